@@ -1,0 +1,1 @@
+"""The same verbs as the pages, in the terminal."""

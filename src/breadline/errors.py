@@ -1,0 +1,78 @@
+"""The tree of errors that a user can meet.
+
+Each one says what is wrong, where, what was expected and what to do about it.
+``InputToMend`` means that the user can mend it (exit code 2 on the command line,
+a message beside the field on a page); anything else is our fault (exit code 1).
+"""
+
+from __future__ import annotations
+
+
+class BreadlineError(Exception):
+    """Anything Breadline raises on purpose.
+
+    Parameters
+    ----------
+    where
+        File, row, column, field or figure, in the user's own words.
+    what
+        What is wrong, with the offending value.
+    expected
+        The range, shape or unit that would be right.
+    do
+        The next step.
+    """
+
+    exit_code = 1
+
+    def __init__(self, where: str, what: str, expected: str = "", do: str = "") -> None:
+        self.where, self.what, self.expected, self.do = where, what, expected, do
+        parts = [f"{where}: {_stop(what)}"]
+        if expected:
+            parts.append(f"Expected {_stop(expected)}")
+        if do:
+            parts.append(_stop(do))
+        super().__init__(" ".join(parts))
+
+    def as_dict(self) -> dict[str, str]:
+        """The four parts, for ``--json`` and for pages."""
+        return {"where": self.where, "what": self.what, "expected": self.expected, "do": self.do}
+
+
+def _stop(text: str) -> str:
+    text = text.strip()
+    return text if text.endswith((".", "?", "!")) else text + "."
+
+
+class InputToMend(BreadlineError):
+    """Something the user gave us has to be mended."""
+
+    exit_code = 2
+
+
+class YardError(InputToMend):
+    """A yard's facts: a missing count, frames that no box holds, a wrong latitude."""
+
+
+class WeatherError(InputToMend):
+    """A weather file or service: wrong unit, too short, another encoding."""
+
+
+class FigureError(InputToMend):
+    """A figure of the trade: unknown key, an edit outside what is possible."""
+
+
+class RecordError(InputToMend):
+    """The book of records: a naive time, a fact that is not there, a newer file."""
+
+
+class Offline(InputToMend):
+    """A service of weather could not be reached; a file works without it."""
+
+
+class OurFault(BreadlineError):
+    """A promise of the program is broken; please report it."""
+
+
+class BalanceError(OurFault):
+    """Pollen in and pollen out of a simulated colony do not agree."""

@@ -1,0 +1,1 @@
+"""One file a thing a user asks for: load, call the steps, save."""

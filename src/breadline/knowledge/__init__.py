@@ -1,0 +1,1 @@
+"""PUBLISHED FIGURES of the trade, no computation."""

@@ -1,0 +1,82 @@
+"""The answer of the season model, ready to be shown: ranges over draws, no arrays of members."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from breadline.span import FloatArray
+
+
+@dataclass(frozen=True)
+class Band:
+    """Quantiles of an ensemble over time; each array has shape (days,).
+
+    ``low`` and ``high`` hold 8 seasons in 10 (10th and 90th percentile).
+    """
+
+    low: FloatArray
+    middle: FloatArray
+    high: FloatArray
+
+
+@dataclass(frozen=True)
+class Range:
+    """Quantiles of one number over the draws: 10th, 50th, 90th percentile."""
+
+    low: float
+    middle: float
+    high: float
+
+
+@dataclass(frozen=True)
+class ShortFrom:
+    """First date on which bread and income no longer cover the need."""
+
+    chance: float  # share of the ensemble that falls short before the outlook ends, 0 to 1
+    earliest: date | None  # 10th percentile among all members; None where fewer fall short
+    middle: date | None  # median over all members; None where fewer than half fall short
+    latest: date | None  # 90th percentile over all members; None where fewer fall short
+    not_before: date  # fewer than 1 in 10 members are short before this date (the end if none)
+    now: bool  # more than half are short on the first day or within three days
+
+
+@dataclass(frozen=True)
+class Spell:
+    """A run of days on which at least half of the ensemble is short."""
+
+    start: date
+    end: date
+    chance: float  # highest share of members short on one day, 0 to 1
+    missing_g: Range  # protein feed missing over the spell, per colony [g pollen-equivalent]
+
+
+@dataclass(frozen=True)
+class Outlook:
+    """One yard's season: what comes in, what is needed, what is missing.
+
+    Units: grams of pollen-equivalent per colony and day for need and income,
+    grams for bread, bees for adults, cells for brood.
+    """
+
+    start: date
+    dates: tuple[date, ...]
+    need_g: Band
+    income_g: Band
+    bread_g: Band
+    bread_days: Band  # bread divided by the day's need [days]
+    short: FloatArray  # share of members short on each day, shape (days,)
+    short_from: ShortFrom
+    lasts_days: Range  # how long the bread lasts if no pollen came in [days]
+    spells: tuple[Spell, ...]
+    adults: Band
+    brood: Band
+    adults_fed: Band | None  # with the feed that was given or is asked about
+    bees_a_frame: float  # the definition used to turn adults into frames
+    stops_because: str  # why the outlook ends where it does
+    weather_label: str
+    weather_years: bool  # False where there is no honest year-to-year range
+    members: int
+    leaves_out: tuple[str, ...]
+    figures: tuple[str, ...]  # keys of the figures used
+    notes: tuple[str, ...] = ()

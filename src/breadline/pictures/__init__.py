@@ -1,0 +1,1 @@
+"""Altair → SVG and the same data as a table."""

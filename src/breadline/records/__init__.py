@@ -1,0 +1,1 @@
+"""What is kept: tables, migrations, one module a thing."""

@@ -1,0 +1,1 @@
+"""Files and services of weather → one plain hourly or daily table."""

@@ -1,0 +1,95 @@
+"""Weather as Breadline uses it, whatever file or service it came from.
+
+Times are local *standard* time of the place (no daylight saving), held as naive
+``datetime64``; each table says which offset that is. Missing values are NaN.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from breadline.span import FloatArray
+
+Dates = NDArray[np.datetime64]
+
+
+@dataclass(frozen=True)
+class Station:
+    """Where a table was measured or modelled, and under what terms."""
+
+    source: str  # file name or service, as shown to the user
+    latitude: float | None = None  # degrees north
+    longitude: float | None = None  # degrees east
+    utc_offset_hours: float | None = None  # of the local standard time used
+    licence: str = ""  # shown before first use where terms are not free for all
+    typical_year: bool = False  # a made-up typical year: no year-to-year range
+
+
+@dataclass(frozen=True)
+class Hourly:
+    """Hourly weather; every array has shape (hours,), times ascending without duplicates."""
+
+    time: Dates  # datetime64[h], beginning of the hour, local standard time
+    temp_c: FloatArray  # air temperature at 2 m [°C]
+    rain_mm: FloatArray  # precipitation in the hour [mm]
+    wind_ms: FloatArray  # wind at 10 m [m/s]
+    sun_wm2: FloatArray  # global horizontal irradiance, mean of the hour [W/m²]
+    station: Station
+
+
+@dataclass(frozen=True)
+class Daily:
+    """Daily weather; every array has shape (days,), dates ascending without duplicates."""
+
+    date: Dates  # datetime64[D]
+    tmin_c: FloatArray  # [°C]
+    tmax_c: FloatArray  # [°C]
+    tmean_c: FloatArray  # [°C]
+    rain_mm: FloatArray  # [mm]
+    wind_ms: FloatArray  # daily mean at 10 m [m/s]
+    station: Station
+
+
+@dataclass(frozen=True)
+class Note:
+    """One thing that was dropped, filled or assumed while reading."""
+
+    kind: str  # "dropped" | "filled" | "assumed" | "warning"
+    text: str  # a sentence for the user, with the count and the period
+    count: int = 0
+
+
+@dataclass(frozen=True)
+class WeatherFile:
+    """What a reader returns: one table (hourly or daily) and its report."""
+
+    table: Hourly | Daily
+    notes: tuple[Note, ...] = ()
+
+    @property
+    def hourly(self) -> bool:
+        """True where the file carries hourly values."""
+        return isinstance(self.table, Hourly)
+
+
+@dataclass(frozen=True)
+class SeasonWeather:
+    """The season ahead as several paths; arrays of shape (paths, days).
+
+    ``flight_h`` is the number of hours a day in which bees can fly (weighted
+    0 to 1 by ``need.flight``), before the colony decides how much of it to use.
+    """
+
+    start: np.datetime64  # first day, datetime64[D]
+    tmin_c: FloatArray  # [°C]
+    tmax_c: FloatArray  # [°C]
+    tmean_c: FloatArray  # [°C]
+    flight_h: FloatArray  # [h/day]
+    label: str  # "the last 15 years (2011 to 2025)", "made from 4 years", "one typical year"
+    paths_are_years: bool  # False where the year-to-year range is made up or missing
+    notes: tuple[Note, ...] = ()
+    extra: dict[str, Any] = field(default_factory=dict)
