@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from breadline.span import FloatArray
@@ -80,3 +80,7 @@ class Outlook:
     leaves_out: tuple[str, ...]
     figures: tuple[str, ...]  # keys of the figures used
     notes: tuple[str, ...] = ()
+
+    def with_figures(self, figures: tuple[str, ...]) -> Outlook:
+        """The same outlook, with the keys of the figures it used."""
+        return replace(self, figures=figures)

@@ -1,0 +1,233 @@
+"""One yard's season: from counts, weather and forage to an outlook."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Protocol
+
+import numpy as np
+
+from breadline.errors import YardError
+from breadline.knowledge.correlations import season_correlation
+from breadline.knowledge.shelf import Reader
+from breadline.need.forage import Crowding, PathWeather, offer
+from breadline.need.outlook import Outlook
+from breadline.need.parameters import NAMES, Parameters, joint_draws
+from breadline.need.season import Constants, Drivers, run
+from breadline.need.season_signal import BroodEnd, last_brood_date, laying_season, season_of
+from breadline.need.shortfall import ShortRule, ledger
+from breadline.need.start import start_colony
+from breadline.need.starting_count import counted_draws
+from breadline.need.summary import Told, summary
+from breadline.need.yard import Given, Yard
+from breadline.span import FloatArray
+
+LEAVES_OUT = ("varroa", "swarming", "queen failure", "nectar limits", "drones", "disease")
+DRAWS = 500  # a weather path
+SEASON_NAMES = ("smin", "ls", "d50", "kd", "wd")
+OLDEST_COUNT = 45  # days; about two brood cycles, after which a count says little
+
+
+class WeatherAhead(Protocol):
+    """What an outlook asks of the weather; arrays of shape (paths, days)."""
+
+    @property
+    def start(self) -> np.datetime64: ...
+    @property
+    def tmin_c(self) -> FloatArray: ...
+    @property
+    def tmax_c(self) -> FloatArray: ...
+    @property
+    def tmean_c(self) -> FloatArray: ...
+    @property
+    def flight_h(self) -> FloatArray: ...
+    @property
+    def label(self) -> str: ...
+    @property
+    def paths_are_years(self) -> bool: ...
+
+
+@dataclass(frozen=True)
+class Ends:
+    """Where an outlook ends and why."""
+
+    on: date  # last day
+    because: str
+
+
+def outlook_ends(start: date, latitude: float, reader: Reader) -> Ends:
+    """The last day an outlook may cover.
+
+    Errors
+    ------
+    YardError
+        If the last brood before winter has already emerged: then only a count
+        after midwinter starts an honest outlook.
+    """
+    typical = {n: reader.typical(f"season.{n}") for n in SEASON_NAMES}
+    rule = BroodEnd(
+        reader.typical("outlook.laying_stops_share"), reader.typical("outlook.winter_laying_share"), 21
+    )
+    longest = start + timedelta(days=int(reader.typical("outlook.longest_days")) - 1)
+    stop = last_brood_date(np.datetime64(start), latitude, typical, rule)
+    if stop is None or stop.astype(date) > longest:
+        return Ends(longest, "half a year ahead is as far as this outlook goes")
+    last: date = stop.astype(date)
+    if last - start < timedelta(days=7) or last > start + timedelta(days=365):
+        raise YardError(
+            "today",
+            f"on {start:%d %B %Y} the last sizeable brood before winter has emerged or is about to",
+            "a date between midwinter and the last brood",
+            "No outlook is drawn across winter, because the season model is not yet good enough there; "
+            "count again when brood begins",
+        )
+    return Ends(last, "the last sizeable brood before winter has emerged; no outlook is drawn across winter")
+
+
+def forecast(
+    yard: Yard, weather: WeatherAhead, reader: Reader, rng: np.random.Generator, draws: int = DRAWS
+) -> Outlook:
+    """The outlook of a yard's average colony.
+
+    Parameters
+    ----------
+    yard
+        Counts, place and bloom.
+    weather
+        Must cover the days from the count to the end of the outlook; where it begins
+        earlier, degree-day sums begin there.
+    reader
+        The shelf, which notes what is used.
+    rng
+        The only source of chance; the same seed gives the same outlook.
+    draws
+        Parameter draws a weather path. [-]
+    """
+    today = count_age(yard)
+    ends = outlook_ends(yard.today, yard.place.latitude, reader)
+    days = (ends.on - yard.count.on).days + 1
+    skip = int((np.datetime64(yard.count.on) - weather.start).astype("timedelta64[D]").astype(int))
+    if skip < 0 or weather.flight_h.shape[1] < skip + days:
+        raise YardError("weather", "does not cover the outlook", f"every day to {ends.on:%d %B %Y}")
+    paths = weather.flight_h.shape[0]
+    path = np.repeat(np.arange(paths), draws)
+    base = joint_draws(
+        {n: reader.span(f"season.{n}") for n in NAMES},
+        season_correlation([f"season.{n}" for n in NAMES]),
+        rng,
+        draws,
+    )
+    members = base.take(np.tile(np.arange(draws), paths))
+    const = constants(reader)
+    counted = counted_draws(yard.count, reader, rng, paths * draws)
+    drivers = _drivers(yard, weather, reader, rng, _Shape(skip, days, path, members))
+    start = start_colony(counted.state, members, const)
+    course = run(start, drivers, members, const, np.zeros(paths * draws))
+    fed = None
+    if any(g.on >= yard.count.on for g in yard.given):
+        equivalence = reader.draws("feed.equivalence", rng, draws)[np.tile(np.arange(draws), paths)]
+        fed = run(start, drivers, members, const, equivalence)
+    rule = ShortRule(reader.typical("shortage.min_share"), reader.typical("shortage.min_g_day"))
+    told = Told(
+        start=yard.count.on,
+        today=today,
+        bees_a_frame=counted.bees_a_frame,
+        stops_because=ends.because,
+        weather_label=weather.label,
+        weather_years=weather.paths_are_years,
+        leaves_out=LEAVES_OUT,
+        notes=counted.notes,
+    )
+    outlook = summary(course, ledger(course, counted.state.bread_g, rule, today), fed, told)
+    return outlook.with_figures(reader.used)
+
+
+def count_age(yard: Yard) -> int:
+    """Days from the count to today. [d]
+
+    Errors
+    ------
+    YardError
+        If the count lies ahead of today or is too old to start from.
+    """
+    age = (yard.today - yard.count.on).days
+    if not 0 <= age <= OLDEST_COUNT:
+        raise YardError(
+            "count.on",
+            f"the count of {yard.count.on:%d %B %Y} lies {abs(age)} days {'ahead' if age < 0 else 'back'}",
+            f"a count from the last {OLDEST_COUNT} days",
+            "Count bees, brood and bread again; an old count says little about bread",
+        )
+    return age
+
+
+def constants(reader: Reader) -> Constants:
+    """The constants of the season model from the shelf."""
+    return Constants(
+        egg_survival=reader.typical("season.egg_survival"),
+        larva_survival=reader.typical("season.larva_survival"),
+        sealed_survival=reader.typical("season.sealed_survival"),
+        load_g=reader.typical("season.load_g"),
+        phi=reader.typical("season.phi"),
+        wk=tuple(reader.typical(f"season.wk{k}") for k in range(1, 7)),
+        reference_load=reader.typical("season.reference_load"),
+        wear_days=reader.typical("season.wear_days"),
+    )
+
+
+@dataclass(frozen=True)
+class _Shape:
+    skip: int
+    days: int
+    path: np.ndarray  # weather path of each member, shape (members,)
+    par: Parameters
+
+
+def _drivers(
+    yard: Yard, weather: WeatherAhead, reader: Reader, rng: np.random.Generator, shape: _Shape
+) -> Drivers:
+    dates = np.datetime64(yard.count.on) + np.arange(shape.days)
+    paths = weather.flight_h.shape[0]
+    now = slice(shape.skip, shape.skip + shape.days)
+    near = yard.place.colonies_in_flight_range
+    forage = offer(
+        yard.bloom,
+        dates,
+        PathWeather(weather.start.astype("datetime64[D]").astype(date), weather.tmin_c, weather.tmax_c),
+        np.asarray(rng.normal(0.0, reader.typical("forage.shift_days"), paths)),
+        Crowding(yard.colonies if near is None else near, reader.typical("forage.density_half_colonies")),
+        reader.typical("forage.reference_protein_pct"),
+    )
+    t5 = _five_day_mean(weather.tmean_c)[:, now].T
+    par = shape.par
+    laying = laying_season(
+        season_of(dates, yard.place.latitude),
+        yard.place.latitude,
+        {name: getattr(par, name) for name in SEASON_NAMES},
+    )
+    return Drivers(
+        t5_c=t5[:, shape.path],
+        flight_h=weather.flight_h[:, now].T[:, shape.path],
+        pollen=forage.pollen[:, shape.path],
+        quality=forage.quality[:, shape.path],
+        nectar=forage.nectar[:, shape.path],
+        season=laying,
+        put_on_g=put_on(yard.given, yard.count.on, shape.days),
+    )
+
+
+def put_on(given: tuple[Given, ...], start: date, days: int) -> FloatArray:
+    """Feed put on each day, shape (days,). [g]"""
+    grams = np.zeros(days)
+    for one in given:
+        at = (one.on - start).days
+        if 0 <= at < days:
+            grams[at] += one.grams
+    return grams
+
+
+def _five_day_mean(tmean_c: FloatArray) -> FloatArray:
+    padded = np.concatenate([np.repeat(tmean_c[:, :1], 4, axis=1), tmean_c], axis=1)
+    total = np.cumsum(np.concatenate([np.zeros((padded.shape[0], 1)), padded], axis=1), axis=1)
+    return np.asarray((total[:, 5:] - total[:, :-5]) / 5.0)

@@ -1,0 +1,100 @@
+"""A keeper's count as draws: what was written down, with its definition and its error."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from breadline.errors import YardError
+from breadline.knowledge.shelf import Reader
+from breadline.need.start import Counted
+from breadline.need.strength import bees_in_mass, bees_on_frames, bread_g, brood_cells
+from breadline.need.yard import Count
+from breadline.span import FloatArray
+
+
+@dataclass(frozen=True)
+class CountDraws:
+    """The starting state and what has to be said about it."""
+
+    state: Counted
+    bees_a_frame: float  # typical, under the definition used [bees]
+    notes: tuple[str, ...]
+
+
+def counted_draws(count: Count, reader: Reader, rng: np.random.Generator, members: int) -> CountDraws:
+    """Adults, brood and bread of the average colony, ``members`` draws.
+
+    Errors
+    ------
+    YardError
+        If neither frames with their definition nor a mass of bees is given.
+    """
+    looked = max(1, count.colonies_looked_in)
+    adults, a_frame, notes = _adults(count, reader, rng, members)
+    # The count of each colony carries its own error; the mean of several less.
+    adults = adults * _error(reader.typical("reader.bees_log_sd"), looked, rng, members)
+    size = _frame_size(count, reader)
+    brood_per_frame = reader.typical("frame_of_brood.cells_deep") * size
+    filled = reader.draws("frame_of_brood.occupancy", rng, members)
+    brood = np.array([brood_cells(count.frames_of_brood, brood_per_frame, 1.0)]) * filled
+    brood = brood * _error(reader.typical("reader.brood_log_sd"), looked, rng, members)
+    return CountDraws(
+        Counted(
+            adults=adults,
+            brood=brood,
+            bread_g=_bread(count, reader, rng, members),
+            reserve_share=reader.draws("outlook.start_reserve", rng, members),
+            foragers=reader.draws("outlook.start_foragers", rng, members),
+            all_young=count.start == "package",
+        ),
+        a_frame,
+        notes,
+    )
+
+
+def _adults(
+    count: Count, reader: Reader, rng: np.random.Generator, members: int
+) -> tuple[FloatArray, float, tuple[str, ...]]:
+    if count.start == "package" and count.bees_kg:
+        mass = reader.draws("package.mg_per_bee", rng, members)
+        bees = np.array([bees_in_mass(count.bees_kg, m) for m in mass])
+        return bees, reader.typical("frame_of_bees.one_layer"), ("A package: bees by weight, on bare comb.",)
+    if count.frames_of_bees is None or count.frame_means is None:
+        raise YardError(
+            "frames of bees",
+            "no count, or no word on what a frame means",
+            "frames_of_bees and frame_means",
+            "Definitions run from 1,400 to 2,430 bees a frame, so Breadline does not choose one for you",
+        )
+    key = f"frame_of_bees.{count.frame_means}"
+    size = _frame_size(count, reader)
+    per_frame = reader.draws(key, rng, members) * size
+    typical = reader.typical(key) * size
+    notes: tuple[str, ...] = (f"A frame of bees is {typical:,.0f} bees here ({reader.figure(key).meaning}).",)
+    if size != 1.0:
+        notes += (f"Frames are {count.boxes[0]} frames, {size:.2f} of a deep frame.",)
+    return bees_on_frames(count.frames_of_bees, 1.0) * per_frame, typical, notes
+
+
+def _frame_size(count: Count, reader: Reader) -> float:
+    depths = set(count.boxes)
+    if len(depths) > 1 and count.start == "colony":
+        return 1.0  # mixed boxes: frames are counted as deep frames, as the yard file asks
+    depth = next(iter(depths), "deep")
+    return 1.0 if depth == "deep" else reader.typical(f"frame_size.{depth}_of_deep")
+
+
+def _bread(count: Count, reader: Reader, rng: np.random.Generator, members: int) -> FloatArray:
+    if count.bread_unit == "g":
+        grams = np.full(members, count.bread)
+    else:
+        per_cell = reader.draws("bread.g_per_cell", rng, members)
+        cells = reader.typical("bread.cells_per_deep_frame") * _frame_size(count, reader)
+        grams = bread_g(count.bread, count.bread_unit, 1.0, cells) * per_cell
+    return grams * _error(reader.typical("outlook.bread_count_log_sd"), 1, rng, members)
+
+
+def _error(log_sd: float, looked: int, rng: np.random.Generator, members: int) -> FloatArray:
+    return np.asarray(np.exp(rng.normal(0.0, log_sd / np.sqrt(looked), members)))

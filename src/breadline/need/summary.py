@@ -1,0 +1,121 @@
+"""An ensemble told as ranges: what a person is shown."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+import numpy as np
+
+from breadline.need.outlook import Band, Outlook, Range, ShortFrom, Spell
+from breadline.need.season import Course
+from breadline.need.shortfall import Ledger
+from breadline.span import FloatArray
+
+LOW, MIDDLE, HIGH = 0.1, 0.5, 0.9  # 8 seasons in 10
+MOST_DAYS = 60.0  # bread for longer than this is told as this
+JOIN_DAYS = 7  # spells of shortage closer than this are one
+
+
+@dataclass(frozen=True)
+class Told:
+    """What the outlook says about itself."""
+
+    start: date
+    today: int  # days from the count to today [d]
+    bees_a_frame: float  # [bees]
+    stops_because: str
+    weather_label: str
+    weather_years: bool
+    leaves_out: tuple[str, ...]
+    notes: tuple[str, ...]
+
+
+def summary(course: Course, book: Ledger, fed: Course | None, told: Told) -> Outlook:
+    """Quantiles, chances and spells of an ensemble; arrays of ``course`` have shape (days, members)."""
+    days, members = course.need_g.shape
+    dates = tuple(told.start + timedelta(days=t) for t in range(days))
+    short = book.short.mean(axis=1)
+    bread_days = np.minimum(MOST_DAYS, book.bread_g / np.maximum(_week(course.need_g), 0.1))
+    return Outlook(
+        start=told.start,
+        dates=dates,
+        need_g=band(_week(course.need_g)),
+        income_g=band(_week(course.income_g)),
+        bread_g=band(book.bread_g),
+        bread_days=band(bread_days),
+        short=short,
+        short_from=short_from(book.first_short, dates, told.today),
+        lasts_days=spread(book.lasts_days),
+        spells=spells(book, short, dates),
+        adults=band(course.adults),
+        brood=band(course.brood),
+        adults_fed=None if fed is None else band(fed.adults),
+        bees_a_frame=told.bees_a_frame,
+        stops_because=told.stops_because,
+        weather_label=told.weather_label,
+        weather_years=told.weather_years,
+        members=members,
+        leaves_out=told.leaves_out,
+        figures=(),
+        notes=told.notes,
+    )
+
+
+def band(values: FloatArray) -> Band:
+    """Quantiles over members of values of shape (days, members)."""
+    ordered = np.sort(values.astype(np.float32), axis=1)
+    last = ordered.shape[1] - 1
+    low, middle, high = (ordered[:, round(q * last)].astype(np.float64) for q in (LOW, MIDDLE, HIGH))
+    return Band(low, middle, high)
+
+
+def spread(values: FloatArray) -> Range:
+    """Quantiles of one value a member, shape (members,)."""
+    low, middle, high = (float(v) for v in np.quantile(values, (LOW, MIDDLE, HIGH)))
+    return Range(low, middle, high)
+
+
+def short_from(first: FloatArray, dates: tuple[date, ...], today: int) -> ShortFrom:
+    """When the members first fall short; ``first`` is a day index or inf, shape (members,). [d]"""
+    ordered = np.sort(first)
+    last = ordered.shape[0] - 1
+
+    def on(q: float) -> date | None:
+        day = ordered[int(np.ceil(q * last))]
+        return dates[int(day)] if np.isfinite(day) else None
+
+    earliest = on(LOW)
+    return ShortFrom(
+        chance=float(np.isfinite(first).mean()),
+        earliest=earliest,
+        middle=on(MIDDLE),
+        latest=on(HIGH),
+        not_before=earliest or dates[-1],
+        now=bool((first <= today + 3).mean() > 0.5),
+    )
+
+
+def spells(book: Ledger, short: FloatArray, dates: tuple[date, ...]) -> tuple[Spell, ...]:
+    """Runs of days on which at least half of the members are short."""
+    found: list[tuple[int, int]] = []
+    for t in np.flatnonzero(short >= 0.5):
+        if found and t - found[-1][1] <= JOIN_DAYS:
+            found[-1] = (found[-1][0], int(t))
+        else:
+            found.append((int(t), int(t)))
+    return tuple(
+        Spell(
+            dates[a], dates[b], float(short[a : b + 1].max()), spread(book.missing_g[a : b + 1].sum(axis=0))
+        )
+        for a, b in found
+    )
+
+
+def _week(values: FloatArray) -> FloatArray:
+    """Mean of the seven days around each day (fewer at the ends), shape (days, members)."""
+    days = values.shape[0]
+    total = np.concatenate([np.zeros((1, values.shape[1])), np.cumsum(values, axis=0)])
+    first = np.maximum(np.arange(days) - 3, 0)
+    end = np.minimum(np.arange(days) + 4, days)
+    return np.asarray((total[end] - total[first]) / (end - first)[:, None])
