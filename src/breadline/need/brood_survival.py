@@ -1,0 +1,29 @@
+"""From a share that survives a whole stage to a daily rate, and back along the stages.
+
+Sources: fukuda1968.
+"""
+
+from __future__ import annotations
+
+from breadline.errors import FigureError
+
+
+def daily_survival(alive_after: float, alive_before: float, days: float) -> float:
+    """Daily survival [1/day] of a stage that leaves ``alive_after`` of ``alive_before`` in ``days``."""
+    if not 0.0 < alive_after <= alive_before or days <= 0:
+        raise FigureError("survival", f"{alive_after} of {alive_before} after {days} days", "a share up to 1")
+    return float((alive_after / alive_before) ** (1.0 / days))
+
+
+def alive_after_stages(eggs: float, daily: tuple[float, ...], days: tuple[int, ...]) -> tuple[float, ...]:
+    """Brood alive at the end of each stage, in the unit of ``eggs``."""
+    alive, ends = eggs, []
+    for rate, length in zip(daily, days, strict=True):
+        alive *= rate**length
+        ends.append(alive)
+    return tuple(ends)
+
+
+def standing_brood(laid_per_day: float, days: tuple[int, ...]) -> tuple[float, ...]:
+    """Brood of each stage under steady laying without loss [cells]."""
+    return tuple(laid_per_day * length for length in days)
