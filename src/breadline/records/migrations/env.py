@@ -1,0 +1,26 @@
+"""Alembic environment: runs on the connection that ``records/engine.py`` hands over."""
+
+from __future__ import annotations
+
+from alembic import context
+
+from breadline.records import tables
+from breadline.records.append_only import Base
+
+assert tables.KEPT  # importing the tables fills the metadata
+
+
+def run() -> None:
+    """Run the wanted migrations in one transaction."""
+    context.configure(
+        connection=context.config.attributes["connection"],
+        target_metadata=Base.metadata,
+        render_as_batch=True,  # SQLite cannot alter a column in place
+        transactional_ddl=True,
+        compare_type=True,
+    )
+    with context.begin_transaction():
+        context.run_migrations()
+
+
+run()

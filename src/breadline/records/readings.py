@@ -1,0 +1,224 @@
+"""What was counted or seen on a visit: added, corrected, withdrawn, never overwritten."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date
+from math import isfinite
+from typing import Literal
+from uuid import UUID
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from breadline.errors import RecordError
+from breadline.records import append_only
+from breadline.records.tables import Colony, Reading, Visit, YardRow
+
+Kind = Literal[
+    "bread", "frames_of_bees", "frames_of_brood", "bees_kg", "queens", "mites_per_100",
+    "honey", "foulbrood_signs", "beetles_seen", "maggots_seen", "fed_miticide_label",
+    "pollen_seen", "fresh_arcs", "outside_c", "feed_given", "note",
+]  # fmt: skip
+
+UNITS: dict[str, tuple[str, ...]] = {
+    "bread": ("frames", "cells", "g"),
+    "frames_of_bees": ("frames",),
+    "frames_of_brood": ("frames",),
+    "bees_kg": ("kg",),
+    "queens": ("queens",),
+    "mites_per_100": ("mites/100 bees",),
+    "outside_c": ("°C",),
+    "feed_given": ("g/colony",),
+    "foulbrood_signs": ("yes/no",),
+    "beetles_seen": ("yes/no",),
+    "maggots_seen": ("yes/no",),
+    "fed_miticide_label": ("yes/no",),
+    "fresh_arcs": ("yes/no",),
+}  # kinds that are words have no unit
+WORDS: dict[str, tuple[str, ...]] = {
+    "honey": ("light", "enough"),
+    "pollen_seen": ("none", "little", "plenty"),
+}
+
+
+@dataclass(frozen=True)
+class Seen:
+    """One thing counted or seen.
+
+    ``unit`` may be left empty where the kind has only one. Yes and no are 1 and 0.
+    """
+
+    kind: Kind
+    value: float | None = None  # in ``unit``
+    unit: str = ""
+    word: str | None = None  # of honey and pollen_seen
+    out_of: float | None = None  # queens looked for
+    definition: str | None = None  # key on the shelf: what a frame of bees means
+    on: date | None = None  # where it is not the day of the visit
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Look:
+    """A day in the yard; the boxes are those of the average colony."""
+
+    on: date
+    colonies_looked_in: int | None = None
+    start: str | None = None
+    boxes: tuple[str, ...] | None = None
+    frames_per_box: int | None = None
+    note: str = ""
+
+
+def add_visit(session: Session, yard_id: UUID, look: Look) -> Visit:
+    """Write down a day in the yard.
+
+    Errors
+    ------
+    RecordError
+        If there is no such yard.
+    """
+    if session.get(YardRow, yard_id) is None:
+        raise RecordError("yard", f"there is no yard {yard_id}", "a yard of this book")
+    boxes = None if look.boxes is None else list(look.boxes)
+    visit = Visit(
+        yard_id=yard_id, on=look.on, colonies_looked_in=look.colonies_looked_in, start=look.start,
+        boxes=boxes, frames_per_box=look.frames_per_box, note=look.note,
+    )  # fmt: skip
+    session.add(visit)
+    session.flush()
+    return visit
+
+
+def correct_visit(session: Session, visit_id: UUID, look: Look, because: str) -> Visit:
+    """Put a corrected visit in the place of one; its readings that hold go along with it."""
+    old = _visit(session, visit_id)
+    boxes = None if look.boxes is None else list(look.boxes)
+    new = append_only.put_in_place(
+        session,
+        old,
+        append_only.same_again(
+            old, on=look.on, colonies_looked_in=look.colonies_looked_in, start=look.start,
+            boxes=boxes, frames_per_box=look.frames_per_box, note=look.note, because=because,
+        ),
+    )  # fmt: skip
+    for reading in of_visit(session, visit_id):
+        moved = append_only.same_again(reading, visit_id=new.id, because=because)
+        append_only.put_in_place(session, reading, moved)
+    return new
+
+
+def withdraw_visit(session: Session, visit_id: UUID, because: str) -> None:
+    """Say that a visit did not take place, and withdraw what was read on it."""
+    for reading in of_visit(session, visit_id):
+        append_only.withdraw(session, reading, because)
+    append_only.withdraw(session, _visit(session, visit_id), because)
+
+
+def add(session: Session, visit_id: UUID, seen: Seen, colony_id: UUID | None = None) -> Reading:
+    """Write down one thing counted or seen on a visit, of one colony or of the yard's average.
+
+    Errors
+    ------
+    RecordError
+        If the visit or colony is not there, or the unit or word does not fit the kind.
+    """
+    visit = _visit(session, visit_id)
+    if colony_id is not None:
+        colony = session.get(Colony, colony_id)
+        if colony is None or colony.yard_id != visit.yard_id:
+            raise RecordError("reading", f"colony {colony_id} is not in this yard", "a colony of the yard")
+    reading = Reading(visit_id=visit_id, colony_id=colony_id, **_columns(fitting(seen)))
+    session.add(reading)
+    session.flush()
+    return reading
+
+
+def correct(session: Session, reading_id: UUID, seen: Seen, because: str) -> Reading:
+    """Put a corrected reading in the place of one; the history keeps both.
+
+    Errors
+    ------
+    RecordError
+        If there is none, it was corrected before, or the kind is another one.
+    """
+    old = _reading(session, reading_id)
+    if seen.kind != old.kind:
+        raise RecordError("reading", f"{old.kind} cannot become {seen.kind}", "the same kind", "Withdraw it")
+    new = append_only.same_again(old, **_columns(fitting(seen)), because=because)
+    return append_only.put_in_place(session, old, new)
+
+
+def withdraw(session: Session, reading_id: UUID, because: str) -> Reading:
+    """Say that a reading does not hold; it stays in the history."""
+    return append_only.withdraw(session, _reading(session, reading_id), because)
+
+
+def history(session: Session, reading_id: UUID) -> list[Reading]:
+    """Every version of one reading, oldest first."""
+    return append_only.history(session, _reading(session, reading_id))
+
+
+def of_visit(session: Session, visit_id: UUID) -> list[Reading]:
+    """The readings of a visit that hold now, in the order in which they were made."""
+    return list(session.scalars(append_only.current(Reading).where(Reading.visit_id == visit_id)))
+
+
+def visits(session: Session, yard_id: UUID, today: date) -> list[Visit]:
+    """The visits to a yard up to a day that hold now, oldest first."""
+    wanted = append_only.current(Visit).where(Visit.yard_id == yard_id, Visit.on <= today)
+    return list(session.scalars(wanted.order_by(None).order_by(Visit.on, Visit.id)))
+
+
+def add_colony(session: Session, yard_id: UUID, name: str) -> Colony:
+    """Give a colony of a yard a name, so that readings can belong to it."""
+    if session.get(YardRow, yard_id) is None:
+        raise RecordError("yard", f"there is no yard {yard_id}", "a yard of this book")
+    colony = Colony(yard_id=yard_id, name=name)
+    session.add(colony)
+    session.flush()
+    return colony
+
+
+def colonies(session: Session, yard_id: UUID) -> list[Colony]:
+    """The named colonies of a yard, in the order in which they were named."""
+    return list(session.scalars(select(Colony).where(Colony.yard_id == yard_id).order_by(Colony.id)))
+
+
+def fitting(seen: Seen) -> Seen:
+    """The reading with its unit filled in.
+
+    Errors
+    ------
+    RecordError
+        If the unit or word does not fit the kind, or the number is not finite.
+    """
+    units, words = UNITS.get(seen.kind, ("",)), WORDS.get(seen.kind)
+    if not seen.unit and len(units) == 1:
+        seen = replace(seen, unit=units[0])
+    if seen.unit not in units:
+        raise RecordError(seen.kind, f"the unit is {seen.unit!r}", " or ".join(units), "Say which unit")
+    if words is not None and seen.word is not None and seen.word not in words:
+        raise RecordError(seen.kind, f"it says {seen.word!r}", " or ".join(words))
+    if not all(isfinite(number) for number in (seen.value, seen.out_of) if number is not None):
+        raise RecordError(seen.kind, f"{seen.value} is not a number to keep", "a finite number")
+    return seen
+
+
+def _columns(seen: Seen) -> dict[str, object]:
+    return {name: getattr(seen, name) for name in Seen.__dataclass_fields__}
+
+
+def _visit(session: Session, visit_id: UUID) -> Visit:
+    visit = session.get(Visit, visit_id)
+    if visit is None:
+        raise RecordError("visit", f"there is no visit {visit_id}", "a visit of this book")
+    return visit
+
+
+def _reading(session: Session, reading_id: UUID) -> Reading:
+    reading = session.get(Reading, reading_id)
+    if reading is None:
+        raise RecordError("reading", f"there is no reading {reading_id}", "a reading of this book")
+    return reading

@@ -1,0 +1,157 @@
+"""The tables of the book. Later steps of the loop add their own by migration.
+
+Readings are long, one row for one thing counted or seen, not one wide row for a
+visit. A keeper never counts everything, and "not known" is then an absent row
+that cannot be mistaken for zero; each number carries its own unit and its own
+definition (what "a frame of bees" meant that day); one count is corrected without
+restating the others; and a later step adds a kind without a migration. The price
+is that kinds and units are checked in ``readings.py`` and not by the database.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+from uuid import UUID
+
+from sqlalchemy import JSON, ForeignKey, Index, LargeBinary, String, Uuid
+from sqlalchemy.orm import Mapped, mapped_column
+
+from breadline.records.append_only import Base, Fact, Kept
+
+
+class Operation(Kept, Base):
+    """Whose book it is: one keeper, one firm."""
+
+    __tablename__ = "operation"
+    name: Mapped[str]
+
+
+class YardRow(Kept, Base):
+    """The lasting identity of a yard; what is known of it stands in ``yard_fact``."""
+
+    __tablename__ = "yard"
+    operation_id: Mapped[UUID] = mapped_column(Uuid, ForeignKey("operation.id"), index=True)
+
+
+class YardFact(Fact, Base):
+    """What holds for a yard until it is said otherwise: name, place, purpose."""
+
+    __tablename__ = "yard_fact"
+    yard_id: Mapped[UUID] = mapped_column(Uuid, ForeignKey("yard.id"), index=True)
+    name: Mapped[str]
+    latitude: Mapped[float]  # degrees north
+    longitude: Mapped[float | None]  # degrees east
+    country: Mapped[str | None]
+    region: Mapped[str | None]
+    colonies_in_flight_range: Mapped[float | None]
+    colonies: Mapped[int]
+    kept_for: Mapped[str]
+    aim: Mapped[str | None]
+    aim_on: Mapped[date | None]
+    aim_frames: Mapped[float | None]
+    first_reliable_pollen: Mapped[date | None]
+    supers_from: Mapped[date | None]
+    wants_feed_because: Mapped[str]
+    notes: Mapped[list[str]] = mapped_column(JSON)
+
+
+class Colony(Kept, Base):
+    """One colony by the name on its box; readings may belong to it or to the whole yard."""
+
+    __tablename__ = "colony"
+    yard_id: Mapped[UUID] = mapped_column(Uuid, ForeignKey("yard.id"), index=True)
+    name: Mapped[str]
+
+
+class Visit(Fact, Base):
+    """A day in the yard, and how its boxes stood."""
+
+    __tablename__ = "visit"
+    yard_id: Mapped[UUID] = mapped_column(Uuid, ForeignKey("yard.id"))
+    on: Mapped[date]
+    colonies_looked_in: Mapped[int | None]
+    start: Mapped[str | None]  # colony, nuc or package
+    boxes: Mapped[list[str] | None] = mapped_column(JSON(none_as_null=True))
+    frames_per_box: Mapped[int | None]
+    note: Mapped[str] = mapped_column(default="")
+    __table_args__ = (Index("ix_visit_yard_on", "yard_id", "on"),)
+
+
+class Reading(Fact, Base):
+    """One thing counted or seen on a visit; without a colony it is the yard's average."""
+
+    __tablename__ = "reading"
+    visit_id: Mapped[UUID] = mapped_column(Uuid, ForeignKey("visit.id"), index=True)
+    colony_id: Mapped[UUID | None] = mapped_column(Uuid, ForeignKey("colony.id"))
+    kind: Mapped[str]
+    value: Mapped[float | None]  # in ``unit``
+    out_of: Mapped[float | None]  # queens laying out of those looked for
+    word: Mapped[str | None]  # where the answer is a word: light, plenty
+    unit: Mapped[str] = mapped_column(default="")
+    definition: Mapped[str | None]  # key on the shelf, such as what a frame of bees means
+    on: Mapped[date | None]  # where it is not the day of the visit and the day is known
+    note: Mapped[str] = mapped_column(default="")
+
+
+class Weather(Kept, Base):
+    """A weather file as it came, so that an answer can be made again."""
+
+    __tablename__ = "weather"
+    yard_id: Mapped[UUID | None] = mapped_column(Uuid, ForeignKey("yard.id"), index=True)
+    name: Mapped[str]
+    sha256: Mapped[str] = mapped_column(String(64), index=True)
+    content: Mapped[bytes] = mapped_column(LargeBinary, deferred=True)
+    source: Mapped[str] = mapped_column(default="")
+    licence: Mapped[str] = mapped_column(default="")
+    latitude: Mapped[float | None]  # degrees north
+    longitude: Mapped[float | None]  # degrees east
+    utc_offset_hours: Mapped[float | None]
+    notes: Mapped[list[str]] = mapped_column(JSON)
+
+
+class BloomRow(Fact, Base):
+    """One source of pollen of a yard: a window by date or by growing degree days."""
+
+    __tablename__ = "bloom"
+    yard_id: Mapped[UUID] = mapped_column(Uuid, ForeignKey("yard.id"), index=True)
+    position: Mapped[int]  # in the keeper's own order
+    name: Mapped[str]
+    start_month: Mapped[int | None]
+    start_day: Mapped[int | None]
+    end_month: Mapped[int | None]
+    end_day: Mapped[int | None]
+    strength: Mapped[float]
+    nectar: Mapped[float]
+    protein_pct: Mapped[float | None]  # [% of mass]
+    sum_c: Mapped[float | None]  # [°C·day]
+    base_c: Mapped[float | None]  # [°C]
+    cap_c: Mapped[float | None]  # [°C]
+    method: Mapped[str | None]
+    sum_month: Mapped[int | None]
+    sum_day: Mapped[int | None]
+    lasts_days: Mapped[int | None]
+    source: Mapped[str]
+
+
+class FigureEdit(Fact, Base):
+    """A keeper's own figure beside the shipped one; ``because`` says why."""
+
+    __tablename__ = "figure_edit"
+    figure: Mapped[str] = mapped_column(index=True)  # key on the shelf
+    low: Mapped[float]
+    typical: Mapped[float]
+    high: Mapped[float]
+    on: Mapped[date]
+
+
+KEPT: tuple[type[Base], ...] = (
+    Operation,
+    YardRow,
+    YardFact,
+    Colony,
+    Visit,
+    Reading,
+    Weather,
+    BloomRow,
+    FigureEdit,
+)

@@ -1,0 +1,76 @@
+"""Weather files kept as they came, byte for byte, so that an answer can be made again."""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import dataclass
+from uuid import UUID
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from breadline.errors import RecordError
+from breadline.records.tables import Weather, YardRow
+
+
+@dataclass(frozen=True)
+class Came:
+    """A weather file on its way into the book, with what its reader said of it."""
+
+    name: str
+    content: bytes
+    source: str = ""
+    licence: str = ""
+    latitude: float | None = None  # degrees north
+    longitude: float | None = None  # degrees east
+    utc_offset_hours: float | None = None
+    notes: tuple[str, ...] = ()  # what was dropped, filled or assumed
+
+
+def keep(session: Session, file: Came, yard_id: UUID | None = None) -> Weather:
+    """Keep a file for a yard, or for all yards; the same bytes for the same yard are kept once.
+
+    Errors
+    ------
+    RecordError
+        If the file is empty or there is no such yard.
+    """
+    if not file.content:
+        raise RecordError(file.name, "the file is empty", "a weather file")
+    if yard_id is not None and session.get(YardRow, yard_id) is None:
+        raise RecordError("yard", f"there is no yard {yard_id}", "a yard of this book")
+    digest = hashlib.sha256(file.content).hexdigest()
+    same = select(Weather).where(Weather.sha256 == digest, Weather.yard_id.is_not_distinct_from(yard_id))
+    known = session.scalar(same.order_by(Weather.id.desc()))
+    if known is not None:
+        return known
+    row = Weather(
+        yard_id=yard_id, name=file.name, sha256=digest, content=file.content, source=file.source,
+        licence=file.licence, latitude=file.latitude, longitude=file.longitude,
+        utc_offset_hours=file.utc_offset_hours, notes=list(file.notes),
+    )  # fmt: skip
+    session.add(row)
+    session.flush()
+    return row
+
+
+def newest(session: Session, yard_id: UUID) -> Weather | None:
+    """The file kept last for a yard, else the one kept last for all yards, else None."""
+    for owner in (yard_id, None):
+        of_owner = select(Weather).where(Weather.yard_id.is_not_distinct_from(owner))
+        if (row := session.scalar(of_owner.order_by(Weather.id.desc()).limit(1))) is not None:
+            return row
+    return None
+
+
+def content(row: Weather) -> bytes:
+    """The bytes of a kept file.
+
+    Errors
+    ------
+    RecordError
+        If they are no longer those that were kept.
+    """
+    if hashlib.sha256(row.content).hexdigest() != row.sha256:
+        raise RecordError(row.name, "the kept file is damaged", "the bytes that came", "Add the file again")
+    return row.content

@@ -1,0 +1,228 @@
+"""A yard as its rows, and rows as a yard; the only place that knows both shapes."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import fields, is_dataclass
+from datetime import date
+from math import isfinite
+from typing import Any, cast
+from uuid import UUID
+
+from breadline.errors import RecordError
+from breadline.need.yard import (
+    Bloom,
+    Count,
+    DegreeDays,
+    Forage,
+    Given,
+    Goal,
+    Health,
+    Place,
+    Yard,
+)
+from breadline.records.readings import Kind, Look, Seen
+from breadline.records.tables import BloomRow, Reading, Visit, YardFact
+
+MAX_INT = 2**31 - 1  # what every database keeps in an integer column
+
+
+def storable(thing: Any, where: str = "yard") -> None:
+    """Refuse what a database would bend: numbers that are not finite, text with a NUL in it.
+
+    Errors
+    ------
+    RecordError
+        With the name of the field.
+    """
+    if is_dataclass(thing):
+        for part in fields(thing):
+            storable(getattr(thing, part.name), f"{where}, {part.name}")
+    elif isinstance(thing, tuple):
+        for number, part in enumerate(thing, start=1):
+            storable(part, f"{where} {number}")
+    elif isinstance(thing, float) and not isfinite(thing):
+        raise RecordError(where, f"{thing} is not a number to keep", "a finite number")
+    elif isinstance(thing, int) and abs(thing) > MAX_INT:
+        raise RecordError(where, f"{thing} is too large to keep", f"at most {MAX_INT}")
+    elif isinstance(thing, str) and ("\0" in thing or not _unicode(thing)):
+        raise RecordError(where, f"{thing!r} holds a character that cannot be kept", "plain text")
+
+
+def _unicode(text: str) -> bool:
+    return not any("\ud800" <= letter <= "\udfff" for letter in text)
+
+
+def fact_of(yard: Yard, yard_id: UUID) -> YardFact:
+    """What lasts of a yard, as an unsaved row."""
+    goal = yard.goal
+    place = {part.name: getattr(yard.place, part.name) for part in fields(Place)}
+    return YardFact(
+        yard_id=yard_id,
+        name=yard.name,
+        **place,
+        colonies=yard.colonies,
+        kept_for=yard.kept_for,
+        aim=goal.aim if goal else None,
+        aim_on=goal.on if goal else None,
+        aim_frames=goal.frames if goal else None,
+        first_reliable_pollen=yard.forage.first_reliable_pollen,
+        supers_from=yard.forage.supers_from,
+        wants_feed_because=yard.wants_feed_because,
+        notes=list(yard.notes),
+    )
+
+
+def look_of(count: Count) -> Look:
+    """The visit on which a count was made."""
+    return Look(count.on, count.colonies_looked_in, count.start, tuple(count.boxes), count.frames_per_box)
+
+
+def counted(count: Count) -> list[Seen]:
+    """The numbers of a count; what was not counted makes no reading."""
+    seen = [
+        Seen("bread", count.bread, count.bread_unit),
+        Seen("frames_of_brood", count.frames_of_brood),
+        Seen("frames_of_bees", count.frames_of_bees, definition=count.frame_means),
+        Seen("bees_kg", count.bees_kg),
+    ]
+    return [one for one in seen if _says_something(one)]
+
+
+def seen_today(yard: Yard) -> list[Seen]:
+    """Health and forage as they are on the yard's day; what is not known makes no reading."""
+    health, forage = yard.health, yard.forage
+    flags: list[tuple[Kind, bool | None]] = [
+        ("foulbrood_signs", health.foulbrood_signs),
+        ("beetles_seen", health.beetles_seen),
+        ("maggots_seen", health.maggots_seen),
+        ("fed_miticide_label", health.fed_miticide_label),
+        ("fresh_arcs", forage.fresh_arcs),
+    ]
+    seen = [
+        Seen("mites_per_100", health.mites_per_100, on=health.mites_on),
+        Seen("queens", health.queens_laying, out_of=health.queens_looked_for),
+        Seen("honey", word=health.honey, note=health.honey_note),
+        Seen("pollen_seen", word=forage.coming_in),
+        Seen("outside_c", forage.outside_c),
+        *(Seen(kind, None if flag is None else float(flag)) for kind, flag in flags),
+    ]
+    return [one for one in seen if _says_something(one)]
+
+
+def given_seen(given: Given) -> Seen:
+    """Feed that was put on, as a reading."""
+    return Seen("feed_given", given.grams, on=given.on)
+
+
+def _says_something(seen: Seen) -> bool:
+    told = (seen.value, seen.word, seen.out_of, seen.definition, seen.on)
+    return bool(seen.note) or any(part is not None for part in told)
+
+
+def bloom_of(bloom: Bloom, yard_id: UUID, position: int) -> BloomRow:
+    """A source of pollen as an unsaved row."""
+    start, end, target = bloom.start or (None, None), bloom.end or (None, None), bloom.degree_days
+    sums: dict[str, Any] = {}
+    if target is not None:
+        sums = {name: getattr(target, name) for name in ("sum_c", "base_c", "cap_c", "method")}
+        sums |= {"sum_month": target.start[0], "sum_day": target.start[1]}
+    return BloomRow(
+        yard_id=yard_id, position=position, name=bloom.name, start_month=start[0], start_day=start[1],
+        end_month=end[0], end_day=end[1], strength=bloom.strength, nectar=bloom.nectar,
+        protein_pct=bloom.protein_pct, lasts_days=bloom.lasts_days, source=bloom.source, **sums,
+    )  # fmt: skip
+
+
+def bloom_from(row: BloomRow) -> Bloom:
+    """The source of pollen that a row holds."""
+    target = None
+    if row.sum_c is not None and row.base_c is not None:
+        start = (cast(int, row.sum_month), cast(int, row.sum_day))
+        target = DegreeDays(row.sum_c, row.base_c, row.cap_c, cast(Any, row.method), start)
+    return Bloom(
+        row.name, _day(row.start_month, row.start_day), _day(row.end_month, row.end_day), row.strength,
+        row.nectar, row.protein_pct, target, row.lasts_days, row.source,
+    )  # fmt: skip
+
+
+def _day(month: int | None, day: int | None) -> tuple[int, int] | None:
+    return None if month is None or day is None else (month, day)
+
+
+def count_from(visit: Visit, rows: Mapping[str, Reading]) -> Count:
+    """The count of one visit from its readings by kind; ``rows`` holds bread."""
+    bees = rows.get("frames_of_bees")
+    return Count(
+        on=visit.on,
+        bread=cast(float, rows["bread"].value),
+        bread_unit=cast(Any, rows["bread"].unit),
+        frames_of_bees=None if bees is None else bees.value,
+        frame_means=None if bees is None else bees.definition,
+        frames_of_brood=_value(rows, "frames_of_brood") or 0.0,
+        bees_kg=_value(rows, "bees_kg"),
+        colonies_looked_in=1 if visit.colonies_looked_in is None else visit.colonies_looked_in,
+        start=cast(Any, visit.start or "colony"),
+        boxes=cast(Any, ("deep",) if visit.boxes is None else tuple(visit.boxes)),
+        frames_per_box=10 if visit.frames_per_box is None else visit.frames_per_box,
+    )
+
+
+def health_from(rows: Mapping[str, Reading]) -> Health:
+    """Health from the newest reading of each kind."""
+    mites, queens, honey = rows.get("mites_per_100"), rows.get("queens"), rows.get("honey")
+    return Health(
+        foulbrood_signs=_flag(rows, "foulbrood_signs"),
+        mites_per_100=None if mites is None else mites.value,
+        mites_on=None if mites is None else mites.on,
+        queens_laying=None if queens is None else _whole(queens.value),
+        queens_looked_for=None if queens is None else _whole(queens.out_of),
+        honey=None if honey is None else cast(Any, honey.word),
+        honey_note="" if honey is None else honey.note,
+        beetles_seen=_flag(rows, "beetles_seen"),
+        maggots_seen=_flag(rows, "maggots_seen"),
+        fed_miticide_label=bool(_flag(rows, "fed_miticide_label")),
+    )
+
+
+def forage_from(rows: Mapping[str, Reading], fact: YardFact) -> Forage:
+    """What was seen of pollen on the last visit, and the yard's own dates."""
+    pollen = rows.get("pollen_seen")
+    return Forage(
+        coming_in=None if pollen is None else cast(Any, pollen.word),
+        fresh_arcs=_flag(rows, "fresh_arcs"),
+        first_reliable_pollen=fact.first_reliable_pollen,
+        outside_c=_value(rows, "outside_c"),
+        supers_from=fact.supers_from,
+    )
+
+
+def yard_from(
+    fact: YardFact, today: date, count: Count, health: Health, forage: Forage, more: Mapping[str, Any]
+) -> Yard:
+    """The yard put together; ``more`` holds bloom and given."""
+    place = Place(**{part.name: getattr(fact, part.name) for part in fields(Place)})
+    goal = None if fact.aim is None else Goal(cast(Any, fact.aim), fact.aim_on, fact.aim_frames)
+    return Yard(
+        name=fact.name, place=place, colonies=fact.colonies, today=today, count=count, health=health,
+        forage=forage, goal=goal, wants_feed_because=fact.wants_feed_because,
+        kept_for=cast(Any, fact.kept_for), notes=tuple(fact.notes), **more,
+    )  # fmt: skip
+
+
+def given_from(rows: Sequence[Reading]) -> tuple[Given, ...]:
+    """Feed that was put on, in the order in which it was written down."""
+    return tuple(Given(row.on, row.value) for row in rows if row.on is not None and row.value is not None)
+
+
+def _value(rows: Mapping[str, Reading], kind: str) -> float | None:
+    return rows[kind].value if kind in rows else None
+
+
+def _flag(rows: Mapping[str, Reading], kind: str) -> bool | None:
+    value = _value(rows, kind)
+    return None if value is None else bool(value)
+
+
+def _whole(value: float | None) -> int | None:
+    return None if value is None else int(value)

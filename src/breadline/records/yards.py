@@ -1,0 +1,235 @@
+"""Operations and yards: written down as facts, read back as the yard that the answer needs."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+from datetime import date
+from uuid import UUID
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from breadline.errors import RecordError
+from breadline.need.yard import Yard
+from breadline.records import readings, yard_rows
+from breadline.records.append_only import current, history, put_in_place, withdraw
+from breadline.records.tables import BloomRow, Operation, Reading, Visit, YardFact, YardRow
+
+
+@dataclass(frozen=True)
+class Listed:
+    """A yard in a list."""
+
+    id: UUID
+    operation_id: UUID
+    name: str
+    colonies: int
+    kept_for: str
+    latitude: float  # degrees north
+    looked_on: date | None  # day of the last visit
+
+
+def add_operation(session: Session, name: str) -> Operation:
+    """Open the book of one keeper or firm."""
+    yard_rows.storable(name, "operation, name")
+    operation = Operation(name=name)
+    session.add(operation)
+    session.flush()
+    return operation
+
+
+def operations(session: Session) -> list[Operation]:
+    """All operations, oldest first."""
+    return list(session.scalars(select(Operation).order_by(Operation.id)))
+
+
+def add_yard(session: Session, yard: Yard, operation_id: UUID | None = None) -> UUID:
+    """Write a yard down for the first time; its key.
+
+    Without ``operation_id`` it belongs to the only operation, which is made if
+    there is none.
+
+    Errors
+    ------
+    RecordError
+        If the count is later than the yard's day, a number is not finite, or
+        there are several operations to choose from.
+    """
+    storable_yard(yard)
+    row = YardRow(operation_id=_operation(session, operation_id).id)
+    session.add(row)
+    session.flush()
+    session.add(yard_rows.fact_of(yard, row.id))
+    session.flush()
+    _add_bloom(session, row.id, yard)
+    _add_visits(session, row.id, yard)
+    return row.id
+
+
+def say_again(session: Session, yard_id: UUID, yard: Yard, because: str = "") -> None:
+    """Write down a yard that is known already as it stands today.
+
+    Its lasting facts and bloom take the place of the old ones where they differ;
+    the count and what is seen make new visits; feed is added if not there yet.
+    What the new yard does not know stays as it was last known.
+    """
+    storable_yard(yard)
+    new, old = yard_rows.fact_of(yard, yard_id), fact(session, yard_id)
+    if any(getattr(new, c) != getattr(old, c) for c in _LASTING):
+        new.because = because
+        put_in_place(session, old, new)
+    if yard.bloom != tuple(yard_rows.bloom_from(row) for row in _bloom(session, yard_id)):
+        for row in _bloom(session, yard_id):
+            withdraw(session, row, because)
+        _add_bloom(session, yard_id, yard)
+    _add_visits(session, yard_id, yard)
+
+
+def withdraw_yard(session: Session, yard_id: UUID, because: str) -> None:
+    """Take a yard off the list; all that was written down of it stays in the file."""
+    withdraw(session, fact(session, yard_id), because)
+
+
+def yards(session: Session, operation_id: UUID | None = None) -> list[Listed]:
+    """The yards on the list, oldest first."""
+    wanted = (
+        current(YardFact).join(YardRow, YardRow.id == YardFact.yard_id).order_by(None).order_by(YardRow.id)
+    )
+    if operation_id is not None:
+        wanted = wanted.where(YardRow.operation_id == operation_id)
+    newest: dict[UUID, date] = {}
+    for visit in session.scalars(current(Visit)):
+        newest[visit.yard_id] = max(visit.on, newest.get(visit.yard_id, visit.on))
+    rows = session.execute(wanted.add_columns(YardRow.operation_id))
+    return [
+        Listed(f.yard_id, owner, f.name, f.colonies, f.kept_for, f.latitude, newest.get(f.yard_id))
+        for f, owner in rows
+    ]
+
+
+def fact(session: Session, yard_id: UUID) -> YardFact:
+    """What lasts of a yard, as it holds now.
+
+    Errors
+    ------
+    RecordError
+        If there is no such yard on the list.
+    """
+    row = session.scalar(current(YardFact).where(YardFact.yard_id == yard_id))
+    if row is None:
+        raise RecordError(
+            "yard", f"there is no yard {yard_id}", "a yard on the list", "See the list of yards"
+        )
+    return row
+
+
+def fact_history(session: Session, yard_id: UUID) -> list[YardFact]:
+    """Every version of what lasts of a yard, oldest first."""
+    return history(session, fact(session, yard_id))
+
+
+def yard_as_known(session: Session, yard_id: UUID, today: date) -> Yard:
+    """The yard as the entries that hold now describe it on ``today``.
+
+    The count is the last one with bread in it. Health is the newest word on each
+    thing, however old; pollen coming in, arcs and air temperature are those of the
+    last visit only, since they are "today". Readings of single colonies are left
+    out: the answer is for the yard's average colony.
+
+    Errors
+    ------
+    RecordError
+        If there is no such yard, or no count of bread up to that day.
+    """
+    lasting, visits = fact(session, yard_id), readings.visits(session, yard_id, today)
+    by_visit = _average_readings(session, yard_id)
+    rows = [(visit, {r.kind: r for r in by_visit.get(visit.id, [])}) for visit in visits]
+    counts = [(visit, kinds) for visit, kinds in rows if "bread" in kinds]
+    if not counts:
+        raise RecordError(
+            lasting.name,
+            f"no count of bread up to {today}",
+            "one look into a hive",
+            "Enter the bread you saw",
+        )
+    newest = {kind: reading for _, kinds in rows for kind, reading in kinds.items()}
+    fed = sorted((r for rs in by_visit.values() for r in rs if r.kind == "feed_given"), key=lambda r: r.id)
+    more = {
+        "bloom": tuple(yard_rows.bloom_from(row) for row in _bloom(session, yard_id)),
+        "given": yard_rows.given_from(fed),
+    }
+    count, health = yard_rows.count_from(*counts[-1]), yard_rows.health_from(newest)
+    return yard_rows.yard_from(
+        lasting, today, count, health, yard_rows.forage_from(rows[-1][1], lasting), more
+    )
+
+
+def storable_yard(yard: Yard) -> None:
+    """Refuse a yard that the book could not give back as it is.
+
+    Errors
+    ------
+    RecordError
+        If the count is later than the yard's day, or a value cannot be kept.
+    """
+    yard_rows.storable(yard)
+    if yard.count.on > yard.today:
+        raise RecordError(
+            f"{yard.name}, count",
+            f"{yard.count.on} is later than {yard.today}",
+            "a day up to today",
+            "Mend it",
+        )
+
+
+_LASTING = [
+    c.key for c in YardFact.__table__.columns
+    if c.key not in {"id", "made_at", "replaces", "withdrawn", "because"}
+]  # fmt: skip
+
+
+def _operation(session: Session, operation_id: UUID | None) -> Operation:
+    known = operations(session)
+    if operation_id is None and not known:
+        return add_operation(session, "")
+    found = [one for one in known if operation_id in (None, one.id)]
+    if len(found) != 1:
+        raise RecordError("operation", f"{len(found)} operations fit", "one", "Say whose yard it is")
+    return found[0]
+
+
+def _add_bloom(session: Session, yard_id: UUID, yard: Yard) -> None:
+    session.add_all(yard_rows.bloom_of(bloom, yard_id, n) for n, bloom in enumerate(yard.bloom))
+    session.flush()
+
+
+def _add_visits(session: Session, yard_id: UUID, yard: Yard) -> None:
+    counting = readings.add_visit(session, yard_id, yard_rows.look_of(yard.count))
+    for seen in yard_rows.counted(yard.count):
+        readings.add(session, counting.id, seen)
+    here = counting
+    if yard.count.on != yard.today:
+        here = readings.add_visit(session, yard_id, readings.Look(yard.today))
+    fed = Counter((r.on, r.value) for rs in _average_readings(session, yard_id).values() for r in rs
+                  if r.kind == "feed_given")  # fmt: skip
+    for seen in yard_rows.seen_today(yard):
+        readings.add(session, here.id, seen)
+    for given in yard.given:
+        if fed[given.on, given.grams] > 0:
+            fed[given.on, given.grams] -= 1
+        else:
+            readings.add(session, here.id, yard_rows.given_seen(given))
+
+
+def _average_readings(session: Session, yard_id: UUID) -> dict[UUID, list[Reading]]:
+    wanted = current(Reading).join(Visit, Visit.id == Reading.visit_id)
+    found: dict[UUID, list[Reading]] = {}
+    for row in session.scalars(wanted.where(Visit.yard_id == yard_id, Reading.colony_id.is_(None))):
+        found.setdefault(row.visit_id, []).append(row)
+    return found
+
+
+def _bloom(session: Session, yard_id: UUID) -> list[BloomRow]:
+    wanted = current(BloomRow).where(BloomRow.yard_id == yard_id)
+    return list(session.scalars(wanted.order_by(None).order_by(BloomRow.position, BloomRow.id)))

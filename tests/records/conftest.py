@@ -1,0 +1,42 @@
+"""A book in a real SQLite file, and yards made by hypothesis. All invented."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from pathlib import Path
+
+import pytest
+from sqlalchemy import Engine
+
+from breadline.need.yard import Bloom, Count, DegreeDays, Forage, Given, Goal, Health, Place, Yard
+from breadline.records.engine import open_book
+
+
+@pytest.fixture
+def book(tmp_path: Path) -> Iterator[Engine]:
+    engine = open_book(tmp_path / "book.db")
+    yield engine
+    engine.dispose()
+
+
+@pytest.fixture
+def yard() -> Yard:
+    """An invented yard with something in every part."""
+    return Yard(
+        name="Mill Lane",
+        place=Place(51.2, -0.4, "GB", "temperate", 30.0),
+        colonies=24,
+        today=date(2026, 3, 10),
+        count=Count(date(2026, 3, 7), 1.5, "frames", 6.0, "frame_of_bees.deep", 3.0, None, 4),
+        health=Health(False, 1.5, date(2026, 2, 20), 3, 4, "light", "one of two light", None, True),
+        forage=Forage("little", True, date(2026, 3, 25), 11.5, date(2026, 5, 1)),
+        bloom=(
+            Bloom("willow", (3, 5), (4, 10), 0.6, 0.3, 21.5, source="the keeper"),
+            Bloom("maple", degree_days=DegreeDays(120.0, 5.0, 30.0, "clipped", (1, 1)), lasts_days=14),
+        ),
+        goal=Goal("splits", date(2026, 5, 10), 8.0),
+        given=(Given(date(2026, 3, 1), 450.0), Given(date(2026, 3, 1), 450.0)),
+        wants_feed_because="early splits",
+        notes=("shaded until noon",),
+    )

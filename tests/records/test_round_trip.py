@@ -1,0 +1,144 @@
+"""Any yard that goes into the book comes out as it was."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Iterator
+from datetime import date, timedelta
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from sqlalchemy import Engine
+from sqlalchemy.orm import Session
+
+from breadline.errors import RecordError
+from breadline.need.yard import Bloom, Count, DegreeDays, Forage, Given, Goal, Health, Place, Yard
+from breadline.records import yards
+from breadline.records.engine import looking, open_book, writing
+
+NUMBER = st.floats(allow_nan=False, allow_infinity=False)
+WHOLE = st.integers(-(2**31) + 1, 2**31 - 1)
+TEXT = st.text(st.characters(blacklist_categories=["Cs"], blacklist_characters="\0"), max_size=20)
+DAY = st.dates(date(1900, 1, 1), date(2200, 1, 1))
+YEARDAY = st.tuples(st.integers(1, 12), st.integers(1, 31))
+FLAG = st.none() | st.booleans()
+
+
+def maybe(strategy: st.SearchStrategy[object]) -> st.SearchStrategy[object]:
+    return st.none() | strategy
+
+
+PLACES = st.builds(
+    Place, NUMBER, maybe(NUMBER), maybe(TEXT), maybe(TEXT), colonies_in_flight_range=maybe(NUMBER)
+)
+HEALTHS = st.builds(
+    Health, FLAG, maybe(NUMBER), maybe(DAY), maybe(WHOLE), maybe(WHOLE),
+    maybe(st.sampled_from(["light", "enough"])), TEXT, FLAG, FLAG, st.booleans(),
+)  # fmt: skip
+FORAGES = st.builds(
+    Forage, maybe(st.sampled_from(["none", "little", "plenty"])), FLAG, maybe(DAY), maybe(NUMBER), maybe(DAY)
+)
+SUMS = st.builds(DegreeDays, NUMBER, NUMBER, maybe(NUMBER), st.sampled_from(["average", "clipped"]), YEARDAY)
+BLOOMS = st.builds(
+    Bloom,
+    TEXT,
+    maybe(YEARDAY),
+    maybe(YEARDAY),
+    NUMBER,
+    NUMBER,
+    maybe(NUMBER),
+    maybe(SUMS),
+    maybe(WHOLE),
+    TEXT,
+)
+AIMS = st.sampled_from(["frames", "splits", "nectar_flow", "winter_bees", "keep_alive"])
+BOXES = st.lists(st.sampled_from(["deep", "medium", "shallow"]), max_size=4).map(tuple)
+
+
+@st.composite
+def any_yard(draw: st.DrawFn) -> Yard:
+    today = draw(DAY)
+    count = Count(
+        today - timedelta(draw(st.integers(0, 400))),
+        draw(NUMBER),
+        draw(st.sampled_from(["frames", "cells", "g"])),
+        draw(maybe(NUMBER)),
+        draw(maybe(TEXT)),
+        draw(NUMBER),
+        draw(maybe(NUMBER)),
+        draw(WHOLE),
+        draw(st.sampled_from(["colony", "nuc", "package"])),
+        draw(BOXES),
+        draw(WHOLE),
+    )
+    return Yard(
+        draw(TEXT), draw(PLACES), draw(WHOLE), today, count, draw(HEALTHS), draw(FORAGES),
+        draw(st.lists(BLOOMS, max_size=3).map(tuple)),
+        draw(maybe(st.builds(Goal, AIMS, maybe(DAY), maybe(NUMBER)))),
+        draw(st.lists(st.builds(Given, DAY, NUMBER), max_size=4).map(tuple)),
+        draw(TEXT), draw(st.sampled_from(["hobby", "trade"])), draw(st.lists(TEXT, max_size=3).map(tuple)),
+    )  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def shared_book(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Engine]:
+    path: Path = tmp_path_factory.mktemp("round") / "book.db"
+    engine = open_book(path)
+    yield engine
+    engine.dispose()
+
+
+def test_a_known_yard_comes_back_from_the_file(book: Engine, yard: Yard) -> None:
+    with writing(book) as session:
+        key = yards.add_yard(session, yard)
+    path = book.url.database
+    book.dispose()
+    assert path is not None
+    again = open_book(path)
+    with looking(again) as session:
+        assert yards.yard_as_known(session, key, yard.today) == yard
+    again.dispose()
+
+
+@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(yard=any_yard())
+def test_any_yard_comes_back_as_it_was(shared_book: Engine, yard: Yard) -> None:
+    with Session(shared_book) as session:
+        key = yards.add_yard(session, yard)
+        session.flush()
+        session.expire_all()
+        assert yards.yard_as_known(session, key, yard.today) == yard
+        session.rollback()
+
+
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(yard=any_yard())
+def test_saying_the_same_again_changes_no_answer(shared_book: Engine, yard: Yard) -> None:
+    with Session(shared_book) as session:
+        key = yards.add_yard(session, yard)
+        yards.say_again(session, key, yard)
+        assert len(yards.fact_history(session, key)) == 1
+        assert yards.yard_as_known(session, key, yard.today) == yard
+        session.rollback()
+
+
+@pytest.mark.parametrize(
+    ("change", "word"),
+    [
+        ({"place": Place(float("nan"))}, "latitude"),
+        ({"colonies": 2**40}, "colonies"),
+        ({"name": "a\0b"}, "name"),
+        ({"given": (Given(date(2026, 3, 1), float("inf")),)}, "grams"),
+        ({"today": date(2026, 1, 1)}, "later"),
+    ],
+)
+def test_what_would_be_bent_is_refused(
+    book: Engine, yard: Yard, change: dict[str, object], word: str
+) -> None:
+    wrong = dataclasses.replace(yard, **change)  # type: ignore[arg-type]
+    with pytest.raises(RecordError, match=word), writing(book) as session:
+        yards.add_yard(session, wrong)
+    with looking(book) as session:
+        assert yards.yards(session) == []
