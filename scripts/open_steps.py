@@ -10,19 +10,19 @@ import sys
 import tomllib
 from pathlib import Path
 
-ROOM = Path(__file__).resolve().parent.parent
+ROOT = Path(__file__).resolve().parent.parent
 PACKAGE = {"need": "need", "ration": "ration", "rounds": "plan", "check_group": "trial", "verdict": "verdict"}
 
 
 def step_is_there(step: str) -> bool:
     """True where the package of a step holds more than its first page."""
-    modules = (ROOM / "src" / "breadline" / PACKAGE[step]).glob("*.py")
+    modules = (ROOT / "src" / "breadline" / PACKAGE[step]).glob("*.py")
     return any(module.name != "__init__.py" for module in modules)
 
 
 def main() -> int:
     """Print the table; 1 when there is no scenario at all."""
-    scenarios = sorted((ROOM / "tests" / "seasons").rglob("*.toml"))
+    scenarios = sorted((ROOT / "tests" / "seasons").rglob("*.toml"))
     if not scenarios:
         print("No scenario found in tests/seasons/.")
         return 1

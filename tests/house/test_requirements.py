@@ -9,7 +9,7 @@ import pytest
 
 from house import tree
 
-PROJECT = tomllib.loads((tree.ROOM / "pyproject.toml").read_text(encoding="utf-8"))
+PROJECT = tomllib.loads((tree.ROOT / "pyproject.toml").read_text(encoding="utf-8"))
 RUN = PROJECT["project"]["dependencies"]
 DEV = [*RUN, *PROJECT["dependency-groups"]["dev"]]
 DO = "run ./scripts/lock"
@@ -17,7 +17,7 @@ DO = "run ./scripts/lock"
 
 def locked(name: str) -> dict[str, str]:
     """Packages of a requirements file and the version each is locked to (the last, where several)."""
-    text = (tree.ROOM / "requirements" / name).read_text(encoding="utf-8")
+    text = (tree.ROOT / "requirements" / name).read_text(encoding="utf-8")
     return {plain(n): v for n, v in re.findall(r"^([A-Za-z0-9._-]+)==([^ ;\\]+)", text, re.M)}
 
 
@@ -52,7 +52,7 @@ def test_the_two_files_agree():
 
 @pytest.mark.parametrize("file", ["run.txt", "dev.txt"])
 def test_every_package_is_locked_by_hash_and_no_address_is_kept(file):
-    text = (tree.ROOM / "requirements" / file).read_text(encoding="utf-8")
+    text = (tree.ROOT / "requirements" / file).read_text(encoding="utf-8")
     packages = re.split(r"\n(?=[a-z0-9])", text.split("\n", 1)[1].lstrip())
     assert all("--hash=sha256:" in package for package in packages)
     assert "://" not in text

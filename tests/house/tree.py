@@ -7,8 +7,8 @@ import subprocess
 from functools import cache
 from pathlib import Path
 
-ROOM = Path(__file__).resolve().parents[2]
-SOURCE = ROOM / "src" / "breadline"
+ROOT = Path(__file__).resolve().parents[2]
+SOURCE = ROOT / "src" / "breadline"
 STEPS = ("need", "ration", "plan", "trial", "verdict", "belief")
 
 
@@ -17,17 +17,17 @@ def kept_files() -> tuple[Path, ...]:
     """Every file that belongs to the repository: tracked, or new and not ignored."""
     listed = subprocess.run(
         ["git", "ls-files", "-z", "--cached", "--others", "--exclude-standard"],
-        cwd=ROOM,
+        cwd=ROOT,
         capture_output=True,
         check=True,
         timeout=60,
     ).stdout.decode()
-    return tuple(path for name in listed.split("\0") if name and (path := ROOM / name).is_file())
+    return tuple(path for name in listed.split("\0") if name and (path := ROOT / name).is_file())
 
 
 def python_files(*under: str) -> list[Path]:
     """Python files of the repository, or of some of its folders only."""
-    rooms = [ROOM / name for name in under] or [ROOM]
+    rooms = [ROOT / name for name in under] or [ROOT]
     return [
         path for path in kept_files() if path.suffix == ".py" and any(path.is_relative_to(r) for r in rooms)
     ]
@@ -35,7 +35,7 @@ def python_files(*under: str) -> list[Path]:
 
 def relative(path: Path) -> Path:
     """A path as seen from the top of the repository."""
-    return path.relative_to(ROOM)
+    return path.relative_to(ROOT)
 
 
 def short(path: Path) -> str:

@@ -12,7 +12,8 @@ from breadline.span import FloatArray
 class Band:
     """Quantiles of an ensemble over time; each array has shape (days,).
 
-    ``low`` and ``high`` hold 8 seasons in 10 (10th and 90th percentile).
+    ``low`` and ``high`` hold 8 seasons in 10 (10th and 90th percentile), in the
+    unit of what the band describes.
     """
 
     low: FloatArray
@@ -22,7 +23,7 @@ class Band:
 
 @dataclass(frozen=True)
 class Range:
-    """Quantiles of one number over the draws: 10th, 50th, 90th percentile."""
+    """10th, 50th, 90th percentile over the draws, in the unit of the number they describe."""
 
     low: float
     middle: float
@@ -33,7 +34,7 @@ class Range:
 class ShortFrom:
     """First date on which bread and income no longer cover the need."""
 
-    chance: float  # share of the ensemble that falls short before the outlook ends, 0 to 1
+    chance: float  # share of the ensemble that falls short before the outlook ends [share]
     earliest: date | None  # 10th percentile among all members; None where fewer fall short
     middle: date | None  # median over all members; None where fewer than half fall short
     latest: date | None  # 90th percentile over all members; None where fewer fall short
@@ -47,7 +48,7 @@ class Spell:
 
     start: date
     end: date
-    chance: float  # highest share of members short on one day, 0 to 1
+    chance: float  # highest share of members short on one day [share]
     missing_g: Range  # protein feed missing over the spell, per colony [g pollen-equivalent]
 
 
@@ -65,14 +66,14 @@ class Outlook:
     income_g: Band
     bread_g: Band
     bread_days: Band  # bread divided by the day's need [days]
-    short: FloatArray  # share of members short on each day, shape (days,)
+    short: FloatArray  # share of members short on each day, shape (days,) [share]
     short_from: ShortFrom
     lasts_days: Range  # how long the bread lasts if no pollen came in [days]
     spells: tuple[Spell, ...]
     adults: Band
     brood: Band
     adults_fed: Band | None  # with the feed that was given or is asked about
-    bees_a_frame: float  # the definition used to turn adults into frames
+    bees_a_frame: float  # the definition used to turn adults into frames [bees]
     stops_because: str  # why the outlook ends where it does
     weather_label: str
     weather_years: bool  # False where there is no honest year-to-year range

@@ -22,11 +22,11 @@ Aim = Literal["frames", "splits", "nectar_flow", "winter_bees", "keep_alive"]
 class Place:
     """Where the yard stands, and whose law holds there."""
 
-    latitude: float  # degrees north; negative south of the equator
-    longitude: float | None = None  # degrees east
+    latitude: float  # north of the equator, negative south of it [°]
+    longitude: float | None = None  # east of Greenwich [°]
     country: str | None = None  # ISO 3166-1 alpha-2, for law and custom
     region: str | None = None  # key of a starter calendar in knowledge/calendars.toml
-    colonies_in_flight_range: float | None = None  # all colonies within 2 km, own and neighbours'
+    colonies_in_flight_range: float | None = None  # all colonies within 2 km, own and neighbours' [colonies]
 
 
 @dataclass(frozen=True)
@@ -34,12 +34,12 @@ class Count:
     """An inspection of the yard's average colony."""
 
     on: date
-    bread: float  # stored pollen; required, it decides more than the bloom does
+    bread: float  # stored pollen; required, it decides more than the bloom does [bread_unit]
     bread_unit: BreadUnit
-    frames_of_bees: float | None = None
+    frames_of_bees: float | None = None  # [frames]
     frame_means: str | None = None  # key of a definition, ``frame_of_bees.*`` on the shelf
-    frames_of_brood: float = 0.0  # open and sealed
-    bees_kg: float | None = None  # for a package, instead of frames
+    frames_of_brood: float = 0.0  # open and sealed [frames]
+    bees_kg: float | None = None  # for a package, instead of frames [kg]
     colonies_looked_in: int = 1
     start: StartKind = "colony"
     boxes: tuple[BoxDepth, ...] = ("deep",)
@@ -51,7 +51,7 @@ class Health:
     """What has to come before protein, as far as it is known."""
 
     foulbrood_signs: bool | None = None
-    mites_per_100: float | None = None
+    mites_per_100: float | None = None  # [mites per 100 bees]
     mites_on: date | None = None
     queens_laying: int | None = None  # of ``queens_looked_for``
     queens_looked_for: int | None = None
@@ -80,8 +80,8 @@ class Bloom:
     name: str
     start: tuple[int, int] | None = None  # (month, day)
     end: tuple[int, int] | None = None
-    strength: float = 1.0  # 0 to 1, 1 = the best pollen weeks of a good place
-    nectar: float = 0.0  # 0 to 1
+    strength: float = 1.0  # 0 to 1, 1 = the best pollen weeks of a good place [share]
+    nectar: float = 0.0  # 0 to 1 [share]
     protein_pct: float | None = None  # crude protein of the pollen [% of mass]
     degree_days: DegreeDays | None = None  # instead of dates
     lasts_days: int | None = None  # with degree_days
@@ -105,7 +105,7 @@ class Goal:
 
     aim: Aim
     on: date | None = None
-    frames: float | None = None
+    frames: float | None = None  # of bees, per colony [frames]
 
 
 @dataclass(frozen=True)
@@ -113,7 +113,7 @@ class Given:
     """Protein feed put on, per colony."""
 
     on: date
-    grams: float
+    grams: float  # as fed [g]
 
 
 @dataclass(frozen=True)

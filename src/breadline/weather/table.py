@@ -22,9 +22,9 @@ class Station:
     """Where a table was measured or modelled, and under what terms."""
 
     source: str  # file name or service, as shown to the user
-    latitude: float | None = None  # degrees north
-    longitude: float | None = None  # degrees east
-    utc_offset_hours: float | None = None  # of the local standard time used
+    latitude: float | None = None  # north of the equator [°]
+    longitude: float | None = None  # east of Greenwich [°]
+    utc_offset_hours: float | None = None  # of the local standard time used [h]
     licence: str = ""  # shown before first use where terms are not free for all
     typical_year: bool = False  # a made-up typical year: no year-to-year range
 

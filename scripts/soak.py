@@ -1,0 +1,112 @@
+"""Runs the long proofs and prints, or keeps, what they found."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import subprocess
+import sys
+import time
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent.parent
+PROOFS = ROOT / "scripts" / "soak.d"
+KEPT = ROOT / "docs" / "proof"
+LONGEST_S = 6 * 3600
+TESTS = "tests"
+NO_TEST_COLLECTED = 5  # pytest's exit code
+
+
+@dataclass(frozen=True)
+class Result:
+    """What one proof printed, and whether it holds."""
+
+    name: str
+    holds: bool
+    said: str
+    seconds: float  # [s]
+
+
+def proofs() -> dict[str, list[str]]:
+    """Every proof by name, as the command that runs it."""
+    found = {path.stem: [sys.executable, str(path)] for path in sorted(PROOFS.glob("*.py"))}
+    found[TESTS] = [sys.executable, "-m", "pytest", "-m", "soak", "-q", "-rA"]
+    return found
+
+
+def run(name: str, command: list[str], seed: int) -> Result:
+    """Run one proof; it finds the seed in BREADLINE_SEED and says what it found on standard output."""
+    began = time.monotonic()
+    done = subprocess.run(
+        command,
+        cwd=ROOT,
+        env={**os.environ, "BREADLINE_SEED": str(seed)},
+        stdin=subprocess.DEVNULL,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        text=True,
+        timeout=LONGEST_S,
+        check=False,
+    )
+    none_there = name == TESTS and done.returncode == NO_TEST_COLLECTED
+    return Result(name, done.returncode == 0 or none_there, done.stdout.strip(), time.monotonic() - began)
+
+
+def commit() -> str:
+    """The commit that was proved; says so where files differ from it."""
+    seen = [
+        subprocess.run(
+            command, cwd=ROOT, capture_output=True, text=True, check=True, timeout=60
+        ).stdout.strip()
+        for command in (["git", "rev-parse", "--short=12", "HEAD"], ["git", "status", "--porcelain"])
+    ]
+    return seen[0] + (" with changes that are not committed" if seen[1] else "")
+
+
+def page(result: Result, seed: int) -> str:
+    """The result as it is printed and kept."""
+    return "\n".join(
+        (
+            f"# Long proof: {result.name.replace('_', ' ')}",
+            "",
+            f"- Date: {datetime.now(UTC):%Y-%m-%d}",
+            f"- Commit: {commit()}",
+            f"- Seed: {seed}",
+            f"- Took: {result.seconds:.0f} s",
+            f"- Holds: {'yes' if result.holds else 'NO'}",
+            "",
+            "```",
+            result.said,
+            "```",
+            "",
+        )
+    )
+
+
+def main() -> int:
+    """Run what was asked for; 1 where a proof does not hold."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("names", nargs="*", help="proofs to run; all when none is named")
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--keep", action="store_true", help="write each result to docs/proof/")
+    asked = parser.parse_args()
+    known = proofs()
+    unknown = [name for name in asked.names if name not in known]
+    if unknown:
+        parser.error(f"no proof named {', '.join(unknown)}; there are: {', '.join(known)}")
+    holds = True
+    for name in asked.names or known:
+        result = run(name, known[name], asked.seed)
+        text = page(result, asked.seed)
+        print(text, flush=True)
+        holds = holds and result.holds
+        if asked.keep:
+            KEPT.mkdir(parents=True, exist_ok=True)
+            (KEPT / f"{name}.md").write_text(text, encoding="utf-8")
+    return 0 if holds else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main())
