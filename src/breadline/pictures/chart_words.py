@@ -1,0 +1,78 @@
+"""The words of the bread chart: heads, the sentence for screen readers, why the outlook ends."""
+
+from __future__ import annotations
+
+import re
+
+import numpy as np
+
+from breadline.need.outlook import Outlook
+from breadline.need.yard import Goal
+from breadline.pictures.frame import PanelName
+from breadline.pictures.panels import Scene
+from breadline.pictures.series import Series
+from breadline.pictures.wording import Units, amount, halves, long_date
+
+Heads = tuple[tuple[str, ...], tuple[str, ...]]
+
+
+def heads(name: PanelName, scene: Scene) -> Heads:
+    """Title and second line of a panel, each in wordings from long to short."""
+    if name == "pollen":
+        unit = "pounds" if scene.units == "lb" else "grams"
+        return ("Pollen coming in, and what brood and nurses need", "Pollen coming in, and need"), (
+            f"{unit} a week, one colony; pale: {_range_words(scene.outlook)}",
+            f"{unit} a week; pale: {_range_words(scene.outlook)}",
+            f"{unit} a week, one colony",
+        )
+    if name == "rounds":
+        return _rounds_head(scene), ()
+    if name == "bread":
+        return ("Bread days left",), (
+            f"stored pollen divided by the day's need; pale: {_range_words(scene.outlook)}; dotted: 10 days",
+            "stored pollen ÷ the day's need; dotted: 10 days",
+        )
+    fed = scene.outlook.adults_fed is not None
+    title = "Frames of bees, with feed and without" if fed else "Frames of bees, without protein feed"
+    return (title,), (
+        f"line: the middle outcome; band: {_range_words(scene.outlook)} fall inside",
+        f"band: {_range_words(scene.outlook)} fall inside",
+    )
+
+
+def _range_words(outlook: Outlook) -> str:
+    return "8 seasons in 10" if outlook.weather_years else "8 runs in 10, one weather year"
+
+
+def _rounds_head(scene: Scene) -> tuple[str, ...]:
+    sizes = {amount(g.grams, scene.units) for g in scene.given}
+    each = f": {sizes.pop()} each" if len(sizes) == 1 else " of protein feed"
+    planned = any(g.on > scene.today for g in scene.given)
+    key = "; filled = done, open = planned" if planned else ", done"
+    return (f"Rounds{each}{key}", f"Rounds{each}")
+
+
+def sentence(title: str, outlook: Outlook, series: Series, goal: Goal | None, units: Units) -> str:
+    """What the picture shows, in words, for those who do not see it."""
+    first, last = series.dates[0], series.dates[-1]
+    gone = int(np.sum(series.missing & (series.need.middle > series.income.middle)))
+    days = "no day" if not gone else "1 day" if gone == 1 else f"{gone} days"
+    unit = "pounds" if units == "lb" else "grams"
+    parts = [
+        title.strip().rstrip(".") + "." if title.strip() else "",
+        f"Bread chart from {long_date(first)} {first.year} to {long_date(last)} {last.year}: pollen coming in",
+        f"against need in {unit} a week, with bread missing on {days};",
+        f"bread days left, {round(float(np.min(series.bread_days.middle)))} at the lowest;",
+        f"frames of bees, {halves(float(series.frames.middle[-1]))} on the last day without feed",
+    ]
+    if series.frames_fed is not None:
+        parts.append(f"and {halves(float(series.frames_fed.middle[-1]))} with feed")
+    if goal is not None and goal.frames is not None:
+        parts.append(f"against a goal of {halves(goal.frames)}")
+    return re.sub(r"\s+", " ", " ".join(parts)).strip() + "."
+
+
+def short_reason(reason: str) -> str:
+    """The first clause of why an outlook ends, without a full stop."""
+    clause = re.split(r"[;(]|\.\s|: ", reason.strip(), maxsplit=1)[0].strip().rstrip(".,")
+    return clause[:1].lower() + clause[1:] if clause[1:2].islower() or clause[1:2] == " " else clause

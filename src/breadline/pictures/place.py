@@ -1,0 +1,133 @@
+"""A small placer of labels: tries places along a label's own line and keeps clear of the others."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from breadline.pictures.frame import Box
+from breadline.pictures.letters import text_width
+from breadline.span import FloatArray
+
+Side = Literal["above", "below", "right", "left", "on"]
+LINE_HEIGHT = 1.22  # [em]
+AIR = 3.0  # between two labels [px]
+GAPS = (5.0, 10.0, 16.0, 24.0)  # between a line and its label [px]
+
+
+@dataclass(frozen=True)
+class Try:
+    """A wording on one of the ``sides`` of the points ``along`` its own line.
+
+    ``along`` has shape (n, 2), in pixels, the best point first.
+    """
+
+    text: str
+    along: FloatArray
+    sides: tuple[Side, ...]
+
+
+def tries(texts: Sequence[str], along: FloatArray, sides: tuple[Side, ...]) -> tuple[Try, ...]:
+    """The wordings from long to short at the same places."""
+    return tuple(Try(text, along, sides) for text in texts)
+
+
+@dataclass(frozen=True)
+class Label:
+    """A label that wants a place.
+
+    ``tries`` come in order of liking.
+    """
+
+    tries: tuple[Try, ...]
+    colour: str
+    weight: int = 600
+    size: float = 14.0
+
+
+@dataclass(frozen=True)
+class Placed:
+    """A label in its place: left edge and top of its box; ``crossed`` where a line runs behind it."""
+
+    text: str
+    box: Box
+    label: Label
+    crossed: bool
+
+
+def sampled(points: FloatArray, step: float = 2.0) -> FloatArray:
+    """A polyline of shape (n, 2) as points no further apart than ``step`` [px]."""
+    if len(points) < 2:
+        return points
+    pieces = []
+    for a, b in zip(points[:-1], points[1:], strict=True):
+        n = max(1, int(np.ceil(np.hypot(*(b - a)) / step)))
+        pieces.append(a + (b - a) * (np.arange(n) / n)[:, None])
+    return np.vstack([*pieces, points[-1:]])
+
+
+def text_box(text: str, label: Label, at: FloatArray, side: Side, gap: float) -> Box:
+    """Box of ``text`` set ``gap`` pixels from one side of the point ``at``."""
+    width = text_width(text, label.size, label.weight)
+    height = (text.count("\n") + 1) * label.size * LINE_HEIGHT
+    x, y = float(at[0]), float(at[1])
+    left, top = x - width / 2, y - height / 2
+    if side == "above":
+        top = y - gap - height
+    elif side == "below":
+        top = y + gap
+    elif side == "right":
+        left = x + gap
+    elif side == "left":
+        left = x - gap - width
+    return Box(left, top, left + width, top + height)
+
+
+def _crossings(box: Box, lines: FloatArray) -> int:
+    if not len(lines):
+        return 0
+    x, y = lines[:, 0], lines[:, 1]
+    air = 2.0
+    inside = (x > box.left - air) & (x < box.right + air) & (y > box.top) & (y < box.bottom)
+    return int(inside.sum())
+
+
+def placed(labels: Sequence[Label], plot: Box, lines: Iterable[FloatArray]) -> list[Placed]:
+    """A place for each label, in order of importance.
+
+    No label leaves the plot or overlaps another one; where no place keeps both promises the
+    label is left out. Among the places left, the first clear of all lines wins; if none is, the
+    one with the fewest crossings, and a shorter wording is tried before that.
+    """
+    parts = [sampled(line) for line in lines if len(line)]
+    cloud = np.vstack(parts) if parts else np.empty((0, 2))
+    done: list[Placed] = []
+    for label in labels:
+        best = _best(label, plot, cloud, [p.box for p in done])
+        if best is not None:
+            done.append(best)
+    return done
+
+
+def _best(label: Label, plot: Box, cloud: FloatArray, taken: list[Box]) -> Placed | None:
+    fallback: tuple[int, Placed] | None = None
+    for text, box in _boxes(label):
+        if not plot.holds(box) or any(box.meets(other, AIR) for other in taken):
+            continue
+        hits = _crossings(box, cloud)
+        if hits == 0:
+            return Placed(text, box, label, False)
+        if fallback is None or hits < fallback[0]:
+            fallback = (hits, Placed(text, box, label, True))
+    return fallback[1] if fallback else None
+
+
+def _boxes(label: Label) -> Iterator[tuple[str, Box]]:
+    for one in label.tries:
+        for gap in GAPS if one.sides != ("on",) else GAPS[:1]:
+            for at in one.along:
+                for side in one.sides:
+                    yield one.text, text_box(one.text, label, at, side, gap)

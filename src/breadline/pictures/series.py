@@ -1,0 +1,89 @@
+"""The arrays that the bread chart and its table show, worked out from an outlook."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, fields
+from datetime import date
+
+import numpy as np
+
+from breadline.errors import OurFault
+from breadline.need.outlook import Band, Outlook
+from breadline.pictures.wording import Units, per_week
+from breadline.span import FloatArray
+
+WEEK = 7
+HALF = 0.5  # bread is called missing on days on which at least half of the members are short
+
+
+@dataclass(frozen=True)
+class Series:
+    """What is drawn; each array has shape (days,).
+
+    ``need`` and ``income`` are means of seven days around each day, in [lb/week] or [g/week],
+    because single days of pollen jump with the weather and nobody feeds by the day.
+    """
+
+    dates: tuple[date, ...]
+    need: Band
+    income: Band
+    missing: np.ndarray[tuple[int], np.dtype[np.bool_]]  # days on which at least half are short
+    bread_days: Band
+    frames: Band
+    frames_fed: Band | None
+
+
+def series_of(outlook: Outlook, units: Units) -> Series:
+    """The drawn arrays of an outlook.
+
+    Errors
+    ------
+    OurFault
+        If the outlook is empty, holds a value that is not a number, or its arrays differ in length.
+    """
+    _check(outlook)
+    return Series(
+        outlook.dates,
+        _weekly(outlook.need_g, units),
+        _weekly(outlook.income_g, units),
+        outlook.short >= HALF,
+        outlook.bread_days,
+        _frames(outlook.adults, outlook.bees_a_frame),
+        None if outlook.adults_fed is None else _frames(outlook.adults_fed, outlook.bees_a_frame),
+    )
+
+
+def around(values: FloatArray, days: int = WEEK) -> FloatArray:
+    """Mean of ``days`` days around each day, shape kept; at both ends of the days there are."""
+    half = days // 2
+    total = np.concatenate([[0.0], np.cumsum(values)])
+    first = np.maximum(np.arange(len(values)) - half, 0)
+    last = np.minimum(np.arange(len(values)) + half + 1, len(values))
+    return np.asarray((total[last] - total[first]) / (last - first))
+
+
+def _weekly(band: Band, units: Units) -> Band:
+    scale = per_week(1.0, units)
+    return Band(*(around(a) * scale for a in (band.low, band.middle, band.high)))
+
+
+def _frames(adults: Band, bees_a_frame: float) -> Band:
+    return Band(adults.low / bees_a_frame, adults.middle / bees_a_frame, adults.high / bees_a_frame)
+
+
+def _check(outlook: Outlook) -> None:
+    days = len(outlook.dates)
+    if not days:
+        raise OurFault("bread chart", "the outlook holds no day", "at least one day")
+    arrays: list[tuple[str, FloatArray]] = [("short", outlook.short)]
+    for item in fields(outlook):
+        band = getattr(outlook, item.name)
+        if isinstance(band, Band):
+            arrays += [(f"{item.name}.{part}", getattr(band, part)) for part in ("low", "middle", "high")]
+    for name, values in arrays:
+        if values.shape != (days,):
+            raise OurFault("bread chart", f"{name} has shape {values.shape}", f"shape ({days},)")
+        bad = np.isnan(values) if name.startswith("bread_days") else ~np.isfinite(values)
+        if bad.any():
+            day = outlook.dates[int(np.argmax(bad))]
+            raise OurFault("bread chart", f"{name} is not a number on {day}", "a finite number for each day")

@@ -1,0 +1,59 @@
+"""Dates, amounts and ticks as a beekeeper reads them."""
+
+from __future__ import annotations
+
+import math
+from datetime import date
+from typing import Literal
+
+Units = Literal["lb", "g"]
+GRAMS_A_POUND = 453.59237  # by definition of the international pound
+MONTHS = "January February March April May June July August September October November December".split()
+FRACTIONS = {0.25: "¼", 0.5: "½", 0.75: "¾"}
+
+
+def short_date(day: date) -> str:
+    """``10 Feb``."""
+    return f"{day.day} {MONTHS[day.month - 1][:3]}"
+
+
+def long_date(day: date) -> str:
+    """``10 February``."""
+    return f"{day.day} {MONTHS[day.month - 1]}"
+
+
+def plain(value: float) -> str:
+    """A tick's number without trailing noughts: ``0.5``, ``12``."""
+    return f"{value:.10g}"
+
+
+def halves(value: float) -> str:
+    """A count to the nearest half: ``7½``."""
+    twice = round(value * 2)
+    whole = "" if twice == 1 else str(twice // 2)
+    return f"{whole}½" if twice % 2 else str(twice // 2)
+
+
+def amount(grams: float, units: Units) -> str:
+    """A weight of feed: pounds to the quarter, or grams to the ten."""
+    if units == "g":
+        return f"{round(grams, -1):.0f} g"
+    quarters = round(grams / GRAMS_A_POUND * 4)
+    whole, part = divmod(quarters, 4)
+    fraction = FRACTIONS.get(part / 4, "")
+    return f"{whole if whole or not fraction else ''}{fraction} lb"
+
+
+def per_week(grams_a_day: float, units: Units) -> float:
+    """Grams a day as pounds or grams a week."""
+    return grams_a_day * 7.0 / (GRAMS_A_POUND if units == "lb" else 1.0)
+
+
+def ticks(top: float, most: int, steps: tuple[float, ...] = (1.0, 2.0, 2.5, 5.0, 10.0)) -> list[float]:
+    """Round numbers from 0 up to at least ``top``, at most about ``most`` steps; the last is the axis top."""
+    if top <= 0:
+        return [0.0, 1.0]
+    rough = top / most
+    tens = 10.0 ** math.floor(math.log10(rough))
+    step = next(s * tens for s in steps if s * tens >= rough * 0.999)
+    return [round(i * step, 10) for i in range(math.ceil(top / step - 1e-9) + 1)]
