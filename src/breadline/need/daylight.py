@@ -54,4 +54,5 @@ def daylight_share(
 
 
 def _overlap(begins: FloatArray, half: FloatArray) -> FloatArray:
-    return np.maximum(np.minimum(begins + 1.0, half) - np.maximum(begins, -half), 0.0)
+    lit = np.minimum(begins + 1.0, half) - np.maximum(begins, -half)
+    return np.asarray(np.maximum(lit, 0.0), dtype=np.float64)

@@ -1,0 +1,80 @@
+"""Cells of a text table turned into numbers: decimal signs, words and codes for missing."""
+
+from __future__ import annotations
+
+import re
+
+import numpy as np
+
+from breadline.errors import WeatherError
+from breadline.span import FloatArray
+from breadline.weather.table import Note
+
+WORDS = {"", "nan", "na", "n/a", "null", "none", "-", "--", "m", "missing", "nd", "."}
+CODES = (-9999.0, -9900.0, -999.9, -999.0)
+TEXT_SHARE = 0.1  # above this share of text a column is not a column of numbers (judged)
+ASK_COMMA = "Say which: a decimal comma with semicolons between columns, or a decimal point"
+
+
+def numbers(cells: list[str], where: str, *, comma: bool) -> tuple[FloatArray, tuple[Note, ...]]:
+    """``cells`` as floats, shape (rows,), NaN where missing; and notes on what was not a number.
+
+    ``comma`` says that a comma is the decimal sign, as in ``1,5``.
+
+    Errors
+    ------
+    WeatherError
+        If a decimal sign is ambiguous or more than a tenth of the cells are text.
+    """
+    try:
+        values = np.array(list(map(float, cells)), dtype=np.float64)
+        notes: list[Note] = []
+    except ValueError:
+        values, notes = _slowly(cells, where, comma)
+    coded = np.isin(values, CODES)
+    if coded.any():
+        values = np.where(coded, np.nan, values)
+        notes.append(Note("dropped", f"{where}: {coded.sum()} codes for missing (−9999 and the like).",
+                          int(coded.sum())))  # fmt: skip
+    values = np.where(np.isinf(values), np.nan, values)
+    return values, tuple(notes)
+
+
+def _slowly(cells: list[str], where: str, comma: bool) -> tuple[FloatArray, list[Note]]:
+    values = np.full(len(cells), np.nan)
+    text: list[int] = []
+    missing = 0
+    for i, cell in enumerate(cells):
+        word = cell.strip().replace("−", "-")
+        if word.lower() in WORDS:
+            missing += 1
+            continue
+        number = _number(word, where, comma)
+        if number is None:
+            text.append(i)
+        else:
+            values[i] = number
+    if len(text) > TEXT_SHARE * len(cells):
+        shown = cells[text[0]].strip()[:20]
+        raise WeatherError(where, f"{len(text)} of {len(cells)} cells are not numbers, such as “{shown}”",
+                           "numbers, or nothing where missing")  # fmt: skip
+    notes = []
+    if missing:
+        notes.append(Note("dropped", f"{where}: {missing} cells are empty or say missing.", missing))
+    if text:
+        shown = cells[text[0]].strip()[:20]
+        notes.append(Note("dropped", f"{where}: {len(text)} cells are text, such as “{shown}”.", len(text)))
+    return values, notes
+
+
+def _number(word: str, where: str, comma: bool) -> float | None:
+    if "," in word:
+        if not comma or "." in word:
+            raise WeatherError(where, f"“{word}” is ambiguous", "one decimal sign throughout", ASK_COMMA)
+        if re.fullmatch(r"-?[1-9]\d{0,2},\d{3}", word):
+            raise WeatherError(where, f"“{word}” may be thousands or decimals", "1.234 or 1234", ASK_COMMA)
+        word = word.replace(",", ".")
+    try:
+        return float(word)
+    except ValueError:
+        return None

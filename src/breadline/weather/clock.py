@@ -1,0 +1,154 @@
+"""Rows put in order: sorted, without duplicates, on standard time, on a whole grid."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
+
+from breadline.errors import WeatherError
+from breadline.span import FloatArray
+from breadline.weather.readings import Origin, Readings
+from breadline.weather.table import Dates, Note
+
+HOUR = np.timedelta64(1, "h")
+EARLIEST = np.datetime64("1800-01-01")  # no instrument is older; earlier dates are typing errors (judged)
+SEVERAL_PLACES = 0.2  # share of rows repeating a time above which it is no accident (judged)
+FORECAST_DAYS = 16  # as far ahead as the public forecasts reach; later rows are no weather
+
+
+def in_order(readings: Readings, origin: Origin) -> Readings:
+    """Rows sorted, on standard time, one for each hour or day of the period; missing rows NaN.
+
+    Errors
+    ------
+    WeatherError
+        If no row has a usable date.
+    """
+    ordered = _sorted(_possible_dates(readings, origin))
+    if ordered.wall_clock:
+        ordered = _without_saving(ordered)
+    ordered = _without_repeats(ordered, origin.name)
+    if ordered.step == "hour":
+        ordered = _by_hour(ordered)
+    return _on_grid(ordered)
+
+
+def _rows(readings: Readings, keep: NDArray[np.bool_] | NDArray[np.int64], *notes: Note) -> Readings:
+    values = {name: column[keep] for name, column in readings.values.items()}
+    return replace(readings, time=readings.time[keep], values=values, notes=(*readings.notes, *notes))
+
+
+def _possible_dates(readings: Readings, origin: Origin) -> Readings:
+    time = readings.time
+    good = ~np.isnat(time) & (time >= EARLIEST)
+    notes = []
+    if (old := int((time < EARLIEST).sum())) > 0:
+        notes.append(Note("dropped", f"{old} rows dated before the year 1800.", old))
+    if origin.today is not None and not readings.station.typical_year:
+        ahead = time > np.datetime64(origin.today) + np.timedelta64(FORECAST_DAYS + 1, "D")
+        if ahead.any():
+            text = f"{ahead.sum()} rows dated in the future, the last {np.max(time[ahead])!s:.10}."
+            notes.append(Note("dropped", text, int(ahead.sum())))
+        good &= ~ahead
+    if not good.any():
+        raise WeatherError(origin.name, "no row has a date that can be weather", "dates up to today",
+                           "Check the years in the first column")  # fmt: skip
+    return _rows(readings, good, *notes)
+
+
+def _sorted(readings: Readings) -> Readings:
+    if bool((np.diff(readings.time) >= np.timedelta64(0, "s")).all()):
+        return readings
+    order = np.argsort(readings.time, kind="stable")
+    return _rows(readings, order, Note("assumed", "Rows were not in order of time and have been sorted."))
+
+
+def _without_saving(readings: Readings) -> Readings:
+    """Wall-clock rows on standard time, where a skipped and a repeated hour show daylight saving."""
+    time = readings.time
+    events = _changes(time)
+    if not events:
+        return readings
+    kinds = [kind for _, kind in events]
+    if len(events) < 2 or any(a == b for a, b in pairwise(kinds)):
+        text = f"An hour is skipped or repeated on {time[events[0][0]]!s:.10}, as when clocks change; left."
+        return _rows(readings, np.arange(len(time)), Note("warning", text))
+    summer = np.zeros(len(time), dtype=bool)
+    if kinds[0] == "back":
+        summer[: events[0][0] + 1] = True
+    for (at, kind), end in zip(events, [*(i for i, _ in events[1:]), len(time) - 1], strict=True):
+        if kind == "forward":
+            summer[at + 1 : end + 1] = True
+    days = ", ".join(f"{time[i]!s:.10}" for i, _ in events[:4])
+    text = f"{summer.sum()} hours moved from daylight saving to standard time (clocks changed on {days})."
+    note = Note("assumed", text, int(summer.sum()))
+    moved = np.where(summer, time - HOUR, time)
+    return replace(readings, time=moved, notes=(*readings.notes, note))
+
+
+def _changes(time: Dates) -> list[tuple[int, str]]:
+    """Rows after which an hour is skipped (forward) or repeated (back) early on a Sunday."""
+    step = np.diff(time.astype("datetime64[s]")).astype(np.int64)
+    before = time[:-1]
+    day = before.astype("datetime64[D]")
+    sunday = (day.astype(np.int64) + 3) % 7 == 6
+    early = (before - day) <= np.timedelta64(3, "h")
+    month = before.astype("datetime64[M]").astype(np.int64) % 12 + 1
+    forward = (step == 7200) & sunday & early & np.isin(month, (3, 4, 8, 9, 10))
+    back = (step == 0) & sunday & early & np.isin(month, (3, 4, 9, 10, 11))
+    return [(int(i), "forward" if forward[i] else "back") for i in np.flatnonzero(forward | back)]
+
+
+def _without_repeats(readings: Readings, where: str) -> Readings:
+    first = np.append(True, np.diff(readings.time) > np.timedelta64(0, "s"))
+    lost = int((~first).sum())
+    if not lost:
+        return readings
+    if lost > SEVERAL_PLACES * len(first) and _differ(readings, first):
+        raise WeatherError(where, f"{lost} of {len(first)} rows repeat a time with other values: several "
+                           "places in one file?", "one place", "Keep the rows of one station")  # fmt: skip
+    span = f"between {readings.time[~first][0]!s:.10} and {readings.time[~first][-1]!s:.10}"
+    kind = "hours" if readings.step == "hour" else "days"
+    return _rows(
+        readings, first, Note("dropped", f"{lost} duplicate {kind} {span}; the first is kept.", lost)
+    )
+
+
+def _differ(readings: Readings, first: NDArray[np.bool_]) -> bool:
+    again = np.flatnonzero(~first)
+    return any(bool((c[again] != c[again - 1]).mean() > 0.5) for c in readings.values.values())
+
+
+def _by_hour(readings: Readings) -> Readings:
+    hours = readings.time.astype("datetime64[h]")
+    unique, at = np.unique(hours, return_inverse=True)
+    where = np.asarray(at, dtype=np.int64)
+    if len(unique) == len(hours):
+        return replace(readings, time=hours)
+    values = {name: _merged(column, where, len(unique), name) for name, column in readings.values.items()}
+    text = f"{len(hours)} readings put together into {len(unique)} hours: means, and sums of rain."
+    return replace(readings, time=unique, values=values, notes=(*readings.notes, Note("assumed", text)))
+
+
+def _merged(column: FloatArray, where: NDArray[np.int64], hours: int, name: str) -> FloatArray:
+    known = ~np.isnan(column)
+    sums = np.bincount(where[known], weights=column[known], minlength=hours)
+    counts = np.bincount(where[known], minlength=hours)
+    whole = sums if name == "rain_mm" else sums / np.maximum(counts, 1)
+    return np.where(counts > 0, whole, np.nan)
+
+
+def _on_grid(readings: Readings) -> Readings:
+    unit = "h" if readings.step == "hour" else "D"
+    time = readings.time.astype(f"datetime64[{unit}]")
+    whole = int((time[-1] - time[0]).astype(np.int64)) + 1
+    grid = time[0] + np.arange(whole).astype(f"timedelta64[{unit}]")
+    at = (time - time[0]).astype(np.int64)
+    values = {}
+    for name, column in readings.values.items():
+        values[name] = np.full(len(grid), np.nan)
+        values[name][at] = column
+    return replace(readings, time=grid, values=values)

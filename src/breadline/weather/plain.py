@@ -1,0 +1,127 @@
+"""A plain hourly or daily table with a unit in each header, such as ``wind [km/h]``."""
+
+from __future__ import annotations
+
+import csv
+import io
+
+import numpy as np
+
+from breadline.errors import WeatherError
+from breadline.span import FloatArray
+from breadline.weather.cells import ASK_COMMA, numbers
+from breadline.weather.readings import Origin, Readings, Step
+from breadline.weather.stamps import stamps
+from breadline.weather.table import Daily, Hourly, Note, Station
+from breadline.weather.units import Column, column, in_si
+
+EXAMPLE = "time,temp [°C],rain [mm],wind [m/s],sun [W/m²] or date,tmin [°C],tmax [°C],rain [mm]"
+HOURLY = ("temp_c", "rain_mm", "wind_ms", "sun_wm2")
+DAILY = ("tmin_c", "tmax_c", "tmean_c", "rain_mm", "wind_ms")
+HEADS = {
+    "temp_c": "temp [°C]", "rain_mm": "rain [mm]", "wind_ms": "wind [m/s]", "sun_wm2": "sun [W/m²]",
+    "tmin_c": "tmin [°C]", "tmax_c": "tmax [°C]", "tmean_c": "tmean [°C]",
+}  # fmt: skip
+
+
+def read_plain(text: str, origin: Origin) -> Readings:
+    """Rows of a table separated by commas, semicolons or tabs; lines beginning with # are skipped.
+
+    Errors
+    ------
+    WeatherError
+        If a needed column, a unit or the decimal sign cannot be told, saying which.
+    """
+    separator, rows = _rows(text, origin.name)
+    header, body = rows[0], rows[1:]
+    chosen, notes = _columns(header, origin)
+    if not body:
+        raise WeatherError(
+            origin.name, "there is a header and no rows", "rows of weather", "Download it again"
+        )
+    body, ragged = _even(body, len(header), separator, origin.name)
+    step: Step = "day" if "tmax_c" in chosen else "hour"
+    label = chosen.pop("time", None) or chosen.pop("date")
+    chosen.pop("date", None)
+    cells = list(zip(*body, strict=True))
+    when = stamps(list(cells[label[0]]), origin, f"{origin.name}, column {header[label[0]]}")
+    values: dict[str, FloatArray] = {}
+    for name, (at, unit) in chosen.items():
+        where = f"{origin.name}, column {header[at].strip()}"
+        raw, heard = numbers(list(cells[at]), where, comma=separator != ",")
+        values[name], notes = in_si(raw, name, unit, where), [*notes, *heard]
+    station = Station(origin.name, origin.latitude, origin.longitude, when.utc_offset_hours)
+    wall = when.wall_clock and step == "hour"
+    return Readings(when.time, values, station, step, (*notes, *ragged, *when.notes), wall)
+
+
+def written(table: Hourly | Daily) -> str:
+    """The table as text that ``read_weather`` reads back: one header with units, then rows."""
+    hourly = isinstance(table, Hourly)
+    fields = HOURLY if hourly else DAILY
+    when = table.time if isinstance(table, Hourly) else table.date
+    lines = [",".join([("time" if hourly else "date"), *(HEADS[f] for f in fields)])]
+    columns = [getattr(table, f) for f in fields]
+    for i, stamp in enumerate(np.datetime_as_string(when, unit="m" if hourly else "D")):
+        cells = ("" if np.isnan(c[i]) else repr(float(c[i])) for c in columns)
+        lines.append(",".join([str(stamp), *cells]))
+    return "\n".join(lines) + "\n"
+
+
+def _rows(text: str, where: str) -> tuple[str, list[list[str]]]:
+    lines = [line for line in text.splitlines() if line.strip() and not line.lstrip().startswith("#")]
+    if not lines:
+        raise WeatherError(where, "there are only remarks", EXAMPLE, "Add a header and rows")
+    separator = max((";", "\t", ","), key=lines[0].count)
+    return separator, list(csv.reader(io.StringIO("\n".join(lines)), delimiter=separator))
+
+
+def _columns(header: list[str], origin: Origin) -> tuple[dict[str, tuple[int, str]], list[Note]]:
+    chosen: dict[str, tuple[int, str]] = {}
+    unknown: list[str] = []
+    for at, head in enumerate(header):
+        known = column(origin.units.get(head.strip(), head)) if head.strip() else None
+        if origin.units and head.strip() not in origin.units:
+            known = None  # with units given, only the named columns count
+        if known is None:
+            unknown.append(head.strip())
+        else:
+            _take(chosen, known, at, head, origin.name)
+    _enough(chosen, header, unknown, origin.name)
+    if unknown:
+        text = f"Columns not used: {', '.join(unknown[:12])}."
+        return chosen, [Note("dropped", text, len(unknown))]
+    return chosen, []
+
+
+def _take(chosen: dict[str, tuple[int, str]], known: Column, at: int, head: str, name: str) -> None:
+    if known.field in chosen:
+        raise WeatherError(f"{name}, column {head.strip()}", "a second column of the same kind",
+                           "one column each", "Rename or remove one")  # fmt: skip
+    chosen[known.field] = (at, known.unit)
+
+
+def _enough(chosen: dict[str, tuple[int, str]], header: list[str], unknown: list[str], name: str) -> None:
+    dated = "time" in chosen or "date" in chosen
+    warm = "temp_c" in chosen or {"tmin_c", "tmax_c"} <= set(chosen)
+    if dated and warm:
+        return
+    missing = "a temperature" if dated else "a time or date"
+    seen = ", ".join(h.strip() for h in (unknown or header))[:120]
+    raise WeatherError(f"{name}, header", f"no column is recognised as {missing}; not known are: {seen}",
+                       EXAMPLE, "Write a unit header, or give units for the columns")  # fmt: skip
+
+
+def _even(
+    body: list[list[str]], width: int, separator: str, where: str
+) -> tuple[list[list[str]], tuple[Note, ...]]:
+    if separator == "," and len(body[0]) > width:
+        raise WeatherError(where, f"rows have {len(body[0])} cells under {width} headings, as with 1,5",
+                           "as many cells as headings", ASK_COMMA)  # fmt: skip
+    good = [row for row in body if len(row) == width]
+    lost = len(body) - len(good)
+    if not good:
+        raise WeatherError(where, f"no row has {width} cells", "as many cells as headings")
+    if not lost:
+        return good, ()
+    return good, (Note("dropped", f"{lost} rows with more or fewer cells than the header.", lost),)

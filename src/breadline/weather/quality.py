@@ -1,0 +1,198 @@
+"""What is wrong in a weather table: impossible values, gaps, a wrong unit, too little of it."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from breadline.errors import WeatherError
+from breadline.need.daylight import day_length_h, days_of_year
+from breadline.span import FloatArray
+from breadline.weather.clock import in_order
+from breadline.weather.plain import DAILY, HOURLY
+from breadline.weather.readings import Origin, Readings
+from breadline.weather.table import Daily, Dates, Hourly, Note, WeatherFile
+
+# Outside these a value is an error of the instrument or the file; wider than any
+# record on land, so that no real weather is lost (judged)
+TEMPERATURE = (-90.0, 60.0)
+POSSIBLE = {
+    "hour": {"rain_mm": (0.0, 400.0), "wind_ms": (0.0, 115.0), "sun_wm2": (-50.0, 1600.0)},
+    "day": {"rain_mm": (0.0, 2000.0), "wind_ms": (0.0, 115.0)},
+}
+LABEL = {
+    "temp_c": "temperatures", "tmin_c": "lowest temperatures", "tmax_c": "highest temperatures",
+    "tmean_c": "mean temperatures", "rain_mm": "rain values", "wind_ms": "wind speeds",
+    "sun_wm2": "sun values",
+}  # fmt: skip
+UNIT = {"rain_mm": "mm", "wind_ms": "m/s", "sun_wm2": "W/m²"}
+HOT_MEDIAN_C = 55.0  # no place has a median daily highest temperature above it (judged)
+COLD_95_C = 6.0  # a place whose warmest days stay within ±6 °C keeps no bees (judged)
+ENOUGH_DAYS = 180  # days needed before a table is called too small by a factor (judged)
+SHORT_GAP_H = 3  # gaps up to this many hours are interpolated
+LEAST = {"hour": 24, "day": 1}  # usable temperatures below which there is nothing to read
+
+
+def checked(readings: Readings, origin: Origin) -> WeatherFile:
+    """The readings as a table in order, with a note for everything dropped, filled or assumed.
+
+    Errors
+    ------
+    WeatherError
+        If temperatures look read in a wrong unit or too few of them are usable.
+    """
+    _plausible_unit(readings, origin.name)
+    ordered = in_order(readings, origin)
+    notes = list(ordered.notes)
+    fields = HOURLY if ordered.step == "hour" else DAILY
+    values = {f: ordered.values.get(f, np.full(len(ordered.time), np.nan)) for f in fields}
+    values = {f: _possible(f, column, ordered, notes) for f, column in values.items()}
+    if ordered.step == "day":
+        values = _days_in_order(values, notes)
+    else:
+        _fill_short(values, notes)
+    _gaps(values["temp_c" if ordered.step == "hour" else "tmax_c"], ordered, notes)
+    _enough(values, ordered, origin.name)
+    if ordered.step == "hour":
+        _noon(ordered.time, values["sun_wm2"], notes)
+        return WeatherFile(Hourly(time=ordered.time, station=ordered.station, **values), tuple(notes))
+    _latitude(ordered, values["tmax_c"], origin)
+    return WeatherFile(Daily(date=ordered.time, station=ordered.station, **values), tuple(notes))
+
+
+def _plausible_unit(readings: Readings, where: str) -> None:
+    name = "temp_c" if readings.step == "hour" else "tmax_c"
+    warm = readings.values[name]
+    if readings.step == "hour":
+        warm = _highest_by_day(readings.time, warm)
+    warm = warm[~np.isnan(warm)]
+    if not len(warm):
+        return
+    middle = float(np.median(warm))
+    if middle > HOT_MEDIAN_C or float(np.mean(np.abs(warm) > 65.0)) > 0.1:
+        raise WeatherError(
+            where,
+            f"the median daily highest temperature is {middle:.0f} °C: they look like tenths of a degree "
+            "(or °F or kelvin) read as whole °C",
+            f"a median below {HOT_MEDIAN_C:.0f} °C",
+            "Write the true unit in the header, such as tmax [0.1 °C] or tmax [°F]",
+        )
+    if len(warm) >= ENOUGH_DAYS and float(np.quantile(np.abs(warm), 0.95)) < COLD_95_C:
+        raise WeatherError(
+            where,
+            f"highest temperatures stay within {COLD_95_C:.0f} °C of freezing all year: they look like whole "
+            "degrees read as tenths",
+            "degrees in the unit of the format",
+            "Check whether the values were divided by ten already",
+        )
+
+
+def _highest_by_day(time: Dates, temp: FloatArray) -> FloatArray:
+    known = ~np.isnan(temp) & ~np.isnat(time)
+    if not known.any():
+        return np.empty(0)
+    _, where = np.unique(time[known].astype("datetime64[D]"), return_inverse=True)
+    highest = np.full(int(where.max()) + 1, -np.inf)
+    np.maximum.at(highest, where, temp[known])
+    return highest
+
+
+def _possible(name: str, column: FloatArray, readings: Readings, notes: list[Note]) -> FloatArray:
+    low, high = POSSIBLE[readings.step].get(name, TEMPERATURE)
+    outside = (column < low) | (column > high)
+    if outside.any():
+        worst = float(column[outside][np.argmax(np.abs(column[outside]))])
+        when = readings.time[outside][np.argmax(np.abs(column[outside]))]
+        text = (f"{outside.sum()} impossible {LABEL[name]}, such as {worst:,.1f} {UNIT.get(name, '°C')} "
+                f"on {when!s:.10}.")  # fmt: skip
+        notes.append(Note("dropped", text, int(outside.sum())))
+        column = np.where(outside, np.nan, column)
+    return np.maximum(column, 0.0) if name == "sun_wm2" else column
+
+
+def _days_in_order(values: dict[str, FloatArray], notes: list[Note]) -> dict[str, FloatArray]:
+    crossed = values["tmin_c"] > values["tmax_c"]
+    if crossed.any():
+        text = f"{crossed.sum()} days whose lowest temperature is above the highest."
+        notes.append(Note("dropped", text, int(crossed.sum())))
+        for name in ("tmin_c", "tmax_c"):
+            values[name] = np.where(crossed, np.nan, values[name])
+    middle = (values["tmin_c"] + values["tmax_c"]) / 2.0
+    values["tmean_c"] = np.where(np.isnan(values["tmean_c"]), middle, values["tmean_c"])
+    return values
+
+
+def _fill_short(values: dict[str, FloatArray], notes: list[Note]) -> None:
+    for name, column in values.items():
+        missing = np.isnan(column)
+        starts, lengths = runs(missing)
+        inner = (lengths <= SHORT_GAP_H) & (starts > 0) & (starts + lengths < len(column))
+        short = np.zeros(len(column), dtype=bool)
+        for start, length in zip(starts[inner], lengths[inner], strict=True):
+            short[start : start + length] = True
+        if short.any():
+            known = np.flatnonzero(~missing)
+            filled = column.copy()
+            filled[short] = np.interp(np.flatnonzero(short), known, column[known])
+            values[name] = filled
+            text = f"{short.sum()} {LABEL[name]} in gaps of up to {SHORT_GAP_H} hours, from the hours beside."
+            notes.append(Note("filled", text, int(short.sum())))
+
+
+def runs(mask: NDArray[np.bool_]) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+    """Start and length of each run of True in ``mask``; integer arrays of shape (runs,)."""
+    edges = np.diff(np.concatenate(([0], mask.astype(np.int8), [0])))
+    starts, ends = np.flatnonzero(edges == 1), np.flatnonzero(edges == -1)
+    return starts.astype(np.int64), (ends - starts).astype(np.int64)
+
+
+def _gaps(warm: FloatArray, readings: Readings, notes: list[Note]) -> None:
+    starts, lengths = runs(np.isnan(warm))
+    if not len(starts):
+        return
+    longest = int(np.argmax(lengths))
+    first, last = starts[longest], starts[longest] + lengths[longest] - 1
+    unit = "hours" if readings.step == "hour" else "days"
+    text = (f"{len(starts)} gaps in the temperature, {lengths.sum()} {unit} in all; the longest from "
+            f"{readings.time[first]!s:.10} to {readings.time[last]!s:.10} ({lengths[longest]}).")  # fmt: skip
+    notes.append(Note("warning", text, int(lengths.sum())))
+
+
+def _enough(values: dict[str, FloatArray], readings: Readings, where: str) -> None:
+    known = ~np.isnan(values["temp_c"] if readings.step == "hour" else values["tmin_c"] + values["tmax_c"])
+    if known.sum() < LEAST[readings.step]:
+        unit = "hours" if readings.step == "hour" else "days"
+        period = f"{readings.time[0]!s:.10} to {readings.time[-1]!s:.10}"
+        raise WeatherError(where, f"only {known.sum()} {unit} with a temperature from {period}",
+                           f"at least {LEAST[readings.step]} {unit}, better several years",
+                           "Get a longer file")  # fmt: skip
+
+
+def _noon(time: Dates, sun: FloatArray, notes: list[Note]) -> None:
+    lit = np.where(np.isnan(sun), 0.0, sun)
+    if np.count_nonzero(lit) < 24:
+        return
+    angle = 2.0 * np.pi * ((time - time.astype("datetime64[D]")).astype(np.float64) + 0.5) / 24.0
+    noon = float(np.arctan2((lit * np.sin(angle)).sum(), (lit * np.cos(angle)).sum()) * 12.0 / np.pi) % 24.0
+    if abs(noon - 12.0) > 2.0:
+        text = f"The sun stands highest at {noon:.0f} o'clock: the times may not be local standard time."
+        notes.append(Note("warning", text))
+
+
+def _latitude(readings: Readings, warm: FloatArray, origin: Origin) -> None:
+    contradicts = against_latitude(readings.time, warm, origin.latitude)
+    if contradicts:
+        raise WeatherError(origin.name, contradicts, "the warm months of the place's own hemisphere",
+                           "Check the sign of the latitude: south of the equator is negative")  # fmt: skip
+
+
+def against_latitude(dates: Dates, warm: FloatArray, latitude: float | None) -> str:
+    """Why the seasons contradict the sign of the latitude; "" where they do not or cannot tell."""
+    known = ~np.isnan(warm)
+    if latitude is None or abs(latitude) < 25.0 or known.sum() < 300:
+        return ""
+    length = day_length_h(latitude, days_of_year(dates[known]))
+    if float(np.std(warm[known])) == 0.0 or float(np.corrcoef(length, warm[known])[0, 1]) > -0.3:
+        return ""
+    half = "northern" if latitude > 0 else "southern"
+    return f"the warm months fall in the winter of latitude {latitude:g} ({half} hemisphere)"

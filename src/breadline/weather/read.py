@@ -1,0 +1,67 @@
+"""Any weather file: its form told from its content, read and checked."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from datetime import date
+from pathlib import Path
+
+from breadline.weather.ghcn import BY_STATION, DLY, read_by_station, read_dly
+from breadline.weather.plain import read_plain
+from breadline.weather.quality import checked
+from breadline.weather.readings import Origin, Readings
+from breadline.weather.service_json import read_service_json
+from breadline.weather.table import WeatherFile
+from breadline.weather.text import text_of
+from breadline.weather.tmy3 import is_tmy3, read_tmy3
+
+Reader = Callable[[str, Origin], Readings]
+
+
+def read_weather(
+    path: Path | str,
+    *,
+    latitude: float | None = None,
+    longitude: float | None = None,
+    units: Mapping[str, str] | None = None,
+    today: date | None = None,
+) -> WeatherFile:
+    """Hourly or daily weather from a file of any known form, with a report of what was done to it.
+
+    Parameters
+    ----------
+    path
+        Station CSV (also .gz) or ``.dly``, a table with units in its header, TMY3,
+        or the JSON of a weather service.
+    latitude, longitude
+        Of the yard [degrees north, degrees east]; longitude turns UTC into local time.
+    units
+        For a table without units: its column names and what they are, such as
+        ``{"temp_max": "tmax [°C]"}``; other columns are not used.
+    today
+        Rows further ahead than a forecast reaches are dropped; the clock's date
+        where not given.
+
+    Errors
+    ------
+    WeatherError
+        What is wrong, where, and what to do about it.
+    """
+    file = Path(path)
+    text, notes = text_of(file)
+    origin = Origin(file.name, latitude, longitude, today or date.today(), dict(units or {}))
+    found = checked(_reader(text)(text, origin), origin)
+    return WeatherFile(found.table, (*notes, *found.notes))
+
+
+def _reader(text: str) -> Reader:
+    first = text.lstrip().split("\n", 1)[0]
+    if first[:1] in ("{", "["):
+        return read_service_json
+    if is_tmy3(text):
+        return read_tmy3
+    if BY_STATION.match(first):
+        return read_by_station
+    if DLY.match(first):
+        return read_dly
+    return read_plain

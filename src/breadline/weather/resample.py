@@ -1,0 +1,75 @@
+"""Seasons made from few years by drawing blocks of days near the same calendar day."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.special import ndtri, stdtrit
+
+from breadline.errors import WeatherError
+from breadline.span import FloatArray
+from breadline.weather.flying import FlyingDays
+from breadline.weather.table import Dates
+
+SEASONS = 30
+BLOCK_DAYS = 10
+NEAR_DAYS = 15  # a block comes from within this many days of its calendar day
+OUTER = 0.9  # the quantile at which the widening is matched
+
+Seasons = tuple[FloatArray, FloatArray, FloatArray, FloatArray]
+
+
+def made_seasons(past: FlyingDays, target: Dates, usable: list[int], rng: np.random.Generator) -> Seasons:
+    """Lowest, highest, mean temperature [°C] and flight hours [h/day], each of shape (30, days).
+
+    Whole days are drawn, so that temperature and flight stay together. What the
+    few years cannot show of the range from year to year is added by ``widened``.
+
+    Errors
+    ------
+    WeatherError
+        If no whole block lies near one of the season's days, naming the day.
+    """
+    rows = np.empty((SEASONS, len(target)), dtype=np.int64)
+    known = ~np.isnan(past.flight_h + past.tmin_c + past.tmax_c)
+    for begins in range(0, len(target), BLOCK_DAYS):
+        length = min(BLOCK_DAYS, len(target) - begins)
+        choices = _near(past, target[begins], usable, known, length)
+        if not len(choices):
+            raise WeatherError("weather", f"no {length} days in a row near {target[begins]!s} in any year",
+                               "whole blocks of days", "Get a longer file")  # fmt: skip
+        drawn = rng.choice(choices, size=SEASONS)
+        rows[:, begins : begins + length] = drawn[:, None] + np.arange(length)
+    columns = (past.tmin_c[rows], past.tmax_c[rows], past.tmean_c[rows], past.flight_h[rows])
+    return widened(columns, len(usable))
+
+
+def _near(
+    past: FlyingDays, day: np.datetime64, usable: list[int], known: NDArray[np.bool_], length: int
+) -> NDArray[np.int64]:
+    """First rows of whole blocks within ±15 days of the calendar day, in any usable year or the next."""
+    month = int(day.astype("datetime64[M]").astype(np.int64)) % 12 + 1
+    of_month = min(int((day - day.astype("datetime64[M]").astype("datetime64[D]")).astype(np.int64)) + 1, 28)
+    whole = np.lib.stride_tricks.sliding_window_view(known, length).all(axis=1)
+    found: list[NDArray[np.int64]] = []
+    for year in sorted({*usable, *(y + 1 for y in usable)}):
+        middle = int((np.datetime64(f"{year}-{month:02d}-{of_month:02d}") - past.date[0]).astype(np.int64))
+        near = np.arange(max(middle - NEAR_DAYS, 0), min(middle + NEAR_DAYS + 1, len(whole)))
+        found.append(near[whole[near]])
+    return np.concatenate(found)
+
+
+def widened(columns: Seasons, years: int) -> Seasons:
+    """The seasons with their mean moved further from the middle, as far as so few years leave open.
+
+    Each season's mean departs from the mean of all by ``k`` times what was drawn:
+    the factor by which a prediction from ``years`` values is wider than one from a
+    known normal distribution (judged; from one year only, as if from two).
+    """
+    tmin, tmax, tmean, flight = columns
+    k = float(np.sqrt(1.0 + 1.0 / years) * stdtrit(max(years - 1, 1), OUTER) / ndtri(OUTER))
+    season = tmean.mean(axis=1, keepdims=True)
+    warmer = (k - 1.0) * (season - season.mean())
+    flown = flight.mean(axis=1, keepdims=True)
+    ratio = 1.0 + (k - 1.0) * (flown / max(float(flown.mean()), 1e-9) - 1.0)
+    return tmin + warmer, tmax + warmer, tmean + warmer, flight * np.maximum(ratio, 0.0)

@@ -1,0 +1,109 @@
+"""JSON of public weather services: hourly or daily arrays with their units beside them."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import numpy as np
+
+from breadline.errors import WeatherError
+from breadline.span import FloatArray
+from breadline.weather.cells import CODES
+from breadline.weather.readings import Origin, Readings
+from breadline.weather.stamps import local_standard
+from breadline.weather.table import Dates, Station
+from breadline.weather.units import in_si
+
+HOURLY = {"temperature_2m": "temp_c", "precipitation": "rain_mm", "wind_speed_10m": "wind_ms",
+          "windspeed_10m": "wind_ms", "shortwave_radiation": "sun_wm2"}  # fmt: skip
+DAILY = {"temperature_2m_min": "tmin_c", "temperature_2m_max": "tmax_c", "temperature_2m_mean": "tmean_c",
+         "precipitation_sum": "rain_mm", "wind_speed_10m_mean": "wind_ms"}  # fmt: skip
+BEFORE = ("rain_mm", "sun_wm2")  # labelled by the end of their hour; the others by the instant
+LICENCE = "Open-Meteo: free for non-commercial use; weather data under CC BY 4.0."
+
+
+def read_service_json(text: str, origin: Origin) -> Readings:
+    """The ``hourly`` table of a service's answer, else its ``daily`` one; units come from the file.
+
+    Errors
+    ------
+    WeatherError
+        If it is not JSON, the service reported an error, or times, units or a
+        temperature are missing.
+    """
+    answer = _answer(text, origin.name)
+    hourly = "hourly" in answer
+    block = answer.get("hourly" if hourly else "daily", {})
+    units = answer.get("hourly_units" if hourly else "daily_units", {})
+    names = HOURLY if hourly else DAILY
+    values = {
+        names[key]: _values(block[key], names[key], str(units.get(key, "")), f"{origin.name}, {key}")
+        for key in block
+        if key in names
+    }
+    needed = {"temp_c"} if hourly else {"tmin_c", "tmax_c"}
+    if not needed <= set(values) or "time" not in block:
+        raise WeatherError(origin.name, "times or temperatures are missing", f"time and {', '.join(names)}",
+                           "Ask the service for them")  # fmt: skip
+    place = Origin(origin.name, _number(answer, "latitude", origin.latitude),
+                   _number(answer, "longitude", origin.longitude))  # fmt: skip
+    clock = _time(block["time"], str(units.get("time", "iso8601")), origin.name)
+    if any(len(v) != len(clock) for v in values.values()):
+        raise WeatherError(origin.name, "columns have different lengths", "one value for each time")
+    if not hourly:
+        return Readings(clock, values, _station(place, None), "day")
+    already_utc = units.get("time") == "unixtime"
+    shift = np.timedelta64(0 if already_utc else int(answer.get("utc_offset_seconds") or 0), "s")
+    local, offset, note = local_standard(clock - shift, place, origin.name)
+    values = {k: _an_hour_earlier(v) if k in BEFORE else v for k, v in values.items()}
+    return Readings(local, values, _station(place, offset), "hour", (note,))
+
+
+def _answer(text: str, where: str) -> dict[str, Any]:
+    try:
+        answer = json.loads(text)
+    except ValueError as fault:
+        raise WeatherError(where, f"this is not whole JSON ({fault})", "the service's answer as it came",
+                           "Download it again") from fault  # fmt: skip
+    if isinstance(answer, list) and len(answer) == 1:
+        answer = answer[0]
+    if not isinstance(answer, dict):
+        raise WeatherError(where, "the JSON holds no single place", "one place", "Ask for one place")
+    if answer.get("error"):
+        raise WeatherError(where, f"the service answered: {answer.get('reason', 'error')}", "weather",
+                           "Mend the request")  # fmt: skip
+    if "hourly" not in answer and "daily" not in answer:
+        raise WeatherError(where, "there is no “hourly” or “daily” table", "the service's answer",
+                           "Ask for hourly variables")  # fmt: skip
+    return answer
+
+
+def _values(cells: list[Any], field: str, unit: str, where: str) -> FloatArray:
+    try:
+        raw = np.array([np.nan if cell is None else cell for cell in cells], dtype=np.float64)
+    except (TypeError, ValueError) as fault:
+        raise WeatherError(where, "a value is not a number", "numbers or null") from fault
+    return in_si(np.where(np.isin(raw, CODES), np.nan, raw), field, unit, where)
+
+
+def _time(cells: list[Any], unit: str, where: str) -> Dates:
+    try:
+        if unit == "unixtime":
+            return np.array(cells, dtype=np.int64).astype("datetime64[s]")
+        return np.array(cells, dtype="datetime64[s]")
+    except (TypeError, ValueError) as fault:
+        raise WeatherError(where, f"a time cannot be read ({fault})", "2025-04-01T13:00") from fault
+
+
+def _an_hour_earlier(values: FloatArray) -> FloatArray:
+    return np.append(values[1:], np.nan)
+
+
+def _number(answer: dict[str, Any], key: str, given: float | None) -> float | None:
+    found = answer.get(key)
+    return float(found) if isinstance(found, int | float) else given
+
+
+def _station(place: Origin, offset: float | None) -> Station:
+    return Station(place.name, place.latitude, place.longitude, offset, LICENCE)

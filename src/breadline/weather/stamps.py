@@ -1,0 +1,103 @@
+"""Dates and times as they stand in files, turned into local standard time."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+import numpy as np
+
+from breadline.errors import WeatherError
+from breadline.weather.readings import Origin
+from breadline.weather.table import Dates, Note
+
+AWARE = re.compile(r"(?P<sign>[+\-−])(?P<h>\d{2}):?(?P<m>\d{2})?$|(?P<z>[zZ]|\s*UTC|\s*GMT)$")
+SLASHED = re.compile(r"^\s*\d{1,2}[./\-]\d{1,2}[./\-]\d{2,4}\b")
+ISO = "dates as year-month-day, such as 2025-04-01 or 2025-04-01T13:00"
+BROKEN_SHARE = 0.05  # above this share of unreadable stamps the column is not time (judged)
+
+
+@dataclass(frozen=True)
+class Stamps:
+    """Times in local standard time or on the wall clock; shape (rows,), NaT where unreadable."""
+
+    time: Dates  # datetime64[s]
+    utc_offset_hours: float | None
+    wall_clock: bool  # naive stamps: daylight saving may be in them
+    notes: tuple[Note, ...]
+
+
+def stamps(cells: list[str], origin: Origin, where: str) -> Stamps:
+    """The label of each row as a time.
+
+    Errors
+    ------
+    WeatherError
+        If days and months may be swapped, if the stamps are in UTC and nothing
+        says where the place lies, or if more than one in twenty cannot be read.
+    """
+    filled = next((cell for cell in cells if cell.strip()), "")
+    if SLASHED.match(filled):
+        raise WeatherError(where, f"“{filled.strip()}” may be day-month or month-day", ISO,
+                           "Write year-month-day")  # fmt: skip
+    if re.fullmatch(r"\s*\d{8}\s*", filled):
+        cells = [f"{c.strip()[:4]}-{c.strip()[4:6]}-{c.strip()[6:]}" for c in cells]
+    plain = [cell.strip().strip('"').replace("/", "-") for cell in cells]
+    if _aware(filled.strip()):
+        return _from_aware(plain, origin, where)
+    time, notes = _parsed(plain, where)
+    return Stamps(time, None, True, notes)
+
+
+def local_standard(utc: Dates, origin: Origin, where: str) -> tuple[Dates, float, Note]:
+    """UTC turned into the standard time of the nearest 15° of longitude; same shape."""
+    if origin.longitude is None:
+        raise WeatherError(where, "times are in UTC and the place's longitude is not known", "a longitude",
+                           "Give the longitude, or write local standard times without Z")  # fmt: skip
+    offset = float(round(origin.longitude / 15.0))
+    text = f"Times in UTC moved by {offset:+.0f} h to local standard time, from the longitude."
+    return utc + np.timedelta64(int(offset * 3600), "s"), offset, Note("assumed", text, len(utc))
+
+
+def _aware(cell: str) -> bool:
+    return bool(AWARE.search(cell[10:]))
+
+
+def _from_aware(cells: list[str], origin: Origin, where: str) -> Stamps:
+    bare, offsets = [], np.zeros(len(cells))
+    for i, cell in enumerate(cells):
+        match = AWARE.search(cell[10:])
+        bare.append(cell[: 10 + match.start()] if match else cell)
+        if match and match["h"]:
+            hours = int(match["h"]) + int(match["m"] or 0) / 60.0
+            offsets[i] = hours if match["sign"] == "+" else -hours
+    time, notes = _parsed(bare, where)
+    utc = time - (offsets * 3600).astype("timedelta64[s]")
+    if not offsets.any():
+        local, offset, note = local_standard(utc, origin, where)
+        return Stamps(local, offset, False, (*notes, note))
+    standard = float(offsets.min())  # daylight saving adds an hour, so the smaller one is standard time
+    moved = int((offsets != standard).sum())
+    if moved:
+        text = f"{moved} stamps in daylight saving time moved back to standard time (UTC{standard:+g})."
+        notes = (*notes, Note("assumed", text, moved))
+    return Stamps(utc + np.timedelta64(round(standard * 3600), "s"), standard, False, notes)
+
+
+def _parsed(cells: list[str], where: str) -> tuple[Dates, tuple[Note, ...]]:
+    try:
+        return np.array(cells, dtype="datetime64[s]"), ()
+    except ValueError:
+        pass  # at least one is not a date: read one by one and count
+    time = np.full(len(cells), np.datetime64("NaT"), dtype="datetime64[s]")
+    broken: list[int] = []
+    for i, cell in enumerate(cells):
+        try:
+            time[i] = np.datetime64(cell, "s")
+        except ValueError:
+            broken.append(i)
+    if len(broken) > BROKEN_SHARE * len(cells):
+        shown = cells[broken[0]][:25]
+        raise WeatherError(where, f"“{shown}” in row {broken[0] + 1} is not a date", ISO, "Mend the column")
+    text = f"{len(broken)} rows without a readable date, the first “{cells[broken[0]][:25]}”."
+    return time, (Note("dropped", text, len(broken)),)

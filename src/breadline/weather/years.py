@@ -1,0 +1,184 @@
+"""The season ahead as several paths: past years of the place, or seasons made from few of them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+import numpy as np
+from numpy.typing import NDArray
+
+from breadline.errors import WeatherError
+from breadline.need.daylight import day_length_h, days_of_year
+from breadline.need.flight import FlightLimits
+from breadline.span import FloatArray
+from breadline.weather.flying import FlyingDays, flying_days
+from breadline.weather.quality import against_latitude
+from breadline.weather.resample import made_seasons
+from breadline.weather.table import Dates, Note, SeasonWeather, WeatherFile
+
+ENOUGH_YEARS = 10  # below this many, seasons are made by resampling
+ENOUGH_SHARE = 0.9  # of a season's days a year must have to count
+
+
+@dataclass(frozen=True)
+class Paths:
+    """Temperatures and flight hours of several seasons; arrays of shape (paths, days)."""
+
+    tmin_c: FloatArray
+    tmax_c: FloatArray
+    tmean_c: FloatArray
+    flight_h: FloatArray
+
+
+def season_weather(
+    file: WeatherFile,
+    start: date,
+    days: int,
+    *,
+    latitude: float,
+    limits: FlightLimits,
+    rng: np.random.Generator,
+    years: int = 15,
+    forecast: WeatherFile | None = None,
+) -> SeasonWeather:
+    """Paths of the ``days`` from ``start`` on, each as warm and as flyable as the place has been.
+
+    The last ``years`` years before ``start`` that have nine in ten of the days; with
+    fewer than 10 of them, 30 seasons made from blocks of the years there are; one
+    path from a typical year. A forecast replaces the first days of every path.
+
+    Errors
+    ------
+    WeatherError
+        If no year covers the season, naming the period that is missing, or the
+        seasons contradict the sign of ``latitude`` [degrees north].
+    """
+    past = flying_days(file, latitude, limits)
+    if why := against_latitude(past.date, past.tmean_c, latitude):
+        raise WeatherError(file.table.station.source, why, "the warm months of the place's own hemisphere",
+                           "Check the sign of the latitude: south of the equator is negative")  # fmt: skip
+    target = np.datetime64(start, "D") + np.arange(days).astype("timedelta64[D]")
+    longest = day_length_h(latitude, days_of_year(target))
+    typical = file.table.station.typical_year
+    usable = _usable_years(past, target, typical)
+    if not usable:
+        raise WeatherError(file.table.station.source, _missing(past, target),
+                           "one past year with nine in ten of these days", "Get a longer file")  # fmt: skip
+    usable = usable[-years:]
+    paths, label, notes = _paths(past, target, usable, typical, rng)
+    hours = np.clip(paths.flight_h, 0.0, longest[None, :])
+    paths = Paths(paths.tmin_c, paths.tmax_c, paths.tmean_c, hours)
+    if forecast is not None:
+        paths, label, told = _spliced(paths, flying_days(forecast, latitude, limits), target, label)
+        notes = (*notes, *told)
+    real = not typical and len(usable) >= ENOUGH_YEARS
+    return SeasonWeather(target[0], paths.tmin_c, paths.tmax_c, paths.tmean_c, paths.flight_h, label, real,
+                         (*file.notes, *past.notes, *notes), {"years": tuple(usable)})  # fmt: skip
+
+
+def _paths(
+    past: FlyingDays, target: Dates, usable: list[int], typical: bool, rng: np.random.Generator
+) -> tuple[Paths, str, tuple[Note, ...]]:
+    if not typical and len(usable) < ENOUGH_YEARS:
+        made = made_seasons(past, target, usable, rng)
+        count = f"{len(usable)} year{'s' if len(usable) > 1 else ''}"
+        text = (f"Only {count} of weather cover this season: {len(made[0])} seasons were made from them. The true "
+                "range from year to year is wider than these few years show; it has been widened for that.")  # fmt: skip
+        return Paths(*made), f"made from {count}", (Note("warning", text, len(usable)),)
+    rows = np.stack([_index(past, aligned(target, year)) for year in usable])
+    columns = [_filled(_at(c, rows)) for c in (past.tmin_c, past.tmax_c, past.tmean_c, past.flight_h)]
+    if typical:
+        note = Note("warning", "A typical year is one made-up path: there is no year-to-year range.")
+        return Paths(*columns), "one typical year", (note,)
+    holes = int(np.isnan(_at(past.flight_h, rows)).sum())
+    note = Note("filled", f"{holes} days missing in the past years, from the days beside them.", holes)
+    return Paths(*columns), _named(usable), (note,) if holes else ()
+
+
+def _named(usable: list[int]) -> str:
+    first, last = usable[0], usable[-1]
+    if last - first + 1 == len(usable):
+        return f"the last {len(usable)} years ({first} to {last})"
+    return f"{len(usable)} years between {first} and {last}"
+
+
+def aligned(target: Dates, year: int) -> Dates:
+    """The same calendar days with the first in ``year``; 29 February is the 28th where there is none."""
+    months = target.astype("datetime64[M]")
+    day = (target - months.astype("datetime64[D]")).astype(np.int64)
+    shift = year - (int(target[0].astype("datetime64[Y]").astype(np.int64)) + 1970)
+    moved = months + np.timedelta64(12 * shift, "M")
+    last = ((moved + np.timedelta64(1, "M")).astype("datetime64[D]") - moved.astype("datetime64[D]")).astype(
+        np.int64
+    )
+    return np.asarray(moved.astype("datetime64[D]") + np.minimum(day, last - 1).astype("timedelta64[D]"))
+
+
+def _usable_years(past: FlyingDays, target: Dates, typical: bool) -> list[int]:
+    """Years, ascending, whose aligned days lie before the start and are nine-tenths there."""
+    first, last = (int(d.astype("datetime64[Y]").astype(np.int64)) + 1970 for d in past.date[[0, -1]])
+    if typical:
+        return [first] if _share(past, aligned(target, first), wrap=True) >= ENOUGH_SHARE else []
+    start = int(target[0].astype("datetime64[Y]").astype(np.int64)) + 1970
+    candidates = range(first - 1, min(last, start - 1) + 1)
+    return [year for year in candidates if _share(past, aligned(target, year)) >= ENOUGH_SHARE]
+
+
+def _share(past: FlyingDays, wanted: Dates, wrap: bool = False) -> float:
+    known = ~np.isnan(_at(past.flight_h + past.tmin_c + past.tmax_c, _index(past, wanted, wrap)))
+    return float(known.mean())
+
+
+def _index(past: FlyingDays, wanted: Dates, wrap: bool | None = None) -> NDArray[np.int64]:
+    """Rows of ``past`` for the days wanted, −1 where it has none; a one-year file wraps round."""
+    at = np.asarray((wanted - past.date[0]).astype(np.int64), dtype=np.int64)
+    if wrap or (wrap is None and len(past.date) == 365):
+        at = at % len(past.date)
+    return np.where((at >= 0) & (at < len(past.date)), at, -1)
+
+
+def _at(column: FloatArray, rows: NDArray[np.int64]) -> FloatArray:
+    return np.where(rows >= 0, column[rows], np.nan)
+
+
+def _filled(paths: FloatArray) -> FloatArray:
+    whole = paths.copy()
+    for row in whole:
+        known = np.flatnonzero(~np.isnan(row))
+        row[:] = np.interp(np.arange(len(row)), known, row[known])
+    return whole
+
+
+def _missing(past: FlyingDays, target: Dates) -> str:
+    season = f"{target[0]!s} to {target[-1]!s}"
+    known = past.date[~np.isnan(past.flight_h)]
+    if not len(known):
+        return f"no day of the file can be used for the season {season}"
+    return (f"the season {season} is not covered by any year before it: the file has {len(known)} usable days, "
+            f"from {known[0]!s} to {known[-1]!s}")  # fmt: skip
+
+
+def _spliced(
+    paths: Paths, ahead: FlyingDays, target: Dates, label: str
+) -> tuple[Paths, str, tuple[Note, ...]]:
+    known = ahead.date[~np.isnan(ahead.flight_h + ahead.tmin_c + ahead.tmax_c)]
+    shared = np.isin(target, known)
+    if not shared.any():
+        text = "The forecast has no day of this season and was left out."
+        return paths, label, (Note("warning", text),)
+    rows = _index(ahead, target[shared], wrap=False)
+    pairs = ((paths.tmin_c, ahead.tmin_c), (paths.tmax_c, ahead.tmax_c), (paths.tmean_c, ahead.tmean_c),
+             (paths.flight_h, ahead.flight_h))  # fmt: skip
+    columns = []
+    for past, coming in pairs:
+        joined = past.copy()
+        joined[:, shared] = coming[rows]
+        columns.append(joined)
+    days = target[shared]
+    text = f"{len(days)} days of forecast, {days[0]!s} to {days[-1]!s}, stand in front of every path."
+    return (
+        Paths(*columns),
+        f"{label}, after {len(days)} days of forecast",
+        (Note("assumed", text, len(days)),),
+    )
