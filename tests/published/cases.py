@@ -84,6 +84,12 @@ def tolerance(sheet: Sheet, row: dict[str, Any]) -> float:
     return float(row.get("tolerance", sheet.tolerance))
 
 
+def printed_half_step(expected: float) -> float:
+    """Half of the last digit that was printed."""
+    _, _, decimals = str(expected).partition(".")
+    return float(0.5 * 10.0 ** -len(decimals))
+
+
 def named(dotted: str) -> Any:
     """The function of this dotted name; ``elsewhere.…`` is the file beside this one."""
     module, _, name = dotted.rpartition(".")

@@ -20,6 +20,7 @@ from breadline.need.brood_survival import alive_after_stages, daily_survival
 from breadline.need.daylight import day_length_h
 from breadline.need.degree_days import Method, degree_days
 from breadline.need.khoury import Khoury2011, Khoury2013, path_2011, path_2013
+from breadline.need.strength import bees_on_frames
 from breadline.weather.units import in_si
 
 Floats = NDArray[np.float64]
@@ -134,6 +135,24 @@ def brood_left(eggs: float, days: list[int]) -> tuple[float, ...]:
     shares = [shelf[f"season.{stage}_survival"].span.typical for stage in ("egg", "larva", "sealed")]
     daily = tuple(daily_survival(share, 1.0, n) for share, n in zip(shares, days, strict=True))
     return alive_after_stages(eggs, daily, tuple(days))
+
+
+def days_to_emerge() -> float:
+    """Days from egg to bee by the three stages on our shelf."""
+    shelf = load()
+    return sum(shelf[f"brood.{stage}_days"].span.typical for stage in ("egg", "larva", "sealed"))
+
+
+def bees_by_definition(frames: float, means: str) -> float:
+    """Bees on frames under a definition of our shelf."""
+    return bees_on_frames(frames, load()[f"frame_of_bees.{means}"].span.typical)
+
+
+def degree_day_sum(
+    already: float, high: Floats, low: Floats, base: float, cap: float, method: Method
+) -> float:
+    """Our running sum after some more days, from what had added up before."""
+    return already + float(degree_days(high, low, base, cap, method).sum())
 
 
 def later_sunrise_min(latitude: float, day_of_year: int) -> float:

@@ -18,6 +18,7 @@ from .cases import (
     Sheet,
     bibliography,
     found_and_expected,
+    printed_half_step,
     rows,
     sheets,
     tolerance,
@@ -44,6 +45,12 @@ def test_a_file_says_where_its_values_come_from(sheet: Sheet) -> None:
         assert not sheet.against
     else:
         assert sheet.by, "say who else computed it, or show the working"
+
+
+@pytest.mark.parametrize("sheet", [s for s in sheets() if not s.against], ids=lambda s: s.file)
+def test_the_tolerance_is_what_the_printed_digits_allow(sheet: Sheet) -> None:
+    wide = [row for row in sheet.row if tolerance(sheet, row) > printed_half_step(row["expected"]) * 1.0001]
+    assert not wide or sheet.tolerance_why, f"{sheet.file}: say why the tolerance is wider"
 
 
 def test_no_value_comes_from_memory() -> None:

@@ -22,8 +22,3 @@ def alive_after_stages(eggs: float, daily: tuple[float, ...], days: tuple[int, .
         alive *= rate**length
         ends.append(alive)
     return tuple(ends)
-
-
-def standing_brood(laid_per_day: float, days: tuple[int, ...]) -> tuple[float, ...]:
-    """Brood of each stage under steady laying without loss [cells]."""
-    return tuple(laid_per_day * length for length in days)

@@ -51,20 +51,6 @@ def degree_days(
     return np.asarray(np.clip((top + bottom) / 2.0, base, ceiling) - base)
 
 
-def summed(daily: ArrayLike) -> FloatArray:
-    """Running sum along the last axis [°C·day]; a missing day adds nothing."""
-    return np.asarray(np.nancumsum(np.asarray(daily, dtype=np.float64), axis=-1))
-
-
-def day_reached(daily: ArrayLike, target: float) -> FloatArray:
-    """Index of the first day on which the running sum is at least ``target``; NaN where it never is.
-
-    ``daily`` has shape (…, days) [°C·day]; the answer has shape (…).
-    """
-    reached = summed(daily) >= target
-    return np.where(reached.any(axis=-1), reached.argmax(axis=-1), np.nan).astype(np.float64)
-
-
 def days_at(temperature: float, known_days: float, known_temperature: float, base: float) -> float:
     """How long a stage takes at a held temperature, from its length at another one [day].
 

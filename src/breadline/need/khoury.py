@@ -28,9 +28,15 @@ def recruitment(alpha: Numbers, sigma: Numbers, forager_share: Numbers) -> Numbe
     return alpha - sigma * forager_share
 
 
-def nursed_share(hive_bees: Numbers, half_at: Numbers) -> Numbers:
-    """Share of laid eggs that a hive of this size can bring on [0-1]: X/(X+v), half at ``half_at`` bees."""
-    return hive_bees / (hive_bees + half_at)
+def nursed_share(hive_bees: Numbers, half_at: Numbers, best_at: Numbers = 0.0) -> Numbers:
+    """Share of laid eggs that a hive of this size can bring on [0-1]: X²/(X² + vX + c²).
+
+    ``half_at`` [bees] is v, ``best_at`` [bees] the size c with the most brood a bee.
+    Without it the term is X/(X+v) of khoury2013, one half at v bees; with it small
+    colonies do worse, as harbo1986 counted.
+    """
+    squared = hive_bees * hive_bees
+    return squared / (squared + half_at * hive_bees + best_at * best_at)
 
 
 def fed_share(food: Numbers, half_at: Numbers) -> Numbers:

@@ -18,11 +18,6 @@ def trips(pollen_kg: float, one_load_mg: float) -> float:
     return pollen_kg * 1e6 / _above_zero("load", one_load_mg)
 
 
-def pollen_kg(bees: float, loads_per_bee: float, one_load_mg: float) -> float:
-    """Pollen that rears so many bees [kg]."""
-    return bees * loads_per_bee * one_load_mg / 1e6
-
-
 def bees_reared(pollen: float, mg_per_bee: float) -> float:
     """Bees that ``pollen`` kilograms rear at ``mg_per_bee`` each [bees]."""
     return pollen * 1e6 / _above_zero("pollen per bee", mg_per_bee)
@@ -41,16 +36,6 @@ def colony_eats_g(bees: float, mg_per_bee: float) -> float:
 def bee_eats_mg(colony_g: float, bees: float) -> float:
     """What one bee eats in a day when the colony eats ``colony_g`` [mg/day]."""
     return colony_g * 1000.0 / _above_zero("bees", bees)
-
-
-def income_behind_trap_g(trapped_g: float, efficiency: float) -> float:
-    """True pollen income of a colony with a trap that takes the share ``efficiency`` [g/day]."""
-    return trapped_g / _above_zero("trap efficiency", efficiency)
-
-
-def pounds(kilograms: float) -> float:
-    """A mass in kilograms as [lb]."""
-    return kilograms / 0.45359237
 
 
 def _above_zero(what: str, value: float) -> float:

@@ -11,6 +11,7 @@ from dataclasses import dataclass, fields
 import numpy as np
 
 from breadline.errors import OurFault
+from breadline.need.khoury import nursed_share, recruitment
 from breadline.need.parameters import Parameters
 from breadline.span import FloatArray
 
@@ -220,8 +221,9 @@ class Day:
         s.young[0] = emerged
         s.hive = joined
         everyone = s.hive + s.young.sum(0) + s.field
-        room = 1 - s.field / np.maximum(p.phimax * self.activity * everyone, 1e-9)
-        going = p.alpha * s.hive * np.maximum(0.0, room) * np.minimum(1.0, now.flight_h / 4.0)
+        brake = p.alpha / (p.phimax * self.activity)  # the foragers' share settles below phimax
+        recruits = recruitment(p.alpha, brake, s.field / np.maximum(everyone, 1e-9))
+        going = s.hive * np.maximum(0.0, recruits) * np.minimum(1.0, now.flight_h / 4.0)
         s.hive = s.hive - going
         s.field = s.field + going
         return load
@@ -235,7 +237,7 @@ class Day:
 
     def _laying_potential(self, now: Today, in_hive: FloatArray) -> FloatArray:
         p = self.p
-        by_numbers = now.season * p.Lmax * in_hive**2 / (in_hive**2 + p.v * in_hive + p.c0**2)
+        by_numbers = np.asarray(now.season * p.Lmax * nursed_share(in_hive, p.v, p.c0))
         by_warmth = (p.b0 + p.b1 * np.maximum(0.0, now.t5_c)) * in_hive / 21.0
         return np.asarray(np.minimum(by_numbers, by_warmth))
 

@@ -78,11 +78,6 @@ def scaled(deep: float, comb_height_mm: float, deep_comb_height_mm: float) -> fl
     return deep * comb_height_mm / deep_comb_height_mm
 
 
-def dm2(square_inches: float) -> float:
-    """An area in square inches as [dm²]."""
-    return square_inches * 0.254**2
-
-
 def _not_negative(what: str, value: float) -> None:
     if not value >= 0.0:
         raise YardError(what, f"{value}", "0 or more", "Count again or leave it unknown")
