@@ -12,9 +12,15 @@ SOURCE = ROOT / "src" / "breadline"
 STEPS = ("need", "ration", "plan", "trial", "verdict", "belief")
 
 
+NOT_KEPT = {"__pycache__", "var", "dist", "build"}
+
+
 @cache
 def kept_files() -> tuple[Path, ...]:
     """Every file that belongs to the repository: tracked, or new and not ignored."""
+    if not (ROOT / ".git").exists():  # unpacked from an archive
+        found = [path for path in ROOT.rglob("*") if path.is_file() and not ignored(relative(path).parts)]
+        return tuple(sorted(found))
     listed = subprocess.run(
         ["git", "ls-files", "-z", "--cached", "--others", "--exclude-standard"],
         cwd=ROOT,
@@ -23,6 +29,11 @@ def kept_files() -> tuple[Path, ...]:
         timeout=60,
     ).stdout.decode()
     return tuple(path for name in listed.split("\0") if name and (path := ROOT / name).is_file())
+
+
+def ignored(parts: tuple[str, ...]) -> bool:
+    """True for what programs make in a folder: environments, caches, records."""
+    return bool(NOT_KEPT & set(parts)) or any(part.startswith(".") and part != ".ci" for part in parts[:-1])
 
 
 def python_files(*under: str) -> list[Path]:
