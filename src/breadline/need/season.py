@@ -226,7 +226,7 @@ class Day:
         going = s.hive * np.maximum(0.0, recruits) * np.minimum(1.0, now.flight_h / 4.0)
         s.hive = s.hive - going
         s.field = s.field + going
-        return load
+        return np.asarray(load)
 
     def _income(self, now: Today, need: FloatArray) -> tuple[FloatArray, FloatArray]:
         s, p, c = self.s, self.p, self.c
