@@ -17,7 +17,7 @@ from alembic import command
 from alembic.config import Config
 from alembic.runtime.migration import MigrationContext
 from alembic.script import ScriptDirectory
-from sqlalchemy import Connection, Engine, create_engine, event, inspect
+from sqlalchemy import URL, Connection, Engine, create_engine, event, inspect
 from sqlalchemy.engine.interfaces import ExceptionContext
 from sqlalchemy.orm import Session
 
@@ -125,7 +125,7 @@ def _without_keys(engine: Engine) -> Iterator[Connection]:
 
 
 def _engine(path: Path) -> Engine:
-    engine = create_engine(f"sqlite:///{path}", connect_args={"timeout": BUSY_MS / 1000})
+    engine = create_engine(URL.create("sqlite", database=str(path)), connect_args={"timeout": BUSY_MS / 1000})
     event.listen(engine, "connect", _set_up)
     event.listen(engine, "begin", _begin)
     event.listen(engine, "handle_error", _say_it_plainly)

@@ -8,6 +8,7 @@ from sqlalchemy.orm import Session
 from breadline.errors import RecordError
 from breadline.knowledge.shelf import Edit
 from breadline.records.append_only import current, put_in_place, withdraw
+from breadline.records.storable import storable
 from breadline.records.tables import FigureEdit
 
 
@@ -15,7 +16,13 @@ def edit(session: Session, key: str, own: Edit) -> FigureEdit:
     """Use the keeper's own figure from now on; an earlier edit of it stays in the history.
 
     Whether the key is on the shelf and the edit possible, the shelf says when it loads.
+
+    Errors
+    ------
+    RecordError
+        If a number is not finite.
     """
+    storable(own, key)
     row = FigureEdit(figure=key, low=own.low, typical=own.typical, high=own.high, on=own.on, because=own.why)
     old = _current(session, key)
     if old is not None:

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from datetime import date
-from math import isfinite
-from typing import Literal
+from typing import Literal, get_args
 from uuid import UUID
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
+from breadline.need.yard import BreadUnit, Honey, PollenSeen
 from breadline.records import append_only
+from breadline.records.storable import storable
 from breadline.records.tables import Colony, Reading, Visit, YardRow
 
 Kind = Literal[
@@ -22,7 +23,7 @@ Kind = Literal[
 ]  # fmt: skip
 
 UNITS: dict[str, tuple[str, ...]] = {
-    "bread": ("frames", "cells", "g"),
+    "bread": get_args(BreadUnit),
     "frames_of_bees": ("frames",),
     "frames_of_brood": ("frames",),
     "bees_kg": ("kg",),
@@ -37,8 +38,8 @@ UNITS: dict[str, tuple[str, ...]] = {
     "fresh_arcs": ("yes/no",),
 }  # kinds that are words have no unit
 WORDS: dict[str, tuple[str, ...]] = {
-    "honey": ("light", "enough"),
-    "pollen_seen": ("none", "little", "plenty"),
+    "honey": get_args(Honey),
+    "pollen_seen": get_args(PollenSeen),
 }
 
 
@@ -50,10 +51,10 @@ class Seen:
     """
 
     kind: Kind
-    value: float | None = None  # in ``unit``
+    value: float | None = None  # [unit]
     unit: str = ""
     word: str | None = None  # of honey and pollen_seen
-    out_of: float | None = None  # queens looked for
+    out_of: float | None = None  # queens that were looked for [queens]
     definition: str | None = None  # key on the shelf: what a frame of bees means
     on: date | None = None  # where it is not the day of the visit
     note: str = ""
@@ -79,6 +80,7 @@ def add_visit(session: Session, yard_id: UUID, look: Look) -> Visit:
     RecordError
         If there is no such yard.
     """
+    storable(look, "visit")
     if session.get(YardRow, yard_id) is None:
         raise RecordError("yard", f"there is no yard {yard_id}", "a yard of this book")
     boxes = None if look.boxes is None else list(look.boxes)
@@ -93,6 +95,7 @@ def add_visit(session: Session, yard_id: UUID, look: Look) -> Visit:
 
 def correct_visit(session: Session, visit_id: UUID, look: Look, because: str) -> Visit:
     """Put a corrected visit in the place of one; its readings that hold go along with it."""
+    storable(look, "visit")
     old = _visit(session, visit_id)
     boxes = None if look.boxes is None else list(look.boxes)
     new = append_only.put_in_place(
@@ -192,8 +195,10 @@ def fitting(seen: Seen) -> Seen:
     Errors
     ------
     RecordError
-        If the unit or word does not fit the kind, or the number is not finite.
+        If the kind is unknown, its unit or word does not fit, or a value cannot be kept.
     """
+    if seen.kind not in get_args(Kind):
+        raise RecordError("reading", f"the kind is {seen.kind!r}", "one of " + ", ".join(get_args(Kind)))
     units, words = UNITS.get(seen.kind, ("",)), WORDS.get(seen.kind)
     if not seen.unit and len(units) == 1:
         seen = replace(seen, unit=units[0])
@@ -201,8 +206,7 @@ def fitting(seen: Seen) -> Seen:
         raise RecordError(seen.kind, f"the unit is {seen.unit!r}", " or ".join(units), "Say which unit")
     if words is not None and seen.word is not None and seen.word not in words:
         raise RecordError(seen.kind, f"it says {seen.word!r}", " or ".join(words))
-    if not all(isfinite(number) for number in (seen.value, seen.out_of) if number is not None):
-        raise RecordError(seen.kind, f"{seen.value} is not a number to keep", "a finite number")
+    storable(seen, seen.kind)
     return seen
 
 

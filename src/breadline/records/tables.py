@@ -39,16 +39,16 @@ class YardFact(Fact, Base):
     __tablename__ = "yard_fact"
     yard_id: Mapped[UUID] = mapped_column(Uuid, ForeignKey("yard.id"), index=True)
     name: Mapped[str]
-    latitude: Mapped[float]  # degrees north
-    longitude: Mapped[float | None]  # degrees east
+    latitude: Mapped[float]  # north of the equator, negative south of it [°]
+    longitude: Mapped[float | None]  # east of Greenwich [°]
     country: Mapped[str | None]
     region: Mapped[str | None]
-    colonies_in_flight_range: Mapped[float | None]
+    colonies_in_flight_range: Mapped[float | None]  # [colonies]
     colonies: Mapped[int]
     kept_for: Mapped[str]
     aim: Mapped[str | None]
     aim_on: Mapped[date | None]
-    aim_frames: Mapped[float | None]
+    aim_frames: Mapped[float | None]  # of bees, per colony [frames]
     first_reliable_pollen: Mapped[date | None]
     supers_from: Mapped[date | None]
     wants_feed_because: Mapped[str]
@@ -84,8 +84,8 @@ class Reading(Fact, Base):
     visit_id: Mapped[UUID] = mapped_column(Uuid, ForeignKey("visit.id"), index=True)
     colony_id: Mapped[UUID | None] = mapped_column(Uuid, ForeignKey("colony.id"))
     kind: Mapped[str]
-    value: Mapped[float | None]  # in ``unit``
-    out_of: Mapped[float | None]  # queens laying out of those looked for
+    value: Mapped[float | None]  # [unit]
+    out_of: Mapped[float | None]  # queens that were looked for [queens]
     word: Mapped[str | None]  # where the answer is a word: light, plenty
     unit: Mapped[str] = mapped_column(default="")
     definition: Mapped[str | None]  # key on the shelf, such as what a frame of bees means
@@ -103,9 +103,9 @@ class Weather(Kept, Base):
     content: Mapped[bytes] = mapped_column(LargeBinary, deferred=True)
     source: Mapped[str] = mapped_column(default="")
     licence: Mapped[str] = mapped_column(default="")
-    latitude: Mapped[float | None]  # degrees north
-    longitude: Mapped[float | None]  # degrees east
-    utc_offset_hours: Mapped[float | None]
+    latitude: Mapped[float | None]  # north of the equator, negative south of it [°]
+    longitude: Mapped[float | None]  # east of Greenwich [°]
+    utc_offset_hours: Mapped[float | None]  # of the local standard time used [h]
     notes: Mapped[list[str]] = mapped_column(JSON)
 
 
@@ -120,8 +120,8 @@ class BloomRow(Fact, Base):
     start_day: Mapped[int | None]
     end_month: Mapped[int | None]
     end_day: Mapped[int | None]
-    strength: Mapped[float]
-    nectar: Mapped[float]
+    strength: Mapped[float]  # 0 to 1 [share]
+    nectar: Mapped[float]  # 0 to 1 [share]
     protein_pct: Mapped[float | None]  # [% of mass]
     sum_c: Mapped[float | None]  # [°C·day]
     base_c: Mapped[float | None]  # [°C]
@@ -138,7 +138,7 @@ class FigureEdit(Fact, Base):
 
     __tablename__ = "figure_edit"
     figure: Mapped[str] = mapped_column(index=True)  # key on the shelf
-    low: Mapped[float]
+    low: Mapped[float]  # these three in the figure's own unit
     typical: Mapped[float]
     high: Mapped[float]
     on: Mapped[date]

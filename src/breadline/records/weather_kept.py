@@ -10,6 +10,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
+from breadline.records.storable import storable
 from breadline.records.tables import Weather, YardRow
 
 
@@ -21,9 +22,9 @@ class Came:
     content: bytes
     source: str = ""
     licence: str = ""
-    latitude: float | None = None  # degrees north
-    longitude: float | None = None  # degrees east
-    utc_offset_hours: float | None = None
+    latitude: float | None = None  # north of the equator, negative south of it [°]
+    longitude: float | None = None  # east of Greenwich [°]
+    utc_offset_hours: float | None = None  # of the local standard time used [h]
     notes: tuple[str, ...] = ()  # what was dropped, filled or assumed
 
 
@@ -33,8 +34,9 @@ def keep(session: Session, file: Came, yard_id: UUID | None = None) -> Weather:
     Errors
     ------
     RecordError
-        If the file is empty or there is no such yard.
+        If the file is empty, a value cannot be kept, or there is no such yard.
     """
+    storable(file, file.name)
     if not file.content:
         raise RecordError(file.name, "the file is empty", "a weather file")
     if yard_id is not None and session.get(YardRow, yard_id) is None:

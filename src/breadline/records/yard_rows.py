@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import fields, is_dataclass
+from dataclasses import fields
 from datetime import date
-from math import isfinite
 from typing import Any, cast
 from uuid import UUID
 
-from breadline.errors import RecordError
 from breadline.need.yard import (
     Bloom,
     Count,
@@ -23,34 +21,6 @@ from breadline.need.yard import (
 )
 from breadline.records.readings import Kind, Look, Seen
 from breadline.records.tables import BloomRow, Reading, Visit, YardFact
-
-MAX_INT = 2**31 - 1  # what every database keeps in an integer column
-
-
-def storable(thing: Any, where: str = "yard") -> None:
-    """Refuse what a database would bend: numbers that are not finite, text with a NUL in it.
-
-    Errors
-    ------
-    RecordError
-        With the name of the field.
-    """
-    if is_dataclass(thing):
-        for part in fields(thing):
-            storable(getattr(thing, part.name), f"{where}, {part.name}")
-    elif isinstance(thing, tuple):
-        for number, part in enumerate(thing, start=1):
-            storable(part, f"{where} {number}")
-    elif isinstance(thing, float) and not isfinite(thing):
-        raise RecordError(where, f"{thing} is not a number to keep", "a finite number")
-    elif isinstance(thing, int) and abs(thing) > MAX_INT:
-        raise RecordError(where, f"{thing} is too large to keep", f"at most {MAX_INT}")
-    elif isinstance(thing, str) and ("\0" in thing or not _unicode(thing)):
-        raise RecordError(where, f"{thing!r} holds a character that cannot be kept", "plain text")
-
-
-def _unicode(text: str) -> bool:
-    return not any("\ud800" <= letter <= "\udfff" for letter in text)
 
 
 def fact_of(yard: Yard, yard_id: UUID) -> YardFact:

@@ -14,6 +14,7 @@ from breadline.errors import RecordError
 from breadline.need.yard import Yard
 from breadline.records import readings, yard_rows
 from breadline.records.append_only import current, history, put_in_place, withdraw
+from breadline.records.storable import storable
 from breadline.records.tables import BloomRow, Operation, Reading, Visit, YardFact, YardRow
 
 
@@ -26,13 +27,13 @@ class Listed:
     name: str
     colonies: int
     kept_for: str
-    latitude: float  # degrees north
+    latitude: float  # north of the equator, negative south of it [°]
     looked_on: date | None  # day of the last visit
 
 
 def add_operation(session: Session, name: str) -> Operation:
     """Open the book of one keeper or firm."""
-    yard_rows.storable(name, "operation, name")
+    storable(name, "operation, name")
     operation = Operation(name=name)
     session.add(operation)
     session.flush()
@@ -71,10 +72,19 @@ def say_again(session: Session, yard_id: UUID, yard: Yard, because: str = "") ->
     """Write down a yard that is known already as it stands today.
 
     Its lasting facts and bloom take the place of the old ones where they differ;
-    the count and what is seen make new visits; feed is added if not there yet.
-    What the new yard does not know stays as it was last known.
+    a new count and what is seen make new visits; feed is added if it is not there yet.
+    What the new yard does not know stays as it was last known; to take a reading
+    back, withdraw it.
+
+    Errors
+    ------
+    RecordError
+        As for :func:`add_yard`, or if there is no such yard.
     """
     storable_yard(yard)
+    known = _known(session, yard_id, yard.today)
+    if yard == known:
+        return
     new, old = yard_rows.fact_of(yard, yard_id), fact(session, yard_id)
     if any(getattr(new, c) != getattr(old, c) for c in _LASTING):
         new.because = because
@@ -83,7 +93,8 @@ def say_again(session: Session, yard_id: UUID, yard: Yard, because: str = "") ->
         for row in _bloom(session, yard_id):
             withdraw(session, row, because)
         _add_bloom(session, yard_id, yard)
-    _add_visits(session, yard_id, yard)
+    counted = known is not None and known.count == yard.count
+    _add_visits(session, yard_id, yard, counted)
 
 
 def withdraw_yard(session: Session, yard_id: UUID, because: str) -> None:
@@ -142,9 +153,7 @@ def yard_as_known(session: Session, yard_id: UUID, today: date) -> Yard:
     RecordError
         If there is no such yard, or no count of bread up to that day.
     """
-    lasting, visits = fact(session, yard_id), readings.visits(session, yard_id, today)
-    by_visit = _average_readings(session, yard_id)
-    rows = [(visit, {r.kind: r for r in by_visit.get(visit.id, [])}) for visit in visits]
+    lasting, rows = fact(session, yard_id), _by_visit(session, yard_id, today)
     counts = [(visit, kinds) for visit, kinds in rows if "bread" in kinds]
     if not counts:
         raise RecordError(
@@ -154,10 +163,9 @@ def yard_as_known(session: Session, yard_id: UUID, today: date) -> Yard:
             "Enter the bread you saw",
         )
     newest = {kind: reading for _, kinds in rows for kind, reading in kinds.items()}
-    fed = sorted((r for rs in by_visit.values() for r in rs if r.kind == "feed_given"), key=lambda r: r.id)
     more = {
         "bloom": tuple(yard_rows.bloom_from(row) for row in _bloom(session, yard_id)),
-        "given": yard_rows.given_from(fed),
+        "given": yard_rows.given_from(_fed(session, yard_id)),
     }
     count, health = yard_rows.count_from(*counts[-1]), yard_rows.health_from(newest)
     return yard_rows.yard_from(
@@ -173,7 +181,7 @@ def storable_yard(yard: Yard) -> None:
     RecordError
         If the count is later than the yard's day, or a value cannot be kept.
     """
-    yard_rows.storable(yard)
+    storable(yard, "yard")
     if yard.count.on > yard.today:
         raise RecordError(
             f"{yard.name}, count",
@@ -204,22 +212,47 @@ def _add_bloom(session: Session, yard_id: UUID, yard: Yard) -> None:
     session.flush()
 
 
-def _add_visits(session: Session, yard_id: UUID, yard: Yard) -> None:
-    counting = readings.add_visit(session, yard_id, yard_rows.look_of(yard.count))
-    for seen in yard_rows.counted(yard.count):
-        readings.add(session, counting.id, seen)
-    here = counting
-    if yard.count.on != yard.today:
+def _known(session: Session, yard_id: UUID, today: date) -> Yard | None:
+    """The yard as known, None where it has no count of bread yet."""
+    lasting = fact(session, yard_id)
+    rows = _by_visit(session, lasting.yard_id, today)
+    return yard_as_known(session, yard_id, today) if any("bread" in kinds for _, kinds in rows) else None
+
+
+def _add_visits(session: Session, yard_id: UUID, yard: Yard, counted: bool = False) -> None:
+    here = None
+    if not counted:
+        here = readings.add_visit(session, yard_id, yard_rows.look_of(yard.count))
+        for seen in yard_rows.counted(yard.count):
+            readings.add(session, here.id, seen)
+    if here is None or here.on != yard.today:
         here = readings.add_visit(session, yard_id, readings.Look(yard.today))
-    fed = Counter((r.on, r.value) for rs in _average_readings(session, yard_id).values() for r in rs
-                  if r.kind == "feed_given")  # fmt: skip
-    for seen in yard_rows.seen_today(yard):
+    for seen in [*yard_rows.seen_today(yard), *_fed_since(session, yard_id, yard)]:
         readings.add(session, here.id, seen)
+
+
+def _fed_since(session: Session, yard_id: UUID, yard: Yard) -> list[readings.Seen]:
+    """Feed of the yard that is not in the book yet; two equal portions on one day are two."""
+    known = Counter(yard_rows.given_from(_fed(session, yard_id)))
+    fresh = []
     for given in yard.given:
-        if fed[given.on, given.grams] > 0:
-            fed[given.on, given.grams] -= 1
+        if known[given] > 0:
+            known[given] -= 1
         else:
-            readings.add(session, here.id, yard_rows.given_seen(given))
+            fresh.append(yard_rows.given_seen(given))
+    return fresh
+
+
+def _by_visit(session: Session, yard_id: UUID, today: date) -> list[tuple[Visit, dict[str, Reading]]]:
+    """The visits up to a day with their newest reading of each kind, oldest visit first."""
+    found = _average_readings(session, yard_id)
+    visits = readings.visits(session, yard_id, today)
+    return [(visit, {row.kind: row for row in found.get(visit.id, [])}) for visit in visits]
+
+
+def _fed(session: Session, yard_id: UUID) -> list[Reading]:
+    rows = [row for rows in _average_readings(session, yard_id).values() for row in rows]
+    return sorted((row for row in rows if row.kind == "feed_given"), key=lambda row: row.id)
 
 
 def _average_readings(session: Session, yard_id: UUID) -> dict[UUID, list[Reading]]:

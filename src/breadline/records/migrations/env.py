@@ -6,6 +6,7 @@ from alembic import context
 
 from breadline.records import tables
 from breadline.records.append_only import Base
+from breadline.records.migrations.plain_types import written_out
 
 assert tables.KEPT  # importing the tables fills the metadata
 
@@ -18,6 +19,7 @@ def run() -> None:
         render_as_batch=True,  # SQLite cannot alter a column in place
         transactional_ddl=True,
         compare_type=True,
+        render_item=written_out,
     )
     with context.begin_transaction():
         context.run_migrations()
