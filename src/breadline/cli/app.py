@@ -1,0 +1,153 @@
+"""``breadline``: the verbs of the loop in the terminal.
+
+Exit codes: 0 done, 2 something of the user's to mend, 1 our fault. Heavy
+libraries are imported inside the commands, so that ``--help`` is quick.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from breadline import __version__
+from breadline.errors import BreadlineError
+
+app = typer.Typer(
+    name="breadline",
+    help="Does this yard need protein, why, and from when is it short of bread?",
+    no_args_is_help=True,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+    add_completion=False,
+)
+
+Json = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]
+
+
+def main() -> None:
+    """Run a command and turn errors into the exit codes of the house."""
+    as_json = "--json" in sys.argv
+    try:
+        app(standalone_mode=True)
+    except BreadlineError as error:
+        if as_json:
+            print(json.dumps({"shape": "breadline.error/1", "error": error.as_dict()}, ensure_ascii=False))
+        else:
+            print(error, file=sys.stderr)
+        raise SystemExit(error.exit_code) from None
+
+
+def shown(document: dict[str, Any]) -> None:
+    """Print a JSON document."""
+    print(json.dumps(document, ensure_ascii=False, indent=2))
+
+
+def _version(asked: bool) -> None:
+    if asked:
+        print(f"breadline {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def _top(
+    version: Annotated[bool, typer.Option("--version", callback=_version, is_eager=True)] = False,
+) -> None:
+    """Options that stand before a command."""
+
+
+@app.command()
+def season(
+    yard: Annotated[Path | None, typer.Argument(help="The yard file (TOML).")] = None,
+    weather: Annotated[Path | None, typer.Option(help="A weather file.")] = None,
+    forecast: Annotated[Path | None, typer.Option(help="A forecast, put in front of the past years.")] = None,
+    figures: Annotated[Path | None, typer.Option(help="Your edits of figures (TOML).")] = None,
+    chart: Annotated[Path | None, typer.Option(help="Write the bread chart as SVG.")] = None,
+    seed: Annotated[int | None, typer.Option(help="Seed of the ensemble.")] = None,
+    regions: Annotated[bool, typer.Option("--regions", help="List the starter calendars and stop.")] = False,
+    as_json: Json = False,
+) -> None:
+    """From a yard's facts and its weather: does it need protein, why, and from when is it short."""
+    from breadline.cli import season as command
+
+    if regions:
+        command.list_regions(as_json)
+        return
+    command.answer(command.Asking(yard, weather, forecast, figures, chart, seed, as_json))
+
+
+@app.command()
+def figures(
+    words: Annotated[list[str] | None, typer.Argument(help="Words to look for.")] = None,
+    edits: Annotated[Path | None, typer.Option(help="Your edits of figures (TOML).")] = None,
+    set_key: Annotated[
+        str | None, typer.Option("--set", help="Figure to change, with --to and --why.")
+    ] = None,
+    to: Annotated[str | None, typer.Option(help="low,typical,high or one number.")] = None,
+    why: Annotated[str, typer.Option(help="Why you change it.")] = "",
+    undo: Annotated[str | None, typer.Option(help="Figure to put back as shipped.")] = None,
+    as_json: Json = False,
+) -> None:
+    """The figures of the trade behind every answer: range, unit, source, how it was read."""
+    from breadline.cli import figures as command
+
+    command.run(command.Asking(" ".join(words or []), edits, set_key, to, why, undo, as_json))
+
+
+@app.command()
+def weather(
+    file: Annotated[Path | None, typer.Argument(help="A weather file to read and report on.")] = None,
+    latitude: Annotated[float | None, typer.Option(help="Degrees north.")] = None,
+    longitude: Annotated[float | None, typer.Option(help="Degrees east.")] = None,
+    fetch: Annotated[Path | None, typer.Option(help="Fetch past years for the place into this file.")] = None,
+    accept_terms: Annotated[bool, typer.Option("--accept-terms", help="You have read the terms.")] = False,
+    as_json: Json = False,
+) -> None:
+    """Read a weather file and say what was dropped or filled, or fetch one for a place."""
+    from breadline.cli import weather as command
+
+    command.run(command.Asking(file, latitude, longitude, fetch, accept_terms, as_json))
+
+
+@app.command()
+def demo(
+    no_serve: Annotated[bool, typer.Option("--no-serve", help="Stop after the first answer.")] = False,
+    book: Annotated[Path, typer.Option(help="Where the demo's book of records lies.")] = Path(
+        "var/demo.sqlite"
+    ),
+    port: Annotated[int, typer.Option(help="Port on this machine.")] = 8417,
+    as_json: Json = False,
+) -> None:
+    """Make the invented demo operation, print its first yard's answer and open its pages."""
+    from breadline.cli import serving
+
+    serving.demo(book, port, serve=not no_serve, as_json=as_json)
+
+
+@app.command()
+def serve(
+    book: Annotated[Path, typer.Argument(help="The book of records (SQLite).")],
+    port: Annotated[int, typer.Option(help="Port on this machine.")] = 8417,
+) -> None:
+    """Open the pages of a book of records on this machine only."""
+    from breadline.cli import serving
+
+    serving.serve(book, port)
+
+
+@app.command()
+def yards(
+    book: Annotated[Path, typer.Argument(help="The book of records (SQLite); made if it is not there.")],
+    add: Annotated[Path | None, typer.Option(help="A yard file to add.")] = None,
+    weather_file: Annotated[
+        Path | None, typer.Option("--weather", help="Its weather file, with --add.")
+    ] = None,
+    as_json: Json = False,
+) -> None:
+    """One line a yard: short from when, what to do. With --add, put a yard into the book."""
+    from breadline.cli import yards as command
+
+    command.run(book, add, weather_file, as_json)

@@ -1,0 +1,68 @@
+"""``breadline season``: the answer for one yard, printed sentence first."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from rich.console import Console
+
+from breadline.cli.app import shown
+from breadline.errors import YardError
+
+
+@dataclass(frozen=True)
+class Asking:
+    """What was typed."""
+
+    yard: Path | None
+    weather: Path | None
+    forecast: Path | None
+    figures: Path | None
+    chart: Path | None
+    seed: int | None
+    as_json: bool
+
+
+def answer(asking: Asking) -> None:
+    """Work out and print the answer; write the chart where one is asked for."""
+    if asking.yard is None or asking.weather is None:
+        raise YardError(
+            "breadline season",
+            "needs a yard file and a weather file",
+            "breadline season YARD.toml --weather WEATHER.csv",
+            "Try examples/first-yard/yard.toml with examples/first-yard/weather.csv",
+        )
+    console = Console(stderr=True)
+    with console.status("Reading the weather and running the season …"):
+        from breadline.jobs.season import SEED, Asked, season_from_files
+        from breadline.jobs.season_told import season_document, season_lines
+        from breadline.weather.read import read_weather
+
+        ahead = read_weather(asking.forecast) if asking.forecast else None
+        asked = Asked(seed=SEED if asking.seed is None else asking.seed, forecast=ahead)
+        told = season_from_files(asking.yard, asking.weather, asking.figures, asked)
+        if asking.chart is not None:
+            from breadline.jobs.season_chart import write_chart
+
+            write_chart(told, asking.chart)
+    if asking.as_json:
+        shown(season_document(told))
+        return
+    out = Console(highlight=False, width=min(Console().width, 96))
+    for style, line in season_lines(told):
+        out.print(line, style=style, markup=False)
+    if asking.chart is not None:
+        out.print(f"Chart written to {asking.chart}", markup=False)
+
+
+def list_regions(as_json: bool) -> None:
+    """The starter calendars."""
+    from breadline.knowledge.calendars import regions
+
+    rows = regions()
+    if as_json:
+        shown({"shape": "breadline.regions/1", "regions": [list(row) for row in rows]})
+        return
+    for row in rows:
+        print("  ".join(str(cell) for cell in row))

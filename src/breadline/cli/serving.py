@@ -1,0 +1,71 @@
+"""``breadline demo`` and ``breadline serve``: the pages, on this machine only."""
+
+from __future__ import annotations
+
+import socket
+import sys
+import threading
+import webbrowser
+from datetime import date
+from pathlib import Path
+
+from rich.console import Console
+
+from breadline.cli.app import shown
+from breadline.errors import RecordError
+from breadline.jobs.book import Book
+
+HOST = "127.0.0.1"
+
+
+def demo(path: Path, port: int, *, serve: bool, as_json: bool) -> None:
+    """Make the demo operation, print its first yard's answer, then open the pages."""
+    from breadline.jobs.demo import OPERATION, TODAY, make_demo
+    from breadline.jobs.season_told import season_document, season_lines
+
+    with Console(stderr=True).status("Making the demo operation and running its first season …"):
+        book = make_demo(path)
+        first = book.season(book.first_yard())
+    if as_json:
+        shown(season_document(first))
+    else:
+        out = Console(highlight=False, width=min(Console().width, 96))
+        out.print(f"{OPERATION}. All yards, counts and weather of the demo are made up.", style="dim")
+        for style, line in season_lines(first):
+            out.print(line, style=style, markup=False)
+    if serve:
+        _open(path, port, TODAY, browser=True)
+
+
+def serve(path: Path, port: int) -> None:
+    """Open the pages of a book."""
+    if not path.exists():
+        raise RecordError(
+            str(path), "there is no such book", "a book of records", "breadline yards BOOK --add …"
+        )
+    _open(path, port, None, browser=False)
+
+
+def _open(path: Path, port: int, today: date | None, *, browser: bool) -> None:
+    import uvicorn
+
+    from breadline.web.app import create_app
+
+    _free(port)
+    address = f"http://{HOST}:{port}/"
+    print(f"\nOpen {address} in a browser on this machine. The book is {path.resolve()}. Stop with Ctrl+C.")
+    app = create_app(path, lambda book: Book(book, today))
+    if browser and sys.stdout.isatty():
+        threading.Timer(1.0, webbrowser.open, args=(address,)).start()
+    uvicorn.run(app, host=HOST, port=port, log_level="warning")
+
+
+def _free(port: int) -> None:
+    with socket.socket() as probe:
+        probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            probe.bind((HOST, port))
+        except OSError:
+            raise RecordError(
+                f"port {port}", "another program uses it", "a free port", f"Try --port {port + 1}"
+            ) from None

@@ -1,0 +1,83 @@
+"""``breadline weather``: read a file and say what was done to it, or fetch one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import asdict, dataclass
+from pathlib import Path
+
+from rich.console import Console
+
+from breadline.cli.app import shown
+from breadline.errors import WeatherError
+from breadline.weather.read import read_weather
+from breadline.weather.table import Hourly, Note, WeatherFile
+
+
+@dataclass(frozen=True)
+class Asking:
+    """What was typed."""
+
+    file: Path | None
+    latitude: float | None
+    longitude: float | None
+    fetch: Path | None
+    accept_terms: bool
+    as_json: bool
+
+
+def run(asking: Asking) -> None:
+    """Fetch where asked, then read and report."""
+    if asking.fetch is not None:
+        _fetch(asking)
+        return
+    if asking.file is None:
+        raise WeatherError(
+            "breadline weather", "needs a file", "breadline weather FILE, or --fetch FILE with a place"
+        )
+    read = read_weather(asking.file, latitude=asking.latitude, longitude=asking.longitude)
+    report(read, asking.as_json)
+
+
+def report(read: WeatherFile, as_json: bool) -> None:
+    """What the file holds, and what was dropped, filled or assumed."""
+    table = read.table
+    when = table.time if isinstance(table, Hourly) else table.date
+    first, last = str(when[0].astype("datetime64[D]")), str(when[-1].astype("datetime64[D]"))
+    step = "hours" if isinstance(table, Hourly) else "days"
+    if as_json:
+        shown(
+            {
+                "shape": "breadline.weather/1",
+                "step": step,
+                "rows": len(when),
+                "first": first,
+                "last": last,
+                "station": asdict(table.station),
+                "notes": [asdict(n) for n in read.notes],
+            }
+        )
+        return
+    print(f"{table.station.source}: {len(when):,} {step}, {first} to {last}.")
+    if table.station.licence:
+        print(table.station.licence)
+    for line in _lines(read.notes):
+        print(line)
+
+
+def _lines(notes: Iterable[Note]) -> Iterable[str]:
+    told = [f" {n.kind}: {n.text}" for n in notes]
+    return told or [" Nothing was dropped, filled or assumed."]
+
+
+def _fetch(asking: Asking) -> None:
+    from breadline.weather.service import fetch_past
+
+    if asking.fetch is None or asking.latitude is None or asking.longitude is None:
+        raise WeatherError(
+            "breadline weather --fetch", "needs a place", "--latitude and --longitude in degrees"
+        )
+    with Console(stderr=True).status("Fetching past years …"):
+        text = fetch_past(asking.latitude, asking.longitude, accept_terms=asking.accept_terms)
+    asking.fetch.write_text(text, encoding="utf-8")
+    report(read_weather(asking.fetch), asking.as_json)

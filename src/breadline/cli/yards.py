@@ -1,0 +1,55 @@
+"""``breadline yards``: one line a yard."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from rich.console import Console
+from rich.table import Table
+
+from breadline.cli.app import shown
+from breadline.jobs.book import Book, YardLine
+from breadline.jobs.yard_file import read_yard
+from breadline.need.outlook_words import short_from_words
+
+
+def run(path: Path, add: Path | None, weather: Path | None, as_json: bool) -> None:
+    """Add a yard where one is given, then list them all."""
+    book = Book(path)
+    if add is not None:
+        yard = read_yard(add)
+        book.add_yard(yard, weather)
+    with Console(stderr=True).status("Working out each yard …"):
+        lines = book.yards()
+    if as_json:
+        shown({"shape": "breadline.yards/1", "yards": [_plain(line) for line in lines]})
+        return
+    table = Table(box=None, pad_edge=False, header_style="bold")
+    for head in ("yard", "short from", "what to do"):
+        table.add_column(head, overflow="fold")
+    for line in lines:
+        table.add_row(f"{line.name} ({line.colonies})", _short(line), _do(line))
+    Console(highlight=False).print(table)
+
+
+def _short(line: YardLine) -> str:
+    if line.answer is None or line.answer.outlook is None:
+        return "can't tell"
+    return short_from_words(line.answer.outlook.short_from, with_chance=False)
+
+
+def _do(line: YardLine) -> str:
+    return line.answer.advice.sentence if line.answer else (line.error or "")
+
+
+def _plain(line: YardLine) -> dict[str, object]:
+    answer = line.answer
+    return {
+        "id": line.id,
+        "name": line.name,
+        "colonies": line.colonies,
+        "short_from": _short(line),
+        "answer": answer.advice.answer if answer else None,
+        "sentence": answer.advice.sentence if answer else None,
+        "error": line.error,
+    }

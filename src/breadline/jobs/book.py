@@ -1,0 +1,168 @@
+"""A book of records as the pages and the command line use it."""
+
+from __future__ import annotations
+
+import tempfile
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from functools import lru_cache
+from pathlib import Path
+from uuid import UUID
+
+from breadline.errors import BreadlineError, RecordError
+from breadline.jobs.season import SeasonAnswer, season_answer
+from breadline.knowledge.figure import Edit, Figure
+from breadline.knowledge.shelf import Shelf, load
+from breadline.need.yard import Yard
+from breadline.records import figure_edits, weather_kept, yards
+from breadline.records.engine import looking, open_book, writing
+from breadline.weather.read import read_weather
+from breadline.weather.table import WeatherFile
+
+Edits = tuple[tuple[str, Edit], ...]
+
+
+@dataclass(frozen=True)
+class YardLine:
+    """One yard in the list."""
+
+    id: str
+    name: str
+    colonies: int
+    answer: SeasonAnswer | None
+    error: str | None
+
+
+class Book:
+    """One book; opened afresh for each request, its answers kept by what they rest on."""
+
+    def __init__(self, path: Path, today: date | None = None) -> None:
+        self.path = path
+        self.today = today or date.today()
+        self._engine = open_book(path)
+
+    @property
+    def operation_name(self) -> str:
+        """Whose book it is; empty before the first yard."""
+        with looking(self._engine) as session:
+            owners = yards.operations(session)
+            return owners[0].name if owners else ""
+
+    def yards(self) -> list[YardLine]:
+        """Every yard with its answer, or with what has to be mended before there is one."""
+        with looking(self._engine) as session:
+            listed = yards.yards(session)
+        lines = []
+        for row in listed:
+            answer, error = None, None
+            try:
+                answer = self.season(str(row.id))
+            except BreadlineError as told:
+                error = str(told)
+            lines.append(YardLine(str(row.id), row.name, row.colonies, answer, error))
+        return lines
+
+    def first_yard(self) -> str:
+        """Key of the yard that was written down first.
+
+        Errors
+        ------
+        RecordError
+            If the book has no yard yet.
+        """
+        with looking(self._engine) as session:
+            listed = yards.yards(session)
+        if not listed:
+            raise RecordError(str(self.path), "no yard is written down yet", "at least one", "Add one first")
+        return str(listed[0].id)
+
+    def season(self, yard_id: str) -> SeasonAnswer:
+        """The answer for one yard, as of the book's day.
+
+        Errors
+        ------
+        RecordError
+            If there is no such yard, or no weather is kept for it.
+        """
+        key = _key(yard_id)
+        with looking(self._engine) as session:
+            yard = yards.yard_as_known(session, key, self.today)
+            kept = weather_kept.newest(session, key)
+            if kept is None:
+                raise RecordError(
+                    yard.name,
+                    "no weather is kept for this yard",
+                    "a weather file of past years",
+                    "Add one with: breadline yards BOOK --add YARD.toml --weather FILE",
+                )
+            content, name = weather_kept.content(kept), kept.name
+            edits = tuple(sorted(figure_edits.current_edits(session).items()))
+        return _answer(yard, _Kept(name, content), edits)
+
+    def figures(self, text: str = "") -> Sequence[Figure]:
+        """The shelf with this book's edits, filtered by words."""
+        shelf = self._shelf()
+        return shelf.find(text) if text else shelf.figures()
+
+    def edit_figure(self, key: str, low: float, typical: float, high: float, why: str) -> None:
+        """Put one's own value in place of a shipped one; the shipped one stays known."""
+        own = Edit(low, typical, high, why, self.today)
+        self._shelf().with_edits({key: own})  # refuses an unknown key or an impossible value
+        with writing(self._engine) as session:
+            figure_edits.edit(session, key, own)
+
+    def undo_edit(self, key: str) -> None:
+        """Back to the shipped value."""
+        with writing(self._engine) as session:
+            figure_edits.undo(session, key)
+
+    def add_yard(self, yard: Yard, weather: Path | None = None) -> str:
+        """Write a yard down, with its weather file; the yard's key."""
+        with writing(self._engine) as session:
+            key = yards.add_yard(session, yard)
+            if weather is not None:
+                content = weather.read_bytes()
+                weather_kept.keep(session, weather_kept.Came(weather.name, content), key)
+        return str(key)
+
+    def open_operation(self, name: str) -> None:
+        """Open the book in this name."""
+        with writing(self._engine) as session:
+            yards.add_operation(session, name)
+
+    def _shelf(self) -> Shelf:
+        with looking(self._engine) as session:
+            return load(figure_edits.current_edits(session))
+
+
+@dataclass(frozen=True)
+class _Kept:
+    name: str
+    content: bytes
+
+
+@lru_cache(maxsize=256)
+def _answer(yard: Yard, kept: _Kept, edits: Edits) -> SeasonAnswer:
+    weather = _weather(kept, yard.place.latitude, yard.place.longitude, yard.today)
+    return season_answer(yard, weather, load(dict(edits)))
+
+
+@lru_cache(maxsize=16)
+def _weather(kept: _Kept, latitude: float, longitude: float | None, today: date) -> WeatherFile:
+    # The readers tell a file's form from its name and content, so it has to be a file.
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / kept.name
+        path.write_bytes(kept.content)
+        read = read_weather(path, latitude=latitude, longitude=longitude, today=today)
+    station = replace(read.table.station, source=kept.name)
+    return replace(read, table=replace(read.table, station=station))
+
+
+def _key(yard_id: str) -> UUID:
+    try:
+        return UUID(yard_id)
+    except ValueError:
+        raise RecordError(
+            "yard", f"{yard_id} is no key", "a yard on the list", "See the list of yards"
+        ) from None

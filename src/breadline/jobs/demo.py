@@ -1,0 +1,69 @@
+"""The demo operation: invented yards, made-up weather, and it says so."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date
+from pathlib import Path
+
+from breadline.jobs.book import Book
+from breadline.jobs.yard_file import read_yard
+from breadline.need.yard import Yard
+
+OPERATION = "Sorrel Bend Bees (invented)"
+TODAY = date(2027, 1, 20)  # the demo stands still on this day, so that its answers can be checked
+PACKED = Path(__file__).parent / "first_yard"  # where an installed wheel carries the example
+FIRST_YARD = PACKED if PACKED.exists() else Path(__file__).parents[3] / "examples" / "first-yard"
+
+
+@dataclass(frozen=True)
+class _Variant:
+    """How another invented yard differs from the first."""
+
+    name: str
+    colonies: int
+    frames: float
+    bread: float  # frames
+    mites: float | None
+    fresh_arcs: bool = False
+    light: bool = False
+
+
+VARIANTS = (
+    _Variant("Upper Sluice", 32, 7.0, 1.5, 0.6),
+    _Variant("Rook Hollow", 20, 6.0, 0.5, 4.2),
+    _Variant("Kiln Field", 28, 5.0, 0.25, None),
+    _Variant("Pear Tree Lot", 16, 4.0, 0.5, 0.9, light=True),
+    _Variant("Long Culvert", 40, 8.0, 0.75, 0.4),
+)
+
+
+def make_demo(path: Path) -> Book:
+    """The demo's book at ``path``, made anew if it is not there yet."""
+    path.parent.mkdir(parents=True, exist_ok=True)
+    book = Book(path, TODAY)
+    if book.operation_name:
+        return book
+    book.open_operation(OPERATION)
+    first = read_yard(FIRST_YARD / "yard.toml")
+    for yard in (first, *(_varied(first, v) for v in VARIANTS)):
+        book.add_yard(yard, FIRST_YARD / "weather.csv")
+    return book
+
+
+def _varied(first: Yard, v: _Variant) -> Yard:
+    health = replace(
+        first.health,
+        mites_per_100=v.mites,
+        mites_on=first.health.mites_on if v.mites is not None else None,
+        honey="light" if v.light else first.health.honey,
+        honey_note="two of six light" if v.light else first.health.honey_note,
+    )
+    return replace(
+        first,
+        name=v.name,
+        colonies=v.colonies,
+        count=replace(first.count, frames_of_bees=v.frames, bread=v.bread),
+        health=health,
+        forage=replace(first.forage, fresh_arcs=v.fresh_arcs),
+    )

@@ -1,0 +1,211 @@
+"""A yard's season: load, ask the season model and the ladder, and say what it rests on."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date
+from pathlib import Path
+
+import numpy as np
+
+from breadline.errors import YardError
+from breadline.jobs.yard_file import read_yard
+from breadline.knowledge.calendars import Calendar, calendar
+from breadline.knowledge.countries import law_of
+from breadline.knowledge.edits import edits_from_toml
+from breadline.knowledge.figure import READ_WORDS
+from breadline.knowledge.shelf import Reader, Shelf, load
+from breadline.need.advice import Advice, advise
+from breadline.need.flight import FlightLimits, flight_limits
+from breadline.need.forecast import DRAWS, forecast, outlook_ends
+from breadline.need.outlook import Outlook
+from breadline.need.yard import Bloom, DegreeDays, Yard
+from breadline.weather.read import read_weather
+from breadline.weather.table import Note, SeasonWeather, WeatherFile
+from breadline.weather.years import season_weather
+
+SEED = 20270120  # of the ensemble; shown with every answer, so that it can be had again
+
+
+@dataclass(frozen=True)
+class FigureUsed:
+    """One figure behind an answer, in words."""
+
+    key: str
+    meaning: str
+    text: str  # "0.35 (0.11 to 1.1)"
+    unit: str
+    source: str
+    read: str  # "read in the source", "from memory" …
+    edited: bool
+
+
+@dataclass(frozen=True)
+class SeasonAnswer:
+    """What a person is told about a yard, and everything it rests on."""
+
+    yard: Yard
+    outlook: Outlook | None
+    no_outlook: str  # why there is none; empty where there is one
+    advice: Advice
+    figures: tuple[FigureUsed, ...]
+    weather_notes: tuple[Note, ...]
+    calendar_notes: tuple[str, ...]
+    seed: int
+
+
+@dataclass(frozen=True)
+class Asked:
+    """How the answer is to be worked out."""
+
+    seed: int = SEED
+    draws: int = DRAWS  # a weather path
+    forecast: WeatherFile | None = None  # spliced in front of the past years
+
+
+def season_answer(
+    yard: Yard, weather: WeatherFile, shelf: Shelf | None = None, asked: Asked | None = None
+) -> SeasonAnswer:
+    """Does this yard need protein, why, and from when is it short.
+
+    Errors
+    ------
+    WeatherError, YardError, FigureError
+        With what to mend. A date for which no outlook is honest is no error: the
+        advice then goes by the counts alone and says so.
+    """
+    asked = asked or Asked()
+    shelf = shelf or load()
+    reader = shelf.reader()
+    rng = np.random.default_rng(asked.seed)
+    starter = calendar(yard.place.region) if yard.place.region else None
+    yard, told = with_bloom(yard, starter)
+    ahead: SeasonWeather | None = None
+    outlook: Outlook | None = None
+    why_not = ""
+    try:
+        ends = outlook_ends(yard.today, yard.place.latitude, reader)
+    except YardError as no_outlook:
+        why_not = f"{no_outlook.what}. {no_outlook.do}."
+    else:
+        ahead = weather_ahead(yard, weather, ends.on, reader, rng, asked)
+        outlook = forecast(yard, ahead, reader, rng, asked.draws)
+    advice = advise(yard, outlook, reader, law_of(yard.place.country), starter)
+    return SeasonAnswer(
+        yard=yard,
+        outlook=outlook,
+        no_outlook=why_not,
+        advice=advice,
+        figures=figures_used(shelf, reader.used),
+        weather_notes=(*weather.notes, *(ahead.notes if ahead else ())),
+        calendar_notes=told,
+        seed=asked.seed,
+    )
+
+
+def season_from_files(
+    yard_path: Path, weather_path: Path, edits_path: Path | None = None, asked: Asked | None = None
+) -> SeasonAnswer:
+    """The same from files, without a database.
+
+    Edits of figures lie in a TOML file; ``figures.toml`` beside the yard file is
+    taken where none is named.
+    """
+    yard = read_yard(yard_path)
+    beside = yard_path.parent / "figures.toml"
+    edits = edits_path or (beside if beside.exists() else None)
+    shelf = load(edits_from_toml(edits) if edits else None)
+    weather = read_weather(
+        weather_path, latitude=yard.place.latitude, longitude=yard.place.longitude, today=yard.today
+    )
+    return season_answer(yard, weather, shelf, asked)
+
+
+def with_bloom(yard: Yard, starter: Calendar | None) -> tuple[Yard, tuple[str, ...]]:
+    """The yard with its own bloom, else with the starter calendar of its region, and what to say of it."""
+    if yard.bloom:
+        return yard, ()
+    if starter is None:
+        raise YardError(
+            "bloom",
+            "no bloom windows and no region",
+            "[[bloom]] windows, or a region with a starter calendar",
+            "Name a region under [place]; breadline season --regions lists them",
+        )
+    blooms = tuple(
+        Bloom(
+            name=w.name,
+            start=w.start,
+            end=w.end,
+            strength=w.strength,
+            nectar=w.nectar,
+            protein_pct=w.protein_pct,
+            degree_days=None
+            if w.degree_days is None
+            else DegreeDays(
+                sum_c=w.degree_days.sum_c,
+                base_c=w.degree_days.base_c,
+                cap_c=w.degree_days.cap_c,
+                method=w.degree_days.method,
+                start=w.degree_days.start,
+            ),
+            lasts_days=w.lasts_days,
+            source=w.source,
+        )
+        for w in starter.windows
+    )
+    said = f"Bloom is the starter calendar for {starter.name}, a starting point: put in your own dates."
+    return replace(yard, bloom=blooms), (said,)
+
+
+def weather_ahead(
+    yard: Yard, weather: WeatherFile, until: date, reader: Reader, rng: np.random.Generator, asked: Asked
+) -> SeasonWeather:
+    """The season's weather paths, from where the earliest degree-day sum begins."""
+    first = min([yard.count.on, *_sums_begin(yard)])
+    return season_weather(
+        weather,
+        first,
+        (until - first).days + 1,
+        latitude=yard.place.latitude,
+        limits=limits(reader),
+        rng=rng,
+        forecast=asked.forecast,
+    )
+
+
+def limits(reader: Reader) -> FlightLimits:
+    """The flight limits as the shelf has them."""
+    names = FlightLimits.__dataclass_fields__
+    return flight_limits({f"flight.{n}": reader.typical(f"flight.{n}") for n in names})
+
+
+def figures_used(shelf: Shelf, keys: tuple[str, ...]) -> tuple[FigureUsed, ...]:
+    """The figures behind an answer, in words."""
+    used = []
+    for key in keys:
+        f = shelf[key]
+        used.append(
+            FigureUsed(key, f.meaning, span_text(f.span.low, f.span.typical, f.span.high), f.unit, f.source,
+                       READ_WORDS[f.read], f.edited)
+        )  # fmt: skip
+    return tuple(used)
+
+
+def span_text(low: float, typical: float, high: float) -> str:
+    """A range as it is written: typical, then low to high."""
+    if low == high:
+        return f"{typical:g}"
+    return f"{typical:.3g} ({low:.3g} to {high:.3g})"
+
+
+def _sums_begin(yard: Yard) -> list[date]:
+    begins = []
+    for bloom in yard.bloom:
+        if bloom.degree_days is not None:
+            month, day = bloom.degree_days.start
+            this_year = date(yard.count.on.year, month, day)
+            begins.append(
+                this_year if this_year <= yard.count.on else date(yard.count.on.year - 1, month, day)
+            )
+    return begins

@@ -1,0 +1,41 @@
+"""The bread chart of an answer as a file."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Literal
+
+from breadline.errors import InputToMend
+from breadline.jobs.season import SeasonAnswer
+from breadline.need.outlook_words import season_headline
+from breadline.pictures.bread_chart import bread_chart
+
+
+def season_svg(told: SeasonAnswer, size: Literal["wide", "phone", "print"] = "wide") -> str:
+    """The picture that the page shows, with its headline.
+
+    Errors
+    ------
+    InputToMend
+        If there is no outlook to draw.
+    """
+    if told.outlook is None:
+        raise InputToMend(
+            "chart", "there is no outlook to draw", "a date outside the winter gap", told.no_outlook
+        )
+    return bread_chart(
+        told.outlook,
+        title=season_headline(told.outlook, told.yard.name),
+        size=size,
+        units="lb" if told.yard.place.country == "US" else "g",
+        today=told.yard.today,
+        goal=told.yard.goal,
+        given=told.yard.given,
+    )
+
+
+def write_chart(told: SeasonAnswer, path: Path) -> None:
+    """Write the wide picture to ``path``."""
+    if path.suffix.lower() != ".svg":
+        raise InputToMend(str(path), "the chart is an SVG picture", "a name that ends in .svg")
+    path.write_text(season_svg(told), encoding="utf-8")

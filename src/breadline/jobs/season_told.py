@@ -1,0 +1,145 @@
+"""A season's answer as lines for the terminal and as a document for other programs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import asdict
+from datetime import date
+from typing import Any
+
+from breadline.jobs.season import SeasonAnswer
+from breadline.need.outlook import Band, Outlook, Range
+from breadline.need.outlook_words import bread_lasts, short_from_words
+from breadline.need.words import day_and_year, in_hundred
+
+SHAPE = "breadline.season/1"
+Line = tuple[str, str]  # style, text
+
+
+def season_lines(told: SeasonAnswer) -> Iterator[Line]:
+    """The answer for a terminal: the sentence, short from, reasons, what would change it."""
+    yard, advice, outlook = told.yard, told.advice, told.outlook
+    yield "bold", f"{yard.name}: {yard.colonies} colonies, {day_and_year(yard.today)}"
+    yield "", ""
+    yield "bold", advice.sentence
+    yield "", ""
+    if outlook is not None:
+        yield "", f"Short from: {short_from_words(outlook.short_from)}"
+        yield "", f"Bread lasts {bread_lasts(outlook.lasts_days)} if no pollen came in."
+        for spell in outlook.spells:
+            between = f"{day_and_year(spell.start)} to {day_and_year(spell.end)}"
+            yield "", f"Likely short {between} ({in_hundred(spell.chance)} seasons)."
+    else:
+        yield "", told.no_outlook
+    if advice.look_again is not None:
+        yield "", f"Look again: {day_and_year(advice.look_again)}, {advice.look_again_for}".rstrip(", ")
+    yield "", ""
+    yield "bold", "Why, in this order"
+    for n, reason in enumerate(advice.reasons, 1):
+        yield "", f" {n}. {reason.head}. {reason.detail}".rstrip()
+    if advice.what_would_change:
+        yield "", ""
+        yield "bold", "What would change it"
+        for text in advice.what_would_change:
+            yield "", f" - {text}"
+    if advice.cautions:
+        yield "", ""
+        yield "bold", "Take care"
+        for caution in advice.cautions:
+            yield "", f" - {caution.text} Ask: {caution.ask}."
+    yield "", ""
+    yield from _rests_on(told)
+
+
+def _rests_on(told: SeasonAnswer) -> Iterator[Line]:
+    if told.outlook is not None:
+        out = told.outlook
+        yield "dim", f"Weather: {out.weather_label}. {out.members:,} seasons, seed {told.seed}."
+        yield "dim", f"The outlook ends on {day_and_year(out.dates[-1])}: {out.stops_because}."
+        yield "dim", f"Left out: {', '.join(out.leaves_out)}."
+        for note in out.notes:
+            yield "dim", note
+    for text in told.calendar_notes:
+        yield "dim", text
+    for note in told.weather_notes:
+        yield "dim", note.text
+    memory = sum(f.read.startswith("from memory") for f in told.figures)
+    edited = [f.key for f in told.figures if f.edited]
+    yield (
+        "dim",
+        f"{len(told.figures)} figures used, {memory} of them from memory: breadline figures lists them.",
+    )
+    if edited:
+        yield "dim", f"Edited by you: {', '.join(edited)}."
+    yield "dim", "This is advice, not law. Inspector, label and veterinarian come first."
+
+
+def season_document(told: SeasonAnswer) -> dict[str, Any]:
+    """The answer as a JSON document; its shape is described in ``docs/guide/commands.md``."""
+    return {
+        "shape": SHAPE,
+        "yard": _plain(asdict(told.yard)),
+        "seed": told.seed,
+        "advice": _plain(asdict(told.advice)),
+        "outlook": None if told.outlook is None else outlook_document(told.outlook),
+        "no_outlook": told.no_outlook,
+        "figures": [asdict(f) for f in told.figures],
+        "notes": {
+            "weather": [asdict(n) for n in told.weather_notes],
+            "calendar": list(told.calendar_notes),
+        },
+    }
+
+
+def outlook_document(out: Outlook) -> dict[str, Any]:
+    """Units are in the names: g a colony and day, days, bees, cells."""
+    return {
+        "start": out.start.isoformat(),
+        "end": out.dates[-1].isoformat(),
+        "ends_because": out.stops_because,
+        "short_from": _plain(asdict(out.short_from)),
+        "bread_lasts_days": _range(out.lasts_days),
+        "spells": [
+            {
+                "start": s.start.isoformat(),
+                "end": s.end.isoformat(),
+                "chance": round(s.chance, 3),
+                "missing_g": _range(s.missing_g),
+            }
+            for s in out.spells
+        ],
+        "dates": [d.isoformat() for d in out.dates],
+        "chance_short": [round(float(v), 3) for v in out.short],
+        "need_g_day": _band(out.need_g, 1),
+        "income_g_day": _band(out.income_g, 1),
+        "bread_g": _band(out.bread_g, 0),
+        "bread_days": _band(out.bread_days, 1),
+        "adults": _band(out.adults, 0),
+        "adults_fed": None if out.adults_fed is None else _band(out.adults_fed, 0),
+        "brood_cells": _band(out.brood, 0),
+        "bees_a_frame": out.bees_a_frame,
+        "band": "10th, 50th and 90th percentile of the ensemble",
+        "weather": out.weather_label,
+        "weather_gives_year_to_year_range": out.weather_years,
+        "members": out.members,
+        "leaves_out": list(out.leaves_out),
+        "notes": list(out.notes),
+    }
+
+
+def _band(band: Band, digits: int) -> dict[str, list[float]]:
+    return {k: [round(float(v), digits) for v in getattr(band, k)] for k in ("low", "middle", "high")}
+
+
+def _range(value: Range) -> dict[str, float]:
+    return {k: round(v, 1) for k, v in asdict(value).items()}
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, date):
+        return value.isoformat()
+    if isinstance(value, dict):
+        return {k: _plain(v) for k, v in value.items()}
+    if isinstance(value, list | tuple):
+        return [_plain(v) for v in value]
+    return value

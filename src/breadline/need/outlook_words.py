@@ -1,0 +1,57 @@
+"""How an outlook is said: short from when, and how long the bread lasts."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from breadline.need.outlook import Outlook, Range, ShortFrom
+from breadline.need.words import day, days_or_weeks, in_hundred
+
+
+def short_from_words(short: ShortFrom, *, with_chance: bool = True) -> str:
+    """ "Now", "about 9 February (28 January to 2 March)", or "not before 20 June".
+
+    The range holds 8 seasons in 10; an end that lies beyond the outlook is said
+    as "or not at all".
+    """
+    chance = f", {in_hundred(short.chance)} seasons" if with_chance else ""
+    if short.now:
+        return f"now{chance}"
+    if short.middle is None:
+        if short.earliest is None or short.chance < 0.1:
+            return f"not before {day(short.not_before)}"
+        return (
+            f"not before {day(short.earliest)}{chance} fall short at all"
+            if with_chance
+            else (f"not before {day(short.earliest)}")
+        )
+    last = "or not at all" if short.latest is None else f"to {day(short.latest)}"
+    first = short.earliest or short.middle
+    return f"about {day(short.middle)} ({day(first)} {last}){chance}"
+
+
+def bread_lasts(lasts: Range) -> str:
+    """How long the bread lasts with no pollen coming in; days below 7, else weeks."""
+    return days_or_weeks(lasts.low, lasts.high)
+
+
+def season_headline(outlook: Outlook, name: str) -> str:
+    """The sentence over the bread chart."""
+    short = outlook.short_from
+    if short.now:
+        until = _ends(outlook)
+        return f"{name} is short of bread now" + (f", until about {day(until)}." if until else ".")
+    if short.middle is not None:
+        until = _ends(outlook)
+        tail = f" and stays short until about {day(until)}." if until else "."
+        return f"{name} runs out of bread about {day(short.middle)}{tail}"
+    if short.earliest is not None:
+        return f"{name} may fall short of bread, but not before {day(short.earliest)}."
+    return f"{name} is not short of bread before {day(short.not_before)}."
+
+
+def _ends(outlook: Outlook) -> date | None:
+    """End of the first spell of shortage; None where it lasts to the end of the outlook."""
+    if not outlook.spells or outlook.spells[0].end >= outlook.dates[-1]:
+        return None
+    return outlook.spells[0].end
