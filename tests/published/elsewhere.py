@@ -26,15 +26,15 @@ from breadline.weather.units import in_si
 Floats = NDArray[np.float64]
 
 
-def rest_point_2011(start: tuple[float, float], p: Khoury2011, days: float) -> Floats:
-    """Hive bees and foragers at rest, by the quadratic in foragers per hive bee."""
+def rest_point_2011(start: tuple[float, float], p: Khoury2011, days: float, step: float) -> Floats:
+    """Hive bees and foragers at rest, by the quadratic in foragers per hive bee; no step is taken."""
     b = p.alpha / p.death - p.sigma / p.death - 1.0
     j = 0.5 * (b + math.sqrt(b * b + 4.0 * p.alpha / p.death))
     foragers = p.laying / p.death - p.half_size * j / (1.0 + j)
     return np.array([foragers / j, foragers])
 
 
-def path_2011_by_scipy(start: tuple[float, float], p: Khoury2011, days: float) -> Floats:
+def path_2011_by_scipy(start: tuple[float, float], p: Khoury2011, days: float, step: float) -> Floats:
     """Hive bees and foragers after some days, written out again and left to scipy's LSODA."""
 
     def change(_: float, y: Floats) -> list[float]:
@@ -63,7 +63,7 @@ def death_found_by_halving(laying: float, half_size: float, alpha: float, sigma:
     return (low + high) / 2.0
 
 
-def path_2013_by_scipy(start: tuple[float, ...], p: Khoury2013, days: float) -> Floats:
+def path_2013_by_scipy(start: tuple[float, ...], p: Khoury2013, days: float, step: float) -> Floats:
     """Brood, hive bees, foragers, food without the capped delay, left to scipy's LSODA."""
 
     def change(_: float, y: Floats) -> list[float]:

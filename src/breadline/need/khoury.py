@@ -85,7 +85,7 @@ def change_2011(colony: FloatArray, p: Khoury2011) -> FloatArray:
     return np.array([emerging - recruits, recruits - p.death * foragers])
 
 
-def path_2011(start: tuple[float, float], p: Khoury2011, days: float, step: float = 0.05) -> FloatArray:
+def path_2011(start: tuple[float, float], p: Khoury2011, days: float, step: float) -> FloatArray:
     """Hive bees and foragers after ``days``, shape (2,) [bees]; fourth-order Runge-Kutta."""
     colony = np.array(start, dtype=np.float64)
     for a, b in pairwise(np.linspace(0.0, days, round(days / step) + 1)):
@@ -117,7 +117,7 @@ def change_2013(colony: FloatArray, emerging: float, p: Khoury2013) -> FloatArra
     )
 
 
-def path_2013(start: FloatArray, p: Khoury2013, days: float, step: float = 0.05) -> FloatArray:
+def path_2013(start: FloatArray, p: Khoury2013, days: float, step: float) -> FloatArray:
     """Brood, hive bees, foragers and food after ``days``, shape (4,) [bees, g].
 
     Euler with a memory of ``capped_days``; no brood was capped before the start,
