@@ -1,0 +1,134 @@
+"""The short path: eight plain questions, no account, no weather file, one straight answer."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import Any
+
+from breadline.jobs.short_questions import BREAD_NOT_SEEN, QUESTIONS, Question
+from breadline.knowledge.countries import law_of
+from breadline.knowledge.shelf import Shelf, load
+from breadline.need.advice import Advice, Reason, advise
+from breadline.need.yard import Count, Forage, Health, Place, Yard
+
+__all__ = ["QUESTIONS", "Question", "ShortAnswers", "straight_answer", "unanswered"]
+
+FRAME_MEANS = "frame_of_bees.liebefeld"
+HIVES = 2  # the path is for somebody with a few hives; the words then say "2 hives"
+
+
+@dataclass(frozen=True)
+class ShortAnswers:
+    """One choice a question (keys of :data:`QUESTIONS`), and the day of asking.
+
+    Errors
+    ------
+    YardError
+        If a question has no answer, or an answer that was not offered.
+    """
+
+    where: str
+    brood: str
+    mites: str
+    honey: str
+    bees: str
+    bread: str
+    flying: str
+    first_pollen: str
+    today: date
+
+    def __post_init__(self) -> None:
+        for question in QUESTIONS:
+            question.choice(getattr(self, question.key))
+
+    def means(self, key: str) -> Any:
+        """What the chosen words stand for."""
+        question = next(q for q in QUESTIONS if q.key == key)
+        return question.choice(getattr(self, key)).means
+
+
+def unanswered(given: Mapping[str, str]) -> list[Question]:
+    """Questions without an answer, or with one that was not offered."""
+    return [q for q in QUESTIONS if given.get(q.key) not in {choice.key for choice in q.choices}]
+
+
+def straight_answer(answers: ShortAnswers, shelf: Shelf | None = None) -> Advice:
+    """Does it need protein feed, in one sentence, with its reasons.
+
+    Bread that was not looked at is tried as none and as plenty: where both give
+    the same answer it stands, else the answer is to look.
+    """
+    if answers.means("bread") is not BREAD_NOT_SEEN:
+        return _in_own_words(_advised(answers, float(answers.means("bread")), shelf), answers)
+    none, plenty = (_advised(answers, frames, shelf) for frames in (0.0, 2.0))
+    same = (none.answer, none.sentence) == (plenty.answer, plenty.sentence)
+    return _in_own_words(none if same else _look_for_bread(none), answers)
+
+
+def yard_of(answers: ShortAnswers, bread_frames: float) -> Yard:
+    """The yard that the eight answers describe; what was not asked stays unknown."""
+    latitude, country = answers.means("where")
+    brood, flying = answers.means("brood"), answers.means("flying")
+    return Yard(
+        name="Your hives",
+        place=Place(latitude=latitude, country=country),
+        colonies=HIVES,
+        today=answers.today,
+        count=Count(
+            on=answers.today, bread=bread_frames, bread_unit="frames", colonies_looked_in=HIVES,
+            frames_of_bees=answers.means("bees"), frame_means=FRAME_MEANS,
+        ),
+        health=Health(
+            foulbrood_signs=brood.foulbrood, mites_per_100=answers.means("mites"),
+            queens_laying=brood.laying, queens_looked_for=brood.looked, honey=answers.means("honey"),
+        ),
+        forage=Forage(
+            coming_in=flying.pollen, fresh_arcs=flying.arcs, outside_c=flying.outside_c,
+            first_reliable_pollen=_next(answers.means("first_pollen"), answers.today),
+        ),
+        kept_for="hobby",
+    )  # fmt: skip
+
+
+def _advised(answers: ShortAnswers, bread_frames: float, shelf: Shelf | None) -> Advice:
+    yard = yard_of(answers, bread_frames)
+    return advise(yard, None, (shelf or load()).reader(), law_of(yard.place.country), None)
+
+
+def _next(month: int | None, today: date) -> date | None:
+    """The middle of the month in question, this year or next, unless it is just past."""
+    if month is None:
+        return None
+    this_year = date(today.year, month, 15)
+    return this_year if (today - this_year).days <= 45 else date(today.year + 1, month, 15)
+
+
+def _look_for_bread(advice: Advice) -> Advice:
+    return replace(
+        advice,
+        answer="look_again",
+        state="cannot_tell",
+        sentence=f"Can't tell yet: look for stored pollen beside the brood in {HIVES} hives.",
+        look_again=None,
+        look_again_for="stored pollen, on a still day warm enough to open",
+        what_would_change=("Stored pollen seen, or none seen.",),
+        cautions=(),
+    )
+
+
+def _in_own_words(advice: Advice, answers: ShortAnswers) -> Advice:
+    """Reasons in the keeper's words where the ladder would name a number that nobody measured."""
+    said: dict[str, Reason] = {}
+    for reason in advice.reasons:
+        said[reason.head] = reason
+    own = {"Warmth": "flying", "Mites": "mites"}
+    for head, key in own.items():
+        question = next(q for q in QUESTIONS if q.key == key)
+        choice = question.choice(getattr(answers, key))
+        if head in said and choice.said:
+            said[head] = replace(said[head], detail=choice.said)
+    if answers.means("bread") is BREAD_NOT_SEEN and "Bread" in said:
+        said["Bread"] = Reason("Bread", "Not looked at: it decides only once the rest is right", "unknown")
+    return replace(advice, reasons=tuple(said.values()))

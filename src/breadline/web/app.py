@@ -1,0 +1,63 @@
+"""The web app: pages for the people at this machine, served on this machine only."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from fastapi import FastAPI, Request
+from fastapi.responses import HTMLResponse
+from fastapi.staticfiles import StaticFiles
+from starlette.exceptions import HTTPException
+
+from breadline.errors import BreadlineError, InputToMend
+from breadline.web.guard import Guard
+from breadline.web.opened import BookShown, OpenBook
+from breadline.web.pages import figures, season, straight_answer, yards
+from breadline.web.views import refused
+
+STATIC = Path(__file__).parent / "static"
+
+
+def create_app(book_path: Path, open_book: OpenBook | None = None) -> FastAPI:
+    """The app over one book.
+
+    Parameters
+    ----------
+    book_path
+        The SQLite file of the operation.
+    open_book
+        How the book is opened; ``breadline.jobs.book.Book`` unless a test brings its own.
+    """
+    app = FastAPI(title="Breadline", docs_url=None, redoc_url=None, openapi_url=None)
+    app.state.book_path = book_path
+    app.state.open_book = open_book or _book
+    app.mount("/static", StaticFiles(directory=STATIC), name="static")
+    for screen in (yards, season, straight_answer, figures):
+        app.include_router(screen.router)
+    app.add_exception_handler(BreadlineError, _mend)
+    app.add_exception_handler(HTTPException, _not_there)
+    app.add_middleware(Guard)
+    return app
+
+
+def _book(path: Path) -> BookShown:
+    from breadline.jobs.book import Book
+
+    return Book(path)
+
+
+def _mend(_: Request, error: Exception) -> HTMLResponse:
+    assert isinstance(error, BreadlineError)
+    return refused(error, status=422 if isinstance(error, InputToMend) else 500)
+
+
+def _not_there(request: Request, error: Exception) -> HTMLResponse:
+    assert isinstance(error, HTTPException)
+    where = request.url.path
+    if error.status_code == 404:
+        trouble = InputToMend(where, "there is no such page", "", "Go back to the yards")
+    else:
+        trouble = InputToMend(
+            where, f"it cannot be asked this way ({error.detail})", "", "Go back to the yards"
+        )
+    return refused(trouble, status=error.status_code)

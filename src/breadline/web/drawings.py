@@ -1,0 +1,86 @@
+"""Pictures as a page takes them: inline SVG of our own making, marked safe for the template."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from markupsafe import Markup
+
+from breadline.need.ladder.sight import State
+from breadline.need.outlook import Outlook, Range
+from breadline.need.outlook_words import season_headline
+from breadline.need.words import short_day
+from breadline.need.yard import Yard
+from breadline.pictures import states
+from breadline.pictures.bread_chart import bread_chart
+from breadline.pictures.bread_table import bread_table
+from breadline.pictures.frame import Size
+from breadline.pictures.slices import slices
+from breadline.web.words import first_big, units_of
+
+MARKS: dict[State, states.State] = {
+    "feed": "feed_now",
+    "soon": "soon",
+    "no_need": "no_need",
+    "stop": "stop",
+    "cannot_tell": "cannot_tell",
+    "something_first": "something_else_first",
+}
+TRIPLE = (", low", ", middle", ", high")
+
+
+@dataclass(frozen=True)
+class Charts:
+    """The bread chart in its three sizes; the style sheet shows one of them."""
+
+    wide: Markup
+    phone: Markup
+    print: Markup
+
+
+def charts_of(outlook: Outlook, yard: Yard) -> Charts:
+    """The season of a yard, drawn once for each size."""
+
+    def drawn(size: Size) -> Markup:
+        svg = bread_chart(
+            outlook, title=season_headline(outlook, yard.name), size=size,
+            units=units_of(yard.place.country), today=yard.today, goal=yard.goal, given=yard.given,
+        )  # fmt: skip
+        return Markup(svg)
+
+    return Charts(drawn("wide"), drawn("phone"), drawn("print"))
+
+
+def table_of(outlook: Outlook, yard: Yard) -> tuple[list[str], list[list[str]]]:
+    """The same data as a table, one row a week: heads, and rows of cells "middle (low to high)"."""
+    rows = bread_table(outlook, units_of(yard.place.country))
+    heads = list(dict.fromkeys(_stem(name) for name in rows[0]))
+    return [first_big(head) for head in heads], [[_cell(row, head) for head in heads] for row in rows]
+
+
+def _stem(name: str) -> str:
+    return next((name.removesuffix(part) for part in TRIPLE if name.endswith(part)), name)
+
+
+def _cell(row: dict[str, Any], head: str) -> str:
+    if head in row:
+        value = row[head]
+        return short_day(date.fromisoformat(value)) if isinstance(value, str) else f"{value:g}"
+    low, middle, high = (_number(row[head + part]) for part in TRIPLE)
+    return f"{middle} ({low} to {high})"
+
+
+def _number(value: float | None) -> str:
+    return "no need" if value is None else f"{value:g}"
+
+
+def slices_of(days: Range) -> Markup:
+    """Days of bread as strokes, a line under them from low to high."""
+    return Markup(slices(days))
+
+
+def mark_of(state: State) -> Markup:
+    """The shape of a state."""
+    return Markup(states.state_mark(MARKS[state]))

@@ -1,0 +1,128 @@
+"""What every request passes through: this machine only, forms from our own pages only, small bodies only."""
+
+from __future__ import annotations
+
+from urllib.parse import urlsplit
+
+from starlette.datastructures import Headers, MutableHeaders
+from starlette.responses import PlainTextResponse
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+HERE = {"127.0.0.1", "localhost", "::1"}
+LONGEST_FORM = 64 * 1024  # bytes; the longest form we have is under 2 kB
+
+# No script at all, nothing from elsewhere. Charts are inline SVG with presentation
+# attributes only, so no inline style is needed either.
+POLICY = "; ".join(
+    (
+        "default-src 'none'",
+        "style-src 'self'",
+        "font-src 'self'",
+        "img-src 'self'",
+        "form-action 'self'",
+        "base-uri 'none'",
+        "frame-ancestors 'none'",
+    )
+)
+SAFE_HEADERS = {
+    "Content-Security-Policy": POLICY,
+    "X-Content-Type-Options": "nosniff",
+    # Nothing leaves for another host. "no-referrer" would also blank the Origin of
+    # our own forms (Fetch standard), and then no form could prove where it came from.
+    "Referrer-Policy": "same-origin",
+    "Cross-Origin-Opener-Policy": "same-origin",
+    "Cross-Origin-Resource-Policy": "same-origin",
+    "Permissions-Policy": "geolocation=(), camera=(), microphone=()",
+}
+
+
+class TooLong(Exception):
+    """A body ran past the limit while it was read."""
+
+
+class Guard:
+    """Refuses other hosts, foreign forms and long bodies; adds the safe headers to every answer."""
+
+    def __init__(self, app: ASGIApp) -> None:
+        self.app = app
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if scope["type"] != "http":
+            await self.app(scope, receive, send)
+            return
+        started = False
+
+        async def send_safely(message: Message) -> None:
+            nonlocal started
+            if message["type"] == "http.response.start":
+                started = True
+                headers = MutableHeaders(scope=message)
+                for name, value in SAFE_HEADERS.items():
+                    headers[name] = value
+                if not scope["path"].startswith("/static/"):
+                    headers["Cache-Control"] = "no-store"
+            await send(message)
+
+        refused = refusal(scope)
+        if refused is not None:
+            await refused(scope, receive, send_safely)
+            return
+        try:
+            await self.app(scope, _counted(receive), send_safely)
+        except TooLong:
+            if started:
+                raise
+            await _too_long()(scope, receive, send_safely)
+
+
+def refusal(scope: Scope) -> PlainTextResponse | None:
+    """The answer to a request that may not pass, or None where it may."""
+    headers = Headers(scope=scope)
+    host = headers.get("host", "")
+    if _name_of(f"http://{host}") not in HERE:
+        return PlainTextResponse(
+            "Breadline answers on this machine only: open http://127.0.0.1 with the port it printed.", 421
+        )
+    if scope["method"] in {"GET", "HEAD", "OPTIONS"}:
+        return None
+    if not _own_form(headers, scope.get("scheme", "http"), host):
+        return PlainTextResponse(
+            "This form did not come from Breadline's own page. Open the page again and send it from there.",
+            403,
+        )
+    length = headers.get("content-length", "0")
+    if not length.isdigit() or int(length) > LONGEST_FORM:
+        return _too_long()
+    return None
+
+
+def _own_form(headers: Headers, scheme: str, host: str) -> bool:
+    origin = headers.get("origin")
+    if origin is not None:
+        return origin == f"{scheme}://{host}"
+    return headers.get("sec-fetch-site") == "same-origin"
+
+
+def _name_of(url: str) -> str:
+    try:
+        return urlsplit(url).hostname or ""
+    except ValueError:
+        return ""
+
+
+def _too_long() -> PlainTextResponse:
+    return PlainTextResponse(f"Too long: a form here may have at most {LONGEST_FORM:,} bytes.", 413)
+
+
+def _counted(receive: Receive) -> Receive:
+    seen = 0
+
+    async def counted() -> Message:
+        nonlocal seen
+        message = await receive()
+        seen += len(message.get("body", b""))
+        if seen > LONGEST_FORM:
+            raise TooLong
+        return message
+
+    return counted

@@ -1,0 +1,34 @@
+"""The book that a page reads: opened afresh for each request, so that nothing shown is stale."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import Protocol, cast
+
+from starlette.requests import Request
+
+from breadline.jobs.book import YardLine
+from breadline.jobs.season import SeasonAnswer
+from breadline.knowledge.shelf import Figure
+
+
+class BookShown(Protocol):
+    """What the pages ask of a book."""
+
+    @property
+    def operation_name(self) -> str: ...
+    def yards(self) -> Sequence[YardLine]: ...
+    def season(self, yard_id: str) -> SeasonAnswer: ...
+    def figures(self, text: str = "") -> Sequence[Figure]: ...
+    def edit_figure(self, key: str, low: float, typical: float, high: float, why: str) -> object: ...
+    def undo_edit(self, key: str) -> object: ...
+
+
+OpenBook = Callable[[Path], BookShown]
+
+
+def book_of(request: Request) -> BookShown:
+    """The book of this app."""
+    opened = cast(OpenBook, request.app.state.open_book)
+    return opened(cast(Path, request.app.state.book_path))

@@ -1,0 +1,49 @@
+"""The short path: eight questions, radio buttons as big labels, the answer on the same page."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from fastapi import APIRouter, Request
+from fastapi.responses import HTMLResponse
+
+from breadline.jobs.short_path import QUESTIONS, Question, ShortAnswers, straight_answer, unanswered
+from breadline.web import drawings
+from breadline.web.opened import book_of
+from breadline.web.views import page
+
+router = APIRouter()
+
+
+@dataclass(frozen=True)
+class Said:
+    """A question and the answer that was given, for the printed page."""
+
+    question: str
+    answer: str
+
+
+@router.get("/straight-answer")
+def short_path(request: Request) -> HTMLResponse:
+    """The questions; with all eight answered, the answer above them."""
+    given = {q.key: request.query_params.get(q.key, "") for q in QUESTIONS}
+    missing = unanswered(given) if request.query_params else []
+    shown: dict[str, Any] = {"questions": QUESTIONS, "given": given, "missing": [q.key for q in missing]}
+    operation = book_of(request).operation_name
+    if not request.query_params or missing:
+        status = 422 if missing else 200
+        return page(
+            "straight_answer.html", "/straight-answer", operation, status=status, advice=None, **shown
+        )
+    today = date.today()
+    advice = straight_answer(ShortAnswers(**given, today=today))
+    return page(
+        "straight_answer.html", "/straight-answer", operation, advice=advice, today=today,
+        state_mark=drawings.mark_of(advice.state), said=[_said(q, given[q.key]) for q in QUESTIONS], **shown,
+    )  # fmt: skip
+
+
+def _said(question: Question, key: str) -> Said:
+    return Said(question.words, question.choice(key).words)

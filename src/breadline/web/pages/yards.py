@@ -1,0 +1,146 @@
+"""Yards: one printed line a yard, the most urgent first."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from fastapi import APIRouter, Request
+from fastapi.responses import HTMLResponse
+from markupsafe import Markup
+
+from breadline.jobs.book import YardLine
+from breadline.jobs.season import SeasonAnswer
+from breadline.need.outlook import ShortFrom
+from breadline.web import drawings, words
+from breadline.web.opened import book_of
+from breadline.web.views import page
+
+router = APIRouter()
+URGENCY = ("something_first", "feed", "soon", "cannot_tell", "no_need", "stop")
+
+
+@dataclass(frozen=True)
+class Row:
+    """One line of the list, in words and shapes."""
+
+    id: str
+    name: str
+    under: str
+    mark: Markup
+    short: str = ""
+    do: str = ""
+    lasts: str = ""
+    slices: Markup | str = ""
+    again: str = ""
+    error: str = ""
+
+
+@router.get("/")
+def yards(request: Request) -> HTMLResponse:
+    """The list of yards."""
+    book = book_of(request)
+    lines = sorted(book.yards(), key=_urgency)
+    shown = [line.answer for line in lines if line.answer is not None]
+    return page(
+        "yards.html", "/", book.operation_name, told="",
+        rows=[row(line) for line in lines], under=under(lines, shown), sentence=sentence(lines, shown),
+    )  # fmt: skip
+
+
+def row(line: YardLine) -> Row:
+    """One yard as a line; where it has no answer, the reason stands in its place."""
+    colonies = words.colonies(line.colonies)
+    if line.answer is None:
+        return Row(line.id, line.name, colonies, drawings.mark_of("cannot_tell"), error=line.error or "")
+    outlook, advice = line.answer.outlook, line.answer.advice
+    again = words.short_day(advice.look_again) if advice.look_again else ""
+    mark = drawings.mark_of(advice.state)
+    if outlook is None:
+        return Row(line.id, line.name, colonies, mark, "no outlook", what_to_do(line.answer), again=again)
+    return Row(
+        id=line.id,
+        name=line.name,
+        under=colonies,
+        mark=mark,
+        short=words.short_from(outlook.short_from),
+        do=what_to_do(line.answer),
+        lasts=words.lasts(outlook.lasts_days),
+        slices=drawings.slices_of(outlook.lasts_days),
+        again=again,
+    )
+
+
+def what_to_do(answer: SeasonAnswer) -> str:
+    """The advice in a few words: what comes first, or from when."""
+    advice, short = answer.advice, short_of(answer)
+    if advice.state == "something_first":
+        first = next((reason.head for reason in advice.reasons if reason.state == "bad"), "")
+        return f"{first} first" if first else words.state_words(advice.state)
+    if advice.state == "soon" and short is not None and short.middle is not None and not short.now:
+        return f"From about {words.short_day(short.middle)}"
+    return words.state_words(advice.state)
+
+
+def short_of(answer: SeasonAnswer) -> ShortFrom | None:
+    """Short from when; None where the season has no outlook."""
+    return answer.outlook.short_from if answer.outlook is not None else None
+
+
+def under(lines: Sequence[YardLine], shown: Sequence[SeasonAnswer]) -> str:
+    """The day of the list, and how many colonies stand where."""
+    colonies = sum(line.colonies for line in lines)
+    total = f"{words.colonies(colonies)} in {words.counted(len(lines), 'yard')}."
+    days = {answer.yard.today for answer in shown}
+    if not days:
+        return total
+    latest = max(days)
+    return f"{words.day(latest)} {latest.year}. {total}"
+
+
+def sentence(lines: Sequence[YardLine], shown: Sequence[SeasonAnswer]) -> str:
+    """What the list says, in one or two sentences."""
+    if not lines:
+        return "No yard yet."
+    said = [_short_ones(shown)] if shown else []
+    first = [answer.yard.name for answer in shown if answer.advice.state == "something_first"]
+    if len(first) == 1:
+        said.append(f"{first[0]} has something else to see to first.")
+    elif first:
+        said.append(f"{words.number_word(len(first))} yards have something else to see to first.")
+    missing = sum(1 for line in lines if line.answer is None)
+    if missing:
+        said.append(f"{words.number_word(missing)} cannot be answered yet.")
+    return " ".join(said)
+
+
+def _short_ones(shown: Sequence[SeasonAnswer]) -> str:
+    shorts = [short for answer in shown if (short := short_of(answer)) is not None]
+    now = [short for short in shorts if short.now]
+    later = sorted(short.middle for short in shorts if short.middle is not None and not short.now)
+    if not now and not later:
+        return "No yard is likely to run short of bread in the season ahead."
+    parts = []
+    if now:
+        parts.append(f"{_yards(len(now))} short of bread now")
+    if later:
+        more = "more " if now else ""
+        who = words.number_word(len(later)).lower() if now else words.number_word(len(later))
+        noun = "" if now else (" yard" if len(later) == 1 else " yards")
+        parts.append(f"{who}{noun} {more}will be by about {words.day(later[-1])}".replace("  ", " "))
+    text = " and ".join(parts)
+    return words.stop(text if now else text.replace("will be by", "will be short of bread by"))
+
+
+def _yards(count: int) -> str:
+    return f"{words.number_word(count)} {'yard is' if count == 1 else 'yards are'}"
+
+
+def _urgency(line: YardLine) -> tuple[int, date, str]:
+    if line.answer is None:
+        return len(URGENCY), date.max, line.name
+    short, when = short_of(line.answer), date.max
+    if short is not None:
+        when = line.answer.yard.today if short.now else (short.earliest or short.not_before)
+    return URGENCY.index(line.answer.advice.state), when, line.name

@@ -1,0 +1,44 @@
+"""Templates, the words they may use, and the one way a page is rendered."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+from starlette.responses import HTMLResponse
+
+from breadline.errors import BreadlineError
+from breadline.pictures.states import logo
+from breadline.web import words
+
+TEMPLATES = Path(__file__).parent / "templates"
+
+
+def _environment() -> Environment:
+    made = Environment(
+        loader=FileSystemLoader(TEMPLATES), autoescape=True, undefined=StrictUndefined, trim_blocks=True
+    )
+    for word in (
+        words.day, words.short_day, words.state_words, words.stop, words.first_big, words.span_words,
+        words.number, words.read_words,
+    ):  # fmt: skip
+        made.filters[word.__name__] = word
+    made.globals["logo"] = Markup(logo(24))
+    return made
+
+
+ENVIRONMENT = _environment()
+
+
+def page(template: str, here: str, operation: str = "", *, status: int = 200, **shown: Any) -> HTMLResponse:
+    """A page: ``here`` is the address of its screen, ``operation`` whose book it is."""
+    text = ENVIRONMENT.get_template(template).render(here=here, operation=operation, **shown)
+    return HTMLResponse(text, status)
+
+
+def refused(error: BreadlineError, *, status: int, here: str = "") -> HTMLResponse:
+    """An error in the form of the house: where, what, expected, what to do."""
+    head = "Something to mend" if error.exit_code == 2 else "Our fault"
+    return page("refused.html", here, status=status, head=head, **error.as_dict())

@@ -1,0 +1,156 @@
+"""How an answer is written on a page: dates not day numbers, ranges low to high, chances in fives."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from breadline.knowledge.figure import READ_WORDS, Read
+from breadline.need.outlook import Outlook, Range, ShortFrom, Spell
+from breadline.need.words import counted, day, in_hundred, short_day
+from breadline.pictures.wording import GRAMS_A_POUND, Units
+from breadline.span import Span
+
+__all__ = ["counted", "day", "in_hundred", "short_day"]
+
+STATE_WORDS = {
+    "feed": "Feed now",
+    "soon": "Feed soon",
+    "no_need": "No need now",
+    "stop": "Stop feeding",
+    "cannot_tell": "Can't tell yet",
+    "something_first": "Something else first",
+}
+NUMBER_WORDS = (
+    "No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten", "Eleven", "Twelve",
+)  # fmt: skip
+
+
+def state_words(state: str) -> str:
+    """A state in words, to stand beside its shape."""
+    return STATE_WORDS[state]
+
+
+def read_words(read: Read) -> str:
+    """How a figure was read, in words."""
+    return READ_WORDS[read]
+
+
+def colonies(count: int) -> str:
+    """ "1 colony", "2,400 colonies"."""
+    return f"{count:,} {'colony' if count == 1 else 'colonies'}"
+
+
+def stop(text: str) -> str:
+    """The text with a full stop, unless it has an end already."""
+    text = text.strip()
+    return text if not text or text.endswith((".", "?", "!")) else f"{text}."
+
+
+def first_big(text: str) -> str:
+    """The text with its first letter as a capital."""
+    return text[:1].upper() + text[1:]
+
+
+def number_word(count: int) -> str:
+    """ "Three" up to twelve, then digits."""
+    return NUMBER_WORDS[count] if count < len(NUMBER_WORDS) else str(count)
+
+
+def short_from(short: ShortFrom) -> str:
+    """The headline of a yard in a list: a range of dates, "now", or "not before"."""
+    if short.now:
+        return "now"
+    if short.earliest is None:
+        return f"not before {short_day(short.not_before)}"
+    if short.latest is None or short.middle is None:
+        return f"perhaps from {short_day(short.earliest)}"
+    if short.earliest == short.latest:
+        return f"about {short_day(short.middle)}"
+    return f"{short_day(short.earliest)} to {short_day(short.latest)}"
+
+
+def short_from_sentence(short: ShortFrom) -> str:
+    """The same with its chance, for the top of a season."""
+    if short.now:
+        return "Short of bread now."
+    if short.earliest is None:
+        return f"Not short before {day(short.not_before)}, in 9 seasons of 10."
+    if short.latest is None or short.middle is None:
+        chance = in_hundred(short.chance)
+        return f"Perhaps short, from {day(short.earliest)} at the earliest ({chance} by the end)."
+    middle = f"Short from about {day(short.middle)}"
+    if short.earliest == short.latest:
+        return f"{middle}."
+    return f"{middle} ({short_day(short.earliest)} to {short_day(short.latest)}, 8 seasons in 10)."
+
+
+def lasts(days: Range) -> str:
+    """How long the bread would last: in days below two weeks, else in weeks; each end in its own unit."""
+    if days.high < 0.5:
+        return "none"
+    if days.high < 14:
+        return _ends(round(days.low), round(days.high), "day")
+    if days.low < 7:
+        return f"{counted(round(days.low), 'day')} to {counted(round(days.high / 7), 'week')}"
+    return _ends(round(days.low / 7), round(days.high / 7), "week")
+
+
+def _ends(low: int, high: int, noun: str) -> str:
+    return counted(low, noun) if low == high else f"{low} to {counted(high, noun)}"
+
+
+def lasts_sentence(days: Range) -> str:
+    """The same as a sentence."""
+    if days.high < 0.5:
+        return "No bread in the comb."
+    return f"Bread for {lasts(days)} if no pollen came in."
+
+
+def spell_sentence(spell: Spell, units: Units) -> str:
+    """One spell of shortage: from when to when, how likely, how much is missing."""
+    when = (
+        f"About {day(spell.start)}"
+        if spell.start == spell.end
+        else f"About {day(spell.start)} to {day(spell.end)}"
+    )
+    missing = f"{weight(spell.missing_g.low, units)} to {weight(spell.missing_g.high, units)}"
+    return f"{when}: up to {in_hundred(spell.chance)} seasons; {missing} of pollen missing a colony"
+
+
+def weight(grams: float, units: Units) -> str:
+    """A weight as a beekeeper rounds it: half pounds, or 100 g."""
+    if units == "g":
+        return f"{round(grams, -2):,.0f} g" if grams >= 50 else "under 100 g"
+    halves = round(grams / GRAMS_A_POUND * 2)
+    if halves == 0:
+        return "under ½ lb"
+    return f"{halves // 2 or ''}{'½' if halves % 2 else ''} lb"
+
+
+def units_of(country: str | None) -> Units:
+    """Pounds where the trade weighs in pounds, else grams."""
+    return "lb" if country in {"US", None} else "g"
+
+
+def season_of(outlook: Outlook) -> str:
+    """ "August 2026 to February 2027"."""
+    start, end = outlook.dates[0], outlook.dates[-1]
+    if (start.year, start.month) == (end.year, end.month):
+        return _month(start)
+    return f"{_month(start)} to {_month(end)}"
+
+
+def _month(on: date) -> str:
+    return f"{day(on).split()[1]} {on.year}"
+
+
+def number(value: float) -> str:
+    """A figure without false digits: 0.55, 31.25, 2,430."""
+    return f"{value:,.0f}" if abs(value) >= 1000 else f"{value:.4g}"
+
+
+def span_words(span: Span) -> str:
+    """A range as "31.25 (25 to 37.5)"; a constant alone."""
+    if span.low == span.high:
+        return number(span.typical)
+    return f"{number(span.typical)} ({number(span.low)} to {number(span.high)})"

@@ -1,0 +1,34 @@
+"""A server of the pages in this process, on a free port of this machine."""
+
+from __future__ import annotations
+
+import socket
+import threading
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import uvicorn
+
+from breadline.web.app import create_app
+from web.pretend_book import PretendBook
+
+
+@contextmanager
+def served(book: PretendBook) -> Iterator[str]:
+    """The address of a running server; it ends with the block."""
+    listening = socket.socket()
+    listening.bind(("127.0.0.1", 0))
+    app = create_app(Path("pretend.sqlite"), book.opened)
+    server = uvicorn.Server(uvicorn.Config(app, log_level="error", lifespan="off"))
+    thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]}, daemon=True)
+    thread.start()
+    until = time.monotonic() + 20
+    while not server.started and time.monotonic() < until:
+        time.sleep(0.02)
+    assert server.started
+    yield f"http://127.0.0.1:{listening.getsockname()[1]}"
+    server.should_exit = True
+    thread.join(10)
+    listening.close()
