@@ -1,0 +1,119 @@
+"""Checks across the facts of a yard file: place against season, frames against boxes."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from breadline.errors import YardError
+from breadline.jobs.yard_fields import Table
+from breadline.knowledge import shelf
+from breadline.need.yard import Count
+
+SOUTH = frozenset({"AU", "NZ", "ZA", "AR", "CL", "UY", "PY", "BO", "LS", "SZ", "NA", "BW", "ZW", "ZM", "MG"})
+NORTH = frozenset({
+    "US", "CA", "MX", "GB", "IE", "DE", "FR", "ES", "PT", "IT", "CH", "AT", "NL", "BE", "LU", "DK", "NO", "SE",
+    "FI", "IS", "PL", "CZ", "SK", "HU", "RO", "BG", "GR", "HR", "SI", "RS", "TR", "UA", "EE", "LV", "LT", "RU",
+    "IL", "CN", "JP", "KR", "IN",
+})  # fmt: skip
+SEASONS = ("winter", "spring", "summer", "autumn")
+SEASON_WORDS = (*SEASONS, "fall")
+
+
+def check_hemisphere(place: Table, latitude: float, today: date) -> None:
+    """A latitude whose sign contradicts the country or the stated season.
+
+    Errors
+    ------
+    YardError
+        Names the latitude, what it contradicts, and the sign that would fit.
+    """
+    country = str(place.data.get("country", "")).upper()
+    if (country in SOUTH and latitude > 0) or (country in NORTH and latitude < 0):
+        side = "south" if country in SOUTH else "north"
+        raise place.error(
+            "latitude",
+            f"{latitude:g} is not in {country}, which lies {side} of the equator",
+            "degrees north of the equator; south of it a minus sign",
+            f"Write {-latitude:g}, or mend the country",
+        )
+    stated = place.word("season", SEASON_WORDS)
+    if stated is None or abs(latitude) < 15:
+        return
+    here, stated_at = season_of(today, latitude), SEASONS.index("autumn" if stated == "fall" else stated)
+    if (SEASONS.index(here) - stated_at) % 4 == 2:
+        raise place.error(
+            "latitude",
+            f"at {latitude:g} it is {here} on {today.isoformat()}, not {stated}",
+            "degrees north of the equator; south of it a minus sign",
+            f"Write {-latitude:g}, or mend the season or the date",
+        )
+
+
+def season_of(on: date, latitude: float) -> str:
+    """Which quarter of the year it is at this latitude, by the month."""
+    quarter = (on.month % 12) // 3
+    return SEASONS[(quarter + 2) % 4 if latitude < 0 else quarter]
+
+
+def check_frames(table: Table, count: Count) -> None:
+    """More frames than the boxes hold.
+
+    Errors
+    ------
+    YardError
+        Names the count, the boxes and how many frames they hold.
+    """
+    hold = len(count.boxes) * count.frames_per_box
+    boxes = f"{len(count.boxes)} box{'es' if len(count.boxes) > 1 else ''} of {count.frames_per_box} frames"
+    counted = {"frames_of_bees": count.frames_of_bees, "frames_of_brood": count.frames_of_brood}
+    if count.bread_unit == "frames":
+        counted["bread"] = count.bread
+    for key, frames in counted.items():
+        if frames is not None and frames > hold:
+            raise table.error(
+                key,
+                f"{frames:g} frames are more than {boxes} hold",
+                f"0 to {hold} frames, for one colony",
+                "Count one average colony, not the yard; or add the missing box to boxes",
+            )
+
+
+def check_dates(where: str, today: date, counted_on: date) -> None:
+    """A count from the future, or one too old to start from.
+
+    Errors
+    ------
+    YardError
+        Names both dates.
+    """
+    if counted_on > today:
+        raise YardError(
+            f"{where}, [count], on",
+            f"{counted_on} is after today, {today}",
+            "the day of the count, today or before",
+        )
+    if today - counted_on > timedelta(days=366):
+        raise YardError(
+            f"{where}, [count], on", f"{counted_on} is more than a year before today, {today}",
+            "a count of this season", "Look again, and write what you see",
+        )  # fmt: skip
+
+
+def frame_definition(table: Table) -> str:
+    """Which definition of a frame of bees (``frame_of_bees.*``) the count was made with.
+
+    Errors
+    ------
+    YardError
+        Where none is given: lists the definitions with their bees a frame.
+    """
+    known = {figure.key.split(".", 1)[1]: figure for figure in shelf.load().below("frame_of_bees")}
+    given = str(table.data.get("frame_means", "")).removeprefix("frame_of_bees.")
+    if given in known:
+        return given
+    listed = "; ".join(f'"{name}" {f.span.typical:,.0f} bees ({f.meaning})' for name, f in known.items())
+    what = f'"{given}" is not a definition of a frame of bees' if given else "is missing"
+    raise table.error(
+        "frame_means", what, f"one of: {listed}",
+        "Say which one you count by: they differ by three quarters, so none is taken for granted",
+    )  # fmt: skip

@@ -1,0 +1,153 @@
+"""Reading one table of a yard file, value by value, with errors a keeper can mend."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Collection, Mapping
+from datetime import date, datetime
+from difflib import get_close_matches
+from typing import Any
+
+from breadline.errors import YardError
+
+_COMMA_NUMBER = re.compile(r"^\s*[-+]?\d+,\d+\s*$")
+_FAHRENHEIT = re.compile(r"^\s*([-+−]?\d+(?:\.\d+)?)\s*°?\s*([FfCc])\s*$")
+_LONGEST_MONTH = (31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
+
+
+class Table:
+    """One table of the file: checks its keys, then hands out checked values."""
+
+    def __init__(self, data: Any, where: str, known: Collection[str]) -> None:
+        if not isinstance(data, Mapping):
+            raise YardError(where, f"{data!r} is not a table", "keys and values below a [heading]")
+        self.data, self.where = data, where
+        for key in data:
+            if key not in known:
+                raise self._unknown(str(key), known)
+
+    def __contains__(self, key: str) -> bool:
+        return key in self.data
+
+    def error(self, key: str, what: str, expected: str = "", do: str = "") -> YardError:
+        """An error that names the file, the table and the key."""
+        return YardError(f"{self.where}, {key}", what, expected, do)
+
+    def number(self, key: str, low: float, high: float, unit: str = "") -> float | None:
+        """A finite number from low to high; None where the key is not there."""
+        if key not in self.data:
+            return None
+        value = self.data[key]
+        if isinstance(value, str):
+            raise self._text_for_number(key, value)
+        if isinstance(value, bool) or not isinstance(value, int | float):
+            raise self.error(key, f"{value!r} is not a number", _range(low, high, unit))
+        if not math.isfinite(value):
+            raise self.error(
+                key, f"{value} is not a number that can be counted", _range(low, high, unit),
+                "Leave the line out if you don't know it",
+            )  # fmt: skip
+        if not low <= value <= high:
+            raise self.error(
+                key, f"{value:g} is implausible", _range(low, high, unit), _sense(value, low, unit)
+            )
+        return float(value)
+
+    def whole(self, key: str, low: int, high: int, unit: str = "") -> int | None:
+        """A whole number from low to high; None where the key is not there."""
+        value = self.number(key, low, high, unit)
+        if value is not None and value != int(value):
+            raise self.error(key, f"{value:g} is not a whole number", _range(low, high, unit))
+        return None if value is None else int(value)
+
+    def word(self, key: str, choices: Collection[str]) -> str | None:
+        """One of a few words; None where the key is not there."""
+        if key not in self.data:
+            return None
+        value = self.data[key]
+        if value not in choices:
+            near = get_close_matches(str(value), choices, n=1)
+            raise self.error(
+                key, f'"{value}" is not one of the words for it', ", ".join(choices),
+                f'Did you mean "{near[0]}"?' if near else "",
+            )  # fmt: skip
+        return str(value)
+
+    def text(self, key: str) -> str:
+        """A text; empty where the key is not there."""
+        value = self.data.get(key, "")
+        if not isinstance(value, str):
+            raise self.error(key, f"{value!r} is not text", "text between quotes")
+        return value
+
+    def truth(self, key: str) -> bool | None:
+        """True or false; None where the key is not there (not known)."""
+        value = self.data.get(key)
+        if value is not None and not isinstance(value, bool):
+            raise self.error(
+                key, f"{value!r} is neither true nor false", "true or false, without quotes",
+                "Leave the line out if you don't know it",
+            )  # fmt: skip
+        return value
+
+    def day(self, key: str) -> date | None:
+        """A date, as 2027-02-10 with or without quotes; None where the key is not there."""
+        value = self.data.get(key)
+        if value is None:
+            return None
+        if isinstance(value, datetime):
+            return value.date()
+        if isinstance(value, date):
+            return value
+        try:
+            return date.fromisoformat(str(value))
+        except ValueError:
+            raise self.error(key, f'"{value}" is no date', "year-month-day such as 2027-02-10") from None
+
+    def month_day(self, key: str) -> tuple[int, int] | None:
+        """A day of any year, as "02-10"; None where the key is not there."""
+        if key not in self.data:
+            return None
+        found = re.fullmatch(r"(\d{1,2})-(\d{1,2})", str(self.data[key]))
+        if found:
+            month, on = int(found[1]), int(found[2])
+            if 1 <= month <= 12 and 1 <= on <= _LONGEST_MONTH[month - 1]:
+                return month, on
+        raise self.error(key, f'"{self.data[key]}" is no day of the year', 'month-day such as "02-10"')
+
+    def warmth(self, key: str) -> float | None:
+        """A temperature written with its unit, "35 °F" or "2 °C", in °C."""
+        if key not in self.data:
+            return None
+        found = _FAHRENHEIT.match(str(self.data[key]))
+        if not found:
+            raise self.error(
+                key, f'"{self.data[key]}" has no unit', 'a temperature with its unit: "35 °F" or "2 °C"'
+            )
+        value = float(found[1].replace("−", "-"))
+        celsius = (value - 32) / 1.8 if found[2] in "Ff" else value
+        if not -60 <= celsius <= 55:
+            raise self.error(key, f'"{self.data[key]}" is implausible', "−76 to 131 °F, −60 to 55 °C")
+        return celsius
+
+    def _text_for_number(self, key: str, value: str) -> YardError:
+        if _COMMA_NUMBER.match(value):
+            do = f"Write {value.strip().replace(',', '.')}, with a point and without quotes"
+            return self.error(key, f'"{value}" is text, with a decimal comma', "a number", do)
+        return self.error(key, f'"{value}" is text', "a number without quotes and without a unit")
+
+    def _unknown(self, key: str, known: Collection[str]) -> YardError:
+        near = get_close_matches(key, known, n=1)
+        do = f'Did you mean "{near[0]}"?' if near else "Take the line out, or keep it as a # note"
+        return self.error(key, "this key is not known here", "one of " + ", ".join(known), do)
+
+
+def _range(low: float, high: float, unit: str) -> str:
+    return f"{low:g} to {high:g} {unit}".strip()
+
+
+def _sense(value: float, low: float, unit: str) -> str:
+    if unit.startswith("%") and 0 < value < 1 <= low:
+        return f"If you typed a fraction ({value:g}), enter per cent ({100 * value:g})"
+    return "A count can't be below 0; leave the line out if you don't know it" if value < 0 <= low else ""

@@ -1,0 +1,287 @@
+"""A yard's facts as a file: the form of exchange, read and written."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from datetime import date
+from pathlib import Path
+from typing import Any, cast
+
+from breadline.errors import YardError
+from breadline.jobs.yard_checks import check_dates, check_frames, check_hemisphere, frame_definition
+from breadline.jobs.yard_fields import Table
+from breadline.jobs.yard_text import yard_to_toml
+from breadline.need.yard import (
+    Aim,
+    Bloom,
+    BoxDepth,
+    BreadUnit,
+    Count,
+    DegreeDays,
+    Forage,
+    Given,
+    Goal,
+    Health,
+    Honey,
+    Place,
+    PollenSeen,
+    StartKind,
+    Yard,
+)  # fmt: skip
+
+__all__ = ["read_yard", "yard_from_dict", "yard_to_toml"]
+
+BREAD_UNITS: dict[str, tuple[BreadUnit, float]] = {
+    "frames": ("frames", 40.0),
+    "cells": ("cells", 200_000.0),
+    "grams": ("g", 20_000.0),
+}
+WHY_BREAD = (
+    "stored pollen of one average colony, for example bread = {frames = 0.25}, {cells = 900} or {grams = 200}"
+)
+
+
+def read_yard(path: Path | str) -> Yard:
+    """The yard of a file.
+
+    Errors
+    ------
+    YardError
+        If the file is not there, empty, not UTF-8, not TOML, or a fact in it
+        is missing or implausible; names file, table, key and value.
+    """
+    where = Path(path).name
+    try:
+        raw = Path(path).read_bytes()
+    except OSError as error:
+        raise YardError(str(path), f"it can't be read ({error.strerror})", "a yard file (.toml)") from None
+    if not raw.strip():
+        raise YardError(
+            where, "the file is empty", "a yard's facts", "Start from examples/first-yard/yard.toml"
+        )
+    try:
+        data = tomllib.loads(raw.decode("utf-8-sig"))
+    except UnicodeDecodeError:
+        raise YardError(
+            where, "the file is not in UTF-8", "a text file in UTF-8",
+            'Save it again with the encoding "UTF-8" in your editor',
+        ) from None  # fmt: skip
+    except tomllib.TOMLDecodeError as error:
+        raise YardError(
+            where, f"it is not TOML: {error}", 'lines such as colonies = 2 and name = "Home"'
+        ) from None
+    return yard_from_dict(data, where)
+
+
+def yard_from_dict(d: Mapping[str, Any], where: str) -> Yard:
+    """The yard of tables that were read from a file or a form.
+
+    Errors
+    ------
+    YardError
+        As ``read_yard``; ``where`` is how the source is called in the message.
+    """
+    top = Table(d, where, TOP)
+    today = _needed(top, "today", top.day("today"), "the day of the question, such as 2027-02-20")
+    return Yard(
+        name=_needed(top, "name", top.text("name") or None, "what you call the yard"),
+        place=_place(_section(d, where, "place", PLACE, needed=True), today),
+        colonies=_needed(top, "colonies", top.whole("colonies", 1, 200_000, "colonies"), "how many colonies"),
+        today=today,
+        count=_count(_section(d, where, "count", COUNT, needed=True), where, today),
+        health=_health(_section(d, where, "health", HEALTH), today),
+        forage=_forage(_section(d, where, "forage", FORAGE)),
+        bloom=tuple(_bloom(table) for table in _list(d, where, "bloom", BLOOM)),
+        goal=_goal(_section(d, where, "goal", GOAL)) if "goal" in d else None,
+        given=tuple(_given(table) for table in _list(d, where, "given", GIVEN)),
+        wants_feed_because=top.text("wants_feed_because"),
+        kept_for=cast(Any, top.word("kept_for", ("hobby", "trade")) or "trade"),
+        notes=tuple(str(note) for note in d.get("notes", ())),
+    )
+
+
+TOP = ("name", "colonies", "today", "kept_for", "wants_feed_because", "notes", "place", "count", "health",
+       "forage", "bloom", "goal", "given")  # fmt: skip
+PLACE = ("latitude", "longitude", "country", "region", "season", "colonies_in_flight_range")
+COUNT = ("on", "frames_of_bees", "frame_means", "frames_of_brood", "bread", "start", "bees_kg",
+         "colonies_looked_in", "boxes", "frames_per_box")  # fmt: skip
+HEALTH = ("foulbrood_signs", "mites_per_100", "mites_on", "queens_laying", "queens_looked_for", "honey",
+          "honey_note", "beetles_seen", "maggots_seen", "fed_miticide_label")  # fmt: skip
+FORAGE = ("coming_in", "fresh_arcs", "first_reliable_pollen", "outside", "outside_c", "supers_from")
+BLOOM = ("name", "start", "end", "strength", "nectar", "protein_pct", "degree_days", "lasts_days", "source")
+DEGREE_DAYS = ("sum_c", "base_c", "cap_c", "method", "start")
+GOAL = ("aim", "on", "frames")
+GIVEN = ("on", "grams")
+
+
+def _needed(table: Table, key: str, value: Any, expected: str, do: str = "Add the line") -> Any:
+    if value is None:
+        raise table.error(key, "is missing", expected, do)
+    return value
+
+
+def _section(
+    d: Mapping[str, Any], where: str, name: str, known: tuple[str, ...], needed: bool = False
+) -> Table:
+    if needed and name not in d:
+        raise YardError(f"{where}, [{name}]", "the table is missing", f"keys such as {', '.join(known[:3])}")
+    return Table(d.get(name, {}), f"{where}, [{name}]", known)
+
+
+def _list(d: Mapping[str, Any], where: str, name: str, known: tuple[str, ...]) -> list[Table]:
+    items = d.get(name, [])
+    if not isinstance(items, list):
+        raise YardError(f"{where}, {name}", "it is one table", f"a list: write [[{name}]] with two brackets")
+    return [Table(item, f"{where}, [[{name}]] {i}", known) for i, item in enumerate(items, 1)]
+
+
+def _place(table: Table, today: date) -> Place:
+    latitude = _needed(table, "latitude", table.number("latitude", -90, 90, "degrees north"), "such as 41.2")
+    check_hemisphere(table, latitude, today)
+    country = table.text("country").upper()
+    if country and len(country) != 2:
+        raise table.error(
+            "country", f'"{country}" is no country code', 'two letters such as "US", "NZ" or "DE"'
+        )
+    return Place(
+        latitude,
+        table.number("longitude", -180, 180, "degrees east"),
+        country or None,
+        table.text("region") or None,
+        table.number("colonies_in_flight_range", 0, 100_000, "colonies"),
+    )
+
+
+def _count(table: Table, where: str, today: date) -> Count:
+    bread, unit = _bread(table)
+    frames = table.number("frames_of_bees", 0, 100, "frames")
+    kilos = table.number("bees_kg", 0.1, 10, "kg")
+    if frames is None and kilos is None:
+        raise table.error("frames_of_bees", "is missing", "frames of bees, or bees_kg for a package")
+    count = Count(
+        on=_needed(table, "on", table.day("on"), "the day of the count"),
+        bread=bread,
+        bread_unit=unit,
+        frames_of_bees=frames,
+        frame_means=frame_definition(table) if frames is not None else None,
+        frames_of_brood=table.number("frames_of_brood", 0, 60, "frames") or 0.0,
+        bees_kg=kilos,
+        colonies_looked_in=table.whole("colonies_looked_in", 1, 100_000, "colonies") or 1,
+        start=cast(StartKind, table.word("start", ("colony", "nuc", "package")) or "colony"),
+        boxes=_boxes(table),
+        frames_per_box=table.whole("frames_per_box", 3, 14, "frames") or 10,
+    )
+    check_frames(table, count)
+    check_dates(where, today, count.on)
+    return count
+
+
+def _bread(table: Table) -> tuple[float, BreadUnit]:
+    if "bread" not in table:
+        raise table.error(
+            "bread", "is missing, and it decides more than the bloom does", WHY_BREAD,
+            "Look at a few combs beside the brood and write what you see, 0 too",
+        )  # fmt: skip
+    bread = Table(table.data["bread"], f"{table.where}, bread", tuple(BREAD_UNITS))
+    given = [key for key in BREAD_UNITS if key in bread]
+    if len(given) != 1:
+        raise table.error("bread", f"{len(given)} amounts are given", f"one of them: {WHY_BREAD}")
+    unit, most = BREAD_UNITS[given[0]]
+    value = bread.number(given[0], 0, most, given[0])
+    return cast(float, value), unit
+
+
+def _boxes(table: Table) -> tuple[BoxDepth, ...]:
+    boxes = table.data.get("boxes", ["deep"])
+    depths = ("deep", "medium", "shallow")
+    if not isinstance(boxes, list) or not boxes or any(box not in depths for box in boxes):
+        raise table.error("boxes", f"{boxes!r} is no list of boxes", 'such as ["deep", "medium"]')
+    return tuple(cast(BoxDepth, box) for box in boxes)
+
+
+def _health(table: Table, today: date) -> Health:
+    laying = table.whole("queens_laying", 0, 100_000, "hives")
+    looked = table.whole("queens_looked_for", 0, 100_000, "hives")
+    if laying is not None and (looked is None or laying > looked):
+        raise table.error(
+            "queens_laying", f"{laying} is more than queens_looked_for ({looked})", "at most as many"
+        )
+    mites_on = table.day("mites_on")
+    if mites_on is not None and mites_on > today:
+        raise table.error("mites_on", f"{mites_on} is after today, {today}", "the day of the test")
+    return Health(
+        table.truth("foulbrood_signs"),
+        table.number("mites_per_100", 0, 100, "mites per 100 bees"),
+        mites_on,
+        laying,
+        looked,
+        cast(Honey | None, table.word("honey", ("light", "enough"))),
+        table.text("honey_note"),
+        table.truth("beetles_seen"),
+        table.truth("maggots_seen"),
+        bool(table.truth("fed_miticide_label")),
+    )
+
+
+def _forage(table: Table) -> Forage:
+    outside = table.number("outside_c", -60, 55, "°C")
+    if outside is None:
+        outside = table.warmth("outside")
+    return Forage(
+        cast(PollenSeen | None, table.word("coming_in", ("none", "little", "plenty"))),
+        table.truth("fresh_arcs"),
+        table.day("first_reliable_pollen"),
+        outside,
+        table.day("supers_from"),
+    )
+
+
+def _bloom(table: Table) -> Bloom:
+    start, degrees = table.month_day("start"), _degree_days(table)
+    if (start is None) == (degrees is None):
+        raise table.error("start", "a bloom has one beginning", 'start = "02-10", or degree_days = {…}')
+    strength = table.number("strength", 0, 1, "of the best pollen weeks")
+    return Bloom(
+        name=_needed(table, "name", table.text("name") or None, "what blooms"),
+        start=start,
+        end=table.month_day("end")
+        if degrees is not None
+        else _needed(table, "end", table.month_day("end"), "02-10"),
+        strength=1.0 if strength is None else strength,
+        nectar=table.number("nectar", 0, 1, "of the best nectar weeks") or 0.0,
+        protein_pct=table.number("protein_pct", 8, 40, "% of fresh mass"),
+        degree_days=degrees,
+        lasts_days=table.whole("lasts_days", 1, 366, "days"),
+        source=table.text("source"),
+    )
+
+
+def _degree_days(bloom: Table) -> DegreeDays | None:
+    if "degree_days" not in bloom:
+        return None
+    table = Table(bloom.data["degree_days"], f"{bloom.where}, degree_days", DEGREE_DAYS)
+    if "lasts_days" not in bloom:
+        raise bloom.error("lasts_days", "is missing", "how many days it blooms", "Add it beside degree_days")
+    return DegreeDays(
+        _needed(table, "sum_c", table.number("sum_c", 1, 5000, "°C·day"), "the sum at which it begins"),
+        _needed(
+            table, "base_c", table.number("base_c", -5, 20, "°C"), "a sum means nothing without its base"
+        ),
+        table.number("cap_c", 10, 50, "°C"),
+        cast(Any, table.word("method", ("average", "clipped")) or "average"),
+        table.month_day("start") or (1, 1),
+    )
+
+
+def _goal(table: Table) -> Goal:
+    aims = ("frames", "splits", "nectar_flow", "winter_bees", "keep_alive")
+    aim = _needed(table, "aim", table.word("aim", aims), f"one of {', '.join(aims)}")
+    return Goal(cast(Aim, aim), table.day("on"), table.number("frames", 0.5, 40, "frames"))
+
+
+def _given(table: Table) -> Given:
+    on = _needed(table, "on", table.day("on"), "the day the feed went on")
+    return Given(
+        on, _needed(table, "grams", table.number("grams", 0, 20_000, "g a colony"), "grams a colony")
+    )

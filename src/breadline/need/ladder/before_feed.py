@@ -1,0 +1,200 @@
+"""Rungs that come before any feed: the inspector's matters, mites, queen, stores."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from breadline.need.ladder.sight import Finding, Reason, Ruling, Sight
+from breadline.need.words import counted, day, per_hundred, warmth
+
+RETEST = timedelta(weeks=3)  # one brood cycle: sealed brood has opened and shows its mites
+
+
+def inspectors_matter(sight: Sight) -> Finding:
+    """Signs of foulbrood stop everything.
+
+    Sources: [qdaf_afb], [nswdpi_afb].
+    """
+    signs = sight.yard.health.foulbrood_signs
+    if signs:
+        ruling = Ruling(
+            "something_first",
+            "stop",
+            "Stop: signs of foulbrood. Feed nothing, move no gear, and call the apiary inspector today.",
+            look_again_for="what the inspector says",
+            what_would_change=("The inspector clears the yard.",),
+        )
+        reason = Reason(
+            "Brood disease", "Signs of foulbrood seen: the inspector decides, not this page", "bad"
+        )
+        return Finding("foulbrood", (reason,), ruling, sources=("qdaf_afb", "nswdpi_afb"))
+    if signs is None:
+        detail = "Not known: before you open, look for sunken or holed caps, ropy larvae, a foul smell"
+        return Finding("foulbrood", (Reason("Brood disease", detail, "unknown"),))
+    return Finding("foulbrood", (Reason("Brood disease", "No signs of foulbrood seen", "ok"),))
+
+
+def mites(sight: Sight) -> Finding:
+    """More brood from feed also breeds mites, so they are known and low first.
+
+    Sources: [ars_september] for the September rule.
+    """
+    found = sight.yard.health.mites_per_100
+    if found is None:
+        return _mites_unknown(sight, "Not tested")
+    limit = sight.figures.typical("ladder.mites_per_100")
+    stop = sight.figures.typical("ladder.mites_stop")
+    when = f" on {day(sight.yard.health.mites_on)}" if sight.yard.health.mites_on else ""
+    if found < limit and _too_old(sight):
+        return _mites_unknown(sight, f"{per_hundred(found)}{when}, too long ago")
+    if found < limit:
+        return Finding("mites", (Reason("Mites", f"{per_hundred(found)}{when}, under {limit:g}", "ok"),))
+    reason = Reason("Mites", f"{per_hundred(found)}{when}, at or over {limit:g}", "bad")
+    return Finding("mites", (reason,), _mites_first(sight, found, stop), sources=("ars_september",))
+
+
+def _too_old(sight: Sight) -> bool:
+    on = sight.yard.health.mites_on
+    return on is not None and sight.today - on > sight.weeks("ladder.mite_test_weeks")
+
+
+def _mites_unknown(sight: Sight, known: str) -> Finding:
+    n = sight.hives
+    ruling = Ruling(
+        "something_first",
+        "something_first",
+        f"Test for mites first: wash or roll half a cup of bees from {counted(n, 'hive')}, then ask again.",
+        sight.today,
+        f"a mite test in {counted(n, 'hive')}",
+        ("A mite count under the limit.",),
+    )
+    detail = f"{known}: wash half a cup (300 bees) from {counted(n, 'hive')} today; feed breeds mites too"
+    return Finding("mites", (Reason("Mites", detail, "unknown"),), ruling, waits=True)
+
+
+def _mites_first(sight: Sight, found: float, stop: float) -> Ruling:
+    change = ["A test under the limit: protein can then be asked about for the colonies that tested low."]
+    goal = sight.yard.goal
+    if found >= stop and goal is not None and goal.aim in ("frames", "winter_bees"):
+        sentence = (
+            f"Mites first. At {per_hundred(found)} before winter even more than 12 frames of bees have "
+            "less than an even chance of 6 frames at early bloom."
+        )
+        change.append("Hold protein for colonies that test low again; combine or keep back the rest.")
+    else:
+        sentence = (
+            f"Mites first: {per_hundred(found)} is too many. Bring them down and test again; feed "
+            "would breed mites with the brood."
+        )
+    return Ruling(
+        "something_first",
+        "something_first",
+        sentence,
+        sight.today + RETEST,
+        "a second mite test",
+        tuple(change),
+    )
+
+
+def queen(sight: Sight) -> Finding:
+    """Without a laying queen there is no brood to feed."""
+    laying, looked = sight.yard.health.queens_laying, sight.yard.health.queens_looked_for
+    if laying is None or not looked:
+        return _queen_unknown(sight)
+    said = f"{laying} of {counted(looked, 'hive')} with a laying queen"
+    if laying == looked:
+        return Finding("queen", (Reason("Queens", said, "ok"),))
+    missing = counted(looked - laying, "hive")
+    if laying / looked >= sight.figures.typical("ladder.queens_right_share"):
+        detail = f"{said}; leave the {missing} without one out of the feeding"
+        return Finding("queen", (Reason("Queens", detail, "ok"),))
+    ruling = Ruling(
+        "something_first",
+        "something_first",
+        f"Queens first: {missing} of {looked} without eggs. Requeen or combine; protein can't raise brood "
+        "that isn't laid.",
+        sight.today + timedelta(weeks=1),
+        "eggs and young larvae",
+        ("Eggs in the hives that had none.",),
+    )
+    return Finding("queen", (Reason("Queens", said, "bad"),), ruling)
+
+
+def _queen_unknown(sight: Sight) -> Finding:
+    where = counted(sight.hives, "hive")
+    if sight.yard.count.frames_of_brood > 0:
+        detail = f"Brood is there; look for eggs in {where} to be sure of the queens"
+        return Finding("queen", (Reason("Queens", detail, "unknown"),))
+    ruling = Ruling(
+        "look_again",
+        "cannot_tell",
+        f"Can't tell yet: look for eggs in {where} on a still day above "
+        f"{warmth(sight.figures.typical('ladder.open_c'))}.",
+        sight.today,
+        f"eggs in {where}",
+        ("Eggs and young larvae seen.",),
+    )
+    reason = Reason("Queens", f"Not looked for: look for eggs in {where}", "unknown")
+    return Finding("queen", (reason,), ruling, waits=True)
+
+
+def stores(sight: Sight) -> Finding:
+    """Brood from feed burns honey: light hives get sugar before protein.
+
+    Sources: [bigcountry_checklist]; [agrifutures2020] for syrup without pollen.
+    """
+    health = sight.yard.health
+    note = f" ({health.honey_note})" if health.honey_note else ""
+    if health.honey == "enough":
+        return Finding("stores", (Reason("Stores", f"Enough honey or syrup{note}", "ok"),))
+    if health.honey is None:
+        return _stores_unknown(sight)
+    reason = Reason("Stores", f"Light{note}: sugar is the need, not protein", "bad")
+    return Finding("stores", (reason,), _sugar_first(sight), sources=("bigcountry_checklist",))
+
+
+def _stores_unknown(sight: Sight) -> Finding:
+    where = counted(sight.hives, "hive")
+    ruling = Ruling(
+        "look_again",
+        "cannot_tell",
+        f"Can't tell yet: lift the back of {where} for weight. Protein on light hives burns the last stores.",
+        sight.today,
+        f"the weight of {where}",
+        ("Enough honey or syrup in the hives.",),
+    )
+    reason = Reason("Stores", f"Not known: lift the back of {where}", "unknown")
+    return Finding("stores", (reason,), ruling, waits=True)
+
+
+def _sugar_first(sight: Sight) -> Ruling:
+    outside = sight.yard.forage.outside_c
+    warm = outside is not None and outside >= sight.figures.typical("ladder.syrup_c")
+    what = "syrup" if warm else "sugar on top"
+    which = "the light hive" if sight.yard.colonies <= 2 else "the light hives"
+    look = _after_sugar(sight)
+    return Ruling(
+        "something_first",
+        "something_first",
+        f"No protein feed now: give {which} {what} today. Look again about {day(look)}.",
+        look,
+        _look_for(sight),
+        ("Hives that are heavy again, and then the bread, bees and weather of that day.",),
+    )
+
+
+def _after_sugar(sight: Sight) -> date:
+    week = sight.today + timedelta(weeks=1)
+    if sight.first_pollen is None:
+        return week
+    early = sight.first_pollen - sight.weeks("ladder.weeks_before_pollen")
+    return max(week, early)
+
+
+def _look_for(sight: Sight) -> str:
+    figures = sight.figures
+    return (
+        f"weight, bread and bees on a still day above {warmth(figures.typical('ladder.open_c'))}; feed then "
+        f"only with under ½ frame of bread, at least {figures.typical('ladder.cluster_frames'):g} frames of "
+        "bees and a cold or wet spell ahead"
+    )

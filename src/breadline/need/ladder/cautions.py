@@ -1,0 +1,84 @@
+"""Cautions, each with whom to ask, and only for the step at hand."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from breadline.knowledge.cautions import caution
+from breadline.need.ladder.sight import Caution, Ruling, Sight
+from breadline.need.ladder.timing import winter_side
+from breadline.need.words import counted, day, warmth
+
+SUPERS_NEAR = timedelta(weeks=6)
+MANY = 12  # colonies from which a comparison inside the yard makes sense
+CLUB = "your club or extension office"
+
+
+def cautions(sight: Sight, ruling: Ruling, rung: str) -> tuple[Caution, ...]:
+    """What to mind while doing what the advice says.
+
+    Sources: each line of the shelf's cautions carries its own; the others follow from
+    the facts of the yard.
+    """
+    said: list[Caution] = []
+    if rung == "foulbrood":
+        said += [_shelved("foulbrood_suspect", sight), _shelved("antibiotics", sight)]
+    if rung == "mites":
+        said.append(_shelved("miticide_label", sight))
+    if rung == "stores":
+        said += _sugar(sight)
+    if ruling.answer == "feed":
+        said += _feeding(sight)
+    said += _supers(sight)
+    if ruling.answer in ("feed", "look_again") and sight.yard.kept_for == "hobby":
+        said.append(_shelved("stings", sight))
+    return tuple(said)
+
+
+def _shelved(key: str, sight: Sight) -> Caution:
+    """A line of the shelf; the inspector is the one of the yard's country where we know."""
+    line = caution(key)
+    ask = sight.inspector if "inspector" in line.ask and sight.law.known else line.ask
+    return Caution(line.line, ask, line.source)
+
+
+def _sugar(sight: Sight) -> list[Caution]:
+    outside = sight.yard.forage.outside_c
+    if outside is not None and outside < sight.figures.typical("ladder.open_c"):
+        text = f"At {warmth(outside)} lift the lid only: lay the sugar on and close, without pulling a frame."
+        return [Caution(text, CLUB)]
+    return [_shelved("syrup_alone", sight)]
+
+
+def _feeding(sight: Sight) -> list[Caution]:
+    health = sight.yard.health
+    said = [_shelved("foulbrood_pollen", sight)]
+    if health.beetles_seen:
+        said.append(_beetles(sight))
+    if health.honey_note:
+        said.append(Caution(f"Sugar or syrup for the light ones ({health.honey_note}).", CLUB))
+    if health.fed_miticide_label:
+        said.append(_shelved("miticide_label", sight))
+    if winter_side(sight):
+        said.append(_shelved("cold", sight))
+    if sight.yard.goal is not None and sight.yard.goal.aim in ("splits", "nectar_flow"):
+        said.append(Caution("Earlier build-up crowds earlier: plan room or splits, or they swarm.", CLUB))
+    said.append(Caution("Once begun, keep on until pollen is in: after a gap brood is torn out.", CLUB))
+    if sight.yard.colonies >= MANY:
+        text = "Leave a check group unfed inside each yard, or nobody can say whether it paid."
+        said.append(Caution(text, "your adviser"))
+    return said
+
+
+def _beetles(sight: Sight) -> Caution:
+    days = counted(round(sight.figures.typical("ladder.beetle_days")), "day")
+    text = f"Beetles: ½ lb (200 g) or less a hive, gone within {days}; take out what is left."
+    return Caution(text, "your extension office", caution("beetles").source)
+
+
+def _supers(sight: Sight) -> list[Caution]:
+    on = sight.yard.forage.supers_from
+    if on is None or not sight.today <= on <= sight.today + SUPERS_NEAR:
+        return []
+    line = _shelved("supers", sight)
+    return [Caution(f"Supers go on {day(on)}. {line.text}", line.ask, line.source)]

@@ -1,0 +1,244 @@
+"""The rung that the rest of the ladder leads to: does pollen carry the brood?"""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from breadline.need.ladder.sight import Finding, Reason, Ruling, Sight
+from breadline.need.ladder.window import feeding_window, goal_reason
+from breadline.need.outlook import ShortFrom
+from breadline.need.words import counted, day, day_range, days_or_weeks, frames_of, in_hundred
+
+WEEK = timedelta(weeks=1)
+
+
+def pollen_balance(sight: Sight) -> Finding:
+    """What is stored and what comes in against what the brood needs.
+
+    Sources: [oliver2014] and [patty_label] for the stop rule; [mcafee2020] for
+    winter bees; [texas_supplier] for half a frame of bread.
+    """
+    reasons = [_bread(sight), _pollen(sight)]
+    goal = goal_reason(sight)
+    if goal is not None:
+        reasons.append(goal)
+    ruling, sources = _ruling(sight)
+    waits = ruling.answer == "look_again" and ruling.state == "cannot_tell"
+    return Finding("pollen", tuple(reasons), ruling, waits, sources)
+
+
+def _bread_low(sight: Sight) -> bool:
+    return sight.bread_frames < sight.figures.typical("ladder.bread_frame_low")
+
+
+def _bread(sight: Sight) -> Reason:
+    said = frames_of(sight.bread_frames, "bread", parts=4)
+    said = said[0].upper() + said[1:]
+    if sight.outlook is not None:
+        lasts = sight.outlook.lasts_days
+        said += f", enough for {days_or_weeks(lasts.low, lasts.high)} if no pollen came in"
+    return Reason("Bread", said, "bad" if _bread_low(sight) else "ok")
+
+
+def _pollen(sight: Sight) -> Reason:
+    forage = sight.yard.forage
+    arcs = {True: ", fresh arcs round the brood", False: ", no fresh arcs round the brood", None: ""}
+    tail = arcs[forage.fresh_arcs] or "; look for a fresh arc round the brood"
+    if forage.coming_in == "plenty":
+        return Reason("Pollen", f"Plenty coming in{tail}", "unknown" if forage.fresh_arcs is None else "ok")
+    if forage.coming_in == "little":
+        return Reason("Pollen", f"A little coming in{tail}", "ok" if forage.fresh_arcs else "bad")
+    if forage.coming_in == "none":
+        return Reason("Pollen", "None coming in", "bad")
+    return Reason("Pollen", f"Not looked at: {_what_to_watch(sight)}", "unknown")
+
+
+def _what_to_watch(sight: Sight) -> str:
+    return (
+        f"watch an entrance for 5 minutes on a flying day, and look for a fresh arc of pollen round the "
+        f"brood in {counted(sight.hives, 'hive')}"
+    )
+
+
+def _ruling(sight: Sight) -> tuple[Ruling, tuple[str, ...]]:
+    forage = sight.yard.forage
+    if forage.coming_in == "plenty" and forage.fresh_arcs:
+        return _stop(sight), ("oliver2014", "patty_label")
+    if _wants_winter_bees(sight) and forage.coming_in in ("little", "plenty"):
+        return _no_winter_bees(sight), ("mcafee2020",)
+    if sight.outlook is not None:
+        return _by_outlook(sight), ()
+    return _by_counts(sight), ("texas_supplier",)
+
+
+def _wants_winter_bees(sight: Sight) -> bool:
+    goal = sight.yard.goal
+    return goal is not None and goal.aim == "winter_bees"
+
+
+def _stop(sight: Sight) -> Ruling:
+    on = bool(sight.yard.given) or bool(sight.yard.wants_feed_because)
+    sentence = (
+        "Stop: pollen is plenty and lies in fresh arcs round the brood. Protein feed adds nothing now."
+        if on
+        else "No need: pollen is plenty and lies in fresh arcs round the brood."
+    )
+    return Ruling(
+        "no_need",
+        "stop" if on else "no_need",
+        sentence,
+        _next_look(sight),
+        "fresh arcs of pollen round the brood",
+        (
+            "Arcs that shrink, or a week without flying weather.",
+            "If you still want to feed, leave a check group unfed: it costs least while pollen is plenty.",
+        ),
+    )
+
+
+def _next_look(sight: Sight) -> date:
+    later = sight.today + 3 * WEEK
+    if sight.outlook is None or sight.outlook.short_from.earliest is None:
+        return later
+    return min(later, max(sight.today + WEEK, sight.outlook.short_from.earliest - WEEK))
+
+
+def _no_winter_bees(sight: Sight) -> Ruling:
+    return Ruling(
+        "no_need",
+        "no_need",
+        "No: in trials fed colonies raised no more winter bees, and theirs lived no longer. Check "
+        "their weight.",
+        sight.today + WEEK,
+        "mites and weight",
+        ("No pollen coming in for weeks, and under ½ frame of bread.",),
+    )
+
+
+def _by_outlook(sight: Sight) -> Ruling:
+    assert sight.outlook is not None
+    short = sight.outlook.short_from
+    if short.now:
+        return _feed(sight, "bread and pollen don't carry the brood today", "feed")
+    soon = sight.today + sight.weeks("ladder.soon_weeks")
+    if short.middle is not None and short.middle <= soon:
+        return _feed(sight, f"short of bread from {_when(short)}", "soon")
+    if short.chance >= sight.figures.typical("ladder.chance_worth_a_look"):
+        return _short_later(sight)
+    return Ruling(
+        "no_need",
+        "no_need",
+        f"No need seen: bread and pollen carry the brood; not short before {day(short.not_before)}.",
+        sight.today + 3 * WEEK,
+        "bread and fresh arcs",
+        ("Less bread or poorer weather than the years of the forecast.",),
+    )
+
+
+def _when(short: ShortFrom) -> str:
+    """The middle date with its range, "about 20 August (12 August to 4 September)"."""
+    assert short.middle is not None
+    if short.earliest is None or short.latest is None:
+        return f"about {day(short.middle)}"
+    return f"about {day(short.middle)} ({day_range(short.earliest, short.latest)})"
+
+
+def _short_later(sight: Sight) -> Ruling:
+    assert sight.outlook is not None
+    short = sight.outlook.short_from
+    first = short.earliest or short.not_before
+    look = max(sight.today + WEEK, first - 2 * WEEK)
+    if short.middle is not None:
+        when = f"short from {_when(short)}"
+    else:
+        when = f"a chance of {in_hundred(short.chance)} to run short, not before {day(short.not_before)}"
+    return Ruling(
+        "look_again",
+        "soon",
+        f"Not yet: {when}. Look again about {day(look)}.",
+        look,
+        "bread, and pollen coming in",
+        ("Pollen that stops earlier, or less bread than was counted.",),
+    )
+
+
+def _by_counts(sight: Sight) -> Ruling:
+    coming_in, arcs = sight.yard.forage.coming_in, sight.yard.forage.fresh_arcs
+    if coming_in is None:
+        return _cannot_tell(sight)
+    if coming_in == "plenty" and arcs is None:
+        return _carried(sight, "pollen is plenty")
+    if not _bread_low(sight) and coming_in != "none":
+        return _carried(sight, f"{frames_of(sight.bread_frames, 'bread', parts=4)} and pollen coming in")
+    if not _bread_low(sight):
+        return _bread_for_now(sight)
+    if coming_in == "none":
+        return _feed(sight, "under ½ frame of bread and no pollen coming in", "feed")
+    if arcs or coming_in == "plenty":
+        return _bread_for_now(sight)
+    return _feed(sight, "under ½ frame of bread and only a little pollen coming in", "feed")
+
+
+def _cannot_tell(sight: Sight) -> Ruling:
+    return Ruling(
+        "look_again",
+        "cannot_tell",
+        f"Can't tell yet: {_what_to_watch(sight)}.",
+        sight.today,
+        f"pollen loads, and fresh arcs in {counted(sight.hives, 'hive')}",
+        ("Pollen seen, or none seen, on a flying day.",),
+    )
+
+
+def _carried(sight: Sight, why: str) -> Ruling:
+    return Ruling(
+        "no_need",
+        "no_need",
+        f"No need now: {why}.",
+        sight.today + 2 * WEEK,
+        "bread and fresh arcs of pollen",
+        ("No pollen for a week, or under ½ frame of bread.",),
+    )
+
+
+def _bread_for_now(sight: Sight) -> Ruling:
+    look = sight.today + WEEK
+    said = frames_of(sight.bread_frames, "bread", parts=4)
+    return Ruling(
+        "look_again",
+        "no_need",
+        f"Not now: {said} carries the brood for about a week. Look again about {day(look)}.",
+        look,
+        "bread and pollen coming in",
+        ("Under ½ frame of bread with no pollen coming in.",),
+    )
+
+
+def _feed(sight: Sight, why: str, state: str) -> Ruling:
+    window = feeding_window(sight)
+    until = _until(sight)
+    if state == "soon":
+        sentence = f"Yes, soon: {why}. Have feed ready{until}."
+    elif window is not None:
+        first, last = max(window.first, sight.today), window.last
+        counts = f"Feeding for {day(window.goal)} counts from {day(first)} to {day(last)}"
+        sentence = f"Yes: {why}. {counts}{until}."
+    else:
+        sentence = f"Yes: {why}. Feed now{until}."
+    return Ruling(
+        "feed",
+        "soon" if state == "soon" else "feed",
+        sentence,
+        sight.today + WEEK,
+        "what is left over, beetles, fresh arcs",
+        (
+            "Fresh arcs of pollen round the brood and settled weather: then stop.",
+            "A hive that already has an arc of fresh pollen: leave it out.",
+        ),
+    )
+
+
+def _until(sight: Sight) -> str:
+    if sight.first_pollen is None or sight.first_pollen < sight.today:
+        return "; stop when fresh arcs lie round the brood"
+    return f"; stop when pollen is steady, about {day(sight.first_pollen)}"

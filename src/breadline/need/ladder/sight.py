@@ -1,0 +1,99 @@
+"""What the rungs of the ladder look at, and what each of them hands back."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Literal, Protocol
+
+from breadline.knowledge.countries import CountryLaw
+from breadline.need.outlook import Outlook
+from breadline.need.yard import Yard
+
+Answer = Literal["feed", "no_need", "look_again", "something_first"]
+State = Literal["feed", "soon", "no_need", "stop", "cannot_tell", "something_first"]
+Known = Literal["ok", "bad", "unknown"]
+
+
+class Figures(Protocol):
+    """What the ladder asks of the shelf: a figure by its key; the shelf remembers which."""
+
+    def typical(self, key: str) -> float: ...
+
+
+@dataclass(frozen=True)
+class Reason:
+    """One thing that was looked at, in the order of the ladder."""
+
+    head: str  # "Mites", "Bread"
+    detail: str  # what was found, or what to count where it is not known
+    state: Known
+
+
+@dataclass(frozen=True)
+class Caution:
+    """A warning that belongs to the step at hand, and whom to ask about it."""
+
+    text: str
+    ask: str
+    source: str = ""  # key of the bibliography, where a source was read
+
+
+@dataclass(frozen=True)
+class Ruling:
+    """What a rung would answer if the ladder stopped on it."""
+
+    answer: Answer
+    state: State
+    sentence: str
+    look_again: date | None = None
+    look_again_for: str = ""
+    what_would_change: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Finding:
+    """What a rung found.
+
+    ``ruling`` is None where the rung lets the ladder go on. A ``waits`` ruling
+    (a fact not known) never turns a "no" into anything else; it only stands
+    before a "feed".
+    """
+
+    rung: str
+    reasons: tuple[Reason, ...]
+    ruling: Ruling | None = None
+    waits: bool = False
+    sources: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Sight:
+    """All that a rung may look at."""
+
+    yard: Yard
+    outlook: Outlook | None
+    figures: Figures
+    law: CountryLaw
+    first_pollen: date | None  # next first reliable pollen, the keeper's own date first
+    first_pollen_from: str  # "you say" | name of the calendar | ""
+    bread_frames: float  # stored pollen in frames, whatever it was counted in [frames]
+
+    @property
+    def today(self) -> date:
+        """The day of the answer."""
+        return self.yard.today
+
+    def weeks(self, key: str) -> timedelta:
+        """A figure of the shelf that is given in weeks, as a span of time."""
+        return timedelta(weeks=self.figures.typical(key))
+
+    @property
+    def inspector(self) -> str:
+        """Whom to ask about disease and law."""
+        return self.law.ask.split(";")[0]
+
+    @property
+    def hives(self) -> int:
+        """How many hives to look in for a straight answer: all of a few, else ten."""
+        return min(self.yard.colonies, round(self.figures.typical("ladder.hives_to_look_in")))

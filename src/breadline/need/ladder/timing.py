@@ -1,0 +1,150 @@
+"""Rungs about the moment: too early, too cold, too few bees, beetles."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from breadline.need.ladder.sight import Finding, Reason, Ruling, Sight
+from breadline.need.words import counted, day, frames_of, warmth
+
+TROPIC = 25.0  # degrees; nearer the equator there is no winter to be early for
+BEFORE_SHORTEST_DAY = timedelta(days=60)
+WITHOUT_A_DATE = timedelta(days=90)  # from the shortest day to spring, where no first pollen is known
+LATEST_SPRING = timedelta(days=150)  # a first pollen later than this is not the spring's
+
+
+def too_early_or_cold(sight: Sight) -> Finding:
+    """Not long before pollen, not on few bees, not on a day when a hive can't be opened.
+
+    Sources: [patty_label], [bigcountry_checklist], [texas_supplier].
+    """
+    reasons = (_early(sight), _bees(sight), _warmth(sight))
+    said = tuple(reason for reason in reasons if reason is not None)
+    bad = [reason for reason in said if reason.state == "bad"]
+    if not bad:
+        return Finding("timing", said)
+    return Finding("timing", said, _wait(sight, bad), sources=("patty_label", "bigcountry_checklist"))
+
+
+def winter_side(sight: Sight) -> bool:
+    """True from two months before the shortest day of the place to its first reliable pollen."""
+    if abs(sight.yard.place.latitude) < TROPIC or _pollen_seen(sight):
+        return False
+    month = 12 if sight.yard.place.latitude > 0 else 6
+    for year in (sight.today.year - 1, sight.today.year):
+        shortest = date(year, month, 21)
+        spring = shortest + WITHOUT_A_DATE
+        if sight.first_pollen and shortest <= sight.first_pollen <= shortest + LATEST_SPRING:
+            spring = sight.first_pollen
+        if shortest - BEFORE_SHORTEST_DAY <= sight.today < spring:
+            return True
+    return False
+
+
+def window_is_open(sight: Sight) -> bool:
+    """True where a contract or split date is near enough that its first brood is due now."""
+    goal = sight.yard.goal
+    if goal is None or goal.on is None or goal.aim not in ("frames", "splits"):
+        return False
+    return goal.on - sight.weeks("ladder.weeks_two_generations") <= sight.today <= goal.on
+
+
+def _pollen_seen(sight: Sight) -> bool:
+    return sight.yard.forage.coming_in == "plenty" or bool(sight.yard.forage.fresh_arcs)
+
+
+def earliest(sight: Sight) -> date | None:
+    """The day from which feed makes sense before the first reliable pollen."""
+    if sight.first_pollen is None:
+        return None
+    return sight.first_pollen - sight.weeks("ladder.weeks_before_pollen")
+
+
+def _early(sight: Sight) -> Reason | None:
+    start = earliest(sight)
+    if sight.first_pollen is None or start is None:
+        if _pollen_seen(sight):
+            return Reason("Date", "Pollen is in season", "ok")
+        detail = "First reliable pollen not known: ask neighbours or the club for its usual date"
+        return Reason("Date", detail, "unknown")
+    if sight.first_pollen < sight.today:
+        return Reason("Date", f"First reliable pollen was about {day(sight.first_pollen)}", "ok")
+    about = f"first reliable pollen about {day(sight.first_pollen)}"
+    if sight.today >= start or not winter_side(sight):
+        return Reason("Date", f"{about[0].upper()}{about[1:]}", "ok")
+    if window_is_open(sight) and sight.yard.goal and sight.yard.goal.on:
+        return Reason("Date", f"Early ({about}), but brood for {day(sight.yard.goal.on)} is due now", "ok")
+    return Reason("Date", f"Too early: {about}, and feed makes sense from about {day(start)}", "bad")
+
+
+def _bees(sight: Sight) -> Reason | None:
+    bees, least = sight.yard.count.frames_of_bees, sight.figures.typical("ladder.cluster_frames")
+    if bees is None:
+        return None
+    said = frames_of(bees, "bees")
+    if bees >= least or sight.yard.count.start != "colony":
+        return Reason("Bees", said, "ok")
+    if winter_side(sight):
+        return Reason("Bees", f"{said}: under {least:g}, too few to warm more brood", "bad")
+    return Reason("Bees", f"{said}: small; find out why before you feed", "ok")
+
+
+def _warmth(sight: Sight) -> Reason | None:
+    outside, least = sight.yard.forage.outside_c, sight.figures.typical("ladder.open_c")
+    if outside is None:
+        return None
+    if outside >= least:
+        return Reason("Warmth", f"{warmth(outside)}: hives can be opened on a still day", "ok")
+    return Reason("Warmth", f"{warmth(outside)}: too cold to open a hive; wait for {warmth(least)}", "bad")
+
+
+def _wait(sight: Sight, bad: list[Reason]) -> Ruling:
+    figures, start = sight.figures, earliest(sight)
+    opening = warmth(figures.typical("ladder.open_c"))
+    heads = {reason.head for reason in bad}
+    look = sight.today + timedelta(weeks=1)
+    if start is not None and start > look and winter_side(sight):
+        look = start
+    if "Date" in heads and sight.first_pollen:
+        why = f"too early: first pollen is about {day(sight.first_pollen)}"
+    elif "Bees" in heads:
+        why = "too few bees to warm more brood"
+    else:
+        why = "too cold to open a hive"
+    return Ruling(
+        "look_again",
+        "no_need",
+        f"Not now: {why}. Look again about {day(look)}, on a still day above {opening}.",
+        look,
+        f"bread and bees on a still day above {opening}",
+        (
+            f"Under ½ frame of bread, at least {figures.typical('ladder.cluster_frames'):g} frames of bees "
+            "and a cold or wet spell ahead.",
+        ),
+    )
+
+
+def beetles(sight: Sight) -> Finding:
+    """Never more than the bees clear before beetles breed in it.
+
+    Sources: [texas_supplier], [georgia_workshop].
+    """
+    health, days = sight.yard.health, sight.figures.typical("ladder.beetle_days")
+    if health.maggots_seen:
+        ruling = Ruling(
+            "something_first",
+            "something_first",
+            "Beetles first: take out every infested piece and freeze it for 3 days; no new feed on these "
+            "hives until they are clean.",
+            sight.today + timedelta(weeks=1),
+            "maggots and slime on the combs",
+            ("No maggots a week later, and only hives full of bees.",),
+        )
+        reason = Reason("Beetles", "Maggots in the feed or on the combs", "bad")
+        return Finding("beetles", (reason,), ruling, sources=("texas_supplier",))
+    if health.beetles_seen:
+        detail = f"Seen: only pieces that are cleared within {counted(round(days), 'day')}"
+        return Finding("beetles", (Reason("Beetles", detail, "ok"),), sources=("georgia_workshop",))
+    if health.beetles_seen is None:
+        return Finding("beetles", (Reason("Beetles", "Not known: look under the lid", "unknown"),))
+    return Finding("beetles", (Reason("Beetles", "None seen", "ok"),))

@@ -1,0 +1,115 @@
+"""How dates, frames, spans of time and temperatures are said to a keeper."""
+
+from __future__ import annotations
+
+from datetime import date
+
+_MONTHS = (
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+)
+_QUARTERS = ("", "¼", "½", "¾")
+_WEEK = 7
+
+
+def day(on: date) -> str:
+    """A date as "10 February"."""
+    return f"{on.day} {_MONTHS[on.month - 1]}"
+
+
+def short_day(on: date) -> str:
+    """A date as "10 Feb"."""
+    return f"{on.day} {_MONTHS[on.month - 1][:3]}"
+
+
+def day_and_year(on: date) -> str:
+    """A date as "10 February 2027", where the year is in doubt."""
+    return f"{day(on)} {on.year}"
+
+
+def day_range(first: date, last: date) -> str:
+    """Two dates as "10 to 24 February" or "28 January to 11 February"."""
+    if first == last:
+        return day(first)
+    if (first.year, first.month) == (last.year, last.month):
+        return f"{first.day} to {day(last)}"
+    return f"{day(first)} to {day(last)}"
+
+
+def _in_parts(count: float, parts: int) -> str:
+    pieces = round(abs(count) * parts)
+    whole, rest = divmod(pieces * (4 // parts), 4)
+    sign = "−" if count < 0 and pieces else ""
+    return f"{sign}{whole if whole or not rest else ''}{_QUARTERS[rest]}"
+
+
+def half_frames(frames: float) -> str:
+    """A count of one colony to the half frame: 7.4 as "7½", 0.5 as "½". [frames]"""
+    return _in_parts(frames, 2)
+
+
+def quarter_frames(frames: float) -> str:
+    """Bread or brood to the quarter frame: 0.25 as "¼". [frames]"""
+    return _in_parts(frames, 4)
+
+
+def frames_of(frames: float, what: str, *, parts: int = 2) -> str:
+    """A count with its noun: "½ frame of bread", "7 frames of bees", "no bread"."""
+    said = _in_parts(frames, parts)
+    if said == "0":
+        return f"no {what}" if frames == 0 else f"next to no {what}"
+    return f"{said} frame{'s' if round(frames * parts) / parts > 1 else ''} of {what}"
+
+
+def days_or_weeks(low: float, high: float) -> str:
+    """How long, as keepers say it: in days below a week, else in weeks. [days]
+
+    3.2 to 5.1 gives "3 to 5 days", 8 to 20 gives "1 to 3 weeks", equal ends once.
+    """
+    if high < _WEEK:
+        ends, noun = (round(low), round(high)), "day"
+    else:
+        ends, noun = (round(low / _WEEK), round(high / _WEEK)), "week"
+        if ends[0] == 0:
+            return f"less than a week to {_counted(ends[1], noun)}"
+    if ends[0] == ends[1]:
+        return _counted(ends[0], noun)
+    return f"{ends[0]} to {_counted(ends[1], noun)}"
+
+
+def _counted(n: int, noun: str) -> str:
+    return f"{n} {noun}" if n == 1 else f"{n} {noun}s"
+
+
+def counted(n: int, noun: str) -> str:
+    """A number with its noun in the right form: "1 hive", "6 hives"."""
+    return _counted(n, noun)
+
+
+def in_hundred(chance: float) -> str:
+    """A chance in steps of 5: 0.56 as "55 in 100"; the ends are never certain."""
+    fives = round(chance * 20) * 5
+    if fives <= 0:
+        return "less than 5 in 100"
+    return "more than 95 in 100" if fives >= 100 else f"{fives} in 100"
+
+
+def warmth(celsius: float) -> str:
+    """An air temperature in both systems: 10 as "50 °F (10 °C)". [°C]"""
+    said = f"{round(celsius * 9 / 5 + 32)} °F ({round(celsius)} °C)"
+    return said.replace("-", "−")
+
+
+def per_hundred(mites: float) -> str:
+    """Mites per 100 bees, whole where the count is whole: 6.0 as "6 per 100 bees"."""
+    return f"{mites:g} per 100 bees"

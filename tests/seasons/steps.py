@@ -1,0 +1,79 @@
+"""The steps that exist, each able to answer a scenario; the others are listed as open."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from breadline.jobs.yard_file import yard_from_dict, yard_to_toml
+from breadline.knowledge import shelf
+from breadline.knowledge.calendars import calendar
+from breadline.knowledge.countries import law_of
+from breadline.need.advice import Advice, advise
+from breadline.need.spoken import spoken
+from breadline.need.yard import Yard
+from seasons.scenario import Expectation, Scenario, made_up_outlook, scenarios
+
+
+@dataclass(frozen=True)
+class Said:
+    """What a step answered: the answer, the text a person reads, and its dates."""
+
+    answer: str
+    text: str
+    dates: dict[str, date | None]
+    facts: dict[str, object]
+
+
+def run_need(scenario: Scenario) -> Said:
+    """Does this yard need protein? With weather through the season job, else from the facts."""
+    yard = yard_from_dict(scenario.facts, f"{scenario.name}.toml")
+    advice = _advice(scenario, yard)
+    return Said(
+        advice.answer,
+        spoken(advice),
+        {"look_again": advice.look_again},
+        {"rung": advice.rung, "state": advice.state, "sentence": advice.sentence},
+    )
+
+
+def _advice(scenario: Scenario, yard: Yard) -> Advice:
+    if scenario.weather is not None:
+        return _with_weather(scenario.weather, yard)
+    outlook = made_up_outlook(scenario.outlook, yard.today) if scenario.outlook else None
+    starter = calendar(yard.place.region) if yard.place.region else None
+    return advise(yard, outlook, shelf.load().reader(), law_of(yard.place.country), starter)
+
+
+def _with_weather(weather: Path, yard: Yard) -> Advice:
+    """The whole job, from a yard file and a weather file, as a person runs it."""
+    from breadline.jobs.season import season_from_files
+
+    with TemporaryDirectory() as folder:
+        path = Path(folder) / "yard.toml"
+        path.write_text(yard_to_toml(yard), encoding="utf-8")
+        return season_from_files(path, weather).advice
+
+
+STEPS: dict[str, Callable[[Scenario], Said]] = {"need": run_need}
+
+
+def cases() -> list[tuple[Scenario, Expectation]]:
+    """Every expectation of a step that exists."""
+    return [(s, e) for s in scenarios() for e in s.expectations if e.step in STEPS]
+
+
+def still_open() -> list[Expectation]:
+    """Every expectation of a step that is not built yet."""
+    return [e for s in scenarios() for e in s.expectations if e.step not in STEPS]
+
+
+def open_lines() -> list[str]:
+    """What is still open, one line a scenario."""
+    by_scenario: dict[str, list[str]] = {}
+    for expectation in still_open():
+        by_scenario.setdefault(expectation.scenario, []).append(expectation.step)
+    return [f"{name}: {', '.join(steps)}" for name, steps in by_scenario.items()]
