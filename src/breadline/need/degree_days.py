@@ -1,7 +1,8 @@
 """Growing degree days: what a target in degree days means, and when it is reached.
 
 A sum of degree days has no meaning without its base, cap and method: on the
-same weather the two methods can differ by more than half (mcmaster1997).
+same weather the two methods can differ by more than half, as McMaster and
+Wilhelm showed for wheat and maize.
 """
 
 from __future__ import annotations
