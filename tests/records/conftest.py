@@ -29,11 +29,11 @@ def yard() -> Yard:
         colonies=24,
         today=date(2026, 3, 10),
         count=Count(date(2026, 3, 7), 1.5, "frames", 6.0, "frame_of_bees.deep", 3.0, None, 4),
-        health=Health(False, 1.5, date(2026, 2, 20), 3, 4, "light", "one of two light", None, True),
+        health=Health(False, 1.5, date(2026, 2, 20), 3, 4, "light", "one of two light", False, True),
         forage=Forage("little", True, date(2026, 3, 25), 11.5, date(2026, 5, 1)),
         bloom=(
             Bloom("willow", (3, 5), (4, 10), 0.6, 0.3, 21.5, source="the keeper"),
-            Bloom("maple", degree_days=DegreeDays(120.0, 5.0, 30.0, "clipped", (1, 1)), lasts_days=14),
+            Bloom("maple", degree_days=DegreeDays(120.0, 5.0, 30.0, "clipped", (2, 1)), lasts_days=14),
         ),
         goal=Goal("splits", date(2026, 5, 10), 8.0),
         given=(Given(date(2026, 3, 1), 450.0), Given(date(2026, 3, 1), 450.0)),

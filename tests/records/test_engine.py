@@ -9,16 +9,17 @@ from pathlib import Path
 from threading import Thread
 
 import pytest
-from alembic.autogenerate import compare_metadata
+from alembic.autogenerate import compare_metadata, produce_migrations, render_python_code
 from alembic.migration import MigrationContext
 from alembic.script import ScriptDirectory
-from sqlalchemy import Engine, func, select, text
+from sqlalchemy import Engine, create_engine, func, select, text
 
 from breadline.errors import RecordError
 from breadline.need.yard import Yard
 from breadline.records import yards
 from breadline.records.append_only import Base
 from breadline.records.engine import checked, looking, migrate, migrations, open_book, writing
+from breadline.records.migrations.plain_types import written_out
 from breadline.records.tables import KEPT, Operation, Reading
 
 
@@ -248,3 +249,42 @@ def test_two_writers_wait_for_each_other(book: Engine, yard: Yard) -> None:
     with looking(book) as session:
         assert len(yards.yards(session)) == 15
         assert yards.yards(session)[0].looked_on == date(2026, 3, 10)
+
+
+def test_a_new_book_opened_by_several_at_once(tmp_path: Path) -> None:
+    failed: list[BaseException] = []
+
+    def start() -> None:
+        try:
+            open_book(tmp_path / "book.db").dispose()
+        except Exception as error:  # noqa: BLE001  the thread's error is the test's
+            failed.append(error)
+
+    threads = [Thread(target=start) for _ in range(4)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert failed == []
+    book = open_book(tmp_path / "book.db")
+    checked(book)
+    book.dispose()
+
+
+@pytest.mark.parametrize("name", ["my book?.db", "50% ash #1.db", "Bücher & Äcker.sqlite"])
+def test_a_name_as_people_give_them(tmp_path: Path, name: str) -> None:
+    open_book(tmp_path / name).dispose()
+    assert (tmp_path / name).is_file()
+
+
+def test_a_migration_is_written_with_plain_types() -> None:
+    engine = create_engine("sqlite://")
+    with engine.connect() as connection:
+        options = {"render_item": written_out, "target_metadata": Base.metadata}
+        context = MigrationContext.configure(connection, opts=options)
+        upgrade = produce_migrations(context, Base.metadata).upgrade_ops
+        assert upgrade is not None
+        written = render_python_code(upgrade, render_item=written_out, migration_context=context)
+    engine.dispose()
+    assert "sa.DateTime(timezone=True)" in written
+    assert "breadline" not in written
