@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 
@@ -9,7 +10,7 @@ import numpy as np
 
 from breadline.need.outlook import Outlook
 from breadline.need.yard import Given, Goal
-from breadline.pictures.canvas import Canvas
+from breadline.pictures.canvas import Canvas, Row
 from breadline.pictures.chart_words import heads, sentence, short_reason
 from breadline.pictures.frame import (
     LABEL_ROOM,
@@ -23,14 +24,19 @@ from breadline.pictures.frame import (
     stacked,
 )
 from breadline.pictures.letters import DISPLAY, DISPLAY_STACK, TEXT_STACK, shortened, text_width, wrapped
-from breadline.pictures.panels import BREAD_RULE, Scene, draw_bread, draw_frames, draw_pollen, draw_rounds
+from breadline.pictures.panels import Drawn, Scene, draw_bread, draw_frames, draw_pollen, draw_rounds
 from breadline.pictures.place import LINE_HEIGHT, Label, Placed, placed
 from breadline.pictures.render import svg_of
 from breadline.pictures.series import Series, series_of
 from breadline.pictures.timeline import time_marks
 from breadline.pictures.wording import Units, plain, short_date, ticks
 
-DRAW = {"pollen": draw_pollen, "rounds": draw_rounds, "bread": draw_bread, "frames": draw_frames}
+DRAW: dict[PanelName, Callable[[Scene, Panel], Drawn]] = {
+    "pollen": draw_pollen,
+    "rounds": draw_rounds,
+    "bread": draw_bread,
+    "frames": draw_frames,
+}
 TITLE_SIZE: dict[Size, int] = {"wide": 24, "phone": 20, "print": 18}
 MOST_BREAD = 40.0  # days at which the bread panel stops, so that ten days stay readable
 BAND_CUT = 2.5  # the pollen band is cut at so many times the highest line
@@ -88,8 +94,9 @@ def bread_chart(
     scene = Scene(outlook, series, measure, canvas, today, units, goal, given)
     _draw_title(scene, layout, TITLE_SIZE[size])
     _draw_grid(scene, layout)
-    for name, panel in layout.panels.items():
-        _draw_panel(scene, panel, last=name == "frames")
+    for panel in layout.panels.values():
+        _draw_panel(scene, panel)
+    _draw_today(scene, layout)
     _draw_end(scene, layout)
     padding = {"left": LABEL_ROOM, "right": RIGHT_ROOM, "top": 0, "bottom": 0}
     spec = canvas.spec(padding, TEXT_STACK, measure.palette.paper)
@@ -165,7 +172,7 @@ def _draw_grid(scene: Scene, layout: Layout) -> None:
     m, c = scene.measure, scene.canvas
     first, last = scene.series.dates[0], layout.panels["frames"]
     marks = time_marks(first, last.span, m.plot, m.axis)
-    rules, pixels = [], c.pixels()
+    rules: list[Row] = []
     for panel in layout.panels.values():
         for mark in marks:
             if mark.rule or panel.name != "rounds":
@@ -176,7 +183,10 @@ def _draw_grid(scene: Scene, layout: Layout) -> None:
             y = panel.y(value)
             rules.append({"d": 0, "e": panel.span, "v": y, "w": y})
             c.text(-8, y, plain(value), colour=m.palette.soft, size=m.axis, align="right")
-    c.rule(pixels, rules, stroke=m.palette.hair, strokeWidth=1)
+    c.rule(c.ground, rules, stroke=m.palette.hair, strokeWidth=1)
+    floors = [p.box.bottom for p in layout.panels.values() if p.name != "rounds"]
+    zeros = [{"d": 0, "e": last.span, "v": y, "w": y} for y in floors]
+    c.rule(c.ground, zeros, stroke=m.palette.line, strokeWidth=1)
     for mark in marks:
         x = last.x(mark.day) + (3 if mark.rule else 0)
         c.text(x, last.box.bottom + m.axis * 1.1, mark.name, colour=m.palette.soft, size=m.axis)
@@ -192,22 +202,26 @@ def _upright(day: float, panel: Panel) -> dict[str, float]:
     return {"d": day, "e": day, "v": panel.box.top, "w": panel.box.bottom}
 
 
-def _draw_panel(scene: Scene, panel: Panel, last: bool) -> None:
-    m, c = scene.measure, scene.canvas
+def _draw_panel(scene: Scene, panel: Panel) -> None:
+    m = scene.measure
     drawn = DRAW[panel.name](scene, panel)
-    zero = {"d": 0, "e": panel.span, "v": panel.box.bottom, "w": panel.box.bottom}
-    if panel.name != "rounds":
-        c.rule(c.pixels(), [zero], stroke=m.palette.line, strokeWidth=1)
     labels, lines = list(drawn.labels), list(drawn.lines)
-    day = scene.day(scene.today)
+    day, end = scene.day(scene.today), len(scene.series.dates) - 1
+    if end < panel.span:
+        lines.append(np.array([[panel.x(end), panel.box.top], [panel.x(end), panel.box.bottom]]))
     if 0 <= day <= panel.span:
-        c.rule(c.pixels(), [_upright(day, panel)], stroke=m.palette.ink, strokeWidth=2, strokeDash=[2, 3])
         lines.append(np.array([[panel.x(day), panel.box.top], [panel.x(day), panel.box.bottom]]))
         if panel.name == "pollen":
             labels.insert(0, _today_label(scene, panel.x(day), panel.box))
     _draw_head(scene, panel)
     for place in placed(labels, Box(2, panel.box.top + 1, m.plot, panel.box.bottom - 1), lines):
         _draw_label(scene, place)
+
+
+def _draw_today(scene: Scene, layout: Layout) -> None:
+    ink, day = scene.measure.palette.ink, scene.day(scene.today)
+    rows = [_upright(day, panel) for panel in layout.panels.values() if 0 <= day <= panel.span]
+    scene.canvas.rule(scene.canvas.front, rows, stroke=ink, strokeWidth=2, strokeDash=[2, 3])
 
 
 def _today_label(scene: Scene, x: float, box: Box) -> Label:
@@ -233,7 +247,7 @@ def _draw_label(scene: Scene, place: Placed) -> None:
     if place.crossed:
         scale = c.span / c.width
         row = {"d": (box.left - 2) * scale, "e": (box.right + 2) * scale, "v": box.top, "w": box.bottom}
-        c.rect(c.pixels(), [row], fill=scene.measure.palette.paper, fillOpacity=0.86)
+        c.rect(c.front, [row], fill=scene.measure.palette.paper, fillOpacity=0.86)
     for i, line in enumerate(place.text.split("\n")):
         y = box.top + (i + 0.5) * label.size * LINE_HEIGHT
         c.text(box.left, y, line, colour=label.colour, size=label.size, fontWeight=label.weight)
@@ -246,9 +260,7 @@ def _draw_end(scene: Scene, layout: Layout) -> None:
     end = float(len(scene.series.dates) - 1)
     rows = [_upright(end, panel) for panel in layout.panels.values()] if end < last.span else []
     y = last.box.bottom
-    c.rule(
-        c.pixels(), [*rows, {"d": end, "e": end, "v": y, "w": y + 6}], stroke=m.palette.soft, strokeWidth=1.5
-    )
+    c.rule(c.front, [*rows, {"d": end, "e": end, "v": y, "w": y + 6}], stroke=m.palette.soft, strokeWidth=1.5)
     right = max(last.x(end), max(text_width(t, m.axis) for t in layout.note_lines))
     side = {"align": "right"} if len(layout.note_lines) == 1 else {}
     for i, line in enumerate(layout.note_lines):

@@ -35,13 +35,13 @@ def heads(name: PanelName, scene: Scene) -> Heads:
     fed = scene.outlook.adults_fed is not None
     title = "Frames of bees, with feed and without" if fed else "Frames of bees, without protein feed"
     return (title,), (
-        f"line: the middle outcome; band: {_range_words(scene.outlook)} fall inside",
-        f"band: {_range_words(scene.outlook)} fall inside",
+        f"line: the middle outcome; band: {_range_words(scene.outlook)}",
+        f"band: {_range_words(scene.outlook)}",
     )
 
 
 def _range_words(outlook: Outlook) -> str:
-    return "8 seasons in 10" if outlook.weather_years else "8 runs in 10, one weather year"
+    return "8 seasons in 10" if outlook.weather_years else "8 runs in 10 of one weather year"
 
 
 def _rounds_head(scene: Scene) -> tuple[str, ...]:
@@ -60,8 +60,8 @@ def sentence(title: str, outlook: Outlook, series: Series, goal: Goal | None, un
     unit = "pounds" if units == "lb" else "grams"
     parts = [
         title.strip().rstrip(".") + "." if title.strip() else "",
-        f"Bread chart from {long_date(first)} {first.year} to {long_date(last)} {last.year}: pollen coming in",
-        f"against need in {unit} a week, with bread missing on {days};",
+        f"Bread chart from {long_date(first)} {first.year} to {long_date(last)} {last.year}:",
+        f"pollen coming in against need in {unit} a week, with bread missing on {days};",
         f"bread days left, {round(float(np.min(series.bread_days.middle)))} at the lowest;",
         f"frames of bees, {halves(float(series.frames.middle[-1]))} on the last day without feed",
     ]

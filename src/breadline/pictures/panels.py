@@ -11,7 +11,7 @@ from breadline.need.outlook import Band, Outlook
 from breadline.need.yard import Given, Goal
 from breadline.pictures.canvas import Canvas, Row
 from breadline.pictures.frame import Measure, Panel
-from breadline.pictures.gap import gap_rows, stripe_rows, widest
+from breadline.pictures.gap import gap_rows, runs, stripe_rows, widest
 from breadline.pictures.place import Label, Side, Try, tries
 from breadline.pictures.series import Series
 from breadline.pictures.wording import Units, halves, long_date, plain, short_date
@@ -75,7 +75,8 @@ def spread(line: FloatArray, first: float = 0.5, places: int = 40) -> FloatArray
     """Points along a line, those nearest to share ``first`` of its length leading."""
     share = np.linspace(0.02, 0.98, places)
     order = np.argsort(np.abs(share - first), kind="stable")
-    return line[np.minimum((share[order] * (len(line) - 1)).round().astype(int), len(line) - 1)]
+    chosen: FloatArray = line[np.minimum((share[order] * (len(line) - 1)).round().astype(int), len(line) - 1)]
+    return chosen
 
 
 def draw_pollen(scene: Scene, panel: Panel) -> Drawn:
@@ -89,11 +90,13 @@ def draw_pollen(scene: Scene, panel: Panel) -> Drawn:
     c.line(panel, line_rows(s.income.middle), stroke=colours.sky, strokeWidth=2)
     c.line(panel, line_rows(s.need.middle), stroke=colours.ink, strokeWidth=2.8)
     need, income = pixel_line(panel, s.need.middle), pixel_line(panel, s.income.middle)
-    lines = [need, income, *(pixel_line(panel, b) for b in (s.income.low, s.income.high))]
+    high = pixel_line(panel, s.income.high)
+    seen = runs(high[:, 1] < need[:, 1] - 2)  # where the gap does not hide the band's edge
+    lines = [need, income, *(high[a : b + 1] for a, b in seen)]
     for row in stripes:
         x = panel.x(row["d"])
         lines.append(np.array([[x, panel.y(row["v"])], [x, panel.y(row["w"])]]))
-    return Drawn(_pollen_labels(scene, need, income, pixel_line(panel, s.income.high)), lines)
+    return Drawn(_pollen_labels(scene, need, income, high), lines)
 
 
 def _pollen_labels(scene: Scene, need: FloatArray, income: FloatArray, high: FloatArray) -> list[Label]:
@@ -125,7 +128,8 @@ def _comb_label(scene: Scene, need: FloatArray, income: FloatArray) -> Label:
     within = tries(("from the comb", "from\nthe comb"), inside, ("on",))
     above = Try("from the comb", spread(need), ("above", "below"))
     short = tries(("comb",), inside, ("on",))
-    return Label((*within, above, *short), scene.measure.palette.ink, size=scene.measure.label)
+    ink, size = scene.measure.palette.ink, scene.measure.label
+    return Label((*within, above, *short), ink, size=size, only_clear=True)
 
 
 def draw_rounds(scene: Scene, panel: Panel) -> Drawn:
@@ -146,17 +150,16 @@ def draw_rounds(scene: Scene, panel: Panel) -> Drawn:
 def draw_bread(scene: Scene, panel: Panel) -> Drawn:
     """Bread days left, with the dotted rule at ten days."""
     c, colours, days = scene.canvas, scene.measure.palette, scene.series.bread_days
-    flat = [
-        {"d": row["d"], "v": 0.0, "w": row["v"], "run": 0} for row in line_rows(days.middle, panel.top_value)
-    ]
-    c.area(panel, band_rows(days, panel.top_value), fill=colours.crumb, fillOpacity=0.6)
-    c.area(panel, flat, fill=colours.stored, fillOpacity=0.75)
+    sure = Band(np.zeros_like(days.low), days.low, days.low)
+    c.area(panel, band_rows(sure, panel.top_value), fill=colours.stored)
+    c.area(panel, band_rows(days, panel.top_value), fill=colours.crumb)
     c.line(panel, line_rows(days.middle, panel.top_value), stroke=colours.crust, strokeWidth=2)
     rule = {"d": 0, "e": panel.span, "v": BREAD_RULE, "w": BREAD_RULE}
     c.rule(panel, [rule], stroke=colours.soft, strokeWidth=1.2, strokeDash=[1, 3])
     middle, high = pixel_line(panel, days.middle), pixel_line(panel, days.high)
     ten = np.array([[0.0, panel.y(BREAD_RULE)], [panel.box.right, panel.y(BREAD_RULE)]])
-    return Drawn(_bread_labels(scene, panel), [middle, high, ten])
+    low = pixel_line(panel, days.low)
+    return Drawn(_bread_labels(scene, panel), [middle, high, low, ten])
 
 
 def _bread_labels(scene: Scene, panel: Panel) -> list[Label]:
@@ -166,13 +169,13 @@ def _bread_labels(scene: Scene, panel: Panel) -> list[Label]:
     if 0 <= i < len(days.middle) and np.isfinite(days.high[i]):
         left, low, high = (round(float(b[i])) for b in (days.middle, days.low, days.high))
         short = f"{left} {'day' if left == 1 else 'days'} left"
-        texts = (f"{short} today ({low} to {high})", f"{short} ({low} to {high})", short)
+        texts: tuple[str, ...] = (f"{short} today ({low} to {high})", f"{short} ({low} to {high})", short)
         texts = texts if high else ("none left today", "none left")
         near = [min(i + k, panel.span) for k in np.linspace(0, panel.span / 3, 12)]
         at = [
             (panel.x(d), panel.box.top + f * (panel.box.bottom - panel.box.top))
             for d in near
-            for f in (0.25, 0.5, 0.7)
+            for f in (0.25, 0.5, 0.7, 0.15, 0.85)
         ]
         labels.append(_quiet(scene, texts, np.array(at), "right", colours.ink))
     empty = widest(np.ones(len(days.high)), days.high < 0.5)
@@ -199,11 +202,10 @@ def draw_frames(scene: Scene, panel: Panel) -> Drawn:
     for fan, colour, dashes in ((s.frames_fed, colours.crust, False), (s.frames, colours.sky, True)):
         if fan is None:
             continue
-        for edge in (fan.low, fan.high):
-            dash = {"strokeDash": [3, 3]} if dashes else {}
-            c.line(panel, line_rows(edge), stroke=colour, strokeWidth=1.3, **dash)
-        dash = {"strokeDash": [7, 4]} if dashes else {}
-        c.line(panel, line_rows(fan.middle), stroke=colour, strokeWidth=3, **dash)
+        edges = [{**row, "run": i} for i, edge in enumerate((fan.low, fan.high)) for row in line_rows(edge)]
+        thin, thick = ({"strokeDash": d} if dashes else {} for d in ([3, 3], [7, 4]))
+        c.line(panel, edges, stroke=colour, strokeWidth=1.3, **thin)
+        c.line(panel, line_rows(fan.middle), stroke=colour, strokeWidth=3, **thick)
         lines += [pixel_line(panel, a) for a in (fan.low, fan.middle, fan.high)]
         if s.frames_fed is not None:
             labels.append(_fan_label(scene, panel, fan, dashes))
@@ -233,7 +235,7 @@ def _draw_goal(scene: Scene, panel: Panel, lines: list[FloatArray]) -> list[Labe
     across = np.array([[0.0, panel.y(goal.frames)], [panel.x(end), panel.y(goal.frames)]])
     lines += [across, np.array([across[1], [panel.x(end), panel.box.bottom]])]
     count = "1 frame" if goal.frames == 1 else f"{halves(goal.frames)} frames"
-    texts = (f"goal: {count}", f"goal: {halves(goal.frames)}")
+    texts: tuple[str, ...] = (f"goal: {count}", f"goal: {halves(goal.frames)}")
     if goal.on is not None:
         texts = (
             f"goal: {count} on {long_date(goal.on)}",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Literal
 
 import numpy as np
@@ -46,6 +47,7 @@ class Label:
     colour: str
     weight: int = 600
     size: float = 14.0
+    only_clear: bool = False  # better left out than set on a line
 
 
 @dataclass(frozen=True)
@@ -63,7 +65,7 @@ def sampled(points: FloatArray, step: float = 2.0) -> FloatArray:
     if len(points) < 2:
         return points
     pieces = []
-    for a, b in zip(points[:-1], points[1:], strict=True):
+    for a, b in pairwise(points):
         n = max(1, int(np.ceil(np.hypot(*(b - a)) / step)))
         pieces.append(a + (b - a) * (np.arange(n) / n)[:, None])
     return np.vstack([*pieces, points[-1:]])
@@ -90,8 +92,10 @@ def _crossings(box: Box, lines: FloatArray) -> int:
     if not len(lines):
         return 0
     x, y = lines[:, 0], lines[:, 1]
-    air = 2.0
-    inside = (x > box.left - air) & (x < box.right + air) & (y > box.top) & (y < box.bottom)
+    across, along = 2.0, 4.0  # air kept between a line and a label [px]
+    inside = (
+        (x > box.left - along) & (x < box.right + along) & (y > box.top - across) & (y < box.bottom + across)
+    )
     return int(inside.sum())
 
 
@@ -107,7 +111,7 @@ def placed(labels: Sequence[Label], plot: Box, lines: Iterable[FloatArray]) -> l
     done: list[Placed] = []
     for label in labels:
         best = _best(label, plot, cloud, [p.box for p in done])
-        if best is not None:
+        if best is not None and not (best.crossed and label.only_clear):
             done.append(best)
     return done
 

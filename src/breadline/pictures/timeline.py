@@ -28,20 +28,17 @@ def time_marks(first: date, span: float, width: float, size: float) -> list[Mark
     free_from = 0.0
     for i, day in enumerate(days):
         x = day / span * width
-        room = (days[i + 1] / span * width if i + 1 < len(days) else width) - x
-        name = next((n for n in names[i] if text_width(n, size) + GAP <= room), "")
-        if i + 1 == len(days) and not name:
-            name = next((n for n in names[i] if x + text_width(n, size) <= width), "")
-        if x < free_from:
-            name = ""
-        if name:
-            free_from = x + text_width(name, size) + GAP
+        # the first name may begin in the middle of a month: the month after it has the first right
+        end = days[1] / span * width - GAP if i == 0 and len(days) > 1 else width
+        name = next((n for n in names[i] if x >= free_from and x + text_width(n, size) <= end), "")
+        free_from = max(free_from, x + text_width(name, size) + GAP) if name else free_from
         marks.append(Mark(day, name, day > 0))
     return marks
 
 
 def _months(first: date, span: float) -> tuple[list[int], list[tuple[str, ...]]]:
-    days, names = [], []
+    days: list[int] = []
+    names: list[tuple[str, ...]] = []
     year, month = first.year, first.month
     while True:
         day = max(0, (date(year, month, 1) - first).days)
@@ -50,10 +47,10 @@ def _months(first: date, span: float) -> tuple[list[int], list[tuple[str, ...]]]
         short = MONTHS[month - 1][:3]
         long = (f"{short} {year}",) if not days or month == 1 else ()
         days.append(day)
-        names.append((*long, short, short[0]))
+        names.append((*long, short))
         year, month = (year + 1, 1) if month == 12 else (year, month + 1)
 
 
 def _weeks(first: date, span: float) -> tuple[list[int], list[tuple[str, ...]]]:
-    days = list(range(0, max(1, int(span)), 7)) if span > 10 else list(range(0, int(span) + 1))
-    return days, [(short_date(first + timedelta(d)), str((first + timedelta(d)).day)) for d in days]
+    days = list(range(0, max(1, int(span)), 7)) if span > 10 else list(range(int(span) + 1))
+    return days, [(short_date(first + timedelta(d)),) for d in days]

@@ -8,7 +8,20 @@ from typing import Literal
 
 Units = Literal["lb", "g"]
 GRAMS_A_POUND = 453.59237  # by definition of the international pound
-MONTHS = "January February March April May June July August September October November December".split()
+MONTHS = [
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+]
 FRACTIONS = {0.25: "¼", 0.5: "½", 0.75: "¾"}
 
 

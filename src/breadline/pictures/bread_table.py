@@ -1,0 +1,62 @@
+"""The bread chart as rows, one a week: for the page's table and for ``--json``."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from breadline.need.outlook import Band, Outlook
+from breadline.pictures.series import WEEK, series_of
+from breadline.pictures.wording import Units, per_week
+from breadline.span import FloatArray
+
+DIGITS = {"lb": 2, "g": 0}
+
+
+def bread_table(outlook: Outlook, units: Units) -> list[dict[str, Any]]:
+    """What the bread chart shows, one row a week from the first day; the last week may be short.
+
+    Pollen and need are the mean of the row's days times seven; bread and bees are those of the
+    row's first day. Each triple is low, middle and high: 8 seasons in 10 lie between low and high.
+    Headings carry their unit; missing bread is None where its days of need cannot be counted.
+
+    Parameters
+    ----------
+    outlook
+        Arrays of shape (days,), units as in :class:`breadline.need.outlook.Outlook`.
+    units
+        ``lb`` or ``g`` for pollen.
+
+    Errors
+    ------
+    OurFault
+        If the outlook is empty, ragged or holds a value that is not a number.
+    """
+    series_of(outlook, units)  # refuses what cannot be shown
+    return [_row(outlook, units, first) for first in range(0, len(outlook.dates), WEEK)]
+
+
+def _row(outlook: Outlook, units: Units, first: int) -> dict[str, Any]:
+    days = slice(first, first + WEEK)
+    row: dict[str, Any] = {"week from": outlook.dates[first].isoformat()}
+    for name, band in (("need", outlook.need_g), ("pollen coming in", outlook.income_g)):
+        mean = Band(*(np.array([a[days].mean()]) for a in (band.low, band.middle, band.high)))
+        row |= _triple(f"{name} [{units}/week]", mean, 0, per_week(1.0, units), DIGITS[units])
+    row["chance of being short [in 100]"] = round(100 * float(outlook.short[days].max()))
+    row |= _triple("bread left [days]", outlook.bread_days, first, 1.0, 0)
+    frames = 1.0 / outlook.bees_a_frame
+    row |= _triple("frames of bees, without feed [frames]", outlook.adults, first, frames, 1)
+    if outlook.adults_fed is not None:
+        row |= _triple("frames of bees, with feed [frames]", outlook.adults_fed, first, frames, 1)
+    return row
+
+
+def _triple(heading: str, band: Band, day: int, scale: float, digits: int) -> dict[str, float | None]:
+    parts = (("low", band.low), ("middle", band.middle), ("high", band.high))
+    return {f"{heading}, {part}": _rounded(values, day, scale, digits) for part, values in parts}
+
+
+def _rounded(values: FloatArray, day: int, scale: float, digits: int) -> float | None:
+    value = float(values[day]) * scale
+    return round(value, digits) if np.isfinite(value) else None

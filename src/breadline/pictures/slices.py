@@ -1,0 +1,52 @@
+"""Slices: a strip of upright strokes that counts days of bread, for the list of yards."""
+
+from __future__ import annotations
+
+from breadline.errors import OurFault
+from breadline.need.outlook import Range
+from breadline.pictures.palette import SCREEN
+
+MOST = 28  # days; more bread than this is as good as plenty
+STEP, HEIGHT, STROKE = 5, 18, 2.4  # px between strokes, height of a stroke, its width
+BELOW = 6  # px for the line from low to high
+
+
+def slices(days: Range) -> str:
+    """Inline SVG: one stroke a day of bread left, empty ones pale, and a line under it from low to high.
+
+    Parameters
+    ----------
+    days
+        Low, middle and high of the days that the bread lasts [days].
+
+    Errors
+    ------
+    OurFault
+        If the three are not in order, below 0 or not numbers.
+    """
+    if not 0 <= days.low <= days.middle <= days.high:
+        raise OurFault("slices", f"{days} is not a range of days", "low, middle, high, from 0 up")
+    low, middle, high = (min(round(d), MOST) for d in (days.low, days.middle, days.high))
+    width, height = MOST * STEP, HEIGHT + BELOW
+    full, empty = _strokes(0, middle), _strokes(middle, MOST)
+    left = min(low * STEP, width - 2)
+    line = f"M{left} {HEIGHT + 4}H{max(high * STEP, left + 2)}"
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" class="slices" width="{width}" height="{height}" '
+        f'viewBox="0 0 {width} {height}" fill="none" role="img" aria-label="{_words(days)}">'
+        + (f'<path d="{empty}" stroke="{SCREEN.hair}" stroke-width="{STROKE}"/>' if empty else "")
+        + (f'<path d="{full}" stroke="{SCREEN.crust}" stroke-width="{STROKE}"/>' if full else "")
+        + f'<path d="{line}" stroke="{SCREEN.ink}" stroke-width="1.6"/></svg>'
+    )
+
+
+def _strokes(first: int, last: int) -> str:
+    return "".join(f"M{i * STEP + STEP / 2:g} 0V{HEIGHT}" for i in range(first, last))
+
+
+def _words(days: Range) -> str:
+    def count(value: float) -> str:
+        return f"more than {MOST}" if value > MOST else str(round(value))
+
+    unit = "day" if round(days.middle) == 1 else "days"
+    return f"Bread for about {count(days.middle)} {unit}, {count(days.low)} to {count(days.high)}"
