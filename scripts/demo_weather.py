@@ -14,7 +14,7 @@ from pathlib import Path
 import numpy as np
 
 SEED = 41
-FIRST, LAST = "2012-01-01", "2027-01-01"
+FIRST, LAST = "2011-01-01", "2026-01-01"
 TARGET = Path(__file__).parent.parent / "examples" / "first-yard" / "weather.csv"
 
 

@@ -8,13 +8,14 @@ from __future__ import annotations
 
 import json
 import sys
+from datetime import date
 from pathlib import Path
 from typing import Annotated, Any
 
 import typer
 
 from breadline import __version__
-from breadline.errors import BreadlineError
+from breadline.errors import BreadlineError, YardError
 
 app = typer.Typer(
     name="breadline",
@@ -26,6 +27,10 @@ app = typer.Typer(
 )
 
 Json = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]
+
+AsOf = Annotated[
+    str | None, typer.Option("--as-of", help="Answer as of this day, 2026-01-20; today if not given.")
+]
 
 
 def main() -> None:
@@ -44,6 +49,16 @@ def main() -> None:
 def shown(document: dict[str, Any]) -> None:
     """Print a JSON document."""
     print(json.dumps(document, ensure_ascii=False, indent=2))
+
+
+def day_of(text: str | None) -> date | None:
+    """A day typed as year-month-day."""
+    if text is None:
+        return None
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise YardError("--as-of", f'"{text}" is no date', "year-month-day, such as 2026-01-20") from None
 
 
 def _version(asked: bool) -> None:
@@ -131,11 +146,12 @@ def demo(
 def serve(
     book: Annotated[Path, typer.Argument(help="The book of records (SQLite).")],
     port: Annotated[int, typer.Option(help="Port on this machine.")] = 8417,
+    as_of: AsOf = None,
 ) -> None:
     """Open the pages of a book of records on this machine only."""
     from breadline.cli import serving
 
-    serving.serve(book, port)
+    serving.serve(book, port, day_of(as_of))
 
 
 @app.command()
@@ -145,9 +161,10 @@ def yards(
     weather_file: Annotated[
         Path | None, typer.Option("--weather", help="Its weather file, with --add.")
     ] = None,
+    as_of: AsOf = None,
     as_json: Json = False,
 ) -> None:
     """One line a yard: short from when, what to do. With --add, put a yard into the book."""
     from breadline.cli import yards as command
 
-    command.run(book, add, weather_file, as_json)
+    command.run(book, command.Adding(add, weather_file), day_of(as_of), as_json)

@@ -37,13 +37,13 @@ def demo(path: Path, port: int, *, serve: bool, as_json: bool) -> None:
         _open(path, port, TODAY, browser=True)
 
 
-def serve(path: Path, port: int) -> None:
+def serve(path: Path, port: int, today: date | None) -> None:
     """Open the pages of a book."""
     if not path.exists():
         raise RecordError(
             str(path), "there is no such book", "a book of records", "breadline yards BOOK --add …"
         )
-    _open(path, port, None, browser=False)
+    _open(path, port, today, browser=False)
 
 
 def _open(path: Path, port: int, today: date | None, *, browser: bool) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import asdict, dataclass
+from datetime import date
 from pathlib import Path
 
 from rich.console import Console
@@ -71,13 +72,14 @@ def _lines(notes: Iterable[Note]) -> Iterable[str]:
 
 
 def _fetch(asking: Asking) -> None:
-    from breadline.weather.service import fetch_past
+    from breadline.jobs.past_weather import keep_past_weather
 
     if asking.fetch is None or asking.latitude is None or asking.longitude is None:
         raise WeatherError(
             "breadline weather --fetch", "needs a place", "--latitude and --longitude in degrees"
         )
     with Console(stderr=True).status("Fetching past years …"):
-        text = fetch_past(asking.latitude, asking.longitude, accept_terms=asking.accept_terms)
-    asking.fetch.write_text(text, encoding="utf-8")
-    report(read_weather(asking.fetch), asking.as_json)
+        found = keep_past_weather(
+            asking.latitude, asking.longitude, asking.fetch, date.today(), accept_terms=asking.accept_terms
+        )
+    report(found, asking.as_json)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 
 from rich.console import Console
@@ -13,12 +15,19 @@ from breadline.jobs.yard_file import read_yard
 from breadline.need.outlook_words import short_from_words
 
 
-def run(path: Path, add: Path | None, weather: Path | None, as_json: bool) -> None:
+@dataclass(frozen=True)
+class Adding:
+    """A yard to put into the book, with its weather."""
+
+    yard: Path | None
+    weather: Path | None
+
+
+def run(path: Path, adding: Adding, today: date | None, as_json: bool) -> None:
     """Add a yard where one is given, then list them all."""
-    book = Book(path)
-    if add is not None:
-        yard = read_yard(add)
-        book.add_yard(yard, weather)
+    book = Book(path, today)
+    if adding.yard is not None:
+        book.add_yard(read_yard(adding.yard), adding.weather)
     with Console(stderr=True).status("Working out each yard …"):
         lines = book.yards()
     if as_json:

@@ -11,7 +11,7 @@ from breadline.jobs.yard_file import read_yard
 from breadline.need.yard import Yard
 
 OPERATION = "Sorrel Bend Bees (invented)"
-TODAY = date(2027, 1, 20)  # the demo stands still on this day, so that its answers can be checked
+TODAY = date(2026, 1, 20)  # the demo stands still on this day, so that its answers can be checked
 PACKED = Path(__file__).parent / "first_yard"  # where an installed wheel carries the example
 FIRST_YARD = PACKED if PACKED.exists() else Path(__file__).parents[3] / "examples" / "first-yard"
 

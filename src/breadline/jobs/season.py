@@ -24,7 +24,7 @@ from breadline.weather.read import read_weather
 from breadline.weather.table import Note, SeasonWeather, WeatherFile
 from breadline.weather.years import season_weather
 
-SEED = 20270120  # of the ensemble; shown with every answer, so that it can be had again
+SEED = 20260120  # of the ensemble; shown with every answer, so that it can be had again
 
 
 @dataclass(frozen=True)

@@ -61,8 +61,8 @@ def _rests_on(told: SeasonAnswer) -> Iterator[Line]:
             yield "dim", note
     for text in told.calendar_notes:
         yield "dim", text
-    for note in told.weather_notes:
-        yield "dim", note.text
+    for read in told.weather_notes:
+        yield "dim", read.text
     memory = sum(f.read.startswith("from memory") for f in told.figures)
     edited = [f.key for f in told.figures if f.edited]
     yield (
