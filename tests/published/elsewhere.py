@@ -15,10 +15,11 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.integrate import solve_ivp
 
+from breadline.knowledge.calendars import calendar
 from breadline.knowledge.shelf import load
 from breadline.need.brood_survival import alive_after_stages, daily_survival
 from breadline.need.daylight import day_length_h
-from breadline.need.degree_days import Method, degree_days
+from breadline.need.degree_days import Method, celsius_days, degree_days
 from breadline.need.khoury import Khoury2011, Khoury2013, path_2011, path_2013
 from breadline.need.strength import bees_on_frames
 from breadline.weather.units import in_si
@@ -153,6 +154,15 @@ def degree_day_sum(
 ) -> float:
     """Our running sum after some more days, from what had added up before."""
     return already + float(degree_days(high, low, base, cap, method).sum())
+
+
+def target_in_fahrenheit(region: str, bloom: str) -> float:
+    """The degree-day target of a bloom in a starter calendar, back in °F·day."""
+    targets = [w.degree_days for w in calendar(region).windows if w.name == bloom]
+    assert len(targets) == 1
+    assert targets[0] is not None
+    assert targets[0].base_c == 10.0
+    return targets[0].sum_c / celsius_days(1.0)
 
 
 def later_sunrise_min(latitude: float, day_of_year: int) -> float:
