@@ -13,8 +13,8 @@ SUNRISE_DEG = 0.8333  # refraction and the sun's half width at sunrise and sunse
 def sun_declination(day_of_year: NDArray[np.int64]) -> FloatArray:
     """Declination of the sun [rad] for days of the year 1 to 366; the shape of the input.
 
-    Source: the "CBM" equations of Forsythe et al. 1995, Ecological Modelling 80:87–95
-    (key ``forsythe_1995``, quoted).
+    The "CBM" equations of Forsythe, Rykiel, Stahl, Wu and Schoolfield 1995, Ecological
+    Modelling 80:87–95, as quoted in open implementations.
     """
     revolution = 0.2163108 + 2.0 * np.arctan(0.9671396 * np.tan(0.00860 * (day_of_year - 186.0)))
     return np.asarray(np.arcsin(0.39795 * np.cos(revolution)), dtype=np.float64)
@@ -23,7 +23,7 @@ def sun_declination(day_of_year: NDArray[np.int64]) -> FloatArray:
 def day_length_h(latitude: float, day_of_year: NDArray[np.int64]) -> FloatArray:
     """Hours from sunrise to sunset [h], 0 in polar night and 24 in polar day; the shape of the input.
 
-    ``latitude`` in degrees north, negative in the south. Source as in ``sun_declination``.
+    ``latitude`` [degrees north], negative in the south. Source as in ``sun_declination``.
     """
     tilt = sun_declination(np.asarray(day_of_year))
     at = np.deg2rad(np.clip(latitude, -89.99, 89.99))
@@ -41,11 +41,11 @@ def days_of_year(dates: NDArray[np.datetime64]) -> NDArray[np.int64]:
 def daylight_share(
     latitude: float, day_of_year: NDArray[np.int64], hour: FloatArray, noon_h: float
 ) -> FloatArray:
-    """Share of each hour that lies between sunrise and sunset, 0 to 1; the shape of ``hour``.
+    """Share of each hour between sunrise and sunset, 0 to 1 [share]; the shape of ``hour``.
 
-    ``hour`` is the beginning of the hour on the clock, ``noon_h`` the clock time at
-    which the sun stands highest on average; its swing over the year (a quarter of
-    an hour) is left out.
+    ``latitude`` [degrees north]; ``hour`` is the beginning of the hour on the clock [h],
+    ``noon_h`` the clock time at which the sun stands highest on average [h]; its swing
+    over the year (a quarter of an hour) is left out.
     """
     half = day_length_h(latitude, day_of_year) / 2.0
     begins = (hour - noon_h + 36.0) % 24.0 - 12.0  # from the middle of the day, −12 to 12

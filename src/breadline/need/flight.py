@@ -29,7 +29,7 @@ class FlightLimits:
     wind_full_ms: float  # full flight up to, wind at 2 m [m/s]
     wind_none_ms: float  # no flight from, wind at 2 m [m/s]
     rain_day_mm: float  # a day's rain that leaves no flight, where only days are known [mm]
-    wind_2m_share: float  # wind at 2 m as a share of the wind at 10 m
+    wind_2m_share: float  # wind at 2 m as a share of the wind at 10 m [share]
 
     def __post_init__(self) -> None:
         if not self.start_c <= self.full_c <= self.fades_c <= self.stops_c:
@@ -56,14 +56,14 @@ def flight_limits(figures: Mapping[str, float]) -> FlightLimits:
 
 
 def warmth(temp_c: FloatArray, limits: FlightLimits) -> FloatArray:
-    """Weight of the temperature, 0 to 1: rises from start to full, falls from fades to stops."""
+    """Weight of ``temp_c`` [°C], 0 to 1 [share]: rises from start to full, falls from fades to stops."""
     rise = _ramp(temp_c, limits.start_c, limits.full_c)
     fall = 1.0 - _ramp(temp_c, limits.fades_c, limits.stops_c)
     return np.asarray(rise * fall, dtype=np.float64)
 
 
 def calm(wind_ms: FloatArray, limits: FlightLimits) -> FloatArray:
-    """Weight of the wind at 10 m, 0 to 1; an unknown wind counts as calm."""
+    """Weight of ``wind_ms`` at 10 m [m/s], 0 to 1 [share]; an unknown wind counts as calm."""
     at_2m = wind_ms * limits.wind_2m_share
     weight = 1.0 - _ramp(at_2m, limits.wind_full_ms, limits.wind_none_ms)
     return np.where(np.isnan(at_2m), 1.0, weight)

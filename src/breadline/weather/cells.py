@@ -8,6 +8,7 @@ import numpy as np
 
 from breadline.errors import WeatherError
 from breadline.span import FloatArray
+from breadline.weather.counted import counted
 from breadline.weather.table import Note
 
 WORDS = {"", "nan", "na", "n/a", "null", "none", "-", "--", "m", "missing", "nd", "."}
@@ -17,7 +18,7 @@ ASK_COMMA = "Say which: a decimal comma with semicolons between columns, or a de
 
 
 def numbers(cells: list[str], where: str, *, comma: bool) -> tuple[FloatArray, tuple[Note, ...]]:
-    """``cells`` as floats, shape (rows,), NaN where missing; and notes on what was not a number.
+    """``cells`` as floats [unit of the column], shape (rows,), NaN where missing; and notes.
 
     ``comma`` says that a comma is the decimal sign, as in ``1,5``.
 
@@ -34,8 +35,8 @@ def numbers(cells: list[str], where: str, *, comma: bool) -> tuple[FloatArray, t
     coded = np.isin(values, CODES)
     if coded.any():
         values = np.where(coded, np.nan, values)
-        notes.append(Note("dropped", f"{where}: {coded.sum()} codes for missing (−9999 and the like).",
-                          int(coded.sum())))  # fmt: skip
+        text = f"{where}: {counted(int(coded.sum()), 'code')} for missing (such as −9999)."
+        notes.append(Note("dropped", text, int(coded.sum())))
     values = np.where(np.isinf(values), np.nan, values)
     return values, tuple(notes)
 
@@ -60,10 +61,12 @@ def _slowly(cells: list[str], where: str, comma: bool) -> tuple[FloatArray, list
                            "numbers, or nothing where missing")  # fmt: skip
     notes = []
     if missing:
-        notes.append(Note("dropped", f"{where}: {missing} cells are empty or say missing.", missing))
+        said = f"{where}: {counted(missing, 'cell')} empty or marked as missing."
+        notes.append(Note("dropped", said, missing))
     if text:
         shown = cells[text[0]].strip()[:20]
-        notes.append(Note("dropped", f"{where}: {len(text)} cells are text, such as “{shown}”.", len(text)))
+        said = f"{where}: {counted(len(text), 'cell')} with text, such as “{shown}”."
+        notes.append(Note("dropped", said, len(text)))
     return values, notes
 
 

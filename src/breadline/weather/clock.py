@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from breadline.errors import WeatherError
 from breadline.span import FloatArray
+from breadline.weather.counted import counted
 from breadline.weather.readings import Origin, Readings
 from breadline.weather.table import Dates, Note
 
@@ -46,11 +47,12 @@ def _possible_dates(readings: Readings, origin: Origin) -> Readings:
     good = ~np.isnat(time) & (time >= EARLIEST)
     notes = []
     if (old := int((time < EARLIEST).sum())) > 0:
-        notes.append(Note("dropped", f"{old} rows dated before the year 1800.", old))
+        notes.append(Note("dropped", f"{counted(old, 'row')} dated before the year 1800.", old))
     if origin.today is not None and not readings.station.typical_year:
         ahead = time > np.datetime64(origin.today) + np.timedelta64(FORECAST_DAYS + 1, "D")
         if ahead.any():
-            text = f"{ahead.sum()} rows dated in the future, the last {np.max(time[ahead])!s:.10}."
+            many = counted(int(ahead.sum()), "row")
+            text = f"{many} dated in the future, the last {np.max(time[ahead])!s:.10}."
             notes.append(Note("dropped", text, int(ahead.sum())))
         good &= ~ahead
     if not good.any():
@@ -74,7 +76,9 @@ def _without_saving(readings: Readings) -> Readings:
         return readings
     kinds = [kind for _, kind in events]
     if len(events) < 2 or any(a == b for a, b in pairwise(kinds)):
-        text = f"An hour is skipped or repeated on {time[events[0][0]]!s:.10}, as when clocks change; left."
+        text = (
+            f"An hour is skipped or repeated on {time[events[0][0]]!s:.10}, as when clocks change; left so."
+        )
         return _rows(readings, np.arange(len(time)), Note("warning", text))
     summer = np.zeros(len(time), dtype=bool)
     if kinds[0] == "back":
@@ -83,7 +87,8 @@ def _without_saving(readings: Readings) -> Readings:
         if kind == "forward":
             summer[at + 1 : end + 1] = True
     days = ", ".join(f"{time[i]!s:.10}" for i, _ in events[:4])
-    text = f"{summer.sum()} hours moved from daylight saving to standard time (clocks changed on {days})."
+    moved_h = counted(int(summer.sum()), "hour")
+    text = f"{moved_h} moved from daylight saving to standard time (clocks changed on {days})."
     note = Note("assumed", text, int(summer.sum()))
     moved = np.where(summer, time - HOUR, time)
     return replace(readings, time=moved, notes=(*readings.notes, note))
@@ -111,10 +116,8 @@ def _without_repeats(readings: Readings, where: str) -> Readings:
         raise WeatherError(where, f"{lost} of {len(first)} rows repeat a time with other values: several "
                            "places in one file?", "one place", "Keep the rows of one station")  # fmt: skip
     span = f"between {readings.time[~first][0]!s:.10} and {readings.time[~first][-1]!s:.10}"
-    kind = "hours" if readings.step == "hour" else "days"
-    return _rows(
-        readings, first, Note("dropped", f"{lost} duplicate {kind} {span}; the first is kept.", lost)
-    )
+    text = f"{counted(lost, f'duplicate {readings.step}')} {span}; the first is kept."
+    return _rows(readings, first, Note("dropped", text, lost))
 
 
 def _differ(readings: Readings, first: NDArray[np.bool_]) -> bool:

@@ -9,6 +9,7 @@ import numpy as np
 from breadline.need.daylight import day_length_h, daylight_share, days_of_year
 from breadline.need.flight import FlightLimits, flight_hours_daily, flight_hours_hourly
 from breadline.span import FloatArray
+from breadline.weather.counted import counted
 from breadline.weather.table import Daily, Dates, Hourly, Note, WeatherFile
 
 MOST_OF_A_DAY = 18  # known hours a day below which the day counts as missing
@@ -29,7 +30,7 @@ class FlyingDays:
 def flying_days(file: WeatherFile, latitude: float, limits: FlightLimits) -> FlyingDays:
     """Each day of the file with its temperatures and its flight hours, never more than its daylight.
 
-    ``latitude`` in degrees north. Notes say what was missing and how it was taken.
+    ``latitude`` [degrees north]. Notes say what was missing and how it was taken.
     """
     if isinstance(file.table, Hourly):
         return _of_hours(file.table, latitude, limits)
@@ -40,7 +41,7 @@ def _of_days(table: Daily, latitude: float, limits: FlightLimits) -> FlyingDays:
     hours = flight_hours_daily(table.tmin_c, table.tmax_c, table.rain_mm, latitude, table.date, limits)
     notes = [Note("assumed", "Flight hours from each day's temperatures, rain and length; wind is left out.")]
     if (dry := int(np.isnan(table.rain_mm).sum())) > 0:
-        notes.append(Note("assumed", f"{dry} days without rain data counted as dry.", dry))
+        notes.append(Note("assumed", f"{counted(dry, 'day')} without rain data counted as dry.", dry))
     return FlyingDays(table.date, table.tmin_c, table.tmax_c, table.tmean_c, hours, tuple(notes))
 
 
@@ -88,5 +89,5 @@ def _notes(table: Hourly) -> tuple[Note, ...]:
     notes = []
     for name, (column, how) in taken.items():
         if (missing := int(np.isnan(column).sum())) > 0:
-            notes.append(Note("assumed", f"{missing} hours without {name} data: {how}.", missing))
+            notes.append(Note("assumed", f"{counted(missing, 'hour')} without {name} data: {how}.", missing))
     return tuple(notes)

@@ -10,6 +10,7 @@ import numpy as np
 
 from breadline.errors import WeatherError
 from breadline.span import FloatArray
+from breadline.weather.counted import counted
 from breadline.weather.readings import Origin, Readings
 from breadline.weather.table import Dates, Note, Station
 
@@ -114,9 +115,10 @@ def _notes(rows: list[Row], broken: int) -> tuple[Note, ...]:
     missing = sum(row[2] == MISSING for row in rows)
     notes = [Note("assumed", "Station values read as tenths of °C, mm and m/s, as the format says.")]
     if flagged:
-        notes.append(Note("dropped", f"{flagged} values that failed the station's quality checks.", flagged))
+        text = f"{counted(flagged, 'value')} that failed the station's quality checks."
+        notes.append(Note("dropped", text, flagged))
     if missing:
-        notes.append(Note("dropped", f"{missing} codes for missing (−9999).", missing))
+        notes.append(Note("dropped", f"{counted(missing, 'code')} for missing (−9999).", missing))
     if broken:
-        notes.append(Note("dropped", f"{broken} rows that could not be read.", broken))
+        notes.append(Note("dropped", f"{counted(broken, 'row')} that could not be read.", broken))
     return tuple(notes)

@@ -10,6 +10,7 @@ import numpy as np
 from breadline.errors import WeatherError
 from breadline.span import FloatArray
 from breadline.weather.cells import ASK_COMMA, numbers
+from breadline.weather.counted import counted
 from breadline.weather.readings import Origin, Readings, Step
 from breadline.weather.stamps import stamps
 from breadline.weather.table import Daily, Hourly, Note, Station
@@ -124,4 +125,4 @@ def _even(
         raise WeatherError(where, f"no row has {width} cells", "as many cells as headings")
     if not lost:
         return good, ()
-    return good, (Note("dropped", f"{lost} rows with more or fewer cells than the header.", lost),)
+    return good, (Note("dropped", f"{counted(lost, 'row')} with more or fewer cells than the header.", lost),)

@@ -9,6 +9,7 @@ from breadline.errors import WeatherError
 from breadline.need.daylight import day_length_h, days_of_year
 from breadline.span import FloatArray
 from breadline.weather.clock import in_order
+from breadline.weather.counted import counted
 from breadline.weather.plain import DAILY, HOURLY
 from breadline.weather.readings import Origin, Readings
 from breadline.weather.table import Daily, Dates, Hourly, Note, WeatherFile
@@ -21,9 +22,8 @@ POSSIBLE = {
     "day": {"rain_mm": (0.0, 2000.0), "wind_ms": (0.0, 115.0)},
 }
 LABEL = {
-    "temp_c": "temperatures", "tmin_c": "lowest temperatures", "tmax_c": "highest temperatures",
-    "tmean_c": "mean temperatures", "rain_mm": "rain values", "wind_ms": "wind speeds",
-    "sun_wm2": "sun values",
+    "temp_c": "temperature", "tmin_c": "lowest temperature", "tmax_c": "highest temperature",
+    "tmean_c": "mean temperature", "rain_mm": "rain value", "wind_ms": "wind speed", "sun_wm2": "sun value",
 }  # fmt: skip
 UNIT = {"rain_mm": "mm", "wind_ms": "m/s", "sun_wm2": "W/m²"}
 HOT_MEDIAN_C = 55.0  # no place has a median daily highest temperature above it (judged)
@@ -103,7 +103,8 @@ def _possible(name: str, column: FloatArray, readings: Readings, notes: list[Not
     if outside.any():
         worst = float(column[outside][np.argmax(np.abs(column[outside]))])
         when = readings.time[outside][np.argmax(np.abs(column[outside]))]
-        text = (f"{outside.sum()} impossible {LABEL[name]}, such as {worst:,.1f} {UNIT.get(name, '°C')} "
+        many = counted(int(outside.sum()), f"impossible {LABEL[name]}")
+        text = (f"{many}, such as {worst:,.1f} {UNIT.get(name, '°C')} "
                 f"on {when!s:.10}.")  # fmt: skip
         notes.append(Note("dropped", text, int(outside.sum())))
         column = np.where(outside, np.nan, column)
@@ -113,7 +114,7 @@ def _possible(name: str, column: FloatArray, readings: Readings, notes: list[Not
 def _days_in_order(values: dict[str, FloatArray], notes: list[Note]) -> dict[str, FloatArray]:
     crossed = values["tmin_c"] > values["tmax_c"]
     if crossed.any():
-        text = f"{crossed.sum()} days whose lowest temperature is above the highest."
+        text = f"{counted(int(crossed.sum()), 'day')} with the lowest temperature above the highest."
         notes.append(Note("dropped", text, int(crossed.sum())))
         for name in ("tmin_c", "tmax_c"):
             values[name] = np.where(crossed, np.nan, values[name])
@@ -135,7 +136,8 @@ def _fill_short(values: dict[str, FloatArray], notes: list[Note]) -> None:
             filled = column.copy()
             filled[short] = np.interp(np.flatnonzero(short), known, column[known])
             values[name] = filled
-            text = f"{short.sum()} {LABEL[name]} in gaps of up to {SHORT_GAP_H} hours, from the hours beside."
+            many = counted(int(short.sum()), LABEL[name])
+            text = f"{many} in gaps of up to {SHORT_GAP_H} hours, from the hours beside."
             notes.append(Note("filled", text, int(short.sum())))
 
 
@@ -152,8 +154,8 @@ def _gaps(warm: FloatArray, readings: Readings, notes: list[Note]) -> None:
         return
     longest = int(np.argmax(lengths))
     first, last = starts[longest], starts[longest] + lengths[longest] - 1
-    unit = "hours" if readings.step == "hour" else "days"
-    text = (f"{len(starts)} gaps in the temperature, {lengths.sum()} {unit} in all; the longest from "
+    gaps, missing = counted(len(starts), "gap"), counted(int(lengths.sum()), readings.step)
+    text = (f"{gaps} in the temperature, {missing} in all; the longest from "
             f"{readings.time[first]!s:.10} to {readings.time[last]!s:.10} ({lengths[longest]}).")  # fmt: skip
     notes.append(Note("warning", text, int(lengths.sum())))
 
@@ -161,11 +163,10 @@ def _gaps(warm: FloatArray, readings: Readings, notes: list[Note]) -> None:
 def _enough(values: dict[str, FloatArray], readings: Readings, where: str) -> None:
     known = ~np.isnan(values["temp_c"] if readings.step == "hour" else values["tmin_c"] + values["tmax_c"])
     if known.sum() < LEAST[readings.step]:
-        unit = "hours" if readings.step == "hour" else "days"
+        have, need = (counted(int(n), readings.step) for n in (known.sum(), LEAST[readings.step]))
         period = f"{readings.time[0]!s:.10} to {readings.time[-1]!s:.10}"
-        raise WeatherError(where, f"only {known.sum()} {unit} with a temperature from {period}",
-                           f"at least {LEAST[readings.step]} {unit}, better several years",
-                           "Get a longer file")  # fmt: skip
+        raise WeatherError(where, f"only {have} with a temperature from {period}",
+                           f"at least {need}, better several years", "Get a longer file")  # fmt: skip
 
 
 def _noon(time: Dates, sun: FloatArray, notes: list[Note]) -> None:
@@ -187,7 +188,10 @@ def _latitude(readings: Readings, warm: FloatArray, origin: Origin) -> None:
 
 
 def against_latitude(dates: Dates, warm: FloatArray, latitude: float | None) -> str:
-    """Why the seasons contradict the sign of the latitude; "" where they do not or cannot tell."""
+    """Why the seasons contradict the sign of ``latitude`` [degrees north], "" where they do not.
+
+    ``warm`` holds daily temperatures [°C], shape (days,); fewer than 300 of them cannot tell.
+    """
     known = ~np.isnan(warm)
     if latitude is None or abs(latitude) < 25.0 or known.sum() < 300:
         return ""

@@ -17,8 +17,8 @@ class Origin:
     """Where a file comes from, and what the user said about the place."""
 
     name: str  # file or service, as shown to the user
-    latitude: float | None = None  # degrees north
-    longitude: float | None = None  # degrees east
+    latitude: float | None = None  # [degrees north]
+    longitude: float | None = None  # [degrees east]
     today: date | None = None  # rows far after it are dropped; None: no check
     units: dict[str, str] = field(default_factory=dict)  # column → "temp [°C]"
 

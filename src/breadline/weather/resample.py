@@ -8,6 +8,7 @@ from scipy.special import ndtri, stdtrit
 
 from breadline.errors import WeatherError
 from breadline.span import FloatArray
+from breadline.weather.calendar_days import aligned
 from breadline.weather.flying import FlyingDays
 from breadline.weather.table import Dates
 
@@ -31,10 +32,11 @@ def made_seasons(past: FlyingDays, target: Dates, usable: list[int], rng: np.ran
         If no whole block lies near one of the season's days, naming the day.
     """
     rows = np.empty((SEASONS, len(target)), dtype=np.int64)
-    known = ~np.isnan(past.flight_h + past.tmin_c + past.tmax_c)
+    known = ~np.isnan(past.flight_h + past.tmin_c + past.tmax_c) & (past.date < target[0])
     for begins in range(0, len(target), BLOCK_DAYS):
         length = min(BLOCK_DAYS, len(target) - begins)
-        choices = _near(past, target[begins], usable, known, length)
+        middles = np.array([aligned(target, year)[begins] for year in usable])
+        choices = _near((middles - past.date[0]).astype(np.int64), known, length)
         if not len(choices):
             raise WeatherError("weather", f"no {length} days in a row near {target[begins]!s} in any year",
                                "whole blocks of days", "Get a longer file")  # fmt: skip
@@ -44,19 +46,13 @@ def made_seasons(past: FlyingDays, target: Dates, usable: list[int], rng: np.ran
     return widened(columns, len(usable))
 
 
-def _near(
-    past: FlyingDays, day: np.datetime64, usable: list[int], known: NDArray[np.bool_], length: int
-) -> NDArray[np.int64]:
-    """First rows of whole blocks within ±15 days of the calendar day, in any usable year or the next."""
-    month = int(day.astype("datetime64[M]").astype(np.int64)) % 12 + 1
-    of_month = min(int((day - day.astype("datetime64[M]").astype("datetime64[D]")).astype(np.int64)) + 1, 28)
-    whole = np.lib.stride_tricks.sliding_window_view(known, length).all(axis=1)
-    found: list[NDArray[np.int64]] = []
-    for year in sorted({*usable, *(y + 1 for y in usable)}):
-        middle = int((np.datetime64(f"{year}-{month:02d}-{of_month:02d}") - past.date[0]).astype(np.int64))
-        near = np.arange(max(middle - NEAR_DAYS, 0), min(middle + NEAR_DAYS + 1, len(whole)))
-        found.append(near[whole[near]])
-    return np.concatenate(found)
+def _near(middles: NDArray[np.int64], known: NDArray[np.bool_], length: int) -> NDArray[np.int64]:
+    """First rows of whole blocks within ±15 days of the rows ``middles``."""
+    windows = np.lib.stride_tricks.sliding_window_view(known, length)
+    whole = np.asarray(windows.all(axis=1), dtype=np.bool_)
+    near = (middles[:, None] + np.arange(-NEAR_DAYS, NEAR_DAYS + 1)).ravel()
+    near = near[(near >= 0) & (near < len(whole))]
+    return np.asarray(near[whole[near]], dtype=np.int64)
 
 
 def widened(columns: Seasons, years: int) -> Seasons:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from breadline.errors import WeatherError
+from breadline.weather.counted import counted
 from breadline.weather.readings import Origin
 from breadline.weather.table import Dates, Note
 
@@ -22,7 +23,7 @@ class Stamps:
     """Times in local standard time or on the wall clock; shape (rows,), NaT where unreadable."""
 
     time: Dates  # datetime64[s]
-    utc_offset_hours: float | None
+    utc_offset_hours: float | None  # of the standard time [h]
     wall_clock: bool  # naive stamps: daylight saving may be in them
     notes: tuple[Note, ...]
 
@@ -50,7 +51,7 @@ def stamps(cells: list[str], origin: Origin, where: str) -> Stamps:
 
 
 def local_standard(utc: Dates, origin: Origin, where: str) -> tuple[Dates, float, Note]:
-    """UTC turned into the standard time of the nearest 15° of longitude; same shape."""
+    """UTC turned into the standard time of the nearest 15° of longitude, and its offset [h]; same shape."""
     if origin.longitude is None:
         raise WeatherError(where, "times are in UTC and the place's longitude is not known", "a longitude",
                            "Give the longitude, or write local standard times without Z")  # fmt: skip
@@ -79,7 +80,8 @@ def _from_aware(cells: list[str], origin: Origin, where: str) -> Stamps:
     standard = float(offsets.min())  # daylight saving adds an hour, so the smaller one is standard time
     moved = int((offsets != standard).sum())
     if moved:
-        text = f"{moved} stamps in daylight saving time moved back to standard time (UTC{standard:+g})."
+        many = counted(moved, "time")
+        text = f"{many} in daylight saving moved back to standard time (UTC{standard:+g})."
         notes = (*notes, Note("assumed", text, moved))
     return Stamps(utc + np.timedelta64(round(standard * 3600), "s"), standard, False, notes)
 
@@ -99,5 +101,6 @@ def _parsed(cells: list[str], where: str) -> tuple[Dates, tuple[Note, ...]]:
     if len(broken) > BROKEN_SHARE * len(cells):
         shown = cells[broken[0]][:25]
         raise WeatherError(where, f"“{shown}” in row {broken[0] + 1} is not a date", ISO, "Mend the column")
-    text = f"{len(broken)} rows without a readable date, the first “{cells[broken[0]][:25]}”."
+    many = counted(len(broken), "row")
+    text = f"{many} without a readable date, the first “{cells[broken[0]][:25]}”."
     return time, (Note("dropped", text, len(broken)),)

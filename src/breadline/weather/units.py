@@ -45,6 +45,10 @@ UNITS: dict[str, dict[str, tuple[float, float]]] = {
         "mj/m²": (1000 / 3.6, 0), "mj/m2": (1000 / 3.6, 0),
     },
 }  # fmt: skip
+SHOWN = {
+    "temperature": "°C, °F, K, 0.1 °C", "rain": "mm, cm, in, 0.1 mm", "wind": "m/s, km/h, mph, kn, 0.1 m/s",
+    "sun": "W/m², Wh/m², kJ/m², MJ/m² in the hour",
+}  # fmt: skip
 KIND = {
     "temp_c": "temperature", "tmin_c": "temperature", "tmax_c": "temperature", "tmean_c": "temperature",
     "rain_mm": "rain", "wind_ms": "wind", "sun_wm2": "sun",
@@ -79,7 +83,8 @@ def in_si(values: FloatArray, field: str, unit: str, where: str) -> FloatArray:
     key = re.sub(r"\s+", "", unit).replace("º", "°").lower()
     if key not in known:
         what = f"the unit “{unit}” is not known" if unit else "no unit stands in the header"
-        choices = ", ".join(sorted(known))
-        raise WeatherError(where, what, f"one of {choices}", "Write it in brackets, such as temp [°C]")
+        raise WeatherError(
+            where, what, f"one of {SHOWN[KIND[field]]}", "Write it in brackets, such as temp [°C]"
+        )
     factor, offset = known[key]
     return values * factor + offset

@@ -12,6 +12,8 @@ from breadline.errors import WeatherError
 from breadline.need.daylight import day_length_h, days_of_year
 from breadline.need.flight import FlightLimits
 from breadline.span import FloatArray
+from breadline.weather.calendar_days import aligned, year_of
+from breadline.weather.counted import counted
 from breadline.weather.flying import FlyingDays, flying_days
 from breadline.weather.quality import against_latitude
 from breadline.weather.resample import made_seasons
@@ -25,10 +27,10 @@ ENOUGH_SHARE = 0.9  # of a season's days a year must have to count
 class Paths:
     """Temperatures and flight hours of several seasons; arrays of shape (paths, days)."""
 
-    tmin_c: FloatArray
-    tmax_c: FloatArray
-    tmean_c: FloatArray
-    flight_h: FloatArray
+    tmin_c: FloatArray  # [°C]
+    tmax_c: FloatArray  # [°C]
+    tmean_c: FloatArray  # [°C]
+    flight_h: FloatArray  # [h/day]
 
 
 def season_weather(
@@ -82,17 +84,18 @@ def _paths(
 ) -> tuple[Paths, str, tuple[Note, ...]]:
     if not typical and len(usable) < ENOUGH_YEARS:
         made = made_seasons(past, target, usable, rng)
-        count = f"{len(usable)} year{'s' if len(usable) > 1 else ''}"
-        text = (f"Only {count} of weather cover this season: {len(made[0])} seasons were made from them. The true "
-                "range from year to year is wider than these few years show; it has been widened for that.")  # fmt: skip
+        count = counted(len(usable), "year")
+        text = (f"Only {count} of weather cover this season: {len(made[0])} seasons were made from them. The "
+                "true range is wider than so few years show; it has been widened for that.")  # fmt: skip
         return Paths(*made), f"made from {count}", (Note("warning", text, len(usable)),)
-    rows = np.stack([_index(past, aligned(target, year)) for year in usable])
+    rows = np.stack([_index(past, aligned(target, year), typical) for year in usable])
     columns = [_filled(_at(c, rows)) for c in (past.tmin_c, past.tmax_c, past.tmean_c, past.flight_h)]
     if typical:
         note = Note("warning", "A typical year is one made-up path: there is no year-to-year range.")
         return Paths(*columns), "one typical year", (note,)
     holes = int(np.isnan(_at(past.flight_h, rows)).sum())
-    note = Note("filled", f"{holes} days missing in the past years, from the days beside them.", holes)
+    text = f"{counted(holes, 'day')} missing in the past years, from the days beside."
+    note = Note("filled", text, holes)
     return Paths(*columns), _named(usable), (note,) if holes else ()
 
 
@@ -103,25 +106,12 @@ def _named(usable: list[int]) -> str:
     return f"{len(usable)} years between {first} and {last}"
 
 
-def aligned(target: Dates, year: int) -> Dates:
-    """The same calendar days with the first in ``year``; 29 February is the 28th where there is none."""
-    months = target.astype("datetime64[M]")
-    day = (target - months.astype("datetime64[D]")).astype(np.int64)
-    shift = year - (int(target[0].astype("datetime64[Y]").astype(np.int64)) + 1970)
-    moved = months + np.timedelta64(12 * shift, "M")
-    last = ((moved + np.timedelta64(1, "M")).astype("datetime64[D]") - moved.astype("datetime64[D]")).astype(
-        np.int64
-    )
-    return np.asarray(moved.astype("datetime64[D]") + np.minimum(day, last - 1).astype("timedelta64[D]"))
-
-
 def _usable_years(past: FlyingDays, target: Dates, typical: bool) -> list[int]:
     """Years, ascending, whose aligned days lie before the start and are nine-tenths there."""
-    first, last = (int(d.astype("datetime64[Y]").astype(np.int64)) + 1970 for d in past.date[[0, -1]])
+    first, last = year_of(past.date[0]), year_of(past.date[-1])
     if typical:
         return [first] if _share(past, aligned(target, first), wrap=True) >= ENOUGH_SHARE else []
-    start = int(target[0].astype("datetime64[Y]").astype(np.int64)) + 1970
-    candidates = range(first - 1, min(last, start - 1) + 1)
+    candidates = range(first - 1, min(last, year_of(target[0]) - 1) + 1)
     return [year for year in candidates if _share(past, aligned(target, year)) >= ENOUGH_SHARE]
 
 
@@ -130,10 +120,10 @@ def _share(past: FlyingDays, wanted: Dates, wrap: bool = False) -> float:
     return float(known.mean())
 
 
-def _index(past: FlyingDays, wanted: Dates, wrap: bool | None = None) -> NDArray[np.int64]:
-    """Rows of ``past`` for the days wanted, −1 where it has none; a one-year file wraps round."""
+def _index(past: FlyingDays, wanted: Dates, wrap: bool) -> NDArray[np.int64]:
+    """Rows of ``past`` for the days wanted, −1 where it has none; a typical year wraps round."""
     at = np.asarray((wanted - past.date[0]).astype(np.int64), dtype=np.int64)
-    if wrap or (wrap is None and len(past.date) == 365):
+    if wrap:
         at = at % len(past.date)
     return np.where((at >= 0) & (at < len(past.date)), at, -1)
 
@@ -155,8 +145,8 @@ def _missing(past: FlyingDays, target: Dates) -> str:
     known = past.date[~np.isnan(past.flight_h)]
     if not len(known):
         return f"no day of the file can be used for the season {season}"
-    return (f"the season {season} is not covered by any year before it: the file has {len(known)} usable days, "
-            f"from {known[0]!s} to {known[-1]!s}")  # fmt: skip
+    have = f"the file has {len(known)} usable days, from {known[0]!s} to {known[-1]!s}"
+    return f"the season {season} is not covered by any year before it: {have}"
 
 
 def _spliced(
@@ -167,7 +157,7 @@ def _spliced(
     if not shared.any():
         text = "The forecast has no day of this season and was left out."
         return paths, label, (Note("warning", text),)
-    rows = _index(ahead, target[shared], wrap=False)
+    rows = _index(ahead, target[shared], False)
     pairs = ((paths.tmin_c, ahead.tmin_c), (paths.tmax_c, ahead.tmax_c), (paths.tmean_c, ahead.tmean_c),
              (paths.flight_h, ahead.flight_h))  # fmt: skip
     columns = []
@@ -176,9 +166,10 @@ def _spliced(
         joined[:, shared] = coming[rows]
         columns.append(joined)
     days = target[shared]
-    text = f"{len(days)} days of forecast, {days[0]!s} to {days[-1]!s}, stand in front of every path."
+    many = counted(len(days), "day")
+    text = f"{many} of forecast, {days[0]!s} to {days[-1]!s}, in front of every path."
     return (
         Paths(*columns),
-        f"{label}, after {len(days)} days of forecast",
+        f"{label}, after {many} of forecast",
         (Note("assumed", text, len(days)),),
     )
