@@ -12,8 +12,8 @@ from breadline.need.yard import Count
 SOUTH = frozenset({"AU", "NZ", "ZA", "AR", "CL", "UY", "PY", "BO", "LS", "SZ", "NA", "BW", "ZW", "ZM", "MG"})
 NORTH = frozenset({
     "US", "CA", "MX", "GB", "IE", "DE", "FR", "ES", "PT", "IT", "CH", "AT", "NL", "BE", "LU", "DK", "NO",
-    "SE", "FI", "IS", "PL", "CZ", "SK", "HU", "RO", "BG", "GR", "HR", "SI", "RS", "TR", "UA", "EE", "LV", "LT",
-    "RU", "IL", "CN", "JP", "KR", "IN",
+    "SE", "FI", "IS", "PL", "CZ", "SK", "HU", "RO", "BG", "GR", "HR", "SI", "RS", "TR", "UA", "EE", "LV",
+    "LT", "RU", "IL", "CN", "JP", "KR", "IN",
 })  # fmt: skip
 SEASONS = ("winter", "spring", "summer", "autumn")
 SEASON_WORDS = (*SEASONS, "fall")

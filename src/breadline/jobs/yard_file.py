@@ -139,15 +139,15 @@ def _list(d: Mapping[str, Any], where: str, name: str, known: tuple[str, ...]) -
 def _place(table: Table, today: date) -> Place:
     latitude = _needed(table, "latitude", table.number("latitude", -90, 90, "degrees north"), "such as 41.2")
     check_hemisphere(table, latitude, today)
-    country = table.text("country").upper()
-    if country and len(country) != 2:
+    country = table.text("country")
+    if country and not (len(country) == 2 and country.isalpha()):
         raise table.error(
             "country", f'"{country}" is no country code', 'two letters such as "US", "NZ" or "DE"'
         )
     return Place(
         latitude,
         table.number("longitude", -180, 180, "degrees east"),
-        country or None,
+        country.upper() or None,
         table.text("region") or None,
         table.number("colonies_in_flight_range", 0, 100_000, "colonies"),
     )
