@@ -6,11 +6,12 @@ import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from importlib import import_module, resources
-from importlib.util import module_from_spec, spec_from_file_location
 from pathlib import Path
 from typing import Any
 
 import numpy as np
+
+from . import elsewhere
 
 HERE = Path(__file__).parent
 PUBLISHED = "published"
@@ -94,17 +95,8 @@ def named(dotted: str) -> Any:
     """The function of this dotted name; ``elsewhere.…`` is the file beside this one."""
     module, _, name = dotted.rpartition(".")
     if module == "elsewhere":
-        return getattr(_elsewhere(), name)
+        return getattr(elsewhere, name)
     return getattr(import_module(module), name)
-
-
-def _elsewhere() -> Any:
-    spec = spec_from_file_location("published_elsewhere", HERE / "elsewhere.py")
-    assert spec is not None
-    assert spec.loader is not None
-    module = module_from_spec(spec)
-    spec.loader.exec_module(module)
-    return module
 
 
 def _usable(value: Any) -> Any:
