@@ -187,7 +187,7 @@ def _draw_grid(scene: Scene, layout: Layout) -> None:
     floors = [p.box.bottom for p in layout.panels.values() if p.name != "rounds"]
     zeros = [{"d": 0, "e": last.span, "v": y, "w": y} for y in floors]
     c.rule(c.ground, zeros, stroke=m.palette.line, strokeWidth=1)
-    for mark in marks:
+    for mark in (k for k in marks if k.name):
         x = last.x(mark.day) + (3 if mark.rule else 0)
         c.text(x, last.box.bottom + m.axis * 1.1, mark.name, colour=m.palette.soft, size=m.axis)
 

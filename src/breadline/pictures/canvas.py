@@ -55,7 +55,8 @@ class Canvas:
     def rule(self, panel: Panel, rows: list[Row], **style: Any) -> None:
         """Straight rules from (``d``, ``v``) to (``e``, ``w``), all in one path: quicker than a mark each."""
         path = [point for row in rows for point in _stroke(row)]
-        self._add(panel, "line", path, {"order": {"value": None}}, **style)
+        ordered = [{**point, "i": i} for i, point in enumerate(path)]
+        self._add(panel, "line", ordered, {"order": {"field": "i", "type": "quantitative"}}, **style)
 
     def point(self, panel: Panel, rows: list[Row], **style: Any) -> None:
         """Marks at (``d``, ``v``)."""

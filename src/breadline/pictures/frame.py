@@ -28,7 +28,7 @@ class Measure:
 MEASURES: dict[Size, Measure] = {
     "wide": Measure(788, 14, 13, {"pollen": 206, "rounds": 22, "bread": 62, "frames": 206}, 7.0, SCREEN),
     "phone": Measure(320, 14, 13, {"pollen": 176, "rounds": 22, "bread": 58, "frames": 172}, 6.0, SCREEN),
-    "print": Measure(620, 12, 11, {"pollen": 172, "rounds": 20, "bread": 54, "frames": 172}, 5.5, GREY),
+    "print": Measure(620, 12, 11, {"pollen": 112, "rounds": 16, "bread": 36, "frames": 108}, 5.5, GREY),
 }
 
 

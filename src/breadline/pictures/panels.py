@@ -169,7 +169,7 @@ def _bread_labels(scene: Scene, panel: Panel) -> list[Label]:
     if 0 <= i < len(days.middle) and np.isfinite(days.high[i]):
         left, low, high = (round(float(b[i])) for b in (days.middle, days.low, days.high))
         short = f"{left} {'day' if left == 1 else 'days'} left"
-        texts: tuple[str, ...] = (f"{short} today ({low} to {high})", f"{short} ({low} to {high})", short)
+        texts: tuple[str, ...] = (f"{short} today ({low} to {high})", f"{short} ({low} to {high})")
         texts = texts if high else ("none left today", "none left")
         near = [min(i + k, panel.span) for k in np.linspace(0, panel.span / 3, 12)]
         at = [
@@ -230,7 +230,15 @@ def _draw_goal(scene: Scene, panel: Panel, lines: list[FloatArray]) -> list[Labe
     rows: list[Row] = [{"d": 0, "e": end, "v": goal.frames, "w": goal.frames}]
     if inside:
         rows.append({"d": end, "e": end, "v": 0, "w": goal.frames})
-        c.point(panel, [{"d": end, "v": goal.frames}], shape="square", size=110, fill=ink, strokeWidth=0)
+        c.point(
+            panel,
+            [{"d": end, "v": goal.frames}],
+            shape="square",
+            size=110,
+            fill=ink,
+            stroke=ink,
+            strokeWidth=0,
+        )
     c.rule(panel, rows, stroke=ink, strokeWidth=1.7)
     across = np.array([[0.0, panel.y(goal.frames)], [panel.x(end), panel.y(goal.frames)]])
     lines += [across, np.array([across[1], [panel.x(end), panel.box.bottom]])]

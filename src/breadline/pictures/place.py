@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 from typing import Literal
 
 import numpy as np
@@ -61,14 +60,12 @@ class Placed:
 
 
 def sampled(points: FloatArray, step: float = 2.0) -> FloatArray:
-    """A polyline of shape (n, 2) as points no further apart than ``step`` [px]."""
+    """A polyline of shape (n, 2) as points no further apart than ``step`` [px] along it."""
     if len(points) < 2:
         return points
-    pieces = []
-    for a, b in pairwise(points):
-        n = max(1, int(np.ceil(np.hypot(*(b - a)) / step)))
-        pieces.append(a + (b - a) * (np.arange(n) / n)[:, None])
-    return np.vstack([*pieces, points[-1:]])
+    along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(points, axis=0).T))])
+    at = np.linspace(0.0, along[-1], int(np.ceil(along[-1] / step)) + 1)
+    return np.column_stack([np.interp(at, along, points[:, 0]), np.interp(at, along, points[:, 1])])
 
 
 def text_box(text: str, label: Label, at: FloatArray, side: Side, gap: float) -> Box:

@@ -1,0 +1,63 @@
+"""The table beside the bread chart holds the same figures as the arrays."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from breadline.errors import OurFault
+from breadline.need.outlook import Band
+from breadline.pictures.bread_table import bread_table
+from pictures.made_up import made_up_outlook
+
+POUND = 453.59237  # g, the international pound of 1959
+
+
+def test_one_row_a_week_from_the_first_day() -> None:
+    rows = bread_table(made_up_outlook(days=20), "g")
+    assert [row["week from"] for row in rows] == ["2026-08-01", "2026-08-08", "2026-08-15"]
+
+
+@pytest.mark.parametrize(("units", "scale", "places"), [("g", 1.0, 0), ("lb", 1 / POUND, 2)])
+def test_pollen_of_a_whole_week_is_its_sum(units: str, scale: float, places: int) -> None:
+    outlook = made_up_outlook(days=21)
+    for i, row in enumerate(bread_table(outlook, units)):  # type: ignore[arg-type]
+        week = slice(7 * i, 7 * i + 7)
+        for name, band in (("need", outlook.need_g), ("pollen coming in", outlook.income_g)):
+            for part in ("low", "middle", "high"):
+                told = row[f"{name} [{units}/week], {part}"]
+                assert told == pytest.approx(getattr(band, part)[week].sum() * scale, abs=0.51 * 10**-places)
+
+
+def test_bread_bees_and_chance_are_those_of_the_week() -> None:
+    outlook = made_up_outlook(days=30, fed=True)
+    row = bread_table(outlook, "lb")[2]
+    assert outlook.adults_fed is not None
+    assert row["bread left [days], high"] == round(outlook.bread_days.high[14])
+    assert row["frames of bees, without feed [frames], low"] == round(outlook.adults.low[14] / 2000.0, 1)
+    assert row["frames of bees, with feed [frames], middle"] == round(
+        outlook.adults_fed.middle[14] / 2000.0, 1
+    )
+    shares = [row["chance of being short [in 100]"] for row in bread_table(outlook, "lb")]
+    assert shares == [round(100 * outlook.short[i : i + 7].max()) for i in range(0, 30, 7)]
+    assert len(set(shares)) == 2
+
+
+def test_without_feed_no_column_speaks_of_feed_and_every_column_of_figures_has_a_unit() -> None:
+    row = bread_table(made_up_outlook(days=9), "g")[0]
+    assert not [name for name in row if "with feed" in name]
+    assert [name for name in row if "[" not in name] == ["week from"]
+
+
+def test_bread_without_any_need_is_unknown_not_a_number() -> None:
+    outlook = made_up_outlook(days=9)
+    endless = Band(*(np.full(9, np.inf) for _ in range(3)))
+    assert bread_table(replace(outlook, bread_days=endless), "g")[0]["bread left [days], middle"] is None
+
+
+def test_not_a_number_is_refused() -> None:
+    outlook = made_up_outlook(days=9)
+    with pytest.raises(OurFault, match="short is not a number"):
+        bread_table(replace(outlook, short=np.full(9, np.nan)), "g")
