@@ -1,0 +1,115 @@
+"""What must hold for every table: order, no duplicates, and reading back what was written."""
+
+import tempfile
+from datetime import date
+from pathlib import Path
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from breadline.errors import WeatherError
+from breadline.weather.plain import DAILY, HOURLY, written
+from breadline.weather.quality import checked
+from breadline.weather.read import read_weather
+from breadline.weather.readings import Origin, Readings
+from breadline.weather.table import Daily, Hourly, Station, WeatherFile
+from breadline.weather.units import in_si
+
+STATION = Station("invented")
+TODAY = date(2025, 12, 1)
+degrees = st.floats(-30, 40, allow_subnormal=False)
+positive = st.floats(0, 90, allow_subnormal=False)
+
+
+def read_back(table) -> WeatherFile:
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "table.csv"
+        path.write_text(written(table), encoding="utf-8")
+        return read_weather(path, today=TODAY)
+
+
+@settings(max_examples=40, deadline=None)
+@given(temp=st.lists(degrees, min_size=30, max_size=60), other=positive)
+def test_an_hourly_table_reads_back_as_it_was_written(temp, other):
+    time = np.datetime64("2025-03-01T00", "h") + np.arange(len(temp))
+    flat = np.full(len(temp), other)
+    table = Hourly(time, np.array(temp), flat, flat, flat, STATION)
+    found = read_back(table).table
+    assert np.array_equal(found.time, table.time)
+    for name in HOURLY:
+        assert np.array_equal(getattr(found, name), getattr(table, name))
+
+
+@settings(max_examples=40, deadline=None)
+@given(low=st.lists(degrees, min_size=5, max_size=40), swing=st.floats(0, 15), other=positive)
+def test_a_daily_table_reads_back_as_it_was_written(low, swing, other):
+    day = np.datetime64("2025-03-01") + np.arange(len(low))
+    tmin = np.array(low)
+    flat = np.full(len(low), other)
+    table = Daily(day, tmin, tmin + swing, tmin + swing / 3, flat, flat, STATION)
+    found = read_back(table).table
+    assert np.array_equal(found.date, table.date)
+    for name in DAILY:
+        assert np.array_equal(getattr(found, name), getattr(table, name))
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    hours=st.lists(st.integers(0, 400), min_size=30, max_size=150, unique=True),
+    repeats=st.lists(st.integers(0, 29), max_size=20),
+)
+def test_rows_in_any_order_come_out_sorted_and_single(hours, repeats):
+    rows = np.array(hours + [hours[i] for i in repeats])
+    time = np.datetime64("2025-01-06T00", "s") + rows * np.timedelta64(3600, "s")
+    values = {"temp_c": rows / 20.0}
+    found = checked(Readings(time, values, STATION, "hour"), Origin("invented", today=TODAY))
+    assert (np.diff(found.table.time).astype(int) == 1).all()
+    assert found.table.time[0] == np.datetime64("2025-01-06T00") + min(hours)
+    assert len(found.table.temp_c) == max(hours) - min(hours) + 1
+    at = np.array(hours) - min(hours)
+    assert found.table.temp_c[at] == pytest.approx(np.array(hours) / 20.0)
+
+
+def test_half_hours_are_put_together():
+    time = np.datetime64("2025-01-06T00:00", "s") + np.arange(96) * np.timedelta64(1800, "s")
+    values = {"temp_c": np.tile([10.0, 12.0], 48), "rain_mm": np.full(96, 0.5)}
+    found = checked(Readings(time, values, STATION, "hour"), Origin("invented"))
+    assert set(found.table.temp_c) == {11.0}
+    assert set(found.table.rain_mm) == {1.0}
+    assert "96 readings put together into 48 hours" in found.notes[0].text
+
+
+def test_a_southern_year_on_the_wall_clock_is_on_standard_time():
+    """Clocks go back in April and forward in October: summer time at both ends of the year."""
+    standard = np.arange(np.datetime64("2024-01-01T00", "h"), np.datetime64("2024-12-31T00", "h"))
+    summer = (standard < np.datetime64("2024-04-07T02")) | (standard >= np.datetime64("2024-10-06T02"))
+    clock = (standard + summer.astype("timedelta64[h]")).astype("datetime64[s]")
+    true = np.arange(len(standard)) % 24.0
+    found = checked(Readings(clock, {"temp_c": true}, STATION, "hour", wall_clock=True), Origin("invented"))
+    assert np.array_equal(found.table.time, standard)
+    assert np.array_equal(found.table.temp_c, true)
+
+
+def test_times_in_utc_are_suspected_from_the_sun():
+    time = np.datetime64("2025-06-01T00", "s") + np.arange(240) * np.timedelta64(3600, "s")
+    sun = np.maximum(np.sin((np.arange(240) % 24 - 13.0) / 12.0 * np.pi), 0.0) * 800.0  # noon at 19:00
+    values = {"temp_c": np.full(240, 20.0), "sun_wm2": sun}
+    found = checked(Readings(time, values, STATION, "hour"), Origin("invented"))
+    assert "may not be local standard time" in " ".join(n.text for n in found.notes)
+
+
+@pytest.mark.parametrize(
+    ("field", "unit", "value", "expected"),
+    [("temp_c", "°F", 212.0, 100.0), ("temp_c", "°F", 32.0, 0.0), ("temp_c", "K", 273.15, 0.0),
+     ("temp_c", "0.1 °C", 183.0, 18.3), ("rain_mm", "in", 1.0, 25.4), ("wind_ms", "km/h", 36.0, 10.0),
+     ("wind_ms", "mph", 1.0, 0.44704), ("wind_ms", "kn", 3600.0, 1852.0), ("sun_wm2", "MJ/m²", 3.6, 1000.0)],
+)  # fmt: skip
+def test_units_by_their_definitions(field, unit, value, expected):
+    assert in_si(np.array([value]), field, unit, "here")[0] == pytest.approx(expected)
+
+
+def test_a_file_that_is_not_there():
+    with pytest.raises(WeatherError, match="cannot be read"):
+        read_weather("no-such-file.csv")
