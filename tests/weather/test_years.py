@@ -153,3 +153,12 @@ def test_a_start_before_all_weather_names_the_missing_period():
 def test_a_latitude_with_the_wrong_sign_is_an_error():
     with pytest.raises(WeatherError, match="sign of the latitude"):
         season(days("2000-01-01", "2025-02-01"), latitude=-50.0)
+
+
+def test_days_before_today_are_measured_and_the_same_in_every_path():
+    file = days("2000-01-01", "2025-03-20", warmer={2025: 9.0, 2020: 2.0})
+    found = season(file, today=date(2025, 3, 11))
+    assert np.ptp(found.tmean_c[:, :10], axis=0).max() == 0.0
+    assert np.ptp(found.tmean_c[:, 10:], axis=0).min() > 1.0  # from today on nothing is known
+    assert "10 days measured, 2025-03-01 to 2025-03-10" in texts(found)
+    assert found.tmean_c[0, 9] - found.tmean_c[0, 10] > 7.0

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import ndtri, stdtrit
 
 from breadline.errors import WeatherError
 from breadline.span import FloatArray
@@ -62,6 +61,8 @@ def widened(columns: Seasons, years: int) -> Seasons:
     the factor by which a prediction from ``years`` values is wider than one from a
     known normal distribution (judged; from one year only, as if from two).
     """
+    from scipy.special import ndtri, stdtrit  # here: it is slow to load and seldom needed
+
     tmin, tmax, tmean, flight = columns
     k = float(np.sqrt(1.0 + 1.0 / years) * stdtrit(max(years - 1, 1), OUTER) / ndtri(OUTER))
     season = tmean.mean(axis=1, keepdims=True)

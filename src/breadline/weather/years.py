@@ -43,12 +43,15 @@ def season_weather(
     rng: np.random.Generator,
     years: int = 15,
     forecast: WeatherFile | None = None,
+    today: date | None = None,
 ) -> SeasonWeather:
     """Paths of the ``days`` from ``start`` on, each as warm and as flyable as the place has been.
 
     The last ``years`` years before ``start`` that have nine in ten of the days; with
     fewer than 10 of them, 30 seasons made from blocks of the years there are; one
-    path from a typical year. A forecast replaces the first days of every path.
+    path from a typical year. Days of the file from ``start`` to the day before ``today``
+    were measured and stand in every path; a forecast replaces the days that it has.
+    The notes tell what was done for the paths; those of the file stay with the file.
 
     Errors
     ------
@@ -71,12 +74,15 @@ def season_weather(
     paths, label, notes = _paths(past, target, usable, typical, rng)
     hours = np.clip(paths.flight_h, 0.0, longest[None, :])
     paths = Paths(paths.tmin_c, paths.tmax_c, paths.tmean_c, hours)
+    if today is not None and not typical:
+        paths, told = _measured(paths, past, target, np.datetime64(today))
+        notes = (*notes, *told)
     if forecast is not None:
-        paths, label, told = _spliced(paths, flying_days(forecast, latitude, limits), target, label)
+        paths, label, told = _forecast(paths, flying_days(forecast, latitude, limits), target, label)
         notes = (*notes, *told)
     real = not typical and len(usable) >= ENOUGH_YEARS
     return SeasonWeather(target[0], paths.tmin_c, paths.tmax_c, paths.tmean_c, paths.flight_h, label, real,
-                         (*file.notes, *past.notes, *notes), {"years": tuple(usable)})  # fmt: skip
+                         (*past.notes, *notes), {"years": tuple(usable)})  # fmt: skip
 
 
 def _paths(
@@ -149,27 +155,47 @@ def _missing(past: FlyingDays, target: Dates) -> str:
     return f"the season {season} is not covered by any year before it: {have}"
 
 
-def _spliced(
+def _measured(
+    paths: Paths, past: FlyingDays, target: Dates, today: np.datetime64
+) -> tuple[Paths, tuple[Note, ...]]:
+    shared = np.isin(target, _known(past)) & (target < today)
+    if not shared.any():
+        return paths, ()
+    days = target[shared]
+    text = f"{counted(len(days), 'day')} measured, {days[0]!s} to {days[-1]!s}, the same in every path."
+    return _joined(paths, past, target, shared), (Note("assumed", text, len(days)),)
+
+
+def _forecast(
     paths: Paths, ahead: FlyingDays, target: Dates, label: str
 ) -> tuple[Paths, str, tuple[Note, ...]]:
-    known = ahead.date[~np.isnan(ahead.flight_h + ahead.tmin_c + ahead.tmax_c)]
-    shared = np.isin(target, known)
+    shared = np.isin(target, _known(ahead))
     if not shared.any():
         text = "The forecast has no day of this season and was left out."
         return paths, label, (Note("warning", text),)
-    rows = _index(ahead, target[shared], False)
-    pairs = ((paths.tmin_c, ahead.tmin_c), (paths.tmax_c, ahead.tmax_c), (paths.tmean_c, ahead.tmean_c),
-             (paths.flight_h, ahead.flight_h))  # fmt: skip
-    columns = []
-    for past, coming in pairs:
-        joined = past.copy()
-        joined[:, shared] = coming[rows]
-        columns.append(joined)
     days = target[shared]
     many = counted(len(days), "day")
     text = f"{many} of forecast, {days[0]!s} to {days[-1]!s}, in front of every path."
-    return (
-        Paths(*columns),
-        f"{label}, after {many} of forecast",
-        (Note("assumed", text, len(days)),),
+    note = Note("assumed", text, len(days))
+    return _joined(paths, ahead, target, shared), f"{label}, after {many} of forecast", (note,)
+
+
+def _known(days: FlyingDays) -> Dates:
+    return days.date[~np.isnan(days.flight_h + days.tmin_c + days.tmax_c)]
+
+
+def _joined(paths: Paths, certain: FlyingDays, target: Dates, shared: NDArray[np.bool_]) -> Paths:
+    """The paths with the days marked in ``shared`` replaced by those of ``certain``."""
+    rows = _index(certain, target[shared], False)
+    pairs = (
+        (paths.tmin_c, certain.tmin_c),
+        (paths.tmax_c, certain.tmax_c),
+        (paths.tmean_c, certain.tmean_c),
+        (paths.flight_h, certain.flight_h),
     )
+    columns = []
+    for drawn, known in pairs:
+        joined = drawn.copy()
+        joined[:, shared] = known[rows]
+        columns.append(joined)
+    return Paths(*columns)
