@@ -57,7 +57,7 @@ class Ends:
 
 
 def outlook_ends(start: date, latitude: float, reader: Reader) -> Ends:
-    """The last day an outlook may cover.
+    """The last day an outlook may cover, at a latitude in [°].
 
     Errors
     ------

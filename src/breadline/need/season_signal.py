@@ -17,8 +17,8 @@ SMALLEST_SWING_H = 0.15
 class Season:
     """Day length and its monthly change, both from −1 to 1; shape (days,)."""
 
-    rho: FloatArray
-    trend: FloatArray
+    rho: FloatArray  # day length, −1 on the shortest day to 1 on the longest [1]
+    trend: FloatArray  # its monthly change against the largest of the year [1]
 
 
 @dataclass(frozen=True)

@@ -63,7 +63,7 @@ def summary(course: Course, book: Ledger, fed: Course | None, told: Told) -> Out
 
 
 def band(values: FloatArray) -> Band:
-    """Quantiles over members of values of shape (days, members)."""
+    """Quantiles over members of values of shape (days, members), in the unit of ``values``."""
     ordered = np.sort(values.astype(np.float32), axis=1)
     last = ordered.shape[1] - 1
     low, middle, high = (ordered[:, round(q * last)].astype(np.float64) for q in (LOW, MIDDLE, HIGH))
@@ -71,7 +71,7 @@ def band(values: FloatArray) -> Band:
 
 
 def spread(values: FloatArray) -> Range:
-    """Quantiles of one value a member, shape (members,)."""
+    """Quantiles of one value a member, shape (members,), in the unit of ``values``."""
     low, middle, high = (float(v) for v in np.quantile(values, (LOW, MIDDLE, HIGH)))
     return Range(low, middle, high)
 
@@ -97,7 +97,7 @@ def short_from(first: FloatArray, dates: tuple[date, ...], today: int) -> ShortF
 
 
 def spells(book: Ledger, short: FloatArray, dates: tuple[date, ...]) -> tuple[Spell, ...]:
-    """Runs of days on which at least half of the members are short."""
+    """Runs of days on which at least half of the members are short; ``short`` is that share [share]."""
     found: list[tuple[int, int]] = []
     for t in np.flatnonzero(short >= 0.5):
         if found and t - found[-1][1] <= JOIN_DAYS:
