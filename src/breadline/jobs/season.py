@@ -60,6 +60,7 @@ class Asked:
 
     seed: int = SEED
     draws: int = DRAWS  # a weather path
+    years: int = 15  # past years that make the season ahead
     forecast: WeatherFile | None = None  # spliced in front of the past years
 
 
@@ -170,6 +171,7 @@ def weather_ahead(
         latitude=yard.place.latitude,
         limits=limits(reader),
         rng=rng,
+        years=asked.years,
         forecast=asked.forecast,
     )
 

@@ -74,7 +74,7 @@ def outlook_ends(start: date, latitude: float, reader: Reader) -> Ends:
     if stop is None or stop.astype(date) > longest:
         return Ends(longest, "half a year ahead is as far as this outlook goes")
     last: date = stop.astype(date)
-    if last - start < timedelta(days=7) or last > start + timedelta(days=365):
+    if last - start < timedelta(days=7):
         raise YardError(
             "today",
             f"on {start:%d %B %Y} the last sizeable brood before winter has emerged or is about to",

@@ -71,8 +71,8 @@ def last_brood_date(
     """The day on which the last sizeable brood before winter has emerged.
 
     The season model is not trusted across winter, so an outlook stops here.
-    ``None`` where winter brood never stops: near the equator, or when the next
-    year's dip lies more than a year ahead.
+    ``None`` where winter brood never stops, as near the equator. On or before
+    ``start`` where that brood has emerged already and winter lies ahead.
 
     Parameters
     ----------
@@ -92,7 +92,10 @@ def last_brood_date(
     season = season_of(days, latitude)
     arrays = {k: np.array([v]) for k, v in par.items()}
     laying = (laying_season(season, latitude, arrays)[:, 0] - s0) / (1 - s0)
-    falls = (laying[1:] < rule.laying_share) & (laying[:-1] >= rule.laying_share)
+    below = laying < rule.laying_share
+    if below[0] and season.trend[rule.brood_days] < 0:
+        return np.datetime64(start, "D")  # the brood of this year is over, and winter is ahead
+    falls = below[1:] & ~below[:-1]
     if not falls.any():
         return None
     return np.datetime64(days[1 + int(falls.argmax())] + np.timedelta64(rule.brood_days, "D"))

@@ -1,0 +1,134 @@
+"""How quick the first step of the loop is, against a peer and the limit, in one run.
+
+    uv run python benchmarks/need.py
+
+Prints ratios: times on one machine mean little, their ratios carry over. Nothing
+here is a test.
+"""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+
+from breadline.jobs.demo import FIRST_YARD
+from breadline.jobs.season import Asked, limits, season_answer
+from breadline.jobs.season_chart import season_svg
+from breadline.jobs.yard_file import read_yard
+from breadline.knowledge.shelf import load
+from breadline.weather.read import read_weather
+from breadline.weather.table import Daily, Hourly
+from breadline.weather.years import flying_days
+
+RUNS = 5
+
+
+def median_s(work: Callable[[], object], runs: int = RUNS) -> float:
+    """Median of several runs after one that is not counted. [s]"""
+    work()
+    times = []
+    for _ in range(runs):
+        begun = time.perf_counter()
+        work()
+        times.append(time.perf_counter() - begun)
+    return float(np.median(times))
+
+
+def season() -> None:
+    """30 weather years × 500 draws, three charts included, against a bare loop over the same numbers."""
+    yard = read_yard(FIRST_YARD / "yard.toml")
+    weather = read_weather(FIRST_YARD / "weather.csv", latitude=yard.place.latitude, today=yard.today)
+    assert isinstance(weather.table, Daily)
+    # Fifteen more years: the same ones, fifteen years (with their leap days) before.
+    daily = weather.table
+    earlier = daily.date - np.timedelta64(5479, "D")
+    both = {
+        f: np.concatenate([getattr(daily, f)] * 2)
+        for f in ("tmin_c", "tmax_c", "tmean_c", "rain_mm", "wind_ms")
+    }
+    long = replace(weather, table=Daily(np.concatenate([earlier, daily.date]), station=daily.station, **both))
+    shelf = load()
+    answer = season_answer(yard, long, shelf, Asked(draws=500, years=30))
+    assert answer.outlook is not None
+    colony_days = answer.outlook.members * len(answer.outlook.dates)
+    model = median_s(lambda: season_answer(yard, long, shelf, Asked(draws=500, years=30)))
+    charts = median_s(lambda: [season_svg(answer, size) for size in ("wide", "phone", "print")])
+    one = median_s(lambda: season_answer(yard, long, shelf, Asked(draws=1, years=30)))
+    print(f"season: {answer.outlook.members:,} members × {len(answer.outlook.dates)} days")
+    print(
+        f"  answer {model:.2f} s + three charts {charts:.2f} s = {model + charts:.2f} s (aim: under 3 s warm)"
+    )
+    few = 30 * len(answer.outlook.dates)
+    ratio = (one / few) / (model / colony_days)
+    print(f"  a colony-day costs {model / colony_days * 1e9:.0f} ns; with one draw a year {ratio:.0f}× that")
+    floor = _bare_numpy(colony_days)
+    print(f"  the same arithmetic in bare NumPy: {floor:.2f} s; the answer takes {model / floor:.1f}×")
+
+
+def _bare_numpy(colony_days: int) -> float:
+    """The kernel's own count of operations, with nothing around them. [s]
+
+    About 330 additions, multiplications and comparisons and 6 powers or
+    exponentials a colony-day (counted in ``need/season.py``), in cache-sized blocks.
+    """
+    block = np.random.default_rng(1).random(2048)
+    out = np.empty_like(block)
+
+    def sweep() -> None:
+        for _ in range(330):
+            np.multiply(block, 1.01, out=out)
+        for _ in range(6):
+            np.exp(block, out=out)
+
+    return median_s(sweep, 50) / 2048 * colony_days
+
+
+def hourly_year() -> None:
+    """A year of hourly weather read, checked and turned into flight hours, against numpy's own reader."""
+    rng = np.random.default_rng(3)
+    hours = np.arange("2025-01-01T00", "2026-01-01T00", dtype="datetime64[h]")
+    rows = [
+        f"{h},{t:.1f},{r:.1f},{w:.1f},{s:.0f}"
+        for h, t, r, w, s in zip(
+            hours, rng.normal(15, 6, len(hours)), rng.gamma(0.1, 1, len(hours)), rng.gamma(2, 2, len(hours)),
+            rng.uniform(0, 800, len(hours)), strict=True,
+        )
+    ]  # fmt: skip
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "year.csv"
+        path.write_text(
+            "time,temp [°C],rain [mm],wind [m/s],sun [W/m²]\n" + "\n".join(rows), encoding="utf-8"
+        )
+        flight = limits(load().reader())
+
+        def ours() -> None:
+            read = read_weather(path, latitude=34.0)
+            assert isinstance(read.table, Hourly)
+            flying_days(read, 34.0, flight)
+
+        def bare() -> None:
+            np.genfromtxt(path, delimiter=",", skip_header=1, usecols=(1, 2, 3, 4), encoding="utf-8")
+
+        mine, peer = median_s(ours), median_s(bare)
+    print(f"hourly year: {mine:.2f} s (aim: under 1 s), {mine / peer:.1f}× numpy.genfromtxt, unchecked")
+
+
+def first_words() -> None:
+    """``breadline --help`` against a Python that does nothing."""
+    exe = Path(sys.executable).parent / "breadline"
+    help_s = median_s(lambda: subprocess.run([exe, "--help"], check=True, capture_output=True))
+    bare = median_s(lambda: subprocess.run([sys.executable, "-c", "pass"], check=True))
+    print(f"breadline --help: {help_s:.2f} s (aim: under 0.3 s), {help_s / bare:.0f}× an empty Python")
+
+
+if __name__ == "__main__":
+    first_words()
+    hourly_year()
+    season()

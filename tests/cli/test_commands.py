@@ -1,0 +1,120 @@
+"""The commands as a person types them: output, JSON, exit codes."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from breadline.jobs.demo import FIRST_YARD
+
+BREADLINE = Path(sys.executable).parent / "breadline"
+YARD, WEATHER = str(FIRST_YARD / "yard.toml"), str(FIRST_YARD / "weather.csv")
+
+
+def breadline(*words: str, cwd: Path | None = None) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [BREADLINE, *words], capture_output=True, text=True, timeout=120, cwd=cwd, stdin=subprocess.DEVNULL
+    )
+
+
+def test_season_prints_the_sentence_first(tmp_path: Path) -> None:
+    chart = tmp_path / "chart.svg"
+    done = breadline("season", YARD, "--weather", WEATHER, "--chart", str(chart))
+    assert done.returncode == 0, done.stderr
+    lines = [line for line in done.stdout.splitlines() if line.strip()]
+    assert lines[0].startswith("Mill Shoals")
+    assert lines[1].startswith("Yes"), "the answer is the first thing said"
+    assert chart.read_text(encoding="utf-8").startswith("<svg")
+
+
+def test_season_as_json() -> None:
+    done = breadline("season", YARD, "--weather", WEATHER, "--json")
+    document = json.loads(done.stdout)
+    assert document["shape"] == "breadline.season/1"
+    assert document["advice"]["answer"] == "feed"
+
+
+def test_input_to_mend_is_exit_code_2_with_the_four_parts(tmp_path: Path) -> None:
+    broken = tmp_path / "yard.toml"
+    broken.write_text("name = 'x'\nlatitude = 3", encoding="utf-8")
+    done = breadline("season", str(broken), "--weather", WEATHER)
+    assert done.returncode == 2
+    assert "Traceback" not in done.stderr
+    as_json = breadline("season", str(broken), "--weather", WEATHER, "--json")
+    error = json.loads(as_json.stdout)["error"]
+    assert set(error) == {"where", "what", "expected", "do"}
+    assert as_json.returncode == 2
+
+
+def test_season_without_files_says_what_to_type() -> None:
+    done = breadline("season")
+    assert done.returncode == 2
+    assert "--weather" in done.stderr
+
+
+def test_regions() -> None:
+    keys = [row[0] for row in json.loads(breadline("season", "--regions", "--json").stdout)["regions"]]
+    assert "georgia-piedmont" in keys
+
+
+def test_a_figure_is_edited_marked_and_put_back(tmp_path: Path) -> None:
+    file = tmp_path / "figures.toml"
+    key = "bread.g_per_cell"
+    shipped = json.loads(breadline("figures", key, "--json").stdout)["figures"][0]
+    set_it = breadline(
+        "figures", "--edits", str(file), "--set", key, "--to", "0.2", "--why", "weighed", "--json"
+    )
+    edited = json.loads(set_it.stdout)["figures"][0]
+    assert edited["edited"]
+    assert edited["typical"] == 0.2
+    assert edited["shipped"] == [shipped["low"], shipped["typical"], shipped["high"]]
+    back = json.loads(breadline("figures", "--edits", str(file), "--undo", key, "--json").stdout)["figures"][
+        0
+    ]
+    assert not back["edited"]
+    assert back["typical"] == shipped["typical"]
+
+
+def test_an_edit_without_a_reason_or_beyond_what_is_possible_is_refused(tmp_path: Path) -> None:
+    file = tmp_path / "figures.toml"
+    key = "bread.g_per_cell"
+    assert breadline("figures", "--edits", str(file), "--set", key, "--to", "0.2").returncode == 2
+    far = breadline("figures", "--edits", str(file), "--set", key, "--to", "900", "--why", "x")
+    assert far.returncode == 2
+    assert not file.exists(), "nothing is written when it is refused"
+
+
+def test_weather_report() -> None:
+    report = json.loads(breadline("weather", WEATHER, "--json").stdout)
+    assert report["shape"] == "breadline.weather/1"
+    assert report["rows"] == 5479
+    assert report["first"] == "2011-01-01"
+
+
+def test_a_book_from_nothing(tmp_path: Path) -> None:
+    book = str(tmp_path / "own.sqlite")
+    added = breadline("yards", book, "--add", YARD, "--weather", WEATHER, "--as-of", "2026-01-20", "--json")
+    assert added.returncode == 0, added.stderr
+    (line,) = json.loads(added.stdout)["yards"]
+    assert line["name"] == "Mill Shoals"
+    assert line["answer"] == "feed"
+    later = breadline("yards", book, "--as-of", "2026-11-01")
+    assert "Count bees, brood and bread again" in " ".join(later.stdout.split())
+
+
+def test_demo_says_that_it_is_made_up(tmp_path: Path) -> None:
+    done = breadline("demo", "--no-serve", cwd=tmp_path)
+    assert done.returncode == 0, done.stderr
+    assert "made up" in " ".join(done.stdout.split())
+    assert (tmp_path / "var" / "demo.sqlite").exists()
+
+
+@pytest.mark.parametrize("port", ["not-a-port", "99999999"])
+def test_a_port_that_is_none(port: str, tmp_path: Path) -> None:
+    done = breadline("serve", str(tmp_path / "none.sqlite"), "--port", port)
+    assert done.returncode == 2
+    assert "Traceback" not in done.stderr

@@ -1,0 +1,161 @@
+"""The whole first step on the example: same seed, same answer, and facts that must matter."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, timedelta
+from functools import lru_cache
+
+import numpy as np
+import pytest
+
+from breadline.errors import YardError
+from breadline.jobs.demo import FIRST_YARD
+from breadline.jobs.season import Asked, SeasonAnswer, season_answer, season_from_files
+from breadline.jobs.season_told import season_document, season_lines
+from breadline.jobs.yard_file import read_yard
+from breadline.knowledge.shelf import Edit, load
+from breadline.need.yard import Yard
+from breadline.weather.read import read_weather
+from breadline.weather.table import WeatherFile
+
+FEW = Asked(draws=60)
+
+
+@lru_cache(maxsize=1)
+def first_yard() -> tuple[Yard, WeatherFile]:
+    yard = read_yard(FIRST_YARD / "yard.toml")
+    return yard, read_weather(FIRST_YARD / "weather.csv", latitude=yard.place.latitude, today=yard.today)
+
+
+def answer(**facts: object) -> SeasonAnswer:
+    yard, weather = first_yard()
+    return season_answer(replace(yard, **facts), weather, asked=FEW)  # type: ignore[arg-type]
+
+
+def count(**facts: object):
+    return replace(first_yard()[0].count, **facts)  # type: ignore[arg-type]
+
+
+def test_same_seed_same_answer_and_another_seed_another() -> None:
+    yard, weather = first_yard()
+    one, same = answer(), answer()
+    other = season_answer(yard, weather, asked=replace(FEW, seed=5))
+    assert one.outlook is not None
+    assert same.outlook is not None
+    assert other.outlook is not None
+    assert np.array_equal(one.outlook.adults.middle, same.outlook.adults.middle)
+    assert not np.array_equal(one.outlook.adults.middle, other.outlook.adults.middle)
+
+
+def test_starting_bread_decides() -> None:
+    poor, rich = answer(), answer(count=count(bread=2.0))
+    assert poor.outlook is not None
+    assert rich.outlook is not None
+    assert poor.outlook.short_from.middle is not None
+    later = rich.outlook.short_from.middle
+    assert later is None or later > poor.outlook.short_from.middle + timedelta(days=14)
+    assert rich.outlook.lasts_days.middle > 3 * poor.outlook.lasts_days.middle
+
+
+def test_the_definition_of_a_frame_changes_the_bees_and_is_said() -> None:
+    small = answer(count=count(frame_means="mean_occupied")).outlook
+    large = answer(count=count(frame_means="full")).outlook
+    assert small is not None
+    assert large is not None
+    assert large.adults.middle[0] / small.adults.middle[0] == pytest.approx(2430 / 1400, rel=0.02)
+    assert any("2,430 bees" in note for note in large.notes)
+
+
+def test_feed_shows_beside_the_unfed_path_and_leaves_it_alone() -> None:
+    from breadline.need.yard import Given
+
+    plain = answer().outlook
+    fed = answer(given=(Given(date(2026, 1, 22), 450.0), Given(date(2026, 2, 3), 450.0))).outlook
+    assert plain is not None
+    assert fed is not None
+    assert fed.adults_fed is not None
+    assert np.array_equal(plain.adults.middle, fed.adults.middle)
+    assert fed.adults_fed.middle[60] > fed.adults.middle[60]
+
+
+def test_an_edited_figure_is_used_and_marked() -> None:
+    yard, weather = first_yard()
+    shelf = load({"bread.g_per_cell": Edit(0.4, 0.4, 0.4, "weighed by us", date(2026, 1, 1))})
+    ours, shipped = season_answer(yard, weather, shelf, FEW), answer()
+    assert ours.outlook is not None
+    assert shipped.outlook is not None
+    assert ours.outlook.bread_g.middle[0] > 1.8 * shipped.outlook.bread_g.middle[0]
+    assert [f.key for f in ours.figures if f.edited] == ["bread.g_per_cell"]
+
+
+def test_a_colony_ahead_of_winter_gets_an_outlook_that_stops_at_the_last_brood() -> None:
+    yard, weather = first_yard()
+    autumn = replace(yard, today=date(2025, 8, 5), count=count(on=date(2025, 8, 4)), goal=None)
+    told = season_answer(autumn, weather, asked=FEW)
+    assert told.outlook is not None
+    assert date(2025, 9, 15) < told.outlook.dates[-1] < date(2025, 11, 15)
+    assert "winter" in told.outlook.stops_because
+
+
+def test_no_outlook_across_winter_but_still_an_answer() -> None:
+    yard, weather = first_yard()
+    late = replace(yard, today=date(2025, 11, 20), count=count(on=date(2025, 11, 19)), goal=None)
+    told = season_answer(late, weather, asked=FEW)
+    assert told.outlook is None
+    assert "winter" in told.no_outlook
+    assert told.advice.sentence
+    assert any("winter" in line for _, line in season_lines(told))
+
+
+def test_the_south_half_a_year_on_has_the_same_season() -> None:
+    yard, weather = first_yard()
+    shifted = replace(yard, bloom=answer().yard.bloom)
+    north = season_answer(shifted, weather, asked=FEW).outlook
+    assert north is not None
+    table = weather.table
+    half = np.timedelta64(181, "D")
+    moved = replace(weather, table=replace(table, date=table.date + half))  # type: ignore[union-attr,call-arg]
+    bloom = tuple(
+        replace(b, start=_half_year_on(b.start), end=_half_year_on(b.end)) for b in shifted.bloom if b.start
+    )
+    place = replace(yard.place, latitude=-yard.place.latitude, country=None, region=None)
+    start = count(on=yard.count.on + timedelta(days=181))
+    there = replace(
+        yard, place=place, bloom=bloom, count=start, today=yard.today + timedelta(days=181), goal=None
+    )
+    south = season_answer(there, moved, asked=FEW).outlook
+    assert south is not None
+    days = min(len(north.dates), len(south.dates)) - 1
+    # The two half years differ in length by a few days, and so do the bloom dates.
+    assert south.adults.middle[days] == pytest.approx(north.adults.middle[days], rel=0.12)
+
+
+def _half_year_on(month_day: tuple[int, int] | None) -> tuple[int, int] | None:
+    if month_day is None:
+        return None
+    on = date(2025, *month_day) + timedelta(days=181)
+    return on.month, on.day
+
+
+def test_too_old_a_count_is_refused() -> None:
+    with pytest.raises(YardError, match="old count says little"):
+        answer(count=count(on=date(2025, 10, 1)))
+
+
+def test_no_bloom_and_no_region_is_refused() -> None:
+    yard, _ = first_yard()
+    with pytest.raises(YardError, match="no bloom windows and no region"):
+        answer(place=replace(yard.place, region=None))
+
+
+def test_the_document_says_everything_a_line_says() -> None:
+    told = season_from_files(FIRST_YARD / "yard.toml", FIRST_YARD / "weather.csv", asked=FEW)
+    document = season_document(told)
+    assert document["shape"] == "breadline.season/1"
+    days = len(document["outlook"]["dates"])
+    for name in ("need_g_day", "income_g_day", "bread_g", "adults", "brood_cells"):
+        assert len(document["outlook"][name]["middle"]) == days
+    text = "\n".join(line for _, line in season_lines(told))
+    assert document["advice"]["sentence"] in text
+    assert "varroa" in text, "every output says what the model leaves out"

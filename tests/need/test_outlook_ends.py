@@ -1,0 +1,41 @@
+"""No outlook across winter, on either half of the earth."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from breadline.errors import YardError
+from breadline.knowledge.shelf import load
+from breadline.need.forecast import outlook_ends
+
+READER = load().reader()
+
+
+@pytest.mark.parametrize("latitude", [34.0, 43.0, 57.0])
+@pytest.mark.parametrize(("month", "day"), [(10, 20), (11, 15), (12, 10)])
+def test_refused_in_the_gap(latitude: float, month: int, day: int) -> None:
+    with pytest.raises(YardError, match="winter"):
+        outlook_ends(date(2025, month, day), latitude, READER)
+    south = date(2026, (month + 5) % 12 + 1, day)
+    with pytest.raises(YardError, match="winter"):
+        outlook_ends(south, -latitude, READER)
+
+
+@pytest.mark.parametrize("latitude", [34.0, 43.0, 57.0])
+def test_ends_with_the_last_brood(latitude: float) -> None:
+    for start in (date(2026, 7, 1), date(2026, 8, 5)):
+        assert date(2026, 9, 10) < outlook_ends(start, latitude, READER).on < date(2026, 11, 10)
+
+
+@pytest.mark.parametrize("latitude", [34.0, 43.0, 57.0])
+def test_half_a_year_after_midwinter(latitude: float) -> None:
+    ends = outlook_ends(date(2026, 1, 20), latitude, READER)
+    assert (ends.on - date(2026, 1, 20)).days == int(READER.typical("outlook.longest_days")) - 1
+
+
+def test_near_the_equator_brood_never_stops() -> None:
+    assert (outlook_ends(date(2026, 9, 1), 8.0, READER).on - date(2026, 9, 1)).days == int(
+        READER.typical("outlook.longest_days")
+    ) - 1
