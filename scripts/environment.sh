@@ -50,19 +50,25 @@ bring_environment() {
   if ! "$folder/bin/python" -c 'import sys; sys.exit(sys.version_info < (3, 11))' >/dev/null 2>&1; then
     rm -rf "$folder"
   fi
-  if command -v uv >/dev/null 2>&1 && uv --version >/dev/null 2>&1; then
-    [ -d "$folder" ] || uv venv --quiet --python "$python" "$folder" || stop "uv could not make $folder."
-    uv pip install --quiet --python "$folder/bin/python" --require-hashes -r "$requirements" || no_registry
-    uv pip install --quiet --python "$folder/bin/python" --no-deps -e . || no_registry
-  else
-    if ! "$folder/bin/python" -m pip --version >/dev/null 2>&1; then
-      "$python" -c 'import ensurepip, venv' >/dev/null 2>&1 || no_venv "$python"
-      "$python" -m venv "$folder" || no_venv "$python"
-    fi
-    "$folder/bin/python" -m pip install --quiet --require-hashes -r "$requirements" || no_registry
-    "$folder/bin/python" -m pip install --quiet --no-deps -e . || no_registry
-  fi
+  with_uv "$folder" "$requirements" "$python" || with_pip "$folder" "$requirements" "$python"
   printf '%s' "$want at $PWD" >"$stamp"
+}
+
+with_uv() { # FOLDER REQUIREMENTS PYTHON; false where uv is missing or fails, and pip may try
+  uv --version >/dev/null 2>&1 || return 1
+  { [ -d "$1" ] || uv venv --quiet --python "$3" "$1"; } \
+    && uv pip install --quiet --python "$1/bin/python" --require-hashes -r "$2" \
+    && uv pip install --quiet --python "$1/bin/python" --no-deps -e . \
+    || { say "uv could not install the packages (its reason stands above); trying pip"; return 1; }
+}
+
+with_pip() { # FOLDER REQUIREMENTS PYTHON
+  if ! "$1/bin/python" -m pip --version >/dev/null 2>&1; then
+    "$3" -c 'import ensurepip, venv' >/dev/null 2>&1 || no_venv "$3"
+    "$3" -m venv "$1" || no_venv "$3"
+  fi
+  "$1/bin/python" -m pip install --quiet --require-hashes -r "$2" || no_registry
+  "$1/bin/python" -m pip install --quiet --no-deps -e . || no_registry
 }
 
 no_registry() {

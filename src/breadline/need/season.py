@@ -168,7 +168,7 @@ class Day:
         self.invested = np.concatenate([[0.0], np.cumsum(wk)[:-1]])
 
     def live(self, now: Today) -> tuple[FloatArray, ...]:
-        """One day, in the order of the method page; the fields of ``Course``, each in the unit of that field."""
+        """One day, in the order of the method page; the fields of ``Course``, in the unit of each."""
         s, p = self.s, self.p
         emerged = self._age_brood()
         load = self._adults(now, emerged)
