@@ -114,6 +114,12 @@ def test_the_row_of_rounds_is_there_only_with_rounds() -> None:
     assert not any(line.text.startswith("Rounds") for line in written(chart(outlook)))
 
 
+def test_bread_left_today_stands_in_the_head_with_its_range() -> None:
+    outlook = made_up_outlook()
+    assert ">Bread days left: 12 today (6 to 18)<" in chart(outlook)
+    assert ">Bread days left<" in chart(outlook, today=outlook.start - timedelta(3))
+
+
 def test_heads_say_whether_there_is_a_fan_with_feed() -> None:
     fed, unfed = chart(made_up_outlook(fed=True)), chart(made_up_outlook())
     assert "Frames of bees, with feed and without" in fed

@@ -28,7 +28,7 @@ def heads(name: PanelName, scene: Scene) -> Heads:
     if name == "rounds":
         return _rounds_head(scene), ()
     if name == "bread":
-        return ("Bread days left",), (
+        return (_bread_head(scene),), (
             f"stored pollen divided by the day's need; pale: {_range_words(scene.outlook)}; dotted: 10 days",
             "stored pollen ÷ the day's need; dotted: 10 days",
         )
@@ -42,6 +42,15 @@ def heads(name: PanelName, scene: Scene) -> Heads:
 
 def _range_words(outlook: Outlook) -> str:
     return "8 seasons in 10" if outlook.weather_years else "8 runs in 10 of one weather year"
+
+
+def _bread_head(scene: Scene) -> str:
+    """With today's figure, which the eye looks for first."""
+    bread, day = scene.series.bread_days, scene.day(scene.today)
+    if not 0 <= day < len(bread.middle) or not np.isfinite(bread.high[day]):
+        return "Bread days left"
+    low, middle, high = (round(float(part[day])) for part in (bread.low, bread.middle, bread.high))
+    return f"Bread days left: {middle} today ({low} to {high})" if high else "Bread days left: none today"
 
 
 def _rounds_head(scene: Scene) -> tuple[str, ...]:

@@ -109,12 +109,10 @@ def _pollen_labels(scene: Scene, need: FloatArray, income: FloatArray, high: Flo
         part = slice(gone[0], gone[1] + 1)
         along = np.vstack([spread(need[part], 0.6), spread(income[part], 0.6)])
         labels.append(scene.label(("bread missing", "missing"), along, ("above", "below"), colours.crust))
+    labels.append(_need_label(scene, need))
     if comb:
         part = slice(comb[0], comb[1] + 1)
         labels.append(_comb_label(scene, need[part], income[part]))
-    labels.append(
-        scene.label(("need of brood and nurses", "need"), spread(need, 0.3), ("above", "below"), colours.ink)
-    )
     texts = ("pollen coming in", "pollen\ncoming in", "pollen")
     order = np.argsort(high[:, 1], kind="stable")[:: max(1, len(high) // 40)]
     along = np.vstack([income[order], high[order]])
@@ -122,14 +120,23 @@ def _pollen_labels(scene: Scene, need: FloatArray, income: FloatArray, high: Flo
     return labels
 
 
+def _need_label(scene: Scene, need: FloatArray) -> Label:
+    """Above its line wherever that is possible: below it lies the line of pollen."""
+    texts, along = ("need of brood and nurses", "need"), spread(need, 0.3)
+    places = (*tries(texts, along, ("above",)), *tries(texts, along, ("below",)))
+    return Label(places, scene.measure.palette.ink, size=scene.measure.label)
+
+
 def _comb_label(scene: Scene, need: FloatArray, income: FloatArray) -> Label:
     """Inside the solid piece where it fits there, else above it."""
-    inside = np.vstack([spread(income + (need - income) * k) for k in (0.5, 0.4, 0.6, 0.3, 0.7)])
+    order = np.argsort(need[:, 1] - income[:, 1], kind="stable")  # pixels grow downward: thickest first
+    low, high = income[order], need[order]
+    inside = np.vstack([low + (high - low) * share for share in (0.5, 0.4, 0.6)])
     within = tries(("from the comb", "from\nthe comb"), inside, ("on",))
-    above = Try("from the comb", spread(need), ("above", "below"))
+    above = Try("from the comb", high[:60], ("above",))
     short = tries(("comb",), inside, ("on",))
     ink, size = scene.measure.palette.ink, scene.measure.label
-    return Label((*within, above, *short), ink, size=size, only_clear=True)
+    return Label((*within, *short, above), ink, size=size, only_clear=True)
 
 
 def draw_rounds(scene: Scene, panel: Panel) -> Drawn:
@@ -150,45 +157,29 @@ def draw_rounds(scene: Scene, panel: Panel) -> Drawn:
 def draw_bread(scene: Scene, panel: Panel) -> Drawn:
     """Bread days left, with the dotted rule at ten days."""
     c, colours, days = scene.canvas, scene.measure.palette, scene.series.bread_days
-    sure = Band(np.zeros_like(days.low), days.low, days.low)
-    c.area(panel, band_rows(sure, panel.top_value), fill=colours.stored)
-    c.area(panel, band_rows(days, panel.top_value), fill=colours.crumb)
+    c.area(panel, band_rows(Band(days.middle, days.middle, days.high), panel.top_value), fill=colours.crumb)
+    stored = Band(np.zeros_like(days.middle), days.middle, days.middle)
+    c.area(panel, band_rows(stored, panel.top_value), fill=colours.stored)
+    low = line_rows(days.low, panel.top_value)
+    parts = enumerate(runs(days.low > 0.3))  # on the floor it would only fray the middle line
+    low_edge = [{**row, "run": i} for i, (first, last) in parts for row in low[first : last + 1]]
+    c.line(panel, low_edge, stroke=colours.paper, strokeWidth=1.3, strokeDash=[3, 3])
     c.line(panel, line_rows(days.middle, panel.top_value), stroke=colours.crust, strokeWidth=2)
     rule = {"d": 0, "e": panel.span, "v": BREAD_RULE, "w": BREAD_RULE}
     c.rule(panel, [rule], stroke=colours.soft, strokeWidth=1.2, strokeDash=[1, 3])
     middle, high = pixel_line(panel, days.middle), pixel_line(panel, days.high)
     ten = np.array([[0.0, panel.y(BREAD_RULE)], [panel.box.right, panel.y(BREAD_RULE)]])
-    low = pixel_line(panel, days.low)
-    return Drawn(_bread_labels(scene, panel), [middle, high, low, ten])
+    return Drawn(_bread_labels(scene, panel), [middle, high, ten])
 
 
 def _bread_labels(scene: Scene, panel: Panel) -> list[Label]:
-    days, colours = scene.series.bread_days, scene.measure.palette
-    labels = []
-    i = scene.day(scene.today)
-    if 0 <= i < len(days.middle) and np.isfinite(days.high[i]):
-        left, low, high = (round(float(b[i])) for b in (days.middle, days.low, days.high))
-        short = f"{left} {'day' if left == 1 else 'days'} left"
-        texts: tuple[str, ...] = (f"{short} today ({low} to {high})", f"{short} ({low} to {high})")
-        texts = texts if high else ("none left today", "none left")
-        near = [min(i + k, panel.span) for k in np.linspace(0, panel.span / 3, 12)]
-        at = [
-            (panel.x(d), panel.box.top + f * (panel.box.bottom - panel.box.top))
-            for d in near
-            for f in (0.25, 0.5, 0.7, 0.15, 0.85)
-        ]
-        labels.append(_quiet(scene, texts, np.array(at), "right", colours.ink))
+    days, m = scene.series.bread_days, scene.measure
     empty = widest(np.ones(len(days.high)), days.high < 0.5)
-    if empty is None:
-        empty = widest(np.ones(len(days.high)), days.middle < 0.5)
-    if empty and empty[1] > empty[0]:
-        along = spread(pixel_line(panel, days.middle)[empty[0] : empty[1] + 1])
-        labels.append(_quiet(scene, ("none in the comb", "none"), along, "above", colours.soft))
-    return labels
-
-
-def _quiet(scene: Scene, texts: tuple[str, ...], along: FloatArray, side: Side, colour: str) -> Label:
-    return Label(tries(texts, along, (side,)), colour, weight=400, size=scene.measure.label)
+    if empty is None or empty[1] == empty[0]:
+        return []
+    along = spread(pixel_line(panel, days.middle)[empty[0] : empty[1] + 1])
+    texts = tries(("none in the comb", "none"), along, ("above",))
+    return [Label(texts, m.palette.soft, weight=400, size=m.label, only_clear=True)]
 
 
 def draw_frames(scene: Scene, panel: Panel) -> Drawn:

@@ -28,9 +28,11 @@ def time_marks(first: date, span: float, width: float, size: float) -> list[Mark
     free_from = 0.0
     for i, day in enumerate(days):
         x = day / span * width
-        # the first name may begin in the middle of a month: the month after it has the first right
-        end = days[1] / span * width - GAP if i == 0 and len(days) > 1 else width
-        name = next((n for n in names[i] if x >= free_from and x + text_width(n, size) <= end), "")
+        following = days[i + 1] / span * width - GAP if i + 1 < len(days) else width
+        fits = [n for n in names[i] if x + text_width(n, size) <= (following if i == 0 else width)]
+        # a year is told only where it does not push out the next month
+        fits = [n for n in fits if n == names[i][-1] or x + text_width(n, size) <= following]
+        name = fits[0] if fits and x >= free_from else ""
         free_from = max(free_from, x + text_width(name, size) + GAP) if name else free_from
         marks.append(Mark(day, name, day > 0))
     return marks
