@@ -1,5 +1,6 @@
 """What must hold for every table: order, no duplicates, and reading back what was written."""
 
+import json
 import tempfile
 from datetime import date
 from pathlib import Path
@@ -113,3 +114,70 @@ def test_units_by_their_definitions(field, unit, value, expected):
 def test_a_file_that_is_not_there():
     with pytest.raises(WeatherError, match="cannot be read"):
         read_weather("no-such-file.csv")
+
+
+def power(labels, columns, units, standard):
+    parameter = {name: dict.fromkeys(labels, value) for name, value in columns.items()}
+    return {
+        "geometry": {"type": "Point", "coordinates": [-75.0, 40.0, 100.0]},
+        "properties": {"parameter": parameter},
+        "header": {"fill_value": -999.0, "time_standard": standard},
+        "parameters": {name: {"units": unit} for name, unit in units.items()},
+    }
+
+
+def read_json(answer, tmp_path):
+    path = tmp_path / "answer.json"
+    path.write_text(json.dumps(answer), encoding="utf-8")
+    return read_weather(path, today=TODAY)
+
+
+def test_hours_of_the_solar_service_are_moved_to_local_time(tmp_path):
+    labels = [f"2025040{d}{h:02d}" for d in (1, 2) for h in range(24)]
+    columns = {"T2M": 12.5, "PRECTOTCORR": 0.3, "WS10M": 4.0, "ALLSKY_SFC_SW_DWN": -999.0}
+    units = {"T2M": "C", "PRECTOTCORR": "mm/hour", "WS10M": "m/s", "ALLSKY_SFC_SW_DWN": "Wh/m^2"}
+    found = read_json(power(labels, columns, units, "UTC"), tmp_path)
+    assert str(found.table.time[0]) == "2025-03-31T19"  # five hours west
+    assert (found.table.temp_c[0], found.table.rain_mm[0], found.table.wind_ms[0]) == (12.5, 0.3, 4.0)
+    assert np.isnan(found.table.sun_wm2).all()
+    assert "48 codes for missing (-999)" in found.notes[0].text
+
+
+def test_days_of_the_solar_service(tmp_path):
+    columns = {"T2M_MIN": 4.0, "T2M_MAX": 14.0, "PRECTOTCORR": 1.5}
+    units = {"T2M_MIN": "C", "T2M_MAX": "C", "PRECTOTCORR": "mm/day"}
+    found = read_json(power([f"202504{d:02d}" for d in range(1, 13)], columns, units, "LST"), tmp_path)
+    assert len(found.table.date) == 12
+    assert (found.table.tmin_c[0], found.table.tmax_c[0], found.table.rain_mm[0]) == (4.0, 14.0, 1.5)
+    with pytest.raises(WeatherError, match="T2M_MAX and T2M_MIN missing"):
+        read_json(power(["20250401"], {"T2M": 4.0}, {"T2M": "C"}, "LST"), tmp_path)
+
+
+def test_daily_arrays_of_the_archive_service(tmp_path):
+    time = [f"2025-04-{d:02d}" for d in range(1, 13)]
+    daily = {"time": time, "temperature_2m_min": [41.0] * 12, "temperature_2m_max": [68.0] * 12}
+    units = {"time": "iso8601", "temperature_2m_min": "°F", "temperature_2m_max": "°F"}
+    found = read_json({"latitude": 40.0, "longitude": -75.0, "daily": daily, "daily_units": units}, tmp_path)
+    assert found.table.tmin_c[0] == pytest.approx(5.0)
+    assert found.table.tmax_c[0] == pytest.approx(20.0)
+
+
+def test_hours_given_as_seconds_are_utc(tmp_path):
+    time = [1743465600 + 3600 * i for i in range(48)]  # 2025-04-01T00:00 UTC
+    hourly = {"time": time, "temperature_2m": [10.0] * 48}
+    units = {"time": "unixtime", "temperature_2m": "°C"}
+    answer = {"latitude": 40.0, "longitude": 30.0, "utc_offset_seconds": 10800, "hourly": hourly}
+    found = read_json({**answer, "hourly_units": units}, tmp_path)
+    assert str(found.table.time[0]) == "2025-04-01T02"
+
+
+def test_a_date_and_an_hour_in_two_columns_are_joined(tmp_path):
+    rows = [f"2025-04-{d:02d},{h},{h / 2}" for d in (1, 2) for h in range(24)]
+    path = tmp_path / "two.csv"
+    path.write_text("\n".join(["date,hour,temp [°C]", *rows]), encoding="utf-8")
+    found = read_weather(path, today=TODAY)
+    assert str(found.table.time[-1]) == "2025-04-02T23"
+    assert found.table.temp_c[-1] == 11.5
+    path.write_text("\n".join(["hour,temp [°C]", *(row[11:] for row in rows)]), encoding="utf-8")
+    with pytest.raises(WeatherError, match="not a whole date"):
+        read_weather(path, today=TODAY)

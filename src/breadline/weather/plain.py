@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 
 import numpy as np
 
@@ -16,6 +17,7 @@ from breadline.weather.stamps import stamps
 from breadline.weather.table import Daily, Hourly, Note, Station
 from breadline.weather.units import Column, column, in_si
 
+HOUR_OF_DAY = re.compile(r"\s*([01]?\d|2[0-3])(:[0-5]\d)?\s*")
 EXAMPLE = "time,temp [°C],rain [mm],wind [m/s],sun [W/m²] or date,tmin [°C],tmax [°C],rain [mm]"
 HOURLY = ("temp_c", "rain_mm", "wind_ms", "sun_wm2")
 DAILY = ("tmin_c", "tmax_c", "tmean_c", "rain_mm", "wind_ms")
@@ -42,10 +44,9 @@ def read_plain(text: str, origin: Origin) -> Readings:
         )
     body, ragged = _even(body, len(header), separator, origin.name)
     step: Step = "day" if "tmax_c" in chosen else "hour"
-    label = chosen.pop("time", None) or chosen.pop("date")
-    chosen.pop("date", None)
     cells = list(zip(*body, strict=True))
-    when = stamps(list(cells[label[0]]), origin, f"{origin.name}, column {header[label[0]]}")
+    labels, head = _labels(chosen.pop("date", None), chosen.pop("time", None), cells, header)
+    when = stamps(labels, origin, f"{origin.name}, column {head}")
     values: dict[str, FloatArray] = {}
     for name, (at, unit) in chosen.items():
         where = f"{origin.name}, column {header[at].strip()}"
@@ -93,6 +94,22 @@ def _columns(header: list[str], origin: Origin) -> tuple[dict[str, tuple[int, st
         text = f"Columns not used: {', '.join(unknown[:12])}."
         return chosen, [Note("dropped", text, len(unknown))]
     return chosen, []
+
+
+def _labels(
+    day: tuple[int, str] | None, time: tuple[int, str] | None, cells: list[tuple[str, ...]], header: list[str]
+) -> tuple[list[str], str]:
+    """The row labels and their heading; a date and an hour of the day in two columns are joined."""
+    only = time or day
+    if only is None:  # _enough has seen to it that there is one
+        raise WeatherError("header", "no column is recognised as a time or date", EXAMPLE)
+    if day is None or time is None or not all(HOUR_OF_DAY.fullmatch(c) for c in cells[time[0]]):
+        return list(cells[only[0]]), header[only[0]].strip()
+    joined = [
+        f"{d.strip()}T{h.strip().partition(':')[0]:0>2}:{h.strip().partition(':')[2] or '00'}"
+        for d, h in zip(cells[day[0]], cells[time[0]], strict=True)
+    ]
+    return joined, f"{header[day[0]].strip()} and {header[time[0]].strip()}"
 
 
 def _take(chosen: dict[str, tuple[int, str]], known: Column, at: int, head: str, name: str) -> None:

@@ -10,6 +10,7 @@ import numpy as np
 from breadline.errors import WeatherError
 from breadline.span import FloatArray
 from breadline.weather.cells import CODES
+from breadline.weather.power_json import is_power, read_power
 from breadline.weather.readings import Origin, Readings
 from breadline.weather.stamps import local_standard
 from breadline.weather.table import Dates, Station
@@ -33,6 +34,8 @@ def read_service_json(text: str, origin: Origin) -> Readings:
         temperature are missing.
     """
     answer = _answer(text, origin.name)
+    if is_power(answer):
+        return read_power(answer, origin)
     hourly = "hourly" in answer
     block = answer.get("hourly" if hourly else "daily", {})
     units = answer.get("hourly_units" if hourly else "daily_units", {})
@@ -73,7 +76,7 @@ def _answer(text: str, where: str) -> dict[str, Any]:
     if answer.get("error"):
         raise WeatherError(where, f"the service answered: {answer.get('reason', 'error')}", "weather",
                            "Mend the request")  # fmt: skip
-    if "hourly" not in answer and "daily" not in answer:
+    if "hourly" not in answer and "daily" not in answer and not is_power(answer):
         raise WeatherError(where, "there is no “hourly” or “daily” table", "the service's answer",
                            "Ask for hourly variables")  # fmt: skip
     return answer

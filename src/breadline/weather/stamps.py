@@ -41,6 +41,8 @@ def stamps(cells: list[str], origin: Origin, where: str) -> Stamps:
     if SLASHED.match(filled):
         raise WeatherError(where, f"“{filled.strip()}” may be day-month or month-day", ISO,
                            "Write year-month-day")  # fmt: skip
+    if re.fullmatch(r"\s*\d{1,6}\s*", filled):
+        raise WeatherError(where, f"“{filled.strip()}” is not a whole date", ISO, "Add a date column")
     if re.fullmatch(r"\s*\d{8}\s*", filled):
         cells = [f"{c.strip()[:4]}-{c.strip()[4:6]}-{c.strip()[6:]}" for c in cells]
     plain = [cell.strip().strip('"').replace("/", "-") for cell in cells]

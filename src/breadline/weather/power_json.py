@@ -1,0 +1,96 @@
+"""JSON of NASA POWER: a value by time label for each parameter, units beside them."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from breadline.errors import WeatherError
+from breadline.span import FloatArray
+from breadline.weather.counted import counted
+from breadline.weather.readings import Origin, Readings
+from breadline.weather.stamps import local_standard
+from breadline.weather.table import Dates, Note, Station
+from breadline.weather.units import in_si
+
+HOURLY = {"T2M": "temp_c", "PRECTOTCORR": "rain_mm", "WS10M": "wind_ms", "ALLSKY_SFC_SW_DWN": "sun_wm2"}
+DAILY = {
+    "T2M_MIN": "tmin_c",
+    "T2M_MAX": "tmax_c",
+    "T2M": "tmean_c",
+    "PRECTOTCORR": "rain_mm",
+    "WS10M": "wind_ms",
+}
+LICENCE = "NASA POWER: name the source, and read the terms of the service."
+
+
+def is_power(answer: dict[str, Any]) -> bool:
+    """True where the JSON has the shape of this service."""
+    return isinstance(answer.get("properties"), dict) and "parameter" in answer["properties"]
+
+
+def read_power(answer: dict[str, Any], origin: Origin) -> Readings:
+    """Hours (labelled by their beginning, in UTC or local solar time) or days of one point.
+
+    Errors
+    ------
+    WeatherError
+        If temperatures, units or readable times are missing.
+    """
+    columns: dict[str, dict[str, Any]] = answer["properties"]["parameter"]
+    labels = sorted({label for column in columns.values() for label in column})
+    hourly = bool(labels) and len(labels[0]) == 10
+    names = HOURLY if hourly else DAILY
+    needed = {"T2M"} if hourly else {"T2M_MIN", "T2M_MAX"}
+    if not needed <= set(columns):
+        raise WeatherError(origin.name, f"{' and '.join(sorted(needed - set(columns)))} missing",
+                           ", ".join(names), "Ask the service for them")  # fmt: skip
+    units = answer.get("parameters", {})
+    header = answer.get("header", {})
+    missing = float(header.get("fill_value", -999.0))
+    values, lost = {}, 0
+    for key in (key for key in names if key in columns):
+        raw = _column(columns[key], labels, f"{origin.name}, {key}")
+        lost += int((raw == missing).sum())
+        unit = str(units.get(key, {}).get("units", ""))
+        raw = np.where(raw == missing, np.nan, raw)
+        values[names[key]] = in_si(raw, names[key], unit, f"{origin.name}, {key}")
+    notes = (Note("dropped", f"{counted(lost, 'code')} for missing ({missing:g}).", lost),) if lost else ()
+    place = _place(answer, origin)
+    time, offset, told = _time(labels, hourly, str(header.get("time_standard", "")), place)
+    station = Station(origin.name, place.latitude, place.longitude, offset, LICENCE)
+    return Readings(time, values, station, "hour" if hourly else "day", (*notes, *told))
+
+
+def _column(cells: dict[str, Any], labels: list[str], where: str) -> FloatArray:
+    try:
+        return np.array([cells.get(label, np.nan) for label in labels], dtype=np.float64)
+    except (TypeError, ValueError) as fault:
+        raise WeatherError(where, "a value is not a number", "numbers") from fault
+
+
+def _place(answer: dict[str, Any], origin: Origin) -> Origin:
+    point = answer.get("geometry", {}).get("coordinates", ())
+    if len(point) < 2:
+        return origin
+    return Origin(origin.name, float(point[1]), float(point[0]), origin.today)
+
+
+def _time(
+    labels: list[str], hourly: bool, standard: str, place: Origin
+) -> tuple[Dates, float | None, tuple[Note, ...]]:
+    iso = [f"{x[:4]}-{x[4:6]}-{x[6:8]}" + (f"T{x[8:]}" if hourly else "") for x in labels]
+    try:
+        time = np.array(iso, dtype="datetime64[s]")
+    except ValueError as fault:
+        raise WeatherError(
+            place.name, f"a time cannot be read ({fault})", "2025040113 or 20250401"
+        ) from fault
+    if not hourly:
+        return time, None, ()
+    if standard.upper() == "UTC":
+        local, offset, note = local_standard(time, place, place.name)
+        return local, offset, (note,)
+    assumed = None if place.longitude is None else float(round(place.longitude / 15.0))
+    return time, assumed, ()
