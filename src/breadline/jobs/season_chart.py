@@ -11,8 +11,10 @@ from breadline.need.outlook_words import season_headline
 from breadline.pictures.bread_chart import bread_chart
 
 
-def season_svg(told: SeasonAnswer, size: Literal["wide", "phone", "print"] = "wide") -> str:
-    """The picture that the page shows, with its headline.
+def season_svg(
+    told: SeasonAnswer, size: Literal["wide", "phone", "print"] = "wide", *, alone: bool = False
+) -> str:
+    """The picture that the page shows; with its headline drawn in where it stands ``alone``.
 
     Errors
     ------
@@ -31,6 +33,7 @@ def season_svg(told: SeasonAnswer, size: Literal["wide", "phone", "print"] = "wi
         today=told.yard.today,
         goal=told.yard.goal,
         given=told.yard.given,
+        show_title=alone,
     )
 
 
@@ -38,4 +41,4 @@ def write_chart(told: SeasonAnswer, path: Path) -> None:
     """Write the wide picture to ``path``."""
     if path.suffix.lower() != ".svg":
         raise InputToMend(str(path), "the chart is an SVG picture", "a name that ends in .svg")
-    path.write_text(season_svg(told), encoding="utf-8")
+    path.write_text(season_svg(told, alone=True), encoding="utf-8")
