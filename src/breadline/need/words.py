@@ -20,6 +20,7 @@ _MONTHS = (
 )
 _QUARTERS = ("", "¼", "½", "¾")
 _WEEK = 7
+_DAYS_STILL_SAID = 10
 
 
 def day(on: date) -> str:
@@ -64,7 +65,7 @@ def quarter_frames(frames: float) -> str:
 
 
 def frames_of(frames: float, what: str, *, parts: int = 2) -> str:
-    """A count with its noun: "½ frame of bread", "7 frames of bees", "no bread"."""
+    """A count with its noun: "½ frame of bread", "7 frames of bees", "no bread". [frames]"""
     said = _in_parts(frames, parts)
     if said == "0":
         return f"no {what}" if frames == 0 else f"next to no {what}"
@@ -74,17 +75,20 @@ def frames_of(frames: float, what: str, *, parts: int = 2) -> str:
 def days_or_weeks(low: float, high: float) -> str:
     """How long, as keepers say it: in days below a week, else in weeks. [days]
 
-    3.2 to 5.1 gives "3 to 5 days", 8 to 20 gives "1 to 3 weeks", equal ends once.
+    3.2 to 5.1 gives "3 to 5 days", 8 to 20 "1 to 3 weeks", 2 to 20 "2 days to 3 weeks";
+    up to 10 days both ends stay in days, so that "2 to 9 days" needs no two units.
     """
-    if high < _WEEK:
-        ends, noun = (round(low), round(high)), "day"
-    else:
-        ends, noun = (round(low / _WEEK), round(high / _WEEK)), "week"
-        if ends[0] == 0:
-            return f"less than a week to {_counted(ends[1], noun)}"
-    if ends[0] == ends[1]:
-        return _counted(ends[0], noun)
-    return f"{ends[0]} to {_counted(ends[1], noun)}"
+    if round(high) == 0:
+        return "less than a day"
+    if high < _WEEK or (low < _WEEK and high <= _DAYS_STILL_SAID):
+        return _ends(round(low), round(high), "day")
+    if low < _WEEK:
+        return f"{_counted(round(low), 'day')} to {_counted(round(high / _WEEK), 'week')}"
+    return _ends(round(low / _WEEK), round(high / _WEEK), "week")
+
+
+def _ends(low: int, high: int, noun: str) -> str:
+    return _counted(high, noun) if low == high else f"{low} to {_counted(high, noun)}"
 
 
 def _counted(n: int, noun: str) -> str:
@@ -97,7 +101,7 @@ def counted(n: int, noun: str) -> str:
 
 
 def in_hundred(chance: float) -> str:
-    """A chance in steps of 5: 0.56 as "55 in 100"; the ends are never certain."""
+    """A chance in steps of 5: 0.56 as "55 in 100"; the ends are never certain. [share]"""
     fives = round(chance * 20) * 5
     if fives <= 0:
         return "less than 5 in 100"
@@ -111,5 +115,5 @@ def warmth(celsius: float) -> str:
 
 
 def per_hundred(mites: float) -> str:
-    """Mites per 100 bees, whole where the count is whole: 6.0 as "6 per 100 bees"."""
-    return f"{mites:g} per 100 bees"
+    """A mite count, whole where it is whole: 6.0 as "6 per 100 bees". [mites/100 bees]"""
+    return f"{round(mites, 1):g} per 100 bees"

@@ -55,6 +55,9 @@ def _feeding(sight: Sight) -> list[Caution]:
     said = [_shelved("foulbrood_pollen", sight)]
     if health.beetles_seen:
         said.append(_beetles(sight))
+    if sight.yard.count.start != "colony":
+        text = "A nuc or package gets a small piece: no more than it clears in a week."
+        said.append(Caution(text, CLUB))
     if health.honey_note:
         said.append(Caution(f"Sugar or syrup for the light ones ({health.honey_note}).", CLUB))
     if health.fed_miticide_label:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
+from breadline.need.ladder.feed_now import feed_ruling
+from breadline.need.ladder.forecast_balance import by_outlook
 from breadline.need.ladder.sight import Finding, Reason, Ruling, Sight
-from breadline.need.ladder.window import feeding_window, goal_reason
-from breadline.need.outlook import ShortFrom
-from breadline.need.words import counted, day, day_range, days_or_weeks, frames_of, in_hundred
+from breadline.need.ladder.window import goal_reason
+from breadline.need.words import counted, day, days_or_weeks, frames_of
 
 WEEK = timedelta(weeks=1)
 
@@ -67,7 +68,7 @@ def _ruling(sight: Sight) -> tuple[Ruling, tuple[str, ...]]:
     if _wants_winter_bees(sight) and forage.coming_in in ("little", "plenty"):
         return _no_winter_bees(sight), ("mcafee2020",)
     if sight.outlook is not None:
-        return _by_outlook(sight), ()
+        return by_outlook(sight, sight.outlook), ("patty_label",)
     return _by_counts(sight), ("texas_supplier",)
 
 
@@ -115,53 +116,6 @@ def _no_winter_bees(sight: Sight) -> Ruling:
     )
 
 
-def _by_outlook(sight: Sight) -> Ruling:
-    assert sight.outlook is not None
-    short = sight.outlook.short_from
-    if short.now:
-        return _feed(sight, "bread and pollen don't carry the brood today", "feed")
-    soon = sight.today + sight.weeks("ladder.soon_weeks")
-    if short.middle is not None and short.middle <= soon:
-        return _feed(sight, f"short of bread from {_when(short)}", "soon")
-    if short.chance >= sight.figures.typical("ladder.chance_worth_a_look"):
-        return _short_later(sight)
-    return Ruling(
-        "no_need",
-        "no_need",
-        f"No need seen: bread and pollen carry the brood; not short before {day(short.not_before)}.",
-        sight.today + 3 * WEEK,
-        "bread and fresh arcs",
-        ("Less bread or poorer weather than the years of the forecast.",),
-    )
-
-
-def _when(short: ShortFrom) -> str:
-    """The middle date with its range, "about 20 August (12 August to 4 September)"."""
-    assert short.middle is not None
-    if short.earliest is None or short.latest is None:
-        return f"about {day(short.middle)}"
-    return f"about {day(short.middle)} ({day_range(short.earliest, short.latest)})"
-
-
-def _short_later(sight: Sight) -> Ruling:
-    assert sight.outlook is not None
-    short = sight.outlook.short_from
-    first = short.earliest or short.not_before
-    look = max(sight.today + WEEK, first - 2 * WEEK)
-    if short.middle is not None:
-        when = f"short from {_when(short)}"
-    else:
-        when = f"a chance of {in_hundred(short.chance)} to run short, not before {day(short.not_before)}"
-    return Ruling(
-        "look_again",
-        "soon",
-        f"Not yet: {when}. Look again about {day(look)}.",
-        look,
-        "bread, and pollen coming in",
-        ("Pollen that stops earlier, or less bread than was counted.",),
-    )
-
-
 def _by_counts(sight: Sight) -> Ruling:
     coming_in, arcs = sight.yard.forage.coming_in, sight.yard.forage.fresh_arcs
     if coming_in is None:
@@ -173,10 +127,10 @@ def _by_counts(sight: Sight) -> Ruling:
     if not _bread_low(sight):
         return _bread_for_now(sight)
     if coming_in == "none":
-        return _feed(sight, "under ½ frame of bread and no pollen coming in", "feed")
+        return feed_ruling(sight, "under ½ frame of bread and no pollen coming in", "feed")
     if arcs or coming_in == "plenty":
         return _bread_for_now(sight)
-    return _feed(sight, "under ½ frame of bread and only a little pollen coming in", "feed")
+    return feed_ruling(sight, "under ½ frame of bread and only a little pollen coming in", "feed")
 
 
 def _cannot_tell(sight: Sight) -> Ruling:
@@ -212,33 +166,3 @@ def _bread_for_now(sight: Sight) -> Ruling:
         "bread and pollen coming in",
         ("Under ½ frame of bread with no pollen coming in.",),
     )
-
-
-def _feed(sight: Sight, why: str, state: str) -> Ruling:
-    window = feeding_window(sight)
-    until = _until(sight)
-    if state == "soon":
-        sentence = f"Yes, soon: {why}. Have feed ready{until}."
-    elif window is not None:
-        first, last = max(window.first, sight.today), window.last
-        counts = f"Feeding for {day(window.goal)} counts from {day(first)} to {day(last)}"
-        sentence = f"Yes: {why}. {counts}{until}."
-    else:
-        sentence = f"Yes: {why}. Feed now{until}."
-    return Ruling(
-        "feed",
-        "soon" if state == "soon" else "feed",
-        sentence,
-        sight.today + WEEK,
-        "what is left over, beetles, fresh arcs",
-        (
-            "Fresh arcs of pollen round the brood and settled weather: then stop.",
-            "A hive that already has an arc of fresh pollen: leave it out.",
-        ),
-    )
-
-
-def _until(sight: Sight) -> str:
-    if sight.first_pollen is None or sight.first_pollen < sight.today:
-        return "; stop when fresh arcs lie round the brood"
-    return f"; stop when pollen is steady, about {day(sight.first_pollen)}"

@@ -95,6 +95,8 @@ def _warmth(sight: Sight) -> Reason | None:
         return None
     if outside >= least:
         return Reason("Warmth", f"{warmth(outside)}: hives can be opened on a still day", "ok")
+    if outside >= sight.figures.typical("ladder.slip_in_c"):
+        return Reason("Warmth", f"{warmth(outside)}: only slip a piece under the lid, pull no frames", "ok")
     return Reason("Warmth", f"{warmth(outside)}: too cold to open a hive; wait for {warmth(least)}", "bad")
 
 
@@ -142,9 +144,31 @@ def beetles(sight: Sight) -> Finding:
         )
         reason = Reason("Beetles", "Maggots in the feed or on the combs", "bad")
         return Finding("beetles", (reason,), ruling, sources=("texas_supplier",))
+    if health.beetles_seen and _few_bees(sight):
+        return _too_small_for_beetles(sight)
     if health.beetles_seen:
         detail = f"Seen: only pieces that are cleared within {counted(round(days), 'day')}"
         return Finding("beetles", (Reason("Beetles", detail, "ok"),), sources=("georgia_workshop",))
     if health.beetles_seen is None:
         return Finding("beetles", (Reason("Beetles", "Not known: look under the lid", "unknown"),))
     return Finding("beetles", (Reason("Beetles", "None seen", "ok"),))
+
+
+def _few_bees(sight: Sight) -> bool:
+    bees = sight.yard.count.frames_of_bees
+    return bees is not None and bees < sight.figures.typical("ladder.cluster_frames")
+
+
+def _too_small_for_beetles(sight: Sight) -> Finding:
+    least = f"{sight.figures.typical('ladder.cluster_frames'):g} frames of bees"
+    ruling = Ruling(
+        "something_first",
+        "something_first",
+        f"Beetles first: under {least} can't clear feed before beetles breed in it. Combine or strengthen "
+        "them before you feed.",
+        sight.today + timedelta(weeks=2),
+        "bees and beetles",
+        (f"At least {least}, or no beetles under the lid.",),
+    )
+    reason = Reason("Beetles", f"Seen, on hives of under {least}", "bad")
+    return Finding("beetles", (reason,), ruling, sources=("texas_supplier",))

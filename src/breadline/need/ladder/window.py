@@ -67,7 +67,7 @@ def _before_winter(window: Window, sight: Sight) -> Window | None:
 def goal_reason(sight: Sight) -> Reason | None:
     """How the goal's date stands to today; None without one."""
     window, goal = goal_window(sight), sight.yard.goal
-    if window is None or goal is None:
+    if window is None or goal is None or window.goal < sight.today:
         return None
     wanted = f"{half_frames(goal.frames)} frames for " if goal.frames else ""
     head = f"{wanted}{PURPOSE[goal.aim]} on {day(window.goal)}"

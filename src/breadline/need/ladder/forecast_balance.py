@@ -1,0 +1,88 @@
+"""The pollen balance where the season model has spoken."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from breadline.need.ladder.feed_now import feed_ruling
+from breadline.need.ladder.sight import Ruling, Sight
+from breadline.need.outlook import Outlook, ShortFrom
+from breadline.need.words import counted, day, day_range, in_hundred
+
+WEEK = timedelta(weeks=1)
+
+
+def by_outlook(sight: Sight, outlook: Outlook) -> Ruling:
+    """From when the yard is short, against what is seen today."""
+    short, forage = outlook.short_from, sight.yard.forage
+    if short.now and forage.fresh_arcs and forage.coming_in != "none":
+        return _arcs_today(sight)
+    if short.now and forage.coming_in == "plenty":
+        return _arcs_decide(sight)
+    if short.now:
+        return feed_ruling(sight, "bread and pollen don't carry the brood today", "feed")
+    soon = sight.today + sight.weeks("ladder.soon_weeks")
+    if short.middle is not None and short.middle <= soon:
+        return feed_ruling(sight, f"short of bread from {_when(short)}", "soon")
+    if short.chance >= sight.figures.typical("ladder.chance_worth_a_look"):
+        return _short_later(sight, outlook)
+    return Ruling(
+        "no_need",
+        "no_need",
+        f"No need seen: bread and pollen carry the brood; not short before {day(short.not_before)}.",
+        sight.today + 3 * WEEK,
+        "bread and fresh arcs",
+        ("Less bread or poorer weather than the years of the forecast.",),
+    )
+
+
+def _when(short: ShortFrom) -> str:
+    """The middle date with its range, "about 20 August (12 August to 4 September)"."""
+    assert short.middle is not None
+    if short.earliest is None or short.latest is None:
+        return f"about {day(short.middle)}"
+    return f"about {day(short.middle)} ({day_range(short.earliest, short.latest)})"
+
+
+def _arcs_today(sight: Sight) -> Ruling:
+    look = sight.today + WEEK
+    return Ruling(
+        "look_again",
+        "soon",
+        "Not today: fresh arcs of pollen lie round the brood, though the forecast is short. "
+        f"Look again {day(look)}.",
+        look,
+        "fresh arcs of pollen round the brood",
+        ("Arcs that shrink, or a week without flying weather.",),
+    )
+
+
+def _arcs_decide(sight: Sight) -> Ruling:
+    where = counted(sight.hives, "hive")
+    return Ruling(
+        "look_again",
+        "cannot_tell",
+        "Can't tell yet: pollen comes in, yet the forecast is short. Look for fresh arcs round the brood "
+        f"in {where}.",
+        sight.today,
+        f"fresh arcs of pollen in {where}",
+        ("Fresh arcs: no need. No arcs: feed.",),
+    )
+
+
+def _short_later(sight: Sight, outlook: Outlook) -> Ruling:
+    short = outlook.short_from
+    first = short.earliest or short.not_before
+    look = max(sight.today + WEEK, first - 2 * WEEK)
+    if short.middle is not None:
+        when = f"short from {_when(short)}"
+    else:
+        when = f"a chance of {in_hundred(short.chance)} to run short, not before {day(short.not_before)}"
+    return Ruling(
+        "look_again",
+        "soon",
+        f"Not yet: {when}. Look again about {day(look)}.",
+        look,
+        "bread, and pollen coming in",
+        ("Pollen that stops earlier, or less bread than was counted.",),
+    )
