@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
 from breadline.errors import WeatherError
 from breadline.need.daylight import day_length_h, days_of_year
 from breadline.span import FloatArray
 from breadline.weather.clock import in_order
 from breadline.weather.counted import counted
+from breadline.weather.gaps import LABEL, fill_short, tell_gaps
 from breadline.weather.plain import DAILY, HOURLY
 from breadline.weather.readings import Origin, Readings
 from breadline.weather.table import Daily, Dates, Hourly, Note, WeatherFile
@@ -21,15 +21,10 @@ POSSIBLE = {
     "hour": {"rain_mm": (0.0, 400.0), "wind_ms": (0.0, 115.0), "sun_wm2": (-50.0, 1600.0)},
     "day": {"rain_mm": (0.0, 2000.0), "wind_ms": (0.0, 115.0)},
 }
-LABEL = {
-    "temp_c": "temperature", "tmin_c": "lowest temperature", "tmax_c": "highest temperature",
-    "tmean_c": "mean temperature", "rain_mm": "rain value", "wind_ms": "wind speed", "sun_wm2": "sun value",
-}  # fmt: skip
 UNIT = {"rain_mm": "mm", "wind_ms": "m/s", "sun_wm2": "W/m²"}
 HOT_MEDIAN_C = 55.0  # no place has a median daily highest temperature above it (judged)
 COLD_95_C = 6.0  # a place whose warmest days stay within ±6 °C keeps no bees (judged)
 ENOUGH_DAYS = 180  # days needed before a table is called too small by a factor (judged)
-SHORT_GAP_H = 3  # gaps up to this many hours are interpolated
 LEAST = {"hour": 24, "day": 1}  # usable temperatures below which there is nothing to read
 
 
@@ -50,8 +45,8 @@ def checked(readings: Readings, origin: Origin) -> WeatherFile:
     if ordered.step == "day":
         values = _days_in_order(values, notes)
     else:
-        _fill_short(values, notes)
-    _gaps(values["temp_c" if ordered.step == "hour" else "tmax_c"], ordered, notes)
+        fill_short(values, notes)
+    tell_gaps(values["temp_c" if ordered.step == "hour" else "tmax_c"], ordered, notes)
     _enough(values, ordered, origin.name)
     if ordered.step == "hour":
         _noon(ordered.time, values["sun_wm2"], notes)
@@ -121,43 +116,6 @@ def _days_in_order(values: dict[str, FloatArray], notes: list[Note]) -> dict[str
     middle = (values["tmin_c"] + values["tmax_c"]) / 2.0
     values["tmean_c"] = np.where(np.isnan(values["tmean_c"]), middle, values["tmean_c"])
     return values
-
-
-def _fill_short(values: dict[str, FloatArray], notes: list[Note]) -> None:
-    for name, column in values.items():
-        missing = np.isnan(column)
-        starts, lengths = runs(missing)
-        inner = (lengths <= SHORT_GAP_H) & (starts > 0) & (starts + lengths < len(column))
-        short = np.zeros(len(column), dtype=bool)
-        for start, length in zip(starts[inner], lengths[inner], strict=True):
-            short[start : start + length] = True
-        if short.any():
-            known = np.flatnonzero(~missing)
-            filled = column.copy()
-            filled[short] = np.interp(np.flatnonzero(short), known, column[known])
-            values[name] = filled
-            many = counted(int(short.sum()), LABEL[name])
-            text = f"{many} in gaps of up to {SHORT_GAP_H} hours, from the hours beside."
-            notes.append(Note("filled", text, int(short.sum())))
-
-
-def runs(mask: NDArray[np.bool_]) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
-    """Start and length of each run of True in ``mask``; integer arrays of shape (runs,)."""
-    edges = np.diff(np.concatenate(([0], mask.astype(np.int8), [0])))
-    starts, ends = np.flatnonzero(edges == 1), np.flatnonzero(edges == -1)
-    return starts.astype(np.int64), (ends - starts).astype(np.int64)
-
-
-def _gaps(warm: FloatArray, readings: Readings, notes: list[Note]) -> None:
-    starts, lengths = runs(np.isnan(warm))
-    if not len(starts):
-        return
-    longest = int(np.argmax(lengths))
-    first, last = starts[longest], starts[longest] + lengths[longest] - 1
-    gaps, missing = counted(len(starts), "gap"), counted(int(lengths.sum()), readings.step)
-    text = (f"{gaps} in the temperature, {missing} in all; the longest from "
-            f"{readings.time[first]!s:.10} to {readings.time[last]!s:.10} ({lengths[longest]}).")  # fmt: skip
-    notes.append(Note("warning", text, int(lengths.sum())))
 
 
 def _enough(values: dict[str, FloatArray], readings: Readings, where: str) -> None:

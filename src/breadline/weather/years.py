@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 
 import numpy as np
-from numpy.typing import NDArray
 
 from breadline.errors import WeatherError
 from breadline.need.daylight import day_length_h, days_of_year
@@ -17,20 +15,11 @@ from breadline.weather.counted import counted
 from breadline.weather.flying import FlyingDays, flying_days
 from breadline.weather.quality import against_latitude
 from breadline.weather.resample import made_seasons
+from breadline.weather.splice import Paths, rows_of, taken, with_forecast, with_measured
 from breadline.weather.table import Dates, Note, SeasonWeather, WeatherFile
 
 ENOUGH_YEARS = 10  # below this many, seasons are made by resampling
 ENOUGH_SHARE = 0.9  # of a season's days a year must have to count
-
-
-@dataclass(frozen=True)
-class Paths:
-    """Temperatures and flight hours of several seasons; arrays of shape (paths, days)."""
-
-    tmin_c: FloatArray  # [°C]
-    tmax_c: FloatArray  # [°C]
-    tmean_c: FloatArray  # [°C]
-    flight_h: FloatArray  # [h/day]
 
 
 def season_weather(
@@ -75,10 +64,10 @@ def season_weather(
     hours = np.clip(paths.flight_h, 0.0, longest[None, :])
     paths = Paths(paths.tmin_c, paths.tmax_c, paths.tmean_c, hours)
     if today is not None and not typical:
-        paths, told = _measured(paths, past, target, np.datetime64(today))
+        paths, told = with_measured(paths, past, target, np.datetime64(today))
         notes = (*notes, *told)
     if forecast is not None:
-        paths, label, told = _forecast(paths, flying_days(forecast, latitude, limits), target, label)
+        paths, label, told = with_forecast(paths, flying_days(forecast, latitude, limits), target, label)
         notes = (*notes, *told)
     real = not typical and len(usable) >= ENOUGH_YEARS
     return SeasonWeather(target[0], paths.tmin_c, paths.tmax_c, paths.tmean_c, paths.flight_h, label, real,
@@ -94,12 +83,12 @@ def _paths(
         text = (f"Only {count} of weather cover this season: {len(made[0])} seasons were made from them. The "
                 "true range is wider than so few years show; it has been widened for that.")  # fmt: skip
         return Paths(*made), f"made from {count}", (Note("warning", text, len(usable)),)
-    rows = np.stack([_index(past, aligned(target, year), typical) for year in usable])
-    columns = [_filled(_at(c, rows)) for c in (past.tmin_c, past.tmax_c, past.tmean_c, past.flight_h)]
+    rows = np.stack([rows_of(past, aligned(target, year), typical) for year in usable])
+    columns = [_filled(taken(c, rows)) for c in (past.tmin_c, past.tmax_c, past.tmean_c, past.flight_h)]
     if typical:
         note = Note("warning", "A typical year is one made-up path: there is no year-to-year range.")
         return Paths(*columns), "one typical year", (note,)
-    holes = int(np.isnan(_at(past.flight_h, rows)).sum())
+    holes = int(np.isnan(taken(past.flight_h, rows)).sum())
     text = f"{counted(holes, 'day')} missing in the past years, from the days beside."
     note = Note("filled", text, holes)
     return Paths(*columns), _named(usable), (note,) if holes else ()
@@ -122,20 +111,8 @@ def _usable_years(past: FlyingDays, target: Dates, typical: bool) -> list[int]:
 
 
 def _share(past: FlyingDays, wanted: Dates, wrap: bool = False) -> float:
-    known = ~np.isnan(_at(past.flight_h + past.tmin_c + past.tmax_c, _index(past, wanted, wrap)))
+    known = ~np.isnan(taken(past.flight_h + past.tmin_c + past.tmax_c, rows_of(past, wanted, wrap)))
     return float(known.mean())
-
-
-def _index(past: FlyingDays, wanted: Dates, wrap: bool) -> NDArray[np.int64]:
-    """Rows of ``past`` for the days wanted, −1 where it has none; a typical year wraps round."""
-    at = np.asarray((wanted - past.date[0]).astype(np.int64), dtype=np.int64)
-    if wrap:
-        at = at % len(past.date)
-    return np.where((at >= 0) & (at < len(past.date)), at, -1)
-
-
-def _at(column: FloatArray, rows: NDArray[np.int64]) -> FloatArray:
-    return np.where(rows >= 0, column[rows], np.nan)
 
 
 def _filled(paths: FloatArray) -> FloatArray:
@@ -153,49 +130,3 @@ def _missing(past: FlyingDays, target: Dates) -> str:
         return f"no day of the file can be used for the season {season}"
     have = f"the file has {len(known)} usable days, from {known[0]!s} to {known[-1]!s}"
     return f"the season {season} is not covered by any year before it: {have}"
-
-
-def _measured(
-    paths: Paths, past: FlyingDays, target: Dates, today: np.datetime64
-) -> tuple[Paths, tuple[Note, ...]]:
-    shared = np.isin(target, _known(past)) & (target < today)
-    if not shared.any():
-        return paths, ()
-    days = target[shared]
-    text = f"{counted(len(days), 'day')} measured, {days[0]!s} to {days[-1]!s}, the same in every path."
-    return _joined(paths, past, target, shared), (Note("assumed", text, len(days)),)
-
-
-def _forecast(
-    paths: Paths, ahead: FlyingDays, target: Dates, label: str
-) -> tuple[Paths, str, tuple[Note, ...]]:
-    shared = np.isin(target, _known(ahead))
-    if not shared.any():
-        text = "The forecast has no day of this season and was left out."
-        return paths, label, (Note("warning", text),)
-    days = target[shared]
-    many = counted(len(days), "day")
-    text = f"{many} of forecast, {days[0]!s} to {days[-1]!s}, in front of every path."
-    note = Note("assumed", text, len(days))
-    return _joined(paths, ahead, target, shared), f"{label}, after {many} of forecast", (note,)
-
-
-def _known(days: FlyingDays) -> Dates:
-    return days.date[~np.isnan(days.flight_h + days.tmin_c + days.tmax_c)]
-
-
-def _joined(paths: Paths, certain: FlyingDays, target: Dates, shared: NDArray[np.bool_]) -> Paths:
-    """The paths with the days marked in ``shared`` replaced by those of ``certain``."""
-    rows = _index(certain, target[shared], False)
-    pairs = (
-        (paths.tmin_c, certain.tmin_c),
-        (paths.tmax_c, certain.tmax_c),
-        (paths.tmean_c, certain.tmean_c),
-        (paths.flight_h, certain.flight_h),
-    )
-    columns = []
-    for drawn, known in pairs:
-        joined = drawn.copy()
-        joined[:, shared] = known[rows]
-        columns.append(joined)
-    return Paths(*columns)

@@ -1,0 +1,84 @@
+"""Days that are known, measured or forecast, put in front of every path."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from breadline.span import FloatArray
+from breadline.weather.counted import counted
+from breadline.weather.flying import FlyingDays
+from breadline.weather.table import Dates, Note
+
+
+@dataclass(frozen=True)
+class Paths:
+    """Temperatures and flight hours of several seasons; arrays of shape (paths, days)."""
+
+    tmin_c: FloatArray  # [°C]
+    tmax_c: FloatArray  # [°C]
+    tmean_c: FloatArray  # [°C]
+    flight_h: FloatArray  # [h/day]
+
+
+def rows_of(past: FlyingDays, wanted: Dates, wrap: bool) -> NDArray[np.int64]:
+    """Rows of ``past`` for the days wanted, −1 where it has none; a typical year wraps round."""
+    at = np.asarray((wanted - past.date[0]).astype(np.int64), dtype=np.int64)
+    if wrap:
+        at = at % len(past.date)
+    return np.where((at >= 0) & (at < len(past.date)), at, -1)
+
+
+def taken(column: FloatArray, rows: NDArray[np.int64]) -> FloatArray:
+    """``column`` at ``rows``, NaN for −1; the shape of ``rows``, the unit of the column."""
+    return np.where(rows >= 0, column[rows], np.nan)
+
+
+def with_measured(
+    paths: Paths, past: FlyingDays, target: Dates, today: np.datetime64
+) -> tuple[Paths, tuple[Note, ...]]:
+    """The paths with the measured days before ``today`` put in, and what to say of it."""
+    shared = np.isin(target, _known(past)) & (target < today)
+    if not shared.any():
+        return paths, ()
+    days = target[shared]
+    text = f"{counted(len(days), 'day')} measured, {days[0]!s} to {days[-1]!s}, the same in every path."
+    return _joined(paths, past, target, shared), (Note("assumed", text, len(days)),)
+
+
+def with_forecast(
+    paths: Paths, ahead: FlyingDays, target: Dates, label: str
+) -> tuple[Paths, str, tuple[Note, ...]]:
+    """The paths with the days of a forecast put in, the new label, and what to say of it."""
+    shared = np.isin(target, _known(ahead))
+    if not shared.any():
+        text = "The forecast has no day of this season and was left out."
+        return paths, label, (Note("warning", text),)
+    days = target[shared]
+    many = counted(len(days), "day")
+    text = f"{many} of forecast, {days[0]!s} to {days[-1]!s}, in front of every path."
+    note = Note("assumed", text, len(days))
+    return _joined(paths, ahead, target, shared), f"{label}, after {many} of forecast", (note,)
+
+
+def _known(days: FlyingDays) -> Dates:
+    return days.date[~np.isnan(days.flight_h + days.tmin_c + days.tmax_c)]
+
+
+def _joined(paths: Paths, certain: FlyingDays, target: Dates, shared: NDArray[np.bool_]) -> Paths:
+    """The paths with the days marked in ``shared`` replaced by those of ``certain``."""
+    rows = rows_of(certain, target[shared], False)
+    pairs = (
+        (paths.tmin_c, certain.tmin_c),
+        (paths.tmax_c, certain.tmax_c),
+        (paths.tmean_c, certain.tmean_c),
+        (paths.flight_h, certain.flight_h),
+    )
+    columns = []
+    for drawn, known in pairs:
+        joined = drawn.copy()
+        joined[:, shared] = known[rows]
+        columns.append(joined)
+    return Paths(*columns)
