@@ -94,7 +94,7 @@ def last_brood_date(
     laying = (laying_season(season, latitude, arrays)[:, 0] - s0) / (1 - s0)
     below = laying < rule.laying_share
     if below[0] and season.trend[rule.brood_days] < 0:
-        return np.datetime64(start, "D")  # the brood of this year is over, and winter is ahead
+        return start  # the brood of this year is over, and winter is ahead
     falls = below[1:] & ~below[:-1]
     if not falls.any():
         return None

@@ -1,0 +1,85 @@
+"""What a keeper counted, as draws; packages and nucs start on bare comb."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import numpy as np
+import pytest
+
+from breadline.errors import YardError
+from breadline.knowledge.shelf import load
+from breadline.need.season import run
+from breadline.need.start import start_colony
+from breadline.need.starting_count import counted_draws
+from breadline.need.yard import Count
+from tests.need.colonies import drawn, place
+
+N = 400
+
+
+def draws(count: Count):
+    return counted_draws(count, load().reader(), np.random.default_rng(2), N)
+
+
+def colony_count(**facts: object) -> Count:
+    base = {
+        "on": date(2026, 4, 1), "bread": 1.0, "bread_unit": "frames", "frames_of_bees": 6.0,
+        "frame_means": "one_layer", "frames_of_brood": 3.0,
+    }  # fmt: skip
+    return Count(**{**base, **facts})  # type: ignore[arg-type]
+
+
+def test_bees_of_a_count_centre_on_frames_times_the_definition() -> None:
+    state = draws(colony_count()).state
+    # 6 frames × 1,900 bees; the count's own error is symmetric on the log scale.
+    assert np.median(state.adults) == pytest.approx(6 * 1900, rel=0.03)
+
+
+def test_looking_in_more_hives_narrows_the_count() -> None:
+    one, nine = draws(colony_count()).state.adults, draws(colony_count(colonies_looked_in=9)).state.adults
+    assert np.log(nine).std() == pytest.approx(np.log(one).std() / 3, rel=0.15)
+
+
+def test_bread_in_grams_cells_and_frames_agree() -> None:
+    shelf = load()
+    per_cell = shelf["bread.g_per_cell"].span.typical
+    per_frame = shelf["bread.cells_per_deep_frame"].span.typical
+    frames = np.median(draws(colony_count(bread=0.5)).state.bread_g)
+    cells = np.median(draws(colony_count(bread=0.5 * per_frame, bread_unit="cells")).state.bread_g)
+    grams = np.median(draws(colony_count(bread=0.5 * per_frame * per_cell, bread_unit="g")).state.bread_g)
+    assert frames == pytest.approx(grams, rel=0.08)
+    assert cells == pytest.approx(grams, rel=0.08)
+
+
+def test_medium_frames_hold_fewer_bees_and_that_is_said() -> None:
+    deep, medium = draws(colony_count()), draws(colony_count(boxes=("medium",)))
+    assert np.median(medium.state.adults) < 0.75 * np.median(deep.state.adults)
+    assert any("medium" in note for note in medium.notes)
+
+
+def test_frames_without_a_definition_are_refused() -> None:
+    with pytest.raises(YardError, match="does not choose one for you"):
+        draws(colony_count(frame_means=None))
+
+
+def test_a_package_has_no_brood_and_shrinks_until_its_first_brood_emerges() -> None:
+    count = Count(
+        on=date(2026, 4, 10), bread=0.0, bread_unit="g", bees_kg=1.36, start="package", frames_of_brood=0.0
+    )
+    par, const = drawn(N)
+    counted = draws(count)
+    assert "package" in " ".join(counted.notes).lower()
+    state = start_colony(counted.state, par, const)
+    course = run(state, place(par, start="2026-04-10", days=60), par, const, np.zeros(N))
+    assert (course.emerged[:20] == 0).all(), "no bee can emerge before three weeks"
+    middle = np.median(course.adults, axis=1)
+    assert middle[20] < middle[0]
+    assert middle[59] > middle[21], "and grows once they do"
+
+
+def test_a_nuc_starts_from_its_frames() -> None:
+    nuc = draws(colony_count(start="nuc", frames_of_bees=4.0, frames_of_brood=0.0, bread=0.0)).state
+    assert (nuc.brood == 0).all()
+    assert (nuc.bread_g == 0).all()
+    assert np.median(nuc.adults) == pytest.approx(4 * 1900, rel=0.03)
