@@ -120,6 +120,15 @@ def test_bread_left_today_stands_in_the_head_with_its_range() -> None:
     assert ">Bread days left<" in chart(outlook, today=outlook.start - timedelta(3))
 
 
+def test_a_band_that_goes_on_above_its_panel_says_so() -> None:
+    outlook = made_up_outlook()
+    wild = replace(outlook, income_g=replace(outlook.income_g, high=20.0 * outlook.income_g.high))
+    assert "cut at the top" in chart(wild)
+    assert "cut at the top" not in chart(outlook)
+    endless = replace(outlook, bread_days=replace(outlook.bread_days, high=np.full(210, np.inf)))
+    assert "8 seasons in 10, cut at the top; dotted: 10 days" in chart(endless)
+
+
 def test_heads_say_whether_there_is_a_fan_with_feed() -> None:
     fed, unfed = chart(made_up_outlook(fed=True)), chart(made_up_outlook())
     assert "Frames of bees, with feed and without" in fed

@@ -6,31 +6,36 @@ import re
 
 import numpy as np
 
-from breadline.need.outlook import Outlook
+from breadline.need.outlook import Band, Outlook
 from breadline.need.yard import Goal
-from breadline.pictures.frame import PanelName
-from breadline.pictures.panels import Scene
+from breadline.pictures.frame import Panel
+from breadline.pictures.scene import Scene
 from breadline.pictures.series import Series
 from breadline.pictures.wording import Units, amount, halves, long_date
 
 Heads = tuple[tuple[str, ...], tuple[str, ...]]
 
 
-def heads(name: PanelName, scene: Scene) -> Heads:
+def heads(panel: Panel, scene: Scene) -> Heads:
     """Title and second line of a panel, each in wordings from long to short."""
+    name, pale = panel.name, f"pale: {_range_words(scene.outlook)}"
     if name == "pollen":
+        pale += _cut(scene.series.income, panel)
         unit = "pounds" if scene.units == "lb" else "grams"
         return ("Pollen coming in, and what brood and nurses need", "Pollen coming in, and need"), (
-            f"{unit} a week, one colony; pale: {_range_words(scene.outlook)}",
-            f"{unit} a week; pale: {_range_words(scene.outlook)}",
+            f"{unit} a week, one colony; {pale}",
+            f"{unit} a week; {pale}",
             f"{unit} a week, one colony",
         )
     if name == "rounds":
         return _rounds_head(scene), ()
     if name == "bread":
+        cut = _cut(scene.series.bread_days, panel)
         return (_bread_head(scene),), (
-            f"stored pollen divided by the day's need; pale: {_range_words(scene.outlook)}; dotted: 10 days",
-            "stored pollen ÷ the day's need; dotted: 10 days",
+            f"stored pollen divided by the day's need; {pale}{cut}; dotted: 10 days",
+            f"stored pollen ÷ need; {pale}{cut}; dotted: 10 days",
+            f"stored pollen ÷ the day's need{cut}; dotted: 10 days",
+            f"days of need{cut}; dotted: 10 days",
         )
     fed = scene.outlook.adults_fed is not None
     title = "Frames of bees, with feed and without" if fed else "Frames of bees, without protein feed"
@@ -38,6 +43,11 @@ def heads(name: PanelName, scene: Scene) -> Heads:
         f"line: the middle outcome; band: {_range_words(scene.outlook)}",
         f"band: {_range_words(scene.outlook)}",
     )
+
+
+def _cut(band: Band, panel: Panel) -> str:
+    """Said wherever a band goes on above the panel."""
+    return ", cut at the top" if float(np.max(band.high)) > panel.top_value else ""
 
 
 def _range_words(outlook: Outlook) -> str:

@@ -8,6 +8,7 @@ from functools import cache
 from html import escape
 from typing import Any
 
+from breadline.errors import OurFault
 from breadline.pictures.letters import font_folder
 
 _NUMBER = re.compile(r"-?\d+\.\d+(?:e-?\d+)?")
@@ -57,7 +58,8 @@ def labelled(svg: str, label: str) -> str:
     prefix = f"p{zlib.crc32((label + svg).encode()):08x}"
     body = _ID.sub(lambda m: f"{m[1]}{prefix}-{m[2]}", svg)
     head = _HEAD.search(body)
-    assert head is not None, "the renderer returned no svg"
+    if head is None:
+        raise OurFault("picture", "the renderer returned no SVG", "one svg element")
     sized = re.findall(r'(?:width|height|viewBox)="[^"]*"', head[0])
     opened = f'<svg xmlns="http://www.w3.org/2000/svg" id="{prefix}" {" ".join(sized)} '
     return f'{opened}role="img" aria-label="{escape(label, quote=True)}">{body[head.end() :]}'

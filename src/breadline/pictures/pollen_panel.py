@@ -1,0 +1,70 @@
+"""The first panel: pollen coming in against need, and the gap between them."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from breadline.pictures.frame import Panel
+from breadline.pictures.gap import gap_rows, runs, stripe_rows, widest
+from breadline.pictures.place import Label, Try, tries
+from breadline.pictures.scene import Drawn, Scene, band_rows, line_rows, pixel_line, spread
+from breadline.span import FloatArray
+
+
+def draw_pollen(scene: Scene, panel: Panel) -> Drawn:
+    """Pollen coming in against need, the gap solid from the comb and striped where bread is missing."""
+    s, c, colours = scene.series, scene.canvas, scene.measure.palette
+    stripes = stripe_rows(s, panel.x(1.0), scene.measure.stripe_gap)
+    c.area(panel, band_rows(s.income, panel.top_value), fill=colours.sky_pale)
+    c.area(panel, gap_rows(s, missing=False), fill=colours.crumb)
+    c.area(panel, gap_rows(s, missing=True), fill=colours.crumb_pale)
+    c.rule(panel, stripes, stroke=colours.crust, strokeWidth=1.7)
+    c.line(panel, line_rows(s.income.middle), stroke=colours.sky, strokeWidth=2)
+    c.line(panel, line_rows(s.need.middle), stroke=colours.ink, strokeWidth=2.8)
+    need, income = pixel_line(panel, s.need.middle), pixel_line(panel, s.income.middle)
+    high = pixel_line(panel, s.income.high)
+    seen = runs(high[:, 1] < need[:, 1] - 2)  # where the gap does not hide the band's edge
+    lines = [need, income, *(high[a : b + 1] for a, b in seen)]
+    for row in stripes:
+        x = panel.x(row["d"])
+        lines.append(np.array([[x, panel.y(row["v"])], [x, panel.y(row["w"])]]))
+    return Drawn(_pollen_labels(scene, need, income, high), lines)
+
+
+def _pollen_labels(scene: Scene, need: FloatArray, income: FloatArray, high: FloatArray) -> list[Label]:
+    s, colours = scene.series, scene.measure.palette
+    gap = np.maximum(s.need.middle - s.income.middle, 0.0)
+    labels = []
+    gone = widest(gap, s.missing & (gap > 0))
+    comb = ~s.missing & (gap > 0)
+    if gone:
+        part = slice(gone[0], gone[1] + 1)
+        along = np.vstack([spread(need[part], 0.6), spread(income[part], 0.6)])
+        labels.append(scene.label(("bread missing", "missing"), along, ("above", "below"), colours.crust))
+    labels.append(_need_label(scene, need))
+    if comb.any():
+        labels.append(_comb_label(scene, need[comb], income[comb]))
+    texts = ("pollen coming in", "pollen\ncoming in", "pollen")
+    order = np.argsort(high[:, 1], kind="stable")[:: max(1, len(high) // 40)]
+    along = np.vstack([income[order], high[order]])
+    labels.append(scene.label(texts, along, ("above", "left", "right", "below"), colours.sky))
+    return labels
+
+
+def _need_label(scene: Scene, need: FloatArray) -> Label:
+    """Above its line wherever that is possible: below it lies the line of pollen."""
+    texts, along = ("need of brood and nurses", "need"), spread(need, 0.3)
+    places = (*tries(texts, along, ("above",)), *tries(texts, along, ("below",)))
+    return Label(places, scene.measure.palette.ink, size=scene.measure.label)
+
+
+def _comb_label(scene: Scene, need: FloatArray, income: FloatArray) -> Label:
+    """Inside the solid piece where it fits there, else above it."""
+    order = np.argsort(need[:, 1] - income[:, 1], kind="stable")  # pixels grow downward: thickest first
+    low, high = income[order], need[order]
+    inside = np.vstack([low + (high - low) * share for share in (0.5, 0.4, 0.6)])
+    within = tries(("from the comb", "from\nthe comb"), inside, ("on",))
+    above = Try("from the comb", high[:60], ("above",))
+    short = tries(("comb",), inside, ("on",))
+    ink, size = scene.measure.palette.ink, scene.measure.label
+    return Label((*within, *short, above), ink, size=size, only_clear=True)
