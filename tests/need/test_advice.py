@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import date, timedelta
 
 import pytest
 
+from breadline.knowledge import shelf
+from breadline.knowledge.calendars import calendar
+from breadline.knowledge.countries import law_of
 from breadline.knowledge.data import sources
+from breadline.knowledge.shelf import Edit
+from breadline.need.advice import advise
 from breadline.need.yard import Goal
 from need.advice_yards import IN_NEED, TODAY, goal, head, of, outlook, told
 
@@ -197,6 +202,51 @@ def test_winter_bees_are_no_reason_while_pollen_comes_in():
 def test_the_outlook_decides_where_there_is_one(given, answer, state):
     advice = told(of(IN_NEED, forage={"coming_in": "little"}), outlook(**given))
     assert (advice.answer, advice.state) == (answer, state)
+
+
+def test_a_shortage_ahead_is_fed_from_its_first_day_and_looked_at_before():
+    advice = told(IN_NEED, outlook(days=(3, 12, 25)))
+    assert "from about 13 April (4 to 26 April)" in advice.sentence
+    assert "Feed from about 4 April" in advice.sentence
+    assert advice.look_again == TODAY + timedelta(days=3)
+
+
+def test_feed_never_stops_before_it_starts():
+    soon = of(IN_NEED, forage={"first_reliable_pollen": TODAY + timedelta(days=2)})
+    assert "stop when fresh arcs" in told(soon, outlook(days=(9, 12, 25))).sentence
+    assert "about 15 April" in told(IN_NEED, outlook(days=(9, 12, 25))).sentence
+
+
+def test_an_edited_figure_is_the_one_that_decides_and_is_said():
+    edit = Edit(1.0, 1.0, 1.0, "ours are short below a frame", TODAY)
+    reader = shelf.load({"ladder.bread_frame_low": edit}).reader()
+    yard = of(IN_NEED, count={"bread": 0.75})
+    assert told(yard).answer == "look_again"
+    advice = advise(yard, None, reader, law_of("US"), None)
+    assert advice.answer == "feed"
+    assert "under 1 frame of bread" in advice.sentence
+
+
+def test_what_comes_first_has_a_name():
+    named = {rung: told(of(IN_NEED, **change)).comes_first for rung, change in STOPS.items()}
+    assert named["mites"] == "Mites"
+    assert named["queen"] == "Queens"
+    assert named["foulbrood"] == "The inspector"
+    assert named["pollen"] == named["timing"] == ""
+    assert told(of(IN_NEED, **UNKNOWN["Mites"])).comes_first == "Mites"
+
+
+def test_the_calendar_gives_the_first_pollen_the_keeper_did_not():
+    ohio = calendar("ohio")
+    yard = of(IN_NEED, forage={"first_reliable_pollen": None}, today=TODAY.replace(month=2, day=1))
+    yard = of(yard, health={"mites_on": yard.today})
+    assert "not known" in head(told(yard), "Date").detail
+    advice = advise(yard, None, shelf.load().reader(), law_of("US"), ohio)
+    month, on = ohio.first_reliable_pollen
+    first = date(2027, month, on)
+    assert advice.look_again == first - timedelta(weeks=4)
+    late = of(yard, today=date(2027, 6, 1), health={"mites_on": date(2027, 6, 1)})
+    assert "was about" in head(advise(late, None, shelf.load().reader(), law_of("US"), ohio), "Date").detail
 
 
 def test_another_look_comes_before_the_yard_is_short():

@@ -55,7 +55,7 @@ def advised(yard, facts):
     return told(yard, None if facts is None else outlook(**facts, today=yard.today))
 
 
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=150, deadline=None)
 @given(yards, outlooks)
 def test_feed_is_never_said_over_what_comes_first(yard, facts):
     advice = advised(yard, facts)
@@ -69,7 +69,7 @@ def test_feed_is_never_said_over_what_comes_first(yard, facts):
         assert not (yard.forage.coming_in == "plenty" and yard.forage.fresh_arcs)
 
 
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=150, deadline=None)
 @given(yards, outlooks)
 def test_the_sentence_is_short_and_answers_first(yard, facts):
     advice = advised(yard, facts)
@@ -97,7 +97,7 @@ NEVER = re.compile(
 )
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=120, deadline=None)
 @given(yards, outlooks)
 def test_words_that_are_never_said(yard, facts):
     text = spoken(advised(yard, facts))
@@ -106,7 +106,7 @@ def test_words_that_are_never_said(yard, facts):
     assert not re.search(r"\.\.|\s\.|;\s*\.|: \.", text), text
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=80, deadline=None)
 @given(yards)
 def test_seasons_are_dates_and_not_month_names_of_one_hemisphere(yard):
     advice = told(yard)

@@ -38,6 +38,15 @@ LADDER: tuple[Callable[[Sight], Finding], ...] = (
 )
 
 
+FIRST = {
+    "foulbrood": "The inspector",
+    "mites": "Mites",
+    "queen": "Queens",
+    "stores": "Stores",
+    "beetles": "Beetles",
+}
+
+
 @dataclass(frozen=True)
 class Advice:
     """Feed, no need, look again or something first, and why."""
@@ -53,6 +62,11 @@ class Advice:
     cautions: tuple[Caution, ...]  # for this step only
     sources: tuple[str, ...]  # keys of the bibliography
     figures: tuple[str, ...]  # keys of the figures used
+
+    @property
+    def comes_first(self) -> str:
+        """What comes before protein, "Mites"; empty where nothing does."""
+        return FIRST[self.rung] if self.answer == "something_first" else ""
 
 
 def advise(

@@ -195,6 +195,6 @@ def _look_for(sight: Sight) -> str:
     figures = sight.figures
     return (
         f"weight, bread and bees on a still day above {warmth(figures.typical('ladder.open_c'))}; feed then "
-        f"only with under ½ frame of bread, at least {figures.typical('ladder.cluster_frames'):g} frames of "
+        f"only with under {sight.low_bread}, at least {figures.typical('ladder.cluster_frames'):g} frames of "
         "bees and a cold or wet spell ahead"
     )

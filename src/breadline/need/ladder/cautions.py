@@ -58,7 +58,7 @@ def _feeding(sight: Sight) -> list[Caution]:
     if sight.yard.count.start != "colony":
         text = "A nuc or package gets a small piece: no more than it clears in a week."
         said.append(Caution(text, CLUB))
-    if health.honey_note:
+    if "light" in health.honey_note.lower():
         said.append(Caution(f"Sugar or syrup for the light ones ({health.honey_note}).", CLUB))
     if health.fed_miticide_label:
         said.append(_shelved("miticide_label", sight))

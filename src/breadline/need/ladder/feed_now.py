@@ -2,41 +2,44 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import date, timedelta
 
 from breadline.need.ladder.sight import Ruling, Sight, State
 from breadline.need.ladder.window import feeding_window
 from breadline.need.words import day
 
 WEEK = timedelta(weeks=1)
+UNLESS = (
+    "Fresh arcs of pollen round the brood and settled weather: then stop.",
+    "A hive that already has an arc of fresh pollen: leave it out.",
+)
 
 
-def feed_ruling(sight: Sight, why: str, state: State) -> Ruling:
-    """Yes, and why; with the days that count for the goal, and when to stop."""
-    window = feeding_window(sight)
-    until = _until(sight)
-    if state == "soon":
-        sentence = f"Yes, soon: {why}. Have feed ready{until}."
-    elif window is not None and window.first <= sight.today + WEEK:
-        first, last = max(window.first, sight.today), window.last
-        counts = f"Feeding for {day(window.goal)} counts from {day(first)} to {day(last)}"
-        sentence = f"Yes: {why}. {counts}{until}."
+def feed_ruling(sight: Sight, why: str, start: date | None = None) -> Ruling:
+    """Yes, and why; from when, with the days that count for the goal, and when to stop.
+
+    ``start`` is the day from which the yard may be short; None where it is today.
+    """
+    if start is None:
+        state: State = "feed"
+        sentence = f"Yes: {why}. {_from_today(sight)}"
+        look, look_for = sight.today + WEEK, "what is left over, beetles, fresh arcs"
     else:
-        sentence = f"Yes: {why}. Feed now{until}."
-    return Ruling(
-        "feed",
-        state,
-        sentence,
-        sight.today + WEEK,
-        "bread and pollen coming in" if state == "soon" else "what is left over, beetles, fresh arcs",
-        (
-            "Fresh arcs of pollen round the brood and settled weather: then stop.",
-            "A hive that already has an arc of fresh pollen: leave it out.",
-        ),
-    )
+        state = "soon"
+        sentence = f"Yes, soon: {why}. Feed from about {day(start)}{_until(sight, start)}."
+        look, look_for = min(sight.today + WEEK, start), "bread and pollen coming in"
+    return Ruling("feed", state, sentence, look, look_for, UNLESS)
 
 
-def _until(sight: Sight) -> str:
-    if sight.first_pollen is None or sight.first_pollen < sight.today:
+def _from_today(sight: Sight) -> str:
+    window, until = feeding_window(sight), _until(sight, sight.today)
+    if window is None or window.first > sight.today + WEEK:
+        return f"Feed now{until}."
+    first = max(window.first, sight.today)
+    return f"Feeding for {day(window.goal)} counts from {day(first)} to {day(window.last)}{until}."
+
+
+def _until(sight: Sight, start: date) -> str:
+    if sight.first_pollen is None or sight.first_pollen <= start:
         return "; stop when fresh arcs lie round the brood"
     return f"; stop when pollen is steady, about {day(sight.first_pollen)}"

@@ -20,10 +20,11 @@ def by_outlook(sight: Sight, outlook: Outlook) -> Ruling:
     if short.now and forage.coming_in == "plenty":
         return _arcs_decide(sight)
     if short.now:
-        return feed_ruling(sight, "bread and pollen don't carry the brood today", "feed")
+        return feed_ruling(sight, "bread and pollen don't carry the brood today")
     soon = sight.today + sight.weeks("ladder.soon_weeks")
     if short.middle is not None and short.middle <= soon:
-        return feed_ruling(sight, f"short of bread from {_when(short)}", "soon")
+        start = max(short.earliest or short.middle, sight.today + timedelta(days=1))
+        return feed_ruling(sight, f"short of bread from {_when(short)}", start)
     if short.chance >= sight.figures.typical("ladder.chance_worth_a_look"):
         return _short_later(sight, outlook)
     return Ruling(

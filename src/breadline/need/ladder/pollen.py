@@ -112,7 +112,7 @@ def _no_winter_bees(sight: Sight) -> Ruling:
         "their weight.",
         sight.today + WEEK,
         "mites and weight",
-        ("No pollen coming in for weeks, and under ½ frame of bread.",),
+        (f"No pollen coming in for weeks, and under {sight.low_bread}.",),
     )
 
 
@@ -127,10 +127,10 @@ def _by_counts(sight: Sight) -> Ruling:
     if not _bread_low(sight):
         return _bread_for_now(sight)
     if coming_in == "none":
-        return feed_ruling(sight, "under ½ frame of bread and no pollen coming in", "feed")
+        return feed_ruling(sight, f"under {sight.low_bread} and no pollen coming in")
     if arcs or coming_in == "plenty":
         return _bread_for_now(sight)
-    return feed_ruling(sight, "under ½ frame of bread and only a little pollen coming in", "feed")
+    return feed_ruling(sight, f"under {sight.low_bread} and only a little pollen coming in")
 
 
 def _cannot_tell(sight: Sight) -> Ruling:
@@ -151,7 +151,7 @@ def _carried(sight: Sight, why: str) -> Ruling:
         f"No need now: {why}.",
         sight.today + 2 * WEEK,
         "bread and fresh arcs of pollen",
-        ("No pollen for a week, or under ½ frame of bread.",),
+        (f"No pollen for a week, or under {sight.low_bread}.",),
     )
 
 
@@ -164,5 +164,5 @@ def _bread_for_now(sight: Sight) -> Ruling:
         f"Not now: {said} carries the brood for about a week. Look again about {day(look)}.",
         look,
         "bread and pollen coming in",
-        ("Under ½ frame of bread with no pollen coming in.",),
+        (f"Under {sight.low_bread} with no pollen coming in.",),
     )

@@ -8,6 +8,7 @@ from typing import Literal, Protocol
 
 from breadline.knowledge.countries import CountryLaw
 from breadline.need.outlook import Outlook
+from breadline.need.words import frames_of
 from breadline.need.yard import Yard
 
 Answer = Literal["feed", "no_need", "look_again", "something_first"]
@@ -92,6 +93,11 @@ class Sight:
     def inspector(self) -> str:
         """Whom to ask about disease and law."""
         return self.law.ask.split(";")[0]
+
+    @property
+    def low_bread(self) -> str:
+        """The bread below which a hive counts as short, in words."""
+        return frames_of(self.figures.typical("ladder.bread_frame_low"), "bread", parts=4)
 
     @property
     def hives(self) -> int:

@@ -120,7 +120,7 @@ def _wait(sight: Sight, bad: list[Reason]) -> Ruling:
         look,
         f"bread and bees on a still day above {opening}",
         (
-            f"Under ½ frame of bread, at least {figures.typical('ladder.cluster_frames'):g} frames of bees "
+            f"Under {sight.low_bread}, at least {figures.typical('ladder.cluster_frames'):g} frames of bees "
             "and a cold or wet spell ahead.",
         ),
     )

@@ -76,8 +76,7 @@ def what_to_do(answer: SeasonAnswer) -> str:
     """The advice in a few words: what comes first, or from when."""
     advice, short = answer.advice, short_of(answer)
     if advice.state == "something_first":
-        first = next((reason.head for reason in advice.reasons if reason.state == "bad"), "")
-        return f"{first} first" if first else words.state_words(advice.state)
+        return f"{advice.comes_first} first"
     if advice.state == "soon" and short is not None and short.middle is not None and not short.now:
         return f"From about {words.short_day(short.middle)}"
     return words.state_words(advice.state)
