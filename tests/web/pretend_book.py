@@ -18,6 +18,7 @@ from breadline.web.words import span_words
 from pictures.made_up import made_up_outlook
 
 TODAY = date(2026, 8, 22)
+WINTER_DAY = date(2027, 2, 20)  # the day of the straight answers
 USED = ("bread.g_per_cell", "nurses.pollen_mg_a_day")
 
 

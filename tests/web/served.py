@@ -7,20 +7,21 @@ import threading
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
+from datetime import date
 from pathlib import Path
 
 import uvicorn
 
 from breadline.web.app import create_app
-from web.pretend_book import PretendBook
+from web.pretend_book import TODAY, PretendBook
 
 
 @contextmanager
-def served(book: PretendBook) -> Iterator[str]:
+def served(book: PretendBook, today: date = TODAY) -> Iterator[str]:
     """The address of a running server; it ends with the block."""
     listening = socket.socket()
     listening.bind(("127.0.0.1", 0))
-    app = create_app(Path("pretend.sqlite"), book.opened)
+    app = create_app(Path("pretend.sqlite"), book.opened, lambda: today)
     server = uvicorn.Server(uvicorn.Config(app, log_level="error", lifespan="off"))
     thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]}, daemon=True)
     thread.start()

@@ -7,10 +7,11 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
-from breadline.jobs.short_questions import BREAD_NOT_SEEN, QUESTIONS, Question
+from breadline.jobs.short_questions import BREAD_NOT_SEEN, COLD_C, QUESTIONS, WARM_C, Question
 from breadline.knowledge.countries import law_of
 from breadline.knowledge.shelf import Shelf, load
 from breadline.need.advice import Advice, Reason, advise
+from breadline.need.words import warmth
 from breadline.need.yard import Count, Forage, Health, Place, Yard
 
 __all__ = ["QUESTIONS", "Question", "ShortAnswers", "straight_answer", "unanswered"]
@@ -131,4 +132,14 @@ def _in_own_words(advice: Advice, answers: ShortAnswers) -> Advice:
             said[head] = replace(said[head], detail=choice.said)
     if answers.means("bread") is BREAD_NOT_SEEN and "Bread" in said:
         said["Bread"] = Reason("Bread", "Not looked at: it decides only once the rest is right", "unknown")
-    return replace(advice, reasons=tuple(said.values()))
+    cautions = tuple(replace(caution, text=_unmeasured(caution.text)) for caution in advice.cautions)
+    return replace(
+        advice, sentence=_unmeasured(advice.sentence), reasons=tuple(said.values()), cautions=cautions
+    )
+
+
+def _unmeasured(text: str) -> str:
+    """The text without the temperatures that only stand for "too cold" and "warm enough"."""
+    return text.replace(f"At {warmth(COLD_C)}", "On a day too cold to fly").replace(
+        f"At {warmth(WARM_C)}", "On a day when bees fly"
+    )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from datetime import date
 from pathlib import Path
 
 from fastapi import FastAPI, Request
@@ -9,8 +11,8 @@ from fastapi.responses import HTMLResponse
 from fastapi.staticfiles import StaticFiles
 from starlette.exceptions import HTTPException
 
-from breadline.errors import BreadlineError, InputToMend
-from breadline.web.guard import Guard
+from breadline.errors import BreadlineError, InputToMend, OurFault
+from breadline.web.guard import SAFE_HEADERS, Guard
 from breadline.web.opened import BookShown, OpenBook
 from breadline.web.pages import figures, season, straight_answer, yards
 from breadline.web.views import refused
@@ -18,7 +20,9 @@ from breadline.web.views import refused
 STATIC = Path(__file__).parent / "static"
 
 
-def create_app(book_path: Path, open_book: OpenBook | None = None) -> FastAPI:
+def create_app(
+    book_path: Path, open_book: OpenBook | None = None, today: Callable[[], date] = date.today
+) -> FastAPI:
     """The app over one book.
 
     Parameters
@@ -27,15 +31,19 @@ def create_app(book_path: Path, open_book: OpenBook | None = None) -> FastAPI:
         The SQLite file of the operation.
     open_book
         How the book is opened; ``breadline.jobs.book.Book`` unless a test brings its own.
+    today
+        The day of a straight answer.
     """
     app = FastAPI(title="Breadline", docs_url=None, redoc_url=None, openapi_url=None)
     app.state.book_path = book_path
     app.state.open_book = open_book or _book
+    app.state.today = today
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
     for screen in (yards, season, straight_answer, figures):
         app.include_router(screen.router)
     app.add_exception_handler(BreadlineError, _mend)
     app.add_exception_handler(HTTPException, _not_there)
+    app.add_exception_handler(Exception, _our_fault)
     app.add_middleware(Guard)
     return app
 
@@ -49,6 +57,17 @@ def _book(path: Path) -> BookShown:
 def _mend(_: Request, error: Exception) -> HTMLResponse:
     assert isinstance(error, BreadlineError)
     return refused(error, status=422 if isinstance(error, InputToMend) else 500)
+
+
+def _our_fault(request: Request, error: Exception) -> HTMLResponse:
+    """Anything unforeseen: the log has the trace (the server raises it again), the reader what to do."""
+    trouble = OurFault(
+        request.url.path, f"something broke ({type(error).__name__})", "an answer",
+        "Nothing you wrote down is lost. Please report it with the lines that the terminal shows",
+    )  # fmt: skip
+    page = refused(trouble, status=500)
+    page.headers.update(SAFE_HEADERS)  # this answer is made outside the guard
+    return page
 
 
 def _not_there(request: Request, error: Exception) -> HTMLResponse:

@@ -9,6 +9,7 @@ from starlette.responses import PlainTextResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 HERE = {"127.0.0.1", "localhost", "::1"}
+ASKING = {"GET", "HEAD", "OPTIONS"}
 LONGEST_FORM = 64 * 1024  # bytes; the longest form we have is under 2 kB
 
 # No script at all, nothing from elsewhere. Charts are inline SVG with presentation
@@ -36,10 +37,6 @@ SAFE_HEADERS = {
 }
 
 
-class TooLong(Exception):
-    """A body ran past the limit while it was read."""
-
-
 class Guard:
     """Refuses other hosts, foreign forms and long bodies; adds the safe headers to every answer."""
 
@@ -50,12 +47,9 @@ class Guard:
         if scope["type"] != "http":
             await self.app(scope, receive, send)
             return
-        started = False
 
         async def send_safely(message: Message) -> None:
-            nonlocal started
             if message["type"] == "http.response.start":
-                started = True
                 headers = MutableHeaders(scope=message)
                 for name, value in SAFE_HEADERS.items():
                     headers[name] = value
@@ -64,15 +58,11 @@ class Guard:
             await send(message)
 
         refused = refusal(scope)
-        if refused is not None:
-            await refused(scope, receive, send_safely)
-            return
-        try:
-            await self.app(scope, _counted(receive), send_safely)
-        except TooLong:
-            if started:
-                raise
-            await _too_long()(scope, receive, send_safely)
+        if refused is None and scope["method"] not in ASKING:
+            body = await _body(receive)
+            refused = _too_long() if body is None else None
+            receive = _again(body or b"", receive)
+        await (refused or self.app)(scope, receive, send_safely)
 
 
 def refusal(scope: Scope) -> PlainTextResponse | None:
@@ -83,7 +73,7 @@ def refusal(scope: Scope) -> PlainTextResponse | None:
         return PlainTextResponse(
             "Breadline answers on this machine only: open http://127.0.0.1 with the port it printed.", 421
         )
-    if scope["method"] in {"GET", "HEAD", "OPTIONS"}:
+    if scope["method"] in ASKING:
         return None
     if not _own_form(headers, scope.get("scheme", "http"), host):
         return PlainTextResponse(
@@ -114,15 +104,27 @@ def _too_long() -> PlainTextResponse:
     return PlainTextResponse(f"Too long: a form here may have at most {LONGEST_FORM:,} bytes.", 413)
 
 
-def _counted(receive: Receive) -> Receive:
-    seen = 0
-
-    async def counted() -> Message:
-        nonlocal seen
+async def _body(receive: Receive) -> bytes | None:
+    """The whole body; None where it runs past the limit."""
+    body = b""
+    while True:
         message = await receive()
-        seen += len(message.get("body", b""))
-        if seen > LONGEST_FORM:
-            raise TooLong
-        return message
+        body += bytes(message.get("body", b""))
+        if len(body) > LONGEST_FORM:
+            return None
+        if not message.get("more_body", False):
+            return body
 
-    return counted
+
+def _again(body: bytes, receive: Receive) -> Receive:
+    """A body that was read once, to be read by the page; after it, whatever comes."""
+    told = False
+
+    async def again() -> Message:
+        nonlocal told
+        if told:
+            return await receive()
+        told = True
+        return {"type": "http.request", "body": body, "more_body": False}
+
+    return again

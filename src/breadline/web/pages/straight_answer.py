@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
+from typing import Any, cast
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
@@ -37,7 +37,7 @@ def short_path(request: Request) -> HTMLResponse:
         return page(
             "straight_answer.html", "/straight-answer", operation, status=status, advice=None, **shown
         )
-    today = date.today()
+    today = cast(date, request.app.state.today())
     advice = straight_answer(ShortAnswers(**given, today=today))
     return page(
         "straight_answer.html", "/straight-answer", operation, advice=advice, today=today,

@@ -1,0 +1,90 @@
+"""Only this machine, only our own forms, only short bodies; and nothing from elsewhere on a page."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+FORM = {"low": "0.1", "typical": "0.2", "high": "0.3", "why": "our own comb"}
+PATHS = ["/", "/yards/tarweed", "/figures", "/straight-answer"]
+CHANGE = "/figures/bread.g_per_cell"
+
+
+@pytest.mark.parametrize("host", ["evil.example", "127.0.0.1.evil.example", "", "192.168.1.5:8000"])
+def test_another_host_is_refused(client, host):
+    answer = client.get("/", headers={"host": host})
+    assert answer.status_code == 421
+    assert "Tarweed" not in answer.text
+
+
+@pytest.mark.parametrize("host", ["127.0.0.1:8000", "localhost:9", "[::1]:8000"])
+def test_this_machine_is_answered(client, host):
+    assert client.get("/", headers={"host": host}).status_code == 200
+
+
+@pytest.mark.parametrize(
+    "origin", ["http://evil.example", "null", "http://127.0.0.1:9999", "https://127.0.0.1:8000"]
+)
+def test_a_form_from_another_page_changes_nothing(client, book, origin):
+    assert client.post(CHANGE, data=FORM, headers={"origin": origin}).status_code == 403
+    assert not any(figure.edited for figure in book.figures())
+
+
+def test_a_form_that_cannot_say_where_it_is_from_changes_nothing(client, book):
+    del client.headers["origin"]
+    assert client.post(CHANGE, data=FORM).status_code == 403
+    assert client.post(CHANGE, data=FORM, headers={"sec-fetch-site": "cross-site"}).status_code == 403
+    assert not any(figure.edited for figure in book.figures())
+    answer = client.post(CHANGE, data=FORM, headers={"sec-fetch-site": "same-origin"}, follow_redirects=False)
+    assert answer.status_code == 303
+
+
+def test_a_long_body_is_refused_whether_it_says_its_length_or_not(client, book):
+    long = "why=" + "x" * 70_000
+    kind = {"content-type": "application/x-www-form-urlencoded"}
+    assert client.post(CHANGE, content=long, headers=kind).status_code == 413
+    parts = (part.encode() for part in [long[i : i + 9000] for i in range(0, len(long), 9000)])
+    assert client.post(CHANGE, content=parts, headers=kind).status_code == 413
+    assert not any(figure.edited for figure in book.figures())
+
+
+@pytest.mark.parametrize(
+    "path", ["/", "/yards/tarweed", "/figures", "/straight-answer", "/nowhere", "/static/mark.svg"]
+)
+def test_every_answer_carries_the_safe_headers(client, path):
+    headers = client.get(path).headers
+    policy = headers["content-security-policy"]
+    assert "default-src 'none'" in policy
+    assert "unsafe" not in policy
+    assert "script-src" not in policy
+    assert headers["x-content-type-options"] == "nosniff"
+    assert headers["referrer-policy"] == "same-origin"
+
+
+def test_our_own_fault_is_told_in_the_form_of_the_house_with_the_safe_headers(client, book, monkeypatch):
+    monkeypatch.setattr(type(book), "yards", lambda self: 1 / 0)
+    answer = client.get("/")
+    assert answer.status_code == 500
+    assert "Our fault" in answer.text
+    assert "Please report it" in answer.text
+    assert "default-src 'none'" in answer.headers["content-security-policy"]
+
+
+@pytest.mark.parametrize(
+    "path", ["/", "/yards/tarweed", "/figures", "/straight-answer", "/figures/bread.g_per_cell"]
+)
+def test_a_page_has_no_script_no_inline_style_and_no_foreign_address(client, path):
+    text = client.get(path).text
+    assert "<script" not in text
+    assert not re.search(r"\son[a-z]+=", text)
+    assert not re.search(r"<style|\sstyle=", text)
+    own = {"http://www.w3.org/2000/svg", "http://www.w3.org/1999/xlink"}
+    assert set(re.findall(r"https?://[^\"' <]+", text)) <= own
+
+
+def test_a_name_with_markup_is_shown_as_text(client, book, monkeypatch):
+    monkeypatch.setattr(type(book), "operation_name", "<b>Bees</b> & <i>Daughters</i>")
+    text = client.get("/").text
+    assert "&lt;b&gt;Bees&lt;/b&gt; &amp;" in text
+    assert "<b>Bees" not in text

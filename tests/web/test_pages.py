@@ -1,0 +1,145 @@
+"""What the pages say, asked without a browser."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from breadline.jobs.short_path import QUESTIONS
+
+KEY = "bread.g_per_cell"
+HOBBYIST = {
+    "where": "US", "brood": "not_seen", "mites": "not_tested", "honey": "light", "bees": "4",
+    "bread": "not_seen", "flying": "cold", "first_pollen": "3",
+}  # fmt: skip
+
+
+def test_yards_lead_with_the_most_urgent_and_say_short_from(client):
+    text = client.get("/").text
+    names = [
+        "Old Scale",
+        "Lower Ditch",
+        "Tarweed Flat",
+        "Water Tank",
+        "Melon Road",
+        "Cutbank",
+        "Sunflower Half",
+    ]
+    places = [text.index(f">{name}<") for name in names]
+    assert places == sorted(places)
+    assert "24 Aug to 5 Sep" in text
+    assert "not before 20 Oct" in text
+    assert "Its weather file is too short: 40 days" in text
+    assert "376 colonies in 8 yards" in text
+
+
+def test_a_season_has_the_advice_before_the_picture_and_everything_it_rests_on(client):
+    text = client.get("/yards/tarweed").text
+    parts = ['class="advice"', "Feed now", "Short from about 30 August", "Why, in this order", "As a table",
+             "What this leaves out", "Sources and figures used"]  # fmt: skip
+    places = [text.index(part) for part in parts]
+    assert places == sorted(places)
+    assert "4 September" in text
+    assert text.count('role="img"') == 3
+    assert "Oliver" in text, "the source is cited in full"
+
+
+def test_the_three_pictures_share_no_id(client):
+    import re
+
+    ids = re.findall(r'\sid="([^"]+)"', client.get("/yards/tarweed").text)
+    assert len(ids) == len(set(ids))
+
+
+def test_a_season_without_an_outlook_still_gives_its_advice(client, book, monkeypatch):
+    whole = book.season("tarweed")
+    bare = replace(whole, outlook=None, no_outlook="No brood is expected before 1 February.")
+    monkeypatch.setattr(type(book), "season", lambda self, key: bare)
+    text = client.get("/yards/tarweed").text
+    assert "Feed now" in text
+    assert "No brood is expected before 1 February." in text
+    assert "As a table" not in text
+    assert "no outlook" in client.get("/").text
+
+
+def test_an_unknown_yard_and_an_unknown_page_say_what_to_do(client):
+    answer = client.get("/yards/nobody")
+    assert answer.status_code == 422
+    assert "there is no yard" in answer.text
+    assert "Choose one from the list" in answer.text
+    lost = client.get("/nowhere")
+    assert lost.status_code == 404
+    assert "Go back to the yards" in lost.text
+
+
+def test_the_short_path_asks_eight_questions_and_each_can_be_answered_with_not_known(client):
+    assert len(QUESTIONS) == 8
+    text = client.get("/straight-answer").text
+    assert text.count("<fieldset") == 8
+    for question in QUESTIONS:
+        assert question.words in text.replace("&#39;", "'")
+
+
+def test_the_short_path_keeps_what_was_answered_and_names_what_is_missing(client):
+    answer = client.get("/straight-answer", params={"where": "US", "honey": "light"})
+    assert answer.status_code == 422
+    assert "6 still to answer." in answer.text
+    assert 'value="US" checked' in answer.text
+    assert 'value="light" checked' in answer.text
+    assert answer.text.count("checked") == 2
+
+
+def test_a_straight_no_for_the_hobbyist_in_february(client):
+    text = client.get("/straight-answer", params=HOBBYIST).text
+    assert "No protein feed now: give the light hive sugar on top today." in text
+    assert "Test for mites." in text
+    assert "36 °F" not in text, "nobody measured a temperature"
+
+
+@pytest.mark.parametrize(
+    ("key", "said"),
+    [("bread", "from memory"), ("meikle2011", "read in the source"), ("larva", "larva")],
+)
+def test_figures_are_found_by_word_and_source(client, key, said):
+    text = client.get("/figures", params={"find": key}).text
+    assert said in text
+    assert "No figure has these words" not in text
+
+
+def test_a_search_without_a_hit_says_so(client):
+    assert "No figure has these words" in client.get("/figures", params={"find": "zeppelin"}).text
+
+
+def test_an_edit_is_kept_apart_marked_and_undone(client):
+    form = {"low": "0.1", "typical": "0.2", "high": "0.3", "why": "weighed 40 cells"}
+    answer = client.post(f"/figures/{KEY}", data=form, follow_redirects=False)
+    assert answer.status_code == 303
+    listed = client.get("/figures", params={"find": KEY}).text
+    assert "edited by you" in listed
+    assert "shipped: 0.16 (0.1 to 0.23)" in listed
+    assert "weighed 40 cells" in listed
+    assert client.post(f"/figures/{KEY}/undo").status_code == 200
+    assert "edited by you" not in client.get("/figures", params={"find": KEY}).text
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ({"low": "0,1"}, "Write a decimal point, not a comma"),
+        ({"typical": "0.9 g"}, "is not a number"),
+        ({"high": "nan"}, "implausible"),
+        ({"high": "inf"}, "implausible"),
+        ({"low": "0.25"}, "not in order"),
+        ({"high": "400"}, "implausible"),
+        ({"why": " "}, "your reason in a few words"),
+    ],
+)
+def test_a_refused_edit_says_why_and_keeps_what_was_typed(client, book, typed, said):
+    form = {"low": "0.1", "typical": "0.2", "high": "0.3", "why": "weighed 40 cells"} | typed
+    answer = client.post(f"/figures/{KEY}", data=form)
+    assert answer.status_code == 422
+    assert said in answer.text
+    for value in form.values():
+        assert f'value="{value}"' in answer.text
+    assert not any(figure.edited for figure in book.figures())
