@@ -108,7 +108,7 @@ def test_what_is_not_known_never_changes_a_no(what):
 
 def test_unknown_mites_are_asked_for_beside_a_no():
     advice = told(of(of(IN_NEED, **STOPS["pollen"]), **UNKNOWN["Mites"]))
-    assert advice.sentence.endswith("Test for mites.")
+    assert advice.sentence.endswith("Test for mites today.")
 
 
 def test_an_old_mite_test_counts_as_none():

@@ -133,9 +133,10 @@ def _with_open_questions(decided: Finding, findings: tuple[Finding, ...], sight:
     """Ask for a mite test beside a "no", and say what the short path did without."""
     assert decided.ruling is not None
     ruling = decided.ruling
+    when = "on the next mild day" if sight.cold_today else "today"
     untested = any(finding.rung == "mites" and finding.waits for finding in findings)
     if untested and decided.rung in ("stores", "timing", "pollen", "law") and ruling.answer != "feed":
-        ruling = replace(ruling, sentence=f"{ruling.sentence} Test for mites.")
+        ruling = replace(ruling, sentence=f"{ruling.sentence} Test for mites {when}.")
     if sight.outlook is None and decided.rung == "pollen":
         missing = "A weather file: with it the answer says from when the yard is short."
         ruling = replace(ruling, what_would_change=_once((*ruling.what_would_change, missing)))

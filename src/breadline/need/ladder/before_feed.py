@@ -59,7 +59,7 @@ def _too_old(sight: Sight) -> bool:
 
 
 def _mites_unknown(sight: Sight, known: str) -> Finding:
-    n = sight.hives
+    n, when = sight.hives, "on the next mild day" if sight.cold_today else "today"
     ruling = Ruling(
         "something_first",
         "something_first",
@@ -68,7 +68,7 @@ def _mites_unknown(sight: Sight, known: str) -> Finding:
         f"a mite test in {counted(n, 'hive')}",
         ("A mite count under the limit.",),
     )
-    detail = f"{known}: wash half a cup (300 bees) from {counted(n, 'hive')} today; feed breeds mites too"
+    detail = f"{known}: wash half a cup (300 bees) from {counted(n, 'hive')} {when}; feed breeds mites too"
     return Finding("mites", (Reason("Mites", detail, "unknown"),), ruling, waits=True)
 
 

@@ -44,7 +44,7 @@ def _shelved(key: str, sight: Sight) -> Caution:
 
 def _sugar(sight: Sight) -> list[Caution]:
     outside = sight.yard.forage.outside_c
-    if outside is not None and outside < sight.figures.typical("ladder.open_c"):
+    if outside is not None and sight.cold_today:
         text = f"At {warmth(outside)} lift the lid only: lay the sugar on and close, without pulling a frame."
         return [Caution(text, CLUB)]
     return [_shelved("syrup_alone", sight)]

@@ -35,8 +35,7 @@ def _from_today(sight: Sight) -> str:
     window, until = feeding_window(sight), _until(sight, sight.today)
     if window is None or window.first > sight.today + WEEK:
         return f"Feed now{until}."
-    first = max(window.first, sight.today)
-    return f"Feeding for {day(window.goal)} counts from {day(first)} to {day(window.last)}{until}."
+    return f"Feeding for {day(window.goal)} counts from now to {day(window.last)}{until}."
 
 
 def _until(sight: Sight, start: date) -> str:

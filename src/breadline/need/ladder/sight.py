@@ -100,6 +100,12 @@ class Sight:
         return frames_of(self.figures.typical("ladder.bread_frame_low"), "bread", parts=4)
 
     @property
+    def cold_today(self) -> bool:
+        """True where the air is known to be too cold to pull a frame."""
+        outside = self.yard.forage.outside_c
+        return outside is not None and outside < self.figures.typical("ladder.open_c")
+
+    @property
     def hives(self) -> int:
         """How many hives to look in for a straight answer: all of a few, else ten."""
         return min(self.yard.colonies, round(self.figures.typical("ladder.hives_to_look_in")))
