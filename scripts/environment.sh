@@ -67,7 +67,7 @@ with_pip() { # FOLDER REQUIREMENTS PYTHON
     "$3" -c 'import ensurepip, venv' >/dev/null 2>&1 || no_venv "$3"
     "$3" -m venv "$1" || no_venv "$3"
   fi
-  "$1/bin/python" -m pip install --quiet --require-hashes -r "$2" || no_registry
+  "$1/bin/python" -m pip install --quiet --use-pep517 --require-hashes -r "$2" || no_registry
   "$1/bin/python" -m pip install --quiet --no-deps -e . || no_registry
 }
 
