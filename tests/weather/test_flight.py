@@ -63,6 +63,7 @@ def test_a_missing_figure_is_named_and_limits_out_of_order_are_refused():
         replace(LIMITS, full_c=5.0)
 
 
+@settings(deadline=None)
 @given(latitude=st.floats(-90, 90), day=st.integers(1, 366))
 def test_both_hemispheres_share_the_year(latitude, day):
     """Day and night change places across the equator, but for the minutes of refraction."""
@@ -73,6 +74,7 @@ def test_both_hemispheres_share_the_year(latitude, day):
         assert north + south == pytest.approx(24.0, abs=0.7)
 
 
+@settings(deadline=None)
 @given(latitude=st.floats(-89, 89), day=st.integers(1, 366), noon=st.floats(10, 14))
 def test_the_hours_of_a_day_hold_its_daylight(latitude, day, noon):
     doy = np.full(24, day)

@@ -9,6 +9,7 @@ import numpy as np
 from breadline.errors import WeatherError
 from breadline.span import FloatArray
 from breadline.weather.counted import counted
+from breadline.weather.json_parts import listed, mapping, number
 from breadline.weather.readings import Origin, Readings
 from breadline.weather.stamps import local_standard
 from breadline.weather.table import Dates, Note, Station
@@ -22,6 +23,7 @@ DAILY = {
     "PRECTOTCORR": "rain_mm",
     "WS10M": "wind_ms",
 }
+FILL = -999.0  # the service's code for missing where the header has none
 LICENCE = "NASA POWER: name the source, and read the terms of the service."
 
 
@@ -38,7 +40,8 @@ def read_power(answer: dict[str, Any], origin: Origin) -> Readings:
     WeatherError
         If temperatures, units or readable times are missing.
     """
-    columns: dict[str, dict[str, Any]] = answer["properties"]["parameter"]
+    table = mapping(answer["properties"]["parameter"], f"{origin.name}, parameter")
+    columns = {key: mapping(column, f"{origin.name}, {key}") for key, column in table.items()}
     labels = sorted({label for column in columns.values() for label in column})
     hourly = bool(labels) and len(labels[0]) == 10
     names = HOURLY if hourly else DAILY
@@ -46,21 +49,33 @@ def read_power(answer: dict[str, Any], origin: Origin) -> Readings:
     if not needed <= set(columns):
         raise WeatherError(origin.name, f"{' and '.join(sorted(needed - set(columns)))} missing",
                            ", ".join(names), "Ask the service for them")  # fmt: skip
-    units = answer.get("parameters", {})
-    header = answer.get("header", {})
-    missing = float(header.get("fill_value", -999.0))
-    values, lost = {}, 0
-    for key in (key for key in names if key in columns):
-        raw = _column(columns[key], labels, f"{origin.name}, {key}")
-        lost += int((raw == missing).sum())
-        unit = str(units.get(key, {}).get("units", ""))
-        raw = np.where(raw == missing, np.nan, raw)
-        values[names[key]] = in_si(raw, names[key], unit, f"{origin.name}, {key}")
-    notes = (Note("dropped", f"{counted(lost, 'code')} for missing ({missing:g}).", lost),) if lost else ()
+    header = mapping(answer.get("header"), f"{origin.name}, header")
+    values, notes = _values(answer, columns, labels, names, origin.name)
     place = _place(answer, origin)
     time, offset, told = _time(labels, hourly, str(header.get("time_standard", "")), place)
     station = Station(origin.name, place.latitude, place.longitude, offset, LICENCE)
     return Readings(time, values, station, "hour" if hourly else "day", (*notes, *told))
+
+
+def _values(
+    answer: dict[str, Any],
+    columns: dict[str, dict[str, Any]],
+    labels: list[str],
+    names: dict[str, str],
+    where: str,
+) -> tuple[dict[str, FloatArray], tuple[Note, ...]]:
+    units = mapping(answer.get("parameters"), f"{where}, parameters")
+    header = mapping(answer.get("header"), f"{where}, header")
+    missing = number(header.get("fill_value"), f"{where}, fill_value") or FILL
+    values, lost = {}, 0
+    for key in (key for key in names if key in columns):
+        raw = _column(columns[key], labels, f"{where}, {key}")
+        lost += int((raw == missing).sum())
+        unit = str(mapping(units.get(key), f"{where}, {key}").get("units", ""))
+        raw = np.where(raw == missing, np.nan, raw)
+        values[names[key]] = in_si(raw, names[key], unit, f"{where}, {key}")
+    notes = (Note("dropped", f"{counted(lost, 'code')} for missing ({missing:g}).", lost),) if lost else ()
+    return values, notes
 
 
 def _column(cells: dict[str, Any], labels: list[str], where: str) -> FloatArray:
@@ -71,10 +86,11 @@ def _column(cells: dict[str, Any], labels: list[str], where: str) -> FloatArray:
 
 
 def _place(answer: dict[str, Any], origin: Origin) -> Origin:
-    point = answer.get("geometry", {}).get("coordinates", ())
+    where = f"{origin.name}, coordinates"
+    point = listed(mapping(answer.get("geometry"), where).get("coordinates"), where)
     if len(point) < 2:
         return origin
-    return Origin(origin.name, float(point[1]), float(point[0]), origin.today)
+    return Origin(origin.name, number(point[1], where), number(point[0], where), origin.today)
 
 
 def _time(

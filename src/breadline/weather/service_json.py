@@ -10,6 +10,7 @@ import numpy as np
 from breadline.errors import WeatherError
 from breadline.span import FloatArray
 from breadline.weather.cells import CODES
+from breadline.weather.json_parts import listed, mapping, number
 from breadline.weather.power_json import is_power, read_power
 from breadline.weather.readings import Origin, Readings
 from breadline.weather.stamps import local_standard
@@ -37,8 +38,9 @@ def read_service_json(text: str, origin: Origin) -> Readings:
     if is_power(answer):
         return read_power(answer, origin)
     hourly = "hourly" in answer
-    block = answer.get("hourly" if hourly else "daily", {})
-    units = answer.get("hourly_units" if hourly else "daily_units", {})
+    step = "hourly" if hourly else "daily"
+    block = mapping(answer.get(step), f"{origin.name}, {step}")
+    units = mapping(answer.get(f"{step}_units"), f"{origin.name}, {step}_units")
     names = HOURLY if hourly else DAILY
     values = {
         names[key]: _values(block[key], names[key], str(units.get(key, "")), f"{origin.name}, {key}")
@@ -49,15 +51,15 @@ def read_service_json(text: str, origin: Origin) -> Readings:
     if not needed <= set(values) or "time" not in block:
         raise WeatherError(origin.name, "times or temperatures are missing", f"time and {', '.join(names)}",
                            "Ask the service for them")  # fmt: skip
-    place = Origin(origin.name, _number(answer, "latitude", origin.latitude),
-                   _number(answer, "longitude", origin.longitude))  # fmt: skip
+    place = _place(answer, origin)
     clock = _time(block["time"], str(units.get("time", "iso8601")), origin.name)
     if any(len(v) != len(clock) for v in values.values()):
         raise WeatherError(origin.name, "columns have different lengths", "one value for each time")
     if not hourly:
         return Readings(clock, values, _station(place, None), "day")
     already_utc = units.get("time") == "unixtime"
-    shift = np.timedelta64(0 if already_utc else int(answer.get("utc_offset_seconds") or 0), "s")
+    ahead = number(answer.get("utc_offset_seconds"), f"{origin.name}, utc_offset_seconds") or 0.0
+    shift = np.timedelta64(0 if already_utc else int(ahead), "s")
     local, offset, note = local_standard(clock - shift, place, origin.name)
     values = {k: _an_hour_earlier(v) if k in BEFORE else v for k, v in values.items()}
     return Readings(local, values, _station(place, offset), "hour", (note,))
@@ -82,20 +84,21 @@ def _answer(text: str, where: str) -> dict[str, Any]:
     return answer
 
 
-def _values(cells: list[Any], field: str, unit: str, where: str) -> FloatArray:
+def _values(cells: Any, field: str, unit: str, where: str) -> FloatArray:
     try:
-        raw = np.array([np.nan if cell is None else cell for cell in cells], dtype=np.float64)
+        raw = np.array([np.nan if cell is None else cell for cell in listed(cells, where)], dtype=np.float64)
     except (TypeError, ValueError) as fault:
         raise WeatherError(where, "a value is not a number", "numbers or null") from fault
     return in_si(np.where(np.isin(raw, CODES), np.nan, raw), field, unit, where)
 
 
-def _time(cells: list[Any], unit: str, where: str) -> Dates:
+def _time(column: Any, unit: str, where: str) -> Dates:
+    cells = listed(column, f"{where}, time")
     try:
         if unit == "unixtime":
             return np.array(cells, dtype=np.int64).astype("datetime64[s]")
         return np.array(cells, dtype="datetime64[s]")
-    except (TypeError, ValueError) as fault:
+    except (TypeError, ValueError, OverflowError) as fault:
         raise WeatherError(where, f"a time cannot be read ({fault})", "2025-04-01T13:00") from fault
 
 
@@ -103,9 +106,15 @@ def _an_hour_earlier(values: FloatArray) -> FloatArray:
     return np.append(values[1:], np.nan)
 
 
-def _number(answer: dict[str, Any], key: str, given: float | None) -> float | None:
-    found = answer.get(key)
-    return float(found) if isinstance(found, int | float) else given
+def _place(answer: dict[str, Any], origin: Origin) -> Origin:
+    """The place as the answer has it, else as it was given."""
+    latitude = number(answer.get("latitude"), f"{origin.name}, latitude")
+    longitude = number(answer.get("longitude"), f"{origin.name}, longitude")
+    return Origin(
+        origin.name,
+        origin.latitude if latitude is None else latitude,
+        origin.longitude if longitude is None else longitude,
+    )
 
 
 def _station(place: Origin, offset: float | None) -> Station:

@@ -46,7 +46,11 @@ def stamps(cells: list[str], origin: Origin, where: str) -> Stamps:
     if re.fullmatch(r"\s*\d{8}\s*", filled):
         cells = [f"{c.strip()[:4]}-{c.strip()[4:6]}-{c.strip()[6:]}" for c in cells]
     plain = [cell.strip().strip('"').replace("/", "-") for cell in cells]
-    if _aware(filled.strip()):
+    zoned = {_aware(cell) for cell in plain if cell[:4].isdigit()}
+    if len(zoned) == 2:
+        raise WeatherError(where, "some times carry a zone such as Z or +01:00 and others do not",
+                           "all of one kind", "Write every time the same way")  # fmt: skip
+    if True in zoned:
         return _from_aware(plain, origin, where)
     time, notes = _parsed(plain, where)
     return Stamps(time, None, True, notes)
@@ -89,20 +93,23 @@ def _from_aware(cells: list[str], origin: Origin, where: str) -> Stamps:
 
 
 def _parsed(cells: list[str], where: str) -> tuple[Dates, tuple[Note, ...]]:
+    bare = ["" if _aware(cell) else cell for cell in cells]  # a zone left over here is a broken row
     try:
-        return np.array(cells, dtype="datetime64[s]"), ()
-    except ValueError:
-        pass  # at least one is not a date: read one by one and count
-    time = np.full(len(cells), np.datetime64("NaT"), dtype="datetime64[s]")
-    broken: list[int] = []
-    for i, cell in enumerate(cells):
-        try:
-            time[i] = np.datetime64(cell, "s")
-        except ValueError:
-            broken.append(i)
+        time = np.array(bare, dtype="datetime64[s]")
+    except ValueError:  # at least one is not a date: read one by one
+        time = np.array([_one(cell) for cell in bare], dtype="datetime64[s]")
+    broken = np.flatnonzero(np.isnat(time))
+    if not len(broken):
+        return time, ()
+    shown = cells[broken[0]][:25]
     if len(broken) > BROKEN_SHARE * len(cells):
-        shown = cells[broken[0]][:25]
         raise WeatherError(where, f"“{shown}” in row {broken[0] + 1} is not a date", ISO, "Mend the column")
-    many = counted(len(broken), "row")
-    text = f"{many} without a readable date, the first “{cells[broken[0]][:25]}”."
+    text = f"{counted(len(broken), 'row')} without a readable date, the first “{shown}”."
     return time, (Note("dropped", text, len(broken)),)
+
+
+def _one(cell: str) -> np.datetime64:
+    try:
+        return np.datetime64(cell, "s")
+    except ValueError:
+        return np.datetime64("NaT", "s")
