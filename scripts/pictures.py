@@ -1,6 +1,6 @@
 """Draw the pictures of the documentation with the program itself, from the invented first yard.
 
-    uv run python scripts/pictures.py
+uv run python scripts/pictures.py
 """
 
 from __future__ import annotations
