@@ -181,3 +181,17 @@ def test_a_date_and_an_hour_in_two_columns_are_joined(tmp_path):
     path.write_text("\n".join(["hour,temp [°C]", *(row[11:] for row in rows)]), encoding="utf-8")
     with pytest.raises(WeatherError, match="not a whole date"):
         read_weather(path, today=TODAY)
+
+
+def test_months_and_days_of_one_digit_are_understood(tmp_path):
+    path = tmp_path / "short.csv"
+    path.write_text("date,tmin [°C],tmax [°C]\n2025/4/9,1,9\n2025/4/10,2,10\n", encoding="utf-8")
+    assert [str(d) for d in read_weather(path, today=TODAY).table.date] == ["2025-04-09", "2025-04-10"]
+
+
+def test_times_with_and_without_a_zone_are_refused(tmp_path):
+    rows = [f"2025-04-01T{h:02d}:00{'Z' if h % 2 else ''},10" for h in range(24)]
+    path = tmp_path / "mixed.csv"
+    path.write_text("\n".join(["time,temp [°C]", *rows]), encoding="utf-8")
+    with pytest.raises(WeatherError, match="carry a zone"):
+        read_weather(path, longitude=10.0, today=TODAY)

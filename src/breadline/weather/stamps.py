@@ -14,6 +14,8 @@ from breadline.weather.table import Dates, Note
 
 AWARE = re.compile(r"(?P<sign>[+\-−])(?P<h>\d{2}):?(?P<m>\d{2})?$|(?P<z>[zZ]|\s*UTC|\s*GMT)$")
 SLASHED = re.compile(r"^\s*\d{1,2}[./\-]\d{1,2}[./\-]\d{2,4}\b")
+STRICT = re.compile(r"\d{4}-\d\d-\d\d([T ]\d\d(:\d\d(:\d\d(\.\d{1,6})?)?)?)?", re.ASCII)
+LOOSE = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})(?:[T ]+(\d{1,2})((?::\d\d){1,2})?)?", re.ASCII)
 ISO = "dates as year-month-day, such as 2025-04-01 or 2025-04-01T13:00"
 BROKEN_SHARE = 0.05  # above this share of unreadable stamps the column is not time (judged)
 
@@ -93,7 +95,7 @@ def _from_aware(cells: list[str], origin: Origin, where: str) -> Stamps:
 
 
 def _parsed(cells: list[str], where: str) -> tuple[Dates, tuple[Note, ...]]:
-    bare = ["" if _aware(cell) else cell for cell in cells]  # a zone left over here is a broken row
+    bare = [cell if STRICT.fullmatch(cell) else _padded(cell) for cell in cells]
     try:
         time = np.array(bare, dtype="datetime64[s]")
     except ValueError:  # at least one is not a date: read one by one
@@ -106,6 +108,16 @@ def _parsed(cells: list[str], where: str) -> tuple[Dates, tuple[Note, ...]]:
         raise WeatherError(where, f"“{shown}” in row {broken[0] + 1} is not a date", ISO, "Mend the column")
     text = f"{counted(len(broken), 'row')} without a readable date, the first “{shown}”."
     return time, (Note("dropped", text, len(broken)),)
+
+
+def _padded(cell: str) -> str:
+    """2025-4-1 7:30 as 2025-04-01T07:30; anything else is no date, and empty."""
+    match = LOOSE.fullmatch(cell)
+    if not match:
+        return ""
+    year, month, day, hour, rest = match.groups()
+    date = f"{year}-{month:0>2}-{day:0>2}"
+    return f"{date}T{hour:0>2}{rest or ''}" if hour else date
 
 
 def _one(cell: str) -> np.datetime64:
