@@ -11,7 +11,17 @@ from hypothesis import strategies as st
 
 from breadline.errors import YardError
 from breadline.jobs.yard_checks import season_of
-from breadline.jobs.yard_file import read_yard, yard_from_dict, yard_to_toml
+from breadline.jobs.yard_file import (
+    COUNT,
+    FORAGE,
+    GOAL,
+    HEALTH,
+    PLACE,
+    TOP,
+    read_yard,
+    yard_from_dict,
+    yard_to_toml,
+)  # fmt: skip
 from breadline.need.yard import Bloom, Count, DegreeDays, Forage, Given, Goal, Health, Place, Yard
 
 TODAY = date(2027, 3, 10)
@@ -79,6 +89,42 @@ yards = st.builds(
 @given(yards)
 def test_a_yard_written_is_the_yard_read(yard):
     assert yard_from_dict(tomllib.loads(yard_to_toml(yard)), "written.toml") == yard
+
+
+junk = st.one_of(
+    st.none(), st.booleans(), st.integers(), st.just(10**400), st.floats(), st.text(max_size=8), st.dates(),
+    st.lists(st.integers(), max_size=2), st.dictionaries(st.text(max_size=3), st.integers(), max_size=2),
+)  # fmt: skip
+KEYS = [
+    *(("top", key) for key in TOP), *(("place", key) for key in PLACE), *(("count", key) for key in COUNT),
+    *(("health", key) for key in HEALTH),
+    *(("forage", key) for key in FORAGE), *(("goal", key) for key in GOAL),
+]  # fmt: skip
+
+
+def read_or_error(facts):
+    try:
+        return yard_from_dict(facts, "odd.toml")
+    except YardError as error:
+        return error
+
+
+@settings(max_examples=400, deadline=None)
+@given(st.sampled_from(KEYS), junk)
+def test_whatever_is_written_is_read_or_gets_a_message_for_its_writer(at, value):
+    facts = {
+        "name": "Odd", "colonies": 2, "today": TODAY, "place": {"latitude": 50.0}, "health": {}, "forage": {},
+        "goal": {"aim": "splits"},
+        "count": {"on": TODAY, "frames_of_bees": 5, "frame_means": "full", "bread": {"frames": 0.5}},
+    }  # fmt: skip
+    table, key = at
+    (facts if table == "top" else facts[table])[key] = value
+    read = read_or_error(facts)
+    if isinstance(read, YardError):
+        assert "odd.toml" in read.where
+        assert read.what
+    else:
+        assert read_or_error(tomllib.loads(yard_to_toml(read))) == read
 
 
 def test_a_bloom_by_warmth_survives_the_way_through_a_file(tmp_path):

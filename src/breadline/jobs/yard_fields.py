@@ -13,6 +13,7 @@ from breadline.errors import YardError
 
 _COMMA_NUMBER = re.compile(r"^\s*[-+]?\d+,\d+\s*$")
 _FAHRENHEIT = re.compile(r"^\s*([-+−]?\d+(?:\.\d+)?)\s*°?\s*([FfCc])\s*$")
+FIRST_YEAR, LAST_YEAR = 1980, 2150
 _LONGEST_MONTH = (31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 
 
@@ -43,14 +44,14 @@ class Table:
             raise self._text_for_number(key, value)
         if isinstance(value, bool) or not isinstance(value, int | float):
             raise self.error(key, f"{value!r} is not a number", _range(low, high, unit))
-        if not math.isfinite(value):
+        if isinstance(value, float) and not math.isfinite(value):
             raise self.error(
                 key, f"{value} is not a number that can be counted", _range(low, high, unit),
                 "Leave the line out if you don't know it",
             )  # fmt: skip
         if not low <= value <= high:
             raise self.error(
-                key, f"{value:g} is implausible", _range(low, high, unit), _sense(value, low, unit)
+                key, f"{_short(value)} is implausible", _range(low, high, unit), _sense(value, low, unit)
             )
         return float(value)
 
@@ -81,6 +82,13 @@ class Table:
             raise self.error(key, f"{value!r} is not text", "text between quotes")
         return value
 
+    def texts(self, key: str) -> tuple[str, ...]:
+        """A list of texts; empty where the key is not there."""
+        value = self.data.get(key, [])
+        if not isinstance(value, list) or not all(isinstance(item, str) for item in value):
+            raise self.error(key, f"{value!r} is no list of texts", 'texts in brackets: ["one", "two"]')
+        return tuple(value)
+
     def truth(self, key: str) -> bool | None:
         """True or false; None where the key is not there (not known)."""
         value = self.data.get(key)
@@ -96,14 +104,12 @@ class Table:
         value = self.data.get(key)
         if value is None:
             return None
-        if isinstance(value, datetime):
-            return value.date()
-        if isinstance(value, date):
-            return value
-        try:
-            return date.fromisoformat(str(value))
-        except ValueError:
-            raise self.error(key, f'"{value}" is no date', "year-month-day such as 2027-02-10") from None
+        on = _date(value)
+        if on is None:
+            raise self.error(key, f'"{value}" is no date', "year-month-day such as 2027-02-10")
+        if not FIRST_YEAR <= on.year <= LAST_YEAR:
+            raise self.error(key, f"the year {on.year} is implausible", f"{FIRST_YEAR} to {LAST_YEAR}")
+        return on
 
     def month_day(self, key: str) -> tuple[int, int] | None:
         """A day of any year, as "02-10"; None where the key is not there."""
@@ -141,6 +147,21 @@ class Table:
         near = get_close_matches(key, known, n=1)
         do = f'Did you mean "{near[0]}"?' if near else "Take the line out, or keep it as a # note"
         return self.error(key, "this key is not known here", "one of " + ", ".join(known), do)
+
+
+def _date(value: Any) -> date | None:
+    if isinstance(value, datetime):
+        return value.date()
+    if isinstance(value, date):
+        return value
+    try:
+        return date.fromisoformat(str(value))
+    except ValueError:
+        return None
+
+
+def _short(value: float) -> str:
+    return f"{value:g}" if abs(value) < 1e15 else "a number of that size"
 
 
 def _range(low: float, high: float, unit: str) -> str:

@@ -67,7 +67,7 @@ def read_yard(path: Path | str) -> Yard:
             where, "the file is not in UTF-8", "a text file in UTF-8",
             'Save it again with the encoding "UTF-8" in your editor',
         ) from None  # fmt: skip
-    except tomllib.TOMLDecodeError as error:
+    except (tomllib.TOMLDecodeError, RecursionError) as error:
         raise YardError(
             where, f"it is not TOML: {error}", 'lines such as colonies = 2 and name = "Home"'
         ) from None
@@ -97,7 +97,7 @@ def yard_from_dict(d: Mapping[str, Any], where: str) -> Yard:
         given=tuple(_given(table) for table in _list(d, where, "given", GIVEN)),
         wants_feed_because=top.text("wants_feed_because"),
         kept_for=cast(Any, top.word("kept_for", ("hobby", "trade")) or "trade"),
-        notes=tuple(str(note) for note in d.get("notes", ())),
+        notes=top.texts("notes"),
     )
 
 
