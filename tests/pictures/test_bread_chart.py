@@ -200,3 +200,11 @@ def test_the_specification_is_good_vega_lite(monkeypatch: pytest.MonkeyPatch) ->
     monkeypatch.setattr(module, "svg_of", lambda spec, label: specs.append(spec) or "")
     chart(made_up_outlook(fed=True), given=ROUNDS)
     alt.LayerChart.from_dict(specs[0], validate=True)
+
+
+def test_a_text_keeps_its_width_where_another_face_is_put_in() -> None:
+    svg = chart(made_up_outlook())
+    for element in root_of(svg).iter("{http://www.w3.org/2000/svg}text"):
+        line = next(w for w in written(svg) if w.text == element.text)
+        told = float(element.attrib["textLength"])
+        assert told == pytest.approx(line.box.right - line.box.left, abs=0.06)

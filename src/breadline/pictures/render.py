@@ -5,11 +5,11 @@ from __future__ import annotations
 import re
 import zlib
 from functools import cache
-from html import escape
+from html import escape, unescape
 from typing import Any
 
 from breadline.errors import OurFault
-from breadline.pictures.letters import font_folder
+from breadline.pictures.letters import font_folder, text_width
 
 _NUMBER = re.compile(r"-?\d+\.\d+(?:e-?\d+)?")
 _TAG = re.compile(r"<[^>]*>")
@@ -18,6 +18,7 @@ _HOLLOW = re.compile(r'<path class="(?:background|foreground)"[^>]*/>')
 _NOISE = re.compile(r' (?:class|role|aria-roledescription|aria-hidden|pointer-events|xmlns:xlink)="[^"]*"')
 _EMPTY = re.compile(r"<g(?: transform=\"translate\(0(?:\.5)?,0(?:\.5)?\)\")?>\s*</g>|<g/>")
 _OPAQUE = re.compile(r' (?:opacity|stroke-opacity|fill-opacity)="1"')
+_TEXT = re.compile(r"<text([^>]*)>([^<]*)</text>")
 _HEAD = re.compile(r"<svg[^>]*>")
 _ID = re.compile(r'(\bid="|url\(#)([^")]+)')
 
@@ -41,7 +42,7 @@ def svg_of(spec: dict[str, Any], label: str) -> str:
         One sentence that says what the picture shows.
     """
     raw: str = _converter().vegalite_to_svg(spec)
-    return labelled(compact(raw), label)
+    return labelled(fitted(compact(raw)), label)
 
 
 def compact(raw: str) -> str:
@@ -51,6 +52,19 @@ def compact(raw: str) -> str:
     while (shorter := _EMPTY.sub("", text)) != text:
         text = shorter
     return _TAG.sub(lambda tag: _GEOMETRY.sub(_rounded_attribute, tag[0]), text)
+
+
+def fitted(svg: str) -> str:
+    """SVG whose texts keep their measured width, so that a face put in for ours covers no neighbour."""
+    return _TEXT.sub(_fitted, svg)
+
+
+def _fitted(match: re.Match[str]) -> str:
+    style = dict(re.findall(r'([\w-]+)="([^"]*)"', match[1]))
+    size, weight = float(style["font-size"].removesuffix("px")), int(style.get("font-weight", "400"))
+    family = style["font-family"].split(",")[0]
+    width = text_width(unescape(match[2]), size, weight, family)
+    return f'<text{match[1]} textLength="{width:.1f}" lengthAdjust="spacingAndGlyphs">{match[2]}</text>'
 
 
 def labelled(svg: str, label: str) -> str:
