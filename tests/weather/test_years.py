@@ -162,3 +162,16 @@ def test_days_before_today_are_measured_and_the_same_in_every_path():
     assert np.ptp(found.tmean_c[:, 10:], axis=0).min() > 1.0  # from today on nothing is known
     assert "10 days measured, 2025-03-01 to 2025-03-10" in texts(found)
     assert found.tmean_c[0, 9] - found.tmean_c[0, 10] > 7.0
+
+
+def test_single_missing_days_do_not_break_the_blocks():
+    file = days("2024-01-01", "2025-02-28")
+    spoiled = np.where(np.arange(len(file.table.date)) % 11 == 5, np.nan, file.table.tmax_c)
+    found = season(replace(file, table=replace(file.table, tmax_c=spoiled)))
+    assert found.label == "made from 1 year"
+    assert not np.isnan(found.tmax_c + found.flight_h).any()
+
+
+def test_a_file_shorter_than_one_block_is_refused():
+    with pytest.raises(WeatherError, match=r"in a row near|not covered"):
+        season(days("2024-03-01", "2024-03-09"), length=10)

@@ -9,10 +9,12 @@ from breadline.errors import WeatherError
 from breadline.span import FloatArray
 from breadline.weather.calendar_days import aligned
 from breadline.weather.flying import FlyingDays
+from breadline.weather.gaps import runs
 from breadline.weather.table import Dates
 
 SEASONS = 30
 BLOCK_DAYS = 10
+BRIDGED_DAYS = 3  # gaps up to this long do not break a block; the days beside fill them
 NEAR_DAYS = 15  # a block comes from within this many days of its calendar day
 OUTER = 0.9  # the quantile at which the widening is matched
 
@@ -31,7 +33,8 @@ def made_seasons(past: FlyingDays, target: Dates, usable: list[int], rng: np.ran
         If no whole block lies near one of the season's days, naming the day.
     """
     rows = np.empty((SEASONS, len(target)), dtype=np.int64)
-    known = ~np.isnan(past.flight_h + past.tmin_c + past.tmax_c) & (past.date < target[0])
+    sure = ~np.isnan(past.flight_h + past.tmin_c + past.tmax_c)
+    known = _bridged(sure) & (past.date < target[0])
     for begins in range(0, len(target), BLOCK_DAYS):
         length = min(BLOCK_DAYS, len(target) - begins)
         middles = np.array([aligned(target, year)[begins] for year in usable])
@@ -41,12 +44,27 @@ def made_seasons(past: FlyingDays, target: Dates, usable: list[int], rng: np.ran
                                "whole blocks of days", "Get a longer file")  # fmt: skip
         drawn = rng.choice(choices, size=SEASONS)
         rows[:, begins : begins + length] = drawn[:, None] + np.arange(length)
-    columns = (past.tmin_c[rows], past.tmax_c[rows], past.tmean_c[rows], past.flight_h[rows])
-    return widened(columns, len(usable))
+    at, there = np.arange(len(sure)), np.flatnonzero(sure)
+    tmin, tmax, tmean, flight = (
+        np.interp(at, there, column[there])[rows]
+        for column in (past.tmin_c, past.tmax_c, past.tmean_c, past.flight_h)
+    )
+    return widened((tmin, tmax, tmean, flight), len(usable))
+
+
+def _bridged(sure: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """True too where up to three days are missing between days that are there."""
+    whole = sure.copy()
+    for start, length in zip(*runs(~sure), strict=True):
+        if length <= BRIDGED_DAYS and start > 0 and start + length < len(sure):
+            whole[start : start + length] = True
+    return whole
 
 
 def _near(middles: NDArray[np.int64], known: NDArray[np.bool_], length: int) -> NDArray[np.int64]:
     """First rows of whole blocks within ±15 days of the rows ``middles``."""
+    if length > len(known):
+        return np.empty(0, dtype=np.int64)
     windows = np.lib.stride_tricks.sliding_window_view(known, length)
     whole = np.asarray(windows.all(axis=1), dtype=np.bool_)
     near = (middles[:, None] + np.arange(-NEAR_DAYS, NEAR_DAYS + 1)).ravel()

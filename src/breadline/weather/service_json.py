@@ -13,7 +13,7 @@ from breadline.weather.cells import CODES
 from breadline.weather.json_parts import listed, mapping, number
 from breadline.weather.power_json import is_power, read_power
 from breadline.weather.readings import Origin, Readings
-from breadline.weather.stamps import local_standard
+from breadline.weather.stamps import STRICT, local_standard
 from breadline.weather.table import Dates, Station
 from breadline.weather.units import in_si
 
@@ -97,6 +97,8 @@ def _time(column: Any, unit: str, where: str) -> Dates:
     try:
         if unit == "unixtime":
             return np.array(cells, dtype=np.int64).astype("datetime64[s]")
+        if not all(STRICT.fullmatch(cell) for cell in cells):
+            raise ValueError("a zone or another form")
         return np.array(cells, dtype="datetime64[s]")
     except (TypeError, ValueError, OverflowError) as fault:
         raise WeatherError(where, f"a time cannot be read ({fault})", "2025-04-01T13:00") from fault
