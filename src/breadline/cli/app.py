@@ -6,15 +6,15 @@ libraries are imported inside the commands, so that ``--help`` is quick.
 
 from __future__ import annotations
 
-import json
 import sys
 from datetime import date
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated
 
 import typer
 
 from breadline import __version__
+from breadline.cli.printed import shown
 from breadline.errors import BreadlineError, YardError
 
 app = typer.Typer(
@@ -40,15 +40,10 @@ def main() -> None:
         app(standalone_mode=True)
     except BreadlineError as error:
         if as_json:
-            print(json.dumps({"shape": "breadline.error/1", "error": error.as_dict()}, ensure_ascii=False))
+            shown({"shape": "breadline.error/1", "error": error.as_dict()})
         else:
             print(error, file=sys.stderr)
         raise SystemExit(error.exit_code) from None
-
-
-def shown(document: dict[str, Any]) -> None:
-    """Print a JSON document."""
-    print(json.dumps(document, ensure_ascii=False, indent=2))
 
 
 def day_of(text: str | None) -> date | None:

@@ -10,7 +10,7 @@ from typing import Any
 from rich.console import Console
 from rich.table import Table
 
-from breadline.cli.app import shown
+from breadline.cli.printed import shown
 from breadline.errors import FigureError
 from breadline.jobs.season import span_text
 from breadline.knowledge.edits import edits_from_toml, edits_to_toml

@@ -11,7 +11,7 @@ from pathlib import Path
 
 from rich.console import Console
 
-from breadline.cli.app import shown
+from breadline.cli.printed import shown
 from breadline.errors import RecordError
 from breadline.jobs.book import Book
 

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from rich.console import Console
 
-from breadline.cli.app import shown
+from breadline.cli.printed import shown
 from breadline.errors import WeatherError
 from breadline.weather.read import read_weather
 from breadline.weather.table import Hourly, Note, WeatherFile

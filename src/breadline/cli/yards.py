@@ -9,7 +9,7 @@ from pathlib import Path
 from rich.console import Console
 from rich.table import Table
 
-from breadline.cli.app import shown
+from breadline.cli.printed import shown
 from breadline.jobs.book import Book, YardLine
 from breadline.jobs.yard_file import read_yard
 from breadline.need.outlook_words import short_from_words
