@@ -11,7 +11,6 @@ from breadline.need.words import counted, day, warmth
 
 SUPERS_NEAR = timedelta(weeks=6)
 MANY = 12  # colonies from which a comparison inside the yard makes sense
-CLUB = "your club or extension office"
 
 
 def cautions(sight: Sight, ruling: Ruling, rung: str) -> tuple[Caution, ...]:
@@ -42,34 +41,44 @@ def _shelved(key: str, sight: Sight) -> Caution:
     return Caution(line.line, ask, line.source)
 
 
+def _nearby(sight: Sight) -> str:
+    """Who knows the practice of the place."""
+    return "your club" if sight.yard.kept_for == "hobby" else "your adviser"
+
+
 def _sugar(sight: Sight) -> list[Caution]:
     outside = sight.yard.forage.outside_c
     if outside is not None and sight.cold_today:
         text = f"At {warmth(outside)} lift the lid only: lay the sugar on and close, without pulling a frame."
-        return [Caution(text, CLUB)]
+        return [Caution(text, _nearby(sight))]
     return [_shelved("syrup_alone", sight)]
 
 
 def _feeding(sight: Sight) -> list[Caution]:
-    health = sight.yard.health
+    health, near = sight.yard.health, _nearby(sight)
     said = [_shelved("foulbrood_pollen", sight)]
     if health.beetles_seen:
         said.append(_beetles(sight))
-    if sight.yard.count.start != "colony":
-        text = "A nuc or package gets a small piece: no more than it clears in a week."
-        said.append(Caution(text, CLUB))
-    if "light" in health.honey_note.lower():
-        said.append(Caution(f"Sugar or syrup for the light ones ({health.honey_note}).", CLUB))
     if health.fed_miticide_label:
         said.append(_shelved("miticide_label", sight))
     if winter_side(sight):
         said.append(_shelved("cold", sight))
-    if sight.yard.goal is not None and sight.yard.goal.aim in ("splits", "nectar_flow"):
-        said.append(Caution("Earlier build-up crowds earlier: plan room or splits, or they swarm.", CLUB))
-    said.append(Caution("Once begun, keep on until pollen is in: after a gap brood is torn out.", CLUB))
+    return said + [Caution(text, near) for text in _practice(sight)]
+
+
+def _practice(sight: Sight) -> list[str]:
+    """What neighbours would say, as far as it fits this yard."""
+    count, goal, note = sight.yard.count, sight.yard.goal, sight.yard.health.honey_note
+    said = []
+    if count.start != "colony":
+        said.append("A nuc or package gets a small piece: no more than it clears in a week.")
+    if "light" in note.lower():
+        said.append(f"Sugar or syrup for the light ones ({note}).")
+    if goal is not None and goal.aim in ("splits", "nectar_flow"):
+        said.append("Earlier build-up crowds earlier: plan room or splits, or they swarm.")
+    said.append("Once begun, keep on until pollen is in: after a gap brood is torn out.")
     if sight.yard.colonies >= MANY:
-        text = "Leave a check group unfed inside each yard, or nobody can say whether it paid."
-        said.append(Caution(text, "your adviser"))
+        said.append("Leave a check group unfed inside each yard, or nobody can say whether it paid.")
     return said
 
 

@@ -120,16 +120,15 @@ def _short_ones(shown: Sequence[SeasonAnswer]) -> str:
     later = sorted(short.middle for short in shorts if short.middle is not None and not short.now)
     if not now and not later:
         return "No yard is likely to run short of bread in the season ahead."
-    parts = []
-    if now:
-        parts.append(f"{_yards(len(now))} short of bread now")
-    if later:
-        more = "more " if now else ""
-        who = words.number_word(len(later)).lower() if now else words.number_word(len(later))
-        noun = "" if now else (" yard" if len(later) == 1 else " yards")
-        parts.append(f"{who}{noun} {more}will be by about {words.day(later[-1])}".replace("  ", " "))
-    text = " and ".join(parts)
-    return words.stop(text if now else text.replace("will be by", "will be short of bread by"))
+    by = f"by about {words.day(later[-1])}" if later else ""
+    if not now:
+        return f"{_yards(len(later))} likely to be short of bread {by}."
+    if not later:
+        return f"{_yards(len(now))} short of bread now."
+    more = (
+        f"{words.number_word(len(later)).lower()} more {'is' if len(later) == 1 else 'are'} likely to be {by}"
+    )
+    return f"{_yards(len(now))} short of bread now, and {more}."
 
 
 def _yards(count: int) -> str:
