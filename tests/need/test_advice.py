@@ -161,6 +161,16 @@ def test_too_early_is_four_weeks_before_pollen_unless_a_date_is_due():
     assert told(in_time).answer == "feed"
 
 
+def test_before_a_pollen_of_unknown_date_nobody_is_told_to_feed():
+    winter = of(IN_NEED, today=date(2027, 1, 10), health={"mites_on": date(2027, 1, 10)})
+    winter = of(winter, forage={"first_reliable_pollen": None})
+    advice = told(winter)
+    assert (advice.answer, advice.state, advice.rung) == ("look_again", "cannot_tell", "timing")
+    assert "first reliable pollen" in advice.look_again_for
+    plenty = of(winter, forage={"coming_in": "plenty", "fresh_arcs": True})
+    assert told(plenty).answer == "no_need"
+
+
 def test_splits_count_from_nine_to_six_weeks_before():
     detail = head(told(of(IN_NEED, goal=goal("splits", 9))), "Goal").detail
     assert "1 to 22 April" in detail

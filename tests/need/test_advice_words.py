@@ -66,6 +66,7 @@ def test_feed_is_never_said_over_what_comes_first(yard, facts):
         assert not yard.health.foulbrood_signs
         assert not yard.health.maggots_seen
         assert yard.place.country != "DE"
+        assert yard.forage.coming_in is not None or facts is not None
         assert not (yard.forage.coming_in == "plenty" and yard.forage.fresh_arcs)
 
 

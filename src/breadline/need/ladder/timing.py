@@ -21,6 +21,8 @@ def too_early_or_cold(sight: Sight) -> Finding:
     reasons = (_early(sight), _bees(sight), _warmth(sight))
     said = tuple(reason for reason in reasons if reason is not None)
     bad = [reason for reason in said if reason.state == "bad"]
+    if not bad and sight.first_pollen is None and winter_side(sight) and not window_is_open(sight):
+        return Finding("timing", said, _when_is_pollen(sight), waits=True)
     if not bad:
         return Finding("timing", said)
     return Finding("timing", said, _wait(sight, bad), sources=("patty_label", "bigcountry_checklist"))
@@ -123,6 +125,19 @@ def _wait(sight: Sight, bad: list[Reason]) -> Ruling:
             f"Under {sight.low_bread}, at least {figures.typical('ladder.cluster_frames'):g} frames of bees "
             "and a cold or wet spell ahead.",
         ),
+    )
+
+
+def _when_is_pollen(sight: Sight) -> Ruling:
+    weeks = sight.figures.typical("ladder.weeks_before_pollen")
+    return Ruling(
+        "look_again",
+        "cannot_tell",
+        f"Can't tell yet: ask when the first reliable pollen comes here. Feed makes sense from {weeks:g} weeks "
+        "before it, not earlier.",
+        sight.today,
+        "the usual date of the first reliable pollen",
+        (f"A first reliable pollen within {weeks:g} weeks.",),
     )
 
 
