@@ -283,6 +283,8 @@ def test_no_country_gets_another_countrys_custom():
     assert law.state == "unknown"
     assert "inspector" in law.detail
     assert "United States" not in law.detail
+    assert any("ask first" in caution.text for caution in advice.cautions)
+    assert not any("ask first" in caution.text for caution in told(IN_NEED).cautions)
 
 
 def test_every_source_named_is_in_the_bibliography():

@@ -57,6 +57,8 @@ def _sugar(sight: Sight) -> list[Caution]:
 def _feeding(sight: Sight) -> list[Caution]:
     health, near = sight.yard.health, _nearby(sight)
     said = [_shelved("foulbrood_pollen", sight)]
+    if sight.law.default == "ask":
+        said.append(Caution("The rules of this country are not known here: ask first.", sight.inspector))
     if health.beetles_seen:
         said.append(_beetles(sight))
     if health.fed_miticide_label:

@@ -19,7 +19,7 @@ def law_and_custom(sight: Sight) -> Finding:
         return Finding(
             "law", (Reason("Law and custom", f"{law.name}: {law.why}", "ok"),), sources=law.sources
         )
-    where = f"{law.name}: no source read" if law.name else "No country given"
+    where = f"{law.name}: no source read on feeding protein" if law.name else "No country given"
     return Finding("law", (Reason("Law and custom", f"{where}; ask {sight.inspector}", "unknown"),))
 
 

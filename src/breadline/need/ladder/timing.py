@@ -110,7 +110,7 @@ def _wait(sight: Sight, bad: list[Reason]) -> Ruling:
     if start is not None and start > look and winter_side(sight):
         look = start
     if "Date" in heads and sight.first_pollen:
-        why = f"too early: first pollen is about {day(sight.first_pollen)}"
+        why = f"too early, first pollen is about {day(sight.first_pollen)}"
     elif "Bees" in heads:
         why = "too few bees to warm more brood"
     else:
@@ -133,8 +133,8 @@ def _when_is_pollen(sight: Sight) -> Ruling:
     return Ruling(
         "look_again",
         "cannot_tell",
-        f"Can't tell yet: ask when the first reliable pollen comes here. Feed makes sense from {weeks:g} weeks "
-        "before it, not earlier.",
+        "Can't tell yet: ask when the first reliable pollen comes here. "
+        f"Feed makes sense from {weeks:g} weeks before it, not earlier.",
         sight.today,
         "the usual date of the first reliable pollen",
         (f"A first reliable pollen within {weeks:g} weeks.",),
