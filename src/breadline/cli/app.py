@@ -142,11 +142,12 @@ def serve(
     book: Annotated[Path, typer.Argument(help="The book of records (SQLite).")],
     port: Annotated[int, typer.Option(help="Port on this machine.")] = 8417,
     as_of: AsOf = None,
+    as_json: Json = False,
 ) -> None:
     """Open the pages of a book of records on this machine only."""
     from breadline.cli import serving
 
-    serving.serve(book, port, day_of(as_of))
+    serving.serve(book, port, day_of(as_of), as_json=as_json)
 
 
 @app.command()

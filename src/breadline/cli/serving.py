@@ -8,6 +8,7 @@ import threading
 import webbrowser
 from datetime import date
 from pathlib import Path
+from typing import TextIO
 
 from rich.console import Console
 
@@ -34,26 +35,37 @@ def demo(path: Path, port: int, *, serve: bool, as_json: bool) -> None:
         for style, line in season_lines(first):
             out.print(line, style=style, markup=False)
     if serve:
-        _open(path, port, TODAY, browser=True)
+        _open(path, port, TODAY, browser=True, told=sys.stderr if as_json else sys.stdout)
 
 
-def serve(path: Path, port: int, today: date | None) -> None:
+def serve(path: Path, port: int, today: date | None, *, as_json: bool) -> None:
     """Open the pages of a book."""
     if not path.exists():
         raise RecordError(
             str(path), "there is no such book", "a book of records", "breadline yards BOOK --add …"
         )
-    _open(path, port, today, browser=False)
+    if as_json:
+        shown({"shape": "breadline.serve/1", "address": _address(port), "book": str(path.resolve())})
+        sys.stdout.flush()
+    _open(path, port, today, browser=False, told=sys.stderr if as_json else sys.stdout)
 
 
-def _open(path: Path, port: int, today: date | None, *, browser: bool) -> None:
+def _address(port: int) -> str:
+    return f"http://{HOST}:{port}/"
+
+
+def _open(path: Path, port: int, today: date | None, *, browser: bool, told: TextIO) -> None:
     import uvicorn
 
     from breadline.web.app import create_app
 
     _free(port)
-    address = f"http://{HOST}:{port}/"
-    print(f"\nOpen {address} in a browser on this machine. The book is {path.resolve()}. Stop with Ctrl+C.")
+    address = _address(port)
+    print(
+        f"\nOpen {address} in a browser on this machine. The book is {path.resolve()}. Stop with Ctrl+C.",
+        file=told,
+        flush=True,
+    )
     app = create_app(path, lambda book: Book(book, today))
     if browser and sys.stdout.isatty():
         threading.Timer(1.0, webbrowser.open, args=(address,)).start()

@@ -17,7 +17,7 @@ from breadline.knowledge.figure import READ_WORDS
 from breadline.knowledge.shelf import Reader, Shelf, load
 from breadline.need.advice import Advice, advise
 from breadline.need.flight import FlightLimits, flight_limits
-from breadline.need.forecast import DRAWS, forecast, outlook_ends
+from breadline.need.forecast import DRAWS, count_age, forecast, outlook_ends
 from breadline.need.outlook import Outlook
 from breadline.need.yard import Bloom, DegreeDays, Yard
 from breadline.weather.read import read_weather
@@ -75,6 +75,7 @@ def season_answer(
         With what to mend. A date for which no outlook is honest is no error: the
         advice then goes by the counts alone and says so.
     """
+    count_age(yard)  # an old count says little, with an outlook or without
     asked = asked or Asked()
     shelf = shelf or load()
     reader = shelf.reader()
@@ -172,6 +173,7 @@ def weather_ahead(
         limits=limits(reader),
         rng=rng,
         years=asked.years,
+        today=yard.today,
         forecast=asked.forecast,
     )
 
@@ -197,8 +199,12 @@ def figures_used(shelf: Shelf, keys: tuple[str, ...]) -> tuple[FigureUsed, ...]:
 def span_text(low: float, typical: float, high: float) -> str:
     """A range as it is written: typical, then low to high."""
     if low == high:
-        return f"{typical:g}"
-    return f"{typical:.3g} ({low:.3g} to {high:.3g})"
+        return _figure(typical)
+    return f"{_figure(typical)} ({_figure(low)} to {_figure(high)})"
+
+
+def _figure(value: float) -> str:
+    return f"{value:,.0f}" if abs(value) >= 1000 else f"{value:.3g}"
 
 
 def _sums_begin(yard: Yard) -> list[date]:
