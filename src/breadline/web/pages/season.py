@@ -70,7 +70,7 @@ def keys(answer: SeasonAnswer) -> list[str]:
 def notes(answer: SeasonAnswer) -> list[str]:
     """What is to be known of the weather, the calendar and the season behind the answer."""
     own = list(answer.outlook.notes) if answer.outlook else []
-    return [*(note.text for note in answer.weather_notes), *answer.calendar_notes, *own]
+    return [*answer.yard.notes, *(note.text for note in answer.weather_notes), *answer.calendar_notes, *own]
 
 
 def range_note(outlook: Outlook) -> str:

@@ -1,0 +1,73 @@
+"""The pages over a real book: the demo's invented yards, their weather, the whole season model."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from starlette.testclient import TestClient
+
+from breadline.jobs.book import Book
+from breadline.jobs.demo import OPERATION, TODAY, make_demo
+from breadline.web.app import create_app
+from web.conftest import HERE
+
+
+@pytest.fixture(scope="module")
+def demo(tmp_path_factory):
+    """The pages of the demo, and the key of its first yard."""
+    path = tmp_path_factory.mktemp("demo") / "demo.sqlite"
+    first = make_demo(path).first_yard()
+    app = create_app(path, lambda book: Book(book, TODAY))
+    return TestClient(app, base_url=HERE, headers={"origin": HERE}), first
+
+
+def test_every_yard_of_the_demo_is_listed_with_an_answer(demo):
+    client, _ = demo
+    text = client.get("/").text
+    assert OPERATION in text
+    assert text.count('<th scope="row">') == 6
+    assert "colspan" not in text, "a yard without an answer would say why"
+
+
+def test_the_first_yard_says_what_the_book_says(demo):
+    client, first = demo
+    answer = client.get(f"/yards/{first}")
+    assert answer.status_code == 200
+    assert "Why, in this order" in answer.text
+    assert answer.text.count('role="img"') == 3
+    assert len(answer.content) < 600_000
+
+
+def test_a_figure_edited_in_the_book_is_marked_on_the_season_and_undone(demo):
+    client, first = demo
+    season = client.get(f"/yards/{first}").text
+    assert "edited by you" not in season
+    key = re.search(r'href="/figures/(bread\.[a-z_]+)"', season).group(1)
+    low, typical, high = re.findall(
+        r'name="(?:low|typical|high)" value="([^"]+)"', client.get(f"/figures/{key}").text
+    )
+    form = {"low": low, "typical": typical, "high": typical, "why": "weighed here"}
+    assert client.post(f"/figures/{key}", data=form).status_code == 200
+    assert "edited by you" in client.get(f"/yards/{first}").text
+    assert client.post(f"/figures/{key}/undo").status_code == 200
+    assert "edited by you" not in client.get(f"/yards/{first}").text
+    assert float(high) >= float(typical)
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("paper", ["Letter", "A4"])
+def test_the_first_yard_prints_on_one_page(demo, browser, paper):
+    client, first = demo
+    page = browser.new_page()
+
+    def answered(route):
+        asked = client.get(route.request.url.removeprefix(HERE))
+        route.fulfill(status=asked.status_code, body=asked.content, headers=dict(asked.headers))
+
+    page.route("**/*", answered)
+    page.goto(f"{HERE}/yards/{first}")
+    page.evaluate("document.fonts.ready.then(() => true)")
+    printed = page.pdf(format=paper)
+    page.close()
+    assert len(re.findall(rb"/Type\s*/Page\b(?!s)", printed)) == 1
