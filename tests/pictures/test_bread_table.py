@@ -36,6 +36,7 @@ def test_bread_bees_and_chance_are_those_of_the_week() -> None:
     row = bread_table(outlook, "lb")[2]
     assert outlook.adults_fed is not None
     assert row["bread left [days], high"] == round(outlook.bread_days.high[14])
+    assert row["brood, all stages [cells], middle"] == round(outlook.brood.middle[14], -2)
     assert row["frames of bees, without feed [frames], low"] == round(outlook.adults.low[14] / 2000.0, 1)
     assert row["frames of bees, with feed [frames], middle"] == round(
         outlook.adults_fed.middle[14] / 2000.0, 1

@@ -88,7 +88,7 @@ def season_answer(
     try:
         ends = outlook_ends(yard.today, yard.place.latitude, reader)
     except YardError as no_outlook:
-        why_not = f"{no_outlook.what}. {no_outlook.do}."
+        why_not = f"{no_outlook.what[0].upper()}{no_outlook.what[1:]}. {no_outlook.do}."
     else:
         ahead = weather_ahead(yard, weather, ends.on, reader, rng, asked)
         outlook = forecast(yard, ahead, reader, rng, asked.draws)

@@ -49,6 +49,7 @@ def _row(outlook: Outlook, units: Units, first: int) -> dict[str, Any]:
     row |= _triple("frames of bees, without feed [frames]", outlook.adults, first, frames, 1)
     if outlook.adults_fed is not None:
         row |= _triple("frames of bees, with feed [frames]", outlook.adults_fed, first, frames, 1)
+    row |= _triple("brood, all stages [cells]", outlook.brood, first, 1.0, -2)
     return row
 
 
