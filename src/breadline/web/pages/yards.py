@@ -106,9 +106,8 @@ def sentence(lines: Sequence[YardLine], shown: Sequence[SeasonAnswer]) -> str:
     said = [_short_ones(ahead)] if ahead else []
     if len(ahead) < len(shown):
         blind = len(shown) - len(ahead)
-        said.append(
-            f"{words.number_word(blind)} {'yard has' if blind == 1 else 'yards have'} no outlook across winter."
-        )
+        have = "yard has" if blind == 1 else "yards have"
+        said.append(f"{words.number_word(blind)} {have} no outlook across winter.")
     first = [answer.yard.name for answer in shown if answer.advice.state == "something_first"]
     if len(first) == 1:
         said.append(f"{first[0]} has something else to see to first.")
