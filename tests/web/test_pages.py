@@ -30,6 +30,7 @@ def test_yards_lead_with_the_most_urgent_and_say_short_from(client):
     assert places == sorted(places)
     assert "24 Aug to 5 Sep" in text
     assert "not before 20 Oct" in text
+    assert "Mites first" in text
     assert "Its weather file is too short: 40 days" in text
     assert "376 colonies in 8 yards" in text
     assert "Two yards are short of bread now, and three more are likely to be by about 29 September." in text
@@ -145,3 +146,18 @@ def test_a_refused_edit_says_why_and_keeps_what_was_typed(client, book, typed, s
     for value in form.values():
         assert f'value="{value}"' in answer.text
     assert not any(figure.edited for figure in book.figures())
+
+
+def test_the_list_says_what_comes_first(client, book, monkeypatch):
+    scale = book.season("scale")
+    mites = next(reason for reason in scale.advice.reasons if reason.head == "Mites")
+    untested = tuple(replace(r, state="unknown") if r is mites else r for r in scale.advice.reasons)
+    advices = {
+        "Mite test first": replace(scale.advice, reasons=untested),
+        "Queens first": replace(scale.advice, rung="queen"),
+        "Honey or sugar first": replace(scale.advice, rung="stores"),
+        "Stop: call the inspector": replace(scale.advice, rung="foulbrood", state="stop"),
+    }
+    for said, advice in advices.items():
+        monkeypatch.setattr(type(book), "season", lambda self, key, a=advice: replace(scale, advice=a))
+        assert said in client.get("/").text

@@ -18,6 +18,12 @@ from breadline.web.opened import book_of
 from breadline.web.views import page
 
 router = APIRouter()
+FIRST = {
+    "mites": "Mites first",
+    "queen": "Queens first",
+    "stores": "Honey or sugar first",
+    "beetles": "Beetles first",
+}
 URGENCY = ("something_first", "feed", "soon", "cannot_tell", "no_need", "stop")
 
 
