@@ -18,12 +18,6 @@ from breadline.web.opened import book_of
 from breadline.web.views import page
 
 router = APIRouter()
-FIRST = {
-    "mites": "Mites first",
-    "queen": "Queens first",
-    "stores": "Honey or sugar first",
-    "beetles": "Beetles first",
-}
 URGENCY = ("something_first", "feed", "soon", "cannot_tell", "no_need", "stop")
 
 
@@ -83,6 +77,8 @@ def what_to_do(answer: SeasonAnswer) -> str:
     advice, short = answer.advice, short_of(answer)
     if advice.state == "something_first":
         return f"{advice.comes_first} first"
+    if advice.rung == "foulbrood":
+        return "Stop: call the inspector"
     if advice.state == "soon" and short is not None and short.middle is not None and not short.now:
         return f"From about {words.short_day(short.middle)}"
     return words.state_words(advice.state)
