@@ -34,7 +34,7 @@ def colony(par: Parameters, const: Constants, *, adults: float, brood: float, br
         bread_g=np.full(n, bread_g),
         reserve_share=np.full(n, 0.5),
         foragers=np.full(n, 0.2),
-        all_young=False,
+        package=False,
     )
     return start_colony(counted, par, const)
 

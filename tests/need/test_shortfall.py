@@ -2,21 +2,37 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
+from breadline.need.parameters import Parameters
 from breadline.need.season import Course
-from breadline.need.shortfall import ShortRule, ledger
+from breadline.need.shortfall import Ledger, ShortRule, ledger
+from tests.need.colonies import drawn
 
 RULE = ShortRule(min_share=0.2, min_g_day=5.0)
 
 
-def course(need: np.ndarray, income: np.ndarray) -> Course:
+def course(need: np.ndarray, reach: np.ndarray) -> Course:
     empty = np.zeros_like(need)
-    return Course(empty, empty, empty, income, need, empty, empty, empty)
+    return Course(empty, empty, empty, empty, reach, need, empty, empty)
+
+
+def every_forager(members: int) -> Parameters:
+    """All foragers go for pollen, whatever the comb holds, so that reach is income."""
+    par, _ = drawn(members)
+    one = np.ones(members)
+    return replace(par, pmin=one, pmax=one)
+
+
+def kept(need: np.ndarray, income: np.ndarray, bread: float, today: int = 0) -> Ledger:
+    members = need.shape[1]
+    return ledger(course(need, income), np.full(members, bread), every_forager(members), RULE, today)
 
 
 def member(values: list[float]) -> np.ndarray:
@@ -26,7 +42,7 @@ def member(values: list[float]) -> np.ndarray:
 def test_worked_by_hand() -> None:
     # 100 g on the comb, 30 g a day needed, 5 g a day coming in: 25 g a day go,
     # so four days are covered to the gram and the fifth lacks 25 g.
-    book = ledger(course(member([30.0] * 10), member([5.0] * 10)), np.array([100.0]), RULE)
+    book = kept(member([30.0] * 10), member([5.0] * 10), 100.0)
     assert book.bread_g[:, 0].tolist() == [75, 50, 25, 0, 0, 0, 0, 0, 0, 0]
     assert book.missing_g[:, 0].tolist() == [0, 0, 0, 0, 25, 25, 25, 25, 25, 25]
     assert book.first_short[0] == 4
@@ -36,18 +52,35 @@ def test_worked_by_hand() -> None:
 
 def test_one_wet_day_is_no_shortage() -> None:
     income = [40.0] * 5 + [0.0] + [40.0] * 9
-    book = ledger(course(member([30.0] * 15), member(income)), np.array([0.0]), RULE)
+    book = kept(member([30.0] * 15), member(income), 0.0)
     assert not book.short.any()
 
 
+def test_a_wet_last_day_is_no_shortage() -> None:
+    book = kept(member([30.0] * 15), member([40.0] * 14 + [0.0]), 0.0)
+    assert not book.short.any()
+
+
+def test_bread_that_outlasts_the_outlook_is_not_cut_off_at_its_end() -> None:
+    assert np.isinf(kept(member([30.0] * 10), member([0.0] * 10), 5_000.0).lasts_days[0])
+
+
+def test_a_full_comb_sends_fewer_for_pollen() -> None:
+    par, _ = drawn(1)
+    need, reach = member([30.0] * 3), member([200.0] * 3)
+    empty, full = (ledger(course(need, reach), np.array([b]), par, RULE) for b in (0.0, 5_000.0))
+    assert empty.income_g[0, 0] == pytest.approx(200 * par.pmax[0])
+    assert full.income_g[0, 0] == pytest.approx(200 * par.pmin[0])
+
+
 def test_a_tiny_need_is_no_shortage() -> None:
-    book = ledger(course(member([2.0] * 30), member([0.0] * 30)), np.array([0.0]), RULE)
+    book = kept(member([2.0] * 30), member([0.0] * 30), 0.0)
     assert not book.short.any(), "2 g a day is below what the rule counts"
 
 
 def test_what_lies_before_today_is_not_foretold() -> None:
     need, income = member([30.0] * 20), member([0.0] * 5 + [60.0] * 15)
-    book = ledger(course(need, income), np.array([60.0]), RULE, today=6)
+    book = kept(need, income, 60.0, today=6)
     assert np.isinf(book.first_short[0])
 
 
@@ -56,7 +89,7 @@ SERIES = arrays(np.float64, (30, 3), elements=st.floats(0, 300))
 
 @given(need=SERIES, income=SERIES, bread=st.floats(0, 2_000))
 def test_the_ledger_closes(need: np.ndarray, income: np.ndarray, bread: float) -> None:
-    book = ledger(course(need, income), np.full(3, bread), RULE)
+    book = kept(need, income, bread)
     left = bread + income.sum(0) - need.sum(0) + book.missing_g.sum(0)
     assert np.allclose(book.bread_g[-1], left, atol=1e-6)
 
@@ -65,7 +98,7 @@ def test_the_ledger_closes(need: np.ndarray, income: np.ndarray, bread: float) -
 def test_more_bread_never_falls_short_earlier(
     need: np.ndarray, income: np.ndarray, bread: float, more: float
 ) -> None:
-    less = ledger(course(need, income), np.full(3, bread), RULE)
-    richer = ledger(course(need, income), np.full(3, bread + more), RULE)
+    less = kept(need, income, bread)
+    richer = kept(need, income, bread + more)
     assert (richer.first_short >= less.first_short).all()
     assert (richer.missing_g <= less.missing_g + 1e-9).all()

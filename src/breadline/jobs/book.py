@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import tempfile
+import weakref
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import lru_cache
 from pathlib import Path
@@ -41,6 +42,7 @@ class Book:
         self.path = path
         self.today = today or date.today()
         self._engine = open_book(path)
+        weakref.finalize(self, self._engine.dispose)
 
     @property
     def operation_name(self) -> str:
@@ -96,9 +98,9 @@ class Book:
                     "a weather file of past years",
                     "Add one with: breadline yards BOOK --add YARD.toml --weather FILE",
                 )
-            content, name = weather_kept.content(kept), kept.name
+            file = _Kept(kept.name, kept.sha256, weather_kept.content(kept))
             edits = tuple(sorted(figure_edits.current_edits(session).items()))
-        return _answer(yard, _Kept(name, content), edits)
+        return _answer(yard, file, edits)
 
     def figures(self, text: str = "") -> Sequence[Figure]:
         """The shelf with this book's edits, filtered by words."""
@@ -138,8 +140,11 @@ class Book:
 
 @dataclass(frozen=True)
 class _Kept:
+    """A kept weather file; told apart by its digest, so that a cache need not compare megabytes."""
+
     name: str
-    content: bytes
+    sha256: str
+    content: bytes = field(compare=False, repr=False)
 
 
 @lru_cache(maxsize=256)

@@ -17,6 +17,7 @@ from breadline.knowledge.figure import READ_WORDS
 from breadline.knowledge.shelf import Reader, Shelf, load
 from breadline.need.advice import Advice, advise
 from breadline.need.flight import FlightLimits, flight_limits
+from breadline.need.forage import on_day
 from breadline.need.forecast import DRAWS, count_age, forecast, outlook_ends
 from breadline.need.outlook import Outlook
 from breadline.need.yard import Bloom, DegreeDays, Yard
@@ -208,12 +209,11 @@ def _figure(value: float) -> str:
 
 
 def _sums_begin(yard: Yard) -> list[date]:
-    begins = []
+    """For each degree-day window the last start of its sum before the count."""
+    begins: list[date] = []
     for bloom in yard.bloom:
         if bloom.degree_days is not None:
-            month, day = bloom.degree_days.start
-            this_year = date(yard.count.on.year, month, day)
-            begins.append(
-                this_year if this_year <= yard.count.on else date(yard.count.on.year - 1, month, day)
-            )
+            this_year: date = on_day(yard.count.on.year, bloom.degree_days.start).astype(date)
+            before: date = on_day(yard.count.on.year - 1, bloom.degree_days.start).astype(date)
+            begins.append(this_year if this_year <= yard.count.on else before)
     return begins

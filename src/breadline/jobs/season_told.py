@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import asdict
 from datetime import date
+from math import isfinite
 from typing import Any
 
 from breadline.jobs.season import SeasonAnswer
@@ -131,8 +132,9 @@ def _band(band: Band, digits: int) -> dict[str, list[float]]:
     return {k: [round(float(v), digits) for v in getattr(band, k)] for k in ("low", "middle", "high")}
 
 
-def _range(value: Range) -> dict[str, float]:
-    return {k: round(v, 1) for k, v in asdict(value).items()}
+def _range(value: Range) -> dict[str, float | None]:
+    """Null where it lies beyond the outlook."""
+    return {k: round(v, 1) if isfinite(v) else None for k, v in asdict(value).items()}
 
 
 def _plain(value: Any) -> Any:

@@ -85,7 +85,9 @@ def _value(value: Any) -> str:
     if isinstance(value, date):
         return value.isoformat()
     if isinstance(value, str):
-        return json.dumps(value, ensure_ascii=False)
+        return json.dumps(value, ensure_ascii=False).replace(
+            "\x7f", "\\u007f"
+        )  # TOML bars DEL, JSON does not
     if isinstance(value, list | tuple):
         return "[" + ", ".join(_value(item) for item in value) + "]"
     if isinstance(value, Mapping):

@@ -36,11 +36,16 @@ def edits_to_toml(edits: Mapping[str, Edit]) -> str:
     """The edits as the text of a file that :func:`edits_from_toml` reads."""
     blocks = [
         f'["{key}"]\nlow = {float(edit.low)!r}\ntypical = {float(edit.typical)!r}\n'
-        f"high = {float(edit.high)!r}\nwhy = {json.dumps(edit.why, ensure_ascii=False)}\n"
+        f"high = {float(edit.high)!r}\nwhy = {_quoted(edit.why)}\n"
         f"on = {edit.on.isoformat()}\n"
         for key, edit in sorted(edits.items())
     ]
     return "\n".join(blocks)
+
+
+def _quoted(text: str) -> str:
+    """A TOML string: a JSON string, but for DEL, which TOML bars."""
+    return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
 
 
 def _edit(where: str, table: Any) -> Edit:

@@ -13,7 +13,7 @@ from breadline.need.degree_days import degree_days
 from breadline.need.yard import Bloom
 from breadline.span import FloatArray
 
-EDGE = 0.2  # share of a window over which bloom rises, and over which it fades
+YEAR = 364  # days; a window as long as this never closes
 
 
 @dataclass(frozen=True)
@@ -39,6 +39,15 @@ class Crowding:
 
 
 @dataclass(frozen=True)
+class Opening:
+    """How windows open and close (``forage.*`` on the shelf)."""
+
+    shift_days: FloatArray  # how early or late each path is, for windows by date, shape (paths,) [d]
+    edge_share: float  # of a window, over which bloom rises and over which it fades [share]
+    edge_days: float  # and at most so long [d]
+
+
+@dataclass(frozen=True)
 class PathWeather:
     """Weather from ``first`` on, which may lie before the season; shape (paths, days)."""
 
@@ -51,7 +60,7 @@ def offer(
     blooms: Sequence[Bloom],
     days: np.ndarray,
     weather: PathWeather,
-    shift_days: FloatArray,
+    opening: Opening,
     crowding: Crowding,
     reference_protein_pct: float,
 ) -> Offer:
@@ -65,17 +74,17 @@ def offer(
         Dates of the season, datetime64[D], shape (days,).
     weather
         Needed by windows that open on a degree-day sum.
-    shift_days
-        How early or late each path's year is, for windows by date, shape (paths,). [d]
+    opening
+        How windows open and close.
     crowding
         Colonies that share the bloom.
     reference_protein_pct
         Protein of the pollen that counts as 1. [% of mass]
     """
-    shape = (days.shape[0], shift_days.shape[0])
+    shape = (days.shape[0], opening.shift_days.shape[0])
     pollen, protein, nectar = np.zeros(shape), np.zeros(shape), np.zeros(shape)
     for bloom in blooms:
-        form = _window(bloom, days, weather, shift_days)
+        form = _window(bloom, days, weather, opening)
         pollen += bloom.strength * form
         protein += bloom.strength * form * (bloom.protein_pct or reference_protein_pct)
         nectar += bloom.nectar * form
@@ -87,23 +96,24 @@ def offer(
     )
 
 
-def _window(bloom: Bloom, days: np.ndarray, weather: PathWeather, shift: FloatArray) -> FloatArray:
+def _window(bloom: Bloom, days: np.ndarray, weather: PathWeather, opening: Opening) -> FloatArray:
     if bloom.degree_days is not None:
-        return _by_degree_days(bloom, days, weather)
+        return _by_degree_days(bloom, days, weather, opening)
     if bloom.start is None or bloom.end is None:
         raise YardError(f"bloom {bloom.name}", "has neither dates nor degree days", "a start and an end")
+    shift = opening.shift_days
     form = np.zeros((days.shape[0], shift.shape[0]))
     first_year = int(days[0].astype("datetime64[Y]").astype(int)) + 1970
     for year in (first_year - 1, first_year, first_year + 1):
-        start, end = _day(year, bloom.start), _day(year, bloom.end)
+        start, end = on_day(year, bloom.start), on_day(year, bloom.end)
         if end < start:  # a window over New Year
-            end = _day(year + 1, bloom.end)
+            end = on_day(year + 1, bloom.end)
         since = (days - start).astype(np.float64)[:, None] - shift[None, :]
-        form = np.maximum(form, _trapezoid(since, float((end - start).astype(int)) + 1.0))
+        form = np.maximum(form, _trapezoid(since, float((end - start).astype(int)) + 1.0, opening))
     return form
 
 
-def _by_degree_days(bloom: Bloom, days: np.ndarray, weather: PathWeather) -> FloatArray:
+def _by_degree_days(bloom: Bloom, days: np.ndarray, weather: PathWeather, opening: Opening) -> FloatArray:
     target = bloom.degree_days
     assert target is not None
     lasts = float(bloom.lasts_days or 21)
@@ -111,23 +121,26 @@ def _by_degree_days(bloom: Bloom, days: np.ndarray, weather: PathWeather) -> Flo
     heat = degree_days(weather.tmax_c, weather.tmin_c, target.base_c, target.cap_c, target.method)
     form = np.zeros((days.shape[0], weather.tmin_c.shape[0]))
     for year in np.unique(all_days.astype("datetime64[Y]").astype(int) + 1970):
-        begin = _day(int(year), target.start)
+        begin = on_day(int(year), target.start)
         counted = np.where((all_days >= begin) & (all_days < begin + 365), heat, 0.0)
         total = np.cumsum(counted, axis=1)
         reached = total >= target.sum_c
         known = all_days[0] <= begin  # a sum whose beginning is not in the weather means nothing
         opens = np.where(reached.any(1) & known, reached.argmax(1).astype(np.float64), np.inf)
         since = (days - all_days[0]).astype(np.float64)[:, None] - opens[None, :]
-        form = np.maximum(form, _trapezoid(since, lasts))
+        form = np.maximum(form, _trapezoid(since, lasts, opening))
     return form
 
 
-def _trapezoid(since: FloatArray, length: float) -> FloatArray:
-    edge = max(1.0, EDGE * length)
+def _trapezoid(since: FloatArray, length: float, opening: Opening) -> FloatArray:
+    if length >= YEAR:
+        return np.ones_like(since)  # what blooms all year has no edge at New Year
+    edge = max(1.0, min(opening.edge_days, opening.edge_share * length))
     return np.asarray(np.clip(np.minimum(since + 1.0, length - since) / edge, 0.0, 1.0))
 
 
-def _day(year: int, month_day: tuple[int, int]) -> np.datetime64:
+def on_day(year: int, month_day: tuple[int, int]) -> np.datetime64:
+    """The day of that year; 29 February falls on the 28th."""
     month, day = month_day
     if (month, day) == (2, 29):
         day = 28

@@ -11,7 +11,7 @@ import numpy as np
 from breadline.errors import YardError
 from breadline.knowledge.correlations import season_correlation
 from breadline.knowledge.shelf import Reader
-from breadline.need.forage import Crowding, PathWeather, offer
+from breadline.need.forage import Crowding, Opening, PathWeather, offer
 from breadline.need.outlook import Outlook
 from breadline.need.parameters import NAMES, Parameters, joint_draws
 from breadline.need.season import Constants, Drivers, run
@@ -120,7 +120,7 @@ def forecast(
     )
     members = base.take(np.tile(np.arange(draws), paths))
     const = constants(reader)
-    counted = counted_draws(yard.count, reader, rng, paths * draws)
+    counted = counted_draws(yard.count, yard.colonies, reader, rng, paths * draws)
     drivers = _drivers(yard, weather, reader, rng, _Shape(skip, days, path, members))
     start = start_colony(counted.state, members, const)
     course = run(start, drivers, members, const, np.zeros(paths * draws))
@@ -137,9 +137,9 @@ def forecast(
         weather_label=weather.label,
         weather_years=weather.paths_are_years,
         leaves_out=LEAVES_OUT,
-        notes=counted.notes,
+        notes=(*counted.notes, *_feed_notes(yard)),
     )
-    outlook = summary(course, ledger(course, counted.state.bread_g, rule, today), fed, told)
+    outlook = summary(course, ledger(course, counted.state.bread_g, members, rule, today), fed, told)
     return outlook.with_figures(reader.used)
 
 
@@ -188,14 +188,17 @@ def _drivers(
     yard: Yard, weather: WeatherAhead, reader: Reader, rng: np.random.Generator, shape: _Shape
 ) -> Drivers:
     dates = np.datetime64(yard.count.on) + np.arange(shape.days)
-    paths = weather.flight_h.shape[0]
     now = slice(shape.skip, shape.skip + shape.days)
     near = yard.place.colonies_in_flight_range
     forage = offer(
         yard.bloom,
         dates,
         PathWeather(weather.start.astype("datetime64[D]").astype(date), weather.tmin_c, weather.tmax_c),
-        np.asarray(rng.normal(0.0, reader.typical("forage.shift_days"), paths)),
+        Opening(
+            _shifts(weather, reader, rng),
+            reader.typical("forage.edge_share"),
+            reader.typical("forage.edge_days"),
+        ),
         Crowding(yard.colonies if near is None else near, reader.typical("forage.density_half_colonies")),
         reader.typical("forage.reference_protein_pct"),
     )
@@ -215,6 +218,22 @@ def _drivers(
         season=laying,
         put_on_g=put_on(yard.given, yard.count.on, shape.days),
     )
+
+
+def _feed_notes(yard: Yard) -> tuple[str, ...]:
+    if any(one.on < yard.count.on for one in yard.given):
+        return ("Feed put on before the count is left out: what is left of it is not known.",)
+    return ()
+
+
+def _shifts(weather: WeatherAhead, reader: Reader, rng: np.random.Generator) -> FloatArray:
+    """How early or late bloom by date is on each path. [d]
+
+    Drawn, not taken from the path's own warmth; a single path gets none, because one
+    draw would move the whole calendar by chance.
+    """
+    paths = weather.flight_h.shape[0]
+    return np.asarray(rng.normal(0.0, reader.typical("forage.shift_days") if paths > 1 else 0.0, paths))
 
 
 def put_on(given: tuple[Given, ...], start: date, days: int) -> FloatArray:

@@ -62,8 +62,8 @@ class Outlook:
 
     start: date
     dates: tuple[date, ...]
-    need_g: Band
-    income_g: Band
+    need_g: Band  # mean of the week around the day
+    income_g: Band  # mean of the week around the day
     bread_g: Band
     bread_days: Band  # bread divided by the day's need [days]
     short: FloatArray  # share of members short on each day, shape (days,) [share]

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 
 from breadline.need.outlook import Outlook, Range, ShortFrom
 from breadline.need.words import day, days_or_weeks, in_hundred
+
+CLOSE = timedelta(days=7)  # a spell that begins within the week is the one foretold
 
 
 def short_from_words(short: ShortFrom, *, with_chance: bool = True) -> str:
@@ -36,22 +38,25 @@ def bread_lasts(lasts: Range) -> str:
 
 
 def season_headline(outlook: Outlook, name: str) -> str:
-    """The sentence over the bread chart."""
+    """The sentence over the bread chart; "runs out" only where most seasons are short from then on."""
     short = outlook.short_from
     if short.now:
-        until = _ends(outlook)
+        until = _ends(outlook, outlook.dates[0])
         return f"{name} is short of bread now" + (f", until about {day(until)}." if until else ".")
     if short.middle is not None:
-        until = _ends(outlook)
-        tail = f" and stays short until about {day(until)}." if until else "."
-        return f"{name} runs out of bread about {day(short.middle)}{tail}"
+        until = _ends(outlook, short.middle)
+        if until is not None:
+            stays = f"stays short until about {day(until)}"
+            return f"{name} runs out of bread about {day(short.middle)} and {stays}."
+        return f"Half of the seasons leave {name} short of bread by about {day(short.middle)}."
     if short.earliest is not None:
         return f"{name} may fall short of bread, but not before {day(short.earliest)}."
     return f"{name} is not short of bread before {day(short.not_before)}."
 
 
-def _ends(outlook: Outlook) -> date | None:
-    """End of the first spell of shortage; None where it lasts to the end of the outlook."""
-    if not outlook.spells or outlook.spells[0].end >= outlook.dates[-1]:
-        return None
-    return outlook.spells[0].end
+def _ends(outlook: Outlook, begins: date) -> date | None:
+    """End of the spell of shortage that holds or closely follows ``begins``; None where there is none."""
+    for spell in outlook.spells:
+        if spell.start <= begins + CLOSE and begins <= spell.end:
+            return spell.end
+    return None

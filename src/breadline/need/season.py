@@ -83,8 +83,8 @@ class Course:
     brood: FloatArray  # all stages [cells]
     store_g: FloatArray  # bread at the end of the day [g]
     income_g: FloatArray  # pollen brought in [g pollen-equivalent/d]
+    reach_g: FloatArray  # what foragers would bring if all of them went for pollen [g/d]
     need_g: FloatArray  # need of the brood that bees and season allow, and of the nurses [g/d]
-    used_need_g: FloatArray  # need of the brood that is really there [g/d]
     eaten_g: FloatArray  # feed eaten [g/d]
     emerged: FloatArray  # [bees/d]
 
@@ -176,18 +176,19 @@ class Day:
         brood_need = p.cL * (self.share * s.larva).sum(0) / 1000.0
         adult_need = (p.cA * s.young.sum(0) + p.cO * s.hive * np.minimum(1.0, load)) / 1000.0
         need = brood_need + adult_need
-        income, could_bring = self._income(now, need)
+        reach = self._reach(now)
+        income = reach * pollen_share(p, s.store, need)
         potential = self._laying_potential(now, in_hive)
         s.patty += now.put_on_g
         offered = np.minimum(s.patty, p.umax * in_hive / 1000.0)
         eaten = self._eat(now, potential, need, in_hive)
         self._allocate(need, adult_need, in_hive, eaten, income)
-        self._lay(now, potential, could_bring, offered)
+        self._lay(now, potential, reach * p.pmax, offered)
         s.patty -= eaten
         wanted = p.cL * (self.share * s.wanted[3:]).sum(0) / 1000.0 + adult_need
         adults = s.hive + s.young.sum(0) + s.field
         brood = s.egg.sum(0) + s.larva.sum(0) + s.sealed.sum(0)
-        return adults, brood, s.store.copy(), income, wanted, need, eaten, emerged
+        return adults, brood, s.store.copy(), income, reach, wanted, eaten, emerged
 
     def _age_brood(self) -> FloatArray:
         s = self.s
@@ -228,12 +229,10 @@ class Day:
         s.field = s.field + going
         return np.asarray(load)
 
-    def _income(self, now: Today, need: FloatArray) -> tuple[FloatArray, FloatArray]:
-        s, p, c = self.s, self.p, self.c
-        hunger = np.clip(1 - s.store / np.maximum(p.Rd * need, p.Sr), 0.0, 1.0)
-        share = p.pmin + (p.pmax - p.pmin) * hunger
-        reach = s.field * self.flown * p.tph * p.site * c.load_g * now.pollen * now.quality
-        return reach * share, reach * p.pmax
+    def _reach(self, now: Today) -> FloatArray:
+        p = self.p
+        trips = self.s.field * self.flown * p.tph * p.site
+        return np.asarray(trips * self.c.load_g * now.pollen * now.quality)
 
     def _laying_potential(self, now: Today, in_hive: FloatArray) -> FloatArray:
         p = self.p
@@ -285,6 +284,15 @@ class Day:
         supply = (s.signal + now.season * s.store / p.Ts) / self._per_egg()
         s.egg[0] = potential * _held_back(potential, supply)
         s.wanted[0] = potential
+
+
+def pollen_share(par: Parameters, store_g: FloatArray, need_g: FloatArray) -> FloatArray:
+    """Share of the foragers that go for pollen: the fuller the comb, the fewer. [share]
+
+    ``store_g`` [g], ``need_g`` [g/d] and ``par`` have shape (members,).
+    """
+    hunger = np.clip(1 - store_g / np.maximum(par.Rd * need_g, par.Sr), 0.0, 1.0)
+    return np.asarray(par.pmin + (par.pmax - par.pmin) * hunger)
 
 
 def _held_back(potential: FloatArray, supply: FloatArray) -> FloatArray:

@@ -2,7 +2,7 @@
 
 A ledger a keeper could keep on paper: bread on the comb, plus what comes in,
 less what the brood that bees, season and warmth allow would need. See
-``docs/decisions/0002-wanted-need.md`` for why not the model's own store.
+``docs/decisions/0002-the-need-line.md`` for why not the model's own store.
 """
 
 from __future__ import annotations
@@ -11,7 +11,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from breadline.need.season import Course
+from breadline.need.parameters import Parameters
+from breadline.need.season import Course, pollen_share
 from breadline.span import FloatArray
 
 WINDOW = 7  # days; brood bridges one bad day, not a week
@@ -35,30 +36,39 @@ class Ledger:
     """Shape (days, members) unless said."""
 
     bread_g: FloatArray  # on the comb at the end of the day [g]
+    income_g: FloatArray  # pollen that a colony with that bread brings in [g/d]
     missing_g: FloatArray  # need that neither comb nor income covers [g/d]
     short: np.ndarray  # the week that begins on this day is short [bool]
     first_short: FloatArray  # day index from today on, inf where never; shape (members,) [d]
-    lasts_days: FloatArray  # bread with no pollen coming in, shape (members,) [d]
+    lasts_days: FloatArray  # bread with no pollen coming in, inf beyond the outlook, shape (members,) [d]
 
 
-def ledger(course: Course, bread_at_start_g: FloatArray, rule: ShortRule, today: int = 0) -> Ledger:
+def ledger(
+    course: Course, bread_at_start_g: FloatArray, par: Parameters, rule: ShortRule, today: int = 0
+) -> Ledger:
     """Keep the ledger of every member.
+
+    How many foragers go for pollen follows the ledger's own bread: the colony of
+    the model spares its bread by rearing less, and would bring in less for that.
 
     Parameters
     ----------
     course
-        Need and income of each day.
+        Need, and the pollen within reach, of each day.
     bread_at_start_g
         Shape (members,). [g]
+    par
+        For the share of pollen foragers.
     rule
         When a week counts as short.
     today
         Days from the count to today; what lies before it is not foretold. [d]
     """
-    need, income = course.need_g, course.income_g
-    bread, missing = np.empty_like(need), np.empty_like(need)
+    need = course.need_g
+    bread, income, missing = np.empty_like(need), np.empty_like(need), np.empty_like(need)
     left = bread_at_start_g.copy()
     for t in range(need.shape[0]):
+        income[t] = course.reach_g[t] * pollen_share(par, left, need[t])
         balance = left + income[t] - need[t]
         missing[t] = np.maximum(0.0, -balance)
         left = np.maximum(0.0, balance)
@@ -67,15 +77,16 @@ def ledger(course: Course, bread_at_start_g: FloatArray, rule: ShortRule, today:
     ahead = short[today:]
     first = np.where(ahead.any(0), ahead.argmax(0).astype(np.float64) + today, np.inf)
     now = bread_at_start_g if today == 0 else bread[today - 1]
-    return Ledger(bread, missing, short, first, _lasts(need[today:], now))
+    return Ledger(bread, income, missing, short, first, _lasts(need[today:], now))
 
 
 def _ahead(values: FloatArray) -> tuple[FloatArray, FloatArray]:
-    """Sum over the next week (what is left of it at the end) and its days."""
+    """Sum over the week that begins on the day, and its days; at the end over the last whole week."""
     total = np.concatenate([np.zeros((1, values.shape[1])), np.cumsum(values, axis=0)])
     days = values.shape[0]
-    end = np.minimum(np.arange(days) + WINDOW, days)
-    return total[end] - total[:days], (end - np.arange(days))[:, None].astype(np.float64)
+    first = np.minimum(np.arange(days), max(days - WINDOW, 0))
+    end = np.minimum(first + WINDOW, days)
+    return total[end] - total[first], (end - first)[:, None].astype(np.float64)
 
 
 def _short_weeks(missing: FloatArray, need: FloatArray, rule: ShortRule) -> np.ndarray:
@@ -93,4 +104,4 @@ def _lasts(need: FloatArray, bread: FloatArray) -> FloatArray:
     members = np.arange(need.shape[1])
     before = np.where(day > 0, eaten[np.maximum(day - 1, 0), members], 0.0)
     part = np.clip((bread - before) / np.maximum(need[day, members], 1e-9), 0.0, 1.0)
-    return np.where(gone.any(0), day + part, float(need.shape[0]))
+    return np.where(gone.any(0), day + part, np.inf)

@@ -20,7 +20,7 @@ class Counted:
     bread_g: FloatArray  # [g]
     reserve_share: FloatArray  # how full the bees' bodies are [share]
     foragers: FloatArray  # share of adults [share]
-    all_young: bool  # a package: bees of mixed age on bare comb, none reared here
+    package: bool  # a package: bees of mixed age on bare comb, none reared here
 
 
 def start_colony(counted: Counted, par: Parameters, const: Constants) -> Colony:
@@ -36,7 +36,7 @@ def start_colony(counted: Counted, par: Parameters, const: Constants) -> Colony:
     egg, larva, sealed = ages[:3], ages[3:9], ages[9:]
     emerging = sealed[-1]
     young_all = np.minimum(emerging * NURSE_DAYS, 0.5 * counted.adults)
-    if counted.all_young:
+    if counted.package:
         young_all = 0.3 * counted.adults
     field = counted.foragers * (counted.adults - young_all)
     young = np.repeat((young_all / NURSE_DAYS)[None, :], NURSE_DAYS, axis=0)

@@ -23,31 +23,44 @@ class CountDraws:
     notes: tuple[str, ...]
 
 
-def counted_draws(count: Count, reader: Reader, rng: np.random.Generator, members: int) -> CountDraws:
-    """Adults, brood and bread of the average colony, ``members`` draws.
+def counted_draws(
+    count: Count, colonies: int, reader: Reader, rng: np.random.Generator, members: int
+) -> CountDraws:
+    """Adults, brood and bread of the average colony of ``colonies``, ``members`` draws.
+
+    The error of the mean has two parts: the reader's, and that the hives looked
+    into are some of the yard's, which differ from each other. (Shape and units as
+    in ``Counted``.)
 
     Errors
     ------
     YardError
         If neither frames with their definition nor a mass of bees is given.
     """
-    looked = max(1, count.colonies_looked_in)
+    if count.frames_of_bees == 0:
+        raise YardError("frames of bees", "a colony of 0 frames has nothing to feed", "more than 0 frames")
+    looked = min(max(1, count.colonies_looked_in), max(colonies, 1))
+    between = reader.typical("colony.log_sd") * np.sqrt(1 / looked - 1 / max(colonies, 1))
     adults, a_frame, notes = _adults(count, reader, rng, members)
-    # The count of each colony carries its own error; the mean of several less.
-    adults = adults * _error(reader.typical("reader.bees_log_sd"), looked, rng, members)
+
+    def error(key: str) -> FloatArray:
+        spread = float(np.hypot(reader.typical(key) / np.sqrt(looked), between))
+        return np.asarray(np.exp(rng.normal(0.0, spread, members)))
+
+    adults = adults * error("reader.bees_log_sd")
     size = _frame_size(count, reader)
     brood_per_frame = reader.typical("frame_of_brood.cells_deep") * size
     filled = reader.draws("frame_of_brood.occupancy", rng, members)
     brood = np.array([brood_cells(count.frames_of_brood, brood_per_frame, 1.0)]) * filled
-    brood = brood * _error(reader.typical("reader.brood_log_sd"), looked, rng, members)
+    brood = brood * error("reader.brood_log_sd")
     return CountDraws(
         Counted(
             adults=adults,
             brood=brood,
-            bread_g=_bread(count, reader, rng, members),
+            bread_g=_bread(count, reader, rng, members) * error("outlook.bread_count_log_sd"),
             reserve_share=reader.draws("outlook.start_reserve", rng, members),
             foragers=reader.draws("outlook.start_foragers", rng, members),
-            all_young=count.start == "package",
+            package=count.start == "package",
         ),
         a_frame,
         notes,
@@ -93,8 +106,4 @@ def _bread(count: Count, reader: Reader, rng: np.random.Generator, members: int)
         per_cell = reader.draws("bread.g_per_cell", rng, members)
         cells = reader.typical("bread.cells_per_deep_frame") * _frame_size(count, reader)
         grams = bread_g(count.bread, count.bread_unit, 1.0, cells) * per_cell
-    return grams * _error(reader.typical("outlook.bread_count_log_sd"), 1, rng, members)
-
-
-def _error(log_sd: float, looked: int, rng: np.random.Generator, members: int) -> FloatArray:
-    return np.asarray(np.exp(rng.normal(0.0, log_sd / np.sqrt(looked), members)))
+    return grams

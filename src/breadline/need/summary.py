@@ -36,18 +36,18 @@ def summary(course: Course, book: Ledger, fed: Course | None, told: Told) -> Out
     days, members = course.need_g.shape
     dates = tuple(told.start + timedelta(days=t) for t in range(days))
     short = book.short.mean(axis=1)
-    bread_days = np.minimum(MOST_DAYS, book.bread_g / np.maximum(_week(course.need_g), 0.1))
+    bread_days = np.minimum(MOST_DAYS, book.bread_g / np.maximum(week_mean(course.need_g), 0.1))
     return Outlook(
         start=told.start,
         dates=dates,
-        need_g=band(_week(course.need_g)),
-        income_g=band(_week(course.income_g)),
+        need_g=band(week_mean(course.need_g)),
+        income_g=band(week_mean(book.income_g)),
         bread_g=band(book.bread_g),
         bread_days=band(bread_days),
         short=short,
         short_from=short_from(book.first_short, dates, told.today),
         lasts_days=spread(book.lasts_days),
-        spells=spells(book, short, dates),
+        spells=spells(book, short, dates, told.today),
         adults=band(course.adults),
         brood=band(course.brood),
         adults_fed=None if fed is None else band(fed.adults),
@@ -67,12 +67,13 @@ def band(values: FloatArray) -> Band:
     ordered = np.sort(values.astype(np.float32), axis=1)
     last = ordered.shape[1] - 1
     low, middle, high = (ordered[:, round(q * last)].astype(np.float64) for q in (LOW, MIDDLE, HIGH))
-    return Band(low, middle, high)
+    return Band(low, middle, high)  # members of the ensemble, not values between them
 
 
 def spread(values: FloatArray) -> Range:
     """Quantiles of one value a member, shape (members,), in the unit of ``values``."""
-    low, middle, high = (float(v) for v in np.quantile(values, (LOW, MIDDLE, HIGH)))
+    ordered = np.sort(values)
+    low, middle, high = (float(ordered[round(q * (len(ordered) - 1))]) for q in (LOW, MIDDLE, HIGH))
     return Range(low, middle, high)
 
 
@@ -82,7 +83,7 @@ def short_from(first: FloatArray, dates: tuple[date, ...], today: int) -> ShortF
     last = ordered.shape[0] - 1
 
     def on(q: float) -> date | None:
-        day = ordered[int(np.ceil(q * last))]
+        day = ordered[round(q * last)]
         return dates[int(day)] if np.isfinite(day) else None
 
     earliest = on(LOW)
@@ -96,10 +97,12 @@ def short_from(first: FloatArray, dates: tuple[date, ...], today: int) -> ShortF
     )
 
 
-def spells(book: Ledger, short: FloatArray, dates: tuple[date, ...]) -> tuple[Spell, ...]:
-    """Runs of days on which at least half of the members are short; ``short`` is that share [share]."""
+def spells(book: Ledger, short: FloatArray, dates: tuple[date, ...], today: int) -> tuple[Spell, ...]:
+    """Runs of days, from today on, on which at least half of the members are short."""
     found: list[tuple[int, int]] = []
     for t in np.flatnonzero(short >= 0.5):
+        if t < today:
+            continue
         if found and t - found[-1][1] <= JOIN_DAYS:
             found[-1] = (found[-1][0], int(t))
         else:
@@ -112,7 +115,7 @@ def spells(book: Ledger, short: FloatArray, dates: tuple[date, ...]) -> tuple[Sp
     )
 
 
-def _week(values: FloatArray) -> FloatArray:
+def week_mean(values: FloatArray) -> FloatArray:
     """Mean of the seven days around each day (fewer at the ends), shape (days, members)."""
     days = values.shape[0]
     total = np.concatenate([np.zeros((1, values.shape[1])), np.cumsum(values, axis=0)])

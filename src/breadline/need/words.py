@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from math import isinf
 
 _MONTHS = (
     "January",
@@ -77,7 +78,12 @@ def days_or_weeks(low: float, high: float) -> str:
 
     3.2 to 5.1 gives "3 to 5 days", 8 to 20 "1 to 3 weeks", 2 to 20 "2 days to 3 weeks";
     up to 10 days both ends stay in days, so that "2 to 9 days" needs no two units.
+    An end that lies beyond the outlook is infinite: "2 weeks or more".
     """
+    if isinf(low):
+        return "longer than this outlook reaches"
+    if isinf(high):
+        return f"{days_or_weeks(low, low)} or more"
     if round(high) == 0:
         return "less than a day"
     if high < _WEEK or (low < _WEEK and high <= _DAYS_STILL_SAID):

@@ -64,7 +64,7 @@ def around(values: FloatArray, days: int = WEEK) -> FloatArray:
 
 def _weekly(band: Band, units: Units) -> Band:
     scale = per_week(1.0, units)
-    return Band(*(around(a) * scale for a in (band.low, band.middle, band.high)))
+    return Band(*(a * scale for a in (band.low, band.middle, band.high)))
 
 
 def _frames(adults: Band, bees_a_frame: float) -> Band:

@@ -26,7 +26,7 @@ def slices(days: Range) -> str:
     """
     if not 0 <= days.low <= days.middle <= days.high:
         raise OurFault("slices", f"{days} is not a range of days", "low, middle, high, from 0 up")
-    low, middle, high = (min(round(d), MOST) for d in (days.low, days.middle, days.high))
+    low, middle, high = (round(min(d, MOST)) for d in (days.low, days.middle, days.high))
     width, height = MOST * STEP, HEIGHT + BELOW
     full, empty = _strokes(0, middle), _strokes(middle, MOST)
     left = min(low * STEP, width - 2)

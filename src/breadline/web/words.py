@@ -6,7 +6,7 @@ from datetime import date
 
 from breadline.knowledge.figure import READ_WORDS, Read
 from breadline.need.outlook import Outlook, Range, ShortFrom, Spell
-from breadline.need.words import counted, day, in_hundred, short_day
+from breadline.need.words import counted, day, days_or_weeks, in_hundred, short_day
 from breadline.pictures.wording import GRAMS_A_POUND, Units
 from breadline.span import Span
 
@@ -85,18 +85,8 @@ def short_from_sentence(short: ShortFrom) -> str:
 
 
 def lasts(days: Range) -> str:
-    """How long the bread would last: in days below two weeks, else in weeks; each end in its own unit."""
-    if days.high < 0.5:
-        return "none"
-    if days.high < 14:
-        return _ends(round(days.low), round(days.high), "day")
-    if days.low < 7:
-        return f"{counted(round(days.low), 'day')} to {counted(round(days.high / 7), 'week')}"
-    return _ends(round(days.low / 7), round(days.high / 7), "week")
-
-
-def _ends(low: int, high: int, noun: str) -> str:
-    return counted(low, noun) if low == high else f"{low} to {counted(high, noun)}"
+    """How long the bread would last with no pollen coming in."""
+    return "none" if days.high < 0.5 else days_or_weeks(days.low, days.high)
 
 
 def lasts_sentence(days: Range) -> str:
