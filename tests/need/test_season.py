@@ -84,7 +84,7 @@ def test_more_bread_means_fewer_pollen_foragers() -> None:
 
 
 def test_brood_per_bee_falls_in_large_colonies() -> None:
-    """Harbo 1986: most brood per bee at 4,500 bees, less above."""
+    """Harbo 1986: brood per bee falls from 4,500 bees on. Below that the shipped ranges are not tested."""
 
     def per_bee(adults: float) -> float:
         start = colony(PAR, CONST, adults=adults, brood=adults * 0.5, bread_g=3_000)
@@ -123,3 +123,46 @@ def test_within_a_day_more_useful_feed_never_feeds_less_brood(low: float, more: 
     less = course(put, start, low)
     better = course(put, start, low + more)
     assert (better.brood[0] >= less.brood[0] - 1e-9).all()
+
+
+def test_pollen_in_and_pollen_out_agree_to_the_digit() -> None:
+    """Bread and reserve change by what came in and came back, less what adults and larvae ate."""
+    par, const = drawn(100, seed=4)
+    start = colony(par, const, adults=12_000, brood=9_000, bread_g=60)
+    half = np.full(100, 0.5)
+    day = season_module.Day(start.part(slice(None)), par, const, half)
+    poor = with_feed(place(par, days=60, pollen=0.05, flight_h=3.0), every=7, grams=200)
+    names = [f.name for f in fields(season_module.Today) if f.name != "put_on_g"]
+    share = np.asarray(const.wk)[:, None]
+    before_today = np.concatenate([[0.0], np.cumsum(const.wk)[:-1]])[:, None]
+    allocate = day._allocate
+    for t in range(60):
+        seen: dict[str, np.ndarray] = {}
+
+        def spied(need, adult_need, in_hive, eaten, income, seen=seen):  # type: ignore[no-untyped-def]
+            seen |= {"larva": day.s.larva.copy(), "had": day.s.store + day.s.reserve, "adults": adult_need}
+            seen |= {"in": income + half * eaten}
+            allocate(need, adult_need, in_hive, eaten, income)
+
+        day._allocate = spied  # type: ignore[method-assign]
+        day.live(season_module.Today(**{n: getattr(poor, n)[t] for n in names}, put_on_g=poor.put_on_g[t]))
+        larva_left = day.s.larva
+        fed = (larva_left * share * par.cL / 1000).sum(0)
+        back = (par.rho * (seen["larva"] - larva_left) * par.cL * before_today / 1000).sum(0)
+        left = day.s.store + day.s.reserve
+        adults_ate = seen["had"] + seen["in"] + back - fed - left
+        assert (adults_ate <= seen["adults"] + 1e-9).all(), "adults cannot eat more than they need"
+        assert (adults_ate >= -1e-9).all()
+        # Where every larva got its share, the adults had had theirs before.
+        plenty = (larva_left == seen["larva"]).all(0)
+        assert np.allclose(adults_ate[plenty], seen["adults"][plenty], rtol=0, atol=1e-9)
+
+
+def test_a_thousand_eggs_give_851_bees_where_nothing_is_short() -> None:
+    """Fukuda & Sakagami 1968: of 100 eggs 94.2 hatch, 86.4 are sealed, 85.1 emerge."""
+    start = colony(PAR, CONST, adults=12_000, brood=0, bread_g=50_000)
+    start.egg[0] = 1_000.0
+    idle = place(PAR, days=21, pollen=1.0)
+    none_laid = replace(idle, season=np.zeros_like(idle.season), t5_c=np.full_like(idle.t5_c, 20.0))
+    result = course(none_laid, start)
+    assert np.allclose(result.emerged[20], 851.0, rtol=1e-3)

@@ -86,7 +86,7 @@ def joint_draws(
         How many. [-]
     """
     z = rng.standard_normal((draws, len(NAMES))) @ np.linalg.cholesky(correlation).T
-    # The searched ranges are ends, not percentiles of an open tail: nothing is
-    # drawn beyond them, for a model outside its range is no model at all.
+    # Nothing is drawn beyond low and high: the model was searched only between them,
+    # so the tenth that a span would put outside stays at the ends.
     drawn = {n: np.clip(spans[n].at(z[:, k]), spans[n].low, spans[n].high) for k, n in enumerate(NAMES)}
     return Parameters(**drawn)

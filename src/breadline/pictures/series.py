@@ -64,7 +64,8 @@ def around(values: FloatArray, days: int = WEEK) -> FloatArray:
 
 def _weekly(band: Band, units: Units) -> Band:
     scale = per_week(1.0, units)
-    return Band(*(a * scale for a in (band.low, band.middle, band.high)))
+    # A quantile of week means still jumps from member to member; the drawn line is smoothed once more.
+    return Band(*(around(a) * scale for a in (band.low, band.middle, band.high)))
 
 
 def _frames(adults: Band, bees_a_frame: float) -> Band:
