@@ -98,7 +98,7 @@ def short_from(first: FloatArray, dates: tuple[date, ...], today: int) -> ShortF
 
 
 def spells(book: Ledger, short: FloatArray, dates: tuple[date, ...], today: int) -> tuple[Spell, ...]:
-    """Runs of days, from today on, on which at least half of the members are short."""
+    """Runs of days, from today on, on which half of the members or more are short; ``short`` [share]."""
     found: list[tuple[int, int]] = []
     for t in np.flatnonzero(short >= 0.5):
         if t < today:
@@ -116,7 +116,10 @@ def spells(book: Ledger, short: FloatArray, dates: tuple[date, ...], today: int)
 
 
 def week_mean(values: FloatArray) -> FloatArray:
-    """Mean of the seven days around each day (fewer at the ends), shape (days, members)."""
+    """Mean of the seven days around each day, fewer at the ends, as need and income [g/d].
+
+    Shape (days, members).
+    """
     days = values.shape[0]
     total = np.concatenate([np.zeros((1, values.shape[1])), np.cumsum(values, axis=0)])
     first = np.maximum(np.arange(days) - 3, 0)
