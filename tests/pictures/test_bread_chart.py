@@ -14,7 +14,7 @@ from hypothesis import settings
 from hypothesis import strategies as st
 
 from breadline.errors import OurFault
-from breadline.need.outlook import Band, Outlook
+from breadline.need.outlook import Band, Outlook, Range
 from breadline.need.yard import Given, Goal
 from breadline.pictures import bread_chart as module
 from breadline.pictures.bread_chart import bread_chart
@@ -116,8 +116,9 @@ def test_the_row_of_rounds_is_there_only_with_rounds() -> None:
 
 def test_bread_left_today_stands_in_the_head_with_its_range() -> None:
     outlook = made_up_outlook()
-    assert ">Bread days left: 12 today (6 to 18)<" in chart(outlook)
-    assert ">Bread days left<" in chart(outlook, today=outlook.start - timedelta(3))
+    assert ">Bread left today: 5 days to 2 weeks<" in chart(outlook), "as the sentence beside it says"
+    none = replace(outlook, lasts_days=Range(0.0, 0.0, 0.2))
+    assert ">Bread left today: none<" in chart(none)
 
 
 def test_a_band_that_goes_on_above_its_panel_says_so() -> None:

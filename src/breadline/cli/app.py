@@ -128,7 +128,7 @@ def demo(
     book: Annotated[Path, typer.Option(help="Where the demo's book of records lies.")] = Path(
         "var/demo.sqlite"
     ),
-    port: Annotated[int, typer.Option(help="Port on this machine.")] = 8417,
+    port: Annotated[int, typer.Option(min=1, max=65535, help="Port on this machine.")] = 8417,
     as_json: Json = False,
 ) -> None:
     """Make the invented demo operation, print its first yard's answer and open its pages."""
@@ -140,7 +140,7 @@ def demo(
 @app.command()
 def serve(
     book: Annotated[Path, typer.Argument(help="The book of records (SQLite).")],
-    port: Annotated[int, typer.Option(help="Port on this machine.")] = 8417,
+    port: Annotated[int, typer.Option(min=1, max=65535, help="Port on this machine.")] = 8417,
     as_of: AsOf = None,
     as_json: Json = False,
 ) -> None:

@@ -66,7 +66,7 @@ def _open(path: Path, port: int, today: date | None, *, browser: bool, told: Tex
         file=told,
         flush=True,
     )
-    app = create_app(path, lambda book: Book(book, today))
+    app = create_app(path, lambda book: Book(book, today), today=lambda: today or date.today())
     if browser and sys.stdout.isatty():
         threading.Timer(1.0, webbrowser.open, args=(address,)).start()
     uvicorn.run(app, host=HOST, port=port, log_level="warning")

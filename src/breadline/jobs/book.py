@@ -120,9 +120,15 @@ class Book:
             figure_edits.undo(session, key)
 
     def add_yard(self, yard: Yard, weather: Path | None = None) -> str:
-        """Write a yard down, with its weather file; the yard's key."""
+        """Write a yard down, with its weather file; the yard's key.
+
+        A yard of the same name is that yard as it stands now, not a second one.
+        """
         with writing(self._engine) as session:
-            key = yards.add_yard(session, yard)
+            known = [row.id for row in yards.yards(session) if row.name == yard.name]
+            if known:
+                yards.say_again(session, known[0], yard, "the yard file again")
+            key = known[0] if known else yards.add_yard(session, yard)
             if weather is not None:
                 content = weather.read_bytes()
                 weather_kept.keep(session, weather_kept.Came(weather.name, content), key)

@@ -27,6 +27,8 @@ from breadline.weather.years import season_weather
 
 SEED = 20260120  # of the ensemble; shown with every answer, so that it can be had again
 
+FAR_DEGREES = 4.0  # of latitude; bloom shifts by days a degree
+
 
 @dataclass(frozen=True)
 class FigureUsed:
@@ -157,8 +159,12 @@ def with_bloom(yard: Yard, starter: Calendar | None) -> tuple[Yard, tuple[str, .
         )
         for w in starter.windows
     )
-    said = f"Bloom is the starter calendar for {starter.name}, a starting point: put in your own dates."
-    return replace(yard, bloom=blooms), (said,)
+    said: tuple[str, ...] = (
+        f"Bloom is the starter calendar for {starter.name}, a starting point: put in your own dates.",
+    )
+    if abs(starter.latitude - yard.place.latitude) > FAR_DEGREES:
+        said += (f"This yard lies far from {starter.name}: is the region right?",)
+    return replace(yard, bloom=blooms), said
 
 
 def weather_ahead(
@@ -191,8 +197,9 @@ def figures_used(shelf: Shelf, keys: tuple[str, ...]) -> tuple[FigureUsed, ...]:
     for key in keys:
         f = shelf[key]
         used.append(
-            FigureUsed(key, f.meaning, span_text(f.span.low, f.span.typical, f.span.high), f.unit, f.source,
-                       READ_WORDS[f.read], f.edited)
+            FigureUsed(key, f.meaning, span_text(f.span.low, f.span.typical, f.span.high), f.unit,
+                       "you" if f.edited else f.source,
+                       f"edited by you: {f.edit.why}" if f.edit else READ_WORDS[f.read], f.edited)
         )  # fmt: skip
     return tuple(used)
 

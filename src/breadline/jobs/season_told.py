@@ -29,7 +29,8 @@ def season_lines(told: SeasonAnswer) -> Iterator[Line]:
         yield "", f"Bread lasts {bread_lasts(outlook.lasts_days)} if no pollen came in."
         for spell in outlook.spells:
             between = f"{day_and_year(spell.start)} to {day_and_year(spell.end)}"
-            yield "", f"Likely short {between} ({in_hundred(spell.chance)} seasons)."
+            grams = f"{spell.missing_g.low:,.0f} to {spell.missing_g.high:,.0f} g missing a colony"
+            yield "", f"Likely short {between}: up to {in_hundred(spell.chance)} seasons at once, {grams}."
     else:
         yield "", told.no_outlook
     if advice.look_again is not None:
@@ -55,7 +56,8 @@ def season_lines(told: SeasonAnswer) -> Iterator[Line]:
 def _rests_on(told: SeasonAnswer) -> Iterator[Line]:
     if told.outlook is not None:
         out = told.outlook
-        yield "dim", f"Weather: {out.weather_label}. {out.members:,} seasons, seed {told.seed}."
+        drawn = f"{out.members:,} draws of weather, figures and count"
+        yield "dim", f"Weather: {out.weather_label}. {drawn}, seed {told.seed}."
         yield "dim", f"The outlook ends on {day_and_year(out.dates[-1])}: {out.stops_because}."
         yield "dim", f"Left out: {', '.join(out.leaves_out)}."
         for note in out.notes:

@@ -146,8 +146,9 @@ QUESTIONS: tuple[Question, ...] = (
         "first_pollen", "When does the first good pollen of the year come?", "Your own date or the club's.",
         (
             Choice("1", "January", 1), Choice("2", "February", 2), Choice("3", "March", 3),
-            Choice("4", "April", 4), Choice("5", "May", 5), Choice("7", "July", 7),
+            Choice("4", "April", 4), Choice("5", "May", 5), Choice("6", "June", 6), Choice("7", "July", 7),
             Choice("8", "August", 8), Choice("9", "September", 9), Choice("10", "October", 10),
+            Choice("11", "November", 11), Choice("12", "December", 12),
             Choice("unknown", "Don't know", None),
         ),
     ),

@@ -137,6 +137,12 @@ def _with_open_questions(decided: Finding, findings: tuple[Finding, ...], sight:
     untested = any(finding.rung == "mites" and finding.waits for finding in findings)
     if untested and decided.rung in ("stores", "timing", "pollen", "law") and ruling.answer != "feed":
         ruling = replace(ruling, sentence=f"{ruling.sentence} Test for mites {when}.")
+    if decided.rung == "timing" and ruling.answer != "feed" and sight.yard.health.honey is None:
+        ruling = replace(
+            ruling,
+            state="cannot_tell",
+            sentence=f"{ruling.sentence} Lift the hives today: a light one needs sugar.",
+        )
     if sight.outlook is None and decided.rung == "pollen":
         missing = "A weather file: with it the answer says from when the yard is short."
         ruling = replace(ruling, what_would_change=_once((*ruling.what_would_change, missing)))

@@ -16,17 +16,13 @@ def short_from_words(short: ShortFrom, *, with_chance: bool = True) -> str:
     The range holds 8 seasons in 10; an end that lies beyond the outlook is said
     as "or not at all".
     """
-    chance = f", {in_hundred(short.chance)} seasons" if with_chance else ""
+    chance = f"; {in_hundred(short.chance)} seasons fall short at all" if with_chance else ""
     if short.now:
         return f"now{chance}"
     if short.middle is None:
         if short.earliest is None or short.chance < 0.1:
             return f"not before {day(short.not_before)}"
-        return (
-            f"not before {day(short.earliest)}{chance} fall short at all"
-            if with_chance
-            else (f"not before {day(short.earliest)}")
-        )
+        return f"not before {day(short.earliest)}{chance}"
     last = "or not at all" if short.latest is None else f"to {day(short.latest)}"
     first = short.earliest or short.middle
     return f"about {day(short.middle)} ({day(first)} {last}){chance}"

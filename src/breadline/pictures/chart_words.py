@@ -7,6 +7,7 @@ import re
 import numpy as np
 
 from breadline.need.outlook import Band, Outlook
+from breadline.need.words import days_or_weeks
 from breadline.need.yard import Goal
 from breadline.pictures.frame import Panel
 from breadline.pictures.scene import Scene
@@ -56,11 +57,9 @@ def _range_words(outlook: Outlook) -> str:
 
 def _bread_head(scene: Scene) -> str:
     """With today's figure, which the eye looks for first."""
-    bread, day = scene.series.bread_days, scene.day(scene.today)
-    if not 0 <= day < len(bread.middle) or not np.isfinite(bread.high[day]):
-        return "Bread days left"
-    low, middle, high = (round(float(part[day])) for part in (bread.low, bread.middle, bread.high))
-    return f"Bread days left: {middle} today ({low} to {high})" if high else "Bread days left: none today"
+    lasts = scene.outlook.lasts_days
+    said = "none" if lasts.high < 0.5 else days_or_weeks(lasts.low, lasts.high)
+    return f"Bread left today: {said}"
 
 
 def _rounds_head(scene: Scene) -> tuple[str, ...]:

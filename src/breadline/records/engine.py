@@ -8,6 +8,7 @@ was saved is still there after the power went.
 from __future__ import annotations
 
 import sqlite3
+import time
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
@@ -134,14 +135,27 @@ def _engine(path: Path) -> Engine:
 
 def _set_up(raw: sqlite3.Connection, _: object) -> None:
     raw.isolation_level = None  # SQLAlchemy begins transactions, so that DDL is inside them too
+    raw.execute(f"PRAGMA busy_timeout={BUSY_MS}").fetchall()
+    _write_ahead(raw)
     for pragma in (
-        f"busy_timeout={BUSY_MS}",
-        "journal_mode=WAL",
         "synchronous=FULL",
         "foreign_keys=ON",
         "recursive_triggers=ON",  # else INSERT OR REPLACE deletes past the triggers
     ):
         raw.execute(f"PRAGMA {pragma}").fetchall()
+
+
+def _write_ahead(raw: sqlite3.Connection) -> None:
+    """Switch to write-ahead logging; SQLite does not wait its turn for that by itself."""
+    until = time.monotonic() + BUSY_MS / 1000
+    while True:
+        try:
+            raw.execute("PRAGMA journal_mode=WAL").fetchall()
+            return
+        except sqlite3.OperationalError as busy:
+            if "locked" not in str(busy) or time.monotonic() > until:
+                raise
+            time.sleep(0.02)
 
 
 def _begin(connection: Connection) -> None:

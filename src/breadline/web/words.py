@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from breadline.knowledge.figure import READ_WORDS, Read
+from breadline.need.advice import Advice
 from breadline.need.outlook import Outlook, Range, ShortFrom, Spell
 from breadline.need.words import counted, day, days_or_weeks, in_hundred, short_day
 from breadline.pictures.wording import GRAMS_A_POUND, Units
@@ -25,9 +26,15 @@ NUMBER_WORDS = (
 )  # fmt: skip
 
 
-def state_words(state: str) -> str:
-    """A state in words, to stand beside its shape."""
-    return STATE_WORDS[state]
+def state_words(advice: Advice) -> str:
+    """The state beside the mark; never at odds with the sentence under it."""
+    if advice.rung == "foulbrood":
+        return "Stop: call the inspector"
+    if advice.rung == "law" and advice.answer == "no_need":
+        return "Not fed here"
+    if advice.state == "soon" and advice.answer != "feed":
+        return "Not yet"
+    return STATE_WORDS[advice.state]
 
 
 def read_words(read: Read) -> str:

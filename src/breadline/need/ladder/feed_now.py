@@ -35,6 +35,8 @@ def _from_today(sight: Sight) -> str:
     window, until = feeding_window(sight), _until(sight, sight.today)
     if window is None or window.first > sight.today + WEEK:
         return f"Feed now{until}."
+    if sight.first_pollen is not None and sight.first_pollen > window.last:
+        until = ""  # the window closes before pollen could end it
     return f"Feeding for {day(window.goal)} counts from now to {day(window.last)}{until}."
 
 

@@ -30,7 +30,8 @@ def by_outlook(sight: Sight, outlook: Outlook) -> Ruling:
     return Ruling(
         "no_need",
         "no_need",
-        f"No need seen: bread and pollen carry the brood; not short before {day(short.not_before)}.",
+        "No need seen: bread and pollen carry the brood; not short before "
+        f"{day(short.not_before)}, as far as this outlook reaches.",
         sight.today + 3 * WEEK,
         "bread and fresh arcs",
         ("Less bread or poorer weather than the years of the forecast.",),

@@ -74,14 +74,10 @@ def row(line: YardLine) -> Row:
 
 def what_to_do(answer: SeasonAnswer) -> str:
     """The advice in a few words: what comes first, or from when."""
-    advice, short = answer.advice, short_of(answer)
+    advice = answer.advice
     if advice.state == "something_first":
         return f"{advice.comes_first} first"
-    if advice.rung == "foulbrood":
-        return "Stop: call the inspector"
-    if advice.state == "soon" and short is not None and short.middle is not None and not short.now:
-        return f"From about {words.short_day(short.middle)}"
-    return words.state_words(advice.state)
+    return words.state_words(advice)
 
 
 def short_of(answer: SeasonAnswer) -> ShortFrom | None:
