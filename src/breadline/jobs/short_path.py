@@ -140,6 +140,7 @@ def _in_own_words(advice: Advice, answers: ShortAnswers) -> Advice:
 
 def _unmeasured(text: str) -> str:
     """The text without the temperatures that only stand for "too cold" and "warm enough"."""
-    return text.replace(f"At {warmth(COLD_C)}", "On a day too cold to fly").replace(
-        f"At {warmth(WARM_C)}", "On a day when bees fly"
-    )
+    for where in ("US", "elsewhere"):  # both ways of writing a temperature
+        text = text.replace(f"At {warmth(COLD_C, where)}", "On a day too cold to fly")
+        text = text.replace(f"At {warmth(WARM_C, where)}", "On a day when bees fly")
+    return text

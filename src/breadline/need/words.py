@@ -114,9 +114,11 @@ def in_hundred(chance: float) -> str:
     return "more than 95 in 100" if fives >= 100 else f"{fives} in 100"
 
 
-def warmth(celsius: float) -> str:
-    """An air temperature in both systems: 10 as "50 °F (10 °C)". [°C]"""
-    said = f"{round(celsius * 9 / 5 + 32)} °F ({round(celsius)} °C)"
+def warmth(celsius: float, country: str | None = None) -> str:
+    """An air temperature: 10 as "10 °C", in the United States or nowhere known "50 °F (10 °C)". [°C]"""
+    said = f"{round(celsius)} °C"
+    if country in (None, "US"):
+        said = f"{round(celsius * 9 / 5 + 32)} °F ({said})"
     return said.replace("-", "−")
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from breadline.need.ladder.sight import Finding, Reason, Ruling, Sight
-from breadline.need.words import counted, day, per_hundred, warmth
+from breadline.need.words import counted, day, per_hundred
 
 RETEST = timedelta(weeks=3)  # one brood cycle: sealed brood has opened and shows its mites
 
@@ -129,7 +129,7 @@ def _queen_unknown(sight: Sight) -> Finding:
         "look_again",
         "cannot_tell",
         f"Can't tell yet: look for eggs in {where} on a still day above "
-        f"{warmth(sight.figures.typical('ladder.open_c'))}.",
+        f"{sight.warmth(sight.figures.typical('ladder.open_c'))}.",
         sight.today,
         f"eggs in {where}",
         ("Eggs and young larvae seen.",),
@@ -193,8 +193,9 @@ def _after_sugar(sight: Sight) -> date:
 
 def _look_for(sight: Sight) -> str:
     figures = sight.figures
+    mild = sight.warmth(figures.typical("ladder.open_c"))
+    cluster = f"{figures.typical('ladder.cluster_frames'):g} frames of bees"
     return (
-        f"weight, bread and bees on a still day above {warmth(figures.typical('ladder.open_c'))}; feed then "
-        f"only with under {sight.low_bread}, at least {figures.typical('ladder.cluster_frames'):g} frames of "
-        "bees and a cold or wet spell ahead"
+        f"weight, bread and bees on a still day above {mild}; feed then only with under {sight.low_bread}, "
+        f"at least {cluster} and a cold or wet spell ahead"
     )

@@ -7,7 +7,7 @@ from datetime import timedelta
 from breadline.knowledge.cautions import caution
 from breadline.need.ladder.sight import Caution, Ruling, Sight
 from breadline.need.ladder.timing import winter_side
-from breadline.need.words import counted, day, warmth
+from breadline.need.words import counted, day
 
 SUPERS_NEAR = timedelta(weeks=6)
 MANY = 12  # colonies from which a comparison inside the yard makes sense
@@ -49,7 +49,8 @@ def _nearby(sight: Sight) -> str:
 def _sugar(sight: Sight) -> list[Caution]:
     outside = sight.yard.forage.outside_c
     if outside is not None and sight.cold_today:
-        text = f"At {warmth(outside)} lift the lid only: lay the sugar on and close, without pulling a frame."
+        only = "lift the lid only: lay the sugar on and close, without pulling a frame."
+        text = f"At {sight.warmth(outside)} {only}"
         return [Caution(text, _nearby(sight))]
     return [_shelved("syrup_alone", sight)]
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from breadline.need.ladder.sight import Finding, Reason, Ruling, Sight
-from breadline.need.words import counted, day, frames_of, warmth
+from breadline.need.words import counted, day, frames_of
 
 TROPIC = 25.0  # degrees; nearer the equator there is no winter to be early for
 BEFORE_SHORTEST_DAY = timedelta(days=60)
@@ -95,16 +95,17 @@ def _warmth(sight: Sight) -> Reason | None:
     outside, least = sight.yard.forage.outside_c, sight.figures.typical("ladder.open_c")
     if outside is None:
         return None
+    now = sight.warmth(outside)
     if outside >= least:
-        return Reason("Warmth", f"{warmth(outside)}: hives can be opened on a still day", "ok")
+        return Reason("Warmth", f"{now}: hives can be opened on a still day", "ok")
     if outside >= sight.figures.typical("ladder.slip_in_c"):
-        return Reason("Warmth", f"{warmth(outside)}: only slip a piece under the lid, pull no frames", "ok")
-    return Reason("Warmth", f"{warmth(outside)}: too cold to open a hive; wait for {warmth(least)}", "bad")
+        return Reason("Warmth", f"{now}: only slip a piece under the lid, pull no frames", "ok")
+    return Reason("Warmth", f"{now}: too cold to open a hive; wait for {sight.warmth(least)}", "bad")
 
 
 def _wait(sight: Sight, bad: list[Reason]) -> Ruling:
     figures, start = sight.figures, earliest(sight)
-    opening = warmth(figures.typical("ladder.open_c"))
+    opening = sight.warmth(figures.typical("ladder.open_c"))
     heads = {reason.head for reason in bad}
     look = sight.today + timedelta(weeks=1)
     if start is not None and start > look and winter_side(sight):
