@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, timedelta
 from functools import lru_cache
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -159,3 +160,27 @@ def test_the_document_says_everything_a_line_says() -> None:
     text = "\n".join(line for _, line in season_lines(told))
     assert document["advice"]["sentence"] in text
     assert "varroa" in text, "every output says what the model leaves out"
+
+
+def test_weather_that_ends_years_before_the_season_is_said() -> None:
+    yard, weather = first_yard()
+    later = replace(yard, today=date(2029, 1, 20), count=count(on=date(2029, 1, 19)), goal=None)
+    told = season_answer(later, weather, asked=FEW)
+    assert any("3 years before the count" in note.text for note in told.weather_notes)
+    assert not any("before the count" in note.text for note in answer().weather_notes)
+
+
+def test_a_region_far_away_and_sources_that_differ_are_said() -> None:
+    yard, _ = first_yard()
+    notes = " ".join(answer(place=replace(yard.place, latitude=43.0)).calendar_notes)
+    assert "is the region right?" in notes
+    assert "Sources differ:" in notes
+
+
+def test_a_longitude_that_lost_its_sign_is_refused(tmp_path: Path) -> None:
+    text = (FIRST_YARD / "yard.toml").read_text(encoding="utf-8")
+    (tmp_path / "yard.toml").write_text(
+        text.replace("longitude = -83.6", "longitude = 83.6"), encoding="utf-8"
+    )
+    with pytest.raises(YardError, match=r"Write -83\.6"):
+        read_yard(tmp_path / "yard.toml")

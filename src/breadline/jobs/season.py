@@ -20,13 +20,15 @@ from breadline.need.flight import FlightLimits, flight_limits
 from breadline.need.forage import on_day
 from breadline.need.forecast import DRAWS, count_age, forecast, outlook_ends
 from breadline.need.outlook import Outlook
+from breadline.need.words import day_and_year
 from breadline.need.yard import Bloom, DegreeDays, Yard
 from breadline.weather.read import read_weather
-from breadline.weather.table import Note, SeasonWeather, WeatherFile
+from breadline.weather.table import Hourly, Note, SeasonWeather, WeatherFile
 from breadline.weather.years import season_weather
 
 SEED = 20260120  # of the ensemble; shown with every answer, so that it can be had again
 
+STALE_YEARS = 2  # whole years between the last weather and the count
 FAR_DEGREES = 4.0  # of latitude; bloom shifts by days a degree
 
 
@@ -102,7 +104,7 @@ def season_answer(
         no_outlook=why_not,
         advice=advice,
         figures=figures_used(shelf, reader.used),
-        weather_notes=(*weather.notes, *(ahead.notes if ahead else ())),
+        weather_notes=(*weather.notes, *_stale(yard, weather), *(ahead.notes if ahead else ())),
         calendar_notes=told,
         seed=asked.seed,
     )
@@ -164,6 +166,7 @@ def with_bloom(yard: Yard, starter: Calendar | None) -> tuple[Yard, tuple[str, .
     )
     if abs(starter.latitude - yard.place.latitude) > FAR_DEGREES:
         said += (f"This yard lies far from {starter.name}: is the region right?",)
+    said += tuple(f"Sources differ: {differ.what}" for differ in starter.disagrees_with)
     return replace(yard, bloom=blooms), said
 
 
@@ -183,6 +186,18 @@ def weather_ahead(
         today=yard.today,
         forecast=asked.forecast,
     )
+
+
+def _stale(yard: Yard, weather: WeatherFile) -> tuple[Note, ...]:
+    """A word where the weather ends years before the season."""
+    table = weather.table
+    when = table.time if isinstance(table, Hourly) else table.date
+    last: date = when[-1].astype("datetime64[D]").astype(date)
+    years = (yard.count.on - last).days // 365
+    if years < STALE_YEARS or table.station.typical_year:
+        return ()
+    said = f"The weather ends on {day_and_year(last)}, {years} years before the count: is it the right file?"
+    return (Note("warning", said),)
 
 
 def limits(reader: Reader) -> FlightLimits:

@@ -15,6 +15,8 @@ NORTH = frozenset({
     "SE", "FI", "IS", "PL", "CZ", "SK", "HU", "RO", "BG", "GR", "HR", "SI", "RS", "TR", "UA", "EE", "LV",
     "LT", "RU", "IL", "CN", "JP", "KR", "IN",
 })  # fmt: skip
+AMERICAS = frozenset({"US", "CA", "MX", "AR", "CL", "UY", "PY", "BO"})
+DATE_LINE = 170.0  # the last islands of Alaska lie beyond it
 SEASONS = ("winter", "spring", "summer", "autumn")
 SEASON_WORDS = (*SEASONS, "fall")
 
@@ -35,6 +37,14 @@ def check_hemisphere(place: Table, latitude: float, today: date) -> None:
             f"{latitude:g} is not in {country}, which lies {side} of the equator",
             "degrees north of the equator; south of it a minus sign",
             f"Write {-latitude:g}, or mend the country",
+        )
+    longitude = place.data.get("longitude")
+    if country in AMERICAS and isinstance(longitude, int | float) and 0 < longitude < DATE_LINE:
+        raise place.error(
+            "longitude",
+            f"{longitude:g} is not in {country}, which lies west of Greenwich",
+            "degrees east; west of Greenwich a minus sign",
+            f"Write {-longitude:g}, or mend the country",
         )
     stated = place.word("season", SEASON_WORDS)
     if stated is None or abs(latitude) < 15:
