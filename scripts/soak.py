@@ -32,7 +32,8 @@ class Result:
 def proofs() -> dict[str, list[str]]:
     """Every proof by name, as the command that runs it."""
     found = {path.stem: [sys.executable, str(path)] for path in sorted(PROOFS.glob("*.py"))}
-    found[TESTS] = [sys.executable, "-m", "pytest", "-m", "soak", "-q", "-rA"]
+    if any("mark.soak" in path.read_text(encoding="utf-8") for path in (ROOT / "tests").rglob("test_*.py")):
+        found[TESTS] = [sys.executable, "-m", "pytest", "-m", "soak", "-q", "-rA"]
     return found
 
 

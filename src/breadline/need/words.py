@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from math import isinf
 
-_MONTHS = (
+MONTHS = (
     "January",
     "February",
     "March",
@@ -26,12 +26,12 @@ _DAYS_STILL_SAID = 10
 
 def day(on: date) -> str:
     """A date as "10 February"."""
-    return f"{on.day} {_MONTHS[on.month - 1]}"
+    return f"{on.day} {MONTHS[on.month - 1]}"
 
 
 def short_day(on: date) -> str:
     """A date as "10 Feb"."""
-    return f"{on.day} {_MONTHS[on.month - 1][:3]}"
+    return f"{on.day} {MONTHS[on.month - 1][:3]}"
 
 
 def day_and_year(on: date) -> str:

@@ -8,6 +8,7 @@ from datetime import date
 import numpy as np
 
 from breadline.need.outlook import Outlook
+from breadline.need.words import short_day
 from breadline.need.yard import Given, Goal
 from breadline.pictures.axes import draw_end, draw_grid, draw_title, draw_today
 from breadline.pictures.canvas import Canvas
@@ -21,7 +22,7 @@ from breadline.pictures.pollen_panel import draw_pollen
 from breadline.pictures.render import svg_of
 from breadline.pictures.scene import Drawn, Scene
 from breadline.pictures.series import series_of
-from breadline.pictures.wording import Units, short_date
+from breadline.pictures.wording import Units
 
 DRAW: dict[PanelName, Callable[[Scene, Panel], Drawn]] = {
     "pollen": draw_pollen,
@@ -97,7 +98,7 @@ def _draw_panel(scene: Scene, panel: Panel) -> None:
 
 def _today_label(scene: Scene, x: float, box: Box) -> Label:
     at = np.array([[x, box.top + scene.measure.label * k] for k in (0.9, 2.0, 3.2, 4.5, 6.0)])
-    texts = (f"today, {short_date(scene.today)}", "today")
+    texts = (f"today, {short_day(scene.today)}", "today")
     return scene.label(texts, at, ("right", "left"), scene.measure.palette.ink)
 
 

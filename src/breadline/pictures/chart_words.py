@@ -7,12 +7,13 @@ import re
 import numpy as np
 
 from breadline.need.outlook import Band, Outlook
-from breadline.need.words import days_or_weeks
+from breadline.need.words import day as long_day
+from breadline.need.words import days_or_weeks, half_frames
 from breadline.need.yard import Goal
 from breadline.pictures.frame import Panel
 from breadline.pictures.scene import Scene
 from breadline.pictures.series import Series
-from breadline.pictures.wording import Units, amount, halves, long_date
+from breadline.pictures.wording import Units, amount
 
 Heads = tuple[tuple[str, ...], tuple[str, ...]]
 
@@ -78,15 +79,15 @@ def sentence(title: str, outlook: Outlook, series: Series, goal: Goal | None, un
     unit = "pounds" if units == "lb" else "grams"
     parts = [
         title.strip().rstrip(".") + "." if title.strip() else "",
-        f"Bread chart from {long_date(first)} {first.year} to {long_date(last)} {last.year}:",
+        f"Bread chart from {long_day(first)} {first.year} to {long_day(last)} {last.year}:",
         f"pollen coming in against need in {unit} a week, with bread missing on {days};",
         f"bread days left, {round(float(np.min(series.bread_days.middle)))} at the lowest;",
-        f"frames of bees, {halves(float(series.frames.middle[-1]))} on the last day without feed",
+        f"frames of bees, {half_frames(float(series.frames.middle[-1]))} on the last day without feed",
     ]
     if series.frames_fed is not None:
-        parts.append(f"and {halves(float(series.frames_fed.middle[-1]))} with feed")
+        parts.append(f"and {half_frames(float(series.frames_fed.middle[-1]))} with feed")
     if goal is not None and goal.frames is not None:
-        parts.append(f"against a goal of {halves(goal.frames)}")
+        parts.append(f"against a goal of {half_frames(goal.frames)}")
     return re.sub(r"\s+", " ", " ".join(parts)).strip() + "."
 
 

@@ -7,12 +7,13 @@ from dataclasses import dataclass
 import numpy as np
 
 from breadline.need.outlook import Outlook
+from breadline.need.words import short_day
 from breadline.need.yard import Goal
 from breadline.pictures.chart_words import short_reason
 from breadline.pictures.frame import Measure, Panel, PanelName, Size, stacked
 from breadline.pictures.letters import DISPLAY, shortened, wrapped
 from breadline.pictures.series import Series
-from breadline.pictures.wording import short_date, ticks
+from breadline.pictures.wording import ticks
 
 TITLE_SIZE: dict[Size, int] = {"wide": 24, "phone": 20, "print": 18}
 MOST_BREAD = 40.0  # days at which the bread panel stops, so that ten days stay readable
@@ -72,7 +73,7 @@ def layout_of(
 
 def _end_note(outlook: Outlook, series: Series, measure: Measure) -> tuple[str, ...]:
     """Where and why the outlook ends, in two lines at most."""
-    note = f"outlook ends {short_date(series.dates[-1])}: {short_reason(outlook.stops_because)}"
+    note = f"outlook ends {short_day(series.dates[-1])}: {short_reason(outlook.stops_because)}"
     lines = wrapped(note, measure.plot, measure.axis)
     if len(lines) > 2:
         lines = [lines[0], shortened(" ".join(lines[1:]), measure.plot, measure.axis)]

@@ -5,12 +5,13 @@ from __future__ import annotations
 import numpy as np
 
 from breadline.need.outlook import Band
+from breadline.need.words import day, half_frames, short_day
 from breadline.pictures.canvas import Row
 from breadline.pictures.frame import Panel
 from breadline.pictures.gap import runs, widest
 from breadline.pictures.place import Label, Side, tries
 from breadline.pictures.scene import Drawn, Scene, band_rows, line_rows, pixel_line, spread
-from breadline.pictures.wording import halves, long_date, plain, short_date
+from breadline.pictures.wording import plain
 from breadline.span import FloatArray
 
 BREAD_RULE = 10.0  # days of bread at which the dotted rule is drawn [days]
@@ -110,12 +111,12 @@ def _draw_goal(scene: Scene, panel: Panel, lines: list[FloatArray]) -> list[Labe
     c.rule(panel, rows, stroke=ink, strokeWidth=1.7)
     across = np.array([[0.0, panel.y(goal.frames)], [panel.x(end), panel.y(goal.frames)]])
     lines += [across, np.array([across[1], [panel.x(end), panel.box.bottom]])]
-    count = "1 frame" if goal.frames == 1 else f"{halves(goal.frames)} frames"
-    texts: tuple[str, ...] = (f"goal: {count}", f"goal: {halves(goal.frames)}")
+    count = "1 frame" if goal.frames == 1 else f"{half_frames(goal.frames)} frames"
+    texts: tuple[str, ...] = (f"goal: {count}", f"goal: {half_frames(goal.frames)}")
     if goal.on is not None:
         texts = (
-            f"goal: {count} on {long_date(goal.on)}",
-            f"goal: {plain(goal.frames)} on {short_date(goal.on)}",
+            f"goal: {count} on {day(goal.on)}",
+            f"goal: {plain(goal.frames)} on {short_day(goal.on)}",
             *texts,
         )
     along = np.column_stack([np.linspace(0, panel.x(end), 40), np.full(40, across[0, 1])])

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from breadline.need.words import MONTHS, short_day
 from breadline.pictures.letters import text_width
-from breadline.pictures.wording import MONTHS, short_date
 
 SHORT_OUTLOOK = 70  # days below which weeks are ruled instead of months
 GAP = 8.0  # between two names [px]
@@ -55,4 +55,4 @@ def _months(first: date, span: float) -> tuple[list[int], list[tuple[str, ...]]]
 
 def _weeks(first: date, span: float) -> tuple[list[int], list[tuple[str, ...]]]:
     days = list(range(0, max(1, int(span)), 7)) if span > 10 else list(range(int(span) + 1))
-    return days, [(short_date(first + timedelta(d)),) for d in days]
+    return days, [(short_day(first + timedelta(d)),) for d in days]

@@ -3,48 +3,16 @@
 from __future__ import annotations
 
 import math
-from datetime import date
 from typing import Literal
 
 Units = Literal["lb", "g"]
 GRAMS_A_POUND = 453.59237  # by definition of the international pound
-MONTHS = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-]
 FRACTIONS = {0.25: "¼", 0.5: "½", 0.75: "¾"}
-
-
-def short_date(day: date) -> str:
-    """``10 Feb``."""
-    return f"{day.day} {MONTHS[day.month - 1][:3]}"
-
-
-def long_date(day: date) -> str:
-    """``10 February``."""
-    return f"{day.day} {MONTHS[day.month - 1]}"
 
 
 def plain(value: float) -> str:
     """A tick's number without trailing noughts: ``0.5``, ``12``."""
     return f"{value:.10g}"
-
-
-def halves(value: float) -> str:
-    """A count to the nearest half: ``7½``."""
-    twice = round(value * 2)
-    whole = "" if twice == 1 else str(twice // 2)
-    return f"{whole}½" if twice % 2 else str(twice // 2)
 
 
 def amount(grams: float, units: Units) -> str:
