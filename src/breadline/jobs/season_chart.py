@@ -9,6 +9,7 @@ from breadline.errors import InputToMend
 from breadline.jobs.season import SeasonAnswer
 from breadline.need.outlook_words import season_headline
 from breadline.pictures.bread_chart import bread_chart
+from breadline.pictures.wording import units_of
 
 
 def season_svg(
@@ -29,7 +30,7 @@ def season_svg(
         told.outlook,
         title=season_headline(told.outlook, told.yard.name),
         size=size,
-        units="lb" if told.yard.place.country == "US" else "g",
+        units=units_of(told.yard.place.country),
         today=told.yard.today,
         goal=told.yard.goal,
         given=told.yard.given,

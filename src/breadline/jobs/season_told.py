@@ -10,8 +10,9 @@ from typing import Any
 
 from breadline.jobs.season import SeasonAnswer
 from breadline.need.outlook import Band, Outlook, Range
-from breadline.need.outlook_words import bread_lasts, short_from_words
+from breadline.need.outlook_words import bread_sentence, short_from_words
 from breadline.need.words import day_and_year, in_hundred
+from breadline.pictures.wording import units_of, weight
 
 SHAPE = "breadline.season/1"
 Line = tuple[str, str]  # style, text
@@ -20,17 +21,19 @@ Line = tuple[str, str]  # style, text
 def season_lines(told: SeasonAnswer) -> Iterator[Line]:
     """The answer for a terminal: the sentence, short from, reasons, what would change it."""
     yard, advice, outlook = told.yard, told.advice, told.outlook
+    units = units_of(yard.place.country)
     yield "bold", f"{yard.name}: {yard.colonies} colonies, {day_and_year(yard.today)}"
     yield "", ""
     yield "bold", advice.sentence
     yield "", ""
     if outlook is not None:
         yield "", f"Short from: {short_from_words(outlook.short_from)}"
-        yield "", f"Bread lasts {bread_lasts(outlook.lasts_days)} if no pollen came in."
+        yield "", bread_sentence(outlook.lasts_days)
         for spell in outlook.spells:
             between = f"{day_and_year(spell.start)} to {day_and_year(spell.end)}"
-            grams = f"{spell.missing_g.low:,.0f} to {spell.missing_g.high:,.0f} g missing a colony"
-            yield "", f"Likely short {between}: up to {in_hundred(spell.chance)} seasons at once, {grams}."
+            low, high = (weight(g, units) for g in (spell.missing_g.low, spell.missing_g.high))
+            chance = f"up to {in_hundred(spell.chance)} seasons at once"
+            yield "", f"Likely short {between}: {chance}, {low} to {high} of pollen missing a colony."
     else:
         yield "", told.no_outlook
     if advice.look_again is not None:

@@ -30,7 +30,13 @@ def short_from_words(short: ShortFrom, *, with_chance: bool = True) -> str:
 
 def bread_lasts(lasts: Range) -> str:
     """How long the bread lasts with no pollen coming in; days below 7, else weeks."""
-    return days_or_weeks(lasts.low, lasts.high)
+    return "none" if lasts.high < 0.5 else days_or_weeks(lasts.low, lasts.high)
+
+
+def bread_sentence(lasts: Range) -> str:
+    """The same as a sentence."""
+    said = bread_lasts(lasts)
+    return "No bread in the comb." if said == "none" else f"Bread for {said} if no pollen came in."
 
 
 def season_headline(outlook: Outlook, name: str) -> str:

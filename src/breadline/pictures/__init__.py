@@ -1,1 +1,1 @@
-"""Altair → SVG and the same data as a table."""
+"""Charts as SVG, and the same data as a table."""

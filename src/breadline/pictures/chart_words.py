@@ -7,8 +7,9 @@ import re
 import numpy as np
 
 from breadline.need.outlook import Band, Outlook
+from breadline.need.outlook_words import bread_lasts
 from breadline.need.words import day as long_day
-from breadline.need.words import days_or_weeks, half_frames
+from breadline.need.words import half_frames
 from breadline.need.yard import Goal
 from breadline.pictures.frame import Panel
 from breadline.pictures.scene import Scene
@@ -58,9 +59,7 @@ def _range_words(outlook: Outlook) -> str:
 
 def _bread_head(scene: Scene) -> str:
     """With today's figure, which the eye looks for first."""
-    lasts = scene.outlook.lasts_days
-    said = "none" if lasts.high < 0.5 else days_or_weeks(lasts.low, lasts.high)
-    return f"Bread left today: {said}"
+    return f"Bread left today: {bread_lasts(scene.outlook.lasts_days)}"
 
 
 def _rounds_head(scene: Scene) -> tuple[str, ...]:

@@ -25,6 +25,21 @@ def amount(grams: float, units: Units) -> str:
     return f"{whole if whole or not fraction else ''}{fraction} lb"
 
 
+def weight(grams: float, units: Units) -> str:
+    """A weight as a beekeeper rounds it: half pounds, or 100 g."""
+    if units == "g":
+        return f"{round(grams, -2):,.0f} g" if grams >= 50 else "under 100 g"
+    halves = round(grams / GRAMS_A_POUND * 2)
+    if halves == 0:
+        return "under ½ lb"
+    return f"{halves // 2 or ''}{'½' if halves % 2 else ''} lb"
+
+
+def units_of(country: str | None) -> Units:
+    """Pounds where the trade weighs in pounds, else grams."""
+    return "lb" if country in {"US", None} else "g"
+
+
 def per_week(grams_a_day: float, units: Units) -> float:
     """Grams a day as pounds or grams a week."""
     return grams_a_day * 7.0 / (GRAMS_A_POUND if units == "lb" else 1.0)

@@ -18,7 +18,8 @@ from breadline.pictures.bread_chart import bread_chart
 from breadline.pictures.bread_table import bread_table
 from breadline.pictures.frame import Size
 from breadline.pictures.slices import slices
-from breadline.web.words import first_big, units_of
+from breadline.pictures.wording import units_of
+from breadline.web.words import first_big
 
 MARKS: dict[State, states.State] = {
     "feed": "feed_now",

@@ -6,9 +6,9 @@ from datetime import date
 
 from breadline.knowledge.figure import READ_WORDS, Read
 from breadline.need.advice import Advice
-from breadline.need.outlook import Outlook, Range, ShortFrom, Spell
-from breadline.need.words import counted, day, days_or_weeks, in_hundred, short_day
-from breadline.pictures.wording import GRAMS_A_POUND, Units
+from breadline.need.outlook import Outlook, ShortFrom, Spell
+from breadline.need.words import counted, day, in_hundred, short_day
+from breadline.pictures.wording import Units, weight
 from breadline.span import Span
 
 __all__ = ["counted", "day", "in_hundred", "short_day"]
@@ -91,18 +91,6 @@ def short_from_sentence(short: ShortFrom) -> str:
     return f"{middle} ({short_day(short.earliest)} to {short_day(short.latest)}, 8 seasons in 10)."
 
 
-def lasts(days: Range) -> str:
-    """How long the bread would last with no pollen coming in."""
-    return "none" if days.high < 0.5 else days_or_weeks(days.low, days.high)
-
-
-def lasts_sentence(days: Range) -> str:
-    """The same as a sentence."""
-    if days.high < 0.5:
-        return "No bread in the comb."
-    return f"Bread for {lasts(days)} if no pollen came in."
-
-
 def spell_sentence(spell: Spell, units: Units) -> str:
     """One spell of shortage: from when to when, how likely, how much is missing."""
     when = (
@@ -112,21 +100,6 @@ def spell_sentence(spell: Spell, units: Units) -> str:
     )
     missing = f"{weight(spell.missing_g.low, units)} to {weight(spell.missing_g.high, units)}"
     return f"{when}: up to {in_hundred(spell.chance)} seasons; {missing} of pollen missing a colony"
-
-
-def weight(grams: float, units: Units) -> str:
-    """A weight as a beekeeper rounds it: half pounds, or 100 g."""
-    if units == "g":
-        return f"{round(grams, -2):,.0f} g" if grams >= 50 else "under 100 g"
-    halves = round(grams / GRAMS_A_POUND * 2)
-    if halves == 0:
-        return "under ½ lb"
-    return f"{halves // 2 or ''}{'½' if halves % 2 else ''} lb"
-
-
-def units_of(country: str | None) -> Units:
-    """Pounds where the trade weighs in pounds, else grams."""
-    return "lb" if country in {"US", None} else "g"
 
 
 def season_of(outlook: Outlook) -> str:

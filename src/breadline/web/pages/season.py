@@ -10,6 +10,8 @@ from fastapi.responses import HTMLResponse
 from breadline.jobs.season import SeasonAnswer
 from breadline.knowledge.data import sources
 from breadline.need.outlook import Outlook
+from breadline.need.outlook_words import bread_sentence
+from breadline.pictures.wording import units_of
 from breadline.web import drawings, words
 from breadline.web.opened import book_of
 from breadline.web.views import page
@@ -35,7 +37,7 @@ def season(request: Request, yard_id: str) -> HTMLResponse:
 
 def _picture(answer: SeasonAnswer, outlook: Outlook) -> dict[str, Any]:
     yard = answer.yard
-    units = words.units_of(yard.place.country)
+    units = units_of(yard.place.country)
     heads, rows = drawings.table_of(outlook, yard)
     return {
         "charts": drawings.charts_of(outlook, yard),
@@ -63,7 +65,7 @@ def keys(answer: SeasonAnswer) -> list[str]:
         return [answer.no_outlook]
     return [
         words.short_from_sentence(answer.outlook.short_from),
-        words.lasts_sentence(answer.outlook.lasts_days),
+        bread_sentence(answer.outlook.lasts_days),
     ]
 
 

@@ -13,6 +13,7 @@ from markupsafe import Markup
 from breadline.jobs.book import YardLine
 from breadline.jobs.season import SeasonAnswer
 from breadline.need.outlook import ShortFrom
+from breadline.need.outlook_words import bread_lasts
 from breadline.web import drawings, words
 from breadline.web.opened import book_of
 from breadline.web.views import page
@@ -66,7 +67,7 @@ def row(line: YardLine) -> Row:
         mark=mark,
         short=words.short_from(outlook.short_from),
         do=what_to_do(line.answer),
-        lasts=words.lasts(outlook.lasts_days),
+        lasts=bread_lasts(outlook.lasts_days),
         slices=drawings.slices_of(outlook.lasts_days),
         again=again,
     )

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from alembic import op
 
+from breadline.errors import RecordError
+
 revision = "0002"
 down_revision = "0001"
 branch_labels = None
@@ -29,7 +31,9 @@ TABLES = (
 def upgrade() -> None:
     """Make the triggers."""
     if op.get_bind().dialect.name != "sqlite":
-        raise NotImplementedError("append-only triggers exist for SQLite only")
+        raise RecordError(
+            "book of records", "the guards of its entries are written for SQLite only", "an SQLite file"
+        )
     for table in TABLES:
         for verb in ("UPDATE", "DELETE"):
             op.execute(
