@@ -20,6 +20,7 @@ from breadline.need.flight import FlightLimits, flight_limits
 from breadline.need.forage import on_day
 from breadline.need.forecast import DRAWS, count_age, forecast, outlook_ends
 from breadline.need.outlook import Outlook
+from breadline.need.streams import Streams
 from breadline.need.words import day_and_year
 from breadline.need.yard import Bloom, DegreeDays, Yard
 from breadline.weather.read import read_weather
@@ -84,7 +85,7 @@ def season_answer(
     asked = asked or Asked()
     shelf = shelf or load()
     reader = shelf.reader()
-    rng = np.random.default_rng(asked.seed)
+    streams = Streams.of(np.random.default_rng(asked.seed))
     starter = calendar(yard.place.region) if yard.place.region else None
     yard, told = with_bloom(yard, starter)
     ahead: SeasonWeather | None = None
@@ -95,8 +96,8 @@ def season_answer(
     except YardError as no_outlook:
         why_not = f"{no_outlook.what[0].upper()}{no_outlook.what[1:]}. {no_outlook.do}."
     else:
-        ahead = weather_ahead(yard, weather, ends.on, reader, rng, asked)
-        outlook = forecast(yard, ahead, reader, rng, asked.draws)
+        ahead = weather_ahead(yard, weather, ends.on, reader, streams.weather, asked)
+        outlook = forecast(yard, ahead, reader, streams, asked.draws)
     advice = advise(yard, outlook, reader, law_of(yard.place.country), starter)
     return SeasonAnswer(
         yard=yard,

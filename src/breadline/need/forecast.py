@@ -19,6 +19,7 @@ from breadline.need.season_signal import BroodEnd, last_brood_date, laying_seaso
 from breadline.need.shortfall import ShortRule, ledger
 from breadline.need.start import start_colony
 from breadline.need.starting_count import counted_draws
+from breadline.need.streams import Streams
 from breadline.need.summary import Told, summary
 from breadline.need.yard import Given, Yard
 from breadline.span import FloatArray
@@ -86,7 +87,7 @@ def outlook_ends(start: date, latitude: float, reader: Reader) -> Ends:
 
 
 def forecast(
-    yard: Yard, weather: WeatherAhead, reader: Reader, rng: np.random.Generator, draws: int = DRAWS
+    yard: Yard, weather: WeatherAhead, reader: Reader, streams: Streams, draws: int = DRAWS
 ) -> Outlook:
     """The outlook of a yard's average colony.
 
@@ -99,8 +100,9 @@ def forecast(
         earlier, degree-day sums begin there.
     reader
         The shelf, which notes what is used.
-    rng
-        The only source of chance; the same seed gives the same outlook.
+    streams
+        The only source of chance; the same seed gives the same outlook, and another
+        count under it the same weather, bloom and parameters.
     draws
         Parameter draws a weather path. [-]
     """
@@ -115,18 +117,18 @@ def forecast(
     base = joint_draws(
         {n: reader.span(f"season.{n}") for n in NAMES},
         season_correlation([f"season.{n}" for n in NAMES]),
-        rng,
+        streams.parameters,
         draws,
     )
     members = base.take(np.tile(np.arange(draws), paths))
     const = constants(reader)
-    counted = counted_draws(yard.count, yard.colonies, reader, rng, paths * draws)
-    drivers = _drivers(yard, weather, reader, rng, _Shape(skip, days, path, members))
+    counted = counted_draws(yard.count, yard.colonies, reader, streams.count, paths * draws)
+    drivers = _drivers(yard, weather, reader, streams.bloom, _Shape(skip, days, path, members))
     start = start_colony(counted.state, members, const)
     course = run(start, drivers, members, const, np.zeros(paths * draws))
     fed = None
     if any(g.on >= yard.count.on for g in yard.given):
-        equivalence = reader.draws("feed.equivalence", rng, draws)[np.tile(np.arange(draws), paths)]
+        equivalence = reader.draws("feed.equivalence", streams.feed, draws)[np.tile(np.arange(draws), paths)]
         fed = run(start, drivers, members, const, equivalence)
     rule = ShortRule(reader.typical("shortage.min_share"), reader.typical("shortage.min_g_day"))
     told = Told(

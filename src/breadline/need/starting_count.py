@@ -41,25 +41,28 @@ def counted_draws(
         raise YardError("frames of bees", "a colony of 0 frames has nothing to feed", "more than 0 frames")
     looked = min(max(1, count.colonies_looked_in), max(colonies, 1))
     between = reader.typical("colony.log_sd") * np.sqrt(1 / looked - 1 / max(colonies, 1))
-    adults, a_frame, notes = _adults(count, reader, rng, members)
+    # One stream each: a count of bread in grams draws less, and must not move the rest.
+    for_bees, for_brood, for_bread, for_bodies = rng.spawn(4)
+    adults, a_frame, notes = _adults(count, reader, for_bees, members)
 
-    def error(key: str) -> FloatArray:
+    def error(key: str, of: np.random.Generator) -> FloatArray:
         spread = float(np.hypot(reader.typical(key) / np.sqrt(looked), between))
-        return np.asarray(np.exp(rng.normal(0.0, spread, members)))
+        return np.asarray(np.exp(of.normal(0.0, spread, members)))
 
-    adults = adults * error("reader.bees_log_sd")
+    adults = adults * error("reader.bees_log_sd", for_bees)
     size = _frame_size(count, reader)
     brood_per_frame = reader.typical("frame_of_brood.cells_deep") * size
-    filled = reader.draws("frame_of_brood.occupancy", rng, members)
+    filled = reader.draws("frame_of_brood.occupancy", for_brood, members)
     brood = np.array([brood_cells(count.frames_of_brood, brood_per_frame, 1.0)]) * filled
-    brood = brood * error("reader.brood_log_sd")
+    brood = brood * error("reader.brood_log_sd", for_brood)
+    bread_error = error("outlook.bread_count_log_sd", for_bread)
     return CountDraws(
         Counted(
             adults=adults,
             brood=brood,
-            bread_g=_bread(count, reader, rng, members) * error("outlook.bread_count_log_sd"),
-            reserve_share=reader.draws("outlook.start_reserve", rng, members),
-            foragers=reader.draws("outlook.start_foragers", rng, members),
+            bread_g=_bread(count, reader, for_bread, members) * bread_error,
+            reserve_share=reader.draws("outlook.start_reserve", for_bodies, members),
+            foragers=reader.draws("outlook.start_foragers", for_bodies, members),
             package=count.start == "package",
         ),
         a_frame,
