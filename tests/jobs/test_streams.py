@@ -39,16 +39,6 @@ class Seen:
         return run(start, drivers, par, const, eps)
 
 
-@pytest.fixture(scope="module")
-def four_years(tmp_path_factory: pytest.TempPathFactory) -> WeatherFile:
-    """The example's weather, all but its last years cut off, so that seasons are made by chance."""
-    lines = (FIRST_YARD / "weather.csv").read_text(encoding="utf-8").splitlines(keepends=True)
-    top = next(n for n, line in enumerate(lines) if line.startswith("date")) + 1
-    path = tmp_path_factory.mktemp("few") / "weather.csv"
-    path.write_text("".join([*lines[:top], *lines[-4 * 366 :]]), encoding="utf-8")
-    return read_weather(path, latitude=YARD.place.latitude, today=YARD.today)
-
-
 def seen(monkeypatch: pytest.MonkeyPatch, count: Count, weather: WeatherFile, asked: Asked = FEW) -> Seen:
     watched = Seen()
     monkeypatch.setattr(forecast, "run", watched.run)

@@ -9,9 +9,10 @@ from math import isfinite
 from typing import Any
 
 from breadline.jobs.season import SeasonAnswer
-from breadline.need.outlook import Band, Outlook, Range
+from breadline.need.few_years import chance_range
+from breadline.need.outlook import Band, Outlook, Range, ShortFrom, Spell
 from breadline.need.outlook_words import bread_sentence, short_from_words
-from breadline.need.words import day_and_year, in_hundred
+from breadline.need.words import chance_in_hundred, day_and_year, in_hundred
 from breadline.pictures.wording import units_of, weight
 
 SHAPE = "breadline.season/1"
@@ -32,7 +33,7 @@ def season_lines(told: SeasonAnswer) -> Iterator[Line]:
         for spell in outlook.spells:
             between = f"{day_and_year(spell.start)} to {day_and_year(spell.end)}"
             low, high = (weight(g, units) for g in (spell.missing_g.low, spell.missing_g.high))
-            chance = f"up to {in_hundred(spell.chance)} seasons at once"
+            chance = f"{_at_once(spell)} seasons at once"
             yield "", f"Likely short {between}: {chance}, {low} to {high} of pollen missing a colony."
     else:
         yield "", told.no_outlook
@@ -54,6 +55,12 @@ def season_lines(told: SeasonAnswer) -> Iterator[Line]:
             yield "", f" - {caution.text} Ask: {caution.ask}."
     yield "", ""
     yield from _rests_on(told)
+
+
+def _at_once(spell: Spell) -> str:
+    if spell.few_years is None:
+        return f"up to {in_hundred(spell.chance)}"
+    return f"on the worst day {chance_in_hundred(spell.chance, spell.few_years)}"
 
 
 def _rests_on(told: SeasonAnswer) -> Iterator[Line]:
@@ -103,13 +110,14 @@ def outlook_document(out: Outlook) -> dict[str, Any]:
         "start": out.start.isoformat(),
         "end": out.dates[-1].isoformat(),
         "ends_because": out.stops_because,
-        "short_from": _plain(asdict(out.short_from)),
+        "short_from": _plain(asdict(out.short_from)) | {"chance_range": _chance_range(out.short_from)},
         "bread_lasts_days": _range(out.lasts_days),
         "spells": [
             {
                 "start": s.start.isoformat(),
                 "end": s.end.isoformat(),
                 "chance": round(s.chance, 3),
+                "chance_range": _chance_range(s),
                 "missing_g": _range(s.missing_g),
             }
             for s in out.spells
@@ -135,6 +143,13 @@ def outlook_document(out: Outlook) -> dict[str, Any]:
 
 def _band(band: Band, digits: int) -> dict[str, list[float]]:
     return {k: [round(float(v), digits) for v in getattr(band, k)] for k in ("low", "middle", "high")}
+
+
+def _chance_range(said: ShortFrom | Spell) -> list[float] | None:
+    """Where the chance may lie, as few years of weather leave it open; null where they are enough."""
+    if said.few_years is None:
+        return None
+    return [round(end, 3) for end in chance_range(said.chance, said.few_years)]
 
 
 def _range(value: Range) -> dict[str, float | None]:

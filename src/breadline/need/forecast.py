@@ -47,6 +47,8 @@ class WeatherAhead(Protocol):
     def label(self) -> str: ...
     @property
     def paths_are_years(self) -> bool: ...
+    @property
+    def years(self) -> int: ...
 
 
 @dataclass(frozen=True)
@@ -138,6 +140,7 @@ def forecast(
         stops_because=ends.because,
         weather_label=weather.label,
         weather_years=weather.paths_are_years,
+        few_years=None if weather.paths_are_years else weather.years,
         leaves_out=LEAVES_OUT,
         notes=(*counted.notes, *_feed_notes(yard)),
     )

@@ -40,6 +40,7 @@ class ShortFrom:
     latest: date | None  # 90th percentile over all members; None where fewer fall short
     not_before: date  # fewer than 1 in 10 members are short before this date (the end if none)
     now: bool  # more than half are short on the first day or within three days
+    few_years: int | None = None  # years of weather behind the chance; None where they are enough
 
 
 @dataclass(frozen=True)
@@ -50,6 +51,7 @@ class Spell:
     end: date
     chance: float  # highest share of members short on one day [share]
     missing_g: Range  # protein feed missing over the spell, per colony [g pollen-equivalent]
+    few_years: int | None = None  # as in ``ShortFrom``
 
 
 @dataclass(frozen=True)

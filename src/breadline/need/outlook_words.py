@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from breadline.need.outlook import Outlook, Range, ShortFrom
-from breadline.need.words import day, days_or_weeks, in_hundred
+from breadline.need.words import chance_in_hundred, day, days_or_weeks, from_few_years
 
 CLOSE = timedelta(days=7)  # a spell that begins within the week is the one foretold
 
@@ -16,7 +16,10 @@ def short_from_words(short: ShortFrom, *, with_chance: bool = True) -> str:
     The range holds 8 seasons in 10; an end that lies beyond the outlook is said
     as "or not at all".
     """
-    chance = f"; {in_hundred(short.chance)} seasons fall short at all" if with_chance else ""
+    chance = ""
+    if with_chance:
+        said = chance_in_hundred(short.chance, short.few_years)
+        chance = f"; {said} seasons fall short at all{from_few_years(short.few_years)}"
     if short.now:
         return f"now{chance}"
     if short.middle is None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 import numpy as np
@@ -27,6 +27,7 @@ class Told:
     stops_because: str
     weather_label: str
     weather_years: bool
+    few_years: int | None  # years of weather where they are too few for a plain chance
     leaves_out: tuple[str, ...]
     notes: tuple[str, ...]
 
@@ -45,9 +46,11 @@ def summary(course: Course, book: Ledger, fed: Course | None, told: Told) -> Out
         bread_g=band(book.bread_g),
         bread_days=band(bread_days),
         short=short,
-        short_from=short_from(book.first_short, dates, told.today),
+        short_from=replace(short_from(book.first_short, dates, told.today), few_years=told.few_years),
         lasts_days=spread(book.lasts_days),
-        spells=spells(book, short, dates, told.today),
+        spells=tuple(
+            replace(spell, few_years=told.few_years) for spell in spells(book, short, dates, told.today)
+        ),
         adults=band(course.adults),
         brood=band(course.brood),
         adults_fed=None if fed is None else band(fed.adults),

@@ -5,6 +5,8 @@ from __future__ import annotations
 from datetime import date
 from math import isinf
 
+from breadline.need.few_years import chance_range
+
 MONTHS = (
     "January",
     "February",
@@ -112,6 +114,23 @@ def in_hundred(chance: float) -> str:
     if fives <= 0:
         return "less than 5 in 100"
     return "more than 95 in 100" if fives >= 100 else f"{fives} in 100"
+
+
+def chance_in_hundred(chance: float, few_years: int | None) -> str:
+    """The same, as a range where it rests on few years of weather: "60 or more in 100". [share]"""
+    if few_years is None:
+        return in_hundred(chance)
+    low, high = (round(end * 20) * 5 for end in chance_range(chance, few_years))
+    if low <= 0 and high >= 100:
+        return "any number in 100"
+    if low <= 0:
+        return f"up to {high} in 100"
+    return f"{low} or more in 100" if high >= 100 else f"{low} to {high} in 100"
+
+
+def from_few_years(few_years: int | None) -> str:
+    """What stands behind such a range, ", from 4 years of weather only"; empty where they are enough."""
+    return "" if few_years is None else f", from {_counted(few_years, 'year')} of weather only"
 
 
 def warmth(celsius: float, country: str | None = None) -> str:

@@ -93,3 +93,8 @@ class SeasonWeather:
     paths_are_years: bool  # False where the year-to-year range is made up or missing
     notes: tuple[Note, ...] = ()
     extra: dict[str, Any] = field(default_factory=dict)
+
+    @property
+    def years(self) -> int:
+        """How many years of weather the paths come from."""
+        return len(self.extra.get("years", ()))

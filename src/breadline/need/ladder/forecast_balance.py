@@ -7,7 +7,7 @@ from datetime import timedelta
 from breadline.need.ladder.feed_now import feed_ruling
 from breadline.need.ladder.sight import Ruling, Sight
 from breadline.need.outlook import Outlook, ShortFrom
-from breadline.need.words import counted, day, day_range, in_hundred
+from breadline.need.words import chance_in_hundred, counted, day, day_range, from_few_years
 
 WEEK = timedelta(weeks=1)
 
@@ -31,7 +31,7 @@ def by_outlook(sight: Sight, outlook: Outlook) -> Ruling:
         "no_need",
         "no_need",
         "No need seen: bread and pollen carry the brood; not short before "
-        f"{day(short.not_before)}, as far as this outlook reaches.",
+        f"{day(short.not_before)}, as far as this outlook {_and_weather(short)}.",
         sight.today + 3 * WEEK,
         "bread and fresh arcs",
         ("Less bread or poorer weather than the years of the forecast.",),
@@ -44,6 +44,13 @@ def _when(short: ShortFrom) -> str:
     if short.earliest is None or short.latest is None:
         return f"about {day(short.middle)}"
     return f"about {day(short.middle)} ({day_range(short.earliest, short.latest)})"
+
+
+def _and_weather(short: ShortFrom) -> str:
+    """ "reaches", or "and 4 years of weather reach" where they are few."""
+    return (
+        "reaches" if short.few_years is None else f"and {counted(short.few_years, 'year')} of weather reach"
+    )
 
 
 def _arcs_today(sight: Sight) -> Ruling:
@@ -79,7 +86,8 @@ def _short_later(sight: Sight, outlook: Outlook) -> Ruling:
     if short.middle is not None:
         when = f"short from {_when(short)}"
     else:
-        when = f"a chance of {in_hundred(short.chance)} to run short, not before {day(short.not_before)}"
+        chance = f"{chance_in_hundred(short.chance, short.few_years)} seasons run short"
+        when = f"{chance}{from_few_years(short.few_years)}, not before {day(short.not_before)}"
     return Ruling(
         "look_again",
         "soon",
