@@ -37,6 +37,20 @@ def test_nobody_short_gives_not_before_the_end() -> None:
     assert short_from_words(told) == "not before 1 April"
 
 
+def test_a_date_far_off_has_its_year_in_the_outlook_s_words() -> None:
+    told = short_from(np.full(20, np.inf), DATES, 0)
+    assert short_from_words(told, date(2025, 9, 1)) == "not before 1 April 2026"
+
+
+def test_short_now_says_until_when_where_the_count_is_older() -> None:
+    short = ShortFrom(0.9, DATES[20], DATES[20], DATES[40], DATES[20], True)
+    spell = Spell(DATES[20], DATES[30], 0.7, Range(0, 0, 0))
+    outlook = replace(
+        made_up_outlook(start=START, days=60), short_from=short, spells=(spell,), today=DATES[20]
+    )
+    assert season_headline(outlook, "Ash") == "Ash is short of bread now, until about 3 March."
+
+
 def test_spells_begin_today_not_before() -> None:
     missing = np.full((60, 4), 10.0)
     short = np.zeros(60)

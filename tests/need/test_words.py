@@ -16,11 +16,38 @@ def test_dates_have_a_day_and_a_month_in_words():
 
 
 @pytest.mark.parametrize(
+    ("on", "said"),
+    [
+        (date(2027, 2, 4), "4 February"),  # 183 days on
+        (date(2027, 2, 5), "5 February 2027"),
+        (date(2026, 2, 3), "3 February"),  # 183 days back
+        (date(2026, 2, 2), "2 February 2026"),
+    ],
+)
+def test_a_date_more_than_half_a_year_from_today_has_its_year(on, said):
+    assert words.day(on, date(2026, 8, 5)) == said
+    assert words.short_day(on, date(2026, 8, 5)) == said.replace("ruary", "")
+
+
+@pytest.mark.parametrize(
+    ("first", "last", "said"),
+    [
+        (date(2027, 2, 10), date(2027, 2, 24), "10 to 24 February 2027"),
+        (date(2027, 1, 28), date(2027, 2, 11), "28 January to 11 February 2027"),
+        (date(2026, 12, 20), date(2027, 2, 11), "20 December 2026 to 11 February 2027"),
+        (date(2026, 10, 1), date(2026, 10, 9), "1 to 9 October"),
+    ],
+)
+def test_a_range_far_off_has_its_year(first, last, said):
+    assert words.day_range(first, last, date(2026, 8, 5)) == said
+
+
+@pytest.mark.parametrize(
     ("first", "last", "said"),
     [
         (date(2027, 2, 10), date(2027, 2, 24), "10 to 24 February"),
         (date(2027, 1, 28), date(2027, 2, 11), "28 January to 11 February"),
-        (date(2026, 2, 10), date(2027, 2, 11), "10 February to 11 February"),
+        (date(2026, 2, 10), date(2027, 2, 11), "10 February 2026 to 11 February 2027"),
         (date(2027, 2, 10), date(2027, 2, 10), "10 February"),
     ],
 )
@@ -79,6 +106,8 @@ def test_warmth_in_both_systems(celsius, said):
 def test_counts_agree_with_their_noun():
     assert words.counted(1, "hive") == "1 hive"
     assert words.counted(6, "hive") == "6 hives"
+    assert words.counted(1, "colony", "colonies") == "1 colony"
+    assert words.counted(2400, "colony", "colonies") == "2,400 colonies"
     assert words.per_hundred(6.0) == "6 per 100 bees"
     assert words.per_hundred(1.5) == "1.5 per 100 bees"
     assert words.per_hundred(0.333) == "0.3 per 100 bees"

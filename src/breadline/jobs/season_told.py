@@ -12,7 +12,7 @@ from breadline.jobs.season import SeasonAnswer
 from breadline.need.few_years import chance_range
 from breadline.need.outlook import Band, Outlook, Range, ShortFrom, Spell
 from breadline.need.outlook_words import bread_sentence, short_from_words
-from breadline.need.words import chance_in_hundred, day_and_year, in_hundred
+from breadline.need.words import chance_in_hundred, counted, day_and_year, in_hundred
 from breadline.pictures.wording import units_of, weight
 
 SHAPE = "breadline.season/1"
@@ -23,12 +23,12 @@ def season_lines(told: SeasonAnswer) -> Iterator[Line]:
     """The answer for a terminal: the sentence, short from, reasons, what would change it."""
     yard, advice, outlook = told.yard, told.advice, told.outlook
     units = units_of(yard.place.country)
-    yield "bold", f"{yard.name}: {yard.colonies} colonies, {day_and_year(yard.today)}"
+    yield "bold", f"{yard.name}: {counted(yard.colonies, 'colony', 'colonies')}, {day_and_year(yard.today)}"
     yield "", ""
     yield "bold", advice.sentence
     yield "", ""
     if outlook is not None:
-        yield "", f"Short from: {short_from_words(outlook.short_from)}"
+        yield "", f"Short from: {short_from_words(outlook.short_from, yard.today)}"
         yield "", bread_sentence(outlook.lasts_days)
         for spell in outlook.spells:
             between = f"{day_and_year(spell.start)} to {day_and_year(spell.end)}"

@@ -21,6 +21,7 @@ from breadline.need.start import start_colony
 from breadline.need.starting_count import counted_draws
 from breadline.need.streams import Streams
 from breadline.need.summary import Told, summary
+from breadline.need.words import day_and_year
 from breadline.need.yard import Given, Yard
 from breadline.span import FloatArray
 
@@ -80,7 +81,7 @@ def outlook_ends(start: date, latitude: float, reader: Reader) -> Ends:
     if last - start < timedelta(days=7):
         raise YardError(
             "today",
-            f"on {start:%d %B %Y} the last sizeable brood before winter has emerged or is about to",
+            f"on {day_and_year(start)} the last sizeable brood before winter has emerged or is about to",
             "a date between midwinter and the last brood",
             "No outlook is drawn across winter, because the season model is not yet good enough there; "
             "count again when brood begins",
@@ -113,7 +114,7 @@ def forecast(
     days = (ends.on - yard.count.on).days + 1
     skip = int((np.datetime64(yard.count.on) - weather.start).astype("timedelta64[D]").astype(int))
     if skip < 0 or weather.flight_h.shape[1] < skip + days:
-        raise YardError("weather", "does not cover the outlook", f"every day to {ends.on:%d %B %Y}")
+        raise YardError("weather", "does not cover the outlook", f"every day to {day_and_year(ends.on)}")
     paths = weather.flight_h.shape[0]
     path = np.repeat(np.arange(paths), draws)
     base = joint_draws(
@@ -158,9 +159,10 @@ def count_age(yard: Yard) -> int:
     """
     age = (yard.today - yard.count.on).days
     if not 0 <= age <= OLDEST_COUNT:
+        way = "ahead" if age < 0 else "back"
         raise YardError(
             "count.on",
-            f"the count of {yard.count.on:%d %B %Y} lies {abs(age)} days {'ahead' if age < 0 else 'back'}",
+            f"the count of {day_and_year(yard.count.on)} lies {abs(age)} days {way}",
             f"a count from the last {OLDEST_COUNT} days",
             "Count bees, brood and bread again; an old count says little about bread",
         )

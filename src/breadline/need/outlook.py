@@ -83,6 +83,7 @@ class Outlook:
     leaves_out: tuple[str, ...]
     figures: tuple[str, ...]  # keys of the figures used
     notes: tuple[str, ...] = ()
+    today: date | None = None  # day of the answer; None where it is not known apart from ``start``
 
     def with_figures(self, figures: tuple[str, ...]) -> Outlook:
         """The same outlook, with the keys of the figures it used."""

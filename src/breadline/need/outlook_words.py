@@ -10,11 +10,11 @@ from breadline.need.words import chance_in_hundred, day, days_or_weeks, from_few
 CLOSE = timedelta(days=7)  # a spell that begins within the week is the one foretold
 
 
-def short_from_words(short: ShortFrom, *, with_chance: bool = True) -> str:
+def short_from_words(short: ShortFrom, today: date | None = None, *, with_chance: bool = True) -> str:
     """ "Now", "about 9 February (28 January to 2 March)", or "not before 20 June".
 
     The range holds 8 seasons in 10; an end that lies beyond the outlook is said
-    as "or not at all".
+    as "or not at all"; one more than half a year from ``today`` carries its year.
     """
     chance = ""
     if with_chance:
@@ -24,11 +24,11 @@ def short_from_words(short: ShortFrom, *, with_chance: bool = True) -> str:
         return f"now{chance}"
     if short.middle is None:
         if short.earliest is None or short.chance < 0.1:
-            return f"not before {day(short.not_before)}"
-        return f"not before {day(short.earliest)}{chance}"
-    last = "or not at all" if short.latest is None else f"to {day(short.latest)}"
+            return f"not before {day(short.not_before, today)}"
+        return f"not before {day(short.earliest, today)}{chance}"
+    last = "or not at all" if short.latest is None else f"to {day(short.latest, today)}"
     first = short.earliest or short.middle
-    return f"about {day(short.middle)} ({day(first)} {last}){chance}"
+    return f"about {day(short.middle, today)} ({day(first, today)} {last}){chance}"
 
 
 def bread_lasts(lasts: Range) -> str:
@@ -44,19 +44,19 @@ def bread_sentence(lasts: Range) -> str:
 
 def season_headline(outlook: Outlook, name: str) -> str:
     """The sentence over the bread chart; "runs out" only where most seasons are short from then on."""
-    short = outlook.short_from
+    short, today = outlook.short_from, outlook.today or outlook.start
     if short.now:
-        until = _ends(outlook, outlook.dates[0])
-        return f"{name} is short of bread now" + (f", until about {day(until)}." if until else ".")
+        until = _ends(outlook, today)
+        return f"{name} is short of bread now" + (f", until about {day(until, today)}." if until else ".")
     if short.middle is not None:
         until = _ends(outlook, short.middle)
         if until is not None:
-            stays = f"stays short until about {day(until)}"
-            return f"{name} runs out of bread about {day(short.middle)} and {stays}."
-        return f"Half of the seasons leave {name} short of bread by about {day(short.middle)}."
+            stays = f"stays short until about {day(until, today)}"
+            return f"{name} runs out of bread about {day(short.middle, today)} and {stays}."
+        return f"Half of the seasons leave {name} short of bread by about {day(short.middle, today)}."
     if short.earliest is not None:
-        return f"{name} may fall short of bread, but not before {day(short.earliest)}."
-    return f"{name} is not short of bread before {day(short.not_before)}."
+        return f"{name} may fall short of bread, but not before {day(short.earliest, today)}."
+    return f"{name} is not short of bread before {day(short.not_before, today)}."
 
 
 def _ends(outlook: Outlook, begins: date) -> date | None:

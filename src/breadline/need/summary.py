@@ -62,6 +62,7 @@ def summary(course: Course, book: Ledger, fed: Course | None, told: Told) -> Out
         leaves_out=told.leaves_out,
         figures=(),
         notes=told.notes,
+        today=dates[told.today],
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 from math import isinf
 
 from breadline.need.few_years import chance_range
@@ -23,17 +23,22 @@ MONTHS = (
 )
 _QUARTERS = ("", "¼", "½", "¾")
 _WEEK = 7
+HALF_A_YEAR = timedelta(days=183)
 _DAYS_STILL_SAID = 10
 
 
-def day(on: date) -> str:
-    """A date as "10 February"."""
-    return f"{on.day} {MONTHS[on.month - 1]}"
+def day(on: date, today: date | None = None) -> str:
+    """A date as "10 February"; "10 February 2028" where it lies more than half a year from ``today``."""
+    return f"{on.day} {MONTHS[on.month - 1]}{_year(on, today)}"
 
 
-def short_day(on: date) -> str:
-    """A date as "10 Feb"."""
-    return f"{on.day} {MONTHS[on.month - 1][:3]}"
+def short_day(on: date, today: date | None = None) -> str:
+    """A date as "10 Feb", or "10 Feb 2028" in the same way."""
+    return f"{on.day} {MONTHS[on.month - 1][:3]}{_year(on, today)}"
+
+
+def _year(on: date, today: date | None) -> str:
+    return f" {on.year}" if today is not None and abs(on - today) > HALF_A_YEAR else ""
 
 
 def day_and_year(on: date) -> str:
@@ -41,13 +46,20 @@ def day_and_year(on: date) -> str:
     return f"{day(on)} {on.year}"
 
 
-def day_range(first: date, last: date) -> str:
-    """Two dates as "10 to 24 February" or "28 January to 11 February"."""
+def day_range(first: date, last: date, today: date | None = None) -> str:
+    """Two dates as "10 to 24 February" or "28 January to 11 February".
+
+    With the year where an end lies more than half a year from ``today`` or from the
+    other end: "10 to 24 February 2028", "20 December 2027 to 11 February 2028".
+    """
     if first == last:
-        return day(first)
+        return day(first, today)
+    far = last - first > HALF_A_YEAR or bool(_year(first, today) or _year(last, today))
+    end = day_and_year(last) if far else day(last)
     if (first.year, first.month) == (last.year, last.month):
-        return f"{first.day} to {day(last)}"
-    return f"{day(first)} to {day(last)}"
+        return f"{first.day} to {end}"
+    start = day_and_year(first) if far and first.year != last.year else day(first)
+    return f"{start} to {end}"
 
 
 def _in_parts(count: float, parts: int) -> str:
@@ -103,9 +115,9 @@ def _counted(n: int, noun: str) -> str:
     return f"{n} {noun}" if n == 1 else f"{n} {noun}s"
 
 
-def counted(n: int, noun: str) -> str:
-    """A number with its noun in the right form: "1 hive", "6 hives"."""
-    return _counted(n, noun)
+def counted(n: int, noun: str, many: str = "") -> str:
+    """A number with its noun in the right form: "1 hive", "6 hives"; ``many`` where no s makes it."""
+    return f"{n:,} {many}" if many and n != 1 else _counted(n, noun)
 
 
 def in_hundred(chance: float) -> str:

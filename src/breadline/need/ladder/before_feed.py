@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from breadline.need.ladder.sight import Finding, Reason, Ruling, Sight
-from breadline.need.words import counted, day, per_hundred
+from breadline.need.words import counted, per_hundred
 
 RETEST = timedelta(weeks=3)  # one brood cycle: sealed brood has opened and shows its mites
 
@@ -44,7 +44,7 @@ def mites(sight: Sight) -> Finding:
         return _mites_unknown(sight, "Not tested")
     limit = sight.figures.typical("ladder.mites_per_100")
     stop = sight.figures.typical("ladder.mites_stop")
-    when = f" on {day(sight.yard.health.mites_on)}" if sight.yard.health.mites_on else ""
+    when = f" on {sight.day(sight.yard.health.mites_on)}" if sight.yard.health.mites_on else ""
     if found < limit and _too_old(sight):
         return _mites_unknown(sight, f"{per_hundred(found)}{when}, too long ago")
     if found < limit:
@@ -176,7 +176,7 @@ def _sugar_first(sight: Sight) -> Ruling:
     return Ruling(
         "something_first",
         "something_first",
-        f"No protein feed now: give {which} {what} today. Look again about {day(look)}.",
+        f"No protein feed now: give {which} {what} today. Look again about {sight.day(look)}.",
         look,
         _look_for(sight),
         ("Hives that are heavy again, and then the bread, bees and weather of that day.",),

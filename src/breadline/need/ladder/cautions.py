@@ -7,7 +7,7 @@ from datetime import timedelta
 from breadline.knowledge.cautions import caution
 from breadline.need.ladder.sight import Caution, Ruling, Sight
 from breadline.need.ladder.timing import winter_side
-from breadline.need.words import counted, day
+from breadline.need.words import counted
 
 SUPERS_NEAR = timedelta(weeks=6)
 MANY = 12  # colonies from which a comparison inside the yard makes sense
@@ -96,4 +96,4 @@ def _supers(sight: Sight) -> list[Caution]:
     if on is None or not sight.today <= on <= sight.today + SUPERS_NEAR:
         return []
     line = _shelved("supers", sight)
-    return [Caution(f"Supers go on {day(on)}. {line.text}", line.ask, line.source)]
+    return [Caution(f"Supers go on {sight.day(on)}. {line.text}", line.ask, line.source)]

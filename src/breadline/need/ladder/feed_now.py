@@ -6,7 +6,6 @@ from datetime import date, timedelta
 
 from breadline.need.ladder.sight import Ruling, Sight, State
 from breadline.need.ladder.window import feeding_window
-from breadline.need.words import day
 
 WEEK = timedelta(weeks=1)
 UNLESS = (
@@ -26,7 +25,7 @@ def feed_ruling(sight: Sight, why: str, start: date | None = None) -> Ruling:
         look, look_for = sight.today + WEEK, "what is left over, beetles, fresh arcs"
     else:
         state = "soon"
-        sentence = f"Yes, soon: {why}. Feed from about {day(start)}{_until(sight, start)}."
+        sentence = f"Yes, soon: {why}. Feed from about {sight.day(start)}{_until(sight, start)}."
         look, look_for = min(sight.today + WEEK, start), "bread and pollen coming in"
     return Ruling("feed", state, sentence, look, look_for, UNLESS)
 
@@ -37,10 +36,10 @@ def _from_today(sight: Sight) -> str:
         return f"Feed now{until}."
     if sight.first_pollen is not None and sight.first_pollen > window.last:
         until = ""  # the window closes before pollen could end it
-    return f"Feeding for {day(window.goal)} counts from now to {day(window.last)}{until}."
+    return f"Feeding for {sight.day(window.goal)} counts from now to {sight.day(window.last)}{until}."
 
 
 def _until(sight: Sight, start: date) -> str:
     if sight.first_pollen is None or sight.first_pollen <= start:
         return "; stop when fresh arcs lie round the brood"
-    return f"; stop when pollen is steady, about {day(sight.first_pollen)}"
+    return f"; stop when pollen is steady, about {sight.day(sight.first_pollen)}"

@@ -7,7 +7,7 @@ from datetime import timedelta
 from breadline.need.ladder.feed_now import feed_ruling
 from breadline.need.ladder.sight import Ruling, Sight
 from breadline.need.outlook import Outlook, ShortFrom
-from breadline.need.words import chance_in_hundred, counted, day, day_range, from_few_years
+from breadline.need.words import chance_in_hundred, counted, from_few_years
 
 WEEK = timedelta(weeks=1)
 
@@ -24,26 +24,26 @@ def by_outlook(sight: Sight, outlook: Outlook) -> Ruling:
     soon = sight.today + sight.weeks("ladder.soon_weeks")
     if short.middle is not None and short.middle <= soon:
         start = max(short.earliest or short.middle, sight.today + timedelta(days=1))
-        return feed_ruling(sight, f"short of bread from {_when(short)}", start)
+        return feed_ruling(sight, f"short of bread from {_when(sight, short)}", start)
     if short.chance >= sight.figures.typical("ladder.chance_worth_a_look"):
         return _short_later(sight, outlook)
     return Ruling(
         "no_need",
         "no_need",
         "No need seen: bread and pollen carry the brood; not short before "
-        f"{day(short.not_before)}, as far as this outlook {_and_weather(short)}.",
+        f"{sight.day(short.not_before)}, as far as this outlook {_and_weather(short)}.",
         sight.today + 3 * WEEK,
         "bread and fresh arcs",
         ("Less bread or poorer weather than the years of the forecast.",),
     )
 
 
-def _when(short: ShortFrom) -> str:
+def _when(sight: Sight, short: ShortFrom) -> str:
     """The middle date with its range, "about 20 August (12 August to 4 September)"."""
     assert short.middle is not None
     if short.earliest is None or short.latest is None:
-        return f"about {day(short.middle)}"
-    return f"about {day(short.middle)} ({day_range(short.earliest, short.latest)})"
+        return f"about {sight.day(short.middle)}"
+    return f"about {sight.day(short.middle)} ({sight.day_range(short.earliest, short.latest)})"
 
 
 def _and_weather(short: ShortFrom) -> str:
@@ -59,7 +59,7 @@ def _arcs_today(sight: Sight) -> Ruling:
         "look_again",
         "soon",
         "Not today: fresh arcs of pollen lie round the brood, though the forecast is short. "
-        f"Look again {day(look)}.",
+        f"Look again {sight.day(look)}.",
         look,
         "fresh arcs of pollen round the brood",
         ("Arcs that shrink, or a week without flying weather.",),
@@ -84,14 +84,14 @@ def _short_later(sight: Sight, outlook: Outlook) -> Ruling:
     first = short.earliest or short.not_before
     look = max(sight.today + WEEK, first - 2 * WEEK)
     if short.middle is not None:
-        when = f"short from {_when(short)}"
+        when = f"short from {_when(sight, short)}"
     else:
         chance = f"{chance_in_hundred(short.chance, short.few_years)} seasons run short"
-        when = f"{chance}{from_few_years(short.few_years)}, not before {day(short.not_before)}"
+        when = f"{chance}{from_few_years(short.few_years)}, not before {sight.day(short.not_before)}"
     return Ruling(
         "look_again",
         "soon",
-        f"Not yet: {when}. Look again about {day(look)}.",
+        f"Not yet: {when}. Look again about {sight.day(look)}.",
         look,
         "bread, and pollen coming in",
         ("Pollen that stops earlier, or less bread than was counted.",),

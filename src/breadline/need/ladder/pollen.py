@@ -8,7 +8,7 @@ from breadline.need.ladder.feed_now import feed_ruling
 from breadline.need.ladder.forecast_balance import by_outlook
 from breadline.need.ladder.sight import Finding, Reason, Ruling, Sight
 from breadline.need.ladder.window import goal_reason
-from breadline.need.words import counted, day, days_or_weeks, frames_of
+from breadline.need.words import counted, days_or_weeks, frames_of
 
 WEEK = timedelta(weeks=1)
 
@@ -161,7 +161,7 @@ def _bread_for_now(sight: Sight) -> Ruling:
     return Ruling(
         "look_again",
         "no_need",
-        f"Not now: {said} carries the brood for about a week. Look again about {day(look)}.",
+        f"Not now: {said} carries the brood for about a week. Look again about {sight.day(look)}.",
         look,
         "bread and pollen coming in",
         (f"Under {sight.low_bread} with no pollen coming in.",),

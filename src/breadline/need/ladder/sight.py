@@ -8,7 +8,7 @@ from typing import Literal, Protocol
 
 from breadline.knowledge.countries import CountryLaw
 from breadline.need.outlook import Outlook
-from breadline.need.words import frames_of, warmth
+from breadline.need.words import day, day_range, frames_of, warmth
 from breadline.need.yard import Yard
 
 Answer = Literal["feed", "no_need", "look_again", "something_first"]
@@ -88,6 +88,14 @@ class Sight:
     def weeks(self, key: str) -> timedelta:
         """A figure of the shelf that is given in weeks, as a span of time."""
         return timedelta(weeks=self.figures.typical(key))
+
+    def day(self, on: date) -> str:
+        """A date as it is said today: with its year where it lies more than half a year off."""
+        return day(on, self.today)
+
+    def day_range(self, first: date, last: date) -> str:
+        """Two dates, in the same way."""
+        return day_range(first, last, self.today)
 
     def warmth(self, celsius: float) -> str:
         """An air temperature in the units of the yard's country. [°C]"""

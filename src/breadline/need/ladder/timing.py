@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from breadline.need.ladder.sight import Finding, Reason, Ruling, Sight
-from breadline.need.words import counted, day, frames_of
+from breadline.need.words import counted, frames_of
 
 TROPIC = 25.0  # degrees; nearer the equator there is no winter to be early for
 BEFORE_SHORTEST_DAY = timedelta(days=60)
@@ -70,13 +70,15 @@ def _early(sight: Sight) -> Reason | None:
         detail = "First reliable pollen not known: ask neighbours or the club for its usual date"
         return Reason("Date", detail, "unknown")
     if sight.first_pollen < sight.today:
-        return Reason("Date", f"First reliable pollen was about {day(sight.first_pollen)}", "ok")
-    about = f"first reliable pollen about {day(sight.first_pollen)}"
+        return Reason("Date", f"First reliable pollen was about {sight.day(sight.first_pollen)}", "ok")
+    about = f"first reliable pollen about {sight.day(sight.first_pollen)}"
     if sight.today >= start or not winter_side(sight):
         return Reason("Date", f"{about[0].upper()}{about[1:]}", "ok")
     if window_is_open(sight) and sight.yard.goal and sight.yard.goal.on:
-        return Reason("Date", f"Early ({about}), but brood for {day(sight.yard.goal.on)} is due now", "ok")
-    return Reason("Date", f"Too early: {about}, and feed makes sense from about {day(start)}", "bad")
+        return Reason(
+            "Date", f"Early ({about}), but brood for {sight.day(sight.yard.goal.on)} is due now", "ok"
+        )
+    return Reason("Date", f"Too early: {about}, and feed makes sense from about {sight.day(start)}", "bad")
 
 
 def _bees(sight: Sight) -> Reason | None:
@@ -111,7 +113,7 @@ def _wait(sight: Sight, bad: list[Reason]) -> Ruling:
     if start is not None and start > look and winter_side(sight):
         look = start
     if "Date" in heads and sight.first_pollen:
-        why = f"too early, first pollen is about {day(sight.first_pollen)}"
+        why = f"too early, first pollen is about {sight.day(sight.first_pollen)}"
     elif "Bees" in heads:
         why = "too few bees to warm more brood"
     else:
@@ -119,7 +121,7 @@ def _wait(sight: Sight, bad: list[Reason]) -> Ruling:
     return Ruling(
         "look_again",
         "no_need",
-        f"Not now: {why}. Look again about {day(look)}, on a still day above {opening}.",
+        f"Not now: {why}. Look again about {sight.day(look)}, on a still day above {opening}.",
         look,
         f"bread and bees on a still day above {opening}",
         (

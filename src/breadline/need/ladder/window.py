@@ -7,7 +7,7 @@ from datetime import date
 
 from breadline.need.ladder.sight import Known, Reason, Sight
 from breadline.need.ladder.timing import TROPIC
-from breadline.need.words import day, day_range, half_frames
+from breadline.need.words import half_frames
 
 PURPOSE = {
     "frames": "the frame count",
@@ -70,14 +70,14 @@ def goal_reason(sight: Sight) -> Reason | None:
     if window is None or goal is None or window.goal < sight.today:
         return None
     wanted = f"{half_frames(goal.frames)} frames for " if goal.frames else ""
-    head = f"{wanted}{PURPOSE[goal.aim]} on {day(window.goal)}"
+    head = f"{wanted}{PURPOSE[goal.aim]} on {sight.day(window.goal)}"
     state: Known = "ok"
     if window.before_winter:
-        made = f"its bees are raised {day_range(window.first, window.last)}, before queens rest"
+        made = f"its bees are raised {sight.day_range(window.first, window.last)}, before queens rest"
         state = "ok" if sight.today <= window.last else "bad"
         tail = made if state == "ok" else f"{made}; feed now comes late for it and only tops up"
     elif sight.today > window.last:
-        state, tail = "bad", f"too late for that date: feed counted until {day(window.last)}"
+        state, tail = "bad", f"too late for that date: feed counted until {sight.day(window.last)}"
     else:
-        tail = f"feed for it counts {day_range(window.first, window.last)}"
+        tail = f"feed for it counts {sight.day_range(window.first, window.last)}"
     return Reason("Goal", f"{head[0].upper()}{head[1:]}; {tail}", state)
