@@ -119,6 +119,19 @@ def test_a_day_with_too_few_hours_is_missing_not_short():
     assert np.isnan(found.flight_h[1])
 
 
+def test_hours_missing_at_night_add_no_flight():
+    """The same hours of light were seen, so the same was flown, whatever the night did."""
+    file = hours("2025-05-01T00", 24, temp=14.0)
+    dark = np.where(np.arange(24) < 5, np.nan, file.table.temp_c)
+    gap = replace(file, table=replace(file.table, temp_c=dark))
+    lit = np.where((np.arange(24) >= 10) & (np.arange(24) < 15), np.nan, file.table.temp_c)
+    noon = replace(file, table=replace(file.table, temp_c=lit))
+    sunlit = [replace(f, table=replace(f.table, sun_wm2=np.full(24, np.nan))) for f in (file, gap, noon)]
+    whole, at_night, at_noon = (float(flying_days(f, 50.0, LIMITS).flight_h[0]) for f in sunlit)
+    assert at_night == pytest.approx(whole, rel=0.03)
+    assert at_noon == pytest.approx(whole, rel=0.03)
+
+
 def test_warmer_days_fly_longer():
     cool, warm = (
         flying_days(days("2025-04-01", "2025-04-30", warmer={2025: w}), 50.0, LIMITS) for w in (0, 4)

@@ -42,6 +42,7 @@ def test_the_file_is_read_and_the_report_says_what_was_done(name):
         assert not [n for n in found.notes if n.kind in ("dropped", "warning")]
     when = found.table.time if isinstance(found.table, Hourly) else found.table.date
     assert len(when) == case["rows"]
+    assert str(when[0]).startswith(case.get("first", ""))
     for row, column, value in case.get("values", []):
         held = float(getattr(found.table, column)[row])
         assert math.isnan(held) if value == "missing" else held == pytest.approx(value, abs=0.005)

@@ -10,6 +10,7 @@ from breadline.errors import WeatherError
 from breadline.need.daylight import day_length_h, days_of_year
 from breadline.weather.calendar_days import aligned
 from breadline.weather.read import read_weather
+from breadline.weather.resample import widened
 from breadline.weather.years import season_weather
 from weather.places import LIMITS, days, open_data
 
@@ -77,8 +78,14 @@ def test_weather_from_the_start_on_is_not_used():
     found = season(known)
     assert 2025 not in found.extra["years"]
     assert found.tmean_c.max() < 25.0
-    few = season(days("2022-01-01", "2025-12-31", warmer={2025: 30.0}), length=364)
-    assert few.tmax_c.max() < 45.0
+    few = season(days("2022-01-01", "2025-12-31", warmer={2025: 30.0}), length=280)
+    assert few.tmax_c.max() < 26.0
+
+
+def test_a_season_of_more_than_a_year_takes_no_year_that_runs_into_it():
+    found = season(days("2000-01-01", "2027-12-31", warmer={2026: 30.0}), length=500)
+    assert found.extra["years"] == tuple(range(2009, 2024))
+    assert found.tmean_c.max() < 25.0
 
 
 def test_four_years_make_thirty_seasons_and_say_so():
@@ -92,14 +99,30 @@ def test_four_years_make_thirty_seasons_and_say_so():
 
 def test_the_made_seasons_spread_wider_than_the_drawn_ones():
     """From one year the factor is √2 times Student's t over the normal at 0.9 (3.078 / 1.2816)."""
-    from breadline.weather.resample import widened
-
     rng = np.random.default_rng(3)
     drawn = tuple(rng.normal(12.0, 1.0, (30, 40)) for _ in range(4))
-    wide = widened(drawn, 1)
+    wide = widened(drawn, np.array([12.0]), np.array([12.0]))
     factor = float(wide[2].mean(axis=1).std() / drawn[2].mean(axis=1).std())
     assert factor == pytest.approx(np.sqrt(2.0) * 3.078 / 1.2816, rel=1e-3)
     assert wide[2].mean() == pytest.approx(drawn[2].mean())
+
+
+def test_the_made_seasons_differ_as_much_as_the_years_they_are_made_from():
+    """Three years of 10, 12 and 14 °C: SD 2, times √(4/3), times Student's t over the normal at 0.9
+    (1.8856 / 1.2816) is 3.398. Blocks drawn one by one would give about 0.6."""
+    warm = {2022: -2.0, 2023: 0.0, 2024: 2.0}
+    found = season(days("2022-01-01", "2024-12-31", warmer=warm), length=280)
+    assert found.label == "made from 3 years"
+    assert found.tmean_c.mean(axis=1).std(ddof=1) == pytest.approx(3.398, rel=0.02)
+    flown = found.flight_h.mean(axis=1)
+    assert flown.std(ddof=1) > 1.0
+    assert np.corrcoef(flown, found.tmean_c.mean(axis=1))[0, 1] > 0.9
+
+
+def test_weather_that_never_differs_is_not_widened():
+    flat = (np.full((30, 40), 12.0),) * 4
+    wide = widened(flat, np.array([12.0, 12.0]), np.array([12.0, 12.0]))
+    assert all(np.array_equal(a, b) for a, b in zip(flat, wide, strict=True))
 
 
 def test_made_seasons_fly_within_the_day_and_lowest_stays_below_highest():
@@ -133,6 +156,17 @@ def test_a_forecast_stands_in_front_of_every_path():
     assert np.ptp(found.tmean_c[:, :7], axis=0).max() == 0.0
     assert found.tmean_c[0, 6] - found.tmean_c[0, 7] > 7.0
     assert found.label.endswith("after 7 days of forecast")
+
+
+def test_a_measured_day_stands_before_a_forecast_of_it():
+    """A forecast file carries modelled days of the past; the station's own are the truth."""
+    ahead = days("2025-02-25", "2025-03-20", warmer={2025: 9.0})
+    known = days("2000-01-01", "2025-03-05")
+    found = season(known, forecast=ahead, today=date(2025, 3, 6))
+    measured = known.table.tmean_c[known.table.date == np.datetime64("2025-03-05")][0]
+    assert set(found.tmean_c[:, 4]) == {measured}
+    assert found.tmean_c[0, 5] - found.tmean_c[0, 4] > 7.0
+    assert found.label.endswith("after 15 days of forecast")
 
 
 def test_a_forecast_for_another_time_is_left_out_and_said():

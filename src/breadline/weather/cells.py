@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import re
 
 import numpy as np
@@ -13,8 +14,17 @@ from breadline.weather.table import Note
 
 WORDS = {"", "nan", "na", "n/a", "null", "none", "-", "--", "m", "missing", "nd", "."}
 CODES = (-9999.0, -9900.0, -999.9, -999.0)
+LONGEST = 100_000  # letters in a line; beyond it stands no weather
 TEXT_SHARE = 0.1  # above this share of text a column is not a column of numbers (judged)
 ASK_COMMA = "Say which: a decimal comma with semicolons between columns, or a decimal point"
+
+
+def cells_of(lines: list[str], separator: str = ",") -> list[list[str]]:
+    """The cells of each line; a line is a row, so that a stray quote spoils one row and not the rest."""
+    return [
+        next(csv.reader([line[:LONGEST]], delimiter=separator)) if '"' in line else line.split(separator)
+        for line in lines
+    ]
 
 
 def numbers(cells: list[str], where: str, *, comma: bool) -> tuple[FloatArray, tuple[Note, ...]]:
@@ -37,8 +47,11 @@ def numbers(cells: list[str], where: str, *, comma: bool) -> tuple[FloatArray, t
         values = np.where(coded, np.nan, values)
         text = f"{where}: {counted(int(coded.sum()), 'code')} for missing (such as −9999)."
         notes.append(Note("dropped", text, int(coded.sum())))
-    values = np.where(np.isinf(values), np.nan, values)
-    return values, tuple(notes)
+    endless = np.isinf(values)
+    if endless.any():
+        many = counted(int(endless.sum()), "cell")
+        notes.append(Note("dropped", f"{where}: {many} without end (inf).", int(endless.sum())))
+    return np.where(endless, np.nan, values), tuple(notes)
 
 
 def _slowly(cells: list[str], where: str, comma: bool) -> tuple[FloatArray, list[Note]]:

@@ -11,12 +11,14 @@ from numpy.typing import NDArray
 from breadline.errors import WeatherError
 from breadline.span import FloatArray
 from breadline.weather.counted import counted
+from breadline.weather.gaps import SHORT_GAP_H
 from breadline.weather.readings import Origin, Readings
 from breadline.weather.table import Dates, Note
 
 HOUR = np.timedelta64(1, "h")
 EARLIEST = np.datetime64("1800-01-01")  # no instrument is older; earlier dates are typing errors (judged)
 SEVERAL_PLACES = 0.2  # share of rows repeating a time above which it is no accident (judged)
+REGULAR = 0.9  # share of rows at one distance above which the file is made so (judged)
 FORECAST_DAYS = 16  # as far ahead as the public forecasts reach; later rows are no weather
 
 
@@ -33,7 +35,7 @@ def in_order(readings: Readings, origin: Origin) -> Readings:
         ordered = _without_saving(ordered)
     ordered = _without_repeats(ordered, origin.name)
     if ordered.step == "hour":
-        ordered = _by_hour(ordered)
+        ordered = _by_hour(_no_coarser(ordered, origin.name))
     return _on_grid(ordered)
 
 
@@ -114,7 +116,8 @@ def _without_repeats(readings: Readings, where: str) -> Readings:
         return readings
     if lost > SEVERAL_PLACES * len(first) and _differ(readings, first):
         raise WeatherError(where, f"{lost} of {len(first)} rows repeat a time with other values: several "
-                           "places in one file?", "one place", "Keep the rows of one station")  # fmt: skip
+                           "places in one file?", f"one place, one row a{'n' * (readings.step == 'hour')} "
+                           f"{readings.step}", "Keep the rows of one station")  # fmt: skip
     span = f"between {readings.time[~first][0]!s:.10} and {readings.time[~first][-1]!s:.10}"
     text = f"{counted(lost, f'duplicate {readings.step}')} {span}; the first is kept."
     return _rows(readings, first, Note("dropped", text, lost))
@@ -122,7 +125,22 @@ def _without_repeats(readings: Readings, where: str) -> Readings:
 
 def _differ(readings: Readings, first: NDArray[np.bool_]) -> bool:
     again = np.flatnonzero(~first)
-    return any(bool((c[again] != c[again - 1]).mean() > 0.5) for c in readings.values.values())
+    pairs = ((c[again], c[again - 1]) for c in readings.values.values())
+    return any(bool(((a != b) & ~(np.isnan(a) & np.isnan(b))).mean() > 0.5) for a, b in pairs)
+
+
+def _no_coarser(readings: Readings, where: str) -> Readings:
+    """Rows every two or three hours with their rain shared out; wider apart they say nothing of flight."""
+    apart = np.diff(readings.time).astype("timedelta64[s]").astype(np.float64) / 3600.0
+    usual = float(np.median(apart)) if len(apart) else 1.0
+    if usual <= 1.0 or float(np.mean(apart == usual)) < REGULAR:
+        return readings
+    if usual > SHORT_GAP_H:
+        raise WeatherError(where, f"the rows are {usual:g} hours apart", "rows by the hour or the day",
+                           "Get hourly values, or each day's tmin and tmax")  # fmt: skip
+    text = f"Rows are {usual:g} hours apart: the hours between are filled in, and the rain shared out."
+    values = {name: c / usual if name == "rain_mm" else c for name, c in readings.values.items()}
+    return replace(readings, values=values, notes=(*readings.notes, Note("assumed", text)))
 
 
 def _by_hour(readings: Readings) -> Readings:

@@ -46,16 +46,16 @@ def _of_days(table: Daily, latitude: float, limits: FlightLimits) -> FlyingDays:
 
 
 def _of_hours(table: Hourly, latitude: float, limits: FlightLimits) -> FlyingDays:
-    weight = flight_hours_hourly(
-        table.temp_c, table.rain_mm, table.wind_ms, table.sun_wm2, limits, _daylight(table, latitude)
-    )
+    lit = _daylight(table, latitude)
+    weight = flight_hours_hourly(table.temp_c, table.rain_mm, table.wind_ms, table.sun_wm2, limits, lit)
     days = table.time.astype("datetime64[D]")
     first = int(days[0].astype(np.int64))
     count = int(days[-1].astype(np.int64)) - first + 1
     at = days.astype(np.int64) - first
     hour = (table.time - days).astype(np.int64)
-    grid = np.full((2, count, 24), np.nan)
+    grid = np.full((3, count, 24), np.nan)
     grid[0, at, hour], grid[1, at, hour] = table.temp_c, weight
+    grid[2, at, hour] = np.where(np.isnan(weight), np.nan, lit)
     known = ~np.isnan(grid[0])
     whole = known.sum(axis=1) >= MOST_OF_A_DAY
     temp = np.where(whole[:, None], grid[0], 0.0)
@@ -63,9 +63,11 @@ def _of_hours(table: Hourly, latitude: float, limits: FlightLimits) -> FlyingDay
     tmin = np.where(known | ~whole[:, None], temp, np.inf).min(axis=1)
     tmean = np.where(known, temp, 0.0).sum(axis=1) / np.maximum(known.sum(axis=1), 1)
     date = days[0] + np.arange(count).astype("timedelta64[D]")
-    # hours of the day that are missing fly as much as those that are known
-    share = 24.0 / np.maximum(known.sum(axis=1), 1)
-    hours = np.minimum(np.nansum(grid[1], axis=1) * share, day_length_h(latitude, days_of_year(date)))
+    # hours of daylight that are missing fly as much as those that are known; at night none fly
+    longest = day_length_h(latitude, days_of_year(date))
+    seen = np.nansum(grid[2], axis=1)
+    share = np.divide(longest, seen, out=np.ones(count), where=seen > 0.0)
+    hours = np.minimum(np.nansum(grid[1], axis=1) * share, longest)
     tmin, tmax, tmean, hours = (np.where(whole, column, np.nan) for column in (tmin, tmax, tmean, hours))
     return FlyingDays(date, tmin, tmax, tmean, hours, _notes(table))
 

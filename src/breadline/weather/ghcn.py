@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import csv
-import io
 import re
 
 import numpy as np
 
 from breadline.errors import WeatherError
 from breadline.span import FloatArray
+from breadline.weather.cells import cells_of
 from breadline.weather.counted import counted
 from breadline.weather.readings import Origin, Readings
 from breadline.weather.table import Dates, Note, Station
@@ -35,7 +34,7 @@ def read_by_station(text: str, origin: Origin) -> Readings:
     rows: list[Row] = []
     ids: set[str] = set()
     broken = 0
-    for cells in csv.reader(io.StringIO(text)):
+    for cells in cells_of(text.splitlines()):
         if len(cells) < 6 or cells[2] not in ELEMENTS:
             continue
         try:

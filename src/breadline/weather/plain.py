@@ -2,22 +2,20 @@
 
 from __future__ import annotations
 
-import csv
-import io
 import re
 
 import numpy as np
 
 from breadline.errors import WeatherError
 from breadline.span import FloatArray
-from breadline.weather.cells import ASK_COMMA, numbers
+from breadline.weather.cells import ASK_COMMA, cells_of, numbers
 from breadline.weather.counted import counted
 from breadline.weather.readings import Origin, Readings, Step
-from breadline.weather.stamps import stamps
+from breadline.weather.stamps import hours_apart, stamps
 from breadline.weather.table import Daily, Hourly, Note, Station
 from breadline.weather.units import Column, column, in_si
 
-HOUR_OF_DAY = re.compile(r"\s*([01]?\d|2[0-3])(:[0-5]\d)?\s*")
+HOUR_OF_DAY = re.compile(r"\s*([01]?\d|2[0-4])(:[0-5]\d)?\s*")
 EXAMPLE = "time,temp [°C],rain [mm],wind [m/s],sun [W/m²] or date,tmin [°C],tmax [°C],rain [mm]"
 HOURLY = ("temp_c", "rain_mm", "wind_ms", "sun_wm2")
 DAILY = ("tmin_c", "tmax_c", "tmean_c", "rain_mm", "wind_ms")
@@ -43,15 +41,22 @@ def read_plain(text: str, origin: Origin) -> Readings:
             origin.name, "there is a header and no rows", "rows of weather", "Download it again"
         )
     body, ragged = _even(body, len(header), separator, origin.name)
-    step: Step = "day" if "tmax_c" in chosen else "hour"
+    step: Step = "day" if {"tmin_c", "tmax_c"} <= set(chosen) else "hour"
     cells = list(zip(*body, strict=True))
     labels, head = _labels(chosen.pop("date", None), chosen.pop("time", None), cells, header)
+    if step == "day" and "temp_c" in chosen and len({label.strip()[:10] for label in labels}) < len(labels):
+        step = "hour"  # highest and lowest of each hour beside its temperature
+    if step == "day":  # a day is the day as written, whatever zone or hour stands beside it
+        labels = [re.split("[T ]", label.strip())[0] for label in labels]
     when = stamps(labels, origin, f"{origin.name}, column {head}")
+    row_h = 24.0 if step == "day" else hours_apart(when.time)
+    spare = [name for name in chosen if name not in (DAILY if step == "day" else HOURLY)]
+    notes += _not_used([header[chosen.pop(name)[0]].strip() for name in spare])
     values: dict[str, FloatArray] = {}
     for name, (at, unit) in chosen.items():
         where = f"{origin.name}, column {header[at].strip()}"
         raw, heard = numbers(list(cells[at]), where, comma=separator != ",")
-        values[name], notes = in_si(raw, name, unit, where), [*notes, *heard]
+        values[name], notes = in_si(raw, name, unit, where, row_h), [*notes, *heard]
     station = Station(origin.name, origin.latitude, origin.longitude, when.utc_offset_hours)
     wall = when.wall_clock and step == "hour"
     return Readings(when.time, values, station, step, (*notes, *ragged, *when.notes), wall)
@@ -75,12 +80,15 @@ def _rows(text: str, where: str) -> tuple[str, list[list[str]]]:
     if not lines:
         raise WeatherError(where, "there are only remarks", EXAMPLE, "Add a header and rows")
     separator = max((";", "\t", ","), key=lines[0].count)
-    return separator, list(csv.reader(io.StringIO("\n".join(lines)), delimiter=separator))
+    return separator, cells_of(lines, separator)
 
 
 def _columns(header: list[str], origin: Origin) -> tuple[dict[str, tuple[int, str]], list[Note]]:
     chosen: dict[str, tuple[int, str]] = {}
     unknown: list[str] = []
+    if absent := set(origin.units) - {head.strip() for head in header}:
+        raise WeatherError(f"{origin.name}, header", f"there is no column {', '.join(sorted(absent))}",
+                           ", ".join(header)[:120], "Name the columns as the header does")  # fmt: skip
     for at, head in enumerate(header):
         known = column(origin.units.get(head.strip(), head)) if head.strip() else None
         if origin.units and head.strip() not in origin.units:
@@ -90,10 +98,12 @@ def _columns(header: list[str], origin: Origin) -> tuple[dict[str, tuple[int, st
         else:
             _take(chosen, known, at, head, origin.name)
     _enough(chosen, header, unknown, origin.name)
-    if unknown:
-        text = f"Columns not used: {', '.join(unknown[:12])}."
-        return chosen, [Note("dropped", text, len(unknown))]
-    return chosen, []
+    return chosen, _not_used(unknown)
+
+
+def _not_used(heads: list[str]) -> list[Note]:
+    text = f"Columns not used: {', '.join(heads[:12])}."
+    return [Note("dropped", text, len(heads))] if heads else []
 
 
 def _labels(

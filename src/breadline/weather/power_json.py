@@ -73,7 +73,8 @@ def _values(
         lost += int((raw == missing).sum())
         unit = str(mapping(units.get(key), f"{where}, {key}").get("units", ""))
         raw = np.where(raw == missing, np.nan, raw)
-        values[names[key]] = in_si(raw, names[key], unit, f"{where}, {key}")
+        row_h = 1.0 if names is HOURLY else 24.0
+        values[names[key]] = in_si(raw, names[key], unit, f"{where}, {key}", row_h)
     notes = (Note("dropped", f"{counted(lost, 'code')} for missing ({missing:g}).", lost),) if lost else ()
     return values, notes
 

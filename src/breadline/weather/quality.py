@@ -12,7 +12,7 @@ from breadline.weather.counted import counted
 from breadline.weather.gaps import LABEL, fill_short, tell_gaps
 from breadline.weather.plain import DAILY, HOURLY
 from breadline.weather.readings import Origin, Readings
-from breadline.weather.table import Daily, Dates, Hourly, Note, WeatherFile
+from breadline.weather.table import Daily, Dates, Hourly, Note, Station, WeatherFile
 
 # Outside these a value is an error of the instrument or the file; wider than any
 # record on land, so that no real weather is lost (judged)
@@ -22,9 +22,14 @@ POSSIBLE = {
     "day": {"rain_mm": (0.0, 2000.0), "wind_ms": (0.0, 115.0)},
 }
 UNIT = {"rain_mm": "mm", "wind_ms": "m/s", "sun_wm2": "W/m²"}
-HOT_MEDIAN_C = 55.0  # no place has a median daily highest temperature above it (judged)
+HOT_MEDIAN_C = 50.0  # no place has a median daily highest temperature above it (judged)
 COLD_95_C = 6.0  # a place whose warmest days stay within ±6 °C keeps no bees (judged)
+COOL_95_C = 10.0  # nor one where not one day in twenty of the year is warmer than this (judged)
 ENOUGH_DAYS = 180  # days needed before a table is called too small by a factor (judged)
+YEAR_DAYS = 300  # and before its warmest days stand for those of a year (judged)
+WINDY_MS = 9.0  # median wind at 10 m above which no yard lies, but 20 to 30 km/h read as m/s does (judged)
+EARTH_KM = 6371.0  # mean radius
+FAR_KM = 150.0  # from the yard, beyond which another weather is likely (judged)
 LEAST = {"hour": 24, "day": 1}  # usable temperatures below which there is nothing to read
 
 
@@ -46,6 +51,8 @@ def checked(readings: Readings, origin: Origin) -> WeatherFile:
         values = _days_in_order(values, notes)
     else:
         fill_short(values, notes)
+    _too_windy(values["wind_ms"], notes)
+    _elsewhere(ordered.station, origin, notes)
     tell_gaps(values["temp_c" if ordered.step == "hour" else "tmax_c"], ordered, notes)
     _enough(values, ordered, origin.name)
     if ordered.step == "hour":
@@ -80,6 +87,10 @@ def _plausible_unit(readings: Readings, where: str) -> None:
             "degrees in the unit of the format",
             "Check whether the values were divided by ten already",
         )
+    if len(warm) >= YEAR_DAYS and (top := float(np.quantile(warm, 0.95))) < COOL_95_C:
+        raise WeatherError(where, f"the warmest days stay near {top:.0f} °C: they look like °C read as °F",
+                           f"warm days above {COOL_95_C:.0f} °C",
+                           "Write the true unit in the header, such as tmax [°C]")  # fmt: skip
 
 
 def _highest_by_day(time: Dates, temp: FloatArray) -> FloatArray:
@@ -104,6 +115,27 @@ def _possible(name: str, column: FloatArray, readings: Readings, notes: list[Not
         notes.append(Note("dropped", text, int(outside.sum())))
         column = np.where(outside, np.nan, column)
     return np.maximum(column, 0.0) if name == "sun_wm2" else column
+
+
+def _too_windy(wind: FloatArray, notes: list[Note]) -> None:
+    known = wind[~np.isnan(wind)]
+    if len(known) and (middle := float(np.median(known))) > WINDY_MS:
+        text = f"The median wind is {middle:.0f} m/s, more than a yard has: are these km/h or mph?"
+        notes.append(Note("warning", text))
+
+
+def _elsewhere(station: Station, origin: Origin, notes: list[Note]) -> None:
+    """A warning where the file says that it comes from far away."""
+    places = (station.latitude, station.longitude, origin.latitude, origin.longitude)
+    if None in places:
+        return
+    north, east, yard_north, yard_east = np.deg2rad(np.array(places, dtype=np.float64))
+    half = np.sin((north - yard_north) / 2) ** 2
+    half += np.cos(north) * np.cos(yard_north) * np.sin((east - yard_east) / 2) ** 2
+    km = float(2 * EARTH_KM * np.arcsin(np.sqrt(half)))
+    if km > FAR_KM:
+        text = f"The weather is of {station.latitude:g}, {station.longitude:g}, {km:,.0f} km from the place."
+        notes.append(Note("warning", text))
 
 
 def _days_in_order(values: dict[str, FloatArray], notes: list[Note]) -> dict[str, FloatArray]:

@@ -10,6 +10,7 @@ from breadline.span import FloatArray
 from breadline.weather.calendar_days import aligned
 from breadline.weather.flying import FlyingDays
 from breadline.weather.gaps import runs
+from breadline.weather.splice import rows_of, taken
 from breadline.weather.table import Dates
 
 SEASONS = 30
@@ -49,7 +50,15 @@ def made_seasons(past: FlyingDays, target: Dates, usable: list[int], rng: np.ran
         np.interp(at, there, column[there])[rows]
         for column in (past.tmin_c, past.tmax_c, past.tmean_c, past.flight_h)
     )
-    return widened((tmin, tmax, tmean, flight), len(usable))
+    return widened((tmin, tmax, tmean, flight), *_season_means(past, target, usable))
+
+
+def _season_means(past: FlyingDays, target: Dates, usable: list[int]) -> tuple[FloatArray, FloatArray]:
+    """Mean temperature [°C] and flight [h/day] of the season in each usable year; shape (years,)."""
+    rows = np.stack([rows_of(past, aligned(target, year), False) for year in usable])
+    means = (np.nanmean(taken(column, rows), axis=1) for column in (past.tmean_c, past.flight_h))
+    warm, flown = (np.asarray(mean, dtype=np.float64) for mean in means)
+    return warm, flown
 
 
 def _bridged(sure: NDArray[np.bool_]) -> NDArray[np.bool_]:
@@ -72,19 +81,33 @@ def _near(middles: NDArray[np.int64], known: NDArray[np.bool_], length: int) -> 
     return np.asarray(near[whole[near]], dtype=np.int64)
 
 
-def widened(columns: Seasons, years: int) -> Seasons:
-    """The seasons with their mean moved further from the middle, as far as so few years leave open.
+def widened(columns: Seasons, warm: FloatArray, flown: FloatArray) -> Seasons:
+    """The seasons with their means moved further from the middle, as far as so few years leave open.
 
-    Each season's mean departs from the mean of all by ``k`` times what was drawn:
-    the factor by which a prediction from ``years`` values is wider than one from a
-    known normal distribution (judged; from one year only, as if from two).
+    Blocks drawn one by one average out over a season, so that the made seasons differ
+    less than the years did. Their spread is brought to that of a prediction from
+    ``warm`` [°C] and ``flown`` [h/day], the season's mean in each year, shape (years,),
+    and never narrowed (the form is judged).
+    """
+    tmin, tmax, tmean, flight = columns
+    season = tmean.mean(axis=1, keepdims=True)
+    warmer = (_factor(season, warm) - 1.0) * (season - season.mean())
+    mean = flight.mean(axis=1, keepdims=True)
+    more = (_factor(mean, flown) - 1.0) * (mean - mean.mean())
+    ratio = 1.0 + np.divide(more, mean, out=np.zeros_like(mean), where=mean > 0.0)
+    return tmin + warmer, tmax + warmer, tmean + warmer, flight * np.maximum(ratio, 0.0)
+
+
+def _factor(made: FloatArray, years: FloatArray) -> float:
+    """How much further from their middle the means ``made`` have to lie, at least 1 [-].
+
+    A prediction from n values is wider than a known normal distribution by √(1 + 1/n)
+    times Student's t over the normal quantile. One year shows no spread of its own:
+    the made seasons stand for it, as if there were two.
     """
     from scipy.special import ndtri, stdtrit  # here: it is slow to load and seldom needed
 
-    tmin, tmax, tmean, flight = columns
-    k = float(np.sqrt(1.0 + 1.0 / years) * stdtrit(max(years - 1, 1), OUTER) / ndtri(OUTER))
-    season = tmean.mean(axis=1, keepdims=True)
-    warmer = (k - 1.0) * (season - season.mean())
-    flown = flight.mean(axis=1, keepdims=True)
-    ratio = 1.0 + (k - 1.0) * (flown / max(float(flown.mean()), 1e-9) - 1.0)
-    return tmin + warmer, tmax + warmer, tmean + warmer, flight * np.maximum(ratio, 0.0)
+    n, spread = len(years), float(made.std(ddof=1))
+    wider = float(np.sqrt(1.0 + 1.0 / n) * stdtrit(max(n - 1, 1), OUTER) / ndtri(OUTER))
+    wanted = wider * max(float(years.std(ddof=1)) if n > 1 else 0.0, spread)
+    return wanted / spread if spread > 0.0 else 1.0

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import http.client
 import urllib.error
 import urllib.request
 from collections.abc import Callable
@@ -122,7 +123,7 @@ def _body(opener: Opener, address: str, timeout_s: float) -> bytes:
             return fault.read()
         raise Offline(NAME, f"it answered with error {fault.code}", "an answer",
                       "Try again later, or give a weather file") from fault  # fmt: skip
-    except (OSError, TimeoutError) as fault:
+    except (OSError, http.client.HTTPException) as fault:
         raise Offline(NAME, f"it could not be reached within {timeout_s:g} s", "a connection",
                       "Try again later, or give a weather file instead") from fault  # fmt: skip
 

@@ -55,12 +55,12 @@ def read_service_json(text: str, origin: Origin) -> Readings:
     clock = _time(block["time"], str(units.get("time", "iso8601")), origin.name)
     if any(len(v) != len(clock) for v in values.values()):
         raise WeatherError(origin.name, "columns have different lengths", "one value for each time")
-    if not hourly:
-        return Readings(clock, values, _station(place, None), "day")
-    already_utc = units.get("time") == "unixtime"
     ahead = number(answer.get("utc_offset_seconds"), f"{origin.name}, utc_offset_seconds") or 0.0
-    shift = np.timedelta64(0 if already_utc else int(ahead), "s")
-    local, offset, note = local_standard(clock - shift, place, origin.name)
+    shift = np.timedelta64(int(ahead), "s")
+    utc = clock if units.get("time") == "unixtime" else clock - shift  # seconds are UTC
+    if not hourly:
+        return Readings(utc + shift, values, _station(place, None), "day")
+    local, offset, note = local_standard(utc, place, origin.name)
     values = {k: _an_hour_earlier(v) if k in BEFORE else v for k, v in values.items()}
     return Readings(local, values, _station(place, offset), "hour", (note,))
 

@@ -36,11 +36,17 @@ def taken(column: FloatArray, rows: NDArray[np.int64]) -> FloatArray:
     return np.where(rows >= 0, column[rows], np.nan)
 
 
+def measured_days(past: FlyingDays, target: Dates, today: np.datetime64 | None) -> NDArray[np.bool_]:
+    """Which days of ``target`` were measured before ``today``; shape (days,)."""
+    if today is None:
+        return np.zeros(len(target), dtype=bool)
+    return np.isin(target, _known(past)) & (target < today)
+
+
 def with_measured(
-    paths: Paths, past: FlyingDays, target: Dates, today: np.datetime64
+    paths: Paths, past: FlyingDays, target: Dates, shared: NDArray[np.bool_]
 ) -> tuple[Paths, tuple[Note, ...]]:
-    """The paths with the measured days before ``today`` put in, and what to say of it."""
-    shared = np.isin(target, _known(past)) & (target < today)
+    """The paths with the measured days ``shared`` put in, and what to say of it."""
     if not shared.any():
         return paths, ()
     days = target[shared]
@@ -49,10 +55,13 @@ def with_measured(
 
 
 def with_forecast(
-    paths: Paths, ahead: FlyingDays, target: Dates, label: str
+    paths: Paths, ahead: FlyingDays, target: Dates, measured: NDArray[np.bool_], label: str
 ) -> tuple[Paths, str, tuple[Note, ...]]:
-    """The paths with the days of a forecast put in, the new label, and what to say of it."""
-    shared = np.isin(target, _known(ahead))
+    """The paths with the days of a forecast put in, the new label, and what to say of it.
+
+    Days that were measured stay as they were: a forecast's own past days are modelled.
+    """
+    shared = np.isin(target, _known(ahead)) & ~measured
     if not shared.any():
         text = "The forecast has no day of this season and was left out."
         return paths, label, (Note("warning", text),)

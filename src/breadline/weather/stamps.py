@@ -16,6 +16,7 @@ AWARE = re.compile(r"(?P<sign>[+\-−])(?P<h>\d{2}):?(?P<m>\d{2})?$|(?P<z>[zZ]|\
 SLASHED = re.compile(r"^\s*\d{1,2}[./\-]\d{1,2}[./\-]\d{2,4}\b")
 STRICT = re.compile(r"\d{4}-\d\d-\d\d([T ]\d\d(:\d\d(:\d\d(\.\d{1,6})?)?)?)?", re.ASCII)
 LOOSE = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})(?:[T ]+(\d{1,2})((?::\d\d){1,2})?)?", re.ASCII)
+ENDS = re.compile(r"(?<=[T ])24(?=(:00){0,2}$)")  # the hour that ends at midnight
 ISO = "dates as year-month-day, such as 2025-04-01 or 2025-04-01T13:00"
 BROKEN_SHARE = 0.05  # above this share of unreadable stamps the column is not time (judged)
 
@@ -54,8 +55,19 @@ def stamps(cells: list[str], origin: Origin, where: str) -> Stamps:
                            "all of one kind", "Write every time the same way")  # fmt: skip
     if True in zoned:
         return _from_aware(plain, origin, where)
-    time, notes = _parsed(plain, where)
+    at_end = np.array(["24" in cell[9:] and bool(ENDS.search(cell)) for cell in plain])
+    time, notes = _parsed([ENDS.sub("00", c) if e else c for c, e in zip(plain, at_end, strict=True)], where)
+    if at_end.any():  # who writes 24:00 labels hours by their end
+        text = "Hours are labelled by their end, 24:00 is among them: each begins an hour earlier."
+        notes = (*notes, Note("assumed", text, len(time)))
+        time = time + np.where(at_end, 23, -1).astype("timedelta64[h]")
     return Stamps(time, None, True, notes)
+
+
+def hours_apart(time: Dates) -> float:
+    """The usual distance of rows in time [h]; 1 where there are too few of them to tell."""
+    seconds = np.diff(np.sort(time[~np.isnat(time)]).astype("datetime64[s]")).astype(np.float64)
+    return float(np.median(seconds[seconds > 0])) / 3600.0 if (seconds > 0).any() else 1.0
 
 
 def local_standard(utc: Dates, origin: Origin, where: str) -> tuple[Dates, float, Note]:

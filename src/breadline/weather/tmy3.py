@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-import csv
-import io
-
 import numpy as np
 
 from breadline.errors import WeatherError
 from breadline.span import FloatArray
-from breadline.weather.cells import numbers
+from breadline.weather.cells import cells_of, numbers
+from breadline.weather.counted import counted
 from breadline.weather.readings import Origin, Readings
 from breadline.weather.table import Dates, Note, Station
 from breadline.weather.units import HEADER, in_si
 
 COLUMNS = {"Dry-bulb": "temp_c", "Wspd": "wind_ms", "GHI": "sun_wm2", "Lprecip depth": "rain_mm"}
+PERIOD = "Lprecip quantity (hr)"  # the hours that a rain depth was gathered over
 YEAR = "2001"  # any year of 365 days: the months of a typical year come from different years
 
 
@@ -32,9 +31,8 @@ def read_tmy3(text: str, origin: Origin) -> Readings:
     WeatherError
         If the temperature column or all rows are missing.
     """
-    rows = list(csv.reader(io.StringIO(text)))
-    place, header = rows[0], rows[1]
-    body = [row for row in rows[2:] if len(row) == len(header)]
+    place, header, *rows = cells_of(text.splitlines())
+    body = [row for row in rows if len(row) == len(header)]
     if not body:
         raise WeatherError(origin.name, "there is a header and no rows", "8,760 hours", "Download it again")
     cells = list(zip(*body, strict=True))
@@ -49,9 +47,23 @@ def read_tmy3(text: str, origin: Origin) -> Readings:
             values[name], notes = in_si(raw, name, match["unit"], where), [*notes, *heard]
     if "temp_c" not in values:
         raise WeatherError(f"{origin.name}, header", "there is no column Dry-bulb (C)", "a whole TMY3 file")
+    if lost := sum(bool(row) for row in rows) - len(body):
+        notes.append(
+            Note("dropped", f"{counted(lost, 'row')} with more or fewer cells than the header.", lost)
+        )
+    notes += _long_sums(dict(zip(header, cells, strict=True)), values)
     notes.append(Note("assumed", "A typical year: its months come from different years, shown as one year."))
     return Readings(_time(cells[0], cells[1], origin.name), values, _station(place, origin), "hour",
                     tuple(notes))  # fmt: skip
+
+
+def _long_sums(cells: dict[str, tuple[str, ...]], values: dict[str, FloatArray]) -> list[Note]:
+    """What to say of rain that was measured over several hours and stands in the last of them."""
+    if PERIOD not in cells or "rain_mm" not in values:
+        return []
+    long = np.array([cell.strip() not in ("1", "") for cell in cells[PERIOD]]) & (values["rain_mm"] > 0.0)
+    text = f"{counted(int(long.sum()), 'rain sum')} over several hours, counted in the last of them."
+    return [Note("warning", text, int(long.sum()))] if long.any() else []
 
 
 def _time(days: tuple[str, ...], hours: tuple[str, ...], where: str) -> Dates:

@@ -72,8 +72,11 @@ def column(header: str) -> Column | None:
     return Column(known, unit) if known else None
 
 
-def in_si(values: FloatArray, field: str, unit: str, where: str) -> FloatArray:
+def in_si(values: FloatArray, field: str, unit: str, where: str, row_h: float = 1.0) -> FloatArray:
     """``values`` in the unit of ``field`` (``temp_c`` in °C and so on); same shape.
+
+    ``row_h`` is the time that a row stands for [h]: it turns a rate of rain (mm/h,
+    mm/day) into the row's rain, and a row's energy (Wh/m², J/m²) into its mean power.
 
     Errors
     ------
@@ -88,4 +91,8 @@ def in_si(values: FloatArray, field: str, unit: str, where: str) -> FloatArray:
             where, what, f"one of {SHOWN[KIND[field]]}", "Write it in brackets, such as temp [°C]"
         )
     factor, offset = known[key]
+    if KIND[field] == "rain" and "/" in key:
+        factor *= row_h / (24.0 if key.endswith("day") else 1.0)
+    if KIND[field] == "sun" and not key.startswith("w/"):
+        factor /= row_h
     return values * factor + offset

@@ -15,7 +15,7 @@ from breadline.weather.counted import counted
 from breadline.weather.flying import FlyingDays, flying_days
 from breadline.weather.quality import against_latitude
 from breadline.weather.resample import made_seasons
-from breadline.weather.splice import Paths, rows_of, taken, with_forecast, with_measured
+from breadline.weather.splice import Paths, measured_days, rows_of, taken, with_forecast, with_measured
 from breadline.weather.table import Dates, Note, SeasonWeather, WeatherFile
 
 ENOUGH_YEARS = 10  # below this many, seasons are made by resampling
@@ -36,8 +36,8 @@ def season_weather(
 ) -> SeasonWeather:
     """Paths of the ``days`` from ``start`` on, each as warm and as flyable as the place has been.
 
-    The last ``years`` years before ``start`` that have nine in ten of the days; with
-    fewer than 10 of them, 30 seasons made from blocks of the years there are; one
+    The last ``years`` years before ``start`` that have nine in ten of the days; where
+    the place has fewer than 10 of them, 30 seasons made from blocks of the years there are; one
     path from a typical year. Days of the file from ``start`` to the day before ``today``
     were measured and stand in every path; a forecast replaces the days that it has.
     The notes tell what was done for the paths; those of the file stay with the file.
@@ -63,11 +63,12 @@ def season_weather(
     paths, label, notes = _paths(past, target, usable, typical, rng)
     hours = np.clip(paths.flight_h, 0.0, longest[None, :])
     paths = Paths(paths.tmin_c, paths.tmax_c, paths.tmean_c, hours)
-    if today is not None and not typical:
-        paths, told = with_measured(paths, past, target, np.datetime64(today))
-        notes = (*notes, *told)
+    measured = measured_days(past, target, None if today is None or typical else np.datetime64(today))
+    paths, told = with_measured(paths, past, target, measured)
+    notes = (*notes, *told)
     if forecast is not None:
-        paths, label, told = with_forecast(paths, flying_days(forecast, latitude, limits), target, label)
+        ahead = flying_days(forecast, latitude, limits)
+        paths, label, told = with_forecast(paths, ahead, target, measured, label)
         notes = (*notes, *told)
     real = not typical and len(usable) >= ENOUGH_YEARS
     return SeasonWeather(target[0], paths.tmin_c, paths.tmax_c, paths.tmean_c, paths.flight_h, label, real,
@@ -107,7 +108,8 @@ def _usable_years(past: FlyingDays, target: Dates, typical: bool) -> list[int]:
     if typical:
         return [first] if _share(past, aligned(target, first), wrap=True) >= ENOUGH_SHARE else []
     candidates = range(first - 1, min(last, year_of(target[0]) - 1) + 1)
-    return [year for year in candidates if _share(past, aligned(target, year)) >= ENOUGH_SHARE]
+    days = {year: aligned(target, year) for year in candidates}
+    return [year for year, at in days.items() if at[-1] < target[0] and _share(past, at) >= ENOUGH_SHARE]
 
 
 def _share(past: FlyingDays, wanted: Dates, wrap: bool = False) -> float:
