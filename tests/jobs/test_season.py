@@ -184,3 +184,28 @@ def test_a_longitude_that_lost_its_sign_is_refused(tmp_path: Path) -> None:
     )
     with pytest.raises(YardError, match=r"Write -83\.6"):
         read_yard(tmp_path / "yard.toml")
+
+
+def test_the_outlook_begins_with_what_is_seen_of_pollen_today() -> None:
+    yard, _ = first_yard()
+    warm = replace(yard.forage, fresh_arcs=None, outside_c=16.0)
+    plain, none, plenty = (
+        answer(forage=replace(warm, coming_in=seen)).outlook for seen in (None, "none", "plenty")
+    )
+    assert plain is not None
+    assert none is not None
+    assert plenty is not None
+    assert none.income_g.high[1] == 0, "the count was yesterday: no pollen on any day of that week"
+    assert plenty.income_g.middle[1] > plain.income_g.middle[1] > 0
+    assert none.short_from.chance >= plain.short_from.chance >= plenty.short_from.chance
+    assert any("as seen today" in note for note in none.notes)
+    assert not any("as seen today" in note for note in plain.notes)
+
+
+def test_none_seen_on_a_day_too_cold_to_fly_leaves_the_calendar() -> None:
+    yard, _ = first_yard()
+    plain = answer(forage=replace(yard.forage, coming_in=None, outside_c=2.0)).outlook
+    cold = answer(forage=replace(yard.forage, coming_in="none", outside_c=2.0)).outlook
+    assert plain is not None
+    assert cold is not None
+    assert np.array_equal(cold.income_g.middle, plain.income_g.middle)

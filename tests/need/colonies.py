@@ -8,8 +8,9 @@ import numpy as np
 
 from breadline.knowledge.correlations import season_correlation
 from breadline.knowledge.shelf import load
-from breadline.need.forecast import SEASON_NAMES, constants
+from breadline.need.forecast import constants
 from breadline.need.parameters import NAMES, Parameters, joint_draws
+from breadline.need.place_drivers import SEASON_NAMES
 from breadline.need.season import Colony, Constants, Drivers
 from breadline.need.season_signal import laying_season, season_of
 from breadline.need.start import Counted, start_colony

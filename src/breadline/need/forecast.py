@@ -4,52 +4,29 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, timedelta
-from typing import Protocol
 
 import numpy as np
 
 from breadline.errors import YardError
 from breadline.knowledge.correlations import season_correlation
 from breadline.knowledge.shelf import Reader
-from breadline.need.forage import Crowding, Opening, PathWeather, offer
 from breadline.need.outlook import Outlook
-from breadline.need.parameters import NAMES, Parameters, joint_draws
-from breadline.need.season import Constants, Drivers, run
-from breadline.need.season_signal import BroodEnd, last_brood_date, laying_season, season_of
+from breadline.need.parameters import NAMES, joint_draws
+from breadline.need.place_drivers import SEASON_NAMES, Shape, WeatherAhead, place_drivers
+from breadline.need.season import Constants, run
+from breadline.need.season_signal import BroodEnd, last_brood_date
+from breadline.need.seen_pollen import seen_bloom
 from breadline.need.shortfall import ShortRule, ledger
 from breadline.need.start import start_colony
 from breadline.need.starting_count import counted_draws
 from breadline.need.streams import Streams
 from breadline.need.summary import Told, summary
 from breadline.need.words import day_and_year
-from breadline.need.yard import Given, Yard
-from breadline.span import FloatArray
+from breadline.need.yard import Yard
 
 LEAVES_OUT = ("varroa", "swarming", "queen failure", "nectar limits", "drones", "disease")
 DRAWS = 500  # a weather path
-SEASON_NAMES = ("smin", "ls", "d50", "kd", "wd")
 OLDEST_COUNT = 45  # days; about two brood cycles, after which a count says little
-
-
-class WeatherAhead(Protocol):
-    """What an outlook asks of the weather; arrays of shape (paths, days)."""
-
-    @property
-    def start(self) -> np.datetime64: ...
-    @property
-    def tmin_c(self) -> FloatArray: ...
-    @property
-    def tmax_c(self) -> FloatArray: ...
-    @property
-    def tmean_c(self) -> FloatArray: ...
-    @property
-    def flight_h(self) -> FloatArray: ...
-    @property
-    def label(self) -> str: ...
-    @property
-    def paths_are_years(self) -> bool: ...
-    @property
-    def years(self) -> int: ...
 
 
 @dataclass(frozen=True)
@@ -126,7 +103,9 @@ def forecast(
     members = base.take(np.tile(np.arange(draws), paths))
     const = constants(reader)
     counted = counted_draws(yard.count, yard.colonies, reader, streams.count, paths * draws)
-    drivers = _drivers(yard, weather, reader, streams.bloom, _Shape(skip, days, path, members))
+    seen = seen_bloom(yard.forage, reader, streams.seen, paths * draws)
+    shape = Shape(skip, days, today, path, members)
+    drivers = place_drivers(yard, weather, reader, streams.bloom, shape, seen)
     start = start_colony(counted.state, members, const)
     course = run(start, drivers, members, const, np.zeros(paths * draws))
     fed = None
@@ -143,7 +122,7 @@ def forecast(
         weather_years=weather.paths_are_years,
         few_years=None if weather.paths_are_years else weather.years,
         leaves_out=LEAVES_OUT,
-        notes=(*counted.notes, *_feed_notes(yard)),
+        notes=(*counted.notes, *((seen.note,) if seen else ()), *_feed_notes(yard)),
     )
     outlook = summary(course, ledger(course, counted.state.bread_g, members, rule, today), fed, told)
     return outlook.with_figures(reader.used)
@@ -183,77 +162,7 @@ def constants(reader: Reader) -> Constants:
     )
 
 
-@dataclass(frozen=True)
-class _Shape:
-    skip: int
-    days: int
-    path: np.ndarray  # weather path of each member, shape (members,)
-    par: Parameters
-
-
-def _drivers(
-    yard: Yard, weather: WeatherAhead, reader: Reader, rng: np.random.Generator, shape: _Shape
-) -> Drivers:
-    dates = np.datetime64(yard.count.on) + np.arange(shape.days)
-    now = slice(shape.skip, shape.skip + shape.days)
-    near = yard.place.colonies_in_flight_range
-    forage = offer(
-        yard.bloom,
-        dates,
-        PathWeather(weather.start.astype("datetime64[D]").astype(date), weather.tmin_c, weather.tmax_c),
-        Opening(
-            _shifts(weather, reader, rng),
-            reader.typical("forage.edge_share"),
-            reader.typical("forage.edge_days"),
-        ),
-        Crowding(yard.colonies if near is None else near, reader.typical("forage.density_half_colonies")),
-        reader.typical("forage.reference_protein_pct"),
-    )
-    t5 = _five_day_mean(weather.tmean_c)[:, now].T
-    par = shape.par
-    laying = laying_season(
-        season_of(dates, yard.place.latitude),
-        yard.place.latitude,
-        {name: getattr(par, name) for name in SEASON_NAMES},
-    )
-    return Drivers(
-        t5_c=t5[:, shape.path],
-        flight_h=weather.flight_h[:, now].T[:, shape.path],
-        pollen=forage.pollen[:, shape.path],
-        quality=forage.quality[:, shape.path],
-        nectar=forage.nectar[:, shape.path],
-        season=laying,
-        put_on_g=put_on(yard.given, yard.count.on, shape.days),
-    )
-
-
 def _feed_notes(yard: Yard) -> tuple[str, ...]:
     if any(one.on < yard.count.on for one in yard.given):
         return ("Feed put on before the count is left out: what is left of it is not known.",)
     return ()
-
-
-def _shifts(weather: WeatherAhead, reader: Reader, rng: np.random.Generator) -> FloatArray:
-    """How early or late bloom by date is on each path. [d]
-
-    Drawn, not taken from the path's own warmth; a single path gets none, because one
-    draw would move the whole calendar by chance.
-    """
-    paths = weather.flight_h.shape[0]
-    return np.asarray(rng.normal(0.0, reader.typical("forage.shift_days") if paths > 1 else 0.0, paths))
-
-
-def put_on(given: tuple[Given, ...], start: date, days: int) -> FloatArray:
-    """Feed put on each day, shape (days,). [g]"""
-    grams = np.zeros(days)
-    for one in given:
-        at = (one.on - start).days
-        if 0 <= at < days:
-            grams[at] += one.grams
-    return grams
-
-
-def _five_day_mean(tmean_c: FloatArray) -> FloatArray:
-    padded = np.concatenate([np.repeat(tmean_c[:, :1], 4, axis=1), tmean_c], axis=1)
-    total = np.cumsum(np.concatenate([np.zeros((padded.shape[0], 1)), padded], axis=1), axis=1)
-    return np.asarray((total[:, 5:] - total[:, :-5]) / 5.0)

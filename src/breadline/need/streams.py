@@ -20,6 +20,7 @@ class Streams:
     count: np.random.Generator  # what the keeper's count may really have been
     bloom: np.random.Generator  # how early or late bloom by date is
     feed: np.random.Generator  # what the feed is worth
+    seen: np.random.Generator  # how much bloom "a little" or "plenty" at the entrance is
 
     @classmethod
     def of(cls, rng: np.random.Generator) -> Streams:

@@ -1,0 +1,142 @@
+"""What the place does to the colony: weather, forage and feed of every day and member."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Protocol
+
+import numpy as np
+
+from breadline.knowledge.shelf import Reader
+from breadline.need.forage import Crowding, Opening, PathWeather, offer
+from breadline.need.parameters import Parameters
+from breadline.need.season import Drivers
+from breadline.need.season_signal import laying_season, season_of
+from breadline.need.seen_pollen import SeenBloom
+from breadline.need.yard import Given, Yard
+from breadline.span import FloatArray
+
+SEASON_NAMES = ("smin", "ls", "d50", "kd", "wd")
+
+
+class WeatherAhead(Protocol):
+    """What an outlook asks of the weather; arrays of shape (paths, days)."""
+
+    @property
+    def start(self) -> np.datetime64: ...
+    @property
+    def tmin_c(self) -> FloatArray: ...
+    @property
+    def tmax_c(self) -> FloatArray: ...
+    @property
+    def tmean_c(self) -> FloatArray: ...
+    @property
+    def flight_h(self) -> FloatArray: ...
+    @property
+    def label(self) -> str: ...
+    @property
+    def paths_are_years(self) -> bool: ...
+    @property
+    def years(self) -> int: ...
+
+
+@dataclass(frozen=True)
+class Shape:
+    """The ensemble's form."""
+
+    skip: int  # days of weather before the count [d]
+    days: int  # from the count to the end of the outlook [d]
+    today: int  # days from the count to today [d]
+    path: np.ndarray  # weather path of each member, shape (members,)
+    par: Parameters
+
+
+def place_drivers(
+    yard: Yard,
+    weather: WeatherAhead,
+    reader: Reader,
+    rng: np.random.Generator,
+    shape: Shape,
+    seen: SeenBloom | None,
+) -> Drivers:
+    """Weather, forage and feed of every day and member.
+
+    Parameters
+    ----------
+    yard
+        Place, bloom and feed given.
+    weather
+        Of every day from ``shape.skip`` before the count on.
+    reader
+        The shelf.
+    rng
+        Draws how early or late bloom by date is.
+    shape
+        The ensemble's form.
+    seen
+        What is seen of pollen today; None where it says nothing.
+    """
+    dates = np.datetime64(yard.count.on) + np.arange(shape.days)
+    now = slice(shape.skip, shape.skip + shape.days)
+    near = yard.place.colonies_in_flight_range
+    crowding = Crowding(
+        yard.colonies if near is None else near, reader.typical("forage.density_half_colonies")
+    )
+    forage = offer(
+        yard.bloom,
+        dates,
+        PathWeather(weather.start.astype("datetime64[D]").astype(date), weather.tmin_c, weather.tmax_c),
+        Opening(
+            _shifts(weather, reader, rng),
+            reader.typical("forage.edge_share"),
+            reader.typical("forage.edge_days"),
+        ),
+        crowding,
+        reader.typical("forage.reference_protein_pct"),
+    )
+    pollen = forage.pollen[:, shape.path]
+    if seen is not None:
+        pollen = seen.laid_over(pollen, shape.today, crowding.share)
+    t5 = _five_day_mean(weather.tmean_c)[:, now].T
+    par = shape.par
+    laying = laying_season(
+        season_of(dates, yard.place.latitude),
+        yard.place.latitude,
+        {name: getattr(par, name) for name in SEASON_NAMES},
+    )
+    return Drivers(
+        t5_c=t5[:, shape.path],
+        flight_h=weather.flight_h[:, now].T[:, shape.path],
+        pollen=pollen,
+        quality=forage.quality[:, shape.path],
+        nectar=forage.nectar[:, shape.path],
+        season=laying,
+        put_on_g=put_on(yard.given, yard.count.on, shape.days),
+    )
+
+
+def _shifts(weather: WeatherAhead, reader: Reader, rng: np.random.Generator) -> FloatArray:
+    """How early or late bloom by date is on each path. [d]
+
+    Drawn, not taken from the path's own warmth; a single path gets none, because one
+    draw would move the whole calendar by chance.
+    """
+    paths = weather.flight_h.shape[0]
+    return np.asarray(rng.normal(0.0, reader.typical("forage.shift_days") if paths > 1 else 0.0, paths))
+
+
+def put_on(given: tuple[Given, ...], start: date, days: int) -> FloatArray:
+    """Feed put on each day, shape (days,). [g]"""
+    grams = np.zeros(days)
+    for one in given:
+        at = (one.on - start).days
+        if 0 <= at < days:
+            grams[at] += one.grams
+    return grams
+
+
+def _five_day_mean(tmean_c: FloatArray) -> FloatArray:
+    padded = np.concatenate([np.repeat(tmean_c[:, :1], 4, axis=1), tmean_c], axis=1)
+    total = np.cumsum(np.concatenate([np.zeros((padded.shape[0], 1)), padded], axis=1), axis=1)
+    return np.asarray((total[:, 5:] - total[:, :-5]) / 5.0)
