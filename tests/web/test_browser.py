@@ -38,7 +38,8 @@ def test_a_page_fits_its_width_is_silent_and_asks_no_other_host(page, address, p
     assert page.messages == []
     assert page.asked
     assert all(url.startswith(address) for url in page.asked)
-    assert page.evaluate("document.fonts.check('16px \"Breadline Text\"')")
+    loaded = page.evaluate("[...document.fonts].filter(f => f.status === 'loaded').map(f => f.family)")
+    assert any("Breadline Text" in family for family in loaded)
 
 
 def test_two_hives_get_a_straight_no_in_twelve_taps_without_script_or_account(browser, address):
@@ -98,12 +99,31 @@ def test_the_advice_stands_beside_the_wide_picture_and_paper_gets_the_grey_one(p
 
 
 @pytest.mark.parametrize("paper", ["Letter", "A4"])
-@pytest.mark.parametrize("path", ["/", "/yards/tarweed", ANSWERED, "/figures/bread.g_per_cell"])
+@pytest.mark.parametrize(
+    "path", ["/", "/yards/tarweed", "/straight-answer", ANSWERED, "/figures/bread.g_per_cell"]
+)
 def test_what_a_person_wants_on_paper_is_one_page(page, address, path, paper):
     page.goto(address + path)
     page.evaluate("document.fonts.ready.then(() => true)")
     printed = page.pdf(format=paper)
     assert len(re.findall(rb"/Type\s*/Page\b(?!s)", printed)) == 1
+
+
+def test_the_questions_print_as_a_sheet_to_tick_and_an_answer_without_them(page, address):
+    page.emulate_media(media="print")
+    page.goto(address + "/straight-answer")
+    assert page.locator("fieldset").last.is_visible()
+    page.goto(address + ANSWERED)
+    assert not page.locator("fieldset").first.is_visible()
+    assert "figures used" in page.locator(".foot").inner_text()
+
+
+@pytest.mark.parametrize("page", [390, 1280], indirect=True)
+def test_the_slices_of_all_yards_begin_under_each_other(page, address):
+    page.goto(address)
+    lefts = page.locator(".yards svg.slices").evaluate_all("all => all.map(e => e.getBoundingClientRect().x)")
+    assert len(lefts) > 3
+    assert max(lefts) - min(lefts) < 1
 
 
 def test_the_picture_opens_as_a_table(page, address):

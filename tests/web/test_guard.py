@@ -2,9 +2,17 @@
 
 from __future__ import annotations
 
+import asyncio
 import re
+from dataclasses import replace
+from pathlib import Path
 
 import pytest
+from markupsafe import escape
+
+from breadline.jobs.book import YardLine
+from breadline.web.app import create_app
+from web.conftest import HERE
 
 FORM = {"low": "0.1", "typical": "0.2", "high": "0.3", "why": "our own comb"}
 PATHS = ["/", "/yards/tarweed", "/figures", "/straight-answer"]
@@ -49,6 +57,36 @@ def test_a_long_body_is_refused_whether_it_says_its_length_or_not(client, book):
     assert not any(figure.edited for figure in book.figures())
 
 
+def test_half_a_form_whose_sender_left_changes_nothing(book):
+    """A body cut short, and then the connection is gone: the server must not take it for the whole."""
+    form = b"low=0.1&typical=0.2&high=0.3&why=weighed"
+    told = [{"type": "http.request", "body": form, "more_body": True}, {"type": "http.disconnect"}]
+    kind = b"application/x-www-form-urlencoded"
+    headers = {b"host": b"127.0.0.1:8000", b"origin": HERE.encode(), b"content-type": kind}
+    scope = {
+        "type": "http", "method": "POST", "path": CHANGE, "raw_path": CHANGE.encode(), "query_string": b"",
+        "root_path": "", "scheme": "http", "http_version": "1.1", "server": ("127.0.0.1", 8000),
+        "client": ("127.0.0.1", 1), "headers": list(headers.items()),
+    }  # fmt: skip
+    sent = []
+
+    async def receive():
+        return told.pop(0)
+
+    async def send(message):
+        sent.append(message)
+
+    app = create_app(Path("pretend.sqlite"), book.opened)
+    asyncio.run(app(scope, receive, send))
+    assert sent == []
+    assert not any(figure.edited for figure in book.figures())
+
+
+@pytest.mark.parametrize("path", ["/static/../app.py", "/static/%2e%2e/app.py", "/static/..%2f../app.py"])
+def test_no_path_leads_out_of_the_static_files(client, path):
+    assert client.get(path).status_code == 404
+
+
 @pytest.mark.parametrize(
     "path", ["/", "/yards/tarweed", "/figures", "/straight-answer", "/nowhere", "/static/mark.svg"]
 )
@@ -88,3 +126,27 @@ def test_a_name_with_markup_is_shown_as_text(client, book, monkeypatch):
     text = client.get("/").text
     assert "&lt;b&gt;Bees&lt;/b&gt; &amp;" in text
     assert "<b>Bees" not in text
+
+
+@pytest.mark.parametrize("name", ["<script>1</script>", '"><img src=x onerror=alert(1)>', "A & <b>B</b>"])
+def test_the_name_of_a_yard_is_text_on_the_list_and_in_the_picture(client, book, monkeypatch, name):
+    whole = book.season("tarweed")
+    named = replace(whole, yard=replace(whole.yard, name=name, notes=(name,)))
+    monkeypatch.setattr(type(book), "season", lambda self, key: named)
+    monkeypatch.setattr(type(book), "yards", lambda self: [YardLine("tarweed", name, 1, named, None)])
+    for path in ("/", "/yards/tarweed"):
+        text = client.get(path).text
+        assert escape(name) in text
+        assert name not in text
+        assert not re.search(r"<script|<img|<b>B<", text)
+
+
+def test_what_was_typed_comes_back_as_text(client):
+    typed = '"><script>alert(1)</script>'
+    for answer in (
+        client.get("/figures", params={"find": typed}),
+        client.get("/straight-answer", params={"where": typed}),
+        client.get(f"/yards/{typed}"),
+        client.post(CHANGE, data=FORM | {"low": typed}),
+    ):
+        assert "<script" not in answer.text

@@ -2,21 +2,31 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
+from datetime import date
 
 import pytest
 
 from breadline.jobs.short_path import QUESTIONS
+from breadline.need.outlook import Range, ShortFrom, Spell
+from breadline.web import words
 
 KEY = "bread.g_per_cell"
+DAY, OCT = date(2026, 9, 20), date(2026, 10, 9)
 HOBBYIST = {
     "where": "US", "brood": "not_seen", "mites": "not_tested", "honey": "light", "bees": "4",
     "bread": "not_seen", "flying": "cold", "first_pollen": "3",
 }  # fmt: skip
 
 
+def said_by(client, path, params=None):
+    """The text of a page, with the spaces inside dates as plain ones."""
+    return client.get(path, params=params).text.replace("\u00a0", " ")
+
+
 def test_yards_lead_with_the_most_urgent_and_say_short_from(client):
-    text = client.get("/").text
+    text = said_by(client, "/")
     names = [
         "Old Scale",
         "Lower Ditch",
@@ -38,8 +48,8 @@ def test_yards_lead_with_the_most_urgent_and_say_short_from(client):
 
 
 def test_a_season_has_the_advice_before_the_picture_and_everything_it_rests_on(client):
-    text = client.get("/yards/tarweed").text
-    parts = ['class="advice"', "Feed now", "Short from about 30 August", "Why, in this order", "As a table",
+    text = said_by(client, "/yards/tarweed")
+    parts = ['class="advice"', "Feed now", "Short from: about 30 August", "Why, in this order", "As a table",
              "What this leaves out", "Sources and figures used"]  # fmt: skip
     places = [text.index(part) for part in parts]
     assert places == sorted(places)
@@ -49,9 +59,7 @@ def test_a_season_has_the_advice_before_the_picture_and_everything_it_rests_on(c
 
 
 def test_the_three_pictures_share_no_id(client):
-    import re
-
-    ids = re.findall(r'\sid="([^"]+)"', client.get("/yards/tarweed").text)
+    ids = re.findall(r'\sid="([^"]+)"', said_by(client, "/yards/tarweed"))
     assert len(ids) == len(set(ids))
 
 
@@ -59,11 +67,11 @@ def test_a_season_without_an_outlook_still_gives_its_advice(client, book, monkey
     whole = book.season("tarweed")
     bare = replace(whole, outlook=None, no_outlook="No brood is expected before 1 February.")
     monkeypatch.setattr(type(book), "season", lambda self, key: bare)
-    text = client.get("/yards/tarweed").text
+    text = said_by(client, "/yards/tarweed")
     assert "Feed now" in text
     assert "No brood is expected before 1 February." in text
     assert "As a table" not in text
-    assert "no outlook" in client.get("/").text
+    assert "no outlook" in said_by(client, "/")
 
 
 def test_an_unknown_yard_and_an_unknown_page_say_what_to_do(client):
@@ -94,7 +102,7 @@ def test_the_short_path_keeps_what_was_answered_and_names_what_is_missing(client
 
 
 def test_a_straight_no_for_the_hobbyist_in_february(client):
-    text = client.get("/straight-answer", params=HOBBYIST).text
+    text = said_by(client, "/straight-answer", HOBBYIST)
     assert "No protein feed now: give the light hive sugar on top today." in text
     assert "Test for mites" in text
     assert "36 °F" not in text, "nobody measured a temperature"
@@ -102,11 +110,17 @@ def test_a_straight_no_for_the_hobbyist_in_february(client):
 
 @pytest.mark.parametrize(
     ("key", "said"),
-    [("bread", "from memory"), ("meikle2011", "read in the source"), ("larva", "larva")],
+    [
+        ("bread cell", KEY),
+        ("meikle2011", "read in the source"),
+        ("larva", "brood.larva_days"),
+        ("from memory", "from memory, not checked"),
+    ],
 )
-def test_figures_are_found_by_word_and_source(client, key, said):
+def test_figures_are_found_by_word_and_source(client, book, key, said):
     text = client.get("/figures", params={"find": key}).text
     assert said in text
+    assert 0 < text.count("<tr id=") < len(book.figures())
     assert "No figure has these words" not in text
 
 
@@ -136,6 +150,7 @@ def test_an_edit_is_kept_apart_marked_and_undone(client):
         ({"low": "0.25"}, "not in order"),
         ({"high": "400"}, "implausible"),
         ({"why": " "}, "your reason in a few words"),
+        ({"why": "long " * 100}, "at most 400 characters"),
     ],
 )
 def test_a_refused_edit_says_why_and_keeps_what_was_typed(client, book, typed, said):
@@ -148,6 +163,71 @@ def test_a_refused_edit_says_why_and_keeps_what_was_typed(client, book, typed, s
     assert not any(figure.edited for figure in book.figures())
 
 
+def test_a_form_that_holds_a_file_is_refused_in_the_form_of_the_house(client, book):
+    answer = client.post(f"/figures/{KEY}", files={"low": ("low.txt", b"0.1")})
+    assert answer.status_code == 422
+    assert "Something to mend" in answer.text
+    assert not any(figure.edited for figure in book.figures())
+
+
+def test_signs_of_foulbrood_stand_above_everything(client, book, monkeypatch):
+    """The last yard of the list in every other way."""
+    ill = replace(
+        book.season("sunflower").advice, answer="something_first", state="stop", rung="foulbrood",
+        sentence="Stop: signs of foulbrood.",
+    )  # fmt: skip
+    season = type(book).season
+
+    def with_signs(self, key):
+        whole = season(self, key)
+        return replace(whole, advice=ill) if key == "sunflower" else whole
+
+    monkeypatch.setattr(type(book), "season", with_signs)
+    text = said_by(client, "/")
+    assert text.index(">Sunflower Half<") < text.index(">Old Scale<")
+    assert "Call the inspector about Sunflower Half. Old Scale has something else" in text
+    assert "Stop: call the inspector" in text
+
+
+@pytest.mark.parametrize(
+    ("middle", "latest", "listed", "sentence"),
+    [
+        (None, None, "perhaps from 1 Sep", "Short from: not before 1 September; 55 in 100"),
+        (DAY, None, "about 20 Sep, or not at all", "about 20 September (1 September or not at all); 55"),
+        (DAY, OCT, "1 Sep to 9 Oct", "about 20 September (1 September to 9 October); 55 in 100"),
+    ],
+)
+def test_short_from_is_said_as_the_terminal_says_it(middle, latest, listed, sentence):
+    short = ShortFrom(0.55, date(2026, 9, 1), middle, latest, date(2026, 9, 1), False)
+    assert words.short_from(short) == listed
+    assert sentence in words.short_from_sentence(short)
+    assert ("8 seasons in 10" in words.short_from_sentence(short)) == (middle is not None)
+
+
+def test_a_chance_from_few_years_is_a_range_on_the_page_too():
+    short = ShortFrom(0.55, DAY, DAY, None, DAY, False, few_years=4)
+    spell = Spell(DAY, date(2026, 10, 9), 0.55, Range(100.0, 300.0, 700.0), few_years=4)
+    assert "from 4 years of weather only" in words.short_from_sentence(short)
+    assert re.search(r"on the worst day \d+ to \d+ in 100 seasons", words.spell_sentence(spell, "g"))
+
+
+def test_a_straight_answer_lists_its_figures_and_sources_and_uses_the_edits(client, book):
+    text = said_by(client, "/straight-answer", HOBBYIST)
+    listed = re.findall(r'href="/figures/([a-z_.0-9A-Z]+)"', text)
+    assert "Sources and figures used" in text
+    assert len(listed) == int(re.search(r"figures used \((\d+)", text)[1]) > 3
+    assert "edited by you" not in text
+    key = "ladder.cluster_frames"
+    assert key in listed
+    shipped = next(figure for figure in book.figures() if figure.key == key).span.typical
+    assert f"under {shipped:g}, too few" in text
+    book.edit_figure(key, 3.0, 3.0, 3.0, "my own hives")
+    text = said_by(client, "/straight-answer", HOBBYIST)
+    assert "1 edited" in text
+    assert "edited by you" in text
+    assert "too few to warm" not in text
+
+
 def test_the_list_says_what_comes_first(client, book, monkeypatch):
     scale = book.season("scale")
     advices = {
@@ -158,4 +238,4 @@ def test_the_list_says_what_comes_first(client, book, monkeypatch):
     }
     for said, advice in advices.items():
         monkeypatch.setattr(type(book), "season", lambda self, key, a=advice: replace(scale, advice=a))
-        assert said in client.get("/").text
+        assert said in said_by(client, "/")

@@ -7,6 +7,7 @@ from datetime import date
 from pathlib import Path
 
 from fastapi import FastAPI, Request
+from fastapi.exceptions import RequestValidationError
 from fastapi.responses import HTMLResponse
 from fastapi.staticfiles import StaticFiles
 from starlette.exceptions import HTTPException
@@ -43,6 +44,7 @@ def create_app(
         app.include_router(screen.router)
     app.add_exception_handler(BreadlineError, _mend)
     app.add_exception_handler(HTTPException, _not_there)
+    app.add_exception_handler(RequestValidationError, _does_not_fit)
     app.add_exception_handler(Exception, _our_fault)
     app.add_middleware(Guard)
     return app
@@ -68,6 +70,14 @@ def _our_fault(request: Request, error: Exception) -> HTMLResponse:
     page = refused(trouble, status=500)
     page.headers.update(SAFE_HEADERS)  # this answer is made outside the guard
     return page
+
+
+def _does_not_fit(request: Request, _: Exception) -> HTMLResponse:
+    trouble = InputToMend(
+        request.url.path, "the form holds something else than text", "the fields of the page",
+        "Go back to the page and send it from there",
+    )  # fmt: skip
+    return refused(trouble, status=422)
 
 
 def _not_there(request: Request, error: Exception) -> HTMLResponse:

@@ -8,13 +8,13 @@ from typing import Any
 
 from markupsafe import Markup
 
+from breadline.jobs.season import SeasonAnswer
+from breadline.jobs.season_chart import season_svg
 from breadline.need.ladder.sight import State
 from breadline.need.outlook import Outlook, Range
-from breadline.need.outlook_words import season_headline
 from breadline.need.words import short_day
 from breadline.need.yard import Yard
 from breadline.pictures import states
-from breadline.pictures.bread_chart import bread_chart
 from breadline.pictures.bread_table import bread_table
 from breadline.pictures.frame import Size
 from breadline.pictures.slices import slices
@@ -29,6 +29,7 @@ MARKS: dict[State, states.State] = {
     "cannot_tell": "cannot_tell",
     "something_first": "something_else_first",
 }
+SIZES: tuple[Size, ...] = ("wide", "phone", "print")
 TRIPLE = (", low", ", middle", ", high")
 
 
@@ -41,17 +42,10 @@ class Charts:
     print: Markup
 
 
-def charts_of(outlook: Outlook, yard: Yard) -> Charts:
-    """The season of a yard, drawn once for each size."""
-
-    def drawn(size: Size) -> Markup:
-        svg = bread_chart(
-            outlook, title=season_headline(outlook, yard.name), size=size,
-            units=units_of(yard.place.country), today=yard.today, goal=yard.goal, given=yard.given,
-        )  # fmt: skip
-        return Markup(svg)
-
-    return Charts(drawn("wide"), drawn("phone"), drawn("print"))
+def charts_of(answer: SeasonAnswer) -> Charts:
+    """The season of a yard, drawn once for each size; the answer has an outlook."""
+    wide, phone, paper = (Markup(season_svg(answer, size)) for size in SIZES)
+    return Charts(wide, phone, paper)
 
 
 def table_of(outlook: Outlook, yard: Yard) -> tuple[list[str], list[list[str]]]:

@@ -60,8 +60,10 @@ class Guard:
         refused = refusal(scope)
         if refused is None and scope["method"] not in ASKING:
             body = await _body(receive)
-            refused = _too_long() if body is None else None
-            receive = _again(body or b"", receive)
+            if body is None:
+                return  # the sender left halfway: half a form changes nothing
+            refused = _too_long() if len(body) > LONGEST_FORM else None
+            receive = _again(body, receive)
         await (refused or self.app)(scope, receive, send_safely)
 
 
@@ -81,7 +83,7 @@ def refusal(scope: Scope) -> PlainTextResponse | None:
             403,
         )
     length = headers.get("content-length", "0")
-    if not length.isdigit() or int(length) > LONGEST_FORM:
+    if not length.isdecimal() or int(length) > LONGEST_FORM:
         return _too_long()
     return None
 
@@ -105,14 +107,14 @@ def _too_long() -> PlainTextResponse:
 
 
 async def _body(receive: Receive) -> bytes | None:
-    """The whole body; None where it runs past the limit."""
+    """The body, whole or read just past the limit; None where the sender left before its end."""
     body = b""
     while True:
         message = await receive()
-        body += bytes(message.get("body", b""))
-        if len(body) > LONGEST_FORM:
+        if message["type"] == "http.disconnect":
             return None
-        if not message.get("more_body", False):
+        body += bytes(message.get("body", b""))
+        if len(body) > LONGEST_FORM or not message.get("more_body", False):
             return body
 
 

@@ -10,7 +10,7 @@ from starlette.requests import Request
 
 from breadline.jobs.book import YardLine
 from breadline.jobs.season import SeasonAnswer
-from breadline.knowledge.shelf import Figure
+from breadline.knowledge.shelf import Figure, Shelf, load
 
 
 class BookShown(Protocol):
@@ -32,3 +32,8 @@ def book_of(request: Request) -> BookShown:
     """The book of this app."""
     opened = cast(OpenBook, request.app.state.open_book)
     return opened(cast(Path, request.app.state.book_path))
+
+
+def shelf_of(book: BookShown) -> Shelf:
+    """The shelf with the edits of this book."""
+    return load({figure.key: figure.edit for figure in book.figures() if figure.edit is not None})

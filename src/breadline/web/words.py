@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 
 from breadline.knowledge.figure import READ_WORDS, Read
 from breadline.need.advice import Advice
 from breadline.need.outlook import Outlook, ShortFrom, Spell
-from breadline.need.words import counted, day, in_hundred, short_day
+from breadline.need.outlook_words import short_from_words
+from breadline.need.words import MONTHS, chance_in_hundred, counted, day, day_and_year, day_range, short_day
 from breadline.pictures.wording import Units, weight
 from breadline.span import Span
 
-__all__ = ["counted", "day", "in_hundred", "short_day"]
+__all__ = ["counted", "day", "day_and_year", "short_day"]
 
 STATE_WORDS = {
     "feed": "Feed now",
@@ -21,6 +23,7 @@ STATE_WORDS = {
     "cannot_tell": "Can't tell yet",
     "something_first": "Something else first",
 }
+_DATE = re.compile(rf"(\d{{1,2}}) ({'|'.join(month[:3] for month in MONTHS)})")
 NUMBER_WORDS = (
     "No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten", "Eleven", "Twelve",
 )  # fmt: skip
@@ -69,37 +72,33 @@ def short_from(short: ShortFrom) -> str:
         return "now"
     if short.earliest is None:
         return f"not before {short_day(short.not_before)}"
-    if short.latest is None or short.middle is None:
+    if short.middle is None:
         return f"perhaps from {short_day(short.earliest)}"
+    if short.latest is None:
+        return f"about {short_day(short.middle)}, or not at all"
     if short.earliest == short.latest:
         return f"about {short_day(short.middle)}"
     return f"{short_day(short.earliest)} to {short_day(short.latest)}"
 
 
 def short_from_sentence(short: ShortFrom) -> str:
-    """The same with its chance, for the top of a season."""
-    if short.now:
-        return "Short of bread now."
-    if short.earliest is None:
-        return f"Not short before {day(short.not_before)}, in 9 seasons of 10."
-    if short.latest is None or short.middle is None:
-        chance = in_hundred(short.chance)
-        return f"Perhaps short, from {day(short.earliest)} at the earliest ({chance} by the end)."
-    middle = f"Short from about {day(short.middle)}"
-    if short.earliest == short.latest:
-        return f"{middle}."
-    return f"{middle} ({short_day(short.earliest)} to {short_day(short.latest)}, 8 seasons in 10)."
+    """The same with its chance, for the top of a season, in the words of the terminal."""
+    ranged = short.middle is not None and not short.now
+    return f"Short from: {short_from_words(short)}.{' The dates hold 8 seasons in 10.' if ranged else ''}"
 
 
 def spell_sentence(spell: Spell, units: Units) -> str:
     """One spell of shortage: from when to when, how likely, how much is missing."""
-    when = (
-        f"About {day(spell.start)}"
-        if spell.start == spell.end
-        else f"About {day(spell.start)} to {day(spell.end)}"
-    )
+    chance = chance_in_hundred(spell.chance, spell.few_years)
+    most = f"up to {chance}" if spell.few_years is None else f"on the worst day {chance}"
     missing = f"{weight(spell.missing_g.low, units)} to {weight(spell.missing_g.high, units)}"
-    return f"{when}: up to {in_hundred(spell.chance)} seasons; {missing} of pollen missing a colony"
+    when = day_range(spell.start, spell.end)
+    return f"About {when}: {most} seasons at once; {missing} of pollen missing a colony"
+
+
+def whole_dates(text: str) -> str:
+    """The text with each date held together, so that no line ends between "10" and "February"."""
+    return _DATE.sub("\\1\u00a0\\2", text)
 
 
 def season_of(outlook: Outlook) -> str:
@@ -111,7 +110,7 @@ def season_of(outlook: Outlook) -> str:
 
 
 def _month(on: date) -> str:
-    return f"{day(on).split()[1]} {on.year}"
+    return f"{MONTHS[on.month - 1]} {on.year}"
 
 
 def number(value: float) -> str:

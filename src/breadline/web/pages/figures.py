@@ -14,7 +14,8 @@ from breadline.web.opened import BookShown, book_of
 from breadline.web.views import page
 
 router = APIRouter()
-Typed = Annotated[str, Form(max_length=400)]
+Typed = Annotated[str, Form()]
+LONGEST = 400  # characters of a field; said in the form, not by the framework, so that nothing typed is lost
 TOLD = {
     "changed": "Changed. It is marked wherever it is used.",
     "undone": "Undone: the shipped value holds again.",
@@ -56,6 +57,9 @@ def change(
     chosen = _figure(book, key)
     typed = {"low": low, "typical": typical, "high": high, "why": why}
     try:
+        for name, text in typed.items():
+            if len(text) > LONGEST:
+                raise FigureError(name, "it is too long", f"at most {LONGEST} characters", "Shorten it")
         if not why.strip():
             raise FigureError(
                 "why", "it is empty", "your reason in a few words", "Say where the value is from"

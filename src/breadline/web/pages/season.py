@@ -8,12 +8,12 @@ from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
 from breadline.jobs.season import SeasonAnswer
-from breadline.knowledge.data import sources
 from breadline.need.outlook import Outlook
 from breadline.need.outlook_words import bread_sentence
 from breadline.pictures.wording import units_of
 from breadline.web import drawings, words
 from breadline.web.opened import book_of
+from breadline.web.rests import rests_on
 from breadline.web.views import page
 
 router = APIRouter()
@@ -23,14 +23,16 @@ router = APIRouter()
 def season(request: Request, yard_id: str) -> HTMLResponse:
     """The season page of one yard."""
     book = book_of(request)
-    answer = book.season(yard_id)
-    cited = sources()
+    return season_page(book.operation_name, book.season(yard_id))
+
+
+def season_page(operation: str, answer: SeasonAnswer) -> HTMLResponse:
+    """The answer as a page: advice, chart in three sizes, table, and what it all rests on."""
     return page(
-        "season.html", "/", book.operation_name,
-        yard=answer.yard, outlook=answer.outlook, advice=answer.advice, figures=answer.figures,
+        "season.html", "/", operation,
+        yard=answer.yard, outlook=answer.outlook, advice=answer.advice,
         under=under(answer), keys=keys(answer), state_mark=drawings.mark_of(answer.advice.state),
-        notes=notes(answer), edited=sum(1 for figure in answer.figures if figure.edited),
-        cited=[cited.get(key, key) for key in answer.advice.sources],
+        notes=notes(answer), rests=rests_on(answer.advice, answer.figures),
         **(_picture(answer, answer.outlook) if answer.outlook else {}),
     )  # fmt: skip
 
@@ -40,7 +42,7 @@ def _picture(answer: SeasonAnswer, outlook: Outlook) -> dict[str, Any]:
     units = units_of(yard.place.country)
     heads, rows = drawings.table_of(outlook, yard)
     return {
-        "charts": drawings.charts_of(outlook, yard),
+        "charts": drawings.charts_of(answer),
         "table_heads": heads,
         "table": rows,
         "spells": [words.spell_sentence(spell, units) for spell in outlook.spells],
@@ -55,7 +57,7 @@ def under(answer: SeasonAnswer) -> str:
     if answer.outlook is not None:
         said.append(f"Season {words.season_of(answer.outlook)}.")
     said.append(f"Looked in {words.counted(count.colonies_looked_in, 'hive')} on {words.day(count.on)}.")
-    said.append(f"Answer of {words.day(yard.today)}.")
+    said.append(f"Answer of {words.day_and_year(yard.today)}.")
     return " ".join(said)
 
 

@@ -9,9 +9,11 @@ from typing import Any, cast
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
+from breadline.jobs.season import figures_used
 from breadline.jobs.short_path import QUESTIONS, Question, ShortAnswers, straight_answer, unanswered
 from breadline.web import drawings
-from breadline.web.opened import book_of
+from breadline.web.opened import book_of, shelf_of
+from breadline.web.rests import rests_on
 from breadline.web.views import page
 
 router = APIRouter()
@@ -31,17 +33,20 @@ def short_path(request: Request) -> HTMLResponse:
     given = {q.key: request.query_params.get(q.key, "") for q in QUESTIONS}
     missing = unanswered(given) if request.query_params else []
     shown: dict[str, Any] = {"questions": QUESTIONS, "given": given, "missing": [q.key for q in missing]}
-    operation = book_of(request).operation_name
+    book = book_of(request)
+    operation = book.operation_name
     if not request.query_params or missing:
         status = 422 if missing else 200
         return page(
             "straight_answer.html", "/straight-answer", operation, status=status, advice=None, **shown
         )
     today = cast(date, request.app.state.today())
-    advice = straight_answer(ShortAnswers(**given, today=today))
+    shelf = shelf_of(book)
+    advice = straight_answer(ShortAnswers(**given, today=today), shelf)
     return page(
         "straight_answer.html", "/straight-answer", operation, advice=advice, today=today,
-        state_mark=drawings.mark_of(advice.state), said=[_said(q, given[q.key]) for q in QUESTIONS], **shown,
+        state_mark=drawings.mark_of(advice.state), said=[_said(q, given[q.key]) for q in QUESTIONS],
+        rests=rests_on(advice, figures_used(shelf, advice.figures)), **shown,
     )  # fmt: skip
 
 

@@ -45,7 +45,7 @@ def yards(request: Request) -> HTMLResponse:
     lines = sorted(book.yards(), key=_urgency)
     shown = [line.answer for line in lines if line.answer is not None]
     return page(
-        "yards.html", "/", book.operation_name, told="",
+        "yards.html", "/", book.operation_name,
         rows=[row(line) for line in lines], under=under(lines, shown), sentence=sentence(lines, shown),
     )  # fmt: skip
 
@@ -107,15 +107,24 @@ def sentence(lines: Sequence[YardLine], shown: Sequence[SeasonAnswer]) -> str:
         blind = len(shown) - len(ahead)
         have = "yard has" if blind == 1 else "yards have"
         said.append(f"{words.number_word(blind)} {have} no outlook across winter.")
-    first = [answer.yard.name for answer in shown if answer.advice.state == "something_first"]
-    if len(first) == 1:
-        said.append(f"{first[0]} has something else to see to first.")
-    elif first:
-        said.append(f"{words.number_word(len(first))} yards have something else to see to first.")
+    said += _first_ones(shown)
     missing = sum(1 for line in lines if line.answer is None)
     if missing:
         said.append(f"{words.number_word(missing)} cannot be answered yet.")
     return " ".join(said)
+
+
+def _first_ones(shown: Sequence[SeasonAnswer]) -> list[str]:
+    """What stands before any feed: the inspector by name of the yard, then the rest."""
+    told = [answer for answer in shown if answer.advice.answer == "something_first"]
+    ill = [answer.yard.name for answer in told if answer.advice.rung == "foulbrood"]
+    first = [answer.yard.name for answer in told if answer.advice.rung != "foulbrood"]
+    said = [f"Call the inspector about {' and '.join(ill)}."] if ill else []
+    if len(first) == 1:
+        said.append(f"{first[0]} has something else to see to first.")
+    elif first:
+        said.append(f"{words.number_word(len(first))} yards have something else to see to first.")
+    return said
 
 
 def _short_ones(shown: Sequence[SeasonAnswer]) -> str:
@@ -145,4 +154,5 @@ def _urgency(line: YardLine) -> tuple[int, date, str]:
     short, when = short_of(line.answer), date.max
     if short is not None:
         when = line.answer.yard.today if short.now else (short.earliest or short.not_before)
-    return URGENCY.index(line.answer.advice.state), when, line.name
+    advice = line.answer.advice
+    return -1 if advice.rung == "foulbrood" else URGENCY.index(advice.state), when, line.name
