@@ -99,7 +99,7 @@ def test_the_ohio_list_is_the_printed_one_in_centigrade():
         target = found[name]
         assert target is not None
         assert target.sum_c == pytest.approx(fahrenheit * 5 / 9, abs=0.05)
-        assert (target.base_c, target.cap_c, target.method, target.start) == (10.0, None, "average", (1, 1))
+        assert (target.base_c, target.cap_c, target.method, target.start) == (10.0, 30.0, "clipped", (1, 1))
 
 
 def test_west_texas_shows_both_experts():

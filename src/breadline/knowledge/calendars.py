@@ -21,9 +21,9 @@ class DegreeDays:
 
     sum_c: float  # [°C·day]
     base_c: float  # [°C]
-    cap_c: float | None = None  # [°C]
-    method: Literal["average", "clipped"] = "average"
-    start: MonthDay = (1, 1)  # day on which the sum starts
+    cap_c: float | None  # [°C]
+    method: Literal["average", "clipped"]
+    start: MonthDay  # day on which the sum starts
 
 
 @dataclass(frozen=True)
@@ -144,10 +144,20 @@ def _window(row: Mapping[str, Any]) -> Window:
         strength=float(row["strength"]),
         nectar=float(row["nectar"]),
         protein_pct=float(row["protein_pct"]) if "protein_pct" in row else None,
-        degree_days=DegreeDays(float(row["sum_c"]), float(row["base_c"])) if by_warmth else None,
+        degree_days=_degree_days(row) if by_warmth else None,
         lasts_days=int(row["lasts_days"]) if by_warmth else None,
         source=str(row["source"]),
         read=cast(Read, row["read"]),
+    )
+
+
+def _degree_days(row: Mapping[str, Any]) -> DegreeDays:
+    return DegreeDays(
+        sum_c=float(row["sum_c"]),
+        base_c=float(row["base_c"]),
+        cap_c=float(row["cap_c"]) if "cap_c" in row else None,
+        method=cast(Literal["average", "clipped"], row["method"]),
+        start=_month_day(row["sums_from"]),
     )
 
 
