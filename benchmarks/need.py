@@ -20,12 +20,12 @@ import numpy as np
 
 from breadline.jobs.demo import FIRST_YARD
 from breadline.jobs.season import Asked, limits, season_answer
-from breadline.jobs.season_chart import season_svg
 from breadline.jobs.yard_file import read_yard
 from breadline.knowledge.shelf import load
 from breadline.weather.read import read_weather
 from breadline.weather.table import Daily, Hourly
 from breadline.weather.years import flying_days
+from breadline.web.pages.season import season_page
 
 RUNS = 5
 
@@ -42,7 +42,7 @@ def median_s(work: Callable[[], object], runs: int = RUNS) -> float:
 
 
 def season() -> None:
-    """30 weather years × 500 draws, three charts included, against a bare loop over the same numbers."""
+    """30 weather years × 500 draws and the whole page, against bare NumPy over the same numbers."""
     yard = read_yard(FIRST_YARD / "yard.toml")
     weather = read_weather(FIRST_YARD / "weather.csv", latitude=yard.place.latitude, today=yard.today)
     assert isinstance(weather.table, Daily)
@@ -59,12 +59,12 @@ def season() -> None:
     assert answer.outlook is not None
     colony_days = answer.outlook.members * len(answer.outlook.dates)
     model = median_s(lambda: season_answer(yard, long, shelf, Asked(draws=500, years=30)))
-    charts = median_s(lambda: [season_svg(answer, size) for size in ("wide", "phone", "print")])
+    page = median_s(lambda: season_page("", answer))
+    html = len(season_page("", answer).body) / 1000
     one = median_s(lambda: season_answer(yard, long, shelf, Asked(draws=1, years=30)))
     print(f"season: {answer.outlook.members:,} members × {len(answer.outlook.dates)} days")
-    print(
-        f"  answer {model:.2f} s + three charts {charts:.2f} s = {model + charts:.2f} s (aim: under 3 s warm)"
-    )
+    print(f"  answer {model:.2f} s + page {page:.2f} s = {model + page:.2f} s (aim: under 3 s warm)")
+    print(f"  the page: three charts, their table and all else, {html:.0f} kB of HTML")
     few = 30 * len(answer.outlook.dates)
     ratio = (one / few) / (model / colony_days)
     print(f"  a colony-day costs {model / colony_days * 1e9:.0f} ns; with one draw a year {ratio:.0f}× that")
