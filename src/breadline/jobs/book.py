@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import tempfile
 import weakref
 from collections.abc import Sequence
@@ -11,7 +12,7 @@ from functools import lru_cache
 from pathlib import Path
 from uuid import UUID
 
-from breadline.errors import BreadlineError, RecordError
+from breadline.errors import BreadlineError, RecordError, WeatherError
 from breadline.jobs.season import SeasonAnswer, season_answer
 from breadline.knowledge.figure import Edit, Figure
 from breadline.knowledge.shelf import Shelf, load
@@ -123,21 +124,42 @@ class Book:
         """Write a yard down, with its weather file; the yard's key.
 
         A yard of the same name is that yard as it stands now, not a second one.
+
+        Errors
+        ------
+        WeatherError
+            If the weather file cannot be read; then nothing is written down.
         """
+        came = None if weather is None else self._read(weather, yard)
         with writing(self._engine) as session:
             known = [row.id for row in yards.yards(session) if row.name == yard.name]
             if known:
                 yards.say_again(session, known[0], yard, "the yard file again")
             key = known[0] if known else yards.add_yard(session, yard)
-            if weather is not None:
-                content = weather.read_bytes()
-                weather_kept.keep(session, weather_kept.Came(weather.name, content), key)
+            if came is not None:
+                weather_kept.keep(session, came, key)
         return str(key)
 
     def open_operation(self, name: str) -> None:
         """Open the book in this name."""
         with writing(self._engine) as session:
             yards.add_operation(session, name)
+
+    def _read(self, path: Path, yard: Yard) -> weather_kept.Came:
+        """A weather file as it came, read once so that one that says nothing is refused now."""
+        try:
+            content = path.read_bytes()
+        except OSError as fault:
+            raise WeatherError(
+                str(path), f"it can't be read ({fault.strerror})", "a weather file", "Check the path"
+            ) from None
+        kept = _Kept(path.name, hashlib.sha256(content).hexdigest(), content)
+        found = _weather(kept, yard.place.latitude, yard.place.longitude, self.today)
+        station = found.table.station
+        return weather_kept.Came(
+            path.name, content, station.source, station.licence, station.latitude, station.longitude,
+            station.utc_offset_hours, tuple(note.text for note in found.notes),
+        )  # fmt: skip
 
     def _shelf(self) -> Shelf:
         with looking(self._engine) as session:

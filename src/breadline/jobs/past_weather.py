@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 from pathlib import Path
 
+from breadline.errors import WeatherError
 from breadline.weather.plain import written
 from breadline.weather.service import Opener, Request, fetched_weather
 from breadline.weather.table import WeatherFile
@@ -29,7 +30,7 @@ def keep_past_weather(
     Errors
     ------
     WeatherError
-        If the terms of the service were not accepted yet.
+        If the terms of the service were not accepted yet, or the file cannot be written.
     Offline
         If the service cannot be reached.
     """
@@ -37,5 +38,12 @@ def keep_past_weather(
     asked = Request(latitude, longitude, date(last.year - YEARS, 1, 1), last)
     cache.mkdir(parents=True, exist_ok=True)
     found = fetched_weather(asked, cache=cache, accept_terms=accept_terms, opener=opener)
-    target.write_text(written(found.table), encoding="utf-8")
+    try:
+        target.write_text(written(found.table), encoding="utf-8")
+    except OSError as fault:
+        raise WeatherError(
+            str(target),
+            f"it can't be written ({fault.strerror})",
+            "a folder that exists and may be written to",
+        ) from None
     return found

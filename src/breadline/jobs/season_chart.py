@@ -39,7 +39,19 @@ def season_svg(
 
 
 def write_chart(told: SeasonAnswer, path: Path) -> None:
-    """Write the wide picture to ``path``."""
+    """Write the wide picture to ``path``.
+
+    Errors
+    ------
+    InputToMend
+        If the name does not end in .svg, there is nothing to draw, or the file cannot be written.
+    """
     if path.suffix.lower() != ".svg":
         raise InputToMend(str(path), "the chart is an SVG picture", "a name that ends in .svg")
-    path.write_text(season_svg(told, alone=True), encoding="utf-8")
+    picture = season_svg(told, alone=True)
+    try:
+        path.write_text(picture, encoding="utf-8")
+    except OSError as fault:
+        raise InputToMend(
+            str(path), f"it can't be written ({fault.strerror})", "a folder that exists and may be written to"
+        ) from None

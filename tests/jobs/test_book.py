@@ -1,0 +1,43 @@
+"""A book of records as the pages and the commands use it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from breadline.errors import InputToMend, WeatherError
+from breadline.jobs.book import Book
+from breadline.jobs.demo import FIRST_YARD, TODAY
+from breadline.jobs.season import Asked, season_from_files
+from breadline.jobs.season_chart import write_chart
+from breadline.jobs.yard_file import read_yard
+
+YARD = read_yard(FIRST_YARD / "yard.toml")
+
+
+def test_a_yard_whose_weather_cannot_be_read_is_not_half_written_down(tmp_path: Path) -> None:
+    book = Book(tmp_path / "book.sqlite", TODAY)
+    nothing = tmp_path / "notes.csv"
+    nothing.write_text("bees,honey\n1,2\n", encoding="utf-8")
+    for file, said in ((tmp_path / "gone.csv", "can't be read"), (nothing, "notes.csv")):
+        with pytest.raises(WeatherError, match=said):
+            book.add_yard(YARD, file)
+    assert book.yards() == []
+
+
+def test_a_yard_added_with_its_weather_gets_its_answer(tmp_path: Path) -> None:
+    book = Book(tmp_path / "book.sqlite", TODAY)
+    key = book.add_yard(YARD, FIRST_YARD / "weather.csv")
+    (line,) = book.yards()
+    assert line.id == key
+    assert line.answer is not None
+    assert line.answer.outlook is not None
+
+
+def test_a_file_that_cannot_be_written_is_said(tmp_path: Path) -> None:
+    told = season_from_files(FIRST_YARD / "yard.toml", FIRST_YARD / "weather.csv", asked=Asked(draws=20))
+    with pytest.raises(InputToMend, match="can't be written"):
+        write_chart(told, tmp_path / "no such folder" / "chart.svg")
+    with pytest.raises(InputToMend, match=r"ends in \.svg"):
+        write_chart(told, tmp_path / "chart.png")
