@@ -58,6 +58,15 @@ def test_a_season_has_the_advice_before_the_picture_and_everything_it_rests_on(c
     assert "Oliver" in text, "the source is cited in full"
 
 
+@pytest.mark.parametrize("path", ["/yards/tarweed", "/straight-answer"])
+def test_a_figure_its_unit_and_its_source_do_not_run_together(client, path):
+    text = said_by(client, path, HOBBYIST if "straight" in path else None)
+    listed = re.findall(r"<li>([^<]*<b>.*?)<a", text, re.DOTALL)
+    assert listed
+    for line in listed:
+        assert re.search(r"</b>( \S[^<]*)?( <span class=.edited.>edited by you</span>)? <span", line), line
+
+
 def test_the_three_pictures_share_no_id(client):
     ids = re.findall(r'\sid="([^"]+)"', said_by(client, "/yards/tarweed"))
     assert len(ids) == len(set(ids))
