@@ -80,7 +80,7 @@ def _rests_on(told: SeasonAnswer) -> Iterator[Line]:
     edited = [f.key for f in told.figures if f.edited]
     yield (
         "dim",
-        f"{len(told.figures)} figures used, {memory} of them from memory: breadline figures lists them.",
+        f"{len(told.figures)} figures used, {memory} of them from memory; --json lists each with its source.",
     )
     if edited:
         yield "dim", f"Edited by you: {', '.join(edited)}."
