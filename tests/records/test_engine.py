@@ -160,12 +160,20 @@ def test_a_newer_book_is_refused_and_left_alone(tmp_path: Path) -> None:
     assert [p.name for p in tmp_path.glob("*.db")] == ["book.db"]
 
 
-def test_another_programs_database_is_refused(tmp_path: Path) -> None:
+@pytest.mark.parametrize("migrated", [False, True])
+def test_another_programs_database_is_refused_and_left_alone(tmp_path: Path, migrated: bool) -> None:
     path = tmp_path / "other.db"
     with closing(sqlite3.connect(path)) as raw:
         raw.execute("CREATE TABLE songs (name TEXT)")
+        if migrated:  # it may keep its shape by the same library
+            raw.execute("CREATE TABLE alembic_version (version_num TEXT)")
+            raw.execute("INSERT INTO alembic_version VALUES ('ae10f3')")
+            raw.commit()
+    before = path.read_bytes()
     with pytest.raises(RecordError, match="not a book of Breadline"):
         open_book(path)
+    assert path.read_bytes() == before
+    assert [p.name for p in tmp_path.iterdir()] == ["other.db"]
 
 
 def test_a_file_that_is_no_database_is_refused(tmp_path: Path) -> None:

@@ -144,13 +144,20 @@ def _engine(path: Path) -> Engine:
 def _set_up(raw: sqlite3.Connection, _: object) -> None:
     raw.isolation_level = None  # SQLAlchemy begins transactions, so that DDL is inside them too
     raw.execute(f"PRAGMA busy_timeout={BUSY_MS}").fetchall()
-    _write_ahead(raw)
+    tables = raw.execute("SELECT name FROM sqlite_master WHERE type = 'table'").fetchall()
+    if _may_be_a_book({name for (name,) in tables}):  # another program's file keeps its own settings
+        _write_ahead(raw)
     for pragma in (
         "synchronous=FULL",
         "foreign_keys=ON",
         "recursive_triggers=ON",  # else INSERT OR REPLACE deletes past the triggers
     ):
         raw.execute(f"PRAGMA {pragma}").fetchall()
+
+
+def _may_be_a_book(tables: set[str]) -> bool:
+    """Whether a file with these tables is a book, or nothing yet."""
+    return tables <= {"alembic_version"} or {"alembic_version", "operation"} <= tables
 
 
 def _write_ahead(raw: sqlite3.Connection) -> None:
@@ -185,7 +192,7 @@ def _bring_up(engine: Engine, path: Path) -> None:
     with engine.connect() as connection:
         names = set(inspect(connection).get_table_names())
         here = MigrationContext.configure(connection).get_current_revision()
-    if names and "alembic_version" not in names:
+    if not _may_be_a_book(names):
         raise RecordError(
             str(path),
             "it is a database, but not a book of Breadline",
