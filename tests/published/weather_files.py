@@ -7,7 +7,6 @@ these files are invented, and what must come out of them is worked by hand.
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -21,11 +20,11 @@ from breadline.weather.table import Daily, Hourly, WeatherFile
 EVERY_HOUR = [f"2025-04-{d:02d}T{h:02d}:00" for d in (1, 2) for h in range(24)]
 
 
-def _read(text: str, longitude: float | None = None) -> WeatherFile:
+def _read(text: str) -> WeatherFile:
     with TemporaryDirectory() as folder:
         path = Path(folder) / "invented.txt"
         path.write_text(text, encoding="utf-8")
-        return read_weather(path, longitude=longitude)
+        return read_weather(path)
 
 
 def _daily(text: str) -> Daily:
@@ -34,8 +33,8 @@ def _daily(text: str) -> Daily:
     return table
 
 
-def _hourly(text: str, longitude: float | None = None) -> Hourly:
-    table = _read(text, longitude).table
+def _hourly(text: str) -> Hourly:
+    table = _read(text).table
     assert isinstance(table, Hourly)
     return table
 
@@ -64,42 +63,37 @@ def days_left_by_flag(column: int) -> float:
 
 def by_station_value(element: str, value: int, field: str, flags: str) -> float:
     """What one row of a by-station file becomes, with these three flags."""
-    rows = [f"XX000000001,20250401,{e},{v},,,S,0700" for e, v in (("TMAX", 150), ("TMIN", 50))]
-    rows += [f"XX000000001,20250402,{e},{v},,,S,0700" for e, v in (("TMAX", 150), ("TMIN", 50))]
-    if element not in ("TMAX", "TMIN"):
-        rows.append(f"XX000000001,20250401,{element},{value},{flags},0700")
-    else:
-        rows = [row for row in rows if f"20250401,{element}" not in row]
-        rows.append(f"XX000000001,20250401,{element},{value},{flags},0700")
+    known = {"TMAX": (150, ",,S"), "TMIN": (-50, ",,S"), element: (value, flags)}
+    rows = [f"XX000000001,20250401,{name},{v},{f},0700" for name, (v, f) in known.items()]
     return float(getattr(_daily("\n".join(rows) + "\n"), field)[0])
 
 
 def typical_hour_begins(label: str) -> float:
     """Hour of the day at which an hour of a typical year begins, by its label [h]."""
     head = "Date (MM/DD/YYYY),Time (HH:MM),GHI (W/m^2),Dry-bulb (C)"
-    rows = [
-        f"01/{d:02d}/1990,{h:02d}:00,{h},{10 + (f'{h:02d}:00' == label)}"
-        for d in (1, 2)
-        for h in range(1, 25)
-    ]
+    labels = [f"{h:02d}:00" for h in range(1, 25)]
+    rows = [f"01/{d:02d}/1990,{at},5,{11 if at == label else 10}" for d in (1, 2) for at in labels]
     table = _hourly("\n".join(['1,"INVENTED",XX,-5.0,40.0,-75.0,100', head, *rows]) + "\n")
     return float(np.flatnonzero(table.temp_c[:24] == 11.0)[0])
 
 
-def _service(column: str, values: list[float], unit: str, seconds_ahead: int = 0) -> str:
+def _service(column: str, values: list[float], unit: str) -> str:
     hourly = {"time": EVERY_HOUR, "temperature_2m": [10.0] * 48, column: values}
     units = {"time": "iso8601", "temperature_2m": "°C", column: unit}
-    place = {"latitude": 50.0, "longitude": 0.0, "utc_offset_seconds": seconds_ahead}
+    place = {"latitude": 50.0, "longitude": 0.0, "utc_offset_seconds": 0}
     return json.dumps({**place, "hourly": hourly, "hourly_units": units})
 
 
 def service_hour_of(column: str, label: str) -> float:
     """Hour that a service's value with this time label belongs to, by its beginning [h]."""
     values = [1.0 if time.endswith(label) else 0.0 for time in EVERY_HOUR]
-    field = {"precipitation": "rain_mm", "shortwave_radiation": "sun_wm2", "temperature_2m": "temp_c"}[column]
-    unit = {"precipitation": "mm", "shortwave_radiation": "W/m²", "temperature_2m": "°C"}[column]
-    found: Callable[[Hourly], np.ndarray] = lambda table: getattr(table, field)[:24]  # noqa: E731
-    return float(np.flatnonzero(found(_hourly(_service(column, values, unit))) == 1.0)[0])
+    field, unit = {
+        "precipitation": ("rain_mm", "mm"),
+        "shortwave_radiation": ("sun_wm2", "W/m²"),
+        "temperature_2m": ("temp_c", "°C"),
+    }[column]
+    found = getattr(_hourly(_service(column, values, unit)), field)
+    return float(np.flatnonzero(found[:24] == 1.0)[0])
 
 
 def service_day_of(seconds: int, seconds_ahead: int) -> float:

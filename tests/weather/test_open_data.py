@@ -65,6 +65,30 @@ def test_sand_point_has_codes_for_missing_rain():
     assert not np.isnan(flying_days(found, 55.3, LIMITS).flight_h).any()
 
 
+def test_rain_gathered_over_several_hours_is_told():
+    """Counted by a plain loop: depths above 0 that belong to several hours, or to nobody knows how many."""
+    with SAND_POINT.open() as lines:
+        rows = list(csv.reader(lines))
+    depth, period = (rows[1].index(f"Lprecip {name}") for name in ("depth (mm)", "quantity (hr)"))
+    counted = sum(float(row[depth]) > 0 and row[period] != "1" for row in rows[2:])
+    report = " ".join(n.text for n in read_weather(SAND_POINT).notes)
+    assert f"{counted} rain sums over several hours" in report
+    assert "several hours, counted" not in " ".join(n.text for n in read_weather(GREENSBORO).notes)
+
+
+def test_weather_of_another_place_is_warned_of():
+    """Greensboro is read for a yard in Ohio, some five degrees north of it: about 500 km."""
+    far = " ".join(n.text for n in read_weather(GREENSBORO, latitude=40.8, longitude=-81.9).notes)
+    assert "The weather is of 36.1, -79.95, 5" in far
+    near = " ".join(n.text for n in read_weather(GREENSBORO, latitude=36.0, longitude=-80.2).notes)
+    assert "km from the place" not in near
+
+
+def test_a_unit_for_a_column_that_is_not_there_is_refused():
+    with pytest.raises(WeatherError, match="there is no column wnd"):
+        read_weather(SEATTLE, latitude=47.6, units={**SEATTLE_UNITS, "wnd": "wind [m/s]"})
+
+
 def test_new_york_holds_three_airports_and_asks_for_one():
     with pytest.raises(WeatherError, match="places in one file"):
         read_weather(NEW_YORK, longitude=-74.2, units=NEW_YORK_UNITS)

@@ -1,5 +1,6 @@
 """Fetching through an opener that stands in for the network."""
 
+import http.client
 import json
 import urllib.error
 from datetime import date
@@ -9,6 +10,8 @@ import numpy as np
 import pytest
 
 from breadline.errors import Offline, WeatherError
+from breadline.weather.plain import written
+from breadline.weather.read import read_weather
 from breadline.weather.service import ARCHIVE, TERMS, Request, fetched_weather
 
 REQUEST = Request(52.5, 13.4, date(2025, 4, 1), date(2025, 4, 3))
@@ -101,6 +104,38 @@ def test_a_broken_download_is_never_kept(tmp_path):
     with pytest.raises(WeatherError, match="not whole JSON"):
         fetched_weather(REQUEST, cache=tmp_path, opener=FakeService(answer()[:100]), accept_terms=True)
     assert not list(tmp_path.glob("*.json"))
+
+
+def test_a_local_copy_that_is_spoiled_is_fetched_again(tmp_path):
+    service = FakeService()
+    first = fetched_weather(REQUEST, cache=tmp_path, opener=service, accept_terms=True)
+    kept = next(tmp_path.glob("*.json"))
+    kept.write_bytes(kept.read_bytes()[:200])
+    again = fetched_weather(REQUEST, cache=tmp_path, opener=service)
+    assert len(service.asked) == 2
+    assert np.array_equal(first.table.temp_c, again.table.temp_c)
+    assert kept.read_bytes() == answer()
+
+
+def test_an_answer_that_breaks_off_is_no_crash(tmp_path):
+    cut = http.client.IncompleteRead(b"{", 500)
+    with pytest.raises(Offline, match="weather file"):
+        fetched_weather(REQUEST, cache=tmp_path, opener=FakeService(fault=cut), accept_terms=True)
+
+
+def test_a_folder_that_cannot_hold_copies_is_named(tmp_path):
+    taken = tmp_path / "cache"
+    taken.write_text("a file where a folder should be", encoding="utf-8")
+    with pytest.raises(WeatherError, match="cannot be written"):
+        fetched_weather(REQUEST, cache=taken, opener=FakeService(), accept_terms=True)
+
+
+def test_a_file_made_of_it_names_source_and_terms_and_reads_back(tmp_path):
+    found = fetched_weather(REQUEST, cache=tmp_path, opener=FakeService(), accept_terms=True)
+    path = tmp_path / "kept.csv"
+    path.write_text(written(found.table), encoding="utf-8")
+    assert "CC BY 4.0" in path.read_text(encoding="utf-8").splitlines()[1]
+    assert np.array_equal(read_weather(path).table.temp_c, found.table.temp_c)
 
 
 def test_a_place_off_the_map_and_a_period_backwards_are_refused():

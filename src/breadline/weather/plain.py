@@ -36,16 +36,10 @@ def read_plain(text: str, origin: Origin) -> Readings:
     separator, rows = _rows(text, origin.name)
     header, body = rows[0], rows[1:]
     chosen, notes = _columns(header, origin)
-    if not body:
-        raise WeatherError(
-            origin.name, "there is a header and no rows", "rows of weather", "Download it again"
-        )
     body, ragged = _even(body, len(header), separator, origin.name)
-    step: Step = "day" if {"tmin_c", "tmax_c"} <= set(chosen) else "hour"
     cells = list(zip(*body, strict=True))
     labels, head = _labels(chosen.pop("date", None), chosen.pop("time", None), cells, header)
-    if step == "day" and "temp_c" in chosen and len({label.strip()[:10] for label in labels}) < len(labels):
-        step = "hour"  # highest and lowest of each hour beside its temperature
+    step = _step(set(chosen), labels)
     if step == "day":  # a day is the day as written, whatever zone or hour stands beside it
         labels = [re.split("[T ]", label.strip())[0] for label in labels]
     when = stamps(labels, origin, f"{origin.name}, column {head}")
@@ -62,12 +56,24 @@ def read_plain(text: str, origin: Origin) -> Readings:
     return Readings(when.time, values, station, step, (*notes, *ragged, *when.notes), wall)
 
 
+def _step(fields: set[str], labels: list[str]) -> Step:
+    """Days where each has its lowest and highest; hours where a temperature stands more than once a day."""
+    if not {"tmin_c", "tmax_c"} <= fields:
+        return "hour"
+    several = 2 * len({label.strip()[:10] for label in labels}) <= len(labels)
+    return "hour" if several and "temp_c" in fields else "day"
+
+
 def written(table: Hourly | Daily) -> str:
-    """The table as text that ``read_weather`` reads back: one header with units, then rows."""
+    """The table as text that ``read_weather`` reads back: one header with units, then rows.
+
+    Where the source has terms, they stand above the header as remarks.
+    """
     hourly = isinstance(table, Hourly)
     fields = HOURLY if hourly else DAILY
     when = table.time if isinstance(table, Hourly) else table.date
-    lines = [",".join([("time" if hourly else "date"), *(HEADS[f] for f in fields)])]
+    lines = [f"# {line}" for line in (table.station.source, table.station.licence) if table.station.licence]
+    lines.append(",".join([("time" if hourly else "date"), *(HEADS[f] for f in fields)]))
     columns = [getattr(table, f) for f in fields]
     for i, stamp in enumerate(np.datetime_as_string(when, unit="m" if hourly else "D")):
         cells = ("" if np.isnan(c[i]) else repr(float(c[i])) for c in columns)
@@ -143,6 +149,8 @@ def _enough(chosen: dict[str, tuple[int, str]], header: list[str], unknown: list
 def _even(
     body: list[list[str]], width: int, separator: str, where: str
 ) -> tuple[list[list[str]], tuple[Note, ...]]:
+    if not body:
+        raise WeatherError(where, "there is a header and no rows", "rows of weather", "Download it again")
     if separator == "," and len(body[0]) > width:
         raise WeatherError(where, f"rows have {len(body[0])} cells under {width} headings, as with 1,5",
                            "as many cells as headings", ASK_COMMA)  # fmt: skip

@@ -79,6 +79,11 @@ def _plausible_unit(readings: Readings, where: str) -> None:
             f"a median below {HOT_MEDIAN_C:.0f} °C",
             "Write the true unit in the header, such as tmax [0.1 °C] or tmax [°F]",
         )
+    _warm_enough(warm, where)
+
+
+def _warm_enough(warm: FloatArray, where: str) -> None:
+    """Refuse daily highest temperatures [°C] too low for a place with bees; shape (days,), none missing."""
     if len(warm) >= ENOUGH_DAYS and float(np.quantile(np.abs(warm), 0.95)) < COLD_95_C:
         raise WeatherError(
             where,

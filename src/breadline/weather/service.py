@@ -82,14 +82,26 @@ def fetched_weather(
     kept = cache / f"{hashlib.sha256(request.address.encode()).hexdigest()[:20]}.json"
     origin = Origin(NAME, request.latitude, request.longitude)
     if kept.is_file():
-        return _read(kept.read_text(encoding="utf-8"), origin, f"From the local copy of {NAME}.")
+        try:
+            return _read(kept.read_text(encoding="utf-8"), origin, f"From the local copy of {NAME}.")
+        except (WeatherError, OSError, UnicodeDecodeError):
+            pass  # a copy that is spoiled is fetched again and replaced
     body = _body(opener or _opened, request.address, timeout_s).decode("utf-8", errors="replace")
     found = _read(body, origin, f"Fetched from {NAME}. {TERMS}")
     # written beside and moved: a broken download is never kept as weather
     part = kept.with_suffix(".part")
-    part.write_text(body, encoding="utf-8")
+    _write(part, body)
     part.replace(kept)
     return found
+
+
+def _write(path: Path, text: str) -> None:
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text, encoding="utf-8")
+    except OSError as fault:
+        raise WeatherError(str(path), f"cannot be written ({fault.strerror})", "a folder for local copies",
+                           "Make room or allow writing there, or give a weather file") from fault  # fmt: skip
 
 
 def terms_accepted(cache: Path, accept: bool) -> None:
@@ -106,8 +118,7 @@ def terms_accepted(cache: Path, accept: bool) -> None:
     if not accept:
         raise WeatherError(NAME, f"its terms have to be accepted before first use: {TERMS}",
                            "accepted terms", "Accept them, or give a weather file")  # fmt: skip
-    cache.mkdir(parents=True, exist_ok=True)
-    mark.write_text(TERMS + "\n", encoding="utf-8")
+    _write(mark, TERMS + "\n")
 
 
 def _read(text: str, origin: Origin, how: str) -> WeatherFile:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 import numpy as np
@@ -48,21 +49,19 @@ def season_weather(
         If no year covers the season, naming the period that is missing, or the
         seasons contradict the sign of ``latitude`` [degrees north].
     """
+    source, typical = file.table.station.source, file.table.station.typical_year
     past = flying_days(file, latitude, limits)
     if why := against_latitude(past.date, past.tmean_c, latitude):
-        raise WeatherError(file.table.station.source, why, "the warm months of the place's own hemisphere",
+        raise WeatherError(source, why, "the warm months of the place's own hemisphere",
                            "Check the sign of the latitude: south of the equator is negative")  # fmt: skip
     target = np.datetime64(start, "D") + np.arange(days).astype("timedelta64[D]")
-    longest = day_length_h(latitude, days_of_year(target))
-    typical = file.table.station.typical_year
-    usable = _usable_years(past, target, typical)
+    usable = _usable_years(past, target, typical)[-years:]
     if not usable:
-        raise WeatherError(file.table.station.source, _missing(past, target),
+        raise WeatherError(source, _missing(past, target),
                            "one past year with nine in ten of these days", "Get a longer file")  # fmt: skip
-    usable = usable[-years:]
     paths, label, notes = _paths(past, target, usable, typical, rng)
-    hours = np.clip(paths.flight_h, 0.0, longest[None, :])
-    paths = Paths(paths.tmin_c, paths.tmax_c, paths.tmean_c, hours)
+    longest = day_length_h(latitude, days_of_year(target))
+    paths = replace(paths, flight_h=np.clip(paths.flight_h, 0.0, longest[None, :]))
     measured = measured_days(past, target, None if today is None or typical else np.datetime64(today))
     paths, told = with_measured(paths, past, target, measured)
     notes = (*notes, *told)
