@@ -20,8 +20,9 @@ from breadline.errors import RecordError
 from breadline.need.yard import Yard
 from breadline.records import yards
 from breadline.records.append_only import Base
-from breadline.records.engine import checked, looking, migrate, migrations, open_book, writing
+from breadline.records.engine import checked, looking, open_book, writing
 from breadline.records.migrations.plain_types import written_out
+from breadline.records.shape import migrate, migrations
 from breadline.records.tables import KEPT, Operation, Reading
 
 HEAD = ScriptDirectory.from_config(migrations()).get_current_head()

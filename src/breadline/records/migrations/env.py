@@ -1,4 +1,4 @@
-"""Alembic environment: runs on the connection that ``records/engine.py`` hands over."""
+"""Alembic environment: runs on the connection that ``records/shape.py`` hands over."""
 
 from __future__ import annotations
 
