@@ -82,15 +82,18 @@ def test_half_hours_are_put_together():
     assert "96 readings put together into 48 hours" in found.notes[0].text
 
 
-def test_a_southern_year_on_the_wall_clock_is_on_standard_time():
+@pytest.mark.parametrize("minutes", [60, 30, 10])
+def test_a_southern_year_on_the_wall_clock_is_on_standard_time(minutes):
     """Clocks go back in April and forward in October: summer time at both ends of the year."""
-    standard = np.arange(np.datetime64("2024-01-01T00", "h"), np.datetime64("2024-12-31T00", "h"))
+    step = np.timedelta64(minutes, "m")
+    standard = np.arange(np.datetime64("2024-01-01T00:00"), np.datetime64("2024-12-31T00:00"), step)
     summer = (standard < np.datetime64("2024-04-07T02")) | (standard >= np.datetime64("2024-10-06T02"))
-    clock = (standard + summer.astype("timedelta64[h]")).astype("datetime64[s]")
-    true = np.arange(len(standard)) % 24.0
+    clock = (standard + summer * np.timedelta64(60, "m")).astype("datetime64[s]")
+    hours = np.arange(366 * 24 - 24)
+    true = np.repeat(hours % 24.0, 60 // minutes)
     found = checked(Readings(clock, {"temp_c": true}, STATION, "hour", wall_clock=True), Origin("invented"))
-    assert np.array_equal(found.table.time, standard)
-    assert np.array_equal(found.table.temp_c, true)
+    assert np.array_equal(found.table.time, standard[:: 60 // minutes].astype("datetime64[h]"))
+    assert np.array_equal(found.table.temp_c, hours % 24.0)
 
 
 def test_times_in_utc_are_suspected_from_the_sun():

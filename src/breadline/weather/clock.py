@@ -30,6 +30,8 @@ def in_order(readings: Readings, origin: Origin) -> Readings:
     WeatherError
         If no row has a usable date.
     """
+    if readings.step == "day":
+        readings = replace(readings, time=readings.time.astype("datetime64[D]"))
     ordered = _sorted(_possible_dates(readings, origin))
     if ordered.wall_clock:
         ordered = _without_saving(ordered)
@@ -73,39 +75,40 @@ def _sorted(readings: Readings) -> Readings:
 def _without_saving(readings: Readings) -> Readings:
     """Wall-clock rows on standard time, where a skipped and a repeated hour show daylight saving."""
     time = readings.time
-    events = _changes(time)
+    hours, at, rows = np.unique(time.astype("datetime64[h]"), return_inverse=True, return_counts=True)
+    events = _changes(hours, rows)
     if not events:
         return readings
     kinds = [kind for _, kind in events]
     if len(events) < 2 or any(a == b for a, b in pairwise(kinds)):
-        text = (
-            f"An hour is skipped or repeated on {time[events[0][0]]!s:.10}, as when clocks change; left so."
-        )
+        day = hours[events[0][0]]
+        text = f"An hour is skipped or repeated on {day!s:.10}, as when clocks change; left so."
         return _rows(readings, np.arange(len(time)), Note("warning", text))
-    summer = np.zeros(len(time), dtype=bool)
-    if kinds[0] == "back":
-        summer[: events[0][0] + 1] = True
-    for (at, kind), end in zip(events, [*(i for i, _ in events[1:]), len(time) - 1], strict=True):
+    saved = np.zeros(len(hours), dtype=bool)
+    saved[: events[0][0] + 1] = kinds[0] == "back"
+    for (hour, kind), end in zip(events, [*(i for i, _ in events[1:]), len(hours) - 1], strict=True):
         if kind == "forward":
-            summer[at + 1 : end + 1] = True
-    days = ", ".join(f"{time[i]!s:.10}" for i, _ in events[:4])
-    moved_h = counted(int(summer.sum()), "hour")
-    text = f"{moved_h} moved from daylight saving to standard time (clocks changed on {days})."
-    note = Note("assumed", text, int(summer.sum()))
-    moved = np.where(summer, time - HOUR, time)
-    return replace(readings, time=moved, notes=(*readings.notes, note))
+            saved[hour + 1 : end + 1] = True
+    again = np.append(False, np.diff(time) == np.timedelta64(0, "s"))  # after the clocks went back
+    summer = saved[at] & ~(again & np.isin(at, [i for i, kind in events if kind == "back"]))
+    days = ", ".join(f"{hours[i]!s:.10}" for i, _ in events[:4])
+    moved = counted(int(summer.sum()), "hour" if len(hours) + len(events) > len(time) else "row")
+    text = f"{moved} moved from daylight saving to standard time (clocks changed on {days})."
+    standard = replace(readings, time=np.where(summer, time - HOUR, time))
+    order = np.argsort(standard.time, kind="stable")
+    return _rows(standard, order, Note("assumed", text, int(summer.sum())))
 
 
-def _changes(time: Dates) -> list[tuple[int, str]]:
-    """Rows after which an hour is skipped (forward) or repeated (back) early on a Sunday."""
-    step = np.diff(time.astype("datetime64[s]")).astype(np.int64)
-    before = time[:-1]
-    day = before.astype("datetime64[D]")
+def _changes(hours: Dates, rows: NDArray[np.int64]) -> list[tuple[int, str]]:
+    """Hours after which one is skipped (forward) or that are there twice (back), early on a Sunday."""
+    skipped = np.append(np.diff(hours).astype(np.int64) == 2, False)
+    twice = rows == 2 * np.median(rows)
+    day = hours.astype("datetime64[D]")
     sunday = (day.astype(np.int64) + 3) % 7 == 6
-    early = (before - day) <= np.timedelta64(3, "h")
-    month = before.astype("datetime64[M]").astype(np.int64) % 12 + 1
-    forward = (step == 7200) & sunday & early & np.isin(month, (3, 4, 8, 9, 10))
-    back = (step == 0) & sunday & early & np.isin(month, (3, 4, 9, 10, 11))
+    early = (hours - day) <= np.timedelta64(3, "h")
+    month = hours.astype("datetime64[M]").astype(np.int64) % 12 + 1
+    forward = skipped & sunday & early & np.isin(month, (3, 4, 8, 9, 10))
+    back = twice & sunday & early & np.isin(month, (3, 4, 9, 10, 11))
     return [(int(i), "forward" if forward[i] else "back") for i in np.flatnonzero(forward | back)]
 
 

@@ -17,14 +17,14 @@ from breadline.weather.table import Dates, Note, Station
 ELEMENTS = {"TMAX": "tmax_c", "TMIN": "tmin_c", "TAVG": "tmean_c", "PRCP": "rain_mm", "AWND": "wind_ms"}
 MISSING = -9999
 DLY = re.compile(r"^[A-Z0-9_\-]{11}\d{6}[A-Z0-9]{4}[ \-\d]{5}")
-BY_STATION = re.compile(r'^"?[A-Z0-9_\-]{11}"?,"?\d{8}"?,"?[A-Z0-9]{4}"?,')
+BY_STATION = re.compile(r'^(ID,DATE,ELEMENT,|"?[A-Z0-9_\-]{11}"?,"?\d{8}"?,"?[A-Z0-9]{4}"?,)')
 LICENCE = "Public domain in the United States; other stations under their country's terms."
 
 Row = tuple[str, str, int, str]  # YYYYMMDD, element, value, quality flag
 
 
 def read_by_station(text: str, origin: Origin) -> Readings:
-    """Rows ``ID,YYYYMMDD,ELEMENT,VALUE,M,Q,S,TIME`` without a header, values in tenths.
+    """Rows ``ID,YYYYMMDD,ELEMENT,VALUE,M,Q,S,TIME``, mostly without a header, values in tenths.
 
     Errors
     ------
@@ -83,15 +83,18 @@ def _readings(rows: list[Row], ids: set[str], broken: int, origin: Origin) -> Re
     days, lost = _days([row[0] for row in kept])
     unique = np.unique(days[~np.isnat(days)])
     values: dict[str, FloatArray] = {}
+    twice = 0
     for element, name in ELEMENTS.items():
         here = np.array([row[1] == element for row in kept]) & ~np.isnat(days)
         if here.any() or name in ("tmin_c", "tmax_c"):
             column = np.full(len(unique), np.nan)
             tenths = np.array([row[2] for row in kept], dtype=np.float64)[here]
-            column[np.searchsorted(unique, days[here])] = tenths / 10.0
+            at = np.searchsorted(unique, days[here])
+            column[at[::-1]] = tenths[::-1] / 10.0  # of a value given twice the first is kept
+            twice += len(at) - len(np.unique(at))
             values[name] = column
     station = Station(origin.name, origin.latitude, origin.longitude, licence=LICENCE)
-    return Readings(unique, values, station, "day", _notes(rows, broken + lost))
+    return Readings(unique, values, station, "day", _notes(rows, broken + lost, twice))
 
 
 def _days(labels: list[str]) -> tuple[Dates, int]:
@@ -109,7 +112,7 @@ def _days(labels: list[str]) -> tuple[Dates, int]:
     return days, int(np.isnat(days).sum())
 
 
-def _notes(rows: list[Row], broken: int) -> tuple[Note, ...]:
+def _notes(rows: list[Row], broken: int, twice: int) -> tuple[Note, ...]:
     flagged = sum(bool(row[3]) and row[2] != MISSING for row in rows)
     missing = sum(row[2] == MISSING for row in rows)
     notes = [Note("assumed", "Station values read as tenths of °C, mm and m/s, as the format says.")]
@@ -118,6 +121,9 @@ def _notes(rows: list[Row], broken: int) -> tuple[Note, ...]:
         notes.append(Note("dropped", text, flagged))
     if missing:
         notes.append(Note("dropped", f"{counted(missing, 'code')} for missing (−9999).", missing))
+    if twice:
+        text = f"{counted(twice, 'value')} given again for the same day; the first is kept."
+        notes.append(Note("dropped", text, twice))
     if broken:
         notes.append(Note("dropped", f"{counted(broken, 'row')} that could not be read.", broken))
     return tuple(notes)

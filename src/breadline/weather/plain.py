@@ -16,6 +16,7 @@ from breadline.weather.table import Daily, Hourly, Note, Station
 from breadline.weather.units import Column, column, in_si
 
 HOUR_OF_DAY = re.compile(r"\s*([01]?\d|2[0-4])(:[0-5]\d)?\s*")
+TRACE = re.compile(r"^\s*[Tt]\s*$")  # rain too little to measure, as American stations write it
 EXAMPLE = "time,temp [°C],rain [mm],wind [m/s],sun [W/m²] or date,tmin [°C],tmax [°C],rain [mm]"
 HOURLY = ("temp_c", "rain_mm", "wind_ms", "sun_wm2")
 DAILY = ("tmin_c", "tmax_c", "tmean_c", "rain_mm", "wind_ms")
@@ -49,7 +50,8 @@ def read_plain(text: str, origin: Origin) -> Readings:
     values: dict[str, FloatArray] = {}
     for name, (at, unit) in chosen.items():
         where = f"{origin.name}, column {header[at].strip()}"
-        raw, heard = numbers(list(cells[at]), where, comma=separator != ",")
+        written_as = [TRACE.sub("0", cell) for cell in cells[at]] if name == "rain_mm" else list(cells[at])
+        raw, heard = numbers(written_as, where, comma=separator != ",")
         values[name], notes = in_si(raw, name, unit, where, row_h), [*notes, *heard]
     station = Station(origin.name, origin.latitude, origin.longitude, when.utc_offset_hours)
     wall = when.wall_clock and step == "hour"

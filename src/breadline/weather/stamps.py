@@ -17,6 +17,7 @@ SLASHED = re.compile(r"^\s*\d{1,2}[./\-]\d{1,2}[./\-]\d{2,4}\b")
 STRICT = re.compile(r"\d{4}-\d\d-\d\d([T ]\d\d(:\d\d(:\d\d(\.\d{1,6})?)?)?)?", re.ASCII)
 LOOSE = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})(?:[T ]+(\d{1,2})((?::\d\d){1,2})?)?", re.ASCII)
 ENDS = re.compile(r"(?<=[T ])24(?=(:00){0,2}$)")  # the hour that ends at midnight
+COMPACT = re.compile(r"(\d{4})(\d\d)(\d\d)(?:[T ]?(\d\d)(?::?(\d\d))?)?", re.ASCII)  # 20250401 or 2025040113
 ISO = "dates as year-month-day, such as 2025-04-01 or 2025-04-01T13:00"
 BROKEN_SHARE = 0.05  # above this share of unreadable stamps the column is not time (judged)
 
@@ -46,8 +47,8 @@ def stamps(cells: list[str], origin: Origin, where: str) -> Stamps:
                            "Write year-month-day")  # fmt: skip
     if re.fullmatch(r"\s*\d{1,6}\s*", filled):
         raise WeatherError(where, f"“{filled.strip()}” is not a whole date", ISO, "Add a date column")
-    if re.fullmatch(r"\s*\d{8}\s*", filled):
-        cells = [f"{c.strip()[:4]}-{c.strip()[4:6]}-{c.strip()[6:]}" for c in cells]
+    if COMPACT.fullmatch(filled.strip()):
+        cells = [COMPACT.sub(_spelled, cell.strip()) for cell in cells]
     plain = [cell.strip().strip('"').replace("/", "-") for cell in cells]
     zoned = {_aware(cell) for cell in plain if cell[:4].isdigit()}
     if len(zoned) == 2:
@@ -80,6 +81,11 @@ def local_standard(utc: Dates, origin: Origin, where: str) -> tuple[Dates, float
     return utc + np.timedelta64(int(offset * 3600), "s"), offset, Note("assumed", text, len(utc))
 
 
+def _spelled(compact: re.Match[str]) -> str:
+    year, month, day, hour, minute = compact.groups()
+    return f"{year}-{month}-{day}" + (f"T{hour}:{minute or '00'}" if hour else "")
+
+
 def _aware(cell: str) -> bool:
     return bool(AWARE.search(cell[10:]))
 
@@ -97,6 +103,9 @@ def _from_aware(cells: list[str], origin: Origin, where: str) -> Stamps:
     if not offsets.any():
         local, offset, note = local_standard(utc, origin, where)
         return Stamps(local, offset, False, (*notes, note))
+    if np.ptp(offsets) > 1.0:
+        raise WeatherError(where, f"times are {offsets.min():+g} and {offsets.max():+g} h from UTC: several "
+                           "places in one file?", "one place", "Keep the rows of one station")  # fmt: skip
     standard = float(offsets.min())  # daylight saving adds an hour, so the smaller one is standard time
     moved = int((offsets != standard).sum())
     if moved:
