@@ -118,3 +118,100 @@ def test_a_port_that_is_none(port: str, tmp_path: Path) -> None:
     done = breadline("serve", str(tmp_path / "none.sqlite"), "--port", port)
     assert done.returncode == 2
     assert "Traceback" not in done.stderr
+
+
+@pytest.mark.parametrize(
+    "words", [("figures",), ("figures", "--json"), ("season", YARD, "--weather", WEATHER)]
+)
+def test_a_reader_who_leaves_early_ends_a_command_quietly(words: tuple[str, ...]) -> None:
+    running = subprocess.Popen([BREADLINE, *words], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
+    assert running.stdout is not None
+    assert running.stderr is not None
+    running.stdout.close()
+    assert running.stderr.read() == ""
+    assert running.wait(timeout=60) == 141
+
+
+@pytest.mark.parametrize(
+    ("to", "said"),
+    [
+        ("0,16", "Write decimals with a point (0.16)"),
+        ("0,12;0,16;0,20", "Write decimals with a point (0.12,0.16,0.20)"),
+        ("0,12,0,16,0,20", "Write decimals with a point (0.12,0.16,0.20)"),
+        ("0.16 g", "without its unit"),
+        ("", "no value is given"),
+        ("nan", "implausible"),
+    ],
+)
+def test_a_value_typed_another_way_is_refused_with_the_right_one(to: str, said: str, tmp_path: Path) -> None:
+    file = tmp_path / "figures.toml"
+    done = breadline("figures", "--edits", str(file), "--set", "bread.g_per_cell", "--to", to, "--why", "x")
+    assert done.returncode == 2
+    assert said in done.stderr
+    assert not file.exists()
+
+
+def test_per_cent_and_share_are_told_apart(tmp_path: Path) -> None:
+    asked = ("figures", "--edits", str(tmp_path / "figures.toml"), "--why", "x", "--set")
+    assert "enter per cent (24)" in breadline(*asked, "pollen.brassica_napus", "--to", "0.24").stderr
+    assert "enter a share (0.35)" in breadline(*asked, "season.phi", "--to", "35").stderr
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("figures", "--to", "0.2"), "go with --set"),
+        (("figures", "--set", "a.b", "--undo", "a.b"), "one of them at a time"),
+        (("figures", "--edits", "none.toml"), "no such file"),
+        (("figures", "--edits", "."), "can't be read"),
+        (
+            ("figures", "--edits", "no/f.toml", "--set", "bread.g_per_cell", "--to", "0.2", "--why", "x"),
+            "no/f",
+        ),
+        (("season", YARD, "--weather", WEATHER, "--seed", "-1"), "greater than or equal to 0"),
+        (("weather", WEATHER, "--latitude", "nan"), "--latitude"),
+        (("yards", "own.sqlite", "--weather", WEATHER), "goes with a yard"),
+        (("serve", "."), "the book cannot be opened"),
+        (("nonsense",), "No such command"),
+    ],
+)
+def test_what_was_typed_wrong_is_said_and_is_exit_code_2(
+    words: tuple[str, ...], said: str, tmp_path: Path
+) -> None:
+    done = breadline(*words, cwd=tmp_path)
+    assert (done.returncode, said in done.stderr) == (2, True), done.stderr
+    assert "Traceback" not in done.stderr
+    as_json = breadline(*words, "--json", cwd=tmp_path)
+    assert as_json.returncode == 2
+    error = json.loads(as_json.stdout)["error"]
+    assert said in " ".join(error.values())
+
+
+def test_an_edited_figure_shows_the_edit_beside_what_was_shipped(tmp_path: Path) -> None:
+    file = tmp_path / "figures.toml"
+    asked = ("figures", "--edits", str(file), "--set", "bread.g_per_cell", "--to", "0.2")
+    told = breadline(*asked, "--why", "our scale [bold]").stdout
+    assert "bread.g_per_cell: 0.2 g" in told
+    assert "our scale [bold]" in told
+    assert "as shipped" in told
+
+
+def test_a_narrow_terminal_keeps_keys_whole_and_lines_short(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("COLUMNS", "60")
+    lines = breadline("figures", "bread").stdout.splitlines()
+    assert any(line.startswith("bread.cells_per_deep_frame: ") for line in lines)
+    assert max(map(len, lines)) <= 60
+
+
+def test_a_terminal_without_our_letters_spells_them_out(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("PYTHONIOENCODING", "ascii")
+    told = breadline("season", YARD, "--weather", WEATHER)
+    assert told.returncode == 0, told.stderr
+    assert "5 1/2 frames of bees" in " ".join(told.stdout.split())
+    document = json.loads(breadline("figures", "pollen", "--json").stdout)
+    monkeypatch.delenv("PYTHONIOENCODING")
+    assert document == json.loads(breadline("figures", "pollen", "--json").stdout)
+
+
+def test_an_empty_book_says_how_to_fill_it(tmp_path: Path) -> None:
+    assert "--add YARD.toml" in breadline("yards", "own.sqlite", cwd=tmp_path).stdout

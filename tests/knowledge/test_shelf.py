@@ -86,6 +86,7 @@ def test_edits_survive_the_file(tmp_path: Path):
         ('["season.cL"]\ntypical = 120\nwhy = "x"', "on is None"),
         ("season.cL = 3", "not a table|typical"),
         ("not toml at all", "not TOML"),
+        ('["season.cL"]\ntypical = 8,5\nwhy = "x"', r"Write decimals with a point: 8\.5"),
     ],
 )
 def test_a_faulty_file_of_edits_says_what_is_wrong(tmp_path: Path, text: str, complaint: str):
@@ -93,6 +94,23 @@ def test_a_faulty_file_of_edits_says_what_is_wrong(tmp_path: Path, text: str, co
     path.write_text(text, "utf-8")
     with pytest.raises(FigureError, match=complaint):
         edits_from_toml(path)
+
+
+@pytest.mark.parametrize("head", ['["season.cL"]', "[season.cL]", '\ufeff["season.cL"]'])
+def test_a_table_without_quotes_and_a_mark_of_byte_order_are_read(tmp_path: Path, head: str):
+    path = tmp_path / "figures.toml"
+    path.write_text(f'{head}\ntypical = 120\nwhy = "x"\non = 2026-01-01', "utf-8")
+    assert edits_from_toml(path) == {"season.cL": Edit(120.0, 120.0, 120.0, "x", date(2026, 1, 1))}
+
+
+def test_a_folder_in_place_of_a_file_of_edits_is_refused(tmp_path: Path):
+    with pytest.raises(FigureError, match="can't be read"):
+        edits_from_toml(tmp_path)
+
+
+def test_per_cent_typed_for_a_share_is_recognised():
+    with pytest.raises(FigureError, match=r"enter a share \(0\.35\)"):
+        load({"season.phi": Edit(35.0, 35.0, 35.0, "our test", date(2026, 2, 20))})
 
 
 def test_a_missing_file_of_edits_is_named(tmp_path: Path):

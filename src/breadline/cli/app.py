@@ -1,21 +1,24 @@
 """``breadline``: the verbs of the loop in the terminal.
 
-Exit codes: 0 done, 2 something of the user's to mend, 1 our fault. Heavy
-libraries are imported inside the commands, so that ``--help`` is quick.
+Exit codes: 0 done, 2 something of the user's to mend, 1 our fault; 130 stopped
+with Ctrl+C, 141 the reader of a pipe has left. Heavy libraries are imported
+inside the commands, so that ``--help`` is quick.
 """
 
 from __future__ import annotations
 
+import os
 import sys
 from datetime import date
 from pathlib import Path
-from typing import Annotated
+from types import TracebackType
+from typing import Annotated, Any, NoReturn, cast
 
 import typer
 
 from breadline import __version__
-from breadline.cli.printed import shown
-from breadline.errors import BreadlineError, YardError
+from breadline.cli.printed import say, shown, spell_out
+from breadline.errors import BreadlineError, InputToMend, OurFault, YardError
 
 app = typer.Typer(
     name="breadline",
@@ -33,17 +36,52 @@ AsOf = Annotated[
 ]
 
 
+# click stands inside Typer or beside it, by Typer's version; this is its error of what was typed
+TypedWrong = cast("type[Exception]", typer.BadParameter.__bases__[0])
+
+
 def main() -> None:
     """Run a command and turn errors into the exit codes of the house."""
+    for stream in (sys.stdout, sys.stderr):
+        spell_out(stream)
     as_json = "--json" in sys.argv
+    if as_json:
+        sys.excepthook = _our_fault
     try:
-        app(standalone_mode=True)
+        raise SystemExit(app(standalone_mode=False))
     except BreadlineError as error:
-        if as_json:
-            shown({"shape": "breadline.error/1", "error": error.as_dict()})
-        else:
-            print(error, file=sys.stderr)
-        raise SystemExit(error.exit_code) from None
+        _refuse(error, as_json)
+    except TypedWrong as error:
+        _typed_wrong(error, as_json)
+    except OSError as error:
+        if error.filename is None:
+            raise
+        where = os.fsdecode(error.filename)
+        what = f"it can't be read or written ({error.strerror})"
+        _refuse(InputToMend(where, what, "", "Check the path and the rights"), as_json)
+
+
+def _our_fault(kind: type[BaseException], error: BaseException, trace: TracebackType | None) -> None:
+    """What nobody foresaw: the trace for our eyes on standard error, an object for the program that asked."""
+    sys.__excepthook__(kind, error, trace)
+    told = OurFault("breadline", f"{kind.__name__}: {error}", "", "Please report it with the trace")
+    shown({"shape": "breadline.error/1", "error": told.as_dict()})
+
+
+def _refuse(error: BreadlineError, as_json: bool) -> NoReturn:
+    if as_json:
+        shown({"shape": "breadline.error/1", "error": error.as_dict()})
+    else:
+        print(error, file=sys.stderr)
+    raise SystemExit(error.exit_code)
+
+
+def _typed_wrong(error: Any, as_json: bool) -> NoReturn:
+    if as_json:
+        do = "breadline --help, or --help after a command, says what it takes"
+        _refuse(InputToMend("breadline", error.format_message(), "", do), as_json)
+    error.show()
+    raise SystemExit(error.exit_code)
 
 
 def day_of(text: str | None) -> date | None:
@@ -58,13 +96,15 @@ def day_of(text: str | None) -> date | None:
 
 def _version(asked: bool) -> None:
     if asked:
-        print(f"breadline {__version__}")
+        say(f"breadline {__version__}")
         raise typer.Exit
 
 
 @app.callback()
 def _top(
-    version: Annotated[bool, typer.Option("--version", callback=_version, is_eager=True)] = False,
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Say the version and stop.")
+    ] = False,
 ) -> None:
     """Options that stand before a command."""
 
@@ -76,7 +116,7 @@ def season(
     forecast: Annotated[Path | None, typer.Option(help="A forecast, put in front of the past years.")] = None,
     figures: Annotated[Path | None, typer.Option(help="Your edits of figures (TOML).")] = None,
     chart: Annotated[Path | None, typer.Option(help="Write the bread chart as SVG.")] = None,
-    seed: Annotated[int | None, typer.Option(help="Seed of the ensemble.")] = None,
+    seed: Annotated[int | None, typer.Option(min=0, help="Seed of the ensemble, 0 or more.")] = None,
     regions: Annotated[bool, typer.Option("--regions", help="List the starter calendars and stop.")] = False,
     as_json: Json = False,
 ) -> None:
@@ -91,12 +131,14 @@ def season(
 
 @app.command()
 def figures(
-    words: Annotated[list[str] | None, typer.Argument(help="Words to look for.")] = None,
+    words: Annotated[list[str] | None, typer.Argument(help="Words that must all stand in a figure.")] = None,
     edits: Annotated[Path | None, typer.Option(help="Your edits of figures (TOML).")] = None,
     set_key: Annotated[
         str | None, typer.Option("--set", help="Figure to change, with --to and --why.")
     ] = None,
-    to: Annotated[str | None, typer.Option(help="low,typical,high or one number.")] = None,
+    to: Annotated[
+        str | None, typer.Option(help="low,typical,high or one number, with decimal points.")
+    ] = None,
     why: Annotated[str, typer.Option(help="Why you change it.")] = "",
     undo: Annotated[str | None, typer.Option(help="Figure to put back as shipped.")] = None,
     as_json: Json = False,
@@ -110,8 +152,12 @@ def figures(
 @app.command()
 def weather(
     file: Annotated[Path | None, typer.Argument(help="A weather file to read and report on.")] = None,
-    latitude: Annotated[float | None, typer.Option(help="Degrees north.")] = None,
-    longitude: Annotated[float | None, typer.Option(help="Degrees east.")] = None,
+    latitude: Annotated[
+        float | None, typer.Option(min=-90, max=90, help="Degrees north; negative in the south.")
+    ] = None,
+    longitude: Annotated[
+        float | None, typer.Option(min=-180, max=180, help="Degrees east; negative in the west.")
+    ] = None,
     fetch: Annotated[Path | None, typer.Option(help="Fetch past years for the place into this file.")] = None,
     accept_terms: Annotated[bool, typer.Option("--accept-terms", help="You have read the terms.")] = False,
     as_json: Json = False,

@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from typing import Any
 
-from rich.console import Console
-from rich.table import Table
-
-from breadline.cli.printed import shown
+from breadline.cli.printed import say, shown, told
 from breadline.errors import FigureError
 from breadline.jobs.season import span_text
 from breadline.knowledge.edits import edits_from_toml, edits_to_toml
 from breadline.knowledge.figure import READ_WORDS, Edit, Figure
 from breadline.knowledge.shelf import load
+from breadline.need.words import day_and_year
+from breadline.span import Span
 
 
 @dataclass(frozen=True)
@@ -33,11 +34,10 @@ class Asking:
 
 def run(asking: Asking) -> None:
     """List, change or put back figures."""
-    edits = edits_from_toml(asking.edits) if asking.edits and asking.edits.exists() else {}
-    if asking.set_key or asking.undo:
-        _change(asking, edits)
-    shelf = load(edits)
     key = asking.set_key or asking.undo
+    _check(asking)
+    edits = edits_from_toml(asking.edits) if asking.edits and not _begins(asking) else {}
+    shelf = load(_change(asking, edits) if key else edits)
     found = (shelf[key],) if key else shelf.find(asking.words)
     if asking.as_json:
         shown({"shape": "breadline.figures/1", "figures": [_plain(f) for f in found]})
@@ -45,36 +45,64 @@ def run(asking: Asking) -> None:
     _print(found, len(shelf))
 
 
-def _change(asking: Asking, edits: dict[str, Edit]) -> None:
-    if asking.edits is None:
+def _check(asking: Asking) -> None:
+    key = asking.set_key or asking.undo
+    if asking.set_key and asking.undo:
+        raise FigureError("figures", "--set and --undo stand together", "one of them at a time")
+    if not asking.set_key and (asking.to is not None or asking.why):
+        raise FigureError("figures", "--to and --why go with --set", '--set KEY --to VALUES --why "…"')
+    if key and asking.edits is None:
         raise FigureError(
             "figures", "no file for your edits is named", "--edits figures.toml",
             "A figures.toml beside a yard file is used with that yard",
         )  # fmt: skip
+
+
+def _begins(asking: Asking) -> bool:
+    """True where the first edit makes the file; elsewhere a file that is not there is a slip."""
+    return bool(asking.set_key and asking.edits and not asking.edits.exists())
+
+
+def _change(asking: Asking, edits: dict[str, Edit]) -> dict[str, Edit]:
+    """The edits with the change, written down once the shelf has taken them."""
+    assert asking.edits is not None, "checked before"
     if asking.undo:
         if asking.undo not in edits:
-            raise FigureError(asking.undo, f"is not edited in {asking.edits}", "an edited figure")
+            raise FigureError(asking.undo, f"it is not edited in {asking.edits}", "an edited figure")
         del edits[asking.undo]
     if asking.set_key:
-        if not asking.why.strip():
-            raise FigureError(
-                asking.set_key, "no reason is given", '--why "…"', "Say where the value is from"
-            )
-        edits[asking.set_key] = Edit(*_three(asking.set_key, asking.to), asking.why.strip(), date.today())
-        load(edits)  # refuses an unknown key or an impossible value before anything is written
+        edits[asking.set_key] = _edit(load()[asking.set_key], asking.to, asking.why.strip())
+        load(edits)  # refuses an impossible value before anything is written
     asking.edits.write_text(edits_to_toml(edits), encoding="utf-8")
+    return edits
 
 
-def _three(key: str, text: str | None) -> tuple[float, float, float]:
+def _edit(figure: Figure, to: str | None, why: str) -> Edit:
+    low, typical, high = _three(figure, to or "")
+    if not why:
+        raise FigureError(figure.key, "no reason is given", '--why "…"', "Say where the value is from")
+    return Edit(low, typical, high, why, date.today())
+
+
+def _three(figure: Figure, text: str) -> tuple[float, float, float]:
+    """Low, typical and high; commas stand between the three, so a decimal comma is refused, not guessed."""
+    s = figure.shipped
+    wanted = f"one number or low,typical,high in {figure.unit}, such as {s.typical:g}"
+    if s.low < s.high:
+        wanted += f" or {s.low:g},{s.typical:g},{s.high:g}"
+    parts = [part.strip() for part in text.split(",")]
+    if not text.strip():
+        raise FigureError(figure.key, "no value is given", f"--to with {wanted}")
+    if len(parts) not in (1, 3):
+        pointed = re.sub(r"(\d+),(\d+)", r"\1.\2", text).replace(";", ",")
+        do = f"Write decimals with a point ({pointed}); commas stand between the three"
+        raise FigureError(figure.key, f'"{text}" is {len(parts)} numbers', wanted, do)
     try:
-        values = [float(part) for part in (text or "").split(",")]
+        values = [float(part) for part in parts]
     except ValueError:
-        values = []
-    if len(values) == 1:
-        values *= 3
-    if len(values) != 3:
-        raise FigureError(key, f'"{text or ""}" is not one number or three', "--to 100,125,190 or --to 125")
-    return values[0], values[1], values[2]
+        do = "Write decimals with a point, and the number alone, without its unit"
+        raise FigureError(figure.key, f'"{text}" is not a number', wanted, do) from None
+    return (values[0],) * 3 if len(values) == 1 else (values[0], values[1], values[2])
 
 
 def _plain(figure: Figure) -> dict[str, Any]:
@@ -95,13 +123,22 @@ def _plain(figure: Figure) -> dict[str, Any]:
 
 
 def _print(found: tuple[Figure, ...], of: int) -> None:
-    out = Console(highlight=False)
-    table = Table(box=None, pad_edge=False, header_style="bold")
-    for head in ("figure", "value", "unit", "how it was read", "source"):
-        table.add_column(head, overflow="fold")
-    for f in found:
-        mark = " (edited by you)" if f.edited else ""
-        value = span_text(f.span.low, f.span.typical, f.span.high) + mark
-        table.add_row(f"{f.key}\n  {f.meaning}", value, f.unit, READ_WORDS[f.read], f.source)
-    out.print(table)
-    out.print(f"{len(found)} of {of} figures. A range runs from the 5th to the 95th percentile.")
+    for figure in found:
+        told(_lines(figure))
+    if not found:
+        say("No figure has all these words.")
+    say(f"{len(found)} of {of} figures. A range runs from the 5th to the 95th percentile.")
+
+
+def _lines(figure: Figure) -> Iterator[tuple[str, str]]:
+    """Key and value, meaning, and where it is from; an edit stands beside what was shipped."""
+    yield "bold", f"{figure.key}: {_text(figure.span)} {figure.unit}"
+    yield "", f"  {figure.meaning}"
+    if figure.edit is not None:
+        yield "", f"  edited by you on {day_and_year(figure.edit.on)}: {figure.edit.why}"
+    shipped = f"as shipped {_text(figure.shipped)} {figure.unit}; " if figure.edited else ""
+    yield "dim", f"  {shipped}{READ_WORDS[figure.read]}; {figure.source}"
+
+
+def _text(span: Span) -> str:
+    return span_text(span.low, span.typical, span.high)

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from rich.console import Console
 
-from breadline.cli.printed import shown
+from breadline.cli.printed import say, shown, told
 from breadline.errors import YardError
 
 
@@ -41,19 +41,17 @@ def answer(asking: Asking) -> None:
 
         ahead = read_weather(asking.forecast) if asking.forecast else None
         asked = Asked(seed=SEED if asking.seed is None else asking.seed, forecast=ahead)
-        told = season_from_files(asking.yard, asking.weather, asking.figures, asked)
+        answered = season_from_files(asking.yard, asking.weather, asking.figures, asked)
         if asking.chart is not None:
             from breadline.jobs.season_chart import write_chart
 
-            write_chart(told, asking.chart)
+            write_chart(answered, asking.chart)
     if asking.as_json:
-        shown(season_document(told))
+        shown(season_document(answered))
         return
-    out = Console(highlight=False, width=min(Console().width, 96))
-    for style, line in season_lines(told):
-        out.print(line, style=style, markup=False)
+    told(season_lines(answered))
     if asking.chart is not None:
-        out.print(f"Chart written to {asking.chart}", markup=False)
+        say(f"Chart written to {asking.chart}")
 
 
 def list_regions(as_json: bool) -> None:
@@ -64,5 +62,4 @@ def list_regions(as_json: bool) -> None:
     if as_json:
         shown({"shape": "breadline.regions/1", "regions": [list(row) for row in rows]})
         return
-    for row in rows:
-        print("  ".join(str(cell) for cell in row))
+    say(*("  ".join(row) for row in rows))

@@ -12,7 +12,7 @@ from typing import TextIO
 
 from rich.console import Console
 
-from breadline.cli.printed import shown
+from breadline.cli.printed import shown, told
 from breadline.errors import RecordError
 from breadline.jobs.book import Book
 
@@ -30,31 +30,33 @@ def demo(path: Path, port: int, *, serve: bool, as_json: bool) -> None:
     if as_json:
         shown(season_document(first))
     else:
-        out = Console(highlight=False, width=min(Console().width, 96))
-        out.print(f"{OPERATION}. All yards, counts and weather of the demo are made up.", style="dim")
-        for style, line in season_lines(first):
-            out.print(line, style=style, markup=False)
+        told([("dim", f"{OPERATION}. All yards, counts and weather of the demo are made up.")])
+        told(season_lines(first))
     if serve:
-        _open(path, port, TODAY, browser=True, told=sys.stderr if as_json else sys.stdout)
+        _open(path, port, TODAY, browser=True, to=sys.stderr if as_json else sys.stdout)
 
 
 def serve(path: Path, port: int, today: date | None, *, as_json: bool) -> None:
     """Open the pages of a book."""
     if not path.exists():
         raise RecordError(
-            str(path), "there is no such book", "a book of records", "breadline yards BOOK --add …"
+            str(path),
+            "there is no such book",
+            "a book of records",
+            "breadline yards BOOK --add YARD.toml --weather FILE makes one",
         )
+    Book(path, today)  # refuses what is no book before anything is served
+    _free(port)
     if as_json:
         shown({"shape": "breadline.serve/1", "address": _address(port), "book": str(path.resolve())})
-        sys.stdout.flush()
-    _open(path, port, today, browser=False, told=sys.stderr if as_json else sys.stdout)
+    _open(path, port, today, browser=False, to=sys.stderr if as_json else sys.stdout)
 
 
 def _address(port: int) -> str:
     return f"http://{HOST}:{port}/"
 
 
-def _open(path: Path, port: int, today: date | None, *, browser: bool, told: TextIO) -> None:
+def _open(path: Path, port: int, today: date | None, *, browser: bool, to: TextIO) -> None:
     import uvicorn
 
     from breadline.web.app import create_app
@@ -63,7 +65,7 @@ def _open(path: Path, port: int, today: date | None, *, browser: bool, told: Tex
     address = _address(port)
     print(
         f"\nOpen {address} in a browser on this machine. The book is {path.resolve()}. Stop with Ctrl+C.",
-        file=told,
+        file=to,
         flush=True,
     )
     app = create_app(path, lambda book: Book(book, today), today=lambda: today or date.today())

@@ -9,8 +9,9 @@ from pathlib import Path
 
 from rich.console import Console
 
-from breadline.cli.printed import shown
+from breadline.cli.printed import say, shown
 from breadline.errors import WeatherError
+from breadline.need.words import day_and_year
 from breadline.weather.read import read_weather
 from breadline.weather.table import Hourly, Note, WeatherFile
 
@@ -44,7 +45,7 @@ def report(read: WeatherFile, as_json: bool) -> None:
     """What the file holds, and what was dropped, filled or assumed."""
     table = read.table
     when = table.time if isinstance(table, Hourly) else table.date
-    first, last = str(when[0].astype("datetime64[D]")), str(when[-1].astype("datetime64[D]"))
+    first, last = (t.astype("datetime64[D]").astype(date) for t in (when[0], when[-1]))
     step = "hours" if isinstance(table, Hourly) else "days"
     if as_json:
         shown(
@@ -52,18 +53,17 @@ def report(read: WeatherFile, as_json: bool) -> None:
                 "shape": "breadline.weather/1",
                 "step": step,
                 "rows": len(when),
-                "first": first,
-                "last": last,
+                "first": first.isoformat(),
+                "last": last.isoformat(),
                 "station": asdict(table.station),
                 "notes": [asdict(n) for n in read.notes],
             }
         )
         return
-    print(f"{table.station.source}: {len(when):,} {step}, {first} to {last}.")
+    say(f"{table.station.source}: {len(when):,} {step}, {day_and_year(first)} to {day_and_year(last)}.")
     if table.station.licence:
-        print(table.station.licence)
-    for line in _lines(read.notes):
-        print(line)
+        say(table.station.licence)
+    say(*_lines(read.notes))
 
 
 def _lines(notes: Iterable[Note]) -> Iterable[str]:
@@ -83,3 +83,5 @@ def _fetch(asking: Asking) -> None:
             asking.latitude, asking.longitude, asking.fetch, date.today(), accept_terms=asking.accept_terms
         )
     report(found, asking.as_json)
+    if not asking.as_json:
+        say(f"Written to {asking.fetch}")

@@ -9,7 +9,8 @@ from pathlib import Path
 from rich.console import Console
 from rich.table import Table
 
-from breadline.cli.printed import shown
+from breadline.cli.printed import Paper, say, shown
+from breadline.errors import YardError
 from breadline.jobs.book import Book, YardLine
 from breadline.jobs.yard_file import read_yard
 from breadline.need.outlook_words import short_from_words
@@ -25,6 +26,8 @@ class Adding:
 
 def run(path: Path, adding: Adding, today: date | None, as_json: bool) -> None:
     """Add a yard where one is given, then list them all."""
+    if adding.weather is not None and adding.yard is None:
+        raise YardError("--weather", "goes with a yard", "--add YARD.toml --weather FILE")
     book = Book(path, today)
     if adding.yard is not None:
         book.add_yard(read_yard(adding.yard), adding.weather)
@@ -33,12 +36,15 @@ def run(path: Path, adding: Adding, today: date | None, as_json: bool) -> None:
     if as_json:
         shown({"shape": "breadline.yards/1", "yards": [_plain(line) for line in lines]})
         return
+    if not lines:
+        say(f"No yard in {path} yet.", f"breadline yards {path} --add YARD.toml --weather FILE adds one.")
+        return
     table = Table(box=None, pad_edge=False, header_style="bold")
     for head in ("yard", "short from", "what to do"):
         table.add_column(head, overflow="fold")
     for line in lines:
         table.add_row(f"{line.name} ({line.colonies})", _short(line), _do(line))
-    Console(highlight=False).print(table)
+    Paper().print(table)
 
 
 def _short(line: YardLine) -> str:

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import json
+import re
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from datetime import date
 from pathlib import Path
 from typing import Any
 
 from breadline.errors import FigureError
 from breadline.knowledge.figure import Edit
+
+DECIMAL_COMMA = re.compile(r"=\s*(-?\d+),(\d+)")
 
 
 def edits_from_toml(path: Path) -> dict[str, Edit]:
@@ -21,15 +24,22 @@ def edits_from_toml(path: Path) -> dict[str, Edit]:
     FigureError
         If the file cannot be read as TOML, or an edit lacks a number, its reason or its day.
     """
+    expected = "a file of edited figures"
     try:
-        tables = tomllib.loads(path.read_text("utf-8"))
+        text = path.read_text("utf-8-sig")
     except FileNotFoundError:
-        raise FigureError(str(path), "there is no such file", "a file of edited figures") from None
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
-        raise FigureError(
-            str(path), f"it is not TOML in UTF-8 ({error})", "a file of edited figures"
-        ) from error
-    return {key: _edit(f"{path}, [{key}]", table) for key, table in tables.items()}
+        raise FigureError(str(path), "there is no such file", expected) from None
+    except OSError as error:
+        raise FigureError(str(path), f"it can't be read ({error.strerror})", expected) from error
+    except UnicodeDecodeError as error:
+        raise FigureError(str(path), f"it is not UTF-8 ({error})", expected) from error
+    try:
+        tables = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        comma = DECIMAL_COMMA.search(text)
+        do = f"Write decimals with a point: {comma[1]}.{comma[2]}" if comma else ""
+        raise FigureError(str(path), f"it is not TOML ({error})", expected, do) from error
+    return {key: _edit(f"{path}, [{key}]", table) for key, table in _tables("", tables)}
 
 
 def edits_to_toml(edits: Mapping[str, Edit]) -> str:
@@ -46,6 +56,16 @@ def edits_to_toml(edits: Mapping[str, Edit]) -> str:
 def _quoted(text: str) -> str:
     """A TOML string: a JSON string, but for DEL, which TOML bars."""
     return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
+
+
+def _tables(path: str, table: Mapping[str, Any]) -> Iterator[tuple[str, Any]]:
+    """Tables by dotted key; ``[bread.g_per_cell]`` typed without quotes names the same figure."""
+    for name, inner in table.items():
+        key = f"{path}.{name}" if path else name
+        if isinstance(inner, dict) and inner and all(isinstance(part, dict) for part in inner.values()):
+            yield from _tables(key, inner)
+        else:
+            yield key, inner
 
 
 def _edit(where: str, table: Any) -> Edit:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any, Literal, cast
 
@@ -56,10 +56,14 @@ class Figure:
     source: str
     read: Read
     note: str
-    edited: bool
     shipped: Span
     bounds: tuple[float, float]
     edit: Edit | None = None
+
+    @property
+    def edited(self) -> bool:
+        """Whether a user's value stands in place of the shipped one."""
+        return self.edit is not None
 
     @property
     def read_words(self) -> str:
@@ -79,10 +83,7 @@ class Figure:
             span = Span(edit.low, edit.typical, edit.high, self.shipped.scale)
         except FigureError as error:
             raise FigureError(self.key, error.what, error.expected, error.do) from error
-        return Figure(
-            self.key, self.meaning, self.unit, span, self.source, self.read, self.note,
-            True, self.shipped, self.bounds, edit,
-        )  # fmt: skip
+        return replace(self, span=span, edit=edit)
 
 
 def figure_from_table(key: str, table: Mapping[str, Any]) -> Figure:
@@ -93,7 +94,7 @@ def figure_from_table(key: str, table: Mapping[str, Any]) -> Figure:
     low, high = table.get("bounds", _bounds(span, str(table["unit"])))
     return Figure(
         key, str(table["meaning"]), str(table["unit"]), span, str(table["source"]),
-        cast(Read, table["read"]), str(table.get("note", "")), False, span, (float(low), float(high)),
+        cast(Read, table["read"]), str(table.get("note", "")), span, (float(low), float(high)),
     )  # fmt: skip
 
 
@@ -116,6 +117,8 @@ def _check_bounds(figure: Figure, edit: Edit) -> None:
         do = "Enter a possible value, or undo the edit to return to the shipped one"
         if figure.unit.startswith("%") and 0 < value < 1:
             do = f"If you typed a fraction ({value:g}), enter per cent ({100 * value:g})"
+        if figure.unit == "share" and 1 < value <= 100:
+            do = f"If you typed per cent ({value:g}), enter a share ({value / 100:g})"
         raise FigureError(
             figure.key, f"{value:g} {figure.unit} is implausible", f"{least:g} to {most:g} {figure.unit}", do
         )
