@@ -145,6 +145,13 @@ def test_a_package_is_weighed_and_needs_no_frames():
     assert yard.place.country == "NZ"
 
 
+def test_a_weight_of_bees_is_refused_where_it_is_no_package():
+    facts = {"today": TODAY, "name": "A", "colonies": 1, "place": {"latitude": 40},
+             "count": {"on": TODAY, "bees_kg": 1.5, "bread": {"frames": 0}}}  # fmt: skip
+    with pytest.raises(YardError, match='start = "package"'):
+        yard_from_dict(facts, "yard.toml")
+
+
 def test_what_is_left_out_stays_unknown():
     facts = {
         "name": "Few facts", "colonies": 2, "today": TODAY, "place": {"latitude": 50},

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date, timedelta
 
 import pytest
@@ -135,6 +136,44 @@ def test_light_hives_get_what_they_can_take_in_this_weather(outside, sugar):
     advice = told(of(IN_NEED, health={"honey": "light"}, forage={"outside_c": outside}))
     assert advice.answer == "something_first"
     assert sugar in advice.sentence
+
+
+def test_light_hives_get_syrup_in_summer_where_nobody_looked_at_the_thermometer():
+    summer = date(2027, 7, 10)
+    light = of(
+        IN_NEED, today=summer, health={"honey": "light", "mites_on": summer}, forage={"outside_c": None}
+    )
+    assert "the light hives syrup" in told(light).sentence
+    winter = date(2027, 1, 10)
+    light = of(light, today=winter, health={"mites_on": winter})
+    assert "sugar on top" in told(light).sentence
+
+
+@pytest.mark.parametrize(("mites", "state"), [(1.94, "ok"), (1.97, "bad"), (2.0, "bad")])
+def test_mites_are_judged_as_they_are_said(mites, state):
+    reason = head(told(of(IN_NEED, health={"mites_per_100": mites})), "Mites")
+    assert reason.state == state
+    assert not re.search(r"^2 per.*under 2", reason.detail)
+
+
+def test_a_count_just_under_its_limit_is_said_so():
+    small = of(IN_NEED, forage={"outside_c": 12.0}, count={"frames_of_bees": 4.8, "bread": 0.45})
+    assert head(told(small), "Bees").detail.startswith("just under 5 frames of bees")
+    assert head(told(small), "Bread").detail.startswith("Just under ½ frame of bread")
+    assert head(told(of(small, count={"frames_of_bees": 5.0})), "Bees").detail == "5 frames of bees"
+
+
+def test_last_years_first_pollen_still_in_the_file_is_taken_for_the_next():
+    winter = date(2027, 12, 10)
+    old = of(
+        IN_NEED,
+        today=winter,
+        health={"mites_on": winter},
+        forage={"first_reliable_pollen": date(2027, 2, 20)},
+    )
+    advice = told(old)
+    assert advice.rung == "timing"
+    assert "20 February" in advice.sentence
 
 
 def test_a_small_cluster_waits_and_a_nuc_does_not():

@@ -81,6 +81,7 @@ def test_frames_with_their_noun(frames, said):
     ("low", "high", "said"),
     [(3.2, 5.1, "3 to 5 days"), (0.6, 1.2, "1 day"), (8, 20, "1 to 3 weeks"),
      (13, 15, "2 weeks"),
+     (5, 10.4, "5 to 10 days"), (6, 13.4, "6 to 13 days"),
      (2, 9, "2 to 9 days"), (3, 10, "3 to 10 days"), (2, 20, "2 days to 3 weeks"),
      (0, 0.2, "less than a day")],
 )  # fmt: skip

@@ -159,6 +159,14 @@ def _count(table: Table, where: str, today: date) -> Count:
     kilos = table.number("bees_kg", 0.1, 10, "kg")
     if frames is None and kilos is None:
         raise table.error("frames_of_bees", "is missing", "frames of bees, or bees_kg for a package")
+    start = cast(StartKind, table.word("start", ("colony", "nuc", "package")) or "colony")
+    if frames is None and start != "package":
+        raise table.error(
+            "bees_kg",
+            "is for a package",
+            "frames_of_bees for a colony or a nuc",
+            'Add start = "package", or frames',
+        )
     count = Count(
         on=_needed(table, "on", table.day("on"), "the day of the count"),
         bread=bread,
@@ -168,7 +176,7 @@ def _count(table: Table, where: str, today: date) -> Count:
         frames_of_brood=table.number("frames_of_brood", 0, 60, "frames") or 0.0,
         bees_kg=kilos,
         colonies_looked_in=table.whole("colonies_looked_in", 1, 100_000, "colonies") or 1,
-        start=cast(StartKind, table.word("start", ("colony", "nuc", "package")) or "colony"),
+        start=start,
         boxes=_boxes(table),
         frames_per_box=table.whole("frames_per_box", 3, 14, "frames") or 10,
     )

@@ -24,7 +24,7 @@ MONTHS = (
 _QUARTERS = ("", "¼", "½", "¾")
 _WEEK = 7
 HALF_A_YEAR = timedelta(days=183)
-_DAYS_STILL_SAID = 10
+_DAYS_STILL_SAID = 13  # 10 days are no week
 
 
 def day(on: date, today: date | None = None) -> str:
@@ -87,11 +87,17 @@ def frames_of(frames: float, what: str, *, parts: int = 2) -> str:
     return f"{said} frame{'s' if round(frames * parts) / parts > 1 else ''} of {what}"
 
 
+def frames_against(frames: float, least: float, what: str, *, parts: int = 2) -> str:
+    """The same, "just under 5 frames of bees" where rounding would hide that it is under a limit. [frames]"""
+    said = frames_of(frames, what, parts=parts)
+    return f"just under {said}" if frames < least <= round(frames * parts) / parts else said
+
+
 def days_or_weeks(low: float, high: float) -> str:
     """How long, as keepers say it: in days below a week, else in weeks. [days]
 
     3.2 to 5.1 gives "3 to 5 days", 8 to 20 "1 to 3 weeks", 2 to 20 "2 days to 3 weeks";
-    up to 10 days both ends stay in days, so that "2 to 9 days" needs no two units.
+    below two weeks both ends stay in days, so that "2 to 9 days" needs no two units.
     An end that lies beyond the outlook is infinite: "2 weeks or more".
     """
     if isinf(low):
@@ -100,7 +106,7 @@ def days_or_weeks(low: float, high: float) -> str:
         return f"{days_or_weeks(low, low)} or more"
     if round(high) == 0:
         return "less than a day"
-    if high < _WEEK or (low < _WEEK and high <= _DAYS_STILL_SAID):
+    if high < _WEEK or (low < _WEEK and round(high) <= _DAYS_STILL_SAID):
         return _ends(round(low), round(high), "day")
     if low < _WEEK:
         return f"{_counted(round(low), 'day')} to {_counted(round(high / _WEEK), 'week')}"

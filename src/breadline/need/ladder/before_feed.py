@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from breadline.need.ladder.sight import Finding, Reason, Ruling, Sight
+from breadline.need.ladder.timing import winter_side
 from breadline.need.words import counted, per_hundred
 
 RETEST = timedelta(weeks=3)  # one brood cycle: sealed brood has opened and shows its mites
@@ -39,9 +40,10 @@ def mites(sight: Sight) -> Finding:
 
     Sources: [ars_september] for the September rule.
     """
-    found = sight.yard.health.mites_per_100
-    if found is None:
+    counted_mites = sight.yard.health.mites_per_100
+    if counted_mites is None:
         return _mites_unknown(sight, "Not tested")
+    found = round(counted_mites, 1)  # judged as it is said: 1.97 is 2
     limit = sight.figures.typical("ladder.mites_per_100")
     stop = sight.figures.typical("ladder.mites_stop")
     when = f" on {sight.day(sight.yard.health.mites_on)}" if sight.yard.health.mites_on else ""
@@ -169,7 +171,9 @@ def _stores_unknown(sight: Sight) -> Finding:
 
 def _sugar_first(sight: Sight) -> Ruling:
     outside = sight.yard.forage.outside_c
-    warm = outside is not None and outside >= sight.figures.typical("ladder.syrup_c")
+    warm = not winter_side(sight)
+    if outside is not None:
+        warm = outside >= sight.figures.typical("ladder.syrup_c")
     what = "syrup" if warm else "sugar on top"
     which = "the light hive" if sight.yard.colonies <= 2 else "the light hives"
     look = _after_sugar(sight)

@@ -8,7 +8,7 @@ from breadline.need.ladder.feed_now import feed_ruling
 from breadline.need.ladder.forecast_balance import by_outlook
 from breadline.need.ladder.sight import Finding, Reason, Ruling, Sight
 from breadline.need.ladder.window import goal_reason
-from breadline.need.words import counted, days_or_weeks, frames_of
+from breadline.need.words import counted, days_or_weeks, frames_against, frames_of
 
 WEEK = timedelta(weeks=1)
 
@@ -33,7 +33,8 @@ def _bread_low(sight: Sight) -> bool:
 
 
 def _bread(sight: Sight) -> Reason:
-    said = frames_of(sight.bread_frames, "bread", parts=4)
+    low = sight.figures.typical("ladder.bread_frame_low")
+    said = frames_against(sight.bread_frames, low, "bread", parts=4)
     said = said[0].upper() + said[1:]
     if sight.outlook is not None:
         lasts = sight.outlook.lasts_days

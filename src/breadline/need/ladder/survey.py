@@ -10,6 +10,7 @@ from breadline.need.ladder.sight import Figures, Sight
 from breadline.need.outlook import Outlook
 from breadline.need.yard import Count, Yard
 
+YEAR = timedelta(days=365)
 TOO_FAR = timedelta(days=210)  # then the pollen of the season that runs has already begun
 
 
@@ -40,8 +41,11 @@ def bread_in_frames(count: Count, figures: Figures) -> float:
 
 def first_pollen(yard: Yard, calendar: Calendar | None) -> tuple[date | None, str]:
     """The next first reliable pollen, and who says so: the keeper before the calendar."""
-    if yard.forage.first_reliable_pollen is not None:
-        return yard.forage.first_reliable_pollen, "you"
+    own = yard.forage.first_reliable_pollen
+    if own is not None:
+        # Last year's date still written down half a year on is the best word on the next.
+        stale = yard.today - own > YEAR - TOO_FAR
+        return (nearest(yard.today, own.month, own.day) if stale else own), "you"
     if calendar is not None:
         return nearest(yard.today, *calendar.first_reliable_pollen), calendar.name
     return None, ""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from breadline.need.ladder.sight import Finding, Reason, Ruling, Sight
-from breadline.need.words import counted, frames_of
+from breadline.need.words import counted, frames_against
 
 TROPIC = 25.0  # degrees; nearer the equator there is no winter to be early for
 BEFORE_SHORTEST_DAY = timedelta(days=60)
@@ -85,7 +85,7 @@ def _bees(sight: Sight) -> Reason | None:
     bees, least = sight.yard.count.frames_of_bees, sight.figures.typical("ladder.cluster_frames")
     if bees is None:
         return None
-    said = frames_of(bees, "bees")
+    said = frames_against(bees, least, "bees")
     if bees >= least or sight.yard.count.start != "colony":
         return Reason("Bees", said, "ok")
     if winter_side(sight):
