@@ -11,6 +11,7 @@ import pytest
 from breadline.jobs.short_path import QUESTIONS
 from breadline.need.outlook import Range, ShortFrom, Spell
 from breadline.web import words
+from web.pretend_book import TODAY
 
 KEY = "bread.g_per_cell"
 DAY, OCT = date(2026, 9, 20), date(2026, 10, 9)
@@ -208,16 +209,23 @@ def test_signs_of_foulbrood_stand_above_everything(client, book, monkeypatch):
 )
 def test_short_from_is_said_as_the_terminal_says_it(middle, latest, listed, sentence):
     short = ShortFrom(0.55, date(2026, 9, 1), middle, latest, date(2026, 9, 1), False)
-    assert words.short_from(short) == listed
-    assert sentence in words.short_from_sentence(short)
-    assert ("8 seasons in 10" in words.short_from_sentence(short)) == (middle is not None)
+    assert words.short_from(short, TODAY) == listed
+    assert sentence in words.short_from_sentence(short, TODAY)
+    assert ("8 seasons in 10" in words.short_from_sentence(short, TODAY)) == (middle is not None)
+
+
+def test_a_date_more_than_half_a_year_ahead_carries_its_year_on_the_list_too():
+    far = date(2027, 4, 1)
+    short = ShortFrom(0.95, DAY, far, far, DAY, False)
+    assert words.short_from(short, TODAY) == "20 Sep to 1 Apr 2027"
+    assert "1 April 2027" in words.short_from_sentence(short, TODAY)
 
 
 def test_a_chance_from_few_years_is_a_range_on_the_page_too():
     short = ShortFrom(0.55, DAY, DAY, None, DAY, False, few_years=4)
     spell = Spell(DAY, date(2026, 10, 9), 0.55, Range(100.0, 300.0, 700.0), few_years=4)
-    assert "from 4 years of weather only" in words.short_from_sentence(short)
-    assert re.search(r"on the worst day \d+ to \d+ in 100 seasons", words.spell_sentence(spell, "g"))
+    assert "from 4 years of weather only" in words.short_from_sentence(short, TODAY)
+    assert re.search(r"on the worst day \d+ to \d+ in 100 seasons", words.spell_sentence(spell, "g", TODAY))
 
 
 def test_a_straight_answer_lists_its_figures_and_sources_and_uses_the_edits(client, book):

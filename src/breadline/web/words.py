@@ -66,33 +66,34 @@ def number_word(count: int) -> str:
     return NUMBER_WORDS[count] if count < len(NUMBER_WORDS) else str(count)
 
 
-def short_from(short: ShortFrom) -> str:
+def short_from(short: ShortFrom, today: date) -> str:
     """The headline of a yard in a list: a range of dates, "now", or "not before"."""
     if short.now:
         return "now"
     if short.earliest is None:
-        return f"not before {short_day(short.not_before)}"
+        return f"not before {short_day(short.not_before, today)}"
     if short.middle is None:
-        return f"perhaps from {short_day(short.earliest)}"
+        return f"perhaps from {short_day(short.earliest, today)}"
     if short.latest is None:
-        return f"about {short_day(short.middle)}, or not at all"
+        return f"about {short_day(short.middle, today)}, or not at all"
     if short.earliest == short.latest:
-        return f"about {short_day(short.middle)}"
-    return f"{short_day(short.earliest)} to {short_day(short.latest)}"
+        return f"about {short_day(short.middle, today)}"
+    return f"{short_day(short.earliest, today)} to {short_day(short.latest, today)}"
 
 
-def short_from_sentence(short: ShortFrom) -> str:
+def short_from_sentence(short: ShortFrom, today: date) -> str:
     """The same with its chance, for the top of a season, in the words of the terminal."""
     ranged = short.middle is not None and not short.now
-    return f"Short from: {short_from_words(short)}.{' The dates hold 8 seasons in 10.' if ranged else ''}"
+    holds = " The dates hold 8 seasons in 10." if ranged else ""
+    return f"Short from: {short_from_words(short, today)}.{holds}"
 
 
-def spell_sentence(spell: Spell, units: Units) -> str:
+def spell_sentence(spell: Spell, units: Units, today: date) -> str:
     """One spell of shortage: from when to when, how likely, how much is missing."""
     chance = chance_in_hundred(spell.chance, spell.few_years)
     most = f"up to {chance}" if spell.few_years is None else f"on the worst day {chance}"
     missing = f"{weight(spell.missing_g.low, units)} to {weight(spell.missing_g.high, units)}"
-    when = day_range(spell.start, spell.end)
+    when = day_range(spell.start, spell.end, today)
     return f"About {when}: {most} seasons at once; {missing} of pollen missing a colony"
 
 

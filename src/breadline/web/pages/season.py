@@ -45,7 +45,7 @@ def _picture(answer: SeasonAnswer, outlook: Outlook) -> dict[str, Any]:
         "charts": drawings.charts_of(answer),
         "table_heads": heads,
         "table": rows,
-        "spells": [words.spell_sentence(spell, units) for spell in outlook.spells],
+        "spells": [words.spell_sentence(spell, units, yard.today) for spell in outlook.spells],
         "range_note": range_note(outlook),
     }
 
@@ -66,7 +66,7 @@ def keys(answer: SeasonAnswer) -> list[str]:
     if answer.outlook is None:
         return [answer.no_outlook]
     return [
-        words.short_from_sentence(answer.outlook.short_from),
+        words.short_from_sentence(answer.outlook.short_from, answer.yard.today),
         bread_sentence(answer.outlook.lasts_days),
     ]
 

@@ -56,7 +56,8 @@ def row(line: YardLine) -> Row:
     if line.answer is None:
         return Row(line.id, line.name, colonies, drawings.mark_of("cannot_tell"), error=line.error or "")
     outlook, advice = line.answer.outlook, line.answer.advice
-    again = words.short_day(advice.look_again) if advice.look_again else ""
+    today = line.answer.yard.today
+    again = words.short_day(advice.look_again, today) if advice.look_again else ""
     mark = drawings.mark_of(advice.state)
     if outlook is None:
         return Row(line.id, line.name, colonies, mark, "no outlook", what_to_do(line.answer), again=again)
@@ -65,7 +66,7 @@ def row(line: YardLine) -> Row:
         name=line.name,
         under=colonies,
         mark=mark,
-        short=words.short_from(outlook.short_from),
+        short=words.short_from(outlook.short_from, today),
         do=what_to_do(line.answer),
         lasts=bread_lasts(outlook.lasts_days),
         slices=drawings.slices_of(outlook.lasts_days),
