@@ -174,6 +174,18 @@ def test_hours_given_as_seconds_are_utc(tmp_path):
     assert str(found.table.time[0]) == "2025-04-01T02"
 
 
+def test_rain_of_a_service_does_not_cross_a_gap(tmp_path):
+    """Rain labelled 06:00 fell from 05:00; where 05:00 is missing it has no hour of its own."""
+    time = [f"2025-04-{d:02d}T{h:02d}:00" for d in (1, 2) for h in range(24) if not (d == 2 and h < 6)]
+    rain = [1.0 if label.endswith("T06:00") else 0.0 for label in time]
+    hourly = {"time": time, "temperature_2m": [10.0] * 42, "precipitation": rain, "rain": rain}
+    units = {"time": "iso8601", "temperature_2m": "°C", "precipitation": "mm"}
+    found = read_json({"latitude": 50.0, "longitude": 0.0, "hourly": hourly, "hourly_units": units}, tmp_path)
+    wet = found.table.time[found.table.rain_mm > 0.0]
+    assert [str(t) for t in wet] == ["2025-04-01T05"]
+    assert "Columns not used: rain" in " ".join(n.text for n in found.notes)
+
+
 def test_a_date_and_an_hour_in_two_columns_are_joined(tmp_path):
     rows = [f"2025-04-{d:02d},{h},{h / 2}" for d in (1, 2) for h in range(24)]
     path = tmp_path / "two.csv"

@@ -13,7 +13,8 @@ from breadline.weather.counted import counted
 from breadline.weather.table import Note
 
 WORDS = {"", "nan", "na", "n/a", "null", "none", "-", "--", "m", "missing", "nd", "."}
-CODES = (-9999.0, -9900.0, -999.9, -999.0)
+# What stands for "missing" in public files; 999.0 is left out, for the sun can shine so strongly
+CODES = (-9999.9, -9999.0, -9900.0, -999.9, -999.0, 999.9, 9999.0, 9999.9)
 LONGEST = 100_000  # letters in a line; beyond it stands no weather
 TEXT_SHARE = 0.1  # above this share of text a column is not a column of numbers (judged)
 ASK_COMMA = "Say which: a decimal comma with semicolons between columns, or a decimal point"

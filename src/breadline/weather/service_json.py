@@ -13,8 +13,8 @@ from breadline.weather.cells import CODES
 from breadline.weather.json_parts import listed, mapping, number
 from breadline.weather.power_json import is_power, read_power
 from breadline.weather.readings import Origin, Readings
-from breadline.weather.stamps import STRICT, local_standard
-from breadline.weather.table import Dates, Station
+from breadline.weather.stamps import STRICT, hours_apart, local_standard
+from breadline.weather.table import Dates, Note, Station
 from breadline.weather.units import in_si
 
 HOURLY = {"temperature_2m": "temp_c", "precipitation": "rain_mm", "wind_speed_10m": "wind_ms",
@@ -41,16 +41,7 @@ def read_service_json(text: str, origin: Origin) -> Readings:
     step = "hourly" if hourly else "daily"
     block = mapping(answer.get(step), f"{origin.name}, {step}")
     units = mapping(answer.get(f"{step}_units"), f"{origin.name}, {step}_units")
-    names = HOURLY if hourly else DAILY
-    values = {
-        names[key]: _values(block[key], names[key], str(units.get(key, "")), f"{origin.name}, {key}")
-        for key in block
-        if key in names
-    }
-    needed = {"temp_c"} if hourly else {"tmin_c", "tmax_c"}
-    if not needed <= set(values) or "time" not in block:
-        raise WeatherError(origin.name, "times or temperatures are missing", f"time and {', '.join(names)}",
-                           "Ask the service for them")  # fmt: skip
+    values, unused = _columns(block, units, HOURLY if hourly else DAILY, origin.name)
     place = _place(answer, origin)
     clock = _time(block["time"], str(units.get("time", "iso8601")), origin.name)
     if any(len(v) != len(clock) for v in values.values()):
@@ -59,10 +50,27 @@ def read_service_json(text: str, origin: Origin) -> Readings:
     shift = np.timedelta64(int(ahead), "s")
     utc = clock if units.get("time") == "unixtime" else clock - shift  # seconds are UTC
     if not hourly:
-        return Readings(utc + shift, values, _station(place, None), "day")
+        return Readings(utc + shift, values, _station(place, None), "day", unused)
     local, offset, note = local_standard(utc, place, origin.name)
-    values = {k: _an_hour_earlier(v) if k in BEFORE else v for k, v in values.items()}
-    return Readings(local, values, _station(place, offset), "hour", (note,))
+    values = {k: _from_the_next(v, utc) if k in BEFORE else v for k, v in values.items()}
+    return Readings(local, values, _station(place, offset), "hour", (note, *unused))
+
+
+def _columns(
+    block: dict[str, Any], units: dict[str, Any], names: dict[str, str], where: str
+) -> tuple[dict[str, FloatArray], tuple[Note, ...]]:
+    values = {
+        names[key]: _values(block[key], names[key], str(units.get(key, "")), f"{where}, {key}")
+        for key in block
+        if key in names
+    }
+    needed = {"temp_c"} if names is HOURLY else {"tmin_c", "tmax_c"}
+    if not needed <= set(values) or "time" not in block:
+        raise WeatherError(where, "times or temperatures are missing", f"time and {', '.join(names)}",
+                           "Ask the service for them")  # fmt: skip
+    spare = [key for key in block if key not in names and key != "time"]
+    note = Note("dropped", f"Columns not used: {', '.join(spare)}.", len(spare))
+    return values, (note,) if spare else ()
 
 
 def _answer(text: str, where: str) -> dict[str, Any]:
@@ -104,8 +112,10 @@ def _time(column: Any, unit: str, where: str) -> Dates:
         raise WeatherError(where, f"a time cannot be read ({fault})", "2025-04-01T13:00") from fault
 
 
-def _an_hour_earlier(values: FloatArray) -> FloatArray:
-    return np.append(values[1:], np.nan)
+def _from_the_next(values: FloatArray, time: Dates) -> FloatArray:
+    """Each row with the value of the row after it, which is labelled by its end; NaN before a gap."""
+    step = np.timedelta64(round(hours_apart(time) * 3600), "s")
+    return np.where(np.append(np.diff(time) == step, False), np.append(values[1:], np.nan), np.nan)
 
 
 def _place(answer: dict[str, Any], origin: Origin) -> Origin:
