@@ -48,6 +48,11 @@ def stroked_moves(svg: str, colour: str, width: str) -> int:
     )
 
 
+def filled(svg: str, colour: str) -> int:
+    """Number of paths filled with this colour."""
+    return sum(_is(e, "path") and e.get("fill") == colour for e, _, _ in _walk(root_of(svg), 0.0, 0.0))
+
+
 def overlaps(lines: list[Written]) -> list[tuple[str, str]]:
     return [(a.text, b.text) for a, b in combinations(lines, 2) if a.box.meets(b.box)]
 

@@ -20,8 +20,9 @@ from breadline.pictures import bread_chart as module
 from breadline.pictures.bread_chart import bread_chart
 from breadline.pictures.frame import Size
 from breadline.pictures.palette import GREY, SCREEN
+from breadline.pictures.series import series_of
 from pictures.made_up import made_up_outlook
-from pictures.reading import overlaps, root_of, stroked_moves, view_box, written
+from pictures.reading import filled, overlaps, root_of, stroked_moves, view_box, written
 
 SIZES: tuple[Size, ...] = ("wide", "phone", "print")
 WIDTHS: dict[Size, int] = {"wide": 832, "phone": 364, "print": 664}
@@ -105,6 +106,42 @@ def test_stripes_stand_only_where_bread_is_missing() -> None:
     assert "bread missing" not in chart(enough).split(">", 1)[1]
     plenty = replace(outlook, income_g=Band(*(3.0 * outlook.need_g.high for _ in range(3))))
     assert stroked_moves(chart(plenty), SCREEN.crust, STRIPE) == 0
+
+
+def test_a_shortage_that_runs_off_the_picture_is_marked_and_said() -> None:
+    outlook = replace(made_up_outlook(days=60), spells=())
+    nothing_in = replace(outlook, income_g=Band(*(np.zeros(60) for _ in range(3))))
+    open_end = replace(nothing_in, short=np.where(np.arange(60) >= 30, 0.9, 0.1))
+    closed = replace(nothing_in, short=np.where(abs(np.arange(60) - 30) < 8, 0.9, 0.1))
+    lines = [line.text for line in written(chart(open_end))]
+    assert "bread missing, to the end" in lines
+    assert any(line.startswith("outlook ends 29 Sep, bread still missing: ") for line in lines)
+    assert "still so on the last day" in root_of(chart(open_end)).attrib["aria-label"]
+    assert filled(chart(open_end), SCREEN.crust) == filled(chart(closed), SCREEN.crust) + 1, "an arrow"
+    assert "to the end" not in chart(closed)
+    assert "still" not in chart(closed)
+
+
+def test_two_spells_closer_than_a_week_are_striped_as_the_one_that_is_said() -> None:
+    outlook = replace(made_up_outlook(days=60), income_g=Band(*(np.zeros(60) for _ in range(3))))
+    short = np.zeros(60)
+    short[[10, 17, 30]] = 0.9
+    assert np.flatnonzero(series_of(replace(outlook, short=short), "g").missing).tolist() == [
+        *range(10, 18),
+        30,
+    ]
+
+
+def test_a_goal_more_than_half_a_year_ahead_carries_its_year() -> None:
+    far = Goal("frames", date(2027, 2, 10), 7.5)
+    assert "goal: 7½ frames on 10 February 2027" in chart(made_up_outlook(), goal=far)
+    near = {"goal": Goal("frames", date(2026, 9, 10), 7.5)}
+    assert "goal: 7½ frames on 10 September<" in chart(made_up_outlook(), **near)
+
+
+def test_the_year_stands_with_the_first_month_that_has_room_for_it() -> None:
+    names = [line.text for line in written(chart(made_up_outlook(date(2026, 1, 20), 180)))]
+    assert [n for n in names if re.fullmatch(r"(Jan|Feb|Mar)( \d{4})?", n)] == ["Jan", "Feb 2026", "Mar"]
 
 
 def test_the_row_of_rounds_is_there_only_with_rounds() -> None:

@@ -35,7 +35,7 @@ def test_bread_bees_and_chance_are_those_of_the_week() -> None:
     outlook = made_up_outlook(days=30, fed=True)
     row = bread_table(outlook, "lb")[2]
     assert outlook.adults_fed is not None
-    assert row["bread left [days], high"] == round(outlook.bread_days.high[14])
+    assert row["bread left [days, 60 = or more], high"] == round(outlook.bread_days.high[14])
     assert row["brood, all stages [cells], middle"] == round(outlook.brood.middle[14], -2)
     assert row["frames of bees, without feed [frames], low"] == round(outlook.adults.low[14] / 2000.0, 1)
     assert row["frames of bees, with feed [frames], middle"] == round(
@@ -52,10 +52,25 @@ def test_without_feed_no_column_speaks_of_feed_and_every_column_of_figures_has_a
     assert [name for name in row if "[" not in name] == ["week from"]
 
 
+def test_the_table_counts_the_striped_days_and_says_that_the_shortage_runs_on() -> None:
+    outlook = made_up_outlook(days=21)
+    gone = np.zeros(21)
+    gone[[2, 5, 20]] = 0.9  # the days between two spells closer than a week are striped too
+    scarce = replace(outlook, short=gone, income_g=Band(*(np.zeros(21) for _ in range(3))))
+    rows = bread_table(scarce, "g")
+    heading = "bread missing, and still on the last day shown [days]"
+    assert [row[heading] for row in rows] == [4, 0, 1]
+    gone[20] = 0.1
+    assert [row["bread missing [days]"] for row in bread_table(scarce, "g")] == [4, 0, 0]
+
+
 def test_bread_without_any_need_is_unknown_not_a_number() -> None:
     outlook = made_up_outlook(days=9)
     endless = Band(*(np.full(9, np.inf) for _ in range(3)))
-    assert bread_table(replace(outlook, bread_days=endless), "g")[0]["bread left [days], middle"] is None
+    assert (
+        bread_table(replace(outlook, bread_days=endless), "g")[0]["bread left [days, 60 = or more], middle"]
+        is None
+    )
 
 
 def test_not_a_number_is_refused() -> None:

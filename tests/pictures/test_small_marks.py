@@ -29,7 +29,20 @@ def test_one_stroke_a_day_of_bread(middle: float, strokes: int) -> None:
 
 def test_slices_say_their_range_in_words() -> None:
     assert root_of(slices(Range(3.2, 5.0, 8.4))).attrib["aria-label"] == "Bread for about 5 days, 3 to 8"
-    assert "more than 28" in root_of(slices(Range(20.0, 40.0, 60.0))).attrib["aria-label"]
+    for days, said in (
+        (Range(12.0, 20.0, 60.0), "Bread for about 20 days, 12 to more than 28"),
+        (Range(20.0, 40.0, 60.0), "Bread for more than 28 days, 20 at the least"),
+        (Range(40.0, float("inf"), float("inf")), "Bread for more than 28 days"),
+    ):
+        assert root_of(slices(days)).attrib["aria-label"] == said
+
+
+@pytest.mark.parametrize(
+    ("days", "arrows"),
+    [(Range(3, 5, 28), 0), (Range(3, 5, 29), 1), (Range(3, 40, 50), 2), (Range(40, 50, float("inf")), 2)],
+)
+def test_slices_that_run_off_their_strip_end_in_an_arrow(days: Range, arrows: int) -> None:
+    assert slices(days).count("runs-off") == arrows
 
 
 @pytest.mark.parametrize("days", [Range(5, 4, 6), Range(-1, 2, 3), Range(float("nan"), 2, 3)])

@@ -1,4 +1,4 @@
-"""The bread chart as rows, one a week: for the page's table and for ``--json``."""
+"""The bread chart as rows, one a week, for the page's table."""
 
 from __future__ import annotations
 
@@ -7,7 +7,8 @@ from typing import Any
 import numpy as np
 
 from breadline.need.outlook import Band, Outlook
-from breadline.pictures.series import WEEK, series_of
+from breadline.need.summary import MOST_DAYS
+from breadline.pictures.series import WEEK, Series, series_of
 from breadline.pictures.wording import Units, per_week
 from breadline.span import FloatArray
 
@@ -19,7 +20,8 @@ def bread_table(outlook: Outlook, units: Units) -> list[dict[str, Any]]:
 
     Pollen and need are the mean of the row's days times seven; bread and bees are those of the
     row's first day. Each triple is low, middle and high: 8 seasons in 10 lie between low and high.
-    Headings carry their unit; missing bread is None where its days of need cannot be counted.
+    Bread is missing on the days that the chart stripes; the heading says where it still is on the last
+    day. Headings carry their unit; bread left is None where its days of need cannot be counted.
 
     Parameters
     ----------
@@ -33,18 +35,21 @@ def bread_table(outlook: Outlook, units: Units) -> list[dict[str, Any]]:
     OurFault
         If the outlook is empty, ragged or holds a value that is not a number.
     """
-    series_of(outlook, units)  # refuses what cannot be shown
-    return [_row(outlook, units, first) for first in range(0, len(outlook.dates), WEEK)]
+    series = series_of(outlook, units)  # refuses what cannot be shown
+    return [_row(outlook, series, units, first) for first in range(0, len(outlook.dates), WEEK)]
 
 
-def _row(outlook: Outlook, units: Units, first: int) -> dict[str, Any]:
+def _row(outlook: Outlook, series: Series, units: Units, first: int) -> dict[str, Any]:
     days = slice(first, first + WEEK)
     row: dict[str, Any] = {"week from": outlook.dates[first].isoformat()}
     for name, band in (("need", outlook.need_g), ("pollen coming in", outlook.income_g)):
         mean = Band(*(np.array([a[days].mean()]) for a in (band.low, band.middle, band.high)))
         row |= _triple(f"{name} [{units}/week]", mean, 0, per_week(1.0, units), DIGITS[units])
     row["chance of being short [in 100]"] = round(100 * float(outlook.short[days].max()))
-    row |= _triple("bread left [days]", outlook.bread_days, first, 1.0, 0)
+    still = ", and still on the last day shown" if series.open_end else ""
+    gone = series.missing[days] & (series.need.middle[days] > series.income.middle[days])
+    row[f"bread missing{still} [days]"] = int(gone.sum())
+    row |= _triple(f"bread left [days, {MOST_DAYS:g} = or more]", outlook.bread_days, first, 1.0, 0)
     frames = 1.0 / outlook.bees_a_frame
     row |= _triple("frames of bees, without feed [frames]", outlook.adults, first, frames, 1)
     if outlook.adults_fed is not None:

@@ -75,11 +75,12 @@ def sentence(title: str, outlook: Outlook, series: Series, goal: Goal | None, un
     first, last = series.dates[0], series.dates[-1]
     gone = int(np.sum(series.missing & (series.need.middle > series.income.middle)))
     days = "no day" if not gone else "1 day" if gone == 1 else f"{gone} days"
+    still = ", still so on the last day" if series.open_end else ""
     unit = "pounds" if units == "lb" else "grams"
     parts = [
         title.strip().rstrip(".") + "." if title.strip() else "",
         f"Bread chart from {long_day(first)} {first.year} to {long_day(last)} {last.year}:",
-        f"pollen coming in against need in {unit} a week, with bread missing on {days};",
+        f"pollen coming in against need in {unit} a week, with bread missing on {days}{still};",
         f"bread days left, {round(float(np.min(series.bread_days.middle)))} at the lowest;",
         f"frames of bees, {half_frames(float(series.frames.middle[-1]))} on the last day without feed",
     ]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from breadline.pictures.canvas import Row
-from breadline.pictures.series import Series
+from breadline.pictures.series import Flags, Series
 from breadline.span import FloatArray
 
 STEPS = (1 / 16, 1 / 8, 1 / 4, 1 / 2, 1.0, 2.0, 4.0, 7.0, 14.0)  # days between two stripes
@@ -50,14 +50,22 @@ def stripe_rows(series: Series, pixels_a_day: float, room: float) -> list[Row]:
     ]
 
 
-def runs(flags: np.ndarray[tuple[int], np.dtype[np.bool_]]) -> list[tuple[int, int]]:
+def open_end(series: Series) -> list[Row]:
+    """Where the gap runs off the last day with bread still missing: the middle of it, or nothing."""
+    if not series.open_end:
+        return []
+    middle = (float(series.need.middle[-1]) + float(series.income.middle[-1])) / 2
+    return [{"d": len(series.dates) - 1, "v": round(middle, 4)}]
+
+
+def runs(flags: Flags) -> list[tuple[int, int]]:
     """First and last index of each unbroken run of True."""
     edges = np.diff(np.concatenate([[0], flags.astype(int), [0]]))
     starts, ends = np.flatnonzero(edges == 1), np.flatnonzero(edges == -1) - 1
     return list(zip(starts.tolist(), ends.tolist(), strict=True))
 
 
-def widest(weight: FloatArray, flags: np.ndarray[tuple[int], np.dtype[np.bool_]]) -> tuple[int, int] | None:
+def widest(weight: FloatArray, flags: Flags) -> tuple[int, int] | None:
     """The run of True with the largest sum of ``weight``, or None."""
     found = runs(flags)
     return max(found, key=lambda r: float(weight[r[0] : r[1] + 1].sum())) if found else None

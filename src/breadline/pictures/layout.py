@@ -73,7 +73,9 @@ def layout_of(
 
 def _end_note(outlook: Outlook, series: Series, measure: Measure) -> tuple[str, ...]:
     """Where and why the outlook ends, in two lines at most."""
-    note = f"outlook ends {short_day(series.dates[-1])}: {short_reason(outlook.stops_because)}"
+    ends = short_day(series.dates[-1], series.dates[0])
+    still = ", bread still missing" if series.open_end else ""
+    note = f"outlook ends {ends}{still}: {short_reason(outlook.stops_because)}"
     lines = wrapped(note, measure.plot, measure.axis)
     if len(lines) > 2:
         lines = [lines[0], shortened(" ".join(lines[1:]), measure.plot, measure.axis)]

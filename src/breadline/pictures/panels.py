@@ -11,7 +11,6 @@ from breadline.pictures.frame import Panel
 from breadline.pictures.gap import runs, widest
 from breadline.pictures.place import Label, Side, tries
 from breadline.pictures.scene import Drawn, Scene, band_rows, line_rows, pixel_line, spread
-from breadline.pictures.wording import plain
 from breadline.span import FloatArray
 
 BREAD_RULE = 10.0  # days of bread at which the dotted rule is drawn [days]
@@ -115,8 +114,8 @@ def _draw_goal(scene: Scene, panel: Panel, lines: list[FloatArray]) -> list[Labe
     texts: tuple[str, ...] = (f"goal: {count}", f"goal: {half_frames(goal.frames)}")
     if goal.on is not None:
         texts = (
-            f"goal: {count} on {day(goal.on)}",
-            f"goal: {plain(goal.frames)} on {short_day(goal.on)}",
+            f"goal: {count} on {day(goal.on, scene.today)}",
+            f"goal: {half_frames(goal.frames)} on {short_day(goal.on, scene.today)}",
             *texts,
         )
     along = np.column_stack([np.linspace(0, panel.x(end), 40), np.full(40, across[0, 1])])

@@ -5,10 +5,12 @@ from __future__ import annotations
 import numpy as np
 
 from breadline.pictures.frame import Panel
-from breadline.pictures.gap import gap_rows, runs, stripe_rows, widest
+from breadline.pictures.gap import gap_rows, open_end, stripe_rows, widest
 from breadline.pictures.place import Label, Try, tries
 from breadline.pictures.scene import Drawn, Scene, band_rows, line_rows, pixel_line, spread
 from breadline.span import FloatArray
+
+ARROW = "M0,-0.9L0.75,0L0,0.9Z"  # begins on the last day and points out of the picture
 
 
 def draw_pollen(scene: Scene, panel: Panel) -> Drawn:
@@ -19,20 +21,21 @@ def draw_pollen(scene: Scene, panel: Panel) -> Drawn:
     c.area(panel, gap_rows(s, missing=False), fill=colours.crumb)
     c.area(panel, gap_rows(s, missing=True), fill=colours.crumb_pale)
     c.rule(panel, stripes, stroke=colours.crust, strokeWidth=1.7)
+    c.point(panel, open_end(s), shape=ARROW, size=90, fill=colours.crust, stroke=None)
     c.line(panel, line_rows(s.income.middle), stroke=colours.sky, strokeWidth=2)
     c.line(panel, line_rows(s.need.middle), stroke=colours.ink, strokeWidth=2.8)
     need, income = pixel_line(panel, s.need.middle), pixel_line(panel, s.income.middle)
-    high = pixel_line(panel, s.income.high)
-    seen = runs(high[:, 1] < need[:, 1] - 2)  # where the gap does not hide the band's edge
-    lines = [need, income, *(high[a : b + 1] for a, b in seen)]
+    lines = [need, income]  # a label may stand on the pale band's edge, which is no line
     for row in stripes:
         x = panel.x(row["d"])
         lines.append(np.array([[x, panel.y(row["v"])], [x, panel.y(row["w"])]]))
-    return Drawn(_pollen_labels(scene, need, income, high), lines)
+    return Drawn(_pollen_labels(scene, panel), lines)
 
 
-def _pollen_labels(scene: Scene, need: FloatArray, income: FloatArray, high: FloatArray) -> list[Label]:
+def _pollen_labels(scene: Scene, panel: Panel) -> list[Label]:
     s, colours = scene.series, scene.measure.palette
+    need, income = pixel_line(panel, s.need.middle), pixel_line(panel, s.income.middle)
+    low, high = pixel_line(panel, s.income.low), pixel_line(panel, s.income.high)
     gap = np.maximum(s.need.middle - s.income.middle, 0.0)
     labels = []
     gone = widest(gap, s.missing & (gap > 0))
@@ -40,15 +43,26 @@ def _pollen_labels(scene: Scene, need: FloatArray, income: FloatArray, high: Flo
     if gone:
         part = slice(gone[0], gone[1] + 1)
         along = np.vstack([spread(need[part], 0.6), spread(income[part], 0.6)])
-        labels.append(scene.label(("bread missing", "missing"), along, ("above", "below"), colours.crust))
+        texts: tuple[str, ...] = ("bread missing", "missing")
+        if s.open_end and gone[1] == len(gap) - 1:
+            texts = ("bread missing, to the end", "missing to the end", *texts)
+        labels.append(scene.label(texts, along, ("above", "below"), colours.crust))
     labels.append(_need_label(scene, need))
     if comb.any():
         labels.append(_comb_label(scene, need[comb], income[comb]))
-    texts = ("pollen coming in", "pollen\ncoming in", "pollen")
-    order = np.argsort(high[:, 1], kind="stable")[:: max(1, len(high) // 40)]
-    along = np.vstack([income[order], high[order]])
-    labels.append(scene.label(texts, along, ("above", "left", "right", "below"), colours.sky))
+    labels.append(_pollen_label(scene, income, low, high))
     return labels
+
+
+def _pollen_label(scene: Scene, income: FloatArray, low: FloatArray, high: FloatArray) -> Label:
+    """Along its line, else within its pale band, else above it; where the band is highest first."""
+    order = np.argsort(high[:, 1], kind="stable")[:: max(1, len(high) // 40)]
+    inside = np.vstack([(share * income + (1 - share) * low)[order] for share in (0.5, 0.3, 0.7)])
+    places: list[Try] = []
+    for text in ("pollen coming in", "pollen\ncoming in", "pollen"):
+        places += [Try(text, income[order], ("above", "below")), Try(text, inside, ("on",))]
+        places.append(Try(text, high[order], ("above", "left", "right")))
+    return Label(tuple(places), scene.measure.palette.sky, size=scene.measure.label)
 
 
 def _need_label(scene: Scene, need: FloatArray) -> Label:

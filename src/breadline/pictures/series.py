@@ -4,16 +4,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass, fields
 from datetime import date
+from itertools import pairwise
 
 import numpy as np
 
 from breadline.errors import OurFault
 from breadline.need.outlook import Band, Outlook
+from breadline.need.summary import JOIN_DAYS
 from breadline.pictures.wording import Units, per_week
 from breadline.span import FloatArray
 
+Flags = np.ndarray[tuple[int], np.dtype[np.bool_]]
 WEEK = 7
-HALF = 0.5  # bread is called missing on days on which at least half of the members are short
+HALF = 0.5  # bread is called missing from where at least half of the members are short
 
 
 @dataclass(frozen=True)
@@ -27,10 +30,15 @@ class Series:
     dates: tuple[date, ...]
     need: Band
     income: Band
-    missing: np.ndarray[tuple[int], np.dtype[np.bool_]]  # days on which at least half are short
+    missing: Flags  # days on which at least half are short, and the days between two such spells
     bread_days: Band
     frames: Band
     frames_fed: Band | None
+
+    @property
+    def open_end(self) -> bool:
+        """Whether bread is still missing on the last day: the shortage runs off the picture."""
+        return bool(self.missing[-1] and self.need.middle[-1] > self.income.middle[-1])
 
 
 def series_of(outlook: Outlook, units: Units) -> Series:
@@ -46,11 +54,21 @@ def series_of(outlook: Outlook, units: Units) -> Series:
         outlook.dates,
         _weekly(outlook.need_g, units),
         _weekly(outlook.income_g, units),
-        outlook.short >= HALF,
+        joined(outlook.short >= HALF),
         outlook.bread_days,
         _frames(outlook.adults, outlook.bees_a_frame),
         None if outlook.adults_fed is None else _frames(outlook.adults_fed, outlook.bees_a_frame),
     )
+
+
+def joined(flags: Flags) -> Flags:
+    """Days between two spells closer than a week count to them, as where the spells are said in words."""
+    out = flags.copy()
+    at = np.flatnonzero(flags)
+    for first, following in pairwise(at.tolist()):
+        if following - first <= JOIN_DAYS:
+            out[first:following] = True
+    return out
 
 
 def around(values: FloatArray, days: int = WEEK) -> FloatArray:

@@ -9,10 +9,13 @@ from breadline.pictures.palette import SCREEN
 MOST = 28  # days; more bread than this is as good as plenty
 STEP, HEIGHT, STROKE = 5, 18, 2.4  # px between strokes, height of a stroke, its width
 BELOW = 6  # px for the line from low to high
+BEYOND = 7  # px right of the strip, for the mark of what runs off it
 
 
 def slices(days: Range) -> str:
     """Inline SVG: one stroke a day of bread left, empty ones pale, and a line under it from low to high.
+
+    What runs off the strip, strokes or line, ends in an arrow.
 
     Parameters
     ----------
@@ -27,16 +30,19 @@ def slices(days: Range) -> str:
     if not 0 <= days.low <= days.middle <= days.high:
         raise OurFault("slices", f"{days} is not a range of days", "low, middle, high, from 0 up")
     low, middle, high = (round(min(d, MOST)) for d in (days.low, days.middle, days.high))
-    width, height = MOST * STEP, HEIGHT + BELOW
+    strip, width, height = MOST * STEP, MOST * STEP + BEYOND, HEIGHT + BELOW
     full, empty = _strokes(0, middle), _strokes(middle, MOST)
-    left = min(low * STEP, width - 2)
+    left = min(low * STEP, strip - 2)
     line = f"M{left} {HEIGHT + 4}H{max(high * STEP, left + 2)}"
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" class="slices" width="{width}" height="{height}" '
         f'viewBox="0 0 {width} {height}" fill="none" role="img" aria-label="{_words(days)}">'
         + (f'<path d="{empty}" stroke="{SCREEN.hair}" stroke-width="{STROKE}"/>' if empty else "")
         + (f'<path d="{full}" stroke="{SCREEN.crust}" stroke-width="{STROKE}"/>' if full else "")
-        + f'<path d="{line}" stroke="{SCREEN.ink}" stroke-width="1.6"/></svg>'
+        + (_arrow(HEIGHT / 2, SCREEN.crust) if days.middle > MOST else "")
+        + f'<path d="{line}" stroke="{SCREEN.ink}" stroke-width="1.6"/>'
+        + (_arrow(HEIGHT + 4, SCREEN.ink) if days.high > MOST else "")
+        + "</svg>"
     )
 
 
@@ -44,9 +50,16 @@ def _strokes(first: int, last: int) -> str:
     return "".join(f"M{i * STEP + STEP / 2:g} 0V{HEIGHT}" for i in range(first, last))
 
 
-def _words(days: Range) -> str:
-    def count(value: float) -> str:
-        return f"more than {MOST}" if value > MOST else str(round(value))
+def _arrow(y: float, colour: str) -> str:
+    point = f"M{MOST * STEP + 1} {y - 2:g}l4 2l-4 2Z"
+    return f'<path class="runs-off" d="{point}" fill="{colour}"/>'
 
+
+def _words(days: Range) -> str:
+    if days.low > MOST:
+        return f"Bread for more than {MOST} days"
+    if days.middle > MOST:
+        return f"Bread for more than {MOST} days, {round(days.low)} at the least"
+    most = f"more than {MOST}" if days.high > MOST else str(round(days.high))
     unit = "day" if round(days.middle) == 1 else "days"
-    return f"Bread for about {count(days.middle)} {unit}, {count(days.low)} to {count(days.high)}"
+    return f"Bread for about {round(days.middle)} {unit}, {round(days.low)} to {most}"

@@ -22,17 +22,23 @@ class Mark:
 
 
 def time_marks(first: date, span: float, width: float, size: float) -> list[Mark]:
-    """Marks of an axis that starts on ``first`` and is ``span`` days and ``width`` pixels long."""
+    """Marks of an axis that starts on ``first`` and is ``span`` days and ``width`` pixels long.
+
+    The year stands with the first name that has room for it, and with each January.
+    """
     days, names = _weeks(first, span) if span < SHORT_OUTLOOK else _months(first, span)
     marks: list[Mark] = []
-    free_from = 0.0
+    free_from, told = 0.0, False
     for i, day in enumerate(days):
         x = day / span * width
         following = days[i + 1] / span * width - GAP if i + 1 < len(days) else width
         fits = [n for n in names[i] if x + text_width(n, size) <= (following if i == 0 else width)]
         # a year is told only where it does not push out the next month
         fits = [n for n in fits if n == names[i][-1] or x + text_width(n, size) <= following]
+        if told and fits and not fits[-1].startswith("Jan"):
+            fits = fits[-1:]
         name = fits[0] if fits and x >= free_from else ""
+        told = told or (bool(name) and name != names[i][-1])
         free_from = max(free_from, x + text_width(name, size) + GAP) if name else free_from
         marks.append(Mark(day, name, day > 0))
     return marks
@@ -47,7 +53,7 @@ def _months(first: date, span: float) -> tuple[list[int], list[tuple[str, ...]]]
         if day >= span:
             return days, names
         short = MONTHS[month - 1][:3]
-        long = (f"{short} {year}",) if not days or month == 1 else ()
+        long = (f"{short} {year}",)
         days.append(day)
         names.append((*long, short))
         year, month = (year + 1, 1) if month == 12 else (year, month + 1)
