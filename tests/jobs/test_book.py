@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -11,7 +12,8 @@ from breadline.jobs.book import Book
 from breadline.jobs.demo import FIRST_YARD, TODAY
 from breadline.jobs.season import Asked, season_from_files
 from breadline.jobs.season_chart import write_chart
-from breadline.jobs.yard_file import read_yard
+from breadline.jobs.season_told import season_lines
+from breadline.jobs.yard_file import read_yard, yard_to_toml
 
 YARD = read_yard(FIRST_YARD / "yard.toml")
 
@@ -41,3 +43,16 @@ def test_a_file_that_cannot_be_written_is_said(tmp_path: Path) -> None:
         write_chart(told, tmp_path / "no such folder" / "chart.svg")
     with pytest.raises(InputToMend, match=r"ends in \.svg"):
         write_chart(told, tmp_path / "chart.png")
+
+
+def test_what_was_seen_on_the_last_look_is_not_said_of_today(tmp_path: Path) -> None:
+    Book(tmp_path / "book.sqlite", TODAY).add_yard(YARD, FIRST_YARD / "weather.csv")
+    for later, said in ((3, "as seen on 20 January 2026"), (30, "Not looked at")):
+        book = Book(tmp_path / "book.sqlite", TODAY + timedelta(days=later))
+        told = book.season(book.first_yard())
+        text = " ".join(line for _, line in season_lines(told))
+        assert said in text
+        assert "Warmth" not in text
+        assert "as seen today" not in text
+        again = yard_to_toml(told.yard)
+        assert "coming_in" not in again

@@ -27,7 +27,7 @@ def yard_to_toml(yard: Yard) -> str:
     parts.append(_section("[place]", _facts(yard.place)))
     parts.append(_section("[count]", _count(yard)))
     parts.append(_section("[health]", _health(yard)))
-    parts.append(_section("[forage]", _facts(yard.forage)))
+    parts.append(_section("[forage]", _forage(yard)))
     parts += [_section("[[bloom]]", _bloom(bloom)) for bloom in yard.bloom]
     if yard.goal is not None:
         parts.append(_section("[goal]", _facts(yard.goal)))
@@ -51,6 +51,14 @@ def _count(yard: Yard) -> dict[str, Any]:
 def _health(yard: Yard) -> dict[str, Any]:
     facts = _facts(yard.health)
     facts["honey_note"] = facts["honey_note"] or None
+    return facts
+
+
+def _forage(yard: Yard) -> dict[str, Any]:
+    """A yard file says what is seen today; what was seen on another day stays out of it."""
+    facts = _facts(yard.forage)
+    if facts.pop("seen_on") is not None:
+        facts |= {"coming_in": None, "fresh_arcs": None, "outside_c": None}
     return facts
 
 

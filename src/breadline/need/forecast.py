@@ -104,7 +104,8 @@ def forecast(
     const = constants(reader)
     counted = counted_draws(yard.count, yard.colonies, reader, streams.count, paths * draws)
     seen = seen_bloom(yard.forage, reader, streams.seen, paths * draws)
-    shape = Shape(skip, days, today, path, members)
+    looked = ((yard.forage.seen_on or yard.today) - yard.count.on).days
+    shape = Shape(skip, days, looked, path, members)
     drivers = place_drivers(yard, weather, reader, streams.bloom, shape, seen)
     start = start_colony(counted.state, members, const)
     course = run(start, drivers, members, const, np.zeros(paths * draws))

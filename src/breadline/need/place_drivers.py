@@ -47,7 +47,7 @@ class Shape:
 
     skip: int  # days of weather before the count [d]
     days: int  # from the count to the end of the outlook [d]
-    today: int  # days from the count to today [d]
+    seen: int  # days from the count to the look at pollen [d]
     path: np.ndarray  # weather path of each member, shape (members,)
     par: Parameters
 
@@ -97,7 +97,7 @@ def place_drivers(
     )
     pollen = forage.pollen[:, shape.path]
     if seen is not None:
-        pollen = seen.laid_over(pollen, shape.today, crowding.share)
+        pollen = seen.laid_over(pollen, shape.seen, crowding.share)
     t5 = _five_day_mean(weather.tmean_c)[:, now].T
     par = shape.par
     laying = laying_season(

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 
 import numpy as np
 
 from breadline.knowledge.shelf import Reader
+from breadline.need.words import day_and_year
 from breadline.need.yard import Forage, PollenSeen
 from breadline.span import FloatArray
 
@@ -18,19 +20,20 @@ class SeenBloom:
     seen: PollenSeen
     strength: FloatArray  # 1 = the best pollen weeks, shape (members,) [-]
     sure_days: float  # today the first [d]
-    gone_days: float  # from today [d]
+    gone_days: float  # from the look on [d]
+    seen_on: date | None = None  # None where it was today
 
-    def weight(self, days: int, today: int) -> FloatArray:
+    def weight(self, days: int, seen: int) -> FloatArray:
         """How much the eye counts against the calendar, shape (days,). [share]
 
-        Wholly on the sure days, then less by the day; backwards from ``today`` (days
-        after the count) as forwards, because bloom of yesterday is much like today's.
+        Wholly on the sure days, then less by the day; backwards from the look, which was
+        ``seen`` days after the count, as forwards: bloom of yesterday is much like today's.
         """
-        away = np.abs(np.arange(days) - today).astype(np.float64)
+        away = np.abs(np.arange(days) - seen).astype(np.float64)
         fading = max(self.gone_days - (self.sure_days - 1.0), 1e-9)
         return np.asarray(np.clip((self.gone_days - away) / fading, 0.0, 1.0))
 
-    def laid_over(self, pollen: FloatArray, today: int, share: float) -> FloatArray:
+    def laid_over(self, pollen: FloatArray, seen: int, share: float) -> FloatArray:
         """The calendar's pollen, shape (days, members), with what was seen laid over it. [-]
 
         Plenty only ever raises it. ``share`` is what the bees of the neighbourhood
@@ -39,14 +42,15 @@ class SeenBloom:
         gap = self.strength[None, :] * share - pollen
         if self.seen == "plenty":
             gap = np.maximum(gap, 0.0)
-        return np.asarray(pollen + self.weight(pollen.shape[0], today)[:, None] * gap)
+        return np.asarray(pollen + self.weight(pollen.shape[0], seen)[:, None] * gap)
 
     @property
     def note(self) -> str:
         """What the outlook says of it."""
         what = {"none": "No pollen", "little": "A little pollen", "plenty": "Plenty of pollen"}[self.seen]
+        when = "today" if self.seen_on is None else f"on {day_and_year(self.seen_on)}"
         return (
-            f"{what} is coming in, as seen today: the outlook holds to that for {self.sure_days:g} days "
+            f"{what} coming in, as seen {when}: the outlook holds to that for {self.sure_days:g} days "
             f"and is back at the bloom calendar after {self.gone_days:g}."
         )
 
@@ -61,7 +65,11 @@ def seen_bloom(forage: Forage, reader: Reader, rng: np.random.Generator, members
         return None
     strength = np.zeros(members) if seen == "none" else reader.draws(f"seen_pollen.{seen}", rng, members)
     return SeenBloom(
-        seen, strength, reader.typical("seen_pollen.sure_days"), reader.typical("seen_pollen.gone_days")
+        seen,
+        strength,
+        reader.typical("seen_pollen.sure_days"),
+        reader.typical("seen_pollen.gone_days"),
+        forage.seen_on,
     )
 
 

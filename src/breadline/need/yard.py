@@ -64,13 +64,14 @@ class Health:
 
 @dataclass(frozen=True)
 class Forage:
-    """What is seen of pollen today."""
+    """What is seen of pollen today, or was on the last look."""
 
     coming_in: PollenSeen | None = None
     fresh_arcs: bool | None = None  # a band of fresh pollen round the brood in most hives
     first_reliable_pollen: date | None = None  # the keeper's own date, else the calendar's
     outside_c: float | None = None  # air temperature now [°C]
     supers_from: date | None = None  # supers for harvest go on
+    seen_on: date | None = None  # day of the look where it was not today; set by the book of records
 
 
 @dataclass(frozen=True)

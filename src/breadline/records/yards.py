@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from uuid import UUID
 
@@ -145,7 +145,7 @@ def yard_as_known(session: Session, yard_id: UUID, today: date) -> Yard:
 
     The count is the last one with bread in it. Health is the newest word on each
     thing, however old; pollen coming in, arcs and air temperature are those of the
-    last visit only, since they are "today". Readings of single colonies are left
+    last visit only, with its day where it was not today. Readings of single colonies are left
     out: the answer is for the yard's average colony.
 
     Errors
@@ -168,9 +168,11 @@ def yard_as_known(session: Session, yard_id: UUID, today: date) -> Yard:
         "given": yard_rows.given_from(_fed(session, yard_id)),
     }
     count, health = yard_rows.count_from(*counts[-1]), yard_rows.health_from(newest)
-    return yard_rows.yard_from(
-        lasting, today, count, health, yard_rows.forage_from(rows[-1][1], lasting), more
-    )
+    visit, kinds = rows[-1]
+    forage = yard_rows.forage_from(kinds, lasting)
+    if visit.on != today:
+        forage = replace(forage, seen_on=visit.on)
+    return yard_rows.yard_from(lasting, today, count, health, forage, more)
 
 
 def storable_yard(yard: Yard) -> None:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 from breadline.knowledge.calendars import Calendar
 from breadline.knowledge.countries import CountryLaw, law_of
 from breadline.need.ladder.sight import Figures, Sight
 from breadline.need.outlook import Outlook
-from breadline.need.yard import Count, Yard
+from breadline.need.yard import Count, Forage, Yard
 
 YEAR = timedelta(days=365)
 TOO_FAR = timedelta(days=210)  # then the pollen of the season that runs has already begun
@@ -19,6 +20,7 @@ def survey(
 ) -> Sight:
     """Everything a rung may look at, in one place."""
     pollen, whose = first_pollen(yard, calendar)
+    yard = replace(yard, forage=seen_lately(yard, figures))
     return Sight(
         yard=yard,
         outlook=outlook,
@@ -28,6 +30,17 @@ def survey(
         first_pollen_from=whose,
         bread_frames=bread_in_frames(yard.count, figures),
     )
+
+
+def seen_lately(yard: Yard, figures: Figures) -> Forage:
+    """What was seen of pollen without what is too long ago; the air is that of today or not known."""
+    forage, seen_on = yard.forage, yard.forage.seen_on
+    if seen_on is None or seen_on >= yard.today:
+        return forage
+    forage = replace(forage, outside_c=None)
+    if yard.today - seen_on < timedelta(days=figures.typical("seen_pollen.gone_days")):
+        return forage
+    return replace(forage, coming_in=None, fresh_arcs=None)
 
 
 def bread_in_frames(count: Count, figures: Figures) -> float:
