@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from scipy.stats import binomtest
 
 from breadline.need.few_years import chance_range
 from breadline.need.words import chance_in_hundred
+from need.advice_yards import IN_NEED, outlook, told
 
 
 @pytest.mark.parametrize("years", [1, 2, 4, 9])
@@ -38,3 +41,21 @@ def test_more_years_make_it_narrower_and_it_always_holds_the_chance() -> None:
 )
 def test_a_chance_from_few_years_is_said_as_a_range(chance: float, years: int | None, said: str) -> None:
     assert chance_in_hundred(chance, years) == said
+
+
+@pytest.mark.parametrize(
+    ("few_years", "later", "never"),
+    [
+        (None, "Not yet: 30 in 100 seasons run short, not before", "as far as this outlook reaches."),
+        (
+            4,
+            "Not yet: 10 to 60 in 100 seasons run short, from 4 years of weather only, not before",
+            "as far as this outlook and 4 years of weather reach.",
+        ),
+    ],
+)
+def test_the_advice_says_what_few_years_leave_open(few_years: int | None, later: str, never: str) -> None:
+    for chance, days, said in ((0.3, (40, None, None), later), (0.0, None, never)):
+        plain = outlook(chance, days)
+        short = replace(plain.short_from, few_years=few_years)
+        assert said in told(IN_NEED, replace(plain, short_from=short)).sentence
