@@ -213,5 +213,17 @@ def test_a_terminal_without_our_letters_spells_them_out(monkeypatch: pytest.Monk
     assert document == json.loads(breadline("figures", "pollen", "--json").stdout)
 
 
+def test_the_list_of_yards_is_read_at_any_width(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    book, as_of = str(tmp_path / "own.sqlite"), ("--as-of", "2026-01-20")
+    wide = breadline("yards", book, "--add", YARD, "--weather", WEATHER, *as_of).stdout.splitlines()
+    assert wide[0].split() == ["yard", "short", "from", "what", "to", "do"]
+    assert max(map(len, wide)) <= 80
+    monkeypatch.setenv("COLUMNS", "60")
+    narrow = breadline("yards", book, *as_of).stdout.splitlines()
+    assert narrow[0] == "Mill Shoals (24)"
+    assert narrow[1].startswith("  short from: about ")
+    assert max(map(len, narrow)) <= 60
+
+
 def test_an_empty_book_says_how_to_fill_it(tmp_path: Path) -> None:
     assert "--add YARD.toml" in breadline("yards", "own.sqlite", cwd=tmp_path).stdout

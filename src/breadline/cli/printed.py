@@ -28,7 +28,7 @@ class Paper(Console):
     """Standard output; ends quietly where the reader of a pipe has left, as in ``| head``."""
 
     def __init__(self) -> None:
-        super().__init__(highlight=False, emoji=False, markup=False, soft_wrap=True)
+        super().__init__(highlight=False, emoji=False, markup=False)
 
     def on_broken_pipe(self) -> NoReturn:
         """Nothing more is written, and no complaint made."""
@@ -57,7 +57,7 @@ def told(lines: Iterable[tuple[str, str]]) -> None:
         lead = ITEM.match(line)
         indent = " " * len(lead[0]) if lead else ""
         text = textwrap.fill(line, paper.letters, subsequent_indent=indent, break_long_words=False)
-        paper.print(Text(text, style=style))
+        paper.print(Text(text, style=style), soft_wrap=True)
 
 
 def say(*lines: str) -> None:

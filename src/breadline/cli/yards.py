@@ -9,11 +9,13 @@ from pathlib import Path
 from rich.console import Console
 from rich.table import Table
 
-from breadline.cli.printed import Paper, say, shown
+from breadline.cli.printed import Paper, say, shown, told
 from breadline.errors import YardError
 from breadline.jobs.book import Book, YardLine
 from breadline.jobs.yard_file import read_yard
 from breadline.need.outlook_words import short_from_words
+
+NARROW = 72  # letters a line below which three columns cannot be read
 
 
 @dataclass(frozen=True)
@@ -39,18 +41,29 @@ def run(path: Path, adding: Adding, today: date | None, as_json: bool) -> None:
     if not lines:
         say(f"No yard in {path} yet.", f"breadline yards {path} --add YARD.toml --weather FILE adds one.")
         return
+    paper = Paper()
+    if paper.letters < NARROW:
+        for line in lines:
+            told([("bold", f"{line.name} ({line.colonies})"), ("", f"  short from: {_short(line)}")])
+            told([("", f"  {_do(line)}")])
+        return
+    paper.print(_table(lines), soft_wrap=False)
+
+
+def _table(lines: list[YardLine]) -> Table:
     table = Table(box=None, pad_edge=False, header_style="bold")
     for head in ("yard", "short from", "what to do"):
         table.add_column(head, overflow="fold")
     for line in lines:
         table.add_row(f"{line.name} ({line.colonies})", _short(line), _do(line))
-    Paper().print(table)
+    return table
 
 
 def _short(line: YardLine) -> str:
     if line.answer is None or line.answer.outlook is None:
         return "can't tell"
-    return short_from_words(line.answer.outlook.short_from, with_chance=False)
+    short = line.answer.outlook.short_from
+    return short_from_words(short, line.answer.yard.today, with_chance=False)
 
 
 def _do(line: YardLine) -> str:
