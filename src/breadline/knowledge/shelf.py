@@ -58,10 +58,6 @@ class Shelf:
         """Figures whose key starts with ``prefix`` and a dot, for example ``frame_of_bees``."""
         return tuple(f for key, f in self._figures.items() if key.startswith(f"{prefix}."))
 
-    def edited(self) -> tuple[Figure, ...]:
-        """Figures with a user's value in place of the shipped one."""
-        return tuple(f for f in self._figures.values() if f.edited)
-
     def with_edits(self, edits: Mapping[str, Edit]) -> Shelf:
         """A shelf with these edits laid over the shipped values; earlier edits are undone.
 
@@ -93,11 +89,6 @@ class Reader:
     def used(self) -> tuple[str, ...]:
         """Keys handed out so far, sorted."""
         return tuple(sorted(self._used))
-
-    @property
-    def edited(self) -> tuple[str, ...]:
-        """Those of the used keys that carry a user's value."""
-        return tuple(key for key in self.used if self._shelf[key].edited)
 
     def figure(self, key: str) -> Figure:
         """The whole figure."""

@@ -15,14 +15,6 @@ State = Literal["feed_now", "soon", "no_need", "stop", "cannot_tell", "something
 # a loaf of 20 × 16 px, standing on its base
 LOAF = "M1.5 15V7.6C1.5 3.4 5 1 10 1S18.5 3.4 18.5 7.6V15Z"
 HALF = "M1.5 15V8H18.5V15Z"  # the lower half of it
-STATE_WORDS: dict[State, str] = {
-    "feed_now": "Feed now",
-    "soon": "Soon",
-    "no_need": "No need",
-    "stop": "Stop",
-    "cannot_tell": "Can't tell",
-    "something_else_first": "Something else first",
-}
 
 
 def state_mark(state: State) -> str:
