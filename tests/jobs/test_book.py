@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from breadline.errors import InputToMend, WeatherError
+from breadline.errors import InputToMend, RecordError, WeatherError
 from breadline.jobs.book import Book
-from breadline.jobs.demo import FIRST_YARD, TODAY
+from breadline.jobs.demo import FIRST_YARD, OPERATION, TODAY, VARIANTS, make_demo
 from breadline.jobs.season import Asked, season_from_files
 from breadline.jobs.season_chart import write_chart
 from breadline.jobs.season_told import season_lines
@@ -35,6 +35,24 @@ def test_a_yard_added_with_its_weather_gets_its_answer(tmp_path: Path) -> None:
     assert line.id == key
     assert line.answer is not None
     assert line.answer.outlook is not None
+
+
+def test_a_demo_that_was_broken_off_is_finished_and_a_whole_one_left_alone(tmp_path: Path) -> None:
+    path = tmp_path / "demo.sqlite"
+    begun = Book(path, TODAY)
+    begun.open_operation(OPERATION)
+    begun.add_yard(YARD, FIRST_YARD / "weather.csv")
+    names = make_demo(path).yard_names()
+    assert names == (YARD.name, *(v.name for v in VARIANTS))
+    assert make_demo(path).yard_names() == names
+
+
+def test_the_demo_never_goes_into_a_book_of_ones_own(tmp_path: Path) -> None:
+    path = tmp_path / "mine.sqlite"
+    Book(path, TODAY).add_yard(YARD, FIRST_YARD / "weather.csv")
+    with pytest.raises(RecordError, match="yards of its own"):
+        make_demo(path)
+    assert Book(path, TODAY).yard_names() == (YARD.name,)
 
 
 def test_a_file_that_cannot_be_written_is_said(tmp_path: Path) -> None:

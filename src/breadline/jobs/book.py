@@ -52,6 +52,11 @@ class Book:
             owners = yards.operations(session)
             return owners[0].name if owners else ""
 
+    def yard_names(self) -> tuple[str, ...]:
+        """Names of the yards, without working out their answers."""
+        with looking(self._engine) as session:
+            return tuple(row.name for row in yards.yards(session))
+
     def yards(self) -> list[YardLine]:
         """Every yard with its answer, or with what has to be mended before there is one."""
         with looking(self._engine) as session:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
+from breadline.errors import RecordError
 from breadline.jobs.book import Book
 from breadline.jobs.yard_file import read_yard
 from breadline.need.yard import Yard
@@ -39,15 +40,25 @@ VARIANTS = (
 
 
 def make_demo(path: Path) -> Book:
-    """The demo's book at ``path``, made anew if it is not there yet."""
+    """The demo's book at ``path``; what a broken-off start left out is put in.
+
+    Errors
+    ------
+    RecordError
+        If a book with yards of its own lies there: nothing invented gets into it.
+    """
     path.parent.mkdir(parents=True, exist_ok=True)
     book = Book(path, TODAY)
-    if book.operation_name:
-        return book
-    book.open_operation(OPERATION)
-    first = read_yard(FIRST_YARD / "yard.toml")
+    first, there = read_yard(FIRST_YARD / "yard.toml"), book.yard_names()
+    if there and book.operation_name != OPERATION:
+        raise RecordError(
+            str(path), "this book has yards of its own", "a new book for the demo", "Choose another --book"
+        )
+    if book.operation_name != OPERATION:
+        book.open_operation(OPERATION)
     for yard in (first, *(_varied(first, v) for v in VARIANTS)):
-        book.add_yard(yard, FIRST_YARD / "weather.csv")
+        if yard.name not in there:
+            book.add_yard(yard, FIRST_YARD / "weather.csv")
     return book
 
 
