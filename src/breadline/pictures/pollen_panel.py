@@ -57,10 +57,11 @@ def _pollen_labels(scene: Scene, panel: Panel) -> list[Label]:
 def _pollen_label(scene: Scene, income: FloatArray, low: FloatArray, high: FloatArray) -> Label:
     """Along its line, else within its pale band, else above it; where the band is highest first."""
     order = np.argsort(high[:, 1], kind="stable")[:: max(1, len(high) // 40)]
-    inside = np.vstack([(share * income + (1 - share) * low)[order] for share in (0.5, 0.3, 0.7)])
+    best = order[: max(1, len(order) // 3)]  # elsewhere the words would hang over another line
+    inside = np.vstack([(share * income + (1 - share) * low)[best] for share in (0.5, 0.3, 0.7)])
     places: list[Try] = []
     for text in ("pollen coming in", "pollen\ncoming in", "pollen"):
-        places += [Try(text, income[order], ("above", "below")), Try(text, inside, ("on",))]
+        places += [Try(text, income[best], ("above", "below")), Try(text, inside, ("on",))]
         places.append(Try(text, high[order], ("above", "left", "right")))
     return Label(tuple(places), scene.measure.palette.sky, size=scene.measure.label)
 
