@@ -8,6 +8,8 @@ from pathlib import Path
 from typing import get_args
 
 import pytest
+from hypothesis import example, given
+from hypothesis import strategies as st
 
 from breadline.errors import OurFault
 from breadline.need.outlook import Range
@@ -15,6 +17,7 @@ from breadline.pictures.letters import font_folder, shortened, text_width, wrapp
 from breadline.pictures.palette import SCREEN
 from breadline.pictures.slices import slices
 from breadline.pictures.states import State, logo, state_mark
+from breadline.pictures.wording import ticks
 from pictures.reading import root_of, stroked_moves
 
 BROWSER_FONTS = Path(__file__).resolve().parents[2] / "src" / "breadline" / "web" / "static" / "fonts"
@@ -62,6 +65,15 @@ def test_every_state_has_a_shape_of_its_own() -> None:
 def test_the_mark_loses_two_slices_when_small() -> None:
     assert logo(16).count("V15") == logo(32).count("V15") - 2
     assert root_of(logo(32, "Breadline")).attrib["aria-label"] == "Breadline"
+
+
+@given(top=st.floats(0.01, 500.0))
+@example(top=2.001)
+def test_an_axis_that_was_rounded_up_keeps_its_own_ticks(top: float) -> None:
+    last = ticks(top, 4)[-1]
+    assert last >= top * (1 - 1e-6)
+    assert ticks(last, 4)[-1] == last, "a higher one would stand above its panel"
+    assert len(ticks(top, 4)) <= 5
 
 
 def test_long_text_is_wrapped_and_cut_between_words() -> None:

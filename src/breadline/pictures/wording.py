@@ -51,5 +51,5 @@ def ticks(top: float, most: int, steps: tuple[float, ...] = (1.0, 2.0, 2.5, 5.0,
         return [0.0, 1.0]
     rough = top / most
     tens = 10.0 ** math.floor(math.log10(rough))
-    step = next(s * tens for s in steps if s * tens >= rough * 0.999)
+    step = next(s * tens for s in steps if s * tens >= rough * (1 - 1e-9))
     return [round(i * step, 10) for i in range(math.ceil(top / step - 1e-9) + 1)]
