@@ -210,3 +210,29 @@ def test_times_with_and_without_a_zone_are_refused(tmp_path):
     path.write_text("\n".join(["time,temp [°C]", *rows]), encoding="utf-8")
     with pytest.raises(WeatherError, match="carry a zone"):
         read_weather(path, longitude=10.0, today=TODAY)
+
+
+@pytest.mark.parametrize(
+    ("labels", "order"),
+    [
+        (("4/12/2025", "4/13/2025", "4/14/2025"), "month-day-year"),
+        (("12.4.2025", "13.4.2025", "14.4.2025"), "day-month-year"),
+    ],
+)
+def test_the_order_of_day_and_month_is_taken_from_the_dates_that_have_only_one(tmp_path, labels, order):
+    """A spreadsheet's dates: some day above 12 says which number is the day."""
+    path = tmp_path / "sheet.csv"
+    path.write_text("\n".join(["date,tmin [°C],tmax [°C]", *(f"{d},4,14" for d in labels)]), encoding="utf-8")
+    read = read_weather(path, today=TODAY)
+    assert [str(d) for d in read.table.date] == ["2025-04-12", "2025-04-13", "2025-04-14"]
+    assert [n.text for n in read.notes if order in n.text]
+
+
+def test_hours_with_the_year_last_are_read_too(tmp_path):
+    path = tmp_path / "hours.csv"
+    rows = [f"{d}.04.2025;{h:02d}:00;{h},5" for d in (12, 13) for h in range(24)]
+    path.write_text("\n".join(["date;time;temp [°C]", *rows]), encoding="utf-8")
+    table = read_weather(path, today=TODAY).table
+    assert isinstance(table, Hourly)
+    assert str(table.time[25])[:13] == "2025-04-13T01"
+    assert table.temp_c[25] == pytest.approx(1.5)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -13,7 +13,8 @@ from breadline.weather.readings import Origin
 from breadline.weather.table import Dates, Note
 
 AWARE = re.compile(r"(?P<sign>[+\-−])(?P<h>\d{2}):?(?P<m>\d{2})?$|(?P<z>[zZ]|\s*UTC|\s*GMT)$")
-SLASHED = re.compile(r"^\s*\d{1,2}[./\-]\d{1,2}[./\-]\d{2,4}\b")
+SLASHED = re.compile(r"^\s*\d{1,2}[./\-]\d{1,2}[./\-]\d{2,4}(?!\d)")
+YEAR_LAST = re.compile(r"\s*(\d{1,2})([./\-])(\d{1,2})\2(\d{4})(?!\d)", re.ASCII)
 STRICT = re.compile(r"\d{4}-\d\d-\d\d([T ]\d\d(:\d\d(:\d\d(\.\d{1,6})?)?)?)?", re.ASCII)
 LOOSE = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})(?:[T ]+(\d{1,2})((?::\d\d){1,2})?)?", re.ASCII)
 ENDS = re.compile(r"(?<=[T ])24(?=(:00){0,2}$)")  # the hour that ends at midnight
@@ -43,8 +44,9 @@ def stamps(cells: list[str], origin: Origin, where: str) -> Stamps:
     """
     filled = next((cell for cell in cells if cell.strip()), "")
     if SLASHED.match(filled):
-        raise WeatherError(where, f"“{filled.strip()}” may be day-month or month-day", ISO,
-                           "Write year-month-day")  # fmt: skip
+        ordered, order = _year_first(cells, filled.strip(), where)
+        read = stamps(ordered, origin, where)
+        return replace(read, notes=(order, *read.notes))
     if re.fullmatch(r"\s*\d{1,6}\s*", filled):
         raise WeatherError(where, f"“{filled.strip()}” is not a whole date", ISO, "Add a date column")
     if COMPACT.fullmatch(filled.strip()):
@@ -63,6 +65,19 @@ def stamps(cells: list[str], origin: Origin, where: str) -> Stamps:
         notes = (*notes, Note("assumed", text, len(time)))
         time = time + np.where(at_end, 23, -1).astype("timedelta64[h]")
     return Stamps(time, None, True, notes)
+
+
+def _year_first(cells: list[str], shown: str, where: str) -> tuple[list[str], Note]:
+    """01.04.2025 as 2025-04-01, where some row has a number above 12 that can only be the day."""
+    found = [match for cell in cells if (match := YEAR_LAST.match(cell))]
+    above = [next((m[0].strip() for m in found if int(m[at]) > 12), "") for at in (1, 3)]
+    if bool(above[0]) == bool(above[1]):
+        raise WeatherError(where, f"“{shown}” may be day-month or month-day", ISO, "Write year-month-day")
+    day, month = (1, 3) if above[0] else (3, 1)
+    turned = [YEAR_LAST.sub(lambda m: f"{m[4]}-{m[month]:0>2}-{m[day]:0>2}", cell, count=1) for cell in cells]
+    order = "day-month-year" if above[0] else "month-day-year"
+    text = f"Dates read as {order}: “{above[0] or above[1]}” can be nothing else."
+    return turned, Note("assumed", text, len(found))
 
 
 def hours_apart(time: Dates) -> float:
