@@ -36,7 +36,6 @@ def keep_past_weather(
     """
     last = today - timedelta(days=LATE_DAYS)
     asked = Request(latitude, longitude, date(last.year - YEARS, 1, 1), last)
-    cache.mkdir(parents=True, exist_ok=True)
     found = fetched_weather(asked, cache=cache, accept_terms=accept_terms, opener=opener)
     try:
         target.write_text(written(found.table), encoding="utf-8")
