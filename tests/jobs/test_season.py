@@ -12,7 +12,7 @@ import pytest
 
 from breadline.errors import YardError
 from breadline.jobs.demo import FIRST_YARD
-from breadline.jobs.season import Asked, SeasonAnswer, season_answer, season_from_files
+from breadline.jobs.season import Asked, SeasonAnswer, season_answer, season_from_files, span_text
 from breadline.jobs.season_told import season_document, season_lines
 from breadline.jobs.yard_file import read_yard
 from breadline.knowledge.shelf import Edit, load
@@ -209,3 +209,31 @@ def test_none_seen_on_a_day_too_cold_to_fly_leaves_the_calendar() -> None:
     assert plain is not None
     assert cold is not None
     assert np.array_equal(cold.income_g.middle, plain.income_g.middle)
+
+
+def test_a_range_of_figures_keeps_the_digits_that_the_shelf_has() -> None:
+    assert span_text(25.0, 31.25, 37.5) == "31.25 (25 to 37.5)"
+    assert span_text(2430.0, 2430.0, 2430.0) == "2,430"
+
+
+def test_a_forecast_in_utc_is_read_for_the_place_and_the_day_of_the_yard(tmp_path: Path) -> None:
+    """Its hours need the yard's longitude; rows years after the yard's day are no forecast."""
+    ahead = tmp_path / "ahead.csv"
+    rows = [f"2026-01-{d}T{h:02d}:00Z,{h},0" for d in range(20, 25) for h in range(24)]
+    rows += [f"2027-01-20T{h:02d}:00Z,{h},0" for h in range(24)]
+    ahead.write_text("\n".join(["time,temp [°C],rain [mm]", *rows]), encoding="utf-8")
+    told = season_from_files(
+        FIRST_YARD / "yard.toml", FIRST_YARD / "weather.csv", asked=FEW, forecast_path=ahead
+    )
+    assert told.outlook is not None
+    assert "days of forecast" in told.outlook.weather_label
+
+
+def test_what_was_dropped_from_the_weather_says_so_in_the_answer(tmp_path: Path) -> None:
+    weather = tmp_path / "weather.csv"
+    text = (FIRST_YARD / "weather.csv").read_text(encoding="utf-8")
+    weather.write_text(text.replace("2011-01-02,2.7,13.9,0.0", "2011-01-02,2.7,913.9,0.0"), encoding="utf-8")
+    told = season_from_files(FIRST_YARD / "yard.toml", weather, asked=FEW)
+    lines = [line for _, line in season_lines(told)]
+    assert any(line.startswith("Dropped: 1 impossible highest temperature") for line in lines)
+    assert any(line.startswith("Flight hours from each day") for line in lines)

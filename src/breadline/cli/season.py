@@ -37,11 +37,9 @@ def answer(asking: Asking) -> None:
     with console.status("Reading the weather and running the season …"):
         from breadline.jobs.season import SEED, Asked, season_from_files
         from breadline.jobs.season_told import season_document, season_lines
-        from breadline.weather.read import read_weather
 
-        ahead = read_weather(asking.forecast) if asking.forecast else None
-        asked = Asked(seed=SEED if asking.seed is None else asking.seed, forecast=ahead)
-        answered = season_from_files(asking.yard, asking.weather, asking.figures, asked)
+        asked = Asked(seed=SEED if asking.seed is None else asking.seed)
+        answered = season_from_files(asking.yard, asking.weather, asking.figures, asked, asking.forecast)
         if asking.chart is not None:
             from breadline.jobs.season_chart import write_chart
 

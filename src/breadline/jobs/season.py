@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from datetime import date
+from functools import partial
 from pathlib import Path
 
 import numpy as np
@@ -112,21 +113,29 @@ def season_answer(
 
 
 def season_from_files(
-    yard_path: Path, weather_path: Path, edits_path: Path | None = None, asked: Asked | None = None
+    yard_path: Path,
+    weather_path: Path,
+    edits_path: Path | None = None,
+    asked: Asked | None = None,
+    forecast_path: Path | None = None,
 ) -> SeasonAnswer:
     """The same from files, without a database.
 
     Edits of figures lie in a TOML file; ``figures.toml`` beside the yard file is
-    taken where none is named.
+    taken where none is named. A forecast is read for the yard's place and day, as
+    the past weather is.
     """
+    asked = asked or Asked()
     yard = read_yard(yard_path)
     beside = yard_path.parent / "figures.toml"
     edits = edits_path or (beside if beside.exists() else None)
     shelf = load(edits_from_toml(edits) if edits else None)
-    weather = read_weather(
-        weather_path, latitude=yard.place.latitude, longitude=yard.place.longitude, today=yard.today
+    read = partial(
+        read_weather, latitude=yard.place.latitude, longitude=yard.place.longitude, today=yard.today
     )
-    return season_answer(yard, weather, shelf, asked)
+    if forecast_path is not None:
+        asked = replace(asked, forecast=read(forecast_path))
+    return season_answer(yard, read(weather_path), shelf, asked)
 
 
 def with_bloom(yard: Yard, starter: Calendar | None) -> tuple[Yard, tuple[str, ...]]:
@@ -228,7 +237,7 @@ def span_text(low: float, typical: float, high: float) -> str:
 
 
 def _figure(value: float) -> str:
-    return f"{value:,.0f}" if abs(value) >= 1000 else f"{value:.3g}"
+    return f"{value:,.0f}" if abs(value) >= 1000 else f"{value:.4g}"
 
 
 def _sums_begin(yard: Yard) -> list[date]:

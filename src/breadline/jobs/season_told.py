@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import asdict
 from datetime import date
+from functools import partial
 from math import isfinite
 from typing import Any
 
 from breadline.jobs.season import SeasonAnswer
 from breadline.need.few_years import chance_range
 from breadline.need.outlook import Band, Outlook, Range, ShortFrom, Spell
-from breadline.need.outlook_words import bread_sentence, short_from_words
-from breadline.need.words import chance_in_hundred, counted, day_and_year, in_hundred
+from breadline.need.outlook_words import bread_sentence, short_from_words, spell_sentences
+from breadline.need.words import counted, day_and_year
 from breadline.pictures.wording import units_of, weight
 
 SHAPE = "breadline.season/1"
@@ -22,7 +23,6 @@ Line = tuple[str, str]  # style, text
 def season_lines(told: SeasonAnswer) -> Iterator[Line]:
     """The answer for a terminal: the sentence, short from, reasons, what would change it."""
     yard, advice, outlook = told.yard, told.advice, told.outlook
-    units = units_of(yard.place.country)
     yield "bold", f"{yard.name}: {counted(yard.colonies, 'colony', 'colonies')}, {day_and_year(yard.today)}"
     yield "", ""
     yield "bold", advice.sentence
@@ -30,11 +30,8 @@ def season_lines(told: SeasonAnswer) -> Iterator[Line]:
     if outlook is not None:
         yield "", f"Short from: {short_from_words(outlook.short_from, yard.today)}"
         yield "", bread_sentence(outlook.lasts_days)
-        for spell in outlook.spells:
-            between = f"{day_and_year(spell.start)} to {day_and_year(spell.end)}"
-            low, high = (weight(g, units) for g in (spell.missing_g.low, spell.missing_g.high))
-            chance = f"{_at_once(spell)} seasons at once"
-            yield "", f"Likely short {between}: {chance}, {low} to {high} of pollen missing a colony."
+        weigh = partial(weight, units=units_of(yard.place.country))
+        yield from (("", f"{said}.") for said in spell_sentences(outlook, weigh))
     else:
         yield "", told.no_outlook
     if advice.look_again is not None:
@@ -57,12 +54,6 @@ def season_lines(told: SeasonAnswer) -> Iterator[Line]:
     yield from _rests_on(told)
 
 
-def _at_once(spell: Spell) -> str:
-    if spell.few_years is None:
-        return f"up to {in_hundred(spell.chance)}"
-    return f"on the worst day {chance_in_hundred(spell.chance, spell.few_years)}"
-
-
 def _rests_on(told: SeasonAnswer) -> Iterator[Line]:
     if told.outlook is not None:
         out = told.outlook
@@ -75,7 +66,7 @@ def _rests_on(told: SeasonAnswer) -> Iterator[Line]:
     for text in told.calendar_notes:
         yield "dim", text
     for read in told.weather_notes:
-        yield "dim", read.text
+        yield "dim", read.said
     memory = sum(f.read.startswith("from memory") for f in told.figures)
     edited = [f.key for f in told.figures if f.edited]
     yield (

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date, timedelta
 
-from breadline.need.outlook import Outlook, Range, ShortFrom
-from breadline.need.words import chance_in_hundred, day, days_or_weeks, from_few_years
+from breadline.need.outlook import Outlook, Range, ShortFrom, Spell
+from breadline.need.words import chance_in_hundred, day, day_range, days_or_weeks, from_few_years
 
 CLOSE = timedelta(days=7)  # a spell that begins within the week is the one foretold
 
@@ -40,6 +41,47 @@ def bread_sentence(lasts: Range) -> str:
     """The same as a sentence."""
     said = bread_lasts(lasts)
     return "No bread in the comb." if said == "none" else f"Bread for {said} if no pollen came in."
+
+
+def spell_sentences(outlook: Outlook, weigh: Callable[[float], str]) -> tuple[str, ...]:
+    """When it is short, a sentence for each spell, without a stop; ``weigh`` writes a weight [g].
+
+    A spell needs half of the seasons short on one day. Seasons that fall short on
+    different days make none, and are told in a sentence of their own before it.
+    """
+    today = outlook.today or outlook.start
+    scattered = _scattered(outlook, today)
+    return (*scattered, *(_spell_sentence(spell, weigh, today) for spell in outlook.spells))
+
+
+def _spell_sentence(spell: Spell, weigh: Callable[[float], str], today: date) -> str:
+    missing = f"{weigh(spell.missing_g.low)} to {weigh(spell.missing_g.high)} of pollen missing a colony"
+    most = _at_once(spell.chance, spell.few_years)
+    return f"Short about {day_range(spell.start, spell.end, today)}: {most}; {missing}"
+
+
+def _scattered(outlook: Outlook, today: date) -> tuple[str, ...]:
+    """Half of the seasons were short at some time before the first spell begins: say so."""
+    short = outlook.short_from
+    before = outlook.spells[0].start if outlook.spells else None
+    if short.middle is None or (before is not None and before <= short.middle + CLOSE):
+        return ()
+    chance = max(
+        float(share)
+        for on, share in zip(outlook.dates, outlook.short, strict=True)
+        if on >= today and (before is None or on < before)
+    )
+    until = f" before {day(before, today)}" if before else ""
+    most = _at_once(chance, short.few_years)
+    return (
+        f"By about {day(short.middle, today)} half of the seasons have been short, "
+        f"but not all on the same days: {most}{until}",
+    )
+
+
+def _at_once(chance: float, few_years: int | None) -> str:
+    said = chance_in_hundred(chance, few_years)
+    return f"{'up to' if few_years is None else 'on the worst day'} {said} seasons at once"
 
 
 def season_headline(outlook: Outlook, name: str) -> str:

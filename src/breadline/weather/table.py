@@ -62,6 +62,11 @@ class Note:
     text: str  # a sentence for the user, with the count and the period
     count: int = 0
 
+    @property
+    def said(self) -> str:
+        """The text where it stands among others: what was dropped or filled says so first."""
+        return f"{self.kind.capitalize()}: {self.text}" if self.kind in ("dropped", "filled") else self.text
+
 
 @dataclass(frozen=True)
 class WeatherFile:

@@ -7,10 +7,9 @@ from datetime import date
 
 from breadline.knowledge.figure import READ_WORDS, Read
 from breadline.need.advice import Advice
-from breadline.need.outlook import Outlook, ShortFrom, Spell
+from breadline.need.outlook import Outlook, ShortFrom
 from breadline.need.outlook_words import short_from_words
-from breadline.need.words import MONTHS, chance_in_hundred, counted, day, day_and_year, day_range, short_day
-from breadline.pictures.wording import Units, weight
+from breadline.need.words import MONTHS, counted, day, day_and_year, short_day
 from breadline.span import Span
 
 __all__ = ["counted", "day", "day_and_year", "short_day"]
@@ -86,15 +85,6 @@ def short_from_sentence(short: ShortFrom, today: date) -> str:
     ranged = short.middle is not None and not short.now
     holds = " The dates hold 8 seasons in 10." if ranged else ""
     return f"Short from: {short_from_words(short, today)}.{holds}"
-
-
-def spell_sentence(spell: Spell, units: Units, today: date) -> str:
-    """One spell of shortage: from when to when, how likely, how much is missing."""
-    chance = chance_in_hundred(spell.chance, spell.few_years)
-    most = f"up to {chance}" if spell.few_years is None else f"on the worst day {chance}"
-    missing = f"{weight(spell.missing_g.low, units)} to {weight(spell.missing_g.high, units)}"
-    when = day_range(spell.start, spell.end, today)
-    return f"About {when}: {most} seasons at once; {missing} of pollen missing a colony"
 
 
 def whole_dates(text: str) -> str:

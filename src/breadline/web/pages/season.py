@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Any
 
 from fastapi import APIRouter, Request
@@ -9,8 +10,8 @@ from fastapi.responses import HTMLResponse
 
 from breadline.jobs.season import SeasonAnswer
 from breadline.need.outlook import Outlook
-from breadline.need.outlook_words import bread_sentence
-from breadline.pictures.wording import units_of
+from breadline.need.outlook_words import bread_sentence, spell_sentences
+from breadline.pictures.wording import units_of, weight
 from breadline.web import drawings, words
 from breadline.web.opened import book_of
 from breadline.web.rests import rests_on
@@ -39,13 +40,13 @@ def season_page(operation: str, answer: SeasonAnswer) -> HTMLResponse:
 
 def _picture(answer: SeasonAnswer, outlook: Outlook) -> dict[str, Any]:
     yard = answer.yard
-    units = units_of(yard.place.country)
+    weigh = partial(weight, units=units_of(yard.place.country))
     heads, rows = drawings.table_of(outlook, yard)
     return {
         "charts": drawings.charts_of(answer),
         "table_heads": heads,
         "table": rows,
-        "spells": [words.spell_sentence(spell, units, yard.today) for spell in outlook.spells],
+        "spells": spell_sentences(outlook, weigh),
         "range_note": range_note(outlook),
     }
 
@@ -74,7 +75,7 @@ def keys(answer: SeasonAnswer) -> list[str]:
 def notes(answer: SeasonAnswer) -> list[str]:
     """What is to be known of the weather, the calendar and the season behind the answer."""
     own = list(answer.outlook.notes) if answer.outlook else []
-    return [*answer.yard.notes, *(note.text for note in answer.weather_notes), *answer.calendar_notes, *own]
+    return [*answer.yard.notes, *(note.said for note in answer.weather_notes), *answer.calendar_notes, *own]
 
 
 def range_note(outlook: Outlook) -> str:
