@@ -41,9 +41,16 @@ def test_bread_bees_and_chance_are_those_of_the_week() -> None:
     assert row["frames of bees, with feed [frames], middle"] == round(
         outlook.adults_fed.middle[14] / 2000.0, 1
     )
-    shares = [row["chance of being short [in 100]"] for row in bread_table(outlook, "lb")]
-    assert shares == [round(100 * outlook.short[i : i + 7].max()) for i in range(0, 30, 7)]
-    assert len(set(shares)) == 2
+
+
+def test_chances_are_said_in_steps_of_five_and_from_few_years_as_a_range() -> None:
+    """As the sentences beside the table say them: 0.83 is 85 in 100; from 4 years 0.45 may be 20 to 75."""
+    outlook = made_up_outlook(days=21)
+    outlook = replace(outlook, short=np.repeat([0.02, 0.83, 0.45], 7))
+    head = "seasons short on the worst day [in 100]"
+    assert [row[head] for row in bread_table(outlook, "lb")] == ["less than 5", "85", "45"]
+    few = replace(outlook, short_from=replace(outlook.short_from, few_years=4))
+    assert bread_table(few, "lb")[2][head] == "20 to 75"
 
 
 def test_without_feed_no_column_speaks_of_feed_and_every_column_of_figures_has_a_unit() -> None:

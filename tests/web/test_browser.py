@@ -131,7 +131,7 @@ def test_the_picture_opens_as_a_table(page, address):
     assert not page.locator(".wide-table").is_visible()
     page.get_by_text("As a table").click()
     assert page.locator(".wide-table tbody tr").count() == 30, "210 days are 30 weeks"
-    assert page.locator(".wide-table th", has_text="Chance of being short").is_visible()
+    assert page.locator(".wide-table th", has_text="Seasons short on the worst day").is_visible()
 
 
 def test_a_figure_is_changed_marked_on_the_season_and_undone(page, address, book):

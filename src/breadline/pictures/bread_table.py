@@ -8,11 +8,13 @@ import numpy as np
 
 from breadline.need.outlook import Band, Outlook
 from breadline.need.summary import MOST_DAYS
+from breadline.need.words import chance_in_hundred
 from breadline.pictures.series import WEEK, Series, series_of
 from breadline.pictures.wording import Units, per_week
 from breadline.span import FloatArray
 
 DIGITS = {"lb": 2, "g": 0}
+FIRST_DAY = "week from"  # heading of the one column of dates
 
 
 def bread_table(outlook: Outlook, units: Units) -> list[dict[str, Any]]:
@@ -20,6 +22,7 @@ def bread_table(outlook: Outlook, units: Units) -> list[dict[str, Any]]:
 
     Pollen and need are the mean of the row's days times seven; bread and bees are those of the
     row's first day. Each triple is low, middle and high: 8 seasons in 10 lie between low and high.
+    Chances are words in steps of 5, a range from few years of weather, as the sentences say them.
     Bread is missing on the days that the chart stripes; the heading says where it still is on the last
     day. Headings carry their unit; bread left is None where its days of need cannot be counted.
 
@@ -41,11 +44,12 @@ def bread_table(outlook: Outlook, units: Units) -> list[dict[str, Any]]:
 
 def _row(outlook: Outlook, series: Series, units: Units, first: int) -> dict[str, Any]:
     days = slice(first, first + WEEK)
-    row: dict[str, Any] = {"week from": outlook.dates[first].isoformat()}
+    row: dict[str, Any] = {FIRST_DAY: outlook.dates[first].isoformat()}
     for name, band in (("need", outlook.need_g), ("pollen coming in", outlook.income_g)):
         mean = Band(*(np.array([a[days].mean()]) for a in (band.low, band.middle, band.high)))
         row |= _triple(f"{name} [{units}/week]", mean, 0, per_week(1.0, units), DIGITS[units])
-    row["chance of being short [in 100]"] = round(100 * float(outlook.short[days].max()))
+    chance = chance_in_hundred(float(outlook.short[days].max()), outlook.short_from.few_years)
+    row["seasons short on the worst day [in 100]"] = chance.removesuffix(" in 100")
     still = ", and still on the last day shown" if series.open_end else ""
     gone = series.missing[days] & (series.need.middle[days] > series.income.middle[days])
     row[f"bread missing{still} [days]"] = int(gone.sum())

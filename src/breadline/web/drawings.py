@@ -15,7 +15,7 @@ from breadline.need.outlook import Outlook, Range
 from breadline.need.words import short_day
 from breadline.need.yard import Yard
 from breadline.pictures import states
-from breadline.pictures.bread_table import bread_table
+from breadline.pictures.bread_table import FIRST_DAY, bread_table
 from breadline.pictures.frame import Size
 from breadline.pictures.slices import slices
 from breadline.pictures.wording import units_of
@@ -62,7 +62,9 @@ def _stem(name: str) -> str:
 def _cell(row: dict[str, Any], head: str) -> str:
     if head in row:
         value = row[head]
-        return short_day(date.fromisoformat(value)) if isinstance(value, str) else f"{value:g}"
+        if isinstance(value, str):
+            return short_day(date.fromisoformat(value)) if head == FIRST_DAY else value
+        return f"{value:g}"
     low, middle, high = (_number(row[head + part]) for part in TRIPLE)
     return f"{middle} ({low} to {high})"
 
