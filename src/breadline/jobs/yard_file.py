@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Mapping
 from datetime import date
@@ -37,6 +38,7 @@ BREAD_UNITS: dict[str, tuple[BreadUnit, float]] = {
     "cells": ("cells", 200_000.0),
     "grams": ("g", 20_000.0),
 }
+COMMA = re.compile(r"^([ \t]*\w+[ \t]*=[ \t]*)(-?\d+),(\d+)[ \t]*(?:#.*)?\r?$", re.MULTILINE)
 WHY_BREAD = (
     "stored pollen of one average colony, for example bread = {frames = 0.25}, {cells = 900} or {grams = 200}"
 )
@@ -69,9 +71,15 @@ def read_yard(path: Path | str) -> Yard:
         ) from None  # fmt: skip
     except (tomllib.TOMLDecodeError, RecursionError) as error:
         raise YardError(
-            where, f"it is not TOML: {error}", 'lines such as colonies = 2 and name = "Home"'
+            where, f"it is not TOML: {error}", 'lines such as colonies = 2 and name = "Home"', _pointed(raw)
         ) from None
     return yard_from_dict(data, where)
+
+
+def _pointed(raw: bytes) -> str:
+    """What to write where a number has a decimal comma, the usual reason in half the world; else nothing."""
+    comma = COMMA.search(raw.decode("utf-8"))
+    return f"A number has a point: write {comma[1]}{comma[2]}.{comma[3]}" if comma else ""
 
 
 def yard_from_dict(d: Mapping[str, Any], where: str) -> Yard:
