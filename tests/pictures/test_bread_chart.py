@@ -246,3 +246,11 @@ def test_a_text_keeps_its_width_where_another_face_is_put_in() -> None:
         line = next(w for w in written(svg) if w.text == element.text)
         told = float(element.attrib["textLength"])
         assert told == pytest.approx(line.box.right - line.box.left, abs=0.06)
+
+
+def test_the_picture_says_whether_its_bands_come_from_a_few_years_or_from_one() -> None:
+    one = made_up_outlook(years=False)
+    few = replace(one, short_from=replace(one.short_from, few_years=7))
+    assert "8 runs in 10 of one weather year" in chart(one, "wide")
+    assert "8 seasons in 10, made from 7 years" in chart(few, "wide")
+    assert "one weather year" not in chart(few, "wide")

@@ -11,7 +11,9 @@ import pytest
 from breadline.jobs.short_path import QUESTIONS
 from breadline.need.outlook import ShortFrom
 from breadline.web import words
-from web.pretend_book import TODAY
+from breadline.web.pages.season import range_note
+from pictures.made_up import made_up_outlook
+from web.pretend_book import FEED, TODAY
 
 KEY = "bread.g_per_cell"
 DAY, OCT = date(2026, 9, 20), date(2026, 10, 9)
@@ -254,3 +256,29 @@ def test_the_list_says_what_comes_first(client, book, monkeypatch):
     for said, advice in advices.items():
         monkeypatch.setattr(type(book), "season", lambda self, key, a=advice: replace(scale, advice=a))
         assert said in said_by(client, "/")
+
+
+@pytest.mark.parametrize(
+    ("answer", "sentence", "said"),
+    [
+        ("no_need", "No need now: 1 frame of bread and pollen coming in.", "No need now"),
+        ("no_need", "No: in trials fed colonies raised no more winter bees.", "Don't feed"),
+        ("look_again", "Not now: too cold to open a hive.", "Not now"),
+    ],
+)
+def test_a_yard_that_is_short_and_not_helped_by_feed_is_not_said_to_have_no_need(answer, sentence, said):
+    advice = replace(FEED, answer=answer, state="no_need", rung="pollen", sentence=sentence)
+    assert words.state_words(advice) == said
+
+
+@pytest.mark.parametrize(
+    ("years", "few", "said"),
+    [
+        (True, None, "Bands hold 8 seasons in 10."),
+        (False, 7, "Bands hold 8 of these seasons in 10; the true range is wider than so few years show."),
+        (False, 1, "Bands hold 8 runs in 10; there is no honest year-to-year range in this weather."),
+    ],
+)
+def test_the_bands_are_explained_for_many_years_few_and_one(years, few, said):
+    made = made_up_outlook(days=9, years=years)
+    assert range_note(replace(made, short_from=replace(made.short_from, few_years=few))) == said

@@ -54,7 +54,11 @@ def _cut(band: Band, panel: Panel) -> str:
 
 
 def _range_words(outlook: Outlook) -> str:
-    return "8 seasons in 10" if outlook.weather_years else "8 runs in 10 of one weather year"
+    """What a band holds, for real years, for seasons made from a few of them, and for a single year."""
+    few = outlook.short_from.few_years or 1
+    if outlook.weather_years:
+        return "8 seasons in 10"
+    return f"8 seasons in 10, made from {few} years" if few > 1 else "8 runs in 10 of one weather year"
 
 
 def _bread_head(scene: Scene) -> str:

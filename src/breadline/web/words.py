@@ -22,6 +22,7 @@ STATE_WORDS = {
     "cannot_tell": "Can't tell yet",
     "something_first": "Something else first",
 }
+NO_WORDS = {"No": "Don't feed", "Not now": "Not now"}
 _DATE = re.compile(rf"(\d{{1,2}}) ({'|'.join(month[:3] for month in MONTHS)})")
 NUMBER_WORDS = (
     "No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten", "Eleven", "Twelve",
@@ -36,6 +37,8 @@ def state_words(advice: Advice) -> str:
         return "Not fed here"
     if advice.state == "soon" and advice.answer != "feed":
         return "Not yet"
+    if advice.state == "no_need":  # a yard may be short and still not be helped by feed, or not now
+        return NO_WORDS.get(advice.sentence.partition(":")[0], STATE_WORDS["no_need"])
     return STATE_WORDS[advice.state]
 
 
