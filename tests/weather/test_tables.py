@@ -236,3 +236,18 @@ def test_hours_with_the_year_last_are_read_too(tmp_path):
     assert isinstance(table, Hourly)
     assert str(table.time[25])[:13] == "2025-04-13T01"
     assert table.temp_c[25] == pytest.approx(1.5)
+
+
+def test_a_gap_of_one_day_is_told_with_its_date_and_a_longer_one_with_both_ends(tmp_path):
+    def told(*absent):
+        rows = [
+            f"2025-04-{d:02d},{'' if d in absent else 4},{'' if d in absent else 14}" for d in range(1, 29)
+        ]
+        path = tmp_path / "gap.csv"
+        path.write_text("\n".join(["date,tmin [°C],tmax [°C]", *rows]), encoding="utf-8")
+        return [n.text for n in read_weather(path, today=TODAY).notes if n.kind == "warning"]
+
+    assert told(5) == ["1 gap in the temperature, 1 day in all; the longest of 1 day on 2025-04-05."]
+    assert told(5, 9, 10) == [
+        "2 gaps in the temperature, 3 days in all; the longest of 2 days from 2025-04-09 to 2025-04-10."
+    ]

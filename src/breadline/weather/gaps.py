@@ -51,6 +51,8 @@ def tell_gaps(warm: FloatArray, readings: Readings, notes: list[Note]) -> None:
     longest = int(np.argmax(lengths))
     first, last = starts[longest], starts[longest] + lengths[longest] - 1
     gaps, missing = counted(len(starts), "gap"), counted(int(lengths.sum()), readings.step)
-    text = (f"{gaps} in the temperature, {missing} in all; the longest from "
-            f"{readings.time[first]!s:.10} to {readings.time[last]!s:.10} ({lengths[longest]}).")  # fmt: skip
+    days = [f"{readings.time[at]!s:.10}" for at in (first, last)]
+    period = f"from {days[0]} to {days[1]}" if days[0] != days[1] else f"on {days[0]}"
+    most = counted(int(lengths[longest]), readings.step)
+    text = f"{gaps} in the temperature, {missing} in all; the longest of {most} {period}."
     notes.append(Note("warning", text, int(lengths.sum())))

@@ -145,7 +145,7 @@ def _enough(chosen: dict[str, tuple[int, str]], header: list[str], unknown: list
     missing = "a temperature" if dated else "a time or date"
     seen = ", ".join(h.strip() for h in (unknown or header))[:120]
     raise WeatherError(f"{name}, header", f"no column is recognised as {missing}; not known are: {seen}",
-                       EXAMPLE, "Write a unit header, or give units for the columns")  # fmt: skip
+                       EXAMPLE, "Rename the columns like that, each with its unit")  # fmt: skip
 
 
 def _even(

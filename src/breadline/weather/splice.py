@@ -50,7 +50,7 @@ def with_measured(
     if not shared.any():
         return paths, ()
     days = target[shared]
-    text = f"{counted(len(days), 'day')} measured, {days[0]!s} to {days[-1]!s}, the same in every path."
+    text = f"{counted(len(days), 'day')} measured, {_period(days)}, the same in every path."
     return _joined(paths, past, target, shared), (Note("assumed", text, len(days)),)
 
 
@@ -67,9 +67,13 @@ def with_forecast(
         return paths, label, (Note("warning", text),)
     days = target[shared]
     many = counted(len(days), "day")
-    text = f"{many} of forecast, {days[0]!s} to {days[-1]!s}, in front of every path."
+    text = f"{many} of forecast, {_period(days)}, in front of every path."
     note = Note("assumed", text, len(days))
     return _joined(paths, ahead, target, shared), f"{label}, after {many} of forecast", (note,)
+
+
+def _period(days: Dates) -> str:
+    return f"{days[0]!s} to {days[-1]!s}" if len(days) > 1 else f"{days[0]!s}"
 
 
 def _known(days: FlyingDays) -> Dates:
