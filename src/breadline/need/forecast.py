@@ -13,9 +13,9 @@ from breadline.knowledge.correlations import season_correlation
 from breadline.knowledge.shelf import Reader
 from breadline.need.forage import Crowding, Opening, PathWeather, offer
 from breadline.need.outlook import Outlook
-from breadline.need.parameters import NAMES, Parameters, joint_draws
+from breadline.need.parameters import NAMES, joint_draws
 from breadline.need.season import Constants, Drivers, run
-from breadline.need.season_signal import BroodEnd, last_brood_date, laying_season, season_of
+from breadline.need.season_signal import BroodEnd, last_brood_date, season_of
 from breadline.need.shortfall import ShortRule, ledger
 from breadline.need.start import start_colony
 from breadline.need.starting_count import counted_draws
@@ -25,7 +25,7 @@ from breadline.span import FloatArray
 
 LEAVES_OUT = ("varroa", "swarming", "queen failure", "nectar limits", "drones", "disease")
 DRAWS = 500  # a weather path
-SEASON_NAMES = ("smin", "ls", "d50", "kd", "wd")
+SEASON_NAMES = ("smin", "ls", "wb", "d50", "kd", "wd")
 OLDEST_COUNT = 45  # days; about two brood cycles, after which a count says little
 
 
@@ -121,7 +121,7 @@ def forecast(
     members = base.take(np.tile(np.arange(draws), paths))
     const = constants(reader)
     counted = counted_draws(yard.count, yard.colonies, reader, rng, paths * draws)
-    drivers = _drivers(yard, weather, reader, rng, _Shape(skip, days, path, members))
+    drivers = _drivers(yard, weather, reader, rng, _Shape(skip, days, path))
     start = start_colony(counted.state, members, const)
     course = run(start, drivers, members, const, np.zeros(paths * draws))
     fed = None
@@ -172,7 +172,8 @@ def constants(reader: Reader) -> Constants:
         phi=reader.typical("season.phi"),
         wk=tuple(reader.typical(f"season.wk{k}") for k in range(1, 7)),
         reference_load=reader.typical("season.reference_load"),
-        wear_days=reader.typical("season.wear_days"),
+        lean_days=reader.typical("season.lean_days"),
+        recruit_hours=reader.typical("season.recruit_hours"),
     )
 
 
@@ -181,7 +182,6 @@ class _Shape:
     skip: int
     days: int
     path: np.ndarray  # weather path of each member, shape (members,)
-    par: Parameters
 
 
 def _drivers(
@@ -202,20 +202,16 @@ def _drivers(
         Crowding(yard.colonies if near is None else near, reader.typical("forage.density_half_colonies")),
         reader.typical("forage.reference_protein_pct"),
     )
-    t5 = _five_day_mean(weather.tmean_c)[:, now].T
-    par = shape.par
-    laying = laying_season(
-        season_of(dates, yard.place.latitude),
-        yard.place.latitude,
-        {name: getattr(par, name) for name in SEASON_NAMES},
-    )
+    year = season_of(dates, yard.place.latitude)
     return Drivers(
-        t5_c=t5[:, shape.path],
-        flight_h=weather.flight_h[:, now].T[:, shape.path],
-        pollen=forage.pollen[:, shape.path],
-        quality=forage.quality[:, shape.path],
-        nectar=forage.nectar[:, shape.path],
-        season=laying,
+        flight_h=weather.flight_h[:, now].T,
+        pollen=forage.pollen,
+        quality=forage.quality,
+        nectar=forage.nectar,
+        path=shape.path,
+        rho=year.rho,
+        trend=year.trend,
+        latitude=yard.place.latitude,
         put_on_g=put_on(yard.given, yard.count.on, shape.days),
     )
 
@@ -244,9 +240,3 @@ def put_on(given: tuple[Given, ...], start: date, days: int) -> FloatArray:
         if 0 <= at < days:
             grams[at] += one.grams
     return grams
-
-
-def _five_day_mean(tmean_c: FloatArray) -> FloatArray:
-    padded = np.concatenate([np.repeat(tmean_c[:, :1], 4, axis=1), tmean_c], axis=1)
-    total = np.cumsum(np.concatenate([np.zeros((padded.shape[0], 1)), padded], axis=1), axis=1)
-    return np.asarray((total[:, 5:] - total[:, :-5]) / 5.0)

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from types import SimpleNamespace
+from typing import Protocol
 
 import numpy as np
 
@@ -55,14 +57,41 @@ def season_of(days: np.ndarray, latitude: float) -> Season:
     return Season(rho=length(days) / swing, trend=trend)
 
 
-def laying_season(season: Season, latitude: float, par: dict[str, FloatArray]) -> FloatArray:
-    """Share of full laying that the season allows, shape (days, draws). [share]
+class LayingSeason(Protocol):
+    """The parameters that laying takes from the season; each of shape (draws,)."""
 
-    ``par`` holds smin, ls, d50, kd and wd, each of shape (draws,).
+    @property
+    def smin(self) -> FloatArray: ...
+    @property
+    def ls(self) -> FloatArray: ...
+    @property
+    def wb(self) -> FloatArray: ...
+    @property
+    def d50(self) -> FloatArray: ...
+    @property
+    def kd(self) -> FloatArray: ...
+    @property
+    def wd(self) -> FloatArray: ...
+
+
+def winter_share(latitude: float, par: LayingSeason) -> FloatArray:
+    """Share of full laying left in the darkest time, more towards the equator, shape (draws,). [share]
+
+    ``latitude`` in [degrees].
     """
-    s0 = np.minimum(1.0, par["smin"] * np.exp((45.0 - abs(latitude)) / par["ls"]))
-    signal = season.rho[:, None] + par["kd"] * season.trend[:, None] - par["d50"]
-    return np.asarray(s0 + (1.0 - s0) / (1.0 + np.exp(-np.clip(signal / par["wd"], -60, 60))))
+    return np.asarray(np.minimum(1.0, par.smin * np.exp((45.0 - abs(latitude)) / par.ls)))
+
+
+def laying_share(rho: float, trend: float, latitude: float, par: LayingSeason) -> FloatArray:
+    """Share of full laying that the season allows on one day, shape (draws,). [share]
+
+    ``rho`` and ``trend`` [-] are those of ``Season``; ``latitude`` in [degrees]. The floor
+    is what is left in the darkest time and the little brood that confined
+    colonies rear once the days lengthen.
+    """
+    floor = np.minimum(1.0, winter_share(latitude, par) + par.wb * (1.0 + trend) / 2.0)
+    signal = np.clip((rho + par.kd * trend - par.d50) / par.wd, -60.0, 60.0)
+    return np.asarray(floor + (1.0 - floor) / (1.0 + np.exp(-signal)))
 
 
 def last_brood_date(
@@ -81,17 +110,17 @@ def last_brood_date(
     latitude
         Degrees north. [degrees]
     par
-        Typical smin, ls, d50, kd and wd.
+        Typical smin, ls, wb, d50, kd and wd.
     rule
         When laying counts as stopped.
     """
-    s0 = min(1.0, par["smin"] * float(np.exp((45.0 - abs(latitude)) / par["ls"])))
-    if s0 >= rule.winter_share:
+    typical = SimpleNamespace(**{k: np.array([v]) for k, v in par.items()})
+    if float(winter_share(latitude, typical)[0]) >= rule.winter_share:
         return None
     days = start - np.timedelta64(rule.brood_days, "D") + np.arange(400 + rule.brood_days)
     season = season_of(days, latitude)
-    arrays = {k: np.array([v]) for k, v in par.items()}
-    laying = (laying_season(season, latitude, arrays)[:, 0] - s0) / (1 - s0)
+    signal = (season.rho + par["kd"] * season.trend - par["d50"]) / par["wd"]
+    laying = 1.0 / (1.0 + np.exp(-np.clip(signal, -60, 60)))  # the seasonal part, without the floor
     below = laying < rule.laying_share
     if below[0] and season.trend[rule.brood_days] < 0:
         return start  # the brood of this year is over, and winter is ahead
