@@ -16,6 +16,7 @@ from breadline.errors import RecordError
 from breadline.knowledge.shelf import Edit
 from breadline.need.yard import Yard
 from breadline.records import figure_edits, readings, weather_kept, yards
+from breadline.records.append_only import Fact
 from breadline.records.engine import looking, writing
 from breadline.records.tables import KEPT, Operation, Reading
 
@@ -62,6 +63,48 @@ def test_another_program_with_its_own_settings_is_refused_too(full: Engine) -> N
         ):
             with pytest.raises(sqlite3.IntegrityError, match="append-only"):
                 raw.execute(sql)
+
+
+@pytest.mark.parametrize("table", [kind.__tablename__ for kind in KEPT if issubclass(kind, Fact)])
+def test_replace_finds_no_way_round_by_the_entry_replaced(full: Engine, table: str) -> None:
+    with closing(sqlite3.connect(str(full.url.database))) as raw:  # recursive triggers off
+        names = [row[1] for row in raw.execute(f"PRAGMA table_info({table})")]
+        names.remove("id")
+        rest = ", ".join(f'"{name}"' for name in names)
+        first = raw.execute(f"SELECT min(id) FROM {table}").fetchone()
+        chosen = rest.replace('"replaces"', "?")
+        raw.execute(
+            f"INSERT INTO {table} (id, {rest}) SELECT 'later', {chosen} FROM {table} WHERE id = ?", first * 2
+        )
+        before = raw.execute(f"SELECT * FROM {table} ORDER BY id").fetchall()
+        with pytest.raises(sqlite3.IntegrityError, match="append-only"):
+            raw.execute(f"REPLACE INTO {table} (id, {rest}) SELECT 'x', {rest} FROM {table} WHERE id='later'")
+        assert raw.execute(f"SELECT * FROM {table} ORDER BY id").fetchall() == before
+
+
+@pytest.mark.parametrize("table", [kind.__tablename__ for kind in KEPT])
+def test_replace_finds_no_way_round_by_the_rowid(full: Engine, table: str) -> None:
+    with closing(sqlite3.connect(str(full.url.database))) as raw:
+        names = [row[1] for row in raw.execute(f"PRAGMA table_info({table})") if row[1] != "id"]
+        rest = ", ".join(f'"{name}"' for name in names)
+        with pytest.raises(sqlite3.IntegrityError, match="append-only"):
+            raw.execute(
+                f"REPLACE INTO {table} (rowid, id, {rest}) SELECT rowid, 'x', {rest} FROM {table} LIMIT 1"
+            )
+
+
+@pytest.mark.parametrize(
+    "sql",
+    [
+        "INSERT INTO {t} SELECT * FROM {t} WHERE true ON CONFLICT (id) DO UPDATE SET made_at = 'x'",
+        "UPDATE OR REPLACE {t} SET made_at = 'x'",
+    ],
+)
+def test_upsert_finds_no_way_round(full: Engine, sql: str) -> None:
+    with closing(sqlite3.connect(str(full.url.database))) as raw:
+        for kind in KEPT:
+            with pytest.raises(sqlite3.IntegrityError, match="append-only"):
+                raw.execute(sql.format(t=kind.__tablename__))
 
 
 def test_the_session_refuses_a_change(full: Engine) -> None:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import sqlite3
+import subprocess
+import sys
 from contextlib import closing
 from datetime import date
 from pathlib import Path
@@ -21,6 +23,8 @@ from breadline.records.append_only import Base
 from breadline.records.engine import checked, looking, migrate, migrations, open_book, writing
 from breadline.records.migrations.plain_types import written_out
 from breadline.records.tables import KEPT, Operation, Reading
+
+HEAD = ScriptDirectory.from_config(migrations()).get_current_head()
 
 
 def pragma(engine: Engine, name: str) -> object:
@@ -88,7 +92,7 @@ def test_down_and_up_again_with_data(book: Engine, yard: Yard) -> None:
     assert shape(book) == "0001"
     assert triggers(book) == set()
     migrate(book)
-    assert shape(book) == ScriptDirectory.from_config(migrations()).get_current_head()
+    assert shape(book) == HEAD
     assert triggers(book)
     with looking(book) as session:
         assert yards.yard_as_known(session, key, yard.today) == yard
@@ -112,7 +116,7 @@ def test_an_older_book_is_copied_beside_itself_first(tmp_path: Path, yard: Yard)
     migrate(old, "0001")
     old.dispose()
     new = open_book(path)
-    spare = tmp_path / "book.before-0002.db"
+    spare = tmp_path / f"book.before-{HEAD}.db"
     assert spare.is_file()
     with closing(sqlite3.connect(spare)) as raw:
         assert raw.execute("SELECT version_num FROM alembic_version").fetchall() == [("0001",)]
@@ -122,7 +126,7 @@ def test_an_older_book_is_copied_beside_itself_first(tmp_path: Path, yard: Yard)
     migrate(new, "0001")
     new.dispose()
     open_book(path).dispose()
-    assert (tmp_path / "book.before-0002-2.db").is_file()
+    assert (tmp_path / f"book.before-{HEAD}-2.db").is_file()
 
 
 def test_a_book_in_shape_is_not_copied(tmp_path: Path) -> None:
@@ -133,7 +137,7 @@ def test_a_book_in_shape_is_not_copied(tmp_path: Path) -> None:
 
 def test_a_failing_migration_leaves_the_book_as_it_was(book: Engine, monkeypatch: pytest.MonkeyPatch) -> None:
     migrate(book, "0001")
-    with book.begin() as connection:  # the last trigger of migration 0002 is there already
+    with book.begin() as connection:  # a trigger that migration 0002 wants to make last
         connection.execute(
             text("CREATE TRIGGER figure_edit_no_replace BEFORE INSERT ON figure_edit BEGIN SELECT 1; END")
         )
@@ -249,6 +253,71 @@ def test_two_writers_wait_for_each_other(book: Engine, yard: Yard) -> None:
     with looking(book) as session:
         assert len(yards.yards(session)) == 15
         assert yards.yards(session)[0].looked_on == date(2026, 3, 10)
+
+
+WRITER = """
+import sys
+from breadline.records import yards
+from breadline.records.engine import open_book, writing
+book = open_book(sys.argv[1])
+for number in range(20):
+    with writing(book) as session:
+        before = len(yards.operations(session))  # reads first, then writes
+        yards.add_operation(session, f"{sys.argv[2]} after {before}")
+"""
+
+
+def test_two_programs_write_at_once_and_nothing_is_lost(tmp_path: Path) -> None:
+    path = tmp_path / "book.db"
+    programs = [subprocess.Popen([sys.executable, "-c", WRITER, path, name]) for name in ("one", "two")]
+    assert [program.wait(50) for program in programs] == [0, 0]
+    book = open_book(path)
+    with looking(book) as session:
+        said = [
+            row.name.split(" after ") for row in session.scalars(select(Operation).order_by(text("rowid")))
+        ]
+    assert [int(before) for _, before in said] == list(range(40)), "each saw all that was written before it"
+    assert sorted(name for name, _ in said) == ["one"] * 20 + ["two"] * 20
+    checked(book)
+    book.dispose()
+
+
+def test_a_writer_that_waits_too_long_says_so(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("breadline.records.engine.BUSY_MS", 50)
+    one, other = (open_book(tmp_path / "book.db") for _ in range(2))
+    with (
+        writing(one) as session,
+        pytest.raises(RecordError, match="another program is writing"),
+        writing(other) as late,
+    ):
+        yards.add_operation(session, "first")
+        yards.add_operation(late, "second")
+    one.dispose()
+    other.dispose()
+
+
+def test_an_older_book_opened_by_several_at_once_is_copied_once(tmp_path: Path) -> None:
+    path = tmp_path / "book.db"
+    old = open_book(path)
+    migrate(old, "0001")
+    old.dispose()
+    failed: list[BaseException] = []
+
+    def start() -> None:
+        try:
+            open_book(path).dispose()
+        except Exception as error:  # noqa: BLE001  the thread's error is the test's
+            failed.append(error)
+
+    threads = [Thread(target=start) for _ in range(4)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert failed == []
+    assert sorted(p.name for p in tmp_path.glob("*.db")) == [f"book.before-{HEAD}.db", "book.db"]
+    with closing(sqlite3.connect(tmp_path / f"book.before-{HEAD}.db")) as raw:
+        assert raw.execute("SELECT version_num FROM alembic_version").fetchall() == [("0001",)]
 
 
 def test_a_new_book_opened_by_several_at_once(tmp_path: Path) -> None:

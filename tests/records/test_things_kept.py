@@ -14,6 +14,7 @@ from breadline.need.yard import Yard
 from breadline.records import figure_edits, readings, weather_kept, yards
 from breadline.records.engine import looking, writing
 from breadline.records.readings import Look, Seen
+from breadline.records.tables import Weather
 
 DAY = date(2026, 3, 12)
 
@@ -56,6 +57,19 @@ def test_a_withdrawn_visit_counts_no_more(book: Engine, key: UUID, yard: Yard) -
         readings.withdraw_visit(session, visit.id, "another yard")
         assert yards.yard_as_known(session, key, DAY).count == yard.count
         assert visit.id not in [row.id for row in readings.visits(session, key, DAY)]
+
+
+def test_nothing_is_read_on_a_visit_that_does_not_hold(book: Engine, key: UUID) -> None:
+    with writing(book) as session:
+        gone = readings.add_visit(session, key, Look(DAY))
+        readings.withdraw_visit(session, gone.id, "another yard")
+        moved = readings.add_visit(session, key, Look(DAY))
+        readings.correct_visit(session, moved.id, Look(DAY, 3), "three hives")
+        for visit in (gone, moved):
+            with pytest.raises(RecordError, match="a visit that holds now"):
+                readings.add(session, visit.id, Seen("bees_kg", 1.0))
+            with pytest.raises(RecordError, match="corrected or withdrawn before"):
+                readings.correct_visit(session, visit.id, Look(DAY, 4), "four hives")
 
 
 def test_one_colony_is_not_the_yard(book: Engine, key: UUID, yard: Yard) -> None:
@@ -105,6 +119,7 @@ def test_what_is_not_there_is_said(book: Engine) -> None:
             lambda: readings.add_colony(session, uuid4(), "7"),
             lambda: weather_kept.keep(session, weather_kept.Came("w.csv", b"x"), uuid4()),
             lambda: figure_edits.undo(session, "invented.figure"),
+            lambda: readings.correct_visit(session, uuid4(), Look(DAY), ""),
         ):
             with pytest.raises(RecordError):
                 ask()
@@ -136,6 +151,29 @@ def test_a_weather_file_is_kept_byte_for_byte_and_once(book: Engine, key: UUID) 
         assert back is not None
         assert weather_kept.content(back) == content
         assert (back.name, back.notes, back.latitude) == ("w.csv", ["1 day dropped"], 51.2)
+
+
+def test_an_older_weather_file_given_again_is_the_one_in_use(book: Engine, key: UUID) -> None:
+    first, second = (weather_kept.Came(name, name.encode()) for name in ("first.csv", "second.csv"))
+    with writing(book) as session:
+        for came in (first, second, first):
+            weather_kept.keep(session, came, key)
+        last = weather_kept.newest(session, key)
+        assert last is not None
+        assert last.name == "first.csv"
+        named_right = weather_kept.keep(session, weather_kept.Came("first.dly", b"first.csv"), key)
+        assert weather_kept.newest(session, key) is named_right
+
+
+@pytest.mark.parametrize("name", ["../w.csv", "/etc/w.csv", "..\\w.csv", "C:w.csv", "..", ""])
+def test_a_weather_file_cannot_name_another_folder(book: Engine, key: UUID, name: str) -> None:
+    with writing(book) as session, pytest.raises(RecordError, match="without a folder"):
+        weather_kept.keep(session, weather_kept.Came(name, b"x"), key)
+    with writing(book) as session:  # as in a book that somebody else wrote
+        session.add(Weather(yard_id=key, name=name, sha256="", content=b"x", notes=[]))
+        session.flush()
+        with pytest.raises(RecordError, match="without a folder"):
+            weather_kept.newest(session, key)
 
 
 def test_an_empty_or_damaged_weather_file_is_refused(book: Engine, key: UUID) -> None:

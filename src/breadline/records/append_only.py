@@ -1,7 +1,7 @@
 """Facts that are only ever added: a correction is a new row that names the one it replaces.
 
 Nothing is updated or deleted. The session refuses it here, and triggers in the
-database refuse it for everybody else (``migrations/versions/r0002_append_only.py``).
+database refuse it for everybody else (``r0002_append_only.py`` and ``r0003_no_way_round.py``).
 """
 
 from __future__ import annotations
@@ -23,6 +23,7 @@ from sqlalchemy.orm import (
 
 from breadline.errors import RecordError
 from breadline.records.ids import new_id
+from breadline.records.storable import storable
 from breadline.records.times import UtcTime, now
 
 
@@ -82,11 +83,12 @@ def put_in_place(session: Session, old: F, new: F) -> F:
     Errors
     ------
     RecordError
-        If ``old`` was replaced or withdrawn before: the row to correct is the newest one.
+        If ``old`` was replaced or withdrawn before: the row to correct is the newest one;
+        or if the reason cannot be kept.
     """
     kind = type(old)
-    taken = session.scalar(select(kind).where(kind.replaces == old.id))
-    if taken is not None or old.withdrawn:
+    storable(new.because, "reason")
+    if not holds(session, old):
         raise RecordError(
             kind.__tablename__.replace("_", " "),  # type: ignore[attr-defined]
             "this entry was corrected or withdrawn before",
@@ -97,6 +99,12 @@ def put_in_place(session: Session, old: F, new: F) -> F:
     session.add(new)
     session.flush()
     return new
+
+
+def holds(session: Session, fact: Fact) -> bool:
+    """Whether a row says what holds now: not replaced, and no withdrawal."""
+    kind = type(fact)
+    return not fact.withdrawn and session.scalar(select(kind.id).where(kind.replaces == fact.id)) is None
 
 
 def same_again(old: F, **changes: Any) -> F:

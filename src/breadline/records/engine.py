@@ -1,7 +1,7 @@
 """Opens the book: one SQLite file, brought to this version's shape, never left half changed.
 
-The only place with SQL that is SQLite's alone, but for the triggers of migration
-0002, which ask for the dialect first. WAL and ``synchronous=FULL`` mean that what
+The only place with SQL that is SQLite's alone, but for the triggers of the
+migrations; 0002 asks for the dialect first. WAL and ``synchronous=FULL`` mean that what
 was saved is still there after the power went.
 """
 
@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import sqlite3
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
 from typing import Any
@@ -98,14 +98,22 @@ def migrations(connection: Connection | None = None) -> Config:
     return config
 
 
-def migrate(engine: Engine, revision: str = "head") -> None:
-    """Bring the book to ``revision``, up or down, in one transaction with its keys checked after."""
+def migrate(engine: Engine, revision: str = "head", before: Callable[[], object] | None = None) -> None:
+    """Bring the book to ``revision``, up or down, in one transaction with its keys checked after.
+
+    ``before`` is called with the pen held, and only where there is something to
+    change: of two programs that open an old book at once, one finds it in shape.
+    """
     with _without_keys(engine) as connection:
         config = migrations(connection)
         here = MigrationContext.configure(connection).get_current_revision()
         steps = [r.revision for r in ScriptDirectory.from_config(config).walk_revisions()][::-1]
         wanted = len(steps) if revision == "head" else 0 if revision == "base" else steps.index(revision) + 1
         now_at = 0 if here is None else steps.index(here) + 1
+        if wanted == now_at:
+            return
+        if before is not None:
+            before()
         (command.upgrade if wanted >= now_at else command.downgrade)(config, revision)
         if loose := connection.exec_driver_sql("PRAGMA foreign_key_check").all():
             raise RecordError("migration", f"{len(loose)} keys would point at nothing", do=_GO_BACK)
@@ -193,9 +201,7 @@ def _bring_up(engine: Engine, path: Path) -> None:
         )
     if here == head:
         return
-    if names:
-        _copy_beside(path, str(head))
-    migrate(engine)
+    migrate(engine, before=(lambda: _copy_beside(path, str(head))) if names else None)
 
 
 def _copy_beside(path: Path, revision: str) -> Path:

@@ -94,7 +94,13 @@ def add_visit(session: Session, yard_id: UUID, look: Look) -> Visit:
 
 
 def correct_visit(session: Session, visit_id: UUID, look: Look, because: str) -> Visit:
-    """Put a corrected visit in the place of one; its readings that hold go along with it."""
+    """Put a corrected visit in the place of one; its readings that hold go along with it.
+
+    Errors
+    ------
+    RecordError
+        If there is none, or it was corrected or withdrawn before.
+    """
     storable(look, "visit")
     old = _visit(session, visit_id)
     boxes = None if look.boxes is None else list(look.boxes)
@@ -125,9 +131,14 @@ def add(session: Session, visit_id: UUID, seen: Seen, colony_id: UUID | None = N
     Errors
     ------
     RecordError
-        If the visit or colony is not there, or the unit or word does not fit the kind.
+        If the visit or colony is not there or does not hold any more, or the unit or
+        word does not fit the kind.
     """
     visit = _visit(session, visit_id)
+    if not append_only.holds(session, visit):
+        raise RecordError(
+            "visit", "it was corrected or withdrawn before", "a visit that holds now", "Take the newest one"
+        )
     if colony_id is not None:
         colony = session.get(Colony, colony_id)
         if colony is None or colony.yard_id != visit.yard_id:
@@ -175,7 +186,14 @@ def visits(session: Session, yard_id: UUID, today: date) -> list[Visit]:
 
 
 def add_colony(session: Session, yard_id: UUID, name: str) -> Colony:
-    """Give a colony of a yard a name, so that readings can belong to it."""
+    """Give a colony of a yard a name, so that readings can belong to it.
+
+    Errors
+    ------
+    RecordError
+        If there is no such yard, or the name cannot be kept.
+    """
+    storable(name, "colony, name")
     if session.get(YardRow, yard_id) is None:
         raise RecordError("yard", f"there is no yard {yard_id}", "a yard of this book")
     colony = Colony(yard_id=yard_id, name=name)

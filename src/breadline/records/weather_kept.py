@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from dataclasses import dataclass
+from pathlib import PureWindowsPath
 from uuid import UUID
 
 from sqlalchemy import select
@@ -29,22 +30,25 @@ class Came:
 
 
 def keep(session: Session, file: Came, yard_id: UUID | None = None) -> Weather:
-    """Keep a file for a yard, or for all yards; the same bytes for the same yard are kept once.
+    """Keep a file for a yard, or for all yards; the file in use, given again, is not kept twice.
+
+    An older file given again becomes the one in use: it is written down anew.
 
     Errors
     ------
     RecordError
-        If the file is empty, a value cannot be kept, or there is no such yard.
+        If the file is empty, its name leads to another folder, a value cannot be
+        kept, or there is no such yard.
     """
     storable(file, file.name)
+    _plain_name(file.name)
     if not file.content:
         raise RecordError(file.name, "the file is empty", "a weather file")
     if yard_id is not None and session.get(YardRow, yard_id) is None:
         raise RecordError("yard", f"there is no yard {yard_id}", "a yard of this book")
     digest = hashlib.sha256(file.content).hexdigest()
-    same = select(Weather).where(Weather.sha256 == digest, Weather.yard_id.is_not_distinct_from(yard_id))
-    known = session.scalar(same.order_by(Weather.id.desc()))
-    if known is not None:
+    known = _last(session, yard_id)
+    if known is not None and (known.sha256, known.name) == (digest, file.name):
         return known
     row = Weather(
         yard_id=yard_id, name=file.name, sha256=digest, content=file.content, source=file.source,
@@ -57,12 +61,17 @@ def keep(session: Session, file: Came, yard_id: UUID | None = None) -> Weather:
 
 
 def newest(session: Session, yard_id: UUID) -> Weather | None:
-    """The file kept last for a yard, else the one kept last for all yards, else None."""
-    for owner in (yard_id, None):
-        of_owner = select(Weather).where(Weather.yard_id.is_not_distinct_from(owner))
-        if (row := session.scalar(of_owner.order_by(Weather.id.desc()).limit(1))) is not None:
-            return row
-    return None
+    """The file kept last for a yard, else the one kept last for all yards, else None.
+
+    Errors
+    ------
+    RecordError
+        If its name leads to another folder: a book may have come from somebody else.
+    """
+    row = _last(session, yard_id) or _last(session, None)
+    if row is not None:
+        _plain_name(row.name)
+    return row
 
 
 def content(row: Weather) -> bytes:
@@ -76,3 +85,19 @@ def content(row: Weather) -> bytes:
     if hashlib.sha256(row.content).hexdigest() != row.sha256:
         raise RecordError(row.name, "the kept file is damaged", "the bytes that came", "Add the file again")
     return row.content
+
+
+def _last(session: Session, owner: UUID | None) -> Weather | None:
+    of_owner = select(Weather).where(Weather.yard_id.is_not_distinct_from(owner))
+    return session.scalar(of_owner.order_by(Weather.id.desc()).limit(1))
+
+
+def _plain_name(name: str) -> None:
+    # Whoever writes the file out again must stay in the folder meant for it.
+    if name in ("", ".", "..") or PureWindowsPath(name).name != name:  # knows both slashes, and drives
+        raise RecordError(
+            "weather",
+            f"the file's name is {name!r}",
+            "a name without a folder",
+            "Rename it and add it again",
+        )

@@ -2,7 +2,7 @@
 
 Write types out (sa.DateTime(timezone=True), sa.Uuid()), never import UtcTime or a
 table here: a migration must mean the same in ten years. A table that batch mode
-rebuilds loses its triggers: make them again, as r0002 does.
+rebuilds loses its triggers: make them again, as r0002 and r0003 do.
 """
 
 from __future__ import annotations

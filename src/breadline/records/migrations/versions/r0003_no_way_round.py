@@ -1,0 +1,42 @@
+"""INSERT OR REPLACE finds no way round the guards: not by the key, the entry replaced, or the rowid.
+
+SQLite deletes the row that stands in the way of a REPLACE without asking the DELETE
+trigger, unless the program asked for recursive triggers. So the guard before an
+insert looks for a row in the way under everything that is unique.
+"""
+
+from __future__ import annotations
+
+from alembic import op
+
+revision = "0003"
+down_revision = "0002"
+branch_labels = None
+depends_on = None
+
+BY_KEY = ("operation", "yard", "colony", "weather")
+CORRECTED = ("yard_fact", "visit", "reading", "bloom", "figure_edit")
+
+
+def upgrade() -> None:
+    """Make the guards look at everything that is unique."""
+    for table in BY_KEY:
+        _guard(table, "id = NEW.id OR rowid = NEW.rowid")
+    for table in CORRECTED:
+        _guard(table, "id = NEW.id OR replaces = NEW.replaces OR rowid = NEW.rowid")
+
+
+def downgrade() -> None:
+    """The guards of 0002, which look at the key alone."""
+    for table in (*BY_KEY, *CORRECTED):
+        _guard(table, "id = NEW.id")
+
+
+def _guard(table: str, in_the_way: str) -> None:
+    # Without a rowid of its own, a new row's stands as -1 here, where no row is.
+    op.execute(f"DROP TRIGGER {table}_no_replace")
+    op.execute(
+        f"CREATE TRIGGER {table}_no_replace BEFORE INSERT ON {table} "
+        f"WHEN EXISTS (SELECT 1 FROM {table} WHERE {in_the_way}) "
+        f"BEGIN SELECT RAISE(ABORT, '{table} is append-only'); END"
+    )
