@@ -16,7 +16,6 @@ import numpy as np
 
 from breadline.errors import BalanceError, OurFault
 from breadline.need.parameters import Parameters
-from breadline.need.season_signal import laying_share
 from breadline.span import FloatArray
 
 BLOCK = 1024  # members worked at once: large enough to hide the cost of a call, small enough for the cache
@@ -157,7 +156,6 @@ class Block:
 
     start: Colony
     drivers: Drivers
-    laying: FloatArray  # share of full laying that the season allows, shape (days, members) [share]
     par: Parameters
     const: Constants
     equivalence: FloatArray  # shape (members,) [g/g]
@@ -231,11 +229,9 @@ def each_block(
     work = _engine(engine)
     for first in range(0, drivers.path.shape[0], BLOCK):
         part = slice(first, min(first + BLOCK, drivers.path.shape[0]))
-        members = par.take(np.arange(part.start, part.stop))
-        here = drivers.part(part)
-        days = zip(drivers.rho, drivers.trend, strict=True)
-        laying = np.stack([laying_share(float(r), float(t), drivers.latitude, members) for r, t in days])
-        course, out_by = work(Block(start.part(part), here, laying, members, const, equivalence[part]), flows)
+        members = par.take(part)
+        block = Block(start.part(part), drivers.part(part), members, const, equivalence[part])
+        course, out_by = work(block, flows)
         _sound(course, out_by)
         yield part, course
 

@@ -79,6 +79,7 @@ class Day:
         self.s, self.c = colony, const
         self.t: Traits = traits(par, const, equivalence)
         self.d: Daily = daily(const)
+        self.wk = np.asarray(const.wk)[:, None]
 
     def live(self, now: Today) -> dict[str, FloatArray]:
         """One day, in the order of the method page; the fields of ``Course`` and ``Flows``."""
@@ -90,7 +91,7 @@ class Day:
         a_bee = 1.0 / np.maximum(in_hive, 1e-9)
         load = np.minimum(1.0, s.larva.sum(0) * a_bee * self.d.full_load)
         adult_need = p.young_g * young + p.older_g * s.hive * load
-        need = p.larva_g * (self.d.wk[:, None] * s.larva).sum(0) + adult_need
+        need = p.larva_g * (self.wk * s.larva).sum(0) + adult_need
         for_pollen = pollen_share(p, s.store, need)
         reach, activity = self._fly(now, for_pollen)
         income = reach * for_pollen
@@ -112,7 +113,7 @@ class Day:
             "sealed": sealed,
             "emerged": emerged,
             "reach_g": reach,
-            "need_g": p.larva_g * (self.d.wk[:, None] * s.wanted[3:]).sum(0) + adult_need,
+            "need_g": p.larva_g * (self.wk * s.wanted[3:]).sum(0) + adult_need,
             "eaten_g": eaten,
             "store_g": s.store,
             "reserve_g": s.reserve,
@@ -145,7 +146,7 @@ class Day:
         return died
 
     def _fly(self, now: Today, for_pollen: FloatArray) -> tuple[FloatArray, FloatArray]:
-        """Foragers fly as far as it pays, and die of it; pollen within their reach [g/d], and flying [share]."""
+        """They fly as far as it pays, and die of it; pollen within their reach [g/d], and flying [share]."""
         s, p = self.s, self.t
         # What an hour of flight brings home, against the best there is.
         brought = for_pollen * np.minimum(1.0, p.site * now.pollen) + (1 - for_pollen) * now.nectar

@@ -14,9 +14,10 @@ from typing import Any
 
 import numpy as np
 
-from breadline.need.parameters import NAMES
-from breadline.need.season import COURSE, FLOWS, Block, Colony, Constants, Course, Flows
-from breadline.need.season_rows import AGED, ROWS, SINGLE
+from breadline.need.season import COURSE, FLOWS, Block, Colony, Course, Flows
+from breadline.need.season_rows import AGED, FIXED, SINGLE, STATE_ROWS
+from breadline.need.season_signal import laying
+from breadline.need.season_traits import daily, traits
 from breadline.span import FloatArray
 
 
@@ -27,20 +28,17 @@ def available() -> bool:
 
 def work(block: Block, flows: bool) -> tuple[Course, float]:
     """The course of a block of members, and the worst that a day's ledger is out by [share]."""
-    days, members = block.laying.shape
-    drivers, par = block.drivers, block.par
+    drivers = block.drivers
+    days, members = drivers.flight_h.shape[0], drivers.path.shape[0]
     out = _room(len(COURSE), days, members)
     kept = np.empty((len(FLOWS), days, members) if flows else (len(FLOWS), 0, 0))
     out_by = _kernel()(
-        _rows(block.start),
-        np.stack([getattr(par, name) for name in NAMES]),
-        np.ascontiguousarray(block.equivalence),
-        np.stack([drivers.flight_h, drivers.pollen, drivers.quality, drivers.nectar]),
+        _state(block.start),
+        _fixed(block),
         np.ascontiguousarray(drivers.path, dtype=np.int64),
-        block.laying,
-        np.stack([drivers.trend, drivers.put_on_g]),
-        _numbers(block.const),
-        _shares(block.const),
+        np.stack([drivers.flight_h, drivers.pollen, drivers.quality, drivers.nectar], axis=-1),
+        np.stack([drivers.rho, drivers.trend, drivers.put_on_g], axis=-1),
+        daily(block.const),
         out,
         kept,
     )
@@ -57,8 +55,8 @@ def _room(fields: int, days: int, members: int) -> FloatArray:
     return np.empty((fields, days, members))
 
 
-def _rows(start: Colony) -> FloatArray:
-    rows = np.empty((ROWS, start.hive.shape[0]))
+def _state(start: Colony) -> FloatArray:
+    rows = np.empty((STATE_ROWS, start.hive.shape[0]))
     for name, at in AGED.items():
         ages = getattr(start, name)
         rows[at : at + ages.shape[0]] = ages
@@ -67,24 +65,10 @@ def _rows(start: Colony) -> FloatArray:
     return rows
 
 
-def _shares(const: Constants) -> FloatArray:
-    wk = np.asarray(const.wk)
-    return np.stack([wk, np.concatenate([[0.0], np.cumsum(wk)[:-1]])])
-
-
-def _numbers(const: Constants) -> FloatArray:
-    return np.array(
-        [
-            const.egg_survival ** (1 / 3),
-            const.larva_survival ** (1 / 6),
-            const.sealed_survival ** (1 / 12),
-            const.load_g,
-            const.phi,
-            const.reference_load,
-            const.lean_days,
-            const.recruit_hours,
-        ]
-    )
+def _fixed(block: Block) -> FloatArray:
+    season = laying(block.drivers.latitude, block.par)
+    own = traits(block.par, block.const, block.equivalence)
+    return np.stack([getattr(season if hasattr(season, name) else own, name) for name in FIXED])
 
 
 @cache

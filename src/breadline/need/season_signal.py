@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from types import SimpleNamespace
 from typing import Protocol
@@ -13,6 +14,7 @@ from breadline.span import FloatArray
 
 # Below this swing (about 3 degrees of latitude) day length tells no season.
 SMALLEST_SWING_H = 0.15
+SERIES = tuple(1.0 / math.factorial(k) for k in range(8, -1, -1))  # of the exponential, highest power first
 
 
 @dataclass(frozen=True)
@@ -82,16 +84,45 @@ def winter_share(latitude: float, par: LayingSeason) -> FloatArray:
     return np.asarray(np.minimum(1.0, par.smin * np.exp((45.0 - abs(latitude)) / par.ls)))
 
 
-def laying_share(rho: float, trend: float, latitude: float, par: LayingSeason) -> FloatArray:
-    """Share of full laying that the season allows on one day, shape (draws,). [share]
+def exponential(x: FloatArray) -> FloatArray:
+    """exp(x) by multiplication alone, so that every machine gets the same digits; any shape. [-]
 
-    ``rho`` and ``trend`` [-] are those of ``Season``; ``latitude`` in [degrees]. The floor
-    is what is left in the darkest time and the little brood that confined
-    colonies rear once the days lengthen.
+    The power series of x/128, squared seven times: right to 1e-13 for x up to 9 and to
+    1e-6 at 60; the share of laying made from it is right to 1e-14.
     """
-    floor = np.minimum(1.0, winter_share(latitude, par) + par.wb * (1.0 + trend) / 2.0)
-    signal = np.clip((rho + par.kd * trend - par.d50) / par.wd, -60.0, 60.0)
-    return np.asarray(floor + (1.0 - floor) / (1.0 + np.exp(-signal)))
+    part = x * 0.0078125
+    power = np.full_like(part, SERIES[0])
+    for term in SERIES[1:]:
+        power = power * part + term
+    for _ in range(7):
+        power = power * power
+    return power
+
+
+@dataclass(frozen=True)
+class Laying:
+    """What laying takes from the season, worked out once; every array has shape (draws,)."""
+
+    winter: FloatArray  # laying in the darkest time [share]
+    little: FloatArray  # what lengthening days add to it, at a trend of nought [share]
+    d50: FloatArray  # season signal at half laying [-]
+    kd: FloatArray  # weight of the trend of day length [-]
+    steep: FloatArray  # one over the width of the season signal [-]
+
+    def share(self, rho: float, trend: float) -> FloatArray:
+        """Share of full laying that the season allows on one day, shape (draws,). [share]
+
+        ``rho`` and ``trend`` [-] are those of ``Season``. The floor is what is left in the
+        darkest time and the little brood that confined colonies rear once the days lengthen.
+        """
+        floor = np.minimum(1.0, self.winter + self.little * (1.0 + trend))
+        signal = np.clip((rho + self.kd * trend - self.d50) * self.steep, -60.0, 60.0)
+        return np.asarray(floor + (1.0 - floor) / (1.0 + exponential(-signal)))
+
+
+def laying(latitude: float, par: LayingSeason) -> Laying:
+    """What the draws of ``par`` take from the season at a ``latitude`` [degrees]."""
+    return Laying(winter_share(latitude, par), par.wb / 2.0, par.d50, par.kd, 1.0 / par.wd)
 
 
 def last_brood_date(
