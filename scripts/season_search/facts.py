@@ -32,10 +32,11 @@ class Fact:
     high: float | None = None
 
     def misfit(self, model: FloatArray) -> FloatArray:
-        """Distance in tolerances, the shape of ``model``. [-]"""
+        """Distance in tolerances, the shape of ``model``; none within ``low`` and ``high``. [-]"""
+        nearest = np.clip(model, self.low, self.high) if self.low is not None else self.published
         if self.log:
-            return np.asarray(np.log(np.maximum(model, 1e-6) / self.published) / self.tolerance)
-        return np.asarray((model - self.published) / self.tolerance)
+            return np.asarray(np.log(np.maximum(model, 1e-6) / nearest) / self.tolerance)
+        return np.asarray((model - nearest) / self.tolerance)
 
 
 def facts() -> dict[str, Fact]:

@@ -31,7 +31,9 @@ def parameters(unit: FloatArray) -> Parameters:
     for k, name in enumerate(SEARCHED):
         low, high, scale = ranges()[name]
         u = unit[:, k]
-        columns[name] = np.exp(np.log(low) + u * np.log(high / low)) if scale == "log" else low + u * (high - low)
+        columns[name] = (
+            np.exp(np.log(low) + u * np.log(high / low)) if scale == "log" else low + u * (high - low)
+        )
     for name, value in FIXED.items():
         columns[name] = np.full(unit.shape[0], value)
     return Parameters(**columns)

@@ -12,11 +12,11 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
-
-from breadline.need.season import Constants
 from scripts.season_search.experiments import fitted_facts
 from scripts.season_search.facts import total_misfit
 from scripts.season_search.priors import SEARCHED, inside, parameters
+
+from breadline.need.season import Constants
 
 WIDER = 1.5
 CHAINS = 320

@@ -31,7 +31,7 @@ class Parameters:
     wd: FloatArray  # width of the season signal [-]
     smin: FloatArray  # laying left in winter at 45° [share]
     ls: FloatArray  # latitude over which that grows e-fold [degrees]
-    wb: FloatArray  # laying once the days lengthen, at the spring equinox, whatever the latitude [share]
+    wb: FloatArray  # laying of confined colonies once the days lengthen, at the spring equinox at 45° [share]
     alpha: FloatArray  # fastest recruitment to the field [1/d]
     phimax: FloatArray  # largest share of foragers [share]
     dem0: FloatArray  # flying when there is nothing to fetch [share]

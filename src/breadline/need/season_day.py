@@ -150,7 +150,8 @@ class Day:
         s, p = self.s, self.t
         # What an hour of flight brings home, against the best there is.
         brought = for_pollen * np.minimum(1.0, p.site * now.pollen) + (1 - for_pollen) * now.nectar
-        activity = p.dem0 + p.rewarded * brought / (brought + p.hr)
+        tempted = brought * brought  # a poor return hardly tempts them out: flat at its foot
+        activity = p.dem0 + p.rewarded * tempted / (tempted + p.half_return)
         flown = now.flight_h * self.c.phi * activity
         # A day's flying in sixteen parts, each with its risk: close to exp(−muf·flown), without
         # a function that differs in the last digit from one machine to the next.

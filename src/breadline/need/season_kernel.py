@@ -83,7 +83,8 @@ def _for_pollen(b, i, need):  # type: ignore[no-untyped-def]
 def _fly(b, i, n, for_pollen):  # type: ignore[no-untyped-def]
     pollen = b[at.POLLEN, i]
     brought = for_pollen * min(1.0, b[at.SITE, i] * pollen) + (1 - for_pollen) * b[at.NECTAR, i]
-    activity = b[at.DEM0, i] + b[at.REWARDED, i] * brought / (brought + b[at.HR, i])
+    tempted = brought * brought
+    activity = b[at.DEM0, i] + b[at.REWARDED, i] * tempted / (tempted + b[at.HALF_RETURN, i])
     flown = b[at.FLIGHT_H, i] * n.phi * activity
     left = max(0.0, 1 - b[at.RISK, i] * flown)
     left = left * left

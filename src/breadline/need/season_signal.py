@@ -81,7 +81,12 @@ def winter_share(latitude: float, par: LayingSeason) -> FloatArray:
 
     ``latitude`` in [degrees].
     """
-    return np.asarray(np.minimum(1.0, par.smin * np.exp((45.0 - abs(latitude)) / par.ls)))
+    return np.asarray(np.minimum(1.0, par.smin * _southwards(latitude, par)))
+
+
+def _southwards(latitude: float, par: LayingSeason) -> FloatArray:
+    """How much more winter brood there is than at 45 degrees. [-]"""
+    return np.asarray(np.exp((45.0 - abs(latitude)) / par.ls))
 
 
 def exponential(x: FloatArray) -> FloatArray:
@@ -122,7 +127,8 @@ class Laying:
 
 def laying(latitude: float, par: LayingSeason) -> Laying:
     """What the draws of ``par`` take from the season at a ``latitude`` [degrees]."""
-    return Laying(winter_share(latitude, par), par.wb / 2.0, par.d50, par.kd, 1.0 / par.wd)
+    little = par.wb / 2.0 * _southwards(latitude, par)
+    return Laying(winter_share(latitude, par), little, par.d50, par.kd, 1.0 / par.wd)
 
 
 def last_brood_date(

@@ -30,7 +30,7 @@ class Traits:
     brake: FloatArray  # what the share of foragers takes from it at full flying [1/d]
     dem0: FloatArray  # flying when there is nothing to fetch [share]
     rewarded: FloatArray  # flying that the best day adds, before it saturates [share]
-    hr: FloatArray  # what a flight brings home at half of full flying [share]
+    half_return: FloatArray  # what a flight brings home at half of full flying, squared [share²]
     alive: FloatArray  # hive bees of yesterday [share]
     mu0: FloatArray  # and those that died [share]
     risk: FloatArray  # death in one part of a day's flying [1/h flown]
@@ -70,8 +70,8 @@ def traits(par: Parameters, const: Constants, equivalence: FloatArray) -> Traits
         alpha=par.alpha,
         brake=par.alpha / par.phimax,
         dem0=par.dem0,
-        rewarded=(1 - par.dem0) * (1 + par.hr),
-        hr=par.hr,
+        rewarded=(1 - par.dem0) * (1 + par.hr * par.hr),
+        half_return=par.hr * par.hr,
         alive=1 - par.mu0,
         mu0=par.mu0,
         risk=par.muf / FLIGHTS,
