@@ -41,6 +41,7 @@ def main() -> None:
         par = Parameters(**shipped_draws(), site=np.ones(len(next(iter(shipped_draws().values())))))
         found_rows = table.rows(par, const)
         print(table.markdown(found_rows))
+        table.PAGE.write_text(table.page(found_rows), "utf-8")
         for situation, may in table.trusted(found_rows).items():
             print(f"{situation}: {'frames may be drawn' if may else 'no frames are drawn'}")
 

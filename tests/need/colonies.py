@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from breadline.knowledge.correlations import season_correlation
+from breadline.knowledge.season_draws import shipped_draws
 from breadline.knowledge.shelf import load
 from breadline.need.forecast import constants
 from breadline.need.parameters import NAMES, Parameters, joint_draws
@@ -20,8 +20,7 @@ def drawn(members: int, seed: int = 1) -> tuple[Parameters, Constants]:
     """Parameters of ``members`` draws, and the constants."""
     reader = load().reader()
     spans = {n: reader.span(f"season.{n}") for n in NAMES}
-    keys = [f"season.{n}" for n in NAMES]
-    par = joint_draws(spans, season_correlation(keys), np.random.default_rng(seed), members)
+    par = joint_draws(shipped_draws(), spans, (), np.random.default_rng(seed), members)
     return par, constants(reader)
 
 

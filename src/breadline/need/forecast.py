@@ -9,7 +9,7 @@ from typing import Protocol
 import numpy as np
 
 from breadline.errors import YardError
-from breadline.knowledge.correlations import season_correlation
+from breadline.knowledge.season_draws import shipped_draws
 from breadline.knowledge.shelf import Reader
 from breadline.need.forage import Crowding, Opening, PathWeather, offer
 from breadline.need.outlook import Outlook
@@ -113,8 +113,9 @@ def forecast(
     paths = weather.flight_h.shape[0]
     path = np.repeat(np.arange(paths), draws)
     base = joint_draws(
+        shipped_draws(),
         {n: reader.span(f"season.{n}") for n in NAMES},
-        season_correlation([f"season.{n}" for n in NAMES]),
+        {n for n in NAMES if reader.figure(f"season.{n}").edited},
         rng,
         draws,
     )
