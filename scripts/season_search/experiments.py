@@ -79,7 +79,7 @@ def scotland(par: Parameters, const: Constants, years: int, seed: int) -> Facts:
     here = place("scotland", "2026-09-27", 366, of.which, years=years, seed=seed)
     c = live(of, begin(of, const, one(13_000), one(300), one(750), 1.0), here, const)
     day = {d: int((np.datetime64(d) - np.datetime64("2026-09-27")).astype(int)) for d in
-           ("2027-01-15", "2027-05-27", "2027-06-01", "2027-07-31", "2027-09-27")}  # fmt: skip
+           ("2027-01-15", "2027-05-27", "2027-06-01", "2027-07-31", "2027-09-01", "2027-09-27")}  # fmt: skip
     peak_brood = c.brood.argmax(0)
     adults, june, july = c.adults, day["2027-06-01"], day["2027-07-31"]
     died = adults[june] - adults[july] + c.emerged[june + 1 : july + 1].sum(0)
@@ -94,6 +94,7 @@ def scotland(par: Parameters, const: Constants, years: int, seed: int) -> Facts:
         "peak_brood": c.brood.max(0),
         "peak_brood_day": (peak_brood + first) % 365 + 1.0,
         "september_brood": c.brood[day["2027-09-27"]],
+        "early_september_brood": c.brood[day["2027-09-01"]] / np.maximum(c.brood.max(0), 1.0),
         "year_pollen": (c.income_g.sum(0) - c.store_g[-1] + 750.0) / 1000.0,
         "store_at_peak": np.take_along_axis(c.store_g, peak_brood[None], 0)[0],
         "september_store": c.store_g[day["2027-09-27"]],
@@ -206,6 +207,14 @@ def piedmont(par: Parameters, const: Constants) -> Facts:
     return {"rich_spring_gain": gain[:, 0], "poor_store_gain": gain[:, 1], "warm_autumn": late.adults[-1]}
 
 
+def southern_autumn(par: Parameters, const: Constants) -> Facts:
+    """From May to October in the south, where brood goes on."""
+    of = Colonies(par, 1)
+    here = place("piedmont", "2026-05-10", 145, np.zeros(par.draws, dtype=np.int64))
+    c = live(of, begin(of, const, one(20_000), one(18_000), one(1_000), 0.8), here, const)
+    return {"south_october_brood": c.brood[144] / np.maximum(c.brood[36], 1.0)}
+
+
 def five_days(par: Parameters, const: Constants) -> Facts:
     """Five days without flight on empty combs in June."""
     of = Colonies(par, 1)
@@ -247,6 +256,7 @@ def fitted_facts(par: Parameters, const: Constants, years: int, seed: int) -> Fa
         **tucson(par, const),
         **five_days(par, const),
         **size_alone(par),
+        **southern_autumn(par, const),
         **foothills(par, const),
         "confined_sealed": confined["confined_sealed"],
     }

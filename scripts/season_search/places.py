@@ -66,6 +66,7 @@ def place(
         path=path,
         rho=season.rho,
         trend=season.trend,
+        turn=season.turn,
         latitude=latitude,
         put_on_g=_put_on(feeding or Feeding(), dates),
     )

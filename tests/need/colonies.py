@@ -58,6 +58,7 @@ def place(
         path=np.zeros(par.draws, dtype=np.int64),
         rho=year.rho,
         trend=year.trend,
+        turn=year.turn,
         latitude=latitude,
         put_on_g=np.zeros(days),
     )

@@ -212,6 +212,7 @@ def _drivers(
         path=shape.path,
         rho=year.rho,
         trend=year.trend,
+        turn=year.turn,
         latitude=yard.place.latitude,
         put_on_g=put_on(yard.given, yard.count.on, shape.days),
     )

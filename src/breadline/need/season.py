@@ -61,6 +61,7 @@ class Drivers:
     path: np.ndarray  # shape (members,) [-]
     rho: FloatArray  # day length, −1 to 1, shape (days,) [-]
     trend: FloatArray  # its monthly change, −1 to 1, shape (days,) [-]
+    turn: FloatArray  # the same, shortening days by hours lost, shape (days,) [-]
     latitude: float  # [degrees]
     put_on_g: FloatArray  # protein feed put on, shape (days,) [g]
 

@@ -35,7 +35,8 @@ def work(block: Block, flows: bool) -> tuple[Course, float]:
     out = {name: np.empty((days, members)) for name in (*COURSE, *FLOWS)}
     before = start.store + start.reserve
     season = laying(drivers.latitude, block.par)
-    shares = [season.share(float(r), float(d)) for r, d in zip(drivers.rho, drivers.trend, strict=True)]
+    signals = zip(drivers.rho, drivers.trend, drivers.turn, strict=True)
+    shares = [season.share(*(float(value) for value in day)) for day in signals]
     day = Day(start, block.par, block.const, block.equivalence)
     for t in range(days):
         for name, value in day.live(today(drivers, shares, t)).items():

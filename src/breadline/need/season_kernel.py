@@ -109,9 +109,9 @@ def _recruit(b, i, n, in_hive, a_bee, activity):  # type: ignore[no-untyped-def]
 
 
 @njit(**PASTED)
-def _laying(b, i, rho, trend):  # type: ignore[no-untyped-def]
+def _laying(b, i, rho, trend, turn):  # type: ignore[no-untyped-def]
     floor = min(1.0, b[at.WINTER, i] + b[at.LITTLE, i] * (1.0 + trend))
-    signal = (rho + b[at.KD, i] * trend - b[at.D50, i]) * b[at.STEEP, i]
+    signal = (rho + b[at.KD, i] * turn - b[at.D50, i]) * b[at.STEEP, i]
     part = -min(60.0, max(-60.0, signal)) * 0.0078125
     power = E8 * part + E7
     power = power * part + E6
@@ -212,7 +212,7 @@ def _balance(b, i):  # type: ignore[no-untyped-def]
 
 
 @njit(**PASTED)
-def _day(b, i, n, rho, trend, put_on):  # type: ignore[no-untyped-def]
+def _day(b, i, n, rho, trend, turn, put_on):  # type: ignore[no-untyped-def]
     _age(b, i, n)
     _hive_deaths(b, i)
     young = _sum(b, i, at.YOUNG, 10)
@@ -226,7 +226,7 @@ def _day(b, i, n, rho, trend, put_on):  # type: ignore[no-untyped-def]
     b[at.REACH_G, i], b[at.INCOME_G, i] = reach, reach * for_pollen
     _recruit(b, i, n, in_hive, a_bee, activity)
     in_hive = b[at.HIVE, i] + young
-    potential = _potential(b, i, _laying(b, i, rho, trend), in_hive)
+    potential = _potential(b, i, _laying(b, i, rho, trend, turn), in_hive)
     b[at.PATTY, i] += put_on
     offered = min(b[at.PATTY, i], b[at.MOST_G, i] * in_hive)
     wish = max(0.0, need + b[at.HOLDS_G, i] * in_hive - b[at.RESERVE, i])
@@ -270,9 +270,9 @@ def season(start, fixed, path, sky, year, n, out, kept):  # type: ignore[no-unty
             for i in range(LANES):
                 for k in range(4):
                     b[at.SKY + k, i] = sky[t, where[i], k]
-            rho, trend, put_on = year[t, 0], year[t, 1], year[t, 2]
+            rho, trend, turn, put_on = year[t, 0], year[t, 1], year[t, 2], year[t, 3]
             for i in range(LANES):
-                _day(b, i, n, rho, trend, put_on)
+                _day(b, i, n, rho, trend, turn, put_on)
             for k in range(out.shape[0]):
                 for i in range(here):
                     out[k, t, first + i] = b[at.OUT + k, i]

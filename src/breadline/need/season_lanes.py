@@ -37,7 +37,7 @@ def work(block: Block, flows: bool) -> tuple[Course, float]:
         _fixed(block),
         np.ascontiguousarray(drivers.path, dtype=np.int64),
         np.stack([drivers.flight_h, drivers.pollen, drivers.quality, drivers.nectar], axis=-1),
-        np.stack([drivers.rho, drivers.trend, drivers.put_on_g], axis=-1),
+        np.stack([drivers.rho, drivers.trend, drivers.turn, drivers.put_on_g], axis=-1),
         daily(block.const),
         out,
         kept,

@@ -14,15 +14,21 @@ from breadline.span import FloatArray
 
 # Below this swing (about 3 degrees of latitude) day length tells no season.
 SMALLEST_SWING_H = 0.15
+STEEPEST_AT_45_H = 1.575  # most that day length changes in 30 days at 45 degrees [h]; a test works it out
 SERIES = tuple(1.0 / math.factorial(k) for k in range(8, -1, -1))  # of the exponential, highest power first
 
 
 @dataclass(frozen=True)
 class Season:
-    """Day length and its monthly change, both from −1 to 1; shape (days,)."""
+    """Day length and its monthly change, from −1 to 1; shape (days,).
+
+    Where days shorten fast, far from the equator, brood ends sooner: so ``turn`` is
+    stronger there than ``trend`` and weaker in the south.
+    """
 
     rho: FloatArray  # day length, −1 on the shortest day to 1 on the longest [1]
     trend: FloatArray  # its monthly change against the largest of the year [1]
+    turn: FloatArray  # the same, but shortening days count by hours lost, against 45° [1]
 
 
 @dataclass(frozen=True)
@@ -56,7 +62,8 @@ def season_of(days: np.ndarray, latitude: float) -> Season:
     monthly = np.roll(whole, -15) - np.roll(whole, 15)
     steepest = max(float(monthly.max()), SMALLEST_SWING_H / 2)
     trend = (length(days + half_month) - length(days - half_month)) / steepest
-    return Season(rho=length(days) / swing, trend=trend)
+    turn = np.where(trend < 0, trend * steepest / STEEPEST_AT_45_H, trend)
+    return Season(rho=length(days) / swing, trend=trend, turn=turn)
 
 
 class LayingSeason(Protocol):
@@ -114,14 +121,14 @@ class Laying:
     kd: FloatArray  # weight of the trend of day length [-]
     steep: FloatArray  # one over the width of the season signal [-]
 
-    def share(self, rho: float, trend: float) -> FloatArray:
+    def share(self, rho: float, trend: float, turn: float) -> FloatArray:
         """Share of full laying that the season allows on one day, shape (draws,). [share]
 
-        ``rho`` and ``trend`` [-] are those of ``Season``. The floor is what is left in the
+        ``rho``, ``trend`` and ``turn`` [-] are those of ``Season``. The floor is what is left in the
         darkest time and the little brood that confined colonies rear once the days lengthen.
         """
         floor = np.minimum(1.0, self.winter + self.little * (1.0 + trend))
-        signal = np.clip((rho + self.kd * trend - self.d50) * self.steep, -60.0, 60.0)
+        signal = np.clip((rho + self.kd * turn - self.d50) * self.steep, -60.0, 60.0)
         return np.asarray(floor + (1.0 - floor) / (1.0 + exponential(-signal)))
 
 
@@ -156,7 +163,7 @@ def last_brood_date(
         return None
     days = start - np.timedelta64(rule.brood_days, "D") + np.arange(400 + rule.brood_days)
     season = season_of(days, latitude)
-    signal = (season.rho + par["kd"] * season.trend - par["d50"]) / par["wd"]
+    signal = (season.rho + par["kd"] * season.turn - par["d50"]) / par["wd"]
     laying = 1.0 / (1.0 + np.exp(-np.clip(signal, -60, 60)))  # the seasonal part, without the floor
     below = laying < rule.laying_share
     if below[0] and season.trend[rule.brood_days] < 0:
