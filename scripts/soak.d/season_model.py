@@ -7,14 +7,13 @@ from __future__ import annotations
 
 import os
 import sys
-from dataclasses import fields
 from pathlib import Path
 
 import numpy as np
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
-from breadline.need.season import Course, run
+from breadline.need.season import COURSE, run
 from tests.need.colonies import colony, drawn, place, with_feed
 
 PLACES = 300
@@ -37,7 +36,6 @@ def breaches(rng: np.random.Generator, draw_seed: int) -> list[str]:
         start=str(np.datetime64("2027-01-01") + rng.integers(365)),
         days=DAYS,
         latitude=rng.uniform(-55, 65),
-        temp_c=rng.uniform(-10, 35),
         flight_h=rng.uniform(0, 12),
         pollen=rng.uniform(0, 1),
     )
@@ -48,7 +46,7 @@ def breaches(rng: np.random.Generator, draw_seed: int) -> list[str]:
         for w, e in ((here, worthless), (fed_here, worthless), (fed_here, useful))
     )
     broken = []
-    for name in (f.name for f in fields(Course)):
+    for name in COURSE:
         for label, course in (("unfed", unfed), ("fed", fed)):
             values = getattr(course, name)
             if not np.isfinite(values).all() or (values < 0).any():

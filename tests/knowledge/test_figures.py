@@ -8,7 +8,6 @@ from typing import Any, get_args
 import numpy as np
 import pytest
 
-from breadline.knowledge.correlations import season_correlation, season_pairs
 from breadline.knowledge.data import figure_files, shipped, sources
 from breadline.knowledge.figure import Figure, Read
 from breadline.knowledge.shelf import load
@@ -66,13 +65,3 @@ def test_the_brood_survival_chain_is_the_published_one():
 def test_a_larvas_food_is_shared_out_whole():
     reader = load().reader()
     assert sum(reader.typical(f"season.wk{day}") for day in range(1, 7)) == pytest.approx(1.0)
-
-
-def test_season_pairs_can_be_drawn_from():
-    keys = sorted({key for pair in season_pairs() for key in (pair.a, pair.b)})
-    assert all(key in load() for key in keys)
-    matrix = season_correlation(keys)
-    assert np.allclose(np.diag(matrix), 1.0)
-    assert np.linalg.eigvalsh(matrix).min() > 0
-    for pair in season_pairs():
-        assert matrix[keys.index(pair.a), keys.index(pair.b)] == pytest.approx(pair.rho, abs=0.08)

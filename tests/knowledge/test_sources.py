@@ -12,7 +12,6 @@ from breadline.knowledge.figure import Read
 
 FILES = (
     *figure_files(),
-    "season_correlations.toml",
     "calendars.toml",
     "countries.toml",
     "cautions.toml",

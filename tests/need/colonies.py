@@ -6,13 +6,12 @@ from dataclasses import replace
 
 import numpy as np
 
-from breadline.knowledge.correlations import season_correlation
+from breadline.knowledge.season_draws import shipped_draws
 from breadline.knowledge.shelf import load
 from breadline.need.forecast import constants
 from breadline.need.parameters import NAMES, Parameters, joint_draws
-from breadline.need.place_drivers import SEASON_NAMES
 from breadline.need.season import Colony, Constants, Drivers
-from breadline.need.season_signal import laying_season, season_of
+from breadline.need.season_signal import season_of
 from breadline.need.start import Counted, start_colony
 from breadline.span import FloatArray
 
@@ -21,8 +20,7 @@ def drawn(members: int, seed: int = 1) -> tuple[Parameters, Constants]:
     """Parameters of ``members`` draws, and the constants."""
     reader = load().reader()
     spans = {n: reader.span(f"season.{n}") for n in NAMES}
-    keys = [f"season.{n}" for n in NAMES]
-    par = joint_draws(spans, season_correlation(keys), np.random.default_rng(seed), members)
+    par = joint_draws(shipped_draws(), spans, (), np.random.default_rng(seed), members)
     return par, constants(reader)
 
 
@@ -46,27 +44,28 @@ def place(
     start: str = "2027-04-01",
     days: int = 120,
     latitude: float = 45.0,
-    temp_c: float = 16.0,
     flight_h: float = 6.0,
     pollen: float = 0.6,
 ) -> Drivers:
     """A place where every day is alike but for its length."""
-    dates = np.datetime64(start) + np.arange(days)
-    season = laying_season(season_of(dates, latitude), latitude, {n: getattr(par, n) for n in SEASON_NAMES})
-    shape = (days, par.draws)
+    year = season_of(np.datetime64(start) + np.arange(days), latitude)
+    shape = (days, 1)
     return Drivers(
-        t5_c=np.full(shape, temp_c),
         flight_h=np.full(shape, flight_h),
         pollen=np.full(shape, pollen),
         quality=np.ones(shape),
         nectar=np.zeros(shape),
-        season=season,
+        path=np.zeros(par.draws, dtype=np.int64),
+        rho=year.rho,
+        trend=year.trend,
+        turn=year.turn,
+        latitude=latitude,
         put_on_g=np.zeros(days),
     )
 
 
 def with_feed(drivers: Drivers, every: int, grams: float, until: int | None = None) -> Drivers:
     """The same place with a portion put on every ``every`` days."""
-    put: FloatArray = np.zeros(drivers.t5_c.shape[0])
+    put: FloatArray = np.zeros(drivers.rho.shape[0])
     put[:until:every] = grams
     return replace(drivers, put_on_g=put)

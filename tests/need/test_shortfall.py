@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
 from breadline.need.parameters import Parameters
-from breadline.need.season import Course
+from breadline.need.season import COURSE, Course
 from breadline.need.shortfall import Ledger, ShortRule, ledger
 from tests.need.colonies import drawn
 
@@ -20,7 +20,8 @@ RULE = ShortRule(min_share=0.2, min_g_day=5.0)
 
 def course(need: np.ndarray, reach: np.ndarray) -> Course:
     empty = np.zeros_like(need)
-    return Course(empty, empty, empty, empty, reach, need, empty, empty)
+    rest = {name: empty for name in COURSE if name not in {"reach_g", "need_g"}}
+    return Course(reach_g=reach, need_g=need, **rest)
 
 
 def every_forager(members: int) -> Parameters:

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from breadline.errors import YardError
-from breadline.knowledge.correlations import season_correlation
+from breadline.knowledge.season_draws import shipped_draws
 from breadline.knowledge.shelf import Reader
 from breadline.need.outlook import Outlook
 from breadline.need.parameters import NAMES, joint_draws
@@ -95,17 +95,18 @@ def forecast(
     paths = weather.flight_h.shape[0]
     path = np.repeat(np.arange(paths), draws)
     base = joint_draws(
+        shipped_draws(),
         {n: reader.span(f"season.{n}") for n in NAMES},
-        season_correlation([f"season.{n}" for n in NAMES]),
+        {n for n in NAMES if reader.figure(f"season.{n}").edited},
         streams.parameters,
         draws,
     )
     members = base.take(np.tile(np.arange(draws), paths))
     const = constants(reader)
     counted = counted_draws(yard.count, yard.colonies, reader, streams.count, paths * draws)
-    seen = seen_bloom(yard.forage, reader, streams.seen, paths * draws)
+    seen = seen_bloom(yard.forage, reader, streams.seen, paths)
     looked = ((yard.forage.seen_on or yard.today) - yard.count.on).days
-    shape = Shape(skip, days, looked, path, members)
+    shape = Shape(skip, days, looked, path)
     drivers = place_drivers(yard, weather, reader, streams.bloom, shape, seen)
     start = start_colony(counted.state, members, const)
     course = run(start, drivers, members, const, np.zeros(paths * draws))
@@ -159,7 +160,8 @@ def constants(reader: Reader) -> Constants:
         phi=reader.typical("season.phi"),
         wk=tuple(reader.typical(f"season.wk{k}") for k in range(1, 7)),
         reference_load=reader.typical("season.reference_load"),
-        wear_days=reader.typical("season.wear_days"),
+        lean_days=reader.typical("season.lean_days"),
+        recruit_hours=reader.typical("season.recruit_hours"),
     )
 
 

@@ -1,15 +1,16 @@
 """The parameters of the season model, drawn jointly.
 
-Ranges and the pairs that trade off come from the shelf (``season.*``); names are
-those of ``docs/method/need.md``.
+They come as whole sets from the joint search (``knowledge/season_draws.csv``); names
+are those of ``docs/method/need.md``.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, fields, replace
 
 import numpy as np
+from scipy.special import ndtri
 
 from breadline.span import FloatArray, Span
 
@@ -26,18 +27,17 @@ class Parameters:
     Lmax: FloatArray  # most eggs a day [eggs/d]
     v: FloatArray  # hive bees at half of the laying that numbers allow [bees]
     c0: FloatArray  # hive bees at the best brood per bee [bees]
-    b0: FloatArray  # brood a bee can warm at 0 °C [cells/bee]
-    b1: FloatArray  # more brood a bee can warm per degree [cells/bee/°C]
     d50: FloatArray  # season signal at half laying [-]
     kd: FloatArray  # weight of the trend of day length [-]
     wd: FloatArray  # width of the season signal [-]
     smin: FloatArray  # laying left in winter at 45° [share]
     ls: FloatArray  # latitude over which that grows e-fold [degrees]
+    wb: FloatArray  # laying of confined colonies once the days lengthen, at the spring equinox at 45° [share]
     alpha: FloatArray  # fastest recruitment to the field [1/d]
     phimax: FloatArray  # largest share of foragers [share]
     dem0: FloatArray  # flying when there is nothing to fetch [share]
+    hr: FloatArray  # what a flight brings home, of the best, at half of full flying [share]
     mu0: FloatArray  # death of resting hive bees [1/d]
-    mu1: FloatArray  # extra death per unit of nursing wear [1/d]
     muf: FloatArray  # death in flight [1/h flown]
     tph: FloatArray  # trips an hour flown [1/h]
     site: FloatArray  # how rich this place is in pollen [-]
@@ -48,8 +48,9 @@ class Parameters:
     cL: FloatArray  # pollen for one larva [mg]
     cA: FloatArray  # pollen a young bee eats [mg/d]
     cO: FloatArray  # pollen an older nursing bee eats [mg/d]
-    jc: FloatArray  # reserve a hive bee can hold [mg]
+    jc: FloatArray  # reserve a young or hive bee can hold [mg]
     Ts: FloatArray  # days over which stored bread is spent on brood [d]
+    kt: FloatArray  # how much slower bread is spent in a lean time of shortening days [-]
     tx: FloatArray  # memory of the protein signal [d]
     umax: FloatArray  # most feed a bee eats [mg/d]
     umin: FloatArray  # share of it eaten when sated [share]
@@ -69,24 +70,46 @@ NAMES: tuple[str, ...] = tuple(f.name for f in fields(Parameters))
 
 
 def joint_draws(
-    spans: Mapping[str, Span], correlation: FloatArray, rng: np.random.Generator, draws: int
+    shipped: Mapping[str, FloatArray],
+    spans: Mapping[str, Span],
+    edited: Collection[str],
+    rng: np.random.Generator,
+    draws: int,
 ) -> Parameters:
     """Draw all parameters together, so that pairs that trade off stay together.
 
-    A Gaussian copula: each parameter keeps its own span, ``correlation`` holds
-    between the normal scores.
+    Whole sets are taken from the search's own. A parameter that it did not search is
+    drawn from its span; one that the user edited keeps its rank among the sets and
+    takes its value from the edited span.
 
     Parameters
     ----------
+    shipped
+        Sets that met the published facts; each array has shape (sets,).
     spans
         One span a name in ``NAMES``.
-    correlation
-        In the order of ``NAMES``, positive definite, shape (names, names). [-]
+    edited
+        Names whose span the user changed.
     draws
         How many. [-]
     """
-    z = rng.standard_normal((draws, len(NAMES))) @ np.linalg.cholesky(correlation).T
-    # Nothing is drawn beyond low and high: the model was searched only between them,
-    # so the tenth that a span would put outside stays at the ends.
-    drawn = {n: np.clip(spans[n].at(z[:, k]), spans[n].low, spans[n].high) for k, n in enumerate(NAMES)}
+    sets = next(iter(shipped.values())).shape[0]
+    # Each set as often as any other, in a random order; what is over is drawn without repeats.
+    order = np.concatenate([rng.permutation(sets) for _ in range(-(-draws // sets))])[:draws]
+    free = rng.standard_normal((len(NAMES), draws))
+    drawn: dict[str, FloatArray] = {}
+    for k, name in enumerate(NAMES):
+        span = spans[name]
+        if name not in shipped:
+            drawn[name] = span.at(free[k])
+        elif name in edited:
+            drawn[name] = span.at(_scores(shipped[name])[order])
+        else:
+            drawn[name] = shipped[name][order]
     return Parameters(**drawn)
+
+
+def _scores(values: FloatArray) -> FloatArray:
+    """Normal score of each value's rank among all; the shape of ``values``. [-]"""
+    rank = values.argsort().argsort()
+    return np.asarray(ndtri((rank + 0.5) / values.shape[0]))

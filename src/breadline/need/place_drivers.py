@@ -1,4 +1,4 @@
-"""What the place does to the colony: weather, forage and feed of every day and member."""
+"""What the place does to the colonies: weather, forage and feed of every day."""
 
 from __future__ import annotations
 
@@ -10,14 +10,13 @@ import numpy as np
 
 from breadline.knowledge.shelf import Reader
 from breadline.need.forage import Crowding, Opening, PathWeather, offer
-from breadline.need.parameters import Parameters
 from breadline.need.season import Drivers
-from breadline.need.season_signal import laying_season, season_of
+from breadline.need.season_signal import season_of
 from breadline.need.seen_pollen import SeenBloom
 from breadline.need.yard import Given, Yard
 from breadline.span import FloatArray
 
-SEASON_NAMES = ("smin", "ls", "d50", "kd", "wd")
+SEASON_NAMES = ("smin", "ls", "wb", "d50", "kd", "wd")
 
 
 class WeatherAhead(Protocol):
@@ -49,7 +48,6 @@ class Shape:
     days: int  # from the count to the end of the outlook [d]
     seen: int  # days from the count to the look at pollen [d]
     path: np.ndarray  # weather path of each member, shape (members,)
-    par: Parameters
 
 
 def place_drivers(
@@ -60,7 +58,7 @@ def place_drivers(
     shape: Shape,
     seen: SeenBloom | None,
 ) -> Drivers:
-    """Weather, forage and feed of every day and member.
+    """Weather, forage and feed of every day and path, and the path of every member.
 
     Parameters
     ----------
@@ -95,23 +93,20 @@ def place_drivers(
         crowding,
         reader.typical("forage.reference_protein_pct"),
     )
-    pollen = forage.pollen[:, shape.path]
+    pollen = forage.pollen
     if seen is not None:
         pollen = seen.laid_over(pollen, shape.seen, crowding.share)
-    t5 = _five_day_mean(weather.tmean_c)[:, now].T
-    par = shape.par
-    laying = laying_season(
-        season_of(dates, yard.place.latitude),
-        yard.place.latitude,
-        {name: getattr(par, name) for name in SEASON_NAMES},
-    )
+    year = season_of(dates, yard.place.latitude)
     return Drivers(
-        t5_c=t5[:, shape.path],
-        flight_h=weather.flight_h[:, now].T[:, shape.path],
+        flight_h=weather.flight_h[:, now].T,
         pollen=pollen,
-        quality=forage.quality[:, shape.path],
-        nectar=forage.nectar[:, shape.path],
-        season=laying,
+        quality=forage.quality,
+        nectar=forage.nectar,
+        path=shape.path,
+        rho=year.rho,
+        trend=year.trend,
+        turn=year.turn,
+        latitude=yard.place.latitude,
         put_on_g=put_on(yard.given, yard.count.on, shape.days),
     )
 
@@ -134,9 +129,3 @@ def put_on(given: tuple[Given, ...], start: date, days: int) -> FloatArray:
         if 0 <= at < days:
             grams[at] += one.grams
     return grams
-
-
-def _five_day_mean(tmean_c: FloatArray) -> FloatArray:
-    padded = np.concatenate([np.repeat(tmean_c[:, :1], 4, axis=1), tmean_c], axis=1)
-    total = np.cumsum(np.concatenate([np.zeros((padded.shape[0], 1)), padded], axis=1), axis=1)
-    return np.asarray((total[:, 5:] - total[:, :-5]) / 5.0)

@@ -18,7 +18,7 @@ class SeenBloom:
     """What was seen, how much bloom that is, and how long it holds (``seen_pollen.*`` on the shelf)."""
 
     seen: PollenSeen
-    strength: FloatArray  # 1 = the best pollen weeks, shape (members,) [-]
+    strength: FloatArray  # 1 = the best pollen weeks, shape (paths,) [-]
     sure_days: float  # today the first [d]
     gone_days: float  # from the look on [d]
     seen_on: date | None = None  # None where it was today
@@ -34,7 +34,7 @@ class SeenBloom:
         return np.asarray(np.clip((self.gone_days - away) / fading, 0.0, 1.0))
 
     def laid_over(self, pollen: FloatArray, seen: int, share: float) -> FloatArray:
-        """The calendar's pollen, shape (days, members), with what was seen laid over it. [-]
+        """The calendar's pollen, shape (days, paths), with what was seen laid over it. [-]
 
         Plenty only ever raises it. ``share`` is what the bees of the neighbourhood
         leave of a bloom, as it is already in ``pollen``.
@@ -55,15 +55,20 @@ class SeenBloom:
         )
 
 
-def seen_bloom(forage: Forage, reader: Reader, rng: np.random.Generator, members: int) -> SeenBloom | None:
+def seen_bloom(forage: Forage, reader: Reader, rng: np.random.Generator, paths: int) -> SeenBloom | None:
     """What the keeper's look says of the bloom; None where it says nothing.
 
-    On a day too cold for bees to fetch pollen "none" is no word on the bloom.
+    On a day too cold for bees to fetch pollen "none" is no word on the bloom. A draw
+    for each of the ``paths``; a single path gets the typical value, not one by chance.
     """
     seen = forage.coming_in
     if seen is None or (seen == "none" and _too_cold_to_tell(forage, reader)):
         return None
-    strength = np.zeros(members) if seen == "none" else reader.draws(f"seen_pollen.{seen}", rng, members)
+    key = f"seen_pollen.{seen}"
+    if seen == "none":
+        strength = np.zeros(paths)
+    else:
+        strength = np.array([reader.typical(key)]) if paths == 1 else reader.draws(key, rng, paths)
     return SeenBloom(
         seen,
         strength,

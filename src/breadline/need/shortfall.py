@@ -12,7 +12,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from breadline.need.parameters import Parameters
-from breadline.need.season import Course, pollen_share
+from breadline.need.season import Course
+from breadline.need.season_day import pollen_share
 from breadline.span import FloatArray
 
 WINDOW = 7  # days; brood bridges one bad day, not a week

@@ -44,7 +44,6 @@ def start_colony(counted: Counted, par: Parameters, const: Constants) -> Colony:
     in_hive = hive + young_all
     need_now = larva.sum(0) * par.cL / 6.0 / 1000.0 + par.cA * young_all / 1000.0
     zero = np.zeros_like(hive)
-    load = np.minimum(1.5, larva.sum(0) / (const.reference_load * np.maximum(in_hive, 1.0)))
     return Colony(
         egg=egg.copy(),
         larva=larva.copy(),
@@ -57,8 +56,7 @@ def start_colony(counted: Counted, par: Parameters, const: Constants) -> Colony:
         # What was coming in is not counted; the brood that is there was fed by it.
         signal=need_now.copy(),
         signal_unfed=need_now.copy(),
-        wear=zero.copy(),
-        load=load,
+        lean=need_now.copy(),
         patty=zero.copy(),
         wanted=ages[:9].copy(),
     )

@@ -1,0 +1,291 @@
+"""The compiled day. Imported only where numba is; read ``season_day.py`` first, it is the same day.
+
+Every function is a part of the day of one member, column ``i`` of a block ``b`` (rows
+as in ``season_rows.py``); ``n`` is a ``Daily``. All are pasted into one loop over the
+columns, which the compiler works several at a time: nothing in it depends on its
+neighbour, and all numbers lie in one array of known shape, or it could not tell.
+One definition for one set of flags: the cache cannot tell two of one name apart.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import numpy as np
+from numba import njit
+
+from breadline.need import season_rows as at
+from breadline.need.season_signal import SERIES
+
+LANES = 32
+PASTED: dict[str, Any] = {"error_model": "numpy", "forceinline": True}
+FLAGS: dict[str, Any] = {"error_model": "numpy", "cache": True}
+E8, E7, E6, E5, E4, E3, E2, E1, E0 = SERIES
+
+
+@njit(**PASTED)
+def _age(b, i, n):  # type: ignore[no-untyped-def]
+    b[at.EMERGED, i] = b[at.SEALED + 11, i] * n.keep_sealed
+    for k in range(11):
+        b[at.SEALED + 11 - k, i] = b[at.SEALED + 10 - k, i] * n.keep_sealed
+    b[at.SEALED, i] = b[at.LARVA + 5, i] * n.keep_larva
+    for k in range(5):
+        b[at.LARVA + 5 - k, i] = b[at.LARVA + 4 - k, i] * n.keep_larva
+    b[at.LARVA, i] = b[at.EGG + 2, i] * n.keep_egg
+    for k in range(2):
+        b[at.EGG + 2 - k, i] = b[at.EGG + 1 - k, i] * n.keep_egg
+    for k in range(5):
+        b[at.WANTED + 8 - k, i] = b[at.WANTED + 7 - k, i] * n.keep_larva
+    for k in range(3):
+        b[at.WANTED + 3 - k, i] = b[at.WANTED + 2 - k, i] * n.keep_egg
+
+
+@njit(**PASTED)
+def _hive_deaths(b, i):  # type: ignore[no-untyped-def]
+    alive = b[at.ALIVE, i]
+    b[at.HIVE, i] = (b[at.HIVE, i] + b[at.YOUNG + 9, i]) * alive
+    for k in range(9):
+        b[at.YOUNG + 9 - k, i] = b[at.YOUNG + 8 - k, i] * alive
+    b[at.YOUNG, i] = b[at.EMERGED, i]
+    b[at.LEFT, i] = b[at.RESERVE, i] * b[at.MU0, i]
+    b[at.RESERVE, i] = b[at.RESERVE, i] * alive
+
+
+@njit(**PASTED)
+def _sum(b, i, first, classes):  # type: ignore[no-untyped-def]
+    all_of_them = b[first, i]
+    for k in range(1, classes):
+        all_of_them += b[first + k, i]
+    return all_of_them
+
+
+@njit(**PASTED)
+def _asked(b, i, first, n):  # type: ignore[no-untyped-def]
+    """Six classes by their share of a larva's need."""
+    return (
+        n.wk[0] * b[first, i]
+        + n.wk[1] * b[first + 1, i]
+        + n.wk[2] * b[first + 2, i]
+        + n.wk[3] * b[first + 3, i]
+        + n.wk[4] * b[first + 4, i]
+        + n.wk[5] * b[first + 5, i]
+    )
+
+
+@njit(**PASTED)
+def _for_pollen(b, i, need):  # type: ignore[no-untyped-def]
+    hunger = 1 - b[at.STORE, i] / max(b[at.RD, i] * need, b[at.SR, i])
+    return b[at.PMIN, i] + (b[at.PMAX, i] - b[at.PMIN, i]) * min(1.0, max(0.0, hunger))
+
+
+@njit(**PASTED)
+def _fly(b, i, n, for_pollen):  # type: ignore[no-untyped-def]
+    pollen = b[at.POLLEN, i]
+    brought = for_pollen * min(1.0, b[at.SITE, i] * pollen) + (1 - for_pollen) * b[at.NECTAR, i]
+    tempted = brought * brought
+    activity = b[at.DEM0, i] + b[at.REWARDED, i] * tempted / (tempted + b[at.HALF_RETURN, i])
+    flown = b[at.FLIGHT_H, i] * n.phi * activity
+    left = max(0.0, 1 - b[at.RISK, i] * flown)
+    left = left * left
+    left = left * left
+    left = left * left
+    left = left * left
+    field = b[at.FIELD, i] * b[at.ALIVE, i] * left
+    b[at.FIELD, i] = field
+    return field * flown * b[at.TRIP, i] * pollen * b[at.QUALITY, i], activity
+
+
+@njit(**PASTED)
+def _recruit(b, i, n, in_hive, a_bee, activity):  # type: ignore[no-untyped-def]
+    flying = activity * max(in_hive + b[at.FIELD, i], 1e-9)
+    rate = max(0.0, b[at.ALPHA, i] - b[at.BRAKE, i] * (b[at.FIELD, i] / flying))
+    going = b[at.HIVE, i] * rate * min(1.0, b[at.FLIGHT_H, i] * n.full_day)
+    left = b[at.RESERVE, i] * going * a_bee
+    b[at.HIVE, i] -= going
+    b[at.FIELD, i] += going
+    b[at.RESERVE, i] -= left
+    b[at.LEFT, i] += left
+
+
+@njit(**PASTED)
+def _laying(b, i, rho, trend, turn):  # type: ignore[no-untyped-def]
+    floor = min(1.0, b[at.WINTER, i] + b[at.LITTLE, i] * (1.0 + trend))
+    signal = (rho + b[at.KD, i] * turn - b[at.D50, i]) * b[at.STEEP, i]
+    part = -min(60.0, max(-60.0, signal)) * 0.0078125
+    power = E8 * part + E7
+    power = power * part + E6
+    power = power * part + E5
+    power = power * part + E4
+    power = power * part + E3
+    power = power * part + E2
+    power = power * part + E1
+    power = power * part + E0
+    power = power * power
+    power = power * power
+    power = power * power
+    power = power * power
+    power = power * power
+    power = power * power
+    power = power * power
+    return floor + (1.0 - floor) / (1.0 + power)
+
+
+@njit(**PASTED)
+def _potential(b, i, laying, in_hive):  # type: ignore[no-untyped-def]
+    squared = in_hive * in_hive
+    nursed = squared / (squared + b[at.V, i] * in_hive + b[at.C0, i] * b[at.C0, i])
+    return laying * b[at.LMAX, i] * nursed
+
+
+@njit(**PASTED)
+def _held_back(b, i, trend, potential, signal):  # type: ignore[no-untyped-def]
+    both = max(b[at.LEAN, i] + potential * b[at.EGG_G, i], 1e-9)
+    thrift = b[at.THRIFT, i] * (1 - trend) * (both - b[at.LEAN, i])
+    bread = b[at.STORE, i] * b[at.SPEND, i] * both / (both + thrift)
+    supply = (signal + bread) * b[at.EGGS_A_G, i]
+    carried = max(supply, max(potential * 1e-3, 1e-9))
+    wanted_2, carried_2 = potential * potential, carried * carried
+    return carried / math.sqrt(math.sqrt(wanted_2 * wanted_2 + carried_2 * carried_2))
+
+
+@njit(**PASTED)
+def _eat(b, i, trend, potential, wish, in_hive):  # type: ignore[no-untyped-def]
+    freely = 1 - _held_back(b, i, trend, potential, b[at.SIGNAL_UNFED, i])
+    limit = wish * b[at.FEED_A_G, i] if b[at.EPS, i] > 0 else np.inf
+    appetite = max(b[at.LEAST_G, i] * in_hive, min(b[at.MOST_G, i] * in_hive * freely, limit))
+    return min(b[at.PATTY, i], appetite)
+
+
+@njit(**PASTED)
+def _serve(b, i, n, k, pool):  # type: ignore[no-untyped-def]
+    asked = b[at.LARVA_G, i] * n.wk[k] * b[at.LARVA + k, i]
+    given = min(pool, asked)
+    missing = asked - given
+    back = b[at.RHO, i] * missing * n.invested[k]
+    b[at.GIVEN, i] += given
+    b[at.BACK, i] += back
+    lost = missing * b[at.LARVAE_A_G, i] * n.a_share[k]
+    b[at.LARVA + k, i] = max(0.0, b[at.LARVA + k, i] - lost)
+    return pool - given + back
+
+
+@njit(**PASTED)
+def _share_out(b, i, n, adult_need, in_hive, wish):  # type: ignore[no-untyped-def]
+    useful = b[at.EPS, i] * b[at.EATEN_G, i]
+    unused = max(0.0, useful - wish)
+    from_comb = min(b[at.STORE, i], max(0.0, wish - useful))
+    pool = b[at.RESERVE, i] + (useful - unused) + from_comb
+    ate = min(pool, adult_need)
+    b[at.GIVEN, i], b[at.BACK, i] = 0.0, 0.0
+    pool = _serve(b, i, n, 5, pool - ate)
+    pool = _serve(b, i, n, 4, pool)
+    pool = _serve(b, i, n, 3, pool)
+    pool = _serve(b, i, n, 2, pool)
+    pool = _serve(b, i, n, 1, pool)
+    pool = _serve(b, i, n, 0, pool)
+    reserve = min(pool, b[at.HOLDS_G, i] * in_hive)
+    b[at.RESERVE, i] = reserve
+    b[at.STORE, i] = b[at.STORE, i] - from_comb + b[at.INCOME_G, i]
+    b[at.USEFUL, i], b[at.UNUSED, i], b[at.ATE, i] = useful, unused, ate
+    b[at.SPILLED, i] = pool - reserve
+
+
+@njit(**PASTED)
+def _lay(b, i, n, trend, potential, offered):  # type: ignore[no-untyped-def]
+    could = b[at.REACH_G, i] * b[at.PMAX, i]
+    signal = b[at.SIGNAL, i] + (could + b[at.EPS, i] * offered - b[at.SIGNAL, i]) * b[at.FOLLOW, i]
+    b[at.SIGNAL, i] = signal
+    b[at.SIGNAL_UNFED, i] += (could - b[at.SIGNAL_UNFED, i]) * b[at.FOLLOW, i]
+    b[at.LEAN, i] += (could - b[at.LEAN, i]) * n.leaning
+    b[at.EGG, i] = potential * _held_back(b, i, trend, potential, signal)
+    b[at.WANTED, i] = potential
+
+
+@njit(**PASTED)
+def _balance(b, i):  # type: ignore[no-untyped-def]
+    came = b[at.HAD, i] + (b[at.INCOME_G, i] + b[at.USEFUL, i] + b[at.BACK, i])
+    after = b[at.STORE, i] + b[at.RESERVE, i]
+    went = b[at.ATE, i] + b[at.GIVEN, i] + b[at.UNUSED, i] + b[at.SPILLED, i] + b[at.LEFT, i]
+    b[at.WORST, i] = max(b[at.WORST, i], abs(came - went - after) / max(1.0, came))
+    b[at.HAD, i] = after
+
+
+@njit(**PASTED)
+def _day(b, i, n, rho, trend, turn, put_on):  # type: ignore[no-untyped-def]
+    _age(b, i, n)
+    _hive_deaths(b, i)
+    young = _sum(b, i, at.YOUNG, 10)
+    in_hive = b[at.HIVE, i] + young
+    a_bee = 1.0 / max(in_hive, 1e-9)
+    load = min(1.0, _sum(b, i, at.LARVA, 6) * a_bee * n.full_load)
+    adult_need = b[at.YOUNG_G, i] * young + b[at.OLDER_G, i] * b[at.HIVE, i] * load
+    need = b[at.LARVA_G, i] * _asked(b, i, at.LARVA, n) + adult_need
+    for_pollen = _for_pollen(b, i, need)
+    reach, activity = _fly(b, i, n, for_pollen)
+    b[at.REACH_G, i], b[at.INCOME_G, i] = reach, reach * for_pollen
+    _recruit(b, i, n, in_hive, a_bee, activity)
+    in_hive = b[at.HIVE, i] + young
+    potential = _potential(b, i, _laying(b, i, rho, trend, turn), in_hive)
+    b[at.PATTY, i] += put_on
+    offered = min(b[at.PATTY, i], b[at.MOST_G, i] * in_hive)
+    wish = max(0.0, need + b[at.HOLDS_G, i] * in_hive - b[at.RESERVE, i])
+    b[at.EATEN_G, i] = _eat(b, i, trend, potential, wish, in_hive)
+    _share_out(b, i, n, adult_need, in_hive, wish)
+    _lay(b, i, n, trend, potential, offered)
+    b[at.PATTY, i] -= b[at.EATEN_G, i]
+    _balance(b, i)
+    b[at.ADULTS, i] = in_hive + b[at.FIELD, i]
+    sealed = _sum(b, i, at.SEALED, 12)
+    b[at.SEALED_ALL, i] = sealed
+    b[at.BROOD, i] = _sum(b, i, at.EGG, 3) + _sum(b, i, at.LARVA, 6) + sealed
+    b[at.NEED_G, i] = b[at.LARVA_G, i] * _asked(b, i, at.WANTED + 3, n) + adult_need
+    b[at.STORE_G, i] = b[at.STORE, i]
+
+
+@njit(**FLAGS)
+def season(start, fixed, path, sky, year, n, out, kept):  # type: ignore[no-untyped-def]
+    """Every member through every day; returns the worst that a ledger is out by [share].
+
+    Shapes: ``start`` (state rows, members), ``fixed`` (rows of what does not change, members),
+    ``path`` (members,), ``sky`` (days, paths, 4), ``year`` (days, 3), ``out`` (fields of ``Course``,
+    days, members), ``kept`` the same for ``Flows``, or with no days. Units as where they come from.
+    """
+    members, days = path.shape[0], sky.shape[0]
+    b = np.zeros((at.ROWS, LANES))
+    where = np.zeros(LANES, dtype=np.int64)
+    worst = 0.0
+    for first in range(0, members, LANES):
+        here = min(LANES, members - first)
+        for i in range(LANES):
+            m = min(first + i, members - 1)  # the last block is filled up with its last member
+            where[i] = path[m]
+            for k in range(at.STATE_ROWS):
+                b[k, i] = start[k, m]
+            for k in range(fixed.shape[0]):
+                b[at.STATE_ROWS + k, i] = fixed[k, m]
+            b[at.HAD, i] = b[at.STORE, i] + b[at.RESERVE, i]
+            b[at.WORST, i] = 0.0
+        for t in range(days):
+            for i in range(LANES):
+                for k in range(4):
+                    b[at.SKY + k, i] = sky[t, where[i], k]
+            rho, trend, turn, put_on = year[t, 0], year[t, 1], year[t, 2], year[t, 3]
+            for i in range(LANES):
+                _day(b, i, n, rho, trend, turn, put_on)
+            for k in range(out.shape[0]):
+                for i in range(here):
+                    out[k, t, first + i] = b[at.OUT + k, i]
+            if kept.shape[1] > 0:
+                for i in range(here):
+                    b[at.BREAD, i], b[at.HELD, i], b[at.INCOME, i] = (
+                        b[at.STORE, i],
+                        b[at.RESERVE, i],
+                        b[at.INCOME_G, i],
+                    )
+                for k in range(kept.shape[0]):
+                    for i in range(here):
+                        kept[k, t, first + i] = b[at.KEPT + k, i]
+        for i in range(LANES):
+            worst = max(worst, b[at.WORST, i])
+    return worst
