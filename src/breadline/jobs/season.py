@@ -16,6 +16,10 @@ from breadline.knowledge.edits import edits_from_toml
 from breadline.knowledge.figure import READ_WORDS
 from breadline.knowledge.shelf import Reader, Shelf, load
 from breadline.need.advice import Advice, advise
+from breadline.need.fit.ahead import fitted_outlook
+from breadline.need.fit.fitting import fit
+from breadline.need.fit.last_look import as_last_looked
+from breadline.need.fit.told import Fit, Fitted
 from breadline.need.flight import FlightLimits, flight_limits
 from breadline.need.forage import on_day
 from breadline.need.forecast import DRAWS, count_age, forecast, outlook_ends
@@ -57,6 +61,7 @@ class SeasonAnswer:
     weather_notes: tuple[Note, ...]
     calendar_notes: tuple[str, ...]
     seed: int
+    fitted: Fitted | None = None  # where there are inspections after the count
 
 
 @dataclass(frozen=True)
@@ -89,6 +94,7 @@ def season_answer(
     yard, told = with_bloom(yard, starter)
     ahead: SeasonWeather | None = None
     outlook: Outlook | None = None
+    fitted: Fit | None = None
     why_not = ""
     try:
         ends = outlook_ends(yard.today, yard.place.latitude, reader)
@@ -96,8 +102,13 @@ def season_answer(
         why_not = f"{no_outlook.what[0].upper()}{no_outlook.what[1:]}. {no_outlook.do}."
     else:
         ahead = weather_ahead(yard, weather, ends.on, reader, rng, asked)
-        outlook = forecast(yard, ahead, reader, rng, asked.draws)
-    advice = advise(yard, outlook, reader, law_of(yard.place.country), starter)
+        if yard.inspections:
+            fitted = fit(yard, ahead, reader, rng)
+            outlook = fitted_outlook(yard, ahead, reader, fitted, rng, asked.draws)
+        else:
+            outlook = forecast(yard, ahead, reader, rng, asked.draws)
+    told_to = as_last_looked(yard, fitted.told if fitted else None)
+    advice = advise(told_to, outlook, reader, law_of(yard.place.country), starter)
     return SeasonAnswer(
         yard=yard,
         outlook=outlook,
@@ -107,6 +118,7 @@ def season_answer(
         weather_notes=(*weather.notes, *_stale(yard, weather), *(ahead.notes if ahead else ())),
         calendar_notes=told,
         seed=asked.seed,
+        fitted=fitted.told if fitted else None,
     )
 
 

@@ -4,48 +4,28 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, timedelta
-from typing import Protocol
 
 import numpy as np
 
 from breadline.errors import YardError
 from breadline.knowledge.correlations import season_correlation
 from breadline.knowledge.shelf import Reader
-from breadline.need.forage import Crowding, Opening, PathWeather, offer
 from breadline.need.outlook import Outlook
 from breadline.need.parameters import NAMES, joint_draws
-from breadline.need.season import Constants, Drivers, run
-from breadline.need.season_signal import BroodEnd, last_brood_date, season_of
+from breadline.need.season import Constants, run
+from breadline.need.season_drivers import Columns, WeatherAhead, drivers
+from breadline.need.season_signal import BroodEnd, last_brood_date
 from breadline.need.shortfall import ShortRule, ledger
 from breadline.need.start import start_colony
 from breadline.need.starting_count import counted_draws
 from breadline.need.summary import Told, summary
-from breadline.need.yard import Given, Yard
+from breadline.need.yard import Yard
 from breadline.span import FloatArray
 
 LEAVES_OUT = ("varroa", "swarming", "queen failure", "nectar limits", "drones", "disease")
 DRAWS = 500  # a weather path
 SEASON_NAMES = ("smin", "ls", "wb", "d50", "kd", "wd")
 OLDEST_COUNT = 45  # days; about two brood cycles, after which a count says little
-
-
-class WeatherAhead(Protocol):
-    """What an outlook asks of the weather; arrays of shape (paths, days)."""
-
-    @property
-    def start(self) -> np.datetime64: ...
-    @property
-    def tmin_c(self) -> FloatArray: ...
-    @property
-    def tmax_c(self) -> FloatArray: ...
-    @property
-    def tmean_c(self) -> FloatArray: ...
-    @property
-    def flight_h(self) -> FloatArray: ...
-    @property
-    def label(self) -> str: ...
-    @property
-    def paths_are_years(self) -> bool: ...
 
 
 @dataclass(frozen=True)
@@ -104,12 +84,10 @@ def forecast(
     draws
         Parameter draws a weather path. [-]
     """
-    today = count_age(yard)
+    count_age(yard)
+    today = (yard.today - yard.count.on).days
     ends = outlook_ends(yard.today, yard.place.latitude, reader)
     days = (ends.on - yard.count.on).days + 1
-    skip = int((np.datetime64(yard.count.on) - weather.start).astype("timedelta64[D]").astype(int))
-    if skip < 0 or weather.flight_h.shape[1] < skip + days:
-        raise YardError("weather", "does not cover the outlook", f"every day to {ends.on:%d %B %Y}")
     paths = weather.flight_h.shape[0]
     path = np.repeat(np.arange(paths), draws)
     base = joint_draws(
@@ -121,13 +99,14 @@ def forecast(
     members = base.take(np.tile(np.arange(draws), paths))
     const = constants(reader)
     counted = counted_draws(yard.count, yard.colonies, reader, rng, paths * draws)
-    drivers = _drivers(yard, weather, reader, rng, _Shape(skip, days, path))
+    columns = Columns(np.arange(paths), _shifts(weather, reader, rng))
+    place = drivers(yard, weather, reader, days, columns, path)
     start = start_colony(counted.state, members, const)
-    course = run(start, drivers, members, const, np.zeros(paths * draws))
+    course = run(start, place, members, const, np.zeros(paths * draws))
     fed = None
     if any(g.on >= yard.count.on for g in yard.given):
         equivalence = reader.draws("feed.equivalence", rng, draws)[np.tile(np.arange(draws), paths)]
-        fed = run(start, drivers, members, const, equivalence)
+        fed = run(start, place, members, const, equivalence)
     rule = ShortRule(reader.typical("shortage.min_share"), reader.typical("shortage.min_g_day"))
     told = Told(
         start=yard.count.on,
@@ -144,18 +123,19 @@ def forecast(
 
 
 def count_age(yard: Yard) -> int:
-    """Days from the count to today. [d]
+    """Days from the last look into the hives, count or inspection, to today. [d]
 
     Errors
     ------
     YardError
-        If the count lies ahead of today or is too old to start from.
+        If that lies ahead of today or is too old to start from.
     """
-    age = (yard.today - yard.count.on).days
+    last = max([yard.count.on, *(i.on for i in yard.inspections if i.on <= yard.today)])
+    age = (yard.today - last).days
     if not 0 <= age <= OLDEST_COUNT:
         raise YardError(
             "count.on",
-            f"the count of {yard.count.on:%d %B %Y} lies {abs(age)} days {'ahead' if age < 0 else 'back'}",
+            f"the count of {last:%d %B %Y} lies {abs(age)} days {'ahead' if age < 0 else 'back'}",
             f"a count from the last {OLDEST_COUNT} days",
             "Count bees, brood and bread again; an old count says little about bread",
         )
@@ -177,45 +157,6 @@ def constants(reader: Reader) -> Constants:
     )
 
 
-@dataclass(frozen=True)
-class _Shape:
-    skip: int
-    days: int
-    path: np.ndarray  # weather path of each member, shape (members,)
-
-
-def _drivers(
-    yard: Yard, weather: WeatherAhead, reader: Reader, rng: np.random.Generator, shape: _Shape
-) -> Drivers:
-    dates = np.datetime64(yard.count.on) + np.arange(shape.days)
-    now = slice(shape.skip, shape.skip + shape.days)
-    near = yard.place.colonies_in_flight_range
-    forage = offer(
-        yard.bloom,
-        dates,
-        PathWeather(weather.start.astype("datetime64[D]").astype(date), weather.tmin_c, weather.tmax_c),
-        Opening(
-            _shifts(weather, reader, rng),
-            reader.typical("forage.edge_share"),
-            reader.typical("forage.edge_days"),
-        ),
-        Crowding(yard.colonies if near is None else near, reader.typical("forage.density_half_colonies")),
-        reader.typical("forage.reference_protein_pct"),
-    )
-    year = season_of(dates, yard.place.latitude)
-    return Drivers(
-        flight_h=weather.flight_h[:, now].T,
-        pollen=forage.pollen,
-        quality=forage.quality,
-        nectar=forage.nectar,
-        path=shape.path,
-        rho=year.rho,
-        trend=year.trend,
-        latitude=yard.place.latitude,
-        put_on_g=put_on(yard.given, yard.count.on, shape.days),
-    )
-
-
 def _feed_notes(yard: Yard) -> tuple[str, ...]:
     if any(one.on < yard.count.on for one in yard.given):
         return ("Feed put on before the count is left out: what is left of it is not known.",)
@@ -230,13 +171,3 @@ def _shifts(weather: WeatherAhead, reader: Reader, rng: np.random.Generator) -> 
     """
     paths = weather.flight_h.shape[0]
     return np.asarray(rng.normal(0.0, reader.typical("forage.shift_days") if paths > 1 else 0.0, paths))
-
-
-def put_on(given: tuple[Given, ...], start: date, days: int) -> FloatArray:
-    """Feed put on each day, shape (days,). [g]"""
-    grams = np.zeros(days)
-    for one in given:
-        at = (one.on - start).days
-        if 0 <= at < days:
-            grams[at] += one.grams
-    return grams
