@@ -161,6 +161,10 @@ class Block:
     equivalence: FloatArray  # shape (members,) [g/g]
 
 
+# Members of a block, their course, and the worst that a day's ledger of theirs is out by [share].
+Worked = tuple[slice, Course, float]
+
+
 def run(
     start: Colony,
     drivers: Drivers,
@@ -231,9 +235,9 @@ def each_block(
         part = slice(first, min(first + BLOCK, drivers.path.shape[0]))
         members = par.take(part)
         block = Block(start.part(part), drivers.part(part), members, const, equivalence[part])
-        course, out_by = work(block, flows)
-        _sound(course, out_by)
-        yield part, course
+        for here, course, out_by in work(block, flows):
+            _sound(course, out_by)
+            yield slice(first + here.start, first + here.stop), course
 
 
 def _sound(course: Course, out_by: float) -> None:
@@ -248,8 +252,7 @@ def _sound(course: Course, out_by: float) -> None:
         )
 
 
-def _engine(engine: Engine) -> Callable[[Block, bool], tuple[Course, float]]:
-    """Works a block; gives its course and the worst that a day's ledger is out by [share]."""
+def _engine(engine: Engine) -> Callable[[Block, bool], Iterator[Worked]]:
     from breadline.need import season_day, season_lanes
 
     if engine == "reference" or (engine == "quickest" and not season_lanes.available()):

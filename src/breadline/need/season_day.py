@@ -6,7 +6,7 @@ both do the same sums in the same order and use no function that rounds differen
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -22,14 +22,15 @@ from breadline.need.season import (
     Course,
     Drivers,
     Flows,
+    Worked,
 )
 from breadline.need.season_signal import laying
 from breadline.need.season_traits import Daily, Traits, daily, traits
 from breadline.span import FloatArray
 
 
-def work(block: Block, flows: bool) -> tuple[Course, float]:
-    """The course of a block of members, and the worst that a day's ledger is out by [share]."""
+def work(block: Block, flows: bool) -> Iterator[Worked]:
+    """The course of a block of members, all in one part; see ``Worked``."""
     drivers, start = block.drivers, block.start
     days, members = drivers.flight_h.shape[0], drivers.path.shape[0]
     out = {name: np.empty((days, members)) for name in (*COURSE, *FLOWS)}
@@ -42,7 +43,7 @@ def work(block: Block, flows: bool) -> tuple[Course, float]:
             out[name][t] = value
     kept = Flows(**{name: out[name] for name in FLOWS})
     worst = float(kept.out_by(before).max(initial=0.0))
-    return Course(**{name: out[name] for name in COURSE}, flows=kept if flows else None), worst
+    yield slice(0, members), Course(**{n: out[n] for n in COURSE}, flows=kept if flows else None), worst
 
 
 @dataclass(frozen=True)
