@@ -11,7 +11,8 @@ import numpy as np
 from breadline.knowledge.shelf import Reader, load
 from breadline.need.fit import before
 from breadline.need.fit.evidence import evidence, spread_of
-from breadline.need.fit.fitting import fit, parameters_before
+from breadline.need.fit.fitting import fit
+from breadline.need.fit.ready import parameters_before
 from breadline.need.fit.told import Fit
 from breadline.need.forecast import constants
 from breadline.need.starting_count import counted_draws

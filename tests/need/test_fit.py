@@ -15,7 +15,7 @@ from breadline.errors import YardError
 from breadline.knowledge.shelf import load
 from breadline.need.fit import weighing
 from breadline.need.fit.evidence import Seen, Spread, evidence, spread_of
-from breadline.need.fit.fitting import made_ready, parameters_before
+from breadline.need.fit.ready import made_ready, parameters_before
 from breadline.need.fit.unknowns import unknowns
 from breadline.need.fit.weighing import begun, chosen, effective_number, weighed
 from breadline.need.yard import Given

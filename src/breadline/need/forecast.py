@@ -116,7 +116,7 @@ def forecast(
         weather_label=weather.label,
         weather_years=weather.paths_are_years,
         leaves_out=LEAVES_OUT,
-        notes=(*counted.notes, *_feed_notes(yard)),
+        notes=(*counted.notes, *feed_notes(yard)),
     )
     outlook = summary(course, ledger(course, counted.state.bread_g, members, rule, today), fed, told)
     return outlook.with_figures(reader.used)
@@ -157,7 +157,8 @@ def constants(reader: Reader) -> Constants:
     )
 
 
-def _feed_notes(yard: Yard) -> tuple[str, ...]:
+def feed_notes(yard: Yard) -> tuple[str, ...]:
+    """What has to be said of feed put on before the count."""
     if any(one.on < yard.count.on for one in yard.given):
         return ("Feed put on before the count is left out: what is left of it is not known.",)
     return ()

@@ -27,8 +27,12 @@ def check_days(yard: Yard, weather: WeatherAhead) -> None:
     YardError
         If one lies before the first count, after today, or before the weather begins.
     """
+    if not yard.inspections:
+        raise YardError("inspection", "there is none", "at least one inspection after the count")
     for one in yard.inspections:
         where = f"inspection of {day_and_year(one.on)}"
+        if not one.frames_each and (one.frames_of_bees, one.frames_of_brood, one.bread) == (None,) * 3:
+            raise YardError(where, "nothing was counted", "frames of bees, of brood, or bread")
         if one.on > yard.today:
             raise YardError(
                 where, f"lies after today, {day_and_year(yard.today)}", "a day that has been",
