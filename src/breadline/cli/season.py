@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
 from rich.console import Console
 
 from breadline.cli.printed import shown
-from breadline.errors import YardError
+from breadline.errors import RecordError, YardError
+
+NOTHING_KEPT = (
+    "Nothing is kept of this outlook, since it came from files. In a book of records it would be held "
+    "against your next count: breadline yards BOOK --add YARD.toml --weather FILE."
+)
 
 
 @dataclass(frozen=True)
@@ -22,6 +28,36 @@ class Asking:
     chart: Path | None
     seed: int | None
     as_json: bool
+    record: Path | None = None
+
+
+def record(asking: Asking) -> None:
+    """Print how often later counts fell inside the bands that a book's outlooks had shown."""
+    if asking.yard is not None or asking.weather is not None:
+        raise YardError(
+            "breadline season --record",
+            "takes a book of records alone: nothing is kept of outlooks from files",
+            "breadline season --record BOOK",
+            "Put the yard into a book with: breadline yards BOOK --add YARD.toml --weather FILE",
+        )
+    if asking.record is None or not asking.record.exists():
+        raise RecordError(
+            str(asking.record), "there is no such book", "a book of records", "breadline yards BOOK --add …"
+        )
+    from breadline.jobs.book import Book
+    from breadline.jobs.foretelling_told import record_document, record_lines
+
+    found = Book(asking.record).record()
+    if asking.as_json:
+        shown(record_document(found))
+        return
+    _print(record_lines(found))
+
+
+def _print(lines: Iterable[tuple[str, str]]) -> None:
+    out = Console(highlight=False, width=min(Console().width, 96))
+    for style, line in lines:
+        out.print(line, style=style, markup=False)
 
 
 def answer(asking: Asking) -> None:
@@ -49,11 +85,11 @@ def answer(asking: Asking) -> None:
     if asking.as_json:
         shown(season_document(told))
         return
-    out = Console(highlight=False, width=min(Console().width, 96))
-    for style, line in season_lines(told):
-        out.print(line, style=style, markup=False)
+    _print(season_lines(told))
+    if told.outlook is not None:
+        _print([("dim", NOTHING_KEPT)])
     if asking.chart is not None:
-        out.print(f"Chart written to {asking.chart}", markup=False)
+        _print([("", f"Chart written to {asking.chart}")])
 
 
 def list_regions(as_json: bool) -> None:

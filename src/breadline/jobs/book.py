@@ -12,11 +12,12 @@ from pathlib import Path
 from uuid import UUID
 
 from breadline.errors import BreadlineError, RecordError
+from breadline.jobs import foretelling
 from breadline.jobs.season import SeasonAnswer, season_answer
 from breadline.knowledge.figure import Edit, Figure
 from breadline.knowledge.shelf import Shelf, load
 from breadline.need.yard import Yard
-from breadline.records import figure_edits, weather_kept, yards
+from breadline.records import figure_edits, outlooks, weather_kept, yards
 from breadline.records.engine import looking, open_book, writing
 from breadline.weather.read import read_weather
 from breadline.weather.table import WeatherFile
@@ -100,7 +101,15 @@ class Book:
                 )
             file = _Kept(kept.name, kept.sha256, weather_kept.content(kept))
             edits = tuple(sorted(figure_edits.current_edits(session).items()))
-        return _answer(yard, file, edits)
+        answer = _answer(yard, file, edits)
+        self._keep_outlook(key, answer, load(dict(edits)))
+        return answer
+
+    def record(self) -> foretelling.Record:
+        """The outlooks shown so far against the counts that came later."""
+        with looking(self._engine) as session:
+            shelf = load(figure_edits.current_edits(session))
+            return foretelling.record(session, self.today, shelf)
 
     def figures(self, text: str = "") -> Sequence[Figure]:
         """The shelf with this book's edits, filtered by words."""
@@ -138,6 +147,17 @@ class Book:
         """Open the book in this name."""
         with writing(self._engine) as session:
             yards.add_operation(session, name)
+
+    def _keep_outlook(self, key: UUID, answer: SeasonAnswer, shelf: Shelf) -> None:
+        """Write an outlook down as it is shown, once."""
+        shown = foretelling.shown(answer, shelf)
+        if shown is None:
+            return
+        with looking(self._engine) as session:
+            known = outlooks.is_kept(session, key, shown)
+        if not known:
+            with writing(self._engine) as session:
+                outlooks.keep(session, key, shown)
 
     def _shelf(self) -> Shelf:
         with looking(self._engine) as session:

@@ -5,10 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
+from typing import Any
+from uuid import UUID
 
 from breadline.jobs.book import Book
+from breadline.jobs.demo_record import first_count, pasts, write_past
 from breadline.jobs.yard_file import read_yard
-from breadline.need.yard import Yard
+from breadline.need.yard import Health, Yard
+from breadline.records.engine import open_book, writing
 
 OPERATION = "Sorrel Bend Bees (invented)"
 TODAY = date(2026, 1, 20)  # the demo stands still on this day, so that its answers can be checked
@@ -46,12 +50,27 @@ def make_demo(path: Path) -> Book:
         return book
     book.open_operation(OPERATION)
     first = read_yard(FIRST_YARD / "yard.toml")
-    for yard in (first, *(_varied(first, v) for v in VARIANTS)):
+    for yard in (first, *(varied(first, v) for v in VARIANTS)):
+        if past := pasts().get(yard.name):
+            _with_past(book, yard, past)
         book.add_yard(yard, FIRST_YARD / "weather.csv")
     return book
 
 
-def _varied(first: Yard, v: _Variant) -> Yard:
+def _with_past(book: Book, yard: Yard, past: list[dict[str, Any]]) -> None:
+    """The yard as it was a year ago, and what came since."""
+    count = first_count(past)
+    forage = replace(yard.forage, coming_in=None, fresh_arcs=None, outside_c=None)
+    then = replace(yard, today=count.on, count=count, health=Health(), forage=forage, given=())
+    key = book.add_yard(then)
+    engine = open_book(book.path)
+    with writing(engine) as session:
+        write_past(session, UUID(key), past)
+    engine.dispose()
+
+
+def varied(first: Yard, v: _Variant) -> Yard:
+    """Another invented yard, like the first but for what ``v`` says."""
     health = replace(
         first.health,
         mites_per_100=v.mites,

@@ -80,6 +80,7 @@ class Outlook:
     members: int
     leaves_out: tuple[str, ...]
     figures: tuple[str, ...]  # keys of the figures used
+    brood_fed: Band | None = None  # as ``adults_fed``
     notes: tuple[str, ...] = ()
 
     def with_figures(self, figures: tuple[str, ...]) -> Outlook:
