@@ -87,12 +87,12 @@ class Day:
         s, p = self.s, self.t
         emerged = self._age_brood()
         died_g = self._hive_deaths(emerged)
-        young = s.young.sum(0)
+        young = added(s.young)
         in_hive = s.hive + young
         a_bee = 1.0 / np.maximum(in_hive, 1e-9)
-        load = np.minimum(1.0, s.larva.sum(0) * a_bee * self.d.full_load)
+        load = np.minimum(1.0, added(s.larva) * a_bee * self.d.full_load)
         adult_need = p.young_g * young + p.older_g * s.hive * load
-        need = p.larva_g * (self.wk * s.larva).sum(0) + adult_need
+        need = p.larva_g * added(self.wk * s.larva) + adult_need
         for_pollen = pollen_share(p, s.store, need)
         reach, activity = self._fly(now, for_pollen)
         income = reach * for_pollen
@@ -107,14 +107,14 @@ class Day:
         s.store = s.store + income
         self._lay(now, potential, reach * p.pmax, offered)
         s.patty -= eaten
-        sealed = s.sealed.sum(0)
+        sealed = added(s.sealed)
         return {
             "adults": in_hive + s.field,
-            "brood": s.egg.sum(0) + s.larva.sum(0) + sealed,
+            "brood": added(s.egg) + added(s.larva) + sealed,
             "sealed": sealed,
             "emerged": emerged,
             "reach_g": reach,
-            "need_g": p.larva_g * (self.wk * s.wanted[3:]).sum(0) + adult_need,
+            "need_g": p.larva_g * added(self.wk * s.wanted[3:]) + adult_need,
             "eaten_g": eaten,
             "store_g": s.store,
             "reserve_g": s.reserve,
@@ -233,6 +233,17 @@ class Day:
         s.lean = s.lean + (could_bring - s.lean) * self.d.leaning
         s.egg[0] = potential * held_back(potential, self._supply(now, potential, s.signal))
         s.wanted[0] = potential
+
+
+def added(ages: FloatArray) -> FloatArray:
+    """The sum over the age classes, youngest first, whatever the number of members; shape (members,).
+
+    NumPy's own sum takes another order where there is one member only.
+    """
+    together: FloatArray = ages[0] + ages[1]
+    for age in ages[2:]:
+        together += age
+    return together
 
 
 def pollen_share(par: Parameters | Traits, store_g: FloatArray, need_g: FloatArray) -> FloatArray:

@@ -10,6 +10,7 @@ One definition for one set of flags: the cache cannot tell two of one name apart
 from __future__ import annotations
 
 import math
+import zlib
 from typing import Any
 
 import numpy as np
@@ -17,10 +18,15 @@ from numba import njit
 
 from breadline.need import season_rows as at
 from breadline.need.season_signal import SERIES
+from breadline.need.season_traits import Daily
 
 LANES = 32
-PASTED: dict[str, Any] = {"error_model": "numpy", "forceinline": True}
-FLAGS: dict[str, Any] = {"error_model": "numpy", "cache": True}
+PASTED: dict[str, Any] = {
+    "error_model": "numpy",
+    "forceinline": True,
+    "no_cpython_wrapper": True,
+    "no_cfunc_wrapper": True,
+}
 E8, E7, E6, E5, E4, E3, E2, E1, E0 = SERIES
 
 
@@ -151,7 +157,7 @@ def _held_back(b, i, trend, potential, signal):  # type: ignore[no-untyped-def]
 @njit(**PASTED)
 def _eat(b, i, trend):  # type: ignore[no-untyped-def]
     freely = 1 - _held_back(b, i, trend, b[at.POTENTIAL, i], b[at.SIGNAL_UNFED, i])
-    limit = b[at.WISH, i] * b[at.FEED_A_G, i] if b[at.EPS, i] > 0 else np.inf
+    limit = b[at.WISH, i] * b[at.FEED_A_G, i] if b[at.EQUIVALENCE, i] > 0 else np.inf
     most = b[at.MOST_G, i] * b[at.IN_HIVE, i]
     appetite = max(b[at.LEAST_G, i] * b[at.IN_HIVE, i], min(most * freely, limit))
     b[at.EATEN_G, i] = min(b[at.PATTY, i], appetite)
@@ -173,7 +179,7 @@ def _serve(b, i, n, k, pool):  # type: ignore[no-untyped-def]
 @njit(**PASTED)
 def _share_out(b, i, n):  # type: ignore[no-untyped-def]
     wish = b[at.WISH, i]
-    useful = b[at.EPS, i] * b[at.EATEN_G, i]
+    useful = b[at.EQUIVALENCE, i] * b[at.EATEN_G, i]
     unused = max(0.0, useful - wish)
     from_comb = min(b[at.STORE, i], max(0.0, wish - useful))
     pool = b[at.RESERVE, i] + (useful - unused) + from_comb
@@ -196,7 +202,10 @@ def _share_out(b, i, n):  # type: ignore[no-untyped-def]
 def _lay(b, i, n, trend):  # type: ignore[no-untyped-def]
     potential = b[at.POTENTIAL, i]
     could = b[at.REACH_G, i] * b[at.PMAX, i]
-    signal = b[at.SIGNAL, i] + (could + b[at.EPS, i] * b[at.OFFERED, i] - b[at.SIGNAL, i]) * b[at.FOLLOW, i]
+    signal = (
+        b[at.SIGNAL, i]
+        + (could + b[at.EQUIVALENCE, i] * b[at.OFFERED, i] - b[at.SIGNAL, i]) * b[at.FOLLOW, i]
+    )
     b[at.SIGNAL, i] = signal
     b[at.SIGNAL_UNFED, i] += (could - b[at.SIGNAL_UNFED, i]) * b[at.FOLLOW, i]
     b[at.LEAN, i] += (could - b[at.LEAN, i]) * n.leaning
@@ -319,14 +328,8 @@ def _write_out(b, out, kept, t, first, last):  # type: ignore[no-untyped-def]
                 kept[k, t, first + i] = b[at.KEPT + k, i]
 
 
-@njit(**FLAGS)
-def season(start, fixed, path, sky, year, n, out, kept):  # type: ignore[no-untyped-def]
-    """Every member through every day; returns the worst that a ledger is out by [share].
-
-    Shapes: ``start`` (state rows, members), ``fixed`` (rows of what does not change, members),
-    ``path`` (members,), ``sky`` (days, paths, 4), ``year`` (days, 3), ``out`` (fields of ``Course``,
-    days, members), ``kept`` the same for ``Flows``, or with no days. Units as where they come from.
-    """
+@njit(**PASTED)
+def _season(start, fixed, path, sky, year, n, out, kept):  # type: ignore[no-untyped-def]
     b = np.zeros((at.ROWS, LANES))
     where = np.zeros(LANES, dtype=np.int64)
     worst = 0.0
@@ -344,3 +347,37 @@ def season(start, fixed, path, sky, year, n, out, kept):  # type: ignore[no-unty
         for i in range(LANES):
             worst = max(worst, b[at.WORST, i])
     return worst
+
+
+def _stamp() -> int:
+    """A number that changes with anything that is compiled here.
+
+    The cache on disk looks at the time and size of this file only, and would bring
+    back yesterday's rows or steps where those of another file have changed.
+    """
+    steps = [f.py_func.__code__ for f in globals().values() if hasattr(f, "py_func")]
+    told = [(c.co_name, c.co_code, c.co_consts, c.co_names) for c in steps]
+    rows = sorted((k, v) for k, v in vars(at).items() if isinstance(v, int))
+    return zlib.crc32(repr((told, rows, SERIES, LANES, Daily._fields)).encode())
+
+
+def _compiled(stamp: int, keep: bool) -> Any:
+    @njit(error_model="numpy", cache=keep)  # type: ignore[untyped-decorator]
+    def season(start, fixed, path, sky, year, n, out, kept):  # type: ignore[no-untyped-def]
+        """Every member through every day; returns the worst that a ledger is out by [share].
+
+        Shapes: ``start`` (state rows, members), ``fixed`` (rows of what does not change, members),
+        ``path`` (members,), ``sky`` (days, paths, 4), ``year`` (days, 3), ``out`` (fields of ``Course``,
+        days, members), ``kept`` the same for ``Flows``, or with no days. Units as where they come from.
+        """
+        return _season(start, fixed, path, sky, year, n, out, kept) if stamp >= 0 else np.inf
+
+    return season
+
+
+def compiled() -> Any:
+    """The season, compiled and kept on disk: beside this file, or in the cache of the user."""
+    try:
+        return _compiled(_stamp(), keep=True)
+    except RuntimeError:  # numba found no place to write: it is compiled again in every process
+        return _compiled(_stamp(), keep=False)

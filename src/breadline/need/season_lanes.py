@@ -21,7 +21,6 @@ from breadline.need.season_signal import laying
 from breadline.need.season_traits import daily, traits
 from breadline.span import FloatArray
 
-
 AT_ONCE = 128  # members whose course of a season still fits the second cache
 
 
@@ -34,7 +33,7 @@ def work(block: Block, flows: bool) -> Iterator[Worked]:
     """The course of a block of members, part by part; see ``Worked``."""
     kernel, drivers = _kernel(), block.drivers
     start, fixed = _state(block.start), _fixed(block)
-    path = np.ascontiguousarray(drivers.path, dtype=np.int64)
+    path = np.array(drivers.path, dtype=np.int64)
     sky = np.stack([drivers.flight_h, drivers.pollen, drivers.quality, drivers.nectar], axis=-1)
     year = np.stack([drivers.rho, drivers.trend, drivers.put_on_g], axis=-1)
     numbers, days = daily(block.const), sky.shape[0]
@@ -42,7 +41,9 @@ def work(block: Block, flows: bool) -> Iterator[Worked]:
         part = slice(first, min(first + AT_ONCE, path.shape[0]))
         out = _room(len(COURSE), days, part.stop - first)
         kept = np.empty((len(FLOWS), days, part.stop - first) if flows else (len(FLOWS), 0, 0))
-        out_by = kernel(start[:, part], fixed[:, part], path[part], sky, year, numbers, out, kept)
+        # Always laid out the same way, or it would be compiled once for each way.
+        own = np.ascontiguousarray(start[:, part]), np.ascontiguousarray(fixed[:, part])
+        out_by = kernel(*own, path[part], sky, year, numbers, out, kept)
         yield part, _course(out, kept if flows else None), float(out_by)
 
 
@@ -76,6 +77,6 @@ def _fixed(block: Block) -> FloatArray:
 @cache
 def _kernel() -> Any:
     """The compiled function, brought in only where it is used: numba is slow to import."""
-    from breadline.need.season_kernel import season
+    from breadline.need.season_kernel import compiled
 
-    return season
+    return compiled()
