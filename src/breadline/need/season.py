@@ -225,10 +225,10 @@ def each_block(
     engine: Engine = "quickest",
     flows: bool = False,
 ) -> Iterator[tuple[slice, Course]]:
-    """The same block by block, for ensembles too large to keep; arguments, units and errors as in ``run``.
+    """The same block by block, for ensembles too large to keep; arguments and errors as in ``run``.
 
-    The arrays of a block, shape (days, members of the block), are used again for
-    the next one: take what is wanted from them at once.
+    ``equivalence`` is in [g/g]. The arrays of a block, shape (days, members of the block),
+    are used again for the next one: take what is wanted from them at once.
     """
     work = _engine(engine)
     for first in range(0, drivers.path.shape[0], BLOCK):

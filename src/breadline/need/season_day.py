@@ -236,7 +236,7 @@ class Day:
 
 
 def added(ages: FloatArray) -> FloatArray:
-    """The sum over the age classes, youngest first, whatever the number of members; shape (members,).
+    """The sum over age classes, youngest first, for any number of members; shape (members,). [cells]
 
     NumPy's own sum takes another order where there is one member only.
     """

@@ -10,7 +10,7 @@ One definition for one set of flags: the cache cannot tell two of one name apart
 from __future__ import annotations
 
 import math
-import zlib
+from functools import reduce
 from typing import Any
 
 import numpy as np
@@ -358,11 +358,12 @@ def _stamp() -> int:
     steps = [f.py_func.__code__ for f in globals().values() if hasattr(f, "py_func")]
     told = [(c.co_name, c.co_code, c.co_consts, c.co_names) for c in steps]
     rows = sorted((k, v) for k, v in vars(at).items() if isinstance(v, int))
-    return zlib.crc32(repr((told, rows, SERIES, LANES, Daily._fields)).encode())
+    text = repr((told, rows, SERIES, LANES, Daily._fields)).encode()
+    return reduce(lambda mixed, byte: (mixed ^ byte) * 16777619 & 0xFFFFFFFF, text, 2166136261)
 
 
 def _compiled(stamp: int, keep: bool) -> Any:
-    @njit(error_model="numpy", cache=keep)  # type: ignore[untyped-decorator]
+    @njit(error_model="numpy", cache=keep)
     def season(start, fixed, path, sky, year, n, out, kept):  # type: ignore[no-untyped-def]
         """Every member through every day; returns the worst that a ledger is out by [share].
 

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import cache, lru_cache
-from importlib.util import find_spec
 from typing import Any
 
 import numpy as np
@@ -25,8 +24,12 @@ AT_ONCE = 128  # members whose course of a season still fits the second cache
 
 
 def available() -> bool:
-    """Whether numba is installed."""
-    return find_spec("numba") is not None
+    """Whether numba is installed, and gets on with the NumPy that is."""
+    try:
+        _kernel()
+    except ImportError:
+        return False
+    return True
 
 
 def work(block: Block, flows: bool) -> Iterator[Worked]:
