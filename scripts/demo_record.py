@@ -80,9 +80,9 @@ def _outlook(yard: Yard, count: Count, today: date) -> dict[str, Any]:
     )
     kept = shown(season_answer(then, weather, SHELF), SHELF)
     assert kept is not None, f"{yard.name} has no outlook on {today}"
-    columns = kept.columns() | {
-        name: getattr(kept, name).isoformat() for name in ("shown_on", "counted_on", "first")
-    }
+    columns = kept.columns()
+    del columns["last"]  # follows from the bands
+    columns |= {name: columns[name].isoformat() for name in ("shown_on", "counted_on", "first")}
     # whole weeks, to keep the file small; the days between are filled in when it is read
     weekly = {name: numbers[::7] for name, numbers in kept.bands.items()}
     return {"outlook": columns | {"bands": weekly}}

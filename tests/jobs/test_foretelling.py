@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import sqlite3
+from contextlib import closing
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
+from uuid import UUID
 
 import pytest
 from sqlalchemy import select
@@ -12,12 +15,14 @@ from sqlalchemy import select
 from breadline.jobs.book import Book
 from breadline.jobs.demo import FIRST_YARD, TODAY, make_demo
 from breadline.jobs.demo_record import pasts
+from breadline.jobs.foretelling import own_errors
 from breadline.jobs.foretelling_told import record_document, record_lines
 from breadline.jobs.season import season_from_files
 from breadline.jobs.yard_file import read_yard
 from breadline.need.foretold import Compared
 from breadline.need.yard import Given, Yard
-from breadline.records.engine import looking, open_book
+from breadline.records import yards
+from breadline.records.engine import looking, open_book, writing
 from breadline.records.tables import OutlookRow
 
 LATER = date(2026, 2, 16)
@@ -168,3 +173,50 @@ def test_the_document_holds_every_count(tmp_path: Path) -> None:
     assert all(isinstance(row, Compared) for row in rows)
     aside = [text for yard in told["yards"] for text in yard["not_compared"]]
     assert all(one["why"] for one in aside)
+
+
+def test_a_yard_taken_off_the_list_keeps_its_place_in_the_record(path: Path, yard: Yard) -> None:
+    book = Book(path, TODAY)
+    book.yards()
+    later = Book(path, LATER)
+    later.add_yard(counted_again(yard, 0.0))
+    before = later.record()
+    engine = open_book(path)
+    with writing(engine) as session:
+        yards.withdraw_yard(session, UUID(later.first_yard()), "all of it died")
+    engine.dispose()
+    after = Book(path, LATER).record()
+    assert after.bees == before.bees
+    (told,) = after.yards
+    assert not told.listed
+    assert told.name == yard.name
+    assert any("off the list" in text for _, text in record_lines(after))
+
+
+def test_an_outlook_that_cannot_be_kept_is_shown_all_the_same_and_says_so(path: Path) -> None:
+    book = Book(path, TODAY)
+    key = book.first_yard()
+    with closing(sqlite3.connect(path)) as raw:
+        raw.execute(
+            "CREATE TRIGGER full BEFORE INSERT ON outlook "
+            "BEGIN SELECT RAISE(ABORT, 'database or disk is full'); END"
+        )
+        raw.commit()
+    answer = book.season(key)
+    assert answer.outlook is not None
+    (told,) = [note for note in answer.weather_notes if "could not be kept" in note.text]
+    assert told.kind == "warning"
+    assert "disk is full" in told.text
+    assert book.record().outlooks == 0
+
+
+def test_a_fit_takes_the_yards_own_error_else_that_of_all(tmp_path: Path) -> None:
+    record = make_demo(tmp_path / "demo.sqlite").record()
+    assert record.bees.own_error is not None
+    own = own_errors(record, record.yards[0].id)
+    assert own["bees"] == record.bees.own_error.log_sd, "five counts of a yard are not enough"
+    enough = replace(record.bees, own_error=replace(record.bees.own_error, log_sd=0.5))
+    first = replace(record.yards[0], bees=enough)
+    changed = replace(record, yards=(first, *record.yards[1:]))
+    assert own_errors(changed, first.id)["bees"] == 0.5
+    assert own_errors(changed, record.yards[1].id)["bees"] == record.bees.own_error.log_sd

@@ -43,10 +43,16 @@ def on(days: int) -> date:
 
 
 def outlook(written: int, shown: int, counted: int, days: int = 60, given=()) -> Shown:
-    """An outlook shown on one day from a count of another; its middle on day d is 8,000 + d."""
-    middle = 8000.0 + shown + np.arange(days)
+    """An outlook shown on one day from a count of another."""
+    return Shown(written, on(shown), on(counted), on(shown), on(shown + days - 1), given, "0 a")
+
+
+def bands_of(shown: Shown) -> dict[str, Band]:
+    """Bands whose middle on day d is 8,000 + d."""
+    days = (shown.last - shown.first).days + 1
+    middle = 8000.0 + (shown.first - FIRST).days + np.arange(days)
     band = Band(middle - 1000.0, middle, middle + 1000.0)
-    return Shown(written, on(shown), on(counted), on(shown), {"bees": band, "brood": band}, given, "0 a")
+    return {"bees": band, "brood": band}
 
 
 def count(written: int, day: int, bees: float = 8000.0) -> Count:
@@ -59,7 +65,7 @@ def row(counted: float, error: float = 0.02) -> Compared:
 
 def test_a_count_is_held_against_the_latest_outlook_before_it():
     shown = [outlook(1, 1, 0), outlook(2, 10, 0), outlook(3, 5, 0)]
-    (told,) = compared([count(4, 20)], shown, ())
+    (told,) = compared([count(4, 20)], shown, (), bands_of)
     assert isinstance(told, Compared)
     assert told.shown_on == on(10)
     assert told.middle == 8000.0 + 20
@@ -83,19 +89,19 @@ def test_there_is_no_looking_back(other, why):
 
 
 def test_the_first_count_has_no_outlook_and_is_named():
-    (told,) = compared([count(1, 0)], [outlook(2, 1, 0)], ())
+    (told,) = compared([count(1, 0)], [outlook(2, 1, 0)], (), bands_of)
     assert isinstance(told, Aside)
     assert "no outlook was shown before it" in told.why
 
 
 def test_a_count_beyond_the_end_of_every_outlook_is_named():
-    (told,) = compared([count(4, 90)], [outlook(2, 1, 0)], ())
+    (told,) = compared([count(4, 90)], [outlook(2, 1, 0)], (), bands_of)
     assert isinstance(told, Aside)
     assert "reaches its day" in told.why
 
 
 def test_of_two_counts_of_one_day_the_later_entry_stands_and_the_other_is_named():
-    told = compared([count(5, 20, 7500.0), count(4, 20, 12000.0)], [outlook(1, 1, 0)], ())
+    told = compared([count(5, 20, 7500.0), count(4, 20, 12000.0)], [outlook(1, 1, 0)], (), bands_of)
     (held,) = [one for one in told if isinstance(one, Compared)]
     (aside,) = [one for one in told if isinstance(one, Aside)]
     assert held.counted == 7500.0
@@ -105,14 +111,20 @@ def test_of_two_counts_of_one_day_the_later_entry_stands_and_the_other_is_named(
 @pytest.mark.parametrize("before", [(), (Given(on(12), 450.0),)])
 def test_feed_that_the_outlook_did_not_reckon_with_sets_the_count_aside(before):
     really = (Given(on(12), 450.0),)
-    (told,) = compared([count(4, 20)], [outlook(1, 1, 0, given=before)], really)
+    (told,) = compared([count(4, 20)], [outlook(1, 1, 0, given=before)], really, bands_of)
     assert isinstance(told, Compared) == (before == really)
-    (without,) = compared([count(4, 20)], [outlook(1, 1, 0, given=before)], ())
+    (without,) = compared([count(4, 20)], [outlook(1, 1, 0, given=before)], (), bands_of)
     assert isinstance(without, Compared) == (before == ())
 
 
+def test_of_two_visits_of_one_day_each_thing_counted_stands_by_itself():
+    bees, brood = count(4, 20), replace(count(5, 20), seen={"brood": 8000.0})
+    told = compared([bees, brood], [outlook(1, 1, 0)], (), bands_of)
+    assert [(one.what, type(one)) for one in told] == [("bees", Compared), ("brood", Compared)]
+
+
 def test_feed_after_the_count_changes_nothing():
-    (told,) = compared([count(4, 20)], [outlook(1, 1, 0)], (Given(on(20), 450.0),))
+    (told,) = compared([count(4, 20)], [outlook(1, 1, 0)], (Given(on(20), 450.0),), bands_of)
     assert isinstance(told, Compared)
 
 

@@ -32,6 +32,7 @@ def test_an_outlook_comes_back_as_it_was_shown(book: Engine, key: UUID) -> None:
     with looking(book) as session:
         (row,) = outlooks.of_yard(session, key)
         assert (row.shown_on, row.counted_on, row.first) == (SHOWN.shown_on, SHOWN.counted_on, SHOWN.first)
+        assert row.last == row.first, "one day of bands"
         assert row.bands == SHOWN.bands
         assert row.count == SHOWN.count
         assert row.given == [["2026-03-08", 450.0]]

@@ -20,7 +20,7 @@ from breadline.need.yard import Yard
 from breadline.records import figure_edits, outlooks, weather_kept, yards
 from breadline.records.engine import looking, open_book, writing
 from breadline.weather.read import read_weather
-from breadline.weather.table import WeatherFile
+from breadline.weather.table import Note, WeatherFile
 
 Edits = tuple[tuple[str, Edit], ...]
 
@@ -101,9 +101,7 @@ class Book:
                 )
             file = _Kept(kept.name, kept.sha256, weather_kept.content(kept))
             edits = tuple(sorted(figure_edits.current_edits(session).items()))
-        answer = _answer(yard, file, edits)
-        self._keep_outlook(key, answer, load(dict(edits)))
-        return answer
+        return self._kept(key, _answer(yard, file, edits), load(dict(edits)))
 
     def record(self) -> foretelling.Record:
         """The outlooks shown so far against the counts that came later."""
@@ -148,16 +146,23 @@ class Book:
         with writing(self._engine) as session:
             yards.add_operation(session, name)
 
-    def _keep_outlook(self, key: UUID, answer: SeasonAnswer, shelf: Shelf) -> None:
-        """Write an outlook down as it is shown, once."""
+    def _kept(self, key: UUID, answer: SeasonAnswer, shelf: Shelf) -> SeasonAnswer:
+        """The answer, its outlook written down as it is shown, once; where that fails the answer says so."""
         shown = foretelling.shown(answer, shelf)
         if shown is None:
-            return
-        with looking(self._engine) as session:
-            known = outlooks.is_kept(session, key, shown)
-        if not known:
-            with writing(self._engine) as session:
-                outlooks.keep(session, key, shown)
+            return answer
+        try:
+            with looking(self._engine) as session:
+                known = outlooks.is_kept(session, key, shown)
+            if not known:
+                with writing(self._engine) as session:
+                    outlooks.keep(session, key, shown)
+        except RecordError as trouble:
+            told = Note(
+                "warning", f"This outlook could not be kept for the record of foretelling: {trouble.what}"
+            )
+            return replace(answer, weather_notes=(*answer.weather_notes, told))
+        return answer
 
     def _shelf(self) -> Shelf:
         with looking(self._engine) as session:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterable
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from datetime import date
 from typing import Any, cast
+from uuid import UUID
 
 import numpy as np
 from sqlalchemy.orm import Session
@@ -53,6 +54,7 @@ class YardRecord:
 
     id: str
     name: str
+    listed: bool  # False where it was taken off the list since
     outlooks: int  # kept so far
     bees_a_frame: float | None  # by which its frames are told, as last shown [bees]
     bees: Held
@@ -108,7 +110,13 @@ def draws_version(shelf: Shelf) -> str:
 
 def record(session: Session, today: date, shelf: Shelf) -> Record:
     """Every outlook kept in a book against the counts that came later, up to a day."""
-    told = [_of_yard(session, row, today, shelf) for row in yards.yards(session)]
+    listed = {row.id: (row.name, row.colonies) for row in yards.yards(session)}
+    off = {
+        key: (name, colonies) for key, name, colonies in outlooks.yards_shown(session) if key not in listed
+    }
+    told = [_of_yard(session, key, *says, today, shelf) for key, says in listed.items()]
+    # A yard taken off the list keeps its place here: else the record forgets those that died.
+    told += [replace(_of_yard(session, key, *says, today, shelf), listed=False) for key, says in off.items()]
     rows = [row for one in told for row in one.rows]
     versions = {row.model for row in rows}
     return Record(
@@ -120,24 +128,36 @@ def record(session: Session, today: date, shelf: Shelf) -> Record:
     )
 
 
-def _of_yard(session: Session, yard: yards.Listed, today: date, shelf: Shelf) -> YardRecord:
-    kept = outlooks.of_yard(session, yard.id)
-    counts = [
-        later_count(_visited(one, yard.colonies), shelf) for one in outlooks.counts(session, yard.id, today)
-    ]
-    told = compared(counts, [_shown(row) for row in kept], outlooks.fed(session, yard.id))
+def _of_yard(session: Session, key: UUID, name: str, colonies: int, today: date, shelf: Shelf) -> YardRecord:
+    kept = {row.id.int: row for row in outlooks.of_yard(session, key)}
+    counts = [later_count(_visited(one, colonies), shelf) for one in outlooks.counts(session, key, today)]
+
+    def bands_of(one: Shown) -> dict[What, Band]:
+        return {what: _band(kept[one.written].bands[band]) for what, band in BANDS.items()}
+
+    told = compared(counts, [_shown(row) for row in kept.values()], outlooks.fed(session, key), bands_of)
     told.sort(key=lambda one: (-one.on.toordinal(), one.what))
     rows = tuple(one for one in told if isinstance(one, Compared))
     return YardRecord(
-        id=str(yard.id),
-        name=yard.name,
+        id=str(key),
+        name=name,
+        listed=True,
         outlooks=len(kept),
-        bees_a_frame=kept[-1].bees_a_frame if kept else None,
+        bees_a_frame=list(kept.values())[-1].bees_a_frame if kept else None,
         bees=_held("bees", rows),
         brood=_held("brood", rows),
         rows=rows,
         aside=tuple(one for one in told if isinstance(one, Aside)),
     )
+
+
+def own_errors(record: Record, yard_id: str) -> dict[What, float]:
+    """The model's own error for a fit of this yard: from its own counts where they are enough, else from all.
+
+    On the log scale [1]; absent where neither has enough counts.
+    """
+    held = [(record.bees, record.brood), *((y.bees, y.brood) for y in record.yards if y.id == yard_id)]
+    return {one.what: one.own_error.log_sd for pair in held for one in pair if one.own_error is not None}
 
 
 def _held(what: What, rows: Iterable[Compared]) -> Held:
@@ -171,7 +191,7 @@ def _shown(row: OutlookRow) -> Shown:
         shown_on=row.shown_on,
         counted_on=row.counted_on,
         first=row.first,
-        bands={what: _band(row.bands[name]) for what, name in BANDS.items()},
+        last=row.last,
         given=tuple(Given(date.fromisoformat(on), grams) for on, grams in row.given),
         model=f"{row.program} {row.draws}",
     )

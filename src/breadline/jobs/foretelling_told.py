@@ -35,7 +35,8 @@ def record_lines(record: Record) -> Iterator[Line]:
         yield "", died
     for yard in record.yards:
         yield "", ""
-        yield "bold", f"{yard.name}: {counted(yard.outlooks, 'outlook')} kept"
+        off = "" if yard.listed else ", off the list"
+        yield "bold", f"{yard.name}{off}: {counted(yard.outlooks, 'outlook')} kept"
         yield "", f"Bees {coverage_cell(yard.bees.coverage)}. Brood {coverage_cell(yard.brood.coverage)}."
         for row in yard.rows:
             yield "", f" {_row_words(row, yard)}"
@@ -85,6 +86,7 @@ def _yard(yard: YardRecord) -> dict[str, Any]:
     return {
         "id": yard.id,
         "name": yard.name,
+        "listed": yard.listed,
         "outlooks_kept": yard.outlooks,
         "bees_a_frame": yard.bees_a_frame,
         "bees": _held(yard.bees),

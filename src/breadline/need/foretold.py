@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from math import exp, log, sqrt
@@ -30,14 +30,14 @@ class Shown:
     written: int  # place in the order of the book
     shown_on: date
     counted_on: date  # day of the count it was made from
-    first: date  # day of the first value of each band
-    bands: dict[What, Band]  # shape (days,) [bees] and [cells]
+    first: date  # day of the first value of its bands
+    last: date  # day of the last
     given: tuple[Given, ...]  # feed it reckoned with
     model: str  # version of the program and of what it drew from
 
     def covers(self, on: date) -> bool:
         """Whether it has a value for that day."""
-        return 0 <= (on - self.first).days < len(self.bands["bees"].middle)
+        return self.first <= on <= self.last
 
 
 @dataclass(frozen=True)
@@ -49,6 +49,11 @@ class Count:
     seen: dict[What, float]  # what could be told in [bees] and [cells]
     error: dict[What, float]  # variance of the count about the yard's mean, on the log scale
     why_not: dict[What, str]  # what was counted but cannot be compared, and why
+
+    @property
+    def told(self) -> set[What]:
+        """What was counted, comparable or not."""
+        return {*self.seen, *self.why_not}
 
 
 @dataclass(frozen=True)
@@ -77,7 +82,7 @@ class Compared:
 
     @property
     def ratio(self) -> float | None:
-        """Count over the middle of the band; None where one of them is 0."""
+        """Count over the middle of the band; None where one of them is 0. [1]"""
         return self.counted / self.middle if self.counted > 0 and self.middle > 0 else None
 
 
@@ -112,18 +117,21 @@ class Coverage:
 class OwnError:
     """What the counts miss the middle by, beyond what counting itself explains."""
 
-    log_sd: float  # floored at 0
+    log_sd: float  # on the log scale, floored at 0 [1]
     of: int  # counts behind it
-    leans: float  # counts over middles, geometric mean [ratio]
+    leans: float  # counts over middles, geometric mean [1]
 
     @property
     def factor(self) -> float:
-        """The same as a factor either way."""
+        """The same as a factor either way. [1]"""
         return exp(self.log_sd)
 
 
+BandsOf = Callable[[Shown], Mapping[What, Band]]
+
+
 def compared(
-    counts: Sequence[Count], shown: Sequence[Shown], fed: tuple[Given, ...]
+    counts: Sequence[Count], shown: Sequence[Shown], fed: tuple[Given, ...], bands_of: BandsOf
 ) -> list[Compared | Aside]:
     """Every count with the band foretold for it, or with the reason why there is none.
 
@@ -138,23 +146,24 @@ def compared(
         Of one yard, in any order.
     fed
         Feed that was really put on, as the book has it now.
+    bands_of
+        Gives an outlook's bands, each of shape (days,) [bees] and [cells]; asked only for
+        those that a count is held against, since a book may hold thousands.
     """
     found: list[Compared | Aside] = []
     for count in sorted(counts, key=lambda c: (c.on, c.written)):
-        newer = any(other.on == count.on and other.written > count.written for other in counts)
-        before = None if newer else foretelling(count, shown)
-        for what in ("bees", "brood"):
-            why = count.why_not.get(what, "")
-            if what not in count.seen and not why:
-                continue
-            if newer:
+        before = foretelling(count, shown)
+        for what in sorted(count.told):
+            why = count.why_not.get(what, "") or _why_not(count, before, shown, fed)
+            if any(
+                other.on == count.on and other.written > count.written and what in other.told
+                for other in counts
+            ):
                 why = "another count of the same day was written down later"
-            elif not why:
-                why = _why_not(count, before, shown, fed)
             if why or before is None:
                 found.append(Aside(what, count.on, why))
             else:
-                found.append(_beside(what, count, before))
+                found.append(_beside(what, count, before, bands_of(before)[what]))
     return found
 
 
@@ -217,9 +226,8 @@ def _why_not(count: Count, before: Shown | None, shown: Sequence[Shown], fed: tu
     return ""
 
 
-def _beside(what: What, count: Count, before: Shown) -> Compared:
+def _beside(what: What, count: Count, before: Shown, band: Band) -> Compared:
     day = (count.on - before.first).days
-    band = before.bands[what]
     return Compared(
         what=what,
         on=count.on,

@@ -66,14 +66,14 @@ def died_sentence(died: int) -> str:
 
 
 def amount(value: float, row: Compared, bees_a_frame: float) -> str:
-    """Bees in frames of the yard's definition, to the half; brood in cells, to the hundred."""
+    """Bees in frames to the half, by what a frame holds [bees]; brood in [cells] to the hundred."""
     if row.what == "bees":
         return half_frames(value / bees_a_frame)
     return f"{round(value, -2):,.0f}"
 
 
 def band_words(row: Compared, bees_a_frame: float) -> str:
-    """ "7½ (5 to 11)"."""
+    """The band as "7½ (5 to 11)", bees by what a frame holds [bees], brood in [cells]."""
     low, middle, high = (amount(value, row, bees_a_frame) for value in (row.low, row.middle, row.high))
     return f"{middle} ({low} to {high})"
 

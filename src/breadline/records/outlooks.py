@@ -6,7 +6,7 @@ import hashlib
 import json
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from typing import Any, TypeVar
 from uuid import UUID
 
@@ -17,7 +17,7 @@ from breadline.errors import RecordError
 from breadline.need.yard import Given
 from breadline.records.append_only import Fact
 from breadline.records.storable import storable
-from breadline.records.tables import OutlookRow, Reading, Visit, YardRow
+from breadline.records.tables import OutlookRow, Reading, Visit, YardFact, YardRow
 
 COUNTED = ("frames_of_bees", "frames_of_brood", "bees_kg")
 
@@ -42,7 +42,8 @@ class Shown:
     def columns(self) -> dict[str, Any]:
         """The columns of its row."""
         own = {name: getattr(self, name) for name in self.__dataclass_fields__}
-        return own | {"given": [[one.on.isoformat(), one.grams] for one in self.given]}
+        last = self.first + timedelta(days=len(self.bands["adults"]) - 1)
+        return own | {"last": last, "given": [[one.on.isoformat(), one.grams] for one in self.given]}
 
     @property
     def sha256(self) -> str:
@@ -94,15 +95,25 @@ def of_yard(session: Session, yard_id: UUID) -> list[OutlookRow]:
     )
 
 
+def yards_shown(session: Session) -> list[tuple[UUID, str, int]]:
+    """Key, name and colonies of every yard of which an outlook is kept, also of those off the list by now."""
+    keys = session.scalars(select(OutlookRow.yard_id).distinct().order_by(OutlookRow.yard_id))
+    facts = {row.yard_id: row for row in session.scalars(select(YardFact).order_by(YardFact.id))}
+    return [(key, facts[key].name, facts[key].colonies) for key in keys]
+
+
 def counts(session: Session, yard_id: UUID, today: date) -> list[CountedLater]:
     """Every visit up to a day on which bees or brood were counted, oldest first, as it holds now."""
     visits = list(session.scalars(select(Visit).where(Visit.yard_id == yard_id)))
     wanted = select(Reading).join(Visit, Visit.id == Reading.visit_id).where(Visit.yard_id == yard_id)
     readings = list(session.scalars(wanted.where(Reading.kind.in_(COUNTED)).order_by(Reading.id)))
     first_visit, first_reading = _first_written(visits), _first_written(readings)
+    by_visit: dict[UUID, list[Reading]] = {}
+    for row in _holding(readings):
+        by_visit.setdefault(row.visit_id, []).append(row)
     found = []
     for visit in sorted(_holding(visits), key=lambda v: (v.on, v.id)):
-        here = [row for row in _holding(readings) if row.visit_id == visit.id]
+        here = by_visit.get(visit.id, [])
         if visit.on > today or not here:
             continue
         average = {row.kind: row for row in here if row.colony_id is None}

@@ -168,7 +168,8 @@ class OutlookRow(Kept, Base):
     engine: Mapped[str]  # which of the season model's two ways of computing
     draws: Mapped[str]  # digest of the parameters it drew from
     first: Mapped[date]  # day of the first number of each band
-    bands: Mapped[dict[str, list[list[int]]]] = mapped_column(JSON)
+    last: Mapped[date]  # day of the last
+    bands: Mapped[dict[str, list[list[int]]]] = mapped_column(JSON, deferred=True)
     sha256: Mapped[str] = mapped_column(String(64))  # of all that is above
     __table_args__ = (UniqueConstraint("yard_id", "sha256"),)
 

@@ -50,6 +50,7 @@ class YardShown:
 
     id: str
     name: str
+    listed: bool
     under: str
     bees: str
     brood: str
@@ -91,7 +92,10 @@ def yard_shown(yard: YardRecord) -> YardShown:
     return YardShown(
         id=yard.id,
         name=yard.name,
-        under=counted(yard.outlooks, "outlook") + " kept",
+        listed=yard.listed,
+        under=counted(yard.outlooks, "outlook")
+        + " kept"
+        + ("" if yard.listed else ", taken off the list since"),
         bees=coverage_cell(yard.bees.coverage),
         brood=coverage_cell(yard.brood.coverage),
         rows=tuple(_row(one, yard.bees_a_frame or 1.0, tops[one.what]) for one in yard.rows),

@@ -29,6 +29,7 @@ def upgrade() -> None:
         sa.Column("engine", sa.String(), nullable=False),
         sa.Column("draws", sa.String(), nullable=False),
         sa.Column("first", sa.Date(), nullable=False),
+        sa.Column("last", sa.Date(), nullable=False),
         sa.Column("bands", sa.JSON(), nullable=False),
         sa.Column("sha256", sa.String(length=64), nullable=False),
         sa.Column("id", sa.Uuid(), nullable=False),
