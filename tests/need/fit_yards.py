@@ -61,12 +61,12 @@ def fitted(yard: Yard, seed: int = 1, draws: int = 600, sky=None, reader: Reader
 
 @dataclass(frozen=True)
 class Recovered:
-    """Where the truth lies among the draws after the fit, as a share of them below it, and in which bands."""
+    """Where the truth lies among the draws after the fit, as a share of them below it."""
 
     site: float
     adults: float
     brood: float
-    before_site: float
+    fits: bool
 
 
 def recovered(seed: int, draws: int = 600) -> Recovered:
@@ -103,7 +103,7 @@ def recovered(seed: int, draws: int = 600) -> Recovered:
         site=float((after["site"] < truth["site"]).mean()),
         adults=float((ahead.adults[-1] < lived.adults[-1]).mean()),
         brood=float((ahead.brood[-1] < lived.brood[-1]).mean()),
-        before_site=float(truth["site"][0]),
+        fits=told.told.fits,
     )
 
 

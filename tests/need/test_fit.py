@@ -176,11 +176,12 @@ def test_inspections_narrow_the_colony_and_pull_it_towards_themselves() -> None:
 
 def test_the_last_inspection_is_foretold_from_those_before_it_only() -> None:
     low, high = (fitted(yard(GOOD[0], inspection(28, bees, 5))).told for bees in (7.0, 9.0))
-    for a, b in zip(low.foretold, high.foretold, strict=True):
+    for a, b in zip(low.last_foretold, high.last_foretold, strict=True):
         assert (a.on, a.what) == (b.on, b.what)
         assert a.middle == b.middle, "what was counted on the day plays no part in what was foretold for it"
-    assert low.foretold[0].counted == 7 * 1900
-    assert low.foretold[0].inside
+    assert low.last_foretold[0].counted == 7 * 1900
+    assert low.last_foretold[0].inside
+    assert [f.on for f in low.foretold] == [GOOD[0].on] * 2 + [GOOD[1].on] * 2
     assert low.from_inspections == 1
 
 

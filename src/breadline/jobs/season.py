@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
@@ -19,7 +20,7 @@ from breadline.need.advice import Advice, advise
 from breadline.need.fit.ahead import fitted_outlook
 from breadline.need.fit.fitting import fit
 from breadline.need.fit.last_look import as_last_looked
-from breadline.need.fit.told import Fit, Fitted
+from breadline.need.fit.told import Fit, Fitted, What
 from breadline.need.flight import FlightLimits, flight_limits
 from breadline.need.forage import on_day
 from breadline.need.forecast import DRAWS, count_age, forecast, outlook_ends
@@ -72,6 +73,7 @@ class Asked:
     draws: int = DRAWS  # a weather path
     years: int = 15  # past years that make the season ahead
     forecast: WeatherFile | None = None  # spliced in front of the past years
+    own_error: Mapping[What, float] | None = None  # the model's, by the record of foretelling [log]
 
 
 def season_answer(
@@ -103,7 +105,7 @@ def season_answer(
     else:
         ahead = weather_ahead(yard, weather, ends.on, reader, rng, asked)
         if yard.inspections:
-            fitted = fit(yard, ahead, reader, rng)
+            fitted = fit(yard, ahead, reader, rng, own_error=asked.own_error)
             outlook = fitted_outlook(yard, ahead, reader, fitted, rng, asked.draws)
         else:
             outlook = forecast(yard, ahead, reader, rng, asked.draws)

@@ -9,7 +9,7 @@ import numpy as np
 from breadline.knowledge.shelf import Reader
 from breadline.need.fit.before import fed_until_today
 from breadline.need.fit.told import Ensemble, Fit, Fitted
-from breadline.need.fit.words import effective_words, misfit_words
+from breadline.need.fit.words import effective_words, headline, misfit_words
 from breadline.need.forecast import DRAWS, LEAVES_OUT, constants, outlook_ends
 from breadline.need.outlook import Outlook
 from breadline.need.season import COURSE, Course, Drivers, run
@@ -100,4 +100,5 @@ def _from(course: Course, first: int) -> Course:
 
 
 def _notes(told: Fitted) -> tuple[str, ...]:
-    return (effective_words(told) if told.fits else misfit_words(told), *told.notes)
+    said = effective_words(told) if told.fits else f"{headline(told)} {misfit_words(told)}"
+    return (said, *told.notes)

@@ -8,15 +8,16 @@ parameter, all within the ranges of the shelf. See ``docs/method/fitting.md``.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from datetime import timedelta
 
 import numpy as np
 
 from breadline.knowledge.shelf import Reader
 from breadline.need.fit import before
-from breadline.need.fit.before import would_count
+from breadline.need.fit.before import would_count_all
 from breadline.need.fit.evidence import Seen
-from breadline.need.fit.misfit import UNLIKELY, Z90, chance_of_misfit, widened
+from breadline.need.fit.misfit import UNLIKELY, Z90, chance_of_misfit, surprise, widened
 from breadline.need.fit.ready import DRAWS, Case, made_ready
 from breadline.need.fit.told import FEWEST, Bands, Ensemble, Fit, Fitted, Foretold, Looked, What
 from breadline.need.fit.unknowns import Unknowns
@@ -27,6 +28,12 @@ from breadline.need.season_drivers import WeatherAhead
 from breadline.need.summary import HIGH, LOW, MIDDLE, band, spread
 from breadline.need.yard import Yard
 from breadline.span import FloatArray
+
+
+@dataclass(frozen=True)
+class _Told:
+    foretold: Foretold
+    surprise: float  # standard deviations
 
 
 def fit(
@@ -61,23 +68,23 @@ def fit(
         disagree, or if winter lies between the count and an inspection.
     """
     case, first = made_ready(yard, weather, reader, rng, par, own_error)
-    cloud, foretold = _weighed(case, begun(case.all_of.drawn, first), rng)
+    cloud, told = _weighed(case, begun(case.all_of.drawn, first), rng)
     kept = chosen(cloud.weights, DRAWS, rng)
     after = case.all_of.values(cloud.scores[:, kept])
     came = before.lived(after, case.at)
-    chance = chance_of_misfit(case, after, came)
+    chance = chance_of_misfit([one.surprise for one in told])
     fits = cloud.effective >= FEWEST and chance >= UNLIKELY
     stretched = np.ones(DRAWS)
     drawn = case.all_of.values(case.all_of.drawn)
     if not fits:
         after, stretched = widened(case, drawn, rng)
         came = before.lived(after, case.at)
-    told = Fitted(
+    fitted = Fitted(
         dates=tuple(yard.count.on + timedelta(days=n) for n in range(case.at.days + 1)),
         before=_bands(drawn, before.lived(drawn, case.at), np.ones(1)),
         after=_bands(after, came, stretched),
         looked=tuple(_looked(one, case.all_of) for one in case.seen),
-        foretold=foretold,
+        foretold=tuple(one.foretold for one in told),
         from_inspections=len(case.days) - 1,
         draws=case.all_of.drawn.shape[1],
         effective_first=effective_number(np.exp(first.sum(0) - first.sum(0).max())),
@@ -90,23 +97,21 @@ def fit(
         cells_a_frame=case.cells_a_frame,
         notes=case.notes,
     )
-    return Fit(told, _ensemble(case, after, stretched))
+    return Fit(fitted, _ensemble(case, after, stretched))
 
 
-def _weighed(case: Case, cloud: Cloud, rng: np.random.Generator) -> tuple[Cloud, tuple[Foretold, ...]]:
-    """All but the last day of inspection, what that foretells of the last, then the last."""
-    powers = np.ones(len(case.days))
-    powers[-1] = 0.0
-    cloud = weighed(cloud, powers, case.look, rng)
-    kept = chosen(cloud.weights, DRAWS, rng)
-    values = case.all_of.values(cloud.scores[:, kept])
-    course = before.lived(values, case.at)
-    foretold = tuple(
-        _foretold(one, would_count(one, course, values), case.all_of, rng)
-        for one in case.seen
-        if one.day == case.days[-1]
-    )
-    return weighed(cloud, np.ones(len(case.days)), case.look, rng), foretold
+def _weighed(case: Case, cloud: Cloud, rng: np.random.Generator) -> tuple[Cloud, list[_Told]]:
+    """The days of inspection one after the other; before each, what those before it foretell."""
+    powers, told = np.zeros(len(case.days)), []
+    for k, day in enumerate(case.days):
+        kept = chosen(cloud.weights, DRAWS, rng)
+        values = case.all_of.values(cloud.scores[:, kept])
+        looks = [one for one in case.seen if one.day == day]
+        for one, would in zip(looks, would_count_all(looks, values, case.at), strict=True):
+            told.append(_Told(_foretold(one, would, case.all_of, rng), surprise(one, would)))
+        powers[k] = 1.0
+        cloud = weighed(cloud, powers.copy(), case.look, rng)
+    return cloud, told
 
 
 def _foretold(one: Seen, would: FloatArray, all_of: Unknowns, rng: np.random.Generator) -> Foretold:

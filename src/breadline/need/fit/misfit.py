@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 from scipy.special import chdtrc
 
 from breadline.need.fit import before
 from breadline.need.fit.before import would_count
+from breadline.need.fit.evidence import Seen
 from breadline.need.fit.ready import Case
-from breadline.need.season import Course
 from breadline.span import FloatArray
 
 UNLIKELY = 0.01  # chance of such counts, were the model right, below which it does not fit
@@ -18,32 +18,34 @@ Z90 = 1.2815515655446004  # the normal quantile of 0.9
 WIDER = 1.5  # scores of an ensemble that does not fit, against those before the fit
 
 
-def chance_of_misfit(case: Case, values: Mapping[str, FloatArray], course: Course) -> float:
-    """Chance of counts as far off as these, were the model right; the first count among them. [share]
+def surprise(one: Seen, would: FloatArray) -> float:
+    """How many standard deviations a count lies off what was foretold for it. [-]
 
-    ``values``, each in its own unit, are draws after the fit. The sum of squares of all
-    counts over their errors is held against the chi-squared law.
+    ``would`` is what equally likely draws before it would show, in the unit of ``one.value``.
     """
-    square = np.zeros(course.adults.shape[1])
-    many = 0
-    for one in case.seen:
-        square += one.off(would_count(one, course, values)) ** 2
-        many += 1
-    for name in ("adults", "brood"):
-        drawn = case.all_of.ordered[case.all_of.names.index(name)]
-        if drawn[0] < drawn[-1]:
-            logs = np.log(drawn)
-            square += ((np.log(values[name]) - logs.mean()) / logs.std()) ** 2
-            many += 1
-    return float(chdtrc(many, square).mean())
+    off = one.off(would)  # in standard deviations of the count about a draw
+    return float(off.mean() / np.sqrt(1.0 + off.var()))
+
+
+def chance_of_misfit(surprises: Sequence[float]) -> float:
+    """Chance of counts that surprise [-] so much, were the model right. [share]
+
+    Two questions are asked, each for half of the chance: whether all counts together lie
+    too far off (sum of squares, chi-squared law), and whether the worst of them does (normal
+    law, times the number of counts).
+    """
+    square = np.asarray(surprises) ** 2
+    together = float(chdtrc(len(square), square.sum()))
+    worst = len(square) * float(chdtrc(1, square.max()))
+    return min(1.0, 2.0 * min(together, worst))
 
 
 def widened(
     case: Case, drawn: Mapping[str, FloatArray], rng: np.random.Generator
 ) -> tuple[dict[str, FloatArray], FloatArray]:
-    """The ensemble before the fit, wider: never a sharp answer from a model that does not fit.
+    """The ensemble before the fit made wider: no sharp answer from a model that does not fit.
 
-    Scores are stretched within the published ranges, and the colony so far that 1 draw in
+    Values each in its own unit, as ``drawn``, and by what the colony is stretched [-]. Scores are stretched within the published ranges, and the colony so far that 1 draw in
     10 lies beyond the worst count.
     """
     values = case.all_of.values(WIDER * case.all_of.drawn)

@@ -41,7 +41,7 @@ class Looked:
 
 @dataclass(frozen=True)
 class Foretold:
-    """How the last inspection was foretold from what came before it.
+    """How a figure of an inspection was foretold from what came before its day.
 
     Low, middle and high are the 10th, 50th and 90th percentile of the count that was to
     be expected, its own error included, in the unit of ``counted``.
@@ -73,8 +73,8 @@ class Fitted:
     before: Bands  # by the first count alone
     after: Bands  # with the inspections; widened where the model does not fit
     looked: tuple[Looked, ...]
-    foretold: tuple[Foretold, ...]
-    from_inspections: int  # inspections that the last one was foretold from
+    foretold: tuple[Foretold, ...]  # every count from the count and the inspections before its day
+    from_inspections: int  # days of inspection before the last one
     draws: int  # of the ensemble before
     effective_first: float  # of these, by weight, that agree with all counts [draws]
     effective: float  # of the ensemble after [draws]
@@ -85,6 +85,12 @@ class Fitted:
     bees_a_frame: float  # by the count's definition, for words [bees]
     cells_a_frame: float  # brood on a frame of brood as it is commonly filled, for words [cells]
     notes: tuple[str, ...]
+
+    @property
+    def last_foretold(self) -> tuple[Foretold, ...]:
+        """Those of the last day of inspection."""
+        last = max(one.on for one in self.foretold)
+        return tuple(one for one in self.foretold if one.on == last)
 
 
 @dataclass(frozen=True)

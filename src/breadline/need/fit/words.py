@@ -22,16 +22,21 @@ def headline(told: Fitted) -> str:
         return (
             f"Your counts say that this place gives less pollen than the usual one, about {middle:.1f} times."
         )
-    return "Your counts fit a place about as rich in pollen as the usual one."
+    low, high = told.after.site.low, told.after.site.high
+    return (
+        "Your counts leave open whether this place gives more or less pollen than the usual one: "
+        f"{low:.1f} to {high:.1f} times."
+    )
 
 
 def before_after_words(told: Fitted) -> str:
     """Adults today and the site figure, before and after; 8 in 10 lie in the ranges."""
     was, now = (_bees(b.adults, told.bees_a_frame) for b in (told.before, told.after))
     many = counted(told.from_inspections + 1, "inspection")
-    what = "Your inspections leave" if told.fits else "Widened because the model does not fit, there are"
+    what = "With your inspections" if told.fits else "Widened because the model does not fit"
     return (
-        f"{what} {now} today; by the first count alone it would be {was}. Pollen income of the place, "
+        f"{what}, the average colony has {now} today; by the first count alone it "
+        f"would be {was}. Pollen income of the place, "
         f"against the usual one: {_site(told.after.site)}, before {_site(told.before.site)}. "
         f"{_days(told, many)}"
     )
@@ -43,13 +48,16 @@ def _days(told: Fitted, many: str) -> str:
 
 
 def foretold_words(told: Fitted) -> str:
-    """How well the last inspection was foretold from those before it."""
-    if not told.foretold:
-        return ""
+    """How well the last inspection was foretold from those before it, and how many of all counts were."""
+    last = told.last_foretold
     before = counted(told.from_inspections, "inspection") if told.from_inspections else ""
     source = f"the count and {before} before it" if before else "the count alone"
-    parts = "; ".join(_one(f, told) for f in told.foretold)
-    return f"The inspection of {day(told.foretold[0].on)} was foretold from {source}: {parts}."
+    parts = "; ".join(_one(f, told) for f in last)
+    said = f"The inspection of {day(last[0].on)} was foretold from {source}: {parts}."
+    if len(told.foretold) == len(last):
+        return said
+    inside = sum(f.inside for f in told.foretold)
+    return f"{said} Of all {len(told.foretold)} figures counted so far, {inside} fell inside; 8 in 10 should."
 
 
 def effective_words(told: Fitted) -> str:
@@ -77,7 +85,7 @@ def misfit_words(told: Fitted) -> str:
         many = counted(max(1, round(1000 * told.chance_of_misfit)), "yard")
         odds = f"were the model right, about {many} in 1,000 would be counted so far off"
     return (
-        f"The model does not fit this yard: no figures within the published ranges explain its counts "
+        f"No figures within the published ranges explain the counts of this yard "
         f"({odds}). The ranges are widened instead. Were colonies "
         "added, split, joined or lost, did some swarm, or was a count written in the wrong frames? If the "
         "yard changed, make the last inspection the count."
@@ -113,7 +121,7 @@ def _one(f: Foretold, told: Fitted) -> str:
         low, high, seen = (quarter_frames(v / told.cells_a_frame) for v in (f.low, f.high, f.counted))
         noun = "frames of brood"
     else:
-        low, high, seen = (f"{v:,.0f}" for v in (f.low, f.high, f.counted))
+        low, high, seen = (f"{round(v, -1):,.0f}" for v in (f.low, f.high, f.counted))
         noun = "g of bread"
     where = "inside" if f.inside else f"outside, {f.ratio:.1f} times the middle"
     return f"{low} to {high} {noun}, {seen} counted, {where}"
