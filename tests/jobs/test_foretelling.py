@@ -17,10 +17,10 @@ from breadline.jobs.demo import FIRST_YARD, TODAY, make_demo
 from breadline.jobs.demo_record import pasts
 from breadline.jobs.foretelling import own_errors
 from breadline.jobs.foretelling_told import record_document, record_lines
-from breadline.jobs.season import season_from_files
+from breadline.jobs.season import season_answer, season_from_files
 from breadline.jobs.yard_file import read_yard
 from breadline.need.foretold import Compared
-from breadline.need.yard import Given, Yard
+from breadline.need.yard import Given, Inspection, Yard
 from breadline.records import yards
 from breadline.records.engine import looking, open_book, writing
 from breadline.records.tables import OutlookRow
@@ -220,3 +220,27 @@ def test_a_fit_takes_the_yards_own_error_else_that_of_all(tmp_path: Path) -> Non
     changed = replace(record, yards=(first, *record.yards[1:]))
     assert own_errors(changed, first.id)["bees"] == 0.5
     assert own_errors(changed, record.yards[1].id)["bees"] == record.bees.own_error.log_sd
+
+
+def test_a_fit_of_a_yard_in_the_book_goes_by_the_record(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    book = make_demo(tmp_path / "demo.sqlite")
+    known, answered, asked = yards.yard_as_known, season_answer, []
+
+    def inspected(session, key, today):
+        yard = known(session, key, today)
+        look = Inspection(today, 6, yard.count.frames_of_bees, yard.count.frame_means)
+        return replace(yard, inspections=(look,))
+
+    def spied(yard, weather, shelf, how):
+        asked.append(how.own_error)
+        return answered(replace(yard, inspections=()), weather, shelf, how)
+
+    monkeypatch.setattr("breadline.jobs.book.season_answer", spied)
+    book.season(book.first_yard())
+    assert not [own for own in asked if own is not None], "without inspections nothing is fitted"
+    monkeypatch.setattr(yards, "yard_as_known", inspected)
+    book.season(book.first_yard())
+    assert asked[-1] == own_errors(book.record(), book.first_yard())
+    assert asked[-1]["bees"] > 0

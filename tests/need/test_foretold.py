@@ -123,6 +123,32 @@ def test_of_two_visits_of_one_day_each_thing_counted_stands_by_itself():
     assert [(one.what, type(one)) for one in told] == [("bees", Compared), ("brood", Compared)]
 
 
+days_of_year = st.integers(0, 60)
+
+
+@given(
+    st.lists(st.tuples(days_of_year, days_of_year, st.integers(1, 90)), max_size=8),
+    st.lists(days_of_year, min_size=1, max_size=8),
+    st.randoms(use_true_random=False),
+)
+@settings(max_examples=200, deadline=None)
+def test_every_count_is_told_once_and_never_against_an_outlook_that_knew_it(outlooks, days, chance):
+    order = list(range(1, len(outlooks) + len(days) + 1))
+    chance.shuffle(order)
+    shown = [outlook(order.pop(), max(a, b), min(a, b), n) for a, b, n in outlooks]
+    counts = [count(order.pop(), day) for day in days]
+    told = compared(counts, shown, (), bands_of)
+    assert sorted(one.on for one in told) == sorted(on(day) for day in days)
+    for one in told:
+        if isinstance(one, Aside):
+            assert one.why
+            continue
+        entry = max(c.written for c in counts if c.on == one.on)
+        fit = [s for s in shown if s.written < entry and s.counted_on < one.on and s.covers(one.on)]
+        assert one.counted_on < one.on
+        assert one.shown_on == max(s.shown_on for s in fit if s.shown_on <= one.on)
+
+
 def test_feed_after_the_count_changes_nothing():
     (told,) = compared([count(4, 20)], [outlook(1, 1, 0)], (Given(on(20), 450.0),), bands_of)
     assert isinstance(told, Compared)

@@ -13,9 +13,10 @@ from uuid import UUID
 
 from breadline.errors import BreadlineError, RecordError
 from breadline.jobs import foretelling
-from breadline.jobs.season import SeasonAnswer, season_answer
+from breadline.jobs.season import Asked, SeasonAnswer, season_answer
 from breadline.knowledge.figure import Edit, Figure
 from breadline.knowledge.shelf import Shelf, load
+from breadline.need.foretold import What
 from breadline.need.yard import Yard
 from breadline.records import figure_edits, outlooks, weather_kept, yards
 from breadline.records.engine import looking, open_book, writing
@@ -23,6 +24,7 @@ from breadline.weather.read import read_weather
 from breadline.weather.table import Note, WeatherFile
 
 Edits = tuple[tuple[str, Edit], ...]
+OwnErrors = tuple[tuple[What, float], ...]  # of the model, on the log scale [1]
 
 
 @dataclass(frozen=True)
@@ -101,7 +103,12 @@ class Book:
                 )
             file = _Kept(kept.name, kept.sha256, weather_kept.content(kept))
             edits = tuple(sorted(figure_edits.current_edits(session).items()))
-        return self._kept(key, _answer(yard, file, edits), load(dict(edits)))
+            shelf = load(dict(edits))
+            own: OwnErrors = ()
+            if yard.inspections:  # a fit goes by how well earlier outlooks foretold
+                told = foretelling.record(session, self.today, shelf)
+                own = tuple(sorted(foretelling.own_errors(told, yard_id).items()))
+        return self._kept(key, _answer(yard, file, edits, own), shelf)
 
     def record(self) -> foretelling.Record:
         """The outlooks shown so far against the counts that came later."""
@@ -179,9 +186,9 @@ class _Kept:
 
 
 @lru_cache(maxsize=256)
-def _answer(yard: Yard, kept: _Kept, edits: Edits) -> SeasonAnswer:
+def _answer(yard: Yard, kept: _Kept, edits: Edits, own: OwnErrors) -> SeasonAnswer:
     weather = _weather(kept, yard.place.latitude, yard.place.longitude, yard.today)
-    return season_answer(yard, weather, load(dict(edits)))
+    return season_answer(yard, weather, load(dict(edits)), Asked(own_error=dict(own) or None))
 
 
 @lru_cache(maxsize=16)
