@@ -38,6 +38,9 @@ def opened(pages, browser, request):
         asked = pages.get(route.request.url.removeprefix(HERE))
         route.fulfill(status=asked.status_code, body=asked.content, headers=dict(asked.headers))
 
+    shown.messages = []
+    shown.on("console", lambda message: shown.messages.append(message.text))
+    shown.on("pageerror", lambda error: shown.messages.append(str(error)))
     shown.route("**/*", answered)
     shown.goto(f"{HERE}/foretelling")
     shown.evaluate("document.fonts.ready.then(() => true)")
@@ -74,6 +77,7 @@ def test_an_empty_book_says_that_nothing_was_held_against_anything(empty):
 @pytest.mark.parametrize("opened", [320, 390, 1280], indirect=True)
 def test_the_record_fits_its_width(opened):
     assert opened.evaluate("document.documentElement.scrollWidth - window.innerWidth") <= 0
+    assert opened.messages == []
     assert opened.locator("svg.foretold").first.is_visible()
     opened.get_by_text("Not compared").first.click()
     assert opened.get_by_text("no outlook was shown before it").first.is_visible()

@@ -5,13 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
-from typing import Any
-from uuid import UUID
 
 from breadline.jobs.book import Book
 from breadline.jobs.demo_record import first_count, pasts, write_past
 from breadline.jobs.yard_file import read_yard
 from breadline.need.yard import Health, Yard
+from breadline.records import weather_kept, yards
 from breadline.records.engine import open_book, writing
 
 OPERATION = "Sorrel Bend Bees (invented)"
@@ -51,21 +50,26 @@ def make_demo(path: Path) -> Book:
     book.open_operation(OPERATION)
     first = read_yard(FIRST_YARD / "yard.toml")
     for yard in (first, *(varied(first, v) for v in VARIANTS)):
-        if past := pasts().get(yard.name):
-            _with_past(book, yard, past)
-        book.add_yard(yard, FIRST_YARD / "weather.csv")
+        _put_in(book, yard)
     return book
 
 
-def _with_past(book: Book, yard: Yard, past: list[dict[str, Any]]) -> None:
-    """The yard as it was a year ago, and what came since."""
+def _put_in(book: Book, yard: Yard) -> None:
+    """One yard with its weather, and its invented past where it has one; all of it or nothing."""
+    past = pasts().get(yard.name)
+    if past is None:
+        book.add_yard(yard, FIRST_YARD / "weather.csv")
+        return
     count = first_count(past)
     forage = replace(yard.forage, coming_in=None, fresh_arcs=None, outside_c=None)
     then = replace(yard, today=count.on, count=count, health=Health(), forage=forage, given=())
-    key = book.add_yard(then)
+    weather = weather_kept.Came("weather.csv", (FIRST_YARD / "weather.csv").read_bytes())
     engine = open_book(book.path)
     with writing(engine) as session:
-        write_past(session, UUID(key), past)
+        key = yards.add_yard(session, then)
+        write_past(session, key, past)
+        yards.say_again(session, key, yard)
+        weather_kept.keep(session, weather, key)
     engine.dispose()
 
 
