@@ -121,6 +121,18 @@ def test_blocks_come_in_order_and_hold_every_member_once() -> None:
         assert at == par.draws
 
 
+def test_two_seasons_worked_at_once_do_not_write_over_each_other() -> None:
+    """As two pages asked for at the same time do."""
+    start = colony(PAR, CONST, adults=9_000, brood=7_000, bread_g=200)
+    poor, rich = place(PAR, pollen=0.0, days=40), place(PAR, pollen=0.9, days=40)
+    worth = np.zeros(MEMBERS)
+    wanted = [run(start, where, PAR, CONST, worth, "lanes").adults for where in (poor, rich)]
+    both = zip(*(each_block(start, where, PAR, CONST, worth, "lanes") for where in (poor, rich)), strict=True)
+    for (part, one), (_, other) in both:
+        assert np.array_equal(one.adults, wanted[0][:, part])
+        assert np.array_equal(other.adults, wanted[1][:, part])
+
+
 def test_a_run_leaves_what_it_was_given_as_it_was() -> None:
     start = colony(PAR, CONST, adults=9_000, brood=7_000, bread_g=200)
     before = {name: getattr(start, name).copy() for name in STATE}

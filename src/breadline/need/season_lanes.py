@@ -9,7 +9,7 @@ Without numba this file is never used; results agree with the reference to 1e-10
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import cache, lru_cache
+from functools import cache
 from typing import Any
 
 import numpy as np
@@ -40,25 +40,23 @@ def work(block: Block, flows: bool) -> Iterator[Worked]:
     sky = np.stack([drivers.flight_h, drivers.pollen, drivers.quality, drivers.nectar], axis=-1)
     year = np.stack([drivers.rho, drivers.trend, drivers.put_on_g], axis=-1)
     numbers, days = daily(block.const), sky.shape[0]
+    # Used again for the next part: fresh memory costs as much as the work. Each call has its own,
+    # since two seasons may be worked at once.
+    room = np.empty((len(COURSE), days, min(AT_ONCE, path.shape[0])))
     for first in range(0, path.shape[0], AT_ONCE):
         part = slice(first, min(first + AT_ONCE, path.shape[0]))
-        out = _room(len(COURSE), days, part.stop - first)
+        if part.stop - first != room.shape[2]:
+            room = np.empty((len(COURSE), days, part.stop - first))
         kept = np.empty((len(FLOWS), days, part.stop - first) if flows else (len(FLOWS), 0, 0))
         # Always laid out the same way, or it would be compiled once for each way.
         own = np.ascontiguousarray(start[:, part]), np.ascontiguousarray(fixed[:, part])
-        out_by = kernel(*own, path[part], sky, year, numbers, out, kept)
-        yield part, _course(out, kept if flows else None), float(out_by)
+        out_by = kernel(*own, path[part], sky, year, numbers, room, kept)
+        yield part, _course(room, kept if flows else None), float(out_by)
 
 
 def _course(out: FloatArray, kept: FloatArray | None) -> Course:
     flows = None if kept is None else Flows(**dict(zip(FLOWS, kept, strict=True)))
     return Course(**dict(zip(COURSE, out, strict=True)), flows=flows)
-
-
-@lru_cache(maxsize=2)
-def _room(fields: int, days: int, members: int) -> FloatArray:
-    """Room for a part, used again for the next: fresh memory costs as much as the work."""
-    return np.empty((fields, days, members))
 
 
 def _state(start: Colony) -> FloatArray:
