@@ -271,7 +271,9 @@ def test_no_brood_may_mean_that_nobody_looked():
 
 
 def test_colonies_counted_one_by_one_are_named():
-    assert later_count(visited(one_by_one=True), SHELF).why_not["bees"] == ONE_BY_ONE
+    told = later_count(visited(one_by_one=True), SHELF)
+    assert told.why_not["bees"] == ONE_BY_ONE
+    assert told.seen["brood"] > 0, "brood of the average colony stands by itself"
 
 
 def test_the_error_of_a_count_falls_with_the_hives_looked_into_and_keeps_the_readers():

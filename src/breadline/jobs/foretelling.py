@@ -31,7 +31,7 @@ from breadline.need.foretold import (
 from breadline.need.foretold_counts import Visited, later_count
 from breadline.need.outlook import Band
 from breadline.need.yard import Count, Given, Inspection, Yard
-from breadline.records import outlooks, yards
+from breadline.records import outlooks, yard_rows, yards
 from breadline.records.outlooks import CountedLater
 from breadline.records.tables import OutlookRow
 
@@ -178,11 +178,11 @@ def _visited(one: CountedLater, colonies: int) -> Visited:
         frames_of_brood=values.get("frames_of_brood") or 0.0,
         bees_kg=values.get("bees_kg"),
         colonies_looked_in=visit.colonies_looked_in or 1,
-        start=cast(Any, visit.start or "colony"),
+        start=yard_rows.start_of(visit),
         boxes=cast(Any, ("deep",) if visit.boxes is None else tuple(visit.boxes)),
     )
     brood = values.get("frames_of_brood") is not None
-    return Visited(one.written.int, counted, colonies, brood, bool(one.of_colonies) and not rows)
+    return Visited(one.written.int, counted, colonies, brood, bool(one.of_colonies) and bees is None)
 
 
 def _shown(row: OutlookRow) -> Shown:

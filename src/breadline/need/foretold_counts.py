@@ -25,7 +25,7 @@ class Visited:
     counted: Looked
     colonies: int  # in the yard
     brood: bool  # whether brood was written down
-    one_by_one: bool  # only single colonies were counted
+    one_by_one: bool  # bees were counted of single colonies only
 
 
 def later_count(visit: Visited, shelf: Shelf) -> Count:
@@ -64,7 +64,7 @@ def _bees(visit: Visited, shelf: Shelf) -> float | str | None:
 def _brood(visit: Visited, shelf: Shelf) -> float | str | None:
     """Brood of all stages; or why it cannot be told; or None where it was not counted. [cells]"""
     counted = visit.counted
-    if visit.one_by_one or not visit.brood:
+    if not visit.brood:
         return None
     if counted.frames_of_brood == 0:
         return DIED if counted.frames_of_bees == 0 else NO_BROOD

@@ -63,7 +63,7 @@ class CountedLater:
     visit: Visit
     rows: dict[str, Reading]  # by kind; only kinds in ``COUNTED``
     written: UUID
-    of_colonies: int  # colonies counted one by one instead
+    of_colonies: int  # colonies whose bees were counted one by one
 
 
 def is_kept(session: Session, yard_id: UUID, shown: Shown) -> bool:
@@ -118,7 +118,8 @@ def counts(session: Session, yard_id: UUID, today: date) -> list[CountedLater]:
             continue
         average = {row.kind: row for row in here if row.colony_id is None}
         written = min([first_visit[visit.id], *(first_reading[row.id] for row in here)])
-        colonies = len({row.colony_id for row in here if row.colony_id is not None})
+        one_by_one = (row for row in here if row.colony_id is not None and row.kind == "frames_of_bees")
+        colonies = len({row.colony_id for row in one_by_one})
         found.append(CountedLater(visit, average, written, colonies))
     return found
 
