@@ -34,7 +34,8 @@ def ship(found: dict[int, FloatArray]) -> Parameters:
     seeds = ", ".join(str(seed) for seed in sorted(found))
     head = [
         "# Sets of parameters of the season model that met the published facts together, widened 1.5 times.",
-        f"# Made by scripts/season_search at commit {commit}, seeds {seeds}. Names and units: need/parameters.py.",
+        f"# Made by scripts/season_search at commit {commit}, seeds {seeds}. "
+        "Names and units: need/parameters.py.",
         ",".join(SEARCHED),
     ]
     rows = np.column_stack([getattr(par, name) for name in SEARCHED])

@@ -227,3 +227,28 @@ def test_the_list_of_yards_is_read_at_any_width(tmp_path: Path, monkeypatch: pyt
 
 def test_an_empty_book_says_how_to_fill_it(tmp_path: Path) -> None:
     assert "--add YARD.toml" in breadline("yards", "own.sqlite", cwd=tmp_path).stdout
+
+
+def test_the_record_of_a_book_is_told_and_files_alone_keep_nothing(tmp_path: Path) -> None:
+    from breadline.jobs.demo import make_demo
+
+    book = tmp_path / "demo.sqlite"
+    make_demo(book)
+    told = breadline("season", "--record", str(book))
+    assert told.returncode == 0, told.stderr
+    assert told.stdout.startswith("Of ")
+    assert "by chance" in told.stdout
+    assert json.loads(breadline("season", "--record", str(book), "--json").stdout)["outlooks_kept"] > 0
+    files = " ".join(breadline("season", YARD, "--weather", WEATHER).stdout.split())
+    assert "Nothing is kept of this outlook, since it came from files." in files
+
+
+def test_a_record_wants_a_book_and_nothing_else(tmp_path: Path) -> None:
+    missing = tmp_path / "none.sqlite"
+    done = breadline("season", "--record", str(missing))
+    assert done.returncode == 2
+    assert "there is no such book" in done.stderr
+    assert not missing.exists()
+    both = breadline("season", YARD, "--weather", WEATHER, "--record", str(missing))
+    assert both.returncode == 2
+    assert "takes a book of records alone" in both.stderr

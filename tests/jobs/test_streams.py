@@ -21,7 +21,7 @@ from breadline.weather.table import WeatherFile
 
 YARD = read_yard(FIRST_YARD / "yard.toml")
 FEW = Asked(draws=20)
-PLACE = ("t5_c", "flight_h", "pollen", "quality", "nectar", "season")
+PLACE = ("flight_h", "pollen", "quality", "nectar", "path", "rho", "trend", "turn")
 
 
 class Seen:

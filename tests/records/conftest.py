@@ -11,6 +11,22 @@ from sqlalchemy import Engine
 
 from breadline.need.yard import Bloom, Count, DegreeDays, Forage, Given, Goal, Health, Place, Yard
 from breadline.records.engine import open_book
+from breadline.records.outlooks import Shown
+
+SHOWN = Shown(
+    shown_on=date(2026, 3, 10),
+    counted_on=date(2026, 3, 7),
+    count={"on": "2026-03-07", "frames_of_bees": 6.0},
+    given=(Given(date(2026, 3, 8), 450.0),),
+    bees_a_frame=1900.0,
+    seed=1,
+    members=100,
+    program="0.0.0",
+    engine="reference",
+    draws="invented",
+    first=date(2026, 3, 10),
+    bands={"adults": [[9000, 10000, 11000]], "brood": [[1, 2, 3]], "bread_g": [[0, 5, 9]]},
+)
 
 
 @pytest.fixture

@@ -15,10 +15,11 @@ from sqlalchemy.orm import Session
 from breadline.errors import RecordError
 from breadline.knowledge.shelf import Edit
 from breadline.need.yard import Yard
-from breadline.records import figure_edits, readings, weather_kept, yards
+from breadline.records import figure_edits, outlooks, readings, weather_kept, yards
 from breadline.records.append_only import Fact
 from breadline.records.engine import looking, writing
 from breadline.records.tables import KEPT, Operation, Reading
+from records.conftest import SHOWN
 
 
 @pytest.fixture
@@ -29,6 +30,7 @@ def full(book: Engine, yard: Yard) -> Iterator[Engine]:
         readings.add_colony(session, key, "7")
         weather_kept.keep(session, weather_kept.Came("w.csv", b"day,tmin\n"), key)
         figure_edits.edit(session, "invented.figure", Edit(1.0, 2.0, 3.0, "ours", date(2026, 3, 1)))
+        outlooks.keep(session, key, SHOWN)
     return book
 
 

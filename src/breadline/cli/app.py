@@ -118,6 +118,9 @@ def season(
     chart: Annotated[Path | None, typer.Option(help="Write the bread chart as SVG.")] = None,
     seed: Annotated[int | None, typer.Option(min=0, help="Seed of the ensemble, 0 or more.")] = None,
     regions: Annotated[bool, typer.Option("--regions", help="List the starter calendars and stop.")] = False,
+    record: Annotated[
+        Path | None, typer.Option(help="A book of records: how well its earlier outlooks foretold, and stop.")
+    ] = None,
     as_json: Json = False,
 ) -> None:
     """From a yard's facts and its weather: does it need protein, why, and from when is it short."""
@@ -126,7 +129,11 @@ def season(
     if regions:
         command.list_regions(as_json)
         return
-    command.answer(command.Asking(yard, weather, forecast, figures, chart, seed, as_json))
+    asking = command.Asking(yard, weather, forecast, figures, chart, seed, as_json, record)
+    if record is not None:
+        command.record(asking)
+        return
+    command.answer(asking)
 
 
 @app.command()

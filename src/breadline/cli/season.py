@@ -8,7 +8,12 @@ from pathlib import Path
 from rich.console import Console
 
 from breadline.cli.printed import say, shown, told
-from breadline.errors import YardError
+from breadline.errors import RecordError, YardError
+
+NOTHING_KEPT = (
+    "Nothing is kept of this outlook, since it came from files. In a book of records it would be held "
+    "against your next count: breadline yards BOOK --add YARD.toml --weather FILE."
+)
 
 
 @dataclass(frozen=True)
@@ -22,6 +27,30 @@ class Asking:
     chart: Path | None
     seed: int | None
     as_json: bool
+    record: Path | None = None
+
+
+def record(asking: Asking) -> None:
+    """Print how often later counts fell inside the bands that a book's outlooks had shown."""
+    if asking.yard is not None or asking.weather is not None:
+        raise YardError(
+            "breadline season --record",
+            "takes a book of records alone: nothing is kept of outlooks from files",
+            "breadline season --record BOOK",
+            "Put the yard into a book with: breadline yards BOOK --add YARD.toml --weather FILE",
+        )
+    if asking.record is None or not asking.record.exists():
+        raise RecordError(
+            str(asking.record), "there is no such book", "a book of records", "breadline yards BOOK --add …"
+        )
+    from breadline.jobs.book import Book
+    from breadline.jobs.foretelling_told import record_document, record_lines
+
+    found = Book(asking.record).record()
+    if asking.as_json:
+        shown(record_document(found))
+        return
+    told(record_lines(found))
 
 
 def answer(asking: Asking) -> None:
@@ -48,6 +77,8 @@ def answer(asking: Asking) -> None:
         shown(season_document(answered))
         return
     told(season_lines(answered))
+    if answered.outlook is not None:
+        told([("dim", NOTHING_KEPT)])
     if asking.chart is not None:
         say(f"Chart written to {asking.chart}")
 

@@ -13,16 +13,19 @@ from pathlib import Path
 from uuid import UUID
 
 from breadline.errors import BreadlineError, RecordError, WeatherError
-from breadline.jobs.season import SeasonAnswer, season_answer
+from breadline.jobs import foretelling
+from breadline.jobs.season import Asked, SeasonAnswer, season_answer
 from breadline.knowledge.figure import Edit, Figure
 from breadline.knowledge.shelf import Shelf, load
+from breadline.need.foretold import What
 from breadline.need.yard import Yard
-from breadline.records import figure_edits, weather_kept, yards
+from breadline.records import figure_edits, outlooks, weather_kept, yards
 from breadline.records.engine import looking, open_book, writing
 from breadline.weather.read import read_weather
-from breadline.weather.table import WeatherFile
+from breadline.weather.table import Note, WeatherFile
 
 Edits = tuple[tuple[str, Edit], ...]
+OwnErrors = tuple[tuple[What, float], ...]  # of the model, on the log scale [1]
 
 
 @dataclass(frozen=True)
@@ -106,7 +109,18 @@ class Book:
                 )
             file = _Kept(kept.name, kept.sha256, weather_kept.content(kept))
             edits = tuple(sorted(figure_edits.current_edits(session).items()))
-        return _answer(yard, file, edits)
+            shelf = load(dict(edits))
+            own: OwnErrors = ()
+            if yard.inspections:  # a fit goes by how well earlier outlooks foretold
+                told = foretelling.record(session, self.today, shelf)
+                own = tuple(sorted(foretelling.own_errors(told, yard_id).items()))
+        return self._kept(key, _answer(yard, file, edits, own), shelf)
+
+    def record(self) -> foretelling.Record:
+        """The outlooks shown so far against the counts that came later."""
+        with looking(self._engine) as session:
+            shelf = load(figure_edits.current_edits(session))
+            return foretelling.record(session, self.today, shelf)
 
     def figures(self, text: str = "") -> Sequence[Figure]:
         """The shelf with this book's edits, filtered by words."""
@@ -135,7 +149,7 @@ class Book:
         WeatherError
             If the weather file cannot be read; then nothing is written down.
         """
-        came = None if weather is None else self._read(weather, yard)
+        came = None if weather is None else self.came(weather, yard)
         with writing(self._engine) as session:
             known = [row.id for row in yards.yards(session) if row.name == yard.name]
             if known:
@@ -150,8 +164,14 @@ class Book:
         with writing(self._engine) as session:
             yards.add_operation(session, name)
 
-    def _read(self, path: Path, yard: Yard) -> weather_kept.Came:
-        """A weather file as it came, read once so that one that says nothing is refused now."""
+    def came(self, path: Path, yard: Yard) -> weather_kept.Came:
+        """A weather file as it came, read once so that one that says nothing is refused now.
+
+        Errors
+        ------
+        WeatherError
+            If it cannot be read.
+        """
         try:
             content = path.read_bytes()
         except OSError as fault:
@@ -165,6 +185,24 @@ class Book:
             path.name, content, station.source, station.licence, station.latitude, station.longitude,
             station.utc_offset_hours, tuple(note.text for note in found.notes),
         )  # fmt: skip
+
+    def _kept(self, key: UUID, answer: SeasonAnswer, shelf: Shelf) -> SeasonAnswer:
+        """The answer, its outlook written down as it is shown, once; where that fails the answer says so."""
+        shown = foretelling.shown(answer, shelf)
+        if shown is None:
+            return answer
+        try:
+            with looking(self._engine) as session:
+                known = outlooks.is_kept(session, key, shown)
+            if not known:
+                with writing(self._engine) as session:
+                    outlooks.keep(session, key, shown)
+        except RecordError as trouble:
+            told = Note(
+                "warning", f"This outlook could not be kept for the record of foretelling: {trouble.what}"
+            )
+            return replace(answer, weather_notes=(*answer.weather_notes, told))
+        return answer
 
     def _shelf(self) -> Shelf:
         with looking(self._engine) as session:
@@ -181,9 +219,9 @@ class _Kept:
 
 
 @lru_cache(maxsize=256)
-def _answer(yard: Yard, kept: _Kept, edits: Edits) -> SeasonAnswer:
+def _answer(yard: Yard, kept: _Kept, edits: Edits, own: OwnErrors) -> SeasonAnswer:
     weather = _weather(kept, yard.place.latitude, yard.place.longitude, yard.today)
-    return season_answer(yard, weather, load(dict(edits)))
+    return season_answer(yard, weather, load(dict(edits)), Asked(own_error=dict(own) or None))
 
 
 @lru_cache(maxsize=16)

@@ -8,8 +8,11 @@ from pathlib import Path
 
 from breadline.errors import RecordError
 from breadline.jobs.book import Book
+from breadline.jobs.demo_record import first_count, pasts, write_past
 from breadline.jobs.yard_file import read_yard
-from breadline.need.yard import Yard
+from breadline.need.yard import Health, Yard
+from breadline.records import weather_kept, yards
+from breadline.records.engine import open_book, writing
 
 OPERATION = "Sorrel Bend Bees (invented)"
 TODAY = date(2026, 1, 20)  # the demo stands still on this day, so that its answers can be checked
@@ -56,13 +59,33 @@ def make_demo(path: Path) -> Book:
         )
     if book.operation_name != OPERATION:
         book.open_operation(OPERATION)
-    for yard in (first, *(_varied(first, v) for v in VARIANTS)):
+    for yard in (first, *(varied(first, v) for v in VARIANTS)):
         if yard.name not in there:
-            book.add_yard(yard, FIRST_YARD / "weather.csv")
+            _put_in(book, yard)
     return book
 
 
-def _varied(first: Yard, v: _Variant) -> Yard:
+def _put_in(book: Book, yard: Yard) -> None:
+    """One yard with its weather, and its invented past where it has one; all of it or nothing."""
+    past = pasts().get(yard.name)
+    if past is None:
+        book.add_yard(yard, FIRST_YARD / "weather.csv")
+        return
+    count = first_count(past)
+    forage = replace(yard.forage, coming_in=None, fresh_arcs=None, outside_c=None)
+    then = replace(yard, today=count.on, count=count, health=Health(), forage=forage, given=())
+    weather = book.came(FIRST_YARD / "weather.csv", yard)
+    engine = open_book(book.path)
+    with writing(engine) as session:
+        key = yards.add_yard(session, then)
+        write_past(session, key, past)
+        yards.say_again(session, key, yard)
+        weather_kept.keep(session, weather, key)
+    engine.dispose()
+
+
+def varied(first: Yard, v: _Variant) -> Yard:
+    """Another invented yard, like the first but for what ``v`` says."""
     health = replace(
         first.health,
         mites_per_100=v.mites,

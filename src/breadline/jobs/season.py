@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import partial
@@ -17,6 +18,10 @@ from breadline.knowledge.edits import edits_from_toml
 from breadline.knowledge.figure import READ_WORDS
 from breadline.knowledge.shelf import Reader, Shelf, load
 from breadline.need.advice import Advice, advise
+from breadline.need.fit.ahead import fitted_outlook
+from breadline.need.fit.fitting import fit
+from breadline.need.fit.last_look import as_last_looked
+from breadline.need.fit.told import Fit, Fitted, What
 from breadline.need.flight import FlightLimits, flight_limits
 from breadline.need.forage import on_day
 from breadline.need.forecast import DRAWS, count_age, forecast, outlook_ends
@@ -59,6 +64,7 @@ class SeasonAnswer:
     weather_notes: tuple[Note, ...]
     calendar_notes: tuple[str, ...]
     seed: int
+    fitted: Fitted | None = None  # where there are inspections after the count
 
 
 @dataclass(frozen=True)
@@ -69,6 +75,7 @@ class Asked:
     draws: int = DRAWS  # a weather path
     years: int = 15  # past years that make the season ahead
     forecast: WeatherFile | None = None  # spliced in front of the past years
+    own_error: Mapping[What, float] | None = None  # the model's, by the record of foretelling [log]
 
 
 def season_answer(
@@ -91,6 +98,7 @@ def season_answer(
     yard, told = with_bloom(yard, starter)
     ahead: SeasonWeather | None = None
     outlook: Outlook | None = None
+    fitted: Fit | None = None
     why_not = ""
     try:
         ends = outlook_ends(yard.today, yard.place.latitude, reader)
@@ -98,8 +106,13 @@ def season_answer(
         why_not = f"{no_outlook.what[0].upper()}{no_outlook.what[1:]}. {no_outlook.do}."
     else:
         ahead = weather_ahead(yard, weather, ends.on, reader, streams.weather, asked)
-        outlook = forecast(yard, ahead, reader, streams, asked.draws)
-    advice = advise(yard, outlook, reader, law_of(yard.place.country), starter)
+        if yard.inspections:
+            fitted = fit(yard, ahead, reader, streams, own_error=asked.own_error)
+            outlook = fitted_outlook(yard, ahead, reader, fitted, streams, asked.draws)
+        else:
+            outlook = forecast(yard, ahead, reader, streams, asked.draws)
+    told_to = as_last_looked(yard, fitted.told if fitted else None)
+    advice = advise(told_to, outlook, reader, law_of(yard.place.country), starter)
     return SeasonAnswer(
         yard=yard,
         outlook=outlook,
@@ -109,6 +122,7 @@ def season_answer(
         weather_notes=(*weather.notes, *_stale(yard, weather), *(ahead.notes if ahead else ())),
         calendar_notes=told,
         seed=asked.seed,
+        fitted=fitted.told if fitted else None,
     )
 
 

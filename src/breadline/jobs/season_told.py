@@ -9,6 +9,7 @@ from functools import partial
 from math import isfinite
 from typing import Any
 
+from breadline.jobs.fit_told import fit_document, fit_lines
 from breadline.jobs.season import SeasonAnswer
 from breadline.need.few_years import chance_range
 from breadline.need.outlook import Band, Outlook, Range, ShortFrom, Spell
@@ -50,6 +51,11 @@ def season_lines(told: SeasonAnswer) -> Iterator[Line]:
         yield "bold", "Take care"
         for caution in advice.cautions:
             yield "", f" - {caution.text} Ask: {caution.ask}."
+    if told.fitted is not None:
+        yield "", ""
+        yield "bold", "What your inspections say"
+        for text in fit_lines(told.fitted):
+            yield "", f" - {text}"
     yield "", ""
     yield from _rests_on(told)
 
@@ -61,7 +67,7 @@ def _rests_on(told: SeasonAnswer) -> Iterator[Line]:
         yield "dim", f"Weather: {out.weather_label}. {drawn}, seed {told.seed}."
         yield "dim", f"The outlook ends on {day_and_year(out.dates[-1])}: {out.stops_because}."
         yield "dim", f"Left out: {', '.join(out.leaves_out)}."
-        for note in out.notes:
+        for note in out.notes if told.fitted is None else ():
             yield "dim", note
     for text in told.calendar_notes:
         yield "dim", text
@@ -87,6 +93,7 @@ def season_document(told: SeasonAnswer) -> dict[str, Any]:
         "advice": _plain(asdict(told.advice)),
         "outlook": None if told.outlook is None else outlook_document(told.outlook),
         "no_outlook": told.no_outlook,
+        "fitted": None if told.fitted is None else fit_document(told.fitted),
         "figures": [asdict(f) for f in told.figures],
         "notes": {
             "weather": [asdict(n) for n in told.weather_notes],

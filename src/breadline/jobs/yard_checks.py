@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from breadline.errors import YardError
 from breadline.jobs.yard_fields import Table
 from breadline.knowledge import shelf
-from breadline.need.yard import Count
+from breadline.need.yard import Count, Inspection
 
 SOUTH = frozenset({"AU", "NZ", "ZA", "AR", "CL", "UY", "PY", "BO", "LS", "SZ", "NA", "BW", "ZW", "ZM", "MG"})
 NORTH = frozenset({
@@ -73,16 +73,38 @@ def check_frames(table: Table, count: Count) -> None:
     YardError
         Names the count, the boxes and how many frames they hold.
     """
-    hold = len(count.boxes) * count.frames_per_box
-    boxes = f"{len(count.boxes)} box{'es' if len(count.boxes) > 1 else ''} of {count.frames_per_box} frames"
     counted = {"frames_of_bees": count.frames_of_bees, "frames_of_brood": count.frames_of_brood}
     if count.bread_unit == "frames":
         counted["bread"] = count.bread
+    _held(table, counted, len(count.boxes), count.frames_per_box)
+
+
+def check_inspected(table: Table, inspection: Inspection, frames_per_box: int) -> None:
+    """The same of an inspection that names its boxes.
+
+    Errors
+    ------
+    YardError
+        As ``check_frames``.
+    """
+    counted = {
+        "frames_of_bees": inspection.frames_of_bees,
+        "frames_each": max(inspection.frames_each, default=None),
+        "frames_of_brood": inspection.frames_of_brood,
+    }
+    if inspection.bread_unit == "frames":
+        counted["bread"] = inspection.bread
+    _held(table, counted, len(inspection.boxes), frames_per_box)
+
+
+def _held(table: Table, counted: dict[str, float | None], boxes: int, frames_per_box: int) -> None:
+    hold = boxes * frames_per_box
+    stack = f"{boxes} box{'es' if boxes > 1 else ''} of {frames_per_box} frames"
     for key, frames in counted.items():
         if frames is not None and frames > hold:
             raise table.error(
                 key,
-                f"{frames:g} frames are more than {boxes} hold",
+                f"{frames:g} frames are more than {stack} hold",
                 f"0 to {hold} frames, for one colony",
                 "Count one average colony, not the yard; or add the missing box to boxes",
             )

@@ -55,6 +55,16 @@ class Table:
             )
         return float(value)
 
+    def numbers(self, key: str, low: float, high: float, unit: str = "") -> tuple[float, ...]:
+        """A list of numbers from low to high; empty where the key is not there."""
+        values = self.data.get(key, [])
+        if not isinstance(values, list):
+            raise self.error(key, f"{values!r} is no list of numbers", "numbers in brackets: [7.5, 9, 6]")
+        one_by_one = (
+            Table({key: value}, self.where, (key,)).number(key, low, high, unit) for value in values
+        )
+        return tuple(value for value in one_by_one if value is not None)
+
     def whole(self, key: str, low: int, high: int, unit: str = "") -> int | None:
         """A whole number from low to high; None where the key is not there."""
         value = self.number(key, low, high, unit)

@@ -10,7 +10,13 @@ from pathlib import Path
 from typing import Any, cast
 
 from breadline.errors import YardError
-from breadline.jobs.yard_checks import check_dates, check_frames, check_hemisphere, frame_definition
+from breadline.jobs.yard_checks import (
+    check_dates,
+    check_frames,
+    check_hemisphere,
+    check_inspected,
+    frame_definition,
+)
 from breadline.jobs.yard_fields import Table
 from breadline.jobs.yard_text import yard_to_toml
 from breadline.need.yard import (
@@ -25,6 +31,7 @@ from breadline.need.yard import (
     Goal,
     Health,
     Honey,
+    Inspection,
     Place,
     PollenSeen,
     StartKind,
@@ -106,11 +113,13 @@ def yard_from_dict(d: Mapping[str, Any], where: str) -> Yard:
         wants_feed_because=top.text("wants_feed_because"),
         kept_for=cast(Any, top.word("kept_for", ("hobby", "trade")) or "trade"),
         notes=top.texts("notes"),
+        inspections=tuple(_inspection(table, today) for table in _list(d, where, "inspection", INSPECTION)),
+        fed_without_record=bool(top.truth("fed_without_record")),
     )
 
 
 TOP = ("name", "colonies", "today", "kept_for", "wants_feed_because", "notes", "place", "count", "health",
-       "forage", "bloom", "goal", "given")  # fmt: skip
+       "forage", "bloom", "goal", "given", "inspection", "fed_without_record")  # fmt: skip
 PLACE = ("latitude", "longitude", "country", "region", "season", "colonies_in_flight_range")
 COUNT = ("on", "frames_of_bees", "frame_means", "frames_of_brood", "bread", "start", "bees_kg",
          "colonies_looked_in", "boxes", "frames_per_box")  # fmt: skip
@@ -121,6 +130,8 @@ BLOOM = ("name", "start", "end", "strength", "nectar", "protein_pct", "degree_da
 DEGREE_DAYS = ("sum_c", "base_c", "cap_c", "method", "start")
 GOAL = ("aim", "on", "frames")
 GIVEN = ("on", "grams")
+INSPECTION = ("on", "colonies_looked_in", "frames_of_bees", "frames_each", "frame_means", "frames_of_brood",
+              "bread", "boxes", "frames_per_box", "reader")  # fmt: skip
 
 
 def _needed(table: Table, key: str, value: Any, expected: str, do: str = "Add the line") -> Any:
@@ -301,3 +312,31 @@ def _given(table: Table) -> Given:
     return Given(
         on, _needed(table, "grams", table.number("grams", 0, 20_000, "g a colony"), "grams a colony")
     )
+
+
+def _inspection(table: Table, today: date) -> Inspection:
+    on = _needed(table, "on", table.day("on"), "the day of the inspection")
+    if on > today:
+        raise table.error("on", f"{on} is after today, {today}", "the day of the inspection, today or before")
+    each = table.numbers("frames_each", 0, 60, "frames")
+    frames = table.number("frames_of_bees", 0, 60, "frames")
+    if each and frames is not None:
+        raise table.error("frames_each", "frames_of_bees is there too", "one of them", "Leave out the mean")
+    bread, unit = _bread(table) if "bread" in table else (None, "g")
+    found = Inspection(
+        on=on,
+        colonies_looked_in=len(each) or table.whole("colonies_looked_in", 1, 100_000, "colonies") or 1,
+        frames_of_bees=frames,
+        frame_means=frame_definition(table) if "frame_means" in table else None,
+        frames_each=each,
+        frames_of_brood=table.number("frames_of_brood", 0, 60, "frames"),
+        bread=bread,
+        bread_unit=cast(BreadUnit, unit),
+        boxes=_boxes(table) if "boxes" in table else (),
+        reader=table.text("reader"),
+    )
+    if not each and (found.frames_of_bees, found.frames_of_brood, found.bread) == (None, None, None):
+        raise table.error("frames_of_bees", "is missing", "what was counted: bees, brood or bread")
+    if found.boxes:
+        check_inspected(table, found, table.whole("frames_per_box", 3, 14, "frames") or 10)
+    return found

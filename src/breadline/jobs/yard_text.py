@@ -8,7 +8,7 @@ from dataclasses import fields
 from datetime import date
 from typing import Any
 
-from breadline.need.yard import Bloom, DegreeDays, Yard
+from breadline.need.yard import Bloom, DegreeDays, Inspection, Yard
 
 BREAD_KEYS = {"frames": "frames", "cells": "cells", "g": "grams"}
 
@@ -22,6 +22,7 @@ def yard_to_toml(yard: Yard) -> str:
         "kept_for": yard.kept_for,
         "wants_feed_because": yard.wants_feed_because or None,
         "notes": list(yard.notes) or None,
+        "fed_without_record": yard.fed_without_record or None,
     }
     parts = ["\n".join(_lines(top))]
     parts.append(_section("[place]", _facts(yard.place)))
@@ -32,6 +33,7 @@ def yard_to_toml(yard: Yard) -> str:
     if yard.goal is not None:
         parts.append(_section("[goal]", _facts(yard.goal)))
     parts += [_section("[[given]]", _facts(given)) for given in yard.given]
+    parts += [_section("[[inspection]]", _inspection(one)) for one in yard.inspections]
     return "\n\n".join(part for part in parts if part) + "\n"
 
 
@@ -45,6 +47,18 @@ def _count(yard: Yard) -> dict[str, Any]:
     facts["bread"] = {unit: facts["bread"]}
     if facts["frame_means"] is not None:
         facts["frame_means"] = facts["frame_means"].removeprefix("frame_of_bees.")
+    return facts
+
+
+def _inspection(one: Inspection) -> dict[str, Any]:
+    facts = {key: value or None if value in ((), "") else value for key, value in _facts(one).items()}
+    del facts["bread_unit"]
+    if one.bread is not None:
+        facts["bread"] = {BREAD_KEYS[one.bread_unit]: one.bread}
+    if one.frames_each:
+        facts["colonies_looked_in"] = None  # told by the list
+    if one.frame_means is not None:
+        facts["frame_means"] = one.frame_means.removeprefix("frame_of_bees.")
     return facts
 
 

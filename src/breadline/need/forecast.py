@@ -11,8 +11,8 @@ from breadline.errors import YardError
 from breadline.knowledge.season_draws import shipped_draws
 from breadline.knowledge.shelf import Reader
 from breadline.need.outlook import Outlook
-from breadline.need.parameters import NAMES, joint_draws
-from breadline.need.place_drivers import SEASON_NAMES, Shape, WeatherAhead, place_drivers
+from breadline.need.parameters import NAMES, Parameters, joint_draws
+from breadline.need.place_drivers import SEASON_NAMES, Columns, WeatherAhead, place_drivers
 from breadline.need.season import Constants, run
 from breadline.need.season_signal import BroodEnd, last_brood_date
 from breadline.need.seen_pollen import seen_bloom
@@ -23,6 +23,7 @@ from breadline.need.streams import Streams
 from breadline.need.summary import Told, summary
 from breadline.need.words import day_and_year
 from breadline.need.yard import Yard
+from breadline.span import FloatArray
 
 LEAVES_OUT = ("varroa", "swarming", "queen failure", "nectar limits", "drones", "disease")
 DRAWS = 500  # a weather path
@@ -86,34 +87,25 @@ def forecast(
     draws
         Parameter draws a weather path. [-]
     """
-    today = count_age(yard)
+    count_age(yard)
+    today = (yard.today - yard.count.on).days
     ends = outlook_ends(yard.today, yard.place.latitude, reader)
     days = (ends.on - yard.count.on).days + 1
-    skip = int((np.datetime64(yard.count.on) - weather.start).astype("timedelta64[D]").astype(int))
-    if skip < 0 or weather.flight_h.shape[1] < skip + days:
-        raise YardError("weather", "does not cover the outlook", f"every day to {day_and_year(ends.on)}")
     paths = weather.flight_h.shape[0]
     path = np.repeat(np.arange(paths), draws)
-    base = joint_draws(
-        shipped_draws(),
-        {n: reader.span(f"season.{n}") for n in NAMES},
-        {n for n in NAMES if reader.figure(f"season.{n}").edited},
-        streams.parameters,
-        draws,
-    )
+    base = season_parameters(reader, streams.parameters, draws)
     members = base.take(np.tile(np.arange(draws), paths))
     const = constants(reader)
     counted = counted_draws(yard.count, yard.colonies, reader, streams.count, paths * draws)
     seen = seen_bloom(yard.forage, reader, streams.seen, paths)
-    looked = ((yard.forage.seen_on or yard.today) - yard.count.on).days
-    shape = Shape(skip, days, looked, path)
-    drivers = place_drivers(yard, weather, reader, streams.bloom, shape, seen)
+    columns = Columns(np.arange(paths), _shifts(weather, reader, streams.bloom), seen)
+    place = place_drivers(yard, weather, reader, days, columns, path)
     start = start_colony(counted.state, members, const)
-    course = run(start, drivers, members, const, np.zeros(paths * draws))
+    course = run(start, place, members, const, np.zeros(paths * draws))
     fed = None
     if any(g.on >= yard.count.on for g in yard.given):
         equivalence = reader.draws("feed.equivalence", streams.feed, draws)[np.tile(np.arange(draws), paths)]
-        fed = run(start, drivers, members, const, equivalence)
+        fed = run(start, place, members, const, equivalence)
     rule = ShortRule(reader.typical("shortage.min_share"), reader.typical("shortage.min_g_day"))
     told = Told(
         start=yard.count.on,
@@ -124,26 +116,38 @@ def forecast(
         weather_years=weather.paths_are_years,
         few_years=None if weather.paths_are_years else weather.years,
         leaves_out=LEAVES_OUT,
-        notes=(*counted.notes, *((seen.note,) if seen else ()), *_feed_notes(yard)),
+        notes=(*counted.notes, *((seen.note,) if seen else ()), *feed_notes(yard)),
     )
     outlook = summary(course, ledger(course, counted.state.bread_g, members, rule, today), fed, told)
     return outlook.with_figures(reader.used)
 
 
+def season_parameters(reader: Reader, rng: np.random.Generator, draws: int) -> Parameters:
+    """The shipped sets of parameters, as the shelf's edits leave them, shape (draws,)."""
+    return joint_draws(
+        shipped_draws(),
+        {n: reader.span(f"season.{n}") for n in NAMES},
+        {n for n in NAMES if reader.figure(f"season.{n}").edited},
+        rng,
+        draws,
+    )
+
+
 def count_age(yard: Yard) -> int:
-    """Days from the count to today. [d]
+    """Days from the last look into the hives, count or inspection, to today. [d]
 
     Errors
     ------
     YardError
-        If the count lies ahead of today or is too old to start from.
+        If that lies ahead of today or is too old to start from.
     """
-    age = (yard.today - yard.count.on).days
+    last = max([yard.count.on, *(i.on for i in yard.inspections if i.on <= yard.today)])
+    age = (yard.today - last).days
     if not 0 <= age <= OLDEST_COUNT:
         way = "ahead" if age < 0 else "back"
         raise YardError(
             "count.on",
-            f"the count of {day_and_year(yard.count.on)} lies {abs(age)} days {way}",
+            f"the count of {day_and_year(last)} lies {abs(age)} days {way}",
             f"a count from the last {OLDEST_COUNT} days",
             "Count bees, brood and bread again; an old count says little about bread",
         )
@@ -165,7 +169,18 @@ def constants(reader: Reader) -> Constants:
     )
 
 
-def _feed_notes(yard: Yard) -> tuple[str, ...]:
+def feed_notes(yard: Yard) -> tuple[str, ...]:
+    """What has to be said of feed put on before the count."""
     if any(one.on < yard.count.on for one in yard.given):
         return ("Feed put on before the count is left out: what is left of it is not known.",)
     return ()
+
+
+def _shifts(weather: WeatherAhead, reader: Reader, rng: np.random.Generator) -> FloatArray:
+    """How early or late bloom by date is on each path. [d]
+
+    Drawn, not taken from the path's own warmth; a single path gets none, because one
+    draw would move the whole calendar by chance.
+    """
+    paths = weather.flight_h.shape[0]
+    return np.asarray(rng.normal(0.0, reader.typical("forage.shift_days") if paths > 1 else 0.0, paths))

@@ -82,6 +82,7 @@ class Outlook:
     members: int
     leaves_out: tuple[str, ...]
     figures: tuple[str, ...]  # keys of the figures used
+    brood_fed: Band | None = None  # as ``adults_fed``
     notes: tuple[str, ...] = ()
     today: date | None = None  # day of the answer; None where it is not known apart from ``start``
 

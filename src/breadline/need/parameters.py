@@ -61,7 +61,7 @@ class Parameters:
         """Number of draws."""
         return int(self.Lmax.shape[0])
 
-    def take(self, index: np.ndarray) -> Parameters:
+    def take(self, index: np.ndarray | slice) -> Parameters:
         """The draws at ``index``, in that order."""
         return replace(self, **{f.name: getattr(self, f.name)[index] for f in fields(self)})
 

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from typing import Protocol
 
 import numpy as np
 
+from breadline.errors import YardError
 from breadline.knowledge.shelf import Reader
 from breadline.need.forage import Crowding, Opening, PathWeather, offer
 from breadline.need.season import Drivers
 from breadline.need.season_signal import season_of
 from breadline.need.seen_pollen import SeenBloom
+from breadline.need.words import day_and_year
 from breadline.need.yard import Given, Yard
 from breadline.span import FloatArray
 
@@ -41,42 +43,44 @@ class WeatherAhead(Protocol):
 
 
 @dataclass(frozen=True)
-class Shape:
-    """The ensemble's form."""
+class Columns:
+    """Which weather and which bloom stand in each column of the drivers; shape (columns,)."""
 
-    skip: int  # days of weather before the count [d]
-    days: int  # from the count to the end of the outlook [d]
-    seen: int  # days from the count to the look at pollen [d]
-    path: np.ndarray  # weather path of each member, shape (members,)
+    path: np.ndarray  # weather path
+    shift_days: FloatArray  # how late bloom by date is [d]
+    seen: SeenBloom | None = None  # what is seen of pollen today, its strength by column; None says nothing
 
 
 def place_drivers(
-    yard: Yard,
-    weather: WeatherAhead,
-    reader: Reader,
-    rng: np.random.Generator,
-    shape: Shape,
-    seen: SeenBloom | None,
+    yard: Yard, weather: WeatherAhead, reader: Reader, days: int, columns: Columns, member: np.ndarray
 ) -> Drivers:
-    """Weather, forage and feed of every day and path, and the path of every member.
+    """Weather, forage and feed of every day from the count on, and the column of every member.
 
     Parameters
     ----------
     yard
-        Place, bloom and feed given.
+        Place, bloom, count and feed given.
     weather
-        Of every day from ``shape.skip`` before the count on.
+        Must cover the days; where it begins earlier, degree-day sums begin there.
     reader
         The shelf.
-    rng
-        Draws how early or late bloom by date is.
-    shape
-        The ensemble's form.
-    seen
-        What is seen of pollen today; None where it says nothing.
+    days
+        How many. [d]
+    columns
+        Weather and bloom of each column.
+    member
+        Column of each member, shape (members,).
+
+    Errors
+    ------
+    YardError
+        If the weather does not cover the days.
     """
-    dates = np.datetime64(yard.count.on) + np.arange(shape.days)
-    now = slice(shape.skip, shape.skip + shape.days)
+    skip = days_before(yard, weather)
+    if skip < 0 or weather.flight_h.shape[1] < skip + days:
+        last = yard.count.on + timedelta(days=days - 1)
+        raise YardError("weather", "does not cover the outlook", f"every day to {day_and_year(last)}")
+    dates = np.datetime64(yard.count.on) + np.arange(days)
     near = yard.place.colonies_in_flight_range
     crowding = Crowding(
         yard.colonies if near is None else near, reader.typical("forage.density_half_colonies")
@@ -84,41 +88,37 @@ def place_drivers(
     forage = offer(
         yard.bloom,
         dates,
-        PathWeather(weather.start.astype("datetime64[D]").astype(date), weather.tmin_c, weather.tmax_c),
-        Opening(
-            _shifts(weather, reader, rng),
-            reader.typical("forage.edge_share"),
-            reader.typical("forage.edge_days"),
+        PathWeather(
+            weather.start.astype("datetime64[D]").astype(date),
+            weather.tmin_c[columns.path],
+            weather.tmax_c[columns.path],
         ),
+        Opening(columns.shift_days, reader.typical("forage.edge_share"), reader.typical("forage.edge_days")),
         crowding,
         reader.typical("forage.reference_protein_pct"),
     )
     pollen = forage.pollen
-    if seen is not None:
-        pollen = seen.laid_over(pollen, shape.seen, crowding.share)
+    if columns.seen is not None:
+        looked = ((yard.forage.seen_on or yard.today) - yard.count.on).days
+        pollen = columns.seen.laid_over(pollen, looked, crowding.share)
     year = season_of(dates, yard.place.latitude)
     return Drivers(
-        flight_h=weather.flight_h[:, now].T,
+        flight_h=weather.flight_h[columns.path, skip : skip + days].T,
         pollen=pollen,
         quality=forage.quality,
         nectar=forage.nectar,
-        path=shape.path,
+        path=member,
         rho=year.rho,
         trend=year.trend,
         turn=year.turn,
         latitude=yard.place.latitude,
-        put_on_g=put_on(yard.given, yard.count.on, shape.days),
+        put_on_g=put_on(yard.given, yard.count.on, days),
     )
 
 
-def _shifts(weather: WeatherAhead, reader: Reader, rng: np.random.Generator) -> FloatArray:
-    """How early or late bloom by date is on each path. [d]
-
-    Drawn, not taken from the path's own warmth; a single path gets none, because one
-    draw would move the whole calendar by chance.
-    """
-    paths = weather.flight_h.shape[0]
-    return np.asarray(rng.normal(0.0, reader.typical("forage.shift_days") if paths > 1 else 0.0, paths))
+def days_before(yard: Yard, weather: WeatherAhead) -> int:
+    """Days of the weather that lie before the count. [d]"""
+    return int((np.datetime64(yard.count.on) - weather.start).astype("timedelta64[D]").astype(int))
 
 
 def put_on(given: tuple[Given, ...], start: date, days: int) -> FloatArray:

@@ -162,6 +162,10 @@ class Block:
     equivalence: FloatArray  # shape (members,) [g/g]
 
 
+# Members of a block, their course, and the worst that a day's ledger of theirs is out by [share].
+Worked = tuple[slice, Course, float]
+
+
 def run(
     start: Colony,
     drivers: Drivers,
@@ -222,19 +226,19 @@ def each_block(
     engine: Engine = "quickest",
     flows: bool = False,
 ) -> Iterator[tuple[slice, Course]]:
-    """The same block by block, for ensembles too large to keep; arguments, units and errors as in ``run``.
+    """The same block by block, for ensembles too large to keep; arguments and errors as in ``run``.
 
-    The arrays of a block, shape (days, members of the block), are used again for
-    the next one: take what is wanted from them at once.
+    ``equivalence`` is in [g/g]. The arrays of a block, shape (days, members of the block),
+    are used again for the next one: take what is wanted from them at once.
     """
     work = _engine(engine)
     for first in range(0, drivers.path.shape[0], BLOCK):
         part = slice(first, min(first + BLOCK, drivers.path.shape[0]))
         members = par.take(part)
         block = Block(start.part(part), drivers.part(part), members, const, equivalence[part])
-        course, out_by = work(block, flows)
-        _sound(course, out_by)
-        yield part, course
+        for here, course, out_by in work(block, flows):
+            _sound(course, out_by)
+            yield slice(first + here.start, first + here.stop), course
 
 
 def _sound(course: Course, out_by: float) -> None:
@@ -249,8 +253,7 @@ def _sound(course: Course, out_by: float) -> None:
         )
 
 
-def _engine(engine: Engine) -> Callable[[Block, bool], tuple[Course, float]]:
-    """Works a block; gives its course and the worst that a day's ledger is out by [share]."""
+def _engine(engine: Engine) -> Callable[[Block, bool], Iterator[Worked]]:
     from breadline.need import season_day, season_lanes
 
     if engine == "reference" or (engine == "quickest" and not season_lanes.available()):

@@ -6,7 +6,7 @@ both do the same sums in the same order and use no function that rounds differen
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -22,14 +22,15 @@ from breadline.need.season import (
     Course,
     Drivers,
     Flows,
+    Worked,
 )
 from breadline.need.season_signal import laying
 from breadline.need.season_traits import Daily, Traits, daily, traits
 from breadline.span import FloatArray
 
 
-def work(block: Block, flows: bool) -> tuple[Course, float]:
-    """The course of a block of members, and the worst that a day's ledger is out by [share]."""
+def work(block: Block, flows: bool) -> Iterator[Worked]:
+    """The course of a block of members, all in one part; see ``Worked``."""
     drivers, start = block.drivers, block.start
     days, members = drivers.flight_h.shape[0], drivers.path.shape[0]
     out = {name: np.empty((days, members)) for name in (*COURSE, *FLOWS)}
@@ -43,7 +44,7 @@ def work(block: Block, flows: bool) -> tuple[Course, float]:
             out[name][t] = value
     kept = Flows(**{name: out[name] for name in FLOWS})
     worst = float(kept.out_by(before).max(initial=0.0))
-    return Course(**{name: out[name] for name in COURSE}, flows=kept if flows else None), worst
+    yield slice(0, members), Course(**{n: out[n] for n in COURSE}, flows=kept if flows else None), worst
 
 
 @dataclass(frozen=True)
@@ -87,12 +88,12 @@ class Day:
         s, p = self.s, self.t
         emerged = self._age_brood()
         died_g = self._hive_deaths(emerged)
-        young = s.young.sum(0)
+        young = added(s.young)
         in_hive = s.hive + young
         a_bee = 1.0 / np.maximum(in_hive, 1e-9)
-        load = np.minimum(1.0, s.larva.sum(0) * a_bee * self.d.full_load)
+        load = np.minimum(1.0, added(s.larva) * a_bee * self.d.full_load)
         adult_need = p.young_g * young + p.older_g * s.hive * load
-        need = p.larva_g * (self.wk * s.larva).sum(0) + adult_need
+        need = p.larva_g * added(self.wk * s.larva) + adult_need
         for_pollen = pollen_share(p, s.store, need)
         reach, activity = self._fly(now, for_pollen)
         income = reach * for_pollen
@@ -107,14 +108,14 @@ class Day:
         s.store = s.store + income
         self._lay(now, potential, reach * p.pmax, offered)
         s.patty -= eaten
-        sealed = s.sealed.sum(0)
+        sealed = added(s.sealed)
         return {
             "adults": in_hive + s.field,
-            "brood": s.egg.sum(0) + s.larva.sum(0) + sealed,
+            "brood": added(s.egg) + added(s.larva) + sealed,
             "sealed": sealed,
             "emerged": emerged,
             "reach_g": reach,
-            "need_g": p.larva_g * (self.wk * s.wanted[3:]).sum(0) + adult_need,
+            "need_g": p.larva_g * added(self.wk * s.wanted[3:]) + adult_need,
             "eaten_g": eaten,
             "store_g": s.store,
             "reserve_g": s.reserve,
@@ -234,6 +235,17 @@ class Day:
         s.lean = s.lean + (could_bring - s.lean) * self.d.leaning
         s.egg[0] = potential * held_back(potential, self._supply(now, potential, s.signal))
         s.wanted[0] = potential
+
+
+def added(ages: FloatArray) -> FloatArray:
+    """The sum over age classes, youngest first, for any number of members; shape (members,). [cells]
+
+    NumPy's own sum takes another order where there is one member only.
+    """
+    together: FloatArray = ages[0] + ages[1]
+    for age in ages[2:]:
+        together += age
+    return together
 
 
 def pollen_share(par: Parameters | Traits, store_g: FloatArray, need_g: FloatArray) -> FloatArray:

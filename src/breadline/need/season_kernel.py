@@ -10,6 +10,7 @@ One definition for one set of flags: the cache cannot tell two of one name apart
 from __future__ import annotations
 
 import math
+from functools import reduce
 from typing import Any
 
 import numpy as np
@@ -17,10 +18,15 @@ from numba import njit
 
 from breadline.need import season_rows as at
 from breadline.need.season_signal import SERIES
+from breadline.need.season_traits import Daily
 
 LANES = 32
-PASTED: dict[str, Any] = {"error_model": "numpy", "forceinline": True}
-FLAGS: dict[str, Any] = {"error_model": "numpy", "cache": True}
+PASTED: dict[str, Any] = {
+    "error_model": "numpy",
+    "forceinline": True,
+    "no_cpython_wrapper": True,
+    "no_cfunc_wrapper": True,
+}
 E8, E7, E6, E5, E4, E3, E2, E1, E0 = SERIES
 
 
@@ -150,11 +156,12 @@ def _held_back(b, i, trend, potential, signal):  # type: ignore[no-untyped-def]
 
 
 @njit(**PASTED)
-def _eat(b, i, trend, potential, wish, in_hive):  # type: ignore[no-untyped-def]
-    freely = 1 - _held_back(b, i, trend, potential, b[at.SIGNAL_UNFED, i])
-    limit = wish * b[at.FEED_A_G, i] if b[at.EPS, i] > 0 else np.inf
-    appetite = max(b[at.LEAST_G, i] * in_hive, min(b[at.MOST_G, i] * in_hive * freely, limit))
-    return min(b[at.PATTY, i], appetite)
+def _eat(b, i, trend):  # type: ignore[no-untyped-def]
+    freely = 1 - _held_back(b, i, trend, b[at.POTENTIAL, i], b[at.SIGNAL_UNFED, i])
+    limit = b[at.WISH, i] * b[at.FEED_A_G, i] if b[at.EQUIVALENCE, i] > 0 else np.inf
+    most = b[at.MOST_G, i] * b[at.IN_HIVE, i]
+    appetite = max(b[at.LEAST_G, i] * b[at.IN_HIVE, i], min(most * freely, limit))
+    b[at.EATEN_G, i] = min(b[at.PATTY, i], appetite)
 
 
 @njit(**PASTED)
@@ -171,12 +178,13 @@ def _serve(b, i, n, k, pool):  # type: ignore[no-untyped-def]
 
 
 @njit(**PASTED)
-def _share_out(b, i, n, adult_need, in_hive, wish):  # type: ignore[no-untyped-def]
-    useful = b[at.EPS, i] * b[at.EATEN_G, i]
+def _share_out(b, i, n):  # type: ignore[no-untyped-def]
+    wish = b[at.WISH, i]
+    useful = b[at.EQUIVALENCE, i] * b[at.EATEN_G, i]
     unused = max(0.0, useful - wish)
     from_comb = min(b[at.STORE, i], max(0.0, wish - useful))
     pool = b[at.RESERVE, i] + (useful - unused) + from_comb
-    ate = min(pool, adult_need)
+    ate = min(pool, b[at.ADULT_NEED, i])
     b[at.GIVEN, i], b[at.BACK, i] = 0.0, 0.0
     pool = _serve(b, i, n, 5, pool - ate)
     pool = _serve(b, i, n, 4, pool)
@@ -184,7 +192,7 @@ def _share_out(b, i, n, adult_need, in_hive, wish):  # type: ignore[no-untyped-d
     pool = _serve(b, i, n, 2, pool)
     pool = _serve(b, i, n, 1, pool)
     pool = _serve(b, i, n, 0, pool)
-    reserve = min(pool, b[at.HOLDS_G, i] * in_hive)
+    reserve = min(pool, b[at.HOLDS_G, i] * b[at.IN_HIVE, i])
     b[at.RESERVE, i] = reserve
     b[at.STORE, i] = b[at.STORE, i] - from_comb + b[at.INCOME_G, i]
     b[at.USEFUL, i], b[at.UNUSED, i], b[at.ATE, i] = useful, unused, ate
@@ -192,9 +200,13 @@ def _share_out(b, i, n, adult_need, in_hive, wish):  # type: ignore[no-untyped-d
 
 
 @njit(**PASTED)
-def _lay(b, i, n, trend, potential, offered):  # type: ignore[no-untyped-def]
+def _lay(b, i, n, trend):  # type: ignore[no-untyped-def]
+    potential = b[at.POTENTIAL, i]
     could = b[at.REACH_G, i] * b[at.PMAX, i]
-    signal = b[at.SIGNAL, i] + (could + b[at.EPS, i] * offered - b[at.SIGNAL, i]) * b[at.FOLLOW, i]
+    signal = (
+        b[at.SIGNAL, i]
+        + (could + b[at.EQUIVALENCE, i] * b[at.OFFERED, i] - b[at.SIGNAL, i]) * b[at.FOLLOW, i]
+    )
     b[at.SIGNAL, i] = signal
     b[at.SIGNAL_UNFED, i] += (could - b[at.SIGNAL_UNFED, i]) * b[at.FOLLOW, i]
     b[at.LEAN, i] += (could - b[at.LEAN, i]) * n.leaning
@@ -212,80 +224,162 @@ def _balance(b, i):  # type: ignore[no-untyped-def]
 
 
 @njit(**PASTED)
-def _day(b, i, n, rho, trend, turn, put_on):  # type: ignore[no-untyped-def]
+def _morning(b, i, n):  # type: ignore[no-untyped-def]
+    """All that runs over the age classes, while they are at hand."""
     _age(b, i, n)
     _hive_deaths(b, i)
-    young = _sum(b, i, at.YOUNG, 10)
+    b[at.YOUNG_ALL, i] = _sum(b, i, at.YOUNG, 10)
+    b[at.LARVAE, i] = _sum(b, i, at.LARVA, 6)
+    b[at.SEALED_ALL, i] = _sum(b, i, at.SEALED, 12)
+    b[at.NEED, i] = b[at.LARVA_G, i] * _asked(b, i, at.LARVA, n)
+    b[at.NEED_G, i] = b[at.LARVA_G, i] * _asked(b, i, at.WANTED + 3, n)
+
+
+@njit(**PASTED)
+def _needs(b, i, n):  # type: ignore[no-untyped-def]
+    young = b[at.YOUNG_ALL, i]
     in_hive = b[at.HIVE, i] + young
     a_bee = 1.0 / max(in_hive, 1e-9)
-    load = min(1.0, _sum(b, i, at.LARVA, 6) * a_bee * n.full_load)
+    load = min(1.0, b[at.LARVAE, i] * a_bee * n.full_load)
     adult_need = b[at.YOUNG_G, i] * young + b[at.OLDER_G, i] * b[at.HIVE, i] * load
-    need = b[at.LARVA_G, i] * _asked(b, i, at.LARVA, n) + adult_need
-    for_pollen = _for_pollen(b, i, need)
-    reach, activity = _fly(b, i, n, for_pollen)
-    b[at.REACH_G, i], b[at.INCOME_G, i] = reach, reach * for_pollen
-    _recruit(b, i, n, in_hive, a_bee, activity)
-    in_hive = b[at.HIVE, i] + young
-    potential = _potential(b, i, _laying(b, i, rho, trend, turn), in_hive)
+    need = b[at.NEED, i] + adult_need
+    b[at.IN_HIVE, i], b[at.A_BEE, i], b[at.ADULT_NEED, i], b[at.NEED, i] = in_hive, a_bee, adult_need, need
+    b[at.NEED_G, i] += adult_need
+    b[at.FOR_POLLEN, i] = _for_pollen(b, i, need)
+
+
+@njit(**PASTED)
+def _out(b, i, n):  # type: ignore[no-untyped-def]
+    """Flight and recruits."""
+    reach, activity = _fly(b, i, n, b[at.FOR_POLLEN, i])
+    b[at.REACH_G, i], b[at.INCOME_G, i] = reach, reach * b[at.FOR_POLLEN, i]
+    _recruit(b, i, n, b[at.IN_HIVE, i], b[at.A_BEE, i], activity)
+    b[at.IN_HIVE, i] = b[at.HIVE, i] + b[at.YOUNG_ALL, i]
+
+
+@njit(**PASTED)
+def _plans(b, i, rho, trend, turn, put_on):  # type: ignore[no-untyped-def]
+    """What the queen could lay and the colony could eat."""
+    in_hive = b[at.IN_HIVE, i]
+    b[at.POTENTIAL, i] = _potential(b, i, _laying(b, i, rho, trend, turn), in_hive)
     b[at.PATTY, i] += put_on
-    offered = min(b[at.PATTY, i], b[at.MOST_G, i] * in_hive)
-    wish = max(0.0, need + b[at.HOLDS_G, i] * in_hive - b[at.RESERVE, i])
-    b[at.EATEN_G, i] = _eat(b, i, trend, potential, wish, in_hive)
-    _share_out(b, i, n, adult_need, in_hive, wish)
-    _lay(b, i, n, trend, potential, offered)
+    b[at.OFFERED, i] = min(b[at.PATTY, i], b[at.MOST_G, i] * in_hive)
+    b[at.WISH, i] = max(0.0, b[at.NEED, i] + b[at.HOLDS_G, i] * in_hive - b[at.RESERVE, i])
+
+
+@njit(**PASTED)
+def _evening(b, i, n, trend):  # type: ignore[no-untyped-def]
+    _lay(b, i, n, trend)
     b[at.PATTY, i] -= b[at.EATEN_G, i]
     _balance(b, i)
-    b[at.ADULTS, i] = in_hive + b[at.FIELD, i]
-    sealed = _sum(b, i, at.SEALED, 12)
-    b[at.SEALED_ALL, i] = sealed
-    b[at.BROOD, i] = _sum(b, i, at.EGG, 3) + _sum(b, i, at.LARVA, 6) + sealed
-    b[at.NEED_G, i] = b[at.LARVA_G, i] * _asked(b, i, at.WANTED + 3, n) + adult_need
+    b[at.ADULTS, i] = b[at.IN_HIVE, i] + b[at.FIELD, i]
+    b[at.BROOD, i] = _sum(b, i, at.EGG, 3) + _sum(b, i, at.LARVA, 6) + b[at.SEALED_ALL, i]
     b[at.STORE_G, i] = b[at.STORE, i]
 
 
-@njit(**FLAGS)
-def season(start, fixed, path, sky, year, n, out, kept):  # type: ignore[no-untyped-def]
-    """Every member through every day; returns the worst that a ledger is out by [share].
+@njit(**PASTED)
+def _day(b, n, rho, trend, turn, put_on, fed):  # type: ignore[no-untyped-def]
+    """In several loops: the processor looks ahead over a few hundred steps, a whole day is longer."""
+    for i in range(LANES):
+        _morning(b, i, n)
+    for i in range(LANES):
+        _needs(b, i, n)
+    for i in range(LANES):
+        _out(b, i, n)
+    for i in range(LANES):
+        _plans(b, i, rho, trend, turn, put_on)
+    if fed:  # else nothing is eaten, and how much would be need not be known
+        for i in range(LANES):
+            _eat(b, i, trend)
+    for i in range(LANES):
+        _share_out(b, i, n)
+    for i in range(LANES):
+        _evening(b, i, n, trend)
 
-    Shapes: ``start`` (state rows, members), ``fixed`` (rows of what does not change, members),
-    ``path`` (members,), ``sky`` (days, paths, 4), ``year`` (days, 3), ``out`` (fields of ``Course``,
-    days, members), ``kept`` the same for ``Flows``, or with no days. Units as where they come from.
-    """
-    members, days = path.shape[0], sky.shape[0]
+
+@njit(**PASTED)
+def _take_in(b, where, start, fixed, path, first):  # type: ignore[no-untyped-def]
+    """Fill the block from member ``first`` on, its end with the last member; whether there is feed on."""
+    fed = False
+    for i in range(LANES):
+        m = min(first + i, path.shape[0] - 1)
+        where[i] = path[m]
+        for k in range(start.shape[0]):
+            b[k, i] = start[k, m]
+        for k in range(fixed.shape[0]):
+            b[at.STATE_ROWS + k, i] = fixed[k, m]
+        b[at.HAD, i] = b[at.STORE, i] + b[at.RESERVE, i]
+        b[at.WORST, i] = 0.0
+        b[at.EATEN_G, i] = 0.0
+        fed = fed or b[at.PATTY, i] > 0
+    return fed
+
+
+@njit(**PASTED)
+def _write_out(b, out, kept, t, first, last):  # type: ignore[no-untyped-def]
+    for k in range(out.shape[0]):
+        for i in range(last - first):
+            out[k, t, first + i] = b[at.OUT + k, i]
+    if kept.shape[1] > 0:
+        for i in range(LANES):
+            b[at.BREAD, i], b[at.HELD, i] = b[at.STORE, i], b[at.RESERVE, i]
+            b[at.INCOME, i] = b[at.INCOME_G, i]
+        for k in range(kept.shape[0]):
+            for i in range(last - first):
+                kept[k, t, first + i] = b[at.KEPT + k, i]
+
+
+@njit(**PASTED)
+def _season(start, fixed, path, sky, year, n, out, kept):  # type: ignore[no-untyped-def]
     b = np.zeros((at.ROWS, LANES))
     where = np.zeros(LANES, dtype=np.int64)
     worst = 0.0
-    for first in range(0, members, LANES):
-        here = min(LANES, members - first)
-        for i in range(LANES):
-            m = min(first + i, members - 1)  # the last block is filled up with its last member
-            where[i] = path[m]
-            for k in range(at.STATE_ROWS):
-                b[k, i] = start[k, m]
-            for k in range(fixed.shape[0]):
-                b[at.STATE_ROWS + k, i] = fixed[k, m]
-            b[at.HAD, i] = b[at.STORE, i] + b[at.RESERVE, i]
-            b[at.WORST, i] = 0.0
-        for t in range(days):
+    for first in range(0, path.shape[0], LANES):
+        last = min(first + LANES, path.shape[0])
+        fed = _take_in(b, where, start, fixed, path, first)
+        for t in range(sky.shape[0]):
             for i in range(LANES):
                 for k in range(4):
                     b[at.SKY + k, i] = sky[t, where[i], k]
             rho, trend, turn, put_on = year[t, 0], year[t, 1], year[t, 2], year[t, 3]
-            for i in range(LANES):
-                _day(b, i, n, rho, trend, turn, put_on)
-            for k in range(out.shape[0]):
-                for i in range(here):
-                    out[k, t, first + i] = b[at.OUT + k, i]
-            if kept.shape[1] > 0:
-                for i in range(here):
-                    b[at.BREAD, i], b[at.HELD, i], b[at.INCOME, i] = (
-                        b[at.STORE, i],
-                        b[at.RESERVE, i],
-                        b[at.INCOME_G, i],
-                    )
-                for k in range(kept.shape[0]):
-                    for i in range(here):
-                        kept[k, t, first + i] = b[at.KEPT + k, i]
+            fed = fed or put_on > 0
+            _day(b, n, rho, trend, turn, put_on, fed)
+            _write_out(b, out, kept, t, first, last)
         for i in range(LANES):
             worst = max(worst, b[at.WORST, i])
     return worst
+
+
+def _stamp() -> int:
+    """A number that changes with anything that is compiled here.
+
+    The cache on disk looks at the time and size of this file only, and would bring
+    back yesterday's rows or steps where those of another file have changed.
+    """
+    steps = [f.py_func.__code__ for f in globals().values() if hasattr(f, "py_func")]
+    told = [(c.co_name, c.co_code, c.co_consts, c.co_names) for c in steps]
+    rows = sorted((k, v) for k, v in vars(at).items() if isinstance(v, int))
+    text = repr((told, rows, SERIES, LANES, Daily._fields)).encode()
+    return reduce(lambda mixed, byte: (mixed ^ byte) * 16777619 & 0xFFFFFFFF, text, 2166136261)
+
+
+def _compiled(stamp: int, keep: bool) -> Any:
+    @njit(error_model="numpy", cache=keep)
+    def season(start, fixed, path, sky, year, n, out, kept):  # type: ignore[no-untyped-def]
+        """Every member through every day; returns the worst that a ledger is out by [share].
+
+        Shapes: ``start`` (state rows, members), ``fixed`` (rows of what does not change, members),
+        ``path`` (members,), ``sky`` (days, paths, 4), ``year`` (days, 3), ``out`` (fields of ``Course``,
+        days, members), ``kept`` the same for ``Flows``, or with no days. Units as where they come from.
+        """
+        return _season(start, fixed, path, sky, year, n, out, kept) if stamp >= 0 else np.inf
+
+    return season
+
+
+def compiled() -> Any:
+    """The season, compiled and kept on disk: beside this file, or in the cache of the user."""
+    try:
+        return _compiled(_stamp(), keep=True)
+    except RuntimeError:  # numba found no place to write: it is compiled again in every process
+        return _compiled(_stamp(), keep=False)

@@ -1,4 +1,4 @@
-"""The season model compiled: 64 members at a time, side by side in the vector unit.
+"""The season model compiled: members side by side in the vector unit.
 
 The same day as in ``season_day.py``, written for numba: the innermost loop always
 runs over the members of one block, so that the compiler can work four or eight of
@@ -8,51 +8,55 @@ Without numba this file is never used; results agree with the reference to 1e-10
 
 from __future__ import annotations
 
-from functools import cache, lru_cache
-from importlib.util import find_spec
+from collections.abc import Iterator
+from functools import cache
 from typing import Any
 
 import numpy as np
 
-from breadline.need.season import COURSE, FLOWS, Block, Colony, Course, Flows
+from breadline.need.season import COURSE, FLOWS, Block, Colony, Course, Flows, Worked
 from breadline.need.season_rows import AGED, FIXED, SINGLE, STATE_ROWS
 from breadline.need.season_signal import laying
 from breadline.need.season_traits import daily, traits
 from breadline.span import FloatArray
 
+AT_ONCE = 128  # members whose course of a season still fits the second cache
+
 
 def available() -> bool:
-    """Whether numba is installed."""
-    return find_spec("numba") is not None
+    """Whether numba is installed, and gets on with the NumPy that is."""
+    try:
+        _kernel()
+    except ImportError:
+        return False
+    return True
 
 
-def work(block: Block, flows: bool) -> tuple[Course, float]:
-    """The course of a block of members, and the worst that a day's ledger is out by [share]."""
-    drivers = block.drivers
-    days, members = drivers.flight_h.shape[0], drivers.path.shape[0]
-    out = _room(len(COURSE), days, members)
-    kept = np.empty((len(FLOWS), days, members) if flows else (len(FLOWS), 0, 0))
-    out_by = _kernel()(
-        _state(block.start),
-        _fixed(block),
-        np.ascontiguousarray(drivers.path, dtype=np.int64),
-        np.stack([drivers.flight_h, drivers.pollen, drivers.quality, drivers.nectar], axis=-1),
-        np.stack([drivers.rho, drivers.trend, drivers.turn, drivers.put_on_g], axis=-1),
-        daily(block.const),
-        out,
-        kept,
-    )
-    course = Course(
-        **{name: out[k] for k, name in enumerate(COURSE)},
-        flows=Flows(**{name: kept[k] for k, name in enumerate(FLOWS)}) if flows else None,
-    )
-    return course, float(out_by)
+def work(block: Block, flows: bool) -> Iterator[Worked]:
+    """The course of a block of members, part by part; see ``Worked``."""
+    kernel, drivers = _kernel(), block.drivers
+    start, fixed = _state(block.start), _fixed(block)
+    path = np.array(drivers.path, dtype=np.int64)
+    sky = np.stack([drivers.flight_h, drivers.pollen, drivers.quality, drivers.nectar], axis=-1)
+    year = np.stack([drivers.rho, drivers.trend, drivers.turn, drivers.put_on_g], axis=-1)
+    numbers, days = daily(block.const), sky.shape[0]
+    # Used again for the next part: fresh memory costs as much as the work. Each call has its own,
+    # since two seasons may be worked at once.
+    room = np.empty((len(COURSE), days, min(AT_ONCE, path.shape[0])))
+    for first in range(0, path.shape[0], AT_ONCE):
+        part = slice(first, min(first + AT_ONCE, path.shape[0]))
+        if part.stop - first != room.shape[2]:
+            room = np.empty((len(COURSE), days, part.stop - first))
+        kept = np.empty((len(FLOWS), days, part.stop - first) if flows else (len(FLOWS), 0, 0))
+        # Always laid out the same way, or it would be compiled once for each way.
+        own = np.ascontiguousarray(start[:, part]), np.ascontiguousarray(fixed[:, part])
+        out_by = kernel(*own, path[part], sky, year, numbers, room, kept)
+        yield part, _course(room, kept if flows else None), float(out_by)
 
 
-@lru_cache(maxsize=2)
-def _room(fields: int, days: int, members: int) -> FloatArray:
-    """Room for a block, used again for the next: fresh memory costs as much as the work."""
-    return np.empty((fields, days, members))
+def _course(out: FloatArray, kept: FloatArray | None) -> Course:
+    flows = None if kept is None else Flows(**dict(zip(FLOWS, kept, strict=True)))
+    return Course(**dict(zip(COURSE, out, strict=True)), flows=flows)
 
 
 def _state(start: Colony) -> FloatArray:
@@ -74,6 +78,6 @@ def _fixed(block: Block) -> FloatArray:
 @cache
 def _kernel() -> Any:
     """The compiled function, brought in only where it is used: numba is slow to import."""
-    from breadline.need.season_kernel import season
+    from breadline.need.season_kernel import compiled
 
-    return season
+    return compiled()

@@ -21,6 +21,8 @@ class CountDraws:
     state: Counted
     bees_a_frame: float  # typical, under the definition used [bees]
     notes: tuple[str, ...]
+    filled: FloatArray  # of a frame of brood, shape (members,) [share]
+    g_per_cell: FloatArray  # of bread, shape (members,) [g]
 
 
 def counted_draws(
@@ -50,23 +52,26 @@ def counted_draws(
         return np.asarray(np.exp(of.normal(0.0, spread, members)))
 
     adults = adults * error("reader.bees_log_sd", for_bees)
-    size = _frame_size(count, reader)
+    size = frame_size(count, reader)
     brood_per_frame = reader.typical("frame_of_brood.cells_deep") * size
     filled = reader.draws("frame_of_brood.occupancy", for_brood, members)
     brood = np.array([brood_cells(count.frames_of_brood, brood_per_frame, 1.0)]) * filled
     brood = brood * error("reader.brood_log_sd", for_brood)
     bread_error = error("outlook.bread_count_log_sd", for_bread)
+    bread, per_cell = _bread(count, reader, for_bread, members)
     return CountDraws(
         Counted(
             adults=adults,
             brood=brood,
-            bread_g=_bread(count, reader, for_bread, members) * bread_error,
+            bread_g=bread * bread_error,
             reserve_share=reader.draws("outlook.start_reserve", for_bodies, members),
             foragers=reader.draws("outlook.start_foragers", for_bodies, members),
             package=count.start == "package",
         ),
         a_frame,
         notes,
+        filled,
+        per_cell,
     )
 
 
@@ -85,7 +90,7 @@ def _adults(
             "Definitions run from 1,400 to 2,430 bees a frame, so Breadline does not choose one for you",
         )
     key = f"frame_of_bees.{count.frame_means}"
-    size = _frame_size(count, reader)
+    size = frame_size(count, reader)
     per_frame = reader.draws(key, rng, members) * size
     typical = reader.typical(key) * size
     notes: tuple[str, ...] = (f"A frame of bees is {typical:,.0f} bees here ({reader.figure(key).meaning}).",)
@@ -94,7 +99,8 @@ def _adults(
     return bees_on_frames(count.frames_of_bees, 1.0) * per_frame, typical, notes
 
 
-def _frame_size(count: Count, reader: Reader) -> float:
+def frame_size(count: Count, reader: Reader) -> float:
+    """Comb of one frame of the count's boxes against a deep frame. [share]"""
     depths = set(count.boxes)
     if len(depths) > 1 and count.start == "colony":
         return 1.0  # mixed boxes: frames are counted as deep frames, as the yard file asks
@@ -102,11 +108,12 @@ def _frame_size(count: Count, reader: Reader) -> float:
     return 1.0 if depth == "deep" else reader.typical(f"frame_size.{depth}_of_deep")
 
 
-def _bread(count: Count, reader: Reader, rng: np.random.Generator, members: int) -> FloatArray:
+def _bread(
+    count: Count, reader: Reader, rng: np.random.Generator, members: int
+) -> tuple[FloatArray, FloatArray]:
+    """Bread [g], and what a cell of it holds [g]; shape (members,)."""
     if count.bread_unit == "g":
-        grams = np.full(members, count.bread)
-    else:
-        per_cell = reader.draws("bread.g_per_cell", rng, members)
-        cells = reader.typical("bread.cells_per_deep_frame") * _frame_size(count, reader)
-        grams = bread_g(count.bread, count.bread_unit, 1.0, cells) * per_cell
-    return grams
+        return np.full(members, count.bread), np.full(members, reader.typical("bread.g_per_cell"))
+    per_cell = reader.draws("bread.g_per_cell", rng, members)
+    cells = reader.typical("bread.cells_per_deep_frame") * frame_size(count, reader)
+    return bread_g(count.bread, count.bread_unit, 1.0, cells) * per_cell, per_cell

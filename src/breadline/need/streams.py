@@ -21,6 +21,7 @@ class Streams:
     bloom: np.random.Generator  # how early or late bloom by date is
     feed: np.random.Generator  # what the feed is worth
     seen: np.random.Generator  # how much bloom "a little" or "plenty" at the entrance is
+    fit: np.random.Generator  # of the season model to inspections
 
     @classmethod
     def of(cls, rng: np.random.Generator) -> Streams:

@@ -54,6 +54,7 @@ def summary(course: Course, book: Ledger, fed: Course | None, told: Told) -> Out
         adults=band(course.adults),
         brood=band(course.brood),
         adults_fed=None if fed is None else band(fed.adults),
+        brood_fed=None if fed is None else band(fed.brood),
         bees_a_frame=told.bees_a_frame,
         stops_because=told.stops_because,
         weather_label=told.weather_label,

@@ -47,6 +47,22 @@ class Count:
 
 
 @dataclass(frozen=True)
+class Inspection:
+    """A later look at the yard: the mean of the colonies looked in."""
+
+    on: date
+    colonies_looked_in: int = 1
+    frames_of_bees: float | None = None  # [frames]
+    frame_means: str | None = None  # as in ``Count``; None where it is the count's
+    frames_each: tuple[float, ...] = ()  # frames of bees of each colony, in place of their mean [frames]
+    frames_of_brood: float | None = None  # open and sealed [frames]
+    bread: float | None = None  # stored pollen [bread_unit]
+    bread_unit: BreadUnit = "g"
+    boxes: tuple[BoxDepth, ...] = ()  # empty where they are the count's
+    reader: str = ""  # who counted
+
+
+@dataclass(frozen=True)
 class Health:
     """What has to come before protein, as far as it is known."""
 
@@ -134,3 +150,5 @@ class Yard:
     wants_feed_because: str = ""  # the keeper's own reason, "fat winter bees"
     kept_for: Literal["hobby", "trade"] = "trade"
     notes: tuple[str, ...] = field(default=())
+    inspections: tuple[Inspection, ...] = ()  # after the count
+    fed_without_record: bool = False  # fed since the count, and nobody wrote down what

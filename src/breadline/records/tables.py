@@ -11,9 +11,10 @@ is that kinds and units are checked in ``readings.py`` and not by the database.
 from __future__ import annotations
 
 from datetime import date
+from typing import Any
 from uuid import UUID
 
-from sqlalchemy import JSON, ForeignKey, Index, LargeBinary, String, Uuid
+from sqlalchemy import JSON, ForeignKey, Index, LargeBinary, String, UniqueConstraint, Uuid
 from sqlalchemy.orm import Mapped, mapped_column
 
 from breadline.records.append_only import Base, Fact, Kept
@@ -144,6 +145,35 @@ class FigureEdit(Fact, Base):
     on: Mapped[date]
 
 
+class OutlookRow(Kept, Base):
+    """An outlook as it was shown, from the day of the answer on; kept once, never corrected.
+
+    ``bands`` holds whole numbers for each day as [low, middle, high] of adults [bees],
+    brood [cells] and bread [g], with the feed reckoned with where there was some. One
+    text a row and not one row a week: an outlook is only ever read whole, the bands are
+    then those that were on the screen on every day, and a later step may keep another
+    band without a migration.
+    """
+
+    __tablename__ = "outlook"
+    yard_id: Mapped[UUID] = mapped_column(Uuid, ForeignKey("yard.id"))
+    shown_on: Mapped[date]  # day of the answer
+    counted_on: Mapped[date]  # day of the count it was made from
+    count: Mapped[dict[str, Any]] = mapped_column(JSON)  # that count, as it was written down
+    given: Mapped[list[list[Any]]] = mapped_column(JSON)  # feed reckoned with: day, grams a colony
+    bees_a_frame: Mapped[float]  # the definition it was shown in [bees]
+    seed: Mapped[int]
+    members: Mapped[int]
+    program: Mapped[str]  # version of Breadline
+    engine: Mapped[str]  # which of the season model's two ways of computing
+    draws: Mapped[str]  # digest of the parameters it drew from
+    first: Mapped[date]  # day of the first number of each band
+    last: Mapped[date]  # day of the last
+    bands: Mapped[dict[str, list[list[int]]]] = mapped_column(JSON, deferred=True)
+    sha256: Mapped[str] = mapped_column(String(64))  # of all that is above
+    __table_args__ = (UniqueConstraint("yard_id", "sha256"),)
+
+
 KEPT: tuple[type[Base], ...] = (
     Operation,
     YardRow,
@@ -154,4 +184,5 @@ KEPT: tuple[type[Base], ...] = (
     Weather,
     BloomRow,
     FigureEdit,
+    OutlookRow,
 )

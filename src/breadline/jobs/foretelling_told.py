@@ -1,0 +1,131 @@
+"""The record of foretelling as lines for the terminal and as a document for other programs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from breadline.jobs.foretelling import Held, Record, YardRecord
+from breadline.need.foretold import Aside, Compared
+from breadline.need.foretold_words import (
+    GO_TOGETHER,
+    OF,
+    OWN_ERROR_OF_COUNTS,
+    PLACES,
+    band_words,
+    coverage_cell,
+    coverage_sentence,
+    days_before,
+    died_sentence,
+    own_error_sentence,
+)
+from breadline.need.foretold_words import amount as amount_words
+from breadline.need.words import counted, day_and_year
+
+SHAPE = "breadline.record/1"
+Line = tuple[str, str]  # style, text
+
+
+def record_lines(record: Record) -> Iterator[Line]:
+    """The record for a terminal: over all, then yard by yard."""
+    for held in (record.bees, record.brood):
+        yield "bold", coverage_sentence(held.coverage, held.what)
+        yield "", own_error_sentence(held.own_error, held.what)
+    if died := died_sentence(record.bees.died):
+        yield "", died
+    for yard in record.yards:
+        yield "", ""
+        off = "" if yard.listed else ", off the list"
+        yield "bold", f"{yard.name}{off}: {counted(yard.outlooks, 'outlook')} kept"
+        yield "", f"Bees {coverage_cell(yard.bees.coverage)}. Brood {coverage_cell(yard.brood.coverage)}."
+        for row in yard.rows:
+            yield "", f" {_row_words(row, yard)}"
+        for aside in yard.aside:
+            yield "dim", f" {day_and_year(aside.on)}, {OF[aside.what]}: not compared, {aside.why}"
+    yield "", ""
+    for text in rests_on(record):
+        yield "dim", text
+
+
+def rests_on(record: Record) -> tuple[str, ...]:
+    """What has to be known beside the figures."""
+    said = [OWN_ERROR_OF_COUNTS, GO_TOGETHER] if record.bees.coverage.of or record.brood.coverage.of else []
+    if record.versions > 1:
+        said.append(f"The outlooks are of {record.versions} versions of the program or its figures.")
+    said.append(
+        "An outlook is kept when it is shown from a book of records; a count is held against the last one "
+        "shown before it that was made from an earlier count."
+    )
+    return tuple(said)
+
+
+def _row_words(row: Compared, yard: YardRecord) -> str:
+    a_frame = yard.bees_a_frame or 1.0
+    unit = "frames of bees" if row.what == "bees" else "cells of brood"
+    return (
+        f"{day_and_year(row.on)}: {amount_words(row.counted, row, a_frame)} {unit}, foretold "
+        f"{band_words(row, a_frame)} {counted(days_before(row), 'day')} before: {PLACES[row.place]}"
+    )
+
+
+def record_document(record: Record) -> dict[str, Any]:
+    """The record as a JSON document; its shape is described in ``docs/guide/commands.md``."""
+    return {
+        "shape": SHAPE,
+        "outlooks_kept": record.outlooks,
+        "versions": record.versions,
+        "band_should_hold": 0.8,
+        "bees": _held(record.bees),
+        "brood": _held(record.brood),
+        "yards": [_yard(yard) for yard in record.yards],
+        "notes": list(rests_on(record)),
+    }
+
+
+def _yard(yard: YardRecord) -> dict[str, Any]:
+    return {
+        "id": yard.id,
+        "name": yard.name,
+        "listed": yard.listed,
+        "outlooks_kept": yard.outlooks,
+        "bees_a_frame": yard.bees_a_frame,
+        "bees": _held(yard.bees),
+        "brood": _held(yard.brood),
+        "counts": [_row(row) for row in yard.rows],
+        "not_compared": [_aside(aside) for aside in yard.aside],
+    }
+
+
+def _held(held: Held) -> dict[str, Any]:
+    own, told = held.own_error, held.coverage
+    return {
+        "inside": told.inside,
+        "of": told.of,
+        "too_few": told.too_few,
+        "share_low": round(told.low, 3),
+        "share_high": round(told.high, 3),
+        "died": held.died,
+        "own_error_log_sd": None if own is None else round(own.log_sd, 3),
+        "count_over_middle": None if own is None else round(own.leans, 3),
+        "sentence": coverage_sentence(told, held.what),
+    }
+
+
+def _row(row: Compared) -> dict[str, Any]:
+    return {
+        "what": row.what,
+        "on": row.on.isoformat(),
+        "shown_on": row.shown_on.isoformat(),
+        "made_from_count_of": row.counted_on.isoformat(),
+        "low": round(row.low),
+        "middle": round(row.middle),
+        "high": round(row.high),
+        "counted": round(row.counted),
+        "place": row.place,
+        "ratio": None if row.ratio is None else round(row.ratio, 3),
+        "model": row.model,
+    }
+
+
+def _aside(aside: Aside) -> dict[str, str]:
+    return {"what": aside.what, "on": aside.on.isoformat(), "why": aside.why}

@@ -1,0 +1,1 @@
+"""The season model fitted to a yard's own counts."""

@@ -1,0 +1,105 @@
+"""The outlook of a yard from the ensemble that its own counts left."""
+
+from __future__ import annotations
+
+from dataclasses import fields, replace
+
+import numpy as np
+
+from breadline.knowledge.shelf import Reader
+from breadline.need.fit.before import columns_of, fed_until_today
+from breadline.need.fit.told import Ensemble, Fit, Fitted
+from breadline.need.fit.words import effective_words, headline, misfit_words
+from breadline.need.forecast import DRAWS, LEAVES_OUT, constants, outlook_ends
+from breadline.need.outlook import Outlook
+from breadline.need.place_drivers import WeatherAhead, place_drivers
+from breadline.need.season import COURSE, Course, Drivers, run
+from breadline.need.shortfall import ShortRule, ledger
+from breadline.need.start import start_colony
+from breadline.need.streams import Streams
+from breadline.need.summary import Told, summary
+from breadline.need.yard import Yard
+
+
+def fitted_outlook(
+    yard: Yard, weather: WeatherAhead, reader: Reader, fit: Fit, streams: Streams, draws: int = DRAWS
+) -> Outlook:
+    """The outlook from the last inspection on; it begins with the bread that the fit left.
+
+    Parameters
+    ----------
+    yard, weather, reader
+        As in ``forecast``.
+    fit
+        Of the same yard and weather.
+    streams
+        Pairs draws with weather paths.
+    draws
+        Members a weather path. [-]
+    """
+    ends = outlook_ends(yard.today, yard.place.latitude, reader)
+    days = (ends.on - yard.count.on).days + 1
+    looked = max(one.on for one in yard.inspections)
+    first = (looked - yard.count.on).days
+    paths = weather.flight_h.shape[0]
+    of = streams.fit.permutation(np.arange(paths * draws) % fit.ensemble.par.draws)
+    path = np.repeat(np.arange(paths), draws) if fit.ensemble.one_past else fit.ensemble.path[of]
+    members = _taken(fit.ensemble, of)
+    columns = columns_of(paths, members.shifts_days, members.seen)
+    column = path * len(members.shifts_days) + members.shift
+    place = place_drivers(fed_until_today(yard, reader), weather, reader, days, columns, column)
+    course = _lived(members, place, reader)
+    bread = course.store_g[first - 1] if first else members.counted.bread_g * members.stretch
+    fed = None
+    if any(one.on >= yard.today for one in yard.given):
+        ahead = tuple(one for one in yard.given if one.on >= yard.today)
+        both = place_drivers(replace(yard, given=ahead), weather, reader, days, columns, column).put_on_g
+        fed = _from(_lived(members, replace(place, put_on_g=place.put_on_g + both), reader), first)
+    rule = ShortRule(reader.typical("shortage.min_share"), reader.typical("shortage.min_g_day"))
+    told = Told(
+        start=looked,
+        today=(yard.today - looked).days,
+        bees_a_frame=fit.told.bees_a_frame,
+        stops_because=ends.because,
+        weather_label=weather.label,
+        weather_years=weather.paths_are_years,
+        few_years=None if weather.paths_are_years else weather.years,
+        leaves_out=LEAVES_OUT,
+        notes=_notes(fit.told),
+    )
+    rest = _from(course, first)
+    return summary(rest, ledger(rest, bread, members.par, rule, told.today), fed, told).with_figures(
+        reader.used
+    )
+
+
+def _taken(ensemble: Ensemble, of: np.ndarray) -> Ensemble:
+    counted = ensemble.counted
+    arrays = {f.name: getattr(counted, f.name)[of] for f in fields(counted) if f.name != "package"}
+    return replace(
+        ensemble,
+        par=ensemble.par.take(of),
+        counted=replace(counted, **arrays),
+        equivalence=ensemble.equivalence[of],
+        shift=ensemble.shift[of],
+        path=ensemble.path[of],
+        stretch=ensemble.stretch[of],
+    )
+
+
+def _lived(members: Ensemble, place: Drivers, reader: Reader) -> Course:
+    const = constants(reader)
+    start = start_colony(members.counted, members.par, const)
+    course = run(start, place, members.par, const, members.equivalence)
+    if bool((members.stretch == 1.0).all()):
+        return course
+    return replace(course, **{name: getattr(course, name) * members.stretch for name in COURSE})
+
+
+def _from(course: Course, first: int) -> Course:
+    return replace(course, **{name: getattr(course, name)[first:] for name in COURSE})
+
+
+def _notes(told: Fitted) -> tuple[str, ...]:
+    said = effective_words(told) if told.fits else f"{headline(told)} {misfit_words(told)}"
+    return (said, *told.notes)

@@ -1,0 +1,41 @@
+"""The yard as it was last seen, for the advice that goes by what is on the combs now."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from breadline.need.fit.evidence import mean_frames
+from breadline.need.fit.told import Fitted
+from breadline.need.yard import Yard
+
+
+def as_last_looked(yard: Yard, fitted: Fitted | None) -> Yard:
+    """The yard with its last inspection as its count.
+
+    What was not counted then stays as it was counted before; bread, which changes
+    fastest, is the middle of what the fit leaves, where there is a fit that holds.
+    """
+    if not yard.inspections:
+        return yard
+    count = yard.count
+    for one in sorted(yard.inspections, key=lambda i: i.on):
+        frames = mean_frames(one)
+        count = replace(
+            count,
+            on=one.on,
+            colonies_looked_in=len(one.frames_each) or one.colonies_looked_in,
+            boxes=one.boxes or count.boxes,
+            start="colony",
+        )
+        if frames is not None:
+            count = replace(
+                count, frames_of_bees=frames, frame_means=one.frame_means or count.frame_means, bees_kg=None
+            )
+        if one.frames_of_brood is not None:
+            count = replace(count, frames_of_brood=one.frames_of_brood)
+        if one.bread is not None:
+            count = replace(count, bread=one.bread, bread_unit=one.bread_unit)
+        elif fitted is not None and fitted.fits:
+            reckoned = float(fitted.after.bread_g.middle[(one.on - yard.count.on).days])
+            count = replace(count, bread=round(reckoned), bread_unit="g")
+    return replace(yard, count=count)

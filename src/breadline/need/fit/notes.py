@@ -1,0 +1,43 @@
+"""What has to be said beside a fit: definitions that differ, missing weather, feed nobody wrote down."""
+
+from __future__ import annotations
+
+from breadline.knowledge.shelf import Reader
+from breadline.need.fit.evidence import bees_a_frame, inspected_size
+from breadline.need.words import day
+from breadline.need.yard import Count, Inspection, Yard
+
+
+def notes_on(yard: Yard, reader: Reader, one_past: bool) -> tuple[str, ...]:
+    """Sentences on what the inspections are and what the fit had to take for granted."""
+    notes: list[str] = []
+    for one in sorted(yard.inspections, key=lambda i: (i.on, i.reader)):
+        notes += _frames(one, yard.count, reader)
+    if not one_past:
+        notes.append(
+            "Some days between the count and today are not in the weather file: past years stand in "
+            "for them, and the fit is the less sure for it."
+        )
+    if yard.fed_without_record:
+        notes.append(
+            "The yard was fed without a record of what: pollen income and feed cannot be told apart, so "
+            "anything from none to a patty every two weeks is reckoned with, and the site figure stays wide."
+        )
+    return tuple(notes)
+
+
+def _frames(one: Inspection, count: Count, reader: Reader) -> list[str]:
+    said = []
+    if one.frames_of_bees is not None or one.frames_each:
+        here = bees_a_frame(one, count, reader) * inspected_size(one, count, reader)
+        first = Inspection(on=count.on, frame_means=count.frame_means)
+        if count.frame_means is not None:
+            there = bees_a_frame(first, count, reader) * inspected_size(first, count, reader)
+            if here != there:
+                said.append(
+                    f"A frame of bees is {here:,.0f} bees on {day(one.on)} and {there:,.0f} at the count: "
+                    "each is turned into bees by its own definition and boxes."
+                )
+    if len(set(one.boxes or count.boxes)) > 1 and (one.frames_of_brood or one.bread_unit == "frames"):
+        said.append(f"Boxes of {day(one.on)} are mixed: its frames are taken as deep frames.")
+    return said

@@ -1,0 +1,242 @@
+"""How well outlooks foretold: later counts against the bands that were shown before them."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from math import exp, log, sqrt
+from typing import Literal
+
+import numpy as np
+from scipy.stats import binomtest
+
+from breadline.need.outlook import Band
+from breadline.need.yard import Given
+
+What = Literal["bees", "brood"]
+Place = Literal["inside", "below", "above", "died"]
+
+FEWEST = 5  # counts below which a share says nothing
+FEWEST_FOR_ERROR = 8  # counts below which the model's own error is not worked out
+SURE = 0.95  # of the range that chance alone leaves open
+
+
+@dataclass(frozen=True)
+class Shown:
+    """An outlook as it was shown, in the course with the feed it reckoned with."""
+
+    written: int  # place in the order of the book
+    shown_on: date
+    counted_on: date  # day of the count it was made from
+    first: date  # day of the first value of its bands
+    last: date  # day of the last
+    given: tuple[Given, ...]  # feed it reckoned with
+    model: str  # version of the program and of what it drew from
+
+    def covers(self, on: date) -> bool:
+        """Whether it has a value for that day."""
+        return self.first <= on <= self.last
+
+
+@dataclass(frozen=True)
+class Count:
+    """A count of the yard's average colony."""
+
+    on: date
+    written: int  # place in the order of the book, of its first entry
+    seen: dict[What, float]  # what could be told in [bees] and [cells]
+    error: dict[What, float]  # variance of the count about the yard's mean, on the log scale
+    why_not: dict[What, str]  # what was counted but cannot be compared, and why
+
+    @property
+    def told(self) -> set[What]:
+        """What was counted, comparable or not."""
+        return {*self.seen, *self.why_not}
+
+
+@dataclass(frozen=True)
+class Compared:
+    """One count beside the band that was shown for its day, in [bees] or [cells]."""
+
+    what: What
+    on: date
+    shown_on: date
+    counted_on: date
+    low: float
+    middle: float
+    high: float
+    counted: float
+    error: float  # variance of the count, on the log scale
+    model: str  # as in ``Shown``
+
+    @property
+    def place(self) -> Place:
+        """Where the count lies; a colony of no bees is told apart, and is outside."""
+        if self.what == "bees" and self.counted == 0:
+            return "died"
+        if self.counted < self.low:
+            return "below"
+        return "above" if self.counted > self.high else "inside"
+
+    @property
+    def ratio(self) -> float | None:
+        """Count over the middle of the band; None where one of them is 0. [1]"""
+        return self.counted / self.middle if self.counted > 0 and self.middle > 0 else None
+
+
+@dataclass(frozen=True)
+class Aside:
+    """A count that is compared with nothing, and why."""
+
+    what: What
+    on: date
+    why: str
+
+
+@dataclass(frozen=True)
+class Coverage:
+    """How many counts fell inside their bands, and what chance leaves open. [share]
+
+    ``low`` and ``high`` are the exact 95 % interval of Clopper and Pearson.
+    """
+
+    inside: int
+    of: int
+    low: float
+    high: float
+
+    @property
+    def too_few(self) -> bool:
+        """Whether so few counts say nothing."""
+        return self.of < FEWEST
+
+
+@dataclass(frozen=True)
+class OwnError:
+    """What the counts miss the middle by, beyond what counting itself explains."""
+
+    log_sd: float  # on the log scale, floored at 0 [1]
+    of: int  # counts behind it
+    leans: float  # counts over middles, geometric mean [1]
+
+    @property
+    def factor(self) -> float:
+        """The same as a factor either way. [1]"""
+        return exp(self.log_sd)
+
+
+BandsOf = Callable[[Shown], Mapping[What, Band]]
+
+
+def compared(
+    counts: Sequence[Count], shown: Sequence[Shown], fed: tuple[Given, ...], bands_of: BandsOf
+) -> list[Compared | Aside]:
+    """Every count with the band foretold for it, or with the reason why there is none.
+
+    A count is held against the latest outlook that was shown up to its day, was
+    written down before the count, was made from a count of an earlier day and covers
+    the day. Nothing is held against an outlook that knew the count, so there is no
+    looking back. Of two counts of one day the later entry stands.
+
+    Parameters
+    ----------
+    counts, shown
+        Of one yard, in any order.
+    fed
+        Feed that was really put on, as the book has it now.
+    bands_of
+        Gives an outlook's bands, each of shape (days,) [bees] and [cells]; asked only for
+        those that a count is held against, since a book may hold thousands.
+    """
+    found: list[Compared | Aside] = []
+    for count in sorted(counts, key=lambda c: (c.on, c.written)):
+        before = foretelling(count, shown)
+        for what in sorted(count.told):
+            why = count.why_not.get(what, "") or _why_not(count, before, shown, fed)
+            if any(
+                other.on == count.on and other.written > count.written and what in other.told
+                for other in counts
+            ):
+                why = "another count of the same day was written down later"
+            if why or before is None:
+                found.append(Aside(what, count.on, why))
+            else:
+                found.append(_beside(what, count, before, bands_of(before)[what]))
+    return found
+
+
+def foretelling(count: Count, shown: Iterable[Shown]) -> Shown | None:
+    """The outlook that a count is held against; None where there is none."""
+    fit = [
+        one
+        for one in shown
+        if one.counted_on < count.on
+        and one.shown_on <= count.on
+        and one.written < count.written
+        and one.covers(count.on)
+    ]
+    return max(fit, key=lambda one: (one.shown_on, one.written), default=None)
+
+
+def coverage(rows: Iterable[Compared]) -> Coverage:
+    """How many of the counts fell inside, with the exact interval of the share."""
+    places = [row.place for row in rows]
+    inside, of = places.count("inside"), len(places)
+    if of == 0:
+        return Coverage(0, 0, 0.0, 1.0)
+    return Coverage(inside, of, *share_range(inside, of))
+
+
+def share_range(inside: int, of: int) -> tuple[float, float]:
+    """What chance leaves open of a share: the exact 95 % interval of Clopper and Pearson. [share]"""
+    open_to = binomtest(inside, of).proportion_ci(SURE, method="exact")
+    return float(open_to.low), float(open_to.high)
+
+
+def own_error(rows: Iterable[Compared]) -> OwnError | None:
+    """The model's own error, from the record; None below 8 counts.
+
+    Variance of the log ratios of count and middle, less the mean variance of the
+    counts themselves (reader, and hives looked into standing for the yard), floored at
+    0. Counts of 0 have no ratio and are left out. The error of the count that an
+    outlook was made from stays in it, so it is rather too wide than too narrow.
+    """
+    told = [(log(row.ratio), row.error) for row in rows if row.ratio is not None]
+    if len(told) < FEWEST_FOR_ERROR:
+        return None
+    ratios, errors = np.array(told).T
+    beyond = float(np.var(ratios, ddof=1) - np.mean(errors))
+    return OwnError(sqrt(max(0.0, beyond)), len(told), exp(float(np.mean(ratios))))
+
+
+def _why_not(count: Count, before: Shown | None, shown: Sequence[Shown], fed: tuple[Given, ...]) -> str:
+    if before is None:
+        earlier = [one for one in shown if one.counted_on < count.on and one.written < count.written]
+        if not earlier:
+            return "no outlook was shown before it"
+        return "no outlook shown before it reaches its day"
+
+    def between(given: tuple[Given, ...]) -> Counter[Given]:
+        return Counter(one for one in given if before.counted_on <= one.on < count.on)
+
+    if between(fed) != between(before.given):
+        return "feed went on between that the outlook did not reckon with, or less than it did"
+    return ""
+
+
+def _beside(what: What, count: Count, before: Shown, band: Band) -> Compared:
+    day = (count.on - before.first).days
+    return Compared(
+        what=what,
+        on=count.on,
+        shown_on=before.shown_on,
+        counted_on=before.counted_on,
+        low=float(band.low[day]),
+        middle=float(band.middle[day]),
+        high=float(band.high[day]),
+        counted=count.seen[what],
+        error=count.error[what],
+        model=before.model,
+    )

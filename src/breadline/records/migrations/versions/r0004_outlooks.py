@@ -1,0 +1,55 @@
+"""Outlooks as they were shown, each kept once, so that a later count can be held against them."""
+
+from __future__ import annotations
+
+import sqlalchemy as sa
+from alembic import op
+
+revision = "0004"
+down_revision = "0003"
+branch_labels = None
+depends_on = None
+
+IN_THE_WAY = "id = NEW.id OR (yard_id = NEW.yard_id AND sha256 = NEW.sha256) OR rowid = NEW.rowid"
+
+
+def upgrade() -> None:
+    """Make the table and its triggers."""
+    op.create_table(
+        "outlook",
+        sa.Column("yard_id", sa.Uuid(), nullable=False),
+        sa.Column("shown_on", sa.Date(), nullable=False),
+        sa.Column("counted_on", sa.Date(), nullable=False),
+        sa.Column("count", sa.JSON(), nullable=False),
+        sa.Column("given", sa.JSON(), nullable=False),
+        sa.Column("bees_a_frame", sa.Double(), nullable=False),
+        sa.Column("seed", sa.Integer(), nullable=False),
+        sa.Column("members", sa.Integer(), nullable=False),
+        sa.Column("program", sa.String(), nullable=False),
+        sa.Column("engine", sa.String(), nullable=False),
+        sa.Column("draws", sa.String(), nullable=False),
+        sa.Column("first", sa.Date(), nullable=False),
+        sa.Column("last", sa.Date(), nullable=False),
+        sa.Column("bands", sa.JSON(), nullable=False),
+        sa.Column("sha256", sa.String(length=64), nullable=False),
+        sa.Column("id", sa.Uuid(), nullable=False),
+        sa.Column("made_at", sa.DateTime(timezone=True), nullable=False),
+        sa.ForeignKeyConstraint(["yard_id"], ["yard.id"], name=op.f("fk_outlook_yard_id_yard")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_outlook")),
+        sa.UniqueConstraint("yard_id", "sha256", name=op.f("uq_outlook_yard_id")),
+    )
+    for verb in ("UPDATE", "DELETE"):
+        op.execute(
+            f"CREATE TRIGGER outlook_no_{verb.lower()} BEFORE {verb} ON outlook "
+            "BEGIN SELECT RAISE(ABORT, 'outlook is append-only'); END"
+        )
+    op.execute(
+        "CREATE TRIGGER outlook_no_replace BEFORE INSERT ON outlook "
+        f"WHEN EXISTS (SELECT 1 FROM outlook WHERE {IN_THE_WAY}) "
+        "BEGIN SELECT RAISE(ABORT, 'outlook is append-only'); END"
+    )
+
+
+def downgrade() -> None:
+    """Drop the table; its triggers go with it."""
+    op.drop_table("outlook")

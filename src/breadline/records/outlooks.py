@@ -1,0 +1,156 @@
+"""Outlooks as they were shown, and the counts that came later."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Any, TypeVar
+from uuid import UUID
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from breadline.errors import RecordError
+from breadline.need.yard import Given
+from breadline.records.append_only import Fact
+from breadline.records.storable import storable
+from breadline.records.tables import OutlookRow, Reading, Visit, YardFact, YardRow
+
+COUNTED = ("frames_of_bees", "frames_of_brood", "bees_kg")
+
+
+@dataclass(frozen=True)
+class Shown:
+    """An outlook on its way into the book; fields, units and shapes as in ``OutlookRow``."""
+
+    shown_on: date
+    counted_on: date
+    count: dict[str, Any]
+    given: tuple[Given, ...]
+    bees_a_frame: float  # [bees]
+    seed: int
+    members: int
+    program: str
+    engine: str
+    draws: str
+    first: date
+    bands: dict[str, list[list[int]]]
+
+    def columns(self) -> dict[str, Any]:
+        """The columns of its row."""
+        own = {name: getattr(self, name) for name in self.__dataclass_fields__}
+        last = self.first + timedelta(days=len(self.bands["adults"]) - 1)
+        return own | {"last": last, "given": [[one.on.isoformat(), one.grams] for one in self.given]}
+
+    @property
+    def sha256(self) -> str:
+        """Digest of all of it: another count, seed, version, weather or figure gives another one."""
+        text = json.dumps(self.columns(), sort_keys=True, separators=(",", ":"), default=str)
+        return hashlib.sha256(text.encode()).hexdigest()
+
+
+@dataclass(frozen=True)
+class CountedLater:
+    """What was counted on one visit, of the yard's average colony.
+
+    ``written`` puts it in order with the outlooks: the key of the entry by which the
+    book first knew of it, whatever was corrected since.
+    """
+
+    visit: Visit
+    rows: dict[str, Reading]  # by kind; only kinds in ``COUNTED``
+    written: UUID
+    of_colonies: int  # colonies whose bees were counted one by one
+
+
+def is_kept(session: Session, yard_id: UUID, shown: Shown) -> bool:
+    """Whether this very outlook was kept before."""
+    same = select(OutlookRow.id).where(OutlookRow.yard_id == yard_id, OutlookRow.sha256 == shown.sha256)
+    return session.scalar(same) is not None
+
+
+def keep(session: Session, yard_id: UUID, shown: Shown) -> None:
+    """Keep an outlook as it was shown; the same one is kept once.
+
+    Errors
+    ------
+    RecordError
+        If there is no such yard, or a value cannot be kept.
+    """
+    storable(shown, "outlook")
+    if session.get(YardRow, yard_id) is None:
+        raise RecordError("outlook", f"there is no yard {yard_id}", "a yard of this book")
+    if not is_kept(session, yard_id, shown):
+        session.add(OutlookRow(yard_id=yard_id, sha256=shown.sha256, **shown.columns()))
+        session.flush()
+
+
+def of_yard(session: Session, yard_id: UUID) -> list[OutlookRow]:
+    """The outlooks shown of a yard, in the order in which they were written down."""
+    return list(
+        session.scalars(select(OutlookRow).where(OutlookRow.yard_id == yard_id).order_by(OutlookRow.id))
+    )
+
+
+def yards_shown(session: Session) -> list[tuple[UUID, str, int]]:
+    """Key, name and colonies of every yard of which an outlook is kept, also of those off the list by now."""
+    keys = session.scalars(select(OutlookRow.yard_id).distinct().order_by(OutlookRow.yard_id))
+    facts = {row.yard_id: row for row in session.scalars(select(YardFact).order_by(YardFact.id))}
+    return [(key, facts[key].name, facts[key].colonies) for key in keys]
+
+
+def counts(session: Session, yard_id: UUID, today: date) -> list[CountedLater]:
+    """Every visit up to a day on which bees or brood were counted, oldest first, as it holds now."""
+    visits = list(session.scalars(select(Visit).where(Visit.yard_id == yard_id)))
+    wanted = select(Reading).join(Visit, Visit.id == Reading.visit_id).where(Visit.yard_id == yard_id)
+    readings = list(session.scalars(wanted.where(Reading.kind.in_(COUNTED)).order_by(Reading.id)))
+    first_visit, first_reading = _first_written(visits), _first_written(readings)
+    by_visit: dict[UUID, list[Reading]] = {}
+    for row in _holding(readings):
+        by_visit.setdefault(row.visit_id, []).append(row)
+    found = []
+    for visit in sorted(_holding(visits), key=lambda v: (v.on, v.id)):
+        here = by_visit.get(visit.id, [])
+        if visit.on > today or not here:
+            continue
+        average = {row.kind: row for row in here if row.colony_id is None}
+        written = min([first_visit[visit.id], *(first_reading[row.id] for row in here)])
+        one_by_one = (row for row in here if row.colony_id is not None and row.kind == "frames_of_bees")
+        colonies = len({row.colony_id for row in one_by_one})
+        found.append(CountedLater(visit, average, written, colonies))
+    return found
+
+
+def fed(session: Session, yard_id: UUID) -> tuple[Given, ...]:
+    """Feed that was put on, as it holds now."""
+    wanted = select(Reading).join(Visit, Visit.id == Reading.visit_id)
+    rows = session.scalars(wanted.where(Visit.yard_id == yard_id, Reading.kind == "feed_given"))
+    return tuple(
+        Given(row.on, row.value)
+        for row in _holding(list(rows))
+        if row.on is not None and row.value is not None and row.colony_id is None
+    )
+
+
+F = TypeVar("F", bound=Fact)
+
+
+def _holding(rows: Iterable[F]) -> list[F]:
+    rows = list(rows)
+    replaced = {row.replaces for row in rows}
+    return [row for row in rows if row.id not in replaced and not row.withdrawn]
+
+
+def _first_written(rows: Iterable[Fact]) -> dict[UUID, UUID]:
+    """For each entry the key of the oldest one of its line."""
+    before = {row.id: row.replaces for row in rows}
+    first: dict[UUID, UUID] = {}
+    for key in before:
+        oldest = key
+        while (older := before.get(oldest)) is not None:
+            oldest = older
+        first[key] = oldest
+    return first

@@ -1,0 +1,291 @@
+"""Later counts against the bands that were shown: which belongs to which, and what is said of it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, timedelta
+from math import comb, exp, log
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from breadline.knowledge.shelf import load
+from breadline.need.foretold import (
+    Aside,
+    Compared,
+    Count,
+    Coverage,
+    Shown,
+    compared,
+    coverage,
+    foretelling,
+    own_error,
+    share_range,
+)
+from breadline.need.foretold_counts import NO_BROOD, NO_DEFINITION, ONE_BY_ONE, Visited, later_count
+from breadline.need.foretold_words import (
+    coverage_cell,
+    coverage_sentence,
+    died_sentence,
+    own_error_sentence,
+)
+from breadline.need.outlook import Band
+from breadline.need.yard import Count as Looked
+from breadline.need.yard import Given
+
+FIRST = date(2026, 2, 1)
+
+
+def on(days: int) -> date:
+    return FIRST + timedelta(days=days)
+
+
+def outlook(written: int, shown: int, counted: int, days: int = 60, given=()) -> Shown:
+    """An outlook shown on one day from a count of another."""
+    return Shown(written, on(shown), on(counted), on(shown), on(shown + days - 1), given, "0 a")
+
+
+def bands_of(shown: Shown) -> dict[str, Band]:
+    """Bands whose middle on day d is 8,000 + d."""
+    days = (shown.last - shown.first).days + 1
+    middle = 8000.0 + (shown.first - FIRST).days + np.arange(days)
+    band = Band(middle - 1000.0, middle, middle + 1000.0)
+    return {"bees": band, "brood": band}
+
+
+def count(written: int, day: int, bees: float = 8000.0) -> Count:
+    return Count(on(day), written, {"bees": bees}, {"bees": 0.02, "brood": 0.04}, {})
+
+
+def row(counted: float, error: float = 0.02) -> Compared:
+    return Compared("bees", on(30), on(1), on(0), 7000.0, 8000.0, 9000.0, counted, error, "0 a")
+
+
+def test_a_count_is_held_against_the_latest_outlook_before_it():
+    shown = [outlook(1, 1, 0), outlook(2, 10, 0), outlook(3, 5, 0)]
+    (told,) = compared([count(4, 20)], shown, (), bands_of)
+    assert isinstance(told, Compared)
+    assert told.shown_on == on(10)
+    assert told.middle == 8000.0 + 20
+    assert told.place == "inside"
+
+
+@pytest.mark.parametrize(
+    ("other", "why"),
+    [
+        (outlook(3, 20, 20), "it was made from this very count"),
+        (outlook(9, 10, 0), "it was written down after the count"),
+        (outlook(3, 25, 0), "it was shown after the day of the count"),
+        (outlook(3, 10, 0, days=5), "it ends before the day of the count"),
+    ],
+    ids=lambda value: value.replace(" ", "-") if isinstance(value, str) else "",
+)
+def test_there_is_no_looking_back(other, why):
+    assert foretelling(count(4, 20), [other]) is None, why
+    first = outlook(1, 1, 0)
+    assert foretelling(count(4, 20), [other, first]) == first, why
+
+
+def test_the_first_count_has_no_outlook_and_is_named():
+    (told,) = compared([count(1, 0)], [outlook(2, 1, 0)], (), bands_of)
+    assert isinstance(told, Aside)
+    assert "no outlook was shown before it" in told.why
+
+
+def test_a_count_beyond_the_end_of_every_outlook_is_named():
+    (told,) = compared([count(4, 90)], [outlook(2, 1, 0)], (), bands_of)
+    assert isinstance(told, Aside)
+    assert "reaches its day" in told.why
+
+
+def test_of_two_counts_of_one_day_the_later_entry_stands_and_the_other_is_named():
+    told = compared([count(5, 20, 7500.0), count(4, 20, 12000.0)], [outlook(1, 1, 0)], (), bands_of)
+    (held,) = [one for one in told if isinstance(one, Compared)]
+    (aside,) = [one for one in told if isinstance(one, Aside)]
+    assert held.counted == 7500.0
+    assert "same day" in aside.why
+
+
+@pytest.mark.parametrize("before", [(), (Given(on(12), 450.0),)])
+def test_feed_that_the_outlook_did_not_reckon_with_sets_the_count_aside(before):
+    really = (Given(on(12), 450.0),)
+    (told,) = compared([count(4, 20)], [outlook(1, 1, 0, given=before)], really, bands_of)
+    assert isinstance(told, Compared) == (before == really)
+    (without,) = compared([count(4, 20)], [outlook(1, 1, 0, given=before)], (), bands_of)
+    assert isinstance(without, Compared) == (before == ())
+
+
+def test_of_two_visits_of_one_day_each_thing_counted_stands_by_itself():
+    bees, brood = count(4, 20), replace(count(5, 20), seen={"brood": 8000.0})
+    told = compared([bees, brood], [outlook(1, 1, 0)], (), bands_of)
+    assert [(one.what, type(one)) for one in told] == [("bees", Compared), ("brood", Compared)]
+
+
+days_of_year = st.integers(0, 60)
+
+
+@given(
+    st.lists(st.tuples(days_of_year, days_of_year, st.integers(1, 90)), max_size=8),
+    st.lists(days_of_year, min_size=1, max_size=8),
+    st.randoms(use_true_random=False),
+)
+@settings(max_examples=200, deadline=None)
+def test_every_count_is_told_once_and_never_against_an_outlook_that_knew_it(outlooks, days, chance):
+    order = list(range(1, len(outlooks) + len(days) + 1))
+    chance.shuffle(order)
+    shown = [outlook(order.pop(), max(a, b), min(a, b), n) for a, b, n in outlooks]
+    counts = [count(order.pop(), day) for day in days]
+    told = compared(counts, shown, (), bands_of)
+    assert sorted(one.on for one in told) == sorted(on(day) for day in days)
+    for one in told:
+        if isinstance(one, Aside):
+            assert one.why
+            continue
+        entry = max(c.written for c in counts if c.on == one.on)
+        fit = [s for s in shown if s.written < entry and s.counted_on < one.on and s.covers(one.on)]
+        assert one.counted_on < one.on
+        assert one.shown_on == max(s.shown_on for s in fit if s.shown_on <= one.on)
+
+
+def test_feed_after_the_count_changes_nothing():
+    (told,) = compared([count(4, 20)], [outlook(1, 1, 0)], (Given(on(20), 450.0),), bands_of)
+    assert isinstance(told, Compared)
+
+
+@pytest.mark.parametrize(
+    ("counted", "place"),
+    [(7000.0, "inside"), (9000.0, "inside"), (6999.0, "below"), (9001.0, "above"), (0.0, "died")],
+)
+def test_where_a_count_lies(counted, place):
+    assert row(counted).place == place
+
+
+def test_a_dead_colony_counts_as_outside_and_has_no_ratio():
+    dead = row(0.0)
+    assert coverage([dead, row(8000.0)]).inside == 1
+    assert coverage([dead]).of == 1
+    assert dead.ratio is None
+
+
+@given(st.integers(1, 40), st.data())
+@settings(max_examples=40, deadline=None)
+def test_the_range_leaves_a_fortieth_of_chance_in_each_tail(of, data):
+    inside = data.draw(st.integers(0, of))
+    low, high = share_range(inside, of)
+
+    def at_most(k: int, p: float) -> float:
+        return sum(comb(of, i) * p**i * (1 - p) ** (of - i) for i in range(k + 1))
+
+    # the definition of Clopper and Pearson, summed out
+    assert low == 0 if inside == 0 else 1 - at_most(inside - 1, low) == pytest.approx(0.025, abs=1e-9)
+    assert high == 1 if inside == of else at_most(inside, high) == pytest.approx(0.025, abs=1e-9)
+
+
+def test_the_models_own_error_is_what_counting_does_not_explain():
+    logs = np.array([-0.6, 0.6, -0.6, 0.6, -0.6, 0.6, -0.6, 0.6])  # variance 8 × 0.36 / 7
+    own = own_error([row(8000.0 * exp(x), error=0.05) for x in logs])
+    assert own is not None
+    assert own.log_sd == pytest.approx((8 * 0.36 / 7 - 0.05) ** 0.5)
+    assert own.leans == pytest.approx(1.0)
+    assert own.factor == pytest.approx(exp(own.log_sd))
+
+
+def test_a_lean_is_told_apart_from_scatter():
+    own = own_error([row(8000.0 * 1.2)] * 8)
+    assert own is not None
+    assert own.log_sd == 0.0, "floored: less scatter than counting itself makes"
+    assert own.leans == pytest.approx(1.2)
+
+
+def test_below_eight_counts_the_models_own_error_is_not_worked_out():
+    assert own_error([row(8000.0)] * 7) is None
+    assert own_error([row(8000.0)] * 7 + [row(0.0)]) is None, "a dead colony has no ratio"
+    assert "from 8 counts on" in own_error_sentence(None, "bees")
+
+
+def test_the_sentence_says_what_fell_where_and_what_chance_leaves_open():
+    held = coverage([row(8000.0)] * 7 + [row(1000.0)] * 2)
+    low, high = (round(100 * share) for share in share_range(7, 9))
+    assert coverage_sentence(held, "bees") == (
+        "Of 9 counts of bees 7 fell inside the band that should hold 8 in 10 "
+        f"(could be anything from {low} to {high}\u00a0% by chance)."
+    )
+    assert coverage_cell(held) == f"7 of 9 ({low} to {high}\u00a0%)"
+
+
+@pytest.mark.parametrize("of", [1, 4])
+def test_few_counts_are_too_few(of):
+    held = coverage([row(8000.0)] * of)
+    assert coverage_sentence(held, "brood").endswith("too few to tell.")
+    assert "%" not in coverage_cell(held)
+
+
+def test_no_count_and_no_death_say_so():
+    assert coverage_sentence(Coverage(0, 0, 0.0, 1.0), "brood") == (
+        "No count of brood has come after an outlook yet."
+    )
+    assert died_sentence(0) == ""
+    assert "died, outside" in died_sentence(2)
+
+
+SHELF = load()
+LOOKED = Looked(
+    on(20), 0.0, "g", frames_of_bees=6.0, frame_means="one_layer", frames_of_brood=3.0, colonies_looked_in=4
+)
+
+
+def visited(**changes) -> Visited:
+    return replace(Visited(4, LOOKED, 24, brood=True, one_by_one=False), **changes)
+
+
+def test_frames_become_bees_by_the_definition_of_that_day():
+    one, full = (
+        later_count(visited(counted=replace(LOOKED, frame_means=name)), SHELF).seen["bees"]
+        for name in ("one_layer", "full")
+    )
+    assert one == 6.0 * SHELF["frame_of_bees.one_layer"].span.typical
+    assert full == 6.0 * SHELF["frame_of_bees.full"].span.typical
+    medium = later_count(visited(counted=replace(LOOKED, boxes=("medium",))), SHELF).seen["bees"]
+    assert medium == one * SHELF["frame_size.medium_of_deep"].span.typical
+
+
+@pytest.mark.parametrize("means", [None, "a handful"])
+def test_frames_without_a_known_definition_are_set_aside(means):
+    told = later_count(visited(counted=replace(LOOKED, frame_means=means)), SHELF)
+    assert told.why_not["bees"] == NO_DEFINITION
+    assert "bees" not in told.seen
+    assert told.seen["brood"] > 0
+
+
+def test_no_frames_of_bees_is_a_dead_colony_whatever_a_frame_means():
+    told = later_count(visited(counted=replace(LOOKED, frames_of_bees=0.0, frame_means=None)), SHELF)
+    assert told.seen["bees"] == 0.0
+
+
+def test_no_brood_may_mean_that_nobody_looked():
+    told = later_count(visited(counted=replace(LOOKED, frames_of_brood=0.0)), SHELF)
+    assert told.why_not["brood"] == NO_BROOD
+    assert "brood" not in later_count(visited(brood=False), SHELF).why_not
+
+
+def test_colonies_counted_one_by_one_are_named():
+    told = later_count(visited(one_by_one=True), SHELF)
+    assert told.why_not["bees"] == ONE_BY_ONE
+    assert told.seen["brood"] > 0, "brood of the average colony stands by itself"
+
+
+def test_the_error_of_a_count_falls_with_the_hives_looked_into_and_keeps_the_readers():
+    def error(looked: int) -> float:
+        return later_count(visited(counted=replace(LOOKED, colonies_looked_in=looked)), SHELF).error["bees"]
+
+    reader = SHELF["reader.bees_log_sd"].span.typical ** 2
+    assert error(1) > error(4) > error(24)
+    assert error(24) == pytest.approx(reader), "every hive was looked into"
+    spread = SHELF["colony.log_sd"].span.typical ** 2
+    assert error(4) == pytest.approx(reader + spread * (1 / 4 - 1 / 24))
+
+
+def test_a_ratio_of_two_is_as_far_as_a_ratio_of_a_half():
+    assert log(row(16000.0).ratio) == pytest.approx(-log(row(4000.0).ratio))
