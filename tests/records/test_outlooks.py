@@ -133,7 +133,7 @@ def test_colonies_counted_one_by_one_are_told_apart(book: Engine, key: UUID) -> 
 
 def test_feed_that_went_on(book: Engine, key: UUID, yard: Yard) -> None:
     with looking(book) as session:
-        assert outlooks.fed(session, key) == yard.given
+        assert outlooks.fed(session, key).given == yard.given
 
 
 @pytest.mark.parametrize("older", ["0001", "0002", "0003"])
