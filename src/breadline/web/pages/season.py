@@ -9,6 +9,7 @@ from fastapi.responses import HTMLResponse
 
 from breadline.jobs.season import SeasonAnswer
 from breadline.knowledge.data import sources
+from breadline.need.fit.last_look import as_last_looked
 from breadline.need.outlook import Outlook
 from breadline.need.outlook_words import bread_sentence
 from breadline.pictures.wording import units_of
@@ -50,7 +51,8 @@ def _picture(answer: SeasonAnswer, outlook: Outlook) -> dict[str, Any]:
 
 def under(answer: SeasonAnswer) -> str:
     """The line under the yard's name."""
-    yard, count = answer.yard, answer.yard.count
+    yard = answer.yard
+    count = as_last_looked(yard, answer.fitted).count
     said = [f"{words.colonies(yard.colonies)}."]
     if answer.outlook is not None:
         said.append(f"Season {words.season_of(answer.outlook)}.")
