@@ -7,6 +7,7 @@ from typing import Any
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
+from breadline.jobs.fit_told import fit_lines
 from breadline.jobs.season import SeasonAnswer
 from breadline.knowledge.data import sources
 from breadline.need.fit.last_look import as_last_looked
@@ -30,6 +31,7 @@ def season(request: Request, yard_id: str) -> HTMLResponse:
         "season.html", "/", book.operation_name,
         yard=answer.yard, outlook=answer.outlook, advice=answer.advice, figures=answer.figures,
         under=under(answer), keys=keys(answer), state_mark=drawings.mark_of(answer.advice.state),
+        inspections=[] if answer.fitted is None else list(fit_lines(answer.fitted)),
         notes=notes(answer), edited=sum(1 for figure in answer.figures if figure.edited),
         cited=[cited.get(key, key) for key in answer.advice.sources],
         **(_picture(answer, answer.outlook) if answer.outlook else {}),
@@ -73,7 +75,7 @@ def keys(answer: SeasonAnswer) -> list[str]:
 
 def notes(answer: SeasonAnswer) -> list[str]:
     """What is to be known of the weather, the calendar and the season behind the answer."""
-    own = list(answer.outlook.notes) if answer.outlook else []
+    own = list(answer.outlook.notes) if answer.outlook and answer.fitted is None else []
     return [*answer.yard.notes, *(note.text for note in answer.weather_notes), *answer.calendar_notes, *own]
 
 
