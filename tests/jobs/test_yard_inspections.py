@@ -93,6 +93,8 @@ def test_fed_without_a_record_is_a_fact_of_its_own() -> None:
 def test_an_inspection_that_cannot_be_meant_says_what_and_where() -> None:
     assert "[[inspection]] 1, on: is missing" in refused("[[inspection]]\nframes_of_bees = 7")
     assert "after today" in refused("[[inspection]]\non = 2027-06-10\nframes_of_bees = 7")
+    early = refused("[[inspection]]\non = 2027-03-10\nframes_of_bees = 7")
+    assert "[[inspection]] 1, on: 2027-03-10 lies before the count of 2027-03-20" in early
     assert "what was counted" in refused("[[inspection]]\non = 2027-04-10")
     both = refused("[[inspection]]\non = 2027-04-10\nframes_of_bees = 7\nframes_each = [7, 7]")
     assert "frames_of_bees is there too" in both
