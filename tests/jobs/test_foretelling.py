@@ -15,7 +15,7 @@ from sqlalchemy import select
 from breadline.jobs.book import Book
 from breadline.jobs.demo import FIRST_YARD, TODAY, make_demo
 from breadline.jobs.demo_record import pasts
-from breadline.jobs.foretelling import own_errors
+from breadline.jobs.foretelling import own_errors, with_boxes
 from breadline.jobs.foretelling_told import record_document, record_lines
 from breadline.jobs.season import season_answer, season_from_files
 from breadline.jobs.yard_file import read_yard
@@ -23,7 +23,8 @@ from breadline.need.foretold import Compared
 from breadline.need.yard import Given, Inspection, Yard
 from breadline.records import yards
 from breadline.records.engine import looking, open_book, writing
-from breadline.records.tables import OutlookRow
+from breadline.records.outlooks import CountedLater
+from breadline.records.tables import OutlookRow, Visit
 
 LATER = date(2026, 2, 16)
 
@@ -139,6 +140,25 @@ def test_an_outlook_with_feed_keeps_the_fed_course(path: Path, yard: Yard) -> No
     later.add_yard(replace(counted_again(yard, 6.0), given=fed.given))
     (bees,) = [row for row in one_yard(later).rows if row.what == "bees"]
     assert bees.middle == round(float(outlook.adults_fed.middle[outlook.dates.index(LATER)]))
+
+
+def test_an_inspection_is_a_later_count_in_the_boxes_and_words_of_the_count(path: Path, yard: Yard) -> None:
+    Book(path, TODAY).yards()
+    later = Book(path, LATER)
+    later.add_yard(replace(yard, today=LATER, inspections=(Inspection(LATER, 6, 6.0, frames_of_brood=2.0),)))
+    later.season(later.first_yard())  # fitted to this inspection: it must change nothing
+    told = one_yard(later)
+    bees, brood = told.rows
+    assert (bees.what, bees.on, bees.shown_on) == ("bees", LATER, TODAY)
+    assert bees.counted == 6.0 * next(f.span.typical for f in later.figures("frame_of_bees.one_layer"))
+    assert brood.counted > 0
+    assert told.outlooks == 2
+
+
+def test_a_look_without_boxes_has_those_of_the_count_before() -> None:
+    first, then = Visit(on=TODAY, boxes=["medium"]), Visit(on=LATER, boxes=None)
+    looks = [CountedLater(visit, {}, UUID(int=1), 0) for visit in (first, then)]
+    assert [boxes for _, boxes in with_boxes(looks)] == [["medium"], ["medium"]]
 
 
 def test_an_edited_figure_makes_another_version(path: Path) -> None:

@@ -9,10 +9,12 @@ from pathlib import Path
 import pytest
 
 from breadline.errors import YardError
+from breadline.jobs.book import Book
 from breadline.jobs.fit_told import fit_document
 from breadline.jobs.season import Asked, season_from_files
 from breadline.jobs.season_told import season_document, season_lines
 from breadline.jobs.yard_file import INSPECTION, read_yard, yard_from_dict, yard_to_toml
+from breadline.web.pages.season import under
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 FITTED = EXAMPLES / "fitted-yard" / "yard.toml"
@@ -91,6 +93,8 @@ def test_fed_without_a_record_is_a_fact_of_its_own() -> None:
 def test_an_inspection_that_cannot_be_meant_says_what_and_where() -> None:
     assert "[[inspection]] 1, on: is missing" in refused("[[inspection]]\nframes_of_bees = 7")
     assert "after today" in refused("[[inspection]]\non = 2027-06-10\nframes_of_bees = 7")
+    early = refused("[[inspection]]\non = 2027-03-10\nframes_of_bees = 7")
+    assert "[[inspection]] 1, on: 2027-03-10 lies before the count of 2027-03-20" in early
     assert "what was counted" in refused("[[inspection]]\non = 2027-04-10")
     both = refused("[[inspection]]\non = 2027-04-10\nframes_of_bees = 7\nframes_each = [7, 7]")
     assert "frames_of_bees is there too" in both
@@ -115,6 +119,17 @@ def test_the_example_is_fitted_and_told() -> None:
     assert len(document["dates"]) == len(document["after"]["adults"]["middle"])
     assert {f["what"] for f in document["foretold"]} == {"bees", "brood", "bread"}
     assert season_document(told)["yard"]["inspections"][0]["reader"] == "first reader"
+
+
+def test_a_book_keeps_the_inspections_and_answers_with_the_fit(tmp_path: Path) -> None:
+    yard = read_yard(FITTED)
+    book = Book(tmp_path / "own.sqlite", yard.today)
+    key = book.add_yard(yard, EXAMPLES / "first-yard" / "weather.csv")
+    told = book.season(key)
+    assert told.fitted is not None
+    assert [one.on for one in told.yard.inspections] == [one.on for one in yard.inspections]
+    assert told.yard.inspections[0].frames_each == yard.inspections[0].frames_each
+    assert "Looked in 6 hives on 18 April" in under(told)
 
 
 def test_a_yard_without_inspections_has_no_fit() -> None:

@@ -18,6 +18,7 @@ from breadline.need.fit.evidence import Seen, Spread, evidence, spread_of
 from breadline.need.fit.ready import made_ready, parameters_before
 from breadline.need.fit.unknowns import unknowns
 from breadline.need.fit.weighing import begun, chosen, effective_number, weighed
+from breadline.need.parameters import NAMES
 from breadline.need.streams import Streams
 from breadline.need.yard import Given
 from tests.need.fit_yards import FIRST, YARD, fitted, inspection, recovered, weather
@@ -162,6 +163,16 @@ def test_the_order_of_inspections_in_the_file_does_not_matter() -> None:
     assert np.array_equal(a.after.adults.middle, b.after.adults.middle)
     assert a.foretold == b.foretold
     assert a.effective == b.effective
+
+
+def test_moved_draws_stay_within_the_published_ranges() -> None:
+    rich = (inspection(14, 7.5, 5), inspection(28, 10.5, 7.5), inspection(42, 15, 10))
+    fit = fitted(yard(*rich))
+    assert fit.told.moved
+    for name in NAMES:
+        span, drawn = READER.span(f"season.{name}"), getattr(fit.ensemble.par, name)
+        assert span.low <= drawn.min(), name
+        assert drawn.max() <= span.high, name
 
 
 def test_inspections_narrow_the_colony_and_pull_it_towards_themselves() -> None:

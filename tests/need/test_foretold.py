@@ -17,6 +17,7 @@ from breadline.need.foretold import (
     Compared,
     Count,
     Coverage,
+    Fed,
     Shown,
     compared,
     coverage,
@@ -65,7 +66,7 @@ def row(counted: float, error: float = 0.02) -> Compared:
 
 def test_a_count_is_held_against_the_latest_outlook_before_it():
     shown = [outlook(1, 1, 0), outlook(2, 10, 0), outlook(3, 5, 0)]
-    (told,) = compared([count(4, 20)], shown, (), bands_of)
+    (told,) = compared([count(4, 20)], shown, Fed(), bands_of)
     assert isinstance(told, Compared)
     assert told.shown_on == on(10)
     assert told.middle == 8000.0 + 20
@@ -89,19 +90,19 @@ def test_there_is_no_looking_back(other, why):
 
 
 def test_the_first_count_has_no_outlook_and_is_named():
-    (told,) = compared([count(1, 0)], [outlook(2, 1, 0)], (), bands_of)
+    (told,) = compared([count(1, 0)], [outlook(2, 1, 0)], Fed(), bands_of)
     assert isinstance(told, Aside)
     assert "no outlook was shown before it" in told.why
 
 
 def test_a_count_beyond_the_end_of_every_outlook_is_named():
-    (told,) = compared([count(4, 90)], [outlook(2, 1, 0)], (), bands_of)
+    (told,) = compared([count(4, 90)], [outlook(2, 1, 0)], Fed(), bands_of)
     assert isinstance(told, Aside)
     assert "reaches its day" in told.why
 
 
 def test_of_two_counts_of_one_day_the_later_entry_stands_and_the_other_is_named():
-    told = compared([count(5, 20, 7500.0), count(4, 20, 12000.0)], [outlook(1, 1, 0)], (), bands_of)
+    told = compared([count(5, 20, 7500.0), count(4, 20, 12000.0)], [outlook(1, 1, 0)], Fed(), bands_of)
     (held,) = [one for one in told if isinstance(one, Compared)]
     (aside,) = [one for one in told if isinstance(one, Aside)]
     assert held.counted == 7500.0
@@ -111,15 +112,21 @@ def test_of_two_counts_of_one_day_the_later_entry_stands_and_the_other_is_named(
 @pytest.mark.parametrize("before", [(), (Given(on(12), 450.0),)])
 def test_feed_that_the_outlook_did_not_reckon_with_sets_the_count_aside(before):
     really = (Given(on(12), 450.0),)
-    (told,) = compared([count(4, 20)], [outlook(1, 1, 0, given=before)], really, bands_of)
+    (told,) = compared([count(4, 20)], [outlook(1, 1, 0, given=before)], Fed(really), bands_of)
     assert isinstance(told, Compared) == (before == really)
-    (without,) = compared([count(4, 20)], [outlook(1, 1, 0, given=before)], (), bands_of)
+    (without,) = compared([count(4, 20)], [outlook(1, 1, 0, given=before)], Fed(), bands_of)
     assert isinstance(without, Compared) == (before == ())
+
+
+@pytest.mark.parametrize(("day", "aside"), [(0, False), (8, True), (20, True), (21, False)])
+def test_feed_without_a_record_sets_the_count_aside(day, aside):
+    (told,) = compared([count(4, 20)], [outlook(1, 1, 0)], Fed(unrecorded=(on(day),)), bands_of)
+    assert isinstance(told, Aside) == aside
 
 
 def test_of_two_visits_of_one_day_each_thing_counted_stands_by_itself():
     bees, brood = count(4, 20), replace(count(5, 20), seen={"brood": 8000.0})
-    told = compared([bees, brood], [outlook(1, 1, 0)], (), bands_of)
+    told = compared([bees, brood], [outlook(1, 1, 0)], Fed(), bands_of)
     assert [(one.what, type(one)) for one in told] == [("bees", Compared), ("brood", Compared)]
 
 
@@ -137,7 +144,7 @@ def test_every_count_is_told_once_and_never_against_an_outlook_that_knew_it(outl
     chance.shuffle(order)
     shown = [outlook(order.pop(), max(a, b), min(a, b), n) for a, b, n in outlooks]
     counts = [count(order.pop(), day) for day in days]
-    told = compared(counts, shown, (), bands_of)
+    told = compared(counts, shown, Fed(), bands_of)
     assert sorted(one.on for one in told) == sorted(on(day) for day in days)
     for one in told:
         if isinstance(one, Aside):
@@ -150,7 +157,7 @@ def test_every_count_is_told_once_and_never_against_an_outlook_that_knew_it(outl
 
 
 def test_feed_after_the_count_changes_nothing():
-    (told,) = compared([count(4, 20)], [outlook(1, 1, 0)], (Given(on(20), 450.0),), bands_of)
+    (told,) = compared([count(4, 20)], [outlook(1, 1, 0)], Fed((Given(on(20), 450.0),)), bands_of)
     assert isinstance(told, Compared)
 
 

@@ -134,7 +134,20 @@ def test_colonies_counted_one_by_one_are_told_apart(book: Engine, key: UUID) -> 
 
 def test_feed_that_went_on(book: Engine, key: UUID, yard: Yard) -> None:
     with looking(book) as session:
-        assert outlooks.fed(session, key) == yard.given
+        assert outlooks.fed(session, key).given == yard.given
+        assert outlooks.fed(session, key).unrecorded == ()
+
+
+def test_feed_that_nobody_wrote_down_has_its_day(book: Engine, key: UUID) -> None:
+    with writing(book) as session:
+        visit = readings.add_visit(session, key, Look(date(2026, 4, 1)))
+        told = readings.add(session, visit.id, Seen("fed_without_record", 1.0))
+    with looking(book) as session:
+        assert outlooks.fed(session, key).unrecorded == (date(2026, 4, 1),)
+    with writing(book) as session:
+        readings.withdraw(session, told.id, "it was written down after all")
+    with looking(book) as session:
+        assert outlooks.fed(session, key).unrecorded == ()
 
 
 @pytest.mark.parametrize("older", ["0001", "0002", "0003"])

@@ -46,6 +46,7 @@ class Book:
         self.path = path
         self.today = today or date.today()
         self._engine = open_book(path)
+        self._told: foretelling.Record | None = None  # worked out once for a list of yards
         weakref.finalize(self, self._engine.dispose)
 
     @property
@@ -112,8 +113,9 @@ class Book:
             shelf = load(dict(edits))
             own: OwnErrors = ()
             if yard.inspections:  # a fit goes by how well earlier outlooks foretold
-                told = foretelling.record(session, self.today, shelf)
-                own = tuple(sorted(foretelling.own_errors(told, yard_id).items()))
+                if self._told is None:
+                    self._told = foretelling.record(session, self.today, shelf)
+                own = tuple(sorted(foretelling.own_errors(self._told, yard_id).items()))
         return self._kept(key, _answer(yard, file, edits, own), shelf)
 
     def record(self) -> foretelling.Record:
@@ -129,6 +131,7 @@ class Book:
 
     def edit_figure(self, key: str, low: float, typical: float, high: float, why: str) -> None:
         """Put one's own value in place of a shipped one; the shipped one stays known."""
+        self._told = None
         own = Edit(low, typical, high, why, self.today)
         self._shelf().with_edits({key: own})  # refuses an unknown key or an impossible value
         with writing(self._engine) as session:
@@ -136,6 +139,7 @@ class Book:
 
     def undo_edit(self, key: str) -> None:
         """Back to the shipped value."""
+        self._told = None
         with writing(self._engine) as session:
             figure_edits.undo(session, key)
 
@@ -150,6 +154,7 @@ class Book:
             If the weather file cannot be read; then nothing is written down.
         """
         came = None if weather is None else self.came(weather, yard)
+        self._told = None
         with writing(self._engine) as session:
             known = [row.id for row in yards.yards(session) if row.name == yard.name]
             if known:

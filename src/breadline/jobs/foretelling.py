@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import asdict, dataclass, replace
 from datetime import date
-from typing import Any, cast
+from typing import Any, cast, get_args
 from uuid import UUID
 
 import numpy as np
@@ -30,7 +30,7 @@ from breadline.need.foretold import (
 )
 from breadline.need.foretold_counts import Visited, later_count
 from breadline.need.outlook import Band
-from breadline.need.yard import Count, Given, Inspection, Yard
+from breadline.need.yard import Count, Given, Inspection, StartKind, Yard
 from breadline.records import outlooks, yards
 from breadline.records.outlooks import CountedLater
 from breadline.records.tables import OutlookRow
@@ -131,7 +131,10 @@ def record(session: Session, today: date, shelf: Shelf) -> Record:
 
 def _of_yard(session: Session, key: UUID, name: str, colonies: int, today: date, shelf: Shelf) -> YardRecord:
     kept = {row.id.int: row for row in outlooks.of_yard(session, key)}
-    counts = [later_count(_visited(one, colonies), shelf) for one in outlooks.counts(session, key, today)]
+    counts = [
+        later_count(_visited(one, boxes, colonies), shelf)
+        for one, boxes in with_boxes(outlooks.counts(session, key, today))
+    ]
 
     def bands_of(one: Shown) -> dict[What, Band]:
         return {what: _band(kept[one.written].bands[band]) for what, band in BANDS.items()}
@@ -166,7 +169,15 @@ def _held(what: What, rows: Iterable[Compared]) -> Held:
     return Held(what, coverage(own), own_error(own), sum(row.place == "died" for row in own))
 
 
-def _visited(one: CountedLater, colonies: int) -> Visited:
+def with_boxes(looks: Iterable[CountedLater]) -> Iterator[tuple[CountedLater, list[str]]]:
+    """Each count with its boxes; where a look names none, they are those of the one before."""
+    boxes = ["deep"]
+    for one in looks:
+        boxes = one.visit.boxes or boxes
+        yield one, boxes
+
+
+def _visited(one: CountedLater, boxes: list[str], colonies: int) -> Visited:
     visit, rows = one.visit, one.rows
     values = {kind: row.value for kind, row in rows.items()}
     bees = rows.get("frames_of_bees")
@@ -179,8 +190,8 @@ def _visited(one: CountedLater, colonies: int) -> Visited:
         frames_of_brood=values.get("frames_of_brood") or 0.0,
         bees_kg=values.get("bees_kg"),
         colonies_looked_in=visit.colonies_looked_in or 1,
-        start=cast(Any, visit.start or "colony"),
-        boxes=cast(Any, ("deep",) if visit.boxes is None else tuple(visit.boxes)),
+        start=cast(Any, visit.start if visit.start in get_args(StartKind) else "colony"),
+        boxes=cast(Any, tuple(boxes)),
     )
     brood = values.get("frames_of_brood") is not None
     return Visited(one.written.int, counted, colonies, brood, bool(one.of_colonies) and bees is None)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date, timedelta
 
 from breadline.errors import YardError
@@ -129,6 +130,24 @@ def check_dates(where: str, today: date, counted_on: date) -> None:
             f"{where}, [count], on", f"{counted_on} is more than a year before today, {today}",
             "a count of this season", "Look again, and write what you see",
         )  # fmt: skip
+
+
+def check_later(where: str, counted_on: date, inspections: Sequence[Inspection]) -> None:
+    """An inspection of a day before the first count.
+
+    Errors
+    ------
+    YardError
+        Names both dates.
+    """
+    for n, one in enumerate(inspections, 1):
+        if one.on < counted_on:
+            raise YardError(
+                f"{where}, [[inspection]] {n}, on",
+                f"{one.on} lies before the count of {counted_on}",
+                "a day after the first count",
+                "Make the earliest of them the [count]: the season model begins there",
+            )
 
 
 def frame_definition(table: Table) -> str:

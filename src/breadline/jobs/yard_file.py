@@ -15,6 +15,7 @@ from breadline.jobs.yard_checks import (
     check_frames,
     check_hemisphere,
     check_inspected,
+    check_later,
     frame_definition,
 )
 from breadline.jobs.yard_fields import Table
@@ -99,12 +100,15 @@ def yard_from_dict(d: Mapping[str, Any], where: str) -> Yard:
     """
     top = Table(d, where, TOP)
     today = _needed(top, "today", top.day("today"), "the day of the question, such as 2027-02-20")
+    count = _count(_section(d, where, "count", COUNT, needed=True), where, today)
+    inspections = tuple(_inspection(table, today) for table in _list(d, where, "inspection", INSPECTION))
+    check_later(where, count.on, inspections)
     return Yard(
         name=_needed(top, "name", top.text("name") or None, "what you call the yard"),
         place=_place(_section(d, where, "place", PLACE, needed=True), today),
         colonies=_needed(top, "colonies", top.whole("colonies", 1, 200_000, "colonies"), "how many colonies"),
         today=today,
-        count=_count(_section(d, where, "count", COUNT, needed=True), where, today),
+        count=count,
         health=_health(_section(d, where, "health", HEALTH), today),
         forage=_forage(_section(d, where, "forage", FORAGE)),
         bloom=tuple(_bloom(table) for table in _list(d, where, "bloom", BLOOM)),
@@ -113,7 +117,7 @@ def yard_from_dict(d: Mapping[str, Any], where: str) -> Yard:
         wants_feed_because=top.text("wants_feed_because"),
         kept_for=cast(Any, top.word("kept_for", ("hobby", "trade")) or "trade"),
         notes=top.texts("notes"),
-        inspections=tuple(_inspection(table, today) for table in _list(d, where, "inspection", INSPECTION)),
+        inspections=inspections,
         fed_without_record=bool(top.truth("fed_without_record")),
     )
 

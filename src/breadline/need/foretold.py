@@ -130,8 +130,16 @@ class OwnError:
 BandsOf = Callable[[Shown], Mapping[What, Band]]
 
 
+@dataclass(frozen=True)
+class Fed:
+    """Feed that was really put on, as the book has it now."""
+
+    given: tuple[Given, ...] = ()
+    unrecorded: tuple[date, ...] = ()  # days on which it was said that feed went on which nobody wrote down
+
+
 def compared(
-    counts: Sequence[Count], shown: Sequence[Shown], fed: tuple[Given, ...], bands_of: BandsOf
+    counts: Sequence[Count], shown: Sequence[Shown], fed: Fed, bands_of: BandsOf
 ) -> list[Compared | Aside]:
     """Every count with the band foretold for it, or with the reason why there is none.
 
@@ -145,7 +153,7 @@ def compared(
     counts, shown
         Of one yard, in any order.
     fed
-        Feed that was really put on, as the book has it now.
+        What was really fed.
     bands_of
         Gives an outlook's bands, each of shape (days,) [bees] and [cells]; asked only for
         those that a count is held against, since a book may hold thousands.
@@ -211,7 +219,7 @@ def own_error(rows: Iterable[Compared]) -> OwnError | None:
     return OwnError(sqrt(max(0.0, beyond)), len(told), exp(float(np.mean(ratios))))
 
 
-def _why_not(count: Count, before: Shown | None, shown: Sequence[Shown], fed: tuple[Given, ...]) -> str:
+def _why_not(count: Count, before: Shown | None, shown: Sequence[Shown], fed: Fed) -> str:
     if before is None:
         earlier = [one for one in shown if one.counted_on < count.on and one.written < count.written]
         if not earlier:
@@ -221,7 +229,9 @@ def _why_not(count: Count, before: Shown | None, shown: Sequence[Shown], fed: tu
     def between(given: tuple[Given, ...]) -> Counter[Given]:
         return Counter(one for one in given if before.counted_on <= one.on < count.on)
 
-    if between(fed) != between(before.given):
+    if any(before.counted_on < day <= count.on for day in fed.unrecorded):
+        return "feed went on between that nobody wrote down"
+    if between(fed.given) != between(before.given):
         return "feed went on between that the outlook did not reckon with, or less than it did"
     return ""
 

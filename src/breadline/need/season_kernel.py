@@ -329,27 +329,6 @@ def _write_out(b, out, kept, t, first, last):  # type: ignore[no-untyped-def]
                 kept[k, t, first + i] = b[at.KEPT + k, i]
 
 
-@njit(**PASTED)
-def _season(start, fixed, path, sky, year, n, out, kept):  # type: ignore[no-untyped-def]
-    b = np.zeros((at.ROWS, LANES))
-    where = np.zeros(LANES, dtype=np.int64)
-    worst = 0.0
-    for first in range(0, path.shape[0], LANES):
-        last = min(first + LANES, path.shape[0])
-        fed = _take_in(b, where, start, fixed, path, first)
-        for t in range(sky.shape[0]):
-            for i in range(LANES):
-                for k in range(4):
-                    b[at.SKY + k, i] = sky[t, where[i], k]
-            rho, trend, turn, put_on = year[t, 0], year[t, 1], year[t, 2], year[t, 3]
-            fed = fed or put_on > 0
-            _day(b, n, rho, trend, turn, put_on, fed)
-            _write_out(b, out, kept, t, first, last)
-        for i in range(LANES):
-            worst = max(worst, b[at.WORST, i])
-    return worst
-
-
 def _stamp() -> int:
     """A number that changes with anything that is compiled here.
 
@@ -369,10 +348,26 @@ def _compiled(stamp: int, keep: bool) -> Any:
         """Every member through every day; returns the worst that a ledger is out by [share].
 
         Shapes: ``start`` (state rows, members), ``fixed`` (rows of what does not change, members),
-        ``path`` (members,), ``sky`` (days, paths, 4), ``year`` (days, 3), ``out`` (fields of ``Course``,
+        ``path`` (members,), ``sky`` (days, paths, 4), ``year`` (days, 4), ``out`` (fields of ``Course``,
         days, members), ``kept`` the same for ``Flows``, or with no days. Units as where they come from.
         """
-        return _season(start, fixed, path, sky, year, n, out, kept) if stamp >= 0 else np.inf
+        b = np.zeros((at.ROWS, LANES))
+        where = np.zeros(LANES, dtype=np.int64)
+        worst = 0.0 * stamp  # which is thereby part of what the cache looks at
+        for first in range(0, path.shape[0], LANES):
+            last = min(first + LANES, path.shape[0])
+            fed = _take_in(b, where, start, fixed, path, first)
+            for t in range(sky.shape[0]):
+                for i in range(LANES):
+                    for k in range(4):
+                        b[at.SKY + k, i] = sky[t, where[i], k]
+                rho, trend, turn, put_on = year[t, 0], year[t, 1], year[t, 2], year[t, 3]
+                fed = fed or put_on > 0
+                _day(b, n, rho, trend, turn, put_on, fed)
+                _write_out(b, out, kept, t, first, last)
+            for i in range(LANES):
+                worst = max(worst, b[at.WORST, i])
+        return worst
 
     return season
 

@@ -14,11 +14,13 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
+from breadline.need.foretold import Fed
 from breadline.need.yard import Given
 from breadline.records.append_only import Fact
 from breadline.records.storable import storable
 from breadline.records.tables import OutlookRow, Reading, Visit, YardFact, YardRow
 
+FED = ("feed_given", "fed_without_record")
 COUNTED = ("frames_of_bees", "frames_of_brood", "bees_kg")
 
 
@@ -124,15 +126,18 @@ def counts(session: Session, yard_id: UUID, today: date) -> list[CountedLater]:
     return found
 
 
-def fed(session: Session, yard_id: UUID) -> tuple[Given, ...]:
-    """Feed that was put on, as it holds now."""
-    wanted = select(Reading).join(Visit, Visit.id == Reading.visit_id)
-    rows = session.scalars(wanted.where(Visit.yard_id == yard_id, Reading.kind == "feed_given"))
-    return tuple(
-        Given(row.on, row.value)
-        for row in _holding(list(rows))
-        if row.on is not None and row.value is not None and row.colony_id is None
-    )
+def fed(session: Session, yard_id: UUID) -> Fed:
+    """Feed that was put on, as it holds now, and the days on which feed without a record was told."""
+    wanted = select(Reading, Visit.on).join(Visit, Visit.id == Reading.visit_id)
+    rows = session.execute(wanted.where(Visit.yard_id == yard_id, Reading.kind.in_(FED))).all()
+    days = {row.id: on for row, on in rows}
+    given, unrecorded = [], []
+    for row in _holding([row for row, _ in rows]):
+        if row.kind == "fed_without_record" and row.value:
+            unrecorded.append(days[row.id])
+        elif row.on is not None and row.value is not None and row.colony_id is None:
+            given.append(Given(row.on, row.value))
+    return Fed(tuple(given), tuple(unrecorded))
 
 
 F = TypeVar("F", bound=Fact)

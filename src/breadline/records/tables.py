@@ -71,7 +71,7 @@ class Visit(Fact, Base):
     yard_id: Mapped[UUID] = mapped_column(Uuid, ForeignKey("yard.id"))
     on: Mapped[date]
     colonies_looked_in: Mapped[int | None]
-    start: Mapped[str | None]  # colony, nuc or package
+    start: Mapped[str | None]  # colony, nuc or package; "inspection" on a later look
     boxes: Mapped[list[str] | None] = mapped_column(JSON(none_as_null=True))
     frames_per_box: Mapped[int | None]
     note: Mapped[str] = mapped_column(default="")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import fields
+from dataclasses import fields, replace
 from datetime import date
 from typing import Any, cast
 from uuid import UUID
@@ -16,11 +16,15 @@ from breadline.need.yard import (
     Given,
     Goal,
     Health,
+    Inspection,
     Place,
+    StartKind,
     Yard,
 )
 from breadline.records.readings import Kind, Look, Seen
 from breadline.records.tables import BloomRow, Reading, Visit, YardFact
+
+INSPECTION = "inspection"
 
 
 def fact_of(yard: Yard, yard_id: UUID) -> YardFact:
@@ -76,6 +80,7 @@ def seen_today(yard: Yard) -> list[Seen]:
         Seen("pollen_seen", word=forage.coming_in),
         Seen("outside_c", forage.outside_c),
         *(Seen(kind, None if flag is None else float(flag)) for kind, flag in flags),
+        Seen("fed_without_record", 1.0 if yard.fed_without_record else None),
     ]
     return [one for one in seen if _says_something(one)]
 
@@ -132,10 +137,57 @@ def count_from(visit: Visit, rows: Mapping[str, Reading]) -> Count:
         frames_of_brood=_value(rows, "frames_of_brood") or 0.0,
         bees_kg=_value(rows, "bees_kg"),
         colonies_looked_in=1 if visit.colonies_looked_in is None else visit.colonies_looked_in,
-        start=cast(Any, visit.start or "colony"),
+        start=start_of(visit),
         boxes=cast(Any, ("deep",) if visit.boxes is None else tuple(visit.boxes)),
         frames_per_box=10 if visit.frames_per_box is None else visit.frames_per_box,
     )
+
+
+def written_down(one: Inspection, count: Count) -> Inspection:
+    """An inspection as the book keeps it: with what a frame of bees is, also where it is the count's."""
+    if one.frames_of_bees is None and not one.frames_each:
+        return replace(one, frame_means=None)
+    return replace(one, frame_means=one.frame_means or count.frame_means)
+
+
+def inspected(one: Inspection, count: Count) -> tuple[Look, list[Seen]]:
+    """An inspection as a day in the yard and its readings.
+
+    The word ``inspection`` where a count says how the colonies began tells the two apart.
+    Hives counted one by one stand in the note of their mean.
+    """
+    kept, each = written_down(one, count), one.frames_each
+    mean = sum(each) / len(each) if each else one.frames_of_bees
+    seen = [
+        Seen("frames_of_bees", mean, definition=kept.frame_means, note=" ".join(map(repr, each))),
+        Seen("frames_of_brood", kept.frames_of_brood),
+        Seen("bread", kept.bread, kept.bread_unit),
+    ]
+    look = Look(kept.on, kept.colonies_looked_in, INSPECTION, kept.boxes or None, note=kept.reader)
+    return look, [one for one in seen if one.value is not None]
+
+
+def inspection_from(visit: Visit, rows: Mapping[str, Reading]) -> Inspection:
+    """What was counted on one visit, from its readings by kind."""
+    bees, bread = rows.get("frames_of_bees"), rows.get("bread")
+    each = () if bees is None else tuple(float(one) for one in bees.note.split())
+    return Inspection(
+        on=visit.on,
+        colonies_looked_in=1 if visit.colonies_looked_in is None else visit.colonies_looked_in,
+        frames_of_bees=None if bees is None or each else bees.value,
+        frame_means=None if bees is None else bees.definition,
+        frames_each=each,
+        frames_of_brood=_value(rows, "frames_of_brood"),
+        bread=None if bread is None else bread.value,
+        bread_unit="g" if bread is None else cast(Any, bread.unit),
+        boxes=() if visit.boxes is None else cast(Any, tuple(visit.boxes)),
+        reader=visit.note,
+    )
+
+
+def start_of(visit: Visit) -> StartKind:
+    """How the colonies of a visit began; those of an inspection are colonies by then."""
+    return "colony" if visit.start in (None, INSPECTION) else cast(StartKind, visit.start)
 
 
 def health_from(rows: Mapping[str, Reading]) -> Health:

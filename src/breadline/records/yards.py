@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from uuid import UUID
@@ -93,8 +94,7 @@ def say_again(session: Session, yard_id: UUID, yard: Yard, because: str = "") ->
         for row in _bloom(session, yard_id):
             withdraw(session, row, because)
         _add_bloom(session, yard_id, yard)
-    counted = known is not None and known.count == yard.count
-    _add_visits(session, yard_id, yard, counted)
+    _add_visits(session, yard_id, yard)
 
 
 def withdraw_yard(session: Session, yard_id: UUID, because: str) -> None:
@@ -143,7 +143,8 @@ def fact_history(session: Session, yard_id: UUID) -> list[YardFact]:
 def yard_as_known(session: Session, yard_id: UUID, today: date) -> Yard:
     """The yard as the entries that hold now describe it on ``today``.
 
-    The count is the last one with bread in it. Health is the newest word on each
+    The count is the last one with bread in it; what was counted on later visits are
+    inspections. Health is the newest word on each
     thing, however old; pollen coming in, arcs and air temperature are those of the
     last visit only, with its day where it was not today. Readings of single colonies are left
     out: the answer is for the yard's average colony.
@@ -154,7 +155,7 @@ def yard_as_known(session: Session, yard_id: UUID, today: date) -> Yard:
         If there is no such yard, or no count of bread up to that day.
     """
     lasting, rows = fact(session, yard_id), _by_visit(session, yard_id, today)
-    counts = [(visit, kinds) for visit, kinds in rows if "bread" in kinds]
+    counts = [one for one in rows if _begins(*one)]
     if not counts:
         raise RecordError(
             lasting.name,
@@ -163,7 +164,10 @@ def yard_as_known(session: Session, yard_id: UUID, today: date) -> Yard:
             "Enter the bread you saw",
         )
     newest = {kind: reading for _, kinds in rows for kind, reading in kinds.items()}
+    since = rows[rows.index(counts[-1]) + 1 :]
     more = {
+        "inspections": tuple(yard_rows.inspection_from(*one) for one in since if _inspects(one[0])),
+        "fed_without_record": any("fed_without_record" in kinds for _, kinds in [counts[-1], *since]),
         "bloom": tuple(yard_rows.bloom_from(row) for row in _bloom(session, yard_id)),
         "given": yard_rows.given_from(_fed(session, yard_id)),
     }
@@ -218,19 +222,39 @@ def _known(session: Session, yard_id: UUID, today: date) -> Yard | None:
     """The yard as known, None where it has no count of bread yet."""
     lasting = fact(session, yard_id)
     rows = _by_visit(session, lasting.yard_id, today)
-    return yard_as_known(session, yard_id, today) if any("bread" in kinds for _, kinds in rows) else None
+    return yard_as_known(session, yard_id, today) if any(_begins(*one) for one in rows) else None
 
 
-def _add_visits(session: Session, yard_id: UUID, yard: Yard, counted: bool = False) -> None:
-    here = None
-    if not counted:
+def _add_visits(session: Session, yard_id: UUID, yard: Yard) -> None:
+    here, known = None, _by_visit(session, yard_id, yard.today)
+    if yard.count not in [yard_rows.count_from(*one) for one in known if _begins(*one)]:
         here = readings.add_visit(session, yard_id, yard_rows.look_of(yard.count))
         for seen in yard_rows.counted(yard.count):
             readings.add(session, here.id, seen)
+    kept = Counter(yard_rows.inspection_from(*one) for one in known if _inspects(one[0]))
+    for one in yard.inspections:
+        written = yard_rows.written_down(one, yard.count)
+        if kept[written] > 0:
+            kept[written] -= 1
+            continue
+        look, counted = yard_rows.inspected(one, yard.count)
+        visit = readings.add_visit(session, yard_id, look)
+        for seen in counted:
+            readings.add(session, visit.id, seen)
+        here = None  # what is seen today belongs to the last visit
     if here is None or here.on != yard.today:
         here = readings.add_visit(session, yard_id, readings.Look(yard.today))
     for seen in [*yard_rows.seen_today(yard), *_fed_since(session, yard_id, yard)]:
         readings.add(session, here.id, seen)
+
+
+def _begins(visit: Visit, kinds: Mapping[str, Reading]) -> bool:
+    """Whether a visit holds a count that a season can begin from."""
+    return "bread" in kinds and not _inspects(visit)
+
+
+def _inspects(visit: Visit) -> bool:
+    return visit.start == yard_rows.INSPECTION
 
 
 def _fed_since(session: Session, yard_id: UUID, yard: Yard) -> list[readings.Seen]:

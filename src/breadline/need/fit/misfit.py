@@ -45,9 +45,9 @@ def widened(
 ) -> tuple[dict[str, FloatArray], FloatArray]:
     """The ensemble before the fit made wider: no sharp answer from a model that does not fit.
 
-    Values each in its own unit, as ``drawn``, and by what the colony is stretched [-]. Scores are
-    stretched within the published ranges, and the colony so far that 1 draw in 10 lies beyond the
-    worst count.
+    Values each in its own unit, as ``drawn``, and by what the colony is stretched [-]. Scores
+    are stretched within the published ranges, and the colony so far that 1 draw in 10 lies
+    beyond the worst count.
     """
     values = case.all_of.values(WIDER * case.all_of.drawn)
     course = before.lived(drawn, case.at)

@@ -17,7 +17,7 @@ from breadline.span import FloatArray
 ENOUGH = 200  # draws by weight above which weighing alone will do
 HALF = 0.5  # of the draws, by weight, that one small step keeps
 MOST_STEPS = 14
-MOVES = 3  # tries to move a draw after a small step
+MOVES = 5  # tries to move a draw after a small step
 WISHED = 0.3  # share of tries that should succeed
 UNTOLD = 0.3  # a direction whose variance differs less from 1 than this was told nothing
 

@@ -8,7 +8,9 @@ from typing import Any
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
+from breadline.jobs.fit_told import fit_lines
 from breadline.jobs.season import SeasonAnswer
+from breadline.need.fit.last_look import as_last_looked
 from breadline.need.outlook import Outlook
 from breadline.need.outlook_words import bread_sentence, spell_sentences
 from breadline.pictures.wording import units_of, weight
@@ -33,6 +35,7 @@ def season_page(operation: str, answer: SeasonAnswer) -> HTMLResponse:
         "season.html", "/", operation,
         yard=answer.yard, outlook=answer.outlook, advice=answer.advice,
         under=under(answer), keys=keys(answer), state_mark=drawings.mark_of(answer.advice.state),
+        inspections=[] if answer.fitted is None else list(fit_lines(answer.fitted)),
         notes=notes(answer), rests=rests_on(answer.advice, answer.figures),
         **(_picture(answer, answer.outlook) if answer.outlook else {}),
     )  # fmt: skip
@@ -53,7 +56,8 @@ def _picture(answer: SeasonAnswer, outlook: Outlook) -> dict[str, Any]:
 
 def under(answer: SeasonAnswer) -> str:
     """The line under the yard's name."""
-    yard, count = answer.yard, answer.yard.count
+    yard = answer.yard
+    count = as_last_looked(yard, answer.fitted).count
     said = [f"{words.colonies(yard.colonies)}."]
     if answer.outlook is not None:
         said.append(f"Season {words.season_of(answer.outlook)}.")
@@ -74,7 +78,7 @@ def keys(answer: SeasonAnswer) -> list[str]:
 
 def notes(answer: SeasonAnswer) -> list[str]:
     """What is to be known of the weather, the calendar and the season behind the answer."""
-    own = list(answer.outlook.notes) if answer.outlook else []
+    own = list(answer.outlook.notes) if answer.outlook and answer.fitted is None else []
     return [*answer.yard.notes, *(note.said for note in answer.weather_notes), *answer.calendar_notes, *own]
 
 
