@@ -43,6 +43,8 @@ def test_each_rung_alone_stops_the_feed(rung):
     assert advice.rung == rung
     assert advice.answer != "feed"
     assert not advice.sentence.startswith("Yes")
+    assert advice.look_again_for, "every answer says when to look again, or for what"
+    assert advice.look_again is not None or rung == "foulbrood", "the inspector sets the date there"
 
 
 # Where custom is not to feed, "not yet" and "not now" would promise a feed that never comes.
