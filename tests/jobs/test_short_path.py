@@ -109,3 +109,20 @@ def test_every_question_offers_what_a_person_can_say_without_looking():
             part in words
             for part in ("not looked", "not lifted", "not tested", "don't know", "elsewhere", "too cold")
         )
+
+
+@pytest.mark.parametrize(
+    ("bread", "said"),
+    [
+        ("quarter", "¼ frame of bread"),
+        ("half", "½ to 1 frame of bread"),
+        ("more", "more than 1 frame of bread"),
+    ],
+)
+@pytest.mark.parametrize("flying", ["none", "little", "plenty"])
+def test_bread_is_said_as_it_was_answered_and_not_as_the_number_that_stands_for_it(bread, said, flying):
+    advice = straight_answer(replace(SPRING, bread=bread, flying=flying))
+    detail = next(reason.detail for reason in advice.reasons if reason.head == "Bread")
+    assert said in detail.lower()
+    text = f"{advice.sentence} {detail}"
+    assert not any(made_up in text for made_up in ("¾ frame", "1½ frames"))

@@ -43,6 +43,8 @@ def test_each_rung_alone_stops_the_feed(rung):
     assert advice.rung == rung
     assert advice.answer != "feed"
     assert not advice.sentence.startswith("Yes")
+    assert advice.look_again_for, "every answer says when to look again, or for what"
+    assert advice.look_again is not None or rung == "foulbrood", "the inspector sets the date there"
 
 
 # Where custom is not to feed, "not yet" and "not now" would promise a feed that never comes.
@@ -334,3 +336,13 @@ def test_every_source_named_is_in_the_bibliography():
 def test_the_figures_used_are_listed():
     figures = told(IN_NEED).figures
     assert {"ladder.mites_per_100", "ladder.bread_frame_low", "ladder.cluster_frames"} <= set(figures)
+
+
+@pytest.mark.parametrize(("first_pollen", "by_date"), [(8, False), (9, True)])
+def test_feed_does_not_stop_at_a_first_pollen_before_the_shortage(first_pollen, by_date):
+    """Else one sentence would be short from 9 April and stop the feeding before that."""
+    yard = of(IN_NEED, forage={"first_reliable_pollen": TODAY + timedelta(days=first_pollen)})
+    sentence = told(yard, outlook(days=(3, 8, 20))).sentence
+    assert "Feed from about 4 April" in sentence
+    assert ("stop when pollen is steady, about 10 April" in sentence) == by_date
+    assert ("stop when fresh arcs lie round the brood" in sentence) != by_date

@@ -61,3 +61,10 @@ def test_from_few_years_the_chance_of_the_worst_day_is_a_range() -> None:
     scattered, spell = spell_sentences(outlook(FEB, few, few_years=4), weigh)
     assert "on the worst day 20 to 75 in 100 seasons at once before 9 July" in scattered
     assert "on the worst day 60 or more in 100 seasons" in spell
+
+
+def test_a_range_of_weights_with_one_name_is_said_once() -> None:
+    (said,) = spell_sentences(
+        outlook(JUL, replace(IN_JULY, missing_g=Range(1, 20, 45))), lambda _: "under ½ lb"
+    )
+    assert said.endswith("; under ½ lb of pollen missing a colony")

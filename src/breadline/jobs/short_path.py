@@ -11,7 +11,7 @@ from breadline.jobs.short_questions import BREAD_NOT_SEEN, COLD_C, QUESTIONS, WA
 from breadline.knowledge.countries import law_of
 from breadline.knowledge.shelf import Shelf, load
 from breadline.need.advice import Advice, Reason, advise
-from breadline.need.words import warmth
+from breadline.need.words import frames_of, warmth
 from breadline.need.yard import Count, Forage, Health, Place, Yard
 
 __all__ = ["QUESTIONS", "Question", "ShortAnswers", "straight_answer", "unanswered"]
@@ -132,10 +132,18 @@ def _in_own_words(advice: Advice, answers: ShortAnswers) -> Advice:
             said[head] = replace(said[head], detail=choice.said)
     if answers.means("bread") is BREAD_NOT_SEEN and "Bread" in said:
         said["Bread"] = Reason("Bread", "Not looked at: it decides only once the rest is right", "unknown")
+    elif "Bread" in said:
+        detail = _as_seen(said["Bread"].detail, answers)
+        said["Bread"] = replace(said["Bread"], detail=detail[:1].upper() + detail[1:])
     cautions = tuple(replace(caution, text=_unmeasured(caution.text)) for caution in advice.cautions)
-    return replace(
-        advice, sentence=_unmeasured(advice.sentence), reasons=tuple(said.values()), cautions=cautions
-    )
+    sentence = _as_seen(_unmeasured(advice.sentence), answers)
+    return replace(advice, sentence=sentence, reasons=tuple(said.values()), cautions=cautions)
+
+
+def _as_seen(text: str, answers: ShortAnswers) -> str:
+    """The text with the bread as it was answered, not as the number that stands for the answer."""
+    choice = next(q for q in QUESTIONS if q.key == "bread").choice(answers.bread)
+    return text.replace(frames_of(choice.means, "bread", parts=4), choice.said) if choice.said else text
 
 
 def _unmeasured(text: str) -> str:

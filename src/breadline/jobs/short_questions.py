@@ -124,8 +124,8 @@ QUESTIONS: tuple[Question, ...] = (
         (
             Choice("none", "None", 0.0),
             Choice("quarter", "About a quarter of a comb", 0.25),
-            Choice("half", "Half a comb to one comb", 0.75),
-            Choice("more", "More than one comb", 1.5),
+            Choice("half", "Half a comb to one comb", 0.75, "½ to 1 frame of bread"),
+            Choice("more", "More than one comb", 1.5, "more than 1 frame of bread"),
             Choice("not_seen", "Have not looked", BREAD_NOT_SEEN),
         ),
     ),

@@ -55,7 +55,8 @@ def spell_sentences(outlook: Outlook, weigh: Callable[[float], str]) -> tuple[st
 
 
 def _spell_sentence(spell: Spell, weigh: Callable[[float], str], today: date) -> str:
-    missing = f"{weigh(spell.missing_g.low)} to {weigh(spell.missing_g.high)} of pollen missing a colony"
+    low, high = weigh(spell.missing_g.low), weigh(spell.missing_g.high)
+    missing = f"{low if low == high else f'{low} to {high}'} of pollen missing a colony"
     most = _at_once(spell.chance, spell.few_years)
     return f"Short about {day_range(spell.start, spell.end, today)}: {most}; {missing}"
 

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 from breadline.need.ladder.sight import Finding, Reason, Ruling, Sight
+
+BROOD_CYCLE = timedelta(days=21)
 
 
 def law_and_custom(sight: Sight) -> Finding:
@@ -30,5 +34,7 @@ def _against_custom(sight: Sight) -> Ruling:
         "no_need",
         f"No: in {law.name} good practice is not to feed protein; no effect is shown, and feed can end in "
         "honey as foreign matter.",
-        what_would_change=(f"Other advice from {sight.inspector}.",),
+        sight.today + BROOD_CYCLE,
+        "brood, bread and food, as at any look",
+        (f"Other advice from {sight.inspector}.",),
     )

@@ -40,6 +40,8 @@ def _from_today(sight: Sight) -> str:
 
 
 def _until(sight: Sight, start: date) -> str:
-    if sight.first_pollen is None or sight.first_pollen <= start:
+    """When to stop; by the date of the first pollen only where the shortage begins before it."""
+    short = sight.outlook.short_from.middle if sight.outlook else None
+    if sight.first_pollen is None or sight.first_pollen <= max(start, short or start):
         return "; stop when fresh arcs lie round the brood"
     return f"; stop when pollen is steady, about {sight.day(sight.first_pollen)}"
