@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -83,8 +83,13 @@ def made_ready(
 
 
 def parameters_before(reader: Reader, rng: np.random.Generator, draws: int = DRAWS) -> Parameters:
-    """Parameters before the fit: the shipped sets, as often as they go into ``draws``; shape (draws,)."""
-    return season_parameters(reader, rng, draws)
+    """Parameters before the fit: the shipped sets, each with a site from its range; shape (draws,).
+
+    The season model was never tried with a place poorer or richer than that range, so
+    the tenth that a span would put outside stays at the ends.
+    """
+    par, site = season_parameters(reader, rng, draws), reader.span("season.site")
+    return replace(par, site=np.clip(par.site, site.low, site.high))
 
 
 def _one_season(yard: Yard, reader: Reader) -> None:
