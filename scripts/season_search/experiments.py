@@ -253,9 +253,8 @@ def size_alone(par: Parameters) -> Facts:
 def fitted_facts(par: Parameters, const: Constants, years: int, seed: int) -> Facts:
     """Every fact that the search may see."""
     confined = manitoba(par, const)
-    north = scotland(par, const, years, seed)
     return {
-        **{key: values for key, values in north.items() if key != "early_september_brood"},
+        **scotland(par, const, years, seed),
         **germany(par, const, years, seed),
         **tucson(par, const),
         **five_days(par, const),

@@ -51,7 +51,6 @@ def everything(par: Parameters, const: Constants, seed: int) -> experiments.Fact
     belief = EQUIVALENCE[0] * np.exp(EQUIVALENCE[1] * feeds)
     return {
         **experiments.fitted_facts(par, const, YEARS, seed),
-        **experiments.scotland(par, const, YEARS, seed),
         **experiments.manitoba(par, const),
         **experiments.north_china(par, const),
         **experiments.rich_spring(par, const),
