@@ -39,3 +39,13 @@ def test_near_the_equator_brood_never_stops() -> None:
     assert (outlook_ends(date(2026, 9, 1), 8.0, READER).on - date(2026, 9, 1)).days == int(
         READER.typical("outlook.longest_days")
     ) - 1
+
+
+def test_what_lies_beyond_winter_is_said_from_trials_not_from_the_model() -> None:
+    ends = outlook_ends(date(2026, 8, 5), 43.0, READER)
+    said = " ".join(ends.beyond)
+    assert "No bees or frames are foretold across winter" in said
+    assert "from 10 % fewer to 73 % more" in said, "the belief about feeds, with its range"
+    assert outlook_ends(date(2026, 1, 20), 43.0, READER).beyond == ()
+    with pytest.raises(YardError, match="from 10 % fewer to 73 % more"):
+        outlook_ends(date(2026, 11, 15), 43.0, READER)

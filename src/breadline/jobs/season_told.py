@@ -66,6 +66,8 @@ def _rests_on(told: SeasonAnswer) -> Iterator[Line]:
         drawn = f"{out.members:,} draws of weather, figures and count"
         yield "dim", f"Weather: {out.weather_label}. {drawn}, seed {told.seed}."
         yield "dim", f"The outlook ends on {day_and_year(out.dates[-1])}: {out.stops_because}."
+        for text in out.beyond:
+            yield "dim", text
         yield "dim", f"Left out: {', '.join(out.leaves_out)}."
         for note in out.notes if told.fitted is None else ():
             yield "dim", note
@@ -108,6 +110,7 @@ def outlook_document(out: Outlook) -> dict[str, Any]:
         "start": out.start.isoformat(),
         "end": out.dates[-1].isoformat(),
         "ends_because": out.stops_because,
+        "beyond_end": list(out.beyond),
         "short_from": _plain(asdict(out.short_from)) | {"chance_range": _chance_range(out.short_from)},
         "bread_lasts_days": _range(out.lasts_days),
         "spells": [

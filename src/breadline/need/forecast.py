@@ -7,6 +7,7 @@ from datetime import date, timedelta
 
 import numpy as np
 
+from breadline.belief.gain import likely_gain
 from breadline.errors import YardError
 from breadline.knowledge.season_draws import shipped_draws
 from breadline.knowledge.shelf import Reader
@@ -36,6 +37,7 @@ class Ends:
 
     on: date  # last day
     because: str
+    beyond: tuple[str, ...] = ()  # what can be said of the time after it
 
 
 def outlook_ends(start: date, latitude: float, reader: Reader) -> Ends:
@@ -61,10 +63,24 @@ def outlook_ends(start: date, latitude: float, reader: Reader) -> Ends:
             "today",
             f"on {day_and_year(start)} the last sizeable brood before winter has emerged or is about to",
             "a date between midwinter and the last brood",
-            "No outlook is drawn across winter, because the season model is not yet good enough there; "
-            "count again when brood begins",
+            "No outlook is drawn across winter, because the season model fails its own check there; "
+            f"count again when brood begins. {' '.join(across_winter(reader)[1:])}",
         )
-    return Ends(last, "the last sizeable brood before winter has emerged; no outlook is drawn across winter")
+    return Ends(
+        last,
+        "the last sizeable brood before winter has emerged; no outlook is drawn across winter",
+        across_winter(reader),
+    )
+
+
+def across_winter(reader: Reader) -> tuple[str, ...]:
+    """Why no frames are foretold across winter, and what feeding before it is likely to add instead."""
+    return (
+        "No bees or frames are foretold across winter: of the bees alive in March the season model rears "
+        "less than half as many in winter as were counted.",
+        likely_gain("dearth", reader).sentence,
+        likely_gain("pollen", reader).sentence,
+    )
 
 
 def forecast(
@@ -112,6 +128,7 @@ def forecast(
         today=today,
         bees_a_frame=counted.bees_a_frame,
         stops_because=ends.because,
+        beyond=ends.beyond,
         weather_label=weather.label,
         weather_years=weather.paths_are_years,
         few_years=None if weather.paths_are_years else weather.years,

@@ -84,6 +84,7 @@ class Outlook:
     figures: tuple[str, ...]  # keys of the figures used
     brood_fed: Band | None = None  # as ``adults_fed``
     notes: tuple[str, ...] = ()
+    beyond: tuple[str, ...] = ()  # what can be said of the time after its end
     today: date | None = None  # day of the answer; None where it is not known apart from ``start``
 
     def with_figures(self, figures: tuple[str, ...]) -> Outlook:

@@ -25,6 +25,7 @@ class Told:
     today: int  # days from the count to today [d]
     bees_a_frame: float  # [bees]
     stops_because: str
+    beyond: tuple[str, ...]  # what can be said of the time after the end
     weather_label: str
     weather_years: bool
     few_years: int | None  # years of weather where they are too few for a plain chance
@@ -57,6 +58,7 @@ def summary(course: Course, book: Ledger, fed: Course | None, told: Told) -> Out
         brood_fed=None if fed is None else band(fed.brood),
         bees_a_frame=told.bees_a_frame,
         stops_because=told.stops_because,
+        beyond=told.beyond,
         weather_label=told.weather_label,
         weather_years=told.weather_years,
         members=members,

@@ -61,6 +61,7 @@ def fitted_outlook(
         today=(yard.today - looked).days,
         bees_a_frame=fit.told.bees_a_frame,
         stops_because=ends.because,
+        beyond=ends.beyond,
         weather_label=weather.label,
         weather_years=weather.paths_are_years,
         few_years=None if weather.paths_are_years else weather.years,
