@@ -121,6 +121,10 @@ CLOSING = """## What follows
 - **Workers in 48 days of early spring** come out too few. The source's abstract does not give the size
   of its colonies, nor whether brood was counted at the sealing or at the emerging; the gain from
   feeding in early spring may be understated here.
+- **Scotland in late September** comes out with nearly twice the bees that were counted. The counts of that
+  source (brood almost gone by then, adults down from 37,000 to 13,000) do not go together with brood that
+  lasts through August and with the mean life of summer bees that other sources have; the search was
+  given all of them, and settled nearer to the others. Read frames in a northern autumn with that in mind.
 - **Yearly pollen** is about half of the published figure. The source's own counts of bees and brood
   do not add up to it either: 24,000 brood at the most, of all stages, gives about 100,000 bees a year,
   and at 140 mg each that is 14 kg.
