@@ -109,7 +109,7 @@ seen. The middle of all sets and the band that holds 8 in 10 of them stand besid
 "inside" says whether the fact, or the range it is known in, meets that band. The misfits are
 left in. Tolerances, and what "judged" stands for, are in `scripts/season_search/targets.toml`;
 the stand-in climates are made up, because no source gives the weather of its own years
-(`climates.toml`). Sources: `scripts/season_search/sources.toml` and the shelf's.
+(`climates.toml`). Sources: `src/breadline/knowledge/sources.toml`.
 
 """
 CLOSING = """## What follows

@@ -22,6 +22,7 @@ from breadline.need.forecast import constants
 from breadline.need.parameters import NAMES
 
 CONST = constants(load().reader())
+ROOT = Path(__file__).resolve().parents[2]
 
 
 def test_the_held_out_facts_are_the_four_that_were_named() -> None:
@@ -38,12 +39,7 @@ def test_the_search_never_sees_what_is_held_out() -> None:
 
 
 def test_every_fact_names_a_climate_and_a_source_that_exist() -> None:
-    root = Path(__file__).resolve().parents[2]
-    known = {
-        key
-        for file in ("src/breadline/knowledge/sources.toml", "scripts/season_search/sources.toml")
-        for key in tomllib.loads((root / file).read_text("utf-8"))
-    }
+    known = set(tomllib.loads((ROOT / "src/breadline/knowledge/sources.toml").read_text("utf-8")))
     climates = {*tomllib.loads(CLIMATES.read_text("utf-8")), "none"}
     for fact in facts().values():
         assert fact.source in known, fact.key
