@@ -17,7 +17,8 @@ FILES = (
     "cautions.toml",
     "common_but_wrong.toml",
 )
-PROGRAM = Path(__file__).parents[2] / "src" / "breadline"
+ROOT = Path(__file__).parents[2]
+PROGRAM = ROOT / "src" / "breadline"
 
 
 def _fields(table: Any) -> Iterator[tuple[str, Any]]:
@@ -67,7 +68,10 @@ def test_a_source_that_only_notes_or_advice_name_is_really_named():
     code = " ".join(path.read_text("utf-8") for path in PROGRAM.rglob("*.py"))
     for key, entry in shipped("sources.toml").items():
         if "named_in" in entry:
+            page = ROOT / entry["named_in"]
             where = code if entry["named_in"] == "the advice" else notes
+            if page.suffix == ".md":
+                where = page.read_text("utf-8")
             assert re.search(rf"\b{key}\b", where), f"{key} is named nowhere"
 
 
