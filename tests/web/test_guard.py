@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import re
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from pathlib import Path
 
@@ -77,7 +78,9 @@ def test_half_a_form_whose_sender_left_changes_nothing(book):
         sent.append(message)
 
     app = create_app(Path("pretend.sqlite"), book.opened)
-    asyncio.run(app(scope, receive, send))
+    # In a thread of its own: a browser of another test may have left its loop running in this one.
+    with ThreadPoolExecutor(1) as apart:
+        apart.submit(asyncio.run, app(scope, receive, send)).result()
     assert sent == []
     assert not any(figure.edited for figure in book.figures())
 
