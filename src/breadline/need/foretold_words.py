@@ -13,11 +13,12 @@ PLACES: dict[Place, str] = {
     "died": "died, outside",
 }
 OWN_ERROR_OF_COUNTS = (
-    "The band is meant for the yard's average colony. A count misses that by an error of its own, so a "
-    "little less than 8 in 10 is to be expected."
+    "The band is meant for the yard's average colony. A count misses that by an error of its own, so fewer "
+    "than 8 in 10 are to be expected inside even where the band is right."
 )
 GO_TOGETHER = (
-    "Counts of one yard, or of one spring, go together, so chance leaves more open than the range says."
+    "Counts of one yard, or of one spring, go together, so chance leaves more open than the range says: "
+    "where one season is most of the record, much more."
 )
 
 
@@ -27,11 +28,14 @@ def coverage_sentence(held: Coverage, what: What) -> str:
         return f"No count of {OF[what]} has come after an outlook yet."
     fell = "fell" if held.of > 1 else "was"
     said = f"Of {counted(held.of, 'count')} of {OF[what]} {held.inside} {fell} inside the band"
-    said = f"{said} that should hold 8 in 10"
+    said = f"{said} that should hold the average colony 8 times in 10"
     if held.too_few:
         return f"{said}: too few to tell."
     low, high = round(held.low * 100), round(held.high * 100)
-    return f"{said} (could be anything from {low} to {high}\u00a0% by chance)."
+    return (
+        f"{said}; a right band would catch about {round(held.expected)} of such counts (what it catches "
+        f"could be anything from {low} to {high}\u00a0% by chance)."
+    )
 
 
 def coverage_cell(held: Coverage) -> str:
