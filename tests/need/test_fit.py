@@ -101,7 +101,7 @@ def test_surprise_takes_no_law_of_the_draws_for_granted() -> None:
 
 def test_the_average_colony_lies_off_its_draw_by_the_models_error_and_its_last_count_tells_how() -> None:
     # By hand: of a count's 0.15² + 0.13² + 0.37²/6 the model's share is 0.0225 / 0.06222 = 0.3616, so bees
-    # lie 0.3616 of what the count is off, give or take 0.15 × √(1 − 0.3616) = 0.1198. Brood, not counted: 0.3.
+    # lie 0.3616 of what the count is off, give or take 0.15 × √(1 − 0.3616) = 0.1198. Brood has 0.3.
     case, _ = made_ready(
         yard(inspection(28, 8.0)), weather(), READER, Streams.of(np.random.default_rng(4)),
         parameters_before(READER, np.random.default_rng(5)),
