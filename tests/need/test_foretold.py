@@ -227,6 +227,16 @@ def test_so_many_counts_are_hoped_for_as_a_right_band_catches(spread: float, err
     assert (np.abs(logs) < log(off)).mean() == pytest.approx(band.hoped, abs=0.01)
 
 
+def test_no_scatter_among_few_counts_is_no_proof_of_none():
+    # Variance of the logs 8 × 0.01 / 7, less than the 0.02 that counting makes; the 5th percentile of
+    # chi-squared with 7 degrees of freedom is 2.167 (table): at most 7 × 0.02 / 2.167 = 0.0646.
+    own = own_error([row(8000.0 * exp(x), error=0.02) for x in (-0.1, 0.1) * 4])
+    assert own is not None
+    assert own.log_sd == 0.0
+    assert own.most == pytest.approx((0.14 / 2.167 - 0.02) ** 0.5, rel=1e-3)
+    assert "leave open an error of the model of up to a factor of 1.2" in own_error_sentence(own, "bees")
+
+
 def test_what_a_fit_goes_by_holds_the_lean_and_is_not_nothing_by_the_chance_of_few():
     # By hand: 8 counts that all are 1.2 times the middle weigh as much as the belief, so the mean square is
     # (ln² 1.2 + 0.15²) / 2 = (0.03324 + 0.0225) / 2.

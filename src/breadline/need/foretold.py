@@ -11,7 +11,7 @@ from typing import Literal
 
 import numpy as np
 from scipy.special import ndtr
-from scipy.stats import binomtest
+from scipy.stats import binomtest, chi2
 
 from breadline.need.outlook import Band
 from breadline.need.yard import Given
@@ -135,6 +135,7 @@ class OwnError:
     log_sd: float  # on the log scale, floored at 0 [1]
     of: int  # counts behind it
     leans: float  # counts over middles, geometric mean [1]
+    most: float  # what log_sd could be by the chance of few, 19 times in 20, each count on its own [1]
 
     @property
     def factor(self) -> float:
@@ -239,8 +240,11 @@ def own_error(rows: Iterable[Compared]) -> OwnError | None:
     if len(told) < FEWEST_FOR_ERROR:
         return None
     ratios, errors = np.array(told).T
-    beyond = float(np.var(ratios, ddof=1) - np.mean(errors))
-    return OwnError(sqrt(max(0.0, beyond)), len(told), exp(float(np.mean(ratios))))
+    scatter, counting, free = float(np.var(ratios, ddof=1)), float(np.mean(errors)), len(told) - 1
+    log_sd = sqrt(max(0.0, scatter - counting))
+    at_least = max(scatter, counting)  # less than counting makes is chance
+    most = sqrt(max(0.0, at_least * free / float(chi2.ppf(1 - SURE, free)) - counting))
+    return OwnError(log_sd, len(told), exp(float(np.mean(ratios))), most)
 
 
 def _why_not(count: Count, before: Shown | None, shown: Sequence[Shown], fed: Fed) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import exp
+
 from breadline.need.foretold import FEWEST_FOR_ERROR, Compared, Coverage, OwnError, Place, What
 from breadline.need.words import counted, half_frames
 
@@ -53,11 +55,15 @@ def own_error_sentence(own: OwnError | None, what: What) -> str:
     if own is None:
         return f"The model's own error for {OF[what]} is worked out from {FEWEST_FOR_ERROR} counts on."
     leans = f"On average they were {own.leans:.2f} times the middle of the band."
+    most = exp(own.most)
     if own.log_sd == 0:
-        return f"{own.of} counts of {OF[what]} scatter no more than counting itself explains. {leans}"
+        return (
+            f"{own.of} counts of {OF[what]} scatter no more than counting itself explains; so few leave open "
+            f"an error of the model of up to a factor of {most:.1f}. {leans}"
+        )
     return (
-        f"{own.of} counts of {OF[what]} scatter by a factor of {own.factor:.2f} either way beyond what "
-        f"counting itself explains: the model's own error. {leans}"
+        f"{own.of} counts of {OF[what]} scatter by a factor of {own.factor:.1f} either way beyond what "
+        f"counting itself explains, by chance up to {most:.1f}: the model's own error. {leans}"
     )
 
 
