@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from breadline.need.season_signal import laying, season_of
@@ -13,6 +13,7 @@ PAR, _ = drawn(600)
 YEAR = np.arange("2027-01-01", "2028-01-01", dtype="datetime64[D]")
 
 
+@settings(max_examples=25, deadline=None)
 @given(latitude=st.floats(-66, 66))
 def test_a_season_leaves_a_share_of_laying_and_never_less_than_none(latitude: float) -> None:
     season, draws = season_of(YEAR, latitude), laying(latitude, PAR)
