@@ -71,6 +71,7 @@ def fit(
     """
     case, first = made_ready(yard, weather, reader, streams, par, own_error)
     rng = streams.fit
+    by_law = _by_its_law(case, rng)  # drawn first, so that it is the same whatever was counted
     cloud, told = _weighed(case, begun(case.all_of.drawn, first), rng)
     kept = chosen(cloud.weights, DRAWS, rng)
     after = case.all_of.values(cloud.scores[:, kept])
@@ -85,7 +86,7 @@ def fit(
         came = before.lived(after, case.at)
     fitted = Fitted(
         dates=tuple(yard.count.on + timedelta(days=n) for n in range(case.at.days + 1)),
-        before=_bands(drawn, before.lived(drawn, case.at), _by_its_law(case, rng), np.ones(1)),
+        before=_bands(drawn, before.lived(drawn, case.at), by_law, np.ones(1)),
         after=_bands(after, came, off, stretched),
         looked=tuple(_looked(one, case.all_of) for one in case.seen),
         foretold=tuple(one.foretold for one in told),
