@@ -33,7 +33,8 @@ def ship(found: dict[int, FloatArray]) -> Parameters:
     ).stdout.strip()
     seeds = ", ".join(str(seed) for seed in sorted(found))
     head = [
-        "# Sets of parameters of the season model that met the published facts together, widened 1.5 times.",
+        "# Sets of parameters of the season model that met the published facts together,",
+        "# with every tolerance taken 1.5 times as wide.",
         f"# Made by scripts/season_search at commit {commit}, seeds {seeds}. "
         "Names and units: need/parameters.py.",
         ",".join(SEARCHED),

@@ -106,21 +106,25 @@ HEAD = """# Model against published fact
 Worked out by `uv run python -m scripts.season_search table`, which writes this page, with the
 600 sets of parameters that Breadline ships and random years of weather that the search has not
 seen. The middle of all sets and the band that holds 8 in 10 of them stand beside each fact;
-"inside" says whether the fact, or the range it is known in, meets that band. The misfits are
-left in. Tolerances, and what "judged" stands for, are in `scripts/season_search/targets.toml`;
+"inside" says whether the fact, or the range it is known in, meets that band: a mild test, which a
+wide band or a fact known only roughly passes easily. The band holds the sets and the years, not the
+error of whoever counted. Each fitted fact inside shows only that the search did what it was asked;
+the model is tried by those that were held out. The misfits are left in.
+
+Tolerances, and what "judged" stands for, are in `scripts/season_search/targets.toml`;
 the stand-in climates are made up, because no source gives the weather of its own years
 (`climates.toml`). Sources: `src/breadline/knowledge/sources.toml`.
 
 """
 CLOSING = """## What follows
 
-- **Across winter**: {winter}. The March adults lie at the edge of the band and the share of them
-  reared in confinement outside it, so both would have to be inside before an outlook crosses winter.
-- **In a full dearth**: {dearth}. The share of colonies that keep brood, on syrup alone and fed, lies
-  inside the band, and the fed-to-unfed ratio, which was held out, agrees with the belief about feeds.
-- **Workers in 48 days of early spring** come out too few. The source's abstract does not give the size
-  of its colonies, nor whether brood was counted at the sealing or at the emerging; the gain from
-  feeding in early spring may be understated here.
+- **Across winter**: {winter}. The March adults lie {march_adults} the band and the share of them
+  reared in confinement {winter_reared} it; both have to be inside before an outlook crosses winter.
+- **In a full dearth**: {dearth}. The share of colonies that keep brood lies {syrup_only_brood} the band on
+  syrup alone and {fed_brood} it fed, and the fed-to-unfed ratio, which was held out, {dearth_gain} it.
+- **Workers in 48 days of early spring** lie {workers_48_days} the band. The source's abstract
+  does not give the size of its colonies, nor whether brood was counted at the sealing or at the
+  emerging; the gain from feeding in early spring may be understated here.
 - **Scotland in late September** comes out with nearly twice the bees that were counted. The counts of that
   source (brood almost gone by then, adults down from 37,000 to 13,000) do not go together with brood that
   lasts through August and with the mean life of summer bees that other sources have; the search was
@@ -137,7 +141,8 @@ def page(table: list[Row]) -> str:
     """The whole method page."""
     words = {True: "frames are drawn", False: "no frames are drawn"}
     may = {name: words[ok] for name, ok in trusted(table).items()}
-    return HEAD + markdown(table) + "\n" + CLOSING.format(**may)
+    where = {row.fact.key: "inside" if row.inside else "outside" for row in table}
+    return HEAD + markdown(table) + "\n" + CLOSING.format(**where | may)
 
 
 def _line(row: Row) -> str:

@@ -244,13 +244,16 @@ def test_an_outlook_that_cannot_be_kept_is_shown_all_the_same_and_says_so(path: 
 def test_a_fit_takes_the_yards_own_error_else_that_of_all(tmp_path: Path) -> None:
     record = make_demo(tmp_path / "demo.sqlite").record()
     assert record.bees.own_error is not None
-    own = own_errors(record, record.yards[0].id)
-    assert own["bees"] == record.bees.own_error.log_sd, "five counts of a yard are not enough"
+    shelf = load()
+    belief = shelf["fit.model_bees_log_sd"].span.typical
+    of_all = record.bees.own_error.believed(belief)
+    own = own_errors(record, record.yards[0].id, shelf)
+    assert own["bees"] == of_all, "five counts of a yard are not enough"
     enough = replace(record.bees, own_error=replace(record.bees.own_error, log_sd=0.5))
     first = replace(record.yards[0], bees=enough)
     changed = replace(record, yards=(first, *record.yards[1:]))
-    assert own_errors(changed, first.id)["bees"] == 0.5
-    assert own_errors(changed, record.yards[1].id)["bees"] == record.bees.own_error.log_sd
+    assert own_errors(changed, first.id, shelf)["bees"] == enough.own_error.believed(belief) > of_all
+    assert own_errors(changed, record.yards[1].id, shelf)["bees"] == of_all
 
 
 def test_a_fit_of_a_yard_in_the_book_goes_by_the_record(
@@ -273,5 +276,5 @@ def test_a_fit_of_a_yard_in_the_book_goes_by_the_record(
     assert not [own for own in asked if own is not None], "without inspections nothing is fitted"
     monkeypatch.setattr(yards, "yard_as_known", inspected)
     book.season(book.first_yard())
-    assert asked[-1] == own_errors(book.record(), book.first_yard())
+    assert asked[-1] == own_errors(book.record(), book.first_yard(), load())
     assert asked[-1]["bees"] > 0

@@ -94,18 +94,23 @@ def recovered(seed: int, draws: int = 600) -> Recovered:
             would = float(before.would_count(seen, lived, truth)[0])
             name = {"bees": "frames_of_bees", "brood": "frames_of_brood"}[seen.what]
             figures[name] = (
-                would * np.exp(rng.normal(0, seen.log_sd)) / seen.value
+                would * np.exp(rng.normal(0, seen.passing_sd)) / seen.value
             )  # counted 1 gives seen.value
         looked.append(replace(blank.inspections[k], **figures))
     told = fitted(replace(blank, inspections=tuple(looked)), seed + 10_000, draws, sky, reader)
     after = values_of(told)
     ahead = before.lived(after, at)
     return Recovered(
-        site=float((after["site"] < truth["site"]).mean()),
-        adults=float((ahead.adults[-1] < lived.adults[-1]).mean()),
-        brood=float((ahead.brood[-1] < lived.brood[-1]).mean()),
+        site=_below(after["site"], truth["site"], rng),
+        adults=_below(ahead.adults[-1], lived.adults[-1], rng),
+        brood=_below(ahead.brood[-1], lived.brood[-1], rng),
         fits=told.told.fits,
     )
+
+
+def _below(draws: FloatArray, truth: FloatArray, rng: np.random.Generator) -> float:
+    """Share of draws below the truth; of those equal to it, at the end of a range, a part by chance."""
+    return float((draws < truth).mean() + rng.random() * (draws == truth).mean())
 
 
 def values_of(told: Fit) -> dict[str, FloatArray]:

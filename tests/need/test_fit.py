@@ -14,8 +14,10 @@ from scipy.stats import lognorm, norm
 from breadline.errors import YardError
 from breadline.knowledge.season_draws import shipped_draws
 from breadline.knowledge.shelf import load
-from breadline.need.fit import weighing
+from breadline.need.fit import before, weighing
+from breadline.need.fit.astray import astray
 from breadline.need.fit.evidence import Seen, Spread, evidence, spread_of
+from breadline.need.fit.misfit import chance_of_misfit, surprises
 from breadline.need.fit.ready import made_ready, parameters_before
 from breadline.need.fit.unknowns import unknowns
 from breadline.need.fit.weighing import begun, chosen, effective_number, weighed
@@ -61,6 +63,66 @@ def test_the_error_of_a_count_has_reader_colonies_and_model() -> None:
 def test_counts_of_one_day_share_one_error_of_the_model() -> None:
     twice = evidence(yard(inspection(14, 6.0), inspection(14, 6.5)), READER, SPREAD)
     assert [one.model_sd for one in twice] == pytest.approx([0.15 * np.sqrt(2)] * 2)
+
+
+def test_what_lasts_of_an_error_is_a_part_of_it_and_not_on_top() -> None:
+    lasting = Spread(0.37, {"bees": 0.15, "brood": 0.3, "bread": 0.6}, 0.5)
+    twice = evidence(yard(inspection(14, 6.5), inspection(28, 6.5)), READER, lasting)
+    alone = evidence(yard(inspection(14, 6.5), inspection(28, 6.5)), READER, SPREAD)
+    for one, same in zip(twice, alone, strict=True):
+        assert one.log_sd == same.log_sd
+        assert one.lasting_sd**2 == pytest.approx(0.5 * 0.06222, abs=1e-5)
+        assert one.passing_sd**2 == pytest.approx(0.5 * 0.06222, abs=1e-5)
+
+
+def test_two_counts_that_miss_alike_surprise_less_than_two_that_do_not() -> None:
+    # Two counts with one lasting error of variance 0.03 and 0.03 of their own are normal with correlation ½;
+    # the second, given the first at z, has mean z/2 and variance ¾: hand calculation.
+    rng = np.random.default_rng(8)
+    lasting = np.exp(np.sqrt(0.03) * rng.standard_normal(100_000))
+    count = replace(seen(10.0, 1.0, np.sqrt(0.06), 0.0), lasting_sd=np.sqrt(0.03))
+    at = [replace(count, value=10 * np.exp(z * np.sqrt(0.06))) for z in (1.5, 1.5)]
+    first, second = surprises(at, [10 * lasting] * 2)
+    assert first == pytest.approx(1.5, abs=0.02)
+    assert second == pytest.approx((1.5 - 0.75) / np.sqrt(0.75), abs=0.03)
+
+
+def test_surprise_takes_no_law_of_the_draws_for_granted() -> None:
+    # Half of the draws starve (1,000 bees), half do well (10,000): 1,000 bees counted is no surprise at all.
+    would = np.repeat([1_000.0, 10_000.0], 500)
+    (low,) = surprises([seen(value=1_000.0, least=50.0)], [would])
+    assert low == pytest.approx(norm.ppf(0.25), abs=1e-6)
+    (none,) = surprises([seen(value=0.0, least=1.0)], [np.full(9, 0.1)])
+    assert abs(none) < 0.01, "a count of none where none is foretold"
+    (gone,) = surprises([seen(value=0.0, least=1.0)], [np.full(9, 1e4)])
+    assert gone < -30
+    assert chance_of_misfit([gone]) < 1e-100
+
+
+def test_the_average_colony_lies_off_its_draw_by_the_models_error_and_its_last_count_tells_how() -> None:
+    # By hand: of a count's 0.15² + 0.13² + 0.37²/6 the model's share is 0.0225 / 0.06222 = 0.3616, so bees
+    # lie 0.3616 of what the count is off, give or take 0.15 × √(1 − 0.3616) = 0.1198. Brood has 0.3.
+    case, _ = made_ready(
+        yard(inspection(28, 8.0)), weather(), READER, Streams.of(np.random.default_rng(4)),
+        parameters_before(READER, np.random.default_rng(5)),
+    )  # fmt: skip
+    values = case.all_of.values(case.all_of.drawn)
+    course = before.lived(values, case.at)
+    off = astray(case, course, values, np.random.default_rng(6))
+    assert np.log(off["brood"]).std() == pytest.approx(0.3, rel=0.06)
+    assert np.log(off["brood"]).mean() == pytest.approx(0.0, abs=0.03)
+    missed = np.log(8.0 * 1900 / course.adults[27])
+    left = np.log(off["bees"]) - 0.3616 * missed
+    assert left.std() == pytest.approx(0.1198, rel=0.06)
+    assert left.mean() == pytest.approx(0.0, abs=0.01)
+
+
+def test_the_ranges_after_a_fit_hold_the_models_own_error() -> None:
+    told = fitted(yard(*GOOD)).told
+    after = told.after.adults
+    assert np.log(after.high[-1] / after.low[-1]) > 2 * 1.2816 * 0.1, "never surer than the model is"
+    count_day = told.before.adults
+    assert after.high[0] / after.low[0] <= count_day.high[0] / count_day.low[0] * 1.1
 
 
 def test_colonies_graded_one_by_one_give_the_yards_own_spread() -> None:
@@ -149,11 +211,13 @@ def test_fresh_scores_keep_what_belongs_together() -> None:
 @settings(max_examples=5, deadline=None)
 @given(st.floats(4, 9), st.floats(2, 7), st.integers(5, 45))
 def test_counts_that_say_nothing_leave_the_ensemble_as_it_was(bees: float, brood: float, day: int) -> None:
-    case, first = made_ready(
+    case, _ = made_ready(
         yard(inspection(day, bees, brood)), weather(), READER, Streams.of(np.random.default_rng(4)),
         parameters_before(READER, np.random.default_rng(5), 300),
-        {"bees": 1e3, "brood": 1e3, "bread": 1e3},
     )  # fmt: skip
+    # None of the error lasts here: what lasts would itself be told something.
+    case = replace(case, seen=tuple(replace(one, model_sd=1e3, lasting_sd=0.0) for one in case.seen))
+    first = case.look(case.all_of.drawn)
     after = weighed(begun(case.all_of.drawn, first), np.ones(1), case.look, np.random.default_rng(6))
     assert not after.moved
     assert after.weights == pytest.approx(np.full(300, 1 / 300), rel=1e-4)

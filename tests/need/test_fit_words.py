@@ -39,8 +39,10 @@ def of_place(low: float, middle: float, high: float):
 
 
 def test_the_headline_says_rich_or_poor_only_where_the_range_does() -> None:
-    assert "more pollen than the usual one, about 1.6 times" in headline(of_place(1.2, 1.6, 2.0))
-    assert "less pollen than the usual one, about 0.7 times" in headline(of_place(0.5, 0.7, 0.9))
+    assert "for more pollen here than at the usual place: 1.2 to 2.0 times" in headline(
+        of_place(1.2, 1.6, 2.0)
+    )
+    assert "less pollen here than at the usual place: 0.5 to 0.9 times" in headline(of_place(0.5, 0.7, 0.9))
     assert "leave open" in headline(of_place(0.8, 1.2, 1.9))
 
 
@@ -86,7 +88,7 @@ def test_the_effective_number_is_said_in_plain_words() -> None:
     moved = effective_words(replace(weighed, moved=True, effective=1718.2, effective_first=40.4))
     assert "about 40 agree" in moved
     assert "too few" in moved
-    assert "rests on about 1,718" in moved
+    assert "rests on about 1,718 different ones" in moved
 
 
 def test_the_outlook_begins_on_the_day_of_the_last_inspection() -> None:

@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.stats import norm
 
 from breadline.knowledge.shelf import load
 from breadline.need.foretold import (
@@ -206,6 +207,47 @@ def test_a_lean_is_told_apart_from_scatter():
     assert own.leans == pytest.approx(1.2)
 
 
+def test_a_count_falls_outside_a_right_band_by_its_own_error():
+    # A band of log-SD 0.2 and a count with an error of log-SD 0.2 about the average: 8 in 10 lie within
+    # 1.2816 of 0.2, which is 0.9062 of their √2 × 0.2 together, so 2 Φ(0.9062) − 1 = 0.635 of the counts.
+    off = exp(1.2815515655446004 * 0.2)
+    band = replace(row(8000.0, error=0.04), low=8000 / off, high=8000 * off)
+    assert band.hoped == pytest.approx(2 * norm.cdf(0.9062) - 1, abs=1e-4)
+    assert replace(band, error=0.0).hoped == pytest.approx(0.8)
+    assert coverage([band] * 10).expected == pytest.approx(6.35, abs=0.01)
+
+
+@given(st.floats(0.05, 0.6), st.floats(0.0, 0.4))
+@settings(max_examples=10, deadline=None)
+def test_so_many_counts_are_hoped_for_as_a_right_band_catches(spread: float, error: float):
+    rng = np.random.default_rng(3)
+    off = exp(1.2815515655446004 * spread)
+    band = replace(row(8000.0, error=error**2), low=8000 / off, high=8000 * off)
+    logs = spread * rng.standard_normal(40_000) + error * rng.standard_normal(40_000)
+    assert (np.abs(logs) < log(off)).mean() == pytest.approx(band.hoped, abs=0.01)
+
+
+def test_no_scatter_among_few_counts_is_no_proof_of_none():
+    # Variance of the logs 8 × 0.01 / 7, less than the 0.02 that counting makes; the 5th percentile of
+    # chi-squared with 7 degrees of freedom is 2.167 (table): at most 7 × 0.02 / 2.167 = 0.0646.
+    own = own_error([row(8000.0 * exp(x), error=0.02) for x in (-0.1, 0.1) * 4])
+    assert own is not None
+    assert own.log_sd == 0.0
+    assert own.most == pytest.approx((0.14 / 2.167 - 0.02) ** 0.5, rel=1e-3)
+    assert "leave open an error of the model of up to a factor of 1.2" in own_error_sentence(own, "bees")
+
+
+def test_what_a_fit_goes_by_holds_the_lean_and_is_not_nothing_by_the_chance_of_few():
+    # By hand: 8 counts that all are 1.2 times the middle weigh as much as the belief, so the mean square is
+    # (ln² 1.2 + 0.15²) / 2 = (0.03324 + 0.0225) / 2.
+    own = own_error([row(8000.0 * 1.2)] * 8)
+    assert own is not None
+    assert own.believed(0.15) == pytest.approx(((log(1.2) ** 2 + 0.0225) / 2) ** 0.5)
+    many = own_error([row(8000.0 * exp(x), error=0.0) for x in (-0.3, 0.3) * 400])
+    assert many is not None
+    assert many.believed(0.15) == pytest.approx(0.3, rel=0.02), "many counts outweigh the belief"
+
+
 def test_below_eight_counts_the_models_own_error_is_not_worked_out():
     assert own_error([row(8000.0)] * 7) is None
     assert own_error([row(8000.0)] * 7 + [row(0.0)]) is None, "a dead colony has no ratio"
@@ -216,8 +258,9 @@ def test_the_sentence_says_what_fell_where_and_what_chance_leaves_open():
     held = coverage([row(8000.0)] * 7 + [row(1000.0)] * 2)
     low, high = (round(100 * share) for share in share_range(7, 9))
     assert coverage_sentence(held, "bees") == (
-        "Of 9 counts of bees 7 fell inside the band that should hold 8 in 10 "
-        f"(could be anything from {low} to {high}\u00a0% by chance)."
+        "Of 9 counts of bees 7 fell inside the band that should hold the average colony 8 times in 10; a "
+        f"right band would catch about {round(held.expected)} of such counts (what it catches could be "
+        f"anything from {low} to {high}\u00a0% by chance)."
     )
     assert coverage_cell(held) == f"7 of 9 ({low} to {high}\u00a0%)"
 
@@ -230,7 +273,7 @@ def test_few_counts_are_too_few(of):
 
 
 def test_no_count_and_no_death_say_so():
-    assert coverage_sentence(Coverage(0, 0, 0.0, 1.0), "brood") == (
+    assert coverage_sentence(Coverage(0, 0, 0.0, 1.0, 0.0), "brood") == (
         "No count of brood has come after an outlook yet."
     )
     assert died_sentence(0) == ""

@@ -115,7 +115,7 @@ class Book:
             if yard.inspections:  # a fit goes by how well earlier outlooks foretold
                 if self._told is None:
                     self._told = foretelling.record(session, self.today, shelf)
-                own = tuple(sorted(foretelling.own_errors(self._told, yard_id).items()))
+                own = tuple(sorted(foretelling.own_errors(self._told, yard_id, shelf).items()))
         return self._kept(key, _answer(yard, file, edits, own), shelf)
 
     def record(self) -> foretelling.Record:

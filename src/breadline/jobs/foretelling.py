@@ -155,13 +155,18 @@ def _of_yard(session: Session, key: UUID, name: str, colonies: int, today: date,
     )
 
 
-def own_errors(record: Record, yard_id: str) -> dict[What, float]:
+def own_errors(record: Record, yard_id: str, shelf: Shelf) -> dict[What, float]:
     """The model's own error for a fit of this yard: from its own counts where they are enough, else from all.
 
-    On the log scale [1]; absent where neither has enough counts.
+    On the log scale, beside the belief of the shelf [1]; absent where neither has enough counts.
     """
     held = [(record.bees, record.brood), *((y.bees, y.brood) for y in record.yards if y.id == yard_id)]
-    return {one.what: one.own_error.log_sd for pair in held for one in pair if one.own_error is not None}
+    return {
+        one.what: one.own_error.believed(shelf[f"fit.model_{one.what}_log_sd"].span.typical)
+        for pair in held
+        for one in pair
+        if one.own_error is not None
+    }
 
 
 def _held(what: What, rows: Iterable[Compared]) -> Held:

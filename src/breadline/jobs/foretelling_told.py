@@ -101,6 +101,7 @@ def _held(held: Held) -> dict[str, Any]:
     return {
         "inside": told.inside,
         "of": told.of,
+        "expected_inside": round(told.expected, 1),
         "too_few": told.too_few,
         "share_low": round(told.low, 3),
         "share_high": round(told.high, 3),

@@ -10,7 +10,8 @@ from math import exp, log, sqrt
 from typing import Literal
 
 import numpy as np
-from scipy.stats import binomtest
+from scipy.special import ndtr
+from scipy.stats import binomtest, chi2
 
 from breadline.need.outlook import Band
 from breadline.need.yard import Given
@@ -20,6 +21,7 @@ Place = Literal["inside", "below", "above", "died"]
 
 FEWEST = 5  # counts below which a share says nothing
 FEWEST_FOR_ERROR = 8  # counts below which the model's own error is not worked out
+Z90 = 1.2815515655446004  # the normal quantile of 0.9
 SURE = 0.95  # of the range that chance alone leaves open
 
 
@@ -81,6 +83,17 @@ class Compared:
         return "above" if self.counted > self.high else "inside"
 
     @property
+    def hoped(self) -> float:
+        """Chance that a count falls inside, were the band right: its own error takes some out. [share]
+
+        Each half of the band is taken as normal on the log scale; a band that reaches 0 is taken as holding.
+        """
+        if not 0 < self.low < self.middle < self.high:
+            return 0.8
+        sides = (log(self.middle / self.low), log(self.high / self.middle))
+        return float(sum(ndtr(Z90 / sqrt(1 + self.error * (Z90 / side) ** 2)) - 0.5 for side in sides))
+
+    @property
     def ratio(self) -> float | None:
         """Count over the middle of the band; None where one of them is 0. [1]"""
         return self.counted / self.middle if self.counted > 0 and self.middle > 0 else None
@@ -99,13 +112,15 @@ class Aside:
 class Coverage:
     """How many counts fell inside their bands, and what chance leaves open. [share]
 
-    ``low`` and ``high`` are the exact 95 % interval of Clopper and Pearson.
+    ``low`` and ``high`` are the exact 95 % interval of Clopper and Pearson, as if every count
+    stood by itself.
     """
 
     inside: int
     of: int
     low: float
     high: float
+    expected: float  # how many would fall inside on average, were the bands right [counts]
 
     @property
     def too_few(self) -> bool:
@@ -120,11 +135,21 @@ class OwnError:
     log_sd: float  # on the log scale, floored at 0 [1]
     of: int  # counts behind it
     leans: float  # counts over middles, geometric mean [1]
+    most: float  # what log_sd could be by the chance of few, 19 times in 20, each count on its own [1]
 
     @property
     def factor(self) -> float:
         """The same as a factor either way. [1]"""
         return exp(self.log_sd)
+
+    def believed(self, log_sd: float) -> float:
+        """What a fit goes by, on the log scale: scatter and lean, beside what was believed before. [1]
+
+        A model that leans is as wrong as one that scatters. The belief ``log_sd`` [1] counts as
+        ``FEWEST_FOR_ERROR`` counts, so that no error vanishes by the chance of few.
+        """
+        seen = self.of * (self.log_sd**2 + log(self.leans) ** 2)
+        return sqrt((seen + FEWEST_FOR_ERROR * log_sd**2) / (self.of + FEWEST_FOR_ERROR))
 
 
 BandsOf = Callable[[Shown], Mapping[What, Band]]
@@ -190,11 +215,11 @@ def foretelling(count: Count, shown: Iterable[Shown]) -> Shown | None:
 
 def coverage(rows: Iterable[Compared]) -> Coverage:
     """How many of the counts fell inside, with the exact interval of the share."""
-    places = [row.place for row in rows]
-    inside, of = places.count("inside"), len(places)
+    held = list(rows)
+    inside, of = sum(row.place == "inside" for row in held), len(held)
     if of == 0:
-        return Coverage(0, 0, 0.0, 1.0)
-    return Coverage(inside, of, *share_range(inside, of))
+        return Coverage(0, 0, 0.0, 1.0, 0.0)
+    return Coverage(inside, of, *share_range(inside, of), sum(row.hoped for row in held))
 
 
 def share_range(inside: int, of: int) -> tuple[float, float]:
@@ -215,8 +240,11 @@ def own_error(rows: Iterable[Compared]) -> OwnError | None:
     if len(told) < FEWEST_FOR_ERROR:
         return None
     ratios, errors = np.array(told).T
-    beyond = float(np.var(ratios, ddof=1) - np.mean(errors))
-    return OwnError(sqrt(max(0.0, beyond)), len(told), exp(float(np.mean(ratios))))
+    scatter, counting, free = float(np.var(ratios, ddof=1)), float(np.mean(errors)), len(told) - 1
+    log_sd = sqrt(max(0.0, scatter - counting))
+    at_least = max(scatter, counting)  # less than counting makes is chance
+    most = sqrt(max(0.0, at_least * free / float(chi2.ppf(1 - SURE, free)) - counting))
+    return OwnError(log_sd, len(told), exp(float(np.mean(ratios))), most)
 
 
 def _why_not(count: Count, before: Shown | None, shown: Sequence[Shown], fed: Fed) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import exp
+
 from breadline.need.foretold import FEWEST_FOR_ERROR, Compared, Coverage, OwnError, Place, What
 from breadline.need.words import counted, half_frames
 
@@ -13,11 +15,12 @@ PLACES: dict[Place, str] = {
     "died": "died, outside",
 }
 OWN_ERROR_OF_COUNTS = (
-    "The band is meant for the yard's average colony. A count misses that by an error of its own, so a "
-    "little less than 8 in 10 is to be expected."
+    "The band is meant for the yard's average colony. A count misses that by an error of its own, so fewer "
+    "than 8 in 10 are to be expected inside even where the band is right."
 )
 GO_TOGETHER = (
-    "Counts of one yard, or of one spring, go together, so chance leaves more open than the range says."
+    "Counts of one yard, or of one spring, go together, so chance leaves more open than the range says: "
+    "where one season is most of the record, much more."
 )
 
 
@@ -27,11 +30,14 @@ def coverage_sentence(held: Coverage, what: What) -> str:
         return f"No count of {OF[what]} has come after an outlook yet."
     fell = "fell" if held.of > 1 else "was"
     said = f"Of {counted(held.of, 'count')} of {OF[what]} {held.inside} {fell} inside the band"
-    said = f"{said} that should hold 8 in 10"
+    said = f"{said} that should hold the average colony 8 times in 10"
     if held.too_few:
         return f"{said}: too few to tell."
     low, high = round(held.low * 100), round(held.high * 100)
-    return f"{said} (could be anything from {low} to {high}\u00a0% by chance)."
+    return (
+        f"{said}; a right band would catch about {round(held.expected)} of such counts (what it catches "
+        f"could be anything from {low} to {high}\u00a0% by chance)."
+    )
 
 
 def coverage_cell(held: Coverage) -> str:
@@ -49,11 +55,15 @@ def own_error_sentence(own: OwnError | None, what: What) -> str:
     if own is None:
         return f"The model's own error for {OF[what]} is worked out from {FEWEST_FOR_ERROR} counts on."
     leans = f"On average they were {own.leans:.2f} times the middle of the band."
+    most = exp(own.most)
     if own.log_sd == 0:
-        return f"{own.of} counts of {OF[what]} scatter no more than counting itself explains. {leans}"
+        return (
+            f"{own.of} counts of {OF[what]} scatter no more than counting itself explains; so few leave open "
+            f"an error of the model of up to a factor of {most:.1f}. {leans}"
+        )
     return (
-        f"{own.of} counts of {OF[what]} scatter by a factor of {own.factor:.2f} either way beyond what "
-        f"counting itself explains: the model's own error. {leans}"
+        f"{own.of} counts of {OF[what]} scatter by a factor of {own.factor:.1f} either way beyond what "
+        f"counting itself explains, by chance up to {most:.1f}: the model's own error. {leans}"
     )
 
 

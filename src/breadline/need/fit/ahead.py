@@ -50,6 +50,7 @@ def fitted_outlook(
     place = place_drivers(fed_until_today(yard, reader), weather, reader, days, columns, column)
     course = _lived(members, place, reader)
     bread = course.store_g[first - 1] if first else members.counted.bread_g * members.stretch
+    bread = bread * members.astray["bread"]
     fed = None
     if any(one.on >= yard.today for one in yard.given):
         ahead = tuple(one for one in yard.given if one.on >= yard.today)
@@ -68,7 +69,8 @@ def fitted_outlook(
         leaves_out=LEAVES_OUT,
         notes=_notes(fit.told),
     )
-    rest = _from(course, first)
+    rest = _gone_astray(_from(course, first), members)
+    fed = None if fed is None else _gone_astray(fed, members)
     return summary(rest, ledger(rest, bread, members.par, rule, told.today), fed, told).with_figures(
         reader.used
     )
@@ -84,8 +86,15 @@ def _taken(ensemble: Ensemble, of: np.ndarray) -> Ensemble:
         equivalence=ensemble.equivalence[of],
         shift=ensemble.shift[of],
         path=ensemble.path[of],
+        astray={what: off[of] for what, off in ensemble.astray.items()},
         stretch=ensemble.stretch[of],
     )
+
+
+def _gone_astray(course: Course, members: Ensemble) -> Course:
+    """With bees and brood as they may be, not as the model alone has them."""
+    off = members.astray
+    return replace(course, adults=course.adults * off["bees"], brood=course.brood * off["brood"])
 
 
 def _lived(members: Ensemble, place: Drivers, reader: Reader) -> Course:

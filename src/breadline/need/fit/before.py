@@ -11,6 +11,7 @@ from scipy.special import ndtri
 
 from breadline.knowledge.shelf import Reader
 from breadline.need.fit.evidence import Seen
+from breadline.need.fit.told import What
 from breadline.need.parameters import NAMES, Parameters
 from breadline.need.place_drivers import Columns, WeatherAhead, days_before, place_drivers
 from breadline.need.season import Colony, Constants, Course, Drivers, each_block, run
@@ -22,7 +23,12 @@ from breadline.span import FloatArray
 
 SHIFTS = 15  # bloom early to late, each as likely
 STATE = tuple(f.name for f in fields(Counted) if f.name != "package")
-LIVES = {"bees": ("adults", "adults"), "brood": ("brood", "brood"), "bread": ("bread_g", "store_g")}
+LASTING: Mapping[What, str] = {"bees": "lasting_bees", "brood": "lasting_brood", "bread": "lasting_bread"}
+LIVES: Mapping[What, tuple[str, str]] = {
+    "bees": ("adults", "adults"),
+    "brood": ("brood", "brood"),
+    "bread": ("bread_g", "store_g"),
+}
 FEED_EVERY = 14  # days; how an unrecorded feed is imagined
 
 
@@ -100,6 +106,7 @@ def draws_before(
         found["g_per_cell"] = reader.draws("bread.g_per_cell", rng, n)
     found["shift"] = rng.permutation(np.arange(n) % len(at.shifts_days)).astype(np.float64)
     found["path"] = rng.permutation(np.arange(n) % paths).astype(np.float64)
+    found |= {name: rng.standard_normal(n) for name in LASTING.values()}
     if yard.fed_without_record:
         # From no feed at all to all of it counting as pollen: what was fed is not known.
         found["equivalence"] = rng.uniform(0.0, reader.span("feed.equivalence").high, n)
@@ -130,9 +137,17 @@ def would_count(one: Seen, course: Course, values: Mapping[str, FloatArray]) -> 
     ``values`` are the unknowns, each in its own unit. The morning of a day is the
     evening of the day before.
     """
-    start, evening = LIVES[one.what]
-    state = getattr(course, evening)[one.day - 1] if one.day else values[start]
-    return state / values[one.per] if one.per else np.asarray(state)
+    evening = LIVES[one.what][1]
+    return _counted(one, getattr(course, evening)[one.day - 1], values) if one.day else _at_once(one, values)
+
+
+def _at_once(one: Seen, values: Mapping[str, FloatArray]) -> FloatArray:
+    return _counted(one, values[LIVES[one.what][0]], values)
+
+
+def _counted(one: Seen, state: FloatArray, values: Mapping[str, FloatArray]) -> FloatArray:
+    lasting = np.exp(one.lasting_sd * values[LASTING[one.what]])
+    return np.asarray(state * lasting / (values[one.per] if one.per else 1.0))
 
 
 def would_count_all(seen: Sequence[Seen], values: Mapping[str, FloatArray], at: Stretch) -> list[FloatArray]:
@@ -140,7 +155,7 @@ def would_count_all(seen: Sequence[Seen], values: Mapping[str, FloatArray], at: 
     last = max(one.day for one in seen)
     found = [np.empty_like(values["site"]) for _ in seen]
     if last == 0:
-        return [values[LIVES[one.what][0]] / (values[one.per] if one.per else 1.0) for one in seen]
+        return [_at_once(one, values) for one in seen]
     start, place, par, equivalence = _begins(values, at)
     for part, course in each_block(start, _until(place, last), par, at.const, equivalence):
         here = {name: value[part] for name, value in values.items()}

@@ -23,7 +23,7 @@ READERS: Mapping[What, str] = {
     "brood": "reader.brood_log_sd",
     "bread": "outlook.bread_count_log_sd",
 }
-FEWEST_GRADED = 6  # colonies, below which their spread says less than the shelf
+FEWEST_GRADED = 6  # colonies of one day, below which their spread says less than the shelf
 HALF_LOG_2PI = 0.5 * log(2 * np.pi)
 
 
@@ -33,6 +33,7 @@ class Spread:
 
     colonies: float  # among the colonies of the yard
     model: Mapping[What, float]  # of the model about the yard's average colony
+    lasting: float = 0.0  # of the variance of a count, what is the same at every inspection [share]
 
 
 @dataclass(frozen=True)
@@ -51,32 +52,36 @@ class Seen:
     per: str  # name of the unknown that turns the state into ``value``; empty where it is one
     count_sd: float  # of reader and colonies [-]
     model_sd: float  # of the model [-]
+    lasting_sd: float = 0.0  # of these, what lasts from one inspection to the next [-]
 
     @property
     def log_sd(self) -> float:
         """Of the whole, on the log scale. [-]"""
         return float(np.hypot(self.count_sd, self.model_sd))
 
+    @property
+    def passing_sd(self) -> float:
+        """Of what is new at each inspection, on the log scale. [-]"""
+        return float(np.sqrt(self.log_sd**2 - self.lasting_sd**2))
+
     def log_likelihood(self, would: FloatArray) -> FloatArray:
         """Of each draw that would be ``would``, in the unit of ``value``; shape (draws,). [-]
 
-        A count of none is a count below ``least``.
+        ``would`` holds the draw's lasting error already. A count of none is a count below ``least``.
         """
         middle = np.log(np.maximum(would, 1e-3 * self.least))
         if self.value <= 0:
-            return np.asarray(log_ndtr((log(self.least) - middle) / self.log_sd))
-        off = (log(self.value) - middle) / self.log_sd
-        return np.asarray(-0.5 * off**2 - log(self.log_sd) - log(self.value) - HALF_LOG_2PI)
+            return np.asarray(log_ndtr((log(self.least) - middle) / self.passing_sd))
+        off = (log(self.value) - middle) / self.passing_sd
+        return np.asarray(-0.5 * off**2 - log(self.passing_sd) - log(self.value) - HALF_LOG_2PI)
 
     def off(self, would: FloatArray) -> FloatArray:
         """How many standard deviations the count lies off, shape (draws,). [-]
 
-        ``would`` is in the unit of ``value``.
+        ``would`` is in the unit of ``value``. A count of none stands at ``least``.
         """
         middle = np.log(np.maximum(would, 1e-3 * self.least))
-        if self.value <= 0:
-            return np.asarray(np.maximum(0.0, middle - log(self.least)) / self.log_sd)
-        return np.asarray((log(self.value) - middle) / self.log_sd)
+        return np.asarray((log(self.value if self.value > 0 else self.least) - middle) / self.passing_sd)
 
 
 def spread_of(yard: Yard, reader: Reader, own_error: Mapping[What, float] | None = None) -> Spread:
@@ -92,10 +97,11 @@ def spread_of(yard: Yard, reader: Reader, own_error: Mapping[What, float] | None
         model[what] = span.typical if own is None else max(own, span.low)
     graded = [np.log(i.frames_each) for i in yard.inspections if len(i.frames_each) > 1]
     free = sum(len(one) - 1 for one in graded)
-    if sum(map(len, graded)) < FEWEST_GRADED:
-        return Spread(reader.typical("colony.log_sd"), model)
+    lasting = reader.typical("fit.lasting_share")
+    if free < FEWEST_GRADED - 1:
+        return Spread(reader.typical("colony.log_sd"), model, lasting)
     pooled = np.sqrt(sum(float(((one - one.mean()) ** 2).sum()) for one in graded) / free)
-    return Spread(max(float(pooled), reader.span("colony.log_sd").low / 2), model)
+    return Spread(max(float(pooled), reader.span("colony.log_sd").low / 2), model, lasting)
 
 
 def evidence(yard: Yard, reader: Reader, spread: Spread) -> tuple[Seen, ...]:
@@ -111,16 +117,28 @@ def evidence(yard: Yard, reader: Reader, spread: Spread) -> tuple[Seen, ...]:
         for inspection in sorted(yard.inspections, key=lambda i: i.on)
         for one in _of(inspection, yard.count, reader, spread)
     ]
-    return _sharing_the_models_error(seen)
+    return _sharing_errors(seen, spread.lasting)
 
 
-def _sharing_the_models_error(seen: Sequence[Seen]) -> tuple[Seen, ...]:
-    """Counts of one day meet one and the same error of the model; on the day of the count there is none."""
+def _sharing_errors(seen: Sequence[Seen], lasting: float) -> tuple[Seen, ...]:
+    """What counts have in common; ``lasting`` is a part of their variance [share].
+
+    Counts of one day meet one and the same error of the model; on the day of the count there is
+    none. From day to day the reader's habit, the hives looked into and what the model gets wrong
+    stay much the same.
+    """
     times = Counter((one.day, one.what) for one in seen)
-    return tuple(
-        replace(one, model_sd=one.model_sd * np.sqrt(times[one.day, one.what]) if one.day else 0.0)
-        for one in seen
-    )
+    found = []
+    for one in seen:
+        model = one.model_sd if one.day else 0.0
+        found.append(
+            replace(
+                one,
+                model_sd=model * float(np.sqrt(times[one.day, one.what])),
+                lasting_sd=float(np.sqrt(lasting) * np.hypot(one.count_sd, model)),
+            )
+        )
+    return tuple(found)
 
 
 def _of(inspection: Inspection, count: Count, reader: Reader, spread: Spread) -> list[Seen]:

@@ -8,16 +8,17 @@ parameter, all within the ranges of the shelf. See ``docs/method/fitting.md``.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import timedelta
 
 import numpy as np
 
 from breadline.knowledge.shelf import Reader
 from breadline.need.fit import before
+from breadline.need.fit.astray import astray, grown
 from breadline.need.fit.before import would_count_all
 from breadline.need.fit.evidence import Seen
-from breadline.need.fit.misfit import UNLIKELY, Z90, chance_of_misfit, surprise, widened
+from breadline.need.fit.misfit import UNLIKELY, Z90, chance_of_misfit, surprises, widened
 from breadline.need.fit.ready import DRAWS, Case, made_ready
 from breadline.need.fit.told import FEWEST, Bands, Ensemble, Fit, Fitted, Foretold, Looked, What
 from breadline.need.fit.unknowns import Unknowns
@@ -70,21 +71,23 @@ def fit(
     """
     case, first = made_ready(yard, weather, reader, streams, par, own_error)
     rng = streams.fit
+    by_law = _by_its_law(case, rng)  # drawn first, so that it is the same whatever was counted
     cloud, told = _weighed(case, begun(case.all_of.drawn, first), rng)
     kept = chosen(cloud.weights, DRAWS, rng)
     after = case.all_of.values(cloud.scores[:, kept])
     came = before.lived(after, case.at)
     chance = chance_of_misfit([one.surprise for one in told])
     fits = cloud.effective >= FEWEST and chance >= UNLIKELY
-    stretched = np.ones(DRAWS)
+    stretched, off = np.ones(DRAWS), astray(case, came, after, rng)
     drawn = case.all_of.values(case.all_of.drawn)
     if not fits:
         after, stretched = widened(case, drawn, rng)
+        off = {what: np.ones(len(stretched)) for what in off}
         came = before.lived(after, case.at)
     fitted = Fitted(
         dates=tuple(yard.count.on + timedelta(days=n) for n in range(case.at.days + 1)),
-        before=_bands(drawn, before.lived(drawn, case.at), np.ones(1)),
-        after=_bands(after, came, stretched),
+        before=_bands(drawn, before.lived(drawn, case.at), by_law, np.ones(1)),
+        after=_bands(after, came, off, stretched),
         looked=tuple(_looked(one, case.all_of) for one in case.seen),
         foretold=tuple(one.foretold for one in told),
         from_inspections=len(case.days) - 1,
@@ -99,7 +102,13 @@ def fit(
         cells_a_frame=case.cells_a_frame,
         notes=case.notes,
     )
-    return Fit(fitted, _ensemble(case, after, stretched))
+    return Fit(fitted, replace(_ensemble(case, after, stretched), astray=off))
+
+
+def _by_its_law(case: Case, rng: np.random.Generator) -> dict[What, FloatArray]:
+    """Errors of the model about which nothing was told, shape (draws,). [-]"""
+    draws = case.all_of.drawn.shape[1]
+    return {what: np.exp(rng.normal(0.0, sd, draws)) for what, sd in case.spread.model.items()}
 
 
 def _weighed(case: Case, cloud: Cloud, rng: np.random.Generator) -> tuple[Cloud, list[_Told]]:
@@ -109,15 +118,16 @@ def _weighed(case: Case, cloud: Cloud, rng: np.random.Generator) -> tuple[Cloud,
         kept = chosen(cloud.weights, DRAWS, rng)
         values = case.all_of.values(cloud.scores[:, kept])
         looks = [one for one in case.seen if one.day == day]
-        for one, would in zip(looks, would_count_all(looks, values, case.at), strict=True):
-            told.append(_Told(_foretold(one, would, case.all_of, rng), surprise(one, would)))
+        would = would_count_all(looks, values, case.at)
+        for one, shown, off in zip(looks, would, surprises(looks, would), strict=True):
+            told.append(_Told(_foretold(one, shown, case.all_of, rng), off))
         powers[k] = 1.0
         cloud = weighed(cloud, powers.copy(), case.look, rng)
     return cloud, told
 
 
 def _foretold(one: Seen, would: FloatArray, all_of: Unknowns, rng: np.random.Generator) -> Foretold:
-    noisy = np.sort(would * np.exp(rng.normal(0.0, one.log_sd, len(would))))
+    noisy = np.sort(would * np.exp(rng.normal(0.0, one.passing_sd, len(would))))
     low, middle, high = (float(noisy[round(q * (len(noisy) - 1))]) for q in (LOW, MIDDLE, HIGH))
     by = _shown_by(one, all_of)
     if one.value <= 0 and low < one.least:
@@ -137,14 +147,18 @@ def _looked(one: Seen, all_of: Unknowns) -> Looked:
     return Looked(one.inspection.on, one.what, value, value / off, value * off, colonies)
 
 
-def _bands(values: Mapping[str, FloatArray], course: Course, stretched: FloatArray) -> Bands:
-    def days(name: str, at_start: str) -> FloatArray:
-        return np.vstack([values[at_start], getattr(course, name)]) * stretched
+def _bands(
+    values: Mapping[str, FloatArray], course: Course, off: Mapping[What, FloatArray], stretched: FloatArray
+) -> Bands:
+    def days(what: What) -> FloatArray:
+        at_start, evening = before.LIVES[what]
+        model = np.vstack([values[at_start], getattr(course, evening)])
+        return np.asarray(model * off[what] ** grown(len(model)) * stretched)
 
     return Bands(
-        adults=band(days("adults", "adults")),
-        brood=band(days("brood", "brood")),
-        bread_g=band(days("store_g", "bread_g")),
+        adults=band(days("bees")),
+        brood=band(days("brood")),
+        bread_g=band(days("bread")),
         site=spread(values["site"]),
     )
 
@@ -160,5 +174,6 @@ def _ensemble(case: Case, values: Mapping[str, FloatArray], stretched: FloatArra
         seen=case.at.seen,
         one_past=case.at.one_past,
         unrecorded=case.yard.fed_without_record,
+        astray={},
         stretch=stretched,
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 import numpy as np
-from scipy.special import chdtrc
+from scipy.special import chdtrc, log_ndtr, logsumexp, ndtri_exp
 
 from breadline.need.fit import before
 from breadline.need.fit.before import would_count
@@ -18,13 +18,33 @@ Z90 = 1.2815515655446004  # the normal quantile of 0.9
 WIDER = 1.5  # scores of an ensemble that does not fit, against those before the fit
 
 
-def surprise(one: Seen, would: FloatArray) -> float:
-    """How many standard deviations a count lies off what was foretold for it. [-]
+def surprises(looks: Sequence[Seen], would: Sequence[FloatArray]) -> list[float]:
+    """How many standard deviations each count of a day lies off what was foretold for it. [-]
 
-    ``would`` is what equally likely draws before it would show, in the unit of ``one.value``.
+    ``would`` is what equally likely draws before the day would show, shape (draws,) each, in
+    the unit of the count's ``value``. A count is foretold from those of its day before it
+    too, since what is wrong with one is wrong with the next; so each surprise is new.
     """
-    off = one.off(would)  # in standard deviations of the count about a draw
-    return float(off.mean() / np.sqrt(1.0 + off.var()))
+    found: list[float] = []
+    weight = np.zeros(len(would[0])) if would else np.zeros(0)
+    for one, shown in zip(looks, would, strict=True):
+        found.append(_surprise(one, shown, weight - logsumexp(weight)))
+        weight = weight + one.log_likelihood(shown)
+    return found
+
+
+def _surprise(one: Seen, would: FloatArray, log_weight: FloatArray) -> float:
+    """The normal score of the chance of a count no larger, over all draws by weight. [-]
+
+    No law of the draws is taken for granted: ensembles that may starve are far from normal. Of a
+    count of none, which is any count below the least, the middle of that chance is taken.
+    """
+    off = one.off(would)
+    below, above = (float(logsumexp(log_weight + log_ndtr(side))) for side in (off, -off))
+    if one.value <= 0:
+        below -= float(np.log(2.0))
+        above = float(np.log1p(-np.exp(below)))
+    return float(ndtri_exp(below)) if below < above else -float(ndtri_exp(above))
 
 
 def chance_of_misfit(surprises: Sequence[float]) -> float:

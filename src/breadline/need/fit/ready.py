@@ -12,7 +12,7 @@ from breadline.knowledge.shelf import Reader
 from breadline.need.fit import before
 from breadline.need.fit.before import Stretch, would_count_all
 from breadline.need.fit.checks import check_agreement, check_days
-from breadline.need.fit.evidence import Seen, evidence, spread_of
+from breadline.need.fit.evidence import Seen, Spread, evidence, spread_of
 from breadline.need.fit.notes import notes_on
 from breadline.need.fit.told import What
 from breadline.need.fit.unknowns import Unknowns, unknowns
@@ -36,6 +36,7 @@ class Case:
     yard: Yard
     at: Stretch
     seen: tuple[Seen, ...]
+    spread: Spread
     days: tuple[int, ...]  # of the inspections, in order [d]
     all_of: Unknowns
     bees_a_frame: float  # by the count's definition [bees]
@@ -78,7 +79,7 @@ def made_ready(
     comb = reader.typical("frame_of_brood.cells_deep") * frame_size(yard.count, reader)
     pollen = (looked.note,) if looked else ()
     notes = (*counted.notes, *pollen, *feed_notes(yard), *notes_on(yard, reader, at.one_past))
-    case = Case(yard, at, seen, days, all_of, counted.bees_a_frame, comb * filled, notes)
+    case = Case(yard, at, seen, spread_here, days, all_of, counted.bees_a_frame, comb * filled, notes)
     return case, case.look(all_of.drawn)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import Literal
@@ -107,6 +108,7 @@ class Ensemble:
     seen: SeenBloom | None  # pollen seen today, its strength by bloom shift; None where it says nothing
     one_past: bool  # whether the weather until today is the same in every path
     unrecorded: bool  # whether feed without a record is among the causes
+    astray: Mapping[What, FloatArray]  # how far the average colony lies off its draw, shape (draws,) [-]
     stretch: FloatArray  # of adults, brood and bread at the last look, 1 where it fits, shape (draws,) [-]
 
 

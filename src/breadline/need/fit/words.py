@@ -13,16 +13,13 @@ def headline(told: Fitted) -> str:
         return "The model does not fit this yard."
     if not told.feed_known:
         return "Your counts narrow the colony, but not what the place gives: nobody wrote down what was fed."
-    middle = told.after.site.middle
-    if told.after.site.low > 1.0:
-        return (
-            f"Your counts say that this place gives more pollen than the usual one, about {middle:.1f} times."
-        )
-    if told.after.site.high < 1.0:
-        return (
-            f"Your counts say that this place gives less pollen than the usual one, about {middle:.1f} times."
-        )
     low, high = told.after.site.low, told.after.site.high
+    if low > 1.0 or high < 1.0:
+        more = "more" if low > 1.0 else "less"
+        return (
+            f"Your counts speak for {more} pollen here than at the usual place: "
+            f"{low:.1f} to {high:.1f} times, in 8 cases of 10."
+        )
     return (
         "Your counts leave open whether this place gives more or less pollen than the usual one: "
         f"{low:.1f} to {high:.1f} times."
@@ -69,7 +66,7 @@ def effective_words(told: Fitted) -> str:
         return f"{first} your inspections, and the fit rests on them."
     return (
         f"{first} your inspections as they were drawn. That is too few, so draws were moved in small steps, "
-        f"within the published ranges; the fit rests on about {told.effective:,.0f}."
+        f"within the published ranges; the fit rests on about {told.effective:,.0f} different ones."
     )
 
 
