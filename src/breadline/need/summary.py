@@ -17,6 +17,8 @@ from breadline.span import FloatArray
 
 LOW, MIDDLE, HIGH = 0.1, 0.5, 0.9  # 8 seasons in 10
 MOST_DAYS = 60.0  # bread for longer than this is told as this
+SHOWN = ("adults", "brood", "reach_g", "need_g")  # of a course, by the ledger and by an outlook
+SHOWN_FED = ("adults", "brood")
 JOIN_DAYS = 7  # spells of shortage closer than this are one
 
 
@@ -36,7 +38,10 @@ class Told:
 
 
 def summary(course: Course, book: Ledger, fed: Course | None, told: Told) -> Outlook:
-    """Quantiles, chances and spells of an ensemble; arrays of ``course`` have shape (days, members)."""
+    """Quantiles, chances and spells of an ensemble; arrays of ``course`` have shape (days, members).
+
+    Of ``course`` only the fields ``SHOWN`` are read, of ``fed`` only ``SHOWN_FED``.
+    """
     days, members = course.need_g.shape
     dates = tuple(told.start + timedelta(days=t) for t in range(days))
     short = book.short.mean(axis=1)
