@@ -8,8 +8,6 @@ Prints ratios: times on one machine mean little, their ratios carry over. Nothin
 from __future__ import annotations
 
 import sys
-import time
-from collections.abc import Callable
 from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
@@ -17,6 +15,8 @@ from pathlib import Path
 import numpy as np
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
+
+from benchmarks.need import median_s, without_numba
 
 from breadline.knowledge.shelf import load
 from breadline.need.fit.fitting import fit
@@ -27,20 +27,8 @@ from breadline.need.streams import Streams
 from breadline.need.yard import Yard
 from tests.need.fit_yards import FIRST, YARD, inspection, weather
 
-RUNS = 5
 AS_FORETOLD = ((15, 6.5, 3.5), (30, 8.5, 5.0), (45, 11.5, 6.5), (60, 14.0, 7.5), (75, 16.0, 8.0))  # made up
 RICHER = ((15, 7.5, 5.0), (30, 10.5, 7.5), (45, 15.0, 10.0), (60, 19.0, 11.0), (75, 22.0, 11.0))  # made up
-
-
-def median_s(work: Callable[[], object]) -> float:
-    """Median of several runs after one that is not counted. [s]"""
-    work()
-    times = []
-    for _ in range(RUNS):
-        begun = time.perf_counter()
-        work()
-        times.append(time.perf_counter() - begun)
-    return float(np.median(times))
 
 
 def main() -> None:
@@ -63,6 +51,9 @@ def main() -> None:
             f"{told.effective_first:.0f}, after {told.effective:.0f}; the model "
             f"{'fits' if told.fits else 'does not fit'}"
         )
+        with without_numba():
+            slow = median_s(one, 2)
+        print(f"  without numba {slow:.2f} s, {slow / took:.1f}× as long")
 
 
 if __name__ == "__main__":

@@ -15,7 +15,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from breadline.need import season_lanes, season_rows
-from breadline.need.season import STATE, Colony, Course, Drivers, each_block, run
+from breadline.need.season import STATE, Block, Colony, Course, Drivers, each_block, lived, run
 from breadline.need.season_signal import exponential
 from tests.need.colonies import colony, drawn, place, with_feed
 
@@ -121,6 +121,19 @@ def test_blocks_come_in_order_and_hold_every_member_once() -> None:
             assert np.array_equal(some.adults, whole.adults[:, part])
             at = part.stop
         assert at == par.draws
+
+
+def test_what_is_wanted_of_a_course_is_the_same_and_the_rest_holds_no_number() -> None:
+    par, const = drawn(1_500, seed=3)  # more than one block
+    start, drivers = colony(par, const, adults=9_000, brood=7_000, bread_g=200), place(par, days=9)
+    whole = run(start, drivers, par, const, np.zeros(par.draws))
+    some = lived(Block(start, drivers, par, const, np.zeros(par.draws)), ("adults", "need_g"))
+    for name, column in columns(some):
+        if name in ("adults", "need_g"):
+            assert np.array_equal(column, getattr(whole, name)), name
+        else:
+            assert column.shape == whole.adults.shape
+            assert np.isnan(column).all(), name
 
 
 def test_two_seasons_worked_at_once_do_not_write_over_each_other() -> None:

@@ -95,6 +95,35 @@ def test_the_ledger_closes(need: np.ndarray, income: np.ndarray, bread: float) -
     assert np.allclose(book.bread_g[-1], left, atol=1e-6)
 
 
+@given(need=SERIES, bread=st.floats(0, 9_000), today=st.integers(0, 29))
+def test_bread_lasts_until_the_needs_before_it_add_up_to_it(
+    need: np.ndarray, bread: float, today: int
+) -> None:
+    """By adding up all days first; the ledger stops at the day on which the last member's is gone."""
+    book = kept(need, np.zeros_like(need), bread, today)
+    had = np.full(need.shape[1], bread) if today == 0 else book.bread_g[today - 1]
+    eaten = np.cumsum(need[today:], axis=0)
+    for member, lasts in enumerate(book.lasts_days):
+        (enough,) = np.nonzero(eaten[:, member] >= had[member])
+        if not len(enough):
+            assert np.isinf(lasts)
+            continue
+        day = int(enough[0])
+        before = eaten[day - 1, member] if day else 0.0
+        part = (had[member] - before) / max(need[today + day, member], 1e-9)
+        assert lasts == day + min(1.0, max(0.0, part))
+
+
+@given(need=SERIES, income=SERIES, bread=st.floats(0, 1_000), today=st.integers(0, 29))
+def test_first_short_is_the_first_day_marked_from_today_on(
+    need: np.ndarray, income: np.ndarray, bread: float, today: int
+) -> None:
+    book = kept(need, income, bread, today)
+    for member, first in enumerate(book.first_short):
+        marked = [t for t in range(today, 30) if book.short[t, member]]
+        assert first == (marked[0] if marked else np.inf)
+
+
 @given(need=SERIES, income=SERIES, bread=st.floats(0, 1_000), more=st.floats(0, 1_000))
 def test_more_bread_never_falls_short_earlier(
     need: np.ndarray, income: np.ndarray, bread: float, more: float

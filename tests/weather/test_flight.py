@@ -137,3 +137,14 @@ def test_warmer_days_fly_longer():
         flying_days(days("2025-04-01", "2025-04-30", warmer={2025: w}), 50.0, LIMITS) for w in (0, 4)
     )
     assert warm.flight_h.sum() > cool.flight_h.sum()
+
+
+def test_a_day_has_the_same_hours_in_any_company():
+    """Days are worked many at once, and those of equal length share their cosines."""
+    rng = np.random.default_rng(5)
+    low = rng.uniform(-5, 20, 400)
+    high, day = low + rng.uniform(0, 15, 400), rng.choice(np.linspace(8, 16, 40), 400)
+    together = warm_hours(low, high, day, LIMITS)
+    alone = [warm_hours(low[i : i + 1], high[i : i + 1], day[i : i + 1], LIMITS)[0] for i in range(400)]
+    assert np.array_equal(together, alone)
+    assert together.max() > together.min()

@@ -15,15 +15,15 @@ from breadline.jobs.demo import FIRST_YARD
 from breadline.jobs.yard_file import read_yard
 from breadline.web.app import create_app
 
-LATE = date(2025, 11, 20)
+LATE = date(2025, 12, 10)
 
 
 @pytest.fixture
 def client(tmp_path: Path) -> TestClient:
     path = tmp_path / "book.sqlite"
     yard = read_yard(FIRST_YARD / "yard.toml")
-    health = replace(yard.health, mites_on=date(2025, 11, 15))
-    count = replace(yard.count, on=date(2025, 11, 19))
+    health = replace(yard.health, mites_on=date(2025, 12, 5))
+    count = replace(yard.count, on=date(2025, 12, 9))
     late = replace(yard, today=LATE, count=count, health=health, goal=None)
     Book(path, LATE).add_yard(late, FIRST_YARD / "weather.csv")
     return TestClient(create_app(path, lambda p: Book(p, LATE)), base_url="http://127.0.0.1:8417")

@@ -15,6 +15,7 @@ from rich.console import Console
 from rich.text import Text
 
 WIDEST, NARROWEST = 96, 24  # letters a line
+FIRST_SEASON = "(the first one on a machine takes longer, it is compiled)"
 READER_GONE = 141  # what a shell calls a program that its closed pipe ended: 128 + SIGPIPE
 ITEM = re.compile(r" +(?:\d+\.|-)? *")  # the indent of a line, with the number or dash of a list
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from rich.console import Console
 
-from breadline.cli.printed import say, shown, told
+from breadline.cli.printed import FIRST_SEASON, say, shown, told
 from breadline.errors import RecordError, YardError
 
 NOTHING_KEPT = (
@@ -63,7 +63,7 @@ def answer(asking: Asking) -> None:
             "Try examples/first-yard/yard.toml with examples/first-yard/weather.csv",
         )
     console = Console(stderr=True)
-    with console.status("Reading the weather and running the season …"):
+    with console.status(f"Reading the weather and running the season {FIRST_SEASON} …"):
         from breadline.jobs.season import SEED, Asked, season_from_files
         from breadline.jobs.season_told import season_document, season_lines
 

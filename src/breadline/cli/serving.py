@@ -12,7 +12,7 @@ from typing import TextIO
 
 from rich.console import Console
 
-from breadline.cli.printed import shown, told
+from breadline.cli.printed import FIRST_SEASON, shown, told
 from breadline.errors import RecordError
 from breadline.jobs.book import Book
 
@@ -24,7 +24,8 @@ def demo(path: Path, port: int, *, serve: bool, as_json: bool) -> None:
     from breadline.jobs.demo import OPERATION, TODAY, make_demo
     from breadline.jobs.season_told import season_document, season_lines
 
-    with Console(stderr=True).status("Making the demo operation and running its first season …"):
+    making = f"Making the demo operation and running its first season {FIRST_SEASON} …"
+    with Console(stderr=True).status(making):
         book = make_demo(path)
         first = book.season(book.first_yard())
     if as_json:
@@ -59,9 +60,11 @@ def _address(port: int) -> str:
 def _open(path: Path, port: int, today: date | None, *, browser: bool, to: TextIO) -> None:
     import uvicorn
 
+    from breadline.jobs.warm import warm_up
     from breadline.web.app import create_app
 
     _free(port)
+    warm_up()
     address = _address(port)
     print(
         f"\nOpen {address} in a browser on this machine. The book is {path.resolve()}. Stop with Ctrl+C.",

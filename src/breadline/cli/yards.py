@@ -9,7 +9,7 @@ from pathlib import Path
 from rich.console import Console
 from rich.table import Table
 
-from breadline.cli.printed import Paper, say, shown, told
+from breadline.cli.printed import FIRST_SEASON, Paper, say, shown, told
 from breadline.errors import YardError
 from breadline.jobs.book import Book, YardLine
 from breadline.jobs.yard_file import read_yard
@@ -33,7 +33,7 @@ def run(path: Path, adding: Adding, today: date | None, as_json: bool) -> None:
     book = Book(path, today)
     if adding.yard is not None:
         book.add_yard(read_yard(adding.yard), adding.weather)
-    with Console(stderr=True).status("Working out each yard …"):
+    with Console(stderr=True).status(f"Working out each yard {FIRST_SEASON} …"):
         lines = book.yards()
     if as_json:
         shown({"shape": "breadline.yards/1", "yards": [_plain(line) for line in lines]})

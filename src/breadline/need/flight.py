@@ -13,6 +13,7 @@ from breadline.need.daylight import day_length_h, days_of_year
 from breadline.span import FloatArray
 
 SAMPLES_A_DAY = 288  # points between sunrise and sunset; 3 minutes apart on a 14-hour day
+DAYS_AT_ONCE = 128  # whose samples stay in the near cache
 WARMEST_HOUR = 15.0  # clock hour at which the daily sinusoid peaks
 
 
@@ -110,11 +111,17 @@ def flight_hours_daily(
 
 def warm_hours(tmin_c: FloatArray, tmax_c: FloatArray, day_h: FloatArray, limits: FlightLimits) -> FloatArray:
     """Hours of daylight weighted by ``warmth`` [h/day]; all arrays have shape (days,)."""
+    # A day of the year is as long each year, and a cosine is what costs the time here.
+    lengths, of = np.unique(day_h, return_inverse=True)
     middles = (np.arange(SAMPLES_A_DAY) + 0.5) / SAMPLES_A_DAY - 0.5
-    clock = 12.0 + middles[None, :] * day_h[:, None]
-    swing = np.cos(2.0 * np.pi * (clock - WARMEST_HOUR) / 24.0)
-    temp = ((tmax_c + tmin_c) / 2.0)[:, None] + ((tmax_c - tmin_c) / 2.0)[:, None] * swing
-    return np.asarray(warmth(temp, limits).mean(axis=1) * day_h, dtype=np.float64)
+    clock = 12.0 + middles[None, :] * lengths[:, None]
+    swings = np.cos(2.0 * np.pi * (clock - WARMEST_HOUR) / 24.0)
+    share, middle, half = np.empty(len(day_h)), (tmax_c + tmin_c) / 2.0, (tmax_c - tmin_c) / 2.0
+    for at in range(0, len(day_h), DAYS_AT_ONCE):
+        some = slice(at, at + DAYS_AT_ONCE)
+        temp = middle[some, None] + half[some, None] * swings[of[some]]
+        share[some] = warmth(temp, limits).mean(axis=1)
+    return np.asarray(share * day_h, dtype=np.float64)
 
 
 def _ramp(x: FloatArray, low: float, high: float) -> FloatArray:

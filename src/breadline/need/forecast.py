@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 import numpy as np
@@ -14,14 +14,14 @@ from breadline.knowledge.shelf import Reader
 from breadline.need.outlook import Outlook
 from breadline.need.parameters import NAMES, Parameters, joint_draws
 from breadline.need.place_drivers import SEASON_NAMES, Columns, WeatherAhead, place_drivers
-from breadline.need.season import Constants, run
+from breadline.need.season import Block, Constants, lived
 from breadline.need.season_signal import BroodEnd, last_brood_date
 from breadline.need.seen_pollen import seen_bloom
 from breadline.need.shortfall import ShortRule, ledger
 from breadline.need.start import start_colony
 from breadline.need.starting_count import counted_draws
 from breadline.need.streams import Streams
-from breadline.need.summary import Told, summary
+from breadline.need.summary import SHOWN, SHOWN_FED, Told, summary
 from breadline.need.words import day_and_year
 from breadline.need.yard import Yard
 from breadline.span import FloatArray
@@ -117,11 +117,12 @@ def forecast(
     columns = Columns(np.arange(paths), _shifts(weather, reader, streams.bloom), seen)
     place = place_drivers(yard, weather, reader, days, columns, path)
     start = start_colony(counted.state, members, const)
-    course = run(start, place, members, const, np.zeros(paths * draws))
+    unfed = Block(start, place, members, const, np.zeros(paths * draws))
+    course = lived(unfed, SHOWN)
     fed = None
     if any(g.on >= yard.count.on for g in yard.given):
         equivalence = reader.draws("feed.equivalence", streams.feed, draws)[np.tile(np.arange(draws), paths)]
-        fed = run(start, place, members, const, equivalence)
+        fed = lived(replace(unfed, equivalence=equivalence), SHOWN_FED)
     rule = ShortRule(reader.typical("shortage.min_share"), reader.typical("shortage.min_g_day"))
     told = Told(
         start=yard.count.on,

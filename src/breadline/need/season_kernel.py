@@ -378,3 +378,6 @@ def compiled() -> Any:
         return _compiled(_stamp(), keep=True)
     except RuntimeError:  # numba found no place to write: it is compiled again in every process
         return _compiled(_stamp(), keep=False)
+
+
+SEASON = compiled()

@@ -14,7 +14,7 @@ from typing import Any
 
 import numpy as np
 
-from breadline.need.season import COURSE, FLOWS, Block, Colony, Course, Flows, Worked
+from breadline.need.season import COURSE, FLOWS, Block, Colony, Constants, Course, Flows, Worked
 from breadline.need.season_rows import AGED, FIXED, SINGLE, STATE_ROWS
 from breadline.need.season_signal import laying
 from breadline.need.season_traits import daily, traits
@@ -29,6 +29,19 @@ def available() -> bool:
         _kernel()
     except ImportError:
         return False
+    return True
+
+
+def make_ready() -> bool:
+    """Compile the season, or bring it in from disk, ahead of the first one; false without numba."""
+    if not available():
+        return False
+    sky, year, path = np.zeros((1, 1, 4)), np.zeros((1, 4)), np.zeros(1, dtype=np.int64)
+    own = np.ones((STATE_ROWS, 1)), np.ones((len(FIXED), 1))
+    out, kept = np.empty((len(COURSE), 1, 1)), np.empty((len(FLOWS), 0, 0))
+    any_place = daily(Constants(1.0, 1.0, 1.0, 1.0, 1.0, (1.0,) * 6, 1.0, 1.0, 1.0))
+    # A day of nonsense: only the kinds of its numbers count.
+    _kernel()(*own, path, sky, year, any_place, out, kept)
     return True
 
 
@@ -77,7 +90,10 @@ def _fixed(block: Block) -> FloatArray:
 
 @cache
 def _kernel() -> Any:
-    """The compiled function, brought in only where it is used: numba is slow to import."""
-    from breadline.need.season_kernel import compiled
+    """The compiled function, brought in only where it is used: numba is slow to import.
 
-    return compiled()
+    Python brings a module in once, however many threads ask at the same time; so there is one of it.
+    """
+    from breadline.need.season_kernel import SEASON
+
+    return SEASON

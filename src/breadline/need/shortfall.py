@@ -14,6 +14,7 @@ import numpy as np
 from breadline.need.parameters import Parameters
 from breadline.need.season import Course
 from breadline.need.season_day import pollen_share
+from breadline.need.weeks import ahead, sums
 from breadline.span import FloatArray
 
 WINDOW = 7  # days; brood bridges one bad day, not a week
@@ -75,34 +76,38 @@ def ledger(
         left = np.maximum(0.0, balance)
         bread[t] = left
     short = _short_weeks(missing, need, rule)
-    ahead = short[today:]
-    first = np.where(ahead.any(0), ahead.argmax(0).astype(np.float64) + today, np.inf)
+    first = _first(short, today)
     now = bread_at_start_g if today == 0 else bread[today - 1]
     return Ledger(bread, income, missing, short, first, _lasts(need[today:], now))
 
 
-def _ahead(values: FloatArray) -> tuple[FloatArray, FloatArray]:
-    """Sum over the week that begins on the day, and its days; at the end over the last whole week."""
-    total = np.concatenate([np.zeros((1, values.shape[1])), np.cumsum(values, axis=0)])
-    days = values.shape[0]
-    first = np.minimum(np.arange(days), max(days - WINDOW, 0))
-    end = np.minimum(first + WINDOW, days)
-    return total[end] - total[first], (end - first)[:, None].astype(np.float64)
+def _first(short: np.ndarray, today: int) -> FloatArray:
+    """The first day from ``today`` on that is short, inf where none is; shape (members,). [d]"""
+    first = np.full(short.shape[1], np.inf)
+    for t in range(short.shape[0] - 1, today - 1, -1):
+        first[short[t]] = t
+    return first
 
 
 def _short_weeks(missing: FloatArray, need: FloatArray, rule: ShortRule) -> np.ndarray:
-    lacking, days = _ahead(missing)
-    wanted, _ = _ahead(need)
-    share = lacking >= rule.min_share * np.maximum(wanted, 1e-9)
-    # Bread runs out on the day when something is missing, not in the week before it.
-    return np.asarray(share & (lacking >= rule.min_g_day * days) & (missing > 0))
+    short = np.empty(missing.shape, dtype=bool)
+    first, end = ahead(missing.shape[0], WINDOW)
+    weeks = zip(sums(missing, first, end), sums(need, first, end), strict=True)
+    for t, (lacking, wanted) in enumerate(weeks):
+        share = lacking >= rule.min_share * np.maximum(wanted, 1e-9)
+        # Bread runs out on the day when something is missing, not in the week before it.
+        short[t] = share & (lacking >= rule.min_g_day * float(end[t] - first[t])) & (missing[t] > 0)
+    return short
 
 
 def _lasts(need: FloatArray, bread: FloatArray) -> FloatArray:
-    eaten = np.cumsum(need, axis=0)
-    gone = eaten >= bread
-    day = np.where(gone.any(0), gone.argmax(0), need.shape[0] - 1)
-    members = np.arange(need.shape[1])
-    before = np.where(day > 0, eaten[np.maximum(day - 1, 0), members], 0.0)
-    part = np.clip((bread - before) / np.maximum(need[day, members], 1e-9), 0.0, 1.0)
-    return np.where(gone.any(0), day + part, np.inf)
+    lasts, eaten = np.full(bread.shape, np.inf), np.zeros(bread.shape)
+    for t, today in enumerate(need):
+        after = eaten + today
+        (gone,) = np.nonzero((after >= bread) & np.isinf(lasts))
+        part = (bread[gone] - eaten[gone]) / np.maximum(today[gone], 1e-9)
+        lasts[gone] = t + np.clip(part, 0.0, 1.0)
+        if np.isfinite(lasts).all():
+            break
+        eaten = after
+    return lasts

@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 import numpy as np
 
 from breadline.need.outlook import Band, Outlook, Range, ShortFrom, Spell
+from breadline.need.ranks import at_ranks
 from breadline.need.season import Course
 from breadline.need.shortfall import Ledger
+from breadline.need.weeks import around, sums
 from breadline.span import FloatArray
 
 LOW, MIDDLE, HIGH = 0.1, 0.5, 0.9  # 8 seasons in 10
 MOST_DAYS = 60.0  # bread for longer than this is told as this
+SHOWN = ("adults", "brood", "reach_g", "need_g")  # of a course, by the ledger and by an outlook
+SHOWN_FED = ("adults", "brood")
 JOIN_DAYS = 7  # spells of shortage closer than this are one
 
 
@@ -34,18 +39,24 @@ class Told:
 
 
 def summary(course: Course, book: Ledger, fed: Course | None, told: Told) -> Outlook:
-    """Quantiles, chances and spells of an ensemble; arrays of ``course`` have shape (days, members)."""
+    """Quantiles, chances and spells of an ensemble; arrays of ``course`` have shape (days, members).
+
+    Of ``course`` only the fields ``SHOWN`` are read, of ``fed`` only ``SHOWN_FED``.
+    """
     days, members = course.need_g.shape
     dates = tuple(told.start + timedelta(days=t) for t in range(days))
     short = book.short.mean(axis=1)
-    bread_days = np.minimum(MOST_DAYS, book.bread_g / np.maximum(week_mean(course.need_g), 0.1))
+    need_g = week_mean(course.need_g)
     return Outlook(
         start=told.start,
         dates=dates,
-        need_g=band(week_mean(course.need_g)),
+        need_g=band(need_g),
         income_g=band(week_mean(book.income_g)),
         bread_g=band(book.bread_g),
-        bread_days=band(bread_days),
+        bread_days=band(
+            np.minimum(MOST_DAYS, bread / np.maximum(need, 0.1))
+            for bread, need in zip(book.bread_g, need_g, strict=True)
+        ),
         short=short,
         short_from=replace(short_from(book.first_short, dates, told.today), few_years=told.few_years),
         lasts_days=spread(book.lasts_days),
@@ -69,11 +80,13 @@ def summary(course: Course, book: Ledger, fed: Course | None, told: Told) -> Out
     )
 
 
-def band(values: FloatArray) -> Band:
-    """Quantiles over members of values of shape (days, members), in the unit of ``values``."""
-    ordered = np.sort(values.astype(np.float32), axis=1)
-    last = ordered.shape[1] - 1
-    low, middle, high = (ordered[:, round(q * last)].astype(np.float64) for q in (LOW, MIDDLE, HIGH))
+def band(rows: Iterable[FloatArray]) -> Band:
+    """Quantiles over members, day by day; each row has shape (members,). In the unit of the rows."""
+    found = []
+    for row in rows:
+        last = row.shape[0] - 1
+        found.append(at_ranks(row, np.array([round(q * last) for q in (LOW, MIDDLE, HIGH)])))
+    low, middle, high = np.array(found).T.copy()
     return Band(low, middle, high)  # members of the ensemble, not values between them
 
 
@@ -127,8 +140,8 @@ def week_mean(values: FloatArray) -> FloatArray:
 
     Shape (days, members).
     """
-    days = values.shape[0]
-    total = np.concatenate([np.zeros((1, values.shape[1])), np.cumsum(values, axis=0)])
-    first = np.maximum(np.arange(days) - 3, 0)
-    end = np.minimum(np.arange(days) + 4, days)
-    return np.asarray((total[end] - total[first]) / (end - first)[:, None])
+    first, end = around(values.shape[0])
+    mean = np.empty_like(values)
+    for t, week in enumerate(sums(values, first, end)):
+        np.divide(week, end[t] - first[t], out=mean[t])
+    return mean

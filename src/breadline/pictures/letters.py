@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from pathlib import Path
 
@@ -25,6 +25,7 @@ def _widths() -> dict[str, dict[str, float]]:
     return table
 
 
+@lru_cache(maxsize=4096)  # a label tries many places with one wording
 def text_width(text: str, size: float, weight: int = 400, family: str = TEXT) -> float:
     """Width of the widest line of ``text`` at ``size`` [px], in [px]."""
     letters = _widths()[f"{family} {weight}"]

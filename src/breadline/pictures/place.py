@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
@@ -85,15 +86,21 @@ def text_box(text: str, label: Label, at: FloatArray, side: Side, gap: float) ->
     return Box(left, top, left + width, top + height)
 
 
-def _crossings(box: Box, lines: FloatArray) -> int:
-    if not len(lines):
-        return 0
-    x, y = lines[:, 0], lines[:, 1]
-    across, along = 2.0, 4.0  # air kept between a line and a label [px]
-    inside = (
-        (x > box.left - along) & (x < box.right + along) & (y > box.top - across) & (y < box.bottom + across)
-    )
-    return int(inside.sum())
+class _Cloud:
+    """Points of all lines, from left to right, so that a box is held against those beside it only."""
+
+    def __init__(self, lines: Iterable[FloatArray]) -> None:
+        parts = [sampled(line) for line in lines if len(line)]
+        points = np.vstack(parts) if parts else np.empty((0, 2))
+        points = points[np.argsort(points[:, 0], kind="stable")]
+        self.x: list[float] = points[:, 0].tolist()
+        self.y = points[:, 1]
+
+    def inside(self, box: Box) -> int:
+        """How many lie in the box, or too near to it."""
+        across, along = 2.0, 4.0  # air kept between a line and a label [px]
+        y = self.y[bisect_right(self.x, box.left - along) : bisect_left(self.x, box.right + along)]
+        return int(np.count_nonzero((y > box.top - across) & (y < box.bottom + across)))
 
 
 def placed(labels: Sequence[Label], plot: Box, lines: Iterable[FloatArray]) -> list[Placed]:
@@ -103,8 +110,7 @@ def placed(labels: Sequence[Label], plot: Box, lines: Iterable[FloatArray]) -> l
     label is left out. Among the places left, the first clear of all lines wins; if none is, the
     one with the fewest crossings, and a shorter wording is tried before that.
     """
-    parts = [sampled(line) for line in lines if len(line)]
-    cloud = np.vstack(parts) if parts else np.empty((0, 2))
+    cloud = _Cloud(lines)
     done: list[Placed] = []
     for label in labels:
         best = _best(label, plot, cloud, [p.box for p in done])
@@ -113,12 +119,12 @@ def placed(labels: Sequence[Label], plot: Box, lines: Iterable[FloatArray]) -> l
     return done
 
 
-def _best(label: Label, plot: Box, cloud: FloatArray, taken: list[Box]) -> Placed | None:
+def _best(label: Label, plot: Box, cloud: _Cloud, taken: list[Box]) -> Placed | None:
     fallback: tuple[int, Placed] | None = None
     for text, box in _boxes(label):
         if not plot.holds(box) or any(box.meets(other, AIR) for other in taken):
             continue
-        hits = _crossings(box, cloud)
+        hits = cloud.inside(box)
         if hits == 0:
             return Placed(text, box, label, False)
         if fallback is None or hits < fallback[0]:

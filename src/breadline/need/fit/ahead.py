@@ -13,11 +13,11 @@ from breadline.need.fit.words import effective_words, headline, misfit_words
 from breadline.need.forecast import DRAWS, LEAVES_OUT, constants, outlook_ends
 from breadline.need.outlook import Outlook
 from breadline.need.place_drivers import WeatherAhead, place_drivers
-from breadline.need.season import COURSE, Course, Drivers, run
+from breadline.need.season import COURSE, Block, Course, Drivers, lived
 from breadline.need.shortfall import ShortRule, ledger
 from breadline.need.start import start_colony
 from breadline.need.streams import Streams
-from breadline.need.summary import Told, summary
+from breadline.need.summary import SHOWN, SHOWN_FED, Told, summary
 from breadline.need.yard import Yard
 
 
@@ -48,14 +48,15 @@ def fitted_outlook(
     columns = columns_of(paths, members.shifts_days, members.seen)
     column = path * len(members.shifts_days) + members.shift
     place = place_drivers(fed_until_today(yard, reader), weather, reader, days, columns, column)
-    course = _lived(members, place, reader)
+    course = _lived(members, place, reader, (*SHOWN, "store_g"))
     bread = course.store_g[first - 1] if first else members.counted.bread_g * members.stretch
     bread = bread * members.astray["bread"]
     fed = None
     if any(one.on >= yard.today for one in yard.given):
         ahead = tuple(one for one in yard.given if one.on >= yard.today)
         both = place_drivers(replace(yard, given=ahead), weather, reader, days, columns, column).put_on_g
-        fed = _from(_lived(members, replace(place, put_on_g=place.put_on_g + both), reader), first)
+        with_it = replace(place, put_on_g=place.put_on_g + both)
+        fed = _from(_lived(members, with_it, reader, SHOWN_FED), first)
     rule = ShortRule(reader.typical("shortage.min_share"), reader.typical("shortage.min_g_day"))
     told = Told(
         start=looked,
@@ -97,13 +98,13 @@ def _gone_astray(course: Course, members: Ensemble) -> Course:
     return replace(course, adults=course.adults * off["bees"], brood=course.brood * off["brood"])
 
 
-def _lived(members: Ensemble, place: Drivers, reader: Reader) -> Course:
+def _lived(members: Ensemble, place: Drivers, reader: Reader, wanted: tuple[str, ...]) -> Course:
     const = constants(reader)
     start = start_colony(members.counted, members.par, const)
-    course = run(start, place, members.par, const, members.equivalence)
+    course = lived(Block(start, place, members.par, const, members.equivalence), wanted)
     if bool((members.stretch == 1.0).all()):
         return course
-    return replace(course, **{name: getattr(course, name) * members.stretch for name in COURSE})
+    return replace(course, **{name: getattr(course, name) * members.stretch for name in wanted})
 
 
 def _from(course: Course, first: int) -> Course:
