@@ -34,34 +34,36 @@ def view_box(svg: str) -> Box:
 
 def written(svg: str) -> list[Written]:
     """Every line of text, with the widths of the shipped letters."""
-    return [_written(element, x, y) for element, x, y in walk(root_of(svg), 0.0, 0.0) if _is(element, "text")]
+    return [
+        _written(element, x, y) for element, x, y in _walk(root_of(svg), 0.0, 0.0) if _is(element, "text")
+    ]
 
 
 def stroked_moves(svg: str, colour: str, width: str) -> int:
     """Number of separate strokes in paths of this colour and width."""
     return sum(
         e.attrib["d"].count("M")
-        for e, _, _ in walk(root_of(svg), 0.0, 0.0)
+        for e, _, _ in _walk(root_of(svg), 0.0, 0.0)
         if _is(e, "path") and e.get("stroke") == colour and e.get("stroke-width") == width and e.get("d")
     )
 
 
 def filled(svg: str, colour: str) -> int:
     """Number of paths filled with this colour."""
-    return sum(_is(e, "path") and e.get("fill") == colour for e, _, _ in walk(root_of(svg), 0.0, 0.0))
+    return sum(_is(e, "path") and e.get("fill") == colour for e, _, _ in _walk(root_of(svg), 0.0, 0.0))
 
 
 def overlaps(lines: list[Written]) -> list[tuple[str, str]]:
     return [(a.text, b.text) for a, b in combinations(lines, 2) if a.box.meets(b.box)]
 
 
-def walk(element: ET.Element, x: float, y: float) -> Iterator[tuple[ET.Element, float, float]]:
+def _walk(element: ET.Element, x: float, y: float) -> Iterator[tuple[ET.Element, float, float]]:
     moved = MOVE.search(element.get("transform", ""))
     if moved:
         x, y = x + float(moved[1]), y + float(moved[2])
     yield element, x, y
     for child in element:
-        yield from walk(child, x, y)
+        yield from _walk(child, x, y)
 
 
 def _is(element: ET.Element, name: str) -> bool:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from datetime import date, timedelta
-from typing import Any
 
 import altair as alt
 import numpy as np
@@ -20,10 +19,8 @@ from breadline.need.yard import Given, Goal
 from breadline.pictures import bread_chart as module
 from breadline.pictures.bread_chart import bread_chart
 from breadline.pictures.frame import Size
-from breadline.pictures.inked import inked
 from breadline.pictures.palette import GREY, SCREEN
 from breadline.pictures.series import series_of
-from pictures.engine import by_engine, seen
 from pictures.made_up import made_up_outlook
 from pictures.reading import filled, overlaps, root_of, stroked_moves, view_box, written
 
@@ -237,40 +234,10 @@ def test_an_empty_or_ragged_outlook_is_refused() -> None:
 
 
 def test_the_specification_is_good_vega_lite(monkeypatch: pytest.MonkeyPatch) -> None:
-    spec = specification(monkeypatch, made_up_outlook(fed=True), "wide", given=ROUNDS)
-    alt.LayerChart.from_dict(spec, validate=True)
-
-
-def specification(
-    patch: pytest.MonkeyPatch, outlook: Outlook, size: Size, **changed: object
-) -> dict[str, Any]:
-    specs: list[dict[str, Any]] = []
-    patch.setattr(module, "svg_of", lambda spec, label: specs.append(spec) or "")
-    chart(outlook, size, **changed)
-    return specs[0]
-
-
-@pytest.mark.parametrize("size", SIZES)
-@pytest.mark.parametrize("name", CASES)
-def test_the_picture_is_the_one_that_a_chart_engine_draws(
-    name: str, size: Size, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    """Every path to 0.1 px, every colour, dash, line of text and its place, in the same order."""
-    outlook, changed = CASES[name]
-    spec = specification(monkeypatch, outlook, size, **changed)
-    drawn = seen(inked(spec))
-    assert len(drawn) > 30
-    assert drawn == by_engine(spec)
-
-
-@pytest.mark.parametrize("broken", [{"type": "arc"}, {"strokeCap": "round"}])
-def test_a_mark_that_is_not_drawn_here_is_refused(
-    broken: dict[str, str], monkeypatch: pytest.MonkeyPatch
-) -> None:
-    spec = specification(monkeypatch, made_up_outlook(), "wide")
-    spec["layer"][0]["layer"][0]["mark"] |= broken
-    with pytest.raises(OurFault, match="no way to draw"):
-        inked(spec)
+    specs: list[dict[str, object]] = []
+    monkeypatch.setattr(module, "svg_of", lambda spec, label: specs.append(spec) or "")
+    chart(made_up_outlook(fed=True), given=ROUNDS)
+    alt.LayerChart.from_dict(specs[0], validate=True)
 
 
 def test_a_text_keeps_its_width_where_another_face_is_put_in() -> None:
