@@ -8,6 +8,11 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
+from hypothesis import settings
+
+# A busy machine is no fault of the program: no test is timed.
+settings.register_profile("untimed", deadline=None)
+settings.load_profile("untimed")
 
 IN_CI = os.environ.get("CI") == "true"
 skipped: list[str] = []
