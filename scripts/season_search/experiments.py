@@ -190,21 +190,24 @@ def north_china(par: Parameters, const: Constants) -> Facts:
     return {"workers_48_days": of.by_draw(c.emerged.sum(0)).mean(-1)}
 
 
-def piedmont(par: Parameters, const: Constants) -> Facts:
-    """A rich spring fed and unfed with much and little bread, and a warm autumn."""
+def rich_spring(par: Parameters, const: Constants) -> Facts:
+    """A rich spring, fed and unfed, begun with much and with little bread."""
     of = Colonies(par, 2)
     path = np.zeros(par.draws * 2, dtype=np.int64)
     start = begin(of, const, one(9_000), one(1_500), np.array([2_000.0, 150.0]), 0.7)
-    dates = ("2027-02-01", "2027-02-15", "2027-03-01", "2027-03-15")
+    feeding = Feeding(("2027-02-01", "2027-02-15", "2027-03-01", "2027-03-15"), 450.0)
     bare = live(of, start, place("piedmont", "2027-02-01", 80, path), const)
-    fed = live(
-        of, start, place("piedmont", "2027-02-01", 80, path, feeding=Feeding(dates, 450.0)), const, 0.5
-    )
+    fed = live(of, start, place("piedmont", "2027-02-01", 80, path, feeding=feeding), const, 0.5)
     gain = of.by_draw(np.log(fed.adults[-1] / bare.adults[-1]))
-    autumn = Colonies(par, 1)
+    return {"rich_spring_gain": gain[:, 0], "poor_store_gain": gain[:, 1]}
+
+
+def warm_autumn(par: Parameters, const: Constants) -> Facts:
+    """Late September to the end of the year where autumn is warm."""
+    of = Colonies(par, 1)
     here = place("piedmont", "2026-09-27", 96, np.zeros(par.draws, dtype=np.int64))
-    late = live(autumn, begin(autumn, const, one(13_000), one(300), one(750), 1.0), here, const)
-    return {"rich_spring_gain": gain[:, 0], "poor_store_gain": gain[:, 1], "warm_autumn": late.adults[-1]}
+    late = live(of, begin(of, const, one(13_000), one(300), one(750), 1.0), here, const)
+    return {"warm_autumn": late.adults[-1]}
 
 
 def southern_autumn(par: Parameters, const: Constants) -> Facts:
@@ -259,4 +262,5 @@ def fitted_facts(par: Parameters, const: Constants, years: int, seed: int) -> Fa
         **southern_autumn(par, const),
         **foothills(par, const),
         "confined_sealed": confined["confined_sealed"],
+        "rich_spring_gain": rich_spring(par, const)["rich_spring_gain"],
     }

@@ -20,6 +20,7 @@ from breadline.need.season import Constants
 
 WIDER = 1.5
 CHAINS = 320
+YEARS = 6  # random years of weather at once
 JITTER = 1e-3
 
 
@@ -42,7 +43,7 @@ class State:
 
 
 def search(
-    path: Path, const: Constants, *, seed: int, generations: int, years: int = 3, keep_every: int = 20
+    path: Path, const: Constants, *, seed: int, generations: int, years: int = YEARS, keep_every: int = 20
 ) -> State:
     """Go on from ``path``, or begin there; prints where it stands."""
     rng = np.random.default_rng(seed)

@@ -9,6 +9,7 @@ import numpy as np
 from scripts.season_search import experiments
 from scripts.season_search.facts import Fact, facts
 from scripts.season_search.places import climate
+from scripts.season_search.search import YEARS
 
 from breadline.need.parameters import Parameters
 from breadline.need.season import Constants
@@ -49,10 +50,11 @@ def everything(par: Parameters, const: Constants, seed: int) -> experiments.Fact
     feeds = np.random.default_rng(seed).standard_normal(par.draws)
     belief = EQUIVALENCE[0] * np.exp(EQUIVALENCE[1] * feeds)
     return {
-        **experiments.fitted_facts(par, const, 3, seed),
+        **experiments.fitted_facts(par, const, YEARS, seed),
         **experiments.manitoba(par, const),
         **experiments.north_china(par, const),
-        **experiments.piedmont(par, const),
+        **experiments.rich_spring(par, const),
+        **experiments.warm_autumn(par, const),
         **experiments.foothills(par, const, belief),
     }
 

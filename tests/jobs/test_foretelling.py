@@ -12,6 +12,7 @@ from uuid import UUID
 import pytest
 from sqlalchemy import select
 
+from breadline.jobs import foretelling
 from breadline.jobs.book import Book
 from breadline.jobs.demo import FIRST_YARD, TODAY, make_demo
 from breadline.jobs.demo_record import pasts
@@ -19,6 +20,8 @@ from breadline.jobs.foretelling import own_errors, with_boxes
 from breadline.jobs.foretelling_told import record_document, record_lines
 from breadline.jobs.season import season_answer, season_from_files
 from breadline.jobs.yard_file import read_yard
+from breadline.knowledge.season_draws import shipped_draws
+from breadline.knowledge.shelf import load
 from breadline.need.foretold import Compared
 from breadline.need.yard import Given, Inspection, Yard
 from breadline.records import yards
@@ -171,6 +174,14 @@ def test_an_edited_figure_makes_another_version(path: Path) -> None:
         rows = list(session.scalars(select(OutlookRow)))
         assert len({row.draws for row in rows}) == len(rows) == 2
     engine.dispose()
+
+
+def test_other_sets_of_parameters_make_another_version(monkeypatch: pytest.MonkeyPatch) -> None:
+    sets = shipped_draws()
+    was = foretelling.draws_version(load())
+    moved = {name: values + (name == "Lmax") for name, values in sets.items()}
+    monkeypatch.setattr(foretelling, "shipped_draws", lambda: moved)
+    assert foretelling.draws_version(load()) != was
 
 
 def test_the_demo_has_a_record_and_its_answer_is_that_of_the_files(tmp_path: Path) -> None:

@@ -78,8 +78,9 @@ def test_half_a_form_whose_sender_left_changes_nothing(book):
         sent.append(message)
 
     app = create_app(Path("pretend.sqlite"), book.opened)
-    with ThreadPoolExecutor(1) as apart:  # a browser of other tests keeps this thread's loop running
-        apart.submit(lambda: asyncio.run(app(scope, receive, send))).result()
+    # In a thread of its own: a browser of another test may have left its loop running in this one.
+    with ThreadPoolExecutor(1) as apart:
+        apart.submit(asyncio.run, app(scope, receive, send)).result()
     assert sent == []
     assert not any(figure.edited for figure in book.figures())
 

@@ -61,9 +61,10 @@ def season_of(days: np.ndarray, latitude: float) -> Season:
     half_month = np.timedelta64(15, "D")
     monthly = np.roll(whole, -15) - np.roll(whole, 15)
     steepest = max(float(monthly.max()), SMALLEST_SWING_H / 2)
-    trend = (length(days + half_month) - length(days - half_month)) / steepest
-    turn = np.where(trend < 0, trend * steepest / STEEPEST_AT_45_H, trend)
-    return Season(rho=length(days) / swing, trend=trend, turn=turn)
+    change = (length(days + half_month) - length(days - half_month)) / steepest
+    turn = np.where(change < 0, change * steepest / STEEPEST_AT_45_H, change)
+    # In the south days shorten by a hundredth more than they lengthen; no laying must not become less.
+    return Season(rho=length(days) / swing, trend=np.maximum(-1.0, change), turn=turn)
 
 
 class LayingSeason(Protocol):
