@@ -12,10 +12,9 @@ from breadline.jobs.season import Asked, season_answer
 from breadline.jobs.yard_file import read_yard
 from breadline.need import forecast
 from breadline.need.parameters import Parameters
-from breadline.need.season import Colony, Constants, Course, Drivers, run
+from breadline.need.season import Block, Colony, Course, Drivers, lived
 from breadline.need.streams import Streams
 from breadline.need.yard import Count
-from breadline.span import FloatArray
 from breadline.weather.read import read_weather
 from breadline.weather.table import WeatherFile
 
@@ -32,16 +31,14 @@ class Seen:
         self.drivers: Drivers
         self.par: Parameters
 
-    def run(
-        self, start: Colony, drivers: Drivers, par: Parameters, const: Constants, eps: FloatArray
-    ) -> Course:
-        self.start, self.drivers, self.par = start, drivers, par
-        return run(start, drivers, par, const, eps)
+    def lived(self, ensemble: Block, wanted: tuple[str, ...]) -> Course:
+        self.start, self.drivers, self.par = ensemble.start, ensemble.drivers, ensemble.par
+        return lived(ensemble, wanted)
 
 
 def seen(monkeypatch: pytest.MonkeyPatch, count: Count, weather: WeatherFile, asked: Asked = FEW) -> Seen:
     watched = Seen()
-    monkeypatch.setattr(forecast, "run", watched.run)
+    monkeypatch.setattr(forecast, "lived", watched.lived)
     season_answer(replace(YARD, count=count), weather, asked=asked)
     return watched
 

@@ -19,14 +19,14 @@ def at_ranks(row: FloatArray, wanted: np.ndarray) -> FloatArray:
     Parameters
     ----------
     row
-        One value a member, every one a number, shape (members,), in any unit.
+        One value a member, every one a number, shape (members,). [whatever the unit]
     wanted
         Ranks, shape (ranks,).
 
     Returns
     -------
     FloatArray
-        Members of ``row``, rounded to single precision, shape (ranks,), in its unit.
+        Members of ``row``, rounded to single precision, shape (ranks,), in the unit of ``row``.
     """
     found = np.empty(len(wanted))
     # Always laid out the same way, or it would be compiled once for each way.
@@ -45,5 +45,5 @@ def quickest() -> AtRanks:
 
 
 def by_sorting(row: FloatArray, wanted: np.ndarray, out: FloatArray) -> None:
-    """The reference; arguments as in ``at_ranks``, ``out`` takes the values."""
+    """The reference; arguments as in ``at_ranks``, ``out`` takes the values in the unit of ``row``."""
     out[:] = np.sort(row.astype(np.float32))[wanted]

@@ -16,15 +16,16 @@ def sums(values: FloatArray, first: np.ndarray, end: np.ndarray) -> Iterator[Flo
     Parameters
     ----------
     values
-        Shape (days, members), in any unit, which is also that of the sums.
+        Shape (days, members). [whatever the unit]
     first, end
         Days, neither ever falling, shape (days,). [d]
 
     Yields
     ------
     FloatArray
-        Shape (members,). As differences of one running total, of which only the days between
-        are kept: a whole ensemble's would be written to memory and read back several times.
+        In the unit of ``values``, shape (members,). As differences of one running total, of
+        which only the days between are kept: a whole ensemble's would be written to memory
+        and read back several times.
     """
     running, oldest = deque([np.zeros(values.shape[1])]), 0
     for a, b in zip(first.tolist(), end.tolist(), strict=True):
