@@ -129,8 +129,8 @@ CLOSING = """## What follows
   counts of that source (brood almost gone by then, adults down from 37,000 to 13,000) do not go together
   with brood that lasts through August and with the mean life of summer bees that other sources have; the
   search was given all of them and meets neither side: brood on 1 September comes out at
-  {early_september_brood_off} its fact, the mean life of summer bees {summer_life_off} off it. Read frames in a
-  northern autumn with that in mind.
+  {early_september_brood_off} its fact, the mean life of summer bees {summer_life_off} off it.
+  Read frames in a northern autumn with that in mind.
 - **Yearly pollen** comes out at {year_pollen_off} the 30 kg of one source. That source's own counts of bees
   and brood do not add up to it either: 24,000 brood at the most, of all stages, gives about 100,000 bees
   a year, and at 140 mg each that is 14 kg.
