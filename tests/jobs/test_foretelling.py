@@ -28,8 +28,10 @@ from breadline.records import yards
 from breadline.records.engine import looking, open_book, writing
 from breadline.records.outlooks import CountedLater
 from breadline.records.tables import OutlookRow, Visit
+from breadline.web.pages.season import season_page
 
 LATER = date(2026, 2, 16)
+KEPT = "It is kept as shown"
 
 
 @pytest.fixture(scope="module")
@@ -239,6 +241,12 @@ def test_an_outlook_that_cannot_be_kept_is_shown_all_the_same_and_says_so(path: 
     assert told.kind == "warning"
     assert "disk is full" in told.text
     assert book.record().outlooks == 0
+    assert KEPT not in season_page("", answer).body.decode()
+
+
+def test_the_page_says_that_its_outlook_is_kept(path: Path) -> None:
+    book = Book(path, TODAY)
+    assert KEPT in season_page("", book.season(book.first_yard())).body.decode()
 
 
 def test_a_fit_takes_the_yards_own_error_else_that_of_all(tmp_path: Path) -> None:

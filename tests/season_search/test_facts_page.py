@@ -42,3 +42,14 @@ def test_the_page_shows_what_the_shipped_draws_give(table: list[Row]) -> None:
 def test_no_frames_are_drawn_where_the_model_fails_its_own_check(table: list[Row]) -> None:
     """Winter fails, so the outlook ends before it; a dearth passes, so frames are drawn across it."""
     assert trusted(table) == {"winter": False, "dearth": True}
+
+
+def test_what_the_method_page_calls_not_good_enough_is_still_so(table: list[Row]) -> None:
+    """Words of docs/method/need.md, and of what is said where an outlook ends before winter."""
+    against = {row.fact.key: row.middle / row.fact.published for row in table if row.fact.published}
+    assert against["winter_reared"] < 0.5, "less than half of what was counted"
+    assert 1.7 < against["september_adults"] < 2.0, "nearly twice the count"
+    assert 0.28 < against["early_september_brood"] < 0.4, "about a third"
+    assert 0.4 < against["year_pollen"] < 0.6, "about half"
+    assert against["workers_48_days"] < 0.8, "too few"
+    assert against["summer_life"] > 1.1, "longer than counted"

@@ -9,10 +9,9 @@ import numpy as np
 
 from breadline.knowledge.shelf import Reader
 
-Situation = Literal["dearth", "poor_weather", "pollen"]
+Situation = Literal["dearth", "pollen"]
 IN_WORDS: dict[Situation, str] = {
     "dearth": "through a real pollen dearth",
-    "poor_weather": "before spring, in poor flying weather",
     "pollen": "while pollen comes in",
 }
 

@@ -207,7 +207,7 @@ class Book:
                 "warning", f"This outlook could not be kept for the record of foretelling: {trouble.what}"
             )
             return replace(answer, weather_notes=(*answer.weather_notes, told))
-        return answer
+        return replace(answer, kept=True)
 
     def _shelf(self) -> Shelf:
         with looking(self._engine) as session:

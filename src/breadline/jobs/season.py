@@ -65,6 +65,7 @@ class SeasonAnswer:
     calendar_notes: tuple[str, ...]
     seed: int
     fitted: Fitted | None = None  # where there are inspections after the count
+    kept: bool = False  # whether the record of foretelling holds its outlook
 
 
 @dataclass(frozen=True)

@@ -17,7 +17,7 @@ from breadline.need.place_drivers import SEASON_NAMES, Columns, WeatherAhead, pl
 from breadline.need.season import Block, Constants, lived
 from breadline.need.season_signal import BroodEnd, last_brood_date
 from breadline.need.seen_pollen import seen_bloom
-from breadline.need.shortfall import ShortRule, ledger
+from breadline.need.shortfall import ledger, short_rule
 from breadline.need.start import start_colony
 from breadline.need.starting_count import counted_draws
 from breadline.need.streams import Streams
@@ -123,7 +123,6 @@ def forecast(
     if any(g.on >= yard.count.on for g in yard.given):
         equivalence = reader.draws("feed.equivalence", streams.feed, draws)[np.tile(np.arange(draws), paths)]
         fed = lived(replace(unfed, equivalence=equivalence), SHOWN_FED)
-    rule = ShortRule(reader.typical("shortage.min_share"), reader.typical("shortage.min_g_day"))
     told = Told(
         start=yard.count.on,
         today=today,
@@ -136,7 +135,9 @@ def forecast(
         leaves_out=LEAVES_OUT,
         notes=(*counted.notes, *((seen.note,) if seen else ()), *feed_notes(yard)),
     )
-    outlook = summary(course, ledger(course, counted.state.bread_g, members, rule, today), fed, told)
+    outlook = summary(
+        course, ledger(course, counted.state.bread_g, members, short_rule(reader), today), fed, told
+    )
     return outlook.with_figures(reader.used)
 
 

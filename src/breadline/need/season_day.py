@@ -1,6 +1,6 @@
 """One day of the season model, written to be read: the reference, in NumPy.
 
-The compiled lanes must agree with this to 1e-10 and do so to the last digit, because
+The compiled lanes agree with this to the last digit (1e-10 is asked for), because
 both do the same sums in the same order and use no function that rounds differently.
 """
 

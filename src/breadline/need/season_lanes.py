@@ -3,7 +3,7 @@
 The same day as in ``season_day.py``, written for numba: the innermost loop always
 runs over the members of one block, so that the compiler can work four or eight of
 them in one instruction, and the state of a block stays in the nearest cache.
-Without numba this file is never used; results agree with the reference to 1e-10.
+Without numba this file is never used; results are those of the reference to the last digit.
 """
 
 from __future__ import annotations

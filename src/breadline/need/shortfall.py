@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from breadline.knowledge.shelf import Reader
 from breadline.need.parameters import Parameters
 from breadline.need.season import Course
 from breadline.need.season_day import pollen_share
@@ -31,6 +32,11 @@ class ShortRule:
 
     min_share: float  # of the week's need that is missing [share]
     min_g_day: float  # and at least so much [g/d]
+
+
+def short_rule(reader: Reader) -> ShortRule:
+    """The rule as the shelf has it."""
+    return ShortRule(reader.typical("shortage.min_share"), reader.typical("shortage.min_g_day"))
 
 
 @dataclass(frozen=True)

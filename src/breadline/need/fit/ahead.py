@@ -14,7 +14,7 @@ from breadline.need.forecast import DRAWS, LEAVES_OUT, constants, outlook_ends
 from breadline.need.outlook import Outlook
 from breadline.need.place_drivers import WeatherAhead, place_drivers
 from breadline.need.season import COURSE, Block, Course, Drivers, lived
-from breadline.need.shortfall import ShortRule, ledger
+from breadline.need.shortfall import ledger, short_rule
 from breadline.need.start import start_colony
 from breadline.need.streams import Streams
 from breadline.need.summary import SHOWN, SHOWN_FED, Told, summary
@@ -57,7 +57,6 @@ def fitted_outlook(
         both = place_drivers(replace(yard, given=ahead), weather, reader, days, columns, column).put_on_g
         with_it = replace(place, put_on_g=place.put_on_g + both)
         fed = _from(_lived(members, with_it, reader, SHOWN_FED), first)
-    rule = ShortRule(reader.typical("shortage.min_share"), reader.typical("shortage.min_g_day"))
     told = Told(
         start=looked,
         today=(yard.today - looked).days,
@@ -72,9 +71,9 @@ def fitted_outlook(
     )
     rest = _gone_astray(_from(course, first), members)
     fed = None if fed is None else _gone_astray(fed, members)
-    return summary(rest, ledger(rest, bread, members.par, rule, told.today), fed, told).with_figures(
-        reader.used
-    )
+    return summary(
+        rest, ledger(rest, bread, members.par, short_rule(reader), told.today), fed, told
+    ).with_figures(reader.used)
 
 
 def _taken(ensemble: Ensemble, of: np.ndarray) -> Ensemble:

@@ -35,7 +35,6 @@ class Row:
     """One count in words and one mark."""
 
     on: str
-    what: str
     counted: str
     foretold: str
     shown: str
@@ -107,7 +106,6 @@ def _row(one: Compared, a_frame: float, top: float) -> Row:
     unit = "frames of bees" if one.what == "bees" else "cells of brood"
     return Row(
         on=day_and_year(one.on),
-        what=OF[one.what],
         counted=f"{amount(one.counted, one, a_frame)} {unit}",
         foretold=band_words(one, a_frame),
         shown=f"{counted(days_before(one), 'day')} before",

@@ -36,7 +36,7 @@ def season_page(operation: str, answer: SeasonAnswer) -> HTMLResponse:
         yard=answer.yard, outlook=answer.outlook, advice=answer.advice,
         under=under(answer), keys=keys(answer), state_mark=drawings.mark_of(answer.advice.state),
         inspections=[] if answer.fitted is None else list(fit_lines(answer.fitted)),
-        notes=notes(answer), rests=rests_on(answer.advice, answer.figures),
+        notes=notes(answer), rests=rests_on(answer.advice, answer.figures), kept=answer.kept,
         **(_picture(answer, answer.outlook) if answer.outlook else {}),
     )  # fmt: skip
 
