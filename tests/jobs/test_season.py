@@ -109,6 +109,8 @@ def test_no_outlook_across_winter_but_still_an_answer() -> None:
     assert "winter" in told.no_outlook
     assert told.advice.sentence
     assert any("winter" in line for _, line in season_lines(told))
+    assert ".." not in told.no_outlook
+    assert not any("weather file" in text for text in told.advice.what_would_change), "it was given"
 
 
 def test_the_south_half_a_year_on_has_the_same_season() -> None:

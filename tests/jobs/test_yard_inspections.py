@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -11,13 +12,15 @@ import pytest
 from breadline.errors import YardError
 from breadline.jobs.book import Book
 from breadline.jobs.fit_told import fit_document
-from breadline.jobs.season import Asked, season_from_files
+from breadline.jobs.season import Asked, season_answer, season_from_files
 from breadline.jobs.season_told import season_document, season_lines
 from breadline.jobs.yard_file import INSPECTION, read_yard, yard_from_dict, yard_to_toml
+from breadline.weather.read import read_weather
 from breadline.web.pages.season import under
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 FITTED = EXAMPLES / "fitted-yard" / "yard.toml"
+WEATHER = EXAMPLES / "first-yard" / "weather.csv"
 BASE = """
 name = "Made up"
 colonies = 12
@@ -103,7 +106,54 @@ def test_an_inspection_that_cannot_be_meant_says_what_and_where() -> None:
     assert "Did you mean" in refused("[[inspection]]\non = 2027-04-10\nframes_of_bee = 7")
     full = refused('[[inspection]]\non = 2027-04-10\nframes_of_bees = 14\nboxes = ["deep"]')
     assert "more than 1 box of 10 frames hold" in full
+    few = refused("[[inspection]]\non = 2027-04-10\nframes_each = [7, 8]\ncolonies_looked_in = 5")
+    assert "2 hives are listed, 5 were looked in" in few
+    same = yard("[[inspection]]\non = 2027-04-10\nframes_each = [7, 8]\ncolonies_looked_in = 2")
+    assert same.inspections[0].colonies_looked_in == 2
     assert "two brackets" in refused("[inspection]\non = 2027-04-10\nframes_of_bees = 7")
+
+
+@pytest.mark.parametrize("second", ["[inspection]", "[[inspection]]"])
+def test_a_list_with_one_bracket_among_several_says_so(tmp_path: Path, second: str) -> None:
+    path = tmp_path / "yard.toml"
+    path.write_text(BASE + f"[inspection]\non = 2027-04-10\n{second}\non = 2027-04-20\n")
+    with pytest.raises(YardError, match=r"Write \[\[inspection\]\] with two brackets, each time"):
+        read_yard(path)
+
+
+def test_counts_that_no_figures_explain_get_no_date_in_the_answer() -> None:
+    example = read_yard(FITTED)
+    looks = [replace(one, frames_each=(), frames_of_bees=bees)
+             for one, bees in zip(example.inspections, (6.0, 7.0, 1.0), strict=True)]  # fmt: skip
+    weather = read_weather(WEATHER, latitude=example.place.latitude, today=example.today)
+
+    def told(**forage: object):
+        seen = replace(example.forage, **forage)  # type: ignore[arg-type]
+        yard = replace(example, inspections=tuple(looks), forage=seen)
+        return season_answer(yard, weather, asked=Asked(draws=20))
+
+    lost = told(coming_in="little")
+    assert lost.fitted is not None
+    assert not lost.fitted.fits
+    assert lost.advice.state == "cannot_tell"
+    assert lost.advice.sentence.startswith("Can't tell: the season model does not fit this yard's counts.")
+    assert "short from" not in lost.advice.sentence
+    arcs = told(coming_in="plenty", fresh_arcs=True).advice
+    assert arcs.sentence.startswith("No need: pollen is plenty"), "what is seen needs no model"
+
+
+def test_bread_of_spring_is_no_bread_of_december() -> None:
+    example = read_yard(FITTED)
+    on = date(2025, 12, 8)
+    late = replace(example.inspections[-1], on=on, bread=None)
+    yard = replace(example, today=date(2025, 12, 10), inspections=(*example.inspections, late), goal=None)
+    weather = read_weather(WEATHER, latitude=yard.place.latitude, today=yard.today)
+    with pytest.raises(YardError, match="last counted on 18 April 2025, 236 days back"):
+        season_answer(yard, weather)
+    counted = replace(yard, inspections=(*example.inspections, replace(late, bread=0.75)))
+    told = season_answer(counted, weather)
+    assert told.outlook is None
+    assert "nothing was fitted to it" in told.no_outlook
 
 
 def test_the_example_is_fitted_and_told() -> None:

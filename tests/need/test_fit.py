@@ -295,6 +295,8 @@ def test_inspections_outside_the_days_of_the_fit_are_refused() -> None:
         fitted(yard(*GOOD), sky=weather(start="2027-04-10"))
     with pytest.raises(YardError, match="dead"):
         fitted(yard(inspection(14, 0.0)))
+    with pytest.raises(YardError, match="dead"), np.errstate(all="raise"):
+        fitted(yard(inspection(14, frames_each=(7, 8, 0, 6, 9, 7))))
 
 
 def test_no_fit_reaches_across_winter() -> None:

@@ -126,6 +126,9 @@ def test_a_misfit_widens_the_outlook_and_is_its_first_note() -> None:
     jump = replace(YARD, inspections=(inspection(14, 6.5, 3.5), inspection(28, 25, 5)))
     fit = fitted(jump)
     assert not fit.told.fits
+    far = replace(fit.told.after.adults, high=fit.told.after.adults.high * 50)
+    most = replace(fit.told, after=replace(fit.told.after, adults=far))
+    assert "to more than 60) today" in before_after_words(most), "no hive has more"
     wide, plain = ahead(jump, fit), ahead()
     assert wide.notes[0].startswith("The model does not fit this yard.")
     spread = [np.log(o.adults.high[60] / o.adults.low[60]) for o in (wide, plain)]

@@ -156,6 +156,19 @@ def test_saying_the_same_again_changes_no_answer(shared_book: Engine, yard: Yard
         session.rollback()
 
 
+def test_a_mended_inspection_takes_the_place_of_the_wrong_one(book: Engine, yard: Yard) -> None:
+    on = yard.today
+    by = [Inspection(on, 4, 8.0, "full", reader="A"), Inspection(on, 4, 7.5, "full", reader="B")]
+    first = dataclasses.replace(yard, inspections=tuple(by))
+    mended = dataclasses.replace(by[0], frames_of_bees=6.0)
+    with writing(book) as session:
+        key = yards.add_yard(session, first)
+        yards.say_again(session, key, dataclasses.replace(first, inspections=(mended,)), "a slip")
+    with looking(book) as session:
+        known = yards.yard_as_known(session, key, on).inspections
+    assert sorted(known, key=lambda one: one.reader) == [mended, by[1]], "B looked too, and still holds"
+
+
 @pytest.mark.parametrize(
     ("change", "word"),
     [

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 from starlette.testclient import TestClient
@@ -25,3 +26,19 @@ def test_the_page_of_a_yard_tells_what_its_inspections_say(tmp_path: Path) -> No
     assert shown.count("was foretold from the count and 2 inspections before it") == 1
     assert shown.count("draws of figures, bloom and count") == 1
     assert "Looked in 6 hives on 18 April" in shown
+    on_paper = shown.split('class="paper-only inspected"')[1].split("</p>")[0]
+    assert "With your inspections, the average colony has" in on_paper
+
+
+def test_a_yard_the_model_does_not_fit_is_not_counted_among_those_likely_short(tmp_path: Path) -> None:
+    yard = read_yard(EXAMPLES / "fitted-yard" / "yard.toml")
+    *before, last = yard.inspections
+    lost = replace(last, frames_of_bees=1.0)
+    unfit = replace(yard, inspections=(*before, lost), forage=replace(yard.forage, coming_in="little"))
+    path = tmp_path / "own.sqlite"
+    Book(path, yard.today).add_yard(unfit, EXAMPLES / "first-yard" / "weather.csv")
+    client = TestClient(create_app(path, lambda book: Book(book, yard.today)), base_url=HERE)
+    shown = client.get("/").text
+    assert "One cannot be answered yet." in shown
+    assert "likely to be" not in shown
+    assert "Can&#39;t tell yet" in shown

@@ -17,10 +17,10 @@ from breadline.knowledge.countries import law_of
 from breadline.knowledge.edits import edits_from_toml
 from breadline.knowledge.figure import READ_WORDS
 from breadline.knowledge.shelf import Reader, Shelf, load
-from breadline.need.advice import Advice, advise
+from breadline.need.advice import NO_WEATHER, Advice, advise
 from breadline.need.fit.ahead import fitted_outlook
 from breadline.need.fit.fitting import fit
-from breadline.need.fit.last_look import as_last_looked
+from breadline.need.fit.last_look import as_last_looked, bread_is_recent
 from breadline.need.fit.told import Fit, Fitted, What
 from breadline.need.flight import FlightLimits, flight_limits
 from breadline.need.forage import on_day
@@ -104,7 +104,10 @@ def season_answer(
     try:
         ends = outlook_ends(yard.today, yard.place.latitude, reader)
     except YardError as no_outlook:
-        why_not = f"{no_outlook.what[0].upper()}{no_outlook.what[1:]}. {no_outlook.do}."
+        bread_is_recent(yard)
+        why_not = f"{no_outlook.what[0].upper()}{no_outlook.what[1:]}. {no_outlook.do}".rstrip(".") + "."
+        if yard.inspections:
+            why_not += " Your last inspection stands as it was counted; nothing was fitted to it."
     else:
         ahead = weather_ahead(yard, weather, ends.on, reader, streams.weather, asked)
         if yard.inspections:
@@ -113,7 +116,11 @@ def season_answer(
         else:
             outlook = forecast(yard, ahead, reader, streams, asked.draws)
     told_to = as_last_looked(yard, fitted.told if fitted else None)
-    advice = advise(told_to, outlook, reader, law_of(yard.place.country), starter)
+    fits = fitted is None or fitted.told.fits
+    advice = advise(told_to, outlook, reader, law_of(yard.place.country), starter, fits)
+    if why_not:  # there is weather; it is winter that stops the outlook
+        would = tuple(text for text in advice.what_would_change if text != NO_WEATHER)
+        advice = replace(advice, what_would_change=would)
     return SeasonAnswer(
         yard=yard,
         outlook=outlook,

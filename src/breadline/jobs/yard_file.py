@@ -46,6 +46,7 @@ BREAD_UNITS: dict[str, tuple[BreadUnit, float]] = {
     "cells": ("cells", 200_000.0),
     "grams": ("g", 20_000.0),
 }
+ONE_BRACKET = re.compile(r"^[ \t]*\[(bloom|given|inspection)\]", re.MULTILINE)
 COMMA = re.compile(r"^([ \t]*\w+[ \t]*=[ \t]*)(-?\d+),(\d+)[ \t]*(?:#.*)?\r?$", re.MULTILINE)
 WHY_BREAD = (
     "stored pollen of one average colony, for example bread = {frames = 0.25}, {cells = 900} or {grams = 200}"
@@ -85,8 +86,11 @@ def read_yard(path: Path | str) -> Yard:
 
 
 def _pointed(raw: bytes) -> str:
-    """What to write where a number has a decimal comma, the usual reason in half the world; else nothing."""
-    comma = COMMA.search(raw.decode("utf-8"))
+    """What to write where a number has a decimal comma or a list has one bracket; else nothing."""
+    text = raw.decode("utf-8")
+    if once := ONE_BRACKET.search(text):
+        return f"Write [[{once[1]}]] with two brackets, each time"
+    comma = COMMA.search(text)
     return f"A number has a point: write {comma[1]}{comma[2]}.{comma[3]}" if comma else ""
 
 
@@ -326,10 +330,16 @@ def _inspection(table: Table, today: date) -> Inspection:
     frames = table.number("frames_of_bees", 0, 60, "frames")
     if each and frames is not None:
         raise table.error("frames_each", "frames_of_bees is there too", "one of them", "Leave out the mean")
+    looked_in = table.whole("colonies_looked_in", 1, 100_000, "colonies")
+    if each and looked_in not in (None, len(each)):
+        raise table.error(
+            "frames_each", f"{len(each)} hives are listed, {looked_in} were looked in", "one number a hive",
+            "Leave out colonies_looked_in, or write down the hives that are missing",
+        )  # fmt: skip
     bread, unit = _bread(table) if "bread" in table else (None, "g")
     found = Inspection(
         on=on,
-        colonies_looked_in=len(each) or table.whole("colonies_looked_in", 1, 100_000, "colonies") or 1,
+        colonies_looked_in=len(each) or looked_in or 1,
         frames_of_bees=frames,
         frame_means=frame_definition(table) if "frame_means" in table else None,
         frames_each=each,

@@ -38,6 +38,8 @@ LADDER: tuple[Callable[[Sight], Finding], ...] = (
 )
 
 
+NO_WEATHER = "A weather file: with it the answer says from when the yard is short."
+
 FIRST = {
     "foulbrood": "The inspector",
     "mites": "Mites",
@@ -75,6 +77,7 @@ def advise(
     shelf_reader: Reader,
     law: CountryLaw | None,
     calendar: Calendar | None,
+    fits: bool = True,
 ) -> Advice:
     """Does this yard need protein, why, and what to look at next.
 
@@ -91,8 +94,11 @@ def advise(
         Law and custom of the yard's country; None where no source was read.
     calendar
         Starter calendar of the region, for the first pollen the keeper did not give.
+    fits
+        False where the season model does not fit the yard's own counts: then no date
+        of the outlook decides.
     """
-    sight = survey(yard, outlook, shelf_reader, law, calendar)
+    sight = replace(survey(yard, outlook, shelf_reader, law, calendar), fits=fits)
     findings = tuple(rung(sight) for rung in LADDER)
     decided = _decides(findings)
     ruling = _with_open_questions(decided, findings, sight)
@@ -144,8 +150,7 @@ def _with_open_questions(decided: Finding, findings: tuple[Finding, ...], sight:
             sentence=f"{ruling.sentence} Lift the hives today: a light one needs sugar.",
         )
     if sight.outlook is None and decided.rung == "pollen":
-        missing = "A weather file: with it the answer says from when the yard is short."
-        ruling = replace(ruling, what_would_change=_once((*ruling.what_would_change, missing)))
+        ruling = replace(ruling, what_would_change=_once((*ruling.what_would_change, NO_WEATHER)))
     return ruling
 
 

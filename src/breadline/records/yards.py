@@ -74,6 +74,8 @@ def say_again(session: Session, yard_id: UUID, yard: Yard, because: str = "") ->
 
     Its lasting facts and bloom take the place of the old ones where they differ;
     a new count and what is seen make new visits; feed is added if it is not there yet.
+    An inspection by the same reader on the same day, but with other numbers, takes the
+    place of the old one.
     What the new yard does not know stays as it was last known; to take a reading
     back, withdraw it.
 
@@ -94,6 +96,7 @@ def say_again(session: Session, yard_id: UUID, yard: Yard, because: str = "") ->
         for row in _bloom(session, yard_id):
             withdraw(session, row, because)
         _add_bloom(session, yard_id, yard)
+    _withdraw_mended(session, yard_id, yard, because)
     _add_visits(session, yard_id, yard)
 
 
@@ -246,6 +249,18 @@ def _add_visits(session: Session, yard_id: UUID, yard: Yard) -> None:
         here = readings.add_visit(session, yard_id, readings.Look(yard.today))
     for seen in [*yard_rows.seen_today(yard), *_fed_since(session, yard_id, yard)]:
         readings.add(session, here.id, seen)
+
+
+def _withdraw_mended(session: Session, yard_id: UUID, yard: Yard, because: str) -> None:
+    """Take back inspections that the yard now tells otherwise, of the same day and reader."""
+    told = [yard_rows.written_down(one, yard.count) for one in yard.inspections]
+    looks = {(one.on, one.reader) for one in told}
+    for visit, kinds in _by_visit(session, yard_id, yard.today):
+        if not _inspects(visit):
+            continue
+        was = yard_rows.inspection_from(visit, kinds)
+        if (was.on, was.reader) in looks and was not in told:
+            readings.withdraw_visit(session, visit.id, because)
 
 
 def _begins(visit: Visit, kinds: Mapping[str, Reading]) -> bool:

@@ -10,7 +10,7 @@ import numpy as np
 
 from breadline.errors import YardError
 from breadline.knowledge.shelf import Reader
-from breadline.need.fit.evidence import Seen, Spread, evidence
+from breadline.need.fit.evidence import Seen, Spread, evidence, mean_frames
 from breadline.need.place_drivers import WeatherAhead, days_before
 from breadline.need.words import day_and_year
 from breadline.need.yard import Inspection, Yard
@@ -25,12 +25,14 @@ def check_days(yard: Yard, weather: WeatherAhead) -> None:
     Errors
     ------
     YardError
-        If one lies before the first count, after today, or before the weather begins.
+        If one lies before the first count, after today, or before the weather begins, or has a
+        dead colony.
     """
     if not yard.inspections:
         raise YardError("inspection", "there is none", "at least one inspection after the count")
     for one in yard.inspections:
         where = f"inspection of {day_and_year(one.on)}"
+        mean_frames(one)  # a dead colony is said before anything is reckoned with
         if not one.frames_each and (one.frames_of_bees, one.frames_of_brood, one.bread) == (None,) * 3:
             raise YardError(where, "nothing was counted", "frames of bees, of brood, or bread")
         if one.on > yard.today:

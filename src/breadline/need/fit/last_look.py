@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from breadline.errors import YardError
 from breadline.need.fit.evidence import mean_frames
 from breadline.need.fit.told import Fitted
+from breadline.need.forecast import OLDEST_COUNT
+from breadline.need.words import day_and_year
 from breadline.need.yard import Yard
 
 
@@ -39,3 +42,22 @@ def as_last_looked(yard: Yard, fitted: Fitted | None) -> Yard:
             reckoned = float(fitted.after.bread_g.middle[(one.on - yard.count.on).days])
             count = replace(count, bread=round(reckoned), bread_unit="g")
     return replace(yard, count=count)
+
+
+def bread_is_recent(yard: Yard) -> None:
+    """Where nothing is fitted, bread stands as it was counted, and so must have been counted lately.
+
+    Errors
+    ------
+    YardError
+        If nobody looked for bread in the days that a count is good for.
+    """
+    looks = [one.on for one in yard.inspections if one.bread is not None and one.on <= yard.today]
+    last = max([yard.count.on, *looks])
+    if (yard.today - last).days > OLDEST_COUNT:
+        raise YardError(
+            "bread",
+            f"it was last counted on {day_and_year(last)}, {(yard.today - last).days} days back",
+            f"bread counted in the last {OLDEST_COUNT} days",
+            "Write down the bread of the last inspection; old bread is eaten, and winter stops the reckoning",
+        )

@@ -6,6 +6,8 @@ from breadline.need.fit.told import FEWEST, Fitted, Foretold
 from breadline.need.outlook import Band, Range
 from breadline.need.words import counted, day, frames_of, half_frames, quarter_frames
 
+MOST_FRAMES = 60  # no hive has more; widened ranges can reach beyond
+
 
 def headline(told: Fitted) -> str:
     """One sentence over the picture of before and after."""
@@ -103,7 +105,8 @@ def sentences(told: Fitted) -> tuple[str, ...]:
 
 def _bees(adults: Band, a_frame: float) -> str:
     low, middle, high = (float(v[-1]) / a_frame for v in (adults.low, adults.middle, adults.high))
-    return f"{frames_of(middle, 'bees')} ({half_frames(low)} to {half_frames(high)})"
+    top = half_frames(high) if high <= MOST_FRAMES else f"more than {MOST_FRAMES}"
+    return f"{frames_of(middle, 'bees')} ({half_frames(low)} to {top})"
 
 
 def _site(site: Range) -> str:

@@ -38,6 +38,19 @@ def by_outlook(sight: Sight, outlook: Outlook) -> Ruling:
     )
 
 
+def without_a_fit(sight: Sight) -> Ruling:
+    """No date, since the season model does not fit the yard's own counts."""
+    return Ruling(
+        "look_again",
+        "cannot_tell",
+        "Can't tell: the season model does not fit this yard's counts. Count bees, brood and bread again "
+        f"in {counted(sight.hives, 'hive')}.",
+        sight.today,
+        "bees, brood and bread",
+        ("A fresh count, begun with anew: it stands for the yard as it is now.",),
+    )
+
+
 def _when(sight: Sight, short: ShortFrom) -> str:
     """The middle date with its range, "about 20 August (12 August to 4 September)"."""
     assert short.middle is not None

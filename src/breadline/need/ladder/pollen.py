@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from breadline.need.ladder.feed_now import feed_ruling
-from breadline.need.ladder.forecast_balance import by_outlook
+from breadline.need.ladder.forecast_balance import by_outlook, without_a_fit
 from breadline.need.ladder.sight import Finding, Reason, Ruling, Sight
 from breadline.need.ladder.window import goal_reason
 from breadline.need.words import counted, days_or_weeks, frames_against, frames_of
@@ -69,7 +69,10 @@ def _ruling(sight: Sight) -> tuple[Ruling, tuple[str, ...]]:
     if _wants_winter_bees(sight) and forage.coming_in in ("little", "plenty"):
         return _no_winter_bees(sight), ("mcafee2020",)
     if sight.outlook is not None:
-        return by_outlook(sight, sight.outlook), ("patty_label",)
+        if sight.fits:
+            return by_outlook(sight, sight.outlook), ("patty_label",)
+        seen = _by_counts(sight)  # what is on the combs needs no model
+        return (seen if seen.answer == "feed" else without_a_fit(sight)), ("texas_supplier",)
     return _by_counts(sight), ("texas_supplier",)
 
 

@@ -79,6 +79,7 @@ class Sight:
     first_pollen: date | None  # next first reliable pollen, the keeper's own date first
     first_pollen_from: str  # "you say" | name of the calendar | ""
     bread_frames: float  # stored pollen in frames, whatever it was counted in [frames]
+    fits: bool = True  # False where no figures explain the yard's own counts
 
     @property
     def today(self) -> date:

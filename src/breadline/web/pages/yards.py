@@ -102,17 +102,23 @@ def sentence(lines: Sequence[YardLine], shown: Sequence[SeasonAnswer]) -> str:
     """What the list says, in one or two sentences."""
     if not lines:
         return "No yard yet."
-    ahead = [answer for answer in shown if answer.outlook is not None]
+    ahead = [answer for answer in shown if answer.outlook is not None and _fits(answer)]
     said = [_short_ones(ahead)] if ahead else []
-    if len(ahead) < len(shown):
-        blind = len(shown) - len(ahead)
+    blind = sum(answer.outlook is None for answer in shown)
+    if blind:
         have = "yard has" if blind == 1 else "yards have"
         said.append(f"{words.number_word(blind)} {have} no outlook across winter.")
     said += _first_ones(shown)
-    missing = sum(1 for line in lines if line.answer is None)
+    missing = sum(line.answer is None for line in lines)
+    missing += sum(not _fits(answer) and answer.advice.state == "cannot_tell" for answer in shown)
     if missing:
         said.append(f"{words.number_word(missing)} cannot be answered yet.")
     return " ".join(said)
+
+
+def _fits(answer: SeasonAnswer) -> bool:
+    """False where the season model does not fit the yard's own counts: then no date counts."""
+    return answer.fitted is None or answer.fitted.fits
 
 
 def _first_ones(shown: Sequence[SeasonAnswer]) -> list[str]:
