@@ -6,9 +6,9 @@ import argparse
 from pathlib import Path
 
 import numpy as np
-from scripts.season_search import table
+from scripts.season_search import sources_table, table
 from scripts.season_search.search import search
-from scripts.season_search.ship import agreement, narrowed, ship
+from scripts.season_search.ship import agreement, ship
 
 from breadline.knowledge.season_draws import shipped_draws
 from breadline.knowledge.shelf import load
@@ -19,9 +19,9 @@ STATE = Path(".season_search")
 
 
 def main() -> None:
-    """Search, ship or table."""
+    """Search, ship, sources or table."""
     asked = argparse.ArgumentParser(prog="python -m scripts.season_search")
-    asked.add_argument("what", choices=["search", "ship", "table"])
+    asked.add_argument("what", choices=["search", "ship", "sources", "table"])
     asked.add_argument("--seeds", type=int, nargs="+", default=[1, 2, 3])
     asked.add_argument("--generations", type=int, default=400)
     asked.add_argument("--state", type=Path, default=STATE)
@@ -33,10 +33,13 @@ def main() -> None:
     elif told.what == "ship":
         found = {seed: np.load(told.state / f"{seed}.npz")["kept"] for seed in told.seeds}
         ship(found)
-        away = narrowed(np.concatenate(list(found.values())))
+        away = sources_table.narrowed(np.concatenate(list(found.values())))
         print("parameter  seeds agree (1 = fully)  range taken away by the facts")
-        for name, value in agreement(found).items():
-            print(f"{name:10} {value:6.2f} {away[name]:18.0%}")
+        for (name, value), share in zip(agreement(found).items(), away, strict=True):
+            print(f"{name:10} {value:6.2f} {share:18.0%}")
+    elif told.what == "sources":
+        page = sources_table.PAGE
+        page.write_text(sources_table.with_sources(page.read_text("utf-8")), "utf-8")
     else:
         par = Parameters(**shipped_draws(), site=np.ones(len(next(iter(shipped_draws().values())))))
         found_rows = table.rows(par, const)

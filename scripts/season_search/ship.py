@@ -54,12 +54,6 @@ def agreement(found: dict[int, FloatArray]) -> dict[str, float]:
     return dict(zip(SEARCHED, np.sqrt(1 + between / np.maximum(within, 1e-12)).tolist(), strict=True))
 
 
-def narrowed(kept: FloatArray) -> dict[str, float]:
-    """Share of the range searched that the facts took away from each parameter. [share]"""
-    left = np.quantile(kept, 0.95, axis=0) - np.quantile(kept, 0.05, axis=0)
-    return dict(zip(SEARCHED, (1 - left / 0.9).tolist(), strict=True))
-
-
 def _with_spans(text: str, par: Parameters) -> str:
     """The shelf's entries with the 5th, 50th and 95th percentile of the draws."""
     for name in NAMES:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from breadline.belief.gain import likely_gain
+from breadline.belief.gain import LikelyGain, likely_gain
 from breadline.knowledge.shelf import load
 
 
@@ -26,6 +26,13 @@ def test_it_is_said_with_its_range() -> None:
 def test_where_pollen_comes_in_the_middle_case_is_nothing() -> None:
     said = likely_gain("pollen", load().reader()).sentence
     assert "as many bees as unfed ones in the middle case" in said
+
+
+def test_a_middle_case_of_fewer_bees_is_said_so() -> None:
+    """As a user's edit of the shelf can make it: never told as "as many"."""
+    said = LikelyGain("pollen", 0.7, 0.9, 1.1).sentence
+    assert "had 10 % fewer bees than unfed ones in the middle case" in said
+    assert "from 30 % fewer to 10 % more" in said
 
 
 def test_a_dearth_promises_more_than_a_flow() -> None:

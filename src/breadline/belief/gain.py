@@ -29,11 +29,11 @@ class LikelyGain:
     @property
     def sentence(self) -> str:
         """As it is told, with its range."""
-        middle = round(100 * (self.typical - 1))
-        usual = f"{middle} % more bees than unfed ones" if middle > 0 else "as many bees as unfed ones"
+        usual = f"{_by(self.typical)} bees than" if round(100 * (self.typical - 1)) else "as many bees as"
         return (
-            f"In published trials colonies fed {IN_WORDS[self.situation]} had {usual} in the middle case, "
-            f"and anything from {_by(self.low)} to {_by(self.high)} (our judgement of those trials)."
+            f"In published trials colonies fed {IN_WORDS[self.situation]} had {usual} unfed ones in the "
+            f"middle case, and anything from {_by(self.low)} to {_by(self.high)} (our judgement of those "
+            "trials)."
         )
 
 

@@ -13,6 +13,7 @@ import numpy as np
 from scipy.special import ndtr
 from scipy.stats import binomtest, chi2
 
+from breadline.need.few_years import Z90
 from breadline.need.outlook import Band
 from breadline.need.yard import Given
 
@@ -21,7 +22,6 @@ Place = Literal["inside", "below", "above", "died"]
 
 FEWEST = 5  # counts below which a share says nothing
 FEWEST_FOR_ERROR = 8  # counts below which the model's own error is not worked out
-Z90 = 1.2815515655446004  # the normal quantile of 0.9
 SURE = 0.95  # of the range that chance alone leaves open
 
 

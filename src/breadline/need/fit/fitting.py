@@ -14,11 +14,12 @@ from datetime import timedelta
 import numpy as np
 
 from breadline.knowledge.shelf import Reader
+from breadline.need.few_years import Z90
 from breadline.need.fit import before
 from breadline.need.fit.astray import astray, grown
 from breadline.need.fit.before import would_count_all
 from breadline.need.fit.evidence import Seen
-from breadline.need.fit.misfit import UNLIKELY, Z90, chance_of_misfit, surprises, widened
+from breadline.need.fit.misfit import UNLIKELY, chance_of_misfit, surprises, widened
 from breadline.need.fit.ready import DRAWS, Case, made_ready
 from breadline.need.fit.told import FEWEST, Bands, Ensemble, Fit, Fitted, Foretold, Looked, What
 from breadline.need.fit.unknowns import Unknowns

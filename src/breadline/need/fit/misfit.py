@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 from scipy.special import chdtrc, log_ndtr, logsumexp, ndtri_exp
 
+from breadline.need.few_years import Z90
 from breadline.need.fit import before
 from breadline.need.fit.before import would_count
 from breadline.need.fit.evidence import Seen
@@ -14,7 +15,6 @@ from breadline.need.fit.ready import Case
 from breadline.span import FloatArray
 
 UNLIKELY = 0.01  # chance of such counts, were the model right, below which it does not fit
-Z90 = 1.2815515655446004  # the normal quantile of 0.9
 WIDER = 1.5  # scores of an ensemble that does not fit, against those before the fit
 
 
