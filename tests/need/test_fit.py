@@ -283,7 +283,13 @@ def test_two_inspections_of_one_day_that_disagree_are_refused() -> None:
         fitted(yard(inspection(28, 8, 5), inspection(28, 3, 5, reader="B")))
     with pytest.raises(YardError, match="two on one day disagree"):
         fitted(yard(inspection(0, 14)))  # against the count itself
-    assert fitted(yard(inspection(28, 8, 5), inspection(28, 7, 5))).told.fits
+    near = fitted(yard(inspection(28, 8, 5), inspection(28, 7, 5))).told
+    assert near.fits
+    assert not any("lie far apart" in note for note in near.notes)
+    told = fitted(yard(inspection(28, 9, 5), inspection(28, 5.5, 5, reader="B"))).told
+    assert any(
+        note.startswith("Two counts of 29 April lie far apart, 9 and 5.5 frames") for note in told.notes
+    )
 
 
 def test_inspections_outside_the_days_of_the_fit_are_refused() -> None:

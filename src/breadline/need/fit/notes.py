@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from itertools import combinations
+
 from breadline.knowledge.shelf import Reader
-from breadline.need.fit.evidence import bees_a_frame, inspected_size
+from breadline.need.fit.evidence import bees_a_frame, inspected_size, mean_frames
 from breadline.need.words import day
 from breadline.need.yard import Count, Inspection, Yard
+
+WORTH_A_WORD = 1.5  # times; two counts of one day that differ so much are named
 
 
 def notes_on(yard: Yard, reader: Reader, one_past: bool) -> tuple[str, ...]:
@@ -13,6 +17,7 @@ def notes_on(yard: Yard, reader: Reader, one_past: bool) -> tuple[str, ...]:
     notes: list[str] = []
     for one in sorted(yard.inspections, key=lambda i: (i.on, i.reader)):
         notes += _frames(one, yard.count, reader)
+    notes += _of_one_day(yard, reader)
     if not one_past:
         notes.append(
             "Some days between the count and today are not in the weather file: past years stand in "
@@ -40,4 +45,23 @@ def _frames(one: Inspection, count: Count, reader: Reader) -> list[str]:
                 )
     if len(set(one.boxes or count.boxes)) > 1 and (one.frames_of_brood or one.bread_unit == "frames"):
         said.append(f"Boxes of {day(one.on)} are mixed: its frames are taken as deep frames.")
+    return said
+
+
+def _of_one_day(yard: Yard, reader: Reader) -> list[str]:
+    """Two counts of one day that chance may explain, but that a keeper will stop at."""
+    said = []
+    for a, b in combinations(sorted(yard.inspections, key=lambda i: (i.on, i.reader)), 2):
+        many = [mean_frames(one) for one in (a, b)]
+        if a.on != b.on or many[0] is None or many[1] is None:
+            continue
+        bees = [
+            frames * bees_a_frame(one, yard.count, reader) * inspected_size(one, yard.count, reader)
+            for frames, one in zip((many[0], many[1]), (a, b), strict=True)
+        ]
+        if max(bees) >= WORTH_A_WORD * min(bees):
+            said.append(
+                f"Two counts of {day(a.on)} lie far apart, {many[0]:g} and {many[1]:g} frames of bees: "
+                "unlike colonies and readers may differ so much, so both are used. Is one of them a slip?"
+            )
     return said
