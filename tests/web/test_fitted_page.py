@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -26,6 +27,12 @@ def test_the_page_of_a_yard_tells_what_its_inspections_say(tmp_path: Path) -> No
     assert shown.count("was foretold from the count and 2 inspections before it") == 1
     assert shown.count("draws of figures, bloom and count") == 1
     assert "Looked in 6 hives on 18 April" in shown
+    # Before and after stand side by side, and each inspection beside what was foretold of it.
+    rows = re.findall(r"<tr><th scope=\"row\">(.*?)</th>(.*?)</tr>", shown.split('class="changed"', 1)[1])
+    told = {what: re.findall(r"<td>(.*?)</td>", cells) for what, cells in rows}
+    assert len(told["Frames of bees"]) == 2
+    assert told["Frames of bees"][0] != told["Frames of bees"][1]
+    assert told["18 April, frames of bees"][2].replace("<b>", "") in ("inside", "outside</b>")
     on_paper = shown.split('class="paper-only inspected"')[1].split("</p>")[0]
     assert "With your inspections, the average colony has" in on_paper
 

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from breadline.need.fit.told import FEWEST, Fitted, Foretold
 from breadline.need.outlook import Band, Range
 from breadline.need.words import counted, day, frames_of, half_frames, quarter_frames
 
+BREAD = "bread in g"
 MOST_FRAMES = 60  # no hive has more; widened ranges can reach beyond
 
 
@@ -103,6 +106,45 @@ def sentences(told: Fitted) -> tuple[str, ...]:
     return tuple(one for one in said if one)
 
 
+def before_and_after(told: Fitted) -> tuple[tuple[str, str, str], ...]:
+    """The average colony today by the first count alone and with the inspections: what, before, after."""
+    was, now = told.before, told.after
+    bees, brood = told.bees_a_frame, told.cells_a_frame
+    return (
+        ("frames of bees", _frames(was.adults, bees, half_frames), _frames(now.adults, bees, half_frames)),
+        (
+            "frames of brood",
+            _frames(was.brood, brood, quarter_frames),
+            _frames(now.brood, brood, quarter_frames),
+        ),
+        (BREAD, _frames(was.bread_g, 1.0, _tens), _frames(now.bread_g, 1.0, _tens)),
+        ("pollen of the place, times the usual", _times(was.site), _times(now.site)),
+    )
+
+
+def foretold_rows(told: Fitted) -> tuple[tuple[str, str, str, str], ...]:
+    """Each figure of each inspection: its day and what, as foretold, as counted, and where it lies."""
+    rows = []
+    for f in told.foretold:
+        low, high, seen, noun = _figures(f, told)
+        what = BREAD if f.what == "bread" else noun
+        rows.append((f"{day(f.on)}, {what}", f"{low} to {high}", seen, "inside" if f.inside else "outside"))
+    return tuple(rows)
+
+
+def _times(site: Range) -> str:
+    return _site(site).replace(" times", "")
+
+
+def _frames(band: Band, a_frame: float, say: Callable[[float], str]) -> str:
+    low, middle, high = (float(v[-1]) / a_frame for v in (band.low, band.middle, band.high))
+    return f"{say(middle)} ({say(low)} to {say(high)})"
+
+
+def _tens(grams: float) -> str:
+    return f"{round(grams, -1):,.0f}"
+
+
 def _bees(adults: Band, a_frame: float) -> str:
     low, middle, high = (float(v[-1]) / a_frame for v in (adults.low, adults.middle, adults.high))
     top = half_frames(high) if high <= MOST_FRAMES else f"more than {MOST_FRAMES}"
@@ -113,15 +155,19 @@ def _site(site: Range) -> str:
     return f"{site.middle:.1f} times ({site.low:.1f} to {site.high:.1f})"
 
 
-def _one(f: Foretold, told: Fitted) -> str:
+def _figures(f: Foretold, told: Fitted) -> tuple[str, str, str, str]:
+    """Low, high and counted as they are said, and of what."""
     if f.what == "bees":
         low, high, seen = (half_frames(v / told.bees_a_frame) for v in (f.low, f.high, f.counted))
-        noun = "frames of bees"
-    elif f.what == "brood":
+        return low, high, seen, "frames of bees"
+    if f.what == "brood":
         low, high, seen = (quarter_frames(v / told.cells_a_frame) for v in (f.low, f.high, f.counted))
-        noun = "frames of brood"
-    else:
-        low, high, seen = (f"{round(v, -1):,.0f}" for v in (f.low, f.high, f.counted))
-        noun = "g of bread"
+        return low, high, seen, "frames of brood"
+    low, high, seen = (_tens(v) for v in (f.low, f.high, f.counted))
+    return low, high, seen, "g of bread"
+
+
+def _one(f: Foretold, told: Fitted) -> str:
+    low, high, seen, noun = _figures(f, told)
     where = "inside" if f.inside else f"outside, {f.ratio:.1f} times the middle"
     return f"{low} to {high} {noun}, {seen} counted, {where}"

@@ -11,6 +11,7 @@ from fastapi.responses import HTMLResponse
 from breadline.jobs.fit_told import fit_lines
 from breadline.jobs.season import SeasonAnswer
 from breadline.need.fit.last_look import as_last_looked
+from breadline.need.fit.words import before_and_after, foretold_rows
 from breadline.need.outlook import Outlook
 from breadline.need.outlook_words import bread_sentence, spell_sentences
 from breadline.pictures.wording import units_of, weight
@@ -36,6 +37,8 @@ def season_page(operation: str, answer: SeasonAnswer) -> HTMLResponse:
         yard=answer.yard, outlook=answer.outlook, advice=answer.advice,
         under=under(answer), keys=keys(answer), state_mark=drawings.mark_of(answer.advice.state),
         inspections=[] if answer.fitted is None else list(fit_lines(answer.fitted)),
+        changed=() if answer.fitted is None else before_and_after(answer.fitted),
+        foretold=() if answer.fitted is None else foretold_rows(answer.fitted),
         notes=notes(answer), rests=rests_on(answer.advice, answer.figures), kept=answer.kept,
         **(_picture(answer, answer.outlook) if answer.outlook else {}),
     )  # fmt: skip
