@@ -1,7 +1,7 @@
 """When bread and income no longer cover the need.
 
 A ledger a keeper could keep on paper: bread on the comb, plus what comes in,
-less what the brood that bees, season and warmth allow would need. See
+less what the brood that bees and season allow would need. See
 ``docs/decisions/0002-the-need-line.md`` for why not the model's own store.
 """
 
