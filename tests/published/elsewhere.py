@@ -14,6 +14,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 from scipy.integrate import solve_ivp
+from scipy.stats import binomtest
 
 from breadline.knowledge.calendars import calendar
 from breadline.knowledge.shelf import load
@@ -22,6 +23,12 @@ from breadline.need.daylight import day_length_h
 from breadline.need.degree_days import Method, celsius_days, degree_days
 from breadline.need.khoury import Khoury2011, Khoury2013, path_2011, path_2013
 from breadline.need.strength import bees_on_frames
+from breadline.need.yard import Place
+from breadline.plan.appetite import eaten_g
+from breadline.plan.beetles import days_until_maggots, stage_days
+from breadline.plan.dry_feed import apart_km
+from breadline.plan.entrance_count import wilson
+from breadline.plan.freezing import Pest, foulbrood_after, long_enough
 from breadline.weather.units import in_si
 
 Floats = NDArray[np.float64]
@@ -147,6 +154,58 @@ def days_to_emerge() -> float:
 def bees_by_definition(frames: float, means: str) -> float:
     """Bees on frames under a definition of our shelf."""
     return bees_on_frames(frames, load()[f"frame_of_bees.{means}"].span.typical)
+
+
+def days_to_clear_a_pound(bees: float) -> float:
+    """Days in which so many bees eat a pound of patty at the typical appetite of our shelf."""
+    shelf = load()
+    a_day = eaten_g(bees, shelf["appetite.mg_bee_day"].span.typical, 1.0)
+    return shelf["portion.patty_lb_g"].span.typical / float(a_day)
+
+
+def kills(pest: Pest, core_c: float, hours: float) -> float:
+    """1 where so long at that cold kills every stage of the pest by our shelf, else 0."""
+    return float(long_enough(pest, core_c, hours, load().reader()))
+
+
+def foulbrood_spores_killed(core_c: float, hours: float) -> float:
+    """1 if we say that cold clears a comb of foulbrood, else 0."""
+    return float(foulbrood_after(core_c, hours) != "not sterilised")
+
+
+def beetle_days(stage: str, patty: float) -> float:
+    """Days that eggs take to hatch, or larvae to be heaviest, at a held warmth by our shelf."""
+    shelf = load()
+    needed, base, warmest = (
+        shelf[f"beetle.{key}"].span.typical
+        for key in (f"{stage}_degree_days", f"{stage}_base_c", "warmest_measured_c")
+    )
+    return float(stage_days(np.array([needed]), base, np.array([patty]), warmest)[0])
+
+
+def days_beetles_allow(patty: float) -> float:
+    """Middle of the days until maggots have grown the borne share, in a patty held at this warmth."""
+    warm = np.full(4001, patty)
+    return float(np.median(days_until_maggots(warm, load().reader(), np.random.default_rng(1))))
+
+
+def wilson_end(with_pollen: int, bees_in: int, level: float, end: int) -> float:
+    """Lower (0) or upper (1) end of our range of a counted share."""
+    return wilson(with_pollen, bees_in, level)[end]
+
+
+def wilson_end_by_scipy(with_pollen: int, bees_in: int, level: float, end: int) -> float:
+    """The same end by scipy's binomial test."""
+    ends = binomtest(with_pollen, bees_in).proportion_ci(level, method="wilson")
+    return float((ends.low, ends.high)[end])
+
+
+def kilometres_apart(latitudes: list[float], longitudes: list[float]) -> float:
+    """Our distance between two places along the earth."""
+    one, other = (Place(lat, lon) for lat, lon in zip(latitudes, longitudes, strict=True))
+    away = apart_km(one, other)
+    assert away is not None
+    return away
 
 
 def degree_day_sum(

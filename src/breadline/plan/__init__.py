@@ -1,0 +1,1 @@
+"""When, how much, and when to stop: rounds of feeding and what they are worth."""

@@ -1,0 +1,192 @@
+"""How long a patty may lie where small hive beetles are.
+
+Beetles lay in the patty, eggs hatch, maggots grow. The warmer the patty, the faster;
+it lies between the brood nest and the air outside. The limit is the time until the
+maggots have grown a share of their growth, and never more than the keeper's own rule.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from breadline.errors import FigureError
+from breadline.knowledge.shelf import Reader
+from breadline.need.words import counted
+from breadline.span import FloatArray
+
+Beetles = Literal["seen", "about", "none", "unknown"]
+Place = Literal["above_brood", "beside_brood", "under_lid"]
+TENTHS = (0.1, 0.5, 0.9)
+JUST = 1e-9  # so that 7 days minus rounding are 7 days
+
+
+@dataclass(frozen=True)
+class Rule:
+    """Days within which a piece must be gone, whatever the warmth."""
+
+    days: float  # [days]
+    why: str
+
+
+@dataclass(frozen=True)
+class Lying:
+    """How and where a patty lies."""
+
+    beetles: Beetles
+    outside_c: float  # mean air temperature of the days it will lie, day and night [°C]
+    place: Place = "above_brood"
+    rim: bool = True  # bees can walk over and under it
+    own_rule_days: float | None = None  # the keeper's rule in place of the shipped ones [days]
+
+
+@dataclass(frozen=True)
+class Limit:
+    """How long a piece may lie; whole days, rounded down."""
+
+    days: int  # what to plan with
+    rule: Rule
+    warmth_days: tuple[float, float, float] | None  # 10th, 50th, 90th percentile; None without beetles [days]
+    patty_c: tuple[float, float, float]  # 10th, 50th, 90th percentile [°C]
+    by_warmth: bool  # the warmth is stricter than the rule
+    sentence: str
+
+
+def rule(beetles: Beetles, outside_c: float, own_days: float | None, reader: Reader) -> Rule:
+    """The rule that holds: the keeper's own, else the shipped one.
+
+    Parameters
+    ----------
+    beetles
+        Seen in these hives, about in the district, none there, or not known (taken as about).
+    outside_c
+        Mean air temperature of the days ahead. [°C]
+    own_days
+        The keeper's own rule. [days]
+
+    Errors
+    ------
+    FigureError
+        If the keeper's rule is no time at all.
+    """
+    if own_days is not None:
+        if not 1.0 <= own_days < math.inf:
+            raise FigureError("your rule for beetles", f"{own_days:g} days", "1 day or more")
+        return Rule(own_days, "your own rule")
+    if beetles == "none":
+        return Rule(reader.typical("portion.days_elsewhere"), "no hive beetles here")
+    if beetles == "seen" and outside_c >= reader.typical("beetle.heat_c"):
+        return Rule(reader.typical("ladder.beetle_days_strict"), "beetles seen, and it is hot")
+    why = {"seen": "beetles seen", "about": "beetles in the district"}
+    said = why.get(beetles, "beetles not looked for, so taken as there")
+    return Rule(reader.typical("ladder.beetle_days"), said)
+
+
+def patty_c(
+    outside_c: float, place: Place, reader: Reader, rng: np.random.Generator, draws: int
+) -> FloatArray:
+    """Warmth of the patty, between the air outside and the brood nest, shape (draws,) [°C]."""
+    if not -60.0 <= outside_c <= 55.0:
+        raise FigureError(
+            "air temperature outside",
+            f"{outside_c:g} °C",
+            "−60 to 55 °C",
+            f"If you typed °F, enter {(outside_c - 32) / 1.8:.0f} °C",
+        )
+    share = reader.draws(f"patty_place.{place}", rng, draws)
+    return np.asarray(outside_c + share * (reader.typical("patty_place.brood_nest_c") - outside_c))
+
+
+def stage_days(degree_days: FloatArray, base_c: float, patty: FloatArray, warmest_c: float) -> FloatArray:
+    """Days that a stage takes, shape of ``patty``; infinite where it is too cold for it.
+
+    Parameters
+    ----------
+    degree_days
+        Warmth that the stage needs above ``base_c``. [°C·day]
+    base_c
+        Below it nothing develops. [°C]
+    patty
+        Warmth of the patty. [°C]
+    warmest_c
+        Above it no faster growth was measured, and none is reckoned with. [°C]
+
+    Returns
+    -------
+    FloatArray
+        [days]
+
+    Sources
+    -------
+    [meikle2011] for sums and bases.
+    """
+    above = np.minimum(patty, warmest_c) - base_c
+    with np.errstate(divide="ignore"):
+        return np.where(above > 0.0, degree_days / np.maximum(above, 1e-12), np.inf)
+
+
+def days_until_maggots(patty: FloatArray, reader: Reader, rng: np.random.Generator) -> FloatArray:
+    """Laying delay + egg to hatching + the borne share of a larva's growth, shape of ``patty`` [days].
+
+    Patty in [°C]. The delay (0 to 2 days) and the share (40 %) are assumptions; the rest is
+    [meikle2011].
+    """
+    draws, warmest = patty.shape[0], reader.typical("beetle.warmest_measured_c")
+    delay = np.maximum(reader.draws("beetle.laying_delay_days", rng, draws), 0.0)
+    egg = stage_days(
+        reader.draws("beetle.egg_degree_days", rng, draws),
+        reader.typical("beetle.egg_base_c"),
+        patty,
+        warmest,
+    )
+    larva = stage_days(
+        reader.draws("beetle.larva_degree_days", rng, draws),
+        reader.typical("beetle.larva_base_c"),
+        patty,
+        warmest,
+    )
+    share = reader.typical("beetle.larva_share_borne")
+    return delay + egg + (share * larva if share > 0.0 else 0.0)
+
+
+def limit(lying: Lying, reader: Reader, rng: np.random.Generator, draws: int = 2000) -> Limit:
+    """How long a piece may lie, in whole days rounded down, at least one.
+
+    With a rim the middle of the range of warmth holds, without one its cautious end:
+    maggots live where bees cannot get at them. Never above the rule.
+    """
+    holds = rule(lying.beetles, lying.outside_c, lying.own_rule_days, reader)
+    warm = patty_c(lying.outside_c, lying.place, reader, rng, draws)
+    patty = _tenths(warm)
+    if lying.beetles == "none":
+        return Limit(_whole(holds.days), holds, None, patty, False, _by_rule(holds))
+    low, middle, high = _tenths(days_until_maggots(warm, reader, rng))
+    warmth = middle if lying.rim else low
+    by_warmth = warmth < holds.days
+    days = _whole(min(warmth, holds.days))
+    said = _by_warmth(days, patty, lying.rim) if by_warmth else _by_rule(holds)
+    return Limit(days, holds, (low, middle, high), patty, by_warmth, said)
+
+
+def _tenths(values: FloatArray) -> tuple[float, float, float]:
+    """Quantiles that may be infinite: no value lies between two draws."""
+    low, middle, high = np.quantile(values, TENTHS, method="lower")
+    return float(low), float(middle), float(high)
+
+
+def _whole(days: float) -> int:
+    return max(1, math.floor(days + JUST))
+
+
+def _by_rule(holds: Rule) -> str:
+    return f"To be gone within {counted(_whole(holds.days), 'day')}: {holds.why}."
+
+
+def _by_warmth(days: int, patty: tuple[float, float, float], rim: bool) -> str:
+    low, high = round(patty[0]), round(patty[2])
+    warm = f"{high} °C" if low == high else f"{low} to {high} °C"
+    more = "" if rim else "; without a rim bees can't get at all of it"
+    return f"To be gone within {counted(days, 'day')}: at {warm} maggots would have grown by then{more}."

@@ -1,0 +1,114 @@
+"""How patties are cut and said: whole, half, quarter; pounds or grams; with or without a rim."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from breadline.errors import YardError
+from breadline.knowledge.shelf import Reader
+
+Units = Literal["lb", "g"]
+QUARTERS = (0.25, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0)  # cuts that people make [patties]
+GRAMS_A_POUND = 453.59237  # by definition of the international pound
+_SIGNS = {0.25: "¼", 0.5: "½"}
+_OUNCES = 16.0
+
+
+@dataclass(frozen=True)
+class Patty:
+    """The patty that the pieces are cut from."""
+
+    mass_g: float  # [g]
+    units: Units
+    thickness_mm: float | None = None  # [mm]
+
+    def __post_init__(self) -> None:
+        if not 50.0 <= self.mass_g <= 3000.0:
+            raise YardError(
+                "mass of a patty",
+                f"{self.mass_g:g} g",
+                "50 to 3,000 g",
+                "If you typed pounds or ounces, give grams: 1 lb is 454 g",
+            )
+
+
+def usual_patty(units: Units, reader: Reader) -> Patty:
+    """The patty that most cut from, where the keeper named none: a pound, or 400 g."""
+    key = "portion.patty_lb_g" if units == "lb" else "portion.patty_metric_g"
+    return Patty(reader.typical(key), units)
+
+
+def cut_down(could_eat_g: float, patty: Patty, most_patties: float) -> float:
+    """The largest cut that is no more than the bees could eat; 0 where a quarter is too much [patties].
+
+    Parameters
+    ----------
+    could_eat_g
+        What the colony could eat while the piece lies. [g]
+    patty
+        The patty that is cut.
+    most_patties
+        Patties laid on a colony at a time. [patties]
+    """
+    room = min(could_eat_g / patty.mass_g, most_patties) + 1e-9
+    return max((cut for cut in QUARTERS if cut <= room), default=0.0)
+
+
+def smaller(cut: float) -> float:
+    """The next smaller cut; a quarter goes to nothing [patties]."""
+    return max((c for c in QUARTERS if c < cut - 1e-9), default=0.0)
+
+
+def larger(cut: float, most_patties: float) -> float:
+    """The next larger cut, up to ``most_patties`` [patties]."""
+    return min((c for c in QUARTERS if cut + 1e-9 < c <= most_patties + 1e-9), default=cut)
+
+
+def cut_words(cut: float, patty: Patty) -> str:
+    """A piece as a crew says it: "½ patty (½ lb)", "¼ patty (100 g)", "none" [patties]."""
+    if cut <= 0.0:
+        return "none"
+    noun = "patty" if cut <= 1.0 else "patties"
+    return f"{_mixed(cut)} {noun} ({mass_words(cut * patty.mass_g, patty.units)})"
+
+
+def mass_words(grams: float, units: Units) -> str:
+    """A mass to the quarter pound, to the ounce below that, or to 10 g [g]."""
+    if units == "g":
+        return f"{round(grams / 10.0) * 10:,d} g"
+    quarters = grams / GRAMS_A_POUND * 4.0
+    if abs(quarters - round(quarters)) > 0.1 or round(quarters) == 0:
+        return f"{round(grams / GRAMS_A_POUND * _OUNCES)} oz"
+    whole, rest = divmod(round(quarters), 4)
+    part = ("", "¼", "½", "¾")[rest]
+    return f"{whole if whole or not part else ''}{part} lb"
+
+
+def _mixed(cut: float) -> str:
+    whole, part = int(cut), _SIGNS.get(round(cut % 1.0, 2), "")
+    return f"{whole if whole or not part else ''}{part}"
+
+
+@dataclass(frozen=True)
+class Rim:
+    """Whether a rim is needed over the frames, and why."""
+
+    needed: bool
+    height_mm: float  # [mm]
+    sentence: str
+
+
+def rim(patty: Patty, beetles_about: bool, reader: Reader) -> Rim:
+    """A rim for a patty too thick for the gap, and wherever bees have to patrol it for beetles.
+
+    Common practice, no source, for the height; [mangum2018] for what fits without.
+    """
+    height, fits = reader.typical("portion.rim_mm"), reader.typical("portion.fits_mm")
+    size = f"{'a ¾ in (19 mm)' if height == 19.0 else f'a {height:g} mm'} rim over the frames"
+    thick = patty.thickness_mm is not None and patty.thickness_mm > fits
+    if thick:
+        return Rim(True, height, f"Use {size}: over {fits:g} mm thick it does not fit between the boxes.")
+    if beetles_about:
+        return Rim(True, height, f"Use {size}, so that bees can walk all round the piece; take it off after.")
+    return Rim(False, height, f"No rim needed: up to {fits:g} mm fits between the boxes.")

@@ -1,0 +1,81 @@
+"""How long a frame has to be frozen against wax moth and hive beetle, and what no cold does.
+
+Hours count from when the comb itself is as cold as the freezer. Between two rows of the
+published table the warmer row's longer time holds.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Literal
+
+from breadline.errors import YardError
+from breadline.knowledge.shelf import Reader
+from breadline.need.words import warmth
+
+Pest = Literal["wax_moth", "hive_beetle"]
+Row = tuple[float, str]
+ROWS: dict[Pest, tuple[Row, ...]] = {  # (at or below °C, key of the hours), the coldest first
+    "wax_moth": (
+        (-15.0, "freezing.wax_moth_15_h"),
+        (-12.0, "freezing.wax_moth_12_h"),
+        (-7.0, "freezing.wax_moth_7_h"),
+        (0.0, "freezing.wax_moth_0_h"),
+    ),
+    "hive_beetle": ((-18.0, "freezing.beetle_18_h"),),
+}
+PEST_WORDS: dict[Pest, str] = {"wax_moth": "wax moth", "hive_beetle": "hive beetle"}
+FOULBROOD = "not sterilised"
+
+
+def least_hours(pest: Pest, core_c: float, reader: Reader) -> float | None:
+    """Hours with the comb at ``core_c`` [°C] that kill every stage; None where it is not cold enough [hours].
+
+    Sources: [coloss_waxmoth] for wax moth; for the beetle a seller's page [frames_seller] and our judgement.
+    """
+    for at_most, key in ROWS[pest]:
+        if core_c <= at_most:
+            return reader.typical(key)
+    return None
+
+
+def long_enough(pest: Pest, core_c: float, hours: float, reader: Reader) -> bool:
+    """Whether so many ``hours`` [hours] with the comb at ``core_c`` [°C] kill every stage of the pest."""
+    least = least_hours(pest, core_c, reader)
+    return least is not None and hours >= least
+
+
+def freezer_hours(pests: Sequence[Pest], freezer_c: float, reader: Reader) -> float:
+    """Hours in the freezer against all of ``pests``, the cooling of the comb included [hours].
+
+    Parameters
+    ----------
+    freezer_c
+        As the freezer's thermometer shows. [°C]
+
+    Errors
+    ------
+    YardError
+        If the freezer is not cold enough for one of them.
+    """
+    hours = 0.0
+    for pest in pests:
+        least = least_hours(pest, freezer_c, reader)
+        if least is None:
+            coldest = max(at for at, _ in ROWS[pest])
+            raise YardError(
+                "freezer",
+                f"{warmth(freezer_c)} does not kill {PEST_WORDS[pest]}",
+                f"{warmth(coldest)} or colder",
+                "Set it colder, or look whether you typed °F for °C",
+            )
+        hours = max(hours, least)
+    return hours + reader.span("freezing.core_h").high if pests else 0.0
+
+
+def foulbrood_after(core_c: float, hours: float) -> str:
+    """What any cold does to foulbrood spores: nothing, at whatever [°C] and for however many [hours].
+
+    Sources: [qdaf_afb], [nz_afb_pollen].
+    """
+    return FOULBROOD

@@ -1,0 +1,192 @@
+"""What the next visit finds, the likely reasons, and the piece that follows."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Literal
+
+from breadline.errors import YardError
+from breadline.knowledge.shelf import Reader
+from breadline.need.words import counted, warmth
+from breadline.need.yard import PollenSeen
+from breadline.plan.beetles import Place
+from breadline.plan.cuts import larger, smaller
+
+Maggots = Literal["none", "few", "many"]
+
+
+@dataclass(frozen=True)
+class Visit:
+    """What was found of one colony's piece; ``None`` where it was not looked at."""
+
+    cut: float  # the piece that was laid on [patties]
+    left: float  # what is left of it [share]
+    days: int  # since it was laid on
+    maggots: Maggots
+    frames_of_bees: float | None = None  # [frames]
+    hard: bool | None = None  # harder than thick peanut butter
+    place: Place | None = None
+    outside_c: float | None = None  # mean air temperature since then [°C]
+    pollen: PollenSeen | None = None
+    rim: bool | None = None
+
+    def __post_init__(self) -> None:
+        if not 0.0 <= self.left <= 1.0:
+            raise YardError(
+                "leftover", f"{self.left:g} of the piece", "0 to 1", "Give 0.5 where half of it is left"
+            )
+        if self.cut < 0.0 or self.days < 1:
+            raise YardError(
+                "visit", f"a piece of {self.cut:g} after {self.days} days", "a piece and 1 day on"
+            )
+
+
+@dataclass(frozen=True)
+class Next:
+    """What is advised after a visit."""
+
+    cut: float  # the next piece; 0 = none for now [patties]
+    days: int  # to the next look
+    reasons: tuple[str, ...]  # the likely ones, best supported first
+    do: tuple[str, ...]  # in the order to do it
+    feeding_stops: bool  # nothing more on this colony until something has changed
+
+
+def after_visit(visit: Visit, days_of_limit: int, reader: Reader) -> Next:
+    """The next piece by what was found, with the likely reasons and what to do now.
+
+    Sources: [texas_supplier] for maggots, hard patties, weak hives, cold and place.
+    """
+    reasons = why_left(visit, reader)
+    if visit.maggots == "many":
+        return _many_maggots(visit, reasons, days_of_limit, reader)
+    if visit.pollen == "plenty":
+        return Next(0.0, days_of_limit, reasons, (*_take_out(visit), "Stop: pollen is coming in"), True)
+    do = (*_few_maggots(visit), *_mend(visit, reader))
+    days = min(visit.days, days_of_limit)
+    if visit.left < reader.typical("portion.eaten_up_share"):
+        cut = _eaten_up(visit, days_of_limit, reader)
+        return Next(cut, days, reasons, (*do, "Eaten: lay on the next piece"), False)
+    if visit.left >= reader.typical("portion.ignored_share"):
+        return _not_taken(visit, reasons, do, days)
+    cut = smaller(visit.cut)
+    told = "Leftovers out; a smaller piece" if cut else "Leftovers out; no piece this round"
+    return Next(cut, days, reasons, (*do, told), False)
+
+
+def _many_maggots(visit: Visit, reasons: tuple[str, ...], limit: int, reader: Reader) -> Next:
+    hours = reader.typical("ladder.freeze_hours")
+    do = (
+        "Take the piece and every leftover out of this hive",
+        f"Freeze it for {hours:g} hours before it goes back, to this hive only, or throw it away",
+        "No new piece until no maggots are seen; look for slime, the queen and how many bees there are",
+        "Never feed a slurry where beetles are",
+    )
+    return Next(0.0, min(limit, 7), reasons, do, True)
+
+
+def _few_maggots(visit: Visit) -> tuple[str, ...]:
+    if visit.maggots == "none":
+        return ()
+    return (
+        "Scrape the maggots off away from the hive",
+        "Turn or move the piece so that bees reach every side of it",
+    )
+
+
+def _take_out(visit: Visit) -> tuple[str, ...]:
+    return ("Leftovers out",) if visit.left > 0.0 else ()
+
+
+def _eaten_up(visit: Visit, limit: int, reader: Reader) -> float:
+    """One cut more only where nothing at all was left and no maggot was seen."""
+    if visit.left > 0.0 or visit.maggots != "none" or visit.days > limit or _weak(visit, reader):
+        return smaller(visit.cut) if visit.maggots == "few" else visit.cut
+    return larger(visit.cut, reader.typical("portion.most_patties"))
+
+
+def _not_taken(visit: Visit, reasons: tuple[str, ...], do: tuple[str, ...], days: int) -> Next:
+    mended = visit.hard or visit.place in ("beside_brood", "under_lid")
+    if mended:
+        return Next(smaller(visit.cut), days, reasons, (*do, "Try once more with a smaller piece"), False)
+    told = "Leftovers out; nothing more on this hive until the reason is known"
+    return Next(0.0, days, reasons, (*do, told), True)
+
+
+def _mend(visit: Visit, reader: Reader) -> tuple[str, ...]:
+    if visit.left < reader.typical("portion.eaten_up_share"):
+        return ()
+    do = []
+    if visit.hard:
+        do.append("Throw the hard piece away; give a fresh, soft one under its paper")
+    if visit.place in ("beside_brood", "under_lid"):
+        do.append("Lay it straight above the brood, touching the bees")
+    return tuple(do)
+
+
+def why_left(visit: Visit, reader: Reader) -> tuple[str, ...]:
+    """The likely reasons for leftovers or maggots; empty where it was eaten up and clean.
+
+    Reasons that the visit shows come first; the ones nobody looked at follow as questions.
+    """
+    eaten = visit.left < reader.typical("portion.eaten_up_share")
+    if eaten and visit.maggots == "none":
+        return ()
+    known: list[str] = []
+    asked: list[str] = []
+    for holds, told, question in _REASONS:
+        found = holds(visit, reader)
+        if found:
+            known.append(told(visit, reader))
+        elif found is None:
+            asked.append(question)
+    if not known and not asked:
+        known.append("The piece was more than these bees eat in that time")
+    return (*known, *asked)
+
+
+def _weak(visit: Visit, reader: Reader) -> bool | None:
+    least = reader.typical("ladder.cluster_frames")
+    return None if visit.frames_of_bees is None else visit.frames_of_bees < least
+
+
+def _cold(visit: Visit, reader: Reader) -> bool | None:
+    return None if visit.outside_c is None else visit.outside_c < reader.typical("ladder.slip_in_c")
+
+
+def _long(visit: Visit, reader: Reader) -> bool | None:
+    return visit.maggots != "none" and visit.days > reader.typical("ladder.beetle_days")
+
+
+Holds = Callable[[Visit, Reader], bool | None]
+Told = Callable[[Visit, Reader], str]
+_REASONS: tuple[tuple[Holds, Told, str], ...] = (
+    (
+        lambda v, _: None if v.pollen is None else v.pollen != "none",
+        lambda v, _: f"{'Plenty of' if v.pollen == 'plenty' else 'A little'} natural pollen is coming in",
+        "Is natural pollen coming in?",
+    ),
+    (lambda v, _: v.hard, lambda *_: "The piece is hard or dry", "Is it hard or dry?"),
+    (
+        lambda v, _: None if v.place is None else v.place != "above_brood",
+        lambda *_: "It lies too far from the brood",
+        "Does it lie straight above the brood?",
+    ),
+    (
+        _weak,
+        lambda *_: "The colony is weak: look for the reason (queen, mites, disease)",
+        "How many frames of bees are there?",
+    ),
+    (_cold, lambda v, _: f"It was cold, {warmth(v.outside_c or 0.0)} on the mean", "How cold was it?"),
+    (
+        _long,
+        lambda v, _: f"It lay for {counted(v.days, 'day')}: long enough for maggots to grow",
+        "",
+    ),
+    (
+        lambda v, _: v.maggots != "none" and v.rim is False,
+        lambda *_: "Without a rim bees can't get at all of it, and maggots live where they can't",
+        "",
+    ),
+)

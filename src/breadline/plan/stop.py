@@ -1,0 +1,214 @@
+"""When to stop feeding: bees with pollen at the entrance, fresh arcs, settled weather, and what it saves."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from breadline.errors import YardError
+from breadline.knowledge.shelf import Reader
+from breadline.need.words import counted, in_hundred
+from breadline.need.yard import PollenSeen
+from breadline.plan.entrance_count import Against, EntranceCount, bees_to_tell
+
+Decision = Literal["stop", "pause", "pause_some", "go_on", "count_more"]
+Arcs = Literal["most", "some", "none", "unknown"]
+
+
+@dataclass(frozen=True)
+class Signs:
+    """What was seen in a yard; ``None`` is not known, never no."""
+
+    count: EntranceCount | None = None
+    before: EntranceCount | None = None  # an earlier count, to see whether it rises
+    pollen: PollenSeen | None = None  # by eye, where nobody counted
+    hives_with_arc: int | None = None
+    hives_looked_in: int = 0
+    flying_days_ahead: int | None = None  # among the next seven
+    threshold: float | None = None  # the keeper's own, else the shelf's [share]
+    short_if_stopped: float | None = None  # chance, from the season model run again on the count [share]
+
+    def __post_init__(self) -> None:
+        if self.hives_with_arc is not None and not 0 <= self.hives_with_arc <= self.hives_looked_in:
+            raise YardError(
+                "hives with a fresh arc",
+                f"{self.hives_with_arc} of {self.hives_looked_in} looked in",
+                "no more than were looked in",
+            )
+        if self.flying_days_ahead is not None and not 0 <= self.flying_days_ahead <= 7:
+            raise YardError("flying days ahead", f"{self.flying_days_ahead}", "0 to 7 of the next seven days")
+        if self.threshold is not None and not 0.0 < self.threshold < 1.0:
+            do = f"If you typed per cent, enter a share ({self.threshold / 100:g})"
+            raise YardError("your threshold", f"{self.threshold:g}", "a share between 0 and 1", do)
+
+
+@dataclass(frozen=True)
+class Remaining:
+    """What is still planned, so that stopping can say what it saves."""
+
+    rounds: int
+    colonies: int
+    cost_each: float  # feed, labour and travel of one colony in one round [money]
+    money: str  # "$", "C$"
+    feed_g_each: float  # of one colony in one round [g]
+
+    def __post_init__(self) -> None:
+        if min(self.rounds, self.colonies) < 0:
+            raise YardError("rounds left", f"{self.rounds} for {self.colonies} colonies", "0 or more")
+        if not (self.cost_each >= 0.0 and self.feed_g_each >= 0.0):
+            raise YardError("cost of a colony and round", f"{self.cost_each:g} {self.money}", "0 or more")
+
+
+@dataclass(frozen=True)
+class Saving:
+    """What stopping now saves."""
+
+    money: float  # [money]
+    feed_g: float  # [g]
+    sentence: str
+
+
+@dataclass(frozen=True)
+class Stop:
+    """The decision, why, and what it saves."""
+
+    decision: Decision
+    sentence: str
+    reasons: tuple[str, ...]
+    saving: Saving | None  # None unless feeding stops
+
+
+def decide(signs: Signs, left: Remaining, reader: Reader) -> Stop:
+    """Stop, pause, go on, or count more, in words.
+
+    Sources: [patty_label] for arcs and settled weather, [oliver2014] for no gain once pollen is plentiful.
+    No published threshold for the count was found: it is the keeper's.
+    """
+    threshold = reader.typical("stop.pollen_share") if signs.threshold is None else signs.threshold
+    count = _coming_in(signs, threshold)
+    arcs = arcs_seen(signs, reader)
+    settled = _settled(signs, reader)
+    decision = _decision(count, arcs, settled)
+    reasons = _reasons(signs, threshold, arcs, settled, reader)
+    saving = saved(left) if decision == "stop" else None
+    return Stop(decision, _sentence(decision, signs, threshold, left, saving), reasons, saving)
+
+
+def _coming_in(signs: Signs, threshold: float) -> Against | None:
+    """By the count; by eye only where nobody counted, and then "a little" leaves it open."""
+    if signs.count is not None:
+        return signs.count.against(threshold)
+    by_eye: dict[PollenSeen, Against] = {"plenty": "over", "little": "open", "none": "under"}
+    return None if signs.pollen is None else by_eye[signs.pollen]
+
+
+def arcs_seen(signs: Signs, reader: Reader) -> Arcs:
+    """In how many of the hives looked in a fresh arc stood round the brood."""
+    if signs.hives_with_arc is None or signs.hives_looked_in == 0:
+        return "unknown"
+    share = signs.hives_with_arc / signs.hives_looked_in
+    if share >= reader.typical("stop.arcs_share"):
+        return "most"
+    return "some" if signs.hives_with_arc else "none"
+
+
+def _settled(signs: Signs, reader: Reader) -> bool | None:
+    ahead = signs.flying_days_ahead
+    return None if ahead is None else ahead >= reader.typical("stop.settled_days")
+
+
+def _decision(count: Against | None, arcs: Arcs, settled: bool | None) -> Decision:
+    """Arcs in most hives and a count over the threshold stop; one of them needs settled weather."""
+    pollen_in = (arcs == "most") + (count == "over")
+    against = (arcs == "none") + (count == "under")
+    if pollen_in and settled is False:
+        return "pause"
+    if pollen_in == 2 or (pollen_in == 1 and not against and settled):
+        return "stop"
+    if pollen_in:
+        return "pause"
+    if arcs == "some":
+        return "pause_some"
+    if count == "open" or (count is None and arcs == "unknown"):
+        return "count_more"
+    return "go_on"
+
+
+def saved(left: Remaining) -> Saving:
+    """What the rounds left would have cost [money] and eaten [g]."""
+    times = left.rounds * left.colonies
+    money, feed = times * left.cost_each, times * left.feed_g_each
+    if not times:
+        return Saving(0.0, 0.0, "No round was left, so stopping saves nothing.")
+    rounds, colonies = counted(left.rounds, "round"), counted(left.colonies, "colony", "colonies")
+    said = f"Stopping now saves {money_words(money, left.money)}: {rounds} for {colonies}."
+    return Saving(money, feed, said)
+
+
+def money_words(amount: float, money: str) -> str:
+    """An amount as people say it: to the unit below 100, to the ten above [money]."""
+    return f"{money}{round(amount, -1 if amount >= 100 else 0):,.0f}"
+
+
+def _sentence(
+    decision: Decision, signs: Signs, threshold: float, left: Remaining, saving: Saving | None
+) -> str:
+    if decision == "stop":
+        return f"Stop: pollen is coming in. {saving.sentence if saving else ''}".strip()
+    if decision == "pause":
+        return "Lay on nothing new: pollen has begun, but it may not last. Look again within the week."
+    if decision == "pause_some":
+        return "No piece for hives with a fresh arc of pollen; go on with the others."
+    if decision == "go_on":
+        return f"Go on: no pollen to live on yet; {counted(left.rounds, 'round')} left in the plan."
+    if signs.count is None:
+        return "Can't tell: count bees in at the entrance, and look for fresh arcs round the brood."
+    more = bees_to_tell(signs.count, threshold)
+    if more is None:
+        return "Can't tell: the share lies at your threshold. Go by fresh arcs, or count again in some days."
+    return f"Can't tell yet: count up to about {_round_up(more)} bees in all."
+
+
+def _round_up(bees: int) -> int:
+    return -(-bees // 50) * 50
+
+
+def _reasons(
+    signs: Signs, threshold: float, arcs: Arcs, settled: bool | None, reader: Reader
+) -> tuple[str, ...]:
+    told = []
+    if signs.count is not None:
+        told += _count_told(signs.count, signs.before, threshold, reader)
+    elif signs.pollen is not None:
+        seen = {"plenty": "Plenty of", "little": "A little", "none": "No"}[signs.pollen]
+        told.append(f"{seen} pollen coming in, by eye; nobody counted")
+    if arcs == "unknown":
+        told.append("Fresh arcs round the brood: not looked for")
+    else:
+        told.append(f"Fresh arcs in {signs.hives_with_arc} of {counted(signs.hives_looked_in, 'hive')}")
+    ahead = {True: "settled", False: "not settled", None: "not known"}[settled]
+    days = "" if settled is None else f", {signs.flying_days_ahead} of the next 7 days for flying"
+    told.append(f"Weather {ahead}{days}")
+    if signs.short_if_stopped is not None:
+        chance = in_hundred(signs.short_if_stopped)
+        told.append(f"The season model, run again on this: {chance} seasons still fall short without feed")
+        if signs.short_if_stopped >= reader.typical("ladder.chance_worth_a_look"):
+            told.append("So keep the feed at hand and look again in a week")
+    return tuple(told)
+
+
+def _count_told(
+    count: EntranceCount, before: EntranceCount | None, threshold: float, reader: Reader
+) -> list[str]:
+    low, high = (round(100 * end) for end in count.range)
+    told = [
+        f"{count.with_pollen} of {counted(count.bees_in, 'bee')} carried pollen, {round(100 * count.share)} "
+        f"in 100 ({low} to {high} by the size of the count alone); the threshold is {round(100 * threshold)}"
+    ]
+    if count.bees_in < reader.typical("stop.bees_to_count"):
+        told.append(f"Fewer than {reader.typical('stop.bees_to_count'):.0f} bees counted")
+    if count.hives == 1:
+        told.append("Counted at one hive only: hives differ more than a count shows")
+    if before is not None and before.range[1] < count.range[0]:
+        told.append("More than at the count before")
+    return told

@@ -1,0 +1,112 @@
+"""What the next visit finds changes what is advised next, with the likely reasons."""
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from breadline.errors import YardError
+from breadline.plan.leftovers import Visit, after_visit
+from plan.feeding import reader
+
+EATEN = Visit(0.5, 0.0, 7, "none", 8.0, False, "above_brood", 12.0, "none", True)
+HALF_LEFT = replace(EATEN, left=0.5)
+NOT_TAKEN = replace(EATEN, left=0.9)
+
+
+def found(visit: Visit, limit: int = 7):
+    return after_visit(visit, limit, reader())
+
+
+def test_eaten_up_and_clean_gets_the_next_larger_piece() -> None:
+    told = found(EATEN)
+    assert told.cut == 1.0
+    assert told.reasons == ()
+    assert not told.feeding_stops
+
+
+def test_crumbs_left_get_the_same_piece() -> None:
+    assert found(replace(EATEN, left=0.05)).cut == 0.5
+
+
+def test_half_left_gets_a_smaller_piece_and_leftovers_out() -> None:
+    told = found(HALF_LEFT)
+    assert told.cut == 0.25
+    assert told.do == ("Leftovers out; a smaller piece",)
+    assert told.reasons == ("The piece was more than these bees eat in that time",)
+
+
+@pytest.mark.parametrize(
+    ("seen", "reason"),
+    [
+        ({"hard": True}, "hard or dry"),
+        ({"place": "under_lid"}, "too far from the brood"),
+        ({"outside_c": -3.0}, "cold"),
+        ({"frames_of_bees": 3.0}, "weak"),
+        ({"pollen": "little"}, "natural pollen"),
+    ],
+)
+def test_every_reason_of_the_trade_is_named_when_it_is_seen(seen, reason: str) -> None:
+    (only,) = found(replace(HALF_LEFT, **seen)).reasons
+    assert reason in only
+
+
+def test_what_nobody_looked_at_is_asked() -> None:
+    told = found(Visit(0.5, 0.9, 7, "none"))
+    assert len(told.reasons) == 5
+    assert all(reason.endswith("?") for reason in told.reasons)
+
+
+def test_a_hard_piece_is_thrown_away_and_tried_again_but_an_untouched_soft_one_is_not() -> None:
+    hard = found(replace(NOT_TAKEN, hard=True))
+    assert hard.cut == 0.25
+    assert "Throw the hard piece away" in hard.do[0]
+    soft = found(NOT_TAKEN)
+    assert soft.cut == 0.0
+    assert soft.feeding_stops
+
+
+def test_dozens_of_maggots_stop_the_feed_freeze_the_piece_and_forbid_a_slurry() -> None:
+    told = found(replace(EATEN, left=0.4, maggots="many", days=10, rim=False))
+    assert told.cut == 0.0
+    assert told.feeding_stops
+    assert "72 hours" in " ".join(told.do)
+    assert "slurry" in told.do[-1]
+    assert any("It lay for 10 days" in reason for reason in told.reasons)
+    assert any("rim" in reason for reason in told.reasons)
+
+
+def test_a_few_maggots_are_scraped_off_and_the_next_piece_is_smaller() -> None:
+    told = found(replace(EATEN, left=0.05, maggots="few"))
+    assert told.cut == 0.25
+    assert "Scrape" in told.do[0]
+
+
+def test_with_plenty_of_pollen_coming_in_feeding_stops() -> None:
+    for left in (0.0, 0.5, 1.0):
+        told = found(replace(EATEN, left=left, pollen="plenty"))
+        assert told.feeding_stops
+        assert told.cut == 0.0
+
+
+@given(
+    left=st.floats(0, 1),
+    more=st.floats(0, 1),
+    cut=st.sampled_from([0.25, 0.5, 1.0, 2.0]),
+    maggots=st.sampled_from(["none", "few", "many"]),
+    limit=st.integers(1, 14),
+)
+def test_more_left_or_more_maggots_never_get_a_bigger_piece(left, more, cut, maggots, limit) -> None:
+    visit = replace(EATEN, cut=cut, left=left, maggots=maggots)
+    told = found(visit, limit)
+    assert found(replace(visit, left=min(1.0, left + more)), limit).cut <= told.cut
+    assert told.cut <= found(replace(visit, maggots="none"), limit).cut
+    assert told.days <= limit
+
+
+def test_a_leftover_that_cannot_be_is_told() -> None:
+    with pytest.raises(YardError, match="where half of it is left"):
+        Visit(0.5, 50.0, 7, "none")
+    with pytest.raises(YardError, match="1 day on"):
+        Visit(0.5, 0.5, 0, "none")
