@@ -5,7 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from breadline.belief.gain import LikelyGain, likely_gain
+from breadline.belief.gain import LikelyGain, Situation, gain_draws, likely_gain
+from breadline.errors import FigureError
 from breadline.knowledge.shelf import load
 
 
@@ -38,3 +39,38 @@ def test_a_middle_case_of_fewer_bees_is_said_so() -> None:
 def test_a_dearth_promises_more_than_a_flow() -> None:
     reader = load().reader()
     assert likely_gain("dearth", reader).typical > likely_gain("pollen", reader).typical
+
+
+@pytest.mark.parametrize(
+    ("situation", "mean", "sd"), [("dearth", 0.22, 0.20), ("poor_spring", 0.15, 0.20), ("pollen", 0.0, 0.12)]
+)
+def test_the_shipped_belief_is_the_one_that_is_told(situation: Situation, mean: float, sd: float) -> None:
+    draws = gain_draws(situation, load().reader(), np.random.default_rng(1), 40_000)
+    assert draws.mean() == pytest.approx(mean, abs=0.01)
+    assert draws.std() == pytest.approx(sd, rel=0.03)
+
+
+def test_a_poor_spring_lies_between_a_dearth_and_a_flow() -> None:
+    reader = load().reader()
+    typical = [likely_gain(s, reader).typical for s in ("dearth", "poor_spring", "pollen")]
+    assert typical == sorted(typical, reverse=True)
+    assert "16 % more bees" in likely_gain("poor_spring", reader).sentence
+    assert "from 16 % fewer to 62 % more" in likely_gain("poor_spring", reader).sentence
+
+
+def test_what_an_analysis_says_is_added_and_widens() -> None:
+    reader = load().reader()
+    plain = gain_draws("dearth", reader, np.random.default_rng(3), 20_000)
+    moved = gain_draws("dearth", reader, np.random.default_rng(3), 20_000, (0.05, 0.10))
+    assert (moved - plain).mean() == pytest.approx(0.05, abs=0.005)
+    assert moved.std() > plain.std()
+    for wrong in ((0.05, -0.1), (float("nan"), 0.1)):
+        with pytest.raises(FigureError, match="shift"):
+            gain_draws("dearth", reader, np.random.default_rng(3), 2, wrong)
+
+
+def test_the_same_chance_gives_the_same_place_in_each_belief() -> None:
+    """So that situations, and feeds, can be compared draw by draw."""
+    reader = load().reader()
+    one, other = (gain_draws(s, reader, np.random.default_rng(5), 50) for s in ("dearth", "pollen"))
+    assert (one.argsort() == other.argsort()).all()

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any, get_args
 
 from breadline.knowledge.data import figure_files, shipped, sources
+from breadline.knowledge.evidence import comparisons
 from breadline.knowledge.figure import Read
 
 FILES = (
@@ -40,7 +41,7 @@ def _cited() -> set[str]:
                 keys.add(value)
             if field == "sources":
                 keys.update(value)
-    return keys
+    return keys | {row.source for row in comparisons()}
 
 
 def test_every_source_named_exists():

@@ -10,12 +10,14 @@ import csv
 import math
 from importlib.metadata import files
 from pathlib import Path
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 from scipy.integrate import solve_ivp
 from scipy.stats import binomtest
 
+from breadline.belief.votes import Subset, of_shelf
 from breadline.knowledge.calendars import calendar
 from breadline.knowledge.shelf import load
 from breadline.need.brood_survival import alive_after_stages, daily_survival
@@ -254,3 +256,8 @@ def _installed(package: str, name: str) -> Path:
     found = [path for path in files(package) or () if path.name == name]
     assert len(found) == 1, f"{package} has no {name}"
     return Path(str(found[0].locate()))
+
+
+def votes_say(subset: Subset, trust: Literal["plain", "wary"] = "plain") -> Floats:
+    """Median, 5 %, 95 % and spread of the mean log ratio of a part of the shipped trials."""
+    return np.array(of_shelf(subset, load(), trust))

@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, get_args
 
 import numpy as np
 
+from breadline.errors import FigureError
 from breadline.knowledge.shelf import Reader
+from breadline.span import FloatArray
 
-Situation = Literal["dearth", "pollen"]
+Situation = Literal["dearth", "poor_spring", "pollen"]
+SITUATIONS: tuple[Situation, ...] = get_args(Situation)
+NO_SHIFT = (0.0, 0.0)
 IN_WORDS: dict[Situation, str] = {
     "dearth": "through a real pollen dearth",
+    "poor_spring": "in a late winter or early spring of poor flying weather",
     "pollen": "while pollen comes in",
 }
 
@@ -41,6 +46,47 @@ def likely_gain(situation: Situation, reader: Reader) -> LikelyGain:
     span = reader.span(f"belief.{situation}_gain")
     low, typical, high = (float(np.exp(v)) for v in (span.low, span.typical, span.high))
     return LikelyGain(situation, low, typical, high)
+
+
+def gain_draws(
+    situation: Situation,
+    reader: Reader,
+    rng: np.random.Generator,
+    n: int,
+    shift: tuple[float, float] = NO_SHIFT,
+) -> FloatArray:
+    """The belief as draws, bees of fed over bees of unfed colonies at the end of feeding.
+
+    Parameters
+    ----------
+    situation
+        What the place gives while the feed is on.
+    reader
+        The shelf; the figure is ``belief.<situation>_gain``.
+    rng
+        The only source of chance. The same generator gives the same scores in each situation.
+    n
+        How many. [-]
+    shift
+        Mean and standard deviation of what the feed's own analysis moves the belief by, drawn apart
+        from it; nothing where nothing is known. [log ratio]
+
+    Returns
+    -------
+    FloatArray
+        Shape (n,). [log ratio]
+
+    Errors
+    ------
+    FigureError
+        If the shift is not a number, or its standard deviation is below 0.
+    """
+    mean, sd = shift
+    if not (np.isfinite(mean) and np.isfinite(sd) and sd >= 0):
+        raise FigureError("shift of the belief", f"{mean:g} with a spread of {sd:g} is no shift",
+                          "a mean, and a standard deviation from 0 up")  # fmt: skip
+    believed = reader.span(f"belief.{situation}_gain").at(rng.standard_normal(n))
+    return np.asarray(believed + mean + sd * rng.standard_normal(n))
 
 
 def _by(ratio: float) -> str:
