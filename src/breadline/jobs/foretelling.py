@@ -75,9 +75,12 @@ class Record:
 
 
 def shown(answer: SeasonAnswer, shelf: Shelf) -> outlooks.Shown | None:
-    """An answer's outlook as the book keeps it, from the day of the answer on; None where there is none."""
+    """An answer's outlook as the book keeps it, from the day of the answer on; None where there is none.
+
+    Nor is one kept whose bees and brood stop before that day: no count could be held against it.
+    """
     yard, out = answer.yard, answer.outlook
-    if out is None:
+    if out is None or out.frames_until < yard.today:
         return None
     today = (yard.today - out.dates[0]).days
     bands = {

@@ -13,7 +13,7 @@ from breadline.jobs.fit_told import fit_document, fit_lines
 from breadline.jobs.season import SeasonAnswer
 from breadline.need.few_years import chance_range
 from breadline.need.outlook import Band, Outlook, Range, ShortFrom, Spell
-from breadline.need.outlook_words import bread_sentence, short_from_words, spell_sentences
+from breadline.need.outlook_words import bread_sentence, ending_sentences, short_from_words, spell_sentences
 from breadline.need.words import counted, day_and_year
 from breadline.pictures.wording import units_of, weight
 
@@ -65,9 +65,7 @@ def _rests_on(told: SeasonAnswer) -> Iterator[Line]:
         out = told.outlook
         drawn = f"{out.members:,} draws of weather, figures and count"
         yield "dim", f"Weather: {out.weather_label}. {drawn}, seed {told.seed}."
-        yield "dim", f"The outlook ends on {day_and_year(out.dates[-1])}: {out.stops_because}."
-        for text in out.beyond:
-            yield "dim", text
+        yield from (("dim", text) for text in ending_sentences(out))
         yield "dim", f"Left out: {', '.join(out.leaves_out)}."
         for note in out.notes if told.fitted is None else ():
             yield "dim", note
@@ -111,6 +109,9 @@ def outlook_document(out: Outlook) -> dict[str, Any]:
         "end": out.dates[-1].isoformat(),
         "ends_because": out.stops_because,
         "beyond_end": list(out.beyond),
+        "frames_end": out.frames_until.isoformat(),
+        "frames_end_because": "" if out.frames_end is None else out.frames_end.because,
+        "beyond_frames_end": [] if out.frames_end is None else list(out.frames_end.instead),
         "short_from": _plain(asdict(out.short_from)) | {"chance_range": _chance_range(out.short_from)},
         "bread_lasts_days": _range(out.lasts_days),
         "spells": [

@@ -6,7 +6,14 @@ from collections.abc import Callable
 from datetime import date, timedelta
 
 from breadline.need.outlook import Outlook, Range, ShortFrom, Spell
-from breadline.need.words import chance_in_hundred, day, day_range, days_or_weeks, from_few_years
+from breadline.need.words import (
+    chance_in_hundred,
+    day,
+    day_and_year,
+    day_range,
+    days_or_weeks,
+    from_few_years,
+)
 
 CLOSE = timedelta(days=7)  # a spell that begins within the week is the one foretold
 
@@ -30,6 +37,20 @@ def short_from_words(short: ShortFrom, today: date | None = None, *, with_chance
     last = "or not at all" if short.latest is None else f"to {day(short.latest, today)}"
     first = short.earliest or short.middle
     return f"about {day(short.middle, today)} ({day(first, today)} {last}){chance}"
+
+
+def ending_sentences(outlook: Outlook) -> tuple[str, ...]:
+    """Where an outlook ends and why, where its frames end before that, and what can be said instead."""
+    ends = f"The outlook ends on {day_and_year(outlook.dates[-1])}: {outlook.stops_because.rstrip('.')}."
+    said = (ends, *outlook.beyond)
+    frames = outlook.frames_end
+    if frames is None:
+        return said
+    only = (
+        f"Bees and frames are foretold only until {day_and_year(frames.on)}: {frames.because}. "
+        "Pollen and bread are reckoned on with the bees of the model; take their amounts after it as rough."
+    )
+    return tuple(dict.fromkeys((*said, only, *frames.instead)))
 
 
 def bread_lasts(lasts: Range) -> str:

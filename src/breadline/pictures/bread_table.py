@@ -24,7 +24,8 @@ def bread_table(outlook: Outlook, units: Units) -> list[dict[str, Any]]:
     row's first day. Each triple is low, middle and high: 8 seasons in 10 lie between low and high.
     Chances are words in steps of 5, a range from few years of weather, as the sentences say them.
     Bread is missing on the days that the chart stripes; the heading says where it still is on the last
-    day. Headings carry their unit; bread left is None where its days of need cannot be counted.
+    day. Headings carry their unit; bread left is None where its days of need cannot be counted, bees and
+    brood where they are not foretold.
 
     Parameters
     ----------
@@ -68,5 +69,7 @@ def _triple(heading: str, band: Band, day: int, scale: float, digits: int) -> di
 
 
 def _rounded(values: FloatArray, day: int, scale: float, digits: int) -> float | None:
+    if day >= len(values):
+        return None  # bees and brood stop before the rest
     value = float(values[day]) * scale
     return round(value, digits) if np.isfinite(value) else None

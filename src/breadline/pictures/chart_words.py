@@ -81,12 +81,14 @@ def sentence(title: str, outlook: Outlook, series: Series, goal: Goal | None, un
     days = "no day" if not gone else "1 day" if gone == 1 else f"{gone} days"
     still = ", still so on the last day" if series.open_end else ""
     unit = "pounds" if units == "lb" else "grams"
+    until = outlook.frames_end
+    last_of_them = "on the last day" if until is None else f"on {long_day(until.on)}, where they stop,"
     parts = [
         title.strip().rstrip(".") + "." if title.strip() else "",
         f"Bread chart from {long_day(first)} {first.year} to {long_day(last)} {last.year}:",
         f"pollen coming in against need in {unit} a week, with bread missing on {days}{still};",
         f"bread days left, {round(float(np.min(series.bread_days.middle)))} at the lowest;",
-        f"frames of bees, {half_frames(float(series.frames.middle[-1]))} on the last day without feed",
+        f"frames of bees, {half_frames(float(series.frames.middle[-1]))} {last_of_them} without feed",
     ]
     if series.frames_fed is not None:
         parts.append(f"and {half_frames(float(series.frames_fed.middle[-1]))} with feed")

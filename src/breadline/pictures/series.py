@@ -21,7 +21,7 @@ HALF = 0.5  # bread is called missing from where at least half of the members ar
 
 @dataclass(frozen=True)
 class Series:
-    """What is drawn; each array has shape (days,).
+    """What is drawn; each array has shape (days,), those of frames fewer where frames end sooner.
 
     ``need`` and ``income`` are means of seven days around each day, in [lb/week] or [g/week],
     because single days of pollen jump with the weather and nobody feeds by the day.
@@ -94,14 +94,16 @@ def _check(outlook: Outlook) -> None:
     days = len(outlook.dates)
     if not days:
         raise OurFault("bread chart", "the outlook holds no day", "at least one day")
+    of_frames = (outlook.frames_until - outlook.dates[0]).days + 1
     arrays: list[tuple[str, FloatArray]] = [("short", outlook.short)]
     for item in fields(outlook):
         band = getattr(outlook, item.name)
         if isinstance(band, Band):
             arrays += [(f"{item.name}.{part}", getattr(band, part)) for part in ("low", "middle", "high")]
     for name, values in arrays:
-        if values.shape != (days,):
-            raise OurFault("bread chart", f"{name} has shape {values.shape}", f"shape ({days},)")
+        wanted = of_frames if name.startswith(("adults", "brood")) else days
+        if values.shape != (wanted,):
+            raise OurFault("bread chart", f"{name} has shape {values.shape}", f"shape ({wanted},)")
         bad = np.isnan(values) if name.startswith("bread_days") else ~np.isfinite(values)
         if bad.any():
             day = outlook.dates[int(np.argmax(bad))]

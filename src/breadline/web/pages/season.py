@@ -13,7 +13,7 @@ from breadline.jobs.season import SeasonAnswer
 from breadline.need.fit.last_look import as_last_looked
 from breadline.need.fit.words import before_and_after, foretold_rows
 from breadline.need.outlook import Outlook
-from breadline.need.outlook_words import bread_sentence, spell_sentences
+from breadline.need.outlook_words import bread_sentence, ending_sentences, spell_sentences
 from breadline.pictures.wording import units_of, weight
 from breadline.web import drawings, words
 from breadline.web.opened import book_of
@@ -53,6 +53,7 @@ def _picture(answer: SeasonAnswer, outlook: Outlook) -> dict[str, Any]:
         "table_heads": heads,
         "table": rows,
         "spells": spell_sentences(outlook, weigh),
+        "ending": ending_sentences(outlook),
         "range_note": range_note(outlook),
     }
 
