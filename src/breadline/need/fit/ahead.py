@@ -71,9 +71,10 @@ def fitted_outlook(
     )
     rest = _gone_astray(_from(course, first), members)
     fed = None if fed is None else _gone_astray(fed, members)
-    return summary(
-        rest, ledger(rest, bread, members.par, short_rule(reader), told.today), fed, told
-    ).with_figures(reader.used)
+    outlook = summary(rest, ledger(rest, bread, members.par, short_rule(reader), told.today), fed, told)
+    if not fit.told.fits:  # a date would be read as an answer, however wide its range
+        outlook = replace(outlook, short_from=None, spells=())
+    return outlook.with_figures(reader.used)
 
 
 def _taken(ensemble: Ensemble, of: np.ndarray) -> Ensemble:
