@@ -11,6 +11,7 @@ from pathlib import Path
 import numpy as np
 
 from breadline.errors import YardError
+from breadline.jobs.weather_age import not_of_another_age, stale
 from breadline.jobs.yard_file import read_yard
 from breadline.knowledge.calendars import Calendar, calendar
 from breadline.knowledge.countries import law_of
@@ -27,15 +28,13 @@ from breadline.need.forage import on_day
 from breadline.need.forecast import DRAWS, count_age, forecast, outlook_ends
 from breadline.need.outlook import Outlook
 from breadline.need.streams import Streams
-from breadline.need.words import day_and_year
 from breadline.need.yard import Bloom, DegreeDays, Yard
 from breadline.weather.read import read_weather
-from breadline.weather.table import Hourly, Note, SeasonWeather, WeatherFile
+from breadline.weather.table import Note, SeasonWeather, WeatherFile
 from breadline.weather.years import season_weather
 
 SEED = 20260120  # of the ensemble; shown with every answer, so that it can be had again
 
-STALE_YEARS = 2  # whole years between the last weather and the count
 FAR_DEGREES = 4.0  # of latitude; bloom shifts by days a degree
 
 
@@ -109,6 +108,7 @@ def season_answer(
         if yard.inspections:
             why_not += " Your last inspection stands as it was counted; nothing was fitted to it."
     else:
+        not_of_another_age(yard, weather)
         ahead = weather_ahead(yard, weather, ends.on, reader, streams.weather, asked)
         if yard.inspections:
             fitted = fit(yard, ahead, reader, streams, own_error=asked.own_error)
@@ -127,7 +127,7 @@ def season_answer(
         no_outlook=why_not,
         advice=advice,
         figures=figures_used(shelf, reader.used),
-        weather_notes=(*weather.notes, *_stale(yard, weather), *(ahead.notes if ahead else ())),
+        weather_notes=(*weather.notes, *stale(yard, weather), *(ahead.notes if ahead else ())),
         calendar_notes=told,
         seed=asked.seed,
         fitted=fitted.told if fitted else None,
@@ -218,18 +218,6 @@ def weather_ahead(
         today=yard.today,
         forecast=asked.forecast,
     )
-
-
-def _stale(yard: Yard, weather: WeatherFile) -> tuple[Note, ...]:
-    """A word where the weather ends years before the season."""
-    table = weather.table
-    when = table.time if isinstance(table, Hourly) else table.date
-    last: date = when[-1].astype("datetime64[D]").astype(date)
-    years = (yard.count.on - last).days // 365
-    if years < STALE_YEARS or table.station.typical_year:
-        return ()
-    said = f"The weather ends on {day_and_year(last)}, {years} years before the count: is it the right file?"
-    return (Note("warning", said),)
 
 
 def limits(reader: Reader) -> FlightLimits:
