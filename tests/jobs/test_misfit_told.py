@@ -75,6 +75,7 @@ def test_the_picture_shows_no_missing_bread(lost: SeasonAnswer) -> None:
         drawn = season_svg(lost, alone=alone)
         assert "bread missing" not in drawn
         assert "from the comb" not in drawn
+        assert "none in the comb" not in drawn
     assert "cannot tell when bread is short" in season_svg(lost, alone=True)
 
 
