@@ -112,7 +112,7 @@ def outlook_document(out: Outlook) -> dict[str, Any]:
         "frames_end": out.frames_until.isoformat(),
         "frames_end_because": "" if out.frames_end is None else out.frames_end.because,
         "beyond_frames_end": [] if out.frames_end is None else list(out.frames_end.instead),
-        "short_from": _plain(asdict(out.short_from)) | {"chance_range": _chance_range(out.short_from)},
+        "short_from": _short_from(out.short_from),
         "bread_lasts_days": _range(out.lasts_days),
         "spells": [
             {
@@ -125,7 +125,7 @@ def outlook_document(out: Outlook) -> dict[str, Any]:
             for s in out.spells
         ],
         "dates": [d.isoformat() for d in out.dates],
-        "chance_short": [round(float(v), 3) for v in out.short],
+        "chance_short": None if out.short_from is None else [round(float(v), 3) for v in out.short],
         "need_g_day": _band(out.need_g, 1),
         "income_g_day": _band(out.income_g, 1),
         "bread_g": _band(out.bread_g, 0),
@@ -141,6 +141,11 @@ def outlook_document(out: Outlook) -> dict[str, Any]:
         "leaves_out": list(out.leaves_out),
         "notes": list(out.notes),
     }
+
+
+def _short_from(short: ShortFrom | None) -> dict[str, Any] | None:
+    """Null where the model does not fit the yard: then there is no date to give."""
+    return None if short is None else _plain(asdict(short)) | {"chance_range": _chance_range(short)}
 
 
 def _band(band: Band, digits: int) -> dict[str, list[float]]:

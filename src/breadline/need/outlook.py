@@ -79,7 +79,7 @@ class Outlook:
     bread_g: Band
     bread_days: Band  # bread divided by the day's need [days]
     short: FloatArray  # share of members short on each day, shape (days,) [share]
-    short_from: ShortFrom
+    short_from: ShortFrom | None  # None where the model does not fit the yard's own counts: no date is told
     lasts_days: Range  # how long the bread lasts if no pollen came in [days]
     spells: tuple[Spell, ...]
     adults: Band
@@ -103,6 +103,11 @@ class Outlook:
     def frames_until(self) -> date:
         """Last day for which bees and brood are foretold."""
         return self.dates[-1] if self.frames_end is None else self.frames_end.on
+
+    @property
+    def few_years(self) -> int | None:
+        """Years of weather behind its chances; None where they are enough, or where no chance is told."""
+        return self.short_from.few_years if self.short_from else None
 
     def with_figures(self, figures: tuple[str, ...]) -> Outlook:
         """The same outlook, with the keys of the figures it used."""

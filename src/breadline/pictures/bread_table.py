@@ -49,11 +49,8 @@ def _row(outlook: Outlook, series: Series, units: Units, first: int) -> dict[str
     for name, band in (("need", outlook.need_g), ("pollen coming in", outlook.income_g)):
         mean = Band(*(np.array([a[days].mean()]) for a in (band.low, band.middle, band.high)))
         row |= _triple(f"{name} [{units}/week]", mean, 0, per_week(1.0, units), DIGITS[units])
-    chance = chance_in_hundred(float(outlook.short[days].max()), outlook.short_from.few_years)
-    row["seasons short on the worst day [in 100]"] = chance.removesuffix(" in 100")
-    still = ", and still on the last day shown" if series.open_end else ""
-    gone = series.missing[days] & (series.need.middle[days] > series.income.middle[days])
-    row[f"bread missing{still} [days]"] = int(gone.sum())
+    if outlook.short_from is not None:
+        row |= _short(outlook, series, days)
     row |= _triple(f"bread left [days, {MOST_DAYS:g} = or more]", outlook.bread_days, first, 1.0, 0)
     frames = 1.0 / outlook.bees_a_frame
     row |= _triple("frames of bees, without feed [frames]", outlook.adults, first, frames, 1)
@@ -61,6 +58,17 @@ def _row(outlook: Outlook, series: Series, units: Units, first: int) -> dict[str
         row |= _triple("frames of bees, with feed [frames]", outlook.adults_fed, first, frames, 1)
     row |= _triple("brood, all stages [cells]", outlook.brood, first, 1.0, -2)
     return row
+
+
+def _short(outlook: Outlook, series: Series, days: slice) -> dict[str, Any]:
+    """Chance and days of bread missing; told only where the model fits the yard."""
+    chance = chance_in_hundred(float(outlook.short[days].max()), outlook.few_years)
+    still = ", and still on the last day shown" if series.open_end else ""
+    gone = series.missing[days] & (series.need.middle[days] > series.income.middle[days])
+    return {
+        "seasons short on the worst day [in 100]": chance.removesuffix(" in 100"),
+        f"bread missing{still} [days]": int(gone.sum()),
+    }
 
 
 def _triple(heading: str, band: Band, day: int, scale: float, digits: int) -> dict[str, float | None]:

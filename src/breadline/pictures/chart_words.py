@@ -55,7 +55,9 @@ def _cut(band: Band, panel: Panel) -> str:
 
 def _range_words(outlook: Outlook) -> str:
     """What a band holds, for real years, for seasons made from a few of them, and for a single year."""
-    few = outlook.short_from.few_years or 1
+    if outlook.short_from is None:
+        return "widened, the model does not fit"
+    few = outlook.few_years or 1
     if outlook.weather_years:
         return "8 seasons in 10"
     return f"8 seasons in 10, made from {few} years" if few > 1 else "8 runs in 10 of one weather year"
@@ -83,10 +85,11 @@ def sentence(title: str, outlook: Outlook, series: Series, goal: Goal | None, un
     unit = "pounds" if units == "lb" else "grams"
     until = outlook.frames_end
     last_of_them = "on the last day" if until is None else f"on {long_day(until.on)}, where they stop,"
+    missing = f", with bread missing on {days}{still}" if series.tells_short else ""
     parts = [
         title.strip().rstrip(".") + "." if title.strip() else "",
         f"Bread chart from {long_day(first)} {first.year} to {long_day(last)} {last.year}:",
-        f"pollen coming in against need in {unit} a week, with bread missing on {days}{still};",
+        f"pollen coming in against need in {unit} a week{missing};",
         f"bread days left, {round(float(np.min(series.bread_days.middle)))} at the lowest;",
         f"frames of bees, {half_frames(float(series.frames.middle[-1]))} {last_of_them} without feed",
     ]

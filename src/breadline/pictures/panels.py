@@ -53,7 +53,7 @@ def draw_bread(scene: Scene, panel: Panel) -> Drawn:
 def _bread_labels(scene: Scene, panel: Panel) -> list[Label]:
     days, m = scene.series.bread_days, scene.measure
     empty = widest(np.ones(len(days.high)), days.high < 0.5)
-    if empty is None or empty[1] == empty[0]:
+    if not scene.series.tells_short or empty is None or empty[1] == empty[0]:
         return []
     along = spread(pixel_line(panel, days.middle)[empty[0] : empty[1] + 1])
     texts = tries(("none in the comb", "none"), along, ("above",))

@@ -34,6 +34,7 @@ class Series:
     bread_days: Band
     frames: Band
     frames_fed: Band | None
+    tells_short: bool = True  # False where the model does not fit the yard: no gap is drawn then
 
     @property
     def open_end(self) -> bool:
@@ -50,14 +51,16 @@ def series_of(outlook: Outlook, units: Units) -> Series:
         If the outlook is empty, holds a value that is not a number, or its arrays differ in length.
     """
     _check(outlook)
+    tells_short = outlook.short_from is not None
     return Series(
         outlook.dates,
         _weekly(outlook.need_g, units),
         _weekly(outlook.income_g, units),
-        joined(outlook.short >= HALF),
+        joined((outlook.short >= HALF) & tells_short),
         outlook.bread_days,
         _frames(outlook.adults, outlook.bees_a_frame),
         None if outlook.adults_fed is None else _frames(outlook.adults_fed, outlook.bees_a_frame),
+        tells_short,
     )
 
 

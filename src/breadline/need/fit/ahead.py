@@ -74,7 +74,10 @@ def fitted_outlook(
         frames_end=frames_end(book, rest.need_g, looked, reader),
     )
     fed = None if fed is None else _gone_astray(fed, members)
-    return summary(_gone_astray(rest, members), book, fed, told).with_figures(reader.used)
+    outlook = summary(_gone_astray(rest, members), book, fed, told)
+    if not fit.told.fits:  # a date would be read as an answer, however wide its range
+        outlook = replace(outlook, short_from=None, spells=())
+    return outlook.with_figures(reader.used)
 
 
 def _taken(ensemble: Ensemble, of: np.ndarray) -> Ensemble:

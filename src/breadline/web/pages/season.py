@@ -88,8 +88,10 @@ def notes(answer: SeasonAnswer) -> list[str]:
 
 def range_note(outlook: Outlook) -> str:
     """What the bands mean."""
+    if outlook.short_from is None:
+        return "The season model does not fit this yard: the bands are widened, and no shortage is told."
     if outlook.weather_years:
         return "Bands hold 8 seasons in 10."
-    if (outlook.short_from.few_years or 1) > 1:
+    if (outlook.few_years or 1) > 1:
         return "Bands hold 8 of these seasons in 10; the true range is wider than so few years show."
     return "Bands hold 8 runs in 10; there is no honest year-to-year range in this weather."
