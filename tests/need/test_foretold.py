@@ -191,7 +191,7 @@ def test_a_dead_colony_counts_as_outside_and_has_no_ratio():
 @settings(max_examples=40, deadline=None)
 def test_the_range_leaves_a_fortieth_of_chance_in_each_tail(of, data):
     inside = data.draw(st.integers(0, of))
-    low, high = share_range(inside / of, of)
+    low, high = share_range(inside, of)
 
     def at_most(k: int, p: float) -> float:
         return sum(comb(of, i) * p**i * (1 - p) ** (of - i) for i in range(k + 1))
@@ -266,7 +266,7 @@ def test_below_eight_counts_the_models_own_error_is_not_worked_out():
 
 def test_the_sentence_says_what_fell_where_and_what_chance_leaves_open():
     held = coverage(of_seasons([True] * 7 + [False] * 3))
-    low, high = (round(100 * share) for share in share_range(0.7, 10))
+    low, high = (round(100 * share) for share in share_range(7, 10))
     assert coverage_sentence(held, "bees") == (
         "Of 10 counts of bees 7 fell inside the band that should hold the average colony 8 times in 10; a "
         f"right band would catch about {round(held.expected)} of such counts (what it catches could be "
@@ -298,8 +298,8 @@ def test_a_season_counted_often_is_one_trial():
 @settings(max_examples=40, deadline=None)
 def test_seasons_are_worth_no_more_than_their_number_and_the_range_never_narrows(sizes):
     assert 1 <= worth(sizes) <= len(sizes) + 1e-9
-    low, high = share_range(0.75, worth(sizes))
-    narrow = share_range(0.75, sum(sizes))
+    low, high = share_range(0.75 * worth(sizes), worth(sizes))
+    narrow = share_range(0.75 * sum(sizes), sum(sizes))
     assert low <= narrow[0] + 1e-12
     assert high >= narrow[1] - 1e-12
 
@@ -312,9 +312,10 @@ def test_where_counts_of_a_season_fall_alike_the_range_still_holds_the_truth():
     for _ in range(tries):
         sizes = rng.integers(1, 7, 15)
         inside = float((sizes * (rng.random(15) < 0.8)).sum() / sizes.sum())
-        low, high = share_range(inside, worth(sizes.tolist()))
+        alone, every = worth(sizes.tolist()), float(sizes.sum())
+        low, high = share_range(inside * alone, alone)
         held += low <= 0.8 <= high
-        low, high = share_range(inside, float(sizes.sum()))
+        low, high = share_range(inside * every, every)
         plain += low <= 0.8 <= high
     assert held / tries >= 0.94
     assert plain / tries < 0.85

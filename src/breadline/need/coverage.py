@@ -48,7 +48,8 @@ def coverage(rows: Iterable[Compared]) -> Coverage:
     sizes = list(Counter(row.season for row in held).values())
     low, high = None, None
     if len(sizes) >= FEWEST_SEASONS:
-        low, high = share_range(inside / of, worth(sizes))
+        alone = worth(sizes)
+        low, high = share_range(inside / of * alone, alone)
     return Coverage(inside, of, low, high, sum(row.hoped for row in held), len(sizes))
 
 
@@ -61,14 +62,14 @@ def worth(sizes: Sequence[int]) -> float:
     return float(sum(sizes) ** 2 / sum(size**2 for size in sizes))
 
 
-def share_range(share: float, of: float) -> tuple[float, float]:
+def share_range(inside: float, of: float) -> tuple[float, float]:
     """What chance leaves open of a share: the 95 % interval of Clopper and Pearson. [share]
 
-    ``share`` [share] of ``of`` counts [counts], which need not be whole; where they are, it is exact.
+    ``inside`` [counts] of ``of`` [counts], which need not be whole numbers; where they are, it is exact.
     """
-    tail, inside = (1 - SURE) / 2, share * of
-    low = float(beta.ppf(tail, inside, of - inside + 1)) if share > 0 else 0.0
-    high = float(beta.ppf(1 - tail, inside + 1, of - inside)) if share < 1 else 1.0
+    tail = (1 - SURE) / 2
+    low = float(beta.ppf(tail, inside, of - inside + 1)) if inside > 0 else 0.0
+    high = float(beta.ppf(1 - tail, inside + 1, of - inside)) if inside < of else 1.0
     return low, high
 
 
