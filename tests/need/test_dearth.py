@@ -97,10 +97,8 @@ def test_an_outlook_crosses_winter_only_where_the_check_for_winter_is_passed() -
 
 
 def test_what_is_missed_is_said_from_the_shipped_result() -> None:
-    """Harris 2010: 13,274 bees on 11 March, 42 in 100 of them reared in confinement."""
+    """Harris 2010: 42 in 100 of the bees of 11 March were reared in confinement."""
     said = missed_words("winter", season_checks())
-    assert "too many bees alive in March" in said
-    assert "counted 13,300" in said
     assert "too few bees reared in winter" in said
     assert "counted 42 in 100" in said
 
