@@ -23,8 +23,8 @@ def recipe(*parts: tuple[Ingredient, float], name: str = "Test mix") -> Recipe:
 
 SOY = ingredient(
     "soy_flour_defatted", 47.01, 5.71, ("soy", "powder"),
-    dict(arg=3.647, his=1.268, ile=2.281, leu=3.828, lys=3.129, met=0.634, phe=2.453, thr=2.042, trp=0.683,
-         val=2.346, cys=0.757),
+    {"arg": 3.647, "his": 1.268, "ile": 2.281, "leu": 3.828, "lys": 3.129, "met": 0.634, "phe": 2.453,
+     "thr": 2.042, "trp": 0.683, "val": 2.346, "cys": 0.757},
     water=7.25, fat=1.22, ash=6.15, fibre=17.5, sugars=18.88, sodium=20, potassium=2384, calcium=241,
     phosphorus=674, zinc=2.46, linoleic=0.470, linolenic=0.063,
 )  # fmt: skip
