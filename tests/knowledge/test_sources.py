@@ -9,6 +9,7 @@ from typing import Any, get_args
 
 from breadline.knowledge.data import figure_files, shipped, sources
 from breadline.knowledge.figure import Read
+from breadline.knowledge.ingredients import rows
 
 FILES = (
     *figure_files(),
@@ -40,6 +41,8 @@ def _cited() -> set[str]:
                 keys.add(value)
             if field == "sources":
                 keys.update(value)
+    for row in rows():
+        keys.update(key for key in (row["source"], row["bulk_source"]) if key)
     return keys
 
 

@@ -19,7 +19,7 @@ AMINO_ACIDS = ("arg", "his", "ile", "leu", "lys", "met", "phe", "thr", "trp", "v
 
 Trait = Literal[
     "syrup", "sugar", "oil", "soy", "raw soy", "dairy", "yeast", "live yeast", "egg", "starch", "salty",
-    "pollen", "honey", "powder", "water", "acid", "wheat",
+    "pollen", "honey", "powder", "water", "acid", "wheat", "raw pulse",
 ]  # fmt: skip
 
 
