@@ -1,0 +1,294 @@
+"""Each table of a recipe file, read and checked on its own."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Mapping
+from typing import Any, cast, get_args
+
+from breadline.errors import InputToMend
+from breadline.jobs.recipe_checks import known_ingredient
+from breadline.jobs.recipe_fields import RecipeTable
+from breadline.jobs.recipe_written import (
+    Aim,
+    Amount,
+    Basis,
+    BoughtFeed,
+    Label,
+    Mixing,
+    OwnIngredient,
+    PollenPapers,
+    Quote,
+    Solving,
+    Unit,
+)
+from breadline.knowledge.ingredient import AMINO_ACIDS, NUTRIENTS, Content, Ingredient, Trait
+
+PART = ("ingredient", "amount", "unit", "bucket_l", "bulk_kg_per_l")
+IN_LABEL = {f"{name}_pct" if unit == "g" else f"{name}_mg": name for name, unit in NUTRIENTS.items()}
+INGREDIENT = ("key", "name", "note", "basis", "protein_pct", "protein_factor", *IN_LABEL, "amino_acids",
+              "traits", "bulk_kg_per_l")  # fmt: skip
+FEED = ("name", "note", "basis", "protein_min_pct", "fat_min_pct", "fibre_max_pct", "water_max_pct",
+        "ash_max_pct", "pollen_pct", "ingredients")  # fmt: skip
+PRICE = ("of", "price", "per", "money", "year", "bag", "bag_unit")
+TARGET = ("of", "at_least", "at_most", "unit", "basis", "protein_on", "to")
+SOLVE = ("ingredients", "at_most_ingredients", "whole_bags", "seconds")
+MIXING = ("unit", "batch", "mixer_holds", "patty", "patty_unit", "bucket_l", "scale_step_g")
+POLLEN = ("origin", "disease_free", "inspected_on", "irradiated_kgy", "radiation", "certificate", "frozen",
+          "imported")  # fmt: skip
+
+UNITS = get_args(Unit)
+BASES = get_args(Basis)
+WHY_BASIS = "One feed has two figures: 16 % as fed is 20 % of the dry matter where a fifth of it is water"
+WHY_UNIT = "45 kg and 45 lb are two recipes, so none is taken for granted"
+KEY = re.compile(r"[a-z0-9][a-z0-9_-]*")
+MOST = 1_000_000.0  # of any weight, in its unit
+
+
+def country(top: RecipeTable) -> str:
+    """Two letters, or nothing."""
+    code = top.text("country").strip()
+    if code and not (len(code) == 2 and code.isascii() and code.isalpha()):
+        raise top.error("country", f'"{code}" is no country code', 'two letters such as "US", "NZ" or "DE"')
+    return code.upper()
+
+
+def amount(table: RecipeTable, names: Mapping[str, str], mixing: Mixing | None) -> Amount:
+    """One line of the mix."""
+    key = known_ingredient(
+        table, "ingredient", table.needed_text("ingredient", "the key of an ingredient"), names
+    )
+    if table.data.get("unit") == "%":
+        table.percent("amount")
+    value = table.needed_above_nought("amount", MOST, str(table.data.get("unit", "")), "how much of it")
+    unit = cast(Unit, table.needed_word("unit", UNITS, WHY_UNIT))
+    if unit != "buckets":
+        for only in ("bucket_l", "bulk_kg_per_l"):
+            if only in table:
+                raise table.error(only, f"goes with buckets, and the unit is {unit}", 'unit = "buckets"')
+        return Amount(key, value, unit)
+    return Amount(key, value, unit, _bucket(table, mixing), _bulk(table))
+
+
+def _bucket(table: RecipeTable, mixing: Mixing | None) -> float:
+    litres = table.above_nought("bucket_l", 1000, "L")
+    litres = litres if litres is not None or mixing is None else mixing.bucket_l
+    if litres is None:
+        raise table.error(
+            "bucket_l", "is left out", "what your bucket holds, in litres",
+            "Write it here or once under [mixing]; a 5-gallon bucket to the rim is 18.9 litres",
+        )  # fmt: skip
+    return litres
+
+
+def _bulk(table: RecipeTable) -> float:
+    bulk = table.above_nought("bulk_kg_per_l", 5, "kg/L")
+    if bulk is None:
+        raise table.error(
+            "bulk_kg_per_l", "is left out", "what a litre of it weighs, as you fill it",
+            "Weigh one full bucket without the bucket and divide by its litres: powders settle, "
+            "so the program takes none for granted",
+        )  # fmt: skip
+    return bulk
+
+
+def own(table: RecipeTable, shipped: Mapping[str, Ingredient]) -> OwnIngredient:
+    """An ingredient of one's own, by its label."""
+    key = table.needed_text("key", "a short name of small letters, such as our_yeast")
+    if not KEY.fullmatch(key):
+        raise table.error("key", f'"{key}" is no key', "small letters, digits, _ and -, such as our_yeast")
+    if key in shipped:
+        raise table.error(
+            "key", f'"{key}" is in the table of ingredients already', "a key of your own", f"Write our_{key}"
+        )
+    protein, factor = table.span("protein_pct", 100, "%"), table.number("protein_factor", 4, 7, "g/g")
+    if protein is not None and factor is None:
+        raise table.error(
+            "protein_factor", "is left out", "grams of protein to a gram of nitrogen, behind protein_pct",
+            "Crude protein on a feed label is 6.25; food tables use 5.71 for soy, 6.38 for milk, 5.7 for wheat",
+        )  # fmt: skip
+    label = Label(
+        _basis(table), protein, factor, _nutrients(table), _amino_acids(table), _traits(table),
+        table.above_nought("bulk_kg_per_l", 5, "kg/L"),
+    )  # fmt: skip
+    return OwnIngredient(key, table.text("name").strip() or key.replace("_", " "), label, table.text("note"))
+
+
+def _basis(table: RecipeTable) -> Basis:
+    return cast(Basis, table.needed_word("basis", BASES, WHY_BASIS))
+
+
+def _nutrients(table: RecipeTable) -> dict[str, Content]:
+    found: dict[str, Content] = {}
+    for key, name in IN_LABEL.items():
+        unit = "%" if NUTRIENTS[name] == "g" else "mg/100 g"
+        content = table.span(key, 100 if unit == "%" else 100_000, unit)
+        if content is not None:
+            found[name] = content
+    _whole(table, found)
+    return found
+
+
+def _whole(table: RecipeTable, found: Mapping[str, Content]) -> None:
+    """Water, protein, fat and ash are parts of one whole."""
+    protein = table.span("protein_pct", 100, "%")
+    apart = [found[name] for name in ("water", "fat", "ash") if name in found]
+    least = sum(one.low for one in [*apart, *([protein] if protein else [])])
+    if least > 100:
+        raise table.error(
+            "protein_pct", f"protein, water, fat and ash sum to {least:.5g} %", "at most 100 % together",
+            "Read the label again: one of them may be on the other basis",
+        )  # fmt: skip
+
+
+def _amino_acids(table: RecipeTable) -> dict[str, float]:
+    if "amino_acids" not in table:
+        return {}
+    inner = RecipeTable(table.data["amino_acids"], table.spot, AMINO_ACIDS)
+    return {key: cast(float, inner.number(key, 0, 100, "g/100 g")) for key in AMINO_ACIDS if key in inner}
+
+
+def _traits(table: RecipeTable) -> tuple[str, ...]:
+    traits = table.texts("traits")
+    for trait in traits:
+        RecipeTable({"traits": trait}, table.spot, ("traits",)).word("traits", get_args(Trait))
+    return tuple(dict.fromkeys(traits))
+
+
+def feed(table: RecipeTable) -> BoughtFeed:
+    """A bought feed by its label."""
+    stated = {key: table.percent(key) for key in FEED if key.endswith("_pct")}
+    protein = stated["protein_min_pct"]
+    if protein is not None and 0 < protein < 1:
+        raise table.error(
+            "protein_min_pct", f"{protein:g} % is implausible", "per cent, such as 15",
+            f"If you typed a fraction ({protein:g}), enter per cent ({100 * protein:g})",
+        )  # fmt: skip
+    name = table.needed_text("name", "what you call the feed")
+    return BoughtFeed(name, _basis(table), **stated, ingredients=table.texts("ingredients"),
+                      note=table.text("note"))  # fmt: skip
+
+
+def quote(table: RecipeTable, names: Mapping[str, str], feeds: Collection[str], top: RecipeTable) -> Quote:
+    """A price of an ingredient or a bought feed."""
+    of = table.needed_text("of", "the key of an ingredient, or the name of a [[feed]]")
+    of = of if of in feeds else known_ingredient(table, "of", of, names)
+    per = table.needed_word("per", ("kg", "lb", "t", "bag"), "A price means nothing without its weight")
+    money = table.text("money").strip() or top.text("money").strip()
+    if not money:
+        raise table.error("money", "is left out", 'such as money = "US$", here or once at the top')
+    year = table.whole("year", 1980, 2150) or top.whole("year", 1980, 2150)
+    if year is None:
+        raise table.error(
+            "year", "is left out", "the year of the quote, here or once at the top", "Prices age: say of when"
+        )
+    price = table.needed_above_nought("price", MOST, f"{money} a {per}", "what you were asked for")
+    bag = table.above_nought("bag", 10_000, "")
+    if per == "bag" and bag is None:
+        raise table.error("bag", "is left out", "what a bag weighs, with bag_unit")
+    unit = table.needed_word("bag_unit", ("kg", "lb"), WHY_UNIT) if bag is not None else None
+    return Quote(of, price, cast(Any, per), money, year, bag, cast(Any, unit))
+
+
+def aim(table: RecipeTable, names: Mapping[str, str]) -> Aim:
+    """A target."""
+    of, to = _measured(table, "of", names), table.text("to").strip()
+    if to:
+        return _ratio_aim(table, of, _measured(table, "to", names))
+    whole = of in ("protein", "pollen") or of in AMINO_ACIDS or of in names or NUTRIENTS.get(of) == "g"
+    unit = table.needed_word("unit", ("%",) if whole else ("mg/100 g",), "The number alone says nothing")
+    ends = [table.percent(k) if unit == "%" else table.number(k, 0, 100_000, unit) for k in ENDS]
+    basis = table.word("basis", BASES)
+    if of in names or of == "pollen":
+        basis = basis or "as fed"
+    elif basis is None:
+        raise table.error("basis", "is left out", f"one of {', '.join(BASES)}", WHY_BASIS)
+    made = Aim(of, ends[0], ends[1], cast(Any, unit), cast(Basis, basis), _protein_on(table, of))
+    return _with_ends(table, made)
+
+
+ENDS = ("at_least", "at_most")
+
+
+def _ratio_aim(table: RecipeTable, of: str, to: str) -> Aim:
+    if of == to:
+        raise table.error("to", f"{of} to {to} is always 1", "two different things")
+    unit = table.word("unit", ("to 1",)) or "to 1"
+    return _with_ends(
+        table, Aim(of, *(table.ratio(key, 1000) for key in ENDS), unit=cast(Any, unit), to=to)
+    )
+
+
+def _with_ends(table: RecipeTable, made: Aim) -> Aim:
+    if made.at_least is None and made.at_most is None:
+        raise table.error("at_least", "no limit is given", "at_least, at_most or both")
+    if made.at_least is not None and made.at_most is not None and made.at_least > made.at_most:
+        raise table.error(
+            "at_least", f"{made.at_least:g} is above at_most, {made.at_most:g}", "a range from low to high"
+        )
+    return made
+
+
+def _protein_on(table: RecipeTable, of: str) -> Any:
+    if of != "protein":
+        if "protein_on" in table:
+            raise table.error("protein_on", f"goes with protein, not with {of}", "a target of protein")
+        return None
+    return table.needed_word(
+        "protein_on", ("6.25", "own factor"),
+        "Feed labels count nitrogen x 6.25; food tables use each ingredient's own factor, and soy is a tenth lower",
+    )  # fmt: skip
+
+
+def _measured(table: RecipeTable, key: str, names: Mapping[str, str]) -> str:
+    of = table.needed_text(key, "what is limited")
+    if of in ("protein", "pollen") or of in NUTRIENTS or of in AMINO_ACIDS:
+        return of
+    try:
+        return known_ingredient(table, key, of, names)
+    except InputToMend as error:
+        listed = ", ".join(("protein", "pollen", *NUTRIENTS, *AMINO_ACIDS))
+        raise table.error(
+            key, f'"{of}" cannot be limited', f"one of {listed}, or an ingredient", error.do
+        ) from None
+
+
+def solving(table: RecipeTable | None, names: Mapping[str, str]) -> Solving:
+    """What the solver may use."""
+    if table is None:
+        return Solving()
+    listed = tuple(known_ingredient(table, "ingredients", one, names) for one in table.texts("ingredients"))
+    for one in listed:
+        if listed.count(one) > 1:
+            raise table.error("ingredients", f'"{one}" is there twice', "each once")
+    return Solving(
+        listed, table.whole("at_most_ingredients", 1, 100, "ingredients"), bool(table.truth("whole_bags")),
+        table.above_nought("seconds", 600, "seconds"),
+    )  # fmt: skip
+
+
+def mixing(table: RecipeTable | None) -> Mixing | None:
+    """The batch and the mixer."""
+    if table is None:
+        return None
+    patty = table.above_nought("patty", 5000, "")
+    patty_unit = table.needed_word("patty_unit", ("g", "lb"), WHY_UNIT) if patty is not None else None
+    return Mixing(
+        cast(Any, table.needed_word("unit", ("kg", "lb"), WHY_UNIT)),
+        table.above_nought("batch", MOST, ""), table.above_nought("mixer_holds", MOST, ""), patty,
+        cast(Any, patty_unit), table.above_nought("bucket_l", 1000, "L"),
+        table.above_nought("scale_step_g", 10_000, "g"),
+    )  # fmt: skip
+
+
+def pollen(table: RecipeTable | None) -> PollenPapers | None:
+    """Where the real pollen is from."""
+    if table is None:
+        return None
+    origin = table.needed_word("origin", ("own apiary", "bought"), "It decides whether it may be fed")
+    return PollenPapers(
+        cast(Any, origin), table.truth("disease_free"), table.day("inspected_on"),
+        table.number("irradiated_kgy", 0, 1000, "kGy"),
+        cast(Any, table.word("radiation", ("gamma", "e-beam"))), table.text("certificate"),
+        bool(table.truth("frozen")), table.truth("imported"),
+    )  # fmt: skip
