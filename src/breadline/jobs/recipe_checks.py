@@ -97,7 +97,9 @@ def _unknown(
     wanted = name.casefold()
     near = [by_name[one] for one in get_close_matches(wanted, by_name, n=3, cutoff=0.5)]
     near += get_close_matches(wanted.replace(" ", "_"), names, n=3, cutoff=0.5)
-    near += [key for one, key in by_name.items() if any(word in one for word in wanted.split() if len(word) > 3)]
+    near += [
+        key for one, key in by_name.items() if any(word in one for word in wanted.split() if len(word) > 3)
+    ]
     listed = ", ".join(dict.fromkeys(near[:4]))
     do = f"Did you mean one of these: {listed}? Or add it from its label under [[ingredient]]"
     return table.error(

@@ -6,7 +6,7 @@ import re
 import tomllib
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Any, cast
+from typing import Any
 
 from breadline.errors import RecipeError
 from breadline.jobs import recipe_tables as tables
@@ -40,7 +40,9 @@ def read_recipe(path: Path | str, known: Mapping[str, Ingredient] | None = None)
     try:
         raw = Path(path).read_bytes()
     except OSError as error:
-        raise RecipeError(str(path), f"it can't be read ({error.strerror})", "a recipe file (.toml)") from None
+        raise RecipeError(
+            str(path), f"it can't be read ({error.strerror})", "a recipe file (.toml)"
+        ) from None
     where = Path(path).name
     try:
         text = raw.decode("utf-8-sig")
@@ -85,7 +87,9 @@ def _not_toml(text: str, where: str, error: str) -> RecipeError:
                        'lines such as amount = 2.5 and unit = "kg"', do)  # fmt: skip
 
 
-def _recipe(data: Mapping[str, Any], where: str, lines: Lines, shipped: Mapping[str, Ingredient]) -> RecipeFile:
+def _recipe(
+    data: Mapping[str, Any], where: str, lines: Lines, shipped: Mapping[str, Ingredient]
+) -> RecipeFile:
     top = RecipeTable(data, Spot(where, lines), TOP)
     name = top.needed_text("name", "what you call the recipe")
     mixing = tables.mixing(_table(data, where, lines, "mixing", tables.MIXING))
@@ -125,9 +129,8 @@ def _list(
     items = data.get(heading, [])
     if not isinstance(items, list):
         raise RecipeError(
-            Spot(where, lines, heading).where(), "it is one table", f"a list: write [[{heading}]] with two brackets"
+            Spot(where, lines, heading).where(),
+            "it is one table",
+            f"a list: write [[{heading}]] with two brackets",
         )
-    return [
-        RecipeTable(item, Spot(where, lines, heading, n, True), known)
-        for n, item in enumerate(cast(list[Any], items), 1)
-    ]
+    return [RecipeTable(item, Spot(where, lines, heading, n, True), known) for n, item in enumerate(items, 1)]

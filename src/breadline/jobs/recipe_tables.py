@@ -11,6 +11,7 @@ from breadline.jobs.recipe_checks import known_ingredient
 from breadline.jobs.recipe_fields import RecipeTable
 from breadline.jobs.recipe_written import (
     Aim,
+    AimUnit,
     Amount,
     Basis,
     BoughtFeed,
@@ -18,6 +19,7 @@ from breadline.jobs.recipe_written import (
     Mixing,
     OwnIngredient,
     PollenPapers,
+    ProteinOn,
     Quote,
     Solving,
     Unit,
@@ -32,13 +34,15 @@ FEED = ("name", "note", "basis", "protein_min_pct", "fat_min_pct", "fibre_max_pc
         "ash_max_pct", "pollen_pct", "ingredients")  # fmt: skip
 PRICE = ("of", "price", "per", "money", "year", "bag", "bag_unit")
 TARGET = ("of", "at_least", "at_most", "unit", "basis", "protein_on", "to")
-SOLVE = ("ingredients", "at_most_ingredients", "whole_bags", "seconds")
-MIXING = ("unit", "batch", "mixer_holds", "patty", "patty_unit", "bucket_l", "scale_step_g")
+SOLVE = ("ingredients", "at_most_ingredients", "at_least_if_used_pct", "whole_bags", "counted", "seconds")
+MIXING = ("unit", "batch", "mixer_holds", "patty", "patty_unit", "bucket_l",
+          "bucket_level")  # fmt: skip
 POLLEN = ("origin", "disease_free", "inspected_on", "irradiated_kgy", "radiation", "certificate", "frozen",
           "imported")  # fmt: skip
 
 UNITS = get_args(Unit)
 BASES = get_args(Basis)
+TRAITS = get_args(Trait)
 WHY_BASIS = "One feed has two figures: 16 % as fed is 20 % of the dry matter where a fifth of it is water"
 WHY_UNIT = "45 kg and 45 lb are two recipes, so none is taken for granted"
 KEY = re.compile(r"[a-z0-9][a-z0-9_-]*")
@@ -62,12 +66,11 @@ def amount(table: RecipeTable, names: Mapping[str, str], mixing: Mixing | None) 
         table.percent("amount")
     value = table.needed_above_nought("amount", MOST, str(table.data.get("unit", "")), "how much of it")
     unit = cast(Unit, table.needed_word("unit", UNITS, WHY_UNIT))
-    if unit != "buckets":
-        for only in ("bucket_l", "bulk_kg_per_l"):
-            if only in table:
-                raise table.error(only, f"goes with buckets, and the unit is {unit}", 'unit = "buckets"')
-        return Amount(key, value, unit)
-    return Amount(key, value, unit, _bucket(table, mixing), _bulk(table))
+    if unit == "buckets":
+        return Amount(key, value, unit, _bucket(table, mixing), _bulk(table))
+    if "bucket_l" in table:
+        raise table.error("bucket_l", f"goes with buckets, and the unit is {unit}", 'unit = "buckets"')
+    return Amount(key, value, unit, None, table.above_nought("bulk_kg_per_l", 5, "kg/L"))
 
 
 def _bucket(table: RecipeTable, mixing: Mixing | None) -> float:
@@ -105,13 +108,15 @@ def own(table: RecipeTable, shipped: Mapping[str, Ingredient]) -> OwnIngredient:
     if protein is not None and factor is None:
         raise table.error(
             "protein_factor", "is left out", "grams of protein to a gram of nitrogen, behind protein_pct",
-            "Crude protein on a feed label is 6.25; food tables use 5.71 for soy, 6.38 for milk, 5.7 for wheat",
+            "On a feed label it is 6.25; food tables use 5.71 for soy, 6.38 for milk, 5.7 for wheat",
         )  # fmt: skip
+    name = table.text("name").strip() or key.replace("_", " ")
+    traits = _traits(table, f"{key} {name}")
     label = Label(
-        _basis(table), protein, factor, _nutrients(table), _amino_acids(table), _traits(table),
+        _basis(table), protein, factor, _nutrients(table), _amino_acids(table), traits,
         table.above_nought("bulk_kg_per_l", 5, "kg/L"),
     )  # fmt: skip
-    return OwnIngredient(key, table.text("name").strip() or key.replace("_", " "), label, table.text("note"))
+    return OwnIngredient(key, name, label, table.text("note"))
 
 
 def _basis(table: RecipeTable) -> Basis:
@@ -148,10 +153,22 @@ def _amino_acids(table: RecipeTable) -> dict[str, float]:
     return {key: cast(float, inner.number(key, 0, 100, "g/100 g")) for key in AMINO_ACIDS if key in inner}
 
 
-def _traits(table: RecipeTable) -> tuple[str, ...]:
+def _traits(table: RecipeTable, called: str) -> tuple[str, ...]:
+    if "traits" not in table:
+        raise table.error(
+            "traits", "is left out",
+            f'what it is, such as ["yeast", "powder"], or []; from {", ".join(TRAITS)}',
+            "The cautions and the rules on pollen go by it",
+        )  # fmt: skip
     traits = table.texts("traits")
     for trait in traits:
-        RecipeTable({"traits": trait}, table.spot, ("traits",)).word("traits", get_args(Trait))
+        RecipeTable({"traits": trait}, table.spot, ("traits",)).word("traits", TRAITS)
+    if "pollen" in called.casefold() and "pollen" not in traits:
+        raise table.error(
+            "traits", 'its name says pollen, and "pollen" is not among them',
+            "the name and the traits at one",
+            'Add "pollen" where there is real pollen in it; else call it something else',
+        )  # fmt: skip
     return tuple(dict.fromkeys(traits))
 
 
@@ -203,7 +220,7 @@ def aim(table: RecipeTable, names: Mapping[str, str]) -> Aim:
         basis = basis or "as fed"
     elif basis is None:
         raise table.error("basis", "is left out", f"one of {', '.join(BASES)}", WHY_BASIS)
-    made = Aim(of, ends[0], ends[1], cast(Any, unit), cast(Basis, basis), _protein_on(table, of))
+    made = Aim(of, ends[0], ends[1], cast(AimUnit, unit), cast(Basis, basis), _protein_on(table, of))
     return _with_ends(table, made)
 
 
@@ -213,10 +230,21 @@ ENDS = ("at_least", "at_most")
 def _ratio_aim(table: RecipeTable, of: str, to: str) -> Aim:
     if of == to:
         raise table.error("to", f"{of} to {to} is always 1", "two different things")
-    unit = table.word("unit", ("to 1",)) or "to 1"
-    return _with_ends(
-        table, Aim(of, *(table.ratio(key, 1000) for key in ENDS), unit=cast(Any, unit), to=to)
-    )
+    if to == "protein":
+        return _in_protein(table, of)
+    unit = cast(AimUnit, table.word("unit", ("to 1",)) or "to 1")
+    low, high = (table.ratio(key, 1000) for key in ENDS)
+    return _with_ends(table, Aim(of, low, high, unit, to=to))
+
+
+def _in_protein(table: RecipeTable, of: str) -> Aim:
+    if of not in AMINO_ACIDS:
+        raise table.error(
+            "to", f"{of} in the protein is not reckoned", f"one of {', '.join(AMINO_ACIDS)} there"
+        )
+    unit = cast(AimUnit, table.needed_word("unit", ("g/100 g of protein",), "The number alone says nothing"))
+    low, high = (table.number(key, 0, 100, unit) for key in ENDS)
+    return _with_ends(table, Aim(of, low, high, unit, None, _protein_on(table, "protein"), to="protein"))
 
 
 def _with_ends(table: RecipeTable, made: Aim) -> Aim:
@@ -235,8 +263,8 @@ def _protein_on(table: RecipeTable, of: str) -> Any:
             raise table.error("protein_on", f"goes with protein, not with {of}", "a target of protein")
         return None
     return table.needed_word(
-        "protein_on", ("6.25", "own factor"),
-        "Feed labels count nitrogen x 6.25; food tables use each ingredient's own factor, and soy is a tenth lower",
+        "protein_on", get_args(ProteinOn),
+        "Feed labels count nitrogen x 6.25; food tables each ingredient's own factor: soy differs by 9.5 %",
     )  # fmt: skip
 
 
@@ -257,14 +285,22 @@ def solving(table: RecipeTable | None, names: Mapping[str, str]) -> Solving:
     """What the solver may use."""
     if table is None:
         return Solving()
-    listed = tuple(known_ingredient(table, "ingredients", one, names) for one in table.texts("ingredients"))
+    return Solving(
+        _listed(table, "ingredients", names),
+        table.whole("at_most_ingredients", 1, 100, "ingredients"),
+        table.percent("at_least_if_used_pct"),
+        _listed(table, "whole_bags", names),
+        cast(Any, table.word("counted", ("safe", "middle")) or "safe"),
+        table.above_nought("seconds", 600, "seconds"),
+    )
+
+
+def _listed(table: RecipeTable, key: str, names: Mapping[str, str]) -> tuple[str, ...]:
+    listed = tuple(known_ingredient(table, key, one, names) for one in table.texts(key))
     for one in listed:
         if listed.count(one) > 1:
-            raise table.error("ingredients", f'"{one}" is there twice', "each once")
-    return Solving(
-        listed, table.whole("at_most_ingredients", 1, 100, "ingredients"), bool(table.truth("whole_bags")),
-        table.above_nought("seconds", 600, "seconds"),
-    )  # fmt: skip
+            raise table.error(key, f'"{one}" is there twice', "each once")
+    return listed
 
 
 def mixing(table: RecipeTable | None) -> Mixing | None:
@@ -277,7 +313,7 @@ def mixing(table: RecipeTable | None) -> Mixing | None:
         cast(Any, table.needed_word("unit", ("kg", "lb"), WHY_UNIT)),
         table.above_nought("batch", MOST, ""), table.above_nought("mixer_holds", MOST, ""), patty,
         cast(Any, patty_unit), table.above_nought("bucket_l", 1000, "L"),
-        table.above_nought("scale_step_g", 10_000, "g"),
+        table.text("bucket_level").strip(),
     )  # fmt: skip
 
 

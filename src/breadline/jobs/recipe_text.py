@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import fields
 from typing import Any
 
-from breadline.jobs.recipe_written import OwnIngredient, RecipeFile
+from breadline.jobs.recipe_written import OwnIngredient, RecipeFile, Solving
 from breadline.jobs.yard_text import section
 from breadline.knowledge.ingredient import NUTRIENTS, Content
 
@@ -20,8 +20,8 @@ def recipe_to_toml(recipe: RecipeFile) -> str:
     parts += [section("[[feed]]", _facts(one)) for one in recipe.feeds]
     parts += [section("[[price]]", _facts(one)) for one in recipe.quotes]
     parts += [section("[[target]]", _facts(one)) for one in recipe.aims]
-    solving = _facts(recipe.solving)
-    parts.append(section("[solve]", solving | {"whole_bags": solving["whole_bags"] or None}))
+    if recipe.solving != Solving():
+        parts.append(section("[solve]", _facts(recipe.solving)))
     if recipe.mixing is not None:
         parts.append(section("[mixing]", _facts(recipe.mixing)))
     if recipe.pollen is not None:
@@ -43,7 +43,7 @@ def _own(one: OwnIngredient) -> Mapping[str, Any]:
     for name, content in label.nutrients.items():
         written[f"{name}_pct" if NUTRIENTS[name] == "g" else f"{name}_mg"] = _span(content)
     written["amino_acids"] = dict(label.amino_acids) or None
-    return written | {"traits": label.traits or None, "bulk_kg_per_l": label.bulk_kg_per_l}
+    return written | {"traits": label.traits, "bulk_kg_per_l": label.bulk_kg_per_l}
 
 
 def _span(content: Content | None) -> Any:

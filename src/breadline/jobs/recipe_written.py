@@ -12,7 +12,8 @@ from breadline.ration.recipe import Part, Recipe
 
 Unit = Literal["g", "kg", "lb", "oz", "buckets", "%"]
 Basis = Literal["as fed", "dry matter"]
-ProteinOn = Literal["6.25", "own factor"]
+AimUnit = Literal["%", "mg/100 g", "to 1", "g/100 g of protein"]
+ProteinOn = Literal["N x 6.25", "own factor"]
 
 GRAMS: Mapping[str, float] = {  # the pound and ounce by definition [g]
     "g": 1.0, "kg": 1000.0, "t": 1_000_000.0, "oz": 28.349523125, "lb": 453.59237,
@@ -41,7 +42,7 @@ class Amount:
 
 @dataclass(frozen=True)
 class Label:
-    """What a label states of an ingredient of one's own or of a bought feed; what it does not is not nought."""
+    """What a label states of an ingredient; what it leaves out is not nought."""
 
     basis: Basis
     protein: Content | None = None  # [% on ``basis``]
@@ -109,7 +110,7 @@ class Aim:
     of: str  # protein, a nutrient, an amino acid, pollen, or the key of an ingredient
     at_least: float | None = None  # [unit]
     at_most: float | None = None  # [unit]
-    unit: Literal["%", "mg/100 g", "to 1"] = "%"
+    unit: AimUnit = "%"
     basis: Basis | None = None
     protein_on: ProteinOn | None = None
     to: str = ""  # the denominator of a ratio
@@ -121,8 +122,10 @@ class Solving:
 
     ingredients: tuple[str, ...] = ()  # those of the recipe where none is named
     at_most_ingredients: int | None = None
-    whole_bags: bool = False
-    seconds: float | None = None  # how long a search among whole bags may take [s]
+    at_least_if_used_pct: float | None = None  # of a full batch, of what goes in at all [%]
+    whole_bags: tuple[str, ...] = ()  # what goes in by the unopened bag only
+    counted: Literal["safe", "middle"] = "safe"  # the bad end of each content, or half-way
+    seconds: float | None = None  # how long a search among whole things may take [s]
 
 
 @dataclass(frozen=True)
@@ -135,7 +138,18 @@ class Mixing:
     patty: float | None = None  # [patty_unit]
     patty_unit: Literal["g", "lb"] | None = None
     bucket_l: float | None = None  # filled as you fill it [L]
-    scale_step_g: float | None = None  # what the scale reads to [g]
+    bucket_level: str = ""  # how far that is, such as "2 inches under the rim"
+
+    @property
+    def batch_g(self) -> float | None:
+        """The batch, or a full mixer where none is named. [g]"""
+        holds = self.batch if self.batch is not None else self.mixer_holds
+        return None if holds is None else holds * GRAMS[self.unit]
+
+    @property
+    def patty_g(self) -> float | None:
+        """One patty. [g]"""
+        return None if self.patty is None or self.patty_unit is None else self.patty * GRAMS[self.patty_unit]
 
 
 @dataclass(frozen=True)
