@@ -17,6 +17,7 @@ FILES = (
     "countries.toml",
     "cautions.toml",
     "common_but_wrong.toml",
+    "feed_rules.toml",
 )
 ROOT = Path(__file__).parents[2]
 PROGRAM = ROOT / "src" / "breadline"
