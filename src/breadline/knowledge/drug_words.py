@@ -28,6 +28,11 @@ class DrugWords:
     pattern: str
 
 
+def drug_words() -> Mapping[str, DrugWords]:
+    """Words of recognition by the key of the rule that answers them."""
+    return {key: _known(table) for key, table in shipped("drug_words.toml").items()}
+
+
 def kinds_named(text: str) -> tuple[str, ...]:
     """Which kinds of thing a text names: keys of ``drug_words()``, in their order."""
     words = _words(text)

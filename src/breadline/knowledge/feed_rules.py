@@ -70,26 +70,6 @@ def feed_rule(key: str) -> FeedRule:
     return _rule(key, shipped("feed_rules.toml")[key])
 
 
-def grounds(self) -> str:
-    """How well it is founded, in words."""
-    return grounds(self.source, self.read)
-
-
-def feed_rules() -> tuple[FeedRule, ...]:
-    """All rules, in the order of the file."""
-    return tuple(_rule(key, table) for key, table in shipped("feed_rules.toml").items())
-
-
-def feed_rule(key: str) -> FeedRule:
-    """One rule; a missing key is our own mistake and ends in a KeyError in the tests."""
-    return _rule(key, shipped("feed_rules.toml")[key])
-
-
-def drug_words() -> Mapping[str, DrugWords]:
-    """Words of recognition by the key of the rule that answers them."""
-    return {key: _words(table) for key, table in shipped("drug_words.toml").items()}
-
-
 def grounds(source: str, read: Read) -> str:
     """How well a rule is founded, in words; "common practice, no source" where nothing was read."""
     return "common practice, no source" if source in ("field_rule", "judged") else READ_WORDS[read]
