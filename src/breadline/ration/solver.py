@@ -1,0 +1,185 @@
+"""The cheapest mix that reaches every target, or why there is none."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from breadline.knowledge.ingredient import Content
+from breadline.ration.model import Found, Model, Progress, Watcher
+from breadline.ration.problem import Problem
+from breadline.ration.recipe import Part, Recipe
+from breadline.ration.rows import FloatArray, Row, above, below, rows_of
+from breadline.ration.targets import Side, Target
+
+NAME = "cheapest mix"
+TIGHT = 1e-6  # of the bound, and never less than this of the unit
+
+
+@dataclass(frozen=True)
+class Reached:
+    """What a mix comes to on one target.
+
+    Parameters
+    ----------
+    value
+        Least and most it can be, over the ranges of its contents. [unit of the target]
+    binding
+        The side on which the target holds the cost up, if any.
+    guessed
+        Keys of used ingredients whose value was not reported.
+    """
+
+    target: Target
+    value: Content
+    binding: Side | None
+    guessed: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Solved:
+    """The cheapest mix found.
+
+    Parameters
+    ----------
+    recipe
+        In grams of one batch, or of a kilogram where no batch was named; most first.
+    shares
+        By ingredient key, together 1. [share]
+    cost_per_kg
+        [money/kg]
+    batch_kg, bags
+        Weight of the batch [kg] and whole bags by key, where asked for.
+    reached
+        One for each target, in their order.
+    gap
+        How much cheaper the cheapest could still be; 0 where proven. [share of the cost]
+    stopped
+        Whether time or the user ended the search before it was proven.
+    seconds
+        How long the search took. [s]
+    """
+
+    problem: Problem
+    recipe: Recipe
+    shares: Mapping[str, float]
+    cost_per_kg: float
+    batch_kg: float | None
+    bags: Mapping[str, int]
+    reached: tuple[Reached, ...]
+    gap: float
+    stopped: bool
+    seconds: float
+
+    @property
+    def batch_cost(self) -> float | None:
+        """What the batch costs, where one was named. [money]"""
+        return None if self.batch_kg is None else self.cost_per_kg * self.batch_kg
+
+
+@dataclass(frozen=True)
+class Conflict:
+    """No mix reaches every target.
+
+    Parameters
+    ----------
+    members
+        Targets that cannot all be had; without any one of them the others can.
+    """
+
+    problem: Problem
+    members: tuple[tuple[Target, Side], ...]
+
+
+def cheapest(
+    problem: Problem, *, start: Mapping[str, float] | None = None, watch: Watcher | None = None
+) -> Solved | Conflict:
+    """The cheapest mix that keeps every target, or the targets at odds.
+
+    Parameters
+    ----------
+    start
+        Shares of a mix to begin a search for whole things at, such as the last recipe. [share]
+    watch
+        Told how the search stands; returns ``True`` to stop it.
+
+    Raises
+    ------
+    RecipeError
+        For what the user can mend: see ``Problem``, ``Target`` and ``rows_of``.
+    """
+    rows = rows_of(problem)
+    model = Model(problem, rows)
+    if start and problem.making.counts_whole_things:
+        model.begin_at(start)
+    found = model.solve(watch)
+    if not found.possible:
+        return Conflict(problem, tuple((r.target, r.side) for r in rows))
+    return solved_from(problem, rows, found)
+
+
+def solved_from(problem: Problem, rows: tuple[Row, ...], found: Found) -> Solved:
+    """An answer of the model in the user's terms."""
+    filled = float(found.shares.sum())
+    shares = found.shares / filled
+    making = problem.making
+    batch_kg = None if making.batch_kg is None else making.batch_kg * filled
+    grams = 1000.0 * (batch_kg or 1.0)
+    order = sorted(range(len(shares)), key=lambda i: (-shares[i], problem.keys[i]))
+    parts = tuple(Part(problem.ingredients[i], float(shares[i]) * grams) for i in order if shares[i] > 0.0)
+    return Solved(
+        problem=problem,
+        recipe=Recipe(NAME, parts, {k: p for k, p in problem.prices.items() if k in problem.keys}),
+        shares={problem.keys[i]: float(shares[i]) for i in order if shares[i] > 0.0},
+        cost_per_kg=cost_of(problem, shares),
+        batch_kg=batch_kg,
+        bags=_bags(problem, shares, batch_kg),
+        reached=tuple(reached(problem, target, rows, shares) for target in problem.targets),
+        gap=found.gap,
+        stopped=found.gap > 1e-5,
+        seconds=found.seconds,
+    )
+
+
+def cost_of(problem: Problem, shares: FloatArray) -> float:
+    """What a mix costs at the problem's prices. [money/kg]"""
+    return float(np.array([problem.price(k) for k in problem.keys]) @ shares)
+
+
+def _bags(problem: Problem, shares: FloatArray, batch_kg: float | None) -> dict[str, int]:
+    return {
+        k: round(float(s) * (batch_kg or 0.0) / (problem.prices[k].bag_kg or 1.0))
+        for k, s in zip(problem.keys, shares, strict=True)
+        if k in problem.making.whole_bags and s > 0.0
+    }
+
+
+def reached(problem: Problem, target: Target, rows: tuple[Row, ...], shares: FloatArray) -> Reached:
+    """What a mix comes to on one target, over the ranges of its contents."""
+    used = [(i, s) for i, s in zip(problem.ingredients, shares, strict=True) if s > 0.0]
+    tops = [(above(i, target), s) for i, s in used]
+    bottoms = [(below(i, target), s) for i, s in used]
+    top = Content(sum(c.low * s for (c, _), s in tops), sum(c.high * s for (c, _), s in tops))
+    bottom = Content(sum(c.low * s for (c, _), s in bottoms), sum(c.high * s for (c, _), s in bottoms))
+    guessed = tuple(
+        i.key
+        for (i, _), ((_, a), _), ((_, b), _) in zip(used, tops, bottoms, strict=True)
+        if not (a and b)
+    )
+    value = Content(_over(top.low, bottom.high), _over(top.high, bottom.low))
+    return Reached(target, value, _binding(target, rows, shares), guessed)
+
+
+def _over(top: float, bottom: float) -> float:
+    if bottom > 1e-12:
+        return top / bottom
+    return float("inf") if top > 1e-12 else float("nan")
+
+
+def _binding(target: Target, rows: tuple[Row, ...], shares: FloatArray) -> Side | None:
+    for row in rows:
+        if row.target is target and abs(row.reached(shares) - row.bound) <= TIGHT * max(1.0, row.bound):
+            return row.side
+    return None
