@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import highspy
 import numpy as np
@@ -66,6 +67,14 @@ class Found:
     seconds: float
 
 
+class Quiet(highspy.Highs):
+    """HiGHS without its banner, which would stand in the middle of what a command prints."""
+
+    def __init__(self) -> None:
+        super(highspy.Highs, self).__init__()  # the plain one: the class between prints as it begins
+        self.setOptionValue("output_flag", False)
+
+
 class Model:
     """Columns are ingredients (and whole things), rows are targets and the sum.
 
@@ -79,8 +88,7 @@ class Model:
         self.whole: Whole = whole_of(problem)
         self.prices = np.array([problem.price(k) for k in problem.keys])
         self.scale = np.ones(self.m)
-        self.highs = highspy.Highs()
-        self.highs.silent()
+        self.highs = Quiet()
         self.highs.setOptionValue("time_limit", problem.making.time_limit_s)
         self.highs.setOptionValue("mip_rel_gap", 1e-6)
         self._pass()
@@ -126,7 +134,7 @@ class Model:
         self.highs.changeColsCost(len(costs), np.arange(len(costs), dtype=np.int32), costs)
 
     def ease(self, row: int, bound: float) -> None:
-        """Give one row another bound."""
+        """Give one row another bound. [unit of the target]"""
         values = self.rows[row].at(bound) / self.scale[row] * self.whole.unit
         for column in range(self.n):
             self.highs.changeCoeff(row, column, float(values[column]))
@@ -176,14 +184,16 @@ class Model:
 
     def _watched(self, watch: Watcher) -> None:
         """Tell the watcher of every better recipe and of the bound as it rises."""
+        kinds = highspy.cb.HighsCallbackType
 
-        def told(event: highspy.HighsCallbackEvent) -> None:  # type: ignore[name-defined]
-            out = event.data_out
+        def told(kind: Any, message: str, out: Any, back: Any, mine: Any) -> None:
             cost = float(out.mip_primal_bound)
-            if not np.isfinite(cost) or abs(cost) > 1e20:
+            if not abs(cost) < 1e20:
                 return
-            if watch(Progress(float(out.running_time), cost, max(0.0, float(out.mip_gap)))):
-                event.interrupt()
+            stop = watch(Progress(float(out.running_time), cost, max(0.0, float(out.mip_gap))))
+            if stop and kind == kinds.kCallbackMipInterrupt:
+                back.user_interrupt = True
 
-        self.highs.cbMipImprovingSolution += told
-        self.highs.cbMipInterrupt += told
+        self.highs.setCallback(told, None)
+        self.highs.startCallback(kinds.kCallbackMipImprovingSolution)
+        self.highs.startCallback(kinds.kCallbackMipInterrupt)

@@ -163,7 +163,9 @@ def _bags_known(problem: Problem) -> None:
     for key in sorted(problem.making.whole_bags):
         price = problem.prices.get(key)
         if key not in problem.keys:
-            raise RecipeError(f"whole bags of {key}", "it is not on offer", "one of the ingredients", "Mend it")
+            raise RecipeError(
+                f"whole bags of {key}", "it is not on offer", "one of the ingredients", "Mend it"
+            )
         if problem.making.batch_kg is None:
             raise RecipeError("batch", "its size is not said", "what the mixer holds, in kg", "Enter it")
         if price is None or price.bag_kg is None:

@@ -9,11 +9,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from breadline.errors import RecipeError
-from breadline.knowledge.ingredient import AMINO_ACIDS, NUTRIENTS, Content, Ingredient
+from breadline.knowledge.ingredient import AMINO_ACIDS, Content, Ingredient
+from breadline.ration.blanks import possible_amino_acid, possible_content
 from breadline.ration.problem import Counted, Problem
 from breadline.ration.targets import PROTEIN, SHARE, Side, Target
 
 FloatArray = NDArray[np.float64]
+NOUGHT = 1e-9  # less than this of a mix is none of it
 WHOLE = Content(1.0, 1.0)
 
 
@@ -40,15 +42,21 @@ class Row:
     guessed: tuple[str, ...] = ()
 
     def at(self, bound: float) -> FloatArray:
-        """Coefficients that must add up to nought or more, were the bound this, shape (ingredients,)."""
+        """Coefficients that must add up to nought or more, were the bound this [unit of the target]."""
         toward = self.counted - bound * self.per
         return toward if self.side == "least" else -toward
 
     def reached(self, shares: FloatArray) -> float:
-        """What a mix comes to, counted at the safe end; infinite over nought. [unit of the target]"""
+        """What a mix comes to at the safe end; infinite over nought. [unit of the target]
+
+        Parameters
+        ----------
+        shares
+            Shape (ingredients,). [share]
+        """
         top, bottom = float(self.counted @ shares), float(self.per @ shares)
-        if abs(bottom) < 1e-12:
-            return float("inf") if abs(top) > 1e-12 else float("nan")
+        if abs(bottom) < NOUGHT:
+            return float("inf") if abs(top) > NOUGHT else float("nan")
         return top / bottom
 
     @property
@@ -74,9 +82,9 @@ def rows_of(problem: Problem) -> tuple[Row, ...]:
     for target in problem.targets:
         _on_offer(target, problem)
         for side in ("least", "most"):
-            bound = target.bound(side)  # type: ignore[arg-type]
+            bound = target.bound(side)
             if bound is not None:
-                rows.append(_row(problem, target, side, bound))  # type: ignore[arg-type]
+                rows.append(_row(problem, target, side, bound))
     return tuple(rows)
 
 
@@ -86,9 +94,7 @@ def _row(problem: Problem, target: Target, side: Side, bound: float) -> Row:
     tops = [above(i, target) for i in problem.ingredients]
     bottoms = [below(i, target) for i in problem.ingredients]
     guessed = tuple(
-        i.key
-        for i, (_, a), (_, b) in zip(problem.ingredients, tops, bottoms, strict=True)
-        if not (a and b)
+        i.key for i, (_, a), (_, b) in zip(problem.ingredients, tops, bottoms, strict=True) if not (a and b)
     )
     return Row(
         target, side, bound,
@@ -109,7 +115,7 @@ def above(ingredient: Ingredient, target: Target) -> tuple[Content, bool]:
     if target.of == SHARE:
         member = ingredient.key in target.keys or (target.trait and target.trait in ingredient.traits)
         return (Content(100.0, 100.0) if member else Content(0.0, 0.0)), True
-    content, known = held(ingredient, target.of, target.protein_on)
+    content, known = held(ingredient, target.of, target.factor)
     times = 100.0 if target.to == PROTEIN else 1.0
     return Content(content.low * times, content.high * times), known
 
@@ -117,47 +123,28 @@ def above(ingredient: Ingredient, target: Target) -> tuple[Content, bool]:
 def below(ingredient: Ingredient, target: Target) -> tuple[Content, bool]:
     """What stands below the line: the other nutrient, the dry matter, or the whole. [as ``above``]"""
     if target.to:
-        return held(ingredient, target.to, target.protein_on)
-    if target.basis == "dry matter":
-        water, known = held(ingredient, "water")
-        return Content(1.0 - water.high / 100.0, 1.0 - water.low / 100.0), known
-    return WHOLE, True
+        return held(ingredient, target.to, target.factor)
+    if target.basis in ("", "as fed"):
+        return WHOLE, True
+    taken = [held(ingredient, "water")]
+    if target.basis == "sugar-free dry matter":
+        taken.append(held(ingredient, "sugars"))
+    low, high = (1.0 - sum(getattr(c, end) for c, _ in taken) / 100.0 for end in ("high", "low"))
+    return Content(max(0.0, low), max(0.0, high)), all(known for _, known in taken)
 
 
-def held(ingredient: Ingredient, name: str, protein_on: str = "") -> tuple[Content, bool]:
+def held(ingredient: Ingredient, name: str, factor: str = "") -> tuple[Content, bool]:
     """How much an ingredient holds as fed, and whether that was reported.
 
     What was not reported lies from nought to what the reported rest leaves room
-    for. [g/100 g, minerals mg/100 g]
+    for, as in the analysis. [g/100 g, minerals mg/100 g]
     """
     if name == PROTEIN:
-        return (ingredient.crude_protein if protein_on == "N x 6.25" else ingredient.protein), True
+        return (ingredient.crude_protein if factor == "N × 6.25" else ingredient.protein), True
     if name in AMINO_ACIDS:
-        grams = ingredient.amino_acids.get(name)
-        return (Content(0.0, ingredient.protein.high), False) if grams is None else (Content(grams, grams), True)
-    there = ingredient.content(name)
-    return (Content(0.0, room_for(ingredient, name)), False) if there is None else (there, True)
-
-
-def room_for(ingredient: Ingredient, name: str) -> float:
-    """The most that something unreported could be, given the rest. [g/100 g, minerals mg/100 g]"""
-    if NUTRIENTS[name] == "mg":
-        return 1000.0 * _high(ingredient, "ash")
-    if name in ("linoleic", "linolenic"):
-        return _high(ingredient, "fat")
-    if name == "lactose" and ingredient.content("sugars") is not None:
-        return _high(ingredient, "sugars")
-    taken = ingredient.protein.low
-    for other in ("water", "fat", "ash"):
-        there = ingredient.content(other)
-        if other != name and there is not None:
-            taken += there.low
-    return max(0.0, 100.0 - taken)
-
-
-def _high(ingredient: Ingredient, name: str) -> float:
-    there = ingredient.content(name)
-    return room_for(ingredient, name) if there is None else there.high
+        return possible_amino_acid(ingredient, name), name in ingredient.amino_acids
+    content = possible_content(ingredient, name)
+    return content, ingredient.content(name) is not None or content.exact
 
 
 def _on_offer(target: Target, problem: Problem) -> None:
@@ -171,6 +158,6 @@ def _on_offer(target: Target, problem: Problem) -> None:
             )  # fmt: skip
     if target.to and all(below(i, target)[0].high <= 0.0 for i in ingredients):
         raise RecipeError(
-            f"target {target.name}", "nothing on offer has any of what stands below the line, which would be 0",
+            f"target {target.name}", "what stands below the line is 0 in everything on offer",
             "something on offer that contains it", "Add such an ingredient, or drop the ratio",
         )  # fmt: skip

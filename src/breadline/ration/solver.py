@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
 
+from breadline.errors import RecipeError
 from breadline.knowledge.ingredient import Content
-from breadline.ration.model import Found, Model, Progress, Watcher
+from breadline.ration.model import Found, Model, Watcher
 from breadline.ration.problem import Problem
 from breadline.ration.recipe import Part, Recipe
-from breadline.ration.rows import FloatArray, Row, above, below, rows_of
+from breadline.ration.rows import NOUGHT, FloatArray, Row, above, below, rows_of
 from breadline.ration.targets import Side, Target
 
 NAME = "cheapest mix"
@@ -25,7 +27,8 @@ class Reached:
     Parameters
     ----------
     value
-        Least and most it can be, over the ranges of its contents. [unit of the target]
+        Least and most it can be, over the ranges of its contents; ``None`` for a ratio
+        of two things of which there is nothing. [unit of the target]
     binding
         The side on which the target holds the cost up, if any.
     guessed
@@ -33,7 +36,7 @@ class Reached:
     """
 
     target: Target
-    value: Content
+    value: Content | None
     binding: Side | None
     guessed: tuple[str, ...]
 
@@ -117,6 +120,7 @@ def cheapest(
     found = model.solve(watch)
     if not found.possible:
         return Conflict(problem, tuple((r.target, r.side) for r in rows))
+    _something_below_the_line(rows, found.shares)
     return solved_from(problem, rows, found)
 
 
@@ -144,7 +148,7 @@ def solved_from(problem: Problem, rows: tuple[Row, ...], found: Found) -> Solved
 
 
 def cost_of(problem: Problem, shares: FloatArray) -> float:
-    """What a mix costs at the problem's prices. [money/kg]"""
+    """What a mix of these shares [share] costs at the problem's prices. [money/kg]"""
     return float(np.array([problem.price(k) for k in problem.keys]) @ shares)
 
 
@@ -157,25 +161,34 @@ def _bags(problem: Problem, shares: FloatArray, batch_kg: float | None) -> dict[
 
 
 def reached(problem: Problem, target: Target, rows: tuple[Row, ...], shares: FloatArray) -> Reached:
-    """What a mix comes to on one target, over the ranges of its contents."""
+    """What a mix of these shares [share] comes to on one target, over the ranges of its contents."""
     used = [(i, s) for i, s in zip(problem.ingredients, shares, strict=True) if s > 0.0]
     tops = [(above(i, target), s) for i, s in used]
     bottoms = [(below(i, target), s) for i, s in used]
     top = Content(sum(c.low * s for (c, _), s in tops), sum(c.high * s for (c, _), s in tops))
     bottom = Content(sum(c.low * s for (c, _), s in bottoms), sum(c.high * s for (c, _), s in bottoms))
     guessed = tuple(
-        i.key
-        for (i, _), ((_, a), _), ((_, b), _) in zip(used, tops, bottoms, strict=True)
-        if not (a and b)
+        i.key for (i, _), ((_, a), _), ((_, b), _) in zip(used, tops, bottoms, strict=True) if not (a and b)
     )
-    value = Content(_over(top.low, bottom.high), _over(top.high, bottom.low))
+    low, high = _over(top.low, bottom.high), _over(top.high, bottom.low)
+    value = None if math.isnan(low) or math.isnan(high) else Content(low, high)
     return Reached(target, value, _binding(target, rows, shares), guessed)
 
 
 def _over(top: float, bottom: float) -> float:
-    if bottom > 1e-12:
-        return top / bottom
-    return float("inf") if top > 1e-12 else float("nan")
+    if bottom > NOUGHT:
+        return float(top / bottom)
+    return float("inf") if top > NOUGHT else float("nan")
+
+
+def _something_below_the_line(rows: tuple[Row, ...], shares: FloatArray) -> None:
+    """Refuse a mix of water alone, which is any per cent of its dry matter that one likes."""
+    for row in rows:
+        if row.target.basis not in ("", "as fed") and float(row.per @ shares) <= NOUGHT:
+            raise RecipeError(
+                f"target {row.target.name}", "the cheapest mix would have none of what it is a per cent of",
+                "something that keeps it from being watered down", "Give a most of water",
+            )  # fmt: skip
 
 
 def _binding(target: Target, rows: tuple[Row, ...], shares: FloatArray) -> Side | None:

@@ -8,13 +8,12 @@ from typing import Literal, get_args
 
 from breadline.errors import RecipeError
 from breadline.knowledge.ingredient import AMINO_ACIDS, NUTRIENTS, Trait
+from breadline.ration.bases import Basis, Factor, Of
 
-Basis = Literal["as fed", "dry matter", ""]
-ProteinOn = Literal["N x 6.25", "own factor", ""]
 Side = Literal["least", "most"]
 PROTEIN = "protein"
 SHARE = "share"  # of the mix, of named ingredients or of all with one trait
-ON_WORDS = {"N x 6.25": "N × 6.25", "own factor": "each ingredient’s own factor"}
+FACTOR_WORDS = {"N × 6.25": "N × 6.25", "own factor": "each ingredient’s own factor"}
 SAID = {
     "linoleic": "ω6", "linolenic": "ω3",
     "arg": "arginine", "his": "histidine", "ile": "isoleucine", "leu": "leucine", "lys": "lysine",
@@ -34,10 +33,10 @@ class Target:
     of
         ``"protein"``, one of ``NUTRIENTS`` or ``AMINO_ACIDS``, or ``"share"``.
     least, most
-        The bounds, in ``unit``; at least one of them.
+        The bounds; at least one of them. [its own ``unit``]
     basis
-        As fed or on dry matter; blank for ratios and shares.
-    protein_on
+        Per cent of what; blank for ratios and shares.
+    factor
         How nitrogen is turned to protein, wherever protein is counted.
     to
         What ``of`` is held against, for a ratio.
@@ -48,8 +47,8 @@ class Target:
     of: str
     least: float | None = None
     most: float | None = None
-    basis: Basis = ""
-    protein_on: ProteinOn = ""
+    basis: Of | Literal[""] = ""
+    factor: Factor | Literal[""] = ""
     to: str = ""
     keys: tuple[str, ...] = ()
     trait: Trait | Literal[""] = ""
@@ -64,7 +63,7 @@ class Target:
         """Unit of the bounds, as it is written behind them."""
         if self.to:
             return "g per 100 g of protein" if self.to == PROTEIN else "to 1"
-        on = " of dry matter" if self.basis == "dry matter" else ""
+        on = "" if self.basis in ("", "as fed") else f" of {self.basis}"
         return f"mg per 100 g{on}" if NUTRIENTS.get(self.of) == "mg" else f"%{on}"
 
     @property
@@ -74,7 +73,7 @@ class Target:
         if self.of == SHARE:
             return _share_name(self)
         if self.of == PROTEIN and not self.to:
-            return f"crude protein ({ON_WORDS[self.protein_on]}, {self._on()})"
+            return f"crude protein ({FACTOR_WORDS[self.factor]}, {self._on()})"
         if self.to == PROTEIN:
             return f"{said} in the protein"
         if self.to:
@@ -82,10 +81,10 @@ class Target:
         return f"{said} ({self._on()})"
 
     def _on(self) -> str:
-        return "on dry matter" if self.basis == "dry matter" else "as fed"
+        return "as fed" if self.basis == "as fed" else f"on {self.basis}"
 
     def bound(self, side: Side) -> float | None:
-        """The least or the most asked for; ``None`` where that side is open."""
+        """The least or the most asked for; ``None`` where that side is open. [its own ``unit``]"""
         return self.least if side == "least" else self.most
 
     def step(self, side: Side) -> float:
@@ -93,7 +92,7 @@ class Target:
 
         Percentages below 5 step by a tenth of a point, below 0.5 by a hundredth;
         what is no percentage by a tenth of the bound, rounded down to 1, 2 or 5 in
-        its last place. In ``unit``. It is also what one unit of giving way weighs.
+        its last place. It is also what one unit of giving way weighs. [its own ``unit``]
         """
         bound = abs(self.bound(side) or 0.0)
         if self.unit.startswith("%"):
@@ -101,13 +100,13 @@ class Target:
         return _one_two_five(bound / 10.0) if bound else (10.0 if self.unit.startswith("mg") else 0.1)
 
 
-def protein(least: float | None = None, most: float | None = None, *, basis: Basis, on: ProteinOn) -> Target:
+def protein(basis: Basis, least: float | None = None, most: float | None = None) -> Target:
     """Crude protein, on a basis that has to be said. [%]"""
-    return Target(PROTEIN, least, most, basis=basis, protein_on=on)
+    return Target(PROTEIN, least, most, basis=basis.of, factor=basis.factor)
 
 
-def nutrient(of: str, least: float | None = None, most: float | None = None, *, basis: Basis) -> Target:
-    """One of ``NUTRIENTS`` or ``AMINO_ACIDS``. [% or mg/100 g, by its place in ``NUTRIENTS``]"""
+def nutrient(of: str, basis: Of, least: float | None = None, most: float | None = None) -> Target:
+    """One of ``NUTRIENTS`` or ``AMINO_ACIDS``. [% or mg/100 g, as in ``NUTRIENTS``]"""
     return Target(of, least, most, basis=basis)
 
 
@@ -116,9 +115,9 @@ def ratio(of: str, to: str, least: float | None = None, most: float | None = Non
     return Target(of, least, most, to=to)
 
 
-def in_protein(amino_acid: str, least: float | None = None, *, on: ProteinOn) -> Target:
+def in_protein(amino_acid: str, factor: Factor, least: float | None = None) -> Target:
     """An amino acid in the protein. [g/100 g of protein]"""
-    return Target(amino_acid, least, to=PROTEIN, protein_on=on)
+    return Target(amino_acid, least, to=PROTEIN, factor=factor)
 
 
 def share(keys: str | tuple[str, ...], least: float | None = None, most: float | None = None) -> Target:
@@ -165,14 +164,14 @@ def _bases_said(target: Target) -> None:
     """Refuse a bound whose basis was left out: that is how 16.5 % gets read as 20.7 %."""
     counts_protein = PROTEIN in (target.of, target.to)
     plain = target.of != SHARE and not target.to
-    if counts_protein and target.protein_on not in get_args(ProteinOn)[:2]:
+    if counts_protein and target.factor not in get_args(Factor):
         raise RecipeError(
             f"target {target.of}", "it is not said how protein is counted from nitrogen",
-            "“N x 6.25” or “own factor”", "Say which; for soy they differ by 9.5 %",
+            "“N × 6.25” or “own factor”", "Say which; for soy they differ by 9.5 %",
         )  # fmt: skip
-    if plain and target.basis not in get_args(Basis)[:2]:
+    if plain and target.basis not in get_args(Of):
         raise RecipeError(
-            f"target {target.of}", "its basis is not said", "“as fed” or “dry matter”",
+            f"target {target.of}", "its basis is not said", "as fed, dry matter or sugar-free dry matter",
             "Say which; a patty with a fifth of water differs by a quarter between them",
         )  # fmt: skip
 

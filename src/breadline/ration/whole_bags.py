@@ -48,7 +48,7 @@ class Whole:
         return np.where(values < 1e-9, 0.0, values) * self.unit
 
     def columns_of(self, shares: FloatArray) -> FloatArray:
-        """Column values of a mix, shape (columns,)."""
+        """Column values of a mix given as shares of a full mixer [share], shape (columns,). [1]"""
         used = (shares > 0.0).astype(float)
         return np.concatenate([shares / self.unit, used])[: self.columns]
 
