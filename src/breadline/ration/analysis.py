@@ -9,6 +9,7 @@ from breadline.errors import RecipeError
 from breadline.knowledge.ingredient import AMINO_ACIDS, NUTRIENTS, Content, Ingredient
 from breadline.ration.bases import AS_FED, DRY, Basis, of_a_part
 from breadline.ration.blanks import possible_amino_acid, possible_content
+from breadline.ration.mixing import mixed
 from breadline.ration.recipe import Recipe
 
 
@@ -43,7 +44,8 @@ class Analysis:
     Parameters
     ----------
     name, grams, shares
-        The recipe's name, its whole weight [g] and the share of each ingredient by key. [share]
+        The recipe's name, its whole weight [g] and the share of each ingredient by key; where weights
+        are ranges, that of their middles. [share]
     amounts
         By the names of ``NUTRIENTS``, in their units per 100 g as fed.
     crude_protein, own_protein
@@ -60,6 +62,7 @@ class Analysis:
     crude_protein: Content
     own_protein: Content
     amino_acids: Mapping[str, Amount]
+    weighed: bool = True  # whether every weight is one number
 
     def amount(self, nutrient: str) -> Content:
         """One of ``NUTRIENTS``, in its unit per 100 g as fed."""
@@ -127,14 +130,37 @@ def analyse(recipe: Recipe) -> Analysis:
         If the recipe is empty, or a weight is no positive number.
     """
     _check(recipe)
-    shares = recipe.shares()
+    weights: dict[str, float] = {}
+    for part in recipe.parts:
+        weights[part.ingredient.key] = weights.get(part.ingredient.key, 0.0) + part.grams
     kinds = {part.ingredient.key: part.ingredient for part in recipe.parts}
+    return analysis_of(recipe.name, {key: Content(g, g) for key, g in weights.items()}, kinds)
+
+
+def analysis_of(name: str, grams: Mapping[str, Content], kinds: Mapping[str, Ingredient]) -> Analysis:
+    """What a mix of ``kinds`` contains, from the weight of each by key, exact or a range. [g]"""
+    middle = {key: weight.middle for key, weight in grams.items()}
+    whole = sum(middle.values())
+    weights = [grams[key] for key in kinds]
+
+    def mix(contents: Mapping[str, Content]) -> Content:
+        return mixed(weights, [contents[key] for key in kinds])
+
+    def amount(held: Mapping[str, Content], unit: str, blank: list[str]) -> Amount:
+        return Amount(mix(held), unit, tuple(kinds[key].name for key in blank if not held[key].exact))
+
+    amounts, amino = {}, {}
+    for nutrient, unit in NUTRIENTS.items():
+        blank = [key for key, kind in kinds.items() if kind.content(nutrient) is None]
+        held = {key: possible_content(kind, nutrient) for key, kind in kinds.items()}
+        amounts[nutrient] = amount(held, unit, blank)
+    for acid in AMINO_ACIDS:
+        held = {key: possible_amino_acid(kind, acid) for key, kind in kinds.items()}
+        amino[acid] = amount(held, "g", list(kinds))
     return Analysis(
-        recipe.name, recipe.grams, shares, kinds,
-        {name: _amount(name, unit, shares, kinds) for name, unit in NUTRIENTS.items()},
-        _mixed([(shares[key], kind.crude_protein) for key, kind in kinds.items()]),
-        _mixed([(shares[key], kind.protein) for key, kind in kinds.items()]),
-        {name: _amino(name, shares, kinds) for name in AMINO_ACIDS},
+        name, whole, {key: g / whole for key, g in middle.items()}, dict(kinds), amounts,
+        mix({key: kind.crude_protein for key, kind in kinds.items()}),
+        mix({key: kind.protein for key, kind in kinds.items()}), amino, all(g.exact for g in weights),
     )  # fmt: skip
 
 
@@ -145,22 +171,6 @@ def ratio(above: Amount, below: Amount) -> Ratio:
         return Ratio(None, None, blank)
     high = None if below.content.low <= 0 else above.content.high / below.content.low
     return Ratio(above.content.low / below.content.high, high, blank)
-
-
-def _amount(name: str, unit: str, shares: Mapping[str, float], kinds: Mapping[str, Ingredient]) -> Amount:
-    held = {key: possible_content(kind, name) for key, kind in kinds.items()}
-    blank = tuple(kinds[k].name for k, c in held.items() if not c.exact and kinds[k].content(name) is None)
-    return Amount(_mixed([(shares[key], content) for key, content in held.items()]), unit, blank)
-
-
-def _amino(name: str, shares: Mapping[str, float], kinds: Mapping[str, Ingredient]) -> Amount:
-    held = {key: possible_amino_acid(kind, name) for key, kind in kinds.items()}
-    blank = tuple(kinds[key].name for key, content in held.items() if not content.exact)
-    return Amount(_mixed([(shares[key], content) for key, content in held.items()]), "g", blank)
-
-
-def _mixed(parts: list[tuple[float, Content]]) -> Content:
-    return Content(sum(s * c.low for s, c in parts), sum(s * c.high for s, c in parts))
 
 
 def _less(whole: Content, part: Content) -> Content:

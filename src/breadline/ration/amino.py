@@ -1,0 +1,117 @@
+"""The amino acid that runs short first, against a pattern measured in cages. Advice, never a limit."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from breadline.errors import RecipeError
+from breadline.knowledge.ingredient import Content, Ingredient
+from breadline.ration.analysis import Analysis
+from breadline.ration.bases import Factor
+from breadline.ration.blanks import unnamed_protein
+
+NAMES = {
+    "arg": "arginine", "his": "histidine", "ile": "isoleucine", "leu": "leucine", "lys": "lysine",
+    "met": "methionine", "phe": "phenylalanine", "thr": "threonine", "trp": "tryptophan", "val": "valine",
+    "cys": "cystine",
+}  # fmt: skip
+PATTERN_LABEL = "from a 1953 cage pattern, from memory"
+CRITIQUE = (
+    "The pattern comes from young bees in cages that grew without brood: it measured the growth of adults, "
+    "not jelly or colonies. Its author said so himself. It counts protein digested; here all of it is taken "
+    "to be digested. Histidine and perhaps arginine can be made by the bee, and a later text doubts that "
+    "threonine is needed. Read the score as a hint where to look, not as a grade."
+)
+_HALVINGS = 60
+
+
+@dataclass(frozen=True)
+class AminoScore:
+    """How the amino acids of a mix compare with the pattern; 1 is as much as the pattern asks. [1]
+
+    Parameters
+    ----------
+    score
+        Of the amino acid that runs short first, as a range where contents are ranges. [1]
+    limiting
+        Which it is, or may be, scarcest first.
+    each
+        Every amino acid of the pattern over what the pattern asks. [1]
+    factor
+        The basis of the protein that both are per cent of.
+    blank, proxies
+        Ingredients that reported none, or not all; and those whose amino acids stand in from another.
+    """
+
+    score: Content
+    limiting: tuple[str, ...]
+    each: Mapping[str, Content]
+    factor: Factor
+    blank: tuple[str, ...]
+    proxies: tuple[str, ...]
+
+    @property
+    def sure(self) -> bool:
+        """Whether one amino acid is known to run short first."""
+        return len(self.limiting) == 1
+
+
+def amino_score(analysis: Analysis, pattern: Mapping[str, float], factor: Factor) -> AminoScore:
+    """Amino acids as per cent of protein over ``pattern`` [% of protein], at full digestion.
+
+    Errors
+    ------
+    RecipeError
+        If the mix has no protein, or the pattern asks for nothing.
+    """
+    protein = analysis.crude_protein if factor == "N × 6.25" else analysis.own_protein
+    asked = {name: per_cent for name, per_cent in pattern.items() if per_cent > 0}
+    if protein.high <= 0 or not asked:
+        raise RecipeError(analysis.name, "there is no protein to judge", "some protein", "Add a protein")
+    each = {name: _over(analysis.amino_acids[name].content, protein, asked[name]) for name in asked}
+    score = Content(min(c.low for c in each.values()), _best(analysis, asked, protein, each))
+    order = sorted(asked, key=lambda name: (each[name].low, each[name].high))
+    limiting = tuple(name for name in order if each[name].low <= score.high * (1 + 1e-12))
+    blank = dict.fromkeys(name for acid in asked for name in analysis.amino_acids[acid].blank)
+    proxies = tuple(kind.name for kind in analysis.ingredients.values() if kind.proxy_of_amino_acids)
+    return AminoScore(score, limiting, each, factor, tuple(blank), proxies)
+
+
+def useful_protein(analysis: Analysis, score: AminoScore) -> Content:
+    """Protein as fed that the scarcest amino acid lets a bee use, by the pattern; never above all. [%]"""
+    protein = analysis.crude_protein if score.factor == "N × 6.25" else analysis.own_protein
+    return Content(protein.low * min(1.0, score.score.low), protein.high * min(1.0, score.score.high))
+
+
+def _over(held: Content, protein: Content, asked: float) -> Content:
+    """Amino acid [g/100 g] over protein [g/100 g], over what is asked [%]."""
+    high = float("inf") if protein.low <= 0 else 100.0 * held.high / protein.low / asked
+    return Content(100.0 * held.low / protein.high / asked, min(high, 100.0 / asked))
+
+
+def _best(
+    analysis: Analysis, asked: Mapping[str, float], protein: Content, each: Mapping[str, Content]
+) -> float:
+    """Highest score there may be: protein of unreported make-up cannot be all amino acids at once."""
+    top = min(c.high for c in each.values())
+    if protein.low <= 0 or not analysis.weighed or not any(analysis.amino_acids[n].blank for n in asked):
+        return top
+    spare = sum(
+        analysis.shares[key] * unnamed_protein(kind)
+        for key, kind in analysis.ingredients.items()
+        if _unreported(kind, asked)
+    )
+    low, high = min(c.low for c in each.values()), top
+    for _ in range(_HALVINGS):
+        middle = (low + high) / 2.0
+        wanted = sum(
+            max(0.0, middle * per_cent * protein.low / 100.0 - analysis.amino_acids[name].content.low)
+            for name, per_cent in asked.items()
+        )
+        low, high = (middle, high) if wanted <= spare else (low, middle)
+    return high
+
+
+def _unreported(kind: Ingredient, asked: Mapping[str, float]) -> bool:
+    return any(name not in kind.amino_acids for name in asked)
