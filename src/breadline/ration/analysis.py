@@ -68,6 +68,11 @@ class Analysis:
         """One of ``NUTRIENTS``, in its unit per 100 g as fed."""
         return self.amounts[nutrient].content
 
+    @property
+    def contents(self) -> dict[str, Content]:
+        """All of ``NUTRIENTS``, in their units per 100 g as fed."""
+        return {name: amount.content for name, amount in self.amounts.items()}
+
     def protein(self, basis: Basis) -> Content:
         """Protein on a stated basis. [%]
 
