@@ -32,7 +32,9 @@ class FeedRule:
     by
         The gate that decides, where not the rule itself.
     unless
-        Key of a stronger rule that silences this one.
+        Keys of stronger rules that silence this one.
+    law
+        What of the country's law is said with it.
     source, read
         Where it comes from, and how that was read.
     """
@@ -52,7 +54,8 @@ class FeedRule:
     end: End = "low"
     when: str = ""
     by: str = ""
-    unless: str = ""
+    unless: tuple[str, ...] = ()
+    law: Literal["", "borders", "selling"] = ""
 
     @property
     def grounds(self) -> str:
@@ -81,5 +84,6 @@ def _rule(key: str, table: Mapping[str, Any]) -> FeedRule:
         str(table["source"]), cast(Read, table["read"]), tuple(table.get("traits", ())),
         tuple(table.get("words", ())), tuple(table.get("without", ())), str(table.get("over", "")),
         str(table.get("figure", "")), cast(End, table.get("end", "low")), str(table.get("when", "")),
-        str(table.get("by", "")), str(table.get("unless", "")),
+        str(table.get("by", "")), tuple(table.get("unless", ())),
+        cast(Literal["", "borders", "selling"], table.get("law", "")),
     )  # fmt: skip

@@ -66,7 +66,7 @@ def pollen_gate(pollen: Pollen, law: CountryLaw, figures: Reader) -> Gate:
 
     Sources
     -------
-    [gamma_foulbrood], [beam_comb2007], [irradiation] for doses, [qdaf_afb] for frost.
+    [gamma1962], [beam_comb2007], [irradiation] for doses, [qdaf_afb] for frost.
     """
     found = [*_of_origin(pollen, figures)]
     no = refused(found)

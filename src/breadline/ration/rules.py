@@ -8,10 +8,10 @@ from dataclasses import dataclass, replace
 
 from breadline.errors import RecipeError
 from breadline.knowledge.countries import CountryLaw
-from breadline.knowledge.feed_rules import FeedRule, feed_rules
+from breadline.knowledge.feed_rules import LEVELS, FeedRule, Level, feed_rules
 from breadline.knowledge.ingredient import Content, Ingredient
 from breadline.knowledge.shelf import Reader
-from breadline.ration.pollen_gate import Pollen, pollen_gate
+from breadline.ration.pollen_gate import Pollen, border_law, pollen_gate
 from breadline.ration.recipe import Recipe
 from breadline.ration.refused import refusals_of_recipe
 from breadline.ration.remark import Remark, hardest_first, remark
@@ -69,14 +69,13 @@ def rules_for(
     """
     told = [*refusals_of_recipe(recipe, law), *_pollen(recipe, known, law, figures)]
     measured = _measured(amounts, known)
-    spoke: set[str] = set()
+    spoke: dict[str, Level] = {}
     for rule in feed_rules():
-        if rule.by or rule.unless in spoke:
+        said = None if rule.by else _said(rule, recipe, measured, known, law, figures)
+        if said is None or _silenced(rule, said, spoke):
             continue
-        said = _said(rule, recipe, measured, known, law, figures)
-        if said is not None:
-            told.append(said)
-            spoke.add(rule.key)
+        told.append(said)
+        spoke[rule.key] = said.level
     return hardest_first(told)
 
 
@@ -119,6 +118,12 @@ def _possible(name: str, value: float) -> Content:
     return Content(value, value)
 
 
+def _silenced(rule: FeedRule, said: Remark, spoke: Mapping[str, Level]) -> bool:
+    """Whether a stronger rule said as much: for certain, or no less certainly than this one."""
+    stronger = [LEVELS.index(spoke[key]) for key in rule.unless if key in spoke]
+    return any(level <= LEVELS.index(said.level) for level in stronger)
+
+
 def _said(
     rule: FeedRule, recipe: Recipe, measured: Mapping[str, Content], known: Circumstances, law: CountryLaw,
     figures: Reader,
@@ -132,7 +137,8 @@ def _said(
         return None
     if rule.over:
         return _of_amount(rule, about, measured.get(rule.over), figures)
-    return remark(rule, about, law=law.selling if rule.when == "for sale" else "")
+    told = {"selling": law.selling, "borders": border_law(law)}.get(rule.law, "")
+    return remark(rule, about, law=told)
 
 
 def _of_amount(
