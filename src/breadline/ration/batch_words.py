@@ -1,0 +1,230 @@
+"""A batch in the words of the mixing room, for the sheet, the phone and the command line."""
+
+from __future__ import annotations
+
+from breadline.errors import RecipeError
+from breadline.knowledge.ingredient import Content
+from breadline.ration.analysis import Analysis
+from breadline.ration.bases import AS_FED, DRY
+from breadline.ration.batch import Batch, Line
+from breadline.ration.batch_protein import MOST_MOVED
+from breadline.ration.cost import recipe_cost
+from breadline.ration.measures import LB_G, OZ_G, System, in_quarters, volume_said, weight_said
+
+_EVEN = 0.03  # nobody fills two buckets more alike than this [share] (judged)
+_UNSEEN = 0.05  # protein moved by less is told as not moved [percentage points]
+_QUARTER = {1: "¼", 2: "½", 3: "¾"}
+_PLAIN_WEIGHT = 10 * LB_G  # from here on a check is told in whole pounds [g]
+
+
+def how_much(line: Line, system: System) -> str:
+    """The amount as it is measured: "2½ buckets", "1 bag of 50 lb", "8 lb 2 oz"."""
+    found = line.measured
+    if found.vessel == "buckets":
+        return f"{in_quarters(found.count)} bucket{'s' if found.count > 1 else ''}"
+    if found.vessel == "bags" and found.each:
+        return f"{found.count:.0f} bag{'s' if found.count > 1 else ''} of {bag_said(found.each.middle, system)}"
+    return weight_said(found.grams, system)
+
+
+def bag_said(grams: float, system: System) -> str:
+    """What a bag weighs, in the unit that is printed on it: 22.68 kg as "50 lb", 25 kg as "25 kg". [g]"""
+    for unit, size in (("lb", LB_G), ("kg", 1000.0)) if system == "lb" else (("kg", 1000.0), ("lb", LB_G)):
+        if abs(grams / size - round(grams / size)) < 0.011 * grams / size / 5:
+            return f"{round(grams / size):,} {unit}"
+    return weight_said(grams, system)
+
+
+def weighs(line: Line, system: System) -> str:
+    """What that should weigh: "about 83 lb"; on the scale, where that is how it is measured."""
+    return "on the scale" if line.measured.vessel == "scale" else f"about {about(line.grams, system)}"
+
+
+def about(grams: float, system: System) -> str:
+    """A weight that nobody reads off a scale, no finer than a practitioner would say it. [g]"""
+    if system == "lb" and grams >= 20 * LB_G:
+        return weight_said(grams, system, LB_G)
+    return weight_said(grams, system, 500.0 if system == "kg" and grams >= 20_000 else None)
+
+
+def ticks(line: Line) -> tuple[str, ...]:
+    """One box to tick for each bucket, bag or weighing; a part of a bucket is written in its box."""
+    whole, rest = divmod(round(line.measured.count * 4), 4)
+    return ("",) * max(whole, 0 if rest else 1) + ((_QUARTER[rest],) if rest else ())
+
+
+def beside(line: Line, system: System) -> str:
+    """What else to know of a line: wet or dry bucket, about how many gallons, why it is weighed."""
+    said = []
+    if line.measured.vessel == "buckets":
+        said.append("wet bucket" if line.wet else "dry bucket")
+    elif line.wet and line.ingredient.bulk_g_per_ml is not None:
+        said.append(f"about {volume_said(line.grams / line.ingredient.bulk_g_per_ml.middle / 1000.0, system)}")
+    if line.weigh_instead:
+        said.append("weigh it: buckets or bags would move protein by more than half a point")
+    return ", ".join(said)
+
+
+def makes(batch: Batch) -> str:
+    """What comes out: "Makes about 287 lb: 286 pieces of 1 lb, 13 oz left over." """
+    system, n = batch.mixing.system, batch.pieces
+    pieces = f"{n:,} piece{'s' if n > 1 else ''} of {weight_said(batch.mixing.piece_g, system)}"
+    loads = f" in {batch.loads} equal mixer loads" if batch.loads > 1 else ""
+    return f"Makes about {about(batch.finished_g, system)}{loads}: {pieces}, {left_over(batch)} left over."
+
+
+def left_over(batch: Batch) -> str:
+    """What no whole piece can be cut from: "6 oz", or "nothing"."""
+    if batch.left_over_g < batch.mixing.piece_g / 50:
+        return "nothing"
+    if batch.mixing.system == "kg":
+        return weight_said(batch.left_over_g, "kg", 10.0 if batch.left_over_g >= 50 else 1.0)
+    return weight_said(batch.left_over_g, "lb", OZ_G if batch.left_over_g >= 4 * OZ_G else OZ_G / 4)
+
+
+def lost(batch: Batch) -> str:
+    """What sticks to the drum and the press, as the user gave it; empty where he gave nothing."""
+    if not batch.mixing.lost:
+        return ""
+    gone = about(batch.mixed_g - batch.finished_g, batch.mixing.system)
+    return f"Another {gone} is mixed for what sticks to mixer and press (your {batch.mixing.lost * 100:g} %)."
+
+
+def bucket_said(batch: Batch) -> str:
+    """What a bucket is; empty without one."""
+    bucket = batch.mixing.bucket
+    if bucket is None:
+        return ""
+    return f"A bucket is your {bucket.name} {bucket.level} ({volume_said(bucket.litres, batch.mixing.system)})."
+
+
+def protein_rounding(batch: Batch) -> str:
+    """How far measuring out moves protein, and what to do where that is too far."""
+    moved = abs(batch.protein_moved)
+    before, after = _tenths(batch.before.protein_as_fed), _tenths(batch.after.protein_as_fed)
+    if moved < _UNSEEN:
+        return f"Protein as fed stays at the {before} % of the recipe."
+    turn = "more" if batch.protein_moved > 0 else "less"
+    said = f"Protein as fed is {after} %; the recipe as written has {before} %"
+    if not batch.moved_too_far:
+        return f"{said}, so {moved:.1f} points {turn}."
+    return f"{said}. That is {moved:.1f} points {turn}, more than the half point allowed. {_instead(batch)}"
+
+
+def _instead(batch: Batch) -> str:
+    system = batch.mixing.system
+    weights = [
+        f"{weight_said(line.scale.grams, system)} {line.ingredient.name}"
+        for line in batch.lines if line.measured.vessel != "scale"
+    ]  # fmt: skip
+    return f"Weigh instead: {', '.join(weights)}." if weights else "Mix a larger batch to come closer."
+
+
+def protein_by_bucket(batch: Batch) -> str:
+    """What protein may come to if buckets weigh as their range allows; empty where they make no odds."""
+    low, high = round(batch.protein_between.low), round(batch.protein_between.high)
+    certain = batch.after.protein_as_fed
+    if (low, high) == (round(certain.low), round(certain.high)):
+        return ""
+    return f"If buckets weigh as little or as much as they may, {low} to {high} %."
+
+
+def scale_checks(batch: Batch) -> list[tuple[str, str]]:
+    """For each ingredient that fills a bucket, its name and what a full bucket should weigh: "33 lb (31 to 35)"."""
+    return [
+        (line.ingredient.name, full_bucket(line.full, batch.mixing.system))
+        for line in batch.lines if line.measured.vessel == "buckets" and line.measured.count >= 1 and line.full
+    ]  # fmt: skip
+
+
+def full_bucket(full: Content, system: System) -> str:
+    """What a full bucket should weigh, with its range [g]: "33 lb (31 to 35)"."""
+    low, high = min(full.low, full.middle * (1 - _EVEN)), max(full.high, full.middle * (1 + _EVEN))
+    step = (LB_G if full.middle >= _PLAIN_WEIGHT else LB_G / 2) if system == "lb" else 100.0
+    middle, *ends = (weight_said(grams, system, step).rsplit(" ", 1) for grams in (full.middle, low, high))
+    return f"{' '.join(middle)} ({ends[0][0]} to {ends[1][0]})"
+
+
+def protein_said(batch: Batch) -> str:
+    """Protein as fed and of dry matter, with its basis: "17 to 18 % as fed, 19 to 20 % of dry matter …"."""
+    mix = batch.after
+    return f"{_whole(mix.protein(AS_FED))} % as fed, {_dry(mix)} (crude protein, {AS_FED.factor})"
+
+
+def pollen_said(batch: Batch) -> str:
+    """Real pollen: "none", or its share of the mix."""
+    share = batch.after.pollen_share * 100
+    if share == 0:
+        return "none"
+    return f"{share:.0f} % of the mix as fed" if share >= 1 else "less than 1 % of the mix"
+
+
+def cost_said(batch: Batch) -> str:
+    """Cost of a pound or a kilogram at the user's prices, with their years; else what is missing.
+
+    Errors
+    ------
+    RecipeError
+        If prices are in more than one money, or one is not above 0.
+    """
+    cost = recipe_cost(batch.recipe, batch.after)
+    if cost is None:
+        return "no prices given"
+    if cost.unpriced:
+        return f"not known: no price for {', '.join(cost.unpriced)}"
+    per_kg = cost.feed.middle / (1 - batch.mixing.lost)
+    per, unit = (per_kg * LB_G / 1000.0, "pound") if batch.mixing.system == "lb" else (per_kg, "kg")
+    years = " to ".join(str(year) for year in dict.fromkeys((cost.years[0], cost.years[-1])))
+    whole = money(per_kg * batch.finished_g / 1000.0, cost.money)
+    return f"{money(per, cost.money)} a {unit}, {whole} in all, at your {years} prices"
+
+
+def money(amount: float, unit: str) -> str:
+    """Money as the user writes its unit; small amounts to the cent: "US$1.05", "€310", "12 kr". [money]"""
+    number = f"{amount:,.2f}" if amount < 20 else f"{amount:,.0f}"
+    return f"{number} {unit}" if unit[-1:].isalpha() else f"{unit}{number}"
+
+
+def bags_said(batch: Batch) -> list[str]:
+    """What to take from the store: "Soy flour, low fat: open 2 bags of 50 lb, 40½ lb stay in the last"."""
+    system, said = batch.mixing.system, []
+    for use in batch.bags:
+        bags = f"{use.opened} bag{'s' if use.opened > 1 else ''} of {bag_said(use.bag_g, system)}"
+        rest = f", {weight_said(use.left_g, system)} stay in the last" if use.left_g > use.bag_g / 200 else ""
+        said.append(f"{use.ingredient.name}: open {bags}{rest}")
+    return said
+
+
+def mixing_steps(batch: Batch) -> list[str]:
+    """What to do, a box each."""
+    first = batch.lines[0].ingredient.name
+    more = f"then 2 to {len(batch.lines)} " if len(batch.lines) > 1 else ""
+    return [
+        "mixer clean and dry",
+        f"number 1 ({first}) first, {more}with the mixer turning",
+        "stiff, no dry pockets; write down whatever you add",
+        "pressed, papered, boxed; batch number and date on every box",
+    ]
+
+
+def to_ask(batch: Batch) -> str:
+    """Which full buckets to weigh once, so that they can be told in buckets; empty where none."""
+    names = ", ".join(kind.name for kind in batch.to_weigh_first)
+    return f"To have it in buckets too, weigh one full bucket once: {names}." if names else ""
+
+
+def _tenths(content: Content) -> str:
+    low, high = f"{content.low:.1f}", f"{content.high:.1f}"
+    return low if low == high else f"{low} to {high}"
+
+
+def _whole(content: Content) -> str:
+    low, high = round(content.low), round(content.high)
+    return f"about {low}" if low == high else f"{low} to {high}"
+
+
+def _dry(mix: Analysis) -> str:
+    try:
+        return f"{_whole(mix.protein(DRY))} % of dry matter"
+    except RecipeError:  # water only
+        return "no dry matter"
