@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from breadline.knowledge.ingredient import Content, Ingredient, Price
-from breadline.ration.batch import Mixing
-from breadline.ration.measuring import Bucket
+from breadline.ration.batch_lines import Mixing
 from breadline.ration.measures import LB_G
+from breadline.ration.measuring import Bucket
 
 from .made_up import SOY, ingredient, recipe
 
@@ -16,7 +16,7 @@ def poured(kind: Ingredient, low: float, high: float, name: str = "") -> Ingredi
     return replace(kind, bulk_g_per_ml=Content(low, high), name=name or kind.name)
 
 
-SYRUP = poured(ingredient("syrup", traits=("syrup",), water=33.3, sugars=66.7, ash=0.0, fat=0.0), 1.326, 1.326,
+SYRUP = poured(ingredient("syrup", traits=("syrup",), water=33.3, sugars=66.7, ash=0.0, fat=0.0), 1.3, 1.35,
                "Syrup 2:1, warm")  # fmt: skip
 FINE_SUGAR = poured(ingredient("fine_sugar", traits=("sugar",), water=0.0, sugars=99.8, fat=0.0), 0.85, 0.95,
                     "Sugar, fine")  # fmt: skip

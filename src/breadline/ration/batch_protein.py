@@ -6,8 +6,8 @@ from collections.abc import Iterable, Sequence
 from typing import Protocol
 
 from breadline.knowledge.ingredient import Content, Ingredient
-from breadline.ration.mixing import mixed
 from breadline.ration.measuring import Measured
+from breadline.ration.mixing import mixed
 
 MOST_MOVED = 0.5  # further than this it is said, and weights are offered [percentage points]
 

@@ -2,17 +2,12 @@
 
 from __future__ import annotations
 
-from breadline.errors import RecipeError
 from breadline.knowledge.ingredient import Content
-from breadline.ration.analysis import Analysis
-from breadline.ration.bases import AS_FED, DRY
-from breadline.ration.batch import Batch, Line
-from breadline.ration.batch_protein import MOST_MOVED
-from breadline.ration.cost import recipe_cost
+from breadline.ration.batch import Batch
+from breadline.ration.batch_lines import Line
 from breadline.ration.measures import LB_G, OZ_G, System, in_quarters, volume_said, weight_said
 
 _EVEN = 0.03  # nobody fills two buckets more alike than this [share] (judged)
-_UNSEEN = 0.05  # protein moved by less is told as not moved [percentage points]
 _QUARTER = {1: "¼", 2: "½", 3: "¾"}
 _PLAIN_WEIGHT = 10 * LB_G  # from here on a check is told in whole pounds [g]
 
@@ -23,8 +18,10 @@ def how_much(line: Line, system: System) -> str:
     if found.vessel == "buckets":
         return f"{in_quarters(found.count)} bucket{'s' if found.count > 1 else ''}"
     if found.vessel == "bags" and found.each:
-        return f"{found.count:.0f} bag{'s' if found.count > 1 else ''} of {bag_said(found.each.middle, system)}"
-    return weight_said(found.grams, system)
+        return (
+            f"{found.count:.0f} bag{'s' if found.count > 1 else ''} of {bag_said(found.each.middle, system)}"
+        )
+    return weight_said(found.grams, system, found.step)
 
 
 def bag_said(grams: float, system: System) -> str:
@@ -58,8 +55,8 @@ def beside(line: Line, system: System) -> str:
     said = []
     if line.measured.vessel == "buckets":
         said.append("wet bucket" if line.wet else "dry bucket")
-    elif line.wet and line.ingredient.bulk_g_per_ml is not None:
-        said.append(f"about {volume_said(line.grams / line.ingredient.bulk_g_per_ml.middle / 1000.0, system)}")
+    elif line.wet and (bulk := line.bulk):
+        said.append(f"about {volume_said(line.grams / bulk.middle / 1000.0, system)}")
     if line.weigh_instead:
         said.append("weigh it: buckets or bags would move protein by more than half a point")
     return ", ".join(said)
@@ -82,6 +79,16 @@ def left_over(batch: Batch) -> str:
     return weight_said(batch.left_over_g, "lb", OZ_G if batch.left_over_g >= 4 * OZ_G else OZ_G / 4)
 
 
+def short(batch: Batch) -> str:
+    """That less comes out than was wanted, and by how much; empty where enough does."""
+    if batch.mixing.wanted_g is None or batch.short_g < batch.mixing.piece_g / 2:
+        return ""
+    system = batch.mixing.system
+    return (
+        f"That is {about(batch.short_g, system)} less than the {about(batch.mixing.wanted_g, system)} wanted."
+    )
+
+
 def lost(batch: Batch) -> str:
     """What sticks to the drum and the press, as the user gave it; empty where he gave nothing."""
     if not batch.mixing.lost:
@@ -95,46 +102,17 @@ def bucket_said(batch: Batch) -> str:
     bucket = batch.mixing.bucket
     if bucket is None:
         return ""
-    return f"A bucket is your {bucket.name} {bucket.level} ({volume_said(bucket.litres, batch.mixing.system)})."
-
-
-def protein_rounding(batch: Batch) -> str:
-    """How far measuring out moves protein, and what to do where that is too far."""
-    moved = abs(batch.protein_moved)
-    before, after = _tenths(batch.before.protein_as_fed), _tenths(batch.after.protein_as_fed)
-    if moved < _UNSEEN:
-        return f"Protein as fed stays at the {before} % of the recipe."
-    turn = "more" if batch.protein_moved > 0 else "less"
-    said = f"Protein as fed is {after} %; the recipe as written has {before} %"
-    if not batch.moved_too_far:
-        return f"{said}, so {moved:.1f} points {turn}."
-    return f"{said}. That is {moved:.1f} points {turn}, more than the half point allowed. {_instead(batch)}"
-
-
-def _instead(batch: Batch) -> str:
-    system = batch.mixing.system
-    weights = [
-        f"{weight_said(line.scale.grams, system)} {line.ingredient.name}"
-        for line in batch.lines if line.measured.vessel != "scale"
-    ]  # fmt: skip
-    return f"Weigh instead: {', '.join(weights)}." if weights else "Mix a larger batch to come closer."
-
-
-def protein_by_bucket(batch: Batch) -> str:
-    """What protein may come to if buckets weigh as their range allows; empty where they make no odds."""
-    low, high = round(batch.protein_between.low), round(batch.protein_between.high)
-    certain = batch.after.protein_as_fed
-    if (low, high) == (round(certain.low), round(certain.high)):
-        return ""
-    return f"If buckets weigh as little or as much as they may, {low} to {high} %."
+    return (
+        f"A bucket is your {bucket.name} {bucket.level} ({volume_said(bucket.litres, batch.mixing.system)})."
+    )
 
 
 def scale_checks(batch: Batch) -> list[tuple[str, str]]:
-    """For each ingredient that fills a bucket, its name and what a full bucket should weigh: "33 lb (31 to 35)"."""
+    """What a full bucket of each that fills one should weigh, by name: "33 lb (31 to 35)"."""
+    filled = [line for line in batch.lines if line.measured.vessel == "buckets" and line.measured.count >= 1]
     return [
-        (line.ingredient.name, full_bucket(line.full, batch.mixing.system))
-        for line in batch.lines if line.measured.vessel == "buckets" and line.measured.count >= 1 and line.full
-    ]  # fmt: skip
+        (line.ingredient.name, full_bucket(line.full, batch.mixing.system)) for line in filled if line.full
+    ]
 
 
 def full_bucket(full: Content, system: System) -> str:
@@ -143,46 +121,6 @@ def full_bucket(full: Content, system: System) -> str:
     step = (LB_G if full.middle >= _PLAIN_WEIGHT else LB_G / 2) if system == "lb" else 100.0
     middle, *ends = (weight_said(grams, system, step).rsplit(" ", 1) for grams in (full.middle, low, high))
     return f"{' '.join(middle)} ({ends[0][0]} to {ends[1][0]})"
-
-
-def protein_said(batch: Batch) -> str:
-    """Protein as fed and of dry matter, with its basis: "17 to 18 % as fed, 19 to 20 % of dry matter …"."""
-    mix = batch.after
-    return f"{_whole(mix.protein(AS_FED))} % as fed, {_dry(mix)} (crude protein, {AS_FED.factor})"
-
-
-def pollen_said(batch: Batch) -> str:
-    """Real pollen: "none", or its share of the mix."""
-    share = batch.after.pollen_share * 100
-    if share == 0:
-        return "none"
-    return f"{share:.0f} % of the mix as fed" if share >= 1 else "less than 1 % of the mix"
-
-
-def cost_said(batch: Batch) -> str:
-    """Cost of a pound or a kilogram at the user's prices, with their years; else what is missing.
-
-    Errors
-    ------
-    RecipeError
-        If prices are in more than one money, or one is not above 0.
-    """
-    cost = recipe_cost(batch.recipe, batch.after)
-    if cost is None:
-        return "no prices given"
-    if cost.unpriced:
-        return f"not known: no price for {', '.join(cost.unpriced)}"
-    per_kg = cost.feed.middle / (1 - batch.mixing.lost)
-    per, unit = (per_kg * LB_G / 1000.0, "pound") if batch.mixing.system == "lb" else (per_kg, "kg")
-    years = " to ".join(str(year) for year in dict.fromkeys((cost.years[0], cost.years[-1])))
-    whole = money(per_kg * batch.finished_g / 1000.0, cost.money)
-    return f"{money(per, cost.money)} a {unit}, {whole} in all, at your {years} prices"
-
-
-def money(amount: float, unit: str) -> str:
-    """Money as the user writes its unit; small amounts to the cent: "US$1.05", "€310", "12 kr". [money]"""
-    number = f"{amount:,.2f}" if amount < 20 else f"{amount:,.0f}"
-    return f"{number} {unit}" if unit[-1:].isalpha() else f"{unit}{number}"
 
 
 def bags_said(batch: Batch) -> list[str]:
@@ -211,20 +149,3 @@ def to_ask(batch: Batch) -> str:
     """Which full buckets to weigh once, so that they can be told in buckets; empty where none."""
     names = ", ".join(kind.name for kind in batch.to_weigh_first)
     return f"To have it in buckets too, weigh one full bucket once: {names}." if names else ""
-
-
-def _tenths(content: Content) -> str:
-    low, high = f"{content.low:.1f}", f"{content.high:.1f}"
-    return low if low == high else f"{low} to {high}"
-
-
-def _whole(content: Content) -> str:
-    low, high = round(content.low), round(content.high)
-    return f"about {low}" if low == high else f"{low} to {high}"
-
-
-def _dry(mix: Analysis) -> str:
-    try:
-        return f"{_whole(mix.protein(DRY))} % of dry matter"
-    except RecipeError:  # water only
-        return "no dry matter"

@@ -1,4 +1,4 @@
-"""Weights and volumes as a mixing room writes them: pounds, ounces and US gallons, or kilograms and litres."""
+"""Weights and volumes as a mixing room writes them: in pounds and US gallons, or in kilograms and litres."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What a bucket holds, and which amounts can be told in buckets, in bags, or only on the scale."""
+"""How an amount is measured out: in one's own buckets, in whole bags, or only on the scale."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import Literal
 
 from breadline.errors import RecipeError
 from breadline.knowledge.ingredient import Content, Ingredient
-from breadline.ration.measures import System, rounded_weight
+from breadline.ration.measures import System, rounded_weight, step_for
 
 Vessel = Literal["bags", "buckets", "scale"]
 
@@ -55,13 +55,14 @@ class Measured:
     """One way to measure an amount out.
 
     ``count`` is how many buckets or bags, 0 on the scale; ``each`` is what one of them weighs, from
-    lightest to heaviest. [g] ``grams`` is the whole amount. [g]
+    lightest to heaviest. [g] ``grams`` is the whole amount, and ``step`` what the scale is read in. [g]
     """
 
     vessel: Vessel
     grams: float
     count: float = 0.0  # [1]
     each: Content | None = None  # [g]
+    step: float = 0.0  # [g]
 
     @property
     def between(self) -> Content:
@@ -94,7 +95,7 @@ def known_bulk(ingredient: Ingredient, own: Mapping[str, Content]) -> Content | 
 
 def on_the_scale(grams: float, system: System, finer: int = 0) -> Measured:
     """The amount [g] as a weight that a scale can show."""
-    return Measured("scale", rounded_weight(grams, system, finer))
+    return Measured("scale", rounded_weight(grams, system, finer), step=step_for(grams, system, finer))
 
 
 def in_bags(grams: float, bag_g: float | None) -> Measured | None:

@@ -10,9 +10,27 @@ from breadline.errors import RecordError
 from breadline.need.words import day_and_year
 from breadline.pictures.palette import SCREEN
 from breadline.ration.batch import Batch
+from breadline.ration.batch_contents import (
+    cost_said,
+    pollen_said,
+    protein_by_bucket,
+    protein_rounding,
+    protein_said,
+)  # fmt: skip
 from breadline.ration.batch_words import (
-    about, bags_said, beside, bucket_said, cost_said, how_much, lost, makes, mixing_steps, pollen_said,
-    protein_by_bucket, protein_rounding, protein_said, scale_checks, ticks, to_ask, weighs,
+    about,
+    bags_said,
+    beside,
+    bucket_said,
+    how_much,
+    lost,
+    makes,
+    mixing_steps,
+    scale_checks,
+    short,
+    ticks,
+    to_ask,
+    weighs,
 )  # fmt: skip
 from breadline.sheets.printed import printed
 
@@ -22,8 +40,8 @@ MOST_CAUTIONS, MOST_BOXES = 8, 20
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 
 _MARK = (
-    '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 34 24"><path d="M2 22.5V10.5C2 5 6 2 11 2h12c5 0 9 3 '
-    '9 8.5V22.5Z" fill="none" stroke="{ink}" stroke-width="2.5"/><path d="M10 12v7M17 9v10M24 12v7" '
+    '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 34 24"><path d="M2 22.5V10.5C2 5 6 2 11 2h12c5 0 9 '
+    '3 9 8.5V22.5Z" fill="none" stroke="{ink}" stroke-width="2.5"/><path d="M10 12v7M17 9v10M24 12v7" '
     'stroke="{crust}" stroke-width="2.6"/></svg>'
 )
 
@@ -68,7 +86,9 @@ def batch_sheet(batch: Batch, heading: Heading, paper: Paper) -> bytes:
 def batch_sheet_data(batch: Batch, heading: Heading, paper: Paper) -> dict[str, Any]:
     """Everything the sheet says, as plain data; its words are never markup."""
     if paper not in get_args(Paper):
-        raise RecordError("paper", f"“{paper}” is not known", " or ".join(get_args(Paper)), "Choose one of them")
+        raise RecordError(
+            "paper", f"“{paper}” is not known", " or ".join(get_args(Paper)), "Choose one of them"
+        )
     mix = "one mixer load" if batch.loads == 1 else f"one of {batch.loads} loads"
     amount = about(batch.finished_g, batch.mixing.system)
     rest = makes(batch).partition(amount)[2]
@@ -80,7 +100,7 @@ def batch_sheet_data(batch: Batch, heading: Heading, paper: Paper) -> dict[str, 
         "head": f"Batch sheet · {cut(heading.number, 30)} · {long_date(heading.on)}",
         "title": f"{cut(batch.recipe.name)}, {mix}",
         "makes": {"first": "Makes about ", "bold": amount, "rest": rest},
-        "more": [cut(said, 300) for said in (lost(batch), _meant_for(heading)) if said],
+        "more": [cut(said, 300) for said in (short(batch), lost(batch), _meant_for(heading)) if said],
         "note": _note(batch),
         "columns": ["Goes in, in this order", "How much", "Weighs", "Tick each one"],
         "lines": _rows(batch),
@@ -111,14 +131,16 @@ def _meant_for(heading: Heading) -> str:
 
 
 def _note(batch: Batch) -> dict[str, str]:
-    rest = ["Tick a box for each bucket.", bucket_said(batch)] if batch.mixing.bucket else ["Tick each one off."]
+    rest = (
+        ["Tick a box for each bucket.", bucket_said(batch)] if batch.mixing.bucket else ["Tick each one off."]
+    )
     if any(line.wet for line in batch.lines) and not all(line.wet for line in batch.lines):
         rest.append("Wet and dry buckets stay apart." if batch.mixing.bucket else "")
     if batch.loads > 1:
         rest.append(f"Amounts are for one load: mix it {batch.loads} times, a fresh sheet each.")
     return {
         "first": "Measure everything out and line it up before the mixer starts.",
-        "rest": cut(" ".join(said for said in rest if said), 320),
+        "rest": cut(" ".join(rest), 320),
     }
 
 
@@ -127,8 +149,9 @@ def _rows(batch: Batch) -> list[dict[str, Any]]:
     following = [*lines[1:], lines[-1]]
     return [
         {
-            "n": n, "name": cut(line.ingredient.name), "how": how_much(line, system), "weighs": weighs(line, system),
-            "beside": beside(line, system), "ticks": _boxes(ticks(line)), "last_wet": line.wet != after.wet,
+            "n": n, "name": cut(line.ingredient.name), "how": how_much(line, system),
+            "weighs": weighs(line, system), "beside": beside(line, system),
+            "ticks": _boxes(ticks(line)), "last_of_its_kind": line.wet != after.wet,
         }
         for n, (line, after) in enumerate(zip(lines, following, strict=True), start=1)
     ]  # fmt: skip

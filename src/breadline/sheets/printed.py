@@ -33,7 +33,7 @@ def printed(template: str, words: dict[str, Any], on: date, form: Literal["pdf",
     dated = datetime(on.year, on.month, on.day, 12, tzinfo=UTC)
 
     def drawn(own_faces_only: bool, standards: list[Any]) -> bytes:
-        return typst.compile(
+        return typst.compile(  # type: ignore[misc]  # its Input is not bound to an argument
             source, font_paths=[str(font_folder())], ignore_system_fonts=own_faces_only, format=form,
             ppi=_PIXELS_AN_INCH, sys_inputs=inputs, pdf_standards=standards, timestamp=dated,
         )  # fmt: skip
@@ -43,5 +43,5 @@ def printed(template: str, words: dict[str, Any], on: date, form: Literal["pdf",
             return drawn(own_faces_only, ["ua-1"] if form == "pdf" else [])
         except typst.TypstError as error:
             if "could not be displayed" not in str(error):
-                raise OurFault("sheet", f"{template} could not be drawn: {error}", do="Please report it") from error
+                raise OurFault("sheet", f"{template}: {error}", "a page", "Please report it") from error
     return drawn(False, [])
