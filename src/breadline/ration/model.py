@@ -15,6 +15,7 @@ from breadline.ration.rows import FloatArray, Row
 from breadline.ration.whole_bags import Whole, whole_of
 
 STATUS = highspy.HighsModelStatus
+FEASIBLE = highspy.SolutionStatus.kSolutionStatusFeasible
 NOTHING = (STATUS.kInfeasible, STATUS.kUnboundedOrInfeasible)
 ENDED = (STATUS.kOptimal, STATUS.kTimeLimit, STATUS.kInterrupt, STATUS.kSolutionLimit, *NOTHING)
 
@@ -28,7 +29,7 @@ class Progress:
     seconds
         Since this search began. [s]
     cost
-        The cheapest recipe so far. [money/kg of a full mixer]
+        The cheapest recipe so far. [money/kg]
     gap
         How much cheaper the cheapest could still be. [share of ``cost``]
     """
@@ -49,22 +50,26 @@ class Found:
     ----------
     shares
         Of a full mixer, by ingredient, shape (ingredients,); empty where there is no mix. [share]
-    cost
-        [money/kg of a full mixer]
+    value
+        What was made least, its bound from below. [money/kg of a full mixer]
     duals
-        Of the target rows as scaled, shape (rows,); nought where whole things are counted.
-    gap
-        As in ``Progress``; 0 where proven, infinite where nothing was found in time.
+        Of the target rows as scaled, shape (rows,); nought where whole things are counted. [money/kg]
     possible
         ``False`` where it is proven that no mix exists, ``None`` where time ran out first.
+    stopped
+        Whether time or the watcher ended it.
+    seconds
+        How long it took. [s]
     """
 
     shares: FloatArray
-    cost: float
+    value: float
+    bound: float
     duals: FloatArray
-    gap: float
     possible: bool | None
+    stopped: bool
     seconds: float
+    gives: FloatArray  # of the elastic rows, shape (rows,) [unit of the target × per]
 
 
 class Quiet(highspy.Highs):
@@ -80,56 +85,68 @@ class Model:
 
     Every row is divided by its largest coefficient, so that milligrams and per cent
     meet HiGHS at the same size; duals and slacks are turned back by ``scale``.
+
+    Parameters
+    ----------
+    give_costs
+        What giving way on each row costs, shape (rows,), where rows may give way at
+        all; the cost of the mix then counts nothing. [1/(unit of the target × per)]
     """
 
-    def __init__(self, problem: Problem, rows: Sequence[Row]) -> None:
+    def __init__(self, problem: Problem, rows: Sequence[Row], give_costs: FloatArray | None = None) -> None:
         self.problem, self.rows = problem, tuple(rows)
         self.n, self.m = len(problem.ingredients), len(self.rows)
         self.whole: Whole = whole_of(problem)
+        self.counts_whole = bool(self.whole.integer.any())
         self.prices = np.array([problem.price(k) for k in problem.keys])
         self.scale = np.ones(self.m)
+        self.spent = 0.0  # [s]
         self.highs = Quiet()
         self.highs.setOptionValue("time_limit", problem.making.time_limit_s)
-        self.highs.setOptionValue("mip_rel_gap", 1e-6)
-        self._pass()
+        self.highs.setOptionValue("mip_rel_gap", 1e-7)
+        self.highs.setOptionValue("mip_abs_gap", 1e-7)
+        self._pass(give_costs)
 
-    def _pass(self) -> None:
+    def _pass(self, give_costs: FloatArray | None) -> None:
         """Hand the whole model over once."""
-        body = np.array([row.at(row.bound) for row in self.rows]).reshape(self.m, self.n)
-        if self.m:
+        whole, n, m = self.whole, self.n, self.m
+        body = np.array([row.at(row.bound) for row in self.rows]).reshape(m, n)
+        if m:
             largest = np.abs(body).max(axis=1)
             self.scale = np.where(largest > 0.0, largest, 1.0)
-        matrix = np.zeros((self.m + 1 + len(self.whole.rows), self.whole.columns))
-        matrix[: self.m, : self.n] = body / self.scale[:, None] * self.whole.unit
-        matrix[self.m, : self.n] = self.whole.unit
-        matrix[self.m + 1 :] = self.whole.rows
-        lp = highspy.HighsLp()
-        lp.num_row_, lp.num_col_ = matrix.shape
-        lp.col_cost_ = self._costs(self.prices)
-        lp.col_lower_, lp.col_upper_ = np.zeros(self.whole.columns), self.whole.upper
-        lp.row_lower_ = np.concatenate(
-            [np.zeros(self.m), [self.problem.making.fill_least], self.whole.row_lower]
-        )
-        lp.row_upper_ = np.concatenate([np.full(self.m, highspy.kHighsInf), [1.0], self.whole.row_upper])
-        self._matrix_in(lp, matrix)
-        if self.whole.integer.any():
-            kinds = (highspy.HighsVarType.kContinuous, highspy.HighsVarType.kInteger)
-            lp.integrality_ = [kinds[int(i)] for i in self.whole.integer]
-        self.highs.passModel(lp)
+        gives = 0 if give_costs is None else m
+        matrix = np.zeros((m + 1 + len(whole.rows), whole.columns + gives))
+        matrix[:m, :n] = body / self.scale[:, None] * whole.unit
+        matrix[m, :n] = whole.unit
+        matrix[m + 1 :, : whole.columns] = whole.rows
+        matrix[:gives, whole.columns :] = np.eye(gives)
+        costs = self._costs(self.prices)
+        if give_costs is not None:
+            costs = np.concatenate([costs * 0.0, give_costs * self.scale])
+        self._hand_over(matrix, costs, np.concatenate([whole.upper, np.full(gives, highspy.kHighsInf)]))
 
-    @staticmethod
-    def _matrix_in(lp: highspy.HighsLp, matrix: FloatArray) -> None:
+    def _hand_over(self, matrix: FloatArray, costs: FloatArray, upper: FloatArray) -> None:
+        whole, m, columns = self.whole, self.m, matrix.shape[1]
+        lower = np.concatenate([np.zeros(m), [self.problem.making.fill_least], whole.row_lower])
+        most = np.concatenate([np.full(m, highspy.kHighsInf), [1.0], whole.row_upper])
+        if not self.counts_whole:
+            lower[m] = 1.0  # a mix without whole things is the same at any size
         at = matrix != 0.0
-        lp.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
-        lp.a_matrix_.start_ = np.concatenate([[0], np.cumsum(at.sum(axis=1))]).astype(np.int32)
-        lp.a_matrix_.index_ = np.nonzero(at)[1].astype(np.int32)
-        lp.a_matrix_.value_ = matrix[at]
+        starts = np.concatenate([[0], np.cumsum(at.sum(axis=1))]).astype(np.int32)
+        integral = np.zeros(columns, dtype=np.int32)
+        integral[: whole.columns] = whole.integer
+        none = np.zeros(0, dtype=np.int32)
+        self.highs.passModel(
+            columns, m + 1 + len(whole.rows), int(at.sum()), 0, int(highspy.MatrixFormat.kRowwise), 1,
+            int(highspy.ObjSense.kMinimize), 0.0, costs, np.zeros(columns), upper, lower, most,
+            starts, np.nonzero(at)[1].astype(np.int32), matrix[at], none, none, np.zeros(0), integral,
+        )  # fmt: skip
 
     def _costs(self, prices: FloatArray) -> FloatArray:
         return np.concatenate([prices * self.whole.unit, np.zeros(self.whole.columns - self.n)])
 
     def cost_by(self, prices: FloatArray) -> None:
-        """Take other prices, shape (ingredients,). [money/kg]"""
+        """Make other prices least, shape (ingredients,). [money/kg]"""
         costs = self._costs(prices)
         self.highs.changeColsCost(len(costs), np.arange(len(costs), dtype=np.int32), costs)
 
@@ -151,49 +168,50 @@ class Model:
         """Keep an ingredient out of the mix, or let it back in."""
         self.highs.changeColBounds(ingredient, 0.0, 0.0 if out else float(self.whole.upper[ingredient]))
 
+    def within(self, seconds: float) -> None:
+        """Give the next search no more than this. [s]"""
+        self.highs.setOptionValue("time_limit", max(0.01, seconds))
+
     def begin_at(self, shares: Mapping[str, float]) -> None:
         """Begin a search for whole things at a mix that may satisfy all. [share of a full mixer]"""
         solution = highspy.HighsSolution()
-        solution.col_value = self.whole.columns_of(
-            np.array([shares.get(k, 0.0) for k in self.problem.keys])
-        ).tolist()
+        values = np.array([shares.get(k, 0.0) for k in self.problem.keys])
+        solution.col_value = self.whole.columns_of(values).tolist()
         self.highs.setSolution(solution)
 
-    def solve(self, watch: Watcher | None = None) -> Found:
+    def solve(self) -> Found:
         """The cheapest mix as the model now stands."""
-        if watch is not None and self.whole.integer.any():
-            self._watched(watch)
         self.highs.run()
         status = self.highs.getModelStatus()
         if status not in ENDED:
             raise OurFault("solver", f"HiGHS ended with “{self.highs.modelStatusToString(status)}”")
         info = self.highs.getInfo()
-        seconds = float(self.highs.getRunTime())
-        none = np.zeros(0)
-        if status in NOTHING:
-            return Found(none, float("inf"), none, float("inf"), False, seconds)
-        if info.primal_solution_status != highspy.SolutionStatus.kSolutionStatusFeasible:
-            return Found(none, float("inf"), none, float("inf"), None, seconds)
+        spent, self.spent = self.spent, float(self.highs.getRunTime())
+        seconds, none = self.spent - spent, np.zeros(0)
+        if status in NOTHING or info.primal_solution_status != FEASIBLE:
+            possible = False if status in NOTHING else None
+            return Found(none, np.inf, -np.inf, none, possible, possible is None, seconds, none)
         solution = self.highs.getSolution()
-        counted = self.whole.integer.any()
         columns = np.array(solution.col_value)
-        shares = self.whole.shares_of(columns)
-        duals = np.zeros(self.m) if counted else np.array(solution.row_dual)[: self.m]
-        gap = max(0.0, float(info.mip_gap)) if counted else 0.0
-        return Found(shares, float(info.objective_function_value), duals, gap, True, seconds)
+        value = float(info.objective_function_value)
+        bound = float(info.mip_dual_bound) if self.counts_whole else value
+        duals = np.zeros(self.m) if self.counts_whole else np.array(solution.row_dual)[: self.m]
+        gives = columns[self.whole.columns :] * (self.scale if len(columns) > self.whole.columns else none)
+        stopped = status != STATUS.kOptimal
+        return Found(self.whole.shares_of(columns), value, bound, duals, True, stopped, seconds, gives)
 
-    def _watched(self, watch: Watcher) -> None:
-        """Tell the watcher of every better recipe and of the bound as it rises."""
+    def watched(self, told: Callable[[float, float, float], bool]) -> None:
+        """Tell of every better mix and of the bound as it rises: seconds [s], value and bound [money/kg]."""
         kinds = highspy.cb.HighsCallbackType
 
-        def told(kind: Any, message: str, out: Any, back: Any, mine: Any) -> None:
-            cost = float(out.mip_primal_bound)
-            if not abs(cost) < 1e20:
+        def heard(kind: Any, message: str, out: Any, back: Any, mine: Any) -> None:
+            value = float(out.mip_primal_bound)
+            if not abs(value) < 1e20:
                 return
-            stop = watch(Progress(float(out.running_time), cost, max(0.0, float(out.mip_gap))))
+            stop = told(float(out.running_time) - self.spent, value, float(out.mip_dual_bound))
             if stop and kind == kinds.kCallbackMipInterrupt:
                 back.user_interrupt = True
 
-        self.highs.setCallback(told, None)
+        self.highs.setCallback(heard, None)
         self.highs.startCallback(kinds.kCallbackMipImprovingSolution)
         self.highs.startCallback(kinds.kCallbackMipInterrupt)

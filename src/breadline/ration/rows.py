@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+import math
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,12 +11,33 @@ from numpy.typing import NDArray
 from breadline.errors import RecipeError
 from breadline.knowledge.ingredient import AMINO_ACIDS, Content, Ingredient
 from breadline.ration.blanks import possible_amino_acid, possible_content
-from breadline.ration.problem import Counted, Problem
-from breadline.ration.targets import PROTEIN, SHARE, Side, Target
+from breadline.ration.problem import Problem
+from breadline.ration.targets import PROTEIN, SHARE, SIDES, Side, Target
 
 FloatArray = NDArray[np.float64]
 NOUGHT = 1e-9  # less than this of a mix is none of it
-WHOLE = Content(1.0, 1.0)
+
+
+@dataclass(frozen=True)
+class Line:
+    """What stands above or below the line of a target, by ingredient.
+
+    Parameters
+    ----------
+    low, high
+        Ends of what it can be, shape (ingredients,). [unit of the target × per]
+    known
+        Whether it was reported, shape (ingredients,).
+    """
+
+    low: FloatArray
+    high: FloatArray
+    known: NDArray[np.bool_]
+
+    def end(self, which: str, middle: bool) -> FloatArray:
+        """The low or the high end, or half-way where it is known and so wanted. [as ``low``]"""
+        end = self.low if which == "low" else self.high
+        return np.where(self.known, (self.low + self.high) / 2.0, end) if middle else end
 
 
 @dataclass(frozen=True)
@@ -30,8 +51,6 @@ class Row:
     ----------
     counted, per
         Above and below the line, one value per ingredient, shape (ingredients,). [unit of the target]
-    guessed
-        Keys of ingredients whose value was not reported and counts at its bad end.
     """
 
     target: Target
@@ -39,7 +58,6 @@ class Row:
     bound: float
     counted: FloatArray
     per: FloatArray
-    guessed: tuple[str, ...] = ()
 
     def at(self, bound: float) -> FloatArray:
         """Coefficients that must add up to nought or more, were the bound this [unit of the target]."""
@@ -54,10 +72,7 @@ class Row:
         shares
             Shape (ingredients,). [share]
         """
-        top, bottom = float(self.counted @ shares), float(self.per @ shares)
-        if abs(bottom) < NOUGHT:
-            return float("inf") if abs(top) > NOUGHT else float("nan")
-        return top / bottom
+        return over(float(self.counted @ shares), float(self.per @ shares))
 
     @property
     def step(self) -> float:
@@ -68,8 +83,71 @@ class Row:
         """The bound after giving way. [unit of the target]"""
         return max(0.0, self.bound - by) if self.side == "least" else self.bound + by
 
+    def tight(self, shares: FloatArray, within: float) -> bool:
+        """Whether a mix of these shares [share] lies at the bound, within a part of it. [share]"""
+        return abs(self.reached(shares) - self.bound) <= within * max(1.0, self.bound)
 
-def rows_of(problem: Problem) -> tuple[Row, ...]:
+
+def over(top: float, bottom: float) -> float:
+    """A quotient of two of the same unit; infinite over nought, and no number for nought over nought. [1]"""
+    if bottom > NOUGHT:
+        return top / bottom
+    return math.inf if top > NOUGHT else math.nan
+
+
+@dataclass
+class Table:
+    """The contents of what is on offer as arrays, each worked out once."""
+
+    ingredients: tuple[Ingredient, ...]
+    made: dict[tuple[str, str], Line] = field(default_factory=dict)
+
+    def above(self, target: Target) -> Line:
+        """What every ingredient brings above the line."""
+        if target.of == SHARE:
+            return self._members(target)
+        line = self.held(target.of, target.factor)
+        times = 100.0 if target.to == PROTEIN else 1.0
+        return Line(line.low * times, line.high * times, line.known)
+
+    def below(self, target: Target) -> Line:
+        """What stands below the line: the other nutrient, the dry matter, or the whole."""
+        if target.to:
+            return self.held(target.to, target.factor)
+        n = len(self.ingredients)
+        if target.basis in ("", "as fed"):
+            return Line(np.ones(n), np.ones(n), np.ones(n, dtype=bool))
+        taken = [self.held("water")]
+        if target.basis == "sugar-free dry matter":
+            taken.append(self.held("sugars"))
+        low = 1.0 - np.sum([line.high for line in taken], axis=0) / 100.0
+        high = 1.0 - np.sum([line.low for line in taken], axis=0) / 100.0
+        known = np.all([line.known for line in taken], axis=0)
+        return Line(np.maximum(0.0, low), np.maximum(0.0, high), known)
+
+    def held(self, name: str, factor: str = "") -> Line:
+        """How much of something each ingredient holds as fed.
+
+        What was not reported lies from nought to what the reported rest leaves room
+        for, as in the analysis.
+        """
+        if (name, factor) not in self.made:
+            held = [_held(i, name, factor) for i in self.ingredients]
+            self.made[name, factor] = Line(
+                np.array([content.low for content, _ in held]),
+                np.array([content.high for content, _ in held]),
+                np.array([known for _, known in held]),
+            )
+        return self.made[name, factor]
+
+    def _members(self, target: Target) -> Line:
+        hundred = np.array(
+            [100.0 * (i.key in target.keys or target.trait in i.traits) for i in self.ingredients]
+        )
+        return Line(hundred, hundred, np.ones(len(hundred), dtype=bool))
+
+
+def rows_of(problem: Problem, table: Table | None = None) -> tuple[Row, ...]:
     """All sides of all targets, in their order.
 
     Raises
@@ -78,85 +156,40 @@ def rows_of(problem: Problem) -> tuple[Row, ...]:
         Where a ratio has nothing below its line in anything on offer, or a share is
         asked of something that is not on offer.
     """
+    table = table or Table(problem.ingredients)
+    middle = problem.counted == "middle"
     rows: list[Row] = []
     for target in problem.targets:
-        _on_offer(target, problem)
-        for side in ("least", "most"):
+        above, below = table.above(target), table.below(target)
+        _on_offer(target, problem, below)
+        for side, top, bottom in SIDES:  # a least counts low over high, a most counts high over low
             bound = target.bound(side)
             if bound is not None:
-                rows.append(_row(problem, target, side, bound))
+                rows.append(Row(target, side, bound, above.end(top, middle), below.end(bottom, middle)))
     return tuple(rows)
 
 
-def _row(problem: Problem, target: Target, side: Side, bound: float) -> Row:
-    """One side: a least counts low over high, a most counts high over low."""
-    top_end, bottom_end = ("low", "high") if side == "least" else ("high", "low")
-    tops = [above(i, target) for i in problem.ingredients]
-    bottoms = [below(i, target) for i in problem.ingredients]
-    guessed = tuple(
-        i.key for i, (_, a), (_, b) in zip(problem.ingredients, tops, bottoms, strict=True) if not (a and b)
-    )
-    return Row(
-        target, side, bound,
-        np.array([_end(c, known, top_end, problem.counted) for c, known in tops]),
-        np.array([_end(c, known, bottom_end, problem.counted) for c, known in bottoms]),
-        guessed,
-    )  # fmt: skip
-
-
-def _end(content: Content, known: bool, end: str, counted: Counted) -> float:
-    if known and counted == "middle":
-        return content.middle
-    return content.low if end == "low" else content.high
-
-
-def above(ingredient: Ingredient, target: Target) -> tuple[Content, bool]:
-    """What an ingredient brings above the line, and whether it was reported. [unit of the target × per]"""
-    if target.of == SHARE:
-        member = ingredient.key in target.keys or (target.trait and target.trait in ingredient.traits)
-        return (Content(100.0, 100.0) if member else Content(0.0, 0.0)), True
-    content, known = held(ingredient, target.of, target.factor)
-    times = 100.0 if target.to == PROTEIN else 1.0
-    return Content(content.low * times, content.high * times), known
-
-
-def below(ingredient: Ingredient, target: Target) -> tuple[Content, bool]:
-    """What stands below the line: the other nutrient, the dry matter, or the whole. [as ``above``]"""
-    if target.to:
-        return held(ingredient, target.to, target.factor)
-    if target.basis in ("", "as fed"):
-        return WHOLE, True
-    taken = [held(ingredient, "water")]
-    if target.basis == "sugar-free dry matter":
-        taken.append(held(ingredient, "sugars"))
-    low, high = (1.0 - sum(getattr(c, end) for c, _ in taken) / 100.0 for end in ("high", "low"))
-    return Content(max(0.0, low), max(0.0, high)), all(known for _, known in taken)
-
-
-def held(ingredient: Ingredient, name: str, factor: str = "") -> tuple[Content, bool]:
-    """How much an ingredient holds as fed, and whether that was reported.
-
-    What was not reported lies from nought to what the reported rest leaves room
-    for, as in the analysis. [g/100 g, minerals mg/100 g]
-    """
+def _held(ingredient: Ingredient, name: str, factor: str) -> tuple[Content, bool]:
     if name == PROTEIN:
         return (ingredient.crude_protein if factor == "N × 6.25" else ingredient.protein), True
     if name in AMINO_ACIDS:
         return possible_amino_acid(ingredient, name), name in ingredient.amino_acids
+    reported = ingredient.content(name)
+    if reported is not None:
+        return reported, True
     content = possible_content(ingredient, name)
-    return content, ingredient.content(name) is not None or content.exact
+    return content, content.exact
 
 
-def _on_offer(target: Target, problem: Problem) -> None:
+def _on_offer(target: Target, problem: Problem, below: Line) -> None:
     """Refuse a share of what is not there, and a ratio to what nothing contains."""
-    ingredients: Sequence[Ingredient] = problem.ingredients
     for key in target.keys:
         if key not in problem.keys:
             raise RecipeError(
                 f"target {target.name}", f"“{key}” is not on offer", "one of the ingredients on offer",
                 "Add it, or drop the target",
             )  # fmt: skip
-    if target.to and all(below(i, target)[0].high <= 0.0 for i in ingredients):
+    if target.to and float(below.high.max()) <= 0.0:
         raise RecipeError(
             f"target {target.name}", "what stands below the line is 0 in everything on offer",
             "something on offer that contains it", "Add such an ingredient, or drop the ratio",

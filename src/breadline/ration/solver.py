@@ -3,20 +3,22 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from breadline.errors import RecipeError
 from breadline.knowledge.ingredient import Content
-from breadline.ration.model import Found, Model, Watcher
+from breadline.ration.model import Model, Watcher
 from breadline.ration.problem import Problem
 from breadline.ration.recipe import Part, Recipe
-from breadline.ration.rows import NOUGHT, FloatArray, Row, above, below, rows_of
+from breadline.ration.rows import NOUGHT, FloatArray, Row, Table, over, rows_of
+from breadline.ration.search import Best, cheapest_kilogram
 from breadline.ration.targets import Side, Target
 
 NAME = "cheapest mix"
+NEAR = 1e-5  # of the cost: a gap below this is none
 TIGHT = 1e-6  # of the bound, and never less than this of the unit
 
 
@@ -108,24 +110,31 @@ def cheapest(
     watch
         Told how the search stands; returns ``True`` to stop it.
 
+    Returns
+    -------
+    Solved | Conflict
+        A ``Solved`` may have ``stopped`` early; its ``gap`` then says how far off it may be.
+
     Raises
     ------
     RecipeError
         For what the user can mend: see ``Problem``, ``Target`` and ``rows_of``.
     """
-    rows = rows_of(problem)
+    table = Table(problem.ingredients)
+    rows = rows_of(problem, table)
     model = Model(problem, rows)
     if start and problem.making.counts_whole_things:
         model.begin_at(start)
-    found = model.solve(watch)
-    if not found.possible:
+    best = cheapest_kilogram(model, watch)
+    if not best.found.possible:
         return Conflict(problem, tuple((r.target, r.side) for r in rows))
-    _something_below_the_line(rows, found.shares)
-    return solved_from(problem, rows, found)
+    _something_below_the_line(rows, best.found.shares)
+    return solved_from(problem, table, rows, best)
 
 
-def solved_from(problem: Problem, rows: tuple[Row, ...], found: Found) -> Solved:
+def solved_from(problem: Problem, table: Table, rows: Sequence[Row], best: Best) -> Solved:
     """An answer of the model in the user's terms."""
+    found = best.found
     filled = float(found.shares.sum())
     shares = found.shares / filled
     making = problem.making
@@ -137,13 +146,13 @@ def solved_from(problem: Problem, rows: tuple[Row, ...], found: Found) -> Solved
         problem=problem,
         recipe=Recipe(NAME, parts, {k: p for k, p in problem.prices.items() if k in problem.keys}),
         shares={problem.keys[i]: float(shares[i]) for i in order if shares[i] > 0.0},
-        cost_per_kg=cost_of(problem, shares),
+        cost_per_kg=best.cost if not making.counts_whole_things else cost_of(problem, shares),
         batch_kg=batch_kg,
         bags=_bags(problem, shares, batch_kg),
-        reached=tuple(reached(problem, target, rows, shares) for target in problem.targets),
-        gap=found.gap,
-        stopped=found.gap > 1e-5,
-        seconds=found.seconds,
+        reached=tuple(reached(table, target, rows, shares) for target in problem.targets),
+        gap=best.gap if best.gap > NEAR else 0.0,
+        stopped=best.stopped,
+        seconds=best.seconds,
     )
 
 
@@ -160,28 +169,19 @@ def _bags(problem: Problem, shares: FloatArray, batch_kg: float | None) -> dict[
     }
 
 
-def reached(problem: Problem, target: Target, rows: tuple[Row, ...], shares: FloatArray) -> Reached:
+def reached(table: Table, target: Target, rows: Sequence[Row], shares: FloatArray) -> Reached:
     """What a mix of these shares [share] comes to on one target, over the ranges of its contents."""
-    used = [(i, s) for i, s in zip(problem.ingredients, shares, strict=True) if s > 0.0]
-    tops = [(above(i, target), s) for i, s in used]
-    bottoms = [(below(i, target), s) for i, s in used]
-    top = Content(sum(c.low * s for (c, _), s in tops), sum(c.high * s for (c, _), s in tops))
-    bottom = Content(sum(c.low * s for (c, _), s in bottoms), sum(c.high * s for (c, _), s in bottoms))
-    guessed = tuple(
-        i.key for (i, _), ((_, a), _), ((_, b), _) in zip(used, tops, bottoms, strict=True) if not (a and b)
-    )
-    low, high = _over(top.low, bottom.high), _over(top.high, bottom.low)
+    above, below = table.above(target), table.below(target)
+    low = over(float(above.low @ shares), float(below.high @ shares))
+    high = over(float(above.high @ shares), float(below.low @ shares))
     value = None if math.isnan(low) or math.isnan(high) else Content(low, high)
-    return Reached(target, value, _binding(target, rows, shares), guessed)
+    blank = (shares > 0.0) & ~(above.known & below.known)
+    guessed = tuple(i.key for i, b in zip(table.ingredients, blank, strict=True) if b)
+    tight = [row.side for row in rows if row.target is target and row.tight(shares, TIGHT)]
+    return Reached(target, value, tight[0] if tight else None, guessed)
 
 
-def _over(top: float, bottom: float) -> float:
-    if bottom > NOUGHT:
-        return float(top / bottom)
-    return float("inf") if top > NOUGHT else float("nan")
-
-
-def _something_below_the_line(rows: tuple[Row, ...], shares: FloatArray) -> None:
+def _something_below_the_line(rows: Sequence[Row], shares: FloatArray) -> None:
     """Refuse a mix of water alone, which is any per cent of its dry matter that one likes."""
     for row in rows:
         if row.target.basis not in ("", "as fed") and float(row.per @ shares) <= NOUGHT:
@@ -189,10 +189,3 @@ def _something_below_the_line(rows: tuple[Row, ...], shares: FloatArray) -> None
                 f"target {row.target.name}", "the cheapest mix would have none of what it is a per cent of",
                 "something that keeps it from being watered down", "Give a most of water",
             )  # fmt: skip
-
-
-def _binding(target: Target, rows: tuple[Row, ...], shares: FloatArray) -> Side | None:
-    for row in rows:
-        if row.target is target and abs(row.reached(shares) - row.bound) <= TIGHT * max(1.0, row.bound):
-            return row.side
-    return None

@@ -1,0 +1,113 @@
+"""The search for the cheapest kilogram: at once where shares are free, in turns where bags are whole.
+
+Where a batch need not fill the mixer, money for a kilogram is money over weight.
+A turn makes the money least that a batch costs beyond a rate for each kilogram;
+the rate then falls to what its mix costs, until no mix beats it (Dinkelbach 1967).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from breadline.ration.model import Found, Model, Progress, Watcher
+from breadline.ration.problem import Making
+
+MOST_TURNS = 12
+EXACT = 1e-7  # of the cost: nearer than this is the same
+
+
+@dataclass(frozen=True)
+class Best:
+    """The cheapest mix of a model.
+
+    Parameters
+    ----------
+    cost
+        [money/kg]
+    gap
+        How much cheaper the cheapest could still be. [share of ``cost``]
+    seconds
+        All turns together. [s]
+    """
+
+    found: Found
+    cost: float
+    gap: float
+    stopped: bool
+    seconds: float
+
+
+def cheapest_kilogram(model: Model, watch: Watcher | None = None) -> Best:
+    """The cheapest mix, for a kilogram of it."""
+    if not model.counts_whole:
+        found = model.solve()
+        return Best(found, found.value, 0.0, found.stopped, found.seconds)
+    return _in_turns(model, watch)
+
+
+def _in_turns(model: Model, watch: Watcher | None) -> Best:
+    making = model.problem.making
+    rate = _free_cost(model) if making.fill_least < 1.0 else 0.0
+    if not np.isfinite(rate):
+        none = np.zeros(0)
+        return Best(Found(none, np.inf, -np.inf, none, False, False, 0.0, none), np.inf, np.inf, False, 0.0)
+    best: Best | None = None
+    seconds = 0.0
+    for _ in range(MOST_TURNS):
+        model.cost_by(model.prices - rate)
+        model.within(making.time_limit_s - seconds)
+        _watch(model, watch, rate, seconds, best)
+        found = model.solve()
+        seconds += found.seconds
+        if not found.possible:
+            return best or Best(found, np.inf, np.inf, found.stopped, seconds)
+        best = _better(best, _costed(model, found, rate, seconds))
+        if rate == 0.0 or found.value >= -EXACT * best.cost or found.stopped:
+            break
+        rate = best.cost
+    model.cost_by(model.prices)
+    assert best is not None
+    return replace(best, seconds=seconds)
+
+
+def _free_cost(model: Model) -> float:
+    """What the cheapest kilogram costs where nothing has to be whole: none can be cheaper. [money/kg]"""
+    free = Model(replace(model.problem, making=Making()), model.rows)
+    return free.solve().value
+
+
+def _costed(model: Model, found: Found, rate: float, seconds: float) -> Best:
+    cost = float(model.prices @ found.shares) / float(found.shares.sum())
+    lowest = _lowest(rate, found.bound, model.problem.making.fill_least)
+    return Best(found, cost, max(0.0, (cost - lowest) / cost), found.stopped, seconds)
+
+
+def _better(before: Best | None, now: Best) -> Best:
+    """The cheaper of two turns; what the later one proved of the bound holds for both."""
+    if before is None or now.cost <= before.cost:
+        return now
+    lowest = now.cost * (1.0 - now.gap)
+    return replace(before, gap=max(0.0, (before.cost - lowest) / before.cost), stopped=now.stopped)
+
+
+def _lowest(rate: float, bound: float, fill_least: float) -> float:
+    """No kilogram is cheaper than this, if no batch costs less than ``bound`` beyond the rate. [money/kg]"""
+    return rate + (bound / fill_least if bound < 0.0 else bound)
+
+
+def _watch(model: Model, watch: Watcher | None, rate: float, before_s: float, best: Best | None) -> None:
+    """Turn what HiGHS tells into money for a kilogram."""
+    if watch is None:
+        return
+    least = model.problem.making.fill_least
+
+    def told(seconds: float, value: float, bound: float) -> bool:
+        cost = rate + (value / least if value > 0.0 else value)  # no more than this
+        if best is not None:
+            cost = min(cost, best.cost)
+        gap = max(0.0, (cost - _lowest(rate, bound, least)) / cost) if abs(bound) < 1e20 else 1.0
+        return watch(Progress(before_s + seconds, cost, min(1.0, gap)))
+
+    model.watched(told)
