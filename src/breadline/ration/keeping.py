@@ -82,7 +82,7 @@ def keeping(analysis: Analysis, reader: Reader) -> Keeping:
     k, most = reader.typical("analysis.norrish_sucrose"), reader.typical("analysis.sucrose_dissolves")
     low = _activity(sugars.content.high, max(water.content.low, 1e-9), k, most)
     high = _activity(sugars.content.low, water.content.high, k, most)
-    step, grows = _step(high, reader)
+    step, grows = _step(round(high, 2), reader)
     return Keeping(Content(low, high), step, grows, _STORAGE[step], blank)
 
 
@@ -94,7 +94,7 @@ def _step(activity: float, reader: Reader) -> tuple[str, str]:
     """By the highest activity that is likely."""
     if activity < reader.typical("analysis.moulds_stop"):
         return "dry", "Nothing grows in it while it stays that dry."
-    if round(activity, 2) <= reader.typical("analysis.disease_germs_stop"):
+    if activity <= reader.typical("analysis.disease_germs_stop"):
         return "syrup-like", "Bacteria do not grow in it; yeasts and moulds of sugar can."
     if activity <= reader.typical("analysis.bacteria_stop"):
         return "moist", "Most bacteria are held back; yeasts and moulds grow in it."

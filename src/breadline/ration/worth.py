@@ -32,9 +32,9 @@ class Shift:
     @property
     def sentence(self) -> str:
         """As it is told."""
-        nothing = "What an analysis says does not set what a feed is worth to a colony"
+        nothing = "An analysis does not say what a feed is worth to a colony"
         if self.part == 0:
-            return f"{nothing}; without real pollen in it, this one shifts that belief not at all."
+            return f"{nothing}. There is no real pollen in it, so it shifts that belief not at all."
         low, high = (math.exp(self.mean + z * self.sd) for z in (-Z95, Z95))
         return (
             f"{nothing}. Its real pollen may shift that belief by {_by(math.exp(self.mean))}, anywhere from "
