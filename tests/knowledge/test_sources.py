@@ -18,6 +18,7 @@ FILES = (
     "cautions.toml",
     "common_but_wrong.toml",
     "feed_rules.toml",
+    "amino_pattern.toml",
 )
 ROOT = Path(__file__).parents[2]
 PROGRAM = ROOT / "src" / "breadline"
@@ -38,7 +39,7 @@ def _cited() -> set[str]:
     keys: set[str] = set()
     for name in FILES:
         for field, value in _fields(shipped(name)):
-            if field in ("source", "first_pollen_source"):
+            if field in ("source", "first_pollen_source", "critique_source"):
                 keys.add(value)
             if field == "sources":
                 keys.update(value)

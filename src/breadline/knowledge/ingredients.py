@@ -10,8 +10,12 @@ from types import MappingProxyType
 from typing import cast
 
 from breadline.errors import OurFault
+from breadline.knowledge.amino_pattern import pattern
 from breadline.knowledge.figure import Read
 from breadline.knowledge.ingredient import AMINO_ACIDS, NUTRIENTS, Content, Ingredient, Trait
+from breadline.knowledge.label import Label, from_label
+
+__all__ = ["Label", "content", "from_label", "ingredients", "pattern", "rows"]
 
 FILE = "ingredients.csv"
 BETWEEN = "|"  # traits of a cell
