@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from breadline.errors import RecipeError
-from breadline.ration.amino import PATTERN_LABEL, amino_score, useful_protein
+from breadline.ration.amino import PATTERN_LABEL, amino_score
 from breadline.ration.analysis import analyse
 from breadline.ration.analysis_words import amino_sentence
 
@@ -89,8 +89,8 @@ def test_a_stand_in_is_named():
 
 def test_useful_protein_is_cut_by_the_score_and_never_more_than_all():
     soy, egg = analyse(shipped(soy_flour_defatted=1)), analyse(shipped(egg_white_dried=1))
-    cut = useful_protein(soy, amino_score(soy, DE_GROOT_FROM_MEMORY, "N × 6.25"))
-    whole = useful_protein(egg, amino_score(egg, DE_GROOT_FROM_MEMORY, "N × 6.25"))
+    cut = amino_score(soy, DE_GROOT_FROM_MEMORY, "N × 6.25").useful_protein
+    whole = amino_score(egg, DE_GROOT_FROM_MEMORY, "N × 6.25").useful_protein
     assert cut.low == pytest.approx(0.821 * 51.46, abs=0.06)
     assert whole.high == pytest.approx(egg.crude_protein.high)
 

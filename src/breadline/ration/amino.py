@@ -42,6 +42,8 @@ class AminoScore:
         The basis of the protein that both are per cent of.
     blank, proxies
         Ingredients that reported none, or not all; and those whose amino acids stand in from another.
+    useful_protein
+        Protein as fed that the scarcest amino acid lets a bee use, by the pattern; never above all. [%]
     """
 
     score: Content
@@ -50,6 +52,7 @@ class AminoScore:
     factor: Factor
     blank: tuple[str, ...]
     proxies: tuple[str, ...]
+    useful_protein: Content
 
     @property
     def sure(self) -> bool:
@@ -70,18 +73,15 @@ def amino_score(analysis: Analysis, pattern: Mapping[str, float], factor: Factor
     if protein.high <= 0 or not asked:
         raise RecipeError(analysis.name, "there is no protein to judge", "some protein", "Add a protein")
     each = {name: _over(analysis.amino_acids[name].content, protein, asked[name]) for name in asked}
-    score = Content(min(c.low for c in each.values()), _best(analysis, asked, protein, each))
+    enough = _enough_for(analysis, asked)
+    top = float("inf") if protein.low <= 0 else enough.high / protein.low
+    score = Content(enough.low / protein.high, min(top, *(c.high for c in each.values())))
     order = sorted(asked, key=lambda name: (each[name].low, each[name].high))
     limiting = tuple(name for name in order if each[name].low <= score.high * (1 + 1e-12))
     blank = dict.fromkeys(name for acid in asked for name in analysis.amino_acids[acid].blank)
     proxies = tuple(kind.name for kind in analysis.ingredients.values() if kind.proxy_of_amino_acids)
-    return AminoScore(score, limiting, each, factor, tuple(blank), proxies)
-
-
-def useful_protein(analysis: Analysis, score: AminoScore) -> Content:
-    """Protein as fed that the scarcest amino acid lets a bee use, by the pattern; never above all. [%]"""
-    protein = analysis.crude_protein if score.factor == "N × 6.25" else analysis.own_protein
-    return Content(protein.low * min(1.0, score.score.low), protein.high * min(1.0, score.score.high))
+    useful = Content(min(protein.low, enough.low), min(protein.high, enough.high))
+    return AminoScore(score, limiting, each, factor, tuple(blank), proxies, useful)
 
 
 def _over(held: Content, protein: Content, asked: float) -> Content:
@@ -90,27 +90,29 @@ def _over(held: Content, protein: Content, asked: float) -> Content:
     return Content(100.0 * held.low / protein.high / asked, min(high, 100.0 / asked))
 
 
-def _best(
-    analysis: Analysis, asked: Mapping[str, float], protein: Content, each: Mapping[str, Content]
-) -> float:
-    """Highest score there may be: protein of unreported make-up cannot be all amino acids at once."""
-    top = min(c.high for c in each.values())
-    if protein.low <= 0 or not analysis.weighed or not any(analysis.amino_acids[n].blank for n in asked):
-        return top
+def _enough_for(analysis: Analysis, asked: Mapping[str, float]) -> Content:
+    """How much protein of the pattern the mix's amino acids would make. [g/100 g]
+
+    Its high end: protein of unreported make-up cannot be all amino acids at once.
+    """
+    held = {name: analysis.amino_acids[name] for name in asked}
+    low = min(100.0 * held[name].content.low / per_cent for name, per_cent in asked.items())
+    high = min(100.0 * held[name].content.high / per_cent for name, per_cent in asked.items())
+    if not analysis.weighed or not any(amount.blank for amount in held.values()):
+        return Content(low, high)
     spare = sum(
         analysis.shares[key] * unnamed_protein(kind)
         for key, kind in analysis.ingredients.items()
         if _unreported(kind, asked)
     )
-    low, high = min(c.low for c in each.values()), top
+    least, most = low, high
     for _ in range(_HALVINGS):
-        middle = (low + high) / 2.0
+        middle = (least + most) / 2.0
         wanted = sum(
-            max(0.0, middle * per_cent * protein.low / 100.0 - analysis.amino_acids[name].content.low)
-            for name, per_cent in asked.items()
+            max(0.0, middle * per_cent / 100.0 - held[name].content.low) for name, per_cent in asked.items()
         )
-        low, high = (middle, high) if wanted <= spare else (low, middle)
-    return high
+        least, most = (middle, most) if wanted <= spare else (least, middle)
+    return Content(low, most)
 
 
 def _unreported(kind: Ingredient, asked: Mapping[str, float]) -> bool:

@@ -23,7 +23,7 @@ def sentences(analysis: Analysis) -> tuple[str, ...]:
     told = (
         protein_sentence(analysis), pollen_sentence(analysis.pollen_share), omega_sentence(analysis.omega),
         f"Per 100 g as fed: {rest}.", salt_sentence(analysis.amount("sodium")), blanks_sentence(analysis),
-        memory_sentence(analysis),
+        spread_sentence(analysis), memory_sentence(analysis),
     )  # fmt: skip
     return tuple(sentence for sentence in told if sentence)
 
@@ -95,10 +95,28 @@ def _wideners(analysis: Analysis, nutrient: str) -> tuple[str, ...]:
     )
 
 
+def spread_sentence(analysis: Analysis) -> str:
+    """Of which ingredients the sources report ranges."""
+    names = [
+        kind.name
+        for kind in analysis.ingredients.values()
+        if not all(content.exact for content in (kind.protein, *kind.nutrients.values()))
+    ]
+    return f"Sources differ on what is in {_listed(names)}; that makes ranges too." if names else ""
+
+
 def memory_sentence(analysis: Analysis) -> str:
     """Which ingredients' contents nobody looked up."""
     names = [kind.name for kind in analysis.ingredients.values() if kind.read == "memory"]
     return f"From memory, not checked: what is in {_listed(names)}." if names else ""
+
+
+def useful_sentence(score: AminoScore) -> str:
+    """How much of the protein a bee can use, by the pattern."""
+    return (
+        f"By that pattern a bee could use about {roughly(score.useful_protein)} % of the feed as protein, as "
+        "fed; advice only."
+    )
 
 
 def amino_sentence(score: AminoScore) -> str:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from breadline.errors import RecipeError
 from breadline.knowledge.ingredient import Content
-from breadline.ration.amino import AminoScore, amino_score, useful_protein
+from breadline.ration.amino import amino_score
 from breadline.ration.analysis import Analysis, Ratio
 from breadline.ration.bases import AS_FED, AS_FED_OWN, DRY, DRY_OWN
 from breadline.ration.cost import Cost, recipe_cost
@@ -76,7 +76,7 @@ def recipe_column(recipe: Recipe, analysis: Analysis, pattern: Mapping[str, floa
         "crude protein of dry matter": analysis.protein(DRY),
         "protein as fed, own factor": analysis.protein(AS_FED_OWN),
         "protein of dry matter, own factor": analysis.protein(DRY_OWN),
-        "useful protein as fed": _useful(analysis, score),
+        "useful protein as fed": None if score is None else score.useful_protein,
         "real pollen": Content(100 * analysis.pollen_share, 100 * analysis.pollen_share),
         "linoleic acid over linolenic": _ratio(analysis.omega),
     }  # fmt: skip
@@ -104,10 +104,6 @@ def _column(name: str, bought: bool, values: dict[str, Content | None], cost: Co
         values["cost of crude protein"] = cost.protein
     money, years = ("", ()) if cost is None else (cost.money, cost.years)
     return Column(name, bought, {line: values.get(line) for line in LINES}, money, years)
-
-
-def _useful(analysis: Analysis, score: AminoScore | None) -> Content | None:
-    return None if score is None else useful_protein(analysis, score)
 
 
 def _ratio(found: Ratio) -> Content | None:
