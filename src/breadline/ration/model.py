@@ -11,7 +11,7 @@ import numpy as np
 
 from breadline.errors import OurFault
 from breadline.ration.problem import Problem
-from breadline.ration.rows import FloatArray, Row
+from breadline.ration.rows import FloatArray, Row, floors_of
 from breadline.ration.whole_bags import Whole, whole_of
 
 STATUS = highspy.HighsModelStatus
@@ -115,10 +115,13 @@ class Model:
             largest = np.abs(body).max(axis=1)
             self.scale = np.where(largest > 0.0, largest, 1.0)
         gives = 0 if give_costs is None else m
-        matrix = np.zeros((m + 1 + len(whole.rows), whole.columns + gives))
+        floors = floors_of(self.rows)
+        matrix = np.zeros((m + 1 + len(floors) + len(whole.rows), whole.columns + gives))
         matrix[:m, :n] = body / self.scale[:, None] * whole.unit
         matrix[m, :n] = whole.unit
-        matrix[m + 1 :, : whole.columns] = whole.rows
+        for at, floor in enumerate(floors, start=m + 1):
+            matrix[at, :n] = floor * whole.unit
+        matrix[m + 1 + len(floors) :, : whole.columns] = whole.rows
         matrix[:gives, whole.columns :] = np.eye(gives)
         costs = self._costs(self.prices)
         if give_costs is not None:
@@ -127,8 +130,11 @@ class Model:
 
     def _hand_over(self, matrix: FloatArray, costs: FloatArray, upper: FloatArray) -> None:
         whole, m, columns = self.whole, self.m, matrix.shape[1]
-        lower = np.concatenate([np.zeros(m), [self.problem.making.fill_least], whole.row_lower])
-        most = np.concatenate([np.full(m, highspy.kHighsInf), [1.0], whole.row_upper])
+        floors = np.zeros(len(matrix) - m - 1 - len(whole.rows))
+        lower = np.concatenate([np.zeros(m), [self.problem.making.fill_least], floors, whole.row_lower])
+        most = np.concatenate(
+            [np.full(m, highspy.kHighsInf), [1.0], floors + highspy.kHighsInf, whole.row_upper]
+        )
         if not self.counts_whole:
             lower[m] = 1.0  # a mix without whole things is the same at any size
         at = matrix != 0.0
@@ -137,7 +143,7 @@ class Model:
         integral[: whole.columns] = whole.integer
         none = np.zeros(0, dtype=np.int32)
         self.highs.passModel(
-            columns, m + 1 + len(whole.rows), int(at.sum()), 0, int(highspy.MatrixFormat.kRowwise), 1,
+            columns, len(matrix), int(at.sum()), 0, int(highspy.MatrixFormat.kRowwise), 1,
             int(highspy.ObjSense.kMinimize), 0.0, costs, np.zeros(columns), upper, lower, most,
             starts, np.nonzero(at)[1].astype(np.int32), matrix[at], none, none, np.zeros(0), integral,
         )  # fmt: skip

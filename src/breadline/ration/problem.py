@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from functools import cached_property
 from typing import Literal
 
 from breadline.errors import RecipeError
@@ -13,6 +14,7 @@ from breadline.knowledge.ingredient import Ingredient, Price
 from breadline.ration.targets import Target
 
 Counted = Literal["safe", "middle"]
+Limit = Literal["whole bags", "most ingredients", "least if used"]
 
 
 @dataclass(frozen=True)
@@ -46,6 +48,14 @@ class Making:
     def counts_whole_things(self) -> bool:
         """Whether anything has to be a whole number."""
         return bool(self.whole_bags) or self.most_ingredients is not None or self.least_if_used is not None
+
+    def without(self, limit: Limit) -> Making:
+        """The same with one of its limits let go."""
+        if limit == "whole bags":
+            return replace(self, whole_bags=frozenset())
+        if limit == "most ingredients":
+            return replace(self, most_ingredients=None)
+        return replace(self, least_if_used=None)
 
 
 @dataclass(frozen=True)
@@ -82,7 +92,7 @@ class Problem:
         _one_money(self)
         _making_possible(self)
 
-    @property
+    @cached_property
     def keys(self) -> tuple[str, ...]:
         """Keys of what is on offer, in their order."""
         return tuple(i.key for i in self.ingredients)

@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
 
 from breadline.errors import RecipeError
-from breadline.knowledge.ingredient import AMINO_ACIDS, Content, Ingredient
+from breadline.knowledge.ingredient import AMINO_ACIDS, Ingredient
 from breadline.ration.blanks import possible_amino_acid, possible_content
 from breadline.ration.problem import Problem
 from breadline.ration.targets import PROTEIN, SHARE, SIDES, Side, Target
 
 FloatArray = NDArray[np.float64]
+DRY_LEAST = 0.01  # share of a mix that has to be dry matter, where anything is a per cent of it
 NOUGHT = 1e-9  # less than this of a mix is none of it
 
 
@@ -51,6 +53,8 @@ class Row:
     ----------
     counted, per
         Above and below the line, one value per ingredient, shape (ingredients,). [unit of the target]
+    above, below
+        The same with both ends.
     """
 
     target: Target
@@ -58,6 +62,8 @@ class Row:
     bound: float
     counted: FloatArray
     per: FloatArray
+    above: Line
+    below: Line
 
     def at(self, bound: float) -> FloatArray:
         """Coefficients that must add up to nought or more, were the bound this [unit of the target]."""
@@ -132,12 +138,10 @@ class Table:
         for, as in the analysis.
         """
         if (name, factor) not in self.made:
-            held = [_held(i, name, factor) for i in self.ingredients]
-            self.made[name, factor] = Line(
-                np.array([content.low for content, _ in held]),
-                np.array([content.high for content, _ in held]),
-                np.array([known for _, known in held]),
-            )
+            make = _reported_protein if name == PROTEIN else _amino if name in AMINO_ACIDS else _content
+            ends = [make(i, name, factor) for i in self.ingredients]
+            low, high, known = zip(*ends, strict=True)
+            self.made[name, factor] = Line(np.array(low), np.array(high), np.array(known))
         return self.made[name, factor]
 
     def _members(self, target: Target) -> Line:
@@ -147,7 +151,7 @@ class Table:
         return Line(hundred, hundred, np.ones(len(hundred), dtype=bool))
 
 
-def rows_of(problem: Problem, table: Table | None = None) -> tuple[Row, ...]:
+def rows_of(problem: Problem) -> tuple[Row, ...]:
     """All sides of all targets, in their order.
 
     Raises
@@ -156,7 +160,7 @@ def rows_of(problem: Problem, table: Table | None = None) -> tuple[Row, ...]:
         Where a ratio has nothing below its line in anything on offer, or a share is
         asked of something that is not on offer.
     """
-    table = table or Table(problem.ingredients)
+    table = Table(problem.ingredients)
     middle = problem.counted == "middle"
     rows: list[Row] = []
     for target in problem.targets:
@@ -165,20 +169,39 @@ def rows_of(problem: Problem, table: Table | None = None) -> tuple[Row, ...]:
         for side, top, bottom in SIDES:  # a least counts low over high, a most counts high over low
             bound = target.bound(side)
             if bound is not None:
-                rows.append(Row(target, side, bound, above.end(top, middle), below.end(bottom, middle)))
+                counted, per = above.end(top, middle), below.end(bottom, middle)
+                rows.append(Row(target, side, bound, counted, per, above, below))
     return tuple(rows)
 
 
-def _held(ingredient: Ingredient, name: str, factor: str) -> tuple[Content, bool]:
-    if name == PROTEIN:
-        return (ingredient.crude_protein if factor == "N × 6.25" else ingredient.protein), True
-    if name in AMINO_ACIDS:
-        return possible_amino_acid(ingredient, name), name in ingredient.amino_acids
-    reported = ingredient.content(name)
+def floors_of(rows: Sequence[Row]) -> tuple[FloatArray, ...]:
+    """For every dry basis in use, what keeps a mix above a hundredth of it, shape (ingredients,). [share]
+
+    Water alone is any per cent of its dry matter that one likes; it is no feed.
+    """
+    dry = {row.target.basis: row.per for row in rows if row.target.basis not in ("", "as fed")}
+    return tuple(per - DRY_LEAST for per in dry.values())
+
+
+def _reported_protein(ingredient: Ingredient, name: str, factor: str) -> tuple[float, float, bool]:
+    content = ingredient.crude_protein if factor == "N × 6.25" else ingredient.protein
+    return content.low, content.high, True
+
+
+def _amino(ingredient: Ingredient, name: str, factor: str) -> tuple[float, float, bool]:
+    grams = ingredient.amino_acids.get(name)
+    if grams is not None:
+        return grams, grams, True
+    content = possible_amino_acid(ingredient, name)
+    return content.low, content.high, content.exact
+
+
+def _content(ingredient: Ingredient, name: str, factor: str) -> tuple[float, float, bool]:
+    reported = ingredient.nutrients.get(name)
     if reported is not None:
-        return reported, True
+        return reported.low, reported.high, True
     content = possible_content(ingredient, name)
-    return content, content.exact
+    return content.low, content.high, content.exact
 
 
 def _on_offer(target: Target, problem: Problem, below: Line) -> None:

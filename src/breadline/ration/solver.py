@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import groupby
 
 import numpy as np
 
 from breadline.errors import RecipeError
 from breadline.knowledge.ingredient import Content
+from breadline.ration.conflict import AtOdds, Give, Member, at_odds, eased, nearest_gives
 from breadline.ration.model import Model, Watcher
 from breadline.ration.problem import Problem
 from breadline.ration.recipe import Part, Recipe
-from breadline.ration.rows import NOUGHT, FloatArray, Row, Table, over, rows_of
+from breadline.ration.rows import NOUGHT, FloatArray, Row, floors_of, over, rows_of
 from breadline.ration.search import Best, cheapest_kilogram
 from breadline.ration.targets import Side, Target
 
@@ -90,12 +92,25 @@ class Conflict:
 
     Parameters
     ----------
+    proven
+        ``False`` where time ran out before a mix was found or ruled out.
     members
-        Targets that cannot all be had; without any one of them the others can.
+        What cannot all be had; without any one of them the others can.
+    irreducible
+        Whether that was shown for every member.
+    gives
+        Which targets give way, and to what, in the nearest mix.
+    nearest
+        The cheapest of the mixes that miss least; ``None`` where giving way on
+        targets does not help.
     """
 
     problem: Problem
-    members: tuple[tuple[Target, Side], ...]
+    proven: bool
+    members: tuple[Member, ...]
+    irreducible: bool
+    gives: tuple[Give, ...]
+    nearest: Solved | None
 
 
 def cheapest(
@@ -120,19 +135,32 @@ def cheapest(
     RecipeError
         For what the user can mend: see ``Problem``, ``Target`` and ``rows_of``.
     """
-    table = Table(problem.ingredients)
-    rows = rows_of(problem, table)
+    rows = rows_of(problem)
     model = Model(problem, rows)
     if start and problem.making.counts_whole_things:
         model.begin_at(start)
     best = cheapest_kilogram(model, watch)
     if not best.found.possible:
-        return Conflict(problem, tuple((r.target, r.side) for r in rows))
-    _something_below_the_line(rows, best.found.shares)
-    return solved_from(problem, table, rows, best)
+        return _conflict(problem, rows, proven=best.found.possible is False)
+    _not_watered_down(rows, best.found.shares)
+    return solved_from(problem, rows, best)
 
 
-def solved_from(problem: Problem, table: Table, rows: Sequence[Row], best: Best) -> Solved:
+def _conflict(problem: Problem, rows: tuple[Row, ...], proven: bool) -> Conflict:
+    """What is at odds, and the nearest mix."""
+    odds = at_odds(problem, rows) if proven else AtOdds((), False, nearest_gives(problem, rows))
+    near = cheapest_of_eased(eased(problem, odds.gives)) if odds.gives else None
+    return Conflict(problem, proven, odds.members, odds.irreducible, odds.gives, near)
+
+
+def cheapest_of_eased(problem: Problem) -> Solved | None:
+    """The cheapest mix of targets that were moved until there is one."""
+    rows = rows_of(problem)
+    best = cheapest_kilogram(Model(problem, rows))
+    return solved_from(problem, rows, best) if best.found.possible else None
+
+
+def solved_from(problem: Problem, rows: Sequence[Row], best: Best) -> Solved:
     """An answer of the model in the user's terms."""
     found = best.found
     filled = float(found.shares.sum())
@@ -149,7 +177,7 @@ def solved_from(problem: Problem, table: Table, rows: Sequence[Row], best: Best)
         cost_per_kg=best.cost if not making.counts_whole_things else cost_of(problem, shares),
         batch_kg=batch_kg,
         bags=_bags(problem, shares, batch_kg),
-        reached=tuple(reached(table, target, rows, shares) for target in problem.targets),
+        reached=tuple(_reached(problem, rows, shares)),
         gap=best.gap if best.gap > NEAR else 0.0,
         stopped=best.stopped,
         seconds=best.seconds,
@@ -169,23 +197,24 @@ def _bags(problem: Problem, shares: FloatArray, batch_kg: float | None) -> dict[
     }
 
 
-def reached(table: Table, target: Target, rows: Sequence[Row], shares: FloatArray) -> Reached:
-    """What a mix of these shares [share] comes to on one target, over the ranges of its contents."""
-    above, below = table.above(target), table.below(target)
-    low = over(float(above.low @ shares), float(below.high @ shares))
-    high = over(float(above.high @ shares), float(below.low @ shares))
-    value = None if math.isnan(low) or math.isnan(high) else Content(low, high)
-    blank = (shares > 0.0) & ~(above.known & below.known)
-    guessed = tuple(i.key for i, b in zip(table.ingredients, blank, strict=True) if b)
-    tight = [row.side for row in rows if row.target is target and row.tight(shares, TIGHT)]
-    return Reached(target, value, tight[0] if tight else None, guessed)
+def _reached(problem: Problem, rows: Sequence[Row], shares: FloatArray) -> Iterator[Reached]:
+    """What a mix comes to on each target, over the ranges of its contents."""
+    for _, sides in groupby(rows, key=lambda row: id(row.target)):
+        both = list(sides)
+        tight = [row.side for row in both if row.tight(shares, TIGHT)]
+        above, below = both[0].above, both[0].below
+        low = over(float(above.low @ shares), float(below.high @ shares))
+        high = over(float(above.high @ shares), float(below.low @ shares))
+        value = None if math.isnan(low) or math.isnan(high) else Content(low, high)
+        blank = np.flatnonzero((shares > 0.0) & ~(above.known & below.known))
+        guessed = tuple(problem.keys[i] for i in blank)
+        yield Reached(both[0].target, value, tight[0] if tight else None, guessed)
 
 
-def _something_below_the_line(rows: Sequence[Row], shares: FloatArray) -> None:
-    """Refuse a mix of water alone, which is any per cent of its dry matter that one likes."""
-    for row in rows:
-        if row.target.basis not in ("", "as fed") and float(row.per @ shares) <= NOUGHT:
-            raise RecipeError(
-                f"target {row.target.name}", "the cheapest mix would have none of what it is a per cent of",
-                "something that keeps it from being watered down", "Give a most of water",
-            )  # fmt: skip
+def _not_watered_down(rows: Sequence[Row], shares: FloatArray) -> None:
+    """Refuse a mix that nothing keeps from being watered down: its per cent of dry matter says nothing."""
+    if any(float(floor @ shares) <= NOUGHT * shares.sum() for floor in floors_of(rows)):
+        raise RecipeError(
+            "targets on dry matter", "nothing keeps the cheapest mix from being nearly all water",
+            "a most of water beside them", "Give a most of water",
+        )  # fmt: skip

@@ -1,0 +1,199 @@
+"""Why no mix reaches every target: which are at odds, by how much each must give, and the nearest mix."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from breadline.ration.model import Model
+from breadline.ration.problem import Limit, Making, Problem
+from breadline.ration.rows import FloatArray, Row
+from breadline.ration.targets import Side, Target
+
+TURNS = 8  # of weighing anew, where the line below a ratio moves
+TRY_S = 1.0  # longest single question where whole things are counted [s]
+GIVEN = 1e-7  # less than this of a step is no giving way
+
+
+@dataclass(frozen=True)
+class Member:
+    """One of the things that cannot all be had.
+
+    Parameters
+    ----------
+    target, side
+        A side of a target, or ``None`` where it is a limit of the making.
+    limit
+        Which limit of the making, else blank.
+    alone
+        The bound at which there is a mix, were this one alone to give way; ``None``
+        where that is not enough, or not told by a number. [unit of the target]
+    enough
+        Whether giving way on it alone is enough.
+    """
+
+    target: Target | None
+    side: Side | None
+    limit: Limit | None
+    alone: float | None
+    enough: bool
+
+
+@dataclass(frozen=True)
+class Give:
+    """A target that the nearest mix misses, and what that mix comes to. [unit of the target]"""
+
+    target: Target
+    side: Side
+    bound: float  # [unit of the target]
+    reached: float  # [unit of the target]
+
+
+@dataclass(frozen=True)
+class AtOdds:
+    """What a conflict is made of.
+
+    Parameters
+    ----------
+    members
+        None of them can be left out of the conflict; by the order of the targets.
+    irreducible
+        Whether that was shown for every one of them before time ran out.
+    gives
+        What gives way in the nearest mix, where it is weighed by steps.
+    """
+
+    members: tuple[Member, ...]
+    irreducible: bool
+    gives: tuple[Give, ...]
+
+
+def at_odds(problem: Problem, rows: tuple[Row, ...]) -> AtOdds:
+    """Which targets are at odds, by deletion; and how far the nearest mix is from each."""
+    free = replace(problem, making=Making(time_limit_s=problem.making.time_limit_s))
+    by_targets = not Model(free, rows).solve().possible
+    asked = free if by_targets else problem
+    members, irreducible = _irreducible(asked, rows)
+    return AtOdds(members, irreducible, nearest_gives(problem, rows))
+
+
+def _irreducible(problem: Problem, rows: tuple[Row, ...]) -> tuple[tuple[Member, ...], bool]:
+    """Leave out one thing after another; what cannot be left out for good is a member."""
+    kept, limits, shown = list(rows), list(_limits(problem.making)), True
+    for row in reversed(rows):
+        without = [r for r in kept if r is not row]
+        possible = _possible(problem, without)
+        shown = shown and possible is not None
+        if possible is False:
+            kept = without
+    for limit in tuple(limits):
+        loosened = replace(problem, making=problem.making.without(limit))
+        possible = _possible(loosened, kept)
+        shown = shown and possible is not None
+        if possible is False:
+            problem, limits = loosened, [each for each in limits if each != limit]
+    members = [_row_member(problem, rows, row) for row in kept]
+    return (*members, *(_limit_member(problem, rows, limit) for limit in limits)), shown
+
+
+def _limits(making: Making) -> Iterator[Limit]:
+    if making.whole_bags:
+        yield "whole bags"
+    if making.most_ingredients is not None:
+        yield "most ingredients"
+    if making.least_if_used is not None:
+        yield "least if used"
+
+
+def _possible(problem: Problem, rows: list[Row]) -> bool | None:
+    model = Model(problem, rows)
+    model.cost_by(np.zeros(model.n))
+    if model.counts_whole:
+        model.within(min(TRY_S, problem.making.time_limit_s))
+    return model.solve().possible
+
+
+def _limit_member(problem: Problem, rows: tuple[Row, ...], limit: Limit) -> Member:
+    loosened = replace(problem, making=problem.making.without(limit))
+    return Member(None, None, limit, None, bool(_possible(loosened, list(rows))))
+
+
+def _row_member(problem: Problem, rows: tuple[Row, ...], row: Row) -> Member:
+    alone = best_reached(problem, rows, row)
+    return Member(row.target, row.side, None, alone, alone is not None)
+
+
+def best_reached(problem: Problem, rows: tuple[Row, ...], row: Row) -> float | None:
+    """The nearest that one target can come to its bound with all others held. [unit of the target]
+
+    A quotient is made greatest by turns: what the last mix came to becomes the next
+    bound, until none passes it. ``None`` where the others have no mix either.
+    """
+    model = Model(problem, [r for r in rows if r is not row])
+    bound: float | None = None
+    for _ in range(TURNS):
+        model.cost_by(-row.at(row.bound if bound is None else bound))
+        if model.counts_whole:
+            model.within(min(TRY_S, problem.making.time_limit_s))
+        found = model.solve()
+        if not found.possible:
+            return bound
+        reached = row.reached(found.shares)
+        if not np.isfinite(reached):
+            return bound
+        if bound is not None and abs(reached - bound) <= 1e-9 * max(1.0, abs(bound)):
+            break
+        bound = reached
+    return bound
+
+
+def nearest_gives(problem: Problem, rows: tuple[Row, ...]) -> tuple[Give, ...]:
+    """The mix that misses least in all: every miss counted in natural steps of its target.
+
+    A shortfall of one percentage point of protein weighs as much as a tenth of a
+    bound on a ratio. Where the line below a target moves with the mix, the weights
+    are set anew from the last mix.
+    """
+    per = np.array([float(row.per.mean()) or 1.0 for row in rows])
+    steps = np.array([row.step for row in rows])
+    gives: dict[int, Give] = {}
+    for _ in range(TURNS):
+        model = Model(problem, rows, give_costs=1.0 / (steps * per))
+        found = model.solve()
+        if not found.possible:
+            return tuple(gives.values())
+        gives = dict(_missed(rows, found.shares / found.shares.sum()))
+        now = np.array([max(float(row.per @ found.shares), 1e-6) for row in rows])
+        if np.allclose(now, per, rtol=1e-4):
+            break
+        per = now
+    return tuple(gives.values())
+
+
+def _missed(rows: tuple[Row, ...], shares: FloatArray) -> Iterator[tuple[int, Give]]:
+    for i, row in enumerate(rows):
+        reached = row.reached(shares)
+        short = row.bound - reached if row.side == "least" else reached - row.bound
+        if short > GIVEN * row.step:
+            yield i, Give(row.target, row.side, row.bound, reached)
+
+
+def eased(problem: Problem, gives: tuple[Give, ...]) -> Problem:
+    """The question again with every target moved to what the nearest mix comes to."""
+    moved = {(give.target, give.side): give for give in gives}
+    targets = []
+    for target in problem.targets:
+        least, most = moved.get((target, "least")), moved.get((target, "most"))
+        if least:
+            target = replace(target, least=max(0.0, least.reached - _slack(least)))
+        if most:
+            target = replace(target, most=most.reached + _slack(most))
+        targets.append(target)
+    return replace(problem, targets=tuple(targets))
+
+
+def _slack(give: Give) -> float:
+    """Room for rounding, far below what a person would write. [unit of the target]"""
+    return 1e-6 * max(1.0, give.target.step(give.side), abs(give.reached))
