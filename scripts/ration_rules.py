@@ -56,7 +56,8 @@ def _goes_by(rule: FeedRule) -> str:
         said.append(f"decided by the {rule.by}")
     if rule.traits or rule.words:
         words = [f'"{word}" in its name' for word in rule.words]
-        said.append(f"an ingredient with {', '.join([*rule.traits, *words])}")
+        but = f", but not {', '.join(rule.but_not)}" if rule.but_not else ""
+        said.append(f"an ingredient with {', '.join([*rule.traits, *words])}{but}")
     if rule.without:
         said.append(f"no {', '.join(rule.without)} in the mix")
     if rule.over:

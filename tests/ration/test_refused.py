@@ -114,7 +114,8 @@ def test_it_is_found_in_a_name_a_note_or_an_ingredient():
         ("FR", "No antibiotic is authorised"),
         ("AU", "through a veterinarian"),
         ("NZ", "never treated"),
-        ("GB", "No source on the rule in Great Britain was read"),
+        ("GB", "what a veterinarian prescribes"),
+        ("BR", "No source on the rule in BR was read"),
         (None, "No source on the rule in this country was read"),
     ],
 )

@@ -113,6 +113,19 @@ def test_potassium_and_ash_are_warnings_and_no_limits():
     assert all("no limit" in r.line for r in about.values())
 
 
+def test_fatty_acids_out_of_proportion_are_noted_where_they_are_known():
+    assert said(amounts=exactly(linoleic=5.0, linolenic=1.0))["omega"].level == "note"
+    assert said(amounts=exactly(linoleic=4.0, linolenic=1.0)) == {}
+    assert said(amounts={"linoleic": Content(5.0, 5.0), "linolenic": Content(0.0, 3.0)}) == {}
+
+
+def test_icing_sugar_is_no_starch_filler():
+    icing = ingredients()["sugar_powdered"]
+    assert "icing_sugar" in said(icing)
+    assert "starch_filler" not in said(icing)
+    assert said(icing, ingredients()["cornstarch"])["starch_filler"].about == ("Cornstarch",)
+
+
 def test_old_and_warm_syrup():
     assert said(SYRUP, hmf_mg_per_kg=10.0).keys() == {"syrup_fresh"}
     assert said(hmf_mg_per_kg=40.0) == {}
@@ -142,7 +155,8 @@ def test_trypsin_inhibitor_in_pollen_diet_and_in_syrup():
 
 def test_selling_is_a_licensed_matter_by_country_where_known():
     assert "state's licence" in said(for_sale=True)["selling"].text
-    assert said(for_sale=True, country="GB")["selling"].law == ""
+    assert "local authority" in said(for_sale=True, country="GB")["selling"].text
+    assert said(for_sale=True, country="BR")["selling"].law == ""
     assert "selling" not in said()
 
 

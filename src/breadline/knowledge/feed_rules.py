@@ -23,8 +23,9 @@ class FeedRule:
     ----------
     key, level, line, why, ask
         What it says, how hard, why, and who knows more.
-    traits, words, without
-        An ingredient has one of the traits; its name carries one of the words; no ingredient has ``without``.
+    traits, words, but_not, without
+        An ingredient has one of the traits, or its name carries one of the words, and it has none of
+        ``but_not``; no ingredient at all has ``without``.
     over, figure, end
         An amount that reaches an end of a figure on the shelf, in that figure's unit.
     when
@@ -56,6 +57,7 @@ class FeedRule:
     by: str = ""
     unless: tuple[str, ...] = ()
     law: Literal["", "borders", "selling"] = ""
+    but_not: tuple[str, ...] = ()
 
     @property
     def grounds(self) -> str:
@@ -86,4 +88,5 @@ def _rule(key: str, table: Mapping[str, Any]) -> FeedRule:
         str(table.get("figure", "")), cast(End, table.get("end", "low")), str(table.get("when", "")),
         str(table.get("by", "")), tuple(table.get("unless", ())),
         cast(Literal["", "borders", "selling"], table.get("law", "")),
+        tuple(table.get("but_not", ())),
     )  # fmt: skip

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, get_args
 
 from breadline.errors import RecipeError
 from breadline.knowledge.countries import CountryLaw
@@ -62,13 +62,14 @@ def pollen_gate(pollen: Pollen, law: CountryLaw, figures: Reader) -> Gate:
     Errors
     ------
     RecipeError
-        If the dose is no possible one.
+        If the origin or the rays are no known word, or the dose is no possible one.
 
     Sources
     -------
     [gamma1962], [beam_comb2007], [irradiation] for doses, [qdaf_afb] for frost.
     """
-    found = [*_of_origin(pollen, figures)]
+    _check(pollen)
+    found = _of_origin(pollen, figures)
     no = refused(found)
     if pollen.frozen or no:
         found.append(remark("pollen_frozen"))
@@ -85,12 +86,20 @@ def border_law(law: CountryLaw) -> str:
     return f"No source on the rules of {law.name or 'this country'} was read."
 
 
+def _check(pollen: Pollen) -> None:
+    """A word from a file may be any; only these are known."""
+    if pollen.origin not in get_args(Origin):
+        raise RecipeError("pollen, origin", f'"{pollen.origin}" is unknown', ", ".join(get_args(Origin)))
+    if pollen.rays is not None and pollen.rays not in get_args(Rays):
+        raise RecipeError("pollen, rays", f'"{pollen.rays}" is unknown', " or ".join(get_args(Rays)))
+
+
 def _of_origin(pollen: Pollen, figures: Reader) -> list[Remark]:
+    if pollen.origin == "own" and pollen.free_of_foulbrood:
+        return [remark("pollen_own")]
     if pollen.rays is not None:
         return _of_rays(pollen, figures)
-    if pollen.origin == "own":
-        return [remark("pollen_own" if pollen.free_of_foulbrood else "pollen_own_unchecked")]
-    return [remark("pollen_unknown")]
+    return [remark("pollen_own_unchecked" if pollen.origin == "own" else "pollen_unknown")]
 
 
 def _of_rays(pollen: Pollen, figures: Reader) -> list[Remark]:

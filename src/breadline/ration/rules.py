@@ -99,6 +99,9 @@ def _measured(amounts: Mapping[str, Content], known: Circumstances) -> dict[str,
     if "sodium" in amounts:
         sodium = amounts["sodium"]
         measured["salt"] = Content(salt_pct(sodium.low), salt_pct(sodium.high))
+    if {"linoleic", "linolenic"} <= amounts.keys() and amounts["linolenic"].low > 0:
+        over, below = amounts["linoleic"], amounts["linolenic"]
+        measured["ω6:ω3"] = Content(over.low / below.high, over.high / below.low)
     said = {
         "HMF": known.hmf_mg_per_kg,
         "syrup warmth": known.syrup_c,
@@ -172,6 +175,8 @@ def _kinds(recipe: Recipe) -> tuple[Ingredient, ...]:
 
 
 def _is_meant(rule: FeedRule, kind: Ingredient) -> bool:
+    if set(rule.but_not) & kind.traits:
+        return False
     if set(rule.traits) & kind.traits:
         return True
     words = f" {' '.join(re.findall(r'[a-z]+', kind.name.lower()))} "
