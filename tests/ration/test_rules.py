@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -175,9 +176,18 @@ def test_real_pollen_in_a_recipe_goes_through_the_gate():
     assert "pollen_unknown" not in said(SOY)
 
 
-def test_a_drug_in_a_recipe_is_refused_first():
-    remarks = list(said(SOY, ingredient("tylosin_powder", traits=("powder",))).values())
-    assert (remarks[0].key, remarks[0].level) == ("drug", "refuse")
+@given(
+    st.sampled_from(
+        ["Tylosin 200 mg a colony", "oxytetracycline 6.25 g", "Antibiotic, 3 tsp", "amitraz 2 %"]
+    ),
+    st.sets(st.sampled_from(["salty", "powder", "dairy", "soy", "starch", "pollen", "honey", "syrup"])),
+    st.sampled_from(["US", "DE", "BR", None]),
+)
+def test_of_a_recipe_with_a_drug_nothing_is_said_but_the_refusal(name, traits, country):
+    dosed = replace(ingredient("a", traits=tuple(traits)), name=name)
+    remarks = said(SOY, dosed, country=country, amounts=exactly(sodium=500.0)).values()
+    assert [(r.level, r.about) for r in remarks] == [("refuse", ())]
+    assert not any(re.search(r"\d+(\.\d+)?\s*(mg|g|tsp|%)", r.text) for r in remarks)
 
 
 def test_an_edited_figure_moves_the_rule():

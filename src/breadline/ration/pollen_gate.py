@@ -73,7 +73,7 @@ def pollen_gate(pollen: Pollen, law: CountryLaw, figures: Reader) -> Gate:
     no = refused(found)
     if pollen.frozen or no:
         found.append(remark("pollen_frozen"))
-    found.append(remark("pollen_border", law=border_law(law), ask=law.ask))
+    found.append(remark("pollen_border", law=border_law(law), ask=law.ask.split(";")[0]))
     cautious = any(r.level == "caution" for r in found)
     return Gate("refused" if no else "warned" if cautious else "passes", hardest_first(found))
 

@@ -14,7 +14,7 @@ from breadline.knowledge.shelf import Reader
 from breadline.ration.pollen_gate import Pollen, border_law, pollen_gate
 from breadline.ration.recipe import Recipe
 from breadline.ration.refused import refusals_of_recipe
-from breadline.ration.remark import Remark, hardest_first, remark
+from breadline.ration.remark import Remark, hardest_first, refused, remark
 
 SALT_TO_SODIUM = 58.44 / 22.99  # molar masses of sodium chloride and sodium [g/g]
 EXACT = 1e-9  # above what rounding in the last digit can do [1]
@@ -55,6 +55,7 @@ def rules_for(
 ) -> tuple[Remark, ...]:
     """All that the rule table, the pollen gate and the refusals say of a recipe, hardest first.
 
+    Where a drug or something against mites is named, that refusal is all that is said.
     An amount whose range only reaches over a limit is said with "may", as a note: a blank is no nought.
 
     Parameters
@@ -67,7 +68,10 @@ def rules_for(
     RecipeError
         If something that the user said cannot be.
     """
-    told = [*refusals_of_recipe(recipe, law), *_pollen(recipe, known, law, figures)]
+    told = list(refusals_of_recipe(recipe, law))
+    if refused(told):  # no calculation, and nothing that repeats the name and its amount
+        return hardest_first(told)
+    told += _pollen(recipe, known, law, figures)
     measured = _measured(amounts, known)
     spoke: dict[str, Level] = {}
     for rule in feed_rules():
