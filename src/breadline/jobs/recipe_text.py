@@ -8,7 +8,7 @@ from typing import Any
 
 from breadline.jobs.recipe_written import OwnIngredient, RecipeFile, Solving
 from breadline.jobs.yard_text import section
-from breadline.knowledge.ingredient import NUTRIENTS, Content
+from breadline.knowledge.ingredient import AMINO_ACIDS, NUTRIENTS, Content
 
 
 def recipe_to_toml(recipe: RecipeFile) -> str:
@@ -40,9 +40,10 @@ def _own(one: OwnIngredient) -> Mapping[str, Any]:
     written: dict[str, Any] = {"key": one.key, "name": one.name, "note": one.note or None}
     written |= {"basis": label.basis, "protein_pct": _span(label.protein)}
     written["protein_factor"] = label.protein_factor
-    for name, content in label.nutrients.items():
-        written[f"{name}_pct" if NUTRIENTS[name] == "g" else f"{name}_mg"] = _span(content)
-    written["amino_acids"] = dict(label.amino_acids) or None
+    for name, unit in NUTRIENTS.items():
+        written[f"{name}_pct" if unit == "g" else f"{name}_mg"] = _span(label.nutrients.get(name))
+    told = {name: label.amino_acids[name] for name in AMINO_ACIDS if name in label.amino_acids}
+    written["amino_acids"] = told or None
     return written | {"traits": label.traits, "bulk_kg_per_l": label.bulk_kg_per_l}
 
 

@@ -80,7 +80,8 @@ class Table:
             return None
         value = self.data[key]
         if value not in choices:
-            near = get_close_matches(str(value), choices, n=1)
+            small = str(value).casefold()
+            near = [small] if small in choices else get_close_matches(small, choices, n=1)
             raise self.error(
                 key, f'"{value}" is not one of the words for it', ", ".join(choices),
                 f'Did you mean "{near[0]}"?' if near else "",
