@@ -5,32 +5,38 @@ from __future__ import annotations
 import pytest
 
 from breadline.errors import RecipeError
+from breadline.knowledge.amino_pattern import pattern
 from breadline.knowledge.ingredient import Content, Price
+from breadline.knowledge.label import Label
 from breadline.ration.analysis import analyse
 from breadline.ration.analysis_words import cost_sentence, label_sentences
-from breadline.ration.bases import AS_FED, AS_FED_OWN, DRY
 from breadline.ration.compare import LINES, label_column, recipe_column, side_by_side
 from breadline.ration.cost import recipe_cost
-from breadline.ration.label import Label, read_label
+from breadline.ration.label import BoughtFeed, read_label
 from breadline.ration.recipe import Recipe
 
 from .made_up import shipped
-from .test_amino import DE_GROOT_FROM_MEMORY
 
 FOUR = Price(4.0, "US$", 2024)
 
 
+def bought(protein="min 15 %", basis="as fed", name="Invented", price=None, pollen=None, factor=6.25, **says):
+    label = Label(name.lower(), name, {"protein": protein, **says}, basis, factor)
+    return BoughtFeed(label, price, pollen)
+
+
 def test_as_fed_with_a_moisture_is_a_range_of_dry_matter():
-    reading = read_label(Label("Invented", 15.0, AS_FED, moisture_pct=25.0, price=FOUR))
+    reading = read_label(bought(moisture="max 25 %", price=FOUR))
     assert reading.protein_as_fed == Content(15.0, 15.0)
     assert (reading.protein_dry.low, reading.protein_dry.high) == (15.0, pytest.approx(20.0))
+    assert reading.at_least
     assert (reading.cost.dry_matter.low, reading.cost.dry_matter.high) == (4.0, pytest.approx(4 / 0.75))
     assert reading.cost.protein.high == pytest.approx(4 / 0.15)
     assert "15 to 20 % of dry matter" in label_sentences(reading)[0]
 
 
 def test_dry_with_a_moisture_is_a_range_as_fed_and_so_is_what_protein_costs():
-    reading = read_label(Label("Invented", 20.0, DRY, moisture_pct=25.0, price=FOUR))
+    reading = read_label(bought("min 20 %", "dry matter", moisture="max 25 %", price=FOUR))
     assert (reading.protein_as_fed.low, reading.protein_as_fed.high) == (pytest.approx(15.0), 20.0)
     assert (reading.cost.protein.low, reading.cost.protein.high) == (
         pytest.approx(20.0),
@@ -39,39 +45,49 @@ def test_dry_with_a_moisture_is_a_range_as_fed_and_so_is_what_protein_costs():
 
 
 def test_without_a_moisture_the_other_basis_is_left_open_and_said_so():
-    reading = read_label(Label("Invented", 15.0, AS_FED, price=FOUR))
+    reading = read_label(bought(price=FOUR))
     told = label_sentences(reading)
     assert "not stated" in told[0]
     assert "of dry matter" in told[0]
     assert "its water" in told[-1]
-    dry = read_label(Label("Invented", 15.0, DRY, price=FOUR))
+    dry = read_label(bought(basis="dry matter", price=FOUR))
     assert dry.cost.protein is None  # it may be all water
 
 
 def test_a_label_cannot_tell_amino_acids_sugar_or_pollen():
-    told = label_sentences(read_label(Label("Invented", 15.0, AS_FED)))
+    told = label_sentences(read_label(bought()))
     for part in ("amino acids", "how it keeps", "salt", "ω6 and ω3", "toasted", "real pollen"):
         assert part in told[-1]
-    stated = label_sentences(read_label(Label("Invented", 15.0, AS_FED, pollen_pct=4.0)))
+    stated = label_sentences(read_label(bought(pollen=4.0)))
     assert "4 %" in stated[1]
     assert "pollen" not in stated[-1]
-    assert "No real pollen" in label_sentences(read_label(Label("Invented", 15.0, AS_FED, pollen_pct=0.0)))[1]
+    assert "No real pollen" in label_sentences(read_label(bought(pollen=0.0)))[1]
 
 
 @pytest.mark.parametrize(
-    ("label", "said"),
+    ("feed", "said"),
     [
-        (Label("Invented", 115.0, AS_FED), "115 % is not possible"),
-        (Label("Invented", 60.0, AS_FED, fat_pct=50.0), "add up to 110 %"),
-        (Label("Invented", 15.0, AS_FED, moisture_pct=-1.0), "-1 % is not possible"),
-        (Label("Invented", 15.0, AS_FED_OWN), "a label does not state it"),
-        (Label("Invented", 15.0, AS_FED, price=Price(0.0, "US$", 2024)), "is no price"),
-        (Label("Invented", 15.0, AS_FED, price=Price(-2.0, "US$", 2024)), "is no price"),
+        (bought("min 115 %"), "is over 100 %"),
+        (bought("min 60 %", fat="min 50 %"), "sum to at least"),
+        (bought("max 15 %"), "guarantees no protein"),
+        (bought("min 15"), "has no unit"),
+        (bought(basis=""), "states no basis"),
+        (bought(factor=None), "does not say how protein was worked out"),
+        (bought(pollen=120.0), "120 % is not possible"),
+        (bought(price=Price(0.0, "US$", 2024)), "is no price"),
+        (bought(price=Price(-2.0, "US$", 2024)), "is no price"),
     ],
 )
-def test_what_no_label_says_is_refused(label: Label, said: str):
+def test_what_no_label_says_is_refused(feed: BoughtFeed, said: str):
     with pytest.raises(RecipeError, match=said):
-        read_label(label)
+        read_label(feed)
+
+
+def test_protein_on_a_factor_of_its_own_is_turned_into_crude_protein():
+    reading = read_label(bought("50 %", factor=5.71))
+    assert reading.protein_as_fed.low == pytest.approx(50 * 6.25 / 5.71)
+    assert not reading.at_least
+    assert label_sentences(reading)[0].startswith("Its label states 55 % crude protein as fed")
 
 
 def priced(**prices: Price) -> Recipe:
@@ -104,10 +120,10 @@ def test_prices_in_two_moneys_are_refused():
 
 def columns():
     mine = priced()
-    labels = (Label("zeta", 15.0, AS_FED, price=FOUR), Label("Alpha", 20.0, AS_FED, moisture_pct=20.0))
+    labels = (bought(name="zeta", price=FOUR), bought("min 20 %", name="Alpha", moisture="max 20 %"))
     return [
         *(label_column(read_label(x)) for x in labels),
-        recipe_column(mine, analyse(mine), DE_GROOT_FROM_MEMORY),
+        recipe_column(mine, analyse(mine), pattern()),
     ]
 
 

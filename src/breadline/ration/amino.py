@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from breadline.errors import RecipeError
+from breadline.knowledge.amino_pattern import AminoPattern
 from breadline.knowledge.ingredient import Content, Ingredient
 from breadline.ration.analysis import Analysis
 from breadline.ration.bases import Factor
@@ -16,14 +17,8 @@ NAMES = {
     "met": "methionine", "phe": "phenylalanine", "thr": "threonine", "trp": "tryptophan", "val": "valine",
     "cys": "cystine",
 }  # fmt: skip
-PATTERN_LABEL = "from a 1953 cage pattern, from memory"
-CRITIQUE = (
-    "The pattern comes from young bees in cages that grew without brood: it measured the growth of adults, "
-    "not jelly or colonies. Its author said so himself. It counts protein digested; here all of it is taken "
-    "to be digested. Histidine and perhaps arginine can be made by the bee, and a later text doubts that "
-    "threonine is needed. Read the score as a hint where to look, not as a grade."
-)
 _HALVINGS = 60
+_COUNTS = 0.01  # of the protein: below it a blank is not worth naming [share]
 
 
 @dataclass(frozen=True)
@@ -41,9 +36,12 @@ class AminoScore:
     factor
         The basis of the protein that both are per cent of.
     blank, proxies
-        Ingredients that reported none, or not all; and those whose amino acids stand in from another.
+        Ingredients that reported none, or not all, but for traces; and those whose amino acids stand in
+        from another.
     useful_protein
         Protein as fed that the scarcest amino acid lets a bee use, by the pattern; never above all. [%]
+    pattern
+        What they were held against, with its label and what speaks against it.
     """
 
     score: Content
@@ -53,6 +51,7 @@ class AminoScore:
     blank: tuple[str, ...]
     proxies: tuple[str, ...]
     useful_protein: Content
+    pattern: AminoPattern
 
     @property
     def sure(self) -> bool:
@@ -60,8 +59,8 @@ class AminoScore:
         return len(self.limiting) == 1
 
 
-def amino_score(analysis: Analysis, pattern: Mapping[str, float], factor: Factor) -> AminoScore:
-    """Amino acids as per cent of protein over ``pattern`` [% of protein], at full digestion.
+def amino_score(analysis: Analysis, pattern: AminoPattern, factor: Factor) -> AminoScore:
+    """Amino acids as per cent of protein over what ``pattern`` asks, at full digestion.
 
     Errors
     ------
@@ -69,19 +68,24 @@ def amino_score(analysis: Analysis, pattern: Mapping[str, float], factor: Factor
         If the mix has no protein, or the pattern asks for nothing.
     """
     protein = analysis.crude_protein if factor == "N × 6.25" else analysis.own_protein
-    asked = {name: per_cent for name, per_cent in pattern.items() if per_cent > 0}
+    asked = {name: per_cent for name, per_cent in pattern.percent.items() if per_cent > 0}
     if protein.high <= 0 or not asked:
         raise RecipeError(analysis.name, "there is no protein to judge", "some protein", "Add a protein")
     each = {name: _over(analysis.amino_acids[name].content, protein, asked[name]) for name in asked}
     enough = _enough_for(analysis, asked)
     top = float("inf") if protein.low <= 0 else enough.high / protein.low
-    score = Content(enough.low / protein.high, min(top, *(c.high for c in each.values())))
+    low = enough.low / protein.high
+    score = Content(low, max(low, min(top, *(c.high for c in each.values()))))
     order = sorted(asked, key=lambda name: (each[name].low, each[name].high))
     limiting = tuple(name for name in order if each[name].low <= score.high * (1 + 1e-12))
-    blank = dict.fromkeys(name for acid in asked for name in analysis.amino_acids[acid].blank)
+    blank = [
+        kind.name
+        for key, kind in analysis.ingredients.items()
+        if _unreported(kind, asked) and analysis.shares[key] * unnamed_protein(kind) > _COUNTS * protein.low
+    ]
     proxies = tuple(kind.name for kind in analysis.ingredients.values() if kind.proxy_of_amino_acids)
     useful = Content(min(protein.low, enough.low), min(protein.high, enough.high))
-    return AminoScore(score, limiting, each, factor, tuple(blank), proxies, useful)
+    return AminoScore(score, limiting, each, factor, tuple(blank), proxies, useful, pattern)
 
 
 def _over(held: Content, protein: Content, asked: float) -> Content:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
+from breadline.knowledge.amino_pattern import AminoPattern
 from breadline.knowledge.shelf import Reader
 from breadline.ration.amino import AminoScore, amino_score
 from breadline.ration.analysis import Analysis, analyse
@@ -39,8 +39,8 @@ class Told:
         )  # fmt: skip
 
 
-def told_of(recipe: Recipe, pattern: Mapping[str, float], reader: Reader) -> Told:
-    """The whole analysis of a recipe against an amino acid ``pattern`` [% of protein].
+def told_of(recipe: Recipe, pattern: AminoPattern, reader: Reader) -> Told:
+    """The whole analysis of a recipe with its amino acids against ``pattern``.
 
     Errors
     ------

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from breadline.knowledge.ingredient import Content
-from breadline.ration.amino import CRITIQUE, NAMES, PATTERN_LABEL, AminoScore
+from breadline.ration.amino import NAMES, AminoScore
 from breadline.ration.analysis import Amount, Analysis, Ratio
 from breadline.ration.bases import AS_FED, AS_FED_OWN, DRY, DRY_OWN, Basis
 from breadline.ration.blanks import possible_content
@@ -132,9 +132,8 @@ def amino_sentence(score: AminoScore) -> str:
         head = f"Which amino acid runs short first is open ({which}); it has {told} of the pattern"
     blank = f" Not reported in full by {_listed(score.blank)}." if score.blank else ""
     proxy = f" Those of {_listed(score.proxies)} stand in from another ingredient." if score.proxies else ""
-    return (
-        f"{head} ({PATTERN_LABEL}; protein on {score.factor}, all of it digested).{blank}{proxy} {CRITIQUE}"
-    )
+    about = f"({score.pattern.label}; protein on {score.factor}, all of it taken as digested)"
+    return " ".join((f"{head} {about}.{blank}{proxy}", *score.pattern.critique))
 
 
 def target_sentence(target_pct: float, basis: Basis, analysis: Analysis) -> str:
@@ -169,26 +168,32 @@ def label_sentences(reading: LabelReading) -> tuple[str, ...]:
         else f"By its label: {pollen_sentence(reading.pollen_share)}"
     )
     cost = () if reading.cost is None else (_label_cost(reading, reading.cost),)
-    return (_guaranteed(reading), pollen, *cost, f"Its label cannot tell {_listed(reading.unsaid)}.")
+    unsaid = f"Its label cannot tell {_listed(reading.unsaid)}."
+    return (_guaranteed(reading), pollen, *cost, *((unsaid,) if reading.unsaid else ()))
 
 
 def _guaranteed(reading: LabelReading) -> str:
-    fed, dry, label = reading.protein_as_fed, reading.protein_dry, reading.label
-    said = f"Its label guarantees at least {_one(label.protein_pct)} % crude protein {label.basis.words}"
-    if fed.exact and label.moisture_pct is None:
-        return f"{said}; of dry matter it is more, and how much more hangs on its water, which is not stated."
-    if label.moisture_pct is None:
-        return f"{said}; as fed it is less, and how much less hangs on its water, which is not stated."
-    other = f"{roughly(dry)} % of dry matter" if fed.exact else f"{roughly(fed)} % as fed"
-    return f"{said}; with at most {_one(label.moisture_pct)} % moisture that is {other}."
+    fed, dry = reading.protein_as_fed, reading.protein_dry
+    own, other, less = fed, dry, "of dry matter it is more, and how much more"
+    if reading.basis != AS_FED:
+        own, other, less = dry, fed, "as fed it is less, and how much less"
+    said = "guarantees at least" if reading.at_least else "states"
+    told = f"Its label {said} {roughly(own)} % crude protein {reading.basis.words}, on N × 6.25"
+    if not reading.moisture_said:
+        return f"{told}; {less} hangs on its water, which is not stated."
+    basis = DRY if reading.basis == AS_FED else AS_FED
+    return f"{told}; with {roughly(reading.water)} % water that is {roughly(other)} % {basis.words}."
 
 
 def _label_cost(reading: LabelReading, cost: Cost) -> str:
-    wet = reading.label.moisture_pct is None
-    dry = "more by what water it holds for dry matter" if wet else f"{_money(cost.dry_matter)} of dry matter"
+    dry = f"{_money(cost.dry_matter)} of dry matter"
+    if not reading.moisture_said:
+        dry = "more by what water it holds for dry matter"
     parts = [f"{_money(cost.feed)} {cost.money} a kilogram as fed", dry]
     if cost.protein is not None:
-        parts.append(f"at most {cost.protein.high:.2f} a kilogram of crude protein, if the guarantee is kept")
+        at_most = "at most " if reading.at_least else ""
+        protein = f"{cost.protein.high:.2f}" if reading.at_least else _money(cost.protein)
+        parts.append(f"{at_most}{protein} a kilogram of crude protein")
     return f"It costs {', '.join(parts)} ({_years(cost)})."
 
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from breadline.errors import RecipeError
+from breadline.knowledge.amino_pattern import AminoPattern
 from breadline.knowledge.ingredient import Content
 from breadline.ration.amino import amino_score
 from breadline.ration.analysis import Analysis, Ratio
@@ -23,6 +24,7 @@ LINES: Mapping[str, str] = {
     "sodium": "mg/100 g", "potassium": "mg/100 g",
     "cost of feed": "money/kg", "cost of dry matter": "money/kg", "cost of crude protein": "money/kg",
 }  # fmt: skip
+_SAME_NAME = ("fat", "water", "sugars", "lactose", "starch", "ash", "sodium", "potassium")
 
 
 @dataclass(frozen=True)
@@ -67,8 +69,8 @@ def side_by_side(columns: Sequence[Column], order: Sequence[str] = ()) -> Compar
     return Comparison(tuple(sorted(columns, key=lambda c: place[c.name])), "your own order")
 
 
-def recipe_column(recipe: Recipe, analysis: Analysis, pattern: Mapping[str, float]) -> Column:
-    """An own recipe; ``pattern`` is that of the amino acids. [% of protein]"""
+def recipe_column(recipe: Recipe, analysis: Analysis, pattern: AminoPattern) -> Column:
+    """An own recipe, its amino acids held against ``pattern``."""
     cost = recipe_cost(recipe, analysis)
     score = amino_score(analysis, pattern, "N × 6.25") if analysis.crude_protein.high > 0 else None
     values: dict[str, Content | None] = {
@@ -80,21 +82,22 @@ def recipe_column(recipe: Recipe, analysis: Analysis, pattern: Mapping[str, floa
         "real pollen": Content(100 * analysis.pollen_share, 100 * analysis.pollen_share),
         "linoleic acid over linolenic": _ratio(analysis.omega),
     }  # fmt: skip
-    for name in ("fat", "water", "sugars", "lactose", "starch", "ash", "sodium", "potassium"):
+    for name in _SAME_NAME:
         values[name] = analysis.amount(name)
     return _column(recipe.name, False, values, cost)
 
 
 def label_column(reading: LabelReading) -> Column:
-    """A bought feed; most of ``LINES`` cannot be said from a label."""
+    """A bought feed; what its label does not name cannot be said."""
     pollen = reading.pollen_share
     values: dict[str, Content | None] = {
         "crude protein as fed": reading.protein_as_fed, "crude protein of dry matter": reading.protein_dry,
         "real pollen": None if pollen is None else Content(100 * pollen, 100 * pollen),
-        "fat": reading.fat if reading.label.fat_pct is not None else None,
-        "water": reading.water if reading.label.moisture_pct is not None else None,
-        "ash": None if reading.label.ash_pct is None else Content(0.0, reading.label.ash_pct),
     }  # fmt: skip
+    for name in _SAME_NAME:
+        values[name] = reading.ingredient.content(name)
+    if not reading.moisture_said:
+        values["water"] = None
     return _column(reading.name, True, values, reading.cost)
 
 

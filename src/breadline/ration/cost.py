@@ -27,8 +27,8 @@ class Cost:
     unpriced: tuple[str, ...] = ()  # ingredients without a price, counted as free
 
 
-def cost_of(price: Price, protein_as_fed: Content, protein_dry: Content, water: Content) -> Cost:
-    """Of a bought feed; protein and water in % of mass.
+def cost_of(price: Price, protein_as_fed: Content, water: Content) -> Cost:
+    """Of a bought feed; crude protein and water in % of mass as fed.
 
     A kilogram of protein costs the same on either basis: only the way there differs.
 
@@ -40,8 +40,7 @@ def cost_of(price: Price, protein_as_fed: Content, protein_dry: Content, water: 
     _check(price, "the feed")
     feed = Content(price.per_kg, price.per_kg)
     dry = Content(_per(feed.low, 100.0 - water.low), _per(feed.high, 100.0 - water.high))
-    protein = protein_as_fed if protein_as_fed.exact else _from_dry(protein_dry, water)
-    return Cost(price.money, (price.year,), feed, dry, _by_part(feed, protein))
+    return Cost(price.money, (price.year,), feed, dry, _by_part(feed, protein_as_fed))
 
 
 def recipe_cost(recipe: Recipe, analysis: Analysis) -> Cost | None:
@@ -72,11 +71,6 @@ def recipe_cost(recipe: Recipe, analysis: Analysis) -> Cost | None:
         Content(_per(feed, dry.high), _per(feed, dry.low)),
         _by_part(each, analysis.crude_protein), _by_part(each, analysis.own_protein), free,
     )  # fmt: skip
-
-
-def _from_dry(protein_dry: Content, water: Content) -> Content:
-    ends = [protein_dry.low * (100.0 - w) / 100.0 for w in (water.high, water.low)]
-    return Content(min(ends), max(ends))
 
 
 def _by_part(feed: Content, part: Content) -> Content | None:

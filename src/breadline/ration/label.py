@@ -2,39 +2,33 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from breadline.errors import RecipeError
-from breadline.knowledge.ingredient import Content, Price
-from breadline.ration.bases import AS_FED, DRY, Basis, fed_from_dry
+from breadline.knowledge.ingredient import Content, Ingredient, Price
+from breadline.knowledge.label import ALSO_CALLED, Label, from_label
+from breadline.knowledge.label_text import Said, said
+from breadline.ration.bases import AS_FED, DRY, Basis, crude_from_own, fed_from_dry
+from breadline.ration.blanks import possible_content
 from breadline.ration.cost import Cost, cost_of
-
-UNSAID = (
-    "which amino acids it has, so how much of its protein a bee can use",
-    "its sugar, and so how it keeps",
-    "its salt, ash and minerals",
-    "its fatty acids, ω6 and ω3",
-    "whether its soy was toasted",
-)
 
 
 @dataclass(frozen=True)
-class Label:
-    """What a label guarantees, in per cent of mass; ``None`` where it is silent. [%]
+class BoughtFeed:
+    """A feed somebody sells, as far as its label and its price go.
 
-    ``basis`` is what its protein is per cent of; ``pollen_pct`` is of the feed as fed. Without a statement
-    on pollen it is not known whether there is any.
+    ``pollen_pct`` is what the label states of real pollen, of the feed as fed [%]; ``None`` where it is
+    silent, so that it is not known whether there is any.
     """
 
-    name: str
-    protein_pct: float  # crude protein at least
-    basis: Basis
-    moisture_pct: float | None = None  # at most
-    fat_pct: float | None = None  # at least
-    fibre_pct: float | None = None  # at most
-    ash_pct: float | None = None  # at most
-    pollen_pct: float | None = None  # as stated
+    label: Label
     price: Price | None = None
+    pollen_pct: float | None = None  # [%]
+
+    @property
+    def name(self) -> str:
+        """As its user wrote it."""
+        return self.label.name
 
 
 @dataclass(frozen=True)
@@ -43,10 +37,17 @@ class LabelReading:
 
     Parameters
     ----------
-    water, fat
-        From the guarantees, or all that is possible. [g/100 g as fed]
+    ingredient
+        The feed as an ingredient; what the label does not name was not reported.
+    basis
+        What its protein is per cent of.
     protein_as_fed, protein_dry
-        The guaranteed least of crude protein on either basis, a range where moisture leaves it open. [%]
+        Crude protein as stated, or the least that is guaranteed, on N × 6.25; exact on its own basis, a range
+        on the other one where moisture leaves it open. [%]
+    at_least
+        Whether the label only guarantees a least.
+    water
+        As guaranteed, or all that is possible. [g/100 g as fed]
     pollen_share
         Real pollen as stated, or ``None`` where the label is silent. [share]
     cost
@@ -55,11 +56,13 @@ class LabelReading:
         What the label cannot tell.
     """
 
-    label: Label
-    water: Content
-    fat: Content
+    feed: BoughtFeed
+    ingredient: Ingredient
+    basis: Basis
     protein_as_fed: Content
     protein_dry: Content
+    at_least: bool
+    water: Content
     pollen_share: float | None
     cost: Cost | None
     unsaid: tuple[str, ...]
@@ -67,73 +70,80 @@ class LabelReading:
     @property
     def name(self) -> str:
         """The feed's own name, as its user wrote it."""
-        return self.label.name
+        return self.feed.name
+
+    @property
+    def moisture_said(self) -> bool:
+        """Whether the label limits its water."""
+        return _line(self.feed.label, "water") is not None
 
 
-def read_label(label: Label) -> LabelReading:
+def read_label(feed: BoughtFeed) -> LabelReading:
     """What can be said of a bought feed.
 
     Errors
     ------
     RecipeError
-        If a percentage is impossible, or together they are more than the feed.
+        If the label cannot be read, guarantees no protein, or a percentage or price is impossible.
     """
-    _check(label)
-    water = Content(0.0, 100.0 - _solids(label)) if label.moisture_pct is None else _up_to(label.moisture_pct)
-    fed, dry = _both(label, water)
-    fat_least = label.fat_pct or 0.0
-    fat = Content(fat_least, max(fat_least, 100.0 - fed.low))
-    pollen = None if label.pollen_pct is None else label.pollen_pct / 100.0
-    cost = None if label.price is None else cost_of(label.price, fed, dry, water)
-    return LabelReading(label, water, fat, fed, dry, pollen, cost, _unsaid(label))
-
-
-def _both(label: Label, water: Content) -> tuple[Content, Content]:
-    """The guaranteed least as fed and of dry matter, for every water there may be."""
-    if label.basis.of == AS_FED.of:
-        fed = Content(label.protein_pct, label.protein_pct)
-        ends = [min(100.0, 100.0 * fed.low / max(100.0 - w, fed.low, 1e-9)) for w in (water.low, water.high)]
-        return fed, Content(min(ends), max(ends))
-    dry = Content(label.protein_pct, label.protein_pct)
-    return Content(fed_from_dry(dry.low, water.high), fed_from_dry(dry.low, water.low)), dry
-
-
-def _solids(label: Label) -> float:
-    """Grams in 100 that cannot be water."""
-    protein = label.protein_pct if label.basis.of == AS_FED.of else 0.0
-    return protein + (label.fat_pct or 0.0)
-
-
-def _up_to(per_cent: float) -> Content:
-    return Content(0.0, per_cent)
-
-
-def _unsaid(label: Label) -> tuple[str, ...]:
-    silent = list(UNSAID)
-    if label.ash_pct is not None:
-        silent[2] = "its salt and minerals one by one"
-    if label.moisture_pct is None:
-        silent.insert(0, "its water, so what its protein is on the other basis")
-    if label.pollen_pct is None:
-        silent.append("whether there is real pollen in it")
-    return tuple(silent)
-
-
-def _check(label: Label) -> None:
-    stated = {
-        "protein": label.protein_pct, "moisture": label.moisture_pct, "fat": label.fat_pct,
-        "fibre": label.fibre_pct, "ash": label.ash_pct, "pollen": label.pollen_pct,
-    }  # fmt: skip
-    for what, per_cent in stated.items():
-        if per_cent is not None and not 0 <= per_cent <= 100:
-            raise RecipeError(
-                f"{label.name}, {what}", f"{per_cent:g} % is not possible", "0 to 100 %",
-                "Copy the percentage from the label",
-            )  # fmt: skip
-    if label.basis.of not in (AS_FED.of, DRY.of) or label.basis.factor != "N × 6.25":
+    label, moisture = feed.label, _line(feed.label, "water")
+    if label.basis == DRY.of and moisture is None:  # nothing is known of its water: all may be water
+        label = replace(label, says={**label.says, "moisture": "max 100 %"})
+    kind = from_label(label)
+    water = possible_content(kind, "water")
+    stated, at_least = _stated(label)
+    fed, dry = _both(stated, label.basis, water)
+    if feed.pollen_pct is not None and not 0 <= feed.pollen_pct <= 100:
         raise RecipeError(
-            f"{label.name}, protein", f"a label does not state it {label.basis.words}, {label.basis.factor}",
-            "as fed or dry matter, on N × 6.25", "State what the label means; feed labels are as fed",
-        )  # fmt: skip
-    if (whole := _solids(label)) > 100:
-        raise RecipeError(label.name, f"its guarantees add up to {whole:g} %", "at most 100 %", "Check them")
+            f"{feed.name}, pollen", f"{feed.pollen_pct:g} % is not possible", "0 to 100 %", "Copy the label"
+        )
+    pollen = None if feed.pollen_pct is None else feed.pollen_pct / 100.0
+    cost = None if feed.price is None else cost_of(feed.price, fed, water)
+    basis = AS_FED if label.basis == AS_FED.of else DRY
+    unsaid = _unsaid(kind, moisture is not None, pollen)
+    return LabelReading(feed, kind, basis, fed, dry, at_least, water, pollen, cost, unsaid)
+
+
+def _line(label: Label, name: str) -> Said | None:
+    """What a label says of one thing, whatever it calls it. [g/100 g]"""
+    for written, text in label.says.items():
+        plain = written.strip().lower().replace("_", " ")
+        if ALSO_CALLED.get(plain, plain) == name:
+            return said(f"{label.name}, {written}", text)
+    return None
+
+
+def _stated(label: Label) -> tuple[float, bool]:
+    """Crude protein on N × 6.25 as the label has it, and whether that is only the least."""
+    line = _line(label, "protein")
+    if line is None or not line.low or label.nitrogen_factor is None:
+        raise RecipeError(
+            f"label of {label.name}",
+            "guarantees no protein",
+            "a line such as protein: min 40 %",
+            "Copy it too",
+        )
+    return crude_from_own(line.low, label.nitrogen_factor), line.high is None
+
+
+def _both(stated: float, basis: str, water: Content) -> tuple[Content, Content]:
+    """Protein as fed and of dry matter, for every water there may be."""
+    one = Content(stated, stated)
+    if basis == AS_FED.of:
+        ends = [min(100.0, 100.0 * stated / max(100.0 - w, stated)) for w in (water.low, water.high)]
+        return one, Content(min(ends), max(ends))
+    return Content(fed_from_dry(stated, water.high), fed_from_dry(stated, water.low)), one
+
+
+def _unsaid(kind: Ingredient, moisture: bool, pollen: float | None) -> tuple[str, ...]:
+    silent = {
+        "its water, so what its protein is on the other basis": moisture,
+        "which amino acids it has, so how much of its protein a bee can use": bool(kind.amino_acids),
+        "its sugar, and so how it keeps": kind.content("sugars") is not None,
+        "its salt": kind.content("sodium") is not None,
+        "its ash": kind.content("ash") is not None,
+        "its fatty acids, ω6 and ω3": kind.content("linolenic") is not None,
+        "whether its soy was toasted": not {"soy", "raw soy"} & kind.traits and bool(kind.traits),
+        "whether there is real pollen in it": pollen is not None,
+    }
+    return tuple(what for what, told in silent.items() if not told)
