@@ -12,7 +12,7 @@ from breadline.ration.analysis import analyse
 from breadline.ration.analysis_words import cost_sentence, label_sentences
 from breadline.ration.compare import LINES, label_column, recipe_column, side_by_side
 from breadline.ration.cost import recipe_cost
-from breadline.ration.label import BoughtFeed, read_label
+from breadline.ration.label import BoughtFeed, guaranteed, read_label
 from breadline.ration.recipe import Recipe
 
 from .made_up import shipped
@@ -81,6 +81,14 @@ def test_a_label_cannot_tell_amino_acids_sugar_or_pollen():
 def test_what_no_label_says_is_refused(feed: BoughtFeed, said: str):
     with pytest.raises(RecipeError, match=said):
         read_label(feed)
+
+
+def test_a_usual_guarantee_is_a_least_of_protein_and_a_most_of_water():
+    label = guaranteed("invented", "Invented", "as fed", {"protein": 15.0, "fat": 3.0, "water": 25.0})
+    assert label.says == {"protein": "min 15 %", "fat": "min 3 %", "water": "max 25 %"}
+    assert read_label(BoughtFeed(label)).protein_dry.high == pytest.approx(20.0)
+    with pytest.raises(RecipeError, match="is not guaranteed"):
+        guaranteed("invented", "Invented", "as fed", {"lactose": 1.0})
 
 
 def test_protein_on_a_factor_of_its_own_is_turned_into_crude_protein():

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from breadline.errors import RecipeError
 from breadline.knowledge.ingredient import Content, Ingredient, Price
 from breadline.knowledge.label import ALSO_CALLED, Label, from_label
 from breadline.knowledge.label_text import Said, said
-from breadline.ration.bases import AS_FED, DRY, Basis, crude_from_own, fed_from_dry
+from breadline.ration.bases import AS_FED, CRUDE, DRY, Basis, crude_from_own, fed_from_dry
 from breadline.ration.blanks import possible_content
 from breadline.ration.cost import Cost, cost_of
 
@@ -29,6 +30,32 @@ class BoughtFeed:
     def name(self) -> str:
         """As its user wrote it."""
         return self.label.name
+
+
+# How a feed label guarantees each line: protein and fat as a least, the rest as a most.
+GUARANTEED = {"protein": "min", "fat": "min", "fibre": "max", "water": "max", "ash": "max"}
+
+
+def guaranteed(key: str, name: str, basis: str, percents: Mapping[str, float]) -> Label:
+    """The label of a usual guaranteed analysis, crude protein on N × 6.25.
+
+    Parameters
+    ----------
+    percents
+        By the names of ``GUARANTEED``. [%]
+    basis
+        "as fed" or "dry matter".
+
+    Errors
+    ------
+    RecipeError
+        If a name is none that a guaranteed analysis has.
+    """
+    for line in percents:
+        if line not in GUARANTEED:
+            raise RecipeError(f"label of {name}", f'"{line}" is not guaranteed', ", ".join(GUARANTEED))
+    says = {line: f"{GUARANTEED[line]} {value:.10g} %" for line, value in percents.items()}
+    return Label(key, name, says, basis, CRUDE)
 
 
 @dataclass(frozen=True)
