@@ -131,19 +131,18 @@ def _fitting(recipe: Recipe, mix: Analysis, mixing: Mixing, load_g: float) -> tu
 
 
 def _lines(recipe: Recipe, mix: Analysis, mixing: Mixing, load_g: float) -> tuple[Line, ...]:
-    lines = [
-        _line(kind, mix.shares[kind.key] * load_g, recipe, mixing)
-        for kind in in_order(list(mix.ingredients.values()))
-    ]
-    if not mixing.keep_buckets:
-        lines = _weighed_where_needed(lines)
-    return tuple(_finer_where_needed(lines, mixing.system))
+    amounts = [(kind, mix.shares[kind.key] * load_g) for kind in in_order(list(mix.ingredients.values()))]
+    for finer in range(len(STEPS[mixing.system])):  # coarse steps, unless they alone move protein too far
+        lines = [_line(kind, on_the_scale(grams, mixing.system, finer), grams, recipe, mixing)
+                 for kind, grams in amounts]  # fmt: skip
+        if abs(moved_by([_weighed(line) for line in lines])) <= MOST_MOVED:
+            break
+    return tuple(lines if mixing.keep_buckets else _weighed_where_needed(lines))
 
 
-def _line(kind: Ingredient, grams: float, recipe: Recipe, mixing: Mixing) -> Line:
+def _line(kind: Ingredient, scale: Measured, grams: float, recipe: Recipe, mixing: Mixing) -> Line:
     bulk = known_bulk(kind, mixing.bulk)
     full = mixing.bucket.full(bulk) if mixing.bucket and bulk else None
-    scale = on_the_scale(grams, mixing.system)
     buckets = in_buckets(grams, full)
     if buckets and buckets.count < _HALF and is_wet(kind):
         buckets = None  # a jug on the scale: nobody pours a quarter bucket of oil
@@ -164,20 +163,6 @@ def _weighed_where_needed(lines: list[Line]) -> list[Line]:
 
 def _weighed(line: Line) -> Line:
     return replace(line, measured=line.scale, weigh_instead=True)
-
-
-def _finer_where_needed(lines: list[Line], system: System) -> list[Line]:
-    """Takes finer steps on the scale where the practical ones move protein too far."""
-    for finer in range(1, len(STEPS[system])):
-        if abs(moved_by(lines)) <= MOST_MOVED:
-            break
-        lines = [_on_a_finer_scale(line, system, finer) for line in lines]
-    return lines
-
-
-def _on_a_finer_scale(line: Line, system: System, finer: int) -> Line:
-    scale = on_the_scale(line.exact_g, system, finer)
-    return replace(line, measured=scale if line.measured.vessel == "scale" else line.measured, scale=scale)
 
 
 def moved_by(lines: Sequence[Line]) -> float:

@@ -95,7 +95,7 @@ def rounded_weight(grams: float, system: System, finer: int = 0) -> float:
 def in_quarters(count: float) -> str:
     """A count to the quarter: 2.5 as "2½". [1]"""
     whole, rest = divmod(floor(abs(count) * 4 + 0.5), 4)
-    return f"{whole if whole or not rest else ''}{_QUARTERS[rest]}"
+    return f"{f'{whole:,}' if whole or not rest else ''}{_QUARTERS[rest]}"
 
 
 def weight_said(grams: float, system: System, per: float | None = None) -> str:
@@ -115,7 +115,7 @@ def weight_said(grams: float, system: System, per: float | None = None) -> str:
 def _kilograms(grams: float, step: float) -> str:
     if grams >= 1000:
         places = 1 if step >= 100 else 2 if step >= 10 else 3
-        return f"{grams / 1000:,.{places}f}".removesuffix(".0") + " kg"
+        return f"{grams / 1000:,.{places}f}".rstrip("0").rstrip(".") + " kg"
     return f"{grams:.1f}".removesuffix(".0") + " g"
 
 
@@ -123,15 +123,10 @@ def _pounds(grams: float, step: float) -> str:
     if step < OZ_G / 4 - 1e-9:
         return f"{grams:.1f}".removesuffix(".0") + " g"
     if step > OZ_G * 1.5:
-        return f"{_thousands(grams / LB_G)} lb"
+        return f"{in_quarters(grams / LB_G)} lb"
     pounds, ounces = divmod(round(grams / OZ_G * 4) / 4, 16)
     small = f"{in_quarters(ounces)} oz" if ounces else ""
     return " ".join(part for part in (f"{pounds:,.0f} lb" if pounds else "", small) if part) or "0 oz"
-
-
-def _thousands(count: float) -> str:
-    whole = floor(count * 2 + 0.5) / 2
-    return in_quarters(whole) if whole < 1000 else f"{whole:,.0f}"
 
 
 def volume_said(litres: float, system: System) -> str:
