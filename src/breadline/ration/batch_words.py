@@ -124,22 +124,21 @@ def full_bucket(full: Content, system: System) -> str:
 
 
 def bags_said(batch: Batch) -> list[str]:
-    """What to take from the store: "Soy flour, low fat: open 2 bags of 50 lb, 40½ lb stay in the last"."""
+    """What to take from the store: "Soy flour, low fat: 2 bags of 50 lb (40½ lb stay in the last)"."""
     system, said = batch.mixing.system, []
     for use in batch.bags:
         bags = f"{use.opened} bag{'s' if use.opened > 1 else ''} of {bag_said(use.bag_g, system)}"
-        rest = f", {weight_said(use.left_g, system)} stay in the last" if use.left_g > use.bag_g / 200 else ""
-        said.append(f"{use.ingredient.name}: open {bags}{rest}")
+        rest = f" ({about(use.left_g, system)} stay in the last)" if use.left_g > use.bag_g / 200 else ""
+        said.append(f"{use.ingredient.name}: {bags}{rest}")
     return said
 
 
 def mixing_steps(batch: Batch) -> list[str]:
     """What to do, a box each."""
-    first = batch.lines[0].ingredient.name
     more = f"then 2 to {len(batch.lines)} " if len(batch.lines) > 1 else ""
     return [
         "mixer clean and dry",
-        f"number 1 ({first}) first, {more}with the mixer turning",
+        f"number 1 first, {more}with the mixer turning",
         "stiff, no dry pockets; write down whatever you add",
         "pressed, papered, boxed; batch number and date on every box",
     ]

@@ -35,7 +35,7 @@ from breadline.ration.batch_words import (
 from breadline.sheets.printed import printed
 
 Paper = Literal["a4", "us-letter"]
-LONGEST = {"name": 90, "line": 220}  # letters; what is longer ends in an ellipsis
+LONGEST = {"name": 64, "line": 220}  # letters; what is longer ends in an ellipsis
 MOST_CAUTIONS, MOST_BOXES = 8, 20
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 
@@ -165,7 +165,7 @@ def _boxes(labels: tuple[str, ...]) -> list[str]:
 
 
 def _checks(batch: Batch) -> dict[str, Any]:
-    rows = [{"name": cut(name, 60), "weight": weight} for name, weight in scale_checks(batch)]
+    rows = [{"name": cut(name, 44), "weight": weight} for name, weight in scale_checks(batch)]
     ask = cut(to_ask(batch), 300)
     before = "Weigh one full bucket of each once a day, the bucket itself taken off."
     if not rows:
@@ -184,7 +184,7 @@ def _facts(batch: Batch, heading: Heading) -> list[tuple[str, str]]:
         ("Rounding", " ".join(said for said in (protein_rounding(batch), protein_by_bucket(batch)) if said)),
         ("Real pollen", pollen_said(batch)),
         ("Cost", cost_said(batch)),
-        ("From the store", "; ".join(bags_said(batch))),
+        ("From the store", _listed(bags_said(batch), 360)),
         ("Keeping", heading.keeping),
     ]
     return [(label, _sentence(cut(said, 600))) for label, said in told if said.strip()]
@@ -192,6 +192,13 @@ def _facts(batch: Batch, heading: Heading) -> list[tuple[str, str]]:
 
 def _sentence(said: str) -> str:
     return said[0].upper() + said[1:] + ("" if said.endswith((".", "…")) else ".")
+
+
+def _listed(items: list[str], longest: int) -> str:
+    """As many as fit, and how many more there are."""
+    shown = [item for n, item in enumerate(items) if len("; ".join(items[: n + 1])) <= longest]
+    left = len(items) - len(shown)
+    return "; ".join([*shown, f"and {left} more, on the screen"] if left else shown)
 
 
 def _foot(batch: Batch, heading: Heading) -> str:
