@@ -178,11 +178,14 @@ class Model:
         """Give the next search no more than this. [s]"""
         self.highs.setOptionValue("time_limit", max(0.01, seconds))
 
-    def begin_at(self, shares: Mapping[str, float]) -> None:
-        """Begin a search for whole things at a mix that may satisfy all. [share of a full mixer]"""
+    def mix_of(self, shares: Mapping[str, float]) -> FloatArray:
+        """Shares by key as an array, shape (ingredients,). [share]"""
+        return np.array([shares.get(k, 0.0) for k in self.problem.keys])
+
+    def begin_at(self, shares: FloatArray) -> None:
+        """Begin a search for whole things at a mix, in shares of a full mixer, if it keeps all. [share]"""
         solution = highspy.HighsSolution()
-        values = np.array([shares.get(k, 0.0) for k in self.problem.keys])
-        solution.col_value = self.whole.columns_of(values).tolist()
+        solution.col_value = self.whole.columns_of(shares).tolist()
         self.highs.setSolution(solution)
 
     def solve(self) -> Found:

@@ -7,12 +7,14 @@ the rate then falls to what its mix costs, until no mix beats it (Dinkelbach 196
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from breadline.ration.model import Found, Model, Progress, Watcher
 from breadline.ration.problem import Making
+from breadline.ration.rows import FloatArray
 
 MOST_TURNS = 12
 EXACT = 1e-7  # of the cost: nearer than this is the same
@@ -39,15 +41,17 @@ class Best:
     seconds: float
 
 
-def cheapest_kilogram(model: Model, watch: Watcher | None = None) -> Best:
-    """The cheapest mix, for a kilogram of it."""
+def cheapest_kilogram(
+    model: Model, watch: Watcher | None = None, start: Mapping[str, float] | None = None
+) -> Best:
+    """The cheapest mix, for a kilogram of it; ``start`` are shares of a full mixer to begin at [share]."""
     if not model.counts_whole:
         found = model.solve()
         return Best(found, found.value, 0.0, found.stopped, found.seconds)
-    return _in_turns(model, watch)
+    return _in_turns(model, watch, model.mix_of(start) if start else None)
 
 
-def _in_turns(model: Model, watch: Watcher | None) -> Best:
+def _in_turns(model: Model, watch: Watcher | None, begin: FloatArray | None) -> Best:
     making = model.problem.making
     rate = _free_cost(model) if making.fill_least < 1.0 else 0.0
     if not np.isfinite(rate):
@@ -59,14 +63,17 @@ def _in_turns(model: Model, watch: Watcher | None) -> Best:
         model.cost_by(model.prices - rate)
         model.within(making.time_limit_s - seconds)
         _watch(model, watch, rate, seconds, best)
+        if begin is not None:
+            model.begin_at(begin)
         found = model.solve()
         seconds += found.seconds
         if not found.possible:
             return best or Best(found, np.inf, np.inf, found.stopped, seconds)
+        reached = best is not None and found.value >= -EXACT * best.cost  # nothing beats the last mix
         best = _better(best, _costed(model, found, rate, seconds))
-        if rate == 0.0 or found.value >= -EXACT * best.cost or found.stopped:
+        if rate == 0.0 or reached or found.stopped:
             break
-        rate = best.cost
+        rate, begin = best.cost, best.found.shares
     model.cost_by(model.prices)
     assert best is not None
     return replace(best, seconds=seconds)

@@ -81,6 +81,13 @@ class Solved:
     seconds: float
 
     @property
+    def shares_of_mixer(self) -> dict[str, float]:
+        """By ingredient key, of what the mixer holds: where the next search may begin. [share]"""
+        full = self.problem.making.batch_kg
+        filled = 1.0 if full is None or self.batch_kg is None else self.batch_kg / full
+        return {key: share * filled for key, share in self.shares.items()}
+
+    @property
     def batch_cost(self) -> float | None:
         """What the batch costs, where one was named. [money]"""
         return None if self.batch_kg is None else self.cost_per_kg * self.batch_kg
@@ -121,7 +128,8 @@ def cheapest(
     Parameters
     ----------
     start
-        Shares of a mix to begin a search for whole things at, such as the last recipe. [share]
+        A mix to begin a search for whole things at, such as the last recipe's
+        ``shares_of_mixer``; it is passed over where it keeps not all. [share of a full mixer]
     watch
         Told how the search stands; returns ``True`` to stop it.
 
@@ -137,9 +145,7 @@ def cheapest(
     """
     rows = rows_of(problem)
     model = Model(problem, rows)
-    if start and problem.making.counts_whole_things:
-        model.begin_at(start)
-    best = cheapest_kilogram(model, watch)
+    best = cheapest_kilogram(model, watch, start)
     if not best.found.possible:
         return _conflict(problem, rows, proven=best.found.possible is False)
     _not_watered_down(rows, best.found.shares)

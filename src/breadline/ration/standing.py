@@ -12,6 +12,7 @@ from breadline.ration.search import EXACT, Best, cheapest_kilogram
 from breadline.ration.solver import TIGHT, Solved, solved_from
 from breadline.ration.targets import Side, Target
 
+ANY_PRICE = 1e4  # times dearer than all else: as dear as one likes
 TURNS = 30  # towards an end of a price range
 NEAR_TIE = 0.01  # of the cost: within a hundredth two recipes cost the same
 
@@ -176,8 +177,10 @@ def _range(again: _Again, i: int, without: Best | None) -> PriceRange:
         ends.append(float("inf"))
     elif without is None:
         ends.append(None)
-    elif not without.found.possible:
-        ends.append(float("inf"))
+    elif not without.found.possible:  # needed: how much of it, may still hang on its price
+        far = ANY_PRICE * max(price, again.solved.cost_per_kg)
+        end = _end(again, i, far)
+        ends.append(float("inf") if end == far else end)
     else:
         dearest = price + (without.cost - again.solved.cost_per_kg) / float(again.mix[i])
         ends.append(_end(again, i, dearest))

@@ -49,8 +49,10 @@ class Whole:
 
     def columns_of(self, shares: FloatArray) -> FloatArray:
         """Column values of a mix given as shares of a full mixer [share], shape (columns,). [1]"""
-        used = (shares > 0.0).astype(float)
-        return np.concatenate([shares / self.unit, used])[: self.columns]
+        amounts = shares / self.unit
+        whole = self.integer[: len(amounts)]
+        amounts = np.where(whole, np.round(amounts), amounts)
+        return np.concatenate([amounts, (shares > 0.0).astype(float)])[: self.columns]
 
 
 def whole_of(problem: Problem) -> Whole:
