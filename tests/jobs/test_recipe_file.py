@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from math import inf
 from pathlib import Path
 
 import pytest
@@ -16,6 +16,7 @@ from breadline.jobs.recipe_written import (
     Aim,
     Amount,
     BoughtFeed,
+    Known,
     Label,
     Mixing,
     OwnIngredient,
@@ -31,6 +32,7 @@ EXAMPLE = Path(__file__).parents[2] / "examples" / "first-recipe" / "recipe.toml
 POUND_G, BUCKET_L = 453.59237, 17.0
 BASES, CENT = st.sampled_from(["as fed", "dry matter"]), st.floats(0, 100)
 ABOVE_0 = st.floats(0.001, 9000)
+LEASTS = st.floats(0, 60).map(lambda least: Content(least, inf))
 WORDS = st.text(st.characters(exclude_categories=("Cs",), exclude_characters="\r"), max_size=20)
 NAMES = st.text(st.characters(categories=("L", "N")), min_size=1, max_size=12)
 
@@ -48,9 +50,9 @@ def labels(draw) -> Label:
     contents = draw(
         st.dictionaries(st.sampled_from([k for k, u in NUTRIENTS.items() if u == "mg"]), spans(9e4))
     )
-    water = draw(maybe(spans(20)))
+    water = draw(spans(20))
     return Label(
-        draw(BASES), draw(spans(60)), draw(st.floats(5, 6.5)), contents | ({"water": water} if water else {}),
+        draw(BASES), draw(spans(60) | LEASTS), draw(st.floats(5, 6.5)), {**contents, "water": water},
         draw(st.dictionaries(st.sampled_from(AMINO_ACIDS), st.floats(0, 5), max_size=3)),
         draw(st.sampled_from([(), ("yeast",), ("pollen", "powder")])), draw(maybe(st.floats(0.1, 2))),
     )  # fmt: skip
@@ -81,12 +83,15 @@ AIMS = st.one_of(
               st.just("N x 6.25"), st.just("protein")),
 )  # fmt: skip
 PAPERS = st.builds(
-    PollenPapers, st.sampled_from(["own apiary", "bought"]), maybe(st.booleans()),
-    maybe(st.dates(date(2000, 1, 1), date(2099, 1, 1))), maybe(st.floats(0, 100)),
-    maybe(st.sampled_from(["gamma", "e-beam"])), WORDS, st.booleans(), maybe(st.booleans()),
+    PollenPapers, st.sampled_from(["own", "bought", "unknown"]), st.booleans(),
+    maybe(st.sampled_from(["gamma", "electron beam"])), maybe(st.floats(1, 100)), NAMES, st.booleans(),
+)  # fmt: skip
+KNOWNS = st.builds(
+    Known, maybe(st.booleans()), maybe(CENT), maybe(CENT), maybe(CENT), maybe(CENT), maybe(st.floats(0, 52)),
+    st.booleans(),
 )  # fmt: skip
 FEEDS = st.builds(
-    BoughtFeed, NAMES, BASES, maybe(st.floats(1, 60)), maybe(CENT), maybe(CENT), maybe(CENT), maybe(CENT),
+    BoughtFeed, NAMES, BASES, st.floats(1, 60), maybe(CENT), maybe(CENT), maybe(CENT), maybe(CENT),
     maybe(CENT), st.lists(WORDS, max_size=3).map(tuple), WORDS,
 )  # fmt: skip
 
@@ -97,14 +102,16 @@ def recipe_files(draw) -> RecipeFile:
     own = OwnIngredient("our_own", draw(NAMES), draw(labels()), draw(WORDS))
     used = [*keys, "our_own"]
     mixing = st.builds(Mixing, st.sampled_from(["kg", "lb"]), maybe(ABOVE_0), maybe(ABOVE_0), st.just(1.5),
-                       st.sampled_from(["g", "lb"]), maybe(st.floats(1, 99)), NAMES)  # fmt: skip
+                       st.sampled_from(["g", "lb"]), maybe(st.floats(1, 99)), NAMES, maybe(CENT))  # fmt: skip
     solving = st.builds(Solving, st.just(tuple(keys)), maybe(st.integers(1, 9)), maybe(CENT), st.just(()),
+                        maybe(st.floats(1, 100)),
                         st.sampled_from(["safe", "middle"]), maybe(st.floats(0.1, 60)))  # fmt: skip
     return RecipeFile(
         draw(NAMES), tuple(draw(amounts(key)) for key in used), draw(WORDS),
         draw(st.sampled_from(["", "US", "NZ"])), (own,), tuple(draw(st.lists(FEEDS, max_size=2))),
         tuple(draw(quotes(key)) for key in keys), tuple(draw(st.lists(AIMS, max_size=3))),
         draw(st.just(Solving()) | solving), draw(maybe(mixing)), draw(maybe(PAPERS)),
+        draw(KNOWNS),
     )  # fmt: skip
 
 
@@ -164,7 +171,7 @@ def test_a_label_of_dry_matter_is_turned_to_as_fed_by_its_own_water() -> None:
 @pytest.mark.parametrize(
     ("label", "says"),
     [
-        (Label("dry matter", Content(50, 50), 6.25), "its water is not stated"),
+        (Label("dry matter", Content(50, 50), 6.25), "says nothing of the most moisture"),
         (Label("as fed", None, None), "its protein is not stated"),
     ],
 )
@@ -180,7 +187,7 @@ def test_an_ingredient_may_be_called_by_its_name() -> None:
 
 def test_the_own_ingredient_stands_beside_the_shipped_ones() -> None:
     known = all_ingredients(read_recipe(EXAMPLE))
-    assert known["sorrel_yeast"].source == "label"
+    assert known["sorrel_yeast"].source == "own_label"
     assert len(known) == len(ingredients()) + 1
 
 

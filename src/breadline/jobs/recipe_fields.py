@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Collection
 from dataclasses import dataclass
+from math import inf
 from typing import Any, ClassVar, cast
 
 from breadline.errors import InputToMend, RecipeError
@@ -14,6 +15,7 @@ from breadline.knowledge.ingredient import Content
 _HEAD = re.compile(r"^\s*\[\[?\s*([\w-]+)\s*\]\]?")
 _KEY = re.compile(r"^\s*[\"']?([\w-]+)[\"']?\s*=")
 _RATIO = re.compile(r"^\s*(\d+(?:\.\d+)?)\s*(?::|to)\s*(\d+(?:\.\d+)?)\s*$")
+_GUARANTEE = re.compile(r"^\s*(min|max)\s+(\d+(?:\.\d+)?)\s*$")
 _WITH_UNIT = re.compile(r"^\s*(\d+(?:[.,]\d+)?)\s*(%|[a-zA-Z]+)\s*$")
 
 
@@ -112,8 +114,12 @@ class RecipeTable(Table):
         return self.number(key, 0, 100, "%")
 
     def span(self, key: str, most: float, unit: str) -> Content | None:
-        """A number or the two ends of a range, [40, 48]; None where the key is not there."""
+        """A number, a range such as [40, 48], or a guarantee such as "min 40"; None where it is not there."""
         value = self.data.get(key)
+        if isinstance(value, str) and (found := _GUARANTEE.match(value)):
+            end = RecipeTable({key: float(found[2])}, self.spot, (key,)).span(key, most, unit)
+            assert end is not None, "there is a number"
+            return Content(end.low, inf) if found[1] == "min" else Content(0.0, end.high)
         if not isinstance(value, list):
             one = self.percent(key) if unit == "%" else self.number(key, 0, most, unit)
             return None if one is None else Content(one, one)

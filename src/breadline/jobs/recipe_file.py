@@ -24,7 +24,7 @@ COMMA = re.compile(r"^([ \t]*\w+[ \t]*=[ \t]*)(-?\d+),(\d+)[ \t]*(?:#.*)?\r?$", 
 AT = re.compile(r"\(at line (\d+), column \d+\)")
 
 TOP = ("name", "note", "country", "money", "year", "part", "ingredient", "feed", "price", "target", "solve",
-       "mixing", "pollen")  # fmt: skip
+       "mixing", "pollen", "known")  # fmt: skip
 
 
 def read_recipe(path: Path | str, known: Mapping[str, Ingredient] | None = None) -> RecipeFile:
@@ -112,6 +112,7 @@ def _recipe(
         name, amounts, top.text("note"), tables.country(top), own, feeds, quotes,
         tuple(tables.aim(t, names) for t in aims), tables.solving(solve, names), mixing,
         tables.pollen(_table(data, where, lines, "pollen", tables.POLLEN)),
+        tables.known(_table(data, where, lines, "known", tables.KNOWN)),
     )  # fmt: skip
 
 

@@ -3,21 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
+from math import isinf
 from typing import cast
 
 from breadline.errors import RecipeError
-from breadline.jobs.recipe_written import Label, OwnIngredient, RecipeFile
-from breadline.knowledge.ingredient import Content, Ingredient, Trait
+from breadline.jobs.recipe_written import OwnIngredient, RecipeFile
+from breadline.knowledge import label as printed
+from breadline.knowledge.ingredient import NUTRIENTS, Content, Ingredient, Trait
 from breadline.knowledge.ingredients import ingredients
-
-LABEL = "label"  # key of the source: what is printed on the bag
-NOTHING = Content(0.0, 0.0)
 
 
 def all_ingredients(
     recipe: RecipeFile, shipped: Mapping[str, Ingredient] | None = None
 ) -> dict[str, Ingredient]:
-    """The shipped ingredients and those of the file, by key."""
+    """The shipped ingredients and those of the file, by key.
+
+    Errors
+    ------
+    RecipeError
+        As ``ingredient_of``.
+    """
     known = dict(ingredients() if shipped is None else shipped)
     return known | {one.key: ingredient_of(one) for one in recipe.own}
 
@@ -28,43 +34,31 @@ def ingredient_of(own: OwnIngredient) -> Ingredient:
     Errors
     ------
     RecipeError
-        If the protein is not stated, or a figure is of dry matter and the water is not stated.
+        If the protein is not stated, a figure is of dry matter and the water is not stated, or
+        the label sums to more than the whole.
     """
     label = own.label
-    where = f"ingredient {own.key}"
-    if label.protein is None or label.protein_factor is None:
+    if label.protein is None:
         raise RecipeError(
-            where, "its protein is not stated", "protein_pct, basis and protein_factor",
+            f"label of {own.name}", "its protein is not stated", "protein_pct, basis and protein_factor",
             "Write 0 only where there is none, as in sugar or oil",
         )  # fmt: skip
-    dry = _dry(label, where)
-    nutrients = {
-        name: content if name == "water" else _as_fed(content, dry)
-        for name, content in label.nutrients.items()
-    }
-    traits = frozenset(cast(Trait, trait) for trait in label.traits)
-    if traits and "dairy" not in traits:  # no traits is nothing said
-        nutrients.setdefault("lactose", NOTHING)
-    bulk = None if label.bulk_kg_per_l is None else Content(label.bulk_kg_per_l, label.bulk_kg_per_l)
-    return Ingredient(
-        own.key, own.name, label.protein_factor, _as_fed(label.protein, dry), nutrients,
-        {name: _as_fed(Content(one, one), dry).middle for name, one in label.amino_acids.items()},
-        traits, LABEL, "itself", own.note, bulk,
+    says = {"protein": _line(label.protein, "g")}
+    says |= {name: _line(content, NUTRIENTS[name]) for name, content in label.nutrients.items()}
+    says |= {name: f"{grams:.10f} %" for name, grams in label.amino_acids.items()}
+    found = printed.from_label(
+        printed.Label(
+            own.key, own.name, says, label.basis, label.protein_factor,
+            frozenset(cast(Trait, trait) for trait in label.traits), own.note,
+        )
     )  # fmt: skip
+    bulk = label.bulk_kg_per_l
+    return found if bulk is None else replace(found, bulk_g_per_ml=Content(bulk, bulk))
 
 
-def _dry(label: Label, where: str) -> Content:
-    """Dry matter of 100 g as fed where the label is of dry matter, else the whole. [g/100 g]"""
-    if label.basis == "as fed":
-        return Content(100.0, 100.0)
-    water = label.nutrients.get("water")
-    if water is None:
-        raise RecipeError(
-            where, "its label is of dry matter and its water is not stated", "water_pct, as fed",
-            "Read the moisture on the label, or ask the seller",
-        )  # fmt: skip
-    return Content(100.0 - water.high, 100.0 - water.low)
-
-
-def _as_fed(content: Content, dry: Content) -> Content:
-    return Content(content.low * dry.low / 100.0, content.high * dry.high / 100.0)
+def _line(content: Content, unit: str) -> str:
+    """A content as a label would say it; an open upper end is a guaranteed least."""
+    per = "%" if unit == "g" else "mg/100 g"
+    if isinf(content.high):
+        return f"min {content.low:.10f} {per}"
+    return f"{content.low:.10f} to {content.high:.10f} {per}"

@@ -6,15 +6,17 @@ import re
 from collections.abc import Collection, Mapping
 from typing import Any, cast, get_args
 
-from breadline.errors import InputToMend
+from breadline.errors import InputToMend, RecipeError
 from breadline.jobs.recipe_checks import known_ingredient
 from breadline.jobs.recipe_fields import RecipeTable
+from breadline.jobs.recipe_ingredients import ingredient_of
 from breadline.jobs.recipe_written import (
     Aim,
     AimUnit,
     Amount,
     Basis,
     BoughtFeed,
+    Known,
     Label,
     Mixing,
     OwnIngredient,
@@ -25,6 +27,8 @@ from breadline.jobs.recipe_written import (
     Unit,
 )
 from breadline.knowledge.ingredient import AMINO_ACIDS, NUTRIENTS, Content, Ingredient, Trait
+from breadline.knowledge.label import FACTORS
+from breadline.ration.pollen_gate import Origin, Rays
 
 PART = ("ingredient", "amount", "unit", "bucket_l", "bulk_kg_per_l")
 IN_LABEL = {f"{name}_pct" if unit == "g" else f"{name}_mg": name for name, unit in NUTRIENTS.items()}
@@ -34,18 +38,20 @@ FEED = ("name", "note", "basis", "protein_min_pct", "fat_min_pct", "fibre_max_pc
         "ash_max_pct", "pollen_pct", "ingredients")  # fmt: skip
 PRICE = ("of", "price", "per", "money", "year", "bag", "bag_unit")
 TARGET = ("of", "at_least", "at_most", "unit", "basis", "protein_on", "to")
-SOLVE = ("ingredients", "at_most_ingredients", "at_least_if_used_pct", "whole_bags", "counted", "seconds")
+SOLVE = ("ingredients", "at_most_ingredients", "at_least_if_used_pct", "whole_bags", "fill_least_pct",
+         "counted", "seconds")  # fmt: skip
 MIXING = ("unit", "batch", "mixer_holds", "patty", "patty_unit", "bucket_l",
-          "bucket_level")  # fmt: skip
-POLLEN = ("origin", "disease_free", "inspected_on", "irradiated_kgy", "radiation", "certificate", "frozen",
-          "imported")  # fmt: skip
+          "bucket_level", "lost_pct")  # fmt: skip
+POLLEN = ("origin", "free_of_foulbrood", "rays", "dose_kgy", "certificate", "frozen")
+KNOWN = ("honey_own", "hmf_mg_per_kg", "syrup_c", "inhibitor_pct", "inhibitor_syrup_pct",
+         "weeks_without_pollen", "for_sale")  # fmt: skip
 
 UNITS = get_args(Unit)
 BASES = get_args(Basis)
 TRAITS = get_args(Trait)
 WHY_BASIS = "One feed has two figures: 16 % as fed is 20 % of the dry matter where a fifth of it is water"
 WHY_UNIT = "45 kg and 45 lb are two recipes, so none is taken for granted"
-KEY = re.compile(r"[a-z0-9][a-z0-9_-]*")
+KEY = re.compile(r"[a-z][a-z0-9_]*")
 MOST = 1_000_000.0  # of any weight, in its unit
 
 
@@ -99,12 +105,12 @@ def own(table: RecipeTable, shipped: Mapping[str, Ingredient]) -> OwnIngredient:
     """An ingredient of one's own, by its label."""
     key = table.needed_text("key", "a short name of small letters, such as our_yeast")
     if not KEY.fullmatch(key):
-        raise table.error("key", f'"{key}" is no key', "small letters, digits, _ and -, such as our_yeast")
+        raise table.error("key", f'"{key}" is no key', "small letters, digits and _, such as our_yeast")
     if key in shipped:
         raise table.error(
             "key", f'"{key}" is in the table of ingredients already', "a key of your own", f"Write our_{key}"
         )
-    protein, factor = table.span("protein_pct", 100, "%"), table.number("protein_factor", 4, 7, "g/g")
+    protein, factor = table.span("protein_pct", 100, "%"), table.number("protein_factor", *FACTORS, "g/g")
     if protein is not None and factor is None:
         raise table.error(
             "protein_factor", "is left out", "grams of protein to a gram of nitrogen, behind protein_pct",
@@ -116,7 +122,12 @@ def own(table: RecipeTable, shipped: Mapping[str, Ingredient]) -> OwnIngredient:
         _basis(table), protein, factor, _nutrients(table), _amino_acids(table), traits,
         table.above_nought("bulk_kg_per_l", 5, "kg/L"),
     )  # fmt: skip
-    return OwnIngredient(key, name, label, table.text("note"))
+    found = OwnIngredient(key, name, label, table.text("note"))
+    try:
+        ingredient_of(found)
+    except RecipeError as error:
+        raise RecipeError(table.spot.where(), error.what, error.expected, error.do) from None
+    return found
 
 
 def _basis(table: RecipeTable) -> Basis:
@@ -130,20 +141,7 @@ def _nutrients(table: RecipeTable) -> dict[str, Content]:
         content = table.span(key, 100 if unit == "%" else 100_000, unit)
         if content is not None:
             found[name] = content
-    _whole(table, found)
     return found
-
-
-def _whole(table: RecipeTable, found: Mapping[str, Content]) -> None:
-    """Water, protein, fat and ash are parts of one whole."""
-    protein = table.span("protein_pct", 100, "%")
-    apart = [found[name] for name in ("water", "fat", "ash") if name in found]
-    least = sum(one.low for one in [*apart, *([protein] if protein else [])])
-    if least > 100:
-        raise table.error(
-            "protein_pct", f"protein, water, fat and ash sum to {least:.5g} %", "at most 100 % together",
-            "Read the label again: one of them may be on the other basis",
-        )  # fmt: skip
 
 
 def _amino_acids(table: RecipeTable) -> dict[str, float]:
@@ -174,15 +172,17 @@ def _traits(table: RecipeTable, called: str) -> tuple[str, ...]:
 
 def feed(table: RecipeTable) -> BoughtFeed:
     """A bought feed by its label."""
-    stated = {key: table.percent(key) for key in FEED if key.endswith("_pct")}
-    protein = stated["protein_min_pct"]
-    if protein is not None and 0 < protein < 1:
+    protein = table.percent("protein_min_pct")
+    if protein is None:
+        raise table.error("protein_min_pct", "is left out", "the guaranteed least of crude protein, in %")
+    if 0 < protein < 1:
         raise table.error(
             "protein_min_pct", f"{protein:g} % is implausible", "per cent, such as 15",
             f"If you typed a fraction ({protein:g}), enter per cent ({100 * protein:g})",
         )  # fmt: skip
     name = table.needed_text("name", "what you call the feed")
-    return BoughtFeed(name, _basis(table), **stated, ingredients=table.texts("ingredients"),
+    rest = {key: table.percent(key) for key in FEED if key.endswith("_pct") and key != "protein_min_pct"}
+    return BoughtFeed(name, _basis(table), protein, **rest, ingredients=table.texts("ingredients"),
                       note=table.text("note"))  # fmt: skip
 
 
@@ -290,6 +290,7 @@ def solving(table: RecipeTable | None, names: Mapping[str, str]) -> Solving:
         table.whole("at_most_ingredients", 1, 100, "ingredients"),
         table.percent("at_least_if_used_pct"),
         _listed(table, "whole_bags", names),
+        table.above_nought("fill_least_pct", 100, "%"),
         cast(Any, table.word("counted", ("safe", "middle")) or "safe"),
         table.above_nought("seconds", 600, "seconds"),
     )
@@ -313,7 +314,7 @@ def mixing(table: RecipeTable | None) -> Mixing | None:
         cast(Any, table.needed_word("unit", ("kg", "lb"), WHY_UNIT)),
         table.above_nought("batch", MOST, ""), table.above_nought("mixer_holds", MOST, ""), patty,
         cast(Any, patty_unit), table.above_nought("bucket_l", 1000, "L"),
-        table.text("bucket_level").strip(),
+        table.text("bucket_level").strip(), table.percent("lost_pct"),
     )  # fmt: skip
 
 
@@ -321,10 +322,21 @@ def pollen(table: RecipeTable | None) -> PollenPapers | None:
     """Where the real pollen is from."""
     if table is None:
         return None
-    origin = table.needed_word("origin", ("own apiary", "bought"), "It decides whether it may be fed")
+    origin = table.needed_word("origin", get_args(Origin), "It decides whether it may be fed")
     return PollenPapers(
-        cast(Any, origin), table.truth("disease_free"), table.day("inspected_on"),
-        table.number("irradiated_kgy", 0, 1000, "kGy"),
-        cast(Any, table.word("radiation", ("gamma", "e-beam"))), table.text("certificate"),
-        bool(table.truth("frozen")), table.truth("imported"),
+        cast(Origin, origin), bool(table.truth("free_of_foulbrood")),
+        cast(Any, table.word("rays", get_args(Rays))), table.above_nought("dose_kgy", MOST, "kGy"),
+        table.text("certificate").strip(), bool(table.truth("frozen")),
+    )  # fmt: skip
+
+
+def known(table: RecipeTable | None) -> Known:
+    """What else is known of the feed; what is left out is not known."""
+    if table is None:
+        return Known()
+    return Known(
+        table.truth("honey_own"), table.number("hmf_mg_per_kg", 0, 10_000, "mg/kg"),
+        table.number("syrup_c", -20, 120, "°C"), table.percent("inhibitor_pct"),
+        table.percent("inhibitor_syrup_pct"), table.number("weeks_without_pollen", 0, 52, "weeks"),
+        bool(table.truth("for_sale")),
     )  # fmt: skip

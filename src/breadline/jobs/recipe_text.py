@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import fields
+from math import isinf
 from typing import Any
 
-from breadline.jobs.recipe_written import OwnIngredient, RecipeFile, Solving
+from breadline.jobs.recipe_written import Known, OwnIngredient, RecipeFile, Solving
 from breadline.jobs.yard_text import section
 from breadline.knowledge.ingredient import AMINO_ACIDS, NUTRIENTS, Content
 
@@ -26,6 +27,8 @@ def recipe_to_toml(recipe: RecipeFile) -> str:
         parts.append(section("[mixing]", _facts(recipe.mixing)))
     if recipe.pollen is not None:
         parts.append(section("[pollen]", _facts(recipe.pollen)))
+    if recipe.known != Known():
+        parts.append(section("[known]", _facts(recipe.known)))
     return "\n\n".join(part for part in parts if part) + "\n"
 
 
@@ -50,4 +53,6 @@ def _own(one: OwnIngredient) -> Mapping[str, Any]:
 def _span(content: Content | None) -> Any:
     if content is None:
         return None
+    if isinf(content.high):
+        return f"min {content.low!r}"
     return content.low if content.exact else [content.low, content.high]

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import date
 from typing import Literal
 
 from breadline.knowledge.ingredient import Content, Ingredient, Price
+from breadline.ration.pollen_gate import Origin, Rays
 from breadline.ration.recipe import Part, Recipe
 
 Unit = Literal["g", "kg", "lb", "oz", "buckets", "%"]
@@ -69,7 +69,7 @@ class BoughtFeed:
 
     name: str
     basis: Basis
-    protein_min_pct: float | None = None  # crude protein, N x 6.25 [%]
+    protein_min_pct: float  # crude protein, N x 6.25 [%]
     fat_min_pct: float | None = None  # [%]
     fibre_max_pct: float | None = None  # [%]
     water_max_pct: float | None = None  # [%]
@@ -124,6 +124,7 @@ class Solving:
     at_most_ingredients: int | None = None
     at_least_if_used_pct: float | None = None  # of a full batch, of what goes in at all [%]
     whole_bags: tuple[str, ...] = ()  # what goes in by the unopened bag only
+    fill_least_pct: float | None = None  # of the mixer, that a batch fills at least [%]
     counted: Literal["safe", "middle"] = "safe"  # the bad end of each content, or half-way
     seconds: float | None = None  # how long a search among whole things may take [s]
 
@@ -138,7 +139,8 @@ class Mixing:
     patty: float | None = None  # [patty_unit]
     patty_unit: Literal["g", "lb"] | None = None
     bucket_l: float | None = None  # filled as you fill it [L]
-    bucket_level: str = ""  # how far that is, such as "2 inches under the rim"
+    bucket_level: str = ""  # how far that is, such as "filled to 2 inches under the rim"
+    lost_pct: float | None = None  # what sticks to mixer and press [%]
 
     @property
     def batch_g(self) -> float | None:
@@ -156,14 +158,25 @@ class Mixing:
 class PollenPapers:
     """Where the real pollen is from, and with what papers."""
 
-    origin: Literal["own apiary", "bought"]
-    disease_free: bool | None = None  # own apiary, free of foulbrood by inspection
-    inspected_on: date | None = None
-    irradiated_kgy: float | None = None  # by certificate [kGy]
-    radiation: Literal["gamma", "e-beam"] | None = None
-    certificate: str = ""
+    origin: Origin
+    free_of_foulbrood: bool = False  # own hives, looked through
+    rays: Rays | None = None
+    dose_kgy: float | None = None  # by certificate [kGy]
+    certificate: str = ""  # which one: of whom, its number
     frozen: bool = False
-    imported: bool | None = None
+
+
+@dataclass(frozen=True)
+class Known:
+    """What else is known of the feed; ``None`` is "don't know"."""
+
+    honey_own: bool | None = None  # from own hives, known to be free of disease
+    hmf_mg_per_kg: float | None = None  # measured in the syrup [mg/kg]
+    syrup_c: float | None = None  # how warm it was kept or made [°C]
+    inhibitor_pct: float | None = None  # trypsin inhibitor in the feed [% of mass]
+    inhibitor_syrup_pct: float | None = None  # in a syrup [% of volume]
+    weeks_without_pollen: float | None = None  # how long it is to be fed [weeks]
+    for_sale: bool = False
 
 
 @dataclass(frozen=True)
@@ -181,6 +194,7 @@ class RecipeFile:
     solving: Solving = field(default_factory=Solving)
     mixing: Mixing | None = None
     pollen: PollenPapers | None = None
+    known: Known = field(default_factory=Known)
 
     def recipe(self, known: Mapping[str, Ingredient]) -> Recipe:
         """The mix by ingredients that are known, the file's own among them."""
