@@ -15,7 +15,7 @@ from breadline.knowledge.ingredient import Content
 _HEAD = re.compile(r"^\s*\[\[?\s*([\w-]+)\s*\]\]?")
 _KEY = re.compile(r"^\s*[\"']?([\w-]+)[\"']?\s*=")
 _RATIO = re.compile(r"^\s*(\d+(?:\.\d+)?)\s*(?::|to)\s*(\d+(?:\.\d+)?)\s*$")
-_GUARANTEE = re.compile(r"^\s*(min|max)\s+(\d+(?:\.\d+)?)\s*$")
+_GUARANTEE = re.compile(r"^\s*(min|max)\s+(\d+(?:\.\d+)?(?:e-?\d+)?)\s*$")
 _WITH_UNIT = re.compile(r"^\s*(\d+(?:[.,]\d+)?)\s*(%|[a-zA-Z]+)\s*$")
 
 

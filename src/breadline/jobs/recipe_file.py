@@ -12,6 +12,7 @@ from breadline.errors import RecipeError
 from breadline.jobs import recipe_tables as tables
 from breadline.jobs.recipe_checks import check_money, check_shares, check_twice
 from breadline.jobs.recipe_fields import Lines, RecipeTable, Spot
+from breadline.jobs.recipe_refusals import refuse_drugs
 from breadline.jobs.recipe_text import recipe_to_toml
 from breadline.jobs.recipe_written import RecipeFile
 from breadline.knowledge.ingredient import Ingredient
@@ -70,7 +71,9 @@ def recipe_from_text(text: str, where: str, known: Mapping[str, Ingredient] | No
         data = tomllib.loads(text)
     except (tomllib.TOMLDecodeError, RecursionError) as error:
         raise _not_toml(text, where, str(error)) from None
-    return _recipe(data, where, Lines(text), ingredients() if known is None else known)
+    lines = Lines(text)
+    refuse_drugs(data, Spot(where, lines))
+    return _recipe(data, where, lines, ingredients() if known is None else known)
 
 
 def _not_toml(text: str, where: str, error: str) -> RecipeError:
