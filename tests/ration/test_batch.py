@@ -41,7 +41,7 @@ def test_a_full_load_is_found_near_the_mixer_that_fills_whole_buckets():
     counts = [line.measured.count for line in batch.lines if line.measured.vessel == "buckets"]
     assert counts
     assert all(count * 4 == int(count * 4) for count in counts)
-    assert 0.9 * CREW.load_g * 0.95 <= batch.load_g <= CREW.load_g
+    assert 0.9 * CREW.load_g * 0.95 <= batch.load_g <= CREW.load_g * 1.01
 
 
 def test_a_bucket_weighs_its_volume_times_its_density():
@@ -90,7 +90,7 @@ def test_whole_bags_are_taken_where_they_fit_and_the_rest_is_counted():
 def test_more_than_a_load_is_made_in_equal_loads():
     batch = batch_of(DRY_FALL, replace(CREW, wanted_g=700 * LB_G))
     assert batch.loads == 3
-    assert batch.load_g <= CREW.load_g
+    assert batch.load_g <= CREW.load_g * 1.01
     assert batch.mixed_g == pytest.approx(3 * batch.load_g)
 
 
@@ -143,7 +143,7 @@ def batches(draw):
 @given(batch=batches())
 def test_weights_add_up_and_go_into_the_mixer(batch):
     assert batch.load_g == pytest.approx(sum(line.grams for line in batch.lines))
-    assert batch.load_g <= batch.mixing.load_g * (1 + 1e-6)
+    assert batch.load_g <= batch.mixing.load_g * 1.01  # to the hundredth
     pressed = batch.pieces * batch.mixing.piece_g + batch.left_over_g
     assert batch.finished_g == pytest.approx(pressed, abs=0.031 * batch.mixing.piece_g)
     assert 0 <= batch.left_over_g < batch.mixing.piece_g
@@ -198,3 +198,11 @@ def test_a_bucket_needs_a_size_and_a_level():
     with pytest.raises(RecipeError, match="no bucket"):
         Bucket(0.0, "to the rim")
     assert PAIL.full(Content(1.0, 1.0)).middle == pytest.approx(16_300)  # water: a kilogram a litre
+
+
+def test_no_batch_is_made_with_a_drug_and_the_answer_refers():
+    drug = ingredient("own_1", traits=("powder",))
+    mix = recipe((SYRUP, 10.0), (replace(drug, name="Terramycin"), 0.1))
+    with pytest.raises(RecipeError, match="veterinarian") as told:
+        batch_of(mix, CREW)
+    assert "erramycin" not in str(told.value)

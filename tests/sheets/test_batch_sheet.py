@@ -86,9 +86,9 @@ def test_it_says_what_the_mixing_room_needs():
     for said in (
         "Batch sheet · 14 · Tuesday 25 August 2026", "Dry-fall mix, one mixer load", "pieces of 1 lb",
         "Measure everything out and line it up before the mixer starts.", "2½ buckets",
-        "filled to 2 inches under the rim", "Check on the scale", "should weigh", "Mix and press",
-        "No drugs in this batch", "% as fed", "% of dry matter", "N × 6.25", "Real pollen", "Mixed by",
-        "Time", "Pieces made", "version 3, 18 August 2026", "Tarweed Flat",
+        "Fill your 5-gallon pail to 2 inches under the rim", "Check on the scale", "should weigh",
+        "Mix and press", "No drugs in this batch", "% as fed", "% of dry matter", "N × 6.25", "Real pollen",
+        "Mixed by", "Time", "Pieces made", "version 3, 18 August 2026", "Tarweed Flat",
     ):  # fmt: skip
         assert said in text
 

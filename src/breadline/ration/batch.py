@@ -6,11 +6,13 @@ from dataclasses import dataclass
 from math import ceil, floor
 
 from breadline.errors import RecipeError
+from breadline.knowledge.drug_words import kinds_named
 from breadline.knowledge.ingredient import Content, Ingredient
 from breadline.ration.analysis import Analysis, analyse
 from breadline.ration.batch_lines import Line, Mixing, bag_of, load_lines, moved_by
 from breadline.ration.batch_protein import MOST_MOVED, protein_spread
 from breadline.ration.recipe import Part, Recipe
+from breadline.ration.remark import remark
 
 _PRESSED_ALIKE = 0.03  # a last piece that is so little too light is a whole one [share] (judged)
 _SMALLEST_G, _MOST_LOST = 100.0, 0.5  # below, and above, nobody means it [g], [share]
@@ -97,9 +99,10 @@ def batch_of(recipe: Recipe, mixing: Mixing) -> Batch:
     Errors
     ------
     RecipeError
-        If the recipe is empty, an amount is not possible, a piece is larger than the batch, or a bulk
-        density or bag is given for something that is not in the recipe.
+        If a drug is named in it, the recipe is empty, an amount is not possible, a piece is larger than
+        the batch, or a bulk density or bag is given for something that is not in the recipe.
     """
+    _no_drugs(recipe)
     before = analyse(recipe)
     _check(mixing, before)
     whole = mixing.load_g if mixing.wanted_g is None else mixing.wanted_g / (1 - mixing.lost)
@@ -133,6 +136,16 @@ def _bags(lines: tuple[Line, ...], recipe: Recipe, mixing: Mixing, loads: int) -
             opened = ceil(needed / bag - 1e-9)
             used.append(BagUse(line.ingredient, bag, opened, max(0.0, opened * bag - needed)))
     return tuple(used)
+
+
+def _no_drugs(recipe: Recipe) -> None:
+    """Refuses before anything is computed; the answer repeats neither the name nor an amount."""
+    texts = [recipe.name, recipe.note, *(part.ingredient.name for part in recipe.parts)]
+    kinds = [kind for text in texts for kind in kinds_named(text)]
+    for kind in dict.fromkeys(kinds):
+        said = remark(kind)
+        if said.level == "refuse":
+            raise RecipeError("batch", said.line, "a feed without it", f"Ask {said.ask}")
 
 
 def _check(mixing: Mixing, mix: Analysis) -> None:

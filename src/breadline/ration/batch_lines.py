@@ -12,6 +12,7 @@ from breadline.ration.measures import STEPS, System
 from breadline.ration.measuring import Bucket, Measured, in_bags, in_buckets, known_bulk, on_the_scale
 from breadline.ration.recipe import Recipe
 
+_FULL = 1.01  # nobody fills a mixer more exactly than this [share] (judged)
 _A_LITTLE_LESS = 0.995  # how the amounts shrink until their rounded sum goes into the mixer [share]
 _FULL_LOADS = tuple(1 - n / 100 for n in range(11))  # fillings tried where a full load is wanted [share]
 _WANTED_LOADS = tuple(1 + n / 200 for n in range(11))  # and where so much feed is wanted [share]
@@ -125,7 +126,7 @@ def _fitting(recipe: Recipe, mix: Analysis, mixing: Mixing, load_g: float) -> tu
     wanted = load_g
     while True:
         lines = _lines(recipe, mix, mixing, wanted)
-        if sum(line.grams for line in lines) <= mixing.load_g * (1 + 1e-9):
+        if sum(line.grams for line in lines) <= mixing.load_g * _FULL:
             return lines
         wanted *= _A_LITTLE_LESS
 

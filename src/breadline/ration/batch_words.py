@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+import re
+
 from breadline.knowledge.ingredient import Content
 from breadline.ration.batch import Batch
 from breadline.ration.batch_lines import Line
 from breadline.ration.measures import LB_G, OZ_G, System, in_quarters, volume_said, weight_said
 
+_TO = re.compile(
+    r"^(?:fill(?:ed)?\s+)?(?:up\s+)?(?:to\s+)?", re.IGNORECASE
+)  # how people begin to say a level
 _EVEN = 0.03  # nobody fills two buckets more alike than this [share] (judged)
 _QUARTER = {1: "¼", 2: "½", 3: "¾"}
 _PLAIN_WEIGHT = 10 * LB_G  # from here on a check is told in whole pounds [g]
@@ -39,9 +44,10 @@ def weighs(line: Line, system: System) -> str:
 
 def about(grams: float, system: System) -> str:
     """A weight that nobody reads off a scale, no finer than a practitioner would say it. [g]"""
-    if system == "lb" and grams >= 20 * LB_G:
-        return weight_said(grams, system, LB_G)
-    return weight_said(grams, system, 500.0 if system == "kg" and grams >= 20_000 else None)
+    if system == "kg":
+        return weight_said(grams, system, 500.0 if grams >= 20_000 else None)
+    coarse = LB_G if grams >= 20 * LB_G else LB_G / 2 if grams >= 2 * LB_G else None
+    return weight_said(grams, system, coarse)
 
 
 def ticks(line: Line) -> tuple[str, ...]:
@@ -72,7 +78,7 @@ def makes(batch: Batch) -> str:
 
 def left_over(batch: Batch) -> str:
     """What no whole piece can be cut from: "6 oz", or "nothing"."""
-    if batch.left_over_g < batch.mixing.piece_g / 50:
+    if batch.left_over_g < batch.mixing.piece_g / 30:
         return "nothing"
     if batch.mixing.system == "kg":
         return weight_said(batch.left_over_g, "kg", 10.0 if batch.left_over_g >= 50 else 1.0)
@@ -98,13 +104,12 @@ def lost(batch: Batch) -> str:
 
 
 def bucket_said(batch: Batch) -> str:
-    """What a bucket is; empty without one."""
+    """How the bucket is filled: "Fill your pail to 2 inches under the rim: 4¼ gal."; empty without one."""
     bucket = batch.mixing.bucket
     if bucket is None:
         return ""
-    return (
-        f"A bucket is your {bucket.name} {bucket.level} ({volume_said(bucket.litres, batch.mixing.system)})."
-    )
+    level = _TO.sub("", bucket.level.strip()).rstrip(".")
+    return f"Fill your {bucket.name} to {level}: {volume_said(bucket.litres, batch.mixing.system)}."
 
 
 def scale_checks(batch: Batch) -> list[tuple[str, str]]:
@@ -117,10 +122,12 @@ def scale_checks(batch: Batch) -> list[tuple[str, str]]:
 
 def full_bucket(full: Content, system: System) -> str:
     """What a full bucket should weigh, with its range [g]: "33 lb (31 to 35)"."""
-    low, high = min(full.low, full.middle * (1 - _EVEN)), max(full.high, full.middle * (1 + _EVEN))
     step = (LB_G if full.middle >= _PLAIN_WEIGHT else LB_G / 2) if system == "lb" else 100.0
-    middle, *ends = (weight_said(grams, system, step).rsplit(" ", 1) for grams in (full.middle, low, high))
-    return f"{' '.join(middle)} ({ends[0][0]} to {ends[1][0]})"
+    low, high = min(full.low, full.middle * (1 - _EVEN)), max(full.high, full.middle * (1 + _EVEN))
+    middle = round(full.middle / step)
+    ends = min(round(low / step), middle - 1), max(round(high / step), middle + 1)
+    said = [weight_said(count * step, system, step) for count in (middle, *ends)]
+    return f"{said[0]} ({said[1].rsplit(' ', 1)[0]} to {said[2].rsplit(' ', 1)[0]})"
 
 
 def bags_said(batch: Batch) -> list[str]:

@@ -59,7 +59,7 @@ class Heading:
     meant_for
         Yards and round, in the user's words; may be empty.
     cautions
-        Lines of the rule table for this mix: dust, allergens, drugs.
+        What the mixing room must mind; see ``batch_cautions.mixing_room_lines``.
     keeping
         How long it keeps and how to store it; may be empty.
     """
@@ -131,11 +131,10 @@ def _meant_for(heading: Heading) -> str:
 
 
 def _note(batch: Batch) -> dict[str, str]:
-    rest = (
-        ["Tick a box for each bucket.", bucket_said(batch)] if batch.mixing.bucket else ["Tick each one off."]
-    )
-    if any(line.wet for line in batch.lines) and not all(line.wet for line in batch.lines):
-        rest.append("Wet and dry buckets stay apart." if batch.mixing.bucket else "")
+    rest = ["Tick each one off."]
+    if batch.mixing.bucket:
+        rest = [bucket_said(batch), "Tick a box for each one."]
+        rest += ["Wet and dry buckets stay apart."] if len({line.wet for line in batch.lines}) == 2 else []
     if batch.loads > 1:
         rest.append(f"Amounts are for one load: mix it {batch.loads} times, a fresh sheet each.")
     return {
