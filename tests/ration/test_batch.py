@@ -180,7 +180,8 @@ def test_protein_is_not_moved_further_than_half_a_point_unless_buckets_are_kept(
 
 @pytest.mark.parametrize(
     ("changed", "said"),
-    [({"load_g": 0.0}, "mixer"), ({"load_g": float("nan")}, "mixer"), ({"piece_g": -1.0}, "piece"),
+    [({"load_g": 0.0}, "mixer"), ({"system": ""}, "lb or kg"), ({"wanted_g": 1e9}, "loads"),
+     ({"load_g": float("nan")}, "mixer"), ({"piece_g": -1.0}, "piece"),
      ({"piece_g": 1e9}, "more than the whole batch"), ({"wanted_g": float("inf")}, "amount wanted"),
      ({"lost": 0.9}, "mixing loss"), ({"bulk": {"soy": Content(0.5, 0.6)}}, "not in the recipe"),
      ({"bulk": {"yeast": Content(6.0, 7.0)}}, "not possible"),
@@ -190,6 +191,12 @@ def test_protein_is_not_moved_further_than_half_a_point_unless_buckets_are_kept(
 def test_what_cannot_be_is_refused_in_words(changed, said):
     with pytest.raises(RecipeError, match=said):
         batch_of(DRY_FALL, replace(CREW, **changed))
+
+
+def test_more_buckets_than_anybody_counts_are_weighed():
+    scoop = Bucket(0.3, "level")
+    batch = batch_of(DRY_FALL, Mixing(300_000, 500, "kg", bucket=scoop))
+    assert {line.measured.vessel for line in batch.lines if line.grams > 30_000} == {"scale"}
 
 
 def test_a_bucket_needs_a_size_and_a_level():

@@ -171,7 +171,7 @@ def test_a_box_is_there_for_every_bucket_and_says_which_part():
 
 
 def test_more_boxes_than_fit_are_counted():
-    crumbs = replace(CREW, bucket=Bucket(0.5, "to the rim", "scoop"))
+    crumbs = replace(CREW, bucket=Bucket(0.9, "to the rim", "scoop"), wanted_g=150 * LB_G)
     row = batch_sheet_data(batch_of(DRY_FALL, crumbs), HEADING, "a4")["lines"][1]
     assert len(row["ticks"]) == MOST_BOXES
     assert row["ticks"][-1].startswith("+")

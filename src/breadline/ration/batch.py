@@ -11,10 +11,12 @@ from breadline.knowledge.ingredient import Content, Ingredient
 from breadline.ration.analysis import Analysis, analyse
 from breadline.ration.batch_lines import Line, Mixing, bag_of, load_lines, moved_by
 from breadline.ration.batch_protein import MOST_MOVED, protein_spread
+from breadline.ration.measures import STEPS
 from breadline.ration.recipe import Part, Recipe
 from breadline.ration.remark import remark
 
 _PRESSED_ALIKE = 0.03  # a last piece that is so little too light is a whole one [share] (judged)
+_MOST_LOADS = 500
 _SMALLEST_G, _MOST_LOST = 100.0, 0.5  # below, and above, nobody means it [g], [share]
 
 
@@ -107,6 +109,9 @@ def batch_of(recipe: Recipe, mixing: Mixing) -> Batch:
     _check(mixing, before)
     whole = mixing.load_g if mixing.wanted_g is None else mixing.wanted_g / (1 - mixing.lost)
     loads = max(1, ceil(whole / mixing.load_g - 1e-9))
+    if loads > _MOST_LOADS:
+        raise RecipeError("mixer", f"it would take {loads:,} loads", f"at most {_MOST_LOADS}",
+                          "Check the units of the mixer and of the amount wanted")  # fmt: skip
     lines = load_lines(recipe, before, mixing, whole / loads)
     finished = sum(line.grams for line in lines) * loads * (1 - mixing.lost)
     pieces = floor(finished / mixing.piece_g + _PRESSED_ALIKE)
@@ -149,6 +154,8 @@ def _no_drugs(recipe: Recipe) -> None:
 
 
 def _check(mixing: Mixing, mix: Analysis) -> None:
+    if mixing.system not in STEPS:
+        raise RecipeError("unit", f"“{mixing.system}” is not known", " or ".join(STEPS), "Choose one")
     amounts = {"mixer": mixing.load_g, "amount wanted": mixing.wanted_g}
     for where, grams in amounts.items():
         if grams is not None and not _SMALLEST_G <= grams < float("inf"):

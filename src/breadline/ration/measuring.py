@@ -15,7 +15,8 @@ Vessel = Literal["bags", "buckets", "scale"]
 _NEAR = 0.025  # a coarser measure is taken where it is off by no more than this [share] (judged)
 _ROUGH = 0.10  # beyond this a quarter bucket is too coarse, and the amount goes on the scale [share] (judged)
 _LIGHTEST, _HEAVIEST = 0.05, 3.0  # nothing that goes into a mix is lighter or heavier [g/mL]
-_LARGEST_L = 1100.0  # a bulk tote; anything above is a slip of the unit [L]
+_SMALLEST_L, _LARGEST_L = 0.2, 1100.0  # a scoop, a bulk tote; anything else is a slip of the unit [L]
+_MOST_BUCKETS = 60  # nobody counts further, drum running [buckets] (judged)
 
 
 @dataclass(frozen=True)
@@ -37,9 +38,11 @@ class Bucket:
     name: str = "bucket"
 
     def __post_init__(self) -> None:
-        if not 0 < self.litres <= _LARGEST_L:
-            raise RecipeError("bucket", f"{self.litres:g} L is no bucket", f"0 to {_LARGEST_L:g} L",
-                              "Pour it full of water to your level and measure or weigh that")  # fmt: skip
+        if not _SMALLEST_L <= self.litres <= _LARGEST_L:
+            raise RecipeError(
+                "bucket", f"{self.litres:g} L is no bucket", f"{_SMALLEST_L:g} to {_LARGEST_L:g} L",
+                "Pour it full of water to your level and measure or weigh that",
+            )  # fmt: skip
         if not self.level.strip():
             raise RecipeError("bucket", "how far it is filled is not said",
                               "a level such as “filled to 2 inches under the rim”",
@@ -110,7 +113,7 @@ def in_bags(grams: float, bag_g: float | None) -> Measured | None:
 
 def in_buckets(grams: float, full: Content | None) -> Measured | None:
     """The amount [g] in whole, half or quarter buckets that weigh ``full`` [g], where that is near enough."""
-    if full is None:
+    if full is None or grams > _MOST_BUCKETS * full.middle:
         return None
     exact = grams / full.middle
     for parts in (1, 2, 4):
