@@ -153,31 +153,39 @@ def nearest_gives(problem: Problem, rows: tuple[Row, ...]) -> tuple[Give, ...]:
     """The mix that misses least in all: every miss counted in natural steps of its target.
 
     A shortfall of one percentage point of protein weighs as much as a tenth of a
-    bound on a ratio. Where the line below a target moves with the mix, the weights
-    are set anew from the last mix.
+    bound on a ratio. Where the line below a target moves with the mix, a turn starts
+    from what the last one gave, until the sum no longer falls.
     """
-    per = np.array([float(row.per.mean()) or 1.0 for row in rows])
     steps = np.array([row.step for row in rows])
-    gives: dict[int, Give] = {}
+    per = np.array([float(row.per.mean()) or 1.0 for row in rows])
+    given, least, best = np.zeros(len(rows)), np.inf, np.zeros(0)
     for _ in range(TURNS):
-        model = Model(problem, rows, give_costs=1.0 / (steps * per))
-        found = model.solve()
+        moved = [replace(r, bound=r.eased(float(g))) for r, g in zip(rows, given, strict=True)]
+        found = Model(problem, moved, 1.0 / (steps * per), given * per).solve()
         if not found.possible:
-            return tuple(gives.values())
-        gives = dict(_missed(rows, found.shares / found.shares.sum()))
-        now = np.array([max(float(row.per @ found.shares), 1e-6) for row in rows])
-        if np.allclose(now, per, rtol=1e-4):
             break
-        per = now
-    return tuple(gives.values())
+        mix = found.shares / found.shares.sum()
+        given = np.array([short(row, mix) for row in rows])
+        in_all = float(np.sum(given / steps))
+        if in_all >= least * (1.0 - 1e-9):
+            break
+        least, best = in_all, mix
+        per = np.array([max(float(row.per @ mix), 1e-6) for row in rows])
+    if not len(best):
+        return ()
+    return tuple(
+        Give(row.target, row.side, row.bound, row.reached(best))
+        for row in rows
+        if short(row, best) > GIVEN * row.step
+    )
 
 
-def _missed(rows: tuple[Row, ...], shares: FloatArray) -> Iterator[tuple[int, Give]]:
-    for i, row in enumerate(rows):
-        reached = row.reached(shares)
-        short = row.bound - reached if row.side == "least" else reached - row.bound
-        if short > GIVEN * row.step:
-            yield i, Give(row.target, row.side, row.bound, reached)
+def short(row: Row, mix: FloatArray) -> float:
+    """By how much a mix [share] misses a target; nought where it keeps it. [unit of the target]"""
+    reached = row.reached(mix)
+    if not np.isfinite(reached):  # nothing below the line, so nothing to miss, or no end of it
+        return 0.0 if row.side == "least" or np.isnan(reached) else row.bound
+    return max(0.0, row.bound - reached if row.side == "least" else reached - row.bound)
 
 
 def eased(problem: Problem, gives: tuple[Give, ...]) -> Problem:

@@ -91,9 +91,18 @@ class Model:
     give_costs
         What giving way on each row costs, shape (rows,), where rows may give way at
         all; the cost of the mix then counts nothing. [1/(unit of the target × per)]
+    give_back
+        How far each row may be held more than its bound, shape (rows,), where it has
+        given way before. [unit of the target × per]
     """
 
-    def __init__(self, problem: Problem, rows: Sequence[Row], give_costs: FloatArray | None = None) -> None:
+    def __init__(
+        self,
+        problem: Problem,
+        rows: Sequence[Row],
+        give_costs: FloatArray | None = None,
+        give_back: FloatArray | None = None,
+    ) -> None:
         self.problem, self.rows = problem, tuple(rows)
         self.n, self.m = len(problem.ingredients), len(self.rows)
         self.whole: Whole = whole_of(problem)
@@ -105,9 +114,9 @@ class Model:
         self.highs.setOptionValue("time_limit", problem.making.time_limit_s)
         self.highs.setOptionValue("mip_rel_gap", 1e-7)
         self.highs.setOptionValue("mip_abs_gap", 1e-7)
-        self._pass(give_costs)
+        self._pass(give_costs, give_back)
 
-    def _pass(self, give_costs: FloatArray | None) -> None:
+    def _pass(self, give_costs: FloatArray | None, give_back: FloatArray | None) -> None:
         """Hand the whole model over once."""
         whole, n, m = self.whole, self.n, self.m
         body = np.array([row.at(row.bound) for row in self.rows]).reshape(m, n)
@@ -126,9 +135,13 @@ class Model:
         costs = self._costs(self.prices)
         if give_costs is not None:
             costs = np.concatenate([costs * 0.0, give_costs * self.scale])
-        self._hand_over(matrix, costs, np.concatenate([whole.upper, np.full(gives, highspy.kHighsInf)]))
+        lower = np.zeros(matrix.shape[1])
+        if give_back is not None:
+            lower[whole.columns :] = -give_back / self.scale
+        upper = np.concatenate([whole.upper, np.full(gives, highspy.kHighsInf)])
+        self._hand_over(matrix, costs, (lower, upper))
 
-    def _hand_over(self, matrix: FloatArray, costs: FloatArray, upper: FloatArray) -> None:
+    def _hand_over(self, matrix: FloatArray, costs: FloatArray, ends: tuple[FloatArray, FloatArray]) -> None:
         whole, m, columns = self.whole, self.m, matrix.shape[1]
         floors = np.zeros(len(matrix) - m - 1 - len(whole.rows))
         lower = np.concatenate([np.zeros(m), [self.problem.making.fill_least], floors, whole.row_lower])
@@ -144,7 +157,7 @@ class Model:
         none = np.zeros(0, dtype=np.int32)
         self.highs.passModel(
             columns, len(matrix), int(at.sum()), 0, int(highspy.MatrixFormat.kRowwise), 1,
-            int(highspy.ObjSense.kMinimize), 0.0, costs, np.zeros(columns), upper, lower, most,
+            int(highspy.ObjSense.kMinimize), 0.0, costs, *ends, lower, most,
             starts, np.nonzero(at)[1].astype(np.int32), matrix[at], none, none, np.zeros(0), integral,
         )  # fmt: skip
 

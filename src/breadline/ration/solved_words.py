@@ -185,7 +185,11 @@ def conflict_sentences(conflict: Conflict) -> tuple[str, ...]:
         told.append(f"No mix was found within {limit:.0f} s, and none was ruled out: give it more time.")
     elif conflict.members:
         members = "; ".join(_member_words(problem, m) for m in conflict.members)
-        told.append(f"No mix has all of these together: {members}.")
+        alone = len(conflict.members) == 1
+        told.append(
+            f"{_capital(members)} cannot be had here." if alone
+            else f"No mix has all of these together: {members}."
+        )  # fmt: skip
         if not conflict.irreducible:
             told.append("Time ran out before it was shown that every one of them matters.")
         told += _alone_sentences(problem, conflict.members)
@@ -195,7 +199,9 @@ def conflict_sentences(conflict: Conflict) -> tuple[str, ...]:
 
 def _alone_sentences(problem: Problem, members: Sequence[Member]) -> Iterator[str]:
     enough = [_alone_words(problem, m) for m in members if m.enough]
-    if enough:
+    if len(members) == 1 and members[0].limit and enough:
+        yield "Without it there is a mix."
+    elif enough:
         yield f"Any one of these alone would do: {'; or '.join(enough)}."
     else:
         yield "Giving way on one of them alone is not enough: other targets are at odds too."
