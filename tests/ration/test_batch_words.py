@@ -26,6 +26,7 @@ from breadline.ration.batch_words import (
     left_over,
     lost,
     makes,
+    mixing_steps,
     scale_checks,
     short,
     ticks,
@@ -158,3 +159,11 @@ def test_cost_needs_every_price_and_says_its_year():
     )
     lossy = batch_of(replace(mix, prices=both), replace(kilo, lost=0.5))
     assert cost_said(lossy).startswith("€3.00 a kg")  # half of what is mixed is lost
+
+
+@pytest.mark.parametrize(
+    ("many", "said"), [(1, "number 1 first, with"), (2, "then 2 with"), (5, "then 2 to 5 with")]
+)
+def test_the_order_of_mixing_counts_the_lines(many, said):
+    mix = replace(DRY_FALL, parts=DRY_FALL.parts[:many])
+    assert said in mixing_steps(batch_of(mix, CREW))[1]

@@ -142,7 +142,8 @@ def bags_said(batch: Batch) -> list[str]:
 
 def mixing_steps(batch: Batch) -> list[str]:
     """What to do, a box each."""
-    more = f"then 2 to {len(batch.lines)} " if len(batch.lines) > 1 else ""
+    last = len(batch.lines)
+    more = {1: "", 2: "then 2 "}.get(last, f"then 2 to {last} ")
     return [
         "mixer clean and dry",
         f"number 1 first, {more}with the mixer turning",

@@ -132,7 +132,7 @@ def _meant_for(heading: Heading) -> str:
 
 def _note(batch: Batch) -> dict[str, str]:
     rest = ["Tick each one off."]
-    if batch.mixing.bucket:
+    if any(line.measured.vessel == "buckets" for line in batch.lines):
         rest = [bucket_said(batch), "Tick a box for each one."]
         rest += ["Wet and dry buckets stay apart."] if len({line.wet for line in batch.lines}) == 2 else []
     if batch.loads > 1:
