@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -27,14 +27,15 @@ from breadline.ration.label import LabelReading, read_label
 from breadline.ration.measures import System
 from breadline.ration.model import Watcher
 from breadline.ration.recipe import Recipe
-from breadline.ration.remark import Remark
+from breadline.ration.remark import Remark, refused
 from breadline.ration.rows import Table, over
 from breadline.ration.rules import rules_for
 from breadline.ration.solver import Conflict, Solved, cheapest
 from breadline.ration.standing import Standing, standing
 from breadline.ration.targets import Target
+from breadline.sheets.batch_cautions import mixing_room_lines
+from breadline.sheets.batch_sheet import Heading, Paper, batch_sheet
 
-FOR_THE_MIXER = ("allergens", "dust", "sparks")  # rules that go onto the sheet before other notes
 Quotes = Mapping[str, Quote]
 
 
@@ -198,7 +199,8 @@ def batched(
     Errors
     ------
     FeedRefused
-        Before anything is worked out, where the pollen gate or a rule refuses the feed.
+        Before anything is worked out where the pollen gate refuses it, and before anything is
+        measured out where another rule does.
     RecipeError
         If it cannot be mixed so.
     """
@@ -206,8 +208,8 @@ def batched(
     recipe = _mix(file, quotes, reader)
     analysis = analyse(recipe)
     remarks = remarks_on(file, recipe, analysis, reader)
-    if no := [one for one in remarks if one.level == "refuse"]:
-        raise FeedRefused(file.name, no[0].line, "", f"{no[0].why} Ask: {no[0].ask}")
+    if refused(remarks):
+        raise FeedRefused(file.name, remarks[0].line, "", f"{remarks[0].why} Ask: {remarks[0].ask}")
     batch = batch_of(recipe, terms.mixing_of(file))
     return Batched(file, batch, number, on, remarks, keeping(analysis, reader).sentence)
 
@@ -243,12 +245,6 @@ def solved_file(answer: Answered) -> RecipeFile | None:
     return replace(answer.file, name=f"{answer.file.name}, cheapest mix", amounts=amounts)
 
 
-def cautions_of(remarks: Iterable[Remark]) -> tuple[str, ...]:
-    """One line each for a sheet: what is harder than a note, then what the mixer's body is at stake in."""
-    ordered = sorted(remarks, key=lambda one: one.level == "note" and one.key not in FOR_THE_MIXER)
-    return tuple(f"{one.line} Ask: {one.ask}." for one in ordered)
-
-
 def _mix(file: RecipeFile, quotes: Quotes | None, reader: Reader) -> Recipe:
     """The mix, once the pollen gate has let it through."""
     if not file.amounts:
@@ -260,3 +256,15 @@ def _mix(file: RecipeFile, quotes: Quotes | None, reader: Reader) -> Recipe:
 
 def _reader(shelf: Shelf | None) -> Reader:
     return Reader(load() if shelf is None else shelf)
+
+
+def sheet_of(told: Batched, paper: Paper, meant_for: str = "", version: str = "") -> bytes:
+    """The batch sheet, a PDF of one page."""
+    cautions = mixing_room_lines(told.remarks)
+    heading = Heading(told.number, told.on, version, meant_for, cautions, told.keeping)
+    return batch_sheet(told.batch, heading, paper)
+
+
+def paper_of(country: str) -> Paper:
+    """The paper that is in the printer of a country that is not said otherwise."""
+    return "us-letter" if country in ("US", "CA", "MX", "") else "a4"

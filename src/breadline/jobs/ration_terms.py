@@ -134,7 +134,7 @@ def mixing_of(file: RecipeFile) -> Mixing:
     bucket = None if mixing.bucket_l is None else Bucket(mixing.bucket_l, _level(file))
     return Mixing(
         holds or batch or whole, mixing.patty_g or A_PIECE[system], system, batch, bucket, bulk,
-        lost=(mixing.lost_pct or 0.0) / 100.0,
+        lost=(mixing.lost_pct or 0.0) / 100.0, keep_buckets=bool(mixing.keep_buckets),
     )  # fmt: skip
 
 

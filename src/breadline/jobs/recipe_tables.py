@@ -41,7 +41,7 @@ TARGET = ("of", "at_least", "at_most", "unit", "basis", "protein_on", "to")
 SOLVE = ("ingredients", "at_most_ingredients", "at_least_if_used_pct", "whole_bags", "fill_least_pct",
          "counted", "seconds")  # fmt: skip
 MIXING = ("unit", "batch", "mixer_holds", "patty", "patty_unit", "bucket_l",
-          "bucket_level", "lost_pct")  # fmt: skip
+          "bucket_level", "lost_pct", "keep_buckets")  # fmt: skip
 POLLEN = ("origin", "free_of_foulbrood", "rays", "dose_kgy", "certificate", "frozen")
 KNOWN = ("honey_own", "hmf_mg_per_kg", "syrup_c", "inhibitor_pct", "inhibitor_syrup_pct",
          "weeks_without_pollen", "for_sale")  # fmt: skip
@@ -314,7 +314,7 @@ def mixing(table: RecipeTable | None) -> Mixing | None:
         cast(Any, table.needed_word("unit", ("kg", "lb"), WHY_UNIT)),
         table.above_nought("batch", MOST, ""), table.above_nought("mixer_holds", MOST, ""), patty,
         cast(Any, patty_unit), table.above_nought("bucket_l", 1000, "L"),
-        table.text("bucket_level").strip(), table.percent("lost_pct"),
+        table.text("bucket_level").strip(), table.percent("lost_pct"), table.truth("keep_buckets"),
     )  # fmt: skip
 
 

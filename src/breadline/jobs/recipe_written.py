@@ -141,6 +141,7 @@ class Mixing:
     bucket_l: float | None = None  # filled as you fill it [L]
     bucket_level: str = ""  # how far that is, such as "filled to 2 inches under the rim"
     lost_pct: float | None = None  # what sticks to mixer and press [%]
+    keep_buckets: bool | None = None  # even where they move protein by more than half a point
 
     @property
     def batch_g(self) -> float | None:
