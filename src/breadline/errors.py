@@ -63,7 +63,7 @@ class FigureError(InputToMend):
 
 
 class RecipeError(InputToMend):
-    """A recipe, an ingredient, a label or a target: a bad price, a share, a basis left out, targets at odds."""
+    """A recipe, an ingredient, a label or a target: a bad price, a share, a basis left out."""
 
 
 class FeedRefused(RecipeError):

@@ -47,12 +47,13 @@ def analysis_lines(told: Analysed) -> Iterator[Line]:
     """The analysis: protein first, then targets, the rest, what to take care of, and what it costs."""
     yield "bold", f"{told.file.name}: {_weight(told.recipe.grams, told.system)}"
     yield "", ""
-    first, *rest = told.told.sentences
+    first, *rest, last = told.told.sentences
     yield "bold", first
     yield from (("", sentence) for sentence in rest)
     if told.told.cost is not None and told.system == "lb":
         per = told.told.cost.feed.middle * LB_G / 1000.0
         yield "", f"That is {money(per, told.told.cost.money)} a pound as fed."
+    yield "", last
     if told.targets:
         yield "", ""
         yield "bold", "Your targets"
@@ -128,6 +129,7 @@ def batch_lines(told: Batched) -> Iterator[Line]:
     for name, weight in scale_checks(batch):
         yield "", f"A full bucket of {name} should weigh {weight}."
     yield from (("", said) for said in (to_ask(batch),) if said)
+    yield "", ""
     yield "", f"Protein {protein_said(batch)}. Real pollen: {pollen_said(batch)}."
     yield "", " ".join(said for said in (protein_rounding(batch), protein_by_bucket(batch)) if said)
     yield "", f"Cost: {cost_said(batch)}."

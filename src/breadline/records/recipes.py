@@ -175,6 +175,12 @@ def batches(session: Session) -> list[BatchRow]:
     return list(session.scalars(current(BatchRow).order_by(None).order_by(BatchRow.on, BatchRow.id)))
 
 
+def name_of(session: Session, recipe_id: UUID) -> str:
+    """The name of the recipe that a batch was made by, whichever version and whether still on the list."""
+    row = session.get(RecipeRow, recipe_id)
+    return "" if row is None else row.name
+
+
 def next_number(session: Session, on: date) -> str:
     """The next free batch number of the year, such as 2026-007; a number once used is not used again."""
     used = set(session.scalars(select(BatchRow.number)))
