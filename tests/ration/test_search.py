@@ -75,7 +75,7 @@ def hard():
     keys = tuple(i.key for i in many)
     making = Making(
         batch_kg=97.0, fill_least=0.97, whole_bags=frozenset(keys), most_ingredients=9, least_if_used=2.0,
-        time_limit_s=0.4,
+        time_limit_s=0.1,
     )  # fmt: skip
     return problem(share(keys, least=35.0), ingredients=(*LARDER, *many), prices=prices, making=making)
 
@@ -97,6 +97,13 @@ def test_a_search_cut_short_says_by_how_much_it_may_be_off():
     assert solved.seconds < 2.0
     longer = cheapest(replace(hard(), making=replace(hard().making, time_limit_s=4.0)))
     assert longer.cost_per_kg >= solved.cost_per_kg * (1.0 - solved.gap) - 1e-9
+
+
+def test_a_first_recipe_is_there_at_once_and_costs_no_less_than_the_last():
+    told = []
+    solved = cheapest(hard(), watch=lambda p: bool(told.append(p)))
+    assert told[0].seconds < 1.0
+    assert told[0].cost >= solved.cost_per_kg - 1e-9
 
 
 def test_the_watcher_can_stop_it():

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from breadline.ration.model import Model
+from breadline.ration.model import NOTHING_KNOWN, Found, Model
 from breadline.ration.problem import Limit, Making, Problem
 from breadline.ration.rows import FloatArray, Row
 from breadline.ration.targets import Side, Target
@@ -70,6 +70,24 @@ class AtOdds:
     gives: tuple[Give, ...]
 
 
+@dataclass
+class Budget:
+    """How long questions may still take where whole things are counted; without them it is not touched."""
+
+    left: float  # [s]
+
+    def solve(self, model: Model) -> Found:
+        """An answer within what is left; none, and nothing proven, once it is used up."""
+        if not model.counts_whole:
+            return model.solve()
+        if self.left <= 0.0:
+            return NOTHING_KNOWN
+        model.within(min(TRY_S, self.left))
+        found = model.solve()
+        self.left -= found.seconds
+        return found
+
+
 def at_odds(problem: Problem, rows: tuple[Row, ...]) -> AtOdds:
     """Which targets are at odds, by deletion; and how far the nearest mix is from each."""
     free = replace(problem, making=Making(time_limit_s=problem.making.time_limit_s))
@@ -82,20 +100,21 @@ def at_odds(problem: Problem, rows: tuple[Row, ...]) -> AtOdds:
 def _irreducible(problem: Problem, rows: tuple[Row, ...]) -> tuple[tuple[Member, ...], bool]:
     """Leave out one thing after another; what cannot be left out for good is a member."""
     kept, limits, shown = list(rows), list(_limits(problem.making)), True
+    budget, alone = (Budget(problem.making.time_limit_s * part) for part in (0.5, 0.25))
     for row in reversed(rows):
         without = [r for r in kept if r is not row]
-        possible = _possible(problem, without)
+        possible = _possible(problem, without, budget)
         shown = shown and possible is not None
         if possible is False:
             kept = without
     for limit in tuple(limits):
         loosened = replace(problem, making=problem.making.without(limit))
-        possible = _possible(loosened, kept)
+        possible = _possible(loosened, kept, budget)
         shown = shown and possible is not None
         if possible is False:
             problem, limits = loosened, [each for each in limits if each != limit]
-    members = [_row_member(problem, rows, row) for row in kept]
-    return (*members, *(_limit_member(problem, rows, limit) for limit in limits)), shown
+    members = [_row_member(problem, rows, row, alone) for row in kept]
+    return (*members, *(_limit_member(problem, rows, limit, alone) for limit in limits)), shown
 
 
 def _limits(making: Making) -> Iterator[Limit]:
@@ -107,25 +126,23 @@ def _limits(making: Making) -> Iterator[Limit]:
         yield "least if used"
 
 
-def _possible(problem: Problem, rows: list[Row]) -> bool | None:
+def _possible(problem: Problem, rows: list[Row], budget: Budget) -> bool | None:
     model = Model(problem, rows)
     model.cost_by(np.zeros(model.n))
-    if model.counts_whole:
-        model.within(min(TRY_S, problem.making.time_limit_s))
-    return model.solve().possible
+    return budget.solve(model).possible
 
 
-def _limit_member(problem: Problem, rows: tuple[Row, ...], limit: Limit) -> Member:
+def _limit_member(problem: Problem, rows: tuple[Row, ...], limit: Limit, budget: Budget) -> Member:
     loosened = replace(problem, making=problem.making.without(limit))
-    return Member(None, None, limit, None, bool(_possible(loosened, list(rows))))
+    return Member(None, None, limit, None, bool(_possible(loosened, list(rows), budget)))
 
 
-def _row_member(problem: Problem, rows: tuple[Row, ...], row: Row) -> Member:
-    alone = best_reached(problem, rows, row)
+def _row_member(problem: Problem, rows: tuple[Row, ...], row: Row, budget: Budget) -> Member:
+    alone = best_reached(problem, rows, row, budget)
     return Member(row.target, row.side, None, alone, alone is not None)
 
 
-def best_reached(problem: Problem, rows: tuple[Row, ...], row: Row) -> float | None:
+def best_reached(problem: Problem, rows: tuple[Row, ...], row: Row, budget: Budget) -> float | None:
     """The nearest that one target can come to its bound with all others held. [unit of the target]
 
     A quotient is made greatest by turns: what the last mix came to becomes the next
@@ -135,9 +152,7 @@ def best_reached(problem: Problem, rows: tuple[Row, ...], row: Row) -> float | N
     bound: float | None = None
     for _ in range(TURNS):
         model.cost_by(-row.at(row.bound if bound is None else bound))
-        if model.counts_whole:
-            model.within(min(TRY_S, problem.making.time_limit_s))
-        found = model.solve()
+        found = budget.solve(model)
         if not found.possible:
             return bound
         reached = row.reached(found.shares)
@@ -159,9 +174,10 @@ def nearest_gives(problem: Problem, rows: tuple[Row, ...]) -> tuple[Give, ...]:
     steps = np.array([row.step for row in rows])
     per = np.array([float(row.per.mean()) or 1.0 for row in rows])
     given, least, best = np.zeros(len(rows)), np.inf, np.zeros(0)
+    budget = Budget(problem.making.time_limit_s * 0.25)
     for _ in range(TURNS):
         moved = [replace(r, bound=r.eased(float(g))) for r, g in zip(rows, given, strict=True)]
-        found = Model(problem, moved, 1.0 / (steps * per), given * per).solve()
+        found = budget.solve(Model(problem, moved, 1.0 / (steps * per), given * per))
         if not found.possible:
             break
         mix = found.shares / found.shares.sum()

@@ -14,6 +14,7 @@ from breadline.ration.problem import Problem
 from breadline.ration.rows import FloatArray, Row, floors_of
 from breadline.ration.whole_bags import Whole, whole_of
 
+HEURISTICS = 0.2  # share of a search spent on guesses: more than usual, so that a first recipe comes soon
 STATUS = highspy.HighsModelStatus
 FEASIBLE = highspy.SolutionStatus.kSolutionStatusFeasible
 NOTHING = (STATUS.kInfeasible, STATUS.kUnboundedOrInfeasible)
@@ -72,6 +73,9 @@ class Found:
     gives: FloatArray  # of the elastic rows, shape (rows,) [unit of the target × per]
 
 
+NOTHING_KNOWN = Found(np.zeros(0), np.inf, -np.inf, np.zeros(0), None, True, 0.0, np.zeros(0))
+
+
 class Quiet(highspy.Highs):
     """HiGHS without its banner, which would stand in the middle of what a command prints."""
 
@@ -112,6 +116,7 @@ class Model:
         self.spent = 0.0  # [s]
         self.highs = Quiet()
         self.highs.setOptionValue("time_limit", problem.making.time_limit_s)
+        self.highs.setOptionValue("mip_heuristic_effort", HEURISTICS)
         self.highs.setOptionValue("mip_rel_gap", 1e-7)
         self.highs.setOptionValue("mip_abs_gap", 1e-7)
         self._pass(give_costs, give_back)
@@ -200,6 +205,15 @@ class Model:
         solution = highspy.HighsSolution()
         solution.col_value = self.whole.columns_of(shares).tolist()
         self.highs.setSolution(solution)
+
+    def first_mix(self, seconds: float) -> Found:
+        """Any mix that keeps all, within so many seconds [s]; costs have to be set after it."""
+        self.cost_by(np.zeros(self.n))
+        self.within(seconds)
+        self.highs.setOptionValue("mip_max_improving_sols", 1)
+        found = self.solve()
+        self.highs.setOptionValue("mip_max_improving_sols", highspy.kHighsIInf)
+        return found
 
     def solve(self) -> Found:
         """The cheapest mix as the model now stands."""
