@@ -26,7 +26,7 @@ from tests.ration.larder import BEAN, OIL_A, PRICES, SUGAR, YEAST, price, proble
 def test_the_recipe_comes_first_with_its_price_and_its_year():
     solved = cheapest(problem(ingredients=(BEAN, SUGAR), targets=(share("bean", 25.0, 25.0),)))
     assert sentences(solved) == (
-        "The cheapest mix costs US$ 1.20 a kg: 75.0 % Sugar and 25.0 % Bean.",
+        "The cheapest mix costs US$ 1.20 a kg: 75.0 % Sugar; 25.0 % Bean.",
         "Prices are of 2026.",
     )
 
@@ -47,13 +47,28 @@ def test_prices_of_two_years_are_remarked_on():
 def test_what_was_not_reported_is_named():
     few = (YEAST, SUGAR, OIL_A)
     asked = problem(ingredients=few, targets=(protein(AS_FED, 10.0), nutrient("linolenic", "as fed", 0.5)))
-    assert "Not reported, and counted at the bad end: ω3 (as fed) of Yeast." in sentences(cheapest(asked))
+    assert "Not reported, and counted at the bad end: ω3 (as fed) (Yeast)." in sentences(cheapest(asked))
+
+
+def test_what_is_from_memory_is_marked():
+    told = replace(YEAST, read="memory")
+    solved = cheapest(problem(ingredients=(told, SUGAR), targets=(protein(AS_FED, 10.0),)))
+    assert "From memory, not checked: what is in Yeast." in sentences(solved)
+
+
+def test_a_conflict_that_rests_on_a_blank_says_so():
+    asked = problem(
+        ingredients=(YEAST, SUGAR, OIL_A),
+        targets=(protein(AS_FED, 10.0), nutrient("linolenic", "as fed", most=0.1)),
+    )
+    told = conflict_sentences(cheapest(asked))
+    assert "Not reported, and counted at the bad end: ω3 (as fed) (Yeast)." in told
 
 
 def test_whole_bags_are_told_and_that_none_is_cheaper():
     making = Making(batch_kg=140.0, fill_least=0.9, whole_bags=frozenset({"bean", "sugar"}))
     told = " ".join(sentences(cheapest(problem(making=making))))
-    assert "1 bag of Bean and 3 bags of Sugar go in unopened" in told
+    assert "Unopened go in: 1 bag of Bean; 3 bags of Sugar." in told
     assert "No cheaper one exists within these limits." in told
 
 

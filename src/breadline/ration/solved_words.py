@@ -25,7 +25,7 @@ AT = {"least": "at least", "most": "at most"}
 def sentences(solved: Solved) -> tuple[str, ...]:
     """What to mix and what it costs, how sure that is, and what was not reported."""
     told = (recipe_sentence(solved), bags_sentence(solved), search_sentence(solved), blanks_sentence(solved),
-            years_sentence(solved.problem))  # fmt: skip
+            memory_sentence(solved), years_sentence(solved.problem))  # fmt: skip
     return tuple(sentence for sentence in told if sentence)
 
 
@@ -44,7 +44,7 @@ def bags_sentence(solved: Solved) -> str:
     batch = f"A batch of {solved.batch_kg:.4g} kg costs {money(solved.problem.money, solved.batch_cost)}"
     bags = [f"{n} bag{'' if n == 1 else 's'} of {names[key]}" for key, n in solved.bags.items()]
     one = sum(solved.bags.values()) == 1
-    return f"{batch}; {_listed(bags)} {'goes' if one else 'go'} in unopened." if bags else f"{batch}."
+    return f"{batch}. Unopened {'goes' if one else 'go'} in: {'; '.join(bags)}." if bags else f"{batch}."
 
 
 def search_sentence(solved: Solved) -> str:
@@ -69,8 +69,16 @@ def blanks_sentence(solved: Solved) -> str:
             by_keys.setdefault(there.guessed, []).append(there.target.name)
     if not by_keys:
         return ""
-    told = [f"{_listed(what)} of {_listed([names[k] for k in keys])}" for keys, what in by_keys.items()]
+    told = [
+        f"of {' and of '.join(names[k] for k in keys)}: {_listed(what)}" for keys, what in by_keys.items()
+    ]
     return f"Not reported, and counted at the bad end: {'; '.join(told)}."
+
+
+def memory_sentence(solved: Solved) -> str:
+    """What goes in whose contents nobody looked up."""
+    names = [i.name for i in solved.problem.ingredients if i.key in solved.shares and i.read == "memory"]
+    return f"From memory, not checked: what is in {'; '.join(names)}." if names else ""
 
 
 def years_sentence(problem: Problem) -> str:
@@ -222,6 +230,7 @@ def _nearest_sentences(conflict: Conflict) -> Iterator[str]:
     near = conflict.nearest
     yield f"The nearest mix gives way on {'; and on '.join(gives)}."
     yield f"It costs {money(conflict.problem.money, near.cost_per_kg)} a kg: {_parts(near)}."
+    yield from (told for told in (blanks_sentence(near), memory_sentence(near)) if told)
 
 
 def _give_words(problem: Problem, target: Target, side: Side, reached: float) -> str:
@@ -287,7 +296,7 @@ def _target_name(problem: Problem, target: Target) -> str:
 
 def _parts(solved: Solved) -> str:
     names = _names(solved.problem)
-    return _listed([f"{_pct(s)} {names[k]}" for k, s in solved.shares.items() if s >= TRACE])
+    return "; ".join(f"{_pct(s)} {names[k]}" for k, s in solved.shares.items() if s >= TRACE)
 
 
 def _names(problem: Problem) -> Mapping[str, str]:
@@ -304,4 +313,4 @@ def _listed(words: Sequence[str]) -> str:
 
 
 def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
+    return text if text[:1] == "ω" else text[:1].upper() + text[1:]
