@@ -146,16 +146,19 @@ def batch(asking: Asking, sheet: Sheet) -> None:
 
 def _loaded(asking: Asking) -> Loaded:
     """A recipe file; or a recipe of the book by its name, where there is no such file."""
+    path = Path(asking.recipe)
+    named = asking.book is not None and not path.exists() and path.suffix != ".toml"
+    file = None if named else read_recipe(path)  # before a book is opened, which makes one
     book = None if asking.book is None else RecipeBook(asking.book)
     quotes: Mapping[str, Quote] = {} if book is None else book.quotes()
     if asking.figures is not None:
         shelf = load(edits_from_toml(asking.figures))
     else:
         shelf = load() if book is None else book.shelf
-    path = Path(asking.recipe)
-    if book is not None and not path.exists() and path.suffix != ".toml":
+    if file is None:
+        assert book is not None, "only a recipe of a book is named"
         return Loaded(book.version(asking.recipe).file, book, quotes, shelf)
-    return Loaded(read_recipe(path), book, quotes, shelf, given=True)
+    return Loaded(file, book, quotes, shelf, given=True)
 
 
 def _keep(there: Loaded) -> Version | None:
