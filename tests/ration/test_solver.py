@@ -75,6 +75,22 @@ def test_a_ratio_of_two_things_that_are_not_there_says_nothing():
     assert solved.reached[0].value is None
 
 
+def test_a_target_asked_twice_is_answered_twice():
+    twice = nutrient("fat", "as fed", least=4.0)
+    solved = cheapest(problem(twice, twice))
+    assert [r.target for r in solved.reached] == list(solved.problem.targets)
+
+
+@pytest.mark.parametrize("times", [1e-7, 1e-3, 1e4, 1e8])
+def test_any_money_will_do(times):
+    """Prices in a coin worth a fortune, or in one worth next to nothing."""
+    first = cheapest(problem())
+    coins = {k: price(p.per_kg * times, money="coin") for k, p in PRICES.items()}
+    there = cheapest(problem(prices=coins))
+    assert there.cost_per_kg == pytest.approx(first.cost_per_kg * times, rel=1e-7)
+    assert there.shares == pytest.approx(first.shares, abs=1e-6)
+
+
 def test_targets_at_odds_give_a_conflict():
     assert isinstance(cheapest(problem(protein(AS_FED, least=40.0))), Conflict)
 

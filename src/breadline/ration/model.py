@@ -113,6 +113,7 @@ class Model:
         self.counts_whole = bool(self.whole.integer.any())
         self.prices = np.array([problem.price(k) for k in problem.keys])
         self.scale = np.ones(self.m)
+        self.money = 1.0  # what a cost of 1 in HiGHS stands for [money/kg]
         self.spent = 0.0  # [s]
         self.highs = Quiet()
         self.highs.setOptionValue("time_limit", problem.making.time_limit_s)
@@ -167,7 +168,10 @@ class Model:
         )  # fmt: skip
 
     def _costs(self, prices: FloatArray) -> FloatArray:
-        return np.concatenate([prices * self.whole.unit, np.zeros(self.whole.columns - self.n)])
+        """Costs by the column, divided by the largest, so that any money meets HiGHS at one size."""
+        self.money = float(np.abs(prices).max()) or 1.0
+        costs = prices / self.money * self.whole.unit
+        return np.concatenate([costs, np.zeros(self.whole.columns - self.n)])
 
     def cost_by(self, prices: FloatArray) -> None:
         """Make other prices least, shape (ingredients,). [money/kg]"""
@@ -229,9 +233,9 @@ class Model:
             return Found(none, np.inf, -np.inf, none, possible, possible is None, seconds, none)
         solution = self.highs.getSolution()
         columns = np.array(solution.col_value)
-        value = float(info.objective_function_value)
-        bound = float(info.mip_dual_bound) if self.counts_whole else value
-        duals = np.zeros(self.m) if self.counts_whole else np.array(solution.row_dual)[: self.m]
+        value = float(info.objective_function_value) * self.money
+        bound = float(info.mip_dual_bound) * self.money if self.counts_whole else value
+        duals = np.zeros(self.m) if self.counts_whole else np.array(solution.row_dual)[: self.m] * self.money
         gives = columns[self.whole.columns :] * (self.scale if len(columns) > self.whole.columns else none)
         stopped = status != STATUS.kOptimal
         return Found(self.whole.shares_of(columns), value, bound, duals, True, stopped, seconds, gives)
@@ -244,7 +248,8 @@ class Model:
             value = float(out.mip_primal_bound)
             if not abs(value) < 1e20:
                 return
-            stop = told(float(out.running_time) - self.spent, value, float(out.mip_dual_bound))
+            bound = float(out.mip_dual_bound) * self.money
+            stop = told(float(out.running_time) - self.spent, value * self.money, bound)
             if stop and kind == kinds.kCallbackMipInterrupt:
                 back.user_interrupt = True
 

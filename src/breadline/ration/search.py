@@ -45,24 +45,42 @@ class Best:
     seconds: float
 
 
-def cheapest_kilogram(
-    model: Model, watch: Watcher | None = None, start: Mapping[str, float] | None = None
-) -> Best:
-    """The cheapest mix, for a kilogram of it; ``start`` are shares of a full mixer to begin at [share]."""
+@dataclass(frozen=True)
+class Search:
+    """How a search for whole things is to go.
+
+    Parameters
+    ----------
+    limit_s
+        Its longest. [s]
+    start
+        Shares of a full mixer to begin at, by ingredient key. [share]
+    watch
+        Told how it stands.
+    """
+
+    limit_s: float
+    start: Mapping[str, float] | None = None
+    watch: Watcher | None = None
+
+
+def cheapest_kilogram(model: Model, search: Search | None = None) -> Best:
+    """The cheapest mix, for a kilogram of it."""
     if not model.counts_whole:
         found = model.solve()
         return Best(found, found.value, 0.0, found.stopped, found.seconds)
-    return _in_turns(model, watch, model.mix_of(start) if start else None)
+    return _in_turns(model, search or Search(model.problem.making.time_limit_s))
 
 
-def _in_turns(model: Model, watch: Watcher | None, begin: FloatArray | None) -> Best:
-    making = model.problem.making
+def _in_turns(model: Model, search: Search) -> Best:
+    making, watch = model.problem.making, search.watch
+    begin = model.mix_of(search.start) if search.start else None
     free = _free_cost(model)
     if not np.isfinite(free):
         return _none(replace(NOTHING_KNOWN, possible=False, stopped=False))
     rate, seconds = free if making.fill_least < 1.0 else 0.0, 0.0
     if begin is None:
-        first = model.first_mix(making.time_limit_s * FIRST)
+        first = model.first_mix(search.limit_s * FIRST)
         seconds += first.seconds
         if first.possible is False:
             return _none(first)
@@ -71,7 +89,7 @@ def _in_turns(model: Model, watch: Watcher | None, begin: FloatArray | None) -> 
     best: Best | None = None
     for _ in range(MOST_TURNS):
         model.cost_by(model.prices - rate)
-        model.within(making.time_limit_s - seconds)
+        model.within(search.limit_s - seconds)
         _watch(model, watch, (rate, seconds, known if best is None else best.cost))
         if begin is not None:
             model.begin_at(begin)

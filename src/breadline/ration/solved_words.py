@@ -69,9 +69,7 @@ def blanks_sentence(solved: Solved) -> str:
             by_keys.setdefault(there.guessed, []).append(there.target.name)
     if not by_keys:
         return ""
-    told = [
-        f"of {' and of '.join(names[k] for k in keys)}: {_listed(what)}" for keys, what in by_keys.items()
-    ]
+    told = [f"{_listed(what)} ({'; '.join(names[k] for k in keys)})" for keys, what in by_keys.items()]
     return f"Not reported, and counted at the bad end: {'; '.join(told)}."
 
 

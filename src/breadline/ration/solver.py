@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import groupby
+from itertools import islice
 
 import numpy as np
 
@@ -16,7 +16,7 @@ from breadline.ration.model import Model, Watcher
 from breadline.ration.problem import Problem
 from breadline.ration.recipe import Part, Recipe
 from breadline.ration.rows import NOUGHT, FloatArray, Row, floors_of, over, rows_of
-from breadline.ration.search import Best, cheapest_kilogram
+from breadline.ration.search import Best, Search, cheapest_kilogram
 from breadline.ration.targets import Side, Target
 
 NAME = "cheapest mix"
@@ -145,7 +145,7 @@ def cheapest(
     """
     rows = rows_of(problem)
     model = Model(problem, rows)
-    best = cheapest_kilogram(model, watch, start)
+    best = cheapest_kilogram(model, Search(problem.making.time_limit_s, start, watch))
     if not best.found.possible:
         return _conflict(problem, rows, proven=best.found.possible is False)
     _not_watered_down(rows, best.found.shares)
@@ -205,8 +205,9 @@ def _bags(problem: Problem, shares: FloatArray, batch_kg: float | None) -> dict[
 
 def _reached(problem: Problem, rows: Sequence[Row], shares: FloatArray) -> Iterator[Reached]:
     """What a mix comes to on each target, over the ranges of its contents."""
-    for _, sides in groupby(rows, key=lambda row: id(row.target)):
-        both = list(sides)
+    left = iter(rows)
+    for target in problem.targets:
+        both = list(islice(left, (target.least is not None) + (target.most is not None)))
         tight = [row.side for row in both if row.tight(shares, TIGHT)]
         above, below = both[0].above, both[0].below
         low = over(float(above.low @ shares), float(below.high @ shares))
@@ -214,7 +215,7 @@ def _reached(problem: Problem, rows: Sequence[Row], shares: FloatArray) -> Itera
         value = None if math.isnan(low) or math.isnan(high) else Content(low, high)
         blank = np.flatnonzero((shares > 0.0) & ~(above.known & below.known))
         guessed = tuple(problem.keys[i] for i in blank)
-        yield Reached(both[0].target, value, tight[0] if tight else None, guessed)
+        yield Reached(target, value, tight[0] if tight else None, guessed)
 
 
 def _not_watered_down(rows: Sequence[Row], shares: FloatArray) -> None:

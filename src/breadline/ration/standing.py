@@ -8,7 +8,7 @@ import numpy as np
 
 from breadline.ration.model import Model
 from breadline.ration.rows import rows_of
-from breadline.ration.search import EXACT, Best, cheapest_kilogram
+from breadline.ration.search import EXACT, Best, Search, cheapest_kilogram
 from breadline.ration.solver import TIGHT, Solved, solved_from
 from breadline.ration.targets import Side, Target
 
@@ -111,11 +111,12 @@ class _Again:
         self.mix = np.array([solved.shares.get(k, 0.0) for k in self.problem.keys])
         self.left = self.problem.making.time_limit_s if self.model.counts_whole else float("inf")
 
-    def best(self) -> Best | None:
-        """The cheapest as the model now stands; ``None`` once time has run out."""
+    def best(self, start: bool = True) -> Best | None:
+        """The cheapest as the model now stands, begun at the recipe; ``None`` once time has run out."""
         if self.left <= 0.0:
             return None
-        best = cheapest_kilogram(self.model)
+        begin = self.solved.shares_of_mixer if start else None
+        best = cheapest_kilogram(self.model, Search(self.left, begin))
         if self.model.counts_whole:
             self.left -= best.seconds
         return best
@@ -152,7 +153,7 @@ def _without_each(again: _Again) -> dict[int, Best]:
     found: dict[int, Best] = {}
     for i in np.flatnonzero(again.mix > 0.0):
         again.model.leave_out(int(i))
-        best = again.best()
+        best = again.best(start=False)
         again.model.leave_out(int(i), out=False)
         if best is not None:
             found[int(i)] = best
