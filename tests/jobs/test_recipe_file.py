@@ -196,3 +196,26 @@ def test_a_text_over_several_lines_does_not_move_the_line_numbers() -> None:
     text = f'name = "x"\n{note}[[part]]\ningredient = "water"\namount = 0\nunit = "kg"\n'
     with pytest.raises(RecipeError, match=r"line 8, \[\[part\]\] 1, amount"):
         recipe_from_text(text, "x.toml")
+
+
+VALUES = st.sampled_from([
+    "0", "-1", "1e308", "nan", "inf", "true", '"x"', '""', "[]", "[1, 2]", "{a = 1}", "2026-01-01", '"kg"', '"%"',
+    '"min 4"', '"\\u0000"', "[[1]]", '"bee_pollen"', '"protein"', '"5:0"', "120", "99999999999999999999",
+])  # fmt: skip
+HEADS = st.sampled_from(["[[part]]", "[part]", "[[feed]]", "[pollen]", "[[mixing]]", "[known]", "[mixing.x]"])
+SLIPS = st.tuples(st.floats(0, 1, exclude_max=True), st.none() | VALUES | HEADS)
+
+
+@settings(max_examples=80, deadline=None)
+@given(st.lists(SLIPS, min_size=1, max_size=3))
+def test_whatever_is_spoilt_is_read_or_refused_with_its_place(slips) -> None:
+    lines = EXAMPLE.read_text("utf-8").splitlines()
+    for at, slip in slips:
+        n = int(at * len(lines))
+        key = lines[n].split("=")[0]
+        lines[n] = "" if slip is None else slip if slip[0] == "[" and slip[-2].isalpha() else f"{key}= {slip}"
+    try:
+        recipe_from_text("\n".join(lines), "spoilt.toml")
+    except RecipeError as error:
+        assert error.where.startswith("spoilt.toml")
+        assert error.what

@@ -130,7 +130,10 @@ class RecipeTable(Table):
             for end in value
         )
         if low > high:
-            raise self.error(key, f"{low:g} is above {high:g}", "the low end first, such as [40, 48]")
+            raise self.error(
+                key, f"{low:g} is above {high:g}", "the low end first, such as [40, 48]",
+                f"If one number was meant, write it with a point: {low:g}.{high:g}",
+            )  # fmt: skip
         return Content(low, high)
 
     def ratio(self, key: str, most: float) -> float | None:
