@@ -123,3 +123,11 @@ def test_too_few_ingredients_are_named_with_the_targets_they_stand_against():
     assert not possible(only(conflict.problem, conflict.members))
     for member in conflict.members:
         assert possible(only(conflict.problem, [m for m in conflict.members if m is not member])), member
+
+
+def test_shares_that_cannot_sum_to_the_whole_are_at_odds():
+    asked = problem(ingredients=(BEAN, SUGAR), targets=(share("bean", most=40.0), share("sugar", most=35.0)))
+    conflict = cheapest(asked)
+    assert [m.alone for m in conflict.members] == pytest.approx([65.0, 60.0])
+    over = problem(ingredients=(BEAN, SUGAR), targets=(share("bean", least=70.0), share("sugar", least=50.0)))
+    assert [m.alone for m in cheapest(over).members] == pytest.approx([50.0, 30.0])
