@@ -127,3 +127,18 @@ def test_a_bucket_needs_its_level(file: RecipeFile) -> None:
 @pytest.mark.parametrize(("country", "paper"), [("US", "us-letter"), ("NZ", "a4"), ("DE", "a4")])
 def test_the_paper_of_a_country(country: str, paper: str) -> None:
     assert paper_of(country) == paper
+
+
+@pytest.mark.parametrize(
+    ("stated", "answer"),
+    [
+        ({"pollen_pct": 0.0}, None),
+        ({"pollen_pct": None}, None),
+        ({"pollen_pct": 4.0}, "refused"),
+        ({"pollen_pct": 4.0, "rays": "gamma", "dose_kgy": 20.0, "certificate": "no. 1"}, "passes"),
+    ],
+)
+def test_a_bought_feed_that_states_real_pollen_meets_the_gate(stated, answer, file: RecipeFile) -> None:
+    feed = replace(file.feeds[0], **stated)
+    gates = compared([replace(file, feeds=(feed,))]).gates
+    assert (gates[feed.name].answer if gates else None) == answer

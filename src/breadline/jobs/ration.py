@@ -11,7 +11,7 @@ import numpy as np
 from breadline.errors import FeedRefused, RecipeError
 from breadline.jobs import ration_terms as terms
 from breadline.jobs.recipe_ingredients import all_ingredients
-from breadline.jobs.recipe_refusals import refuse_pollen
+from breadline.jobs.recipe_refusals import feed_gate, refuse_pollen
 from breadline.jobs.recipe_written import GRAMS, Amount, Quote, RecipeFile
 from breadline.knowledge.amino_pattern import pattern
 from breadline.knowledge.countries import law_of
@@ -26,6 +26,7 @@ from breadline.ration.keeping import keeping
 from breadline.ration.label import LabelReading, read_label
 from breadline.ration.measures import System
 from breadline.ration.model import Watcher
+from breadline.ration.pollen_gate import Gate
 from breadline.ration.recipe import Recipe
 from breadline.ration.remark import Remark, refused
 from breadline.ration.rows import Table, over
@@ -94,6 +95,7 @@ class Compared:
 
     comparison: Comparison
     labels: tuple[LabelReading, ...]
+    gates: Mapping[str, Gate]  # of bought feeds that state real pollen, by name
     system: System
 
 
@@ -170,6 +172,7 @@ def compared(
     """
     reader, columns = _reader(shelf), []
     labels: dict[str, LabelReading] = {}
+    gates: dict[str, Gate] = {}
     for file in files:
         own = {one.of: one for one in file.quotes}
         for feed in file.feeds:
@@ -182,13 +185,15 @@ def compared(
                     "Rename one, or mend it",
                 )
             labels[feed.name] = reading
+            if gate := feed_gate(feed, file.country, reader):
+                gates[feed.name] = gate
         if file.amounts:
             recipe = _mix(file, quotes, reader)
             columns.append(recipe_column(recipe, analyse(recipe), pattern()))
     columns += [label_column(reading) for reading in labels.values()]
     if not columns:
         raise RecipeError("comparison", "there is nothing to compare", "recipes, or files with a [[feed]]")
-    return Compared(side_by_side(columns, order), tuple(labels.values()), terms.system_of(files[0]))
+    return Compared(side_by_side(columns, order), tuple(labels.values()), gates, terms.system_of(files[0]))
 
 
 def batched(
@@ -248,7 +253,12 @@ def solved_file(answer: Answered) -> RecipeFile | None:
 def _mix(file: RecipeFile, quotes: Quotes | None, reader: Reader) -> Recipe:
     """The mix, once the pollen gate has let it through."""
     if not file.amounts:
-        raise RecipeError(f"{file.name}, [[part]]", "no ingredient is written down", "a [[part]] for each")
+        raise RecipeError(
+            f"{file.name}, [[part]]",
+            "no ingredient is written down",
+            "a [[part]] for each",
+            "A bought feed is read from its label by: breadline ration compare",
+        )
     keys = tuple(one.ingredient for one in file.amounts)
     refuse_pollen(file, keys, all_ingredients(file), reader)
     return terms.recipe_of(file, quotes)

@@ -69,6 +69,8 @@ def solved_lines(told: Answered) -> Iterator[Line]:
     yield "bold", first
     yield "", ""
     yield from (("", sentence) for sentence in rest)
+    if told.mix is not None and told.system == "lb":
+        yield "", _by_the_pound(told.mix)
     if told.mix is not None:
         yield "", ""
         yield "bold", "To mix" if isinstance(told.found, Solved) else "The nearest mix"
@@ -92,6 +94,8 @@ def label_lines(told: Compared) -> Iterator[Line]:
     for reading in told.labels:
         yield "bold", reading.name
         yield from (("", f" - {sentence}") for sentence in label_sentences(reading))
+        gate = told.gates.get(reading.name)
+        yield from (("", f" - {one.text}") for one in (gate.remarks if gate else ()))
     order = "by name" if told.comparison.order == "by name" else "in your own order"
     yield "dim", f"Listed {order}; Breadline ranks no feed. Ranges come from what was not reported."
 
@@ -147,6 +151,12 @@ def remark_lines(remarks: Sequence[Remark]) -> Iterator[Line]:
             yield "", ""
             yield "bold", head
             yield from (("", f" - {one.text}") for one in said)
+
+
+def _by_the_pound(mix: Solved) -> str:
+    per, money_unit = mix.cost_per_kg, mix.problem.money
+    pound = money(per * LB_G / 1000.0, money_unit)
+    return f"By the pound the mix costs {pound}; divide any other price a kg by 2.2 for a pound."
 
 
 def _held(one: TargetHeld, told: Analysed) -> str:

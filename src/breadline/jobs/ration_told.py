@@ -116,7 +116,11 @@ def comparison_document(told: Compared) -> Document:
             }
             for column in told.comparison.columns
         ],
-        "labels": [{"name": one.name, "sentences": list(label_sentences(one))} for one in told.labels],
+        "labels": [
+            {"name": one.name, "sentences": list(label_sentences(one)),
+             "remarks": remarks_told(told.gates[one.name].remarks if one.name in told.gates else ())}
+            for one in told.labels
+        ],
     }  # fmt: skip
 
 

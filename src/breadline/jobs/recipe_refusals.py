@@ -8,7 +8,7 @@ from typing import Any
 
 from breadline.errors import FeedRefused
 from breadline.jobs.recipe_fields import Spot
-from breadline.jobs.recipe_written import RecipeFile
+from breadline.jobs.recipe_written import BoughtFeed, RecipeFile
 from breadline.knowledge.countries import CountryLaw, law_of
 from breadline.knowledge.ingredient import Ingredient
 from breadline.knowledge.shelf import Reader
@@ -62,6 +62,14 @@ def refuse_pollen(
     if gate.answer == "refused":
         raise _refusal(f"{recipe.name}, {' and '.join(names)}", gate.remarks)
     return gate
+
+
+def feed_gate(feed: BoughtFeed, country: str, figures: Reader) -> Gate | None:
+    """The pollen gate for a bought feed that states real pollen; nothing where it states none."""
+    if not feed.pollen_pct:
+        return None
+    pollen = Pollen("bought", False, feed.rays, feed.dose_kgy, bool(feed.certificate))
+    return pollen_gate(pollen, law_of(country), figures)
 
 
 def pollen_of(recipe: RecipeFile) -> Pollen:

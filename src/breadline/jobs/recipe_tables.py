@@ -35,7 +35,7 @@ IN_LABEL = {f"{name}_pct" if unit == "g" else f"{name}_mg": name for name, unit 
 INGREDIENT = ("key", "name", "note", "basis", "protein_pct", "protein_factor", *IN_LABEL, "amino_acids",
               "traits", "bulk_kg_per_l")  # fmt: skip
 FEED = ("name", "note", "basis", "protein_min_pct", "fat_min_pct", "fibre_max_pct", "water_max_pct",
-        "ash_max_pct", "pollen_pct", "ingredients")  # fmt: skip
+        "ash_max_pct", "pollen_pct", "ingredients", "rays", "dose_kgy", "certificate")  # fmt: skip
 PRICE = ("of", "price", "per", "money", "year", "bag", "bag_unit")
 TARGET = ("of", "at_least", "at_most", "unit", "basis", "protein_on", "to")
 SOLVE = ("ingredients", "at_most_ingredients", "at_least_if_used_pct", "whole_bags", "fill_least_pct",
@@ -182,8 +182,15 @@ def feed(table: RecipeTable) -> BoughtFeed:
         )  # fmt: skip
     name = table.needed_text("name", "what you call the feed")
     rest = {key: table.percent(key) for key in FEED if key.endswith("_pct") and key != "protein_min_pct"}
-    return BoughtFeed(name, _basis(table), protein, **rest, ingredients=table.texts("ingredients"),
-                      note=table.text("note"))  # fmt: skip
+    return BoughtFeed(
+        name, _basis(table), protein, **rest, ingredients=table.texts("ingredients"), note=table.text("note"),
+        rays=_rays(table), dose_kgy=table.above_nought("dose_kgy", MOST, "kGy"),
+        certificate=table.text("certificate").strip(),
+    )  # fmt: skip
+
+
+def _rays(table: RecipeTable) -> Rays | None:
+    return cast("Rays | None", table.word("rays", get_args(Rays)))
 
 
 def quote(table: RecipeTable, names: Mapping[str, str], feeds: Collection[str], top: RecipeTable) -> Quote:
@@ -325,7 +332,7 @@ def pollen(table: RecipeTable | None) -> PollenPapers | None:
     origin = table.needed_word("origin", get_args(Origin), "It decides whether it may be fed")
     return PollenPapers(
         cast(Origin, origin), bool(table.truth("free_of_foulbrood")),
-        cast(Any, table.word("rays", get_args(Rays))), table.above_nought("dose_kgy", MOST, "kGy"),
+        _rays(table), table.above_nought("dose_kgy", MOST, "kGy"),
         table.text("certificate").strip(), bool(table.truth("frozen")),
     )  # fmt: skip
 

@@ -77,6 +77,9 @@ class BoughtFeed:
     pollen_pct: float | None = None  # real pollen, of the feed as fed [%]
     ingredients: tuple[str, ...] = ()  # as listed on the label
     note: str = ""
+    rays: Rays | None = None  # its pollen irradiated with
+    dose_kgy: float | None = None  # by certificate [kGy]
+    certificate: str = ""  # which one: of whom, its number
 
 
 @dataclass(frozen=True)
