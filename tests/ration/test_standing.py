@@ -137,6 +137,20 @@ def test_a_whole_bag_recipe_has_savings_ranges_and_a_next_best_too():
     assert there.next_best.solved.cost_per_kg >= solved.cost_per_kg - 1e-6
 
 
+def test_what_bags_and_a_number_of_ingredients_cost_is_found_by_solving_without():
+    making = Making(
+        batch_kg=140.0, fill_least=0.9, whole_bags=frozenset({"bean", "sugar"}), most_ingredients=4
+    )
+    asked = problem(making=making)
+    solved = cheapest(asked)
+    savings = {each.limit: each.saving for each in standing(solved).limits}
+    opened = cheapest(replace(asked, making=making.without("whole bags")))
+    fifth = cheapest(replace(asked, making=replace(making, most_ingredients=5)))
+    assert savings["whole bags"] == pytest.approx(solved.cost_per_kg - opened.cost_per_kg, abs=1e-5)
+    assert savings["most ingredients"] == pytest.approx(solved.cost_per_kg - fifth.cost_per_kg, abs=1e-5)
+    assert max(savings.values()) > 0.01
+
+
 def test_a_safe_recipe_survives_both_ends_and_a_half_way_one_says_what_it_misses():
     safe = ends(cheapest(problem()))
     assert safe.survives

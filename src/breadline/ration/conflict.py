@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -99,7 +98,7 @@ def at_odds(problem: Problem, rows: tuple[Row, ...]) -> AtOdds:
 
 def _irreducible(problem: Problem, rows: tuple[Row, ...]) -> tuple[tuple[Member, ...], bool]:
     """Leave out one thing after another; what cannot be left out for good is a member."""
-    kept, limits, shown = list(rows), list(_limits(problem.making)), True
+    kept, limits, shown = list(rows), list(problem.making.limits()), True
     budget, alone = (Budget(problem.making.time_limit_s * part) for part in (0.5, 0.25))
     for row in reversed(rows):
         without = [r for r in kept if r is not row]
@@ -115,15 +114,6 @@ def _irreducible(problem: Problem, rows: tuple[Row, ...]) -> tuple[tuple[Member,
             problem, limits = loosened, [each for each in limits if each != limit]
     members = [_row_member(problem, rows, row, alone) for row in kept]
     return (*members, *(_limit_member(problem, rows, limit, alone) for limit in limits)), shown
-
-
-def _limits(making: Making) -> Iterator[Limit]:
-    if making.whole_bags:
-        yield "whole bags"
-    if making.most_ingredients is not None:
-        yield "most ingredients"
-    if making.least_if_used is not None:
-        yield "least if used"
 
 
 def _possible(problem: Problem, rows: list[Row], budget: Budget) -> bool | None:

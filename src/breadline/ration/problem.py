@@ -49,6 +49,15 @@ class Making:
         """Whether anything has to be a whole number."""
         return bool(self.whole_bags) or self.most_ingredients is not None or self.least_if_used is not None
 
+    def limits(self) -> tuple[Limit, ...]:
+        """Which limits are set, beside the size of the batch."""
+        there: dict[Limit, bool] = {
+            "whole bags": bool(self.whole_bags),
+            "most ingredients": self.most_ingredients is not None,
+            "least if used": self.least_if_used is not None,
+        }
+        return tuple(limit for limit, is_set in there.items() if is_set)
+
     def without(self, limit: Limit) -> Making:
         """The same with one of its limits let go."""
         if limit == "whole bags":

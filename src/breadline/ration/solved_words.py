@@ -9,7 +9,7 @@ from breadline.ration.conflict import Member
 from breadline.ration.ends import Ends, Miss
 from breadline.ration.problem import Problem
 from breadline.ration.solver import Conflict, Solved
-from breadline.ration.standing import Binding, NextBest, PriceRange, Standing
+from breadline.ration.standing import Binding, LimitSaving, NextBest, PriceRange, Standing
 from breadline.ration.targets import SHARE, Side, Target
 
 TRACE = 1e-4  # shares below this are rounding, and are not told [share]
@@ -96,6 +96,7 @@ def standing_sentences(solved: Solved, standing: Standing) -> tuple[str, ...]:
     idle = [bound_words(problem, b.target, b.side, b.bound) for b in standing.bindings if b.saving <= 0.0]
     if idle:
         told.append(f"Reached, but giving way on it alone saves nothing: {'; '.join(idle)}.")
+    told += [limit_sentence(problem, each) for each in standing.limits if each.saving > 0.0]
     told += _price_sentences(problem, standing.price_ranges)
     told.append(next_best_sentence(standing.next_best))
     if not standing.within_time:
@@ -112,6 +113,18 @@ def binding_sentence(problem: Problem, cost: float, binding: Binding) -> str:
         f"{_capital(bound_words(problem, binding.target, binding.side, binding.bound))}, holds the cost up: "
         f"{amount(binding.target, eased)} instead would save {saved}{unsure}."
     )
+
+
+def limit_sentence(problem: Problem, each: LimitSaving) -> str:
+    """What a limit of the making costs."""
+    saved = f"{money(problem.money, each.saving)} a kg"
+    unsure = " at most, as the search was cut short" if each.gap > 1e-5 else ""
+    if each.limit == "most ingredients":
+        return f"One ingredient more than {problem.making.most_ingredients} would save {saved}{unsure}."
+    if each.limit == "least if used":
+        least = f"{problem.making.least_if_used:g} %"
+        return f"Letting less than {least} of something go in would save {saved}{unsure}."
+    return f"Opening bags would save {saved}{unsure}."
 
 
 def _price_sentences(problem: Problem, ranges: Sequence[PriceRange]) -> Iterator[str]:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from breadline.ration.model import Model
+from breadline.ration.problem import Limit
 from breadline.ration.rows import rows_of
 from breadline.ration.search import EXACT, Best, Search, cheapest_kilogram
 from breadline.ration.solver import TIGHT, Solved, solved_from
@@ -35,6 +37,23 @@ class Binding:
     side: Side
     bound: float  # [unit of the target]
     step: float  # [unit of the target]
+    saving: float
+    gap: float
+
+
+@dataclass(frozen=True)
+class LimitSaving:
+    """What a limit of the making costs: one ingredient more, opened bags, or no least of what goes in.
+
+    Parameters
+    ----------
+    saving
+        By solving anew. [money/kg]
+    gap
+        How much of the cost that could still be off. [share]
+    """
+
+    limit: Limit
     saving: float
     gap: float
 
@@ -98,6 +117,7 @@ class Standing:
     price_ranges: tuple[PriceRange, ...]
     next_best: NextBest | None
     within_time: bool
+    limits: tuple[LimitSaving, ...] = ()
 
 
 class _Again:
@@ -129,7 +149,8 @@ def standing(solved: Solved) -> Standing:
     without = _without_each(again)
     next_best = _next_best(again, without)
     ranges = tuple(_range(again, i, without.get(i)) for i in range(len(again.mix)))
-    return Standing(bindings, ranges, next_best, again.left > 0.0)
+    limits = tuple(_limit_savings(again))
+    return Standing(bindings, ranges, next_best, again.left > 0.0, limits)
 
 
 def _bindings(again: _Again) -> tuple[Binding, ...]:
@@ -146,6 +167,23 @@ def _bindings(again: _Again) -> tuple[Binding, ...]:
             step = abs(row.eased(row.step) - row.bound)
             found.append(Binding(row.target, row.side, row.bound, step, saving, best.gap))
     return tuple(sorted(found, key=lambda b: -b.saving))
+
+
+def _limit_savings(again: _Again) -> Iterator[LimitSaving]:
+    """Each limit of the making let go by a step, where time allows."""
+    making, was = again.problem.making, again.solved.cost_per_kg
+    for limit in making.limits():
+        if again.left <= 0.0:
+            return
+        loose = making.without(limit)
+        if limit == "most ingredients" and making.most_ingredients is not None:
+            loose = replace(making, most_ingredients=making.most_ingredients + 1)
+        model = Model(replace(again.problem, making=loose), again.rows)
+        best = cheapest_kilogram(model, Search(again.left, again.solved.shares_of_mixer))
+        again.left -= best.seconds
+        if best.found.possible:
+            saving = max(0.0, was - best.cost)
+            yield LimitSaving(limit, saving if saving >= 10.0 * EXACT * was else 0.0, best.gap)
 
 
 def _without_each(again: _Again) -> dict[int, Best]:

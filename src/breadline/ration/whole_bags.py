@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from breadline.ration.problem import Problem
 
 FloatArray = NDArray[np.float64]
+TRACE = 1e-9  # less than this is rounding [share or bags]
 
 
 @dataclass(frozen=True)
@@ -45,7 +46,10 @@ class Whole:
         """Shares of a full mixer, whole numbers made exactly whole, shape (ingredients,). [share]"""
         n = len(self.unit)
         values = np.where(self.integer[:n], np.round(columns[:n]), columns[:n])
-        return np.where(values < 1e-9, 0.0, values) * self.unit
+        values = np.where(values < TRACE, 0.0, values)
+        if self.columns > n:  # HiGHS takes a switch of a millionth for none, and lets a trace through
+            values = np.where(columns[n : 2 * n] < 0.5, 0.0, values)
+        return values * self.unit
 
     def columns_of(self, shares: FloatArray) -> FloatArray:
         """Column values of a mix given as shares of a full mixer [share], shape (columns,). [1]"""
