@@ -131,7 +131,7 @@ def cheapest(
         A mix to begin a search for whole things at, such as the last recipe's
         ``shares_of_mixer``; it is passed over where it keeps not all. [share of a full mixer]
     watch
-        Told how the search stands; returns ``True`` to stop it.
+        Told how the search stands; returns ``True`` to stop it, and must not raise.
 
     Returns
     -------
