@@ -62,6 +62,14 @@ class FigureError(InputToMend):
     """A figure of the trade: unknown key, an edit outside what is possible."""
 
 
+class RecipeError(InputToMend):
+    """A recipe, an ingredient, a label or a target: a bad price, a share, a basis left out."""
+
+
+class FeedRefused(RecipeError):
+    """What Breadline does not help with: a drug in a feed, or pollen that may carry foulbrood."""
+
+
 class RecordError(InputToMend):
     """The book of records: a naive time, a fact that is not there, a newer file."""
 

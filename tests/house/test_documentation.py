@@ -84,6 +84,7 @@ def differences(documented, printed, at: str = "") -> list[str]:
     return []
 
 
+RECIPE = "examples/first-recipe/recipe.toml"
 EXAMPLE = ["examples/first-yard/yard.toml", "--weather", "examples/first-yard/weather.csv"]
 
 
@@ -95,8 +96,11 @@ EXAMPLE = ["examples/first-yard/yard.toml", "--weather", "examples/first-yard/we
         ["season", *EXAMPLE],
         ["season", "--record", "{demo}"],
         ["yards", "{book}", "--add", *EXAMPLE],
+        *(["ration", verb, RECIPE] for verb in ("analyse", "solve", "compare")),
+        ["ration", "solve", "{at_odds}"],
+        ["ration", "batch", RECIPE, "--out", "{sheet}"],
     ],
-    ids=lambda typed: "-".join(word for word in typed[:2] if word.isalpha() or word == "--record"),
+    ids=lambda typed: "-".join(word for word in typed[:3] if word.strip("{}-_").isalpha()),
 )
 def test_what_a_command_prints_has_the_shape_on_the_page(typed, tmp_path, monkeypatch):
     from typer.testing import CliRunner
@@ -108,10 +112,15 @@ def test_what_a_command_prints_has_the_shape_on_the_page(typed, tmp_path, monkey
     book, demo = str(tmp_path / "book.sqlite"), tmp_path / "demo.sqlite"
     if "{demo}" in typed:
         make_demo(demo)
-    words = [word.format(book=book, demo=demo) for word in typed]
+    at_odds, sheet = tmp_path / "at-odds.toml", tmp_path / "sheet.pdf"
+    at_odds.write_text(
+        tree.ROOT.joinpath(RECIPE).read_text("utf-8").replace("at_least = 15", "at_least = 60")
+    )
+    words = [word.format(book=book, demo=demo, at_odds=at_odds, sheet=sheet) for word in typed]
     result = CliRunner().invoke(app, [*words, "--json"])
     assert result.exit_code == 0, result.output
     printed = json.loads(result.stdout)
-    shapes = json_shapes(sections()[f"breadline {typed[0]}"])
+    command = max((n for n in sections() if f"breadline {' '.join(typed)} ".startswith(f"{n} ")), key=len)
+    shapes = json_shapes(sections()[command])
     (documented,) = [shape for shape in shapes if shape["shape"] == printed["shape"]]
     assert not differences(documented, printed)

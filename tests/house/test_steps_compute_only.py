@@ -12,7 +12,7 @@ FILES = tree.python_files(*(f"src/breadline/{step}" for step in tree.STEPS))
 MAY_IMPORT = {
     "__future__", "abc", "bisect", "calendar", "collections", "dataclasses", "datetime", "enum", "functools",
     "itertools", "math", "operator", "re", "statistics", "string", "types", "typing", "warnings",
-    "numpy", "scipy", "numba", "breadline",
+    "numpy", "scipy", "numba", "highspy", "breadline",
 }  # fmt: skip
 FILES_OPENED = {
     "open",

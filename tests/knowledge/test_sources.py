@@ -10,6 +10,7 @@ from typing import Any, get_args
 from breadline.knowledge.data import figure_files, shipped, sources
 from breadline.knowledge.evidence import comparisons
 from breadline.knowledge.figure import Read
+from breadline.knowledge.ingredients import rows
 
 FILES = (
     *figure_files(),
@@ -17,6 +18,8 @@ FILES = (
     "countries.toml",
     "cautions.toml",
     "common_but_wrong.toml",
+    "feed_rules.toml",
+    "amino_pattern.toml",
 )
 ROOT = Path(__file__).parents[2]
 PROGRAM = ROOT / "src" / "breadline"
@@ -37,11 +40,14 @@ def _cited() -> set[str]:
     keys: set[str] = set()
     for name in FILES:
         for field, value in _fields(shipped(name)):
-            if field in ("source", "first_pollen_source"):
+            if field in ("source", "first_pollen_source", "critique_source"):
                 keys.add(value)
             if field == "sources":
                 keys.update(value)
-    return keys | {row.source for row in comparisons()}
+    keys |= {row.source for row in comparisons()}
+    for row in rows():
+        keys.update(key for key in (row["source"], row["bulk_source"]) if key)
+    return keys
 
 
 def test_every_source_named_exists():

@@ -19,6 +19,10 @@ from scipy.stats import binomtest
 
 from breadline.belief.votes import Subset, of_shelf
 from breadline.knowledge.calendars import calendar
+from breadline.knowledge.countries import law_of
+from breadline.knowledge.feed_rules import LEVELS
+from breadline.knowledge.ingredient import Content
+from breadline.knowledge.ingredients import ingredients
 from breadline.knowledge.shelf import load
 from breadline.need.brood_survival import alive_after_stages, daily_survival
 from breadline.need.daylight import day_length_h
@@ -31,6 +35,9 @@ from breadline.plan.beetles import days_until_maggots, stage_days
 from breadline.plan.dry_feed import apart_km
 from breadline.plan.entrance_count import wilson
 from breadline.plan.freezing import Pest, foulbrood_after, long_enough
+from breadline.ration.pollen_gate import Pollen, pollen_gate
+from breadline.ration.recipe import Part, Recipe
+from breadline.ration.rules import Circumstances, rules_for
 from breadline.weather.units import in_si
 
 Floats = NDArray[np.float64]
@@ -235,6 +242,30 @@ def later_sunrise_min(latitude: float, day_of_year: int) -> float:
 def in_si_alone(value: float, field: str, unit: str) -> float:
     """One weather value in our own unit."""
     return float(in_si(np.array([value]), field, unit, "a published pair")[0])
+
+
+def hardness_of_pollen(origin: str, rays: str, dose_kgy: float, frozen: bool) -> float:
+    """What the gate says of certified pollen: 2 refused, 1 warned, 0 passes."""
+    pollen = Pollen(origin, False, rays or None, dose_kgy or None, bool(rays), frozen)
+    answer = pollen_gate(pollen, law_of(None), load().reader()).answer
+    return {"refused": 2.0, "warned": 1.0, "passes": 0.0}[answer]
+
+
+def hardness_of_feed(**known: float) -> float:
+    """The hardest that is said of sugar with something known of it: 2 refused, 1 a caution, 0 less."""
+    return _hardest({}, Circumstances(**known))
+
+
+def hardness_of_salt(salt_pct: float) -> float:
+    """The same of sugar with so much salt in it, by its sodium."""
+    sodium = salt_pct * 1000.0 * 22.99 / 58.44
+    return _hardest({"sodium": Content(sodium, sodium)}, Circumstances())
+
+
+def _hardest(amounts: dict[str, Content], known: Circumstances) -> float:
+    sugar = Recipe("Sugar", (Part(ingredients()["sugar_granulated"], 1.0),))
+    levels = [r.level for r in rules_for(sugar, amounts, known, law_of(None), load().reader())]
+    return max((2.0 - LEVELS.index(level) for level in levels), default=0.0)
 
 
 def _seattle(year: int) -> tuple[list[float], list[float]]:

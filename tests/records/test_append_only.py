@@ -15,7 +15,7 @@ from sqlalchemy.orm import Session
 from breadline.errors import RecordError
 from breadline.knowledge.shelf import Edit
 from breadline.need.yard import Yard
-from breadline.records import figure_edits, outlooks, readings, weather_kept, yards
+from breadline.records import figure_edits, outlooks, readings, recipes, weather_kept, yards
 from breadline.records.append_only import Fact
 from breadline.records.engine import looking, writing
 from breadline.records.tables import KEPT, Operation, Reading
@@ -31,6 +31,11 @@ def full(book: Engine, yard: Yard) -> Iterator[Engine]:
         weather_kept.keep(session, weather_kept.Came("w.csv", b"day,tmin\n"), key)
         figure_edits.edit(session, "invented.figure", Edit(1.0, 2.0, 3.0, "ours", date(2026, 3, 1)))
         outlooks.keep(session, key, SHOWN)
+        patty = recipes.keep_recipe(session, "patty", 'name = "patty"\n')
+        recipes.keep_feed(session, "ready", {"protein_min_pct": 15.0})
+        recipes.keep_price(session, recipes.Quoted("honey", 3.0, "kg", "NZ$", 2026))
+        made = recipes.Made("2026-001", date(2026, 3, 1), 1, (("honey", 1000.0),), 500.0, 2)
+        recipes.keep_batch(session, patty.id, made)
     return book
 
 

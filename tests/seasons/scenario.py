@@ -36,6 +36,7 @@ class Scenario:
     name: str
     title: str
     facts: dict[str, Any]
+    feed: dict[str, Any]  # what is asked of, or known of, a feed
     outlook: dict[str, Any] | None
     weather: Path | None
     expectations: tuple[Expectation, ...]
@@ -55,6 +56,7 @@ def _read(path: Path) -> Scenario:
         name=path.stem,
         title=data["title"],
         facts=data.get("facts", {}),
+        feed=data.get("feed", {}),
         outlook=data.get("outlook"),
         weather=FOLDER / data["weather"] if "weather" in data else None,
         expectations=tuple(

@@ -15,6 +15,9 @@ from breadline.knowledge.countries import law_of
 from breadline.need.advice import Advice, advise
 from breadline.need.spoken import spoken
 from breadline.need.yard import Yard
+from breadline.ration.pollen_gate import Pollen, pollen_gate
+from breadline.ration.refused import refusals
+from breadline.ration.remark import refused
 from seasons.scenario import Expectation, Scenario, made_up_outlook, scenarios
 
 
@@ -58,17 +61,32 @@ def _with_weather(weather: Path, yard: Yard) -> Advice:
         return season_from_files(path, weather).advice
 
 
-STEPS: dict[str, Callable[[Scenario], Said]] = {"need": run_need}
+def run_ration(scenario: Scenario) -> Said:
+    """May this go into the feed? The gate of real pollen, and the refusal of drugs."""
+    law, said = law_of(scenario.facts["place"]["country"]), []
+    if "pollen" in scenario.feed:
+        said += pollen_gate(Pollen(**scenario.feed["pollen"]), law, shelf.load().reader()).remarks
+    said += refusals([scenario.feed.get("asked", "")], law)
+    answer = "refused" if refused(said) else "goes in"
+    return Said(answer, "\n".join(remark.text for remark in said), {}, {})
+
+
+STEPS: dict[str, Callable[[Scenario], Said]] = {"need": run_need, "ration": run_ration}
+
+
+def exists(scenario: Scenario, step: str) -> bool:
+    """Whether a step can answer this scenario; of the ration, what goes into a feed so far."""
+    return step in STEPS and (step != "ration" or bool(scenario.feed))
 
 
 def cases() -> list[tuple[Scenario, Expectation]]:
     """Every expectation of a step that exists."""
-    return [(s, e) for s in scenarios() for e in s.expectations if e.step in STEPS]
+    return [(s, e) for s in scenarios() for e in s.expectations if exists(s, e.step)]
 
 
 def still_open() -> list[Expectation]:
     """Every expectation of a step that is not built yet."""
-    return [e for s in scenarios() for e in s.expectations if e.step not in STEPS]
+    return [e for s in scenarios() for e in s.expectations if not exists(s, e.step)]
 
 
 def open_lines() -> list[str]:

@@ -18,6 +18,7 @@ import typer
 
 from breadline import __version__
 from breadline.cli.printed import say, shown, spell_out
+from breadline.cli.ration_app import ration
 from breadline.errors import BreadlineError, InputToMend, OurFault, YardError
 
 app = typer.Typer(
@@ -28,6 +29,7 @@ app = typer.Typer(
     rich_markup_mode=None,
     add_completion=False,
 )
+app.add_typer(ration)
 
 Json = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]
 

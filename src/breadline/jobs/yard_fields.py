@@ -1,4 +1,4 @@
-"""Reading one table of a yard file, value by value, with errors a keeper can mend."""
+"""Reading one table of a file, value by value, with errors a keeper can mend."""
 
 from __future__ import annotations
 
@@ -7,9 +7,9 @@ import re
 from collections.abc import Collection, Mapping
 from datetime import date, datetime
 from difflib import get_close_matches
-from typing import Any
+from typing import Any, ClassVar
 
-from breadline.errors import YardError
+from breadline.errors import InputToMend, YardError
 
 _COMMA_NUMBER = re.compile(r"^\s*[-+]?\d+,\d+\s*$")
 _FAHRENHEIT = re.compile(r"^\s*([-+−]?\d+(?:\.\d+)?)\s*°?\s*([FfCc])\s*$")
@@ -20,9 +20,11 @@ _LONGEST_MONTH = (31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 class Table:
     """One table of the file: checks its keys, then hands out checked values."""
 
+    fault: ClassVar[type[InputToMend]] = YardError
+
     def __init__(self, data: Any, where: str, known: Collection[str]) -> None:
         if not isinstance(data, Mapping):
-            raise YardError(where, f"{data!r} is not a table", "keys and values below a [heading]")
+            raise self.fault(where, f"{data!r} is not a table", "keys and values below a [heading]")
         self.data, self.where = data, where
         for key in data:
             if key not in known:
@@ -31,9 +33,9 @@ class Table:
     def __contains__(self, key: str) -> bool:
         return key in self.data
 
-    def error(self, key: str, what: str, expected: str = "", do: str = "") -> YardError:
+    def error(self, key: str, what: str, expected: str = "", do: str = "") -> InputToMend:
         """An error that names the file, the table and the key."""
-        return YardError(f"{self.where}, {key}", what, expected, do)
+        return self.fault(f"{self.where}, {key}", what, expected, do)
 
     def number(self, key: str, low: float, high: float, unit: str = "") -> float | None:
         """A finite number from low to high; None where the key is not there."""
@@ -78,7 +80,8 @@ class Table:
             return None
         value = self.data[key]
         if value not in choices:
-            near = get_close_matches(str(value), choices, n=1)
+            small = str(value).casefold()
+            near = [small] if small in choices else get_close_matches(small, choices, n=1)
             raise self.error(
                 key, f'"{value}" is not one of the words for it', ", ".join(choices),
                 f'Did you mean "{near[0]}"?' if near else "",
@@ -147,13 +150,13 @@ class Table:
             raise self.error(key, f'"{self.data[key]}" is implausible', "−76 to 131 °F, −60 to 55 °C")
         return celsius
 
-    def _text_for_number(self, key: str, value: str) -> YardError:
+    def _text_for_number(self, key: str, value: str) -> InputToMend:
         if _COMMA_NUMBER.match(value):
             do = f"Write {value.strip().replace(',', '.')}, with a point and without quotes"
             return self.error(key, f'"{value}" is text, with a decimal comma', "a number", do)
         return self.error(key, f'"{value}" is text', "a number without quotes and without a unit")
 
-    def _unknown(self, key: str, known: Collection[str]) -> YardError:
+    def _unknown(self, key: str, known: Collection[str]) -> InputToMend:
         near = get_close_matches(key, known, n=1)
         do = f'Did you mean "{near[0]}"?' if near else "Take the line out, or keep it as a # note"
         return self.error(key, "this key is not known here", "one of " + ", ".join(known), do)

@@ -25,15 +25,15 @@ def yard_to_toml(yard: Yard) -> str:
         "fed_without_record": yard.fed_without_record or None,
     }
     parts = ["\n".join(_lines(top))]
-    parts.append(_section("[place]", _facts(yard.place)))
-    parts.append(_section("[count]", _count(yard)))
-    parts.append(_section("[health]", _health(yard)))
-    parts.append(_section("[forage]", _forage(yard)))
-    parts += [_section("[[bloom]]", _bloom(bloom)) for bloom in yard.bloom]
+    parts.append(section("[place]", _facts(yard.place)))
+    parts.append(section("[count]", _count(yard)))
+    parts.append(section("[health]", _health(yard)))
+    parts.append(section("[forage]", _forage(yard)))
+    parts += [section("[[bloom]]", _bloom(bloom)) for bloom in yard.bloom]
     if yard.goal is not None:
-        parts.append(_section("[goal]", _facts(yard.goal)))
-    parts += [_section("[[given]]", _facts(given)) for given in yard.given]
-    parts += [_section("[[inspection]]", _inspection(one)) for one in yard.inspections]
+        parts.append(section("[goal]", _facts(yard.goal)))
+    parts += [section("[[given]]", _facts(given)) for given in yard.given]
+    parts += [section("[[inspection]]", _inspection(one)) for one in yard.inspections]
     return "\n\n".join(part for part in parts if part) + "\n"
 
 
@@ -95,7 +95,7 @@ def _month_day(on: tuple[int, int] | None) -> str | None:
     return None if on is None else f"{on[0]:02d}-{on[1]:02d}"
 
 
-def _section(head: str, facts: Mapping[str, Any]) -> str:
+def section(head: str, facts: Mapping[str, Any]) -> str:
     lines = list(_lines(facts))
     return "\n".join([head, *lines]) if lines or head.startswith("[[") else ""
 

@@ -174,6 +174,57 @@ class OutlookRow(Kept, Base):
     __table_args__ = (UniqueConstraint("yard_id", "sha256"),)
 
 
+class RecipeRow(Fact, Base):
+    """One version of a recipe, as the text of a recipe file; a later version takes its place.
+
+    One text a row, since a recipe is only ever read whole, can be sent as it is, and a
+    later version of the program may know more keys without a migration.
+    """
+
+    __tablename__ = "recipe"
+    name: Mapped[str] = mapped_column(index=True)
+    text: Mapped[str]
+    sha256: Mapped[str] = mapped_column(String(64))  # of the text
+
+
+class FeedRow(Fact, Base):
+    """A bought feed as its label states it, by the keys of a recipe file; a key left out was not stated."""
+
+    __tablename__ = "feed"
+    name: Mapped[str] = mapped_column(index=True)
+    label: Mapped[dict[str, Any]] = mapped_column(JSON)
+
+
+class PriceRow(Fact, Base):
+    """What somebody was asked for an ingredient or a bought feed, as it was quoted."""
+
+    __tablename__ = "price"
+    of: Mapped[str] = mapped_column(index=True)  # key of an ingredient, or name of a feed
+    price: Mapped[float]  # [money/per]
+    per: Mapped[str]  # kg, lb, t or bag
+    money: Mapped[str]
+    year: Mapped[int]
+    bag: Mapped[float | None]  # [bag_unit]
+    bag_unit: Mapped[str | None]  # kg or lb
+
+
+class BatchRow(Fact, Base):
+    """A batch on its sheet: number, day, the version of its recipe and what was measured out.
+
+    ``measured`` is one load, in the order in which it goes in: key of the ingredient, grams.
+    """
+
+    __tablename__ = "batch"
+    recipe_id: Mapped[UUID] = mapped_column(Uuid, ForeignKey("recipe.id"), index=True)
+    number: Mapped[str]
+    on: Mapped[date]
+    loads: Mapped[int]
+    measured: Mapped[list[list[Any]]] = mapped_column(JSON)  # key, grams of one load [g]
+    piece_g: Mapped[float]  # [g]
+    pieces: Mapped[int]
+    note: Mapped[str] = mapped_column(default="")
+
+
 KEPT: tuple[type[Base], ...] = (
     Operation,
     YardRow,
@@ -185,4 +236,8 @@ KEPT: tuple[type[Base], ...] = (
     BloomRow,
     FigureEdit,
     OutlookRow,
+    RecipeRow,
+    FeedRow,
+    PriceRow,
+    BatchRow,
 )

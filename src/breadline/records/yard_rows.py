@@ -160,7 +160,8 @@ def inspected(one: Inspection, count: Count) -> tuple[Look, list[Seen]]:
     Hives counted one by one stand in the note of their mean.
     """
     kept, each = written_down(one, count), one.frames_each
-    mean = sum(each) / len(each) if each else one.frames_of_bees
+    # each divided first: the sum of any numbers that can be written down might be none
+    mean = sum(frames / len(each) for frames in each) if each else one.frames_of_bees
     seen = [
         Seen("frames_of_bees", mean, definition=kept.frame_means, note=" ".join(map(repr, each))),
         Seen("frames_of_brood", kept.frames_of_brood),

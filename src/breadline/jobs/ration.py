@@ -1,0 +1,280 @@
+"""The four jobs of the ration: analyse a recipe, solve for the cheapest, compare feeds, make out a batch."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+import numpy as np
+
+from breadline.errors import FeedRefused, RecipeError
+from breadline.jobs import ration_terms as terms
+from breadline.jobs.recipe_ingredients import all_ingredients
+from breadline.jobs.recipe_refusals import feed_gate, refuse_pollen
+from breadline.jobs.recipe_written import GRAMS, Amount, Quote, RecipeFile
+from breadline.knowledge.amino_pattern import pattern
+from breadline.knowledge.countries import law_of
+from breadline.knowledge.ingredient import Content
+from breadline.knowledge.shelf import Reader, Shelf, load
+from breadline.ration.analysis import Analysis, analyse
+from breadline.ration.analysis_told import Told, told_of
+from breadline.ration.batch import Batch, batch_of
+from breadline.ration.compare import Comparison, label_column, recipe_column, side_by_side
+from breadline.ration.ends import Ends, ends
+from breadline.ration.keeping import keeping
+from breadline.ration.label import LabelReading, read_label
+from breadline.ration.measures import System
+from breadline.ration.model import Watcher
+from breadline.ration.pollen_gate import Gate
+from breadline.ration.recipe import Recipe
+from breadline.ration.remark import Remark, refused
+from breadline.ration.rows import Table, over
+from breadline.ration.rules import rules_for
+from breadline.ration.solver import Conflict, Solved, cheapest
+from breadline.ration.standing import Standing, standing
+from breadline.ration.targets import Target
+from breadline.sheets.batch_cautions import mixing_room_lines
+from breadline.sheets.batch_sheet import Heading, Paper, batch_sheet
+
+Quotes = Mapping[str, Quote]
+
+
+@dataclass(frozen=True)
+class TargetHeld:
+    """A target, and what the mix comes to; ``None`` where there is nothing below the line. [its unit]"""
+
+    target: Target
+    value: Content | None
+
+    @property
+    def kept(self) -> str:
+        """Whether the mix keeps it: yes, no, or open where only a part of its range does."""
+        if self.value is None:
+            return "cannot be formed"
+        target, slack = self.target, 1e-9
+        low, high = target.least or 0.0, np.inf if target.most is None else target.most
+        if self.value.low >= low - slack and self.value.high <= high + slack:
+            return "yes"
+        return "no" if self.value.high < low - slack or self.value.low > high + slack else "open"
+
+
+@dataclass(frozen=True)
+class Analysed:
+    """A recipe's analysis with its targets and what the rules say; ``figures`` are keys on the shelf."""
+
+    file: RecipeFile
+    recipe: Recipe
+    told: Told
+    targets: tuple[TargetHeld, ...]
+    remarks: tuple[Remark, ...]
+    system: System
+    figures: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Answered:
+    """What the solver found: a mix with how firmly it stands and what the rules say of it, or a conflict."""
+
+    file: RecipeFile
+    found: Solved | Conflict
+    standing: Standing | None
+    ends: Ends | None
+    remarks: tuple[Remark, ...]
+    system: System
+
+    @property
+    def mix(self) -> Solved | None:
+        """The cheapest mix, or the nearest where targets are at odds."""
+        return self.found if isinstance(self.found, Solved) else self.found.nearest
+
+
+@dataclass(frozen=True)
+class Compared:
+    """Feeds side by side, and the labels that were read for it."""
+
+    comparison: Comparison
+    labels: tuple[LabelReading, ...]
+    gates: Mapping[str, Gate]  # of bought feeds that state real pollen, by name
+    system: System
+
+
+@dataclass(frozen=True)
+class Batched:
+    """A batch with its number, day and cautions."""
+
+    file: RecipeFile
+    batch: Batch
+    number: str
+    on: date
+    remarks: tuple[Remark, ...]
+    keeping: str
+
+
+def analysed(file: RecipeFile, quotes: Quotes | None = None, shelf: Shelf | None = None) -> Analysed:
+    """The analysis of a recipe.
+
+    Errors
+    ------
+    FeedRefused
+        Before anything is worked out, where real pollen in it may not be fed.
+    RecipeError
+        If there is no mix in the file, or it cannot be.
+    """
+    reader = _reader(shelf)
+    recipe = _mix(file, quotes, reader)
+    told = told_of(recipe, pattern(), reader)
+    held = tuple(held_by(target, recipe) for target in terms.targets_of(file))
+    remarks = remarks_on(file, recipe, told.analysis, reader)
+    return Analysed(file, recipe, told, held, remarks, terms.system_of(file), reader.used)
+
+
+def solved(
+    file: RecipeFile, quotes: Quotes | None = None, shelf: Shelf | None = None, watch: Watcher | None = None
+) -> Answered:
+    """The cheapest mix under a file's targets, or what stands against there being one.
+
+    Errors
+    ------
+    FeedRefused
+        Before anything is worked out, where real pollen on offer may not be fed.
+    RecipeError
+        If no target is written, or the question cannot be asked so.
+    """
+    reader = _reader(shelf)
+    refuse_pollen(file, terms.offered(file), all_ingredients(file), reader)
+    if not file.aims:
+        raise RecipeError(
+            f"{file.name}, [[target]]", "no target is written down", "at least one, such as protein",
+            "Without one the cheapest mix is the cheapest ingredient",
+        )  # fmt: skip
+    found = cheapest(terms.problem_of(file, quotes), watch=watch)
+    firm, both = (standing(found), ends(found)) if isinstance(found, Solved) else (None, None)
+    answer = Answered(file, found, firm, both, (), terms.system_of(file))
+    if answer.mix is None:
+        return answer
+    recipe = replace(answer.mix.recipe, name=file.name)
+    return replace(answer, remarks=remarks_on(file, recipe, analyse(recipe), reader))
+
+
+def compared(
+    files: Sequence[RecipeFile], order: Sequence[str] = (), quotes: Quotes | None = None,
+    shelf: Shelf | None = None,
+) -> Compared:  # fmt: skip
+    """Own recipes and the bought feeds of their files side by side, by name or in one's own order.
+
+    Errors
+    ------
+    FeedRefused
+        Where real pollen in one of them may not be fed.
+    RecipeError
+        If two bear one name and are not the same, or the order does not name each once.
+    """
+    reader, columns = _reader(shelf), []
+    labels: dict[str, LabelReading] = {}
+    gates: dict[str, Gate] = {}
+    for file in files:
+        own = {one.of: one for one in file.quotes}
+        for feed in file.feeds:
+            reading = read_label(terms.bought_of(feed, own.get(feed.name) or (quotes or {}).get(feed.name)))
+            if labels.get(feed.name, reading) != reading:
+                raise RecipeError(
+                    feed.name,
+                    "two files tell it differently",
+                    "one label, one price",
+                    "Rename one, or mend it",
+                )
+            labels[feed.name] = reading
+            if gate := feed_gate(feed, file.country, reader):
+                gates[feed.name] = gate
+        if file.amounts:
+            recipe = _mix(file, quotes, reader)
+            columns.append(recipe_column(recipe, analyse(recipe), pattern()))
+    columns += [label_column(reading) for reading in labels.values()]
+    if not columns:
+        raise RecipeError("comparison", "there is nothing to compare", "recipes, or files with a [[feed]]")
+    return Compared(side_by_side(columns, order), tuple(labels.values()), gates, terms.system_of(files[0]))
+
+
+def batched(
+    file: RecipeFile, number: str, on: date, quotes: Quotes | None = None, shelf: Shelf | None = None
+) -> Batched:
+    """A batch for the mixing room.
+
+    Errors
+    ------
+    FeedRefused
+        Before anything is worked out where the pollen gate refuses it, and before anything is
+        measured out where another rule does.
+    RecipeError
+        If it cannot be mixed so.
+    """
+    reader = _reader(shelf)
+    recipe = _mix(file, quotes, reader)
+    analysis = analyse(recipe)
+    remarks = remarks_on(file, recipe, analysis, reader)
+    if refused(remarks):
+        raise FeedRefused(file.name, remarks[0].line, "", f"{remarks[0].why} Ask: {remarks[0].ask}")
+    batch = batch_of(recipe, terms.mixing_of(file))
+    return Batched(file, batch, number, on, remarks, keeping(analysis, reader).sentence)
+
+
+def remarks_on(file: RecipeFile, recipe: Recipe, analysis: Analysis, reader: Reader) -> tuple[Remark, ...]:
+    """What the rule table, the pollen gate and the refusals say, hardest first."""
+    amounts = {name: amount.content for name, amount in analysis.amounts.items()}
+    return rules_for(recipe, amounts, terms.circumstances_of(file), law_of(file.country), reader)
+
+
+def held_by(target: Target, recipe: Recipe) -> TargetHeld:
+    """What a recipe comes to on one target, over the ranges of its contents."""
+    shares = recipe.shares()
+    table = Table(tuple({part.ingredient.key: part.ingredient for part in recipe.parts}.values()))
+    mix = np.array([shares[one.key] for one in table.ingredients])
+    top, bottom = table.above(target), table.below(target)
+    low = over(float(top.low @ mix), float(bottom.high @ mix))
+    high = over(float(top.high @ mix), float(bottom.low @ mix))
+    return TargetHeld(target, None if np.isnan(low) or np.isnan(high) else Content(low, high))
+
+
+def solved_file(answer: Answered) -> RecipeFile | None:
+    """The mix that was found as a recipe file, weighed to the gram or a hundredth of a pound."""
+    if answer.mix is None:
+        return None
+    bulk = {one.ingredient: one.bulk_kg_per_l for one in answer.file.amounts}
+    unit, places = ("lb", 2) if answer.system == "lb" else ("kg", 3)
+    amounts = tuple(
+        Amount(part.ingredient.key, weight, unit, None, bulk.get(part.ingredient.key))  # type: ignore[arg-type]
+        for part in answer.mix.recipe.parts
+        if (weight := round(part.grams / GRAMS[unit], places)) > 0
+    )
+    return replace(answer.file, name=f"{answer.file.name}, cheapest mix", amounts=amounts)
+
+
+def _mix(file: RecipeFile, quotes: Quotes | None, reader: Reader) -> Recipe:
+    """The mix, once the pollen gate has let it through."""
+    if not file.amounts:
+        raise RecipeError(
+            f"{file.name}, [[part]]",
+            "no ingredient is written down",
+            "a [[part]] for each",
+            "A bought feed is read from its label by: breadline ration compare",
+        )
+    keys = tuple(one.ingredient for one in file.amounts)
+    refuse_pollen(file, keys, all_ingredients(file), reader)
+    return terms.recipe_of(file, quotes)
+
+
+def _reader(shelf: Shelf | None) -> Reader:
+    return Reader(load() if shelf is None else shelf)
+
+
+def sheet_of(told: Batched, paper: Paper, meant_for: str = "", version: str = "") -> bytes:
+    """The batch sheet, a PDF of one page."""
+    cautions = mixing_room_lines(told.remarks)
+    heading = Heading(told.number, told.on, version, meant_for, cautions, told.keeping)
+    return batch_sheet(told.batch, heading, paper)
+
+
+def paper_of(country: str) -> Paper:
+    """The paper that is in the printer of a country that is not said otherwise."""
+    return "us-letter" if country in ("US", "CA", "MX", "") else "a4"

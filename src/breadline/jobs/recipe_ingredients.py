@@ -1,0 +1,64 @@
+"""The ingredients of a recipe file: the shipped table and the file's own, by their labels."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from math import isinf
+from typing import cast
+
+from breadline.errors import RecipeError
+from breadline.jobs.recipe_written import OwnIngredient, RecipeFile
+from breadline.knowledge import label as printed
+from breadline.knowledge.ingredient import NUTRIENTS, Content, Ingredient, Trait
+from breadline.knowledge.ingredients import ingredients
+
+
+def all_ingredients(
+    recipe: RecipeFile, shipped: Mapping[str, Ingredient] | None = None
+) -> dict[str, Ingredient]:
+    """The shipped ingredients and those of the file, by key.
+
+    Errors
+    ------
+    RecipeError
+        As ``ingredient_of``.
+    """
+    known = dict(ingredients() if shipped is None else shipped)
+    return known | {one.key: ingredient_of(one) for one in recipe.own}
+
+
+def ingredient_of(own: OwnIngredient) -> Ingredient:
+    """An ingredient by its label; figures of dry matter are turned to as fed by the label's own water.
+
+    Errors
+    ------
+    RecipeError
+        If the protein is not stated, a figure is of dry matter and the water is not stated, or
+        the label sums to more than the whole.
+    """
+    label = own.label
+    if label.protein is None:
+        raise RecipeError(
+            f"label of {own.name}", "its protein is not stated", "protein_pct, basis and protein_factor",
+            "Write 0 only where there is none, as in sugar or oil",
+        )  # fmt: skip
+    says = {"protein": _line(label.protein, "g")}
+    says |= {name: _line(content, NUTRIENTS[name]) for name, content in label.nutrients.items()}
+    says |= {name: f"{grams:.10f} %" for name, grams in label.amino_acids.items()}
+    found = printed.from_label(
+        printed.Label(
+            own.key, own.name, says, label.basis, label.protein_factor,
+            frozenset(cast(Trait, trait) for trait in label.traits), own.note,
+        )
+    )  # fmt: skip
+    bulk = label.bulk_kg_per_l
+    return found if bulk is None else replace(found, bulk_g_per_ml=Content(bulk, bulk))
+
+
+def _line(content: Content, unit: str) -> str:
+    """A content as a label would say it; an open upper end is a guaranteed least."""
+    per = "%" if unit == "g" else "mg/100 g"
+    if isinf(content.high):
+        return f"min {content.low:.10f} {per}"
+    return f"{content.low:.10f} to {content.high:.10f} {per}"

@@ -1,0 +1,74 @@
+"""The words by which a request for a drug is recognised; they are never shown to anybody."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from breadline.knowledge.data import shipped
+
+NOT = frozenset({"no", "not", "non", "never", "without", "zero", "kein", "keine", "ohne", "sans", "sin"})
+BETWEEN = frozenset(
+    {"any", "add", "added", "use", "used", "give", "contain", "contains", "with", "other", "of"}
+)
+
+
+@dataclass(frozen=True)
+class DrugWords:
+    """Words of one kind of thing that is not added to feed; see ``drug_words.toml``."""
+
+    everyday: tuple[str, ...]
+    whole: frozenset[str]
+    starts: tuple[str, ...]
+    ends: tuple[str, ...]
+    phrases: tuple[str, ...]
+    pattern: str
+
+
+def drug_words() -> Mapping[str, DrugWords]:
+    """Words of recognition by the key of the rule that answers them."""
+    return {key: _known(table) for key, table in shipped("drug_words.toml").items()}
+
+
+def kinds_named(text: str) -> tuple[str, ...]:
+    """Which kinds of thing a text names: keys of ``drug_words()``, in their order."""
+    words = _words(text)
+    return tuple(kind for kind, known in drug_words().items() if _named(words, known))
+
+
+def _known(table: Mapping[str, Any]) -> DrugWords:
+    lists = {name: tuple(table.get(name, ())) for name in ("everyday", "starts", "ends", "phrases")}
+    return DrugWords(**lists, whole=frozenset(table.get("whole", ())), pattern=str(table.get("pattern", "")))
+
+
+def _words(text: str) -> list[str]:
+    """Words of letters only, lower case, without accents or signs that do not show."""
+    plain = "".join(c for c in unicodedata.normalize("NFKD", text) if not unicodedata.combining(c))
+    shown = "".join(c for c in plain if unicodedata.category(c) != "Cf")
+    return re.findall(r"[^\W\d_]+", shown.casefold())
+
+
+def _named(words: Sequence[str], known: DrugWords) -> bool:
+    return (
+        any(_is_one(word, known) for word in words)
+        or any(w.startswith(known.everyday) and not _taken_back(words, i) for i, w in enumerate(words))
+        or any(f" {phrase} " in f" {' '.join(words)} " for phrase in known.phrases)
+    )
+
+
+def _is_one(word: str, known: DrugWords) -> bool:
+    by_pattern = bool(known.pattern) and re.fullmatch(known.pattern, word) is not None
+    return word in known.whole or word.startswith(known.starts) or word.endswith(known.ends) or by_pattern
+
+
+def _taken_back(words: Sequence[str], i: int) -> bool:
+    """Whether "no", "without" or "free" stands with an everyday word: "antibiotic-free"."""
+    if i + 1 < len(words) and words[i + 1] in ("free", "frei"):
+        return True
+    before = i - 1
+    while before >= 0 and words[before] in BETWEEN:
+        before -= 1
+    return before >= 0 and (words[before] in NOT or (words[before] == "free" and words[i - 1] == "of"))

@@ -1,0 +1,94 @@
+"""The table of ingredients that ships with the program."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Iterable, Mapping
+from functools import cache
+from importlib.resources import files
+from types import MappingProxyType
+from typing import cast
+
+from breadline.errors import OurFault
+from breadline.knowledge.amino_pattern import pattern
+from breadline.knowledge.figure import Read
+from breadline.knowledge.ingredient import AMINO_ACIDS, NUTRIENTS, Content, Ingredient, Trait
+from breadline.knowledge.label import Label, from_label
+
+__all__ = ["Label", "content", "from_label", "ingredients", "pattern", "rows"]
+
+FILE = "ingredients.csv"
+BETWEEN = "|"  # traits of a cell
+NOTHING = Content(0.0, 0.0)
+
+
+@cache
+def ingredients() -> Mapping[str, Ingredient]:
+    """The shipped ingredients by key, in the order of the file.
+
+    A cell of the file holds a number, a range such as ``7-16``, or nothing where it was not
+    reported. Two things are worked out here. Lactose, the sugar of milk, is nought in whatever
+    does not come from milk. Amino acids that were reported with another protein than the row's,
+    or that stand in from another ingredient, are scaled to the middle of the row's protein.
+
+    Errors
+    ------
+    OurFault
+        If the file that came with the program is damaged.
+    """
+    found: dict[str, Ingredient] = {}
+    for row in rows():
+        try:
+            found[row["key"]] = _ingredient(row, found)
+        except (KeyError, ValueError) as damage:
+            raise OurFault(FILE, f"row {row.get('key')} is damaged: {damage}") from damage
+    return MappingProxyType(found)
+
+
+def rows() -> Iterable[dict[str, str]]:
+    """Rows of the file as they stand there."""
+    text = (files("breadline.knowledge") / FILE).read_text("utf-8")
+    return csv.DictReader(text.splitlines())
+
+
+def content(cell: str) -> Content | None:
+    """What a cell of the file says, in the unit of its column; ``None`` where it is blank."""
+    if not cell:
+        return None
+    low, _, high = cell.partition("-")
+    return Content(float(low), float(high or low))
+
+
+def _ingredient(row: Mapping[str, str], before: Mapping[str, Ingredient]) -> Ingredient:
+    protein = content(row["protein"])
+    if protein is None:
+        raise ValueError("no protein")
+    traits = frozenset(cast(Trait, trait) for trait in row["traits"].split(BETWEEN) if trait)
+    return Ingredient(
+        row["key"], row["name"], float(row["nitrogen_factor"]), protein, _nutrients(row, traits),
+        _amino_acids(row, protein, before), traits, row["source"], cast(Read, row["read"]), row["note"],
+        content(row["bulk_g_per_ml"]), row["amino_acids_of"],
+    )  # fmt: skip
+
+
+def _nutrients(row: Mapping[str, str], traits: frozenset[Trait]) -> Mapping[str, Content]:
+    said = {name: found for name in NUTRIENTS if (found := content(row[name])) is not None}
+    if "dairy" not in traits:
+        said.setdefault("lactose", NOTHING)
+    return MappingProxyType(said)
+
+
+def _amino_acids(
+    row: Mapping[str, str], protein: Content, before: Mapping[str, Ingredient]
+) -> Mapping[str, float]:
+    if row["amino_acids_of"]:
+        other = before[row["amino_acids_of"]]
+        own_factor = other.protein.middle * float(row["nitrogen_factor"]) / other.nitrogen_factor
+        return _scaled(other.amino_acids, protein.middle / own_factor)
+    said = {name: float(row[name]) for name in AMINO_ACIDS if row[name]}
+    reported_with = row["amino_acids_with"]
+    return _scaled(said, protein.middle / float(reported_with) if reported_with else 1.0)
+
+
+def _scaled(amounts: Mapping[str, float], by: float) -> Mapping[str, float]:
+    return MappingProxyType({name: amount * by for name, amount in amounts.items()})

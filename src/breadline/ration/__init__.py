@@ -1,0 +1,1 @@
+"""With what: what a recipe or a label really contains, and the cheapest sound mix."""

@@ -1,0 +1,123 @@
+"""The amino acid that runs short first, against a pattern measured in cages. Advice, never a limit."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from breadline.errors import RecipeError
+from breadline.knowledge.amino_pattern import AminoPattern
+from breadline.knowledge.ingredient import Content, Ingredient
+from breadline.ration.analysis import Analysis
+from breadline.ration.bases import Factor
+from breadline.ration.blanks import unnamed_protein
+
+NAMES = {
+    "arg": "arginine", "his": "histidine", "ile": "isoleucine", "leu": "leucine", "lys": "lysine",
+    "met": "methionine", "phe": "phenylalanine", "thr": "threonine", "trp": "tryptophan", "val": "valine",
+    "cys": "cystine",
+}  # fmt: skip
+_HALVINGS = 60
+_COUNTS = 0.01  # of the protein: below it a blank is not worth naming [share]
+
+
+@dataclass(frozen=True)
+class AminoScore:
+    """How the amino acids of a mix compare with the pattern; 1 is as much as the pattern asks. [1]
+
+    Parameters
+    ----------
+    score
+        Of the amino acid that runs short first, as a range where contents are ranges. [1]
+    limiting
+        Which it is, or may be, scarcest first.
+    each
+        Every amino acid of the pattern over what the pattern asks. [1]
+    factor
+        The basis of the protein that both are per cent of.
+    blank, proxies
+        Ingredients that reported none, or not all, but for traces; and those whose amino acids stand in
+        from another.
+    useful_protein
+        Protein as fed that the scarcest amino acid lets a bee use, by the pattern; never above all. [%]
+    pattern
+        What they were held against, with its label and what speaks against it.
+    """
+
+    score: Content
+    limiting: tuple[str, ...]
+    each: Mapping[str, Content]
+    factor: Factor
+    blank: tuple[str, ...]
+    proxies: tuple[str, ...]
+    useful_protein: Content
+    pattern: AminoPattern
+
+    @property
+    def sure(self) -> bool:
+        """Whether one amino acid is known to run short first."""
+        return len(self.limiting) == 1
+
+
+def amino_score(analysis: Analysis, pattern: AminoPattern, factor: Factor) -> AminoScore:
+    """Amino acids as per cent of protein over what ``pattern`` asks, at full digestion.
+
+    Errors
+    ------
+    RecipeError
+        If the mix has no protein, or the pattern asks for nothing.
+    """
+    protein = analysis.crude_protein if factor == "N × 6.25" else analysis.own_protein
+    asked = {name: per_cent for name, per_cent in pattern.percent.items() if per_cent > 0}
+    if protein.high <= 0 or not asked:
+        raise RecipeError(analysis.name, "there is no protein to judge", "some protein", "Add a protein")
+    each = {name: _over(analysis.amino_acids[name].content, protein, asked[name]) for name in asked}
+    enough = _enough_for(analysis, asked)
+    top = float("inf") if protein.low <= 0 else enough.high / protein.low
+    low = enough.low / protein.high
+    score = Content(low, max(low, min(top, *(c.high for c in each.values()))))
+    order = sorted(asked, key=lambda name: (each[name].low, each[name].high))
+    limiting = tuple(name for name in order if each[name].low <= score.high * (1 + 1e-12))
+    blank = [
+        kind.name
+        for key, kind in analysis.ingredients.items()
+        if _unreported(kind, asked) and analysis.shares[key] * unnamed_protein(kind) > _COUNTS * protein.low
+    ]
+    proxies = tuple(kind.name for kind in analysis.ingredients.values() if kind.proxy_of_amino_acids)
+    useful = Content(min(protein.low, enough.low), min(protein.high, enough.high))
+    return AminoScore(score, limiting, each, factor, tuple(blank), proxies, useful, pattern)
+
+
+def _over(held: Content, protein: Content, asked: float) -> Content:
+    """Amino acid [g/100 g] over protein [g/100 g], over what is asked [%]."""
+    high = float("inf") if protein.low <= 0 else 100.0 * held.high / protein.low / asked
+    return Content(100.0 * held.low / protein.high / asked, min(high, 100.0 / asked))
+
+
+def _enough_for(analysis: Analysis, asked: Mapping[str, float]) -> Content:
+    """How much protein of the pattern the mix's amino acids would make. [g/100 g]
+
+    Its high end: protein of unreported make-up cannot be all amino acids at once.
+    """
+    held = {name: analysis.amino_acids[name] for name in asked}
+    low = min(100.0 * held[name].content.low / per_cent for name, per_cent in asked.items())
+    high = min(100.0 * held[name].content.high / per_cent for name, per_cent in asked.items())
+    if not analysis.weighed or not any(amount.blank for amount in held.values()):
+        return Content(low, high)
+    spare = sum(
+        analysis.shares[key] * unnamed_protein(kind)
+        for key, kind in analysis.ingredients.items()
+        if _unreported(kind, asked)
+    )
+    least, most = low, high
+    for _ in range(_HALVINGS):
+        middle = (least + most) / 2.0
+        wanted = sum(
+            max(0.0, middle * per_cent / 100.0 - held[name].content.low) for name, per_cent in asked.items()
+        )
+        least, most = (middle, most) if wanted <= spare else (least, middle)
+    return Content(low, most)
+
+
+def _unreported(kind: Ingredient, asked: Mapping[str, float]) -> bool:
+    return any(name not in kind.amino_acids for name in asked)

@@ -1,0 +1,115 @@
+"""Feeds and own recipes side by side, by name. No feed is ranked; another order is the user's own."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from breadline.errors import RecipeError
+from breadline.knowledge.amino_pattern import AminoPattern
+from breadline.knowledge.ingredient import Content
+from breadline.ration.amino import amino_score
+from breadline.ration.analysis import Analysis, Ratio
+from breadline.ration.bases import AS_FED, AS_FED_OWN, DRY, DRY_OWN
+from breadline.ration.cost import Cost, recipe_cost
+from breadline.ration.label import LabelReading
+from breadline.ration.recipe import Recipe
+
+# What is set side by side, with its unit, in this order.
+LINES: Mapping[str, str] = {
+    "crude protein as fed": "%", "crude protein of dry matter": "%",
+    "protein as fed, own factor": "%", "protein of dry matter, own factor": "%",
+    "useful protein as fed": "%", "real pollen": "%", "fat": "%", "linoleic acid over linolenic": "",
+    "water": "%", "sugars": "%", "lactose": "%", "starch": "%", "ash": "%",
+    "sodium": "mg/100 g", "potassium": "mg/100 g",
+    "cost of feed": "money/kg", "cost of dry matter": "money/kg", "cost of crude protein": "money/kg",
+}  # fmt: skip
+_SAME_NAME = ("fat", "water", "sugars", "lactose", "starch", "ash", "sodium", "potassium")
+
+
+@dataclass(frozen=True)
+class Column:
+    """One feed: what is known of each of ``LINES``, in its unit; ``None`` where it cannot be said."""
+
+    name: str
+    bought: bool
+    values: Mapping[str, Content | None]
+    money: str = ""
+    years: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True)
+class Comparison:
+    """Columns in the order in which they are shown, and whose order that is."""
+
+    columns: tuple[Column, ...]
+    order: str  # "by name" or "your own order"
+
+
+def side_by_side(columns: Sequence[Column], order: Sequence[str] = ()) -> Comparison:
+    """Feeds by name, or in the user's ``order`` of names.
+
+    Errors
+    ------
+    RecipeError
+        If two bear one name, or the order names one that is not there or leaves one out.
+    """
+    names = [column.name for column in columns]
+    twice = sorted({name for name in names if names.count(name) > 1})
+    if twice:
+        raise RecipeError("comparison", f'"{twice[0]}" stands there twice', "one name a feed", "Rename one")
+    if not order:
+        return Comparison(tuple(sorted(columns, key=lambda c: (c.name.casefold(), c.name))), "by name")
+    odd = sorted(set(order) ^ set(names)) or [name for name in order if list(order).count(name) > 1]
+    if odd:
+        raise RecipeError(
+            "order", f'"{odd[0]}" is not once in both', "each feed once", "List every feed once"
+        )
+    place = {name: i for i, name in enumerate(order)}
+    return Comparison(tuple(sorted(columns, key=lambda c: place[c.name])), "your own order")
+
+
+def recipe_column(recipe: Recipe, analysis: Analysis, pattern: AminoPattern) -> Column:
+    """An own recipe, its amino acids held against ``pattern``."""
+    cost = recipe_cost(recipe, analysis)
+    score = amino_score(analysis, pattern, "N × 6.25") if analysis.crude_protein.high > 0 else None
+    values: dict[str, Content | None] = {
+        "crude protein as fed": analysis.protein(AS_FED),
+        "crude protein of dry matter": analysis.protein(DRY),
+        "protein as fed, own factor": analysis.protein(AS_FED_OWN),
+        "protein of dry matter, own factor": analysis.protein(DRY_OWN),
+        "useful protein as fed": None if score is None else score.useful_protein,
+        "real pollen": Content(100 * analysis.pollen_share, 100 * analysis.pollen_share),
+        "linoleic acid over linolenic": _ratio(analysis.omega),
+    }  # fmt: skip
+    for name in _SAME_NAME:
+        values[name] = analysis.amount(name)
+    return _column(recipe.name, False, values, cost)
+
+
+def label_column(reading: LabelReading) -> Column:
+    """A bought feed; what its label does not name cannot be said."""
+    pollen = reading.pollen_share
+    values: dict[str, Content | None] = {
+        "crude protein as fed": reading.protein_as_fed, "crude protein of dry matter": reading.protein_dry,
+        "real pollen": None if pollen is None else Content(100 * pollen, 100 * pollen),
+    }  # fmt: skip
+    for name in _SAME_NAME:
+        values[name] = reading.ingredient.content(name)
+    if not reading.moisture_said:
+        values["water"] = None
+    return _column(reading.name, True, values, reading.cost)
+
+
+def _column(name: str, bought: bool, values: dict[str, Content | None], cost: Cost | None) -> Column:
+    if cost is not None:
+        values |= {"cost of feed": cost.feed, "cost of dry matter": cost.dry_matter}
+        values["cost of crude protein"] = cost.protein
+    money, years = ("", ()) if cost is None else (cost.money, cost.years)
+    return Column(name, bought, {line: values.get(line) for line in LINES}, money, years)
+
+
+def _ratio(found: Ratio) -> Content | None:
+    if found.low is None:
+        return None
+    return Content(found.low, float("inf") if found.high is None else found.high)

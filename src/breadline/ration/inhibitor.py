@@ -1,0 +1,79 @@
+"""Soy trypsin inhibitor: heat takes it away; raw soy brings it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from breadline.errors import RecipeError
+from breadline.knowledge.shelf import Reader
+from breadline.ration.analysis import Analysis
+
+Effect = Literal["harmful", "no effect on glands seen", "between what was tried"]
+Risk = Literal["raw soy in it", "heated soy only", "no soy"]
+
+
+@dataclass(frozen=True)
+class InhibitorRisk:
+    """How much raw and heated soy is in a mix. [share of the mix as fed]"""
+
+    raw: float
+    heated: float
+
+    @property
+    def risk(self) -> Risk:
+        """In a few words."""
+        if self.raw > 0:
+            return "raw soy in it"
+        return "heated soy only" if self.heated > 0 else "no soy"
+
+    def sentence(self, reader: Reader) -> str:
+        """As it is told; the shelf's ``feed_rule.inhibitor_*``."""
+        harmful = reader.typical("feed_rule.inhibitor_harm")
+        syrup = reader.typical("feed_rule.inhibitor_syrup_harm")
+        if self.risk == "raw soy in it":
+            return (
+                f"{_share(self.raw)} of it is raw soy, which brings trypsin inhibitor: {harmful:g} % of that "
+                f"in a pollen diet harmed bees, and {syrup:g} % in syrup cut their lives. How much this soy "
+                "has is not known. Use toasted soy."
+            )
+        if self.risk == "heated soy only":
+            return (
+                "Its soy counts as heat-treated; if yours is not, leave it out: raw soy holds back digestion."
+            )
+        return "No soy in it, so no trypsin inhibitor from soy."
+
+
+def inhibitor_risk(analysis: Analysis) -> InhibitorRisk:
+    """Raw and heated soy in a mix, by the traits of its ingredients."""
+    raw = analysis.share_of("raw soy")
+    soy = sum(
+        share for key, share in analysis.shares.items()
+        if {"soy", "raw soy"} & analysis.ingredients[key].traits
+    )  # fmt: skip
+    return InhibitorRisk(raw, soy - raw)
+
+
+def inhibitor_effect(inhibitor_pct: float, reader: Reader) -> Effect:
+    """What was seen at so much soy trypsin inhibitor in a pollen diet. [% of mass]
+
+    Errors
+    ------
+    RecipeError
+        If it is no percentage.
+
+    Sources
+    -------
+    [sagili2005]
+    """
+    if not 0 <= inhibitor_pct <= 100:
+        raise RecipeError("trypsin inhibitor", f"{inhibitor_pct:g} % is not possible", "0 to 100 %")
+    if inhibitor_pct >= reader.typical("feed_rule.inhibitor_harm"):
+        return "harmful"
+    if inhibitor_pct <= reader.typical("feed_rule.inhibitor_none_seen"):
+        return "no effect on glands seen"
+    return "between what was tried"
+
+
+def _share(share: float) -> str:
+    return f"{100 * share:.0f} %" if share >= 0.01 else "A little"

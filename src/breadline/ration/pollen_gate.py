@@ -1,0 +1,138 @@
+"""Real pollen in a feed: whose it is decides whether it may go in."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal, get_args
+
+from breadline.errors import RecipeError
+from breadline.knowledge.countries import CountryLaw
+from breadline.knowledge.shelf import Reader
+from breadline.ration.remark import Remark, hardest_first, refused, remark
+
+Origin = Literal["own", "bought", "unknown"]
+Rays = Literal["gamma", "electron beam"]
+Answer = Literal["passes", "warned", "refused"]
+
+
+@dataclass(frozen=True)
+class Pollen:
+    """Where real pollen comes from, as the user says.
+
+    Parameters
+    ----------
+    origin
+        Of one's own hives, bought from somebody known, or nobody knows.
+    free_of_foulbrood
+        Own hives only: looked through and known to be free of disease.
+    rays, dose_kgy, certificate
+        Irradiated with what and how much [kGy], and whether a certificate says so.
+    frozen
+        It was frozen; changes nothing.
+    """
+
+    origin: Origin = "unknown"
+    free_of_foulbrood: bool = False
+    rays: Rays | None = None
+    dose_kgy: float | None = None  # [kGy]
+    certificate: bool = False
+    frozen: bool = False
+
+
+@dataclass(frozen=True)
+class Gate:
+    """What the gate answers, and why."""
+
+    answer: Answer
+    remarks: tuple[Remark, ...]
+
+    @property
+    def text(self) -> str:
+        """All remarks as paragraphs."""
+        return "\n".join(r.text for r in self.remarks)
+
+
+def pollen_gate(pollen: Pollen, law: CountryLaw, figures: Reader) -> Gate:
+    """Whether real pollen may go into a feed.
+
+    Own pollen from hives known to be free of disease passes. Irradiated pollen is judged by the
+    dose on its certificate, against what is published for foulbrood spores in comb and honey.
+    Anything else is refused, frozen or not.
+
+    Errors
+    ------
+    RecipeError
+        If the origin or the rays are no known word, or the dose is no possible one.
+
+    Sources
+    -------
+    [gamma1962], [beam_comb2007], [irradiation] for doses, [qdaf_afb] for frost.
+    """
+    _check(pollen)
+    found = _of_origin(pollen, figures)
+    no = refused(found)
+    if pollen.frozen or no:
+        found.append(remark("pollen_frozen"))
+    found.append(remark("pollen_border", law=border_law(law), ask=law.ask.split(";")[0]))
+    cautious = any(r.level == "caution" for r in found)
+    return Gate("refused" if no else "warned" if cautious else "passes", hardest_first(found))
+
+
+def border_law(law: CountryLaw) -> str:
+    """A country's rules on bringing in and moving pollen; says so where none was read."""
+    told = " ".join(text for text in (law.imports, law.movement) if text)
+    if told:
+        return f"{law.name}: {told}"
+    return f"No source on the rules of {law.name or 'this country'} was read."
+
+
+def _check(pollen: Pollen) -> None:
+    """A word from a file may be any; only these are known."""
+    if pollen.origin not in get_args(Origin):
+        raise RecipeError("pollen, origin", f'"{pollen.origin}" is unknown', ", ".join(get_args(Origin)))
+    if pollen.rays is not None and pollen.rays not in get_args(Rays):
+        raise RecipeError("pollen, rays", f'"{pollen.rays}" is unknown', " or ".join(get_args(Rays)))
+
+
+def _of_origin(pollen: Pollen, figures: Reader) -> list[Remark]:
+    if pollen.origin == "own" and pollen.free_of_foulbrood:
+        return [remark("pollen_own")]
+    if pollen.rays is not None:
+        return _of_rays(pollen, figures)
+    return [remark("pollen_own_unchecked" if pollen.origin == "own" else "pollen_unknown")]
+
+
+def _of_rays(pollen: Pollen, figures: Reader) -> list[Remark]:
+    dose = _possible(pollen.dose_kgy, figures)
+    if dose is None or not pollen.certificate:
+        return [remark("pollen_no_certificate")]
+    amount, least = _kgy(dose), figures.figure("feed_rule.least_radiation").span.low
+    if dose < least:
+        return [remark("pollen_dose_too_low", amount=amount, limit=_kgy(least))]
+    needed, most = figures.figure("feed_rule.gamma").span, figures.figure("feed_rule.most_radiation").span.low
+    enough = f"{needed.low:g} to {needed.high:g} kGy"
+    found = []
+    if pollen.rays == "electron beam":
+        found.append(remark("pollen_beam", amount=amount))
+    if dose < needed.low:
+        found.append(remark("pollen_dose_low", amount=amount, limit=enough))
+    elif pollen.rays == "gamma":
+        found.append(remark("pollen_dose_enough", amount=amount, limit=enough))
+    if dose >= most:
+        found.append(remark("pollen_dose_high", amount=amount, limit=_kgy(most)))
+    return found
+
+
+def _possible(dose_kgy: float | None, figures: Reader) -> float | None:
+    """The dose, if it can be one. [kGy]"""
+    if dose_kgy is None:
+        return None
+    most = figures.figure("feed_rule.most_radiation").bounds[1]
+    if 0 < dose_kgy <= most:
+        return dose_kgy
+    do = f"If you typed gray, enter {dose_kgy / 1000:g} kGy" if dose_kgy > most else "Look on the certificate"
+    raise RecipeError("pollen, dose", f"{dose_kgy:g} kGy is implausible", f"above 0, up to {most:g} kGy", do)
+
+
+def _kgy(dose: float) -> str:
+    return f"{dose:g} kGy"

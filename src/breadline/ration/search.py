@@ -1,0 +1,165 @@
+"""The search for the cheapest kilogram: at once where shares are free, in turns where bags are whole.
+
+Where things are whole, any mix is sought first, at no matter what cost: without costs
+to weigh it is there in hundredths of a second, and the search begins at it.
+
+Where a batch need not fill the mixer, money for a kilogram is money over weight.
+A turn makes the money least that a batch costs beyond a rate for each kilogram;
+the rate then falls to what its mix costs, until no mix beats it (Dinkelbach 1967).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from breadline.ration.model import NOTHING_KNOWN, Found, Model, Progress, Watcher
+from breadline.ration.problem import Making
+from breadline.ration.rows import FloatArray
+
+MOST_TURNS = 12
+FIRST = 0.3  # of the time there is, for a first mix at any cost
+EXACT = 1e-7  # of the cost: nearer than this is the same
+
+
+@dataclass(frozen=True)
+class Best:
+    """The cheapest mix of a model.
+
+    Parameters
+    ----------
+    cost
+        [money/kg]
+    gap
+        How much cheaper the cheapest could still be. [share of ``cost``]
+    seconds
+        All turns together. [s]
+    """
+
+    found: Found
+    cost: float
+    gap: float
+    stopped: bool
+    seconds: float
+
+
+@dataclass(frozen=True)
+class Search:
+    """How a search for whole things is to go.
+
+    Parameters
+    ----------
+    limit_s
+        Its longest. [s]
+    start
+        Shares of a full mixer to begin at, by ingredient key. [share]
+    watch
+        Told how it stands.
+    """
+
+    limit_s: float
+    start: Mapping[str, float] | None = None
+    watch: Watcher | None = None
+
+
+def cheapest_kilogram(model: Model, search: Search | None = None) -> Best:
+    """The cheapest mix, for a kilogram of it."""
+    if not model.counts_whole:
+        found = model.solve()
+        return Best(found, found.value, 0.0, found.stopped, found.seconds)
+    return _in_turns(model, search or Search(model.problem.making.time_limit_s))
+
+
+def _in_turns(model: Model, search: Search) -> Best:
+    making, watch = model.problem.making, search.watch
+    begin = model.mix_of(search.start) if search.start else None
+    free = _free_cost(model)
+    if not np.isfinite(free):
+        return _none(replace(NOTHING_KNOWN, possible=False, stopped=False))
+    rate, seconds = free if making.fill_least < 1.0 else 0.0, 0.0
+    if begin is None:
+        first = model.first_mix(search.limit_s * FIRST)
+        seconds += first.seconds
+        if first.possible is False:
+            return _none(first)
+        begin = _told_first(model, first, watch, free)
+    known = np.inf if begin is None else float(model.prices @ begin) / float(begin.sum())
+    best: Best | None = None
+    for _ in range(MOST_TURNS):
+        model.cost_by(model.prices - rate)
+        model.within(search.limit_s - seconds)
+        _watch(model, watch, (rate, seconds, known if best is None else best.cost))
+        if begin is not None:
+            model.begin_at(begin)
+        found = model.solve()
+        seconds += found.seconds
+        if not found.possible:
+            return best or replace(_none(found), seconds=seconds)
+        reached = best is not None and found.value >= -EXACT * best.cost  # nothing beats the last mix
+        best = _better(best, _costed(model, found, rate, seconds))
+        if rate == 0.0 or reached or found.stopped:
+            break
+        rate, begin = best.cost, best.found.shares
+    model.cost_by(model.prices)
+    assert best is not None
+    return replace(best, seconds=seconds)
+
+
+def _none(found: Found) -> Best:
+    return Best(found, np.inf, np.inf, found.stopped, found.seconds)
+
+
+def _told_first(model: Model, first: Found, watch: Watcher | None, free: float) -> FloatArray | None:
+    """The first mix of all, told at once; ``None`` where there was none in time. [share]"""
+    if not first.possible:
+        return None
+    cost = _cost(model, first)
+    if watch is not None:
+        watch(Progress(first.seconds, cost, max(0.0, (cost - free) / cost)))
+    return first.shares
+
+
+def _cost(model: Model, found: Found) -> float:
+    return float(model.prices @ found.shares) / float(found.shares.sum())
+
+
+def _free_cost(model: Model) -> float:
+    """What the cheapest kilogram costs where nothing has to be whole: none can be cheaper. [money/kg]"""
+    free = Model(replace(model.problem, making=Making()), model.rows)
+    return free.solve().value
+
+
+def _costed(model: Model, found: Found, rate: float, seconds: float) -> Best:
+    cost = _cost(model, found)
+    lowest = _lowest(rate, found.bound, model.problem.making.fill_least)
+    return Best(found, cost, max(0.0, (cost - lowest) / cost), found.stopped, seconds)
+
+
+def _better(before: Best | None, now: Best) -> Best:
+    """The cheaper of two turns; what the later one proved of the bound holds for both."""
+    if before is None or now.cost <= before.cost:
+        return now
+    lowest = now.cost * (1.0 - now.gap)
+    return replace(before, gap=max(0.0, (before.cost - lowest) / before.cost), stopped=now.stopped)
+
+
+def _lowest(rate: float, bound: float, fill_least: float) -> float:
+    """No kilogram is cheaper than this, if no batch costs less than ``bound`` beyond the rate. [money/kg]"""
+    return rate + (bound / fill_least if bound < 0.0 else bound)
+
+
+def _watch(model: Model, watch: Watcher | None, stands: tuple[float, float, float]) -> None:
+    """Turn what HiGHS tells into money for a kilogram; how it stands is rate, seconds and cost before."""
+    if watch is None:
+        return
+    rate, before_s, known = stands
+    least = model.problem.making.fill_least
+
+    def told(seconds: float, value: float, bound: float) -> bool:
+        cost = min(known, rate + (value / least if value > 0.0 else value))  # no more than this
+        gap = max(0.0, (cost - _lowest(rate, bound, least)) / cost) if abs(bound) < 1e20 else 1.0
+        return watch(Progress(before_s + seconds, cost, min(1.0, gap)))
+
+    model.watched(told)

@@ -1,0 +1,84 @@
+"""What an analysis may say about the worth of a feed: next to nothing, and it says so.
+
+How much feeding adds is learnt from trials and from a yard's own check group. An analysis never sets the
+level of that belief. Real pollen in the feed may shift it, by at most what feeds with and without pollen
+differed by when compared head to head.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from breadline.belief.gain import LikelyGain
+from breadline.knowledge.ingredient import Content
+from breadline.knowledge.shelf import Reader
+from breadline.ration.analysis import Analysis
+from breadline.ration.bases import of_a_part
+from breadline.span import Z95
+
+
+@dataclass(frozen=True)
+class Shift:
+    """A normal shift of the belief in a feed. [log ratio of bees]
+
+    ``part`` is how much of the whole contrast it is. [share]
+    """
+
+    mean: float
+    sd: float
+    part: float
+
+    @property
+    def sentence(self) -> str:
+        """As it is told."""
+        nothing = "An analysis does not say what a feed is worth to a colony"
+        if self.part == 0:
+            return f"{nothing}. There is no real pollen in it, so it shifts that belief not at all."
+        low, high = (math.exp(self.mean + z * self.sd) for z in (-Z95, Z95))
+        return (
+            f"{nothing}. Its real pollen may shift that belief by {_by(math.exp(self.mean))}, anywhere from "
+            f"{_by(low)} to {_by(high)}; nothing else in the analysis does. Your own check group decides."
+        )
+
+
+def worth_shift(analysis: Analysis, reader: Reader) -> Shift:
+    """How far the analysis may shift the belief; the shelf's ``analysis.product_contrast`` at most.
+
+    From ``analysis.pollen_counts_from`` of dry weight on it is the whole contrast, below in proportion.
+    """
+    span = reader.span("analysis.product_contrast")
+    part = min(1.0, pollen_of_dry(analysis) / reader.typical("analysis.pollen_counts_from"))
+    return Shift(part * span.typical, part * (span.high - span.low) / (2.0 * Z95), part)
+
+
+def pollen_of_dry(analysis: Analysis) -> float:
+    """Least share of real pollen in the dry weight of the mix. [share]"""
+    if analysis.pollen_share == 0:
+        return 0.0
+    dry = sum(
+        share * (100.0 - (kind.content("water") or Content(0.0, 100.0)).high)
+        for key, kind in analysis.ingredients.items()
+        if "pollen" in kind.traits and (share := analysis.shares[key])
+    )
+    return of_a_part(Content(dry, dry), analysis.dry_matter).low / 100.0
+
+
+def shifted(gain: LikelyGain, shift: Shift) -> LikelyGain:
+    """The belief in a gain with the shift laid on it; its level stays that of the trials."""
+    middle = math.log(gain.typical)
+    down, up = (middle - math.log(gain.low)) / Z95, (math.log(gain.high) - middle) / Z95
+    moved = middle + shift.mean
+    return LikelyGain(
+        gain.situation,
+        math.exp(moved - Z95 * math.hypot(down, shift.sd)),
+        math.exp(moved),
+        math.exp(moved + Z95 * math.hypot(up, shift.sd)),
+    )
+
+
+def _by(ratio: float) -> str:
+    per_cent = round(100 * abs(ratio - 1))
+    if per_cent == 0:
+        return "nothing"
+    return f"{per_cent} % {'down' if ratio < 1 else 'up'}"

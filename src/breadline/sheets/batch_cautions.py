@@ -1,0 +1,32 @@
+"""Which remarks on a feed go on its batch sheet: what the mixing room must mind, and no more."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from breadline.errors import RecipeError
+from breadline.ration.remark import Remark
+
+NO_DRUGS = "No drugs in this batch: medicated feed is a veterinarian’s business."
+# notes that are about mixing and keeping; all other notes are about the recipe, and stay on the screen
+AT_THE_MIXER = ("allergens", "syrup_fresh", "pollen_own", "pollen_dose_enough")
+TOGETHER = ("dust", "sparks")
+
+
+def mixing_room_lines(remarks: Iterable[Remark]) -> tuple[str, ...]:
+    """Cautions, then allergens and dust, then that there are no drugs in it.
+
+    Errors
+    ------
+    RecipeError
+        If one of the remarks is a refusal: then there is no batch, and no sheet.
+    """
+    told = tuple(remarks)
+    for remark in told:
+        if remark.level == "refuse":
+            raise RecipeError("batch sheet", remark.line, "a feed that nothing speaks against",
+                              f"Ask {remark.ask}" if remark.ask else "See the Feed page")  # fmt: skip
+    cautions = [remark.line for remark in told if remark.level == "caution"]
+    notes = [remark.line for key in AT_THE_MIXER for remark in told if remark.key == key]
+    dusty = " ".join(remark.line for key in TOGETHER for remark in told if remark.key == key)
+    return tuple(line for line in (*cautions, *notes, dusty, NO_DRUGS) if line)

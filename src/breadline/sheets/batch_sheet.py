@@ -1,0 +1,205 @@
+"""The batch sheet on one page: what goes in, in which order, with boxes to tick."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Any, Literal, get_args
+
+from breadline.errors import RecordError
+from breadline.need.words import day_and_year
+from breadline.pictures.palette import SCREEN
+from breadline.ration.batch import Batch
+from breadline.ration.batch_contents import (
+    cost_said,
+    pollen_said,
+    protein_by_bucket,
+    protein_rounding,
+    protein_said,
+)  # fmt: skip
+from breadline.ration.batch_words import (
+    about,
+    bags_said,
+    beside,
+    bucket_said,
+    how_much,
+    lost,
+    makes,
+    mixing_steps,
+    scale_checks,
+    short,
+    ticks,
+    to_ask,
+    weighs,
+)  # fmt: skip
+from breadline.sheets.printed import printed
+
+Paper = Literal["a4", "us-letter"]
+LONGEST = {"name": 64, "line": 220}  # letters; what is longer ends in an ellipsis
+MOST_CAUTIONS, MOST_BOXES = 8, 20
+WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+
+_MARK = (
+    '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 34 24"><path d="M2 22.5V10.5C2 5 6 2 11 2h12c5 0 9 '
+    '3 9 8.5V22.5Z" fill="none" stroke="{ink}" stroke-width="2.5"/><path d="M10 12v7M17 9v10M24 12v7" '
+    'stroke="{crust}" stroke-width="2.6"/></svg>'
+)
+
+
+@dataclass(frozen=True)
+class Heading:
+    """What the sheet says of itself.
+
+    Parameters
+    ----------
+    number, on
+        Batch number and date, as they go on every box.
+    version
+        The recipe's version, such as "version 3, 18 August 2026".
+    meant_for
+        Yards and round, in the user's words; may be empty.
+    cautions
+        What the mixing room must mind; see ``batch_cautions.mixing_room_lines``.
+    keeping
+        How long it keeps and how to store it; may be empty.
+    """
+
+    number: str
+    on: date
+    version: str = ""
+    meant_for: str = ""
+    cautions: tuple[str, ...] = ()
+    keeping: str = ""
+
+
+def batch_sheet(batch: Batch, heading: Heading, paper: Paper) -> bytes:
+    """The sheet as a tagged PDF of exactly one page.
+
+    Errors
+    ------
+    RecordError
+        If the paper is none of ``Paper``.
+    """
+    return printed("batch_sheet.typ", batch_sheet_data(batch, heading, paper), heading.on)
+
+
+def batch_sheet_data(batch: Batch, heading: Heading, paper: Paper) -> dict[str, Any]:
+    """Everything the sheet says, as plain data; its words are never markup."""
+    if paper not in get_args(Paper):
+        raise RecordError(
+            "paper", f"“{paper}” is not known", " or ".join(get_args(Paper)), "Choose one of them"
+        )
+    mix = "one mixer load" if batch.loads == 1 else f"one of {batch.loads} loads"
+    amount = about(batch.finished_g, batch.mixing.system)
+    rest = makes(batch).partition(amount)[2]
+    return {
+        "paper": paper,
+        "mark": _MARK.format(ink=SCREEN.ink, crust=SCREEN.crust),
+        "colours": {"ink": SCREEN.ink, "soft": SCREEN.soft, "line": SCREEN.line, "crust": SCREEN.crust,
+                    "pale": SCREEN.crumb_pale},
+        "head": f"Batch sheet · {cut(heading.number, 30)} · {long_date(heading.on)}",
+        "title": f"{cut(batch.recipe.name)}, {mix}",
+        "makes": {"first": "Makes about ", "bold": amount, "rest": rest},
+        "more": [cut(said, 300) for said in (short(batch), lost(batch), _meant_for(heading)) if said],
+        "note": _note(batch),
+        "columns": ["Goes in, in this order", "How much", "Weighs", "Tick each one"],
+        "lines": _rows(batch),
+        "checks": _checks(batch),
+        "steps": {"head": "Mix and press", "rows": [cut(said, 160) for said in mixing_steps(batch)]},
+        "cautions": [cut(said, LONGEST["line"]) for said in heading.cautions[:MOST_CAUTIONS]],
+        "facts": _facts(batch, heading),
+        "notes": "Added, changed, left over",
+        "signs": ["Mixed by", "Time", "Pieces made"],
+        "load": f"Load no. (of {batch.loads})" if batch.loads > 1 else "",
+        "foot": _foot(batch, heading),
+    }  # fmt: skip
+
+
+def long_date(on: date) -> str:
+    """A date with its weekday: "Tuesday 25 August 2026"."""
+    return f"{WEEKDAYS[on.weekday()]} {day_and_year(on)}"
+
+
+def cut(text: str, longest: int = LONGEST["name"]) -> str:
+    """Text on one line of at most so many letters."""
+    text = " ".join(text.split())
+    return text if len(text) <= longest else text[: longest - 1].rstrip() + "…"
+
+
+def _meant_for(heading: Heading) -> str:
+    return f"For {heading.meant_for.rstrip('.')}." if heading.meant_for.strip() else ""
+
+
+def _note(batch: Batch) -> dict[str, str]:
+    rest = ["Tick each one off."]
+    if any(line.measured.vessel == "buckets" for line in batch.lines):
+        rest = [bucket_said(batch), "Tick a box for each one."]
+        rest += ["Wet and dry buckets stay apart."] if len({line.wet for line in batch.lines}) == 2 else []
+    if batch.loads > 1:
+        rest.append(f"Amounts are for one load: mix it {batch.loads} times, a fresh sheet each.")
+    return {
+        "first": "Measure everything out and line it up before the mixer starts.",
+        "rest": cut(" ".join(rest), 320),
+    }
+
+
+def _rows(batch: Batch) -> list[dict[str, Any]]:
+    system, lines = batch.mixing.system, batch.lines
+    following = [*lines[1:], lines[-1]]
+    return [
+        {
+            "n": n, "name": cut(line.ingredient.name), "how": how_much(line, system),
+            "weighs": weighs(line, system), "beside": beside(line, system),
+            "ticks": _boxes(ticks(line)), "last_of_its_kind": line.wet != after.wet,
+        }
+        for n, (line, after) in enumerate(zip(lines, following, strict=True), start=1)
+    ]  # fmt: skip
+
+
+def _boxes(labels: tuple[str, ...]) -> list[str]:
+    """At most so many boxes; the last one then says how many more."""
+    if len(labels) <= MOST_BOXES:
+        return list(labels)
+    return [*labels[: MOST_BOXES - 1], f"+{len(labels) - MOST_BOXES + 1}"]
+
+
+def _checks(batch: Batch) -> dict[str, Any]:
+    rows = [{"name": cut(name, 44), "weight": weight} for name, weight in scale_checks(batch)]
+    ask = cut(to_ask(batch), 300)
+    before = "Weigh one full bucket of each once a day, the bucket itself taken off."
+    if not rows:
+        before = ask or "Everything is weighed. Set the scale to nought with the empty bucket on it."
+    after = "Outside the range? Go by weight, not by bucket."
+    return {
+        "head": "Check on the scale", "before": before, "rows": rows,
+        "columns": ["A full bucket of", "should weigh", "yours"],
+        "after": f"{after} {ask}".strip(),
+    }  # fmt: skip
+
+
+def _facts(batch: Batch, heading: Heading) -> list[tuple[str, str]]:
+    told = [
+        ("Protein", protein_said(batch)),
+        ("Rounding", " ".join(said for said in (protein_rounding(batch), protein_by_bucket(batch)) if said)),
+        ("Real pollen", pollen_said(batch)),
+        ("Cost", cost_said(batch)),
+        ("From the store", _listed(bags_said(batch), 360)),
+        ("Keeping", heading.keeping),
+    ]
+    return [(label, _sentence(cut(said, 600))) for label, said in told if said.strip()]
+
+
+def _sentence(said: str) -> str:
+    return said[0].upper() + said[1:] + ("" if said.endswith((".", "…")) else ".")
+
+
+def _listed(items: list[str], longest: int) -> str:
+    """As many as fit, and how many more there are."""
+    shown = [item for n, item in enumerate(items) if len("; ".join(items[: n + 1])) <= longest]
+    left = len(items) - len(shown)
+    return "; ".join([*shown, f"and {left} more, on the screen"] if left else shown)
+
+
+def _foot(batch: Batch, heading: Heading) -> str:
+    version = f", {cut(heading.version, 60)}" if heading.version.strip() else ""
+    return f"Recipe “{cut(batch.recipe.name)}”{version}. Amounts are rounded as a mixing room measures."

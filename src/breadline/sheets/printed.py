@@ -1,0 +1,47 @@
+"""From a sheet's template and its words to a PDF, or to a picture of it."""
+
+from __future__ import annotations
+
+import json
+from datetime import UTC, date, datetime
+from importlib.resources import files
+from typing import Any, Literal
+
+from breadline.errors import OurFault
+from breadline.pictures.letters import font_folder
+
+_PIXELS_AN_INCH = 144.0
+
+
+def printed(template: str, words: dict[str, Any], on: date, form: Literal["pdf", "png"] = "pdf") -> bytes:
+    """The sheet as a tagged PDF (PDF/UA-1), or as a picture.
+
+    A letter that the shipped faces lack is taken from the faces of the machine; where none has it, the PDF
+    is still tagged but does not claim PDF/UA.
+
+    Parameters
+    ----------
+    template
+        A file beside this one. It reads ``words`` as data, so that nothing in them is markup.
+    on
+        The day the sheet is dated, which is also the file's own.
+    """
+    import typst  # heavy, and only here
+
+    source = files("breadline.sheets").joinpath(template).read_bytes()
+    inputs = {"sheet": json.dumps(words, ensure_ascii=False)}
+    dated = datetime(on.year, on.month, on.day, 12, tzinfo=UTC)
+
+    def drawn(own_faces_only: bool, standards: list[Any]) -> bytes:
+        return typst.compile(  # type: ignore[misc]  # its Input is not bound to an argument
+            source, font_paths=[str(font_folder())], ignore_system_fonts=own_faces_only, format=form,
+            ppi=_PIXELS_AN_INCH, sys_inputs=inputs, pdf_standards=standards, timestamp=dated,
+        )  # fmt: skip
+
+    for own_faces_only in (True, False):
+        try:
+            return drawn(own_faces_only, ["ua-1"] if form == "pdf" else [])
+        except typst.TypstError as error:
+            if "could not be displayed" not in str(error):
+                raise OurFault("sheet", f"{template}: {error}", "a page", "Please report it") from error
+    return drawn(False, [])

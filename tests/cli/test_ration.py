@@ -1,0 +1,177 @@
+"""``breadline ration`` as a person types it: output, JSON, exit codes, files written."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from breadline.cli.app import app
+from breadline.errors import FeedRefused, RecipeError, RecordError
+from breadline.jobs.recipe_file import read_recipe
+
+RECIPE = Path(__file__).parents[2] / "examples" / "first-recipe" / "recipe.toml"
+
+
+def ration(*words: object) -> str:
+    """What is printed."""
+    done = CliRunner().invoke(app, ["ration", *map(str, words)], catch_exceptions=False)
+    if done.exception is not None:
+        raise done.exception
+    assert done.exit_code == 0, done.output
+    return done.stdout
+
+
+def spoilt(folder: Path, old: str, new: str) -> Path:
+    """The example with one thing changed."""
+    text = RECIPE.read_text("utf-8")
+    assert old in text
+    path = folder / "spoilt.toml"
+    path.write_text(text.replace(old, new, 1), "utf-8")
+    return path
+
+
+def test_analyse_says_protein_first_with_both_bases() -> None:
+    lines = [line for line in ration("analyse", RECIPE).splitlines() if line.strip()]
+    assert lines[0].startswith("Sorrel Bend spring patty")
+    assert "crude protein as fed" in lines[1]
+    assert "of dry matter" in f"{lines[1]} {lines[2]}"
+
+
+def test_analyse_tells_money_by_the_pound_where_it_is_weighed_in_pounds(tmp_path: Path) -> None:
+    assert "a pound as fed" in ration("analyse", RECIPE)
+    kilos = spoilt(tmp_path, 'unit = "lb"\nbatch', 'unit = "kg"\nbatch')
+    assert "a pound as fed" not in ration("analyse", kilos)
+
+
+def test_analyse_as_json_holds_every_target_and_no_nought_for_a_blank() -> None:
+    document = json.loads(ration("analyse", RECIPE, "--json"))
+    assert document["shape"] == "breadline.analysis/1"
+    assert len(document["targets"]) == 5
+    assert {one["kept"] for one in document["targets"]} == {"yes"}
+    starch = next(one for one in document["amounts"] if one["what"] == "starch")
+    assert starch["high"] > starch["low"]
+    assert "Yeast of the Sorrel Bend mill, dried, inactive" in starch["not_reported_by"]
+
+
+def test_solve_names_the_mix_what_holds_it_up_and_what_comes_next() -> None:
+    told = " ".join(ration("solve", RECIPE).split())
+    assert told.startswith("The cheapest mix costs US$")
+    for part in ("holds the cost up", "would save", "The recipe stands", "Next best", "lb Soy flour"):
+        assert part in told
+
+
+def test_another_price_changes_the_mix_for_once(tmp_path: Path) -> None:
+    out = tmp_path / "mix.toml"
+    dear = json.loads(ration("solve", RECIPE, "--price", "soy_flour_defatted=9/kg", "--out", out, "--json"))
+    plain = json.loads(ration("solve", RECIPE, "--json"))
+    assert dear["mix"]["cost_per_kg"] > plain["mix"]["cost_per_kg"]
+    mix = read_recipe(out)
+    assert mix.name == "Sorrel Bend spring patty, cheapest mix"
+    assert "soy_flour_defatted" not in [one.ingredient for one in mix.amounts]
+    assert "9" not in RECIPE.read_text("utf-8").split("[[price]]")[1].split("price = ")[1].split("\n")[0]
+
+
+@pytest.mark.parametrize(
+    "price", ["soy_flour_defatted=0,9/kg", "soy_flour_defatted=9", "soy_flour_defatted=0/kg", "soy=9/kg"]
+)
+def test_a_price_that_is_none_is_refused(price: str) -> None:
+    with pytest.raises(RecipeError, match=r"--price"):
+        ration("solve", RECIPE, "--price", price)
+
+
+def test_targets_at_odds_are_named_with_how_far_each_gives(tmp_path: Path) -> None:
+    at_odds = spoilt(tmp_path, "at_least = 15", "at_least = 60")
+    told = " ".join(ration("solve", at_odds).split())
+    assert told.startswith("Crude protein (N × 6.25, as fed), at least 60 % cannot be had here")
+    assert "The nearest mix" in told
+    document = json.loads(ration("solve", at_odds, "--json"))
+    assert document["answer"] == "conflict"
+    assert document["conflict"]["members"]
+    assert document["mix"]["parts"], "the nearest mix is offered"
+
+
+def test_whole_bags_are_whole_and_the_gap_is_said(tmp_path: Path) -> None:
+    bags = spoilt(
+        tmp_path,
+        "\n[mixing]\n",
+        '\n[solve]\nwhole_bags = ["sugar_granulated"]\nfill_least_pct = 80\nseconds = 2\n\n[mixing]\n',
+    )
+    document = json.loads(ration("solve", bags, "--seconds", "1", "--json"))
+    assert document["answer"] == "mix"
+    assert document["mix"]["gap"] >= 0
+    for part in document["mix"]["parts"]:
+        if part["bags"] is not None:
+            assert part["grams"] == pytest.approx(part["bags"] * 50 * 453.59237, rel=1e-5)
+
+
+def test_compare_lists_by_name_and_in_ones_own_order(tmp_path: Path) -> None:
+    names = ["Sorrel Bend ready patty", "Sorrel Bend spring patty"]
+    assert [one["name"] for one in json.loads(ration("compare", RECIPE, "--json"))["feeds"]] == names
+    own = ["--order", names[1], "--order", names[0]]
+    document = json.loads(ration("compare", RECIPE, *own, "--json"))
+    assert [one["name"] for one in document["feeds"]] == names[::-1]
+    assert document["order"] == "your own order"
+    assert "ranks no feed" in " ".join(ration("compare", RECIPE).split())
+
+
+def test_batch_writes_the_sheet_and_keeps_the_batch(tmp_path: Path) -> None:
+    book, sheet = tmp_path / "own.sqlite", tmp_path / "sheet.pdf"
+    words = ("batch", RECIPE, "--book", book, "--on", "2026-11-25", "--out", sheet)
+    told = " ".join(ration(*words, "--for", "north yards").split())
+    assert sheet.read_bytes().startswith(b"%PDF")
+    assert "batch 2026-001, 25 November 2026" in told
+    assert "Makes about 300 lb: 300 pieces of 1 lb" in told
+    again = " ".join(
+        ration("batch", "Sorrel Bend spring patty", "--book", book, "--on", "2026-11-26").split()
+    )
+    assert "batch 2026-002" in again, "a kept recipe is named, and the next number taken"
+
+
+def test_a_batch_number_is_not_given_twice(tmp_path: Path) -> None:
+    book = tmp_path / "own.sqlite"
+    ration("batch", RECIPE, "--book", book, "--on", "2026-11-25", "--number", "7")
+    with pytest.raises(RecordError, match="this number is on a batch"):
+        ration("batch", RECIPE, "--book", book, "--on", "2026-11-26", "--number", "7")
+
+
+def test_a_recipe_that_the_book_does_not_hold_is_said(tmp_path: Path) -> None:
+    with pytest.raises(RecordError, match="not in this book"):
+        ration("analyse", "Nobody's patty", "--book", tmp_path / "own.sqlite")
+
+
+@pytest.mark.parametrize("verb", ["analyse", "solve", "compare", "batch"])
+def test_a_drug_is_refused_by_every_verb_and_nothing_is_written(verb: str, tmp_path: Path) -> None:
+    drugged = spoilt(
+        tmp_path, 'note = "Invented, to show', 'note = "Add terramycin to the batch. Invented, to show'
+    )
+    book = tmp_path / "own.sqlite"
+    with pytest.raises(FeedRefused, match="No calculation"):
+        ration(verb, drugged, "--book", book)
+    assert not book.exists()
+
+
+@pytest.mark.parametrize("verb", ["analyse", "solve", "compare", "batch"])
+def test_pollen_without_papers_is_refused_by_every_verb(verb: str, tmp_path: Path) -> None:
+    trapped = spoilt(tmp_path, "egg_yolk_dried", "bee_pollen")
+    with pytest.raises(FeedRefused, match="Don't feed it"):
+        ration(verb, trapped)
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (("--on", "25.11.2026"), "--on"),
+        (("--paper", "a5"), "--paper"),
+    ],
+)
+def test_what_is_typed_wrong_is_said(words: tuple[str, str], says: str) -> None:
+    with pytest.raises(RecipeError, match=says):
+        ration("batch", RECIPE, *words)
+
+
+def test_narrow_terminals_get_lines_instead_of_columns(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("COLUMNS", "40")
+    assert all(len(line) <= 40 for line in ration("compare", RECIPE).splitlines())

@@ -1,0 +1,84 @@
+"""A book of recipes on a real SQLite file: what is kept is read back as it was written."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from breadline.errors import RecordError
+from breadline.jobs.ration import batched
+from breadline.jobs.recipe_book import RecipeBook
+from breadline.jobs.recipe_file import read_recipe, recipe_from_text, recipe_to_toml
+from breadline.jobs.recipe_written import RecipeFile
+
+RECIPE = Path(__file__).parents[2] / "examples" / "first-recipe" / "recipe.toml"
+DAY = date(2026, 11, 25)
+
+
+@pytest.fixture
+def file() -> RecipeFile:
+    return read_recipe(RECIPE)
+
+
+@pytest.fixture
+def book(tmp_path: Path) -> RecipeBook:
+    return RecipeBook(tmp_path / "own.sqlite")
+
+
+def test_a_recipe_comes_back_whole_and_as_a_file(book: RecipeBook, file: RecipeFile) -> None:
+    kept = book.keep(file)
+    assert (kept.number, kept.file) == (1, file)
+    assert book.names() == (file.name,)
+    assert book.text(file.name) == recipe_to_toml(file)
+    assert recipe_from_text(book.text(file.name), "sent.toml") == file
+
+
+def test_the_same_again_is_no_new_version_and_a_change_is(book: RecipeBook, file: RecipeFile) -> None:
+    book.keep(file)
+    assert book.keep(file).number == 1
+    changed = replace(file, note="less sugar")
+    assert book.keep(changed, "too sweet").number == 2
+    first, second = book.versions(file.name)
+    assert (first.file.note, second.file.note, second.because) == (file.note, "less sugar", "too sweet")
+    assert second.words.startswith("version 2, ")
+
+
+def test_prices_and_feeds_of_the_file_are_kept_with_it(book: RecipeBook, file: RecipeFile) -> None:
+    book.keep(file)
+    assert book.quotes() == {one.of: one for one in file.quotes}
+    assert book.feeds() == list(file.feeds)
+
+
+def test_a_newer_price_serves_a_file_without_prices(book: RecipeBook, file: RecipeFile) -> None:
+    book.keep(file)
+    dearer = tuple(replace(one, year=2027, price=one.price * 2) for one in file.quotes)
+    book.keep(replace(file, quotes=dearer))
+    bare = replace(file, quotes=(), feeds=())
+    first, second = (
+        batched(bare, "1", DAY, quotes).batch.recipe.prices["canola_oil"]
+        for quotes in ({one.of: one for one in file.quotes}, book.quotes())
+    )
+    assert (second.year, second.per_kg) == (2027, pytest.approx(2 * first.per_kg))
+
+
+def test_a_batch_is_kept_with_the_version_it_was_made_by(book: RecipeBook, file: RecipeFile) -> None:
+    told = batched(file, book.next_number(DAY), DAY)
+    book.keep_batch(told, "a little stiff")
+    book.keep_batch(told, "a little stiff")
+    (kept,) = book.batches()
+    assert (kept.number, kept.on, kept.recipe, kept.note) == ("2026-001", DAY, file.name, "a little stiff")
+    assert [key for key, _ in kept.measured] == [line.ingredient.key for line in told.batch.lines]
+    assert sum(grams for _, grams in kept.measured) == pytest.approx(told.batch.load_g)
+    assert book.next_number(DAY) == "2026-002"
+
+
+def test_a_recipe_taken_off_the_list_leaves_its_batches(book: RecipeBook, file: RecipeFile) -> None:
+    book.keep_batch(batched(file, "1", DAY))
+    book.withdraw(file.name, "mouldy")
+    assert book.names() == ()
+    assert [one.recipe for one in book.batches()] == [file.name]
+    with pytest.raises(RecordError, match="not in this book"):
+        book.version(file.name)

@@ -1,0 +1,127 @@
+"""The search for whole things: it stops when told, says the gap, and is proven by counting."""
+
+from __future__ import annotations
+
+import itertools
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from breadline.ration.bases import AS_FED
+from breadline.ration.problem import Making
+from breadline.ration.solver import Conflict, Solved, cheapest
+from breadline.ration.targets import protein, share
+from tests.ration.larder import BEAN, LARDER, PRICES, SUGAR, YEAST, price, problem
+
+MAKING = Making(batch_kg=140.0, fill_least=0.9, whole_bags=frozenset({"bean", "sugar"}))
+
+
+def test_every_number_of_bags_counted_out_finds_none_cheaper():
+    """Bean, yeast and sugar all by the bag: few enough to count every batch."""
+    making = Making(batch_kg=200.0, fill_least=0.7, whole_bags=frozenset({"bean", "yeast", "sugar"}))
+    asked = problem(
+        ingredients=(BEAN, YEAST, SUGAR),
+        targets=(protein(AS_FED, least=12.0), share("yeast", least=10.0)),
+        making=making,
+    )
+    solved = cheapest(asked)
+    per_bean = 45 * 6.25 / 5.71
+    costs = {}
+    for bean, yeast, sugar in itertools.product(range(11), range(9), range(11)):
+        kg = np.array([20.0 * bean, 25.0 * yeast, 20.0 * sugar])
+        whole = kg.sum()
+        if not 140.0 <= whole <= 200.0:
+            continue
+        if (kg @ [per_bean, 40.0, 0.0]) / whole >= 12.0 and kg[1] / whole >= 0.10:
+            costs[bean, yeast, sugar] = (kg @ [1.5, 3.0, 1.1]) / whole
+    assert solved.cost_per_kg == pytest.approx(min(costs.values()), abs=1e-9)
+    assert (solved.bags.get("bean", 0), solved.bags["yeast"], solved.bags["sugar"]) in costs
+
+
+def test_the_cheapest_of_all_threes_is_found():
+    asked = problem(making=Making(most_ingredients=5))
+    best = min(
+        found.cost_per_kg
+        for keys in itertools.combinations([i.key for i in LARDER if i.key not in ("bean", "sugar")], 3)
+        if isinstance(
+            found := cheapest(
+                problem(ingredients=tuple(i for i in LARDER if i.key in (*keys, "bean", "sugar")))
+            ),
+            Solved,
+        )
+    )
+    assert cheapest(asked).cost_per_kg <= best + 1e-6
+
+
+def test_progress_is_told_and_ends_where_the_result_is():
+    told = []
+    solved = cheapest(problem(making=MAKING), watch=lambda p: bool(told.append(p)))
+    assert told
+    assert all(a.cost >= b.cost - 1e-9 for a, b in itertools.pairwise(told))
+    assert all(0.0 <= p.gap <= 1.0 and p.seconds >= 0.0 for p in told)
+    assert told[-1].cost >= solved.cost_per_kg - 1e-9
+    assert solved.gap == 0.0
+    assert not solved.stopped
+
+
+def hard():
+    """Many like ingredients, few of which may go in: long to prove."""
+    rng = np.random.default_rng(2)
+    many = tuple(_like_bean(n, float(p), rng) for n, p in enumerate(rng.uniform(20.0, 60.0, 80)))
+    prices = PRICES | {
+        i.key: price(0.02 * i.protein.low + rng.uniform(0.5, 0.6), 7.3 + 0.1 * n) for n, i in enumerate(many)
+    }
+    keys = tuple(i.key for i in many)
+    making = Making(397.0, 1.0, frozenset(keys), most_ingredients=14, least_if_used=1.0, time_limit_s=0.6)
+    return problem(share(keys, least=35.0), ingredients=(*LARDER, *many), prices=prices, making=making)
+
+
+def _like_bean(n, protein_pct, rng):
+    parts = {
+        name: replace(content, low=content.low * by, high=content.low * by)
+        for (name, content), by in zip(BEAN.nutrients.items(), rng.uniform(0.5, 1.5, 7), strict=True)
+    }
+    protein = replace(BEAN.protein, low=protein_pct, high=protein_pct)
+    return replace(BEAN, key=f"k{n}", name=f"K{n}", protein=protein, nutrients=parts)
+
+
+def test_a_search_cut_short_says_by_how_much_it_may_be_off():
+    solved = cheapest(hard())
+    assert isinstance(solved, Solved)
+    assert solved.stopped
+    assert 0.0 < solved.gap < 1.0
+    assert solved.seconds < 2.0
+    longer = cheapest(replace(hard(), making=replace(hard().making, time_limit_s=2.0)))
+    assert longer.cost_per_kg >= solved.cost_per_kg * (1.0 - solved.gap) - 1e-9
+
+
+def test_a_first_recipe_is_there_at_once_and_costs_no_less_than_the_last():
+    told = []
+    solved = cheapest(hard(), watch=lambda p: bool(told.append(p)))
+    assert told[0].seconds < 1.0
+    assert told[0].cost >= solved.cost_per_kg - 1e-9
+
+
+def test_the_watcher_can_stop_it():
+    told = []
+
+    def enough(progress):
+        told.append(progress)
+        return True
+
+    solved = cheapest(replace(hard(), making=replace(hard().making, time_limit_s=20.0)), watch=enough)
+    assert solved.seconds < 5.0
+    assert solved.stopped
+
+
+def test_a_search_begins_at_the_recipe_it_is_given():
+    first = cheapest(hard())
+    told = []
+    cheapest(hard(), start=first.shares_of_mixer, watch=lambda p: bool(told.append(p)) or True)
+    assert told[0].cost <= first.cost_per_kg * (1 + 1e-6)
+
+
+def test_bags_too_large_for_the_mixer_are_a_conflict_and_no_wrong_recipe():
+    making = Making(batch_kg=15.0, whole_bags=frozenset({"bean", "sugar"}))
+    assert isinstance(cheapest(problem(making=making)), Conflict)
