@@ -22,7 +22,7 @@ def rng() -> np.random.Generator:
 
 
 def appetite() -> Appetite:
-    return shipped_appetite(reader(), rng(), 1000)
+    return shipped_appetite(reader())
 
 
 def a_round(
@@ -35,6 +35,6 @@ def a_round(
 ) -> Round:
     """A round in Georgia-like weather unless something else is said; made up."""
     shelf = reader()
-    lies = limit(Lying(beetles, outside_c, rim=rim), shelf, rng(), 500)
+    lies = limit(Lying(beetles, outside_c, rim=rim), shelf)
     a_frame = shelf.typical(f"frame_of_bees.{means}")
     return Round(lies, visit, beetles, usual_patty(units, shelf), appetite(), a_frame)

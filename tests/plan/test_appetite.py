@@ -10,12 +10,13 @@ from breadline.plan.appetite import (
     band,
     clears_a_day_g,
     eaten_g,
+    learned,
     own_appetite,
     possible,
     seen_to_eat,
     shipped_appetite,
 )
-from plan.feeding import reader, rng
+from plan.feeding import reader
 
 # Brodschneider & Crailsheim 2010, table I: grams a day of a small colony, and its bees.
 TAKEN = [(18.0, 4320), (29.5, 4320), (10.8, 4000), (7.5, 4000), (8.7, 4000), (4.2, 4000), (4.8, 4000)]
@@ -46,13 +47,13 @@ def test_the_published_product_that_was_hardly_taken_is_no_appetite_to_plan_with
 )
 def test_an_impossible_appetite_names_the_slip(typed: float, helps: str) -> None:
     with pytest.raises(FigureError) as told:
-        own_appetite(typed, 10, reader())
+        own_appetite(typed, reader())
     assert helps in str(told.value)
     assert "1 to 7 mg a bee a day" in told.value.expected
 
 
 def test_the_shipped_draws_lie_inside_the_band_and_about_the_seller_s_rule() -> None:
-    draws = shipped_appetite(reader(), rng(), 4000)
+    draws = shipped_appetite(reader())
     least, most = band(reader())
     assert least <= draws.mg_bee_day.min() < draws.mg_bee_day.max() <= most
     # a deep full of bees, about 20,000, clears 45 to 65 g a day by the sellers' rule
@@ -69,7 +70,7 @@ def test_more_bees_or_days_never_eat_less(bees: float, mg: float, days: float, m
 
 @given(portion=st.floats(10, 2000), days=st.integers(1, 28), bees=st.floats(3000, 60_000))
 def test_what_is_gone_sooner_is_not_gone_less_often_later(portion: float, days: int, bees: float) -> None:
-    draws = shipped_appetite(reader(), rng(), 200)
+    draws = shipped_appetite(reader())
     chances = [draws.clears(portion, bees, d) for d in (days, days + 1)]
     assert chances[0] <= chances[1]
 
@@ -93,3 +94,17 @@ def test_a_visit_that_cannot_be_is_told() -> None:
         eaten_g(-1, 2.7, 7)
     with pytest.raises(YardError, match="0 or more"):
         eaten_g(1000, 2.7, -7)
+
+
+def test_a_visit_changes_the_appetite_that_the_next_piece_is_planned_with() -> None:
+    before = shipped_appetite(reader())
+    assert before.typical == 2.7
+    gone = seen_to_eat(227, 0, 7, 13_000, reader())  # 2.5 mg a bee at least
+    after = learned(before, gone)
+    assert after is not None
+    assert after.typical > before.typical
+    assert after.mg_bee_day.min() >= gone.mg_bee_day
+    part = learned(before, seen_to_eat(227, 100, 7, 13_000, reader()))
+    assert part is not None
+    assert part.typical == pytest.approx(127_000 / 7 / 13_000)
+    assert learned(before, seen_to_eat(227, 210, 7, 13_000, reader())) is None

@@ -9,20 +9,20 @@ from hypothesis import strategies as st
 
 from breadline.errors import FigureError
 from breadline.knowledge.shelf import Edit, load
-from breadline.plan.beetles import Lying, days_until_maggots, limit, patty_c, rule
-from plan.feeding import reader, rng
+from breadline.plan.beetles import POINTS, Lying, days_until_maggots, limit, patty_c, rule
+from plan.feeding import reader
 
 PLACES = st.sampled_from(["above_brood", "beside_brood", "under_lid"])
 BEETLES = st.sampled_from(["seen", "about", "unknown"])
 
 
 def days(lying: Lying) -> int:
-    return limit(lying, reader(), rng(), 300).days
+    return limit(lying, reader()).days
 
 
 @pytest.mark.parametrize("place", ["above_brood", "beside_brood", "under_lid"])
 def test_a_patty_at_34_degrees_gets_at_most_six_days(place) -> None:
-    found = limit(Lying("about", 34.0, place, own_rule_days=28), reader(), rng())
+    found = limit(Lying("about", 34.0, place, own_rule_days=28), reader())
     assert found.patty_c == (34.0, 34.0, 34.0)
     assert found.by_warmth
     assert found.warmth_days is not None
@@ -50,7 +50,7 @@ def test_without_beetles_the_warmth_does_not_matter() -> None:
 
 
 def test_where_it_is_too_cold_for_eggs_the_rule_holds() -> None:
-    found = limit(Lying("about", 5.0, "under_lid"), reader(), rng(), 500)
+    found = limit(Lying("about", 5.0, "under_lid"), reader())
     assert found.days == 7
     assert not found.by_warmth
     assert found.sentence == "To be gone within 7 days: beetles in the district."
@@ -76,13 +76,13 @@ def test_a_rim_never_shortens_the_time_and_heat_keeps_the_strict_rule(beetles, o
 
 @given(outside=st.floats(-20, 34), place=PLACES)
 def test_the_patty_lies_between_the_air_and_the_brood_nest(outside, place) -> None:
-    warm = patty_c(outside, place, reader(), rng(), 200)
+    warm = patty_c(outside, place, reader())
     assert ((warm >= outside - 1e-9) & (warm <= 34.0 + 1e-9)).all()
 
 
 def test_nearer_to_the_brood_is_warmer() -> None:
     middles = [
-        float(np.median(patty_c(5.0, place, reader(), rng(), 500)))
+        float(np.median(patty_c(5.0, place, reader())))
         for place in ("under_lid", "beside_brood", "above_brood")
     ]
     assert middles == sorted(middles)
@@ -93,15 +93,15 @@ def test_the_borne_share_is_the_user_s_to_change() -> None:
 
     edit = Edit(0.0, 0.0, 0.0, "no maggot at all", date(2027, 1, 20))
     strict = load({"beetle.larva_share_borne": edit}).reader()
-    warm = np.full(500, 34.0)
-    until_hatched = days_until_maggots(warm, strict, rng())
-    shipped = days_until_maggots(warm, reader(), rng())
+    warm = np.full(POINTS, 34.0)
+    until_hatched = days_until_maggots(warm, strict)
+    shipped = days_until_maggots(warm, reader())
     # by hand: 0.4 × 187 to 200 °C·day over 24 °C above the base are 3.1 to 3.3 days
     assert np.median(shipped - until_hatched) == pytest.approx(3.2, abs=0.1)
 
 
 def test_a_place_no_bee_lives_at_and_a_rule_of_no_time_are_told() -> None:
     with pytest.raises(FigureError, match="enter 35 °C"):
-        limit(Lying("seen", 95.0), reader(), rng())
+        limit(Lying("seen", 95.0), reader())
     with pytest.raises(FigureError, match="1 day or more"):
-        limit(Lying("seen", 20.0, own_rule_days=0.0), reader(), rng())
+        limit(Lying("seen", 20.0, own_rule_days=0.0), reader())

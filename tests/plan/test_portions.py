@@ -18,9 +18,11 @@ def test_scenario_3_half_a_pound_or_less_gone_within_a_week(frames: float, means
     # 5 to 6 frames in Georgia on 20 January, beetles last year; visits every ten days
     of = a_round("seen", outside_c=9.0, visit=10, means=means)
     piece = portion(frames, of, reader())
-    assert 0 < piece.grams <= HALF_POUND
+    assert piece.grams <= HALF_POUND
     assert piece.days <= 7
-    assert "to be gone in" in portion_words(piece, of.patty)
+    if means != "mean_occupied":  # 7,000 bees by that definition: some of them clear not even a quarter
+        assert piece.given
+        assert "to be gone in 6 days" in portion_words(piece, of.patty)
 
 
 def test_a_deep_full_of_bees_gets_the_pound_that_sellers_say() -> None:
@@ -105,7 +107,8 @@ def test_pieces_are_said_as_they_are_cut() -> None:
     assert cut_words(1.5, pound) == "1½ patties (1½ lb)"
     assert cut_words(0.5, metric) == "½ patty (200 g)"
     assert cut_words(0.0, metric) == "none"
-    assert mass_words(56.7, "lb") == "2 oz"
+    assert [mass_words(g, "lb") for g in (56.7, 150, 700, 4500)] == ["2 oz", "5 oz", "1½ lb", "10 lb"]
+    assert [mass_words(g, "g") for g in (57, 1840, 45_200)] == ["60 g", "1,800 g", "45 kg"]
 
 
 @given(could=st.floats(0, 5000), mass=st.floats(100, 1000))

@@ -31,7 +31,7 @@ from breadline.need.khoury import Khoury2011, Khoury2013, path_2011, path_2013
 from breadline.need.strength import bees_on_frames
 from breadline.need.yard import Place
 from breadline.plan.appetite import eaten_g
-from breadline.plan.beetles import days_until_maggots, stage_days
+from breadline.plan.beetles import POINTS, days_until_maggots, stage_days
 from breadline.plan.dry_feed import apart_km
 from breadline.plan.entrance_count import wilson
 from breadline.plan.freezing import Pest, foulbrood_after, long_enough
@@ -194,8 +194,7 @@ def beetle_days(stage: str, patty: float) -> float:
 
 def days_beetles_allow(patty: float) -> float:
     """Middle of the days until maggots have grown the borne share, in a patty held at this warmth."""
-    warm = np.full(4001, patty)
-    return float(np.median(days_until_maggots(warm, load().reader(), np.random.default_rng(1))))
+    return float(np.median(days_until_maggots(np.full(POINTS, patty), load().reader())))
 
 
 def wilson_end(with_pollen: int, bees_in: int, level: float, end: int) -> float:

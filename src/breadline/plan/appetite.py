@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from scipy.special import ndtri
 
 from breadline.errors import FigureError, YardError
 from breadline.knowledge.shelf import Reader
@@ -12,6 +13,7 @@ from breadline.need.pollen_loads import bee_eats_mg
 from breadline.span import FloatArray
 
 KEY = "appetite.mg_bee_day"
+QUANTILES = 999  # odd, so that the middle one is the shelf's typical value
 MICROGRAMS = 1000.0  # µg in a mg: the slip that the error names
 
 
@@ -39,19 +41,23 @@ class Appetite:
         return float(np.mean(self.eaten_g(bees, days) >= portion_g))
 
 
-def shipped_appetite(reader: Reader, rng: np.random.Generator, draws: int) -> Appetite:
-    """What published colonies ate, as draws held inside the band of what is possible."""
+def shipped_appetite(reader: Reader) -> Appetite:
+    """What published colonies ate: evenly spaced quantiles, held inside the band of what is possible.
+
+    No dice: the same shelf gives the same portion, whoever asks.
+    """
     least, most = band(reader)
-    mg = np.clip(reader.draws(KEY, rng, draws), least, most)
+    scores = ndtri((np.arange(QUANTILES) + 0.5) / QUANTILES)
+    mg = np.clip(reader.span(KEY).at(scores), least, most)
     return Appetite(mg, "what small trial colonies were seen to eat")
 
 
-def own_appetite(mg_bee_day: float, draws: int, reader: Reader) -> Appetite:
-    """A keeper's own figure of ``mg_bee_day`` [mg/day], the same in every draw.
+def own_appetite(mg_bee_day: float, reader: Reader) -> Appetite:
+    """A keeper's own figure of ``mg_bee_day`` [mg/day], without a spread.
 
     Errors: FigureError if no colony can eat so little or so much.
     """
-    return Appetite(np.full(draws, possible(mg_bee_day, reader)), "your own figure")
+    return Appetite(np.array([possible(mg_bee_day, reader)]), "your own figure")
 
 
 def band(reader: Reader) -> tuple[float, float]:
@@ -168,3 +174,18 @@ def seen_to_eat(given_g: float, left_g: float, days: float, bees: float, reader:
             "Look whether mice or another colony took it, whether it fell down, and count the bees again",
         )
     return SeenToEat(mg, at_least=left_g == 0.0, taken=mg >= least)
+
+
+def learned(before: Appetite, seen: SeenToEat) -> Appetite | None:
+    """The appetite to plan the next piece with, after a visit; None where the feed is not taken.
+
+    A piece that was all gone tells only how much at least: of what was thought before,
+    the part at or above that stays. A leftover tells it outright.
+    """
+    if not seen.taken and not seen.at_least:
+        return None
+    if not seen.at_least:
+        return Appetite(np.array([seen.mg_bee_day]), "what this colony was seen to eat")
+    still = before.mg_bee_day[before.mg_bee_day >= seen.mg_bee_day]
+    mg = still if still.size else np.array([seen.mg_bee_day])
+    return Appetite(mg, f"{before.told_by}, and that this colony eats at least what it was given")

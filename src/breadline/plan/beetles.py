@@ -9,9 +9,11 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cache
 from typing import Literal
 
 import numpy as np
+from scipy.special import ndtri
 
 from breadline.errors import FigureError
 from breadline.knowledge.shelf import Reader
@@ -20,6 +22,8 @@ from breadline.span import FloatArray
 
 Beetles = Literal["seen", "about", "none", "unknown"]
 Place = Literal["above_brood", "beside_brood", "under_lid"]
+POINTS = 1021  # of the lattice over the four unknowns; a prime, so that each is spread evenly
+STEPS = (1, 76, 671, 967)  # powers of 76 modulo POINTS: a lattice of Korobov's kind
 TENTHS = (0.1, 0.5, 0.9)
 JUST = 1e-9  # so that 7 days minus rounding are 7 days
 
@@ -45,7 +49,7 @@ class Lying:
 
 @dataclass(frozen=True)
 class Limit:
-    """How long a piece may lie; whole days, rounded down."""
+    """How long a piece may lie: to the whole day, a rule rounded down."""
 
     days: int  # what to plan with
     rule: Rule
@@ -85,10 +89,8 @@ def rule(beetles: Beetles, outside_c: float, own_days: float | None, reader: Rea
     return Rule(reader.typical("ladder.beetle_days"), said)
 
 
-def patty_c(
-    outside_c: float, place: Place, reader: Reader, rng: np.random.Generator, draws: int
-) -> FloatArray:
-    """Warmth of the patty, between the air outside and the brood nest, shape (draws,) [°C]."""
+def patty_c(outside_c: float, place: Place, reader: Reader) -> FloatArray:
+    """Warmth of the patty, between the air outside and the brood nest, shape (POINTS,) [°C]."""
     if not -60.0 <= outside_c <= 55.0:
         raise FigureError(
             "air temperature outside",
@@ -96,7 +98,7 @@ def patty_c(
             "−60 to 55 °C",
             f"If you typed °F, enter {(outside_c - 32) / 1.8:.0f} °C",
         )
-    share = reader.draws(f"patty_place.{place}", rng, draws)
+    share = reader.span(f"patty_place.{place}").at(_scores(0))
     return np.asarray(outside_c + share * (reader.typical("patty_place.brood_nest_c") - outside_c))
 
 
@@ -128,22 +130,22 @@ def stage_days(degree_days: FloatArray, base_c: float, patty: FloatArray, warmes
         return np.where(above > 0.0, degree_days / np.maximum(above, 1e-12), np.inf)
 
 
-def days_until_maggots(patty: FloatArray, reader: Reader, rng: np.random.Generator) -> FloatArray:
-    """Laying delay + egg to hatching + the borne share of a larva's growth, shape of ``patty`` [days].
+def days_until_maggots(patty: FloatArray, reader: Reader) -> FloatArray:
+    """Laying delay + egg to hatching + the borne share of a larva's growth, shape (POINTS,) [days].
 
-    Patty in [°C]. The delay (0 to 2 days) and the share (40 %) are assumptions; the rest is
+    Patty in [°C], shape (POINTS,). The delay (0 to 2 days) and the share (40 %) are assumptions; the rest is
     [meikle2011].
     """
-    draws, warmest = patty.shape[0], reader.typical("beetle.warmest_measured_c")
-    delay = np.maximum(reader.draws("beetle.laying_delay_days", rng, draws), 0.0)
+    warmest = reader.typical("beetle.warmest_measured_c")
+    delay = np.maximum(reader.span("beetle.laying_delay_days").at(_scores(1)), 0.0)
     egg = stage_days(
-        reader.draws("beetle.egg_degree_days", rng, draws),
+        reader.span("beetle.egg_degree_days").at(_scores(2)),
         reader.typical("beetle.egg_base_c"),
         patty,
         warmest,
     )
     larva = stage_days(
-        reader.draws("beetle.larva_degree_days", rng, draws),
+        reader.span("beetle.larva_degree_days").at(_scores(3)),
         reader.typical("beetle.larva_base_c"),
         patty,
         warmest,
@@ -152,23 +154,34 @@ def days_until_maggots(patty: FloatArray, reader: Reader, rng: np.random.Generat
     return delay + egg + (share * larva if share > 0.0 else 0.0)
 
 
-def limit(lying: Lying, reader: Reader, rng: np.random.Generator, draws: int = 2000) -> Limit:
-    """How long a piece may lie, in whole days rounded down, at least one.
+def limit(lying: Lying, reader: Reader) -> Limit:
+    """How long a piece may lie, to the whole day, at least one.
 
     With a rim the middle of the range of warmth holds, without one its cautious end:
     maggots live where bees cannot get at them. Never above the rule.
     """
     holds = rule(lying.beetles, lying.outside_c, lying.own_rule_days, reader)
-    warm = patty_c(lying.outside_c, lying.place, reader, rng, draws)
+    warm = patty_c(lying.outside_c, lying.place, reader)
     patty = _tenths(warm)
     if lying.beetles == "none":
         return Limit(_whole(holds.days), holds, None, patty, False, _by_rule(holds))
-    low, middle, high = _tenths(days_until_maggots(warm, reader, rng))
+    low, middle, high = _tenths(days_until_maggots(warm, reader))
     warmth = middle if lying.rim else low
     by_warmth = warmth < holds.days
-    days = _whole(min(warmth, holds.days))
+    days = max(1, min(round(min(warmth, holds.days)), _whole(holds.days)))
     said = _by_warmth(days, patty, lying.rim) if by_warmth else _by_rule(holds)
     return Limit(days, holds, (low, middle, high), patty, by_warmth, said)
+
+
+@cache
+def _scores(unknown: int) -> FloatArray:
+    """Normal scores of one unknown at the points of a lattice, shape (POINTS,) [1].
+
+    A lattice in place of dice: the limit is the same whoever asks, and a patty a degree
+    warmer is compared with itself.
+    """
+    even = np.arange(POINTS) * STEPS[unknown] % POINTS
+    return np.asarray(ndtri((even + 0.5) / POINTS))
 
 
 def _tenths(values: FloatArray) -> tuple[float, float, float]:

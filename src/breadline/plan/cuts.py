@@ -74,13 +74,23 @@ def cut_words(cut: float, patty: Patty) -> str:
 
 
 def mass_words(grams: float, units: Units) -> str:
-    """A mass to the quarter pound, to the ounce below that, or to 10 g [g]."""
+    """A mass as it is weighed out [g].
+
+    Pounds: to the quarter below 3 lb, else whole; ounces below a quarter pound. Grams: to
+    10 g below a kilogram, to 100 g below ten, else whole kilograms.
+    """
     if units == "g":
-        return f"{round(grams / 10.0) * 10:,d} g"
-    quarters = grams / GRAMS_A_POUND * 4.0
-    if abs(quarters - round(quarters)) > 0.1 or round(quarters) == 0:
-        return f"{round(grams / GRAMS_A_POUND * _OUNCES)} oz"
-    whole, rest = divmod(round(quarters), 4)
+        if grams >= 9950.0:
+            return f"{round(grams / 1000.0):,d} kg"
+        step = 10.0 if grams < 995.0 else 100.0
+        return f"{round(grams / step) * int(step):,d} g"
+    pounds = grams / GRAMS_A_POUND
+    quarters = round(pounds * 4.0)
+    if pounds >= 3.0:
+        return f"{round(pounds):,d} lb"
+    if quarters == 0 or (pounds < 1.0 and abs(pounds * 4.0 - quarters) > 0.1):
+        return f"{round(pounds * _OUNCES)} oz"
+    whole, rest = divmod(quarters, 4)
     part = ("", "¼", "½", "¾")[rest]
     return f"{whole if whole or not part else ''}{part} lb"
 

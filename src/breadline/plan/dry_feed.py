@@ -207,7 +207,7 @@ def _warned(station: Station, days: tuple[OutDay, ...], reader: Reader) -> tuple
         said.append("It needs a shelter: a pail or barrel on its side, its mouth away from wind and rain.")
     least = round(reader.typical("dry_feed.good_days"))
     if len(days) >= least and sum(d.out for d in days) < least:
-        said.append(f"Fewer than {counted(least, 'flying day')} ahead: most of it would only get damp.")
+        said.append(f"Fewer than {counted(least, 'flying day')} ahead: wait for a longer spell of them.")
     if station.place.colonies_in_flight_range is None:
         said.append("Ask how many colonies stand within flight range: you feed them all.")
     said.append("Bees of many hives meet at it: never where foulbrood is about.")
