@@ -100,11 +100,12 @@ def test_a_visit_changes_the_appetite_that_the_next_piece_is_planned_with() -> N
     before = shipped_appetite(reader())
     assert before.typical == 2.7
     gone = seen_to_eat(227, 0, 7, 13_000, reader())  # 2.5 mg a bee at least
-    after = learned(before, gone)
+    after = learned(before, gone, reader())
     assert after is not None
     assert after.typical > before.typical
     assert after.mg_bee_day.min() >= gone.mg_bee_day
-    part = learned(before, seen_to_eat(227, 100, 7, 13_000, reader()))
+    part = learned(before, seen_to_eat(227, 100, 7, 13_000, reader()), reader())
     assert part is not None
     assert part.typical == pytest.approx(127_000 / 7 / 13_000)
-    assert learned(before, seen_to_eat(227, 210, 7, 13_000, reader())) is None
+    assert np.ptp(part.mg_bee_day) > 0  # the next visit may find another appetite
+    assert learned(before, seen_to_eat(227, 210, 7, 13_000, reader()), reader()) is None

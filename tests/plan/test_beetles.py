@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from breadline.errors import FigureError
 from breadline.knowledge.shelf import Edit, load
-from breadline.plan.beetles import POINTS, Lying, days_until_maggots, limit, patty_c, rule
+from breadline.plan.beetles import POINTS, Lying, beetles_known, days_until_maggots, limit, patty_c, rule
 from plan.feeding import reader
 
 PLACES = st.sampled_from(["above_brood", "beside_brood", "under_lid"])
@@ -105,3 +105,19 @@ def test_a_place_no_bee_lives_at_and_a_rule_of_no_time_are_told() -> None:
         limit(Lying("seen", 95.0), reader())
     with pytest.raises(FigureError, match="1 day or more"):
         limit(Lying("seen", 20.0, own_rule_days=0.0), reader())
+
+
+@pytest.mark.parametrize(
+    ("seen", "in_district", "known"),
+    [
+        (True, None, "seen"),
+        (True, False, "seen"),
+        (False, True, "about"),
+        (None, True, "about"),
+        (None, None, "unknown"),
+        (False, None, "none"),
+        (None, False, "none"),
+    ],
+)
+def test_what_nobody_knows_is_not_taken_for_none(seen, in_district, known: str) -> None:
+    assert beetles_known(seen, in_district) == known

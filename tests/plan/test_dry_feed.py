@@ -30,6 +30,7 @@ def plan(st_: Station, ahead=(MILD,)):
         (Weather(DAY, 9.0, 0.0), "not over 50 °F (10 °C)"),
         (Weather(DAY, 16.0, 15.0), "rain"),
         (Weather(DAY, 16.0, 0.0, 95.0), "damp"),
+        (Weather(DAY, 16.0, 0.0, 50.0, 9.0), "windy"),
     ],
 )
 def test_it_stays_indoors_on_cold_wet_and_damp_days(weather: Weather, why: str) -> None:

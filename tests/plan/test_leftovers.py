@@ -7,8 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from breadline.errors import YardError
-from breadline.plan.leftovers import Visit, after_visit
-from plan.feeding import reader
+from breadline.plan.leftovers import Visit, after_visit, next_portion
+from breadline.plan.portions import portion
+from plan.feeding import a_round, reader
 
 EATEN = Visit(0.5, 0.0, 7, "none", 8.0, False, "above_brood", 12.0, "none", True)
 HALF_LEFT = replace(EATEN, left=0.5)
@@ -110,3 +111,43 @@ def test_a_leftover_that_cannot_be_is_told() -> None:
         Visit(0.5, 50.0, 7, "none")
     with pytest.raises(YardError, match="1 day on"):
         Visit(0.5, 0.5, 0, "none")
+
+
+@given(
+    left=st.floats(0, 1),
+    cut=st.sampled_from([0.25, 0.5, 1.0]),
+    frames=st.floats(5, 20),
+    beetles=st.sampled_from(["seen", "about", "none"]),
+    outside=st.floats(0, 35),
+)
+def test_the_next_piece_keeps_to_the_advice_the_limit_and_the_bees_there_are(
+    left, cut, frames, beetles, outside
+) -> None:
+    of = a_round(beetles, outside_c=outside, visit=10)
+    visit = replace(EATEN, cut=cut, left=left, frames_of_bees=frames, days=14)
+    told, piece = next_portion(visit, of, reader())
+    if piece is None:
+        assert told.cut == 0.0
+        return
+    assert piece.cut <= told.cut
+    assert piece.days <= of.limit.days
+    assert piece.grams == pytest.approx(piece.cut * of.patty.mass_g)
+
+
+def test_a_colony_seen_to_eat_little_gets_less_than_its_bees_would_say() -> None:
+    of = a_round("none", visit=14)
+    slow = replace(EATEN, cut=2.0, left=0.45, days=14, frames_of_bees=12.0)  # 1.2 mg a bee
+    _, piece = next_portion(slow, of, reader())
+    assert piece is not None
+    assert piece.cut == 1.0
+    assert portion(12.0, of, reader()).cut == 2.0
+    fast = replace(slow, left=0.0)
+    _, more = next_portion(fast, of, reader())
+    assert more is not None
+    assert more.cut > piece.cut
+
+
+def test_bees_that_nobody_counted_get_no_piece_by_arithmetic() -> None:
+    told, piece = next_portion(replace(EATEN, frames_of_bees=None), a_round("none"), reader())
+    assert told.cut > 0
+    assert piece is None

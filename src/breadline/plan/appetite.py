@@ -14,6 +14,7 @@ from breadline.span import FloatArray
 
 KEY = "appetite.mg_bee_day"
 QUANTILES = 999  # odd, so that the middle one is the shelf's typical value
+JUST = 1e-9  # what arithmetic may lose at the ends of the band
 MICROGRAMS = 1000.0  # µg in a mg: the slip that the error names
 
 
@@ -47,17 +48,27 @@ def shipped_appetite(reader: Reader) -> Appetite:
     No dice: the same shelf gives the same portion, whoever asks.
     """
     least, most = band(reader)
-    scores = ndtri((np.arange(QUANTILES) + 0.5) / QUANTILES)
-    mg = np.clip(reader.span(KEY).at(scores), least, most)
+    mg = np.clip(reader.span(KEY).at(_scores()), least, most)
     return Appetite(mg, "what small trial colonies were seen to eat")
 
 
 def own_appetite(mg_bee_day: float, reader: Reader) -> Appetite:
-    """A keeper's own figure of ``mg_bee_day`` [mg/day], without a spread.
+    """A keeper's own figure of ``mg_bee_day`` [mg/day], with the spread from visit to visit.
 
     Errors: FigureError if no colony can eat so little or so much.
     """
-    return Appetite(np.array([possible(mg_bee_day, reader)]), "your own figure")
+    return Appetite(_about(possible(mg_bee_day, reader), reader), "your own figure")
+
+
+def _scores() -> FloatArray:
+    """Normal scores of evenly spaced quantiles, shape (QUANTILES,) [1]."""
+    return np.asarray(ndtri((np.arange(QUANTILES) + 0.5) / QUANTILES))
+
+
+def _about(mg: float, reader: Reader) -> FloatArray:
+    """One colony's appetite as it varies from visit to visit, inside the band [mg/day]."""
+    least, most = band(reader)
+    return np.clip(mg * np.exp(reader.typical("appetite.visit_log_sd") * _scores()), least, most)
 
 
 def band(reader: Reader) -> tuple[float, float]:
@@ -166,26 +177,26 @@ def seen_to_eat(given_g: float, left_g: float, days: float, bees: float, reader:
         raise YardError("leftover", f"{left_g:g} g of {given_g:g} g", "no more left than was given")
     mg = bee_eats_mg(clears_a_day_g(given_g - left_g, days), bees)
     least, most = band(reader)
-    if mg > most:
+    if mg > most * (1.0 + JUST):
         raise FigureError(
             "appetite",
             f"{bees:,.0f} bees would each have eaten {mg:.1f} mg a day",
             f"up to {most:g} mg a bee a day",
             "Look whether mice or another colony took it, whether it fell down, and count the bees again",
         )
-    return SeenToEat(mg, at_least=left_g == 0.0, taken=mg >= least)
+    return SeenToEat(mg, at_least=left_g == 0.0, taken=mg >= least * (1.0 - JUST))
 
 
-def learned(before: Appetite, seen: SeenToEat) -> Appetite | None:
+def learned(before: Appetite, seen: SeenToEat, reader: Reader) -> Appetite | None:
     """The appetite to plan the next piece with, after a visit; None where the feed is not taken.
 
     A piece that was all gone tells only how much at least: of what was thought before,
-    the part at or above that stays. A leftover tells it outright.
+    the part at or above that stays. A leftover tells it, but for the spread between visits.
     """
     if not seen.taken and not seen.at_least:
         return None
     if not seen.at_least:
-        return Appetite(np.array([seen.mg_bee_day]), "what this colony was seen to eat")
+        return Appetite(_about(seen.mg_bee_day, reader), "what this colony was seen to eat")
     still = before.mg_bee_day[before.mg_bee_day >= seen.mg_bee_day]
-    mg = still if still.size else np.array([seen.mg_bee_day])
+    mg = still if still.size else _about(seen.mg_bee_day, reader)
     return Appetite(mg, f"{before.told_by}, and that this colony eats at least what it was given")

@@ -28,6 +28,18 @@ TENTHS = (0.1, 0.5, 0.9)
 JUST = 1e-9  # so that 7 days minus rounding are 7 days
 
 
+def beetles_known(seen: bool | None, in_district: bool | None) -> Beetles:
+    """What is known of beetles, from the yard's facts and what the keeper knows of the district.
+
+    Looked for and not seen counts as none where nobody knows of any in the district.
+    """
+    if seen:
+        return "seen"
+    if in_district:
+        return "about"
+    return "unknown" if seen is None and in_district is None else "none"
+
+
 @dataclass(frozen=True)
 class Rule:
     """Days within which a piece must be gone, whatever the warmth."""

@@ -87,6 +87,7 @@ class Weather:
     high_c: float  # [°C]
     rain_mm: float  # [mm]
     humidity_pct: float | None = None  # of the air at midday [% of saturation]
+    wind_ms: float | None = None  # at 2 m, where bees fly [m/s]
 
 
 @dataclass(frozen=True)
@@ -99,7 +100,7 @@ class OutDay:
 
 
 def out_day(weather: Weather, reader: Reader, country: str | None) -> OutDay:
-    """Whether the day is one for dry feed: warm enough to fly, no rain, air not too damp.
+    """Whether the day is one for dry feed: warm enough to fly, no rain, no gale, air not too damp.
 
     Errors: YardError if the humidity is no percentage.
     """
@@ -112,6 +113,8 @@ def out_day(weather: Weather, reader: Reader, country: str | None) -> OutDay:
         return OutDay(weather.on, False, f"not over {warmth(fly, country)}: bees don't fetch it")
     if weather.rain_mm >= reader.typical("flight.rain_day_mm"):
         return OutDay(weather.on, False, "rain")
+    if weather.wind_ms is not None and weather.wind_ms >= reader.typical("flight.wind_none_ms"):
+        return OutDay(weather.on, False, "too windy to fly, and it blows away")
     if damp is not None and damp >= reader.typical("dry_feed.most_humid_pct"):
         return OutDay(weather.on, False, "air so damp that it cakes")
     return OutDay(weather.on, True, "a flying day")

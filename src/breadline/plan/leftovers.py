@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from breadline.errors import YardError
 from breadline.knowledge.shelf import Reader
+from breadline.need.strength import bees_on_frames
 from breadline.need.words import counted, warmth
 from breadline.need.yard import PollenSeen
+from breadline.plan.appetite import learned, seen_to_eat
 from breadline.plan.beetles import Place
 from breadline.plan.cuts import larger, smaller
+from breadline.plan.portions import Portion, Round, portion
 
 Maggots = Literal["none", "few", "many"]
 
@@ -123,6 +126,31 @@ def _mend(visit: Visit, reader: Reader) -> tuple[str, ...]:
     if visit.place in ("beside_brood", "under_lid"):
         do.append("Lay it straight above the brood, touching the bees")
     return tuple(do)
+
+
+def next_portion(visit: Visit, of: Round, reader: Reader) -> tuple[Next, Portion | None]:
+    """What is advised after a visit, and the piece for the next round ``of`` that comes with it.
+
+    The piece is planned with the appetite that this visit showed, for the bees counted now,
+    and is never more than the advice. None where no piece is given or nobody counted bees.
+
+    Errors: FigureError if so few bees cannot have eaten so much; YardError as in ``portion``.
+    """
+    told = after_visit(visit, of.limit.days, reader)
+    if not told.cut or visit.frames_of_bees is None:
+        return told, None
+    appetite = of.appetite
+    bees = bees_on_frames(visit.frames_of_bees, of.bees_a_frame)
+    if visit.cut and bees:
+        given = visit.cut * of.patty.mass_g
+        seen = seen_to_eat(given, visit.left * given, visit.days, bees, reader)
+        appetite = learned(of.appetite, seen, reader) or of.appetite
+    piece = portion(visit.frames_of_bees, replace(of, appetite=appetite), reader)
+    if piece.cut <= told.cut:
+        return told, piece
+    grams = told.cut * of.patty.mass_g
+    gone = appetite.clears(grams, bees, piece.days)
+    return told, replace(piece, cut=told.cut, grams=grams, gone_in_time=gone, why="what the last visit found")
 
 
 def why_left(visit: Visit, reader: Reader) -> tuple[str, ...]:
