@@ -121,3 +121,16 @@ def test_a_place_no_bee_lives_at_and_a_rule_of_no_time_are_told() -> None:
 )
 def test_what_nobody_knows_is_not_taken_for_none(seen, in_district, known: str) -> None:
     assert beetles_known(seen, in_district) == known
+
+
+def test_without_a_rim_the_cautious_end_holds() -> None:
+    # by hand at 34 °C: with 1 day until beetles have laid 5.2 days; with a fifth of a day 4.4
+    held = [limit(Lying("about", 34.0, rim=rim), reader()) for rim in (True, False)]
+    assert [found.days for found in held] == [5, 4]
+    assert "without a rim" in held[1].sentence
+
+
+def test_above_the_warmest_measured_no_faster_growth_is_reckoned_with() -> None:
+    hot = [days_until_maggots(np.full(POINTS, c), reader()) for c in (34.0, 35.0, 45.0)]
+    assert (hot[1] < hot[0]).all()
+    assert (hot[2] == hot[1]).all()
