@@ -8,6 +8,7 @@ import pytest
 from breadline.belief.gain import LikelyGain, Situation, gain_draws, likely_gain
 from breadline.errors import FigureError
 from breadline.knowledge.shelf import load
+from breadline.span import Z95
 
 
 def test_the_gain_is_a_ratio_of_fed_to_unfed() -> None:
@@ -64,7 +65,7 @@ def test_what_an_analysis_says_is_added_and_widens() -> None:
     moved = gain_draws("dearth", reader, np.random.default_rng(3), 20_000, (0.05, 0.10))
     assert (moved - plain).mean() == pytest.approx(0.05, abs=0.005)
     assert moved.std() > plain.std()
-    for wrong in ((0.05, -0.1), (float("nan"), 0.1)):
+    for wrong in ((0.05, -0.1), (float("nan"), 0.1), (0.3, 0.1), (0.05, 0.3)):
         with pytest.raises(FigureError, match="shift"):
             gain_draws("dearth", reader, np.random.default_rng(3), 2, wrong)
 
@@ -74,3 +75,12 @@ def test_the_same_chance_gives_the_same_place_in_each_belief() -> None:
     reader = load().reader()
     one, other = (gain_draws(s, reader, np.random.default_rng(5), 50) for s in ("dearth", "pollen"))
     assert (one.argsort() == other.argsort()).all()
+
+
+def test_the_shift_that_a_feed_with_real_pollen_may_bring_is_allowed() -> None:
+    reader = load().reader()
+    contrast = reader.span("analysis.product_contrast")
+    whole = (contrast.typical, (contrast.high - contrast.low) / (2 * Z95))
+    assert gain_draws("dearth", reader, np.random.default_rng(3), 5, whole).shape == (5,)
+    assert whole[0] == pytest.approx(0.05)
+    assert whole[1] == pytest.approx(0.10, abs=0.005)

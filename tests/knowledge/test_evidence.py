@@ -62,6 +62,6 @@ def test_voting_takes_any_rows():
 
 
 def test_a_damaged_row_is_named_by_its_line():
+    row = dict.fromkeys(evidence.Comparison.__dataclass_fields__, "") | {"forage_class": "drouth"}
     with pytest.raises(OurFault, match=r"line 7.*drouth"):
-        row = dict.fromkeys(evidence.Comparison.__dataclass_fields__, "") | {"forage_class": "drouth"}
         evidence._comparison(row, 7)

@@ -9,11 +9,12 @@ import numpy as np
 
 from breadline.errors import FigureError
 from breadline.knowledge.shelf import Reader
-from breadline.span import FloatArray
+from breadline.span import Z95, FloatArray
 
 Situation = Literal["dearth", "poor_spring", "pollen"]
 SITUATIONS: tuple[Situation, ...] = get_args(Situation)
 NO_SHIFT = (0.0, 0.0)
+ROUNDING = 0.005  # of the log ratio, as the range of a figure is written
 IN_WORDS: dict[Situation, str] = {
     "dearth": "through a real pollen dearth",
     "poor_spring": "in a late winter or early spring of poor flying weather",
@@ -79,12 +80,20 @@ def gain_draws(
     Errors
     ------
     FigureError
-        If the shift is not a number, or its standard deviation is below 0.
+        If the shift is no shift, or more than an analysis may say: the shelf's
+        ``analysis.product_contrast``.
     """
     mean, sd = shift
-    if not (np.isfinite(mean) and np.isfinite(sd) and sd >= 0):
-        raise FigureError("shift of the belief", f"{mean:g} with a spread of {sd:g} is no shift",
-                          "a mean, and a standard deviation from 0 up")  # fmt: skip
+    if shift != NO_SHIFT:
+        most = reader.span("analysis.product_contrast")
+        most_sd = (most.high - most.low) / (2.0 * Z95)
+        if not (abs(mean) <= most.typical + ROUNDING and 0 <= sd <= most_sd + ROUNDING):
+            raise FigureError(
+                "shift of the belief",
+                f"an analysis cannot shift it by {mean:g} with a spread of {sd:g}",
+                f"at most {most.typical:.2g} with a spread of {most_sd:.2g}",
+                "What a feed is worth is learnt from your own check group",
+            )
     believed = reader.span(f"belief.{situation}_gain").at(rng.standard_normal(n))
     return np.asarray(believed + mean + sd * rng.standard_normal(n))
 
