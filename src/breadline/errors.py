@@ -66,6 +66,10 @@ class RecipeError(InputToMend):
     """A recipe, an ingredient, a label or a target: a bad price, a share, a basis left out."""
 
 
+class PlanError(InputToMend):
+    """A plan of feeding: a target before today, a fee of 0, a start before hives can be opened."""
+
+
 class FeedRefused(RecipeError):
     """What Breadline does not help with: a drug in a feed, or pollen that may carry foulbrood."""
 

@@ -249,10 +249,10 @@ def test_the_kept_code_is_told_apart_by_what_was_compiled(monkeypatch: pytest.Mo
     """The cache on disk knows one file; another row in another file must not bring back the old code."""
     from breadline.need import season_kernel
 
-    before = season_kernel._stamp()
-    assert season_kernel._stamp() == before
+    before = season_kernel.stamp()
+    assert season_kernel.stamp() == before
     monkeypatch.setattr(season_rows, "STORE", season_rows.RESERVE)
-    assert season_kernel._stamp() != before
+    assert season_kernel.stamp() != before
 
 
 @pytest.mark.parametrize(("reach", "close"), [(1.0, 1e-13), (9.0, 1e-13), (60.0, 1e-6)])

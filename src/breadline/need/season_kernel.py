@@ -278,7 +278,7 @@ def _evening(b, i, n, trend):  # type: ignore[no-untyped-def]
 
 
 @njit(**PASTED)
-def _day(b, n, rho, trend, turn, put_on, fed):  # type: ignore[no-untyped-def]
+def day(b, n, rho, trend, turn, put_on, fed):  # type: ignore[no-untyped-def]
     """In several loops: the processor looks ahead over a few hundred steps, a whole day is longer."""
     for i in range(LANES):
         _morning(b, i, n)
@@ -298,7 +298,7 @@ def _day(b, n, rho, trend, turn, put_on, fed):  # type: ignore[no-untyped-def]
 
 
 @njit(**PASTED)
-def _take_in(b, where, start, fixed, path, first):  # type: ignore[no-untyped-def]
+def take_in(b, where, start, fixed, path, first):  # type: ignore[no-untyped-def]
     """Fill the block from member ``first`` on, its end with the last member; whether there is feed on."""
     fed = False
     for i in range(LANES):
@@ -329,7 +329,7 @@ def _write_out(b, out, kept, t, first, last):  # type: ignore[no-untyped-def]
                 kept[k, t, first + i] = b[at.KEPT + k, i]
 
 
-def _stamp() -> int:
+def stamp() -> int:
     """A number that changes with anything that is compiled here.
 
     The cache on disk looks at the time and size of this file only, and would bring
@@ -356,14 +356,14 @@ def _compiled(stamp: int, keep: bool) -> Any:
         worst = 0.0 * stamp  # which is thereby part of what the cache looks at
         for first in range(0, path.shape[0], LANES):
             last = min(first + LANES, path.shape[0])
-            fed = _take_in(b, where, start, fixed, path, first)
+            fed = take_in(b, where, start, fixed, path, first)
             for t in range(sky.shape[0]):
                 for i in range(LANES):
                     for k in range(4):
                         b[at.SKY + k, i] = sky[t, where[i], k]
                 rho, trend, turn, put_on = year[t, 0], year[t, 1], year[t, 2], year[t, 3]
                 fed = fed or put_on > 0
-                _day(b, n, rho, trend, turn, put_on, fed)
+                day(b, n, rho, trend, turn, put_on, fed)
                 _write_out(b, out, kept, t, first, last)
             for i in range(LANES):
                 worst = max(worst, b[at.WORST, i])
@@ -375,9 +375,9 @@ def _compiled(stamp: int, keep: bool) -> Any:
 def compiled() -> Any:
     """The season, compiled and kept on disk: beside this file, or in the cache of the user."""
     try:
-        return _compiled(_stamp(), keep=True)
+        return _compiled(stamp(), keep=True)
     except RuntimeError:  # numba found no place to write: it is compiled again in every process
-        return _compiled(_stamp(), keep=False)
+        return _compiled(stamp(), keep=False)
 
 
 SEASON = compiled()

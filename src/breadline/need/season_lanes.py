@@ -17,7 +17,7 @@ import numpy as np
 from breadline.need.season import COURSE, FLOWS, Block, Colony, Constants, Course, Flows, Worked
 from breadline.need.season_rows import AGED, FIXED, SINGLE, STATE_ROWS
 from breadline.need.season_signal import laying
-from breadline.need.season_traits import daily, traits
+from breadline.need.season_traits import Daily, daily, traits
 from breadline.span import FloatArray
 
 AT_ONCE = 128  # members whose course of a season still fits the second cache
@@ -47,12 +47,10 @@ def make_ready() -> bool:
 
 def work(block: Block, flows: bool) -> Iterator[Worked]:
     """The course of a block of members, part by part; see ``Worked``."""
-    kernel, drivers = _kernel(), block.drivers
-    start, fixed = _state(block.start), _fixed(block)
-    path = np.array(drivers.path, dtype=np.int64)
-    sky = np.stack([drivers.flight_h, drivers.pollen, drivers.quality, drivers.nectar], axis=-1)
-    year = np.stack([drivers.rho, drivers.trend, drivers.turn, drivers.put_on_g], axis=-1)
-    numbers, days = daily(block.const), sky.shape[0]
+    kernel = _kernel()
+    start, fixed = member_rows(block)
+    sky, year, path, numbers = place_rows(block)
+    days = sky.shape[0]
     # Used again for the next part: fresh memory costs as much as the work. Each call has its own,
     # since two seasons may be worked at once.
     room = np.empty((len(COURSE), days, min(AT_ONCE, path.shape[0])))
@@ -65,6 +63,19 @@ def work(block: Block, flows: bool) -> Iterator[Worked]:
         own = np.ascontiguousarray(start[:, part]), np.ascontiguousarray(fixed[:, part])
         out_by = kernel(*own, path[part], sky, year, numbers, room, kept)
         yield part, _course(room, kept if flows else None), float(out_by)
+
+
+def member_rows(block: Block) -> tuple[FloatArray, FloatArray]:
+    """State and what does not change, shape (rows, members) each, in the unit of ``season_rows.py``."""
+    return _state(block.start), _fixed(block)
+
+
+def place_rows(block: Block) -> tuple[FloatArray, FloatArray, np.ndarray, Daily]:
+    """Sky (days, paths, 4), year (days, 4), path (members,), constants; in the unit of ``Drivers``."""
+    drivers = block.drivers
+    sky = np.stack([drivers.flight_h, drivers.pollen, drivers.quality, drivers.nectar], axis=-1)
+    year = np.stack([drivers.rho, drivers.trend, drivers.turn, drivers.put_on_g], axis=-1)
+    return sky, year, np.array(drivers.path, dtype=np.int64), daily(block.const)
 
 
 def _course(out: FloatArray, kept: FloatArray | None) -> Course:

@@ -1,0 +1,131 @@
+"""Many ways through one season that share their beginning: each stretch is run once, and branched off.
+
+A plan of feeding is a way from the count to the last day. Ways that are alike up to a day are one way up
+to that day. A ``Leg`` is a stretch of days that no two ways part on; legs come in the order in which they
+are walked, and a leg begins where the one before ended or where a kept state lies.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from breadline.errors import BalanceError, OurFault
+from breadline.need.season import CLOSES_TO, Block
+from breadline.span import FloatArray
+
+RUN_ON = -1  # no slot: go on from where the leg before ended
+NEVER = 1e9  # day of something that did not happen [d]
+FIELDS = ("adults", "brood", "nurses", "field", "bee_days", "cell_days", "eaten_g", "drawn_g",
+          "bare_on", "crowded_on", "flow_field")  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Leg:
+    """A stretch of days; ``grams`` [g] are put on in its first morning, by rule only where ``go`` says."""
+
+    first: int  # day
+    last: int  # day after its last
+    start: int = RUN_ON  # slot to begin from
+    keep: int = RUN_ON  # slot to leave the state of its end in
+    grams: float = 0.0  # put on a colony [g]
+    by_rule: bool = False
+    way: int = RUN_ON  # of which way this is the end
+
+
+@dataclass(frozen=True)
+class Watch:
+    """What is looked at on the way, beside bees and brood on the last day."""
+
+    today: int  # nothing before it is summed [d]
+    sugar_bee_g: float  # dry sugar of a bee in a day [g/d]
+    sugar_cell_g: float  # more for a cell of brood [g/d]
+    feed_sugar: float  # dry sugar of the feed [share]
+    honey_g: float  # stores today, as dry sugar [g]
+    nectar_from: float  # nectar of a day on which stores are left alone [-]
+    room_bees: float  # bees at which the boxes are full [bees]
+    flow: tuple[int, int]  # days of a honey flow, first and last; empty where first > last
+
+
+@dataclass(frozen=True)
+class Ends:
+    """What each way left behind; every array has shape (ways, members)."""
+
+    adults: FloatArray  # on the last evening [bees]
+    brood: FloatArray  # all stages [cells]
+    nurses: FloatArray  # young bees, to ten days [bees]
+    field: FloatArray  # field bees [bees]
+    bee_days: FloatArray  # bees summed over the days from today [bees·d]
+    cell_days: FloatArray  # brood, the same [cells·d]
+    eaten_g: FloatArray  # feed eaten from today [g]
+    drawn_g: FloatArray  # dry sugar taken from stores from today [g]
+    bare_on: FloatArray  # day on which stores are spent, NEVER where they are not [d]
+    crowded_on: FloatArray  # day on which the boxes are full, NEVER where they are not [d]
+    flow_field: FloatArray  # field bees over the flow [bees·d]
+
+
+def walk(block: Block, go: FloatArray, legs: Sequence[Leg], watch: Watch, engine: str = "quickest") -> Ends:
+    """Walk every leg with every member.
+
+    Parameters
+    ----------
+    block
+        State on the first morning, drivers, parameters and pollen-equivalence.
+    go
+        1 where a piece goes on that is put on by rule, 0 where not, shape (days, paths). [-]
+    legs
+        In walking order.
+    watch
+        What is looked at.
+    engine
+        ``lanes`` (compiled), ``reference`` (NumPy) or the quickest there is.
+
+    Errors
+    ------
+    OurFault, BalanceError
+        As ``need.season.run``.
+    """
+    from breadline.need import season_lanes, season_tree_day
+
+    if engine == "reference" or (engine == "quickest" and not season_lanes.available()):
+        out, worst = season_tree_day.walked(block, go, legs, watch)
+    else:
+        out, worst = _compiled(block, go, legs, watch)
+    if not np.isfinite(out).all():
+        raise OurFault("season model", "a result is not a number", do="Please report this yard file")
+    if worst > CLOSES_TO:
+        raise BalanceError("season model", f"pollen in and out differ by a share of {worst:.1e}",
+                           f"less than {CLOSES_TO:g}", "Please report this yard file")  # fmt: skip
+    return Ends(**dict(zip(FIELDS, out, strict=True)))
+
+
+def slots_of(legs: Sequence[Leg]) -> int:
+    """How many states are kept at a time."""
+    return 1 + max((leg.keep for leg in legs), default=0)
+
+
+def ways_of(legs: Sequence[Leg]) -> int:
+    """How many ways there are."""
+    return 1 + max((leg.way for leg in legs), default=0)
+
+
+def watch_row(watch: Watch) -> FloatArray:
+    """The numbers of a ``Watch`` in a row, for the compiled walk, each in the unit of its field."""
+    return np.array([watch.today, watch.sugar_bee_g, watch.sugar_cell_g, watch.feed_sugar, watch.honey_g,
+                     watch.nectar_from, watch.room_bees, *watch.flow], dtype=np.float64)  # fmt: skip
+
+
+def _compiled(block: Block, go: FloatArray, legs: Sequence[Leg], watch: Watch) -> tuple[FloatArray, float]:
+    from breadline.need.season_lanes import member_rows, place_rows
+    from breadline.need.season_tree_kernel import WALK
+
+    start, fixed = member_rows(block)
+    sky, year, path, n = place_rows(block)
+    turns = np.array([[g.first, g.last, g.start, g.keep, g.by_rule, g.way] for g in legs], dtype=np.int64)
+    grams = np.array([g.grams for g in legs], dtype=np.float64)
+    out = np.empty((len(FIELDS), ways_of(legs), path.shape[0]))
+    go = np.ascontiguousarray(go, dtype=np.float64)
+    worst = WALK(start, fixed, path, sky, year, n, go, turns, grams, watch_row(watch), slots_of(legs), out)
+    return out, float(worst)

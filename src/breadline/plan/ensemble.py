@@ -1,0 +1,162 @@
+"""The yard's seasons that every plan is tried in: the same ones for all of them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+
+import numpy as np
+
+from breadline.errors import PlanError, YardError
+from breadline.knowledge.shelf import Reader
+from breadline.need.dearth import frames_end
+from breadline.need.forecast import DRAWS, constants, count_age, outlook_ends, season_parameters
+from breadline.need.place_drivers import Columns, WeatherAhead, days_before, place_drivers
+from breadline.need.season import Block, Drivers, lived
+from breadline.need.seen_pollen import seen_bloom
+from breadline.need.shortfall import ledger, short_rule
+from breadline.need.start import start_colony
+from breadline.need.starting_count import counted_draws
+from breadline.need.streams import Streams
+from breadline.need.summary import SHOWN
+from breadline.need.yard import Yard
+from breadline.span import FloatArray
+
+WEEK = 7
+LOOKED_AT = 1500  # members, about, to see where a dearth begins
+FULL_FLIGHT_H = 4.0  # hours of flying that count as a whole day [h]
+
+
+@dataclass(frozen=True)
+class Ensemble:
+    """Seasons of a yard from its count to the day that matters.
+
+    Member ``m`` lives on weather path ``m // draws`` with draw ``m % draws``.
+    """
+
+    block: Block
+    start: date  # first day, that of the count
+    today: int  # [d]
+    paths: int
+    draws: int  # a path
+    bees_a_frame: float  # [bees]
+    cells_a_frame: float  # of brood, as counted [cells]
+    tmax_c: FloatArray  # shape (paths, days) [°C]
+    pollen_in: FloatArray  # a week's mean of bloom times flying, shape (days, columns) [-]
+    trusted_to: date  # last day on which frames are foretold
+    because: str  # why not after it; empty where the ensemble ends before
+
+    @property
+    def days(self) -> int:
+        """Of the ensemble."""
+        return int(self.block.drivers.flight_h.shape[0])
+
+    @property
+    def members(self) -> int:
+        """All of them."""
+        return self.paths * self.draws
+
+    def on(self, day: int) -> date:
+        """Date of a day of the ensemble."""
+        return self.start + timedelta(days=day)
+
+    def day(self, on: date) -> int:
+        """Day of the ensemble of a date. [d]"""
+        return (on - self.start).days
+
+    def few(self, members: int) -> np.ndarray:
+        """Which members the first draws of every path are, about so many in all."""
+        each = min(self.draws, max(1, members // self.paths))
+        return (np.arange(self.paths)[:, None] * self.draws + np.arange(each)[None, :]).ravel()
+
+    def go(self, from_share: float) -> FloatArray:
+        """1 where a round by rule goes on, 0 where pollen is in from ``from_share`` on; (days, columns). [-]"""
+        return np.asarray(self.pollen_in < from_share, dtype=np.float64)
+
+
+def block_part(block: Block, index: np.ndarray) -> Block:
+    """The members at ``index``, in that order."""
+    return replace(
+        block,
+        start=block.start.part(index),  # type: ignore[arg-type]
+        drivers=replace(block.drivers, path=block.drivers.path[index]),
+        par=block.par.take(index),
+        equivalence=block.equivalence[index],
+    )
+
+
+def yard_ensemble(
+    yard: Yard, weather: WeatherAhead, reader: Reader, streams: Streams, until: date, draws: int = DRAWS
+) -> Ensemble:
+    """The seasons of a yard's average colony, as its outlook has them, up to a day.
+
+    Parameters
+    ----------
+    yard, weather, reader, streams
+        As in ``need.forecast.forecast``; the weather has to reach ``until``.
+    until
+        Last day: of the target.
+    draws
+        Parameter draws a weather path. [-]
+
+    Errors
+    ------
+    YardError
+        As in ``forecast``, an old count among them.
+    PlanError
+        If ``until`` is not ahead of today.
+    """
+    count_age(yard)
+    if until <= yard.today:
+        raise PlanError("target", f"{until} is not ahead of today", "a day to come")
+    days, paths = (until - yard.count.on).days + 1, weather.flight_h.shape[0]
+    path = np.repeat(np.arange(paths), draws)
+    base = season_parameters(reader, streams.parameters, draws)
+    members = base.take(np.tile(np.arange(draws), paths))
+    const = constants(reader)
+    counted = counted_draws(yard.count, yard.colonies, reader, streams.count, paths * draws)
+    late = reader.typical("forage.shift_days") if paths > 1 else 0.0
+    shifts = np.asarray(streams.bloom.normal(0.0, late, paths))
+    columns = Columns(np.arange(paths), shifts, seen_bloom(yard.forage, reader, streams.seen, paths))
+    place = place_drivers(yard, weather, reader, days, columns, path)
+    block = Block(start_colony(counted.state, members, const), place, members, const, np.zeros(paths * draws))
+    some = np.arange(0, paths * draws, max(1, paths * draws // LOOKED_AT))
+    trusted, because = _trusted(yard, block_part(block, some), counted.state.bread_g[some], until, reader)
+    skip = days_before(yard, weather)
+    return Ensemble(
+        block=block,
+        start=yard.count.on,
+        today=(yard.today - yard.count.on).days,
+        paths=paths,
+        draws=draws,
+        bees_a_frame=counted.bees_a_frame,
+        cells_a_frame=float(reader.typical("frame_of_brood.cells_deep") * np.median(counted.filled)),
+        tmax_c=weather.tmax_c[:, skip : skip + days],
+        pollen_in=pollen_in(place),
+        trusted_to=trusted,
+        because=because,
+    )
+
+
+def pollen_in(place: Drivers) -> FloatArray:
+    """The last week's mean of bloom times flying; shape (days, columns). [-]"""
+    daily = place.pollen * np.minimum(1.0, place.flight_h / FULL_FLIGHT_H)
+    total = np.cumsum(np.concatenate([np.zeros((1, daily.shape[1])), daily]), axis=0)
+    first = np.maximum(0, np.arange(daily.shape[0]) - WEEK + 1)
+    last = np.arange(daily.shape[0]) + 1
+    return np.asarray((total[last] - total[first]) / (last - first)[:, None])
+
+
+def _trusted(yard: Yard, block: Block, bread_g: FloatArray, until: date, reader: Reader) -> tuple[date, str]:
+    """The last day on which frames may be foretold, up to the target, and what stops them."""
+    try:
+        ends = outlook_ends(yard.today, yard.place.latitude, reader)
+    except YardError as winter:
+        return yard.today, winter.what
+    course = lived(block, SHOWN)
+    today = (yard.today - yard.count.on).days
+    book = ledger(course, bread_g, block.par, short_rule(reader), today)
+    stop = frames_end(book, course.need_g, yard.count.on, reader)
+    if stop is not None and stop.on < min(ends.on, until):
+        return stop.on, stop.because
+    return (ends.on, ends.because) if ends.on < until else (until, "")

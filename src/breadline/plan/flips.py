@@ -1,0 +1,95 @@
+"""At what price, fee or belief the answer turns to "do nothing", or away from it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from breadline.plan.tried import Tried
+from breadline.span import FloatArray
+
+FARTHEST = 4.0  # standard deviations of the belief; beyond it too few draws speak [-]
+STEPS = 60  # halvings of an interval
+
+
+@dataclass(frozen=True)
+class Flips:
+    """Where the best of the plans and "do nothing" are worth the same; None where there is no such place."""
+
+    feeding_now: bool  # whether a plan is better now
+    feed_price: float | None  # times the price asked [ratio]
+    pays: float | None  # fee, premium and values, times what they are [ratio]
+    belief: float | None  # mean gain in bees from feeding, against unfed [ratio]
+    believed: float  # the same as it is believed now [ratio]
+
+
+def flips(tried: Tried, feeds: tuple[int, ...], fair: tuple[bool, ...]) -> Flips:
+    """Where the answer turns.
+
+    Parameters
+    ----------
+    tried
+        The plans, "do nothing" first.
+    feeds
+        Which feed each plan uses.
+    fair
+        Which plans may be chosen.
+    """
+    at = [k for k in range(1, len(tried.plans)) if fair[k]]
+    belief = tried.gain[0]
+    if not at:
+        return Flips(False, None, None, None, float(np.exp(belief.mean())))
+    more = (tried.value[at] - tried.value[0]).mean(1)
+    feed = tried.costs.feed[at].mean(1)
+    rest = tried.costs.total[at].mean(1) - feed
+    now = bool((more - feed - rest).max() > 0)
+    by_feed = [k for k, f in enumerate(at) if feeds[f] == 0] or list(range(len(at)))
+    over = (tried.money[at] - tried.money[0])[by_feed]
+    return Flips(
+        now, _price(more - rest, feed), _pays(more, feed + rest), _belief(over, belief, now),
+        float(np.exp(belief.mean())),
+    )  # fmt: skip
+
+
+def _price(left: FloatArray, feed: FloatArray) -> float | None:
+    """Below it some plan pays: the largest ratio of what is left for feed to what feed costs."""
+    costs = feed > 0
+    if not costs.any():
+        return None
+    best = float((left[costs] / feed[costs]).max())
+    return best if best > 0 else None
+
+
+def _pays(more: FloatArray, cost: FloatArray) -> float | None:
+    """Above it some plan pays: the least ratio of cost to what feeding brings more."""
+    brings = more > 0
+    return float((cost[brings] / more[brings]).min()) if brings.any() else None
+
+
+def _belief(over: FloatArray, belief: FloatArray, now: bool) -> float | None:
+    """The mean of the belief at which the best plan is worth as much as nothing, its width kept.
+
+    The draws are weighed anew, as those of a normal belief with another mean would lie; so no season is
+    run again. No answer where more than ``FARTHEST`` standard deviations would be needed, or too few
+    draws would speak.
+    """
+    mean, sd = float(belief.mean()), float(belief.std())
+    if sd < 1e-9:
+        return None
+    z = (belief - mean) / sd
+
+    def best(shift: float) -> float:
+        weight = np.exp(shift * z - shift * shift / 2)
+        return float((over @ weight / weight.sum()).max())
+
+    low, high = (-FARTHEST, 0.0) if now else (0.0, FARTHEST)
+    if (best(low) > 0) == (best(high) > 0):
+        return None
+    for _ in range(STEPS):
+        middle = (low + high) / 2
+        low, high = (low, middle) if best(middle) > 0 else (middle, high)
+    found = (low + high) / 2
+    weight = np.exp(found * z - found * found / 2)
+    enough = float(weight.sum() ** 2 / (weight**2).sum()) >= 30.0
+    return float(np.exp(mean + sd * found)) if enough else None

@@ -1,0 +1,61 @@
+"""Amounts of money: never without whose money and of which year."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from math import isfinite
+
+from breadline.errors import PlanError
+from breadline.knowledge.price import YEARS
+
+
+@dataclass(frozen=True)
+class Amount:
+    """What somebody asked, paid or was paid, in the unit that the field says."""
+
+    amount: float  # [money]
+    money: str  # such as US$
+    year: int
+
+    def checked(self, where: str, zero_is_fine: bool = False) -> Amount:
+        """The same, if it can be.
+
+        Errors: PlanError for a price of nothing, no money named, or a year that is none.
+        """
+        least = "0 or more" if zero_is_fine else "above 0"
+        fine = isfinite(self.amount) and (self.amount >= 0 if zero_is_fine else self.amount > 0)
+        if not fine:
+            raise PlanError(where, f"{self.amount:g} is not a price", least,
+                            "Write what you were quoted, or leave it out")  # fmt: skip
+        if not self.money.strip():
+            raise PlanError(where, "says not in whose money", "such as US$ or EUR", "Name the money")
+        if not YEARS[0] <= self.year <= YEARS[1]:
+            raise PlanError(where, f"{self.year} is not a year", f"{YEARS[0]} to {YEARS[1]}",
+                            "Write the year of the price")  # fmt: skip
+        return self
+
+    @property
+    def said(self) -> str:
+        """As it is told: "US$188 (2023)"; cents below 10."""
+        return f"{told(self.amount, self.money)} ({self.year})"
+
+
+def told(amount: float, money: str) -> str:
+    """Money rounded as people round it: cents below 10, whole above, tens above 1,000 [money]."""
+    size, sign = abs(amount), "−" if amount < 0 else ""
+    if size >= 999.5:
+        return f"{sign}{money}{round(size, -1):,.0f}"
+    return f"{sign}{money}{size:,.2f}" if 0.005 <= size < 9.995 else f"{sign}{money}{size:,.0f}"
+
+
+def one_money(amounts: Iterable[Amount | None]) -> str:
+    """Whose money all of them are in.
+
+    Errors: PlanError where they differ, since no rate of exchange is kept here.
+    """
+    named = {a.money for a in amounts if a is not None}
+    if len(named) > 1:
+        raise PlanError("prices", f"are in {' and '.join(sorted(named))}", "one money in all of them",
+                        "Turn them into one money at your own rate")  # fmt: skip
+    return named.pop() if named else ""

@@ -1,0 +1,146 @@
+"""Plans of feeding: when the first round, how far apart, how much, how many, of what."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from breadline.errors import PlanError
+from breadline.plan.cuts import Patty, cut_words
+
+Kind = Literal["nothing", "last_year", "search", "missed", "move"]
+INTERVALS = (7, 10, 14, 21, 28)  # common practice, no source: the next piece after one to four weeks [d]
+MOST_PATTIES = 6.0  # in one piece; more lies there until it is dry [patties]
+
+
+@dataclass(frozen=True)
+class Piece:
+    """What a colony gets in one round."""
+
+    day: int  # from the first day of the ensemble
+    grams: float  # as fed [g]
+
+
+@dataclass(frozen=True)
+class Plan:
+    """One way of feeding a yard; days count from the first day of the ensemble."""
+
+    kind: Kind
+    pieces: tuple[Piece, ...] = ()
+    feed: int = 0  # which of the feeds
+    interval: int = 0  # between rounds, 0 where they are not even [d]
+    by_rule: bool = False  # a round is left out where pollen comes in
+
+    @property
+    def rounds(self) -> int:
+        """How many at most."""
+        return len(self.pieces)
+
+    @property
+    def start(self) -> int | None:
+        """Day of the first round."""
+        return self.pieces[0].day if self.pieces else None
+
+    @property
+    def grams(self) -> float:
+        """Put on a colony in all, at most. [g]"""
+        return sum(piece.grams for piece in self.pieces)
+
+    def without(self, at: int) -> Plan:
+        """The same with round ``at`` missed."""
+        return replace(self, kind="missed", pieces=self.pieces[:at] + self.pieces[at + 1 :])
+
+    def key(self) -> tuple[object, ...]:
+        """Two plans of one key are one plan."""
+        return (self.feed, self.by_rule and bool(self.pieces), self.pieces)
+
+
+NOTHING = Plan("nothing")
+
+
+@dataclass(frozen=True)
+class Grid:
+    """What the search goes through."""
+
+    starts: tuple[int, ...]  # days from today
+    portions_g: tuple[float, ...]  # a colony and round, as the beetles and bees allow [g]
+    intervals: tuple[int, ...] = INTERVALS
+    most_rounds: int = 8
+    rule: bool = True  # also plans that go on until pollen comes in
+
+    def checked(self) -> Grid:
+        """The same, if it can be.
+
+        Errors: PlanError for a start before today, no portion, or intervals that nobody keeps.
+        """
+        if not self.starts or min(self.starts) < 0:
+            raise PlanError("start", "lies before today" if self.starts else "none given", "today or later",
+                            "A round that was given belongs into the record")  # fmt: skip
+        if not self.portions_g or min(self.portions_g) <= 0:
+            raise PlanError("portion", "none above 0 g", "what the colony clears before the next visit",
+                            "Colonies that get none are planned as do nothing")  # fmt: skip
+        if max(self.portions_g) > 5000:
+            raise PlanError("portion", f"{max(self.portions_g):g} g", "up to 5,000 g a colony and round",
+                            "If you typed the amount for the yard, divide by its colonies")  # fmt: skip
+        if not self.intervals or min(self.intervals) < 1 or max(self.intervals) > 60:
+            raise PlanError("interval", f"{self.intervals}", "1 to 60 days from one round to the next")
+        if not 1 <= self.most_rounds <= 30:
+            raise PlanError("rounds", f"{self.most_rounds}", "1 to 30")
+        return self
+
+
+def weekly(first: int, last: int) -> tuple[int, ...]:
+    """Start days a week apart, from ``first`` on and before ``last``. [d]"""
+    return tuple(range(first, max(first + 1, last), 7))
+
+
+def plans_of(
+    grid: Grid, today: int, last: int, feeds: int, last_year: Plan | None = None
+) -> tuple[Plan, ...]:
+    """Every plan to be looked at, "do nothing" first, none twice.
+
+    Parameters
+    ----------
+    grid
+        What the search goes through.
+    today, last
+        Day of today and last day of the ensemble; no round falls on or after ``last``. [d]
+    feeds
+        How many feeds.
+    last_year
+        What was done last year, moved to this year's dates.
+    """
+    grid.checked()
+    found = [NOTHING, *((last_year,) if last_year is not None and last_year.pieces else ())]
+    for feed in range(feeds):
+        for start in grid.starts:
+            for interval in grid.intervals:
+                days = [d for k in range(grid.most_rounds) if (d := today + start + k * interval) < last]
+                for grams in grid.portions_g:
+                    pieces = tuple(Piece(d, grams) for d in days)
+                    cut = [pieces[: k + 1] for k in range(len(pieces))]
+                    found += [Plan("search", one, feed, interval if len(one) > 1 else 0) for one in cut]
+                    if grid.rule and pieces:
+                        found.append(Plan("search", pieces, feed, interval, by_rule=True))
+    seen: dict[tuple[object, ...], Plan] = {}
+    for plan in found:
+        seen.setdefault(plan.key(), plan)
+    return tuple(seen.values())
+
+
+def as_last_year(given: tuple[Piece, ...], feed: int = 0) -> Plan:
+    """What was done last year, as a plan."""
+    return Plan("last_year", tuple(sorted(given, key=lambda piece: piece.day)), feed)
+
+
+def pieces_words(plan: Plan, patty: Patty) -> str:
+    """ "4 rounds of ½ patty (½ lb), 14 days apart"; "Do nothing" where there are none."""
+    if not plan.pieces:
+        return "Do nothing"
+    even = len({piece.grams for piece in plan.pieces}) == 1
+    each = cut_words(plan.pieces[0].grams / patty.mass_g, patty) if even else "pieces of several sizes"
+    apart = f", {plan.interval} days apart" if plan.interval else ""
+    many = f"up to {plan.rounds}" if plan.by_rule else f"{plan.rounds}"
+    noun = "round" if plan.rounds == 1 else "rounds"
+    until = ", none while pollen comes in" if plan.by_rule else ""
+    return f"{many} {noun} of {each}{apart}{until}"

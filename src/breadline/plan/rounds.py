@@ -1,0 +1,234 @@
+"""A yard's rounds: what is asked, what it rests on, and the answer."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from functools import partial
+
+import numpy as np
+
+from breadline.errors import PlanError
+from breadline.knowledge.shelf import Reader
+from breadline.need.season_tree import Watch
+from breadline.need.starting_count import frame_size
+from breadline.need.yard import Given, Yard
+from breadline.plan.break_even import break_even
+from breadline.plan.breeding import Breeding, breeding
+from breadline.plan.costs import Prices
+from breadline.plan.ensemble import Ensemble
+from breadline.plan.money import Amount, one_money
+from breadline.plan.plans import INTERVALS, Grid, Piece, Plan, as_last_year, plans_of, weekly
+from breadline.plan.ranked import Ranked
+from breadline.plan.ruled_out import Bars, bars, out_of_stores, start_possible
+from breadline.plan.search import Found, Look, Search, search
+from breadline.plan.targets import HoneyFlow, Target, amounts, checked
+from breadline.plan.tried import Question, Spreading
+from breadline.plan.value import spread_of
+from breadline.plan.warnings import warnings
+from breadline.span import FloatArray
+
+PLENTY_G = 1e9  # stores that are not known, and so not checked [g]
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What a keeper wants planned, beside the yard."""
+
+    target: Target
+    prices: Prices
+    portions_g: tuple[float, ...]  # a colony and round, as beetles and bees allow [g]
+    intervals: tuple[int, ...] = INTERVALS  # [d]
+    most_rounds: int = 8
+    rule: bool = True  # also plans whose rounds are left out while pollen comes in
+    start: date | None = None  # the keeper's own first round, the only one then
+    last_year: tuple[Given, ...] = ()  # on this year's dates
+    last_year_feed: int = 0
+    graded: tuple[float, ...] = ()  # frames of bees of single colonies [frames]
+    losses: float | None = None  # until the date; None takes the shelf's [share]
+    honey_kg: float | None = None  # stores of the average colony, as sugar; None goes by "light" [kg]
+    unfed_frames: float | None = None  # usual count on the date without feed, where none is foretold [frames]
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What is told of a yard's rounds."""
+
+    found: Found
+    question: Question
+    bars: Bars
+    break_even: str  # stands above every chance
+    breeding: Breeding
+    warnings: tuple[str, ...]
+    notes: tuple[str, ...]  # what the answer rests on
+    figures: tuple[str, ...]  # keys of the shelf
+
+
+@dataclass(frozen=True)
+class Means:
+    """With what the search is done."""
+
+    spreading: Spreading = map
+    parts: int = 1
+    on_look: Callable[[Look], None] | None = None
+
+
+def rounds(
+    yard: Yard,
+    asked: Asked,
+    ensemble: Ensemble,
+    reader: Reader,
+    rng: np.random.Generator,
+    means: Means | None = None,
+) -> Answer:
+    """The plan that is worth its money for a yard, and the few others worth a look.
+
+    Parameters
+    ----------
+    yard
+        The yard.
+    asked
+        Target, prices, portions.
+    ensemble
+        Its seasons to the target's last day, of ``plan.ensemble.yard_ensemble``; the feeds' worth has as
+        many draws as it has a path.
+    reader
+        The shelf: ``plan.*``, ``ladder.*``.
+    rng
+        For the unfed yard beyond the season model; the same generator gives the same answer.
+    means
+        Processes and progress; they change nothing in the answer.
+
+    Errors
+    ------
+    PlanError
+        For a target before today, no feed, a price of 0, a start before hives can be opened.
+    """
+    means = means or Means()
+    asked = _checked(yard, asked, ensemble, reader)
+    one = question(yard, asked, ensemble, reader, rng)
+    plans = _plans(asked, ensemble)
+    starts = sorted({p.start for p in plans if p.start is not None})
+    ruled = bars(yard, asked.target, ensemble, starts, reader)
+    stores = partial(out_of_stores, ensemble=ensemble, reader=reader)
+    found = search(Search(one, ruled, stores, means.spreading, means.parts, means.on_look), plans)
+    pays = amounts(asked.target)[0]
+    shown = found.best if found.best.plan.pieces else _best_fed(found)
+    return Answer(
+        found=found,
+        question=one,
+        bars=ruled,
+        break_even=break_even(asked.target, shown.cost.total, pays.money, pays.year),
+        breeding=breeding(yard.today, asked.target, reader),
+        warnings=warnings(yard, found, ensemble),
+        notes=_notes(asked, one),
+        figures=reader.used,
+    )
+
+
+def question(
+    yard: Yard, asked: Asked, ensemble: Ensemble, reader: Reader, rng: np.random.Generator
+) -> Question:
+    """All that a plan's worth rests on."""
+    spread = spread_of(yard.colonies, asked.graded, asked.losses, reader)
+    return Question(
+        ensemble=ensemble,
+        target=asked.target,
+        spread=spread,
+        prices=asked.prices,
+        watch=_watch(yard, asked, ensemble, reader),
+        unfed_frames=_unfed(yard, asked, ensemble, reader, rng),
+        rule_from=reader.typical("plan.pollen_in"),
+        fades_days=reader.typical("plan.gain_fades_days"),
+    )
+
+
+def _checked(yard: Yard, asked: Asked, ensemble: Ensemble, reader: Reader) -> Asked:
+    checked(asked.target, yard.today)
+    asked.prices.checked()
+    one_money((*amounts(asked.target), Amount(1.0, asked.prices.money, 2000)))
+    for feed in asked.prices.feeds:
+        if feed.worth.equivalence.shape != (ensemble.draws,):
+            raise PlanError(f"feed {feed.name}", f"has {feed.worth.equivalence.size} draws of its worth",
+                            f"{ensemble.draws}, one for each draw of a path")  # fmt: skip
+    if asked.honey_kg is not None and not 0.0 <= asked.honey_kg <= 150.0:
+        raise PlanError("stores", f"{asked.honey_kg:g} kg a colony", "0 to 150 kg a colony",
+                        "If you typed pounds, 60 lb is 27 kg")  # fmt: skip
+    if asked.start is not None:
+        if asked.start < yard.today:
+            raise PlanError("start", f"{asked.start} lies before today", "today or later")
+        start_possible(ensemble, ensemble.day(asked.start), reader)
+    return asked
+
+
+def _plans(asked: Asked, ensemble: Ensemble) -> tuple[Plan, ...]:
+    ahead = ensemble.days - 1 - ensemble.today
+    starts = weekly(0, ahead) if asked.start is None else ((asked.start - ensemble.on(ensemble.today)).days,)
+    grid = Grid(starts, asked.portions_g, asked.intervals, asked.most_rounds, asked.rule)
+    pieces = [Piece(ensemble.day(g.on), g.grams) for g in asked.last_year]
+    kept = tuple(p for p in pieces if ensemble.today <= p.day < ensemble.days - 1)
+    last_year = as_last_year(kept, asked.last_year_feed)
+    return plans_of(grid, ensemble.today, ensemble.days - 1, len(asked.prices.feeds), last_year)
+
+
+def _watch(yard: Yard, asked: Asked, ensemble: Ensemble, reader: Reader) -> Watch:
+    count, flow = yard.count, (1, 0)
+    if isinstance(asked.target, HoneyFlow):
+        flow = (max(0, ensemble.day(asked.target.on)), ensemble.day(asked.target.until))
+    frames = len(count.boxes) * count.frames_per_box
+    light = reader.typical("plan.light_kg") if yard.health.honey == "light" else None
+    honey = asked.honey_kg if asked.honey_kg is not None else light
+    return Watch(
+        today=ensemble.today,
+        sugar_bee_g=reader.typical("plan.sugar_bee_mg") / 1000.0,
+        sugar_cell_g=reader.typical("plan.sugar_cell_mg") / 1000.0,
+        feed_sugar=0.0,
+        honey_g=PLENTY_G if honey is None else 1000.0 * honey,
+        nectar_from=reader.typical("plan.nectar_from"),
+        room_bees=frames * reader.typical("plan.crowded_share") * ensemble.bees_a_frame,
+        flow=flow,
+    )
+
+
+def _unfed(
+    yard: Yard, asked: Asked, ensemble: Ensemble, reader: Reader, rng: np.random.Generator
+) -> FloatArray | None:
+    """What stands in for the unfed yard where no frames are foretold; shape (members,). [frames]"""
+    if not ensemble.because:
+        return None
+    median = asked.unfed_frames
+    if median is None:
+        counted = yard.count.frames_of_bees
+        if counted is None:
+            raise PlanError("frames on the date", f"none are foretold: {ensemble.because}",
+                            "your usual count on that date without feed", "Enter it, by your record")  # fmt: skip
+        median = counted * frame_size(yard.count, reader)
+    spread = reader.typical("plan.unfed_log_sd")
+    return np.asarray(median * np.exp(spread * rng.standard_normal(ensemble.members)))
+
+
+def _best_fed(found: Found) -> Ranked:
+    """The plan whose cost is told where doing nothing is best: the one with the best chance."""
+    fed = [one for one in (*found.finalists, *found.struck) if one.rounds >= 1.0]
+    return max(fed, key=lambda one: (not one.struck, one.chance), default=found.best)
+
+
+def _notes(asked: Asked, one: Question) -> tuple[str, ...]:
+    by = one.spread.told_by
+    said = [f"Colonies are taken to differ as by {by}" + ("." if asked.graded else "; grade some of yours.")]
+    ensemble = one.ensemble
+    if ensemble.because:
+        base = "the count you gave" if asked.unfed_frames is not None else "your count of today"
+        said.append(
+            f"No frames are foretold for the day: {ensemble.because}. {base[0].upper()}{base[1:]} stands for "
+            "the unfed yard, give or take, and what feeding adds is what is believed of it."
+        )
+    if asked.prices.syrup is None:
+        said.append("What extra bees eat is not in the sum: no price of syrup was given.")
+    if one.watch.honey_g >= PLENTY_G:
+        said.append("Stores were not checked: enter what a colony has.")
+    years = {a.year for a in (*amounts(asked.target), *(f.price for f in asked.prices.feeds))}
+    if len(years) > 1:
+        said.append(f"Prices are of {min(years)} to {max(years)}, not brought to one year.")
+    return (*said, *(note for feed in asked.prices.feeds for note in feed.worth.notes))

@@ -1,0 +1,128 @@
+"""Plans that are shown struck out, with the reason."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+import numpy as np
+
+from breadline.errors import PlanError
+from breadline.knowledge.shelf import Reader
+from breadline.need.words import day_and_year, in_hundred
+from breadline.need.yard import Yard
+from breadline.plan.ensemble import WEEK, Ensemble
+from breadline.plan.plans import Plan
+from breadline.plan.targets import Target, has_a_date
+from breadline.plan.tried import Tried
+
+TROPIC = 25.0  # degrees; nearer the equator there is no winter to be early for [°]
+BEFORE_SHORTEST_DAY = timedelta(days=60)
+AFTER_SHORTEST_DAY = timedelta(days=150)
+
+
+@dataclass(frozen=True)
+class Bars:
+    """Start days that are ruled out before any plan is tried, each with its reason."""
+
+    starts: dict[int, str]
+
+    def why(self, plan: Plan) -> str:
+        """The reason against a plan; empty where there is none."""
+        return "" if plan.start is None else self.starts.get(plan.start, "")
+
+
+def bars(yard: Yard, target: Target, ensemble: Ensemble, starts: Sequence[int], reader: Reader) -> Bars:
+    """Reasons against first rounds on these days of the ensemble.
+
+    Sources: [patty_label] for the weeks before pollen; ``ladder.open_c`` and ``ladder.cluster_frames``.
+    """
+    first = first_pollen(yard, ensemble, reader)
+    found = {}
+    for day in starts:
+        why = _early(yard, target, ensemble.on(day), first, reader) or _cold(ensemble, day, reader)
+        why = why or _few_bees(yard, ensemble.on(day), first, reader)
+        if why:
+            found[day] = why
+    return Bars(found)
+
+
+def start_possible(ensemble: Ensemble, day: int, reader: Reader) -> None:
+    """Nothing, where hives can be opened in the week that begins on ``day``.
+
+    Errors: PlanError where they cannot, for a keeper's own start.
+    """
+    why = _cold(ensemble, day, reader)
+    if why:
+        raise PlanError("start", f"{day_and_year(ensemble.on(day))}: {why}", "a week for opening hives",
+                        "Begin later, or slip a piece under the lid on a mild still day")  # fmt: skip
+
+
+def first_pollen(yard: Yard, ensemble: Ensemble, reader: Reader) -> date | None:
+    """First reliable pollen ahead: the keeper's date, else the day from which half of the seasons have it."""
+    own = yard.forage.first_reliable_pollen
+    if own is not None and own >= yard.today:
+        return own
+    share = np.mean(ensemble.pollen_in >= reader.typical("plan.pollen_in"), axis=1)
+    days = np.nonzero(share[ensemble.today :] >= 0.5)[0]
+    return ensemble.on(ensemble.today + int(days[0])) if days.size else None
+
+
+def out_of_stores(tried: Tried, ensemble: Ensemble, reader: Reader) -> tuple[str, ...]:
+    """The reason against each plan that runs a colony out of stores; empty where it does not."""
+    limit = reader.typical("plan.out_of_stores")
+    bare = tried.bare_on < ensemble.days
+    chance = bare.mean(axis=1)
+    why = []
+    for k, plan in enumerate(tried.plans):
+        if not plan.pieces or chance[k] < limit:
+            why.append("")
+            continue
+        day = ensemble.on(int(np.median(tried.bare_on[k][bare[k]])))
+        also = "; so do unfed ones" if chance[0] >= limit else ""
+        why.append(
+            f"{in_hundred(float(chance[k]))} seasons run out of stores, about {day_and_year(day)}{also}: "
+            "sugar or syrup first"
+        )
+    return tuple(why)
+
+
+def _early(yard: Yard, target: Target, start: date, first: date | None, reader: Reader) -> str:
+    if first is None or has_a_date(target) or not _winter_side(yard.place.latitude, start, first):
+        return ""
+    weeks = reader.typical("ladder.weeks_before_pollen")
+    if start >= first - timedelta(weeks=weeks):
+        return ""
+    about = f"reliable pollen, about {day_and_year(first)}"
+    return f"more than {weeks:g} weeks before {about}, and no contract asks for it"
+
+
+def _cold(ensemble: Ensemble, day: int, reader: Reader) -> str:
+    week = ensemble.tmax_c[:, day : day + WEEK]
+    if not week.size:
+        return ""
+    open_c = reader.typical("ladder.open_c")
+    share = float(np.mean(week.max(axis=1) >= open_c))
+    if share >= reader.typical("plan.opening_paths"):
+        return ""
+    warm = f"a day of {open_c:g} °C or more that week in {in_hundred(share)} seasons only"
+    return f"hives cannot be opened: {warm}"
+
+
+def _few_bees(yard: Yard, start: date, first: date | None, reader: Reader) -> str:
+    bees, least = yard.count.frames_of_bees, reader.typical("ladder.cluster_frames")
+    if bees is None or bees >= least or yard.count.start != "colony":
+        return ""
+    if first is None or not _winter_side(yard.place.latitude, start, first) or start >= first:
+        return ""
+    return f"under {least:g} frames of bees, too few to warm more brood before there is pollen"
+
+
+def _winter_side(latitude: float, start: date, first: date) -> bool:
+    """From two months before the shortest day to the first pollen after it."""
+    if abs(latitude) < TROPIC:
+        return False
+    month = 12 if latitude > 0 else 6
+    days = (date(year, month, 21) for year in (start.year - 1, start.year))
+    return any(day - BEFORE_SHORTEST_DAY <= start < first <= day + AFTER_SHORTEST_DAY for day in days)

@@ -1,0 +1,165 @@
+"""Which plan is worth its money: all of them in a few seasons, the better ones in more.
+
+Every plan meets the same seasons, so what differs between two plans is the plan.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from breadline.errors import PlanError
+from breadline.plan.flips import Flips, flips
+from breadline.plan.plans import NOTHING, Plan
+from breadline.plan.ranked import Ranked, frontier, ranked
+from breadline.plan.ruled_out import Bars
+from breadline.plan.tried import Question, Spreading, Tried, tried
+
+FIRST_LOOK, SECOND_LOOK = 300, 3000  # members; the last look takes all
+KEPT, LAST = 100, 20  # plans that get a second look, and the last one
+BY_CHANCE = 0.2  # of them kept for their chance rather than their money [share]
+NEVER_GIVEN = 0.5  # rounds; a plan that comes to less is no plan of feeding
+IDLE = "pollen is in before its first round in most seasons"
+SHOWN_STRUCK = 4  # plans struck out that are shown
+
+
+@dataclass(frozen=True)
+class Look:
+    """One look of the search, for progress and for the record."""
+
+    plans: int
+    members: int
+    saving: float  # colony-days had each plan been run alone, against those run [ratio]
+    best: Ranked
+
+
+@dataclass(frozen=True)
+class Found:
+    """The answer of a search; plans of all lists are told from the last look they got."""
+
+    nothing: Ranked
+    last_year: Ranked | None
+    best: Ranked  # may be "do nothing"
+    frontier: tuple[Ranked, ...]  # the few worth looking at, most money first
+    finalists: tuple[Ranked, ...]  # of the last look, most money first
+    struck: tuple[Ranked, ...]  # the best of those struck out, with their reason
+    flips: Flips
+    missed: tuple[Ranked, ...]  # the best plan with one round missed, in order of the rounds
+    looks: tuple[Look, ...]
+    last: Tried  # the last look itself
+
+    @property
+    def saving(self) -> float:
+        """Of the whole search. [ratio]"""
+        alone = sum(look.plans * look.members for look in self.looks)
+        return alone / sum(look.plans * look.members / look.saving for look in self.looks)
+
+
+@dataclass(frozen=True)
+class Search:
+    """How it is gone about."""
+
+    question: Question
+    bars: Bars
+    stores: Callable[[Tried], tuple[str, ...]]  # reasons against plans that run out of stores
+    spreading: Spreading = map
+    parts: int = 1  # in how many parts the members are worked; the answer is the same
+    on_look: Callable[[Look], None] | None = None
+
+    def look(self, plans: Sequence[Plan], members: int) -> tuple[Tried, tuple[str, ...]]:
+        """Plans tried in about so many members, and the reason against each."""
+        index = self.question.ensemble.few(members)
+        done = tried(self.question, plans, index, self.spreading, self.parts)
+        stores = self.stores(done)
+        given = done.rounds.mean(1)
+        idle = ["" if not plan.pieces or given[k] >= NEVER_GIVEN else IDLE for k, plan in enumerate(plans)]
+        return done, tuple(self.bars.why(plan) or stores[k] or idle[k] for k, plan in enumerate(plans))
+
+
+def search(way: Search, plans: Sequence[Plan]) -> Found:
+    """The best plans.
+
+    Parameters
+    ----------
+    way
+        What they are tried in, and how.
+    plans
+        All different; "do nothing" is the first.
+
+    Errors
+    ------
+    PlanError
+        If there is no plan beside "do nothing".
+    """
+    if not plans or plans[0].pieces or len(plans) < 2:
+        raise PlanError("plans", "there is nothing to choose from", "a feed, a portion and a day to begin",
+                        "Look at the target date, the portions and the days hives can be opened")  # fmt: skip
+    looks: list[Look] = []
+    done, struck = way.look(plans, FIRST_LOOK)
+    _told(way, looks, done, struck)
+    for members, keep in ((SECOND_LOOK, KEPT), (way.question.ensemble.members, LAST)):
+        # One look more only where it sees more than the one before.
+        chosen = _kept(done, struck, keep)
+        done, struck = way.look([done.plans[k] for k in chosen], members)
+        _told(way, looks, done, struck)
+    return _found(way, done, struck, tuple(looks))
+
+
+def brute_force(way: Search, plans: Sequence[Plan]) -> list[float]:
+    """Expected money of every plan over all members. [money/colony]"""
+    members = way.question.ensemble.members
+    some = [[NOTHING, *plans[k : k + KEPT]] for k in range(1, len(plans), KEPT)]
+    found = [way.look(few, members)[0].money.mean(1) for few in some]
+    return [float(found[0][0]), *(float(m) for one in found for m in one[1:])]
+
+
+def _told(way: Search, looks: list[Look], done: Tried, struck: tuple[str, ...]) -> None:
+    means = np.where([bool(why) for why in struck], -np.inf, done.money.mean(1))
+    look = Look(len(done.plans), done.value.shape[1], done.tree.saving, ranked(done, int(means.argmax())))
+    looks.append(look)
+    if way.on_look is not None:
+        way.on_look(look)
+
+
+def _kept(done: Tried, struck: tuple[str, ...], keep: int) -> list[int]:
+    """Best by money, some by chance, a few of those struck out, nothing and last year."""
+    money, chance = done.money.mean(1), done.making.mean(1)
+    fair = [k for k in range(len(struck)) if not struck[k]]
+    by_money = sorted(fair, key=lambda k: (-money[k], k))
+    by_chance = sorted(fair, key=lambda k: (-chance[k], -money[k], k))
+    out = sorted((k for k in range(len(struck)) if struck[k] not in ("", IDLE)), key=lambda k: (-money[k], k))
+    always = [0, *(k for k, p in enumerate(done.plans) if p.kind == "last_year")]
+    many = round(keep * BY_CHANCE)
+    chosen = dict.fromkeys([*always, *by_money[: keep - many], *by_chance[:many], *out[:SHOWN_STRUCK]])
+    return list(chosen)
+
+
+def _found(way: Search, done: Tried, struck: tuple[str, ...], looks: tuple[Look, ...]) -> Found:
+    told = [ranked(done, k, why) for k, why in enumerate(struck)]
+    fair = sorted((one for one in told if not one.struck), key=lambda one: -one.money)
+    best = fair[0]
+    if best.plan.pieces and best.gain <= 0:
+        best = told[0]
+    return Found(
+        nothing=told[0],
+        last_year=next((one for one in told if one.plan.kind == "last_year"), None),
+        best=best,
+        frontier=frontier(told),
+        finalists=tuple(fair),
+        struck=tuple(one for one in told if one.struck not in ("", IDLE)),
+        flips=flips(done, tuple(p.feed for p in done.plans), tuple(not why for why in struck)),
+        missed=_missed(way, best),
+        looks=looks,
+        last=done,
+    )
+
+
+def _missed(way: Search, best: Ranked) -> tuple[Ranked, ...]:
+    """The best plan with each of its rounds missed; nothing where it has fewer than two."""
+    if best.plan.rounds < 2:
+        return ()
+    some = [NOTHING, best.plan, *(best.plan.without(k) for k in range(best.plan.rounds))]
+    done, _ = way.look(some, SECOND_LOOK)
+    return tuple(ranked(done, k) for k in range(2, len(some)))

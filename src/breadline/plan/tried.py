@@ -1,0 +1,209 @@
+"""Plans tried in the seasons of a yard: what each one brings and costs, season by season."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, fields, replace
+from typing import Any
+
+import numpy as np
+
+from breadline.need.season import Block
+from breadline.need.season_tree import FIELDS, Ends, Leg, Watch, walk
+from breadline.plan.costs import Prices, labour_a_round, travel_a_round
+from breadline.plan.ensemble import Ensemble, block_part
+from breadline.plan.plans import Plan
+from breadline.plan.targets import Target
+from breadline.plan.tree import Tree, tree
+from breadline.plan.value import Reached, Spread, worth
+from breadline.span import FloatArray
+
+LANE = 32  # members of a part are a multiple of it, so that no work is done twice
+Spreading = Callable[[Callable[[Any], Any], Sequence[Any]], Iterable[Any]]  # map, or one over processes
+
+
+@dataclass(frozen=True)
+class Question:
+    """All that a plan's worth rests on."""
+
+    ensemble: Ensemble
+    target: Target
+    spread: Spread
+    prices: Prices
+    watch: Watch
+    unfed_frames: FloatArray | None  # where no frames are foretold on the day, shape (members,) [frames]
+    rule_from: float  # pollen from which a round by rule is left out [-]
+    fades_days: float  # after the last round, of what the belief adds to the model [d]
+
+
+@dataclass(frozen=True)
+class Tried:
+    """Arrays of shape (plans, members) unless said; the first plan is "do nothing"."""
+
+    plans: tuple[Plan, ...]
+    frames: FloatArray  # of bees on the day [frames]
+    value: FloatArray  # [money/colony]
+    making: FloatArray  # [share]
+    rounds: FloatArray  # really given [rounds]
+    grams: FloatArray  # put on a colony [g]
+    sugar_g: FloatArray  # eaten beyond what the unfed colony eats [g]
+    costs: Costs
+    bare_on: FloatArray  # day [d]
+    crowded_on: FloatArray  # day [d]
+    gain: FloatArray  # the belief that each member holds, shape (feeds, members) [log ratio]
+    tree: Tree
+
+    @property
+    def money(self) -> FloatArray:
+        """Value less all costs. [money/colony]"""
+        return self.value - self.costs.total
+
+    def take(self, index: Sequence[int]) -> Tried:
+        """Some of the plans, in that order."""
+        chosen = {f.name: getattr(self, f.name)[list(index)] for f in fields(self)
+                  if isinstance(getattr(self, f.name), np.ndarray) and f.name != "gain"}  # fmt: skip
+        costs = Costs(*(getattr(self.costs, f.name)[list(index)] for f in fields(Costs)))
+        return replace(self, plans=tuple(self.plans[i] for i in index), costs=costs, **chosen)
+
+
+@dataclass(frozen=True)
+class Costs:
+    """Of a plan, season by season; arrays of shape (plans, members)."""
+
+    feed: FloatArray  # [money/colony]
+    labour: FloatArray  # [money/colony]
+    travel: FloatArray  # [money/colony]
+    syrup: FloatArray  # [money/colony]
+
+    @property
+    def total(self) -> FloatArray:
+        """[money/colony]"""
+        return self.feed + self.labour + self.travel + self.syrup
+
+
+@dataclass(frozen=True)
+class _Part:
+    block: Block
+    go: FloatArray
+    legs: tuple[Leg, ...]
+    watch: Watch
+
+
+def _walked(part: _Part) -> Ends:
+    return walk(part.block, part.go, part.legs, part.watch)
+
+
+def tried(
+    question: Question, plans: Sequence[Plan], index: np.ndarray, spreading: Spreading = map, parts: int = 1
+) -> Tried:
+    """Try plans, the first of them "do nothing", in the members at ``index``.
+
+    Parameters
+    ----------
+    question
+        What their worth rests on.
+    plans
+        All different.
+    index
+        Members of the ensemble.
+    spreading
+        A ``map``, or one that spreads the parts over processes; the answer is the same.
+    parts
+        In how many parts the members are worked.
+    """
+    ends, whole = _ends(question, plans, index, spreading, parts)
+    draw = index % question.ensemble.draws
+    adults, brood, field = _with_remainder(question, plans, ends, draw)
+    unfed = np.maximum(adults[:1], 1.0)
+    ensemble = question.ensemble
+    base = adults / ensemble.bees_a_frame
+    if question.unfed_frames is not None:
+        base = question.unfed_frames[index] * adults / unfed
+    scale = base / np.maximum(adults / ensemble.bees_a_frame, 1e-9)
+    flow = field / np.maximum(field[:1], 1e-9)
+    seen = worth(
+        question.target, Reached(base, brood / ensemble.cells_a_frame * scale, flow), question.spread
+    )
+    rounds, grams = _given(question, plans, index)
+    sugar = _sugar(question, plans, ends)
+    return Tried(
+        tuple(plans), base, seen.money, seen.making, rounds, grams, sugar,
+        _costs(question, plans, rounds, grams, sugar), ends.bare_on, ends.crowded_on,
+        np.stack([feed.worth.gain[draw] for feed in question.prices.feeds]), whole,
+    )  # fmt: skip
+
+
+def _ends(
+    question: Question, plans: Sequence[Plan], index: np.ndarray, spreading: Spreading, parts: int
+) -> tuple[Ends, Tree]:
+    """One tree for each feed that is worth something else; the ways put back into the order of plans."""
+    ensemble, feeds = question.ensemble, question.prices.feeds
+    out = np.empty((len(FIELDS), len(plans), index.size))
+    go, alone, shared = ensemble.go(question.rule_from), 0, 0
+    legs: list[Leg] = []
+    block = block_part(ensemble.block, index)
+    of = {id(feed.worth): feed for feed in reversed(feeds)}
+    for worth_id, feed in of.items():
+        mine = [k for k, p in enumerate(plans) if id(feeds[p.feed].worth) == worth_id]
+        grown = tree([plans[k] for k in mine], ensemble.days) if mine else None
+        if grown is None:
+            continue
+        fed = replace(block, equivalence=feed.worth.equivalence[index % ensemble.draws])
+        watch = replace(question.watch, feed_sugar=feed.sugar)
+        some = [_Part(block_part(fed, at), go, grown.legs, watch) for at in _parts(index.size, parts)]
+        done = list(spreading(_walked, some))
+        for f, name in enumerate(FIELDS):
+            out[f, mine] = np.concatenate([getattr(one, name) for one in done], axis=1)
+        legs, alone, shared = [*legs, *grown.legs], alone + grown.days_alone, shared + grown.days_shared
+    return Ends(**dict(zip(FIELDS, out, strict=True))), Tree(tuple(legs), alone, shared)
+
+
+def _parts(members: int, parts: int) -> list[np.ndarray]:
+    size = -(-members // max(1, parts))
+    size = -(-size // LANE) * LANE
+    return [np.arange(first, min(first + size, members)) for first in range(0, members, size)]
+
+
+def _with_remainder(
+    question: Question, plans: Sequence[Plan], ends: Ends, draw: np.ndarray
+) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """Bees, brood and field bees with what the belief adds to the model; it fades after the last round."""
+    last = question.ensemble.days - 1
+    factor = np.ones(ends.adults.shape)
+    for k, plan in enumerate(plans):
+        if plan.pieces:
+            of = question.prices.feeds[plan.feed].worth
+            had = np.minimum(1.0, ends.eaten_g[k] / np.maximum(of.eaten_g[draw], 1.0))
+            since = max(0, last - plan.pieces[-1].day - (plan.interval or 7))
+            factor[k] = np.exp(of.remainder[draw] * had * np.exp(-since / question.fades_days))
+    return ends.adults * factor, ends.brood * factor, ends.flow_field * factor
+
+
+def _given(question: Question, plans: Sequence[Plan], index: np.ndarray) -> tuple[FloatArray, FloatArray]:
+    """Rounds, and feed put on [g], of each plan in each season."""
+    go = question.ensemble.go(question.rule_from)
+    column = question.ensemble.block.drivers.path[index]
+    rounds, grams = np.zeros((len(plans), index.size)), np.zeros((len(plans), index.size))
+    for k, plan in enumerate(plans):
+        for piece in plan.pieces:
+            on = go[piece.day, column] if plan.by_rule else 1.0
+            rounds[k] += on
+            grams[k] += on * piece.grams
+    return rounds, grams
+
+
+def _sugar(question: Question, plans: Sequence[Plan], ends: Ends) -> FloatArray:
+    watch, feeds = question.watch, question.prices.feeds
+    spared = np.array([feeds[plan.feed].sugar for plan in plans])[:, None] * ends.eaten_g
+    used = watch.sugar_bee_g * ends.bee_days + watch.sugar_cell_g * ends.cell_days - spared
+    return np.asarray(np.maximum(0.0, used - used[:1]))
+
+
+def _costs(
+    question: Question, plans: Sequence[Plan], rounds: FloatArray, grams: FloatArray, sugar: FloatArray
+) -> Costs:
+    prices, syrup = question.prices, question.prices.syrup
+    a_gram = np.array([prices.feeds[plan.feed].price.amount for plan in plans])[:, None] / 1000.0
+    travel = travel_a_round(prices.work, question.spread.colonies)
+    a_sugar_gram = syrup.price.amount / syrup.sugar / 1000.0 if syrup else 0.0
+    return Costs(grams * a_gram, rounds * labour_a_round(prices.work), rounds * travel, sugar * a_sugar_gram)

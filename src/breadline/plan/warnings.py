@@ -1,0 +1,55 @@
+"""What has to be said beside a plan: supers, crowding, a yard that was fed without record."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from breadline.need.words import day_and_year, in_hundred
+from breadline.need.yard import Yard
+from breadline.plan.ensemble import Ensemble
+from breadline.plan.search import Found
+
+EARLIER = 3  # days; crowding by less is not told [d]
+HALF = 0.5  # of the seasons [share]
+
+
+def warnings(yard: Yard, found: Found, ensemble: Ensemble) -> tuple[str, ...]:
+    """Said beside the best plan; nothing where it is to do nothing."""
+    plan = found.best.plan
+    if not plan.pieces:
+        return ()
+    said = [text for text in (_supers(yard, found, ensemble), _crowded(found, ensemble)) if text]
+    if yard.fed_without_record:
+        said.append("Feed went on since the count that nobody wrote down; it is not in the sum.")
+    return tuple(said)
+
+
+def _supers(yard: Yard, found: Found, ensemble: Ensemble) -> str:
+    supers = yard.forage.supers_from
+    over = [p for p in found.best.plan.pieces if supers is not None and ensemble.on(p.day) >= supers]
+    if supers is None or not over:
+        return ""
+    first = day_and_year(ensemble.on(over[0].day))
+    return (
+        f"Supers for harvest are on from {day_and_year(supers)}, and a round falls on {first}: feed can end "
+        "up in honey that is sold. Leave those rounds out, or keep the supers off."
+    )
+
+
+def _crowded(found: Found, ensemble: Ensemble) -> str:
+    """Earlier crowding than unfed, with a date."""
+    last = found.last
+    at = last.plans.index(found.best.plan)
+    fed, unfed = last.crowded_on[at], last.crowded_on[0]
+    share = float((fed < ensemble.days).mean())
+    if share < HALF:
+        return ""
+    when = float(np.median(fed))
+    sooner = float(np.median(np.minimum(unfed, ensemble.days))) - when
+    if sooner < EARLIER:
+        return ""
+    day = day_and_year(ensemble.on(int(when)))
+    return (
+        f"Crowded from about {day} in {in_hundred(share)} seasons, {round(sooner)} days or more earlier than "
+        "unfed: give room or split."
+    )

@@ -1,0 +1,76 @@
+"""Ways that share their beginning end as ways that were run one by one."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from breadline.need.season import Block, lived
+from breadline.need.season_tree import FIELDS, NEVER, Leg, Watch, walk
+from need.colonies import colony, drawn, place
+
+MEMBERS, DAYS = 40, 70
+WATCH = Watch(3, 0.011, 0.006, 0.4, 4000.0, 0.1, 9000.0, (50, 60))
+# Way 0: nothing. Way 1: 300 g on days 10 and 24. Way 2: on day 10 only. Way 3: by rule on day 30.
+LEGS = (
+    Leg(0, 10, keep=0),
+    Leg(10, 30, keep=1),
+    Leg(30, DAYS, way=0),
+    Leg(10, 24, start=0, keep=2, grams=300.0),
+    Leg(24, DAYS, way=2),
+    Leg(24, DAYS, start=2, grams=300.0, way=1),
+    Leg(30, DAYS, start=1, grams=300.0, by_rule=True, way=3),
+)
+
+
+def yard() -> Block:
+    par, const = drawn(MEMBERS)
+    here = place(par, days=DAYS, pollen=0.05, start="2027-02-01", flight_h=3.0)
+    start = colony(par, const, adults=9000.0, brood=4000.0, bread_g=200.0)
+    return Block(start, here, par, const, np.full(MEMBERS, 0.4))
+
+
+def fed(block: Block, *days: int):
+    put = np.zeros(DAYS)
+    put[list(days)] = 300.0
+    wanted = ("adults", "brood", "eaten_g")
+    return lived(replace(block, drivers=replace(block.drivers, put_on_g=put)), wanted)
+
+
+@pytest.mark.parametrize("engine", ["lanes", "reference"])
+@pytest.mark.parametrize(("way", "on"), [(0, ()), (1, (10, 24)), (2, (10,)), (3, (30,))])
+def test_a_way_that_was_branched_off_ends_as_one_run_alone(engine, way, on):
+    block = yard()
+    ends = walk(block, np.ones((DAYS, 1)), LEGS, WATCH, engine)
+    alone = fed(block, *on)
+    assert ends.adults[way] == pytest.approx(alone.adults[-1], rel=1e-10)
+    assert ends.brood[way] == pytest.approx(alone.brood[-1], rel=1e-10)
+    assert ends.eaten_g[way] == pytest.approx(alone.eaten_g.sum(0), rel=1e-9, abs=1e-9)
+    assert ends.bee_days[way] == pytest.approx(alone.adults[WATCH.today :].sum(0), rel=1e-10)
+    assert ends.cell_days[way] == pytest.approx(alone.brood[WATCH.today :].sum(0), rel=1e-10)
+
+
+def test_both_engines_see_the_same():
+    block = yard()
+    lanes, plain = (walk(block, np.ones((DAYS, 1)), LEGS, WATCH, e) for e in ("lanes", "reference"))
+    for name in FIELDS:
+        assert getattr(lanes, name) == pytest.approx(getattr(plain, name), rel=1e-9, abs=1e-9), name
+    assert (lanes.bare_on < NEVER).any() and (lanes.crowded_on < NEVER).any()
+
+
+def test_a_piece_by_rule_stays_off_where_the_rule_says_so():
+    block = yard()
+    ends = walk(block, np.zeros((DAYS, 1)), LEGS, WATCH)
+    assert (ends.adults[3] == ends.adults[0]).all()
+    assert (ends.eaten_g[3] == 0).all()
+
+
+def test_stores_that_feed_and_nectar_spare_are_not_drawn_on():
+    block = yard()
+    with_nectar = replace(block, drivers=replace(block.drivers, nectar=np.full((DAYS, 1), 0.5)))
+    assert (walk(with_nectar, np.ones((DAYS, 1)), LEGS, WATCH).drawn_g == 0).all()
+    ends = walk(block, np.ones((DAYS, 1)), LEGS, WATCH)
+    used = 0.011 * ends.bee_days + 0.006 * ends.cell_days - 0.4 * ends.eaten_g
+    assert ends.drawn_g == pytest.approx(used, rel=1e-6)
