@@ -1,0 +1,52 @@
+"""What a feed is worth at a yard in a forage situation: belief, reference run and weather together."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from breadline.belief.gain import NO_SHIFT, Situation, gain_draws
+from breadline.jobs.season import limits
+from breadline.knowledge.shelf import Reader
+from breadline.need.forecast import constants
+from breadline.need.parameters import Parameters
+from breadline.need.yard import Yard
+from breadline.plan.equivalence import FeedWorth, feed_worth
+from breadline.plan.reference import reference_run, reference_span
+from breadline.weather.table import WeatherFile
+from breadline.weather.years import season_weather
+
+
+@dataclass(frozen=True)
+class Fed:
+    """A feed in a situation; ``shift`` is what its own analysis moves the belief by, mean and spread."""
+
+    situation: Situation
+    shift: tuple[float, float] = NO_SHIFT  # [log ratio]
+
+
+def feed_worth_at(
+    yard: Yard, weather: WeatherFile, par: Parameters, fed: Fed, reader: Reader, rng: np.random.Generator
+) -> FeedWorth:
+    """What the feed is worth with this yard's model, one draw for each of ``par``.
+
+    Feeds and situations asked with generators of the same seed share their luck, draw by draw, and so
+    can be compared.
+
+    Errors
+    ------
+    WeatherError
+        If the file does not cover the season of the reference run in one past year.
+    FigureError
+        If the shift is more than an analysis may say.
+    """
+    for_weather, for_belief = rng.spawn(2)
+    latitude = yard.place.latitude
+    span = reference_span(fed.situation, latitude, yard.today, reader)
+    ahead = season_weather(
+        weather, span.first, span.days, latitude=latitude, limits=limits(reader), rng=for_weather
+    )
+    reference = reference_run(span, latitude, ahead.flight_h, (par, constants(reader)), reader)
+    gain = gain_draws(fed.situation, reader, for_belief, par.draws, fed.shift)
+    return feed_worth(reference, fed.situation, gain, reader)
