@@ -4,11 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
-from typing import Any, Literal, get_args
+from typing import Any
 
-from breadline.errors import RecordError
-from breadline.need.words import day_and_year
-from breadline.pictures.palette import SCREEN
 from breadline.ration.batch import Batch
 from breadline.ration.batch_contents import (
     cost_said,
@@ -32,18 +29,12 @@ from breadline.ration.batch_words import (
     to_ask,
     weighs,
 )  # fmt: skip
+from breadline.sheets.letterhead import Paper as Paper
+from breadline.sheets.letterhead import cut, letterhead, long_date
 from breadline.sheets.printed import printed
 
-Paper = Literal["a4", "us-letter"]
 LONGEST = {"name": 64, "line": 220}  # letters; what is longer ends in an ellipsis
 MOST_CAUTIONS, MOST_BOXES = 8, 20
-WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
-
-_MARK = (
-    '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 34 24"><path d="M2 22.5V10.5C2 5 6 2 11 2h12c5 0 9 '
-    '3 9 8.5V22.5Z" fill="none" stroke="{ink}" stroke-width="2.5"/><path d="M10 12v7M17 9v10M24 12v7" '
-    'stroke="{crust}" stroke-width="2.6"/></svg>'
-)
 
 
 @dataclass(frozen=True)
@@ -85,19 +76,11 @@ def batch_sheet(batch: Batch, heading: Heading, paper: Paper) -> bytes:
 
 def batch_sheet_data(batch: Batch, heading: Heading, paper: Paper) -> dict[str, Any]:
     """Everything the sheet says, as plain data; its words are never markup."""
-    if paper not in get_args(Paper):
-        raise RecordError(
-            "paper", f"“{paper}” is not known", " or ".join(get_args(Paper)), "Choose one of them"
-        )
     mix = "one mixer load" if batch.loads == 1 else f"one of {batch.loads} loads"
     amount = about(batch.finished_g, batch.mixing.system)
     rest = makes(batch).partition(amount)[2]
     return {
-        "paper": paper,
-        "mark": _MARK.format(ink=SCREEN.ink, crust=SCREEN.crust),
-        "colours": {"ink": SCREEN.ink, "soft": SCREEN.soft, "line": SCREEN.line, "crust": SCREEN.crust,
-                    "pale": SCREEN.crumb_pale},
-        "head": f"Batch sheet · {cut(heading.number, 30)} · {long_date(heading.on)}",
+        **letterhead(paper, f"Batch sheet · {cut(heading.number, 30)} · {long_date(heading.on)}"),
         "title": f"{cut(batch.recipe.name)}, {mix}",
         "makes": {"first": "Makes about ", "bold": amount, "rest": rest},
         "more": [cut(said, 300) for said in (short(batch), lost(batch), _meant_for(heading)) if said],
@@ -113,17 +96,6 @@ def batch_sheet_data(batch: Batch, heading: Heading, paper: Paper) -> dict[str, 
         "load": f"Load no. (of {batch.loads})" if batch.loads > 1 else "",
         "foot": _foot(batch, heading),
     }  # fmt: skip
-
-
-def long_date(on: date) -> str:
-    """A date with its weekday: "Tuesday 25 August 2026"."""
-    return f"{WEEKDAYS[on.weekday()]} {day_and_year(on)}"
-
-
-def cut(text: str, longest: int = LONGEST["name"]) -> str:
-    """Text on one line of at most so many letters."""
-    text = " ".join(text.split())
-    return text if len(text) <= longest else text[: longest - 1].rstrip() + "…"
 
 
 def _meant_for(heading: Heading) -> str:

@@ -23,12 +23,13 @@ def printed(template: str, words: dict[str, Any], on: date, form: Literal["pdf",
     ----------
     template
         A file beside this one. It reads ``words`` as data, so that nothing in them is markup.
+        Where its first line is "// after FILE", that file comes before it.
     on
         The day the sheet is dated, which is also the file's own.
     """
     import typst  # heavy, and only here
 
-    source = files("breadline.sheets").joinpath(template).read_bytes()
+    source = _with_what_it_follows(template)
     inputs = {"sheet": json.dumps(words, ensure_ascii=False)}
     dated = datetime(on.year, on.month, on.day, 12, tzinfo=UTC)
 
@@ -45,3 +46,11 @@ def printed(template: str, words: dict[str, Any], on: date, form: Literal["pdf",
             if "could not be displayed" not in str(error):
                 raise OurFault("sheet", f"{template}: {error}", "a page", "Please report it") from error
     return drawn(False, [])
+
+
+def _with_what_it_follows(template: str) -> bytes:
+    folder = files("breadline.sheets")
+    text = folder.joinpath(template).read_text(encoding="utf-8")
+    first = text.partition("\n")[0]
+    before = folder.joinpath(first[9:]).read_text(encoding="utf-8") if first.startswith("// after ") else ""
+    return (before + text).encode()

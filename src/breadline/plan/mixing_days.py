@@ -1,0 +1,65 @@
+"""On which day to mix for which round, and how much: what the batch sheet is asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+
+from breadline.errors import YardError
+from breadline.plan.paper import Load
+from breadline.ration.batch_lines import Mixing
+
+
+@dataclass(frozen=True)
+class MixingDay:
+    """One day in the mixing room."""
+
+    round: int
+    on: date
+    patties: int  # with the spare of the loads
+    piece_g: float  # [g]
+    yards: tuple[str, ...]
+
+    @property
+    def wanted_g(self) -> float:
+        """Finished feed to mix [g]."""
+        return self.patties * self.piece_g
+
+    @property
+    def meant_for(self) -> str:
+        """Yards and round, as the batch sheet says them."""
+        named = list(dict.fromkeys(self.yards))
+        said = (
+            f"{len(named)} yards"
+            if len(named) > 3
+            else " and ".join(filter(None, (", ".join(named[:-1]), named[-1])))
+        )
+        return f"{said}, round {self.round}"
+
+    def asked_of(self, mixing: Mixing) -> Mixing:
+        """The keeper's mixer, asked for this day's feed in this day's pieces."""
+        return replace(mixing, wanted_g=self.wanted_g, piece_g=self.piece_g)
+
+
+def mixing_days(loads: Sequence[Load], days_before: int) -> tuple[MixingDay, ...]:
+    """One mixing day a round, so many days before its first truck.
+
+    Errors: YardError if the days before are not 0 to 60, or a round's pieces are cut from two patties.
+    """
+    if not 0 <= days_before <= 60:
+        raise YardError("mixing day", f"{days_before} days before the round", "0 to 60 days")
+    days = []
+    for number in sorted({load.round for load in loads}):
+        of_round = [load for load in loads if load.round == number]
+        if not (patties := sum(load.patties for load in of_round)):
+            continue
+        masses = {load.patty.mass_g for load in of_round}
+        if len(masses) > 1:
+            raise YardError(
+                f"round {number}", "its pieces are cut from two kinds of patty", "one patty a round"
+            )
+        first = min(load.on for load in of_round)
+        yards = tuple(visit.yard for load in of_round for visit in load.visits)
+        days.append(MixingDay(number, first - timedelta(days=days_before), patties, masses.pop(), yards))
+    return tuple(days)

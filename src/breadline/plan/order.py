@@ -1,0 +1,180 @@
+"""What to order for a plan: patties or what they are mixed from, bags, syrup, money with its year."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from math import ceil, fsum
+
+from breadline.errors import RecipeError
+from breadline.knowledge.ingredient import Price
+from breadline.plan.cuts import Units
+from breadline.plan.paper import Load
+from breadline.ration.measures import GALLON_L
+
+
+@dataclass(frozen=True)
+class Part:
+    """One ingredient of a feed mixed at home, for each kilogram of finished patty."""
+
+    name: str
+    kg_per_kg: float  # as mixed, losses included [kg/kg]
+    price: Price | None = None
+
+
+@dataclass(frozen=True)
+class Feed:
+    """The feed of a plan: bought ready, or mixed from ``parts``."""
+
+    name: str
+    price: Price | None = None  # of the ready feed; its bag is the box it comes in
+    parts: tuple[Part, ...] = ()
+
+
+@dataclass(frozen=True)
+class Syrup:
+    """The syrup beside it: bought ready, or sugar for it."""
+
+    name: str
+    per_l: float | None = None  # of the ready syrup [money/L]
+    money: str = ""
+    year: int | None = None
+    sugar_kg_per_l: float | None = None  # where it is made at home [kg/L]
+    sugar: Price | None = None
+
+    def __post_init__(self) -> None:
+        if self.per_l is not None and (self.per_l <= 0 or not self.money or self.year is None):
+            raise RecipeError(
+                self.name, "its price is not whole", "an amount above 0, whose money, and its year"
+            )
+
+
+@dataclass(frozen=True)
+class RoundNeed:
+    """What one round takes, with its spare."""
+
+    round: int
+    first: date
+    last: date
+    yards: int
+    fed: int  # colonies
+    for_hives: int  # [patties]
+    spare: int  # [patties]
+    feed_g: float  # spare included [g]
+    syrup_l: float  # spare included, up to the whole gallon or litre [L]
+
+    @property
+    def patties(self) -> int:
+        """All patties of the round."""
+        return self.for_hives + self.spare
+
+
+@dataclass(frozen=True)
+class Item:
+    """One line to order: a mass, or a volume for syrup bought ready."""
+
+    name: str
+    ready: bool = False  # feed bought ready
+    grams: float | None = None  # [g]
+    litres: float | None = None  # [L]
+    packs: int | None = None  # whole bags; boxes of feed bought ready
+    pack_g: float | None = None  # [g]
+    cost: float | None = None  # of what is bought, whole bags; None without a price [money]
+    money: str = ""
+    year: int | None = None
+    each: float | None = None  # for a bag, a kilogram or a litre [money]
+
+
+@dataclass(frozen=True)
+class Order:
+    """The whole order of a plan."""
+
+    feed: str
+    rounds: tuple[RoundNeed, ...]
+    items: tuple[Item, ...]
+    patty_g: tuple[float, ...]  # the patties that pieces are cut from [g]
+
+    @property
+    def cost(self) -> float | None:
+        """All of it; None where a price is missing or the money differs [money]."""
+        costs = [item.cost for item in self.items if item.cost is not None]
+        if len(costs) < len(self.items) or len({item.money for item in self.items}) != 1:
+            return None
+        return fsum(costs)
+
+    @property
+    def years(self) -> tuple[int, ...]:
+        """Of which years the prices are."""
+        return tuple(sorted({item.year for item in self.items if item.year is not None}))
+
+
+def order(loads: Sequence[Load], feed: Feed, syrup: Syrup | None = None) -> Order:
+    """Feed, bags and syrup for all rounds, spare included; whole bags are worked over the whole plan.
+
+    Errors: RecipeError if syrup is in the plan and none is named.
+    """
+    rounds = tuple(_need(loads, number) for number in sorted({load.round for load in loads}))
+    feed_g, syrup_l = fsum(r.feed_g for r in rounds), fsum(r.syrup_l for r in rounds)
+    items = []
+    if feed_g:
+        items += [_by_mass(part.name, part.kg_per_kg * feed_g, part.price) for part in feed.parts]
+    if feed_g and not feed.parts:
+        items.append(replace(_by_mass(feed.name, feed_g, feed.price), ready=True))
+    if syrup_l:
+        if syrup is None:
+            raise RecipeError(
+                "order", "the plan has syrup in it and none is named", "which syrup, and its price"
+            )
+        items.append(_of_syrup(syrup, syrup_l))
+    return Order(feed.name, rounds, tuple(items), tuple(sorted({load.patty.mass_g for load in loads})))
+
+
+def _need(loads: Sequence[Load], number: int) -> RoundNeed:
+    there = [load for load in loads if load.round == number]
+    days = [load.on for load in there]
+    visits = [visit for load in there for visit in load.visits]
+    return RoundNeed(
+        round=number,
+        first=min(days),
+        last=max(days),
+        yards=len({visit.yard for visit in visits}),
+        fed=sum(visit.fed for visit in visits),
+        for_hives=sum(load.for_hives for load in there),
+        spare=sum(load.spare_patties for load in there),
+        feed_g=fsum(load.patties * load.patty.mass_g for load in there),
+        syrup_l=_whole(fsum(load.syrup_l + load.syrup_spare_l for load in there), there[0].patty.units),
+    )
+
+
+def _whole(litres: float, units: Units) -> float:
+    """Up to the whole gallon or litre: syrup is not ordered by the cup [L]."""
+    unit = GALLON_L if units == "lb" else 1.0
+    return ceil(litres / unit - 1e-6) * unit
+
+
+def _by_mass(name: str, grams: float, price: Price | None) -> Item:
+    if price is None:
+        return Item(name, grams=grams)
+    if price.bag_kg is None:
+        return Item(name, grams=grams, cost=grams / 1000 * price.per_kg, money=price.money, year=price.year,
+                    each=price.per_kg)  # fmt: skip
+    bag_g = price.bag_kg * 1000
+    packs, each = ceil(grams / bag_g - 1e-9), price.per_kg * price.bag_kg
+    return Item(
+        name,
+        grams=grams,
+        packs=packs,
+        pack_g=bag_g,
+        cost=packs * each,
+        money=price.money,
+        year=price.year,
+        each=each,
+    )
+
+
+def _of_syrup(syrup: Syrup, litres: float) -> Item:
+    if syrup.sugar_kg_per_l is not None:
+        return _by_mass(f"Sugar for {syrup.name}", litres * syrup.sugar_kg_per_l * 1000, syrup.sugar)
+    cost = None if syrup.per_l is None else litres * syrup.per_l
+    return Item(syrup.name, litres=litres, cost=cost, money=syrup.money, year=syrup.year, each=syrup.per_l)

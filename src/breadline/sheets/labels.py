@@ -1,0 +1,189 @@
+"""Labels for hives and for boxes of patties: yard, hive, round, portion, date; on sheets as they are sold."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from functools import cache
+from importlib.resources import files
+from math import ceil
+from typing import Any, Literal, get_args
+
+from breadline.errors import RecordError
+from breadline.need.words import day_and_year, short_day
+from breadline.plan.cuts import cut_words
+from breadline.plan.paper import Load, RoundVisit
+from breadline.ration.measures import in_quarters
+from breadline.sheets.letterhead import Paper, cut, letterhead
+from breadline.sheets.printed import printed
+
+Class = Literal["none", "half", "full"]
+LONGEST = 44  # letters on a line
+LEAST_MM = 20.0  # a side of a label that can still be read [mm]
+_SIZE_MM = {"a4": (210.0, 297.0), "us-letter": (215.9, 279.4)}
+MOST_LABELS = 600  # at once; more is a slip of the finger
+
+
+@dataclass(frozen=True)
+class LabelSheet:
+    """One kind of label sheet, measured from its top left corner. [mm]"""
+
+    paper: Paper
+    columns: int
+    rows: int
+    wide: float
+    high: float
+    left: float
+    top: float
+    across: float  # from one label's left edge to the next
+    down: float  # from one label's top edge to the next
+
+    def __post_init__(self) -> None:
+        wide, high = _SIZE_MM.get(self.paper, (0.0, 0.0))
+        right = self.left + (self.columns - 1) * self.across + self.wide
+        bottom = self.top + (self.rows - 1) * self.down + self.high
+        on_paper = min(self.left, self.top) >= 0 and right <= wide and bottom <= high
+        apart = self.across >= self.wide and self.down >= self.high
+        if not (on_paper and apart and min(self.wide, self.high) >= LEAST_MM):
+            raise RecordError(
+                "label sheet", f"{self.columns} × {self.rows} labels of {self.wide:g} × {self.high:g} mm",
+                f"labels of {LEAST_MM:g} mm and more that lie side by side on A4 or Letter",
+                "Measure the sheet once more",
+            )  # fmt: skip
+
+    @property
+    def count(self) -> int:
+        """Labels on a sheet."""
+        return self.columns * self.rows
+
+
+@dataclass(frozen=True)
+class Label:
+    """What one label says.
+
+    Parameters
+    ----------
+    head, beside
+        What is looked for first, and what stands beside it: hive and yard, yard and box.
+    round, on
+        Which round, and on which day it goes on.
+    gets
+        The portion: "½ patty (½ lb)", "18 patties of 1 lb".
+    gone_by
+        The day by which the piece is to be gone; None on a box.
+    """
+
+    head: str
+    beside: str
+    round: int
+    on: date
+    gets: str
+    gone_by: date | None = None
+
+
+@cache
+def label_sheets() -> Mapping[str, LabelSheet]:
+    """The shipped sheets by name, such as "letter_30" or "a4_21".
+
+    Sources: [label_templates], read itself.
+    """
+    text = files("breadline.sheets").joinpath("label_sheets.toml").read_text(encoding="utf-8")
+    return {name: LabelSheet(**fields) for name, fields in tomllib.loads(text).items()}
+
+
+def hive_labels(visit: RoundVisit, hives: Sequence[tuple[str, Class]]) -> tuple[Label, ...]:
+    """One label for each hive that gets a piece, named with its class.
+
+    Errors
+    ------
+    RecordError
+        If a class is none of ``Class``.
+    """
+    cuts = {"none": 0.0, "half": visit.borders.half, "full": visit.borders.full}
+    for tag, which in hives:
+        if which not in cuts:
+            raise RecordError(f"hive {tag}", f"“{which}” is no class", " or ".join(get_args(Class)))
+    gone_by = visit.on + timedelta(days=visit.days)
+    return tuple(
+        Label(tag, visit.yard, visit.round, visit.on, cut_words(cuts[which], visit.patty), gone_by)
+        for tag, which in hives
+        if cuts[which]
+    )
+
+
+def box_labels(load: Load, a_box: int) -> tuple[Label, ...]:
+    """Labels for the boxes packed for each yard, ``a_box`` patties at most in one, and one for the spare."""
+    if a_box < 1:
+        raise RecordError("patties in a box", f"{a_box}", "1 or more")
+    told = []
+    packed = [(visit.yard, visit.patties) for visit in load.visits]
+    for yard, patties in [*packed, ("Spare", float(load.spare_patties))]:
+        boxes = ceil(patties / a_box)
+        for n in range(boxes):
+            inside = min(a_box, patties - n * a_box)
+            noun = "patty" if inside <= 1 else "patties"
+            gets = f"{in_quarters(inside)} {noun}"
+            told.append(Label(yard, f"box {n + 1} of {boxes}", load.round, load.on, gets))
+    return tuple(told)
+
+
+def labels_printed(
+    labels: Sequence[Label], sheet: LabelSheet, on: date, first: int = 1, cut_lines: bool = False
+) -> bytes:
+    """All labels as a tagged PDF, as many pages as sheets are needed.
+
+    Parameters
+    ----------
+    labels, sheet
+        What they say, and on what they are printed.
+    on
+        The day the file is dated.
+    first
+        The first free label of the first sheet, from 1, where the sheet has been begun.
+    cut_lines
+        Lines to cut along, for plain paper.
+    """
+    return printed("labels.typ", labels_data(labels, sheet, first, cut_lines), on)
+
+
+def labels_data(
+    labels: Sequence[Label], sheet: LabelSheet, first: int = 1, cut_lines: bool = False
+) -> dict[str, Any]:
+    """Everything the labels say, as plain data; its words are never markup."""
+    if not 1 <= first <= sheet.count:
+        raise RecordError("first label", f"{first}", f"1 to {sheet.count} on this sheet")
+    if not 1 <= len(labels) <= MOST_LABELS:
+        raise RecordError(
+            "labels", f"{len(labels)} of them", f"1 to {MOST_LABELS}", "Print one yard at a time"
+        )
+    places = ["x", "y", "page"]
+    return {
+        **letterhead(sheet.paper, ""),
+        "title": f"Labels, round {labels[0].round}, {day_and_year(labels[0].on)}",
+        "wide": sheet.wide,
+        "high": sheet.high,
+        "cut_lines": cut_lines,
+        "pages": ceil((first - 1 + len(labels)) / sheet.count),
+        "labels": [
+            _words(label) | dict(zip(places, _place(n, sheet), strict=True))
+            for n, label in enumerate(labels, start=first - 1)
+        ],
+    }
+
+
+def _place(n: int, sheet: LabelSheet) -> tuple[float, float, int]:
+    page, there = divmod(n, sheet.count)
+    row, column = divmod(there, sheet.columns)
+    return sheet.left + column * sheet.across, sheet.top + row * sheet.down, page
+
+
+def _words(label: Label) -> dict[str, Any]:
+    gone = f", gone by {short_day(label.gone_by)}" if label.gone_by else ""
+    return {
+        "head": cut(label.head, LONGEST),
+        "beside": cut(label.beside, LONGEST),
+        "gets": cut(label.gets, LONGEST),
+        "below": f"Round {label.round}, {day_and_year(label.on)}{gone}",
+    }

@@ -1,0 +1,144 @@
+"""The truck sheet on one page: the yards of a day in driving order, what goes on, what to load."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from breadline.errors import RecordError
+from breadline.need.words import counted
+from breadline.plan.cuts import cut_words, mass_words
+from breadline.plan.paper import MOST_YARDS, Load, RoundVisit
+from breadline.ration.measures import in_quarters
+from breadline.sheets.letterhead import Paper, cut, letterhead, long_date
+from breadline.sheets.printed import printed
+from breadline.sheets.syrup_words import syrup_said
+
+LONGEST_LINE, MOST_LOOKS = 150, 6  # letters; things to look at
+TALLIES = ("Fed", "All eaten", "Some left", "Most left", "Maggots", "Dead")
+
+
+def truck_sheet(load: Load, paper: Paper) -> bytes:
+    """The sheet of one load as a tagged PDF of exactly one page.
+
+    Errors
+    ------
+    RecordError
+        If the paper is none of ``Paper``, or more yards are on it than can be read from a seat.
+    """
+    return printed("truck_sheet.typ", truck_sheet_data(load, paper), load.on)
+
+
+def truck_sheet_data(load: Load, paper: Paper) -> dict[str, Any]:
+    """Everything the sheet says, as plain data; its words are never markup."""
+    if len(load.visits) > MOST_YARDS:
+        raise RecordError(
+            "truck sheet", f"{len(load.visits)} yards on one sheet", f"up to {MOST_YARDS}",
+            "Spread the round over more days or sheets",
+        )  # fmt: skip
+    visits = load.visits
+    sheet = f" · sheet {load.part} of {load.of_parts}" if load.of_parts > 1 else ""
+    same = _same_borders(visits)
+    return {
+        **letterhead(paper, f"Truck sheet · {long_date(load.on)}{sheet}"),
+        "title": f"Round {load.round} of {load.of_rounds}, {_where(visits)}",
+        "load": _load(load),
+        "rule": [list(both) for both in visits[0].borders.classes(load.patty)] if same else [],
+        "lines": _lines(visits),
+        "heads": _heads(visits),
+        "yards": [_yard(n, visit, visits) for n, visit in enumerate(visits, start=1)],
+        "tallies": list(TALLIES),
+        "room": "Hive, and what was seen",
+        "signs": ["Crew", "Out", "Back", "Patties back"],
+        "foot": cut(f"{load.order} Tally one stroke a hive.".strip(), 220),
+    }
+
+
+def _where(visits: Sequence[RoundVisit]) -> str:
+    return cut(visits[0].yard, 40) if len(visits) == 1 else counted(len(visits), "yard")
+
+
+def _same(told: Sequence[str]) -> str:
+    """What all say; empty where they differ."""
+    return told[0] if len(set(told)) == 1 else ""
+
+
+def _load(load: Load) -> list[dict[str, str]]:
+    """Boxes of what goes on the truck: a number, a noun, and what is in it."""
+    noun = "patty" if load.patties == 1 else "patties"
+    boxes = [{
+        "number": f"{load.patties:,}", "noun": f"{noun} of {mass_words(load.patty.mass_g, load.patty.units)}",
+        "beside": f"{load.for_hives:,} for the hives, {load.spare_patties:,} spare",
+    }]  # fmt: skip
+    if load.syrup_l:
+        number, noun = syrup_said(load.syrup_l + load.syrup_spare_l, load.patty.units).split(" ")
+        spare = syrup_said(load.syrup_spare_l, load.patty.units)
+        boxes.append({"number": number, "noun": f"{noun} of syrup", "beside": f"{spare} of it spare"})
+    if load.rims:
+        rims = "rim" if load.rims == 1 else "rims"
+        boxes.append({"number": f"{load.rims:,}", "noun": rims, "beside": "one for each fed hive"})
+    return boxes
+
+
+def _lines(visits: Sequence[RoundVisit]) -> list[dict[str, str]]:
+    """What holds in all yards of the load."""
+    told = []
+    if gone := _same([_gone(visit) for visit in visits]):
+        told.append({"head": "Gone in", "text": gone})
+    looks = [look for look in visits[0].look_at if all(look in visit.look_at for visit in visits)]
+    if looks:
+        told.append({"head": "Look at", "text": _listed(looks)})
+    return told
+
+
+def _gone(visit: RoundVisit) -> str:
+    why = f": {visit.beetle_rule.strip().rstrip('.')}" if visit.beetle_rule.strip() else ""
+    return cut(f"{counted(visit.days, 'day')}{why}.", LONGEST_LINE)
+
+
+def _listed(looks: Sequence[str]) -> str:
+    return cut("; ".join(look.strip().rstrip(".") for look in looks[:MOST_LOOKS]) + ".", 2 * LONGEST_LINE)
+
+
+def _heads(visits: Sequence[RoundVisit]) -> list[str]:
+    pieces = {(visit.borders.half, visit.borders.full) for visit in visits}
+    half, full = "half", "full"
+    if len(pieces) == 1:
+        (cuts,) = pieces
+        half, full = (cut_words(piece, visits[0].patty).partition(" (")[0] for piece in cuts)
+    syrup = ["Syrup"] if any(visit.syrup_l for visit in visits) else []
+    return ["Yard", "none", half, full, "Patties", *syrup]  # the first three numbers are hives
+
+
+def _yard(n: int, visit: RoundVisit, all_visits: Sequence[RoundVisit]) -> dict[str, Any]:
+    syrup = [syrup_said(visit.syrup_l, visit.patty.units) if visit.syrup_l else "–"]
+    return {
+        "n": f"{n}.",
+        "name": cut(visit.yard, 40),
+        "colonies": counted(visit.colonies, "colony", "colonies"),
+        "counts": [f"{visit.none:,}", f"{visit.half:,}", f"{visit.full:,}"],
+        "patties": in_quarters(visit.patties),
+        "syrup": syrup if any(other.syrup_l for other in all_visits) else [],
+        "borders": "" if _same_borders(all_visits) else cut(visit.borders.line(visit.patty), LONGEST_LINE),
+        "notes": _notes(visit, all_visits),
+    }
+
+
+def _same_borders(visits: Sequence[RoundVisit]) -> str:
+    return _same([visit.borders.line(visit.patty) for visit in visits])
+
+
+def _notes(visit: RoundVisit, all_visits: Sequence[RoundVisit]) -> str:
+    """What holds in this yard only; what is not to be fed comes first."""
+    notes = []
+    if visit.combine:
+        notes.append(f"Combine, don't feed: {', '.join(visit.combine)}.")
+    if visit.syrup_l:
+        each, light = syrup_said(visit.syrup_each_l, visit.patty.units), visit.syrup_colonies
+        notes.append(f"Syrup: {each} to each of {counted(light, 'light colony', 'light colonies')}.")
+    if not _same([_gone(other) for other in all_visits]):
+        notes.append(f"Gone in {_gone(visit)}")
+    own = [look for look in visit.look_at if not all(look in other.look_at for other in all_visits)]
+    if own:
+        notes.append(f"Look at {_listed(own)}")
+    return " ".join(cut(note, LONGEST_LINE) for note in notes)
