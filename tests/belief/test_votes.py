@@ -52,6 +52,14 @@ def test_a_verdict_that_was_not_read_says_nothing():
     assert pooled((trial("not read"),), BY) == pytest.approx(pooled((), BY))
 
 
+def test_a_verdict_without_a_test_only_tells_the_side():
+    tested, untested = trial("positive", 6), replace(trial("positive", 6), tested=False)
+    assert 0 < pooled((untested,), BY).middle < pooled((tested,), BY).middle
+    assert pooled((replace(untested, fed_colonies=900, check_colonies=900),), BY).middle == pytest.approx(
+        0.34, abs=0.02
+    ), "by hand: N(0, 0.5²) cut at 0 has its median at 0.5 × 0.6745 = 0.337"
+
+
 def test_good_news_counts_less_for_a_wary_reader():
     shelf = load()
     by = replace(rules(shelf.reader()), spread_sd=0.1)

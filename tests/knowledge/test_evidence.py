@@ -41,6 +41,12 @@ def test_what_comes_from_memory_never_votes_and_a_row_that_does_not_vote_says_wh
         assert not row.votes or row.measures in ("bees", "brood", "both")
 
 
+def test_three_rows_say_that_no_test_stands_behind_them():
+    untested = {row.source: row.note for row in comparisons() if not row.tested}
+    assert set(untested) == {"aboushaara2024", "taha2024", "tesfaye2019"}
+    assert "no test" in untested["tesfaye2019"]
+
+
 def test_a_log_ratio_stands_only_where_both_means_were_printed():
     printed = [row for row in comparisons() if row.log_ratio is not None]
     assert len(printed) == 14

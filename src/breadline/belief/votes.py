@@ -1,9 +1,10 @@
 """What verdicts say of the gain: an interval for each estimate that nobody printed.
 
 Almost every trial could be read only as a verdict. A verdict is an interval: "more bees" says that the
-trial's own estimate lay above what its size could see, "no difference" that it lay within. Where both
-means were printed, the estimate stands for itself. The true gain of a trial varies around the mean of
-all; both, mean and spread, are worked out on a grid.
+trial's own estimate lay above what its size could see, "no difference" that it lay within; without a
+test it only says on which side of nothing it lay. Where both means were printed, the estimate stands for
+itself. The true gain of a trial varies around the mean of all; both, mean and spread, are worked out on
+a grid.
 """
 
 from __future__ import annotations
@@ -131,18 +132,19 @@ class Seen(NamedTuple):
 
     verdict: Verdict
     error: float  # of the trial's own estimate [log ratio]
+    tested: bool  # without a test, a verdict says no more than on which side of 0 the estimate lay
     estimate: float | None  # where it was printed [log ratio]
 
 
 def _seen(row: Comparison, by: Rules) -> Seen:
     fed, check = row.fed_colonies or by.if_unsaid, row.check_colonies or by.if_unsaid
-    return Seen(row.verdict, by.colony_log_sd * math.sqrt(1.0 / fed + 1.0 / check), row.log_ratio)
+    return Seen(row.verdict, by.colony_log_sd * math.sqrt(1.0 / fed + 1.0 / check), row.tested, row.log_ratio)
 
 
 def _log_chance(one: Seen, by: Rules, middle: FloatArray, spread: FloatArray) -> FloatArray:
     """Log chance of what was seen for each mean and spread, shape (middles, spreads)."""
     around = np.sqrt(spread**2 + one.error**2)
-    bar = by.bar_se * one.error
+    bar = by.bar_se * one.error if one.tested else 0.0
     more, less = ndtr((middle - bar) / around), ndtr((-bar - middle) / around)
     published = np.log(more + by.unseen_share * (1.0 - more))
     share = 0.0 if one.verdict == "positive" else math.log(by.unseen_share)

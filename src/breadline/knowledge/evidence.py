@@ -18,6 +18,7 @@ ForageClass = Literal["dearth", "poor_spring", "pollen", "not_stated"]
 ClassRead = Literal["stated", "inferred", "after", "not stated"]
 Verdict = Literal["positive", "neutral", "negative", "not read"]
 Measures = Literal["bees", "brood", "both", "honey", "survival", "wintering", "lifespan", "flights"]
+YES_NO = {"yes": True, "no": False}
 IN_WORDS: dict[ForageClass, str] = {
     "dearth": "No pollen, or next to none",
     "poor_spring": "Poor spring, or little pollen",
@@ -62,6 +63,7 @@ class Comparison:
     check_pm: float | None
     p_printed: str
     verdict: Verdict
+    tested: bool  # False where what was read says that no test stands behind the verdict
     votes: bool  # whether it counts in the vote of verdicts
     why_no_vote: str
     note: str
@@ -104,7 +106,7 @@ def _comparison(row: dict[str, str], line: int) -> Comparison:
     try:
         shown |= {name: _whole(row[name]) for name in ("fed_colonies", "check_colonies")}
         shown |= {name: _number(row[name]) for name in ("fed_mean", "check_mean", "fed_pm", "check_pm")}
-        shown |= {"year": int(row["year"]), "votes": {"yes": True, "no": False}[row["votes"]]}
+        shown |= {"year": int(row["year"]), **{k: YES_NO[row[k]] for k in ("tested", "votes")}}
     except (ValueError, KeyError) as damaged:
         raise OurFault(f"{FILE}, line {line}", f"is damaged: {damaged}") from damaged
     return Comparison(**shown)
