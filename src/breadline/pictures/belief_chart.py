@@ -83,10 +83,15 @@ def _draw_reading(plot: Plot, r: Reading, y: float) -> None:
     if not ROOM[plot.size]:
         AXIS.rules(plot, middle - plot.label * 0.6, middle + plot.label * 0.6)
     low, at, high = (AXIS.x(plot, math.exp(v)) for v in (r.low, r.middle, r.high))
-    c, ends = plot.canvas, [{"d": low, "v": middle, "e": high, "w": middle}]
-    c.rule(c.front, ends, stroke=ink if r.belief else soft, strokeWidth=5 if r.belief else 2)
+    plot.rule(
+        low,
+        middle,
+        (high, middle),
+        over=True,
+        stroke=ink if r.belief else soft,
+        strokeWidth=5 if r.belief else 2,
+    )
     if r.belief:
-        plot.diamond(at, middle, filled=True)
+        plot.diamond(at, middle)
     else:
-        tick = [{"d": at, "v": middle - 6, "e": at, "w": middle + 6}]
-        c.rule(c.front, tick, stroke=soft, strokeWidth=3)
+        plot.rule(at, middle - 6, (at, middle + 6), over=True, stroke=soft, strokeWidth=3)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import defaultdict
 from dataclasses import dataclass
 from typing import Any
 
@@ -13,6 +14,7 @@ from breadline.pictures.palette import Palette
 from breadline.pictures.render import svg_of
 
 WIDTHS: dict[Size, int] = {"wide": 828, "phone": 360, "print": 660}
+Style = tuple[tuple[str, Any], ...]
 PADDING = {"left": 2, "right": 2, "top": 0, "bottom": 0}
 UNSAID = 6  # colonies a group, drawn where a trial does not say: as the vote takes it, but open
 SIDE: dict[Size, float] = {
@@ -36,40 +38,57 @@ class Square:
 
 
 class Plot:
-    """A sheet of a fixed width whose marks are placed in pixels from its top left corner."""
+    """A sheet of a fixed width whose marks are placed in pixels from its top left corner.
+
+    Marks of one style are gathered and drawn at once: a layer for each of a hundred rules takes the
+    renderer longer than all the rest.
+    """
 
     def __init__(self, size: Size, height: float) -> None:
         measure = MEASURES[size]
         self.size, self.label, self.axis = size, measure.label, measure.axis
         self.palette: Palette = measure.palette
         self.canvas = Canvas(WIDTHS[size], height, WIDTHS[size])
+        self._under: dict[Style, list[Row]] = defaultdict(list)
+        self._rules: dict[Style, list[Row]] = defaultdict(list)
+        self._boxes: dict[Style, list[Row]] = defaultdict(list)
+        self._diamonds: list[Row] = []
 
     def text(self, x: float, y: float, words: str, **style: Any) -> None:
         """One line, ``y`` at its middle; in second-text colour and label size unless said."""
         said: dict[str, Any] = {"colour": self.palette.soft, "size": self.label} | style
         self.canvas.text(x, y, words, **said)
 
-    def rule(self, x: float, y: float, to: tuple[float, float], **style: Any) -> None:
-        """A straight rule from a point to another."""
-        self.canvas.rule(self.canvas.ground, [{"d": x, "v": y, "e": to[0], "w": to[1]}], **style)
+    def rule(self, x: float, y: float, to: tuple[float, float], *, over: bool = False, **style: Any) -> None:
+        """A straight rule from a point to another; under all marks, or over the other rules."""
+        gathered = self._rules if over else self._under
+        gathered[tuple(sorted(style.items()))].append({"d": x, "v": y, "e": to[0], "w": to[1]})
 
     def squares(self, squares: list[Square], colour: str) -> None:
         """Filled where colonies were said, open where not."""
-        c, stroke = self.canvas, 1.4
-        filled = [_corners(s, 0.0) for s in squares if s.said]
-        hollow = [_corners(s, stroke / 2) for s in squares if not s.said]
-        c.rect(c.front, filled, fill=colour)
-        c.rect(c.front, hollow, fill=self.palette.paper, stroke=colour, strokeWidth=stroke)
+        stroke = 1.4
+        for square in squares:
+            look: dict[str, Any] = {"fill": colour}
+            if not square.said:
+                look = {"fill": self.palette.paper, "stroke": colour, "strokeWidth": stroke}
+            corners = _corners(square, 0.0 if square.said else stroke / 2)
+            self._boxes[tuple(sorted(look.items()))].append(corners)
 
-    def diamond(self, x: float, y: float, *, filled: bool) -> None:
+    def diamond(self, x: float, y: float) -> None:
         """The mark of a belief."""
-        ink, paper = self.palette.ink, self.palette.paper
-        style = {"fill": ink if filled else paper, "stroke": ink, "strokeWidth": 2}
-        self.canvas.point(self.canvas.front, [{"d": x, "v": y}], shape="diamond", size=110, **style)
+        self._diamonds.append({"d": x, "v": y})
 
     def svg(self, sentence: str) -> str:
         """The picture, labelled with a sentence for screen readers."""
-        return svg_of(self.canvas.spec(PADDING, TEXT_STACK, self.palette.paper), sentence)
+        c = self.canvas
+        for style, rows in self._under.items():
+            c.rule(c.ground, rows, **dict(style))
+        for style, rows in self._rules.items():
+            c.rule(c.front, rows, **dict(style))
+        for style, rows in self._boxes.items():
+            c.rect(c.front, rows, **dict(style))
+        c.point(c.front, self._diamonds, shape="diamond", size=110, fill=self.palette.ink)
+        return svg_of(c.spec(PADDING, TEXT_STACK, self.palette.paper), sentence)
 
 
 def side_of(colonies: int | None, size: Size) -> float:
