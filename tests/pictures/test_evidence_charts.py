@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from dataclasses import asdict
 
 import pytest
 
@@ -13,6 +14,7 @@ from breadline.knowledge.shelf import load
 from breadline.pictures.belief_chart import Reading, Situated, belief_chart
 from breadline.pictures.evidence_sheet import UNSAID, packed, per_cent, side_of
 from breadline.pictures.frame import Size
+from breadline.pictures.palette import GREY, SCREEN, Palette
 from breadline.pictures.printed_chart import by_outcome, printed_chart, times
 from breadline.pictures.verdict_chart import counts, verdict_chart
 from pictures.reading import overlaps, root_of, view_box, written
@@ -46,6 +48,13 @@ def test_paper_has_its_own_grey_and_no_letter_is_too_small(size: Size) -> None:
         assert min(sizes) >= (11 if size == "print" else 12)
         if size == "print":
             assert not re.search(r"#4A5451|#1E2523", svg)
+
+
+@pytest.mark.parametrize(("size", "palette"), [("wide", SCREEN), ("phone", SCREEN), ("print", GREY)])
+def test_every_colour_is_one_of_the_house(size: Size, palette: Palette) -> None:
+    ours = {str(v).upper() for v in asdict(palette).values()}
+    for svg in drawings(size).values():
+        assert {colour.upper() for colour in re.findall(r"#[0-9A-Fa-f]{6}", svg)} <= ours
 
 
 def test_a_screen_reader_hears_the_same_numbers() -> None:

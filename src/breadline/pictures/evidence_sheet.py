@@ -87,7 +87,8 @@ class Plot:
             c.rule(c.front, rows, **dict(style))
         for style, rows in self._boxes.items():
             c.rect(c.front, rows, **dict(style))
-        c.point(c.front, self._diamonds, shape="diamond", size=110, fill=self.palette.ink)
+        ink = self.palette.ink
+        c.point(c.front, self._diamonds, shape="diamond", size=110, fill=ink, stroke=ink, strokeWidth=2)
         return svg_of(c.spec(PADDING, TEXT_STACK, self.palette.paper), sentence)
 
 
