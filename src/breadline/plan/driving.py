@@ -12,7 +12,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from breadline.errors import YardError
+from breadline.errors import PlanError
 from breadline.need.yard import Place
 from breadline.plan.cuts import Units
 from breadline.plan.dry_feed import apart_km, distance_words
@@ -41,13 +41,13 @@ class Way:
 def own_order(yards: Sequence[str], wanted: Sequence[str]) -> Way:
     """The keeper's own order; yards it does not name follow as they came.
 
-    Errors: YardError if it names a yard twice, or one that is not in the round.
+    Errors: PlanError if it names a yard twice, or one that is not in the round.
     """
     for name in wanted:
         if wanted.count(name) > 1:
-            raise YardError("driving order", f"“{name}” stands in it twice", "each yard once")
+            raise PlanError("driving order", f"“{name}” stands in it twice", "each yard once")
         if name not in yards:
-            raise YardError("driving order", f"“{name}” is not in this round", "one of its yards")
+            raise PlanError("driving order", f"“{name}” is not in this round", "one of its yards")
     place = {name: n for n, name in enumerate(wanted)}
     rest = len(wanted)
     return Way(tuple(sorted(range(len(yards)), key=lambda i: (place.get(yards[i], rest), i))), None)
@@ -60,10 +60,10 @@ def short_way(shop: Place, yards: Sequence[Place]) -> Way:
     round, and single yards moved, as long as that makes it shorter. The shortest of them is
     taken; it need not be the shortest there is.
 
-    Errors: YardError if the shop has no longitude.
+    Errors: PlanError if the shop has no longitude.
     """
     if shop.longitude is None:
-        raise YardError("shop", "its longitude is not known", "latitude and longitude",
+        raise PlanError("shop", "its longitude is not known", "latitude and longitude",
                         "Give both, or write the driving order yourself")  # fmt: skip
     placed = [i for i, yard in enumerate(yards) if yard.longitude is not None]
     unplaced = tuple(i for i, yard in enumerate(yards) if yard.longitude is None)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
-from breadline.errors import YardError
+from breadline.errors import PlanError
 from breadline.plan.paper import Load
 from breadline.ration.batch_lines import Mixing
 
@@ -45,10 +45,10 @@ class MixingDay:
 def mixing_days(loads: Sequence[Load], days_before: int) -> tuple[MixingDay, ...]:
     """One mixing day a round, so many days before its first truck.
 
-    Errors: YardError if the days before are not 0 to 60, or a round's pieces are cut from two patties.
+    Errors: PlanError if the days before are not 0 to 60, or a round's pieces are cut from two patties.
     """
     if not 0 <= days_before <= 60:
-        raise YardError("mixing day", f"{days_before} days before the round", "0 to 60 days")
+        raise PlanError("mixing day", f"{days_before} days before the round", "0 to 60 days")
     days = []
     for number in sorted({load.round for load in loads}):
         of_round = [load for load in loads if load.round == number]
@@ -56,7 +56,7 @@ def mixing_days(loads: Sequence[Load], days_before: int) -> tuple[MixingDay, ...
             continue
         masses = {load.patty.mass_g for load in of_round}
         if len(masses) > 1:
-            raise YardError(
+            raise PlanError(
                 f"round {number}", "its pieces are cut from two kinds of patty", "one patty a round"
             )
         first = min(load.on for load in of_round)

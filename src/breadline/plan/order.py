@@ -7,9 +7,10 @@ from dataclasses import dataclass, replace
 from datetime import date
 from math import ceil, fsum
 
-from breadline.errors import RecipeError
+from breadline.errors import PlanError
 from breadline.knowledge.ingredient import Price
 from breadline.plan.cuts import Units
+from breadline.plan.money import Amount
 from breadline.plan.paper import Load
 from breadline.ration.measures import GALLON_L
 
@@ -24,7 +25,7 @@ class Part:
 
 
 @dataclass(frozen=True)
-class Feed:
+class FeedToOrder:
     """The feed of a plan: bought ready, or mixed from ``parts``."""
 
     name: str
@@ -33,21 +34,13 @@ class Feed:
 
 
 @dataclass(frozen=True)
-class Syrup:
+class SyrupToOrder:
     """The syrup beside it: bought ready, or sugar for it."""
 
     name: str
-    per_l: float | None = None  # of the ready syrup [money/L]
-    money: str = ""
-    year: int | None = None
+    per_l: Amount | None = None  # of the ready syrup [money/L]
     sugar_kg_per_l: float | None = None  # where it is made at home [kg/L]
     sugar: Price | None = None
-
-    def __post_init__(self) -> None:
-        if self.per_l is not None and (self.per_l <= 0 or not self.money or self.year is None):
-            raise RecipeError(
-                self.name, "its price is not whole", "an amount above 0, whose money, and its year"
-            )
 
 
 @dataclass(frozen=True)
@@ -109,10 +102,10 @@ class Order:
         return tuple(sorted({item.year for item in self.items if item.year is not None}))
 
 
-def order(loads: Sequence[Load], feed: Feed, syrup: Syrup | None = None) -> Order:
+def order(loads: Sequence[Load], feed: FeedToOrder, syrup: SyrupToOrder | None = None) -> Order:
     """Feed, bags and syrup for all rounds, spare included; whole bags are worked over the whole plan.
 
-    Errors: RecipeError if syrup is in the plan and none is named.
+    Errors: PlanError if syrup is in the plan and none is named.
     """
     rounds = tuple(_need(loads, number) for number in sorted({load.round for load in loads}))
     feed_g, syrup_l = fsum(r.feed_g for r in rounds), fsum(r.syrup_l for r in rounds)
@@ -123,7 +116,7 @@ def order(loads: Sequence[Load], feed: Feed, syrup: Syrup | None = None) -> Orde
         items.append(replace(_by_mass(feed.name, feed_g, feed.price), ready=True))
     if syrup_l:
         if syrup is None:
-            raise RecipeError(
+            raise PlanError(
                 "order", "the plan has syrup in it and none is named", "which syrup, and its price"
             )
         items.append(_of_syrup(syrup, syrup_l))
@@ -173,8 +166,14 @@ def _by_mass(name: str, grams: float, price: Price | None) -> Item:
     )
 
 
-def _of_syrup(syrup: Syrup, litres: float) -> Item:
+def _of_syrup(syrup: SyrupToOrder, litres: float) -> Item:
     if syrup.sugar_kg_per_l is not None:
         return _by_mass(f"Sugar for {syrup.name}", litres * syrup.sugar_kg_per_l * 1000, syrup.sugar)
-    cost = None if syrup.per_l is None else litres * syrup.per_l
-    return Item(syrup.name, litres=litres, cost=cost, money=syrup.money, year=syrup.year, each=syrup.per_l)
+    asked = syrup.per_l
+    if asked is None:
+        return Item(syrup.name, litres=litres)
+    asked.checked(f"price of {syrup.name}")
+    return Item(
+        syrup.name, litres=litres, cost=litres * asked.amount,
+        money=asked.money, year=asked.year, each=asked.amount,
+    )  # fmt: skip

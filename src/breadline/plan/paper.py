@@ -7,13 +7,11 @@ the spare on top.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
-from itertools import pairwise
 from math import ceil, inf
 
-from breadline.errors import YardError
+from breadline.errors import PlanError
 from breadline.knowledge.shelf import Reader
 from breadline.need.words import half_frames
 from breadline.need.yard import Place
@@ -42,25 +40,26 @@ class Borders:
 
     def __post_init__(self) -> None:
         if not 0.0 <= self.half_from <= self.full_from:
-            raise YardError(
+            raise PlanError(
                 "borders", f"half from {self.half_from:g} and full from {self.full_from:g} frames",
                 "0 or more, and half no later than full",
             )  # fmt: skip
         if not 0.0 <= self.half <= self.full or any(cut * QUARTER % 1 for cut in (self.half, self.full)):
-            raise YardError(
+            raise PlanError(
                 "pieces", f"half {self.half:g}, full {self.full:g} patties", "quarters, half ≤ full"
             )
 
     def classes(self, patty: Patty) -> tuple[tuple[str, str], ...]:
         """Who, and what they get: ("under 4 frames of bees", "none"), ("4 to 7½", "½ patty (½ lb)"), …"""
         none, half, full = ("none", *(cut_words(cut, patty) for cut in (self.half, self.full)))
-        first, last = half_frames(self.half_from), half_frames(self.full_from)
+        first, last = (
+            half_frames(border) if border < inf else "" for border in (self.half_from, self.full_from)
+        )
         told = []
         if self.half_from > 0:
             told.append((f"under {first}", none))
         if self.half_from < self.full_from:
-            under = f"under {last}" if self.half_from == 0 else self._between()
-            told.append((f"{first} and over" if self.full_from == inf else under, half))
+            told.append((self._second(), half))
         if self.full_from < inf:
             told.append((f"{last} and over", full))
         if len(told) == 1:
@@ -75,8 +74,14 @@ class Borders:
         said = "; ".join(f"{who}: {gets}" for who, gets in self.classes(patty))
         return f"{said[0].upper()}{said[1:]}."
 
-    def _between(self) -> str:
-        low, high = half_frames(self.half_from), half_frames(self.full_from - 0.5)
+    def _second(self) -> str:
+        """The class between the borders: "4 to 7½"; "4 and over" or "under 8" where one is missing."""
+        low = half_frames(self.half_from)
+        if self.full_from == inf:
+            return f"{low} and over"
+        if self.half_from == 0:
+            return f"under {half_frames(self.full_from)}"
+        high = half_frames(self.full_from - 0.5)
         return low if low == high else f"{low} to {high}"
 
 
@@ -126,13 +131,13 @@ class RoundVisit:
     def __post_init__(self) -> None:
         counts = (self.none, self.half, self.full, self.syrup_colonies)
         if min(counts) < 0 or self.syrup_colonies > self.colonies:
-            raise YardError(
+            raise PlanError(
                 self.yard, f"{counts} colonies", "0 or more, and no more with syrup than there are"
             )
         if self.round < 1 or self.days < 1:
-            raise YardError(self.yard, f"round {self.round}, gone in {self.days} days", "1 or more of each")
+            raise PlanError(self.yard, f"round {self.round}, gone in {self.days} days", "1 or more of each")
         if not 0.0 <= self.syrup_each_l < 100.0:
-            raise YardError(self.yard, f"{self.syrup_each_l:g} L of syrup a colony", "0 to 100 L")
+            raise PlanError(self.yard, f"{self.syrup_each_l:g} L of syrup a colony", "0 to 100 L")
 
     @property
     def colonies(self) -> int:
@@ -186,11 +191,11 @@ class Load:
 
     def __post_init__(self) -> None:
         if not self.visits:
-            raise YardError("load", "no yard is on it", "at least one")
+            raise PlanError("load", "no yard is on it", "at least one")
         if len({(v.round, v.on, v.patty) for v in self.visits}) > 1:
-            raise YardError("load", "its yards differ in round, day or patty", "one of each on a truck")
+            raise PlanError("load", "its yards differ in round, day or patty", "one of each on a truck")
         if not 0.0 <= self.spare <= 1.0:
-            raise YardError("spare", f"{self.spare:g}", "0 to 1", "Give 0.05 for five in a hundred")
+            raise PlanError("spare", f"{self.spare:g}", "0 to 1", "Give 0.05 for five in a hundred")
 
     @property
     def round(self) -> int:
@@ -241,25 +246,3 @@ class Load:
 def usual_spare(reader: Reader) -> float:
     """What is loaded on top where the keeper said nothing [share]."""
     return reader.typical("paper.spare_share")
-
-
-def truck_days(
-    visits: Sequence[RoundVisit], spare: float, most_yards: int = MOST_YARDS, order: str = ""
-) -> tuple[Load, ...]:
-    """All visits of a plan as loads, by round and day, no more than ``most_yards`` on a sheet.
-
-    Visits of one day keep the order they come in, which is the driving order. Sheets of a day
-    are filled evenly, so that a ninth yard does not stand on a page of its own.
-    ``spare`` is loaded on top. [share]
-    """
-    rounds = max((visit.round for visit in visits), default=0)
-    loads: list[Load] = []
-    for key in sorted({(visit.round, visit.on) for visit in visits}):
-        yards = [visit for visit in visits if (visit.round, visit.on) == key]
-        parts = ceil(len(yards) / most_yards)
-        ends = [len(yards) * part // parts for part in range(parts + 1)]
-        loads += [
-            Load(tuple(yards[a:b]), spare, rounds, order, part, parts)
-            for part, (a, b) in enumerate(pairwise(ends), start=1)
-        ]
-    return tuple(loads)

@@ -148,7 +148,7 @@ def calendar_file(plan: str, name: str, entries: Iterable[Entry], stamp: datetim
                 "calendar", f"two entries are of the kind “{kind}” about “{about}”", "one of each"
             )
     head = ["BEGIN:VCALENDAR", "VERSION:2.0", "PRODID:-//Breadline//Rounds//EN", "CALSCALE:GREGORIAN",
-            "METHOD:PUBLISH", f"X-WR-CALNAME:{escaped(name)}"]  # fmt: skip
+            "METHOD:PUBLISH", f"NAME:{escaped(name)}", f"X-WR-CALNAME:{escaped(name)}"]  # fmt: skip
     body = [line for entry in told for line in _lines(plan, entry, stamp, changes)]
     return b"".join(folded(line) for line in [*head, *body, "END:VCALENDAR"])
 

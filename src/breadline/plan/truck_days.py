@@ -1,0 +1,113 @@
+"""From plans to trucks: each yard's rounds as visits, and the visits of a day in driving order as loads."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from itertools import pairwise
+from math import ceil
+
+from breadline.errors import PlanError
+from breadline.need.yard import Place
+from breadline.plan.cuts import cut_down
+from breadline.plan.driving import Way, own_order, short_way
+from breadline.plan.paper import MOST_YARDS, Load, RoundVisit
+
+NO_PLACE = Place(0.0)  # of a yard that nobody placed; driven last
+
+
+@dataclass(frozen=True)
+class Drive:
+    """How the yards are driven to: in the keeper's own order, else a short way from the shop."""
+
+    own: tuple[str, ...] = ()  # names of yards
+    shop: Place | None = None
+
+    def way(self, visits: Sequence[RoundVisit]) -> Way | None:
+        """The way of one day; None where neither order nor shop is known: then as they come.
+
+        Errors: PlanError as in ``own_order`` and ``short_way``.
+        """
+        names = [visit.yard for visit in visits]
+        if self.own:
+            return own_order(names, [name for name in self.own if name in names])
+        if self.shop is None:
+            return None
+        return short_way(self.shop, [visit.place or NO_PLACE for visit in visits])
+
+
+AS_THEY_COME = Drive()
+
+
+def round_visits(yard: RoundVisit, pieces: Sequence[tuple[date, float]]) -> tuple[RoundVisit, ...]:
+    """A yard's visits, one for each piece of its plan.
+
+    Parameters
+    ----------
+    yard
+        The yard as any of its visits; round, day and the two cuts are the plan's.
+    pieces
+        Day and piece of each round for a colony of the full class [g]. It is cut down to a piece that
+        people cut, and halved for the class below.
+
+    Errors
+    ------
+    PlanError
+        If days do not follow each other, or a piece is less than a quarter patty.
+    """
+    if any(later[0] <= earlier[0] for earlier, later in pairwise(pieces)):
+        raise PlanError(
+            f"rounds at {yard.yard}", "their days do not follow each other", "one after the other"
+        )
+    visits = []
+    for number, (on, grams) in enumerate(pieces, start=1):
+        mass = yard.patty.mass_g
+        full, half = (cut_down(share * grams, yard.patty, grams / mass) for share in (1.0, 0.5))
+        if not full:
+            raise PlanError(f"round {number} at {yard.yard}", f"{grams:g} g is less than a quarter patty",
+                            f"{mass / 4:g} g or more", "Name a smaller patty")  # fmt: skip
+        visit = replace(yard, round=number, on=on, borders=replace(yard.borders, half=half, full=full))
+        visits.append(visit if half else _none_for_half(visit))
+    return tuple(visits)
+
+
+def _none_for_half(visit: RoundVisit) -> RoundVisit:
+    """A class whose piece is too small to cut gets none."""
+    borders = replace(visit.borders, half_from=visit.borders.full_from)
+    return replace(visit, none=visit.none + visit.half, half=0, borders=borders)
+
+
+def truck_days(
+    visits: Sequence[RoundVisit], spare: float, drive: Drive = AS_THEY_COME, most_yards: int = MOST_YARDS
+) -> tuple[Load, ...]:
+    """All visits of all yards as loads: by round and day, in driving order.
+
+    Sheets of a day are filled evenly, so that a ninth yard does not stand on a page of its own.
+
+    Parameters
+    ----------
+    visits
+        In any order; a yard may come once a day.
+    spare
+        What is loaded on top. [share]
+    drive
+        The driving order.
+    most_yards
+        On one sheet.
+    """
+    units = visits[0].patty.units if visits else "lb"
+    rounds = max((visit.round for visit in visits), default=0)
+    loads: list[Load] = []
+    for number, on in sorted({(visit.round, visit.on) for visit in visits}):
+        yards = [visit for visit in visits if (visit.round, visit.on) == (number, on)]
+        way = drive.way(yards)
+        if way is not None:
+            yards = [yards[i] for i in way.order]
+        parts = ceil(len(yards) / most_yards)
+        ends = [len(yards) * part // parts for part in range(parts + 1)]
+        loads += [
+            Load(tuple(yards[a:b]), spare, rounds, way.sentence(units) if way else "", part, parts)
+            for part, (a, b) in enumerate(pairwise(ends), start=1)
+        ]
+    return tuple(loads)

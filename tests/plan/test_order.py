@@ -1,0 +1,100 @@
+"""What is ordered is the sum of the loads, in whole bags, with its money and year or with none."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from breadline.errors import PlanError
+from breadline.knowledge.ingredient import Price
+from breadline.plan.cuts import GRAMS_A_POUND
+from breadline.plan.money import Amount
+from breadline.plan.order import FeedToOrder, Part, SyrupToOrder, order
+from breadline.plan.truck_days import truck_days
+from breadline.ration.measures import GALLON_L
+from tests.plan.loads import METRIC, POUND, visit
+
+READY = FeedToOrder("Ready patty", Price(3.0, "US$", 2026, 20.0))
+SYRUP = SyrupToOrder("Syrup 2:1", Amount(0.9, "US$", 2026))
+
+
+def loads(rounds=3, yards=4, patty=POUND, syrup=0.0):
+    first = date(2026, 8, 25)
+    return truck_days(
+        [
+            visit(n, patty, round=r, on=first + timedelta(days=14 * r), syrup_each_l=syrup, syrup_colonies=5)
+            for r in range(1, rounds + 1)
+            for n in range(yards)
+        ],
+        0.05,
+    )
+
+
+@given(st.integers(1, 5), st.integers(1, 20), st.floats(0, 8))
+def test_totals_are_the_sum_of_the_loads_with_their_spare(rounds, yards, syrup):
+    on_trucks = loads(rounds, yards, METRIC, syrup)
+    asked = order(on_trucks, READY, SYRUP)
+    assert sum(need.patties for need in asked.rounds) == sum(load.patties for load in on_trucks)
+    assert asked.items[0].grams == pytest.approx(sum(load.patties for load in on_trucks) * 400.0)
+    exact = sum(load.syrup_l + load.syrup_spare_l for load in on_trucks)
+    poured = sum(item.litres or 0.0 for item in asked.items)
+    assert poured == pytest.approx(sum(need.syrup_l for need in asked.rounds))
+    assert -1e-3 <= poured - exact < rounds  # up to the whole litre, each round
+
+
+def test_whole_boxes_hold_what_is_needed_and_one_less_would_not():
+    (item,) = order(loads(), READY).items
+    assert item.packs * item.pack_g >= item.grams > (item.packs - 1) * item.pack_g
+    assert item.cost == pytest.approx(item.packs * 20.0 * 3.0)
+    assert item.ready
+
+
+def test_a_round_worked_by_hand():
+    """Four yards of 8 half and 13, 14, 15, 16 full colonies: 74 patties, and 4 spare at one in twenty."""
+    need = order(loads(1), READY).rounds[0]
+    assert (need.for_hives, need.spare, need.yards, need.fed) == (74, 4, 4, 90)
+    assert need.feed_g == pytest.approx(78 * GRAMS_A_POUND)
+    assert (need.first, need.last) == (date(2026, 9, 8), date(2026, 9, 8))
+
+
+def test_a_mixed_feed_is_ordered_by_ingredient():
+    parts = (Part("Soy", 0.3, Price(2.0, "US$", 2026, 25.0)), Part("Oil", 0.03, Price(4.0, "US$", 2025)))
+    asked = order(loads(), FeedToOrder("Own mix", parts=parts))
+    feed_kg = sum(need.feed_g for need in asked.rounds) / 1000
+    soy, oil = asked.items
+    assert soy.grams == pytest.approx(300 * feed_kg)
+    assert oil.cost == pytest.approx(0.03 * feed_kg * 4.0)
+    assert asked.cost == pytest.approx(soy.cost + oil.cost)
+    assert asked.years == (2025, 2026)
+
+
+def test_sugar_for_syrup_made_at_home():
+    home = SyrupToOrder("syrup", sugar_kg_per_l=0.9, sugar=Price(1.1, "US$", 2026, 25.0))
+    asked = order(loads(1, syrup=4.0), READY, home)
+    litres = asked.rounds[0].syrup_l
+    assert litres / GALLON_L == pytest.approx(round(litres / GALLON_L))
+    assert asked.items[1].grams == pytest.approx(900 * litres)
+
+
+def test_no_sum_without_every_price_or_across_money():
+    assert order(loads(), FeedToOrder("Unpriced")).cost is None
+    pounds = SyrupToOrder("Syrup", Amount(0.9, "£", 2026))
+    assert order(loads(syrup=4.0), READY, pounds).cost is None
+    assert order(loads(syrup=4.0), READY, SYRUP).cost is not None
+
+
+def test_syrup_in_the_plan_that_nobody_named_is_refused():
+    with pytest.raises(PlanError, match="which syrup"):
+        order(loads(syrup=4.0), READY)
+
+
+def test_a_syrup_price_without_a_year_is_refused():
+    with pytest.raises(PlanError, match="year"):
+        order(loads(syrup=4.0), READY, SyrupToOrder("Syrup", Amount(0.9, "US$", 0)))
+
+
+def test_no_loads_need_no_order():
+    assert order((), READY).items == ()

@@ -1,0 +1,172 @@
+"""Loads are the sum of their yards plus the spare, and the borders are one line."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, timedelta
+from fractions import Fraction
+from math import ceil, inf
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from breadline.errors import PlanError
+from breadline.knowledge.shelf import load as shelf
+from breadline.need.yard import Place
+from breadline.plan.mixing_days import mixing_days
+from breadline.plan.paper import MOST_YARDS, Borders, Load, usual_spare
+from breadline.plan.truck_days import Drive, round_visits, truck_days
+from breadline.ration.batch import batch_of
+from tests.plan.loads import BORDERS, METRIC, POUND, load, visit
+from tests.ration.mixing_room import CREW, DRY_FALL
+
+COUNT = st.integers(0, 400)
+QUARTERS = st.integers(0, 24).map(lambda n: n / 4)
+
+
+@given(st.lists(st.tuples(COUNT, COUNT, COUNT), min_size=1, max_size=9), QUARTERS, QUARTERS, st.floats(0, 1))
+def test_a_load_is_the_sum_of_its_yards_rounded_up_and_the_spare(counts, one, other, spare):
+    borders = Borders(4.0, 8.0, min(one, other), max(one, other))
+    visits = tuple(visit(none=n, half=h, full=f, borders=borders) for n, h, f in counts)
+    exact = sum(h * Fraction(borders.half) + f * Fraction(borders.full) for _, h, f in counts)
+    on_truck = Load(visits, spare, 1)
+    assert on_truck.for_hives == ceil(exact)
+    assert on_truck.patties == on_truck.for_hives + on_truck.spare_patties
+    assert spare * on_truck.for_hives <= on_truck.spare_patties + 1e-6
+    assert on_truck.spare_patties < spare * on_truck.for_hives + 1
+
+
+@given(st.lists(st.tuples(st.floats(0, 20), st.integers(0, 24)), min_size=1, max_size=9))
+def test_syrup_is_the_sum_of_its_yards_and_the_spare(amounts):
+    visits = tuple(visit(syrup_each_l=each, syrup_colonies=n) for each, n in amounts)
+    on_truck = Load(visits, 0.1, 1)
+    assert on_truck.syrup_l == pytest.approx(sum(each * n for each, n in amounts))
+    assert on_truck.syrup_spare_l == pytest.approx(on_truck.syrup_l / 10)
+
+
+def test_nothing_for_the_hives_needs_no_spare():
+    on_truck = Load((visit(half=0, full=0),), 0.05, 1)
+    assert (on_truck.patties, on_truck.spare_patties) == (0, 0)
+
+
+@pytest.mark.parametrize(
+    ("borders", "said"),
+    [
+        (BORDERS, "Under 4 frames of bees: none; 4 to 7½: ½ patty (½ lb); 8 and over: 1 patty (1 lb)."),
+        (Borders(0, 8, 0.5, 1), "Under 8 frames of bees: ½ patty (½ lb); 8 and over: 1 patty (1 lb)."),
+        (Borders(5.5, 5.5, 0.5, 1), "Under 5½ frames of bees: none; 5½ and over: 1 patty (1 lb)."),
+        (Borders(4, inf, 0.25, 1), "Under 4 frames of bees: none; 4 and over: ¼ patty (¼ lb)."),
+        (Borders(4, 4.5, 0.5, 1),
+         "Under 4 frames of bees: none; 4: ½ patty (½ lb); 4½ and over: 1 patty (1 lb)."),
+        (Borders(0, 0, 0.5, 2), "Every colony: 2 patties (2 lb)."),
+        (Borders(0, inf, 0.5, 2), "Every colony: ½ patty (½ lb)."),
+        (Borders(inf, inf, 0.5, 2), "Every colony: none."),
+    ],
+)  # fmt: skip
+def test_the_borders_are_one_line(borders, said):
+    assert borders.line(POUND) == said
+
+
+def test_the_line_in_grams():
+    assert BORDERS.line(METRIC).endswith("4 to 7½: ½ patty (200 g); 8 and over: 1 patty (400 g).")
+
+
+@pytest.mark.parametrize("wrong", [(8, 4, 0.5, 1), (-1, 4, 0.5, 1), (4, 8, 1, 0.5), (4, 8, 0.3, 1)])
+def test_borders_that_cannot_be_are_refused(wrong):
+    with pytest.raises(PlanError, match=r"borders|pieces"):
+        Borders(*wrong)
+
+
+@pytest.mark.parametrize(
+    "wrong", [{"none": -1}, {"syrup_colonies": 99}, {"round": 0}, {"days": 0}, {"syrup_each_l": 200.0}]
+)
+def test_a_visit_that_cannot_be_is_refused(wrong):
+    with pytest.raises(PlanError, match="Tarweed Flat"):
+        visit(**wrong)
+
+
+def test_a_load_of_two_days_two_patties_or_no_yards_is_refused():
+    for visits in ((visit(), visit(1, on=date(2026, 8, 26))), (visit(), visit(1, METRIC)), ()):
+        with pytest.raises(PlanError, match="load"):
+            Load(visits, 0.05, 1)
+    with pytest.raises(PlanError, match="spare"):
+        Load((visit(),), 5.0, 1)
+
+
+@given(st.integers(1, 41), st.integers(1, 3))
+def test_every_visit_is_on_one_load_in_order_and_sheets_are_filled_evenly(yards, rounds):
+    visits = [
+        visit(n, yard=f"yard {n}", round=r, on=date(2026, 8, 25) + timedelta(days=14 * r))
+        for r in range(1, rounds + 1)
+        for n in range(yards)
+    ]
+    loads = truck_days(visits, 0.05)
+    assert [v for one in loads for v in one.visits] == visits
+    sizes = [len(one.visits) for one in loads if one.round == 1]
+    assert max(sizes) <= MOST_YARDS
+    assert max(sizes) - min(sizes) <= 1
+    assert {one.of_rounds for one in loads} == {rounds}
+    assert [one.part for one in loads if one.round == 1] == list(range(1, len(sizes) + 1))
+
+
+def test_a_days_yards_are_driven_in_the_keepers_order_or_round_from_the_shop():
+    visits = [visit(n, place=Place(38.0 + 0.1 * (n * 3 % 5), -121.0)) for n in range(5)]
+    own = truck_days(visits, 0.0, Drive(own=("Old Orchard", "Quarry, not today", "Tarweed Flat")))[0]
+    assert [v.yard for v in own.visits][:2] == ["Old Orchard", "Tarweed Flat"]
+    assert own.order == "Driven in your own order."
+    north = [v.place.latitude for v in truck_days(visits, 0.0, Drive(shop=Place(37.9, -121.0)))[0].visits]
+    assert north in (sorted(north), sorted(north, reverse=True))
+    assert truck_days(visits, 0.0)[0].order == ""
+
+
+def test_a_plans_pieces_become_visits_with_cuts_that_people_make():
+    days = [date(2026, 8, 25), date(2026, 9, 8), date(2026, 9, 22)]
+    made = round_visits(visit(), list(zip(days, (460.0, 240.0, 130.0), strict=True)))
+    assert [(v.round, v.on) for v in made] == list(enumerate(days, start=1))
+    assert [(v.borders.half, v.borders.full) for v in made] == [(0.5, 1.0), (0.25, 0.5), (0.0, 0.25)]
+    assert (made[2].none, made[2].half, made[2].colonies) == (11, 0, 24)
+    assert made[2].borders.line(POUND) == "Under 8 frames of bees: none; 8 and over: ¼ patty (¼ lb)."
+
+
+def test_a_piece_too_small_to_cut_and_days_out_of_order_are_refused():
+    with pytest.raises(PlanError, match="quarter patty"):
+        round_visits(visit(), [(date(2026, 8, 25), 90.0)])
+    with pytest.raises(PlanError, match="follow each other"):
+        round_visits(visit(), [(date(2026, 8, 25), 460.0), (date(2026, 8, 25), 460.0)])
+
+
+def test_a_mixing_day_asks_the_batch_for_all_patties_of_its_round():
+    loads = truck_days([visit(n, yard=f"yard {n}") for n in range(10)], 0.05)
+    (day,) = mixing_days(loads, 2)
+    assert day.on == date(2026, 8, 23)
+    assert day.patties == sum(one.patties for one in loads)
+    batch = batch_of(DRY_FALL, day.asked_of(CREW))
+    assert batch.loads * batch.pieces >= day.patties or batch.pieces >= day.patties
+    assert batch.mixing.piece_g == POUND.mass_g
+
+
+def test_a_mixing_day_names_few_yards_and_counts_many():
+    few = mixing_days(truck_days([visit(), visit(1)], 0.05), 0)[0]
+    assert few.meant_for == "Tarweed Flat and Lower Ditch, round 2"
+    assert mixing_days((load(6),), 0)[0].meant_for == "6 yards, round 2"
+    assert mixing_days((load(1),), 0)[0].meant_for == "Tarweed Flat, round 2"
+
+
+def test_no_mixing_day_for_a_round_without_patties_and_none_of_two_patties():
+    bare = Load((visit(half=0, full=0),), 0.05, 1)
+    assert mixing_days((bare,), 1) == ()
+    with pytest.raises(PlanError, match="two kinds"):
+        mixing_days((load(1), load(1, METRIC)), 1)
+    with pytest.raises(PlanError, match="0 to 60"):
+        mixing_days((load(1),), -1)
+
+
+def test_the_shipped_spare_is_a_judgement_and_says_so():
+    reader = shelf().reader()
+    assert usual_spare(reader) == reader.typical("paper.spare_share")
+    assert reader.figure("paper.spare_share").read == "judged"
+
+
+def test_colonies_named_for_combining_are_carried():
+    assert replace(visit(), combine=("T07",)).combine == ("T07",)
