@@ -22,6 +22,7 @@ def made_ready() -> bool:
     """The same, here and now; whether there was anything to compile."""
     from breadline.need.ranks import at_ranks
     from breadline.need.season_lanes import make_ready
+    from breadline.need.season_tree import make_ready as make_tree_ready
 
     at_ranks(np.zeros(1), np.zeros(1, dtype=np.int64))
-    return make_ready()
+    return make_ready() and make_tree_ready()

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from breadline.errors import BalanceError, OurFault
-from breadline.need.season import CLOSES_TO, Block
+from breadline.need.season import CLOSES_TO, Block, Constants
 from breadline.span import FloatArray
 
 RUN_ON = -1  # no slot: go on from where the leg before ended
@@ -99,6 +99,25 @@ def walk(block: Block, go: FloatArray, legs: Sequence[Leg], watch: Watch, engine
         raise BalanceError("season model", f"pollen in and out differ by a share of {worst:.1e}",
                            f"less than {CLOSES_TO:g}", "Please report this yard file")  # fmt: skip
     return Ends(**dict(zip(FIELDS, out, strict=True)))
+
+
+def make_ready() -> bool:
+    """Compile the walk, or bring it in from disk, ahead of the first one; false without numba."""
+    from breadline.need import season_lanes
+    from breadline.need.season_rows import FIXED, STATE_ROWS
+    from breadline.need.season_traits import daily
+
+    if not season_lanes.available():
+        return False
+    from breadline.need.season_tree_kernel import WALK
+
+    rows = np.ones((STATE_ROWS, 1)), np.ones((len(FIXED), 1))
+    place = np.zeros(1, dtype=np.int64), np.zeros((1, 1, 4)), np.zeros((1, 4))
+    any_place = daily(Constants(1.0, 1.0, 1.0, 1.0, 1.0, (1.0,) * 6, 1.0, 1.0, 1.0))
+    # A day of nonsense: only the kinds of its numbers count.
+    turns, out = np.array([[0, 1, RUN_ON, RUN_ON, 0, 0]], dtype=np.int64), np.empty((len(FIELDS), 1, 1))
+    WALK(*rows, *place, any_place, np.ones((1, 1)), turns, np.zeros(1), np.zeros(9), 0, out)
+    return True
 
 
 def slots_of(legs: Sequence[Leg]) -> int:

@@ -88,8 +88,9 @@ def _compiled(stamped: int, keep: bool) -> Any:
         """Every member along every leg; returns the worst that a ledger is out by [share].
 
         Shapes: ``start`` (state rows, members), ``fixed`` (rows, members), ``path`` (members,), ``sky``
-        (days, paths, 4), ``year`` (days, 4), ``go`` (days, paths), ``turns`` (legs, 6) with whole numbers of a
-        ``Leg``, ``grams`` (legs,), ``w`` of ``watch_row``, ``out`` (fields of ``Ends``, ways, members).
+        (days, paths, 4), ``year`` (days, 4), ``go`` (days, paths), ``turns`` (legs, 6) of
+        whole numbers of a ``Leg``, ``grams`` (legs,), ``w`` of ``watch_row``, ``out``
+        (fields of ``Ends``, ways, members).
         """
         b, s = np.zeros((at.ROWS, LANES)), np.zeros((SUMS, LANES))
         kept = np.zeros((slots, at.STATE_ROWS + SUMS, LANES))

@@ -70,7 +70,7 @@ class Ensemble:
         return (np.arange(self.paths)[:, None] * self.draws + np.arange(each)[None, :]).ravel()
 
     def go(self, from_share: float) -> FloatArray:
-        """1 where a round by rule goes on, 0 where pollen is in from ``from_share`` on; (days, columns). [-]"""
+        """1 where a round by rule goes on, 0 where pollen is in from ``from_share``; (days, columns). [-]"""
         return np.asarray(self.pollen_in < from_share, dtype=np.float64)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -10,6 +11,7 @@ from breadline.plan.tried import Tried
 from breadline.span import FloatArray
 
 FARTHEST = 4.0  # standard deviations of the belief; beyond it too few draws speak [-]
+LONGEST = 3  # plans kept of those that pay longest
 STEPS = 60  # halvings of an interval
 
 
@@ -50,6 +52,16 @@ def flips(tried: Tried, feeds: tuple[int, ...], fair: tuple[bool, ...]) -> Flips
         now, _price(more - rest, feed), _pays(more, feed + rest), _belief(over, belief, now),
         float(np.exp(belief.mean())),
     )  # fmt: skip
+
+
+def last_to_turn(tried: Tried, fair: Sequence[int]) -> list[int]:
+    """The plans that still pay at the highest price of feed, and at the least fee; a few of each."""
+    fed = [k for k in fair if tried.plans[k].pieces]
+    more = tried.value.mean(1) - tried.value[0].mean()
+    feed, total = tried.costs.feed.mean(1), tried.costs.total.mean(1)
+    by_price = sorted(fed, key=lambda k: (-(more[k] - total[k] + feed[k]) / max(feed[k], 1e-9), k))
+    by_fee = sorted(fed, key=lambda k: (-more[k] / max(total[k], 1e-9), k))
+    return [*by_price[:LONGEST], *by_fee[:LONGEST]]
 
 
 def _price(left: FloatArray, feed: FloatArray) -> float | None:

@@ -9,6 +9,7 @@ from breadline.errors import PlanError
 from breadline.plan.cuts import Patty, cut_words
 
 Kind = Literal["nothing", "last_year", "search", "missed", "move"]
+Way = tuple[tuple[int, float, bool], ...]
 INTERVALS = (7, 10, 14, 21, 28)  # common practice, no source: the next piece after one to four weeks [d]
 MOST_PATTIES = 6.0  # in one piece; more lies there until it is dry [patties]
 
@@ -50,9 +51,10 @@ class Plan:
         """The same with round ``at`` missed."""
         return replace(self, kind="missed", pieces=self.pieces[:at] + self.pieces[at + 1 :])
 
-    def key(self) -> tuple[object, ...]:
-        """Two plans of one key are one plan."""
-        return (self.feed, self.by_rule and bool(self.pieces), self.pieces)
+    @property
+    def way(self) -> Way:
+        """What is put on, whatever it is called: day, mass [g] and whether by rule, of each piece."""
+        return tuple((piece.day, piece.grams, self.by_rule) for piece in self.pieces)
 
 
 NOTHING = Plan("nothing")
@@ -122,10 +124,46 @@ def plans_of(
                     found += [Plan("search", one, feed, interval if len(one) > 1 else 0) for one in cut]
                     if grid.rule and pieces:
                         found.append(Plan("search", pieces, feed, interval, by_rule=True))
-    seen: dict[tuple[object, ...], Plan] = {}
+    seen: dict[tuple[int, Way], Plan] = {}
     for plan in found:
-        seen.setdefault(plan.key(), plan)
+        seen.setdefault((plan.feed, plan.way), plan)
     return tuple(seen.values())
+
+
+def changed(
+    plan: Plan, portions_g: tuple[float, ...], today: int, last: int, feeds: int
+) -> tuple[tuple[str, Plan], ...]:
+    """A plan with one thing changed at a time, each in words.
+
+    ``portions_g`` are those that were searched [g]; no round falls before ``today`` or from ``last`` on.
+    """
+    pieces, found = plan.pieces, []
+    for what, by in (("a week earlier", -7), ("a week later", 7)):
+        moved = tuple(Piece(p.day + by, p.grams) for p in pieces)
+        if today <= moved[0].day and moved[-1].day < last:
+            found.append((what, replace(plan, pieces=moved)))
+    if len(pieces) > 1 and not plan.by_rule:
+        found.append(("one round fewer", replace(plan, pieces=pieces[:-1])))
+    after = pieces[-1].day + (plan.interval or 7)
+    if after < last and not plan.by_rule:
+        one_more = (*pieces, Piece(after, pieces[-1].grams))
+        found.append(("one round more", replace(plan, pieces=one_more, interval=plan.interval or 7)))
+    found += _other_portions(plan, portions_g)
+    found += [("the other feed", replace(plan, feed=feed)) for feed in range(feeds) if feed != plan.feed]
+    return tuple(found)
+
+
+def _other_portions(plan: Plan, portions_g: tuple[float, ...]) -> list[tuple[str, Plan]]:
+    now = plan.pieces[0].grams
+    if any(piece.grams != now for piece in plan.pieces):
+        return []
+    near = (("smaller pieces", max((g for g in portions_g if g < now), default=None)),
+            ("larger pieces", min((g for g in portions_g if g > now), default=None)))  # fmt: skip
+    return [
+        (what, replace(plan, pieces=tuple(Piece(p.day, grams) for p in plan.pieces)))
+        for what, grams in near
+        if grams is not None
+    ]
 
 
 def as_last_year(given: tuple[Piece, ...], feed: int = 0) -> Plan:

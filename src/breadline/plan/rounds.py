@@ -202,7 +202,7 @@ def _unfed(
         counted = yard.count.frames_of_bees
         if counted is None:
             raise PlanError("frames on the date", f"none are foretold: {ensemble.because}",
-                            "your usual count on that date without feed", "Enter it, by your record")  # fmt: skip
+                            "your usual count on that date without feed", "Enter it")  # fmt: skip
         median = counted * frame_size(yard.count, reader)
     spread = reader.typical("plan.unfed_log_sd")
     return np.asarray(median * np.exp(spread * rng.standard_normal(ensemble.members)))

@@ -6,13 +6,13 @@ Every plan meets the same seasons, so what differs between two plans is the plan
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from breadline.errors import PlanError
-from breadline.plan.flips import Flips, flips
-from breadline.plan.plans import NOTHING, Plan
+from breadline.plan.flips import Flips, flips, last_to_turn
+from breadline.plan.plans import NOTHING, Plan, changed
 from breadline.plan.ranked import Ranked, frontier, ranked
 from breadline.plan.ruled_out import Bars
 from breadline.plan.tried import Question, Spreading, Tried, tried
@@ -31,8 +31,18 @@ class Look:
 
     plans: int
     members: int
+    portions_g: tuple[float, ...]  # among them [g]
     saving: float  # colony-days had each plan been run alone, against those run [ratio]
     best: Ranked
+
+
+@dataclass(frozen=True)
+class Beside:
+    """The best plan with one thing changed."""
+
+    what: str  # "a week later"
+    told: Ranked
+    more: float  # money more than the best, in the same seasons [money/colony]
 
 
 @dataclass(frozen=True)
@@ -46,7 +56,8 @@ class Found:
     finalists: tuple[Ranked, ...]  # of the last look, most money first
     struck: tuple[Ranked, ...]  # the best of those struck out, with their reason
     flips: Flips
-    missed: tuple[Ranked, ...]  # the best plan with one round missed, in order of the rounds
+    missed: tuple[Ranked, ...]  # the best plan with one round missed, in order; gain is what that loses
+    beside: tuple[Beside, ...]  # what changing one thing in it does
     looks: tuple[Look, ...]
     last: Tried  # the last look itself
 
@@ -117,14 +128,16 @@ def brute_force(way: Search, plans: Sequence[Plan]) -> list[float]:
 
 def _told(way: Search, looks: list[Look], done: Tried, struck: tuple[str, ...]) -> None:
     means = np.where([bool(why) for why in struck], -np.inf, done.money.mean(1))
-    look = Look(len(done.plans), done.value.shape[1], done.tree.saving, ranked(done, int(means.argmax())))
+    portions = sorted({piece.grams for plan in done.plans for piece in plan.pieces if plan.kind == "search"})
+    best = ranked(done, int(means.argmax()))
+    look = Look(len(done.plans), done.value.shape[1], tuple(portions), done.tree.saving, best)
     looks.append(look)
     if way.on_look is not None:
         way.on_look(look)
 
 
 def _kept(done: Tried, struck: tuple[str, ...], keep: int) -> list[int]:
-    """Best by money, some by chance, a few of those struck out, nothing and last year."""
+    """Best by money, some by chance or because they pay longest, a few struck out, nothing and last year."""
     money, chance = done.money.mean(1), done.making.mean(1)
     fair = [k for k in range(len(struck)) if not struck[k]]
     by_money = sorted(fair, key=lambda k: (-money[k], k))
@@ -132,7 +145,8 @@ def _kept(done: Tried, struck: tuple[str, ...], keep: int) -> list[int]:
     out = sorted((k for k in range(len(struck)) if struck[k] not in ("", IDLE)), key=lambda k: (-money[k], k))
     always = [0, *(k for k, p in enumerate(done.plans) if p.kind == "last_year")]
     many = round(keep * BY_CHANCE)
-    chosen = dict.fromkeys([*always, *by_money[: keep - many], *by_chance[:many], *out[:SHOWN_STRUCK]])
+    some = [*by_money[: keep - many], *by_chance[:many], *last_to_turn(done, fair)]
+    chosen = dict.fromkeys([*always, *some, *out[:SHOWN_STRUCK]])
     return list(chosen)
 
 
@@ -142,6 +156,7 @@ def _found(way: Search, done: Tried, struck: tuple[str, ...], looks: tuple[Look,
     best = fair[0]
     if best.plan.pieces and best.gain <= 0:
         best = told[0]
+    missed, near = _about(way, best, looks[0].portions_g)
     return Found(
         nothing=told[0],
         last_year=next((one for one in told if one.plan.kind == "last_year"), None),
@@ -150,16 +165,27 @@ def _found(way: Search, done: Tried, struck: tuple[str, ...], looks: tuple[Look,
         finalists=tuple(fair),
         struck=tuple(one for one in told if one.struck not in ("", IDLE)),
         flips=flips(done, tuple(p.feed for p in done.plans), tuple(not why for why in struck)),
-        missed=_missed(way, best),
+        missed=missed,
+        beside=near,
         looks=looks,
         last=done,
     )
 
 
-def _missed(way: Search, best: Ranked) -> tuple[Ranked, ...]:
-    """The best plan with each of its rounds missed; nothing where it has fewer than two."""
-    if best.plan.rounds < 2:
-        return ()
-    some = [NOTHING, best.plan, *(best.plan.without(k) for k in range(best.plan.rounds))]
-    done, _ = way.look(some, SECOND_LOOK)
-    return tuple(ranked(done, k) for k in range(2, len(some)))
+def _about(
+    way: Search, best: Ranked, portions_g: tuple[float, ...]
+) -> tuple[tuple[Ranked, ...], tuple[Beside, ...]]:
+    """The best plan with each of its rounds missed, and with one thing changed, beside itself."""
+    plan, ensemble = best.plan, way.question.ensemble
+    if not plan.pieces:
+        return (), ()
+    gaps = [plan.without(k) for k in range(plan.rounds)] if plan.rounds > 1 else []
+    near = changed(plan, portions_g, ensemble.today, ensemble.days - 1, len(way.question.prices.feeds))
+    done, struck = way.look([NOTHING, plan, *gaps, *(other for _, other in near)], SECOND_LOOK)
+    told = [ranked(done, k, why) for k, why in enumerate(struck)]
+    itself, first = told[1], 2 + len(gaps)
+    beside = tuple(
+        Beside(what, one, one.money - itself.money) for (what, _), one in zip(near, told[first:], strict=True)
+    )
+    less = [replace(one, gain=one.money - itself.money) for one in told[2:first]]
+    return tuple(less), beside

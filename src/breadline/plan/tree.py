@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from breadline.errors import OurFault
 from breadline.need.season_tree import RUN_ON, Leg
-from breadline.plan.plans import Plan
+from breadline.plan.plans import Way
 
 
 @dataclass
@@ -31,25 +32,27 @@ class Tree:
         return self.days_alone / max(1, self.days_shared)
 
 
-def tree(plans: Sequence[Plan], days: int) -> Tree:
-    """The tree of some plans, way k being plan k.
+def tree(ways: Sequence[Way], days: int) -> Tree:
+    """The tree of some ways of feeding, in their order.
 
     Parameters
     ----------
-    plans
-        No two with the same pieces and rule.
+    ways
+        All different.
     days
         Of the ensemble. [d]
     """
     root = _Node()
-    for way, plan in enumerate(plans):
+    for way, pieces in enumerate(ways):
         node = root
-        for piece in plan.pieces:
-            node = node.then.setdefault((piece.day, piece.grams, plan.by_rule), _Node())
+        for piece in pieces:
+            node = node.then.setdefault(piece, _Node())
+        if node.way != RUN_ON:
+            raise OurFault("tree of plans", f"way {way} is way {node.way} again", "ways that differ")
         node.way = way
     legs: list[Leg] = []
     _grow(root, Leg(0, 0), days, 0, legs)
-    return Tree(tuple(legs), days * len(plans), sum(leg.last - leg.first for leg in legs))
+    return Tree(tuple(legs), days * len(ways), sum(leg.last - leg.first for leg in legs))
 
 
 def _grow(node: _Node, begins: Leg, days: int, slot: int, legs: list[Leg]) -> None:

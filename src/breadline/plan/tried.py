@@ -42,6 +42,7 @@ class Tried:
 
     plans: tuple[Plan, ...]
     frames: FloatArray  # of bees on the day [frames]
+    brood: FloatArray  # [frames]
     value: FloatArray  # [money/colony]
     making: FloatArray  # [share]
     rounds: FloatArray  # really given [rounds]
@@ -103,7 +104,7 @@ def tried(
     question
         What their worth rests on.
     plans
-        All different.
+        Two that are the same are walked once.
     index
         Members of the ensemble.
     spreading
@@ -111,7 +112,17 @@ def tried(
     parts
         In how many parts the members are worked.
     """
-    ends, whole = _ends(question, plans, index, spreading, parts)
+    ends, whole = ways_ended(question, plans, index, spreading, parts)
+    return judged(question, plans, index, ends, whole)
+
+
+def judged(
+    question: Question, plans: Sequence[Plan], index: np.ndarray, ends: Ends, whole: Tree, load: float = 0.0
+) -> Tried:
+    """What plans that ended so are worth; the first is "do nothing".
+
+    ``load`` is what moving costs, for plans of that kind. [money/colony]
+    """
     draw = index % question.ensemble.draws
     adults, brood, field = _with_remainder(question, plans, ends, draw)
     unfed = np.maximum(adults[:1], 1.0)
@@ -121,22 +132,34 @@ def tried(
         base = question.unfed_frames[index] * adults / unfed
     scale = base / np.maximum(adults / ensemble.bees_a_frame, 1e-9)
     flow = field / np.maximum(field[:1], 1e-9)
-    seen = worth(
-        question.target, Reached(base, brood / ensemble.cells_a_frame * scale, flow), question.spread
-    )
+    in_frames = np.asarray(brood / ensemble.cells_a_frame * scale)
+    seen = worth(question.target, Reached(base, in_frames, flow), question.spread)
     rounds, grams = _given(question, plans, index)
     sugar = _sugar(question, plans, ends)
     return Tried(
-        tuple(plans), base, seen.money, seen.making, rounds, grams, sugar,
-        _costs(question, plans, rounds, grams, sugar), ends.bare_on, ends.crowded_on,
-        np.stack([feed.worth.gain[draw] for feed in question.prices.feeds]), whole,
-    )  # fmt: skip
+        plans=tuple(plans),
+        frames=base,
+        brood=in_frames,
+        value=seen.money,
+        making=seen.making,
+        rounds=rounds,
+        grams=grams,
+        sugar_g=sugar,
+        costs=_costs(question, plans, rounds, grams, sugar, load),
+        bare_on=ends.bare_on,
+        crowded_on=ends.crowded_on,
+        gain=np.stack([feed.worth.gain[draw] for feed in question.prices.feeds]),
+        tree=whole,
+    )
 
 
-def _ends(
-    question: Question, plans: Sequence[Plan], index: np.ndarray, spreading: Spreading, parts: int
+def ways_ended(
+    question: Question, plans: Sequence[Plan], index: np.ndarray, spreading: Spreading = map, parts: int = 1
 ) -> tuple[Ends, Tree]:
-    """One tree for each feed that is worth something else; the ways put back into the order of plans."""
+    """How the seasons ended under each plan, and the tree they were walked in; arguments as in ``tried``.
+
+    One tree for each feed that is worth something else; the ways are put back into the order of plans.
+    """
     ensemble, feeds = question.ensemble, question.prices.feeds
     out = np.empty((len(FIELDS), len(plans), index.size))
     go, alone, shared = ensemble.go(question.rule_from), 0, 0
@@ -145,15 +168,18 @@ def _ends(
     of = {id(feed.worth): feed for feed in reversed(feeds)}
     for worth_id, feed in of.items():
         mine = [k for k, p in enumerate(plans) if id(feeds[p.feed].worth) == worth_id]
-        grown = tree([plans[k] for k in mine], ensemble.days) if mine else None
-        if grown is None:
+        if not mine:
             continue
+        ways = {plans[k].way: None for k in mine}
+        at = {way: n for n, way in enumerate(ways)}
+        grown = tree(tuple(ways), ensemble.days)
         fed = replace(block, equivalence=feed.worth.equivalence[index % ensemble.draws])
         watch = replace(question.watch, feed_sugar=feed.sugar)
-        some = [_Part(block_part(fed, at), go, grown.legs, watch) for at in _parts(index.size, parts)]
+        some = [_Part(block_part(fed, part), go, grown.legs, watch) for part in _parts(index.size, parts)]
         done = list(spreading(_walked, some))
         for f, name in enumerate(FIELDS):
-            out[f, mine] = np.concatenate([getattr(one, name) for one in done], axis=1)
+            each_way = np.concatenate([getattr(one, name) for one in done], axis=1)
+            out[f, mine] = each_way[[at[plans[k].way] for k in mine]]
         legs, alone, shared = [*legs, *grown.legs], alone + grown.days_alone, shared + grown.days_shared
     return Ends(**dict(zip(FIELDS, out, strict=True))), Tree(tuple(legs), alone, shared)
 
@@ -200,10 +226,16 @@ def _sugar(question: Question, plans: Sequence[Plan], ends: Ends) -> FloatArray:
 
 
 def _costs(
-    question: Question, plans: Sequence[Plan], rounds: FloatArray, grams: FloatArray, sugar: FloatArray
+    question: Question,
+    plans: Sequence[Plan],
+    rounds: FloatArray,
+    grams: FloatArray,
+    sugar: FloatArray,
+    load: float,
 ) -> Costs:
     prices, syrup = question.prices, question.prices.syrup
     a_gram = np.array([prices.feeds[plan.feed].price.amount for plan in plans])[:, None] / 1000.0
-    travel = travel_a_round(prices.work, question.spread.colonies)
+    a_load = np.array([load if plan.kind == "move" else 0.0 for plan in plans])[:, None]
+    travel = rounds * travel_a_round(prices.work, question.spread.colonies) + a_load
     a_sugar_gram = syrup.price.amount / syrup.sugar / 1000.0 if syrup else 0.0
-    return Costs(grams * a_gram, rounds * labour_a_round(prices.work), rounds * travel, sugar * a_sugar_gram)
+    return Costs(grams * a_gram, rounds * labour_a_round(prices.work), travel, sugar * a_sugar_gram)

@@ -1,0 +1,207 @@
+"""Who in the yard gets it: none, half or full, by frames of bees, as one line a crew can remember."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import permutations
+from typing import Literal
+
+import numpy as np
+from scipy.special import ndtr, ndtri
+
+from breadline.knowledge.shelf import Reader
+from breadline.need.words import half_frames
+from breadline.plan.plans import NOTHING, Piece, Plan
+from breadline.plan.targets import Frames, KeepAlive, Target, WinterBees
+from breadline.plan.tried import Question, Tried, tried
+from breadline.plan.value import Reached, worth
+from breadline.span import FloatArray
+
+Gets = Literal["none", "half", "full"]
+GETS: tuple[Gets, ...] = ("none", "half", "full")
+NODES = 48  # colonies, evenly by rank, that stand for the yard
+MEMBERS = 300  # seasons that the borders are searched in
+STEP = 0.5  # frames between borders tried [frames]
+
+
+@dataclass(frozen=True)
+class Band:
+    """Colonies of so many frames today, and what they get."""
+
+    from_frames: float  # [frames]
+    to_frames: float  # inf for the last [frames]
+    gets: Gets
+    share: float  # of the colonies [share]
+
+
+@dataclass(frozen=True)
+class Classes:
+    """The borders and what they bring; money is a colony of the yard."""
+
+    bands: tuple[Band, ...]
+    line: str  # for the crew
+    more: float  # over giving every colony the plan's full piece [money/colony]
+    over_none: float  # over feeding none [money/colony]
+    combine_below: float | None  # these will not make it, fed or not [frames]
+    combine: tuple[str, ...] = ()  # which, where colonies were named
+
+
+@dataclass(frozen=True)
+class _Nodes:
+    today: FloatArray  # frames today, shape (nodes,) [frames]
+    weight: FloatArray  # [share]
+    net: FloatArray  # value less cost, shape (3, nodes) [money/colony]
+    making: FloatArray  # fed in full and not fed, shape (2, nodes) [share]
+
+
+def halved(plan: Plan) -> Plan:
+    """The same with half of every piece."""
+    return replace(plan, pieces=tuple(Piece(p.day, p.grams / 2.0) for p in plan.pieces))
+
+
+def classes(
+    question: Question,
+    plan: Plan,
+    frames_today: float,
+    reader: Reader,
+    named: Sequence[tuple[str, float]] = (),
+) -> Classes:
+    """Borders between none, half and full that bring most.
+
+    Parameters
+    ----------
+    question
+        Of the search.
+    plan
+        The plan whose pieces are given in full, by half or not.
+    frames_today
+        Of the average colony. [frames]
+    reader
+        ``plan.strength_lasts``, ``plan.wont_make_it``.
+    named
+        Colonies that were graded, with their frames of bees. [frames]
+    """
+    index = question.ensemble.few(MEMBERS)
+    done = tried(question, [NOTHING, halved(plan), plan], index)
+    nodes = _nodes(question, done, frames_today, reader)
+    borders, gets = _best(nodes)
+    bands = _bands(borders, gets, nodes)
+    below = _combine(question.target, nodes, reader)
+    mine = _brings(nodes, borders, gets)
+    return Classes(
+        bands,
+        crew_line(bands),
+        mine - float(nodes.weight @ nodes.net[2]),
+        mine - float(nodes.weight @ nodes.net[0]),
+        below,
+        tuple(name for name, frames in named if below is not None and frames < below),
+    )
+
+
+def crew_line(bands: Sequence[Band]) -> str:
+    """ "Under 4 frames none, 4 to 7 a half piece, 7 and more a full one." """
+    words = {"none": "none", "half": "a half piece", "full": "a full piece"}
+    if len(bands) == 1:
+        return f"Every colony: {words[bands[0].gets]}."
+    said = []
+    for band in bands:
+        if band.from_frames == 0.0:
+            said.append(f"under {half_frames(band.to_frames)} frames {words[band.gets]}")
+        elif np.isinf(band.to_frames):
+            said.append(f"{half_frames(band.from_frames)} and more {words[band.gets]}")
+        else:
+            said.append(
+                f"{half_frames(band.from_frames)} to {half_frames(band.to_frames)} {words[band.gets]}"
+            )
+    line = ", ".join(said)
+    return f"{line[0].upper()}{line[1:]}."
+
+
+def _nodes(question: Question, done: Tried, frames_today: float, reader: Reader) -> _Nodes:
+    """The yard as colonies of even rank: what each has today, and what each class of it brings.
+
+    A colony keeps its rank in part: ``plan.strength_lasts`` is the correlation of its strength today with
+    that on the day, the rest is drawn anew and lies in the spread.
+    """
+    sd, lasts = question.spread.log_sd, reader.typical("plan.strength_lasts")
+    z = ndtri((np.arange(NODES) + 0.5) / NODES)
+    today = frames_today * np.exp(sd * z - sd * sd / 2)
+    kept = np.exp(lasts * sd * z - (lasts * sd) ** 2 / 2)
+    about = replace(question.spread, log_sd=sd * float(np.sqrt(1 - lasts * lasts)))
+    hive = _single(question.target)
+    costs = done.costs.total.mean(1)
+    net, making = np.empty((3, NODES)), np.empty((2, NODES))
+    for c in range(3):
+        frames = done.frames[c][:, None] * kept
+        ratio = done.frames[c] / np.maximum(done.frames[0], 1e-9)
+        brood = done.brood[c][:, None] * kept
+        seen = worth(hive, Reached(frames, brood, ratio[:, None] * np.ones(NODES)), about)
+        net[c] = seen.money.mean(0) - costs[c]
+        if c != 1:
+            making[c // 2] = seen.making.mean(0)
+    if isinstance(question.target, Frames) and question.target.paid == "sample_average":
+        net = _by_frames(question, done, kept) - costs[:, None]
+    return _Nodes(today, np.full(NODES, 1.0 / NODES), net, making)
+
+
+def _by_frames(question: Question, done: Tried, kept: FloatArray) -> FloatArray:
+    """On a sample's average a colony is worth what its frames add to the average: frames × their worth."""
+    at = Reached(done.frames, done.brood, np.ones(done.frames.shape))
+    up = replace(at, frames=done.frames * 1.01)
+    of, spread = question.target, question.spread
+    slope = worth(of, up, spread).money - worth(of, at, spread).money
+    a_frame = (slope / (0.01 * np.maximum(done.frames, 1e-9)))[1]
+    return np.asarray(((a_frame * done.frames).mean(1))[:, None] * kept)
+
+
+def _single(target: Target) -> Target:
+    return replace(target, paid="hive_by_hive") if isinstance(target, Frames) else target
+
+
+def _brings(nodes: _Nodes, borders: tuple[float, float], gets: tuple[Gets, ...]) -> float:
+    where = np.searchsorted(np.array(borders), nodes.today, side="right")
+    of = np.array([GETS.index(g) for g in gets])[where]
+    return float(nodes.weight @ nodes.net[of, np.arange(NODES)])
+
+
+def _best(nodes: _Nodes) -> tuple[tuple[float, float], tuple[Gets, ...]]:
+    """All pairs of borders on half frames, and all orders of the classes; the plainest of the best."""
+    top = np.ceil(nodes.today.max() / STEP) * STEP
+    lines = [0.0, *np.arange(STEP, top + STEP, STEP).tolist()]
+    best, found = -np.inf, ((0.0, 0.0), GETS)
+    for gets in permutations(GETS):
+        for k, low in enumerate(lines):
+            for high in lines[k:]:
+                brings = _brings(nodes, (low, high), gets)
+                if brings > best + 1e-9:
+                    best, found = brings, ((low, high), gets)
+    return found
+
+
+def _bands(borders: tuple[float, float], gets: tuple[Gets, ...], nodes: _Nodes) -> tuple[Band, ...]:
+    ends = (0.0, *borders, np.inf)
+    found: list[Band] = []
+    for low, high, given in zip(ends[:-1], ends[1:], gets, strict=True):
+        share = float(nodes.weight[(nodes.today >= low) & (nodes.today < high)].sum())
+        if share > 0.0:
+            found.append(Band(found[-1].to_frames if found else 0.0, high, given, share))
+    found[-1] = replace(found[-1], to_frames=np.inf)
+    return tuple(found)
+
+
+def _combine(target: Target, nodes: _Nodes, reader: Reader) -> float | None:
+    """Below so many frames a colony makes it in few seasons, fed or not. [frames]"""
+    if not isinstance(target, Frames | WinterBees | KeepAlive):
+        return None
+    few = nodes.making.max(0) < reader.typical("plan.wont_make_it")
+    if not few[0]:
+        return None
+    upto = int(np.argmin(few)) if not few.all() else NODES
+    line = nodes.today[upto] if upto < NODES else nodes.today[-1]
+    return max(STEP, float(np.floor(line / STEP) * STEP))
+
+
+def share_below(frames: float, frames_today: float, log_sd: float) -> float:
+    """Share of the colonies below so many frames today; all in [frames], the spread in [log]; a [share]."""
+    return float(ndtr((np.log(frames / frames_today) + log_sd**2 / 2) / max(log_sd, 1e-9)))

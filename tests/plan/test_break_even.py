@@ -1,0 +1,67 @@
+"""Sums that owners repeat to each other, as they were published or worked by hand."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from breadline.plan.break_even import (
+    break_even,
+    check_words,
+    cost_of_pounds,
+    more_in_a_hundred,
+    price_of_a_check,
+)
+from breadline.plan.targets import HoneyFlow, Splits
+from plan.spring_yard import contract, dollars
+
+
+@pytest.mark.parametrize(("cost", "points"), [(15.0, 8.0), (18.0, 9.6), (22.0, 11.7)])
+def test_points_that_pay_at_the_fee_of_2023(cost, points):
+    """Cost over fee, at the US$188 that NASS printed for 2023; by hand."""
+    assert more_in_a_hundred(cost, 188.0) == pytest.approx(points, abs=0.05)
+
+
+def test_fourteen_pounds_of_a_quote():
+    cost = cost_of_pounds(14.0, 1.45)
+    assert cost == pytest.approx(20.30)
+    assert more_in_a_hundred(cost, 188.0) == pytest.approx(10.8, abs=0.05)
+    said = break_even(contract(), cost, "US$", 2023)
+    assert said == (
+        "Feeding at US$20 a colony pays if 11 more in a hundred colonies make grade, "
+        "at US$188 a colony (2023)."
+    )
+
+
+@pytest.mark.parametrize(
+    ("points", "lost", "net"), [(10.0, 376.0, -16.0), (20.0, 752.0, -392.0), (0.0, 0.0, 360.0)]
+)
+def test_what_twenty_unfed_colonies_cost(points, lost, net):
+    """20 unfed, fee US$188, US$18 of feed a colony; by hand."""
+    of = price_of_a_check(20, points, 188.0, 18.0)
+    assert (of.lost, of.saved, of.net) == pytest.approx((lost, 360.0, net))
+
+
+def test_what_a_check_group_costs_in_words():
+    said = check_words(20, 10.0, price_of_a_check(20, 10.0, 188.0, 18.0), "US$")
+    assert said == (
+        "20 colonies left unfed: if feeding lifts 10 in a hundred over the line it costs US$16; "
+        "if it does nothing you keep US$360."
+    )
+
+
+@pytest.mark.parametrize(("price_lb", "pounds"), [(2.0, 9), (1.5, 12)])
+def test_honey_that_pays_for_eighteen_dollars(price_lb, pounds):
+    flow = HoneyFlow(date(2027, 5, 1), date(2027, 6, 1), 30.0, dollars(price_lb / 0.45359237))
+    assert f"({pounds} lb) more honey" in break_even(flow, 18.0, "US$", 2026)
+
+
+def test_splits_that_pay():
+    """C$225 a nuc of 2021 at C$18 a colony: one for 12 to 13 colonies."""
+    said = break_even(Splits(date(2027, 5, 1), 4.0, 6.0, dollars(225.0, 2021)), 18.0, "C$", 2021)
+    assert "every 12 colonies fed, at C$225 a split (2021)" in said
+
+
+def test_a_cost_above_the_fee_never_pays():
+    assert "never" in break_even(contract(fee=10.0), 18.0, "US$", 2023)

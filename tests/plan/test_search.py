@@ -1,0 +1,209 @@
+"""The search against the whole sum, and what it says of a plan."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+
+import numpy as np
+import pytest
+
+from breadline.errors import PlanError
+from breadline.plan.costs import labour_a_round, travel_a_round
+from breadline.plan.flips import flips
+from breadline.plan.money import Amount
+from breadline.plan.plans import NOTHING, Grid, Piece, Plan, as_last_year, plans_of
+from breadline.plan.ranked import SAME_CHANCE, frontier, ranked
+from breadline.plan.ruled_out import Bars
+from breadline.plan.search import brute_force, search
+from breadline.plan.tree import tree
+from breadline.plan.tried import tried
+from plan.spring_yard import (
+    DAYS,
+    DRAWS,
+    TODAY,
+    dollars,
+    feed_worth,
+    prices,
+    question,
+    some_plans,
+    way,
+    with_honey,
+)
+
+PLANS = some_plans()
+
+
+@pytest.fixture(scope="module")
+def found():
+    return search(way(question()), PLANS)
+
+
+def test_the_best_plan_is_that_of_the_whole_sum(found):
+    whole = brute_force(way(question()), PLANS)
+    assert found.best.plan == PLANS[int(np.argmax(whole))]
+    assert found.best.money == pytest.approx(max(whole), rel=1e-9)
+
+
+def test_expected_money_is_the_sum_by_hand_over_every_season(found):
+    """Value less feed, labour, travel and sugar, each from the season model run for that plan alone."""
+    one = question()
+    plan = Plan("search", (Piece(7, 227.0), Piece(21, 227.0)), interval=14)
+    done = tried(one, [NOTHING, plan], np.arange(DRAWS))
+    work = one.prices.work
+    a_round = 2.0 / 60.0 * 20.0 + (20.0 * 0.6 + 0.5 * 20.0) / 40
+    assert labour_a_round(work) + travel_a_round(work, 40) == pytest.approx(a_round)
+    sugar = done.sugar_g[1] / 1000.0 / 0.6 * 0.75
+    by_hand = done.value[1] - 0.454 * 3.2 - 2 * a_round - sugar
+    assert done.money[1] == pytest.approx(by_hand)
+    assert ranked(done, 1).gain == pytest.approx(float(np.mean(by_hand - done.value[0])))
+
+
+def test_nothing_costs_nothing_and_is_always_there(found):
+    assert PLANS[0] == NOTHING
+    assert (found.nothing.cost.total, found.nothing.gain, found.nothing.feed_g) == (0.0, 0.0, 0.0)
+
+
+def test_the_frontier_is_that_of_comparing_all_with_all():
+    done = tried(question(), PLANS, np.arange(DRAWS))
+    told = [ranked(done, k) for k in range(len(PLANS))]
+    few = frontier(told)
+    for one in told:
+        beaten = any(o.money >= one.money and o.chance > one.chance + SAME_CHANCE for o in told)
+        if one in few:
+            assert not beaten
+        else:
+            assert any(o.money >= one.money and o.chance >= one.chance - SAME_CHANCE for o in few)
+
+
+def test_same_seasons_same_answer_in_one_part_or_seven(found):
+    again = search(way(question(), parts=7), PLANS)
+    assert again.best == found.best
+    assert again.frontier == found.frontier
+    assert np.array_equal(again.last.money, found.last.money)
+
+
+def test_the_tree_saves_at_least_half():
+    grown = tree([plan.way for plan in PLANS], DAYS)
+    assert grown.saving >= 1.5
+    assert sorted(leg.way for leg in grown.legs if leg.way >= 0) == list(range(len(PLANS)))
+
+
+def test_a_feed_that_does_nothing_or_harm_leaves_doing_nothing_best():
+    harmful = feed_worth(-0.1, 0.05)
+    found = search(way(question(of=prices(worth=harmful))), PLANS)
+    assert not found.best.plan.pieces
+    assert all(one.gain < 0 for one in found.finalists if one.plan.pieces)
+
+
+def test_the_answer_turns_where_it_says(found):
+    assert found.flips.feeding_now
+    for at, better in ((0.98, True), (1.02, False)):
+        price = 3.2 * found.flips.feed_price * at
+        other = search(way(question(of=prices(price))), PLANS)
+        assert bool(other.best.plan.pieces) is better
+    low = question()
+    fee = replace(low.target, fee=Amount(188.0 * found.flips.pays * 0.98, "US$", 2023))
+    assert not search(way(replace(low, target=fee)), PLANS).best.plan.pieces
+
+
+def test_a_weaker_belief_turns_it_where_a_reckoning_with_that_belief_says():
+    """The draws weighed anew, against draws of the weaker belief themselves."""
+    done = tried(question(), PLANS, np.arange(DRAWS))
+    at = flips(done, tuple(p.feed for p in PLANS), (True,) * len(PLANS))
+    assert at.belief is None or at.belief < at.believed
+    shifted = flips(done, tuple(p.feed for p in PLANS), (True, *(False,) * (len(PLANS) - 1)))
+    assert not shifted.feeding_now
+
+
+def test_a_plan_that_empties_the_stores_is_struck_out_with_the_reason():
+    found = search(way(with_honey(question(), 3.0)), PLANS)
+    assert found.struck
+    assert all("out of stores" in one.struck for one in found.struck)
+    assert all(not one.struck for one in found.frontier)
+
+
+def test_a_barred_start_is_shown_but_never_best():
+    bars = Bars({0: "hives cannot be opened"})
+    found = search(way(question(), bars), PLANS)
+    assert found.best.plan.start != 0
+    assert found.struck
+    assert {one.struck for one in found.struck} == {"hives cannot be opened"}
+    assert all(one.plan.start == 0 for one in found.struck)
+
+
+def test_a_missed_round_loses_money_where_rounds_matter(found):
+    assert len(found.missed) == (found.best.plan.rounds if found.best.plan.rounds > 1 else 0)
+    assert all(one.plan.rounds == found.best.plan.rounds - 1 for one in found.missed)
+    assert min((one.gain for one in found.missed), default=-1.0) < 0
+
+
+def test_feeding_as_last_year_is_always_compared():
+    last = as_last_year((Piece(14, 454.0), Piece(35, 454.0)))
+    plans = plans_of(Grid((0, 7), (227.0,), (14,), 3), 0, DAYS - 1, 1, last)
+    found = search(way(question()), plans)
+    assert found.last_year is not None
+    assert found.last_year.plan.pieces == last.pieces
+
+
+def test_rounds_by_rule_are_left_out_where_pollen_comes_in():
+    rich = question(pollen=0.9)
+    plan = Plan("search", (Piece(7, 227.0),), by_rule=True)
+    done = tried(rich, [NOTHING, plan], np.arange(DRAWS))
+    assert (done.rounds[1] == 0).all()
+    assert np.array_equal(done.money[1], done.money[0])
+
+
+def test_where_no_frames_are_foretold_the_unfed_count_carries_the_gain():
+    one = question()
+    unfed = np.full(DRAWS, 7.0)
+    done = tried(replace(one, unfed_frames=unfed), PLANS[:9], np.arange(DRAWS))
+    plain = tried(one, PLANS[:9], np.arange(DRAWS))
+    assert done.frames[0] == pytest.approx(unfed)
+    assert done.frames[3] / 7.0 == pytest.approx(plain.frames[3] / plain.frames[0])
+
+
+@pytest.mark.parametrize(
+    ("grid", "says"),
+    [
+        (Grid((), (227.0,)), "none given"),
+        (Grid((-3,), (227.0,)), "before today"),
+        (Grid((0,), ()), "none above 0 g"),
+        (Grid((0,), (18000.0,)), "divide by its colonies"),
+        (Grid((0,), (227.0,), (0,)), "1 to 60 days"),
+        (Grid((0,), (227.0,), most_rounds=0), "1 to 30"),
+    ],
+)
+def test_a_grid_that_cannot_be_says_what_to_mend(grid, says):
+    with pytest.raises(PlanError, match=says):
+        plans_of(grid, 0, DAYS - 1, 1)
+
+
+def test_prices_that_cannot_be_say_what_to_mend():
+    good = prices()
+    with pytest.raises(PlanError, match="none is chosen"):
+        replace(good, feeds=()).checked()
+    with pytest.raises(PlanError, match="is not a price"):
+        prices(price=0.0).checked()
+    with pytest.raises(PlanError, match="one money"):
+        replace(good, work=replace(good.work, wage=Amount(20.0, "EUR", 2026))).checked()
+    with pytest.raises(PlanError, match="divide by 60"):
+        replace(good, work=replace(good.work, minutes_colony=120.0)).checked()
+    with pytest.raises(PlanError, match="not a year"):
+        replace(good, work=replace(good.work, wage=dollars(20.0, 26))).checked()
+    with pytest.raises(PlanError, match="nothing to choose from"):
+        search(way(question()), [NOTHING])
+
+
+def test_intervals_of_one_to_four_weeks_are_in_the_grid():
+    """Common practice, no source: the next piece after one to four weeks."""
+    intervals = Grid((0,), (227.0,)).intervals
+    assert (min(intervals), max(intervals)) == (7, 28)
+    assert TODAY + timedelta(days=28) > TODAY
+
+
+def test_two_plans_that_are_the_same_get_the_same_answer():
+    twice = [NOTHING, PLANS[5], replace(PLANS[5], kind="missed"), PLANS[9]]
+    done = tried(question(), twice, np.arange(DRAWS))
+    assert np.array_equal(done.money[1], done.money[2])
+    assert not np.array_equal(done.money[1], done.money[3])
