@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 from datetime import date, timedelta
 
 import numpy as np
@@ -10,35 +10,43 @@ import numpy as np
 from breadline.errors import PlanError, YardError
 from breadline.knowledge.shelf import Reader
 from breadline.need.dearth import frames_end
+from breadline.need.fit.before import columns_of, fed_until_today
+from breadline.need.fit.told import Fit
 from breadline.need.forecast import DRAWS, constants, count_age, outlook_ends, season_parameters
+from breadline.need.parameters import Parameters
 from breadline.need.place_drivers import Columns, WeatherAhead, days_before, place_drivers
 from breadline.need.season import Block, Drivers, lived
 from breadline.need.seen_pollen import seen_bloom
 from breadline.need.shortfall import ledger, short_rule
-from breadline.need.start import start_colony
-from breadline.need.starting_count import counted_draws
+from breadline.need.start import Counted, start_colony
+from breadline.need.starting_count import counted_draws, frame_size
 from breadline.need.streams import Streams
 from breadline.need.summary import SHOWN
+from breadline.need.words import day_and_year
 from breadline.need.yard import Yard
+from breadline.plan.situation import pollen_in_reach
 from breadline.span import FloatArray
 
 WEEK = 7
 LOOKED_AT = 1500  # members, about, to see where a dearth begins
-FULL_FLIGHT_H = 4.0  # hours of flying that count as a whole day [h]
 
 
 @dataclass(frozen=True)
 class Ensemble:
     """Seasons of a yard from its count to the day that matters.
 
-    Member ``m`` lives on weather path ``m // draws`` with draw ``m % draws``.
+    The members of a weather path lie together, ``draws`` of them a path.
     """
 
     block: Block
     start: date  # first day, that of the count
     today: int  # [d]
     paths: int
-    draws: int  # a path
+    draws: int  # members a path
+    draw: np.ndarray  # which draw of ``par``, and so of a feed's worth, each member has; shape (members,)
+    par: Parameters  # the model's own draws, for what a feed is worth
+    bees_times: FloatArray  # bees of the yard against those of the model, shape (members,) [-]
+    brood_times: FloatArray  # brood, the same [-]
     bees_a_frame: float  # [bees]
     cells_a_frame: float  # of brood, as counted [cells]
     tmax_c: FloatArray  # shape (paths, days) [°C]
@@ -107,30 +115,87 @@ def yard_ensemble(
         If ``until`` is not ahead of today.
     """
     count_age(yard)
-    if until <= yard.today:
-        raise PlanError("target", f"{until} is not ahead of today", "a day to come")
-    days, paths = (until - yard.count.on).days + 1, weather.flight_h.shape[0]
-    path = np.repeat(np.arange(paths), draws)
-    base = season_parameters(reader, streams.parameters, draws)
-    members = base.take(np.tile(np.arange(draws), paths))
-    const = constants(reader)
+    days, paths = _days(yard, until), weather.flight_h.shape[0]
+    path, of = np.repeat(np.arange(paths), draws), np.tile(np.arange(draws), paths)
+    base, const = season_parameters(reader, streams.parameters, draws), constants(reader)
+    members = base.take(of)
     counted = counted_draws(yard.count, yard.colonies, reader, streams.count, paths * draws)
     late = reader.typical("forage.shift_days") if paths > 1 else 0.0
     shifts = np.asarray(streams.bloom.normal(0.0, late, paths))
     columns = Columns(np.arange(paths), shifts, seen_bloom(yard.forage, reader, streams.seen, paths))
     place = place_drivers(yard, weather, reader, days, columns, path)
     block = Block(start_colony(counted.state, members, const), place, members, const, np.zeros(paths * draws))
-    some = np.arange(0, paths * draws, max(1, paths * draws // LOOKED_AT))
-    trusted, because = _trusted(yard, block_part(block, some), counted.state.bread_g[some], until, reader)
+    one = np.ones(paths * draws)
+    filled = float(np.median(counted.filled))
+    cells = reader.typical("frame_of_brood.cells_deep") * frame_size(yard.count, reader) * filled
+    made = _Made(block, of, base, counted.state.bread_g, one, one, counted.bees_a_frame, cells)
+    return _ensemble(yard, weather, made, until, reader)
+
+
+def fitted_ensemble(
+    yard: Yard, weather: WeatherAhead, reader: Reader, fit: Fit, streams: Streams, until: date
+) -> Ensemble:
+    """The same from what the yard's own inspections left of it, as ``need.fit.ahead.fitted_outlook`` has it.
+
+    There are as many members a path as ``DRAWS``, paired with the draws of the fit by ``streams.fit``.
+    Feed given before today is taken to be the feed that is planned. Errors as in ``yard_ensemble``.
+    """
+    days, paths, left = _days(yard, until), weather.flight_h.shape[0], fit.ensemble
+    of = streams.fit.permutation(np.arange(paths * DRAWS) % left.par.draws)
+    path = np.repeat(np.arange(paths), DRAWS) if left.one_past else left.path[of]
+    order = np.argsort(path, kind="stable")
+    of, path = of[order], path[order]
+    column = path * len(left.shifts_days) + left.shift[of]
+    columns = columns_of(paths, left.shifts_days, left.seen)
+    place = place_drivers(fed_until_today(yard, reader), weather, reader, days, columns, column)
+    const, members = constants(reader), left.par.take(of)
+    state = {f.name: getattr(left.counted, f.name)[of] for f in fields(Counted) if f.name != "package"}
+    start = start_colony(replace(left.counted, **state), members, const)
+    block = Block(start, place, members, const, np.zeros(of.size))
+    bees, brood = (left.stretch[of] * left.astray[what][of] for what in ("bees", "brood"))
+    a_frame, cells = fit.told.bees_a_frame, fit.told.cells_a_frame
+    made = _Made(block, of, left.par, state["bread_g"], bees, brood, a_frame, cells)
+    return _ensemble(yard, weather, made, until, reader)
+
+
+@dataclass(frozen=True)
+class _Made:
+    """What the two ways of making an ensemble have in common."""
+
+    block: Block
+    draw: np.ndarray
+    par: Parameters
+    bread_g: FloatArray
+    bees_times: FloatArray
+    brood_times: FloatArray
+    bees_a_frame: float
+    cells_a_frame: float
+
+
+def _days(yard: Yard, until: date) -> int:
+    if until <= yard.today:
+        raise PlanError("target", f"{day_and_year(until)} is not ahead of today", "a day to come")
+    return (until - yard.count.on).days + 1
+
+
+def _ensemble(yard: Yard, weather: WeatherAhead, made: _Made, until: date, reader: Reader) -> Ensemble:
+    place, members = made.block.drivers, made.draw.size
+    days, paths = place.flight_h.shape[0], weather.flight_h.shape[0]
+    some = np.arange(0, members, max(1, members // LOOKED_AT))
+    trusted, because = _trusted(yard, block_part(made.block, some), made.bread_g[some], until, reader)
     skip = days_before(yard, weather)
     return Ensemble(
-        block=block,
+        block=made.block,
         start=yard.count.on,
         today=(yard.today - yard.count.on).days,
         paths=paths,
-        draws=draws,
-        bees_a_frame=counted.bees_a_frame,
-        cells_a_frame=float(reader.typical("frame_of_brood.cells_deep") * np.median(counted.filled)),
+        draws=members // paths,
+        draw=made.draw,
+        par=made.par,
+        bees_times=made.bees_times,
+        brood_times=made.brood_times,
+        bees_a_frame=made.bees_a_frame,
+        cells_a_frame=made.cells_a_frame,
         tmax_c=weather.tmax_c[:, skip : skip + days],
         pollen_in=pollen_in(place),
         trusted_to=trusted,
@@ -140,7 +205,7 @@ def yard_ensemble(
 
 def pollen_in(place: Drivers) -> FloatArray:
     """The last week's mean of bloom times flying; shape (days, columns). [-]"""
-    daily = place.pollen * np.minimum(1.0, place.flight_h / FULL_FLIGHT_H)
+    daily = pollen_in_reach(place.pollen, place.flight_h)
     total = np.cumsum(np.concatenate([np.zeros((1, daily.shape[1])), daily]), axis=0)
     first = np.maximum(0, np.arange(daily.shape[0]) - WEEK + 1)
     last = np.arange(daily.shape[0]) + 1

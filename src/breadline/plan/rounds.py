@@ -9,7 +9,7 @@ from functools import partial
 
 import numpy as np
 
-from breadline.errors import PlanError
+from breadline.errors import OurFault, PlanError
 from breadline.knowledge.shelf import Reader
 from breadline.need.season_tree import Watch
 from breadline.need.starting_count import frame_size
@@ -91,8 +91,8 @@ def rounds(
     asked
         Target, prices, portions.
     ensemble
-        Its seasons to the target's last day, of ``plan.ensemble.yard_ensemble``; the feeds' worth has as
-        many draws as it has a path.
+        Its seasons to the target's last day, of ``plan.ensemble.yard_ensemble``; the feeds' worth is drawn
+        for its ``par``, as ``jobs.feed_worth`` does.
     reader
         The shelf: ``plan.*``, ``ladder.*``.
     rng
@@ -149,9 +149,9 @@ def _checked(yard: Yard, asked: Asked, ensemble: Ensemble, reader: Reader) -> As
     asked.prices.checked()
     one_money((*amounts(asked.target), Amount(1.0, asked.prices.money, 2000)))
     for feed in asked.prices.feeds:
-        if feed.worth.equivalence.shape != (ensemble.draws,):
-            raise PlanError(f"feed {feed.name}", f"has {feed.worth.equivalence.size} draws of its worth",
-                            f"{ensemble.draws}, one for each draw of a path")  # fmt: skip
+        if feed.worth.equivalence.shape != (ensemble.par.draws,):
+            raise OurFault(f"feed {feed.name}", f"has {feed.worth.equivalence.size} draws of its worth",
+                           f"{ensemble.par.draws}, one for each draw of the model")  # fmt: skip
     if asked.honey_kg is not None and not 0.0 <= asked.honey_kg <= 150.0:
         raise PlanError("stores", f"{asked.honey_kg:g} kg a colony", "0 to 150 kg a colony",
                         "If you typed pounds, 60 lb is 27 kg")  # fmt: skip

@@ -117,7 +117,7 @@ def _used_kg(question: Question, plan: Plan) -> FloatArray:
     fed = replace(
         block,
         drivers=replace(block.drivers, put_on_g=put),
-        equivalence=feed.worth.equivalence[index % ensemble.draws],
+        equivalence=feed.worth.equivalence[ensemble.draw[index]],
     )
     course = lived(fed, ("adults", "brood", "eaten_g"))
     used = watch.sugar_bee_g * course.adults + watch.sugar_cell_g * course.brood - feed.sugar * course.eaten_g

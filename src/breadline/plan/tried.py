@@ -123,8 +123,8 @@ def judged(
 
     ``load`` is what moving costs, for plans of that kind. [money/colony]
     """
-    draw = index % question.ensemble.draws
-    adults, brood, field = _with_remainder(question, plans, ends, draw)
+    draw = question.ensemble.draw[index]
+    adults, brood, field = _with_remainder(question, plans, ends, index)
     unfed = np.maximum(adults[:1], 1.0)
     ensemble = question.ensemble
     base = adults / ensemble.bees_a_frame
@@ -173,7 +173,7 @@ def ways_ended(
         ways = {plans[k].way: None for k in mine}
         at = {way: n for n, way in enumerate(ways)}
         grown = tree(tuple(ways), ensemble.days)
-        fed = replace(block, equivalence=feed.worth.equivalence[index % ensemble.draws])
+        fed = replace(block, equivalence=feed.worth.equivalence[ensemble.draw[index]])
         watch = replace(question.watch, feed_sugar=feed.sugar)
         some = [_Part(block_part(fed, part), go, grown.legs, watch) for part in _parts(index.size, parts)]
         done = list(spreading(_walked, some))
@@ -191,10 +191,10 @@ def _parts(members: int, parts: int) -> list[np.ndarray]:
 
 
 def _with_remainder(
-    question: Question, plans: Sequence[Plan], ends: Ends, draw: np.ndarray
+    question: Question, plans: Sequence[Plan], ends: Ends, index: np.ndarray
 ) -> tuple[FloatArray, FloatArray, FloatArray]:
     """Bees, brood and field bees with what the belief adds to the model; it fades after the last round."""
-    last = question.ensemble.days - 1
+    last, draw = question.ensemble.days - 1, question.ensemble.draw[index]
     factor = np.ones(ends.adults.shape)
     for k, plan in enumerate(plans):
         if plan.pieces:
@@ -202,7 +202,8 @@ def _with_remainder(
             had = np.minimum(1.0, ends.eaten_g[k] / np.maximum(of.eaten_g[draw], 1.0))
             since = max(0, last - plan.pieces[-1].day - (plan.interval or 7))
             factor[k] = np.exp(of.remainder[draw] * had * np.exp(-since / question.fades_days))
-    return ends.adults * factor, ends.brood * factor, ends.flow_field * factor
+    bees, brood = (times[index] for times in (question.ensemble.bees_times, question.ensemble.brood_times))
+    return ends.adults * factor * bees, ends.brood * factor * brood, ends.flow_field * factor
 
 
 def _given(question: Question, plans: Sequence[Plan], index: np.ndarray) -> tuple[FloatArray, FloatArray]:
