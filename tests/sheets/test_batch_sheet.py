@@ -12,11 +12,13 @@ from pypdf import PdfReader
 
 from breadline.errors import RecordError
 from breadline.knowledge.ingredient import Content, Price
+from breadline.plan.mixing_days import mixing_days
 from breadline.ration.batch import Batch, batch_of
 from breadline.ration.batch_lines import Mixing
 from breadline.ration.measures import LB_G
 from breadline.ration.measuring import Bucket
 from breadline.sheets.batch_sheet import LONGEST, MOST_BOXES, Heading, batch_sheet, batch_sheet_data
+from tests.plan.loads import load
 from tests.ration.made_up import ingredient, recipe
 from tests.ration.mixing_room import CREW, DRY_FALL
 
@@ -156,6 +158,15 @@ def test_several_loads_say_that_the_amounts_are_for_one():
     text = words(batch_sheet(many(3), HEADING, "a4"))
     assert "Amounts are for one load: mix it 3 times" in text
     assert "Load no. (of 3)" in text
+
+
+def test_a_mixing_day_of_the_rounds_becomes_a_batch_sheet():
+    (day,) = mixing_days((load(2),), 2)
+    heading = replace(HEADING, on=day.on, meant_for=day.meant_for)
+    text = words(batch_sheet(batch_of(DRY_FALL, day.asked_of(CREW)), heading, "a4"))
+    assert "Sunday 23 August 2026" in text
+    assert "For Tarweed Flat and Lower Ditch, round 2." in text
+    assert f"{day.patties} pieces of 1 lb" in text
 
 
 def test_an_unknown_paper_is_refused():

@@ -104,6 +104,14 @@ def test_rims_and_hives_to_combine_are_told():
     assert "Combine, don't feed: T07, T12." in text
 
 
+def test_no_hive_to_combine_is_left_out_unsaid():
+    many = tuple(f"hive {n}" for n in range(60))
+    note = truck_sheet_data(Load((visit(combine=many),), 0.05, 4), "a4")["yards"][0]["notes"]
+    named, left = note.count("hive "), int(re.search(r"and (\d+) more", note)[1])
+    assert named + left == 60
+    assert "…" not in note
+
+
 def test_a_yard_alone_has_room_to_write():
     text = words(truck_sheet(load(1), "us-letter"))
     assert "Round 2 of 4, Tarweed Flat" in text

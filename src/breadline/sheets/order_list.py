@@ -40,11 +40,10 @@ def order_list_data(order: Order, units: Units, on: date, paper: Paper) -> dict[
             "order list", f"{len(order.rounds)} rounds of {len(order.items)} kinds",
             f"up to {MOST_ROUNDS} and {MOST_ITEMS}", "Order for a part of the plan",
         )  # fmt: skip
-    first, last = order.rounds[0].first, max(need.last for need in order.rounds)
     return {
         **letterhead(paper, f"Order list · {long_date(on)}"),
         "title": f"{cut(order.feed, 40)}, {counted(len(order.rounds), 'round')}",
-        "when": f"{day_range(first, last)}{'' if first.year != last.year else f' {last.year}'}.",
+        "when": _when(order),
         "buy": {
             "head": "To order, spare included",
             "columns": ["What", "Needed", "Order", "Price", "Comes to", "Ordered"],
@@ -59,7 +58,14 @@ def order_list_data(order: Order, units: Units, on: date, paper: Paper) -> dict[
         },
         "signs": ["Ordered by", "On", "Comes on"],
         "foot": _foot(order, units),
-    }  # fmt: skip
+    }
+
+
+def _when(order: Order) -> str:
+    first, last = order.rounds[0].first, max(need.last for need in order.rounds)
+    if first.year != last.year:
+        return f"{day_and_year(first)} to {day_and_year(last)}."
+    return f"{day_range(first, last)} {last.year}."
 
 
 def _bought(item: Item, units: Units) -> list[str]:

@@ -100,6 +100,14 @@ def _listed(looks: Sequence[str]) -> str:
     return cut("; ".join(look.strip().rstrip(".") for look in looks[:MOST_LOOKS]) + ".", 2 * LONGEST_LINE)
 
 
+def _named(hives: Sequence[str]) -> str:
+    """As many names as fit on a line, and how many more there are: no hive is left out unsaid."""
+    names = [cut(hive, 20) for hive in hives]
+    shown = [name for n, name in enumerate(names) if len(", ".join(names[: n + 1])) <= LONGEST_LINE - 60]
+    left = len(names) - len(shown)
+    return ", ".join(shown) + (f" and {left} more, on the screen" if left else "")
+
+
 def _heads(visits: Sequence[RoundVisit]) -> list[str]:
     pieces = {(visit.borders.half, visit.borders.full) for visit in visits}
     half, full = "half", "full"
@@ -132,7 +140,7 @@ def _notes(visit: RoundVisit, all_visits: Sequence[RoundVisit]) -> str:
     """What holds in this yard only; what is not to be fed comes first."""
     notes = []
     if visit.combine:
-        notes.append(f"Combine, don't feed: {', '.join(visit.combine)}.")
+        notes.append(f"Combine, don't feed: {_named(visit.combine)}.")
     if visit.syrup_l:
         each, light = syrup_said(visit.syrup_each_l, visit.patty.units), visit.syrup_colonies
         notes.append(f"Syrup: {each} to each of {counted(light, 'light colony', 'light colonies')}.")
