@@ -87,6 +87,7 @@ def question(target: Target | None = None, of: Prices | None = None, **place_of:
         unfed_frames=None,
         rule_from=0.2,
         fades_days=60.0,
+        crop_power=np.ones(1),
     )
 
 

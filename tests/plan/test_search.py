@@ -130,6 +130,7 @@ def test_a_barred_start_is_shown_but_never_best():
     assert found.struck
     assert {one.struck for one in found.struck} == {"hives cannot be opened"}
     assert all(one.plan.start == 0 for one in found.struck)
+    assert len(found.struck) == 1, "one of each reason"
 
 
 def test_a_missed_round_loses_money_where_rounds_matter(found):

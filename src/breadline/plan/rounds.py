@@ -17,6 +17,7 @@ from breadline.need.yard import Given, Yard
 from breadline.plan.break_even import break_even
 from breadline.plan.breeding import Breeding, breeding
 from breadline.plan.costs import Prices
+from breadline.plan.crop import crop_power
 from breadline.plan.ensemble import Ensemble
 from breadline.plan.money import Amount, one_money
 from breadline.plan.plans import INTERVALS, Grid, Piece, Plan, as_last_year, plans_of, weekly
@@ -141,6 +142,7 @@ def question(
         unfed_frames=_unfed(yard, asked, ensemble, reader, rng),
         rule_from=reader.typical("plan.pollen_in"),
         fades_days=reader.typical("plan.gain_fades_days"),
+        crop_power=crop_power(asked.target, ensemble, reader),
     )
 
 

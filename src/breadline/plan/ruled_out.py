@@ -17,6 +17,7 @@ from breadline.plan.plans import Plan
 from breadline.plan.targets import Target, has_a_date
 from breadline.plan.tried import Tried
 
+STORES = "run out of stores"
 TROPIC = 25.0  # degrees; nearer the equator there is no winter to be early for [°]
 BEFORE_SHORTEST_DAY = timedelta(days=60)
 AFTER_SHORTEST_DAY = timedelta(days=150)
@@ -82,7 +83,7 @@ def out_of_stores(tried: Tried, ensemble: Ensemble, reader: Reader) -> tuple[str
         day = ensemble.on(int(np.median(tried.bare_on[k][bare[k]])))
         also = "; so do unfed ones" if chance[0] >= limit else ""
         why.append(
-            f"{in_hundred(float(chance[k]))} seasons run out of stores, about {day_and_year(day)}{also}: "
+            f"{in_hundred(float(chance[k]))} seasons {STORES}, about {day_and_year(day)}{also}: "
             "sugar or syrup first"
         )
     return tuple(why)

@@ -14,7 +14,7 @@ from breadline.errors import PlanError
 from breadline.plan.flips import Flips, flips, last_to_turn
 from breadline.plan.plans import NOTHING, Plan, changed
 from breadline.plan.ranked import Ranked, frontier, ranked
-from breadline.plan.ruled_out import Bars
+from breadline.plan.ruled_out import STORES, Bars
 from breadline.plan.tried import Question, Spreading, Tried, tried
 
 FIRST_LOOK, SECOND_LOOK = 300, 3000  # members; the last look takes all
@@ -146,8 +146,16 @@ def _kept(done: Tried, struck: tuple[str, ...], keep: int) -> list[int]:
     always = [0, *(k for k, p in enumerate(done.plans) if p.kind == "last_year")]
     many = round(keep * BY_CHANCE)
     some = [*by_money[: keep - many], *by_chance[:many], *last_to_turn(done, fair)]
-    chosen = dict.fromkeys([*always, *some, *out[:SHOWN_STRUCK]])
+    chosen = dict.fromkeys([*always, *some, *_of_each_reason(out, struck)])
     return list(chosen)
+
+
+def _of_each_reason(out: Sequence[int], struck: Sequence[str]) -> list[int]:
+    """The best of the plans that are struck out for each reason, best first."""
+    first: dict[str, int] = {}
+    for k in out:
+        first.setdefault(STORES if STORES in struck[k] else struck[k], k)
+    return list(first.values())[:SHOWN_STRUCK]
 
 
 def _found(way: Search, done: Tried, struck: tuple[str, ...], looks: tuple[Look, ...]) -> Found:

@@ -34,6 +34,7 @@ class Question:
     unfed_frames: FloatArray | None  # where no frames are foretold on the day, shape (members,) [frames]
     rule_from: float  # pollen from which a round by rule is left out [-]
     fades_days: float  # after the last round, of what the belief adds to the model [d]
+    crop_power: FloatArray  # how a crop goes with field bees, shape (columns of the place,) [log a log]
 
 
 @dataclass(frozen=True)
@@ -131,7 +132,8 @@ def judged(
     if question.unfed_frames is not None:
         base = question.unfed_frames[index] * adults / unfed
     scale = base / np.maximum(adults / ensemble.bees_a_frame, 1e-9)
-    flow = field / np.maximum(field[:1], 1e-9)
+    power = question.crop_power[ensemble.block.drivers.path[index]]
+    flow = (np.maximum(field, 1e-9) / np.maximum(field[:1], 1e-9)) ** power
     in_frames = np.asarray(brood / ensemble.cells_a_frame * scale)
     seen = worth(question.target, Reached(base, in_frames, flow), question.spread)
     rounds, grams = _given(question, plans, index)

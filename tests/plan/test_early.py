@@ -1,0 +1,108 @@
+"""Early feeding where nobody's contract asks for it: two hives in Ohio, and a normal spring."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+import numpy as np
+import pytest
+
+from breadline.belief.gain import gain_draws
+from breadline.errors import PlanError
+from breadline.knowledge.shelf import load
+from breadline.need.forecast import constants
+from breadline.need.streams import Streams
+from breadline.plan.costs import Feed, Prices, Syrup, Work
+from breadline.plan.ensemble import yard_ensemble
+from breadline.plan.equivalence import feed_worth
+from breadline.plan.reference import reference_run, reference_span
+from breadline.plan.rounds import Asked, rounds
+from breadline.plan.targets import HoneyFlow, KeepAlive, Splits, last_day
+from plan import ohio
+from plan.spring_yard import dollars
+
+DRAWS = 40
+POLLEN = date(2027, 3, 27)
+TARGETS = (
+    KeepAlive(date(2027, 5, 1), 3.0, dollars(200.0)),
+    HoneyFlow(date(2027, 5, 20), date(2027, 6, 30), 25.0, dollars(8.0)),
+    Splits(date(2027, 5, 1), 5.0, 7.0, dollars(150.0)),
+)
+
+
+def answered(yard, aim, situation, kg, colder=0.0, **more):
+    """The rounds of a yard, with the belief of a situation and a hobby keeper's prices; made up."""
+    reader, until = load().reader(), last_day(aim)
+    ahead = ohio.weather(yard.today, (until - yard.today).days + 2, colder)
+    ensemble = yard_ensemble(yard, ahead, reader, Streams.of(np.random.default_rng(1)), until, DRAWS)
+    span = reference_span(situation, yard.place.latitude, yard.today, reader)
+    hours = ohio.weather(span.first, span.days).flight_h
+    run = reference_run(span, yard.place.latitude, hours, (ensemble.par, constants(reader)), reader)
+    gain = gain_draws(situation, reader, np.random.default_rng(3), DRAWS)
+    feed = Feed("patty", dollars(11.0), feed_worth(run, situation, gain, reader), 454.0)
+    work = Work(5.0, dollars(15.0), anyway=True)
+    asked = Asked(aim, Prices((feed,), work, Syrup(dollars(1.5), 0.6)), (113.0, 227.0, 454.0),
+                  losses=0.1, honey_kg=kg, most_rounds=4)  # fmt: skip
+    return rounds(yard, replace(asked, **more), ensemble, reader, np.random.default_rng(4))
+
+
+def early(answer):
+    """Plans whose first round comes before the first reliable pollen."""
+    ensemble = answer.question.ensemble
+    told = (*answer.found.finalists, answer.found.best)
+    struck = [one for one in answer.found.struck if ensemble.on(one.plan.start) < POLLEN]
+    fair = [one for one in told if one.plan.pieces and ensemble.on(one.plan.start) < POLLEN]
+    assert struck or fair, "early plans were looked at"
+    return fair
+
+
+@pytest.mark.parametrize("target", TARGETS, ids=lambda t: type(t).__name__)
+def test_two_hives_in_the_snow_are_best_left_alone(target):
+    answer = answered(ohio.yard(), target, "poor_spring", 2.0)
+    assert not answer.found.best.plan.pieces
+    assert all(one.gain <= 0 for one in early(answer))
+
+
+@pytest.mark.parametrize("target", TARGETS, ids=lambda t: type(t).__name__)
+@pytest.mark.parametrize("situation", ["pollen", "poor_spring"])
+def test_in_a_normal_spring_no_early_plan_beats_doing_nothing(target, situation):
+    answer = answered(ohio.yard(7.0, honey="enough"), target, situation, 15.0)
+    assert all(one.gain <= 0 for one in early(answer))
+
+
+def test_what_is_struck_out_says_why():
+    answer = answered(ohio.yard(), TARGETS[0], "poor_spring", 12.0)
+    said = " ".join(one.struck for one in answer.found.struck) + " ".join(answer.bars.starts.values())
+    assert "more than 4 weeks before reliable pollen, about 27 March 2027" in said
+    assert "under 5 frames of bees" in said
+    light = answered(ohio.yard(), TARGETS[2], "poor_spring", None)
+    assert any("out of stores" in one.struck for one in light.found.struck), "light, so the shelf's 2 kg"
+
+
+def test_a_start_before_hives_can_be_opened_is_an_error_of_its_own():
+    with pytest.raises(PlanError, match="hives cannot be opened"):
+        answered(ohio.yard(), TARGETS[0], "poor_spring", 12.0, colder=15.0, start=date(2027, 2, 22))
+
+
+@pytest.mark.parametrize(
+    ("more", "says"),
+    [
+        ({"start": date(2027, 1, 1)}, "before today"),
+        ({"honey_kg": 400.0}, "60 lb is 27 kg"),
+        ({"target": KeepAlive(date(2027, 2, 1), 3.0, dollars(200.0))}, "not ahead of today"),
+        ({"target": KeepAlive(date(2027, 5, 1), 3.0, dollars(0.0))}, "0 is not a price"),
+    ],
+)
+def test_what_cannot_be_asked_says_what_to_mend(more, says):
+    with pytest.raises(PlanError, match=says):
+        answered(ohio.yard(), TARGETS[0], "poor_spring", None, **more)
+
+
+def test_supers_for_harvest_are_warned_of():
+    yard = ohio.yard(7.0, honey="enough")
+    yard = replace(yard, forage=replace(yard.forage, supers_from=date(2027, 3, 1)))
+    target = KeepAlive(date(2027, 5, 1), 6.0, dollars(2000.0))
+    answer = answered(yard, target, "poor_spring", 20.0)
+    assert answer.found.best.plan.pieces
+    assert any("Supers for harvest" in text for text in answer.warnings)
