@@ -13,6 +13,7 @@ from breadline.knowledge.ingredient import Price
 from breadline.plan.cuts import GRAMS_A_POUND
 from breadline.plan.money import Amount
 from breadline.plan.order import FeedToOrder, Part, SyrupToOrder, order
+from breadline.plan.paper import Load
 from breadline.plan.truck_days import truck_days
 from breadline.ration.measures import GALLON_L
 from tests.plan.loads import METRIC, POUND, visit
@@ -25,7 +26,7 @@ def loads(rounds=3, yards=4, patty=POUND, syrup=0.0):
     first = date(2026, 8, 25)
     return truck_days(
         [
-            visit(n, patty, round=r, on=first + timedelta(days=14 * r), syrup_each_l=syrup, syrup_colonies=5)
+            visit(n, patty, round=r, on=first + timedelta(days=14 * r), syrup_each_l=syrup, light=5)
             for r in range(1, rounds + 1)
             for n in range(yards)
         ],
@@ -77,6 +78,15 @@ def test_sugar_for_syrup_made_at_home():
     litres = asked.rounds[0].syrup_l
     assert litres / GALLON_L == pytest.approx(round(litres / GALLON_L))
     assert asked.items[1].grams == pytest.approx(900 * litres)
+
+
+def test_dry_sugar_is_ordered_by_the_price_of_sugar():
+    cold = (Load((visit(light=6, dry_sugar_each_g=1000.0),), 0.1, 1),)
+    home = SyrupToOrder("syrup", sugar_kg_per_l=0.9, sugar=Price(1.1, "US$", 2026, 25.0))
+    dry = order(cold, READY, home).items[1]
+    assert (dry.name, dry.packs) == ("Dry sugar", 1)
+    assert dry.grams == pytest.approx(6 * 1000.0 * 1.1)
+    assert order(cold, READY).items[1].cost is None
 
 
 def test_no_sum_without_every_price_or_across_money():

@@ -14,11 +14,12 @@ from hypothesis import strategies as st
 from breadline.errors import PlanError
 from breadline.knowledge.shelf import load as shelf
 from breadline.need.yard import Place
+from breadline.plan.classes import Band
 from breadline.plan.mixing_days import mixing_days
-from breadline.plan.paper import MOST_YARDS, Borders, Load, usual_spare
+from breadline.plan.paper import MOST_YARDS, Load, usual_spare
 from breadline.plan.truck_days import Drive, round_visits, truck_days
 from breadline.ration.batch import batch_of
-from tests.plan.loads import BORDERS, METRIC, POUND, load, visit
+from tests.plan.loads import METRIC, POUND, load, steps, visit
 from tests.ration.mixing_room import CREW, DRY_FALL
 
 COUNT = st.integers(0, 400)
@@ -27,9 +28,8 @@ QUARTERS = st.integers(0, 24).map(lambda n: n / 4)
 
 @given(st.lists(st.tuples(COUNT, COUNT, COUNT), min_size=1, max_size=9), QUARTERS, QUARTERS, st.floats(0, 1))
 def test_a_load_is_the_sum_of_its_yards_rounded_up_and_the_spare(counts, one, other, spare):
-    borders = Borders(4.0, 8.0, min(one, other), max(one, other))
-    visits = tuple(visit(none=n, half=h, full=f, borders=borders) for n, h, f in counts)
-    exact = sum(h * Fraction(borders.half) + f * Fraction(borders.full) for _, h, f in counts)
+    visits = tuple(visit(counts=each, steps=steps(4.0, 8.0, one, other)) for each in counts)
+    exact = sum(h * Fraction(one) + f * Fraction(other) for _, h, f in counts)
     on_truck = Load(visits, spare, 1)
     assert on_truck.for_hives == ceil(exact)
     assert on_truck.patties == on_truck.for_hives + on_truck.spare_patties
@@ -39,48 +39,22 @@ def test_a_load_is_the_sum_of_its_yards_rounded_up_and_the_spare(counts, one, ot
 
 @given(st.lists(st.tuples(st.floats(0, 20), st.integers(0, 24)), min_size=1, max_size=9))
 def test_syrup_is_the_sum_of_its_yards_and_the_spare(amounts):
-    visits = tuple(visit(syrup_each_l=each, syrup_colonies=n) for each, n in amounts)
+    visits = tuple(visit(syrup_each_l=each, light=n) for each, n in amounts)
     on_truck = Load(visits, 0.1, 1)
     assert on_truck.syrup_l == pytest.approx(sum(each * n for each, n in amounts))
     assert on_truck.syrup_spare_l == pytest.approx(on_truck.syrup_l / 10)
 
 
 def test_nothing_for_the_hives_needs_no_spare():
-    on_truck = Load((visit(half=0, full=0),), 0.05, 1)
+    on_truck = Load((visit(counts=(24, 0, 0)),), 0.05, 1)
     assert (on_truck.patties, on_truck.spare_patties) == (0, 0)
 
 
 @pytest.mark.parametrize(
-    ("borders", "said"),
-    [
-        (BORDERS, "Under 4 frames of bees: none; 4 to 7½: ½ patty (½ lb); 8 and over: 1 patty (1 lb)."),
-        (Borders(0, 8, 0.5, 1), "Under 8 frames of bees: ½ patty (½ lb); 8 and over: 1 patty (1 lb)."),
-        (Borders(5.5, 5.5, 0.5, 1), "Under 5½ frames of bees: none; 5½ and over: 1 patty (1 lb)."),
-        (Borders(4, inf, 0.25, 1), "Under 4 frames of bees: none; 4 and over: ¼ patty (¼ lb)."),
-        (Borders(4, 4.5, 0.5, 1),
-         "Under 4 frames of bees: none; 4: ½ patty (½ lb); 4½ and over: 1 patty (1 lb)."),
-        (Borders(0, 0, 0.5, 2), "Every colony: 2 patties (2 lb)."),
-        (Borders(0, inf, 0.5, 2), "Every colony: ½ patty (½ lb)."),
-        (Borders(inf, inf, 0.5, 2), "Every colony: none."),
-    ],
+    "wrong",
+    [{"counts": (-1, 0, 0)}, {"counts": (1, 2)}, {"light": 99}, {"round": 0}, {"days": 0},
+     {"syrup_each_l": 200.0}, {"dry_sugar_each_g": 60_000.0}],
 )  # fmt: skip
-def test_the_borders_are_one_line(borders, said):
-    assert borders.line(POUND) == said
-
-
-def test_the_line_in_grams():
-    assert BORDERS.line(METRIC).endswith("4 to 7½: ½ patty (200 g); 8 and over: 1 patty (400 g).")
-
-
-@pytest.mark.parametrize("wrong", [(8, 4, 0.5, 1), (-1, 4, 0.5, 1), (4, 8, 1, 0.5), (4, 8, 0.3, 1)])
-def test_borders_that_cannot_be_are_refused(wrong):
-    with pytest.raises(PlanError, match=r"borders|pieces"):
-        Borders(*wrong)
-
-
-@pytest.mark.parametrize(
-    "wrong", [{"none": -1}, {"syrup_colonies": 99}, {"round": 0}, {"days": 0}, {"syrup_each_l": 200.0}]
-)
 def test_a_visit_that_cannot_be_is_refused(wrong):
     with pytest.raises(PlanError, match="Tarweed Flat"):
         visit(**wrong)
@@ -120,20 +94,23 @@ def test_a_days_yards_are_driven_in_the_keepers_order_or_round_from_the_shop():
     assert truck_days(visits, 0.0)[0].order == ""
 
 
+BANDS = (Band(0.0, 4.0, "none", 0.125), Band(4.0, 8.0, "half", 0.375), Band(8.0, inf, "full", 0.5))
+
+
 def test_a_plans_pieces_become_visits_with_cuts_that_people_make():
     days = [date(2026, 8, 25), date(2026, 9, 8), date(2026, 9, 22)]
-    made = round_visits(visit(), list(zip(days, (460.0, 240.0, 130.0), strict=True)))
+    made = round_visits(visit(), BANDS, list(zip(days, (460.0, 240.0, 130.0), strict=True)))
     assert [(v.round, v.on) for v in made] == list(enumerate(days, start=1))
-    assert [(v.borders.half, v.borders.full) for v in made] == [(0.5, 1.0), (0.25, 0.5), (0.0, 0.25)]
-    assert (made[2].none, made[2].half, made[2].colonies) == (11, 0, 24)
-    assert made[2].borders.line(POUND) == "Under 8 frames of bees: none; 8 and over: ¼ patty (¼ lb)."
+    assert [[step.cut for step in v.steps] for v in made] == [[0.0, 0.5, 1.0], [0.0, 0.25, 0.5], [0.0, 0.25]]
+    assert [v.counts for v in made] == [(3, 9, 12), (3, 9, 12), (12, 12)]
+    assert made[2].line == "Under 8 frames of bees: none; 8 and over: ¼ patty (¼ lb)."
 
 
 def test_a_piece_too_small_to_cut_and_days_out_of_order_are_refused():
     with pytest.raises(PlanError, match="quarter patty"):
-        round_visits(visit(), [(date(2026, 8, 25), 90.0)])
+        round_visits(visit(), BANDS, [(date(2026, 8, 25), 90.0)])
     with pytest.raises(PlanError, match="follow each other"):
-        round_visits(visit(), [(date(2026, 8, 25), 460.0), (date(2026, 8, 25), 460.0)])
+        round_visits(visit(), BANDS, [(date(2026, 8, 25), 460.0), (date(2026, 8, 25), 460.0)])
 
 
 def test_a_mixing_day_asks_the_batch_for_all_patties_of_its_round():
@@ -154,7 +131,7 @@ def test_a_mixing_day_names_few_yards_and_counts_many():
 
 
 def test_no_mixing_day_for_a_round_without_patties_and_none_of_two_patties():
-    bare = Load((visit(half=0, full=0),), 0.05, 1)
+    bare = Load((visit(counts=(24, 0, 0)),), 0.05, 1)
     assert mixing_days((bare,), 1) == ()
     with pytest.raises(PlanError, match="two kinds"):
         mixing_days((load(1), load(1, METRIC)), 1)

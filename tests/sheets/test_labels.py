@@ -26,7 +26,7 @@ from tests.sheets.read_back import MARKUP, PAPERS, SCRIPTS, claims_ua, kinds, pl
 
 ON = date(2026, 8, 20)
 SHEETS = label_sheets()
-HIVES = [(f"T{n:02d}", ("none", "half", "full")[n % 3]) for n in range(1, 31)]
+HIVES = [(f"T{n:02d}", (3.5, 4.0, 8.0)[n % 3]) for n in range(1, 31)]
 POINT_MM = 25.4 / 72
 
 
@@ -79,15 +79,16 @@ def test_a_sheet_that_was_begun_goes_on_at_the_first_free_label():
 
 def test_hives_that_get_none_get_no_label_and_the_others_say_what_when_and_until_when():
     labels = hive_labels(visit(), HIVES)
-    assert [label.head for label in labels] == [tag for tag, which in HIVES if which != "none"]
+    assert [label.head for label in labels] == [tag for tag, frames in HIVES if frames >= 4]
     text = words(labels_printed(labels, SHEETS["letter_30"], ON))
     assert "T02 Tarweed Flat 1 patty (1 lb) Round 2, 25 August 2026, gone by 1 Sep" in text
     assert text.count("½ patty (½ lb)") == 10
 
 
-def test_an_unknown_class_is_refused():
-    with pytest.raises(RecordError, match="none or half or full"):
-        hive_labels(visit(), [("T01", "some")])
+def test_a_hive_to_combine_gets_no_label_and_impossible_frames_are_refused():
+    assert hive_labels(visit(combine=("T07",)), [("T07", 9.0)]) == ()
+    with pytest.raises(RecordError, match="hive T01"):
+        hive_labels(visit(), [("T01", -1.0)])
 
 
 @given(st.integers(1, 8), st.integers(1, 60))

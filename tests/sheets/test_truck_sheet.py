@@ -8,9 +8,9 @@ from dataclasses import replace
 import pytest
 
 from breadline.errors import RecordError
-from breadline.plan.paper import Borders, Load
+from breadline.plan.paper import Load
 from breadline.sheets.truck_sheet import truck_sheet, truck_sheet_data
-from tests.plan.loads import METRIC, POUND, load, visit
+from tests.plan.loads import METRIC, POUND, load, steps, visit
 from tests.sheets.read_back import MARKUP, PAPERS, SCRIPTS, claims_ua, kinds, places, read, sizes, words
 
 LONG = "The yard behind the old packing shed on the road to the upper reservoir, second gate on the left"
@@ -20,10 +20,10 @@ def wordy(yards: int, patty=POUND) -> Load:
     """So many yards that share nothing and say all they can."""
     visits = tuple(
         visit(
-            n, patty, yard=f"{n} {LONG}", none=1000, half=2345, full=9999, days=3 + n, beetle_rule=LONG * 3,
-            borders=Borders(3 + n / 2, 7 + n / 2, 0.25, 1.5),
+            n, patty, yard=f"{n} {LONG}", counts=(1000, 2345, 9999), days=3 + n, beetle_rule=LONG * 3,
+            steps=steps(3 + n / 2, 7 + n / 2, 0.25, 1.5),
             look_at=tuple(f"{k}{n} {LONG}" for k in range(9)),
-            syrup_each_l=3.3, syrup_colonies=99, rim=True, combine=tuple(f"hive {k}" for k in range(60)),
+            syrup_each_l=3.3, light=99, rim=True, combine=tuple(f"hive {k}" for k in range(60)),
         )
         for n in range(yards)
     )  # fmt: skip
@@ -89,7 +89,7 @@ def test_in_grams_and_litres():
 
 
 def test_what_differs_stands_with_its_yard():
-    one, other = visit(0), visit(1, borders=Borders(5, 9, 0.5, 1), days=3, look_at=("queen",))
+    one, other = visit(0), visit(1, steps=steps(5, 9, 0.5, 1), days=3, look_at=("queen",))
     data = truck_sheet_data(Load((one, other), 0.05, 4), "a4")
     assert data["rule"] == []
     assert data["lines"] == []
@@ -153,6 +153,27 @@ def test_more_yards_than_can_be_read_and_an_unknown_paper_are_refused():
         truck_sheet(load(9), "a4")
     with pytest.raises(RecordError, match="a4 or us-letter"):
         truck_sheet(load(1), "a5")
+
+
+def test_dry_sugar_is_told_where_it_is_too_cold_for_syrup():
+    text = words(truck_sheet(Load((visit(0, METRIC, light=6, dry_sugar_each_g=1000.0),), 0.1, 1), "a4"))
+    assert "6.6 kg of dry sugar" in text.replace("6,600 g", "6.6 kg")
+    assert "Dry sugar on top: 1,000 g to each of 6 light colonies." in text
+
+
+def test_more_kinds_of_pieces_than_columns_are_counted_as_fed():
+    visits = tuple(visit(n, steps=steps(4.0, 8.0, 0.25 + n / 4, 3.0 + n)) for n in range(3))
+    data = truck_sheet_data(Load(visits, 0.0, 1), "a4")
+    assert data["heads"] == ["Yard", "none", "a piece", "Patties"]
+    assert [row["counts"] for row in data["yards"]] == [["3", "21"], ["3", "22"], ["3", "23"]]
+
+
+def test_strong_colonies_that_get_none_stand_in_the_column_of_none():
+    """The search may choose to feed the middle only."""
+    data = truck_sheet_data(Load((visit(steps=steps(4.0, 8.0, 1.0, 0.0)),), 0.0, 1), "a4")
+    assert data["heads"] == ["Yard", "none", "1 patty", "Patties"]
+    assert data["yards"][0]["counts"] == ["16", "8"]
+    assert data["rule"][2] == ["8 and over", "none"]
 
 
 def test_no_syrup_no_column():

@@ -56,6 +56,7 @@ class RoundNeed:
     spare: int  # [patties]
     feed_g: float  # spare included [g]
     syrup_l: float  # spare included, up to the whole gallon or litre [L]
+    dry_sugar_g: float  # spare included [g]
 
     @property
     def patties(self) -> int:
@@ -120,6 +121,8 @@ def order(loads: Sequence[Load], feed: FeedToOrder, syrup: SyrupToOrder | None =
                 "order", "the plan has syrup in it and none is named", "which syrup, and its price"
             )
         items.append(_of_syrup(syrup, syrup_l))
+    if dry_g := fsum(r.dry_sugar_g for r in rounds):
+        items.append(_by_mass("Dry sugar", dry_g, syrup.sugar if syrup else None))
     return Order(feed.name, rounds, tuple(items), tuple(sorted({load.patty.mass_g for load in loads})))
 
 
@@ -136,6 +139,7 @@ def _need(loads: Sequence[Load], number: int) -> RoundNeed:
         for_hives=sum(load.for_hives for load in there),
         spare=sum(load.spare_patties for load in there),
         feed_g=fsum(load.patties * load.patty.mass_g for load in there),
+        dry_sugar_g=fsum(load.dry_sugar_g for load in there),
         syrup_l=_whole(fsum(load.syrup_l + load.syrup_spare_l for load in there), there[0].patty.units),
     )
 

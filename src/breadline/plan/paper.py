@@ -9,80 +9,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
-from math import ceil, inf
+from math import ceil
 
 from breadline.errors import PlanError
 from breadline.knowledge.shelf import Reader
-from breadline.need.words import half_frames
 from breadline.need.yard import Place
-from breadline.plan.cuts import Patty, cut_words
+from breadline.plan.cuts import Patty
+from breadline.plan.portions import Step
+from breadline.plan.strength_classes import QUARTER, checked_steps, steps_line
 
-QUARTER = 4  # quarter patties in a patty
 MOST_YARDS = 8  # on one truck sheet that is still read from an arm's length
-
-
-@dataclass(frozen=True)
-class Borders:
-    """Who gets what, by frames of bees: none, half, full. Equal borders leave a class out.
-
-    Parameters
-    ----------
-    half_from, full_from
-        Below the first a colony gets none, from the second on the full piece. [frames]
-    half, full
-        The two pieces, in quarters. [patties]
-    """
-
-    half_from: float
-    full_from: float
-    half: float
-    full: float
-
-    def __post_init__(self) -> None:
-        if not 0.0 <= self.half_from <= self.full_from:
-            raise PlanError(
-                "borders", f"half from {self.half_from:g} and full from {self.full_from:g} frames",
-                "0 or more, and half no later than full",
-            )  # fmt: skip
-        if not 0.0 <= self.half <= self.full or any(cut * QUARTER % 1 for cut in (self.half, self.full)):
-            raise PlanError(
-                "pieces", f"half {self.half:g}, full {self.full:g} patties", "quarters, half ≤ full"
-            )
-
-    def classes(self, patty: Patty) -> tuple[tuple[str, str], ...]:
-        """Who, and what they get: ("under 4 frames of bees", "none"), ("4 to 7½", "½ patty (½ lb)"), …"""
-        none, half, full = ("none", *(cut_words(cut, patty) for cut in (self.half, self.full)))
-        first, last = (
-            half_frames(border) if border < inf else "" for border in (self.half_from, self.full_from)
-        )
-        told = []
-        if self.half_from > 0:
-            told.append((f"under {first}", none))
-        if self.half_from < self.full_from:
-            told.append((self._second(), half))
-        if self.full_from < inf:
-            told.append((f"{last} and over", full))
-        if len(told) == 1:
-            return (("every colony", told[0][1]),)
-        return ((f"{told[0][0]} frames of bees", told[0][1]), *told[1:])
-
-    def line(self, patty: Patty) -> str:
-        """The one line that a crew can remember.
-
-        "Under 4 frames of bees: none; 4 to 7½: ½ patty (½ lb); 8 and over: 1 patty (1 lb)."
-        """
-        said = "; ".join(f"{who}: {gets}" for who, gets in self.classes(patty))
-        return f"{said[0].upper()}{said[1:]}."
-
-    def _second(self) -> str:
-        """The class between the borders: "4 to 7½"; "4 and over" or "under 8" where one is missing."""
-        low = half_frames(self.half_from)
-        if self.full_from == inf:
-            return f"{low} and over"
-        if self.half_from == 0:
-            return f"under {half_frames(self.full_from)}"
-        high = half_frames(self.full_from - 0.5)
-        return low if low == high else f"{low} to {high}"
 
 
 @dataclass(frozen=True)
@@ -93,20 +29,23 @@ class RoundVisit:
     ----------
     yard, round, on
         The yard's name, the number of the round from 1, and the day.
-    none, half, full
-        Colonies in each class, from the last count.
-    borders, patty
-        What puts a colony in its class, and what its piece is cut from.
+    steps, counts
+        What a colony gets by its frames of bees, from few to many, and how many colonies are in
+        each class.
+    patty
+        What the pieces are cut from.
     days, beetle_rule
         Within how many days the piece is to be gone, and why, in words.
     look_at
         What to look at in this yard, a few words each.
-    syrup_each_l, syrup_colonies
-        Syrup for each light colony [L], and how many there are.
+    light
+        Light colonies, which get syrup or sugar.
+    syrup_each_l, dry_sugar_each_g
+        For each of them: syrup [L]; dry sugar where it is too cold for syrup [g].
     rim
         Whether each fed colony needs a rim over its frames.
     combine
-        Hives named for combining; they get nothing.
+        Hives named for combining; they get nothing, and are not in ``counts``.
     place
         Where it is, for the driving order.
     """
@@ -114,54 +53,71 @@ class RoundVisit:
     yard: str
     round: int
     on: date
-    none: int
-    half: int
-    full: int
-    borders: Borders
+    steps: tuple[Step, ...]
+    counts: tuple[int, ...]
     patty: Patty
     days: int
     beetle_rule: str = ""
     look_at: tuple[str, ...] = ()
+    light: int = 0
     syrup_each_l: float = 0.0
-    syrup_colonies: int = 0
+    dry_sugar_each_g: float = 0.0
     rim: bool = False
     combine: tuple[str, ...] = ()
     place: Place | None = None
 
     def __post_init__(self) -> None:
-        counts = (self.none, self.half, self.full, self.syrup_colonies)
-        if min(counts) < 0 or self.syrup_colonies > self.colonies:
+        checked_steps(self.steps, self.yard)
+        if len(self.counts) != len(self.steps) or min(self.counts) < 0:
             raise PlanError(
-                self.yard, f"{counts} colonies", "0 or more, and no more with syrup than there are"
+                self.yard, f"{self.counts} colonies", f"a count for each of {len(self.steps)} classes"
             )
         if self.round < 1 or self.days < 1:
             raise PlanError(self.yard, f"round {self.round}, gone in {self.days} days", "1 or more of each")
-        if not 0.0 <= self.syrup_each_l < 100.0:
-            raise PlanError(self.yard, f"{self.syrup_each_l:g} L of syrup a colony", "0 to 100 L")
+        if not 0 <= self.light <= self.colonies:
+            raise PlanError(
+                self.yard, f"{self.light} light of {self.colonies} colonies", "no more than there are"
+            )
+        if not 0.0 <= self.syrup_each_l < 100.0 or not 0.0 <= self.dry_sugar_each_g < 50_000.0:
+            raise PlanError(
+                self.yard, f"{self.syrup_each_l:g} L of syrup, {self.dry_sugar_each_g:g} g of sugar a colony",
+                "up to 100 L and 50 kg", "Give it for one colony, not for the yard",
+            )  # fmt: skip
 
     @property
     def colonies(self) -> int:
-        """All colonies of the yard."""
-        return self.none + self.half + self.full
+        """All colonies of the yard, but for those to combine."""
+        return sum(self.counts)
 
     @property
     def fed(self) -> int:
         """Colonies that get a piece."""
-        cuts = ((self.half, self.borders.half), (self.full, self.borders.full))
-        return sum(count for count, cut in cuts if cut)
+        return sum(n for n, step in zip(self.counts, self.steps, strict=True) if step.cut)
 
     @property
     def patties(self) -> float:
         """What the yard gets, in quarters, without spare [patties]."""
-        quarters = self.half * round(self.borders.half * QUARTER) + self.full * round(
-            self.borders.full * QUARTER
-        )
-        return quarters / QUARTER
+        cuts = [round(step.cut * QUARTER) for step in self.steps]
+        return sum(n * cut for n, cut in zip(self.counts, cuts, strict=True)) / QUARTER
 
     @property
     def syrup_l(self) -> float:
         """Syrup for the yard, without spare [L]."""
-        return self.syrup_each_l * self.syrup_colonies
+        return self.syrup_each_l * self.light
+
+    @property
+    def dry_sugar_g(self) -> float:
+        """Dry sugar for the yard, without spare [g]."""
+        return self.dry_sugar_each_g * self.light
+
+    def getting(self, cut: float) -> int:
+        """Colonies that get this ``cut`` [patties]."""
+        return sum(n for n, step in zip(self.counts, self.steps, strict=True) if step.cut == cut)
+
+    @property
+    def line(self) -> str:
+        """Who gets what, as the one line that a crew can remember."""
+        return steps_line(self.steps, self.patty)
 
 
 @dataclass(frozen=True)
@@ -236,6 +192,11 @@ class Load:
     def syrup_spare_l(self) -> float:
         """Syrup on top [L]."""
         return self.syrup_l * self.spare
+
+    @property
+    def dry_sugar_g(self) -> float:
+        """Dry sugar for all yards, spare included [g]."""
+        return sum(visit.dry_sugar_g for visit in self.visits) * (1.0 + self.spare)
 
     @property
     def rims(self) -> int:

@@ -10,9 +10,10 @@ from math import ceil
 
 from breadline.errors import PlanError
 from breadline.need.yard import Place
-from breadline.plan.cuts import cut_down
+from breadline.plan.classes import Band
 from breadline.plan.driving import Way, own_order, short_way
 from breadline.plan.paper import MOST_YARDS, Load, RoundVisit
+from breadline.plan.strength_classes import QUARTER, colonies_by_share, steps_of
 
 NO_PLACE = Place(0.0)  # of a yard that nobody placed; driven last
 
@@ -40,16 +41,19 @@ class Drive:
 AS_THEY_COME = Drive()
 
 
-def round_visits(yard: RoundVisit, pieces: Sequence[tuple[date, float]]) -> tuple[RoundVisit, ...]:
+def round_visits(
+    yard: RoundVisit, bands: Sequence[Band], pieces: Sequence[tuple[date, float]]
+) -> tuple[RoundVisit, ...]:
     """A yard's visits, one for each piece of its plan.
 
     Parameters
     ----------
     yard
-        The yard as any of its visits; round, day and the two cuts are the plan's.
+        The yard as any of its visits; round, day, classes and counts are the plan's.
+    bands
+        The classes that the search chose, with the share of colonies in each.
     pieces
-        Day and piece of each round for a colony of the full class [g]. It is cut down to a piece that
-        people cut, and halved for the class below.
+        Day and full piece of each round [g]. It is cut down to a piece that people cut.
 
     Errors
     ------
@@ -62,20 +66,15 @@ def round_visits(yard: RoundVisit, pieces: Sequence[tuple[date, float]]) -> tupl
         )
     visits = []
     for number, (on, grams) in enumerate(pieces, start=1):
-        mass = yard.patty.mass_g
-        full, half = (cut_down(share * grams, yard.patty, grams / mass) for share in (1.0, 0.5))
-        if not full:
-            raise PlanError(f"round {number} at {yard.yard}", f"{grams:g} g is less than a quarter patty",
-                            f"{mass / 4:g} g or more", "Name a smaller patty")  # fmt: skip
-        visit = replace(yard, round=number, on=on, borders=replace(yard.borders, half=half, full=full))
-        visits.append(visit if half else _none_for_half(visit))
+        if grams < yard.patty.mass_g / QUARTER:
+            raise PlanError(
+                f"round {number} at {yard.yard}", f"{grams:g} g is less than a quarter patty",
+                f"{yard.patty.mass_g / QUARTER:g} g or more", "Name a smaller patty",
+            )  # fmt: skip
+        steps = steps_of(bands, grams, yard.patty)
+        counts = colonies_by_share(steps, bands, yard.colonies)
+        visits.append(replace(yard, round=number, on=on, steps=steps, counts=counts))
     return tuple(visits)
-
-
-def _none_for_half(visit: RoundVisit) -> RoundVisit:
-    """A class whose piece is too small to cut gets none."""
-    borders = replace(visit.borders, half_from=visit.borders.full_from)
-    return replace(visit, none=visit.none + visit.half, half=0, borders=borders)
 
 
 def truck_days(

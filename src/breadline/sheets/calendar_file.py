@@ -62,9 +62,10 @@ def round_entries(loads: Sequence[Load]) -> tuple[Entry, ...]:
         ]
         if load.syrup_l:
             lines.append(f"{syrup_said(load.syrup_l + load.syrup_spare_l, units)} of syrup")
+        if load.dry_sugar_g:
+            lines.append(f"{mass_words(load.dry_sugar_g, units)} of dry sugar")
         lines += [
-            f"{n}. {visit.yard}: {visit.fed} of {counted(visit.colonies, 'colony', 'colonies')}. "
-            f"{visit.borders.line(visit.patty)}"
+            f"{n}. {visit.yard}: {visit.fed} of {counted(visit.colonies, 'colony', 'colonies')}. {visit.line}"
             for n, visit in enumerate(load.visits, start=1)
         ]
         title = f"Round {load.round} of {load.of_rounds}: {counted(len(load.visits), 'yard')}{sheet}"

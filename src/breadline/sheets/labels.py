@@ -9,20 +9,21 @@ from datetime import date, timedelta
 from functools import cache
 from importlib.resources import files
 from math import ceil
-from typing import Any, Literal, get_args
+from typing import Any
 
 from breadline.errors import RecordError
 from breadline.need.words import day_and_year, short_day
 from breadline.plan.cuts import cut_words
 from breadline.plan.paper import Load, RoundVisit
+from breadline.plan.strength_classes import cut_for
 from breadline.ration.measures import in_quarters
 from breadline.sheets.letterhead import Paper, cut, letterhead
 from breadline.sheets.printed import printed
 
-Class = Literal["none", "half", "full"]
 LONGEST = 44  # letters on a line
 LEAST_MM = 20.0  # a side of a label that can still be read [mm]
 _SIZE_MM = {"a4": (210.0, 297.0), "us-letter": (215.9, 279.4)}
+MOST_FRAMES = 60.0  # of bees in a hive [frames]
 MOST_LABELS = 600  # at once; more is a slip of the finger
 
 
@@ -93,24 +94,21 @@ def label_sheets() -> Mapping[str, LabelSheet]:
     return {name: LabelSheet(**fields) for name, fields in tomllib.loads(text).items()}
 
 
-def hive_labels(visit: RoundVisit, hives: Sequence[tuple[str, Class]]) -> tuple[Label, ...]:
-    """One label for each hive that gets a piece, named with its class.
+def hive_labels(visit: RoundVisit, hives: Sequence[tuple[str, float]]) -> tuple[Label, ...]:
+    """One label for each hive that gets a piece, from its tag and its frames of bees [frames].
 
-    Errors
-    ------
-    RecordError
-        If a class is none of ``Class``.
+    Hives named for combining get none.
     """
-    cuts = {"none": 0.0, "half": visit.borders.half, "full": visit.borders.full}
-    for tag, which in hives:
-        if which not in cuts:
-            raise RecordError(f"hive {tag}", f"“{which}” is no class", " or ".join(get_args(Class)))
     gone_by = visit.on + timedelta(days=visit.days)
-    return tuple(
-        Label(tag, visit.yard, visit.round, visit.on, cut_words(cuts[which], visit.patty), gone_by)
-        for tag, which in hives
-        if cuts[which]
-    )
+    told = []
+    for tag, frames in hives:
+        if not 0.0 <= frames <= MOST_FRAMES:
+            raise RecordError(f"hive {tag}", f"{frames:g} frames of bees", f"0 to {MOST_FRAMES:g}")
+        piece = 0.0 if tag in visit.combine else cut_for(visit.steps, frames)
+        if piece:
+            gets = cut_words(piece, visit.patty)
+            told.append(Label(tag, visit.yard, visit.round, visit.on, gets, gone_by))
+    return tuple(told)
 
 
 def box_labels(load: Load, a_box: int) -> tuple[Label, ...]:

@@ -9,12 +9,13 @@ from breadline.errors import RecordError
 from breadline.need.words import counted
 from breadline.plan.cuts import cut_words, mass_words
 from breadline.plan.paper import MOST_YARDS, Load, RoundVisit
+from breadline.plan.strength_classes import who_gets
 from breadline.ration.measures import in_quarters
 from breadline.sheets.letterhead import Paper, cut, letterhead, long_date
 from breadline.sheets.printed import printed
 from breadline.sheets.syrup_words import syrup_said
 
-LONGEST_LINE, MOST_LOOKS = 150, 6  # letters; things to look at
+LONGEST_LINE, MOST_LOOKS, MOST_CUTS = 150, 6, 4  # letters; things to look at; columns of pieces
 TALLIES = ("Fed", "All eaten", "Some left", "Most left", "Maggots", "Dead")
 
 
@@ -43,7 +44,7 @@ def truck_sheet_data(load: Load, paper: Paper) -> dict[str, Any]:
         **letterhead(paper, f"Truck sheet · {long_date(load.on)}{sheet}"),
         "title": f"Round {load.round} of {load.of_rounds}, {_where(visits)}",
         "load": _load(load),
-        "rule": [list(both) for both in visits[0].borders.classes(load.patty)] if same else [],
+        "rule": [list(both) for both in who_gets(visits[0].steps, load.patty)] if same else [],
         "lines": _lines(visits),
         "heads": _heads(visits),
         "yards": [_yard(n, visit, visits) for n, visit in enumerate(visits, start=1)],
@@ -74,6 +75,9 @@ def _load(load: Load) -> list[dict[str, str]]:
         number, noun = syrup_said(load.syrup_l + load.syrup_spare_l, load.patty.units).split(" ")
         spare = syrup_said(load.syrup_spare_l, load.patty.units)
         boxes.append({"number": number, "noun": f"{noun} of syrup", "beside": f"{spare} of it spare"})
+    if load.dry_sugar_g:
+        number, noun = mass_words(load.dry_sugar_g, load.patty.units).split(" ")
+        boxes.append({"number": number, "noun": f"{noun} of dry sugar", "beside": "spare included"})
     if load.rims:
         rims = "rim" if load.rims == 1 else "rims"
         boxes.append({"number": f"{load.rims:,}", "noun": rims, "beside": "one for each fed hive"})
@@ -108,42 +112,49 @@ def _named(hives: Sequence[str]) -> str:
     return ", ".join(shown) + (f" and {left} more, on the screen" if left else "")
 
 
+def _cuts(visits: Sequence[RoundVisit]) -> list[float]:
+    """The pieces of all yards from small to large, each a column of hives [patties]; none if too many."""
+    cuts = sorted({step.cut for visit in visits for step in visit.steps})
+    return cuts if len(cuts) <= MOST_CUTS else []
+
+
 def _heads(visits: Sequence[RoundVisit]) -> list[str]:
-    pieces = {(visit.borders.half, visit.borders.full) for visit in visits}
-    half, full = "half", "full"
-    if len(pieces) == 1:
-        (cuts,) = pieces
-        half, full = (cut_words(piece, visits[0].patty).partition(" (")[0] for piece in cuts)
+    """The first numbers are hives."""
+    cuts = [cut_words(piece, visits[0].patty).partition(" (")[0] for piece in _cuts(visits)]
     syrup = ["Syrup"] if any(visit.syrup_l for visit in visits) else []
-    return ["Yard", "none", half, full, "Patties", *syrup]  # the first three numbers are hives
+    return ["Yard", *(cuts or ["none", "a piece"]), "Patties", *syrup]
 
 
 def _yard(n: int, visit: RoundVisit, all_visits: Sequence[RoundVisit]) -> dict[str, Any]:
     syrup = [syrup_said(visit.syrup_l, visit.patty.units) if visit.syrup_l else "–"]
+    by_cut = [visit.getting(piece) for piece in _cuts(all_visits)]
+    counts = by_cut or [visit.colonies - visit.fed, visit.fed]
     return {
         "n": f"{n}.",
         "name": cut(visit.yard, 40),
         "colonies": counted(visit.colonies, "colony", "colonies"),
-        "counts": [f"{visit.none:,}", f"{visit.half:,}", f"{visit.full:,}"],
+        "counts": [f"{count:,}" for count in counts],
         "patties": in_quarters(visit.patties),
         "syrup": syrup if any(other.syrup_l for other in all_visits) else [],
-        "borders": "" if _same_borders(all_visits) else cut(visit.borders.line(visit.patty), LONGEST_LINE),
+        "borders": "" if _same_borders(all_visits) else cut(visit.line, LONGEST_LINE),
         "notes": _notes(visit, all_visits),
     }
 
 
 def _same_borders(visits: Sequence[RoundVisit]) -> str:
-    return _same([visit.borders.line(visit.patty) for visit in visits])
+    return _same([visit.line for visit in visits])
 
 
 def _notes(visit: RoundVisit, all_visits: Sequence[RoundVisit]) -> str:
     """What holds in this yard only; what is not to be fed comes first."""
     notes = []
+    units, light = visit.patty.units, counted(visit.light, "light colony", "light colonies")
     if visit.combine:
         notes.append(f"Combine, don't feed: {_named(visit.combine)}.")
     if visit.syrup_l:
-        each, light = syrup_said(visit.syrup_each_l, visit.patty.units), visit.syrup_colonies
-        notes.append(f"Syrup: {each} to each of {counted(light, 'light colony', 'light colonies')}.")
+        notes.append(f"Syrup: {syrup_said(visit.syrup_each_l, units)} to each of {light}.")
+    if visit.dry_sugar_g:
+        notes.append(f"Dry sugar on top: {mass_words(visit.dry_sugar_each_g, units)} to each of {light}.")
     if not _same([_gone(other) for other in all_visits]):
         notes.append(f"Gone in {_gone(visit)}")
     own = [look for look in visit.look_at if not all(look in other.look_at for other in all_visits)]
