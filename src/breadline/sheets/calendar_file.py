@@ -20,7 +20,7 @@ from breadline.need.words import counted
 from breadline.plan.cuts import mass_words
 from breadline.plan.mixing_days import MixingDay
 from breadline.plan.paper import Load
-from breadline.sheets.syrup_words import syrup_said
+from breadline.sheets.syrup_words import sugar_said, syrup_said
 
 Kind = Literal["round", "mixing", "look again", "stop"]
 WIDEST = 75  # octets of a line, without its end
@@ -63,7 +63,7 @@ def round_entries(loads: Sequence[Load]) -> tuple[Entry, ...]:
         if load.syrup_l:
             lines.append(f"{syrup_said(load.syrup_l + load.syrup_spare_l, units)} of syrup")
         if load.dry_sugar_g:
-            lines.append(f"{mass_words(load.dry_sugar_g, units)} of dry sugar")
+            lines.append(f"{sugar_said(load.dry_sugar_g, units)} of dry sugar")
         lines += [
             f"{n}. {visit.yard}: {visit.fed} of {counted(visit.colonies, 'colony', 'colonies')}. {visit.line}"
             for n, visit in enumerate(load.visits, start=1)

@@ -13,7 +13,7 @@ from breadline.plan.strength_classes import who_gets
 from breadline.ration.measures import in_quarters
 from breadline.sheets.letterhead import Paper, cut, letterhead, long_date
 from breadline.sheets.printed import printed
-from breadline.sheets.syrup_words import syrup_said
+from breadline.sheets.syrup_words import sugar_said, syrup_said
 
 LONGEST_LINE, MOST_LOOKS, MOST_CUTS = 150, 6, 4  # letters; things to look at; columns of pieces
 TALLIES = ("Fed", "All eaten", "Some left", "Most left", "Maggots", "Dead")
@@ -76,7 +76,7 @@ def _load(load: Load) -> list[dict[str, str]]:
         spare = syrup_said(load.syrup_spare_l, load.patty.units)
         boxes.append({"number": number, "noun": f"{noun} of syrup", "beside": f"{spare} of it spare"})
     if load.dry_sugar_g:
-        number, noun = mass_words(load.dry_sugar_g, load.patty.units).split(" ")
+        number, noun = sugar_said(load.dry_sugar_g, load.patty.units).split(" ")
         boxes.append({"number": number, "noun": f"{noun} of dry sugar", "beside": "spare included"})
     if load.rims:
         rims = "rim" if load.rims == 1 else "rims"
@@ -154,7 +154,7 @@ def _notes(visit: RoundVisit, all_visits: Sequence[RoundVisit]) -> str:
     if visit.syrup_l:
         notes.append(f"Syrup: {syrup_said(visit.syrup_each_l, units)} to each of {light}.")
     if visit.dry_sugar_g:
-        notes.append(f"Dry sugar on top: {mass_words(visit.dry_sugar_each_g, units)} to each of {light}.")
+        notes.append(f"Dry sugar on top: {sugar_said(visit.dry_sugar_each_g, units)} to each of {light}.")
     if not _same([_gone(other) for other in all_visits]):
         notes.append(f"Gone in {_gone(visit)}")
     own = [look for look in visit.look_at if not all(look in other.look_at for other in all_visits)]
