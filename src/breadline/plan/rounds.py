@@ -109,7 +109,7 @@ def rounds(
     means = means or Means()
     asked = _checked(yard, asked, ensemble, reader)
     one = question(yard, asked, ensemble, reader, rng)
-    plans = _plans(asked, ensemble)
+    plans = planned(asked, ensemble)
     starts = sorted({p.start for p in plans if p.start is not None})
     ruled = bars(yard, asked.target, ensemble, starts, reader)
     stores = partial(out_of_stores, ensemble=ensemble, reader=reader)
@@ -164,7 +164,8 @@ def _checked(yard: Yard, asked: Asked, ensemble: Ensemble, reader: Reader) -> As
     return asked
 
 
-def _plans(asked: Asked, ensemble: Ensemble) -> tuple[Plan, ...]:
+def planned(asked: Asked, ensemble: Ensemble) -> tuple[Plan, ...]:
+    """Every plan that is looked at, "do nothing" first."""
     ahead = ensemble.days - 1 - ensemble.today
     starts = weekly(0, ahead) if asked.start is None else ((asked.start - ensemble.on(ensemble.today)).days,)
     grid = Grid(starts, asked.portions_g, asked.intervals, asked.most_rounds, asked.rule)

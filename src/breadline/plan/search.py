@@ -118,12 +118,17 @@ def search(way: Search, plans: Sequence[Plan]) -> Found:
     return _found(way, done, struck, tuple(looks))
 
 
-def brute_force(way: Search, plans: Sequence[Plan]) -> list[float]:
-    """Expected money of every plan over all members. [money/colony]"""
+def brute_force(way: Search, plans: Sequence[Plan]) -> tuple[list[float], list[str]]:
+    """Expected money of every plan over all members [money/colony], and the reason against each."""
     members = way.question.ensemble.members
-    some = [[NOTHING, *plans[k : k + KEPT]] for k in range(1, len(plans), KEPT)]
-    found = [way.look(few, members)[0].money.mean(1) for few in some]
-    return [float(found[0][0]), *(float(m) for one in found for m in one[1:])]
+    money: list[float] = []
+    against: list[str] = []
+    for first in range(1, len(plans), KEPT):
+        done, struck = way.look([NOTHING, *plans[first : first + KEPT]], members)
+        begin = 0 if first == 1 else 1
+        money += [float(m) for m in done.money.mean(1)[begin:]]
+        against += struck[begin:]
+    return money, against
 
 
 def _told(way: Search, looks: list[Look], done: Tried, struck: tuple[str, ...]) -> None:
