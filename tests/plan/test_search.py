@@ -12,7 +12,7 @@ from breadline.errors import PlanError
 from breadline.plan.costs import labour_a_round, travel_a_round
 from breadline.plan.flips import flips
 from breadline.plan.money import Amount
-from breadline.plan.plans import NOTHING, Grid, Piece, Plan, as_last_year, plans_of
+from breadline.plan.plans import NOTHING, Grid, Piece, Plan, as_last_year, plans_of, weekly
 from breadline.plan.ranked import SAME_CHANCE, frontier, ranked
 from breadline.plan.ruled_out import Bars
 from breadline.plan.search import brute_force, search
@@ -208,3 +208,18 @@ def test_two_plans_that_are_the_same_get_the_same_answer():
     done = tried(question(), twice, np.arange(DRAWS))
     assert np.array_equal(done.money[1], done.money[2])
     assert not np.array_equal(done.money[1], done.money[3])
+
+
+def test_far_ahead_a_second_series_after_a_break_is_tried_too():
+    """As where size is made from August to October and kept up from the turn of the year."""
+    plans = plans_of(Grid((0, 14), (227.0,), (14,), 4, again=140), 0, 188, 1)
+    second = [p for p in plans if p.pieces and p.pieces[-1].day >= 140]
+    assert second
+    for plan in second:
+        days = np.diff([piece.day for piece in plan.pieces])
+        assert (days > 28).sum() == 1
+
+
+def test_a_long_time_ahead_does_not_swell_the_search():
+    plans = plans_of(Grid(weekly(0, 188), (113.0, 227.0, 340.0, 454.0), again=146), 0, 188, 1)
+    assert 1000 < len(plans) < 4500

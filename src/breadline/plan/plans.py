@@ -11,7 +11,9 @@ from breadline.plan.cuts import Patty, cut_words
 Kind = Literal["nothing", "last_year", "search", "missed", "move"]
 Way = tuple[tuple[int, float, bool], ...]
 INTERVALS = (7, 10, 14, 21, 28)  # common practice, no source: the next piece after one to four weeks [d]
-MOST_PATTIES = 6.0  # in one piece; more lies there until it is dry [patties]
+MOST_STARTS = 16
+AGAIN_ROUNDS = 3  # of a second series
+BREAK = 35  # days without feed that make it one [d]
 
 
 @dataclass(frozen=True)
@@ -68,7 +70,8 @@ class Grid:
     portions_g: tuple[float, ...]  # a colony and round, as the beetles and bees allow [g]
     intervals: tuple[int, ...] = INTERVALS
     most_rounds: int = 8
-    rule: bool = True  # also plans that go on until pollen comes in
+    rule: bool = True  # also plans whose rounds are left out while pollen comes in
+    again: int | None = None  # day from today of a second series, also tried; None tries none
 
     def checked(self) -> Grid:
         """The same, if it can be.
@@ -92,8 +95,14 @@ class Grid:
 
 
 def weekly(first: int, last: int) -> tuple[int, ...]:
-    """Start days a week apart, from ``first`` on and before ``last``. [d]"""
-    return tuple(range(first, max(first + 1, last), 7))
+    """Start days one week apart, two or more where that would be too many; before ``last``. [d]"""
+    weeks = -(-max(1, last - first) // 7)
+    return tuple(range(first, max(first + 1, last), 7 * -(-weeks // MOST_STARTS)))
+
+
+def _lengths(most: int) -> tuple[int, ...]:
+    """How many rounds are tried: every number up to four, then every other."""
+    return tuple(k for k in range(1, most + 1) if k <= 4 or k % 2 == 0 or k == most)
 
 
 def plans_of(
@@ -120,14 +129,25 @@ def plans_of(
                 days = [d for k in range(grid.most_rounds) if (d := today + start + k * interval) < last]
                 for grams in grid.portions_g:
                     pieces = tuple(Piece(d, grams) for d in days)
-                    cut = [pieces[: k + 1] for k in range(len(pieces))]
+                    cut = [pieces[:k] for k in _lengths(len(pieces))]
                     found += [Plan("search", one, feed, interval if len(one) > 1 else 0) for one in cut]
+                    found += _again(grid, cut, today, last, Plan("search", (), feed, interval))
                     if grid.rule and pieces:
                         found.append(Plan("search", pieces, feed, interval, by_rule=True))
     seen: dict[tuple[int, Way], Plan] = {}
     for plan in found:
         seen.setdefault((plan.feed, plan.way), plan)
     return tuple(seen.values())
+
+
+def _again(grid: Grid, cut: list[tuple[Piece, ...]], today: int, last: int, of: Plan) -> list[Plan]:
+    """The same series with a second one after a break: size made in autumn, kept up in winter."""
+    if grid.again is None or not cut:
+        return []
+    days = [d for k in range(AGAIN_ROUNDS) if (d := today + grid.again + k * of.interval) < last]
+    second = tuple(Piece(d, cut[0][0].grams) for d in days)
+    breaks = [one for one in cut if second and one[-1].day + BREAK <= second[0].day]
+    return [replace(of, pieces=one + second, interval=0) for one in breaks]
 
 
 def changed(

@@ -30,6 +30,8 @@ from breadline.plan.value import spread_of
 from breadline.plan.warnings import warnings
 from breadline.span import FloatArray
 
+LONG_AHEAD = 120  # days to the target from which a second series is tried as well [d]
+SECOND_SERIES = 42  # before the target, when it begins: nurses and field bees take six weeks [d]
 PLENTY_G = 1e9  # stores that are not known, and so not checked [g]
 
 
@@ -168,7 +170,8 @@ def planned(asked: Asked, ensemble: Ensemble) -> tuple[Plan, ...]:
     """Every plan that is looked at, "do nothing" first."""
     ahead = ensemble.days - 1 - ensemble.today
     starts = weekly(0, ahead) if asked.start is None else ((asked.start - ensemble.on(ensemble.today)).days,)
-    grid = Grid(starts, asked.portions_g, asked.intervals, asked.most_rounds, asked.rule)
+    again = ahead - SECOND_SERIES if asked.start is None and ahead > LONG_AHEAD else None
+    grid = Grid(starts, asked.portions_g, asked.intervals, asked.most_rounds, asked.rule, again)
     pieces = [Piece(ensemble.day(g.on), g.grams) for g in asked.last_year]
     kept = tuple(p for p in pieces if ensemble.today <= p.day < ensemble.days - 1)
     last_year = as_last_year(kept, asked.last_year_feed)
