@@ -113,6 +113,16 @@ def test_lines_are_folded_at_75_octets_and_never_within_a_letter(line):
     assert b"".join([pieces[0], *(piece[1:] for piece in pieces[1:])]).decode("utf-8") == line
 
 
+@pytest.mark.parametrize(
+    ("line", "lengths"),
+    [("a" * 75, [75]), ("a" * 76, [75, 2]), ("a" * 149, [75, 75]), ("a" * 150, [75, 75, 2]),
+     ("a" * 74 + "é", [74, 3]), ("a" * 73 + "é", [75]), ("🐝" * 19, [72, 5])],
+)  # fmt: skip
+def test_a_line_is_folded_just_where_it_gets_too_long(line, lengths):
+    """75 octets are the most; the blank that begins a continued line is one of them."""
+    assert [len(piece) for piece in folded(line)[:-2].split(b"\r\n")] == lengths
+
+
 def test_the_whole_file_has_network_line_ends_only():
     data = calendar_file("p", "n", plan_entries(), STAMP)
     assert data.count(b"\n") == data.count(b"\r") == data.count(b"\r\n")
