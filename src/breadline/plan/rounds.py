@@ -228,7 +228,7 @@ def _notes(asked: Asked, one: Question) -> tuple[str, ...]:
         base = "the count you gave" if asked.unfed_frames is not None else "your count of today"
         said.append(
             f"No frames are foretold for the day: {ensemble.because}. {base[0].upper()}{base[1:]} stands for "
-            "the unfed yard, give or take, and what feeding adds is what is believed of it."
+            "the unfed yard, give or take, and no plan adds more to it than is believed of feeding."
         )
     if asked.prices.syrup is None:
         said.append("What extra bees eat is not in the sum: no price of syrup was given.")

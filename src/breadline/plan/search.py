@@ -20,6 +20,8 @@ from breadline.plan.tried import Question, Spreading, Tried, tried
 FIRST_LOOK, SECOND_LOOK = 300, 3000  # members; the last look takes all
 KEPT, LAST = 100, 20  # plans that get a second look, and the last one
 BY_CHANCE = 0.2  # of them kept for their chance rather than their money [share]
+NEARBY = 3  # times that the best plan gives way to one beside it
+WORTH_A_LOOK = 0.1  # money more for which it does [money/colony]
 NEVER_GIVEN = 0.5  # rounds; a plan that comes to less is no plan of feeding
 IDLE = "pollen is in before its first round in most seasons"
 SHOWN_STRUCK = 4  # plans struck out that are shown
@@ -115,6 +117,12 @@ def search(way: Search, plans: Sequence[Plan]) -> Found:
         chosen = _kept(done, struck, keep)
         done, struck = way.look([done.plans[k] for k in chosen], members)
         _told(way, looks, done, struck)
+    for _ in range(NEARBY):
+        better = _better_nearby(way, done, struck, looks[0].portions_g)
+        if not better:
+            break
+        done, struck = way.look([*done.plans, *better], way.question.ensemble.members)
+        _told(way, looks, done, struck)
     return _found(way, done, struck, tuple(looks))
 
 
@@ -183,6 +191,24 @@ def _found(way: Search, done: Tried, struck: tuple[str, ...], looks: tuple[Look,
         looks=looks,
         last=done,
     )
+
+
+def _better_nearby(
+    way: Search, done: Tried, struck: tuple[str, ...], portions_g: tuple[float, ...]
+) -> list[Plan]:
+    """Plans between those of the grid that beat its best with one thing changed; at most the best of them."""
+    money = np.where([bool(why) for why in struck], -np.inf, done.money.mean(1))
+    best = done.plans[int(money.argmax())]
+    if not best.pieces:
+        return []
+    ensemble, feeds = way.question.ensemble, len(way.question.prices.feeds)
+    known = {(plan.feed, plan.way) for plan in done.plans}
+    near = [p for _, p in changed(best, portions_g, ensemble.today, ensemble.days - 1, feeds)
+            if (p.feed, p.way) not in known]  # fmt: skip
+    tried_out, why = way.look([NOTHING, best, *near], SECOND_LOOK)
+    more = tried_out.money.mean(1) - tried_out.money[1].mean()
+    fair = [k for k in range(2, len(near) + 2) if not why[k] and more[k] > WORTH_A_LOOK]
+    return [tried_out.plans[max(fair, key=lambda k: more[k])]] if fair else []
 
 
 def _about(

@@ -10,6 +10,7 @@ import numpy as np
 
 from breadline.need.season import Block
 from breadline.need.season_tree import FIELDS, Ends, Leg, Watch, walk
+from breadline.plan.believed import left_over, no_more_than_believed, share_had
 from breadline.plan.costs import Prices, labour_a_round, travel_a_round
 from breadline.plan.ensemble import Ensemble, block_part
 from breadline.plan.plans import Plan
@@ -124,13 +125,16 @@ def judged(
 
     ``load`` is what moving costs, for plans of that kind. [money/colony]
     """
-    draw = question.ensemble.draw[index]
-    adults, brood, field = _with_remainder(question, plans, ends, index)
-    unfed = np.maximum(adults[:1], 1.0)
-    ensemble = question.ensemble
+    ensemble, feeds = question.ensemble, question.prices.feeds
+    draw = ensemble.draw[index]
+    had = share_had(plans, feeds, ends.eaten_g, draw)
+    more = left_over(plans, feeds, had, draw, ensemble.days - 1, question.fades_days)
+    adults = ends.adults * more * ensemble.bees_times[index]
+    brood, field = ends.brood * more * ensemble.brood_times[index], ends.flow_field * more
     base = adults / ensemble.bees_a_frame
     if question.unfed_frames is not None:
-        base = question.unfed_frames[index] * adults / unfed
+        ratio = adults / np.maximum(adults[:1], 1.0)
+        base = question.unfed_frames[index] * no_more_than_believed(plans, feeds, ratio, had, draw)
     scale = base / np.maximum(adults / ensemble.bees_a_frame, 1e-9)
     power = question.crop_power[ensemble.block.drivers.path[index]]
     flow = (np.maximum(field, 1e-9) / np.maximum(field[:1], 1e-9)) ** power
@@ -190,22 +194,6 @@ def _parts(members: int, parts: int) -> list[np.ndarray]:
     size = -(-members // max(1, parts))
     size = -(-size // LANE) * LANE
     return [np.arange(first, min(first + size, members)) for first in range(0, members, size)]
-
-
-def _with_remainder(
-    question: Question, plans: Sequence[Plan], ends: Ends, index: np.ndarray
-) -> tuple[FloatArray, FloatArray, FloatArray]:
-    """Bees, brood and field bees with what the belief adds to the model; it fades after the last round."""
-    last, draw = question.ensemble.days - 1, question.ensemble.draw[index]
-    factor = np.ones(ends.adults.shape)
-    for k, plan in enumerate(plans):
-        if plan.pieces:
-            of = question.prices.feeds[plan.feed].worth
-            had = np.minimum(1.0, ends.eaten_g[k] / np.maximum(of.eaten_g[draw], 1.0))
-            since = max(0, last - plan.pieces[-1].day - (plan.interval or 7))
-            factor[k] = np.exp(of.remainder[draw] * had * np.exp(-since / question.fades_days))
-    bees, brood = (times[index] for times in (question.ensemble.bees_times, question.ensemble.brood_times))
-    return ends.adults * factor * bees, ends.brood * factor * brood, ends.flow_field * factor
 
 
 def _given(question: Question, plans: Sequence[Plan], index: np.ndarray) -> tuple[FloatArray, FloatArray]:
