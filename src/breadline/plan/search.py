@@ -121,8 +121,8 @@ def search(way: Search, plans: Sequence[Plan]) -> Found:
         better = _better_nearby(way, done, struck, looks[0].portions_g)
         if not better:
             break
-        done, struck = way.look([*done.plans, *better], way.question.ensemble.members)
-        _told(way, looks, done, struck)
+        more, why = way.look([NOTHING, *better], way.question.ensemble.members)
+        done, struck = done.with_more(more), (*struck, *why[1:])
     return _found(way, done, struck, tuple(looks))
 
 

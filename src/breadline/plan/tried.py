@@ -61,12 +61,16 @@ class Tried:
         """Value less all costs. [money/colony]"""
         return self.value - self.costs.total
 
-    def take(self, index: Sequence[int]) -> Tried:
-        """Some of the plans, in that order."""
-        chosen = {f.name: getattr(self, f.name)[list(index)] for f in fields(self)
-                  if isinstance(getattr(self, f.name), np.ndarray) and f.name != "gain"}  # fmt: skip
-        costs = Costs(*(getattr(self.costs, f.name)[list(index)] for f in fields(Costs)))
-        return replace(self, plans=tuple(self.plans[i] for i in index), costs=costs, **chosen)
+    def with_more(self, other: Tried) -> Tried:
+        """These plans and those of ``other``, tried in the same members; its first, "do nothing", once."""
+        both: dict[str, Any] = {
+            name: np.concatenate([getattr(self, name), getattr(other, name)[1:]])
+            for name in (f.name for f in fields(self))
+            if name != "gain" and isinstance(getattr(self, name), np.ndarray)
+        }
+        costs = [np.concatenate([getattr(self.costs, f.name), getattr(other.costs, f.name)[1:]])
+                 for f in fields(Costs)]  # fmt: skip
+        return replace(self, plans=self.plans + other.plans[1:], costs=Costs(*costs), **both)
 
 
 @dataclass(frozen=True)
