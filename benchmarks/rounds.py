@@ -120,7 +120,7 @@ def against_brute_force() -> None:
             again = rounds(yard, asked, ensemble, reader, np.random.default_rng(SEED), Means(two.map, 2))
         one = question(yard, asked, ensemble, reader, np.random.default_rng(SEED))
         plans = planned(asked, ensemble)
-        ruled = bars(yard, asked.target, ensemble, sorted({p.start for p in plans if p.start}), reader)
+        ruled = bars(yard, asked.target, ensemble, range(ensemble.days), reader)
         stores = partial(out_of_stores, ensemble=ensemble, reader=reader)
         begun = time.perf_counter()
         money, struck = brute_force(Search(one, ruled, stores), plans)

@@ -16,8 +16,11 @@ from breadline.need.streams import Streams
 from breadline.plan.costs import Feed, Prices, Syrup, Work
 from breadline.plan.ensemble import yard_ensemble
 from breadline.plan.equivalence import feed_worth
+from breadline.plan.move import Load, Move, There
+from breadline.plan.ranked import feed_for
 from breadline.plan.reference import reference_run, reference_span
 from breadline.plan.rounds import Asked, rounds
+from breadline.plan.syrup import Kind
 from breadline.plan.targets import HoneyFlow, KeepAlive, Splits, last_day
 from plan import ohio
 from plan.spring_yard import dollars
@@ -106,3 +109,60 @@ def test_supers_for_harvest_are_warned_of():
     answer = answered(yard, target, "poor_spring", 20.0)
     assert answer.found.best.plan.pieces
     assert any("Supers for harvest" in text for text in answer.warnings)
+
+
+def fed_yard(**more):
+    """Colonies of a value that makes feeding worth it, whatever else is asked."""
+    yard = ohio.yard(7.0, honey="enough")
+    return answered(yard, KeepAlive(date(2027, 5, 1), 6.0, dollars(2000.0)), "poor_spring", 20.0, **more)
+
+
+def test_an_answer_holds_all_that_is_told():
+    answer = fed_yard(
+        graded=(3.0, 5.0, 6.0, 8.0, 10.0), names=("1", "2", "3", "4", "5"), syrup=Kind(0.6, 1.29)
+    )
+    best = answer.found.best
+    assert best.plan.pieces
+    assert answer.break_even.startswith("Feeding at US$")
+    assert answer.why[0].startswith("It brings US$")
+    assert "One thing changed" in answer.why[1]
+    assert any("stops paying" in text for text in answer.turns)
+    assert answer.classes is not None
+    assert answer.classes.line.endswith(".")
+    assert len(answer.syrup) == best.plan.rounds
+    assert "plan.sugar_bee_mg" in answer.figures
+    kg, patties = feed_for(best, answer.question, 0.1)
+    assert kg == pytest.approx(best.feed_most_g * 2 * 1.1 / 1000.0)
+    assert patties >= kg * 1000.0 / 454.0
+
+
+def test_where_nothing_is_best_the_reason_is_what_feeding_brings_and_costs():
+    answer = answered(ohio.yard(7.0, honey="enough"), TARGETS[0], "pollen", 15.0)
+    assert not answer.found.best.plan.pieces
+    assert "brings" in answer.why[0]
+    assert "costs" in answer.why[0]
+    assert answer.classes is None
+    assert answer.warnings == ()
+    assert "begins to pay" in answer.turns[-1] or "At no price" in answer.turns[0]
+
+
+def test_the_same_seed_gives_the_same_answer_and_so_does_a_start_of_ones_own():
+    one, two = (fed_yard(start=date(2027, 3, 20)) for _ in range(2))
+    assert one.found.best == two.found.best
+    starts = {plan.plan.start for plan in one.found.finalists if plan.plan.pieces}
+    assert starts == {(date(2027, 3, 20) - date(2027, 2, 20)).days}
+
+
+def test_moving_stands_beside_feeding():
+    answer = fed_yard()
+    ensemble = answer.question.ensemble
+    rich = replace(ensemble.block.drivers, pollen=np.full_like(ensemble.block.drivers.pollen, 0.9))
+    again = fed_yard(move=Move(There(5, rich), Load(dollars(100.0), 10)))
+    assert again.move is not None
+    assert again.move.cost.travel == pytest.approx(50.0)
+    assert "Moving brings" in again.why[-1]
+
+
+def test_names_without_counts_are_refused():
+    with pytest.raises(PlanError, match="2 names for 1"):
+        fed_yard(graded=(5.0,), names=("1", "2"))

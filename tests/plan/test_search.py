@@ -117,11 +117,20 @@ def test_the_answer_turns_where_it_says(found):
 
 def test_a_weaker_belief_turns_it_where_a_reckoning_with_that_belief_says():
     """The draws weighed anew, against draws of the weaker belief themselves."""
-    done = tried(question(), PLANS, np.arange(DRAWS))
-    at = flips(done, tuple(p.feed for p in PLANS), (True,) * len(PLANS))
-    assert at.belief is None or at.belief < at.believed
-    shifted = flips(done, tuple(p.feed for p in PLANS), (True, *(False,) * (len(PLANS) - 1)))
-    assert not shifted.feeding_now
+    costly = prices(price=12.0)
+    plans = [plan for plan in PLANS if not plan.by_rule and plan.rounds <= 2]
+    feeds = tuple(plan.feed for plan in plans)
+    done = tried(question(of=costly), plans, np.arange(DRAWS))
+    at = flips(done, feeds, (True,) * len(plans))
+    assert at.feeding_now
+    assert at.belief is not None
+    assert at.belief < at.believed
+    now = float((done.money - done.money[0]).mean(1).max())
+    weaker = prices(12.0, feed_worth(float(np.log(at.belief) - np.log(at.believed)) + 0.15))
+    then = tried(question(of=weaker), plans, np.arange(DRAWS))
+    left = float((then.money - then.money[0]).mean(1)[1:].max())
+    assert abs(left) < 0.2 * now
+    assert not flips(done, feeds, (True, *(False,) * (len(plans) - 1))).feeding_now
 
 
 def test_a_plan_that_empties_the_stores_is_struck_out_with_the_reason():

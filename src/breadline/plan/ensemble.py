@@ -53,6 +53,7 @@ class Ensemble:
     pollen_in: FloatArray  # a week's mean of bloom times flying, shape (days, columns) [-]
     trusted_to: date  # last day on which frames are foretold
     because: str  # why not after it; empty where the ensemble ends before
+    few_years: int | None = None  # of weather, where they are too few for a plain chance
 
     @property
     def days(self) -> int:
@@ -200,6 +201,7 @@ def _ensemble(yard: Yard, weather: WeatherAhead, made: _Made, until: date, reade
         pollen_in=pollen_in(place),
         trusted_to=trusted,
         because=because,
+        few_years=None if weather.paths_are_years else weather.years,
     )
 
 

@@ -50,6 +50,14 @@ class There:
     drivers: Drivers  # of the other place, for the members of the ensemble
 
 
+@dataclass(frozen=True)
+class Move:
+    """Feed or move: where to, when, and for how much."""
+
+    there: There
+    load: Load
+
+
 def other_place(
     yard: Yard,
     place: Place,

@@ -4,54 +4,39 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import date
 from functools import partial
 
 import numpy as np
 
-from breadline.errors import OurFault, PlanError
+from breadline.errors import PlanError
 from breadline.knowledge.shelf import Reader
 from breadline.need.season_tree import Watch
 from breadline.need.starting_count import frame_size
-from breadline.need.yard import Given, Yard
+from breadline.need.yard import Yard
+from breadline.plan.asked import Asked as Asked
+from breadline.plan.asked import checked_asked
 from breadline.plan.break_even import break_even
 from breadline.plan.breeding import Breeding, breeding
-from breadline.plan.costs import Prices
+from breadline.plan.classes import Classes, classes
 from breadline.plan.crop import crop_power
 from breadline.plan.ensemble import Ensemble
-from breadline.plan.money import Amount, one_money
-from breadline.plan.plans import INTERVALS, Grid, Piece, Plan, as_last_year, plans_of, weekly
+from breadline.plan.money import told
+from breadline.plan.move import moved
+from breadline.plan.plans import Grid, Piece, Plan, as_last_year, plans_of, weekly
 from breadline.plan.ranked import Ranked
-from breadline.plan.ruled_out import Bars, bars, out_of_stores, start_possible
+from breadline.plan.ruled_out import Bars, bars, out_of_stores
 from breadline.plan.search import Found, Look, Search, search
-from breadline.plan.targets import HoneyFlow, Target, amounts, checked
+from breadline.plan.syrup import SyrupRound, syrup_possible, syrup_rounds
+from breadline.plan.targets import HoneyFlow, amounts
 from breadline.plan.tried import Question, Spreading
 from breadline.plan.value import spread_of
 from breadline.plan.warnings import warnings
+from breadline.plan.why import turns, why_best
 from breadline.span import FloatArray
 
 LONG_AHEAD = 120  # days to the target from which a second series is tried as well [d]
 SECOND_SERIES = 42  # before the target, when it begins: nurses and field bees take six weeks [d]
 PLENTY_G = 1e9  # stores that are not known, and so not checked [g]
-
-
-@dataclass(frozen=True)
-class Asked:
-    """What a keeper wants planned, beside the yard."""
-
-    target: Target
-    prices: Prices
-    portions_g: tuple[float, ...]  # a colony and round, as beetles and bees allow [g]
-    intervals: tuple[int, ...] = INTERVALS  # [d]
-    most_rounds: int = 8
-    rule: bool = True  # also plans whose rounds are left out while pollen comes in
-    start: date | None = None  # the keeper's own first round, the only one then
-    last_year: tuple[Given, ...] = ()  # on this year's dates
-    last_year_feed: int = 0
-    graded: tuple[float, ...] = ()  # frames of bees of single colonies [frames]
-    losses: float | None = None  # until the date; None takes the shelf's [share]
-    honey_kg: float | None = None  # stores of the average colony, as sugar; None goes by "light" [kg]
-    unfed_frames: float | None = None  # usual count on the date without feed, where none is foretold [frames]
 
 
 @dataclass(frozen=True)
@@ -63,6 +48,11 @@ class Answer:
     bars: Bars
     break_even: str  # stands above every chance
     breeding: Breeding
+    why: tuple[str, ...]  # the best plan is the best
+    turns: tuple[str, ...]  # at what price, fee or belief the answer is another
+    classes: Classes | None  # who gets it; None where nobody does or no frames were counted
+    syrup: tuple[SyrupRound, ...]  # beside the rounds, where it was asked for
+    move: Ranked | None  # the other place, where there is one
     warnings: tuple[str, ...]
     notes: tuple[str, ...]  # what the answer rests on
     figures: tuple[str, ...]  # keys of the shelf
@@ -106,24 +96,34 @@ def rounds(
     Errors
     ------
     PlanError
-        For a target before today, no feed, a price of 0, a start before hives can be opened.
+        For a target before today, no feed, a price of 0, a start before hives can be opened, syrup with
+        nothing beside it.
     """
     means = means or Means()
-    asked = _checked(yard, asked, ensemble, reader)
+    asked = checked_asked(yard, asked, ensemble, reader)
     one = question(yard, asked, ensemble, reader, rng)
     plans = planned(asked, ensemble)
-    starts = sorted({p.start for p in plans if p.start is not None})
-    ruled = bars(yard, asked.target, ensemble, starts, reader)
+    ruled = bars(yard, asked.target, ensemble, range(ensemble.today, ensemble.days), reader)
     stores = partial(out_of_stores, ensemble=ensemble, reader=reader)
-    found = search(Search(one, ruled, stores, means.spreading, means.parts, means.on_look), plans)
+    hold = asked.start is not None
+    found = search(Search(one, ruled, stores, means.spreading, means.parts, means.on_look, hold), plans)
     pays = amounts(asked.target)[0]
     shown = found.best if found.best.plan.pieces else _best_fed(found)
+    best = found.best.plan
+    moved_there = None
+    if asked.move is not None:
+        moved_there = moved(one, asked.move.there, asked.move.load, ensemble.members)
     return Answer(
         found=found,
         question=one,
         bars=ruled,
         break_even=break_even(asked.target, shown.cost.total, pays.money, pays.year),
         breeding=breeding(yard.today, asked.target, reader),
+        why=(*why_best(found, one, reader), *_moving(moved_there, found, one)),
+        turns=turns(found.flips, one),
+        classes=_classes(yard, asked, one, best, reader),
+        syrup=_syrup(yard, asked, one, best, reader),
+        move=moved_there,
         warnings=warnings(yard, found, ensemble),
         notes=_notes(asked, one),
         figures=reader.used,
@@ -146,24 +146,6 @@ def question(
         fades_days=reader.typical("plan.gain_fades_days"),
         crop_power=crop_power(asked.target, ensemble, reader),
     )
-
-
-def _checked(yard: Yard, asked: Asked, ensemble: Ensemble, reader: Reader) -> Asked:
-    checked(asked.target, yard.today)
-    asked.prices.checked()
-    one_money((*amounts(asked.target), Amount(1.0, asked.prices.money, 2000)))
-    for feed in asked.prices.feeds:
-        if feed.worth.equivalence.shape != (ensemble.par.draws,):
-            raise OurFault(f"feed {feed.name}", f"has {feed.worth.equivalence.size} draws of its worth",
-                           f"{ensemble.par.draws}, one for each draw of the model")  # fmt: skip
-    if asked.honey_kg is not None and not 0.0 <= asked.honey_kg <= 150.0:
-        raise PlanError("stores", f"{asked.honey_kg:g} kg a colony", "0 to 150 kg a colony",
-                        "If you typed pounds, 60 lb is 27 kg")  # fmt: skip
-    if asked.start is not None:
-        if asked.start < yard.today:
-            raise PlanError("start", f"{asked.start} lies before today", "today or later")
-        start_possible(ensemble, ensemble.day(asked.start), reader)
-    return asked
 
 
 def planned(asked: Asked, ensemble: Ensemble) -> tuple[Plan, ...]:
@@ -212,6 +194,32 @@ def _unfed(
         median = counted * frame_size(yard.count, reader)
     spread = reader.typical("plan.unfed_log_sd")
     return np.asarray(median * np.exp(spread * rng.standard_normal(ensemble.members)))
+
+
+def _classes(yard: Yard, asked: Asked, one: Question, best: Plan, reader: Reader) -> Classes | None:
+    frames = yard.count.frames_of_bees
+    if not best.pieces or frames is None:
+        return None
+    named = tuple(zip(asked.names, asked.graded, strict=True)) if asked.names else ()
+    return classes(one, best, frames, reader, named)
+
+
+def _syrup(yard: Yard, asked: Asked, one: Question, best: Plan, reader: Reader) -> tuple[SyrupRound, ...]:
+    if asked.syrup is None:
+        return ()
+    syrup_possible(yard, best, reader)
+    days = tuple(piece.day for piece in best.pieces) or (one.ensemble.today,)
+    return syrup_rounds(one, best, days, asked.syrup, reader)
+
+
+def _moving(moved_there: Ranked | None, found: Found, one: Question) -> tuple[str, ...]:
+    if moved_there is None:
+        return ()
+    more = moved_there.money - found.best.money
+    than = "the best plan of feeding" if found.best.plan.pieces else "doing nothing here"
+    brings = f"{told(abs(more), one.prices.money)} a colony {'more' if more > 0 else 'less'}"
+    loads = told(moved_there.cost.travel, one.prices.money)
+    return (f"Moving brings {brings} than {than}, after {loads} for the loads.",)
 
 
 def _best_fed(found: Found) -> Ranked:

@@ -80,6 +80,7 @@ class Search:
     spreading: Spreading = map
     parts: int = 1  # in how many parts the members are worked; the answer is the same
     on_look: Callable[[Look], None] | None = None
+    hold_start: bool = False  # the keeper's own first round does not move
 
     def look(self, plans: Sequence[Plan], members: int) -> tuple[Tried, tuple[str, ...]]:
         """Plans tried in about so many members, and the reason against each."""
@@ -204,7 +205,7 @@ def _better_nearby(
     ensemble, feeds = way.question.ensemble, len(way.question.prices.feeds)
     known = {(plan.feed, plan.way) for plan in done.plans}
     near = [p for _, p in changed(best, portions_g, ensemble.today, ensemble.days - 1, feeds)
-            if (p.feed, p.way) not in known]  # fmt: skip
+            if (p.feed, p.way) not in known and not (way.hold_start and p.start != best.start)]  # fmt: skip
     tried_out, why = way.look([NOTHING, best, *near], SECOND_LOOK)
     more = tried_out.money.mean(1) - tried_out.money[1].mean()
     fair = [k for k in range(2, len(near) + 2) if not why[k] and more[k] > WORTH_A_LOOK]

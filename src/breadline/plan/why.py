@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from breadline.knowledge.shelf import Reader
-from breadline.need.words import counted, in_hundred
+from breadline.need.words import chance_in_hundred, counted, from_few_years
 from breadline.plan.flips import Flips
 from breadline.plan.money import told
 from breadline.plan.search import Found
@@ -17,10 +17,12 @@ def why_best(found: Found, question: Question, reader: Reader) -> tuple[str, ...
     money, best = question.prices.money, found.best
     if not best.plan.pieces:
         return (_nothing(found, money),)
+    few = question.ensemble.few_years
+    pays = f"{chance_in_hundred(best.pays, few)} seasons{from_few_years(few)}"
     said = [
         f"It brings {told(best.gain, money)} a colony over doing nothing (8 seasons in "
         f"10: {told(best.gain_low, money)} to {told(best.gain_high, money)}) after "
-        f"{told(best.cost.total, money)} of cost, and pays in {in_hundred(best.pays)} seasons."
+        f"{told(best.cost.total, money)} of cost, and pays in {pays}."
     ]
     if best.gain < reader.typical("plan.fair_chance") * best.cost.total:
         said.append("That is about even: doing nothing is as good a choice.")

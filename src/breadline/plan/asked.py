@@ -1,0 +1,69 @@
+"""What a keeper wants planned, and what cannot be asked."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from breadline.errors import OurFault, PlanError
+from breadline.knowledge.shelf import Reader
+from breadline.need.words import day_and_year
+from breadline.need.yard import Given, Yard
+from breadline.plan.costs import Prices
+from breadline.plan.ensemble import Ensemble
+from breadline.plan.money import Amount, one_money
+from breadline.plan.move import Move
+from breadline.plan.plans import INTERVALS
+from breadline.plan.ruled_out import start_possible
+from breadline.plan.syrup import Kind
+from breadline.plan.targets import MOST_FRAMES, Target, amounts, checked
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What a keeper wants planned, beside the yard."""
+
+    target: Target
+    prices: Prices
+    portions_g: tuple[float, ...]  # a colony and round, as beetles and bees allow [g]
+    intervals: tuple[int, ...] = INTERVALS  # [d]
+    most_rounds: int = 8
+    rule: bool = True  # also plans whose rounds are left out while pollen comes in
+    start: date | None = None  # the keeper's own first round, the only one then
+    last_year: tuple[Given, ...] = ()  # on this year's dates
+    last_year_feed: int = 0
+    graded: tuple[float, ...] = ()  # frames of bees of single colonies [frames]
+    names: tuple[str, ...] = ()  # of the colonies graded, in their order; none where they have none
+    losses: float | None = None  # until the date; None takes the shelf's [share]
+    honey_kg: float | None = None  # stores of the average colony, as sugar; None goes by "light" [kg]
+    unfed_frames: float | None = None  # usual count on the date without feed, where none is foretold [frames]
+    syrup: Kind | None = None  # given with the rounds, where stores are known
+    move: Move | None = None  # the other place, as one more plan
+
+
+def checked_asked(yard: Yard, asked: Asked, ensemble: Ensemble, reader: Reader) -> Asked:
+    """The same, if it can be.
+
+    Errors: PlanError for a target before today, no feed, a price of 0, a rate in another unit, a start
+    before hives can be opened; OurFault where a feed's worth was drawn for another ensemble.
+    """
+    checked(asked.target, yard.today)
+    asked.prices.checked()
+    one_money((*amounts(asked.target), Amount(1.0, asked.prices.money, 2000)))
+    for feed in asked.prices.feeds:
+        if feed.worth.equivalence.shape != (ensemble.par.draws,):
+            raise OurFault(f"feed {feed.name}", f"has {feed.worth.equivalence.size} draws of its worth",
+                           f"{ensemble.par.draws}, one for each draw of the model")  # fmt: skip
+    if asked.honey_kg is not None and not 0.0 <= asked.honey_kg <= 150.0:
+        raise PlanError("stores", f"{asked.honey_kg:g} kg a colony", "0 to 150 kg a colony",
+                        "If you typed pounds, 60 lb is 27 kg")  # fmt: skip
+    if asked.names and len(asked.names) != len(asked.graded):
+        raise PlanError("colonies graded", f"{len(asked.names)} names for {len(asked.graded)} of them",
+                        "a name for each, or none")  # fmt: skip
+    if any(not 0.0 <= frames <= MOST_FRAMES for frames in asked.graded):
+        raise PlanError("frames of a colony", f"{max(asked.graded):g}", f"0 to {MOST_FRAMES:g} frames")
+    if asked.start is not None:
+        if asked.start < yard.today:
+            raise PlanError("start", f"{day_and_year(asked.start)} lies before today", "today or later")
+        start_possible(ensemble, ensemble.day(asked.start), reader)
+    return asked
