@@ -85,6 +85,7 @@ def differences(documented, printed, at: str = "") -> list[str]:
 
 
 RECIPE = "examples/first-recipe/recipe.toml"
+ROUNDS = ["examples/first-rounds/yard.toml", "--weather", "examples/first-yard/weather.csv"]
 EXAMPLE = ["examples/first-yard/yard.toml", "--weather", "examples/first-yard/weather.csv"]
 
 
@@ -99,6 +100,7 @@ EXAMPLE = ["examples/first-yard/yard.toml", "--weather", "examples/first-yard/we
         *(["ration", verb, RECIPE] for verb in ("analyse", "solve", "compare")),
         ["ration", "solve", "{at_odds}"],
         ["ration", "batch", RECIPE, "--out", "{sheet}"],
+        ["rounds", "search", *ROUNDS],
     ],
     ids=lambda typed: "-".join(word for word in typed[:3] if word.strip("{}-_").isalpha()),
 )

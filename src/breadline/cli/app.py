@@ -19,6 +19,7 @@ import typer
 from breadline import __version__
 from breadline.cli.printed import say, shown, spell_out
 from breadline.cli.ration_app import ration
+from breadline.cli.rounds_app import rounds
 from breadline.errors import BreadlineError, InputToMend, OurFault, YardError
 
 app = typer.Typer(
@@ -30,6 +31,7 @@ app = typer.Typer(
     add_completion=False,
 )
 app.add_typer(ration)
+app.add_typer(rounds)
 
 Json = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]
 

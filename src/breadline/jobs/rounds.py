@@ -1,0 +1,287 @@
+"""A yard's rounds: load, ask the search, and say what it rests on."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+from datetime import date
+from pathlib import Path
+
+import numpy as np
+
+from breadline.belief.gain import Situation, likely_gain
+from breadline.errors import PlanError, YardError
+from breadline.jobs.feed_worth import Fed, feed_worth_at
+from breadline.jobs.rounds_file import PlanFile, on_this_year, read_plan
+from breadline.jobs.rounds_portions import Allowed, allowed, warmest_fortnight
+from breadline.jobs.season import Asked as SeasonAsked
+from breadline.jobs.season import FigureUsed, figures_used, weather_ahead, with_bloom
+from breadline.jobs.weather_age import not_of_another_age, stale
+from breadline.jobs.yard_file import read_yard
+from breadline.knowledge.calendars import calendar
+from breadline.knowledge.countries import law_of
+from breadline.knowledge.edits import edits_from_toml
+from breadline.knowledge.shelf import Reader, Shelf, load
+from breadline.need.advice import Advice, advise
+from breadline.need.fit.fitting import fit
+from breadline.need.fit.last_look import as_last_looked
+from breadline.need.forecast import DRAWS, outlook_ends
+from breadline.need.place_drivers import days_before
+from breadline.need.streams import Streams
+from breadline.need.words import day_and_year
+from breadline.need.yard import Yard
+from breadline.plan.classes import Classes, classes
+from breadline.plan.costs import Feed, Prices
+from breadline.plan.ensemble import Ensemble, fitted_ensemble, yard_ensemble
+from breadline.plan.ranked import Ranked
+from breadline.plan.rounds import PLENTY_G, Answer, Asked, Means, rounds
+from breadline.plan.search import Look
+from breadline.plan.situation import situation_of
+from breadline.plan.syrup import Kind, SyrupRound, syrup_possible, syrup_rounds
+from breadline.plan.targets import last_day
+from breadline.plan.why import turns, why_best
+from breadline.weather.read import read_weather
+from breadline.weather.table import Note, SeasonWeather, WeatherFile
+
+SEED = 20260325  # of the search; shown with every answer, so that it can be had again
+CLOSE_CHANCE = 0.02  # plans whose chance is nearer than this are one on a list [share]
+USUAL_SYRUP_KG_L = 1.3  # of 2:1 and 1:1 between them; only a volume goes by it [kg/L]
+
+
+@dataclass(frozen=True)
+class Way:
+    """How the search is gone about; nothing of it changes the answer but seed and draws."""
+
+    seed: int = SEED
+    draws: int = DRAWS  # a weather path
+    parts: int = 1
+    on_look: Callable[[Look], None] | None = None
+
+
+@dataclass(frozen=True)
+class RoundsAnswer:
+    """What a person is told about a yard's rounds, and everything it rests on."""
+
+    yard: Yard
+    plan: PlanFile
+    answer: Answer
+    before: Advice | None  # what comes before any feed; None where nothing does
+    allowed: Allowed
+    situation: Situation
+    frames: float  # of bees, of the average colony on the last look [frames]
+    why: tuple[str, ...]
+    turns: tuple[str, ...]
+    notes: tuple[str, ...]
+    figures: tuple[FigureUsed, ...]
+    seed: int
+    reader: Reader = field(repr=False, compare=False)
+    likely: str = ""  # the belief about feeding in this situation, as a sentence
+
+    @property
+    def plans(self) -> tuple[Ranked, ...]:
+        """The plans worth looking at, "do nothing" first, then as last year, then by money."""
+        found = self.answer.found
+        shown = [found.nothing, *([found.last_year] if found.last_year else [])]
+        ways, chance = {one.plan.way for one in shown}, max(found.best.chance, found.nothing.chance)
+        for one in (found.best, *found.frontier):
+            again = one.plan.way in ways or not one.plan.pieces
+            if again or (one is not found.best and one.chance < chance + CLOSE_CHANCE):
+                continue
+            ways.add(one.plan.way)
+            shown.append(one)
+            chance = max(chance, one.chance)
+        if len(shown) == 1:  # nothing is better than nothing: the best plan of feeding stands beside it
+            fed = [one for one in found.finalists if one.plan.pieces and one.rounds >= 0.5]
+            shown += sorted(fed, key=lambda one: -one.money)[:1]
+        return tuple(shown)
+
+    @property
+    def best_at(self) -> int:
+        """Which of ``plans`` is the best one."""
+        return next(k for k, one in enumerate(self.plans) if one.plan.way == self.answer.found.best.plan.way)
+
+    def taken(self, at: int | None) -> Ranked:
+        """One of the plans by its number, the best where none is named.
+
+        Errors: PlanError for a number that is not in the list.
+        """
+        if at is None:
+            return self.plans[self.best_at]
+        if not 0 <= at < len(self.plans):
+            raise PlanError("plan", f"there is no number {at}", f"0 to {len(self.plans) - 1}",
+                            "The list of breadline rounds search numbers them")  # fmt: skip
+        return self.plans[at]
+
+
+def rounds_answer(
+    yard: Yard, weather: WeatherFile, plan: PlanFile, shelf: Shelf | None = None, way: Way | None = None
+) -> RoundsAnswer:
+    """The plan worth its money for a yard, and the few others worth a look.
+
+    Errors
+    ------
+    PlanError, YardError, WeatherError, FigureError
+        With what to mend: a start before hives can be opened, an impossible appetite, weather that
+        does not cover the season.
+    """
+    way, shelf = way or Way(), shelf or load()
+    reader = shelf.reader()
+    starter = calendar(yard.place.region) if yard.place.region else None
+    yard, told = with_bloom(_supers(yard, plan), starter)
+    advice = advise(as_last_looked(yard, None), None, reader, law_of(yard.place.country), starter)
+    made = _seasons(yard, weather, plan, reader, way)
+    ensemble = made.ensemble
+    frames = _frames(yard)
+    may = allowed(yard, plan, frames, ensemble.bees_a_frame, made.outside_c, reader)
+    until = ensemble.day(last_day(plan.target))
+    situation = situation_of(ensemble.block.drivers, slice(ensemble.today, until + 1), reader)
+    prices = _prices(yard, weather, plan, (situation, may, ensemble), reader, way.seed)
+    asked = _asked(yard, plan, prices, may)
+    means = Means(parts=way.parts, on_look=way.on_look)
+    answer = rounds(made.yard, asked, ensemble, reader, np.random.default_rng(way.seed + 2), means)
+    why = why_best(answer.found, answer.question, reader)
+    return RoundsAnswer(
+        yard=yard,
+        plan=plan,
+        answer=answer,
+        before=advice if advice.answer == "something_first" else None,
+        allowed=may,
+        situation=situation,
+        frames=frames,
+        why=why,
+        turns=turns(answer.found.flips, answer.question),
+        notes=(*answer.notes, *told, *(note.said for note in made.notes)),
+        figures=figures_used(shelf, reader.used),
+        seed=way.seed,
+        reader=reader,
+        likely=likely_gain(situation, reader).sentence,
+    )
+
+
+def rounds_from_files(
+    yard: Path, weather: Path, plan: Path | None = None, figures: Path | None = None, way: Way | None = None
+) -> RoundsAnswer:
+    """The same from files; the plan is ``rounds.toml`` beside the yard file where none is named."""
+    known = read_yard(yard)
+    asked = read_plan(plan or yard.parent / "rounds.toml", known.today)
+    beside = yard.parent / "figures.toml"
+    edits = figures or (beside if beside.exists() else None)
+    shelf = load(edits_from_toml(edits) if edits else None)
+    place = known.place
+    past = read_weather(weather, latitude=place.latitude, longitude=place.longitude, today=known.today)
+    return rounds_answer(known, past, asked, shelf, way)
+
+
+def who_gets_it(told: RoundsAnswer, at: Ranked) -> Classes | None:
+    """The classes of strength for a plan; None for "do nothing"."""
+    if not at.plan.pieces:
+        return None
+    return classes(told.answer.question, at.plan, told.frames, told.reader, told.plan.hives)
+
+
+def syrup_beside(told: RoundsAnswer, at: Ranked) -> tuple[SyrupRound, ...]:
+    """What light colonies get in each round of a plan; empty where stores are not known or no syrup is named.
+
+    Errors
+    ------
+    PlanError
+        Where syrup would have no bread, protein or pollen beside it.
+    """
+    syrup, question = told.plan.syrup, told.answer.question
+    if syrup is None or question.watch.honey_g >= PLENTY_G or not at.plan.pieces:
+        return ()
+    syrup_possible(told.yard, at.plan, told.reader)
+    kind = Kind(syrup.sugar, told.plan.syrup_kg_litre or USUAL_SYRUP_KG_L)
+    return syrup_rounds(question, at.plan, [piece.day for piece in at.plan.pieces], kind, told.reader)
+
+
+@dataclass(frozen=True)
+class _Made:
+    """The seasons a plan is tried in, and the yard as they know it."""
+
+    yard: Yard
+    ensemble: Ensemble
+    outside_c: float  # [°C]
+    notes: tuple[Note, ...]
+
+
+def _seasons(yard: Yard, weather: WeatherFile, plan: PlanFile, reader: Reader, way: Way) -> _Made:
+    """The yard's seasons to the target, fitted to its inspections where it has some and winter allows."""
+    not_of_another_age(yard, weather)
+    streams, until = Streams.of(np.random.default_rng(way.seed)), last_day(plan.target)
+    fits = bool(yard.inspections)
+    if fits:
+        try:
+            outlook_ends(yard.today, yard.place.latitude, reader)
+        except YardError:  # across winter nothing is fitted; the last look stands as it was counted
+            yard, fits = replace(as_last_looked(yard, None), inspections=()), False
+    ahead = weather_ahead(yard, weather, until, reader, streams.weather, SeasonAsked())
+    if fits:
+        ensemble = fitted_ensemble(yard, ahead, reader, fit(yard, ahead, reader, streams), streams, until)
+    else:
+        ensemble = yard_ensemble(yard, ahead, reader, streams, until, way.draws)
+    outside = _outside(yard, ahead, ensemble)
+    return _Made(yard, ensemble, outside, (*weather.notes, *stale(yard, weather), *ahead.notes))
+
+
+def _outside(yard: Yard, ahead: SeasonWeather, ensemble: Ensemble) -> float:
+    skip = days_before(yard, ahead)
+    return warmest_fortnight(ahead, skip + ensemble.today, skip + ensemble.days)
+
+
+def _supers(yard: Yard, plan: PlanFile) -> Yard:
+    """The plan's own day on which supers go on, where it names one."""
+    on = plan.rounds.supers_from
+    return yard if on is None else replace(yard, forage=replace(yard.forage, supers_from=on))
+
+
+def _frames(yard: Yard) -> float:
+    """Frames of bees of the average colony on the last look. [frames]"""
+    frames = as_last_looked(yard, None).count.frames_of_bees
+    if frames is None:
+        raise PlanError(yard.name, f"no frames of bees were counted by {day_and_year(yard.today)}",
+                        "frames of bees of the average colony", "Count some hives")  # fmt: skip
+    return frames
+
+
+def _prices(
+    yard: Yard,
+    weather: WeatherFile,
+    plan: PlanFile,
+    told: tuple[Situation, Allowed, Ensemble],
+    reader: Reader,
+    seed: int,
+) -> Prices:
+    """Every feed with what it is worth here, draw by draw; feeds share their luck."""
+    situation, may, ensemble = told
+    feeds = []
+    for feed in plan.feeds:
+        rng = np.random.default_rng(seed + 1)
+        worth = feed_worth_at(yard, weather, ensemble.par, Fed(situation), reader, rng)
+        feeds.append(Feed(feed.name, feed.price, worth, feed.patty_g or may.patty.mass_g, feed.sugar))
+    return Prices(tuple(feeds), plan.work, plan.syrup)
+
+
+def _asked(yard: Yard, plan: PlanFile, prices: Prices, may: Allowed) -> Asked:
+    of, graded = plan.rounds, tuple(frames for _, frames in plan.hives)
+    each = next((one.frames_each for one in reversed(yard.inspections) if one.frames_each), ())
+    return Asked(
+        target=plan.target,
+        prices=prices,
+        portions_g=may.grams,
+        intervals=of.intervals,
+        most_rounds=of.most_rounds,
+        rule=of.until_pollen,
+        start=of.start,
+        last_year=on_this_year(plan.last_year, yard.today, last_day(plan.target)),
+        last_year_feed=plan.last_year_feed,
+        graded=graded or each,
+        losses=of.losses,
+        honey_kg=of.honey_kg,
+        unfed_frames=of.usual_frames,
+    )
+
+
+def day_of(told: RoundsAnswer, day: int) -> date:
+    """Date of a day of the answer's seasons. [d]"""
+    return told.answer.question.ensemble.on(day)

@@ -1,0 +1,118 @@
+"""Reading one table of a plan file: money with its year, masses and rates by their unit."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+from typing import Any, ClassVar
+
+from breadline.errors import InputToMend, PlanError
+from breadline.jobs.recipe_fields import Lines, RecipeTable, Spot
+from breadline.plan.cuts import GRAMS_A_POUND
+from breadline.plan.money import Amount
+
+GRAMS: Mapping[str, float] = {"kg": 1000.0, "g": 1.0, "lb": GRAMS_A_POUND, "oz": GRAMS_A_POUND / 16}
+DEAREST_KG, CHEAPEST_KG = 100.0, 0.05  # of a feed, sugar or honey; beyond them a unit was mistaken [money/kg]
+YEARS = (1990, 2100)
+
+
+class PlanTable(RecipeTable):
+    """One table of a plan file."""
+
+    fault: ClassVar[type[InputToMend]] = PlanError
+
+    def error(self, key: str, what: str, expected: str = "", do: str = "") -> InputToMend:
+        """An error that names the file, the line, the table and the key."""
+        return PlanError(self.spot.where(key), what, expected, do)
+
+    def needed(self, key: str, value: Any, expected: str) -> Any:
+        """The value, which has to be there."""
+        if value is None or value == "":
+            raise self.error(key, "is missing", expected, "Add the line")
+        return value
+
+    def above(self, key: str, high: float, unit: str, do: str = "") -> float | None:
+        """A number above 0; None where the key is not there."""
+        value = self.data.get(key)
+        if isinstance(value, int | float) and not isinstance(value, bool) and not 0 < value <= high:
+            raise self.error(key, f"{value:g} cannot be", f"above 0, up to {high:g} {unit}", do)
+        return self.number(key, 0, high, unit)
+
+    def share(self, key: str) -> float | None:
+        """A percentage as a share; None where the key is not there. [share]"""
+        value = self.percent(key)
+        return None if value is None else value / 100.0
+
+    def mass_g(self, name: str, high_g: float) -> float | None:
+        """A mass by the unit in its key: ``patty_lb``, ``patty_g``; None where there is none. [g]"""
+        found = [unit for unit in GRAMS if f"{name}_{unit}" in self.data]
+        if len(found) > 1:
+            raise self.error(f"{name}_{found[0]}", f"{name}_{found[1]} is there too", "one of them")
+        if not found:
+            return None
+        unit = found[0]
+        value = self.above(f"{name}_{unit}", high_g / GRAMS[unit], unit)
+        return None if value is None else value * GRAMS[unit]
+
+
+@dataclass(frozen=True)
+class Money:
+    """Whose money the file is in, and of which year its prices are where they do not say their own."""
+
+    money: str
+    year: int | None
+
+    def amount(self, table: PlanTable, key: str, unit: str, *, nought: bool = False) -> Amount | None:
+        """A price of a table, with the year it names or the file's; None where the key is not there."""
+        value = table.data.get(key)
+        if isinstance(value, str):
+            raise table.error(key, f'"{value}" is text', f"a number, {unit}",
+                              "Write the number alone; money and year stand at the top")  # fmt: skip
+        number = isinstance(value, int | float) and not isinstance(value, bool)
+        if number and (value < 0 or (value == 0 and not nought)):
+            least = "0 or more" if nought else "above 0"
+            raise table.error(key, f"{value:g} is not a price", f"{least}, {unit}",
+                              "Write what you are paid or were quoted, or leave the line out")  # fmt: skip
+        amount = table.number(key, 0, 1e6, unit)
+        if amount is None:
+            return None
+        year = table.whole(f"{key}_year", *YEARS) or self.year
+        if year is None:
+            raise table.error(key, "says not of which year it is", f"year = 2026 at the top, or {key}_year",
+                              "A price without its year says nothing")  # fmt: skip
+        return Amount(amount, self.money, year)
+
+    def rate(self, table: PlanTable, key: str, pieces_g: float | None = None) -> Amount | None:
+        """A price a kilogram, from one a kilogram, pound or patty; None where there is none. [money/kg]"""
+        asked = self.amount(table, key, "for the unit in per")
+        if asked is None:
+            return None
+        known = ["kg", "lb", *(["patty"] if pieces_g else [])]
+        per = table.needed_word("per", known, 'Say what the price is for: per = "lb"')
+        grams = pieces_g if per == "patty" and pieces_g else GRAMS[per]
+        a_kg = asked.amount * 1000.0 / grams
+        if not CHEAPEST_KG <= a_kg <= DEAREST_KG:
+            do = (
+                f"If it is for a box or bag, divide by what it holds; in cents, write {asked.amount / 100:g}"
+                if a_kg > DEAREST_KG else "If that is for an ounce or a gram, give it for a kg or lb"
+            )  # fmt: skip
+            raise table.error(key, f"{asked.amount:g} a {per} is implausible: {a_kg:,.4g} a kg",
+                              f"{CHEAPEST_KG:g} to {DEAREST_KG:g} {self.money} a kg", do)  # fmt: skip
+        return Amount(a_kg, asked.money, asked.year)
+
+
+def table_of(
+    data: Mapping[str, Any], name: str, known: Collection[str], file: str, lines: Lines
+) -> PlanTable:
+    """One table of the file, empty where it is not there."""
+    return PlanTable(data.get(name, {}), Spot(file, lines, name), known)
+
+
+def tables_of(
+    data: Mapping[str, Any], name: str, known: Collection[str], file: str, lines: Lines
+) -> list[PlanTable]:
+    """Every table of a list."""
+    listed = data.get(name, [])
+    if not isinstance(listed, list):
+        raise PlanError(f"{file}, {name}", "it is one table", f"a list: write [[{name}]] with two brackets")
+    return [PlanTable(one, Spot(file, lines, name, n, True), known) for n, one in enumerate(listed, 1)]

@@ -1,0 +1,282 @@
+"""A plan of feeding as it is asked for, from a file beside the yard's: target, prices, work, rounds."""
+
+from __future__ import annotations
+
+import tomllib
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from breadline.errors import PlanError
+from breadline.jobs.recipe_fields import Lines, Spot
+from breadline.jobs.rounds_fields import GRAMS, YEARS, Money, PlanTable, table_of, tables_of
+from breadline.jobs.rounds_target import KINDS, target_of
+from breadline.need.yard import Given, Place
+from breadline.plan.costs import Syrup, Work
+from breadline.plan.money import Amount
+from breadline.plan.plans import INTERVALS
+from breadline.plan.targets import Target, checked
+from breadline.plan.truck_days import AS_THEY_COME, Drive
+
+__all__ = ["KINDS", "FeedAsked", "PlanFile", "RoundsAsked", "plan_from_text", "read_plan"]
+
+TOP = ("money", "year", "target", "feed", "work", "syrup", "rounds", "last_year", "drive", "hive")
+FEED = (
+    "name",
+    "price",
+    "price_year",
+    "per",
+    "patty_lb",
+    "patty_oz",
+    "patty_g",
+    "sugar_pct",
+    "box_lb",
+    "box_kg",
+)
+WORK = ("minutes_colony", "wage", "wage_year", "miles", "mile", "mile_year", "minutes_drive", "other_work")
+SYRUP = ("price", "price_year", "per", "sugar_pct", "kg_a_litre")
+ROUNDS = ("start", "intervals", "most_rounds", "until_pollen", "pieces", "beetle_days", "beetles_about",
+          "rim", "appetite_mg", "supers_from", "honey_lb", "honey_kg", "losses_pct", "usual_frames",
+          "spare_pct", "mix_days_before")  # fmt: skip
+LAST_YEAR = ("on", "lb", "oz", "g", "kg", "feed")
+DRIVE = ("order", "latitude", "longitude")
+HIVE = ("tag", "frames")
+START = "examples/first-rounds/rounds.toml"
+
+
+@dataclass(frozen=True)
+class FeedAsked:
+    """A feed with the price that was quoted for it."""
+
+    name: str
+    price: Amount  # [money/kg]
+    patty_g: float | None  # None where the usual patty is cut [g]
+    sugar: float  # dry sugar in it [share]
+    box_kg: float | None  # it is sold in [kg]
+
+
+@dataclass(frozen=True)
+class RoundsAsked:
+    """How the rounds may be, as far as the keeper says."""
+
+    start: date | None = None
+    intervals: tuple[int, ...] = INTERVALS  # [d]
+    most_rounds: int = 8
+    until_pollen: bool = True  # also plans whose rounds are left out while pollen comes in
+    pieces: tuple[float, ...] = ()  # own pieces; empty lets appetite and beetles say [patties]
+    beetle_days: float | None = None  # own rule [d]
+    beetles_about: bool | None = None  # in the district
+    rim: bool | None = None
+    appetite_mg: float | None = None  # a bee and day [mg/day]
+    supers_from: date | None = None
+    honey_kg: float | None = None  # stores of the average colony, as sugar [kg]
+    losses: float | None = None  # until the date [share]
+    usual_frames: float | None = None  # on the date without feed [frames]
+    spare: float | None = None  # loaded on top [share]
+    mix_days_before: int = 2
+
+
+@dataclass(frozen=True)
+class PlanFile:
+    """Everything a plan file says."""
+
+    target: Target
+    feeds: tuple[FeedAsked, ...]
+    work: Work
+    syrup: Syrup | None = None
+    syrup_kg_litre: float | None = None  # [kg/L]
+    rounds: RoundsAsked = RoundsAsked()
+    last_year: tuple[Given, ...] = ()  # as it was given, on its own dates
+    last_year_feed: int = 0
+    drive: Drive = AS_THEY_COME
+    hives: tuple[tuple[str, float], ...] = ()  # tag, frames of bees [frames]
+    text: str = ""  # the file, as it is kept with the plan that was chosen
+
+
+def read_plan(path: Path | str, today: date) -> PlanFile:
+    """The plan of a file, asked on the day ``today``.
+
+    Errors
+    ------
+    PlanError
+        If the file is not there or not TOML, or a fact in it is missing or cannot be; names file, line,
+        table, key and value.
+    """
+    where = Path(path).name
+    try:
+        raw = Path(path).read_bytes()
+    except OSError as error:
+        raise PlanError(
+            str(path), f"it can't be read ({error.strerror})", "a plan file (.toml)", f"Start from {START}"
+        ) from None
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise PlanError(where, "the file is not in UTF-8", "a text file in UTF-8",
+                        'Save it again with the encoding "UTF-8" in your editor') from None  # fmt: skip
+    return plan_from_text(text, today, where)
+
+
+def plan_from_text(text: str, today: date, where: str = "rounds.toml") -> PlanFile:
+    """The plan of a file's text, or of what was typed on the page.
+
+    Errors
+    ------
+    PlanError
+        As ``read_plan``.
+    """
+    if not text.strip():
+        raise PlanError(where, "the file is empty", "a target, a feed and its price", f"Start from {START}")
+    try:
+        data = tomllib.loads(text)
+    except (tomllib.TOMLDecodeError, RecursionError) as error:
+        raise PlanError(where, f"it is not TOML: {error}", 'lines such as fee = 188 and kind = "frames"',
+                        "Numbers have a point, words stand between quotes") from None  # fmt: skip
+    lines = Lines(text)
+    top = PlanTable(data, Spot(where, lines), TOP)
+    money = Money(
+        top.needed("money", top.text("money").strip(), "whose money, such as US$ or EUR"),
+        top.whole("year", *YEARS),
+    )
+
+    def one(name: str, known: tuple[str, ...]) -> PlanTable:
+        return table_of(data, name, known, where, lines)
+
+    feeds = _feeds(tables_of(data, "feed", FEED, where, lines), money, where)
+    given, of_feed = _last_year(tables_of(data, "last_year", LAST_YEAR, where, lines), feeds)
+    syrup, kg_litre = _syrup(one("syrup", SYRUP), money)
+    target = target_of(data.get("target"), Spot(where, lines, "target"), money)
+    return PlanFile(
+        target=checked(target, today),
+        feeds=feeds,
+        work=_work(one("work", WORK), money),
+        syrup=syrup,
+        syrup_kg_litre=kg_litre,
+        rounds=_rounds(one("rounds", ROUNDS), today),
+        last_year=given,
+        last_year_feed=of_feed,
+        drive=_drive(one("drive", DRIVE)),
+        hives=tuple(_hive(table) for table in tables_of(data, "hive", HIVE, where, lines)),
+        text=text,
+    )
+
+
+def _feeds(tables: list[PlanTable], money: Money, where: str) -> tuple[FeedAsked, ...]:
+    if not tables:
+        raise PlanError(f"{where}, [[feed]]", "no feed is chosen", "a recipe or a bought feed, its price",
+                        "Add [[feed]] with name, price and per; mix your own: breadline ration")  # fmt: skip
+    found = []
+    for table in tables:
+        patty = table.mass_g("patty", 3000.0)
+        price = table.needed("price", money.rate(table, "price", patty), "what was quoted, with per")
+        box = table.mass_g("box", 2e6)
+        found.append(
+            FeedAsked(table.needed_text("name", "what you call the feed"), price, patty,
+                      table.share("sugar_pct") or 0.0, None if box is None else box / 1000.0)
+        )  # fmt: skip
+    names = [feed.name for feed in found]
+    for table, name in zip(tables, names, strict=True):
+        if names.count(name) > 1:
+            raise table.error("name", f'"{name}" stands there twice', "each feed once")
+    return tuple(found)
+
+
+def _work(table: PlanTable, money: Money) -> Work:
+    wage = money.amount(table, "wage", "an hour", nought=True) or Amount(
+        0.0, money.money, money.year or YEARS[0]
+    )
+    return Work(
+        minutes_colony=table.number(
+            "minutes_colony", 0, 60, "minutes a colony; if you typed seconds, divide by 60"
+        )
+        or 0.0,
+        wage=wage,
+        miles=table.number("miles", 0, 1000, "miles, there and back") or 0.0,
+        mile=money.amount(table, "mile", "a mile", nought=True),
+        minutes_drive=table.number("minutes_drive", 0, 1440, "minutes, there and back") or 0.0,
+        anyway=bool(table.truth("other_work")),
+    )
+
+
+def _syrup(table: PlanTable, money: Money) -> tuple[Syrup | None, float | None]:
+    if not table.data:
+        return None, None
+    price = table.needed("price", money.rate(table, "price"), "what was quoted, with per")
+    sugar = table.needed(
+        "sugar_pct", table.number("sugar_pct", 20, 85, "% of sugar"), "50 for 1:1, 67 for 2:1"
+    )
+    return Syrup(price, sugar / 100.0), table.number("kg_a_litre", 1.0, 1.5, "kg a litre")
+
+
+def _rounds(table: PlanTable, today: date) -> RoundsAsked:
+    start = table.day("start")
+    if start is not None and start < today:
+        raise table.error("start", f"{start} lies before today, {today}", "today or later",
+                          "A round that was given belongs under [[given]] in the yard file")  # fmt: skip
+    usual = RoundsAsked()
+    honey = table.mass_g("honey", 150_000.0)
+    until_pollen = table.truth("until_pollen")
+    mixed = table.whole("mix_days_before", 0, 60, "days")
+    return RoundsAsked(
+        start=start,
+        intervals=tuple(round(d) for d in table.numbers("intervals", 1, 60, "days")) or usual.intervals,
+        most_rounds=table.whole("most_rounds", 1, 30, "rounds") or usual.most_rounds,
+        until_pollen=usual.until_pollen if until_pollen is None else until_pollen,
+        pieces=table.numbers("pieces", 0.25, 6, "patties; if you typed pounds, divide by the patty"),
+        beetle_days=table.number("beetle_days", 1, 60, "days"),
+        beetles_about=table.truth("beetles_about"),
+        rim=table.truth("rim"),
+        appetite_mg=table.above("appetite_mg", 1e6, "mg a bee and day"),
+        supers_from=table.day("supers_from"),
+        honey_kg=None if honey is None else honey / 1000.0,
+        losses=table.share("losses_pct"),
+        usual_frames=table.above("usual_frames", 40, "frames"),
+        spare=table.share("spare_pct"),
+        mix_days_before=usual.mix_days_before if mixed is None else mixed,
+    )
+
+
+def _last_year(tables: list[PlanTable], feeds: tuple[FeedAsked, ...]) -> tuple[tuple[Given, ...], int]:
+    given, used = [], 0
+    for table in tables:
+        units = [unit for unit in ("lb", "oz", "g", "kg") if unit in table.data]
+        if len(units) != 1:
+            raise table.error("lb", "one mass is wanted", "lb = 1, or g = 450, of one colony")
+        unit = units[0]
+        most = 5000.0 / GRAMS[unit]
+        grams = (table.above(unit, most, unit, "Give it for one colony, not for the yard") or 0.0) * GRAMS[
+            unit
+        ]
+        given.append(Given(table.needed("on", table.day("on"), "the day, such as 2026-02-10"), grams))
+        if name := table.text("feed"):
+            names = [feed.name for feed in feeds]
+            used = names.index(table.word("feed", names) or name)
+    return tuple(given), used
+
+
+def _drive(table: PlanTable) -> Drive:
+    latitude, longitude = (
+        table.number("latitude", -90, 90, "degrees"),
+        table.number("longitude", -180, 180, "degrees"),
+    )
+    if (latitude is None) != (longitude is None):
+        raise table.error("latitude", "the shop has one of latitude and longitude", "both", "Add the other")
+    return Drive(table.texts("order"), None if latitude is None else Place(latitude, longitude))
+
+
+def _hive(table: PlanTable) -> tuple[str, float]:
+    frames = table.needed("frames", table.number("frames", 0, 60, "frames of bees"), "frames of bees")
+    return table.needed_text("tag", "what stands on the hive"), frames
+
+
+def on_this_year(given: tuple[Given, ...], today: date, until: date) -> tuple[Given, ...]:
+    """Rounds of last year on the same days ahead of today, up to ``until``."""
+    moved = []
+    for one in given:
+        for year in (today.year, today.year + 1):
+            day = min(one.on.day, 28) if (one.on.month, one.on.day) == (2, 29) else one.on.day
+            on = date(year, one.on.month, day)
+            if today <= on < until:
+                moved.append(Given(on, one.grams))
+                break
+    return tuple(moved)

@@ -1,0 +1,159 @@
+"""A yard's rounds as lines for the terminal and as a document for other programs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from math import isinf
+from typing import Any
+
+from breadline.jobs import rounds_words as words
+from breadline.jobs.rounds import RoundsAnswer, day_of, who_gets_it
+from breadline.need.words import counted, day_and_year
+from breadline.plan.classes import Classes
+from breadline.plan.ranked import Ranked
+from breadline.plan.targets import last_day
+
+SHAPE = "breadline.rounds/1"
+Line = tuple[str, str]  # style, text
+
+
+def rounds_lines(told: RoundsAnswer) -> Iterator[Line]:
+    """The answer for a terminal: break-even first, then what to do, the plans, and why."""
+    yard = told.yard
+    yield "bold", f"{yard.name}: {counted(yard.colonies, 'colony', 'colonies')}, {day_and_year(yard.today)}"
+    yield "", f"Wanted: {words.aim_words(told.plan.target)}."
+    yield "", ""
+    if told.before is not None:
+        yield "bold", words.decision(told)
+        yield "", "The plans below are for after that."
+        yield "", ""
+    yield "bold", told.answer.break_even
+    if told.before is None:
+        yield "bold", words.decision(told)
+    yield from _part(
+        "Plans worth a look", [f"{k}. {words.plan_line(told, one)}" for k, one in enumerate(told.plans)]
+    )
+    struck = [words.struck_line(told, one) for one in told.answer.found.struck]
+    yield from _part("Struck out", [f"- {text}" for text in struck])
+    yield from _part("Why", [f"- {text}" for text in (*told.why, *words.missed_words(told))])
+    yield from _part("What turns the answer", [f"- {text}" for text in told.turns])
+    best = told.plans[told.best_at]
+    who = who_gets_it(told, best)
+    yield from _part(
+        "Who gets it",
+        [f"- {t}" for t in (words.crew_words(told, best, who), *words.who_words(told, who)) if t],
+    )
+    yield from _part("Take care", [f"- {text}" for text in told.answer.warnings])
+    yield from _part("By the calendar of the brood", [f"- {text}" for text in told.answer.breeding.sentences])
+    pieces = (words.piece_words(told), *told.allowed.said)
+    yield from _part("Pieces", [f"- {text}" for text in pieces])
+    yield "", ""
+    yield from _rests_on(told)
+
+
+def _part(head: str, lines: Sequence[str]) -> Iterator[Line]:
+    if lines:
+        yield "", ""
+        yield "bold", head
+        yield from (("", f" {line}") for line in lines)
+
+
+def _rests_on(told: RoundsAnswer) -> Iterator[Line]:
+    found = told.answer.found
+    looks = ", ".join(f"{look.plans:,} plans in {look.members:,} seasons" for look in found.looks)
+    yield (
+        "dim",
+        f"Looked at {looks}; shared stretches saved {found.saving:.1f} times the work. Seed {told.seed}.",
+    )
+    yield "dim", told.likely
+    yield from (("dim", text) for text in told.notes)
+    memory = sum(f.read.startswith("from memory") for f in told.figures)
+    yield (
+        "dim",
+        f"{len(told.figures)} figures used, {memory} of them from memory; --json lists each with its source.",
+    )
+
+
+def rounds_document(answers: Sequence[RoundsAnswer]) -> dict[str, Any]:
+    """The answers of one or more yards for other programs."""
+    return {"shape": SHAPE, "yards": [_yard(told) for told in answers]}
+
+
+def _yard(told: RoundsAnswer) -> dict[str, Any]:
+    found, best = told.answer.found, told.plans[told.best_at]
+    who = who_gets_it(told, best)
+    return {
+        "yard": told.yard.name,
+        "colonies": told.yard.colonies,
+        "today": told.yard.today.isoformat(),
+        "target_day": last_day(told.plan.target).isoformat(),
+        "break_even": told.answer.break_even,
+        "sentence": words.decision(told),
+        "first_before_feed": "" if told.before is None else told.before.sentence,
+        "money": told.answer.question.prices.money,
+        "best": told.best_at,
+        "plans": [plan_document(told, one) for one in told.plans],
+        "struck": [plan_document(told, one) for one in found.struck],
+        "why": list(told.why),
+        "turns": list(told.turns),
+        "missed": list(words.missed_words(told)),
+        "who": None if who is None else who_document(told, best, who),
+        "warnings": list(told.answer.warnings),
+        "breeding": list(told.answer.breeding.sentences),
+        "pieces": {
+            "patties": list(told.allowed.pieces),
+            "patty_g": told.allowed.patty.mass_g,
+            "days": told.allowed.limit.days,
+            "said": list(told.allowed.said),
+        },
+        "situation": told.situation,
+        "likely": told.likely,
+        "notes": list(told.notes),
+        "looks": [{"plans": look.plans, "members": look.members} for look in found.looks],
+        "saving": round(found.saving, 2),
+        "seed": told.seed,
+        "figures": [{"key": f.key, "text": f.text, "unit": f.unit, "source": f.source, "read": f.read}
+                    for f in told.figures],
+    }  # fmt: skip
+
+
+def plan_document(told: RoundsAnswer, at: Ranked) -> dict[str, Any]:
+    """One plan."""
+    cost = at.cost
+    return {
+        "kind": at.plan.kind,
+        "sentence": words.plan_name(told, at),
+        "feed": told.answer.question.prices.feeds[at.plan.feed].name if at.plan.pieces else "",
+        "rounds": [{"on": day_of(told, piece.day).isoformat(), "grams": round(piece.grams, 1)}
+                   for piece in at.plan.pieces],
+        "until_pollen": at.plan.by_rule,
+        "gain": _cents(at.gain),
+        "gain_low": _cents(at.gain_low),
+        "gain_high": _cents(at.gain_high),
+        "money": _cents(at.money),
+        "pays": round(at.pays, 3),
+        "chance": round(at.chance, 3),
+        "frames": [round(f, 1) for f in at.frames],
+        "cost": {"feed": _cents(cost.feed), "labour": _cents(cost.labour), "travel": _cents(cost.travel),
+                 "syrup": _cents(cost.syrup), "total": _cents(cost.total)},
+        "feed_g": round(at.feed_g, 1),
+        "feed_most_g": round(at.feed_most_g, 1),
+        "sugar_g": round(at.sugar_g, 1),
+        "struck": at.struck,
+    }  # fmt: skip
+
+
+def who_document(told: RoundsAnswer, at: Ranked, who: Classes) -> dict[str, Any]:
+    """Who gets it."""
+    return {
+        "line": words.crew_words(told, at, who),
+        "bands": [{"from_frames": band.from_frames, "gets": band.gets, "share": round(band.share, 3),
+                   "to_frames": None if isinf(band.to_frames) else band.to_frames} for band in who.bands],
+        "more": _cents(who.more),
+        "combine_below_frames": who.combine_below,
+        "combine": list(who.combine),
+    }  # fmt: skip
+
+
+def _cents(amount: float) -> float:
+    return round(amount, 2) + 0.0
