@@ -166,7 +166,17 @@ def test_a_contract_date_lets_feed_go_on_early():
 
 def test_hives_that_cannot_be_opened_bar_a_start():
     cold = ensemble(tmax=4.0)
-    assert "cannot be opened" in bars(yard(frames=8.0), contract(), cold, [0], reader()).starts[0]
+    barred = bars(yard(frames=8.0), contract(), cold, range(DAYS), reader())
+    assert "cannot be opened" in barred.starts[0]
+
+
+def test_a_later_round_in_a_cold_week_bars_the_plan_too():
+    turns_cold = ensemble()
+    turns_cold.tmax_c[:, 20:] = 4.0
+    barred = bars(yard(frames=8.0), contract(), turns_cold, range(DAYS), reader())
+    assert barred.why(Plan("search", (Piece(0, 454.0), Piece(7, 454.0)))) == ""
+    said = barred.why(Plan("search", (Piece(0, 454.0), Piece(21, 454.0))))
+    assert said.startswith("round 2: hives cannot be opened")
 
 
 def test_the_chance_of_empty_stores_is_that_of_the_seasons():

@@ -24,33 +24,33 @@ class Flips:
     pays: float | None  # fee, premium and values, times what they are [ratio]
     belief: float | None  # mean gain in bees from feeding, against unfed [ratio]
     believed: float  # the same as it is believed now [ratio]
+    feed: int  # of which this is told
 
 
-def flips(tried: Tried, feeds: tuple[int, ...], fair: tuple[bool, ...]) -> Flips:
+def flips(tried: Tried, feed: int, fair: tuple[bool, ...]) -> Flips:
     """Where the answer turns.
 
     Parameters
     ----------
     tried
         The plans, "do nothing" first.
-    feeds
-        Which feed each plan uses.
+    feed
+        Whose plans are asked about.
     fair
         Which plans may be chosen.
     """
-    at = [k for k in range(1, len(tried.plans)) if fair[k]]
-    belief = tried.gain[0]
+    at = [k for k in range(1, len(tried.plans)) if fair[k] and tried.plans[k].feed == feed]
+    belief = tried.gain[feed]
     if not at:
-        return Flips(False, None, None, None, float(np.exp(belief.mean())))
+        return Flips(False, None, None, None, float(np.exp(belief.mean())), feed)
     more = (tried.value[at] - tried.value[0]).mean(1)
-    feed = tried.costs.feed[at].mean(1)
-    rest = tried.costs.total[at].mean(1) - feed
-    now = bool((more - feed - rest).max() > 0)
-    by_feed = [k for k, f in enumerate(at) if feeds[f] == 0] or list(range(len(at)))
-    over = (tried.money[at] - tried.money[0])[by_feed]
+    bought = tried.costs.feed[at].mean(1)
+    rest = tried.costs.total[at].mean(1) - bought
+    now = bool((more - bought - rest).max() > 0)
+    over = tried.money[at] - tried.money[0]
     return Flips(
-        now, _price(more - rest, feed), _pays(more, feed + rest), _belief(over, belief, now),
-        float(np.exp(belief.mean())),
+        now, _price(more - rest, bought), _pays(more, bought + rest), _belief(over, belief, now),
+        float(np.exp(belief.mean())), feed,
     )  # fmt: skip
 
 

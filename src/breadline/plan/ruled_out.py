@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 
 import numpy as np
@@ -25,28 +25,33 @@ AFTER_SHORTEST_DAY = timedelta(days=150)
 
 @dataclass(frozen=True)
 class Bars:
-    """Start days that are ruled out before any plan is tried, each with its reason."""
+    """Days that are ruled out before any plan is tried, each with its reason."""
 
-    starts: dict[int, str]
+    starts: dict[int, str]  # for a first round
+    rounds: dict[int, str] = field(default_factory=dict)  # for any round
 
     def why(self, plan: Plan) -> str:
         """The reason against a plan; empty where there is none."""
-        return "" if plan.start is None else self.starts.get(plan.start, "")
+        if plan.start is None:
+            return ""
+        days = [piece.day for piece in plan.pieces]
+        later = (f"round {n}: {self.rounds[day]}" for n, day in enumerate(days, 1) if day in self.rounds)
+        return self.starts.get(plan.start, "") or next(later, "")
 
 
 def bars(yard: Yard, target: Target, ensemble: Ensemble, starts: Sequence[int], reader: Reader) -> Bars:
-    """Reasons against first rounds on these days of the ensemble.
+    """Reasons against first rounds, and against any, on these days of the ensemble.
 
     Sources: [patty_label] for the weeks before pollen; ``ladder.open_c`` and ``ladder.cluster_frames``.
     """
     first = first_pollen(yard, ensemble, reader)
-    found = {}
+    found, cold = {}, {day: why for day in starts if (why := _cold(ensemble, day, reader))}
     for day in starts:
-        why = _early(yard, target, ensemble.on(day), first, reader) or _cold(ensemble, day, reader)
+        why = _early(yard, target, ensemble.on(day), first, reader) or cold.get(day, "")
         why = why or _few_bees(yard, ensemble.on(day), first, reader)
         if why:
             found[day] = why
-    return Bars(found)
+    return Bars(found, cold)
 
 
 def start_possible(ensemble: Ensemble, day: int, reader: Reader) -> None:

@@ -140,8 +140,10 @@ def judged(
         ratio = adults / np.maximum(adults[:1], 1.0)
         base = question.unfed_frames[index] * no_more_than_believed(plans, feeds, ratio, had, draw)
     scale = base / np.maximum(adults / ensemble.bees_a_frame, 1e-9)
-    power = question.crop_power[ensemble.block.drivers.path[index]]
-    flow = (np.maximum(field, 1e-9) / np.maximum(field[:1], 1e-9)) ** power
+    flow = np.maximum(field, 1e-9) / np.maximum(field[:1], 1e-9)
+    if question.unfed_frames is not None:
+        flow = no_more_than_believed(plans, feeds, flow, had, draw)
+    flow = flow ** question.crop_power[ensemble.block.drivers.path[index]]
     in_frames = np.asarray(brood / ensemble.cells_a_frame * scale)
     seen = worth(question.target, Reached(base, in_frames, flow), question.spread)
     rounds, grams = _given(question, plans, index)

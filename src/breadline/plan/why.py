@@ -9,6 +9,7 @@ from breadline.plan.money import told
 from breadline.plan.search import Found
 from breadline.plan.tried import Question
 
+KG_A_POUND = 0.45359237
 SAME = 0.5  # money closer than this is told as about the same [money/colony]
 
 
@@ -40,12 +41,12 @@ def why_best(found: Found, question: Question, reader: Reader) -> tuple[str, ...
 
 def turns(of: Flips, question: Question) -> tuple[str, ...]:
     """At what feed price, fee or belief the answer turns, in sentences."""
-    price, said = question.prices.feeds[0].price, []
+    price, said = question.prices.feeds[of.feed].price, []
     now, then = ("stops paying", "below") if of.feeding_now else ("begins to pay", "above")
     if of.feed_price is not None:
-        at = told(price.amount * of.feed_price, price.money)
+        at, asked = (_price(price.amount * times, price.money) for times in (of.feed_price, 1.0))
         end = "above" if of.feeding_now else "below"
-        said.append(f"Feeding {now} {end} {at} a kg of feed (asked: {price.said}).")
+        said.append(f"Feeding {now} {end} {at} of feed; asked: {asked} ({price.year}).")
     elif not of.feeding_now:
         said.append("At no price of feed does a plan pay here, not even for nothing.")
     if of.pays is not None:
@@ -70,6 +71,10 @@ def _nothing(found: Found, money: str) -> str:
         f"The best plan of feeding, {many}, brings {told(max(0.0, brings), money)} a colony and costs "
         f"{told(other.cost.total, money)}."
     )
+
+
+def _price(a_kg: float, money: str) -> str:
+    return f"{told(a_kg, money)} a kg ({told(a_kg * KG_A_POUND, money)} a lb)"
 
 
 def _adds(ratio: float, less: bool) -> str:
