@@ -242,6 +242,17 @@ def test_far_ahead_a_second_series_after_a_break_is_tried_too():
         assert (days > 28).sum() == 1
 
 
+def test_pieces_are_no_larger_than_what_is_cleared_in_the_interval():
+    grid = Grid((0, 7), (113.0, 227.0, 454.0), (7, 14), 4, most_at={7: 227.0})
+    plans = plans_of(grid, 0, DAYS - 1, 1)
+    largest = {k: max(p.pieces[0].grams for p in plans if p.interval == k) for k in (7, 14)}
+    assert largest == {7: 227.0, 14: 454.0}
+    bars = Bars({}, most_at={7: 227.0})
+    assert "not cleared in 7 days" in bars.why(Plan("search", (Piece(0, 454.0), Piece(7, 454.0)), interval=7))
+    found = search(way(question(), bars), plans)
+    assert all(p.plan.pieces[0].grams <= 227.0 for p in found.finalists if p.plan.interval == 7)
+
+
 def test_a_long_time_ahead_does_not_swell_the_search():
     plans = plans_of(Grid(weekly(0, 188), (113.0, 227.0, 340.0, 454.0), again=146), 0, 188, 1)
     assert 1000 < len(plans) < 4500

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import date
 
 from breadline.errors import OurFault, PlanError
@@ -27,6 +28,7 @@ class Asked:
     prices: Prices
     portions_g: tuple[float, ...]  # a colony and round, as beetles and bees allow [g]
     intervals: tuple[int, ...] = INTERVALS  # [d]
+    most_at: Mapping[int, float] = field(default_factory=dict)  # what is cleared by interval, where less [g]
     most_rounds: int = 8
     rule: bool = True  # also plans whose rounds are left out while pollen comes in
     start: date | None = None  # the keeper's own first round, the only one then

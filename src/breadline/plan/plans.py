@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from breadline.errors import PlanError
@@ -72,6 +73,12 @@ class Grid:
     most_rounds: int = 8
     rule: bool = True  # also plans whose rounds are left out while pollen comes in
     again: int | None = None  # day from today of a second series, also tried; None tries none
+    most_at: Mapping[int, float] = field(default_factory=dict)  # largest piece by interval, where less [g]
+
+    def portions_at(self, interval: int) -> tuple[float, ...]:
+        """The pieces that are cleared in an interval [g]; the largest is ``most_at`` of it, where named."""
+        most = self.most_at.get(interval, max(self.portions_g, default=0.0))
+        return tuple(grams for grams in self.portions_g if grams <= most + 1e-9)
 
     def checked(self) -> Grid:
         """The same, if it can be.
@@ -127,7 +134,7 @@ def plans_of(
         for start in grid.starts:
             for interval in grid.intervals:
                 days = [d for k in range(grid.most_rounds) if (d := today + start + k * interval) < last]
-                for grams in grid.portions_g:
+                for grams in grid.portions_at(interval):
                     pieces = tuple(Piece(d, grams) for d in days)
                     cut = [pieces[:k] for k in _lengths(len(pieces))]
                     found += [Plan("search", one, feed, interval if len(one) > 1 else 0) for one in cut]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 
 import numpy as np
@@ -104,6 +104,7 @@ def rounds(
     one = question(yard, asked, ensemble, reader, rng)
     plans = planned(asked, ensemble)
     ruled = bars(yard, asked.target, ensemble, range(ensemble.today, ensemble.days), reader)
+    ruled = replace(ruled, most_at=asked.most_at)
     stores = partial(out_of_stores, ensemble=ensemble, reader=reader)
     hold = asked.start is not None
     found = search(Search(one, ruled, stores, means.spreading, means.parts, means.on_look, hold), plans)
@@ -153,7 +154,9 @@ def planned(asked: Asked, ensemble: Ensemble) -> tuple[Plan, ...]:
     ahead = ensemble.days - 1 - ensemble.today
     starts = weekly(0, ahead) if asked.start is None else ((asked.start - ensemble.on(ensemble.today)).days,)
     again = ahead - SECOND_SERIES if asked.start is None and ahead > LONG_AHEAD else None
-    grid = Grid(starts, asked.portions_g, asked.intervals, asked.most_rounds, asked.rule, again)
+    grid = Grid(
+        starts, asked.portions_g, asked.intervals, asked.most_rounds, asked.rule, again, asked.most_at
+    )
     pieces = [Piece(ensemble.day(g.on), g.grams) for g in asked.last_year]
     kept = tuple(p for p in pieces if ensemble.today <= p.day < ensemble.days - 1)
     last_year = as_last_year(kept, asked.last_year_feed)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 
@@ -29,6 +29,7 @@ class Bars:
 
     starts: dict[int, str]  # for a first round
     rounds: dict[int, str] = field(default_factory=dict)  # for any round
+    most_at: Mapping[int, float] = field(default_factory=dict)  # what is cleared by interval, where less [g]
 
     def why(self, plan: Plan) -> str:
         """The reason against a plan; empty where there is none."""
@@ -36,7 +37,13 @@ class Bars:
             return ""
         days = [piece.day for piece in plan.pieces]
         later = (f"round {n}: {self.rounds[day]}" for n, day in enumerate(days, 1) if day in self.rounds)
-        return self.starts.get(plan.start, "") or next(later, "")
+        return self.starts.get(plan.start, "") or next(later, "") or self._too_large(plan)
+
+    def _too_large(self, plan: Plan) -> str:
+        most = self.most_at.get(plan.interval, float("inf"))
+        if all(piece.grams <= most + 1e-9 for piece in plan.pieces):
+            return ""
+        return f"a piece so large is not cleared in {plan.interval} days"
 
 
 def bars(yard: Yard, target: Target, ensemble: Ensemble, starts: Sequence[int], reader: Reader) -> Bars:
