@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from concurrent.futures import ProcessPoolExecutor
 from dataclasses import replace
 from datetime import timedelta
+from multiprocessing import get_context
 
 import numpy as np
 import pytest
 
 from breadline.errors import PlanError
+from breadline.need import season_lanes
 from breadline.plan.costs import labour_a_round, travel_a_round
 from breadline.plan.flips import flips
 from breadline.plan.money import Amount
@@ -256,3 +259,19 @@ def test_pieces_are_no_larger_than_what_is_cleared_in_the_interval():
 def test_a_long_time_ahead_does_not_swell_the_search():
     plans = plans_of(Grid(weekly(0, 188), (113.0, 227.0, 340.0, 454.0), again=146), 0, 188, 1)
     assert 1000 < len(plans) < 4500
+
+
+def test_processes_change_nothing(found):
+    with ProcessPoolExecutor(2, mp_context=get_context("fork")) as two:
+        again = search(replace(way(question()), spreading=two.map, parts=3), PLANS)
+    assert again.best == found.best
+    assert np.array_equal(again.last.money, found.last.money)
+
+
+def test_without_numba_the_answer_is_the_same(found, monkeypatch):
+    few = [plan for plan in PLANS if plan.rounds <= 2 and not plan.by_rule]
+    quick = search(way(question()), few)
+    monkeypatch.setattr(season_lanes, "available", lambda: False)
+    slow = search(way(question()), few)
+    assert slow.best.plan == quick.best.plan
+    assert slow.best.money == pytest.approx(quick.best.money, rel=1e-9)
