@@ -83,7 +83,7 @@ def test_a_yard_that_was_fitted_is_planned_from_what_the_fit_left():
     assert ensemble.par.draws == ensemble.draw.max() + 1
 
 
-def test_some_members_are_the_first_of_every_path():
+def test_some_members_are_as_many_of_every_path_and_as_many_draws_as_there_are():
     yard, file = at("first-yard")
     reader, until = load().reader(), yard.today + timedelta(days=20)
     ahead = weather_ahead(yard, file, until, reader, streams().weather, Asked())
@@ -91,7 +91,7 @@ def test_some_members_are_the_first_of_every_path():
     few = ensemble.few(45)
     assert few.size == 45
     assert sorted(set(ensemble.block.drivers.path[few].tolist())) == list(range(15))
-    assert set(ensemble.draw[few].tolist()) == {0, 1, 2}
+    assert set(ensemble.draw[few].tolist()) == set(range(FEW)), "not the same three on every path"
     assert ensemble.few(10**6).size == ensemble.members
 
 

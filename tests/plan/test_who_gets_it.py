@@ -64,8 +64,21 @@ def test_a_line_that_a_crew_can_remember():
 
 
 def test_where_the_average_is_paid_every_frame_counts_the_same():
-    who = classes(question(contract("sample_average", 5.0)), PLAN, 4.5, reader())
-    assert who.over_none > 0
+    of = question(contract("sample_average", 5.0))
+    who = classes(of, PLAN, 4.5, reader())
+    done = tried(of, [NOTHING, PLAN], of.ensemble.few(300))
+    gain = float((done.money[1] - done.money[0]).mean())
+    assert who.over_none - who.more == pytest.approx(gain), "all in full is the plan itself"
+    assert who.more >= -1e-9
+
+
+def test_hive_by_hive_all_in_full_is_about_the_plan_itself():
+    """About, since the yard is 48 colonies here and a whole curve there."""
+    of = question(contract(grade=5.0))
+    who = classes(of, PLAN, 4.5, reader())
+    done = tried(of, [NOTHING, PLAN], of.ensemble.few(300))
+    gain = float((done.money[1] - done.money[0]).mean())
+    assert who.over_none - who.more == pytest.approx(gain, rel=0.05)
 
 
 def test_syrup_alone_on_empty_combs_is_refused_with_the_reason():

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from itertools import permutations
 from typing import Literal
 
 import numpy as np
-from scipy.special import ndtr, ndtri
+from scipy.special import ndtri
 
 from breadline.knowledge.shelf import Reader
 from breadline.need.words import half_frames
 from breadline.plan.plans import NOTHING, Piece, Plan
-from breadline.plan.targets import Frames, KeepAlive, Target, WinterBees
+from breadline.plan.targets import Frames, HoneyFlow, KeepAlive, Target, WinterBees
 from breadline.plan.tried import Question, Tried, tried
 from breadline.plan.value import Reached, worth
 from breadline.span import FloatArray
@@ -49,10 +49,18 @@ class Classes:
 
 @dataclass(frozen=True)
 class _Nodes:
+    """The yard as colonies of even rank; arrays by class (none, half, full) and node."""
+
     today: FloatArray  # frames today, shape (nodes,) [frames]
-    weight: FloatArray  # [share]
     net: FloatArray  # value less cost, shape (3, nodes) [money/colony]
     making: FloatArray  # fed in full and not fed, shape (2, nodes) [share]
+    average: Callable[[FloatArray], float] | None  # a yard fed so, by its average [money/colony]
+
+    def brings(self, of: np.ndarray) -> float:
+        """What the yard brings if node k is in class ``of[k]``. [money/colony]"""
+        if self.average is not None:
+            return self.average(of)
+        return float(self.net[of, np.arange(NODES)].mean())
 
 
 def halved(plan: Plan) -> Plan:
@@ -88,12 +96,12 @@ def classes(
     borders, gets = _best(nodes)
     bands = _bands(borders, gets, nodes)
     below = _combine(question.target, nodes, reader)
-    mine = _brings(nodes, borders, gets)
+    mine, full = nodes.brings(_where(nodes, borders, gets)), GETS.index("full")
     return Classes(
         bands,
         crew_line(bands),
-        mine - float(nodes.weight @ nodes.net[2]),
-        mine - float(nodes.weight @ nodes.net[0]),
+        mine - nodes.brings(np.full(NODES, full)),
+        mine - nodes.brings(np.zeros(NODES, dtype=np.int64)),
         below,
         tuple(name for name, frames in named if below is not None and frames < below),
     )
@@ -133,47 +141,55 @@ def _nodes(question: Question, done: Tried, frames_today: float, reader: Reader)
     costs = done.costs.total.mean(1)
     net, making = np.empty((3, NODES)), np.empty((2, NODES))
     for c in range(3):
-        frames = done.frames[c][:, None] * kept
-        ratio = done.frames[c] / np.maximum(done.frames[0], 1e-9)
-        brood = done.brood[c][:, None] * kept
-        seen = worth(hive, Reached(frames, brood, ratio[:, None] * np.ones(NODES)), about)
-        net[c] = seen.money.mean(0) - costs[c]
+        frames, brood = (of[c][:, None] * kept for of in (done.frames, done.brood))
+        seen = worth(hive, Reached(frames, brood, np.ones(frames.shape)), about)
+        money = seen.money.mean(0)
+        if isinstance(hive, HoneyFlow):  # a crop goes with the size of a colony
+            money = done.value[c].mean() * kept
+        net[c] = money - costs[c]
         if c != 1:
             making[c // 2] = seen.making.mean(0)
-    if isinstance(question.target, Frames) and question.target.paid == "sample_average":
-        net = _by_frames(question, done, kept) - costs[:, None]
-    return _Nodes(today, np.full(NODES, 1.0 / NODES), net, making)
+    by_average = isinstance(question.target, Frames) and question.target.paid == "sample_average"
+    return _Nodes(today, net, making, _average(question, done, kept) if by_average else None)
 
 
-def _by_frames(question: Question, done: Tried, kept: FloatArray) -> FloatArray:
-    """On a sample's average a colony is worth what its frames add to the average: frames × their worth."""
-    at = Reached(done.frames, done.brood, np.ones(done.frames.shape))
-    up = replace(at, frames=done.frames * 1.01)
-    of, spread = question.target, question.spread
-    slope = worth(of, up, spread).money - worth(of, at, spread).money
-    a_frame = (slope / (0.01 * np.maximum(done.frames, 1e-9)))[1]
-    return np.asarray(((a_frame * done.frames).mean(1))[:, None] * kept)
+def _average(question: Question, done: Tried, kept: FloatArray) -> Callable[[FloatArray], float]:
+    """On a sample's average the yard is paid as one: by the mean of all its colonies, fed as they were."""
+    costs, size = done.costs.total.mean(1), kept / kept.mean()
+
+    def brings(of: np.ndarray) -> float:
+        share = np.array([size[of == c].sum() for c in range(3)]) / NODES
+        count = np.array([(of == c).mean() for c in range(3)])
+        at = share @ done.frames
+        paid = worth(question.target, Reached(at, at, np.ones(at.shape)), question.spread).money.mean()
+        return float(paid - count @ costs)
+
+    return brings
 
 
 def _single(target: Target) -> Target:
     return replace(target, paid="hive_by_hive") if isinstance(target, Frames) else target
 
 
-def _brings(nodes: _Nodes, borders: tuple[float, float], gets: tuple[Gets, ...]) -> float:
-    where = np.searchsorted(np.array(borders), nodes.today, side="right")
-    of = np.array([GETS.index(g) for g in gets])[where]
-    return float(nodes.weight @ nodes.net[of, np.arange(NODES)])
+def _where(nodes: _Nodes, borders: tuple[float, float], gets: tuple[Gets, ...]) -> np.ndarray:
+    """The class of each node."""
+    band = np.searchsorted(np.array(borders), nodes.today, side="right")
+    return np.array([GETS.index(g) for g in gets])[band]
 
 
 def _best(nodes: _Nodes) -> tuple[tuple[float, float], tuple[Gets, ...]]:
     """All pairs of borders on half frames, and all orders of the classes; the plainest of the best."""
     top = np.ceil(nodes.today.max() / STEP) * STEP
     lines = [0.0, *np.arange(STEP, top + STEP, STEP).tolist()]
-    best, found = -np.inf, ((0.0, 0.0), GETS)
+    best, found, seen = -np.inf, ((0.0, 0.0), GETS), set()
     for gets in permutations(GETS):
         for k, low in enumerate(lines):
             for high in lines[k:]:
-                brings = _brings(nodes, (low, high), gets)
+                of = _where(nodes, (low, high), gets)
+                if of.tobytes() in seen:
+                    continue
+                seen.add(of.tobytes())
+                brings = nodes.brings(of)
                 if brings > best + 1e-9:
                     best, found = brings, ((low, high), gets)
     return found
@@ -183,7 +199,7 @@ def _bands(borders: tuple[float, float], gets: tuple[Gets, ...], nodes: _Nodes) 
     ends = (0.0, *borders, np.inf)
     found: list[Band] = []
     for low, high, given in zip(ends[:-1], ends[1:], gets, strict=True):
-        share = float(nodes.weight[(nodes.today >= low) & (nodes.today < high)].sum())
+        share = float(((nodes.today >= low) & (nodes.today < high)).mean())
         if share > 0.0:
             found.append(Band(found[-1].to_frames if found else 0.0, high, given, share))
     found[-1] = replace(found[-1], to_frames=np.inf)
@@ -200,8 +216,3 @@ def _combine(target: Target, nodes: _Nodes, reader: Reader) -> float | None:
     upto = int(np.argmin(few)) if not few.all() else NODES
     line = nodes.today[upto] if upto < NODES else nodes.today[-1]
     return max(STEP, float(np.floor(line / STEP) * STEP))
-
-
-def share_below(frames: float, frames_today: float, log_sd: float) -> float:
-    """Share of the colonies below so many frames today; all in [frames], the spread in [log]; a [share]."""
-    return float(ndtr((np.log(frames / frames_today) + log_sd**2 / 2) / max(log_sd, 1e-9)))

@@ -74,9 +74,13 @@ class Ensemble:
         return (on - self.start).days
 
     def few(self, members: int) -> np.ndarray:
-        """Which members the first draws of every path are, about so many in all."""
-        each = min(self.draws, max(1, members // self.paths))
-        return (np.arange(self.paths)[:, None] * self.draws + np.arange(each)[None, :]).ravel()
+        """Which members to take for about so many: as many of every path, and other draws on each path.
+
+        A yard's draws are the same ones on every path; a few of them on all paths would be few beliefs.
+        """
+        each, path = min(self.draws, max(1, members // self.paths)), np.arange(self.paths)[:, None]
+        draw = (path * each + np.arange(each)[None, :]) % self.draws
+        return np.sort((path * self.draws + draw).ravel())
 
     def go(self, from_share: float) -> FloatArray:
         """1 where a round by rule goes on, 0 where pollen is in from ``from_share``; (days, columns). [-]"""
