@@ -118,6 +118,16 @@ def test_a_batch_without_mixing_facts_is_the_recipe_itself(file: RecipeFile) -> 
     assert told.batch.mixing.load_g == pytest.approx(sum(one.grams for one in file.amounts))
 
 
+def test_a_recipe_in_shares_is_mixed_once_it_is_said_how_much(file: RecipeFile) -> None:
+    shares = (Amount("sugar_granulated", 80, "%"), Amount("water", 20, "%"))
+    bare = replace(file, amounts=shares, mixing=None)
+    with pytest.raises(RecipeError, match="how much is mixed"):
+        batched(bare, "1", DAY)
+    assert file.mixing is not None
+    told = batched(replace(bare, mixing=replace(file.mixing, mixer_holds=None, batch=100)), "1", DAY)
+    assert told.batch.load_g == pytest.approx(100 * 453.59237, rel=0.05)
+
+
 def test_a_bucket_needs_its_level(file: RecipeFile) -> None:
     assert file.mixing is not None
     with pytest.raises(RecipeError, match="bucket_level"):

@@ -45,7 +45,8 @@ KEPT = {
 
 def analysis_lines(told: Analysed) -> Iterator[Line]:
     """The analysis: protein first, then targets, the rest, what to take care of, and what it costs."""
-    yield "bold", f"{told.file.name}: {_weight(told.recipe.grams, told.system)}"
+    weight = "in shares" if told.file.in_shares else _weight(told.recipe.grams, told.system)
+    yield "bold", f"{told.file.name}: {weight}"
     yield "", ""
     first, *rest, last = told.told.sentences
     yield "bold", first
@@ -130,10 +131,11 @@ def batch_lines(told: Batched) -> Iterator[Line]:
         more = ", ".join(said for said in (weighs(line, system), beside(line, system)) if said)
         yield "", f" {n}. {how_much(line, system)} {line.ingredient.name} ({more})"
     yield "", ""
-    for name, weight in scale_checks(batch):
-        yield "", f"A full bucket of {name} should weigh {weight}."
-    yield from (("", said) for said in (to_ask(batch),) if said)
-    yield "", ""
+    checks = [f"A full bucket of {name} should weigh {weight}." for name, weight in scale_checks(batch)]
+    told_first = [said for said in (*checks, to_ask(batch)) if said]
+    yield from (("", said) for said in told_first)
+    if told_first:
+        yield "", ""
     yield "", f"Protein {protein_said(batch)}. Real pollen: {pollen_said(batch)}."
     yield "", " ".join(said for said in (protein_rounding(batch), protein_by_bucket(batch)) if said)
     yield "", f"Cost: {cost_said(batch)}."

@@ -121,9 +121,14 @@ def mixing_of(file: RecipeFile) -> Mixing:
     Errors
     ------
     RecipeError
-        If a bucket is named and not how far it is filled.
+        If a bucket is named and not how far it is filled, or a recipe in shares has no batch.
     """
     mixing, system = file.mixing, system_of(file)
+    if file.in_shares and (mixing is None or mixing.batch_g is None):
+        raise RecipeError(
+            f"{file.name}, [mixing], batch", "is left out, and the recipe is in shares", "how much is mixed",
+            'Add [mixing] with batch = 140 and unit = "kg", or what the mixer holds',
+        )  # fmt: skip
     whole = sum(one.grams for one in file.amounts)
     bulk = {one.ingredient: Content(one.bulk_kg_per_l, one.bulk_kg_per_l)
             for one in file.amounts if one.bulk_kg_per_l}  # fmt: skip

@@ -200,6 +200,11 @@ class RecipeFile:
     pollen: PollenPapers | None = None
     known: Known = field(default_factory=Known)
 
+    @property
+    def in_shares(self) -> bool:
+        """Whether its parts are shares and so weigh nothing by themselves."""
+        return any(one.unit == "%" for one in self.amounts)
+
     def recipe(self, known: Mapping[str, Ingredient]) -> Recipe:
         """The mix by ingredients that are known, the file's own among them."""
         parts = tuple(Part(known[one.ingredient], one.grams) for one in self.amounts)
