@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from urllib.parse import quote
 
 from breadline.errors import BreadlineError, FeedRefused
 from breadline.jobs.feed_desk import FeedDesk
@@ -19,6 +18,7 @@ from breadline.ration.cost import Cost
 from breadline.ration.label import read_label
 from breadline.ration.measures import System
 from breadline.web import feed_words
+from breadline.web.feed_desks import path_of
 
 
 @dataclass(frozen=True)
@@ -128,4 +128,4 @@ def _kind(own: bool) -> str:
 
 
 def _href(screen: str, name: str) -> str:
-    return f"/feed/{screen}/{quote(name)}"
+    return f"/feed/{screen}/{path_of(name)}"

@@ -62,13 +62,13 @@ async def save(request: Request, name: str = "") -> Response:
     listed = sent.get("feed-0-ingredients", "").replace(",", "|").replace("| ", "|")
     typed = Typed(sent | {"price-0-of": called, "feed-0-ingredients": listed})
     try:
-        tables = typed.tables({"name": called or "this feed"}, SECTIONS)
+        if not called:
+            raise RecordError("feed-0-name", "it has no name", "what you call the feed", "Write it")
+        tables = typed.tables({"name": called}, SECTIONS)
         for price in tables.get("price", []):
             price.pop("year", None)
-        file = read_typed(tables, called or "this feed")
-        made = file.feeds[0] if file.feeds else None
-        if made is None:
-            raise RecordError("feed-0-name", "it has no name", "what you call the feed", "Write it")
+        file = read_typed(tables, "this label")
+        made = file.feeds[0]
         quote = file.quotes[0] if file.quotes else None
         read_label(bought_of(made, quote))
     except InputToMend as error:

@@ -75,12 +75,13 @@ async def solve(request: Request, name: str) -> Response:
         file = _read(desk, kept, typed)
         if sent.get("do") == "keep":
             return _keep_targets(desk, kept, file)
-        found = _searches(request).begin(file, desk.quotes(), desk.shelf)
+        # a price that was cleared is not known: none of the book's stands in for it
+        found = _searches(request).begin(file, {}, desk.shelf)
         if sent.get("do") == "recipe":
             return _keep_mix(desk, kept, file, found, sent.get("as", ""))
         shown = answer(desk, found)
     except InputToMend as error:
-        field = shown_field(typed.field(error)) or _price_field(sent, error)
+        field = shown_field(typed.field(error)) or _price_field(desk, sent, error)
         if piece:
             return page(
                 "cheapest_answer.html", "/feed", status=422, **_trouble(error), path=path_of(name), piece=True
@@ -145,12 +146,15 @@ def _read(desk: FeedDesk, kept: Version, typed: Typed) -> RecipeFile:
     return read_typed(tables, kept.file.name)
 
 
-def _price_field(sent: Mapping[str, str], error: BreadlineError) -> str:
+def _price_field(desk: FeedDesk, sent: Mapping[str, str], error: BreadlineError) -> str:
     """The field of a price that the solver misses, by the name of its ingredient."""
-    for key, of in sent.items():
-        if key.startswith("price-") and key.endswith("-of") and of and of.replace("_", " ") in error.where:
-            return key.replace("-of", "-price")
-    return ""
+    if not error.where.startswith("price of "):
+        return ""
+    names = dict(ingredient_choices([RecipeFile(""), *(kept.file for kept in desk.recipes())]))
+    fields = [key.replace("-of", "-price") for key, of in sent.items()
+              if key.startswith("price-") and key.endswith("-of")
+              and names.get(of) == error.where.removeprefix("price of ")]  # fmt: skip
+    return fields[0] if fields else ""
 
 
 def _keep_targets(desk: FeedDesk, kept: Version, file: RecipeFile) -> Response:

@@ -103,7 +103,7 @@ def _read(desk: FeedDesk, typed: Typed, kept: Version | None) -> RecipeFile:
     tables = typed.tables(base, SECTIONS)
     with_feed_prices(tables, base)
     with_own(desk, tables)
-    return read_typed(tables, str(tables.get("name", "this recipe")))
+    return read_typed(tables, "this recipe")
 
 
 def with_feed_prices(tables: Tables, base: Tables) -> None:
