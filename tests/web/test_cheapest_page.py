@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import re
 import time
+from dataclasses import replace
 
 import pytest
 from starlette.testclient import TestClient
 
 from breadline.jobs.feed_desk import FeedDesk
+from breadline.jobs.recipe_written import Aim
 from breadline.web.app import create_app
 from web.conftest import HERE
 from web.feed_forms import CHEAPEST, RECIPE, form_of, typed
@@ -169,3 +171,19 @@ def test_a_search_can_be_stopped_and_a_forgotten_one_says_so(client):
     answer = client.get("/feed/search/nothing", headers=PIECE)
     assert answer.status_code == 422
     assert "forgotten" in answer.text
+
+
+def test_targets_of_any_kind_come_through_the_form_unchanged(client):
+    desk = FeedDesk(client.book)
+    file = desk.version(RECIPE).file
+    aims = (
+        Aim("protein", 14.0, 30.0, "%", "dry matter", "own factor"),
+        Aim("met", 1.0, None, "g/100 g of protein", None, "N x 6.25", "protein"),
+        Aim("sodium", None, 400.0, "mg/100 g", "as fed"),
+        Aim("sodium", None, 9.0, "to 1", to="potassium"),
+        Aim("honey", None, 20.0, "%", "as fed"),
+        Aim("pollen", None, 10.0, "%", "as fed"),
+    )
+    desk.keep(replace(file, aims=aims))
+    client.post(CHEAPEST, data=typed(client.get(CHEAPEST).text, do="keep"))
+    assert FeedDesk(client.book).version(RECIPE).file.aims == aims

@@ -7,6 +7,7 @@ from datetime import date
 
 import pytest
 
+from breadline.jobs.demo_feed import put_feed_in
 from breadline.web.app import create_app
 from web.feed_forms import BATCH, CHEAPEST, RECIPE, RECIPE_PAGE
 from web.served import serving
@@ -14,11 +15,13 @@ from web.served import serving
 pytestmark = pytest.mark.browser
 DAY = date(2026, 8, 22)
 VIEWS = ["/feed", RECIPE_PAGE, CHEAPEST, BATCH, "/feed/bought/Sorrel%20Bend%20ready%20patty", "/feed/bought",
-         "/feed/ingredients", "/feed/new"]  # fmt: skip
+         "/feed/ingredients", "/feed/new",
+         *(at.replace("spring", "autumn") for at in (RECIPE_PAGE, CHEAPEST, BATCH))]  # fmt: skip
 
 
 @pytest.fixture
 def address(feed_book):
+    put_feed_in(feed_book)
     with serving(create_app(feed_book, today=lambda: DAY)) as where:
         yield where
 

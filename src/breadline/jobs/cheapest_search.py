@@ -21,6 +21,7 @@ from breadline.ration.standing import Standing, standing
 
 FIRST_S = 0.6  # how long the first look may take before a search goes on beside the page [s]
 STANDING_S = 3.0  # most for working out how firmly a mix of whole things stands [s]
+AT_ONCE = 12  # ingredients; with more, how firmly a mix stands is worked out beside the page
 MOST_KEPT = 6  # searches; an older one is stopped and forgotten
 
 
@@ -73,7 +74,7 @@ class Search:
     def _run(self) -> None:
         try:
             first = self.found
-            if _open(first):
+            if self.problem.making.counts_whole_things and _open(first):
                 begin = first.shares_of_mixer if isinstance(first, Solved) else None
                 self.found = _better(first, cheapest(self.problem, start=begin, watch=self._watch))
             self.sought = True
@@ -118,10 +119,11 @@ class Searches:
         counts = problem.making.counts_whole_things
         search = Search(file, problem, cheapest(_hurried(problem) if counts else problem))
         search.found = replace(search.found, problem=problem)
-        if counts:
+        if counts or (len(problem.ingredients) > AT_ONCE and isinstance(search.found, Solved)):
             self._kept[search.key] = search
             while len(self._kept) > MOST_KEPT:
                 self._kept.pop(next(iter(self._kept))).stop()
+            search.sought = not (counts and _open(search.found))
             search.go_on()
             return search
         if isinstance(search.found, Solved):

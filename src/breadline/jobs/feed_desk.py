@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from pathlib import Path
 
 from breadline.jobs.recipe_book import RecipeBook, Version
 from breadline.jobs.recipe_written import OwnIngredient
+from breadline.knowledge.shelf import Shelf
 from breadline.ration.measures import System
 from breadline.records import yards
 from breadline.records.engine import looking
@@ -13,6 +15,17 @@ from breadline.records.engine import looking
 
 class FeedDesk(RecipeBook):
     """One book, as far as it is about feed; opened afresh for each request."""
+
+    def __init__(self, path: Path) -> None:
+        super().__init__(path)
+        self._read_shelf: Shelf | None = None
+
+    @property
+    def shelf(self) -> Shelf:
+        """The figures with this book's edits, read once a request."""
+        if self._read_shelf is None:
+            self._read_shelf = super().shelf
+        return self._read_shelf
 
     @property
     def operation_name(self) -> str:

@@ -116,6 +116,7 @@ def _numbers(
     fed: Content | None, dry: Content | None, pollen: float | None, cost: Cost | None
 ) -> dict[str, float]:
     told = {
+        "low": fed.low if fed else None, "high": fed.high if fed else None,
         "fed": fed.middle if fed else None, "dry": dry.middle if dry else None, "pollen": pollen,
         "cost": cost.feed.middle if cost else None,
         "protein": cost.protein.middle if cost and cost.protein else None,

@@ -28,7 +28,7 @@ TEXTS = {"name", "note", "country", "money", "ingredient", "unit", "of", "to", "
          "counted"}  # fmt: skip
 TRUTHS = {"free_of_foulbrood", "frozen", "honey_own", "for_sale"}
 MANY = {"ingredients", "whole_bags", "traits"}
-LONGEST = 400  # letters of a field
+LONGEST, LONGEST_LIST = 400, 8000  # letters of a field, and of all ticked boxes of one name together
 _FIELD = re.compile(r"^([a-z]+)-(\d+)-([a-z_0-9]+)$")
 _SINGLE = re.compile(r"^([a-z]+)-([a-z_0-9]+)$")
 _COMMA = re.compile(r"^-?\d+,\d+$")
@@ -145,7 +145,7 @@ class Typed:
         text = text.strip()
         if not text:
             return None
-        if len(text) > LONGEST:
+        if len(text) > (LONGEST_LIST if key in MANY else LONGEST):
             raise RecipeError(field, "it is too long", f"at most {LONGEST} letters", "Shorten it")
         if key in TEXTS:
             return text

@@ -30,6 +30,16 @@ def choices(names: Mapping[str, str]) -> list[tuple[str, str]]:
     return told + [(key, f"Share of {name}, %") for key, name in names.items()]
 
 
+def with_own_targets(
+    offered: list[tuple[str, str]], shown: Mapping[str, str], names: Mapping[str, str]
+) -> list[tuple[str, str]]:
+    """The choices, and whatever a recipe's own targets are about that is none of them."""
+    known = {value for value, _ in offered}
+    own = {value for key, value in shown.items() if key.startswith("target-") and key.endswith("-what")}
+    more = sorted(one for one in own - known if one)
+    return offered + [(one, names.get(one, one.replace(TO, " to ").replace("_", " "))) for one in more]
+
+
 def _big(text: str) -> str:
     return text[:1].upper() + text[1:]
 
@@ -44,8 +54,9 @@ def targets_shown(fields: Mapping[str, str]) -> dict[str, str]:
         if name == "of":
             to = fields.get(f"target-{n}-to", "")
             shown[f"target-{n}-what"] = f"{value}{TO}{to}" if to else value
-        elif name == "basis":
-            shown[f"target-{n}-on"] = f"{value}{AND}{fields.get(f'target-{n}-protein_on', 'N x 6.25')}"
+        elif name in ("basis", "protein_on"):
+            basis = fields.get(f"target-{n}-basis", "as fed")
+            shown[f"target-{n}-on"] = f"{basis}{AND}{fields.get(f'target-{n}-protein_on', 'N x 6.25')}"
         elif name in ("at_least", "at_most"):
             shown[key] = value
     return shown

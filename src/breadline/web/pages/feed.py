@@ -117,7 +117,8 @@ def sentence(rows: Sequence[Row], unit: System) -> str:
     shown = [row for row in rows if not row.error and row.by and "fed" in row.by]
     said = []
     if shown:
-        low, high = (round(end(row.by["fed"] for row in shown if row.by)) for end in (min, max))
+        low = round(min(row.by["low"] for row in shown if row.by))
+        high = round(max(row.by["high"] for row in shown if row.by))
         span = f"about {low} %" if low == high else f"{low} to {high} %"
         said.append(f"{span[0].upper()}{span[1:]} crude protein as fed, feed by feed.")
         said.append(_pollen(shown))

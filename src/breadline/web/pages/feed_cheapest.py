@@ -27,7 +27,15 @@ from breadline.web import feed_words, mix_words
 from breadline.web.feed_desks import desk_of, ingredient_choices, named_drugs, path_of
 from breadline.web.pages.feed_recipe import with_feed_prices, with_own
 from breadline.web.recipe_form import Tables, Typed, fields_of, read_typed, said_where, tables_of
-from breadline.web.targets_form import BASES, choices, many, shown_field, targets_sent, targets_shown
+from breadline.web.targets_form import (
+    BASES,
+    choices,
+    many,
+    shown_field,
+    targets_sent,
+    targets_shown,
+    with_own_targets,
+)
 from breadline.web.views import page
 
 router = APIRouter()
@@ -65,8 +73,7 @@ def cheapest_mix(request: Request, name: str, told: str = "", search: str = "") 
 @router.post("/feed/cheapest/{name:path}")
 async def solve(request: Request, name: str) -> Response:
     """What the form asks for: a piece of the page for the script, the whole page without it."""
-    sent = many(list((await request.form()).items()))
-    sent |= many((await request.form()).multi_items())
+    sent = many((await request.form()).multi_items())
     desk = desk_of(request)
     kept = desk.version(name)
     typed = Typed(targets_sent(sent))
@@ -133,7 +140,8 @@ def _read(desk: FeedDesk, kept: Version, typed: Typed) -> RecipeFile:
     RecipeError
         Names the field.
     """
-    tables: Tables = typed.tables(tables_of(kept.file), SECTIONS)
+    base: Tables = tables_of(kept.file)
+    tables = typed.tables(base, SECTIONS)
     solve = tables.setdefault("solve", {})
     listed = [key for key in str(typed.sent.get("listed", "")).split("|") if key]
     added = [one["of"] for one in tables.get("price", []) if one["of"] not in listed and "price" in one]
@@ -141,7 +149,7 @@ def _read(desk: FeedDesk, kept: Version, typed: Typed) -> RecipeFile:
     if not solve["ingredients"]:
         raise RecipeError("what may go in", "nothing is ticked", "at least one ingredient", "Tick one")
     solve["whole_bags"] = [key for key in solve.get("whole_bags", []) if key in solve["ingredients"]]
-    with_feed_prices(tables, tables_of(kept.file))
+    with_feed_prices(tables, base)
     with_own(desk, tables)
     return read_typed(tables, kept.file.name)
 
@@ -236,7 +244,8 @@ def _shown(
         "cheapest.html", "/feed", desk.operation_name, status=422 if error else 200, name=name,
         path=path_of(name), typed=typed, rows=rows, names=names, told=told, error=error, field=field,
         where=said_where(error) if error else "", piece=False, listed=listed, new=new,
-        new_rows=range(first_new, first_new + NEW_PRICES), bases=BASES, whats=choices(on_offer),
+        new_rows=range(first_new, first_new + NEW_PRICES), bases=BASES,
+        whats=with_own_targets(choices(on_offer), typed, names),
         target_rows=range(max(targets, default=-1) + 1 + NEW_TARGETS), **answered,
     )  # fmt: skip
 
