@@ -49,7 +49,7 @@ def test_analyse_tells_money_by_the_pound_where_it_is_weighed_in_pounds(tmp_path
 def test_analyse_as_json_holds_every_target_and_no_nought_for_a_blank() -> None:
     document = json.loads(ration("analyse", RECIPE, "--json"))
     assert document["shape"] == "breadline.analysis/1"
-    assert len(document["targets"]) == 5
+    assert len(document["targets"]) == 6
     assert {one["kept"] for one in document["targets"]} == {"yes"}
     starch = next(one for one in document["amounts"] if one["what"] == "starch")
     assert starch["high"] > starch["low"]
@@ -59,7 +59,9 @@ def test_analyse_as_json_holds_every_target_and_no_nought_for_a_blank() -> None:
 def test_solve_names_the_mix_what_holds_it_up_and_what_comes_next() -> None:
     told = " ".join(ration("solve", RECIPE).split())
     assert told.startswith("The cheapest mix costs US$")
-    for part in ("holds the cost up", "would save", "The recipe stands", "Next best", "lb Soy flour"):
+    assert "a pound" in told
+    assert not any(odd in told for odd in ("a kg", "kilogram", "US$ ", "US$0.00"))
+    for part in ("What holds the cost up", "instead saves", "The recipe stands", "Next best", "lb Soy flour"):
         assert part in told
 
 

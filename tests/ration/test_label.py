@@ -109,13 +109,13 @@ def test_a_recipe_costs_what_its_parts_cost_and_water_is_free():
     assert cost.feed.low == pytest.approx(0.9)
     assert cost.protein.low == pytest.approx(0.9 / (0.2 * 0.5146), rel=1e-3)
     assert cost.unpriced == ()
-    assert "prices of 2024 and 2025" in cost_sentence(cost)
+    assert "prices of 2024 and 2025" in cost_sentence(cost, "kg")
 
 
 def test_a_part_without_a_price_leaves_the_cost_open_upwards():
     mine = priced(soy_flour_defatted=Price(2.0, "US$", 2024))
-    told = cost_sentence(recipe_cost(mine, analyse(mine)))
-    assert "at least 0.40 US$" in told
+    told = cost_sentence(recipe_cost(mine, analyse(mine)), "kg")
+    assert "at least US$0.40" in told
     assert "Sugar, granulated without a price" in told
     assert recipe_cost(priced(), analyse(priced())) is None
 

@@ -99,6 +99,13 @@ class LabelReading:
         """The feed's own name, as its user wrote it."""
         return self.feed.name
 
+    def guaranteed(self, name: str) -> str:
+        """Whether the label gives a least of something, a most, or neither: "min", "max" or ""."""
+        found = _line(self.feed.label, name)
+        if found is None or found.low == found.high:
+            return ""
+        return "min" if found.high is None else "max" if not found.low else ""
+
     @property
     def moisture_said(self) -> bool:
         """Whether the label limits its water."""

@@ -11,6 +11,7 @@ from breadline.knowledge.countries import CountryLaw
 from breadline.knowledge.feed_rules import LEVELS, FeedRule, Level, feed_rules
 from breadline.knowledge.ingredient import Content, Ingredient
 from breadline.knowledge.shelf import Reader
+from breadline.ration.plain_words import roughly
 from breadline.ration.pollen_gate import Pollen, border_law, pollen_gate
 from breadline.ration.recipe import Recipe
 from breadline.ration.refused import refusals_of_recipe
@@ -170,8 +171,7 @@ def _reaches(rule: FeedRule, amount: float, limit: float) -> bool:
 
 
 def _written(amount: Content, unit: str) -> str:
-    low, high = (f"{v:,.0f}" if v >= 100 else f"{v:.3g}" for v in (amount.low, amount.high))
-    return f"{high} {unit}" if low == high else f"{low} to {high} {unit}"
+    return f"{roughly(amount)} {unit}"
 
 
 def _kinds(recipe: Recipe) -> tuple[Ingredient, ...]:
