@@ -19,7 +19,7 @@ from breadline.ration.problem import Problem
 from breadline.ration.solver import Conflict, Solved, cheapest
 from breadline.ration.standing import Standing, standing
 
-FIRST_S = 0.6  # how long the first look may take before a search goes on beside the page [s]
+FIRST_S = 0.5  # how long the first look may take before a search goes on beside the page [s]
 STANDING_S = 3.0  # most for working out how firmly a mix of whole things stands [s]
 AT_ONCE = 12  # ingredients; with more, how firmly a mix stands is worked out beside the page
 MOST_KEPT = 6  # searches; an older one is stopped and forgotten

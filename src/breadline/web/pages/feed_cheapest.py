@@ -264,7 +264,7 @@ def answer(desk: FeedDesk, search: Search) -> dict[str, Any]:
         shown["progress"] = progress_words(search, unit)
     found = search.found
     if isinstance(found, Conflict):
-        return shown | _conflict(found, unit)
+        return shown | _conflict(found, unit, open=not (found.proven or search.sought))
     shown["now"] = f"{mix_words.per(found.cost_per_kg, found, unit)} a {feed_words.PER[unit]}"
     remarks = _remarks(desk, search.file, found)
     stands = search.stands
@@ -298,7 +298,10 @@ def progress_words(search: Search, unit: System) -> str:
     return f"Searching on, {search.seconds:.0f} s {limit}: {so_far}."
 
 
-def _conflict(found: Conflict, unit: System) -> dict[str, Any]:
+def _conflict(found: Conflict, unit: System, *, open: bool) -> dict[str, Any]:
+    """What is at odds; nothing yet where the search for a first mix still goes on."""
+    if open:
+        return {"conflict": ("No mix is found yet, and none is ruled out.",), "now": "No mix yet", "parts": []}
     near = found.nearest
     return {
         "conflict": conflict_sentences(found), "now": "No mix has all of this",
