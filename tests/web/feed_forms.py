@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from html.parser import HTMLParser
+import re
+from html import unescape
 
 RECIPE = "Sorrel Bend spring patty"
 RECIPE_PAGE = "/feed/recipe/Sorrel%20Bend%20spring%20patty"
@@ -10,34 +11,25 @@ CHEAPEST = "/feed/cheapest/Sorrel%20Bend%20spring%20patty"
 BATCH = "/feed/batch/Sorrel%20Bend%20spring%20patty"
 Form = dict[str, list[str]]
 
-
-class _Fields(HTMLParser):
-    """Every field of every form of a page, with what stands in it."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self.fields: Form = {}
-        self._select = ""
-
-    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        told = dict(attrs)
-        name, value = told.get("name") or "", told.get("value") or ""
-        if tag == "select":
-            self._select = name
-            self.fields[name] = [""]
-        elif tag == "option" and "selected" in told and self._select:
-            self.fields[self._select] = [value]
-        elif tag == "input" and name and told.get("type") != "file":
-            if told.get("type") == "checkbox" and "checked" not in told:
-                return
-            self.fields.setdefault(name, []).append(value)
+_TAG = re.compile(r"<(input|select|option)\b([^>]*)>")
+_NAMED = re.compile(r'\b(name|value|type)="([^"]*)"')
 
 
 def form_of(page: str) -> Form:
     """The fields of a page by name, several values under one name where they are ticked boxes."""
-    reader = _Fields()
-    reader.feed(page)
-    return reader.fields
+    fields: Form = {}
+    chosen_in = ""
+    for tag, inside in _TAG.findall(page):
+        told = {key: unescape(value) for key, value in _NAMED.findall(inside)}
+        name, value = told.get("name", ""), told.get("value", "")
+        if tag == "select":
+            chosen_in, fields[name] = name, [""]
+        elif tag == "option":
+            if re.search(r"\sselected\b", inside):
+                fields[chosen_in] = [value]
+        elif name and (told.get("type") not in ("file", "checkbox") or re.search(r"\schecked\b", inside)):
+            fields.setdefault(name, []).append(value)
+    return fields
 
 
 def typed(page: str, **changed: str) -> Form:

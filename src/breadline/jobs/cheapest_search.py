@@ -14,6 +14,7 @@ from breadline.jobs.recipe_ingredients import all_ingredients
 from breadline.jobs.recipe_refusals import refuse_pollen
 from breadline.jobs.recipe_written import RecipeFile
 from breadline.knowledge.shelf import Reader, Shelf
+from breadline.ration.ends import Ends, ends
 from breadline.ration.model import Progress
 from breadline.ration.problem import Problem
 from breadline.ration.solver import Conflict, Solved, cheapest
@@ -47,6 +48,7 @@ class Search:
     key: str = field(default_factory=lambda: uuid4().hex)
     told: Progress | None = None
     stands: Standing | None = None
+    both: Ends | None = None  # how it does at both ends of what sources say of its protein
     trouble: BreadlineError | None = None
     sought: bool = False  # the search has ended; how firmly its answer stands may still be open
     done: bool = False
@@ -78,12 +80,16 @@ class Search:
                 begin = first.shares_of_mixer if isinstance(first, Solved) else None
                 self.found = _better(first, cheapest(self.problem, start=begin, watch=self._watch))
             self.sought = True
-            if isinstance(self.found, Solved):
-                self.stands = _stands(self.found)
+            self._stand()
         except BreadlineError as error:
             self.trouble = error
         finally:
             self.done = True
+
+    def _stand(self) -> None:
+        """How firmly the answer stands, and whether it keeps its targets at both ends."""
+        if isinstance(self.found, Solved):
+            self.stands, self.both = _stands(self.found), ends(self.found)
 
     def _watch(self, told: Progress) -> bool:
         self.told = told
@@ -126,8 +132,7 @@ class Searches:
             search.sought = not (counts and _open(search.found))
             search.go_on()
             return search
-        if isinstance(search.found, Solved):
-            search.stands = _stands(search.found)
+        search._stand()
         search.sought = search.done = True
         return search
 

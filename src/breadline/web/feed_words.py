@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from breadline.errors import RecipeError
 from breadline.knowledge.ingredient import Content
+from breadline.ration import plain_words
 from breadline.ration.amino import NAMES, AminoScore
 from breadline.ration.analysis_told import Told
 from breadline.ration.analysis_words import pollen_sentence, roughly
@@ -15,7 +16,7 @@ from breadline.ration.cost import Cost
 from breadline.ration.measures import LB_G, System
 from breadline.ration.remark import Remark
 
-PER = {"lb": "pound", "kg": "kilogram"}
+PER = plain_words.PER
 
 
 def percent(content: Content | None) -> str:

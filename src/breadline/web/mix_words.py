@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from breadline.ration.batch_contents import money
 from breadline.ration.measures import LB_G, System, weight_said
+from breadline.ration.plain_words import PER, capital, listed, percent, small_money
 from breadline.ration.solved_words import TRACE, amount, bound_words
 from breadline.ration.solver import Conflict, Solved
-from breadline.ration.standing import Binding, PriceRange, Standing
-from breadline.web.feed_words import PER
+from breadline.ration.standing import Binding, LimitSaving, PriceRange, Standing
 
 
 @dataclass(frozen=True)
@@ -46,16 +45,8 @@ class RangeLine:
 def headline(found: Solved, unit: System) -> str:
     """What the mix costs and what is in it."""
     names = _names(found)
-    parts = [f"{_share(s)} {names[k]}" for k, s in found.shares.items() if s >= TRACE]
-    return f"{per(found.cost_per_kg, found, unit)} a {PER[unit]}: {_listed(parts)}."
-
-
-def _listed(parts: Sequence[str]) -> str:
-    """As one list; names with a comma in them are kept apart by semicolons."""
-    if len(parts) == 1:
-        return parts[0]
-    mark = ";" if any("," in part for part in parts) else ""
-    return f"{(mark or ',') + ' '}".join(parts[:-1]) + f"{mark} and {parts[-1]}"
+    parts = [f"{percent(s)} {names[k]}" for k, s in found.shares.items() if s >= TRACE]
+    return f"{per(found.cost_per_kg, found, unit)} a {PER[unit]}: {listed(parts)}."
 
 
 def per(cost_per_kg: float, found: Solved | Conflict, unit: System) -> str:
@@ -78,22 +69,36 @@ def part_lines(found: Solved, unit: System) -> list[PartLine]:
         weight = weight_said(part.grams, unit) if found.batch_kg is not None else ""
         count = found.bags.get(key, 0)
         bags = f"{count} bag{'s' if count > 1 else ''}" if count else ""
-        lines.append(PartLine(names[key], _share(share), weight, bags))
+        lines.append(PartLine(names[key], percent(share), weight, bags))
     return lines
 
 
 def hold_lines(found: Solved, stands: Standing, unit: System) -> list[HoldLine]:
     """What holds the cost up, the greatest saving first; a bound that costs nothing is left out."""
-    return [_hold(found, b, unit) for b in stands.bindings if b.saving > 0]
+    lines = [_hold(found, b, unit) for b in stands.bindings if b.saving > 0]
+    return lines + [_limit(found, each, unit) for each in stands.limits if each.saving > 0]
 
 
 def _hold(found: Solved, b: Binding, unit: System) -> HoldLine:
     eased = b.bound - b.step if b.side == "least" else b.bound + b.step
-    share = 100.0 * b.saving / found.cost_per_kg
-    most = "at most " if b.gap > 1e-5 else ""
-    saves = f"{most}{per(b.saving, found, unit)} a {PER[unit]}, {share:.1f} %"
     words = bound_words(found.problem, b.target, b.side, b.bound)
-    return HoldLine(words[:1].upper() + words[1:], amount(b.target, eased), saves)
+    return HoldLine(capital(words), amount(b.target, eased), _saves(found, b.saving, b.gap, unit))
+
+
+def _limit(found: Solved, each: LimitSaving, unit: System) -> HoldLine:
+    making = found.problem.making
+    asked, instead = {
+        "most ingredients": (f"At most {making.most_ingredients} ingredients", "one more"),
+        "least if used": (f"At least {making.least_if_used} % of whatever goes in", "as little as fits"),
+    }.get(each.limit, ("Whole bags only", "opened bags"))
+    return HoldLine(asked, instead, _saves(found, each.saving, each.gap, unit))
+
+
+def _saves(found: Solved, saving: float, gap: float, unit: System) -> str:
+    """A saving in per cent, and in money for a pound or a kilogram. [money/kg]"""
+    little = small_money(saving, found.problem.money, unit)
+    most = "at most " if gap > 1e-5 else ""
+    return f"{most}{percent(saving / found.cost_per_kg)}, {little} a {PER[unit]}"
 
 
 def idle_words(found: Solved, stands: Standing) -> str:
@@ -150,11 +155,6 @@ def search_words(found: Solved) -> str:
         f"The search ended with a gap of {100 * found.gap:.1f} %: a mix up to that much cheaper may exist. "
         "Give it more time to be surer."
     )
-
-
-def _share(share: float) -> str:
-    value = 100.0 * share
-    return f"{value:.0f} %" if value >= 9.95 else f"{value:.1f} %" if value >= 0.1 else f"{value:.2g} %"
 
 
 def _names(found: Solved | Conflict) -> dict[str, str]:

@@ -21,7 +21,7 @@ from breadline.ration.analysis import analyse
 from breadline.ration.batch_contents import money
 from breadline.ration.measures import System, weight_said
 from breadline.ration.remark import Remark
-from breadline.ration.solved_words import conflict_sentences
+from breadline.ration.solved_words import conflict_sentences, ends_sentences
 from breadline.ration.solver import Conflict, Solved
 from breadline.web import feed_words, mix_words
 from breadline.web.feed_desks import desk_of, ingredient_choices, named_drugs, path_of
@@ -277,6 +277,7 @@ def answer(desk: FeedDesk, search: Search) -> dict[str, Any]:
         "holds": mix_words.hold_lines(found, stands, unit) if stands else [],
         "idle": mix_words.idle_words(found, stands) if stands else "",
         "ranges": mix_words.range_lines(found, stands, unit) if stands else [],
+        "ends": ends_sentences(found, search.both, unit) if search.both else (),
         "next_best": mix_words.next_words(found, stands, unit) if stands else "",
     }  # fmt: skip
 
@@ -301,10 +302,14 @@ def progress_words(search: Search, unit: System) -> str:
 def _conflict(found: Conflict, unit: System, *, open: bool) -> dict[str, Any]:
     """What is at odds; nothing yet where the search for a first mix still goes on."""
     if open:
-        return {"conflict": ("No mix is found yet, and none is ruled out.",), "now": "No mix yet", "parts": []}
+        return {
+            "conflict": ("No mix is found yet, and none is ruled out.",),
+            "now": "No mix yet",
+            "parts": [],
+        }
     near = found.nearest
     return {
-        "conflict": conflict_sentences(found), "now": "No mix has all of this",
+        "conflict": conflict_sentences(found, unit), "now": "No mix has all of this",
         "parts": mix_words.part_lines(near, unit) if near else [],
     }  # fmt: skip
 
