@@ -109,6 +109,28 @@ def test_whole_bags_are_whole_and_the_gap_is_said(tmp_path: Path) -> None:
             assert part["grams"] == pytest.approx(part["bags"] * 50 * 453.59237, rel=1e-5)
 
 
+def test_a_mix_of_whole_bags_is_mixed_from_whole_bags(tmp_path: Path) -> None:
+    bags = spoilt(
+        tmp_path,
+        "\n[mixing]\n",
+        '\n[solve]\nwhole_bags = ["sugar_granulated", "soy_flour_defatted"]\nfill_least_pct = 85\n\n[mixing]\n',
+    )
+    out = tmp_path / "mix.toml"
+    ration("solve", bags, "--seconds", "2", "--out", out)
+    lines = json.loads(ration("batch", out, "--json"))["lines"]
+    counted = {one["ingredient"]: (one["measured_in"], one["count"]) for one in lines}
+    assert counted["sugar_granulated"] == ("bags", 1.0)
+    assert counted["soy_flour_defatted"] == ("bags", 2.0)
+
+
+def test_every_price_of_a_comparison_bears_its_own_money(tmp_path: Path) -> None:
+    other = spoilt(tmp_path, 'money = "US$"', 'money = "€"')
+    other.write_text(other.read_text("utf-8").replace('"Sorrel Bend ', '"Another '), "utf-8")
+    told = " ".join(ration("compare", RECIPE, other).split())
+    assert "US$0.81" in told
+    assert "€0.81" in told
+
+
 def test_compare_lists_by_name_and_in_ones_own_order(tmp_path: Path) -> None:
     names = ["Sorrel Bend ready patty", "Sorrel Bend spring patty"]
     assert [one["name"] for one in json.loads(ration("compare", RECIPE, "--json"))["feeds"]] == names

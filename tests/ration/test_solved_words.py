@@ -84,7 +84,10 @@ def test_whole_bags_are_told_and_that_none_is_cheaper():
 def test_what_bags_and_a_number_of_ingredients_cost_is_told():
     free = cheapest(problem()).cost_per_kg
     for making, says in (
-        (Making(140.0, 0.9, frozenset({"bean", "sugar"})), "Opening bags saves {} (about {} a kg)."),
+        (
+            Making(140.0, 0.9, frozenset({"bean", "sugar"})),
+            "Letting bags be opened saves {} (about {} a kg).",
+        ),
         (Making(most_ingredients=4), "One ingredient more than 4 saves {} (about {} a kg)."),
     ):
         solved = cheapest(problem(making=making))

@@ -219,8 +219,7 @@ def _table(found: jobs.Compared) -> Table:
     table.add_column("", overflow="fold")
     for column in columns:
         table.add_column(f"{column.name}{' (bought)' if column.bought else ''}", overflow="fold")
-    money = next((column.money for column in columns if column.money), "")
     for what in LINES:
-        head = lines.head_of(what, money, found.system)
+        head = lines.head_of(what, found.system)
         table.add_row(head, *(lines.said_of(column, what, found.system) for column in columns))
     return table

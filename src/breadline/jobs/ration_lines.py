@@ -31,7 +31,7 @@ from breadline.ration.batch_words import (
 )  # fmt: skip
 from breadline.ration.compare import LINES, Column
 from breadline.ration.measures import System, weight_said
-from breadline.ration.plain_words import KG, PER, listed, percent, roughly
+from breadline.ration.plain_words import PER, listed, percent, price, prices, roughly
 from breadline.ration.remark import Remark
 from breadline.ration.solved_words import (
     OUT_OF_TIME,
@@ -61,11 +61,13 @@ def analysis_lines(told: Analysed) -> Iterator[Line]:
     """The analysis: what it is first, then targets, the rest, what to take care of, and the sources."""
     weight = "in shares" if told.file.in_shares else weight_said(told.recipe.grams, told.system)
     yield "bold", f"{told.file.name}, {weight}"
-    first, *rest = told.told.sentences(told.system)
+    (first, *cost), *rest = told.told.groups(told.system)
     yield "bold", first
+    yield from (("", sentence) for sentence in cost)
     yield from _targets(told)
-    yield "", ""
-    yield from (("", sentence) for sentence in rest)
+    for group in rest:
+        yield "", ""
+        yield from (("", sentence) for sentence in group)
     yield from remark_lines(told.remarks)
     yield from _sources([part.ingredient for part in told.recipe.parts])
 
@@ -142,14 +144,14 @@ def label_lines(told: Compared) -> Iterator[Line]:
 
 def column_rows(column: Column, system: System) -> Sequence[tuple[str, str]]:
     """What is set side by side, and what this feed has of it; unknown is a word."""
-    return tuple((head_of(what, column.money, system), said_of(column, what, system)) for what in LINES)
+    return tuple((head_of(what, system), said_of(column, what, system)) for what in LINES)
 
 
-def head_of(what: str, unit_of_money: str, system: System) -> str:
+def head_of(what: str, system: System) -> str:
     """What is set side by side, with its unit; money for a pound or a kilogram."""
     unit = LINES[what]
     if unit == "money/kg":
-        return f"{what} [{unit_of_money or 'money'} a {PER[system]}]"
+        return f"{what} [a {PER[system]}]"
     return f"{what} [{unit}]" if unit else what
 
 
@@ -159,10 +161,9 @@ def said_of(column: Column, what: str, system: System) -> str:
     if value is None:
         return "can't tell"
     if LINES[what] == "money/kg":
-        low, high = (f"{end * KG[system]:.2f}" for end in (value.low, value.high))
         if what in column.at_most:
-            return f"{high} or less"
-        return low if low == high else f"{low} to {high}"
+            return f"{price(value.high, column.money, system)} or less"
+        return prices(value, column.money, system)
     if isinf(value.high) or (what in column.at_least and value.high > value.low):
         return f"{roughly(Content(value.low, value.low))} or more"
     if what in column.at_most and value.low == 0:

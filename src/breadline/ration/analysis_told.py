@@ -29,14 +29,19 @@ class Told:
     cost: Cost | None
     inhibitor_sentence: str
 
-    def sentences(self, system: System) -> tuple[str, ...]:
+    def groups(self, system: System) -> tuple[tuple[str, ...], ...]:
         """Protein, cost, contents, amino acids, inhibitor, keeping, and last what all this does not say."""
         first, *rest = sentences(self.analysis)
         amino = () if self.amino is None else (amino_sentence(self.amino), useful_sentence(self.amino))
         cost = () if self.cost is None else (cost_sentence(self.cost, system),)
         return (
-            first, *cost, *rest, *amino, self.inhibitor_sentence, self.keeping.sentence, self.worth.sentence,
+            (first, *cost), (*rest,), (*amino, self.inhibitor_sentence), (self.keeping.sentence,),
+            (self.worth.sentence,),
         )  # fmt: skip
+
+    def sentences(self, system: System) -> tuple[str, ...]:
+        """All of it in that order."""
+        return tuple(sentence for group in self.groups(system) for sentence in group)
 
 
 def told_of(recipe: Recipe, pattern: AminoPattern, reader: Reader) -> Told:

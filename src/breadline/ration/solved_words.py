@@ -145,7 +145,7 @@ def _limit(solved: Solved, each: LimitSaving, system: System) -> str:
         return f"One ingredient more than {making.most_ingredients} saves {saved}."
     if each.limit == "least if used":
         return f"Letting less than {making.least_if_used:g} % of something go in saves {saved}."
-    return f"Opening bags saves {saved}."
+    return f"Letting bags be opened saves {saved}."
 
 
 def _saved(solved: Solved, saving: float, gap: float, system: System) -> str:
@@ -257,6 +257,8 @@ def conflict_sentences(conflict: Conflict, system: System = "kg") -> tuple[str, 
 
 def _alone_sentences(problem: Problem, members: Sequence[Member]) -> Iterator[str]:
     enough = [_alone_words(problem, m) for m in members if m.enough]
+    if len(members) == 1 and not members[0].limit and enough:
+        return  # the nearest mix says just that
     if len(members) == 1 and members[0].limit and enough:
         yield "Without it there is a mix."
     elif enough:
