@@ -42,7 +42,9 @@ def test_a_drug_is_refused_wherever_it_stands(text: str, line: str) -> None:
     assert "veterinarian" in told
     said = f"{raised.value.what} {raised.value.do}"
     assert not any(char.isdigit() for char in said), "no amount of it is said"
-    assert not any(drug in said.lower() for drug in ("terramycin", "oxytetracycline", "tylosin", "lincomycin"))
+    assert not any(
+        drug in said.lower() for drug in ("terramycin", "oxytetracycline", "tylosin", "lincomycin")
+    )
 
 
 def test_a_drug_is_refused_before_other_mistakes_are_told() -> None:

@@ -8,6 +8,7 @@ from breadline.errors import RecipeError
 from breadline.knowledge.amino_pattern import pattern
 from breadline.knowledge.ingredient import Content, Price
 from breadline.knowledge.label import Label
+from breadline.knowledge.label_text import Said
 from breadline.ration.analysis import analyse
 from breadline.ration.analysis_words import cost_sentence, label_sentences
 from breadline.ration.compare import LINES, label_column, recipe_column, side_by_side
@@ -85,7 +86,7 @@ def test_what_no_label_says_is_refused(feed: BoughtFeed, said: str):
 
 def test_a_usual_guarantee_is_a_least_of_protein_and_a_most_of_water():
     label = guaranteed("invented", "Invented", "as fed", {"protein": 15.0, "fat": 3.0, "water": 25.0})
-    assert label.says == {"protein": "min 15 %", "fat": "min 3 %", "water": "max 25 %"}
+    assert label.says == {"protein": Said(15, None), "fat": Said(3, None), "water": Said(None, 25)}
     assert read_label(BoughtFeed(label)).protein_dry.high == pytest.approx(20.0)
     with pytest.raises(RecipeError, match="is not guaranteed"):
         guaranteed("invented", "Invented", "as fed", {"lactose": 1.0})

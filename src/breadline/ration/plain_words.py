@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 from breadline.knowledge.ingredient import Content
 from breadline.ration.measures import LB_G, System
 
-PER: Mapping[System, str] = {"lb": "pound", "kg": "kg"}
+PER: Mapping[str, str] = {"lb": "pound", "kg": "kg"}
 KG: Mapping[System, float] = {"lb": LB_G / 1000.0, "kg": 1.0}  # what prices are told of [kg]
 CENTS = {"$": "cent", "€": "cent", "EUR": "cent", "USD": "cent"}  # moneys told in their hundredths
 _PARTS = ((0.125, ""), (0.375, "¼"), (0.625, "½"), (0.875, "¾"))
