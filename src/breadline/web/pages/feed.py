@@ -89,7 +89,7 @@ def _listed(
     desk = desk_of(request)
     chosen: System = "lb" if unit == "lb" else "kg" if unit == "kg" else desk.unit
     by = by if by in COLUMNS else "name"
-    other = "kg" if chosen == "lb" else "lb"
+    other: System = "kg" if chosen == "lb" else "lb"
     per = feed_words.PER[chosen]
     rows = sorted_rows(rows_of(desk, chosen), by)
     heads = (
