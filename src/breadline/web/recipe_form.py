@@ -8,9 +8,10 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 
-from breadline.errors import BreadlineError, RecipeError
+from breadline.errors import BreadlineError, FeedRefused, RecipeError
 from breadline.jobs.recipe_file import recipe_from_text, recipe_to_toml
 from breadline.jobs.recipe_written import RecipeFile
 from breadline.jobs.yard_text import section
@@ -183,7 +184,34 @@ def read_typed(tables: Tables, where: str) -> RecipeFile:
     return recipe_from_text(text_of(tables), where)
 
 
+@dataclass(frozen=True)
+class Trouble:
+    """An error as a page tells it; of a refusal the first sentence comes before the rest."""
+
+    where: str
+    what: str
+    expected: str
+    do: str
+    refuses: bool
+
+    @property
+    def first(self) -> str:
+        """Its first sentence."""
+        head, stop, _ = self.what.partition(". ")
+        return head + stop.strip()
+
+
+def trouble_of(error: BreadlineError) -> Trouble:
+    """An error in the words of a page."""
+    refuses = isinstance(error, FeedRefused)
+    return Trouble(said_where(error), error.what, error.expected, error.do, refuses)
+
+
 def said_where(error: BreadlineError) -> str:
     """Where an error is, without the lines of a file that nobody sees: "part 2, amount"."""
+    if field := _FIELD.match(error.where):
+        return f"{field[1]} {int(field[2]) + 1}, {field[3].replace('_', ' ')}"
+    if field := _SINGLE.match(error.where):
+        return f"{field[1]}, {field[2].replace('_', ' ')}"
     parts = [p for p in error.where.split(", ") if not p.startswith("line ")]
     return ", ".join(re.sub(r"\[\[?(\w+)\]\]?", r"\1", p).replace("_", " ") for p in parts)

@@ -18,7 +18,7 @@ from breadline.jobs.recipe_written import RecipeFile
 from breadline.sheets.batch_cautions import mixing_room_lines
 from breadline.sheets.batch_sheet import Heading, Paper, batch_sheet_data
 from breadline.web.feed_desks import desk_of, path_of
-from breadline.web.recipe_form import Typed, fields_of, read_typed, said_where, tables_of
+from breadline.web.recipe_form import Typed, fields_of, read_typed, said_where, tables_of, trouble_of
 from breadline.web.views import page
 
 router = APIRouter()
@@ -38,7 +38,8 @@ def batch(request: Request, name: str, kept: str = "") -> HTMLResponse:
         field = Typed(typed).field(error)
         return page(
             "batch.html", "/feed", desk.operation_name, status=422, name=recipe.file.name,
-            path=path_of(recipe.file.name), sheet=None, error=error, field=field, where=said_where(error),
+            path=path_of(recipe.file.name), sheet=None, error=error, field=field,
+            where=said_where(error), first=trouble_of(error).first,
             typed=typed, asked="", papers=PAPERS, paper="a4", unit=system_of(recipe.file), kept="", number="",
         )  # fmt: skip
     paper = paper_of(told.file.country)

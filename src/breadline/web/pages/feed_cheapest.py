@@ -26,7 +26,7 @@ from breadline.ration.solver import Conflict, Solved
 from breadline.web import feed_words, mix_words
 from breadline.web.feed_desks import desk_of, ingredient_choices, named_drugs, path_of
 from breadline.web.pages.feed_recipe import with_feed_prices, with_own
-from breadline.web.recipe_form import Tables, Typed, fields_of, read_typed, said_where, tables_of
+from breadline.web.recipe_form import Tables, Typed, fields_of, read_typed, said_where, tables_of, trouble_of
 from breadline.web.targets_form import (
     BASES,
     choices,
@@ -251,7 +251,7 @@ def _shown(
 
 
 def _trouble(error: BreadlineError) -> dict[str, Any]:
-    return {"trouble": error, "trouble_where": said_where(error), "search": None, "now": "To be mended"}
+    return {"trouble": trouble_of(error), "search": None, "now": "To be mended"}
 
 
 def answer(desk: FeedDesk, search: Search) -> dict[str, Any]:

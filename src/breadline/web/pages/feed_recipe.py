@@ -31,7 +31,7 @@ from breadline.ration.analysis_words import (
 from breadline.ration.bases import AS_FED, AS_FED_OWN, DRY, DRY_OWN
 from breadline.web import feed_words
 from breadline.web.feed_desks import desk_of, ingredient_choices, named_drugs, path_of
-from breadline.web.recipe_form import Tables, Typed, fields_of, read_typed, said_where, tables_of
+from breadline.web.recipe_form import Tables, Typed, fields_of, read_typed, said_where, tables_of, trouble_of
 from breadline.web.views import page
 
 router = APIRouter()
@@ -196,7 +196,7 @@ def answer(desk: FeedDesk, file: RecipeFile) -> dict[str, Any]:
     unit = system_of(file)
     refused = [r for r in remarks if r.level == "refuse"]
     return {
-        "trouble": None, "trouble_where": "", "no": feed_words.refusal_sentence(remarks), "refused": refused,
+        "trouble": None, "no": feed_words.refusal_sentence(remarks), "refused": refused,
         "sentence": feed_words.recipe_sentence(told, unit), "keeping": told.keeping.sentence,
         "remarks": remarks, "lines": content_lines(told), "more": _more(told), "amino": _amino(told.amino),
         "worth": told.worth.sentence, "goes_in": _goes_in(file),
@@ -215,7 +215,7 @@ def _no_answer(error: BreadlineError | None) -> dict[str, Any]:
             "this recipe", "nothing is in it yet", "an ingredient and how much of it",
             "Choose the first one below",
         )  # fmt: skip
-    return {"trouble": error, "trouble_where": said_where(error)}
+    return {"trouble": trouble_of(error)}
 
 
 def content_lines(told: Told) -> list[ContentLine]:
