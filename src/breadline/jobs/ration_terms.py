@@ -27,6 +27,7 @@ FACTORS: Mapping[str, Factor] = {"N x 6.25": "N × 6.25", "own factor": "own fac
 GUARANTEES = {"protein": "protein_min_pct", "fat": "fat_min_pct", "fibre": "fibre_max_pct",
               "water": "water_max_pct", "ash": "ash_max_pct"}  # fmt: skip
 SEARCH_S = 10.0  # longest search among whole things where the file says nothing [s]
+ROOM = 1.1  # where no mixer is named, nothing keeps a bucket from being filled up [1]
 A_PIECE: Mapping[System, float] = {"lb": GRAMS["lb"], "kg": 500.0}  # where no patty is named [g]
 
 
@@ -116,7 +117,7 @@ def circumstances_of(file: RecipeFile) -> Circumstances:
 
 
 def mixing_of(file: RecipeFile) -> Mixing:
-    """How the mixing room measures; the recipe's own weight where no batch is named.
+    """How the mixing room measures; the recipe's own weight where neither batch nor mixer is named.
 
     Errors
     ------
@@ -133,13 +134,15 @@ def mixing_of(file: RecipeFile) -> Mixing:
     bulk = {one.ingredient: Content(one.bulk_kg_per_l, one.bulk_kg_per_l)
             for one in file.amounts if one.bulk_kg_per_l}  # fmt: skip
     if mixing is None:
-        return Mixing(whole, A_PIECE[system], system, None, None, bulk)
-    batch = None if mixing.batch is None else mixing.batch * GRAMS[mixing.unit]
+        return Mixing(whole * ROOM, A_PIECE[system], system, whole, None, bulk)
+    lost = (mixing.lost_pct or 0.0) / 100.0
     holds = mixing.mixer_holds and mixing.mixer_holds * GRAMS[mixing.unit]
+    own = None if holds else whole * (1.0 - lost)  # as written: weighed out just so
+    batch = own if mixing.batch is None else mixing.batch * GRAMS[mixing.unit]
     bucket = None if mixing.bucket_l is None else Bucket(mixing.bucket_l, _level(file))
     return Mixing(
-        holds or batch or whole, mixing.patty_g or A_PIECE[system], system, batch, bucket, bulk,
-        lost=(mixing.lost_pct or 0.0) / 100.0, keep_buckets=bool(mixing.keep_buckets),
+        holds or ROOM * (batch or whole) / (1.0 - lost), mixing.patty_g or A_PIECE[system], system, batch,
+        bucket, bulk, lost=lost, keep_buckets=bool(mixing.keep_buckets),
     )  # fmt: skip
 
 

@@ -79,7 +79,7 @@ def ask_sentence(analysis: Analysis) -> str:
         content, blank = analysis.amount(name), _wideners(analysis, name)
         open_by = content.high - content.low
         if blank and open_by >= max(_HALF * content.high, _OPEN[analysis.amounts[name].unit]):
-            return f"Ask the supplier of {blank[0]} for its {name}: that one figure would say most."
+            return f"Ask for one figure first: the {name} of {blank[0]}. Its supplier or a laboratory knows."
     return ""
 
 

@@ -159,8 +159,10 @@ def _of_amount(
     limit = figure.span.high if rule.end in ("high", "above_high") else figure.span.low
     if not _reaches(rule, amount.high, limit):
         return None
-    said = remark(rule, about, amount=_written(amount, figure.unit), limit=f"{limit:g} {figure.unit}")
-    if _reaches(rule, amount.low, limit):
+    sure = _reaches(rule, amount.low, limit)
+    told = _written(amount, figure.unit) if sure else f"up to {_written(_most(amount), figure.unit)}"
+    said = remark(rule, about, amount=told, limit=f"{limit:g} {figure.unit}")
+    if sure:
         return said
     return replace(said, level="note", line=f"Not known for certain, but it may be: {said.line}")
 
@@ -168,6 +170,10 @@ def _of_amount(
 def _reaches(rule: FeedRule, amount: float, limit: float) -> bool:
     slack = EXACT * max(1.0, limit)
     return amount > limit + slack if rule.end in ("above", "above_high") else amount >= limit - slack
+
+
+def _most(amount: Content) -> Content:
+    return Content(amount.high, amount.high)
 
 
 def _written(amount: Content, unit: str) -> str:
