@@ -41,9 +41,7 @@ def test_a_range_names_the_ingredient_that_makes_it_and_not_the_one_that_hardly_
 
 def test_the_one_figure_to_ask_for_is_named_where_a_blank_leaves_it_open():
     loose = ingredient("mill_yeast", 44.0, water=7.0, ash=7.0)
-    assert "Ask for one figure first: the sodium of mill yeast." in told(
-        recipe((loose, 1), (SUGAR, 3))
-    )
+    assert "Ask for one figure first: the sodium of mill yeast." in told(recipe((loose, 1), (SUGAR, 3)))
     assert "Ask for one figure" not in told(recipe((SUGAR, 1), (WATER, 1)))
 
 

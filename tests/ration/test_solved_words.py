@@ -14,13 +14,11 @@ from breadline.ration.problem import Making
 from breadline.ration.solved_words import (
     conflict_sentences,
     ends_sentences,
-    holding_sentences,
-    range_words,
     sentences,
-    standing_sentences,
 )
 from breadline.ration.solver import cheapest
 from breadline.ration.standing import PriceRange, standing
+from breadline.ration.standing_words import holding_sentences, range_words, standing_sentences
 from breadline.ration.targets import nutrient, protein, share
 from tests.ration.larder import BEAN, OIL_A, PRICES, SUGAR, YEAST, price, problem
 

@@ -34,7 +34,6 @@ from breadline.ration.measures import System, weight_said
 from breadline.ration.plain_words import PER, listed, percent, price, prices, roughly
 from breadline.ration.remark import Remark
 from breadline.ration.solved_words import (
-    OUT_OF_TIME,
     TRACE,
     amount,
     bags_sentence,
@@ -42,12 +41,15 @@ from breadline.ration.solved_words import (
     cost_sentence,
     doubts,
     ends_sentences,
-    holding_sentences,
-    next_best_sentence,
-    price_sentences,
     search_sentence,
 )  # fmt: skip
 from breadline.ration.solver import Solved
+from breadline.ration.standing_words import (
+    OUT_OF_TIME,
+    holding_sentences,
+    next_best_sentence,
+    price_sentences,
+)  # fmt: skip
 from breadline.sheets.batch_cautions import AT_THE_MIXER, HANDS, TOGETHER
 
 Line = tuple[str, str]  # style, text

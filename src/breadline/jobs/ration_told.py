@@ -9,7 +9,7 @@ from typing import Any
 from breadline.jobs.ration import Analysed, Answered, Batched, Compared, TargetHeld, solved_file
 from breadline.jobs.recipe_text import recipe_to_toml
 from breadline.knowledge.ingredient import Content
-from breadline.ration import solved_words
+from breadline.ration import solved_words, standing_words
 from breadline.ration.analysis import Analysis, Ratio
 from breadline.ration.analysis_words import label_sentences
 from breadline.ration.bases import AS_FED, AS_FED_OWN, DRY, DRY_OWN, Basis
@@ -94,7 +94,7 @@ def solved_sentences(told: Answered) -> tuple[str, ...]:
         return solved_words.conflict_sentences(found, system)
     lines = solved_words.sentences(found, system)
     if told.standing is not None:
-        lines += solved_words.standing_sentences(found, told.standing, system)
+        lines += standing_words.standing_sentences(found, told.standing, system)
     if told.ends is not None:
         lines += solved_words.ends_sentences(found, told.ends, system)
     return lines

@@ -8,16 +8,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from breadline.ration.conflict import Member
 from breadline.ration.ends import Ends, Miss
 from breadline.ration.measures import System, weight_said
-from breadline.ration.plain_words import KG, PER, capital, listed, money, percent, price, small_money
+from breadline.ration.plain_words import PER, capital, listed, money, percent, price, small_money
 from breadline.ration.problem import Problem
 from breadline.ration.solver import Conflict, Solved
-from breadline.ration.standing import Binding, LimitSaving, NextBest, PriceRange, Standing
 from breadline.ration.targets import SHARE, Side, Target
 
 TRACE = 1e-4  # shares below this are rounding, and are not told [share]
-CLOSEST = 3  # ingredients outside the recipe that are told of
-FAR = 2.0  # times the price there is: from here on an end is told in two figures
-OUT_OF_TIME = "Time ran out before all of this was worked out; what is missing is not known."
 LIMITS = {
     "whole bags": "whole bags only",
     "most ingredients": "no more than so many ingredients",
@@ -35,7 +31,7 @@ def sentences(solved: Solved, system: System) -> tuple[str, ...]:
 
 def recipe_sentence(solved: Solved, system: System) -> str:
     """What a pound or a kilogram costs, and the mix, most first."""
-    return f"The cheapest mix costs {_cost(solved, system)}: {_parts(solved)}."
+    return f"The cheapest mix costs {_cost(solved, system)}: {parts_words(solved)}."
 
 
 def cost_sentence(solved: Solved, system: System) -> str:
@@ -56,8 +52,8 @@ def batch_sentence(solved: Solved, system: System) -> str:
 
 def bags_sentence(solved: Solved) -> str:
     """Whole bags, where they were asked for."""
-    names = _names(solved.problem)
-    bags = [f"{n} bag{'' if n == 1 else 's'} of {names[key]}" for key, n in solved.bags.items()]
+    called = names(solved.problem)
+    bags = [f"{n} bag{'' if n == 1 else 's'} of {called[key]}" for key, n in solved.bags.items()]
     one = sum(solved.bags.values()) == 1
     return f"Unopened {'goes' if one else 'go'} in: {'; '.join(bags)}." if bags else ""
 
@@ -82,14 +78,14 @@ def search_sentence(solved: Solved) -> str:
 
 def blanks_sentence(solved: Solved) -> str:
     """What was not reported and counts at its bad end."""
-    names = _names(solved.problem)
+    called = names(solved.problem)
     by_keys: dict[tuple[str, ...], list[str]] = {}
     for there in solved.reached:
         if there.guessed:
             by_keys.setdefault(there.guessed, []).append(there.target.name)
     if not by_keys:
         return ""
-    told = [f"{listed(what)} ({'; '.join(names[k] for k in keys)})" for keys, what in by_keys.items()]
+    told = [f"{listed(what)} ({'; '.join(called[k] for k in keys)})" for keys, what in by_keys.items()]
     return f"Not reported, and counted at the bad end: {'; '.join(told)}."
 
 
@@ -109,46 +105,7 @@ def years_sentence(problem: Problem) -> str:
     )
 
 
-def standing_sentences(solved: Solved, standing: Standing, system: System) -> tuple[str, ...]:
-    """What holds the cost up, at which prices the recipe stands, and what comes next."""
-    held = (f"What holds the cost up: {told}" for told in holding_sentences(solved, standing, system))
-    told = [*held, *price_sentences(solved.problem, standing.price_ranges, system)]
-    told.append(next_best_sentence(standing.next_best))
-    if not standing.within_time:
-        told.append(OUT_OF_TIME)
-    return tuple(told)
-
-
-def holding_sentences(solved: Solved, standing: Standing, system: System) -> tuple[str, ...]:
-    """Targets and limits that hold the cost up, with what a step less saves; last those that cost nothing."""
-    problem = solved.problem
-    told = [_binding(solved, b, system) for b in standing.bindings if b.saving > 0.0]
-    told += [_limit(solved, each, system) for each in standing.limits if each.saving > 0.0]
-    idle = [bound_words(problem, b.target, b.side, b.bound) for b in standing.bindings if b.saving <= 0.0]
-    if idle:
-        told.append(f"Reached, but giving way on it alone saves nothing: {'; '.join(idle)}.")
-    return tuple(told)
-
-
-def _binding(solved: Solved, binding: Binding, system: System) -> str:
-    """One target that holds the cost up, and what one step less of it saves."""
-    eased = binding.bound - binding.step if binding.side == "least" else binding.bound + binding.step
-    bound = capital(bound_words(solved.problem, binding.target, binding.side, binding.bound))
-    saved = _saved(solved, binding.saving, binding.gap, system)
-    return f"{bound}: {amount(binding.target, eased)} instead saves {saved}."
-
-
-def _limit(solved: Solved, each: LimitSaving, system: System) -> str:
-    """What a limit of the making costs."""
-    making, saved = solved.problem.making, _saved(solved, each.saving, each.gap, system)
-    if each.limit == "most ingredients":
-        return f"One ingredient more than {making.most_ingredients} saves {saved}."
-    if each.limit == "least if used":
-        return f"Letting less than {making.least_if_used:g} % of something go in saves {saved}."
-    return f"Letting bags be opened saves {saved}."
-
-
-def _saved(solved: Solved, saving: float, gap: float, system: System) -> str:
+def saved_words(solved: Solved, saving: float, gap: float, system: System) -> str:
     """A saving [money/kg] as people weigh it: in per cent, and in money for a pound or a kilogram."""
     little = small_money(saving, solved.problem.money, system)
     about = little if little.startswith("less") else f"about {little}"
@@ -156,71 +113,21 @@ def _saved(solved: Solved, saving: float, gap: float, system: System) -> str:
     return f"{percent(saving / solved.cost_per_kg)} ({about} a {PER[system]}){unsure}"
 
 
-def price_sentences(problem: Problem, ranges: Sequence[PriceRange], system: System) -> tuple[str, ...]:
-    """Where the price of each that goes in may lie; then those that would come in soonest."""
-    names, of = _names(problem), problem.money
-    used = [each for each in ranges if each.used and each.price > 0.0]
-    told = [f"{range_words(of, names[each.key], each, system)}." for each in used]
-    outside = sorted((r for r in ranges if not r.used and r.low), key=_cut)[:CLOSEST]
-    for each in outside:
-        low, now = price(each.low or 0.0, of, system), price(each.price, of, system)
-        told.append(f"{names[each.key]} would come in below {low} a {PER[system]} (now {now}).")
-    return tuple(told)
-
-
-def _cut(each: PriceRange) -> float:
-    """Minus the share of its price that is left where it comes in: the smallest cut first."""
-    return -(each.low or 0.0) / each.price if each.price else 0.0
-
-
-def range_words(currency: str, name: str, each: PriceRange, system: System) -> str:
-    """Between which prices of one ingredient the recipe stands."""
-    now = f"(now {price(each.price, currency, system)})"
-    if each.low is None or each.high is None:
-        return f"How far the price of {name} may move {now} was not worked out in the time given"
-    low, high = (_end(end, each.price, currency, system) for end in (each.low, each.high))
-    if each.low <= 0.0 and math.isinf(each.high):
-        return f"The recipe stands at any price of {name} {now}"
-    if math.isinf(each.high):
-        return f"The recipe stands while {name} costs {low} a {PER[system]} or more {now}"
-    if each.low <= 0.0:
-        return f"The recipe stands while {name} costs no more than {high} a {PER[system]} {now}"
-    return f"The recipe stands while {name} costs {low} to {high} a {PER[system]} {now}"
-
-
-def _end(end: float, now: float, currency: str, system: System) -> str:
-    """The end of a price range; far from the price there is, two figures are enough. [money/kg]"""
-    if end > FAR * now and math.isfinite(end):
-        return money(float(f"{end * KG[system]:.2g}"), currency).replace(".00", "")
-    return price(end, currency, system)
-
-
-def next_best_sentence(next_best: NextBest | None) -> str:
-    """The next recipe that is truly another."""
-    if next_best is None:
-        return "There is no other recipe without one of these ingredients: each of them is needed."
-    solved = next_best.solved
-    names = _names(solved.problem)
-    parts = _parts(solved)
-    dearer = f"{percent(next_best.dearer)} dearer" if next_best.dearer >= 5e-4 else "at the same price"
-    tie = " The two cost nearly the same: choose by what is at hand." if next_best.near_tie else ""
-    return f"Next best, without {names[next_best.without]} and {dearer}: {parts}.{tie}"
-
-
 def ends_sentences(solved: Solved, ends: Ends, system: System) -> tuple[str, ...]:
     """Whether the recipe survives both ends of protein, and what being safe costs."""
-    problem, names = solved.problem, _names(solved.problem)
+    problem, called = solved.problem, names(solved.problem)
     told: list[str] = []
     if ends.spread and ends.survives:
-        whose = listed([names[k] for k in ends.spread])
+        whose = listed([called[k] for k in ends.spread])
         told.append(f"The recipe keeps its protein at both ends of what sources say of {whose}.")
     told += [_miss_words(problem, miss, "It") for miss in ends.misses]
     if ends.middle is None:
         return tuple(told)
     saved = solved.cost_per_kg - ends.middle.cost_per_kg
     if saved > 5e-4 * solved.cost_per_kg:
+        less = saved_words(solved, saved, 0.0, system)
         told.append(
-            f"Counting every range half-way, a mix would cost {_saved(solved, saved, 0.0, system)} less; "
+            f"Counting every range half-way, a mix would cost {less} less; "
             + (f"{_miss_words(problem, ends.middle_misses[0], 'that one')}" if ends.middle_misses
                else "that one keeps its protein at both ends too, on these ingredients.")
         )  # fmt: skip
@@ -281,7 +188,7 @@ def _nearest_sentences(conflict: Conflict, system: System) -> Iterator[str]:
     gives = [_give_words(conflict.problem, g.target, g.side, g.reached) for g in conflict.gives]
     near = conflict.nearest
     yield f"The nearest mix gives way on {'; and on '.join(gives)}."
-    yield f"It costs {_cost(near, system)}: {_parts(near)}."
+    yield f"It costs {_cost(near, system)}: {parts_words(near)}."
     yield from doubts(near)
 
 
@@ -337,9 +244,9 @@ def _figures(value: float) -> str:
 
 
 def _target_name(problem: Problem, target: Target) -> str:
-    names = _names(problem)
+    called = names(problem)
     if target.of == SHARE and target.keys:
-        return f"share of {listed([names.get(k, k) for k in target.keys])}"
+        return f"share of {listed([called.get(k, k) for k in target.keys])}"
     return target.name
 
 
@@ -347,10 +254,12 @@ def _cost(solved: Solved, system: System) -> str:
     return f"{price(solved.cost_per_kg, solved.problem.money, system)} a {PER[system]}"
 
 
-def _parts(solved: Solved) -> str:
-    names = _names(solved.problem)
-    return "; ".join(f"{percent(s)} {names[k]}" for k, s in solved.shares.items() if s >= TRACE)
+def parts_words(solved: Solved) -> str:
+    """The mix, most first: "45 % Sugar syrup; 29 % Soy flour"."""
+    called = names(solved.problem)
+    return "; ".join(f"{percent(s)} {called[k]}" for k, s in solved.shares.items() if s >= TRACE)
 
 
-def _names(problem: Problem) -> Mapping[str, str]:
+def names(problem: Problem) -> Mapping[str, str]:
+    """What people call everything on offer, by key."""
     return {i.key: i.name for i in problem.ingredients}
