@@ -88,9 +88,9 @@ def test_whole_bags_show_a_mix_at_once_and_how_the_search_goes_on(page, address)
     page.locator("[name=solve-seconds]").fill("3")
     page.locator("[name=solve-fill_least_pct]").fill("85")
     page.get_by_label("Whole bags only of Soy flour, defatted").check()
-    page.get_by_text(re.compile(r"\d bags?")).first.wait_for(timeout=5000)
-    page.get_by_role("heading", name="Next best").wait_for(timeout=15000)
-    assert page.locator(".going").count() == 0
+    page.locator(".mixed").get_by_text(re.compile(r"\d bags?")).first.wait_for()
+    page.locator(".going").wait_for(state="detached")
+    page.get_by_role("heading", name="Next best").wait_for()
     assert page.messages == []
 
 

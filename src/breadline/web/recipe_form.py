@@ -200,6 +200,11 @@ class Trouble:
         head, stop, _ = self.what.partition(". ")
         return head + stop.strip()
 
+    @property
+    def rest(self) -> str:
+        """What follows the first sentence."""
+        return self.what.removeprefix(self.first).strip()
+
 
 def trouble_of(error: BreadlineError) -> Trouble:
     """An error in the words of a page."""

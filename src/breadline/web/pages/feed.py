@@ -99,7 +99,8 @@ def _listed(
     )  # fmt: skip
     return page(
         "feed.html", "/feed", desk.operation_name, status=422 if error or refused else 200, rows=rows, by=by,
-        heads=heads, unit=chosen, other=other, other_words=feed_words.PER[other], per=per, under=_under(rows),
+        heads=heads, sort_words=COLUMNS, unit=chosen, other=other, other_words=feed_words.PER[other], per=per,
+        under=_under(rows),
         sentence=sentence(rows, chosen), sorted_by=COLUMNS[by], told=TOLD.get(told, ""), error=error,
         where=said_where(error) if error else "", refused=refused, label=pattern().label,
     )  # fmt: skip
