@@ -72,9 +72,9 @@ def problem_of(file: RecipeFile, quotes: Mapping[str, Quote] | None = None) -> P
     RecipeError
         As of ``Problem`` and ``Target``.
     """
-    known, solving, mixing = all_ingredients(file), file.solving, file.mixing
+    known, solving = all_ingredients(file), file.solving
     making = Making(
-        None if mixing is None or mixing.batch_g is None else mixing.batch_g / 1000.0,
+        _batch_kg(file),
         1.0 if solving.fill_least_pct is None else solving.fill_least_pct / 100.0,
         frozenset(solving.whole_bags), solving.at_most_ingredients, solving.at_least_if_used_pct,
         solving.seconds or SEARCH_S,
@@ -83,6 +83,15 @@ def problem_of(file: RecipeFile, quotes: Mapping[str, Quote] | None = None) -> P
         tuple(known[key] for key in offered(file)), prices_of(file, quotes), targets_of(file), making,
         solving.counted,
     )  # fmt: skip
+
+
+def _batch_kg(file: RecipeFile) -> float | None:
+    """The batch as mixed; else what the recipe weighs, where bags need not be counted into a mixer. [kg]"""
+    if file.mixing is not None and file.mixing.batch_g is not None:
+        return file.mixing.batch_g / 1000.0
+    if file.in_shares or not file.amounts or file.solving.whole_bags:
+        return None
+    return sum(one.grams for one in file.amounts) / 1000.0
 
 
 def targets_of(file: RecipeFile) -> tuple[Target, ...]:
