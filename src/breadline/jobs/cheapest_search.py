@@ -84,7 +84,7 @@ class Search:
         except BreadlineError as error:
             self.trouble = error
         finally:
-            self.done = True
+            self.sought = self.done = True
 
     def _stand(self) -> None:
         """How firmly the answer stands, and whether it keeps its targets at both ends."""
