@@ -199,3 +199,11 @@ def test_what_is_typed_wrong_is_said(words: tuple[str, str], says: str) -> None:
 def test_narrow_terminals_get_lines_instead_of_columns(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("COLUMNS", "40")
     assert all(len(line) <= 40 for line in ration("compare", RECIPE).splitlines())
+
+
+def test_targets_that_are_missed_or_open_are_counted_first(tmp_path: Path) -> None:
+    told = " ".join(ration("analyse", spoilt(tmp_path, "at_least = 15\n", "at_least = 15.7\n")).split())
+    assert "Your targets: 1 open of 6" in told
+    told = " ".join(ration("analyse", spoilt(tmp_path, 'at_most = "5:1"', 'at_most = "1:1"')).split())
+    assert "Your targets: 1 not kept of 6" in told
+    assert "Your targets: all kept" in " ".join(ration("analyse", RECIPE).split())

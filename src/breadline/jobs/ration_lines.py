@@ -223,12 +223,10 @@ def remark_lines(remarks: Sequence[Remark], mixing: bool = False) -> Iterator[Li
 def _targets(told: Analysed) -> Iterator[Line]:
     if not told.targets:
         return
-    missed = sum(one.kept != "yes" for one in told.targets)
-    head = (
-        "Your targets: all kept"
-        if not missed
-        else f"Your targets: {missed} of {len(told.targets)} not kept for sure"
-    )
+    kept = [one.kept for one in told.targets]
+    no, unsure = len(kept) - kept.count("yes") - kept.count("open"), kept.count("open")
+    said = [f"{n} {what}" for n, what in ((no, "not kept"), (unsure, "open")) if n]
+    head = f"Your targets: {f'{listed(said)} of {len(kept)}' if said else 'all kept'}"
     yield from _under(head, tuple(_held(one, told) for one in told.targets))
 
 
