@@ -113,7 +113,8 @@ def test_a_mix_of_whole_bags_is_mixed_from_whole_bags(tmp_path: Path) -> None:
     bags = spoilt(
         tmp_path,
         "\n[mixing]\n",
-        '\n[solve]\nwhole_bags = ["sugar_granulated", "soy_flour_defatted"]\nfill_least_pct = 85\n\n[mixing]\n',
+        '\n[solve]\nwhole_bags = ["sugar_granulated", "soy_flour_defatted"]\n'
+        "fill_least_pct = 85\n\n[mixing]\n",
     )
     out = tmp_path / "mix.toml"
     ration("solve", bags, "--seconds", "2", "--out", out)
