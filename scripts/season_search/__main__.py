@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from datetime import date
 from pathlib import Path
 
 import numpy as np
@@ -45,6 +46,7 @@ def main() -> None:
         found_rows = table.rows(par, const)
         print(table.markdown(found_rows))
         table.PAGE.write_text(table.page(found_rows), "utf-8")
+        table.CHECKS.write_text(table.checks(found_rows, date.today()), "utf-8")
         for situation, may in table.trusted(found_rows).items():
             print(f"{situation}: {'frames may be drawn' if may else 'no frames are drawn'}")
 

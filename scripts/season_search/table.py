@@ -1,8 +1,12 @@
-"""Model against published fact, with the misfits left in."""
+"""Model against published fact, with the misfits left in; and what the program reads of it."""
 
 from __future__ import annotations
 
+import json
+import subprocess
+from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 
 import numpy as np
@@ -11,11 +15,19 @@ from scripts.season_search.facts import Fact, facts
 from scripts.season_search.places import climate
 from scripts.season_search.search import YEARS
 
+from breadline.knowledge.season_checks import NAME, Situation, draws_digest
 from breadline.need.parameters import Parameters
 from breadline.need.season import Constants
 from breadline.span import FloatArray
 
-PAGE = Path(__file__).resolve().parents[2] / "docs/method/season-model-facts.md"
+ROOT = Path(__file__).resolve().parents[2]
+PAGE = ROOT / "docs/method/season-model-facts.md"
+CHECKS = ROOT / "src/breadline/knowledge" / NAME
+# The facts that decide whether frames may be drawn across a situation.
+ASKED: Mapping[Situation, tuple[str, ...]] = {
+    "winter": ("march_adults", "winter_reared"),
+    "dearth": ("syrup_only_brood", "fed_brood"),
+}
 SEEDS = (11, 12)  # random years that the search has not seen
 EQUIVALENCE = (0.35, 0.7)  # middle and log SD of the belief about feeds, our judgement
 
@@ -30,12 +42,17 @@ class Row:
     high: float
 
     @property
-    def inside(self) -> bool:
-        """Whether the fact, or the range it is known in, meets the 80 % band."""
+    def known(self) -> tuple[float, float]:
+        """The range the fact is known in, the fact itself where there is none."""
         published = self.fact.published
         low = published if self.fact.low is None else self.fact.low
-        high = published if self.fact.high is None else self.fact.high
-        return self.low <= high and low <= self.high
+        return low, published if self.fact.high is None else self.fact.high
+
+    @property
+    def inside(self) -> bool:
+        """Whether the fact, or the range it is known in, meets the 80 % band."""
+        low, high = self.known
+        return low <= self.high and self.low <= high
 
     @property
     def misfit(self) -> str:
@@ -70,13 +87,46 @@ def rows(par: Parameters, const: Constants) -> list[Row]:
     return told
 
 
-def trusted(table: list[Row]) -> dict[str, bool]:
+def trusted(table: list[Row]) -> dict[Situation, bool]:
     """Which situations the model may draw frames for: its own checks there lie inside its bands."""
     inside = {row.fact.key: row.inside for row in table}
-    return {
-        "winter": inside["march_adults"] and inside["winter_reared"],
-        "dearth": inside["syrup_only_brood"] and inside["fed_brood"],
-    }
+    return {situation: all(inside[key] for key in keys) for situation, keys in ASKED.items()}
+
+
+def checks(table: list[Row], on: date) -> str:
+    """The file that the program reads: the facts of each situation, met or not."""
+    commit = subprocess.run(
+        ["git", "rev-parse", "--short", "HEAD"], cwd=ROOT, capture_output=True, text=True, check=True
+    ).stdout.strip()
+    lines = [
+        "# The season model against the published facts that decide where frames may be drawn.",
+        "# Written by scripts/season_search table beside docs/method/season-model-facts.md; not by hand.",
+        "",
+        "[made]",
+        f"on = {on.isoformat()}",
+        f'commit = "{commit}"',
+        f'draws = "{draws_digest()}"  # of season_draws.csv',
+    ]
+    by_key = {row.fact.key: row for row in table}
+    for situation, keys in ASKED.items():
+        for key in keys:
+            lines += ["", f"[[{situation}]]", *_as_toml(by_key[key])]
+    return "\n".join(lines) + "\n"
+
+
+def _as_toml(row: Row) -> list[str]:
+    low, high = row.known
+    return [
+        f'key = "{row.fact.key}"',
+        f"meaning = {json.dumps(row.fact.fact)}",
+        f"published = {row.fact.published:g}",
+        f"low = {low:g}",
+        f"high = {high:g}",
+        f"model_low = {row.low:.5g}",
+        f"model = {row.middle:.5g}",
+        f"model_high = {row.high:.5g}",
+        f"inside = {str(row.inside).lower()}",
+    ]
 
 
 def markdown(table: list[Row]) -> str:
@@ -103,7 +153,8 @@ def markdown(table: list[Row]) -> str:
 
 HEAD = """# Model against published fact
 
-Worked out by `uv run python -m scripts.season_search table`, which writes this page, with the
+Worked out by `uv run python -m scripts.season_search table`, which writes this page, and beside it what
+the program reads before it draws frames (`src/breadline/knowledge/season_checks.toml`), with the
 600 sets of parameters that Breadline ships and random years of weather that the search has not
 seen. The middle of all sets and the band that holds 8 in 10 of them stand beside each fact;
 "inside" says whether the fact, or the range it is known in, meets that band: a mild test, which a
@@ -121,7 +172,8 @@ CLOSING = """## What follows
 - **Across winter**: {winter}. The March adults lie {march_adults} the band and the share of them
   reared in confinement {winter_reared} it; both have to be inside before an outlook crosses winter.
 - **In a full dearth**: {dearth}. The share of colonies that keep brood lies {syrup_only_brood} the band on
-  syrup alone and {fed_brood} it fed, and the fed-to-unfed ratio, which was held out, {dearth_gain} it.
+  syrup alone and {fed_brood} it fed; both have to be inside before frames are drawn across a dearth.
+  The fed-to-unfed ratio, which was held out, lies {dearth_gain} it.
 - **Workers in 48 days of early spring** lie {workers_48_days} the band. The source's abstract
   does not give the size of its colonies, nor whether brood was counted at the sealing or at the
   emerging; the gain from feeding in early spring may be understated here.
@@ -142,7 +194,7 @@ CLOSING = """## What follows
 def page(table: list[Row]) -> str:
     """The whole method page."""
     words = {True: "frames are drawn", False: "no frames are drawn"}
-    may = {name: words[ok] for name, ok in trusted(table).items()}
+    may: dict[str, str] = {name: words[ok] for name, ok in trusted(table).items()}
     where = {row.fact.key: "inside" if row.inside else "outside" for row in table}
     off = {f"{row.fact.key}_off": row.misfit for row in table}
     return HEAD + markdown(table) + "\n" + CLOSING.format(**where | may | off)

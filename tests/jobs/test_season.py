@@ -10,7 +10,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from breadline.errors import YardError
+from breadline.errors import WeatherError, YardError
 from breadline.jobs.demo import FIRST_YARD
 from breadline.jobs.season import Asked, SeasonAnswer, season_answer, season_from_files, span_text
 from breadline.jobs.season_told import season_document, season_lines
@@ -170,8 +170,20 @@ def test_weather_that_ends_years_before_the_season_is_said() -> None:
     yard, weather = first_yard()
     later = replace(yard, today=date(2029, 1, 20), count=count(on=date(2029, 1, 19)), goal=None)
     told = season_answer(later, weather, asked=FEW)
-    assert any("3 years before the count" in note.text for note in told.weather_notes)
+    (said,) = (note.text for note in told.weather_notes if "before the count" in note.text)
+    assert "3 years before the count: nothing of this season is in it" in said
+    assert told.outlook is not None
+    assert told.outlook.weather_label == "15 years, 2011 to 2025", "they are not the last years"
     assert not any("before the count" in note.text for note in answer().weather_notes)
+
+
+def test_weather_of_another_age_is_refused() -> None:
+    yard, weather = first_yard()
+    asked = {"today": date(2045, 1, 20), "count": count(on=date(2045, 1, 19)), "goal": None}
+    assert answer(**asked).outlook is not None, "19 years are said, not refused"
+    later = {"today": date(2046, 1, 20), "count": count(on=date(2046, 1, 19)), "goal": None}
+    with pytest.raises(WeatherError, match="ends on 31 December 2025, 20 years before the count"):
+        season_answer(replace(yard, **later), weather, asked=FEW)
 
 
 def test_a_region_far_away_and_sources_that_differ_are_said() -> None:

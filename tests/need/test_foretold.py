@@ -12,21 +12,17 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.stats import norm
 
-from breadline.knowledge.shelf import load
+from breadline.need.coverage import Coverage, coverage, season_of, share_range, worth
 from breadline.need.foretold import (
     Aside,
     Compared,
     Count,
-    Coverage,
     Fed,
     Shown,
     compared,
-    coverage,
     foretelling,
     own_error,
-    share_range,
 )
-from breadline.need.foretold_counts import NO_BROOD, NO_DEFINITION, ONE_BY_ONE, Visited, later_count
 from breadline.need.foretold_words import (
     coverage_cell,
     coverage_sentence,
@@ -34,7 +30,6 @@ from breadline.need.foretold_words import (
     own_error_sentence,
 )
 from breadline.need.outlook import Band
-from breadline.need.yard import Count as Looked
 from breadline.need.yard import Given
 
 FIRST = date(2026, 2, 1)
@@ -110,6 +105,12 @@ def test_of_two_counts_of_one_day_the_later_entry_stands_and_the_other_is_named(
     assert "same day" in aside.why
 
 
+def test_a_count_said_again_is_not_held_against_an_outlook_that_knew_it():
+    # Entry 3 is the count; outlook 4 was asked for a past day; entry 5 says the count again.
+    told = compared([count(3, 20), count(5, 20)], [outlook(4, 2, 1)], Fed(), bands_of)
+    assert all(isinstance(one, Aside) for one in told)
+
+
 @pytest.mark.parametrize("before", [(), (Given(on(12), 450.0),)])
 def test_feed_that_the_outlook_did_not_reckon_with_sets_the_count_aside(before):
     really = (Given(on(12), 450.0),)
@@ -151,7 +152,7 @@ def test_every_count_is_told_once_and_never_against_an_outlook_that_knew_it(outl
         if isinstance(one, Aside):
             assert one.why
             continue
-        entry = max(c.written for c in counts if c.on == one.on)
+        entry = min(c.written for c in counts if c.on == one.on)  # a count said again keeps its place
         fit = [s for s in shown if s.written < entry and s.counted_on < one.on and s.covers(one.on)]
         assert one.counted_on < one.on
         assert one.shown_on == max(s.shown_on for s in fit if s.shown_on <= one.on)
@@ -160,6 +161,15 @@ def test_every_count_is_told_once_and_never_against_an_outlook_that_knew_it(outl
 def test_feed_after_the_count_changes_nothing():
     (told,) = compared([count(4, 20)], [outlook(1, 1, 0)], Fed((Given(on(20), 450.0),)), bands_of)
     assert isinstance(told, Compared)
+
+
+def of_seasons(inside: list[bool], each: int = 1) -> list[Compared]:
+    """Rows of as many seasons, ``each`` rows a season that fall alike."""
+    return [
+        replace(row(8000.0 if fell else 1000.0), season=str(n))
+        for n, fell in enumerate(inside)
+        for _ in range(each)
+    ]
 
 
 @pytest.mark.parametrize(
@@ -255,14 +265,75 @@ def test_below_eight_counts_the_models_own_error_is_not_worked_out():
 
 
 def test_the_sentence_says_what_fell_where_and_what_chance_leaves_open():
-    held = coverage([row(8000.0)] * 7 + [row(1000.0)] * 2)
-    low, high = (round(100 * share) for share in share_range(7, 9))
+    held = coverage(of_seasons([True] * 7 + [False] * 3))
+    low, high = (round(100 * share) for share in share_range(7, 10))
     assert coverage_sentence(held, "bees") == (
-        "Of 9 counts of bees 7 fell inside the band that should hold the average colony 8 times in 10; a "
+        "Of 10 counts of bees 7 fell inside the band that should hold the average colony 8 times in 10; a "
         f"right band would catch about {round(held.expected)} of such counts (what it catches could be "
-        f"anything from {low} to {high}\u00a0% by chance)."
+        f"anything from {low} to {high}\u00a0% by chance, in 10 seasons of yards)."
     )
-    assert coverage_cell(held) == f"7 of 9 ({low} to {high}\u00a0%)"
+    assert coverage_cell(held) == f"7 of 10 ({low} to {high}\u00a0%)"
+
+
+def test_counts_of_few_seasons_leave_open_what_chance_does():
+    held = coverage(of_seasons([True] * 7 + [False] * 2, each=3))
+    assert (held.inside, held.of, held.seasons, held.low, held.high) == (21, 27, 9, None, None)
+    assert coverage_sentence(held, "bees").endswith(
+        "They are of 9 seasons of yards: too few to say what chance leaves open."
+    )
+    assert coverage_cell(held) == "21 of 27"
+    one = coverage([row(8000.0)] * 8)
+    assert "They are of one season of one yard" in coverage_sentence(one, "bees")
+
+
+def test_a_season_counted_often_is_one_trial():
+    thrice, once = (coverage(of_seasons([True] * 8 + [False] * 4, each)) for each in (3, 1))
+    assert (thrice.inside, thrice.of) == (24, 36)
+    assert (thrice.low, thrice.high) == pytest.approx((once.low, once.high))
+    assert worth([1] * 12) == 12
+    assert worth([9, 1, 1, 1]) == pytest.approx(144 / 84), "nearly all of it is one season"
+
+
+@given(st.lists(st.integers(1, 12), min_size=10, max_size=30))
+@settings(max_examples=40, deadline=None)
+def test_seasons_are_worth_no_more_than_their_number_and_the_range_never_narrows(sizes):
+    assert 1 <= worth(sizes) <= len(sizes) + 1e-9
+    low, high = share_range(0.75 * worth(sizes), worth(sizes))
+    narrow = share_range(0.75 * sum(sizes), sum(sizes))
+    assert low <= narrow[0] + 1e-12
+    assert high >= narrow[1] - 1e-12
+
+
+def test_where_counts_of_a_season_fall_alike_the_range_still_holds_the_truth():
+    # 15 seasons of 1 to 6 counts that all fall alike, of a band that catches 8 in 10: at least 19 times in
+    # 20 the range holds 0.8. Taken one by one it would not.
+    rng = np.random.default_rng(5)
+    held, plain, tries = 0, 0, 2000
+    for _ in range(tries):
+        sizes = rng.integers(1, 7, 15)
+        inside = float((sizes * (rng.random(15) < 0.8)).sum() / sizes.sum())
+        alone, every = worth(sizes.tolist()), float(sizes.sum())
+        low, high = share_range(inside * alone, alone)
+        held += low <= 0.8 <= high
+        low, high = share_range(inside * every, every)
+        plain += low <= 0.8 <= high
+    assert held / tries >= 0.94
+    assert plain / tries < 0.85
+
+
+@pytest.mark.parametrize(
+    ("day", "latitude", "season"),
+    [
+        (date(2026, 12, 20), 42.0, 2026),
+        (date(2026, 12, 21), 42.0, 2027),
+        (date(2027, 2, 1), 42.0, 2027),
+        (date(2026, 6, 20), -37.0, 2026),
+        (date(2026, 9, 1), -37.0, 2027),
+        (date(2027, 1, 10), -37.0, 2027),
+    ],
+)
+def test_a_season_goes_from_midwinter_to_midwinter(day, latitude, season):
+    assert season_of(day, latitude) == season
 
 
 @pytest.mark.parametrize("of", [1, 4])
@@ -273,68 +344,20 @@ def test_few_counts_are_too_few(of):
 
 
 def test_no_count_and_no_death_say_so():
-    assert coverage_sentence(Coverage(0, 0, 0.0, 1.0, 0.0), "brood") == (
+    assert coverage_sentence(Coverage(0, 0, None, None, 0.0, 0), "brood") == (
         "No count of brood has come after an outlook yet."
     )
     assert died_sentence(0) == ""
     assert "died, outside" in died_sentence(2)
 
 
-SHELF = load()
-LOOKED = Looked(
-    on(20), 0.0, "g", frames_of_bees=6.0, frame_means="one_layer", frames_of_brood=3.0, colonies_looked_in=4
+@pytest.mark.parametrize(
+    ("low", "place"), [(0.0, "inside"), (200.0, "inside"), (201.0, "below"), (7000.0, "below")]
 )
-
-
-def visited(**changes) -> Visited:
-    return replace(Visited(4, LOOKED, 24, brood=True, one_by_one=False), **changes)
-
-
-def test_frames_become_bees_by_the_definition_of_that_day():
-    one, full = (
-        later_count(visited(counted=replace(LOOKED, frame_means=name)), SHELF).seen["bees"]
-        for name in ("one_layer", "full")
-    )
-    assert one == 6.0 * SHELF["frame_of_bees.one_layer"].span.typical
-    assert full == 6.0 * SHELF["frame_of_bees.full"].span.typical
-    medium = later_count(visited(counted=replace(LOOKED, boxes=("medium",))), SHELF).seen["bees"]
-    assert medium == one * SHELF["frame_size.medium_of_deep"].span.typical
-
-
-@pytest.mark.parametrize("means", [None, "a handful"])
-def test_frames_without_a_known_definition_are_set_aside(means):
-    told = later_count(visited(counted=replace(LOOKED, frame_means=means)), SHELF)
-    assert told.why_not["bees"] == NO_DEFINITION
-    assert "bees" not in told.seen
-    assert told.seen["brood"] > 0
-
-
-def test_no_frames_of_bees_is_a_dead_colony_whatever_a_frame_means():
-    told = later_count(visited(counted=replace(LOOKED, frames_of_bees=0.0, frame_means=None)), SHELF)
-    assert told.seen["bees"] == 0.0
-
-
-def test_no_brood_may_mean_that_nobody_looked():
-    told = later_count(visited(counted=replace(LOOKED, frames_of_brood=0.0)), SHELF)
-    assert told.why_not["brood"] == NO_BROOD
-    assert "brood" not in later_count(visited(brood=False), SHELF).why_not
-
-
-def test_colonies_counted_one_by_one_are_named():
-    told = later_count(visited(one_by_one=True), SHELF)
-    assert told.why_not["bees"] == ONE_BY_ONE
-    assert told.seen["brood"] > 0, "brood of the average colony stands by itself"
-
-
-def test_the_error_of_a_count_falls_with_the_hives_looked_into_and_keeps_the_readers():
-    def error(looked: int) -> float:
-        return later_count(visited(counted=replace(LOOKED, colonies_looked_in=looked)), SHELF).error["bees"]
-
-    reader = SHELF["reader.bees_log_sd"].span.typical ** 2
-    assert error(1) > error(4) > error(24)
-    assert error(24) == pytest.approx(reader), "every hive was looked into"
-    spread = SHELF["colony.log_sd"].span.typical ** 2
-    assert error(4) == pytest.approx(reader + spread * (1 / 4 - 1 / 24))
+def test_no_brood_is_inside_a_band_that_begins_where_a_keeper_sees_none(low, place):
+    none = replace(row(0.0), what="brood", low=low, least=200.0)
+    assert none.place == place
+    assert none.ratio is None
 
 
 def test_a_ratio_of_two_is_as_far_as_a_ratio_of_a_half():

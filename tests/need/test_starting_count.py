@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 import numpy as np
 import pytest
 
 from breadline.errors import YardError
-from breadline.knowledge.shelf import load
+from breadline.knowledge.shelf import Edit, load
+from breadline.need.fit.evidence import evidence, spread_of
 from breadline.need.season import run
 from breadline.need.start import start_colony
 from breadline.need.starting_count import counted_draws
-from breadline.need.yard import Count
+from breadline.need.yard import Count, Inspection
 from tests.need.colonies import drawn, place
+from tests.need.fit_yards import YARD
 
 N = 400
 
@@ -36,17 +39,36 @@ def test_bees_of_a_count_centre_on_frames_times_the_definition() -> None:
     assert np.median(state.adults) == pytest.approx(6 * 1900, rel=0.06)
 
 
-def test_looking_in_more_hives_narrows_the_count() -> None:
-    one, nine = draws(colony_count()).state.adults, draws(colony_count(colonies_looked_in=9)).state.adults
-    assert np.log(nine).std() == pytest.approx(np.log(one).std() / 3, rel=0.15)
+def test_looking_in_more_hives_narrows_what_the_colonies_differ_by_and_not_the_reader() -> None:
+    reader, spread = (load()[key].span.typical for key in ("reader.bees_log_sd", "colony.log_sd"))
+    for looked in (1, 9, 36):
+        adults = draws(colony_count(colonies_looked_in=looked)).state.adults
+        assert np.log(adults).std() == pytest.approx(np.hypot(reader, spread / np.sqrt(looked)), rel=0.15)
+
+
+@pytest.mark.parametrize("looked", [1, 4, 25])
+def test_the_first_count_is_as_sure_as_a_fit_holds_an_inspection_to_be(looked: int) -> None:
+    """One law for both: reader² + colonies²/n, here of combs that are known to the cell."""
+    known = {"frame_of_brood.occupancy": 0.62, "bread.g_per_cell": 0.16}
+    shelf = load({key: Edit(v, v, v, "known", date(2026, 1, 1)) for key, v in known.items()})
+    reader = shelf.reader()
+    count = colony_count(colonies_looked_in=looked)
+    state = counted_draws(count, 1_000_000, reader, np.random.default_rng(2), 20_000).state
+    again = Inspection(
+        date(2026, 4, 20), looked, frames_of_bees=6.0, frames_of_brood=3.0, bread=1.0, bread_unit="frames"
+    )
+    yard = replace(YARD, count=count, inspections=(again,))
+    said = {one.what: one.count_sd for one in evidence(yard, reader, spread_of(yard, reader))}
+    for what, began in (("bees", state.adults), ("brood", state.brood), ("bread", state.bread_g)):
+        assert np.log(began).std() == pytest.approx(said[what], rel=0.02), what
 
 
 def test_looking_in_every_hive_leaves_only_the_readers_error() -> None:
     reader = load()["reader.bees_log_sd"].span.typical
     all_of_them = draws(colony_count(colonies_looked_in=4), colonies=4).state.adults
-    assert np.log(all_of_them).std() == pytest.approx(reader / 2, rel=0.15)
+    assert np.log(all_of_them).std() == pytest.approx(reader, rel=0.15)
     some = draws(colony_count(colonies_looked_in=4), colonies=100).state.adults
-    assert np.log(some).std() > 2 * np.log(all_of_them).std()
+    assert np.log(some).std() > 1.5 * np.log(all_of_them).std()
 
 
 def test_a_colony_of_no_bees_is_refused() -> None:

@@ -14,7 +14,7 @@ from hypothesis import settings
 from hypothesis import strategies as st
 
 from breadline.errors import OurFault
-from breadline.need.outlook import Band, Outlook, Range
+from breadline.need.outlook import Band, FramesEnd, Outlook, Range
 from breadline.need.yard import Given, Goal
 from breadline.pictures import bread_chart as module
 from breadline.pictures.bread_chart import bread_chart
@@ -224,6 +224,38 @@ def test_a_value_that_is_not_a_number_is_refused_with_its_day(part: str) -> None
     broken = replace(outlook, **{part: replace(getattr(outlook, part), middle=middle)})
     with pytest.raises(OurFault, match=rf"{part}\.middle is not a number on 2026-08-03"):
         chart(broken)
+
+
+def frames_until(on: date, fed: bool = False) -> Outlook:
+    whole = made_up_outlook(fed=fed)
+    days = (on - whole.start).days + 1
+
+    def cut(band: Band | None) -> Band | None:
+        return None if band is None else Band(band.low[:days], band.middle[:days], band.high[:days])
+
+    bands = {name: cut(getattr(whole, name)) for name in ("adults", "brood", "adults_fed", "brood_fed")}
+    end = FramesEnd(on, "a pollen dearth begins", ("invented",))
+    return replace(whole, frames_end=end, **bands)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("on", [date(2026, 8, 1), date(2026, 8, 2), date(2026, 9, 3), date(2027, 2, 26)])
+@pytest.mark.parametrize("fed", [False, True])
+def test_where_frames_stop_before_the_rest_it_is_drawn_and_said(size: Size, on: date, fed: bool) -> None:
+    svg = chart(frames_until(on, fed), size)
+    lines = written(svg)
+    assert any("none foretold after" in one.text or "none after" in one.text for one in lines)
+    assert "where they stop, without feed" in svg
+    assert not overlaps(lines)
+
+
+def test_frames_that_stop_elsewhere_than_said_are_refused() -> None:
+    told = frames_until(date(2026, 9, 3))
+    later = replace(told, frames_end=replace(told.frames_end, on=date(2026, 9, 4)))  # type: ignore[type-var]
+    with pytest.raises(OurFault, match=r"adults\.low has shape"):
+        chart(later)
+    with pytest.raises(OurFault, match=r"adults\.low has shape"):
+        chart(replace(told, frames_end=None))
 
 
 def test_an_empty_or_ragged_outlook_is_refused() -> None:

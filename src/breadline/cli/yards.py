@@ -60,9 +60,9 @@ def _table(lines: list[YardLine]) -> Table:
 
 
 def _short(line: YardLine) -> str:
-    if line.answer is None or line.answer.outlook is None:
+    short = line.answer.outlook.short_from if line.answer and line.answer.outlook else None
+    if line.answer is None or short is None:
         return "can't tell"
-    short = line.answer.outlook.short_from
     return short_from_words(short, line.answer.yard.today, with_chance=False)
 
 

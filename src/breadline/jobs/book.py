@@ -17,6 +17,7 @@ from breadline.jobs import foretelling
 from breadline.jobs.season import Asked, SeasonAnswer, season_answer
 from breadline.knowledge.figure import Edit, Figure
 from breadline.knowledge.shelf import Shelf, load
+from breadline.need.fit.season_counts import begun_at_first_count
 from breadline.need.foretold import What
 from breadline.need.yard import Yard
 from breadline.records import figure_edits, outlooks, weather_kept, yards
@@ -26,6 +27,12 @@ from breadline.weather.table import Note, WeatherFile
 
 Edits = tuple[tuple[str, Edit], ...]
 OwnErrors = tuple[tuple[What, float], ...]  # of the model, on the log scale [1]
+
+
+NEWEST_ALONE = Note(
+    "warning",
+    "The weather does not reach back to the earlier counts of this season: the newest alone is gone by.",
+)
 
 
 @dataclass(frozen=True)
@@ -99,11 +106,12 @@ class Book:
         """
         key = _key(yard_id)
         with looking(self._engine) as session:
-            yard = yards.yard_as_known(session, key, self.today)
+            known = yards.yard_as_known(session, key, self.today)
+            earlier = yards.looks_before(session, key, self.today)
             kept = weather_kept.newest(session, key)
             if kept is None:
                 raise RecordError(
-                    yard.name,
+                    known.name,
                     "no weather is kept for this yard",
                     "a weather file of past years",
                     "Add one with: breadline yards BOOK --add YARD.toml --weather FILE",
@@ -111,12 +119,21 @@ class Book:
             file = _Kept(kept.name, kept.sha256, weather_kept.content(kept))
             edits = tuple(sorted(figure_edits.current_edits(session).items()))
             shelf = load(dict(edits))
+            yard = begun_at_first_count(known, earlier, shelf.reader())
             own: OwnErrors = ()
             if yard.inspections:  # a fit goes by how well earlier outlooks foretold
                 if self._told is None:
                     self._told = foretelling.record(session, self.today, shelf)
                 own = tuple(sorted(foretelling.own_errors(self._told, yard_id, shelf).items()))
-        return self._kept(key, _answer(yard, file, edits, own), shelf)
+        try:
+            answer = _answer(yard, file, edits, own)
+        except WeatherError:
+            if yard is known:
+                raise
+            # The weather may be too short for the earlier counts and enough for the newest.
+            answer = _answer(known, file, edits, own if known.inspections else ())
+            answer = replace(answer, weather_notes=(*answer.weather_notes, NEWEST_ALONE))
+        return self._kept(key, answer, shelf)
 
     def record(self) -> foretelling.Record:
         """The outlooks shown so far against the counts that came later."""

@@ -17,15 +17,14 @@ from breadline.jobs.season import SeasonAnswer
 from breadline.knowledge.season_draws import shipped_draws
 from breadline.knowledge.shelf import Shelf
 from breadline.need import season_lanes
+from breadline.need.coverage import Coverage, coverage, season_of
 from breadline.need.foretold import (
     Aside,
     Compared,
-    Coverage,
     OwnError,
     Shown,
     What,
     compared,
-    coverage,
     own_error,
 )
 from breadline.need.foretold_counts import Visited, later_count
@@ -75,9 +74,12 @@ class Record:
 
 
 def shown(answer: SeasonAnswer, shelf: Shelf) -> outlooks.Shown | None:
-    """An answer's outlook as the book keeps it, from the day of the answer on; None where there is none."""
+    """An answer's outlook as the book keeps it, from the day of the answer on; None where there is none.
+
+    Nor is one kept whose bees and brood stop before that day: no count could be held against it.
+    """
     yard, out = answer.yard, answer.outlook
-    if out is None:
+    if out is None or out.frames_until < yard.today:
         return None
     today = (yard.today - out.dates[0]).days
     bands = {
@@ -111,13 +113,15 @@ def draws_version(shelf: Shelf) -> str:
 
 def record(session: Session, today: date, shelf: Shelf) -> Record:
     """Every outlook kept in a book against the counts that came later, up to a day."""
-    listed = {row.id: (row.name, row.colonies) for row in yards.yards(session)}
-    off = {
-        key: (name, colonies) for key, name, colonies in outlooks.yards_shown(session) if key not in listed
-    }
-    told = [_of_yard(session, key, *says, today, shelf) for key, says in listed.items()]
+    listed = [_Told(row.id, row.name, row.colonies, row.latitude, True) for row in yards.yards(session)]
+    known = {one.key for one in listed}
     # A yard taken off the list keeps its place here: else the record forgets those that died.
-    told += [replace(_of_yard(session, key, *says, today, shelf), listed=False) for key, says in off.items()]
+    off = [
+        _Told(row.yard_id, row.name, row.colonies, row.latitude, False)
+        for row in outlooks.yards_shown(session)
+        if row.yard_id not in known
+    ]
+    told = [_of_yard(session, one, today, shelf) for one in [*listed, *off]]
     rows = [row for one in told for row in one.rows]
     versions = {row.model for row in rows}
     return Record(
@@ -129,23 +133,38 @@ def record(session: Session, today: date, shelf: Shelf) -> Record:
     )
 
 
-def _of_yard(session: Session, key: UUID, name: str, colonies: int, today: date, shelf: Shelf) -> YardRecord:
-    kept = {row.id.int: row for row in outlooks.of_yard(session, key)}
+@dataclass(frozen=True)
+class _Told:
+    """What has to be known of a yard to tell its record."""
+
+    key: UUID
+    name: str
+    colonies: int
+    latitude: float  # [°]
+    listed: bool
+
+
+def _of_yard(session: Session, yard: _Told, today: date, shelf: Shelf) -> YardRecord:
+    kept = {row.id.int: row for row in outlooks.of_yard(session, yard.key)}
     counts = [
-        later_count(_visited(one, boxes, colonies), shelf)
-        for one, boxes in with_boxes(outlooks.counts(session, key, today))
+        later_count(_visited(one, boxes, yard.colonies), shelf)
+        for one, boxes in with_boxes(outlooks.counts(session, yard.key, today))
     ]
 
     def bands_of(one: Shown) -> dict[What, Band]:
         return {what: _band(kept[one.written].bands[band]) for what, band in BANDS.items()}
 
-    told = compared(counts, [_shown(row) for row in kept.values()], outlooks.fed(session, key), bands_of)
+    told = compared(counts, [_shown(row) for row in kept.values()], outlooks.fed(session, yard.key), bands_of)
     told.sort(key=lambda one: (-one.on.toordinal(), one.what))
-    rows = tuple(one for one in told if isinstance(one, Compared))
+    rows = tuple(
+        replace(one, season=f"{yard.key} {season_of(one.on, yard.latitude)}")
+        for one in told
+        if isinstance(one, Compared)
+    )
     return YardRecord(
-        id=str(key),
-        name=name,
-        listed=True,
+        id=str(yard.key),
+        name=yard.name,
+        listed=yard.listed,
         outlooks=len(kept),
         bees_a_frame=list(kept.values())[-1].bees_a_frame if kept else None,
         bees=_held("bees", rows),

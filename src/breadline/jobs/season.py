@@ -11,6 +11,7 @@ from pathlib import Path
 import numpy as np
 
 from breadline.errors import YardError
+from breadline.jobs.weather_age import not_of_another_age, stale
 from breadline.jobs.yard_file import read_yard
 from breadline.knowledge.calendars import Calendar, calendar
 from breadline.knowledge.countries import law_of
@@ -27,15 +28,13 @@ from breadline.need.forage import on_day
 from breadline.need.forecast import DRAWS, count_age, forecast, outlook_ends
 from breadline.need.outlook import Outlook
 from breadline.need.streams import Streams
-from breadline.need.words import day_and_year
 from breadline.need.yard import Bloom, DegreeDays, Yard
 from breadline.weather.read import read_weather
-from breadline.weather.table import Hourly, Note, SeasonWeather, WeatherFile
+from breadline.weather.table import Note, SeasonWeather, WeatherFile
 from breadline.weather.years import season_weather
 
 SEED = 20260120  # of the ensemble; shown with every answer, so that it can be had again
 
-STALE_YEARS = 2  # whole years between the last weather and the count
 FAR_DEGREES = 4.0  # of latitude; bloom shifts by days a degree
 
 
@@ -97,10 +96,38 @@ def season_answer(
     streams = Streams.of(np.random.default_rng(asked.seed))
     starter = calendar(yard.place.region) if yard.place.region else None
     yard, told = with_bloom(yard, starter)
-    ahead: SeasonWeather | None = None
+    ahead = _season_ahead(yard, weather, reader, streams, asked)
+    fitted, outlook = ahead.fitted.told if ahead.fitted else None, ahead.outlook
+    told_to, law = as_last_looked(yard, fitted), law_of(yard.place.country)
+    advice = advise(told_to, outlook, reader, law, starter, fitted is None or fitted.fits)
+    if ahead.why_not:  # there is weather; it is winter that stops the outlook
+        would = tuple(text for text in advice.what_would_change if text != NO_WEATHER)
+        advice = replace(advice, what_would_change=would)
+    return SeasonAnswer(
+        yard=yard,
+        outlook=outlook,
+        no_outlook=ahead.why_not,
+        advice=advice,
+        figures=figures_used(shelf, reader.used),
+        weather_notes=(*weather.notes, *stale(yard, weather), *ahead.notes),
+        calendar_notes=told,
+        seed=asked.seed,
+        fitted=fitted,
+    )
+
+
+@dataclass(frozen=True)
+class _Ahead:
+    """The season ahead, or why there is none."""
+
     outlook: Outlook | None = None
     fitted: Fit | None = None
-    why_not = ""
+    notes: tuple[Note, ...] = ()  # on the weather
+    why_not: str = ""
+
+
+def _season_ahead(yard: Yard, weather: WeatherFile, reader: Reader, streams: Streams, asked: Asked) -> _Ahead:
+    """The outlook of a yard, fitted to its inspections where it has some."""
     try:
         ends = outlook_ends(yard.today, yard.place.latitude, reader)
     except YardError as no_outlook:
@@ -108,30 +135,13 @@ def season_answer(
         why_not = f"{no_outlook.what[0].upper()}{no_outlook.what[1:]}. {no_outlook.do}".rstrip(".") + "."
         if yard.inspections:
             why_not += " Your last inspection stands as it was counted; nothing was fitted to it."
-    else:
-        ahead = weather_ahead(yard, weather, ends.on, reader, streams.weather, asked)
-        if yard.inspections:
-            fitted = fit(yard, ahead, reader, streams, own_error=asked.own_error)
-            outlook = fitted_outlook(yard, ahead, reader, fitted, streams, asked.draws)
-        else:
-            outlook = forecast(yard, ahead, reader, streams, asked.draws)
-    told_to = as_last_looked(yard, fitted.told if fitted else None)
-    fits = fitted is None or fitted.told.fits
-    advice = advise(told_to, outlook, reader, law_of(yard.place.country), starter, fits)
-    if why_not:  # there is weather; it is winter that stops the outlook
-        would = tuple(text for text in advice.what_would_change if text != NO_WEATHER)
-        advice = replace(advice, what_would_change=would)
-    return SeasonAnswer(
-        yard=yard,
-        outlook=outlook,
-        no_outlook=why_not,
-        advice=advice,
-        figures=figures_used(shelf, reader.used),
-        weather_notes=(*weather.notes, *_stale(yard, weather), *(ahead.notes if ahead else ())),
-        calendar_notes=told,
-        seed=asked.seed,
-        fitted=fitted.told if fitted else None,
-    )
+        return _Ahead(why_not=why_not)
+    not_of_another_age(yard, weather)
+    ahead = weather_ahead(yard, weather, ends.on, reader, streams.weather, asked)
+    if not yard.inspections:
+        return _Ahead(forecast(yard, ahead, reader, streams, asked.draws), notes=ahead.notes)
+    fitted = fit(yard, ahead, reader, streams, own_error=asked.own_error)
+    return _Ahead(fitted_outlook(yard, ahead, reader, fitted, streams, asked.draws), fitted, ahead.notes)
 
 
 def season_from_files(
@@ -218,18 +228,6 @@ def weather_ahead(
         today=yard.today,
         forecast=asked.forecast,
     )
-
-
-def _stale(yard: Yard, weather: WeatherFile) -> tuple[Note, ...]:
-    """A word where the weather ends years before the season."""
-    table = weather.table
-    when = table.time if isinstance(table, Hourly) else table.date
-    last: date = when[-1].astype("datetime64[D]").astype(date)
-    years = (yard.count.on - last).days // 365
-    if years < STALE_YEARS or table.station.typical_year:
-        return ()
-    said = f"The weather ends on {day_and_year(last)}, {years} years before the count: is it the right file?"
-    return (Note("warning", said),)
 
 
 def limits(reader: Reader) -> FlightLimits:

@@ -13,7 +13,7 @@ from breadline.jobs.fit_told import fit_document, fit_lines
 from breadline.jobs.season import SeasonAnswer
 from breadline.need.few_years import chance_range
 from breadline.need.outlook import Band, Outlook, Range, ShortFrom, Spell
-from breadline.need.outlook_words import bread_sentence, short_from_words, spell_sentences
+from breadline.need.outlook_words import bread_sentence, ending_sentences, short_from_words, spell_sentences
 from breadline.need.words import counted, day_and_year
 from breadline.pictures.wording import units_of, weight
 
@@ -65,9 +65,7 @@ def _rests_on(told: SeasonAnswer) -> Iterator[Line]:
         out = told.outlook
         drawn = f"{out.members:,} draws of weather, figures and count"
         yield "dim", f"Weather: {out.weather_label}. {drawn}, seed {told.seed}."
-        yield "dim", f"The outlook ends on {day_and_year(out.dates[-1])}: {out.stops_because}."
-        for text in out.beyond:
-            yield "dim", text
+        yield from (("dim", text) for text in ending_sentences(out))
         yield "dim", f"Left out: {', '.join(out.leaves_out)}."
         for note in out.notes if told.fitted is None else ():
             yield "dim", note
@@ -111,7 +109,10 @@ def outlook_document(out: Outlook) -> dict[str, Any]:
         "end": out.dates[-1].isoformat(),
         "ends_because": out.stops_because,
         "beyond_end": list(out.beyond),
-        "short_from": _plain(asdict(out.short_from)) | {"chance_range": _chance_range(out.short_from)},
+        "frames_end": out.frames_until.isoformat(),
+        "frames_end_because": "" if out.frames_end is None else out.frames_end.because,
+        "beyond_frames_end": [] if out.frames_end is None else list(out.frames_end.instead),
+        "short_from": _short_from(out.short_from),
         "bread_lasts_days": _range(out.lasts_days),
         "spells": [
             {
@@ -124,7 +125,7 @@ def outlook_document(out: Outlook) -> dict[str, Any]:
             for s in out.spells
         ],
         "dates": [d.isoformat() for d in out.dates],
-        "chance_short": [round(float(v), 3) for v in out.short],
+        "chance_short": None if out.short_from is None else [round(float(v), 3) for v in out.short],
         "need_g_day": _band(out.need_g, 1),
         "income_g_day": _band(out.income_g, 1),
         "bread_g": _band(out.bread_g, 0),
@@ -140,6 +141,11 @@ def outlook_document(out: Outlook) -> dict[str, Any]:
         "leaves_out": list(out.leaves_out),
         "notes": list(out.notes),
     }
+
+
+def _short_from(short: ShortFrom | None) -> dict[str, Any] | None:
+    """Null where the model does not fit the yard: then there is no date to give."""
+    return None if short is None else _plain(asdict(short)) | {"chance_range": _chance_range(short)}
 
 
 def _band(band: Band, digits: int) -> dict[str, list[float]]:

@@ -130,7 +130,7 @@ TOP = ("name", "colonies", "today", "kept_for", "wants_feed_because", "notes", "
        "forage", "bloom", "goal", "given", "inspection", "fed_without_record")  # fmt: skip
 PLACE = ("latitude", "longitude", "country", "region", "season", "colonies_in_flight_range")
 COUNT = ("on", "frames_of_bees", "frame_means", "frames_of_brood", "bread", "start", "bees_kg",
-         "colonies_looked_in", "boxes", "frames_per_box")  # fmt: skip
+         "colonies_looked_in", "boxes", "frames_per_box", "afresh")  # fmt: skip
 HEALTH = ("foulbrood_signs", "mites_per_100", "mites_on", "queens_laying", "queens_looked_for", "honey",
           "honey_note", "beetles_seen", "maggots_seen", "fed_miticide_label")  # fmt: skip
 FORAGE = ("coming_in", "fresh_arcs", "first_reliable_pollen", "outside", "outside_c", "supers_from")
@@ -206,6 +206,8 @@ def _count(table: Table, where: str, today: date) -> Count:
         start=start,
         boxes=_boxes(table),
         frames_per_box=table.whole("frames_per_box", 3, 14, "frames") or 10,
+        brood_counted="frames_of_brood" in table,
+        afresh=bool(table.truth("afresh")),
     )
     check_frames(table, count)
     check_dates(where, today, count.on)

@@ -47,6 +47,9 @@ def _count(yard: Yard) -> dict[str, Any]:
     facts["bread"] = {unit: facts["bread"]}
     if facts["frame_means"] is not None:
         facts["frame_means"] = facts["frame_means"].removeprefix("frame_of_bees.")
+    if not facts.pop("brood_counted"):
+        facts["frames_of_brood"] = None
+    facts["afresh"] = facts["afresh"] or None
     return facts
 
 

@@ -12,16 +12,18 @@ import numpy as np
 from breadline.errors import FigureError
 from breadline.knowledge.data import figure_files, shipped
 from breadline.knowledge.figure import Edit, Figure, Read, figure_from_table
+from breadline.knowledge.season_checks import SeasonChecks, season_checks
 from breadline.span import FloatArray, Span
 
 __all__ = ["Edit", "Figure", "Read", "Reader", "Shelf", "load"]
 
 
 class Shelf:
-    """Figures by key. Iterates over the keys, sorted."""
+    """Figures by key, and how the season model met published counts. Iterates over the keys, sorted."""
 
-    def __init__(self, figures: Mapping[str, Figure]) -> None:
+    def __init__(self, figures: Mapping[str, Figure], checks: SeasonChecks | None = None) -> None:
         self._figures = dict(sorted(figures.items()))
+        self._checks = checks
 
     def __getitem__(self, key: str) -> Figure:
         """The figure.
@@ -71,7 +73,16 @@ class Shelf:
             if key not in plain:
                 raise _unknown(key, list(plain))
             plain[key] = plain[key].with_edit(edit)
-        return Shelf(plain)
+        return Shelf(plain, self._checks)
+
+    @property
+    def checks(self) -> SeasonChecks:
+        """In which situations the season model may draw frames; as shipped, where nothing else was given."""
+        return self._checks or season_checks()
+
+    def with_checks(self, checks: SeasonChecks) -> Shelf:
+        """The same figures beside another result of the season model's checks."""
+        return Shelf(self._figures, checks)
 
     def reader(self) -> Reader:
         """A fresh reader, which remembers the figures it handed out."""
@@ -89,6 +100,11 @@ class Reader:
     def used(self) -> tuple[str, ...]:
         """Keys handed out so far, sorted."""
         return tuple(sorted(self._used))
+
+    @property
+    def checks(self) -> SeasonChecks:
+        """In which situations the season model may draw frames."""
+        return self._shelf.checks
 
     def figure(self, key: str) -> Figure:
         """The whole figure."""

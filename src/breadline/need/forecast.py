@@ -11,6 +11,8 @@ from breadline.belief.gain import likely_gain
 from breadline.errors import YardError
 from breadline.knowledge.season_draws import shipped_draws
 from breadline.knowledge.shelf import Reader
+from breadline.need.dearth import frames_end
+from breadline.need.missed_checks import missed_words
 from breadline.need.outlook import Outlook
 from breadline.need.parameters import NAMES, Parameters, joint_draws
 from breadline.need.place_drivers import SEASON_NAMES, Columns, WeatherAhead, place_drivers
@@ -43,20 +45,25 @@ class Ends:
 def outlook_ends(start: date, latitude: float, reader: Reader) -> Ends:
     """The last day an outlook may cover, at a latitude in [°].
 
+    It stops before winter unless the season model has passed its own check there.
+
     Errors
     ------
     YardError
         If the last brood before winter has already emerged: then only a count
         after midwinter starts an honest outlook.
     """
+    longest = start + timedelta(days=int(reader.typical("outlook.longest_days")) - 1)
+    at_most = Ends(longest, "half a year ahead is as far as this outlook goes")
+    if reader.checks.trusts("winter"):
+        return at_most
     typical = {n: reader.typical(f"season.{n}") for n in SEASON_NAMES}
     rule = BroodEnd(
         reader.typical("outlook.laying_stops_share"), reader.typical("outlook.winter_laying_share"), 21
     )
-    longest = start + timedelta(days=int(reader.typical("outlook.longest_days")) - 1)
     stop = last_brood_date(np.datetime64(start), latitude, typical, rule)
     if stop is None or stop.astype(date) > longest:
-        return Ends(longest, "half a year ahead is as far as this outlook goes")
+        return at_most
     last: date = stop.astype(date)
     if last - start < timedelta(days=7):
         raise YardError(
@@ -76,8 +83,7 @@ def outlook_ends(start: date, latitude: float, reader: Reader) -> Ends:
 def across_winter(reader: Reader) -> tuple[str, ...]:
     """Why no frames are foretold across winter, and what feeding before it is likely to add instead."""
     return (
-        "No bees or frames are foretold across winter: of the bees alive in March the season model rears "
-        "less than half as many in winter as were counted.",
+        f"No bees or frames are foretold across winter: {missed_words('winter', reader.checks)}.",
         likely_gain("dearth", reader).sentence,
         likely_gain("pollen", reader).sentence,
     )
@@ -123,6 +129,7 @@ def forecast(
     if any(g.on >= yard.count.on for g in yard.given):
         equivalence = reader.draws("feed.equivalence", streams.feed, draws)[np.tile(np.arange(draws), paths)]
         fed = lived(replace(unfed, equivalence=equivalence), SHOWN_FED)
+    book = ledger(course, counted.state.bread_g, members, short_rule(reader), today)
     told = Told(
         start=yard.count.on,
         today=today,
@@ -134,11 +141,9 @@ def forecast(
         few_years=None if weather.paths_are_years else weather.years,
         leaves_out=LEAVES_OUT,
         notes=(*counted.notes, *((seen.note,) if seen else ()), *feed_notes(yard)),
+        frames_end=frames_end(book, course.need_g, yard.count.on, reader),
     )
-    outlook = summary(
-        course, ledger(course, counted.state.bread_g, members, short_rule(reader), today), fed, told
-    )
-    return outlook.with_figures(reader.used)
+    return summary(course, book, fed, told).with_figures(reader.used)
 
 
 def season_parameters(reader: Reader, rng: np.random.Generator, draws: int) -> Parameters:

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from datetime import date
 from math import exp, log, sqrt
 from typing import Literal
 
 import numpy as np
 from scipy.special import ndtr
-from scipy.stats import binomtest, chi2
+from scipy.stats import chi2
 
 from breadline.need.few_years import Z90
 from breadline.need.outlook import Band
@@ -20,7 +20,6 @@ from breadline.need.yard import Given
 What = Literal["bees", "brood"]
 Place = Literal["inside", "below", "above", "died"]
 
-FEWEST = 5  # counts below which a share says nothing
 FEWEST_FOR_ERROR = 8  # counts below which the model's own error is not worked out
 SURE = 0.95  # of the range that chance alone leaves open
 
@@ -51,6 +50,7 @@ class Count:
     seen: dict[What, float]  # what could be told in [bees] and [cells]
     error: dict[What, float]  # variance of the count about the yard's mean, on the log scale
     why_not: dict[What, str]  # what was counted but cannot be compared, and why
+    least: Mapping[What, float] = field(default_factory=dict)  # what a count of none is below; as ``seen``
 
     @property
     def told(self) -> set[What]:
@@ -72,12 +72,20 @@ class Compared:
     counted: float
     error: float  # variance of the count, on the log scale
     model: str  # as in ``Shown``
+    least: float = 0.0  # what a count of none is below, in the unit of ``counted``
+    season: str = ""  # yard and season; counts of one go together
 
     @property
     def place(self) -> Place:
-        """Where the count lies; a colony of no bees is told apart, and is outside."""
+        """Where the count lies; a colony of no bees is told apart, and is outside.
+
+        A count of no brood says only that there was less than a keeper can see: it is inside a band
+        that begins there.
+        """
         if self.what == "bees" and self.counted == 0:
             return "died"
+        if self.counted == 0:
+            return "below" if self.low > self.least else "inside"
         if self.counted < self.low:
             return "below"
         return "above" if self.counted > self.high else "inside"
@@ -106,26 +114,6 @@ class Aside:
     what: What
     on: date
     why: str
-
-
-@dataclass(frozen=True)
-class Coverage:
-    """How many counts fell inside their bands, and what chance leaves open. [share]
-
-    ``low`` and ``high`` are the exact 95 % interval of Clopper and Pearson, as if every count
-    stood by itself.
-    """
-
-    inside: int
-    of: int
-    low: float
-    high: float
-    expected: float  # how many would fall inside on average, were the bands right [counts]
-
-    @property
-    def too_few(self) -> bool:
-        """Whether so few counts say nothing."""
-        return self.of < FEWEST
 
 
 @dataclass(frozen=True)
@@ -185,9 +173,12 @@ def compared(
     """
     found: list[Compared | Aside] = []
     for count in sorted(counts, key=lambda c: (c.on, c.written)):
-        before = foretelling(count, shown)
+        # A count said again keeps its place: no outlook is older than it for that.
+        first = min(other.written for other in counts if other.on == count.on)
+        known = replace(count, written=first)
+        before = foretelling(known, shown)
         for what in sorted(count.told):
-            why = count.why_not.get(what, "") or _why_not(count, before, shown, fed)
+            why = count.why_not.get(what, "") or _why_not(known, before, shown, fed)
             if any(
                 other.on == count.on and other.written > count.written and what in other.told
                 for other in counts
@@ -211,21 +202,6 @@ def foretelling(count: Count, shown: Iterable[Shown]) -> Shown | None:
         and one.covers(count.on)
     ]
     return max(fit, key=lambda one: (one.shown_on, one.written), default=None)
-
-
-def coverage(rows: Iterable[Compared]) -> Coverage:
-    """How many of the counts fell inside, with the exact interval of the share."""
-    held = list(rows)
-    inside, of = sum(row.place == "inside" for row in held), len(held)
-    if of == 0:
-        return Coverage(0, 0, 0.0, 1.0, 0.0)
-    return Coverage(inside, of, *share_range(inside, of), sum(row.hoped for row in held))
-
-
-def share_range(inside: int, of: int) -> tuple[float, float]:
-    """What chance leaves open of a share: the exact 95 % interval of Clopper and Pearson. [share]"""
-    open_to = binomtest(inside, of).proportion_ci(SURE, method="exact")
-    return float(open_to.low), float(open_to.high)
 
 
 def own_error(rows: Iterable[Compared]) -> OwnError | None:
@@ -277,4 +253,5 @@ def _beside(what: What, count: Count, before: Shown, band: Band) -> Compared:
         counted=count.seen[what],
         error=count.error[what],
         model=before.model,
+        least=count.least.get(what, 0.0),
     )

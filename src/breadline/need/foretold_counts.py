@@ -10,7 +10,6 @@ from breadline.need.starting_count import frame_size
 from breadline.need.strength import bees_on_frames, brood_cells
 from breadline.need.yard import Count as Looked
 
-NO_BROOD = "no frames of brood are written down, which may mean that nobody looked for brood"
 NO_DEFINITION = "what a frame of bees meant that day was not written down"
 WEIGHED = "the bees were weighed, not counted in frames"
 ONE_BY_ONE = "colonies were counted one by one, and the record goes by the yard's average"
@@ -42,7 +41,7 @@ def later_count(visit: Visited, shelf: Shelf) -> Count:
             why_not[what] = told
         elif told is not None:
             seen[what] = told
-    return Count(visit.counted.on, visit.written, seen, _errors(visit, shelf), why_not)
+    return Count(visit.counted.on, visit.written, seen, _errors(visit, shelf), why_not, _least(visit, shelf))
 
 
 def _bees(visit: Visited, shelf: Shelf) -> float | str | None:
@@ -66,11 +65,21 @@ def _brood(visit: Visited, shelf: Shelf) -> float | str | None:
     counted = visit.counted
     if not visit.brood:
         return None
-    if counted.frames_of_brood == 0:
-        return DIED if counted.frames_of_bees == 0 else NO_BROOD
+    if counted.frames_of_brood == 0 and counted.frames_of_bees == 0:
+        return DIED
+    return _cells(counted.frames_of_brood, counted, shelf)
+
+
+def _least(visit: Visited, shelf: Shelf) -> dict[What, float]:
+    """The brood that a count of none is below: what a keeper would see of it. [cells]"""
+    smallest = shelf.reader().typical("fit.smallest_frame")
+    return {"brood": _cells(smallest, visit.counted, shelf)}
+
+
+def _cells(frames: float, counted: Looked, shelf: Shelf) -> float:
     reader = shelf.reader()
     a_frame = reader.typical("frame_of_brood.cells_deep") * frame_size(counted, reader)
-    return brood_cells(counted.frames_of_brood, a_frame, reader.typical("frame_of_brood.occupancy"))
+    return brood_cells(frames, a_frame, reader.typical("frame_of_brood.occupancy"))
 
 
 def _errors(visit: Visited, shelf: Shelf) -> dict[What, float]:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from math import exp
 
-from breadline.need.foretold import FEWEST_FOR_ERROR, Compared, Coverage, OwnError, Place, What
+from breadline.need.coverage import FEWEST_SEASONS, Coverage
+from breadline.need.foretold import FEWEST_FOR_ERROR, Compared, OwnError, Place, What
 from breadline.need.words import counted, half_frames
 
 OF = {"bees": "bees", "brood": "brood"}
@@ -19,8 +20,8 @@ OWN_ERROR_OF_COUNTS = (
     "than 8 in 10 are to be expected inside even where the band is right."
 )
 GO_TOGETHER = (
-    "Counts of one yard, or of one spring, go together, so chance leaves more open than the range says: "
-    "where one season is most of the record, much more."
+    "Counts of one yard in one season go together and are taken as one in what chance leaves open, which is "
+    f"told from {FEWEST_SEASONS} such seasons on. Yards of one spring go together too: that leaves more open."
 )
 
 
@@ -33,20 +34,26 @@ def coverage_sentence(held: Coverage, what: What) -> str:
     said = f"{said} that should hold the average colony 8 times in 10"
     if held.too_few:
         return f"{said}: too few to tell."
+    said = f"{said}; a right band would catch about {round(held.expected)} of such counts"
+    if held.low is None or held.high is None:
+        of = "one season of one yard" if held.seasons == 1 else f"{held.seasons} seasons of yards"
+        return f"{said}. They are of {of}: too few to say what chance leaves open."
     low, high = round(held.low * 100), round(held.high * 100)
     return (
-        f"{said}; a right band would catch about {round(held.expected)} of such counts (what it catches "
-        f"could be anything from {low} to {high}\u00a0% by chance)."
+        f"{said} (what it catches could be anything from {low} to {high}\u00a0% by chance, "
+        f"in {held.seasons} seasons of yards)."
     )
 
 
 def coverage_cell(held: Coverage) -> str:
-    """The same for a table: "7 of 9 (40 to 97 %)", "2 of 3, too few to tell"."""
+    """The same for a table: "7 of 9", "28 of 36 (58 to 91 %)", "2 of 3, too few to tell"."""
     if held.of == 0:
         return "none yet"
     said = f"{held.inside} of {held.of}"
     if held.too_few:
         return f"{said}, too few to tell"
+    if held.low is None or held.high is None:
+        return said
     return f"{said} ({round(held.low * 100)} to {round(held.high * 100)}\u00a0%)"
 
 
@@ -59,11 +66,12 @@ def own_error_sentence(own: OwnError | None, what: What) -> str:
     if own.log_sd == 0:
         return (
             f"{own.of} counts of {OF[what]} scatter no more than counting itself explains; so few leave open "
-            f"an error of the model of up to a factor of {most:.1f}. {leans}"
+            f"an error of the model of up to a factor of {most:.1f}, if each stands by itself. {leans}"
         )
     return (
         f"{own.of} counts of {OF[what]} scatter by a factor of {own.factor:.1f} either way beyond what "
-        f"counting itself explains, by chance up to {most:.1f}: the model's own error. {leans}"
+        f"counting itself explains, by chance up to {most:.1f} if each stands by itself: the model's own "
+        f"error. {leans}"
     )
 
 

@@ -55,11 +55,21 @@ class Spell:
 
 
 @dataclass(frozen=True)
+class FramesEnd:
+    """Where bees and brood stop before the rest of an outlook."""
+
+    on: date  # last day they are foretold for
+    because: str
+    instead: tuple[str, ...]  # what can be said of the time after it
+
+
+@dataclass(frozen=True)
 class Outlook:
     """One yard's season: what comes in, what is needed, what is missing.
 
     Units: grams of pollen-equivalent per colony and day for need and income,
-    grams for bread, bees for adults, cells for brood.
+    grams for bread, bees for adults, cells for brood. Bands of adults and brood
+    stop on ``frames_end.on`` where there is one; every other array has all of ``dates``.
     """
 
     start: date
@@ -69,7 +79,7 @@ class Outlook:
     bread_g: Band
     bread_days: Band  # bread divided by the day's need [days]
     short: FloatArray  # share of members short on each day, shape (days,) [share]
-    short_from: ShortFrom
+    short_from: ShortFrom | None  # None where the model does not fit the yard's own counts: no date is told
     lasts_days: Range  # how long the bread lasts if no pollen came in [days]
     spells: tuple[Spell, ...]
     adults: Band
@@ -86,6 +96,18 @@ class Outlook:
     notes: tuple[str, ...] = ()
     beyond: tuple[str, ...] = ()  # what can be said of the time after its end
     today: date | None = None  # day of the answer; None where it is not known apart from ``start``
+
+    frames_end: FramesEnd | None = None  # where bees and brood stop earlier; None where they do not
+
+    @property
+    def frames_until(self) -> date:
+        """Last day for which bees and brood are foretold."""
+        return self.dates[-1] if self.frames_end is None else self.frames_end.on
+
+    @property
+    def few_years(self) -> int | None:
+        """Years of weather behind its chances; None where they are enough, or where no chance is told."""
+        return self.short_from.few_years if self.short_from else None
 
     def with_figures(self, figures: tuple[str, ...]) -> Outlook:
         """The same outlook, with the keys of the figures it used."""

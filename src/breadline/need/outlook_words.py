@@ -6,17 +6,28 @@ from collections.abc import Callable
 from datetime import date, timedelta
 
 from breadline.need.outlook import Outlook, Range, ShortFrom, Spell
-from breadline.need.words import chance_in_hundred, day, day_range, days_or_weeks, from_few_years
+from breadline.need.words import (
+    chance_in_hundred,
+    day,
+    day_and_year,
+    day_range,
+    days_or_weeks,
+    from_few_years,
+)
 
+NOT_TOLD = "can't tell, because the season model does not fit this yard's counts"
 CLOSE = timedelta(days=7)  # a spell that begins within the week is the one foretold
 
 
-def short_from_words(short: ShortFrom, today: date | None = None, *, with_chance: bool = True) -> str:
+def short_from_words(short: ShortFrom | None, today: date | None = None, *, with_chance: bool = True) -> str:
     """ "Now", "about 9 February (28 January to 2 March)", or "not before 20 June".
 
     The range holds 8 seasons in 10; an end that lies beyond the outlook is said
-    as "or not at all"; one more than half a year from ``today`` carries its year.
+    as "or not at all"; one more than half a year from ``today`` carries its year. None, where
+    the model does not fit the yard, is told as that.
     """
+    if short is None:
+        return NOT_TOLD
     chance = ""
     if with_chance:
         said = chance_in_hundred(short.chance, short.few_years)
@@ -30,6 +41,20 @@ def short_from_words(short: ShortFrom, today: date | None = None, *, with_chance
     last = "or not at all" if short.latest is None else f"to {day(short.latest, today)}"
     first = short.earliest or short.middle
     return f"about {day(short.middle, today)} ({day(first, today)} {last}){chance}"
+
+
+def ending_sentences(outlook: Outlook) -> tuple[str, ...]:
+    """Where an outlook ends and why, where its frames end before that, and what can be said instead."""
+    ends = f"The outlook ends on {day_and_year(outlook.dates[-1])}: {outlook.stops_because.rstrip('.')}."
+    said = (ends, *outlook.beyond)
+    frames = outlook.frames_end
+    if frames is None:
+        return said
+    only = (
+        f"Bees and frames are foretold only until {day_and_year(frames.on)}: {frames.because}. "
+        "Pollen and bread are reckoned on with the bees of the model; take their amounts after it as rough."
+    )
+    return tuple(dict.fromkeys((*said, only, *frames.instead)))
 
 
 def bread_lasts(lasts: Range) -> str:
@@ -65,7 +90,7 @@ def _scattered(outlook: Outlook, today: date) -> tuple[str, ...]:
     """Half of the seasons were short at some time before the first spell begins: say so."""
     short = outlook.short_from
     before = outlook.spells[0].start if outlook.spells else None
-    if short.middle is None or (before is not None and before <= short.middle + CLOSE):
+    if short is None or short.middle is None or (before is not None and before <= short.middle + CLOSE):
         return ()
     chance = max(
         float(share)
@@ -88,6 +113,8 @@ def _at_once(chance: float, few_years: int | None) -> str:
 def season_headline(outlook: Outlook, name: str) -> str:
     """The sentence over the bread chart; "runs out" only where most seasons are short from then on."""
     short, today = outlook.short_from, outlook.today or outlook.start
+    if short is None:
+        return f"The season model does not fit {name}: it cannot tell when bread is short."
     if short.now:
         until = _ends(outlook, today)
         return f"{name} is short of bread now" + (f", until about {day(until, today)}." if until else ".")

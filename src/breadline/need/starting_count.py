@@ -30,9 +30,9 @@ def counted_draws(
 ) -> CountDraws:
     """Adults, brood and bread of the average colony of ``colonies``, ``members`` draws.
 
-    The error of the mean has two parts: the reader's, and that the hives looked
-    into are some of the yard's, which differ from each other. (Shape and units as
-    in ``Counted``.)
+    The error of the mean has two parts: the reader's, which is one habit and the
+    same in every hive, as in a fit; and that the hives looked into are some of the
+    yard's, which differ from each other. (Shape and units as in ``Counted``.)
 
     Errors
     ------
@@ -48,7 +48,7 @@ def counted_draws(
     adults, a_frame, notes = _adults(count, reader, for_bees, members)
 
     def error(key: str, of: np.random.Generator) -> FloatArray:
-        spread = float(np.hypot(reader.typical(key) / np.sqrt(looked), between))
+        spread = float(np.hypot(reader.typical(key), between))
         return np.asarray(np.exp(of.normal(0.0, spread, members)))
 
     adults = adults * error("reader.bees_log_sd", for_bees)

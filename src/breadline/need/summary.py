@@ -8,7 +8,7 @@ from datetime import date, timedelta
 
 import numpy as np
 
-from breadline.need.outlook import Band, Outlook, Range, ShortFrom, Spell
+from breadline.need.outlook import Band, FramesEnd, Outlook, Range, ShortFrom, Spell
 from breadline.need.ranks import at_ranks
 from breadline.need.season import Course
 from breadline.need.shortfall import Ledger
@@ -36,6 +36,7 @@ class Told:
     few_years: int | None  # years of weather where they are too few for a plain chance
     leaves_out: tuple[str, ...]
     notes: tuple[str, ...]
+    frames_end: FramesEnd | None = None  # where bees and brood stop before the rest
 
 
 def summary(course: Course, book: Ledger, fed: Course | None, told: Told) -> Outlook:
@@ -45,6 +46,7 @@ def summary(course: Course, book: Ledger, fed: Course | None, told: Told) -> Out
     """
     days, members = course.need_g.shape
     dates = tuple(told.start + timedelta(days=t) for t in range(days))
+    frames = days if told.frames_end is None else (told.frames_end.on - told.start).days + 1
     short = book.short.mean(axis=1)
     need_g = week_mean(course.need_g)
     return Outlook(
@@ -63,10 +65,10 @@ def summary(course: Course, book: Ledger, fed: Course | None, told: Told) -> Out
         spells=tuple(
             replace(spell, few_years=told.few_years) for spell in spells(book, short, dates, told.today)
         ),
-        adults=band(course.adults),
-        brood=band(course.brood),
-        adults_fed=None if fed is None else band(fed.adults),
-        brood_fed=None if fed is None else band(fed.brood),
+        adults=band(course.adults[:frames]),
+        brood=band(course.brood[:frames]),
+        adults_fed=None if fed is None else band(fed.adults[:frames]),
+        brood_fed=None if fed is None else band(fed.brood[:frames]),
         bees_a_frame=told.bees_a_frame,
         stops_because=told.stops_because,
         beyond=told.beyond,
@@ -77,6 +79,7 @@ def summary(course: Course, book: Ledger, fed: Course | None, told: Told) -> Out
         figures=(),
         notes=told.notes,
         today=dates[told.today],
+        frames_end=told.frames_end,
     )
 
 

@@ -44,6 +44,8 @@ class Count:
     start: StartKind = "colony"
     boxes: tuple[BoxDepth, ...] = ("deep",)
     frames_per_box: int = 10
+    brood_counted: bool = True  # False where nobody wrote a word on brood; ``frames_of_brood`` is 0 then
+    afresh: bool = False  # other colonies than at the count before: split, joined, added to or moved
 
 
 @dataclass(frozen=True)

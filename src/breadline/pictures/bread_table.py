@@ -24,7 +24,8 @@ def bread_table(outlook: Outlook, units: Units) -> list[dict[str, Any]]:
     row's first day. Each triple is low, middle and high: 8 seasons in 10 lie between low and high.
     Chances are words in steps of 5, a range from few years of weather, as the sentences say them.
     Bread is missing on the days that the chart stripes; the heading says where it still is on the last
-    day. Headings carry their unit; bread left is None where its days of need cannot be counted.
+    day. Headings carry their unit; bread left is None where its days of need cannot be counted, bees and
+    brood where they are not foretold.
 
     Parameters
     ----------
@@ -48,11 +49,8 @@ def _row(outlook: Outlook, series: Series, units: Units, first: int) -> dict[str
     for name, band in (("need", outlook.need_g), ("pollen coming in", outlook.income_g)):
         mean = Band(*(np.array([a[days].mean()]) for a in (band.low, band.middle, band.high)))
         row |= _triple(f"{name} [{units}/week]", mean, 0, per_week(1.0, units), DIGITS[units])
-    chance = chance_in_hundred(float(outlook.short[days].max()), outlook.short_from.few_years)
-    row["seasons short on the worst day [in 100]"] = chance.removesuffix(" in 100")
-    still = ", and still on the last day shown" if series.open_end else ""
-    gone = series.missing[days] & (series.need.middle[days] > series.income.middle[days])
-    row[f"bread missing{still} [days]"] = int(gone.sum())
+    if outlook.short_from is not None:
+        row |= _short(outlook, series, days)
     row |= _triple(f"bread left [days, {MOST_DAYS:g} = or more]", outlook.bread_days, first, 1.0, 0)
     frames = 1.0 / outlook.bees_a_frame
     row |= _triple("frames of bees, without feed [frames]", outlook.adults, first, frames, 1)
@@ -62,11 +60,24 @@ def _row(outlook: Outlook, series: Series, units: Units, first: int) -> dict[str
     return row
 
 
+def _short(outlook: Outlook, series: Series, days: slice) -> dict[str, Any]:
+    """Chance and days of bread missing; told only where the model fits the yard."""
+    chance = chance_in_hundred(float(outlook.short[days].max()), outlook.few_years)
+    still = ", and still on the last day shown" if series.open_end else ""
+    gone = series.missing[days] & (series.need.middle[days] > series.income.middle[days])
+    return {
+        "seasons short on the worst day [in 100]": chance.removesuffix(" in 100"),
+        f"bread missing{still} [days]": int(gone.sum()),
+    }
+
+
 def _triple(heading: str, band: Band, day: int, scale: float, digits: int) -> dict[str, float | None]:
     parts = (("low", band.low), ("middle", band.middle), ("high", band.high))
     return {f"{heading}, {part}": _rounded(values, day, scale, digits) for part, values in parts}
 
 
 def _rounded(values: FloatArray, day: int, scale: float, digits: int) -> float | None:
+    if day >= len(values):
+        return None  # bees and brood stop before the rest
     value = float(values[day]) * scale
     return round(value, digits) if np.isfinite(value) else None

@@ -55,7 +55,9 @@ def _cut(band: Band, panel: Panel) -> str:
 
 def _range_words(outlook: Outlook) -> str:
     """What a band holds, for real years, for seasons made from a few of them, and for a single year."""
-    few = outlook.short_from.few_years or 1
+    if outlook.short_from is None:
+        return "widened, the model does not fit"
+    few = outlook.few_years or 1
     if outlook.weather_years:
         return "8 seasons in 10"
     return f"8 seasons in 10, made from {few} years" if few > 1 else "8 runs in 10 of one weather year"
@@ -81,12 +83,15 @@ def sentence(title: str, outlook: Outlook, series: Series, goal: Goal | None, un
     days = "no day" if not gone else "1 day" if gone == 1 else f"{gone} days"
     still = ", still so on the last day" if series.open_end else ""
     unit = "pounds" if units == "lb" else "grams"
+    until = outlook.frames_end
+    last_of_them = "on the last day" if until is None else f"on {long_day(until.on)}, where they stop,"
+    missing = f", with bread missing on {days}{still}" if series.tells_short else ""
     parts = [
         title.strip().rstrip(".") + "." if title.strip() else "",
         f"Bread chart from {long_day(first)} {first.year} to {long_day(last)} {last.year}:",
-        f"pollen coming in against need in {unit} a week, with bread missing on {days}{still};",
+        f"pollen coming in against need in {unit} a week{missing};",
         f"bread days left, {round(float(np.min(series.bread_days.middle)))} at the lowest;",
-        f"frames of bees, {half_frames(float(series.frames.middle[-1]))} on the last day without feed",
+        f"frames of bees, {half_frames(float(series.frames.middle[-1]))} {last_of_them} without feed",
     ]
     if series.frames_fed is not None:
         parts.append(f"and {half_frames(float(series.frames_fed.middle[-1]))} with feed")

@@ -13,6 +13,7 @@ from breadline.pictures.place import Label, Side, tries
 from breadline.pictures.scene import Drawn, Scene, band_rows, line_rows, pixel_line, spread
 from breadline.span import FloatArray
 
+HEIGHTS = (0.5, 0.35, 0.65, 0.2, 0.8)  # of the panel, where a label may stand [share]
 BREAD_RULE = 10.0  # days of bread at which the dotted rule is drawn [days]
 
 
@@ -52,7 +53,7 @@ def draw_bread(scene: Scene, panel: Panel) -> Drawn:
 def _bread_labels(scene: Scene, panel: Panel) -> list[Label]:
     days, m = scene.series.bread_days, scene.measure
     empty = widest(np.ones(len(days.high)), days.high < 0.5)
-    if empty is None or empty[1] == empty[0]:
+    if not scene.series.tells_short or empty is None or empty[1] == empty[0]:
         return []
     along = spread(pixel_line(panel, days.middle)[empty[0] : empty[1] + 1])
     texts = tries(("none in the comb", "none"), along, ("above",))
@@ -77,7 +78,21 @@ def draw_frames(scene: Scene, panel: Panel) -> Drawn:
         lines += [pixel_line(panel, a) for a in (fan.low, fan.middle, fan.high)]
         if s.frames_fed is not None:
             labels.append(_fan_label(scene, panel, fan, dashes))
-    return Drawn([*_draw_goal(scene, panel, lines), *labels], lines)
+    return Drawn([*_draw_goal(scene, panel, lines), *_draw_stop(scene, panel, lines), *labels], lines)
+
+
+def _draw_stop(scene: Scene, panel: Panel, lines: list[FloatArray]) -> list[Label]:
+    """A rule where bees are foretold no further than here, and the words beside it."""
+    end = scene.outlook.frames_end
+    if end is None:
+        return []
+    at, soft = scene.day(end.on), scene.measure.palette.soft
+    scene.canvas.rule(panel, [{"d": at, "e": at, "v": 0, "w": panel.top_value}], stroke=soft, strokeWidth=1.5)
+    upright = np.array([[panel.x(at), panel.y(share * panel.top_value)] for share in HEIGHTS])
+    lines.append(np.array([[panel.x(at), panel.box.top], [panel.x(at), panel.box.bottom]]))
+    on = short_day(end.on, scene.today)
+    texts = (f"pollen dearth: none foretold after {on}", f"none foretold after {on}", f"none after {on}")
+    return [scene.label(texts, upright, ("right", "left"), soft)]
 
 
 def _fan_label(scene: Scene, panel: Panel, fan: Band, unfed: bool) -> Label:

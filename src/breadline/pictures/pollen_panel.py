@@ -18,8 +18,9 @@ def draw_pollen(scene: Scene, panel: Panel) -> Drawn:
     s, c, colours = scene.series, scene.canvas, scene.measure.palette
     stripes = stripe_rows(s, panel.x(1.0), scene.measure.stripe_gap)
     c.area(panel, band_rows(s.income, panel.top_value), fill=colours.sky_pale)
-    c.area(panel, gap_rows(s, missing=False), fill=colours.crumb)
-    c.area(panel, gap_rows(s, missing=True), fill=colours.crumb_pale)
+    if s.tells_short:
+        c.area(panel, gap_rows(s, missing=False), fill=colours.crumb)
+        c.area(panel, gap_rows(s, missing=True), fill=colours.crumb_pale)
     c.rule(panel, stripes, stroke=colours.crust, strokeWidth=1.7)
     c.point(panel, open_end(s), shape=ARROW, size=90, fill=colours.crust, stroke=None)
     c.line(panel, line_rows(s.income.middle), stroke=colours.sky, strokeWidth=2)
@@ -39,7 +40,7 @@ def _pollen_labels(scene: Scene, panel: Panel) -> list[Label]:
     gap = np.maximum(s.need.middle - s.income.middle, 0.0)
     labels = []
     gone = widest(gap, s.missing & (gap > 0))
-    comb = ~s.missing & (gap > 0)
+    comb = ~s.missing & (gap > 0) & s.tells_short
     if gone:
         part = slice(gone[0], gone[1] + 1)
         along = np.vstack([spread(need[part], 0.6), spread(income[part], 0.6)])

@@ -21,7 +21,7 @@ HALF = 0.5  # bread is called missing from where at least half of the members ar
 
 @dataclass(frozen=True)
 class Series:
-    """What is drawn; each array has shape (days,).
+    """What is drawn; each array has shape (days,), those of frames fewer where frames end sooner.
 
     ``need`` and ``income`` are means of seven days around each day, in [lb/week] or [g/week],
     because single days of pollen jump with the weather and nobody feeds by the day.
@@ -34,6 +34,7 @@ class Series:
     bread_days: Band
     frames: Band
     frames_fed: Band | None
+    tells_short: bool = True  # False where the model does not fit the yard: no gap is drawn then
 
     @property
     def open_end(self) -> bool:
@@ -50,14 +51,16 @@ def series_of(outlook: Outlook, units: Units) -> Series:
         If the outlook is empty, holds a value that is not a number, or its arrays differ in length.
     """
     _check(outlook)
+    tells_short = outlook.short_from is not None
     return Series(
         outlook.dates,
         _weekly(outlook.need_g, units),
         _weekly(outlook.income_g, units),
-        joined(outlook.short >= HALF),
+        joined((outlook.short >= HALF) & tells_short),
         outlook.bread_days,
         _frames(outlook.adults, outlook.bees_a_frame),
         None if outlook.adults_fed is None else _frames(outlook.adults_fed, outlook.bees_a_frame),
+        tells_short,
     )
 
 
@@ -94,14 +97,16 @@ def _check(outlook: Outlook) -> None:
     days = len(outlook.dates)
     if not days:
         raise OurFault("bread chart", "the outlook holds no day", "at least one day")
+    of_frames = (outlook.frames_until - outlook.dates[0]).days + 1
     arrays: list[tuple[str, FloatArray]] = [("short", outlook.short)]
     for item in fields(outlook):
         band = getattr(outlook, item.name)
         if isinstance(band, Band):
             arrays += [(f"{item.name}.{part}", getattr(band, part)) for part in ("low", "middle", "high")]
     for name, values in arrays:
-        if values.shape != (days,):
-            raise OurFault("bread chart", f"{name} has shape {values.shape}", f"shape ({days},)")
+        wanted = of_frames if name.startswith(("adults", "brood")) else days
+        if values.shape != (wanted,):
+            raise OurFault("bread chart", f"{name} has shape {values.shape}", f"shape ({wanted},)")
         bad = np.isnan(values) if name.startswith("bread_days") else ~np.isfinite(values)
         if bad.any():
             day = outlook.dates[int(np.argmax(bad))]

@@ -97,11 +97,11 @@ def of_yard(session: Session, yard_id: UUID) -> list[OutlookRow]:
     )
 
 
-def yards_shown(session: Session) -> list[tuple[UUID, str, int]]:
-    """Key, name and colonies of every yard of which an outlook is kept, also of those off the list by now."""
+def yards_shown(session: Session) -> list[YardFact]:
+    """What lasts of every yard of which an outlook is kept, as last known, also of those off the list."""
     keys = session.scalars(select(OutlookRow.yard_id).distinct().order_by(OutlookRow.yard_id))
     facts = {row.yard_id: row for row in session.scalars(select(YardFact).order_by(YardFact.id))}
-    return [(key, facts[key].name, facts[key].colonies) for key in keys]
+    return [facts[key] for key in keys]
 
 
 def counts(session: Session, yard_id: UUID, today: date) -> list[CountedLater]:

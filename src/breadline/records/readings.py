@@ -19,7 +19,8 @@ from breadline.records.tables import Colony, Reading, Visit, YardRow
 Kind = Literal[
     "bread", "frames_of_bees", "frames_of_brood", "bees_kg", "queens", "mites_per_100",
     "honey", "foulbrood_signs", "beetles_seen", "maggots_seen", "fed_miticide_label",
-    "pollen_seen", "fresh_arcs", "outside_c", "feed_given", "fed_without_record", "note",
+    "pollen_seen", "fresh_arcs", "outside_c", "feed_given", "fed_without_record", "begins_afresh",
+    "note",
 ]  # fmt: skip
 
 UNITS: dict[str, tuple[str, ...]] = {
@@ -37,6 +38,7 @@ UNITS: dict[str, tuple[str, ...]] = {
     "fed_miticide_label": ("yes/no",),
     "fresh_arcs": ("yes/no",),
     "fed_without_record": ("yes/no",),
+    "begins_afresh": ("yes/no",),
 }  # kinds that are words have no unit
 WORDS: dict[str, tuple[str, ...]] = {
     "honey": get_args(Honey),

@@ -56,9 +56,10 @@ def counted(count: Count) -> list[Seen]:
     """The numbers of a count; what was not counted makes no reading."""
     seen = [
         Seen("bread", count.bread, count.bread_unit),
-        Seen("frames_of_brood", count.frames_of_brood),
+        Seen("frames_of_brood", count.frames_of_brood if count.brood_counted else None),
         Seen("frames_of_bees", count.frames_of_bees, definition=count.frame_means),
         Seen("bees_kg", count.bees_kg),
+        Seen("begins_afresh", 1.0 if count.afresh else None),
     ]
     return [one for one in seen if _says_something(one)]
 
@@ -140,6 +141,8 @@ def count_from(visit: Visit, rows: Mapping[str, Reading]) -> Count:
         start=start_of(visit),
         boxes=cast(Any, ("deep",) if visit.boxes is None else tuple(visit.boxes)),
         frames_per_box=10 if visit.frames_per_box is None else visit.frames_per_box,
+        brood_counted="frames_of_brood" in rows,
+        afresh=bool(_flag(rows, "begins_afresh")),
     )
 
 

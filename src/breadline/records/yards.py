@@ -12,7 +12,8 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
-from breadline.need.yard import Yard
+from breadline.need.fit.season_counts import Look
+from breadline.need.yard import Count, Inspection, Yard
 from breadline.records import readings, yard_rows
 from breadline.records.append_only import current, history, put_in_place, withdraw
 from breadline.records.storable import storable
@@ -180,6 +181,22 @@ def yard_as_known(session: Session, yard_id: UUID, today: date) -> Yard:
     if visit.on != today:
         forage = replace(forage, seen_on=visit.on)
     return yard_rows.yard_from(lasting, today, count, health, forage, more)
+
+
+def looks_before(session: Session, yard_id: UUID, today: date) -> tuple[Look, ...]:
+    """The visits before the newest count up to a day, oldest first."""
+    rows = _by_visit(session, yard_id, today)
+    counts = [n for n, one in enumerate(rows) if _begins(*one)]
+    found = []
+    for visit, kinds in rows[: counts[-1]] if counts else []:
+        unrecorded = "fed_without_record" in kinds
+        seen: Count | Inspection | None = None
+        if _inspects(visit):
+            seen = yard_rows.inspection_from(visit, kinds)
+        elif _begins(visit, kinds):
+            seen = yard_rows.count_from(visit, kinds)
+        found.append(Look(visit.on, seen, unrecorded))
+    return tuple(found)
 
 
 def storable_yard(yard: Yard) -> None:

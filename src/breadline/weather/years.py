@@ -20,6 +20,7 @@ from breadline.weather.splice import Paths, measured_days, rows_of, taken, with_
 from breadline.weather.table import Dates, Note, SeasonWeather, WeatherFile
 
 ENOUGH_YEARS = 10  # below this many, seasons are made by resampling
+RECENT_YEARS = 2  # before the season, within which years are called the last ones
 ENOUGH_SHARE = 0.9  # of a season's days a year must have to count
 
 
@@ -91,11 +92,13 @@ def _paths(
     holes = int(np.isnan(taken(past.flight_h, rows)).sum())
     text = f"{counted(holes, 'day')} missing in the past years, from the days beside."
     note = Note("filled", text, holes)
-    return Paths(*columns), _named(usable), (note,) if holes else ()
+    return Paths(*columns), _named(usable, year_of(target[0])), (note,) if holes else ()
 
 
-def _named(usable: list[int]) -> str:
+def _named(usable: list[int], now: int) -> str:
     first, last = usable[0], usable[-1]
+    if now - last > RECENT_YEARS:
+        return f"{len(usable)} years, {first} to {last}"
     if last - first + 1 == len(usable):
         return f"the last {len(usable)} years ({first} to {last})"
     return f"{len(usable)} years between {first} and {last}"

@@ -65,6 +65,8 @@ def _cell(row: dict[str, Any], head: str) -> str:
         if isinstance(value, str):
             return short_day(date.fromisoformat(value)) if head == FIRST_DAY else value
         return f"{value:g}"
+    if all(row[head + part] is None for part in TRIPLE) and not head.startswith("bread left"):
+        return "not foretold"
     low, middle, high = (_number(row[head + part]) for part in TRIPLE)
     return f"{middle} ({low} to {high})"
 

@@ -68,8 +68,10 @@ def number_word(count: int) -> str:
     return NUMBER_WORDS[count] if count < len(NUMBER_WORDS) else str(count)
 
 
-def short_from(short: ShortFrom, today: date) -> str:
+def short_from(short: ShortFrom | None, today: date) -> str:
     """The headline of a yard in a list: a range of dates, "now", or "not before"."""
+    if short is None:
+        return "can't tell"
     if short.now:
         return "now"
     if short.earliest is None:
@@ -83,9 +85,9 @@ def short_from(short: ShortFrom, today: date) -> str:
     return f"{short_day(short.earliest, today)} to {short_day(short.latest, today)}"
 
 
-def short_from_sentence(short: ShortFrom, today: date) -> str:
+def short_from_sentence(short: ShortFrom | None, today: date) -> str:
     """The same with its chance, for the top of a season, in the words of the terminal."""
-    ranged = short.middle is not None and not short.now
+    ranged = short is not None and short.middle is not None and not short.now
     holds = " The dates hold 8 seasons in 10." if ranged else ""
     return f"Short from: {short_from_words(short, today)}.{holds}"
 

@@ -7,6 +7,7 @@ from dataclasses import fields, replace
 import numpy as np
 
 from breadline.knowledge.shelf import Reader
+from breadline.need.dearth import frames_end
 from breadline.need.fit.before import columns_of, fed_until_today
 from breadline.need.fit.told import Ensemble, Fit, Fitted
 from breadline.need.fit.words import effective_words, headline, misfit_words
@@ -57,6 +58,8 @@ def fitted_outlook(
         both = place_drivers(replace(yard, given=ahead), weather, reader, days, columns, column).put_on_g
         with_it = replace(place, put_on_g=place.put_on_g + both)
         fed = _from(_lived(members, with_it, reader, SHOWN_FED), first)
+    rest = _from(course, first)
+    book = ledger(rest, bread, members.par, short_rule(reader), (yard.today - looked).days)
     told = Told(
         start=looked,
         today=(yard.today - looked).days,
@@ -68,12 +71,13 @@ def fitted_outlook(
         few_years=None if weather.paths_are_years else weather.years,
         leaves_out=LEAVES_OUT,
         notes=_notes(fit.told),
+        frames_end=frames_end(book, rest.need_g, looked, reader),
     )
-    rest = _gone_astray(_from(course, first), members)
     fed = None if fed is None else _gone_astray(fed, members)
-    return summary(
-        rest, ledger(rest, bread, members.par, short_rule(reader), told.today), fed, told
-    ).with_figures(reader.used)
+    outlook = summary(_gone_astray(rest, members), book, fed, told)
+    if not fit.told.fits:  # a date would be read as an answer, however wide its range
+        outlook = replace(outlook, short_from=None, spells=())
+    return outlook.with_figures(reader.used)
 
 
 def _taken(ensemble: Ensemble, of: np.ndarray) -> Ensemble:

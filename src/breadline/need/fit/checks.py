@@ -63,11 +63,12 @@ def check_agreement(yard: Yard, reader: Reader, spread: Spread, seen: Sequence[S
     YardError
         Names the day and both counts.
     """
+    looked = yard.count.start == "colony" and yard.count.brood_counted
     first = Inspection(
         on=yard.count.on,
         colonies_looked_in=yard.count.colonies_looked_in,
         frames_of_bees=yard.count.frames_of_bees,
-        frames_of_brood=yard.count.frames_of_brood if yard.count.start == "colony" else None,
+        frames_of_brood=yard.count.frames_of_brood if looked else None,
     )
     of_the_count = evidence(replace(yard, inspections=(first,)), reader, spread)
     for a, b in combinations((*of_the_count, *seen), 2):

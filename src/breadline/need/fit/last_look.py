@@ -35,7 +35,7 @@ def as_last_looked(yard: Yard, fitted: Fitted | None) -> Yard:
                 count, frames_of_bees=frames, frame_means=one.frame_means or count.frame_means, bees_kg=None
             )
         if one.frames_of_brood is not None:
-            count = replace(count, frames_of_brood=one.frames_of_brood)
+            count = replace(count, frames_of_brood=one.frames_of_brood, brood_counted=True)
         if one.bread is not None:
             count = replace(count, bread=one.bread, bread_unit=one.bread_unit)
         elif fitted is not None and fitted.fits:

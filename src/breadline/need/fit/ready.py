@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from datetime import timedelta
 
 import numpy as np
 
 from breadline.errors import YardError
 from breadline.knowledge.shelf import Reader
+from breadline.need.dearth import dearth_begins
 from breadline.need.fit import before
 from breadline.need.fit.before import Stretch, would_count_all
 from breadline.need.fit.checks import check_agreement, check_days
@@ -17,9 +19,11 @@ from breadline.need.fit.notes import notes_on
 from breadline.need.fit.told import What
 from breadline.need.fit.unknowns import Unknowns, unknowns
 from breadline.need.forecast import constants, feed_notes, outlook_ends, season_parameters
+from breadline.need.missed_checks import missed_words
 from breadline.need.parameters import Parameters
 from breadline.need.place_drivers import WeatherAhead
 from breadline.need.seen_pollen import seen_bloom
+from breadline.need.shortfall import ledger, short_rule
 from breadline.need.starting_count import counted_draws, frame_size
 from breadline.need.streams import Streams
 from breadline.need.words import day_and_year
@@ -74,6 +78,7 @@ def made_ready(
     par = par or parameters_before(reader, streams.parameters)
     counted = counted_draws(yard.count, yard.colonies, reader, streams.count, par.draws)
     all_of = unknowns(before.draws_before(par, counted, yard, reader, at, streams.fit), streams.fit)
+    _no_dearth(yard, reader, at, all_of.values(all_of.drawn))
     days = tuple(sorted({one.day for one in seen}))
     filled = float(np.median(counted.filled))
     comb = reader.typical("frame_of_brood.cells_deep") * frame_size(yard.count, reader)
@@ -103,6 +108,24 @@ def _one_season(yard: Yard, reader: Reader) -> None:
     if last > ends.on:
         half = "half a year" in ends.because
         raise _new_count(yard, "it lies more than half a year before the last inspection" if half else why)
+
+
+def _no_dearth(yard: Yard, reader: Reader, at: Stretch, values: Mapping[str, FloatArray]) -> None:
+    """Where the season model fails its check for a dearth, nothing is fitted across one."""
+    if reader.checks.trusts("dearth"):
+        return
+    course = before.lived(values, at)
+    book = ledger(course, values["bread_g"], before.parameters_of(values), short_rule(reader))
+    begins = dearth_begins(book, course.need_g, reader.typical("dearth.most_income_share"))
+    if begins is not None:
+        on = yard.count.on + timedelta(days=begins)
+        raise YardError(
+            "count",
+            f"the fit cannot go from {day_and_year(yard.count.on)} to today: a pollen dearth begins about "
+            f"{day_and_year(on)}, and {missed_words('dearth', reader.checks)}",
+            "a count from which no pollen dearth lies before today",
+            "Make the last inspection the count",
+        )
 
 
 def _new_count(yard: Yard, why: str) -> YardError:

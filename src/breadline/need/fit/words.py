@@ -90,7 +90,7 @@ def misfit_words(told: Fitted) -> str:
         f"No figures within the published ranges explain the counts of this yard "
         f"({odds}). The ranges are widened instead. Were colonies "
         "added, split, joined or lost, did some swarm, or was a count written in the wrong frames? If the "
-        "yard changed, make the last inspection the count."
+        "yard changed, make the last inspection the count, with afresh = true."
     )
 
 

@@ -41,7 +41,8 @@ def _from_today(sight: Sight) -> str:
 
 def _until(sight: Sight, start: date) -> str:
     """When to stop; by the date of the first pollen only where the shortage begins before it."""
-    short = sight.outlook.short_from.middle if sight.outlook else None
-    if sight.first_pollen is None or sight.first_pollen <= max(start, short or start):
+    short = sight.outlook.short_from if sight.outlook else None
+    middle = (short.middle if short else None) or start
+    if sight.first_pollen is None or sight.first_pollen <= max(start, middle):
         return "; stop when fresh arcs lie round the brood"
     return f"; stop when pollen is steady, about {sight.day(sight.first_pollen)}"

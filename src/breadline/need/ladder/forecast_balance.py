@@ -15,6 +15,8 @@ WEEK = timedelta(weeks=1)
 def by_outlook(sight: Sight, outlook: Outlook) -> Ruling:
     """From when the yard is short, against what is seen today."""
     short, forage = outlook.short_from, sight.yard.forage
+    if short is None:
+        return without_a_fit(sight)
     if short.now and forage.fresh_arcs and forage.coming_in != "none":
         return _arcs_today(sight)
     if short.now and forage.coming_in == "plenty":
@@ -26,7 +28,7 @@ def by_outlook(sight: Sight, outlook: Outlook) -> Ruling:
         start = max(short.earliest or short.middle, sight.today + timedelta(days=1))
         return feed_ruling(sight, f"short of bread from {_when(sight, short)}", start)
     if short.chance >= sight.figures.typical("ladder.chance_worth_a_look"):
-        return _short_later(sight, outlook)
+        return _short_later(sight, short)
     return Ruling(
         "no_need",
         "no_need",
@@ -47,7 +49,7 @@ def without_a_fit(sight: Sight) -> Ruling:
         f"in {counted(sight.hives, 'hive')}.",
         sight.today,
         "bees, brood and bread",
-        ("A fresh count, begun with anew: it stands for the yard as it is now.",),
+        ("A fresh count with afresh = true, if the colonies changed: the answer then begins anew with it.",),
     )
 
 
@@ -92,8 +94,7 @@ def _arcs_decide(sight: Sight) -> Ruling:
     )
 
 
-def _short_later(sight: Sight, outlook: Outlook) -> Ruling:
-    short = outlook.short_from
+def _short_later(sight: Sight, short: ShortFrom) -> Ruling:
     first = short.earliest or short.not_before
     look = max(sight.today + WEEK, first - 2 * WEEK)
     if short.middle is not None:

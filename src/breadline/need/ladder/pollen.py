@@ -103,9 +103,10 @@ def _stop(sight: Sight) -> Ruling:
 
 def _next_look(sight: Sight) -> date:
     later = sight.today + 3 * WEEK
-    if sight.outlook is None or sight.outlook.short_from.earliest is None:
+    short = sight.outlook.short_from if sight.outlook else None
+    if short is None or short.earliest is None:
         return later
-    return min(later, max(sight.today + WEEK, sight.outlook.short_from.earliest - WEEK))
+    return min(later, max(sight.today + WEEK, short.earliest - WEEK))
 
 
 def _no_winter_bees(sight: Sight) -> Ruling:

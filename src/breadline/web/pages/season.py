@@ -13,7 +13,7 @@ from breadline.jobs.season import SeasonAnswer
 from breadline.need.fit.last_look import as_last_looked
 from breadline.need.fit.words import before_and_after, foretold_rows
 from breadline.need.outlook import Outlook
-from breadline.need.outlook_words import bread_sentence, spell_sentences
+from breadline.need.outlook_words import bread_sentence, ending_sentences, spell_sentences
 from breadline.pictures.wording import units_of, weight
 from breadline.web import drawings, words
 from breadline.web.opened import book_of
@@ -53,6 +53,7 @@ def _picture(answer: SeasonAnswer, outlook: Outlook) -> dict[str, Any]:
         "table_heads": heads,
         "table": rows,
         "spells": spell_sentences(outlook, weigh),
+        "ending": ending_sentences(outlook),
         "range_note": range_note(outlook),
     }
 
@@ -87,8 +88,10 @@ def notes(answer: SeasonAnswer) -> list[str]:
 
 def range_note(outlook: Outlook) -> str:
     """What the bands mean."""
+    if outlook.short_from is None:
+        return "The season model does not fit this yard: the bands are widened, and no shortage is told."
     if outlook.weather_years:
         return "Bands hold 8 seasons in 10."
-    if (outlook.short_from.few_years or 1) > 1:
+    if (outlook.few_years or 1) > 1:
         return "Bands hold 8 of these seasons in 10; the true range is wider than so few years show."
     return "Bands hold 8 runs in 10; there is no honest year-to-year range in this weather."

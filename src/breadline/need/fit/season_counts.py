@@ -1,0 +1,160 @@
+"""Counts that a book gathered over a season, as one start and the inspections after it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from math import isclose
+
+from breadline.errors import YardError
+from breadline.knowledge.shelf import Reader
+from breadline.need.fit.evidence import mean_frames
+from breadline.need.forecast import outlook_ends
+from breadline.need.yard import Count, Inspection, Yard
+
+
+@dataclass(frozen=True)
+class Look:
+    """A visit that lies in the book before the newest count."""
+
+    on: date
+    seen: Count | Inspection | None  # None where neither was made
+    fed_without_record: bool = False  # said on that visit
+
+
+def begun_at_first_count(yard: Yard, earlier: Sequence[Look], reader: Reader) -> Yard:
+    """The yard as it began this season: its first count stays the count, each later one is an inspection.
+
+    The start goes back from the newest count as far as the counts are of the same colonies
+    (none ``afresh``, of a nuc, of a package or of no bees) and the season model may be fitted
+    from there to the last look: not across winter, not over more than half a year. Of two
+    counts of one day the later entry stands. A count and an inspection of one day that tell
+    the same are one look.
+
+    Parameters
+    ----------
+    yard
+        As the book knows it: the newest count, and the inspections after it.
+    earlier
+        The looks before that count, oldest first, those of one day in the order of their entry.
+    reader
+        The shelf, for where a season ends.
+    """
+    counts = _of_one_season(yard, earlier, reader)
+    if len(counts) == 1:
+        return yard
+    start, written = counts[0], [look.seen for look in earlier if isinstance(look.seen, Inspection)]
+    since = [one for one in (*written, *yard.inspections) if one.on >= start.on]
+    looks = _each_once([*map(as_inspection, counts[1:]), *since], start)
+    unrecorded = any(look.fed_without_record for look in earlier if look.on >= start.on)
+    return replace(
+        yard,
+        count=start,
+        inspections=tuple(sorted(looks, key=lambda one: (one.on, one.reader))),
+        fed_without_record=yard.fed_without_record or unrecorded,
+    )
+
+
+def _of_one_season(yard: Yard, earlier: Sequence[Look], reader: Reader) -> list[Count]:
+    """The counts that belong together, from the first to the newest; the newest alone without an outlook."""
+    counts = [yard.count]
+    last = max([yard.count.on, *(one.on for one in yard.inspections)])
+    if not _reaches(yard.today, yard.today, yard, reader):
+        return counts
+    died = [look.on for look in earlier if isinstance(look.seen, Inspection) and _none_left(look.seen)]
+    for count in reversed([look.seen for look in earlier if isinstance(look.seen, Count)]):
+        if count.on == counts[0].on:
+            continue  # mended since
+        if any(count.on <= on for on in died) or not _same_colonies(count, counts[0]):
+            break
+        if not _reaches(count.on, last, yard, reader):
+            break
+        counts.insert(0, count)
+    return counts
+
+
+def as_inspection(count: Count) -> Inspection:
+    """A later count as what an inspection says; brood that nobody wrote down is not counted."""
+    bees = None if count.frame_means is None else count.frames_of_bees
+    return Inspection(
+        on=count.on,
+        colonies_looked_in=count.colonies_looked_in,
+        frames_of_bees=bees,
+        frame_means=None if bees is None else count.frame_means,
+        frames_of_brood=count.frames_of_brood if count.brood_counted else None,
+        bread=count.bread,
+        bread_unit=count.bread_unit,
+        boxes=count.boxes,
+    )
+
+
+def same_look(a: Inspection, b: Inspection) -> bool:
+    """Whether two inspections of one day are one look written down twice: what both tell is alike."""
+    if a.on != b.on:
+        return False
+    one, other = _figures(a), _figures(b)
+    both = one.keys() & other.keys()
+    return bool(both) and all(
+        isclose(one[key][0], other[key][0], rel_tol=1e-9) and one[key][1] == other[key][1] for key in both
+    )
+
+
+def _figures(one: Inspection) -> dict[str, tuple[float, str]]:
+    """What was counted: by kind, the figure in its own unit, and what that unit means."""
+    frames = mean_frames(one)
+    means = (one.frame_means or "").removeprefix("frame_of_bees.")
+    found = {
+        "bees": (frames, means),
+        "brood": (one.frames_of_brood, ""),
+        "bread": (one.bread, one.bread_unit),
+    }
+    return {key: (value, unit) for key, (value, unit) in found.items() if value is not None}
+
+
+def _same_colonies(count: Count, following: Count) -> bool:
+    """Whether the colonies of a count are those of the next one, as far as the book tells."""
+    new = following.afresh or following.start != "colony"
+    none_left = 0.0 in (count.frames_of_bees, following.frames_of_bees)
+    unknown = count.frames_of_bees is not None and count.frame_means is None
+    return not (new or none_left or unknown)
+
+
+def _none_left(one: Inspection) -> bool:
+    return 0.0 in (one.frames_of_bees, *one.frames_each)
+
+
+def _reaches(start: date, last: date, yard: Yard, reader: Reader) -> bool:
+    """Whether the season model may run from one day to another."""
+    try:
+        return last <= outlook_ends(start, yard.place.latitude, reader).on
+    except YardError:  # before midwinter, after the last brood
+        return False
+
+
+def _each_once(looks: Sequence[Inspection], start: Count) -> list[Inspection]:
+    """Every look once; the start itself is none of them."""
+    kept = [as_inspection(start)]
+    for one in looks:
+        at = next((n for n, known in enumerate(kept) if same_look(known, one)), None)
+        if at is None:
+            kept.append(one)
+        elif at:
+            kept[at] = _joined(kept[at], one)
+    return kept[1:]
+
+
+def _joined(a: Inspection, b: Inspection) -> Inspection:
+    """One look of both; hives told one by one, boxes and the reader's name are kept."""
+    full, other = (b, a) if b.frames_each else (a, b)
+    no_bees = full.frames_of_bees is None and not full.frames_each
+    return replace(
+        full,
+        frames_of_bees=other.frames_of_bees if no_bees else full.frames_of_bees,
+        frame_means=full.frame_means or other.frame_means,
+        frames_of_brood=other.frames_of_brood if full.frames_of_brood is None else full.frames_of_brood,
+        bread=other.bread if full.bread is None else full.bread,
+        bread_unit=other.bread_unit if full.bread is None else full.bread_unit,
+        boxes=full.boxes or other.boxes,
+        reader=full.reader or other.reader,
+    )
