@@ -49,7 +49,7 @@ def test_analyse_tells_money_by_the_pound_where_it_is_weighed_in_pounds(tmp_path
 def test_analyse_as_json_holds_every_target_and_no_nought_for_a_blank() -> None:
     document = json.loads(ration("analyse", RECIPE, "--json"))
     assert document["shape"] == "breadline.analysis/1"
-    assert len(document["targets"]) == 5
+    assert len(document["targets"]) == 6
     assert {one["kept"] for one in document["targets"]} == {"yes"}
     starch = next(one for one in document["amounts"] if one["what"] == "starch")
     assert starch["high"] > starch["low"]
@@ -59,7 +59,9 @@ def test_analyse_as_json_holds_every_target_and_no_nought_for_a_blank() -> None:
 def test_solve_names_the_mix_what_holds_it_up_and_what_comes_next() -> None:
     told = " ".join(ration("solve", RECIPE).split())
     assert told.startswith("The cheapest mix costs US$")
-    for part in ("holds the cost up", "would save", "The recipe stands", "Next best", "lb Soy flour"):
+    assert "a pound" in told
+    assert not any(odd in told for odd in ("a kg", "kilogram", "US$ ", "US$0.00"))
+    for part in ("What holds the cost up", "instead saves", "The recipe stands", "Next best", "lb Soy flour"):
         assert part in told
 
 
@@ -105,6 +107,29 @@ def test_whole_bags_are_whole_and_the_gap_is_said(tmp_path: Path) -> None:
     for part in document["mix"]["parts"]:
         if part["bags"] is not None:
             assert part["grams"] == pytest.approx(part["bags"] * 50 * 453.59237, rel=1e-5)
+
+
+def test_a_mix_of_whole_bags_is_mixed_from_whole_bags(tmp_path: Path) -> None:
+    bags = spoilt(
+        tmp_path,
+        "\n[mixing]\n",
+        '\n[solve]\nwhole_bags = ["sugar_granulated", "soy_flour_defatted"]\n'
+        "fill_least_pct = 85\n\n[mixing]\n",
+    )
+    out = tmp_path / "mix.toml"
+    ration("solve", bags, "--seconds", "2", "--out", out)
+    lines = json.loads(ration("batch", out, "--json"))["lines"]
+    counted = {one["ingredient"]: (one["measured_in"], one["count"]) for one in lines}
+    assert counted["sugar_granulated"] == ("bags", 1.0)
+    assert counted["soy_flour_defatted"] == ("bags", 2.0)
+
+
+def test_every_price_of_a_comparison_bears_its_own_money(tmp_path: Path) -> None:
+    other = spoilt(tmp_path, 'money = "US$"', 'money = "€"')
+    other.write_text(other.read_text("utf-8").replace('"Sorrel Bend ', '"Another '), "utf-8")
+    told = " ".join(ration("compare", RECIPE, other).split())
+    assert "US$0.81" in told
+    assert "€0.81" in told
 
 
 def test_compare_lists_by_name_and_in_ones_own_order(tmp_path: Path) -> None:
@@ -175,3 +200,11 @@ def test_what_is_typed_wrong_is_said(words: tuple[str, str], says: str) -> None:
 def test_narrow_terminals_get_lines_instead_of_columns(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("COLUMNS", "40")
     assert all(len(line) <= 40 for line in ration("compare", RECIPE).splitlines())
+
+
+def test_targets_that_are_missed_or_open_are_counted_first(tmp_path: Path) -> None:
+    told = " ".join(ration("analyse", spoilt(tmp_path, "at_least = 15\n", "at_least = 15.7\n")).split())
+    assert "Your targets: 1 open of 6" in told
+    told = " ".join(ration("analyse", spoilt(tmp_path, 'at_most = "5:1"', 'at_most = "1:1"')).split())
+    assert "Your targets: 1 not kept of 6" in told
+    assert "Your targets: all kept" in " ".join(ration("analyse", RECIPE).split())

@@ -115,7 +115,37 @@ def test_pounds_or_kilograms_as_it_is_written_then_by_country(units, country: st
 def test_a_batch_without_mixing_facts_is_the_recipe_itself(file: RecipeFile) -> None:
     bare = replace(file, mixing=None)
     told = batched(bare, "1", DAY)
-    assert told.batch.mixing.load_g == pytest.approx(sum(one.grams for one in file.amounts))
+    assert told.batch.mixed_g == pytest.approx(sum(one.grams for one in file.amounts), rel=0.02)
+    assert told.batch.loads == 1
+
+
+def test_a_recipe_weighed_at_home_is_mixed_as_it_is_written() -> None:
+    text = """name = "kitchen"
+        [[part]]\ningredient = "soy_flour_defatted"\namount = 2\nunit = "kg"
+        [[part]]\ningredient = "sugar_granulated"\namount = 4\nunit = "kg"
+        [[part]]\ningredient = "water"\namount = 1.5\nunit = "kg"
+        [mixing]\nunit = "kg"\npatty = 250\npatty_unit = "g"\nlost_pct = 2\n"""
+    batch = batched(recipe_from_text(text, "kitchen.toml"), "1", DAY).batch
+    grams = {line.ingredient.key: line.grams for line in batch.lines}
+    assert grams == pytest.approx({"soy_flour_defatted": 2000, "sugar_granulated": 4000, "water": 1500})
+    assert batch.finished_g == pytest.approx(0.98 * 7500)
+
+
+def test_an_ingredient_that_is_not_on_offer_keeps_its_most(file: RecipeFile) -> None:
+    few = replace(
+        file, solving=Solving(("soy_flour_defatted", "sugar_granulated", "syrup_67_brix", "canola_oil"))
+    )
+    assert solved_file(solved(few)) is not None
+
+
+def test_a_recipe_in_shares_is_mixed_once_it_is_said_how_much(file: RecipeFile) -> None:
+    shares = (Amount("sugar_granulated", 80, "%"), Amount("water", 20, "%"))
+    bare = replace(file, amounts=shares, mixing=None)
+    with pytest.raises(RecipeError, match="how much is mixed"):
+        batched(bare, "1", DAY)
+    assert file.mixing is not None
+    told = batched(replace(bare, mixing=replace(file.mixing, mixer_holds=None, batch=100)), "1", DAY)
+    assert told.batch.load_g == pytest.approx(100 * 453.59237, rel=0.05)
 
 
 def test_a_bucket_needs_its_level(file: RecipeFile) -> None:

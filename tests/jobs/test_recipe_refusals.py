@@ -40,7 +40,11 @@ def test_a_drug_is_refused_wherever_it_stands(text: str, line: str) -> None:
     assert line in raised.value.where
     assert "No calculation" in told
     assert "veterinarian" in told
-    assert not any(char.isdigit() and "mg" in told for char in raised.value.do), "no amount of it is said"
+    said = f"{raised.value.what} {raised.value.do}"
+    assert not any(char.isdigit() for char in said), "no amount of it is said"
+    assert not any(
+        drug in said.lower() for drug in ("terramycin", "oxytetracycline", "tylosin", "lincomycin")
+    )
 
 
 def test_a_drug_is_refused_before_other_mistakes_are_told() -> None:

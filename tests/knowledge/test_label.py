@@ -10,7 +10,7 @@ from breadline.errors import RecipeError
 from breadline.knowledge.data import sources
 from breadline.knowledge.ingredient import Content
 from breadline.knowledge.label import Label, from_label
-from breadline.knowledge.label_text import said
+from breadline.knowledge.label_text import Said, said
 
 
 def label(says, basis="as fed", factor=6.25, key="my_feed"):
@@ -130,3 +130,11 @@ def test_a_range_always_holds_what_was_printed(protein, water, fat, floor):
     assert feed.protein.low == pytest.approx(protein, abs=0.006)
     assert feed.protein.low <= feed.protein.high <= 100.0
     assert feed.protein.exact or floor
+
+
+def test_lines_already_read_are_held_to_the_same_bounds():
+    read = from_label(label({"protein": Said(40.0, None), "water": Said(None, 8.0)}))
+    assert read == from_label(label({"protein": "min 40 %", "water": "max 8 %"}))
+    for odd in (Said(-1.0, 2.0), Said(5.0, 4.0), Said(1.0, 101.0)):
+        with pytest.raises(RecipeError, match="fat"):
+            from_label(label({"protein": "40 %", "fat": odd}))

@@ -19,7 +19,7 @@ def told(recipe):
 
 
 def test_contents_come_first_and_what_it_is_not_worth_comes_last():
-    sentences = told(shipped(soy_flour_defatted=3, sugar_granulated=6, water=2)).sentences
+    sentences = told(shipped(soy_flour_defatted=3, sugar_granulated=6, water=2)).sentences("kg")
     assert "crude protein as fed" in sentences[0]
     assert sentences[-1].startswith("An analysis does not say what a feed is worth to a colony.")
 
@@ -27,14 +27,14 @@ def test_contents_come_first_and_what_it_is_not_worth_comes_last():
 def test_without_prices_nothing_is_said_of_cost_and_with_them_it_is():
     mix = shipped(soy_flour_defatted=3, sugar_granulated=6, water=2)
     priced = replace(mix, prices={"soy_flour_defatted": Price(1.0, "US$", 2025)})
-    assert not any("costs" in sentence for sentence in told(mix).sentences)
-    assert any("It costs at least" in sentence for sentence in told(priced).sentences)
+    assert not any("costs" in sentence for sentence in told(mix).sentences("kg"))
+    assert any("It costs at least" in sentence for sentence in told(priced).sentences("kg"))
 
 
 @pytest.mark.parametrize("key", sorted(SHIPPED))
 def test_every_shipped_ingredient_can_be_told_of_alone(key: str):
     found = told(shipped(**{key: 1000.0}))
-    words = " ".join(found.sentences)
+    words = " ".join(found.sentences("kg"))
     assert (found.amino is None) == (SHIPPED[key].protein.high == 0)
     assert not any(odd in words for odd in ("nan", "inf ", "None", "-0"))
     for amount in found.analysis.amounts.values():

@@ -39,6 +39,12 @@ def test_a_range_names_the_ingredient_that_makes_it_and_not_the_one_that_hardly_
     assert "starch by Soy flour, defatted; and Sugar" not in words
 
 
+def test_the_one_figure_to_ask_for_is_named_where_a_blank_leaves_it_open():
+    loose = ingredient("mill_yeast", 44.0, water=7.0, ash=7.0)
+    assert "Ask for one figure first: the sodium of mill yeast." in told(recipe((loose, 1), (SUGAR, 3)))
+    assert "Ask for one figure" not in told(recipe((SUGAR, 1), (WATER, 1)))
+
+
 def test_oils_without_omega_three_have_no_ratio():
     oil = ingredient("odd_oil", fat=100.0, linoleic=60.0, linolenic=0.0)
     blank = ingredient("seed_oil", fat=100.0, linoleic=60.0)
@@ -69,7 +75,8 @@ def test_a_target_inside_a_range_may_be_met():
 @pytest.mark.parametrize(
     ("low", "high", "said"),
     [(17.4, 17.4, "17"), (9.94, 9.94, "9.9"), (9.96, 9.96, "10"), (0.0, 0.0, "0"), (0.01, 0.01, "under 0.1"),
-     (3.0, 3.0, "3"), (15.2, 17.6, "15 to 18"), (0.0, 0.42, "0 to 0.4")],
+     (3.0, 3.0, "3"), (15.2, 17.6, "15 to 18"), (0.0, 0.42, "0 to 0.4"), (9.7, 15.6, "10 to 16"),
+     (7.2, 727.0, "7 to 730"), (496.0, 1215.0, "500 to 1,200")],
 )  # fmt: skip
 def test_numbers_are_rounded_as_a_beekeeper_does(low, high, said):
     assert roughly(Content(low, high)) == said

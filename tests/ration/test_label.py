@@ -8,6 +8,7 @@ from breadline.errors import RecipeError
 from breadline.knowledge.amino_pattern import pattern
 from breadline.knowledge.ingredient import Content, Price
 from breadline.knowledge.label import Label
+from breadline.knowledge.label_text import Said
 from breadline.ration.analysis import analyse
 from breadline.ration.analysis_words import cost_sentence, label_sentences
 from breadline.ration.compare import LINES, label_column, recipe_column, side_by_side
@@ -85,7 +86,7 @@ def test_what_no_label_says_is_refused(feed: BoughtFeed, said: str):
 
 def test_a_usual_guarantee_is_a_least_of_protein_and_a_most_of_water():
     label = guaranteed("invented", "Invented", "as fed", {"protein": 15.0, "fat": 3.0, "water": 25.0})
-    assert label.says == {"protein": "min 15 %", "fat": "min 3 %", "water": "max 25 %"}
+    assert label.says == {"protein": Said(15, None), "fat": Said(3, None), "water": Said(None, 25)}
     assert read_label(BoughtFeed(label)).protein_dry.high == pytest.approx(20.0)
     with pytest.raises(RecipeError, match="is not guaranteed"):
         guaranteed("invented", "Invented", "as fed", {"lactose": 1.0})
@@ -109,13 +110,13 @@ def test_a_recipe_costs_what_its_parts_cost_and_water_is_free():
     assert cost.feed.low == pytest.approx(0.9)
     assert cost.protein.low == pytest.approx(0.9 / (0.2 * 0.5146), rel=1e-3)
     assert cost.unpriced == ()
-    assert "prices of 2024 and 2025" in cost_sentence(cost)
+    assert "prices of 2024 and 2025" in cost_sentence(cost, "kg")
 
 
 def test_a_part_without_a_price_leaves_the_cost_open_upwards():
     mine = priced(soy_flour_defatted=Price(2.0, "US$", 2024))
-    told = cost_sentence(recipe_cost(mine, analyse(mine)))
-    assert "at least 0.40 US$" in told
+    told = cost_sentence(recipe_cost(mine, analyse(mine)), "kg")
+    assert "at least US$0.40" in told
     assert "Sugar, granulated without a price" in told
     assert recipe_cost(priced(), analyse(priced())) is None
 

@@ -10,9 +10,9 @@ import pytest
 
 from breadline.knowledge.shelf import load
 from breadline.ration.analysis import analyse
-from breadline.ration.analysis_words import salt_pct
 from breadline.ration.bases import AS_FED, AS_FED_OWN, DRY
 from breadline.ration.inhibitor import inhibitor_effect, inhibitor_risk
+from breadline.ration.rules import salt_pct
 
 from .made_up import ingredient, recipe, shipped
 

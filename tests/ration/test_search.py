@@ -11,8 +11,9 @@ import pytest
 from breadline.ration.bases import AS_FED
 from breadline.ration.problem import Making
 from breadline.ration.solver import Conflict, Solved, cheapest
+from breadline.ration.standing import standing
 from breadline.ration.targets import protein, share
-from tests.ration.larder import BEAN, LARDER, PRICES, SUGAR, YEAST, price, problem
+from tests.ration.larder import BEAN, LARDER, PRICES, SUGAR, WATER, YEAST, price, problem
 
 MAKING = Making(batch_kg=140.0, fill_least=0.9, whole_bags=frozenset({"bean", "sugar"}))
 
@@ -125,3 +126,10 @@ def test_a_search_begins_at_the_recipe_it_is_given():
 def test_bags_too_large_for_the_mixer_are_a_conflict_and_no_wrong_recipe():
     making = Making(batch_kg=15.0, whole_bags=frozenset({"bean", "sugar"}))
     assert isinstance(cheapest(problem(making=making)), Conflict)
+
+
+def test_a_mix_that_is_free_leaves_nothing_to_save():
+    asked = problem(ingredients=(WATER, SUGAR), targets=(), making=Making(most_ingredients=1))
+    solved = cheapest(asked)
+    assert (solved.cost_per_kg, solved.gap) == (0.0, 0.0)
+    assert standing(solved).next_best is None or standing(solved).next_best.dearer == 0.0

@@ -6,27 +6,27 @@ from dataclasses import replace
 
 import pytest
 
+from breadline.errors import RecipeError
 from breadline.ration.bases import AS_FED
 from breadline.ration.ends import ends
+from breadline.ration.plain_words import percent, small_money
 from breadline.ration.problem import Making
 from breadline.ration.solved_words import (
     conflict_sentences,
     ends_sentences,
-    money,
-    range_words,
     sentences,
-    standing_sentences,
 )
 from breadline.ration.solver import cheapest
 from breadline.ration.standing import PriceRange, standing
+from breadline.ration.standing_words import holding_sentences, range_words, standing_sentences
 from breadline.ration.targets import nutrient, protein, share
 from tests.ration.larder import BEAN, OIL_A, PRICES, SUGAR, YEAST, price, problem
 
 
 def test_the_recipe_comes_first_with_its_price_and_its_year():
     solved = cheapest(problem(ingredients=(BEAN, SUGAR), targets=(share("bean", 25.0, 25.0),)))
-    assert sentences(solved) == (
-        "The cheapest mix costs US$ 1.20 a kg: 75.0 % Sugar; 25.0 % Bean.",
+    assert sentences(solved, "kg") == (
+        "The cheapest mix costs US$1.20 a kg: 75 % Sugar; 25 % Bean.",
         "Prices are of 2026.",
     )
 
@@ -34,26 +34,33 @@ def test_the_recipe_comes_first_with_its_price_and_its_year():
 def test_a_binding_target_says_what_a_step_saves():
     """A point of bean less saves 0.40 × 1 % of a kilogram."""
     solved = cheapest(problem(ingredients=(BEAN, SUGAR), targets=(share("bean", 25.0),)))
-    assert standing_sentences(solved, standing(solved))[0] == (
-        "Share of Bean, at least 25 %, holds the cost up: 24 % instead would save US$ 0.004 a kg (0.3 %)."
+    firm = standing(solved)
+    assert standing_sentences(solved, firm, "kg")[0] == (
+        "What holds the cost up: Share of Bean, at least 25 %: 24 % instead saves 0.3 % (about ½ cent a kg)."
+    )
+    # 0.004 a kilogram is 0.0018 a pound, a fifth of a cent
+    assert holding_sentences(solved, firm, "lb") == (
+        "Share of Bean, at least 25 %: 24 % instead saves 0.3 % (about ¼ cent a pound).",
     )
 
 
 def test_prices_of_two_years_are_remarked_on():
     asked = problem(prices=PRICES | {"bean": price(1.5, year=2019)})
-    assert any("Prices are of 2019 and 2026: ask anew" in s for s in sentences(cheapest(asked)))
+    assert any("Prices are of 2019 and 2026: ask anew" in s for s in sentences(cheapest(asked), "kg"))
 
 
 def test_what_was_not_reported_is_named():
     few = (YEAST, SUGAR, OIL_A)
     asked = problem(ingredients=few, targets=(protein(AS_FED, 10.0), nutrient("linolenic", "as fed", 0.5)))
-    assert "Not reported, and counted at the bad end: ω3 (as fed) (Yeast)." in sentences(cheapest(asked))
+    assert "Not reported, and counted at the bad end: ω3 (as fed) (Yeast)." in sentences(
+        cheapest(asked), "kg"
+    )
 
 
 def test_what_is_from_memory_is_marked():
     told = replace(YEAST, read="memory")
     solved = cheapest(problem(ingredients=(told, SUGAR), targets=(protein(AS_FED, 10.0),)))
-    assert "From memory, not checked: what is in Yeast." in sentences(solved)
+    assert "From memory, not checked: what is in Yeast." in sentences(solved, "kg")
 
 
 def test_a_conflict_that_rests_on_a_blank_says_so():
@@ -67,7 +74,7 @@ def test_a_conflict_that_rests_on_a_blank_says_so():
 
 def test_whole_bags_are_told_and_that_none_is_cheaper():
     making = Making(batch_kg=140.0, fill_least=0.9, whole_bags=frozenset({"bean", "sugar"}))
-    told = " ".join(sentences(cheapest(problem(making=making))))
+    told = " ".join(sentences(cheapest(problem(making=making)), "kg"))
     assert "Unopened go in: 1 bag of Bean; 3 bags of Sugar." in told
     assert "No cheaper one exists within these limits." in told
 
@@ -75,19 +82,23 @@ def test_whole_bags_are_told_and_that_none_is_cheaper():
 def test_what_bags_and_a_number_of_ingredients_cost_is_told():
     free = cheapest(problem()).cost_per_kg
     for making, says in (
-        (Making(140.0, 0.9, frozenset({"bean", "sugar"})), "Opening bags would save {} a kg."),
-        (Making(most_ingredients=4), "One ingredient more than 4 would save {} a kg."),
+        (
+            Making(140.0, 0.9, frozenset({"bean", "sugar"})),
+            "Letting bags be opened saves {} (about {} a kg).",
+        ),
+        (Making(most_ingredients=4), "One ingredient more than 4 saves {} (about {} a kg)."),
     ):
         solved = cheapest(problem(making=making))
-        told = standing_sentences(solved, standing(solved))
-        assert says.format(money("US$", solved.cost_per_kg - free)) in told
+        told = holding_sentences(solved, standing(solved), "kg")
+        saved = solved.cost_per_kg - free
+        assert says.format(percent(saved / solved.cost_per_kg), small_money(saved, "US$", "kg")) in told
 
 
 def test_a_search_cut_short_says_so():
     solved = replace(
         cheapest(problem(making=Making(most_ingredients=6))), gap=0.042, stopped=True, seconds=10.0
     )
-    told = " ".join(sentences(solved))
+    told = " ".join(sentences(solved, "kg"))
     assert "The search was stopped after 10 s: a recipe up to 4.2 % cheaper may still exist." in told
 
 
@@ -122,26 +133,33 @@ def test_time_running_out_is_no_proof():
 
 def test_both_ends_of_protein_are_told():
     safe = cheapest(problem())
-    told = " ".join(ends_sentences(safe, ends(safe)))
+    told = " ".join(ends_sentences(safe, ends(safe), "kg"))
     assert "keeps its protein at both ends of what sources say of Yeast" in told
     assert "that one misses crude protein" in told
     half = cheapest(problem(counted="middle"))
-    assert "It misses crude protein" in " ".join(ends_sentences(half, ends(half)))
+    assert "It misses crude protein" in " ".join(ends_sentences(half, ends(half), "kg"))
 
 
 @pytest.mark.parametrize(
     ("low", "high", "says"),
     [
-        (0.0, float("inf"), "at any price of Bean (now € 2.00)"),
-        (1.0, float("inf"), "while Bean costs € 1.00 a kg or more"),
-        (0.0, 3.0, "while Bean costs no more than € 3.00 a kg"),
-        (1.0, 3.0, "while Bean costs € 1.00 to € 3.00 a kg"),
+        (0.0, float("inf"), "at any price of Bean (now €2.00)"),
+        (1.0, float("inf"), "while Bean costs €1.00 a kg or more"),
+        (0.0, 3.0, "while Bean costs no more than €3.00 a kg"),
+        (1.0, 3.0, "while Bean costs €1.00 to €3.00 a kg"),
+        (1.011, 26.95, "while Bean costs €1.01 to €27 a kg (now €2.00)"),
         (None, 3.0, "was not worked out in the time given"),
     ],
 )
 def test_price_ranges_in_words(low, high, says):
-    assert says in range_words("€", "Bean", PriceRange("bean", True, 2.0, low, high))
+    assert says in range_words("€", "Bean", PriceRange("bean", True, 2.0, low, high), "kg")
 
 
-def test_money_has_two_decimals_or_three_where_it_is_small():
-    assert (money("€", 1.239), money("€", 0.0451)) == ("€ 1.24", "€ 0.045")
+def test_a_most_of_what_is_not_on_offer_holds_and_a_least_is_refused():
+    few = (BEAN, SUGAR)
+    asked = problem(ingredients=few, targets=(share("bean", 25.0, 25.0), share("yeast", most=0.0)))
+    solved = cheapest(asked)
+    assert solved.shares == cheapest(replace(asked, targets=asked.targets[:1])).shares
+    assert not any("yeast" in told for told in holding_sentences(solved, standing(solved), "kg"))
+    with pytest.raises(RecipeError, match="not on offer"):
+        cheapest(problem(ingredients=few, targets=(share("yeast", least=1.0),)))

@@ -2,17 +2,39 @@
 
 from __future__ import annotations
 
+import sqlite3
 from collections.abc import Iterator
+from contextlib import closing
 from pathlib import Path
 
 import pytest
 from starlette.testclient import TestClient
 
+from breadline.jobs.feed_desk import FeedDesk
+from breadline.jobs.recipe_file import read_recipe
 from breadline.web.app import create_app
 from web.pretend_book import WINTER_DAY, PretendBook
 from web.served import served
 
 HERE = "http://127.0.0.1:8000"
+FIRST_RECIPE = Path(__file__).parents[2] / "examples" / "first-recipe" / "recipe.toml"
+
+
+@pytest.fixture(scope="session")
+def first_feed_book(tmp_path_factory) -> Path:
+    """A book with the example's recipe and its bought feed, made once."""
+    path = tmp_path_factory.mktemp("feed") / "book.sqlite"
+    FeedDesk(path).keep(read_recipe(FIRST_RECIPE))
+    return path
+
+
+@pytest.fixture
+def feed_book(first_feed_book: Path, tmp_path: Path) -> Path:
+    """A copy of it to write in."""
+    path = tmp_path / "book.sqlite"
+    with closing(sqlite3.connect(first_feed_book)) as made, closing(sqlite3.connect(path)) as copy:
+        made.backup(copy)
+    return path
 
 
 @pytest.fixture

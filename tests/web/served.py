@@ -11,6 +11,7 @@ from datetime import date
 from pathlib import Path
 
 import uvicorn
+from fastapi import FastAPI
 
 from breadline.web.app import create_app
 from web.pretend_book import TODAY, PretendBook
@@ -18,10 +19,16 @@ from web.pretend_book import TODAY, PretendBook
 
 @contextmanager
 def served(book: PretendBook, today: date = TODAY) -> Iterator[str]:
-    """The address of a running server; it ends with the block."""
+    """The address of a running server over a pretended book; it ends with the block."""
+    with serving(create_app(Path("pretend.sqlite"), book.opened, lambda: today)) as where:
+        yield where
+
+
+@contextmanager
+def serving(app: FastAPI) -> Iterator[str]:
+    """The address of a running server of this app; it ends with the block."""
     listening = socket.socket()
     listening.bind(("127.0.0.1", 0))
-    app = create_app(Path("pretend.sqlite"), book.opened, lambda: today)
     server = uvicorn.Server(uvicorn.Config(app, log_level="error", lifespan="off"))
     thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]}, daemon=True)
     thread.start()

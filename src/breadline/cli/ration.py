@@ -18,7 +18,7 @@ from breadline.errors import RecipeError
 from breadline.jobs import ration as jobs
 from breadline.jobs import ration_lines as lines
 from breadline.jobs import ration_told as documents
-from breadline.jobs.ration_terms import offered
+from breadline.jobs.ration_terms import offered, system_of
 from breadline.jobs.recipe_book import RecipeBook, Version
 from breadline.jobs.recipe_file import read_recipe, recipe_to_toml
 from breadline.jobs.recipe_written import Quote, RecipeFile
@@ -26,6 +26,7 @@ from breadline.knowledge.edits import edits_from_toml
 from breadline.knowledge.shelf import Shelf, load
 from breadline.ration.compare import LINES
 from breadline.ration.model import Progress
+from breadline.ration.plain_words import PER, percent, price
 from breadline.sheets.batch_sheet import Paper
 
 PRICE = re.compile(r"\s*(?P<of>[^=]+?)\s*=\s*(?P<price>\d+(?:\.\d+)?)\s*/\s*(?P<per>kg|lb|t)\s*")
@@ -83,12 +84,14 @@ def solve(asking: Asking, prices: Sequence[str], out: Path | None, seconds: floa
     file = _priced(there.file, there.quotes, prices)
     if seconds is not None:
         file = replace(file, solving=replace(file.solving, seconds=seconds))
-    console = Console(stderr=True)
+    console, system = Console(stderr=True), system_of(file)
+    money = next((quote.money for quote in file.quotes), "")
     with console.status("Looking for the cheapest mix …") as status:
 
         def watch(progress: Progress) -> bool:
-            left = f"up to {100 * progress.gap:.1f} % cheaper may exist"
-            status.update(f"Cheapest so far {progress.cost:.3f} a kg; {left} …")
+            left = f"up to {percent(progress.gap)} cheaper may exist"
+            so_far = f"{price(progress.cost, money, system)} a {PER[system]}"
+            status.update(f"Cheapest so far {so_far}; {left} …")
             return False
 
         found = jobs.solved(file, there.quotes, there.shelf, watch)
@@ -216,8 +219,7 @@ def _table(found: jobs.Compared) -> Table:
     table.add_column("", overflow="fold")
     for column in columns:
         table.add_column(f"{column.name}{' (bought)' if column.bought else ''}", overflow="fold")
-    for what, unit in LINES.items():
-        money = next((column.money for column in columns if column.money), "money")
-        head = f"{what} [{unit.replace('money', money)}]" if unit else what
-        table.add_row(head, *(lines.said_of(column.values[what], what) for column in columns))
+    for what in LINES:
+        head = lines.head_of(what, found.system)
+        table.add_row(head, *(lines.said_of(column, what, found.system) for column in columns))
     return table

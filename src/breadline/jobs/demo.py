@@ -8,6 +8,7 @@ from pathlib import Path
 
 from breadline.errors import RecordError
 from breadline.jobs.book import Book
+from breadline.jobs.demo_feed import put_feed_in
 from breadline.jobs.demo_record import first_count, pasts, write_past
 from breadline.jobs.yard_file import read_yard
 from breadline.need.yard import Health, Yard
@@ -62,6 +63,7 @@ def make_demo(path: Path) -> Book:
     for yard in (first, *(varied(first, v) for v in VARIANTS)):
         if yard.name not in there:
             _put_in(book, yard)
+    put_feed_in(path)
     return book
 
 

@@ -247,7 +247,10 @@ def solved_file(answer: Answered) -> RecipeFile | None:
         for part in answer.mix.recipe.parts
         if (weight := round(part.grams / GRAMS[unit], places)) > 0
     )
-    return replace(answer.file, name=f"{answer.file.name}, cheapest mix", amounts=amounts)
+    mixing = answer.file.mixing
+    if mixing is not None and answer.mix.batch_kg is not None:  # whole bags need not fill the mixer
+        mixing = replace(mixing, batch=round(1000.0 * answer.mix.batch_kg / GRAMS[mixing.unit], 2))
+    return replace(answer.file, name=f"{answer.file.name}, cheapest mix", amounts=amounts, mixing=mixing)
 
 
 def _mix(file: RecipeFile, quotes: Quotes | None, reader: Reader) -> Recipe:

@@ -6,13 +6,12 @@ from collections.abc import Iterator, Sequence
 from math import isinf
 
 from breadline.jobs.ration import Analysed, Answered, Batched, Compared, TargetHeld
-from breadline.jobs.ration_told import solved_sentences
-from breadline.knowledge.ingredient import Content
+from breadline.knowledge.data import sources
+from breadline.knowledge.ingredient import Content, Ingredient
 from breadline.need.words import day_and_year
-from breadline.ration.analysis_words import label_sentences, roughly
+from breadline.ration.analysis_words import label_sentences
 from breadline.ration.batch_contents import (
     cost_said,
-    money,
     pollen_said,
     protein_by_bucket,
     protein_rounding,
@@ -31,10 +30,27 @@ from breadline.ration.batch_words import (
     weighs,
 )  # fmt: skip
 from breadline.ration.compare import LINES, Column
-from breadline.ration.measures import LB_G, System, weight_said
+from breadline.ration.measures import System, weight_said
+from breadline.ration.plain_words import PER, listed, percent, price, prices, roughly
 from breadline.ration.remark import Remark
-from breadline.ration.solved_words import amount
+from breadline.ration.solved_words import (
+    TRACE,
+    amount,
+    bags_sentence,
+    conflict_sentences,
+    cost_sentence,
+    doubts,
+    ends_sentences,
+    search_sentence,
+)  # fmt: skip
 from breadline.ration.solver import Solved
+from breadline.ration.standing_words import (
+    OUT_OF_TIME,
+    holding_sentences,
+    next_best_sentence,
+    price_sentences,
+)  # fmt: skip
+from breadline.sheets.batch_cautions import AT_THE_MIXER, HANDS, TOGETHER
 
 Line = tuple[str, str]  # style, text
 KEPT = {
@@ -44,46 +60,74 @@ KEPT = {
 
 
 def analysis_lines(told: Analysed) -> Iterator[Line]:
-    """The analysis: protein first, then targets, the rest, what to take care of, and what it costs."""
-    yield "bold", f"{told.file.name}: {_weight(told.recipe.grams, told.system)}"
-    yield "", ""
-    first, *rest, last = told.told.sentences
+    """The analysis: what it is first, then targets, the rest, what to take care of, and the sources."""
+    weight = "in shares" if told.file.in_shares else weight_said(told.recipe.grams, told.system)
+    yield "bold", f"{told.file.name}, {weight}"
+    (first, *cost), *rest = told.told.groups(told.system)
     yield "bold", first
-    yield from (("", sentence) for sentence in rest)
-    if told.told.cost is not None and told.system == "lb":
-        per = told.told.cost.feed.middle * LB_G / 1000.0
-        yield "", f"That is {money(per, told.told.cost.money)} a pound as fed."
-    yield "", last
-    if told.targets:
+    yield from (("", sentence) for sentence in cost)
+    yield from _targets(told)
+    for group in rest:
         yield "", ""
-        yield "bold", "Your targets"
-        yield from (("", f" - {_held(one, told)}") for one in told.targets)
+        yield from (("", sentence) for sentence in group)
     yield from remark_lines(told.remarks)
-    yield "", ""
-    yield from _sources(told)
+    yield from _sources([part.ingredient for part in told.recipe.parts])
 
 
 def solved_lines(told: Answered) -> Iterator[Line]:
     """The solver's answer: the mix or the conflict first, then how firmly it stands."""
-    first, *rest = solved_sentences(told)
-    yield "bold", first
-    yield "", ""
-    yield from (("", sentence) for sentence in rest)
-    if told.mix is not None and told.system == "lb":
-        yield "", _by_the_pound(told.mix)
-    if told.mix is not None:
-        yield "", ""
-        yield "bold", "To mix" if isinstance(told.found, Solved) else "The nearest mix"
-        for part in told.mix.recipe.parts:
-            yield "", f" - {_weight(part.grams, told.system)} {part.ingredient.name}"
+    if isinstance(told.found, Solved):
+        yield from _mix_lines(told.found, told)
+    else:
+        first, *rest = conflict_sentences(told.found, told.system)
+        yield "bold", first
+        yield from (("", sentence) for sentence in rest)
+        if told.mix is not None:
+            yield from _under("The nearest mix", _weights(told.mix, told.system))
     yield from remark_lines(told.remarks)
+    if told.mix is not None:
+        yield from _sources([part.ingredient for part in told.mix.recipe.parts])
+
+
+def _mix_lines(found: Solved, told: Answered) -> Iterator[Line]:
+    system, firm = told.system, told.standing
+    yield "bold", cost_sentence(found, system)
+    yield from _under("To mix", _weights(found, system))
+    yield from (("", said) for said in (bags_sentence(found), search_sentence(found)) if said)
+    if firm is not None:
+        yield from _under("What holds the cost up", holding_sentences(found, firm, system))
+        yield from _under(
+            "How far prices may move", price_sentences(found.problem, firm.price_ranges, system)
+        )
+        yield "", ""
+        yield "", next_best_sentence(firm.next_best)
+        if not firm.within_time:
+            yield "", OUT_OF_TIME
+    both = () if told.ends is None else ends_sentences(found, told.ends, system)
+    yield from _under("How sure the contents are", (*doubts(found), *both))
+
+
+def _under(head: str, told: Sequence[str]) -> Iterator[Line]:
+    """A head with its list; neither where there is nothing to list."""
+    if told:
+        yield "", ""
+        yield "bold", head
+        yield from (("", f" - {one}") for one in told)
+
+
+def _weights(mix: Solved, system: System) -> tuple[str, ...]:
+    return tuple(
+        f"{weight_said(part.grams, system)} {part.ingredient.name} ({percent(share)})"
+        for part in mix.recipe.parts
+        if (share := mix.shares[part.ingredient.key]) >= TRACE
+    )
 
 
 def comparison_lines(told: Compared) -> Iterator[Line]:
     """Feeds one below the other, for a narrow terminal."""
     for column in told.comparison.columns:
         yield "bold", f"{column.name}{' (bought)' if column.bought else ''}"
-        for what, said in column_rows(column):
+        for what, said in column_rows(column, told.system):
             yield "", f"   {what}: {said}"
         yield "", ""
     yield from label_lines(told)
@@ -93,28 +137,40 @@ def label_lines(told: Compared) -> Iterator[Line]:
     """What the labels say and do not, and whose order it is."""
     for reading in told.labels:
         yield "bold", reading.name
-        yield from (("", f" - {sentence}") for sentence in label_sentences(reading))
+        yield from (("", f" - {sentence}") for sentence in label_sentences(reading, told.system))
         gate = told.gates.get(reading.name)
         yield from (("", f" - {one.text}") for one in (gate.remarks if gate else ()))
     order = "by name" if told.comparison.order == "by name" else "in your own order"
     yield "dim", f"Listed {order}; Breadline ranks no feed. Ranges come from what was not reported."
 
 
-def column_rows(column: Column) -> Sequence[tuple[str, str]]:
+def column_rows(column: Column, system: System) -> Sequence[tuple[str, str]]:
     """What is set side by side, and what this feed has of it; unknown is a word."""
-    return tuple((_what(what, column), said_of(column.values[what], what)) for what in LINES)
+    return tuple((head_of(what, system), said_of(column, what, system)) for what in LINES)
 
 
-def said_of(value: Content | None, what: str) -> str:
+def head_of(what: str, system: System) -> str:
+    """What is set side by side, with its unit; money for a pound or a kilogram."""
+    unit = LINES[what]
+    if unit == "money/kg":
+        return f"{what} [a {PER[system]}]"
+    return f"{what} [{unit}]" if unit else what
+
+
+def said_of(column: Column, what: str, system: System) -> str:
     """A value as it stands in a comparison."""
+    value = column.values[what]
     if value is None:
         return "can't tell"
     if LINES[what] == "money/kg":
-        low, high = f"{value.low:.2f}", f"{value.high:.2f}"
-        return low if low == high else f"{low} to {high}"
-    if isinf(value.high):
-        return f"{value.low:.1f} or more"
-    return roughly(value)
+        if what in column.at_most:
+            return f"{price(value.high, column.money, system)} or less"
+        return prices(value, column.money, system)
+    if isinf(value.high) or (what in column.at_least and value.high > value.low):
+        return f"{roughly(Content(value.low, value.low))} or more"
+    if what in column.at_most and value.low == 0:
+        return f"{roughly(Content(value.high, value.high))} or less"
+    return f"{roughly(value)} or more" if what in column.at_least else roughly(value)
 
 
 def batch_lines(told: Batched) -> Iterator[Line]:
@@ -130,33 +186,48 @@ def batch_lines(told: Batched) -> Iterator[Line]:
         more = ", ".join(said for said in (weighs(line, system), beside(line, system)) if said)
         yield "", f" {n}. {how_much(line, system)} {line.ingredient.name} ({more})"
     yield "", ""
-    for name, weight in scale_checks(batch):
-        yield "", f"A full bucket of {name} should weigh {weight}."
-    yield from (("", said) for said in (to_ask(batch),) if said)
-    yield "", ""
+    checks = [f"A full bucket of {name} should weigh {weight}." for name, weight in scale_checks(batch)]
+    told_first = [said for said in (*checks, to_ask(batch)) if said]
+    yield from (("", said) for said in told_first)
+    if told_first:
+        yield "", ""
     yield "", f"Protein {protein_said(batch)}. Real pollen: {pollen_said(batch)}."
     yield "", " ".join(said for said in (protein_rounding(batch), protein_by_bucket(batch)) if said)
     yield "", f"Cost: {cost_said(batch)}."
     yield from (("", f"From the store: {said}.") for said in bags_said(batch))
     yield "", told.keeping
-    yield from remark_lines(told.remarks)
+    yield from remark_lines(told.remarks, mixing=True)
 
 
-def remark_lines(remarks: Sequence[Remark]) -> Iterator[Line]:
-    """What the rules say, hardest first, notes below cautions."""
-    heads = {"refuse": "Not with Breadline's help", "caution": "Take care", "note": "Good to know"}
+def remark_lines(remarks: Sequence[Remark], mixing: bool = False) -> Iterator[Line]:
+    """What the rules say, hardest first: with its reason what asks for care, in a line what is good to know.
+
+    ``mixing``: whether it is read in the mixing room, which needs its own notes and no others.
+    """
+    heads = {"refuse": "Not with Breadline's help", "caution": "Take care"}
     for level, head in heads.items():
-        said = [one for one in remarks if one.level == level]
-        if said:
-            yield "", ""
-            yield "bold", head
-            yield from (("", f" - {one.text}") for one in said)
+        yield from _under(head, tuple(one.text for one in remarks if one.level == level))
+    notes = [one for one in remarks if one.level == "note"]
+    hands = any(one.key in HANDS for one in notes)
+    if mixing:
+        there = (*AT_THE_MIXER, *TOGETHER)
+        yield from _under("In the mixing room", tuple(one.line for one in notes if one.key in there))
+    else:
+        more = ("Mixing it raises dust and handles allergens: the batch sheet says what to mind.",) * hands
+        yield from _under("Good to know", (*(one.line for one in notes if one.key not in HANDS), *more))
+    if remarks:
+        yield "", ""
+        yield "dim", "Reasons, whom to ask and sources: docs/method/ration-rules.md, or --json."
 
 
-def _by_the_pound(mix: Solved) -> str:
-    per, money_unit = mix.cost_per_kg, mix.problem.money
-    pound = money(per * LB_G / 1000.0, money_unit)
-    return f"By the pound the mix costs {pound}; divide any other price a kg by 2.2 for a pound."
+def _targets(told: Analysed) -> Iterator[Line]:
+    if not told.targets:
+        return
+    kept = [one.kept for one in told.targets]
+    no, unsure = len(kept) - kept.count("yes") - kept.count("open"), kept.count("open")
+    said = [f"{n} {what}" for n, what in ((no, "not kept"), (unsure, "open")) if n]
+    head = f"Your targets: {f'{listed(said)} of {len(kept)}' if said else 'all kept'}"
+    yield from _under(head, tuple(_held(one, told) for one in told.targets))
 
 
 def _held(one: TargetHeld, told: Analysed) -> str:
@@ -174,19 +245,16 @@ def _held(one: TargetHeld, told: Analysed) -> str:
 def _has(one: TargetHeld) -> str:
     assert one.value is not None, "asked before"
     low, high = amount(one.target, one.value.low), amount(one.target, one.value.high)
-    return low if low == high else f"{low} to {high}"
+    if low == high:
+        return low
+    unit = high.lstrip("0123456789.,")
+    return f"{low.removesuffix(unit)} to {high}"
 
 
-def _sources(told: Analysed) -> Iterator[Line]:
-    kinds = [part.ingredient for part in told.recipe.parts]
-    where = dict.fromkeys(f"{kind.name}: {kind.source}" for kind in kinds)
-    yield "dim", f"Contents from {'; '.join(where)}."
-
-
-def _what(what: str, column: Column) -> str:
-    unit = LINES[what].replace("money", column.money or "money")
-    return f"{what} [{unit}]" if unit else what
-
-
-def _weight(grams: float, system: System) -> str:
-    return weight_said(grams, system)
+def _sources(kinds: Sequence[Ingredient]) -> Iterator[Line]:
+    by_source: dict[str, list[str]] = {}
+    for kind in kinds:
+        by_source.setdefault(kind.source, []).append(kind.name)
+    cites = sources()
+    for source, names in by_source.items():
+        yield "dim", f"Contents of {listed(names)}: {cites.get(source, source)}"

@@ -27,6 +27,7 @@ FACTORS: Mapping[str, Factor] = {"N x 6.25": "N × 6.25", "own factor": "own fac
 GUARANTEES = {"protein": "protein_min_pct", "fat": "fat_min_pct", "fibre": "fibre_max_pct",
               "water": "water_max_pct", "ash": "ash_max_pct"}  # fmt: skip
 SEARCH_S = 10.0  # longest search among whole things where the file says nothing [s]
+ROOM = 1.1  # where no mixer is named, nothing keeps a bucket from being filled up [1]
 A_PIECE: Mapping[System, float] = {"lb": GRAMS["lb"], "kg": 500.0}  # where no patty is named [g]
 
 
@@ -71,9 +72,9 @@ def problem_of(file: RecipeFile, quotes: Mapping[str, Quote] | None = None) -> P
     RecipeError
         As of ``Problem`` and ``Target``.
     """
-    known, solving, mixing = all_ingredients(file), file.solving, file.mixing
+    known, solving = all_ingredients(file), file.solving
     making = Making(
-        None if mixing is None or mixing.batch_g is None else mixing.batch_g / 1000.0,
+        _batch_kg(file),
         1.0 if solving.fill_least_pct is None else solving.fill_least_pct / 100.0,
         frozenset(solving.whole_bags), solving.at_most_ingredients, solving.at_least_if_used_pct,
         solving.seconds or SEARCH_S,
@@ -82,6 +83,15 @@ def problem_of(file: RecipeFile, quotes: Mapping[str, Quote] | None = None) -> P
         tuple(known[key] for key in offered(file)), prices_of(file, quotes), targets_of(file), making,
         solving.counted,
     )  # fmt: skip
+
+
+def _batch_kg(file: RecipeFile) -> float | None:
+    """The batch as mixed; else what the recipe weighs, where bags need not be counted into a mixer. [kg]"""
+    if file.mixing is not None and file.mixing.batch_g is not None:
+        return file.mixing.batch_g / 1000.0
+    if file.in_shares or not file.amounts or file.solving.whole_bags:
+        return None
+    return sum(one.grams for one in file.amounts) / 1000.0
 
 
 def targets_of(file: RecipeFile) -> tuple[Target, ...]:
@@ -116,25 +126,32 @@ def circumstances_of(file: RecipeFile) -> Circumstances:
 
 
 def mixing_of(file: RecipeFile) -> Mixing:
-    """How the mixing room measures; the recipe's own weight where no batch is named.
+    """How the mixing room measures; the recipe's own weight where neither batch nor mixer is named.
 
     Errors
     ------
     RecipeError
-        If a bucket is named and not how far it is filled.
+        If a bucket is named and not how far it is filled, or a recipe in shares has no batch.
     """
     mixing, system = file.mixing, system_of(file)
+    if file.in_shares and (mixing is None or mixing.batch_g is None):
+        raise RecipeError(
+            f"{file.name}, [mixing], batch", "is left out, and the recipe is in shares", "how much is mixed",
+            'Add [mixing] with batch = 140 and unit = "kg", or what the mixer holds',
+        )  # fmt: skip
     whole = sum(one.grams for one in file.amounts)
     bulk = {one.ingredient: Content(one.bulk_kg_per_l, one.bulk_kg_per_l)
             for one in file.amounts if one.bulk_kg_per_l}  # fmt: skip
     if mixing is None:
-        return Mixing(whole, A_PIECE[system], system, None, None, bulk)
-    batch = None if mixing.batch is None else mixing.batch * GRAMS[mixing.unit]
+        return Mixing(whole * ROOM, A_PIECE[system], system, whole, None, bulk)
+    lost = (mixing.lost_pct or 0.0) / 100.0
     holds = mixing.mixer_holds and mixing.mixer_holds * GRAMS[mixing.unit]
+    own = None if holds else whole * (1.0 - lost)  # as written: weighed out just so
+    batch = own if mixing.batch is None else mixing.batch * GRAMS[mixing.unit]
     bucket = None if mixing.bucket_l is None else Bucket(mixing.bucket_l, _level(file))
     return Mixing(
-        holds or batch or whole, mixing.patty_g or A_PIECE[system], system, batch, bucket, bulk,
-        lost=(mixing.lost_pct or 0.0) / 100.0, keep_buckets=bool(mixing.keep_buckets),
+        holds or ROOM * (batch or whole) / (1.0 - lost), mixing.patty_g or A_PIECE[system], system, batch,
+        bucket, bulk, lost=lost, keep_buckets=bool(mixing.keep_buckets),
     )  # fmt: skip
 
 

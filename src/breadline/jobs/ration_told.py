@@ -9,7 +9,7 @@ from typing import Any
 from breadline.jobs.ration import Analysed, Answered, Batched, Compared, TargetHeld, solved_file
 from breadline.jobs.recipe_text import recipe_to_toml
 from breadline.knowledge.ingredient import Content
-from breadline.ration import solved_words
+from breadline.ration import solved_words, standing_words
 from breadline.ration.analysis import Analysis, Ratio
 from breadline.ration.analysis_words import label_sentences
 from breadline.ration.bases import AS_FED, AS_FED_OWN, DRY, DRY_OWN, Basis
@@ -39,7 +39,7 @@ def analysis_document(told: Analysed) -> Document:
              "source": kind.source, "read": kind.read}
             for key, kind in mix.ingredients.items()
         ],
-        "sentences": list(all_of_it.sentences),
+        "sentences": list(all_of_it.sentences(told.system)),
         "protein_pct": {"as_fed": _protein(mix, AS_FED, AS_FED_OWN), "dry_matter": _dry(mix)},
         "amounts": [
             {"what": name, "unit": f"{one.unit}/100 g as fed", **_range(one.content),
@@ -89,14 +89,14 @@ def solved_document(told: Answered) -> Document:
 
 def solved_sentences(told: Answered) -> tuple[str, ...]:
     """The solver's answer in words, the answer first."""
-    found = told.found
+    found, system = told.found, told.system
     if isinstance(found, Conflict):
-        return solved_words.conflict_sentences(found)
-    lines = solved_words.sentences(found)
+        return solved_words.conflict_sentences(found, system)
+    lines = solved_words.sentences(found, system)
     if told.standing is not None:
-        lines += solved_words.standing_sentences(found, told.standing)
+        lines += standing_words.standing_sentences(found, told.standing, system)
     if told.ends is not None:
-        lines += solved_words.ends_sentences(found, told.ends)
+        lines += solved_words.ends_sentences(found, told.ends, system)
     return lines
 
 
@@ -117,7 +117,7 @@ def comparison_document(told: Compared) -> Document:
             for column in told.comparison.columns
         ],
         "labels": [
-            {"name": one.name, "sentences": list(label_sentences(one)),
+            {"name": one.name, "sentences": list(label_sentences(one, told.system)),
              "remarks": remarks_told(told.gates[one.name].remarks if one.name in told.gates else ())}
             for one in told.labels
         ],

@@ -6,6 +6,7 @@ import weakref
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields
 from datetime import date
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -159,8 +160,14 @@ class RecipeBook:
             ]  # fmt: skip
 
 
+@lru_cache(maxsize=512)
+def _parsed(text: str, name: str) -> RecipeFile:
+    """A kept text read once: pages ask for it again and again, and it never changes."""
+    return recipe_from_text(text, name)
+
+
 def _version(row: RecipeRow, number: int) -> Version:
-    return Version(recipe_from_text(row.text, row.name), number, row.made_at.date(), row.because)
+    return Version(_parsed(row.text, row.name), number, row.made_at.date(), row.because)
 
 
 def _label(feed: BoughtFeed) -> dict[str, Any]:

@@ -12,6 +12,7 @@ from breadline.jobs.recipe_written import OwnIngredient, RecipeFile
 from breadline.knowledge import label as printed
 from breadline.knowledge.ingredient import NUTRIENTS, Content, Ingredient, Trait
 from breadline.knowledge.ingredients import ingredients
+from breadline.knowledge.label_text import Said
 
 
 def all_ingredients(
@@ -43,9 +44,9 @@ def ingredient_of(own: OwnIngredient) -> Ingredient:
             f"label of {own.name}", "its protein is not stated", "protein_pct, basis and protein_factor",
             "Write 0 only where there is none, as in sugar or oil",
         )  # fmt: skip
-    says = {"protein": _line(label.protein, "g")}
+    says: dict[str, str | Said] = {"protein": _line(label.protein, "g")}
     says |= {name: _line(content, NUTRIENTS[name]) for name, content in label.nutrients.items()}
-    says |= {name: f"{grams:.10f} %" for name, grams in label.amino_acids.items()}
+    says |= {name: Said(grams, grams) for name, grams in label.amino_acids.items()}
     found = printed.from_label(
         printed.Label(
             own.key, own.name, says, label.basis, label.protein_factor,
@@ -56,9 +57,7 @@ def ingredient_of(own: OwnIngredient) -> Ingredient:
     return found if bulk is None else replace(found, bulk_g_per_ml=Content(bulk, bulk))
 
 
-def _line(content: Content, unit: str) -> str:
-    """A content as a label would say it; an open upper end is a guaranteed least."""
-    per = "%" if unit == "g" else "mg/100 g"
-    if isinf(content.high):
-        return f"min {content.low:.10f} {per}"
-    return f"{content.low:.10f} to {content.high:.10f} {per}"
+def _line(content: Content, unit: str) -> Said:
+    """A content [its unit, per 100 g] as a line of a label; an open upper end is a guaranteed least."""
+    by = 1.0 if unit == "g" else 0.001
+    return Said(content.low * by, None if isinf(content.high) else content.high * by)

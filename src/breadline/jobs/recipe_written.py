@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from breadline.knowledge.ingredient import Content, Ingredient, Price
+from breadline.ration.measures import GRAMS as GRAMS  # as the other files of recipes know them
 from breadline.ration.pollen_gate import Origin, Rays
 from breadline.ration.recipe import Part, Recipe
 
@@ -14,10 +15,6 @@ Unit = Literal["g", "kg", "lb", "oz", "buckets", "%"]
 Basis = Literal["as fed", "dry matter"]
 AimUnit = Literal["%", "mg/100 g", "to 1", "g/100 g of protein"]
 ProteinOn = Literal["N x 6.25", "own factor"]
-
-GRAMS: Mapping[str, float] = {  # the pound and ounce by definition [g]
-    "g": 1.0, "kg": 1000.0, "t": 1_000_000.0, "oz": 28.349523125, "lb": 453.59237,
-}  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -199,6 +196,11 @@ class RecipeFile:
     mixing: Mixing | None = None
     pollen: PollenPapers | None = None
     known: Known = field(default_factory=Known)
+
+    @property
+    def in_shares(self) -> bool:
+        """Whether its parts are shares and so weigh nothing by themselves."""
+        return any(one.unit == "%" for one in self.amounts)
 
     def recipe(self, known: Mapping[str, Ingredient]) -> Recipe:
         """The mix by ingredients that are known, the file's own among them."""

@@ -23,8 +23,8 @@ class AminoPattern:
         What it is called, and how every figure that rests on it is marked.
     percent
         By the names of ``AMINO_ACIDS``, without those that it does not name. [% of digested protein]
-    critique
-        Sentences to show beside it.
+    in_short, critique
+        What speaks against it: in a line, to show beside every figure that rests on it, and whole.
     source, read, note
         Where the ten come from, and how they were read.
     """
@@ -32,6 +32,7 @@ class AminoPattern:
     name: str
     label: str
     percent: Mapping[str, float]
+    in_short: str
     critique: tuple[str, ...]
     source: str
     read: Read
@@ -44,6 +45,6 @@ def pattern() -> AminoPattern:
     table = shipped("amino_pattern.toml")["de_groot"]
     percent = {name: float(table[name]) for name in AMINO_ACIDS if name in table}
     return AminoPattern(
-        str(table["name"]), str(table["label"]), MappingProxyType(percent), tuple(table["critique"]),
-        str(table["source"]), cast(Read, table["read"]), str(table["note"]),
+        str(table["name"]), str(table["label"]), MappingProxyType(percent), str(table["in_short"]),
+        tuple(table["critique"]), str(table["source"]), cast(Read, table["read"]), str(table["note"]),
     )  # fmt: skip

@@ -6,6 +6,7 @@ import re
 import unicodedata
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache, lru_cache
 from typing import Any
 
 from breadline.knowledge.data import shipped
@@ -28,11 +29,13 @@ class DrugWords:
     pattern: str
 
 
+@cache
 def drug_words() -> Mapping[str, DrugWords]:
     """Words of recognition by the key of the rule that answers them."""
     return {key: _known(table) for key, table in shipped("drug_words.toml").items()}
 
 
+@lru_cache(maxsize=4096)
 def kinds_named(text: str) -> tuple[str, ...]:
     """Which kinds of thing a text names: keys of ``drug_words()``, in their order."""
     words = _words(text)

@@ -9,7 +9,7 @@ from types import MappingProxyType
 
 from breadline.errors import RecipeError
 from breadline.knowledge.ingredient import AMINO_ACIDS, NUTRIENTS, Content, Ingredient, Trait
-from breadline.knowledge.label_text import Said, said
+from breadline.knowledge.label_text import Said, possible, said
 
 BASES = ("as fed", "dry matter")
 ALSO_CALLED = {
@@ -38,8 +38,8 @@ class Label:
     key, name
         How files and people call it; small letters, digits and low lines in the key.
     says
-        Line by line: ``{"protein": "min 40 %", "moisture": "max 8 %", "sodium": "120 mg/100 g"}``.
-        Names as in ``NUTRIENTS`` and ``AMINO_ACIDS`` or as in ``ALSO_CALLED``.
+        Line by line, as printed: ``{"protein": "min 40 %", "sodium": "120 mg/100 g"}``,
+        or already read. Names as in ``NUTRIENTS`` and ``AMINO_ACIDS`` or as in ``ALSO_CALLED``.
     basis
         "as fed" or "dry matter"; moisture is always of the feed as it is sold.
     nitrogen_factor
@@ -48,7 +48,7 @@ class Label:
 
     key: str
     name: str
-    says: Mapping[str, str]
+    says: Mapping[str, str | Said]
     basis: str
     nitrogen_factor: float | None
     traits: frozenset[Trait] = field(default_factory=frozenset)
@@ -69,7 +69,7 @@ def from_label(label: Label) -> Ingredient:
         where protein or its basis or factor is left out; where the parts sum to more than 100 %.
     """
     _check_named(label)
-    lines = _lines(label)
+    lines = lines_of(label)
     factor = _factor(label)
     if "protein" not in lines:
         raise _error(label, "says nothing of protein", "a line such as protein: min 40 %", "Copy it too")
@@ -100,7 +100,14 @@ def _check_named(label: Label) -> None:
         )  # fmt: skip
 
 
-def _lines(label: Label) -> dict[str, Said]:
+def lines_of(label: Label) -> dict[str, Said]:
+    """What a label says, by the names of ``NUTRIENTS`` and ``AMINO_ACIDS`` and "protein". [g/100 g]
+
+    Errors
+    ------
+    RecipeError
+        Where a line is not known, is there twice, or cannot be.
+    """
     lines: dict[str, Said] = {}
     for written, text in label.says.items():
         plain = written.strip().lower().replace("_", " ")
@@ -113,7 +120,7 @@ def _lines(label: Label) -> dict[str, Said]:
             )
         if name in lines:
             raise RecipeError(where, "is there twice", "each line once", "Take one of the two out")
-        lines[name] = said(where, text)
+        lines[name] = said(where, text) if isinstance(text, str) else possible(where, text)
     return lines
 
 

@@ -49,6 +49,19 @@ def said(where: str, text: str) -> Said:
     return Said(None if most else low, None if least else high)
 
 
+def possible(where: str, line: Said) -> Said:
+    """The line, if there can be so much of it.
+
+    Errors
+    ------
+    RecipeError
+        Below 0, over 100 %, or with the ends of a range the wrong way round.
+    """
+    low, high = line.low or 0.0, 100.0 if line.high is None else line.high
+    _check(where, f"{low:g} to {high:g} %", low, high)
+    return line
+
+
 def _without_words(text: str) -> tuple[str, bool, bool]:
     """The line without "min" or "max", and which of them it had."""
     for words, least in ((_LEAST, True), (_MOST, False)):

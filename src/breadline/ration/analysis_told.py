@@ -12,6 +12,7 @@ from breadline.ration.analysis_words import amino_sentence, cost_sentence, sente
 from breadline.ration.cost import Cost, recipe_cost
 from breadline.ration.inhibitor import InhibitorRisk, inhibitor_risk
 from breadline.ration.keeping import Keeping, keeping
+from breadline.ration.measures import System
 from breadline.ration.recipe import Recipe
 from breadline.ration.worth import Shift, worth_shift
 
@@ -28,15 +29,19 @@ class Told:
     cost: Cost | None
     inhibitor_sentence: str
 
-    @property
-    def sentences(self) -> tuple[str, ...]:
-        """Contents, amino acids, inhibitor, keeping, cost, and last what all this does not say."""
+    def groups(self, system: System) -> tuple[tuple[str, ...], ...]:
+        """Protein, cost, contents, amino acids, inhibitor, keeping, and last what all this does not say."""
+        first, *rest = sentences(self.analysis)
         amino = () if self.amino is None else (amino_sentence(self.amino), useful_sentence(self.amino))
-        cost = () if self.cost is None else (cost_sentence(self.cost),)
+        cost = () if self.cost is None else (cost_sentence(self.cost, system),)
         return (
-            *sentences(self.analysis), *amino, self.inhibitor_sentence, self.keeping.sentence, *cost,
-            self.worth.sentence,
+            (first, *cost), (*rest,), (*amino, self.inhibitor_sentence), (self.keeping.sentence,),
+            (self.worth.sentence,),
         )  # fmt: skip
+
+    def sentences(self, system: System) -> tuple[str, ...]:
+        """All of it in that order."""
+        return tuple(sentence for group in self.groups(system) for sentence in group)
 
 
 def told_of(recipe: Recipe, pattern: AminoPattern, reader: Reader) -> Told:

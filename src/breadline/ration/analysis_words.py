@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from breadline.knowledge.ingredient import Content
 from breadline.ration.amino import NAMES, AminoScore
 from breadline.ration.analysis import Amount, Analysis, Ratio
@@ -11,10 +9,19 @@ from breadline.ration.bases import AS_FED, AS_FED_OWN, DRY, DRY_OWN, Basis
 from breadline.ration.blanks import possible_content
 from breadline.ration.cost import Cost
 from breadline.ration.label import LabelReading
+from breadline.ration.measures import System
+from breadline.ration.plain_words import PER, listed, prices
+from breadline.ration.plain_words import roughly as roughly  # as pages and sheets know it
+from breadline.ration.rules import salt_pct
 
 _TOLD = ("fat", "water", "sugars", "ash", "lactose", "starch", "sodium", "potassium")
 _A_TENTH = 0.1
-_SALT_TO_SODIUM = 58.44 / 22.99  # molar masses of sodium chloride and sodium [g/g]
+_SALT_TOLD = 0.05  # less common salt than this is not told of [% of mass]
+_HALF = 0.5
+_OPEN = {"g": 1.0, "mg": 50.0}  # a blank that leaves less open is not worth a call [per 100 g] (judged)
+_FEW = 3  # amino acids that may run short first, which are told by name
+# which blank to ask about first: what a feed can hurt by, then what says least (judged)
+_ASKED_FIRST = ("sodium", "lactose", "starch", "water", "sugars", "fat", "ash", "potassium")
 
 
 def sentences(analysis: Analysis) -> tuple[str, ...]:
@@ -22,8 +29,8 @@ def sentences(analysis: Analysis) -> tuple[str, ...]:
     rest = ", ".join(f"{_name(name)} {_amount(analysis.amounts[name])}" for name in _TOLD)
     told = (
         protein_sentence(analysis), pollen_sentence(analysis.pollen_share), omega_sentence(analysis.omega),
-        f"Per 100 g as fed: {rest}.", salt_sentence(analysis.amount("sodium")), blanks_sentence(analysis),
-        spread_sentence(analysis), memory_sentence(analysis),
+        f"Per 100 g as fed: {rest}.", salt_sentence(analysis.amount("sodium")), ask_sentence(analysis),
+        blanks_sentence(analysis), spread_sentence(analysis), memory_sentence(analysis),
     )  # fmt: skip
     return tuple(sentence for sentence in told if sentence)
 
@@ -54,7 +61,7 @@ def omega_sentence(omega: Ratio) -> str:
     if omega.low is None:
         return "It has no ω3 fatty acids, so ω6:ω3 cannot be formed."
     if omega.high is None:
-        may = f"{_listed(omega.blank)} may hold none of it" if omega.blank else "there may be none of it"
+        may = f"{listed(omega.blank)} may hold none of it" if omega.blank else "there may be none of it"
         return f"ω6:ω3 is at least {omega.low:.1f}; how much higher is open: of ω3, {may}."
     found = roughly(Content(omega.low, omega.high))
     return f"ω6:ω3 lies anywhere from {found}." if " to " in found else f"ω6:ω3 is about {found}."
@@ -63,12 +70,17 @@ def omega_sentence(omega: Ratio) -> str:
 def salt_sentence(sodium: Content) -> str:
     """Sodium [mg/100 g] as common salt."""
     salt = Content(salt_pct(sodium.low), salt_pct(sodium.high))
-    return "" if salt.high < 0.005 else f"Its sodium is that of {_hundredths(salt)} % common salt."
+    return "" if salt.high < _SALT_TOLD else f"Counted as common salt, its sodium is {roughly(salt)} %."
 
 
-def salt_pct(sodium_mg: float) -> float:
-    """Common salt that holds so much sodium [mg/100 g]. [% of mass]"""
-    return sodium_mg * _SALT_TO_SODIUM / 1000.0
+def ask_sentence(analysis: Analysis) -> str:
+    """The one figure that would say most, where a blank leaves half or more of an amount open."""
+    for name in _ASKED_FIRST:
+        content, blank = analysis.amount(name), _wideners(analysis, name)
+        open_by = content.high - content.low
+        if blank and open_by >= max(_HALF * content.high, _OPEN[analysis.amounts[name].unit]):
+            return f"Ask for one figure first: the {name} of {blank[0]}. Its supplier or a laboratory knows."
+    return ""
 
 
 def blanks_sentence(analysis: Analysis) -> str:
@@ -79,8 +91,8 @@ def blanks_sentence(analysis: Analysis) -> str:
             by_names.setdefault(names, []).append(_name(name))
     if not by_names:
         return ""
-    parts = [f"{_listed(what)} by {_listed(names)}" for names, what in by_names.items()]
-    return f"Ranges come from what was not reported: {'; '.join(parts)}. A blank is not nought."
+    parts = [f"{listed(what)} by {listed(names)}" for names, what in by_names.items()]
+    return f"Not reported, so a range: {'; '.join(parts)}. A blank is not nought."
 
 
 def _wideners(analysis: Analysis, nutrient: str) -> tuple[str, ...]:
@@ -102,13 +114,13 @@ def spread_sentence(analysis: Analysis) -> str:
         for kind in analysis.ingredients.values()
         if not all(content.exact for content in (kind.protein, *kind.nutrients.values()))
     ]
-    return f"Sources differ on what is in {_listed(names)}; that makes ranges too." if names else ""
+    return f"Sources differ on what is in {listed(names)}; that makes ranges too." if names else ""
 
 
 def memory_sentence(analysis: Analysis) -> str:
     """Which ingredients' contents nobody looked up."""
     names = [kind.name for kind in analysis.ingredients.values() if kind.read == "memory"]
-    return f"From memory, not checked: what is in {_listed(names)}." if names else ""
+    return f"From memory, not checked: what is in {listed(names)}." if names else ""
 
 
 def useful_sentence(score: AminoScore) -> str:
@@ -120,20 +132,24 @@ def useful_sentence(score: AminoScore) -> str:
 
 
 def amino_sentence(score: AminoScore) -> str:
-    """The amino acid that runs short first, as advice."""
+    """The amino acid that runs short first, as advice; what speaks against the pattern in a line."""
     first = NAMES[score.limiting[0]]
-    told = _hundredths(score.score)
     if score.sure and score.score.low >= 1:
-        head = f"No amino acid falls short of the pattern; {first} comes nearest, at {told} of it"
+        head = f"No amino acid falls short of the pattern; {first} comes nearest, at {_told(score)} of it"
     elif score.sure:
-        head = f"{first.capitalize()} runs short first, at {told} of the pattern"
+        head = f"{first.capitalize()} runs short first, at {_told(score)} of the pattern"
     else:
-        which = _listed([NAMES[name] for name in score.limiting])
-        head = f"Which amino acid runs short first is open ({which}); it has {told} of the pattern"
-    blank = f" Not reported in full by {_listed(score.blank)}." if score.blank else ""
-    proxy = f" Those of {_listed(score.proxies)} stand in from another ingredient." if score.proxies else ""
-    about = f"({score.pattern.label}; protein on {score.factor}, all of it taken as digested)"
-    return " ".join((f"{head} {about}.{blank}{proxy}", *score.pattern.critique))
+        names = [NAMES[name] for name in score.limiting]
+        which = f": {listed(names)}" if len(names) <= _FEW else ""
+        head = f"Which amino acid runs short first is open{which}"
+    blank = f" Not reported in full by {listed(score.blank)}." if score.blank else ""
+    proxy = f" Those of {listed(score.proxies)} stand in from another ingredient." if score.proxies else ""
+    counted = f"protein on {score.factor}, all of it taken as digested"
+    return f"{head} ({score.pattern.label}; {counted}; {score.pattern.in_short}).{blank}{proxy}"
+
+
+def _told(score: AminoScore) -> str:
+    return _hundredths(score.score)
 
 
 def target_sentence(target_pct: float, basis: Basis, analysis: Analysis) -> str:
@@ -146,29 +162,28 @@ def target_sentence(target_pct: float, basis: Basis, analysis: Analysis) -> str:
     )
 
 
-def cost_sentence(cost: Cost) -> str:
-    """What it costs, with the years of the prices."""
-    parts = [
-        f"{_money(cost.feed)} {cost.money} a kilogram as fed",
-        f"{_money(cost.dry_matter)} of dry matter",
-    ]
+def cost_sentence(cost: Cost, system: System) -> str:
+    """What a pound or a kilogram costs, with the years of the prices."""
+    per = PER[system]
+    feed = prices(cost.feed, cost.money, system)
+    parts = [f"{feed} a {per} as fed", f"{prices(cost.dry_matter, cost.money, system)} of dry matter"]
     if cost.protein is not None:
-        parts.append(f"{_money(cost.protein)} a kilogram of crude protein")
+        parts.append(f"{prices(cost.protein, cost.money, system)} a {per} of crude protein")
     least, open_end = ("", "")
     if cost.unpriced:
-        least, open_end = "at least ", f" How much more is open: {_listed(cost.unpriced)} without a price."
+        least, open_end = "at least ", f" How much more is open: {listed(cost.unpriced)} without a price."
     return f"It costs {least}{', '.join(parts)} ({_years(cost)}).{open_end}"
 
 
-def label_sentences(reading: LabelReading) -> tuple[str, ...]:
+def label_sentences(reading: LabelReading, system: System = "kg") -> tuple[str, ...]:
     """What a label lets one say of a bought feed, and what not."""
     pollen = (
         "The label says nothing on real pollen."
         if reading.pollen_share is None
         else f"By its label: {pollen_sentence(reading.pollen_share)}"
     )
-    cost = () if reading.cost is None else (_label_cost(reading, reading.cost),)
-    unsaid = f"Its label cannot tell {_listed(reading.unsaid)}."
+    cost = () if reading.cost is None else (_label_cost(reading, reading.cost, system),)
+    unsaid = f"Its label cannot tell {listed(reading.unsaid)}."
     return (_guaranteed(reading), pollen, *cost, *((unsaid,) if reading.unsaid else ()))
 
 
@@ -185,39 +200,26 @@ def _guaranteed(reading: LabelReading) -> str:
     return f"{told}; with {roughly(reading.water)} % water that is {roughly(other)} % {basis.words}."
 
 
-def _label_cost(reading: LabelReading, cost: Cost) -> str:
-    dry = f"{_money(cost.dry_matter)} of dry matter"
+def _label_cost(reading: LabelReading, cost: Cost, system: System) -> str:
+    per = PER[system]
+    dry = f"{prices(cost.dry_matter, cost.money, system)} of dry matter"
     if not reading.moisture_said:
         dry = "more by what water it holds for dry matter"
-    parts = [f"{_money(cost.feed)} {cost.money} a kilogram as fed", dry]
+    parts = [f"{prices(cost.feed, cost.money, system)} a {per} as fed", dry]
     if cost.protein is not None:
         at_most = "at most " if reading.at_least else ""
-        protein = f"{cost.protein.high:.2f}" if reading.at_least else _money(cost.protein)
-        parts.append(f"{at_most}{protein} a kilogram of crude protein")
+        paid = Content(cost.protein.high, cost.protein.high) if reading.at_least else cost.protein
+        parts.append(f"{at_most}{prices(paid, cost.money, system)} a {per} of crude protein")
     return f"It costs {', '.join(parts)} ({_years(cost)})."
 
 
 def _years(cost: Cost) -> str:
     prices = "price" if len(cost.years) == 1 else "prices"
-    return f"{prices} of {_listed([str(year) for year in cost.years])}"
-
-
-def roughly(content: Content) -> str:
-    """A content as a beekeeper says it: whole numbers from 10 on, tenths below, a range as a range."""
-    low, high = _rounded(content.low), _rounded(content.high)
-    if low == high:
-        return low
-    return f"{low} to {high}"
+    return f"{prices} of {listed([str(year) for year in cost.years])}"
 
 
 def _one(value: float) -> str:
     return roughly(Content(value, value))
-
-
-def _rounded(value: float) -> str:
-    if value >= 9.95 or value == 0:
-        return f"{value:.0f}"
-    return "under 0.1" if value < 0.05 else f"{value:.1f}".removesuffix(".0")
 
 
 def _amount(amount: Amount) -> str:
@@ -229,17 +231,5 @@ def _hundredths(content: Content) -> str:
     return low if low == high else f"{low} to {high}"
 
 
-def _money(content: Content) -> str:
-    low, high = f"{content.low:.2f}", f"{content.high:.2f}"
-    return low if low == high else f"{low} to {high}"
-
-
 def _name(nutrient: str) -> str:
     return {"linoleic": "linoleic acid", "linolenic": "linolenic acid"}.get(nutrient, nutrient)
-
-
-def _listed(names: Sequence[str]) -> str:
-    if len(names) < 2:
-        return "".join(names) or "nothing"
-    mark = ";" if any("," in name for name in names) else ""
-    return f"{(mark or ',') + ' '}".join(names[:-1]) + f"{mark} and {names[-1]}"

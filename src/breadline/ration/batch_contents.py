@@ -8,7 +8,9 @@ from breadline.ration.analysis import Analysis
 from breadline.ration.bases import AS_FED, DRY
 from breadline.ration.batch import Batch
 from breadline.ration.cost import recipe_cost
-from breadline.ration.measures import LB_G, weight_said
+from breadline.ration.measures import weight_said
+from breadline.ration.plain_words import PER, price
+from breadline.ration.plain_words import money as money  # as pages know it
 
 _UNSEEN = 0.05  # protein moved by less is told as not moved [percentage points]
 
@@ -72,16 +74,10 @@ def cost_said(batch: Batch) -> str:
     if cost.unpriced:
         return f"not known: no price for {', '.join(cost.unpriced)}"
     per_kg = cost.feed.middle / (1 - batch.mixing.lost)
-    per, unit = (per_kg * LB_G / 1000.0, "pound") if batch.mixing.system == "lb" else (per_kg, "kg")
+    system = batch.mixing.system
     years = " to ".join(str(year) for year in dict.fromkeys((cost.years[0], cost.years[-1])))
     whole = money(per_kg * batch.finished_g / 1000.0, cost.money)
-    return f"{money(per, cost.money)} a {unit}, {whole} in all, at your {years} prices"
-
-
-def money(amount: float, unit: str) -> str:
-    """Money as the user writes its unit; small amounts to the cent: "US$1.05", "€310", "12 kr". [money]"""
-    number = f"{amount:,.2f}" if amount < 20 else f"{amount:,.0f}"
-    return f"{number} {unit}" if unit[-1:].isalpha() else f"{unit}{number}"
+    return f"{price(per_kg, cost.money, system)} a {PER[system]}, {whole} in all, at your {years} prices"
 
 
 def _tenths(content: Content) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from breadline.errors import RecipeError
 from breadline.knowledge.amino_pattern import AminoPattern
@@ -24,6 +24,7 @@ LINES: Mapping[str, str] = {
     "sodium": "mg/100 g", "potassium": "mg/100 g",
     "cost of feed": "money/kg", "cost of dry matter": "money/kg", "cost of crude protein": "money/kg",
 }  # fmt: skip
+_PROTEIN = ("crude protein as fed", "crude protein of dry matter")
 _SAME_NAME = ("fat", "water", "sugars", "lactose", "starch", "ash", "sodium", "potassium")
 
 
@@ -36,6 +37,8 @@ class Column:
     values: Mapping[str, Content | None]
     money: str = ""
     years: tuple[int, ...] = ()
+    at_least: frozenset[str] = frozenset()  # of ``LINES``, what a label only guarantees a least of
+    at_most: frozenset[str] = frozenset()  # and what a most
 
 
 @dataclass(frozen=True)
@@ -98,7 +101,16 @@ def label_column(reading: LabelReading) -> Column:
         values[name] = reading.ingredient.content(name)
     if not reading.moisture_said:
         values["water"] = None
-    return _column(reading.name, True, values, reading.cost)
+    column = _column(reading.name, True, values, reading.cost)
+    ends = {name: reading.guaranteed(name) for name in ("protein", *_SAME_NAME)}
+    lines = {"protein": _PROTEIN}
+    low, high = (
+        frozenset(line for name, end in ends.items() if end == side for line in lines.get(name, (name,)))
+        for side in ("min", "max")
+    )
+    if _PROTEIN[0] in low:  # the least protein, so the dearest that a kilogram of it can be
+        high |= {"cost of crude protein"}
+    return replace(column, at_least=low, at_most=high)
 
 
 def _column(name: str, bought: bool, values: dict[str, Content | None], cost: Cost | None) -> Column:

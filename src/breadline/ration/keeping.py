@@ -42,8 +42,8 @@ class Keeping:
     @property
     def sentence(self) -> str:
         """As it is told."""
-        number = "" if self.activity is None else f"Activity of its water {_told(self.activity)}. "
-        return f"{number}{self.grows} {self.storage}"
+        number = "" if self.activity is None else f" (Activity of its water: {_told(self.activity)}.)"
+        return f"{self.grows} {self.storage}{number}"
 
 
 def activity_of_syrup(sucrose_g: float, water_g: float, norrish_k: float) -> float:

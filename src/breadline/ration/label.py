@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 
 from breadline.errors import RecipeError
 from breadline.knowledge.ingredient import Content, Ingredient, Price
-from breadline.knowledge.label import ALSO_CALLED, Label, from_label
-from breadline.knowledge.label_text import Said, said
+from breadline.knowledge.label import Label, from_label, lines_of
+from breadline.knowledge.label_text import Said
 from breadline.ration.bases import AS_FED, CRUDE, DRY, Basis, crude_from_own, fed_from_dry
 from breadline.ration.blanks import possible_content
 from breadline.ration.cost import Cost, cost_of
@@ -54,7 +54,10 @@ def guaranteed(key: str, name: str, basis: str, percents: Mapping[str, float]) -
     for line in percents:
         if line not in GUARANTEED:
             raise RecipeError(f"label of {name}", f'"{line}" is not guaranteed', ", ".join(GUARANTEED))
-    says = {line: f"{GUARANTEED[line]} {value:.10g} %" for line, value in percents.items()}
+    says: dict[str, str | Said] = {
+        line: Said(value, None) if GUARANTEED[line] == "min" else Said(None, value)
+        for line, value in percents.items()
+    }
     return Label(key, name, says, basis, CRUDE)
 
 
@@ -99,10 +102,17 @@ class LabelReading:
         """The feed's own name, as its user wrote it."""
         return self.feed.name
 
+    def guaranteed(self, name: str) -> str:
+        """Whether the label gives a least of something, a most, or neither: "min", "max" or ""."""
+        found = lines_of(self.feed.label).get(name)
+        if found is None or found.low == found.high:
+            return ""
+        return "min" if found.high is None else "max" if not found.low else ""
+
     @property
     def moisture_said(self) -> bool:
         """Whether the label limits its water."""
-        return _line(self.feed.label, "water") is not None
+        return lines_of(self.feed.label).get("water") is not None
 
 
 def read_label(feed: BoughtFeed) -> LabelReading:
@@ -113,9 +123,9 @@ def read_label(feed: BoughtFeed) -> LabelReading:
     RecipeError
         If the label cannot be read, guarantees no protein, or a percentage or price is impossible.
     """
-    label, moisture = feed.label, _line(feed.label, "water")
+    label, moisture = feed.label, lines_of(feed.label).get("water")
     if label.basis == DRY.of and moisture is None:  # nothing is known of its water: all may be water
-        label = replace(label, says={**label.says, "moisture": "max 100 %"})
+        label = replace(label, says={**label.says, "water": Said(None, 100.0)})
     kind = from_label(label)
     water = possible_content(kind, "water")
     stated, at_least = _stated(label)
@@ -131,18 +141,9 @@ def read_label(feed: BoughtFeed) -> LabelReading:
     return LabelReading(feed, kind, basis, fed, dry, at_least, water, pollen, cost, unsaid)
 
 
-def _line(label: Label, name: str) -> Said | None:
-    """What a label says of one thing, whatever it calls it. [g/100 g]"""
-    for written, text in label.says.items():
-        plain = written.strip().lower().replace("_", " ")
-        if ALSO_CALLED.get(plain, plain) == name:
-            return said(f"{label.name}, {written}", text)
-    return None
-
-
 def _stated(label: Label) -> tuple[float, bool]:
     """Crude protein on N × 6.25 as the label has it, and whether that is only the least."""
-    line = _line(label, "protein")
+    line = lines_of(label).get("protein")
     if line is None or not line.low or label.nitrogen_factor is None:
         raise RecipeError(
             f"label of {label.name}",

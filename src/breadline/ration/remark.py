@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from breadline.knowledge.feed_rules import LEVELS, FeedRule, Level, feed_rule, grounds
 from breadline.knowledge.figure import Read
+from breadline.ration.plain_words import listed
 
 
 @dataclass(frozen=True)
@@ -54,7 +55,7 @@ def remark(
     """A rule as it speaks of these ingredients and amounts (as written, with their units)."""
     rule = feed_rule(rule) if isinstance(rule, str) else rule
     about = tuple(dict.fromkeys(names))
-    line = rule.line.format(names=_listed(about), **amounts)
+    line = rule.line.format(names=listed(about), **amounts)
     return Remark(rule.key, rule.level, line, rule.why, ask or rule.ask, rule.source, rule.read, law, about)
 
 
@@ -66,10 +67,3 @@ def hardest_first(remarks: Iterable[Remark]) -> tuple[Remark, ...]:
 def refused(remarks: Iterable[Remark]) -> bool:
     """Whether one of them is a refusal: no batch sheet, no order."""
     return any(r.level == "refuse" for r in remarks)
-
-
-def _listed(names: tuple[str, ...]) -> str:
-    """Names as a sentence begins with them."""
-    if len(names) < 2:
-        return "".join(names)
-    return f"{', '.join(names[:-1])} and {names[-1]}" if "," not in "".join(names) else "; ".join(names)

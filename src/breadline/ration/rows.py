@@ -90,8 +90,13 @@ class Row:
         return max(0.0, self.bound - by) if self.side == "least" else self.bound + by
 
     def tight(self, shares: FloatArray, within: float) -> bool:
-        """Whether a mix of these shares [share] lies at the bound, within a part of it. [share]"""
-        return abs(self.reached(shares) - self.bound) <= within * max(1.0, self.bound)
+        """Whether a mix of these shares [share] lies at the bound, within a part of it [share].
+
+        Never where nothing on offer holds any of it: then no mix is held by the bound.
+        """
+        return bool(self.counted.any()) and abs(self.reached(shares) - self.bound) <= within * max(
+            1.0, self.bound
+        )
 
 
 def over(top: float, bottom: float) -> float:
@@ -157,15 +162,15 @@ def rows_of(problem: Problem) -> tuple[Row, ...]:
     Raises
     ------
     RecipeError
-        Where a ratio has nothing below its line in anything on offer, or a share is
-        asked of something that is not on offer.
+        Where a ratio has nothing below its line in anything on offer, or a least
+        share is asked of what is not on offer.
     """
     table = Table(problem.ingredients)
     middle = problem.counted == "middle"
     rows: list[Row] = []
     for target in problem.targets:
         above, below = table.above(target), table.below(target)
-        _on_offer(target, problem, below)
+        _on_offer(target, above, below)
         for side, top, bottom in SIDES:  # a least counts low over high, a most counts high over low
             bound = target.bound(side)
             if bound is not None:
@@ -204,14 +209,18 @@ def _content(ingredient: Ingredient, name: str, factor: str) -> tuple[float, flo
     return content.low, content.high, content.exact
 
 
-def _on_offer(target: Target, problem: Problem, below: Line) -> None:
-    """Refuse a share of what is not there, and a ratio to what nothing contains."""
-    for key in target.keys:
-        if key not in problem.keys:
-            raise RecipeError(
-                f"target {target.name}", f"“{key}” is not on offer", "one of the ingredients on offer",
-                "Add it, or drop the target",
-            )  # fmt: skip
+def _absent(target: Target, above: Line) -> bool:
+    """Whether it is a share of ingredients none of which is on offer: a most of it always holds."""
+    return bool(target.keys) and not above.high.any()
+
+
+def _on_offer(target: Target, above: Line, below: Line) -> None:
+    """Refuse a least share of what is not there, and a ratio to what nothing contains."""
+    if target.least and _absent(target, above):
+        raise RecipeError(
+            f"target {target.name}", f"“{'”, “'.join(target.keys)}” is not on offer",
+            "one of the ingredients on offer", "Add it, or drop the target",
+        )  # fmt: skip
     if target.to and float(below.high.max()) <= 0.0:
         raise RecipeError(
             f"target {target.name}", "what stands below the line is 0 in everything on offer",

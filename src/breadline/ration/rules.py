@@ -11,6 +11,7 @@ from breadline.knowledge.countries import CountryLaw
 from breadline.knowledge.feed_rules import LEVELS, FeedRule, Level, feed_rules
 from breadline.knowledge.ingredient import Content, Ingredient
 from breadline.knowledge.shelf import Reader
+from breadline.ration.plain_words import roughly
 from breadline.ration.pollen_gate import Pollen, border_law, pollen_gate
 from breadline.ration.recipe import Recipe
 from breadline.ration.refused import refusals_of_recipe
@@ -158,8 +159,10 @@ def _of_amount(
     limit = figure.span.high if rule.end in ("high", "above_high") else figure.span.low
     if not _reaches(rule, amount.high, limit):
         return None
-    said = remark(rule, about, amount=_written(amount, figure.unit), limit=f"{limit:g} {figure.unit}")
-    if _reaches(rule, amount.low, limit):
+    sure = _reaches(rule, amount.low, limit)
+    told = _written(amount, figure.unit) if sure else f"up to {_written(_most(amount), figure.unit)}"
+    said = remark(rule, about, amount=told, limit=f"{limit:g} {figure.unit}")
+    if sure:
         return said
     return replace(said, level="note", line=f"Not known for certain, but it may be: {said.line}")
 
@@ -169,9 +172,12 @@ def _reaches(rule: FeedRule, amount: float, limit: float) -> bool:
     return amount > limit + slack if rule.end in ("above", "above_high") else amount >= limit - slack
 
 
+def _most(amount: Content) -> Content:
+    return Content(amount.high, amount.high)
+
+
 def _written(amount: Content, unit: str) -> str:
-    low, high = (f"{v:,.0f}" if v >= 100 else f"{v:.3g}" for v in (amount.low, amount.high))
-    return f"{high} {unit}" if low == high else f"{low} to {high} {unit}"
+    return f"{roughly(amount)} {unit}"
 
 
 def _kinds(recipe: Recipe) -> tuple[Ingredient, ...]:

@@ -117,8 +117,13 @@ def _told_first(model: Model, first: Found, watch: Watcher | None, free: float) 
         return None
     cost = _cost(model, first)
     if watch is not None:
-        watch(Progress(first.seconds, cost, max(0.0, (cost - free) / cost)))
+        watch(Progress(first.seconds, cost, gap(cost, free)))
     return first.shares
+
+
+def gap(cost: float, lowest: float) -> float:
+    """How much of a cost may still be saved; none where it is free, as water is. [share]"""
+    return max(0.0, (cost - lowest) / cost) if cost > 0.0 else 0.0
 
 
 def _cost(model: Model, found: Found) -> float:
@@ -134,7 +139,7 @@ def _free_cost(model: Model) -> float:
 def _costed(model: Model, found: Found, rate: float, seconds: float) -> Best:
     cost = _cost(model, found)
     lowest = _lowest(rate, found.bound, model.problem.making.fill_least)
-    return Best(found, cost, max(0.0, (cost - lowest) / cost), found.stopped, seconds)
+    return Best(found, cost, gap(cost, lowest), found.stopped, seconds)
 
 
 def _better(before: Best | None, now: Best) -> Best:
@@ -142,7 +147,7 @@ def _better(before: Best | None, now: Best) -> Best:
     if before is None or now.cost <= before.cost:
         return now
     lowest = now.cost * (1.0 - now.gap)
-    return replace(before, gap=max(0.0, (before.cost - lowest) / before.cost), stopped=now.stopped)
+    return replace(before, gap=gap(before.cost, lowest), stopped=now.stopped)
 
 
 def _lowest(rate: float, bound: float, fill_least: float) -> float:
@@ -159,7 +164,7 @@ def _watch(model: Model, watch: Watcher | None, stands: tuple[float, float, floa
 
     def told(seconds: float, value: float, bound: float) -> bool:
         cost = min(known, rate + (value / least if value > 0.0 else value))  # no more than this
-        gap = max(0.0, (cost - _lowest(rate, bound, least)) / cost) if abs(bound) < 1e20 else 1.0
-        return watch(Progress(before_s + seconds, cost, min(1.0, gap)))
+        open_by = gap(cost, _lowest(rate, bound, least)) if abs(bound) < 1e20 else 1.0
+        return watch(Progress(before_s + seconds, cost, min(1.0, open_by)))
 
     model.watched(told)

@@ -205,7 +205,7 @@ def _next_best(again: _Again, without: dict[int, Best]) -> NextBest | None:
     cost, i = min(there)
     best, was = without[i], again.solved.cost_per_kg
     solved = solved_from(again.problem, again.rows, best)
-    return NextBest(solved, again.problem.keys[i], max(0.0, (cost - was) / was))
+    return NextBest(solved, again.problem.keys[i], max(0.0, (cost - was) / was) if was > 0.0 else 0.0)
 
 
 def _range(again: _Again, i: int, without: Best | None) -> PriceRange:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -22,8 +23,7 @@ GO_BACK = "Keep this file as it is and go back to your last copy"
 
 def bring_up(engine: Engine, path: Path) -> None:
     """Bring the book at ``path`` to this version's shape; see :func:`breadline.records.engine.open_book`."""
-    script = ScriptDirectory.from_config(migrations())
-    head = script.get_current_head()
+    head, known = _shapes()
     with engine.connect() as connection:
         names = set(inspect(connection).get_table_names())
         here = MigrationContext.configure(connection).get_current_revision()
@@ -34,7 +34,7 @@ def bring_up(engine: Engine, path: Path) -> None:
             "a new name, or a book",
             "Check the path",
         )
-    if here is not None and here not in {r.revision for r in script.walk_revisions()}:
+    if here is not None and here not in known:
         raise RecordError(
             str(path),
             f"it was written by a newer version of Breadline (shape {here})",
@@ -44,6 +44,13 @@ def bring_up(engine: Engine, path: Path) -> None:
     if here == head:
         return
     migrate(engine, before=(lambda: _copy_beside(path, str(head))) if names else None)
+
+
+@cache
+def _shapes() -> tuple[str | None, frozenset[str]]:
+    """The newest shape and all known ones; they never change, and a book is opened for every page."""
+    script = ScriptDirectory.from_config(migrations())
+    return script.get_current_head(), frozenset(r.revision for r in script.walk_revisions())
 
 
 def may_be_a_book(tables: set[str]) -> bool:

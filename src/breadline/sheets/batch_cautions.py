@@ -11,6 +11,7 @@ NO_DRUGS = "No drugs in this batch: medicated feed is a veterinarian’s busines
 # notes that are about mixing and keeping; all other notes are about the recipe, and stay on the screen
 AT_THE_MIXER = ("allergens", "syrup_fresh", "pollen_own", "pollen_dose_enough")
 TOGETHER = ("dust", "sparks")
+HANDS = ("allergens", *TOGETHER)  # the mixer's own health
 
 
 def mixing_room_lines(remarks: Iterable[Remark]) -> tuple[str, ...]:

@@ -15,9 +15,26 @@ from starlette.exceptions import HTTPException
 from breadline.errors import BreadlineError, InputToMend, OurFault
 from breadline.web.guard import SAFE_HEADERS, Guard
 from breadline.web.opened import BookShown, OpenBook
-from breadline.web.pages import evidence, figures, foretelling, season, straight_answer, yards
+from breadline.web.pages import (
+    evidence,
+    feed,
+    feed_batch,
+    feed_bought,
+    feed_cheapest,
+    feed_ingredients,
+    feed_recipe,
+    figures,
+    foretelling,
+    season,
+    straight_answer,
+    yards,
+)
 from breadline.web.views import refused
 
+SCREENS = (
+    yards, season, feed, feed_recipe, feed_cheapest, feed_batch, feed_bought, feed_ingredients, foretelling,
+    straight_answer, evidence, figures,
+)  # fmt: skip
 STATIC = Path(__file__).parent / "static"
 
 
@@ -40,7 +57,7 @@ def create_app(
     app.state.open_book = open_book or _book
     app.state.today = today
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
-    for screen in (yards, season, foretelling, straight_answer, evidence, figures):
+    for screen in SCREENS:
         app.include_router(screen.router)
     app.add_exception_handler(BreadlineError, _mend)
     app.add_exception_handler(HTTPException, _not_there)

@@ -1,0 +1,167 @@
+"""The cheapest mix for a page: at once, or, where whole things count, in a search that can be watched."""
+
+from __future__ import annotations
+
+import threading
+import time
+from dataclasses import dataclass, field, replace
+from uuid import uuid4
+
+from breadline.errors import BreadlineError, RecipeError
+from breadline.jobs.ration import Quotes
+from breadline.jobs.ration_terms import offered, problem_of
+from breadline.jobs.recipe_ingredients import all_ingredients
+from breadline.jobs.recipe_refusals import refuse_pollen
+from breadline.jobs.recipe_written import RecipeFile
+from breadline.knowledge.shelf import Reader, Shelf
+from breadline.ration.ends import Ends, ends
+from breadline.ration.model import Progress
+from breadline.ration.problem import Problem
+from breadline.ration.solver import Conflict, Solved, cheapest
+from breadline.ration.standing import Standing, standing
+
+FIRST_S = 0.5  # how long the first look may take before a search goes on beside the page [s]
+STANDING_S = 3.0  # most for working out how firmly a mix of whole things stands [s]
+AT_ONCE = 12  # ingredients; with more, how firmly a mix stands is worked out beside the page
+MOST_KEPT = 6  # searches; an older one is stopped and forgotten
+
+
+@dataclass
+class Search:
+    """One search that goes on while its page is looked at.
+
+    Parameters
+    ----------
+    file, problem
+        What was asked.
+    found
+        The last whole answer; a mix to show while the search goes on.
+    told
+        How the search stands; ``None`` before its first word.
+    stands
+        How firmly the answer stands, once worked out.
+    """
+
+    file: RecipeFile
+    problem: Problem
+    found: Solved | Conflict
+    key: str = field(default_factory=lambda: uuid4().hex)
+    told: Progress | None = None
+    stands: Standing | None = None
+    both: Ends | None = None  # how it does at both ends of what sources say of its protein
+    trouble: BreadlineError | None = None
+    sought: bool = False  # the search has ended; how firmly its answer stands may still be open
+    done: bool = False
+    began: float = field(default_factory=time.monotonic)
+    _stop: threading.Event = field(default_factory=threading.Event)
+
+    @property
+    def seconds(self) -> float:
+        """Since it began. [s]"""
+        return time.monotonic() - self.began
+
+    @property
+    def limit(self) -> float:
+        """How long it may go on. [s]"""
+        return self.problem.making.time_limit_s
+
+    def stop(self) -> None:
+        """Stay with the best mix so far."""
+        self._stop.set()
+
+    def go_on(self) -> None:
+        """Search in a thread of its own; HiGHS lets go of Python's lock meanwhile."""
+        threading.Thread(target=self._run, daemon=True, name="cheapest mix").start()
+
+    def _run(self) -> None:
+        try:
+            first = self.found
+            if self.problem.making.counts_whole_things and _open(first):
+                begin = first.shares_of_mixer if isinstance(first, Solved) else None
+                self.found = _better(first, cheapest(self.problem, start=begin, watch=self._watch))
+            self.sought = True
+            self._stand()
+        except BreadlineError as error:
+            self.trouble = error
+        finally:
+            self.sought = self.done = True
+
+    def _stand(self) -> None:
+        """How firmly the answer stands, and whether it keeps its targets at both ends."""
+        if isinstance(self.found, Solved):
+            self.stands, self.both = _stands(self.found), ends(self.found)
+
+    def _watch(self, told: Progress) -> bool:
+        self.told = told
+        return self._stop.is_set()
+
+
+class Searches:
+    """The searches of one running program, newest last."""
+
+    def __init__(self) -> None:
+        self._kept: dict[str, Search] = {}
+
+    def begin(self, file: RecipeFile, quotes: Quotes, shelf: Shelf) -> Search:
+        """A first answer, at once where it is the last word; else the search goes on beside the page.
+
+        Errors
+        ------
+        FeedRefused
+            Before anything is worked out, where real pollen on offer may not be fed.
+        RecipeError
+            If no target is written, or as of ``cheapest``.
+        """
+        refuse_pollen(file, offered(file), all_ingredients(file), Reader(shelf))
+        if not file.aims:
+            raise RecipeError(
+                "targets", "none is written down", "at least one, such as protein",
+                "Without one the cheapest mix is the cheapest ingredient",
+            )  # fmt: skip
+        problem = problem_of(file, quotes)
+        for other in self._kept.values():
+            if other.file.name == file.name:
+                other.stop()
+        counts = problem.making.counts_whole_things
+        search = Search(file, problem, cheapest(_hurried(problem) if counts else problem))
+        search.found = replace(search.found, problem=problem)
+        if counts or (len(problem.ingredients) > AT_ONCE and isinstance(search.found, Solved)):
+            self._kept[search.key] = search
+            while len(self._kept) > MOST_KEPT:
+                self._kept.pop(next(iter(self._kept))).stop()
+            search.sought = not (counts and _open(search.found))
+            search.go_on()
+            return search
+        search._stand()
+        search.sought = search.done = True
+        return search
+
+    def of(self, key: str) -> Search | None:
+        """A search by its key; None where it is forgotten."""
+        return self._kept.get(key)
+
+
+def _open(found: Solved | Conflict) -> bool:
+    """Whether more time could change the answer."""
+    return found.stopped or found.gap > 0 if isinstance(found, Solved) else not found.proven
+
+
+def _hurried(problem: Problem) -> Problem:
+    limit = min(FIRST_S, problem.making.time_limit_s)
+    return replace(problem, making=replace(problem.making, time_limit_s=limit))
+
+
+def _stands(solved: Solved) -> Standing:
+    if not solved.problem.making.counts_whole_things:
+        return standing(solved)
+    making = replace(solved.problem.making, time_limit_s=min(STANDING_S, solved.problem.making.time_limit_s))
+    return standing(replace(solved, problem=replace(solved.problem, making=making)))
+
+
+def _better(before: Solved | Conflict, now: Solved | Conflict) -> Solved | Conflict:
+    """The later answer, unless it has no mix and the earlier one had, or a dearer one."""
+    if isinstance(before, Solved) and (
+        isinstance(now, Conflict) or now.cost_per_kg > before.cost_per_kg * (1 + 1e-9)
+    ):
+        return before
+    return now

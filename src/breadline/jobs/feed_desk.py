@@ -1,0 +1,50 @@
+"""What the pages about feed ask of a book beside its recipes: whose it is, its unit, its own ingredients."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from breadline.jobs.recipe_book import RecipeBook, Version
+from breadline.jobs.recipe_written import OwnIngredient
+from breadline.knowledge.shelf import Shelf
+from breadline.ration.measures import System
+from breadline.records import yards
+from breadline.records.engine import looking
+
+
+class FeedDesk(RecipeBook):
+    """One book, as far as it is about feed; opened afresh for each request."""
+
+    def __init__(self, path: Path) -> None:
+        super().__init__(path)
+        self._read_shelf: Shelf | None = None
+
+    @property
+    def shelf(self) -> Shelf:
+        """The figures with this book's edits, read once a request."""
+        if self._read_shelf is None:
+            self._read_shelf = super().shelf
+        return self._read_shelf
+
+    @property
+    def operation_name(self) -> str:
+        """Whose book it is; empty before the first yard."""
+        with looking(self._engine) as session:
+            owners = yards.operations(session)
+            return owners[0].name if owners else ""
+
+    def recipes(self) -> Sequence[Version]:
+        """Every recipe on the list as it holds now, by name."""
+        return [self.version(name) for name in self.names()]
+
+    @property
+    def unit(self) -> System:
+        """Pounds or kilograms, as most recipes are mixed; kilograms before there is one."""
+        mixed = [kept.file.mixing.unit for kept in self.recipes() if kept.file.mixing is not None]
+        return "lb" if mixed.count("lb") * 2 > len(mixed) else "kg"
+
+    def own_ingredients(self) -> Sequence[OwnIngredient]:
+        """The ingredients that recipes of this book describe by their labels, each once, by name."""
+        found = {one.key: one for kept in self.recipes() for one in kept.file.own}
+        return sorted(found.values(), key=lambda one: one.name.casefold())

@@ -1,0 +1,88 @@
+"""Numbers, money and lists as a practitioner says them: one unit, and no digit that means nothing."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+
+from breadline.knowledge.ingredient import Content
+from breadline.ration.measures import LB_G, System
+
+PER: Mapping[str, str] = {"lb": "pound", "kg": "kg"}
+KG: Mapping[System, float] = {"lb": LB_G / 1000.0, "kg": 1.0}  # what prices are told of [kg]
+CENTS = {"$": "cent", "€": "cent", "EUR": "cent", "USD": "cent"}  # moneys told in their hundredths
+_PARTS = ((0.125, ""), (0.375, "¼"), (0.625, "½"), (0.875, "¾"))
+
+
+def roughly(content: Content) -> str:
+    """A content as a beekeeper says it: whole numbers from 10, tens from 100, a range as a range."""
+    low, high = _rounded(content.low), _rounded(content.high)
+    if content.high >= 9.95 and 1.0 <= content.low < 9.95:
+        low = f"{content.low:.0f}"  # both ends of a range are as fine as its coarser one
+    return low if low == high else f"{low} to {high}"
+
+
+def _rounded(value: float) -> str:
+    if value >= 99.5:
+        step = 10.0 ** (math.floor(math.log10(value)) - 1)
+        return f"{round(value / step) * step:,.0f}"
+    if value >= 9.95 or value == 0:
+        return f"{value:.0f}"
+    return "under 0.1" if value < 0.05 else f"{value:.1f}".removesuffix(".0")
+
+
+def percent(share: float) -> str:
+    """A share in per cent: whole from 10, tenths below. [share]"""
+    value = 100.0 * share
+    return f"{value:.0f} %" if value >= 9.95 else f"{_rounded(value)} %"
+
+
+def money(amount: float, unit: str) -> str:
+    """Money as the user writes its unit; small amounts to the cent: "US$1.05", "€310", "12 kr". [money]"""
+    number = f"{amount:,.2f}" if amount < 20 else f"{amount:,.0f}"
+    return f"{number} {unit}" if unit[-1:].isalpha() else f"{unit}{number}"
+
+
+def price(per_kg: float, unit: str, system: System) -> str:
+    """Money for a pound or a kilogram, without saying which: "US$0.81". [money/kg]"""
+    return money(per_kg * KG[system], unit)
+
+
+def prices(per_kg: Content, unit: str, system: System) -> str:
+    """The same of a range: "US$0.81 to US$1.05". [money/kg]"""
+    low, high = price(per_kg.low, unit, system), price(per_kg.high, unit, system)
+    return low if low == high else f"{low} to {high}"
+
+
+def small_money(per_kg: float, unit: str, system: System) -> str:
+    """A little money for a pound or a kilogram: "½ cent", "3 cents", "US$0.24", "0.04 kr". [money/kg]"""
+    value = per_kg * KG[system]
+    name = next((cent for mark, cent in CENTS.items() if unit.endswith(mark)), "")
+    if value >= 0.2 or not name:
+        return money(value, unit) if value >= 0.095 else _small(value, unit)
+    cents = 100.0 * value
+    if cents < 0.125:
+        return f"less than ¼ {name}"
+    if cents < 0.875:
+        return f"{next(said for below, said in _PARTS if cents < below)} {name}"
+    return f"{cents:.0f} {name}{'' if round(cents) == 1 else 's'}"
+
+
+def _small(value: float, unit: str) -> str:
+    if value < 0.001:
+        return f"less than {_small(0.001, unit)}"
+    number = f"{value:.1g}"
+    return f"{number} {unit}" if unit[-1:].isalpha() else f"{unit}{number}"
+
+
+def listed(names: Sequence[str]) -> str:
+    """Names as one list; where one has a comma in it they are kept apart by semicolons."""
+    if len(names) < 2:
+        return "".join(names)
+    mark = ";" if any("," in name for name in names) else ""
+    return f"{(mark or ',') + ' '}".join(names[:-1]) + f"{mark} and {names[-1]}"
+
+
+def capital(text: str) -> str:
+    """The first letter as a sentence begins; Greek ones stay small."""
+    return text if text[:1] == "ω" else text[:1].upper() + text[1:]

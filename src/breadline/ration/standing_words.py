@@ -1,0 +1,107 @@
+"""How firmly a cheapest mix stands, in words: what holds its cost up, where prices may lie, the next best."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from breadline.ration.measures import System
+from breadline.ration.plain_words import KG, PER, capital, money, percent, price
+from breadline.ration.problem import Problem
+from breadline.ration.solved_words import amount, bound_words, names, parts_words, saved_words
+from breadline.ration.solver import Solved
+from breadline.ration.standing import Binding, LimitSaving, NextBest, PriceRange, Standing
+
+CLOSEST = 3  # ingredients outside the recipe that are told of
+FAR = 2.0  # times the price there is: from here on an end is told in two figures
+OUT_OF_TIME = "Time ran out before all of this was worked out; what is missing is not known."
+
+
+def standing_sentences(solved: Solved, standing: Standing, system: System) -> tuple[str, ...]:
+    """What holds the cost up, at which prices the recipe stands, and what comes next."""
+    held = (f"What holds the cost up: {told}" for told in holding_sentences(solved, standing, system))
+    told = [*held, *price_sentences(solved.problem, standing.price_ranges, system)]
+    told.append(next_best_sentence(standing.next_best))
+    if not standing.within_time:
+        told.append(OUT_OF_TIME)
+    return tuple(told)
+
+
+def holding_sentences(solved: Solved, standing: Standing, system: System) -> tuple[str, ...]:
+    """Targets and limits that hold the cost up, with what a step less saves; last those that cost nothing."""
+    problem = solved.problem
+    told = [_binding(solved, b, system) for b in standing.bindings if b.saving > 0.0]
+    told += [_limit(solved, each, system) for each in standing.limits if each.saving > 0.0]
+    idle = [bound_words(problem, b.target, b.side, b.bound) for b in standing.bindings if b.saving <= 0.0]
+    if idle:
+        told.append(f"Reached, but giving way on it alone saves nothing: {'; '.join(idle)}.")
+    return tuple(told)
+
+
+def _binding(solved: Solved, binding: Binding, system: System) -> str:
+    """One target that holds the cost up, and what one step less of it saves."""
+    eased = binding.bound - binding.step if binding.side == "least" else binding.bound + binding.step
+    bound = capital(bound_words(solved.problem, binding.target, binding.side, binding.bound))
+    saved = saved_words(solved, binding.saving, binding.gap, system)
+    return f"{bound}: {amount(binding.target, eased)} instead saves {saved}."
+
+
+def _limit(solved: Solved, each: LimitSaving, system: System) -> str:
+    """What a limit of the making costs."""
+    making, saved = solved.problem.making, saved_words(solved, each.saving, each.gap, system)
+    if each.limit == "most ingredients":
+        return f"One ingredient more than {making.most_ingredients} saves {saved}."
+    if each.limit == "least if used":
+        return f"Letting less than {making.least_if_used:g} % of something go in saves {saved}."
+    return f"Letting bags be opened saves {saved}."
+
+
+def price_sentences(problem: Problem, ranges: Sequence[PriceRange], system: System) -> tuple[str, ...]:
+    """Where the price of each that goes in may lie; then those that would come in soonest."""
+    called, of = names(problem), problem.money
+    used = [each for each in ranges if each.used and each.price > 0.0]
+    told = [f"{range_words(of, called[each.key], each, system)}." for each in used]
+    outside = sorted((r for r in ranges if not r.used and r.low), key=_cut)[:CLOSEST]
+    for each in outside:
+        low, now = price(each.low or 0.0, of, system), price(each.price, of, system)
+        told.append(f"{called[each.key]} would come in below {low} a {PER[system]} (now {now}).")
+    return tuple(told)
+
+
+def _cut(each: PriceRange) -> float:
+    """Minus the share of its price that is left where it comes in: the smallest cut first."""
+    return -(each.low or 0.0) / each.price if each.price else 0.0
+
+
+def range_words(currency: str, name: str, each: PriceRange, system: System) -> str:
+    """Between which prices of one ingredient the recipe stands."""
+    now = f"(now {price(each.price, currency, system)})"
+    if each.low is None or each.high is None:
+        return f"How far the price of {name} may move {now} was not worked out in the time given"
+    low, high = (_end(end, each.price, currency, system) for end in (each.low, each.high))
+    if each.low <= 0.0 and math.isinf(each.high):
+        return f"The recipe stands at any price of {name} {now}"
+    if math.isinf(each.high):
+        return f"The recipe stands while {name} costs {low} a {PER[system]} or more {now}"
+    if each.low <= 0.0:
+        return f"The recipe stands while {name} costs no more than {high} a {PER[system]} {now}"
+    return f"The recipe stands while {name} costs {low} to {high} a {PER[system]} {now}"
+
+
+def _end(end: float, now: float, currency: str, system: System) -> str:
+    """The end of a price range; far from the price there is, two figures are enough. [money/kg]"""
+    if end > FAR * now and math.isfinite(end):
+        return money(float(f"{end * KG[system]:.2g}"), currency).replace(".00", "")
+    return price(end, currency, system)
+
+
+def next_best_sentence(next_best: NextBest | None) -> str:
+    """The next recipe that is truly another."""
+    if next_best is None:
+        return "There is no other recipe without one of these ingredients: each of them is needed."
+    solved = next_best.solved
+    called = names(solved.problem)
+    parts = parts_words(solved)
+    dearer = f"{percent(next_best.dearer)} dearer" if next_best.dearer >= 5e-4 else "at the same price"
+    tie = " The two cost nearly the same: choose by what is at hand." if next_best.near_tie else ""
+    return f"Next best, without {called[next_best.without]} and {dearer}: {parts}.{tie}"

@@ -1,0 +1,132 @@
+"""Own recipes and bought feeds as the lines of one list, sorted as the user asks; nothing is ranked."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from breadline.errors import BreadlineError, FeedRefused
+from breadline.jobs.feed_desk import FeedDesk
+from breadline.jobs.ration import Quotes, analysed
+from breadline.jobs.ration_terms import bought_of
+from breadline.jobs.recipe_book import Version
+from breadline.jobs.recipe_written import BoughtFeed
+from breadline.knowledge.ingredient import Content
+from breadline.knowledge.shelf import Shelf
+from breadline.ration.bases import AS_FED, DRY
+from breadline.ration.cost import Cost
+from breadline.ration.label import read_label
+from breadline.ration.measures import System
+from breadline.web import feed_words
+from breadline.web.feed_desks import path_of
+
+
+@dataclass(frozen=True)
+class Row:
+    """One feed in the list, in words, with the numbers that it is sorted by."""
+
+    name: str
+    href: str
+    kind: str
+    fed: str = ""
+    dry: str = ""
+    short: str = ""
+    pollen: str = ""
+    cost: str = ""
+    protein_cost: str = ""
+    years: str = ""
+    cautions: str = ""
+    refused: bool = False
+    error: str = ""
+    by: dict[str, float] | None = None
+
+    def place(self, column: str) -> tuple[bool, float, str]:
+        """Where it stands when the list is sorted by a column; what is not known comes last."""
+        value = (self.by or {}).get(column)
+        return value is None, value or 0.0, self.name.casefold()
+
+
+COLUMNS = {
+    "name": "name", "fed": "crude protein as fed", "dry": "crude protein of dry matter",
+    "pollen": "real pollen", "cost": "cost", "protein": "cost of protein",
+}  # fmt: skip
+
+
+def rows_of(desk: FeedDesk, unit: System) -> list[Row]:
+    """Every recipe and every bought feed of the book."""
+    quotes, shelf = desk.quotes(), desk.shelf
+    own = [_safely(_recipe_row, kept, quotes, shelf, unit) for kept in desk.recipes()]
+    return own + [_safely(_feed_row, feed, quotes, shelf, unit) for feed in desk.feeds()]
+
+
+def sorted_rows(rows: Sequence[Row], by: str) -> list[Row]:
+    """By name, or by the column that the user chose."""
+    return sorted(rows, key=lambda row: row.place(by))
+
+
+def _safely(
+    make: Callable[..., Row], thing: Version | BoughtFeed, quotes: Quotes, shelf: Shelf, unit: System
+) -> Row:
+    try:
+        return make(thing, quotes, shelf, unit)
+    except BreadlineError as trouble:
+        own = isinstance(thing, Version)
+        name = thing.file.name if isinstance(thing, Version) else thing.name
+        no = isinstance(trouble, FeedRefused)
+        said = trouble.what if no else str(trouble)
+        return Row(name, _href("recipe" if own else "bought", name), _kind(own), refused=no, error=said)
+
+
+def _recipe_row(kept: Version, quotes: Quotes, shelf: Shelf, unit: System) -> Row:
+    file = kept.file
+    found = analysed(file, quotes, shelf)
+    told, analysis = found.told, found.told.analysis
+    fed, dry = (feed_words.protein_on(told, basis) for basis in (AS_FED, DRY))
+    return Row(
+        file.name, _href("recipe", file.name), _kind(True), feed_words.percent(fed), feed_words.percent(dry),
+        feed_words.short_first(told.amino), feed_words.pollen_words(analysis.pollen_share),
+        *_paid(told.cost, unit), cautions=feed_words.counted_remarks(found.remarks),
+        refused=any(r.level == "refuse" for r in found.remarks),
+        by=_numbers(fed, dry, analysis.pollen_share, told.cost),
+    )  # fmt: skip
+
+
+def _feed_row(feed: BoughtFeed, quotes: Quotes, _: Shelf, unit: System) -> Row:
+    reading = read_label(bought_of(feed, quotes.get(feed.name)))
+    fed, dry = reading.protein_as_fed, reading.protein_dry
+    return Row(
+        feed.name, _href("bought", feed.name), _kind(False), f"at least {feed_words.percent(fed)}",
+        f"at least {feed_words.percent(dry)}" if dry.exact or reading.moisture_said else "water not said",
+        "not on the label", feed_words.pollen_words(reading.pollen_share), *_paid(reading.cost, unit),
+        cautions="see its label", by=_numbers(fed, dry, reading.pollen_share, reading.cost),
+    )  # fmt: skip
+
+
+def _paid(cost: Cost | None, unit: System) -> tuple[str, str, str]:
+    """Cost of the feed, cost of its protein, and the years of the prices."""
+    if cost is None:
+        return "", "", ""
+    least = "at least " if cost.unpriced else ""
+    per = feed_words.per_unit(cost.feed, unit, cost.money)
+    protein = feed_words.per_unit(cost.protein, unit, cost.money)
+    return f"{least}{per}", protein and f"{least}{protein}", feed_words.years(cost)
+
+
+def _numbers(
+    fed: Content | None, dry: Content | None, pollen: float | None, cost: Cost | None
+) -> dict[str, float]:
+    told = {
+        "low": fed.low if fed else None, "high": fed.high if fed else None,
+        "fed": fed.middle if fed else None, "dry": dry.middle if dry else None, "pollen": pollen,
+        "cost": cost.feed.middle if cost else None,
+        "protein": cost.protein.middle if cost and cost.protein else None,
+    }  # fmt: skip
+    return {key: value for key, value in told.items() if value is not None}
+
+
+def _kind(own: bool) -> str:
+    return "own recipe" if own else "bought feed"
+
+
+def _href(screen: str, name: str) -> str:
+    return f"/feed/{screen}/{path_of(name)}"

@@ -1,0 +1,111 @@
+"""Feed in few words for the pages: per cent, money and what speaks against it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from breadline.errors import RecipeError
+from breadline.knowledge.ingredient import Content
+from breadline.ration import plain_words
+from breadline.ration.amino import NAMES, AminoScore
+from breadline.ration.analysis_told import Told
+from breadline.ration.analysis_words import pollen_sentence, roughly
+from breadline.ration.bases import AS_FED, DRY, Basis
+from breadline.ration.batch_contents import money
+from breadline.ration.cost import Cost
+from breadline.ration.measures import LB_G, System
+from breadline.ration.remark import Remark
+
+PER = plain_words.PER
+
+
+def percent(content: Content | None) -> str:
+    """ "17 %", "15 to 17 %", or "not said"."""
+    return "not said" if content is None else f"{roughly(content)} %"
+
+
+def percent_big(content: Content | None) -> str:
+    """The same at the head of a sentence: "About 17 %", "15 to 17 %"."""
+    said = percent(content)
+    return said if " to " in said else f"About {said}"
+
+
+def protein_on(told: Told, basis: Basis) -> Content | None:
+    """Protein on a basis; None where there is nothing that it could be a per cent of."""
+    try:
+        return told.analysis.protein(basis)
+    except RecipeError:
+        return None
+
+
+def per_unit(cost: Content | None, unit: System, of: str) -> str:
+    """Money for a pound or a kilogram, from what a kilogram costs: "US$1.05 to 1.10". [money/kg]"""
+    if cost is None:
+        return ""
+    by = LB_G / 1000.0 if unit == "lb" else 1.0
+    low, high = money(cost.low * by, of), money(cost.high * by, of)
+    if low == high:
+        return low
+    bare = f"{cost.high * by:,.2f}" if cost.high * by < 20 else f"{cost.high * by:,.0f}"
+    return f"{low} to {bare}"
+
+
+def years(cost: Cost) -> str:
+    """ "2026 price", "2025 and 2026 prices"."""
+    listed = " and ".join(str(year) for year in cost.years)
+    return f"{listed} price{'s' if len(cost.years) > 1 else ''}"
+
+
+def cost_words(cost: Cost | None, unit: System) -> str:
+    """What a pound or a kilogram costs, with the year; says where a price is missing."""
+    if cost is None:
+        return "cost not known: no prices"
+    least = "at least " if cost.unpriced else ""
+    return f"{least}{per_unit(cost.feed, unit, cost.money)} a {PER[unit]}"
+
+
+def short_first(score: AminoScore | None) -> str:
+    """Which amino acid runs short first, in two words; "none" where none falls short of the pattern."""
+    if score is None:
+        return "no protein"
+    if score.sure and score.score.low >= 1:
+        return "none"
+    names = [NAMES[name] for name in score.limiting]
+    return names[0] if score.sure else f"open: {' or '.join(names[:2])}{' …' if len(names) > 2 else ''}"
+
+
+def pollen_words(share: float | None) -> str:
+    """ "yes, 12 %", "no" or "not said". [share]"""
+    if share is None:
+        return "not said"
+    return f"yes, {roughly(Content(100 * share, 100 * share))} %" if share else "no"
+
+
+def recipe_sentence(told: Told, unit: System) -> str:
+    """What a recipe is, in one or two sentences: protein on both bases, pollen, cost."""
+    fed, dry = protein_on(told, AS_FED), protein_on(told, DRY)
+    if dry is None:
+        return "There is nothing but water in it."
+    pollen = pollen_sentence(told.analysis.pollen_share).rstrip(".")
+    cost = told.cost
+    if cost is None:
+        paid = "What it costs is not known yet: there are no prices."
+    else:
+        paid = f"{cost_words(cost, unit)} at your {years(cost)}."
+        paid = f"It costs {paid}"
+    return f"{percent_big(fed)} crude protein as fed, {percent(dry)} of dry matter. {pollen}. {paid}"
+
+
+def refusal_sentence(remarks: Sequence[Remark]) -> str:
+    """What comes before everything else where a mix is refused."""
+    no = [r for r in remarks if r.level == "refuse"]
+    return f"Not to be mixed or fed as it stands. {no[0].line}" if no else ""
+
+
+def counted_remarks(remarks: Sequence[Remark]) -> str:
+    """ "refused", "2 cautions, 3 notes", "none"."""
+    if any(r.level == "refuse" for r in remarks):
+        return "refused"
+    n, notes = (sum(r.level == level for r in remarks) for level in ("caution", "note"))
+    said = f"{n} caution{'s' if n > 1 else ''}" if n else "none"
+    return f"{said}, {notes} note{'s' if notes > 1 else ''}" if notes else said

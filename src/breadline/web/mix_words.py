@@ -1,0 +1,161 @@
+"""The cheapest mix as a page tells it: the sentence, the recipe, what holds its cost up, where it stands."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from breadline.ration.batch_contents import money
+from breadline.ration.measures import LB_G, System, weight_said
+from breadline.ration.plain_words import PER, capital, listed, percent, small_money
+from breadline.ration.solved_words import TRACE, amount, bound_words
+from breadline.ration.solver import Conflict, Solved
+from breadline.ration.standing import Binding, LimitSaving, PriceRange, Standing
+
+
+@dataclass(frozen=True)
+class PartLine:
+    """One ingredient of the mix: share, weight in the batch, bags."""
+
+    name: str
+    share: str
+    weight: str
+    bags: str
+
+
+@dataclass(frozen=True)
+class HoldLine:
+    """A target at its bound, and what one step less of it saves."""
+
+    target: str
+    instead: str
+    saves: str
+
+
+@dataclass(frozen=True)
+class RangeLine:
+    """One price: what it is now, and from where to where this mix stands."""
+
+    name: str
+    now: str
+    stands: str
+    used: bool
+
+
+def headline(found: Solved, unit: System) -> str:
+    """What the mix costs and what is in it."""
+    names = _names(found)
+    parts = [f"{percent(s)} {names[k]}" for k, s in found.shares.items() if s >= TRACE]
+    return f"{per(found.cost_per_kg, found, unit)} a {PER[unit]}: {listed(parts)}."
+
+
+def per(cost_per_kg: float, found: Solved | Conflict, unit: System) -> str:
+    """Money for a pound or a kilogram. [money/kg]"""
+    by = LB_G / 1000.0 if unit == "lb" else 1.0
+    value, of = cost_per_kg * by, found.problem.money
+    if 0 < value < 0.1:
+        return f"{value:.3f} {of}" if of[-1:].isalpha() else f"{of}{value:.3f}"
+    return money(value, of)
+
+
+def part_lines(found: Solved, unit: System) -> list[PartLine]:
+    """The recipe, most first."""
+    names, lines = _names(found), []
+    for part in found.recipe.parts:
+        key = part.ingredient.key
+        share = found.shares.get(key, 0.0)
+        if share < TRACE:
+            continue
+        weight = weight_said(part.grams, unit) if found.batch_kg is not None else ""
+        count = found.bags.get(key, 0)
+        bags = f"{count} bag{'s' if count > 1 else ''}" if count else ""
+        lines.append(PartLine(names[key], percent(share), weight, bags))
+    return lines
+
+
+def hold_lines(found: Solved, stands: Standing, unit: System) -> list[HoldLine]:
+    """What holds the cost up, the greatest saving first; a bound that costs nothing is left out."""
+    lines = [_hold(found, b, unit) for b in stands.bindings if b.saving > 0]
+    return lines + [_limit(found, each, unit) for each in stands.limits if each.saving > 0]
+
+
+def _hold(found: Solved, b: Binding, unit: System) -> HoldLine:
+    eased = b.bound - b.step if b.side == "least" else b.bound + b.step
+    words = bound_words(found.problem, b.target, b.side, b.bound)
+    return HoldLine(capital(words), amount(b.target, eased), _saves(found, b.saving, b.gap, unit))
+
+
+def _limit(found: Solved, each: LimitSaving, unit: System) -> HoldLine:
+    making = found.problem.making
+    asked, instead = {
+        "most ingredients": (f"At most {making.most_ingredients} ingredients", "one more"),
+        "least if used": (f"At least {making.least_if_used} % of whatever goes in", "as little as fits"),
+    }.get(each.limit, ("Whole bags only", "opened bags"))
+    return HoldLine(asked, instead, _saves(found, each.saving, each.gap, unit))
+
+
+def _saves(found: Solved, saving: float, gap: float, unit: System) -> str:
+    """A saving in per cent, and in money for a pound or a kilogram. [money/kg]"""
+    little = small_money(saving, found.problem.money, unit)
+    most = "at most " if gap > 1e-5 else ""
+    return f"{most}{percent(saving / found.cost_per_kg)}, {little} a {PER[unit]}"
+
+
+def idle_words(found: Solved, stands: Standing) -> str:
+    """Targets at their bounds that cost nothing."""
+    idle = [bound_words(found.problem, b.target, b.side, b.bound) for b in stands.bindings if b.saving <= 0]
+    return f"Reached, but giving way on it alone saves nothing: {'; '.join(idle)}." if idle else ""
+
+
+def range_lines(found: Solved, stands: Standing, unit: System) -> list[RangeLine]:
+    """Where every price may lie; what goes in first, then what would come in soonest."""
+    names = _names(found)
+    used = [r for r in stands.price_ranges if r.used and r.price > 0]
+    out = sorted((r for r in stands.price_ranges if not r.used and r.price > 0), key=_cut)
+    return [
+        RangeLine(names[r.key], per(r.price, found, unit), _stands(found, r, unit), r.used)
+        for r in [*used, *out]
+    ]
+
+
+def _cut(r: PriceRange) -> float:
+    """By which share its price would have to fall."""
+    return 1.0 - (r.low or 0.0) / r.price
+
+
+def _stands(found: Solved, r: PriceRange, unit: System) -> str:
+    low = None if r.low is None else per(r.low, found, unit)
+    high = None if r.high is None or math.isinf(r.high) else per(r.high, found, unit)
+    if not r.used:
+        return f"comes in below {low}" if r.low else "at no price" if r.low == 0 else "not worked out"
+    if r.low is None or r.high is None:
+        return "not worked out in the time given"
+    if r.low <= 0:
+        return f"up to {high}" if high else "at any price"
+    return f"{low} to {high}" if high else f"from {low} upwards"
+
+
+def next_words(found: Solved, stands: Standing, unit: System) -> str:
+    """The next recipe that is truly another."""
+    nxt = stands.next_best
+    if nxt is None:
+        return "None: every ingredient of this one is needed."
+    dearer = f"{100 * nxt.dearer:.1f} % dearer" if nxt.dearer >= 5e-4 else "at the same price"
+    tie = " The two cost nearly the same: choose by what is at hand." if nxt.near_tie else ""
+    return f"Without {_names(found)[nxt.without]}, {dearer}: {headline(nxt.solved, unit)}{tie}"
+
+
+def search_words(found: Solved) -> str:
+    """How sure it is that none is cheaper, where whole things are counted."""
+    if not found.problem.making.counts_whole_things:
+        return "None is cheaper at these prices and targets."
+    if found.gap <= 0:
+        return "None is cheaper at these prices, targets and whole bags."
+    return (
+        f"The search ended with a gap of {100 * found.gap:.1f} %: a mix up to that much cheaper may exist. "
+        "Give it more time to be surer."
+    )
+
+
+def _names(found: Solved | Conflict) -> dict[str, str]:
+    return {one.key: one.name for one in found.problem.ingredients}

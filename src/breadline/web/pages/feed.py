@@ -1,0 +1,150 @@
+"""Feed: own recipes and bought feeds side by side, by name; recipe files in and out."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from fastapi import APIRouter, Request, UploadFile
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
+
+from breadline.errors import BreadlineError, InputToMend, RecipeError
+from breadline.jobs.recipe_file import recipe_from_text, recipe_to_toml
+from breadline.knowledge.amino_pattern import pattern
+from breadline.ration.measures import System
+from breadline.ration.remark import Remark
+from breadline.web import feed_words, words
+from breadline.web.feed_desks import desk_of, named_drugs, path_of
+from breadline.web.feed_rows import COLUMNS, Row, rows_of, sorted_rows
+from breadline.web.recipe_form import said_where
+from breadline.web.views import page
+
+router = APIRouter()
+TOLD = {
+    "saved": "Saved.",
+    "withdrawn": "Taken off the list. Its versions stay in the book.",
+    "read": "Read in.",
+}
+LONGEST_FILE = 60_000  # bytes; the example is under 3 kB
+
+
+@router.get("/feed")
+def feeds(request: Request, by: str = "name", unit: str = "", told: str = "") -> HTMLResponse:
+    """The list, by name or by the column that the user chose."""
+    return _listed(request, by, unit, told)
+
+
+@router.post("/feed/file")
+async def read_in(request: Request, file: UploadFile) -> Response:
+    """A recipe file that somebody sent."""
+    raw = await file.read(LONGEST_FILE + 1)
+    name = (file.filename or "the file")[:90]
+    try:
+        recipe = recipe_from_text(_decoded(raw, name), name)
+    except InputToMend as error:
+        return _listed(request, error=error)
+    desk = desk_of(request)
+    if refused := named_drugs(recipe):
+        return _listed(request, refused=refused)
+    desk.keep(recipe, "read in from a file")
+    return RedirectResponse(f"/feed/recipe/{path_of(recipe.name)}?told=read", 303)
+
+
+@router.get("/feed/file/{name:path}")
+def file_of(request: Request, name: str) -> Response:
+    """The recipe as a file to send."""
+    kept = desk_of(request).version(name)
+    plain = re.sub(r"[^a-z0-9]+", "-", kept.file.name.casefold()).strip("-") or "recipe"
+    return Response(
+        recipe_to_toml(kept.file), media_type="application/toml; charset=utf-8",
+        headers={"Content-Disposition": f'attachment; filename="{plain}.toml"'},
+    )  # fmt: skip
+
+
+@router.post("/feed/withdraw/{name:path}")
+def withdraw(request: Request, name: str) -> Response:
+    """Off the list."""
+    desk_of(request).withdraw(name, "taken off the list on its page")
+    return RedirectResponse("/feed?told=withdrawn", 303)
+
+
+def _decoded(raw: bytes, name: str) -> str:
+    if not raw:
+        raise RecipeError(name, "no file was chosen, or it is empty", "a recipe file (.toml)", "Choose one")
+    if len(raw) > LONGEST_FILE:
+        raise RecipeError(name, "it is too long", f"at most {LONGEST_FILE:,} bytes", "Send one recipe a file")
+    try:
+        return raw.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise RecipeError(
+            name, "the file is not in UTF-8", "a text file in UTF-8",
+            'Save it again with the encoding "UTF-8" in your editor',
+        ) from None  # fmt: skip
+
+
+def _listed(
+    request: Request, by: str = "name", unit: str = "", told: str = "", *,
+    error: BreadlineError | None = None, refused: Sequence[Remark] = (),
+) -> HTMLResponse:  # fmt: skip
+    desk = desk_of(request)
+    chosen: System = "lb" if unit == "lb" else "kg" if unit == "kg" else desk.unit
+    by = by if by in COLUMNS else "name"
+    other: System = "kg" if chosen == "lb" else "lb"
+    per = feed_words.PER[chosen]
+    rows = sorted_rows(rows_of(desk, chosen), by)
+    heads = (
+        ("name", "Feed"), ("fed", "Crude protein as fed"), ("dry", "of dry matter"),
+        ("", "Runs short first"), ("pollen", "Real pollen"), ("cost", f"Cost a {per}"),
+        ("protein", f"a {per} of protein"), ("", "Cautions"),
+    )  # fmt: skip
+    return page(
+        "feed.html", "/feed", desk.operation_name, status=422 if error or refused else 200, rows=rows, by=by,
+        heads=heads, sort_words=COLUMNS, unit=chosen, other=other, other_words=feed_words.PER[other], per=per,
+        under=_under(rows),
+        sentence=sentence(rows, chosen), sorted_by=COLUMNS[by], told=TOLD.get(told, ""), error=error,
+        where=said_where(error) if error else "", refused=refused, label=pattern().label,
+    )  # fmt: skip
+
+
+def _under(rows: Sequence[Row]) -> str:
+    own = sum(row.kind == "own recipe" for row in rows)
+    return f"{words.counted(own, 'own recipe')}, {words.counted(len(rows) - own, 'bought feed')}."
+
+
+def sentence(rows: Sequence[Row], unit: System) -> str:
+    """What the list says: from where to where protein lies, who holds pollen, what is refused."""
+    if not rows:
+        return "No feed yet. Put in a recipe, a label, or a file that somebody sent you."
+    shown = [row for row in rows if not row.error and row.by and "fed" in row.by]
+    said = []
+    if shown:
+        low = round(min(row.by["low"] for row in shown if row.by))
+        high = round(max(row.by["high"] for row in shown if row.by))
+        span = f"about {low} %" if low == high else f"{low} to {high} %"
+        said.append(f"{span[0].upper()}{span[1:]} crude protein as fed, feed by feed.")
+        said.append(_pollen(shown))
+        said += _costs(shown, unit)
+    no = [row.name for row in rows if row.refused]
+    if no:
+        said.append(f"Refused as {'it stands' if len(no) == 1 else 'they stand'}: {', '.join(no)}.")
+    broken = sum(bool(row.error) for row in rows)
+    if broken:
+        said.append(f"{words.number_word(broken)} cannot be reckoned yet.")
+    return " ".join(said)
+
+
+def _costs(rows: Sequence[Row], unit: System) -> list[str]:
+    """From where to where a pound or a kilogram costs, as far as prices are known."""
+    priced = sorted((row for row in rows if row.by and "cost" in row.by), key=lambda row: row.place("cost"))
+    if not priced:
+        return []
+    low, high = priced[0].cost, priced[-1].cost
+    span = low if low == high else f"from {low} to {high}"
+    return [f"A {feed_words.PER[unit]} costs {span}."]
+
+
+def _pollen(rows: Sequence[Row]) -> str:
+    holding = [row.name for row in rows if row.pollen.startswith("yes")]
+    if not holding:
+        return "None is known to hold real pollen."
+    return f"Real pollen is in {' and '.join(holding)}."

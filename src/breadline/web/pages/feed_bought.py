@@ -1,0 +1,133 @@
+"""A bought feed from its label: what the label says, what follows from it, and what it cannot tell."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from fastapi import APIRouter, Request
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
+
+from breadline.errors import BreadlineError, InputToMend, RecordError
+from breadline.jobs.feed_desk import FeedDesk
+from breadline.jobs.ration_terms import bought_of
+from breadline.jobs.recipe_written import BoughtFeed, Quote, RecipeFile
+from breadline.knowledge.countries import law_of
+from breadline.knowledge.ingredient import Content
+from breadline.ration.analysis_words import label_sentences
+from breadline.ration.label import LabelReading, read_label
+from breadline.ration.refused import refusals
+from breadline.web import feed_words
+from breadline.web.feed_desks import desk_of, path_of, texts_of_feed
+from breadline.web.recipe_form import Typed, fields_of, read_typed, said_where, tables_of
+from breadline.web.views import page
+
+router = APIRouter()
+SECTIONS = ("feed", "price", "money", "year")
+LINES = (
+    ("protein_min_pct", "Crude protein, at least, %"), ("fat_min_pct", "Fat, at least, %"),
+    ("fibre_max_pct", "Fibre, at most, %"), ("water_max_pct", "Moisture, at most, %"),
+    ("ash_max_pct", "Ash, at most, %"), ("pollen_pct", "Real pollen, %"),
+)  # fmt: skip
+
+
+@router.get("/feed/bought")
+def new(request: Request) -> HTMLResponse:
+    """An empty label."""
+    return _form(desk_of(request), {"year": str(request.app.state.today().year)}, None)
+
+
+@router.get("/feed/bought/{name:path}")
+def feed(request: Request, name: str, told: str = "") -> HTMLResponse:
+    """A bought feed of the book."""
+    desk = desk_of(request)
+    kept = _feed(desk, name)
+    quote = desk.quotes().get(kept.name)
+    file = RecipeFile(kept.name, feeds=(kept,), quotes=() if quote is None else (quote,))
+    typed = fields_of(tables_of(file))
+    typed["feed-0-ingredients"] = ", ".join(kept.ingredients)
+    if quote is not None:
+        typed |= {"money": quote.money, "year": str(quote.year)}
+    return _form(desk, typed, kept, told="Saved." if told else "")
+
+
+@router.post("/feed/bought")
+@router.post("/feed/bought/{name:path}")
+async def save(request: Request, name: str = "") -> Response:
+    """Keep a label; what was typed stays where it is refused."""
+    sent = {key: str(value) for key, value in (await request.form()).items()}
+    desk = desk_of(request)
+    kept = _feed(desk, name) if name else None
+    called = sent.get("feed-0-name", "").strip()
+    listed = sent.get("feed-0-ingredients", "").replace(",", "|").replace("| ", "|")
+    typed = Typed(sent | {"price-0-of": called, "feed-0-ingredients": listed})
+    try:
+        if not called:
+            raise RecordError("feed-0-name", "it has no name", "what you call the feed", "Write it")
+        tables = typed.tables({"name": called}, SECTIONS)
+        for price in tables.get("price", []):
+            price.pop("year", None)
+        file = read_typed(tables, "this label")
+        made = file.feeds[0]
+        quote = file.quotes[0] if file.quotes else None
+        read_label(bought_of(made, quote))
+    except InputToMend as error:
+        return _form(desk, sent, kept, error=error, field=typed.field(error))
+    if named := refusals(texts_of_feed(made), law_of(None)):
+        return _form(desk, sent, kept, named=named)
+    desk.keep_feed(made, quote)
+    return RedirectResponse(f"/feed/bought/{path_of(made.name)}?told=saved", 303)
+
+
+def _feed(desk: FeedDesk, name: str) -> BoughtFeed:
+    for feed in desk.feeds():
+        if feed.name == name:
+            return feed
+    raise RecordError(
+        f'feed "{name}"', "it is not in this book", "a feed on the list", "See the list of feeds"
+    )
+
+
+def _form(
+    desk: FeedDesk, typed: Mapping[str, str], kept: BoughtFeed | None, *, told: str = "",
+    error: BreadlineError | None = None, field: str = "", named: Any = (),
+) -> HTMLResponse:  # fmt: skip
+    sentence, more = "", list[str]()
+    if kept is not None and error is None:
+        sentence, more = said(kept, desk.quotes().get(kept.name), desk)
+    return page(
+        "bought.html", "/feed", desk.operation_name, status=422 if error or named else 200, told=told,
+        title=kept.name if kept else "A bought feed", kept=kept is not None, sentence=sentence, more=more,
+        action=f"/feed/bought/{path_of(kept.name)}" if kept else "/feed/bought", typed=typed, error=error,
+        field=field, where=said_where(error) if error else "", named=named, lines=LINES,
+    )  # fmt: skip
+
+
+def said(feed: BoughtFeed, quote: Quote | None, desk: FeedDesk) -> tuple[str, list[str]]:
+    """The sentence of a bought feed, and what more its label says and cannot."""
+    reading = read_label(bought_of(feed, quote))
+    told = [text for text in label_sentences(reading) if text.startswith("Its label")]
+    cost = reading.cost
+    if cost is not None and cost.protein is not None:
+        most = Content(cost.protein.high, cost.protein.high)
+        paid = feed_words.per_unit(most, desk.unit, cost.money)
+        told.insert(1, f"That is {paid} a {feed_words.PER[desk.unit]} of crude protein at most.")
+    return _sentence(reading, desk), told
+
+
+def _sentence(reading: LabelReading, desk: FeedDesk) -> str:
+    fed = f"At least {feed_words.percent(reading.protein_as_fed)} crude protein as fed"
+    dry = f", {feed_words.percent(reading.protein_dry)} of dry matter" if reading.moisture_said else ""
+    share = reading.pollen_share
+    pollen = {None: "whether there is real pollen in it is not said", 0.0: "no real pollen in it"}.get(
+        share, f"real pollen: {feed_words.pollen_words(share)}"
+    )
+    cost = reading.cost
+    paid = (
+        "" if cost is None else f" {_big(feed_words.cost_words(cost, desk.unit))} ({feed_words.years(cost)})."
+    )
+    return f"{fed}{dry}; {pollen}.{paid}"
+
+
+def _big(text: str) -> str:
+    return text[:1].upper() + text[1:]

@@ -1,0 +1,254 @@
+"""One recipe: what it is in a sentence, its analysis, what speaks against it, and its parts to change."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from fastapi import APIRouter, Request
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
+
+from breadline.errors import BreadlineError, InputToMend, RecipeError
+from breadline.jobs.feed_desk import FeedDesk
+from breadline.jobs.ration import analysed
+from breadline.jobs.ration_terms import system_of
+from breadline.jobs.recipe_book import Version
+from breadline.jobs.recipe_written import RecipeFile
+from breadline.knowledge.countries import countries
+from breadline.knowledge.ingredient import Content
+from breadline.knowledge.ingredients import ingredients
+from breadline.ration.amino import AminoScore
+from breadline.ration.analysis_told import Told
+from breadline.ration.analysis_words import (
+    amino_sentence,
+    memory_sentence,
+    omega_sentence,
+    roughly,
+    spread_sentence,
+    useful_sentence,
+)  # fmt: skip
+from breadline.ration.bases import AS_FED, AS_FED_OWN, DRY, DRY_OWN
+from breadline.web import feed_words
+from breadline.web.feed_desks import desk_of, ingredient_choices, named_drugs, path_of
+from breadline.web.recipe_form import Tables, Typed, fields_of, read_typed, said_where, tables_of, trouble_of
+from breadline.web.views import page
+
+router = APIRouter()
+SECTIONS = ("name", "note", "country", "money", "year", "part", "price", "mixing", "pollen", "known")
+UNITS = [(unit, unit) for unit in ("lb", "oz", "kg", "g", "buckets", "%")]
+YES_NO = [("yes", "yes"), ("no", "no")]
+TOLD = {"saved": "Saved as a new version.", "read": "Read in from the file. Look through it before you mix."}
+EMPTY_ROWS = 3
+MORE = ("fat", "water", "sugars", "ash", "lactose", "starch", "sodium", "potassium")
+
+
+@dataclass(frozen=True)
+class ContentLine:
+    """One line of what a mix contains: name, how much, and what leaves it open."""
+
+    name: str
+    value: str
+    open: str = ""
+
+
+@router.get("/feed/new")
+def new(request: Request) -> HTMLResponse:
+    """An empty recipe."""
+    return _form(request, desk_of(request), {"year": str(request.app.state.today().year)}, None)
+
+
+@router.get("/feed/recipe/{name:path}")
+def recipe(request: Request, name: str, told: str = "") -> HTMLResponse:
+    """One recipe of the book."""
+    desk = desk_of(request)
+    kept = desk.version(name)
+    return _form(request, desk, _typed_of(kept.file), kept, told=TOLD.get(told, ""))
+
+
+@router.post("/feed/new")
+@router.post("/feed/recipe/{name:path}")
+async def save(request: Request, name: str = "") -> Response:
+    """A new recipe, or a new version; what was typed stays where it is refused."""
+    sent = {key: str(value) for key, value in (await request.form()).items()}
+    desk = desk_of(request)
+    kept = desk.version(name) if name else None
+    typed = Typed(sent)
+    try:
+        file = _read(desk, typed, kept)
+    except InputToMend as error:
+        return _form(request, desk, sent, kept, error=error, field=typed.field(error))
+    if named := named_drugs(file):
+        return _form(request, desk, sent, kept, named=named)
+    desk.keep(file, "changed on its page" if kept else "")
+    return RedirectResponse(f"/feed/recipe/{path_of(file.name)}?told=saved", 303)
+
+
+@router.post("/feed/look")
+async def look(request: Request) -> HTMLResponse:
+    """The answer to what the form holds now, without keeping it; a piece of the page."""
+    sent = {key: str(value) for key, value in (await request.form()).items()}
+    desk = desk_of(request)
+    typed = Typed(sent)
+    kept = next((k for k in desk.recipes() if k.file.name == sent.get("name")), None)
+    try:
+        shown = answer(desk, _read(desk, typed, kept))
+    except InputToMend as error:
+        shown = _no_answer(error)
+    return page("recipe_answer.html", "/feed", **shown)
+
+
+def _read(desk: FeedDesk, typed: Typed, kept: Version | None) -> RecipeFile:
+    base: Tables = tables_of(kept.file) if kept else {}
+    tables = typed.tables(base, SECTIONS)
+    with_feed_prices(tables, base)
+    with_own(desk, tables)
+    return read_typed(tables, "this recipe")
+
+
+def with_feed_prices(tables: Tables, base: Tables) -> None:
+    """Keeps the prices of bought feeds in the recipe's file, which no line of these forms shows."""
+    feeds = {feed["name"] for feed in base.get("feed", [])}
+    kept = [price for price in base.get("price", []) if price["of"] in feeds]
+    if kept:
+        tables["price"] = [*tables.get("price", []), *kept]
+
+
+def with_own(desk: FeedDesk, tables: Tables) -> None:
+    """Puts in the labels of own ingredients that the tables name and another recipe of the book describes."""
+    named = {part.get("ingredient") for part in tables.get("part", [])}
+    named |= set(tables.get("solve", {}).get("ingredients", []))
+    there = {one["key"] for one in tables.get("ingredient", [])}
+    if named <= there | set(ingredients()):
+        return
+    more = tuple(one for one in desk.own_ingredients() if one.key in named - there)
+    lent = tables_of(RecipeFile("", own=more)).get("ingredient", [])
+    if lent:
+        tables["ingredient"] = [*tables.get("ingredient", []), *lent]
+
+
+def _typed_of(file: RecipeFile) -> dict[str, str]:
+    feeds = {feed.name for feed in file.feeds}
+    typed = fields_of(tables_of(replace(file, quotes=tuple(q for q in file.quotes if q.of not in feeds))))
+    if file.quotes:
+        typed |= {"money": file.quotes[0].money, "year": str(file.quotes[0].year)}
+    return typed
+
+
+def _form(
+    request: Request, desk: FeedDesk, typed: Mapping[str, str], kept: Version | None, *, told: str = "",
+    error: BreadlineError | None = None, field: str = "", named: Any = (),
+) -> HTMLResponse:  # fmt: skip
+    file = kept.file if kept else None
+    choices = ingredient_choices([*(k.file for k in desk.recipes()), RecipeFile("")])
+    names = dict(choices)
+    shown = answer(desk, file) if file and not error else _no_answer(error)
+    rows, prices = _rows(typed, "part"), _price_rows(typed)
+    path = path_of(file.name) if file else ""
+    return page(
+        "recipe.html", "/feed", desk.operation_name, status=422 if error or named else 200,
+        title=file.name if file else "A recipe of your own", under=_under(kept), kept=kept is not None,
+        path=path, action=f"/feed/recipe/{path}" if file else "/feed/new", typed=_with_prices(typed, prices),
+        error=error, field=field, where=said_where(error) if error else "", named=named, told=told,
+        part_rows=rows + EMPTY_ROWS, price_rows=prices, choices=choices, names=names, units=UNITS,
+        countries=countries(), yes_no=YES_NO, **shown,
+    )  # fmt: skip
+
+
+def _under(kept: Version | None) -> str:
+    if kept is None:
+        return "By weight, by bucket or in per cent. Nothing is kept until you save it."
+    return f"Own recipe, {kept.words}. {kept.file.note}".strip()
+
+
+def _rows(typed: Mapping[str, str], name: str) -> int:
+    found = [int(key.split("-")[1]) for key in typed if key.startswith(f"{name}-") and typed[key]]
+    return max(found, default=-1) + 1
+
+
+def _price_rows(typed: Mapping[str, str]) -> list[tuple[int, str]]:
+    """A line for each price there is and for each ingredient in the mix that has none."""
+    of = {
+        int(key.split("-")[1]): value for key, value in typed.items()
+        if key.startswith("price-") and key.endswith("-of")
+    }  # fmt: skip
+    missing = [
+        value for key, value in typed.items()
+        if key.startswith("part-") and key.endswith("-ingredient") and value and value not in of.values()
+    ]  # fmt: skip
+    first = max(of, default=-1) + 1
+    return [*sorted(of.items()), *enumerate(dict.fromkeys(missing), first)]
+
+
+def _with_prices(typed: Mapping[str, str], rows: list[tuple[int, str]]) -> dict[str, str]:
+    return dict(typed) | {f"price-{n}-of": key for n, key in rows}
+
+
+def answer(desk: FeedDesk, file: RecipeFile) -> dict[str, Any]:
+    """What the page says of a recipe; where it cannot be reckoned, why."""
+    try:
+        if not file.amounts:
+            raise RecipeError(file.name, "no ingredient is in it yet", "at least one", "Choose one below")
+        found = analysed(file, desk.quotes(), desk.shelf)
+    except InputToMend as error:
+        return _no_answer(error)
+    told, remarks = found.told, found.remarks
+    unit = system_of(file)
+    refused = [r for r in remarks if r.level == "refuse"]
+    return {
+        "trouble": None, "no": feed_words.refusal_sentence(remarks), "refused": refused,
+        "sentence": feed_words.recipe_sentence(told, unit), "keeping": told.keeping.sentence,
+        "remarks": remarks, "lines": content_lines(told), "more": _more(told), "amino": _amino(told.amino),
+        "worth": told.worth.sentence, "goes_in": _goes_in(file),
+    }  # fmt: skip
+
+
+def _goes_in(file: RecipeFile) -> str:
+    """The parts on one line, for the printed page."""
+    names = dict(ingredient_choices([file]))
+    return "; ".join(f"{a.amount:g} {a.unit} {names.get(a.ingredient, a.ingredient)}" for a in file.amounts)
+
+
+def _no_answer(error: BreadlineError | None) -> dict[str, Any]:
+    if error is None:
+        error = RecipeError(
+            "this recipe", "nothing is in it yet", "an ingredient and how much of it",
+            "Choose the first one below",
+        )  # fmt: skip
+    return {"trouble": trouble_of(error)}
+
+
+def content_lines(told: Told) -> list[ContentLine]:
+    """The analysis as a table."""
+    a = told.analysis
+    lines = []
+    for basis, name in (
+        (AS_FED, "Crude protein as fed, N × 6.25"), (DRY, "of dry matter, N × 6.25"),
+        (AS_FED_OWN, "as fed, each ingredient’s own factor"), (DRY_OWN, "of dry matter, own factor"),
+    ):  # fmt: skip
+        value = feed_words.protein_on(told, basis)
+        lines.append(ContentLine(name, feed_words.percent(value)))
+    if told.amino is not None:
+        useful = feed_words.percent(told.amino.useful_protein)
+        lines.append(ContentLine("Protein that a bee could use, by the pattern", useful, "advice only"))
+    lines.append(ContentLine("Real pollen", _pollen(a.pollen_share)))
+    for name in MORE:
+        amount = a.amounts[name]
+        blank = f"not reported by {'; '.join(amount.blank)}" if amount.blank else ""
+        blank = "" if amount.content.exact else blank
+        lines.append(ContentLine(name.capitalize(), f"{roughly(amount.content)} {amount.unit}", blank))
+    return lines
+
+
+def _pollen(share: float) -> str:
+    return "none" if share == 0 else f"{roughly(Content(100 * share, 100 * share))} %"
+
+
+def _more(told: Told) -> list[str]:
+    a = told.analysis
+    said = (omega_sentence(a.omega), told.inhibitor_sentence, spread_sentence(a), memory_sentence(a))
+    return [text for text in said if text]
+
+
+def _amino(score: AminoScore | None) -> list[str]:
+    return [] if score is None else [amino_sentence(score), useful_sentence(score)]
