@@ -204,6 +204,9 @@ def test_the_document_holds_every_count(tmp_path: Path) -> None:
     rows = [row for yard in record.yards for row in yard.rows]
     assert sum(len(yard["counts"]) for yard in told["yards"]) == len(rows) > 0
     assert all(isinstance(row, Compared) for row in rows)
+    # Four yards, each counted in one year: counts of one yard in one season are one trial.
+    assert told["bees"]["yard_seasons"] == 4
+    assert [yard["bees"]["yard_seasons"] for yard in told["yards"] if yard["counts"]] == [1] * 4
     aside = [text for yard in told["yards"] for text in yard["not_compared"]]
     assert all(one["why"] for one in aside)
 

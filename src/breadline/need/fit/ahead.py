@@ -75,8 +75,8 @@ def fitted_outlook(
     )
     fed = None if fed is None else _gone_astray(fed, members)
     outlook = summary(_gone_astray(rest, members), book, fed, told)
-    if not fit.told.fits:  # a date would be read as an answer, however wide its range
-        outlook = replace(outlook, short_from=None, spells=())
+    if not fit.told.fits:  # a date, or days of bread, would be read as an answer, however wide the range
+        outlook = replace(outlook, short_from=None, lasts_days=None, spells=())
     return outlook.with_figures(reader.used)
 
 

@@ -28,7 +28,8 @@ def begun_at_first_count(yard: Yard, earlier: Sequence[Look], reader: Reader) ->
 
     The start goes back from the newest count as far as the counts are of the same colonies
     (none ``afresh``, of a nuc, of a package or of no bees) and the season model may be fitted
-    from there to the last look: not across winter, not over more than half a year. Of two
+    from there to the last look: not across winter, not over more than half a year, not from
+    a count that leaves bees or brood open (later ones may). Of two
     counts of one day the later entry stands. A count and an inspection of one day that tell
     the same are one look.
 
@@ -71,6 +72,8 @@ def _of_one_season(yard: Yard, earlier: Sequence[Look], reader: Reader) -> list[
         if not _reaches(count.on, last, yard, reader):
             break
         counts.insert(0, count)
+    while len(counts) > 1 and not _can_begin(counts[0]):
+        del counts[0]
     return counts
 
 
@@ -115,9 +118,14 @@ def _figures(one: Inspection) -> dict[str, tuple[float, str]]:
 def _same_colonies(count: Count, following: Count) -> bool:
     """Whether the colonies of a count are those of the next one, as far as the book tells."""
     new = following.afresh or following.start != "colony"
-    none_left = 0.0 in (count.frames_of_bees, following.frames_of_bees)
-    unknown = count.frames_of_bees is not None and count.frame_means is None
-    return not (new or none_left or unknown)
+    return not (new or 0.0 in (count.frames_of_bees, following.frames_of_bees))
+
+
+def _can_begin(count: Count) -> bool:
+    """Whether bees and brood of a count are known: the season model cannot start from a guess at them."""
+    if count.start == "package" and count.bees_kg is not None:
+        return True  # on bare comb
+    return count.frames_of_bees is not None and count.frame_means is not None and count.brood_counted
 
 
 def _none_left(one: Inspection) -> bool:
