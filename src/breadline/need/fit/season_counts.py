@@ -13,6 +13,10 @@ from breadline.need.fit.evidence import mean_frames
 from breadline.need.forecast import outlook_ends
 from breadline.need.yard import Count, Inspection, Yard
 
+# A mean of hives is written down to a tenth of a frame, and grams to about half a per cent.
+A_TENTH = 0.05
+ROUNDED = 0.005
+
 
 @dataclass(frozen=True)
 class Look:
@@ -94,12 +98,13 @@ def as_inspection(count: Count) -> Inspection:
 
 def same_look(a: Inspection, b: Inspection) -> bool:
     """Whether two inspections of one day are one look written down twice: what both tell is alike."""
-    if a.on != b.on:
+    if a.on != b.on or (a.boxes and b.boxes and a.boxes != b.boxes):
         return False
     one, other = _figures(a), _figures(b)
     both = one.keys() & other.keys()
     return bool(both) and all(
-        isclose(one[key][0], other[key][0], rel_tol=1e-9) and one[key][1] == other[key][1] for key in both
+        isclose(one[key][0], other[key][0], rel_tol=ROUNDED, abs_tol=A_TENTH) and one[key][1] == other[key][1]
+        for key in both
     )
 
 
