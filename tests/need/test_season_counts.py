@@ -154,4 +154,4 @@ def test_the_same_look_is_told_by_what_both_tell() -> None:
     assert not same_look(a, Inspection(MAY.on, 3, frames_of_brood=5.0))
     assert not same_look(a, replace(a, on=APRIL.on))
     assert same_look(replace(a, frames_of_bees=8.667), replace(a, frames_of_bees=8.7)), "a mean to a tenth"
-    assert not same_look(a, replace(a, boxes=("medium",))), "other boxes"
+    assert not same_look(as_inspection(MAY), replace(a, boxes=("medium",))), "other boxes"
