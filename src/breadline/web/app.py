@@ -15,7 +15,7 @@ from starlette.exceptions import HTTPException
 from breadline.errors import BreadlineError, InputToMend, OurFault
 from breadline.web.guard import SAFE_HEADERS, Guard
 from breadline.web.opened import BookShown, OpenBook
-from breadline.web.pages import evidence, figures, foretelling, season, straight_answer, yards
+from breadline.web.pages import evidence, figures, foretelling, rounds, season, straight_answer, yards
 from breadline.web.views import refused
 
 STATIC = Path(__file__).parent / "static"
@@ -40,7 +40,7 @@ def create_app(
     app.state.open_book = open_book or _book
     app.state.today = today
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
-    for screen in (yards, season, foretelling, straight_answer, evidence, figures):
+    for screen in (yards, season, rounds, foretelling, straight_answer, evidence, figures):
         app.include_router(screen.router)
     app.add_exception_handler(BreadlineError, _mend)
     app.add_exception_handler(HTTPException, _not_there)
