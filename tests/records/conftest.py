@@ -12,6 +12,7 @@ from sqlalchemy import Engine
 from breadline.need.yard import Bloom, Count, DegreeDays, Forage, Given, Goal, Health, Place, Yard
 from breadline.records.engine import open_book
 from breadline.records.outlooks import Shown
+from breadline.records.plans import Chosen
 
 SHOWN = Shown(
     shown_on=date(2026, 3, 10),
@@ -26,6 +27,23 @@ SHOWN = Shown(
     draws="invented",
     first=date(2026, 3, 10),
     bands={"adults": [[9000, 10000, 11000]], "brood": [[1, 2, 3]], "bread_g": [[0, 5, 9]]},
+)
+
+
+CHOSEN = Chosen(
+    chosen_on=date(2026, 3, 10),
+    asked='money = "US$"',
+    sentence="2 rounds of ½ patty (½ lb), 14 days apart",
+    break_even="Feeding at US$5.00 a colony pays if 3 more in a hundred colonies make grade.",
+    feed="patty",
+    colonies=24,
+    belief={"situation": "poor_spring", "fed_over_unfed": [0.84, 1.16, 1.62]},
+    prices={"money": "US$", "feed_kg": 3.2, "feed_year": 2026},
+    foretold={"gain": 4.0, "chance": 0.4},
+    seed=1,
+    program="0.0.0",
+    draws="invented",
+    rounds=((date(2026, 3, 12), 226.8), (date(2026, 3, 26), 226.8)),
 )
 
 

@@ -46,6 +46,16 @@ class YardLine:
     error: str | None
 
 
+@dataclass(frozen=True)
+class AtHand:
+    """What a plan for a yard goes by."""
+
+    yard: Yard  # from the first count of its season
+    newest: Yard  # from its newest count
+    weather: WeatherFile
+    shelf: Shelf
+
+
 class Book:
     """One book; opened afresh for each request, its answers kept by what they rest on."""
 
@@ -96,6 +106,27 @@ class Book:
             raise RecordError(str(self.path), "no yard is written down yet", "at least one", "Add one first")
         return str(listed[0].id)
 
+    def at_hand(self, yard_id: str) -> AtHand:
+        """The yard as known on the book's day, with the weather and the figures that a plan goes by.
+
+        Errors
+        ------
+        RecordError
+            If there is no such yard, or no weather is kept for it.
+        """
+        key = key_of(yard_id)
+        with looking(self._engine) as session:
+            known = yards.yard_as_known(session, key, self.today)
+            earlier = yards.looks_before(session, key, self.today)
+            kept = weather_kept.newest(session, key)
+            if kept is None:
+                raise no_weather(known.name)
+            file = _Kept(kept.name, kept.sha256, weather_kept.content(kept))
+            shelf = load(figure_edits.current_edits(session))
+        weather = _weather(file, known.place.latitude, known.place.longitude, known.today)
+        yard = begun_at_first_count(known, earlier, shelf.reader())
+        return AtHand(yard, known, weather, shelf)
+
     def season(self, yard_id: str) -> SeasonAnswer:
         """The answer for one yard, as of the book's day.
 
@@ -104,18 +135,13 @@ class Book:
         RecordError
             If there is no such yard, or no weather is kept for it.
         """
-        key = _key(yard_id)
+        key = key_of(yard_id)
         with looking(self._engine) as session:
             known = yards.yard_as_known(session, key, self.today)
             earlier = yards.looks_before(session, key, self.today)
             kept = weather_kept.newest(session, key)
             if kept is None:
-                raise RecordError(
-                    known.name,
-                    "no weather is kept for this yard",
-                    "a weather file of past years",
-                    "Add one with: breadline yards BOOK --add YARD.toml --weather FILE",
-                )
+                raise no_weather(known.name)
             file = _Kept(kept.name, kept.sha256, weather_kept.content(kept))
             edits = tuple(sorted(figure_edits.current_edits(session).items()))
             shelf = load(dict(edits))
@@ -257,7 +283,18 @@ def _weather(kept: _Kept, latitude: float, longitude: float | None, today: date)
     return replace(read, table=replace(read.table, station=station))
 
 
-def _key(yard_id: str) -> UUID:
+def no_weather(name: str) -> RecordError:
+    """What to do where no weather is kept for a yard."""
+    return RecordError(
+        name,
+        "no weather is kept for this yard",
+        "a weather file of past years",
+        "Add one with: breadline yards BOOK --add YARD.toml --weather FILE",
+    )
+
+
+def key_of(yard_id: str) -> UUID:
+    """The key of a yard as the tables have it; RecordError where it is none."""
     try:
         return UUID(yard_id)
     except ValueError:

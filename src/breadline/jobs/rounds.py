@@ -39,7 +39,6 @@ from breadline.plan.search import Look
 from breadline.plan.situation import situation_of
 from breadline.plan.syrup import Kind, SyrupRound, syrup_possible, syrup_rounds
 from breadline.plan.targets import last_day
-from breadline.plan.why import turns, why_best
 from breadline.weather.read import read_weather
 from breadline.weather.table import Note, SeasonWeather, WeatherFile
 
@@ -69,8 +68,6 @@ class RoundsAnswer:
     allowed: Allowed
     situation: Situation
     frames: float  # of bees, of the average colony on the last look [frames]
-    why: tuple[str, ...]
-    turns: tuple[str, ...]
     notes: tuple[str, ...]
     figures: tuple[FigureUsed, ...]
     seed: int
@@ -139,7 +136,6 @@ def rounds_answer(
     asked = _asked(yard, plan, prices, may)
     means = Means(parts=way.parts, on_look=way.on_look)
     answer = rounds(made.yard, asked, ensemble, reader, np.random.default_rng(way.seed + 2), means)
-    why = why_best(answer.found, answer.question, reader)
     return RoundsAnswer(
         yard=yard,
         plan=plan,
@@ -148,8 +144,6 @@ def rounds_answer(
         allowed=may,
         situation=situation,
         frames=frames,
-        why=why,
-        turns=turns(answer.found.flips, answer.question),
         notes=(*answer.notes, *told, *(note.said for note in made.notes)),
         figures=figures_used(shelf, reader.used),
         seed=way.seed,
@@ -176,6 +170,8 @@ def who_gets_it(told: RoundsAnswer, at: Ranked) -> Classes | None:
     """The classes of strength for a plan; None for "do nothing"."""
     if not at.plan.pieces:
         return None
+    if at.plan.way == told.answer.found.best.plan.way:
+        return told.answer.classes
     return classes(told.answer.question, at.plan, told.frames, told.reader, told.plan.hives)
 
 
@@ -276,6 +272,7 @@ def _asked(yard: Yard, plan: PlanFile, prices: Prices, may: Allowed) -> Asked:
         last_year=on_this_year(plan.last_year, yard.today, last_day(plan.target)),
         last_year_feed=plan.last_year_feed,
         graded=graded or each,
+        names=tuple(tag for tag, _ in plan.hives),
         losses=of.losses,
         honey_kg=of.honey_kg,
         unfed_frames=of.usual_frames,

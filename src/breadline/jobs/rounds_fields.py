@@ -68,10 +68,10 @@ class Money:
         if isinstance(value, str):
             raise table.error(key, f'"{value}" is text', f"a number, {unit}",
                               "Write the number alone; money and year stand at the top")  # fmt: skip
-        number = isinstance(value, int | float) and not isinstance(value, bool)
-        if number and (value < 0 or (value == 0 and not nought)):
+        number = value if isinstance(value, int | float) and not isinstance(value, bool) else 1.0
+        if number < 0 or (number == 0 and not nought):
             least = "0 or more" if nought else "above 0"
-            raise table.error(key, f"{value:g} is not a price", f"{least}, {unit}",
+            raise table.error(key, f"{number:g} is not a price", f"{least}, {unit}",
                               "Write what you are paid or were quoted, or leave the line out")  # fmt: skip
         amount = table.number(key, 0, 1e6, unit)
         if amount is None:

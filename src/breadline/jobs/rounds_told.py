@@ -35,8 +35,8 @@ def rounds_lines(told: RoundsAnswer) -> Iterator[Line]:
     )
     struck = [words.struck_line(told, one) for one in told.answer.found.struck]
     yield from _part("Struck out", [f"- {text}" for text in struck])
-    yield from _part("Why", [f"- {text}" for text in (*told.why, *words.missed_words(told))])
-    yield from _part("What turns the answer", [f"- {text}" for text in told.turns])
+    yield from _part("Why", [f"- {text}" for text in (*told.answer.why, *words.missed_words(told))])
+    yield from _part("What turns the answer", [f"- {text}" for text in told.answer.turns])
     best = told.plans[told.best_at]
     who = who_gets_it(told, best)
     yield from _part(
@@ -94,8 +94,8 @@ def _yard(told: RoundsAnswer) -> dict[str, Any]:
         "best": told.best_at,
         "plans": [plan_document(told, one) for one in told.plans],
         "struck": [plan_document(told, one) for one in found.struck],
-        "why": list(told.why),
-        "turns": list(told.turns),
+        "why": list(told.answer.why),
+        "turns": list(told.answer.turns),
         "missed": list(words.missed_words(told)),
         "who": None if who is None else who_document(told, best, who),
         "warnings": list(told.answer.warnings),

@@ -225,6 +225,41 @@ class BatchRow(Fact, Base):
     note: Mapped[str] = mapped_column(default="")
 
 
+class PlanRow(Fact, Base):
+    """A plan of feeding that was chosen for a yard; another one takes its place.
+
+    ``asked`` is the text of the plan file, ``belief`` what was believed of feeding then, ``prices``
+    those that it was chosen under and ``foretold`` what was told of it. They stay as they were,
+    whatever is believed or paid later, so that what was done can be held against them.
+    """
+
+    __tablename__ = "plan"
+    yard_id: Mapped[UUID] = mapped_column(Uuid, ForeignKey("yard.id"), index=True)
+    chosen_on: Mapped[date]
+    asked: Mapped[str]
+    sentence: Mapped[str]
+    break_even: Mapped[str]
+    feed: Mapped[str]
+    colonies: Mapped[int]
+    belief: Mapped[dict[str, Any]] = mapped_column(JSON)
+    prices: Mapped[dict[str, Any]] = mapped_column(JSON)
+    foretold: Mapped[dict[str, Any]] = mapped_column(JSON)
+    seed: Mapped[int]
+    program: Mapped[str]  # version of Breadline
+    draws: Mapped[str]  # digest of the parameters it drew from
+
+
+class RoundRow(Kept, Base):
+    """One round of a chosen plan; of "do nothing" there is none."""
+
+    __tablename__ = "round"
+    plan_id: Mapped[UUID] = mapped_column(Uuid, ForeignKey("plan.id"))
+    number: Mapped[int]
+    on: Mapped[date]
+    grams: Mapped[float]  # a colony [g]
+    __table_args__ = (UniqueConstraint("plan_id", "number"),)
+
+
 KEPT: tuple[type[Base], ...] = (
     Operation,
     YardRow,
@@ -240,4 +275,6 @@ KEPT: tuple[type[Base], ...] = (
     FeedRow,
     PriceRow,
     BatchRow,
+    PlanRow,
+    RoundRow,
 )

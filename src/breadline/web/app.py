@@ -25,6 +25,7 @@ from breadline.web.pages import (
     feed_recipe,
     figures,
     foretelling,
+    rounds,
     season,
     straight_answer,
     yards,
@@ -32,7 +33,7 @@ from breadline.web.pages import (
 from breadline.web.views import refused
 
 SCREENS = (
-    yards, season, feed, feed_recipe, feed_cheapest, feed_batch, feed_bought, feed_ingredients, foretelling,
+    yards, season, feed, feed_recipe, feed_cheapest, feed_batch, feed_bought, feed_ingredients, rounds, foretelling,
     straight_answer, evidence, figures,
 )  # fmt: skip
 STATIC = Path(__file__).parent / "static"

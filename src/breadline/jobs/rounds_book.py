@@ -1,0 +1,182 @@
+"""Rounds of a book of records: asked of its yards, the chosen plan kept, and held against what was done."""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+import numpy as np
+
+from breadline import __version__
+from breadline.errors import WeatherError
+from breadline.jobs.book import Book, key_of
+from breadline.jobs.foretelling import draws_version
+from breadline.jobs.rounds import RoundsAnswer, Way, day_of, rounds_answer
+from breadline.jobs.rounds_file import plan_from_text
+from breadline.jobs.rounds_told import plan_document
+from breadline.jobs.rounds_words import plan_name
+from breadline.knowledge.shelf import Shelf
+from breadline.need.words import counted, day_and_year
+from breadline.need.yard import Yard
+from breadline.plan.ranked import Ranked
+from breadline.records import figure_edits, outlooks, plans, weather_kept, yards
+from breadline.records.engine import looking, writing
+from breadline.records.plans import Chosen
+from breadline.records.tables import PlanRow
+
+NEAR = 5  # days off its day at which a round still counts as given [d]
+
+
+@dataclass(frozen=True)
+class RoundKept:
+    """A round of a kept plan, and what came of it."""
+
+    number: int
+    on: date
+    grams: float  # a colony, as planned [g]
+    given: float | None  # a colony; None where nothing was written down about its day [g]
+    given_on: date | None = None
+
+
+@dataclass(frozen=True)
+class PlanKept:
+    """The plan that holds for a yard, as it was chosen."""
+
+    id: str
+    chosen_on: date
+    asked: str
+    sentence: str
+    break_even: str
+    feed: str
+    colonies: int
+    belief: dict[str, Any]
+    prices: dict[str, Any]
+    foretold: dict[str, Any]
+    rounds: tuple[RoundKept, ...]
+    beside: tuple[tuple[date, float], ...]  # given and in no round: day, grams a colony [g]
+    changes: int  # plans of this yard before it
+
+    def done(self, today: date) -> str:
+        """What was done of it up to a day, in words."""
+        due = [one for one in self.rounds if one.on <= today]
+        if not self.rounds:
+            return "The plan is to do nothing." + (f" {self._beside()}" if self.beside else "")
+        if not due:
+            return f"Its first round is on {day_and_year(self.rounds[0].on)}."
+        given = sum(one.given is not None for one in due)
+        said = f"{given} of {counted(len(due), 'round')} due by now written down as given."
+        return f"{said} {self._beside()}".strip()
+
+    def _beside(self) -> str:
+        if not self.beside:
+            return ""
+        return f"{counted(len(self.beside), 'other feeding')} written down that the plan does not have."
+
+
+class RoundsBook(Book):
+    """A book as the rounds use it."""
+
+    def yard(self, yard_id: str) -> Yard:
+        """The yard as known on the book's day."""
+        with looking(self._engine) as session:
+            return yards.yard_as_known(session, key_of(yard_id), self.today)
+
+    def yard_ids(self) -> list[tuple[str, str, int]]:
+        """Key, name and colonies of every yard."""
+        with looking(self._engine) as session:
+            return [(str(row.id), row.name, row.colonies) for row in yards.yards(session)]
+
+    def stand(self, yard_id: str) -> str:
+        """What an answer for the yard goes by, in a word that changes when any of it does."""
+        key = key_of(yard_id)
+        with looking(self._engine) as session:
+            known = yards.yard_as_known(session, key, self.today)
+            earlier = yards.looks_before(session, key, self.today)
+            kept = weather_kept.newest(session, key)
+            edits = sorted(figure_edits.current_edits(session).items())
+        whole = f"{known}{earlier}{kept.sha256 if kept else ''}{edits}"
+        return hashlib.sha256(whole.encode()).hexdigest()
+
+    def rounds(self, yard_id: str, asked: str, way: Way | None = None) -> RoundsAnswer:
+        """The plans of a yard, from the text of a plan file.
+
+        Errors
+        ------
+        PlanError, RecordError, WeatherError
+            With what to mend.
+        """
+        there = self.at_hand(yard_id)
+        plan = plan_from_text(asked, self.today, "your plan")
+        try:
+            return rounds_answer(there.yard, there.weather, plan, there.shelf, way)
+        except WeatherError:
+            if there.yard is there.newest:
+                raise
+            return rounds_answer(there.newest, there.weather, plan, there.shelf, way)
+
+    def keep_plan(self, yard_id: str, told: RoundsAnswer, at: Ranked, because: str = "") -> PlanKept:
+        """Keep a plan as the one chosen for a yard, with the belief and prices it was chosen under."""
+        chosen = as_chosen(told, at, self._shelf())
+        with writing(self._engine) as session:
+            plans.keep_plan(session, key_of(yard_id), chosen, because)
+        kept = self.plan(yard_id)
+        assert kept is not None
+        return kept
+
+    def plan(self, yard_id: str) -> PlanKept | None:
+        """The plan that holds for a yard, beside what was given since; None where none was chosen."""
+        key = key_of(yard_id)
+        with looking(self._engine) as session:
+            row = plans.plan_of(session, key)
+            if row is None:
+                return None
+            pieces = plans.pieces(session, row.id)
+            given = [(one.on, one.grams) for one in outlooks.fed(session, key).given]
+            before = len(plans.plans_before(session, key)) - 1
+            return _kept(row, pieces, given, before)
+
+
+def as_chosen(told: RoundsAnswer, at: Ranked, shelf: Shelf) -> Chosen:
+    """A plan as it is kept."""
+    feed = told.answer.question.prices.feeds[at.plan.feed]
+    asked = told.plan.feeds[at.plan.feed]
+    ends = np.exp(np.quantile(feed.worth.gain, (0.05, 0.5, 0.95))).tolist()  # low, middle, high
+    work = told.plan.work
+    return Chosen(
+        chosen_on=told.yard.today,
+        asked=told.plan.text,
+        sentence=plan_name(told, at),
+        break_even=told.answer.break_even,
+        feed=feed.name if at.plan.pieces else "",
+        colonies=told.yard.colonies,
+        belief={"situation": told.situation,
+                "fed_over_unfed": [round(v, 3) for v in ends]},
+        prices={"money": asked.price.money, "feed_kg": round(asked.price.amount, 4),
+                "feed_year": asked.price.year, "wage": work.wage.amount},
+        foretold=plan_document(told, at),
+        seed=told.seed,
+        program=__version__,
+        draws=draws_version(shelf),
+        rounds=tuple((day_of(told, piece.day), piece.grams) for piece in at.plan.pieces),
+    )  # fmt: skip
+
+
+def _kept(
+    row: PlanRow, pieces: tuple[tuple[date, float], ...], given: list[tuple[date, float]], before: int
+) -> PlanKept:
+    """Each feeding counts for the round it is nearest to, within some days; the others stand beside."""
+    left = [one for one in given if one[0] >= row.chosen_on]
+    rounds = []
+    for number, (on, grams) in enumerate(pieces, 1):
+        near = sorted((abs((day - on).days), day, had) for day, had in left)
+        if near and near[0][0] <= NEAR:
+            _, day, had = near[0]
+            left.remove((day, had))
+            rounds.append(RoundKept(number, on, grams, had, day))
+        else:
+            rounds.append(RoundKept(number, on, grams, None))
+    return PlanKept(str(row.id), row.chosen_on, row.asked, row.sentence, row.break_even, row.feed,
+                    row.colonies, row.belief, row.prices, row.foretold, tuple(rounds),
+                    tuple(left), before)  # fmt: skip

@@ -1,0 +1,185 @@
+"""A plan as it is typed on the page: fields put together to a plan file's text, and taken apart."""
+
+from __future__ import annotations
+
+import json
+import re
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from breadline.need.yard import Aim, Yard
+
+KIND_OF_AIM: dict[Aim, str] = {
+    "frames": "frames", "splits": "splits", "nectar_flow": "honey_flow", "winter_bees": "winter_bees",
+    "keep_alive": "keep_alive",
+}  # fmt: skip
+KIND_WORDS = {
+    "frames": "Frames on a date",
+    "splits": "Splits",
+    "honey_flow": "A honey flow",
+    "winter_bees": "Winter bees",
+    "keep_alive": "Keep them alive",
+}
+_PLAIN = re.compile(r"[-+]?\d+(\.\d+)?|\d{4}-\d{2}-\d{2}|true|false")
+
+
+@dataclass(frozen=True)
+class Field:
+    """One field of the form: its place in the plan file, its words, and words to choose from."""
+
+    key: str  # "target.on"
+    words: str
+    hint: str = ""
+    choices: tuple[tuple[str, str], ...] = ()  # value, words
+
+
+@dataclass(frozen=True)
+class Part:
+    """Fields that belong together."""
+
+    head: str
+    fields: tuple[Field, ...]
+
+
+PER = (("lb", "a pound"), ("kg", "a kilogram"))
+DATE = "year-month-day"
+TARGETS: dict[str, tuple[Field, ...]] = {
+    "frames": (
+        Field("target.on", "By when", DATE),
+        Field("target.grade", "Frames of bees asked for"),
+        Field("target.fee", "Fee for a colony that makes it"),
+        Field("target.fee_year", "Year of the fee"),
+        Field(
+            "target.paid",
+            "Paid",
+            "",
+            (("hive_by_hive", "hive by hive"), ("sample_average", "by the sample's average")),
+        ),
+        Field("target.premium", "Premium a frame above it", "if any"),
+    ),
+    "splits": (
+        Field("target.on", "By when", DATE),
+        Field("target.brood", "Frames of brood for one split", "with what stays"),
+        Field("target.bees", "Frames of bees for one split", "with what stays"),
+        Field("target.value", "Value of a split"),
+    ),
+    "honey_flow": (
+        Field("target.on", "First day of the flow", DATE),
+        Field("target.until", "Last day", DATE),
+        Field("target.usual_lb", "Usual crop of a colony, lb"),
+        Field("target.price", "Price of honey"),
+        Field("target.per", "for", "", PER),
+    ),
+    "winter_bees": (
+        Field("target.on", "By when", DATE),
+        Field("target.grade", "Frames of bees to winter on"),
+        Field("target.value", "Value of a colony that winters"),
+    ),
+    "keep_alive": (
+        Field("target.on", "By when", DATE),
+        Field("target.grade", "As good as lost under, frames"),
+        Field("target.value", "Value of a colony"),
+    ),
+}
+REST: tuple[Part, ...] = (
+    Part("Feed", (
+        Field("feed.name", "Feed"),
+        Field("feed.price", "Price quoted"),
+        Field("feed.per", "for", "", PER),
+        Field("feed.patty_lb", "Patty, lb", "1 if you leave it out"),
+        Field("feed.sugar_pct", "Sugar in it, %", "if you know it"),
+    )),
+    Part("Work and drive", (
+        Field("work.minutes_colony", "Minutes a colony", "lid, smoke, drop, lid"),
+        Field("work.wage", "Wage an hour"),
+        Field("work.miles", "Miles, there and back"),
+        Field("work.mile", "Cost of a mile"),
+        Field("work.minutes_drive", "Minutes to drive"),
+    )),
+    Part("Money and stores", (
+        Field("money", "Money", "US$, EUR"),
+        Field("year", "Year of the prices"),
+        Field("rounds.honey_lb", "Stores of a colony, lb", "if you hefted some"),
+        Field("syrup.price", "Price of syrup"),
+        Field("syrup.per", "for", "", PER),
+        Field("syrup.sugar_pct", "Sugar in the syrup, %", "67 for 2:1"),
+    )),
+)  # fmt: skip
+TABLES = ("target", "work", "syrup", "rounds")
+
+
+def parts_of(kind: str) -> tuple[Part, ...]:
+    """The form for one kind of target."""
+    return (Part("What for", TARGETS[kind]), *REST)
+
+
+def kind_of(yard: Yard) -> str:
+    """What the yard's own goal asks for; frames where it has none."""
+    return "frames" if yard.goal is None else KIND_OF_AIM[yard.goal.aim]
+
+
+def first_typed(yard: Yard, kind: str, today: date) -> dict[str, str]:
+    """What the form holds before anybody typed: the yard's own goal, and this year; no price."""
+    typed = {
+        "year": str(today.year),
+        "feed.name": "Protein feed",
+        "money": "US$" if yard.place.country == "US" else "",
+    }
+    goal = yard.goal
+    if goal is not None and KIND_OF_AIM[goal.aim] == kind:
+        typed["target.on"] = "" if goal.on is None else goal.on.isoformat()
+        if goal.frames is not None:
+            typed["target.grade" if kind != "splits" else "target.bees"] = f"{goal.frames:g}"
+    return typed
+
+
+def text_of(kind: str, typed: Mapping[str, str]) -> str:
+    """The plan file that the fields say; what was pasted comes before them."""
+    if pasted := typed.get("file", "").strip():
+        return pasted.replace("\r\n", "\n") + "\n"
+    known = [field.key for part in parts_of(kind) for field in part.fields]
+    said = {key: typed[key].strip() for key in known if typed.get(key, "").strip()}
+    lines = [f"{key} = {_value(key, said[key])}" for key in ("money", "year") if key in said]
+    for table in TABLES:
+        own = [f'kind = "{kind}"'] if table == "target" else []
+        own += _lines(said, table)
+        if own and (table != "syrup" or "syrup.price" in said):
+            lines += ["", f"[{table}]", *own]
+    if "feed.price" in said:
+        lines += ["", "[[feed]]", *_lines(said, "feed")]
+    return "\n".join(lines) + "\n"
+
+
+def typed_of(text: str) -> tuple[str, dict[str, str]]:
+    """Kind and fields of a plan file; the whole text as pasted where it says more than the form asks."""
+    data = tomllib.loads(text)
+    kind = str(data.get("target", {}).get("kind", "frames"))
+    known = {field.key for part in parts_of(kind) for field in part.fields}
+    feeds = data.get("feed", [])
+    tables = {**{name: data.get(name, {}) for name in TABLES}, "feed": feeds[0] if feeds else {}}
+    flat = {f"{name}.{key}": value for name, table in tables.items() for key, value in table.items()}
+    flat = {key: value for key, value in flat.items() if key != "target.kind"}
+    flat |= {key: data[key] for key in ("money", "year") if key in data}
+    typed = {key: _said(value) for key, value in flat.items() if key in known}
+    more = set(flat) - known or set(data) - {*TABLES, "feed", "money", "year"} or len(feeds) > 1
+    return kind, typed | ({"file": text} if more else {})
+
+
+def _lines(said: Mapping[str, str], table: str) -> list[str]:
+    return [
+        f"{key.partition('.')[2]} = {_value(key, value)}"
+        for key, value in said.items() if key.startswith(f"{table}.")
+    ]  # fmt: skip
+
+
+def _value(key: str, value: str) -> str:
+    """A number or date as such, anything else as text, so that the file's own checks say what is wrong."""
+    if key not in ("money", "feed.name") and _PLAIN.fullmatch(value):
+        return value
+    return json.dumps(value, ensure_ascii=False).replace("\x7f", "\\u007f")
+
+
+def _said(value: object) -> str:
+    return f"{value:g}" if isinstance(value, float) else str(value)

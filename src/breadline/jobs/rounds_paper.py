@@ -1,0 +1,212 @@
+"""Chosen plans as paper: truck sheets, the order list, labels and the calendar file."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date, datetime
+from math import inf
+
+from breadline.errors import PlanError
+from breadline.jobs.rounds import RoundsAnswer, day_of, syrup_beside, who_gets_it
+from breadline.knowledge.ingredient import Price
+from breadline.plan.classes import Band, Classes
+from breadline.plan.mixing_days import MixingDay, mixing_days
+from breadline.plan.money import Amount
+from breadline.plan.order import FeedToOrder, Order, SyrupToOrder, order
+from breadline.plan.paper import Load, RoundVisit, usual_spare
+from breadline.plan.portions import Step
+from breadline.plan.ranked import Ranked
+from breadline.plan.ruled_out import first_pollen
+from breadline.plan.truck_days import round_visits, truck_days
+from breadline.sheets.calendar_file import (
+    calendar_file,
+    look_entries,
+    mixing_entries,
+    round_entries,
+    stop_entries,
+)
+from breadline.sheets.labels import box_labels, hive_labels, label_sheets, labels_printed
+from breadline.sheets.letterhead import Paper
+from breadline.sheets.order_list import order_list
+from breadline.sheets.truck_sheet import truck_sheet
+
+ALL = (Band(0.0, inf, "full", 1.0),)
+A_BOX = 20  # patties packed in one box, where the box is not known
+STOP_SIGNS = "Fresh pollen round the brood in most hives, bees in with pollen, settled weather"
+
+
+@dataclass(frozen=True)
+class Chosen:
+    """One yard's answer and the plan that is taken of it."""
+
+    told: RoundsAnswer
+    at: Ranked
+
+
+@dataclass(frozen=True)
+class Papers:
+    """Everything that is printed of the chosen plans."""
+
+    loads: tuple[Load, ...]
+    order: Order
+    mixing: tuple[MixingDay, ...]
+    chosen: tuple[Chosen, ...]
+    paper: Paper
+
+    @property
+    def country(self) -> str | None:
+        """Of the first yard; all yards of an operation are taken to lie in one."""
+        return self.chosen[0].told.yard.place.country
+
+
+def papers(chosen: Sequence[Chosen]) -> Papers:
+    """Visits of all yards as loads in driving order, the order list and the mixing days.
+
+    Errors
+    ------
+    PlanError
+        If every plan is to do nothing, or a piece is smaller than people cut.
+    """
+    fed = tuple(one for one in chosen if one.at.plan.pieces)
+    if not fed:
+        raise PlanError("plan", "is to do nothing", "a plan with rounds", "There is nothing to print")
+    visits = [visit for one in fed for visit in visits_of(one)]
+    plan, told = fed[0].told.plan, fed[0].told
+    spare = plan.rounds.spare if plan.rounds.spare is not None else usual_spare(told.reader)
+    loads = truck_days(visits, spare, plan.drive)
+    feed = plan.feeds[fed[0].at.plan.feed]
+    price = Price(feed.price.amount, feed.price.money, feed.price.year, feed.box_kg)
+    ordered = order(loads, FeedToOrder(feed.name, price), _syrup(told))
+    paper: Paper = "us-letter" if told.yard.place.country in ("US", "CA", "MX", None) else "a4"
+    return Papers(loads, ordered, mixing_days(loads, plan.rounds.mix_days_before), fed, paper)
+
+
+def visits_of(one: Chosen) -> tuple[RoundVisit, ...]:
+    """The rounds of a yard, with who gets what, the syrup beside them and what to look at."""
+    told, may = one.told, one.told.allowed
+    who = who_gets_it(told, one.at)
+    combine = () if who is None else who.combine
+    yard = RoundVisit(
+        yard=told.yard.name,
+        round=1,
+        on=told.yard.today,
+        steps=(Step(0.0, 0.0),),
+        counts=(max(0, told.yard.colonies - len(combine)),),
+        patty=may.patty,
+        days=may.limit.days,
+        beetle_rule=may.limit.rule.why,
+        look_at=_looks(one),
+        rim=may.rim.needed if told.plan.rounds.rim is None else told.plan.rounds.rim,
+        combine=combine,
+        place=told.yard.place,
+    )
+    pieces = [(day_of(told, piece.day), piece.grams) for piece in one.at.plan.pieces]
+    visits = round_visits(yard, bands_of(who), pieces)
+    beside = syrup_beside(told, one.at)
+    if not beside:
+        return visits
+    return tuple(
+        replace(visit, light=visit.colonies if sugar.sugar_kg else 0, syrup_each_l=sugar.litres,
+                dry_sugar_each_g=1000.0 * sugar.sugar_kg if sugar.dry else 0.0)
+        for visit, sugar in zip(visits, beside, strict=True)
+    )  # fmt: skip
+
+
+def bands_of(who: Classes | None) -> Sequence[Band]:
+    """The classes; a full piece for all where a keeper takes a plan that the search would give to none."""
+    return who.bands if who is not None and any(band.gets != "none" for band in who.bands) else ALL
+
+
+def _looks(one: Chosen) -> tuple[str, ...]:
+    rule = (
+        ("a fresh arc of pollen: no piece for that hive",)
+        if one.at.plan.by_rule
+        else ("fresh arcs of pollen",)
+    )
+    beetles = ("maggots in what is left",) if one.told.allowed.beetles != "none" else ()
+    return (*rule, "what is left of the last piece", *beetles)
+
+
+def _syrup(told: RoundsAnswer) -> SyrupToOrder | None:
+    syrup = told.plan.syrup
+    if syrup is None:
+        return None
+    kg = told.plan.syrup_kg_litre
+    a_litre = None if kg is None else Amount(syrup.price.amount * kg, syrup.price.money, syrup.price.year)
+    return SyrupToOrder(f"syrup, {round(100 * syrup.sugar)} % sugar", a_litre)
+
+
+def files_of(of: Papers, stamp: datetime, key: str, changes: int = 0) -> dict[str, bytes]:
+    """Every file by its name: a truck sheet a load, the order list, labels of each round, the calendar.
+
+    Parameters
+    ----------
+    of
+        The papers.
+    stamp
+        When they are written, with its zone.
+    key, changes
+        What tells the plan from others in a calendar, and how often it was changed.
+    """
+    found = {truck_name(n, load): truck_sheet(load, of.paper) for n, load in enumerate(of.loads, 1)}
+    found["order-list.pdf"] = order_file(of)
+    for number in sorted({load.round for load in of.loads}):
+        found[f"labels-round-{number}.pdf"] = label_file(of, number)
+    found["rounds.ics"] = calendar_of(of, stamp, key, changes)
+    return found
+
+
+def truck_name(n: int, load: Load) -> str:
+    """Of a truck sheet's file: number, round and day."""
+    return f"truck-{n:02d}-round-{load.round}-{load.on.isoformat()}.pdf"
+
+
+def order_file(of: Papers) -> bytes:
+    """The order list (PDF)."""
+    return order_list(of.order, of.loads[0].patty.units, of.chosen[0].told.yard.today, of.paper)
+
+
+def label_file(of: Papers, number: int) -> bytes:
+    """Labels of a round (PDF): of the hives that were graded, else of the boxes packed for each yard.
+
+    Errors: PlanError if there is no such round.
+    """
+    loads = [load for load in of.loads if load.round == number]
+    if not loads:
+        raise PlanError("round", f"there is no round {number}", f"1 to {of.loads[-1].round}")
+    hives = {one.told.yard.name: one.told.plan.hives for one in of.chosen}
+    labels = [
+        label for load in loads for visit in load.visits for label in hive_labels(visit, hives[visit.yard])
+    ]
+    if not labels:
+        labels = [label for load in loads for label in box_labels(load, _a_box(of, load))]
+    sheet = label_sheets()["letter_30" if of.paper == "us-letter" else "a4_21"]
+    return labels_printed(labels, sheet, loads[0].on)
+
+
+def _a_box(of: Papers, load: Load) -> int:
+    one = of.chosen[0]
+    box = one.told.plan.feeds[one.at.plan.feed].box_kg
+    return A_BOX if box is None else max(1, int(1000.0 * box / load.patty.mass_g + 1e-9))
+
+
+def calendar_of(of: Papers, stamp: datetime, key: str, changes: int = 0) -> bytes:
+    """The calendar file: rounds, mixing days, when to look again and when to ask whether to stop."""
+    stops = [(one.told.yard.name, on, STOP_SIGNS) for one in of.chosen if (on := stop_from(one)) is not None]
+    entries = [
+        *round_entries(of.loads),
+        *look_entries(of.loads),
+        *mixing_entries(of.mixing),
+        *stop_entries(stops),
+    ]
+    names = ", ".join(one.told.yard.name for one in of.chosen)
+    return calendar_file(key, f"Rounds: {names}", entries, stamp, changes)
+
+
+def stop_from(one: Chosen) -> date | None:
+    """From which day it is looked at whether to stop: first reliable pollen while rounds are left."""
+    told = one.told
+    on = first_pollen(told.yard, told.answer.question.ensemble, told.reader)
+    last = day_of(told, one.at.plan.pieces[-1].day)
+    return on if on is not None and told.yard.today <= on <= last else None

@@ -1,0 +1,126 @@
+"""When to stop: bees counted at the entrance, fresh arcs, weather; the season model run again on it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import Any
+
+from breadline.errors import PlanError
+from breadline.jobs.rounds_file import FeedAsked, PlanFile
+from breadline.jobs.season import season_answer
+from breadline.knowledge.shelf import Shelf, load
+from breadline.need.words import day_and_year
+from breadline.need.yard import Yard
+from breadline.pictures.wording import units_of
+from breadline.plan.costs import labour_a_round, travel_a_round
+from breadline.plan.cuts import usual_patty
+from breadline.plan.entrance_count import EntranceCount, forage_counted
+from breadline.plan.stop import Remaining, Signs, Stop, arcs_seen, decide
+from breadline.weather.table import WeatherFile
+
+SHAPE = "breadline.stop/1"
+NO_PLAN = "$"  # whose money stands beside a saving of nothing
+
+
+@dataclass(frozen=True)
+class Left:
+    """What is still to come of the plan."""
+
+    rounds: int = 0
+    piece: float = 1.0  # of a colony in each [patties]
+    plan: PlanFile | None = None
+
+
+@dataclass(frozen=True)
+class StopTold:
+    """The decision on a yard, and what it goes by."""
+
+    yard: Yard
+    signs: Signs
+    stop: Stop
+    note: str = ""  # why the season model was not run again; empty where it was
+
+
+def stop_answer(
+    yard: Yard, signs: Signs, left: Left, weather: WeatherFile | None = None, shelf: Shelf | None = None
+) -> StopTold:
+    """Whether to stop feeding a yard, by what was seen, and what that saves.
+
+    Where weather is at hand the season model is run again on the new count.
+
+    Errors
+    ------
+    YardError, PlanError
+        For a count that cannot be, or rounds left without a plan to say what they cost.
+    """
+    shelf = shelf or load()
+    reader = shelf.reader()
+    note = ""
+    if weather is None:
+        note = "The season model was not run again: no weather was given."
+    elif signs.count is not None:
+        threshold = signs.threshold or reader.typical("stop.pollen_share")
+        arcs = {"most": True, "none": False}.get(arcs_seen(signs, reader))
+        forage = forage_counted(yard.forage, signs.count, threshold, arcs)
+        answer = season_answer(replace(yard, forage=forage), weather, shelf)
+        short = None if answer.outlook is None else answer.outlook.short_from
+        if short is None:
+            note = answer.no_outlook or "The season model does not fit this yard; it was left out."
+        else:
+            signs = replace(signs, short_if_stopped=short.chance)
+    return StopTold(yard, signs, decide(signs, _remaining(yard, left, shelf), reader), note)
+
+
+def _remaining(yard: Yard, left: Left, shelf: Shelf) -> Remaining:
+    if not left.rounds:
+        return Remaining(0, yard.colonies, 0.0, NO_PLAN, 0.0)
+    if left.plan is None:
+        raise PlanError("rounds left", "there is no plan that says what they cost", "a plan file",
+                        "Name it with --plan, or leave the rounds out")  # fmt: skip
+    plan, reader = left.plan, shelf.reader()
+    feed: FeedAsked = plan.feeds[0]
+    grams = left.piece * (feed.patty_g or usual_patty(units_of(yard.place.country), reader).mass_g)
+    each = (
+        feed.price.amount * grams / 1000.0
+        + labour_a_round(plan.work)
+        + travel_a_round(plan.work, yard.colonies)
+    )
+    return Remaining(left.rounds, yard.colonies, each, feed.price.money, grams)
+
+
+def entrance(yard: Yard, bees_in: int, with_pollen: int, minutes: float | None, hives: int) -> EntranceCount:
+    """A count of the yard's day."""
+    return EntranceCount(yard.today, bees_in, with_pollen, minutes, hives)
+
+
+def stop_lines(told: StopTold) -> Iterator[tuple[str, str]]:
+    """The decision for a terminal."""
+    yield "bold", f"{told.yard.name}, {day_and_year(told.yard.today)}"
+    yield "bold", told.stop.sentence
+    yield "", ""
+    yield from (("", f" - {reason}.") for reason in told.stop.reasons)
+    if told.note:
+        yield "dim", told.note
+
+
+def stop_document(told: StopTold) -> dict[str, Any]:
+    """The decision for other programs."""
+    saving, count = told.stop.saving, told.signs.count
+    return {
+        "shape": SHAPE,
+        "yard": told.yard.name,
+        "today": told.yard.today.isoformat(),
+        "decision": told.stop.decision,
+        "sentence": told.stop.sentence,
+        "reasons": list(told.stop.reasons),
+        "count": None if count is None else {
+            "bees_in": count.bees_in, "with_pollen": count.with_pollen, "share": round(count.share, 4),
+            "low": round(count.range[0], 4), "high": round(count.range[1], 4),
+        },
+        "saving": None if saving is None else {
+            "money": round(saving.money, 2), "feed_g": round(saving.feed_g, 1),
+        },
+        "short_if_stopped": told.signs.short_if_stopped,
+        "note": told.note,
+    }  # fmt: skip

@@ -1,0 +1,254 @@
+"""Rounds: ask for plans, watch the search, choose one, its paper, and when to stop."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from typing import Annotated, Any, cast
+from urllib.parse import urlencode
+
+from fastapi import APIRouter, Form, Request
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
+from markupsafe import Markup
+
+from breadline.errors import BreadlineError, InputToMend, PlanError
+from breadline.jobs import rounds_form, rounds_paper
+from breadline.jobs import rounds_words as said
+from breadline.jobs.rounds import RoundsAnswer, Way, day_of, who_gets_it
+from breadline.jobs.rounds_book import PlanKept, RoundsBook
+from breadline.jobs.rounds_file import plan_from_text
+from breadline.need.words import counted, day_and_year, in_hundred, short_day
+from breadline.need.yard import Yard
+from breadline.pictures.gain_mark import common_ends, gain_mark
+from breadline.plan.ranked import Ranked
+from breadline.web.opened import book_of
+from breadline.web.pages.rounds_stop import stop_shown
+from breadline.web.searches import Search, Searches
+from breadline.web.views import page
+
+router = APIRouter()
+HERE = "/rounds"
+WAIT_S = 0.4  # a quick search needs no page that waits [s]
+KINDS_OF_FILE = {"pdf": "application/pdf", "ics": "text/calendar; charset=utf-8"}
+
+
+@dataclass(frozen=True)
+class Row:
+    """One plan of the table, in words and shapes."""
+
+    n: int
+    name: str
+    feed: str
+    when: str
+    gain: str
+    range: str
+    chance: str
+    cost: str
+    needs: str
+    best: bool
+    mark: Markup | str = ""
+
+
+@router.get("/rounds")
+def yards(request: Request) -> HTMLResponse:
+    """Every yard with the plan that was chosen for it."""
+    book = rounds_book(request)
+    rows = []
+    for key, name, colonies in book.yard_ids():
+        kept = book.plan(key)
+        done = "" if kept is None else kept.done(book.today)
+        rows.append((key, name, counted(colonies, "colony", "colonies"), kept, done))
+    return page("rounds_yards.html", HERE, book.operation_name, rows=rows)
+
+
+@router.get("/rounds/{yard_id}")
+def ask(request: Request, yard_id: str) -> HTMLResponse:
+    """The plan that was chosen, whether to stop, and the form that asks for plans."""
+    book = rounds_book(request)
+    yard, kept = book.yard(yard_id), book.plan(yard_id)
+    stop = stop_shown(book, yard_id, kept, dict(request.query_params))
+    kind = rounds_form.kind_of(yard)
+    typed: dict[str, str] = {}
+    if kept is not None:
+        kind, typed = rounds_form.typed_of(kept.asked)
+    if (chosen := request.query_params.get("kind", "")) in rounds_form.KIND_WORDS and chosen != kind:
+        kind, typed = chosen, {key: value for key, value in typed.items() if not key.startswith("target.")}
+        typed.pop("file", None)
+    typed = {**rounds_form.first_typed(yard, kind, book.today), **typed}
+    return _asked(book, yard_id, yard, (kind, typed), kept=kept, stop=stop)
+
+
+@router.get("/rounds/{yard_id}/plans")
+def plans(request: Request, yard_id: str) -> Response:
+    """The plans worth a look; while the search runs, how far it is."""
+    book = rounds_book(request)
+    yard = book.yard(yard_id)
+    typed = {key: value[:20_000] for key, value in request.query_params.items()}
+    kind = typed.get("kind", "frames")
+    kind = kind if kind in rounds_form.KIND_WORDS else "frames"
+    text = rounds_form.text_of(kind, typed)
+    try:
+        plan_from_text(text, book.today, "your plan")
+        search = searched(request, book, yard_id, text)
+        if not search.done(WAIT_S):
+            return page("rounds_wait.html", HERE, book.operation_name, yard=yard, looks=list(search.looks))
+        answer = search.answer
+    except InputToMend as error:
+        return _asked(book, yard_id, yard, (kind, typed), error=error)
+    return answered(book.operation_name, yard_id, answer, urlencode(typed))
+
+
+@router.post("/rounds/{yard_id}/choose")
+def choose(
+    request: Request,
+    yard_id: str,
+    asked: Annotated[str, Form()] = "",
+    at: Annotated[str, Form()] = "",
+) -> Response:
+    """Keep a plan as the one chosen, with the belief and prices it was chosen under."""
+    book = rounds_book(request)
+    told = _waited(request, book, yard_id, asked.replace("\r\n", "\n"))
+    if not at.isdecimal():
+        raise PlanError(
+            "plan", f'"{at}" is no number', "the number of a plan on the list", "Go back and choose"
+        )
+    book.keep_plan(yard_id, told, told.taken(int(at)))
+    return RedirectResponse(f"/rounds/{yard_id}#chosen", 303)
+
+
+@router.get("/rounds/{yard_id}/paper/{name}")
+def paper(request: Request, yard_id: str, name: str) -> Response:
+    """A truck sheet, the order list, labels or the calendar of the chosen plan."""
+    book = rounds_book(request)
+    kept = book.plan(yard_id)
+    if kept is None:
+        raise PlanError(
+            "plan", "none is chosen for this yard", "a chosen plan", "Ask for plans and choose one"
+        )
+    told = _waited(request, book, yard_id, kept.asked)
+    of = rounds_paper.papers([rounds_paper.Chosen(told, _as_kept(told, kept))])
+    made = rounds_paper.files_of(of, datetime.now(UTC), yard_id, kept.changes)
+    if name not in made:
+        raise InputToMend(
+            name, "there is no such sheet", f"one of {', '.join(made)}", "Go back to the yard's rounds"
+        )
+    kind = KINDS_OF_FILE[name.rpartition(".")[2]]
+    return Response(
+        made[name], media_type=kind, headers={"Content-Disposition": f'inline; filename="{name}"'}
+    )
+
+
+def rounds_book(request: Request) -> RoundsBook:
+    """The book of this app as rounds use it."""
+    book = cast(Any, book_of(request))
+    return RoundsBook(book.path, book.today)
+
+
+def searched(request: Request, book: RoundsBook, yard_id: str, text: str) -> Search:
+    """The search of a plan, begun where it does not run yet; another count or edit begins another."""
+    state = request.app.state
+    if not hasattr(state, "searches"):
+        state.searches = Searches()
+    key = (yard_id, text, book.stand(yard_id))
+    searches = cast(Searches, state.searches)
+    return searches.of(key, lambda on_look: book.rounds(yard_id, text, Way(on_look=on_look)))
+
+
+def _waited(request: Request, book: RoundsBook, yard_id: str, text: str) -> RoundsAnswer:
+    return searched(request, book, yard_id, text).answer
+
+
+def _as_kept(told: RoundsAnswer, kept: PlanKept) -> Ranked:
+    """The chosen plan among those of today's search."""
+    wanted = [(one.on, round(one.grams, 3)) for one in kept.rounds]
+    for one in (*told.plans, *told.answer.found.finalists):
+        if [(day_of(told, p.day), round(p.grams, 3)) for p in one.plan.pieces] == wanted:
+            return one
+    raise PlanError("plan", "what is known of the yard has changed since it was chosen", "a plan of today",
+                    "Ask for plans again and choose one")  # fmt: skip
+
+
+def _asked(
+    book: RoundsBook,
+    yard_id: str,
+    yard: Yard,
+    form: tuple[str, Mapping[str, str]],
+    error: BreadlineError | None = None,
+    kept: PlanKept | None = None,
+    stop: Mapping[str, Any] | None = None,
+) -> HTMLResponse:
+    """The form with what was typed; nothing is lost where it is refused."""
+    kind, typed = form
+    return page(
+        "rounds_ask.html", HERE, book.operation_name, status=422 if error else 200, yard=yard,
+        kind=kind, kinds=rounds_form.KIND_WORDS, parts=rounds_form.parts_of(kind), typed=typed, error=error,
+        yard_id=yard_id, wrong=_field(error), today=book.today, stop=stop,
+        kept=None if kept is None else _kept_shown(kept, book),
+        file=typed.get("file", ""),
+    )  # fmt: skip
+
+
+def _field(error: BreadlineError | None) -> str:
+    """Which field an error is about: "fee", "on"; empty where it is not one."""
+    return "" if error is None else error.where.rpartition(", ")[2]
+
+
+def _kept_shown(kept: PlanKept, book: RoundsBook) -> dict[str, Any]:
+    today = book.today
+    rounds = [
+        {
+            "n": one.number,
+            "on": day_and_year(one.on),
+            "given": (
+                f"given {short_day(one.given_on, today)}" if one.given_on is not None
+                else "not written down" if one.on <= today else "to come"
+            ),
+        }
+        for one in kept.rounds
+    ]  # fmt: skip
+    papers = [("order-list.pdf", "Order list"), ("rounds.ics", "Calendar file")]
+    papers += [(f"labels-round-{one.number}.pdf", f"Labels, round {one.number}") for one in kept.rounds]
+    trucks = [
+        (
+            f"truck-{one.number:02d}-round-{one.number}-{one.on.isoformat()}.pdf",
+            f"Truck sheet, round {one.number}",
+        )
+        for one in kept.rounds
+    ]
+    return {"plan": kept, "chosen_on": day_and_year(kept.chosen_on), "done": kept.done(today),
+            "rounds": rounds,
+            "papers": [*trucks, *papers] if kept.rounds else []}  # fmt: skip
+
+
+def answered(operation: str, yard_id: str, told: RoundsAnswer, query: str) -> HTMLResponse:
+    """The plans as a page: break-even first, then what to do, the plans, and what it all rests on."""
+    best = told.plans[told.best_at]
+    who = who_gets_it(told, best)
+    found = told.answer.found
+    looks = ", ".join(f"{look.plans:,} plans in {look.members:,} seasons" for look in found.looks)
+    return page(
+        "rounds.html", HERE, operation,
+        yard=told.yard, yard_id=yard_id, told=told, query=query, rows=rows(told), best=best,
+        aim=said.aim_words(told.plan.target), decision=said.decision(told),
+        chance_head=said.chance_head(told.plan.target),
+        chance=in_hundred(best.chance), when=said.when_words(told, best),
+        crew=said.crew_words(told, best, who), who=said.who_words(told, who),
+        struck=[said.struck_line(told, one) for one in found.struck], missed=said.missed_words(told),
+        pieces=(said.piece_words(told), *told.allowed.said), looks=looks, saving=f"{found.saving:.1f}",
+    )  # fmt: skip
+
+
+def rows(told: RoundsAnswer) -> list[Row]:
+    """The table of plans, "do nothing" first."""
+    ends = common_ends([(one.gain_low, one.gain_high) for one in told.plans if one.plan.pieces])
+    found = []
+    for n, one in enumerate(told.plans):
+        mark = Markup(gain_mark(one.gain_low, one.gain, one.gain_high, ends)) if one.plan.pieces else ""
+        found.append(
+            Row(n, said.plan_name(told, one), said.feed_name(told, one), said.when_words(told, one),
+                said.gain_words(told, one), said.range_words(told, one), in_hundred(one.chance),
+                said.money(told, one.cost.total) if one.plan.pieces else "–", said.needs_words(told, one),
+                n == told.best_at, mark)
+        )  # fmt: skip
+    return found

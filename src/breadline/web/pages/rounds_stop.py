@@ -1,0 +1,84 @@
+"""When to stop, on the page: the count at the entrance as typed, and the decision on it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from breadline.errors import InputToMend, YardError
+from breadline.jobs.rounds_book import PlanKept, RoundsBook
+from breadline.jobs.rounds_file import plan_from_text
+from breadline.jobs.rounds_stop import Left, entrance, stop_answer
+from breadline.plan.stop import Signs
+
+FIELDS = (
+    ("bees_in", "Bees that came in", "count 200 or more"),
+    ("with_pollen", "of them with pollen", ""),
+    ("minutes", "Minutes counted", "if you noted them"),
+    ("hives", "Hives counted at", "1 if you leave it out"),
+    ("arcs", "Hives with a fresh arc of pollen", "if you opened some"),
+    ("looked", "of hives looked in", ""),
+    ("flying", "Flying days in the next 7", "by the forecast"),
+    ("threshold", "Your own threshold, %", "if you have one"),
+)
+
+
+def stop_shown(
+    book: RoundsBook, yard_id: str, kept: PlanKept | None, asked: Mapping[str, str]
+) -> dict[str, Any]:
+    """The form of the stop, and the answer where something was typed."""
+    typed = {key: asked.get(key, "").strip()[:40] for key, _, _ in FIELDS}
+    shown: dict[str, Any] = {"fields": FIELDS, "typed": typed, "told": None, "error": None}
+    if not any(typed.values()):
+        return shown
+    try:
+        there = book.at_hand(yard_id)
+        left = Left()
+        if kept is not None and kept.rounds:
+            ahead = [one for one in kept.rounds if one.on >= book.today]
+            # What is left is priced as it was chosen, though its target may have passed since.
+            plan = plan_from_text(kept.asked, kept.chosen_on, "your plan")
+            patty = plan.feeds[0].patty_g
+            piece = kept.rounds[-1].grams / patty if patty else 1.0
+            left = Left(len(ahead), piece, plan)
+        shown["told"] = stop_answer(
+            there.newest, _signs(there.newest, typed), left, there.weather, there.shelf
+        )
+    except InputToMend as error:
+        shown["error"] = error
+    return shown
+
+
+def _signs(yard: Any, typed: Mapping[str, str]) -> Signs:
+    bees, pollen = _whole(typed, "bees_in"), _whole(typed, "with_pollen")
+    count = None
+    if bees is not None or pollen is not None:
+        if bees is None or pollen is None:
+            missing = "bees_in" if bees is None else "with_pollen"
+            raise YardError(
+                missing, "is missing", "both: bees that came in, and those with pollen", "Count again"
+            )
+        minutes = _number(typed, "minutes")
+        count = entrance(yard, bees, pollen, minutes, _whole(typed, "hives") or 1)
+    arcs, looked = _whole(typed, "arcs"), _whole(typed, "looked")
+    share = _number(typed, "threshold")
+    return Signs(count, None, yard.forage.coming_in if count is None else None, arcs, looked or 0,
+                 _whole(typed, "flying"), None if share is None else share / 100.0)  # fmt: skip
+
+
+def _number(typed: Mapping[str, str], key: str) -> float | None:
+    text = typed[key]
+    if not text:
+        return None
+    try:
+        return float(text)
+    except ValueError:
+        do = "Write a decimal point, not a comma" if "," in text else "Type the number alone"
+        raise YardError(key, f'"{text}" is not a number', "a number", do) from None
+
+
+def _whole(typed: Mapping[str, str], key: str) -> int | None:
+    value = _number(typed, key)
+    if value is not None and (value != int(value) or value < 0):
+        raise YardError(key, f"{value:g} is not a count", "a whole number, 0 or more")
+    return None if value is None else int(value)
