@@ -101,6 +101,9 @@ EXAMPLE = ["examples/first-yard/yard.toml", "--weather", "examples/first-yard/we
         ["ration", "solve", "{at_odds}"],
         ["ration", "batch", RECIPE, "--out", "{sheet}"],
         ["rounds", "search", *ROUNDS],
+        ["rounds", "plan", *ROUNDS],
+        ["rounds", "sheet", *ROUNDS, "--out", "{sheet}"],
+        ["rounds", "stop", ROUNDS[0], "--bees-in", "200", "--with-pollen", "90", "--arcs", "6/6"],
     ],
     ids=lambda typed: "-".join(word for word in typed[:3] if word.strip("{}-_").isalpha()),
 )

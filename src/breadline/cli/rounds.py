@@ -2,17 +2,31 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
+from datetime import UTC, datetime
 from pathlib import Path
+from uuid import uuid4
 
 from rich.console import Console
 from rich.status import Status
 
 from breadline.cli.printed import FIRST_SEASON, say, shown, told
+from breadline.errors import PlanError, RecordError, YardError
+from breadline.jobs import rounds_full as full
+from breadline.jobs import rounds_paper, rounds_stop
 from breadline.jobs.rounds import SEED, RoundsAnswer, Way, rounds_from_files
+from breadline.jobs.rounds_book import RoundsBook
+from breadline.jobs.rounds_file import read_plan
 from breadline.jobs.rounds_told import rounds_document, rounds_lines
+from breadline.jobs.yard_file import read_yard
+from breadline.need.yard import Yard
 from breadline.plan.search import Look
+from breadline.plan.stop import Signs
+from breadline.weather.read import read_weather
+
+ONLY = {"truck": "truck-", "order": "order-", "labels": "labels-", "calendar": "rounds.ics"}
 
 
 @dataclass(frozen=True)
@@ -27,6 +41,29 @@ class Asking:
     as_json: bool
 
 
+@dataclass(frozen=True)
+class Seen:
+    """What was typed of a look at the entrance and into hives."""
+
+    bees_in: int | None
+    with_pollen: int | None
+    minutes: float | None  # [min]
+    hives: int
+    arcs: str | None  # "5/6"
+    flying_days: int | None
+    threshold: float | None  # [%]
+
+
+@dataclass(frozen=True)
+class Rest:
+    """What else the stop goes by."""
+
+    weather: Path | None
+    plan: Path | None
+    rounds_left: int
+    piece: float  # [patties]
+
+
 def search(asking: Asking) -> None:
     """Print the plans of each yard."""
     answers = searched(asking)
@@ -39,12 +76,94 @@ def search(asking: Asking) -> None:
         told(rounds_lines(one))
 
 
+def plan(asking: Asking, take: int | None, book: Path | None, why: str) -> None:
+    """Print one plan of each yard in full; keep it where a book is named."""
+    if book is not None and not book.exists():
+        raise RecordError(str(book), "there is no such book", "a book")
+    answers = searched(asking)
+    kept = [None if book is None else _keep(book, one, take, why) for one in answers]
+    if asking.as_json:
+        shown(full.plans_document(answers, take, kept))
+        return
+    for one, row in zip(answers, kept, strict=True):
+        told(full.plan_lines(one, one.taken(take), row))
+
+
+def _keep(book: Path, one: RoundsAnswer, take: int | None, why: str) -> full.Kept:
+    there = RoundsBook(book, one.yard.today)
+    keys = [key for key, name, _ in there.yard_ids() if name == one.yard.name]
+    if not keys:
+        raise RecordError(one.yard.name, "this yard is not in the book", "a yard of the book",
+                          f"breadline yards {book} --add YARD.toml --weather FILE puts it in")  # fmt: skip
+    return full.Kept(there.keep_plan(keys[0], one, one.taken(take), why), one.yard.today)
+
+
+def sheet(asking: Asking, take: int | None, out: Path, only: str | None) -> None:
+    """Write the files of the plans of all yards."""
+    if only is not None and only not in ONLY:
+        raise PlanError("--only", f'"{only}" is not known', ", ".join(ONLY), "Leave it out for all files")
+    answers = searched(asking)
+    chosen = [rounds_paper.Chosen(one, one.taken(take)) for one in answers]
+    made = rounds_paper.files_of(rounds_paper.papers(chosen), datetime.now(UTC), str(uuid4()))
+    out.mkdir(parents=True, exist_ok=True)
+    files = []
+    for name, content in made.items():
+        if only is None or name.startswith(ONLY[only]):
+            (out / name).write_bytes(content)
+            files.append(out / name)
+    if asking.as_json:
+        shown(full.sheet_document(answers, files))
+        return
+    say(*(f"{path} written" for path in files))
+
+
+def stop(yard_path: Path, seen: Seen, rest: Rest, as_json: bool) -> None:
+    """Print whether to stop."""
+    yard = read_yard(yard_path)
+    weather = None
+    if rest.weather is not None:
+        place = yard.place
+        weather = read_weather(
+            rest.weather, latitude=place.latitude, longitude=place.longitude, today=yard.today
+        )
+    file = rest.plan or (yard_path.parent / "rounds.toml" if rest.rounds_left else None)
+    left = rounds_stop.Left(
+        rest.rounds_left, rest.piece, None if file is None else read_plan(file, yard.today)
+    )
+    with Console(stderr=True).status(f"Running the season again {FIRST_SEASON} …"):
+        found = rounds_stop.stop_answer(yard, _signs(seen, yard), left, weather)
+    if as_json:
+        shown(rounds_stop.stop_document(found))
+        return
+    told(rounds_stop.stop_lines(found))
+
+
+def _signs(seen: Seen, yard: Yard) -> Signs:
+    count = None
+    if (seen.bees_in is None) != (seen.with_pollen is None):
+        raise YardError(
+            "count at the entrance", "one of two numbers is missing", "--bees-in and --with-pollen"
+        )
+    if seen.bees_in is not None and seen.with_pollen is not None:
+        count = rounds_stop.entrance(yard, seen.bees_in, seen.with_pollen, seen.minutes, seen.hives)
+    arcs, looked = None, 0
+    if seen.arcs is not None:
+        found = re.fullmatch(r"\s*(\d+)\s*(?:/|of)\s*(\d+)\s*", seen.arcs)
+        if found is None:
+            raise YardError(
+                "--arcs", f'"{seen.arcs}" is not two numbers', "hives with an arc of those looked in, 5/6"
+            )
+        arcs, looked = int(found[1]), int(found[2])
+    pollen = yard.forage.coming_in if count is None else None
+    share = None if seen.threshold is None else seen.threshold / 100.0
+    return Signs(count, None, pollen, arcs, looked, seen.flying_days, share)
+
+
 def searched(asking: Asking) -> list[RoundsAnswer]:
     """The answer of each yard, with progress on standard error."""
     answers = []
-    with Console(stderr=True).status(
-        f"Reading the weather and running the seasons {FIRST_SEASON} …"
-    ) as status:
+    first = f"Reading the weather and running the seasons {FIRST_SEASON} …"
+    with Console(stderr=True).status(first) as status:
         for n, yard in enumerate(asking.yards, 1):
             lead = f"Yard {n} of {len(asking.yards)}: " if len(asking.yards) > 1 else ""
             way = Way(SEED if asking.seed is None else asking.seed, on_look=_progress(status, lead))

@@ -16,7 +16,7 @@ from breadline.jobs.foretelling import draws_version
 from breadline.jobs.rounds import RoundsAnswer, Way, day_of, rounds_answer
 from breadline.jobs.rounds_file import plan_from_text
 from breadline.jobs.rounds_told import plan_document
-from breadline.jobs.rounds_words import plan_name
+from breadline.jobs.rounds_words import break_even_of, plan_name
 from breadline.knowledge.shelf import Shelf
 from breadline.need.words import counted, day_and_year
 from breadline.need.yard import Yard
@@ -60,11 +60,14 @@ class PlanKept:
 
     def done(self, today: date) -> str:
         """What was done of it up to a day, in words."""
-        due = [one for one in self.rounds if one.on <= today]
+        due = [one for one in self.rounds if one.on < today or one.given is not None]
         if not self.rounds:
             return "The plan is to do nothing." + (f" {self._beside()}" if self.beside else "")
         if not due:
-            return f"Its first round is on {day_and_year(self.rounds[0].on)}."
+            ahead = next((one.on for one in self.rounds if one.on >= today), self.rounds[-1].on)
+            return f"Its first round is on {day_and_year(ahead)}." + (
+                f" {self._beside()}" if self.beside else ""
+            )
         given = sum(one.given is not None for one in due)
         said = f"{given} of {counted(len(due), 'round')} due by now written down as given."
         return f"{said} {self._beside()}".strip()
@@ -148,7 +151,7 @@ def as_chosen(told: RoundsAnswer, at: Ranked, shelf: Shelf) -> Chosen:
         chosen_on=told.yard.today,
         asked=told.plan.text,
         sentence=plan_name(told, at),
-        break_even=told.answer.break_even,
+        break_even=break_even_of(told, at),
         feed=feed.name if at.plan.pieces else "",
         colonies=told.yard.colonies,
         belief={"situation": told.situation,

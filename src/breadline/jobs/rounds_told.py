@@ -36,7 +36,7 @@ def rounds_lines(told: RoundsAnswer) -> Iterator[Line]:
     struck = [words.struck_line(told, one) for one in told.answer.found.struck]
     yield from _part("Struck out", [f"- {text}" for text in struck])
     yield from _part("Why", [f"- {text}" for text in (*told.answer.why, *words.missed_words(told))])
-    yield from _part("What turns the answer", [f"- {text}" for text in told.answer.turns])
+    yield from _part("What turns the answer", [f"- {text}" for text in words.turn_words(told)])
     best = told.plans[told.best_at]
     who = who_gets_it(told, best)
     yield from _part(
@@ -95,7 +95,7 @@ def _yard(told: RoundsAnswer) -> dict[str, Any]:
         "plans": [plan_document(told, one) for one in told.plans],
         "struck": [plan_document(told, one) for one in found.struck],
         "why": list(told.answer.why),
-        "turns": list(told.answer.turns),
+        "turns": list(words.turn_words(told)),
         "missed": list(words.missed_words(told)),
         "who": None if who is None else who_document(told, best, who),
         "warnings": list(told.answer.warnings),

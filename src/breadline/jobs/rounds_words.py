@@ -6,13 +6,14 @@ from collections.abc import Sequence
 
 from breadline.jobs.rounds import RoundsAnswer, day_of
 from breadline.need.words import counted, day_and_year, day_range, half_frames, in_hundred, short_day
+from breadline.plan.break_even import break_even
 from breadline.plan.classes import Classes
-from breadline.plan.cuts import cut_words, mass_words
+from breadline.plan.cuts import GRAMS_A_POUND, cut_words, mass_words
 from breadline.plan.money import told as money_told
 from breadline.plan.plans import pieces_words
 from breadline.plan.ranked import Ranked
 from breadline.plan.strength_classes import steps_line, steps_of
-from breadline.plan.targets import Frames, HoneyFlow, KeepAlive, Splits, Target, WinterBees
+from breadline.plan.targets import Frames, HoneyFlow, KeepAlive, Splits, Target, WinterBees, amounts
 
 CLOSE = 0.5  # money nearer than this is told as the same [money/colony]
 
@@ -82,6 +83,14 @@ def decision(told: RoundsAnswer) -> str:
     first = day_and_year(day_of(told, best.plan.pieces[0].day))
     of = f" {feed_name(told, best)}," if feed_name(told, best) else ""
     return f"Worth its money:{of} {plan_name(told, best)}, the first on {first}."
+
+
+def break_even_of(told: RoundsAnswer, at: Ranked) -> str:
+    """The break-even of one plan; the answer's own where it is to do nothing."""
+    if not at.plan.pieces:
+        return told.answer.break_even
+    pays = amounts(told.plan.target)[0]
+    return break_even(told.plan.target, at.cost.total, pays.money, pays.year)
 
 
 def money(told: RoundsAnswer, amount: float) -> str:
@@ -159,12 +168,28 @@ def who_words(told: RoundsAnswer, who: Classes | None) -> tuple[str, ...]:
 
 
 def missed_words(told: RoundsAnswer) -> Sequence[str]:
-    """What each missed round of the best plan loses."""
-    return [
-        f"Round {k} missed: {money(told, abs(one.gain))} a colony {'less' if one.gain < 0 else 'more'}."
-        for k, one in enumerate(told.answer.found.missed, 1)
-        if abs(one.gain) >= CLOSE
-    ]
+    """What each missed round of the best plan loses, in one sentence."""
+    lost = [(k, one.gain) for k, one in enumerate(told.answer.found.missed, 1) if abs(one.gain) >= CLOSE]
+    if len(lost) < 2:
+        return []
+    each = "; ".join(f"round {k} {money(told, abs(g))} {'less' if g < 0 else 'more'}" for k, g in lost)
+    return [f"Missed, a colony: {each}."]
+
+
+def turn_words(told: RoundsAnswer) -> tuple[str, ...]:
+    """Where the answer turns; in pounds where the trade weighs in pounds."""
+    if told.allowed.patty.units != "lb":
+        return told.answer.turns
+    flips, price = told.answer.found.flips, told.answer.question.prices.feeds[0].price
+    if flips.feed_price is None:
+        return told.answer.turns
+    a_pound = GRAMS_A_POUND / 1000.0 * price.amount
+    said = "Feeding stops paying above" if flips.feeding_now else "Feeding begins to pay below"
+    asked = f"asked: {money(told, a_pound)} ({price.year})"
+    return (
+        f"{said} {money(told, a_pound * flips.feed_price)} a pound of feed ({asked}).",
+        *told.answer.turns[1:],
+    )
 
 
 def piece_words(told: RoundsAnswer) -> str:

@@ -202,7 +202,7 @@ def _kept_shown(kept: PlanKept, book: RoundsBook) -> dict[str, Any]:
             "on": day_and_year(one.on),
             "given": (
                 f"given {short_day(one.given_on, today)}" if one.given_on is not None
-                else "not written down" if one.on <= today else "to come"
+                else "not written down" if one.on < today else "today" if one.on == today else "to come"
             ),
         }
         for one in kept.rounds
@@ -235,6 +235,7 @@ def answered(operation: str, yard_id: str, told: RoundsAnswer, query: str) -> HT
         chance=in_hundred(best.chance), when=said.when_words(told, best),
         crew=said.crew_words(told, best, who), who=said.who_words(told, who),
         struck=[said.struck_line(told, one) for one in found.struck], missed=said.missed_words(told),
+        turns=said.turn_words(told),
         pieces=(said.piece_words(told), *told.allowed.said), looks=looks, saving=f"{found.saving:.1f}",
     )  # fmt: skip
 

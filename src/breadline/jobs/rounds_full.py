@@ -1,0 +1,115 @@
+"""One plan in full: its rounds by day, who gets what, syrup, and what was done of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from breadline.jobs import rounds_words as words
+from breadline.jobs.rounds import RoundsAnswer, day_of, syrup_beside, who_gets_it
+from breadline.jobs.rounds_book import PlanKept
+from breadline.jobs.rounds_told import plan_document, who_document
+from breadline.need.words import day_and_year
+from breadline.plan.cuts import cut_words
+from breadline.plan.ranked import Ranked
+from breadline.plan.syrup import SyrupRound
+from breadline.sheets.syrup_words import sugar_said, syrup_said
+
+SHAPE, SHEET = "breadline.plan/1", "breadline.sheets/1"
+Line = tuple[str, str]
+
+
+@dataclass(frozen=True)
+class Kept:
+    """A plan as it is kept in a book, on a day."""
+
+    plan: PlanKept
+    today: date
+
+
+def plan_lines(told: RoundsAnswer, at: Ranked, kept: Kept | None = None) -> Iterator[Line]:
+    """A plan for a terminal."""
+    yield "bold", f"{told.yard.name}, {words.aim_words(told.plan.target)}"
+    yield "bold", words.break_even_of(told, at)
+    if told.before is not None:
+        yield "bold", told.before.sentence
+    yield "", words.plan_line(told, at)
+    if at.plan.pieces:
+        yield "", ""
+        beside = syrup_beside(told, at)
+        for n, piece in enumerate(at.plan.pieces, 1):
+            each = cut_words(piece.grams / told.allowed.patty.mass_g, told.allowed.patty)
+            sugar = f"; {_sugar(told, beside[n - 1])}" if beside and beside[n - 1].sugar_kg else ""
+            yield "", f" {n}. {day_and_year(day_of(told, piece.day))}: {each} a colony{sugar}"
+        who = who_gets_it(told, at)
+        yield "", ""
+        for text in (words.crew_words(told, at, who), *words.who_words(told, who)):
+            yield "", f" - {text}"
+    if kept is not None:
+        yield "", ""
+        yield "", f"Kept in the book. {kept.plan.done(kept.today)}"
+
+
+def _sugar(told: RoundsAnswer, sugar: SyrupRound) -> str:
+    units = told.allowed.patty.units
+    if sugar.dry:
+        return f"{sugar_said(1000.0 * sugar.sugar_kg, units)} of dry sugar, too cold for syrup"
+    return f"{syrup_said(sugar.litres, units)} of syrup"
+
+
+def plans_document(
+    answers: Sequence[RoundsAnswer], take: int | None, kept: Sequence[Kept | None]
+) -> dict[str, Any]:
+    """The plans for other programs."""
+    return {
+        "shape": SHAPE,
+        "yards": [_yard(one, one.taken(take), row) for one, row in zip(answers, kept, strict=True)],
+    }
+
+
+def _yard(told: RoundsAnswer, at: Ranked, kept: Kept | None) -> dict[str, Any]:
+    who = who_gets_it(told, at)
+    return {
+        "yard": told.yard.name,
+        "break_even": words.break_even_of(told, at),
+        "first_before_feed": "" if told.before is None else told.before.sentence,
+        "plan": plan_document(told, at),
+        "who": None if who is None else who_document(told, at, who),
+        "syrup": [
+            {"on": day_of(told, one.day).isoformat(), "sugar_kg": round(one.sugar_kg, 2),
+             "litres": round(one.litres, 2), "dry": one.dry}
+            for one in syrup_beside(told, at)
+        ],
+        "kept": None if kept is None else kept_document(kept),
+    }  # fmt: skip
+
+
+def kept_document(kept: Kept) -> dict[str, Any]:
+    """A plan as it is kept, with what was done."""
+    plan = kept.plan
+    return {
+        "id": plan.id,
+        "chosen_on": plan.chosen_on.isoformat(),
+        "belief": plan.belief,
+        "prices": plan.prices,
+        "changes": plan.changes,
+        "done": plan.done(kept.today),
+        "rounds": [
+            {"number": one.number, "on": one.on.isoformat(), "grams": round(one.grams, 1),
+             "given_g": one.given, "given_on": None if one.given_on is None else one.given_on.isoformat()}
+            for one in plan.rounds
+        ],
+        "beside": [{"on": on.isoformat(), "grams": grams} for on, grams in plan.beside],
+    }  # fmt: skip
+
+
+def sheet_document(answers: Sequence[RoundsAnswer], files: Sequence[Path]) -> dict[str, Any]:
+    """The files that were written."""
+    return {
+        "shape": SHEET,
+        "yards": [one.yard.name for one in answers],
+        "files": [str(path) for path in files],
+    }
