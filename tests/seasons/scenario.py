@@ -39,6 +39,7 @@ class Scenario:
     feed: dict[str, Any]  # what is asked of, or known of, a feed
     outlook: dict[str, Any] | None
     weather: Path | None
+    rounds: dict[str, Any]  # region, made-up climate and plan file of the rounds
     expectations: tuple[Expectation, ...]
 
 
@@ -59,6 +60,7 @@ def _read(path: Path) -> Scenario:
         feed=data.get("feed", {}),
         outlook=data.get("outlook"),
         weather=FOLDER / data["weather"] if "weather" in data else None,
+        rounds=data.get("rounds", {}),
         expectations=tuple(
             _expectation(path.stem, step, expect[step]) for step in ALL_STEPS if step in expect
         ),

@@ -18,6 +18,7 @@ from breadline.need.yard import Yard
 from breadline.ration.pollen_gate import Pollen, pollen_gate
 from breadline.ration.refused import refusals
 from breadline.ration.remark import refused
+from seasons import made_weather
 from seasons.scenario import Expectation, Scenario, made_up_outlook, scenarios
 
 
@@ -71,7 +72,47 @@ def run_ration(scenario: Scenario) -> Said:
     return Said(answer, "\n".join(remark.text for remark in said), {}, {})
 
 
-STEPS: dict[str, Callable[[Scenario], Said]] = {"need": run_need, "ration": run_ration}
+def run_rounds(scenario: Scenario) -> Said:
+    """Which plan is worth its money? The whole job, in made-up weather of the climate that is named."""
+    from breadline.jobs import rounds_words as words
+    from breadline.jobs.rounds import day_of, rounds_answer
+    from breadline.jobs.rounds_file import plan_from_text
+    from breadline.jobs.rounds_told import rounds_lines
+    from breadline.weather.read import read_weather
+
+    asked = scenario.rounds
+    if not asked:
+        return _before_any_plan(scenario)
+    facts = scenario.facts | {"place": scenario.facts["place"] | {"region": asked["region"]}}
+    yard = yard_from_dict(facts, f"{scenario.name}.toml")
+    with TemporaryDirectory() as folder:
+        path = made_weather.write(asked["climate"], Path(folder) / "weather.csv")
+        weather = read_weather(path, latitude=yard.place.latitude, today=yard.today)
+    told = rounds_answer(yard, weather, plan_from_text(asked["plan"], yard.today))
+    best = told.plans[told.best_at]
+    days = [day_of(told, piece.day) for piece in best.plan.pieces]
+    stop = words.stop_day(told, best)
+    sure = [on for on in days if stop is None or on <= stop]  # later ones only where pollen is not in yet
+    answer = "stop" if told.season.state == "stop" else "plan" if days else "nothing"
+    return Said(
+        answer,
+        "\n".join(line for _, line in rounds_lines(told)),
+        {"first_round": days[0] if days else None, "last_round": sure[-1] if sure else None},
+        {"best": best.plan.kind, "first": told.plans[0].plan.kind},
+    )
+
+
+def _before_any_plan(scenario: Scenario) -> Said:
+    """Where the yard's facts speak against any round, nobody is asked for prices."""
+    from breadline.jobs.rounds import no_round, season_says
+    from breadline.jobs.rounds_words import no_round_words
+
+    yard = yard_from_dict(scenario.facts, f"{scenario.name}.toml")
+    said = season_says(yard, shelf.load().reader())
+    return Said("none" if no_round(yard, said) else "plan", no_round_words(said), {}, {})
+
+
+STEPS: dict[str, Callable[[Scenario], Said]] = {"need": run_need, "ration": run_ration, "rounds": run_rounds}
 
 
 def exists(scenario: Scenario, step: str) -> bool:

@@ -64,7 +64,7 @@ class RoundsAnswer:
     yard: Yard
     plan: PlanFile
     answer: Answer
-    before: Advice | None  # what comes before any feed; None where nothing does
+    season: Advice  # what the yard's facts say, without the seasons ahead
     allowed: Allowed
     situation: Situation
     frames: float  # of bees, of the average colony on the last look [frames]
@@ -73,6 +73,11 @@ class RoundsAnswer:
     seed: int
     reader: Reader = field(repr=False, compare=False)
     likely: str = ""  # the belief about feeding in this situation, as a sentence
+
+    @property
+    def before(self) -> Advice | None:
+        """What speaks against any round now; None where nothing does."""
+        return self.season if no_round(self.yard, self.season) else None
 
     @property
     def plans(self) -> tuple[Ranked, ...]:
@@ -125,7 +130,7 @@ def rounds_answer(
     reader = shelf.reader()
     starter = calendar(yard.place.region) if yard.place.region else None
     yard, told = with_bloom(_supers(yard, plan), starter)
-    advice = advise(as_last_looked(yard, None), None, reader, law_of(yard.place.country), starter)
+    advice = season_says(yard, reader)
     made = _seasons(yard, weather, plan, reader, way)
     ensemble = made.ensemble
     frames = _frames(yard)
@@ -140,7 +145,7 @@ def rounds_answer(
         yard=yard,
         plan=plan,
         answer=answer,
-        before=advice if advice.answer == "something_first" else None,
+        season=advice,
         allowed=may,
         situation=situation,
         frames=frames,
@@ -150,6 +155,20 @@ def rounds_answer(
         reader=reader,
         likely=likely_gain(situation, reader).sentence,
     )
+
+
+def season_says(yard: Yard, reader: Reader) -> Advice:
+    """What a yard's facts say before any plan: mites, queens, stores, law, and pollen as it is seen."""
+    starter = calendar(yard.place.region) if yard.place.region else None
+    return advise(as_last_looked(yard, None), None, reader, law_of(yard.place.country), starter)
+
+
+def no_round(yard: Yard, said: Advice) -> bool:
+    """Whether the facts alone speak against any round now, whatever it costs."""
+    if said.answer == "something_first" or said.state == "stop" or said.rung == "law":
+        return True
+    # Fall feeding for winter bees was tried and did nothing; a bare comb is another matter.
+    return said.answer == "no_need" and yard.goal is not None and yard.goal.aim == "winter_bees"
 
 
 def rounds_from_files(

@@ -35,7 +35,7 @@ def plan_lines(told: RoundsAnswer, at: Ranked, kept: Kept | None = None) -> Iter
     yield "bold", f"{told.yard.name}, {words.aim_words(told.plan.target)}"
     yield "bold", words.break_even_of(told, at)
     if told.before is not None:
-        yield "bold", told.before.sentence
+        yield "bold", words.decision(told)
     yield "", words.plan_line(told, at)
     if at.plan.pieces:
         yield "", ""

@@ -9,6 +9,7 @@ from math import inf
 
 from breadline.errors import PlanError
 from breadline.jobs.rounds import RoundsAnswer, day_of, syrup_beside, who_gets_it
+from breadline.jobs.rounds_words import stop_day
 from breadline.knowledge.ingredient import Price
 from breadline.plan.classes import Band, Classes
 from breadline.plan.mixing_days import MixingDay, mixing_days
@@ -17,7 +18,6 @@ from breadline.plan.order import FeedToOrder, Order, SyrupToOrder, order
 from breadline.plan.paper import Load, RoundVisit, usual_spare
 from breadline.plan.portions import Step
 from breadline.plan.ranked import Ranked
-from breadline.plan.ruled_out import first_pollen
 from breadline.plan.truck_days import round_visits, truck_days
 from breadline.sheets.calendar_file import (
     calendar_file,
@@ -206,7 +206,4 @@ def calendar_of(of: Papers, stamp: datetime, key: str, changes: int = 0) -> byte
 
 def stop_from(one: Chosen) -> date | None:
     """From which day it is looked at whether to stop: first reliable pollen while rounds are left."""
-    told = one.told
-    on = first_pollen(told.yard, told.answer.question.ensemble, told.reader)
-    last = day_of(told, one.at.plan.pieces[-1].day)
-    return on if on is not None and told.yard.today <= on <= last else None
+    return stop_day(one.told, one.at)

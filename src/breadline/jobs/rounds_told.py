@@ -25,11 +25,10 @@ def rounds_lines(told: RoundsAnswer) -> Iterator[Line]:
     yield "", ""
     if told.before is not None:
         yield "bold", words.decision(told)
-        yield "", "The plans below are for after that."
+        yield "", "The plans below are for later, or show what it would bring all the same."
         yield "", ""
     yield "bold", told.answer.break_even
-    if told.before is None:
-        yield "bold", words.decision(told)
+    yield "bold", words.best_words(told)
     yield from _part(
         "Plans worth a look", [f"{k}. {words.plan_line(told, one)}" for k, one in enumerate(told.plans)]
     )
@@ -43,6 +42,8 @@ def rounds_lines(told: RoundsAnswer) -> Iterator[Line]:
         "Who gets it",
         [f"- {t}" for t in (words.crew_words(told, best, who), *words.who_words(told, who)) if t],
     )
+    when = (words.order_words(told, best), words.stop_words(told, best), words.check_group(told, best))
+    yield from _part("Order, stop, and learn from it", [f"- {text}" for text in when if text])
     yield from _part("Take care", [f"- {text}" for text in told.answer.warnings])
     yield from _part("By the calendar of the brood", [f"- {text}" for text in told.answer.breeding.sentences])
     pieces = (words.piece_words(told), *told.allowed.said)
@@ -98,6 +99,9 @@ def _yard(told: RoundsAnswer) -> dict[str, Any]:
         "turns": list(words.turn_words(told)),
         "missed": list(words.missed_words(told)),
         "who": None if who is None else who_document(told, best, who),
+        "order": words.order_words(told, best),
+        "stop": words.stop_words(told, best),
+        "check_group": words.check_group(told, best),
         "warnings": list(told.answer.warnings),
         "breeding": list(told.answer.breeding.sentences),
         "pieces": {

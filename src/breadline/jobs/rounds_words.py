@@ -3,18 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 
 from breadline.jobs.rounds import RoundsAnswer, day_of
+from breadline.need.advice import Advice
 from breadline.need.words import counted, day_and_year, day_range, half_frames, in_hundred, short_day
-from breadline.plan.break_even import break_even
+from breadline.plan.break_even import break_even, check_words, price_of_a_check
 from breadline.plan.classes import Classes
 from breadline.plan.cuts import GRAMS_A_POUND, cut_words, mass_words
 from breadline.plan.money import told as money_told
 from breadline.plan.plans import pieces_words
 from breadline.plan.ranked import Ranked
+from breadline.plan.ruled_out import first_pollen
 from breadline.plan.strength_classes import steps_line, steps_of
 from breadline.plan.targets import Frames, HoneyFlow, KeepAlive, Splits, Target, WinterBees, amounts
 
+MOST_CHECK = 20  # colonies of a check group whose price is told
+MOST_MISSED = 4  # rounds; of longer plans only the worst missed one is told
 CLOSE = 0.5  # money nearer than this is told as the same [money/colony]
 
 
@@ -38,13 +43,19 @@ def chance_head(target: Target) -> str:
     """What the chance is of, as a column's head."""
     if isinstance(target, Frames) and target.paid == "sample_average":
         return "Sample makes it"
-    heads = {
-        Splits: "Give a split",
-        HoneyFlow: "Bring the usual crop",
-        WinterBees: "Winter",
-        KeepAlive: "Live",
-    }
+    heads = {Splits: "Give a split", HoneyFlow: "Crop above unfed", WinterBees: "Winter", KeepAlive: "Live"}
     return heads.get(type(target), "Make grade")
+
+
+def chance_words(told: RoundsAnswer, at: Ranked) -> str:
+    """The chance in a sentence: "40 in 100 colonies make grade"."""
+    target, chance = told.plan.target, in_hundred(at.chance)
+    if isinstance(target, HoneyFlow):
+        return f"a crop above the unfed one in {chance} seasons"
+    if isinstance(target, Frames) and target.paid == "sample_average":
+        return f"the sample makes it in {chance} seasons"
+    verbs = {Splits: "give a split", WinterBees: "winter", KeepAlive: "live"}
+    return f"{chance} colonies {verbs.get(type(target), 'make grade')}"
 
 
 def plan_name(told: RoundsAnswer, at: Ranked) -> str:
@@ -74,10 +85,20 @@ def feed_name(told: RoundsAnswer, at: Ranked) -> str:
 def decision(told: RoundsAnswer) -> str:
     """What to do, in a sentence."""
     if told.before is not None:
-        return told.before.sentence
+        return no_round_words(told.before)
+    return best_words(told)
+
+
+def no_round_words(said: Advice) -> str:
+    """That no round is planned now, and what the yard's facts say instead."""
+    return f"No round now. {said.sentence}"
+
+
+def best_words(told: RoundsAnswer) -> str:
+    """Which plan is the best, in a sentence."""
     best = told.answer.found.best
     if not best.plan.pieces:
-        if told.answer.found.flips.feeding_now:  # all that would pay are struck out
+        if any(one.gain > CLOSE for one in told.answer.found.struck):
             return "Do nothing: every plan that would pay is struck out, for the reasons below."
         return "Do nothing: no plan of feeding is expected to bring back what it costs."
     first = day_and_year(day_of(told, best.plan.pieces[0].day))
@@ -124,17 +145,77 @@ def needs_words(told: RoundsAnswer, at: Ranked) -> str:
     return f"{many}, {mass_words(grams, patty.units)}"
 
 
+def against_nothing(told: RoundsAnswer, at: Ranked) -> str:
+    """What it brings in a sentence: "US$12 a colony more than doing nothing"."""
+    if abs(at.gain) < CLOSE:
+        return "about the same as doing nothing"
+    return f"{money(told, abs(at.gain))} a colony {'more' if at.gain > 0 else 'less'} than doing nothing"
+
+
 def plan_line(told: RoundsAnswer, at: Ranked) -> str:
     """One plan as one line."""
-    chance = f"{in_hundred(at.chance)} {chance_head(told.plan.target).lower()}"
     if not at.plan.pieces:
-        return f"Do nothing. {chance}."
+        return f"Do nothing: {chance_words(told, at)}."
     of = f"{feed_name(told, at)}: " if feed_name(told, at) else ""
+    brings = f"{against_nothing(told, at)} (8 seasons in 10: {range_words(told, at)})"
     return (
-        f"{of}{plan_name(told, at)}, {when_words(told, at)}. {gain_words(told, at)} a colony than doing "
-        f"nothing (8 seasons in 10: {range_words(told, at)}), {chance}; costs "
-        f"{money(told, at.cost.total)} a colony; {needs_words(told, at)}."
+        f"{of}{plan_name(told, at)}, {when_words(told, at)}: {brings}; {chance_words(told, at)}; "
+        f"costs {money(told, at.cost.total)} a colony; {needs_words(told, at)}."
     )
+
+
+def order_words(told: RoundsAnswer, at: Ranked) -> str:
+    """What to order and what it comes to; empty for "do nothing"."""
+    if not at.plan.pieces:
+        return ""
+    price = told.answer.question.prices.feeds[at.plan.feed].price
+    kg = at.feed_most_g * told.yard.colonies / 1000.0
+    comes_to = money_told(kg * price.amount, price.money)
+    return f"To order, without spare: {needs_words(told, at)}, about {comes_to} at the {price.year} quote."
+
+
+def stop_words(told: RoundsAnswer, at: Ranked) -> str:
+    """From when to look whether to stop; empty where the rounds end before pollen."""
+    on = stop_day(told, at)
+    if on is None:
+        return ""
+    by = f" ({bloom_on(told, on)} by the calendar)" if bloom_on(told, on) else ""
+    return (
+        f"From {day_and_year(on)}{by} look at each visit whether to stop: a hive with a fresh arc of pollen "
+        "gets no piece, and rounds end when pollen comes in steadily."
+    )
+
+
+def stop_day(told: RoundsAnswer, at: Ranked) -> date | None:
+    """First reliable pollen, where rounds are still to come then."""
+    if not at.plan.pieces:
+        return None
+    on = first_pollen(told.yard, told.answer.question.ensemble, told.reader)
+    last = day_of(told, at.plan.pieces[-1].day)
+    return on if on is not None and told.yard.today <= on <= last else None
+
+
+def bloom_on(told: RoundsAnswer, on: date) -> str:
+    """The strongest source of pollen by date on a day; empty where none is told by date."""
+    there = [one for one in told.yard.bloom if one.start and one.end and _between(one.start, one.end, on)]
+    best = max(there, key=lambda one: one.strength, default=None)
+    return "" if best is None else f"{best.name[0].lower()}{best.name[1:]}"
+
+
+def _between(start: tuple[int, int], end: tuple[int, int], on: date) -> bool:
+    day = (on.month, on.day)
+    return start <= day <= end if start <= end else day >= start or day <= end
+
+
+def check_group(told: RoundsAnswer, at: Ranked) -> str:
+    """What it costs to leave some colonies unfed; empty where no fee is paid by the hive."""
+    target = told.plan.target
+    if not at.plan.pieces or not isinstance(target, Frames):
+        return ""
+    many = min(MOST_CHECK, max(1, told.yard.colonies // 4))
+    points = float(round(100.0 * max(0.0, at.chance - told.answer.found.nothing.chance)))
+    of = price_of_a_check(many, points, target.fee.amount, at.cost.total)
+    return f"A check group: {check_words(many, points, of, target.fee.money)} It says whether it paid."
 
 
 def struck_line(told: RoundsAnswer, at: Ranked) -> str:
@@ -169,6 +250,8 @@ def who_words(told: RoundsAnswer, who: Classes | None) -> tuple[str, ...]:
 
 def missed_words(told: RoundsAnswer) -> Sequence[str]:
     """What each missed round of the best plan loses, in one sentence."""
+    if len(told.answer.found.missed) > MOST_MISSED:
+        return []
     lost = [(k, one.gain) for k, one in enumerate(told.answer.found.missed, 1) if abs(one.gain) >= CLOSE]
     if len(lost) < 2:
         return []

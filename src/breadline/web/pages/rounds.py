@@ -15,14 +15,14 @@ from markupsafe import Markup
 from breadline.errors import BreadlineError, InputToMend, PlanError
 from breadline.jobs import rounds_form, rounds_paper
 from breadline.jobs import rounds_words as said
-from breadline.jobs.rounds import RoundsAnswer, Way, day_of, who_gets_it
+from breadline.jobs.rounds import RoundsAnswer, Way, day_of, no_round, season_says, who_gets_it
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.rounds_file import plan_from_text
 from breadline.need.words import counted, day_and_year, in_hundred, short_day
 from breadline.need.yard import Yard
 from breadline.pictures.gain_mark import common_ends, gain_mark
 from breadline.plan.ranked import Ranked
-from breadline.web.opened import book_of
+from breadline.web.opened import book_of, shelf_of
 from breadline.web.pages.rounds_stop import stop_shown
 from breadline.web.searches import Search, Searches
 from breadline.web.views import page
@@ -183,10 +183,16 @@ def _asked(
     return page(
         "rounds_ask.html", HERE, book.operation_name, status=422 if error else 200, yard=yard,
         kind=kind, kinds=rounds_form.KIND_WORDS, parts=rounds_form.parts_of(kind), typed=typed, error=error,
-        yard_id=yard_id, wrong=_field(error), today=book.today, stop=stop,
+        first=_first(book, yard), yard_id=yard_id, wrong=_field(error), today=book.today, stop=stop,
         kept=None if kept is None else _kept_shown(kept, book),
         file=typed.get("file", ""),
     )  # fmt: skip
+
+
+def _first(book: RoundsBook, yard: Yard) -> str:
+    """What speaks against any round now; empty where nothing does."""
+    advice = season_says(yard, shelf_of(book).reader())
+    return said.no_round_words(advice) if no_round(yard, advice) else ""
 
 
 def _field(error: BreadlineError | None) -> str:
@@ -235,7 +241,10 @@ def answered(operation: str, yard_id: str, told: RoundsAnswer, query: str) -> HT
         chance=in_hundred(best.chance), when=said.when_words(told, best),
         crew=said.crew_words(told, best, who), who=said.who_words(told, who),
         struck=[said.struck_line(told, one) for one in found.struck], missed=said.missed_words(told),
-        turns=said.turn_words(told),
+        turns=said.turn_words(told), best_words=said.best_words(told),
+        against=said.against_nothing(told, best),
+        order=said.order_words(told, best).removeprefix("To order, "), stop=said.stop_words(told, best),
+        check=said.check_group(told, best),
         pieces=(said.piece_words(told), *told.allowed.said), looks=looks, saving=f"{found.saving:.1f}",
     )  # fmt: skip
 
