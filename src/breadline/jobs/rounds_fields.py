@@ -43,6 +43,16 @@ class PlanTable(RecipeTable):
         value = self.percent(key)
         return None if value is None else value / 100.0
 
+    def numbers(self, key: str, low: float, high: float, unit: str = "") -> tuple[float, ...]:
+        """A list of numbers from low to high; empty where the key is not there."""
+        values = self.data.get(key, [])
+        if not isinstance(values, list):
+            raise self.error(key, f"{values!r} is no list of numbers", "numbers in brackets: [7, 14]")
+        one_by_one = (
+            PlanTable({key: value}, self.spot, (key,)).number(key, low, high, unit) for value in values
+        )
+        return tuple(value for value in one_by_one if value is not None)
+
     def mass_g(self, name: str, high_g: float) -> float | None:
         """A mass by the unit in its key: ``patty_lb``, ``patty_g``; None where there is none. [g]"""
         found = [unit for unit in GRAMS if f"{name}_{unit}" in self.data]
@@ -65,9 +75,6 @@ class Money:
     def amount(self, table: PlanTable, key: str, unit: str, *, nought: bool = False) -> Amount | None:
         """A price of a table, with the year it names or the file's; None where the key is not there."""
         value = table.data.get(key)
-        if isinstance(value, str):
-            raise table.error(key, f'"{value}" is text', f"a number, {unit}",
-                              "Write the number alone; money and year stand at the top")  # fmt: skip
         number = value if isinstance(value, int | float) and not isinstance(value, bool) else 1.0
         if number < 0 or (number == 0 and not nought):
             least = "0 or more" if nought else "above 0"

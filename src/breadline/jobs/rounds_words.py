@@ -260,19 +260,15 @@ def missed_words(told: RoundsAnswer) -> Sequence[str]:
 
 
 def turn_words(told: RoundsAnswer) -> tuple[str, ...]:
-    """Where the answer turns; in pounds where the trade weighs in pounds."""
-    if told.allowed.patty.units != "lb":
-        return told.answer.turns
+    """Where the answer turns, the price of feed in the unit that the trade weighs in."""
     flips, price = told.answer.found.flips, told.answer.question.prices.feeds[0].price
     if flips.feed_price is None:
         return told.answer.turns
-    a_pound = GRAMS_A_POUND / 1000.0 * price.amount
+    unit, kg = ("pound", GRAMS_A_POUND / 1000.0) if told.allowed.patty.units == "lb" else ("kilogram", 1.0)
     said = "Feeding stops paying above" if flips.feeding_now else "Feeding begins to pay below"
-    asked = f"asked: {money(told, a_pound)} ({price.year})"
-    return (
-        f"{said} {money(told, a_pound * flips.feed_price)} a pound of feed ({asked}).",
-        *told.answer.turns[1:],
-    )
+    asked = f"asked: {money(told, kg * price.amount)}, {price.year}"
+    at = money(told, kg * price.amount * flips.feed_price)
+    return (f"{said} {at} a {unit} of feed ({asked}).", *told.answer.turns[1:])
 
 
 def piece_words(told: RoundsAnswer) -> str:

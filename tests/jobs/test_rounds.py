@@ -1,0 +1,209 @@
+"""Rounds from files: the answer for the invented example, what it says first, and its paper."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from datetime import UTC, date, datetime, timedelta
+
+import pytest
+
+from breadline.errors import FigureError, PlanError, YardError
+from breadline.jobs import rounds_words as words
+from breadline.jobs.rounds import Way, rounds_answer, rounds_from_files
+from breadline.jobs.rounds_file import plan_from_text
+from breadline.jobs.rounds_full import plan_lines
+from breadline.jobs.rounds_paper import Chosen, files_of, papers
+from breadline.jobs.rounds_stop import Left, entrance, stop_answer
+from breadline.jobs.rounds_told import rounds_document, rounds_lines
+from breadline.jobs.yard_file import read_yard
+from breadline.need.yard import Bloom
+from breadline.plan.stop import Signs
+from breadline.weather.read import read_weather
+from house import tree
+
+FOLDER = tree.ROOT / "examples" / "first-rounds"
+WEATHER = tree.ROOT / "examples" / "first-yard" / "weather.csv"
+YARD = read_yard(FOLDER / "yard.toml")
+TEXT = (FOLDER / "rounds.toml").read_text("utf-8")
+FEW = Way(draws=40)
+POUND = 453.59237
+
+
+@pytest.fixture(scope="module")
+def weather():
+    return read_weather(WEATHER, latitude=YARD.place.latitude, today=YARD.today)
+
+
+@pytest.fixture(scope="module")
+def told():
+    return rounds_from_files(FOLDER / "yard.toml", WEATHER, way=FEW)
+
+
+def asked(old: str, new: str):
+    assert old in TEXT
+    return plan_from_text(TEXT.replace(old, new, 1), YARD.today)
+
+
+def test_break_even_stands_before_any_chance_and_doing_nothing_first(told):
+    lines = [line for _, line in rounds_lines(told)]
+    said = "\n".join(lines)
+    assert said.index("pays if") < said.index("in 100")
+    plans = [line for line in lines if re.match(r" \d+\. ", line)]
+    assert plans[0].startswith(" 0. Do nothing")
+    assert told.plans[0].plan.kind == "nothing"
+    assert told.plans[1].plan.kind == "last_year"
+
+
+def test_the_break_even_is_the_plans_cost_over_the_fee(told):
+    best = told.plans[told.best_at]
+    points = round(100 * best.cost.total / 190.0)
+    assert f"pays if {points} more in a hundred colonies make grade" in told.answer.break_even
+
+
+def test_every_plan_on_the_list_is_worth_a_look(told):
+    fed = [one for one in told.plans if one.plan.kind == "search"]
+    assert all(not one.struck for one in fed)
+    for one in fed:
+        assert not any(o.money > one.money and o.chance > one.chance + 0.02 for o in fed)
+
+
+def test_the_same_seed_gives_the_same_answer_in_parts_or_whole(told):
+    again = rounds_from_files(FOLDER / "yard.toml", WEATHER, way=replace(FEW, parts=3))
+    assert rounds_document([again]) == rounds_document([told])
+    assert rounds_from_files(FOLDER / "yard.toml", WEATHER, way=replace(FEW, seed=5)) is not None
+
+
+def test_a_dear_feed_turns_the_answer_to_doing_nothing(weather, told):
+    dear = rounds_answer(YARD, weather, asked("price = 1.45", "price = 40"), way=FEW)
+    assert dear.plans[dear.best_at].plan.kind == "nothing"
+    assert words.decision(dear).startswith("Do nothing")
+    assert len(dear.plans) > 1, "a plan of feeding stands beside it"
+
+
+def test_a_start_before_hives_can_be_opened_is_refused(weather):
+    cold = replace(weather, table=replace(weather.table, tmax_c=weather.table.tmax_c - 25.0,
+                                          tmin_c=weather.table.tmin_c - 25.0))  # fmt: skip
+    with pytest.raises(PlanError, match="hives cannot be opened"):
+        rounds_answer(YARD, cold, asked("[rounds]", "[rounds]\nstart = 2026-01-27"), way=FEW)
+
+
+def test_an_impossible_appetite_is_refused(weather):
+    with pytest.raises(FigureError, match="not possible"):
+        rounds_answer(YARD, weather, asked("[rounds]", "[rounds]\nappetite_mg = 400"), way=FEW)
+
+
+def test_a_plan_over_supers_is_told_not_refused(weather):
+    over = rounds_answer(YARD, weather, asked("[rounds]", "[rounds]\nsupers_from = 2026-01-25"), way=FEW)
+    assert any("Supers for harvest" in text for text in over.answer.warnings)
+
+
+def test_mites_come_before_any_round(weather):
+    ill = replace(YARD, health=replace(YARD.health, mites_per_100=6.0))
+    told = rounds_answer(ill, weather, plan_from_text(TEXT, YARD.today), way=FEW)
+    lines = [line for _, line in rounds_lines(told)]
+    first = next(n for n, line in enumerate(lines) if "ites first" in line)
+    assert first < next(n for n, line in enumerate(lines) if "pays if" in line)
+    assert words.decision(told).startswith("No round now.")
+
+
+def test_colonies_too_small_for_any_piece_are_told_so(weather):
+    small = replace(YARD, count=replace(YARD.count, frames_of_bees=1.0),
+                    health=replace(YARD.health, beetles_seen=True))  # fmt: skip
+    with pytest.raises(PlanError, match="none for colonies of 1 frame"):
+        rounds_answer(small, weather, plan_from_text(TEXT, YARD.today), way=FEW)
+
+
+def test_own_pieces_larger_than_they_clear_are_not_tried(weather):
+    own = rounds_answer(YARD, weather, asked("[rounds]", "[rounds]\npieces = [0.5, 6]"), way=FEW)
+    assert own.allowed.pieces == (0.5,)
+    assert any("Not tried" in text for text in own.allowed.said)
+    with pytest.raises(PlanError, match="more than they clear"):
+        rounds_answer(YARD, weather, asked("[rounds]", "[rounds]\npieces = [6]"), way=FEW)
+
+
+def test_paper_has_every_round_and_what_it_loads_is_what_is_ordered(told):
+    at = told.plans[told.best_at]
+    of = papers([Chosen(told, at)])
+    made = files_of(of, datetime(2026, 1, 20, tzinfo=UTC), "plan")
+    assert sum(name.startswith("truck-") for name in made) == at.plan.rounds
+    assert made["order-list.pdf"].startswith(b"%PDF")
+    assert made["rounds.ics"].startswith(b"BEGIN:VCALENDAR")
+    ordered = sum(need.patties for need in of.order.rounds)
+    assert ordered == sum(load.patties for load in of.loads)
+    assert of.order.items[0].grams == pytest.approx(ordered * POUND)
+
+
+def test_doing_nothing_has_no_paper(told):
+    with pytest.raises(PlanError, match="nothing to print"):
+        papers([Chosen(told, told.plans[0])])
+
+
+def test_two_yards_go_on_one_truck(told):
+    other = replace(told, yard=replace(told.yard, name="Other"))
+    at = told.plans[told.best_at]
+    loads = papers([Chosen(told, at), Chosen(other, at)]).loads
+    assert [len(load.visits) for load in loads] == [2] * at.plan.rounds
+
+
+def test_one_plan_in_full_names_the_day_of_each_round(told):
+    at = told.taken(1)
+    said = "\n".join(line for _, line in plan_lines(told, at))
+    assert "10 February 2026" in said
+    assert "24 February 2026" in said
+    with pytest.raises(PlanError, match="no number 99"):
+        told.taken(99)
+
+
+def test_stopping_saves_what_the_rounds_left_would_cost():
+    plan = plan_from_text(TEXT, YARD.today)
+    signs = Signs(entrance(YARD, 200, 90, None, 2), hives_with_arc=6, hives_looked_in=6)
+    found = stop_answer(YARD, signs, Left(2, 1.0, plan))
+    a_round = 1.45 + 2 / 60 * 20 + (24 * 0.70 + 50 / 60 * 20) / 40
+    assert found.stop.decision == "stop"
+    assert found.stop.saving is not None
+    assert found.stop.saving.money == pytest.approx(2 * 40 * a_round)
+
+
+def test_a_count_that_cannot_be_is_refused():
+    with pytest.raises(YardError, match="250 with pollen of 200"):
+        entrance(YARD, 200, 250, None, 1)
+    with pytest.raises(PlanError, match="no plan"):
+        stop_answer(YARD, Signs(pollen="none"), Left(2))
+
+
+def test_the_season_is_run_again_on_the_count(weather):
+    none = stop_answer(YARD, Signs(entrance(YARD, 200, 0, None, 1)), Left(), weather)
+    plenty = stop_answer(YARD, Signs(entrance(YARD, 200, 150, None, 1)), Left(), weather)
+    assert none.signs.short_if_stopped is not None
+    assert plenty.signs.short_if_stopped is not None
+    assert plenty.signs.short_if_stopped <= none.signs.short_if_stopped
+
+
+def southern(path):
+    """The example's made-up weather, half a year later."""
+    lines = WEATHER.read_text("utf-8").splitlines()
+    moved = [
+        f"{date.fromisoformat(line[:10]) - timedelta(days=184)}{line[10:]}" if line[:1].isdecimal() else line
+        for line in lines
+    ]
+    path.write_text("\n".join(moved) + "\n", "utf-8")
+    return path
+
+
+def test_a_southern_yard_in_metric_units_is_told_in_grams(tmp_path):
+    today, place = date(2026, 7, 20), replace(YARD.place, country="NZ", latitude=-33.9, region=None)
+    bloom = (Bloom("willow", (8, 10), (9, 10), 0.5, 0.2), Bloom("clover", (9, 20), (12, 30), 0.9, 0.8))
+    south = replace(
+        YARD, place=place, today=today, bloom=bloom, count=replace(YARD.count, on=date(2026, 7, 18)),
+        health=replace(YARD.health, mites_on=date(2026, 7, 1)),
+        forage=replace(YARD.forage, first_reliable_pollen=date(2026, 8, 20)),
+    )  # fmt: skip
+    text = TEXT.replace("on = 2026-03-25", "on = 2026-09-25").replace("US$", "NZ$")
+    text = text.replace("patty_lb = 1\n", "").replace('per = "lb"', 'per = "kg"')
+    past = read_weather(southern(tmp_path / "south.csv"), latitude=-33.9, today=today)
+    told = rounds_answer(south, past, plan_from_text(text, today), way=FEW)
+    said = "\n".join(line for _, line in rounds_lines(told))
+    assert " lb" not in said
+    assert re.search(r"\(\d+ g\)", said)
+    assert "NZ$" in said

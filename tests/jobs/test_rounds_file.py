@@ -1,0 +1,157 @@
+"""A plan file, and every way in which one can be wrong. All invented."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from breadline.errors import PlanError
+from breadline.jobs.rounds_file import on_this_year, plan_from_text, read_plan
+from breadline.jobs.rounds_form import first_typed, kind_of, text_of, typed_of
+from breadline.jobs.yard_file import read_yard
+from breadline.need.yard import Given
+from breadline.plan.targets import Frames, HoneyFlow, KeepAlive, Splits, WinterBees
+from house import tree
+
+TODAY = date(2026, 1, 20)
+FOLDER = tree.ROOT / "examples" / "first-rounds"
+EXAMPLE = (FOLDER / "rounds.toml").read_text("utf-8")
+POUND = 453.59237
+
+
+def plan(text: str = EXAMPLE):
+    return plan_from_text(text, TODAY)
+
+
+def changed(old: str, new: str) -> str:
+    assert old in EXAMPLE
+    return EXAMPLE.replace(old, new, 1)
+
+
+def test_the_example_is_read_in_whole():
+    asked = read_plan(FOLDER / "rounds.toml", TODAY)
+    assert isinstance(asked.target, Frames)
+    assert (asked.target.grade, asked.target.fee.amount, asked.target.fee.year) == (8.0, 190.0, 2025)
+    assert asked.feeds[0].price.amount == pytest.approx(1.45 / POUND * 1000)
+    assert asked.feeds[0].price.year == 2026
+    assert asked.rounds.honey_kg == pytest.approx(30 * POUND / 1000)
+    assert asked.hives[1] == ("CF-07", 7.5)
+    assert [one.grams for one in asked.last_year] == pytest.approx([POUND, POUND])
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "says"),
+    [
+        ("on = 2026-03-25", "on = 2026-01-10", "not ahead of today"),
+        ("on = 2026-03-25", "on = 2028-03-25", "more than a year ahead"),
+        ("fee = 190", "fee = 0", r"\[target\], fee: 0 is not a price"),
+        ("fee = 190", "fee = -5", "-5 is not a price"),
+        ("fee = 190", 'fee = "190 a hive"', "is text"),
+        ("grade = 8 ", "grade = 15200 ", "divide by what a frame means"),
+        ('paid = "hive_by_hive"', 'paid = "per hive"', "not one of the words"),
+        ('kind = "frames"', 'kind = "almonds"', "not one of the words"),
+        ("price = 1.45", "price = 145", "in cents, write 1.45"),
+        ("price = 1.45", "price = 0", "0 is not a price"),
+        ('per = "lb"\npatty', 'per = "bag"\npatty', "not one of the words"),
+        ("patty_lb = 1", "patty_lb = 18", "cannot be"),
+        ("sugar_pct = 45", "sugar_pct = 145", "more than the whole"),
+        ("minutes_colony = 2 ", "minutes_colony = 120 ", "divide by 60"),
+        ("intervals = [7,", "intervals = [0,", "implausible"),
+        ("most_rounds = 6", "most_rounds = 60", "implausible"),
+        ("year = 2026", "year = 26", "implausible"),
+        ('money = "US$"', "", "whose money"),
+        ("year = 2026", "", "not of which year"),
+        ("latitude = 33.95", "", "one of latitude and longitude"),
+        ("minutes_colony", "minute_colony", "Did you mean"),
+        ("on = 2025-02-10\nlb = 1", "on = 2025-02-10\nlb = 400", "not for the yard"),
+        ("[target]", "[target", "not TOML"),
+    ],
+)
+def test_what_cannot_be_says_what_to_mend(old, new, says):
+    with pytest.raises(PlanError, match=says):
+        plan(changed(old, new))
+
+
+def test_no_feed_is_an_error_of_its_own():
+    start, end = EXAMPLE.index("[[feed]]"), EXAMPLE.index("[work]")
+    with pytest.raises(PlanError, match="no feed is chosen"):
+        plan(EXAMPLE[:start] + EXAMPLE[end:])
+
+
+def test_a_start_before_today_belongs_into_the_record():
+    with pytest.raises(PlanError, match="lies before today"):
+        plan(changed("[rounds]", "[rounds]\nstart = 2026-01-02"))
+
+
+def test_errors_name_the_line():
+    with pytest.raises(PlanError, match=r"line 9, \[target\], fee"):
+        plan(changed("fee = 190", "fee = 0"))
+
+
+def test_an_empty_or_missing_file_says_where_to_start(tmp_path):
+    with pytest.raises(PlanError, match="empty"):
+        plan(" \n")
+    with pytest.raises(PlanError, match="first-rounds"):
+        read_plan(tmp_path / "none.toml", TODAY)
+
+
+TARGETS = {
+    Splits: 'kind = "splits"\non = 2026-03-25\nbrood = 4\nbees = 6\nvalue = 175',
+    HoneyFlow: 'kind = "honey_flow"\non = 2026-05-01\nuntil = 2026-06-10\nusual_lb = 60\nprice = 3\nper = "lb"',
+    WinterBees: 'kind = "winter_bees"\non = 2026-10-01\ngrade = 8\nvalue = 200',
+    KeepAlive: 'kind = "keep_alive"\non = 2026-05-01\ngrade = 3\nvalue = 200',
+}
+
+
+@pytest.mark.parametrize("kind", TARGETS, ids=lambda kind: kind.__name__)
+def test_every_kind_of_target_is_read(kind):
+    start, end = EXAMPLE.index("kind = "), EXAMPLE.index("[[feed]]")
+    assert isinstance(plan(EXAMPLE[:start] + TARGETS[kind] + "\n" + EXAMPLE[end:]).target, kind)
+
+
+def test_last_years_rounds_fall_on_the_same_days_ahead():
+    moved = on_this_year(
+        (Given(date(2025, 2, 10), 450.0), Given(date(2024, 2, 29), 1.0)), TODAY, date(2026, 3, 25)
+    )
+    assert [one.on for one in moved] == [date(2026, 2, 10), date(2026, 2, 28)]
+    assert on_this_year((Given(date(2025, 1, 5), 450.0),), TODAY, date(2026, 3, 25)) == ()
+
+
+def test_what_is_typed_on_the_page_is_a_plan_file_and_comes_back():
+    yard = read_yard(FOLDER / "yard.toml")
+    typed = first_typed(yard, kind_of(yard), TODAY) | {
+        "target.fee": "190", "target.paid": "hive_by_hive", "feed.price": "1.45", "feed.per": "lb",
+        "feed.patty_lb": "1", "work.minutes_colony": "2",
+    }  # fmt: skip
+    text = text_of("frames", typed)
+    asked = plan(text)
+    assert isinstance(asked.target, Frames)
+    assert asked.target.on == date(2026, 3, 25)
+    kind, again = typed_of(text)
+    assert kind == "frames"
+    assert again == typed
+
+
+def test_what_the_page_does_not_ask_comes_back_as_the_whole_file():
+    kind, typed = typed_of(EXAMPLE)
+    assert (kind, typed["target.grade"]) == ("frames", "8")
+    assert typed["file"] == EXAMPLE
+    assert text_of(kind, typed).strip() == EXAMPLE.strip()
+
+
+@pytest.mark.parametrize(("field", "value", "says"), [
+    ("target.fee", "188,50", "decimal comma"),
+    ("target.fee", "a lot", "is text"),
+    ("feed.name", 'x"\n[target]', "Did you mean|name"),
+])  # fmt: skip
+def test_nothing_typed_can_break_out_of_its_field(field, value, says):
+    yard = read_yard(FOLDER / "yard.toml")
+    typed = first_typed(yard, "frames", TODAY) | {"target.fee": "190", "target.paid": "hive_by_hive",
+                                                  "feed.price": "1.45", "feed.per": "lb"}  # fmt: skip
+    text = text_of("frames", typed | {field: value})
+    if field == "feed.name":
+        assert plan(text).feeds[0].name == value.strip()
+        return
+    with pytest.raises(PlanError, match=says):
+        plan(text)

@@ -1,0 +1,159 @@
+"""The page of rounds over a real book: asked, searched, chosen, printed; and what it refuses. All invented."""
+
+from __future__ import annotations
+
+import re
+import time
+from datetime import date
+from urllib.parse import urlencode
+
+import pytest
+from starlette.testclient import TestClient
+
+from breadline.jobs.book import Book
+from breadline.jobs.demo import FIRST_YARD
+from breadline.jobs.rounds_book import RoundsBook
+from breadline.jobs.yard_file import read_yard
+from breadline.web.app import create_app
+from house import tree
+from web.conftest import HERE
+from web.test_evidence_page import plain
+
+FOLDER = tree.ROOT / "examples" / "first-rounds"
+TODAY = date(2026, 1, 20)
+TYPED = {
+    "kind": "frames", "target.on": "2026-03-25", "target.grade": "8", "target.fee": "190",
+    "target.paid": "hive_by_hive", "feed.name": "Patty", "feed.price": "1.45", "feed.per": "lb",
+    "feed.patty_lb": "1", "work.minutes_colony": "2", "work.wage": "20", "money": "US$", "year": "2026",
+}  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def there(tmp_path_factory):
+    """The pages of a book with one yard, its key, and the book's path."""
+    path = tmp_path_factory.mktemp("rounds") / "book.sqlite"
+    book = Book(path, TODAY)
+    book.open_operation("Sorrel Bend Bees (invented)")
+    key = book.add_yard(read_yard(FOLDER / "yard.toml"), FIRST_YARD / "weather.csv")
+    app = create_app(path, lambda p: Book(p, TODAY))
+    return TestClient(app, base_url=HERE, headers={"origin": HERE}, raise_server_exceptions=False), key, path
+
+
+def found(client, key, typed):
+    """The page of the plans, looked at again as long as the search runs."""
+    for _ in range(200):
+        answer = client.get(f"/rounds/{key}/plans?{urlencode(typed)}")
+        if 'http-equiv="refresh"' not in answer.text:
+            return answer
+        time.sleep(0.3)
+    raise AssertionError("the search never ended")
+
+
+def test_the_yards_are_listed_and_one_can_be_asked(there):
+    client, key, _ = there
+    assert f'href="/rounds/{key}"' in client.get("/rounds").text
+    text = client.get(f"/rounds/{key}").text
+    assert 'value="2026-03-25"' in text, "the yard's own goal is there"
+    assert "Fee for a colony that makes it" in text
+    assert "Frames of brood for one split" in client.get(f"/rounds/{key}?kind=splits").text
+
+
+def test_break_even_stands_first_and_doing_nothing_on_top_of_the_plans(there):
+    client, key, _ = there
+    answer = found(client, key, TYPED)
+    assert answer.status_code == 200
+    text = plain(answer.text)
+    assert re.search(r"pays if \d+ more in a hundred colonies make grade, at US\$190", text)
+    assert text.index("pays if") < text.index("in 100")
+    names = re.findall(r'<span class="name">([^<]+)</span>', answer.text)
+    assert names[0] == "Do nothing"
+    assert "What turns the answer" in text
+
+
+@pytest.mark.parametrize(
+    ("field", "value", "says"),
+    [
+        ("target.on", "2026-01-02", "not ahead of today"),
+        ("target.fee", "0", "0 is not a price"),
+        ("target.fee", "188,50", "decimal comma"),
+        ("feed.price", "", "no feed is chosen"),
+        ("feed.price", "145", "in cents, write 1.45"),
+        ("target.grade", "15000", "divide by what a frame means"),
+        ("target.paid", "", "is left out"),
+        ("year", "", "not of which year"),
+        ("work.minutes_colony", "120", "divide by 60"),
+        ("file", "[target", "not TOML"),
+    ],
+)
+def test_bad_input_is_named_and_nothing_typed_is_lost(there, field, value, says):
+    client, key, _ = there
+    answer = client.get(f"/rounds/{key}/plans?{urlencode(TYPED | {field: value})}")
+    assert answer.status_code == 422
+    assert says in plain(answer.text)
+    for kept, typed in (TYPED | {field: value}).items():
+        if kept not in ("kind", "target.paid", "feed.per", "file") and typed:
+            assert f'value="{typed}"' in answer.text, kept
+
+
+def test_an_impossible_appetite_is_told_after_the_search_began(there):
+    client, key, _ = there
+    text = (FOLDER / "rounds.toml").read_text("utf-8").replace("[rounds]", "[rounds]\nappetite_mg = 400")
+    answer = found(client, key, {"kind": "frames", "file": text})
+    assert answer.status_code == 422
+    assert "not possible" in plain(answer.text)
+    assert "appetite_mg = 400" in answer.text, "nothing typed is lost"
+
+
+def test_a_chosen_plan_is_kept_and_has_its_paper(there):
+    client, key, path = there
+    text = (FOLDER / "rounds.toml").read_text("utf-8")
+    page = found(client, key, {"kind": "frames", "file": text})
+    asked = re.search(r"<textarea[^>]*>(.*?)</textarea>", page.text, re.S)
+    assert asked is not None
+    sent = client.post(f"/rounds/{key}/choose", data={"asked": text, "at": "1"}, follow_redirects=False)
+    assert sent.status_code == 303
+    kept = RoundsBook(path, TODAY).plan(key)
+    assert kept is not None
+    assert kept.sentence.startswith("As last year: 2 rounds")
+    assert kept.belief["situation"] == "poor_spring"
+    assert kept.prices["feed_year"] == 2026
+    shown = client.get(f"/rounds/{key}").text
+    assert "As last year: 2 rounds" in shown
+    papers = re.findall(rf'href="(/rounds/{key}/paper/[^"]+)"', shown)
+    assert len(papers) == 6
+    for address in papers:
+        made = client.get(address)
+        assert made.status_code == 200, made.text
+        assert made.content.startswith(b"BEGIN:VCALENDAR" if address.endswith("ics") else b"%PDF")
+    assert client.get(f"/rounds/{key}/paper/none.pdf").status_code == 422
+
+
+def test_a_number_that_is_no_plan_is_refused(there):
+    client, key, _ = there
+    text = (FOLDER / "rounds.toml").read_text("utf-8")
+    for at in ("99", "x", ""):
+        assert client.post(f"/rounds/{key}/choose", data={"asked": text, "at": at}).status_code == 422
+
+
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [
+        ({"bees_in": "220", "with_pollen": "110", "arcs": "6", "looked": "6"}, "Stop: pollen is coming in"),
+        ({"bees_in": "220", "with_pollen": "2", "arcs": "0", "looked": "6"}, "Go on"),
+        ({"bees_in": "20", "with_pollen": "30"}, "30 with pollen of 20 bees"),
+        ({"bees_in": "220"}, "is missing"),
+        ({"bees_in": "many", "with_pollen": "2"}, "is not a number"),
+        ({"arcs": "7", "looked": "6"}, "7 of 6 looked in"),
+    ],
+)
+def test_the_count_at_the_entrance_decides_or_says_what_is_wrong(there, typed, says):
+    client, key, _ = there
+    answer = client.get(f"/rounds/{key}?{urlencode(typed)}")
+    assert answer.status_code == 200
+    assert says in plain(answer.text)
+    assert all(f'value="{value}"' in answer.text for value in typed.values())
+
+
+def test_a_yard_that_is_not_there_is_said_so(there):
+    client, _, _ = there
+    assert client.get("/rounds/nothing").status_code == 422
