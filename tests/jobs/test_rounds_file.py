@@ -98,7 +98,7 @@ def test_an_empty_or_missing_file_says_where_to_start(tmp_path):
 
 TARGETS = {
     Splits: 'kind = "splits"\non = 2026-03-25\nbrood = 4\nbees = 6\nvalue = 175',
-    HoneyFlow: 'kind = "honey_flow"\non = 2026-05-01\nuntil = 2026-06-10\nusual_lb = 60\nprice = 3\nper = "lb"',
+    HoneyFlow: 'kind="honey_flow"\non = 2026-05-01\nuntil = 2026-06-15\nusual_kg = 9\nprice = 3\nper = "lb"',
     WinterBees: 'kind = "winter_bees"\non = 2026-10-01\ngrade = 8\nvalue = 200',
     KeepAlive: 'kind = "keep_alive"\non = 2026-05-01\ngrade = 3\nvalue = 200',
 }

@@ -1,4 +1,4 @@
-"""The page of rounds over a real book: asked, searched, chosen, printed; and what it refuses. All invented."""
+"""The page of rounds over a real book: asked, searched, chosen, printed. All invented."""
 
 from __future__ import annotations
 
@@ -17,6 +17,7 @@ from breadline.jobs.yard_file import read_yard
 from breadline.web.app import create_app
 from house import tree
 from web.conftest import HERE
+from web.served import served
 from web.test_evidence_page import plain
 
 FOLDER = tree.ROOT / "examples" / "first-rounds"
@@ -157,3 +158,62 @@ def test_the_count_at_the_entrance_decides_or_says_what_is_wrong(there, typed, s
 def test_a_yard_that_is_not_there_is_said_so(there):
     client, _, _ = there
     assert client.get("/rounds/nothing").status_code == 422
+
+
+@pytest.fixture
+def address(there):
+    """The same book served to a browser."""
+    _, _, path = there
+    with served(_opener(path), TODAY) as where:
+        yield where
+
+
+def _opener(path):
+    """What ``served`` takes: something that opens the book."""
+
+    class Opened:
+        def opened(self, _):
+            return Book(path, TODAY)
+
+    return Opened()
+
+
+@pytest.mark.browser
+def test_in_a_browser_without_script_a_plan_is_asked_watched_chosen_and_printed(browser, address):
+    context = browser.new_context(viewport={"width": 390, "height": 844}, java_script_enabled=False)
+    page = context.new_page()
+    page.goto(address + "/rounds")
+    page.get_by_role("link", name="Copper Ford", exact=True).click()
+    for key, value in TYPED.items():
+        field = page.locator(f'[name="{key}"]')
+        if key in ("target.paid", "feed.per"):
+            field.select_option(value)
+        elif key != "kind":
+            field.fill(value)
+    page.locator("textarea[name=file]").evaluate("area => { area.value = '' }")
+    page.get_by_role("button", name="Show plans").click()
+    page.wait_for_selector("table.plans", timeout=60_000)
+    assert page.locator(".plans tbody tr").first.inner_text().startswith("Do nothing")
+    page.get_by_role("button", name="Choose Do nothing").click()
+    page.wait_for_selector("#chosen")
+    assert "The plan is to do nothing" in page.locator("#chosen").inner_text()
+    context.close()
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("width", [320, 390, 1280])
+def test_every_page_of_rounds_fits_its_width(browser, address, there, width):
+    _, key, _ = there
+    page = browser.new_context(viewport={"width": width, "height": 844}).new_page()
+    for path in (
+        "/rounds",
+        f"/rounds/{key}",
+        f"/rounds/{key}?kind=splits",
+        f"/rounds/{key}/plans?{urlencode(TYPED)}",
+    ):
+        page.goto(address + path)
+        page.wait_for_selector("h1")
+        if "plans?" in path:
+            page.wait_for_selector("table.plans", timeout=60_000)
+        assert page.evaluate("document.documentElement.scrollWidth - window.innerWidth") <= 0, path
+    page.context.close()
