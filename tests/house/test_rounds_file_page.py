@@ -7,7 +7,7 @@ import re
 from breadline.jobs import rounds_file
 from house import tree
 
-LISTS = ("TOP", "FEED", "WORK", "SYRUP", "ROUNDS", "LAST_YEAR", "DRIVE", "HIVE")
+LISTS = ("TOP", "FEED", "WORK", "SYRUP", "ROUNDS", "LAST_YEAR", "DRIVE", "HIVE", "MOVE")
 
 
 def keys() -> set[str]:

@@ -180,6 +180,17 @@ def test_the_season_is_run_again_on_the_count(weather):
     assert plenty.signs.short_if_stopped <= none.signs.short_if_stopped
 
 
+def test_moving_is_one_more_plan(weather):
+    move = '[move]\non = 2026-02-01\nlatitude = 33.9\nregion = "georgia-piedmont"\nload_cost = 1200\n'
+    text = f"{TEXT}\n{move}load_colonies = 400\n"
+    told = rounds_answer(YARD, weather, plan_from_text(text, YARD.today), way=FEW)
+    assert told.plans[-1].plan.kind == "move"
+    assert told.plans[-1].cost.travel == pytest.approx(1200 / 40)
+    assert any("Move, 1 Feb:" in line for _, line in rounds_lines(told))
+    with pytest.raises(PlanError, match="not ahead of today"):
+        plan_from_text(text.replace("2026-02-01", "2026-01-01"), YARD.today)
+
+
 def southern(path):
     """The example's made-up weather, half a year later."""
     lines = WEATHER.read_text("utf-8").splitlines()

@@ -12,7 +12,7 @@ import numpy as np
 from breadline.belief.gain import Situation, likely_gain
 from breadline.errors import PlanError, YardError
 from breadline.jobs.feed_worth import Fed, feed_worth_at
-from breadline.jobs.rounds_file import PlanFile, on_this_year, read_plan
+from breadline.jobs.rounds_file import MoveAsked, PlanFile, on_this_year, read_plan
 from breadline.jobs.rounds_portions import Allowed, allowed, warmest_fortnight
 from breadline.jobs.season import Asked as SeasonAsked
 from breadline.jobs.season import FigureUsed, figures_used, weather_ahead, with_bloom
@@ -33,6 +33,7 @@ from breadline.need.yard import Yard
 from breadline.plan.classes import Classes, classes
 from breadline.plan.costs import Feed, Prices
 from breadline.plan.ensemble import Ensemble, fitted_ensemble, yard_ensemble
+from breadline.plan.move import Move, There, other_place
 from breadline.plan.ranked import Ranked
 from breadline.plan.rounds import PLENTY_G, Answer, Asked, Means, rounds
 from breadline.plan.search import Look
@@ -44,6 +45,7 @@ from breadline.weather.table import Note, SeasonWeather, WeatherFile
 
 SEED = 20260325  # of the search; shown with every answer, so that it can be had again
 CLOSE_CHANCE = 0.02  # plans whose chance is nearer than this are one on a list [share]
+NO_MOVE = (Note("warning", "Moving was not tried: the season here is fitted to your own inspections."),)
 USUAL_SYRUP_KG_L = 1.3  # of 2:1 and 1:1 between them; only a volume goes by it [kg/L]
 
 
@@ -92,6 +94,8 @@ class RoundsAnswer:
             ways.add(one.plan.way)
             shown.append(one)
             chance = max(chance, one.chance)
+        if self.answer.move is not None:
+            shown.append(self.answer.move)
         if len(shown) == 1:  # nothing is better than nothing: the best plan of feeding stands beside it
             fed = [one for one in found.finalists if one.plan.pieces and one.rounds >= 0.5]
             shown += sorted(fed, key=lambda one: -one.money)[:1]
@@ -138,7 +142,7 @@ def rounds_answer(
     until = ensemble.day(last_day(plan.target))
     situation = situation_of(ensemble.block.drivers, slice(ensemble.today, until + 1), reader)
     prices = _prices(yard, weather, plan, (situation, may, ensemble), reader, way.seed)
-    asked = _asked(yard, plan, prices, may)
+    asked = replace(_asked(yard, plan, prices, may), move=made.move)
     means = Means(parts=way.parts, on_look=way.on_look)
     answer = rounds(made.yard, asked, ensemble, reader, np.random.default_rng(way.seed + 2), means)
     return RoundsAnswer(
@@ -189,7 +193,9 @@ def who_gets_it(told: RoundsAnswer, at: Ranked) -> Classes | None:
     """The classes of strength for a plan; None for "do nothing"."""
     if not at.plan.pieces:
         return None
-    if at.plan.way == told.answer.found.best.plan.way:
+    best = told.answer.found.best.plan
+    # A fitted yard is searched from its first count; who is strong goes by the last look.
+    if at.plan.way == best.way and not told.yard.inspections:
         return told.answer.classes
     return classes(told.answer.question, at.plan, told.frames, told.reader, told.plan.hives)
 
@@ -218,6 +224,7 @@ class _Made:
     ensemble: Ensemble
     outside_c: float  # [°C]
     notes: tuple[Note, ...]
+    move: Move | None = None
 
 
 def _seasons(yard: Yard, weather: WeatherFile, plan: PlanFile, reader: Reader, way: Way) -> _Made:
@@ -231,12 +238,25 @@ def _seasons(yard: Yard, weather: WeatherFile, plan: PlanFile, reader: Reader, w
         except YardError:  # across winter nothing is fitted; the last look stands as it was counted
             yard, fits = replace(as_last_looked(yard, None), inspections=()), False
     ahead = weather_ahead(yard, weather, until, reader, streams.weather, SeasonAsked())
+    move: Move | None = None
+    told: tuple[Note, ...] = ()
     if fits:
         ensemble = fitted_ensemble(yard, ahead, reader, fit(yard, ahead, reader, streams), streams, until)
+        told = NO_MOVE if plan.move is not None else ()
     else:
         ensemble = yard_ensemble(yard, ahead, reader, streams, until, way.draws)
+        move = None if plan.move is None else _move(yard, plan.move, ahead, ensemble, reader)
     outside = _outside(yard, ahead, ensemble)
-    return _Made(yard, ensemble, outside, (*weather.notes, *stale(yard, weather), *ahead.notes))
+    notes = (*weather.notes, *stale(yard, weather), *ahead.notes, *told)
+    return _Made(yard, ensemble, outside, notes, move)
+
+
+def _move(yard: Yard, asked: MoveAsked, ahead: SeasonWeather, ensemble: Ensemble, reader: Reader) -> Move:
+    """The other place with its region's bloom, in the weather of this one."""
+    starter = calendar(asked.place.region or "")
+    there, _ = with_bloom(replace(yard, place=asked.place, bloom=()), starter)
+    drivers = other_place(yard, there.place, there.bloom, ahead, ensemble, reader)
+    return Move(There(ensemble.day(asked.on), drivers), asked.load)
 
 
 def _outside(yard: Yard, ahead: SeasonWeather, ensemble: Ensemble) -> float:

@@ -14,13 +14,14 @@ from breadline.jobs.rounds_target import KINDS, target_of
 from breadline.need.yard import Given, Place
 from breadline.plan.costs import Syrup, Work
 from breadline.plan.money import Amount
+from breadline.plan.move import Load
 from breadline.plan.plans import INTERVALS
 from breadline.plan.targets import Target, checked
 from breadline.plan.truck_days import AS_THEY_COME, Drive
 
 __all__ = ["KINDS", "FeedAsked", "PlanFile", "RoundsAsked", "plan_from_text", "read_plan"]
 
-TOP = ("money", "year", "target", "feed", "work", "syrup", "rounds", "last_year", "drive", "hive")
+TOP = ("money", "year", "target", "feed", "work", "syrup", "rounds", "last_year", "drive", "hive", "move")
 FEED = (
     "name",
     "price",
@@ -41,6 +42,7 @@ ROUNDS = ("start", "intervals", "most_rounds", "until_pollen", "pieces", "beetle
 LAST_YEAR = ("on", "lb", "oz", "g", "kg", "feed")
 DRIVE = ("order", "latitude", "longitude")
 HIVE = ("tag", "frames")
+MOVE = ("on", "latitude", "longitude", "region", "load_cost", "load_cost_year", "load_colonies")
 START = "examples/first-rounds/rounds.toml"
 
 
@@ -77,6 +79,15 @@ class RoundsAsked:
 
 
 @dataclass(frozen=True)
+class MoveAsked:
+    """Another place to stand at, as one more plan."""
+
+    on: date  # first morning there
+    place: Place
+    load: Load
+
+
+@dataclass(frozen=True)
 class PlanFile:
     """Everything a plan file says."""
 
@@ -89,6 +100,7 @@ class PlanFile:
     last_year: tuple[Given, ...] = ()  # as it was given, on its own dates
     last_year_feed: int = 0
     drive: Drive = AS_THEY_COME
+    move: MoveAsked | None = None
     hives: tuple[tuple[str, float], ...] = ()  # tag, frames of bees [frames]
     text: str = ""  # the file, as it is kept with the plan that was chosen
 
@@ -156,6 +168,7 @@ def plan_from_text(text: str, today: date, where: str = "rounds.toml") -> PlanFi
         last_year=given,
         last_year_feed=of_feed,
         drive=_drive(one("drive", DRIVE)),
+        move=_move(one("move", MOVE), money, today),
         hives=tuple(_hive(table) for table in tables_of(data, "hive", HIVE, where, lines)),
         text=text,
     )
@@ -262,6 +275,24 @@ def _drive(table: PlanTable) -> Drive:
     if (latitude is None) != (longitude is None):
         raise table.error("latitude", "the shop has one of latitude and longitude", "both", "Add the other")
     return Drive(table.texts("order"), None if latitude is None else Place(latitude, longitude))
+
+
+def _move(table: PlanTable, money: Money, today: date) -> MoveAsked | None:
+    if not table.data:
+        return None
+    on = table.needed("on", table.day("on"), "the first day there, such as 2026-02-10")
+    if on <= today:
+        raise table.error("on", f"{on} is not ahead of today, {today}", "a day to come")
+    latitude = table.needed("latitude", table.number("latitude", -90, 90, "degrees"), "degrees north")
+    region = table.needed_text("region", "whose bloom is there; breadline season --regions lists them")
+    cost = table.needed(
+        "load_cost", money.amount(table, "load_cost", "a load"), "what a load costs, all told"
+    )
+    takes = table.needed(
+        "load_colonies", table.whole("load_colonies", 1, 2000, "colonies"), "colonies a load"
+    )
+    place = Place(latitude, table.number("longitude", -180, 180, "degrees"), region=region)
+    return MoveAsked(on, place, Load(cost, takes))
 
 
 def _hive(table: PlanTable) -> tuple[str, float]:

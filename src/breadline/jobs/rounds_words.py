@@ -60,6 +60,8 @@ def chance_words(told: RoundsAnswer, at: Ranked) -> str:
 
 def plan_name(told: RoundsAnswer, at: Ranked) -> str:
     """A plan as people call it: "3 rounds of ¼ patty (¼ lb), 10 days apart"."""
+    if at.plan.kind == "move":
+        return "Move"
     if not at.plan.pieces:
         return "Do nothing"
     lead = "As last year: " if at.plan.kind == "last_year" else ""
@@ -68,6 +70,8 @@ def plan_name(told: RoundsAnswer, at: Ranked) -> str:
 
 def when_words(told: RoundsAnswer, at: Ranked) -> str:
     """When its rounds fall: "20 January to 10 February"; empty for "do nothing"."""
+    if at.plan.kind == "move" and told.plan.move is not None:
+        return short_day(told.plan.move.on, told.yard.today)
     if not at.plan.pieces:
         return ""
     days = [day_of(told, piece.day) for piece in at.plan.pieces]
@@ -121,7 +125,7 @@ def money(told: RoundsAnswer, amount: float) -> str:
 
 def gain_words(told: RoundsAnswer, at: Ranked) -> str:
     """What it brings over doing nothing, a colony: "US$12 more", "US$4 less", "about the same"."""
-    if not at.plan.pieces:
+    if at.plan.kind == "nothing":
         return "–"
     if abs(at.gain) < CLOSE:
         return "about the same"
@@ -130,7 +134,7 @@ def gain_words(told: RoundsAnswer, at: Ranked) -> str:
 
 def range_words(told: RoundsAnswer, at: Ranked) -> str:
     """8 seasons in 10 of that: "−US$20 to US$31"; empty for "do nothing"."""
-    if not at.plan.pieces:
+    if at.plan.kind == "nothing":
         return ""
     return f"{money(told, at.gain_low)} to {money(told, at.gain_high)}"
 
@@ -154,13 +158,14 @@ def against_nothing(told: RoundsAnswer, at: Ranked) -> str:
 
 def plan_line(told: RoundsAnswer, at: Ranked) -> str:
     """One plan as one line."""
-    if not at.plan.pieces:
+    if at.plan.kind == "nothing":
         return f"Do nothing: {chance_words(told, at)}."
     of = f"{feed_name(told, at)}: " if feed_name(told, at) else ""
+    tail = needs_words(told, at) if at.plan.pieces else "no feed"
     brings = f"{against_nothing(told, at)} (8 seasons in 10: {range_words(told, at)})"
     return (
         f"{of}{plan_name(told, at)}, {when_words(told, at)}: {brings}; {chance_words(told, at)}; "
-        f"costs {money(told, at.cost.total)} a colony; {needs_words(told, at)}."
+        f"costs {money(told, at.cost.total)} a colony; {tail}."
     )
 
 

@@ -29,6 +29,7 @@ from breadline.web.views import page
 
 router = APIRouter()
 HERE = "/rounds"
+LONGEST = 20_000  # letters of one field
 WAIT_S = 0.4  # a quick search needs no page that waits [s]
 KINDS_OF_FILE = {"pdf": "application/pdf", "ics": "text/calendar; charset=utf-8"}
 
@@ -76,7 +77,23 @@ def ask(request: Request, yard_id: str) -> HTMLResponse:
         kind, typed = chosen, {key: value for key, value in typed.items() if not key.startswith("target.")}
         typed.pop("file", None)
     typed = {**rounds_form.first_typed(yard, kind, book.today), **typed}
-    return _asked(book, yard_id, yard, (kind, typed), kept=kept, stop=stop)
+    changing = "kind" in request.query_params
+    return _asked(book, yard_id, yard, (kind, typed), kept=kept, stop=stop, changing=changing)
+
+
+@router.get("/rounds/{yard_id}/change")
+def change(request: Request, yard_id: str) -> HTMLResponse:
+    """The form with what was typed, to ask again."""
+    book = rounds_book(request)
+    typed, kind = _typed(request)
+    return _asked(book, yard_id, book.yard(yard_id), (kind, typed))
+
+
+def _typed(request: Request) -> tuple[dict[str, str], str]:
+    """What was typed, and for which kind of target."""
+    typed = {key: value[:LONGEST] for key, value in request.query_params.items()}
+    kind = typed.get("kind", "frames")
+    return typed, kind if kind in rounds_form.KIND_WORDS else "frames"
 
 
 @router.get("/rounds/{yard_id}/plans")
@@ -84,9 +101,7 @@ def plans(request: Request, yard_id: str) -> Response:
     """The plans worth a look; while the search runs, how far it is."""
     book = rounds_book(request)
     yard = book.yard(yard_id)
-    typed = {key: value[:20_000] for key, value in request.query_params.items()}
-    kind = typed.get("kind", "frames")
-    kind = kind if kind in rounds_form.KIND_WORDS else "frames"
+    typed, kind = _typed(request)
     text = rounds_form.text_of(kind, typed)
     try:
         plan_from_text(text, book.today, "your plan")
@@ -177,6 +192,7 @@ def _asked(
     error: BreadlineError | None = None,
     kept: PlanKept | None = None,
     stop: Mapping[str, Any] | None = None,
+    changing: bool = False,
 ) -> HTMLResponse:
     """The form with what was typed; nothing is lost where it is refused."""
     kind, typed = form
@@ -184,6 +200,7 @@ def _asked(
         "rounds_ask.html", HERE, book.operation_name, status=422 if error else 200, yard=yard,
         kind=kind, kinds=rounds_form.KIND_WORDS, parts=rounds_form.parts_of(kind), typed=typed, error=error,
         first=_first(book, yard), yard_id=yard_id, wrong=_field(error), today=book.today, stop=stop,
+        changing=changing,
         kept=None if kept is None else _kept_shown(kept, book),
         file=typed.get("file", ""),
     )  # fmt: skip
@@ -251,14 +268,15 @@ def answered(operation: str, yard_id: str, told: RoundsAnswer, query: str) -> HT
 
 def rows(told: RoundsAnswer) -> list[Row]:
     """The table of plans, "do nothing" first."""
-    ends = common_ends([(one.gain_low, one.gain_high) for one in told.plans if one.plan.pieces])
+    ends = common_ends([(one.gain_low, one.gain_high) for one in told.plans if one.plan.kind != "nothing"])
     found = []
     for n, one in enumerate(told.plans):
-        mark = Markup(gain_mark(one.gain_low, one.gain, one.gain_high, ends)) if one.plan.pieces else ""
+        idle = one.plan.kind == "nothing"
         found.append(
             Row(n, said.plan_name(told, one), said.feed_name(told, one), said.when_words(told, one),
                 said.gain_words(told, one), said.range_words(told, one), in_hundred(one.chance),
-                said.money(told, one.cost.total) if one.plan.pieces else "–", said.needs_words(told, one),
-                n == told.best_at, mark)
+                "–" if idle else said.money(told, one.cost.total), said.needs_words(told, one),
+                n == told.best_at,
+                "" if idle else Markup(gain_mark(one.gain_low, one.gain, one.gain_high, ends)))
         )  # fmt: skip
     return found
