@@ -159,7 +159,7 @@ def plan_from_text(text: str, today: date, where: str = "rounds.toml") -> PlanFi
     syrup, kg_litre = _syrup(one("syrup", SYRUP), money)
     target = target_of(data.get("target"), Spot(where, lines, "target"), money)
     return PlanFile(
-        target=checked(target, today),
+        target=_checked(target, today, Spot(where, lines, "target")),
         feeds=feeds,
         work=_work(one("work", WORK), money),
         syrup=syrup,
@@ -172,6 +172,15 @@ def plan_from_text(text: str, today: date, where: str = "rounds.toml") -> PlanFi
         hives=tuple(_hive(table) for table in tables_of(data, "hive", HIVE, where, lines)),
         text=text,
     )
+
+
+def _checked(target: Target, today: date, spot: Spot) -> Target:
+    """The target, if it can be one; the error names the file and line as all others do."""
+    try:
+        return checked(target, today)
+    except PlanError as error:
+        key = {"target": "on", "flow": "until"}.get(error.where, error.where)
+        raise PlanError(spot.where(key), error.what, error.expected, error.do) from None
 
 
 def _feeds(tables: list[PlanTable], money: Money, where: str) -> tuple[FeedAsked, ...]:

@@ -51,11 +51,21 @@ def chance_words(told: RoundsAnswer, at: Ranked) -> str:
     """The chance in a sentence: "40 in 100 colonies make grade"."""
     target, chance = told.plan.target, in_hundred(at.chance)
     if isinstance(target, HoneyFlow):
-        return f"a crop above the unfed one in {chance} seasons"
+        return (
+            "the usual crop"
+            if at.plan.kind == "nothing"
+            else f"a crop above the unfed one in {chance} seasons"
+        )
     if isinstance(target, Frames) and target.paid == "sample_average":
         return f"the sample makes it in {chance} seasons"
     verbs = {Splits: "give a split", WinterBees: "winter", KeepAlive: "live"}
     return f"{chance} colonies {verbs.get(type(target), 'make grade')}"
+
+
+def chance_short(told: RoundsAnswer, at: Ranked) -> str:
+    """The chance in a table's cell; a dash where an unfed crop is what others are held against."""
+    unfed = isinstance(told.plan.target, HoneyFlow) and at.plan.kind == "nothing"
+    return "–" if unfed else in_hundred(at.chance)
 
 
 def plan_name(told: RoundsAnswer, at: Ranked) -> str:

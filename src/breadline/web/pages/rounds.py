@@ -18,7 +18,7 @@ from breadline.jobs import rounds_words as said
 from breadline.jobs.rounds import RoundsAnswer, Way, day_of, no_round, season_says, who_gets_it
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.rounds_file import plan_from_text
-from breadline.need.words import counted, day_and_year, in_hundred, short_day
+from breadline.need.words import counted, day_and_year, short_day
 from breadline.need.yard import Yard
 from breadline.pictures.gain_mark import common_ends, gain_mark
 from breadline.plan.ranked import Ranked
@@ -255,7 +255,7 @@ def answered(operation: str, yard_id: str, told: RoundsAnswer, query: str) -> HT
         yard=told.yard, yard_id=yard_id, told=told, query=query, rows=rows(told), best=best,
         aim=said.aim_words(told.plan.target), decision=said.decision(told),
         chance_head=said.chance_head(told.plan.target),
-        chance=in_hundred(best.chance), when=said.when_words(told, best),
+        chance=said.chance_short(told, best), when=said.when_words(told, best),
         crew=said.crew_words(told, best, who), who=said.who_words(told, who),
         struck=[said.struck_line(told, one) for one in found.struck], missed=said.missed_words(told),
         turns=said.turn_words(told), best_words=said.best_words(told),
@@ -274,7 +274,7 @@ def rows(told: RoundsAnswer) -> list[Row]:
         idle = one.plan.kind == "nothing"
         found.append(
             Row(n, said.plan_name(told, one), said.feed_name(told, one), said.when_words(told, one),
-                said.gain_words(told, one), said.range_words(told, one), in_hundred(one.chance),
+                said.gain_words(told, one), said.range_words(told, one), said.chance_short(told, one),
                 "–" if idle else said.money(told, one.cost.total), said.needs_words(told, one),
                 n == told.best_at,
                 "" if idle else Markup(gain_mark(one.gain_low, one.gain, one.gain_high, ends)))
