@@ -84,3 +84,12 @@ def test_the_shift_that_a_feed_with_real_pollen_may_bring_is_allowed() -> None:
     assert gain_draws("dearth", reader, np.random.default_rng(3), 5, whole).shape == (5,)
     assert whole[0] == pytest.approx(0.05)
     assert whole[1] == pytest.approx(0.10, abs=0.005)
+
+
+def test_few_draws_already_have_the_mean_and_spread_of_the_belief() -> None:
+    """Any 500 of them, so that the money of a plan does not hang on the seed."""
+    for seed in range(5):
+        draws = gain_draws("poor_spring", load().reader(), np.random.default_rng(seed), 500)
+        assert draws.mean() == pytest.approx(0.15, abs=0.002)
+        assert draws.std() == pytest.approx(0.20, rel=0.02)
+        assert (draws <= 0).mean() == pytest.approx(0.227, abs=0.005)  # normal: z = 0.15 over 0.20

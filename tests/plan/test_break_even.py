@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -13,7 +14,7 @@ from breadline.plan.break_even import (
     more_in_a_hundred,
     price_of_a_check,
 )
-from breadline.plan.targets import HoneyFlow, Splits
+from breadline.plan.targets import HoneyFlow, KeepAlive, Splits
 from plan.spring_yard import contract, dollars
 
 
@@ -65,3 +66,36 @@ def test_splits_that_pay():
 
 def test_a_cost_above_the_fee_never_pays():
     assert "never" in break_even(contract(fee=10.0), 18.0, "US$", 2023)
+
+
+def test_what_a_colony_below_the_line_is_paid_is_no_gain():
+    """US$190 at the line and US$120 below it leave US$70: US$7 of cost is 10 in a hundred; by hand."""
+    of = replace(contract(fee=190.0), below=dollars(120.0, 2023))
+    said = break_even(of, 7.0, "US$", 2023)
+    assert "10 more in a hundred colonies make grade, at US$70 a colony over one below the line" in said
+    assert "never" in break_even(replace(of, below=dollars(190.0, 2023)), 7.0, "US$", 2023)
+
+
+def test_where_a_sample_decides_it_is_seasons_that_are_counted():
+    said = break_even(contract("sample_average", fee=190.0), 19.0, "US$", 2023)
+    assert "the sample makes it in 10 more of a hundred seasons" in said
+
+
+def test_a_split_that_costs_more_than_it_brings():
+    split = Splits(date(2027, 5, 1), 4.0, 6.0, dollars(10.0))
+    assert "never" in break_even(split, 25.0, "US$", 2026)
+    assert "a colony gives 1.5 splits more" in break_even(split, 15.0, "US$", 2026)
+
+
+def test_honey_in_the_keepers_own_unit_only():
+    flow = HoneyFlow(date(2027, 5, 1), date(2027, 6, 1), 30.0, dollars(2.0 / 0.45359237))
+    pounds, kilograms = (break_even(flow, 18.0, "US$", 2026, units) for units in ("lb", "g"))
+    assert "9 lb more honey a colony, at US$2.00 a lb (2026)" in pounds
+    assert "kg" not in pounds
+    assert "4.1 kg more honey" in kilograms
+    assert "lb" not in kilograms
+
+
+def test_colonies_that_live():
+    said = break_even(KeepAlive(date(2027, 5, 1), 3.0, dollars(150.0)), 15.0, "US$", 2026)
+    assert "10 more in a hundred colonies live" in said

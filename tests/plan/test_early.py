@@ -17,7 +17,7 @@ from breadline.plan.costs import Feed, Prices, Syrup, Work
 from breadline.plan.ensemble import yard_ensemble
 from breadline.plan.equivalence import feed_worth
 from breadline.plan.move import Load, Move, There
-from breadline.plan.ranked import feed_for
+from breadline.plan.ranked import EVEN, feed_for
 from breadline.plan.reference import reference_run, reference_span
 from breadline.plan.rounds import Asked, rounds
 from breadline.plan.syrup import Kind
@@ -64,14 +64,16 @@ def early(answer):
 def test_two_hives_in_the_snow_are_best_left_alone(target):
     answer = answered(ohio.yard(), target, "poor_spring", 2.0)
     assert not answer.found.best.plan.pieces
-    assert all(one.gain <= 0 for one in early(answer))
+    assert all(one.gain <= EVEN for one in early(answer))
+    assert answer.found.best.plan.kind == "nothing"
 
 
 @pytest.mark.parametrize("target", TARGETS, ids=lambda t: type(t).__name__)
 @pytest.mark.parametrize("situation", ["pollen", "poor_spring"])
 def test_in_a_normal_spring_no_early_plan_beats_doing_nothing(target, situation):
     answer = answered(ohio.yard(7.0, honey="enough"), target, situation, 15.0)
-    assert all(one.gain <= 0 for one in early(answer))
+    assert all(one.gain <= EVEN for one in early(answer))
+    assert answer.found.best.plan.kind == "nothing"
 
 
 def test_what_is_struck_out_says_why():

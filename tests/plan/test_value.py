@@ -101,6 +101,8 @@ def test_splits_need_brood_and_bees_and_the_second_twice_as_much():
 def test_the_crop_goes_with_the_bees_in_the_field():
     flow = HoneyFlow(date(2027, 5, 1), date(2027, 6, 1), 30.0, dollars(4))
     assert worth(flow, reached(8.0, field=1.1), spread()).money[0] == pytest.approx(132.0)
+    assert worth(flow, reached(8.0, field=1.0), spread()).making[0] == 1.0, "unfed it brings its own crop"
+    assert worth(flow, reached(8.0, field=0.9), spread()).making[0] == 0.0
 
 
 def test_five_graded_colonies_tell_their_own_spread():

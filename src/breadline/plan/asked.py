@@ -67,5 +67,5 @@ def checked_asked(yard: Yard, asked: Asked, ensemble: Ensemble, reader: Reader) 
     if asked.start is not None:
         if asked.start < yard.today:
             raise PlanError("start", f"{day_and_year(asked.start)} lies before today", "today or later")
-        start_possible(ensemble, ensemble.day(asked.start), reader)
+        start_possible(ensemble, ensemble.day(asked.start), reader, yard.place.country)
     return asked

@@ -5,10 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from breadline.need.words import counted
+from breadline.plan.cuts import GRAMS_A_POUND, Units
 from breadline.plan.money import told
-from breadline.plan.targets import Frames, HoneyFlow, Splits, Target, WinterBees
-
-GRAMS_A_POUND = 453.59237
+from breadline.plan.targets import Frames, HoneyFlow, KeepAlive, Splits, Target, WinterBees
 
 
 def more_in_a_hundred(cost: float, pays: float) -> float:
@@ -40,7 +39,7 @@ def price_of_a_check(colonies: int, points: float, fee: float, cost: float) -> C
     return Checked(colonies * points / 100.0 * fee, colonies * cost)
 
 
-def break_even(target: Target, cost: float, money: str, year: int) -> str:
+def break_even(target: Target, cost: float, money: str, year: int, units: Units | None = None) -> str:
     """ "Feeding at this cost pays if 10 more in a hundred colonies make grade."
 
     Parameters
@@ -51,27 +50,57 @@ def break_even(target: Target, cost: float, money: str, year: int) -> str:
         Of feeding, labour and travel. [money/colony]
     money, year
         Whose, and of which year the price of the target is.
+    units
+        The keeper's, for honey; None says both.
     """
     spent = f"Feeding at {told(cost, money)} a colony pays"
     if isinstance(target, HoneyFlow):
-        kg = cost / target.price.amount
-        return (
-            f"{spent} if it brings {_rounded(kg)} kg ({_rounded(kg * 1000 / GRAMS_A_POUND)} lb) more honey "
-            f"a colony, at {told(target.price.amount, money)} a kg ({year})."
-        )
-    pays = target.fee.amount if isinstance(target, Frames) else target.value.amount
+        return f"{spent} if it brings {_honey(target, cost, money, units)} ({year})."
     if isinstance(target, Splits):
-        every = pays / cost if cost else 0.0
+        pays = target.value.amount
         each = f"at {told(pays, money)} a split ({year})"
-        return f"{spent} if one split more comes of every {every:.0f} colonies fed, {each}."
-    points = more_in_a_hundred(cost, pays)
+        if cost > pays * target.most:
+            return f"{spent} never: it is more than a colony's splits bring, {each}."
+        if not cost or cost > pays:
+            return f"{spent} if a colony gives {_rounded(cost / pays)} splits more, {each}."
+        return f"{spent} if one split more comes of every {pays / cost:.0f} colonies fed, {each}."
+    pays = _earned(target)
+    points = more_in_a_hundred(cost, pays) if pays > 0.0 else float("inf")
     if points > 100.0:
-        return f"{spent} never: it is more than the {told(pays, money)} ({year}) that a colony earns."
-    what = (
-        "make grade" if isinstance(target, Frames) else "winter" if isinstance(target, WinterBees) else "live"
-    )
+        return f"{spent} never: it is more than the {told(pays, money)} ({year}) that a colony earns by it."
     many = max(1, round(points))
-    return f"{spent} if {many} more in a hundred colonies {what}, at {told(pays, money)} a colony ({year})."
+    if isinstance(target, Frames) and target.paid == "sample_average":
+        said = f"the sample makes it in {many} more of a hundred seasons"
+    else:
+        said = f"{many} more in a hundred colonies {_what(target)}"
+    return f"{spent} if {said}, at {told(pays, money)} a colony{_over_below(target)} ({year})."
+
+
+def _earned(target: Frames | WinterBees | KeepAlive) -> float:
+    """What a colony that makes it earns over one that does not. [money/colony]"""
+    if not isinstance(target, Frames):
+        return target.value.amount
+    return target.fee.amount - (target.below.amount if target.below is not None else 0.0)
+
+
+def _over_below(target: Target) -> str:
+    some = isinstance(target, Frames) and target.below is not None and target.below.amount > 0
+    return " over one below the line" if some else ""
+
+
+def _what(target: Target) -> str:
+    if isinstance(target, Frames):
+        return "make grade"
+    return "winter" if isinstance(target, WinterBees) else "live"
+
+
+def _honey(target: HoneyFlow, cost: float, money: str, units: Units | None) -> str:
+    """ "9 lb more honey a colony, at US$2.00 a lb"."""
+    a_kg, a_pound = target.price.amount, target.price.amount * GRAMS_A_POUND / 1000.0
+    if units == "lb":
+        return f"{_rounded(cost / a_pound)} lb more honey a colony, at {told(a_pound, money)} a lb"
+    pounds = "" if units == "g" else f" ({_rounded(cost / a_pound)} lb)"
+    return f"{_rounded(cost / a_kg)} kg{pounds} more honey a colony, at {told(a_kg, money)} a kg"
 
 
 def cost_of_pounds(pounds: float, price_lb: float) -> float:

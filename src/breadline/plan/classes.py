@@ -52,15 +52,17 @@ class _Nodes:
     """The yard as colonies of even rank; arrays by class (none, half, full) and node."""
 
     today: FloatArray  # frames today, shape (nodes,) [frames]
-    net: FloatArray  # value less cost, shape (3, nodes) [money/colony]
+    net: FloatArray  # value less cost without travel, shape (3, nodes) [money/colony]
     making: FloatArray  # fed in full and not fed, shape (2, nodes) [share]
     average: Callable[[FloatArray], float] | None  # a yard fed so, by its average [money/colony]
+    road: FloatArray  # travel of the yard by the most that any colony gets, shape (3,) [money/colony]
 
     def brings(self, of: np.ndarray) -> float:
         """What the yard brings if node k is in class ``of[k]``. [money/colony]"""
+        trip = float(self.road[of.max()])  # the truck drives as far for half of the colonies as for all
         if self.average is not None:
-            return self.average(of)
-        return float(self.net[of, np.arange(NODES)].mean())
+            return self.average(of) - trip
+        return float(self.net[of, np.arange(NODES)].mean()) - trip
 
 
 def halved(plan: Plan) -> Plan:
@@ -138,7 +140,8 @@ def _nodes(question: Question, done: Tried, frames_today: float, reader: Reader)
     kept = np.exp(lasts * sd * z - (lasts * sd) ** 2 / 2)
     about = replace(question.spread, log_sd=sd * float(np.sqrt(1 - lasts * lasts)))
     hive = _single(question.target)
-    costs = done.costs.total.mean(1)
+    road = done.costs.travel.mean(1)
+    costs = done.costs.total.mean(1) - road
     net, making = np.empty((3, NODES)), np.empty((2, NODES))
     for c in range(3):
         frames, brood = (of[c][:, None] * kept for of in (done.frames, done.brood))
@@ -150,12 +153,12 @@ def _nodes(question: Question, done: Tried, frames_today: float, reader: Reader)
         if c != 1:
             making[c // 2] = seen.making.mean(0)
     by_average = isinstance(question.target, Frames) and question.target.paid == "sample_average"
-    return _Nodes(today, net, making, _average(question, done, kept) if by_average else None)
+    return _Nodes(today, net, making, _average(question, done, kept) if by_average else None, road)
 
 
 def _average(question: Question, done: Tried, kept: FloatArray) -> Callable[[FloatArray], float]:
     """On a sample's average the yard is paid as one: by the mean of all its colonies, fed as they were."""
-    costs, size = done.costs.total.mean(1), kept / kept.mean()
+    costs, size = (done.costs.total - done.costs.travel).mean(1), kept / kept.mean()
 
     def brings(of: np.ndarray) -> float:
         share = np.array([size[of == c].sum() for c in range(3)]) / NODES

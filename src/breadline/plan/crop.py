@@ -17,10 +17,11 @@ def crop_power(target: Target, ensemble: Ensemble, reader: Reader) -> FloatArray
 
     In an ordinary spring colonies catch up: trials saw a lead in bees, and little more honey. After a
     spring starved of pollen the lead is in the honey too. The two ratios of beliefs are the powers;
-    which spring a season has goes by the pollen of the six weeks before the flow.
+    which spring a season has goes by the pollen of the six weeks before the flow, against the middle
+    spring of this yard: what is usual here is no starved spring, however much or little it gives.
 
     Sources: [feeding_trials]; ``belief.honey_gain``, ``belief.honey_starved_gain``,
-    ``belief.poor_spring_gain``, ``situation.pollen_from``.
+    ``belief.poor_spring_gain``, ``plan.starved_spring``, ``situation.dearth_below``.
     """
     columns = ensemble.pollen_in.shape[1]
     if not isinstance(target, HoneyFlow):
@@ -29,4 +30,5 @@ def crop_power(target: Target, ensemble: Ensemble, reader: Reader) -> FloatArray
     usual, starved = (reader.typical(f"belief.{k}") / bees for k in ("honey_gain", "honey_starved_gain"))
     first = max(0, ensemble.day(target.on) - SPRING_DAYS)
     spring = ensemble.pollen_in[first : max(first + 1, ensemble.day(target.on))].mean(axis=0)
-    return np.where(spring < reader.typical("situation.pollen_from"), starved, usual)
+    least = reader.typical("plan.starved_spring") * float(np.median(spring))
+    return np.where(spring < max(least, reader.typical("situation.dearth_below")), starved, usual)

@@ -7,17 +7,19 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from breadline.plan.ranked import EVEN
 from breadline.plan.tried import Tried
 from breadline.span import FloatArray
 
 FARTHEST = 4.0  # standard deviations of the belief; beyond it too few draws speak [-]
 LONGEST = 3  # plans kept of those that pay longest
 STEPS = 60  # halvings of an interval
+FEWEST = 30  # draws of the belief that have to speak
 
 
 @dataclass(frozen=True)
 class Flips:
-    """Where the best of the plans and "do nothing" are worth the same; None where there is no such place."""
+    """Where the best of the plans is no better than "do nothing"; None where there is no such place."""
 
     feeding_now: bool  # whether a plan is better now
     feed_price: float | None  # times the price asked [ratio]
@@ -25,6 +27,7 @@ class Flips:
     belief: float | None  # mean gain in bees from feeding, against unfed [ratio]
     believed: float  # the same as it is believed now [ratio]
     feed: int  # of which this is told
+    any_left: bool = True  # whether a plan of this feed is left that is not struck out
 
 
 def flips(tried: Tried, feed: int, fair: tuple[bool, ...]) -> Flips:
@@ -42,12 +45,12 @@ def flips(tried: Tried, feed: int, fair: tuple[bool, ...]) -> Flips:
     at = [k for k in range(1, len(tried.plans)) if fair[k] and tried.plans[k].feed == feed]
     belief = tried.gain[feed]
     if not at:
-        return Flips(False, None, None, None, float(np.exp(belief.mean())), feed)
+        return Flips(False, None, None, None, float(np.exp(belief.mean())), feed, any_left=False)
     more = (tried.value[at] - tried.value[0]).mean(1)
     bought = tried.costs.feed[at].mean(1)
-    rest = tried.costs.total[at].mean(1) - bought
+    rest = tried.costs.total[at].mean(1) - bought + EVEN
     now = bool((more - bought - rest).max() > 0)
-    over = tried.money[at] - tried.money[0]
+    over = tried.money[at] - tried.money[0] - EVEN
     return Flips(
         now, _price(more - rest, bought), _pays(more, bought + rest), _belief(over, belief, now),
         float(np.exp(belief.mean())), feed,
@@ -103,5 +106,7 @@ def _belief(over: FloatArray, belief: FloatArray, now: bool) -> float | None:
         low, high = (low, middle) if best(middle) > 0 else (middle, high)
     found = (low + high) / 2
     weight = np.exp(found * z - found * found / 2)
-    enough = float(weight.sum() ** 2 / (weight**2).sum()) >= 30.0
+    # A draw that many seasons share speaks once.
+    drawn = np.unique(belief).size / belief.size
+    enough = drawn * float(weight.sum() ** 2 / (weight**2).sum()) >= FEWEST
     return float(np.exp(mean + sd * found)) if enough else None

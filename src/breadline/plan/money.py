@@ -49,6 +49,12 @@ def told(amount: float, money: str) -> str:
     return f"{sign}{money}{size:,.2f}" if 0.005 <= size < 9.995 else f"{sign}{money}{size:,.0f}"
 
 
+def about(amount: float, money: str) -> str:
+    """Money out of a search, as surely as it is known: whole, tens above 100 [money]."""
+    size, sign = abs(amount), "−" if amount <= -0.5 else ""
+    return f"{sign}{money}{round(size, -1 if size >= 99.5 else 0):,.0f}"
+
+
 def one_money(amounts: Iterable[Amount | None]) -> str:
     """Whose money all of them are in.
 

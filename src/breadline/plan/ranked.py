@@ -11,6 +11,7 @@ from breadline.plan.plans import Plan
 from breadline.plan.tried import Question, Tried
 
 LOW, HIGH = 0.1, 0.9  # 8 seasons in 10
+EVEN = 1.0  # no plan that brings less is better than doing nothing: 500 draws tell no finer [money/colony]
 SAME_MONEY, SAME_CHANCE = (
     0.01,
     0.001,
@@ -68,7 +69,7 @@ def ranked(tried: Tried, at: int, struck: str = "") -> Ranked:
         gain=float(over.mean()),
         gain_low=float(gain_low),
         gain_high=float(gain_high),
-        pays=float((over > 0).mean()),
+        pays=_pays(tried, at),
         chance=float(tried.making[at].mean()),
         frames=_three(tried.frames[at]),
         cost=Cost(*(float(part[at].mean()) for part in parts)),
@@ -78,6 +79,18 @@ def ranked(tried: Tried, at: int, struck: str = "") -> Ranked:
         sugar_g=float(tried.sugar_g[at].mean()),
         struck=struck,
     )
+
+
+def _pays(tried: Tried, at: int) -> float:
+    """Seasons in which the plan brings more than it costs. [share]
+
+    Where a sample decides for the whole yard, those in which feeding lifts it over the line; a sample that
+    would have made it anyway, or does not even so, brings nothing back.
+    """
+    more = tried.money[at] > tried.money[0]
+    if not tried.as_one:
+        return float(more.mean())
+    return float((more * (tried.making[at] - tried.making[0]).clip(0.0)).mean())
 
 
 def frontier(plans: Sequence[Ranked]) -> tuple[Ranked, ...]:

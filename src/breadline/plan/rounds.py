@@ -19,6 +19,7 @@ from breadline.plan.break_even import break_even
 from breadline.plan.breeding import Breeding, breeding
 from breadline.plan.classes import Classes, classes
 from breadline.plan.crop import crop_power
+from breadline.plan.cuts import Units
 from breadline.plan.ensemble import Ensemble
 from breadline.plan.money import told
 from breadline.plan.move import moved
@@ -118,17 +119,22 @@ def rounds(
         found=found,
         question=one,
         bars=ruled,
-        break_even=break_even(asked.target, shown.cost.total, pays.money, pays.year),
+        break_even=break_even(asked.target, shown.cost.total, pays.money, pays.year, _units(yard)),
         breeding=breeding(yard.today, asked.target, reader),
         why=(*why_best(found, one, reader), *_moving(moved_there, found, one)),
-        turns=turns(found.flips, one),
+        turns=turns(found.flips, one, _units(yard)),
         classes=_classes(yard, asked, one, best, reader),
         syrup=_syrup(yard, asked, one, best, reader),
         move=moved_there,
-        warnings=warnings(yard, found, ensemble),
+        warnings=warnings(yard, asked.target, found, ensemble),
         notes=_notes(asked, one),
         figures=reader.used,
     )
+
+
+def _units(yard: Yard) -> Units:
+    """In which the trade of the yard's country weighs; pounds where no country is known."""
+    return "lb" if yard.place.country in {"US", None} else "g"
 
 
 def question(

@@ -10,7 +10,7 @@ import numpy as np
 
 from breadline.errors import PlanError
 from breadline.knowledge.shelf import Reader
-from breadline.need.words import day_and_year, in_hundred
+from breadline.need.words import day_and_year, in_hundred, warmth
 from breadline.need.yard import Yard
 from breadline.plan.ensemble import WEEK, Ensemble
 from breadline.plan.plans import Plan
@@ -51,8 +51,8 @@ def bars(yard: Yard, target: Target, ensemble: Ensemble, starts: Sequence[int], 
 
     Sources: [patty_label] for the weeks before pollen; ``ladder.open_c`` and ``ladder.cluster_frames``.
     """
-    first = first_pollen(yard, ensemble, reader)
-    found, cold = {}, {day: why for day in starts if (why := _cold(ensemble, day, reader))}
+    first, country = first_pollen(yard, ensemble, reader), yard.place.country
+    found, cold = {}, {day: why for day in starts if (why := _cold(ensemble, day, reader, country))}
     for day in starts:
         why = _early(yard, target, ensemble.on(day), first, reader) or cold.get(day, "")
         why = why or _few_bees(yard, ensemble.on(day), first, reader)
@@ -61,19 +61,22 @@ def bars(yard: Yard, target: Target, ensemble: Ensemble, starts: Sequence[int], 
     return Bars(found, cold)
 
 
-def start_possible(ensemble: Ensemble, day: int, reader: Reader) -> None:
+def start_possible(ensemble: Ensemble, day: int, reader: Reader, country: str | None = None) -> None:
     """Nothing, where hives can be opened in the week that begins on ``day``.
 
     Errors: PlanError where they cannot, for a keeper's own start.
     """
-    why = _cold(ensemble, day, reader)
+    why = _cold(ensemble, day, reader, country)
     if why:
         raise PlanError("start", f"{day_and_year(ensemble.on(day))}: {why}", "a week for opening hives",
                         "Begin later, or slip a piece under the lid on a mild still day")  # fmt: skip
 
 
 def first_pollen(yard: Yard, ensemble: Ensemble, reader: Reader) -> date | None:
-    """First reliable pollen ahead: the keeper's date, else the day from which half of the seasons have it."""
+    """First reliable pollen: today where the keeper sees plenty, the keeper's own date, or that of half
+    the seasons."""
+    if yard.forage.coming_in == "plenty":
+        return yard.today
     own = yard.forage.first_reliable_pollen
     if own is not None and own >= yard.today:
         return own
@@ -111,7 +114,7 @@ def _early(yard: Yard, target: Target, start: date, first: date | None, reader: 
     return f"more than {weeks:g} weeks before {about}, and no contract asks for it"
 
 
-def _cold(ensemble: Ensemble, day: int, reader: Reader) -> str:
+def _cold(ensemble: Ensemble, day: int, reader: Reader, country: str | None) -> str:
     week = ensemble.tmax_c[:, day : day + WEEK]
     if not week.size:
         return ""
@@ -119,7 +122,7 @@ def _cold(ensemble: Ensemble, day: int, reader: Reader) -> str:
     share = float(np.mean(week.max(axis=1) >= open_c))
     if share >= reader.typical("plan.opening_paths"):
         return ""
-    warm = f"a day of {open_c:g} °C or more that week in {in_hundred(share)} seasons only"
+    warm = f"a day of {warmth(open_c, country)} or more that week in {in_hundred(share)} seasons only"
     return f"hives cannot be opened: {warm}"
 
 

@@ -13,7 +13,7 @@ import numpy as np
 from breadline.errors import PlanError
 from breadline.plan.flips import Flips, flips, last_to_turn
 from breadline.plan.plans import NOTHING, Plan, changed
-from breadline.plan.ranked import Ranked, frontier, ranked
+from breadline.plan.ranked import EVEN, Ranked, frontier, ranked
 from breadline.plan.ruled_out import STORES, Bars
 from breadline.plan.tried import Question, Spreading, Tried, tried
 
@@ -176,7 +176,7 @@ def _found(way: Search, done: Tried, struck: tuple[str, ...], looks: tuple[Look,
     told = [ranked(done, k, why) for k, why in enumerate(struck)]
     fair = sorted((one for one in told if not one.struck), key=lambda one: -one.money)
     best = fair[0]
-    if best.plan.pieces and best.gain <= 0:
+    if best.plan.pieces and best.gain <= EVEN:
         best = told[0]
     missed, near = _about(way, best, looks[0].portions_g)
     return Found(
@@ -186,12 +186,19 @@ def _found(way: Search, done: Tried, struck: tuple[str, ...], looks: tuple[Look,
         frontier=frontier(told),
         finalists=tuple(fair),
         struck=tuple(one for one in told if one.struck not in ("", IDLE)),
-        flips=flips(done, best.plan.feed, tuple(not why for why in struck)),
+        flips=flips(done, _feed_told(best, fair), tuple(not why for why in struck)),
         missed=missed,
         beside=near,
         looks=looks,
         last=done,
     )
+
+
+def _feed_told(best: Ranked, fair: Sequence[Ranked]) -> int:
+    """Of which feed the turning points are told: the best plan's, else that of the best plan of feeding."""
+    if best.plan.pieces:
+        return best.plan.feed
+    return next((one.plan.feed for one in fair if one.plan.pieces), 0)
 
 
 def _better_nearby(

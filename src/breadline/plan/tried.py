@@ -14,7 +14,7 @@ from breadline.plan.believed import left_over, no_more_than_believed, share_had
 from breadline.plan.costs import Prices, labour_a_round, travel_a_round
 from breadline.plan.ensemble import Ensemble, block_part
 from breadline.plan.plans import Plan
-from breadline.plan.targets import Target
+from breadline.plan.targets import Frames, Target
 from breadline.plan.tree import Tree, tree
 from breadline.plan.value import Reached, Spread, worth
 from breadline.span import FloatArray
@@ -55,6 +55,7 @@ class Tried:
     crowded_on: FloatArray  # day [d]
     gain: FloatArray  # the belief that each member holds, shape (feeds, members) [log ratio]
     tree: Tree
+    as_one: bool = False  # the yard is paid by a sample, all of it or none
 
     @property
     def money(self) -> FloatArray:
@@ -162,6 +163,7 @@ def judged(
         crowded_on=ends.crowded_on,
         gain=np.stack([feed.worth.gain[draw] for feed in question.prices.feeds]),
         tree=whole,
+        as_one=isinstance(question.target, Frames) and question.target.paid == "sample_average",
     )
 
 

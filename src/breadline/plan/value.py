@@ -19,6 +19,7 @@ from breadline.plan.targets import Frames, HoneyFlow, KeepAlive, Splits, Target,
 from breadline.span import FloatArray
 
 NO_SPREAD = 1e-9
+SAME_FIELD = 1e-9  # of the ratio of field bees; an unfed colony brings its own crop
 FEWEST_GRADED = 5  # colonies; a spread of fewer says little
 
 
@@ -131,7 +132,7 @@ def worth(target: Target, reached: Reached, spread: Spread) -> Worth:
         return _splits(target, reached, spread)
     if isinstance(target, HoneyFlow):
         crop = target.usual_kg * target.price.amount * spread.alive * reached.field
-        return Worth(crop, np.asarray(reached.field > 1.0, dtype=np.float64))
+        return Worth(crop, np.asarray(reached.field >= 1.0 - SAME_FIELD, dtype=np.float64))
     return _line(target, reached.frames, spread)
 
 

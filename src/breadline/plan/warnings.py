@@ -8,24 +8,26 @@ from breadline.need.words import day_and_year, in_hundred
 from breadline.need.yard import Yard
 from breadline.plan.ensemble import Ensemble
 from breadline.plan.search import Found
+from breadline.plan.targets import HoneyFlow, Target
 
 EARLIER = 3  # days; crowding by less is not told [d]
 HALF = 0.5  # of the seasons [share]
 
 
-def warnings(yard: Yard, found: Found, ensemble: Ensemble) -> tuple[str, ...]:
+def warnings(yard: Yard, target: Target, found: Found, ensemble: Ensemble) -> tuple[str, ...]:
     """Said beside the best plan; nothing where it is to do nothing."""
     plan = found.best.plan
     if not plan.pieces:
         return ()
-    said = [text for text in (_supers(yard, found, ensemble), _crowded(found, ensemble)) if text]
+    said = [text for text in (_supers(yard, target, found, ensemble), _crowded(found, ensemble)) if text]
     if yard.fed_without_record:
         said.append("Feed went on since the count that nobody wrote down; it is not in the sum.")
     return tuple(said)
 
 
-def _supers(yard: Yard, found: Found, ensemble: Ensemble) -> str:
-    supers = yard.forage.supers_from
+def _supers(yard: Yard, target: Target, found: Found, ensemble: Ensemble) -> str:
+    flow = target.on if isinstance(target, HoneyFlow) else None
+    supers = yard.forage.supers_from or flow
     over = [p for p in found.best.plan.pieces if supers is not None and ensemble.on(p.day) >= supers]
     if supers is None or not over:
         return ""

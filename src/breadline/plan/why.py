@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from breadline.knowledge.shelf import Reader
 from breadline.need.words import chance_in_hundred, counted, from_few_years
+from breadline.plan.cuts import GRAMS_A_POUND, Units
 from breadline.plan.flips import Flips
-from breadline.plan.money import told
+from breadline.plan.money import about, told
+from breadline.plan.ranked import EVEN
 from breadline.plan.search import Found
+from breadline.plan.targets import Frames, HoneyFlow, Target
 from breadline.plan.tried import Question
 
-KG_A_POUND = 0.45359237
-SAME = 0.5  # money closer than this is told as about the same [money/colony]
+FAR = 5.0  # times a fee; farther off than that no fee is told
 
 
 def why_best(found: Found, question: Question, reader: Reader) -> tuple[str, ...]:
@@ -21,8 +23,8 @@ def why_best(found: Found, question: Question, reader: Reader) -> tuple[str, ...
     few = question.ensemble.few_years
     pays = f"{chance_in_hundred(best.pays, few)} seasons{from_few_years(few)}"
     said = [
-        f"It brings {told(best.gain, money)} a colony over doing nothing (8 seasons in "
-        f"10: {told(best.gain_low, money)} to {told(best.gain_high, money)}) after "
+        f"It brings {about(best.gain, money)} a colony over doing nothing (8 seasons in "
+        f"10: {about(best.gain_low, money)} to {about(best.gain_high, money)}) after "
         f"{told(best.cost.total, money)} of cost, and pays in {pays}."
     ]
     if best.gain < reader.typical("plan.fair_chance") * best.cost.total:
@@ -34,24 +36,31 @@ def why_best(found: Found, question: Question, reader: Reader) -> tuple[str, ...
         worst = min(range(len(found.missed)), key=lambda k: found.missed[k].gain)
         lost = found.missed[worst].gain
         of = f"round {worst + 1} of {best.plan.rounds}"
-        said.append(f"A round missed costs up to {told(-lost, money)} a colony ({of})." if lost < -SAME else
+        said.append(f"A round missed costs up to {about(-lost, money)} a colony ({of})." if lost < -EVEN else
                     "A round missed costs next to nothing in money.")  # fmt: skip
     return tuple(said)
 
 
-def turns(of: Flips, question: Question) -> tuple[str, ...]:
-    """At what feed price, fee or belief the answer turns, in sentences."""
-    price, said = question.prices.feeds[of.feed].price, []
+def turns(of: Flips, question: Question, units: Units | None = None) -> tuple[str, ...]:
+    """At what feed price, fee or belief the answer turns, in sentences; ``units`` None says both.
+
+    Nothing where no plan is left to turn to.
+    """
+    if not of.any_left:
+        return ()
+    feeds, said = question.prices.feeds, []
+    price, name = feeds[of.feed].price, feeds[of.feed].name if len(feeds) > 1 else "feed"
     now, then = ("stops paying", "below") if of.feeding_now else ("begins to pay", "above")
     if of.feed_price is not None:
-        at, asked = (_price(price.amount * times, price.money) for times in (of.feed_price, 1.0))
+        at, asked = (_price(price.amount * times, price.money, units) for times in (of.feed_price, 1.0))
         end = "above" if of.feeding_now else "below"
-        said.append(f"Feeding {now} {end} {at} of feed; asked: {asked} ({price.year}).")
+        said.append(f"Feeding {now} {end} {at} of {name}; asked: {asked} ({price.year}).")
     elif not of.feeding_now:
         said.append("At no price of feed does a plan pay here, not even for nothing.")
-    if of.pays is not None:
-        times = f"{of.pays:.2g} times what the target pays"
-        said.append(f"It {now} {then} {times}.")
+    if of.pays is not None and of.pays <= FAR:
+        said.append(f"It {now} {then} {_fee(of.pays, question.target, units)}.")
+    elif of.pays is not None:
+        said.append(f"It {now} only {then} many times what the target pays.")
     by = round(100 * (of.believed - 1))
     if of.belief is not None:
         said.append(f"It {now} where feeding {_adds(of.belief, of.feeding_now)}; {by} % more is believed.")
@@ -68,13 +77,26 @@ def _nothing(found: Found, money: str) -> str:
     brings = other.gain + other.cost.total
     many = counted(round(other.rounds), "round")
     return (
-        f"The best plan of feeding, {many}, brings {told(max(0.0, brings), money)} a colony and costs "
+        f"The best plan of feeding, {many}, brings {about(max(0.0, brings), money)} a colony and costs "
         f"{told(other.cost.total, money)}."
     )
 
 
-def _price(a_kg: float, money: str) -> str:
-    return f"{told(a_kg, money)} a kg ({told(a_kg * KG_A_POUND, money)} a lb)"
+def _price(a_kg: float, money: str, units: Units | None) -> str:
+    a_pound = f"{told(a_kg * GRAMS_A_POUND / 1000.0, money)} a lb"
+    if units == "lb":
+        return a_pound
+    return f"{told(a_kg, money)} a kg" + ("" if units == "g" else f" ({a_pound})")
+
+
+def _fee(times: float, target: Target, units: Units | None) -> str:
+    """What the target would have to pay; as a fee where there is only one, else as times of all of it."""
+    if isinstance(target, HoneyFlow):
+        return f"{_price(times * target.price.amount, target.price.money, units)} of honey"
+    if isinstance(target, Frames) and (target.premium is not None or target.below is not None):
+        return f"{times:.2g} times what the contract pays"
+    of = target.fee if isinstance(target, Frames) else target.value
+    return f"{about(times * of.amount, of.money)} where {about(of.amount, of.money)} is paid now"
 
 
 def _adds(ratio: float, less: bool) -> str:
@@ -85,6 +107,6 @@ def _adds(ratio: float, less: bool) -> str:
 
 
 def _more(more: float, money: str) -> str:
-    if abs(more) < SAME:
+    if abs(more) < EVEN:
         return "about the same"
-    return f"{told(abs(more), money)} {'more' if more > 0 else 'less'}"
+    return f"{about(abs(more), money)} {'more' if more > 0 else 'less'}"
