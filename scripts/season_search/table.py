@@ -173,7 +173,8 @@ CLOSING = """## What follows
   reared in confinement {winter_reared} it; both have to be inside before an outlook crosses winter.
 - **In a full dearth**: {dearth}. The share of colonies that keep brood lies {syrup_only_brood} the band on
   syrup alone and {fed_brood} it fed; both have to be inside before frames are drawn across a dearth.
-  The fed-to-unfed ratio, which was held out, lies {dearth_gain} it.
+  Both were fitted, so this shows less than it seems; the fed-to-unfed ratio, which was held out, lies
+  {dearth_gain} it.
 - **Workers in 48 days of early spring** lie {workers_48_days} the band. The source's abstract
   does not give the size of its colonies, nor whether brood was counted at the sealing or at the
   emerging; the gain from feeding in early spring may be understated here.

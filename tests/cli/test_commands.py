@@ -100,6 +100,7 @@ def test_a_book_from_nothing(tmp_path: Path) -> None:
     added = breadline("yards", book, "--add", YARD, "--weather", WEATHER, "--as-of", "2026-01-20", "--json")
     assert added.returncode == 0, added.stderr
     (line,) = json.loads(added.stdout)["yards"]
+    assert "varroa" in json.loads(added.stdout)["leaves_out"]
     assert line["name"] == "Mill Shoals"
     assert line["answer"] == "feed"
     later = breadline("yards", book, "--as-of", "2026-11-01")

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from starlette.testclient import TestClient
 
-from breadline.jobs.book import Book
+from breadline.jobs.book import NEWEST_ALONE, Book
 from breadline.web.app import create_app
 from cli.test_commands import breadline
 from web.conftest import HERE
@@ -85,6 +85,23 @@ def test_colonies_that_changed_begin_afresh(book: Path, tmp_path: Path) -> None:
     answer = opened.season(opened.first_yard())
     assert answer.fitted is None
     assert answer.yard.count.on == date(2025, 4, 18)
+
+
+def test_where_the_weather_does_not_reach_back_the_newest_count_stands_alone_and_it_is_said(
+    book: Path, tmp_path: Path
+) -> None:
+    own, short = tmp_path / "own.sqlite", tmp_path / "short.csv"
+    own.write_bytes(book.read_bytes())
+    head, *rows = WEATHER.read_text(encoding="utf-8").splitlines(keepends=True)
+    short.write_text(head + "".join(row for row in rows if row >= "2024-04-10"), encoding="utf-8")
+    (tmp_path / "yard.toml").write_text(yard_text("2025-04-18"), encoding="utf-8")
+    words = ("--add", str(tmp_path / "yard.toml"), "--weather", str(short), "--as-of", "2025-04-18")
+    assert breadline("yards", str(own), *words).returncode == 0
+    opened = Book(own, date(2025, 4, 18))
+    answer = opened.season(opened.first_yard())
+    assert answer.fitted is None
+    assert answer.yard.count.on == date(2025, 4, 18)
+    assert NEWEST_ALONE in answer.weather_notes
 
 
 def test_an_inspection_of_the_day_of_a_count_that_disagrees_is_named(book: Path, tmp_path: Path) -> None:

@@ -204,8 +204,15 @@ def test_the_document_holds_every_count(tmp_path: Path) -> None:
     rows = [row for yard in record.yards for row in yard.rows]
     assert sum(len(yard["counts"]) for yard in told["yards"]) == len(rows) > 0
     assert all(isinstance(row, Compared) for row in rows)
+    # Four yards, each counted in one year: counts of one yard in one season are one trial.
+    assert told["bees"]["yard_seasons"] == 4
+    assert [yard["bees"]["yard_seasons"] for yard in told["yards"] if yard["counts"]] == [1] * 4
     aside = [text for yard in told["yards"] for text in yard["not_compared"]]
     assert all(one["why"] for one in aside)
+    notes = " ".join(told["notes"])
+    assert "varroa, swarming, queen failure" in notes, "what no outlook held, and a count does"
+    none = [row for row in rows if row.what == "brood" and row.counted == 0]
+    assert ("less than a tenth of a frame" in notes) == bool(none)
 
 
 def test_a_yard_taken_off_the_list_keeps_its_place_in_the_record(path: Path, yard: Yard) -> None:

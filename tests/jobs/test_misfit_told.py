@@ -46,6 +46,8 @@ def test_the_terminal_says_the_misfit_first_and_no_date(lost: SeasonAnswer) -> N
     assert lines[2] == NO_DATE
     assert not any(text.startswith(("Short about", "By about")) for text in lines)
     assert not DATE.search(lines[1])
+    assert lines[3] == "How long the bread lasts can't be told either."
+    assert not any("if no pollen came in" in text for text in lines), "nor among the reasons"
 
 
 def test_json_has_no_date_and_no_chance(lost: SeasonAnswer) -> None:
@@ -53,6 +55,7 @@ def test_json_has_no_date_and_no_chance(lost: SeasonAnswer) -> None:
     assert told["fitted"]["fits"] is False
     assert told["outlook"]["short_from"] is None
     assert told["outlook"]["chance_short"] is None
+    assert told["outlook"]["bread_lasts_days"] is None
     assert told["outlook"]["spells"] == []
 
 
@@ -76,6 +79,8 @@ def test_the_picture_shows_no_missing_bread(lost: SeasonAnswer) -> None:
         assert "bread missing" not in drawn
         assert "from the comb" not in drawn
         assert "none in the comb" not in drawn
+        assert "at the lowest" not in drawn
+        assert "Bread left today: can't tell" in drawn.replace("&#39;", "'").replace("&#x27;", "'")
     assert "cannot tell when bread is short" in season_svg(lost, alone=True)
 
 

@@ -103,6 +103,15 @@ def test_what_is_missed_is_said_from_the_shipped_result() -> None:
     assert "counted 42 in 100" in said
 
 
+def test_too_many_is_said_as_that_and_bees_in_hundreds() -> None:
+    invented = checks(False, True)
+    many = replace(
+        invented.facts["winter"][0], key="march_adults", published=10_040.0, model=16_172.0, inside=False
+    )
+    said = missed_words("winter", replace(invented, facts={"winter": (many,)}))
+    assert said.endswith("too many bees alive in March (16,200, counted 10,000)")
+
+
 def test_a_situation_never_asked_about_is_said_so() -> None:
     nothing = checks(True, True)
     empty = type(nothing)(nothing.on, nothing.commit, nothing.draws, {})
@@ -120,7 +129,7 @@ def test_nothing_is_fitted_across_a_dearth_unless_the_check_is_passed() -> None:
     assert fitted(yard, reader=shelf_of(False, True).reader()).told.draws
     with pytest.raises(YardError, match="a pollen dearth begins about 1 April 2027") as refused:
         fitted(yard, reader=shelf_of(False, False).reader())
-    assert "last inspection the count" in refused.value.do
+    assert "last inspection the count, with afresh = true" in refused.value.do, "a book joins counts"
 
 
 @pytest.mark.parametrize("trusted", [True, False])

@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
+from breadline.knowledge.shelf import load
+from breadline.need.forecast import forecast
 from breadline.need.season import run
+from breadline.need.streams import Streams
 from tests.need.colonies import colony, drawn, place, with_feed
+from tests.need.fit_yards import FIRST, YARD, weather
 
 PAR, CONST = drawn(200, seed=3)
 
@@ -24,6 +30,14 @@ def test_feeding_broken_off_in_a_dearth_loses_brood() -> None:
     assert np.median(broken_off.brood[15]) > np.median(unfed.brood[15]), "at first it helps"
     assert np.median(broken_off.brood[late_april]) < 0.9 * np.median(unfed.brood[late_april])
     assert (broken_off.brood[late_april] < unfed.brood[late_april]).mean() > 0.6
+
+
+def test_feed_nobody_wrote_down_is_said_where_nothing_is_fitted() -> None:
+    """A single count, fed since: the outlook has none of that feed in it, and may not keep quiet about it."""
+    for fed in (False, True):
+        yard = replace(YARD, today=FIRST, fed_without_record=fed)
+        out = forecast(yard, weather(2), load().reader(), Streams.of(np.random.default_rng(1)), 20)
+        assert any("nobody wrote down what" in note for note in out.notes) == fed
 
 
 def test_feeding_kept_up_in_a_dearth_keeps_brood() -> None:

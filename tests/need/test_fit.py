@@ -16,6 +16,7 @@ from breadline.knowledge.season_draws import shipped_draws
 from breadline.knowledge.shelf import load
 from breadline.need.fit import before, weighing
 from breadline.need.fit.astray import astray
+from breadline.need.fit.checks import check_agreement
 from breadline.need.fit.evidence import Seen, Spread, evidence, spread_of
 from breadline.need.fit.misfit import chance_of_misfit, surprises
 from breadline.need.fit.ready import made_ready, parameters_before
@@ -278,11 +279,23 @@ def test_a_count_in_the_bands_of_the_model_is_no_misfit() -> None:
     assert fitted(yard(*GOOD)).told.chance_of_misfit > 0.05
 
 
+def of_brood(counted: bool):
+    """A count of no brood, or without a word on it, and an inspection of the same day with five frames."""
+    none = replace(YARD.count, frames_of_brood=0.0, brood_counted=counted)
+    both = yard(inspection(0, brood=5.0), count=none)
+    return both, READER, SPREAD, evidence(both, READER, SPREAD)
+
+
 def test_two_inspections_of_one_day_that_disagree_are_refused() -> None:
     with pytest.raises(YardError, match=r"two on one day disagree on frames of bees: 8 and 3 \(B\)"):
         fitted(yard(inspection(28, 8, 5), inspection(28, 3, 5, reader="B")))
     with pytest.raises(YardError, match="two on one day disagree"):
         fitted(yard(inspection(0, 14)))  # against the count itself
+    with pytest.raises(YardError, match="two on one day disagree on frames of brood: 0 and 5"):
+        check_agreement(*of_brood(counted=True))
+    check_agreement(
+        *of_brood(counted=False)
+    )  # nobody wrote a word on brood: there is nothing to disagree with
     near = fitted(yard(inspection(28, 8, 5), inspection(28, 7, 5))).told
     assert near.fits
     assert not any("lie far apart" in note for note in near.notes)

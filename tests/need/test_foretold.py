@@ -360,5 +360,13 @@ def test_no_brood_is_inside_a_band_that_begins_where_a_keeper_sees_none(low, pla
     assert none.ratio is None
 
 
+def test_what_a_keeper_sees_goes_with_the_count_to_its_band():
+    none = Count(on(20), 4, {"brood": 0.0}, {"brood": 0.04}, {}, {"brood": 7500.0})
+    (told,) = compared([none], [outlook(1, 1, 0)], Fed(), bands_of)
+    assert isinstance(told, Compared)
+    assert (told.least, told.low) == (7500.0, 7020.0)
+    assert told.place == "inside"
+
+
 def test_a_ratio_of_two_is_as_far_as_a_ratio_of_a_half():
     assert log(row(16000.0).ratio) == pytest.approx(-log(row(4000.0).ratio))

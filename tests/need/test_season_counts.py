@@ -46,6 +46,8 @@ def test_one_count_stays_what_it_is() -> None:
         replace(APRIL, on=date(2026, 11, 20)),  # before midwinter
         replace(APRIL, frames_of_bees=0.0),  # they died
         replace(APRIL, frame_means=None),  # a frame of what, nobody knows
+        replace(APRIL, frames_of_bees=None, frame_means=None),  # bread alone
+        replace(APRIL, frames_of_brood=0.0, brood_counted=False),  # no word on brood
     ],
 )
 def test_a_count_that_no_fit_can_begin_from_is_left_out(earlier: Count) -> None:
@@ -53,10 +55,25 @@ def test_a_count_that_no_fit_can_begin_from_is_left_out(earlier: Count) -> None:
     assert begun_at_first_count(YARD, looks(earlier), READER) is YARD
 
 
+def test_a_later_count_may_leave_bees_and_brood_open() -> None:
+    bread = replace(MAY, frames_of_bees=None, frame_means=None, frames_of_brood=0.0, brood_counted=False)
+    told = begun_at_first_count(YARD, looks(APRIL, bread), READER)
+    assert told.count == APRIL
+    may, _ = told.inspections
+    assert (may.frames_of_bees, may.frames_of_brood, may.bread) == (None, None, 0.25)
+
+
 def test_more_than_half_a_year_back_is_no_start() -> None:
     far = replace(YARD, today=date(2027, 8, 3), count=replace(JUNE, on=date(2027, 8, 1)))
     early = replace(APRIL, on=date(2027, 1, 20))
     assert days(begun_at_first_count(far, looks(early, MAY), READER))[0] == MAY.on
+
+
+def test_an_inspection_after_the_newest_count_can_be_too_far_for_a_start() -> None:
+    early, last = replace(APRIL, on=date(2027, 1, 20)), Inspection(date(2027, 8, 1), 6, 12.0, "one_layer")
+    assert days(begun_at_first_count(YARD, looks(early), READER))[0] == early.on
+    far = replace(YARD, today=date(2027, 8, 3), inspections=(last,))
+    assert begun_at_first_count(far, looks(early), READER) is far
 
 
 @pytest.mark.parametrize("new", [{"afresh": True}, {"start": "nuc"}, {"start": "package"}])
@@ -136,3 +153,5 @@ def test_the_same_look_is_told_by_what_both_tell() -> None:
     assert not same_look(a, replace(a, frame_means="full"))
     assert not same_look(a, Inspection(MAY.on, 3, frames_of_brood=5.0))
     assert not same_look(a, replace(a, on=APRIL.on))
+    assert same_look(replace(a, frames_of_bees=8.667), replace(a, frames_of_bees=8.7)), "a mean to a tenth"
+    assert not same_look(as_inspection(MAY), replace(a, boxes=("medium",))), "other boxes"

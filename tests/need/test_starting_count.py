@@ -13,7 +13,7 @@ from breadline.knowledge.shelf import Edit, load
 from breadline.need.fit.evidence import evidence, spread_of
 from breadline.need.season import run
 from breadline.need.start import start_colony
-from breadline.need.starting_count import counted_draws
+from breadline.need.starting_count import NO_WORD_ON_BROOD, counted_draws
 from breadline.need.yard import Count, Inspection
 from tests.need.colonies import drawn, place
 from tests.need.fit_yards import YARD
@@ -69,6 +69,14 @@ def test_looking_in_every_hive_leaves_only_the_readers_error() -> None:
     assert np.log(all_of_them).std() == pytest.approx(reader, rel=0.15)
     some = draws(colony_count(colonies_looked_in=4), colonies=100).state.adults
     assert np.log(some).std() > 1.5 * np.log(all_of_them).std()
+
+
+def test_a_count_without_a_word_on_brood_is_said() -> None:
+    silent = colony_count(frames_of_brood=0.0, brood_counted=False)
+    assert NO_WORD_ON_BROOD in draws(silent).notes
+    assert NO_WORD_ON_BROOD not in draws(colony_count(frames_of_brood=0.0)).notes
+    package = replace(silent, start="package", bees_kg=1.5)
+    assert NO_WORD_ON_BROOD not in draws(package).notes, "it comes on bare comb"
 
 
 def test_a_colony_of_no_bees_is_refused() -> None:

@@ -47,6 +47,7 @@ def test_a_year_with_too_many_missing_days_is_passed_over():
     found = season(broken)
     assert 2018 not in found.extra["years"]
     assert found.label == "15 years between 2009 and 2024"
+    assert season(broken, date(2029, 3, 1)).label == found.label, "long past, and still with a hole"
 
 
 def test_a_few_missing_days_are_filled_and_said():

@@ -30,6 +30,7 @@ def test_the_page_of_a_yard_tells_what_its_inspections_say(tmp_path: Path) -> No
     # Before and after stand side by side, and each inspection beside what was foretold of it.
     rows = re.findall(r"<tr><th scope=\"row\">(.*?)</th>(.*?)</tr>", shown.split('class="changed"', 1)[1])
     told = {what: re.findall(r"<td>(.*?)</td>", cells) for what, cells in rows}
+    assert '<th scope="col">with your inspections</th>' in shown
     assert len(told["Frames of bees"]) == 2
     assert told["Frames of bees"][0] != told["Frames of bees"][1]
     assert told["18 April, frames of bees"][2].replace("<b>", "") in ("inside", "outside</b>")
@@ -43,9 +44,13 @@ def test_a_yard_the_model_does_not_fit_is_not_counted_among_those_likely_short(t
     lost = replace(last, frames_of_bees=1.0)
     unfit = replace(yard, inspections=(*before, lost), forage=replace(yard.forage, coming_in="little"))
     path = tmp_path / "own.sqlite"
-    Book(path, yard.today).add_yard(unfit, EXAMPLES / "first-yard" / "weather.csv")
+    key = Book(path, yard.today).add_yard(unfit, EXAMPLES / "first-yard" / "weather.csv")
     client = TestClient(create_app(path, lambda book: Book(book, yard.today)), base_url=HERE)
     shown = client.get("/").text
     assert "One cannot be answered yet." in shown
     assert "likely to be" not in shown
     assert "Can&#39;t tell yet" in shown
+    assert "Left out: varroa, swarming" in shown
+    season = client.get(f"/yards/{key}").text
+    assert '<th scope="col">widened, no fit</th>' in season
+    assert '<th scope="col">with your inspections</th>' not in season

@@ -13,6 +13,7 @@ from breadline.cli.printed import FIRST_SEASON, Paper, say, shown, told
 from breadline.errors import YardError
 from breadline.jobs.book import Book, YardLine
 from breadline.jobs.yard_file import read_yard
+from breadline.need.forecast import LEAVES_OUT
 from breadline.need.outlook_words import short_from_words
 
 NARROW = 72  # letters a line below which three columns cannot be read
@@ -36,7 +37,8 @@ def run(path: Path, adding: Adding, today: date | None, as_json: bool) -> None:
     with Console(stderr=True).status(f"Working out each yard {FIRST_SEASON} …"):
         lines = book.yards()
     if as_json:
-        shown({"shape": "breadline.yards/1", "yards": [_plain(line) for line in lines]})
+        yards = [_plain(line) for line in lines]
+        shown({"shape": "breadline.yards/1", "yards": yards, "leaves_out": list(LEAVES_OUT)})
         return
     if not lines:
         say(f"No yard in {path} yet.", f"breadline yards {path} --add YARD.toml --weather FILE adds one.")
@@ -46,8 +48,9 @@ def run(path: Path, adding: Adding, today: date | None, as_json: bool) -> None:
         for line in lines:
             told([("bold", f"{line.name} ({line.colonies})"), ("", f"  short from: {_short(line)}")])
             told([("", f"  {_do(line)}")])
-        return
-    paper.print(_table(lines), soft_wrap=False)
+    else:
+        paper.print(_table(lines), soft_wrap=False)
+    told([("dim", f"Left out: {', '.join(LEAVES_OUT)}.")])
 
 
 def _table(lines: list[YardLine]) -> Table:

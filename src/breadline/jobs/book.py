@@ -12,7 +12,7 @@ from functools import lru_cache
 from pathlib import Path
 from uuid import UUID
 
-from breadline.errors import BreadlineError, RecordError, WeatherError
+from breadline.errors import BreadlineError, RecordError, WeatherError, YardError
 from breadline.jobs import foretelling
 from breadline.jobs.season import Asked, SeasonAnswer, season_answer
 from breadline.knowledge.figure import Edit, Figure
@@ -127,8 +127,8 @@ class Book:
                 own = tuple(sorted(foretelling.own_errors(self._told, yard_id, shelf).items()))
         try:
             answer = _answer(yard, file, edits, own)
-        except WeatherError:
-            if yard is known:
+        except (WeatherError, YardError) as short:
+            if yard is known or (isinstance(short, YardError) and short.where != "weather"):
                 raise
             # The weather may be too short for the earlier counts and enough for the newest.
             answer = _answer(known, file, edits, own if known.inspections else ())

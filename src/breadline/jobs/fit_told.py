@@ -26,7 +26,7 @@ def fit_document(told: Fitted) -> dict[str, Any]:
         "effective_draws_first": round(told.effective_first, 1),
         "effective_draws": round(told.effective, 1),
         "draws_moved": told.moved,
-        "chance_of_misfit": round(told.chance_of_misfit, 5),
+        "chance_of_such_counts": round(told.chance_of_misfit, 5),
         "feed_known": told.feed_known,
         "inspections_before_the_last": told.from_inspections,
         "foretold": [

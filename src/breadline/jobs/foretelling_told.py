@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from breadline.jobs.foretelling import Held, Record, YardRecord
+from breadline.need.forecast import LEAVES_OUT
 from breadline.need.foretold import Aside, Compared
 from breadline.need.foretold_words import (
     GO_TOGETHER,
@@ -24,6 +25,7 @@ from breadline.need.words import counted, day_and_year
 
 SHAPE = "breadline.record/1"
 Line = tuple[str, str]  # style, text
+NO_BROOD = "A count of no brood says less than a tenth of a frame, as little as a keeper may overlook."
 
 
 def record_lines(record: Record) -> Iterator[Line]:
@@ -56,6 +58,9 @@ def rests_on(record: Record) -> tuple[str, ...]:
         "An outlook is kept when it is shown from a book of records; a count is held against the last one "
         "shown before it that was made from an earlier count."
     )
+    said.append(f"Every outlook leaves out: {', '.join(LEAVES_OUT)}. A count holds them all.")
+    if any(row.what == "brood" and row.counted == 0 for yard in record.yards for row in yard.rows):
+        said.append(NO_BROOD)
     return tuple(said)
 
 

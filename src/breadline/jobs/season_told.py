@@ -113,7 +113,7 @@ def outlook_document(out: Outlook) -> dict[str, Any]:
         "frames_end_because": "" if out.frames_end is None else out.frames_end.because,
         "beyond_frames_end": [] if out.frames_end is None else list(out.frames_end.instead),
         "short_from": _short_from(out.short_from),
-        "bread_lasts_days": _range(out.lasts_days),
+        "bread_lasts_days": None if out.lasts_days is None else _range(out.lasts_days),
         "spells": [
             {
                 "start": s.start.isoformat(),

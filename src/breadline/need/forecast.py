@@ -140,7 +140,7 @@ def forecast(
         weather_years=weather.paths_are_years,
         few_years=None if weather.paths_are_years else weather.years,
         leaves_out=LEAVES_OUT,
-        notes=(*counted.notes, *((seen.note,) if seen else ()), *feed_notes(yard)),
+        notes=(*counted.notes, *((seen.note,) if seen else ()), *feed_notes(yard), *unrecorded_feed(yard)),
         frames_end=frames_end(book, course.need_g, yard.count.on, reader),
     )
     return summary(course, book, fed, told).with_figures(reader.used)
@@ -197,6 +197,16 @@ def feed_notes(yard: Yard) -> tuple[str, ...]:
     """What has to be said of feed put on before the count."""
     if any(one.on < yard.count.on for one in yard.given):
         return ("Feed put on before the count is left out: what is left of it is not known.",)
+    return ()
+
+
+def unrecorded_feed(yard: Yard) -> tuple[str, ...]:
+    """What has to be said, where nothing is fitted, of feed that nobody wrote down."""
+    if yard.fed_without_record:
+        return (
+            "The yard was fed since the count and nobody wrote down what: this outlook reckons without "
+            "that feed, so the yard may be short later than it says.",
+        )
     return ()
 
 

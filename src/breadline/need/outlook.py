@@ -80,7 +80,7 @@ class Outlook:
     bread_days: Band  # bread divided by the day's need [days]
     short: FloatArray  # share of members short on each day, shape (days,) [share]
     short_from: ShortFrom | None  # None where the model does not fit the yard's own counts: no date is told
-    lasts_days: Range  # how long the bread lasts if no pollen came in [days]
+    lasts_days: Range | None  # how long the bread lasts if no pollen came in; None as above [days]
     spells: tuple[Spell, ...]
     adults: Band
     brood: Band

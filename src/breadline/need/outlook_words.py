@@ -57,13 +57,20 @@ def ending_sentences(outlook: Outlook) -> tuple[str, ...]:
     return tuple(dict.fromkeys((*said, only, *frames.instead)))
 
 
-def bread_lasts(lasts: Range) -> str:
-    """How long the bread lasts with no pollen coming in; days below 7, else weeks."""
+def bread_lasts(lasts: Range | None) -> str:
+    """How long the bread lasts with no pollen coming in; days below 7, else weeks.
+
+    None, where the model does not fit the yard, is told as that.
+    """
+    if lasts is None:
+        return "can't tell"
     return "none" if lasts.high < 0.5 else days_or_weeks(lasts.low, lasts.high)
 
 
-def bread_sentence(lasts: Range) -> str:
+def bread_sentence(lasts: Range | None) -> str:
     """The same as a sentence."""
+    if lasts is None:
+        return "How long the bread lasts can't be told either."
     said = bread_lasts(lasts)
     return "No bread in the comb." if said == "none" else f"Bread for {said} if no pollen came in."
 

@@ -13,6 +13,10 @@ from breadline.need.strength import bees_in_mass, bees_on_frames, bread_g, brood
 from breadline.need.yard import Count
 from breadline.span import FloatArray
 
+NO_WORD_ON_BROOD = (
+    "No word on brood at the count: the season is reckoned from none. Look, and write frames_of_brood."
+)
+
 
 @dataclass(frozen=True)
 class CountDraws:
@@ -46,6 +50,8 @@ def counted_draws(
     # One stream each: a count of bread in grams draws less, and must not move the rest.
     for_bees, for_brood, for_bread, for_bodies = rng.spawn(4)
     adults, a_frame, notes = _adults(count, reader, for_bees, members)
+    if count.start != "package" and not count.brood_counted:
+        notes += (NO_WORD_ON_BROOD,)
 
     def error(key: str, of: np.random.Generator) -> FloatArray:
         spread = float(np.hypot(reader.typical(key), between))

@@ -86,11 +86,12 @@ def sentence(title: str, outlook: Outlook, series: Series, goal: Goal | None, un
     until = outlook.frames_end
     last_of_them = "on the last day" if until is None else f"on {long_day(until.on)}, where they stop,"
     missing = f", with bread missing on {days}{still}" if series.tells_short else ""
+    lowest = f", {round(float(np.min(series.bread_days.middle)))} at the lowest" if series.tells_short else ""
     parts = [
         title.strip().rstrip(".") + "." if title.strip() else "",
         f"Bread chart from {long_day(first)} {first.year} to {long_day(last)} {last.year}:",
         f"pollen coming in against need in {unit} a week{missing};",
-        f"bread days left, {round(float(np.min(series.bread_days.middle)))} at the lowest;",
+        f"bread days left{lowest};",
         f"frames of bees, {half_frames(float(series.frames.middle[-1]))} {last_of_them} without feed",
     ]
     if series.frames_fed is not None:

@@ -97,11 +97,11 @@ def _paths(
 
 def _named(usable: list[int], now: int) -> str:
     first, last = usable[0], usable[-1]
+    if last - first + 1 > len(usable):
+        return f"{len(usable)} years between {first} and {last}"
     if now - last > RECENT_YEARS:
         return f"{len(usable)} years, {first} to {last}"
-    if last - first + 1 == len(usable):
-        return f"the last {len(usable)} years ({first} to {last})"
-    return f"{len(usable)} years between {first} and {last}"
+    return f"the last {len(usable)} years ({first} to {last})"
 
 
 def _usable_years(past: FlyingDays, target: Dates, typical: bool) -> list[int]:

@@ -75,9 +75,9 @@ def _number(value: float | None) -> str:
     return "no need" if value is None else f"{value:g}"
 
 
-def slices_of(days: Range) -> Markup:
-    """Days of bread as strokes, a line under them from low to high."""
-    return Markup(slices(days))
+def slices_of(days: Range | None) -> Markup:
+    """Days of bread as strokes, a line under them from low to high; nothing where they can't be told."""
+    return Markup("" if days is None else slices(days))
 
 
 def mark_of(state: State) -> Markup:

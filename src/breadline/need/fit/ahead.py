@@ -71,12 +71,13 @@ def fitted_outlook(
         few_years=None if weather.paths_are_years else weather.years,
         leaves_out=LEAVES_OUT,
         notes=_notes(fit.told),
-        frames_end=frames_end(book, rest.need_g, looked, reader),
+        # In a misfit the day a dearth begins would be one more date that nobody may read.
+        frames_end=frames_end(book, rest.need_g, looked, reader) if fit.told.fits else None,
     )
     fed = None if fed is None else _gone_astray(fed, members)
     outlook = summary(_gone_astray(rest, members), book, fed, told)
-    if not fit.told.fits:  # a date would be read as an answer, however wide its range
-        outlook = replace(outlook, short_from=None, spells=())
+    if not fit.told.fits:  # a date, or days of bread, would be read as an answer, however wide the range
+        outlook = replace(outlook, short_from=None, lasts_days=None, spells=())
     return outlook.with_figures(reader.used)
 
 

@@ -124,7 +124,7 @@ def _no_dearth(yard: Yard, reader: Reader, at: Stretch, values: Mapping[str, Flo
             f"the fit cannot go from {day_and_year(yard.count.on)} to today: a pollen dearth begins about "
             f"{day_and_year(on)}, and {missed_words('dearth', reader.checks)}",
             "a count from which no pollen dearth lies before today",
-            "Make the last inspection the count",
+            "Make the last inspection the count, with afresh = true",
         )
 
 

@@ -13,6 +13,10 @@ from breadline.need.fit.evidence import mean_frames
 from breadline.need.forecast import outlook_ends
 from breadline.need.yard import Count, Inspection, Yard
 
+# A mean of hives is written down to a tenth of a frame, and grams to about half a per cent.
+A_TENTH = 0.05
+ROUNDED = 0.005
+
 
 @dataclass(frozen=True)
 class Look:
@@ -28,7 +32,8 @@ def begun_at_first_count(yard: Yard, earlier: Sequence[Look], reader: Reader) ->
 
     The start goes back from the newest count as far as the counts are of the same colonies
     (none ``afresh``, of a nuc, of a package or of no bees) and the season model may be fitted
-    from there to the last look: not across winter, not over more than half a year. Of two
+    from there to the last look: not across winter, not over more than half a year, not from
+    a count that leaves bees or brood open (later ones may). Of two
     counts of one day the later entry stands. A count and an inspection of one day that tell
     the same are one look.
 
@@ -71,6 +76,8 @@ def _of_one_season(yard: Yard, earlier: Sequence[Look], reader: Reader) -> list[
         if not _reaches(count.on, last, yard, reader):
             break
         counts.insert(0, count)
+    while len(counts) > 1 and not _can_begin(counts[0]):
+        del counts[0]
     return counts
 
 
@@ -91,12 +98,13 @@ def as_inspection(count: Count) -> Inspection:
 
 def same_look(a: Inspection, b: Inspection) -> bool:
     """Whether two inspections of one day are one look written down twice: what both tell is alike."""
-    if a.on != b.on:
+    if a.on != b.on or (a.boxes and b.boxes and a.boxes != b.boxes):
         return False
     one, other = _figures(a), _figures(b)
     both = one.keys() & other.keys()
     return bool(both) and all(
-        isclose(one[key][0], other[key][0], rel_tol=1e-9) and one[key][1] == other[key][1] for key in both
+        isclose(one[key][0], other[key][0], rel_tol=ROUNDED, abs_tol=A_TENTH) and one[key][1] == other[key][1]
+        for key in both
     )
 
 
@@ -115,9 +123,14 @@ def _figures(one: Inspection) -> dict[str, tuple[float, str]]:
 def _same_colonies(count: Count, following: Count) -> bool:
     """Whether the colonies of a count are those of the next one, as far as the book tells."""
     new = following.afresh or following.start != "colony"
-    none_left = 0.0 in (count.frames_of_bees, following.frames_of_bees)
-    unknown = count.frames_of_bees is not None and count.frame_means is None
-    return not (new or none_left or unknown)
+    return not (new or 0.0 in (count.frames_of_bees, following.frames_of_bees))
+
+
+def _can_begin(count: Count) -> bool:
+    """Whether bees and brood of a count are known: the season model cannot start from a guess at them."""
+    if count.start == "package" and count.bees_kg is not None:
+        return True  # on bare comb
+    return count.frames_of_bees is not None and count.frame_means is not None and count.brood_counted
 
 
 def _none_left(one: Inspection) -> bool:

@@ -36,8 +36,8 @@ def _bread(sight: Sight) -> Reason:
     low = sight.figures.typical("ladder.bread_frame_low")
     said = frames_against(sight.bread_frames, low, "bread", parts=4)
     said = said[0].upper() + said[1:]
-    if sight.outlook is not None:
-        lasts = sight.outlook.lasts_days
+    lasts = sight.outlook.lasts_days if sight.outlook else None
+    if lasts is not None:
         said += f", enough for {days_or_weeks(lasts.low, lasts.high)} if no pollen came in"
     return Reason("Bread", said, "bad" if _bread_low(sight) else "ok")
 

@@ -38,6 +38,7 @@ def season_page(operation: str, answer: SeasonAnswer) -> HTMLResponse:
         under=under(answer), keys=keys(answer), state_mark=drawings.mark_of(answer.advice.state),
         inspections=[] if answer.fitted is None else list(fit_lines(answer.fitted)),
         changed=() if answer.fitted is None else before_and_after(answer.fitted),
+        after_head="widened, no fit" if answer.fitted and not answer.fitted.fits else "with your inspections",
         foretold=() if answer.fitted is None else foretold_rows(answer.fitted),
         notes=notes(answer), rests=rests_on(answer.advice, answer.figures), kept=answer.kept,
         **(_picture(answer, answer.outlook) if answer.outlook else {}),

@@ -12,6 +12,7 @@ from markupsafe import Markup
 
 from breadline.jobs.book import YardLine
 from breadline.jobs.season import SeasonAnswer
+from breadline.need.forecast import LEAVES_OUT
 from breadline.need.outlook import ShortFrom
 from breadline.need.outlook_words import bread_lasts
 from breadline.web import drawings, words
@@ -47,6 +48,7 @@ def yards(request: Request) -> HTMLResponse:
     return page(
         "yards.html", "/", book.operation_name,
         rows=[row(line) for line in lines], under=under(lines, shown), sentence=sentence(lines, shown),
+        leaves_out=LEAVES_OUT,
     )  # fmt: skip
 
 
