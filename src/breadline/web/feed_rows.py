@@ -10,9 +10,10 @@ from breadline.jobs.feed_desk import FeedDesk
 from breadline.jobs.ration import Quotes, analysed
 from breadline.jobs.ration_terms import bought_of
 from breadline.jobs.recipe_book import Version
+from breadline.jobs.recipe_refusals import feed_gate
 from breadline.jobs.recipe_written import BoughtFeed
 from breadline.knowledge.ingredient import Content
-from breadline.knowledge.shelf import Shelf
+from breadline.knowledge.shelf import Reader, Shelf
 from breadline.ration.bases import AS_FED, DRY
 from breadline.ration.cost import Cost
 from breadline.ration.label import read_label
@@ -91,14 +92,18 @@ def _recipe_row(kept: Version, quotes: Quotes, shelf: Shelf, unit: System) -> Ro
     )  # fmt: skip
 
 
-def _feed_row(feed: BoughtFeed, quotes: Quotes, _: Shelf, unit: System) -> Row:
+def _feed_row(feed: BoughtFeed, quotes: Quotes, shelf: Shelf, unit: System) -> Row:
+    gate = feed_gate(feed, "", Reader(shelf))
+    cautions = feed_words.counted_remarks(gate.remarks) if gate else "see its label"
     reading = read_label(bought_of(feed, quotes.get(feed.name)))
     fed, dry = reading.protein_as_fed, reading.protein_dry
+    pollen = feed_words.pollen_words(reading.pollen_share, reading.feed.pollen_listed)
     return Row(
         feed.name, _href("bought", feed.name), _kind(False), f"at least {feed_words.percent(fed)}",
         f"at least {feed_words.percent(dry)}" if dry.exact or reading.moisture_said else "water not said",
-        "not on the label", feed_words.pollen_words(reading.pollen_share), *_paid(reading.cost, unit),
-        cautions="see its label", by=_numbers(fed, dry, reading.pollen_share, reading.cost),
+        "not on the label", pollen, *_paid(reading.cost, unit),
+        cautions=cautions, refused=gate is not None and gate.answer == "refused",
+        by=_numbers(fed, dry, reading.pollen_share, reading.cost),
     )  # fmt: skip
 
 

@@ -74,10 +74,10 @@ def short_first(score: AminoScore | None) -> str:
     return names[0] if score.sure else f"open: {' or '.join(names[:2])}{' …' if len(names) > 2 else ''}"
 
 
-def pollen_words(share: float | None) -> str:
-    """ "yes, 12 %", "no" or "not said". [share]"""
+def pollen_words(share: float | None, listed: bool = False) -> str:
+    """ "yes, 12 %", "yes", "no" or "not said"; ``listed`` without a per cent is a yes. [share]"""
     if share is None:
-        return "not said"
+        return "yes" if listed else "not said"
     return f"yes, {roughly(Content(100 * share, 100 * share))} %" if share else "no"
 
 

@@ -30,7 +30,7 @@ from breadline.ration.analysis_words import (
 )  # fmt: skip
 from breadline.ration.bases import AS_FED, AS_FED_OWN, DRY, DRY_OWN
 from breadline.web import feed_words
-from breadline.web.feed_desks import desk_of, ingredient_choices, named_drugs, path_of
+from breadline.web.feed_desks import desk_of, ingredient_choices, path_of
 from breadline.web.recipe_form import Tables, Typed, fields_of, read_typed, said_where, tables_of, trouble_of
 from breadline.web.views import page
 
@@ -78,8 +78,6 @@ async def save(request: Request, name: str = "") -> Response:
         file = _read(desk, typed, kept)
     except InputToMend as error:
         return _form(request, desk, sent, kept, error=error, field=typed.field(error))
-    if named := named_drugs(file):
-        return _form(request, desk, sent, kept, named=named)
     desk.keep(file, "changed on its page" if kept else "")
     return RedirectResponse(f"/feed/recipe/{path_of(file.name)}?told=saved", 303)
 
@@ -137,7 +135,7 @@ def _typed_of(file: RecipeFile) -> dict[str, str]:
 
 def _form(
     request: Request, desk: FeedDesk, typed: Mapping[str, str], kept: Version | None, *, told: str = "",
-    error: BreadlineError | None = None, field: str = "", named: Any = (),
+    error: BreadlineError | None = None, field: str = "",
 ) -> HTMLResponse:  # fmt: skip
     file = kept.file if kept else None
     choices = ingredient_choices([*(k.file for k in desk.recipes()), RecipeFile("")])
@@ -146,10 +144,10 @@ def _form(
     rows, prices = _rows(typed, "part"), _price_rows(typed)
     path = path_of(file.name) if file else ""
     return page(
-        "recipe.html", "/feed", desk.operation_name, status=422 if error or named else 200,
+        "recipe.html", "/feed", desk.operation_name, status=422 if error else 200,
         title=file.name if file else "A recipe of your own", under=_under(kept), kept=kept is not None,
         path=path, action=f"/feed/recipe/{path}" if file else "/feed/new", typed=_with_prices(typed, prices),
-        error=error, field=field, where=said_where(error) if error else "", named=named, told=told,
+        error=error, field=field, where=said_where(error) if error else "", told=told,
         part_rows=rows + EMPTY_ROWS, price_rows=prices, choices=choices, names=names, units=UNITS,
         countries=countries(), yes_no=YES_NO, **shown,
     )  # fmt: skip
