@@ -8,7 +8,7 @@ from starlette.testclient import TestClient
 from breadline.jobs.feed_desk import FeedDesk
 from breadline.web.app import create_app
 from web.conftest import HERE
-from web.feed_forms import form_of
+from web.feed_forms import form_of, shown_in
 from web.test_feed_pages import DAY
 
 LABEL = {
@@ -35,7 +35,8 @@ def test_a_bought_feed_says_what_its_label_says_and_cannot(client):
 def test_a_bought_feed_that_lists_pollen_meets_the_gate_and_keeps_its_papers(client, feed_book):
     answer = client.post("/feed/bought", data=LABEL | {"feed-0-ingredients": "soy flour, bee pollen"})
     assert "how much real pollen is in it is not said" in answer.text
-    assert "may carry foulbrood" in answer.text
+    assert answer.text.index("may carry foulbrood") < answer.text.index("At least 14 %")
+    assert "United States: " in answer.text
     assert "Refused as it stands: Invented cake" in client.get("/feed").text
     papers = {"feed-0-rays": "gamma", "feed-0-dose_kgy": "20", "feed-0-certificate": "no. 1"}
     sent = form_of(answer.text) | {key: [value] for key, value in papers.items()}
@@ -46,12 +47,18 @@ def test_a_bought_feed_that_lists_pollen_meets_the_gate_and_keeps_its_papers(cli
     assert FeedDesk(feed_book).feeds()[0].certificate == "no. 1"
 
 
+@pytest.mark.parametrize("path", ["/feed/bought", "/feed/ingredients"])
+def test_a_price_of_a_label_has_no_unit_until_one_is_chosen(client, path):
+    assert shown_in(client.get(path).text, "price-0-per") == [""]
+
+
 LABELS_SPOILT = {
     "no basis": ({"feed-0-basis": ""}, "feed-0-basis", "is left out"),
     "over a hundred": ({"feed-0-protein_min_pct": "114"}, "feed-0-protein_min_pct", "more than the whole"),
     "a fraction": ({"feed-0-protein_min_pct": "0.14"}, "feed-0-protein_min_pct", "enter per cent"),
     "no protein": ({"feed-0-protein_min_pct": ""}, "feed-0-protein_min_pct", "is left out"),
     "no price": ({"price-0-price": "0"}, "price-0-price", "cannot be"),
+    "a unit left out": ({"price-0-per": ""}, "price-0-per", "is left out"),
     "no name": ({"feed-0-name": ""}, "feed-0-name", "no name"),
     "more than the feed": ({"feed-0-fat_min_pct": "95"}, "", "100 %"),
 }  # fmt: skip

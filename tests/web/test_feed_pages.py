@@ -89,6 +89,24 @@ def test_a_recipe_says_its_sentence_before_its_analysis(client):
     assert "1953" in text
 
 
+def test_a_recipe_says_of_each_target_on_which_basis_it_stands_and_whether_it_is_kept(client):
+    text = client.get(RECIPE_PAGE).text
+    assert "Your targets: all kept" in text
+    assert "Crude protein (N × 6.25, as fed), at least 15 %: the mix has" in text
+
+
+def test_the_pattern_of_amino_acids_is_told_with_what_speaks_against_it_and_no_path(client):
+    text = client.get(RECIPE_PAGE).text
+    assert "What speaks against the pattern" in text
+    assert "tryptophan is disputed" in text
+    assert "docs/" not in text
+
+
+def test_a_new_recipe_begins_with_the_money_and_the_country_of_the_book(client):
+    page = client.get("/feed/new").text
+    assert (shown_in(page, "money"), shown_in(page, "country")) == (["US$"], ["US"])
+
+
 def test_a_changed_recipe_is_a_new_version_and_another_name_another_recipe(client):
     page = client.get(RECIPE_PAGE).text
     answer = client.post(RECIPE_PAGE, data=typed(page, part_0_amount="70"))
@@ -245,6 +263,13 @@ def test_a_name_of_which_no_claim_is_made_is_not_refused(client):
     answer = client.post("/feed/new", data=sent)
     assert answer.status_code == 200
     assert "Thyme honey patty" in client.get("/feed").text
+
+
+def test_a_file_with_a_mistake_is_told_by_its_name_and_line(client):
+    sent = b'name = "x"\n[[part]]\ningredient = "honey"\namount = 1\n'
+    answer = client.post("/feed/file", files={"file": ("from_a_friend.toml", sent)})
+    assert "from_a_friend.toml, line 2, [[part]] 1, unit" in answer.text
+    assert "what you typed" not in answer.text
 
 
 def test_the_ingredients_show_their_sources_and_how_each_was_read(client):

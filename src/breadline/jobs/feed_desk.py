@@ -8,6 +8,7 @@ from pathlib import Path
 from breadline.jobs.recipe_book import RecipeBook, Version
 from breadline.jobs.recipe_written import OwnIngredient
 from breadline.knowledge.shelf import Shelf
+from breadline.pictures.wording import units_of
 from breadline.ration.measures import System
 from breadline.records import yards
 from breadline.records.engine import looking
@@ -39,9 +40,21 @@ class FeedDesk(RecipeBook):
         return [self.version(name) for name in self.names()]
 
     @property
+    def country(self) -> str:
+        """The country whose law is told: that of most recipes, else of most yards; empty if none says."""
+        said = [kept.file.country for kept in self.recipes() if kept.file.country]
+        if not said:
+            with looking(self._engine) as session:
+                facts = [yards.fact(session, one.id) for one in yards.yards(session)]
+            said = [one.country for one in facts if one.country]
+        return max(sorted(set(said)), key=said.count, default="")
+
+    @property
     def unit(self) -> System:
-        """Pounds or kilograms, as most recipes are mixed; kilograms before there is one."""
+        """Pounds or kilograms, as most recipes are mixed; before there is one, as in the book's country."""
         mixed = [kept.file.mixing.unit for kept in self.recipes() if kept.file.mixing is not None]
+        if not mixed:
+            return "lb" if units_of(self.country or None) == "lb" else "kg"
         return "lb" if mixed.count("lb") * 2 > len(mixed) else "kg"
 
     def own_ingredients(self) -> Sequence[OwnIngredient]:

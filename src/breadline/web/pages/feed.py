@@ -15,7 +15,6 @@ from breadline.ration.measures import System
 from breadline.web import feed_words, words
 from breadline.web.feed_desks import desk_of, path_of
 from breadline.web.feed_rows import COLUMNS, Row, rows_of, sorted_rows
-from breadline.web.recipe_form import said_where
 from breadline.web.views import page
 
 router = APIRouter()
@@ -99,7 +98,7 @@ def _listed(
         heads=heads, sort_words=COLUMNS, unit=chosen, other=other, other_words=feed_words.PER[other], per=per,
         under=_under(rows),
         sentence=sentence(rows, chosen), sorted_by=COLUMNS[by], told=TOLD.get(told, ""), error=error,
-        where=said_where(error) if error else "", label=pattern().label,
+        where=error.where if error else "", label=pattern().label,
     )  # fmt: skip
 
 

@@ -93,7 +93,7 @@ def _form(
     sentence, more, remarks = "", list[str](), tuple[Remark, ...]()
     if kept is not None and error is None:
         sentence, more = said(kept, desk.quotes().get(kept.name), desk)
-        gate = feed_gate(kept, "", Reader(desk.shelf))
+        gate = feed_gate(kept, desk.country, Reader(desk.shelf))
         remarks = gate.remarks if gate else ()
     return page(
         "bought.html", "/feed", desk.operation_name, status=422 if error else 200, told=told,

@@ -12,10 +12,13 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from breadline.errors import BreadlineError, InputToMend, RecipeError
 from breadline.jobs.feed_desk import FeedDesk
 from breadline.jobs.ration import analysed
+from breadline.jobs.ration_targets import target_lines, targets_head
 from breadline.jobs.ration_terms import system_of
 from breadline.jobs.recipe_book import Version
 from breadline.jobs.recipe_written import RecipeFile
 from breadline.knowledge.countries import countries
+from breadline.knowledge.data import sources
+from breadline.knowledge.figure import READ_WORDS
 from breadline.knowledge.ingredient import Content
 from breadline.knowledge.ingredients import ingredients
 from breadline.ration.amino import AminoScore
@@ -55,7 +58,9 @@ class ContentLine:
 @router.get("/feed/new")
 def new(request: Request) -> HTMLResponse:
     """An empty recipe."""
-    return _form(request, desk_of(request), {"year": str(request.app.state.today().year)}, None)
+    desk = desk_of(request)
+    typed = _with_money({}, desk, request.app.state.today().year) | {"country": desk.country}
+    return _form(request, desk, typed, None)
 
 
 @router.get("/feed/recipe/{name:path}")
@@ -63,7 +68,8 @@ def recipe(request: Request, name: str, told: str = "") -> HTMLResponse:
     """One recipe of the book."""
     desk = desk_of(request)
     kept = desk.version(name)
-    return _form(request, desk, _typed_of(kept.file), kept, told=TOLD.get(told, ""))
+    typed = _with_money(_typed_of(kept.file), desk, request.app.state.today().year)
+    return _form(request, desk, typed, kept, told=TOLD.get(told, ""))
 
 
 @router.post("/feed/new")
@@ -133,6 +139,13 @@ def _typed_of(file: RecipeFile) -> dict[str, str]:
     return typed
 
 
+def _with_money(typed: Mapping[str, str], desk: FeedDesk, year: int) -> dict[str, str]:
+    """The book's money and this year, where the recipe has no price yet that says them."""
+    moneys = [quote.money for quote in desk.quotes().values()]
+    money = max(sorted(set(moneys)), key=moneys.count, default="")
+    return {"money": money, "year": str(year)} | dict(typed)
+
+
 def _form(
     request: Request, desk: FeedDesk, typed: Mapping[str, str], kept: Version | None, *, told: str = "",
     error: BreadlineError | None = None, field: str = "",
@@ -197,6 +210,8 @@ def answer(desk: FeedDesk, file: RecipeFile) -> dict[str, Any]:
         "trouble": None, "no": feed_words.refusal_sentence(remarks), "refused": refused,
         "sentence": feed_words.recipe_sentence(told, unit), "keeping": told.keeping.sentence,
         "remarks": remarks, "lines": content_lines(told), "more": _more(told), "amino": _amino(told.amino),
+        "against": _against(told.amino), "targets": target_lines(found),
+        "targets_head": targets_head(found) if found.targets else "",
         "worth": told.worth.sentence, "goes_in": _goes_in(file),
     }  # fmt: skip
 
@@ -246,6 +261,15 @@ def _more(told: Told) -> list[str]:
     a = told.analysis
     said = (omega_sentence(a.omega), told.inhibitor_sentence, spread_sentence(a), memory_sentence(a))
     return [text for text in said if text]
+
+
+def _against(score: AminoScore | None) -> list[str]:
+    """What speaks against the pattern of amino acids, and who says so."""
+    if score is None:
+        return []
+    pattern, cited = score.pattern, sources()
+    read = f"Its ten figures: {cited[pattern.source]} {READ_WORDS[pattern.read].capitalize()}."
+    return [*pattern.critique, f"After {cited[pattern.critique_source]}", read]
 
 
 def _amino(score: AminoScore | None) -> list[str]:
