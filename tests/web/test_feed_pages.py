@@ -13,6 +13,8 @@ from starlette.testclient import TestClient
 
 from breadline.jobs.feed_desk import FeedDesk
 from breadline.jobs.recipe_file import read_recipe, recipe_from_text
+from breadline.records.engine import open_book, writing
+from breadline.records.recipes import keep_recipe
 from breadline.web.app import create_app
 from web.conftest import FIRST_RECIPE, HERE
 from web.feed_forms import BATCH, RECIPE, RECIPE_PAGE, form_of, shown_in, typed
@@ -256,6 +258,23 @@ def test_a_file_that_is_none_is_told_and_nothing_is_kept(client, content, said):
     assert answer.status_code == 422
     assert said in answer.text
     assert "1 own recipe, 1 bought feed" in answer.text
+
+
+def test_a_recipe_that_was_kept_before_a_check_of_today_does_not_hide_the_others(client, book):
+    with writing(open_book(book)) as session:
+        keep_recipe(session, "Old patty", 'name = "Old patty"\nnote = "with terramycin"\n')
+    answer = client.get("/feed")
+    assert answer.status_code == 200
+    assert RECIPE in answer.text
+    assert "Refused as it stands: Old patty" in answer.text
+    assert client.get("/feed/recipe/Old%20patty").status_code == 422
+
+
+def test_a_file_of_a_name_that_is_there_says_that_the_one_before_stays(client):
+    file = client.get(RECIPE_PAGE.replace("recipe", "file", 1)).text
+    changed = file.replace("Invented, to show", "Changed, to show")
+    answer = client.post("/feed/file", files={"file": ("r.toml", changed)})
+    assert "You had a recipe of this name" in answer.text
 
 
 def test_a_name_of_which_no_claim_is_made_is_not_refused(client):

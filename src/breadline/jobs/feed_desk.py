@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
+from breadline.errors import RecipeError
 from breadline.jobs.recipe_book import RecipeBook, Version
 from breadline.jobs.recipe_written import OwnIngredient
 from breadline.knowledge.shelf import Shelf
@@ -36,8 +37,22 @@ class FeedDesk(RecipeBook):
             return owners[0].name if owners else ""
 
     def recipes(self) -> Sequence[Version]:
-        """Every recipe on the list as it holds now, by name."""
-        return [self.version(name) for name in self.names()]
+        """Every recipe on the list as it holds now, by name, but for those that cannot be read any more."""
+        return [one for one in self._read() if isinstance(one, Version)]
+
+    def unreadable(self) -> Mapping[str, RecipeError]:
+        """What is wrong with recipes that were kept before a check of today was there, by name."""
+        read = zip(self.names(), self._read(), strict=True)
+        return {name: one for name, one in read if isinstance(one, RecipeError)}
+
+    def _read(self) -> Sequence[Version | RecipeError]:
+        return [self._version_or_error(name) for name in self.names()]
+
+    def _version_or_error(self, name: str) -> Version | RecipeError:
+        try:
+            return self.version(name)
+        except RecipeError as error:
+            return error
 
     @property
     def country(self) -> str:

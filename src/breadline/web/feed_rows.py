@@ -57,6 +57,7 @@ def rows_of(desk: FeedDesk, unit: System) -> list[Row]:
     """Every recipe and every bought feed of the book."""
     quotes, shelf = desk.quotes(), desk.shelf
     own = [_safely(_recipe_row, kept, quotes, shelf, unit) for kept in desk.recipes()]
+    own += [_broken(name, trouble, own=True) for name, trouble in desk.unreadable().items()]
     return own + [_safely(_feed_row, feed, quotes, shelf, unit) for feed in desk.feeds()]
 
 
@@ -72,10 +73,13 @@ def _safely(
         return make(thing, quotes, shelf, unit)
     except BreadlineError as trouble:
         own = isinstance(thing, Version)
-        name = thing.file.name if isinstance(thing, Version) else thing.name
-        no = isinstance(trouble, FeedRefused)
-        said = trouble.what if no else str(trouble)
-        return Row(name, _href("recipe" if own else "bought", name), _kind(own), refused=no, error=said)
+        return _broken(thing.file.name if isinstance(thing, Version) else thing.name, trouble, own)
+
+
+def _broken(name: str, trouble: BreadlineError, own: bool) -> Row:
+    no = isinstance(trouble, FeedRefused)
+    said = trouble.what if no else str(trouble)
+    return Row(name, _href("recipe" if own else "bought", name), _kind(own), refused=no, error=said)
 
 
 def _recipe_row(kept: Version, quotes: Quotes, shelf: Shelf, unit: System) -> Row:

@@ -21,7 +21,6 @@ router = APIRouter()
 TOLD = {
     "saved": "Saved.",
     "withdrawn": "Taken off the list. Its versions stay in the book.",
-    "read": "Read in.",
 }
 LONGEST_FILE = 60_000  # bytes; the example is under 3 kB
 
@@ -42,8 +41,9 @@ async def read_in(request: Request, file: UploadFile) -> Response:
     except InputToMend as error:
         return _listed(request, error=error)
     desk = desk_of(request)
-    desk.keep(recipe, "read in from a file")
-    return RedirectResponse(f"/feed/recipe/{path_of(recipe.name)}?told=read", 303)
+    kept = desk.keep(recipe, "read in from a file", theirs=True)
+    told = "read" if kept.number == 1 else "again"
+    return RedirectResponse(f"/feed/recipe/{path_of(recipe.name)}?told={told}", 303)
 
 
 @router.get("/feed/file/{name:path}")

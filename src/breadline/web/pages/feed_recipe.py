@@ -41,7 +41,13 @@ router = APIRouter()
 SECTIONS = ("name", "note", "country", "money", "year", "part", "price", "mixing", "pollen", "known")
 UNITS = [(unit, unit) for unit in ("lb", "oz", "kg", "g", "buckets", "%")]
 YES_NO = [("yes", "yes"), ("no", "no")]
-TOLD = {"saved": "Saved as a new version.", "read": "Read in from the file. Look through it before you mix."}
+STAYS = "Look through it before you mix. Your own prices and labels stay as they are."
+TOLD = {
+    "saved": "Saved as a new version.",
+    "read": f"Read in from the file. {STAYS}",
+    "again": "You had a recipe of this name: what the file says is now its newest version, and the one "
+    f"before stays in the book. {STAYS}",
+}
 EMPTY_ROWS = 3
 MORE = ("fat", "water", "sugars", "ash", "lactose", "starch", "sodium", "potassium")
 
