@@ -37,6 +37,7 @@ def test_a_bought_feed_that_lists_pollen_meets_the_gate_and_keeps_its_papers(cli
     assert "how much real pollen is in it is not said" in answer.text
     assert answer.text.index("may carry foulbrood") < answer.text.index("At least 14 %")
     assert "United States: " in answer.text
+    assert answer.text.count("may carry foulbrood") == 1
     assert "Refused as it stands: Invented cake" in client.get("/feed").text
     papers = {"feed-0-rays": "gamma", "feed-0-dose_kgy": "20", "feed-0-certificate": "no. 1"}
     sent = form_of(answer.text) | {key: [value] for key, value in papers.items()}

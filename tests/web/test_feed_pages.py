@@ -293,7 +293,11 @@ def test_a_file_with_a_mistake_is_told_by_its_name_and_line(client):
 
 def test_the_ingredients_show_their_sources_and_how_each_was_read(client):
     text = client.get("/feed/ingredients").text
-    assert "usda_sr26" in text
+    assert '<a href="#source-usda_sr26">' in text
+    assert (
+        "National Nutrient Database for Standard Reference, release 26" in text.split("<h2>Sources</h2>")[1]
+    )
+    assert 'id="source-ingledew1977"' in text
     assert "from memory, not checked" in text
     assert "not said" in text
     found = client.get("/feed/ingredients?find=yeast").text

@@ -32,6 +32,7 @@ LABEL = [
     (f"{name}_{'pct' if unit == 'g' else 'mg'}", f"{name.capitalize()}, {'%' if unit == 'g' else 'mg/100 g'}")
     for name, unit in NUTRIENTS.items()
 ]
+_KEY = re.compile(r"\[([a-z0-9_]+)\]")
 FACTORS = [
     ("6.25", "N × 6.25, as on feed labels"), ("5.71", "5.71, soy in food tables"), ("6.38", "6.38, milk"),
     ("5.7", "5.70, wheat"),
@@ -151,11 +152,18 @@ def _shown(
     return page(
         "ingredients.html", "/feed", desk.operation_name, status=422 if error else 200,
         rows=sorted(rows, key=lambda r: r.name.casefold()), told=told, find=find, error=error, field=field,
+        cites=_cites(rows, cited),
         own=sorted(own.values(), key=lambda r: r.name.casefold()), typed=typed, label=LABEL,
         where=said_where(error) if error else "", factors=FACTORS, traits=get_args(Trait),
         ticked=typed.get("ingredient-0-traits", "").split("|"), recipes=[(f.name, f.name) for f in recipes],
         sentence=_sentence(shipped, len(own)), heads=[name.capitalize() for name in SHOWN],
     )  # fmt: skip
+
+
+def _cites(rows: list[IngredientRow], cited: Mapping[str, str]) -> list[tuple[str, str]]:
+    """Every source that a row or its note names, written out."""
+    keys = {row.source for row in rows} | {key for row in rows for key in _KEY.findall(row.note)}
+    return [(key, cited[key]) for key in sorted(keys) if key in cited]
 
 
 def _sentence(rows: list[IngredientRow], own: int) -> str:
