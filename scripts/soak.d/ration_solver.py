@@ -30,7 +30,9 @@ def main() -> int:
             continue
         cost, _ = both(seed)
         answered, none = (answered + 1, none) if cost is not None else (answered, none + 1)
-    print(f"{QUESTIONS} random questions, seeds {first} to {first + QUESTIONS - 1}, each asked of HiGHS by the")
+    print(
+        f"{QUESTIONS} random questions, seeds {first} to {first + QUESTIONS - 1}, each asked of HiGHS by the"
+    )
     print("program and, with rows written out anew, of Clarabel, an interior-point solver.\n")
     print(f"same cheapest cost within 2 in a million: {answered}")
     print(f"no mix by either, and every member of the conflict set needed: {none}")
