@@ -11,6 +11,7 @@ import pytest
 from breadline.errors import FeedRefused, RecipeError
 from breadline.jobs import ration_terms as terms
 from breadline.jobs.ration import analysed, batched, compared, paper_of, solved, solved_file
+from breadline.jobs.ration_targets import target_lines
 from breadline.jobs.recipe_file import read_recipe, recipe_from_text, recipe_to_toml
 from breadline.jobs.recipe_written import Aim, Amount, RecipeFile, Solving
 
@@ -73,6 +74,15 @@ def test_a_ratio_over_nothing_cannot_be_formed() -> None:
     assert [one.kept for one in analysed(recipe_from_text(text, "x")).targets] == ["cannot be formed"]
     with pytest.raises(RecipeError):
         solved(recipe_from_text(text, "x"))
+
+
+def test_a_ratio_to_what_the_mix_has_none_of_cannot_be_formed(file: RecipeFile) -> None:
+    aims = (Aim("linoleic", None, 5.0, to="lactose"),)
+    held = analysed(replace(file, aims=aims)).targets
+    assert [one.kept for one in held] == ["cannot be formed"]
+    assert target_lines(analysed(replace(file, aims=aims))) == (
+        "ω6:lactose, at most 5 to 1: cannot be formed: there is nothing below the line.",
+    )
 
 
 def test_nothing_is_solved_without_a_target_or_without_a_price(file: RecipeFile) -> None:

@@ -82,3 +82,33 @@ def test_a_recipe_taken_off_the_list_leaves_its_batches(book: RecipeBook, file: 
     assert [one.recipe for one in book.batches()] == [file.name]
     with pytest.raises(RecordError, match="not in this book"):
         book.version(file.name)
+
+
+def test_a_price_or_label_changed_elsewhere_outlives_the_recipe_that_had_the_old_one(
+    book: RecipeBook, file: RecipeFile
+) -> None:
+    book.keep(file)
+    newer = replace(file.quotes[0], price=file.quotes[0].price * 2)
+    label = replace(file.feeds[0], protein_min_pct=20.0)
+    book.keep_feed(label, newer)
+    book.keep(replace(file, note="stiffer"))
+    book.keep_batch(batched(file, "1", DAY))
+    assert book.quotes()[newer.of] == newer
+    assert book.feeds() == [label]
+
+
+def test_a_file_of_somebody_else_takes_the_place_of_no_price_and_no_label(
+    book: RecipeBook, file: RecipeFile
+) -> None:
+    book.keep(file)
+    theirs = replace(
+        file,
+        name="From a friend",
+        quotes=tuple(replace(one, price=one.price * 2, year=2030) for one in file.quotes),
+        feeds=(replace(file.feeds[0], protein_min_pct=20.0), replace(file.feeds[0], name="Their cake")),
+    )
+    book.keep(theirs, theirs=True)
+    assert book.version("From a friend").file == theirs
+    assert book.quotes() == {one.of: one for one in file.quotes}
+    assert {one.name for one in book.feeds()} == {file.feeds[0].name, "Their cake"}
+    assert file.feeds[0] in book.feeds()

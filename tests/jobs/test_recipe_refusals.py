@@ -7,7 +7,7 @@ import pytest
 from breadline.errors import FeedRefused, RecipeError
 from breadline.jobs.recipe_file import recipe_from_text
 from breadline.jobs.recipe_ingredients import all_ingredients
-from breadline.jobs.recipe_refusals import refuse_pollen, refuse_request
+from breadline.jobs.recipe_refusals import feed_gate, refuse_pollen, refuse_request
 from breadline.knowledge import shelf
 from breadline.knowledge.shelf import Reader
 
@@ -104,3 +104,31 @@ def test_a_recipe_without_pollen_meets_no_gate() -> None:
 def test_a_refusal_is_an_error_that_the_command_line_knows() -> None:
     assert issubclass(FeedRefused, RecipeError)
     assert FeedRefused("a", "b").exit_code == 2
+
+
+@pytest.mark.parametrize(
+    "name", ["Pollen", "Blütenpollen", "Polen seco", "Polline", "Pyłek", "Bee bread", "Bienenbrot", "Perga"]
+)
+def test_an_own_ingredient_called_pollen_or_bee_bread_has_to_say_it_is(name: str) -> None:
+    own = f'[[ingredient]]\nkey = "own"\nname = "{name}"\nbasis = "as fed"\n'
+    own += "protein_pct = 20\nprotein_factor = 6.25\n"
+    part = '[[part]]\ningredient = "own"\namount = 1\nunit = "kg"\n'
+    with pytest.raises(RecipeError, match="its name says pollen"):
+        read(f'name = "x"\n{part}{own}traits = ["powder"]\n')
+    assert read(f'name = "x"\n{part}{own}traits = ["pollen"]\n').own
+
+
+@pytest.mark.parametrize(
+    ("label", "answer"),
+    [
+        ('ingredients = ["soy flour", "bee pollen"]', "refused"),
+        ("pollen_pct = 4", "refused"),
+        ('ingredients = ["bee pollen"]\nrays = "gamma"\ndose_kgy = 20\ncertificate = "no. 1"', "passes"),
+        ('ingredients = ["soy flour", "pollen substitute"]', None),
+        ('ingredients = ["soy flour"]\npollen_pct = 0', None),
+    ],
+)
+def test_a_bought_feed_with_real_pollen_on_its_label_meets_the_gate(label: str, answer: str | None) -> None:
+    file = read(f'name = "x"\n[[feed]]\nname = "Cake"\nbasis = "as fed"\nprotein_min_pct = 15\n{label}\n')
+    found = feed_gate(file.feeds[0], "", Reader(shelf.load()))
+    assert (found.answer if found else None) == answer

@@ -96,3 +96,13 @@ def test_useful_protein_is_cut_by_the_score_and_never_more_than_all():
 def test_sugar_alone_has_no_protein_to_judge():
     with pytest.raises(RecipeError, match="no protein to judge"):
         score(sugar_granulated=1)
+
+
+def test_where_protein_is_a_range_the_score_takes_both_of_its_ends():
+    acids = dict.fromkeys(("arg", "his", "ile", "leu", "lys", "phe", "thr", "trp", "val"), 5.0) | {
+        "met": 0.45
+    }
+    meal = ingredient("bean_meal", (40.0, 60.0), aa=acids, water=10.0)
+    found = amino_score(analyse(recipe((meal, 1))), DE_GROOT, "N × 6.25")
+    assert found.score.low == pytest.approx(0.45 / 60 / 0.015)
+    assert found.score.high == pytest.approx(0.45 / 40 / 0.015)

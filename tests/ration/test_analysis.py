@@ -66,3 +66,9 @@ def test_a_part_without_a_weight_is_refused_with_its_name():
 def test_water_alone_has_no_dry_matter_to_be_a_per_cent_of():
     with pytest.raises(RecipeError, match="no dry matter"):
         analyse(recipe((WATER, 1.0))).protein(DRY)
+
+
+def test_a_blank_beside_crude_protein_gets_the_room_that_the_protein_does_not_weigh():
+    meal = ingredient("wheat_meal", 80.0, water=8.0, fat=2.0, ash=1.0, fibre=0.5, sugars=0.0)
+    starch = analyse(recipe((meal, 1))).amounts["starch"]
+    assert starch.content.high == pytest.approx(100.0 - 80.0 * 5.70 / 6.25 - 11.5)

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from breadline.errors import RecipeError
+from breadline.knowledge.ingredient import Content
 from breadline.knowledge.shelf import load
 from breadline.ration.analysis import analyse
 from breadline.ration.keeping import activity_of_syrup, keeping
@@ -55,6 +58,14 @@ def test_sugar_that_was_not_reported_makes_a_range_and_is_named():
     assert found.activity.low < found.activity.high == pytest.approx(1.0)
     assert found.blank == ("bean meal",)
     assert found.step == "wet"  # by what may be, not by what one hopes
+
+
+def test_water_that_is_a_range_is_taken_at_its_wettest():
+    meal = replace(ingredient("bean_meal", 40.0, sugars=20.0), nutrients={
+        "sugars": Content(20.0, 20.0), "water": Content(15.0, 30.0)})  # fmt: skip
+    found = keeping(analyse(recipe((meal, 1))), load().reader())
+    assert found.activity.high == pytest.approx(activity_of_syrup(20.0, 30.0, 6.47))
+    assert found.activity.low == pytest.approx(activity_of_syrup(20.0, 15.0, 6.47))
 
 
 def test_no_water_is_no_syrup():

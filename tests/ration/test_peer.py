@@ -68,7 +68,8 @@ def ends(problem, i, name, target):
     if name in i.nutrients:
         return i.nutrients[name].low, i.nutrients[name].high
     taken = sum(i.nutrients[n].low for n in ("water", "fat", "ash", "sugars") if n in i.nutrients)
-    left = max(0.0, 100.0 - i.protein.low - taken)
+    weighs = i.protein.low * min(1.0, 5.70 / i.nitrogen_factor)  # crude protein counts more than it weighs
+    left = max(0.0, 100.0 - weighs - taken)
     return 0.0, room(i, name, left)
 
 

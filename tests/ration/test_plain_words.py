@@ -4,12 +4,21 @@ from __future__ import annotations
 
 import pytest
 
-from breadline.ration.plain_words import listed, money, percent, price, small_money
+from breadline.knowledge.ingredient import Content
+from breadline.ration.plain_words import listed, money, percent, price, prices, small_money
 
 
 def test_a_price_is_told_of_a_pound_or_of_a_kilogram():
     # 0.45359237 kg to a pound: 1.79 × 0.45359237 = 0.8119
     assert (price(1.79, "US$", "lb"), price(1.79, "US$", "kg")) == ("US$0.81", "US$1.79")
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "said"),
+    [(18.32, 21.04, "€18 to €21"), (5.1, 5.23, "€5.10 to €5.23"), (6.9, 57.5, "€6.90 to €58")],
+)
+def test_both_ends_of_a_price_are_as_fine_as_the_coarser(low, high, said):
+    assert prices(Content(low, high), "€", "kg") == said
 
 
 @pytest.mark.parametrize(

@@ -26,11 +26,13 @@ SUBSTANCES = [
     "lincomycin", "Lincomycin hydrochloride", "fumagillin", "sulfathiazole", "Sulphathiazole", "tylosin",
     "sulfadiazine", "sulfa", "erythromycin", "streptomycin", "doxycycline", "penicillin", "amoxicillin",
     "chloramphenicol", "enrofloxacin", "metronidazole", "ivermectin", "nystatin", "OTC", "oxitetraciclina",
-    "Oxytetracyclin", "terramicina", "terra patties",
+    "Oxytetracyclin", "terramicina", "terra patties", "oxy-tet", "O.T.C.", "doxy", "cephalexin",
+    "trimethoprim", "tiamulin", "tylvalosin", "rifampicin", "тетрациклин",
 ]  # fmt: skip
 EVERYDAY = [
     "antibiotic", "Antibiotics", "medicated", "medicated sugar", "medication", "a drug", "vet meds",
-    "Antibiotikum", "antibiotique", "antibiótico",
+    "Antibiotikum", "antibiotique", "antibiótico", "antybiotyk", "Medizin",
+    "лекарство", "抗生素", "coccidiostat",
 ]  # fmt: skip
 
 
@@ -43,7 +45,8 @@ def test_a_drug_is_recognised_by_its_name_or_an_everyday_word(word):
 @pytest.mark.parametrize(
     "written",
     ["Add terramycin to the batch.", "Terra-Mycin", "terramycin50", "terra\u200bmycin",
-     "T\u00e9rramyc\u00edn", "terramycin/25", "TERRAMYCIN", "some_terramycin_powder"],
+     "T\u00e9rramyc\u00edn", "terramycin/25", "TERRAMYCIN", "some_terramycin_powder",
+     "ter.ra.my.cin", "T e r r a m y c i n", "terramy\u0441in"],
 )  # fmt: skip
 def test_however_it_is_written(written):
     (said,) = refusals([written], law_of("US"))
@@ -57,6 +60,7 @@ def test_however_it_is_written(written):
         "Zinc sulfate", "sodium sulphate", "sodium metabisulfite", "Medicago sativa pollen", "Tyler's mix",
         "antibiotic-free pollen", "no antibiotics", "contains no drugs", "without any medication",
         "non-medicated", "unmedicated", "free of antibiotics", "Do not add antibiotics", "pesticide-free",
+        "free of any drugs",
         "Soy flour, defatted", "mycelium", "Lincoln yard", "Brewer's yeast", "citric acid", "vinegar", "",
     ],
 )  # fmt: skip
@@ -70,14 +74,21 @@ def test_the_shipped_ingredients_are_no_drugs():
 
 
 @pytest.mark.parametrize(
-    "words", ["not enough, add antibiotics", "no problem add antibiotics", "no oxytetracycline?"]
+    "words",
+    [
+        "not enough, add antibiotics",
+        "no problem add antibiotics",
+        "no oxytetracycline?",
+        "Sugar: no. Add antibiotics",
+    ],
 )
 def test_a_no_that_belongs_elsewhere_or_a_substance_by_name_is_no_way_round(words):
     assert "drug" in kinds_named(words)
 
 
 MITES = ["amitraz", "oxalic acid", "formic acid", "thymol", "a miticide", "hop acids", "mite treatment",
-         "fluvalinate", "coumaphos", "flumethrin"]  # fmt: skip
+         "fluvalinate", "coumaphos", "flumethrin", "Oxalsäuredihydrat", "Ameisensäure",
+         "acide oxalique", "ácido fórmico"]  # fmt: skip
 
 
 @pytest.mark.parametrize("word", MITES)
@@ -94,7 +105,7 @@ def test_oils_and_probiotics_get_no_claim_and_no_refusal(word):
     said = refusals([f"mix with {word}"], law_of("US"))
     assert [r.key for r in said] == ["no_claim"]
     assert not refused(said)
-    assert "no claim" in said[0].line
+    assert said[0].line.startswith("No claim is made")
 
 
 def test_it_is_found_in_a_name_a_note_or_an_ingredient():

@@ -113,6 +113,7 @@ def test_two_oils_that_differ_by_nothing_but_a_cent_are_a_near_tie():
     assert best.without == "oil_a"
     assert "oil_c" in best.solved.shares
     assert best.near_tie
+    assert not replace(best, dearer=0.011).near_tie
 
 
 def test_where_every_ingredient_is_needed_there_is_no_next_best():

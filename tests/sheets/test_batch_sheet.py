@@ -55,6 +55,11 @@ def many(count: int) -> Batch:
 WORDY = replace(HEADING, meant_for=LONG * 4, version=LONG * 2, keeping=LONG * 3, cautions=(LONG * 3,) * 12)
 
 
+def test_a_sentence_in_brackets_gets_no_second_stop():
+    told = replace(HEADING, keeping="Keep it cool. (Activity of its water: about 0.85.)")
+    assert "0.85.)." not in words(batch_sheet(many(2), told, "a4"))
+
+
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("count", [1, 5, 12, 25])
 def test_it_is_one_page_of_the_paper_with_every_ingredient_in_order(count, paper):

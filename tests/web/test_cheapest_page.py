@@ -151,6 +151,14 @@ def test_prices_and_targets_are_kept_and_a_mix_becomes_a_recipe(client):
     assert "there is a recipe called" in again.text
 
 
+def test_a_mix_kept_under_the_name_of_a_drug_is_refused(client):
+    sent = form_of(client.get(CHEAPEST).text) | {"do": ["recipe"], "as": ["Terramycin patty"]}
+    answer = client.post(CHEAPEST, data=sent)
+    assert answer.status_code == 422
+    assert "veterinarian" in answer.text
+    assert FeedDesk(client.book).names() == (RECIPE,)
+
+
 def test_whole_bags_show_a_mix_at_once_and_the_search_ends_with_its_gap(client):
     page = client.get(CHEAPEST).text
     sent = form_of(page) | {

@@ -13,6 +13,8 @@ from starlette.testclient import TestClient
 
 from breadline.jobs.feed_desk import FeedDesk
 from breadline.jobs.recipe_file import read_recipe, recipe_from_text
+from breadline.records.engine import open_book, writing
+from breadline.records.recipes import keep_recipe
 from breadline.web.app import create_app
 from web.conftest import FIRST_RECIPE, HERE
 from web.feed_forms import BATCH, RECIPE, RECIPE_PAGE, form_of, shown_in, typed
@@ -20,11 +22,6 @@ from web.feed_forms import BATCH, RECIPE, RECIPE_PAGE, form_of, shown_in, typed
 DAY = date(2026, 8, 22)
 VIEWS = ["/feed", "/feed/new", RECIPE_PAGE, RECIPE_PAGE.replace("recipe", "cheapest", 1), BATCH,
          "/feed/bought", "/feed/bought/Sorrel%20Bend%20ready%20patty", "/feed/ingredients"]  # fmt: skip
-LABEL = {
-    "feed-0-name": "Invented cake", "feed-0-basis": "as fed", "feed-0-protein_min_pct": "14",
-    "feed-0-water_max_pct": "20", "price-0-price": "3.20", "price-0-per": "kg", "money": "US$",
-    "year": "2026",
-}  # fmt: skip
 YEAST = {
     "ingredient-0-name": "Our yeast", "ingredient-0-basis": "as fed", "ingredient-0-protein_pct": "44 to 47",
     "ingredient-0-protein_factor": "6.25", "ingredient-0-water_pct": "7", "ingredient-0-traits": "yeast",
@@ -92,6 +89,24 @@ def test_a_recipe_says_its_sentence_before_its_analysis(client):
     assert said < text.index("What it contains") < text.index("What goes in</h2>")
     assert "not reported by" in text
     assert "1953" in text
+
+
+def test_a_recipe_says_of_each_target_on_which_basis_it_stands_and_whether_it_is_kept(client):
+    text = client.get(RECIPE_PAGE).text
+    assert "Your targets: all kept" in text
+    assert "Crude protein (N × 6.25, as fed), at least 15 %: the mix has" in text
+
+
+def test_the_pattern_of_amino_acids_is_told_with_what_speaks_against_it_and_no_path(client):
+    text = client.get(RECIPE_PAGE).text
+    assert "What speaks against the pattern" in text
+    assert "tryptophan is disputed" in text
+    assert "docs/" not in text
+
+
+def test_a_new_recipe_begins_with_the_money_and_the_country_of_the_book(client):
+    page = client.get("/feed/new").text
+    assert (shown_in(page, "money"), shown_in(page, "country")) == (["US$"], ["US"])
 
 
 def test_a_changed_recipe_is_a_new_version_and_another_name_another_recipe(client):
@@ -245,80 +260,35 @@ def test_a_file_that_is_none_is_told_and_nothing_is_kept(client, content, said):
     assert "1 own recipe, 1 bought feed" in answer.text
 
 
-def test_a_bought_feed_says_what_its_label_says_and_cannot(client):
-    answer = client.post("/feed/bought", data=LABEL)
-    assert "At least 14 % crude protein as fed" in answer.text
-    assert "whether there is real pollen in it is not said" in answer.text
-    assert "cannot tell" in answer.text
-    assert "Invented cake" in client.get("/feed").text
-
-
-LABELS_SPOILT = {
-    "no basis": ({"feed-0-basis": ""}, "feed-0-basis", "is left out"),
-    "over a hundred": ({"feed-0-protein_min_pct": "114"}, "feed-0-protein_min_pct", "more than the whole"),
-    "a fraction": ({"feed-0-protein_min_pct": "0.14"}, "feed-0-protein_min_pct", "enter per cent"),
-    "no protein": ({"feed-0-protein_min_pct": ""}, "feed-0-protein_min_pct", "is left out"),
-    "no price": ({"price-0-price": "0"}, "price-0-price", "cannot be"),
-    "no name": ({"feed-0-name": ""}, "feed-0-name", "no name"),
-    "more than the feed": ({"feed-0-fat_min_pct": "95"}, "", "100 %"),
-}  # fmt: skip
-
-
-@pytest.mark.parametrize("case", LABELS_SPOILT)
-def test_what_is_wrong_in_a_label_is_told_and_nothing_typed_is_lost(client, case):
-    changed, field, said = LABELS_SPOILT[case]
-    sent = LABEL | {"feed-0-note": "from the shop"} | changed
-    answer = client.post("/feed/bought", data=sent)
-    assert answer.status_code == 422
-    assert said in answer.text
-    assert not field or f'id="wrong-{field}"' in answer.text
-    back = form_of(answer.text)
-    assert {key: back[key][0] for key in sent} == sent
-    assert "Invented cake" not in client.get("/feed").text
-
-
-def test_the_ingredients_show_their_sources_and_how_each_was_read(client):
-    text = client.get("/feed/ingredients").text
-    assert "usda_sr26" in text
-    assert "from memory, not checked" in text
-    assert "not said" in text
-    found = client.get("/feed/ingredients?find=yeast").text
-    assert "Torula" in found
-    assert "Honey" not in found.split('id="add"')[0].split("The table")[1]
-
-
-def test_an_ingredient_from_its_label_can_go_into_every_recipe(client):
-    answer = client.post("/feed/ingredients", data=YEAST)
+def test_a_recipe_that_was_kept_before_a_check_of_today_does_not_hide_the_others(client, book):
+    with writing(open_book(book)) as session:
+        keep_recipe(session, "Old patty", 'name = "Old patty"\nnote = "with terramycin"\n')
+    answer = client.get("/feed")
     assert answer.status_code == 200
-    assert "44 to 47 %" in answer.text
-    new = client.get("/feed/new").text
-    assert '<option value="our_yeast">Our yeast</option>' in new
-    sent = {"name": "Yeast cake", "part-0-ingredient": "our_yeast", "part-0-amount": "1", "part-0-unit": "kg"}
-    assert "45" in client.post("/feed/new", data=sent).text
+    assert RECIPE in answer.text
+    assert "Refused as it stands: Old patty" in answer.text
+    assert client.get("/feed/recipe/Old%20patty").status_code == 422
 
 
-YEASTS_SPOILT = {
-    "no basis": ({"ingredient-0-basis": ""}, "ingredient-0-basis", "is left out"),
-    "no factor": ({"ingredient-0-protein_factor": ""}, "ingredient-0-protein_factor", "is left out"),
-    "over a hundred": ({"ingredient-0-water_pct": "107"}, "ingredient-0-water_pct", "more than the whole"),
-    "the wrong way round": ({"ingredient-0-protein_pct": "47 to 44"}, "ingredient-0-protein_pct", "above"),
-    "a price below nought": ({"price-0-price": "-1"}, "price-0-price", "cannot be"),
-    "no name": ({"ingredient-0-name": ""}, "ingredient-0-name", "no name"),
-    "a name there is": ({"ingredient-0-name": "Honey"}, "ingredient-0-name", "called so already"),
-    "pollen not called so": ({"ingredient-0-name": "Our pollen"}, "ingredient-0-traits", "pollen"),
-}  # fmt: skip
+def test_a_file_of_a_name_that_is_there_says_that_the_one_before_stays(client):
+    file = client.get(RECIPE_PAGE.replace("recipe", "file", 1)).text
+    changed = file.replace("Invented, to show", "Changed, to show")
+    answer = client.post("/feed/file", files={"file": ("r.toml", changed)})
+    assert "You had a recipe of this name" in answer.text
 
 
-@pytest.mark.parametrize("case", YEASTS_SPOILT)
-def test_what_is_wrong_in_an_ingredient_is_told_and_nothing_typed_is_lost(client, case):
-    changed, field, said = YEASTS_SPOILT[case]
-    sent = YEAST | changed
-    answer = client.post("/feed/ingredients", data=sent)
-    assert answer.status_code == 422
-    assert said in answer.text
-    assert f'id="wrong-{field}"' in answer.text or field.endswith("traits")
-    back = form_of(answer.text)
-    assert {key: back[key][0] for key in sent} == sent
+def test_a_name_of_which_no_claim_is_made_is_not_refused(client):
+    sent = form_of(client.get(RECIPE_PAGE).text) | {"name": ["Thyme honey patty"]}
+    answer = client.post("/feed/new", data=sent)
+    assert answer.status_code == 200
+    assert "Thyme honey patty" in client.get("/feed").text
+
+
+def test_a_file_with_a_mistake_is_told_by_its_name_and_line(client):
+    sent = b'name = "x"\n[[part]]\ningredient = "honey"\namount = 1\n'
+    answer = client.post("/feed/file", files={"file": ("from_a_friend.toml", sent)})
+    assert "from_a_friend.toml, line 2, [[part]] 1, unit" in answer.text
+    assert "what you typed" not in answer.text
 
 
 def test_the_batch_sheet_has_a_box_for_every_bucket_and_prints_on_one_page(client):

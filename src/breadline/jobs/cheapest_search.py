@@ -7,7 +7,7 @@ import time
 from dataclasses import dataclass, field, replace
 from uuid import uuid4
 
-from breadline.errors import BreadlineError, RecipeError
+from breadline.errors import BreadlineError, OurFault, RecipeError
 from breadline.jobs.ration import Quotes
 from breadline.jobs.ration_terms import offered, problem_of
 from breadline.jobs.recipe_ingredients import all_ingredients
@@ -70,8 +70,12 @@ class Search:
         self._stop.set()
 
     def go_on(self) -> None:
-        """Search in a thread of its own; HiGHS lets go of Python's lock meanwhile."""
-        threading.Thread(target=self._run, daemon=True, name="cheapest mix").start()
+        """Search in a thread of its own; HiGHS lets go of Python's lock meanwhile.
+
+        The program waits for it as it ends, since HiGHS cut off halfway would abort it; so the search
+        itself ends where the program does.
+        """
+        threading.Thread(target=self._run, name="cheapest mix").start()
 
     def _run(self) -> None:
         try:
@@ -83,17 +87,21 @@ class Search:
             self._stand()
         except BreadlineError as error:
             self.trouble = error
+        except Exception as error:  # the page is told as well as the log
+            self.trouble = OurFault(self.file.name, f"the search broke ({type(error).__name__})", "a mix")
+            raise
         finally:
             self.sought = self.done = True
 
     def _stand(self) -> None:
         """How firmly the answer stands, and whether it keeps its targets at both ends."""
-        if isinstance(self.found, Solved):
-            self.stands, self.both = _stands(self.found), ends(self.found)
+        if isinstance(self.found, Solved) and not _ending():
+            brief = _brief(self.found)
+            self.stands, self.both = standing(brief), ends(brief)
 
     def _watch(self, told: Progress) -> bool:
         self.told = told
-        return self._stop.is_set()
+        return self._stop.is_set() or _ending()
 
 
 class Searches:
@@ -101,6 +109,7 @@ class Searches:
 
     def __init__(self) -> None:
         self._kept: dict[str, Search] = {}
+        self._one_at_a_time = threading.Lock()  # pages are answered in threads of the server
 
     def begin(self, file: RecipeFile, quotes: Quotes, shelf: Shelf) -> Search:
         """A first answer, at once where it is the last word; else the search goes on beside the page.
@@ -119,22 +128,30 @@ class Searches:
                 "Without one the cheapest mix is the cheapest ingredient",
             )  # fmt: skip
         problem = problem_of(file, quotes)
-        for other in self._kept.values():
-            if other.file.name == file.name:
-                other.stop()
+        self._stop_others(file.name)
         counts = problem.making.counts_whole_things
         search = Search(file, problem, cheapest(_hurried(problem) if counts else problem))
         search.found = replace(search.found, problem=problem)
         if counts or (len(problem.ingredients) > AT_ONCE and isinstance(search.found, Solved)):
-            self._kept[search.key] = search
-            while len(self._kept) > MOST_KEPT:
-                self._kept.pop(next(iter(self._kept))).stop()
+            self._keep(search)
             search.sought = not (counts and _open(search.found))
             search.go_on()
             return search
         search._stand()
         search.sought = search.done = True
         return search
+
+    def _stop_others(self, name: str) -> None:
+        with self._one_at_a_time:
+            for other in self._kept.values():
+                if other.file.name == name:
+                    other.stop()
+
+    def _keep(self, search: Search) -> None:
+        with self._one_at_a_time:
+            self._kept[search.key] = search
+            while len(self._kept) > MOST_KEPT:
+                self._kept.pop(next(iter(self._kept))).stop()
 
     def of(self, key: str) -> Search | None:
         """A search by its key; None where it is forgotten."""
@@ -151,11 +168,15 @@ def _hurried(problem: Problem) -> Problem:
     return replace(problem, making=replace(problem.making, time_limit_s=limit))
 
 
-def _stands(solved: Solved) -> Standing:
-    if not solved.problem.making.counts_whole_things:
-        return standing(solved)
+def _ending() -> bool:
+    """Whether the program is on its way out and waits for its threads."""
+    return not threading.main_thread().is_alive()
+
+
+def _brief(solved: Solved) -> Solved:
+    """The answer with little time for what is still asked of it, where whole things are counted."""
     making = replace(solved.problem.making, time_limit_s=min(STANDING_S, solved.problem.making.time_limit_s))
-    return standing(replace(solved, problem=replace(solved.problem, making=making)))
+    return replace(solved, problem=replace(solved.problem, making=making))
 
 
 def _better(before: Solved | Conflict, now: Solved | Conflict) -> Solved | Conflict:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
+from breadline.errors import RecipeError
 from breadline.jobs.recipe_book import RecipeBook, Version
 from breadline.jobs.recipe_written import OwnIngredient
 from breadline.knowledge.shelf import Shelf
+from breadline.pictures.wording import units_of
 from breadline.ration.measures import System
 from breadline.records import yards
 from breadline.records.engine import looking
@@ -35,13 +37,39 @@ class FeedDesk(RecipeBook):
             return owners[0].name if owners else ""
 
     def recipes(self) -> Sequence[Version]:
-        """Every recipe on the list as it holds now, by name."""
-        return [self.version(name) for name in self.names()]
+        """Every recipe on the list as it holds now, by name, but for those that cannot be read any more."""
+        return [one for one in self._read() if isinstance(one, Version)]
+
+    def unreadable(self) -> Mapping[str, RecipeError]:
+        """What is wrong with recipes that were kept before a check of today was there, by name."""
+        read = zip(self.names(), self._read(), strict=True)
+        return {name: one for name, one in read if isinstance(one, RecipeError)}
+
+    def _read(self) -> Sequence[Version | RecipeError]:
+        return [self._version_or_error(name) for name in self.names()]
+
+    def _version_or_error(self, name: str) -> Version | RecipeError:
+        try:
+            return self.version(name)
+        except RecipeError as error:
+            return error
+
+    @property
+    def country(self) -> str:
+        """The country whose law is told: that of most recipes, else of most yards; empty if none says."""
+        said = [kept.file.country for kept in self.recipes() if kept.file.country]
+        if not said:
+            with looking(self._engine) as session:
+                facts = [yards.fact(session, one.id) for one in yards.yards(session)]
+            said = [one.country for one in facts if one.country]
+        return max(sorted(set(said)), key=said.count, default="")
 
     @property
     def unit(self) -> System:
-        """Pounds or kilograms, as most recipes are mixed; kilograms before there is one."""
+        """Pounds or kilograms, as most recipes are mixed; before there is one, as in the book's country."""
         mixed = [kept.file.mixing.unit for kept in self.recipes() if kept.file.mixing is not None]
+        if not mixed:
+            return "lb" if units_of(self.country or None) == "lb" else "kg"
         return "lb" if mixed.count("lb") * 2 > len(mixed) else "kg"
 
     def own_ingredients(self) -> Sequence[OwnIngredient]:

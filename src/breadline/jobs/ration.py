@@ -233,7 +233,8 @@ def held_by(target: Target, recipe: Recipe) -> TargetHeld:
     top, bottom = table.above(target), table.below(target)
     low = over(float(top.low @ mix), float(bottom.high @ mix))
     high = over(float(top.high @ mix), float(bottom.low @ mix))
-    return TargetHeld(target, None if np.isnan(low) or np.isnan(high) else Content(low, high))
+    none = np.isnan(low) or np.isnan(high) or np.isinf(low)  # nothing below the line
+    return TargetHeld(target, None if none else Content(low, high))
 
 
 def solved_file(answer: Answered) -> RecipeFile | None:

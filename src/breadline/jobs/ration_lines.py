@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import isinf
 
-from breadline.jobs.ration import Analysed, Answered, Batched, Compared, TargetHeld
+from breadline.jobs.ration import Analysed, Answered, Batched, Compared
+from breadline.jobs.ration_targets import target_lines, targets_head
 from breadline.knowledge.data import sources
 from breadline.knowledge.ingredient import Content, Ingredient
 from breadline.need.words import day_and_year
@@ -35,7 +36,6 @@ from breadline.ration.plain_words import PER, listed, percent, price, prices, ro
 from breadline.ration.remark import Remark
 from breadline.ration.solved_words import (
     TRACE,
-    amount,
     bags_sentence,
     conflict_sentences,
     cost_sentence,
@@ -53,10 +53,6 @@ from breadline.ration.standing_words import (
 from breadline.sheets.batch_cautions import AT_THE_MIXER, HANDS, TOGETHER
 
 Line = tuple[str, str]  # style, text
-KEPT = {
-    "yes": "kept", "no": "NOT kept", "open": "open: only a part of its range keeps it",
-    "cannot be formed": "cannot be formed: there is nothing below the line",
-}  # fmt: skip
 
 
 def analysis_lines(told: Analysed) -> Iterator[Line]:
@@ -221,34 +217,8 @@ def remark_lines(remarks: Sequence[Remark], mixing: bool = False) -> Iterator[Li
 
 
 def _targets(told: Analysed) -> Iterator[Line]:
-    if not told.targets:
-        return
-    kept = [one.kept for one in told.targets]
-    no, unsure = len(kept) - kept.count("yes") - kept.count("open"), kept.count("open")
-    said = [f"{n} {what}" for n, what in ((no, "not kept"), (unsure, "open")) if n]
-    head = f"Your targets: {f'{listed(said)} of {len(kept)}' if said else 'all kept'}"
-    yield from _under(head, tuple(_held(one, told) for one in told.targets))
-
-
-def _held(one: TargetHeld, told: Analysed) -> str:
-    names = {part.ingredient.key: part.ingredient.name for part in told.recipe.parts}
-    target = one.target
-    name = ", ".join(names.get(key, key) for key in target.keys) or target.name
-    asked = [
-        f"{word} {amount(target, bound)}"
-        for word, bound in (("at least", target.least), ("at most", target.most)) if bound is not None
-    ]  # fmt: skip
-    has = "" if one.value is None else f"the mix has {_has(one)}; "
-    return f"{name}, {' and '.join(asked)}: {has}{KEPT[one.kept]}."
-
-
-def _has(one: TargetHeld) -> str:
-    assert one.value is not None, "asked before"
-    low, high = amount(one.target, one.value.low), amount(one.target, one.value.high)
-    if low == high:
-        return low
-    unit = high.lstrip("0123456789.,")
-    return f"{low.removesuffix(unit)} to {high}"
+    if told.targets:
+        yield from _under(targets_head(told), target_lines(told))
 
 
 def _sources(kinds: Sequence[Ingredient]) -> Iterator[Line]:

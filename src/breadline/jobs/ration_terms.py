@@ -8,7 +8,7 @@ from typing import cast
 
 from breadline.errors import RecipeError
 from breadline.jobs.recipe_ingredients import all_ingredients
-from breadline.jobs.recipe_refusals import pollen_of
+from breadline.jobs.recipe_refusals import listed_pollen, pollen_of
 from breadline.jobs.recipe_written import GRAMS, Aim, BoughtFeed, Quote, RecipeFile
 from breadline.knowledge.ingredient import AMINO_ACIDS, NUTRIENTS, Content, Price
 from breadline.pictures.wording import units_of
@@ -170,4 +170,4 @@ def bought_of(feed: BoughtFeed, quote: Quote | None = None) -> Labelled:
     stated = {line: cast(float | None, getattr(feed, field)) for line, field in GUARANTEES.items()}
     percents = {line: value for line, value in stated.items() if value is not None}
     label = replace(guaranteed("bought_feed", feed.name, feed.basis, percents), note=feed.note)
-    return Labelled(label, None if quote is None else quote.as_price, feed.pollen_pct)
+    return Labelled(label, None if quote is None else quote.as_price, feed.pollen_pct, listed_pollen(feed))

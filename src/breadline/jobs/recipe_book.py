@@ -10,6 +10,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
+from breadline.errors import RecipeError
 from breadline.jobs.ration import Batched
 from breadline.jobs.recipe_file import recipe_from_text, recipe_to_toml
 from breadline.jobs.recipe_written import BoughtFeed, Quote, RecipeFile
@@ -63,18 +64,34 @@ class RecipeBook:
         with looking(self._engine) as session:
             return load(figure_edits.current_edits(session))
 
-    def keep(self, file: RecipeFile, because: str = "") -> Version:
+    def keep(self, file: RecipeFile, because: str = "", *, theirs: bool = False) -> Version:
         """A recipe with the prices and the bought feeds of its file; the version that now holds.
 
-        The same recipe again makes no new version.
+        The same recipe again makes no new version. A price or label that the version before had too is
+        no news, so one that was changed elsewhere since stays; of somebody else's file (``theirs``) those
+        are taken over that the book has none of.
         """
+        before = self._before(file.name)
+        feeds = [one for one in file.feeds if one not in before.feeds]
+        quotes = [one for one in file.quotes if one not in before.quotes]
+        if theirs:
+            known, priced = {one.name for one in self.feeds()}, self.quotes()
+            feeds = [one for one in feeds if one.name not in known]
+            quotes = [one for one in quotes if one.of not in priced]
         with writing(self._engine) as session:
             recipes.keep_recipe(session, file.name, recipe_to_toml(file), because)
-            for feed in file.feeds:
+            for feed in feeds:
                 recipes.keep_feed(session, feed.name, _label(feed))
-            for quote in file.quotes:
+            for quote in quotes:
                 recipes.keep_price(session, _quoted(quote))
         return self.version(file.name)
+
+    def _before(self, name: str) -> RecipeFile:
+        """What holds of a recipe; nothing where there is none, or none that can still be read."""
+        try:
+            return self.version(name).file if name in self.names() else RecipeFile(name)
+        except RecipeError:
+            return RecipeFile(name)
 
     def names(self) -> tuple[str, ...]:
         """The recipes on the list, by name."""

@@ -12,7 +12,7 @@ from breadline.jobs.recipe_written import BoughtFeed, RecipeFile
 from breadline.knowledge.countries import CountryLaw, law_of
 from breadline.knowledge.ingredient import Ingredient
 from breadline.knowledge.shelf import Reader
-from breadline.ration.pollen_gate import Gate, Pollen, pollen_gate
+from breadline.ration.pollen_gate import Gate, Pollen, lists_pollen, pollen_gate
 from breadline.ration.refused import refusals
 from breadline.ration.remark import Remark
 
@@ -32,8 +32,8 @@ def refuse_drugs(data: Mapping[str, Any], spot: Spot) -> None:
             raise _refusal(place.where(key), no)
 
 
-def refuse_request(text: str, country: str = "") -> None:
-    """The same of a request that somebody typed.
+def refuse_request(text: str, country: str = "", where: str = "request") -> None:
+    """The same of a request or a name that somebody typed, called ``where`` in the refusal.
 
     Errors
     ------
@@ -42,7 +42,7 @@ def refuse_request(text: str, country: str = "") -> None:
     """
     no = [one for one in refusals([text], law_of(country)) if one.level == "refuse"]
     if no:
-        raise _refusal("request", no)
+        raise _refusal(where, no)
 
 
 def refuse_pollen(
@@ -64,9 +64,14 @@ def refuse_pollen(
     return gate
 
 
+def listed_pollen(feed: BoughtFeed) -> bool:
+    """Whether real pollen is among what a label lists, with or without a per cent."""
+    return any(lists_pollen(line) for line in feed.ingredients)
+
+
 def feed_gate(feed: BoughtFeed, country: str, figures: Reader) -> Gate | None:
-    """The pollen gate for a bought feed that states real pollen; nothing where it states none."""
-    if not feed.pollen_pct:
+    """The pollen gate for a bought feed that states or lists real pollen; nothing where it states none."""
+    if not (feed.pollen_pct or listed_pollen(feed)):
         return None
     pollen = Pollen("bought", False, feed.rays, feed.dose_kgy, bool(feed.certificate))
     return pollen_gate(pollen, law_of(country), figures)

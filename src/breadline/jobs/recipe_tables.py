@@ -28,7 +28,7 @@ from breadline.jobs.recipe_written import (
 )
 from breadline.knowledge.ingredient import AMINO_ACIDS, NUTRIENTS, Content, Ingredient, Trait
 from breadline.knowledge.label import FACTORS
-from breadline.ration.pollen_gate import Origin, Rays
+from breadline.ration.pollen_gate import Origin, Rays, names_pollen
 
 PART = ("ingredient", "amount", "unit", "bucket_l", "bulk_kg_per_l")
 IN_LABEL = {f"{name}_pct" if unit == "g" else f"{name}_mg": name for name, unit in NUTRIENTS.items()}
@@ -161,9 +161,9 @@ def _traits(table: RecipeTable, called: str) -> tuple[str, ...]:
     traits = table.texts("traits")
     for trait in traits:
         RecipeTable({"traits": trait}, table.spot, ("traits",)).word("traits", TRAITS)
-    if "pollen" in called.casefold() and "pollen" not in traits:
+    if names_pollen(called.replace("_", " ")) and "pollen" not in traits:
         raise table.error(
-            "traits", 'its name says pollen, and "pollen" is not among them',
+            "traits", 'its name says pollen or bee bread, and "pollen" is not among them',
             "the name and the traits at one",
             'Add "pollen" where there is real pollen in it; else call it something else',
         )  # fmt: skip

@@ -27,6 +27,8 @@ class AminoPattern:
         What speaks against it: in a line, to show beside every figure that rests on it, and whole.
     source, read, note
         Where the ten come from, and how they were read.
+    critique_source
+        Where the critique was read.
     """
 
     name: str
@@ -37,6 +39,7 @@ class AminoPattern:
     source: str
     read: Read
     note: str
+    critique_source: str = ""
 
 
 @cache
@@ -47,4 +50,5 @@ def pattern() -> AminoPattern:
     return AminoPattern(
         str(table["name"]), str(table["label"]), MappingProxyType(percent), str(table["in_short"]),
         tuple(table["critique"]), str(table["source"]), cast(Read, table["read"]), str(table["note"]),
+        str(table["critique_source"]),
     )  # fmt: skip

@@ -17,6 +17,11 @@ BETWEEN = frozenset(
 )
 
 
+# Letters of other alphabets that look like Latin ones, where they stand among Latin ones.
+LOOK_ALIKE = str.maketrans("асеорхуіѕмтвнк" + "αεορυνικτ", "aceopxyismtbhk" + "aeopuvikt")
+LATIN = re.compile("[a-z]")
+
+
 @dataclass(frozen=True)
 class DrugWords:
     """Words of one kind of thing that is not added to feed; see ``drug_words.toml``."""
@@ -38,8 +43,12 @@ def drug_words() -> Mapping[str, DrugWords]:
 @lru_cache(maxsize=4096)
 def kinds_named(text: str) -> tuple[str, ...]:
     """Which kinds of thing a text names: keys of ``drug_words()``, in their order."""
-    words = _words(text)
-    return tuple(kind for kind, known in drug_words().items() if _named(words, known))
+    plain = _plain(text)
+    clauses = [_words(clause) for clause in re.split(r"[.;:!?\n]", plain)]
+    return tuple(
+        kind for kind, known in drug_words().items()
+        if _named([*_words(plain), *_run_together(plain)], known) or any(_everyday(c, known) for c in clauses)
+    )  # fmt: skip
 
 
 def _known(table: Mapping[str, Any]) -> DrugWords:
@@ -47,19 +56,37 @@ def _known(table: Mapping[str, Any]) -> DrugWords:
     return DrugWords(**lists, whole=frozenset(table.get("whole", ())), pattern=str(table.get("pattern", "")))
 
 
-def _words(text: str) -> list[str]:
-    """Words of letters only, lower case, without accents or signs that do not show."""
-    plain = "".join(c for c in unicodedata.normalize("NFKD", text) if not unicodedata.combining(c))
-    shown = "".join(c for c in plain if unicodedata.category(c) != "Cf")
-    return re.findall(r"[^\W\d_]+", shown.casefold())
+def _plain(text: str) -> str:
+    """Lower case, without accents or signs that do not show."""
+    bare = "".join(c for c in unicodedata.normalize("NFKD", text) if not unicodedata.combining(c))
+    return "".join(c for c in bare if unicodedata.category(c) != "Cf").casefold()
+
+
+def _words(plain: str) -> list[str]:
+    """Words of letters only."""
+    return [_latin(word) for word in re.findall(r"[^\W\d_]+", plain)]
+
+
+def _latin(word: str) -> str:
+    return word.translate(LOOK_ALIKE) if LATIN.search(word) else word
+
+
+def _run_together(plain: str) -> list[str]:
+    """Words with signs or gaps between their letters, as one: "o.t.c.", "s u l f a"."""
+    pieces = [_words(piece) for piece in plain.split()]
+    signs = ["".join(piece) for piece in pieces if len(piece) > 1]
+    gaps = re.findall(r"(?:\b[^\W\d_]\s+){2,}[^\W\d_]\b", plain)
+    return signs + ["".join(_words(gap)) for gap in gaps]
 
 
 def _named(words: Sequence[str], known: DrugWords) -> bool:
-    return (
-        any(_is_one(word, known) for word in words)
-        or any(w.startswith(known.everyday) and not _taken_back(words, i) for i, w in enumerate(words))
-        or any(f" {phrase} " in f" {' '.join(words)} " for phrase in known.phrases)
+    return any(_is_one(word, known) for word in words) or any(
+        f" {phrase} " in f" {' '.join(words)} " for phrase in known.phrases
     )
+
+
+def _everyday(clause: Sequence[str], known: DrugWords) -> bool:
+    return any(w.startswith(known.everyday) and not _taken_back(clause, i) for i, w in enumerate(clause))
 
 
 def _is_one(word: str, known: DrugWords) -> bool:
@@ -74,4 +101,4 @@ def _taken_back(words: Sequence[str], i: int) -> bool:
     before = i - 1
     while before >= 0 and words[before] in BETWEEN:
         before -= 1
-    return before >= 0 and (words[before] in NOT or (words[before] == "free" and words[i - 1] == "of"))
+    return before >= 0 and (words[before] in NOT or (words[before] == "free" and words[before + 1] == "of"))

@@ -181,11 +181,11 @@ def _check_sum(label: Label, lines: Mapping[str, Said], factor: float) -> None:
 def _taken(lines: Mapping[str, Said], factor: float, but: str = "") -> float:
     """Grams of 100 g that the lines take at least, without one of them."""
     parts = sum(lines[name].low or 0.0 for name in PARTS if name in lines and name != but)
-    protein = 0.0 if but == "protein" else (lines["protein"].low or 0.0) * _weighs(factor)
+    protein = 0.0 if but == "protein" else (lines["protein"].low or 0.0) * weighs(factor)
     return parts + protein
 
 
-def _weighs(factor: float) -> float:
+def weighs(factor: float) -> float:
     """Grams of protein that are sure in a gram of it on a nitrogen factor."""
     return min(1.0, LEAST_FACTOR / factor)
 
@@ -202,7 +202,7 @@ def _room(lines: Mapping[str, Said], name: str, factor: float) -> float:
         if name in inner and whole in lines and lines[whole].high is not None:
             return _content(lines, whole, factor).high
     room = 100.0 - _taken(lines, factor, but=name)
-    return min(100.0, room / _weighs(factor)) if name == "protein" else room
+    return min(100.0, room / weighs(factor)) if name == "protein" else room
 
 
 def _scaled(name: str, content: Content) -> Content:

@@ -177,11 +177,11 @@ def cost_sentence(cost: Cost, system: System) -> str:
 
 def label_sentences(reading: LabelReading, system: System = "kg") -> tuple[str, ...]:
     """What a label lets one say of a bought feed, and what not."""
-    pollen = (
-        "The label says nothing on real pollen."
-        if reading.pollen_share is None
-        else f"By its label: {pollen_sentence(reading.pollen_share)}"
-    )
+    pollen = "The label says nothing on real pollen."
+    if reading.pollen_share is not None:
+        pollen = f"By its label: {pollen_sentence(reading.pollen_share)}"
+    elif reading.feed.pollen_listed:
+        pollen = "The label lists real pollen; how much is not stated."
     cost = () if reading.cost is None else (_label_cost(reading, reading.cost, system),)
     unsaid = f"Its label cannot tell {listed(reading.unsaid)}."
     return (_guaranteed(reading), pollen, *cost, *((unsaid,) if reading.unsaid else ()))

@@ -7,6 +7,7 @@ are part of its fat, minerals of its ash, lactose of its sugars; and lactose com
 from __future__ import annotations
 
 from breadline.knowledge.ingredient import NUTRIENTS, Content, Ingredient
+from breadline.knowledge.label import weighs
 
 _PARTS = ("water", "fat", "ash", "fibre", "sugars", "starch")  # with protein they are the 100 g
 _INSIDE = {
@@ -51,7 +52,8 @@ def _room(ingredient: Ingredient, nutrient: str) -> float:
 
 
 def _left(ingredient: Ingredient) -> float:
-    taken = ingredient.protein.low + sum(_grams(ingredient, name) for name in _PARTS)
+    protein = ingredient.protein.low * weighs(ingredient.nitrogen_factor)
+    taken = protein + sum(_grams(ingredient, name) for name in _PARTS)
     return max(0.0, 100.0 - taken)
 
 

@@ -19,12 +19,14 @@ class BoughtFeed:
     """A feed somebody sells, as far as its label and its price go.
 
     ``pollen_pct`` is what the label states of real pollen, of the feed as fed [%]; ``None`` where it is
-    silent, so that it is not known whether there is any.
+    silent, so that it is not known whether there is any; ``pollen_listed`` where its list of ingredients
+    names real pollen, so that there is some.
     """
 
     label: Label
     price: Price | None = None
     pollen_pct: float | None = None  # [%]
+    pollen_listed: bool = False
 
     @property
     def name(self) -> str:
@@ -137,7 +139,7 @@ def read_label(feed: BoughtFeed) -> LabelReading:
     pollen = None if feed.pollen_pct is None else feed.pollen_pct / 100.0
     cost = None if feed.price is None else cost_of(feed.price, fed, water)
     basis = AS_FED if label.basis == AS_FED.of else DRY
-    unsaid = _unsaid(kind, moisture is not None, pollen)
+    unsaid = _unsaid(kind, moisture is not None, feed)
     return LabelReading(feed, kind, basis, fed, dry, at_least, water, pollen, cost, unsaid)
 
 
@@ -163,7 +165,8 @@ def _both(stated: float, basis: str, water: Content) -> tuple[Content, Content]:
     return Content(fed_from_dry(stated, water.high), fed_from_dry(stated, water.low)), one
 
 
-def _unsaid(kind: Ingredient, moisture: bool, pollen: float | None) -> tuple[str, ...]:
+def _unsaid(kind: Ingredient, moisture: bool, feed: BoughtFeed) -> tuple[str, ...]:
+    pollen = "how much real pollen is in it" if feed.pollen_listed else "whether there is real pollen in it"
     silent = {
         "its water, so what its protein is on the other basis": moisture,
         "which amino acids it has, so how much of its protein a bee can use": bool(kind.amino_acids),
@@ -172,6 +175,6 @@ def _unsaid(kind: Ingredient, moisture: bool, pollen: float | None) -> tuple[str
         "its ash": kind.content("ash") is not None,
         "its fatty acids, ω6 and ω3": kind.content("linolenic") is not None,
         "whether its soy was toasted": not {"soy", "raw soy"} & kind.traits and bool(kind.traits),
-        "whether there is real pollen in it": pollen is not None,
+        pollen: feed.pollen_pct is not None,
     }
     return tuple(what for what, told in silent.items() if not told)

@@ -11,6 +11,7 @@ from breadline.ration.measures import LB_G, System
 PER: Mapping[str, str] = {"lb": "pound", "kg": "kg"}
 KG: Mapping[System, float] = {"lb": LB_G / 1000.0, "kg": 1.0}  # what prices are told of [kg]
 CENTS = {"$": "cent", "€": "cent", "EUR": "cent", "USD": "cent"}  # moneys told in their hundredths
+_NO_CENTS = 20.0  # from here money is told without cents: a choice of words, no figure
 _PARTS = ((0.125, ""), (0.375, "¼"), (0.625, "½"), (0.875, "¾"))
 
 
@@ -37,10 +38,15 @@ def percent(share: float) -> str:
     return f"{value:.0f} %" if value >= 9.95 else f"{_rounded(value)} %"
 
 
-def money(amount: float, unit: str) -> str:
+def money(amount: float, unit: str, whole: bool = False) -> str:
     """Money as the user writes its unit; small amounts to the cent: "US$1.05", "€310", "12 kr". [money]"""
-    number = f"{amount:,.2f}" if amount < 20 else f"{amount:,.0f}"
+    number = f"{amount:,.0f}" if whole or amount >= _NO_CENTS else f"{amount:,.2f}"
     return f"{number} {unit}" if unit[-1:].isalpha() else f"{unit}{number}"
+
+
+def no_cents(low: float, high: float) -> bool:
+    """Whether a range is told without cents, so that one end is no finer than the other. [money]"""
+    return low >= _NO_CENTS / 2 and high >= _NO_CENTS
 
 
 def price(per_kg: float, unit: str, system: System) -> str:
@@ -50,7 +56,8 @@ def price(per_kg: float, unit: str, system: System) -> str:
 
 def prices(per_kg: Content, unit: str, system: System) -> str:
     """The same of a range: "US$0.81 to US$1.05". [money/kg]"""
-    low, high = price(per_kg.low, unit, system), price(per_kg.high, unit, system)
+    ends = per_kg.low * KG[system], per_kg.high * KG[system]
+    low, high = (money(end, unit, no_cents(*ends)) for end in ends)
     return low if low == high else f"{low} to {high}"
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import Literal, get_args
 
@@ -13,6 +14,9 @@ from breadline.ration.remark import Remark, hardest_first, refused, remark
 Origin = Literal["own", "bought", "unknown"]
 Rays = Literal["gamma", "electron beam"]
 Answer = Literal["passes", "warned", "refused"]
+# Pollen and the bread bees make of it, as labels of several languages write them.
+_POLLEN = re.compile(r"pollen|\bpolen|polline|py[łl]ek|пыльц|bee[ -]?bread|bienenbrot|\bperga\b", re.I)
+_NOT_POLLEN = re.compile(r"substitut|replac|\bfree\b|\bno\b|without|\bohne\b|\bsans\b|\bsin\b", re.I)
 
 
 @dataclass(frozen=True)
@@ -50,6 +54,16 @@ class Gate:
     def text(self) -> str:
         """All remarks as paragraphs."""
         return "\n".join(r.text for r in self.remarks)
+
+
+def names_pollen(text: str) -> bool:
+    """Whether a name speaks of pollen or bee bread, whatever else it says of it."""
+    return _POLLEN.search(text) is not None
+
+
+def lists_pollen(line: str) -> bool:
+    """Whether a line of a label's list is real pollen; a substitute for it, or none of it, is not."""
+    return names_pollen(line) and _NOT_POLLEN.search(line) is None
 
 
 def pollen_gate(pollen: Pollen, law: CountryLaw, figures: Reader) -> Gate:

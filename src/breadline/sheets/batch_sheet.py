@@ -136,7 +136,7 @@ def _boxes(labels: tuple[str, ...]) -> list[str]:
 
 
 def _checks(batch: Batch) -> dict[str, Any]:
-    rows = [{"name": cut(name, 44), "weight": weight} for name, weight in scale_checks(batch)]
+    rows = [{"name": cut(name), "weight": weight} for name, weight in scale_checks(batch)]
     ask = cut(to_ask(batch), 300)
     before = "Weigh one full bucket of each once a day, the bucket itself taken off."
     if not rows:
@@ -162,7 +162,7 @@ def _facts(batch: Batch, heading: Heading) -> list[tuple[str, str]]:
 
 
 def _sentence(said: str) -> str:
-    return said[0].upper() + said[1:] + ("" if said.endswith((".", "…")) else ".")
+    return said[0].upper() + said[1:] + ("" if said.endswith((".", ".)", "…")) else ".")
 
 
 def _listed(items: list[str], longest: int) -> str:

@@ -11,10 +11,7 @@ from starlette.requests import Request
 
 from breadline.jobs.feed_desk import FeedDesk
 from breadline.jobs.recipe_ingredients import all_ingredients
-from breadline.jobs.recipe_written import BoughtFeed, OwnIngredient, RecipeFile
-from breadline.knowledge.countries import law_of
-from breadline.ration.refused import refusals
-from breadline.ration.remark import Remark
+from breadline.jobs.recipe_written import RecipeFile
 
 
 def desk_of(request: Request) -> FeedDesk:
@@ -25,33 +22,6 @@ def desk_of(request: Request) -> FeedDesk:
 def path_of(name: str) -> str:
     """A name as the end of an address."""
     return quote(name, safe="")
-
-
-def texts_of(file: RecipeFile) -> Iterable[str]:
-    """Everything in a recipe that somebody wrote in words."""
-    yield from (file.name, file.note)
-    yield from (one.ingredient for one in file.amounts)
-    for own in file.own:
-        yield from texts_of_own(own)
-    for feed in file.feeds:
-        yield from texts_of_feed(feed)
-    if file.pollen is not None:
-        yield file.pollen.certificate
-
-
-def texts_of_own(own: OwnIngredient) -> Iterable[str]:
-    """What somebody wrote of an ingredient."""
-    return (own.key, own.name, own.note)
-
-
-def texts_of_feed(feed: BoughtFeed) -> Iterable[str]:
-    """What somebody wrote of a bought feed."""
-    return (feed.name, feed.note, *feed.ingredients)
-
-
-def named_drugs(file: RecipeFile) -> tuple[Remark, ...]:
-    """Refusals where a drug, or anything against mites or pests, is named anywhere in a recipe."""
-    return refusals(texts_of(file), law_of(file.country or None))
 
 
 def ingredient_choices(own: Iterable[RecipeFile]) -> list[tuple[str, str]]:

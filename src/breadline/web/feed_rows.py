@@ -10,9 +10,10 @@ from breadline.jobs.feed_desk import FeedDesk
 from breadline.jobs.ration import Quotes, analysed
 from breadline.jobs.ration_terms import bought_of
 from breadline.jobs.recipe_book import Version
+from breadline.jobs.recipe_refusals import feed_gate
 from breadline.jobs.recipe_written import BoughtFeed
 from breadline.knowledge.ingredient import Content
-from breadline.knowledge.shelf import Shelf
+from breadline.knowledge.shelf import Reader, Shelf
 from breadline.ration.bases import AS_FED, DRY
 from breadline.ration.cost import Cost
 from breadline.ration.label import read_label
@@ -56,6 +57,7 @@ def rows_of(desk: FeedDesk, unit: System) -> list[Row]:
     """Every recipe and every bought feed of the book."""
     quotes, shelf = desk.quotes(), desk.shelf
     own = [_safely(_recipe_row, kept, quotes, shelf, unit) for kept in desk.recipes()]
+    own += [_broken(name, trouble, own=True) for name, trouble in desk.unreadable().items()]
     return own + [_safely(_feed_row, feed, quotes, shelf, unit) for feed in desk.feeds()]
 
 
@@ -71,10 +73,13 @@ def _safely(
         return make(thing, quotes, shelf, unit)
     except BreadlineError as trouble:
         own = isinstance(thing, Version)
-        name = thing.file.name if isinstance(thing, Version) else thing.name
-        no = isinstance(trouble, FeedRefused)
-        said = trouble.what if no else str(trouble)
-        return Row(name, _href("recipe" if own else "bought", name), _kind(own), refused=no, error=said)
+        return _broken(thing.file.name if isinstance(thing, Version) else thing.name, trouble, own)
+
+
+def _broken(name: str, trouble: BreadlineError, own: bool) -> Row:
+    no = isinstance(trouble, FeedRefused)
+    said = trouble.what if no else str(trouble)
+    return Row(name, _href("recipe" if own else "bought", name), _kind(own), refused=no, error=said)
 
 
 def _recipe_row(kept: Version, quotes: Quotes, shelf: Shelf, unit: System) -> Row:
@@ -91,14 +96,18 @@ def _recipe_row(kept: Version, quotes: Quotes, shelf: Shelf, unit: System) -> Ro
     )  # fmt: skip
 
 
-def _feed_row(feed: BoughtFeed, quotes: Quotes, _: Shelf, unit: System) -> Row:
+def _feed_row(feed: BoughtFeed, quotes: Quotes, shelf: Shelf, unit: System) -> Row:
+    gate = feed_gate(feed, "", Reader(shelf))
+    cautions = feed_words.counted_remarks(gate.remarks) if gate else "see its label"
     reading = read_label(bought_of(feed, quotes.get(feed.name)))
     fed, dry = reading.protein_as_fed, reading.protein_dry
+    pollen = feed_words.pollen_words(reading.pollen_share, reading.feed.pollen_listed)
     return Row(
         feed.name, _href("bought", feed.name), _kind(False), f"at least {feed_words.percent(fed)}",
         f"at least {feed_words.percent(dry)}" if dry.exact or reading.moisture_said else "water not said",
-        "not on the label", feed_words.pollen_words(reading.pollen_share), *_paid(reading.cost, unit),
-        cautions="see its label", by=_numbers(fed, dry, reading.pollen_share, reading.cost),
+        "not on the label", pollen, *_paid(reading.cost, unit),
+        cautions=cautions, refused=gate is not None and gate.answer == "refused",
+        by=_numbers(fed, dry, reading.pollen_share, reading.cost),
     )  # fmt: skip
 
 

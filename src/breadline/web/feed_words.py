@@ -11,7 +11,6 @@ from breadline.ration.amino import NAMES, AminoScore
 from breadline.ration.analysis_told import Told
 from breadline.ration.analysis_words import pollen_sentence, roughly
 from breadline.ration.bases import AS_FED, DRY, Basis
-from breadline.ration.batch_contents import money
 from breadline.ration.cost import Cost
 from breadline.ration.measures import LB_G, System
 from breadline.ration.remark import Remark
@@ -43,11 +42,9 @@ def per_unit(cost: Content | None, unit: System, of: str) -> str:
     if cost is None:
         return ""
     by = LB_G / 1000.0 if unit == "lb" else 1.0
-    low, high = money(cost.low * by, of), money(cost.high * by, of)
-    if low == high:
-        return low
-    bare = f"{cost.high * by:,.2f}" if cost.high * by < 20 else f"{cost.high * by:,.0f}"
-    return f"{low} to {bare}"
+    whole = plain_words.no_cents(cost.low * by, cost.high * by)
+    low, high = plain_words.money(cost.low * by, of, whole), plain_words.money(cost.high * by, of, whole)
+    return low if low == high else f"{low} to {high.removeprefix(of)}"
 
 
 def years(cost: Cost) -> str:
@@ -74,11 +71,11 @@ def short_first(score: AminoScore | None) -> str:
     return names[0] if score.sure else f"open: {' or '.join(names[:2])}{' …' if len(names) > 2 else ''}"
 
 
-def pollen_words(share: float | None) -> str:
-    """ "yes, 12 %", "no" or "not said". [share]"""
+def pollen_words(share: float | None, listed: bool = False) -> str:
+    """ "yes, 12 %", "yes", "no" or "not said"; ``listed`` without a per cent is a yes. [share]"""
     if share is None:
-        return "not said"
-    return f"yes, {roughly(Content(100 * share, 100 * share))} %" if share else "no"
+        return "yes" if listed else "not said"
+    return f"yes, {roughly(Content(100 * share, 100 * share))}\u00a0%" if share else "no"
 
 
 def recipe_sentence(told: Told, unit: System) -> str:

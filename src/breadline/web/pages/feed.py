@@ -12,18 +12,15 @@ from breadline.errors import BreadlineError, InputToMend, RecipeError
 from breadline.jobs.recipe_file import recipe_from_text, recipe_to_toml
 from breadline.knowledge.amino_pattern import pattern
 from breadline.ration.measures import System
-from breadline.ration.remark import Remark
 from breadline.web import feed_words, words
-from breadline.web.feed_desks import desk_of, named_drugs, path_of
+from breadline.web.feed_desks import desk_of, path_of
 from breadline.web.feed_rows import COLUMNS, Row, rows_of, sorted_rows
-from breadline.web.recipe_form import said_where
 from breadline.web.views import page
 
 router = APIRouter()
 TOLD = {
     "saved": "Saved.",
     "withdrawn": "Taken off the list. Its versions stay in the book.",
-    "read": "Read in.",
 }
 LONGEST_FILE = 60_000  # bytes; the example is under 3 kB
 
@@ -44,10 +41,9 @@ async def read_in(request: Request, file: UploadFile) -> Response:
     except InputToMend as error:
         return _listed(request, error=error)
     desk = desk_of(request)
-    if refused := named_drugs(recipe):
-        return _listed(request, refused=refused)
-    desk.keep(recipe, "read in from a file")
-    return RedirectResponse(f"/feed/recipe/{path_of(recipe.name)}?told=read", 303)
+    kept = desk.keep(recipe, "read in from a file", theirs=True)
+    told = "read" if kept.number == 1 else "again"
+    return RedirectResponse(f"/feed/recipe/{path_of(recipe.name)}?told={told}", 303)
 
 
 @router.get("/feed/file/{name:path}")
@@ -84,7 +80,7 @@ def _decoded(raw: bytes, name: str) -> str:
 
 def _listed(
     request: Request, by: str = "name", unit: str = "", told: str = "", *,
-    error: BreadlineError | None = None, refused: Sequence[Remark] = (),
+    error: BreadlineError | None = None,
 ) -> HTMLResponse:  # fmt: skip
     desk = desk_of(request)
     chosen: System = "lb" if unit == "lb" else "kg" if unit == "kg" else desk.unit
@@ -98,11 +94,11 @@ def _listed(
         ("protein", f"a {per} of protein"), ("", "Cautions"),
     )  # fmt: skip
     return page(
-        "feed.html", "/feed", desk.operation_name, status=422 if error or refused else 200, rows=rows, by=by,
+        "feed.html", "/feed", desk.operation_name, status=422 if error else 200, rows=rows, by=by,
         heads=heads, sort_words=COLUMNS, unit=chosen, other=other, other_words=feed_words.PER[other], per=per,
         under=_under(rows),
         sentence=sentence(rows, chosen), sorted_by=COLUMNS[by], told=TOLD.get(told, ""), error=error,
-        where=said_where(error) if error else "", refused=refused, label=pattern().label,
+        where=error.where if error else "", label=pattern().label,
     )  # fmt: skip
 
 

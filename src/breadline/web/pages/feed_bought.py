@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
@@ -11,14 +10,15 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from breadline.errors import BreadlineError, InputToMend, RecordError
 from breadline.jobs.feed_desk import FeedDesk
 from breadline.jobs.ration_terms import bought_of
+from breadline.jobs.recipe_refusals import feed_gate
 from breadline.jobs.recipe_written import BoughtFeed, Quote, RecipeFile
-from breadline.knowledge.countries import law_of
 from breadline.knowledge.ingredient import Content
+from breadline.knowledge.shelf import Reader
 from breadline.ration.analysis_words import label_sentences
 from breadline.ration.label import LabelReading, read_label
-from breadline.ration.refused import refusals
+from breadline.ration.remark import Remark
 from breadline.web import feed_words
-from breadline.web.feed_desks import desk_of, path_of, texts_of_feed
+from breadline.web.feed_desks import desk_of, path_of
 from breadline.web.recipe_form import Typed, fields_of, read_typed, said_where, tables_of
 from breadline.web.views import page
 
@@ -73,8 +73,6 @@ async def save(request: Request, name: str = "") -> Response:
         read_label(bought_of(made, quote))
     except InputToMend as error:
         return _form(desk, sent, kept, error=error, field=typed.field(error))
-    if named := refusals(texts_of_feed(made), law_of(None)):
-        return _form(desk, sent, kept, named=named)
     desk.keep_feed(made, quote)
     return RedirectResponse(f"/feed/bought/{path_of(made.name)}?told=saved", 303)
 
@@ -90,16 +88,19 @@ def _feed(desk: FeedDesk, name: str) -> BoughtFeed:
 
 def _form(
     desk: FeedDesk, typed: Mapping[str, str], kept: BoughtFeed | None, *, told: str = "",
-    error: BreadlineError | None = None, field: str = "", named: Any = (),
+    error: BreadlineError | None = None, field: str = "",
 ) -> HTMLResponse:  # fmt: skip
-    sentence, more = "", list[str]()
+    sentence, more, remarks = "", list[str](), tuple[Remark, ...]()
     if kept is not None and error is None:
         sentence, more = said(kept, desk.quotes().get(kept.name), desk)
+        gate = feed_gate(kept, desk.country, Reader(desk.shelf))
+        remarks = gate.remarks if gate else ()
     return page(
-        "bought.html", "/feed", desk.operation_name, status=422 if error or named else 200, told=told,
+        "bought.html", "/feed", desk.operation_name, status=422 if error else 200, told=told,
         title=kept.name if kept else "A bought feed", kept=kept is not None, sentence=sentence, more=more,
         action=f"/feed/bought/{path_of(kept.name)}" if kept else "/feed/bought", typed=typed, error=error,
-        field=field, where=said_where(error) if error else "", named=named, lines=LINES,
+        field=field, where=said_where(error) if error else "", lines=LINES,
+        refused=[r for r in remarks if r.level == "refuse"], remarks=remarks,
     )  # fmt: skip
 
 
@@ -119,7 +120,8 @@ def _sentence(reading: LabelReading, desk: FeedDesk) -> str:
     fed = f"At least {feed_words.percent(reading.protein_as_fed)} crude protein as fed"
     dry = f", {feed_words.percent(reading.protein_dry)} of dry matter" if reading.moisture_said else ""
     share = reading.pollen_share
-    pollen = {None: "whether there is real pollen in it is not said", 0.0: "no real pollen in it"}.get(
+    silent = "how much real pollen is" if reading.feed.pollen_listed else "whether there is real pollen"
+    pollen = {None: f"{silent} in it is not said", 0.0: "no real pollen in it"}.get(
         share, f"real pollen: {feed_words.pollen_words(share)}"
     )
     cost = reading.cost

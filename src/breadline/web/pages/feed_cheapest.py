@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any, cast
 
 from fastapi import APIRouter, Request
+from fastapi.concurrency import run_in_threadpool
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from breadline.errors import BreadlineError, InputToMend, RecipeError
@@ -15,6 +16,7 @@ from breadline.jobs.feed_desk import FeedDesk
 from breadline.jobs.ration import remarks_on
 from breadline.jobs.ration_terms import offered, system_of
 from breadline.jobs.recipe_book import Version
+from breadline.jobs.recipe_refusals import refuse_request
 from breadline.jobs.recipe_written import GRAMS, Amount, RecipeFile
 from breadline.knowledge.shelf import Reader
 from breadline.ration.analysis import analyse
@@ -24,7 +26,7 @@ from breadline.ration.remark import Remark
 from breadline.ration.solved_words import conflict_sentences, ends_sentences
 from breadline.ration.solver import Conflict, Solved
 from breadline.web import feed_words, mix_words
-from breadline.web.feed_desks import desk_of, ingredient_choices, named_drugs, path_of
+from breadline.web.feed_desks import desk_of, ingredient_choices, path_of
 from breadline.web.pages.feed_recipe import with_feed_prices, with_own
 from breadline.web.recipe_form import Tables, Typed, fields_of, read_typed, said_where, tables_of, trouble_of
 from breadline.web.targets_form import (
@@ -82,8 +84,9 @@ async def solve(request: Request, name: str) -> Response:
         file = _read(desk, kept, typed)
         if sent.get("do") == "keep":
             return _keep_targets(desk, kept, file)
-        # a price that was cleared is not known: none of the book's stands in for it
-        found = _searches(request).begin(file, {}, desk.shelf)
+        # a price that was cleared is not known: none of the book's stands in for it; in a thread, since it
+        # may take half a second, and other pages are answered meanwhile
+        found = await run_in_threadpool(_searches(request).begin, file, {}, desk.shelf)
         if sent.get("do") == "recipe":
             return _keep_mix(desk, kept, file, found, sent.get("as", ""))
         shown = answer(desk, found)
@@ -126,10 +129,7 @@ def _piece(request: Request, search: Search | None) -> Response:
 
 
 def _searches(request: Request) -> Searches:
-    state = request.app.state
-    if not hasattr(state, "searches"):
-        state.searches = Searches()
-    return cast(Searches, state.searches)
+    return cast(Searches, request.app.state.searches)
 
 
 def _read(desk: FeedDesk, kept: Version, typed: Typed) -> RecipeFile:
@@ -176,6 +176,7 @@ def _keep_mix(desk: FeedDesk, kept: Version, file: RecipeFile, search: Search, n
     if found is None:
         raise RecipeError(kept.file.name, "there is no mix to keep", "a mix", "Give way on a target first")
     name = name.strip() or f"{kept.file.name}, cheapest"
+    refuse_request(name, file.country, "as")
     if any(name.casefold() == other.file.name.casefold() for other in desk.recipes()):
         raise RecipeError("as", f'there is a recipe called "{name}"', "a new name", "Call it otherwise")
     unit = system_of(file)
@@ -185,8 +186,6 @@ def _keep_mix(desk: FeedDesk, kept: Version, file: RecipeFile, search: Search, n
     )  # fmt: skip
     note = f"The cheapest mix by the targets of {kept.file.name}"
     made = replace(file, name=name, amounts=amounts, note=note)
-    if named := named_drugs(made):
-        raise RecipeError("as", named[0].line, "", named[0].why)
     desk.keep(made, "from the cheapest mix")
     return RedirectResponse(f"/feed/recipe/{path_of(name)}?told=saved", 303)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any, get_args
+from typing import get_args
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
@@ -20,7 +20,7 @@ from breadline.knowledge.ingredient import NUTRIENTS, Content, Ingredient, Trait
 from breadline.knowledge.ingredients import ingredients
 from breadline.ration.analysis_words import roughly
 from breadline.web import feed_words
-from breadline.web.feed_desks import desk_of, named_drugs, path_of
+from breadline.web.feed_desks import desk_of, path_of
 from breadline.web.recipe_form import Tables, Typed, read_typed, said_where, tables_of
 from breadline.web.targets_form import many
 from breadline.web.views import page
@@ -32,6 +32,7 @@ LABEL = [
     (f"{name}_{'pct' if unit == 'g' else 'mg'}", f"{name.capitalize()}, {'%' if unit == 'g' else 'mg/100 g'}")
     for name, unit in NUTRIENTS.items()
 ]
+_KEY = re.compile(r"\[([a-z0-9_]+)\]")
 FACTORS = [
     ("6.25", "N × 6.25, as on feed labels"), ("5.71", "5.71, soy in food tables"), ("6.38", "6.38, milk"),
     ("5.7", "5.70, wheat"),
@@ -75,8 +76,6 @@ async def add(request: Request) -> Response:
     except InputToMend as error:
         field = typed.field(error).replace("ingredient-0-key", "ingredient-0-name")
         return _shown(desk, sent, error=error, field=field)
-    if named := named_drugs(file):
-        return _shown(desk, sent, named=named)
     desk.keep(file, "an ingredient added from its label")
     return RedirectResponse("/feed/ingredients?told=added#own", 303)
 
@@ -138,7 +137,7 @@ def key_of(name: str) -> str:
 
 def _shown(
     desk: FeedDesk, typed: Mapping[str, str], *, told: str = "", find: str = "",
-    error: BreadlineError | None = None, field: str = "", named: Any = (),
+    error: BreadlineError | None = None, field: str = "",
 ) -> HTMLResponse:  # fmt: skip
     recipes = [kept.file for kept in desk.recipes()]
     quotes, cited = desk.quotes(), sources()
@@ -151,13 +150,20 @@ def _shown(
     words = find.casefold().split()
     rows = [r for r in shipped if all(w in f"{r.name} {r.source} {r.note}".casefold() for w in words)]
     return page(
-        "ingredients.html", "/feed", desk.operation_name, status=422 if error or named else 200,
+        "ingredients.html", "/feed", desk.operation_name, status=422 if error else 200,
         rows=sorted(rows, key=lambda r: r.name.casefold()), told=told, find=find, error=error, field=field,
-        own=sorted(own.values(), key=lambda r: r.name.casefold()), named=named, typed=typed, label=LABEL,
+        cites=_cites(rows, cited),
+        own=sorted(own.values(), key=lambda r: r.name.casefold()), typed=typed, label=LABEL,
         where=said_where(error) if error else "", factors=FACTORS, traits=get_args(Trait),
         ticked=typed.get("ingredient-0-traits", "").split("|"), recipes=[(f.name, f.name) for f in recipes],
         sentence=_sentence(shipped, len(own)), heads=[name.capitalize() for name in SHOWN],
     )  # fmt: skip
+
+
+def _cites(rows: list[IngredientRow], cited: Mapping[str, str]) -> list[tuple[str, str]]:
+    """Every source that a row or its note names, written out."""
+    keys = {row.source for row in rows} | {key for row in rows for key in _KEY.findall(row.note)}
+    return [(key, cited[key]) for key in sorted(keys) if key in cited]
 
 
 def _sentence(rows: list[IngredientRow], own: int) -> str:

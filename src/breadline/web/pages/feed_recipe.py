@@ -12,10 +12,13 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from breadline.errors import BreadlineError, InputToMend, RecipeError
 from breadline.jobs.feed_desk import FeedDesk
 from breadline.jobs.ration import analysed
+from breadline.jobs.ration_targets import target_lines, targets_head
 from breadline.jobs.ration_terms import system_of
 from breadline.jobs.recipe_book import Version
 from breadline.jobs.recipe_written import RecipeFile
 from breadline.knowledge.countries import countries
+from breadline.knowledge.data import sources
+from breadline.knowledge.figure import READ_WORDS
 from breadline.knowledge.ingredient import Content
 from breadline.knowledge.ingredients import ingredients
 from breadline.ration.amino import AminoScore
@@ -30,7 +33,7 @@ from breadline.ration.analysis_words import (
 )  # fmt: skip
 from breadline.ration.bases import AS_FED, AS_FED_OWN, DRY, DRY_OWN
 from breadline.web import feed_words
-from breadline.web.feed_desks import desk_of, ingredient_choices, named_drugs, path_of
+from breadline.web.feed_desks import desk_of, ingredient_choices, path_of
 from breadline.web.recipe_form import Tables, Typed, fields_of, read_typed, said_where, tables_of, trouble_of
 from breadline.web.views import page
 
@@ -38,7 +41,13 @@ router = APIRouter()
 SECTIONS = ("name", "note", "country", "money", "year", "part", "price", "mixing", "pollen", "known")
 UNITS = [(unit, unit) for unit in ("lb", "oz", "kg", "g", "buckets", "%")]
 YES_NO = [("yes", "yes"), ("no", "no")]
-TOLD = {"saved": "Saved as a new version.", "read": "Read in from the file. Look through it before you mix."}
+STAYS = "Look through it before you mix. Your own prices and labels stay as they are."
+TOLD = {
+    "saved": "Saved as a new version.",
+    "read": f"Read in from the file. {STAYS}",
+    "again": "You had a recipe of this name: what the file says is now its newest version, and the one "
+    f"before stays in the book. {STAYS}",
+}
 EMPTY_ROWS = 3
 MORE = ("fat", "water", "sugars", "ash", "lactose", "starch", "sodium", "potassium")
 
@@ -55,7 +64,9 @@ class ContentLine:
 @router.get("/feed/new")
 def new(request: Request) -> HTMLResponse:
     """An empty recipe."""
-    return _form(request, desk_of(request), {"year": str(request.app.state.today().year)}, None)
+    desk = desk_of(request)
+    typed = _with_money({}, desk, request.app.state.today().year) | {"country": desk.country}
+    return _form(request, desk, typed, None)
 
 
 @router.get("/feed/recipe/{name:path}")
@@ -63,7 +74,8 @@ def recipe(request: Request, name: str, told: str = "") -> HTMLResponse:
     """One recipe of the book."""
     desk = desk_of(request)
     kept = desk.version(name)
-    return _form(request, desk, _typed_of(kept.file), kept, told=TOLD.get(told, ""))
+    typed = _with_money(_typed_of(kept.file), desk, request.app.state.today().year)
+    return _form(request, desk, typed, kept, told=TOLD.get(told, ""))
 
 
 @router.post("/feed/new")
@@ -78,8 +90,6 @@ async def save(request: Request, name: str = "") -> Response:
         file = _read(desk, typed, kept)
     except InputToMend as error:
         return _form(request, desk, sent, kept, error=error, field=typed.field(error))
-    if named := named_drugs(file):
-        return _form(request, desk, sent, kept, named=named)
     desk.keep(file, "changed on its page" if kept else "")
     return RedirectResponse(f"/feed/recipe/{path_of(file.name)}?told=saved", 303)
 
@@ -135,9 +145,16 @@ def _typed_of(file: RecipeFile) -> dict[str, str]:
     return typed
 
 
+def _with_money(typed: Mapping[str, str], desk: FeedDesk, year: int) -> dict[str, str]:
+    """The book's money and this year, where the recipe has no price yet that says them."""
+    moneys = [quote.money for quote in desk.quotes().values()]
+    money = max(sorted(set(moneys)), key=moneys.count, default="")
+    return {"money": money, "year": str(year)} | dict(typed)
+
+
 def _form(
     request: Request, desk: FeedDesk, typed: Mapping[str, str], kept: Version | None, *, told: str = "",
-    error: BreadlineError | None = None, field: str = "", named: Any = (),
+    error: BreadlineError | None = None, field: str = "",
 ) -> HTMLResponse:  # fmt: skip
     file = kept.file if kept else None
     choices = ingredient_choices([*(k.file for k in desk.recipes()), RecipeFile("")])
@@ -146,10 +163,10 @@ def _form(
     rows, prices = _rows(typed, "part"), _price_rows(typed)
     path = path_of(file.name) if file else ""
     return page(
-        "recipe.html", "/feed", desk.operation_name, status=422 if error or named else 200,
+        "recipe.html", "/feed", desk.operation_name, status=422 if error else 200,
         title=file.name if file else "A recipe of your own", under=_under(kept), kept=kept is not None,
         path=path, action=f"/feed/recipe/{path}" if file else "/feed/new", typed=_with_prices(typed, prices),
-        error=error, field=field, where=said_where(error) if error else "", named=named, told=told,
+        error=error, field=field, where=said_where(error) if error else "", told=told,
         part_rows=rows + EMPTY_ROWS, price_rows=prices, choices=choices, names=names, units=UNITS,
         countries=countries(), yes_no=YES_NO, **shown,
     )  # fmt: skip
@@ -199,6 +216,8 @@ def answer(desk: FeedDesk, file: RecipeFile) -> dict[str, Any]:
         "trouble": None, "no": feed_words.refusal_sentence(remarks), "refused": refused,
         "sentence": feed_words.recipe_sentence(told, unit), "keeping": told.keeping.sentence,
         "remarks": remarks, "lines": content_lines(told), "more": _more(told), "amino": _amino(told.amino),
+        "against": _against(told.amino), "targets": target_lines(found),
+        "targets_head": targets_head(found) if found.targets else "",
         "worth": told.worth.sentence, "goes_in": _goes_in(file),
     }  # fmt: skip
 
@@ -248,6 +267,15 @@ def _more(told: Told) -> list[str]:
     a = told.analysis
     said = (omega_sentence(a.omega), told.inhibitor_sentence, spread_sentence(a), memory_sentence(a))
     return [text for text in said if text]
+
+
+def _against(score: AminoScore | None) -> list[str]:
+    """What speaks against the pattern of amino acids, and who says so."""
+    if score is None:
+        return []
+    pattern, cited = score.pattern, sources()
+    read = f"Its ten figures: {cited[pattern.source]} {READ_WORDS[pattern.read].capitalize()}."
+    return [*pattern.critique, f"After {cited[pattern.critique_source]}", read]
 
 
 def _amino(score: AminoScore | None) -> list[str]:
