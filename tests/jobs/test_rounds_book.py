@@ -1,0 +1,63 @@
+"""A chosen plan held against what was given since, in a real book. All invented."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from breadline.errors import PlanError
+from breadline.jobs.demo import FIRST_YARD
+from breadline.jobs.rounds import Way
+from breadline.jobs.rounds_book import RoundsBook
+from breadline.jobs.yard_file import read_yard
+from breadline.need.yard import Given
+from house import tree
+
+FOLDER = tree.ROOT / "examples" / "first-rounds"
+YARD = read_yard(FOLDER / "yard.toml")
+TEXT = (FOLDER / "rounds.toml").read_text("utf-8")
+
+
+@pytest.fixture
+def book(tmp_path):
+    made = RoundsBook(tmp_path / "book.sqlite", YARD.today)
+    made.open_operation("Sorrel Bend Bees (invented)")
+    made.add_yard(YARD, FIRST_YARD / "weather.csv")
+    return made
+
+
+def test_what_was_given_is_held_against_the_rounds_and_what_is_more_stands_beside(book):
+    key = book.first_yard()
+    told = book.rounds(key, TEXT, Way(draws=20))
+    kept = book.keep_plan(key, told, told.taken(1))  # as last year: 10 and 24 February
+    assert kept.done(YARD.today) == "Its first round is on 10 February 2026."
+    later = date(2026, 2, 26)
+    given = (Given(date(2026, 2, 12), 450.0), Given(date(2026, 2, 18), 200.0))
+    fed = replace(YARD, today=later, count=replace(YARD.count, on=date(2026, 2, 18)), given=given)
+    then = RoundsBook(book.path, later)
+    then.add_yard(fed)
+    now = then.plan(key)
+    assert now is not None
+    assert [(one.given, one.given_on) for one in now.rounds] == [(450.0, date(2026, 2, 12)), (None, None)]
+    assert now.beside == ((date(2026, 2, 18), 200.0),)
+    assert now.done(later).startswith("1 of 2 rounds due by now written down as given. 1 other feeding")
+    assert now.belief == kept.belief
+    assert now.prices == kept.prices
+
+
+def test_another_plan_takes_the_place_and_the_first_is_counted(book):
+    key = book.first_yard()
+    told = book.rounds(key, TEXT, Way(draws=20))
+    book.keep_plan(key, told, told.taken(1))
+    nothing = book.keep_plan(key, told, told.taken(0), "maple came early")
+    assert nothing.changes == 1
+    assert nothing.sentence == "Do nothing"
+    assert nothing.done(YARD.today) == "The plan is to do nothing."
+
+
+def test_what_is_asked_of_a_book_is_checked_as_a_file_is(book):
+    feed = TEXT[TEXT.index("[[feed]]") : TEXT.index("[work]")]
+    with pytest.raises(PlanError, match="no feed is chosen"):
+        book.rounds(book.first_yard(), TEXT.replace(feed, ""))
