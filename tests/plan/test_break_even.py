@@ -78,7 +78,7 @@ def test_what_a_colony_below_the_line_is_paid_is_no_gain():
 
 def test_where_a_sample_decides_it_is_seasons_that_are_counted():
     said = break_even(contract("sample_average", fee=190.0), 19.0, "US$", 2023)
-    assert "the sample makes it in 10 more of a hundred seasons" in said
+    assert "by its average, if the sample makes it in 10 more of a hundred seasons" in said
 
 
 def test_a_split_that_costs_more_than_it_brings():

@@ -69,11 +69,12 @@ def break_even(target: Target, cost: float, money: str, year: int, units: Units 
     if points > 100.0:
         return f"{spent} never: it is more than the {told(pays, money)} ({year}) that a colony earns by it."
     many = max(1, round(points))
-    if isinstance(target, Frames) and target.paid == "sample_average":
-        said = f"the sample makes it in {many} more of a hundred seasons"
-    else:
-        said = f"{many} more in a hundred colonies {_what(target)}"
-    return f"{spent} if {said}, at {told(pays, money)} a colony{_over_below(target)} ({year})."
+    by_sample = isinstance(target, Frames) and target.paid == "sample_average"
+    means = (
+        f"; by its average, if the sample makes it in {many} more of a hundred seasons" if by_sample else ""
+    )
+    at = f"at {told(pays, money)} a colony{_over_below(target)} ({year})"
+    return f"{spent} if {many} more in a hundred colonies {_what(target)}, {at}{means}."
 
 
 def _earned(target: Frames | WinterBees | KeepAlive) -> float:
