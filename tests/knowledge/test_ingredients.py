@@ -57,8 +57,9 @@ def test_fatty_acids_are_part_of_the_fat_and_minerals_of_the_ash(i: Ingredient):
 
 @pytest.mark.parametrize("i", TABLE)
 def test_amino_acids_are_less_than_the_protein(i: Ingredient):
-    assert sum(i.amino_acids.values()) <= i.crude_protein.middle
-    assert set(i.amino_acids) <= set(AMINO_ACIDS)
+    assert sum(i.acid_shares.values()) * i.nitrogen_factor <= 6.25
+    assert not i.amino_acids
+    assert set(i.acid_shares) <= set(AMINO_ACIDS)
 
 
 @pytest.mark.parametrize("i", TABLE)
@@ -101,17 +102,19 @@ def test_protein_on_both_factors():
 def test_gluten_has_the_amino_acids_of_wheat_flour_share_for_share():
     gluten, flour = ingredients()["wheat_gluten"], ingredients()["wheat_flour"]
     assert gluten.proxy_of_amino_acids == flour.key
-    for name, amount in flour.amino_acids.items():
-        share = amount / flour.crude_protein.low
-        assert gluten.amino_acids[name] / gluten.crude_protein.low == pytest.approx(share)
+    for name in flour.acid_shares:
+        share = flour.amino_acid(name).low / flour.crude_protein.low
+        assert gluten.amino_acid(name).low / gluten.crude_protein.low == pytest.approx(share)
 
 
 def test_amino_acids_follow_the_protein_that_they_were_reported_with():
     # remembered as 3.22 g of lysine with 45.9 g of protein
     yeast = ingredients()["yeast_brewers_dried"]
-    assert yeast.amino_acids["lys"] / yeast.protein.middle == pytest.approx(3.22 / 45.9)
+    assert yeast.acid_shares["lys"] == pytest.approx(3.22 / 45.9)
+    assert yeast.amino_acid("lys").low == pytest.approx(3.22 * 36.0 / 45.9)
+    assert yeast.amino_acid("lys").high == pytest.approx(3.22)
     # printed with the row's own protein: taken as it stands
-    assert ingredients()["soy_flour_defatted"].amino_acids["lys"] == 3.129
+    assert ingredients()["soy_flour_defatted"].amino_acid("lys").low == pytest.approx(3.129)
 
 
 @pytest.mark.parametrize("row", ROWS, ids=KEYS)
@@ -156,7 +159,7 @@ def _printed(found: Content, digits: int) -> str:
 @pytest.mark.parametrize("i", TABLE)
 def test_the_page_on_method_lists_the_row_as_it_is(i: Ingredient):
     water, bulk = i.content("water"), i.bulk_g_per_ml
-    amino = f"of {i.proxy_of_amino_acids}" if i.proxy_of_amino_acids else str(len(i.amino_acids) or "none")
+    amino = f"of {i.proxy_of_amino_acids}" if i.proxy_of_amino_acids else str(len(i.acid_shares) or "none")
     cells = (
         f"`{i.key}`", i.name, _printed(i.crude_protein, 1), f"{i.nitrogen_factor:g}", _printed(i.protein, 1),
         _printed(water, 1) if water else "", amino, _printed(bulk, 2) if bulk else "", i.read,

@@ -17,10 +17,11 @@ def exactly(**values: float) -> dict[str, Content]:
 
 
 def ingredient(key: str, protein: float | tuple[float, float] = 0.0, factor: float = 6.25, traits=(), aa=None,
-               **nutrients: float) -> Ingredient:  # fmt: skip
+               acid_shares=None, **nutrients: float) -> Ingredient:  # fmt: skip
     low, high = protein if isinstance(protein, tuple) else (protein, protein)
-    return Ingredient(key, key.replace("_", " "), factor, Content(low, high), exactly(**nutrients), aa or {},
-                      frozenset(traits), "made_up", "judged")  # fmt: skip
+    return Ingredient(key, key.replace("_", " "), factor, Content(low, high), exactly(**nutrients),
+                      exactly(**(aa or {})), frozenset(traits), "made_up", "judged",
+                      acid_shares=acid_shares or {})  # fmt: skip
 
 
 def recipe(*parts: tuple[Ingredient, float], name: str = "Test mix") -> Recipe:

@@ -37,9 +37,13 @@ def _food(rng: np.random.Generator, i: int) -> Ingredient:
     kept = {n: Content(v, v) for n, v in nutrients.items() if n == "water" or rng.random() > BLANK}
     spread = rng.uniform(0.85, 1.0) if rng.random() < 0.3 else 1.0
     factor = float(rng.choice([5.7, 5.71, 6.25, 6.38]))
+    share = rng.uniform(0.005, 0.03)
+    own = i % 3 == 2  # a label's own number does not move with the protein
+    grams = Content(protein_pct * share, protein_pct * share)
     return Ingredient(
         f"f{i}", f"F{i}", factor, Content(protein_pct * spread, protein_pct), kept,
-        {"met": protein_pct * rng.uniform(0.005, 0.03)}, frozenset(), "made up", "judged",
+        {"met": grams} if own else {}, frozenset(), "made up", "judged",
+        acid_shares={} if own else {"met": share},
     )  # fmt: skip
 
 
@@ -53,7 +57,9 @@ def _wish(rng: np.random.Generator, foods: tuple[Ingredient, ...]) -> Target:
     if kind == 2:
         return share(foods[int(rng.integers(len(foods)))].key, 1.0)
     if kind == 3:
-        return in_protein("met", "N × 6.25", 1.0)
+        if rng.random() < 0.3:
+            return nutrient("met", "as fed" if rng.random() < 0.7 else "dry matter", 1.0)
+        return in_protein("met", "N × 6.25" if rng.random() < 0.5 else "own factor", 1.0)
     basis = "as fed" if rng.random() < 0.7 else "dry matter"
     return nutrient(NAMES[int(rng.integers(len(NAMES)))], basis, 1.0)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 
 from breadline.errors import RecipeError
@@ -98,7 +99,36 @@ def test_sugar_alone_has_no_protein_to_judge():
         score(sugar_granulated=1)
 
 
-def test_where_protein_is_a_range_the_score_takes_both_of_its_ends():
+def test_amino_acids_that_are_a_part_of_the_protein_have_one_score_wherever_it_lies():
+    found = score(yeast_brewers_dried=1)
+    assert found.score.exact
+    assert found.limiting == ("met",)
+    assert found.score.low == pytest.approx(0.74 / 45.9 / 0.015)
+    assert found.useful_protein.low == pytest.approx(36.0)  # more than enough of each, at either end
+    pollen = analyse(shipped(bee_pollen=1))
+    lysine = pollen.amino_acids["lys"]
+    assert (lysine.content.low, lysine.content.high) == (pytest.approx(0.384), pytest.approx(1.92))
+    assert lysine.blank == ()
+
+
+def test_in_a_mix_the_ends_of_a_score_are_those_of_a_search_over_the_contents():
+    shares = {"met": 0.010, "lys": 0.07}
+    rest = dict.fromkeys(("arg", "his", "ile", "leu", "phe", "thr", "trp", "val"), 0.05)
+    one = ingredient("one", (6.0, 30.0), acid_shares=shares | rest, water=10.0)
+    two = ingredient("two", (36.0, 46.0), acid_shares={"met": 0.016, "lys": 0.02} | rest, water=10.0)
+    found = amino_score(analyse(recipe((one, 3), (two, 1))), DE_GROOT, "N × 6.25")
+    grid = [(3 * p, q) for p in np.linspace(6, 30, 25) for q in np.linspace(36, 46, 11)]
+    for name in ("met", "lys"):
+        asked = DE_GROOT.percent[name] / 100
+        seen = [(a * one.acid_shares[name] + b * two.acid_shares[name]) / (a + b) / asked for a, b in grid]
+        assert found.each[name].low == pytest.approx(min(seen))
+        assert found.each[name].high == pytest.approx(max(seen))
+    acids = {"met": 18 * 0.010 + 36 * 0.016, "lys": 18 * 0.07 + 36 * 0.02}
+    enough = min(acids[name] / 4 / (DE_GROOT.percent[name] / 100) for name in acids)
+    assert found.useful_protein.low == pytest.approx(min(54 / 4, enough))
+
+
+def test_a_label_states_its_amino_acids_apart_so_the_score_takes_both_ends_of_the_protein():
     acids = dict.fromkeys(("arg", "his", "ile", "leu", "lys", "phe", "thr", "trp", "val"), 5.0) | {
         "met": 0.45
     }

@@ -30,7 +30,7 @@ def test_a_blank_is_a_range_up_to_what_is_left_and_is_named():
     meal = ingredient("bean_meal", 40.0, 6.25, ("soy",), water=10.0, fat=5.0, ash=4.0, fibre=6.0)
     mix = analyse(recipe((meal, 500), (WATER, 500)))
     assert mix.amount("sugars").low == 0.0
-    assert mix.amount("sugars").high == pytest.approx(17.5)  # half of 100 - 40 - 10 - 5 - 4 - 6
+    assert mix.amount("sugars").high == pytest.approx(19.26)  # half of 75 - 40 × 5.70 / 6.25
     assert mix.amounts["sugars"].blank == ("bean meal",)
     assert mix.amount("potassium").high == pytest.approx(2000.0)  # all of its ash
     assert mix.amount("linoleic").high == pytest.approx(2.5)  # all of its fat

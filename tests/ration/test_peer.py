@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 from scipy.sparse import csc_matrix, vstack
 
+from breadline.knowledge.ingredient import Content
 from breadline.ration.problem import Problem
 from breadline.ration.rows import DRY_LEAST
 from breadline.ration.solver import Conflict, Solved, cheapest
@@ -29,18 +30,29 @@ def written_out(problem: Problem) -> np.ndarray:
                 continue
             row = []
             for i in problem.ingredients:
-                top_low, top_high = ends(problem, i, target.of, target)
-                low, high = below(problem, i, target)
                 times = 100.0 if target.to == PROTEIN else 1.0
-                row.append(
-                    top_low * times - bound * high if side == "least" else bound * low - top_high * times
-                )
+                worst = []
+                for there in truths(problem, i, target):
+                    top_low, top_high = ends(problem, there, target.of, target)
+                    low, high = below(problem, there, target)
+                    least = side == "least"
+                    worst.append(top_low * times - bound * high if least else bound * low - top_high * times)
+                row.append(min(worst))
             rows.append(row)
     for basis in {t.basis for t in problem.targets} - {"", "as fed"}:
         target = [t for t in problem.targets if t.basis == basis][-1]
         end = 1 if target.least is not None else 0
         rows.append([below(problem, i, target)[end] - DRY_LEAST for i in problem.ingredients])
     return np.array(rows)
+
+
+def truths(problem, i, target):
+    """An amino acid in the protein moves with it: the ingredient as it may be at some places in between."""
+    if target.to != PROTEIN or problem.counted == "middle":
+        return [i]
+    low, high = i.protein.low, i.protein.high
+    places = [low + part * (high - low) for part in (0.0, 0.3, 0.7, 1.0)]
+    return [replace(i, protein=Content(p, p)) for p in places]
 
 
 def below(problem, i, target):
@@ -60,7 +72,10 @@ def ends(problem, i, name, target):
     if name == SHARE:
         return (100.0, 100.0) if i.key in target.keys else (0.0, 0.0)
     if name == "met":
-        return i.amino_acids["met"], i.amino_acids["met"]
+        if not i.acid_shares:
+            return i.amino_acids["met"].low, i.amino_acids["met"].high
+        low, high = i.acid_shares["met"] * i.protein.low, i.acid_shares["met"] * i.protein.high
+        return ((low + high) / 2.0,) * 2 if problem.counted == "middle" else (low, high)
     if name == PROTEIN:
         turn = 6.25 / i.nitrogen_factor if target.factor == "N × 6.25" else 1.0
         low, high = i.protein.low * turn, i.protein.high * turn

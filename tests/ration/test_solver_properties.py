@@ -93,7 +93,7 @@ def test_a_safe_recipe_costs_no_less_than_one_that_counts_half_way(seed):
 
 @few
 @given(seeds, st.lists(st.floats(0.0, 1.0), min_size=14, max_size=14))
-def test_a_safe_recipe_keeps_its_protein_wherever_the_true_content_lies(seed, where):
+def test_a_safe_recipe_keeps_its_protein_and_its_methionine_wherever_the_true_content_lies(seed, where):
     problem = replace(random_problem(seed), counted="safe")
     solved = cheapest(problem)
     assume(isinstance(solved, Solved))
@@ -104,7 +104,7 @@ def test_a_safe_recipe_keeps_its_protein_wherever_the_true_content_lies(seed, wh
     )
     mix = np.array([solved.shares.get(k, 0.0) for k in problem.keys])
     for row in rows_of(replace(problem, ingredients=true)):
-        if row.target.of == "protein":
+        if row.target.of in ("protein", "met"):
             assert float(row.at(row.bound) @ mix) >= -1e-5
 
 

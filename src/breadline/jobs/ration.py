@@ -29,7 +29,7 @@ from breadline.ration.model import Watcher
 from breadline.ration.pollen_gate import Gate
 from breadline.ration.recipe import Recipe
 from breadline.ration.remark import Remark, refused
-from breadline.ration.rows import Table, over
+from breadline.ration.rows import Table
 from breadline.ration.rules import rules_for
 from breadline.ration.solver import Conflict, Solved, cheapest
 from breadline.ration.standing import Standing, standing
@@ -230,9 +230,7 @@ def held_by(target: Target, recipe: Recipe) -> TargetHeld:
     shares = recipe.shares()
     table = Table(tuple({part.ingredient.key: part.ingredient for part in recipe.parts}.values()))
     mix = np.array([shares[one.key] for one in table.ingredients])
-    top, bottom = table.above(target), table.below(target)
-    low = over(float(top.low @ mix), float(bottom.high @ mix))
-    high = over(float(top.high @ mix), float(bottom.low @ mix))
+    low, high = table.quotient(target).span(mix)
     none = np.isnan(low) or np.isnan(high) or np.isinf(low)  # nothing below the line
     return TargetHeld(target, None if none else Content(low, high))
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from breadline.knowledge.figure import Read
@@ -14,7 +14,7 @@ NUTRIENTS: Mapping[str, str] = {
     "linoleic": "g", "linolenic": "g",
     "sodium": "mg", "potassium": "mg", "calcium": "mg", "phosphorus": "mg", "zinc": "mg",
 }  # fmt: skip
-# The ten that de Groot's pattern names, and cystine; g per 100 g as fed.
+# The ten that de Groot's pattern names, and cystine.
 AMINO_ACIDS = ("arg", "his", "ile", "leu", "lys", "met", "phe", "thr", "trp", "val", "cys")
 
 Trait = Literal[
@@ -57,7 +57,11 @@ class Ingredient:
         By the names of ``NUTRIENTS``, in their units; a name that is missing was not reported,
         which is never nought.
     amino_acids
-        By the names of ``AMINO_ACIDS`` [g/100 g]; empty where not reported.
+        By the names of ``AMINO_ACIDS``, where they were reported on their own, as a label does:
+        the protein may move without them. [g/100 g]
+    acid_shares
+        Those that were reported as parts of the protein, on the factor of ``protein``: they move
+        with it. An ingredient has the one or the other; both are empty where not reported. [g/g]
     traits
         What the cautions and gates go by.
     bulk_g_per_ml
@@ -71,13 +75,14 @@ class Ingredient:
     nitrogen_factor: float
     protein: Content
     nutrients: Mapping[str, Content]
-    amino_acids: Mapping[str, float]
+    amino_acids: Mapping[str, Content]
     traits: frozenset[Trait]
     source: str
     read: Read
     note: str = ""
     bulk_g_per_ml: Content | None = None
     proxy_of_amino_acids: str = ""  # whose amino acids stand in, where not its own
+    acid_shares: Mapping[str, float] = field(default_factory=dict)
 
     @property
     def crude_protein(self) -> Content:
@@ -88,6 +93,18 @@ class Ingredient:
     def content(self, nutrient: str) -> Content | None:
         """One of ``NUTRIENTS`` per 100 g as fed; ``None`` where not reported."""
         return self.nutrients.get(nutrient)
+
+    @property
+    def reported_acids(self) -> tuple[str, ...]:
+        """Which of ``AMINO_ACIDS`` were reported."""
+        return tuple(name for name in AMINO_ACIDS if name in self.acid_shares or name in self.amino_acids)
+
+    def amino_acid(self, name: str) -> Content | None:
+        """One of ``AMINO_ACIDS`` as fed; ``None`` where not reported. [g/100 g]"""
+        share = self.acid_shares.get(name)
+        if share is None:
+            return self.amino_acids.get(name)
+        return Content(share * self.protein.low, share * self.protein.high)
 
 
 @dataclass(frozen=True)

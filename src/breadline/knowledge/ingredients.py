@@ -28,8 +28,9 @@ def ingredients() -> Mapping[str, Ingredient]:
 
     A cell of the file holds a number, a range such as ``7-16``, or nothing where it was not
     reported. Two things are worked out here. Lactose, the sugar of milk, is nought in whatever
-    does not come from milk. Amino acids that were reported with another protein than the row's,
-    or that stand in from another ingredient, are scaled to the middle of the row's protein.
+    does not come from milk. Amino acids are shares of the protein that they were reported with,
+    the row's own where no other is named, or stand in from another ingredient; they move
+    with the row's protein.
 
     Errors
     ------
@@ -66,8 +67,8 @@ def _ingredient(row: Mapping[str, str], before: Mapping[str, Ingredient]) -> Ing
     traits = frozenset(cast(Trait, trait) for trait in row["traits"].split(BETWEEN) if trait)
     return Ingredient(
         row["key"], row["name"], float(row["nitrogen_factor"]), protein, _nutrients(row, traits),
-        _amino_acids(row, protein, before), traits, row["source"], cast(Read, row["read"]), row["note"],
-        content(row["bulk_g_per_ml"]), row["amino_acids_of"],
+        MappingProxyType({}), traits, row["source"], cast(Read, row["read"]), row["note"],
+        content(row["bulk_g_per_ml"]), row["amino_acids_of"], _acid_shares(row, protein, before),
     )  # fmt: skip
 
 
@@ -78,17 +79,14 @@ def _nutrients(row: Mapping[str, str], traits: frozenset[Trait]) -> Mapping[str,
     return MappingProxyType(said)
 
 
-def _amino_acids(
+def _acid_shares(
     row: Mapping[str, str], protein: Content, before: Mapping[str, Ingredient]
 ) -> Mapping[str, float]:
+    """Amino acids over the protein of the row, on its own factor. [g/g]"""
     if row["amino_acids_of"]:
         other = before[row["amino_acids_of"]]
-        own_factor = other.protein.middle * float(row["nitrogen_factor"]) / other.nitrogen_factor
-        return _scaled(other.amino_acids, protein.middle / own_factor)
-    said = {name: float(row[name]) for name in AMINO_ACIDS if row[name]}
-    reported_with = row["amino_acids_with"]
-    return _scaled(said, protein.middle / float(reported_with) if reported_with else 1.0)
-
-
-def _scaled(amounts: Mapping[str, float], by: float) -> Mapping[str, float]:
-    return MappingProxyType({name: amount * by for name, amount in amounts.items()})
+        turn = other.nitrogen_factor / float(row["nitrogen_factor"])
+        return MappingProxyType({name: share * turn for name, share in other.acid_shares.items()})
+    reported_with = float(row["amino_acids_with"] or protein.middle)
+    said = {name: float(row[name]) / reported_with for name in AMINO_ACIDS if row[name]}
+    return MappingProxyType(said)

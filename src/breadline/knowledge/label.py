@@ -209,8 +209,8 @@ def _scaled(name: str, content: Content) -> Content:
     return Content(1000.0 * content.low, 1000.0 * content.high) if NUTRIENTS[name] == "mg" else content
 
 
-def _amino_acids(label: Label, lines: Mapping[str, Said]) -> Mapping[str, float]:
-    found: dict[str, float] = {}
+def _amino_acids(label: Label, lines: Mapping[str, Said]) -> Mapping[str, Content]:
+    found: dict[str, Content] = {}
     for name in AMINO_ACIDS:
         if name in lines:
             low, high = lines[name].low, lines[name].high
@@ -221,7 +221,7 @@ def _amino_acids(label: Label, lines: Mapping[str, Said]) -> Mapping[str, float]
                     "a number",
                     "Leave amino acids out that are guarantees",
                 )
-            found[name] = (low + high) / 2.0
+            found[name] = Content(low, high)
     return MappingProxyType(found)
 
 

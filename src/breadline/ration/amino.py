@@ -5,12 +5,17 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+import numpy as np
+
 from breadline.errors import RecipeError
 from breadline.knowledge.amino_pattern import AminoPattern
 from breadline.knowledge.ingredient import Content, Ingredient
 from breadline.ration.analysis import Analysis
 from breadline.ration.bases import Factor
 from breadline.ration.blanks import unnamed_protein
+from breadline.ration.quotient import worst
+from breadline.ration.rows import Table
+from breadline.ration.targets import SIDES, in_protein
 
 NAMES = {
     "arg": "arginine", "his": "histidine", "ile": "isoleucine", "leu": "leucine", "lys": "lysine",
@@ -71,10 +76,11 @@ def amino_score(analysis: Analysis, pattern: AminoPattern, factor: Factor) -> Am
     asked = {name: per_cent for name, per_cent in pattern.percent.items() if per_cent > 0}
     if protein.high <= 0 or not asked:
         raise RecipeError(analysis.name, "there is no protein to judge", "some protein", "Add a protein")
-    each = {name: _over(analysis.amino_acids[name].content, protein, asked[name]) for name in asked}
+    each = {name: _over(analysis, name, factor, asked[name]) for name in asked}
     enough = _enough_for(analysis, asked)
-    top = float("inf") if protein.low <= 0 else enough.high / protein.low
-    low = enough.low / protein.high
+    open_ = protein.low > 0 and any(analysis.amino_acids[name].blank for name in asked)
+    top = enough.high / protein.low if open_ else float("inf")
+    low = min(c.low for c in each.values())
     score = Content(low, max(low, min(top, *(c.high for c in each.values()))))
     order = sorted(asked, key=lambda name: (each[name].low, each[name].high))
     limiting = tuple(name for name in order if each[name].low <= score.high * (1 + 1e-12))
@@ -88,10 +94,18 @@ def amino_score(analysis: Analysis, pattern: AminoPattern, factor: Factor) -> Am
     return AminoScore(score, limiting, each, factor, tuple(blank), proxies, useful, pattern)
 
 
-def _over(held: Content, protein: Content, asked: float) -> Content:
-    """Amino acid [g/100 g] over protein [g/100 g], over what is asked [%]."""
-    high = float("inf") if protein.low <= 0 else 100.0 * held.high / protein.low / asked
-    return Content(100.0 * held.low / protein.high / asked, min(high, 100.0 / asked))
+def _over(analysis: Analysis, name: str, factor: Factor, asked: float) -> Content:
+    """Amino acid over protein, over what is asked [%]; exact, as both move together. [1]"""
+    table = Table(tuple(analysis.ingredients.values()))
+    weights = [analysis.weights[key] for key in analysis.ingredients]
+    ends = [np.array([weight.low for weight in weights]), np.array([weight.high for weight in weights])]
+    target, ones = in_protein(name, factor, least=0.0), np.ones(len(weights))
+    low, high = (
+        worst([(g * above, g * below) for above, below in table.ways(target, side) for g in ends], side, ones)
+        for side in SIDES
+    )
+    high = min(high / asked, 100.0 / asked)
+    return Content(min(low / asked, high), high)
 
 
 def _enough_for(analysis: Analysis, asked: Mapping[str, float]) -> Content:
@@ -120,4 +134,4 @@ def _enough_for(analysis: Analysis, asked: Mapping[str, float]) -> Content:
 
 
 def _unreported(kind: Ingredient, asked: Mapping[str, float]) -> bool:
-    return any(name not in kind.amino_acids for name in asked)
+    return any(kind.amino_acid(name) is None for name in asked)

@@ -52,6 +52,8 @@ class Analysis:
         As fed, on N × 6.25 and on each ingredient's own factor. [g/100 g]
     amino_acids
         By the names of ``AMINO_ACIDS``. [g/100 g]
+    weights
+        Of each ingredient by key, exact or a range. [g]
     """
 
     name: str
@@ -62,7 +64,12 @@ class Analysis:
     crude_protein: Content
     own_protein: Content
     amino_acids: Mapping[str, Amount]
-    weighed: bool = True  # whether every weight is one number
+    weights: Mapping[str, Content]
+
+    @property
+    def weighed(self) -> bool:
+        """Whether every weight is one number."""
+        return all(weight.exact for weight in self.weights.values())
 
     def amount(self, nutrient: str) -> Content:
         """One of ``NUTRIENTS``, in its unit per 100 g as fed."""
@@ -161,11 +168,11 @@ def analysis_of(name: str, grams: Mapping[str, Content], kinds: Mapping[str, Ing
         amounts[nutrient] = amount(held, unit, blank)
     for acid in AMINO_ACIDS:
         held = {key: possible_amino_acid(kind, acid) for key, kind in kinds.items()}
-        amino[acid] = amount(held, "g", list(kinds))
+        amino[acid] = amount(held, "g", [key for key, kind in kinds.items() if kind.amino_acid(acid) is None])
     return Analysis(
         name, whole, {key: g / whole for key, g in middle.items()}, dict(kinds), amounts,
         mix({key: kind.crude_protein for key, kind in kinds.items()}),
-        mix({key: kind.protein for key, kind in kinds.items()}), amino, all(g.exact for g in weights),
+        mix({key: kind.protein for key, kind in kinds.items()}), amino, dict(grams),
     )  # fmt: skip
 
 

@@ -8,7 +8,8 @@ import numpy as np
 
 from breadline.ration.model import NOTHING_KNOWN, Found, Model
 from breadline.ration.problem import Limit, Making, Problem
-from breadline.ration.rows import FloatArray, Row
+from breadline.ration.quotient import FloatArray
+from breadline.ration.rows import Row
 from breadline.ration.targets import Side, Target
 
 TURNS = 8  # of weighing anew, where the line below a ratio moves
@@ -162,7 +163,7 @@ def nearest_gives(problem: Problem, rows: tuple[Row, ...]) -> tuple[Give, ...]:
     from what the last one gave, until the sum no longer falls.
     """
     steps = np.array([row.step for row in rows])
-    per = np.array([float(row.per.mean()) or 1.0 for row in rows])
+    per = np.array([float(row.per(row.bound).mean()) or 1.0 for row in rows])
     given, least, best = np.zeros(len(rows)), np.inf, np.zeros(0)
     budget = Budget(problem.making.time_limit_s * 0.25)
     for _ in range(TURNS):
@@ -176,7 +177,9 @@ def nearest_gives(problem: Problem, rows: tuple[Row, ...]) -> tuple[Give, ...]:
         if in_all >= least * (1.0 - 1e-9):
             break
         least, best = in_all, mix
-        per = np.array([max(float(row.per @ mix), 1e-6) for row in rows])
+        per = np.array([
+            max(float(row.per(row.eased(float(g))) @ mix), 1e-6) for row, g in zip(rows, given, strict=True)
+        ])  # fmt: skip
     if not len(best):
         return ()
     return tuple(

@@ -8,7 +8,7 @@ from typing import Literal
 
 import numpy as np
 
-from breadline.knowledge.ingredient import Content, Ingredient
+from breadline.knowledge.ingredient import AMINO_ACIDS, Content, Ingredient
 from breadline.ration.problem import Problem
 from breadline.ration.rows import rows_of
 from breadline.ration.solver import Solved, cheapest
@@ -69,12 +69,12 @@ def ends(solved: Solved) -> Ends:
 
 
 def _misses(problem: Problem, shares: Mapping[str, float]) -> Iterator[Miss]:
-    """All protein at one end, then at the other; everything else as the problem counts it."""
+    """All protein and its amino acids at one end, then at the other; all else as the problem counts it."""
     mix = np.array([shares.get(k, 0.0) for k in problem.keys])
     for end in ("low", "high"):
         there = tuple(_at(i, end) for i in problem.ingredients)
         for row in rows_of(replace(problem, ingredients=there)):
-            if PROTEIN not in (row.target.of, row.target.to):
+            if not {row.target.of, row.target.to} & {PROTEIN, *AMINO_ACIDS}:
                 continue
             reached = row.reached(mix)
             short = row.bound - reached if row.side == "least" else reached - row.bound
@@ -83,5 +83,6 @@ def _misses(problem: Problem, shares: Mapping[str, float]) -> Iterator[Miss]:
 
 
 def _at(ingredient: Ingredient, end: End) -> Ingredient:
+    """Its protein at one end; amino acids that are shares of it go along."""
     protein = getattr(ingredient.protein, end)
     return replace(ingredient, protein=Content(protein, protein))

@@ -169,7 +169,7 @@ def _unsaid(kind: Ingredient, moisture: bool, feed: BoughtFeed) -> tuple[str, ..
     pollen = "how much real pollen is in it" if feed.pollen_listed else "whether there is real pollen in it"
     silent = {
         "its water, so what its protein is on the other basis": moisture,
-        "which amino acids it has, so how much of its protein a bee can use": bool(kind.amino_acids),
+        "which amino acids it has, so how much of its protein a bee can use": bool(kind.reported_acids),
         "its sugar, and so how it keeps": kind.content("sugars") is not None,
         "its salt": kind.content("sodium") is not None,
         "its ash": kind.content("ash") is not None,

@@ -11,7 +11,8 @@ import numpy as np
 
 from breadline.errors import OurFault
 from breadline.ration.problem import Problem
-from breadline.ration.rows import FloatArray, Row, floors_of
+from breadline.ration.quotient import FloatArray
+from breadline.ration.rows import Row, floors_of
 from breadline.ration.whole_bags import Whole, whole_of
 
 HEURISTICS = 0.2  # share of a search spent on guesses: more than usual, so that a first recipe comes soon

@@ -84,7 +84,7 @@ class Problem:
     counted
         ``"safe"``: a least counts the low end of every content and a most the high
         end, so the recipe keeps its targets wherever in their ranges the contents
-        lie; amino acids alone have no ranges and count at the middle of their protein.
+        lie; amino acids move with the protein that they are a part of.
         ``"middle"``: known ranges count half-way; what was not reported still
         counts at its bad end.
     """

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
@@ -11,13 +10,12 @@ from numpy.typing import NDArray
 
 from breadline.errors import RecipeError
 from breadline.knowledge.ingredient import AMINO_ACIDS, Ingredient
-from breadline.ration.blanks import possible_amino_acid, possible_content
+from breadline.ration.blanks import part_of_protein, possible_amino_acid, possible_content
 from breadline.ration.problem import Problem
+from breadline.ration.quotient import FloatArray, Quotient, Way, worst, worst_of
 from breadline.ration.targets import PROTEIN, SHARE, SIDES, Side, Target
 
-FloatArray = NDArray[np.float64]
 DRY_LEAST = 0.01  # share of a mix that has to be dry matter, where anything is a per cent of it
-NOUGHT = 1e-9  # less than this of a mix is none of it
 
 
 @dataclass(frozen=True)
@@ -46,28 +44,33 @@ class Line:
 class Row:
     """One side of one target over the ingredients on offer.
 
-    A mix with shares ``s`` (together 1) keeps it where ``counted @ s`` is at least
-    (or at most) ``bound`` times ``per @ s``.
+    A mix with shares ``s`` (together 1) keeps it where ``above @ s`` is at least
+    (or at most) ``bound`` times ``below @ s``, with each ingredient in the worst of its ways.
 
     Parameters
     ----------
-    counted, per
-        Above and below the line, one value per ingredient, shape (ingredients,). [unit of the target]
-    above, below
-        The same with both ends.
+    ways
+        Above and below the line, one value per ingredient, shape (ingredients,): at each
+        end where both move together, as amino acids do with their protein; else one way.
+        [unit of the target × per, per]
+    quotient
+        What it can be over all ranges.
     """
 
     target: Target
     side: Side
     bound: float
-    counted: FloatArray
-    per: FloatArray
-    above: Line
-    below: Line
+    ways: tuple[Way, ...]
+    quotient: Quotient
+
+    def per(self, bound: float) -> FloatArray:
+        """Below the line, where an ingredient is worst for this bound [unit of the target]. [per]"""
+        return worst_of(self.ways, self.side, bound)[1]
 
     def at(self, bound: float) -> FloatArray:
         """Coefficients that must add up to nought or more, were the bound this [unit of the target]."""
-        toward = self.counted - bound * self.per
+        counted, per = worst_of(self.ways, self.side, bound)
+        toward = counted - bound * per
         return toward if self.side == "least" else -toward
 
     def reached(self, shares: FloatArray) -> float:
@@ -78,7 +81,7 @@ class Row:
         shares
             Shape (ingredients,). [share]
         """
-        return over(float(self.counted @ shares), float(self.per @ shares))
+        return worst(self.ways, self.side, shares)
 
     @property
     def step(self) -> float:
@@ -94,16 +97,8 @@ class Row:
 
         Never where nothing on offer holds any of it: then no mix is held by the bound.
         """
-        return bool(self.counted.any()) and abs(self.reached(shares) - self.bound) <= within * max(
-            1.0, self.bound
-        )
-
-
-def over(top: float, bottom: float) -> float:
-    """A quotient of two of the same unit; infinite over nought, and no number for nought over nought. [1]"""
-    if bottom > NOUGHT:
-        return top / bottom
-    return math.inf if top > NOUGHT else math.nan
+        held = any(above.any() for above, _ in self.ways)
+        return held and abs(self.reached(shares) - self.bound) <= within * max(1.0, self.bound)
 
 
 @dataclass
@@ -135,6 +130,30 @@ class Table:
         high = 1.0 - np.sum([line.low for line in taken], axis=0) / 100.0
         known = np.all([line.known for line in taken], axis=0)
         return Line(np.maximum(0.0, low), np.maximum(0.0, high), known)
+
+    def quotient(self, target: Target) -> Quotient:
+        """What a target can be over all ranges."""
+        known = self.above(target).known & self.below(target).known
+        return Quotient(self.ways(target, "least"), self.ways(target, "most"), known)
+
+    def ways(self, target: Target, side: Side, middle: bool = False) -> tuple[Way, ...]:
+        """Above and below the line where a least counts low over high, and a most high over low.
+
+        An amino acid over the protein that it is a part of, or over another one, lies
+        at the same end as that: both ends are a way.
+        """
+        top, bottom = ("low", "high") if side == "least" else ("high", "low")
+        above, below = self.above(target).end(top, middle), self.below(target).end(bottom, middle)
+        parts = [_parts(i, target, top, bottom) for i in self.ingredients]
+        tied = np.array([part is not None for part in parts])
+        if not tied.any():
+            return ((above, below),)
+        over, under = np.array([part or (0.0, 0.0) for part in parts]).T
+        proteins = [(i.protein.low, i.protein.high) for i in self.ingredients]
+        ends = np.array([(sum(p) / 2.0,) if middle else p for p in proteins]).T
+        return tuple(
+            (np.where(tied, over * grams, above), np.where(tied, under * grams, below)) for grams in ends
+        )
 
     def held(self, name: str, factor: str = "") -> Line:
         """How much of something each ingredient holds as fed.
@@ -171,11 +190,11 @@ def rows_of(problem: Problem) -> tuple[Row, ...]:
     for target in problem.targets:
         above, below = table.above(target), table.below(target)
         _on_offer(target, above, below)
-        for side, top, bottom in SIDES:  # a least counts low over high, a most counts high over low
+        quotient = table.quotient(target)
+        for side in SIDES:
             bound = target.bound(side)
             if bound is not None:
-                counted, per = above.end(top, middle), below.end(bottom, middle)
-                rows.append(Row(target, side, bound, counted, per, above, below))
+                rows.append(Row(target, side, bound, table.ways(target, side, middle), quotient))
     return tuple(rows)
 
 
@@ -184,7 +203,7 @@ def floors_of(rows: Sequence[Row]) -> tuple[FloatArray, ...]:
 
     Water alone is any per cent of its dry matter that one likes; it is no feed.
     """
-    dry = {row.target.basis: row.per for row in rows if row.target.basis not in ("", "as fed")}
+    dry = {row.target.basis: row.per(row.bound) for row in rows if row.target.basis not in ("", "as fed")}
     return tuple(per - DRY_LEAST for per in dry.values())
 
 
@@ -194,11 +213,22 @@ def _reported_protein(ingredient: Ingredient, name: str, factor: str) -> tuple[f
 
 
 def _amino(ingredient: Ingredient, name: str, factor: str) -> tuple[float, float, bool]:
-    grams = ingredient.amino_acids.get(name)
-    if grams is not None:
-        return grams, grams, True
     content = possible_amino_acid(ingredient, name)
-    return content.low, content.high, content.exact
+    return content.low, content.high, content.exact or name in ingredient.reported_acids
+
+
+def _parts(ingredient: Ingredient, target: Target, top: str, bottom: str) -> tuple[float, float] | None:
+    """Above and below the line to a gram of protein, where both are parts of it. [unit of the target, 1]"""
+    parts = []
+    for name, end in ((target.of, top), (target.to, bottom)):
+        if name == PROTEIN:
+            parts.append(6.25 / ingredient.nitrogen_factor if target.factor == "N × 6.25" else 1.0)
+            continue
+        part = part_of_protein(ingredient, name) if name in AMINO_ACIDS else None
+        if part is None:
+            return None
+        parts.append(part.low if end == "low" else part.high)
+    return parts[0] * (100.0 if target.to == PROTEIN else 1.0), parts[1]
 
 
 def _content(ingredient: Ingredient, name: str, factor: str) -> tuple[float, float, bool]:

@@ -17,7 +17,7 @@ import numpy as np
 
 from breadline.ration.model import NOTHING_KNOWN, Found, Model, Progress, Watcher
 from breadline.ration.problem import Making
-from breadline.ration.rows import FloatArray
+from breadline.ration.quotient import FloatArray
 
 MOST_TURNS = 12
 FIRST = 0.3  # of the time there is, for a first mix at any cost

@@ -14,8 +14,9 @@ from breadline.knowledge.ingredient import Content
 from breadline.ration.conflict import AtOdds, Give, Member, at_odds, eased, nearest_gives
 from breadline.ration.model import Model, Watcher
 from breadline.ration.problem import Problem
+from breadline.ration.quotient import NOUGHT, FloatArray
 from breadline.ration.recipe import Part, Recipe
-from breadline.ration.rows import NOUGHT, FloatArray, Row, floors_of, over, rows_of
+from breadline.ration.rows import Row, floors_of, rows_of
 from breadline.ration.search import Best, Search, cheapest_kilogram
 from breadline.ration.targets import Side, Target
 
@@ -209,11 +210,10 @@ def _reached(problem: Problem, rows: Sequence[Row], shares: FloatArray) -> Itera
     for target in problem.targets:
         both = list(islice(left, (target.least is not None) + (target.most is not None)))
         tight = [row.side for row in both if row.tight(shares, TIGHT)]
-        above, below = both[0].above, both[0].below
-        low = over(float(above.low @ shares), float(below.high @ shares))
-        high = over(float(above.high @ shares), float(below.low @ shares))
+        quotient = both[0].quotient
+        low, high = quotient.span(shares)
         value = None if math.isnan(low) or math.isnan(high) else Content(low, high)
-        blank = np.flatnonzero((shares > 0.0) & ~(above.known & below.known))
+        blank = np.flatnonzero((shares > 0.0) & ~quotient.known)
         guessed = tuple(problem.keys[i] for i in blank)
         yield Reached(target, value, tight[0] if tight else None, guessed)
 

@@ -11,7 +11,7 @@ from breadline.knowledge.ingredient import AMINO_ACIDS, NUTRIENTS, Trait
 from breadline.ration.bases import Basis, Factor, Of
 
 Side = Literal["least", "most"]
-SIDES: tuple[tuple[Side, str, str], ...] = (("least", "low", "high"), ("most", "high", "low"))
+SIDES: tuple[Side, ...] = ("least", "most")
 PROTEIN = "protein"
 SHARE = "share"  # of the mix, of named ingredients or of all with one trait
 FACTOR_WORDS = {"N × 6.25": "N × 6.25", "own factor": "each ingredient’s own factor"}
