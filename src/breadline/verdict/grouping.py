@@ -1,0 +1,194 @@
+"""Random intercepts as sums over groups: all that a mixed model needs of its rows.
+
+The covariance of the rows is V = s0 I + s1 Z1 Z1' + … + sK ZK ZK', one indicator
+matrix Z for each grouping. The grouping with the most levels (the *finest*) is taken
+out in closed form, whatever the design. What is left falls into the connected
+components of the graph whose nodes are levels and whose edges are rows: one
+component a yard where groupings are nested, a larger one where they are crossed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.sparse import coo_matrix
+from scipy.sparse.csgraph import connected_components
+
+from breadline.span import FloatArray
+
+IntArray = NDArray[np.int64]
+Labels = Mapping[str, NDArray[Any]]
+
+
+@dataclass(frozen=True)
+class Layout:
+    """Where each row stands among the levels; ``names`` are ordered, the finest grouping first."""
+
+    names: tuple[str, ...]
+    cell: IntArray  # (rows,) level of the finest grouping; levels are sorted by component, then size
+    place: IntArray  # (rows, groupings - 1) place of the other levels within their component
+    component: IntArray  # (rows,)
+    grouping_of: IntArray  # (components, places) index into ``names``; 0 where a place is empty
+    levels: IntArray  # (groupings,) number of levels
+
+
+@dataclass(frozen=True)
+class Sums:
+    """Cross-products of [other levels | columns | outcome], for one or many outcomes at once.
+
+    Cells are the levels of the finest grouping that lie in one component and have one
+    size: their products add, so that the cost of a fit does not grow with their number.
+    """
+
+    rows: int
+    columns: int
+    names: tuple[str, ...]
+    typical_size: FloatArray  # (groupings,) rows a level [rows]
+    grouping_of: IntArray  # (components, places)
+    size: FloatArray  # (cells,) rows in each of the cell's levels [rows]
+    count: FloatArray  # (cells,) levels in the cell [levels]
+    first: IntArray  # (components,) first cell of each
+    raw: FloatArray  # (outcomes, components, k, k) products of rows [1]
+    sums: FloatArray  # (outcomes, cells, k, k) products of the levels' sums [1]
+
+    @property
+    def places(self) -> int:
+        """Levels of the coarser groupings in the largest component."""
+        return int(self.grouping_of.shape[1])
+
+    def of(self, chosen: NDArray[Any]) -> Sums:
+        """The same for some of the outcomes."""
+        return replace(self, raw=self.raw[chosen], sums=self.sums[chosen])
+
+
+def layout(groups: Labels, rows: int) -> Layout:
+    """Number the levels, find the components and the order that keeps each together."""
+    coded = {name: np.unique(np.asarray(g), return_inverse=True)[1].reshape(-1) for name, g in groups.items()}
+    names = tuple(sorted(coded, key=lambda name: -int(coded[name].max() + 1)))
+    codes = np.array([coded[name] for name in names], dtype=np.int64).reshape(len(names), rows)
+    levels = codes.max(axis=1) + 1 if names else np.zeros(0, np.int64)
+    if len(names) < 2:
+        component, place, grouping_of = np.zeros(rows, np.int64), codes[1:].T, np.zeros((1, 0), np.int64)
+    else:
+        component, place, grouping_of = _components(codes, levels)
+    cell = _sorted_levels(codes[0], component) if names else np.zeros(rows, np.int64)
+    return Layout(names, cell, place, component, grouping_of, levels)
+
+
+def _components(codes: IntArray, levels: IntArray) -> tuple[IntArray, IntArray, IntArray]:
+    """Component of each row, place of each of its coarser levels in it, grouping of each place."""
+    node = codes + np.concatenate([[0], np.cumsum(levels)[:-1]])[:, None]
+    ends = [np.tile(node[0], len(codes) - 1), node[1:].reshape(-1)]
+    nodes = int(levels.sum())
+    graph = coo_matrix((np.ones(ends[0].size, bool), (ends[0], ends[1])), shape=(nodes, nodes))
+    number, label = connected_components(graph, directed=False)
+    coarse = label[levels[0] :]
+    order = np.argsort(coarse, kind="stable")
+    at = np.arange(coarse.size) - np.searchsorted(coarse[order], coarse[order])
+    place = np.empty(coarse.size, np.int64)
+    place[order] = at
+    grouping_of = np.zeros((number, int(at.max()) + 1), np.int64)
+    grouping_of[coarse, place] = np.repeat(np.arange(1, len(levels)), levels[1:])
+    return label[node[0]].astype(np.int64), place[node[1:] - levels[0]].T, grouping_of
+
+
+def _sorted_levels(code: IntArray, component: IntArray) -> IntArray:
+    size = np.bincount(code)
+    of_level = np.zeros(size.size, np.int64)
+    of_level[code] = component
+    rank = np.empty(size.size, np.int64)
+    rank[np.lexsort((size, of_level))] = np.arange(size.size)
+    return rank[code]
+
+
+def cross_products(where: Layout, columns: FloatArray, outcomes: FloatArray) -> Sums:
+    """Everything a fit reads of its rows.
+
+    Parameters
+    ----------
+    where
+        Levels of the rows.
+    columns
+        Fixed effects, shape (rows, columns). [-]
+    outcomes
+        One outcome a line, shape (outcomes, rows). [any unit]
+    """
+    rows, p = columns.shape
+    design, level_sums = _raw_design(where, columns), _level_sums(where, columns)
+    y_raw, y_sums = _raw_outcome(where, columns, outcomes), _outcome_sums(where, outcomes)
+    first_level, size, count, first = _cells(where)
+    ends = [*first_level[1:], level_sums.shape[0]]
+    sums = np.empty((len(outcomes), first_level.size, *y_raw.shape[2:]))
+    for i, (a, b) in enumerate(zip(first_level, ends, strict=True)):
+        d, y = level_sums[a:b], y_sums[:, a:b]
+        sums[:, i, :-1, :-1] = d.T @ d
+        sums[:, i, :-1, -1] = sums[:, i, -1, :-1] = y @ d
+        sums[:, i, -1, -1] = np.einsum("ij,ij->i", y, y)
+    y_raw[:, :, :-1, :-1] = design
+    typical = np.array([rows / max(int(n), 1) for n in where.levels], dtype=np.float64)
+    return Sums(rows, p, where.names, typical, where.grouping_of, size, count, first, y_raw, sums)
+
+
+def _raw_design(where: Layout, columns: FloatArray) -> FloatArray:
+    places, p = where.grouping_of.shape[1], columns.shape[1]
+    raw = np.zeros((len(where.grouping_of), places + p, places + p))
+    raw[0, places:, places:] = columns.T @ columns  # only their total over components is ever used
+    for a in where.place.T:
+        np.add.at(raw, (where.component[:, None], a[:, None], places + np.arange(p)), columns)
+        for b in where.place.T:
+            np.add.at(raw, (where.component, a, b), 1.0)
+    raw[:, places:, :places] = np.swapaxes(raw[:, :places, places:], 1, 2)
+    return raw
+
+
+def _raw_outcome(where: Layout, columns: FloatArray, outcomes: FloatArray) -> FloatArray:
+    places, p = where.grouping_of.shape[1], columns.shape[1]
+    k = places + p + 1
+    raw = np.zeros((len(outcomes), len(where.grouping_of), k, k))
+    raw[:, 0, places:-1, -1] = outcomes @ columns
+    raw[:, 0, -1, -1] = np.einsum("ij,ij->i", outcomes, outcomes)
+    by_place = np.zeros((len(raw[0]), places, len(outcomes)))
+    for a in where.place.T:
+        np.add.at(by_place, (where.component, a), outcomes.T)
+    raw[:, :, :places, -1] = np.moveaxis(by_place, 2, 0)
+    raw[:, :, -1, :-1] = raw[:, :, :-1, -1]
+    return raw
+
+
+def _level_sums(where: Layout, columns: FloatArray) -> FloatArray:
+    """Sums over each level of the finest grouping, shape (levels, places + columns)."""
+    places, p = where.grouping_of.shape[1], columns.shape[1]
+    if not where.names:
+        return np.zeros((0, p))
+    sums = np.zeros((int(where.levels[0]), places + p))
+    for a in where.place.T:
+        np.add.at(sums, (where.cell, a), 1.0)
+    np.add.at(sums[:, places:], where.cell, columns)
+    return sums
+
+
+def _outcome_sums(where: Layout, outcomes: FloatArray) -> FloatArray:
+    if not where.names:
+        return np.zeros((len(outcomes), 0))
+    sums = np.zeros((int(where.levels[0]), len(outcomes)))
+    np.add.at(sums, where.cell, outcomes.T)
+    return np.ascontiguousarray(sums.T)
+
+
+def _cells(where: Layout) -> tuple[IntArray, FloatArray, FloatArray, IntArray]:
+    """First level, size and number of levels of each cell; first cell of each component."""
+    if not where.names:
+        empty = np.zeros(0)
+        return np.zeros(0, np.int64), empty, empty, np.zeros(1, np.int64)
+    size = np.bincount(where.cell)
+    component = np.zeros(size.size, np.int64)
+    component[where.cell] = where.component
+    new = (np.diff(component, prepend=-1) != 0) | (np.diff(size, prepend=-1) != 0)
+    first_level = np.flatnonzero(new)
+    count = np.diff(np.append(first_level, size.size))
+    first = np.flatnonzero(np.diff(component[first_level], prepend=-1) != 0)
+    return first_level, size[first_level].astype(np.float64), count.astype(np.float64), first
