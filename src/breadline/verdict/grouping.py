@@ -49,11 +49,10 @@ class Sums:
     names: tuple[str, ...]
     typical_size: FloatArray  # (groupings,) rows a level [rows]
     grouping_of: IntArray  # (components, places)
-    size: FloatArray  # (cells,) rows in each of the cell's levels [rows]
-    count: FloatArray  # (cells,) levels in the cell [levels]
-    first: IntArray  # (components,) first cell of each
+    size: FloatArray  # (components, cells) rows in each of the cell's levels; 0 for an empty cell [rows]
+    count: FloatArray  # (components, cells) levels in the cell [levels]
     raw: FloatArray  # (outcomes, components, k, k) products of rows [1]
-    sums: FloatArray  # (outcomes, cells, k, k) products of the levels' sums [1]
+    sums: FloatArray  # (outcomes, components, cells, k, k) products of the levels' sums [1]
 
     @property
     def places(self) -> int:
@@ -118,19 +117,18 @@ def cross_products(where: Layout, columns: FloatArray, outcomes: FloatArray) -> 
         One outcome a line, shape (outcomes, rows). [any unit]
     """
     rows, p = columns.shape
-    design, level_sums = _raw_design(where, columns), _level_sums(where, columns)
-    y_raw, y_sums = _raw_outcome(where, columns, outcomes), _outcome_sums(where, outcomes)
-    first_level, size, count, first = _cells(where)
-    ends = [*first_level[1:], level_sums.shape[0]]
-    sums = np.empty((len(outcomes), first_level.size, *y_raw.shape[2:]))
-    for i, (a, b) in enumerate(zip(first_level, ends, strict=True)):
-        d, y = level_sums[a:b], y_sums[:, a:b]
-        sums[:, i, :-1, :-1] = d.T @ d
-        sums[:, i, :-1, -1] = sums[:, i, -1, :-1] = y @ d
-        sums[:, i, -1, -1] = np.einsum("ij,ij->i", y, y)
-    y_raw[:, :, :-1, :-1] = design
-    typical = np.array([rows / max(int(n), 1) for n in where.levels], dtype=np.float64)
-    return Sums(rows, p, where.names, typical, where.grouping_of, size, count, first, y_raw, sums)
+    raw = _raw_outcome(where, columns, outcomes)
+    raw[:, :, :-1, :-1] = _raw_design(where, columns)
+    cells = _cells(where)
+    sums = np.zeros((*raw.shape[:2], cells.size.shape[1], *raw.shape[2:]))
+    design, outcome = _level_sums(where, columns), _outcome_sums(where, outcomes)
+    for c, at, a, b in zip(cells.component, cells.place, cells.start, cells.end, strict=True):
+        d, y = design[a:b], outcome[:, a:b]
+        sums[:, c, at, :-1, :-1] = d.T @ d
+        sums[:, c, at, :-1, -1] = sums[:, c, at, -1, :-1] = y @ d
+        sums[:, c, at, -1, -1] = np.einsum("ij,ij->i", y, y)
+    typical = np.array([rows / int(n) for n in where.levels], dtype=np.float64)
+    return Sums(rows, p, where.names, typical, where.grouping_of, cells.size, cells.count, raw, sums)
 
 
 def _raw_design(where: Layout, columns: FloatArray) -> FloatArray:
@@ -179,16 +177,29 @@ def _outcome_sums(where: Layout, outcomes: FloatArray) -> FloatArray:
     return np.ascontiguousarray(sums.T)
 
 
-def _cells(where: Layout) -> tuple[IntArray, FloatArray, FloatArray, IntArray]:
-    """First level, size and number of levels of each cell; first cell of each component."""
+@dataclass(frozen=True)
+class _Cells:
+    """Levels of one size in one component; they stand beside each other."""
+
+    component: IntArray  # (cells,)
+    place: IntArray  # (cells,) which of its component's cells
+    start: IntArray  # (cells,) first level
+    end: IntArray  # (cells,)
+    size: FloatArray  # (components, cells a component) [rows]
+    count: FloatArray  # (components, cells a component) [levels]
+
+
+def _cells(where: Layout) -> _Cells:
+    none, components = np.zeros(0, np.int64), len(where.grouping_of)
     if not where.names:
-        empty = np.zeros(0)
-        return np.zeros(0, np.int64), empty, empty, np.zeros(1, np.int64)
+        return _Cells(none, none, none, none, np.zeros((1, 0)), np.zeros((1, 0)))
     size = np.bincount(where.cell)
-    component = np.zeros(size.size, np.int64)
-    component[where.cell] = where.component
-    new = (np.diff(component, prepend=-1) != 0) | (np.diff(size, prepend=-1) != 0)
-    first_level = np.flatnonzero(new)
-    count = np.diff(np.append(first_level, size.size))
-    first = np.flatnonzero(np.diff(component[first_level], prepend=-1) != 0)
-    return first_level, size[first_level].astype(np.float64), count.astype(np.float64), first
+    of_level = np.zeros(size.size, np.int64)
+    of_level[where.cell] = where.component
+    start = np.flatnonzero((np.diff(of_level, prepend=-1) != 0) | (np.diff(size, prepend=-1) != 0))
+    end = np.append(start[1:], size.size)
+    component = of_level[start]
+    place = np.arange(start.size) - np.searchsorted(component, component)
+    sizes, counts = np.zeros((2, components, int(place.max()) + 1))
+    sizes[component, place], counts[component, place] = size[start], end - start
+    return _Cells(component, place, start, end, sizes, counts)

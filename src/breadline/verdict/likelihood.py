@@ -24,9 +24,11 @@ from breadline.span import FloatArray
 from breadline.verdict.grouping import Sums
 from breadline.verdict.moments import Moments, log_det_and_within, moments
 
-LARGEST = 40.0  # of r: 1 + g·m = 2e17; beyond it nothing is left within the levels
+LARGEST = 24.0  # of r: 1 + g·m = 3e10; beyond it rounding leaves nothing within the levels
 STEPS, LONGEST_STEP = 100, 3.0
-SMALL_STEP, SMALL_GAIN = 1e-9, 1e-7  # a step in r, and what the next one would still lower the deviance by
+SMALL_STEP = 1e-9  # of r
+SMALL_GAIN = 1e-9  # of the deviance by a full step; the step after it would gain its square
+NO_GAIN = 1e-6  # of the deviance; a search that ends with more to gain is said not to have settled
 STARTS = (0.0, 0.1, 1.0, 10.0)  # variance ratios tried first [-]
 
 
@@ -116,8 +118,8 @@ def highest(sums: Sums) -> Optimum:
         r[open_lanes] = np.where(better[:, None], trial, r[open_lanes])
         found = _chosen(better, tried, found)
         length = np.where(better, 1.0, length / 4.0)
-        ended = far < SMALL_STEP
-        settled[open_lanes[ended]] = gain[ended] < SMALL_GAIN
+        ended = (far < SMALL_STEP) | (better & (gain < SMALL_GAIN))
+        settled[open_lanes[ended]] = gain[ended] < NO_GAIN
         if ended.any():
             stay = ~ended
             open_lanes, length, here = open_lanes[stay], length[stay], here.of(stay)

@@ -61,9 +61,11 @@ def _solve(sums: Sums, ratios: FloatArray) -> _Solved:
     if not sums.names:
         none = np.zeros((len(ratios), 1, 0, 0))
         return _Solved(np.zeros(len(ratios)), sums.raw, none, none)
-    shrunk = 1.0 + ratios[:, :1] * sums.size
-    weighted = sums.raw - _by_component(sums, ratios[:, :1] / shrunk)
-    log_det = np.log(shrunk) @ sums.count
+    first = ratios[:, 0, None, None]
+    shrunk = 1.0 + first * sums.size
+    (taken,) = _by_component(sums, first / shrunk)
+    weighted = sums.raw - taken
+    log_det = _over_levels(np.log(shrunk), sums)
     d = _spread(sums, ratios)
     system = weighted[..., :z, :z] * d[..., None, :] + np.eye(z)
     if z:
@@ -77,14 +79,17 @@ def _spread(sums: Sums, ratios: FloatArray) -> FloatArray:
     return np.asarray(np.where(sums.grouping_of > 0, ratios[:, sums.grouping_of], 0.0))
 
 
-def _by_component(sums: Sums, weight: FloatArray) -> FloatArray:
-    """Weighted products of level sums, added within each component."""
-    if len(sums.first) == 1:
-        return np.asarray(np.einsum("op,opij->oij", weight, sums.sums)[:, None])
-    weighed: FloatArray = weight[..., None, None] * sums.sums
-    if len(sums.first) == len(sums.size):
-        return weighed
-    return np.asarray(np.add.reduceat(weighed, sums.first, axis=1))
+def _by_component(sums: Sums, *weights: FloatArray) -> FloatArray:
+    """Products of level sums added within each component, once for each of the weights."""
+    lanes, components, cells, k, _ = sums.sums.shape
+    weight = np.stack(weights, axis=2)
+    added = weight @ sums.sums.reshape(lanes, components, cells, k * k)
+    return np.moveaxis(added.reshape(lanes, components, len(weights), k, k), 2, 0)
+
+
+def _over_levels(each: FloatArray, sums: Sums) -> FloatArray:
+    """A value of every cell, added over the levels of the finest grouping."""
+    return np.asarray(np.einsum("ocs,cs->o", each, sums.count))
 
 
 def _within(sums: Sums, s: _Solved) -> FloatArray:
@@ -101,8 +106,8 @@ def _finest(sums: Sums, ratios: FloatArray, s: _Solved, out: _Parts) -> None:
     """Derivatives by the finest grouping, alone and with each coarser one; then the coarser ones."""
     first, second, trace, trace2 = out
     z, m = sums.places, first.shape[-1]
-    shrink = 1.0 / (1.0 + ratios[:, :1] * sums.size)
-    once, twice = _by_component(sums, shrink**2), _by_component(sums, sums.size * shrink**3)
+    shrink = 1.0 / (1.0 + ratios[:, 0, None, None] * sums.size)
+    once, twice = _by_component(sums, shrink**2, sums.size * shrink**3)
     cross, own = s.weighted[..., :z, z:], once[..., :z, :z]
     lower = np.broadcast_to(np.eye(m), (*cross.shape[:2], m, m))
     u = np.concatenate([-s.kernel @ cross, lower], axis=2)
@@ -110,9 +115,9 @@ def _finest(sums: Sums, ratios: FloatArray, s: _Solved, out: _Parts) -> None:
     first[:, 0] = (_t(u) @ once @ u).sum(axis=1)
     second[:, 0, 0] = (_t(u) @ twice @ u - reach @ s.kernel @ _t(reach)).sum(axis=1)
     d, ko = sums.size * shrink, s.kernel @ own
-    trace[:, 0] = d @ sums.count - np.einsum("ocii->o", ko)
+    trace[:, 0] = _over_levels(d, sums) - np.einsum("ocii->o", ko)
     trace2[:, 0, 0] = (
-        d**2 @ sums.count
+        _over_levels(d**2, sums)
         - 2.0 * np.einsum("ocij,ocji->o", s.kernel, twice[..., :z, :z])
         + np.einsum("ocij,ocji->o", ko, ko)
     )
@@ -127,6 +132,7 @@ def _coarser(sums: Sums, s: _Solved, finest: tuple[FloatArray, FloatArray], out:
     c = s.weighted[..., :z, :z]
     between, left = s.back @ c, s.back @ s.weighted[..., :z, z:]
     rest = np.eye(z) - s.kernel @ c
+    squared = between**2
     shared, mixed = _t(rest) @ own @ rest, reach @ rest
     for i in range(1, len(sums.names)):
         is_i = (sums.grouping_of == i).astype(np.float64)
@@ -139,7 +145,8 @@ def _coarser(sums: Sums, s: _Solved, finest: tuple[FloatArray, FloatArray], out:
         for j in range(1, len(sums.names)):
             is_j = (sums.grouping_of == j).astype(np.float64)
             second[:, i, j] = (_t(left_i) @ between @ (left * is_j[..., None])).sum(axis=1)
-            trace2[:, i, j] = np.einsum("ocjk,ocjk,cj,ck->o", between, between, is_i, is_j, optimize=True)
+            both = is_i[:, :, None] * is_j[:, None, :]
+            trace2[:, i, j] = np.einsum("ocjk,cjk->o", squared, both)
 
 
 def _with_residual(

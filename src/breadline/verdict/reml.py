@@ -11,18 +11,21 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 from scipy import stats
 
 from breadline.errors import FitError
 from breadline.span import FloatArray
 from breadline.verdict.grouping import Labels, Layout, Sums, cross_products, layout
 from breadline.verdict.kenward_roger import Adjusted, Contrast, FTest, adjusted, contrasts, f_test
-from breadline.verdict.likelihood import Optimum, Profile, highest, profile
+from breadline.verdict.likelihood import Profile, highest, profile
 
-LANE_BYTES = 3e7  # outcomes fitted together, so that their products stay in the cache's reach
+LANE_BYTES = 4e6  # outcomes fitted together, so that their products stay in the cache's reach
 NO_RATIO = 1e-9  # a variance below this share of its level's error is none
+WHOLE_RATIO = 1e10  # and one above this many times leaves no error to estimate
 
 
 @dataclass(frozen=True)
@@ -97,8 +100,9 @@ def reml(outcome: FloatArray, fixed: FloatArray, groups: Labels) -> MixedFit:
     basis, where = _prepared(y, fixed, groups)
     sums = cross_products(where, basis.q, basis.left)
     _refuse_confounded(sums)
-    optimum, found, ratios = _fitted(sums)
-    _refuse_no_residual(sums, optimum)
+    settled, found, ratios = _fitted(sums)
+    if len(sums.names) and float((ratios[0] * sums.typical_size).max()) > WHOLE_RATIO:
+        raise FitError("mixed model", "nothing varies within the levels", "some spread within them")
     turned = _in_columns(adjusted(found, sums.columns), basis)
     ss = float(found.residual[0] * basis.scale[0] ** 2)
     held = ratios[0] <= 0.0
@@ -112,7 +116,7 @@ def reml(outcome: FloatArray, fixed: FloatArray, groups: Labels) -> MixedFit:
         },
         criterion=_criterion(found, basis, sums),
         at_boundary=tuple(name for name in groups if held[where.names.index(name)]),
-        settled=bool(optimum.settled[0]),
+        settled=bool(settled[0]),
         tested=turned,
     )
 
@@ -132,27 +136,21 @@ def reml_many(outcomes: FloatArray, fixed: FloatArray, groups: Labels, along: Fl
         Weights of the combination, shape (p,). [-]
     """
     basis, where = _prepared(np.asarray(outcomes, dtype=np.float64), fixed, groups)
-    _refuse_confounded(cross_products(where, basis.q, basis.left[:1]))
-    few = _lanes(where, basis.q.shape[1])
+    one = cross_products(where, basis.q, basis.left[:1])
+    _refuse_confounded(one)
+    few = max(1, int(LANE_BYTES / (one.raw.nbytes + one.sums.nbytes)))
     parts = [_some_fits(where, _some(basis, slice(i, i + few)), along) for i in range(0, len(outcomes), few)]
     estimate, se, df, settled, ss, ratios = (np.concatenate(column) for column in zip(*parts, strict=True))
     variances = _named(where, groups, ratios.T * ss)
     return ManyFits(estimate, se, df, {**variances, "residual": ss}, settled)
 
 
-def _lanes(where: Layout, p: int) -> int:
-    """Outcomes that are fitted together."""
-    k = where.grouping_of.shape[1] + p + 1
-    cells = len(where.grouping_of) + len(np.unique(where.cell))
-    return max(1, int(LANE_BYTES / (8.0 * k * k * cells)))
-
-
 def _some_fits(where: Layout, basis: _Basis, along: FloatArray) -> tuple[FloatArray, ...]:
     sums = cross_products(where, basis.q, basis.left)
-    optimum, found, ratios = _fitted(sums)
+    settled, found, ratios = _fitted(sums)
     turned = _in_columns(adjusted(found, sums.columns), basis)
     told = contrasts(turned, _effects(found, basis), np.asarray(along, dtype=np.float64))
-    return *told, optimum.settled, found.residual * basis.scale**2, ratios
+    return *told, settled, found.residual * basis.scale**2, ratios
 
 
 def _prepared(y: FloatArray, fixed: FloatArray, groups: Labels) -> tuple[_Basis, Layout]:
@@ -160,6 +158,8 @@ def _prepared(y: FloatArray, fixed: FloatArray, groups: Labels) -> tuple[_Basis,
     rows, p = x.shape
     if not (np.isfinite(y).all() and np.isfinite(x).all()):
         raise FitError("mixed model", "an outcome or a column has no number", "a number in every row")
+    for name, labels in groups.items():
+        _refuse_unlabelled(name, np.asarray(labels), rows)
     if rows <= p + len(groups):
         raise FitError("mixed model", f"{rows} rows for {p} columns", "more rows than unknowns")
     q, r = np.linalg.qr(x)
@@ -173,6 +173,15 @@ def _prepared(y: FloatArray, fixed: FloatArray, groups: Labels) -> tuple[_Basis,
     if (scale <= 1e-12 * np.abs(y).max(axis=1)).any():
         raise FitError("mixed model", "the columns explain every value", "some spread that they leave")
     return _Basis(q, r, plain, scale, left / scale[:, None]), layout(groups, rows)
+
+
+def _refuse_unlabelled(name: str, labels: NDArray[Any], rows: int) -> None:
+    if labels.shape != (rows,):
+        raise FitError(
+            f"grouping {name}", f"{labels.shape} labels for {rows} rows", "one label for every row"
+        )
+    if any(label is None or label != label for label in labels.tolist()):
+        raise FitError(f"grouping {name}", "a row has no label", "one label for every row")
 
 
 def _some(basis: _Basis, chosen: slice) -> _Basis:
@@ -202,15 +211,13 @@ def _refuse_confounded(sums: Sums) -> None:
         )
 
 
-def _refuse_no_residual(sums: Sums, optimum: Optimum) -> None:
-    if len(sums.names) and float((optimum.ratios[0] * sums.typical_size).max()) > 1e15:
-        raise FitError("mixed model", "nothing varies within the levels", "some spread within them")
-
-
-def _fitted(sums: Sums) -> tuple[Optimum, Profile, FloatArray]:
+def _fitted(sums: Sums) -> tuple[FloatArray, Profile, FloatArray]:
+    """Where the search settled (1 or 0), the profile there, the ratios."""
     optimum = highest(sums)
-    ratios = np.where(optimum.ratios * sums.typical_size <= NO_RATIO, 0.0, optimum.ratios)
-    return optimum, profile(sums, ratios), ratios
+    of_level = optimum.ratios * sums.typical_size
+    ratios = np.where(of_level <= NO_RATIO, 0.0, optimum.ratios)
+    settled = np.where((of_level > WHOLE_RATIO).any(axis=1), 0.0, optimum.settled)
+    return settled, profile(sums, ratios), ratios
 
 
 def _effects(found: Profile, basis: _Basis) -> FloatArray:
