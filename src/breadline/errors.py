@@ -70,6 +70,10 @@ class FitError(InputToMend):
     """A model that its data cannot carry: groupings or columns that cannot be told apart, no spread."""
 
 
+class TrialError(InputToMend):
+    """A comparison's facts: a colony without an end, arms that no block holds both of, one colony an arm."""
+
+
 class Offline(InputToMend):
     """A service of weather could not be reached; a file works without it."""
 
