@@ -27,7 +27,8 @@ def maize(baseline=None) -> Ends:
     return ends([*self_, *cross], [0] * 15 + [1] * 15, [*range(15), *range(15)], baseline)
 
 
-# Fisher RA, 1935, The Design of Experiments, section 21: 863 of 32,768; listed again by hand below
+# Fisher RA, 1935, The Design of Experiments, section 21, is remembered to print 863 of 32,768; his page
+# was not read, so that the signs are gone through one by one below
 @pytest.mark.parametrize(("baseline", "way"), [(None, "convolution"), (np.ones(30), "all arrangements")])
 def test_darwins_maize_as_fisher_counted_it(baseline, way):
     found = permutation_test(maize(baseline), 0.0, dice())
