@@ -110,6 +110,20 @@ def test_no_other_search_finds_a_higher_likelihood(seed):
         assert found <= other.fun + 1e-8
 
 
+def test_a_search_that_ended_on_a_lower_hill_is_taken_up_again():
+    """Twenty colonies and three groupings: the first search ends at no grader's variance, 0.7 too high."""
+    t = trial(5551, "all three", rows=20, spread=(0.0, 0.01, 0.1, 0.3, 1.0, 4.0, 30.0, 1000.0))
+    fit = reml(t.outcome, t.fixed, t.groups)
+    assert fit.at_boundary == ("yard",)
+
+    def criterion(logs):
+        return Whole(t, [*np.exp(logs[:1]), 0.0, *np.exp(logs[1:])]).criterion
+
+    start = np.log([fit.variances["half"] / 3.0] * 3)
+    lower = minimize(criterion, start, method="Nelder-Mead", options={"maxiter": 400})
+    assert fit.criterion <= lower.fun + 1e-6
+
+
 @pytest.mark.parametrize("shape", SHAPES)
 def test_many_at_once_are_the_same_fits(shape):
     t = trial(3, shape)

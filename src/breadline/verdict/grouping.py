@@ -51,7 +51,7 @@ class Sums:
     grouping_of: IntArray  # (components, places)
     size: FloatArray  # (components, cells) rows in each of the cell's levels; 0 for an empty cell [rows]
     count: FloatArray  # (components, cells) levels in the cell [levels]
-    raw: FloatArray  # (outcomes, components, k, k) products of rows [1]
+    within: FloatArray  # (outcomes, components, k, k) products of the rows' deviations from their level [1]
     sums: FloatArray  # (outcomes, components, cells, k, k) products of the levels' sums [1]
 
     @property
@@ -61,7 +61,7 @@ class Sums:
 
     def of(self, chosen: NDArray[Any]) -> Sums:
         """The same for some of the outcomes."""
-        return replace(self, raw=self.raw[chosen], sums=self.sums[chosen])
+        return replace(self, within=self.within[chosen], sums=self.sums[chosen])
 
 
 def layout(groups: Labels, rows: int) -> Layout:
@@ -116,22 +116,27 @@ def cross_products(where: Layout, columns: FloatArray, outcomes: FloatArray) -> 
     outcomes
         One outcome a line, shape (outcomes, rows). [any unit]
     """
-    rows, p = columns.shape
-    raw = _raw_outcome(where, columns, outcomes)
-    raw[:, :, :-1, :-1] = _raw_design(where, columns)
-    cells = _cells(where)
-    sums = np.zeros((*raw.shape[:2], cells.size.shape[1], *raw.shape[2:]))
-    design, outcome = _level_sums(where, columns), _outcome_sums(where, outcomes)
+    (rows, p), places = columns.shape, where.grouping_of.shape[1]
+    design, outcome, cells = _level_sums(where, columns), _outcome_sums(where, outcomes), _cells(where)
+    if where.names:
+        size = np.bincount(where.cell)[where.cell]
+        columns = columns - design[where.cell, places:] / size[:, None]
+        outcomes = outcomes - outcome[:, where.cell] / size
+    within = _row_outcome(where, columns, outcomes)
+    within[:, :, :-1, :-1] = _row_design(where, columns)
+    sums = np.zeros((*within.shape[:2], cells.size.shape[1], *within.shape[2:]))
     for c, at, a, b in zip(cells.component, cells.place, cells.start, cells.end, strict=True):
         d, y = design[a:b], outcome[:, a:b]
         sums[:, c, at, :-1, :-1] = d.T @ d
         sums[:, c, at, :-1, -1] = sums[:, c, at, -1, :-1] = y @ d
         sums[:, c, at, -1, -1] = np.einsum("ij,ij->i", y, y)
+    between = sums[0, :, :, :places, :places] / np.maximum(cells.size, 1.0)[..., None, None]
+    within[:, :, :places, :places] -= between.sum(axis=1)
     typical = np.array([rows / int(n) for n in where.levels], dtype=np.float64)
-    return Sums(rows, p, where.names, typical, where.grouping_of, cells.size, cells.count, raw, sums)
+    return Sums(rows, p, where.names, typical, where.grouping_of, cells.size, cells.count, within, sums)
 
 
-def _raw_design(where: Layout, columns: FloatArray) -> FloatArray:
+def _row_design(where: Layout, columns: FloatArray) -> FloatArray:
     places, p = where.grouping_of.shape[1], columns.shape[1]
     raw = np.zeros((len(where.grouping_of), places + p, places + p))
     raw[0, places:, places:] = columns.T @ columns  # only their total over components is ever used
@@ -143,7 +148,7 @@ def _raw_design(where: Layout, columns: FloatArray) -> FloatArray:
     return raw
 
 
-def _raw_outcome(where: Layout, columns: FloatArray, outcomes: FloatArray) -> FloatArray:
+def _row_outcome(where: Layout, columns: FloatArray, outcomes: FloatArray) -> FloatArray:
     places, p = where.grouping_of.shape[1], columns.shape[1]
     k = places + p + 1
     raw = np.zeros((len(outcomes), len(where.grouping_of), k, k))

@@ -29,6 +29,7 @@ STEPS, LONGEST_STEP = 100, 3.0
 SMALL_STEP = 1e-9  # of r
 SMALL_GAIN = 1e-9  # of the deviance by a full step; the step after it would gain its square
 NO_GAIN = 1e-6  # of the deviance; a search that ends with more to gain is said not to have settled
+FAINT, FAR = 1e-3, 30.0  # variance ratios to start from: instead of none, and for a second search [-]
 STARTS = (0.0, 0.1, 1.0, 10.0)  # variance ratios tried first [-]
 
 
@@ -92,7 +93,7 @@ def _solved(within: FloatArray, p: int) -> tuple[FloatArray, FloatArray, FloatAr
     cov: FloatArray = np.linalg.inv(within[:, :p, :p]).astype(np.float64, copy=False)
     effects = np.einsum("oab,ob->oa", cov, within[:, :p, p])
     left = within[:, p, p] - np.einsum("oa,oa->o", within[:, :p, p], effects)
-    return cov, effects, np.maximum(left, np.finfo(float).tiny)
+    return cov, effects, np.maximum(left, 1e-100)
 
 
 def _deviance(log_det: FloatArray, within: FloatArray, p: int, left: FloatArray, free: int) -> FloatArray:
@@ -101,10 +102,32 @@ def _deviance(log_det: FloatArray, within: FloatArray, p: int, left: FloatArray,
 
 def highest(sums: Sums) -> Optimum:
     """The ratios of largest restricted likelihood, one line an outcome."""
-    lanes, k = len(sums.raw), len(sums.names)
+    lanes, k = len(sums.within), len(sums.names)
     if not k:
         return Optimum(np.zeros((lanes, 0)), np.ones(lanes), 0)
-    r = _start(sums)
+    found = _search(sums, _start(sums))
+    at_none = (found.ratios <= 0.0).any(axis=1)
+    if k == 1 or not at_none.any():
+        return found
+    again = np.flatnonzero(at_none)
+    far = np.full((again.size, k), FAR)
+    other = _search(sums.of(again), np.log1p(far * sums.typical_size))
+    return _better(sums, found, other, again)
+
+
+def _better(sums: Sums, found: Optimum, other: Optimum, again: NDArray[np.int64]) -> Optimum:
+    """A search that ended with no variance somewhere is taken up from large ones; the lower end counts."""
+    some = sums.of(again)
+    one, two = (profile(some, r).deviance for r in (found.ratios[again], other.ratios))
+    won = two < one - NO_GAIN
+    ratios, settled = found.ratios.copy(), found.settled.copy()
+    ratios[again[won]], settled[again[won]] = other.ratios[won], other.settled[won]
+    return Optimum(ratios, settled, found.steps + other.steps)
+
+
+def _search(sums: Sums, r: FloatArray) -> Optimum:
+    """Newton steps from these r until none gains anything."""
+    lanes = len(r)
     settled, open_lanes, steps = np.zeros(lanes), np.arange(lanes), 0
     here, found = sums, profile(sums, _ratio(sums, r))
     length = np.ones(lanes)
@@ -137,14 +160,14 @@ def _start(sums: Sums) -> FloatArray:
     tried = {tuple([g] * k) for g in STARTS}
     tried |= {tuple(1.0 if i == j else 0.0 for i in range(k)) for j in range(k)}
     starts = np.array(sorted(tried))
-    lanes = len(sums.raw)
+    lanes = len(sums.within)
     seen = np.empty((len(starts), lanes))
     for i, ratios in enumerate(starts):
         log_det, within = log_det_and_within(sums, np.tile(ratios, (lanes, 1)))
         left = _solved(within, sums.columns)[2]
         seen[i] = _deviance(log_det, within, sums.columns, left, sums.rows - sums.columns)
     # a start at exactly none would stay there where the slope is flat
-    best = np.maximum(starts[seen.argmin(axis=0)], 1e-3)
+    best = np.maximum(starts[seen.argmin(axis=0)], FAINT)
     return np.asarray(np.log1p(best * sums.typical_size), dtype=np.float64)
 
 

@@ -36,6 +36,8 @@ class _Solved:
     weighted: FloatArray  # (outcomes, components, k, k) products with the finest grouping taken out
     back: FloatArray  # B = (I + C D)^-1
     kernel: FloatArray  # D B, symmetric
+    left: FloatArray  # B Z'M: what the coarser groupings leave of Z'M, solved for and not multiplied out
+    fitted: FloatArray  # D B Z'M: their predicted intercepts
 
 
 def log_det_and_within(sums: Sums, ratios: FloatArray) -> tuple[FloatArray, FloatArray]:
@@ -59,19 +61,21 @@ def moments(sums: Sums, ratios: FloatArray) -> Moments:
 def _solve(sums: Sums, ratios: FloatArray) -> _Solved:
     z = sums.places
     if not sums.names:
-        none = np.zeros((len(ratios), 1, 0, 0))
-        return _Solved(np.zeros(len(ratios)), sums.raw, none, none)
+        none, cross = np.zeros((len(ratios), 1, 0, 0)), sums.within[..., :0, :]
+        return _Solved(np.zeros(len(ratios)), sums.within, none, none, cross, cross)
     first = ratios[:, 0, None, None]
     shrunk = 1.0 + first * sums.size
-    (taken,) = _by_component(sums, first / shrunk)
-    weighted = sums.raw - taken
+    # 1/n - g/(1 + g n), written so that nothing cancels where g is large
+    (between,) = _by_component(sums, 1.0 / (np.maximum(sums.size, 1.0) * shrunk))
+    weighted = sums.within + between
     log_det = _over_levels(np.log(shrunk), sums)
     d = _spread(sums, ratios)
     system = weighted[..., :z, :z] * d[..., None, :] + np.eye(z)
     if z:
         log_det = log_det + np.linalg.slogdet(system)[1].sum(axis=1)
     back: FloatArray = np.linalg.inv(system).astype(np.float64, copy=False)
-    return _Solved(log_det, weighted, back, d[..., :, None] * back)
+    left: FloatArray = np.linalg.solve(system, weighted[..., :z, z:]).astype(np.float64, copy=False)
+    return _Solved(log_det, weighted, back, d[..., :, None] * back, left, d[..., :, None] * left)
 
 
 def _spread(sums: Sums, ratios: FloatArray) -> FloatArray:
@@ -94,9 +98,8 @@ def _over_levels(each: FloatArray, sums: Sums) -> FloatArray:
 
 def _within(sums: Sums, s: _Solved) -> FloatArray:
     z = sums.places
-    cross = s.weighted[..., :z, z:]
-    left = s.weighted[..., z:, z:] - _t(cross) @ s.kernel @ cross
-    return np.asarray(left.sum(axis=1))
+    kept = s.weighted[..., z:, z:] - _t(s.weighted[..., :z, z:]) @ s.fitted
+    return np.asarray(kept.sum(axis=1))
 
 
 _Parts = tuple[FloatArray, FloatArray, FloatArray, FloatArray]
@@ -108,9 +111,9 @@ def _finest(sums: Sums, ratios: FloatArray, s: _Solved, out: _Parts) -> None:
     z, m = sums.places, first.shape[-1]
     shrink = 1.0 / (1.0 + ratios[:, 0, None, None] * sums.size)
     once, twice = _by_component(sums, shrink**2, sums.size * shrink**3)
-    cross, own = s.weighted[..., :z, z:], once[..., :z, :z]
-    lower = np.broadcast_to(np.eye(m), (*cross.shape[:2], m, m))
-    u = np.concatenate([-s.kernel @ cross, lower], axis=2)
+    own = once[..., :z, :z]
+    lower = np.broadcast_to(np.eye(m), (*s.fitted.shape[:2], m, m))
+    u = np.concatenate([-s.fitted, lower], axis=2)
     reach = _t(u) @ once[..., :z]  # (m, places) a component
     first[:, 0] = (_t(u) @ once @ u).sum(axis=1)
     second[:, 0, 0] = (_t(u) @ twice @ u - reach @ s.kernel @ _t(reach)).sum(axis=1)
@@ -130,7 +133,7 @@ def _coarser(sums: Sums, s: _Solved, finest: tuple[FloatArray, FloatArray], out:
     reach, own = finest
     z = sums.places
     c = s.weighted[..., :z, :z]
-    between, left = s.back @ c, s.back @ s.weighted[..., :z, z:]
+    between, left = s.back @ c, s.left
     rest = np.eye(z) - s.kernel @ c
     squared = between**2
     shared, mixed = _t(rest) @ own @ rest, reach @ rest

@@ -138,7 +138,7 @@ def reml_many(outcomes: FloatArray, fixed: FloatArray, groups: Labels, along: Fl
     basis, where = _prepared(np.asarray(outcomes, dtype=np.float64), fixed, groups)
     one = cross_products(where, basis.q, basis.left[:1])
     _refuse_confounded(one)
-    few = max(1, int(LANE_BYTES / (one.raw.nbytes + one.sums.nbytes)))
+    few = max(1, int(LANE_BYTES / (one.within.nbytes + one.sums.nbytes)))
     parts = [_some_fits(where, _some(basis, slice(i, i + few)), along) for i in range(0, len(outcomes), few)]
     estimate, se, df, settled, ss, ratios = (np.concatenate(column) for column in zip(*parts, strict=True))
     variances = _named(where, groups, ratios.T * ss)
