@@ -44,3 +44,9 @@ def test_without_a_price_above_nothing_is_above_break_even():
     free = Lines(break_even=0.0, margin=0.5)
     apart = ends([1, 2, 3, 7, 8, 9], [0, 0, 0, 1, 1, 1])
     assert class_by_permutation(apart, free, np.random.default_rng(1)).value == "A"
+
+
+@pytest.mark.parametrize(("benefit", "within"), [(-1.0, False), (0.0, True), (1.0, False)])
+def test_within_the_margin_means_on_both_sides(benefit, within):
+    told = told_by_permutation(trial(benefit, 0.3), LINES, np.random.default_rng(5), draws=1999)
+    assert told.within_margin is within

@@ -72,3 +72,12 @@ def test_together_they_reach_further_than_alone_and_no_further_than_each_for_its
 def test_more_than_four_arms_are_refused():
     with pytest.raises(TrialError, match="5 arms"):
         dunnett_quantile(alike(4, 0.5), 10, 0.9)
+
+
+def test_with_two_arms_all_three_ways_are_the_one_interval():
+    data = weights_before_after()
+    two = data.arm < 2
+    fitted = fit(ends(data.outcome[two], data.arm[two], baseline=data.baseline[two]))
+    alone = contrast(fitted, np.array([-1.0, 1.0])).interval(0.9)
+    for (found,) in (against_check(fitted, 0.9), between_all(fitted, 0.9)):
+        assert (found.low, found.high) == pytest.approx(alone, rel=1e-6)
