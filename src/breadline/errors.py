@@ -78,6 +78,14 @@ class RecordError(InputToMend):
     """The book of records: a naive time, a fact that is not there, a newer file."""
 
 
+class FitError(InputToMend):
+    """A model that its data cannot carry: groupings or columns that cannot be told apart, no spread."""
+
+
+class TrialError(InputToMend):
+    """A comparison's facts: a colony without an end, arms that no block holds both of, one colony an arm."""
+
+
 class Offline(InputToMend):
     """A service of weather could not be reached; a file works without it."""
 

@@ -1,0 +1,234 @@
+"""Permutation test: how often the draw alone would have made such a difference.
+
+The outcome is freed of baseline and blocks, without the arm; the statistic is the
+difference of the mean residuals; labels are drawn again exactly as they were drawn,
+so many in each block. It gives a p value only.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from breadline.errors import TrialError
+from breadline.span import FloatArray
+from breadline.trial.arrangements import arrangements
+from breadline.verdict.ancova import within_blocks
+from breadline.verdict.ends import Ends, IntArray
+
+MOST_LISTED = 1_000_000  # arrangements that are all listed
+DRAWS = 99_999  # where they are not
+ALIKE = 1e-9  # of the largest statistic: differences of rounding count as ties [share]
+GRIDS = (1, 2, 4, 8, 10)  # parts of a unit that gradings are read in
+MOST_CONVOLVED = 100_000_000  # sums followed, so that the exact way stays within seconds
+AT_ONCE = 2_000_000  # redrawn values held in memory
+BoolArray = NDArray[np.bool_]
+Way = Literal["convolution", "all arrangements", "random draws"]
+
+
+@dataclass(frozen=True)
+class PermutationP:
+    """P values of a permutation test.
+
+    Parameters
+    ----------
+    difference
+        Mean residual of fed colonies less that of the check group. [unit of the outcome]
+    p_above, p_below, p_two_sided
+        Share of arrangements with a difference at least as large, at most as large, at
+        least as far from 0. [share]
+    way
+        How the arrangements were gone through.
+    arrangements
+        How many there are.
+    draws
+        How many were drawn at random; 0 where the p values are exact.
+    """
+
+    difference: float
+    p_above: float
+    p_below: float
+    p_two_sided: float
+    way: Way
+    arrangements: int
+    draws: int
+
+    def monte_carlo_error(self, p: float) -> float:
+        """Standard error of a p value from drawing at random; 0 where exact [share]."""
+        return float(np.sqrt(p * (1.0 - p) / self.draws)) if self.draws else 0.0
+
+
+@dataclass(frozen=True, eq=False)
+class _Drawn:
+    """Residuals of one block after another, and how many of each block were fed."""
+
+    residuals: tuple[FloatArray, ...]
+    fed: tuple[int, ...]
+
+
+def permutation_test(ends: Ends, shift: float, rng: np.random.Generator, draws: int = DRAWS) -> PermutationP:
+    """Test of the true benefit being ``shift`` for every fed colony.
+
+    Parameters
+    ----------
+    ends
+        Two arms; one row a unit that was drawn.
+    shift
+        Benefit supposed, 0 for none. [unit of the outcome]
+    rng
+        For arrangements too many to list.
+    draws
+        How many of those are drawn.
+
+    Errors
+    ------
+    TrialError
+        If there are not exactly two arms, or the draw could not have fallen otherwise.
+
+    Sources
+    -------
+    [fisher1935] for the test; [phipson_smyth2010] for counting the draw as it was.
+    """
+    if ends.arms != 2:
+        raise TrialError("arms", f"{ends.arms} arms", "two arms at a time")
+    fed = ends.arm == 1
+    outcome = ends.outcome - shift * fed
+    _, block, sizes = np.unique(ends.block, return_inverse=True, return_counts=True)
+    drawn = np.bincount(block, weights=fed, minlength=len(sizes)).astype(np.int64)
+    ways = arrangements(sizes, drawn)
+    if ways == 1:
+        raise TrialError("draw", "no block holds both arms", "colonies drawn within blocks")
+    residuals = _residuals(outcome, ends.baseline, block.astype(np.int64), sizes)
+    difference = float(residuals[fed].mean() - residuals[~fed].mean())
+    per_sum = 1 / fed.sum() + 1 / (~fed).sum()  # residuals sum to 0: the fed ones say it all
+    whole = None if ends.baseline.shape[1] else _whole(outcome)
+    if whole is not None and _convolution_cost(whole, block, drawn) <= MOST_CONVOLVED:
+        sums, chances = _convolved(_by_block(whole.astype(np.float64), block, drawn))
+        observed = int(whole[fed].sum())
+        centre = float(sum(k * whole[block == b].mean() for b, k in enumerate(drawn)))
+        p = _tails(sums - centre, observed - centre, chances)
+        return PermutationP(difference, *p, "convolution", ways, 0)
+    split = _by_block(residuals, block, drawn)
+    if ways <= MOST_LISTED:
+        sums = _listed(split)
+        p = _tails(sums, difference / per_sum, np.full(len(sums), 1.0 / len(sums)))
+        return PermutationP(difference, *p, "all arrangements", ways, 0)
+    sums = _redrawn(split, rng, draws)
+    counts = np.array(_tails(sums, difference / per_sum, np.ones(draws)))
+    above, below, far = ((counts + 1.0) / (draws + 1.0)).tolist()
+    return PermutationP(difference, above, below, far, "random draws", ways, draws)
+
+
+def _residuals(outcome: FloatArray, baseline: FloatArray, block: IntArray, sizes: IntArray) -> FloatArray:
+    """Outcome less its blocks and what the baseline says of it; the arm has no part in it."""
+    left = within_blocks(outcome, block, sizes)
+    if baseline.shape[1]:
+        columns = within_blocks(baseline, block, sizes)
+        scale = np.linalg.norm(columns, axis=0)
+        columns = columns[:, scale > ALIKE * np.maximum(np.linalg.norm(baseline, axis=0), 1e-300)]
+        left = left - columns @ np.linalg.lstsq(columns, left, rcond=None)[0]
+    return left
+
+
+def _tails(sums: FloatArray, observed: float, chances: FloatArray) -> tuple[float, float, float]:
+    """Weight of sums at least as large, at most as large, at least as far from 0."""
+    tie = ALIKE * max(float(np.max(np.abs(sums))), abs(observed))
+    above = float(np.sum(chances[sums >= observed - tie]))
+    below = float(np.sum(chances[sums <= observed + tie]))
+    return above, below, float(np.sum(chances[np.abs(sums) >= abs(observed) - tie]))
+
+
+def _by_block(values: FloatArray, block: IntArray, drawn: IntArray) -> _Drawn:
+    order = np.argsort(block, kind="stable")
+    parts = np.split(values[order], np.cumsum(np.bincount(block))[:-1])
+    return _Drawn(tuple(parts), tuple(drawn.tolist()))
+
+
+def _whole(outcome: FloatArray) -> IntArray | None:
+    """Gradings as whole numbers of halves, quarters, eighths or tenths; None where they are finer."""
+    for parts in GRIDS:
+        scaled = outcome * parts
+        if np.allclose(scaled, np.round(scaled), rtol=0.0, atol=1e-7):
+            whole: IntArray = np.round(scaled - np.round(scaled).min()).astype(np.int64)
+            return whole
+    return None
+
+
+def _convolution_cost(whole: IntArray, block: IntArray, drawn: IntArray) -> int:
+    """Sums followed by the convolution: members times fed times span of sums, and the blocks joined."""
+    cost, span = 0, 0
+    for b, fed in enumerate(drawn.tolist()):
+        values = whole[block == b]
+        few = min(fed, len(values) - fed)
+        width = few * int(np.ptp(values)) + 1
+        cost += len(values) * (few + 1) * width + span * width
+        span += width
+    return cost
+
+
+def _convolved(split: _Drawn) -> tuple[FloatArray, FloatArray]:
+    """All sums of fed values and the chance of each, block after block."""
+    lowest = 0
+    chances: FloatArray = np.ones(1)
+    for values, fed in zip(split.residuals, split.fed, strict=True):
+        least, few = int(values.min()), min(fed, len(values) - fed)
+        own = _sums_of_block((values - least).astype(np.int64), few)
+        if few == fed:
+            lowest += least * few
+        else:  # those not fed are fewer: the fed ones hold the rest of the sum
+            own = own[::-1]
+            lowest += int(values.sum()) - least * few - (len(own) - 1)
+        chances = np.convolve(chances, own).astype(np.float64)
+    sums: FloatArray = np.arange(len(chances), dtype=np.float64) + float(lowest)
+    return sums, chances
+
+
+def _sums_of_block(values: IntArray, fed: int) -> FloatArray:
+    """Chance of each sum of ``fed`` values drawn out of one block.
+
+    Members are gone through one by one; each is drawn with the chance that so many are
+    still to be drawn out of so many, which keeps the chances from growing beyond numbers.
+    """
+    width = fed * int(values.max()) + 1
+    chance = np.zeros((fed + 1, width))
+    chance[0, 0] = 1.0
+    for place, value in enumerate(values.tolist()):
+        take = np.clip((fed - np.arange(fed + 1)) / (len(values) - place), 0.0, 1.0)[:, None]
+        taken = (chance * take)[:-1, : width - value]
+        chance = chance * (1.0 - take)
+        chance[1:, value:] += taken
+    last: FloatArray = chance[fed]
+    return last
+
+
+def _listed(split: _Drawn) -> FloatArray:
+    """Sum of fed residuals of every arrangement."""
+    sums = np.zeros(1)
+    for values, fed in zip(split.residuals, split.fed, strict=True):
+        few = min(fed, len(values) - fed)
+        chosen = [np.zeros(1)] + [np.zeros(0)] * few
+        for value in values.tolist():
+            for count in range(few, 0, -1):
+                chosen[count] = np.concatenate([chosen[count], chosen[count - 1] + value])
+        own = chosen[few] if few == fed else values.sum() - chosen[few]
+        sums = np.add.outer(sums, own).ravel()
+    return sums
+
+
+def _redrawn(split: _Drawn, rng: np.random.Generator, draws: int) -> FloatArray:
+    """Sum of fed residuals of so many arrangements drawn at random."""
+    sums = np.zeros(draws)
+    for values, fed in zip(split.residuals, split.fed, strict=True):
+        few = min(fed, len(values) - fed)
+        if not few:
+            sums += values.sum() if fed else 0.0
+            continue
+        rows = max(1, AT_ONCE // len(values))
+        for start in range(0, draws, rows):
+            some = np.tile(values, (min(rows, draws - start), 1))
+            own = rng.permuted(some, axis=1, out=some)[:, :few].sum(axis=1)
+            sums[start : start + rows] += own if few == fed else values.sum() - own
+    return sums
