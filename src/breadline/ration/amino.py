@@ -100,9 +100,10 @@ def _over(analysis: Analysis, name: str, factor: Factor, asked: float) -> Conten
     weights = [analysis.weights[key] for key in analysis.ingredients]
     ends = [np.array([weight.low for weight in weights]), np.array([weight.high for weight in weights])]
     target, ones = in_protein(name, factor, least=0.0), np.ones(len(weights))
+    quotient = table.quotient(target)
     low, high = (
-        worst([(g * above, g * below) for above, below in table.ways(target, side) for g in ends], side, ones)
-        for side in SIDES
+        worst([(g * above, g * below) for above, below in ways for g in ends], side, ones)
+        for ways, side in zip((quotient.least, quotient.most), SIDES, strict=True)
     )
     high = min(high / asked, 100.0 / asked)
     return Content(min(low / asked, high), high)

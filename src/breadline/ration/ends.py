@@ -8,11 +8,11 @@ from typing import Literal
 
 import numpy as np
 
-from breadline.knowledge.ingredient import AMINO_ACIDS, Content, Ingredient
+from breadline.knowledge.ingredient import Content, Ingredient
 from breadline.ration.problem import Problem
-from breadline.ration.rows import rows_of
+from breadline.ration.rows import OF_PROTEIN, rows_of
 from breadline.ration.solver import Solved, cheapest
-from breadline.ration.targets import PROTEIN, Side, Target
+from breadline.ration.targets import Side, Target
 
 End = Literal["low", "high"]
 ROUNDING = 1e-6  # of a bound
@@ -74,7 +74,7 @@ def _misses(problem: Problem, shares: Mapping[str, float]) -> Iterator[Miss]:
     for end in ("low", "high"):
         there = tuple(_at(i, end) for i in problem.ingredients)
         for row in rows_of(replace(problem, ingredients=there)):
-            if not {row.target.of, row.target.to} & {PROTEIN, *AMINO_ACIDS}:
+            if not {row.target.of, row.target.to} & OF_PROTEIN:
                 continue
             reached = row.reached(mix)
             short = row.bound - reached if row.side == "least" else reached - row.bound

@@ -15,6 +15,7 @@ from breadline.ration.problem import Problem
 from breadline.ration.quotient import FloatArray, Quotient, Way, worst, worst_of
 from breadline.ration.targets import PROTEIN, SHARE, SIDES, Side, Target
 
+OF_PROTEIN = {PROTEIN, *AMINO_ACIDS}
 DRY_LEAST = 0.01  # share of a mix that has to be dry matter, where anything is a per cent of it
 
 
@@ -107,6 +108,7 @@ class Table:
 
     ingredients: tuple[Ingredient, ...]
     made: dict[tuple[str, str], Line] = field(default_factory=dict)
+    parts: dict[tuple[str, str], Line] = field(default_factory=dict)
 
     def above(self, target: Target) -> Line:
         """What every ingredient brings above the line."""
@@ -131,29 +133,45 @@ class Table:
         known = np.all([line.known for line in taken], axis=0)
         return Line(np.maximum(0.0, low), np.maximum(0.0, high), known)
 
-    def quotient(self, target: Target) -> Quotient:
-        """What a target can be over all ranges."""
-        known = self.above(target).known & self.below(target).known
-        return Quotient(self.ways(target, "least"), self.ways(target, "most"), known)
+    def quotient(self, target: Target, lines: tuple[Line, Line] | None = None) -> Quotient:
+        """What a target can be over all ranges, from its two lines where they are there."""
+        lines = lines or (self.above(target), self.below(target))
+        least, most = (self.ways(target, side, lines) for side in SIDES)
+        return Quotient(least, most, lines[0].known & lines[1].known)
 
-    def ways(self, target: Target, side: Side, middle: bool = False) -> tuple[Way, ...]:
+    def ways(
+        self, target: Target, side: Side, lines: tuple[Line, Line], middle: bool = False
+    ) -> tuple[Way, ...]:
         """Above and below the line where a least counts low over high, and a most high over low.
 
         An amino acid over the protein that it is a part of, or over another one, lies
         at the same end as that: both ends are a way.
         """
         top, bottom = ("low", "high") if side == "least" else ("high", "low")
-        above, below = self.above(target).end(top, middle), self.below(target).end(bottom, middle)
-        parts = [_parts(i, target, top, bottom) for i in self.ingredients]
-        tied = np.array([part is not None for part in parts])
+        above, below = lines[0].end(top, middle), lines[1].end(bottom, middle)
+        if not {target.of, target.to} <= OF_PROTEIN:
+            return ((above, below),)
+        over, under = self.part(target.of, target.factor), self.part(target.to, target.factor)
+        tied, protein = over.known & under.known, self.held(PROTEIN, "own factor")
+        ends = [(protein.low + protein.high) / 2.0] if middle else [protein.low, protein.high]
         if not tied.any():
             return ((above, below),)
-        over, under = np.array([part or (0.0, 0.0) for part in parts]).T
-        proteins = [(i.protein.low, i.protein.high) for i in self.ingredients]
-        ends = np.array([(sum(p) / 2.0,) if middle else p for p in proteins]).T
+        if np.array_equal(protein.low[tied], protein.high[tied]):
+            ends = ends[:1]
+        times = 100.0 if target.to == PROTEIN else 1.0
+        top_part, bottom_part = times * over.end(top, False), under.end(bottom, False)
         return tuple(
-            (np.where(tied, over * grams, above), np.where(tied, under * grams, below)) for grams in ends
+            (np.where(tied, top_part * grams, above), np.where(tied, bottom_part * grams, below))
+            for grams in ends
         )
+
+    def part(self, name: str, factor: str) -> Line:
+        """Protein or an amino acid to a gram of protein on its own factor; known where it moves with it."""
+        if (name, factor) not in self.parts:
+            ends = [_part(i, name, factor) for i in self.ingredients]
+            low, high, known = zip(*ends, strict=True)
+            self.parts[name, factor] = Line(np.array(low), np.array(high), np.array(known))
+        return self.parts[name, factor]
 
     def held(self, name: str, factor: str = "") -> Line:
         """How much of something each ingredient holds as fed.
@@ -190,11 +208,13 @@ def rows_of(problem: Problem) -> tuple[Row, ...]:
     for target in problem.targets:
         above, below = table.above(target), table.below(target)
         _on_offer(target, above, below)
-        quotient = table.quotient(target)
+        lines, quotient = (above, below), table.quotient(target, (above, below))
         for side in SIDES:
             bound = target.bound(side)
             if bound is not None:
-                rows.append(Row(target, side, bound, table.ways(target, side, middle), quotient))
+                safe = quotient.least if side == "least" else quotient.most
+                ways = table.ways(target, side, lines, middle) if middle else safe
+                rows.append(Row(target, side, bound, ways, quotient))
     return tuple(rows)
 
 
@@ -217,18 +237,12 @@ def _amino(ingredient: Ingredient, name: str, factor: str) -> tuple[float, float
     return content.low, content.high, content.exact or name in ingredient.reported_acids
 
 
-def _parts(ingredient: Ingredient, target: Target, top: str, bottom: str) -> tuple[float, float] | None:
-    """Above and below the line to a gram of protein, where both are parts of it. [unit of the target, 1]"""
-    parts = []
-    for name, end in ((target.of, top), (target.to, bottom)):
-        if name == PROTEIN:
-            parts.append(6.25 / ingredient.nitrogen_factor if target.factor == "N × 6.25" else 1.0)
-            continue
-        part = part_of_protein(ingredient, name) if name in AMINO_ACIDS else None
-        if part is None:
-            return None
-        parts.append(part.low if end == "low" else part.high)
-    return parts[0] * (100.0 if target.to == PROTEIN else 1.0), parts[1]
+def _part(ingredient: Ingredient, name: str, factor: str) -> tuple[float, float, bool]:
+    if name == PROTEIN:
+        turn = 6.25 / ingredient.nitrogen_factor if factor == "N × 6.25" else 1.0
+        return turn, turn, True
+    part = part_of_protein(ingredient, name)
+    return (0.0, 0.0, False) if part is None else (part.low, part.high, True)
 
 
 def _content(ingredient: Ingredient, name: str, factor: str) -> tuple[float, float, bool]:
