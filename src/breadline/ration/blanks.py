@@ -32,27 +32,16 @@ def possible_amino_acid(ingredient: Ingredient, name: str) -> Content:
     return Content(0.0, unnamed_protein(ingredient)) if reported is None else reported
 
 
-def part_of_protein(ingredient: Ingredient, name: str) -> Content | None:
-    """One of ``AMINO_ACIDS`` over protein on its own factor; ``None`` where it does not move with it. [g/g]
-
-    What was not reported is a part of the protein too, up to what no other one takes.
-    """
-    if ingredient.amino_acids:
-        return None
-    share = ingredient.acid_shares.get(name)
-    return Content(0.0, _unnamed_part(ingredient)) if share is None else Content(share, share)
-
-
 def unnamed_protein(ingredient: Ingredient) -> float:
     """Most crude protein that none of the reported amino acids accounts for. [g/100 g]"""
     if not ingredient.amino_acids:
-        return ingredient.protein.high * _unnamed_part(ingredient)
+        return ingredient.protein.high * unnamed_part(ingredient)
     most = max(ingredient.protein.high, ingredient.crude_protein.high)
     return max(0.0, most - sum(held.low for held in ingredient.amino_acids.values()))
 
 
-def _unnamed_part(ingredient: Ingredient) -> float:
-    """The same over the protein on its own factor. [g/g]"""
+def unnamed_part(ingredient: Ingredient) -> float:
+    """The same over the protein on its own factor; not for a label's own amino acids. [g/g]"""
     most = max(1.0, 6.25 / ingredient.nitrogen_factor)
     return max(0.0, most - sum(ingredient.acid_shares.values()))
 

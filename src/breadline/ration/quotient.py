@@ -48,11 +48,13 @@ def worst(ways: Sequence[Way], side: Side, amounts: FloatArray) -> float:
         How much of each ingredient there is, shape (ingredients,). [share, or g]
     """
     ends = [over(float(above @ amounts), float(below @ amounts)) for above, below in ways]
+    if len(ends) == 1:
+        return ends[0]
     known = [end for end in ends if not math.isnan(end)]
     if not known:
         return math.nan
     bound = min(known) if side == "least" else max(known)
-    for _ in range(_TURNS if len(ways) > 1 else 0):
+    for _ in range(_TURNS):
         if math.isinf(bound):
             break
         above, below = worst_of(ways, side, bound)

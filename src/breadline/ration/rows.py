@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
 from breadline.errors import RecipeError
 from breadline.knowledge.ingredient import AMINO_ACIDS, Ingredient
-from breadline.ration.blanks import part_of_protein, possible_amino_acid, possible_content
+from breadline.ration.blanks import possible_amino_acid, possible_content, unnamed_part
 from breadline.ration.problem import Problem
 from breadline.ration.quotient import FloatArray, Quotient, Way, worst, worst_of
 from breadline.ration.targets import PROTEIN, SHARE, SIDES, Side, Target
@@ -98,8 +99,8 @@ class Row:
 
         Never where nothing on offer holds any of it: then no mix is held by the bound.
         """
-        held = any(above.any() for above, _ in self.ways)
-        return held and abs(self.reached(shares) - self.bound) <= within * max(1.0, self.bound)
+        near = abs(self.reached(shares) - self.bound) <= within * max(1.0, self.bound)
+        return near and any(above.any() for above, _ in self.ways)
 
 
 @dataclass
@@ -167,11 +168,44 @@ class Table:
 
     def part(self, name: str, factor: str) -> Line:
         """Protein or an amino acid to a gram of protein on its own factor; known where it moves with it."""
+        factor = factor if name == PROTEIN else ""
         if (name, factor) not in self.parts:
-            ends = [_part(i, name, factor) for i in self.ingredients]
-            low, high, known = zip(*ends, strict=True)
-            self.parts[name, factor] = Line(np.array(low), np.array(high), np.array(known))
+            self.parts[name, factor] = self._turn(factor) if name == PROTEIN else self._share(name)
         return self.parts[name, factor]
+
+    def _turn(self, factor: str) -> Line:
+        turn = np.ones(len(self.ingredients))
+        if factor == "N × 6.25":
+            turn = np.array([6.25 / i.nitrogen_factor for i in self.ingredients])
+        return Line(turn, turn, np.ones(len(turn), dtype=bool))
+
+    def _share(self, name: str) -> Line:
+        """An amino acid over the protein of the row; not known where a label states grams of it."""
+        share = np.array([i.acid_shares.get(name, np.nan) for i in self.ingredients])
+        blank, tied = np.isnan(share), ~self.labelled
+        low, high = np.where(blank, 0.0, share), np.where(blank, self.unnamed, share)
+        return Line(np.where(tied, low, 0.0), np.where(tied, high, 0.0), tied)
+
+    @cached_property
+    def labelled(self) -> NDArray[np.bool_]:
+        """Which ingredients bring amino acids of their own label, shape (ingredients,)."""
+        return np.array([bool(i.amino_acids) for i in self.ingredients])
+
+    @cached_property
+    def unnamed(self) -> FloatArray:
+        """Protein that no reported amino acid accounts for, shape (ingredients,). [g/g]"""
+        return np.array([unnamed_part(i) for i in self.ingredients])
+
+    def _acid(self, name: str) -> Line:
+        """An amino acid as fed: its part of the protein, or what a label states. [g/100 g]"""
+        part, protein = self.part(name, ""), self.held(PROTEIN, "own factor")
+        low, high = part.low * protein.low, part.high * protein.high
+        known = (part.low == part.high) | (low == high)
+        for at in np.flatnonzero(self.labelled):
+            stated = possible_amino_acid(self.ingredients[at], name)
+            low[at], high[at] = stated.low, stated.high
+            known[at] = stated.exact or name in self.ingredients[at].reported_acids
+        return Line(low, high, known)
 
     def held(self, name: str, factor: str = "") -> Line:
         """How much of something each ingredient holds as fed.
@@ -180,7 +214,10 @@ class Table:
         for, as in the analysis.
         """
         if (name, factor) not in self.made:
-            make = _reported_protein if name == PROTEIN else _amino if name in AMINO_ACIDS else _content
+            if name in AMINO_ACIDS:
+                self.made[name, factor] = self._acid(name)
+                return self.made[name, factor]
+            make = _reported_protein if name == PROTEIN else _content
             ends = [make(i, name, factor) for i in self.ingredients]
             low, high, known = zip(*ends, strict=True)
             self.made[name, factor] = Line(np.array(low), np.array(high), np.array(known))
@@ -230,19 +267,6 @@ def floors_of(rows: Sequence[Row]) -> tuple[FloatArray, ...]:
 def _reported_protein(ingredient: Ingredient, name: str, factor: str) -> tuple[float, float, bool]:
     content = ingredient.crude_protein if factor == "N × 6.25" else ingredient.protein
     return content.low, content.high, True
-
-
-def _amino(ingredient: Ingredient, name: str, factor: str) -> tuple[float, float, bool]:
-    content = possible_amino_acid(ingredient, name)
-    return content.low, content.high, content.exact or name in ingredient.reported_acids
-
-
-def _part(ingredient: Ingredient, name: str, factor: str) -> tuple[float, float, bool]:
-    if name == PROTEIN:
-        turn = 6.25 / ingredient.nitrogen_factor if factor == "N × 6.25" else 1.0
-        return turn, turn, True
-    part = part_of_protein(ingredient, name)
-    return (0.0, 0.0, False) if part is None else (part.low, part.high, True)
 
 
 def _content(ingredient: Ingredient, name: str, factor: str) -> tuple[float, float, bool]:
