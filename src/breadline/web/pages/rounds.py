@@ -163,10 +163,10 @@ def rounds_book(request: Request) -> RoundsBook:
 def searched(request: Request, book: RoundsBook, yard_id: str, text: str) -> Search:
     """The search of a plan, begun where it does not run yet; another count or edit begins another."""
     state = request.app.state
-    if not hasattr(state, "searches"):
-        state.searches = Searches()
+    if not hasattr(state, "plan_searches"):
+        state.plan_searches = Searches()
     key = (yard_id, text, book.stand(yard_id))
-    searches = cast(Searches, state.searches)
+    searches = cast(Searches, state.plan_searches)
     return searches.of(key, lambda on_look: book.rounds(yard_id, text, Way(on_look=on_look)))
 
 
