@@ -171,4 +171,15 @@ def _by_likelihood(results: Results) -> float:
         between += step
         if abs(step) <= ENOUGH * (between + float(np.min(results.se**2))):
             return float(between)
-    raise TrialError("trials", "the spread between trials could not be found", "standard errors of like size")
+    # Scoring can swing about the top for ever; then it is looked for between nought and a wide end.
+    high = 4.0 * float(np.ptp(results.effect) ** 2)
+    top = optimize.minimize_scalar(
+        lambda at: -_restricted(results, at), bounds=(0.0, high), method="bounded", options={"xatol": 1e-13}
+    )
+    return float(max(0.0, top.x, key=lambda at: _restricted(results, at)))
+
+
+def _restricted(results: Results, between: float) -> float:
+    mean, weight = _mean(results, between)
+    squares = np.sum(weight * (results.effect - mean) ** 2)
+    return float(np.sum(np.log(weight)) - np.log(weight.sum()) - squares) / 2.0
