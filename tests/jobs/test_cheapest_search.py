@@ -6,7 +6,12 @@ import subprocess
 import sys
 from dataclasses import replace
 
-from breadline.jobs.cheapest_search import _better
+import pytest
+
+from breadline.jobs.cheapest_search import Search, _better
+from breadline.jobs.recipe_written import RecipeFile
+from breadline.ration.model import Progress
+from breadline.ration.problem import Making
 from breadline.ration.solver import Conflict, cheapest
 from tests.ration.larder import problem
 
@@ -39,6 +44,21 @@ def test_a_dearer_mix_or_none_does_not_take_the_place_of_a_better_one():
     assert _better(good, none) is good
     assert _better(dear, good) is good
     assert _better(none, good) is good
+
+
+def test_a_page_shows_the_best_recipe_so_far_and_then_the_answer():
+    asked = problem(making=Making(batch_kg=140.0, fill_least=0.8, whole_bags=frozenset({"bean"})))
+    good = cheapest(asked)
+    none = Conflict(asked, False, (), False, (), None)
+    search = Search(RecipeFile("x"), asked, none)
+    assert search.found is none
+    search.told = Progress(0.1, good.cost_per_kg, 0.2, good.shares_of_mixer)
+    shown = search.found
+    assert (shown.bags, shown.gap, shown.stopped) == (good.bags, 0.2, True)
+    assert shown.cost_per_kg == pytest.approx(good.cost_per_kg)
+    assert search.found is shown
+    search.known, search.sought = good, True
+    assert search.found is good
 
 
 def test_a_program_that_ends_while_a_search_goes_on_is_not_aborted():

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import threading
 import time
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from uuid import uuid4
 
@@ -17,11 +18,12 @@ from breadline.knowledge.shelf import Reader, Shelf
 from breadline.ration.ends import Ends, ends
 from breadline.ration.model import Progress
 from breadline.ration.problem import Problem
-from breadline.ration.solver import Conflict, Solved, cheapest
+from breadline.ration.solver import Conflict, Solved, cheapest, first_look, so_far
 from breadline.ration.standing import Standing, standing
 
 FIRST_S = 0.5  # how long the first look may take before a search goes on beside the page [s]
 STANDING_S = 3.0  # most for working out how firmly a mix of whole things stands [s]
+NEAR = 1e-9  # of a cost: nearer than this is the same
 AT_ONCE = 12  # ingredients; with more, how firmly a mix stands is worked out beside the page
 MOST_KEPT = 6  # searches; an older one is stopped and forgotten
 
@@ -34,17 +36,17 @@ class Search:
     ----------
     file, problem
         What was asked.
-    found
-        The last whole answer; a mix to show while the search goes on.
+    known
+        The last whole answer.
     told
-        How the search stands; ``None`` before its first word.
+        How the search stands, with its best recipe so far; ``None`` before its first word.
     stands
         How firmly the answer stands, once worked out.
     """
 
     file: RecipeFile
     problem: Problem
-    found: Solved | Conflict
+    known: Solved | Conflict
     key: str = field(default_factory=lambda: uuid4().hex)
     told: Progress | None = None
     stands: Standing | None = None
@@ -54,6 +56,17 @@ class Search:
     done: bool = False
     began: float = field(default_factory=time.monotonic)
     _stop: threading.Event = field(default_factory=threading.Event)
+    _shown: tuple[Progress, Solved] | None = None  # how the search stood at the last look
+
+    @property
+    def found(self) -> Solved | Conflict:
+        """The whole answer, or, while the search goes on, the best recipe so far."""
+        told, known = self.told, self.known
+        if self.sought or told is None or _cheaper(known, told.cost):
+            return known
+        if self._shown is None or self._shown[0].shares_of_mixer != told.shares_of_mixer:
+            self._shown = told, so_far(self.problem, told)
+        return self._shown[1]
 
     @property
     def seconds(self) -> float:
@@ -79,10 +92,10 @@ class Search:
 
     def _run(self) -> None:
         try:
-            first = self.found
+            first = self.known
             if self.problem.making.counts_whole_things and _open(first):
                 begin = first.shares_of_mixer if isinstance(first, Solved) else None
-                self.found = _better(first, cheapest(self.problem, start=begin, watch=self._watch))
+                self.known = _better(first, cheapest(self.problem, start=begin, watch=self._watch))
             self.sought = True
             self._stand()
         except BreadlineError as error:
@@ -95,8 +108,8 @@ class Search:
 
     def _stand(self) -> None:
         """How firmly the answer stands, and whether it keeps its targets at both ends."""
-        if isinstance(self.found, Solved) and not _ending():
-            brief = _brief(self.found)
+        if isinstance(self.known, Solved) and not _ending():
+            brief = _brief(self.known)
             self.stands, self.both = standing(brief), ends(brief)
 
     def _watch(self, told: Progress) -> bool:
@@ -128,24 +141,32 @@ class Searches:
                 "Without one the cheapest mix is the cheapest ingredient",
             )  # fmt: skip
         problem = problem_of(file, quotes)
-        self._stop_others(file.name)
+        last = self._stop_others(file.name)
         counts = problem.making.counts_whole_things
-        search = Search(file, problem, cheapest(_hurried(problem) if counts else problem))
-        search.found = replace(search.found, problem=problem)
-        if counts or (len(problem.ingredients) > AT_ONCE and isinstance(search.found, Solved)):
+        found = (
+            first_look(problem, min(FIRST_S, problem.making.time_limit_s), last)
+            if counts
+            else cheapest(problem)
+        )
+        search = Search(file, problem, found)
+        if counts or (len(problem.ingredients) > AT_ONCE and isinstance(found, Solved)):
             self._keep(search)
-            search.sought = not (counts and _open(search.found))
+            search.sought = not (counts and _open(found))
             search.go_on()
             return search
         search._stand()
         search.sought = search.done = True
         return search
 
-    def _stop_others(self, name: str) -> None:
+    def _stop_others(self, name: str) -> Mapping[str, float] | None:
+        """Stop the searches of this recipe; its last mix, where the next may begin. [share of a mixer]"""
+        last: Mapping[str, float] | None = None
         with self._one_at_a_time:
             for other in self._kept.values():
                 if other.file.name == name:
                     other.stop()
+                    last = other.found.shares_of_mixer if isinstance(other.found, Solved) else last
+        return last
 
     def _keep(self, search: Search) -> None:
         with self._one_at_a_time:
@@ -158,14 +179,14 @@ class Searches:
         return self._kept.get(key)
 
 
+def _cheaper(known: Solved | Conflict, cost: float) -> bool:
+    """Whether an answer is a mix that costs no more than this. [money/kg]"""
+    return isinstance(known, Solved) and known.cost_per_kg <= cost * (1 + NEAR)
+
+
 def _open(found: Solved | Conflict) -> bool:
     """Whether more time could change the answer."""
     return found.stopped or found.gap > 0 if isinstance(found, Solved) else not found.proven
-
-
-def _hurried(problem: Problem) -> Problem:
-    limit = min(FIRST_S, problem.making.time_limit_s)
-    return replace(problem, making=replace(problem.making, time_limit_s=limit))
 
 
 def _ending() -> bool:
@@ -182,7 +203,7 @@ def _brief(solved: Solved) -> Solved:
 def _better(before: Solved | Conflict, now: Solved | Conflict) -> Solved | Conflict:
     """The later answer, unless it has no mix and the earlier one had, or a dearer one."""
     if isinstance(before, Solved) and (
-        isinstance(now, Conflict) or now.cost_per_kg > before.cost_per_kg * (1 + 1e-9)
+        isinstance(now, Conflict) or now.cost_per_kg > before.cost_per_kg * (1 + NEAR)
     ):
         return before
     return now
