@@ -16,6 +16,7 @@ from breadline.ration.solver import Conflict, cheapest
 from tests.ration.larder import problem
 
 ENDING = """
+import threading
 import time
 from dataclasses import replace
 from breadline.jobs.cheapest_search import Search
@@ -28,7 +29,7 @@ bags = frozenset({"bean", "yeast", "sugar"})
 asked = problem(making=Making(batch_kg=140.0, fill_least=0.8, whole_bags=bags, most_ingredients=6))
 found = replace(cheapest(asked), stopped=True)
 search = Search(RecipeFile("x"), asked, found)
-search.go_on()
+threading.Thread(target=search.go_on, daemon=DAEMON).start()  # a server answers pages in daemon threads
 time.sleep(0.1)
 assert not search.done
 """
@@ -61,8 +62,10 @@ def test_a_page_shows_the_best_recipe_so_far_and_then_the_answer():
     assert search.found is good
 
 
-def test_a_program_that_ends_while_a_search_goes_on_is_not_aborted():
+@pytest.mark.parametrize("daemon", ["False", "True"])
+def test_a_program_that_ends_while_a_search_goes_on_is_not_aborted(daemon):
+    program = ENDING.replace("DAEMON", daemon)
     ended = subprocess.run(
-        [sys.executable, "-c", ENDING], capture_output=True, text=True, timeout=60, check=False
+        [sys.executable, "-c", program], capture_output=True, text=True, timeout=60, check=False
     )
     assert (ended.returncode, ended.stderr) == (0, "")

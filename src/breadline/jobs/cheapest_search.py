@@ -21,7 +21,7 @@ from breadline.ration.problem import Problem
 from breadline.ration.solver import Conflict, Solved, cheapest, first_look, so_far
 from breadline.ration.standing import Standing, standing
 
-FIRST_S = 0.5  # how long the first look may take before a search goes on beside the page [s]
+FIRST_S = 0.3  # how long the first look may take before a search goes on beside the page [s]
 STANDING_S = 3.0  # most for working out how firmly a mix of whole things stands [s]
 NEAR = 1e-9  # of a cost: nearer than this is the same
 AT_ONCE = 12  # ingredients; with more, how firmly a mix stands is worked out beside the page
@@ -56,6 +56,7 @@ class Search:
     done: bool = False
     began: float = field(default_factory=time.monotonic)
     _stop: threading.Event = field(default_factory=threading.Event)
+    _left: bool = False
     _shown: tuple[Progress, Solved] | None = None  # how the search stood at the last look
 
     @property
@@ -82,13 +83,18 @@ class Search:
         """Stay with the best mix so far."""
         self._stop.set()
 
+    def leave(self) -> None:
+        """Stop for good: a newer search has taken its place, and nobody asks how firmly this one stands."""
+        self._left = True
+        self.stop()
+
     def go_on(self) -> None:
         """Search in a thread of its own; HiGHS lets go of Python's lock meanwhile.
 
         The program waits for it as it ends, since HiGHS cut off halfway would abort it; so the search
-        itself ends where the program does.
+        itself ends where the program does. A server's threads are not waited for, and would hand that on.
         """
-        threading.Thread(target=self._run, name="cheapest mix").start()
+        threading.Thread(target=self._run, name="cheapest mix", daemon=False).start()
 
     def _run(self) -> None:
         try:
@@ -108,7 +114,7 @@ class Search:
 
     def _stand(self) -> None:
         """How firmly the answer stands, and whether it keeps its targets at both ends."""
-        if isinstance(self.known, Solved) and not _ending():
+        if isinstance(self.known, Solved) and not (self._left or _ending()):
             brief = _brief(self.known)
             self.stands, self.both = standing(brief), ends(brief)
 
@@ -164,7 +170,7 @@ class Searches:
         with self._one_at_a_time:
             for other in self._kept.values():
                 if other.file.name == name:
-                    other.stop()
+                    other.leave()
                     last = other.found.shares_of_mixer if isinstance(other.found, Solved) else last
         return last
 
@@ -172,7 +178,7 @@ class Searches:
         with self._one_at_a_time:
             self._kept[search.key] = search
             while len(self._kept) > MOST_KEPT:
-                self._kept.pop(next(iter(self._kept))).stop()
+                self._kept.pop(next(iter(self._kept))).leave()
 
     def of(self, key: str) -> Search | None:
         """A search by its key; None where it is forgotten."""

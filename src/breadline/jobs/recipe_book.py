@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import weakref
 from collections.abc import Mapping, Sequence
+from contextlib import AbstractContextManager
 from dataclasses import dataclass, fields
 from datetime import date
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
+
+from sqlalchemy.orm import Session
 
 from breadline.errors import RecipeError
 from breadline.jobs.ration import Batched
@@ -64,6 +67,10 @@ class RecipeBook:
         with looking(self._engine) as session:
             return load(figure_edits.current_edits(session))
 
+    def _writing(self) -> AbstractContextManager[Session]:
+        """A session to write in."""
+        return writing(self._engine)
+
     def keep(self, file: RecipeFile, because: str = "", *, theirs: bool = False) -> Version:
         """A recipe with the prices and the bought feeds of its file; the version that now holds.
 
@@ -78,7 +85,7 @@ class RecipeBook:
             known, priced = {one.name for one in self.feeds()}, self.quotes()
             feeds = [one for one in feeds if one.name not in known]
             quotes = [one for one in quotes if one.of not in priced]
-        with writing(self._engine) as session:
+        with self._writing() as session:
             recipes.keep_recipe(session, file.name, recipe_to_toml(file), because)
             for feed in feeds:
                 recipes.keep_feed(session, feed.name, _label(feed))
@@ -120,7 +127,7 @@ class RecipeBook:
 
     def withdraw(self, name: str, because: str = "") -> None:
         """Take a recipe off the list; its versions and batches stay in the book."""
-        with writing(self._engine) as session:
+        with self._writing() as session:
             recipes.withdraw_recipe(session, name, because)
 
     def feeds(self) -> Sequence[BoughtFeed]:
@@ -130,7 +137,7 @@ class RecipeBook:
 
     def keep_feed(self, feed: BoughtFeed, quote: Quote | None = None) -> None:
         """A bought feed by its label, with its price where there is one."""
-        with writing(self._engine) as session:
+        with self._writing() as session:
             recipes.keep_feed(session, feed.name, _label(feed))
             if quote is not None:
                 recipes.keep_price(session, _quoted(quote))
@@ -161,7 +168,7 @@ class RecipeBook:
         batch = told.batch
         measured = tuple((line.ingredient.key, line.grams) for line in batch.lines)
         made = Made(told.number, told.on, batch.loads, measured, batch.mixing.piece_g, batch.pieces, note)
-        with writing(self._engine) as session:
+        with self._writing() as session:
             recipes.keep_batch(session, recipes.recipe(session, told.file.name).id, made)
 
     def batches(self) -> Sequence[BatchKept]:
