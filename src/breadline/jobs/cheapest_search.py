@@ -13,7 +13,7 @@ from breadline.jobs.ration import Quotes
 from breadline.jobs.ration_terms import offered, problem_of
 from breadline.jobs.recipe_ingredients import all_ingredients
 from breadline.jobs.recipe_refusals import refuse_pollen
-from breadline.jobs.recipe_written import RecipeFile
+from breadline.jobs.recipe_written import RecipeFile, Solving
 from breadline.knowledge.shelf import Reader, Shelf
 from breadline.ration.ends import Ends, ends
 from breadline.ration.model import Progress
@@ -40,6 +40,8 @@ class Search:
         The last whole answer.
     told
         How the search stands, with its best recipe so far; ``None`` before its first word.
+    passed
+        Every mix that was the best for a while, as the search stood when it came.
     stands
         How firmly the answer stands, once worked out.
     """
@@ -55,9 +57,14 @@ class Search:
     sought: bool = False  # the search has ended; how firmly its answer stands may still be open
     done: bool = False
     began: float = field(default_factory=time.monotonic)
+    passed: list[Progress] = field(default_factory=list)
     _stop: threading.Event = field(default_factory=threading.Event)
     _left: bool = False
     _shown: tuple[Progress, Solved] | None = None  # how the search stood at the last look
+
+    def __post_init__(self) -> None:
+        if isinstance(first := self.known, Solved):
+            self.passed.append(Progress(0.0, first.cost_per_kg, first.gap, first.shares_of_mixer))
 
     @property
     def found(self) -> Solved | Conflict:
@@ -78,6 +85,11 @@ class Search:
     def limit(self) -> float:
         """How long it may go on. [s]"""
         return self.problem.making.time_limit_s
+
+    @property
+    def ended(self) -> bool:
+        """Whether it seeks no more, or was told to stop."""
+        return self.sought or self._stop.is_set()
 
     def stop(self) -> None:
         """Stay with the best mix so far."""
@@ -120,6 +132,8 @@ class Search:
 
     def _watch(self, told: Progress) -> bool:
         self.told = told
+        if not self.passed or told.cost < self.passed[-1].cost * (1 - NEAR):
+            self.passed.append(told)
         return self._stop.is_set() or _ending()
 
 
@@ -129,9 +143,19 @@ class Searches:
     def __init__(self) -> None:
         self._kept: dict[str, Search] = {}
         self._one_at_a_time = threading.Lock()  # pages are answered in threads of the server
+        self._beginning = threading.Lock()
 
-    def begin(self, file: RecipeFile, quotes: Quotes, shelf: Shelf) -> Search:
+    def begin(self, file: RecipeFile, quotes: Quotes, shelf: Shelf, *, by_hand: bool = False) -> Search:
         """A first answer, at once where it is the last word; else the search goes on beside the page.
+
+        What is asked already is not searched for twice: a page that is loaded again, gone back to or
+        opened beside finds the search for the same recipe, targets and prices, going on or ended.
+
+        Parameters
+        ----------
+        by_hand
+            Asked for by a form: older searches for the recipe stop, and one that ended with its gap
+            open goes on from its mix.
 
         Errors
         ------
@@ -147,7 +171,13 @@ class Searches:
                 "Without one the cheapest mix is the cheapest ingredient",
             )  # fmt: skip
         problem = problem_of(file, quotes)
-        last = self._stop_others(file.name)
+        with self._beginning:  # two pages of one question begin one search
+            there = self._same(file, problem)
+            if there is not None and not (by_hand and there.ended and _open(there.found)):
+                return there
+            return self._begun(file, problem, self._stop_others(file.name) if by_hand else None)
+
+    def _begun(self, file: RecipeFile, problem: Problem, last: Mapping[str, float] | None) -> Search:
         counts = problem.making.counts_whole_things
         found = (
             first_look(problem, min(FIRST_S, problem.making.time_limit_s), last)
@@ -163,6 +193,14 @@ class Searches:
         search._stand()
         search.sought = search.done = True
         return search
+
+    def _same(self, file: RecipeFile, problem: Problem) -> Search | None:
+        """The newest search for the same; one that broke is none."""
+        with self._one_at_a_time:
+            kept = [*self._kept.values()]
+        return next(
+            (s for s in reversed(kept) if s.trouble is None and _asks_the_same(s, file, problem)), None
+        )
 
     def _stop_others(self, name: str) -> Mapping[str, float] | None:
         """Stop the searches of this recipe; its last mix, where the next may begin. [share of a mixer]"""
@@ -183,6 +221,18 @@ class Searches:
     def of(self, key: str) -> Search | None:
         """A search by its key; None where it is forgotten."""
         return self._kept.get(key)
+
+
+def _asks_the_same(search: Search, file: RecipeFile, problem: Problem) -> bool:
+    """Whether a search is for this: by its model, not by how the file came to say it."""
+    mine, its = replace(file, quotes=(), aims=(), solving=Solving()), search.file
+    if mine != replace(its, quotes=(), aims=(), solving=Solving()):
+        return False
+    one, other = search.problem, problem
+    return (one.targets, one.making, one.counted) == (other.targets, other.making, other.counted) and (
+        {i.key: (i, one.prices.get(i.key)) for i in one.ingredients}
+        == {i.key: (i, other.prices.get(i.key)) for i in other.ingredients}
+    )
 
 
 def _cheaper(known: Solved | Conflict, cost: float) -> bool:

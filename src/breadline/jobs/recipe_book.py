@@ -22,7 +22,7 @@ from breadline.need.words import day_and_year
 from breadline.records import figure_edits, recipes
 from breadline.records.engine import looking, open_book, writing
 from breadline.records.recipes import Made, Quoted
-from breadline.records.tables import RecipeRow
+from breadline.records.tables import BatchRow, RecipeRow
 
 
 @dataclass(frozen=True)
@@ -113,12 +113,20 @@ class RecipeBook:
         RecordError
             If there is none of that name; lists those that are there.
         """
-        return self.versions(name)[-1]
+        with looking(self._engine) as session:
+            rows = recipes.versions(session, name)
+            return _version(rows[-1], len(rows))
 
     def versions(self, name: str) -> Sequence[Version]:
         """Every version of a recipe, oldest first."""
         with looking(self._engine) as session:
             return [_version(row, n) for n, row in enumerate(recipes.versions(session, name), 1)]
+
+    def versions_or_errors(self, name: str) -> Sequence[Version | RecipeError]:
+        """The same, with what is wrong in place of one that a check of today no longer lets through."""
+        with looking(self._engine) as session:
+            rows = recipes.versions(session, name)
+        return [_version_or_error(row, n) for n, row in enumerate(rows, 1)]
 
     def text(self, name: str) -> str:
         """A recipe as the text of a file, to be sent."""
@@ -151,6 +159,13 @@ class RecipeBook:
                 for of, row in newest.items()
             }
 
+    def batches_of(self, name: str) -> Sequence[tuple[int, BatchKept]]:
+        """The batches of a recipe with the number of the version each was made by, newest first."""
+        with looking(self._engine) as session:
+            number = {row.id: n for n, row in enumerate(recipes.versions(session, name), 1)}
+            rows = [row for row in recipes.batches(session) if row.recipe_id in number]
+            return [(number[row.recipe_id], _batch(row, name)) for row in reversed(rows)]
+
     def next_number(self, on: date) -> str:
         """The next free batch number of the year."""
         with looking(self._engine) as session:
@@ -174,14 +189,8 @@ class RecipeBook:
     def batches(self) -> Sequence[BatchKept]:
         """The batches, oldest first."""
         with looking(self._engine) as session:
-            return [
-                BatchKept(
-                    row.number, row.on, recipes.name_of(session, row.recipe_id), row.loads,
-                    tuple((str(key), float(grams)) for key, grams in row.measured), row.pieces, row.piece_g,
-                    row.note,
-                )
-                for row in recipes.batches(session)
-            ]  # fmt: skip
+            rows = recipes.batches(session)
+            return [_batch(row, recipes.name_of(session, row.recipe_id)) for row in rows]
 
 
 @lru_cache(maxsize=512)
@@ -192,6 +201,18 @@ def _parsed(text: str, name: str) -> RecipeFile:
 
 def _version(row: RecipeRow, number: int) -> Version:
     return Version(_parsed(row.text, row.name), number, row.made_at.date(), row.because)
+
+
+def _version_or_error(row: RecipeRow, number: int) -> Version | RecipeError:
+    try:
+        return _version(row, number)
+    except RecipeError as error:
+        return error
+
+
+def _batch(row: BatchRow, recipe: str) -> BatchKept:
+    measured = tuple((str(key), float(grams)) for key, grams in row.measured)
+    return BatchKept(row.number, row.on, recipe, row.loads, measured, row.pieces, row.piece_g, row.note)
 
 
 def _label(feed: BoughtFeed) -> dict[str, Any]:

@@ -44,6 +44,7 @@ YES_NO = [("yes", "yes"), ("no", "no")]
 STAYS = "Look through it before you mix. Your own prices and labels stay as they are."
 TOLD = {
     "saved": "Saved as a new version.",
+    "restored": "It is the newest version again. The versions between stay in the book.",
     "read": f"Read in from the file. {STAYS}",
     "again": "You had a recipe of this name: what the file says is now its newest version, and the one "
     f"before stays in the book. {STAYS}",
