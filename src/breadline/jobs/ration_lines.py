@@ -41,6 +41,7 @@ from breadline.ration.solved_words import (
     cost_sentence,
     doubts,
     ends_sentences,
+    free_sentence,
     search_sentence,
 )  # fmt: skip
 from breadline.ration.solver import Solved
@@ -89,7 +90,9 @@ def _mix_lines(found: Solved, told: Answered) -> Iterator[Line]:
     system, firm = told.system, told.standing
     yield "bold", cost_sentence(found, system)
     yield from _under("To mix", _weights(found, system))
-    yield from (("", said) for said in (bags_sentence(found), search_sentence(found)) if said)
+    yield from (
+        ("", said) for said in (free_sentence(found), bags_sentence(found), search_sentence(found)) if said
+    )
     if firm is not None:
         yield from _under("What holds the cost up", holding_sentences(found, firm, system))
         yield from _under(
@@ -213,7 +216,10 @@ def remark_lines(remarks: Sequence[Remark], mixing: bool = False) -> Iterator[Li
         yield from _under("Good to know", (*(one.line for one in notes if one.key not in HANDS), *more))
     if remarks:
         yield "", ""
-        yield "dim", "Reasons, whom to ask and sources: docs/method/ration-rules.md, or --json."
+        yield (
+            "dim",
+            "Why, whom to ask and the sources: the same command with --json, or the page Feed.",
+        )
 
 
 def _targets(told: Analysed) -> Iterator[Line]:
