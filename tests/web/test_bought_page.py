@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from starlette.testclient import TestClient
 
 from breadline.jobs.feed_desk import FeedDesk
 from breadline.web.app import create_app
-from web.conftest import HERE
+from web.conftest import HERE, Reading
 from web.feed_forms import form_of, shown_in
 from web.test_feed_pages import DAY
 
@@ -21,7 +20,7 @@ LABEL = {
 @pytest.fixture
 def client(feed_book):
     app = create_app(feed_book, today=lambda: DAY)
-    return TestClient(app, base_url=HERE, headers={"origin": HERE}, raise_server_exceptions=False)
+    return Reading(app, base_url=HERE, headers={"origin": HERE}, raise_server_exceptions=False)
 
 
 def test_a_bought_feed_says_what_its_label_says_and_cannot(client):

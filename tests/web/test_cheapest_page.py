@@ -7,14 +7,13 @@ import time
 from dataclasses import replace
 
 import pytest
-from starlette.testclient import TestClient
 
 from breadline.jobs import cheapest_search
 from breadline.jobs.feed_desk import FeedDesk
 from breadline.jobs.recipe_written import Aim
 from breadline.web.app import create_app
 from breadline.web.mix_words import part_lines
-from web.conftest import HERE
+from web.conftest import HERE, Reading
 from web.feed_forms import CHEAPEST, RECIPE, form_of, typed
 from web.test_feed_pages import DAY
 
@@ -31,7 +30,7 @@ def client(feed_book, monkeypatch):
     monkeypatch.setattr(cheapest_search, "FIRST_S", 0.2)  # what is found is not the point here
     monkeypatch.setattr(cheapest_search, "STANDING_S", 0.1)
     app = create_app(feed_book, today=lambda: DAY)
-    made = TestClient(app, base_url=HERE, headers={"origin": HERE}, raise_server_exceptions=False)
+    made = Reading(app, base_url=HERE, headers={"origin": HERE}, raise_server_exceptions=False)
     made.book = feed_book
     yield made
     for search in searches_of(made):
@@ -211,6 +210,19 @@ def test_a_form_sent_whole_is_answered_by_an_address_that_shows_its_search_and_p
     assert client.post(CHEAPEST, data=sent, headers=PIECE).headers.get("HX-Replace-Url", "") in (
         "", answer.headers["location"],
     )  # fmt: skip
+
+
+def test_how_protein_is_counted_is_no_word_of_fat_or_pollen(client):
+    page = client.get(CHEAPEST).text
+    fields, on = form_of(page), {}
+    for n in range(5):
+        on[fields[f"target-{n}-what"][0]] = fields[f"target-{n}-on"][0]
+    assert on["protein"] == "as fed|N x 6.25"
+    assert on["fat"] == on["water"] == "as fed"
+    sent = typed(page, target_1_what="pollen", target_1_on="as fed|N x 6.25", target_1_at_least="", do="keep")
+    client.post(CHEAPEST, data=sent)
+    aim = FeedDesk(client.book).version(RECIPE).file.aims[1]
+    assert (aim.of, aim.basis, aim.protein_on) == ("pollen", "as fed", None)
 
 
 def test_a_look_brings_the_mix_only_where_it_is_another_and_all_of_it_at_the_end(client):

@@ -6,13 +6,12 @@ import re
 from dataclasses import replace
 
 import pytest
-from starlette.testclient import TestClient
 
 from breadline.jobs.feed_desk import FeedDesk
 from breadline.jobs.recipe_changes import changes
 from breadline.jobs.recipe_written import Aim, Amount, Mixing, Quote, RecipeFile
 from breadline.web.app import create_app
-from web.conftest import HERE
+from web.conftest import HERE, Reading
 from web.feed_forms import BATCH, RECIPE, RECIPE_PAGE, typed
 from web.test_feed_pages import DAY
 
@@ -23,7 +22,7 @@ OLD = RECIPE_PAGE.replace("recipe", "version/1")
 @pytest.fixture
 def client(feed_book):
     app = create_app(feed_book, today=lambda: DAY)
-    made = TestClient(app, base_url=HERE, headers={"origin": HERE}, raise_server_exceptions=False)
+    made = Reading(app, base_url=HERE, headers={"origin": HERE}, raise_server_exceptions=False)
     made.book = feed_book
     return made
 

@@ -95,6 +95,12 @@ class Search:
         """Stay with the best mix so far."""
         self._stop.set()
 
+    def wait(self, seconds: float) -> None:
+        """Until it is done, but no longer than this. [s]"""
+        until = time.monotonic() + seconds
+        while not self.done and time.monotonic() < until:
+            time.sleep(0.02)
+
     def leave(self) -> None:
         """Stop for good: a newer search has taken its place, and nobody asks how firmly this one stands."""
         self._left = True

@@ -23,8 +23,9 @@ from breadline.web import feed_words, mix_words
 from breadline.web.recipe_form import trouble_of
 
 
-def in_trouble(error: BreadlineError) -> dict[str, Any]:
-    return {"trouble": trouble_of(error), "search": None, "now": "To be mended"}
+def in_trouble(error: BreadlineError, where: str = "") -> dict[str, Any]:
+    """What is said where there is no mix; ``where`` is what the field is called on the page."""
+    return {"trouble": trouble_of(error, where), "search": None, "now": "To be mended"}
 
 
 def answer(desk: FeedDesk, search: Search) -> dict[str, Any]:

@@ -99,7 +99,7 @@ def _form(
         "bought.html", "/feed", desk.operation_name, status=422 if error else 200, told=told,
         title=kept.name if kept else "A bought feed", kept=kept is not None, sentence=sentence, more=more,
         action=f"/feed/bought/{path_of(kept.name)}" if kept else "/feed/bought", typed=typed, error=error,
-        field=field, where=said_where(error) if error else "", lines=LINES,
+        field=field, where=said_where(error, field, typed) if error else "", lines=LINES,
         refused=[r for r in remarks if r.level == "refuse"], remarks=remarks,
     )  # fmt: skip
 

@@ -36,6 +36,7 @@ from breadline.web.views import page
 router = APIRouter()
 SECTIONS = ("money", "year", "price", "target", "solve")
 NEW_PRICES, NEW_TARGETS = 1, 1
+STOPPING_S = 2.0  # that a page without script waits for a stopped search, which it would have to ask for [s]
 TOLD = {"kept": "Prices and targets are kept with the recipe."}
 
 
@@ -93,7 +94,7 @@ async def solve(request: Request, name: str) -> Response:
     except InputToMend as error:
         field = shown_field(typed.field(error)) or _price_field(desk, sent, error)
         if piece:
-            return _as_piece(in_trouble(error), name)
+            return _as_piece(in_trouble(error, said_where(error, field, sent, _names(desk, kept))), name)
         return _shown(desk, kept, sent, {"search": None}, error=error, field=field)
     if piece:
         return _as_piece(shown, name)
@@ -130,6 +131,7 @@ def stop(request: Request, key: str) -> Response:
     if search is not None:
         search.stop()
     if request.headers.get("hx-request") != "true" and search is not None:
+        search.wait(STOPPING_S)
         return RedirectResponse(_at(search), 303)
     return _whole(request, search)
 
@@ -259,12 +261,16 @@ def _price_rows(typed: Mapping[str, str]) -> list[PriceRow]:
     return [PriceRow(n, key, key in ticked, key in whole) for n, key in sorted(of.items())]
 
 
+def _names(desk: FeedDesk, kept: Version) -> dict[str, str]:
+    return dict(ingredient_choices([*(k.file for k in desk.recipes()), kept.file]))
+
+
 def _shown(
     desk: FeedDesk, kept: Version, typed: Mapping[str, str], shown: Mapping[str, Any], *, told: str = "",
     error: BreadlineError | None = None, field: str = "",
 ) -> HTMLResponse:  # fmt: skip
     rows = _price_rows(typed)
-    names = dict(ingredient_choices([*(k.file for k in desk.recipes()), kept.file]))
+    names = _names(desk, kept)
     first_new = max((row.n for row in rows), default=-1) + 1
     targets = [int(k.split("-")[1]) for k in typed if k.startswith("target-") and typed[k]]
     on_offer = {row.key: names.get(row.key, row.key) for row in rows}
@@ -274,7 +280,7 @@ def _shown(
     return page(
         "cheapest.html", "/feed", desk.operation_name, status=422 if error else 200, name=name,
         path=path_of(name), typed=typed, rows=rows, names=names, told=told, error=error, field=field,
-        where=said_where(error) if error else "", piece=False, listed=listed, new=new,
+        where=said_where(error, field, typed, names) if error else "", piece=False, listed=listed, new=new,
         new_rows=range(first_new, first_new + NEW_PRICES), bases=BASES,
         whats=with_own_targets(choices(on_offer), typed, names),
         target_rows=range(max(targets, default=-1) + 1 + NEW_TARGETS), **answered,

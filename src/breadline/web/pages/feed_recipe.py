@@ -105,7 +105,8 @@ async def look(request: Request) -> HTMLResponse:
     try:
         shown = answer(desk, _read(desk, typed, kept))
     except InputToMend as error:
-        shown = _no_answer(error)
+        names = dict(ingredient_choices([*(k.file for k in desk.recipes()), RecipeFile("")]))
+        shown = _no_answer(error, said_where(error, typed.field(error), sent, names))
     return page("recipe_answer.html", "/feed", **shown)
 
 
@@ -167,7 +168,7 @@ def _form(
         "recipe.html", "/feed", desk.operation_name, status=422 if error else 200,
         title=file.name if file else "A recipe of your own", under=_under(kept), kept=kept is not None,
         path=path, action=f"/feed/recipe/{path}" if file else "/feed/new", typed=_with_prices(typed, prices),
-        error=error, field=field, where=said_where(error) if error else "", told=told,
+        error=error, field=field, where=said_where(error, field, typed, names) if error else "", told=told,
         part_rows=rows + EMPTY_ROWS, price_rows=prices, choices=choices, names=names, units=UNITS,
         countries=countries(), yes_no=YES_NO, **shown,
     )  # fmt: skip
@@ -229,13 +230,13 @@ def _goes_in(file: RecipeFile) -> str:
     return "; ".join(f"{a.amount:g} {a.unit} {names.get(a.ingredient, a.ingredient)}" for a in file.amounts)
 
 
-def _no_answer(error: BreadlineError | None) -> dict[str, Any]:
+def _no_answer(error: BreadlineError | None, where: str = "") -> dict[str, Any]:
     if error is None:
         error = RecipeError(
             "this recipe", "nothing is in it yet", "an ingredient and how much of it",
             "Choose the first one below",
         )  # fmt: skip
-    return {"trouble": trouble_of(error)}
+    return {"trouble": trouble_of(error, where)}
 
 
 def content_lines(told: Told) -> list[ContentLine]:
