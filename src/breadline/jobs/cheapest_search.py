@@ -25,6 +25,7 @@ FIRST_S = 0.3  # how long the first look may take before a search goes on beside
 STANDING_S = 3.0  # most for working out how firmly a mix of whole things stands [s]
 NEAR = 1e-9  # of a cost: nearer than this is the same
 AT_ONCE = 12  # ingredients; with more, how firmly a mix stands is worked out beside the page
+AFTER_PAGE_S = 0.05  # so that the page is written and sent before the work beside it takes its turns [s]
 MOST_KEPT = 6  # searches; an older one is stopped and forgotten
 
 
@@ -115,6 +116,7 @@ class Search:
         threading.Thread(target=self._run, name="cheapest mix", daemon=False).start()
 
     def _run(self) -> None:
+        self._stop.wait(AFTER_PAGE_S)
         try:
             first = self.known
             if self.problem.making.counts_whole_things and _open(first):
