@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import pytest
 from starlette.testclient import TestClient
@@ -10,7 +11,7 @@ from starlette.testclient import TestClient
 from breadline.jobs.feed_desk import FeedDesk
 from breadline.web.app import create_app
 from web.conftest import HERE, Reading
-from web.feed_forms import BATCH, CHEAPEST, RECIPE, RECIPE_PAGE, typed
+from web.feed_forms import BATCH, CHEAPEST, RECIPE, RECIPE_PAGE, shown_in, typed
 from web.test_feed_pages import DAY
 
 
@@ -53,3 +54,30 @@ def test_no_line_ends_between_a_number_and_its_unit(feed_book):
         shown = re.sub(r"<[^>]+>", "|", client.get(path).text)
         assert not re.search(r"\d (%|kg|g|lb|oz)\b|\d %", shown), path
         assert re.search(r"\d\u00a0(%|lb|kg)", shown), path
+
+
+def test_money_typed_before_there_is_a_price_is_not_lost(client, feed_book):
+    sent = {"name": "Small dough", "part-0-ingredient": "soy_flour_defatted", "part-0-amount": "300",
+            "part-0-unit": "g", "money": "€", "country": "DE"}  # fmt: skip
+    page = client.post("/feed/new", data=sent)
+    assert shown_in(page.text, "money") == ["€"]
+    sent |= {"price-0-of": "soy_flour_defatted", "price-0-price": "2,80", "price-0-per": "kg", "money": ""}
+    wrong = client.post("/feed/recipe/Small%20dough", data=sent)
+    assert 'id="wrong-money"' in wrong.text
+    assert "such as € or US$" in said(wrong).replace("&#34;", '"')
+
+
+def test_an_empty_recipe_is_begun_without_a_word_of_blame(client):
+    page = client.get("/feed/new")
+    assert "Choose an ingredient" in page.text
+    assert 'role="alert"' not in page.text
+    assert "Choose an ingredient" in client.post("/feed/look", data=typed(page.text, name="x")).text
+
+
+def test_a_recipe_without_targets_is_asked_for_one_and_nothing_is_wrong(client, feed_book):
+    desk = FeedDesk(feed_book)
+    desk.keep(replace(desk.version(RECIPE).file, aims=()))
+    page = client.get(CHEAPEST)
+    assert page.status_code == 200
+    assert "what the mix must have" in page.text
+    assert 'role="alert"' not in page.text

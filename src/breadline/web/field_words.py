@@ -46,6 +46,8 @@ CALLED = {
 SAID = (  # words of the reader of files, and what stands for them where there is a form
     (r", first in line \d+", ""),
     (r"^Add the line$", "Fill it in"),
+    (r"^such as money = \"(.+)\", here or once at the top$", r"such as € or \1"),
+    (r"^such as year = (\d+), here or once at the top$", r"such as \1"),
     (r"^Write \w+ = ([\d.,]+) and, below it, unit = \"(.+)\"$", r"Write \1 and choose \2 beside it"),
     (r"a number, its unit in a line of its own", "a number, its unit beside it"),
     (r"a number without quotes and without a unit", "a number alone"),

@@ -121,6 +121,8 @@ class Typed:
             return f"{name}-{key}"
         rows = self.rows.get(name, [])
         row = rows[int(n) - 1] if int(n) <= len(rows) else int(n) - 1
+        if f"{name}-{row}-{key}" not in self.sent and key in self.sent:
+            return key  # said once for all lines, as money is
         return f"{name}-{row}-{key}" if key else f"{name}-{row}-{WRITTEN[name][0]}"
 
     def _lines(self, name: str) -> list[Tables]:

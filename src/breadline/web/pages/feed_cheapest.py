@@ -64,6 +64,8 @@ def cheapest_mix(request: Request, name: str, told: str = "", search: str = "") 
         going = None
     file = going.file if going else kept.file
     typed = _typed(desk, file)
+    if not file.aims:
+        return _shown(desk, kept, typed, {"trouble": None, "search": None, "now": "No target yet"})
     try:
         found = going or _searches(request).begin(file, desk.quotes(), desk.shelf)
         shown = answer(desk, found)
