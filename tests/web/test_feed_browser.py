@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
+import sqlite3
 import time
+from contextlib import closing
 from dataclasses import replace
 from datetime import date
 
@@ -19,8 +21,9 @@ from web.served import serving
 
 pytestmark = pytest.mark.browser
 DAY = date(2026, 8, 22)
+LABEL = "/feed/bought/Sorrel%20Bend%20ready%20patty"
 VIEWS = ["/feed", RECIPE_PAGE, CHEAPEST, BATCH, *(RECIPE_PAGE.replace("recipe", at) for at in (
-             "versions", "version/1")), "/feed/bought/Sorrel%20Bend%20ready%20patty", "/feed/bought",
+             "versions", "version/1")), LABEL, "/feed/bought",
          "/feed/ingredients", "/feed/new",
          *(at.replace("spring", "autumn") for at in (RECIPE_PAGE, CHEAPEST, BATCH))]  # fmt: skip
 
@@ -46,8 +49,20 @@ def page(browser, request):
     context.close()
 
 
+@pytest.fixture(scope="module")
+def looked_at(first_feed_book, tmp_path_factory):
+    """A server that is only looked at, for all tests that write nothing."""
+    path = tmp_path_factory.mktemp("looked") / "book.sqlite"
+    with closing(sqlite3.connect(first_feed_book)) as made, closing(sqlite3.connect(path)) as copy:
+        made.backup(copy)
+    put_feed_in(path)
+    with serving(create_app(path, today=lambda: DAY)) as where:
+        yield where
+
+
 @pytest.mark.parametrize("page", [320, 390, 1280], indirect=True)
-def test_every_view_fits_its_width_is_silent_and_asks_no_other_host(page, address):
+def test_every_view_fits_its_width_is_silent_and_asks_no_other_host(page, looked_at):
+    address = looked_at
     for path in VIEWS:
         page.goto(address + path)
         page.evaluate("document.fonts.ready.then(() => true)")
@@ -211,15 +226,13 @@ def test_it_all_works_without_script(browser, address):
     context.close()
 
 
-@pytest.mark.parametrize("paper", ["Letter", "A4"])
-@pytest.mark.parametrize(
-    "path", ["/feed", RECIPE_PAGE, CHEAPEST, BATCH, "/feed/bought/Sorrel%20Bend%20ready%20patty"]
-)
-def test_what_a_person_wants_on_paper_is_one_page(page, address, path, paper):
-    page.goto(address + path)
-    page.evaluate("document.fonts.ready.then(() => true)")
-    printed = page.pdf(format=paper)
-    assert len(re.findall(rb"/Type\s*/Page\b(?!s)", printed)) == 1
+def test_what_a_person_wants_on_paper_is_one_page(page, looked_at):
+    for path in ("/feed", RECIPE_PAGE, CHEAPEST, BATCH, LABEL):
+        page.goto(looked_at + path)
+        page.evaluate("document.fonts.ready.then(() => true)")
+        for paper in ("Letter", "A4"):
+            printed = page.pdf(format=paper)
+            assert len(re.findall(rb"/Type\s*/Page\b(?!s)", printed)) == 1, (path, paper)
 
 
 def test_the_keyboard_reaches_the_first_price_and_an_error_is_one_step_away(page, address):

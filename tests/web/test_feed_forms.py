@@ -56,6 +56,12 @@ def test_no_line_ends_between_a_number_and_its_unit(feed_book):
         assert re.search(r"\d\u00a0(%|lb|kg)", shown), path
 
 
+def test_omega_stays_a_small_letter_at_the_head_of_a_line(client):
+    page = client.get(RECIPE_PAGE).text
+    assert "ω6:ω3, at most" in page
+    assert "Ω" not in page
+
+
 def test_money_typed_before_there_is_a_price_is_not_lost(client, feed_book):
     sent = {"name": "Small dough", "part-0-ingredient": "soy_flour_defatted", "part-0-amount": "300",
             "part-0-unit": "g", "money": "€", "country": "DE"}  # fmt: skip

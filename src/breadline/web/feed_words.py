@@ -88,7 +88,7 @@ def recipe_sentence(told: Told, unit: System) -> str:
     if cost is None:
         paid = "What it costs is not known yet: there are no prices."
     else:
-        paid = f"{cost_words(cost, unit)} at your {years(cost)}."
+        paid = f"{cost_words(cost, unit)} at your {years(cost).removesuffix('s')}s."
         paid = f"It costs {paid}"
     return f"{percent_big(fed)} crude protein as fed, {percent(dry)} of dry matter. {pollen}. {paid}"
 

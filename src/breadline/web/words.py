@@ -63,8 +63,8 @@ def stop(text: str) -> str:
 
 
 def first_big(text: str) -> str:
-    """The text with its first letter as a capital."""
-    return text[:1].upper() + text[1:]
+    """The text with its first letter as a capital; a sign such as ω is none."""
+    return text[:1].upper() + text[1:] if text[:1].isascii() else text
 
 
 def number_word(count: int) -> str:
