@@ -264,3 +264,12 @@ def test_an_order_that_does_not_fit_names_what_is_wrong_with_it(tmp_path: Path) 
         ration("compare", RECIPE, "--order", mine)
     with pytest.raises(RecipeError, match='"Nobody" is none of the feeds'):
         ration("compare", RECIPE, "--order", mine, "--order", "Nobody", "--order", bought)
+
+
+@pytest.mark.parametrize("verb", ["analyse", "solve"])
+def test_what_refuses_a_feed_is_said_before_what_is_in_it(verb: str, tmp_path: Path) -> None:
+    file = spoilt(tmp_path, "[mixing]\nunit", "[known]\nhmf_mg_per_kg = 250\n\n[mixing]\nunit")
+    told = " ".join(ration(verb, file).split())
+    assert told.index("Not to be fed. HMF 250 mg/kg") < told.index("US$")
+    assert "More bees died at 250 mg/kg" in told
+    assert "Not to be fed" not in ration(verb, RECIPE)

@@ -60,6 +60,7 @@ def analysis_lines(told: Analysed) -> Iterator[Line]:
     """The analysis: what it is first, then targets, the rest, what to take care of, and the sources."""
     weight = "in shares" if told.file.in_shares else weight_said(told.recipe.grams, told.system)
     yield "bold", f"{told.file.name}, {weight}"
+    yield from _not_fed(told.remarks)
     (first, *cost), *rest = told.told.groups(told.system)
     yield "bold", first
     yield from (("", sentence) for sentence in cost)
@@ -73,6 +74,7 @@ def analysis_lines(told: Analysed) -> Iterator[Line]:
 
 def solved_lines(told: Answered) -> Iterator[Line]:
     """The solver's answer: the mix or the conflict first, then how firmly it stands."""
+    yield from _not_fed(told.remarks)
     if isinstance(told.found, Solved):
         yield from _mix_lines(told.found, told)
     else:
@@ -84,6 +86,11 @@ def solved_lines(told: Answered) -> Iterator[Line]:
     yield from remark_lines(told.remarks)
     if told.mix is not None:
         yield from _sources([part.ingredient for part in told.mix.recipe.parts])
+
+
+def _not_fed(remarks: Sequence[Remark]) -> Iterator[Line]:
+    """What refuses the feed, before anything is said of it; why stands further down."""
+    yield from (("bold", f"Not to be fed. {one.line}") for one in remarks if one.level == "refuse")
 
 
 def _mix_lines(found: Solved, told: Answered) -> Iterator[Line]:
