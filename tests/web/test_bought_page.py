@@ -31,6 +31,14 @@ def test_a_bought_feed_says_what_its_label_says_and_cannot(client):
     assert "Invented cake" in client.get("/feed").text
 
 
+def test_what_a_label_guarantees_at_least_is_not_rounded_up(client):
+    answer = client.post("/feed/bought", data=LABEL | {"feed-0-protein_min_pct": "17,5"})
+    assert "At least 17.5 % crude protein as fed" in answer.text
+    assert "at least 17.5 %" in client.get("/feed").text
+    wrong = client.post("/feed/bought", data=LABEL | {"price-0-per": ""}).text
+    assert "<b>For how much you pay:</b>" in wrong
+
+
 def test_a_bought_feed_that_lists_pollen_meets_the_gate_and_keeps_its_papers(client, feed_book):
     answer = client.post("/feed/bought", data=LABEL | {"feed-0-ingredients": "soy flour, bee pollen"})
     assert "how much real pollen is in it is not said" in answer.text

@@ -78,6 +78,8 @@ def field_name(field: str, sent: Mapping[str, str], names: Mapping[str, str]) ->
         return f"{called}, {names[key]}"
     if table == "target":
         return f"{called}, target {n + 1}"
+    if table == "price":  # of one thing alone, the form need not say what
+        return f"{called}, {names.get(key, key)}" if key else called
     return f"{called}, {names.get(key) or f'ingredient {n + 1}'}"
 
 

@@ -117,8 +117,8 @@ def said(feed: BoughtFeed, quote: Quote | None, desk: FeedDesk) -> tuple[str, li
 
 
 def _sentence(reading: LabelReading, desk: FeedDesk) -> str:
-    fed = f"At least {feed_words.percent(reading.protein_as_fed)} crude protein as fed"
-    dry = f", {feed_words.percent(reading.protein_dry)} of dry matter" if reading.moisture_said else ""
+    fed = f"At least {feed_words.guaranteed(reading.protein_as_fed)} crude protein as fed"
+    dry = f", {feed_words.guaranteed(reading.protein_dry)} of dry matter" if reading.moisture_said else ""
     share = reading.pollen_share
     silent = "how much real pollen is" if reading.feed.pollen_listed else "whether there is real pollen"
     pollen = {None: f"{silent} in it is not said", 0.0: "no real pollen in it"}.get(
