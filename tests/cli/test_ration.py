@@ -208,3 +208,68 @@ def test_targets_that_are_missed_or_open_are_counted_first(tmp_path: Path) -> No
     told = " ".join(ration("analyse", spoilt(tmp_path, 'at_most = "5:1"', 'at_most = "1:1"')).split())
     assert "Your targets: 1 not kept of 6" in told
     assert "Your targets: all kept" in " ".join(ration("analyse", RECIPE).split())
+
+
+def watered(folder: Path) -> Path:
+    """The example with two pounds of water in the place of syrup, and water on offer."""
+    text = RECIPE.read_text("utf-8")
+    text = text.replace(
+        '"syrup_67_brix"\namount = 2\nunit = "buckets"', '"water"\namount = 20\nunit = "lb"', 1
+    )
+    text = text.replace('[[price]]\nof = "syrup_67_brix"\nprice = 0.46\nper = "lb"\n', "", 1)
+    path = folder / "watered.toml"
+    path.write_text(text, "utf-8")
+    return path
+
+
+def test_water_without_a_price_is_said_to_count_as_free(tmp_path: Path) -> None:
+    file = watered(tmp_path)
+    for verb in ("analyse", "solve", "batch"):
+        told = " ".join(ration(verb, file).split())
+        assert "Water without a price counts as free." in told or "Water counted as free" in told, verb
+    assert "counts as free" not in " ".join(ration("analyse", RECIPE).split())
+    assert "Water without a price counts as free." in json.loads(ration("solve", file, "--json"))["sentences"]
+
+
+def test_the_batches_of_a_book_are_listed_newest_first(tmp_path: Path) -> None:
+    book = tmp_path / "own.sqlite"
+    ration("batch", RECIPE, "--book", book, "--on", "2026-03-02")
+    ration("batch", RECIPE, "--book", book, "--on", "2026-03-16", "--for", "Mill Shoals, round 2")
+    told = ration("batches", "--book", book)
+    assert told.splitlines()[0] == "2 batches are written down."
+    assert told.index("Batch 2026-002, 16 March 2026") < told.index("Batch 2026-001, 2 March 2026")
+    assert "Sorrel Bend spring patty" in told
+    assert "300 pieces of 1 lb" in told
+    assert "lb Soy flour, defatted" in told
+    assert told.count("Mill Shoals, round 2") == 1
+    first, second = json.loads(ration("batches", "--book", book, "--json"))["batches"]
+    assert (first["number"], second["on"]) == ("2026-002", "2026-03-02")
+    assert first["grams"] == pytest.approx(sum(one["grams"] for one in first["measured"]), abs=1.0)
+
+
+def test_a_book_without_batches_says_so_and_none_is_made_where_there_is_none(tmp_path: Path) -> None:
+    book = tmp_path / "own.sqlite"
+    ration("analyse", RECIPE, "--book", book)
+    assert ration("batches", "--book", book).startswith("No batch is written down in this book yet.")
+    with pytest.raises(RecordError, match="there is no such file"):
+        ration("batches", "--book", tmp_path / "nowhere.sqlite")
+    assert not (tmp_path / "nowhere.sqlite").exists()
+
+
+def test_an_order_that_does_not_fit_names_what_is_wrong_with_it(tmp_path: Path) -> None:
+    mine, bought = "Sorrel Bend spring patty", "Sorrel Bend ready patty"
+    given = json.loads(ration("compare", RECIPE, "--order", mine, "--order", bought, "--json"))
+    assert ([one["name"] for one in given["feeds"]], given["order"]) == ([mine, bought], "your own order")
+    with pytest.raises(RecipeError, match=f'"{bought}" is left out'):
+        ration("compare", RECIPE, "--order", mine)
+    with pytest.raises(RecipeError, match='"Nobody" is none of the feeds'):
+        ration("compare", RECIPE, "--order", mine, "--order", "Nobody", "--order", bought)
+
+
+@pytest.mark.parametrize("verb", ["analyse", "solve"])
+def test_what_refuses_a_feed_is_said_before_what_is_in_it(verb: str, tmp_path: Path) -> None:
+    file = spoilt(tmp_path, "[mixing]\nunit", "[known]\nhmf_mg_per_kg = 250\n\n[mixing]\nunit")
+    told = " ".join(ration(verb, file).split())
+    assert told.index("Not to be fed. HMF 250 mg/kg") < told.index("US$")
+    assert "More bees died at 250 mg/kg" in told
+    assert "Not to be fed" not in ration(verb, RECIPE)

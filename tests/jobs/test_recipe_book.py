@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from breadline.errors import RecordError
+from breadline.jobs.feed_desk import FeedDesk
 from breadline.jobs.ration import batched
 from breadline.jobs.recipe_book import RecipeBook
 from breadline.jobs.recipe_file import read_recipe, recipe_from_text, recipe_to_toml
@@ -112,3 +113,22 @@ def test_a_file_of_somebody_else_takes_the_place_of_no_price_and_no_label(
     assert book.quotes() == {one.of: one for one in file.quotes}
     assert {one.name for one in book.feeds()} == {file.feeds[0].name, "Their cake"}
     assert file.feeds[0] in book.feeds()
+
+
+def test_a_desk_reads_once_and_sees_all_that_it_wrote_and_what_another_desk_wrote(
+    book: RecipeBook, file: RecipeFile, tmp_path: Path
+) -> None:
+    book.keep(file)
+    desk = FeedDesk(tmp_path / "own.sqlite")
+    (first,) = desk.recipes()
+    assert desk.recipes()[0] is first
+    quote = replace(file.quotes[0], price=file.quotes[0].price + 1.0)
+    desk.keep(replace(file, note="changed", quotes=(quote, *file.quotes[1:])))
+    assert [(one.number, one.file.note) for one in desk.recipes()] == [(2, "changed")]
+    assert desk.quotes()[quote.of].price == quote.price
+    desk.keep(replace(file, name="Another"))
+    assert {one.file.name for one in desk.recipes()} == {file.name, "Another"}
+    desk.withdraw("Another")
+    assert {one.file.name for one in desk.recipes()} == {file.name}
+    book.withdraw(file.name)
+    assert FeedDesk(tmp_path / "own.sqlite").recipes() == []

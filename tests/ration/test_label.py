@@ -158,7 +158,9 @@ def test_what_cannot_be_said_stays_empty():
 def test_a_name_twice_and_an_order_that_does_not_fit_are_refused():
     with pytest.raises(RecipeError, match="stands there twice"):
         side_by_side([*columns(), columns()[0]])
-    with pytest.raises(RecipeError, match="not once in both"):
+    with pytest.raises(RecipeError, match='"Own patty" is left out'):
         side_by_side(columns(), ("zeta", "Alpha"))
-    with pytest.raises(RecipeError, match="not once in both"):
+    with pytest.raises(RecipeError, match='"Nobody" is none of the feeds'):
+        side_by_side(columns(), ("zeta", "Alpha", "Own patty", "Nobody"))
+    with pytest.raises(RecipeError, match='"zeta" is there twice'):
         side_by_side(columns(), ("zeta", "zeta", "Own patty", "Alpha"))

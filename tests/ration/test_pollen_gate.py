@@ -124,6 +124,11 @@ def test_the_law_of_the_country_is_pointed_to():
     assert "approved countries" in gate("IE").text
     assert "import permit" in (australia := gate("AU").text)
     assert "Western Australia" in australia
+    nowhere = gate("").text
+    assert "No country is given, so no law is told" in nowhere
+    assert "Give the country, or ask" in nowhere
+    assert "may be barred at a border" in nowhere
+    assert "United States" not in nowhere
     unknown = gate("BR").text
     assert "No source on the rules of BR was read" in unknown
     assert "your bee inspector" in unknown

@@ -11,7 +11,7 @@ import pytest
 from breadline.ration.bases import AS_FED
 from breadline.ration.problem import Making
 from breadline.ration.search import _lowest
-from breadline.ration.solver import Conflict, Solved, cheapest
+from breadline.ration.solver import Conflict, Solved, cheapest, first_look, so_far
 from breadline.ration.standing import standing
 from breadline.ration.targets import protein, share
 from tests.ration.larder import BEAN, LARDER, PRICES, SUGAR, WATER, YEAST, price, problem
@@ -67,6 +67,42 @@ def test_progress_is_told_and_ends_where_the_result_is():
     assert not solved.stopped
 
 
+def test_every_recipe_told_on_the_way_keeps_all_that_is_asked_and_costs_what_is_said():
+    """Counted out by the larder's own figures, not by the model's rows."""
+    making = replace(MAKING, whole_bags=frozenset({"bean", "yeast", "sugar"}), most_ingredients=5)
+    asked, told = problem(making=making), []
+    solved = cheapest(asked, watch=lambda p: bool(told.append(p)))
+    assert len({tuple(p.shares_of_mixer.items()) for p in told}) > 1
+    for progress in told:
+        kg = {key: 140.0 * share for key, share in progress.shares_of_mixer.items()}
+        whole = sum(kg.values())
+        assert 126.0 - 1e-6 <= whole <= 140.0 + 1e-6
+        assert len(kg) <= 5
+        for key in making.whole_bags & set(kg):
+            assert kg[key] / PRICES[key].bag_kg == pytest.approx(round(kg[key] / PRICES[key].bag_kg))
+        paid = sum(kg[k] * PRICES[k].per_kg for k in kg if k != "water")
+        assert progress.cost == pytest.approx(paid / whole)
+        assert _percent(kg, "water", "high") == pytest.approx(16.0, abs=4.0 + 1e-5)
+        assert kg.get("bean", 0.0) <= 0.25 * whole + 1e-5
+        assert kg["sugar"] >= 0.40 * whole - 1e-5
+    assert told[-1].cost == pytest.approx(solved.cost_per_kg)
+    assert told[-1].shares_of_mixer == pytest.approx(solved.shares_of_mixer)
+    assert so_far(asked, told[-1]).bags == solved.bags
+
+
+def _percent(kg, of, end):
+    held = {i.key: getattr(i.nutrients[of], end) for i in LARDER if of in i.nutrients}
+    return sum(kg[k] * held.get(k, 0.0) for k in kg) / sum(kg.values())
+
+
+def test_a_start_that_keeps_not_all_is_passed_over_and_its_cost_never_told():
+    """Water and sugar alone cost next to nothing and hold no protein."""
+    told = []
+    solved = cheapest(problem(making=MAKING), start={"sugar": 0.4, "water": 0.6},
+                      watch=lambda p: bool(told.append(p)))  # fmt: skip
+    assert min(p.cost for p in told) == pytest.approx(solved.cost_per_kg)
+
+
 def hard():
     """Many like ingredients, few of which may go in: long to prove."""
     rng = np.random.default_rng(2)
@@ -103,6 +139,14 @@ def test_a_first_recipe_is_there_at_once_and_costs_no_less_than_the_last():
     solved = cheapest(hard(), watch=lambda p: bool(told.append(p)))
     assert told[0].seconds < 1.0
     assert told[0].cost >= solved.cost_per_kg - 1e-9
+
+
+def test_a_first_look_does_not_ask_why_there_is_no_mix():
+    asked = problem(making=Making(batch_kg=15.0, whole_bags=frozenset({"bean", "sugar"})))
+    none = first_look(asked, seconds=0.5)
+    assert isinstance(none, Conflict)
+    assert (none.proven, none.members, none.gives) == (False, (), ())
+    assert isinstance(cheapest(asked), Conflict)
 
 
 def test_the_watcher_can_stop_it():

@@ -2,15 +2,31 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+import numpy as np
 import pytest
 
 from breadline.errors import RecipeError
 from breadline.ration.analysis import analyse
 from breadline.ration.bases import AS_FED, DRY, DRY_OWN
 from breadline.ration.problem import Making
-from breadline.ration.solver import Conflict, Solved, cheapest
+from breadline.ration.rows import rows_of
+from breadline.ration.solver import TIGHT, Conflict, Solved, cheapest
 from breadline.ration.targets import in_protein, nutrient, protein, ratio, real_pollen, share
-from tests.ration.larder import BEAN, LARDER, OIL_A, PRICES, SUGAR, WATER, YEAST, price, problem
+from tests.ration.larder import (
+    BEAN,
+    LARDER,
+    OIL_A,
+    PRICES,
+    SUGAR,
+    TARGETS,
+    WATER,
+    YEAST,
+    kind,
+    price,
+    problem,
+)
 
 
 def test_a_mix_of_two_is_the_one_worked_by_hand():
@@ -165,3 +181,30 @@ def test_bags_need_their_weight_and_the_mixers():
         problem(making=Making(whole_bags=frozenset({"bean"})))
     with pytest.raises(RecipeError, match="weight of a bag is not known"):
         problem(making=Making(batch_kg=100.0, whole_bags=frozenset({"oil_a"})))
+
+
+SALT = kind("salt", 0.0, "0 0 99 0 38758 0 0", "salt")
+
+
+@pytest.mark.parametrize("most", [8.0, 20.0])
+@pytest.mark.parametrize("making", [Making(), Making(397.0, 0.9, frozenset({"sugar"}), most_ingredients=6)])
+def test_a_limit_of_sodium_that_binds_is_named_though_salt_on_offer_holds_thousands_of_times_as_much(
+    most, making
+):
+    """The limit is milligrams, salt 38 758 of them: the row spans four powers of ten."""
+    targets = (*TARGETS[:-1], nutrient("ash", "as fed", least=0.5), nutrient("sodium", "as fed", most=most))
+    prices = PRICES | {"salt": price(0.2), "yeast": price(0.9)}
+    asked = problem(ingredients=(*LARDER, SALT), prices=prices, targets=targets, making=making)
+    solved = cheapest(asked)
+    held = {i.key: i.nutrients["sodium"].high for i in asked.ingredients}
+    sodium = sum(part * held[key] for key, part in solved.shares.items())
+    assert sodium == pytest.approx(most, rel=1e-6)
+    assert solved.reached[-1].binding == "most"
+    free = cheapest(replace(asked, targets=targets[:-1]))
+    assert free.cost_per_kg < solved.cost_per_kg
+    row = rows_of(asked)[-1]
+    mix = np.array([solved.shares.get(k, 0.0) for k in asked.keys])
+    let_through = mix.copy()
+    let_through[asked.keys.index("salt")] += 0.5e-7
+    assert row.tight(let_through, TIGHT)
+    assert not row.tight(mix * np.where(np.array(asked.keys) == "yeast", 0.98, 1.0), TIGHT)

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from starlette.testclient import TestClient
 
 from breadline.jobs.feed_desk import FeedDesk
 from breadline.web.app import create_app
-from web.conftest import HERE
+from web.conftest import HERE, Reading
 from web.feed_forms import form_of, shown_in
 from web.test_feed_pages import DAY
 
@@ -21,7 +20,7 @@ LABEL = {
 @pytest.fixture
 def client(feed_book):
     app = create_app(feed_book, today=lambda: DAY)
-    return TestClient(app, base_url=HERE, headers={"origin": HERE}, raise_server_exceptions=False)
+    return Reading(app, base_url=HERE, headers={"origin": HERE}, raise_server_exceptions=False)
 
 
 def test_a_bought_feed_says_what_its_label_says_and_cannot(client):
@@ -30,6 +29,14 @@ def test_a_bought_feed_says_what_its_label_says_and_cannot(client):
     assert "whether there is real pollen in it is not said" in answer.text
     assert "cannot tell" in answer.text
     assert "Invented cake" in client.get("/feed").text
+
+
+def test_what_a_label_guarantees_at_least_is_not_rounded_up(client):
+    answer = client.post("/feed/bought", data=LABEL | {"feed-0-protein_min_pct": "17,5"})
+    assert "At least 17.5 % crude protein as fed" in answer.text
+    assert "at least 17.5 %" in client.get("/feed").text
+    wrong = client.post("/feed/bought", data=LABEL | {"price-0-per": ""}).text
+    assert "<b>For how much you pay:</b>" in wrong
 
 
 def test_a_bought_feed_that_lists_pollen_meets_the_gate_and_keeps_its_papers(client, feed_book):

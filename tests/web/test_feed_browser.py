@@ -3,18 +3,27 @@
 from __future__ import annotations
 
 import re
+import sqlite3
+import time
+from contextlib import closing
+from dataclasses import replace
 from datetime import date
 
 import pytest
 
+from breadline.jobs import cheapest_search
 from breadline.jobs.demo_feed import put_feed_in
+from breadline.ration.model import Progress
+from breadline.ration.solver import Conflict
 from breadline.web.app import create_app
 from web.feed_forms import BATCH, CHEAPEST, RECIPE, RECIPE_PAGE
 from web.served import serving
 
 pytestmark = pytest.mark.browser
 DAY = date(2026, 8, 22)
-VIEWS = ["/feed", RECIPE_PAGE, CHEAPEST, BATCH, "/feed/bought/Sorrel%20Bend%20ready%20patty", "/feed/bought",
+LABEL = "/feed/bought/Sorrel%20Bend%20ready%20patty"
+VIEWS = ["/feed", RECIPE_PAGE, CHEAPEST, BATCH, *(RECIPE_PAGE.replace("recipe", at) for at in (
+             "versions", "version/1")), LABEL, "/feed/bought",
          "/feed/ingredients", "/feed/new",
          *(at.replace("spring", "autumn") for at in (RECIPE_PAGE, CHEAPEST, BATCH))]  # fmt: skip
 
@@ -40,8 +49,20 @@ def page(browser, request):
     context.close()
 
 
+@pytest.fixture(scope="module")
+def looked_at(first_feed_book, tmp_path_factory):
+    """A server that is only looked at, for all tests that write nothing."""
+    path = tmp_path_factory.mktemp("looked") / "book.sqlite"
+    with closing(sqlite3.connect(first_feed_book)) as made, closing(sqlite3.connect(path)) as copy:
+        made.backup(copy)
+    put_feed_in(path)
+    with serving(create_app(path, today=lambda: DAY)) as where:
+        yield where
+
+
 @pytest.mark.parametrize("page", [320, 390, 1280], indirect=True)
-def test_every_view_fits_its_width_is_silent_and_asks_no_other_host(page, address):
+def test_every_view_fits_its_width_is_silent_and_asks_no_other_host(page, looked_at):
+    address = looked_at
     for path in VIEWS:
         page.goto(address + path)
         page.evaluate("document.fonts.ready.then(() => true)")
@@ -75,23 +96,77 @@ def test_targets_that_cannot_be_had_are_told_in_words_and_mended_again(page, add
     least = page.locator("[name=target-0-at_least]")
     least.fill("70")
     page.get_by_role("heading", name="The nearest mix").wait_for()
-    assert "instead of 70 %" in page.locator("#answer").inner_text()
-    least.fill("15,5")
+    assert "instead of 70\u00a0%" in page.locator("#answer").inner_text()
+    least.fill("1,500")
     page.locator("#answer [role=alert]").wait_for()
-    assert "Write 15.5" in page.locator("#answer").inner_text()
-    least.fill("15.5")
+    assert "At least, target 1: " in page.locator("#answer").inner_text()
+    assert "Write 1.5." in page.locator("#answer").inner_text()
+    least.fill("15,5")
     page.get_by_role("heading", name="What holds the cost up").wait_for()
+    assert page.messages == [], "half a number is no failure for the console"
 
 
-def test_whole_bags_show_a_mix_at_once_and_how_the_search_goes_on(page, address):
+def test_whole_bags_show_a_mix_at_once_and_how_the_search_goes_on(page, address, monkeypatch):
+    monkeypatch.setattr(cheapest_search, "STANDING_S", 0.2)
     page.goto(address + CHEAPEST)
-    page.locator("[name=solve-seconds]").fill("3")
+    page.locator("[name=solve-seconds]").fill("1")
     page.locator("[name=solve-fill_least_pct]").fill("85")
     page.get_by_label("Whole bags only of Soy flour, defatted").check()
-    page.locator(".mixed").get_by_text(re.compile(r"\d bags?")).first.wait_for()
+    page.locator(".mixed").get_by_text(re.compile(r"\d\sbags?")).first.wait_for()
     page.locator(".going").wait_for(state="detached")
     page.get_by_role("heading", name="Next best").wait_for()
+    assert "?search=" in page.url
+    page.reload()
+    assert page.locator("[name=solve-fill_least_pct]").input_value() == "85", "nothing typed is lost"
+    assert page.locator(".going").count() == 0, "the same question is not searched for again"
     assert page.messages == []
+
+
+@pytest.fixture
+def long_search(monkeypatch):
+    """A search that finds a mix with more syrup, then the answer, and goes on until it is stopped."""
+    real = cheapest_search.cheapest
+
+    def searching(problem, *, start=None, watch=None):
+        found = real(replace(problem, making=replace(problem.making, time_limit_s=1.0)), start=start)
+        if watch is None:
+            return found
+        mixes = ({**found.shares_of_mixer, "syrup_67_brix": 0.9}, found.shares_of_mixer)
+        begun, stopped = time.monotonic(), False
+        while not stopped and (gone := time.monotonic() - begun) < 20:
+            n = int(gone > 1.5)
+            stopped = watch(Progress(gone, found.cost_per_kg * (1.2 - 0.2 * n), 0.3, mixes[n]))
+            time.sleep(0.05)
+        return replace(found, gap=0.3, stopped=True)
+
+    def nothing_yet(problem, *_):
+        return Conflict(problem, False, (), False, (), None)
+
+    monkeypatch.setattr(cheapest_search, "cheapest", searching)
+    monkeypatch.setattr(cheapest_search, "first_look", nothing_yet)
+    monkeypatch.setattr(cheapest_search, "STANDING_S", 0.1)
+
+
+@pytest.mark.parametrize("script", [True, False])
+def test_a_long_search_shows_each_better_mix_and_is_stopped_by_its_button(
+    browser, address, long_search, script
+):
+    context = browser.new_context(java_script_enabled=script)
+    page = context.new_page()
+    page.goto(address + CHEAPEST)
+    page.locator("[name=solve-at_least_if_used_pct]").fill("2")
+    if not script:
+        page.get_by_role("button", name="Work it out").click()
+    page.get_by_text("Mix 2 costs").wait_for() if script else page.wait_for_timeout(2000)
+    if script:
+        assert page.locator(".mixed .changed .was").count() >= 2
+    else:
+        page.get_by_role("link", name="Look again").click()
+        assert "Mix 2 costs" in page.locator(".going").inner_text()
+    page.get_by_role("button", name="Stop here").click()
+    page.get_by_text("The search ended with a gap of").wait_for()
+    assert page.locator(".mixed").count() == 1
+    context.close()
 
 
 @pytest.mark.parametrize("page", [390, 1280], indirect=True)
@@ -107,6 +182,13 @@ def test_every_bucket_of_the_batch_sheet_is_ticked_by_a_finger(page, address):
     for n in range(steps.count()):
         steps.nth(n).click()
     assert page.locator(".batch input[type=checkbox]:not(:checked)").count() == 0
+    page.locator(".yours input").first.fill("33.2")
+    page.reload()
+    assert page.locator(".batch input[type=checkbox]:not(:checked)").count() == 0, "they are kept"
+    assert page.locator(".yours input").first.input_value() == "33.2"
+    page.goto(address + BATCH + "?mixing-batch=150")
+    assert page.locator(".batch input:checked").count() == 0, "another sheet has its own"
+    assert page.messages == []
 
 
 def test_pollen_without_papers_is_refused_on_the_page_as_it_is_typed(page, address):
@@ -144,13 +226,13 @@ def test_it_all_works_without_script(browser, address):
     context.close()
 
 
-@pytest.mark.parametrize("paper", ["Letter", "A4"])
-@pytest.mark.parametrize("path", ["/feed", RECIPE_PAGE, CHEAPEST, BATCH, VIEWS[4]])
-def test_what_a_person_wants_on_paper_is_one_page(page, address, path, paper):
-    page.goto(address + path)
-    page.evaluate("document.fonts.ready.then(() => true)")
-    printed = page.pdf(format=paper)
-    assert len(re.findall(rb"/Type\s*/Page\b(?!s)", printed)) == 1
+def test_what_a_person_wants_on_paper_is_one_page(page, looked_at):
+    for path in ("/feed", RECIPE_PAGE, CHEAPEST, BATCH, LABEL):
+        page.goto(looked_at + path)
+        page.evaluate("document.fonts.ready.then(() => true)")
+        for paper in ("Letter", "A4"):
+            printed = page.pdf(format=paper)
+            assert len(re.findall(rb"/Type\s*/Page\b(?!s)", printed)) == 1, (path, paper)
 
 
 def test_the_keyboard_reaches_the_first_price_and_an_error_is_one_step_away(page, address):

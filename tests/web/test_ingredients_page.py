@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import pytest
-from starlette.testclient import TestClient
 
 from breadline.web.app import create_app
-from web.conftest import HERE
+from web.conftest import HERE, Reading
 from web.feed_forms import form_of
 from web.test_feed_pages import DAY, YEAST
 
@@ -14,7 +13,7 @@ from web.test_feed_pages import DAY, YEAST
 @pytest.fixture
 def client(feed_book):
     app = create_app(feed_book, today=lambda: DAY)
-    return TestClient(app, base_url=HERE, headers={"origin": HERE}, raise_server_exceptions=False)
+    return Reading(app, base_url=HERE, headers={"origin": HERE}, raise_server_exceptions=False)
 
 
 def test_the_ingredients_show_their_sources_and_how_each_was_read(client):

@@ -1,4 +1,4 @@
-"""``breadline ration``: analyse, solve, compare and batch, printed sentence first."""
+"""``breadline ration``: analyse, solve, compare, batch and batches, printed sentence first."""
 
 from __future__ import annotations
 
@@ -14,10 +14,11 @@ from rich.table import Table
 
 from breadline.cli.printed import Paper as Screen
 from breadline.cli.printed import say, shown, told
-from breadline.errors import RecipeError
+from breadline.errors import RecipeError, RecordError
 from breadline.jobs import ration as jobs
 from breadline.jobs import ration_lines as lines
 from breadline.jobs import ration_told as documents
+from breadline.jobs.batches_told import batch_history, batches_document
 from breadline.jobs.ration_terms import offered, system_of
 from breadline.jobs.recipe_book import RecipeBook, Version
 from breadline.jobs.recipe_file import read_recipe, recipe_to_toml
@@ -133,7 +134,7 @@ def batch(asking: Asking, sheet: Sheet) -> None:
     found = jobs.batched(there.file, number.strip(), on, there.quotes, there.shelf)
     version = ""
     if there.book is not None:
-        there.book.keep_batch(found)
+        there.book.keep_batch(found, sheet.meant_for.strip())
         version = there.book.version(found.file.name).words
     if sheet.out is not None:
         with Console(stderr=True).status("Drawing the sheet …"):
@@ -145,6 +146,20 @@ def batch(asking: Asking, sheet: Sheet) -> None:
     say("", *([] if sheet.out is None else [f"Batch sheet written to {sheet.out}"]))
     if asking.book is not None:
         told([("dim", f"Kept in {asking.book}: batch {found.number}, recipe {version}.")])
+
+
+def batches(book: Path, as_json: bool) -> None:
+    """Print the batches of a book; none is made where there is none."""
+    if not book.is_file():
+        raise RecordError(
+            str(book), "there is no such file", "a book of records",
+            "breadline ration batch RECIPE --book BOOK begins one",
+        )  # fmt: skip
+    desk = RecipeBook(book)
+    if as_json:
+        shown(batches_document(desk))
+        return
+    told(batch_history(desk))
 
 
 def _loaded(asking: Asking) -> Loaded:

@@ -90,3 +90,14 @@ def batch(
 
     wanted = command.Sheet(out, number, on, meant_for, paper)
     command.batch(command.Asking(recipe, book, figures, as_json), wanted)
+
+
+@ration.command()
+def batches(
+    book: Annotated[Path, typer.Option(help="The book of records that batches were kept in.")],
+    as_json: Json = False,
+) -> None:
+    """The batches kept in a book, newest first: the day, the recipe, what went in."""
+    from breadline.cli import ration as command
+
+    command.batches(book, as_json)

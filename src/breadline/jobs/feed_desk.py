@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from pathlib import Path
+
+from sqlalchemy.orm import Session
 
 from breadline.errors import RecipeError
 from breadline.jobs.recipe_book import RecipeBook, Version
-from breadline.jobs.recipe_written import OwnIngredient
+from breadline.jobs.recipe_written import OwnIngredient, Quote
 from breadline.knowledge.shelf import Shelf
 from breadline.pictures.wording import units_of
 from breadline.ration.measures import System
@@ -16,11 +19,27 @@ from breadline.records.engine import looking
 
 
 class FeedDesk(RecipeBook):
-    """One book, as far as it is about feed; opened afresh for each request."""
+    """One book, as far as it is about feed; opened afresh for each request.
+
+    What a page asks again and again is read once, and anew after the desk has written.
+    """
 
     def __init__(self, path: Path) -> None:
         super().__init__(path)
         self._read_shelf: Shelf | None = None
+        self._read_anew()
+
+    def _read_anew(self) -> None:
+        self._listed: Mapping[str, Version | RecipeError] | None = None
+        self._quoted: Mapping[str, Quote] | None = None
+
+    @contextmanager
+    def _writing(self) -> Iterator[Session]:
+        """A session to write in, after which all is read anew."""
+        self._read_anew()
+        with super()._writing() as session:
+            yield session
+        self._read_anew()
 
     @property
     def shelf(self) -> Shelf:
@@ -38,15 +57,22 @@ class FeedDesk(RecipeBook):
 
     def recipes(self) -> Sequence[Version]:
         """Every recipe on the list as it holds now, by name, but for those that cannot be read any more."""
-        return [one for one in self._read() if isinstance(one, Version)]
+        return [one for one in self._list().values() if isinstance(one, Version)]
 
     def unreadable(self) -> Mapping[str, RecipeError]:
         """What is wrong with recipes that were kept before a check of today was there, by name."""
-        read = zip(self.names(), self._read(), strict=True)
-        return {name: one for name, one in read if isinstance(one, RecipeError)}
+        return {name: one for name, one in self._list().items() if isinstance(one, RecipeError)}
 
-    def _read(self) -> Sequence[Version | RecipeError]:
-        return [self._version_or_error(name) for name in self.names()]
+    def quotes(self) -> Mapping[str, Quote]:
+        """The newest price of each ingredient and feed, by what it is of."""
+        if self._quoted is None:
+            self._quoted = super().quotes()
+        return self._quoted
+
+    def _list(self) -> Mapping[str, Version | RecipeError]:
+        if self._listed is None:
+            self._listed = {name: self._version_or_error(name) for name in self.names()}
+        return self._listed
 
     def _version_or_error(self, name: str) -> Version | RecipeError:
         try:

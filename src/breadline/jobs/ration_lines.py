@@ -41,6 +41,7 @@ from breadline.ration.solved_words import (
     cost_sentence,
     doubts,
     ends_sentences,
+    free_sentence,
     search_sentence,
 )  # fmt: skip
 from breadline.ration.solver import Solved
@@ -59,6 +60,7 @@ def analysis_lines(told: Analysed) -> Iterator[Line]:
     """The analysis: what it is first, then targets, the rest, what to take care of, and the sources."""
     weight = "in shares" if told.file.in_shares else weight_said(told.recipe.grams, told.system)
     yield "bold", f"{told.file.name}, {weight}"
+    yield from _not_fed(told.remarks)
     (first, *cost), *rest = told.told.groups(told.system)
     yield "bold", first
     yield from (("", sentence) for sentence in cost)
@@ -72,6 +74,7 @@ def analysis_lines(told: Analysed) -> Iterator[Line]:
 
 def solved_lines(told: Answered) -> Iterator[Line]:
     """The solver's answer: the mix or the conflict first, then how firmly it stands."""
+    yield from _not_fed(told.remarks)
     if isinstance(told.found, Solved):
         yield from _mix_lines(told.found, told)
     else:
@@ -85,11 +88,18 @@ def solved_lines(told: Answered) -> Iterator[Line]:
         yield from _sources([part.ingredient for part in told.mix.recipe.parts])
 
 
+def _not_fed(remarks: Sequence[Remark]) -> Iterator[Line]:
+    """What refuses the feed, before anything is said of it; why stands further down."""
+    yield from (("bold", f"Not to be fed. {one.line}") for one in remarks if one.level == "refuse")
+
+
 def _mix_lines(found: Solved, told: Answered) -> Iterator[Line]:
     system, firm = told.system, told.standing
     yield "bold", cost_sentence(found, system)
     yield from _under("To mix", _weights(found, system))
-    yield from (("", said) for said in (bags_sentence(found), search_sentence(found)) if said)
+    yield from (
+        ("", said) for said in (free_sentence(found), bags_sentence(found), search_sentence(found)) if said
+    )
     if firm is not None:
         yield from _under("What holds the cost up", holding_sentences(found, firm, system))
         yield from _under(
@@ -213,7 +223,10 @@ def remark_lines(remarks: Sequence[Remark], mixing: bool = False) -> Iterator[Li
         yield from _under("Good to know", (*(one.line for one in notes if one.key not in HANDS), *more))
     if remarks:
         yield "", ""
-        yield "dim", "Reasons, whom to ask and sources: docs/method/ration-rules.md, or --json."
+        yield (
+            "dim",
+            "Why, whom to ask and the sources: the same command with --json, or the page Feed.",
+        )
 
 
 def _targets(told: Analysed) -> Iterator[Line]:

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import weakref
 from collections.abc import Mapping, Sequence
+from contextlib import AbstractContextManager
 from dataclasses import dataclass, fields
 from datetime import date
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
+
+from sqlalchemy.orm import Session
 
 from breadline.errors import RecipeError
 from breadline.jobs.ration import Batched
@@ -19,7 +22,7 @@ from breadline.need.words import day_and_year
 from breadline.records import figure_edits, recipes
 from breadline.records.engine import looking, open_book, writing
 from breadline.records.recipes import Made, Quoted
-from breadline.records.tables import RecipeRow
+from breadline.records.tables import BatchRow, RecipeRow
 
 
 @dataclass(frozen=True)
@@ -64,6 +67,10 @@ class RecipeBook:
         with looking(self._engine) as session:
             return load(figure_edits.current_edits(session))
 
+    def _writing(self) -> AbstractContextManager[Session]:
+        """A session to write in."""
+        return writing(self._engine)
+
     def keep(self, file: RecipeFile, because: str = "", *, theirs: bool = False) -> Version:
         """A recipe with the prices and the bought feeds of its file; the version that now holds.
 
@@ -78,7 +85,7 @@ class RecipeBook:
             known, priced = {one.name for one in self.feeds()}, self.quotes()
             feeds = [one for one in feeds if one.name not in known]
             quotes = [one for one in quotes if one.of not in priced]
-        with writing(self._engine) as session:
+        with self._writing() as session:
             recipes.keep_recipe(session, file.name, recipe_to_toml(file), because)
             for feed in feeds:
                 recipes.keep_feed(session, feed.name, _label(feed))
@@ -106,12 +113,20 @@ class RecipeBook:
         RecordError
             If there is none of that name; lists those that are there.
         """
-        return self.versions(name)[-1]
+        with looking(self._engine) as session:
+            rows = recipes.versions(session, name)
+            return _version(rows[-1], len(rows))
 
     def versions(self, name: str) -> Sequence[Version]:
         """Every version of a recipe, oldest first."""
         with looking(self._engine) as session:
             return [_version(row, n) for n, row in enumerate(recipes.versions(session, name), 1)]
+
+    def versions_or_errors(self, name: str) -> Sequence[Version | RecipeError]:
+        """The same, with what is wrong in place of one that a check of today no longer lets through."""
+        with looking(self._engine) as session:
+            rows = recipes.versions(session, name)
+        return [_version_or_error(row, n) for n, row in enumerate(rows, 1)]
 
     def text(self, name: str) -> str:
         """A recipe as the text of a file, to be sent."""
@@ -120,7 +135,7 @@ class RecipeBook:
 
     def withdraw(self, name: str, because: str = "") -> None:
         """Take a recipe off the list; its versions and batches stay in the book."""
-        with writing(self._engine) as session:
+        with self._writing() as session:
             recipes.withdraw_recipe(session, name, because)
 
     def feeds(self) -> Sequence[BoughtFeed]:
@@ -130,7 +145,7 @@ class RecipeBook:
 
     def keep_feed(self, feed: BoughtFeed, quote: Quote | None = None) -> None:
         """A bought feed by its label, with its price where there is one."""
-        with writing(self._engine) as session:
+        with self._writing() as session:
             recipes.keep_feed(session, feed.name, _label(feed))
             if quote is not None:
                 recipes.keep_price(session, _quoted(quote))
@@ -143,6 +158,13 @@ class RecipeBook:
                 of: Quote(**{one.name: getattr(row, one.name) for one in fields(Quote)})
                 for of, row in newest.items()
             }
+
+    def batches_of(self, name: str) -> Sequence[tuple[int, BatchKept]]:
+        """The batches of a recipe with the number of the version each was made by, newest first."""
+        with looking(self._engine) as session:
+            number = {row.id: n for n, row in enumerate(recipes.versions(session, name), 1)}
+            rows = [row for row in recipes.batches(session) if row.recipe_id in number]
+            return [(number[row.recipe_id], _batch(row, name)) for row in reversed(rows)]
 
     def next_number(self, on: date) -> str:
         """The next free batch number of the year."""
@@ -161,20 +183,14 @@ class RecipeBook:
         batch = told.batch
         measured = tuple((line.ingredient.key, line.grams) for line in batch.lines)
         made = Made(told.number, told.on, batch.loads, measured, batch.mixing.piece_g, batch.pieces, note)
-        with writing(self._engine) as session:
+        with self._writing() as session:
             recipes.keep_batch(session, recipes.recipe(session, told.file.name).id, made)
 
     def batches(self) -> Sequence[BatchKept]:
         """The batches, oldest first."""
         with looking(self._engine) as session:
-            return [
-                BatchKept(
-                    row.number, row.on, recipes.name_of(session, row.recipe_id), row.loads,
-                    tuple((str(key), float(grams)) for key, grams in row.measured), row.pieces, row.piece_g,
-                    row.note,
-                )
-                for row in recipes.batches(session)
-            ]  # fmt: skip
+            rows = recipes.batches(session)
+            return [_batch(row, recipes.name_of(session, row.recipe_id)) for row in rows]
 
 
 @lru_cache(maxsize=512)
@@ -185,6 +201,18 @@ def _parsed(text: str, name: str) -> RecipeFile:
 
 def _version(row: RecipeRow, number: int) -> Version:
     return Version(_parsed(row.text, row.name), number, row.made_at.date(), row.because)
+
+
+def _version_or_error(row: RecipeRow, number: int) -> Version | RecipeError:
+    try:
+        return _version(row, number)
+    except RecipeError as error:
+        return error
+
+
+def _batch(row: BatchRow, recipe: str) -> BatchKept:
+    measured = tuple((str(key), float(grams)) for key, grams in row.measured)
+    return BatchKept(row.number, row.on, recipe, row.loads, measured, row.pieces, row.piece_g, row.note)
 
 
 def _label(feed: BoughtFeed) -> dict[str, Any]:

@@ -172,7 +172,8 @@ def cost_sentence(cost: Cost, system: System) -> str:
     least, open_end = ("", "")
     if cost.unpriced:
         least, open_end = "at least ", f" How much more is open: {listed(cost.unpriced)} without a price."
-    return f"It costs {least}{', '.join(parts)} ({_years(cost)}).{open_end}"
+    free = f" {listed(cost.free)} without a price counts as free." if cost.free else ""
+    return f"It costs {least}{', '.join(parts)} ({_years(cost)}).{open_end}{free}"
 
 
 def label_sentences(reading: LabelReading, system: System = "kg") -> tuple[str, ...]:

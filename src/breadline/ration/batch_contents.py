@@ -76,8 +76,11 @@ def cost_said(batch: Batch) -> str:
     per_kg = cost.feed.middle / (1 - batch.mixing.lost)
     system = batch.mixing.system
     years = " to ".join(str(year) for year in dict.fromkeys((cost.years[0], cost.years[-1])))
+    free = f"; {' and '.join(cost.free)} counted as free" if cost.free else ""
     whole = money(per_kg * batch.finished_g / 1000.0, cost.money)
-    return f"{price(per_kg, cost.money, system)} a {PER[system]}, {whole} in all, at your {years} prices"
+    return (
+        f"{price(per_kg, cost.money, system)} a {PER[system]}, {whole} in all, at your {years} prices{free}"
+    )
 
 
 def _tenths(content: Content) -> str:

@@ -66,10 +66,20 @@ def side_by_side(columns: Sequence[Column], order: Sequence[str] = ()) -> Compar
     odd = sorted(set(order) ^ set(names)) or [name for name in order if list(order).count(name) > 1]
     if odd:
         raise RecipeError(
-            "order", f'"{odd[0]}" is not once in both', "each feed once", "List every feed once"
+            "order",
+            _odd(odd[0], order, names),
+            f"each once of {', '.join(sorted(names))}",
+            "List every feed once",
         )
     place = {name: i for i, name in enumerate(order)}
     return Comparison(tuple(sorted(columns, key=lambda c: place[c.name])), "your own order")
+
+
+def _odd(name: str, order: Sequence[str], names: Sequence[str]) -> str:
+    """What is wrong with a name of an order: not a feed, left out, or there twice."""
+    if name not in names:
+        return f'"{name}" is none of the feeds'
+    return f'"{name}" is left out' if name not in order else f'"{name}" is there twice'
 
 
 def recipe_column(recipe: Recipe, analysis: Analysis, pattern: AminoPattern) -> Column:

@@ -25,6 +25,7 @@ class Cost:
     protein: Content | None  # crude, N × 6.25
     own_protein: Content | None = None  # on each ingredient's own factor
     unpriced: tuple[str, ...] = ()  # ingredients without a price, counted as free
+    free: tuple[str, ...] = ()  # water without a price, which is free
 
 
 def cost_of(price: Price, protein_as_fed: Content, water: Content) -> Cost:
@@ -63,13 +64,15 @@ def recipe_cost(recipe: Recipe, analysis: Analysis) -> Cost | None:
             recipe.name, f"its prices are in {' and '.join(moneys)}", "one money", "Turn them into one"
         )
     feed = sum(analysis.shares[key] * price.per_kg for key, price in priced.items())
-    free = tuple(k.name for key, k in kinds.items() if key not in priced and "water" not in k.traits)
+    without = [kind for key, kind in kinds.items() if key not in priced]
+    unpriced = tuple(kind.name for kind in without if "water" not in kind.traits)
+    free = tuple(kind.name for kind in without if "water" in kind.traits)
     each = Content(feed, feed)
     dry = analysis.dry_matter
     return Cost(
         moneys[0], tuple(sorted({price.year for price in priced.values()})), each,
         Content(_per(feed, dry.high), _per(feed, dry.low)),
-        _by_part(each, analysis.crude_protein), _by_part(each, analysis.own_protein), free,
+        _by_part(each, analysis.crude_protein), _by_part(each, analysis.own_protein), unpriced, free,
     )  # fmt: skip
 
 

@@ -15,6 +15,7 @@ from breadline.ration.quotient import FloatArray
 from breadline.ration.rows import Row, floors_of
 from breadline.ration.whole_bags import Whole, whole_of
 
+KEPT = 1e-6  # of a row as scaled: what HiGHS lets through
 HEURISTICS = 0.2  # share of a search spent on guesses: more than usual, so that a first recipe comes soon
 STATUS = highspy.HighsModelStatus
 FEASIBLE = highspy.SolutionStatus.kSolutionStatusFeasible
@@ -34,11 +35,14 @@ class Progress:
         The cheapest recipe so far. [money/kg]
     gap
         How much cheaper the cheapest could still be. [share of ``cost``]
+    shares_of_mixer
+        The cheapest recipe so far, by ingredient key. [share of a full mixer]
     """
 
     seconds: float
     cost: float
     gap: float
+    shares_of_mixer: Mapping[str, float]
 
 
 Watcher = Callable[[Progress], bool]  # gives True to stop
@@ -157,6 +161,7 @@ class Model:
         )
         if not self.counts_whole:
             lower[m] = 1.0  # a mix without whole things is the same at any size
+        self.asked = (matrix, lower, most)
         at = matrix != 0.0
         starts = np.concatenate([[0], np.cumsum(at.sum(axis=1))]).astype(np.int32)
         integral = np.zeros(columns, dtype=np.int32)
@@ -205,6 +210,23 @@ class Model:
         """Shares by key as an array, shape (ingredients,). [share]"""
         return np.array([shares.get(k, 0.0) for k in self.problem.keys])
 
+    def by_key(self, shares: FloatArray) -> dict[str, float]:
+        """Shares above nought by key, most first; shape (ingredients,). [share]"""
+        order = sorted(range(self.n), key=lambda i: (-shares[i], self.problem.keys[i]))
+        return {self.problem.keys[i]: float(shares[i]) for i in order if shares[i] > 0.0}
+
+    def keeps(self, shares: FloatArray) -> bool:
+        """Whether a mix, in shares of a full mixer [share], keeps all that is asked, as HiGHS sees it."""
+        columns = self.whole.columns_of(shares)
+        if (
+            np.abs(self.whole.shares_of(columns) - shares).max() > KEPT
+            or (columns > self.whole.upper + KEPT).any()
+        ):
+            return False
+        matrix, lower, upper = self.asked
+        reached = matrix[:, : len(columns)] @ columns
+        return bool((reached >= lower - KEPT).all() and (reached <= upper + KEPT).all())
+
     def begin_at(self, shares: FloatArray) -> None:
         """Begin a search for whole things at a mix, in shares of a full mixer, if it keeps all. [share]"""
         solution = highspy.HighsSolution()
@@ -241,16 +263,22 @@ class Model:
         stopped = status != STATUS.kOptimal
         return Found(self.whole.shares_of(columns), value, bound, duals, True, stopped, seconds, gives)
 
-    def watched(self, told: Callable[[float, float, float], bool]) -> None:
-        """Tell of every better mix and of the bound as it rises: seconds [s], value and bound [money/kg]."""
+    def watched(self, told: Callable[[float, float, FloatArray], bool]) -> None:
+        """Tell of every better mix, and of the bound as it rises.
+
+        Parameters
+        ----------
+        told
+            Called with seconds [s], the bound [money/kg] and the shares of a full mixer, shape
+            (ingredients,), which are empty where the mix is the one before. [share]
+        """
         kinds = highspy.cb.HighsCallbackType
 
         def heard(kind: Any, message: str, out: Any, back: Any, mine: Any) -> None:
-            value = float(out.mip_primal_bound)
-            if not abs(value) < 1e20:
-                return
             bound = float(out.mip_dual_bound) * self.money
-            stop = told(float(out.running_time) - self.spent, value * self.money, bound)
+            better = np.array(out.mip_solution if kind == kinds.kCallbackMipImprovingSolution else ())
+            shares = self.whole.shares_of(better) if len(better) else better
+            stop = told(float(out.running_time) - self.spent, bound, shares)
             if stop and kind == kinds.kCallbackMipInterrupt:
                 back.user_interrupt = True
 

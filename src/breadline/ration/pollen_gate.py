@@ -94,10 +94,15 @@ def pollen_gate(pollen: Pollen, law: CountryLaw, figures: Reader) -> Gate:
 
 def border_law(law: CountryLaw) -> str:
     """A country's rules on bringing in and moving pollen; says so where none was read."""
+    if not law.code:
+        return (
+            "No country is given, so no law is told: what may be brought in and moved differs between "
+            "countries. Give the country, or ask."
+        )
     told = " ".join(text for text in (law.imports, law.movement) if text)
     if told:
         return f"{law.name}: {told}"
-    return f"No source on the rules of {law.name or 'this country'} was read."
+    return f"No source on the rules of {law.name} was read."
 
 
 def _check(pollen: Pollen) -> None:

@@ -17,6 +17,8 @@ from breadline.ration.quotient import FloatArray, Quotient, Way, worst, worst_of
 from breadline.ration.targets import PROTEIN, SHARE, SIDES, Side, Target
 
 OF_PROTEIN = {PROTEIN, *AMINO_ACIDS}
+LET_THROUGH = 1e-7  # of the largest coefficient of a row: what HiGHS takes for kept
+ROUGHLY = 1e-3  # of a bound: further off than this is off it
 DRY_LEAST = 0.01  # share of a mix that has to be dry matter, where anything is a per cent of it
 
 
@@ -97,9 +99,14 @@ class Row:
     def tight(self, shares: FloatArray, within: float) -> bool:
         """Whether a mix of these shares [share] lies at the bound, within a part of it [share].
 
-        Never where nothing on offer holds any of it: then no mix is held by the bound.
+        Never where nothing on offer holds any of it: then no mix is held by the bound. Where something on
+        offer holds very much, as salt does of sodium, what the solver lets through is more than the part.
         """
-        near = abs(self.reached(shares) - self.bound) <= within * max(1.0, self.bound)
+        off = abs(self.reached(shares) - self.bound)
+        near = off <= within * max(1.0, self.bound)
+        if not near and off <= ROUGHLY * self.bound:
+            toward = self.at(self.bound)
+            near = abs(float(toward @ shares)) <= LET_THROUGH * float(np.abs(toward).max()) * shares.sum()
         return near and any(above.any() for above, _ in self.ways)
 
 

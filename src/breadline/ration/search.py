@@ -74,7 +74,7 @@ def cheapest_kilogram(model: Model, search: Search | None = None) -> Best:
 
 def _in_turns(model: Model, search: Search) -> Best:
     making, watch = model.problem.making, search.watch
-    begin = model.mix_of(search.start) if search.start else None
+    begin = _kept(model, search.start)
     free = _free_cost(model)
     if not np.isfinite(free):
         return _none(replace(NOTHING_KNOWN, possible=False, stopped=False))
@@ -85,12 +85,11 @@ def _in_turns(model: Model, search: Search) -> Best:
         if first.possible is False:
             return _none(first)
         begin = _told_first(model, first, watch, free)
-    known = np.inf if begin is None else float(model.prices @ begin) / float(begin.sum())
     best: Best | None = None
     for _ in range(MOST_TURNS):
         model.cost_by(model.prices - rate)
         model.within(search.limit_s - seconds)
-        _watch(model, watch, (rate, seconds, known if best is None else best.cost))
+        _watch(model, watch, (rate, seconds), begin if best is None else best.found.shares)
         if begin is not None:
             model.begin_at(begin)
         found = model.solve()
@@ -107,6 +106,12 @@ def _in_turns(model: Model, search: Search) -> Best:
     return replace(best, seconds=seconds)
 
 
+def _kept(model: Model, start: Mapping[str, float] | None) -> FloatArray | None:
+    """The mix to begin at, shape (ingredients,); ``None`` where it keeps not all that is asked. [share]"""
+    begin = model.mix_of(start) if start else None
+    return begin if begin is not None and model.keeps(begin) else None
+
+
 def _none(found: Found) -> Best:
     return Best(found, np.inf, np.inf, found.stopped, found.seconds)
 
@@ -115,9 +120,9 @@ def _told_first(model: Model, first: Found, watch: Watcher | None, free: float) 
     """The first mix of all, told at once; ``None`` where there was none in time. [share]"""
     if not first.possible:
         return None
-    cost = _cost(model, first)
+    cost = cost_of(model, first.shares)
     if watch is not None:
-        watch(Progress(first.seconds, cost, gap(cost, free)))
+        watch(Progress(first.seconds, cost, gap(cost, free), model.by_key(first.shares)))
     return first.shares
 
 
@@ -126,8 +131,9 @@ def gap(cost: float, lowest: float) -> float:
     return max(0.0, (cost - lowest) / cost) if cost > 0.0 else 0.0
 
 
-def _cost(model: Model, found: Found) -> float:
-    return float(model.prices @ found.shares) / float(found.shares.sum())
+def cost_of(model: Model, shares: FloatArray) -> float:
+    """What a mix costs, in shares of a full mixer, shape (ingredients,) [share]. [money/kg]"""
+    return float(model.prices @ shares) / float(shares.sum())
 
 
 def _free_cost(model: Model) -> float:
@@ -137,7 +143,7 @@ def _free_cost(model: Model) -> float:
 
 
 def _costed(model: Model, found: Found, rate: float, seconds: float) -> Best:
-    cost = _cost(model, found)
+    cost = cost_of(model, found.shares)
     lowest = _lowest(rate, found.bound, model.problem.making.fill_least)
     return Best(found, cost, gap(cost, lowest), found.stopped, seconds)
 
@@ -155,16 +161,22 @@ def _lowest(rate: float, bound: float, fill_least: float) -> float:
     return rate + (bound / fill_least if bound < 0.0 else bound)
 
 
-def _watch(model: Model, watch: Watcher | None, stands: tuple[float, float, float]) -> None:
-    """Turn what HiGHS tells into money for a kilogram; how it stands is rate, seconds and cost before."""
+def _watch(
+    model: Model, watch: Watcher | None, stands: tuple[float, float], so_far: FloatArray | None
+) -> None:
+    """Turn what HiGHS tells into money for a kilogram; how it stands is rate, and seconds before."""
     if watch is None:
         return
-    rate, before_s, known = stands
-    least = model.problem.making.fill_least
+    (rate, before_s), least = stands, model.problem.making.fill_least
+    best = [] if so_far is None else [(cost_of(model, so_far), model.by_key(so_far))]
 
-    def told(seconds: float, value: float, bound: float) -> bool:
-        cost = min(known, rate + (value / least if value > 0.0 else value))  # no more than this
-        open_by = gap(cost, _lowest(rate, bound, least)) if abs(bound) < 1e20 else 1.0
-        return watch(Progress(before_s + seconds, cost, min(1.0, open_by)))
+    def told(seconds: float, bound: float, shares: FloatArray) -> bool:
+        cost = cost_of(model, shares) if len(shares) else np.inf
+        if np.isfinite(cost) and (not best or cost < best[0][0]):
+            best[:] = [(cost, model.by_key(shares))]
+        if not best:
+            return False
+        open_by = gap(best[0][0], _lowest(rate, bound, least)) if abs(bound) < 1e20 else 1.0
+        return watch(Progress(before_s + seconds, best[0][0], min(1.0, open_by), best[0][1]))
 
     model.watched(told)

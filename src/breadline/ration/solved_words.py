@@ -24,8 +24,9 @@ AT = {"least": "at least", "most": "at most"}
 
 def sentences(solved: Solved, system: System) -> tuple[str, ...]:
     """What to mix and what it costs, how sure that is, and what was not reported."""
-    told = (recipe_sentence(solved, system), batch_sentence(solved, system), bags_sentence(solved),
-            search_sentence(solved), *doubts(solved), years_sentence(solved.problem))  # fmt: skip
+    told = (recipe_sentence(solved, system), batch_sentence(solved, system), free_sentence(solved),
+            bags_sentence(solved), search_sentence(solved), *doubts(solved),
+            years_sentence(solved.problem))  # fmt: skip
     return tuple(sentence for sentence in told if sentence)
 
 
@@ -48,6 +49,13 @@ def batch_sentence(solved: Solved, system: System) -> str:
         return ""
     weight = weight_said(1000.0 * solved.batch_kg, system)
     return f"A batch of {weight} costs {money(solved.batch_cost, solved.problem.money)}."
+
+
+def free_sentence(solved: Solved) -> str:
+    """Water that goes in without a price."""
+    problem = solved.problem
+    free = [names(problem)[key] for key in solved.shares if key not in problem.prices]
+    return f"{listed(free)} without a price counts as free." if free else ""
 
 
 def bags_sentence(solved: Solved) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import islice
 
 import numpy as np
@@ -12,7 +12,7 @@ import numpy as np
 from breadline.errors import RecipeError
 from breadline.knowledge.ingredient import Content
 from breadline.ration.conflict import AtOdds, Give, Member, at_odds, eased, nearest_gives
-from breadline.ration.model import Model, Watcher
+from breadline.ration.model import NOTHING_KNOWN, Model, Progress, Watcher
 from breadline.ration.problem import Problem
 from breadline.ration.quotient import NOUGHT, FloatArray
 from breadline.ration.recipe import Part, Recipe
@@ -151,6 +151,29 @@ def cheapest(
         return _conflict(problem, rows, proven=best.found.possible is False)
     _not_watered_down(rows, best.found.shares)
     return solved_from(problem, rows, best)
+
+
+def first_look(
+    problem: Problem, seconds: float, start: Mapping[str, float] | None = None
+) -> Solved | Conflict:
+    """The best mix within so many seconds [s]; why there is none is left to ``cheapest``.
+
+    Where things have to be whole, that can take longer than a person waits for a first answer.
+    """
+    rows = rows_of(problem)
+    best = cheapest_kilogram(Model(problem, rows), Search(seconds, start))
+    if not best.found.possible:
+        return Conflict(problem, False, (), False, (), None)
+    _not_watered_down(rows, best.found.shares)
+    return solved_from(problem, rows, best)
+
+
+def so_far(problem: Problem, progress: Progress) -> Solved:
+    """The best recipe of a search that still goes on, in the user's terms."""
+    rows = rows_of(problem)
+    shares = np.array([progress.shares_of_mixer.get(k, 0.0) for k in problem.keys])
+    found = replace(NOTHING_KNOWN, shares=shares, possible=True)
+    return solved_from(problem, rows, Best(found, progress.cost, progress.gap, True, progress.seconds))
 
 
 def _conflict(problem: Problem, rows: tuple[Row, ...], proven: bool) -> Conflict:

@@ -11,6 +11,7 @@ import sqlite3
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
+from functools import lru_cache
 from pathlib import Path
 
 from sqlalchemy import URL, Connection, Engine, create_engine, event
@@ -39,7 +40,8 @@ def open_book(path: Path | str) -> Engine:
     path = Path(path)
     if not path.parent.is_dir():
         raise RecordError(str(path), "its folder is not there", "a folder that exists", "Make it first")
-    engine = _engine(path)
+    engine = _engine(path.absolute())
+    engine.dispose()  # none of its connections is to a file that stood here before
     try:
         bring_up(engine, path)
     except BaseException:
@@ -82,7 +84,9 @@ def checked(engine: Engine) -> None:
         raise RecordError(str(engine.url.database), f"the book is damaged ({what})", do=GO_BACK)
 
 
+@lru_cache(maxsize=32)
 def _engine(path: Path) -> Engine:
+    """One for each book, since it keeps what it has made of every question: a page asks some dozens."""
     engine = create_engine(URL.create("sqlite", database=str(path)), connect_args={"timeout": BUSY_MS / 1000})
     event.listen(engine, "connect", _set_up)
     event.listen(engine, "begin", _begin)

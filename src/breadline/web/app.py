@@ -24,6 +24,7 @@ from breadline.web.pages import (
     feed_cheapest,
     feed_ingredients,
     feed_recipe,
+    feed_versions,
     figures,
     foretelling,
     rounds,
@@ -34,8 +35,8 @@ from breadline.web.pages import (
 from breadline.web.views import refused
 
 SCREENS = (
-    yards, season, feed, feed_recipe, feed_cheapest, feed_batch, feed_bought, feed_ingredients, rounds,
-    foretelling, straight_answer, evidence, figures,
+    yards, season, feed, feed_recipe, feed_cheapest, feed_batch, feed_bought, feed_ingredients,
+    feed_versions, rounds, foretelling, straight_answer, evidence, figures,
 )  # fmt: skip
 STATIC = Path(__file__).parent / "static"
 

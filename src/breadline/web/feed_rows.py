@@ -103,8 +103,8 @@ def _feed_row(feed: BoughtFeed, quotes: Quotes, shelf: Shelf, unit: System) -> R
     fed, dry = reading.protein_as_fed, reading.protein_dry
     pollen = feed_words.pollen_words(reading.pollen_share, reading.feed.pollen_listed)
     return Row(
-        feed.name, _href("bought", feed.name), _kind(False), f"at least {feed_words.percent(fed)}",
-        f"at least {feed_words.percent(dry)}" if dry.exact or reading.moisture_said else "water not said",
+        feed.name, _href("bought", feed.name), _kind(False), f"at least {feed_words.guaranteed(fed)}",
+        f"at least {feed_words.guaranteed(dry)}" if dry.exact or reading.moisture_said else "water not said",
         "not on the label", pollen, *_paid(reading.cost, unit),
         cautions=cautions, refused=gate is not None and gate.answer == "refused",
         by=_numbers(fed, dry, reading.pollen_share, reading.cost),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from breadline.errors import RecipeError
@@ -21,6 +22,13 @@ PER = plain_words.PER
 def percent(content: Content | None) -> str:
     """ "17 %", "15 to 17 %", or "not said"."""
     return "not said" if content is None else f"{roughly(content)} %"
+
+
+def guaranteed(content: Content | None) -> str:
+    """ "17.5 %": a least that a label guarantees is never rounded up. [%]"""
+    if content is None or not content.exact:
+        return percent(content)
+    return f"{math.floor(10 * content.low + 1e-6) / 10:g} %"
 
 
 def percent_big(content: Content | None) -> str:
@@ -88,7 +96,7 @@ def recipe_sentence(told: Told, unit: System) -> str:
     if cost is None:
         paid = "What it costs is not known yet: there are no prices."
     else:
-        paid = f"{cost_words(cost, unit)} at your {years(cost)}."
+        paid = f"{cost_words(cost, unit)} at your {years(cost).removesuffix('s')}s."
         paid = f"It costs {paid}"
     return f"{percent_big(fed)} crude protein as fed, {percent(dry)} of dry matter. {pollen}. {paid}"
 

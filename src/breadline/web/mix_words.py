@@ -15,12 +15,13 @@ from breadline.ration.standing import Binding, LimitSaving, PriceRange, Standing
 
 @dataclass(frozen=True)
 class PartLine:
-    """One ingredient of the mix: share, weight in the batch, bags."""
+    """One ingredient of the mix: share, weight in the batch, bags; what it was in the mix before."""
 
     name: str
     share: str
     weight: str
     bags: str
+    was: str = ""
 
 
 @dataclass(frozen=True)
@@ -58,19 +59,36 @@ def per(cost_per_kg: float, found: Solved | Conflict, unit: System) -> str:
     return money(value, of)
 
 
-def part_lines(found: Solved, unit: System) -> list[PartLine]:
-    """The recipe, most first."""
-    names, lines = _names(found), []
-    for part in found.recipe.parts:
-        key = part.ingredient.key
-        share = found.shares.get(key, 0.0)
-        if share < TRACE:
-            continue
-        weight = weight_said(part.grams, unit) if found.batch_kg is not None else ""
-        count = found.bags.get(key, 0)
-        bags = f"{count} bag{'s' if count > 1 else ''}" if count else ""
-        lines.append(PartLine(names[key], percent(share), weight, bags))
-    return lines
+def part_lines(found: Solved, unit: System, before: Solved | None = None) -> list[PartLine]:
+    """The recipe, most first; beside the mix ``before`` it, what changed and what no longer goes in."""
+    names = _names(found)
+    lines = [_part(found, key, names[key], unit, before) for key in _going_in(found)]
+    if before is None:
+        return lines
+    gone = [key for key in _going_in(before) if key not in _going_in(found)]
+    return lines + [PartLine(names[key], "no more", "", "", f"was {_much(before, key)}") for key in gone]
+
+
+def _going_in(found: Solved) -> list[str]:
+    return [p.ingredient.key for p in found.recipe.parts if found.shares.get(p.ingredient.key, 0.0) >= TRACE]
+
+
+def _part(found: Solved, key: str, name: str, unit: System, before: Solved | None) -> PartLine:
+    grams = next(part.grams for part in found.recipe.parts if part.ingredient.key == key)
+    weight = weight_said(grams, unit) if found.batch_kg is not None else ""
+    was = ""
+    if before is not None and _much(found, key) != _much(before, key):
+        was = f"was {_much(before, key)}" if before.shares.get(key, 0.0) >= TRACE else "new"
+    return PartLine(name, percent(found.shares[key]), weight, _bags(found, key), was)
+
+
+def _much(found: Solved, key: str) -> str:
+    return _bags(found, key) or percent(found.shares.get(key, 0.0))
+
+
+def _bags(found: Solved, key: str) -> str:
+    count = found.bags.get(key, 0)
+    return f"{count}\u00a0bag{'s' if count > 1 else ''}" if count else ""
 
 
 def hold_lines(found: Solved, stands: Standing, unit: System) -> list[HoldLine]:

@@ -11,10 +11,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from breadline.errors import BreadlineError, FeedRefused, RecipeError
+from breadline.errors import BreadlineError, FeedRefused, InputToMend, RecipeError
 from breadline.jobs.recipe_file import recipe_from_text, recipe_to_toml
 from breadline.jobs.recipe_written import RecipeFile
 from breadline.jobs.yard_text import section
+from breadline.web.field_words import field_name, in_form_words
 
 Tables = dict[str, Any]
 LISTS = ("part", "ingredient", "feed", "price", "target")
@@ -32,7 +33,8 @@ MANY = {"ingredients", "whole_bags", "traits"}
 LONGEST, LONGEST_LIST = 400, 8000  # letters of a field, and of all ticked boxes of one name together
 _FIELD = re.compile(r"^([a-z]+)-(\d+)-([a-z_0-9]+)$")
 _SINGLE = re.compile(r"^([a-z]+)-([a-z_0-9]+)$")
-_COMMA = re.compile(r"^-?\d+,\d+$")
+_COMMA = re.compile(r"(?<![\d.,])(\d+),(\d+)(?![\d.,])")
+_THOUSANDS = re.compile(r"^[1-9]\d{0,2},\d{3}$")
 _RANGE = re.compile(r"^(\d+(?:\.\d+)?)\s*(?:-|–|to)\s*(\d+(?:\.\d+)?)$")
 _SPOT = re.compile(r"\[\[?(\w+)\]\]?(?: (\d+))?(?:, (\w+))?$")
 
@@ -119,6 +121,8 @@ class Typed:
             return f"{name}-{key}"
         rows = self.rows.get(name, [])
         row = rows[int(n) - 1] if int(n) <= len(rows) else int(n) - 1
+        if f"{name}-{row}-{key}" not in self.sent and key in self.sent:
+            return key  # said once for all lines, as money is
         return f"{name}-{row}-{key}" if key else f"{name}-{row}-{WRITTEN[name][0]}"
 
     def _lines(self, name: str) -> list[Tables]:
@@ -158,11 +162,7 @@ class Typed:
 
 
 def _number(field: str, text: str) -> Any:
-    plain = text.replace("\u2212", "-").removesuffix("%").strip()
-    if _COMMA.match(plain):
-        raise RecipeError(
-            field, f'"{text}" has a comma', "a number with a point", f"Write {plain.replace(',', '.')}"
-        )
+    plain = _with_points(field, text.replace("\u2212", "-").removesuffix("%").strip())
     if found := _RANGE.match(plain):
         return [float(found[1]), float(found[2])]
     if re.fullmatch(r"-?\d{1,9}", plain):
@@ -173,6 +173,28 @@ def _number(field: str, text: str) -> Any:
         return text  # the reader says what it makes of a text here
 
 
+def _with_points(field: str, plain: str) -> str:
+    """1,5 is one and a half; of 1,500 nobody knows, so it is asked.
+
+    Errors
+    ------
+    RecipeError
+        Where a comma may stand between thousands; names the field.
+    """
+    for found in _COMMA.finditer(plain):
+        if _THOUSANDS.match(found[0]):
+            whole, part = found[1] + found[2], f"{found[1]}.{found[2]}".rstrip("0").rstrip(".")
+            raise RecipeError(
+                field, f'"{found[0]}" can be read in two ways', "a number with a point or with neither",
+                f"Is that {_spaced(whole)}? Write {whole}. Or {found[1]} and a bit? Write {part}",
+            )  # fmt: skip
+    return _COMMA.sub(r"\1.\2", plain)
+
+
+def _spaced(whole: str) -> str:
+    return f"{whole[:-3]}\u202f{whole[-3:]}"
+
+
 def read_typed(tables: Tables, where: str) -> RecipeFile:
     """The recipe that the tables say.
 
@@ -181,7 +203,10 @@ def read_typed(tables: Tables, where: str) -> RecipeFile:
     RecipeError
         As of ``recipe_from_text``; ``where`` is how the recipe is called in it.
     """
-    return recipe_from_text(text_of(tables), where)
+    try:
+        return recipe_from_text(text_of(tables), where)
+    except InputToMend as error:
+        raise in_form_words(error) from None
 
 
 @dataclass(frozen=True)
@@ -206,17 +231,22 @@ class Trouble:
         return self.what.removeprefix(self.first).strip()
 
 
-def trouble_of(error: BreadlineError) -> Trouble:
-    """An error in the words of a page."""
+def trouble_of(error: BreadlineError, where: str = "") -> Trouble:
+    """An error in the words of a page; ``where`` is what its field is called there."""
     refuses = isinstance(error, FeedRefused)
-    return Trouble(said_where(error), error.what, error.expected, error.do, refuses)
+    return Trouble(where or said_where(error), error.what, error.expected, error.do, refuses)
 
 
-def said_where(error: BreadlineError) -> str:
-    """Where an error is, without the lines of a file that nobody sees: "part 2, amount"."""
-    if field := _FIELD.match(error.where):
-        return f"{field[1]} {int(field[2]) + 1}, {field[3].replace('_', ' ')}"
-    if field := _SINGLE.match(error.where):
-        return f"{field[1]}, {field[2].replace('_', ' ')}"
+def said_where(
+    error: BreadlineError, field: str = "", sent: Mapping[str, str] | None = None,
+    names: Mapping[str, str] | None = None,
+) -> str:  # fmt: skip
+    """Where an error is, by what the field is called; without the lines of a file that nobody sees."""
+    if called := field_name(field or error.where, sent or {}, names or {}):
+        return called
+    if row := _FIELD.match(error.where):
+        return f"{row[1]} {int(row[2]) + 1}, {row[3].replace('_', ' ')}"
+    if one := _SINGLE.match(error.where):
+        return f"{one[1]}, {one[2].replace('_', ' ')}"
     parts = [p for p in error.where.split(", ") if not p.startswith("line ")]
     return ", ".join(re.sub(r"\[\[?(\w+)\]\]?", r"\1", p).replace("_", " ") for p in parts)

@@ -12,11 +12,22 @@ from breadline.ration.amino import NAMES
 TO = "/"  # between the two halves of a ratio in a choice
 AND = "|"  # between what a per cent is of and how protein is counted
 RATIOS = {"linoleic/linolenic": "ω6 to ω3", "sugars/water": "sugar to water"}
+# How protein is counted is a question of protein only: fat is fat, and pollen is weighed.
 BASES = (
-    (f"as fed{AND}N x 6.25", "as fed · N × 6.25"),
-    (f"dry matter{AND}N x 6.25", "of dry matter · N × 6.25"),
-    (f"as fed{AND}own factor", "as fed · own factors"),
-    (f"dry matter{AND}own factor", "of dry matter · own factors"),
+    (
+        "Crude protein",
+        (
+            (f"as fed{AND}N x 6.25", "as fed · N × 6.25"),
+            (f"dry matter{AND}N x 6.25", "of dry matter · N × 6.25"),
+            (f"as fed{AND}own factor", "as fed · own factors"),
+            (f"dry matter{AND}own factor", "of dry matter · own factors"),
+        ),
+    ),
+    ("All else", (("as fed", "as fed"), ("dry matter", "of dry matter"))),
+    (
+        "Amino acids",
+        ((f"{AND}N x 6.25", "protein as N × 6.25"), (f"{AND}own factor", "protein by own factors")),
+    ),
 )
 _TARGET = re.compile(r"^target-(\d+)-(what|on)$")
 _SHOWN = {"of": "what", "to": "what", "unit": "what", "basis": "on", "protein_on": "on"}
@@ -55,8 +66,8 @@ def targets_shown(fields: Mapping[str, str]) -> dict[str, str]:
             to = fields.get(f"target-{n}-to", "")
             shown[f"target-{n}-what"] = f"{value}{TO}{to}" if to else value
         elif name in ("basis", "protein_on"):
-            basis = fields.get(f"target-{n}-basis", "as fed")
-            shown[f"target-{n}-on"] = f"{basis}{AND}{fields.get(f'target-{n}-protein_on', 'N x 6.25')}"
+            basis, factor = (fields.get(f"target-{n}-{key}", "") for key in ("basis", "protein_on"))
+            shown[f"target-{n}-on"] = f"{basis}{AND}{factor}" if factor else basis
         elif name in ("at_least", "at_most"):
             shown[key] = value
     return shown

@@ -23,6 +23,10 @@ STATE_WORDS = {
     "something_first": "Something else first",
 }
 NO_WORDS = {"No": "Don't feed", "Not now": "Not now"}
+_BETWEEN = re.compile(r">[^<]+")  # of a page: what stands between tags, so no address and no field
+_UNIT = re.compile(
+    r"(?<=\d) (?=(?:%|°[CF])|(?:kg|g|mg|t|lb|oz|L|s|kGy|bags?|buckets?|litres?|inch(?:es)?|pieces?)\b)"
+)
 _DATE = re.compile(rf"(\d{{1,2}}) ({'|'.join(month[:3] for month in MONTHS)})")
 NUMBER_WORDS = (
     "No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten", "Eleven", "Twelve",
@@ -59,8 +63,8 @@ def stop(text: str) -> str:
 
 
 def first_big(text: str) -> str:
-    """The text with its first letter as a capital."""
-    return text[:1].upper() + text[1:]
+    """The text with its first letter as a capital; a sign such as ω is none."""
+    return text[:1].upper() + text[1:] if text[:1].isascii() else text
 
 
 def number_word(count: int) -> str:
@@ -95,6 +99,12 @@ def short_from_sentence(short: ShortFrom | None, today: date) -> str:
 def whole_dates(text: str) -> str:
     """The text with each date held together, so that no line ends between "10" and "February"."""
     return _DATE.sub("\\1\u00a0\\2", text)
+
+
+def held_together(page: str) -> str:
+    """A page with each number held to its unit, so that no line ends between "5" and "%"."""
+    held = _BETWEEN.sub(lambda text: _UNIT.sub("\u00a0", text[0]), page)
+    return held.replace("N × 6.25", "N\u00a0×\u00a06.25")
 
 
 def season_of(outlook: Outlook) -> str:

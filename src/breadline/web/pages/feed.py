@@ -103,6 +103,8 @@ def _listed(
 
 
 def _under(rows: Sequence[Row]) -> str:
+    if not rows:
+        return "What your feed contains, what it costs, and the cheapest sound mix."
     own = sum(row.kind == "own recipe" for row in rows)
     return f"{words.counted(own, 'own recipe')}, {words.counted(len(rows) - own, 'bought feed')}."
 
@@ -117,7 +119,8 @@ def sentence(rows: Sequence[Row], unit: System) -> str:
         low = round(min(row.by["low"] for row in shown if row.by))
         high = round(max(row.by["high"] for row in shown if row.by))
         span = f"about {low} %" if low == high else f"{low} to {high} %"
-        said.append(f"{span[0].upper()}{span[1:]} crude protein as fed, feed by feed.")
+        each = ", feed by feed" if len(shown) > 1 else ""
+        said.append(f"{span[0].upper()}{span[1:]} crude protein as fed{each}.")
         said.append(_pollen(shown))
         said += _costs(shown, unit)
     no = [row.name for row in rows if row.refused]
@@ -142,5 +145,6 @@ def _costs(rows: Sequence[Row], unit: System) -> list[str]:
 def _pollen(rows: Sequence[Row]) -> str:
     holding = [row.name for row in rows if row.pollen.startswith("yes")]
     if not holding:
-        return "None is known to hold real pollen."
+        none = "None is" if len(rows) > 1 else "It is not"
+        return f"{none} known to hold real pollen."
     return f"Real pollen is in {' and '.join(holding)}."

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 from typing import cast
+from urllib.parse import urlencode
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
@@ -39,15 +40,15 @@ def batch(request: Request, name: str, kept: str = "") -> HTMLResponse:
         return page(
             "batch.html", "/feed", desk.operation_name, status=422, name=recipe.file.name,
             path=path_of(recipe.file.name), sheet=None, error=error, field=field,
-            where=said_where(error), first=trouble_of(error).first,
+            where=said_where(error, field, typed), first=trouble_of(error).first,
             typed=typed, asked="", papers=PAPERS, paper="a4", unit=system_of(recipe.file), kept="", number="",
         )  # fmt: skip
     paper = paper_of(told.file.country)
     return page(
         "batch.html", "/feed", desk.operation_name, name=recipe.file.name, path=path_of(recipe.file.name),
         sheet=batch_sheet_data(told.batch, _heading(told, recipe), paper), error=None, field="", where="",
-        typed=typed, asked=request.url.query, papers=PAPERS, paper=paper, unit=told.batch.mixing.system,
-        kept=kept, number=told.number,
+        typed=typed, asked=urlencode(_sent(request)), papers=PAPERS, paper=paper,
+        unit=told.batch.mixing.system, kept=kept, number=told.number,
     )  # fmt: skip
 
 
@@ -65,13 +66,14 @@ def sheet(request: Request, name: str, paper: str = "", number: str = "") -> Res
 
 
 @router.post("/feed/batch/{name:path}")
-def write_down(request: Request, name: str) -> Response:
-    """Write the batch down under its number."""
+def write_down(request: Request, name: str, number: str = "") -> Response:
+    """Write the batch down under the number of its sheet: sent twice, it is written down once."""
     desk, recipe = _asked(request, name)
-    told = _batched(request, desk, recipe, "")
+    told = _batched(request, desk, recipe, number)
     desk.keep_batch(told)
-    asked = "&".join(part for part in (request.url.query, f"kept={told.number}") if part)
-    return RedirectResponse(f"/feed/batch/{path_of(name)}?{asked}", 303)
+    return RedirectResponse(
+        f"/feed/batch/{path_of(name)}?{urlencode(_sent(request) | {'kept': told.number})}", 303
+    )
 
 
 def _asked(request: Request, name: str) -> tuple[FeedDesk, Version]:

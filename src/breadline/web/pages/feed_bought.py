@@ -99,7 +99,7 @@ def _form(
         "bought.html", "/feed", desk.operation_name, status=422 if error else 200, told=told,
         title=kept.name if kept else "A bought feed", kept=kept is not None, sentence=sentence, more=more,
         action=f"/feed/bought/{path_of(kept.name)}" if kept else "/feed/bought", typed=typed, error=error,
-        field=field, where=said_where(error) if error else "", lines=LINES,
+        field=field, where=said_where(error, field, typed) if error else "", lines=LINES,
         refused=[r for r in remarks if r.level == "refuse"], remarks=remarks,
     )  # fmt: skip
 
@@ -117,8 +117,8 @@ def said(feed: BoughtFeed, quote: Quote | None, desk: FeedDesk) -> tuple[str, li
 
 
 def _sentence(reading: LabelReading, desk: FeedDesk) -> str:
-    fed = f"At least {feed_words.percent(reading.protein_as_fed)} crude protein as fed"
-    dry = f", {feed_words.percent(reading.protein_dry)} of dry matter" if reading.moisture_said else ""
+    fed = f"At least {feed_words.guaranteed(reading.protein_as_fed)} crude protein as fed"
+    dry = f", {feed_words.guaranteed(reading.protein_dry)} of dry matter" if reading.moisture_said else ""
     share = reading.pollen_share
     silent = "how much real pollen is" if reading.feed.pollen_listed else "whether there is real pollen"
     pollen = {None: f"{silent} in it is not said", 0.0: "no real pollen in it"}.get(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any, cast
 
@@ -13,22 +13,15 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from breadline.errors import BreadlineError, InputToMend, RecipeError
 from breadline.jobs.cheapest_search import Search, Searches
 from breadline.jobs.feed_desk import FeedDesk
-from breadline.jobs.ration import remarks_on
 from breadline.jobs.ration_terms import offered, system_of
 from breadline.jobs.recipe_book import Version
 from breadline.jobs.recipe_refusals import refuse_request
 from breadline.jobs.recipe_written import GRAMS, Amount, RecipeFile
-from breadline.knowledge.shelf import Reader
-from breadline.ration.analysis import analyse
-from breadline.ration.batch_contents import money
-from breadline.ration.measures import System, weight_said
-from breadline.ration.remark import Remark
-from breadline.ration.solved_words import conflict_sentences, ends_sentences
-from breadline.ration.solver import Conflict, Solved
-from breadline.web import feed_words, mix_words
+from breadline.ration.solver import Conflict
 from breadline.web.feed_desks import desk_of, ingredient_choices, path_of
+from breadline.web.mix_answer import answer, in_trouble
 from breadline.web.pages.feed_recipe import with_feed_prices, with_own
-from breadline.web.recipe_form import Tables, Typed, fields_of, read_typed, said_where, tables_of, trouble_of
+from breadline.web.recipe_form import Tables, Typed, fields_of, read_typed, said_where, tables_of
 from breadline.web.targets_form import (
     BASES,
     choices,
@@ -43,6 +36,7 @@ from breadline.web.views import page
 router = APIRouter()
 SECTIONS = ("money", "year", "price", "target", "solve")
 NEW_PRICES, NEW_TARGETS = 1, 1
+STOPPING_S = 2.0  # that a page without script waits for a stopped search, which it would have to ask for [s]
 TOLD = {"kept": "Prices and targets are kept with the recipe."}
 
 
@@ -58,12 +52,20 @@ class PriceRow:
 
 @router.get("/feed/cheapest/{name:path}")
 def cheapest_mix(request: Request, name: str, told: str = "", search: str = "") -> HTMLResponse:
-    """The page of one recipe's prices and targets, with the mix they ask for."""
+    """The page of one recipe's prices and targets, with the mix they ask for.
+
+    Asked again, by a reload or on the way back, it begins nothing again: ``Searches`` knows a question by
+    what it asks, and a search that goes on stops for no look at a page.
+    """
     desk = desk_of(request)
     kept = desk.version(name)
     going = _searches(request).of(search)
+    if going is not None and going.file.name != kept.file.name:
+        going = None
     file = going.file if going else kept.file
     typed = _typed(desk, file)
+    if not file.aims:
+        return _shown(desk, kept, typed, {"trouble": None, "search": None, "now": "No target yet"})
     try:
         found = going or _searches(request).begin(file, desk.quotes(), desk.shelf)
         shown = answer(desk, found)
@@ -86,26 +88,42 @@ async def solve(request: Request, name: str) -> Response:
             return _keep_targets(desk, kept, file)
         # a price that was cleared is not known: none of the book's stands in for it; in a thread, since it
         # may take half a second, and other pages are answered meanwhile
-        found = await run_in_threadpool(_searches(request).begin, file, {}, desk.shelf)
-        if sent.get("do") == "recipe":
+        keeps, searches = sent.get("do") == "recipe", _searches(request)
+        found = await run_in_threadpool(searches.begin, file, {}, desk.shelf, by_hand=not keeps)
+        if keeps:
             return _keep_mix(desk, kept, file, found, sent.get("as", ""))
         shown = answer(desk, found)
     except InputToMend as error:
         field = shown_field(typed.field(error)) or _price_field(desk, sent, error)
         if piece:
-            return page(
-                "cheapest_answer.html", "/feed", status=422, **_trouble(error), path=path_of(name), piece=True
-            )
+            return _as_piece(in_trouble(error, said_where(error, field, sent, _names(desk, kept))), name)
         return _shown(desk, kept, sent, {"search": None}, error=error, field=field)
     if piece:
-        return page("cheapest_answer.html", "/feed", **shown, path=path_of(name), piece=True)
+        return _as_piece(shown, name)
+    if not found.done:  # a page that was sent would be sent again by a reload: this one is looked at
+        return RedirectResponse(_at(found), 303)
     return _shown(desk, kept, sent, shown)
 
 
 @router.get("/feed/search/{key}")
-def look(request: Request, key: str) -> Response:
-    """How a search stands; a piece of the page."""
-    return _piece(request, _searches(request).of(key))
+def look(request: Request, key: str, mixes: int = -1, sought: str = "") -> Response:
+    """How a search stands: what is new since the last look, or, once it has ended, the whole piece.
+
+    Parameters
+    ----------
+    mixes
+        How many mixes the page has seen; the mix is sent again where there are more.
+    sought
+        Whether the page knows that the search has ended.
+    """
+    search = _searches(request).of(key)
+    if search is None or search.trouble is not None:
+        return _whole(request, search)
+    shown = answer(desk_of(request), search)
+    if shown["done"] or shown["sought"] != (sought == "yes"):
+        return _whole(request, search)
+    path = path_of(search.file.name)
+    return page("cheapest_going.html", "/feed", **shown, path=path, new=shown["mixes"] != mixes, piece=True)
 
 
 @router.post("/feed/search/{key}/stop")
@@ -115,17 +133,35 @@ def stop(request: Request, key: str) -> Response:
     if search is not None:
         search.stop()
     if request.headers.get("hx-request") != "true" and search is not None:
-        return RedirectResponse(f"/feed/cheapest/{path_of(search.file.name)}?search={key}", 303)
-    return _piece(request, search)
+        search.wait(STOPPING_S)
+        return RedirectResponse(_at(search), 303)
+    return _whole(request, search)
 
 
-def _piece(request: Request, search: Search | None) -> Response:
-    desk = desk_of(request)
+def _at(search: Search) -> str:
+    """The address of a search and of what it was asked."""
+    return f"/feed/cheapest/{path_of(search.file.name)}?search={search.key}"
+
+
+def _whole(request: Request, search: Search | None) -> Response:
+    """The whole answer of a search, in the place of the one on the page."""
     if search is None:
         gone = RecipeError("search", "it is forgotten", "a newer one", "Change a price to begin another")
-        return page("cheapest_answer.html", "/feed", status=422, **_trouble(gone), path="", piece=True)
-    shown = answer(desk, search)
-    return page("cheapest_answer.html", "/feed", **shown, path=path_of(search.file.name), piece=True)
+        made = _as_piece(in_trouble(gone), "")
+    else:
+        made = _as_piece(answer(desk_of(request), search), search.file.name)
+    made.headers.update({"HX-Retarget": "#answer", "HX-Reswap": "innerHTML"})
+    return made
+
+
+def _as_piece(shown: Mapping[str, Any], name: str) -> HTMLResponse:
+    """The answer as a piece of the page; also where something is to be mended, as half a number is while it
+    is typed: no browser then notes a failure."""
+    made = page("cheapest_answer.html", "/feed", **shown, path=path_of(name), piece=True)
+    search = shown["search"]
+    if search is not None and not search.done and name:
+        made.headers["HX-Replace-Url"] = _at(search)  # so that a reload shows this search and its prices
+    return made
 
 
 def _searches(request: Request) -> Searches:
@@ -227,101 +263,27 @@ def _price_rows(typed: Mapping[str, str]) -> list[PriceRow]:
     return [PriceRow(n, key, key in ticked, key in whole) for n, key in sorted(of.items())]
 
 
+def _names(desk: FeedDesk, kept: Version) -> dict[str, str]:
+    return dict(ingredient_choices([*(k.file for k in desk.recipes()), kept.file]))
+
+
 def _shown(
     desk: FeedDesk, kept: Version, typed: Mapping[str, str], shown: Mapping[str, Any], *, told: str = "",
     error: BreadlineError | None = None, field: str = "",
 ) -> HTMLResponse:  # fmt: skip
     rows = _price_rows(typed)
-    names = dict(ingredient_choices([*(k.file for k in desk.recipes()), kept.file]))
+    names = _names(desk, kept)
     first_new = max((row.n for row in rows), default=-1) + 1
     targets = [int(k.split("-")[1]) for k in typed if k.startswith("target-") and typed[k]]
     on_offer = {row.key: names.get(row.key, row.key) for row in rows}
     new = [pair for pair in names.items() if pair[0] not in on_offer]
-    answered = dict(shown) if error is None else _trouble(error)
+    answered = dict(shown) if error is None else in_trouble(error)
     name, listed = kept.file.name, "|".join(row.key for row in rows)
     return page(
         "cheapest.html", "/feed", desk.operation_name, status=422 if error else 200, name=name,
         path=path_of(name), typed=typed, rows=rows, names=names, told=told, error=error, field=field,
-        where=said_where(error) if error else "", piece=False, listed=listed, new=new,
+        where=said_where(error, field, typed, names) if error else "", piece=False, listed=listed, new=new,
         new_rows=range(first_new, first_new + NEW_PRICES), bases=BASES,
         whats=with_own_targets(choices(on_offer), typed, names),
         target_rows=range(max(targets, default=-1) + 1 + NEW_TARGETS), **answered,
     )  # fmt: skip
-
-
-def _trouble(error: BreadlineError) -> dict[str, Any]:
-    return {"trouble": trouble_of(error), "search": None, "now": "To be mended"}
-
-
-def answer(desk: FeedDesk, search: Search) -> dict[str, Any]:
-    """What is said of a search as it stands."""
-    if search.trouble is not None:
-        return _trouble(search.trouble)
-    unit = system_of(search.file)
-    shown: dict[str, Any] = {"trouble": None, "search": search, "per": feed_words.PER[unit], "progress": ""}
-    if not search.done:
-        shown["progress"] = progress_words(search, unit)
-    found = search.found
-    if isinstance(found, Conflict):
-        return shown | _conflict(found, unit, open=not (found.proven or search.sought))
-    shown["now"] = f"{mix_words.per(found.cost_per_kg, found, unit)} a {feed_words.PER[unit]}"
-    remarks = _remarks(desk, search.file, found)
-    stands = search.stands
-    return shown | {
-        "conflict": (), "headline": mix_words.headline(found, unit),
-        "parts": mix_words.part_lines(found, unit),
-        "batch": _batch(found, unit), "sure": mix_words.search_words(found) if search.sought else "",
-        "no": feed_words.refusal_sentence(remarks), "refused": [r for r in remarks if r.level == "refuse"],
-        "cautions": [r for r in remarks if r.level == "caution"], "stands": stands is not None,
-        "holds": mix_words.hold_lines(found, stands, unit) if stands else [],
-        "idle": mix_words.idle_words(found, stands) if stands else "",
-        "ranges": mix_words.range_lines(found, stands, unit) if stands else [],
-        "ends": ends_sentences(found, search.both, unit) if search.both else (),
-        "next_best": mix_words.next_words(found, stands, unit) if stands else "",
-    }  # fmt: skip
-
-
-def progress_words(search: Search, unit: System) -> str:
-    """How far a search has come."""
-    if search.sought:
-        return "Working out what holds the cost up."
-    told, limit = search.told, f"of at most {search.limit:.0f} s"
-    if told is None:
-        return f"Searching on, {search.seconds:.0f} s {limit}."
-    best = mix_words.per(told.cost, search.found, unit)
-    gap = (
-        f"one up to {100 * told.gap:.1f} % cheaper may still exist"
-        if told.gap < 1
-        else "nothing is proven yet"
-    )
-    so_far = f"the best so far costs {best} a {feed_words.PER[unit]}, and {gap}"
-    return f"Searching on, {search.seconds:.0f} s {limit}: {so_far}."
-
-
-def _conflict(found: Conflict, unit: System, *, open: bool) -> dict[str, Any]:
-    """What is at odds; nothing yet where the search for a first mix still goes on."""
-    if open:
-        return {
-            "conflict": ("No mix is found yet, and none is ruled out.",),
-            "now": "No mix yet",
-            "parts": [],
-        }
-    near = found.nearest
-    return {
-        "conflict": conflict_sentences(found, unit), "now": "No mix has all of this",
-        "parts": mix_words.part_lines(near, unit) if near else [],
-    }  # fmt: skip
-
-
-def _batch(found: Solved, unit: System) -> str:
-    if found.batch_kg is None or found.batch_cost is None:
-        return ""
-    of = found.problem.money
-    weight, cost = weight_said(1000 * found.batch_kg, unit), money(found.batch_cost, of)
-    return f"A batch of {weight} costs {cost}."
-
-
-def _remarks(desk: FeedDesk, file: RecipeFile, found: Solved) -> Sequence[Remark]:
-    """What the rules say of the mix that was found."""
-    recipe = replace(found.recipe, name=file.name)
-    return remarks_on(file, recipe, analyse(recipe), Reader(desk.shelf))

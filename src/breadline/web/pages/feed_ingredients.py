@@ -154,7 +154,7 @@ def _shown(
         rows=sorted(rows, key=lambda r: r.name.casefold()), told=told, find=find, error=error, field=field,
         cites=_cites(rows, cited),
         own=sorted(own.values(), key=lambda r: r.name.casefold()), typed=typed, label=LABEL,
-        where=said_where(error) if error else "", factors=FACTORS, traits=get_args(Trait),
+        where=said_where(error, field, typed) if error else "", factors=FACTORS, traits=get_args(Trait),
         ticked=typed.get("ingredient-0-traits", "").split("|"), recipes=[(f.name, f.name) for f in recipes],
         sentence=_sentence(shipped, len(own)), heads=[name.capitalize() for name in SHOWN],
     )  # fmt: skip

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
+from urllib.parse import urlencode
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
@@ -44,11 +45,12 @@ YES_NO = [("yes", "yes"), ("no", "no")]
 STAYS = "Look through it before you mix. Your own prices and labels stay as they are."
 TOLD = {
     "saved": "Saved as a new version.",
+    "restored": "It is the newest version again. The versions between stay in the book.",
     "read": f"Read in from the file. {STAYS}",
     "again": "You had a recipe of this name: what the file says is now its newest version, and the one "
     f"before stays in the book. {STAYS}",
 }
-EMPTY_ROWS = 3
+EMPTY_ROWS, FIRST_ROWS = 3, 6
 MORE = ("fat", "water", "sugars", "ash", "lactose", "starch", "sodium", "potassium")
 
 
@@ -70,11 +72,12 @@ def new(request: Request) -> HTMLResponse:
 
 
 @router.get("/feed/recipe/{name:path}")
-def recipe(request: Request, name: str, told: str = "") -> HTMLResponse:
-    """One recipe of the book."""
+def recipe(request: Request, name: str, told: str = "", money: str = "") -> HTMLResponse:
+    """One recipe of the book; ``money`` was typed before there was a price to keep it with."""
     desk = desk_of(request)
     kept = desk.version(name)
-    typed = _with_money(_typed_of(kept.file), desk, request.app.state.today().year)
+    paid_in = {"money": money[:12]} if money else {}
+    typed = _with_money(paid_in | _typed_of(kept.file), desk, request.app.state.today().year)
     return _form(request, desk, typed, kept, told=TOLD.get(told, ""))
 
 
@@ -91,7 +94,9 @@ async def save(request: Request, name: str = "") -> Response:
     except InputToMend as error:
         return _form(request, desk, sent, kept, error=error, field=typed.field(error))
     desk.keep(file, "changed on its page" if kept else "")
-    return RedirectResponse(f"/feed/recipe/{path_of(file.name)}?told=saved", 303)
+    money = "" if file.quotes else sent.get("money", "").strip()
+    told = urlencode({"told": "saved"} | ({"money": money} if money else {}))
+    return RedirectResponse(f"/feed/recipe/{path_of(file.name)}?{told}", 303)
 
 
 @router.post("/feed/look")
@@ -100,11 +105,14 @@ async def look(request: Request) -> HTMLResponse:
     sent = {key: str(value) for key, value in (await request.form()).items()}
     desk = desk_of(request)
     typed = Typed(sent)
+    if not _rows(sent, "part"):
+        return page("recipe_answer.html", "/feed", **_no_answer(None))
     kept = next((k for k in desk.recipes() if k.file.name == sent.get("name")), None)
     try:
         shown = answer(desk, _read(desk, typed, kept))
     except InputToMend as error:
-        shown = _no_answer(error)
+        names = dict(ingredient_choices([*(k.file for k in desk.recipes()), RecipeFile("")]))
+        shown = _no_answer(error, said_where(error, typed.field(error), sent, names))
     return page("recipe_answer.html", "/feed", **shown)
 
 
@@ -166,9 +174,9 @@ def _form(
         "recipe.html", "/feed", desk.operation_name, status=422 if error else 200,
         title=file.name if file else "A recipe of your own", under=_under(kept), kept=kept is not None,
         path=path, action=f"/feed/recipe/{path}" if file else "/feed/new", typed=_with_prices(typed, prices),
-        error=error, field=field, where=said_where(error) if error else "", told=told,
-        part_rows=rows + EMPTY_ROWS, price_rows=prices, choices=choices, names=names, units=UNITS,
-        countries=countries(), yes_no=YES_NO, **shown,
+        error=error, field=field, where=said_where(error, field, typed, names) if error else "", told=told,
+        part_rows=max(rows + EMPTY_ROWS, FIRST_ROWS), price_rows=prices, choices=choices, names=names,
+        units=UNITS, countries=countries(), yes_no=YES_NO, **shown,
     )  # fmt: skip
 
 
@@ -213,7 +221,7 @@ def answer(desk: FeedDesk, file: RecipeFile) -> dict[str, Any]:
     unit = system_of(file)
     refused = [r for r in remarks if r.level == "refuse"]
     return {
-        "trouble": None, "no": feed_words.refusal_sentence(remarks), "refused": refused,
+        "trouble": None, "begun": False, "no": feed_words.refusal_sentence(remarks), "refused": refused,
         "sentence": feed_words.recipe_sentence(told, unit), "keeping": told.keeping.sentence,
         "remarks": remarks, "lines": content_lines(told), "more": _more(told), "amino": _amino(told.amino),
         "against": _against(told.amino), "targets": target_lines(found),
@@ -228,13 +236,9 @@ def _goes_in(file: RecipeFile) -> str:
     return "; ".join(f"{a.amount:g} {a.unit} {names.get(a.ingredient, a.ingredient)}" for a in file.amounts)
 
 
-def _no_answer(error: BreadlineError | None) -> dict[str, Any]:
-    if error is None:
-        error = RecipeError(
-            "this recipe", "nothing is in it yet", "an ingredient and how much of it",
-            "Choose the first one below",
-        )  # fmt: skip
-    return {"trouble": trouble_of(error)}
+def _no_answer(error: BreadlineError | None, where: str = "") -> dict[str, Any]:
+    """Why nothing is said of a recipe; without an error it is only begun."""
+    return {"begun": error is None, "trouble": None if error is None else trouble_of(error, where)}
 
 
 def content_lines(told: Told) -> list[ContentLine]:

@@ -1,0 +1,65 @@
+"""The batches of a book as lines for the terminal and as a document, newest first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from breadline.errors import InputToMend
+from breadline.jobs.ration_terms import system_of
+from breadline.jobs.recipe_book import BatchKept, RecipeBook
+from breadline.jobs.recipe_ingredients import all_ingredients
+from breadline.jobs.recipe_written import RecipeFile
+from breadline.need.words import day_and_year
+from breadline.ration.measures import System, weight_said
+
+Line = tuple[str, str]  # style, text
+NONE = "No batch is written down in this book yet. breadline ration batch RECIPE --book BOOK does it."
+
+
+def batch_history(book: RecipeBook) -> Iterator[Line]:
+    """Every batch with its day, its recipe, what it weighed and what went in."""
+    kept = book.batches()
+    if not kept:
+        yield "bold", NONE
+        return
+    yield "bold", "1 batch is written down." if len(kept) == 1 else f"{len(kept)} batches are written down."
+    for one in reversed(kept):
+        names, system = _known(book, one)
+        weight = weight_said(_grams(one), system)
+        loads = "" if one.loads == 1 else f" in {one.loads} loads"
+        yield "", ""
+        yield "bold", f"Batch {one.number}, {day_and_year(one.on)}: {one.recipe}, {weight}{loads}"
+        yield "", f" - {one.pieces} pieces of {weight_said(one.piece_g, system)}"
+        for key, grams in one.measured:
+            yield "", f" - {weight_said(grams * one.loads, system)} {names.get(key, key)}"
+        if one.note:
+            yield "", f" - {one.note}"
+
+
+def batches_document(book: RecipeBook) -> dict[str, Any]:
+    """The same; its shape is ``breadline.batches/1``."""
+    return {
+        "shape": "breadline.batches/1",
+        "batches": [
+            {"number": one.number, "on": one.on.isoformat(), "recipe": one.recipe, "loads": one.loads,
+             "grams": round(_grams(one), 1), "pieces": one.pieces, "piece_g": round(one.piece_g, 1),
+             "measured": [{"ingredient": key, "grams": round(g * one.loads, 1)} for key, g in one.measured],
+             "note": one.note}
+            for one in reversed(book.batches())
+        ],
+    }  # fmt: skip
+
+
+def _grams(one: BatchKept) -> float:
+    """All loads together. [g]"""
+    return one.loads * sum(grams for _, grams in one.measured)
+
+
+def _known(book: RecipeBook, one: BatchKept) -> tuple[dict[str, str], System]:
+    """Names by key, and pounds or kilograms, as the recipe has them now; what is shipped where it is gone."""
+    try:
+        file = book.version(one.recipe).file
+    except InputToMend:
+        file = RecipeFile(one.recipe)
+    return {key: kind.name for key, kind in all_ingredients(file).items()}, system_of(file)

@@ -1,0 +1,111 @@
+"""What the page of the cheapest mix says of a search as it stands: the mix so far, or why there is none."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Any
+
+from breadline.errors import BreadlineError
+from breadline.jobs.cheapest_search import Search
+from breadline.jobs.feed_desk import FeedDesk
+from breadline.jobs.ration import remarks_on
+from breadline.jobs.ration_terms import system_of
+from breadline.jobs.recipe_written import RecipeFile
+from breadline.knowledge.shelf import Reader
+from breadline.ration.analysis import analyse
+from breadline.ration.batch_contents import money
+from breadline.ration.measures import System, weight_said
+from breadline.ration.remark import Remark
+from breadline.ration.solved_words import conflict_sentences, ends_sentences
+from breadline.ration.solver import Conflict, Solved, so_far
+from breadline.web import feed_words, mix_words
+from breadline.web.recipe_form import trouble_of
+
+
+def in_trouble(error: BreadlineError, where: str = "") -> dict[str, Any]:
+    """What is said where there is no mix; ``where`` is what the field is called on the page."""
+    return {"trouble": trouble_of(error, where), "search": None, "now": "To be mended"}
+
+
+def answer(desk: FeedDesk, search: Search) -> dict[str, Any]:
+    """What is said of a search as it stands."""
+    if search.trouble is not None:
+        return in_trouble(search.trouble)
+    unit = system_of(search.file)
+    done, sought = search.done, search.sought  # before all else: they may turn while this is told
+    found = search.found
+    shown: dict[str, Any] = {
+        "trouble": None, "search": search, "per": feed_words.PER[unit], "done": done, "sought": sought,
+        "mixes": len(search.passed), "progress": "" if done else progress_words(search, unit),
+    }  # fmt: skip
+    if isinstance(found, Conflict):
+        return shown | _conflict(found, unit, open=not (found.proven or sought))
+    shown["now"] = f"{mix_words.per(found.cost_per_kg, found, unit)} a {feed_words.PER[unit]}"
+    remarks = _remarks(desk, search.file, found)
+    stands = search.stands
+    return shown | {
+        "conflict": (), "headline": mix_words.headline(found, unit),
+        "parts": mix_words.part_lines(found, unit, None if sought else mix_before(search)),
+        "batch": _batch(found, unit), "sure": mix_words.search_words(found) if sought else "",
+        "no": feed_words.refusal_sentence(remarks), "refused": [r for r in remarks if r.level == "refuse"],
+        "cautions": [r for r in remarks if r.level == "caution"], "stands": stands is not None,
+        "holds": mix_words.hold_lines(found, stands, unit) if stands else [],
+        "idle": mix_words.idle_words(found, stands) if stands else "",
+        "ranges": mix_words.range_lines(found, stands, unit) if stands else [],
+        "ends": ends_sentences(found, search.both, unit) if search.both else (),
+        "next_best": mix_words.next_words(found, stands, unit) if stands else "",
+    }  # fmt: skip
+
+
+def progress_words(search: Search, unit: System) -> str:
+    """How far a search has come."""
+    if search.sought:
+        return "Working out what holds the cost up."
+    going = f"Searching on, {search.seconds:.0f} s of at most {search.limit:.0f} s."
+    told, mixes, found = search.told, list(search.passed), search.found
+    if not mixes or isinstance(found, Conflict):
+        return f"{going} No mix is found yet, and none is ruled out."
+    costs = f"{mix_words.per(found.cost_per_kg, found, unit)} a {feed_words.PER[unit]}"
+    if len(mixes) == 1:
+        so_far = f"The first mix costs {costs}."
+    else:
+        was = mix_words.per(mixes[0].cost, found, unit)
+        so_far = f"Mix {len(mixes)} costs {costs}; the first cost {was}."
+    if told is None or told.gap >= 1:
+        return f"{going} {so_far}"
+    return f"{going} {so_far} One up to {100 * told.gap:.1f}\u00a0% cheaper may still exist."
+
+
+def mix_before(search: Search) -> Solved | None:
+    """The mix that the one of now took the place of; None where it is the first."""
+    return so_far(search.problem, search.passed[-2]) if len(search.passed) > 1 else None
+
+
+def _conflict(found: Conflict, unit: System, *, open: bool) -> dict[str, Any]:
+    """What is at odds; nothing yet where the search for a first mix still goes on."""
+    if open:
+        return {
+            "conflict": ("No mix is found yet, and none is ruled out.",),
+            "now": "No mix yet",
+            "parts": [],
+        }
+    near = found.nearest
+    return {
+        "conflict": conflict_sentences(found, unit), "now": "No mix has all of this",
+        "parts": mix_words.part_lines(near, unit) if near else [],
+    }  # fmt: skip
+
+
+def _batch(found: Solved, unit: System) -> str:
+    if found.batch_kg is None or found.batch_cost is None:
+        return ""
+    of = found.problem.money
+    weight, cost = weight_said(1000 * found.batch_kg, unit), money(found.batch_cost, of)
+    return f"A batch of {weight} costs {cost}."
+
+
+def _remarks(desk: FeedDesk, file: RecipeFile, found: Solved) -> Sequence[Remark]:
+    """What the rules say of the mix that was found."""
+    recipe = replace(found.recipe, name=file.name)
+    return remarks_on(file, recipe, analyse(recipe), Reader(desk.shelf))

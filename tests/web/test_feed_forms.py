@@ -1,0 +1,89 @@
+"""The forms about feed: commas, the names of their fields, numbers held to their units."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import pytest
+from starlette.testclient import TestClient
+
+from breadline.jobs.feed_desk import FeedDesk
+from breadline.web.app import create_app
+from web.conftest import HERE, Reading
+from web.feed_forms import BATCH, CHEAPEST, RECIPE, RECIPE_PAGE, shown_in, typed
+from web.test_feed_pages import DAY
+
+
+@pytest.fixture
+def client(feed_book):
+    app = create_app(feed_book, today=lambda: DAY)
+    return Reading(app, base_url=HERE, headers={"origin": HERE}, raise_server_exceptions=False)
+
+
+def said(answer) -> str:
+    return " ".join(re.sub(r"<[^>]+>", "", answer.text).split())
+
+
+def test_a_decimal_comma_is_read_where_it_can_mean_one_thing_only(client, feed_book):
+    page = client.get(RECIPE_PAGE).text
+    client.post(
+        RECIPE_PAGE, data=typed(page, part_0_amount="60,5", part_4_amount="0,125", price_0_price="38,50")
+    )
+    file = FeedDesk(feed_book).version(RECIPE).file
+    assert [one.amount for one in file.amounts[:5:4]] == [60.5, 0.125]
+    assert file.quotes[0].price == 38.5
+
+
+def test_an_error_names_its_field_and_ingredient_as_the_page_does_and_no_line_of_a_file(client):
+    page = client.get(RECIPE_PAGE).text
+    for changed, told in (
+        ({"part_1_amount": "5 lb"}, "Amount, Yeast of the Sorrel Bend mill, dried, inactive: "),
+        ({"part_1_ingredient": "soy_flour_defatted"}, "Ingredient, Soy flour, defatted: "),
+        ({"part_0_unit": ""}, "The unit of the amount, Soy flour, defatted: "),
+        ({"mixing-batch": "-3"}, "Finished feed wanted: "),
+    ):
+        wrong = said(client.post(RECIPE_PAGE, data=typed(page, **changed)))
+        assert told in wrong
+        assert not re.search(r"\bline \d|quotes|the line", wrong.partition("What goes in")[0])
+
+
+def test_no_line_ends_between_a_number_and_its_unit(feed_book):
+    client = TestClient(create_app(feed_book, today=lambda: DAY), base_url=HERE)
+    for path in ("/feed", RECIPE_PAGE, CHEAPEST, BATCH, "/feed/ingredients"):
+        shown = re.sub(r"<[^>]+>", "|", client.get(path).text)
+        assert not re.search(r"\d (%|kg|g|lb|oz)\b|\d %", shown), path
+        assert re.search(r"\d\u00a0(%|lb|kg)", shown), path
+
+
+def test_omega_stays_a_small_letter_at_the_head_of_a_line(client):
+    page = client.get(RECIPE_PAGE).text
+    assert "ω6:ω3, at most" in page
+    assert "Ω" not in page
+
+
+def test_money_typed_before_there_is_a_price_is_not_lost(client, feed_book):
+    sent = {"name": "Small dough", "part-0-ingredient": "soy_flour_defatted", "part-0-amount": "300",
+            "part-0-unit": "g", "money": "€", "country": "DE"}  # fmt: skip
+    page = client.post("/feed/new", data=sent)
+    assert shown_in(page.text, "money") == ["€"]
+    sent |= {"price-0-of": "soy_flour_defatted", "price-0-price": "2,80", "price-0-per": "kg", "money": ""}
+    wrong = client.post("/feed/recipe/Small%20dough", data=sent)
+    assert 'id="wrong-money"' in wrong.text
+    assert "such as € or US$" in said(wrong).replace("&#34;", '"')
+
+
+def test_an_empty_recipe_is_begun_without_a_word_of_blame(client):
+    page = client.get("/feed/new")
+    assert "Choose an ingredient" in page.text
+    assert 'role="alert"' not in page.text
+    assert "Choose an ingredient" in client.post("/feed/look", data=typed(page.text, name="x")).text
+
+
+def test_a_recipe_without_targets_is_asked_for_one_and_nothing_is_wrong(client, feed_book):
+    desk = FeedDesk(feed_book)
+    desk.keep(replace(desk.version(RECIPE).file, aims=()))
+    page = client.get(CHEAPEST)
+    assert page.status_code == 200
+    assert "what the mix must have" in page.text
+    assert 'role="alert"' not in page.text
