@@ -34,6 +34,7 @@ def test_a_bought_feed_says_what_its_label_says_and_cannot(client):
 def test_what_a_label_guarantees_at_least_is_not_rounded_up(client):
     answer = client.post("/feed/bought", data=LABEL | {"feed-0-protein_min_pct": "17,5"})
     assert "At least 17.5 % crude protein as fed" in answer.text
+    assert "Its label guarantees at least 17.5 % crude protein" in answer.text
     assert "at least 17.5 %" in client.get("/feed").text
     wrong = client.post("/feed/bought", data=LABEL | {"price-0-per": ""}).text
     assert "<b>For how much you pay:</b>" in wrong

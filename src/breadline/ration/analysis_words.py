@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from breadline.knowledge.ingredient import Content
 from breadline.ration.amino import NAMES, AminoScore
 from breadline.ration.analysis import Amount, Analysis, Ratio
@@ -194,11 +196,17 @@ def _guaranteed(reading: LabelReading) -> str:
     if reading.basis != AS_FED:
         own, other, less = dry, fed, "as fed it is less, and how much less"
     said = "guarantees at least" if reading.at_least else "states"
-    told = f"Its label {said} {roughly(own)} % crude protein {reading.basis.words}, on N × 6.25"
+    figure = _least(own) if reading.at_least else roughly(own)
+    told = f"Its label {said} {figure} % crude protein {reading.basis.words}, on N × 6.25"
     if not reading.moisture_said:
         return f"{told}; {less} hangs on its water, which is not stated."
     basis = DRY if reading.basis == AS_FED else AS_FED
     return f"{told}; with {roughly(reading.water)} % water that is {roughly(other)} % {basis.words}."
+
+
+def _least(content: Content) -> str:
+    """A guaranteed least to a tenth, never rounded up: 17.5 is not 18. [%]"""
+    return f"{math.floor(10 * content.low + 1e-6) / 10:g}" if content.exact else roughly(content)
 
 
 def _label_cost(reading: LabelReading, cost: Cost, system: System) -> str:
