@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import time
 from dataclasses import replace
 
 import numpy as np
@@ -11,9 +12,10 @@ import pytest
 from breadline.ration.bases import AS_FED
 from breadline.ration.problem import Making
 from breadline.ration.search import _lowest
+from breadline.ration.solved_words import conflict_sentences
 from breadline.ration.solver import Conflict, Solved, cheapest, first_look, so_far
 from breadline.ration.standing import standing
-from breadline.ration.targets import protein, share
+from breadline.ration.targets import nutrient, protein, share
 from tests.ration.larder import BEAN, LARDER, PRICES, SUGAR, WATER, YEAST, price, problem
 
 MAKING = Making(batch_kg=140.0, fill_least=0.9, whole_bags=frozenset({"bean", "sugar"}))
@@ -58,7 +60,7 @@ def test_the_cheapest_of_all_threes_is_found():
 
 def test_progress_is_told_and_ends_where_the_result_is():
     told = []
-    solved = cheapest(problem(making=MAKING), watch=lambda p: bool(told.append(p)))
+    solved = cheapest(problem(making=MAKING), watch=told.append)
     assert told
     assert all(a.cost >= b.cost - 1e-9 for a, b in itertools.pairwise(told))
     assert all(0.0 <= p.gap <= 1.0 and p.seconds >= 0.0 for p in told)
@@ -71,7 +73,7 @@ def test_every_recipe_told_on_the_way_keeps_all_that_is_asked_and_costs_what_is_
     """Counted out by the larder's own figures, not by the model's rows."""
     making = replace(MAKING, whole_bags=frozenset({"bean", "yeast", "sugar"}), most_ingredients=5)
     asked, told = problem(making=making), []
-    solved = cheapest(asked, watch=lambda p: bool(told.append(p)))
+    solved = cheapest(asked, watch=told.append)
     assert len({tuple(p.shares_of_mixer.items()) for p in told}) > 1
     for progress in told:
         kg = {key: 140.0 * share for key, share in progress.shares_of_mixer.items()}
@@ -99,7 +101,7 @@ def test_a_start_that_keeps_not_all_is_passed_over_and_its_cost_never_told():
     """Water and sugar alone cost next to nothing and hold no protein."""
     told = []
     solved = cheapest(problem(making=MAKING), start={"sugar": 0.4, "water": 0.6},
-                      watch=lambda p: bool(told.append(p)))  # fmt: skip
+                      watch=told.append)  # fmt: skip
     assert min(p.cost for p in told) == pytest.approx(solved.cost_per_kg)
 
 
@@ -136,7 +138,7 @@ def test_a_search_cut_short_says_by_how_much_it_may_be_off():
 
 def test_a_first_recipe_is_there_at_once_and_costs_no_less_than_the_last():
     told = []
-    solved = cheapest(hard(), watch=lambda p: bool(told.append(p)))
+    solved = cheapest(hard(), watch=told.append)
     assert told[0].seconds < 1.0
     assert told[0].cost >= solved.cost_per_kg - 1e-9
 
@@ -149,22 +151,38 @@ def test_a_first_look_does_not_ask_why_there_is_no_mix():
     assert isinstance(cheapest(asked), Conflict)
 
 
-def test_the_watcher_can_stop_it():
+def test_it_stops_when_told_to_and_keeps_the_mix_it_has():
     told = []
-
-    def enough(progress):
-        told.append(progress)
-        return True
-
-    solved = cheapest(replace(hard(), making=replace(hard().making, time_limit_s=20.0)), watch=enough)
+    asked = replace(hard(), making=replace(hard().making, time_limit_s=20.0))
+    solved = cheapest(asked, watch=told.append, stop=lambda: bool(told))
     assert solved.seconds < 5.0
     assert solved.stopped
+    assert solved.cost_per_kg <= told[0].cost * (1.0 + 1e-6)
+
+
+def no_first_mix():
+    """Only bags, of odd weights, that fill the mixer to the gram and meet two contents: long to find."""
+    rng = np.random.default_rng(5)
+    many = tuple(_like_bean(n, float(p), rng) for n, p in enumerate(rng.uniform(20.0, 60.0, 40)))
+    prices = {i.key: price(2.0, round(w, 3)) for i, w in zip(many, rng.uniform(1.0, 4.0, 40), strict=True)}
+    making = Making(97.531, 1.0, frozenset(prices), time_limit_s=20.0)
+    targets = (protein(AS_FED, least=40.0, most=40.0001), nutrient("fat", "as fed", least=1.2, most=1.20001))
+    return problem(ingredients=many, prices=prices, targets=targets, making=making)
+
+
+def test_it_stops_when_told_to_before_there_is_any_mix():
+    asked, begun = [], time.monotonic()
+    none = cheapest(no_first_mix(), stop=lambda: bool(asked.append(1)) or len(asked) > 1)
+    assert time.monotonic() - begun < 2.0
+    assert isinstance(none, Conflict)
+    assert (none.proven, none.stopped, none.nearest) == (False, True, None)
+    assert "before the search was stopped" in conflict_sentences(none)[0]
 
 
 def test_a_search_begins_at_the_recipe_it_is_given():
     first = cheapest(hard())
     told = []
-    cheapest(hard(), start=first.shares_of_mixer, watch=lambda p: bool(told.append(p)) or True)
+    cheapest(hard(), start=first.shares_of_mixer, watch=told.append, stop=lambda: bool(told))
     assert told[0].cost <= first.cost_per_kg * (1 + 1e-6)
 
 

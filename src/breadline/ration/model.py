@@ -45,7 +45,8 @@ class Progress:
     shares_of_mixer: Mapping[str, float]
 
 
-Watcher = Callable[[Progress], bool]  # gives True to stop
+Watcher = Callable[[Progress], None]
+Stop = Callable[[], bool]  # asked all along, also before there is a mix; gives True to stop
 
 
 @dataclass(frozen=True)
@@ -263,7 +264,7 @@ class Model:
         stopped = status != STATUS.kOptimal
         return Found(self.whole.shares_of(columns), value, bound, duals, True, stopped, seconds, gives)
 
-    def watched(self, told: Callable[[float, float, FloatArray], bool]) -> None:
+    def watched(self, told: Callable[[float, float, FloatArray], None], stop: Stop) -> None:
         """Tell of every better mix, and of the bound as it rises.
 
         Parameters
@@ -271,6 +272,8 @@ class Model:
         told
             Called with seconds [s], the bound [money/kg] and the shares of a full mixer, shape
             (ingredients,), which are empty where the mix is the one before. [share]
+        stop
+            Asked whether the search is to end.
         """
         kinds = highspy.cb.HighsCallbackType
 
@@ -278,9 +281,9 @@ class Model:
             bound = float(out.mip_dual_bound) * self.money
             better = np.array(out.mip_solution if kind == kinds.kCallbackMipImprovingSolution else ())
             shares = self.whole.shares_of(better) if len(better) else better
-            stop = told(float(out.running_time) - self.spent, bound, shares)
-            if stop and kind == kinds.kCallbackMipInterrupt:
-                back.user_interrupt = True
+            told(float(out.running_time) - self.spent, bound, shares)
+            if kind == kinds.kCallbackMipInterrupt:
+                back.user_interrupt = stop()
 
         self.highs.setCallback(heard, None)
         self.highs.startCallback(kinds.kCallbackMipImprovingSolution)
