@@ -9,8 +9,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from breadline.knowledge.ingredients import ingredients
 from breadline.ration.bases import AS_FED
-from breadline.ration.problem import Making
+from breadline.ration.problem import Making, Problem
 from breadline.ration.search import _lowest
 from breadline.ration.solved_words import conflict_sentences
 from breadline.ration.solver import Conflict, Solved, cheapest, first_look, so_far
@@ -202,3 +203,35 @@ def test_arithmetic_of_the_bound_where_a_batch_need_not_fill_the_mixer():
     """0.09 saved in all, at a rate of 2 a kilogram: nine tenths of a mixer save 0.1 a kilogram so."""
     assert _lowest(2.0, -0.09, fill_least=0.9) == pytest.approx(1.9)
     assert _lowest(2.0, 0.09, fill_least=0.9) == pytest.approx(2.09)
+
+
+def test_the_mix_that_a_search_begins_at_does_not_lead_it_astray():
+    """Soy, sugar and yeast by bags of 50 lb in a mixer of 300, counted out by the table's own figures."""
+    table, pound = ingredients(), 0.45359237
+    paid = {"soy_flour_defatted": 38.0, "sugar_granulated": 31.0, "yeast_brewers_dried": 95.0}
+    prices = {key: price(of / 50.0 / pound, 50.0 * pound) for key, of in paid.items()}
+    prices["syrup_2_1"] = price(0.45 / pound)
+    asked = Problem(
+        tuple(table[key] for key in prices), prices,
+        (protein(AS_FED, least=18.0), nutrient("water", "as fed", most=17.0),
+         share("yeast_brewers_dried", least=5.0)),
+        Making(300.0 * pound, whole_bags=frozenset(paid), time_limit_s=5.0),
+    )  # fmt: skip
+    costs = {}
+    for soy, sugar, yeast in itertools.product(range(7), range(7), range(1, 7)):
+        syrup = 300.0 - 50.0 * (soy + sugar + yeast)
+        if syrup < 0.0:
+            continue
+        mix = dict(zip(prices, (50.0 * soy, 50.0 * sugar, 50.0 * yeast, syrup), strict=True))
+        crude = (
+            sum(lb * table[k].protein.low * 6.25 / table[k].nitrogen_factor for k, lb in mix.items()) / 300.0
+        )
+        wet = sum(lb * table[k].nutrients["water"].high for k, lb in mix.items()) / 300.0
+        if crude >= 18.0 and wet <= 17.0:
+            costs[soy, sugar, yeast] = 38.0 * soy + 31.0 * sugar + 95.0 * yeast + 0.45 * syrup
+    cheapest_of_all = min(costs.values()) / 300.0 / pound
+    dear = {"sugar_granulated": 0.5, "yeast_brewers_dried": 0.5}
+    for start in (None, dear):
+        solved = cheapest(asked, start=start)
+        assert solved.cost_per_kg == pytest.approx(cheapest_of_all, abs=1e-9)
+        assert (solved.gap, solved.stopped) == (0.0, False)

@@ -88,7 +88,9 @@ def _in_turns(model: Model, search: Search) -> Best:
         return _none(replace(NOTHING_KNOWN, possible=False, stopped=False))
     rate, seconds = free if making.fill_least < 1.0 else 0.0, 0.0
     if begin is None:
-        _watch(model, replace(search, watch=None), (0.0, 0.0), None)  # without costs there is nothing to tell
+        _watch(
+            model, replace(search, watch=None), (0.0, 0.0, 0.0), None
+        )  # without costs there is nothing to tell
         first = model.first_mix(search.limit_s * FIRST)
         seconds += first.seconds
         if first.possible is False or (search.stopped and not first.possible):
@@ -98,7 +100,7 @@ def _in_turns(model: Model, search: Search) -> Best:
     for _ in range(MOST_TURNS):
         model.cost_by(model.prices - rate)
         model.within(search.limit_s - seconds)
-        _watch(model, search, (rate, seconds), begin if best is None else best.found.shares)
+        _watch(model, search, (rate, seconds, free), begin if best is None else best.found.shares)
         if begin is not None:
             model.begin_at(begin)
         found = model.solve()
@@ -106,7 +108,7 @@ def _in_turns(model: Model, search: Search) -> Best:
         if not found.possible:
             return best or _begun(model, found, begin, free, seconds)
         reached = best is not None and found.value >= -EXACT * best.cost  # nothing beats the last mix
-        best = _better(best, _costed(model, found, rate, seconds))
+        best = _better(best, _costed(model, found, (rate, seconds, free)))
         if rate == 0.0 or reached or found.stopped:
             break
         rate, begin = best.cost, best.found.shares
@@ -159,9 +161,9 @@ def _free_cost(model: Model) -> float:
     return free.solve().value
 
 
-def _costed(model: Model, found: Found, rate: float, seconds: float) -> Best:
-    cost = cost_of(model, found.shares)
-    lowest = _lowest(rate, found.bound, model.problem.making.fill_least)
+def _costed(model: Model, found: Found, stands: tuple[float, float, float]) -> Best:
+    (rate, seconds, free), cost = stands, cost_of(model, found.shares)
+    lowest = max(free, _lowest(rate, found.bound, model.problem.making.fill_least))
     return Best(found, cost, gap(cost, lowest), found.stopped, seconds)
 
 
@@ -178,12 +180,15 @@ def _lowest(rate: float, bound: float, fill_least: float) -> float:
     return rate + (bound / fill_least if bound < 0.0 else bound)
 
 
-def _watch(model: Model, search: Search, stands: tuple[float, float], so_far: FloatArray | None) -> None:
-    """Turn what HiGHS tells into money for a kilogram; how it stands is rate, and seconds before."""
+def _watch(
+    model: Model, search: Search, stands: tuple[float, float, float], so_far: FloatArray | None
+) -> None:
+    """Turn what HiGHS tells into money for a kilogram; how it stands: rate, seconds before, cost of free
+    shares, below which none can be."""
     watch = search.watch
     if watch is None and search.stop is None:
         return
-    (rate, before_s), least = stands, model.problem.making.fill_least
+    (rate, before_s, free), least = stands, model.problem.making.fill_least
     best = [] if so_far is None else [(cost_of(model, so_far), model.by_key(so_far))]
 
     def told(seconds: float, bound: float, shares: FloatArray) -> None:
@@ -192,7 +197,7 @@ def _watch(model: Model, search: Search, stands: tuple[float, float], so_far: Fl
             best[:] = [(cost, model.by_key(shares))]
         if not best or watch is None:
             return
-        open_by = gap(best[0][0], _lowest(rate, bound, least)) if abs(bound) < 1e20 else 1.0
-        watch(Progress(before_s + seconds, best[0][0], min(1.0, open_by), best[0][1]))
+        lowest = max(free, _lowest(rate, bound, least)) if abs(bound) < 1e20 else free
+        watch(Progress(before_s + seconds, best[0][0], gap(best[0][0], lowest), best[0][1]))
 
     model.watched(told, lambda: search.stopped)
