@@ -163,9 +163,8 @@ def whole_bags() -> None:
     told: list[tuple[float, Progress]] = []
     begun = time.perf_counter()
 
-    def watch(progress: Progress) -> bool:
+    def watch(progress: Progress) -> None:
         told.append((time.perf_counter() - begun, progress))
-        return False
 
     solved = cheapest(replace(problem, prices=prices, making=making), watch=watch)
     assert isinstance(solved, Solved)

@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 import itertools
+import time
 from dataclasses import replace
 
 import numpy as np
 import pytest
 
+from breadline.knowledge.ingredients import ingredients
 from breadline.ration.bases import AS_FED
-from breadline.ration.problem import Making
+from breadline.ration.problem import Making, Problem
 from breadline.ration.search import _lowest
+from breadline.ration.solved_words import conflict_sentences
 from breadline.ration.solver import Conflict, Solved, cheapest, first_look, so_far
 from breadline.ration.standing import standing
-from breadline.ration.targets import protein, share
+from breadline.ration.targets import nutrient, protein, share
 from tests.ration.larder import BEAN, LARDER, PRICES, SUGAR, WATER, YEAST, price, problem
 
 MAKING = Making(batch_kg=140.0, fill_least=0.9, whole_bags=frozenset({"bean", "sugar"}))
@@ -58,7 +61,7 @@ def test_the_cheapest_of_all_threes_is_found():
 
 def test_progress_is_told_and_ends_where_the_result_is():
     told = []
-    solved = cheapest(problem(making=MAKING), watch=lambda p: bool(told.append(p)))
+    solved = cheapest(problem(making=MAKING), watch=told.append)
     assert told
     assert all(a.cost >= b.cost - 1e-9 for a, b in itertools.pairwise(told))
     assert all(0.0 <= p.gap <= 1.0 and p.seconds >= 0.0 for p in told)
@@ -71,7 +74,7 @@ def test_every_recipe_told_on_the_way_keeps_all_that_is_asked_and_costs_what_is_
     """Counted out by the larder's own figures, not by the model's rows."""
     making = replace(MAKING, whole_bags=frozenset({"bean", "yeast", "sugar"}), most_ingredients=5)
     asked, told = problem(making=making), []
-    solved = cheapest(asked, watch=lambda p: bool(told.append(p)))
+    solved = cheapest(asked, watch=told.append)
     assert len({tuple(p.shares_of_mixer.items()) for p in told}) > 1
     for progress in told:
         kg = {key: 140.0 * share for key, share in progress.shares_of_mixer.items()}
@@ -99,7 +102,7 @@ def test_a_start_that_keeps_not_all_is_passed_over_and_its_cost_never_told():
     """Water and sugar alone cost next to nothing and hold no protein."""
     told = []
     solved = cheapest(problem(making=MAKING), start={"sugar": 0.4, "water": 0.6},
-                      watch=lambda p: bool(told.append(p)))  # fmt: skip
+                      watch=told.append)  # fmt: skip
     assert min(p.cost for p in told) == pytest.approx(solved.cost_per_kg)
 
 
@@ -136,7 +139,7 @@ def test_a_search_cut_short_says_by_how_much_it_may_be_off():
 
 def test_a_first_recipe_is_there_at_once_and_costs_no_less_than_the_last():
     told = []
-    solved = cheapest(hard(), watch=lambda p: bool(told.append(p)))
+    solved = cheapest(hard(), watch=told.append)
     assert told[0].seconds < 1.0
     assert told[0].cost >= solved.cost_per_kg - 1e-9
 
@@ -149,22 +152,38 @@ def test_a_first_look_does_not_ask_why_there_is_no_mix():
     assert isinstance(cheapest(asked), Conflict)
 
 
-def test_the_watcher_can_stop_it():
+def test_it_stops_when_told_to_and_keeps_the_mix_it_has():
     told = []
-
-    def enough(progress):
-        told.append(progress)
-        return True
-
-    solved = cheapest(replace(hard(), making=replace(hard().making, time_limit_s=20.0)), watch=enough)
+    asked = replace(hard(), making=replace(hard().making, time_limit_s=20.0))
+    solved = cheapest(asked, watch=told.append, stop=lambda: bool(told))
     assert solved.seconds < 5.0
     assert solved.stopped
+    assert solved.cost_per_kg <= told[0].cost * (1.0 + 1e-6)
+
+
+def no_first_mix():
+    """Only bags, of odd weights, that fill the mixer to the gram and meet two contents: long to find."""
+    rng = np.random.default_rng(5)
+    many = tuple(_like_bean(n, float(p), rng) for n, p in enumerate(rng.uniform(20.0, 60.0, 40)))
+    prices = {i.key: price(2.0, round(w, 3)) for i, w in zip(many, rng.uniform(1.0, 4.0, 40), strict=True)}
+    making = Making(97.531, 1.0, frozenset(prices), time_limit_s=20.0)
+    targets = (protein(AS_FED, least=40.0, most=40.0001), nutrient("fat", "as fed", least=1.2, most=1.20001))
+    return problem(ingredients=many, prices=prices, targets=targets, making=making)
+
+
+def test_it_stops_when_told_to_before_there_is_any_mix():
+    asked, begun = [], time.monotonic()
+    none = cheapest(no_first_mix(), stop=lambda: bool(asked.append(1)) or len(asked) > 1)
+    assert time.monotonic() - begun < 2.0
+    assert isinstance(none, Conflict)
+    assert (none.proven, none.stopped, none.nearest) == (False, True, None)
+    assert "before the search was stopped" in conflict_sentences(none)[0]
 
 
 def test_a_search_begins_at_the_recipe_it_is_given():
     first = cheapest(hard())
     told = []
-    cheapest(hard(), start=first.shares_of_mixer, watch=lambda p: bool(told.append(p)) or True)
+    cheapest(hard(), start=first.shares_of_mixer, watch=told.append, stop=lambda: bool(told))
     assert told[0].cost <= first.cost_per_kg * (1 + 1e-6)
 
 
@@ -184,3 +203,35 @@ def test_arithmetic_of_the_bound_where_a_batch_need_not_fill_the_mixer():
     """0.09 saved in all, at a rate of 2 a kilogram: nine tenths of a mixer save 0.1 a kilogram so."""
     assert _lowest(2.0, -0.09, fill_least=0.9) == pytest.approx(1.9)
     assert _lowest(2.0, 0.09, fill_least=0.9) == pytest.approx(2.09)
+
+
+def test_the_mix_that_a_search_begins_at_does_not_lead_it_astray():
+    """Soy, sugar and yeast by bags of 50 lb in a mixer of 300, counted out by the table's own figures."""
+    table, pound = ingredients(), 0.45359237
+    paid = {"soy_flour_defatted": 38.0, "sugar_granulated": 31.0, "yeast_brewers_dried": 95.0}
+    prices = {key: price(of / 50.0 / pound, 50.0 * pound) for key, of in paid.items()}
+    prices["syrup_2_1"] = price(0.45 / pound)
+    asked = Problem(
+        tuple(table[key] for key in prices), prices,
+        (protein(AS_FED, least=18.0), nutrient("water", "as fed", most=17.0),
+         share("yeast_brewers_dried", least=5.0)),
+        Making(300.0 * pound, whole_bags=frozenset(paid), time_limit_s=5.0),
+    )  # fmt: skip
+    costs = {}
+    for soy, sugar, yeast in itertools.product(range(7), range(7), range(1, 7)):
+        syrup = 300.0 - 50.0 * (soy + sugar + yeast)
+        if syrup < 0.0:
+            continue
+        mix = dict(zip(prices, (50.0 * soy, 50.0 * sugar, 50.0 * yeast, syrup), strict=True))
+        crude = (
+            sum(lb * table[k].protein.low * 6.25 / table[k].nitrogen_factor for k, lb in mix.items()) / 300.0
+        )
+        wet = sum(lb * table[k].nutrients["water"].high for k, lb in mix.items()) / 300.0
+        if crude >= 18.0 and wet <= 17.0:
+            costs[soy, sugar, yeast] = 38.0 * soy + 31.0 * sugar + 95.0 * yeast + 0.45 * syrup
+    cheapest_of_all = min(costs.values()) / 300.0 / pound
+    dear = {"sugar_granulated": 0.5, "yeast_brewers_dried": 0.5}
+    for start in (None, dear):
+        solved = cheapest(asked, start=start)
+        assert solved.cost_per_kg == pytest.approx(cheapest_of_all, abs=1e-9)
+        assert (solved.gap, solved.stopped) == (0.0, False)

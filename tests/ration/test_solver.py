@@ -177,7 +177,7 @@ def test_a_target_that_cannot_be_meant_is_refused_in_words(make, says):
 
 
 def test_bags_need_their_weight_and_the_mixers():
-    with pytest.raises(RecipeError, match="size is not said"):
+    with pytest.raises(RecipeError, match="whole bags are counted"):
         problem(making=Making(whole_bags=frozenset({"bean"})))
     with pytest.raises(RecipeError, match="weight of a bag is not known"):
         problem(making=Making(batch_kg=100.0, whole_bags=frozenset({"oil_a"})))

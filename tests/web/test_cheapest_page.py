@@ -181,6 +181,54 @@ def test_whole_bags_show_a_mix_at_once_and_the_search_ends_with_its_gap(client):
     assert "Next best" in text
 
 
+def test_a_fresh_recipe_asks_for_all_that_a_first_mix_needs_on_one_page(client):
+    new = form_of(client.get("/feed/new").text)
+    new |= {
+        "name": ["Fresh"], "money": ["€"],
+        "part-0-ingredient": ["soy_flour_low_fat"], "part-0-amount": ["1"], "part-0-unit": ["kg"],
+        "part-1-ingredient": ["honey"], "part-1-amount": ["2"], "part-1-unit": ["kg"],
+    }  # fmt: skip
+    saved = client.post("/feed/new", data=new).text
+    page = client.get(re.search(r'href="(/feed/cheapest/Fresh[^"]*)"', saved)[1]).text
+    form = form_of(page)
+    assert (form["money"], form["year"]) == (["€"], [str(DAY.year)]), "said with the recipe, asked once"
+    assert "target-2-what" in form, "protein, water and one more"
+    sent = form | {
+        "price-0-price": ["2,20"], "price-0-per": ["kg"], "price-1-price": ["6"], "price-1-per": ["kg"],
+        "target-0-what": ["protein"], "target-0-on": ["as fed|N x 6.25"], "target-0-at_least": ["15"],
+        "target-1-what": ["water"], "target-1-on": ["as fed"], "target-1-at_most": ["17"],
+    }  # fmt: skip
+    assert re.search(r"€\d\.\d\d a kg: ", said(client.post("/feed/cheapest/Fresh", data=sent, headers=PIECE)))
+
+
+def test_the_mixer_that_whole_bags_are_counted_into_is_said_beside_them(client):
+    desk = FeedDesk(client.book)
+    kept = desk.version(RECIPE).file
+    assert kept.mixing.patty_g is not None
+    bare = form_of(client.get(CHEAPEST).text) | WHOLE | {"mixing-mixer_holds": [""], "mixing-batch": [""]}
+    page = client.post(CHEAPEST, data=bare)
+    assert "whole bags are counted into it" in page.text
+    assert re.search(r'<a href="#mixing-mixer_holds">Go to it', page.text)
+    assert "[mixing]" not in page.text, "a form has no such line"
+    sent = bare | {"mixing-mixer_holds": ["200"], "do": ["keep"]}
+    client.post(CHEAPEST, data=sent)
+    mixing = desk.version(RECIPE).file.mixing
+    assert mixing.batch_g == pytest.approx(200 * 453.59237)
+    assert mixing == replace(kept.mixing, batch=None, mixer_holds=200), "all else stays"
+
+
+def test_water_is_one_target_and_counts_as_free_where_it_has_no_price(client):
+    desk = FeedDesk(client.book)
+    file = desk.version(RECIPE).file
+    thin = tuple(aim for aim in file.aims if aim.of == "protein")
+    ingredients = ("soy_flour_defatted", "sugar_granulated", "water")
+    desk.keep(replace(file, aims=thin, solving=replace(file.solving, ingredients=ingredients)), "thin")
+    page = client.get(CHEAPEST).text
+    assert "Water without a price counts as free." in page
+    choices = re.search(r'name="target-0-what".*?</select>', page, re.DOTALL)[0]
+    assert choices.count('value="water"') == 1
+
+
 def searches_of(client) -> list:
     return [*client.app.state.searches._kept.values()]
 

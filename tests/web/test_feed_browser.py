@@ -127,15 +127,15 @@ def long_search(monkeypatch):
     """A search that finds a mix with more syrup, then the answer, and goes on until it is stopped."""
     real = cheapest_search.cheapest
 
-    def searching(problem, *, start=None, watch=None):
+    def searching(problem, *, start=None, watch=None, stop=None):
         found = real(replace(problem, making=replace(problem.making, time_limit_s=1.0)), start=start)
         if watch is None:
             return found
         mixes = ({**found.shares_of_mixer, "syrup_67_brix": 0.9}, found.shares_of_mixer)
-        begun, stopped = time.monotonic(), False
-        while not stopped and (gone := time.monotonic() - begun) < 20:
+        begun = time.monotonic()
+        while not stop() and (gone := time.monotonic() - begun) < 20:
             n = int(gone > 1.5)
-            stopped = watch(Progress(gone, found.cost_per_kg * (1.2 - 0.2 * n), 0.3, mixes[n]))
+            watch(Progress(gone, found.cost_per_kg * (1.2 - 0.2 * n), 0.3, mixes[n]))
             time.sleep(0.05)
         return replace(found, gap=0.3, stopped=True)
 

@@ -87,7 +87,7 @@ def test_an_empty_book_says_what_to_do(tmp_path):
 def test_a_recipe_says_its_sentence_before_its_analysis(client):
     text = client.get(RECIPE_PAGE).text
     said = text.index("crude protein as fed")
-    assert said < text.index("What it contains") < text.index("What goes in</h2>")
+    assert said < text.index("What 100 g of it contain") < text.index("What goes in</h2>")
     assert "not reported by" in text
     assert "1953" in text
 

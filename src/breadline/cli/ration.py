@@ -89,11 +89,10 @@ def solve(asking: Asking, prices: Sequence[str], out: Path | None, seconds: floa
     money = next((quote.money for quote in file.quotes), "")
     with console.status("Looking for the cheapest mix …") as status:
 
-        def watch(progress: Progress) -> bool:
+        def watch(progress: Progress) -> None:
             left = f"up to {percent(progress.gap)} cheaper may exist"
             so_far = f"{price(progress.cost, money, system)} a {PER[system]}"
             status.update(f"Cheapest so far {so_far}; {left} …")
-            return False
 
         found = jobs.solved(file, there.quotes, there.shelf, watch)
     kept = _keep(there)

@@ -121,7 +121,8 @@ class Search:
             first = self.known
             if self.problem.making.counts_whole_things and _open(first):
                 begin = first.shares_of_mixer if isinstance(first, Solved) else None
-                self.known = _better(first, cheapest(self.problem, start=begin, watch=self._watch))
+                now = cheapest(self.problem, start=begin, watch=self._watch, stop=self._stops)
+                self.known = _better(first, now)
             self.sought = True
             self._stand()
         except BreadlineError as error:
@@ -138,10 +139,12 @@ class Search:
             brief = _brief(self.known)
             self.stands, self.both = standing(brief), ends(brief)
 
-    def _watch(self, told: Progress) -> bool:
+    def _watch(self, told: Progress) -> None:
         self.told = told
         if not self.passed or told.cost < self.passed[-1].cost * (1 - NEAR):
             self.passed.append(told)
+
+    def _stops(self) -> bool:
         return self._stop.is_set() or _ending()
 
 

@@ -10,7 +10,7 @@ from breadline.ration.model import NOTHING_KNOWN, Found, Model
 from breadline.ration.problem import Limit, Making, Problem
 from breadline.ration.quotient import FloatArray
 from breadline.ration.rows import Row
-from breadline.ration.targets import Side, Target
+from breadline.ration.targets import Miss, Side, Target
 
 TURNS = 8  # of weighing anew, where the line below a ratio moves
 TRY_S = 1.0  # longest single question where whole things are counted [s]
@@ -42,16 +42,6 @@ class Member:
 
 
 @dataclass(frozen=True)
-class Give:
-    """A target that the nearest mix misses, and what that mix comes to. [unit of the target]"""
-
-    target: Target
-    side: Side
-    bound: float  # [unit of the target]
-    reached: float  # [unit of the target]
-
-
-@dataclass(frozen=True)
 class AtOdds:
     """What a conflict is made of.
 
@@ -67,7 +57,7 @@ class AtOdds:
 
     members: tuple[Member, ...]
     irreducible: bool
-    gives: tuple[Give, ...]
+    gives: tuple[Miss, ...]
 
 
 @dataclass
@@ -155,7 +145,7 @@ def best_reached(problem: Problem, rows: tuple[Row, ...], row: Row, budget: Budg
     return bound
 
 
-def nearest_gives(problem: Problem, rows: tuple[Row, ...]) -> tuple[Give, ...]:
+def nearest_gives(problem: Problem, rows: tuple[Row, ...]) -> tuple[Miss, ...]:
     """The mix that misses least in all: every miss counted in natural steps of its target.
 
     A shortfall of one percentage point of protein weighs as much as a tenth of a
@@ -183,7 +173,7 @@ def nearest_gives(problem: Problem, rows: tuple[Row, ...]) -> tuple[Give, ...]:
     if not len(best):
         return ()
     return tuple(
-        Give(row.target, row.side, row.bound, row.reached(best))
+        Miss(row.target, row.side, row.bound, row.reached(best))
         for row in rows
         if short(row, best) > GIVEN * row.step
     )
@@ -197,7 +187,7 @@ def short(row: Row, mix: FloatArray) -> float:
     return max(0.0, row.bound - reached if row.side == "least" else reached - row.bound)
 
 
-def eased(problem: Problem, gives: tuple[Give, ...]) -> Problem:
+def eased(problem: Problem, gives: tuple[Miss, ...]) -> Problem:
     """The question again with every target moved to what the nearest mix comes to."""
     moved = {(give.target, give.side): give for give in gives}
     targets = []
@@ -211,6 +201,6 @@ def eased(problem: Problem, gives: tuple[Give, ...]) -> Problem:
     return replace(problem, targets=tuple(targets))
 
 
-def _slack(give: Give) -> float:
+def _slack(give: Miss) -> float:
     """Room for rounding, far below what a person would write. [unit of the target]"""
     return 1e-6 * max(1.0, give.target.step(give.side), abs(give.reached))

@@ -12,21 +12,17 @@ from breadline.knowledge.ingredient import Content, Ingredient
 from breadline.ration.problem import Problem
 from breadline.ration.rows import OF_PROTEIN, rows_of
 from breadline.ration.solver import Solved, cheapest
-from breadline.ration.targets import Side, Target
+from breadline.ration.targets import Miss
 
 End = Literal["low", "high"]
 ROUNDING = 1e-6  # of a bound
 
 
 @dataclass(frozen=True)
-class Miss:
-    """A target that a recipe misses with all protein at one end of its range. [unit of the target]"""
+class EndMiss(Miss):
+    """A target that a recipe misses with all protein at one end of its range."""
 
     end: End
-    target: Target
-    side: Side
-    bound: float  # [unit of the target]
-    reached: float  # [unit of the target]
 
 
 @dataclass(frozen=True)
@@ -45,9 +41,9 @@ class Ends:
     """
 
     spread: tuple[str, ...]
-    misses: tuple[Miss, ...]
+    misses: tuple[EndMiss, ...]
     middle: Solved | None
-    middle_misses: tuple[Miss, ...]
+    middle_misses: tuple[EndMiss, ...]
 
     @property
     def survives(self) -> bool:
@@ -68,7 +64,7 @@ def ends(solved: Solved) -> Ends:
     return Ends(spread, misses, middle, tuple(_misses(problem, middle.shares)))
 
 
-def _misses(problem: Problem, shares: Mapping[str, float]) -> Iterator[Miss]:
+def _misses(problem: Problem, shares: Mapping[str, float]) -> Iterator[EndMiss]:
     """All protein and its amino acids at one end, then at the other; all else as the problem counts it."""
     mix = np.array([shares.get(k, 0.0) for k in problem.keys])
     for end in ("low", "high"):
@@ -79,7 +75,7 @@ def _misses(problem: Problem, shares: Mapping[str, float]) -> Iterator[Miss]:
             reached = row.reached(mix)
             short = row.bound - reached if row.side == "least" else reached - row.bound
             if short > ROUNDING * max(1.0, row.bound):
-                yield Miss(end, row.target, row.side, row.bound, reached)
+                yield EndMiss(row.target, row.side, row.bound, reached, end)
 
 
 def _at(ingredient: Ingredient, end: End) -> Ingredient:

@@ -45,7 +45,8 @@ class Progress:
     shares_of_mixer: Mapping[str, float]
 
 
-Watcher = Callable[[Progress], bool]  # gives True to stop
+Watcher = Callable[[Progress], None]
+Stop = Callable[[], bool]  # asked all along, also before there is a mix; gives True to stop
 
 
 @dataclass(frozen=True)
@@ -120,6 +121,7 @@ class Model:
         self.scale = np.ones(self.m)
         self.money = 1.0  # what a cost of 1 in HiGHS stands for [money/kg]
         self.spent = 0.0  # [s]
+        self.begun = False  # whether the next search has a mix to begin at
         self.highs = Quiet()
         self.highs.setOptionValue("time_limit", problem.making.time_limit_s)
         self.highs.setOptionValue("mip_heuristic_effort", HEURISTICS)
@@ -232,6 +234,7 @@ class Model:
         solution = highspy.HighsSolution()
         solution.col_value = self.whole.columns_of(shares).tolist()
         self.highs.setSolution(solution)
+        self.begun = True
 
     def first_mix(self, seconds: float) -> Found:
         """Any mix that keeps all, within so many seconds [s]; costs have to be set after it."""
@@ -244,7 +247,12 @@ class Model:
 
     def solve(self) -> Found:
         """The cheapest mix as the model now stands."""
+        begun, self.begun = self.begun, False
         self.highs.run()
+        if misled := begun and self._misled():
+            self.highs.clearSolver()
+            self.highs.run()
+            misled = self._misled()
         status = self.highs.getModelStatus()
         if status not in ENDED:
             raise OurFault("solver", f"HiGHS ended with “{self.highs.modelStatusToString(status)}”")
@@ -258,12 +266,30 @@ class Model:
         columns = np.array(solution.col_value)
         value = float(info.objective_function_value) * self.money
         bound = float(info.mip_dual_bound) * self.money if self.counts_whole else value
+        if misled:
+            value, bound = self._worth(columns) * self.money, -np.inf
         duals = np.zeros(self.m) if self.counts_whole else np.array(solution.row_dual)[: self.m] * self.money
         gives = columns[self.whole.columns :] * (self.scale if len(columns) > self.whole.columns else none)
         stopped = status != STATUS.kOptimal
         return Found(self.whole.shares_of(columns), value, bound, duals, True, stopped, seconds, gives)
 
-    def watched(self, told: Callable[[float, float, FloatArray], bool]) -> None:
+    def _misled(self) -> bool:
+        """Whether the mix that a search began at led it astray.
+
+        HiGHS 1.16 can reckon such a mix too cheap once it has made the model smaller: it then takes all
+        others for dearer, and hands that mix back as the cheapest at a cost which is not its own.
+        """
+        info = self.highs.getInfo()
+        if info.primal_solution_status != FEASIBLE:
+            return self.highs.getModelStatus() in NOTHING  # there is one: it began at it
+        worth = self._worth(np.array(self.highs.getSolution().col_value))
+        return abs(worth - info.objective_function_value) > KEPT * max(1.0, abs(worth))
+
+    def _worth(self, columns: FloatArray) -> float:
+        """What the columns cost as HiGHS counts it, shape (columns,)."""
+        return float(np.array(self.highs.getLp().col_cost_) @ columns)
+
+    def watched(self, told: Callable[[float, float, FloatArray], None], stop: Stop) -> None:
         """Tell of every better mix, and of the bound as it rises.
 
         Parameters
@@ -271,6 +297,8 @@ class Model:
         told
             Called with seconds [s], the bound [money/kg] and the shares of a full mixer, shape
             (ingredients,), which are empty where the mix is the one before. [share]
+        stop
+            Asked whether the search is to end.
         """
         kinds = highspy.cb.HighsCallbackType
 
@@ -278,9 +306,9 @@ class Model:
             bound = float(out.mip_dual_bound) * self.money
             better = np.array(out.mip_solution if kind == kinds.kCallbackMipImprovingSolution else ())
             shares = self.whole.shares_of(better) if len(better) else better
-            stop = told(float(out.running_time) - self.spent, bound, shares)
-            if stop and kind == kinds.kCallbackMipInterrupt:
-                back.user_interrupt = True
+            told(float(out.running_time) - self.spent, bound, shares)
+            if kind == kinds.kCallbackMipInterrupt:
+                back.user_interrupt = stop()
 
         self.highs.setCallback(heard, None)
         self.highs.startCallback(kinds.kCallbackMipImprovingSolution)

@@ -187,7 +187,10 @@ def _bags_known(problem: Problem) -> None:
                 f"whole bags of {key}", "it is not on offer", "one of the ingredients", "Mend it"
             )
         if problem.making.batch_kg is None:
-            raise RecipeError("batch", "its size is not said", "what the mixer holds, in kg", "Enter it")
+            raise RecipeError(
+                "batch", "it is not said, and whole bags are counted into it",
+                "what the mixer holds, or the feed wanted, in kg or lb", "Enter it under [mixing]",
+            )  # fmt: skip
         if price is None or price.bag_kg is None:
             raise RecipeError(
                 f"whole bags of {key}", "the weight of a bag is not known", "kg in a bag",

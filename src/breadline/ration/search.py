@@ -15,7 +15,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from breadline.ration.model import NOTHING_KNOWN, Found, Model, Progress, Watcher
+from breadline.ration.model import NOTHING_KNOWN, Found, Model, Progress, Stop, Watcher
 from breadline.ration.problem import Making
 from breadline.ration.quotient import FloatArray
 
@@ -56,12 +56,20 @@ class Search:
     start
         Shares of a full mixer to begin at, by ingredient key. [share]
     watch
-        Told how it stands.
+        Told how it stands, from the first mix on.
+    stop
+        Asked all along whether to end it.
     """
 
     limit_s: float
     start: Mapping[str, float] | None = None
     watch: Watcher | None = None
+    stop: Stop | None = None
+
+    @property
+    def stopped(self) -> bool:
+        """Whether it is to end."""
+        return self.stop is not None and self.stop()
 
 
 def cheapest_kilogram(model: Model, search: Search | None = None) -> Best:
@@ -73,31 +81,34 @@ def cheapest_kilogram(model: Model, search: Search | None = None) -> Best:
 
 
 def _in_turns(model: Model, search: Search) -> Best:
-    making, watch = model.problem.making, search.watch
+    making = model.problem.making
     begin = _kept(model, search.start)
     free = _free_cost(model)
     if not np.isfinite(free):
         return _none(replace(NOTHING_KNOWN, possible=False, stopped=False))
     rate, seconds = free if making.fill_least < 1.0 else 0.0, 0.0
     if begin is None:
+        _watch(
+            model, replace(search, watch=None), (0.0, 0.0, 0.0), None
+        )  # without costs there is nothing to tell
         first = model.first_mix(search.limit_s * FIRST)
         seconds += first.seconds
-        if first.possible is False:
+        if first.possible is False or (search.stopped and not first.possible):
             return _none(first)
-        begin = _told_first(model, first, watch, free)
+        begin = _told_first(model, first, search.watch, free)
     best: Best | None = None
     for _ in range(MOST_TURNS):
         model.cost_by(model.prices - rate)
         model.within(search.limit_s - seconds)
-        _watch(model, watch, (rate, seconds), begin if best is None else best.found.shares)
+        _watch(model, search, (rate, seconds, free), begin if best is None else best.found.shares)
         if begin is not None:
             model.begin_at(begin)
         found = model.solve()
         seconds += found.seconds
         if not found.possible:
-            return best or replace(_none(found), seconds=seconds)
+            return best or _begun(model, found, begin, free, seconds)
         reached = best is not None and found.value >= -EXACT * best.cost  # nothing beats the last mix
-        best = _better(best, _costed(model, found, rate, seconds))
+        best = _better(best, _costed(model, found, (rate, seconds, free)))
         if rate == 0.0 or reached or found.stopped:
             break
         rate, begin = best.cost, best.found.shares
@@ -114,6 +125,14 @@ def _kept(model: Model, start: Mapping[str, float] | None) -> FloatArray | None:
 
 def _none(found: Found) -> Best:
     return Best(found, np.inf, np.inf, found.stopped, found.seconds)
+
+
+def _begun(model: Model, found: Found, begin: FloatArray | None, free: float, seconds: float) -> Best:
+    """What a search ends with that found nothing: the mix that it began at, if it did at one."""
+    if begin is None:
+        return replace(_none(found), seconds=seconds)
+    cost = cost_of(model, begin)
+    return Best(replace(found, shares=begin, possible=True), cost, gap(cost, free), True, seconds)
 
 
 def _told_first(model: Model, first: Found, watch: Watcher | None, free: float) -> FloatArray | None:
@@ -142,9 +161,9 @@ def _free_cost(model: Model) -> float:
     return free.solve().value
 
 
-def _costed(model: Model, found: Found, rate: float, seconds: float) -> Best:
-    cost = cost_of(model, found.shares)
-    lowest = _lowest(rate, found.bound, model.problem.making.fill_least)
+def _costed(model: Model, found: Found, stands: tuple[float, float, float]) -> Best:
+    (rate, seconds, free), cost = stands, cost_of(model, found.shares)
+    lowest = max(free, _lowest(rate, found.bound, model.problem.making.fill_least))
     return Best(found, cost, gap(cost, lowest), found.stopped, seconds)
 
 
@@ -162,21 +181,23 @@ def _lowest(rate: float, bound: float, fill_least: float) -> float:
 
 
 def _watch(
-    model: Model, watch: Watcher | None, stands: tuple[float, float], so_far: FloatArray | None
+    model: Model, search: Search, stands: tuple[float, float, float], so_far: FloatArray | None
 ) -> None:
-    """Turn what HiGHS tells into money for a kilogram; how it stands is rate, and seconds before."""
-    if watch is None:
+    """Turn what HiGHS tells into money for a kilogram; how it stands: rate, seconds before, cost of free
+    shares, below which none can be."""
+    watch = search.watch
+    if watch is None and search.stop is None:
         return
-    (rate, before_s), least = stands, model.problem.making.fill_least
+    (rate, before_s, free), least = stands, model.problem.making.fill_least
     best = [] if so_far is None else [(cost_of(model, so_far), model.by_key(so_far))]
 
-    def told(seconds: float, bound: float, shares: FloatArray) -> bool:
+    def told(seconds: float, bound: float, shares: FloatArray) -> None:
         cost = cost_of(model, shares) if len(shares) else np.inf
         if np.isfinite(cost) and (not best or cost < best[0][0]):
             best[:] = [(cost, model.by_key(shares))]
-        if not best:
-            return False
-        open_by = gap(best[0][0], _lowest(rate, bound, least)) if abs(bound) < 1e20 else 1.0
-        return watch(Progress(before_s + seconds, best[0][0], min(1.0, open_by), best[0][1]))
+        if not best or watch is None:
+            return
+        lowest = max(free, _lowest(rate, bound, least)) if abs(bound) < 1e20 else free
+        watch(Progress(before_s + seconds, best[0][0], gap(best[0][0], lowest), best[0][1]))
 
-    model.watched(told)
+    model.watched(told, lambda: search.stopped)

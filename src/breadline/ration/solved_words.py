@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 
 from breadline.ration.conflict import Member
-from breadline.ration.ends import Ends, Miss
+from breadline.ration.ends import EndMiss, Ends
 from breadline.ration.measures import System, weight_said
 from breadline.ration.plain_words import PER, capital, listed, money, percent, price, small_money
 from breadline.ration.problem import Problem
@@ -142,7 +142,7 @@ def ends_sentences(solved: Solved, ends: Ends, system: System) -> tuple[str, ...
     return tuple(told)
 
 
-def _miss_words(problem: Problem, miss: Miss, who: str) -> str:
+def _miss_words(problem: Problem, miss: EndMiss, who: str) -> str:
     return (
         f"{who} misses {bound_words(problem, miss.target, miss.side, miss.bound)}, at the {miss.end} end of "
         f"protein, where it comes to {amount(miss.target, miss.reached)}."
@@ -155,7 +155,8 @@ def conflict_sentences(conflict: Conflict, system: System = "kg") -> tuple[str, 
     told: list[str] = []
     if not conflict.proven:
         limit = problem.making.time_limit_s
-        told.append(f"No mix was found within {limit:.0f} s, and none was ruled out: give it more time.")
+        within = "before the search was stopped" if conflict.stopped else f"within {limit:.0f} s"
+        told.append(f"No mix was found {within}, and none was ruled out: give it more time.")
     elif conflict.members:
         members = "; ".join(_member_words(problem, m) for m in conflict.members)
         alone = len(conflict.members) == 1

@@ -11,14 +11,14 @@ import numpy as np
 
 from breadline.errors import RecipeError
 from breadline.knowledge.ingredient import Content
-from breadline.ration.conflict import AtOdds, Give, Member, at_odds, eased, nearest_gives
-from breadline.ration.model import NOTHING_KNOWN, Model, Progress, Watcher
+from breadline.ration.conflict import AtOdds, Member, at_odds, eased, nearest_gives
+from breadline.ration.model import NOTHING_KNOWN, Model, Progress, Stop, Watcher
 from breadline.ration.problem import Problem
 from breadline.ration.quotient import NOUGHT, FloatArray
 from breadline.ration.recipe import Part, Recipe
 from breadline.ration.rows import Row, floors_of, rows_of
 from breadline.ration.search import Best, Search, cheapest_kilogram
-from breadline.ration.targets import Side, Target
+from breadline.ration.targets import Miss, Side, Target
 
 NAME = "cheapest mix"
 NEAR = 1e-5  # of the cost: a gap below this is none
@@ -111,18 +111,25 @@ class Conflict:
     nearest
         The cheapest of the mixes that miss least; ``None`` where giving way on
         targets does not help.
+    stopped
+        Whether the search was told to stop before it had a mix.
     """
 
     problem: Problem
     proven: bool
     members: tuple[Member, ...]
     irreducible: bool
-    gives: tuple[Give, ...]
+    gives: tuple[Miss, ...]
     nearest: Solved | None
+    stopped: bool = False
 
 
 def cheapest(
-    problem: Problem, *, start: Mapping[str, float] | None = None, watch: Watcher | None = None
+    problem: Problem,
+    *,
+    start: Mapping[str, float] | None = None,
+    watch: Watcher | None = None,
+    stop: Stop | None = None,
 ) -> Solved | Conflict:
     """The cheapest mix that keeps every target, or the targets at odds.
 
@@ -132,7 +139,10 @@ def cheapest(
         A mix to begin a search for whole things at, such as the last recipe's
         ``shares_of_mixer``; it is passed over where it keeps not all. [share of a full mixer]
     watch
-        Told how the search stands; returns ``True`` to stop it, and must not raise.
+        Told how the search stands, from its first mix on; must not raise.
+    stop
+        Asked all along whether to end it: with the best mix so far, or, where there is none yet,
+        without looking any further. Must not raise.
 
     Returns
     -------
@@ -146,7 +156,10 @@ def cheapest(
     """
     rows = rows_of(problem)
     model = Model(problem, rows)
-    best = cheapest_kilogram(model, Search(problem.making.time_limit_s, start, watch))
+    search = Search(problem.making.time_limit_s, start, watch, stop)
+    best = cheapest_kilogram(model, search)
+    if best.found.possible is None and search.stopped:
+        return Conflict(problem, False, (), False, (), None, stopped=True)
     if not best.found.possible:
         return _conflict(problem, rows, proven=best.found.possible is False)
     _not_watered_down(rows, best.found.shares)

@@ -101,6 +101,16 @@ class Target:
         return _one_two_five(bound / 10.0) if bound else (10.0 if self.unit.startswith("mg") else 0.1)
 
 
+@dataclass(frozen=True)
+class Miss:
+    """A side of a target that a mix misses, and what the mix comes to. [unit of the target]"""
+
+    target: Target
+    side: Side
+    bound: float  # [unit of the target]
+    reached: float  # [unit of the target]
+
+
 def protein(basis: Basis, least: float | None = None, most: float | None = None) -> Target:
     """Crude protein, on a basis that has to be said. [%]"""
     return Target(PROTEIN, least, most, basis=basis.of, factor=basis.factor)

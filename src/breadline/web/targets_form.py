@@ -34,11 +34,14 @@ _SHOWN = {"of": "what", "to": "what", "unit": "what", "basis": "on", "protein_on
 
 
 def choices(names: Mapping[str, str]) -> list[tuple[str, str]]:
-    """All that a target can be about, with its unit; ``names`` are those of the ingredients on offer."""
+    """All that a target can be about, with its unit; ``names`` are those of the ingredients on offer.
+
+    A target on water is about all water in the mix, so the ingredient of that name is none of its own.
+    """
     told = [("protein", "Crude protein, %"), ("pollen", "Real pollen, %"), *RATIOS.items()]
     told += [(key, f"{_big(key)}, {'%' if unit == 'g' else 'mg/100 g'}") for key, unit in NUTRIENTS.items()]
     told += [(f"{key}{TO}protein", f"{_big(name)}, g in 100 g of protein") for key, name in NAMES.items()]
-    return told + [(key, f"Share of {name}, %") for key, name in names.items()]
+    return told + [(key, f"Share of {name}, %") for key, name in names.items() if key not in NUTRIENTS]
 
 
 def with_own_targets(

@@ -19,8 +19,9 @@ from breadline.jobs.recipe_refusals import refuse_request
 from breadline.jobs.recipe_written import GRAMS, Amount, RecipeFile
 from breadline.ration.solver import Conflict
 from breadline.web.feed_desks import desk_of, ingredient_choices, path_of
+from breadline.web.field_words import in_form_words
 from breadline.web.mix_answer import answer, in_trouble
-from breadline.web.pages.feed_recipe import with_feed_prices, with_own
+from breadline.web.pages.feed_recipe import with_feed_prices, with_money, with_own
 from breadline.web.recipe_form import Tables, Typed, fields_of, read_typed, said_where, tables_of
 from breadline.web.targets_form import (
     BASES,
@@ -35,7 +36,8 @@ from breadline.web.views import page
 
 router = APIRouter()
 SECTIONS = ("money", "year", "price", "target", "solve")
-NEW_PRICES, NEW_TARGETS = 1, 1
+MIXER = ("batch", "mixer_holds", "unit")  # of the mixing room, what this form asks for
+NEW_PRICES, NEW_TARGETS, FIRST_TARGETS = 1, 1, 3
 STOPPING_S = 2.0  # that a page without script waits for a stopped search, which it would have to ask for [s]
 TOLD = {"kept": "Prices and targets are kept with the recipe."}
 
@@ -51,8 +53,12 @@ class PriceRow:
 
 
 @router.get("/feed/cheapest/{name:path}")
-def cheapest_mix(request: Request, name: str, told: str = "", search: str = "") -> HTMLResponse:
+def cheapest_mix(
+    request: Request, name: str, told: str = "", search: str = "", money: str = ""
+) -> HTMLResponse:
     """The page of one recipe's prices and targets, with the mix they ask for.
+
+    ``money`` was typed with the recipe before there was a price to keep it with.
 
     Asked again, by a reload or on the way back, it begins nothing again: ``Searches`` knows a question by
     what it asks, and a search that goes on stops for no look at a page.
@@ -63,14 +69,17 @@ def cheapest_mix(request: Request, name: str, told: str = "", search: str = "") 
     if going is not None and going.file.name != kept.file.name:
         going = None
     file = going.file if going else kept.file
-    typed = _typed(desk, file)
+    paid_in = {"money": money[:12]} if money else {}
+    typed = with_money(paid_in | _typed(desk, file), desk, request.app.state.today().year)
     if not file.aims:
         return _shown(desk, kept, typed, {"trouble": None, "search": None, "now": "No target yet"})
     try:
         found = going or _searches(request).begin(file, desk.quotes(), desk.shelf)
         shown = answer(desk, found)
-    except InputToMend as error:
-        return _shown(desk, kept, typed, {"search": None}, error=error)
+    except InputToMend as wrong:
+        error = in_form_words(wrong)
+        field = _solver_field(desk, typed, error)
+        return _shown(desk, kept, typed, {"search": None}, error=error, field=field)
     return _shown(desk, kept, typed, shown, told=TOLD.get(told, ""))
 
 
@@ -93,8 +102,9 @@ async def solve(request: Request, name: str) -> Response:
         if keeps:
             return _keep_mix(desk, kept, file, found, sent.get("as", ""))
         shown = answer(desk, found)
-    except InputToMend as error:
-        field = shown_field(typed.field(error)) or _price_field(desk, sent, error)
+    except InputToMend as wrong:
+        error = in_form_words(wrong)
+        field = shown_field(typed.field(error)) or _solver_field(desk, sent, error)
         if piece:
             return _as_piece(in_trouble(error, said_where(error, field, sent, _names(desk, kept))), name)
         return _shown(desk, kept, sent, {"search": None}, error=error, field=field)
@@ -185,19 +195,36 @@ def _read(desk: FeedDesk, kept: Version, typed: Typed) -> RecipeFile:
     if not solve["ingredients"]:
         raise RecipeError("what may go in", "nothing is ticked", "at least one ingredient", "Tick one")
     solve["whole_bags"] = [key for key in solve.get("whole_bags", []) if key in solve["ingredients"]]
+    _with_mixer(tables, typed)
     with_feed_prices(tables, base)
     with_own(desk, tables)
     return read_typed(tables, kept.file.name)
 
 
-def _price_field(desk: FeedDesk, sent: Mapping[str, str], error: BreadlineError) -> str:
-    """The field of a price that the solver misses, by the name of its ingredient."""
-    if not error.where.startswith("price of "):
+def _with_mixer(tables: Tables, typed: Typed) -> None:
+    """Puts in the batch as this form has it; the rest of the mixing room stays as it is kept."""
+    if "mixing-unit" not in typed.sent:
+        return
+    sent = typed.tables({}, ("mixing",)).get("mixing", {})
+    stays = {key: value for key, value in tables.pop("mixing", {}).items() if key not in MIXER}
+    if mixing := stays | {key: sent[key] for key in MIXER if key in sent}:
+        tables["mixing"] = mixing
+
+
+def _solver_field(desk: FeedDesk, sent: Mapping[str, str], error: BreadlineError) -> str:
+    """The field of what the solver misses: the batch, or a price or bag by the name of its ingredient."""
+    if error.where == "batch":
+        return "mixing-mixer_holds"
+    what, _, name = error.where.rpartition(" of ")
+    key = {"price": "price", "whole bags": "bag"}.get(what)
+    if key is None:
         return ""
     names = dict(ingredient_choices([RecipeFile(""), *(kept.file for kept in desk.recipes())]))
-    fields = [key.replace("-of", "-price") for key, of in sent.items()
-              if key.startswith("price-") and key.endswith("-of")
-              and names.get(of) == error.where.removeprefix("price of ")]  # fmt: skip
+    fields = [
+        field.replace("-of", f"-{key}")
+        for field, of in sent.items()
+        if field.startswith("price-") and field.endswith("-of") and name in (of, names.get(of))
+    ]
     return fields[0] if fields else ""
 
 
@@ -285,5 +312,5 @@ def _shown(
         where=said_where(error, field, typed, names) if error else "", piece=False, listed=listed, new=new,
         new_rows=range(first_new, first_new + NEW_PRICES), bases=BASES,
         whats=with_own_targets(choices(on_offer), typed, names),
-        target_rows=range(max(targets, default=-1) + 1 + NEW_TARGETS), **answered,
+        target_rows=range(max(max(targets, default=-1) + 1 + NEW_TARGETS, FIRST_TARGETS)), **answered,
     )  # fmt: skip

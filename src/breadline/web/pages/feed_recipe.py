@@ -67,7 +67,7 @@ class ContentLine:
 def new(request: Request) -> HTMLResponse:
     """An empty recipe."""
     desk = desk_of(request)
-    typed = _with_money({}, desk, request.app.state.today().year) | {"country": desk.country}
+    typed = with_money({}, desk, request.app.state.today().year) | {"country": desk.country}
     return _form(request, desk, typed, None)
 
 
@@ -77,7 +77,7 @@ def recipe(request: Request, name: str, told: str = "", money: str = "") -> HTML
     desk = desk_of(request)
     kept = desk.version(name)
     paid_in = {"money": money[:12]} if money else {}
-    typed = _with_money(paid_in | _typed_of(kept.file), desk, request.app.state.today().year)
+    typed = with_money(paid_in | _typed_of(kept.file), desk, request.app.state.today().year)
     return _form(request, desk, typed, kept, told=TOLD.get(told, ""))
 
 
@@ -153,7 +153,7 @@ def _typed_of(file: RecipeFile) -> dict[str, str]:
     return typed
 
 
-def _with_money(typed: Mapping[str, str], desk: FeedDesk, year: int) -> dict[str, str]:
+def with_money(typed: Mapping[str, str], desk: FeedDesk, year: int) -> dict[str, str]:
     """The book's money and this year, where the recipe has no price yet that says them."""
     moneys = [quote.money for quote in desk.quotes().values()]
     money = max(sorted(set(moneys)), key=moneys.count, default="")
@@ -176,8 +176,14 @@ def _form(
         path=path, action=f"/feed/recipe/{path}" if file else "/feed/new", typed=_with_prices(typed, prices),
         error=error, field=field, where=said_where(error, field, typed, names) if error else "", told=told,
         part_rows=max(rows + EMPTY_ROWS, FIRST_ROWS), price_rows=prices, choices=choices, names=names,
-        units=UNITS, countries=countries(), yes_no=YES_NO, **shown,
+        units=UNITS, countries=countries(), yes_no=YES_NO, paid_in=_paid_in(file, typed), **shown,
     )  # fmt: skip
+
+
+def _paid_in(file: RecipeFile | None, typed: Mapping[str, str]) -> str:
+    """Money that no price says yet, to be taken along to the prices of the cheapest mix."""
+    money = typed.get("money", "").strip()
+    return f"?{urlencode({'money': money})}" if money and file is not None and not file.quotes else ""
 
 
 def _under(kept: Version | None) -> str:
