@@ -33,6 +33,7 @@ from breadline.plan.money import Amount
 from breadline.plan.rounds import Asked, Means, planned, question, rounds
 from breadline.plan.ruled_out import bars, out_of_stores
 from breadline.plan.search import Look, Search, brute_force
+from breadline.plan.situation import other_situations
 from breadline.plan.targets import Frames, HoneyFlow, Target, last_day
 from breadline.weather.read import read_weather
 from breadline.weather.table import Daily, WeatherFile
@@ -94,9 +95,8 @@ def ready(case: Case, seed: int = SEED) -> tuple[Yard, Asked, Ensemble, Reader]:
         rng=streams.weather, years=30, today=yard.today,
     )  # fmt: skip
     ensemble = yard_ensemble(yard, ahead, reader, streams, until)
-    worth = feed_worth_at(
-        yard, weather, ensemble.par, Fed(case.situation), reader, np.random.default_rng(seed)
-    )
+    fed = Fed(case.situation, also=other_situations(ensemble.situation))
+    worth = feed_worth_at(yard, weather, ensemble.par, fed, reader, np.random.default_rng(seed))
     feed = Feed("patty", dollars(3.2), worth, 454.0)
     work = Work(2.0, dollars(20.0), 40.0, dollars(0.6), 60.0)
     prices = Prices((feed,), work, Syrup(dollars(0.75), 0.6))

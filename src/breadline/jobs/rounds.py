@@ -37,7 +37,7 @@ from breadline.plan.move import Move, There, other_place
 from breadline.plan.ranked import Ranked
 from breadline.plan.rounds import PLENTY_G, Answer, Asked, Means, rounds
 from breadline.plan.search import Look
-from breadline.plan.situation import situation_of
+from breadline.plan.situation import main_situation, other_situations
 from breadline.plan.syrup import Kind, SyrupRound, syrup_possible, syrup_rounds
 from breadline.plan.targets import last_day
 from breadline.weather.read import read_weather
@@ -140,7 +140,7 @@ def rounds_answer(
     frames = _frames(yard)
     may = allowed(yard, plan, frames, ensemble.bees_a_frame, made.outside_c, reader)
     until = ensemble.day(last_day(plan.target))
-    situation = situation_of(ensemble.block.drivers, slice(ensemble.today, until + 1), reader)
+    situation = main_situation(times_ahead(ensemble, until))
     prices = _prices(yard, weather, plan, (situation, may, ensemble), reader, way.seed)
     asked = replace(_asked(yard, plan, prices, may), move=made.move)
     means = Means(parts=way.parts, on_look=way.on_look)
@@ -289,12 +289,19 @@ def _prices(
 ) -> Prices:
     """Every feed with what it is worth here, draw by draw; feeds share their luck."""
     situation, may, ensemble = told
-    feeds = []
+    feeds, also = [], other_situations(times_ahead(ensemble, ensemble.days - 1))
+    fed = Fed(situation, also=also)
     for feed in plan.feeds:
         rng = np.random.default_rng(seed + 1)
-        worth = feed_worth_at(yard, weather, ensemble.par, Fed(situation), reader, rng)
+        worth = feed_worth_at(yard, weather, ensemble.par, fed, reader, rng)
         feeds.append(Feed(feed.name, feed.price, worth, feed.patty_g or may.patty.mass_g, feed.sugar))
     return Prices(tuple(feeds), plan.work, plan.syrup)
+
+
+def times_ahead(ensemble: Ensemble, until: int) -> np.ndarray:
+    """Which of ``SITUATIONS`` each day from today to day ``until`` is, shape (days, columns)."""
+    assert ensemble.situation is not None  # of every ensemble that is made of a yard
+    return ensemble.situation[ensemble.today : until + 1]
 
 
 def _asked(yard: Yard, plan: PlanFile, prices: Prices, may: Allowed) -> Asked:

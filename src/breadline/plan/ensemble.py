@@ -24,7 +24,7 @@ from breadline.need.streams import Streams
 from breadline.need.summary import SHOWN
 from breadline.need.words import day_and_year
 from breadline.need.yard import Yard
-from breadline.plan.situation import pollen_in_reach
+from breadline.plan.situation import pollen_in_reach, situations_by_day
 from breadline.span import FloatArray
 
 WEEK = 7
@@ -54,6 +54,7 @@ class Ensemble:
     trusted_to: date  # last day on which frames are foretold
     because: str  # why not after it; empty where the ensemble ends before
     few_years: int | None = None  # of weather, where they are too few for a plain chance
+    situation: np.ndarray | None = None  # which of ``SITUATIONS``, shape (days, columns); None: one
 
     @property
     def days(self) -> int:
@@ -206,6 +207,7 @@ def _ensemble(yard: Yard, weather: WeatherAhead, made: _Made, until: date, reade
         trusted_to=trusted,
         because=because,
         few_years=None if weather.paths_are_years else weather.years,
+        situation=situations_by_day(place, yard.count.on, reader),
     )
 
 

@@ -8,10 +8,12 @@ from functools import partial
 
 import numpy as np
 
+from breadline.belief.gain import Situation
 from breadline.errors import PlanError
 from breadline.knowledge.shelf import Reader
 from breadline.need.season_tree import Watch
 from breadline.need.starting_count import frame_size
+from breadline.need.words import day_and_year
 from breadline.need.yard import Yard
 from breadline.plan.asked import Asked as Asked
 from breadline.plan.asked import checked_asked
@@ -27,6 +29,7 @@ from breadline.plan.plans import Grid, Piece, Plan, as_last_year, plans_of, week
 from breadline.plan.ranked import Ranked
 from breadline.plan.ruled_out import Bars, bars, out_of_stores
 from breadline.plan.search import Found, Look, Search, search
+from breadline.plan.situation import stretches
 from breadline.plan.syrup import SyrupRound, syrup_possible, syrup_rounds
 from breadline.plan.targets import HoneyFlow, amounts
 from breadline.plan.tried import Question, Spreading
@@ -237,6 +240,28 @@ def _best_fed(found: Found) -> Ranked:
     return max(fed, key=lambda one: (not one.struck, one.chance), default=found.best)
 
 
+TIME_WORDS: dict[Situation, str] = {
+    "dearth": "a pollen dearth",
+    "poor_spring": "little pollen",
+    "pollen": "pollen coming in",
+}
+
+
+def _times(ensemble: Ensemble) -> tuple[str, ...]:
+    """What is believed of feed where the situation changes on the way to the date."""
+    if ensemble.situation is None:
+        return ()
+    found = stretches(ensemble.situation[ensemble.today :])
+    if len(found) < 2:
+        return ()
+    first, then = TIME_WORDS[found[0][1]], found[1:]
+    later = ", ".join(
+        f"{TIME_WORDS[s]} from {day_and_year(ensemble.on(ensemble.today + t))}" for t, s in then
+    )
+    return (f"A piece does what is believed of the time in which it is eaten: {first} now, {later}, "
+            "in most seasons.",)  # fmt: skip
+
+
 def _notes(asked: Asked, one: Question) -> tuple[str, ...]:
     by = one.spread.told_by
     said = [f"Colonies are taken to differ as by {by}" + ("." if asked.graded else "; grade some of yours.")]
@@ -247,6 +272,7 @@ def _notes(asked: Asked, one: Question) -> tuple[str, ...]:
             f"No frames are foretold for the day: {ensemble.because}. {base[0].upper()}{base[1:]} stands for "
             "the unfed yard, give or take, and no plan adds more to it than is believed of feeding."
         )
+    said += _times(ensemble)
     if asked.prices.syrup is None:
         said.append("What extra bees eat is not in the sum: no price of syrup was given.")
     if one.watch.honey_g >= PLENTY_G:

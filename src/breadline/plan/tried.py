@@ -8,11 +8,13 @@ from typing import Any
 
 import numpy as np
 
+from breadline.belief.gain import SITUATIONS
 from breadline.need.season import Block
-from breadline.need.season_tree import FIELDS, Ends, Leg, Watch, walk
+from breadline.need.season_tree import FIELDS, Ends, Leg, Times, Watch, walk
 from breadline.plan.believed import left_over, no_more_than_believed, share_had
 from breadline.plan.costs import Prices, labour_a_round, travel_a_round
 from breadline.plan.ensemble import Ensemble, block_part
+from breadline.plan.equivalence import FeedWorth
 from breadline.plan.plans import Plan
 from breadline.plan.targets import Frames, Target
 from breadline.plan.tree import Tree, tree
@@ -95,10 +97,11 @@ class _Part:
     go: FloatArray
     legs: tuple[Leg, ...]
     watch: Watch
+    times: Times
 
 
 def _walked(part: _Part) -> Ends:
-    return walk(part.block, part.go, part.legs, part.watch)
+    return walk(part.block, part.go, part.legs, part.watch, times=part.times)
 
 
 def tried(
@@ -132,7 +135,7 @@ def judged(
     """
     ensemble, feeds = question.ensemble, question.prices.feeds
     draw = ensemble.draw[index]
-    had = share_had(plans, feeds, ends.eaten_g, draw)
+    had = share_had(plans, feeds, ends.eaten_by_kind_g, draw)
     more = left_over(plans, feeds, had, draw, ensemble.days - 1, question.fades_days)
     adults = ends.adults * more * ensemble.bees_times[index]
     brood, field = ends.brood * more * ensemble.brood_times[index], ends.flow_field * more
@@ -187,15 +190,26 @@ def ways_ended(
         ways = {plans[k].way: None for k in mine}
         at = {way: n for n, way in enumerate(ways)}
         grown = tree(tuple(ways), ensemble.days)
-        fed = replace(block, equivalence=feed.worth.equivalence[ensemble.draw[index]])
+        times = times_of(ensemble, feed.worth, index)
         watch = replace(question.watch, feed_sugar=feed.sugar)
-        some = [_Part(block_part(fed, part), go, grown.legs, watch) for part in _parts(index.size, parts)]
+        some = [
+            _Part(block_part(block, part), go, grown.legs, watch, replace(times, worth=times.worth[:, part]))
+            for part in _parts(index.size, parts)
+        ]
         done = list(spreading(_walked, some))
         for f, name in enumerate(FIELDS):
             each_way = np.concatenate([getattr(one, name) for one in done], axis=1)
             out[f, mine] = each_way[[at[plans[k].way] for k in mine]]
         legs, alone, shared = [*legs, *grown.legs], alone + grown.days_alone, shared + grown.days_shared
     return Ends(**dict(zip(FIELDS, out, strict=True))), Tree(tuple(legs), alone, shared)
+
+
+def times_of(ensemble: Ensemble, worth: FeedWorth, index: np.ndarray) -> Times:
+    """What a feed is worth day by day to the members at ``index``: by the situation that holds on a day."""
+    kind = ensemble.situation
+    if kind is None:
+        kind = np.full(ensemble.pollen_in.shape, SITUATIONS.index(worth.situation))
+    return Times(kind, np.stack([one.equivalence[ensemble.draw[index]] for one in worth.by_situation]))
 
 
 def _parts(members: int, parts: int) -> list[np.ndarray]:
