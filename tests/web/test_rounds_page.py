@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import time
 from datetime import date
+from functools import partial
 from urllib.parse import urlencode
 
 import pytest
@@ -12,9 +13,13 @@ from starlette.testclient import TestClient
 
 from breadline.jobs.book import Book
 from breadline.jobs.demo import FIRST_YARD
+from breadline.jobs.recipe_book import RecipeBook
+from breadline.jobs.recipe_file import read_recipe
+from breadline.jobs.rounds import Way
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.yard_file import read_yard
 from breadline.web.app import create_app
+from breadline.web.pages import rounds as pages
 from house import tree
 from web.conftest import HERE
 from web.served import served
@@ -29,6 +34,14 @@ TYPED = {
 }  # fmt: skip
 
 
+@pytest.fixture(scope="module", autouse=True)
+def few_draws():
+    """What the pages say does not hang on how many seasons were run."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(pages, "Way", partial(Way, draws=20))
+        yield
+
+
 @pytest.fixture(scope="module")
 def there(tmp_path_factory):
     """The pages of a book with one yard, its key, and the book's path."""
@@ -36,6 +49,7 @@ def there(tmp_path_factory):
     book = Book(path, TODAY)
     book.open_operation("Sorrel Bend Bees (invented)")
     key = book.add_yard(read_yard(FOLDER / "yard.toml"), FIRST_YARD / "weather.csv")
+    RecipeBook(path).keep(read_recipe(tree.ROOT / "examples" / "first-recipe" / "recipe.toml"))
     app = create_app(path, lambda p: Book(p, TODAY))
     return TestClient(app, base_url=HERE, headers={"origin": HERE}, raise_server_exceptions=False), key, path
 
@@ -94,6 +108,22 @@ def test_bad_input_is_named_and_nothing_typed_is_lost(there, field, value, says)
     for kept, typed in (TYPED | {field: value}).items():
         if kept not in ("kind", "target.paid", "feed.per", "file") and typed:
             assert f'value="{typed}"' in answer.text, kept
+
+
+def test_a_recipe_and_a_bought_feed_of_the_book_are_compared(there):
+    client, key, _ = there
+    assert "Sorrel Bend ready patty (bought)" in client.get(f"/rounds/{key}").text
+    feeds = {"feed.known": "recipe:Sorrel Bend spring patty", "feed2.known": "label:Sorrel Bend ready patty"}
+    typed = {k: v for k, v in TYPED.items() if not k.startswith("feed.")} | feeds
+    text = plain(found(client, key, typed).text)
+    assert "Sorrel Bend spring patty, by your recipe, version 1" in text
+    assert "Sorrel Bend ready patty, by its label: at least 15 % protein as fed" in text
+    changed = client.get(f"/rounds/{key}/change?{urlencode(typed)}").text
+    assert changed.count(" selected>") == 3, "both feeds, and how it is paid"
+    wrong = client.get(f"/rounds/{key}/plans?{urlencode(typed | {'feed2.known': 'label:Gone'})}")
+    assert wrong.status_code == 422
+    assert re.search(r'name="feed2.known" aria-invalid', wrong.text)
+    assert not re.search(r'name="feed.known" aria-invalid', wrong.text)
 
 
 def test_an_impossible_appetite_is_told_after_the_search_began(there):
@@ -160,7 +190,7 @@ def test_a_yard_that_is_not_there_is_said_so(there):
     assert client.get("/rounds/nothing").status_code == 422
 
 
-@pytest.fixture
+@pytest.fixture(scope="module")
 def address(there):
     """The same book served to a browser."""
     _, _, path = there

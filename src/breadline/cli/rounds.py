@@ -16,7 +16,7 @@ from breadline.cli.printed import FIRST_SEASON, say, shown, told
 from breadline.errors import PlanError, RecordError, YardError
 from breadline.jobs import rounds_full as full
 from breadline.jobs import rounds_paper, rounds_stop
-from breadline.jobs.rounds import SEED, RoundsAnswer, Way, rounds_from_files
+from breadline.jobs.rounds import SEED, Beside, RoundsAnswer, Way, rounds_from_files
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.rounds_file import read_plan
 from breadline.jobs.rounds_told import rounds_document, rounds_lines
@@ -39,6 +39,7 @@ class Asking:
     figures: Path | None
     seed: int | None
     as_json: bool
+    book: Path | None = None  # whose recipes and bought feeds the plan file may name
 
 
 @dataclass(frozen=True)
@@ -76,11 +77,9 @@ def search(asking: Asking) -> None:
         told(rounds_lines(one))
 
 
-def plan(asking: Asking, take: int | None, book: Path | None, why: str) -> None:
+def plan(asking: Asking, take: int | None, why: str) -> None:
     """Print one plan of each yard in full; keep it where a book is named."""
-    if book is not None and not book.exists():
-        raise RecordError(str(book), "there is no such book", "a book")
-    answers = searched(asking)
+    answers, book = searched(asking), asking.book
     kept = [None if book is None else _keep(book, one, take, why) for one in answers]
     if asking.as_json:
         shown(full.plans_document(answers, take, kept))
@@ -161,13 +160,15 @@ def _signs(seen: Seen, yard: Yard) -> Signs:
 
 def searched(asking: Asking) -> list[RoundsAnswer]:
     """The answer of each yard, with progress on standard error."""
-    answers = []
+    if asking.book is not None and not asking.book.exists():
+        raise RecordError(str(asking.book), "there is no such book", "a book")
+    answers, of = [], Beside(asking.figures, asking.book)
     first = f"Reading the weather and running the seasons {FIRST_SEASON} …"
     with Console(stderr=True).status(first) as status:
         for n, yard in enumerate(asking.yards, 1):
             lead = f"Yard {n} of {len(asking.yards)}: " if len(asking.yards) > 1 else ""
             way = Way(SEED if asking.seed is None else asking.seed, on_look=_progress(status, lead))
-            answers.append(rounds_from_files(yard, asking.weather, asking.plan, asking.figures, way))
+            answers.append(rounds_from_files(yard, asking.weather, asking.plan, of, way))
     return answers
 
 

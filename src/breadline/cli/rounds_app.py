@@ -22,6 +22,9 @@ PlanPath = Annotated[
 ]
 Figures = Annotated[Path | None, typer.Option(help="Your edits of figures (TOML).")]
 Seed = Annotated[int | None, typer.Option(min=0, help="Seed of the search, 0 or more.")]
+RecipeBook = Annotated[
+    Path | None, typer.Option("--book", help="A book whose recipes and bought feeds the plan names.")
+]
 Take = Annotated[
     int | None, typer.Option(min=0, help="Number of the plan in the list; the best if not given.")
 ]
@@ -29,27 +32,29 @@ Take = Annotated[
 
 @rounds.command()
 def search(
-    yards: Yards, weather: Weather, plan: PlanPath = None, figures: Figures = None, seed: Seed = None,
-    as_json: Json = False,
+    yards: Yards, weather: Weather, plan: PlanPath = None, book: RecipeBook = None, figures: Figures = None,
+    seed: Seed = None, as_json: Json = False,
 ) -> None:  # fmt: skip
     """Every plan tried in the yard's own seasons: the few worth a look, "do nothing" first."""
     from breadline.cli import rounds as command
 
-    command.search(command.Asking(tuple(yards), weather, plan, figures, seed, as_json))
+    command.search(command.Asking(tuple(yards), weather, plan, figures, seed, as_json, book))
 
 
 @rounds.command()
 def plan(
     yards: Yards, weather: Weather, plan_file: PlanPath = None, take: Take = None,
-    book: Annotated[Path | None, typer.Option(help="A book of records: the plan is kept there.")] = None,
+    book: Annotated[
+        Path | None, typer.Option(help="A book: the plan is kept there, and may name its recipes.")
+    ] = None,
     why: Annotated[str, typer.Option(help="Why this plan, where it takes the place of another.")] = "",
     figures: Figures = None, seed: Seed = None, as_json: Json = False,
 ) -> None:  # fmt: skip
     """One plan in full: its rounds, who gets what, syrup; kept in a book, and held against what was done."""
     from breadline.cli import rounds as command
 
-    asking = command.Asking(tuple(yards), weather, plan_file, figures, seed, as_json)
-    command.plan(asking, take, book, why)
+    asking = command.Asking(tuple(yards), weather, plan_file, figures, seed, as_json, book)
+    command.plan(asking, take, why)
 
 
 @rounds.command()
@@ -60,12 +65,13 @@ def sheet(
     only: Annotated[
         str | None, typer.Option(help="truck, order, labels or calendar; all of them if not given.")
     ] = None,
+    book: RecipeBook = None,
     figures: Figures = None, seed: Seed = None, as_json: Json = False,
 ) -> None:  # fmt: skip
     """Truck sheets, order list, labels and a calendar file of the plans of all yards."""
     from breadline.cli import rounds as command
 
-    asking = command.Asking(tuple(yards), weather, plan_file, figures, seed, as_json)
+    asking = command.Asking(tuple(yards), weather, plan_file, figures, seed, as_json, book)
     command.sheet(asking, take, out, only)
 
 

@@ -10,13 +10,15 @@ from breadline.need.advice import Advice
 from breadline.need.words import counted, day_and_year, day_range, half_frames, in_hundred, short_day
 from breadline.plan.break_even import break_even, check_words, price_of_a_check
 from breadline.plan.classes import Classes
-from breadline.plan.cuts import GRAMS_A_POUND, cut_words, mass_words
+from breadline.plan.cuts import cut_words, mass_words
+from breadline.plan.flips import flips
 from breadline.plan.money import told as money_told
 from breadline.plan.plans import pieces_words
 from breadline.plan.ranked import Ranked
 from breadline.plan.ruled_out import first_pollen
 from breadline.plan.strength_classes import steps_line, steps_of
 from breadline.plan.targets import Frames, HoneyFlow, KeepAlive, Splits, Target, WinterBees, amounts
+from breadline.plan.why import turns
 
 MOST_CHECK = 20  # colonies of a check group whose price is told
 MOST_MISSED = 4  # rounds; of longer plans only the worst missed one is told
@@ -275,19 +277,45 @@ def missed_words(told: RoundsAnswer) -> Sequence[str]:
 
 
 def turn_words(told: RoundsAnswer) -> tuple[str, ...]:
-    """Where the answer turns, the price of feed in the unit that the trade weighs in."""
-    flips, price = told.answer.found.flips, told.answer.question.prices.feeds[0].price
-    if flips.feed_price is None:
+    """Where the answer turns; where several feeds were compared, at which price of each."""
+    found, question = told.answer.found, told.answer.question
+    if len(question.prices.feeds) < 2:
         return told.answer.turns
-    unit, kg = ("pound", GRAMS_A_POUND / 1000.0) if told.allowed.patty.units == "lb" else ("kilogram", 1.0)
-    said = "Feeding stops paying above" if flips.feeding_now else "Feeding begins to pay below"
-    asked = f"asked: {money(told, kg * price.amount)}, {price.year}"
-    at = money(told, kg * price.amount * flips.feed_price)
-    return (f"{said} {at} a {unit} of feed ({asked}).", *told.answer.turns[1:])
+    said, fair = list(told.answer.turns), {(one.plan.feed, one.plan.way) for one in found.finalists}
+    standing = tuple((plan.feed, plan.way) in fair for plan in found.last.plans)
+    for k, feed in enumerate(question.prices.feeds):
+        if k == found.flips.feed:
+            continue
+        of = flips(found.last, k, standing)
+        asked = turns(of, question, told.allowed.patty.units)
+        said.append(
+            asked[0] if of.feed_price is not None
+            else f"No plan of {feed.name} comes near the others at its price, or at any other."
+        )  # fmt: skip
+    return tuple(said)
+
+
+def feeds_words(told: RoundsAnswer) -> tuple[str, ...]:
+    """Several feeds side by side: what the best plan of each brings; empty where there is one."""
+    feeds = told.answer.question.prices.feeds
+    if len(feeds) < 2:
+        return ()
+    said = []
+    for k, feed in enumerate(feeds):
+        fed = [one for one in told.answer.found.finalists if one.plan.pieces and one.plan.feed == k]
+        if not fed:
+            said.append(f"{feed.name}: no plan of it is among the last ones looked at.")
+            continue
+        best = max(fed, key=lambda one: one.money)
+        costs = f"{money(told, best.cost.total)} a colony"
+        name = plan_name(told, best)
+        said.append(f"{feed.name}: at its best {against_nothing(told, best)}, {name}, for {costs}.")
+    return tuple(said)
 
 
 def piece_words(told: RoundsAnswer) -> str:
     """The piece of the average colony, and how long it may lie."""
     may = told.allowed
     pieces = " or ".join(cut_words(cut, may.patty) for cut in may.pieces)
-    return f"Pieces tried: {pieces}, each to be gone within {counted(may.limit.days, 'day')}."
+    one = ", of each feed by weight" if len(told.plan.feeds) > 1 else ""
+    return f"Pieces tried{one}: {pieces}, each to be gone within {counted(may.limit.days, 'day')}."

@@ -280,4 +280,5 @@ def _notes(asked: Asked, one: Question) -> tuple[str, ...]:
     years = {a.year for a in (*amounts(asked.target), *(f.price for f in asked.prices.feeds))}
     if len(years) > 1:
         said.append(f"Prices are of {min(years)} to {max(years)}, not brought to one year.")
-    return (*said, *(note for feed in asked.prices.feeds for note in feed.worth.notes))
+    of_feeds = [note for feed in asked.prices.feeds for note in feed.worth.notes]
+    return (*said, *dict.fromkeys(of_feeds))

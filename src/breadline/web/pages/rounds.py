@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -17,7 +18,6 @@ from breadline.jobs import rounds_form, rounds_paper
 from breadline.jobs import rounds_words as said
 from breadline.jobs.rounds import RoundsAnswer, Way, day_of, no_round, season_says, who_gets_it
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
-from breadline.jobs.rounds_file import plan_from_text
 from breadline.need.words import counted, day_and_year, short_day
 from breadline.need.yard import Yard
 from breadline.pictures.gain_mark import common_ends, gain_mark
@@ -104,7 +104,7 @@ def plans(request: Request, yard_id: str) -> Response:
     typed, kind = _typed(request)
     text = rounds_form.text_of(kind, typed)
     try:
-        plan_from_text(text, book.today, "your plan")
+        book.asked(text)
         search = searched(request, book, yard_id, text)
         if not search.done(WAIT_S):
             return page("rounds_wait.html", HERE, book.operation_name, yard=yard, looks=list(search.looks))
@@ -177,7 +177,10 @@ def _waited(request: Request, book: RoundsBook, yard_id: str, text: str) -> Roun
 def _as_kept(told: RoundsAnswer, kept: PlanKept) -> Ranked:
     """The chosen plan among those of today's search."""
     wanted = [(one.on, round(one.grams, 3)) for one in kept.rounds]
+    feeds = [feed.name for feed in told.plan.feeds]
     for one in (*told.plans, *told.answer.found.finalists):
+        if one.plan.pieces and feeds[one.plan.feed] != kept.feed:
+            continue
         if [(day_of(told, p.day), round(p.grams, 3)) for p in one.plan.pieces] == wanted:
             return one
     raise PlanError("plan", "what is known of the yard has changed since it was chosen", "a plan of today",
@@ -198,7 +201,8 @@ def _asked(
     kind, typed = form
     return page(
         "rounds_ask.html", HERE, book.operation_name, status=422 if error else 200, yard=yard,
-        kind=kind, kinds=rounds_form.KIND_WORDS, parts=rounds_form.parts_of(kind), typed=typed, error=error,
+        kind=kind, kinds=rounds_form.KIND_WORDS, typed=typed, error=error,
+        parts=rounds_form.parts_of(kind, book.feeds.choices()),
         first=_first(book, yard), yard_id=yard_id, wrong=_field(error), today=book.today, stop=stop,
         changing=changing,
         kept=None if kept is None else _kept_shown(kept, book),
@@ -213,8 +217,15 @@ def _first(book: RoundsBook, yard: Yard) -> str:
 
 
 def _field(error: BreadlineError | None) -> str:
-    """Which field an error is about: "fee", "on"; empty where it is not one."""
-    return "" if error is None else error.where.rpartition(", ")[2]
+    """Which field an error is about: "fee", "feed.price", "feed2.per"; empty where it is not one."""
+    if error is None:
+        return ""
+    key = error.where.rpartition(", ")[2]
+    of = re.search(r"\[\[feed\]\] (\d)", error.where)
+    if of is None:
+        return key
+    key = "known" if key in rounds_form.BY else key
+    return f"feed{'' if of[1] == '1' else of[1]}.{key}"
 
 
 def _kept_shown(kept: PlanKept, book: RoundsBook) -> dict[str, Any]:
@@ -258,7 +269,7 @@ def answered(operation: str, yard_id: str, told: RoundsAnswer, query: str) -> HT
         chance=said.chance_short(told, best), when=said.when_words(told, best),
         crew=said.crew_words(told, best, who), who=said.who_words(told, who),
         struck=[said.struck_line(told, one) for one in found.struck], missed=said.missed_words(told),
-        turns=said.turn_words(told), best_words=said.best_words(told),
+        turns=said.turn_words(told), feeds=said.feeds_words(told), best_words=said.best_words(told),
         against=said.against_nothing(told, best),
         order=said.order_words(told, best).removeprefix("To order, "), stop=said.stop_words(told, best),
         check=said.check_group(told, best),
