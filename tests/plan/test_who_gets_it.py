@@ -127,11 +127,11 @@ def test_moving_to_bloom_is_one_more_plan():
     load = Load(dollars(1200.0), 400)
     assert load.a_colony(40) == pytest.approx(30.0)
     assert load.a_colony(800) == pytest.approx(3.0)
-    gone = moved(of, There(7, rich), load, DRAWS)
+    gone = moved(of, There(7, rich), load, np.arange(DRAWS))
     assert gone.plan.kind == "move"
     assert gone.cost.travel == pytest.approx(30.0)
     assert gone.chance > tried(of, [NOTHING], np.arange(DRAWS)).making[0].mean()
-    stays = moved(of, There(7, here), load, DRAWS)
+    stays = moved(of, There(7, here), load, np.arange(DRAWS))
     assert stays.gain == pytest.approx(-30.0)
     with pytest.raises(PlanError, match="1 or more"):
         Load(dollars(100.0), 0).a_colony(40)

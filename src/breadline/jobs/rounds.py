@@ -35,8 +35,9 @@ from breadline.plan.classes import Classes, classes
 from breadline.plan.costs import Feed, Prices
 from breadline.plan.ensemble import Ensemble, fitted_ensemble, yard_ensemble
 from breadline.plan.move import Move, There, other_place
+from breadline.plan.notes import PLENTY_G
 from breadline.plan.ranked import Ranked
-from breadline.plan.rounds import PLENTY_G, Answer, Asked, Means, rounds
+from breadline.plan.rounds import Answer, Asked, Means, rounds
 from breadline.plan.search import Look
 from breadline.plan.situation import main_situation, other_situations
 from breadline.plan.syrup import Kind, SyrupRound, syrup_possible, syrup_rounds

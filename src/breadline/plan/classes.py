@@ -144,14 +144,15 @@ def _nodes(question: Question, done: Tried, frames_today: float, reader: Reader)
     costs = done.costs.total.mean(1) - road
     net, making = np.empty((3, NODES)), np.empty((2, NODES))
     for c in range(3):
-        frames, brood = (of[c][:, None] * kept for of in (done.frames, done.brood))
-        seen = worth(hive, Reached(frames, brood, np.ones(frames.shape)), about)
-        money = seen.money.mean(0)
+        frames, brood, nurses = (of[c][:, None] * kept for of in (done.frames, done.brood, done.nurses))
+        seen = worth(hive, Reached(frames, brood, np.ones(frames.shape), nurses), about)
+        left = 1.0 - done.starved[c][:, None]
+        money = (seen.money * left).mean(0)
         if isinstance(hive, HoneyFlow):  # a crop goes with the size of a colony
             money = done.value[c].mean() * kept
         net[c] = money - costs[c]
         if c != 1:
-            making[c // 2] = seen.making.mean(0)
+            making[c // 2] = (seen.making * left).mean(0)
     by_average = isinstance(question.target, Frames) and question.target.paid == "sample_average"
     return _Nodes(today, net, making, _average(question, done, kept) if by_average else None, road)
 
@@ -164,8 +165,8 @@ def _average(question: Question, done: Tried, kept: FloatArray) -> Callable[[Flo
         share = np.array([size[of == c].sum() for c in range(3)]) / NODES
         count = np.array([(of == c).mean() for c in range(3)])
         at = share @ done.frames
-        paid = worth(question.target, Reached(at, at, np.ones(at.shape)), question.spread).money.mean()
-        return float(paid - count @ costs)
+        paid = worth(question.target, Reached(at, at, np.ones(at.shape)), question.spread).money
+        return float((paid * (1.0 - count @ done.starved)).mean() - count @ costs)
 
     return brings
 

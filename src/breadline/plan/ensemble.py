@@ -74,14 +74,31 @@ class Ensemble:
         """Day of the ensemble of a date. [d]"""
         return (on - self.start).days
 
-    def few(self, members: int) -> np.ndarray:
+    def few(self, members: int, among: np.ndarray | None = None) -> np.ndarray:
         """Which members to take for about so many: as many of every path, and other draws on each path.
 
         A yard's draws are the same ones on every path; a few of them on all paths would be few beliefs.
+        ``among`` says of each member whether it may be taken, shape (members,).
         """
-        each, path = min(self.draws, max(1, members // self.paths)), np.arange(self.paths)[:, None]
-        draw = (path * each + np.arange(each)[None, :]) % self.draws
-        return np.sort((path * self.draws + draw).ravel())
+        may = np.ones(self.members, dtype=bool) if among is None else among
+        found = []
+        for path in range(self.paths):
+            first = path * self.draws
+            own = first + np.flatnonzero(may[first : first + self.draws])
+            each = min(own.size, max(1, members // self.paths))
+            found.append(own[(path * each + np.arange(each)) % max(1, own.size)])
+        return np.sort(np.concatenate(found))
+
+    def half(self, gain: FloatArray) -> np.ndarray:
+        """One half of the members, the other having beliefs as strong; shape (members,).
+
+        Plans are chosen in the one and told by the other. ``gain`` is the belief, a draw of the model
+        each, shape (draws,) [log ratio]; by its rank draws go to one half, two to the other, two to the
+        first and so on.
+        """
+        rank = np.empty(gain.size, dtype=np.int64)
+        rank[np.argsort(gain, kind="stable")] = np.arange(gain.size)
+        return np.asarray(((rank + 1) // 2 % 2 == 0)[self.draw])
 
     def go(self, from_share: float) -> FloatArray:
         """1 where a round by rule goes on, 0 where pollen is in from ``from_share``; (days, columns). [-]"""

@@ -37,6 +37,7 @@ class Splits:
     bees: float  # the same, bees [frames]
     value: Amount  # of one split [money/split]
     most: int = 2  # splits a colony; the second asks for twice as much
+    nurses: float | None = None  # of the bees, ten days old or younger; None asks for none [frames]
 
 
 @dataclass(frozen=True)

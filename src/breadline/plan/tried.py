@@ -16,6 +16,7 @@ from breadline.plan.costs import Prices, labour_a_round, travel_a_round
 from breadline.plan.ensemble import Ensemble, block_part
 from breadline.plan.equivalence import FeedWorth
 from breadline.plan.plans import Plan
+from breadline.plan.starving import Stores, starved
 from breadline.plan.targets import Frames, Target
 from breadline.plan.tree import Tree, tree
 from breadline.plan.value import Reached, Spread, worth
@@ -38,6 +39,8 @@ class Question:
     rule_from: float  # pollen from which a round by rule is left out [-]
     fades_days: float  # after the last round, of what the belief adds to the model [d]
     crop_power: FloatArray  # how a crop goes with field bees, shape (columns of the place,) [log a log]
+    stores: Stores  # how they lie between colonies, and whether sugar comes with the rounds
+    close: float  # nearer than this plans are the same [money/colony]
 
 
 @dataclass(frozen=True)
@@ -47,6 +50,8 @@ class Tried:
     plans: tuple[Plan, ...]
     frames: FloatArray  # of bees on the day [frames]
     brood: FloatArray  # [frames]
+    nurses: FloatArray  # bees ten days old or younger [frames]
+    starved: FloatArray  # of the colonies, before the day [share]
     value: FloatArray  # [money/colony]
     making: FloatArray  # [share]
     rounds: FloatArray  # really given [rounds]
@@ -63,6 +68,16 @@ class Tried:
     def money(self) -> FloatArray:
         """Value less all costs. [money/colony]"""
         return self.value - self.costs.total
+
+    def of(self, members: np.ndarray) -> Tried:
+        """The same in some of its members: their places, or which of them, shape (members,)."""
+        some: dict[str, Any] = {
+            f.name: getattr(self, f.name)[:, members]
+            for f in fields(self)
+            if isinstance(getattr(self, f.name), np.ndarray)
+        }
+        costs = Costs(*(getattr(self.costs, f.name)[:, members] for f in fields(Costs)))
+        return replace(self, costs=costs, **some)
 
     def with_more(self, other: Tried) -> Tried:
         """These plans and those of ``other``, tried in the same members; its first, "do nothing", once."""
@@ -149,15 +164,19 @@ def judged(
         flow = no_more_than_believed(plans, feeds, flow, had, draw)
     flow = flow ** question.crop_power[ensemble.block.drivers.path[index]]
     in_frames = np.asarray(brood / ensemble.cells_a_frame * scale)
-    seen = worth(question.target, Reached(base, in_frames, flow), question.spread)
+    nurses = np.asarray(ends.nurses * more * ensemble.bees_times[index] / ensemble.bees_a_frame * scale)
+    seen = worth(question.target, Reached(base, in_frames, flow, nurses), question.spread)
+    gone = starved(plans, ends, question.watch, question.stores, ensemble.days - 1)
     rounds, grams = _given(question, plans, index)
     sugar = _sugar(question, plans, ends)
     return Tried(
         plans=tuple(plans),
         frames=base,
         brood=in_frames,
-        value=seen.money,
-        making=seen.making,
+        nurses=nurses,
+        starved=gone,
+        value=seen.money * (1.0 - gone),
+        making=seen.making * (1.0 - gone),
         rounds=rounds,
         grams=grams,
         sugar_g=sugar,

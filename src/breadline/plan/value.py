@@ -95,6 +95,7 @@ class Reached:
     frames: FloatArray  # of bees [frames]
     brood: FloatArray  # [frames]
     field: FloatArray  # bees in the field over the flow against unfed colonies of the same season [ratio]
+    nurses: FloatArray | None = None  # bees ten days old or younger; None where nobody asks [frames]
 
 
 @dataclass(frozen=True)
@@ -153,6 +154,8 @@ def _frames(target: Frames, frames: FloatArray, spread: Spread) -> Worth:
 
 def _splits(target: Splits, reached: Reached, spread: Spread) -> Worth:
     enough = np.minimum(reached.frames / target.bees, reached.brood / target.brood)
+    if target.nurses is not None and reached.nurses is not None:
+        enough = np.minimum(enough, reached.nurses / target.nurses)
     shares = [share_above(enough, float(k), spread.log_sd) for k in range(1, target.most + 1)]
     return Worth(target.value.amount * spread.alive * np.sum(shares, axis=0), shares[0] * spread.alive)
 
