@@ -94,7 +94,7 @@ def test_each_season_turns_from_dearth_to_flow_on_its_own_day():
     assert main_situation(by_day) == "dearth"
     assert other_situations(by_day) == ("poor_spring", "pollen")
     assert other_situations(by_day[:40]) == ()
-    assert [kind for _, kind in stretches(by_day)] == ["dearth", "poor_spring", "pollen"]
+    assert [kind for _, kind in stretches(by_day)] == ["dearth", "pollen"], "a week between is not told"
     assert stretches(by_day[:40]) == ((0, "dearth"),)
 
 
@@ -135,3 +135,16 @@ def test_a_feeds_own_shift_comes_back_from_the_reference_run_and_moves_its_plans
 
 def test_the_order_of_situations_is_that_of_the_beliefs():
     assert SITUATIONS == ("dearth", "poor_spring", "pollen")
+
+
+def test_a_second_series_in_another_time_takes_nothing_from_the_first():
+    """Fed in the dearth, and then again while pollen comes in, where feed does neither good nor harm."""
+    idle = of("pollen", 0.0, 0.0, 0.0)
+    first = Plan("search", tuple(Piece(d, 454.0) for d in (0, 7, 14)), interval=7)
+    both = replace(first, pieces=(*first.pieces, Piece(42, 454.0)), interval=0)
+    one = asked(TURNS, idle)
+    unfed = np.full(DRAWS, 7.0)
+    for asked_of in (one, replace(one, unfed_frames=unfed)):
+        frames = tried(asked_of, [NOTHING, first, both], np.arange(DRAWS)).frames
+        assert (frames[2] >= 0.999 * frames[1]).mean() > 0.95
+        assert frames[1].mean() > 1.01 * frames[0].mean()

@@ -12,6 +12,7 @@ from breadline.plan.break_even import break_even, check_words, price_of_a_check
 from breadline.plan.classes import Classes
 from breadline.plan.cuts import cut_words, mass_words
 from breadline.plan.flips import flips
+from breadline.plan.money import about
 from breadline.plan.money import told as money_told
 from breadline.plan.plans import pieces_words
 from breadline.plan.ranked import Ranked
@@ -22,7 +23,6 @@ from breadline.plan.why import turns
 
 MOST_CHECK = 20  # colonies of a check group whose price is told
 MOST_MISSED = 4  # rounds; of longer plans only the worst missed one is told
-CLOSE = 0.5  # money nearer than this is told as the same [money/colony]
 
 
 def aim_words(target: Target) -> str:
@@ -114,7 +114,7 @@ def best_words(told: RoundsAnswer) -> str:
     """Which plan is the best, in a sentence."""
     best = told.answer.found.best
     if not best.plan.pieces:
-        if any(one.gain > CLOSE for one in told.answer.found.struck):
+        if any(one.gain > told.answer.question.close for one in told.answer.found.struck):
             return "Do nothing: every plan that would pay is struck out, for the reasons below."
         return "Do nothing: no plan of feeding is expected to bring back what it costs."
     first = day_and_year(day_of(told, best.plan.pieces[0].day))
@@ -135,20 +135,25 @@ def money(told: RoundsAnswer, amount: float) -> str:
     return money_told(amount, told.answer.question.prices.money)
 
 
+def sure(told: RoundsAnswer, amount: float) -> str:
+    """Money out of the search, as surely as it is known: no cents. [money]"""
+    return about(amount, told.answer.question.prices.money)
+
+
 def gain_words(told: RoundsAnswer, at: Ranked) -> str:
     """What it brings over doing nothing, a colony: "US$12 more", "US$4 less", "about the same"."""
     if at.plan.kind == "nothing":
         return "–"
-    if abs(at.gain) < CLOSE:
+    if abs(at.gain) < told.answer.question.close:
         return "about the same"
-    return f"{money(told, abs(at.gain))} {'more' if at.gain > 0 else 'less'}"
+    return f"{sure(told, abs(at.gain))} {'more' if at.gain > 0 else 'less'}"
 
 
 def range_words(told: RoundsAnswer, at: Ranked) -> str:
     """8 seasons in 10 of that: "−US$20 to US$31"; empty for "do nothing"."""
     if at.plan.kind == "nothing":
         return ""
-    return f"{money(told, at.gain_low)} to {money(told, at.gain_high)}"
+    return f"{sure(told, at.gain_low)} to {sure(told, at.gain_high)}"
 
 
 def needs_words(told: RoundsAnswer, at: Ranked) -> str:
@@ -163,9 +168,9 @@ def needs_words(told: RoundsAnswer, at: Ranked) -> str:
 
 def against_nothing(told: RoundsAnswer, at: Ranked) -> str:
     """What it brings in a sentence: "US$12 a colony more than doing nothing"."""
-    if abs(at.gain) < CLOSE:
+    if abs(at.gain) < told.answer.question.close:
         return "about the same as doing nothing"
-    return f"{money(told, abs(at.gain))} a colony {'more' if at.gain > 0 else 'less'} than doing nothing"
+    return f"{sure(told, abs(at.gain))} a colony {'more' if at.gain > 0 else 'less'} than doing nothing"
 
 
 def plan_line(told: RoundsAnswer, at: Ranked) -> str:
@@ -255,8 +260,8 @@ def who_words(told: RoundsAnswer, who: Classes | None) -> tuple[str, ...]:
     if who is None:
         return ()
     said = []
-    if who.more > CLOSE:
-        said.append(f"Sorted so it brings {money(told, who.more)} a colony more than a full piece for all.")
+    if who.more > told.answer.question.close:
+        said.append(f"Sorted so it brings {sure(told, who.more)} a colony more than a full piece for all.")
     if who.combine:
         said.append(f"Combine rather than feed: {', '.join(who.combine)}.")
     elif who.combine_below is not None:
@@ -269,10 +274,11 @@ def missed_words(told: RoundsAnswer) -> Sequence[str]:
     """What each missed round of the best plan loses, in one sentence."""
     if len(told.answer.found.missed) > MOST_MISSED:
         return []
-    lost = [(k, one.gain) for k, one in enumerate(told.answer.found.missed, 1) if abs(one.gain) >= CLOSE]
+    close = told.answer.question.close
+    lost = [(k, one.gain) for k, one in enumerate(told.answer.found.missed, 1) if abs(one.gain) >= close]
     if len(lost) < 2:
         return []
-    each = "; ".join(f"round {k} {money(told, abs(g))} {'less' if g < 0 else 'more'}" for k, g in lost)
+    each = "; ".join(f"round {k} {sure(told, abs(g))} {'less' if g < 0 else 'more'}" for k, g in lost)
     return [f"Missed, a colony: {each}."]
 
 
@@ -286,7 +292,7 @@ def turn_words(told: RoundsAnswer) -> tuple[str, ...]:
     for k, feed in enumerate(question.prices.feeds):
         if k == found.flips.feed:
             continue
-        of = flips(found.last, k, standing)
+        of = flips(found.fresh, k, standing, question.close)
         asked = turns(of, question, told.allowed.patty.units)
         said.append(
             asked[0] if of.feed_price is not None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -17,7 +18,8 @@ def share_had(
 ) -> FloatArray:
     """How much of what was eaten in the reference run a colony ate, situation by situation. [share]
 
-    Together at most 1: who ate half of a dearth's feed and half of a flow's has half of each belief.
+    At most 1 in each: who ate half of a dearth's feed and half of a spring's has half of each belief, and
+    a second series in spring takes nothing from what the first did in a dearth.
 
     Parameters
     ----------
@@ -36,7 +38,29 @@ def share_had(
     of = np.stack([np.maximum(one.eaten_g[draw], 1.0) for feed in feeds for one in feed.worth.by_situation])
     of = of.reshape(len(feeds), len(SITUATIONS), draw.size)
     had = eaten_g / of[[plan.feed for plan in plans]].swapaxes(0, 1)
-    return np.asarray(had / np.maximum(1.0, had.sum(axis=0)))
+    return np.asarray(np.minimum(1.0, had))
+
+
+@dataclass(frozen=True)
+class Fade:
+    """What is believed beyond the model goes, once the feed is gone."""
+
+    last: int  # day on which it is looked at [d]
+    days: float  # after the last round, in which it falls to 37 in 100 [d]
+
+
+def last_fed(plans: Sequence[Plan], situation: np.ndarray) -> FloatArray:
+    """Day on which the last piece put on in each situation is gone, 0 where none was. [d]
+
+    ``situation`` is which of ``SITUATIONS`` each day is, shape (days, columns); the answer has shape
+    (situations, plans, columns).
+    """
+    found = np.zeros((len(SITUATIONS), len(plans), situation.shape[1]))
+    column = np.arange(situation.shape[1])
+    for k, plan in enumerate(plans):
+        for piece in plan.pieces:
+            found[situation[piece.day], k, column] = piece.day + (plan.interval or 7)
+    return found
 
 
 def left_over(
@@ -44,8 +68,8 @@ def left_over(
     feeds: Sequence[Feed],
     had: FloatArray,
     draw: np.ndarray,
-    last: int,
-    fades_days: float,
+    fed_until: FloatArray,
+    fade: Fade,
 ) -> FloatArray:
     """Bees for a bee of the model: what is believed and the model does not show. [ratio]
 
@@ -61,18 +85,18 @@ def left_over(
         Of ``share_had``, shape (situations, plans, members). [share]
     draw
         Which draw of a feed's worth each member has.
-    last
-        Day on which it is looked at. [d]
-    fades_days
-        After the last round, in which it falls to 37 in 100. [d]
+    fed_until
+        Of ``last_fed``, for the members: shape (situations, plans, members). [d]
+    fade
+        How fast it fades.
     """
     log_ratio = np.zeros(had.shape[1:])
     left = [[one.remainder[draw] for one in feed.worth.by_situation] for feed in feeds]
     for k, plan in enumerate(plans):
         if plan.pieces:
-            since = max(0, last - plan.pieces[-1].day - (plan.interval or 7))
-            all_of_it = sum(of * share for of, share in zip(left[plan.feed], had[:, k], strict=True))
-            log_ratio[k] = all_of_it * np.exp(-since / fades_days)
+            since = np.maximum(0.0, fade.last - fed_until[:, k])
+            of = np.stack(left[plan.feed]) * had[:, k] * np.exp(-since / fade.days)
+            log_ratio[k] = of.sum(axis=0)
     return np.exp(log_ratio)
 
 

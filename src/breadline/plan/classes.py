@@ -96,8 +96,8 @@ def classes(
     done = tried(question, [NOTHING, halved(plan), plan], index)
     nodes = _nodes(question, done, frames_today, reader)
     borders, gets = _best(nodes)
-    bands = _bands(borders, gets, nodes)
     below = _combine(question.target, nodes, reader)
+    bands = _without_combined(_bands(borders, gets, nodes), below, nodes)
     mine, full = nodes.brings(_where(nodes, borders, gets)), GETS.index("full")
     return Classes(
         bands,
@@ -206,6 +206,25 @@ def _bands(borders: tuple[float, float], gets: tuple[Gets, ...], nodes: _Nodes) 
         share = float(((nodes.today >= low) & (nodes.today < high)).mean())
         if share > 0.0:
             found.append(Band(found[-1].to_frames if found else 0.0, high, given, share))
+    found[-1] = replace(found[-1], to_frames=np.inf)
+    return tuple(found)
+
+
+def _without_combined(bands: tuple[Band, ...], below: float | None, nodes: _Nodes) -> tuple[Band, ...]:
+    """The same where colonies that are to be combined get no piece of their own.
+
+    What combining brings is not in the sum; what is told of the borders is theirs before it.
+    """
+    if below is None or (bands[0].gets == "none" and bands[0].to_frames >= below):
+        return bands
+    found = [Band(0.0, below, "none", float((nodes.today < below).mean()))]
+    for band in bands:
+        low = max(band.from_frames, below)
+        share = float(((nodes.today >= low) & (nodes.today < band.to_frames)).mean())
+        if share > 0.0 and band.gets == found[-1].gets:
+            found[-1] = replace(found[-1], to_frames=band.to_frames, share=found[-1].share + share)
+        elif share > 0.0:
+            found.append(Band(low, band.to_frames, band.gets, share))
     found[-1] = replace(found[-1], to_frames=np.inf)
     return tuple(found)
 

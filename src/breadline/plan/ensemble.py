@@ -7,6 +7,7 @@ from datetime import date, timedelta
 
 import numpy as np
 
+from breadline.belief.gain import SITUATIONS, Situation
 from breadline.errors import PlanError, YardError
 from breadline.knowledge.shelf import Reader
 from breadline.need.dearth import frames_end
@@ -99,6 +100,12 @@ class Ensemble:
         rank = np.empty(gain.size, dtype=np.int64)
         rank[np.argsort(gain, kind="stable")] = np.arange(gain.size)
         return np.asarray(((rank + 1) // 2 % 2 == 0)[self.draw])
+
+    def by_day(self, otherwise: Situation) -> np.ndarray:
+        """Which of ``SITUATIONS`` each day is, shape (days, columns); the one named where none is known."""
+        if self.situation is not None:
+            return self.situation
+        return np.full(self.pollen_in.shape, SITUATIONS.index(otherwise))
 
     def go(self, from_share: float) -> FloatArray:
         """1 where a round by rule goes on, 0 where pollen is in from ``from_share``; (days, columns). [-]"""

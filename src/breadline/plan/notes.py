@@ -12,6 +12,7 @@ from breadline.plan.starving import losses_words
 from breadline.plan.targets import Splits, amounts
 from breadline.plan.tried import Question
 
+MOST_TURNS = 2  # of the situation whose days are told
 PLENTY_G = 1e9  # stores that are not known, and so not checked [g]
 TIME_WORDS: dict[Situation, str] = {
     "dearth": "a pollen dearth",
@@ -60,9 +61,9 @@ def _times(ensemble: Ensemble) -> tuple[str, ...]:
     found = stretches(ensemble.situation[ensemble.today :])
     if len(found) < 2:
         return ()
-    first, then = TIME_WORDS[found[0][1]], found[1:]
+    first, then = TIME_WORDS[found[0][1]], found[1 : MOST_TURNS + 1]
     later = ", ".join(
         f"{TIME_WORDS[s]} from {day_and_year(ensemble.on(ensemble.today + t))}" for t, s in then
     )
-    return (f"A piece does what is believed of the time in which it is eaten: {first} now, {later}, "
-            "in most seasons.",)  # fmt: skip
+    return (f"A piece does what is believed of the time in which it is eaten: {first} now, {later}"
+            f"{', then by turns' if len(found) > MOST_TURNS + 1 else ''}, in most seasons.",)  # fmt: skip

@@ -21,7 +21,7 @@ from breadline.plan.classes import Classes, classes
 from breadline.plan.crop import crop_power
 from breadline.plan.cuts import Units
 from breadline.plan.ensemble import Ensemble
-from breadline.plan.money import told
+from breadline.plan.money import about, told
 from breadline.plan.move import moved
 from breadline.plan.notes import PLENTY_G, notes
 from breadline.plan.plans import Grid, Piece, Plan, as_last_year, plans_of, weekly
@@ -237,12 +237,12 @@ def _moving(moved_there: Ranked | None, found: Found, one: Question) -> tuple[st
         return ()
     more = moved_there.money - found.best.money
     than = "the best plan of feeding" if found.best.plan.pieces else "doing nothing here"
-    brings = f"{told(abs(more), one.prices.money)} a colony {'more' if more > 0 else 'less'}"
+    brings = f"{about(abs(more), one.prices.money)} a colony {'more' if more > 0 else 'less'}"
     loads = told(moved_there.cost.travel, one.prices.money)
     return (f"Moving brings {brings} than {than}, after {loads} for the loads.",)
 
 
 def _best_fed(found: Found) -> Ranked:
     """The plan whose cost is told where doing nothing is best: the one with the best chance."""
-    fed = [one for one in (*found.finalists, *found.struck) if one.rounds >= 1.0]
-    return max(fed, key=lambda one: (not one.struck, one.chance), default=found.best)
+    fed = [one for one in (*found.finalists, *found.struck) if one.rounds > 0.0]
+    return max(fed, key=lambda one: (one.rounds >= 1.0, not one.struck, one.chance), default=found.best)

@@ -67,6 +67,7 @@ class Found:
     beside: tuple[Beside, ...]  # what changing one thing in it does
     looks: tuple[Look, ...]
     last: Tried  # the last look itself
+    fresh: Tried  # the same in the seasons that tell
 
     @property
     def saving(self) -> float:
@@ -212,6 +213,7 @@ def _found(way: Search, done: Tried, struck: tuple[str, ...], looks: tuple[Look,
         beside=near,
         looks=looks,
         last=done,
+        fresh=fresh,
     )
 
 

@@ -16,7 +16,7 @@ from breadline.span import FloatArray
 WHOLE_DAY_H = 4.0  # hours of flying from which a day gives what its bloom has [h]
 TROPIC = 25.0  # degrees; nearer the equator there is no winter [°]
 SPRING_ENDS = 150  # days after the shortest day [d]
-SHORTEST = 7  # days; a shorter stretch is not told of [d]
+SHORTEST = 14  # days; a shorter stretch is not told of [d]
 SELDOM = 0.02  # of all days and seasons; a situation that is rarer is not told [share]
 
 
@@ -114,7 +114,7 @@ def other_situations(by_day: np.ndarray) -> tuple[Situation, ...]:
 
 
 def stretches(by_day: np.ndarray) -> tuple[tuple[int, Situation], ...]:
-    """From which day [d] on which situation holds in most seasons; those of under a week are left out.
+    """From which day [d] on which situation holds in most seasons; those of under two weeks are left out.
 
     ``by_day`` as in ``situations_by_day``, shape (days, columns).
     """

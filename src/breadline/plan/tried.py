@@ -8,10 +8,9 @@ from typing import Any
 
 import numpy as np
 
-from breadline.belief.gain import SITUATIONS
 from breadline.need.season import Block
 from breadline.need.season_tree import FIELDS, Ends, Leg, Times, Watch, walk
-from breadline.plan.believed import left_over, no_more_than_believed, share_had
+from breadline.plan.believed import Fade, last_fed, left_over, no_more_than_believed, share_had
 from breadline.plan.costs import Prices, labour_a_round, travel_a_round
 from breadline.plan.ensemble import Ensemble, block_part
 from breadline.plan.equivalence import FeedWorth
@@ -151,7 +150,9 @@ def judged(
     ensemble, feeds = question.ensemble, question.prices.feeds
     draw = ensemble.draw[index]
     had = share_had(plans, feeds, ends.eaten_by_kind_g, draw)
-    more = left_over(plans, feeds, had, draw, ensemble.days - 1, question.fades_days)
+    column = ensemble.block.drivers.path[index]
+    fed_until = last_fed(plans, ensemble.by_day(feeds[0].worth.situation))[:, :, column]
+    more = left_over(plans, feeds, had, draw, fed_until, Fade(ensemble.days - 1, question.fades_days))
     adults = ends.adults * more * ensemble.bees_times[index]
     brood, field = ends.brood * more * ensemble.brood_times[index], ends.flow_field * more
     base = adults / ensemble.bees_a_frame
@@ -225,10 +226,10 @@ def ways_ended(
 
 def times_of(ensemble: Ensemble, worth: FeedWorth, index: np.ndarray) -> Times:
     """What a feed is worth day by day to the members at ``index``: by the situation that holds on a day."""
-    kind = ensemble.situation
-    if kind is None:
-        kind = np.full(ensemble.pollen_in.shape, SITUATIONS.index(worth.situation))
-    return Times(kind, np.stack([one.equivalence[ensemble.draw[index]] for one in worth.by_situation]))
+    return Times(
+        ensemble.by_day(worth.situation),
+        np.stack([one.equivalence[ensemble.draw[index]] for one in worth.by_situation]),
+    )
 
 
 def _parts(members: int, parts: int) -> list[np.ndarray]:
