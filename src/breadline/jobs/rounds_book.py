@@ -14,6 +14,7 @@ from breadline.errors import WeatherError
 from breadline.jobs.book import Book, key_of
 from breadline.jobs.foretelling import draws_version
 from breadline.jobs.rounds import RoundsAnswer, Way, day_of, rounds_answer
+from breadline.jobs.rounds_dry_feed import barred_of
 from breadline.jobs.rounds_feeds import BookFeeds
 from breadline.jobs.rounds_file import FeedAsked, PlanFile, plan_from_text
 from breadline.jobs.rounds_told import plan_document
@@ -21,9 +22,10 @@ from breadline.jobs.rounds_words import break_even_of, plan_name
 from breadline.knowledge.shelf import Shelf
 from breadline.need.words import counted, day_and_year
 from breadline.need.yard import Yard
+from breadline.plan.dry_feed import NoCheckGroup
 from breadline.plan.money import Amount
 from breadline.plan.ranked import Ranked
-from breadline.records import figure_edits, outlooks, plans, weather_kept, yards
+from breadline.records import figure_edits, outlooks, plans, stocks, weather_kept, yards
 from breadline.records.engine import looking, writing
 from breadline.records.plans import Chosen
 from breadline.records.tables import PlanRow
@@ -140,6 +142,19 @@ class RoundsBook(Book):
             if there.yard is there.newest:
                 raise
             return rounds_answer(there.newest, there.weather, plan, there.shelf, way)
+
+    def keep_dry_feed(self, yard_id: str, stood: stocks.Stood) -> None:
+        """Write down that dry feed stands in the open at a yard."""
+        with writing(self._engine) as session:
+            stocks.keep_dry_feed(session, key_of(yard_id), stood)
+
+    def barred(self) -> tuple[NoCheckGroup, ...]:
+        """Where dry feed stood in the open: inside its flight range nothing is a check group."""
+        with looking(self._engine) as session:
+            names = {row.id: row.name for row in yards.yards(session)}
+            stood = [(row.yard_id, stocks.stood(row)) for row in stocks.dry_feeds(session)]
+            rows = [(names[key], one) for key, one in stood if key in names]
+        return barred_of(rows)
 
     def keep_plan(self, yard_id: str, told: RoundsAnswer, at: Ranked, because: str = "") -> PlanKept:
         """Keep a plan as the one chosen for a yard, with the belief and prices it was chosen under."""

@@ -148,6 +148,11 @@ def dry_feeds(session: Session) -> list[DryFeedRow]:
     return list(session.scalars(current(DryFeedRow).order_by(None).order_by(DryFeedRow.since, DryFeedRow.id)))
 
 
+def stood(row: DryFeedRow) -> Stood:
+    """A row as it was written down."""
+    return Stood(**{name: getattr(row, name) for name in Stood.__dataclass_fields__})
+
+
 def no_dry_feed(session: Session, yard_id: UUID, because: str) -> None:
     """Say that none stood at a yard after all; what was written down stays in the file."""
     rows = list(session.scalars(current(DryFeedRow).where(DryFeedRow.yard_id == yard_id)))

@@ -27,6 +27,7 @@ from breadline.web.pages import (
     figures,
     foretelling,
     rounds,
+    rounds_stock,
     season,
     straight_answer,
     yards,
@@ -34,8 +35,8 @@ from breadline.web.pages import (
 from breadline.web.views import refused
 
 SCREENS = (
-    yards, season, feed, feed_recipe, feed_cheapest, feed_batch, feed_bought, feed_ingredients, rounds,
-    foretelling, straight_answer, evidence, figures,
+    yards, season, feed, feed_recipe, feed_cheapest, feed_batch, feed_bought, feed_ingredients,
+    rounds_stock, rounds, foretelling, straight_answer, evidence, figures,
 )  # fmt: skip
 STATIC = Path(__file__).parent / "static"
 

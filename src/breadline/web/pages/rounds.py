@@ -18,6 +18,7 @@ from breadline.jobs import rounds_form, rounds_paper
 from breadline.jobs import rounds_words as said
 from breadline.jobs.rounds import RoundsAnswer, Way, day_of, no_round, season_says, who_gets_it
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
+from breadline.jobs.rounds_dry_feed import no_check_here
 from breadline.need.words import counted, day_and_year, short_day
 from breadline.need.yard import Yard
 from breadline.pictures.gain_mark import common_ends, gain_mark
@@ -111,7 +112,8 @@ def plans(request: Request, yard_id: str) -> Response:
         answer = search.answer
     except InputToMend as error:
         return _asked(book, yard_id, yard, (kind, typed), error=error)
-    return answered(book.operation_name, yard_id, answer, urlencode(typed))
+    barred = no_check_here(answer.yard, book.barred())
+    return answered(book.operation_name, yard_id, answer, urlencode(typed), barred)
 
 
 @router.post("/rounds/{yard_id}/choose")
@@ -202,7 +204,7 @@ def _asked(
     return page(
         "rounds_ask.html", HERE, book.operation_name, status=422 if error else 200, yard=yard,
         kind=kind, kinds=rounds_form.KIND_WORDS, typed=typed, error=error,
-        parts=rounds_form.parts_of(kind, book.feeds.choices()),
+        parts=rounds_form.parts_of(kind, book.feeds.choices()), barred=no_check_here(yard, book.barred()),
         first=_first(book, yard), yard_id=yard_id, wrong=_field(error), today=book.today, stop=stop,
         changing=changing,
         kept=None if kept is None else _kept_shown(kept, book),
@@ -255,7 +257,9 @@ def _kept_shown(kept: PlanKept, book: RoundsBook) -> dict[str, Any]:
             "papers": [*trucks, *papers] if kept.rounds else []}  # fmt: skip
 
 
-def answered(operation: str, yard_id: str, told: RoundsAnswer, query: str) -> HTMLResponse:
+def answered(
+    operation: str, yard_id: str, told: RoundsAnswer, query: str, barred: tuple[str, ...] = ()
+) -> HTMLResponse:
     """The plans as a page: break-even first, then what to do, the plans, and what it all rests on."""
     best = told.plans[told.best_at]
     who = who_gets_it(told, best)
@@ -272,7 +276,7 @@ def answered(operation: str, yard_id: str, told: RoundsAnswer, query: str) -> HT
         turns=said.turn_words(told), feeds=said.feeds_words(told), best_words=said.best_words(told),
         against=said.against_nothing(told, best),
         order=said.order_words(told, best).removeprefix("To order, "), stop=said.stop_words(told, best),
-        check=said.check_group(told, best),
+        check=" ".join(barred) or said.check_group(told, best),
         pieces=(said.piece_words(told), *told.allowed.said), looks=looks, saving=f"{found.saving:.1f}",
     )  # fmt: skip
 
