@@ -347,6 +347,7 @@ def _asked(yard: Yard, plan: PlanFile, prices: Prices, may: Allowed) -> Asked:
         losses=of.losses,
         honey_kg=of.honey_kg,
         unfed_frames=of.usual_frames,
+        sugar_beside=plan.syrup is not None,
     )
 
 

@@ -11,10 +11,7 @@ from breadline.plan.plans import Plan
 from breadline.plan.tried import Question, Tried
 
 LOW, HIGH = 0.1, 0.9  # 8 seasons in 10
-SAME_MONEY, SAME_CHANCE = (
-    0.01,
-    0.001,
-)  # money and chance closer than this are the same [money/colony], [share]
+SAME_CHANCE = 0.001  # chances closer than this are the same [share]
 
 
 @dataclass(frozen=True)

@@ -144,6 +144,7 @@ def question(
 ) -> Question:
     """All that a plan's worth rests on."""
     spread = spread_of(yard.colonies, asked.graded, asked.losses, reader)
+    sugar = asked.sugar_beside or asked.syrup is not None
     return Question(
         ensemble=ensemble,
         target=_with_nurses(asked.target, reader),
@@ -154,7 +155,7 @@ def question(
         rule_from=reader.typical("plan.pollen_in"),
         fades_days=reader.typical("plan.gain_fades_days"),
         crop_power=crop_power(asked.target, ensemble, reader),
-        stores=Stores(reader.typical("plan.stores_log_sd"), asked.syrup is not None, not ensemble.because),
+        stores=Stores(reader.typical("plan.stores_log_sd"), sugar, not ensemble.because),
         close=reader.typical("plan.close"),
     )
 
