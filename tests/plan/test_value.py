@@ -126,6 +126,7 @@ def test_five_graded_colonies_tell_their_own_spread():
         (HoneyFlow(date(2027, 6, 1), date(2027, 5, 1), 30.0, dollars(4)), "before it begins"),
         (HoneyFlow(date(2027, 5, 1), date(2027, 6, 1), 900.0, dollars(4)), "100 lb is 45 kg"),
         (Splits(date(2027, 3, 25), 4.0, 6.0, dollars(150), most=0), "0 a colony"),
+        (Splits(date(2027, 3, 25), 4.0, 6.0, dollars(150), nurses=7.0), "no more than the bees"),
     ],
 )
 def test_a_target_that_cannot_be_says_what_to_mend(target, says):

@@ -44,6 +44,7 @@ def notes(asked: Asked, one: Question, found: Found) -> tuple[str, ...]:
     if len(years) > 1:
         said.append(f"Prices are of {min(years)} to {max(years)}, not brought to one year.")
     said.append(_losses(asked, one, found))
+    said.append("Plans are chosen in one half of the seasons; what they bring is told by the other half.")
     of_feeds = [note for feed in asked.prices.feeds for note in feed.worth.notes]
     return (*said, *dict.fromkeys(of_feeds))
 
