@@ -98,6 +98,14 @@ def test_each_season_turns_from_dearth_to_flow_on_its_own_day():
     assert stretches(by_day[:40]) == ((0, "dearth"),)
 
 
+def test_a_rainy_first_day_of_a_flow_is_no_dearth():
+    flow = replace(summer(0), pollen=np.full((84, 5), 0.9))
+    hours = flow.flight_h.copy()
+    hours[0] = 0.0
+    by_day = situations_by_day(replace(flow, flight_h=hours), date(2026, 7, 1), load().reader())
+    assert (by_day == POLLEN).all()
+
+
 @pytest.mark.parametrize(("latitude", "start"), [(45.0, date(2027, 1, 10)), (-33.0, date(2027, 7, 10))])
 def test_a_winter_without_pollen_is_a_poor_spring_and_no_dearth(latitude, start):
     bare = replace(summer(84), latitude=latitude, pollen=np.zeros((84, 5)))

@@ -16,6 +16,7 @@ from breadline.span import FloatArray
 WHOLE_DAY_H = 4.0  # hours of flying from which a day gives what its bloom has [h]
 TROPIC = 25.0  # degrees; nearer the equator there is no winter [°]
 SPRING_ENDS = 150  # days after the shortest day [d]
+FIRST = 7  # days of the beginning that go by all of them: one day's rain is no dearth [d]
 SHORTEST = 14  # days; a shorter stretch is not told of [d]
 SELDOM = 0.02  # of all days and seasons; a situation that is rarer is not told [share]
 
@@ -75,7 +76,7 @@ def situations_by_day(drivers: Drivers, start: date, reader: Reader) -> np.ndarr
     days = given.shape[0]
     total = np.cumsum(np.concatenate([np.zeros((1, given.shape[1])), given]), axis=0)
     first = np.maximum(0, np.arange(days) - round(reader.typical("situation.window_days")) + 1)
-    last = np.arange(days) + 1
+    last = np.maximum(np.arange(days) + 1, min(days, FIRST))  # no day goes by fewer
     usual = (total[last] - total[first]) / (last - first)[:, None]
     dearth, spring, pollen = (SITUATIONS.index(s) for s in ("dearth", "poor_spring", "pollen"))
     winter = np.array([late_winter(drivers.latitude, start + timedelta(days=int(t))) for t in range(days)])
