@@ -303,3 +303,11 @@ def test_without_numba_the_answer_is_the_same(found, monkeypatch):
     slow = search(way(question()), few)
     assert slow.best.plan == quick.best.plan
     assert slow.best.money == pytest.approx(quick.best.money, rel=1e-9)
+
+
+def test_how_much_better_than_nothing_a_plan_has_to_be_is_a_figure_of_the_shelf():
+    """Against a demand that no plan meets, doing nothing is best, and the turning points say so."""
+    asks_more = search(way(replace(question(), close=1000.0)), PLANS)
+    assert not asks_more.best.plan.pieces
+    assert not asks_more.flips.feeding_now
+    assert reader().typical("plan.close") == CLOSE

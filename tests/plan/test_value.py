@@ -134,6 +134,13 @@ def test_a_target_that_cannot_be_says_what_to_mend(target, says):
         checked(target, TODAY)
 
 
+def test_all_colonies_lost_is_refused_without_talk_of_per_cent():
+    with pytest.raises(PlanError, match="nothing to plan for"):
+        spread(losses=1.0)
+    with pytest.raises(PlanError, match=r"enter 0\.05"):
+        spread(losses=5.0)
+
+
 @pytest.mark.parametrize("wrong", [{"losses": 5.0}, {"log_sd": -1.0}, {"sampled": 0.0}, {"colonies": 0}])
 def test_a_spread_that_cannot_be_is_refused(wrong):
     with pytest.raises(PlanError):

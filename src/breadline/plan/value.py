@@ -39,8 +39,8 @@ class Spread:
         if not 0.0 <= self.log_sd <= 2.0:
             raise PlanError("spread between colonies", f"{self.log_sd:g}", "0 to 2, on the log scale")
         if not 0.0 <= self.losses < 1.0:
-            raise PlanError("losses", f"{self.losses:g}", "a share from 0 to below 1",
-                            f"If you typed per cent, enter {self.losses / 100:g}")  # fmt: skip
+            lost = f"{100 * self.losses:g} in 100 colonies until the date"
+            raise PlanError("losses", lost, "0 to below 100 in 100", _less_lost(self.losses))
         if not 0.0 < self.sampled <= 1.0:
             raise PlanError("sample", f"{self.sampled:g}", "a share above 0, up to 1")
 
@@ -86,6 +86,12 @@ def spread_of(
     return Spread(
         colonies, log_sd, lost, reader.typical("plan.sampled") if sampled is None else sampled, told
     )
+
+
+def _less_lost(losses: float) -> str:
+    if losses == 1.0:
+        return "Where all of them die there is nothing to plan for"
+    return f"A share is meant: for {losses:g} in 100 enter {losses / 100:g}" if losses > 1.0 else ""
 
 
 @dataclass(frozen=True)
