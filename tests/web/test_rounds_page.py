@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import html
 import re
 import time
+from dataclasses import replace
 from datetime import date
 from functools import partial
 from urllib.parse import urlencode
@@ -27,6 +29,9 @@ from web.test_evidence_page import plain
 
 FOLDER = tree.ROOT / "examples" / "first-rounds"
 TODAY = date(2026, 1, 20)
+FEED = (
+    "[[feed]]" + (FOLDER / "rounds.toml").read_text("utf-8").partition("[[feed]]")[2].partition("[work]")[0]
+)
 TYPED = {
     "kind": "frames", "target.on": "2026-03-25", "target.grade": "8", "target.fee": "190",
     "target.paid": "hive_by_hive", "feed.name": "Patty", "feed.price": "1.45", "feed.per": "lb",
@@ -151,7 +156,8 @@ def test_a_chosen_plan_is_kept_and_has_its_paper(there):
     shown = client.get(f"/rounds/{key}").text
     assert "As last year: 2 rounds" in shown
     papers = re.findall(rf'href="(/rounds/{key}/paper/[^"]+)"', shown)
-    assert len(papers) == 6
+    assert len([one for one in papers if "?" not in one]) == 6
+    assert len(papers) == 6 + 2 * 5, "each sheet on Letter and on A4"
     for address in papers:
         made = client.get(address)
         assert made.status_code == 200, made.text
@@ -249,3 +255,35 @@ def test_every_page_of_rounds_fits_its_width(browser, address, there, width):
             page.wait_for_selector("table.plans", timeout=60_000)
         assert page.evaluate("document.documentElement.scrollWidth - window.innerWidth") <= 0, path
     page.context.close()
+
+
+def test_yards_are_picked_for_one_truck_in_the_order_of_their_numbers(there):
+    client, first, path = there
+    book = Book(path, TODAY)
+    yard = read_yard(FOLDER / "yard.toml")
+    second = book.add_yard(replace(yard, name="Upper Sluice", colonies=24), FIRST_YARD / "weather.csv")
+    text = (
+        (FOLDER / "rounds.toml")
+        .read_text("utf-8")
+        .replace(FEED, '[[feed]]\nrecipe = "Sorrel Bend spring patty"\n\n')
+    )
+    for key in (first, second):
+        found(client, key, {"kind": "frames", "file": text})
+        sent = client.post(f"/rounds/{key}/choose", data={"asked": text, "at": "1"}, follow_redirects=False)
+        assert sent.status_code == 303
+    shown = client.get(f"/rounds/{first}").text
+    assert "Batch sheet, round 1" in shown
+    (sheet,) = re.findall(r'href="(/rounds/[^"]+/paper/batch-01[^"?]+)"', shown)
+    assert client.get(sheet).content.startswith(b"%PDF")
+    assert f'name="yard" value="{second}"' in client.get("/rounds").text
+    query = urlencode([("yard", first), ("yard", second), (f"order_{second}", "1"), ("paper", "a4")])
+    page = client.get(f"/rounds/together?{query}")
+    assert page.status_code == 200, page.text
+    text = plain(page.text)
+    assert "2 yards together" in text
+    assert "Upper Sluice, Copper Ford" in text
+    for name in re.findall(r'href="(/rounds/together/paper/[^"]+)"', page.text)[:4]:
+        assert client.get(html.unescape(name)).content.startswith(b"%PDF")
+    assert client.get("/rounds/together").status_code == 422
+    wrong = client.get(f"/rounds/together?{urlencode([('yard', first), (f'order_{first}', 'last')])}")
+    assert wrong.status_code == 422

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import cast
 from uuid import uuid4
 
 from rich.console import Console
@@ -24,9 +25,17 @@ from breadline.jobs.yard_file import read_yard
 from breadline.need.yard import Yard
 from breadline.plan.search import Look
 from breadline.plan.stop import Signs
+from breadline.sheets.letterhead import Paper
 from breadline.weather.read import read_weather
 
-ONLY = {"truck": "truck-", "order": "order-", "labels": "labels-", "calendar": "rounds.ics"}
+PAPERS = ("a4", "us-letter")
+ONLY = {
+    "truck": "truck-",
+    "order": "order-",
+    "batch": "batch-",
+    "labels": "labels-",
+    "calendar": "rounds.ics",
+}
 
 
 @dataclass(frozen=True)
@@ -97,13 +106,25 @@ def _keep(book: Path, one: RoundsAnswer, take: int | None, why: str) -> full.Kep
     return full.Kept(there.keep_plan(keys[0], one, one.taken(take), why), one.yard.today)
 
 
-def sheet(asking: Asking, take: int | None, out: Path, only: str | None) -> None:
+@dataclass(frozen=True)
+class Printed:
+    """What was typed of the paper."""
+
+    only: str | None = None
+    paper: str | None = None
+
+
+def sheet(asking: Asking, take: int | None, out: Path, printed: Printed) -> None:
     """Write the files of the plans of all yards."""
+    only = printed.only
+    if printed.paper is not None and printed.paper not in PAPERS:
+        raise PlanError("--paper", f'"{printed.paper}" is not known', ", ".join(PAPERS))
     if only is not None and only not in ONLY:
         raise PlanError("--only", f'"{only}" is not known', ", ".join(ONLY), "Leave it out for all files")
     answers = searched(asking)
     chosen = [rounds_paper.Chosen(one, one.taken(take)) for one in answers]
-    made = rounds_paper.files_of(rounds_paper.papers(chosen), datetime.now(UTC), str(uuid4()))
+    of = rounds_paper.papers(chosen, cast(Paper | None, printed.paper))
+    made = rounds_paper.files_of(of, datetime.now(UTC), str(uuid4()))
     out.mkdir(parents=True, exist_ok=True)
     files = []
     for name, content in made.items():

@@ -63,7 +63,10 @@ def sheet(
     out: Annotated[Path, typer.Option(help="Folder for the files; made if it is not there.")],
     plan_file: PlanPath = None, take: Take = None,
     only: Annotated[
-        str | None, typer.Option(help="truck, order, labels or calendar; all of them if not given.")
+        str | None, typer.Option(help="truck, order, batch, labels or calendar; all of them if not given.")
+    ] = None,
+    paper: Annotated[
+        str | None, typer.Option(help="a4 or us-letter; the country's own if not given.")
     ] = None,
     book: RecipeBook = None,
     figures: Figures = None, seed: Seed = None, as_json: Json = False,
@@ -72,7 +75,7 @@ def sheet(
     from breadline.cli import rounds as command
 
     asking = command.Asking(tuple(yards), weather, plan_file, figures, seed, as_json, book)
-    command.sheet(asking, take, out, only)
+    command.sheet(asking, take, out, command.Printed(only, paper))
 
 
 @rounds.command()

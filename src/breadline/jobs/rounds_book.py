@@ -18,7 +18,7 @@ from breadline.jobs.rounds_dry_feed import barred_of
 from breadline.jobs.rounds_feeds import BookFeeds
 from breadline.jobs.rounds_file import FeedAsked, PlanFile, plan_from_text
 from breadline.jobs.rounds_told import plan_document
-from breadline.jobs.rounds_words import break_even_of, plan_name
+from breadline.jobs.rounds_words import break_even_of, chosen_name
 from breadline.knowledge.shelf import Shelf
 from breadline.need.words import counted, day_and_year
 from breadline.need.yard import Yard
@@ -187,7 +187,7 @@ def as_chosen(told: RoundsAnswer, at: Ranked, shelf: Shelf) -> Chosen:
     return Chosen(
         chosen_on=told.yard.today,
         asked=told.plan.text,
-        sentence=plan_name(told, at),
+        sentence=chosen_name(told, at),
         break_even=break_even_of(told, at),
         feed=feed.name if at.plan.pieces else "",
         colonies=told.yard.colonies,

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from datetime import date
 
 from breadline.jobs.rounds import RoundsAnswer, day_of
+from breadline.knowledge.calendars import calendar
 from breadline.need.advice import Advice
 from breadline.need.words import counted, day_and_year, day_range, half_frames, in_hundred, short_day
 from breadline.plan.break_even import break_even, check_words, price_of_a_check
@@ -73,7 +74,9 @@ def chance_short(told: RoundsAnswer, at: Ranked) -> str:
 def plan_name(told: RoundsAnswer, at: Ranked) -> str:
     """A plan as people call it: "3 rounds of ¼ patty (¼ lb), 10 days apart"."""
     if at.plan.kind == "move":
-        return "Move"
+        move = told.plan.move
+        region = None if move is None else calendar(move.place.region or "")
+        return "Move" if region is None else f"Move to the bloom of {region.name}"
     if not at.plan.pieces:
         return "Do nothing"
     lead = "As last year: " if at.plan.kind == "last_year" else ""
@@ -116,14 +119,33 @@ def best_words(told: RoundsAnswer) -> str:
     if not best.plan.pieces:
         if any(one.gain > told.answer.question.close for one in told.answer.found.struck):
             return "Do nothing: every plan that would pay is struck out, for the reasons below."
-        return "Do nothing: no plan of feeding is expected to bring back what it costs."
+        nothing = "Do nothing: no plan of feeding is expected to bring back what it costs."
+        return f"{nothing}{_or_move(told)}"
     first = day_and_year(day_of(told, best.plan.pieces[0].day))
     of = f" {feed_name(told, best)}," if feed_name(told, best) else ""
-    return f"Worth its money:{of} {plan_name(told, best)}, the first on {first}."
+    return f"Worth its money:{of} {plan_name(told, best)}, the first on {first}.{_or_move(told)}"
+
+
+def _or_move(told: RoundsAnswer) -> str:
+    """That moving brings more than the best plan here; empty where it does not, or was not asked for."""
+    move, best = told.answer.move, told.answer.found.best
+    if move is None or move.money - best.money <= told.answer.question.close:
+        return ""
+    return f" Moving brings {sure(told, move.money - best.money)} a colony more than that."
+
+
+def chosen_name(told: RoundsAnswer, at: Ranked) -> str:
+    """A plan's name as it is kept: of a move with its day."""
+    on = f", first morning there {when_words(told, at)}" if at.plan.kind == "move" else ""
+    return f"{plan_name(told, at)}{on}"
 
 
 def break_even_of(told: RoundsAnswer, at: Ranked) -> str:
     """The break-even of one plan; the answer's own where it is to do nothing."""
+    if at.plan.kind == "move":
+        pays = amounts(told.plan.target)[0]
+        said = break_even(told.plan.target, at.cost.total, pays.money, pays.year, told.allowed.patty.units)
+        return said.replace("Feeding at", "Moving at", 1)
     if not at.plan.pieces:
         return told.answer.break_even
     pays = amounts(told.plan.target)[0]

@@ -28,6 +28,7 @@ from breadline.web.pages import (
     foretelling,
     rounds,
     rounds_stock,
+    rounds_together,
     season,
     straight_answer,
     yards,
@@ -36,7 +37,7 @@ from breadline.web.views import refused
 
 SCREENS = (
     yards, season, feed, feed_recipe, feed_cheapest, feed_batch, feed_bought, feed_ingredients,
-    rounds_stock, rounds, foretelling, straight_answer, evidence, figures,
+    rounds_stock, rounds_together, rounds, foretelling, straight_answer, evidence, figures,
 )  # fmt: skip
 STATIC = Path(__file__).parent / "static"
 

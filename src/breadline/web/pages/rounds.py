@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from typing import Annotated, Any, cast
 from urllib.parse import urlencode
 
@@ -23,6 +23,7 @@ from breadline.need.words import counted, day_and_year, short_day
 from breadline.need.yard import Yard
 from breadline.pictures.gain_mark import common_ends, gain_mark
 from breadline.plan.ranked import Ranked
+from breadline.sheets.letterhead import Paper
 from breadline.web.opened import book_of, shelf_of
 from breadline.web.pages.rounds_stop import stop_shown
 from breadline.web.searches import Search, Searches
@@ -32,6 +33,8 @@ router = APIRouter()
 HERE = "/rounds"
 LONGEST = 20_000  # letters of one field
 WAIT_S = 0.4  # a quick search needs no page that waits [s]
+PAPERS: tuple[Paper, ...] = ("us-letter", "a4")
+PAPER_WORDS = {"us-letter": "Letter", "a4": "A4"}
 KINDS_OF_FILE = {"pdf": "application/pdf", "ics": "text/calendar; charset=utf-8"}
 
 
@@ -61,7 +64,8 @@ def yards(request: Request) -> HTMLResponse:
         kept = book.plan(key)
         done = "" if kept is None else kept.done(book.today)
         rows.append((key, name, counted(colonies, "colony", "colonies"), kept, done))
-    return page("rounds_yards.html", HERE, book.operation_name, rows=rows)
+    many = sum(bool(kept and kept.rounds) for *_, kept, _ in rows) > 1
+    return page("rounds_yards.html", HERE, book.operation_name, rows=rows, many=many)
 
 
 @router.get("/rounds/{yard_id}")
@@ -108,7 +112,9 @@ def plans(request: Request, yard_id: str) -> Response:
         book.asked(text)
         search = searched(request, book, yard_id, text)
         if not search.done(WAIT_S):
-            return page("rounds_wait.html", HERE, book.operation_name, yard=yard, looks=list(search.looks))
+            return page(
+                "rounds_wait.html", HERE, book.operation_name, what=yard.name, looks=list(search.looks)
+            )
         answer = search.answer
     except InputToMend as error:
         return _asked(book, yard_id, yard, (kind, typed), error=error)
@@ -138,21 +144,33 @@ def choose(
 def paper(request: Request, yard_id: str, name: str) -> Response:
     """A truck sheet, the order list, labels or the calendar of the chosen plan."""
     book = rounds_book(request)
+    kept = kept_plan(book, yard_id)
+    told = _waited(request, book, yard_id, kept.asked)
+    asked = request.query_params.get("paper")
+    on: Paper | None = next((one for one in PAPERS if one == asked), None)
+    of = rounds_paper.papers([rounds_paper.Chosen(told, as_kept(told, kept))], on)
+    return file_of(rounds_paper.makers_of(of, datetime.now(UTC), yard_id, kept.changes), name)
+
+
+def kept_plan(book: RoundsBook, yard_id: str) -> PlanKept:
+    """The plan that holds for a yard; PlanError where none was chosen."""
     kept = book.plan(yard_id)
     if kept is None:
         raise PlanError(
             "plan", "none is chosen for this yard", "a chosen plan", "Ask for plans and choose one"
         )
-    told = _waited(request, book, yard_id, kept.asked)
-    of = rounds_paper.papers([rounds_paper.Chosen(told, _as_kept(told, kept))])
-    made = rounds_paper.files_of(of, datetime.now(UTC), yard_id, kept.changes)
+    return kept
+
+
+def file_of(made: Mapping[str, Callable[[], bytes]], name: str) -> Response:
+    """One of the files that can be made, to look at or to print; InputToMend where there is no such one."""
     if name not in made:
         raise InputToMend(
             name, "there is no such sheet", f"one of {', '.join(made)}", "Go back to the yard's rounds"
         )
     kind = KINDS_OF_FILE[name.rpartition(".")[2]]
     return Response(
-        made[name], media_type=kind, headers={"Content-Disposition": f'inline; filename="{name}"'}
+        made[name](), media_type=kind, headers={"Content-Disposition": f'inline; filename="{name}"'}
     )
 
 
@@ -176,7 +194,7 @@ def _waited(request: Request, book: RoundsBook, yard_id: str, text: str) -> Roun
     return searched(request, book, yard_id, text).answer
 
 
-def _as_kept(told: RoundsAnswer, kept: PlanKept) -> Ranked:
+def as_kept(told: RoundsAnswer, kept: PlanKept) -> Ranked:
     """The chosen plan among those of today's search."""
     wanted = [(one.on, round(one.grams, 3)) for one in kept.rounds]
     feeds = [feed.name for feed in told.plan.feeds]
@@ -205,6 +223,7 @@ def _asked(
         "rounds_ask.html", HERE, book.operation_name, status=422 if error else 200, yard=yard,
         kind=kind, kinds=rounds_form.KIND_WORDS, typed=typed, error=error,
         parts=rounds_form.parts_of(kind, book.feeds.choices()), barred=no_check_here(yard, book.barred()),
+        papers=PAPER_WORDS,
         first=_first(book, yard), yard_id=yard_id, wrong=_field(error), today=book.today, stop=stop,
         changing=changing,
         kept=None if kept is None else _kept_shown(kept, book),
@@ -252,9 +271,23 @@ def _kept_shown(kept: PlanKept, book: RoundsBook) -> dict[str, Any]:
         )
         for one in kept.rounds
     ]
+    papers += _batches(kept, book)
     return {"plan": kept, "chosen_on": day_and_year(kept.chosen_on), "done": kept.done(today),
             "rounds": rounds,
             "papers": [*trucks, *papers] if kept.rounds else []}  # fmt: skip
+
+
+def _batches(kept: PlanKept, book: RoundsBook) -> list[tuple[str, str]]:
+    """Batch sheets of a plan whose feed is mixed by a recipe of the book, as they are named."""
+    if kept.belief.get("by", {}).get("kind") != "recipe":
+        return []
+    before = timedelta(days=book.asked(kept.asked, kept.chosen_on).rounds.mix_days_before)
+    found = []
+    for one in kept.rounds:
+        on = max(one.on - before, min(book.today, one.on))
+        name = f"batch-{one.number:02d}-round-{one.number}-{on.isoformat()}.pdf"
+        found.append((name, f"Batch sheet, round {one.number}"))
+    return found
 
 
 def answered(
