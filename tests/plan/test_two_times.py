@@ -11,6 +11,7 @@ import pytest
 from breadline.belief.gain import SITUATIONS, gain_draws
 from breadline.errors import OurFault
 from breadline.knowledge.shelf import load
+from breadline.plan.believed import Fade, last_fed, left_over
 from breadline.plan.equivalence import FeedWorth, feed_worth, shown
 from breadline.plan.plans import NOTHING, Piece, Plan
 from breadline.plan.situation import main_situation, other_situations, situations_by_day, stretches
@@ -156,3 +157,25 @@ def test_a_second_series_in_another_time_takes_nothing_from_the_first():
         frames = tried(asked_of, [NOTHING, first, both], np.arange(DRAWS)).frames
         assert (frames[2] >= 0.999 * frames[1]).mean() > 0.95
         assert frames[1].mean() > 1.01 * frames[0].mean()
+
+
+def test_what_is_believed_beyond_the_model_fades_from_the_last_piece_of_its_own_time():
+    """By hand: a third of the one by day 21, half of the other by day 49, looked at on day 55."""
+    kind = np.where(np.arange(DAYS) < TURNS, DEARTH, POLLEN)[:, None]
+    plan = Plan("search", (Piece(14, 454.0), Piece(42, 454.0)), interval=7)
+    until = last_fed([NOTHING, plan], kind)
+    assert until[:, 1, 0].tolist() == [21.0, 0.0, 49.0]
+    feed = prices(worth=replace(of("dearth", 0.3, 0.0, 0.3), others=(of("pollen", -0.1, 0.0, -0.1),))).feeds[
+        0
+    ]
+    had = np.zeros((3, 2, 1))
+    had[DEARTH, 1], had[POLLEN, 1] = 1 / 3, 1 / 2
+    more = left_over([NOTHING, plan], [feed], had, np.zeros(1, dtype=int), until, Fade(55, 60.0))
+    by_hand = 0.3 / 3 * np.exp(-34 / 60) - 0.1 / 2 * np.exp(-6 / 60)
+    assert np.log(more[:, 0]) == pytest.approx([0.0, by_hand])
+
+
+def test_draws_that_are_taken_are_taken_in_every_time():
+    worth = replace(of("dearth", 0.3, 0.6, 0.0), others=(IN_FLOW,))
+    some = worth.take(np.array([0, 0, 5]))
+    assert some.in_situation("pollen").gain.shape == some.gain.shape == (3,)
