@@ -201,7 +201,7 @@ def test_moving_is_one_more_plan(weather):
     told = rounds_answer(YARD, weather, plan_from_text(text, YARD.today), way=FEW)
     assert told.plans[-1].plan.kind == "move"
     assert told.plans[-1].cost.travel == pytest.approx(1200 / 40)
-    assert any("Move, 1 Feb:" in line for _, line in rounds_lines(told))
+    assert any("Move to the bloom of Georgia Piedmont, 1 Feb" in line for _, line in rounds_lines(told))
     with pytest.raises(PlanError, match="not ahead of today"):
         plan_from_text(text.replace("2026-02-01", "2026-01-01"), YARD.today)
 

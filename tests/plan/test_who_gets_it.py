@@ -70,7 +70,7 @@ def test_nobody_is_told_to_feed_what_is_to_be_combined(grade):
 
 def test_a_line_that_a_crew_can_remember():
     bands = (Band(0.0, 4.0, "none", 0.3), Band(4.0, 7.0, "half", 0.4), Band(7.0, np.inf, "full", 0.3))
-    assert crew_line(bands) == "Under 4 frames none, 4 to 7 a half piece, 7 and more a full piece."
+    assert crew_line(bands) == "Under 4 frames none, 4 to 6½ a half piece, 7 and more a full piece."
     assert crew_line((Band(0.0, np.inf, "full", 1.0),)) == "Every colony: a full piece."
 
 

@@ -110,7 +110,7 @@ def classes(
 
 
 def crew_line(bands: Sequence[Band]) -> str:
-    """ "Under 4 frames none, 4 to 7 a half piece, 7 and more a full one." """
+    """ "Under 4 frames none, 4 to 6½ a half piece, 7 and more a full one"; no border stands twice."""
     words = {"none": "none", "half": "a half piece", "full": "a full piece"}
     if len(bands) == 1:
         return f"Every colony: {words[bands[0].gets]}."
@@ -122,7 +122,7 @@ def crew_line(bands: Sequence[Band]) -> str:
             said.append(f"{half_frames(band.from_frames)} and more {words[band.gets]}")
         else:
             said.append(
-                f"{half_frames(band.from_frames)} to {half_frames(band.to_frames)} {words[band.gets]}"
+                f"{half_frames(band.from_frames)} to {half_frames(band.to_frames - STEP)} {words[band.gets]}"
             )
     line = ", ".join(said)
     return f"{line[0].upper()}{line[1:]}."
