@@ -109,12 +109,14 @@ def test_two_feeds_are_searched_at_once_and_each_is_told(tmp_path):
     place, weather = YARD.place, EXAMPLES / "first-yard" / "weather.csv"
     past = read_weather(weather, latitude=place.latitude, today=YARD.today)
     plan = replace(plan, rounds=replace(plan.rounds, most_rounds=2, intervals=(14,)))
-    told = rounds_answer(YARD, past, plan, way=Way(draws=40))
+    told = rounds_answer(YARD, past, plan, way=Way(draws=20))
     with_pollen, silent = (feed.worth.gain for feed in told.answer.question.prices.feeds)
     moved = with_pollen - silent
     assert moved.mean() == pytest.approx(0.05, abs=0.02), "laid on the same draws of one belief"
     assert np.std(moved) == pytest.approx(0.10, abs=0.03)
     assert [said.split(":")[0] for said in words.feeds_words(told)] == ["With pollen", "Silent"]
+    fed = [one.plan.feed for one in told.answer.found.finalists if one.plan.pieces]
+    assert min(fed.count(0), fed.count(1)) >= 3, "each is told by its best plans, not by what was left"
     turns = " ".join(words.turn_words(told))
     assert "With pollen" in turns
     assert "Silent" in turns

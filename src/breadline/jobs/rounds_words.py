@@ -334,7 +334,8 @@ def feeds_words(told: RoundsAnswer) -> tuple[str, ...]:
         if not fed:
             said.append(f"{feed.name}: no plan of it is among the last ones looked at.")
             continue
-        best = max(fed, key=lambda one: one.money)
+        taken = told.answer.found.best
+        best = taken if taken in fed else max(fed, key=lambda one: one.money)
         costs = f"{money(told, best.cost.total)} a colony"
         name = plan_name(told, best)
         said.append(f"{feed.name}: at its best {against_nothing(told, best)}, {name}, for {costs}.")

@@ -20,6 +20,7 @@ from breadline.plan.tried import Question, Spreading, Tried, tried
 FIRST_LOOK, SECOND_LOOK = 300, 3000  # members; the last look takes all
 KEPT, LAST = 100, 20  # plans that get a second look, and the last one
 BY_CHANCE = 0.2  # of them kept for their chance rather than their money [share]
+OF_EACH_FEED = 4  # plans of a feed kept where several are compared
 NEARBY = 3  # times that the best plan gives way to one beside it
 WORTH_A_LOOK = 0.1  # money more for which it does [money/colony]
 NEVER_GIVEN = 0.5  # rounds; a plan that comes to less is no plan of feeding
@@ -178,8 +179,18 @@ def _kept(done: Tried, struck: tuple[str, ...], keep: int) -> list[int]:
     always = [0, *(k for k, p in enumerate(done.plans) if p.kind == "last_year")]
     many = round(keep * BY_CHANCE)
     some = [*by_money[: keep - many], *by_chance[:many], *last_to_turn(done, fair)]
-    chosen = dict.fromkeys([*always, *some, *_of_each_reason(out, struck)])
+    each = _of_each_feed(done, by_money) if len({p.feed for p in done.plans if p.pieces}) > 1 else []
+    chosen = dict.fromkeys([*always, *some, *each, *_of_each_reason(out, struck)])
     return list(chosen)
+
+
+def _of_each_feed(done: Tried, by_money: Sequence[int]) -> list[int]:
+    """The best few plans of each feed, so that a dearer one is told by its best and not by what was left."""
+    fed = [k for k in by_money if done.plans[k].pieces]
+    feeds = {done.plans[k].feed for k in fed}
+    return [
+        k for feed in sorted(feeds) for k in [k for k in fed if done.plans[k].feed == feed][:OF_EACH_FEED]
+    ]
 
 
 def _of_each_reason(out: Sequence[int], struck: Sequence[str]) -> list[int]:
