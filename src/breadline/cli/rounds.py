@@ -19,6 +19,7 @@ from breadline.jobs import rounds_full as full
 from breadline.jobs import rounds_paper, rounds_stop
 from breadline.jobs.rounds import SEED, Beside, RoundsAnswer, Way, rounds_from_files
 from breadline.jobs.rounds_book import RoundsBook
+from breadline.jobs.rounds_feeds import FilesBeside
 from breadline.jobs.rounds_file import read_plan
 from breadline.jobs.rounds_told import rounds_document, rounds_lines
 from breadline.jobs.yard_file import read_yard
@@ -72,6 +73,7 @@ class Rest:
     plan: Path | None
     rounds_left: int
     piece: float  # [patties]
+    book: Path | None = None  # whose recipes and bought feeds the plan file may name
 
 
 def search(asking: Asking) -> None:
@@ -147,9 +149,8 @@ def stop(yard_path: Path, seen: Seen, rest: Rest, as_json: bool) -> None:
             rest.weather, latitude=place.latitude, longitude=place.longitude, today=yard.today
         )
     file = rest.plan or (yard_path.parent / "rounds.toml" if rest.rounds_left else None)
-    left = rounds_stop.Left(
-        rest.rounds_left, rest.piece, None if file is None else read_plan(file, yard.today)
-    )
+    plan = None if file is None else read_plan(file, yard.today, FilesBeside(file.parent, rest.book))
+    left = rounds_stop.Left(rest.rounds_left, rest.piece, plan)
     with Console(stderr=True).status(f"Running the season again {FIRST_SEASON} …"):
         found = rounds_stop.stop_answer(yard, _signs(seen, yard), left, weather)
     if as_json:

@@ -94,13 +94,14 @@ def stop(
     plan_file: PlanPath = None,
     rounds_left: Annotated[int, typer.Option(min=0, help="Rounds still in the plan.")] = 0,
     piece: Annotated[float, typer.Option(min=0.25, max=6, help="Piece of a colony, in patties.")] = 1.0,
+    book: RecipeBook = None,
     as_json: Json = False,
 ) -> None:
     """Stop, pause or go on: bees in with pollen, fresh arcs, weather, and what stopping saves."""
     from breadline.cli import rounds as command
 
     seen = command.Seen(bees_in, with_pollen, minutes, hives, arcs, flying_days, threshold)
-    command.stop(yard, seen, command.Rest(weather, plan_file, rounds_left, piece), as_json)
+    command.stop(yard, seen, command.Rest(weather, plan_file, rounds_left, piece, book), as_json)
 
 
 @rounds.command()
