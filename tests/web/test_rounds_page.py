@@ -175,7 +175,10 @@ def test_a_number_that_is_no_plan_is_refused(there):
 @pytest.mark.parametrize(
     ("typed", "says"),
     [
-        ({"bees_in": "220", "with_pollen": "110", "arcs": "6", "looked": "6"}, "Stop for now: pollen is coming in"),
+        (
+            {"bees_in": "220", "with_pollen": "110", "arcs": "6", "looked": "6"},
+            "Stop for now: pollen is coming in",
+        ),
         ({"bees_in": "220", "with_pollen": "2", "arcs": "0", "looked": "6"}, "Go on"),
         ({"bees_in": "20", "with_pollen": "30"}, "30 with pollen of 20 bees"),
         ({"bees_in": "220"}, "is missing"),

@@ -76,13 +76,14 @@ def put_in(session: Session, put: Put) -> FrozenRow:
 def lying(session: Session) -> list[Lying]:
     """What is left of each lot, oldest first; lots that are used up are left out."""
     found = []
-    for row in session.scalars(current(FrozenRow).order_by(None).order_by(FrozenRow.taken_on, FrozenRow.id)):
+    for row in session.scalars(current(FrozenRow)):
         line = [one.id for one in history(session, row)]
         taken = session.scalars(current(FrozenTaken).where(FrozenTaken.frozen_id.in_(line)))
         left = row.frames - sum(one.frames for one in taken)
-        if left > JUST:
-            found.append(Lying(row.id, row.yard, row.taken_on, left, row.disease_free))
-    return found
+        if left > JUST:  # a lot that was set aside keeps its place, that of its first row
+            lot = Lying(row.id, row.yard, row.taken_on, left, row.disease_free)
+            found.append((row.taken_on, line[0], lot))
+    return [lot for *_, lot in sorted(found, key=lambda one: one[:2])]
 
 
 def take_out(session: Session, of: Sequence[tuple[UUID, float]], on: date, to_yard: str = "") -> None:
