@@ -60,3 +60,14 @@ def test_a_place_of_short_summers_is_answered_too(asked):
     yard, worth = asked
     north = replace(yard, place=replace(yard.place, latitude=57.0))
     assert np.isfinite(worth(Fed("dearth"), at=north).equivalence).all()
+
+
+def test_situations_of_one_feed_share_their_luck_and_its_shift(asked):
+    _, worth = asked
+    shifted = worth(Fed("dearth", (0.05, 0.0), also=("pollen",)))
+    (flow,) = shifted.others
+    assert shifted.in_situation("pollen") is flow
+    assert shifted.in_situation("poor_spring") is shifted
+    assert np.array_equal(shifted.gain.argsort(), flow.gain.argsort())
+    alone = worth(Fed("pollen"))
+    assert flow.gain - alone.gain == pytest.approx(np.full(DRAWS, 0.05))

@@ -88,6 +88,21 @@ def test_a_start_before_hives_can_be_opened_is_refused(weather):
         rounds_answer(YARD, cold, asked("[rounds]", "[rounds]\nstart = 2026-01-27"), way=FEW)
 
 
+def test_a_light_yard_has_plans_where_sugar_goes_on_with_the_rounds(weather):
+    light = replace(YARD, health=replace(YARD.health, honey="light"))
+    syrup = TEXT[TEXT.index("[syrup]") : TEXT.index("[rounds]")]
+    without_stores = "\n".join(line for line in TEXT.splitlines() if not line.startswith("honey_lb"))
+    with_sugar = rounds_answer(light, weather, plan_from_text(without_stores, YARD.today), way=FEW)
+    none = plan_from_text(without_stores.replace(syrup, ""), YARD.today)
+    without = rounds_answer(light, weather, none, way=FEW)
+    assert not without.answer.found.best.plan.pieces
+    assert all("out of stores" in one.struck for one in without.answer.found.struck)
+    fair = [one for one in with_sugar.answer.found.finalists if one.plan.kind == "search"]
+    assert fair, "those that begin before the stores are spent"
+    assert without.answer.found.nothing.starved > 0.5 > with_sugar.answer.found.nothing.starved
+    assert any("starve unfed" in text for text in without.notes)
+
+
 def test_an_impossible_appetite_is_refused(weather):
     with pytest.raises(FigureError, match="not possible"):
         rounds_answer(YARD, weather, asked("[rounds]", "[rounds]\nappetite_mg = 400"), way=FEW)
@@ -186,7 +201,7 @@ def test_moving_is_one_more_plan(weather):
     told = rounds_answer(YARD, weather, plan_from_text(text, YARD.today), way=FEW)
     assert told.plans[-1].plan.kind == "move"
     assert told.plans[-1].cost.travel == pytest.approx(1200 / 40)
-    assert any("Move, 1 Feb:" in line for _, line in rounds_lines(told))
+    assert any("Move to the bloom of Georgia Piedmont, 1 Feb" in line for _, line in rounds_lines(told))
     with pytest.raises(PlanError, match="not ahead of today"):
         plan_from_text(text.replace("2026-02-01", "2026-01-01"), YARD.today)
 

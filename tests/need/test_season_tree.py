@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from breadline.need.season import Block, lived
-from breadline.need.season_tree import Leg, Watch, walk
+from breadline.need.season_tree import KINDS, Leg, Times, Watch, walk
 from need.colonies import colony, drawn, place
 
 MEMBERS, DAYS = 40, 70
@@ -57,6 +57,41 @@ def ends_as_alone(engine, way, on):
     assert ends.eaten_g[way] == pytest.approx(alone.eaten_g.sum(0), rel=1e-9, abs=1e-9)
     assert ends.bee_days[way] == pytest.approx(alone.adults[WATCH.today :].sum(0), rel=1e-10)
     assert ends.cell_days[way] == pytest.approx(alone.brood[WATCH.today :].sum(0), rel=1e-10)
+
+
+def times_of(first: float, second: float, turns: int) -> Times:
+    """The first kind of time up to day ``turns``, the second from then on."""
+    kind = np.where(np.arange(DAYS) < turns, 0, 1)[:, None]
+    return Times(kind, np.repeat([[first], [second], [0.0]], MEMBERS, axis=1))
+
+
+def test_feed_that_is_worth_the_same_in_all_kinds_of_time_ends_as_before():
+    block, go = yard(), np.ones((DAYS, 1))
+    plain, split = walk(block, go, LEGS, WATCH), walk(block, go, LEGS, WATCH, times=times_of(0.4, 0.4, 20))
+    assert np.array_equal(plain.adults, split.adults)
+    assert split.eaten_g == pytest.approx(plain.eaten_g)
+    assert split.eaten_by_kind_g.shape[0] == KINDS
+    early = fed(block, 10, 24).eaten_g[:20].sum(0)
+    assert split.eaten_first_g[1] == pytest.approx(early)
+    assert split.eaten_second_g[1] == pytest.approx(plain.eaten_g[1] - early)
+
+
+def test_feed_eaten_while_it_is_worth_nothing_does_nothing():
+    """Day 24 is of the second kind: with nothing there, only the piece of day 10 tells."""
+    block, go = yard(), np.ones((DAYS, 1))
+    late = walk(block, go, LEGS, WATCH, times=times_of(0.0, 0.4, DAYS))
+    assert late.adults[1] == pytest.approx(late.adults[0], rel=1e-12)
+    half = walk(block, go, LEGS, WATCH, times=times_of(0.4, 0.0, 24))
+    both = walk(block, go, LEGS, WATCH)
+    assert half.adults[1] == pytest.approx(half.adults[2], rel=1e-12)
+    assert (half.adults[1] < both.adults[1]).mean() > 0.9
+
+
+def test_the_compiled_walk_and_the_other_agree_where_worth_changes():
+    block, go, times = yard(), np.ones((DAYS, 1)), times_of(0.5, 0.1, 20)
+    one, two = walk(block, go, LEGS, WATCH, times=times), walk(block, go, LEGS, WATCH, "reference", times)
+    for name in ("adults", "brood", "eaten_first_g", "eaten_second_g", "drawn_g"):
+        assert getattr(one, name) == pytest.approx(getattr(two, name), rel=1e-10), name
 
 
 def test_a_piece_by_rule_stays_off_where_the_rule_says_so():

@@ -17,12 +17,14 @@ from breadline.plan.money import Amount
 from breadline.plan.plans import Grid, Plan, plans_of
 from breadline.plan.ruled_out import Bars, out_of_stores
 from breadline.plan.search import Search
+from breadline.plan.starving import Stores
 from breadline.plan.targets import Frames, Paid, Target
 from breadline.plan.tried import Question
 from breadline.plan.value import Spread
 from need.colonies import colony, drawn, place
 
 DRAWS, DAYS, A_FRAME = 96, 56, 2000.0
+CLOSE = 1.0
 TODAY = date(2027, 2, 1)
 
 
@@ -88,6 +90,8 @@ def question(target: Target | None = None, of: Prices | None = None, **place_of:
         rule_from=0.2,
         fades_days=60.0,
         crop_power=np.ones(1),
+        stores=Stores(0.3),
+        close=CLOSE,
     )
 
 

@@ -8,22 +8,24 @@ from datetime import date
 import numpy as np
 import pytest
 
-from breadline.belief.gain import gain_draws
+from breadline.belief.gain import SITUATIONS, gain_draws
 from breadline.errors import PlanError
-from breadline.knowledge.shelf import load
+from breadline.knowledge.shelf import Edit, load
 from breadline.need.forecast import constants
 from breadline.need.streams import Streams
 from breadline.plan.costs import Feed, Prices, Syrup, Work
 from breadline.plan.ensemble import yard_ensemble
 from breadline.plan.equivalence import feed_worth
 from breadline.plan.move import Load, Move, There
-from breadline.plan.ranked import EVEN, feed_for
+from breadline.plan.plans import NOTHING
+from breadline.plan.ranked import feed_for
 from breadline.plan.reference import reference_run, reference_span
 from breadline.plan.rounds import Asked, rounds
 from breadline.plan.syrup import Kind
 from breadline.plan.targets import HoneyFlow, KeepAlive, Splits, last_day
+from breadline.plan.tried import tried
 from plan import ohio
-from plan.spring_yard import dollars
+from plan.spring_yard import CLOSE, dollars
 
 DRAWS = 40
 POLLEN = date(2027, 3, 27)
@@ -34,16 +36,24 @@ TARGETS = (
 )
 
 
-def answered(yard, aim, situation, kg, colder=0.0, **more):
-    """The rounds of a yard, with the belief of a situation and a hobby keeper's prices; made up."""
-    reader, until = load().reader(), last_day(aim)
-    ahead = ohio.weather(yard.today, (until - yard.today).days + 2, colder)
-    ensemble = yard_ensemble(yard, ahead, reader, Streams.of(np.random.default_rng(1)), until, DRAWS)
+def worth_in(situation, yard, ensemble, reader):
+    """A feed in the reference run of a situation; every situation has the same luck."""
     span = reference_span(situation, yard.place.latitude, yard.today, reader)
     hours = ohio.weather(span.first, span.days).flight_h
     run = reference_run(span, yard.place.latitude, hours, (ensemble.par, constants(reader)), reader)
     gain = gain_draws(situation, reader, np.random.default_rng(3), DRAWS)
-    feed = Feed("patty", dollars(11.0), feed_worth(run, situation, gain, reader), 454.0)
+    return feed_worth(run, situation, gain, reader)
+
+
+def answered(yard, aim, situation, kg, colder=0.0, edits=None, **more):
+    """The rounds of a yard, with the belief of a situation or of each day's, and a hobby keeper's prices."""
+    reader, until = load(edits).reader(), last_day(aim)
+    ahead = ohio.weather(yard.today, (until - yard.today).days + 2, colder)
+    ensemble = yard_ensemble(yard, ahead, reader, Streams.of(np.random.default_rng(1)), until, DRAWS)
+    by_day = situation == "each day's"
+    known = SITUATIONS if by_day else (situation,)
+    main, *others = (worth_in(one, yard, ensemble, reader) for one in known)
+    feed = Feed("patty", dollars(11.0), replace(main, others=tuple(others)), 454.0)
     work = Work(5.0, dollars(15.0), anyway=True)
     asked = Asked(aim, Prices((feed,), work, Syrup(dollars(1.5), 0.6)), (113.0, 227.0, 454.0),
                   losses=0.1, honey_kg=kg, most_rounds=4)  # fmt: skip
@@ -61,18 +71,19 @@ def early(answer):
 
 
 @pytest.mark.parametrize("target", TARGETS, ids=lambda t: type(t).__name__)
-def test_two_hives_in_the_snow_are_best_left_alone(target):
-    answer = answered(ohio.yard(), target, "poor_spring", 2.0)
+@pytest.mark.parametrize("situation", ["poor_spring", "each day's"])
+def test_two_hives_in_the_snow_are_best_left_alone(target, situation):
+    answer = answered(ohio.yard(), target, situation, 2.0)
     assert not answer.found.best.plan.pieces
-    assert all(one.gain <= EVEN for one in early(answer))
+    assert all(one.gain <= CLOSE for one in early(answer))
     assert answer.found.best.plan.kind == "nothing"
 
 
 @pytest.mark.parametrize("target", TARGETS, ids=lambda t: type(t).__name__)
-@pytest.mark.parametrize("situation", ["pollen", "poor_spring"])
+@pytest.mark.parametrize("situation", ["pollen", "poor_spring", "each day's"])
 def test_in_a_normal_spring_no_early_plan_beats_doing_nothing(target, situation):
     answer = answered(ohio.yard(7.0, honey="enough"), target, situation, 15.0)
-    assert all(one.gain <= EVEN for one in early(answer))
+    assert all(one.gain <= CLOSE for one in early(answer))
     assert answer.found.best.plan.kind == "nothing"
 
 
@@ -83,6 +94,19 @@ def test_what_is_struck_out_says_why():
     assert "under 5 frames of bees" in said
     light = answered(ohio.yard(), TARGETS[2], "poor_spring", None)
     assert any("out of stores" in one.struck for one in light.found.struck), "light, so the shelf's 2 kg"
+
+
+def test_heating_of_brood_is_an_assumption_that_can_be_edited():
+    """A sugar ten times as high a cell makes the same plan dearer, by what its extra brood eats."""
+    dear = Edit(60.0, 60.0, 60.0, "a test", date(2027, 2, 20))
+    one, other = (fed_yard(edits=edits, start=date(2027, 3, 20))
+                  for edits in (None, {"plan.sugar_cell_mg": dear}))  # fmt: skip
+    plan = next(told.plan for told in one.found.finalists if told.rounds >= 1.0 and told.sugar_g > 0.0)
+    cost = [
+        tried(of.question, [NOTHING, plan], np.arange(of.question.ensemble.members)) for of in (one, other)
+    ]
+    assert cost[1].sugar_g[1].mean() > 1.5 * cost[0].sugar_g[1].mean()
+    assert cost[1].costs.syrup[1].mean() > 1.5 * cost[0].costs.syrup[1].mean()
 
 
 def test_a_start_before_hives_can_be_opened_is_an_error_of_its_own():

@@ -16,12 +16,13 @@ from breadline.plan.costs import labour_a_round, travel_a_round
 from breadline.plan.flips import flips
 from breadline.plan.money import Amount
 from breadline.plan.plans import NOTHING, Grid, Piece, Plan, as_last_year, plans_of, weekly
-from breadline.plan.ranked import EVEN, SAME_CHANCE, frontier, ranked
+from breadline.plan.ranked import SAME_CHANCE, frontier, ranked
 from breadline.plan.ruled_out import Bars
 from breadline.plan.search import brute_force, search
 from breadline.plan.tree import tree
 from breadline.plan.tried import tried
 from plan.spring_yard import (
+    CLOSE,
     DAYS,
     DRAWS,
     TODAY,
@@ -29,6 +30,7 @@ from plan.spring_yard import (
     feed_worth,
     prices,
     question,
+    reader,
     some_plans,
     way,
     with_honey,
@@ -43,11 +45,17 @@ def found():
 
 
 def test_the_best_plan_is_that_of_the_whole_sum(found):
-    whole, _ = brute_force(way(question()), PLANS)
-    assert found.best.money >= max(whole) - 1e-9
+    """In the seasons that plans are chosen in, and over all of them within a hundredth."""
+    choosing = way(question()).choosing
+    whole, _ = brute_force(way(question()), PLANS, choosing)
+    assert found.chosen.plan == found.best.plan
+    assert found.chosen.money >= max(whole) - 1e-9
     if found.best.plan in PLANS:
         assert found.best.plan == PLANS[int(np.argmax(whole))]
     assert PLANS[int(np.argmax(whole))] in found.last.plans, "nor did the search lose it on the way"
+    everywhere, _ = brute_force(way(question()), PLANS)
+    mine = found.last.money[found.last.plans.index(found.best.plan)].mean()
+    assert mine >= 0.99 * max(everywhere)
 
 
 def test_nothing_beside_the_best_plan_is_better(found):
@@ -123,7 +131,7 @@ def test_a_weaker_belief_turns_it_where_a_reckoning_with_that_belief_says():
     costly = prices(price=12.0)
     plans = [plan for plan in PLANS if not plan.by_rule and plan.rounds <= 2]
     done = tried(question(of=costly), plans, np.arange(DRAWS))
-    at = flips(done, 0, (True,) * len(plans))
+    at = flips(done, 0, (True,) * len(plans), CLOSE)
     assert at.feeding_now
     assert at.belief is not None
     assert at.belief < at.believed
@@ -131,8 +139,8 @@ def test_a_weaker_belief_turns_it_where_a_reckoning_with_that_belief_says():
     weaker = prices(12.0, feed_worth(float(np.log(at.belief) - np.log(at.believed)) + 0.15))
     then = tried(question(of=weaker), plans, np.arange(DRAWS))
     left = float((then.money - then.money[0]).mean(1)[1:].max())
-    assert abs(left - EVEN) < 0.2 * now
-    assert not flips(done, 0, (True, *(False,) * (len(plans) - 1))).feeding_now
+    assert abs(left - CLOSE) < 0.2 * now
+    assert not flips(done, 0, (True, *(False,) * (len(plans) - 1)), CLOSE).feeding_now
 
 
 def test_a_plan_that_empties_the_stores_is_struck_out_with_the_reason():
@@ -156,6 +164,26 @@ def test_a_missed_round_loses_money_where_rounds_matter(found):
     assert len(found.missed) == (found.best.plan.rounds if found.best.plan.rounds > 1 else 0)
     assert all(one.plan.rounds == found.best.plan.rounds - 1 for one in found.missed)
     assert min((one.gain for one in found.missed), default=-1.0) < 0
+
+
+def test_a_round_missed_in_a_dearth_is_simulated_and_its_loss_is_printed():
+    """Large pieces a fortnight apart and no pollen at all: the loss is that of the plan with a gap."""
+    from breadline.plan.why import why_best
+
+    bare, plans = (
+        question(pollen=0.0),
+        [NOTHING, Plan("search", tuple(Piece(d, 454.0) for d in (0, 14, 28)), interval=14)],
+    )
+    found = search(way(bare), plans)
+    best = found.best.plan
+    assert best.rounds > 1
+    worst = min(range(best.rounds), key=lambda k: found.missed[k].gain)
+    assert found.missed[worst].plan == best.without(worst)
+    both = tried(bare, [NOTHING, best, best.without(worst)], np.arange(DRAWS))
+    lost = float((both.money[1] - both.money[2]).mean())
+    assert lost > CLOSE
+    said = " ".join(why_best(found, bare, reader()))
+    assert f"A round missed costs up to US${lost:.0f} a colony (round {worst + 1} of {best.rounds})." in said
 
 
 def test_feeding_as_last_year_is_always_compared():
@@ -269,9 +297,17 @@ def test_processes_change_nothing(found):
 
 
 def test_without_numba_the_answer_is_the_same(found, monkeypatch):
-    few = [plan for plan in PLANS if plan.rounds <= 2 and not plan.by_rule]
+    few = [plan for plan in PLANS if plan.rounds <= 1 and not plan.by_rule]
     quick = search(way(question()), few)
     monkeypatch.setattr(season_lanes, "available", lambda: False)
     slow = search(way(question()), few)
     assert slow.best.plan == quick.best.plan
     assert slow.best.money == pytest.approx(quick.best.money, rel=1e-9)
+
+
+def test_how_much_better_than_nothing_a_plan_has_to_be_is_a_figure_of_the_shelf():
+    """Against a demand that no plan meets, doing nothing is best, and the turning points say so."""
+    asks_more = search(way(replace(question(), close=1000.0)), PLANS)
+    assert not asks_more.best.plan.pieces
+    assert not asks_more.flips.feeding_now
+    assert reader().typical("plan.close") == CLOSE

@@ -22,7 +22,18 @@ from breadline.plan.targets import HoneyFlow
 from breadline.plan.tried import tried
 from breadline.plan.warnings import warnings
 from breadline.plan.why import turns
-from plan.spring_yard import TODAY, contract, dollars, ensemble, prices, question, reader, some_plans, way
+from plan.spring_yard import (
+    CLOSE,
+    TODAY,
+    contract,
+    dollars,
+    ensemble,
+    prices,
+    question,
+    reader,
+    some_plans,
+    way,
+)
 
 PLAN = Plan("search", (Piece(0, 454.0), Piece(14, 454.0)), interval=14)
 AT = Flips(True, 2.0, 0.5, 1.05, 1.16, 0)
@@ -37,7 +48,7 @@ def test_one_unit_only_and_a_fee_as_a_fee():
 
 def test_nothing_is_said_where_every_plan_is_struck_out():
     done = tried(question(), [NOTHING, PLAN], np.arange(96))
-    assert turns(flips(done, 0, (True, False)), question(), "lb") == ()
+    assert turns(flips(done, 0, (True, False), CLOSE), question(), "lb") == ()
 
 
 def test_a_fee_far_off_is_not_told_to_the_cent():
@@ -49,7 +60,7 @@ def test_a_draw_that_many_seasons_share_speaks_once():
     """96 seasons hold 4 beliefs: four draws are too few to weigh anew."""
     done = tried(question(), [NOTHING, PLAN], np.arange(96))
     few = replace(done, gain=np.tile(np.array([-0.2, 0.0, 0.2, 0.4]), 24)[None, :])
-    assert flips(few, 0, (True, True)).belief is None
+    assert flips(few, 0, (True, True), CLOSE).belief is None
 
 
 def test_a_sample_pays_only_where_feeding_lifts_it_over_the_line():

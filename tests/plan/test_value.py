@@ -126,11 +126,19 @@ def test_five_graded_colonies_tell_their_own_spread():
         (HoneyFlow(date(2027, 6, 1), date(2027, 5, 1), 30.0, dollars(4)), "before it begins"),
         (HoneyFlow(date(2027, 5, 1), date(2027, 6, 1), 900.0, dollars(4)), "100 lb is 45 kg"),
         (Splits(date(2027, 3, 25), 4.0, 6.0, dollars(150), most=0), "0 a colony"),
+        (Splits(date(2027, 3, 25), 4.0, 6.0, dollars(150), nurses=7.0), "no more than the bees"),
     ],
 )
 def test_a_target_that_cannot_be_says_what_to_mend(target, says):
     with pytest.raises(PlanError, match=says):
         checked(target, TODAY)
+
+
+def test_all_colonies_lost_is_refused_without_talk_of_per_cent():
+    with pytest.raises(PlanError, match="nothing to plan for"):
+        spread(losses=1.0)
+    with pytest.raises(PlanError, match=r"enter 0\.05"):
+        spread(losses=5.0)
 
 
 @pytest.mark.parametrize("wrong", [{"losses": 5.0}, {"log_sd": -1.0}, {"sampled": 0.0}, {"colonies": 0}])

@@ -57,9 +57,20 @@ def test_no_other_border_on_a_half_frame_brings_more():
     assert who.over_none >= -1e-9, "so is giving none"
 
 
+@pytest.mark.parametrize("grade", [6.0, 7.0, 8.0, 12.0])
+def test_nobody_is_told_to_feed_what_is_to_be_combined(grade):
+    who = classes(question(contract(grade=grade)), PLAN, 4.5, reader())
+    assert who.combine_below is not None
+    fed = [band for band in who.bands if band.gets != "none"]
+    assert all(band.from_frames >= who.combine_below for band in fed)
+    assert not who.line.startswith("Every colony: a")
+    assert sum(band.share for band in who.bands) == pytest.approx(1.0)
+    assert [band.from_frames for band in who.bands[1:]] == [band.to_frames for band in who.bands[:-1]]
+
+
 def test_a_line_that_a_crew_can_remember():
     bands = (Band(0.0, 4.0, "none", 0.3), Band(4.0, 7.0, "half", 0.4), Band(7.0, np.inf, "full", 0.3))
-    assert crew_line(bands) == "Under 4 frames none, 4 to 7 a half piece, 7 and more a full piece."
+    assert crew_line(bands) == "Under 4 frames none, 4 to 6½ a half piece, 7 and more a full piece."
     assert crew_line((Band(0.0, np.inf, "full", 1.0),)) == "Every colony: a full piece."
 
 
@@ -127,11 +138,11 @@ def test_moving_to_bloom_is_one_more_plan():
     load = Load(dollars(1200.0), 400)
     assert load.a_colony(40) == pytest.approx(30.0)
     assert load.a_colony(800) == pytest.approx(3.0)
-    gone = moved(of, There(7, rich), load, DRAWS)
+    gone = moved(of, There(7, rich), load, np.arange(DRAWS))
     assert gone.plan.kind == "move"
     assert gone.cost.travel == pytest.approx(30.0)
     assert gone.chance > tried(of, [NOTHING], np.arange(DRAWS)).making[0].mean()
-    stays = moved(of, There(7, here), load, DRAWS)
+    stays = moved(of, There(7, here), load, np.arange(DRAWS))
     assert stays.gain == pytest.approx(-30.0)
     with pytest.raises(PlanError, match="1 or more"):
         Load(dollars(100.0), 0).a_colony(40)

@@ -15,7 +15,7 @@ from sqlalchemy.orm import Session
 from breadline.errors import RecordError
 from breadline.knowledge.shelf import Edit
 from breadline.need.yard import Yard
-from breadline.records import figure_edits, outlooks, plans, readings, recipes, weather_kept, yards
+from breadline.records import figure_edits, outlooks, plans, readings, recipes, stocks, weather_kept, yards
 from breadline.records.append_only import Fact
 from breadline.records.engine import looking, writing
 from breadline.records.tables import KEPT, Operation, Reading
@@ -37,6 +37,9 @@ def full(book: Engine, yard: Yard) -> Iterator[Engine]:
         made = recipes.Made("2026-001", date(2026, 3, 1), 1, (("honey", 1000.0),), 500.0, 2)
         recipes.keep_batch(session, patty.id, made)
         plans.keep_plan(session, key, CHOSEN)
+        lot = stocks.put_in(session, stocks.Put("Mill Lane", date(2026, 3, 1), 6.0, True))
+        stocks.take_out(session, [(lot.id, 2.0)], date(2026, 3, 20))
+        stocks.keep_dry_feed(session, key, stocks.Stood(date(2026, 3, 1), 51.2, -0.4, 3.2, 8.0, None, 24))
     return book
 
 

@@ -8,13 +8,14 @@ from pathlib import Path
 from uuid import UUID
 
 import pytest
+from alembic.script import ScriptDirectory
 from sqlalchemy import Engine
 
 from breadline.errors import RecordError
 from breadline.records import recipes
 from breadline.records.engine import checked, looking, open_book, writing
 from breadline.records.recipes import Made, Quoted
-from breadline.records.shape import migrate
+from breadline.records.shape import migrate, migrations
 
 DAY = date(2026, 3, 12)
 MADE = Made("2026-001", DAY, 2, (("syrup_67_brix", 50_000.0), ("soy_flour_defatted", 20_000.5)), 453.6, 300)
@@ -136,4 +137,5 @@ def test_an_older_book_gets_the_tables_and_keeps_what_it_held(tmp_path: Path) ->
         recipes.keep_recipe(session, "Patty", "first")
     checked(engine)
     engine.dispose()
-    assert (tmp_path / "old.before-0006.db").exists()
+    head = ScriptDirectory.from_config(migrations()).get_current_head()
+    assert (tmp_path / f"old.before-{head}.db").exists()

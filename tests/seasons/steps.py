@@ -78,6 +78,7 @@ def run_rounds(scenario: Scenario) -> Said:
     from breadline.jobs.rounds import day_of, rounds_answer
     from breadline.jobs.rounds_file import plan_from_text
     from breadline.jobs.rounds_told import rounds_lines
+    from breadline.plan.plans import break_after
     from breadline.weather.read import read_weather
 
     asked = scenario.rounds
@@ -91,13 +92,18 @@ def run_rounds(scenario: Scenario) -> Said:
     told = rounds_answer(yard, weather, plan_from_text(asked["plan"], yard.today))
     best = told.plans[told.best_at]
     days = [day_of(told, piece.day) for piece in best.plan.pieces]
-    stop = words.stop_day(told, best)
+    stop, at = words.stop_day(told, best), break_after(best.plan)
     sure = [on for on in days if stop is None or on <= stop]  # later ones only where pollen is not in yet
     answer = "stop" if told.season.state == "stop" else "plan" if days else "nothing"
     return Said(
         answer,
         "\n".join(line for _, line in rounds_lines(told)),
-        {"first_round": days[0] if days else None, "last_round": sure[-1] if sure else None},
+        {
+            "first_round": days[0] if days else None,
+            "last_round": sure[-1] if sure else None,
+            "before_break": days[at - 1] if at else None,
+            "again": days[at] if at else None,
+        },
         {"best": best.plan.kind, "first": told.plans[0].plan.kind},
     )
 

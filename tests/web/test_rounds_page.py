@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import html
 import re
 import time
+from dataclasses import replace
 from datetime import date
+from functools import partial
 from urllib.parse import urlencode
 
 import pytest
@@ -12,9 +15,13 @@ from starlette.testclient import TestClient
 
 from breadline.jobs.book import Book
 from breadline.jobs.demo import FIRST_YARD
+from breadline.jobs.recipe_book import RecipeBook
+from breadline.jobs.recipe_file import read_recipe
+from breadline.jobs.rounds import Way
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.yard_file import read_yard
 from breadline.web.app import create_app
+from breadline.web.pages import rounds as pages
 from house import tree
 from web.conftest import HERE
 from web.served import served
@@ -22,11 +29,22 @@ from web.test_evidence_page import plain
 
 FOLDER = tree.ROOT / "examples" / "first-rounds"
 TODAY = date(2026, 1, 20)
+FEED = (
+    "[[feed]]" + (FOLDER / "rounds.toml").read_text("utf-8").partition("[[feed]]")[2].partition("[work]")[0]
+)
 TYPED = {
     "kind": "frames", "target.on": "2026-03-25", "target.grade": "8", "target.fee": "190",
     "target.paid": "hive_by_hive", "feed.name": "Patty", "feed.price": "1.45", "feed.per": "lb",
     "feed.patty_lb": "1", "work.minutes_colony": "2", "work.wage": "20", "money": "US$", "year": "2026",
 }  # fmt: skip
+
+
+@pytest.fixture(scope="module", autouse=True)
+def few_draws():
+    """What the pages say does not hang on how many seasons were run."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(pages, "Way", partial(Way, draws=20))
+        yield
 
 
 @pytest.fixture(scope="module")
@@ -36,6 +54,7 @@ def there(tmp_path_factory):
     book = Book(path, TODAY)
     book.open_operation("Sorrel Bend Bees (invented)")
     key = book.add_yard(read_yard(FOLDER / "yard.toml"), FIRST_YARD / "weather.csv")
+    RecipeBook(path).keep(read_recipe(tree.ROOT / "examples" / "first-recipe" / "recipe.toml"))
     app = create_app(path, lambda p: Book(p, TODAY))
     return TestClient(app, base_url=HERE, headers={"origin": HERE}, raise_server_exceptions=False), key, path
 
@@ -96,6 +115,22 @@ def test_bad_input_is_named_and_nothing_typed_is_lost(there, field, value, says)
             assert f'value="{typed}"' in answer.text, kept
 
 
+def test_a_recipe_and_a_bought_feed_of_the_book_are_compared(there):
+    client, key, _ = there
+    assert "Sorrel Bend ready patty (bought)" in client.get(f"/rounds/{key}").text
+    feeds = {"feed.known": "recipe:Sorrel Bend spring patty", "feed2.known": "label:Sorrel Bend ready patty"}
+    typed = {k: v for k, v in TYPED.items() if not k.startswith("feed.")} | feeds
+    text = plain(found(client, key, typed).text)
+    assert "Sorrel Bend spring patty, by your recipe, version 1" in text
+    assert "Sorrel Bend ready patty, by its label: at least 15 % protein as fed" in text
+    changed = client.get(f"/rounds/{key}/change?{urlencode(typed)}").text
+    assert changed.count(" selected>") == 3, "both feeds, and how it is paid"
+    wrong = client.get(f"/rounds/{key}/plans?{urlencode(typed | {'feed2.known': 'label:Gone'})}")
+    assert wrong.status_code == 422
+    assert re.search(r'name="feed2.known" aria-invalid', wrong.text)
+    assert not re.search(r'name="feed.known" aria-invalid', wrong.text)
+
+
 def test_an_impossible_appetite_is_told_after_the_search_began(there):
     client, key, _ = there
     text = (FOLDER / "rounds.toml").read_text("utf-8").replace("[rounds]", "[rounds]\nappetite_mg = 400")
@@ -121,7 +156,8 @@ def test_a_chosen_plan_is_kept_and_has_its_paper(there):
     shown = client.get(f"/rounds/{key}").text
     assert "As last year: 2 rounds" in shown
     papers = re.findall(rf'href="(/rounds/{key}/paper/[^"]+)"', shown)
-    assert len(papers) == 6
+    assert len([one for one in papers if "?" not in one]) == 6
+    assert len(papers) == 6 + 2 * 5, "each sheet on Letter and on A4"
     for address in papers:
         made = client.get(address)
         assert made.status_code == 200, made.text
@@ -139,7 +175,10 @@ def test_a_number_that_is_no_plan_is_refused(there):
 @pytest.mark.parametrize(
     ("typed", "says"),
     [
-        ({"bees_in": "220", "with_pollen": "110", "arcs": "6", "looked": "6"}, "Stop: pollen is coming in"),
+        (
+            {"bees_in": "220", "with_pollen": "110", "arcs": "6", "looked": "6"},
+            "Stop for now: pollen is coming in",
+        ),
         ({"bees_in": "220", "with_pollen": "2", "arcs": "0", "looked": "6"}, "Go on"),
         ({"bees_in": "20", "with_pollen": "30"}, "30 with pollen of 20 bees"),
         ({"bees_in": "220"}, "is missing"),
@@ -160,7 +199,7 @@ def test_a_yard_that_is_not_there_is_said_so(there):
     assert client.get("/rounds/nothing").status_code == 422
 
 
-@pytest.fixture
+@pytest.fixture(scope="module")
 def address(there):
     """The same book served to a browser."""
     _, _, path = there
@@ -219,3 +258,35 @@ def test_every_page_of_rounds_fits_its_width(browser, address, there, width):
             page.wait_for_selector("table.plans", timeout=60_000)
         assert page.evaluate("document.documentElement.scrollWidth - window.innerWidth") <= 0, path
     page.context.close()
+
+
+def test_yards_are_picked_for_one_truck_in_the_order_of_their_numbers(there):
+    client, first, path = there
+    book = Book(path, TODAY)
+    yard = read_yard(FOLDER / "yard.toml")
+    second = book.add_yard(replace(yard, name="Upper Sluice", colonies=24), FIRST_YARD / "weather.csv")
+    text = (
+        (FOLDER / "rounds.toml")
+        .read_text("utf-8")
+        .replace(FEED, '[[feed]]\nrecipe = "Sorrel Bend spring patty"\n\n')
+    )
+    for key in (first, second):
+        found(client, key, {"kind": "frames", "file": text})
+        sent = client.post(f"/rounds/{key}/choose", data={"asked": text, "at": "1"}, follow_redirects=False)
+        assert sent.status_code == 303
+    shown = client.get(f"/rounds/{first}").text
+    assert "Batch sheet, round 1" in shown
+    (sheet,) = re.findall(r'href="(/rounds/[^"]+/paper/batch-01[^"?]+)"', shown)
+    assert client.get(sheet).content.startswith(b"%PDF")
+    assert f'name="yard" value="{second}"' in client.get("/rounds").text
+    query = urlencode([("yard", first), ("yard", second), (f"order_{second}", "1"), ("paper", "a4")])
+    page = client.get(f"/rounds/together?{query}")
+    assert page.status_code == 200, page.text
+    text = plain(page.text)
+    assert "2 yards together" in text
+    assert "Upper Sluice, Copper Ford" in text
+    for name in re.findall(r'href="(/rounds/together/paper/[^"]+)"', page.text)[:4]:
+        assert client.get(html.unescape(name)).content.startswith(b"%PDF")
+    assert client.get("/rounds/together").status_code == 422
+    wrong = client.get(f"/rounds/together?{urlencode([('yard', first), (f'order_{first}', 'last')])}")
+    assert wrong.status_code == 422

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import cast
 from uuid import uuid4
 
 from rich.console import Console
@@ -16,17 +17,26 @@ from breadline.cli.printed import FIRST_SEASON, say, shown, told
 from breadline.errors import PlanError, RecordError, YardError
 from breadline.jobs import rounds_full as full
 from breadline.jobs import rounds_paper, rounds_stop
-from breadline.jobs.rounds import SEED, RoundsAnswer, Way, rounds_from_files
+from breadline.jobs.rounds import SEED, Beside, RoundsAnswer, Way, rounds_from_files
 from breadline.jobs.rounds_book import RoundsBook
+from breadline.jobs.rounds_feeds import FilesBeside
 from breadline.jobs.rounds_file import read_plan
 from breadline.jobs.rounds_told import rounds_document, rounds_lines
 from breadline.jobs.yard_file import read_yard
 from breadline.need.yard import Yard
 from breadline.plan.search import Look
 from breadline.plan.stop import Signs
+from breadline.sheets.letterhead import Paper
 from breadline.weather.read import read_weather
 
-ONLY = {"truck": "truck-", "order": "order-", "labels": "labels-", "calendar": "rounds.ics"}
+PAPERS = ("a4", "us-letter")
+ONLY = {
+    "truck": "truck-",
+    "order": "order-",
+    "batch": "batch-",
+    "labels": "labels-",
+    "calendar": "rounds.ics",
+}
 
 
 @dataclass(frozen=True)
@@ -39,6 +49,7 @@ class Asking:
     figures: Path | None
     seed: int | None
     as_json: bool
+    book: Path | None = None  # whose recipes and bought feeds the plan file may name
 
 
 @dataclass(frozen=True)
@@ -62,6 +73,7 @@ class Rest:
     plan: Path | None
     rounds_left: int
     piece: float  # [patties]
+    book: Path | None = None  # whose recipes and bought feeds the plan file may name
 
 
 def search(asking: Asking) -> None:
@@ -76,11 +88,9 @@ def search(asking: Asking) -> None:
         told(rounds_lines(one))
 
 
-def plan(asking: Asking, take: int | None, book: Path | None, why: str) -> None:
+def plan(asking: Asking, take: int | None, why: str) -> None:
     """Print one plan of each yard in full; keep it where a book is named."""
-    if book is not None and not book.exists():
-        raise RecordError(str(book), "there is no such book", "a book")
-    answers = searched(asking)
+    answers, book = searched(asking), asking.book
     kept = [None if book is None else _keep(book, one, take, why) for one in answers]
     if asking.as_json:
         shown(full.plans_document(answers, take, kept))
@@ -98,13 +108,25 @@ def _keep(book: Path, one: RoundsAnswer, take: int | None, why: str) -> full.Kep
     return full.Kept(there.keep_plan(keys[0], one, one.taken(take), why), one.yard.today)
 
 
-def sheet(asking: Asking, take: int | None, out: Path, only: str | None) -> None:
+@dataclass(frozen=True)
+class Printed:
+    """What was typed of the paper."""
+
+    only: str | None = None
+    paper: str | None = None
+
+
+def sheet(asking: Asking, take: int | None, out: Path, printed: Printed) -> None:
     """Write the files of the plans of all yards."""
+    only = printed.only
+    if printed.paper is not None and printed.paper not in PAPERS:
+        raise PlanError("--paper", f'"{printed.paper}" is not known', ", ".join(PAPERS))
     if only is not None and only not in ONLY:
         raise PlanError("--only", f'"{only}" is not known', ", ".join(ONLY), "Leave it out for all files")
     answers = searched(asking)
     chosen = [rounds_paper.Chosen(one, one.taken(take)) for one in answers]
-    made = rounds_paper.files_of(rounds_paper.papers(chosen), datetime.now(UTC), str(uuid4()))
+    of = rounds_paper.papers(chosen, cast(Paper | None, printed.paper))
+    made = rounds_paper.files_of(of, datetime.now(UTC), str(uuid4()))
     out.mkdir(parents=True, exist_ok=True)
     files = []
     for name, content in made.items():
@@ -127,9 +149,8 @@ def stop(yard_path: Path, seen: Seen, rest: Rest, as_json: bool) -> None:
             rest.weather, latitude=place.latitude, longitude=place.longitude, today=yard.today
         )
     file = rest.plan or (yard_path.parent / "rounds.toml" if rest.rounds_left else None)
-    left = rounds_stop.Left(
-        rest.rounds_left, rest.piece, None if file is None else read_plan(file, yard.today)
-    )
+    plan = None if file is None else read_plan(file, yard.today, FilesBeside(file.parent, rest.book))
+    left = rounds_stop.Left(rest.rounds_left, rest.piece, plan)
     with Console(stderr=True).status(f"Running the season again {FIRST_SEASON} …"):
         found = rounds_stop.stop_answer(yard, _signs(seen, yard), left, weather)
     if as_json:
@@ -161,13 +182,15 @@ def _signs(seen: Seen, yard: Yard) -> Signs:
 
 def searched(asking: Asking) -> list[RoundsAnswer]:
     """The answer of each yard, with progress on standard error."""
-    answers = []
+    if asking.book is not None and not asking.book.exists():
+        raise RecordError(str(asking.book), "there is no such book", "a book")
+    answers, of = [], Beside(asking.figures, asking.book)
     first = f"Reading the weather and running the seasons {FIRST_SEASON} …"
     with Console(stderr=True).status(first) as status:
         for n, yard in enumerate(asking.yards, 1):
             lead = f"Yard {n} of {len(asking.yards)}: " if len(asking.yards) > 1 else ""
             way = Way(SEED if asking.seed is None else asking.seed, on_look=_progress(status, lead))
-            answers.append(rounds_from_files(yard, asking.weather, asking.plan, asking.figures, way))
+            answers.append(rounds_from_files(yard, asking.weather, asking.plan, of, way))
     return answers
 
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -24,6 +25,7 @@ class Fed:
 
     situation: Situation
     shift: tuple[float, float] = NO_SHIFT  # [log ratio]
+    also: tuple[Situation, ...] = ()  # other situations of the same season
 
 
 def feed_worth_at(
@@ -32,7 +34,7 @@ def feed_worth_at(
     """What the feed is worth with this yard's model, one draw for each of ``par``.
 
     Feeds and situations asked with generators of the same seed share their luck, draw by draw, and so
-    can be compared.
+    can be compared; so do the situations of one feed.
 
     Errors
     ------
@@ -41,12 +43,28 @@ def feed_worth_at(
     FigureError
         If the shift is more than an analysis may say.
     """
-    for_weather, for_belief = rng.spawn(2)
-    latitude = yard.place.latitude
-    span = reference_span(fed.situation, latitude, yard.today, reader)
+    seeds = rng.bit_generator.seed_seq.spawn(2)  # type: ignore[attr-defined]
+    found = [
+        _worth_in(situation, fed.shift, (yard, weather, par), reader, seeds)
+        for situation in (fed.situation, *fed.also)
+    ]
+    return replace(found[0], others=tuple(found[1:]))
+
+
+def _worth_in(
+    situation: Situation,
+    shift: tuple[float, float],
+    at: tuple[Yard, WeatherFile, Parameters],
+    reader: Reader,
+    seeds: Sequence[np.random.SeedSequence],
+) -> FeedWorth:
+    """In one situation; the same seeds give the same luck in each."""
+    for_weather, for_belief = (np.random.default_rng(seed) for seed in seeds)
+    (yard, weather, par), latitude = at, at[0].place.latitude
+    span = reference_span(situation, latitude, yard.today, reader)
     ahead = season_weather(
         weather, span.first, span.days, latitude=latitude, limits=limits(reader), rng=for_weather
     )
     reference = reference_run(span, latitude, ahead.flight_h, (par, constants(reader)), reader)
-    gain = gain_draws(fed.situation, reader, for_belief, par.draws, fed.shift)
-    return feed_worth(reference, fed.situation, gain, reader)
+    gain = gain_draws(situation, reader, for_belief, par.draws, shift)
+    return feed_worth(reference, situation, gain, reader)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -20,6 +20,7 @@ from breadline.knowledge.shelf import Reader, Shelf, load
 from breadline.ration.analysis import Analysis, analyse
 from breadline.ration.analysis_told import Told, told_of
 from breadline.ration.batch import Batch, batch_of
+from breadline.ration.batch_lines import Mixing
 from breadline.ration.compare import Comparison, label_column, recipe_column, side_by_side
 from breadline.ration.ends import Ends, ends
 from breadline.ration.keeping import keeping
@@ -197,9 +198,10 @@ def compared(
 
 
 def batched(
-    file: RecipeFile, number: str, on: date, quotes: Quotes | None = None, shelf: Shelf | None = None
-) -> Batched:
-    """A batch for the mixing room.
+    file: RecipeFile, number: str, on: date, quotes: Quotes | None = None, shelf: Shelf | None = None,
+    asked: Callable[[Mixing], Mixing] | None = None,
+) -> Batched:  # fmt: skip
+    """A batch for the mixing room; ``asked`` turns how the file mixes into how much of it is wanted.
 
     Errors
     ------
@@ -215,7 +217,8 @@ def batched(
     remarks = remarks_on(file, recipe, analysis, reader)
     if refused(remarks):
         raise FeedRefused(file.name, remarks[0].line, "", f"{remarks[0].why} Ask: {remarks[0].ask}")
-    batch = batch_of(recipe, terms.mixing_of(file))
+    mixing = terms.mixing_of(file)
+    batch = batch_of(recipe, mixing if asked is None else asked(mixing))
     return Batched(file, batch, number, on, remarks, keeping(analysis, reader).sentence)
 
 

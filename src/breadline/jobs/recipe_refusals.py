@@ -77,6 +77,14 @@ def feed_gate(feed: BoughtFeed, country: str, figures: Reader) -> Gate | None:
     return pollen_gate(pollen, law_of(country), figures)
 
 
+def refuse_feed(feed: BoughtFeed, country: str, figures: Reader) -> Gate | None:
+    """The same for a feed that is to be fed; FeedRefused where its real pollen may not be."""
+    gate = feed_gate(feed, country, figures)
+    if gate is not None and gate.answer == "refused":
+        raise _refusal(f"{feed.name}, real pollen", gate.remarks)
+    return gate
+
+
 def pollen_of(recipe: RecipeFile) -> Pollen:
     """What the file says of its real pollen; nothing said is unknown."""
     papers = recipe.pollen

@@ -9,9 +9,10 @@ from pathlib import Path
 
 import numpy as np
 
-from breadline.belief.gain import Situation, likely_gain
+from breadline.belief.gain import NO_SHIFT, Situation, likely_gain
 from breadline.errors import PlanError, YardError
 from breadline.jobs.feed_worth import Fed, feed_worth_at
+from breadline.jobs.rounds_feeds import FilesBeside
 from breadline.jobs.rounds_file import MoveAsked, PlanFile, on_this_year, read_plan
 from breadline.jobs.rounds_portions import Allowed, allowed, warmest_fortnight
 from breadline.jobs.season import Asked as SeasonAsked
@@ -34,10 +35,11 @@ from breadline.plan.classes import Classes, classes
 from breadline.plan.costs import Feed, Prices
 from breadline.plan.ensemble import Ensemble, fitted_ensemble, yard_ensemble
 from breadline.plan.move import Move, There, other_place
+from breadline.plan.notes import PLENTY_G
 from breadline.plan.ranked import Ranked
-from breadline.plan.rounds import PLENTY_G, Answer, Asked, Means, rounds
+from breadline.plan.rounds import Answer, Asked, Means, rounds
 from breadline.plan.search import Look
-from breadline.plan.situation import situation_of
+from breadline.plan.situation import main_situation, other_situations
 from breadline.plan.syrup import Kind, SyrupRound, syrup_possible, syrup_rounds
 from breadline.plan.targets import last_day
 from breadline.weather.read import read_weather
@@ -45,6 +47,9 @@ from breadline.weather.table import Note, SeasonWeather, WeatherFile
 
 SEED = 20260325  # of the search; shown with every answer, so that it can be had again
 CLOSE_CHANCE = 0.02  # plans whose chance is nearer than this are one on a list [share]
+NOT_ITS_WORTH = (
+    "An analysis does not say what a feed is worth to a colony; what is believed is of feeds as such."
+)
 NO_MOVE = (Note("warning", "Moving was not tried: the season here is fitted to your own inspections."),)
 USUAL_SYRUP_KG_L = 1.3  # of 2:1 and 1:1 between them; only a volume goes by it [kg/L]
 
@@ -57,6 +62,14 @@ class Way:
     draws: int = DRAWS  # a weather path
     parts: int = 1
     on_look: Callable[[Look], None] | None = None
+
+
+@dataclass(frozen=True)
+class Beside:
+    """Files beside yard, weather and plan: one's own figures, and a book whose recipes the plan names."""
+
+    figures: Path | None = None
+    book: Path | None = None
 
 
 @dataclass(frozen=True)
@@ -75,6 +88,13 @@ class RoundsAnswer:
     seed: int
     reader: Reader = field(repr=False, compare=False)
     likely: str = ""  # the belief about feeding in this situation, as a sentence
+
+    @property
+    def feeds_said(self) -> tuple[str, ...]:
+        """What recipes and labels say of the feeds, and what they shift; empty where prices were typed."""
+        units = self.allowed.patty.units
+        said = [one.known.said(units) for one in self.plan.feeds if one.known is not None]
+        return (NOT_ITS_WORTH, *said) if said else ()
 
     @property
     def before(self) -> Advice | None:
@@ -140,7 +160,7 @@ def rounds_answer(
     frames = _frames(yard)
     may = allowed(yard, plan, frames, ensemble.bees_a_frame, made.outside_c, reader)
     until = ensemble.day(last_day(plan.target))
-    situation = situation_of(ensemble.block.drivers, slice(ensemble.today, until + 1), reader)
+    situation = main_situation(times_ahead(ensemble, until))
     prices = _prices(yard, weather, plan, (situation, may, ensemble), reader, way.seed)
     asked = replace(_asked(yard, plan, prices, may), move=made.move)
     means = Means(parts=way.parts, on_look=way.on_look)
@@ -176,14 +196,15 @@ def no_round(yard: Yard, said: Advice) -> bool:
 
 
 def rounds_from_files(
-    yard: Path, weather: Path, plan: Path | None = None, figures: Path | None = None, way: Way | None = None
+    yard: Path, weather: Path, plan: Path | None = None, of: Beside | None = None, way: Way | None = None
 ) -> RoundsAnswer:
     """The same from files; the plan is ``rounds.toml`` beside the yard file where none is named."""
-    known = read_yard(yard)
-    asked = read_plan(plan or yard.parent / "rounds.toml", known.today)
+    known, of = read_yard(yard), of or Beside()
     beside = yard.parent / "figures.toml"
-    edits = figures or (beside if beside.exists() else None)
+    edits = of.figures or (beside if beside.exists() else None)
     shelf = load(edits_from_toml(edits) if edits else None)
+    file = plan or yard.parent / "rounds.toml"
+    asked = read_plan(file, known.today, FilesBeside(file.parent, of.book, shelf))
     place = known.place
     past = read_weather(weather, latitude=place.latitude, longitude=place.longitude, today=known.today)
     return rounds_answer(known, past, asked, shelf, way)
@@ -289,12 +310,23 @@ def _prices(
 ) -> Prices:
     """Every feed with what it is worth here, draw by draw; feeds share their luck."""
     situation, may, ensemble = told
-    feeds = []
+    feeds, known = [], {}
+    also = other_situations(times_ahead(ensemble, ensemble.days - 1))
     for feed in plan.feeds:
-        rng = np.random.default_rng(seed + 1)
-        worth = feed_worth_at(yard, weather, ensemble.par, Fed(situation), reader, rng)
+        shift = NO_SHIFT if feed.known is None else (feed.known.shift.mean, feed.known.shift.sd)
+        if shift not in known:
+            rng = np.random.default_rng(seed + 1)
+            fed = Fed(situation, shift, also)
+            known[shift] = feed_worth_at(yard, weather, ensemble.par, fed, reader, rng)
+        worth = known[shift]
         feeds.append(Feed(feed.name, feed.price, worth, feed.patty_g or may.patty.mass_g, feed.sugar))
     return Prices(tuple(feeds), plan.work, plan.syrup)
+
+
+def times_ahead(ensemble: Ensemble, until: int) -> np.ndarray:
+    """Which of ``SITUATIONS`` each day from today to day ``until`` is, shape (days, columns)."""
+    assert ensemble.situation is not None  # of every ensemble that is made of a yard
+    return ensemble.situation[ensemble.today : until + 1]
 
 
 def _asked(yard: Yard, plan: PlanFile, prices: Prices, may: Allowed) -> Asked:
@@ -315,6 +347,7 @@ def _asked(yard: Yard, plan: PlanFile, prices: Prices, may: Allowed) -> Asked:
         losses=of.losses,
         honey_kg=of.honey_kg,
         unfed_frames=of.usual_frames,
+        sugar_beside=plan.syrup is not None,
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
@@ -14,14 +14,18 @@ from breadline.errors import WeatherError
 from breadline.jobs.book import Book, key_of
 from breadline.jobs.foretelling import draws_version
 from breadline.jobs.rounds import RoundsAnswer, Way, day_of, rounds_answer
-from breadline.jobs.rounds_file import plan_from_text
+from breadline.jobs.rounds_dry_feed import barred_of
+from breadline.jobs.rounds_feeds import BookFeeds
+from breadline.jobs.rounds_file import FeedAsked, PlanFile, plan_from_text
 from breadline.jobs.rounds_told import plan_document
-from breadline.jobs.rounds_words import break_even_of, plan_name
+from breadline.jobs.rounds_words import break_even_of, chosen_name
 from breadline.knowledge.shelf import Shelf
 from breadline.need.words import counted, day_and_year
 from breadline.need.yard import Yard
+from breadline.plan.dry_feed import NoCheckGroup
+from breadline.plan.money import Amount
 from breadline.plan.ranked import Ranked
-from breadline.records import figure_edits, outlooks, plans, weather_kept, yards
+from breadline.records import figure_edits, outlooks, plans, stocks, weather_kept, yards
 from breadline.records.engine import looking, writing
 from breadline.records.plans import Chosen
 from breadline.records.tables import PlanRow
@@ -60,6 +64,8 @@ class PlanKept:
 
     def done(self, today: date) -> str:
         """What was done of it up to a day, in words."""
+        if self.foretold.get("kind") == "move":
+            return "The plan is to move; nothing is fed here." + (f" {self._beside()}" if self.beside else "")
         due = [one for one in self.rounds if one.on < today or one.given is not None]
         if not self.rounds:
             return "The plan is to do nothing." + (f" {self._beside()}" if self.beside else "")
@@ -71,6 +77,12 @@ class PlanKept:
         given = sum(one.given is not None for one in due)
         said = f"{given} of {counted(len(due), 'round')} due by now written down as given."
         return f"{said} {self._beside()}".strip()
+
+    def as_chosen(self, plan: PlanFile) -> PlanFile:
+        """A plan file with the feed that was chosen alone, at the price it was chosen under."""
+        feed = next((one for one in plan.feeds if one.name == self.feed), plan.feeds[0])
+        a_kg, money, year = (self.prices[key] for key in ("feed_kg", "money", "feed_year"))
+        return replace(plan, feeds=(replace(feed, price=Amount(a_kg, money, year)),))
 
     def _beside(self) -> str:
         if not self.beside:
@@ -86,6 +98,18 @@ class RoundsBook(Book):
         with looking(self._engine) as session:
             return yards.yard_as_known(session, key_of(yard_id), self.today)
 
+    @property
+    def feeds(self) -> BookFeeds:
+        """The book's recipes and bought feeds, as a plan names them."""
+        return BookFeeds(self.path)
+
+    def asked(self, text: str, on: date | None = None) -> PlanFile:
+        """The plan of a plan file's text, on the book's day or another.
+
+        Errors: PlanError with what to mend.
+        """
+        return plan_from_text(text, on or self.today, "your plan", self.feeds)
+
     def yard_ids(self) -> list[tuple[str, str, int]]:
         """Key, name and colonies of every yard."""
         with looking(self._engine) as session:
@@ -99,7 +123,7 @@ class RoundsBook(Book):
             earlier = yards.looks_before(session, key, self.today)
             kept = weather_kept.newest(session, key)
             edits = sorted(figure_edits.current_edits(session).items())
-        whole = f"{known}{earlier}{kept.sha256 if kept else ''}{edits}"
+        whole = f"{known}{earlier}{kept.sha256 if kept else ''}{edits}{self.feeds.stand()}"
         return hashlib.sha256(whole.encode()).hexdigest()
 
     def rounds(self, yard_id: str, asked: str, way: Way | None = None) -> RoundsAnswer:
@@ -111,13 +135,26 @@ class RoundsBook(Book):
             With what to mend.
         """
         there = self.at_hand(yard_id)
-        plan = plan_from_text(asked, self.today, "your plan")
+        plan = self.asked(asked)
         try:
             return rounds_answer(there.yard, there.weather, plan, there.shelf, way)
         except WeatherError:
             if there.yard is there.newest:
                 raise
             return rounds_answer(there.newest, there.weather, plan, there.shelf, way)
+
+    def keep_dry_feed(self, yard_id: str, stood: stocks.Stood) -> None:
+        """Write down that dry feed stands in the open at a yard."""
+        with writing(self._engine) as session:
+            stocks.keep_dry_feed(session, key_of(yard_id), stood)
+
+    def barred(self) -> tuple[NoCheckGroup, ...]:
+        """Where dry feed stood in the open: inside its flight range nothing is a check group."""
+        with looking(self._engine) as session:
+            names = {row.id: row.name for row in yards.yards(session)}
+            stood = [(row.yard_id, stocks.stood(row)) for row in stocks.dry_feeds(session)]
+            rows = [(names[key], one) for key, one in stood if key in names]
+        return barred_of(rows)
 
     def keep_plan(self, yard_id: str, told: RoundsAnswer, at: Ranked, because: str = "") -> PlanKept:
         """Keep a plan as the one chosen for a yard, with the belief and prices it was chosen under."""
@@ -150,12 +187,12 @@ def as_chosen(told: RoundsAnswer, at: Ranked, shelf: Shelf) -> Chosen:
     return Chosen(
         chosen_on=told.yard.today,
         asked=told.plan.text,
-        sentence=plan_name(told, at),
+        sentence=chosen_name(told, at),
         break_even=break_even_of(told, at),
         feed=feed.name if at.plan.pieces else "",
         colonies=told.yard.colonies,
-        belief={"situation": told.situation,
-                "fed_over_unfed": [round(v, 3) for v in ends]},
+        belief={"situation": told.situation, "fed_over_unfed": [round(v, 3) for v in ends],
+                **_shift(asked)},
         prices={"money": asked.price.money, "feed_kg": round(asked.price.amount, 4),
                 "feed_year": asked.price.year, "wage": work.wage.amount},
         foretold=plan_document(told, at),
@@ -164,6 +201,16 @@ def as_chosen(told: RoundsAnswer, at: Ranked, shelf: Shelf) -> Chosen:
         draws=draws_version(shelf),
         rounds=tuple((day_of(told, piece.day), piece.grams) for piece in at.plan.pieces),
     )  # fmt: skip
+
+
+def _shift(asked: FeedAsked) -> dict[str, Any]:
+    """What the feed's own analysis moved the belief by, and which recipe or label that was."""
+    known = asked.known
+    if known is None:
+        return {}
+    of = {"kind": known.kind, "name": known.name, "version": known.version,
+          "protein_pct": [round(v, 1) for v in (known.protein.low, known.protein.high)]}  # fmt: skip
+    return {"shift": [round(known.shift.mean, 4), round(known.shift.sd, 4)], "by": of}
 
 
 def _kept(

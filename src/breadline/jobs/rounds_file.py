@@ -9,6 +9,9 @@ from pathlib import Path
 
 from breadline.errors import PlanError
 from breadline.jobs.recipe_fields import Lines, Spot
+from breadline.jobs.rounds_feed_asked import FEED as FEED
+from breadline.jobs.rounds_feed_asked import FeedAsked, feeds_of
+from breadline.jobs.rounds_feeds import FeedSource, FilesBeside
 from breadline.jobs.rounds_fields import GRAMS, YEARS, Money, PlanTable, table_of, tables_of
 from breadline.jobs.rounds_target import KINDS, target_of
 from breadline.need.yard import Given, Place
@@ -22,18 +25,6 @@ from breadline.plan.truck_days import AS_THEY_COME, Drive
 __all__ = ["KINDS", "FeedAsked", "PlanFile", "RoundsAsked", "plan_from_text", "read_plan"]
 
 TOP = ("money", "year", "target", "feed", "work", "syrup", "rounds", "last_year", "drive", "hive", "move")
-FEED = (
-    "name",
-    "price",
-    "price_year",
-    "per",
-    "patty_lb",
-    "patty_oz",
-    "patty_g",
-    "sugar_pct",
-    "box_lb",
-    "box_kg",
-)
 WORK = ("minutes_colony", "wage", "wage_year", "miles", "mile", "mile_year", "minutes_drive", "other_work")
 SYRUP = ("price", "price_year", "per", "sugar_pct", "kg_a_litre")
 ROUNDS = ("start", "intervals", "most_rounds", "until_pollen", "pieces", "beetle_days", "beetles_about",
@@ -44,17 +35,6 @@ DRIVE = ("order", "latitude", "longitude")
 HIVE = ("tag", "frames")
 MOVE = ("on", "latitude", "longitude", "region", "load_cost", "load_cost_year", "load_colonies")
 START = "examples/first-rounds/rounds.toml"
-
-
-@dataclass(frozen=True)
-class FeedAsked:
-    """A feed with the price that was quoted for it."""
-
-    name: str
-    price: Amount  # [money/kg]
-    patty_g: float | None  # None where the usual patty is cut [g]
-    sugar: float  # dry sugar in it [share]
-    box_kg: float | None  # it is sold in [kg]
 
 
 @dataclass(frozen=True)
@@ -105,8 +85,8 @@ class PlanFile:
     text: str = ""  # the file, as it is kept with the plan that was chosen
 
 
-def read_plan(path: Path | str, today: date) -> PlanFile:
-    """The plan of a file, asked on the day ``today``.
+def read_plan(path: Path | str, today: date, source: FeedSource | None = None) -> PlanFile:
+    """The plan of a file, asked on the day ``today``; recipes it names lie beside it, else in ``source``.
 
     Errors
     ------
@@ -126,11 +106,13 @@ def read_plan(path: Path | str, today: date) -> PlanFile:
     except UnicodeDecodeError:
         raise PlanError(where, "the file is not in UTF-8", "a text file in UTF-8",
                         'Save it again with the encoding "UTF-8" in your editor') from None  # fmt: skip
-    return plan_from_text(text, today, where)
+    return plan_from_text(text, today, where, source or FilesBeside(Path(path).parent))
 
 
-def plan_from_text(text: str, today: date, where: str = "rounds.toml") -> PlanFile:
-    """The plan of a file's text, or of what was typed on the page.
+def plan_from_text(
+    text: str, today: date, where: str = "rounds.toml", source: FeedSource | None = None
+) -> PlanFile:
+    """The plan of a file's text, or of what was typed on the page; recipes it names are in ``source``.
 
     Errors
     ------
@@ -154,7 +136,7 @@ def plan_from_text(text: str, today: date, where: str = "rounds.toml") -> PlanFi
     def one(name: str, known: tuple[str, ...]) -> PlanTable:
         return table_of(data, name, known, where, lines)
 
-    feeds = _feeds(tables_of(data, "feed", FEED, where, lines), money, where)
+    feeds = feeds_of(tables_of(data, "feed", FEED, where, lines), money, where, source)
     given, of_feed = _last_year(tables_of(data, "last_year", LAST_YEAR, where, lines), feeds)
     syrup, kg_litre = _syrup(one("syrup", SYRUP), money)
     target = target_of(data.get("target"), Spot(where, lines, "target"), money)
@@ -181,26 +163,6 @@ def _checked(target: Target, today: date, spot: Spot) -> Target:
     except PlanError as error:
         key = {"target": "on", "flow": "until"}.get(error.where, error.where)
         raise PlanError(spot.where(key), error.what, error.expected, error.do) from None
-
-
-def _feeds(tables: list[PlanTable], money: Money, where: str) -> tuple[FeedAsked, ...]:
-    if not tables:
-        raise PlanError(f"{where}, [[feed]]", "no feed is chosen", "a recipe or a bought feed, its price",
-                        "Add [[feed]] with name, price and per; mix your own: breadline ration")  # fmt: skip
-    found = []
-    for table in tables:
-        patty = table.mass_g("patty", 3000.0)
-        price = table.needed("price", money.rate(table, "price", patty), "what was quoted, with per")
-        box = table.mass_g("box", 2e6)
-        found.append(
-            FeedAsked(table.needed_text("name", "what you call the feed"), price, patty,
-                      table.share("sugar_pct") or 0.0, None if box is None else box / 1000.0)
-        )  # fmt: skip
-    names = [feed.name for feed in found]
-    for table, name in zip(tables, names, strict=True):
-        if names.count(name) > 1:
-            raise table.error("name", f'"{name}" stands there twice', "each feed once")
-    return tuple(found)
 
 
 def _work(table: PlanTable, money: Money) -> Work:

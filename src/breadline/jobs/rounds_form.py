@@ -41,6 +41,7 @@ class Part:
 
     head: str
     fields: tuple[Field, ...]
+    aside: bool = False  # folded away until it is wanted
 
 
 PER = (("lb", "a pound"), ("kg", "a kilogram"))
@@ -83,14 +84,8 @@ TARGETS: dict[str, tuple[Field, ...]] = {
         Field("target.value", "Value of a colony"),
     ),
 }
+FEEDS = ("feed", "feed2")  # the feed, and one to compare it with
 REST: tuple[Part, ...] = (
-    Part("Feed", (
-        Field("feed.name", "Feed"),
-        Field("feed.price", "Price quoted"),
-        Field("feed.per", "for", "", PER),
-        Field("feed.patty_lb", "Patty, lb", "1 if you leave it out"),
-        Field("feed.sugar_pct", "Sugar in it, %", "if you know it"),
-    )),
     Part("Work and drive", (
         Field("work.minutes_colony", "Minutes a colony", "lid, smoke, drop, lid"),
         Field("work.wage", "Wage an hour"),
@@ -108,11 +103,30 @@ REST: tuple[Part, ...] = (
     )),
 )  # fmt: skip
 TABLES = ("target", "work", "syrup", "rounds")
+ANY = (("", ""),)  # stands for whatever the book has
+TEXTS = ("name", "recipe", "label")
+BY = ("recipe", "label")  # what of the book a feed may follow from
 
 
-def parts_of(kind: str) -> tuple[Part, ...]:
-    """The form for one kind of target."""
-    return (Part("What for", TARGETS[kind]), *REST)
+def parts_of(kind: str, book: tuple[tuple[str, str], ...] = ()) -> tuple[Part, ...]:
+    """The form for one kind of target; ``book`` are the recipes and bought feeds to choose from."""
+    return (
+        Part("What for", TARGETS[kind]), Part("Feed", _feed("feed", book)),
+        Part("Another feed, to compare", _feed("feed2", book), aside=True), *REST,
+    )  # fmt: skip
+
+
+def _feed(table: str, book: tuple[tuple[str, str], ...]) -> tuple[Field, ...]:
+    known = "name and price follow from it" if book else ""
+    of_book = (Field(f"{table}.known", "From your book", known, book),) if book else ()
+    return (
+        *of_book,
+        Field(f"{table}.name", "Feed", "what you call it"),
+        Field(f"{table}.price", "Price quoted"),
+        Field(f"{table}.per", "for", "", PER),
+        Field(f"{table}.patty_lb", "Patty, lb", "1 if you leave it out"),
+        Field(f"{table}.sugar_pct", "Sugar in it, %", "if you know it"),
+    )
 
 
 def kind_of(yard: Yard) -> str:
@@ -124,7 +138,6 @@ def first_typed(yard: Yard, kind: str, today: date) -> dict[str, str]:
     """What the form holds before anybody typed: the yard's own goal, and this year; no price."""
     typed = {
         "year": str(today.year),
-        "feed.name": "Protein feed",
         "money": "US$" if yard.place.country == "US" else "",
     }
     goal = yard.goal
@@ -139,7 +152,7 @@ def text_of(kind: str, typed: Mapping[str, str]) -> str:
     """The plan file that the fields say; what was pasted comes before them."""
     if pasted := typed.get("file", "").strip():
         return pasted.replace("\r\n", "\n") + "\n"
-    known = [field.key for part in parts_of(kind) for field in part.fields]
+    known = [field.key for part in parts_of(kind, ANY) for field in part.fields]
     said = {key: typed[key].strip() for key in known if typed.get(key, "").strip()}
     lines = [f"{key} = {_value(key, said[key])}" for key in ("money", "year") if key in said]
     for table in TABLES:
@@ -147,8 +160,9 @@ def text_of(kind: str, typed: Mapping[str, str]) -> str:
         own += _lines(said, table)
         if own and (table != "syrup" or "syrup.price" in said):
             lines += ["", f"[{table}]", *own]
-    if "feed.price" in said:
-        lines += ["", "[[feed]]", *_lines(said, "feed")]
+    for table in FEEDS:
+        if f"{table}.price" in said or f"{table}.known" in said:
+            lines += ["", "[[feed]]", *_lines(said, table)]
     return "\n".join(lines) + "\n"
 
 
@@ -156,27 +170,41 @@ def typed_of(text: str) -> tuple[str, dict[str, str]]:
     """Kind and fields of a plan file; the whole text as pasted where it says more than the form asks."""
     data = tomllib.loads(text)
     kind = str(data.get("target", {}).get("kind", "frames"))
-    known = {field.key for part in parts_of(kind) for field in part.fields}
-    feeds = data.get("feed", [])
-    tables = {**{name: data.get(name, {}) for name in TABLES}, "feed": feeds[0] if feeds else {}}
+    known = {field.key for part in parts_of(kind, ANY) for field in part.fields}
+    feeds = [_with_known(feed) for feed in data.get("feed", [])]
+    tables = {**{name: data.get(name, {}) for name in TABLES}, **dict(zip(FEEDS, feeds, strict=False))}
     flat = {f"{name}.{key}": value for name, table in tables.items() for key, value in table.items()}
     flat = {key: value for key, value in flat.items() if key != "target.kind"}
     flat |= {key: data[key] for key in ("money", "year") if key in data}
     typed = {key: _said(value) for key, value in flat.items() if key in known}
-    more = set(flat) - known or set(data) - {*TABLES, "feed", "money", "year"} or len(feeds) > 1
+    more = set(flat) - known or set(data) - {*TABLES, "feed", "money", "year"} or len(feeds) > len(FEEDS)
     return kind, typed | ({"file": text} if more else {})
 
 
 def _lines(said: Mapping[str, str], table: str) -> list[str]:
-    return [
-        f"{key.partition('.')[2]} = {_value(key, value)}"
-        for key, value in said.items() if key.startswith(f"{table}.")
-    ]  # fmt: skip
+    lines = []
+    for key, value in said.items():
+        of, _, name = key.partition(".")
+        if of != table:
+            continue
+        if name == "known":  # "recipe:Winter mix"
+            name, _, value = value.partition(":")
+            if name not in BY:
+                continue
+        lines.append(f"{name} = {_value(f'{table}.{name}', value)}")
+    return lines
+
+
+def _with_known(feed: Mapping[str, object]) -> dict[str, object]:
+    """A feed of a plan file as the form has it: recipe or label as one field."""
+    of = [f"{name}:{feed[name]}" for name in BY if name in feed]
+    rest = {key: value for key, value in feed.items() if key not in BY}
+    return rest | ({"known": of[0]} if len(of) == 1 else {name: feed[name] for name in BY if name in feed})
 
 
 def _value(key: str, value: str) -> str:
     """A number or date as such, anything else as text, so that the file's own checks say what is wrong."""
-    if key not in ("money", "feed.name") and _PLAIN.fullmatch(value):
+    if key.partition(".")[2] not in TEXTS and key != "money" and _PLAIN.fullmatch(value):
         return value
     return json.dumps(value, ensure_ascii=False).replace("\x7f", "\\u007f")
 

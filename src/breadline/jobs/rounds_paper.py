@@ -2,23 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
+from functools import partial
 from math import inf
 
 from breadline.errors import PlanError
+from breadline.jobs.ration import batched, sheet_of
+from breadline.jobs.ration_terms import mixing_of, recipe_of
 from breadline.jobs.rounds import RoundsAnswer, day_of, syrup_beside, who_gets_it
+from breadline.jobs.rounds_feeds import KnownFeed
+from breadline.jobs.rounds_file import FeedAsked
 from breadline.jobs.rounds_words import stop_day
 from breadline.knowledge.ingredient import Price
 from breadline.plan.classes import Band, Classes
 from breadline.plan.mixing_days import MixingDay, mixing_days
 from breadline.plan.money import Amount
-from breadline.plan.order import FeedToOrder, Order, SyrupToOrder, order
+from breadline.plan.order import FeedToOrder, Order, Part, SyrupToOrder, order
 from breadline.plan.paper import Load, RoundVisit, usual_spare
 from breadline.plan.portions import Step
 from breadline.plan.ranked import Ranked
-from breadline.plan.truck_days import round_visits, truck_days
+from breadline.plan.truck_days import Drive, round_visits, truck_days
 from breadline.sheets.calendar_file import (
     calendar_file,
     look_entries,
@@ -43,6 +48,11 @@ class Chosen:
     told: RoundsAnswer
     at: Ranked
 
+    @property
+    def feed(self) -> FeedAsked:
+        """What is fed by the plan."""
+        return self.told.plan.feeds[self.at.plan.feed]
+
 
 @dataclass(frozen=True)
 class Papers:
@@ -60,26 +70,47 @@ class Papers:
         return self.chosen[0].told.yard.place.country
 
 
-def papers(chosen: Sequence[Chosen]) -> Papers:
+def papers(chosen: Sequence[Chosen], paper: Paper | None = None, drive: Drive | None = None) -> Papers:
     """Visits of all yards as loads in driving order, the order list and the mixing days.
+
+    Paper and driving order are those of the first yard where none are named.
 
     Errors
     ------
     PlanError
-        If every plan is to do nothing, or a piece is smaller than people cut.
+        If no plan has rounds, or a piece is smaller than people cut.
     """
     fed = tuple(one for one in chosen if one.at.plan.pieces)
     if not fed:
-        raise PlanError("plan", "is to do nothing", "a plan with rounds", "There is nothing to print")
+        moves = any(one.at.plan.kind == "move" for one in chosen)
+        raise PlanError("plan", "is to move; nothing is fed here" if moves else "is to do nothing",
+                        "a plan with rounds", "There is nothing to print")  # fmt: skip
     visits = [visit for one in fed for visit in visits_of(one)]
     plan, told = fed[0].told.plan, fed[0].told
     spare = plan.rounds.spare if plan.rounds.spare is not None else usual_spare(told.reader)
-    loads = truck_days(visits, spare, plan.drive)
-    feed = plan.feeds[fed[0].at.plan.feed]
+    loads = truck_days(visits, spare, plan.drive if drive is None else drive)
+    feeds = {one.feed.name: one.feed for one in fed}
+    ordered = order(loads, [_to_order(feed) for feed in feeds.values()], _syrup(told))
+    usual: Paper = "us-letter" if told.yard.place.country in ("US", "CA", "MX", None) else "a4"
+    bought = {name for name, feed in feeds.items() if feed.known is not None and feed.known.kind == "label"}
+    mixed = [load for load in loads if load.feed not in bought]
+    days = mixing_days(mixed, plan.rounds.mix_days_before, told.yard.today)
+    return Papers(loads, ordered, days, fed, paper or usual)
+
+
+def _to_order(feed: FeedAsked) -> FeedToOrder:
+    """The feed as it is ordered: ready, or what it is mixed from."""
     price = Price(feed.price.amount, feed.price.money, feed.price.year, feed.box_kg)
-    ordered = order(loads, FeedToOrder(feed.name, price), _syrup(told))
-    paper: Paper = "us-letter" if told.yard.place.country in ("US", "CA", "MX", None) else "a4"
-    return Papers(loads, ordered, mixing_days(loads, plan.rounds.mix_days_before), fed, paper)
+    known = feed.known
+    if known is None or known.file is None:
+        return FeedToOrder(feed.name, price)
+    recipe = recipe_of(known.file, known.quotes)
+    kept = 1.0 - mixing_of(known.file).lost
+    shares, prices = recipe.shares(), recipe.prices
+    kinds = {part.ingredient.key: part.ingredient for part in recipe.parts}
+    parts = tuple(Part(kind.name, shares[key] / kept, prices.get(key))
+                  for key, kind in kinds.items() if "water" not in kind.traits)  # fmt: skip
+    return FeedToOrder(feed.name, price, parts)
 
 
 def visits_of(one: Chosen) -> tuple[RoundVisit, ...]:
@@ -100,6 +131,7 @@ def visits_of(one: Chosen) -> tuple[RoundVisit, ...]:
         rim=may.rim.needed if told.plan.rounds.rim is None else told.plan.rounds.rim,
         combine=combine,
         place=told.yard.place,
+        feed=one.feed.name,
     )
     pieces = [(day_of(told, piece.day), piece.grams) for piece in one.at.plan.pieces]
     visits = round_visits(yard, bands_of(who), pieces)
@@ -138,7 +170,12 @@ def _syrup(told: RoundsAnswer) -> SyrupToOrder | None:
 
 
 def files_of(of: Papers, stamp: datetime, key: str, changes: int = 0) -> dict[str, bytes]:
-    """Every file by its name: a truck sheet a load, the order list, labels of each round, the calendar.
+    """Every file by its name, made; see ``makers_of``."""
+    return {name: make() for name, make in makers_of(of, stamp, key, changes).items()}
+
+
+def makers_of(of: Papers, stamp: datetime, key: str, changes: int = 0) -> dict[str, Callable[[], bytes]]:
+    """What makes each file, by its name: truck sheets, order list, batch sheets, labels, the calendar.
 
     Parameters
     ----------
@@ -149,11 +186,16 @@ def files_of(of: Papers, stamp: datetime, key: str, changes: int = 0) -> dict[st
     key, changes
         What tells the plan from others in a calendar, and how often it was changed.
     """
-    found = {truck_name(n, load): truck_sheet(load, of.paper) for n, load in enumerate(of.loads, 1)}
-    found["order-list.pdf"] = order_file(of)
+    found: dict[str, Callable[[], bytes]] = {}
+    for n, load in enumerate(of.loads, 1):
+        found[truck_name(n, load)] = partial(truck_sheet, load, of.paper)
+    found["order-list.pdf"] = partial(order_file, of)
+    for n, day in enumerate(of.mixing, 1):
+        if (known := _recipe(of, day)) is not None:
+            found[batch_name(n, day)] = partial(batch_file, of, day, known)
     for number in sorted({load.round for load in of.loads}):
-        found[f"labels-round-{number}.pdf"] = label_file(of, number)
-    found["rounds.ics"] = calendar_of(of, stamp, key, changes)
+        found[f"labels-round-{number}.pdf"] = partial(label_file, of, number)
+    found["rounds.ics"] = partial(calendar_of, of, stamp, key, changes)
     return found
 
 
@@ -165,6 +207,27 @@ def truck_name(n: int, load: Load) -> str:
 def order_file(of: Papers) -> bytes:
     """The order list (PDF)."""
     return order_list(of.order, of.loads[0].patty.units, of.chosen[0].told.yard.today, of.paper)
+
+
+def batch_name(n: int, day: MixingDay) -> str:
+    """Of a batch sheet's file: number, round and day."""
+    return f"batch-{n:02d}-round-{day.round}-{day.on.isoformat()}.pdf"
+
+
+def batch_file(of: Papers, day: MixingDay, known: KnownFeed) -> bytes:
+    """The batch sheet of a mixing day, by the recipe of its feed (PDF).
+
+    Errors: RecipeError, FeedRefused where it cannot be mixed so.
+    """
+    assert known.file is not None, "a feed without a recipe has no batch sheet"
+    made = batched(known.file, f"round {day.round}", day.on, known.quotes, asked=day.asked_of)
+    return sheet_of(made, of.paper, day.meant_for, known.version)
+
+
+def _recipe(of: Papers, day: MixingDay) -> KnownFeed | None:
+    """The feed of a mixing day, where it follows from a recipe."""
+    known = next((one.feed.known for one in of.chosen if one.feed.name == day.feed), None)
+    return known if known is not None and known.file is not None else None
 
 
 def label_file(of: Papers, number: int) -> bytes:
@@ -186,8 +249,7 @@ def label_file(of: Papers, number: int) -> bytes:
 
 
 def _a_box(of: Papers, load: Load) -> int:
-    one = of.chosen[0]
-    box = one.told.plan.feeds[one.at.plan.feed].box_kg
+    box = next((one.feed.box_kg for one in of.chosen if one.feed.name == load.feed), None)
     return A_BOX if box is None else max(1, int(1000.0 * box / load.patty.mass_g + 1e-9))
 
 

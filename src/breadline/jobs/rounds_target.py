@@ -68,6 +68,7 @@ def _splits(table: PlanTable, money: Money) -> Target:
         bees=_line(table, "bees"),
         value=_pays(table, money, "value", "a split"),
         most=table.whole("most", 1, 5, "splits a colony") or 2,
+        nurses=table.above("nurses", 40, "frames"),
     )
 
 
@@ -92,7 +93,7 @@ def _alive(table: PlanTable, money: Money) -> Target:
 KINDS: dict[str, tuple[Made, tuple[str, ...]]] = {
     "frames": (_frames, ("on", "grade", "fee", "fee_year", "paid", "premium", "premium_year", "premium_to",
                          "below", "below_year")),
-    "splits": (_splits, ("on", "brood", "bees", "value", "value_year", "most")),
+    "splits": (_splits, ("on", "brood", "bees", "nurses", "value", "value_year", "most")),
     "honey_flow": (_honey, ("on", "until", "usual_lb", "usual_kg", "price", "price_year", "per")),
     "winter_bees": (_winter, ("on", "grade", "value", "value_year")),
     "keep_alive": (_alive, ("on", "grade", "value", "value_year")),

@@ -8,6 +8,7 @@ from typing import Any
 
 from breadline.jobs import rounds_words as words
 from breadline.jobs.rounds import RoundsAnswer, day_of, who_gets_it
+from breadline.jobs.rounds_file import FeedAsked
 from breadline.need.words import counted, day_and_year
 from breadline.plan.classes import Classes
 from breadline.plan.ranked import Ranked
@@ -35,6 +36,7 @@ def rounds_lines(told: RoundsAnswer) -> Iterator[Line]:
     struck = [words.struck_line(told, one) for one in told.answer.found.struck]
     yield from _part("Struck out", [f"- {text}" for text in struck])
     yield from _part("Why", [f"- {text}" for text in (*told.answer.why, *words.missed_words(told))])
+    yield from _part("The feeds", [f"- {text}" for text in (*words.feeds_words(told), *told.feeds_said)])
     yield from _part("What turns the answer", [f"- {text}" for text in words.turn_words(told)])
     best = told.plans[told.best_at]
     who = who_gets_it(told, best)
@@ -97,6 +99,8 @@ def _yard(told: RoundsAnswer) -> dict[str, Any]:
         "struck": [plan_document(told, one) for one in found.struck],
         "why": list(told.answer.why),
         "turns": list(words.turn_words(told)),
+        "feeds": [_feed(one) for one in told.plan.feeds],
+        "feeds_said": [*words.feeds_words(told), *told.feeds_said],
         "missed": list(words.missed_words(told)),
         "who": None if who is None else who_document(told, best, who),
         "order": words.order_words(told, best),
@@ -118,6 +122,24 @@ def _yard(told: RoundsAnswer) -> dict[str, Any]:
         "seed": told.seed,
         "figures": [{"key": f.key, "text": f.text, "unit": f.unit, "source": f.source, "read": f.read}
                     for f in told.figures],
+    }  # fmt: skip
+
+
+def _feed(one: FeedAsked) -> dict[str, Any]:
+    """A feed as it was asked for, and what its recipe or label says."""
+    known = one.known
+    return {
+        "name": one.name,
+        "price_kg": _cents(one.price.amount),
+        "price_year": one.price.year,
+        "patty_g": one.patty_g,
+        "sugar": round(one.sugar, 3),
+        "by": None if known is None else {
+            "kind": known.kind, "name": known.name, "version": known.version,
+            "protein_pct": [round(known.protein.low, 2), round(known.protein.high, 2)],
+            "price_years": list(known.years),
+            "shift_log_ratio": [round(known.shift.mean, 4), round(known.shift.sd, 4)],
+        },
     }  # fmt: skip
 
 

@@ -6,21 +6,24 @@ from collections.abc import Sequence
 from datetime import date
 
 from breadline.jobs.rounds import RoundsAnswer, day_of
+from breadline.knowledge.calendars import calendar
 from breadline.need.advice import Advice
 from breadline.need.words import counted, day_and_year, day_range, half_frames, in_hundred, short_day
 from breadline.plan.break_even import break_even, check_words, price_of_a_check
 from breadline.plan.classes import Classes
-from breadline.plan.cuts import GRAMS_A_POUND, cut_words, mass_words
+from breadline.plan.cuts import cut_words, mass_words
+from breadline.plan.flips import flips
+from breadline.plan.money import about
 from breadline.plan.money import told as money_told
 from breadline.plan.plans import pieces_words
 from breadline.plan.ranked import Ranked
 from breadline.plan.ruled_out import first_pollen
 from breadline.plan.strength_classes import steps_line, steps_of
 from breadline.plan.targets import Frames, HoneyFlow, KeepAlive, Splits, Target, WinterBees, amounts
+from breadline.plan.why import turns
 
 MOST_CHECK = 20  # colonies of a check group whose price is told
 MOST_MISSED = 4  # rounds; of longer plans only the worst missed one is told
-CLOSE = 0.5  # money nearer than this is told as the same [money/colony]
 
 
 def aim_words(target: Target) -> str:
@@ -71,7 +74,9 @@ def chance_short(told: RoundsAnswer, at: Ranked) -> str:
 def plan_name(told: RoundsAnswer, at: Ranked) -> str:
     """A plan as people call it: "3 rounds of ¼ patty (¼ lb), 10 days apart"."""
     if at.plan.kind == "move":
-        return "Move"
+        move = told.plan.move
+        region = None if move is None else calendar(move.place.region or "")
+        return "Move" if region is None else f"Move to the bloom of {region.name}"
     if not at.plan.pieces:
         return "Do nothing"
     lead = "As last year: " if at.plan.kind == "last_year" else ""
@@ -112,16 +117,35 @@ def best_words(told: RoundsAnswer) -> str:
     """Which plan is the best, in a sentence."""
     best = told.answer.found.best
     if not best.plan.pieces:
-        if any(one.gain > CLOSE for one in told.answer.found.struck):
+        if any(one.gain > told.answer.question.close for one in told.answer.found.struck):
             return "Do nothing: every plan that would pay is struck out, for the reasons below."
-        return "Do nothing: no plan of feeding is expected to bring back what it costs."
+        nothing = "Do nothing: no plan of feeding is expected to bring back what it costs."
+        return f"{nothing}{_or_move(told)}"
     first = day_and_year(day_of(told, best.plan.pieces[0].day))
     of = f" {feed_name(told, best)}," if feed_name(told, best) else ""
-    return f"Worth its money:{of} {plan_name(told, best)}, the first on {first}."
+    return f"Worth its money:{of} {plan_name(told, best)}, the first on {first}.{_or_move(told)}"
+
+
+def _or_move(told: RoundsAnswer) -> str:
+    """That moving brings more than the best plan here; empty where it does not, or was not asked for."""
+    move, best = told.answer.move, told.answer.found.best
+    if move is None or move.money - best.money <= told.answer.question.close:
+        return ""
+    return f" Moving brings {sure(told, move.money - best.money)} a colony more than that."
+
+
+def chosen_name(told: RoundsAnswer, at: Ranked) -> str:
+    """A plan's name as it is kept: of a move with its day."""
+    on = f", first morning there {when_words(told, at)}" if at.plan.kind == "move" else ""
+    return f"{plan_name(told, at)}{on}"
 
 
 def break_even_of(told: RoundsAnswer, at: Ranked) -> str:
     """The break-even of one plan; the answer's own where it is to do nothing."""
+    if at.plan.kind == "move":
+        pays = amounts(told.plan.target)[0]
+        said = break_even(told.plan.target, at.cost.total, pays.money, pays.year, told.allowed.patty.units)
+        return said.replace("Feeding at", "Moving at", 1)
     if not at.plan.pieces:
         return told.answer.break_even
     pays = amounts(told.plan.target)[0]
@@ -133,20 +157,25 @@ def money(told: RoundsAnswer, amount: float) -> str:
     return money_told(amount, told.answer.question.prices.money)
 
 
+def sure(told: RoundsAnswer, amount: float) -> str:
+    """Money out of the search, as surely as it is known: no cents. [money]"""
+    return about(amount, told.answer.question.prices.money)
+
+
 def gain_words(told: RoundsAnswer, at: Ranked) -> str:
     """What it brings over doing nothing, a colony: "US$12 more", "US$4 less", "about the same"."""
     if at.plan.kind == "nothing":
         return "–"
-    if abs(at.gain) < CLOSE:
+    if abs(at.gain) < told.answer.question.close:
         return "about the same"
-    return f"{money(told, abs(at.gain))} {'more' if at.gain > 0 else 'less'}"
+    return f"{sure(told, abs(at.gain))} {'more' if at.gain > 0 else 'less'}"
 
 
 def range_words(told: RoundsAnswer, at: Ranked) -> str:
     """8 seasons in 10 of that: "−US$20 to US$31"; empty for "do nothing"."""
     if at.plan.kind == "nothing":
         return ""
-    return f"{money(told, at.gain_low)} to {money(told, at.gain_high)}"
+    return f"{sure(told, at.gain_low)} to {sure(told, at.gain_high)}"
 
 
 def needs_words(told: RoundsAnswer, at: Ranked) -> str:
@@ -161,9 +190,9 @@ def needs_words(told: RoundsAnswer, at: Ranked) -> str:
 
 def against_nothing(told: RoundsAnswer, at: Ranked) -> str:
     """What it brings in a sentence: "US$12 a colony more than doing nothing"."""
-    if abs(at.gain) < CLOSE:
+    if abs(at.gain) < told.answer.question.close:
         return "about the same as doing nothing"
-    return f"{money(told, abs(at.gain))} a colony {'more' if at.gain > 0 else 'less'} than doing nothing"
+    return f"{sure(told, abs(at.gain))} a colony {'more' if at.gain > 0 else 'less'} than doing nothing"
 
 
 def plan_line(told: RoundsAnswer, at: Ranked) -> str:
@@ -253,8 +282,8 @@ def who_words(told: RoundsAnswer, who: Classes | None) -> tuple[str, ...]:
     if who is None:
         return ()
     said = []
-    if who.more > CLOSE:
-        said.append(f"Sorted so it brings {money(told, who.more)} a colony more than a full piece for all.")
+    if who.more > told.answer.question.close:
+        said.append(f"Sorted so it brings {sure(told, who.more)} a colony more than a full piece for all.")
     if who.combine:
         said.append(f"Combine rather than feed: {', '.join(who.combine)}.")
     elif who.combine_below is not None:
@@ -267,27 +296,55 @@ def missed_words(told: RoundsAnswer) -> Sequence[str]:
     """What each missed round of the best plan loses, in one sentence."""
     if len(told.answer.found.missed) > MOST_MISSED:
         return []
-    lost = [(k, one.gain) for k, one in enumerate(told.answer.found.missed, 1) if abs(one.gain) >= CLOSE]
+    close = told.answer.question.close
+    lost = [(k, one.gain) for k, one in enumerate(told.answer.found.missed, 1) if abs(one.gain) >= close]
     if len(lost) < 2:
         return []
-    each = "; ".join(f"round {k} {money(told, abs(g))} {'less' if g < 0 else 'more'}" for k, g in lost)
+    each = "; ".join(f"round {k} {sure(told, abs(g))} {'less' if g < 0 else 'more'}" for k, g in lost)
     return [f"Missed, a colony: {each}."]
 
 
 def turn_words(told: RoundsAnswer) -> tuple[str, ...]:
-    """Where the answer turns, the price of feed in the unit that the trade weighs in."""
-    flips, price = told.answer.found.flips, told.answer.question.prices.feeds[0].price
-    if flips.feed_price is None:
+    """Where the answer turns; where several feeds were compared, at which price of each."""
+    found, question = told.answer.found, told.answer.question
+    if len(question.prices.feeds) < 2:
         return told.answer.turns
-    unit, kg = ("pound", GRAMS_A_POUND / 1000.0) if told.allowed.patty.units == "lb" else ("kilogram", 1.0)
-    said = "Feeding stops paying above" if flips.feeding_now else "Feeding begins to pay below"
-    asked = f"asked: {money(told, kg * price.amount)}, {price.year}"
-    at = money(told, kg * price.amount * flips.feed_price)
-    return (f"{said} {at} a {unit} of feed ({asked}).", *told.answer.turns[1:])
+    said, fair = list(told.answer.turns), {(one.plan.feed, one.plan.way) for one in found.finalists}
+    standing = tuple((plan.feed, plan.way) in fair for plan in found.last.plans)
+    for k, feed in enumerate(question.prices.feeds):
+        if k == found.flips.feed:
+            continue
+        of = flips(found.fresh, k, standing, question.close)
+        asked = turns(of, question, told.allowed.patty.units)
+        said.append(
+            asked[0] if of.feed_price is not None
+            else f"No plan of {feed.name} comes near the others at its price, or at any other."
+        )  # fmt: skip
+    return tuple(said)
+
+
+def feeds_words(told: RoundsAnswer) -> tuple[str, ...]:
+    """Several feeds side by side: what the best plan of each brings; empty where there is one."""
+    feeds = told.answer.question.prices.feeds
+    if len(feeds) < 2:
+        return ()
+    said = []
+    for k, feed in enumerate(feeds):
+        fed = [one for one in told.answer.found.finalists if one.plan.pieces and one.plan.feed == k]
+        if not fed:
+            said.append(f"{feed.name}: no plan of it is among the last ones looked at.")
+            continue
+        taken = told.answer.found.best
+        best = taken if taken in fed else max(fed, key=lambda one: one.money)
+        costs = f"{money(told, best.cost.total)} a colony"
+        name = plan_name(told, best)
+        said.append(f"{feed.name}: at its best {against_nothing(told, best)}, {name}, for {costs}.")
+    return tuple(said)
 
 
 def piece_words(told: RoundsAnswer) -> str:
     """The piece of the average colony, and how long it may lie."""
     may = told.allowed
     pieces = " or ".join(cut_words(cut, may.patty) for cut in may.pieces)
-    return f"Pieces tried: {pieces}, each to be gone within {counted(may.limit.days, 'day')}."
+    one = ", of each feed by weight" if len(told.plan.feeds) > 1 else ""
+    return f"Pieces tried{one}: {pieces}, each to be gone within {counted(may.limit.days, 'day')}."

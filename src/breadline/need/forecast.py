@@ -140,7 +140,13 @@ def forecast(
         weather_years=weather.paths_are_years,
         few_years=None if weather.paths_are_years else weather.years,
         leaves_out=LEAVES_OUT,
-        notes=(*counted.notes, *((seen.note,) if seen else ()), *feed_notes(yard), *unrecorded_feed(yard)),
+        notes=(
+            *counted.notes,
+            *((seen.note,) if seen else ()),
+            *feed_notes(yard),
+            *_as_pollen(yard, reader),
+            *unrecorded_feed(yard),
+        ),
         frames_end=frames_end(book, course.need_g, yard.count.on, reader),
     )
     return summary(course, book, fed, told).with_figures(reader.used)
@@ -198,6 +204,18 @@ def feed_notes(yard: Yard) -> tuple[str, ...]:
     if any(one.on < yard.count.on for one in yard.given):
         return ("Feed put on before the count is left out: what is left of it is not known.",)
     return ()
+
+
+def _as_pollen(yard: Yard, reader: Reader) -> tuple[str, ...]:
+    """What feed that was given counts as, where nothing is fitted."""
+    if not any(one.on >= yard.count.on for one in yard.given):
+        return ()
+    worth = reader.span("feed.equivalence")
+    low, middle, high = (f"{100 * share:.0f}" for share in (worth.low, worth.typical, worth.high))
+    return (
+        f"Of feed that was given 100 g count as {middle} g of pollen, {low} to {high}: one wide belief for "
+        "every feed. What trials found in seasons like yours is in the plans of Rounds, not here.",
+    )
 
 
 def unrecorded_feed(yard: Yard) -> tuple[str, ...]:

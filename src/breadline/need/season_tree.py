@@ -18,8 +18,9 @@ from breadline.span import FloatArray
 
 RUN_ON = -1  # no slot: go on from where the leg before ended
 NEVER = 1e9  # day of something that did not happen [d]
-FIELDS = ("adults", "brood", "nurses", "field", "bee_days", "cell_days", "eaten_g", "drawn_g",
-          "bare_on", "crowded_on", "flow_field")  # fmt: skip
+KINDS = 3  # of time that feed is told apart in
+FIELDS = ("adults", "brood", "nurses", "field", "bee_days", "cell_days", "eaten_first_g", "eaten_second_g",
+          "eaten_third_g", "drawn_g", "bare_on", "crowded_on", "flow_field")  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -50,6 +51,21 @@ class Watch:
 
 
 @dataclass(frozen=True)
+class Times:
+    """What feed is worth where it is not worth the same in all kinds of time, such as a dearth and a flow."""
+
+    kind: np.ndarray  # 0 to KINDS - 1, of each day and column of the place; shape (days, columns)
+    worth: FloatArray  # pollen that a gram of feed replaces in each kind, shape (KINDS, members) [g/g]
+
+    @classmethod
+    def alike(cls, block: Block) -> Times:
+        """All days of the first kind, with the equivalence of the block."""
+        worth = np.zeros((KINDS, block.equivalence.size))
+        worth[0] = block.equivalence
+        return cls(np.zeros(block.drivers.flight_h.shape, dtype=np.int64), worth)
+
+
+@dataclass(frozen=True)
 class Ends:
     """What each way left behind; every array has shape (ways, members)."""
 
@@ -59,14 +75,33 @@ class Ends:
     field: FloatArray  # field bees [bees]
     bee_days: FloatArray  # bees summed over the days from today [bees·d]
     cell_days: FloatArray  # brood, the same [cells·d]
-    eaten_g: FloatArray  # feed eaten from today [g]
+    eaten_first_g: FloatArray  # feed eaten from today in the first kind of time [g]
+    eaten_second_g: FloatArray  # in the second [g]
+    eaten_third_g: FloatArray  # in the third [g]
     drawn_g: FloatArray  # dry sugar taken from stores from today [g]
     bare_on: FloatArray  # day on which stores are spent, NEVER where they are not [d]
     crowded_on: FloatArray  # day on which the boxes are full, NEVER where they are not [d]
     flow_field: FloatArray  # field bees over the flow [bees·d]
 
+    @property
+    def eaten_by_kind_g(self) -> FloatArray:
+        """Feed eaten from today in each kind of time, shape (KINDS, ways, members). [g]"""
+        return np.stack([self.eaten_first_g, self.eaten_second_g, self.eaten_third_g])
 
-def walk(block: Block, go: FloatArray, legs: Sequence[Leg], watch: Watch, engine: str = "quickest") -> Ends:
+    @property
+    def eaten_g(self) -> FloatArray:
+        """All feed eaten from today, shape (ways, members). [g]"""
+        return self.eaten_first_g + self.eaten_second_g + self.eaten_third_g
+
+
+def walk(
+    block: Block,
+    go: FloatArray,
+    legs: Sequence[Leg],
+    watch: Watch,
+    engine: str = "quickest",
+    times: Times | None = None,
+) -> Ends:
     """Walk every leg with every member.
 
     Parameters
@@ -81,6 +116,8 @@ def walk(block: Block, go: FloatArray, legs: Sequence[Leg], watch: Watch, engine
         What is looked at.
     engine
         ``lanes`` (compiled), ``reference`` (NumPy) or the quickest there is.
+    times
+        What feed is worth day by day; None takes the block's equivalence throughout.
 
     Errors
     ------
@@ -90,9 +127,9 @@ def walk(block: Block, go: FloatArray, legs: Sequence[Leg], watch: Watch, engine
     from breadline.need import season_lanes, season_tree_day
 
     if engine == "reference" or (engine == "quickest" and not season_lanes.available()):
-        out, worst = season_tree_day.walked(block, go, legs, watch)
+        out, worst = season_tree_day.walked(block, go, legs, watch, times or Times.alike(block))
     else:
-        out, worst = _compiled(block, go, legs, watch)
+        out, worst = _compiled(block, go, legs, watch, times or Times.alike(block))
     if not np.isfinite(out).all():
         raise OurFault("season model", "a result is not a number", do="Please report this yard file")
     if worst > CLOSES_TO:
@@ -116,7 +153,8 @@ def make_ready() -> bool:
     any_place = daily(Constants(1.0, 1.0, 1.0, 1.0, 1.0, (1.0,) * 6, 1.0, 1.0, 1.0))
     # A day of nonsense: only the kinds of its numbers count.
     turns, out = np.array([[0, 1, RUN_ON, RUN_ON, 0, 0]], dtype=np.int64), np.empty((len(FIELDS), 1, 1))
-    WALK(*rows, *place, any_place, np.ones((1, 1)), turns, np.zeros(1), np.zeros(9), 0, out)
+    kind, worth = np.zeros((1, 1), dtype=np.int64), np.zeros((KINDS, 1))
+    WALK(*rows, *place, any_place, np.ones((1, 1)), kind, worth, turns, np.zeros(1), np.zeros(9), 0, out)
     return True
 
 
@@ -136,7 +174,9 @@ def watch_row(watch: Watch) -> FloatArray:
                      watch.nectar_from, watch.room_bees, *watch.flow], dtype=np.float64)  # fmt: skip
 
 
-def _compiled(block: Block, go: FloatArray, legs: Sequence[Leg], watch: Watch) -> tuple[FloatArray, float]:
+def _compiled(
+    block: Block, go: FloatArray, legs: Sequence[Leg], watch: Watch, times: Times
+) -> tuple[FloatArray, float]:
     from breadline.need.season_lanes import member_rows, place_rows
     from breadline.need.season_tree_kernel import WALK
 
@@ -146,5 +186,8 @@ def _compiled(block: Block, go: FloatArray, legs: Sequence[Leg], watch: Watch) -
     grams = np.array([g.grams for g in legs], dtype=np.float64)
     out = np.empty((len(FIELDS), ways_of(legs), path.shape[0]))
     go = np.ascontiguousarray(go, dtype=np.float64)
-    worst = WALK(start, fixed, path, sky, year, n, go, turns, grams, watch_row(watch), slots_of(legs), out)
+    kind = np.ascontiguousarray(times.kind, dtype=np.int64)
+    worth = np.ascontiguousarray(times.worth, dtype=np.float64)
+    feed = (go, kind, worth, turns, grams)
+    worst = WALK(start, fixed, path, sky, year, n, *feed, watch_row(watch), slots_of(legs), out)
     return out, float(worst)

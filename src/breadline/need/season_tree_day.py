@@ -10,7 +10,8 @@ import numpy as np
 from breadline.need.season import Block, Colony
 from breadline.need.season_day import Day, added, today
 from breadline.need.season_signal import laying
-from breadline.need.season_tree import FIELDS, NEVER, RUN_ON, Leg, Watch, ways_of
+from breadline.need.season_traits import NOTHING
+from breadline.need.season_tree import FIELDS, KINDS, NEVER, RUN_ON, Leg, Times, Watch, ways_of
 from breadline.span import FloatArray
 
 
@@ -18,7 +19,7 @@ from breadline.span import FloatArray
 class _Seen:
     bee_days: FloatArray
     cell_days: FloatArray
-    eaten_g: FloatArray
+    eaten_g: FloatArray  # shape (KINDS, members)
     drawn_g: FloatArray
     bare_on: FloatArray
     crowded_on: FloatArray
@@ -29,7 +30,7 @@ class _Seen:
         return cls(
             bee_days=np.zeros(members),
             cell_days=np.zeros(members),
-            eaten_g=np.zeros(members),
+            eaten_g=np.zeros((KINDS, members)),
             drawn_g=np.zeros(members),
             bare_on=np.full(members, NEVER),
             crowded_on=np.full(members, NEVER),
@@ -40,13 +41,13 @@ class _Seen:
         return replace(self, **{k: v.copy() for k, v in vars(self).items()})
 
     def look(
-        self, went: dict[str, FloatArray], field: FloatArray, nectar: FloatArray, w: Watch, t: int
+        self, went: dict[str, FloatArray], nectar: FloatArray, kind: np.ndarray, w: Watch, t: int
     ) -> None:
         if t < w.today:
             return
         self.bee_days += went["adults"]
         self.cell_days += went["brood"]
-        self.eaten_g += went["eaten_g"]
+        self.eaten_g += np.where(kind == np.arange(KINDS)[:, None], went["eaten_g"], 0.0)
         used = (
             w.sugar_bee_g * went["adults"] + w.sugar_cell_g * went["brood"] - w.feed_sugar * went["eaten_g"]
         )
@@ -55,10 +56,17 @@ class _Seen:
         full = (went["adults"] >= w.room_bees) & (self.crowded_on == NEVER)
         self.crowded_on = np.where(full, t, self.crowded_on)
         if w.flow[0] <= t <= w.flow[1]:
-            self.flow_field += field
+            self.flow_field += went["field"]
+
+    @property
+    def rows(self) -> tuple[FloatArray, ...]:
+        return (self.bee_days, self.cell_days, *self.eaten_g, self.drawn_g, self.bare_on, self.crowded_on,
+                self.flow_field)  # fmt: skip
 
 
-def walked(block: Block, go: FloatArray, legs: Sequence[Leg], watch: Watch) -> tuple[FloatArray, float]:
+def walked(
+    block: Block, go: FloatArray, legs: Sequence[Leg], watch: Watch, times: Times
+) -> tuple[FloatArray, float]:
     """What each way left behind, shape (fields of ``Ends``, ways, members), units as there.
 
     The second number is the worst that a day's ledger is out by [share]; ``go`` is 1 or 0 [-].
@@ -83,18 +91,24 @@ def walked(block: Block, go: FloatArray, legs: Sequence[Leg], watch: Watch) -> t
         day.s.patty += leg.grams * (go[leg.first, drivers.path] if leg.by_rule else 1.0)
         for t in range(leg.first, leg.last):
             had = day.s.store + day.s.reserve
-            now = today(drivers, shares, t)
+            now, kind = today(drivers, shares, t), times.kind[t, drivers.path]
+            _worth_today(day, times.worth[kind, np.arange(members)])
             went = day.live(now)
             worst = max(worst, _out_by(went, had))
-            seen.look(went, day.s.field, now.nectar, watch, t)
+            seen.look({**went, "field": day.s.field}, now.nectar, kind, watch, t)
         if leg.keep != RUN_ON:
             kept[leg.keep] = (day.s.part(everyone), seen.copy())
         if leg.way != RUN_ON:
             s = day.s
             brood = added(s.egg) + added(s.larva) + added(s.sealed)
             young = added(s.young)
-            out[:, leg.way] = [s.hive + young + s.field, brood, young, s.field, *vars(seen).values()]
+            out[:, leg.way] = [s.hive + young + s.field, brood, young, s.field, *seen.rows]
     return out, worst
+
+
+def _worth_today(day: Day, worth: FloatArray) -> None:
+    """A gram of feed replaces so much pollen today. [g/g]"""
+    day.t = replace(day.t, equivalence=worth, feed_a_g=1.0 / np.maximum(worth, NOTHING))
 
 
 def _out_by(went: dict[str, FloatArray], had: FloatArray) -> float:

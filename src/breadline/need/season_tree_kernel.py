@@ -13,36 +13,59 @@ from numba import njit
 
 from breadline.need import season_rows as at
 from breadline.need.season_kernel import LANES, PASTED, day, stamp, take_in
-from breadline.need.season_tree import NEVER
+from breadline.need.season_traits import NOTHING
+from breadline.need.season_tree import KINDS, NEVER
 
-SUMS = 7  # bee days, cell days, eaten, drawn, bare on, crowded on, field bees in the flow
+# Bee days, cell days, eaten in each kind of time, drawn, bare on, crowded on, field bees in the flow.
+EATEN, DRAWN = 2, 2 + KINDS
+BARE, CROWDED, FLOW = DRAWN + 1, DRAWN + 2, DRAWN + 3
+SUMS = FLOW + 1
 
 
 @njit(**PASTED)
-def _look(b, s, w, t):  # type: ignore[no-untyped-def]
+def _look(b, s, w, t, kind):  # type: ignore[no-untyped-def]
     if t < w[0]:
         return
     for i in range(LANES):
         adults, brood, eaten = b[at.ADULTS, i], b[at.BROOD, i], b[at.EATEN_G, i]
         s[0, i] += adults
         s[1, i] += brood
-        s[2, i] += eaten
+        s[EATEN + kind[i], i] += eaten
         used = max(0.0, w[1] * adults + w[2] * brood - w[3] * eaten)
         if b[at.NECTAR, i] < w[5]:
-            s[3, i] += used
-        if s[3, i] > w[4] and s[4, i] == NEVER:
-            s[4, i] = t
-        if adults >= w[6] and s[5, i] == NEVER:
-            s[5, i] = t
+            s[DRAWN, i] += used
+        if s[DRAWN, i] > w[4] and s[BARE, i] == NEVER:
+            s[BARE, i] = t
+        if adults >= w[6] and s[CROWDED, i] == NEVER:
+            s[CROWDED, i] = t
         if w[7] <= t <= w[8]:
-            s[6, i] += b[at.FIELD, i]
+            s[FLOW, i] += b[at.FIELD, i]
+
+
+@njit(**PASTED)
+def _today(b, where, sky, times, worth, kind, t):  # type: ignore[no-untyped-def]
+    for i in range(LANES):
+        for k in range(4):
+            b[at.SKY + k, i] = sky[t, where[i], k]
+        kind[i] = times[t, where[i]]
+        b[at.EQUIVALENCE, i] = worth[kind[i], i]
+        b[at.FEED_A_G, i] = worth[KINDS + kind[i], i]
+
+
+@njit(**PASTED)
+def _worth_in(worth, worths, first):  # type: ignore[no-untyped-def]
+    for i in range(LANES):
+        m = min(first + i, worths.shape[1] - 1)
+        for k in range(KINDS):
+            worth[k, i] = worths[k, m]
+            worth[KINDS + k, i] = 1.0 / max(worths[k, m], NOTHING)
 
 
 @njit(**PASTED)
 def _fresh(s):  # type: ignore[no-untyped-def]
     for k in range(SUMS):
         for i in range(LANES):
-            s[k, i] = NEVER if k == 4 or k == 5 else 0.0
+            s[k, i] = NEVER if BARE <= k <= CROWDED else 0.0
 
 
 @njit(**PASTED)
@@ -84,21 +107,23 @@ def _end(b, s, out, way, first, last):  # type: ignore[no-untyped-def]
 
 def _compiled(stamped: int, keep: bool) -> Any:
     @njit(error_model="numpy", cache=keep, nogil=True)
-    def walk(start, fixed, path, sky, year, n, go, turns, grams, w, slots, out):  # type: ignore[no-untyped-def]
+    def walk(start, fixed, path, sky, year, n, go, times, worths, turns, grams, w, slots, out):  # type: ignore[no-untyped-def]
         """Every member along every leg; returns the worst that a ledger is out by [share].
 
         Shapes: ``start`` (state rows, members), ``fixed`` (rows, members), ``path`` (members,), ``sky``
-        (days, paths, 4), ``year`` (days, 4), ``go`` (days, paths), ``turns`` (legs, 6) of
-        whole numbers of a ``Leg``, ``grams`` (legs,), ``w`` of ``watch_row``, ``out``
-        (fields of ``Ends``, ways, members).
+        (days, paths, 4), ``year`` (days, 4), ``go`` and ``times`` (days, paths), ``worths`` (kinds,
+        members), ``turns`` (legs, 6) of whole numbers of a ``Leg``, ``grams`` (legs,), ``w`` of
+        ``watch_row``, ``out`` (fields of ``Ends``, ways, members).
         """
         b, s = np.zeros((at.ROWS, LANES)), np.zeros((SUMS, LANES))
         kept = np.zeros((slots, at.STATE_ROWS + SUMS, LANES))
-        where = np.zeros(LANES, dtype=np.int64)
+        where, kind = np.zeros(LANES, dtype=np.int64), np.zeros(LANES, dtype=np.int64)
+        worth = np.zeros((2 * KINDS, LANES))
         worst = 0.0 * stamped  # which is thereby part of what the cache looks at
         for first in range(0, path.shape[0], LANES):
             last = min(first + LANES, path.shape[0])
             fed = take_in(b, where, start, fixed, path, first)
+            _worth_in(worth, worths, first)
             _fresh(s)
             for leg in range(turns.shape[0]):
                 if turns[leg, 2] >= 0:
@@ -110,12 +135,10 @@ def _compiled(stamped: int, keep: bool) -> Any:
                         b[at.PATTY, i] += grams[leg] * on
                     fed = True
                 for t in range(begins, turns[leg, 1]):
-                    for i in range(LANES):
-                        for k in range(4):
-                            b[at.SKY + k, i] = sky[t, where[i], k]
+                    _today(b, where, sky, times, worth, kind, t)
                     fed = fed or year[t, 3] > 0
                     day(b, n, year[t, 0], year[t, 1], year[t, 2], year[t, 3], fed)
-                    _look(b, s, w, t)
+                    _look(b, s, w, t, kind)
                 if turns[leg, 3] >= 0:
                     _keep(b, s, kept, turns[leg, 3])
                 if turns[leg, 5] >= 0:

@@ -40,6 +40,7 @@ class Asked:
     honey_kg: float | None = None  # stores of the average colony, as sugar; None goes by "light" [kg]
     unfed_frames: float | None = None  # usual count on the date without feed, where none is foretold [frames]
     syrup: Kind | None = None  # given with the rounds, where stores are known
+    sugar_beside: bool = False  # sugar or syrup goes on with the rounds, amounts told elsewhere
     move: Move | None = None  # the other place, as one more plan
 
 

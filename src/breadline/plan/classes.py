@@ -96,8 +96,8 @@ def classes(
     done = tried(question, [NOTHING, halved(plan), plan], index)
     nodes = _nodes(question, done, frames_today, reader)
     borders, gets = _best(nodes)
-    bands = _bands(borders, gets, nodes)
     below = _combine(question.target, nodes, reader)
+    bands = _without_combined(_bands(borders, gets, nodes), below, nodes)
     mine, full = nodes.brings(_where(nodes, borders, gets)), GETS.index("full")
     return Classes(
         bands,
@@ -110,7 +110,7 @@ def classes(
 
 
 def crew_line(bands: Sequence[Band]) -> str:
-    """ "Under 4 frames none, 4 to 7 a half piece, 7 and more a full one." """
+    """ "Under 4 frames none, 4 to 6½ a half piece, 7 and more a full one"; no border stands twice."""
     words = {"none": "none", "half": "a half piece", "full": "a full piece"}
     if len(bands) == 1:
         return f"Every colony: {words[bands[0].gets]}."
@@ -122,7 +122,7 @@ def crew_line(bands: Sequence[Band]) -> str:
             said.append(f"{half_frames(band.from_frames)} and more {words[band.gets]}")
         else:
             said.append(
-                f"{half_frames(band.from_frames)} to {half_frames(band.to_frames)} {words[band.gets]}"
+                f"{half_frames(band.from_frames)} to {half_frames(band.to_frames - STEP)} {words[band.gets]}"
             )
     line = ", ".join(said)
     return f"{line[0].upper()}{line[1:]}."
@@ -144,14 +144,15 @@ def _nodes(question: Question, done: Tried, frames_today: float, reader: Reader)
     costs = done.costs.total.mean(1) - road
     net, making = np.empty((3, NODES)), np.empty((2, NODES))
     for c in range(3):
-        frames, brood = (of[c][:, None] * kept for of in (done.frames, done.brood))
-        seen = worth(hive, Reached(frames, brood, np.ones(frames.shape)), about)
-        money = seen.money.mean(0)
+        frames, brood, nurses = (of[c][:, None] * kept for of in (done.frames, done.brood, done.nurses))
+        seen = worth(hive, Reached(frames, brood, np.ones(frames.shape), nurses), about)
+        left = 1.0 - done.starved[c][:, None]
+        money = (seen.money * left).mean(0)
         if isinstance(hive, HoneyFlow):  # a crop goes with the size of a colony
             money = done.value[c].mean() * kept
         net[c] = money - costs[c]
         if c != 1:
-            making[c // 2] = seen.making.mean(0)
+            making[c // 2] = (seen.making * left).mean(0)
     by_average = isinstance(question.target, Frames) and question.target.paid == "sample_average"
     return _Nodes(today, net, making, _average(question, done, kept) if by_average else None, road)
 
@@ -164,8 +165,8 @@ def _average(question: Question, done: Tried, kept: FloatArray) -> Callable[[Flo
         share = np.array([size[of == c].sum() for c in range(3)]) / NODES
         count = np.array([(of == c).mean() for c in range(3)])
         at = share @ done.frames
-        paid = worth(question.target, Reached(at, at, np.ones(at.shape)), question.spread).money.mean()
-        return float(paid - count @ costs)
+        paid = worth(question.target, Reached(at, at, np.ones(at.shape)), question.spread).money
+        return float((paid * (1.0 - count @ done.starved)).mean() - count @ costs)
 
     return brings
 
@@ -205,6 +206,25 @@ def _bands(borders: tuple[float, float], gets: tuple[Gets, ...], nodes: _Nodes) 
         share = float(((nodes.today >= low) & (nodes.today < high)).mean())
         if share > 0.0:
             found.append(Band(found[-1].to_frames if found else 0.0, high, given, share))
+    found[-1] = replace(found[-1], to_frames=np.inf)
+    return tuple(found)
+
+
+def _without_combined(bands: tuple[Band, ...], below: float | None, nodes: _Nodes) -> tuple[Band, ...]:
+    """The same where colonies that are to be combined get no piece of their own.
+
+    What combining brings is not in the sum; what is told of the borders is theirs before it.
+    """
+    if below is None or (bands[0].gets == "none" and bands[0].to_frames >= below):
+        return bands
+    found = [Band(0.0, below, "none", float((nodes.today < below).mean()))]
+    for band in bands:
+        low = max(band.from_frames, below)
+        share = float(((nodes.today >= low) & (nodes.today < band.to_frames)).mean())
+        if share > 0.0 and band.gets == found[-1].gets:
+            found[-1] = replace(found[-1], to_frames=band.to_frames, share=found[-1].share + share)
+        elif share > 0.0:
+            found.append(Band(low, band.to_frames, band.gets, share))
     found[-1] = replace(found[-1], to_frames=np.inf)
     return tuple(found)
 

@@ -196,9 +196,14 @@ def _said(days: tuple[OutDay, ...], each: Range, own: float | None, station: Sta
         theirs = "No other colonies are known in flight range."
     else:
         theirs = f"About {round(own * 10)} parts in 10 go to your own colonies, the rest to the neighbours'."
+    ahead = f"; {counted(out, 'flying day')} of the {len(days)} ahead" if days else ""
+    if days and not out:
+        first = f"Put out none in these {counted(len(days), 'day')}: on none of them bees would fetch it."
+    else:
+        often = "a little every flying day, and no more until it is gone"
+        first = f"Put out {low} to {high} at a time, {often}{ahead}."
     return (
-        f"Put out {low} to {high} at a time, a little every flying day, and no more until it is gone; "
-        f"{counted(out, 'flying day')} of the {len(days)} ahead.",
+        first,
         theirs,
         "Strong colonies fetch most of it; a weak one needs its own piece inside.",
     )
@@ -209,6 +214,8 @@ def _warned(station: Station, days: tuple[OutDay, ...], reader: Reader) -> tuple
     if not station.sheltered:
         said.append("It needs a shelter: a pail or barrel on its side, its mouth away from wind and rain.")
     least = round(reader.typical("dry_feed.good_days"))
+    if not days:
+        said.append("No forecast was given: only on dry days above the warmth at which bees fly.")
     if len(days) >= least and sum(d.out for d in days) < least:
         said.append(f"Fewer than {counted(least, 'flying day')} ahead: wait for a longer spell of them.")
     if station.place.colonies_in_flight_range is None:

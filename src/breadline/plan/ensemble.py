@@ -7,6 +7,7 @@ from datetime import date, timedelta
 
 import numpy as np
 
+from breadline.belief.gain import SITUATIONS, Situation
 from breadline.errors import PlanError, YardError
 from breadline.knowledge.shelf import Reader
 from breadline.need.dearth import frames_end
@@ -24,7 +25,7 @@ from breadline.need.streams import Streams
 from breadline.need.summary import SHOWN
 from breadline.need.words import day_and_year
 from breadline.need.yard import Yard
-from breadline.plan.situation import pollen_in_reach
+from breadline.plan.situation import pollen_in_reach, situations_by_day
 from breadline.span import FloatArray
 
 WEEK = 7
@@ -54,6 +55,7 @@ class Ensemble:
     trusted_to: date  # last day on which frames are foretold
     because: str  # why not after it; empty where the ensemble ends before
     few_years: int | None = None  # of weather, where they are too few for a plain chance
+    situation: np.ndarray | None = None  # which of ``SITUATIONS``, shape (days, columns); None: one
 
     @property
     def days(self) -> int:
@@ -73,14 +75,37 @@ class Ensemble:
         """Day of the ensemble of a date. [d]"""
         return (on - self.start).days
 
-    def few(self, members: int) -> np.ndarray:
+    def few(self, members: int, among: np.ndarray | None = None) -> np.ndarray:
         """Which members to take for about so many: as many of every path, and other draws on each path.
 
         A yard's draws are the same ones on every path; a few of them on all paths would be few beliefs.
+        ``among`` says of each member whether it may be taken, shape (members,).
         """
-        each, path = min(self.draws, max(1, members // self.paths)), np.arange(self.paths)[:, None]
-        draw = (path * each + np.arange(each)[None, :]) % self.draws
-        return np.sort((path * self.draws + draw).ravel())
+        may = np.ones(self.members, dtype=bool) if among is None else among
+        found = []
+        for path in range(self.paths):
+            first = path * self.draws
+            own = first + np.flatnonzero(may[first : first + self.draws])
+            each = min(own.size, max(1, members // self.paths))
+            found.append(own[(path * each + np.arange(each)) % max(1, own.size)])
+        return np.sort(np.concatenate(found))
+
+    def half(self, gain: FloatArray) -> np.ndarray:
+        """One half of the members, the other having beliefs as strong; shape (members,).
+
+        Plans are chosen in the one and told by the other. ``gain`` is the belief, a draw of the model
+        each, shape (draws,) [log ratio]; by its rank draws go to one half, two to the other, two to the
+        first and so on.
+        """
+        rank = np.empty(gain.size, dtype=np.int64)
+        rank[np.argsort(gain, kind="stable")] = np.arange(gain.size)
+        return np.asarray(((rank + 1) // 2 % 2 == 0)[self.draw])
+
+    def by_day(self, otherwise: Situation) -> np.ndarray:
+        """Which of ``SITUATIONS`` each day is, shape (days, columns); the one named where none is known."""
+        if self.situation is not None:
+            return self.situation
+        return np.full(self.pollen_in.shape, SITUATIONS.index(otherwise))
 
     def go(self, from_share: float) -> FloatArray:
         """1 where a round by rule goes on, 0 where pollen is in from ``from_share``; (days, columns). [-]"""
@@ -206,6 +231,7 @@ def _ensemble(yard: Yard, weather: WeatherAhead, made: _Made, until: date, reade
         trusted_to=trusted,
         because=because,
         few_years=None if weather.paths_are_years else weather.years,
+        situation=situations_by_day(place, yard.count.on, reader),
     )
 
 

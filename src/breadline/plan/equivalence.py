@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from breadline.belief.gain import Situation
+from breadline.belief.gain import SITUATIONS, Situation
 from breadline.errors import OurFault
 from breadline.knowledge.shelf import Reader
 from breadline.need.season import Block, lived
@@ -37,11 +37,22 @@ class FeedWorth:
     remainder: FloatArray  # what the model does not show: a loss below 0, a gain above [log ratio]
     reached: np.ndarray  # whether an equivalence shows the gain; False where draw or model falls short
     eaten_g: FloatArray  # feed eaten in the reference run [g]
+    others: tuple[FeedWorth, ...] = ()  # the same feed in other situations of the season, draw by draw
+
+    def in_situation(self, situation: Situation) -> FeedWorth:
+        """What it is worth in a situation; where that was not drawn, what it is worth in its own."""
+        return next((one for one in self.others if one.situation == situation), self)
+
+    @property
+    def by_situation(self) -> tuple[FeedWorth, ...]:
+        """What it is worth in each, in the order of ``SITUATIONS``."""
+        return tuple(self.in_situation(situation) for situation in SITUATIONS)
 
     def take(self, index: np.ndarray) -> FeedWorth:
         """The draws at ``index``, in that order."""
         parts = ("gain", "equivalence", "remainder", "reached", "eaten_g")
-        return replace(self, **{name: getattr(self, name)[index] for name in parts})
+        others = tuple(one.take(index) for one in self.others)
+        return replace(self, others=others, **{name: getattr(self, name)[index] for name in parts})
 
     def laid_on(self, adults: FloatArray, eaten_g: FloatArray) -> FloatArray:
         """Bees of fed colonies with the remainder on them.

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from breadline.plan.ranked import EVEN
 from breadline.plan.tried import Tried
 from breadline.span import FloatArray
 
@@ -30,7 +29,7 @@ class Flips:
     any_left: bool = True  # whether a plan of this feed is left that is not struck out
 
 
-def flips(tried: Tried, feed: int, fair: tuple[bool, ...]) -> Flips:
+def flips(tried: Tried, feed: int, fair: tuple[bool, ...], close: float) -> Flips:
     """Where the answer turns.
 
     Parameters
@@ -41,6 +40,8 @@ def flips(tried: Tried, feed: int, fair: tuple[bool, ...]) -> Flips:
         Whose plans are asked about.
     fair
         Which plans may be chosen.
+    close
+        What a plan has to bring more than nothing. [money/colony]
     """
     at = [k for k in range(1, len(tried.plans)) if fair[k] and tried.plans[k].feed == feed]
     belief = tried.gain[feed]
@@ -48,9 +49,9 @@ def flips(tried: Tried, feed: int, fair: tuple[bool, ...]) -> Flips:
         return Flips(False, None, None, None, float(np.exp(belief.mean())), feed, any_left=False)
     more = (tried.value[at] - tried.value[0]).mean(1)
     bought = tried.costs.feed[at].mean(1)
-    rest = tried.costs.total[at].mean(1) - bought + EVEN
+    rest = tried.costs.total[at].mean(1) - bought + close
     now = bool((more - bought - rest).max() > 0)
-    over = tried.money[at] - tried.money[0] - EVEN
+    over = tried.money[at] - tried.money[0] - close
     return Flips(
         now, _price(more - rest, bought), _pays(more, bought + rest), _belief(over, belief, now),
         float(np.exp(belief.mean())), feed,

@@ -26,6 +26,7 @@ ROWS: dict[Pest, tuple[Row, ...]] = {  # (at or below °C, key of the hours), th
 }
 PEST_WORDS: dict[Pest, str] = {"wax_moth": "wax moth", "hive_beetle": "hive beetle"}
 FOULBROOD = "not sterilised"
+AS_SHOWN = 0.25  # a thermometer that shows 0 °F stands at −17.8 °C, and the table's rows are rounded [°C]
 
 
 def least_hours(pest: Pest, core_c: float, reader: Reader) -> float | None:
@@ -34,7 +35,7 @@ def least_hours(pest: Pest, core_c: float, reader: Reader) -> float | None:
     Sources: [coloss_waxmoth] for wax moth; for the beetle a seller's page [frames_seller] and our judgement.
     """
     for at_most, key in ROWS[pest]:
-        if core_c <= at_most:
+        if core_c <= at_most + AS_SHOWN:
             return reader.typical(key)
     return None
 

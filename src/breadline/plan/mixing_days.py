@@ -20,6 +20,7 @@ class MixingDay:
     patties: int  # with the spare of the loads
     piece_g: float  # [g]
     yards: tuple[str, ...]
+    feed: str = ""
 
     @property
     def wanted_g(self) -> float:
@@ -42,16 +43,16 @@ class MixingDay:
         return replace(mixing, wanted_g=self.wanted_g, piece_g=self.piece_g)
 
 
-def mixing_days(loads: Sequence[Load], days_before: int) -> tuple[MixingDay, ...]:
-    """One mixing day a round, so many days before its first truck.
+def mixing_days(loads: Sequence[Load], days_before: int, today: date | None = None) -> tuple[MixingDay, ...]:
+    """One mixing day a round and feed, so many days before its first truck, and never before ``today``.
 
     Errors: PlanError if the days before are not 0 to 60, or a round's pieces are cut from two patties.
     """
     if not 0 <= days_before <= 60:
         raise PlanError("mixing day", f"{days_before} days before the round", "0 to 60 days")
     days = []
-    for number in sorted({load.round for load in loads}):
-        of_round = [load for load in loads if load.round == number]
+    for number, feed in sorted({(load.round, load.feed) for load in loads}):
+        of_round = [load for load in loads if (load.round, load.feed) == (number, feed)]
         if not (patties := sum(load.patties for load in of_round)):
             continue
         masses = {load.patty.mass_g for load in of_round}
@@ -61,5 +62,7 @@ def mixing_days(loads: Sequence[Load], days_before: int) -> tuple[MixingDay, ...
             )
         first = min(load.on for load in of_round)
         yards = tuple(visit.yard for load in of_round for visit in load.visits)
-        days.append(MixingDay(number, first - timedelta(days=days_before), patties, masses.pop(), yards))
+        on = first - timedelta(days=days_before)
+        on = on if today is None else max(on, min(today, first))
+        days.append(MixingDay(number, on, patties, masses.pop(), yards, feed))
     return tuple(days)

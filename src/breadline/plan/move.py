@@ -78,10 +78,9 @@ def other_place(
     return place_drivers(there, weather, reader, ensemble.days, columns, ensemble.block.drivers.path)
 
 
-def moved(question: Question, there: There, load: Load, members: int) -> Ranked:
-    """What moving brings, told as a plan, in about so many members."""
+def moved(question: Question, there: There, load: Load, index: np.ndarray) -> Ranked:
+    """What moving brings, told as a plan, in the members at ``index``."""
     ensemble = question.ensemble
-    index = ensemble.few(members)
     here = block_part(ensemble.block, index)
     gone = replace(here, drivers=_from_day(here.drivers, there))
     legs, go = (Leg(0, ensemble.days, way=0),), ensemble.go(question.rule_from)

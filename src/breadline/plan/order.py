@@ -103,18 +103,22 @@ class Order:
         return tuple(sorted({item.year for item in self.items if item.year is not None}))
 
 
-def order(loads: Sequence[Load], feed: FeedToOrder, syrup: SyrupToOrder | None = None) -> Order:
+def order(
+    loads: Sequence[Load], feed: FeedToOrder | Sequence[FeedToOrder], syrup: SyrupToOrder | None = None
+) -> Order:
     """Feed, bags and syrup for all rounds, spare included; whole bags are worked over the whole plan.
+
+    Of several feeds each is told by the loads that are named after it.
 
     Errors: PlanError if syrup is in the plan and none is named.
     """
     rounds = tuple(_need(loads, number) for number in sorted({load.round for load in loads}))
-    feed_g, syrup_l = fsum(r.feed_g for r in rounds), fsum(r.syrup_l for r in rounds)
+    feeds = (feed,) if isinstance(feed, FeedToOrder) else tuple(feed)
+    syrup_l = fsum(r.syrup_l for r in rounds)
     items = []
-    if feed_g:
-        items += [_by_mass(part.name, part.kg_per_kg * feed_g, part.price) for part in feed.parts]
-    if feed_g and not feed.parts:
-        items.append(replace(_by_mass(feed.name, feed_g, feed.price), ready=True))
+    for one in feeds:
+        of = [load for load in loads if len(feeds) == 1 or load.feed == one.name]
+        items += _of_feed(one, fsum(load.patties * load.patty.mass_g for load in of))
     if syrup_l:
         if syrup is None:
             raise PlanError(
@@ -123,7 +127,21 @@ def order(loads: Sequence[Load], feed: FeedToOrder, syrup: SyrupToOrder | None =
         items.append(_of_syrup(syrup, syrup_l))
     if dry_g := fsum(r.dry_sugar_g for r in rounds):
         items.append(_by_mass("Dry sugar", dry_g, syrup.sugar if syrup else None))
-    return Order(feed.name, rounds, tuple(items), tuple(sorted({load.patty.mass_g for load in loads})))
+    return Order(
+        " and ".join(one.name for one in feeds),
+        rounds,
+        tuple(items),
+        tuple(sorted({load.patty.mass_g for load in loads})),
+    )
+
+
+def _of_feed(feed: FeedToOrder, grams: float) -> list[Item]:
+    """What so much feed takes [g]: its parts, else the feed itself."""
+    if not grams:
+        return []
+    if not feed.parts:
+        return [replace(_by_mass(feed.name, grams, feed.price), ready=True)]
+    return [_by_mass(part.name, part.kg_per_kg * grams, part.price) for part in feed.parts]
 
 
 def _need(loads: Sequence[Load], number: int) -> RoundNeed:

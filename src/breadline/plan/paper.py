@@ -48,6 +48,8 @@ class RoundVisit:
         Hives named for combining; they get nothing, and are not in ``counts``.
     place
         Where it is, for the driving order.
+    feed
+        What is fed, where the plans of a day may differ in it.
     """
 
     yard: str
@@ -65,6 +67,7 @@ class RoundVisit:
     rim: bool = False
     combine: tuple[str, ...] = ()
     place: Place | None = None
+    feed: str = ""
 
     def __post_init__(self) -> None:
         checked_steps(self.steps, self.yard)
@@ -148,8 +151,8 @@ class Load:
     def __post_init__(self) -> None:
         if not self.visits:
             raise PlanError("load", "no yard is on it", "at least one")
-        if len({(v.round, v.on, v.patty) for v in self.visits}) > 1:
-            raise PlanError("load", "its yards differ in round, day or patty", "one of each on a truck")
+        if len({(v.round, v.on, v.patty, v.feed) for v in self.visits}) > 1:
+            raise PlanError("load", "its yards differ in round, day, feed or patty", "one of each on a truck")
         if not 0.0 <= self.spare <= 1.0:
             raise PlanError("spare", f"{self.spare:g}", "0 to 1", "Give 0.05 for five in a hundred")
 
@@ -167,6 +170,11 @@ class Load:
     def patty(self) -> Patty:
         """What the pieces are cut from."""
         return self.visits[0].patty
+
+    @property
+    def feed(self) -> str:
+        """What is fed; empty where nothing was said of it."""
+        return self.visits[0].feed
 
     @property
     def for_hives(self) -> int:

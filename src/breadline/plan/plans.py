@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 from typing import Literal
 
 from breadline.errors import PlanError
@@ -198,13 +199,32 @@ def as_last_year(given: tuple[Piece, ...], feed: int = 0) -> Plan:
     return Plan("last_year", tuple(sorted(given, key=lambda piece: piece.day)), feed)
 
 
+def break_after(plan: Plan) -> int | None:
+    """After how many rounds the long break of a second series begins; None where there is none."""
+    gaps = [b.day - a.day for a, b in pairwise(plan.pieces)]
+    long = [k for k, gap in enumerate(gaps, 1) if gap >= BREAK]
+    return long[0] if len(long) == 1 else None
+
+
+def _with_a_break(plan: Plan) -> str:
+    """ ", 10 days apart with a break of 10 weeks after the first 6"; nothing where rounds are uneven."""
+    at = break_after(plan)
+    if at is None:
+        return ""
+    gaps = [b.day - a.day for a, b in pairwise(plan.pieces)]
+    pause, rest = gaps.pop(at - 1), set(gaps)
+    apart = f"{rest.pop()} days apart " if len(rest) == 1 else ""
+    after = "after the first" if at == 1 else f"after the first {at}"
+    return f", {apart}with a break of {round(pause / 7)} weeks {after}"
+
+
 def pieces_words(plan: Plan, patty: Patty) -> str:
     """ "4 rounds of ½ patty (½ lb), 14 days apart"; "Do nothing" where there are none."""
     if not plan.pieces:
         return "Do nothing"
     even = len({piece.grams for piece in plan.pieces}) == 1
     each = cut_words(plan.pieces[0].grams / patty.mass_g, patty) if even else "pieces of several sizes"
-    apart = f", {plan.interval} days apart" if plan.interval else ""
+    apart = f", {plan.interval} days apart" if plan.interval else _with_a_break(plan)
     many = f"up to {plan.rounds}" if plan.by_rule else f"{plan.rounds}"
     noun = "round" if plan.rounds == 1 else "rounds"
     until = ", none while pollen comes in" if plan.by_rule else ""

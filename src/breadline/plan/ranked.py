@@ -11,11 +11,7 @@ from breadline.plan.plans import Plan
 from breadline.plan.tried import Question, Tried
 
 LOW, HIGH = 0.1, 0.9  # 8 seasons in 10
-EVEN = 1.0  # no plan that brings less is better than doing nothing: 500 draws tell no finer [money/colony]
-SAME_MONEY, SAME_CHANCE = (
-    0.01,
-    0.001,
-)  # money and chance closer than this are the same [money/colony], [share]
+SAME_CHANCE = 0.001  # chances closer than this are the same [share]
 
 
 @dataclass(frozen=True)
@@ -52,6 +48,7 @@ class Ranked:
     feed_g: float  # put on a colony, mean [g]
     feed_most_g: float  # 90th percentile, for the order list [g]
     sugar_g: float  # dry sugar eaten beyond the unfed colony, mean [g]
+    starved: float = 0.0  # of the colonies, before the date [share]
     struck: str = ""  # why it is struck out; empty where it is not
 
 
@@ -77,6 +74,7 @@ def ranked(tried: Tried, at: int, struck: str = "") -> Ranked:
         feed_g=float(tried.grams[at].mean()),
         feed_most_g=float(np.quantile(tried.grams[at], HIGH)),
         sugar_g=float(tried.sugar_g[at].mean()),
+        starved=float(tried.starved[at].mean()),
         struck=struck,
     )
 

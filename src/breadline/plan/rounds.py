@@ -21,14 +21,16 @@ from breadline.plan.classes import Classes, classes
 from breadline.plan.crop import crop_power
 from breadline.plan.cuts import Units
 from breadline.plan.ensemble import Ensemble
-from breadline.plan.money import told
+from breadline.plan.money import about, told
 from breadline.plan.move import moved
+from breadline.plan.notes import PLENTY_G, notes
 from breadline.plan.plans import Grid, Piece, Plan, as_last_year, plans_of, weekly
 from breadline.plan.ranked import Ranked
 from breadline.plan.ruled_out import Bars, bars, out_of_stores
 from breadline.plan.search import Found, Look, Search, search
+from breadline.plan.starving import Stores
 from breadline.plan.syrup import SyrupRound, syrup_possible, syrup_rounds
-from breadline.plan.targets import HoneyFlow, amounts
+from breadline.plan.targets import HoneyFlow, Splits, Target, amounts
 from breadline.plan.tried import Question, Spreading
 from breadline.plan.value import spread_of
 from breadline.plan.warnings import warnings
@@ -37,7 +39,6 @@ from breadline.span import FloatArray
 
 LONG_AHEAD = 120  # days to the target from which a second series is tried as well [d]
 SECOND_SERIES = 42  # before the target, when it begins: nurses and field bees take six weeks [d]
-PLENTY_G = 1e9  # stores that are not known, and so not checked [g]
 
 
 @dataclass(frozen=True)
@@ -106,7 +107,7 @@ def rounds(
     plans = planned(asked, ensemble)
     ruled = bars(yard, asked.target, ensemble, range(ensemble.today, ensemble.days), reader)
     ruled = replace(ruled, most_at=asked.most_at)
-    stores = partial(out_of_stores, ensemble=ensemble, reader=reader)
+    stores = partial(out_of_stores, ensemble=ensemble, reader=reader, sugar_beside=one.stores.sugar_beside)
     hold = asked.start is not None
     found = search(Search(one, ruled, stores, means.spreading, means.parts, means.on_look, hold), plans)
     pays = amounts(asked.target)[0]
@@ -114,7 +115,8 @@ def rounds(
     best = found.best.plan
     moved_there = None
     if asked.move is not None:
-        moved_there = moved(one, asked.move.there, asked.move.load, ensemble.members)
+        fresh = np.flatnonzero(~ensemble.half(asked.prices.feeds[0].worth.gain))
+        moved_there = moved(one, asked.move.there, asked.move.load, fresh)
     return Answer(
         found=found,
         question=one,
@@ -127,7 +129,7 @@ def rounds(
         syrup=_syrup(yard, asked, one, best, reader),
         move=moved_there,
         warnings=warnings(yard, asked.target, found, ensemble),
-        notes=_notes(asked, one),
+        notes=notes(asked, one, found),
         figures=reader.used,
     )
 
@@ -142,9 +144,10 @@ def question(
 ) -> Question:
     """All that a plan's worth rests on."""
     spread = spread_of(yard.colonies, asked.graded, asked.losses, reader)
+    sugar = asked.sugar_beside or asked.syrup is not None
     return Question(
         ensemble=ensemble,
-        target=asked.target,
+        target=_with_nurses(asked.target, reader),
         spread=spread,
         prices=asked.prices,
         watch=_watch(yard, asked, ensemble, reader),
@@ -152,7 +155,16 @@ def question(
         rule_from=reader.typical("plan.pollen_in"),
         fades_days=reader.typical("plan.gain_fades_days"),
         crop_power=crop_power(asked.target, ensemble, reader),
+        stores=Stores(reader.typical("plan.stores_log_sd"), sugar, not ensemble.because),
+        close=reader.typical("plan.close"),
     )
+
+
+def _with_nurses(target: Target, reader: Reader) -> Target:
+    """Splits with the nurse bees they need: a share of their bees, where the keeper named none."""
+    if not isinstance(target, Splits) or target.nurses is not None:
+        return target
+    return replace(target, nurses=target.bees * reader.typical("plan.split_nurses"))
 
 
 def planned(asked: Asked, ensemble: Ensemble) -> tuple[Plan, ...]:
@@ -226,32 +238,12 @@ def _moving(moved_there: Ranked | None, found: Found, one: Question) -> tuple[st
         return ()
     more = moved_there.money - found.best.money
     than = "the best plan of feeding" if found.best.plan.pieces else "doing nothing here"
-    brings = f"{told(abs(more), one.prices.money)} a colony {'more' if more > 0 else 'less'}"
+    brings = f"{about(abs(more), one.prices.money)} a colony {'more' if more > 0 else 'less'}"
     loads = told(moved_there.cost.travel, one.prices.money)
     return (f"Moving brings {brings} than {than}, after {loads} for the loads.",)
 
 
 def _best_fed(found: Found) -> Ranked:
     """The plan whose cost is told where doing nothing is best: the one with the best chance."""
-    fed = [one for one in (*found.finalists, *found.struck) if one.rounds >= 1.0]
-    return max(fed, key=lambda one: (not one.struck, one.chance), default=found.best)
-
-
-def _notes(asked: Asked, one: Question) -> tuple[str, ...]:
-    by = one.spread.told_by
-    said = [f"Colonies are taken to differ as by {by}" + ("." if asked.graded else "; grade some of yours.")]
-    ensemble = one.ensemble
-    if ensemble.because:
-        base = "the count you gave" if asked.unfed_frames is not None else "your count of today"
-        said.append(
-            f"No frames are foretold for the day: {ensemble.because}. {base[0].upper()}{base[1:]} stands for "
-            "the unfed yard, give or take, and no plan adds more to it than is believed of feeding."
-        )
-    if asked.prices.syrup is None:
-        said.append("What extra bees eat is not in the sum: no price of syrup was given.")
-    if one.watch.honey_g >= PLENTY_G:
-        said.append("Stores were not checked: enter what a colony has.")
-    years = {a.year for a in (*amounts(asked.target), *(f.price for f in asked.prices.feeds))}
-    if len(years) > 1:
-        said.append(f"Prices are of {min(years)} to {max(years)}, not brought to one year.")
-    return (*said, *(note for feed in asked.prices.feeds for note in feed.worth.notes))
+    fed = [one for one in (*found.finalists, *found.struck) if one.rounds > 0.0]
+    return max(fed, key=lambda one: (one.rounds >= 1.0, not one.struck, one.chance), default=found.best)

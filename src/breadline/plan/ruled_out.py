@@ -14,6 +14,7 @@ from breadline.need.words import day_and_year, in_hundred, warmth
 from breadline.need.yard import Yard
 from breadline.plan.ensemble import WEEK, Ensemble
 from breadline.plan.plans import Plan
+from breadline.plan.starving import bare_before_sugar
 from breadline.plan.targets import Target, has_a_date
 from breadline.plan.tried import Tried
 
@@ -85,10 +86,17 @@ def first_pollen(yard: Yard, ensemble: Ensemble, reader: Reader) -> date | None:
     return ensemble.on(ensemble.today + int(days[0])) if days.size else None
 
 
-def out_of_stores(tried: Tried, ensemble: Ensemble, reader: Reader) -> tuple[str, ...]:
-    """The reason against each plan that runs a colony out of stores; empty where it does not."""
+def out_of_stores(
+    tried: Tried, ensemble: Ensemble, reader: Reader, sugar_beside: bool = False
+) -> tuple[str, ...]:
+    """The reason against each plan that runs a colony out of stores; empty where it does not.
+
+    Where sugar is given beside the rounds, only stores that are spent before the first of them count.
+    """
     limit = reader.typical("plan.out_of_stores")
     bare = tried.bare_on < ensemble.days
+    if sugar_beside:
+        bare = bare_before_sugar(tried.plans, tried.bare_on, ensemble.days - 1)
     chance = bare.mean(axis=1)
     why = []
     for k, plan in enumerate(tried.plans):
@@ -99,7 +107,7 @@ def out_of_stores(tried: Tried, ensemble: Ensemble, reader: Reader) -> tuple[str
         also = "; so do unfed ones" if chance[0] >= limit else ""
         why.append(
             f"{in_hundred(float(chance[k]))} seasons {STORES}, about {day_and_year(day)}{also}: "
-            "sugar or syrup first"
+            f"sugar or syrup {'before the first round' if sugar_beside else 'first'}"
         )
     return tuple(why)
 

@@ -13,13 +13,14 @@ import numpy as np
 from breadline.errors import PlanError
 from breadline.plan.flips import Flips, flips, last_to_turn
 from breadline.plan.plans import NOTHING, Plan, changed
-from breadline.plan.ranked import EVEN, Ranked, frontier, ranked
+from breadline.plan.ranked import Ranked, frontier, ranked
 from breadline.plan.ruled_out import STORES, Bars
 from breadline.plan.tried import Question, Spreading, Tried, tried
 
 FIRST_LOOK, SECOND_LOOK = 300, 3000  # members; the last look takes all
 KEPT, LAST = 100, 20  # plans that get a second look, and the last one
 BY_CHANCE = 0.2  # of them kept for their chance rather than their money [share]
+OF_EACH_FEED = 4  # plans of a feed kept where several are compared
 NEARBY = 3  # times that the best plan gives way to one beside it
 WORTH_A_LOOK = 0.1  # money more for which it does [money/colony]
 NEVER_GIVEN = 0.5  # rounds; a plan that comes to less is no plan of feeding
@@ -49,11 +50,16 @@ class Beside:
 
 @dataclass(frozen=True)
 class Found:
-    """The answer of a search; plans of all lists are told from the last look they got."""
+    """The answer of a search; plans of all lists are told from the last look they got.
+
+    The best of many plans looks better in the seasons that chose it than it is. So plans are chosen in
+    one half of the seasons and told by the other, which had no say.
+    """
 
     nothing: Ranked
     last_year: Ranked | None
     best: Ranked  # may be "do nothing"
+    chosen: Ranked  # the same plan in the seasons that chose it; not to be told
     frontier: tuple[Ranked, ...]  # the few worth looking at, most money first
     finalists: tuple[Ranked, ...]  # of the last look, most money first
     struck: tuple[Ranked, ...]  # the best of those struck out, with their reason
@@ -62,6 +68,7 @@ class Found:
     beside: tuple[Beside, ...]  # what changing one thing in it does
     looks: tuple[Look, ...]
     last: Tried  # the last look itself
+    fresh: Tried  # the same in the seasons that tell
 
     @property
     def saving(self) -> float:
@@ -82,9 +89,16 @@ class Search:
     on_look: Callable[[Look], None] | None = None
     hold_start: bool = False  # the keeper's own first round does not move
 
-    def look(self, plans: Sequence[Plan], members: int) -> tuple[Tried, tuple[str, ...]]:
-        """Plans tried in about so many members, and the reason against each."""
-        index = self.question.ensemble.few(members)
+    @property
+    def choosing(self) -> np.ndarray:
+        """The members that plans are chosen in; the others tell what the chosen ones bring."""
+        return self.question.ensemble.half(self.question.prices.feeds[0].worth.gain)
+
+    def look(
+        self, plans: Sequence[Plan], members: int, among: np.ndarray | None = None
+    ) -> tuple[Tried, tuple[str, ...]]:
+        """Plans tried in about so many members, of those named, and the reason against each."""
+        index = self.question.ensemble.few(members, among)
         done = tried(self.question, plans, index, self.spreading, self.parts)
         stores = self.stores(done)
         given = done.rounds.mean(1)
@@ -111,29 +125,34 @@ def search(way: Search, plans: Sequence[Plan]) -> Found:
         raise PlanError("plans", "there is nothing to choose from", "a feed, a portion and a day to begin",
                         "Look at the target date, the portions and the days hives can be opened")  # fmt: skip
     looks: list[Look] = []
-    done, struck = way.look(plans, FIRST_LOOK)
+    choosing, everyone = way.choosing, way.question.ensemble.members
+    done, struck = way.look(plans, FIRST_LOOK, choosing)
     _told(way, looks, done, struck)
-    for members, keep in ((SECOND_LOOK, KEPT), (way.question.ensemble.members, LAST)):
-        # One look more only where it sees more than the one before.
-        chosen = _kept(done, struck, keep)
-        done, struck = way.look([done.plans[k] for k in chosen], members)
-        _told(way, looks, done, struck)
+    done, struck = way.look([done.plans[k] for k in _kept(done, struck, KEPT)], SECOND_LOOK, choosing)
+    _told(way, looks, done, struck)
+    done, struck = way.look([done.plans[k] for k in _kept(done, struck, LAST)], everyone)
+    _told(way, looks, done, struck)
     for _ in range(NEARBY):
-        better = _better_nearby(way, done, struck, looks[0].portions_g)
+        better = _better_nearby(way, done.of(choosing), struck, looks[0].portions_g)
         if not better:
             break
-        more, why = way.look([NOTHING, *better], way.question.ensemble.members)
+        more, why = way.look([NOTHING, *better], everyone)
         done, struck = done.with_more(more), (*struck, *why[1:])
     return _found(way, done, struck, tuple(looks))
 
 
-def brute_force(way: Search, plans: Sequence[Plan]) -> tuple[list[float], list[str]]:
-    """Expected money of every plan over all members [money/colony], and the reason against each."""
+def brute_force(
+    way: Search, plans: Sequence[Plan], among: np.ndarray | None = None
+) -> tuple[list[float], list[str]]:
+    """Expected money of every plan over all members [money/colony], and the reason against each.
+
+    ``among`` names the members instead, shape (members,).
+    """
     members = way.question.ensemble.members
     money: list[float] = []
     against: list[str] = []
     for first in range(1, len(plans), KEPT):
-        done, struck = way.look([NOTHING, *plans[first : first + KEPT]], members)
+        done, struck = way.look([NOTHING, *plans[first : first + KEPT]], members, among)
         begin = 0 if first == 1 else 1
         money += [float(m) for m in done.money.mean(1)[begin:]]
         against += struck[begin:]
@@ -160,8 +179,18 @@ def _kept(done: Tried, struck: tuple[str, ...], keep: int) -> list[int]:
     always = [0, *(k for k, p in enumerate(done.plans) if p.kind == "last_year")]
     many = round(keep * BY_CHANCE)
     some = [*by_money[: keep - many], *by_chance[:many], *last_to_turn(done, fair)]
-    chosen = dict.fromkeys([*always, *some, *_of_each_reason(out, struck)])
+    each = _of_each_feed(done, by_money) if len({p.feed for p in done.plans if p.pieces}) > 1 else []
+    chosen = dict.fromkeys([*always, *some, *each, *_of_each_reason(out, struck)])
     return list(chosen)
+
+
+def _of_each_feed(done: Tried, by_money: Sequence[int]) -> list[int]:
+    """The best few plans of each feed, so that a dearer one is told by its best and not by what was left."""
+    fed = [k for k in by_money if done.plans[k].pieces]
+    feeds = {done.plans[k].feed for k in fed}
+    return [
+        k for feed in sorted(feeds) for k in [k for k in fed if done.plans[k].feed == feed][:OF_EACH_FEED]
+    ]
 
 
 def _of_each_reason(out: Sequence[int], struck: Sequence[str]) -> list[int]:
@@ -173,25 +202,34 @@ def _of_each_reason(out: Sequence[int], struck: Sequence[str]) -> list[int]:
 
 
 def _found(way: Search, done: Tried, struck: tuple[str, ...], looks: tuple[Look, ...]) -> Found:
-    told = [ranked(done, k, why) for k, why in enumerate(struck)]
+    choosing, close = way.choosing, way.question.close
+    fresh = done.of(~choosing)
+    told, chosen = _all_ranked(fresh, struck), _all_ranked(done.of(choosing), struck)
     fair = sorted((one for one in told if not one.struck), key=lambda one: -one.money)
-    best = fair[0]
-    if best.plan.pieces and best.gain <= EVEN:
-        best = told[0]
+    pay = [k for k, one in enumerate(told) if not one.struck and one.gain > close]
+    at = max(pay, key=lambda k: chosen[k].money, default=0)
+    best = told[at]
     missed, near = _about(way, best, looks[0].portions_g)
+    few = {one.plan for one in frontier(chosen)}
     return Found(
         nothing=told[0],
         last_year=next((one for one in told if one.plan.kind == "last_year"), None),
         best=best,
-        frontier=frontier(told),
+        chosen=chosen[at],
+        frontier=tuple(sorted((one for one in told if one.plan in few), key=lambda one: -one.money)),
         finalists=tuple(fair),
         struck=tuple(one for one in told if one.struck not in ("", IDLE)),
-        flips=flips(done, _feed_told(best, fair), tuple(not why for why in struck)),
+        flips=flips(fresh, _feed_told(best, fair), tuple(not why for why in struck), close),
         missed=missed,
         beside=near,
         looks=looks,
         last=done,
+        fresh=fresh,
     )
+
+
+def _all_ranked(done: Tried, struck: tuple[str, ...]) -> list[Ranked]:
+    return [ranked(done, k, why) for k, why in enumerate(struck)]
 
 
 def _feed_told(best: Ranked, fair: Sequence[Ranked]) -> int:
@@ -213,7 +251,7 @@ def _better_nearby(
     known = {(plan.feed, plan.way) for plan in done.plans}
     near = [p for _, p in changed(best, portions_g, ensemble.today, ensemble.days - 1, feeds)
             if (p.feed, p.way) not in known and not (way.hold_start and p.start != best.start)]  # fmt: skip
-    tried_out, why = way.look([NOTHING, best, *near], SECOND_LOOK)
+    tried_out, why = way.look([NOTHING, best, *near], SECOND_LOOK, way.choosing)
     more = tried_out.money.mean(1) - tried_out.money[1].mean()
     fair = [k for k in range(2, len(near) + 2) if not why[k] and more[k] > WORTH_A_LOOK]
     return [tried_out.plans[max(fair, key=lambda k: more[k])]] if fair else []

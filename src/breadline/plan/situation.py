@@ -2,15 +2,23 @@
 
 from __future__ import annotations
 
+from datetime import date, timedelta
+from itertools import pairwise
+
 import numpy as np
 
-from breadline.belief.gain import Situation
+from breadline.belief.gain import SITUATIONS, Situation
 from breadline.errors import OurFault
 from breadline.knowledge.shelf import Reader
 from breadline.need.season import Drivers
 from breadline.span import FloatArray
 
 WHOLE_DAY_H = 4.0  # hours of flying from which a day gives what its bloom has [h]
+TROPIC = 25.0  # degrees; nearer the equator there is no winter [°]
+SPRING_ENDS = 150  # days after the shortest day [d]
+FIRST = 7  # days of the beginning that go by all of them: one day's rain is no dearth [d]
+SHORTEST = 14  # days; a shorter stretch is not told of [d]
+SELDOM = 0.02  # of all days and seasons; a situation that is rarer is not told [share]
 
 
 def situation_of(drivers: Drivers, days: slice, reader: Reader) -> Situation:
@@ -41,6 +49,84 @@ def situation_of(drivers: Drivers, days: slice, reader: Reader) -> Situation:
     if usual < reader.typical("situation.dearth_below"):
         return "dearth"
     return "pollen" if usual >= reader.typical("situation.pollen_from") else "poor_spring"
+
+
+def situations_by_day(drivers: Drivers, start: date, reader: Reader) -> np.ndarray:
+    """The situation of each day in each season, so that a dearth which a flow ends is both, one by one.
+
+    A day goes by what came into reach in the weeks up to it, ``situation.window_days`` of them: less than
+    a trial lasted, and long enough that a rainy week in a flow is no dearth. From the shortest day to
+    the end of spring a time without pollen is what trials of that time had: a poor spring, no dearth.
+
+    Parameters
+    ----------
+    drivers
+        Weather and forage of the place, shape (days, columns).
+    start
+        The first day of them.
+    reader
+        The shelf: ``situation.*``.
+
+    Returns
+    -------
+    numpy.ndarray
+        Which of ``SITUATIONS``, shape (days, columns).
+    """
+    given = pollen_in_reach(drivers.pollen, drivers.flight_h)
+    days = given.shape[0]
+    total = np.cumsum(np.concatenate([np.zeros((1, given.shape[1])), given]), axis=0)
+    first = np.maximum(0, np.arange(days) - round(reader.typical("situation.window_days")) + 1)
+    last = np.maximum(np.arange(days) + 1, min(days, FIRST))  # no day goes by fewer
+    usual = (total[last] - total[first]) / (last - first)[:, None]
+    dearth, spring, pollen = (SITUATIONS.index(s) for s in ("dearth", "poor_spring", "pollen"))
+    winter = np.array([late_winter(drivers.latitude, start + timedelta(days=int(t))) for t in range(days)])
+    low = np.where(winter, spring, dearth)[:, None]
+    found = np.where(usual < reader.typical("situation.dearth_below"), low, spring)
+    return np.asarray(
+        np.where(usual >= reader.typical("situation.pollen_from"), pollen, found), dtype=np.int64
+    )
+
+
+def late_winter(latitude: float, on: date) -> bool:
+    """Whether a day lies between the shortest one and the end of spring, at a latitude in [°]."""
+    if abs(latitude) < TROPIC:
+        return False
+    shortest = date(on.year, 12, 21) if latitude > 0 else date(on.year, 6, 21)
+    if shortest > on:
+        shortest = shortest.replace(year=on.year - 1)
+    return (on - shortest).days < SPRING_ENDS
+
+
+def main_situation(by_day: np.ndarray) -> Situation:
+    """The situation of most days; ``by_day`` as in ``situations_by_day``, shape (days, columns).
+
+    Errors: OurFault if there is no day.
+    """
+    if not by_day.size:
+        raise OurFault("forage situation", "the time of feeding holds no day", "at least one day")
+    return SITUATIONS[int(np.bincount(by_day.ravel(), minlength=len(SITUATIONS)).argmax())]
+
+
+def other_situations(by_day: np.ndarray) -> tuple[Situation, ...]:
+    """The others that are not all too rare, in the order of ``SITUATIONS``; shape (days, columns)."""
+    share = np.bincount(by_day.ravel(), minlength=len(SITUATIONS)) / max(1, by_day.size)
+    main = main_situation(by_day)
+    return tuple(s for s, often in zip(SITUATIONS, share, strict=True) if often > SELDOM and s != main)
+
+
+def stretches(by_day: np.ndarray) -> tuple[tuple[int, Situation], ...]:
+    """From which day [d] on which situation holds in most seasons; those of under two weeks are left out.
+
+    ``by_day`` as in ``situations_by_day``, shape (days, columns).
+    """
+    often = [np.bincount(one, minlength=len(SITUATIONS)).argmax() for one in by_day]
+    turns = [0, *(t for t in range(1, len(often)) if often[t] != often[t - 1]), len(often)]
+    found: list[tuple[int, Situation]] = []
+    for first, last in pairwise(turns):
+        situation = SITUATIONS[int(often[first])]
+        if (last - first >= SHORTEST or not found) and (not found or found[-1][1] != situation):
+            found.append((first, situation))
+    return tuple(found)
 
 
 def pollen_in_reach(pollen: FloatArray, flight_h: FloatArray) -> FloatArray:

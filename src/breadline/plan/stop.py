@@ -90,8 +90,20 @@ def decide(signs: Signs, left: Remaining, reader: Reader) -> Stop:
     settled = _settled(signs, reader)
     decision = _decision(count, arcs, settled)
     reasons = _reasons(signs, threshold, arcs, settled, reader)
-    saving = saved(left) if decision == "stop" else None
+    short = signs.short_if_stopped or 0.0
+    again = decision == "stop" and short >= reader.typical("ladder.chance_worth_a_look")
+    saving = saved(left, again) if decision == "stop" else None
+    if again and saving is not None:
+        return Stop(decision, f"{_for_now(short)} {saving.sentence}", reasons, saving)
     return Stop(decision, _sentence(decision, signs, threshold, left, saving), reasons, saving)
+
+
+def _for_now(short: float) -> str:
+    """Stopping while most of the seasons ahead run short again."""
+    return (
+        f"Stop for now: pollen is coming in. It may not last, {in_hundred(short)} seasons run short again "
+        "later: keep the feed at hand and look again within the week."
+    )
 
 
 def _coming_in(signs: Signs, threshold: float) -> Against | None:
@@ -134,14 +146,15 @@ def _decision(count: Against | None, arcs: Arcs, settled: bool | None) -> Decisi
     return "go_on"
 
 
-def saved(left: Remaining) -> Saving:
-    """What the rounds left would have cost [money] and eaten [g]."""
+def saved(left: Remaining, for_now: bool = False) -> Saving:
+    """What the rounds left would have cost [money] and eaten [g]; at most so much if it is ``for_now``."""
     times = left.rounds * left.colonies
     money, feed = times * left.cost_each, times * left.feed_g_each
     if not times:
         return Saving(0.0, 0.0, "No round was left, so stopping saves nothing.")
     rounds, colonies = counted(left.rounds, "round"), counted(left.colonies, "colony", "colonies")
-    said = f"Stopping now saves {money_words(money, left.money)}: {rounds} for {colonies}."
+    most = f"Up to {money_words(money, left.money)} is saved" if for_now else ""
+    said = f"{most or f'Stopping now saves {money_words(money, left.money)}'}: {rounds} for {colonies}."
     return Saving(money, feed, said)
 
 
@@ -191,9 +204,7 @@ def _reasons(
     told.append(f"Weather {ahead}{days}")
     if signs.short_if_stopped is not None:
         chance = in_hundred(signs.short_if_stopped)
-        told.append(f"The season model, run again on this: {chance} seasons still fall short without feed")
-        if signs.short_if_stopped >= reader.typical("ladder.chance_worth_a_look"):
-            told.append("So keep the feed at hand and look again in a week")
+        told.append(f"The season model, run again on this: {chance} seasons run short without feed later on")
     return tuple(told)
 
 

@@ -37,6 +37,7 @@ class Splits:
     bees: float  # the same, bees [frames]
     value: Amount  # of one split [money/split]
     most: int = 2  # splits a colony; the second asks for twice as much
+    nurses: float | None = None  # of the bees, ten days old or younger; None asks for none [frames]
 
 
 @dataclass(frozen=True)
@@ -120,7 +121,7 @@ def _line(target: Target) -> None:
                             "If you typed pounds, 100 lb is 45 kg")  # fmt: skip
         return
     lines = (
-        {"brood": target.brood, "bees": target.bees}
+        {"brood": target.brood, "bees": target.bees, "nurse bees": target.nurses or target.bees}
         if isinstance(target, Splits)
         else {"grade": target.grade}
     )
@@ -128,6 +129,9 @@ def _line(target: Target) -> None:
         if not 0 < frames <= MOST_FRAMES:
             raise PlanError(name, f"{frames:g} frames", f"above 0, up to {MOST_FRAMES:g} frames",
                             "If you typed bees, divide by what a frame means to you")  # fmt: skip
+    if isinstance(target, Splits) and (target.nurses or 0.0) > target.bees:
+        raise PlanError("nurse bees", f"{target.nurses:g} frames of {target.bees:g} frames of bees",
+                        "no more than the bees")  # fmt: skip
     if isinstance(target, Splits) and not 1 <= target.most <= 5:
         raise PlanError("splits", f"{target.most} a colony", "1 to 5 a colony")
     top = target.premium_to if isinstance(target, Frames) else None

@@ -9,11 +9,13 @@ from typing import Any
 import numpy as np
 
 from breadline.need.season import Block
-from breadline.need.season_tree import FIELDS, Ends, Leg, Watch, walk
-from breadline.plan.believed import left_over, no_more_than_believed, share_had
+from breadline.need.season_tree import FIELDS, Ends, Leg, Times, Watch, walk
+from breadline.plan.believed import Fade, last_fed, left_over, no_more_than_believed, share_had
 from breadline.plan.costs import Prices, labour_a_round, travel_a_round
 from breadline.plan.ensemble import Ensemble, block_part
+from breadline.plan.equivalence import FeedWorth
 from breadline.plan.plans import Plan
+from breadline.plan.starving import Stores, starved
 from breadline.plan.targets import Frames, Target
 from breadline.plan.tree import Tree, tree
 from breadline.plan.value import Reached, Spread, worth
@@ -36,6 +38,8 @@ class Question:
     rule_from: float  # pollen from which a round by rule is left out [-]
     fades_days: float  # after the last round, of what the belief adds to the model [d]
     crop_power: FloatArray  # how a crop goes with field bees, shape (columns of the place,) [log a log]
+    stores: Stores  # how they lie between colonies, and whether sugar comes with the rounds
+    close: float  # nearer than this plans are the same [money/colony]
 
 
 @dataclass(frozen=True)
@@ -45,6 +49,8 @@ class Tried:
     plans: tuple[Plan, ...]
     frames: FloatArray  # of bees on the day [frames]
     brood: FloatArray  # [frames]
+    nurses: FloatArray  # bees ten days old or younger [frames]
+    starved: FloatArray  # of the colonies, before the day [share]
     value: FloatArray  # [money/colony]
     making: FloatArray  # [share]
     rounds: FloatArray  # really given [rounds]
@@ -61,6 +67,16 @@ class Tried:
     def money(self) -> FloatArray:
         """Value less all costs. [money/colony]"""
         return self.value - self.costs.total
+
+    def of(self, members: np.ndarray) -> Tried:
+        """The same in some of its members: their places, or which of them, shape (members,)."""
+        some: dict[str, Any] = {
+            f.name: getattr(self, f.name)[:, members]
+            for f in fields(self)
+            if isinstance(getattr(self, f.name), np.ndarray)
+        }
+        costs = Costs(*(getattr(self.costs, f.name)[:, members] for f in fields(Costs)))
+        return replace(self, costs=costs, **some)
 
     def with_more(self, other: Tried) -> Tried:
         """These plans and those of ``other``, tried in the same members; its first, "do nothing", once."""
@@ -95,10 +111,11 @@ class _Part:
     go: FloatArray
     legs: tuple[Leg, ...]
     watch: Watch
+    times: Times
 
 
 def _walked(part: _Part) -> Ends:
-    return walk(part.block, part.go, part.legs, part.watch)
+    return walk(part.block, part.go, part.legs, part.watch, times=part.times)
 
 
 def tried(
@@ -132,8 +149,10 @@ def judged(
     """
     ensemble, feeds = question.ensemble, question.prices.feeds
     draw = ensemble.draw[index]
-    had = share_had(plans, feeds, ends.eaten_g, draw)
-    more = left_over(plans, feeds, had, draw, ensemble.days - 1, question.fades_days)
+    had = share_had(plans, feeds, ends.eaten_by_kind_g, draw)
+    column = ensemble.block.drivers.path[index]
+    fed_until = last_fed(plans, ensemble.by_day(feeds[0].worth.situation))[:, :, column]
+    more = left_over(plans, feeds, had, draw, fed_until, Fade(ensemble.days - 1, question.fades_days))
     adults = ends.adults * more * ensemble.bees_times[index]
     brood, field = ends.brood * more * ensemble.brood_times[index], ends.flow_field * more
     base = adults / ensemble.bees_a_frame
@@ -146,15 +165,19 @@ def judged(
         flow = no_more_than_believed(plans, feeds, flow, had, draw)
     flow = flow ** question.crop_power[ensemble.block.drivers.path[index]]
     in_frames = np.asarray(brood / ensemble.cells_a_frame * scale)
-    seen = worth(question.target, Reached(base, in_frames, flow), question.spread)
+    nurses = np.asarray(ends.nurses * more * ensemble.bees_times[index] / ensemble.bees_a_frame * scale)
+    seen = worth(question.target, Reached(base, in_frames, flow, nurses), question.spread)
+    gone = starved(plans, ends, question.watch, question.stores, ensemble.days - 1)
     rounds, grams = _given(question, plans, index)
     sugar = _sugar(question, plans, ends)
     return Tried(
         plans=tuple(plans),
         frames=base,
         brood=in_frames,
-        value=seen.money,
-        making=seen.making,
+        nurses=nurses,
+        starved=gone,
+        value=seen.money * (1.0 - gone),
+        making=seen.making * (1.0 - gone),
         rounds=rounds,
         grams=grams,
         sugar_g=sugar,
@@ -187,15 +210,26 @@ def ways_ended(
         ways = {plans[k].way: None for k in mine}
         at = {way: n for n, way in enumerate(ways)}
         grown = tree(tuple(ways), ensemble.days)
-        fed = replace(block, equivalence=feed.worth.equivalence[ensemble.draw[index]])
+        times = times_of(ensemble, feed.worth, index)
         watch = replace(question.watch, feed_sugar=feed.sugar)
-        some = [_Part(block_part(fed, part), go, grown.legs, watch) for part in _parts(index.size, parts)]
+        some = [
+            _Part(block_part(block, part), go, grown.legs, watch, replace(times, worth=times.worth[:, part]))
+            for part in _parts(index.size, parts)
+        ]
         done = list(spreading(_walked, some))
         for f, name in enumerate(FIELDS):
             each_way = np.concatenate([getattr(one, name) for one in done], axis=1)
             out[f, mine] = each_way[[at[plans[k].way] for k in mine]]
         legs, alone, shared = [*legs, *grown.legs], alone + grown.days_alone, shared + grown.days_shared
     return Ends(**dict(zip(FIELDS, out, strict=True))), Tree(tuple(legs), alone, shared)
+
+
+def times_of(ensemble: Ensemble, worth: FeedWorth, index: np.ndarray) -> Times:
+    """What a feed is worth day by day to the members at ``index``: by the situation that holds on a day."""
+    return Times(
+        ensemble.by_day(worth.situation),
+        np.stack([one.equivalence[ensemble.draw[index]] for one in worth.by_situation]),
+    )
 
 
 def _parts(members: int, parts: int) -> list[np.ndarray]:

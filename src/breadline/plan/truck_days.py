@@ -80,7 +80,7 @@ def round_visits(
 def truck_days(
     visits: Sequence[RoundVisit], spare: float, drive: Drive = AS_THEY_COME, most_yards: int = MOST_YARDS
 ) -> tuple[Load, ...]:
-    """All visits of all yards as loads: by round and day, in driving order.
+    """All visits of all yards as loads: by round, day and feed, in driving order.
 
     Sheets of a day are filled evenly, so that a ninth yard does not stand on a page of its own.
 
@@ -98,8 +98,8 @@ def truck_days(
     units = visits[0].patty.units if visits else "lb"
     rounds = max((visit.round for visit in visits), default=0)
     loads: list[Load] = []
-    for number, on in sorted({(visit.round, visit.on) for visit in visits}):
-        yards = [visit for visit in visits if (visit.round, visit.on) == (number, on)]
+    for key in sorted({(visit.round, visit.on, visit.feed) for visit in visits}):
+        yards = [visit for visit in visits if (visit.round, visit.on, visit.feed) == key]
         way = drive.way(yards)
         if way is not None:
             yards = [yards[i] for i in way.order]

@@ -39,8 +39,8 @@ class Spread:
         if not 0.0 <= self.log_sd <= 2.0:
             raise PlanError("spread between colonies", f"{self.log_sd:g}", "0 to 2, on the log scale")
         if not 0.0 <= self.losses < 1.0:
-            raise PlanError("losses", f"{self.losses:g}", "a share from 0 to below 1",
-                            f"If you typed per cent, enter {self.losses / 100:g}")  # fmt: skip
+            lost = f"{100 * self.losses:g} in 100 colonies until the date"
+            raise PlanError("losses", lost, "0 to below 100 in 100", _less_lost(self.losses))
         if not 0.0 < self.sampled <= 1.0:
             raise PlanError("sample", f"{self.sampled:g}", "a share above 0, up to 1")
 
@@ -88,6 +88,12 @@ def spread_of(
     )
 
 
+def _less_lost(losses: float) -> str:
+    if losses == 1.0:
+        return "Where all of them die there is nothing to plan for"
+    return f"A share is meant: for {losses:g} in 100 enter {losses / 100:g}" if losses > 1.0 else ""
+
+
 @dataclass(frozen=True)
 class Reached:
     """What the average colony has on the day; arrays of one shape."""
@@ -95,6 +101,7 @@ class Reached:
     frames: FloatArray  # of bees [frames]
     brood: FloatArray  # [frames]
     field: FloatArray  # bees in the field over the flow against unfed colonies of the same season [ratio]
+    nurses: FloatArray | None = None  # bees ten days old or younger; None where nobody asks [frames]
 
 
 @dataclass(frozen=True)
@@ -153,6 +160,8 @@ def _frames(target: Frames, frames: FloatArray, spread: Spread) -> Worth:
 
 def _splits(target: Splits, reached: Reached, spread: Spread) -> Worth:
     enough = np.minimum(reached.frames / target.bees, reached.brood / target.brood)
+    if target.nurses is not None and reached.nurses is not None:
+        enough = np.minimum(enough, reached.nurses / target.nurses)
     shares = [share_above(enough, float(k), spread.log_sd) for k in range(1, target.most + 1)]
     return Worth(target.value.amount * spread.alive * np.sum(shares, axis=0), shares[0] * spread.alive)
 

@@ -6,7 +6,8 @@ import numpy as np
 
 from breadline.need.words import day_and_year, in_hundred
 from breadline.need.yard import Yard
-from breadline.plan.ensemble import Ensemble
+from breadline.plan.ensemble import WEEK, Ensemble
+from breadline.plan.plans import break_after
 from breadline.plan.search import Found
 from breadline.plan.targets import HoneyFlow, Target
 
@@ -19,7 +20,8 @@ def warnings(yard: Yard, target: Target, found: Found, ensemble: Ensemble) -> tu
     plan = found.best.plan
     if not plan.pieces:
         return ()
-    said = [text for text in (_supers(yard, target, found, ensemble), _crowded(found, ensemble)) if text]
+    each = (_supers(yard, target, found, ensemble), _crowded(found, ensemble), _sorting(found, ensemble))
+    said = [text for text in each if text]
     if yard.fed_without_record:
         said.append("Feed went on since the count that nobody wrote down; it is not in the sum.")
     return tuple(said)
@@ -35,6 +37,19 @@ def _supers(yard: Yard, target: Target, found: Found, ensemble: Ensemble) -> str
     return (
         f"Supers for harvest are on from {day_and_year(supers)}, and a round falls on {first}: feed can end "
         "up in honey that is sold. Leave those rounds out, or keep the supers off."
+    )
+
+
+def _sorting(found: Found, ensemble: Ensemble) -> str:
+    """Before the break of a plan of two series, colonies are sorted: common practice, no source."""
+    plan = found.best.plan
+    at = break_after(plan)
+    if at is None:
+        return ""
+    when = day_and_year(ensemble.on(plan.pieces[at - 1].day + WEEK))
+    return (
+        f"Before the break, about {when}, grade every colony and combine the small ones; "
+        "the second series goes by what is left."
     )
 
 

@@ -7,7 +7,6 @@ from breadline.need.words import chance_in_hundred, counted, from_few_years
 from breadline.plan.cuts import GRAMS_A_POUND, Units
 from breadline.plan.flips import Flips
 from breadline.plan.money import about, told
-from breadline.plan.ranked import EVEN
 from breadline.plan.search import Found
 from breadline.plan.targets import Frames, HoneyFlow, Target
 from breadline.plan.tried import Question
@@ -17,7 +16,7 @@ FAR = 5.0  # times a fee; farther off than that no fee is told
 
 def why_best(found: Found, question: Question, reader: Reader) -> tuple[str, ...]:
     """Sentences on the best plan against doing nothing, and against itself with one thing changed."""
-    money, best = question.prices.money, found.best
+    money, best, close = question.prices.money, found.best, question.close
     if not best.plan.pieces:
         return (_nothing(found, money),)
     few = question.ensemble.few_years
@@ -29,14 +28,14 @@ def why_best(found: Found, question: Question, reader: Reader) -> tuple[str, ...
     ]
     if best.gain < reader.typical("plan.fair_chance") * best.cost.total:
         said.append("That is about even: doing nothing is as good a choice.")
-    changes = [f"{one.what} {_more(one.more, money)}" for one in found.beside if not one.told.struck]
+    changes = [f"{one.what} {_more(one.more, money, close)}" for one in found.beside if not one.told.struck]
     if changes:
         said.append(f"One thing changed, a colony: {'; '.join(changes)}.")
     if found.missed:
         worst = min(range(len(found.missed)), key=lambda k: found.missed[k].gain)
         lost = found.missed[worst].gain
         of = f"round {worst + 1} of {best.plan.rounds}"
-        said.append(f"A round missed costs up to {about(-lost, money)} a colony ({of})." if lost < -EVEN else
+        said.append(f"A round missed costs up to {about(-lost, money)} a colony ({of})." if lost < -close else
                     "A round missed costs next to nothing in money.")  # fmt: skip
     return tuple(said)
 
@@ -106,7 +105,7 @@ def _adds(ratio: float, less: bool) -> str:
     return f"adds {'less' if less else 'more'} than {per_cent} % bees on average"
 
 
-def _more(more: float, money: str) -> str:
-    if abs(more) < EVEN:
+def _more(more: float, money: str, close: float) -> str:
+    if abs(more) < close:
         return "about the same"
     return f"{about(abs(more), money)} {'more' if more > 0 else 'less'}"

@@ -12,9 +12,11 @@ from dataclasses import dataclass
 
 from breadline.belief.gain import LikelyGain
 from breadline.knowledge.ingredient import Content
+from breadline.knowledge.ingredients import ingredients
 from breadline.knowledge.shelf import Reader
 from breadline.ration.analysis import Analysis
 from breadline.ration.bases import of_a_part
+from breadline.ration.label import LabelReading
 from breadline.span import Z95
 
 
@@ -32,12 +34,16 @@ class Shift:
     @property
     def sentence(self) -> str:
         """As it is told."""
-        nothing = "An analysis does not say what a feed is worth to a colony"
+        return f"An analysis does not say what a feed is worth to a colony. {self.of_pollen}"
+
+    @property
+    def of_pollen(self) -> str:
+        """What its real pollen may shift, in a sentence of its own."""
         if self.part == 0:
-            return f"{nothing}. There is no real pollen in it, so it shifts that belief not at all."
+            return "There is no real pollen in it, so it shifts that belief not at all."
         low, high = (math.exp(self.mean + z * self.sd) for z in (-Z95, Z95))
         return (
-            f"{nothing}. Its real pollen may shift that belief by {_by(math.exp(self.mean))}, anywhere from "
+            f"Its real pollen may shift that belief by {_by(math.exp(self.mean))}, anywhere from "
             f"{_by(low)} to {_by(high)}; nothing else in the analysis does. Your own check group decides."
         )
 
@@ -47,8 +53,18 @@ def worth_shift(analysis: Analysis, reader: Reader) -> Shift:
 
     From ``analysis.pollen_counts_from`` of dry weight on it is the whole contrast, below in proportion.
     """
+    return shift_of_pollen(pollen_of_dry(analysis), reader)
+
+
+def label_shift(label: LabelReading, reader: Reader) -> Shift:
+    """How far a label may shift the belief: as ``worth_shift``, by the real pollen that it states."""
+    return shift_of_pollen(pollen_of_label(label), reader)
+
+
+def shift_of_pollen(of_dry: float, reader: Reader) -> Shift:
+    """How far real pollen may shift the belief; ``of_dry`` is its least part of the dry weight [share]."""
     span = reader.span("analysis.product_contrast")
-    part = min(1.0, pollen_of_dry(analysis) / reader.typical("analysis.pollen_counts_from"))
+    part = min(1.0, of_dry / reader.typical("analysis.pollen_counts_from"))
     return Shift(part * span.typical, part * (span.high - span.low) / (2.0 * Z95), part)
 
 
@@ -62,6 +78,15 @@ def pollen_of_dry(analysis: Analysis) -> float:
         if "pollen" in kind.traits and (share := analysis.shares[key])
     )
     return of_a_part(Content(dry, dry), analysis.dry_matter).low / 100.0
+
+
+def pollen_of_label(label: LabelReading) -> float:
+    """Least share of real pollen in the dry weight of a bought feed; 0 where none is stated. [share]"""
+    if not label.pollen_share:
+        return 0.0
+    wet = ingredients()["bee_pollen"].content("water") or Content(0.0, 100.0)
+    dry = 100.0 - label.water.low  # at most
+    return min(1.0, label.pollen_share * (100.0 - wet.high) / dry) if dry > 0 else 0.0
 
 
 def shifted(gain: LikelyGain, shift: Shift) -> LikelyGain:

@@ -260,6 +260,44 @@ class RoundRow(Kept, Base):
     __table_args__ = (UniqueConstraint("plan_id", "number"),)
 
 
+class FrozenRow(Fact, Base):
+    """Frames of pollen put in the freezer on one day from one yard, with what was known of disease there.
+
+    The yard goes by its name: frames may come from a yard that is not in the book, or was given up.
+    """
+
+    __tablename__ = "frozen"
+    yard: Mapped[str] = mapped_column(index=True)
+    taken_on: Mapped[date]  # out of the hives
+    frames: Mapped[float]  # of bread, deep, both sides [frames]
+    disease_free: Mapped[bool | None]  # by inspection of the yard then; None is not known
+    note: Mapped[str] = mapped_column(default="")
+
+
+class FrozenTaken(Fact, Base):
+    """Frames taken out of the freezer again, of one lot as it was first written down."""
+
+    __tablename__ = "frozen_taken"
+    frozen_id: Mapped[UUID] = mapped_column(Uuid, ForeignKey("frozen.id"), index=True)
+    on: Mapped[date]
+    frames: Mapped[float]  # [frames]
+    to_yard: Mapped[str] = mapped_column(default="")
+
+
+class DryFeedRow(Fact, Base):
+    """Dry feed that stood in the open: inside its flight range nothing is a check group that season."""
+
+    __tablename__ = "dry_feed"
+    yard_id: Mapped[UUID] = mapped_column(Uuid, ForeignKey("yard.id"), index=True)
+    since: Mapped[date]
+    latitude: Mapped[float]  # north of the equator, negative south of it [°]
+    longitude: Mapped[float | None]  # east of Greenwich [°]
+    near_km: Mapped[float]  # how far bees come as a rule [km]
+    far_km: Mapped[float]  # and in need [km]
+    colonies_in_range: Mapped[float | None]  # own and neighbours' [colonies]
+    own_colonies: Mapped[int]  # of them
+
+
 KEPT: tuple[type[Base], ...] = (
     Operation,
     YardRow,
@@ -277,4 +315,7 @@ KEPT: tuple[type[Base], ...] = (
     BatchRow,
     PlanRow,
     RoundRow,
+    FrozenRow,
+    FrozenTaken,
+    DryFeedRow,
 )

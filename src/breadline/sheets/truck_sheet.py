@@ -86,7 +86,7 @@ def _load(load: Load) -> list[dict[str, str]]:
 
 def _lines(visits: Sequence[RoundVisit]) -> list[dict[str, str]]:
     """What holds in all yards of the load."""
-    told = []
+    told = [{"head": "Feed", "text": cut(visits[0].feed, LONGEST_LINE)}] if visits[0].feed else []
     if gone := _same([_gone(visit) for visit in visits]):
         told.append({"head": "Gone in", "text": gone})
     looks = [look for look in visits[0].look_at if all(look in visit.look_at for visit in visits)]

@@ -28,6 +28,8 @@ from breadline.web.pages import (
     figures,
     foretelling,
     rounds,
+    rounds_stock,
+    rounds_together,
     season,
     straight_answer,
     yards,
@@ -36,7 +38,7 @@ from breadline.web.views import refused
 
 SCREENS = (
     yards, season, feed, feed_recipe, feed_cheapest, feed_batch, feed_bought, feed_ingredients,
-    feed_versions, rounds, foretelling, straight_answer, evidence, figures,
+    feed_versions, rounds_stock, rounds_together, rounds, foretelling, straight_answer, evidence, figures,
 )  # fmt: skip
 STATIC = Path(__file__).parent / "static"
 

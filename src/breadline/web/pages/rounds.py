@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import re
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from typing import Annotated, Any, cast
 from urllib.parse import urlencode
 
@@ -17,11 +18,12 @@ from breadline.jobs import rounds_form, rounds_paper
 from breadline.jobs import rounds_words as said
 from breadline.jobs.rounds import RoundsAnswer, Way, day_of, no_round, season_says, who_gets_it
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
-from breadline.jobs.rounds_file import plan_from_text
+from breadline.jobs.rounds_dry_feed import no_check_here
 from breadline.need.words import counted, day_and_year, short_day
 from breadline.need.yard import Yard
 from breadline.pictures.gain_mark import common_ends, gain_mark
 from breadline.plan.ranked import Ranked
+from breadline.sheets.letterhead import Paper
 from breadline.web.opened import book_of, shelf_of
 from breadline.web.pages.rounds_stop import stop_shown
 from breadline.web.searches import Search, Searches
@@ -31,6 +33,8 @@ router = APIRouter()
 HERE = "/rounds"
 LONGEST = 20_000  # letters of one field
 WAIT_S = 0.4  # a quick search needs no page that waits [s]
+PAPERS: tuple[Paper, ...] = ("us-letter", "a4")
+PAPER_WORDS = {"us-letter": "Letter", "a4": "A4"}
 KINDS_OF_FILE = {"pdf": "application/pdf", "ics": "text/calendar; charset=utf-8"}
 
 
@@ -60,7 +64,8 @@ def yards(request: Request) -> HTMLResponse:
         kept = book.plan(key)
         done = "" if kept is None else kept.done(book.today)
         rows.append((key, name, counted(colonies, "colony", "colonies"), kept, done))
-    return page("rounds_yards.html", HERE, book.operation_name, rows=rows)
+    many = sum(bool(kept and kept.rounds) for *_, kept, _ in rows) > 1
+    return page("rounds_yards.html", HERE, book.operation_name, rows=rows, many=many)
 
 
 @router.get("/rounds/{yard_id}")
@@ -104,14 +109,17 @@ def plans(request: Request, yard_id: str) -> Response:
     typed, kind = _typed(request)
     text = rounds_form.text_of(kind, typed)
     try:
-        plan_from_text(text, book.today, "your plan")
+        book.asked(text)
         search = searched(request, book, yard_id, text)
         if not search.done(WAIT_S):
-            return page("rounds_wait.html", HERE, book.operation_name, yard=yard, looks=list(search.looks))
+            return page(
+                "rounds_wait.html", HERE, book.operation_name, what=yard.name, looks=list(search.looks)
+            )
         answer = search.answer
     except InputToMend as error:
         return _asked(book, yard_id, yard, (kind, typed), error=error)
-    return answered(book.operation_name, yard_id, answer, urlencode(typed))
+    barred = no_check_here(answer.yard, book.barred())
+    return answered(book.operation_name, yard_id, answer, urlencode(typed), barred)
 
 
 @router.post("/rounds/{yard_id}/choose")
@@ -136,21 +144,33 @@ def choose(
 def paper(request: Request, yard_id: str, name: str) -> Response:
     """A truck sheet, the order list, labels or the calendar of the chosen plan."""
     book = rounds_book(request)
+    kept = kept_plan(book, yard_id)
+    told = _waited(request, book, yard_id, kept.asked)
+    asked = request.query_params.get("paper")
+    on: Paper | None = next((one for one in PAPERS if one == asked), None)
+    of = rounds_paper.papers([rounds_paper.Chosen(told, as_kept(told, kept))], on)
+    return file_of(rounds_paper.makers_of(of, datetime.now(UTC), yard_id, kept.changes), name)
+
+
+def kept_plan(book: RoundsBook, yard_id: str) -> PlanKept:
+    """The plan that holds for a yard; PlanError where none was chosen."""
     kept = book.plan(yard_id)
     if kept is None:
         raise PlanError(
             "plan", "none is chosen for this yard", "a chosen plan", "Ask for plans and choose one"
         )
-    told = _waited(request, book, yard_id, kept.asked)
-    of = rounds_paper.papers([rounds_paper.Chosen(told, _as_kept(told, kept))])
-    made = rounds_paper.files_of(of, datetime.now(UTC), yard_id, kept.changes)
+    return kept
+
+
+def file_of(made: Mapping[str, Callable[[], bytes]], name: str) -> Response:
+    """One of the files that can be made, to look at or to print; InputToMend where there is no such one."""
     if name not in made:
         raise InputToMend(
             name, "there is no such sheet", f"one of {', '.join(made)}", "Go back to the yard's rounds"
         )
     kind = KINDS_OF_FILE[name.rpartition(".")[2]]
     return Response(
-        made[name], media_type=kind, headers={"Content-Disposition": f'inline; filename="{name}"'}
+        made[name](), media_type=kind, headers={"Content-Disposition": f'inline; filename="{name}"'}
     )
 
 
@@ -174,10 +194,13 @@ def _waited(request: Request, book: RoundsBook, yard_id: str, text: str) -> Roun
     return searched(request, book, yard_id, text).answer
 
 
-def _as_kept(told: RoundsAnswer, kept: PlanKept) -> Ranked:
+def as_kept(told: RoundsAnswer, kept: PlanKept) -> Ranked:
     """The chosen plan among those of today's search."""
     wanted = [(one.on, round(one.grams, 3)) for one in kept.rounds]
+    feeds = [feed.name for feed in told.plan.feeds]
     for one in (*told.plans, *told.answer.found.finalists):
+        if one.plan.pieces and feeds[one.plan.feed] != kept.feed:
+            continue
         if [(day_of(told, p.day), round(p.grams, 3)) for p in one.plan.pieces] == wanted:
             return one
     raise PlanError("plan", "what is known of the yard has changed since it was chosen", "a plan of today",
@@ -198,7 +221,9 @@ def _asked(
     kind, typed = form
     return page(
         "rounds_ask.html", HERE, book.operation_name, status=422 if error else 200, yard=yard,
-        kind=kind, kinds=rounds_form.KIND_WORDS, parts=rounds_form.parts_of(kind), typed=typed, error=error,
+        kind=kind, kinds=rounds_form.KIND_WORDS, typed=typed, error=error,
+        parts=rounds_form.parts_of(kind, book.feeds.choices()), barred=no_check_here(yard, book.barred()),
+        papers=PAPER_WORDS,
         first=_first(book, yard), yard_id=yard_id, wrong=_field(error), today=book.today, stop=stop,
         changing=changing,
         kept=None if kept is None else _kept_shown(kept, book),
@@ -213,8 +238,15 @@ def _first(book: RoundsBook, yard: Yard) -> str:
 
 
 def _field(error: BreadlineError | None) -> str:
-    """Which field an error is about: "fee", "on"; empty where it is not one."""
-    return "" if error is None else error.where.rpartition(", ")[2]
+    """Which field an error is about: "fee", "feed.price", "feed2.per"; empty where it is not one."""
+    if error is None:
+        return ""
+    key = error.where.rpartition(", ")[2]
+    of = re.search(r"\[\[feed\]\] (\d)", error.where)
+    if of is None:
+        return key
+    key = "known" if key in rounds_form.BY else key
+    return f"feed{'' if of[1] == '1' else of[1]}.{key}"
 
 
 def _kept_shown(kept: PlanKept, book: RoundsBook) -> dict[str, Any]:
@@ -239,12 +271,28 @@ def _kept_shown(kept: PlanKept, book: RoundsBook) -> dict[str, Any]:
         )
         for one in kept.rounds
     ]
+    papers += _batches(kept, book)
     return {"plan": kept, "chosen_on": day_and_year(kept.chosen_on), "done": kept.done(today),
             "rounds": rounds,
             "papers": [*trucks, *papers] if kept.rounds else []}  # fmt: skip
 
 
-def answered(operation: str, yard_id: str, told: RoundsAnswer, query: str) -> HTMLResponse:
+def _batches(kept: PlanKept, book: RoundsBook) -> list[tuple[str, str]]:
+    """Batch sheets of a plan whose feed is mixed by a recipe of the book, as they are named."""
+    if kept.belief.get("by", {}).get("kind") != "recipe":
+        return []
+    before = timedelta(days=book.asked(kept.asked, kept.chosen_on).rounds.mix_days_before)
+    found = []
+    for one in kept.rounds:
+        on = max(one.on - before, min(book.today, one.on))
+        name = f"batch-{one.number:02d}-round-{one.number}-{on.isoformat()}.pdf"
+        found.append((name, f"Batch sheet, round {one.number}"))
+    return found
+
+
+def answered(
+    operation: str, yard_id: str, told: RoundsAnswer, query: str, barred: tuple[str, ...] = ()
+) -> HTMLResponse:
     """The plans as a page: break-even first, then what to do, the plans, and what it all rests on."""
     best = told.plans[told.best_at]
     who = who_gets_it(told, best)
@@ -258,10 +306,10 @@ def answered(operation: str, yard_id: str, told: RoundsAnswer, query: str) -> HT
         chance=said.chance_short(told, best), when=said.when_words(told, best),
         crew=said.crew_words(told, best, who), who=said.who_words(told, who),
         struck=[said.struck_line(told, one) for one in found.struck], missed=said.missed_words(told),
-        turns=said.turn_words(told), best_words=said.best_words(told),
+        turns=said.turn_words(told), feeds=said.feeds_words(told), best_words=said.best_words(told),
         against=said.against_nothing(told, best),
         order=said.order_words(told, best).removeprefix("To order, "), stop=said.stop_words(told, best),
-        check=said.check_group(told, best),
+        check=" ".join(barred) or said.check_group(told, best),
         pieces=(said.piece_words(told), *told.allowed.said), looks=looks, saving=f"{found.saving:.1f}",
     )  # fmt: skip
 

@@ -7,7 +7,6 @@ from typing import Any
 
 from breadline.errors import InputToMend, YardError
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
-from breadline.jobs.rounds_file import plan_from_text
 from breadline.jobs.rounds_stop import Left, entrance, stop_answer
 from breadline.plan.stop import Signs
 
@@ -37,7 +36,7 @@ def stop_shown(
         if kept is not None and kept.rounds:
             ahead = [one for one in kept.rounds if one.on >= book.today]
             # What is left is priced as it was chosen, though its target may have passed since.
-            plan = plan_from_text(kept.asked, kept.chosen_on, "your plan")
+            plan = kept.as_chosen(book.asked(kept.asked, kept.chosen_on))
             patty = plan.feeds[0].patty_g
             piece = kept.rounds[-1].grams / patty if patty else 1.0
             left = Left(len(ahead), piece, plan)

@@ -1,0 +1,93 @@
+"""What was typed into a few fields, on the page or as options: numbers, words and warmth, each checked."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from datetime import date
+
+from breadline.errors import YardError
+from breadline.weather.units import UNITS
+
+_WITH_UNIT = re.compile(r"^\s*([-+−]?\d+(?:\.\d+)?)\s*(\D.*?)?\s*$")
+
+
+class Typed:
+    """Fields by their names; an error says in ``where`` which field it is about."""
+
+    def __init__(self, values: Mapping[str, str]) -> None:
+        self._values = {key: value.strip() for key, value in values.items()}
+
+    def text(self, key: str) -> str:
+        """As it was typed; empty where nothing was."""
+        return self._values.get(key, "")
+
+    @property
+    def empty(self) -> bool:
+        """Whether nothing at all was typed."""
+        return not any(self._values.values())
+
+    def number(self, key: str, low: float, high: float, unit: str = "", do: str = "") -> float | None:
+        """A number from low to high; None where nothing was typed."""
+        text = self.text(key)
+        if not text:
+            return None
+        try:
+            value = float(text.replace("−", "-"))
+        except ValueError:
+            hint = "Write a decimal point, not a comma" if "," in text else "Type the number alone"
+            raise YardError(key, f'"{text}" is not a number', f"{low:g} to {high:g} {unit}".strip(),
+                            hint) from None  # fmt: skip
+        if not low <= value <= high:
+            raise YardError(key, f"{value:g} cannot be", f"{low:g} to {high:g} {unit}".strip(), do)
+        return value
+
+    def needed_number(self, key: str, low: float, high: float, unit: str = "", do: str = "") -> float:
+        """The same, which has to be there."""
+        value = self.number(key, low, high, unit, do)
+        if value is None:
+            raise YardError(key, "is missing", f"{low:g} to {high:g} {unit}".strip(), "Fill it in")
+        return value
+
+    def whole(self, key: str, low: int, high: int, unit: str = "") -> int | None:
+        """A whole number; None where nothing was typed."""
+        value = self.number(key, low, high, unit)
+        if value is not None and value != int(value):
+            raise YardError(key, f"{value:g} is not a whole number", f"{low:g} to {high:g} {unit}".strip())
+        return None if value is None else int(value)
+
+    def word(self, key: str, choices: tuple[str, ...]) -> str | None:
+        """One of a few words; None where nothing was typed."""
+        text = self.text(key)
+        if text and text not in choices:
+            raise YardError(key, f'"{text}" is not one of the words for it', ", ".join(choices))
+        return text or None
+
+    def truth(self, key: str) -> bool | None:
+        """Yes or no; None where nothing was typed."""
+        return {"yes": True, "no": False}.get(self.word(key, ("yes", "no")) or "")
+
+    def day(self, key: str, today: date) -> date | None:
+        """A day up to today; None where nothing was typed."""
+        text = self.text(key)
+        if not text:
+            return None
+        try:
+            on = date.fromisoformat(text)
+        except ValueError:
+            raise YardError(key, f'"{text}" is no date', "year-month-day, such as 2026-02-10") from None
+        if on > today:
+            raise YardError(key, f"{on} lies ahead of today, {today}", "a day up to today")
+        return on
+
+    def measured(self, key: str, kind: str, usual: str) -> float | None:
+        """A temperature, rain or wind with its unit, else in the ``usual`` one; in °C, mm or m/s."""
+        text = self.text(key)
+        if not text:
+            return None
+        found, known = _WITH_UNIT.match(text), UNITS[kind]
+        unit = "" if found is None else (found[2] or usual).lower().replace(" ", "")
+        if found is None or unit not in known:
+            raise YardError(key, f'"{text}" has no unit that is known', f"such as 12 {usual}")
+        factor, offset = known[unit]
+        return float(found[1].replace("−", "-")) * factor + offset

@@ -1,0 +1,70 @@
+"""What an answer rests on, in sentences."""
+
+from __future__ import annotations
+
+from breadline.belief.gain import Situation
+from breadline.need.words import day_and_year, half_frames
+from breadline.plan.asked import Asked
+from breadline.plan.ensemble import Ensemble
+from breadline.plan.search import Found
+from breadline.plan.situation import stretches
+from breadline.plan.starving import losses_words
+from breadline.plan.targets import Splits, amounts
+from breadline.plan.tried import Question
+
+MOST_TURNS = 2  # of the situation whose days are told
+PLENTY_G = 1e9  # stores that are not known, and so not checked [g]
+TIME_WORDS: dict[Situation, str] = {
+    "dearth": "a pollen dearth",
+    "poor_spring": "little pollen",
+    "pollen": "pollen coming in",
+}
+
+
+def notes(asked: Asked, one: Question, found: Found) -> tuple[str, ...]:
+    """Sentences that stand beside any plan."""
+    by = one.spread.told_by
+    said = [f"Colonies are taken to differ as by {by}" + ("." if asked.graded else "; grade some of yours.")]
+    ensemble = one.ensemble
+    if ensemble.because:
+        base = "the count you gave" if asked.unfed_frames is not None else "your count of today"
+        said.append(
+            f"No frames are foretold for the day: {ensemble.because}. {base[0].upper()}{base[1:]} stands for "
+            "the unfed yard, give or take, and no plan adds more to it than is believed of feeding."
+        )
+    said += _times(ensemble)
+    if isinstance(one.target, Splits) and one.target.nurses is not None:
+        of = f"{half_frames(one.target.nurses)} of its {half_frames(one.target.bees)} frames of bees"
+        said.append(f"A split is given where {of} are nurse bees, ten days old or younger.")
+    if asked.prices.syrup is None:
+        said.append("What extra bees eat is not in the sum: no price of syrup was given.")
+    if one.watch.honey_g >= PLENTY_G:
+        said.append("Stores were not checked: enter what a colony has.")
+    years = {a.year for a in (*amounts(asked.target), *(f.price for f in asked.prices.feeds))}
+    if len(years) > 1:
+        said.append(f"Prices are of {min(years)} to {max(years)}, not brought to one year.")
+    said.append(_losses(asked, one, found))
+    said.append("Plans are chosen in one half of the seasons; what they bring is told by the other half.")
+    of_feeds = [note for feed in asked.prices.feeds for note in feed.worth.notes]
+    return (*said, *dict.fromkeys(of_feeds))
+
+
+def _losses(asked: Asked, one: Question, found: Found) -> str:
+    """How many colonies are lost on the way, and of what."""
+    fed = found.best.starved if found.best.plan.pieces else None
+    return losses_words(asked.losses is not None, one.spread.losses, found.nothing.starved, fed)
+
+
+def _times(ensemble: Ensemble) -> tuple[str, ...]:
+    """What is believed of feed where the situation changes on the way to the date."""
+    if ensemble.situation is None:
+        return ()
+    found = stretches(ensemble.situation[ensemble.today :])
+    if len(found) < 2:
+        return ()
+    first, then = TIME_WORDS[found[0][1]], found[1 : MOST_TURNS + 1]
+    later = ", ".join(
+        f"{TIME_WORDS[s]} from {day_and_year(ensemble.on(ensemble.today + t))}" for t, s in then
+    )
+    return (f"A piece does what is believed of the time in which it is eaten: {first} now, {later}"
+            f"{', then by turns' if len(found) > MOST_TURNS + 1 else ''}, in most seasons.",)  # fmt: skip

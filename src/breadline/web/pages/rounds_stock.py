@@ -1,0 +1,169 @@
+"""Rounds in the yard: what a visit found, dry feed in the open, and the freezer."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from datetime import timedelta
+from typing import Any, cast
+from urllib.parse import urlencode
+
+from fastapi import APIRouter, Request
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
+
+from breadline.errors import InputToMend
+from breadline.jobs import rounds_dry_feed as dry
+from breadline.jobs import rounds_visit as visits
+from breadline.jobs.freezer import FreezerBook, taken_words
+from breadline.jobs.rounds_book import RoundsBook
+from breadline.jobs.rounds_dry_feed import DAYS, IN_USE, day_words, no_check_here
+from breadline.need.words import day_and_year, quarter_frames
+from breadline.need.yard import Yard
+from breadline.pictures.wording import units_of
+from breadline.plan.frozen_frames import SPORES
+from breadline.web.opened import book_of, shelf_of
+from breadline.web.views import page
+
+router = APIRouter()
+HERE = "/rounds"
+LONGEST = 200  # letters of one field
+YES_NO = (("yes", "yes"), ("no", "no"))
+NAMES = {
+    "piece": "the piece", "left": "what is left", "days": "days since", "maggots": "maggots",
+    "frames": "frames", "outside": "warmth outside", "next": "days to the next visit", "yard": "the yard",
+    "take": "frames to take out", "on": "the day", "need_g": "need of a colony", "freezer": "the freezer",
+    "sick_yard": "the yard", "own": "your own colonies", "around": "all colonies",
+}  # fmt: skip
+
+
+@router.get("/rounds/freezer")
+def freezer(request: Request) -> HTMLResponse:
+    """What lies in the freezer, and the forms that put in, take out and set aside."""
+    book, typed = _freezer(request), _typed(request.query_params)
+    try:
+        return _shown(book, typed, said=_said(typed))
+    except InputToMend as error:
+        return _shown(book, {}, typed, error)
+
+
+@router.post("/rounds/freezer/{what}")
+async def change(request: Request, what: str) -> Response:
+    """Put in, take out or set aside; what was typed is lost in no case."""
+    book, typed = _freezer(request), _typed(await request.form())
+    done: Mapping[str, Callable[[], str]] = {
+        "put": lambda: _put(book, typed),
+        "take": lambda: " ".join(taken_words(book.take(typed))),
+        "disease": lambda: f"{book.disease(typed)} lots from {typed['sick_yard']} are set aside.",
+    }
+    if what not in done:
+        raise InputToMend("freezer", f"{what} is not known", ", ".join(done), "Go back to the freezer")
+    try:
+        told = done[what]()
+    except InputToMend as error:
+        return _shown(book, {}, typed, error)
+    return RedirectResponse(f"/rounds/freezer?{urlencode({'told': told})}", 303)
+
+
+def _put(book: FreezerBook, typed: Mapping[str, str]) -> str:
+    book.put(typed)
+    return f"Written down: {quarter_frames(float(typed['frames']))} from {typed['yard']}."
+
+
+def _said(typed: Mapping[str, str]) -> tuple[str, ...]:
+    return (typed["told"],) if typed.get("told") else ()
+
+
+def _shown(
+    book: FreezerBook, asked: Mapping[str, str], typed: Mapping[str, str] | None = None,
+    error: InputToMend | None = None, said: Sequence[str] = (),
+) -> HTMLResponse:  # fmt: skip
+    told = book.told({**asked, "yard": asked.get("of_yard", "")})
+    known = {True: "free of it", False: "found: set aside", None: "not known: set aside"}
+    lots = [
+        {"yard": lot.yard, "on": day_and_year(lot.taken_on), "frames": quarter_frames(lot.frames),
+         "known": known[lot.disease_free]}
+        for lot in told.freezer.lots
+    ]  # fmt: skip
+    pounds = units_of(book.country) == "lb"
+    return page(
+        "rounds_freezer.html", HERE, book.operation_name, status=422 if error else 200, told=told, lots=lots,
+        today=book.today, typed=typed if typed is not None else asked, spores=SPORES, said=said,
+        yards=book.yard_keys(), yes_no=YES_NO, degrees="°F" if pounds else "°C", **_wrong(error),
+    )  # fmt: skip
+
+
+@router.get("/rounds/{yard_id}/visit")
+def visit(request: Request, yard_id: str) -> HTMLResponse:
+    """What a visit found, the likely reasons, and the piece that follows."""
+    book, typed = _book(request), _typed(request.query_params)
+    yard, told, wrong = book.yard(yard_id), None, None
+    if any(typed.values()):
+        try:
+            found = visits.found_of(typed, yard.place.country)
+            told = visits.visit_answer(yard, found, shelf_of(book_of(request)))
+        except InputToMend as error:
+            wrong = error
+    return page(
+        "rounds_visit.html", HERE, book.operation_name, status=422 if wrong else 200, yard=yard,
+        yard_id=yard_id, told=told, typed=typed, yes_no=YES_NO,
+        pounds=units_of(yard.place.country) == "lb", **_wrong(wrong),
+    )  # fmt: skip
+
+
+@router.get("/rounds/{yard_id}/dry-feed")
+def dry_feed(request: Request, yard_id: str) -> HTMLResponse:
+    """Dry feed in the open: on which days, how much, and what it means for a check group."""
+    book, typed = _book(request), _typed(request.query_params)
+    yard, told, wrong = book.yard(yard_id), None, None
+    if any(value for key, value in typed.items() if key != "kept"):
+        try:
+            told = dry.dry_feed(yard, typed, shelf_of(book_of(request)))
+        except InputToMend as error:
+            wrong = error
+    return _dry_shown(book, yard_id, yard, typed, told, wrong)
+
+
+@router.post("/rounds/{yard_id}/dry-feed")
+async def keep_dry_feed(request: Request, yard_id: str) -> Response:
+    """Write down that it stands there; from then on no check group is drawn inside its flight range."""
+    book, typed = _book(request), _typed(await request.form())
+    told = dry.dry_feed(book.yard(yard_id), typed, shelf_of(book_of(request)))
+    book.keep_dry_feed(yard_id, told.stood)
+    return RedirectResponse(f"/rounds/{yard_id}/dry-feed?kept=1", 303)
+
+
+def _dry_shown(
+    book: RoundsBook, yard_id: str, yard: Yard, typed: Mapping[str, str],
+    told: dry.DryFeedTold | None, wrong: InputToMend | None,
+) -> HTMLResponse:  # fmt: skip
+    ahead = [(n, day_and_year(yard.today + timedelta(days=n - 1))) for n in range(1, DAYS + 1)]
+    days = [] if told is None else [(day_and_year(day.on), day_words(day)) for day in told.plan.days]
+    return page(
+        "rounds_dry_feed.html", HERE, book.operation_name, status=422 if wrong else 200, yard=yard,
+        yard_id=yard_id, told=told, days=days, ahead=ahead, typed=typed, yes_no=YES_NO,
+        kept=typed.get("kept"), barred=no_check_here(yard, book.barred()),
+        measures=IN_USE[units_of(yard.place.country)], **_wrong(wrong),
+    )  # fmt: skip
+
+
+def _wrong(error: InputToMend | None) -> dict[str, Any]:
+    """What the templates show of an error: itself, its field, and what that is called."""
+    if error is None:
+        return {"error": None, "field": "", "where": ""}
+    field = error.where.rpartition("_")
+    day = field[0] if field[2].isdigit() else ""
+    return {"error": error, "field": error.where,
+            "where": f"{day} of day {field[2]}" if day else NAMES.get(error.where, error.where)}  # fmt: skip
+
+
+def _typed(sent: Mapping[str, Any]) -> dict[str, str]:
+    return {key: str(value).strip()[:LONGEST] for key, value in sent.items()}
+
+
+def _freezer(request: Request) -> FreezerBook:
+    book = cast(Any, book_of(request))
+    return FreezerBook(book.path, book.today)
+
+
+def _book(request: Request) -> RoundsBook:
+    book = cast(Any, book_of(request))
+    return RoundsBook(book.path, book.today)

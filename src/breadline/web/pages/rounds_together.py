@@ -1,0 +1,129 @@
+"""Rounds of several yards together: picked on the list, one truck, one order."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from urllib.parse import urlencode
+
+from fastapi import APIRouter, Request
+from fastapi.responses import HTMLResponse, Response
+
+from breadline.errors import PlanError
+from breadline.jobs import rounds_paper
+from breadline.jobs.rounds_book import RoundsBook
+from breadline.jobs.rounds_paper import Chosen, Papers
+from breadline.need.words import counted, day_and_year
+from breadline.plan.truck_days import Drive
+from breadline.sheets.letterhead import Paper
+from breadline.web.pages.rounds import (
+    HERE,
+    PAPERS,
+    WAIT_S,
+    as_kept,
+    file_of,
+    kept_plan,
+    rounds_book,
+    searched,
+)
+from breadline.web.views import page
+
+router = APIRouter()
+MOST_YARDS = 40  # that are searched for one press of a button
+WORDS = {"truck": "Truck sheet", "batch": "Batch sheet", "labels": "Labels"}
+
+
+@dataclass(frozen=True)
+class _Picked:
+    """What was picked: yards in driving order, and the paper."""
+
+    keys: tuple[str, ...]
+    own_order: bool
+    paper: Paper | None
+
+
+@router.get("/rounds/together")
+def together(request: Request) -> HTMLResponse:
+    """The sheets of the yards that were picked; while a search runs, how far it is."""
+    book, picked = rounds_book(request), _picked(request)
+    names = {key: name for key, name, _ in book.yard_ids()}
+    for n, key in enumerate(picked.keys, 1):
+        search = searched(request, book, key, kept_plan(book, key).asked)
+        if not search.done(WAIT_S):
+            what = f"{names.get(key, key)}, yard {n} of {len(picked.keys)}"
+            return page("rounds_wait.html", HERE, book.operation_name, what=what, looks=list(search.looks))
+    of = _papers(request, book, picked)
+    made = _made(of)
+    query = urlencode([*request.query_params.multi_items()])
+    loads = [
+        (day_and_year(load.on), ", ".join(visit.yard for visit in load.visits), f"{load.patties:,}")
+        for load in of.loads
+    ]
+    return page(
+        "rounds_together.html", HERE, book.operation_name, query=query, loads=loads, today=book.today,
+        yards=counted(len(of.chosen), "yard"), order=of.loads[0].order, feeds=of.order.feed,
+        files=[(name, _words(name)) for name in made], papers=PAPERS, idle=len(picked.keys) - len(of.chosen),
+    )  # fmt: skip
+
+
+@router.get("/rounds/together/paper/{name}")
+def paper(request: Request, name: str) -> Response:
+    """One of the sheets of several yards."""
+    return file_of(_made(_papers(request, rounds_book(request), _picked(request))), name)
+
+
+def _picked(request: Request) -> _Picked:
+    """The yards that were picked, in the order of the numbers beside them."""
+    asked = request.query_params
+    keys = tuple(dict.fromkeys(asked.getlist("yard")))
+    if not 1 <= len(keys) <= MOST_YARDS:
+        raise PlanError("yards", f"{len(keys)} are picked", f"1 to {MOST_YARDS} yards",
+                        "Go back and tick the yards of one truck")  # fmt: skip
+    at = {key: _place(asked.get(f"order_{key}", "")) for key in keys}
+    own = any(place is not None for place in at.values())
+    if own:
+        last = float(len(keys) + MOST_YARDS)
+        keys = tuple(sorted(keys, key=lambda key: last if (place := at[key]) is None else place))
+    on: Paper | None = next((one for one in PAPERS if one == asked.get("paper")), None)
+    return _Picked(keys, own, on)
+
+
+def _place(text: str) -> float | None:
+    """Where in the driving order a yard comes; None where nothing was typed."""
+    if not text.strip():
+        return None
+    try:
+        return float(text)
+    except ValueError:
+        raise PlanError("driving order", f'"{text}" is not a number', "1 for the first yard, 2 for the next",
+                        "Leave all of them empty for a short way round") from None  # fmt: skip
+
+
+def _papers(request: Request, book: RoundsBook, picked: _Picked) -> Papers:
+    chosen = []
+    for key in picked.keys:
+        kept = kept_plan(book, key)
+        told = searched(request, book, key, kept.asked).answer
+        chosen.append(Chosen(told, as_kept(told, kept)))
+    drive = Drive(own=tuple(one.told.yard.name for one in chosen)) if picked.own_order else None
+    return rounds_paper.papers(chosen, picked.paper, drive)
+
+
+def _made(of: Papers) -> dict[str, Callable[[], bytes]]:
+    key = "-".join(sorted(one.told.yard.name for one in of.chosen))
+    return rounds_paper.makers_of(of, datetime.now(UTC), key)
+
+
+def _words(name: str) -> str:
+    """A file in words: "Truck sheet, round 1, 20 January 2026"."""
+    if name == "order-list.pdf":
+        return "Order list"
+    if name.endswith(".ics"):
+        return "Calendar file"
+    parts: Sequence[str] = name.removesuffix(".pdf").split("-")
+    number = parts[parts.index("round") + 1]
+    kind = WORDS[parts[0]]
+    dated = len(parts) > 5
+    on = f", {day_and_year(datetime.fromisoformat('-'.join(parts[-3:])).date())}" if dated else ""
+    return f"{kind}, round {number}{on}"

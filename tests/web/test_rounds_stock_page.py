@@ -1,0 +1,165 @@
+"""Visits, dry feed and the freezer on the pages, over a real book. All invented."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+from urllib.parse import urlencode
+
+import pytest
+from starlette.testclient import TestClient
+
+from breadline.jobs.book import Book
+from breadline.jobs.demo import FIRST_YARD
+from breadline.jobs.freezer import FreezerBook
+from breadline.jobs.rounds_book import RoundsBook
+from breadline.jobs.yard_file import read_yard
+from breadline.web.app import create_app
+from house import tree
+from web.conftest import HERE
+from web.test_evidence_page import plain
+
+TODAY = date(2026, 1, 20)
+VISIT = {"piece": "0.5", "left": "50", "days": "10", "maggots": "few", "frames": "6"}
+
+
+@pytest.fixture(scope="module")
+def there(tmp_path_factory):
+    """The pages of a book with one yard, its key, and the book's path."""
+    path = tmp_path_factory.mktemp("stock") / "book.sqlite"
+    book = Book(path, TODAY)
+    book.open_operation("Sorrel Bend Bees (invented)")
+    yard = read_yard(tree.ROOT / "examples" / "first-rounds" / "yard.toml")
+    key = book.add_yard(yard, FIRST_YARD / "weather.csv")
+    app = create_app(path, lambda p: Book(p, TODAY))
+    return TestClient(app, base_url=HERE, headers={"origin": HERE}, raise_server_exceptions=False), key, path
+
+
+def beside(text: str, field: str) -> str:
+    """What stands beside a field that is refused; empty where it is not."""
+    found = re.search(
+        rf'name="{field}"[^>]*aria-invalid.*?<span class="wrong-here"[^>]*>(.*?)</span>', text, re.S
+    )
+    return plain(found[1]).replace("Is ", "is ") if found else ""
+
+
+def test_a_visit_is_told_with_its_reasons_and_the_piece_that_follows(there):
+    client, key, _ = there
+    empty = client.get(f"/rounds/{key}/visit")
+    assert empty.status_code == 200
+    assert "Next piece" not in empty.text
+    text = plain(client.get(f"/rounds/{key}/visit?{urlencode(VISIT)}").text)
+    assert "Next piece: ¼ patty (¼ lb)" in text
+    assert "Leftovers out" in text
+    assert "Is it hard or dry?" in text
+    assert "Nobody said how warm it was" in text
+    many = plain(client.get(f"/rounds/{key}/visit?{urlencode(VISIT | {'maggots': 'many'})}").text)
+    assert "No new piece on this hive for now" in many
+    assert "Never feed a slurry" in many
+
+
+@pytest.mark.parametrize(
+    ("field", "value", "says"),
+    [
+        ("left", "0.5", "If you mean a share, enter 50"),
+        ("left", "", "is missing"),
+        ("days", "ten", "is not a number"),
+        ("piece", "0,5", "decimal point"),
+        ("frames", "600", "cannot be"),
+        ("outside", "warm", "no unit that is known"),
+        ("patty_lb", "16", "cannot be"),
+    ],
+)
+def test_what_is_wrong_with_a_visit_stands_beside_its_field(there, field, value, says):
+    client, key, _ = there
+    answer = client.get(f"/rounds/{key}/visit?{urlencode(VISIT | {field: value})}")
+    assert answer.status_code == 422
+    assert says in beside(answer.text, field)
+    assert 'value="10"' in answer.text or field == "days", "nothing typed is lost"
+
+
+def test_dry_feed_goes_out_on_flying_days_and_bars_a_check_group_once_it_stands(there):
+    client, key, path = there
+    typed = {
+        "high_1": "58",
+        "rain_1": "0",
+        "humidity_1": "60",
+        "high_2": "45 F",
+        "around": "100",
+        "sheltered": "yes",
+    }
+    text = plain(client.get(f"/rounds/{key}/dry-feed?{urlencode(typed)}").text)
+    assert "1 flying day of the 2 ahead" in text
+    assert "not over 50 °F (10 °C)" in text
+    assert "About 4 parts in 10 go to your own" in text
+    wrong = client.get(f"/rounds/{key}/dry-feed?{urlencode(typed | {'humidity_1': '0.6'})}")
+    assert wrong.status_code == 422
+    assert "enter 60" in beside(wrong.text, "humidity_1")
+    few = client.get(f"/rounds/{key}/dry-feed?{urlencode(typed | {'around': '10'})}")
+    assert "your own among them" in beside(few.text, "around")
+    assert "No check group inside" not in client.get(f"/rounds/{key}").text
+    sent = client.post(f"/rounds/{key}/dry-feed", data=typed, follow_redirects=False)
+    assert sent.status_code == 303
+    assert "Written down" in client.get(sent.headers["location"]).text
+    assert "No check group inside this flight range" in client.get(f"/rounds/{key}").text
+    later = RoundsBook(path, date(2027, 1, 5))
+    assert later.barred()[0].since == TODAY
+
+
+def test_frames_go_in_and_out_the_oldest_first_and_never_from_a_sick_yard(there):
+    client, _, path = there
+    for yard, frames, free, on in (("Ford", "4", "yes", "2026-01-10"), ("Mill", "3", "yes", "2026-01-02"),
+                                   ("Hollow", "2", "", "")):  # fmt: skip
+        put = {"yard": yard, "frames": frames, "disease_free": free, "on": on}
+        assert client.post("/rounds/freezer/put", data=put, follow_redirects=False).status_code == 303
+    text = plain(client.get("/rounds/freezer?need_g=15&freezer=0").text)
+    assert "In the freezer: 7 frames of pollen that may be used. 7 frames of bread: worth" in text
+    assert "to one colony, at 15 g a day" in text
+    assert "Set aside: 2 frames of pollen" in text
+    assert "72 hours against wax moth and hive beetle" in text
+    assert "never the spores of foulbrood" in text
+    sent = client.post("/rounds/freezer/take", data={"take": "5"}, follow_redirects=True)
+    said = plain(sent.text)
+    assert said.index("Take 3 frames of pollen from Mill") < said.index("Take 2 frames of pollen from Ford")
+    more = client.post("/rounds/freezer/take", data={"take": "5"})
+    assert more.status_code == 422
+    assert "5 frames of 2 that may be used" in beside(more.text, "take")
+    client.post("/rounds/freezer/disease", data={"sick_yard": "Ford", "why": "ropy larvae"})
+    assert "nothing that may be used" in client.get("/rounds/freezer").text
+    assert {lot.disease_free for lot in FreezerBook(path, TODAY).told({}).freezer.lots} == {False, None}
+
+
+@pytest.mark.parametrize(
+    ("what", "typed", "field", "says"),
+    [
+        ("put", {"yard": "Ford", "frames": ""}, "frames", "is missing"),
+        ("put", {"yard": "", "frames": "2"}, "yard", "is missing"),
+        ("put", {"yard": "Ford", "frames": "2", "on": "2026-02-30"}, "on", "is no date"),
+        ("put", {"yard": "Ford", "frames": "2", "on": "2027-02-10"}, "on", "ahead of today"),
+        ("disease", {"sick_yard": ""}, "sick_yard", "is missing"),
+    ],
+)
+def test_what_is_wrong_stands_beside_its_field_in_the_freezer_too(there, what, typed, field, says):
+    client, _, _ = there
+    answer = client.post(f"/rounds/freezer/{what}", data=typed)
+    assert answer.status_code == 422
+    assert says in beside(answer.text, field)
+    warm = client.get("/rounds/freezer?freezer=20")
+    assert "does not kill hive beetle" in beside(warm.text, "freezer")
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("width", [320, 1280])
+def test_every_page_fits_its_width(browser, there, width, tmp_path):
+    client, key, _ = there
+    page = browser.new_context(viewport={"width": width, "height": 844}).new_page()
+    styles = client.get("/static/breadline.css").text
+    for path in (
+        "/rounds/freezer",
+        f"/rounds/{key}/visit?{urlencode(VISIT)}",
+        f"/rounds/{key}/dry-feed?high_1=58",
+    ):
+        page.set_content(client.get(path).text)
+        page.add_style_tag(content=styles)
+        assert page.evaluate("document.documentElement.scrollWidth - window.innerWidth") <= 0, path
+    page.context.close()
