@@ -56,6 +56,11 @@ class Started:
         Row in the yard and place in the row, counted from 1; None where not known.
     queen_line
         "" where not known.
+    hive
+        The name on its box before the trial; "" where it had none.
+    unit
+        The yards that were drawn as one because feed in the open reaches them all; "" where
+        the yard is its own.
     """
 
     tag: str
@@ -66,6 +71,8 @@ class Started:
     row: int | None = None
     place: int | None = None
     queen_line: str = ""
+    hive: str = ""
+    unit: str = ""
 
 
 @dataclass(frozen=True)
