@@ -15,7 +15,7 @@ from breadline.errors import TrialError
 from breadline.trial import draw
 from breadline.trial.colonies import CHECK
 from breadline.trial.draw import Groups, apart_in_rows, draw_colonies, draw_units, units_started
-from breadline.trial.sets import Candidate, arms_of_set, check_a_yard, colony_sets, yard_sets
+from breadline.trial.matching import Candidate, arms_of_set, check_a_yard, colony_sets, yard_sets
 from breadline.trial.tags import LOOKS_ELSE, graded_twice, grading_order, tags
 
 TWO = Groups(2, 1)

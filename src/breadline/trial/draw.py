@@ -18,7 +18,7 @@ from breadline.errors import TrialError
 from breadline.trial.arrangements import arrangements
 from breadline.trial.classes import LEVEL
 from breadline.trial.colonies import CHECK, Started
-from breadline.trial.sets import Candidate, ColonySet, arms_of_set
+from breadline.trial.matching import Candidate, ColonySet, arms_of_set
 
 Arms = NDArray[np.int64]
 Kept = NDArray[np.bool_]
