@@ -95,12 +95,15 @@ class Equivalence:
         Weight of each node, sum 1. [share]
     shown
         What the model shows at each node. [log ratio]
+    observed
+        What the trial saw.
     """
 
     grid: FloatArray
     before: FloatArray
     after: FloatArray
     shown: FloatArray
+    observed: Observed
 
     @property
     def modes(self) -> tuple[Mode, ...]:
@@ -109,8 +112,9 @@ class Equivalence:
 
     @property
     def beyond(self) -> bool:
-        """Whether the model shows the log ratio observed at no equivalence of the grid."""
-        return bool(self.after.argmax() in (0, len(self.grid) - 1))
+        """Whether the log ratio observed lies an error or more outside of all that the model shows."""
+        lowest, highest = float(self.shown.min()), float(self.shown.max())
+        return not lowest - self.observed.spread < self.observed.log_ratio < highest + self.observed.spread
 
 
 def grid_of(most: float, nodes: int) -> FloatArray:
@@ -175,7 +179,7 @@ def equivalence(grid: FloatArray, before: FloatArray, shown: FloatArray, observe
     off = (observed.log_ratio - shown) / observed.spread
     log_weight = np.log(np.maximum(before, 1e-300)) - 0.5 * off**2
     weight = np.exp(log_weight - log_weight.max())
-    return Equivalence(grid, before / before.sum(), weight / weight.sum(), shown)
+    return Equivalence(grid, before / before.sum(), weight / weight.sum(), shown, observed)
 
 
 def _bees(yard: FedYard, grid: FloatArray, arm: str) -> FloatArray:
