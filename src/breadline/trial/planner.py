@@ -1,0 +1,224 @@
+"""How many unfed colonies could tell what: a row for each size of the check group."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import expm1, sqrt
+
+import numpy as np
+from scipy import optimize
+
+from breadline.errors import TrialError
+from breadline.trial.arrangements import refuse_blunt, smallest_one_sided_p
+from breadline.trial.classes import LEVEL, AnswerClass, Lines
+from breadline.trial.sets import IntArray, Noise, Sets, sets_precision
+from breadline.trial.size import Precision, YardDraw, chance_told_above, class_chances
+from breadline.trial.spread import ColonySpread
+from breadline.trial.value_path import Strengths
+
+POWER = 0.80  # with which a smallest difference is told [share]
+HALVES = 4  # times the colonies that half the difference asks for
+FARTHEST = 40.0  # standard errors; a difference beyond it is always told [-]
+
+
+@dataclass(frozen=True)
+class Questions:
+    """What the chances are asked for.
+
+    Parameters
+    ----------
+    lines
+        Break-even and margin. [unit of the outcome]
+    believed
+        The belief's median. [unit of the outcome]
+    """
+
+    lines: Lines
+    believed: float
+
+    def halved(self) -> Questions:
+        """The same where the check group gets half the rate: half the cost, half the difference."""
+        return Questions(Lines(self.lines.break_even / 2.0, self.lines.margin / 2.0), self.believed / 2.0)
+
+
+@dataclass(frozen=True)
+class PaidChance:
+    """Chance of "paid" at true benefits, each a [share]."""
+
+    at_zero: float
+    at_break_even: float
+    at_twice: float
+    at_believed: float
+
+
+@dataclass(frozen=True)
+class SizeRow:
+    """One size of the check group, and what it could tell.
+
+    Parameters
+    ----------
+    check, fed
+        Units drawn, colonies or yards.
+    in_yards
+        Unfed units of each yard, 0 where it has none; empty where yards are drawn.
+    fed_each
+        Fed colonies beside each unfed one; 0 where yards are drawn.
+    precision
+        Standard error and degrees of freedom. [unit of the outcome]
+    paid
+        Chance of "paid".
+    classes
+        Chance of each class at the believed benefit, each a [share].
+    from_zero, from_break_even
+        Smallest true benefit told above 0, and above the break-even, four times in five.
+        [unit of the outcome]
+    smallest_p
+        Smallest one-sided p value that a permutation of the draw can show. [share]
+    """
+
+    check: int
+    fed: int
+    in_yards: tuple[int, ...]
+    fed_each: int
+    precision: Precision
+    paid: PaidChance
+    classes: dict[AnswerClass, float]
+    from_zero: float
+    from_break_even: float
+    smallest_p: float
+
+
+def colony_noise(check: Strengths, spread: ColonySpread, missing: float) -> Noise:
+    """What blurs a comparison of colonies started, the dead as 0.
+
+    Deaths widen the spread, and no baseline tells them: it explains the living only. ``missing``
+    is the share of ends that nobody will know [share].
+    """
+    living = check.alive * sqrt(expm1(spread.log_sd**2))
+    started = sqrt((1.0 - check.dead) * (living**2 + check.alive**2) - check.mean**2)
+    return Noise(started, spread.baseline_r * (1.0 - check.dead) * living / started, missing)
+
+
+def sets_of(check: int, fed_each: int, yards: Sequence[int]) -> tuple[Sets, tuple[int, ...]]:
+    """Sets of one unfed and ``fed_each`` fed colonies, shared out over yards by their size.
+
+    Parameters
+    ----------
+    check
+        Unfed colonies in all.
+    fed_each
+        Fed colonies beside each.
+    yards
+        Colonies of each yard.
+
+    Errors
+    ------
+    TrialError
+        If the yards do not hold as many colonies.
+    """
+    room = np.array([n // (1 + fed_each) for n in yards], dtype=np.int64)
+    if check < 1 or int(room.sum()) < check:
+        raise TrialError(
+            "check group",
+            f"{check} unfed colonies with {fed_each} fed ones beside each are more than the yards hold",
+            f"1 to {int(room.sum())} unfed colonies",
+            "Leave fewer unfed, or draw fewer fed ones into the comparison",
+        )
+    each = _shared_out(check, np.asarray(yards, dtype=np.float64), room)
+    ones = np.ones(check, dtype=np.int64)
+    return Sets(ones, ones * fed_each), tuple(each.tolist())
+
+
+def _shared_out(check: int, weights: np.ndarray, room: IntArray) -> IntArray:
+    """Whole numbers by weight, none above its room: each goes where the share is farthest from reached."""
+    each = np.zeros(len(room), dtype=np.int64)
+    for _ in range(check):
+        wanting = np.where(each < room, (each + 0.5) / weights, np.inf)
+        each[int(np.argmin(wanting))] += 1
+    return each
+
+
+def colony_precision(check: int, fed_each: int, yards: Sequence[int], noise: Noise) -> Precision:
+    """How sharply colonies drawn within sets of their yard are seen; parameters as ``colony_row``.
+
+    Errors
+    ------
+    TrialError
+        If the yards do not hold as many, the draw is too blunt, or nothing is left to judge by.
+    """
+    sets, _ = sets_of(check, fed_each, yards)
+    refuse_blunt(sets.sizes, sets.fed, "colonies")
+    return sets_precision(sets, noise)
+
+
+def colony_row(check: int, fed_each: int, yards: Sequence[int], noise: Noise, asked: Questions) -> SizeRow:
+    """A row for colonies drawn within sets of their yard.
+
+    Parameters
+    ----------
+    check, fed_each, yards
+        As ``sets_of`` takes them.
+    noise
+        What blurs it. [unit of the outcome]
+    asked
+        What the chances are asked for.
+
+    Errors
+    ------
+    TrialError
+        As ``colony_precision``.
+    """
+    seen = colony_precision(check, fed_each, yards, noise)
+    sets, each = sets_of(check, fed_each, yards)
+    return _row(
+        (check, check * fed_each), each, fed_each, seen, asked, smallest_one_sided_p(sets.sizes, sets.fed)
+    )
+
+
+def yard_row(draw: YardDraw, asked: Questions) -> SizeRow:
+    """A row for whole yards drawn.
+
+    Errors
+    ------
+    TrialError
+        If the draw is too blunt, or nothing is left to judge by.
+    """
+    if draw.pairs:
+        sizes, fed = np.full(draw.check, 2, dtype=np.int64), np.ones(draw.check, dtype=np.int64)
+    else:
+        sizes, fed = np.array([draw.check + draw.fed]), np.array([draw.fed])
+    refuse_blunt(sizes, fed, "yards")
+    return _row((draw.check, draw.fed), (), 0, draw.precision, asked, smallest_one_sided_p(sizes, fed))
+
+
+def _row(
+    units: tuple[int, int],
+    each: tuple[int, ...],
+    fed_each: int,
+    seen: Precision,
+    asked: Questions,
+    least: float,
+) -> SizeRow:
+    lines = asked.lines
+    told = seen.se * _told_at(seen)
+    line = max(lines.break_even, 0.0)
+    return SizeRow(
+        *units, each, fed_each, seen, paid_chance(seen, asked),
+        class_chances(asked.believed, seen, lines, LEVEL), told, line + told, least,
+    )  # fmt: skip
+
+
+def paid_chance(seen: Precision, asked: Questions) -> PaidChance:
+    """Chance of "paid" at a true benefit of 0, the break-even, twice it, and the belief's median."""
+    line = max(asked.lines.break_even, 0.0)
+    at = (0.0, line, 2.0 * line, asked.believed)
+    return PaidChance(*(chance_told_above(line, benefit, seen, LEVEL) for benefit in at))
+
+
+def _told_at(seen: Precision) -> float:
+    """True benefit, in standard errors beyond a line, told from it with power ``POWER`` [-]."""
+    unit = Precision(1.0, seen.df)
+    return float(
+        optimize.brentq(lambda d: chance_told_above(0.0, d, unit, LEVEL) - POWER, 0.0, FARTHEST, xtol=1e-6)
+    )
