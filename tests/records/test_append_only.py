@@ -15,11 +15,11 @@ from sqlalchemy.orm import Session
 from breadline.errors import RecordError
 from breadline.knowledge.shelf import Edit
 from breadline.need.yard import Yard
-from breadline.records import figure_edits, outlooks, plans, readings, recipes, weather_kept, yards
+from breadline.records import beliefs, figure_edits, outlooks, plans, readings, recipes, weather_kept, yards
 from breadline.records.append_only import Fact
 from breadline.records.engine import looking, writing
 from breadline.records.tables import KEPT, Operation, Reading
-from records.conftest import CHOSEN, SHOWN
+from records.conftest import CHOSEN, LEARNT, SHOWN
 
 
 @pytest.fixture
@@ -37,6 +37,7 @@ def full(book: Engine, yard: Yard) -> Iterator[Engine]:
         made = recipes.Made("2026-001", date(2026, 3, 1), 1, (("honey", 1000.0),), 500.0, 2)
         recipes.keep_batch(session, patty.id, made)
         plans.keep_plan(session, key, CHOSEN)
+        beliefs.keep_update(session, LEARNT)
     return book
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
@@ -12,10 +12,13 @@ from uuid import uuid4
 from rich.console import Console
 from rich.status import Status
 
+from breadline.belief.carried import Carried
+from breadline.belief.gain import Situation
 from breadline.cli.printed import FIRST_SEASON, say, shown, told
 from breadline.errors import PlanError, RecordError, YardError
 from breadline.jobs import rounds_full as full
 from breadline.jobs import rounds_paper, rounds_stop
+from breadline.jobs.belief_book import BeliefBook
 from breadline.jobs.rounds import SEED, RoundsAnswer, Way, rounds_from_files
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.rounds_file import read_plan
@@ -80,7 +83,7 @@ def plan(asking: Asking, take: int | None, book: Path | None, why: str) -> None:
     """Print one plan of each yard in full; keep it where a book is named."""
     if book is not None and not book.exists():
         raise RecordError(str(book), "there is no such book", "a book")
-    answers = searched(asking)
+    answers = searched(asking, None if book is None else BeliefBook(book).known().beliefs)
     kept = [None if book is None else _keep(book, one, take, why) for one in answers]
     if asking.as_json:
         shown(full.plans_document(answers, take, kept))
@@ -159,15 +162,15 @@ def _signs(seen: Seen, yard: Yard) -> Signs:
     return Signs(count, None, pollen, arcs, looked, seen.flying_days, share)
 
 
-def searched(asking: Asking) -> list[RoundsAnswer]:
-    """The answer of each yard, with progress on standard error."""
+def searched(asking: Asking, learnt: Mapping[Situation, Carried] | None = None) -> list[RoundsAnswer]:
+    """The answer of each yard, with progress on standard error; by what a book ``learnt``."""
     answers = []
     first = f"Reading the weather and running the seasons {FIRST_SEASON} …"
     with Console(stderr=True).status(first) as status:
         for n, yard in enumerate(asking.yards, 1):
             lead = f"Yard {n} of {len(asking.yards)}: " if len(asking.yards) > 1 else ""
             way = Way(SEED if asking.seed is None else asking.seed, on_look=_progress(status, lead))
-            answers.append(rounds_from_files(yard, asking.weather, asking.plan, asking.figures, way))
+            answers.append(rounds_from_files(yard, asking.weather, asking.plan, asking.figures, way, learnt))
     return answers
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from breadline.belief.gain import NO_SHIFT, Situation, gain_draws
+from breadline.belief.gain import NO_SHIFT, Scored, Situation, gain_draws
 from breadline.jobs.season import limits
 from breadline.knowledge.shelf import Reader
 from breadline.need.forecast import constants
@@ -20,10 +20,14 @@ from breadline.weather.years import season_weather
 
 @dataclass(frozen=True)
 class Fed:
-    """A feed in a situation; ``shift`` is what its own analysis moves the belief by, mean and spread."""
+    """A feed in a situation; ``shift`` is what its own analysis moves the belief by, mean and spread.
+
+    ``learnt`` is the belief after one's own seasons, None where the shelf's holds.
+    """
 
     situation: Situation
     shift: tuple[float, float] = NO_SHIFT  # [log ratio]
+    learnt: Scored | None = None
 
 
 def feed_worth_at(
@@ -48,5 +52,5 @@ def feed_worth_at(
         weather, span.first, span.days, latitude=latitude, limits=limits(reader), rng=for_weather
     )
     reference = reference_run(span, latitude, ahead.flight_h, (par, constants(reader)), reader)
-    gain = gain_draws(fed.situation, reader, for_belief, par.draws, fed.shift)
+    gain = gain_draws(fed.situation, reader, for_belief, par.draws, fed.shift, fed.learnt)
     return feed_worth(reference, fed.situation, gain, reader)

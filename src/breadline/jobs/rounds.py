@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 
 import numpy as np
 
+from breadline.belief.carried import Carried
 from breadline.belief.gain import Situation, likely_gain
 from breadline.errors import PlanError, YardError
 from breadline.jobs.feed_worth import Fed, feed_worth_at
@@ -75,6 +76,7 @@ class RoundsAnswer:
     seed: int
     reader: Reader = field(repr=False, compare=False)
     likely: str = ""  # the belief about feeding in this situation, as a sentence
+    learnt: Carried | None = None  # what one's own seasons made of it
 
     @property
     def before(self) -> Advice | None:
@@ -120,9 +122,17 @@ class RoundsAnswer:
 
 
 def rounds_answer(
-    yard: Yard, weather: WeatherFile, plan: PlanFile, shelf: Shelf | None = None, way: Way | None = None
+    yard: Yard,
+    weather: WeatherFile,
+    plan: PlanFile,
+    shelf: Shelf | None = None,
+    way: Way | None = None,
+    learnt: Mapping[Situation, Carried] | None = None,
 ) -> RoundsAnswer:
     """The plan worth its money for a yard, and the few others worth a look.
+
+    ``learnt`` is what one's own check groups taught, by situation; where it says nothing of the
+    situation of this plan, the shelf's belief holds.
 
     Errors
     ------
@@ -141,7 +151,8 @@ def rounds_answer(
     may = allowed(yard, plan, frames, ensemble.bees_a_frame, made.outside_c, reader)
     until = ensemble.day(last_day(plan.target))
     situation = situation_of(ensemble.block.drivers, slice(ensemble.today, until + 1), reader)
-    prices = _prices(yard, weather, plan, (situation, may, ensemble), reader, way.seed)
+    own, published = (learnt or {}).get(situation), likely_gain(situation, reader).sentence
+    prices = _prices(yard, weather, plan, (Fed(situation, learnt=own), may, ensemble), reader, way.seed)
     asked = replace(_asked(yard, plan, prices, may), move=made.move)
     means = Means(parts=way.parts, on_look=way.on_look)
     answer = rounds(made.yard, asked, ensemble, reader, np.random.default_rng(way.seed + 2), means)
@@ -157,7 +168,8 @@ def rounds_answer(
         figures=figures_used(shelf, reader.used),
         seed=way.seed,
         reader=reader,
-        likely=likely_gain(situation, reader).sentence,
+        likely=published if own is None else own.sentence,
+        learnt=own,
     )
 
 
@@ -176,7 +188,12 @@ def no_round(yard: Yard, said: Advice) -> bool:
 
 
 def rounds_from_files(
-    yard: Path, weather: Path, plan: Path | None = None, figures: Path | None = None, way: Way | None = None
+    yard: Path,
+    weather: Path,
+    plan: Path | None = None,
+    figures: Path | None = None,
+    way: Way | None = None,
+    learnt: Mapping[Situation, Carried] | None = None,
 ) -> RoundsAnswer:
     """The same from files; the plan is ``rounds.toml`` beside the yard file where none is named."""
     known = read_yard(yard)
@@ -186,7 +203,7 @@ def rounds_from_files(
     shelf = load(edits_from_toml(edits) if edits else None)
     place = known.place
     past = read_weather(weather, latitude=place.latitude, longitude=place.longitude, today=known.today)
-    return rounds_answer(known, past, asked, shelf, way)
+    return rounds_answer(known, past, asked, shelf, way, learnt)
 
 
 def who_gets_it(told: RoundsAnswer, at: Ranked) -> Classes | None:
@@ -283,16 +300,16 @@ def _prices(
     yard: Yard,
     weather: WeatherFile,
     plan: PlanFile,
-    told: tuple[Situation, Allowed, Ensemble],
+    told: tuple[Fed, Allowed, Ensemble],
     reader: Reader,
     seed: int,
 ) -> Prices:
     """Every feed with what it is worth here, draw by draw; feeds share their luck."""
-    situation, may, ensemble = told
+    fed, may, ensemble = told
     feeds = []
     for feed in plan.feeds:
         rng = np.random.default_rng(seed + 1)
-        worth = feed_worth_at(yard, weather, ensemble.par, Fed(situation), reader, rng)
+        worth = feed_worth_at(yard, weather, ensemble.par, fed, reader, rng)
         feeds.append(Feed(feed.name, feed.price, worth, feed.patty_g or may.patty.mass_g, feed.sugar))
     return Prices(tuple(feeds), plan.work, plan.syrup)
 

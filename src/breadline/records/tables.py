@@ -260,6 +260,34 @@ class RoundRow(Kept, Base):
     __table_args__ = (UniqueConstraint("plan_id", "number"),)
 
 
+class BeliefUpdateRow(Fact, Base):
+    """What an own trial taught, with the belief before and after it as they were told then.
+
+    The belief of a book is worked out afresh from ``log_ratio`` and ``se`` of all rows that hold, so
+    an edited figure or a trial taken back is in it at once. ``trial`` is a digest of what it was
+    learnt from, by which one trial teaches once. ``before`` and ``after`` hold low, middle and high
+    of the mean over seasons and of the next one [log ratio], ``equivalence`` the modes of what a gram
+    of feed replaces [g/g], null where the yards' own model could not be run.
+    """
+
+    __tablename__ = "belief_update"
+    situation: Mapped[str] = mapped_column(index=True)
+    season: Mapped[str]
+    trial: Mapped[str] = mapped_column(String(64), index=True)
+    name: Mapped[str]
+    graded_on: Mapped[date]
+    learnt_on: Mapped[date]
+    given: Mapped[str]  # letter of its class
+    log_ratio: Mapped[float]  # bees of fed over check colonies [log ratio]
+    se: Mapped[float]  # [log ratio]
+    fed: Mapped[int]  # colonies started
+    check: Mapped[int]  # colonies started
+    before: Mapped[dict[str, Any]] = mapped_column(JSON)
+    after: Mapped[dict[str, Any]] = mapped_column(JSON)
+    equivalence: Mapped[dict[str, Any] | None] = mapped_column(JSON(none_as_null=True))
+    program: Mapped[str]  # version of Breadline
+
+
 KEPT: tuple[type[Base], ...] = (
     Operation,
     YardRow,
@@ -277,4 +305,5 @@ KEPT: tuple[type[Base], ...] = (
     BatchRow,
     PlanRow,
     RoundRow,
+    BeliefUpdateRow,
 )
