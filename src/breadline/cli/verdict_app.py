@@ -1,0 +1,78 @@
+"""The words of ``breadline verdict`` as they are typed."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated, cast
+
+import typer
+
+COST = Annotated[float | None, typer.Option(help="What feeding one colony cost: feed, work and trips.")]
+PRICE = Annotated[float | None, typer.Option(help="What one more frame (or lb, kg) is worth to you.")]
+MONEY = Annotated[str, typer.Option(help="$, €, or a code such as CHF.")]
+BREAK_EVEN = Annotated[
+    float | None, typer.Option("--break-even", help="Instead of cost and price: the difference that pays.")
+]
+MARGIN = Annotated[
+    float | None, typer.Option(help="Smallest difference that matters; the break-even if not given.")
+]
+DRAWN = Annotated[str, typer.Option(help="How it was decided which were fed: lot, hand or unknown.")]
+CHECK_GOT = Annotated[str, typer.Option("--check-got", help="What check colonies got: same, usual or half.")]
+ONE_ROW = Annotated[
+    bool | None,
+    typer.Option("--one-row/--alternating", help="Whether the groups stand in one row without alternating."),
+]
+DIFFERENTLY = Annotated[str, typer.Option(help="What else was done to one group only.")]
+DECIMAL = Annotated[str, typer.Option(help="point or comma, as the numbers in the file have it.")]
+CHECK = Annotated[str, typer.Option(help="What the check group is called in the file.")]
+PRIMARY = Annotated[str, typer.Option(help="Which fed group is compared, where there are several.")]
+UNIT = Annotated[str, typer.Option(help="frames, or lb or kg of honey.")]
+
+
+def verdict(
+    file: Annotated[Path, typer.Argument(help="A spreadsheet (CSV or XLSX), one row a colony.")],
+    cost: COST = None,
+    price: PRICE = None,
+    money: MONEY = "$",
+    break_even: BREAK_EVEN = None,
+    margin: MARGIN = None,
+    drawn: DRAWN = "unknown",
+    check_got: CHECK_GOT = "same",
+    one_row: ONE_ROW = None,
+    open_feed: Annotated[bool, typer.Option("--open-feed", help="The feed lay in the open.")] = False,
+    weakest_unfed: Annotated[
+        bool, typer.Option("--weakest-unfed", help="The unfed were picked as the weakest.")
+    ] = False,
+    differently: DIFFERENTLY = "",
+    decimal: DECIMAL = "point",
+    check: CHECK = "",
+    primary: PRIMARY = "",
+    unit: UNIT = "frames",
+    seed: Annotated[int | None, typer.Option(min=0, help="Seed of the draws, 0 or more.")] = None,
+    chart: Annotated[Path | None, typer.Option(help="Write the picture of all colonies as SVG.")] = None,
+    sheet: Annotated[Path | None, typer.Option(help="Write the page as PDF.")] = None,
+    paper: Annotated[str, typer.Option(help="a4 or us-letter, with --sheet.")] = "us-letter",
+    as_json: Annotated[
+        bool, typer.Option("--json", help="Print one JSON document and nothing else.")
+    ] = False,
+) -> None:
+    """Did feeding pay? From what became of fed and unfed colonies, in one command."""
+    from breadline.cli import verdict as command
+    from breadline.jobs import verdict as job
+    from breadline.jobs.verdict_numbers import Decimal
+    from breadline.jobs.verdict_rows import SheetAsked
+    from breadline.trial.design import CheckArm
+
+    got = {"same": CheckArm.SAME_CARE, "usual": CheckArm.USUAL, "half": CheckArm.HALF}
+    said = job.Told(
+        cast(job.Drawn, command.one_of("--drawn", drawn, tuple(job.ALLOCATION))), one_row, open_feed,
+        weakest_unfed, differently, got[command.one_of("--check-got", check_got, tuple(got))],
+    )  # fmt: skip
+    asked = job.VerdictAsked(
+        job.Prices(cost, price, break_even, margin, money),
+        said,
+        SheetAsked(cast(Decimal, command.one_of("--decimal", decimal, ("point", "comma"))), check, primary),
+        command.one_of("--unit", unit, tuple(job.MEASURES)),
+        job.SEED if seed is None else seed,
+    )
+    command.run(command.Files(file, chart, sheet, paper), asked, as_json)

@@ -1,0 +1,190 @@
+"""From a spreadsheet, or a trial's own file, to a verdict with its words."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date
+from pathlib import Path
+from typing import Literal
+
+import numpy as np
+
+from breadline.errors import TrialError
+from breadline.jobs.verdict_cells import Table, read_table
+from breadline.jobs.verdict_rows import SheetAsked, SheetRead, colonies_of
+from breadline.trial.classes import Lines
+from breadline.trial.colonies import AS_NOTHING
+from breadline.trial.design import Allocation, CheckArm, Design, Outcome
+from breadline.verdict.amounts import FRAMES, Measure
+from breadline.verdict.answer import Answer, Finished, answer
+from breadline.verdict.permutation import DRAWS
+from breadline.verdict.words import Spoken, spoken
+from breadline.verdict.worth import ByUnit, Worth
+
+SEED = 6
+Drawn = Literal["lot", "hand", "unknown"]
+ALLOCATION: dict[Drawn, Allocation] = {
+    "lot": Allocation.DRAWN, "hand": Allocation.CHOSEN, "unknown": Allocation.UNKNOWN,
+}  # fmt: skip
+MEASURES: dict[str, Measure] = {"frames": FRAMES, "lb": Measure("lb", "lb"), "kg": Measure("kg", "kg")}
+
+
+@dataclass(frozen=True)
+class Prices:
+    """What is asked of money, since no price is shipped.
+
+    Parameters
+    ----------
+    cost
+        Of feeding one colony. [money]
+    price
+        Of one more frame, pound or kilogram. [money per unit of the outcome]
+    break_even
+        Instead of both: the difference that would pay. [unit of the outcome]
+    margin
+        Smallest difference that matters; the break-even where None. [unit of the outcome]
+    unit
+        "$", "€", "CHF" …
+    """
+
+    cost: float | None = None
+    price: float | None = None
+    break_even: float | None = None
+    margin: float | None = None
+    unit: str = "$"
+
+
+@dataclass(frozen=True)
+class Told:
+    """What people say of how it was done.
+
+    Parameters
+    ----------
+    drawn
+        How it was decided which were fed.
+    one_row
+        Whether the groups stand in one row without alternating; None where not said.
+    open_feed, weakest_unfed
+        Whether feed lay in the open; whether the unfed were picked as the weakest.
+    differently
+        What else was done to one group only; "" where nothing.
+    check_arm
+        What the check group got.
+    """
+
+    drawn: Drawn = "unknown"
+    one_row: bool | None = None
+    open_feed: bool = False
+    weakest_unfed: bool = False
+    differently: str = ""
+    check_arm: CheckArm = CheckArm.SAME_CARE
+
+
+@dataclass(frozen=True)
+class VerdictAsked:
+    """Everything asked with a spreadsheet."""
+
+    prices: Prices = field(default_factory=Prices)
+    told: Told = field(default_factory=Told)
+    sheet: SheetAsked = field(default_factory=SheetAsked)
+    measure: str = "frames"
+    seed: int = SEED
+    draws: int = DRAWS
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """An answer with its words, and where it comes from."""
+
+    source: str
+    finished: Finished
+    answer: Answer
+    worth: Worth | None
+    measure: Measure
+    spoken: Spoken
+    remarks: tuple[str, ...]
+
+
+def verdict_from_file(path: Path, asked: VerdictAsked) -> Verdict:
+    """The verdict of a spreadsheet on disk."""
+    return verdict_of_table(read_table(path), asked)
+
+
+def verdict_of_table(table: Table, asked: VerdictAsked) -> Verdict:
+    """The verdict of a spreadsheet.
+
+    Errors
+    ------
+    TrialError
+        If the rows are not one a colony, or cost and price are not said.
+    """
+    worth = worth_of(asked.prices)
+    lines = lines_of(asked.prices, worth)
+    measure = MEASURES[asked.measure]
+    read = colonies_of(table, asked.sheet)
+    finished = Finished(
+        design_of(read, asked, lines),
+        read.ended,
+        read.conduct(asked.told.weakest_unfed, asked.told.differently),
+        read.visits,
+    )
+    found = answer(finished, np.random.default_rng(asked.seed), asked.draws)
+    said = spoken(found, finished.design, worth, measure)
+    return Verdict(table.name, finished, found, worth, measure, said, read.remarks)
+
+
+def worth_of(prices: Prices) -> Worth | None:
+    """The money, where cost and price are said."""
+    if prices.cost is None or prices.price is None:
+        return None
+    return Worth(prices.cost, ByUnit(prices.price), prices.unit)
+
+
+def lines_of(prices: Prices, worth: Worth | None) -> Lines:
+    """Break-even and margin.
+
+    Errors
+    ------
+    TrialError
+        If neither cost and price nor the break-even is said.
+    """
+    if worth is None and prices.break_even is None:
+        left = (
+            "cost and price"
+            if prices.cost is None and prices.price is None
+            else ("cost" if prices.cost is None else "price")
+        )
+        raise TrialError(
+            left,
+            "not said, and none is shipped",
+            "what feeding a colony cost, and what one more frame is worth to you",
+            "For example --cost 16 --price 18; or --break-even 0.9, the difference that would pay",
+        )
+    break_even = prices.break_even if prices.break_even is not None else worth.break_even if worth else 0.0
+    margin = prices.margin if prices.margin is not None else break_even
+    if margin <= 0:
+        raise TrialError(
+            "margin",
+            "not said, and the break-even is 0",
+            "the smallest difference that matters",
+            "For example --margin 0.5",
+        )
+    return Lines(break_even, margin)
+
+
+def design_of(read: SheetRead, asked: VerdictAsked, lines: Lines) -> Design:
+    """What is known of the design of a trial that was never locked."""
+    graded = [row.graded_on for row in read.ended if row.graded_on and row.became not in AS_NOTHING]
+    return Design(
+        outcome=Outcome.FRAMES if asked.measure == "frames" else Outcome.HONEY,
+        check_arm=asked.told.check_arm,
+        unit=read.unit,
+        allocation=ALLOCATION[asked.told.drawn],
+        arms=read.arms.names,
+        primary=read.arms.primary,
+        lines=lines,
+        grading=max(graded, default=date.min),
+        started=read.started,
+        open_feed=asked.told.open_feed,
+        staggered=None if asked.told.one_row is None else not asked.told.one_row,
+    )
