@@ -16,7 +16,7 @@ from breadline.trial.colonies import Became
 from breadline.trial.design import Unit
 from breadline.verdict.fairness import Breach
 
-ASKED = VerdictAsked(Prices(cost=16, price=18), Told(drawn="lot"), draws=999)
+ASKED = VerdictAsked(Prices(cost=16, price=18, year=2026), Told(drawn="lot"), draws=999)
 HEAD = "colony,yard,arm,baseline,end,status"
 PLAIN = [
     f"{k},{'north' if k < 12 else 'south'},{'fed' if k % 2 else 'check'},6,{6 + k % 5 + k % 2},"

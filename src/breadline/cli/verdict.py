@@ -46,4 +46,7 @@ def run(files: Files, asked: VerdictAsked, as_json: bool) -> None:
 
 
 def _write(files: Files, found: Verdict) -> None:
-    return
+    if files.chart is not None:
+        from breadline.jobs.verdict_chart import verdict_svg
+
+        files.chart.write_text(verdict_svg(found, "wide"), encoding="utf-8")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
 from typing import Annotated, cast
 
@@ -10,6 +11,7 @@ import typer
 COST = Annotated[float | None, typer.Option(help="What feeding one colony cost: feed, work and trips.")]
 PRICE = Annotated[float | None, typer.Option(help="What one more frame (or lb, kg) is worth to you.")]
 MONEY = Annotated[str, typer.Option(help="$, €, or a code such as CHF.")]
+YEAR = Annotated[int | None, typer.Option(help="The year of cost and price; this one if not given.")]
 BREAK_EVEN = Annotated[
     float | None, typer.Option("--break-even", help="Instead of cost and price: the difference that pays.")
 ]
@@ -26,6 +28,9 @@ DIFFERENTLY = Annotated[str, typer.Option(help="What else was done to one group 
 DECIMAL = Annotated[str, typer.Option(help="point or comma, as the numbers in the file have it.")]
 CHECK = Annotated[str, typer.Option(help="What the check group is called in the file.")]
 PRIMARY = Annotated[str, typer.Option(help="Which fed group is compared, where there are several.")]
+DRAWS = Annotated[
+    int, typer.Option(min=99, help="How often lots are drawn again, where all ways are too many.")
+]
 UNIT = Annotated[str, typer.Option(help="frames, or lb or kg of honey.")]
 
 
@@ -34,6 +39,7 @@ def verdict(
     cost: COST = None,
     price: PRICE = None,
     money: MONEY = "$",
+    year: YEAR = None,
     break_even: BREAK_EVEN = None,
     margin: MARGIN = None,
     drawn: DRAWN = "unknown",
@@ -49,6 +55,7 @@ def verdict(
     primary: PRIMARY = "",
     unit: UNIT = "frames",
     seed: Annotated[int | None, typer.Option(min=0, help="Seed of the draws, 0 or more.")] = None,
+    draws: DRAWS = 99_999,
     chart: Annotated[Path | None, typer.Option(help="Write the picture of all colonies as SVG.")] = None,
     sheet: Annotated[Path | None, typer.Option(help="Write the page as PDF.")] = None,
     paper: Annotated[str, typer.Option(help="a4 or us-letter, with --sheet.")] = "us-letter",
@@ -69,10 +76,11 @@ def verdict(
         weakest_unfed, differently, got[command.one_of("--check-got", check_got, tuple(got))],
     )  # fmt: skip
     asked = job.VerdictAsked(
-        job.Prices(cost, price, break_even, margin, money),
+        job.Prices(cost, price, break_even, margin, money, year or date.today().year),
         said,
         SheetAsked(cast(Decimal, command.one_of("--decimal", decimal, ("point", "comma"))), check, primary),
         command.one_of("--unit", unit, tuple(job.MEASURES)),
         job.SEED if seed is None else seed,
+        draws,
     )
     command.run(command.Files(file, chart, sheet, paper), asked, as_json)

@@ -12,14 +12,16 @@ import numpy as np
 from breadline.errors import TrialError
 from breadline.jobs.verdict_cells import Table, read_table
 from breadline.jobs.verdict_rows import SheetAsked, SheetRead, colonies_of
+from breadline.plan.money import Amount
 from breadline.trial.classes import Lines
 from breadline.trial.colonies import AS_NOTHING
 from breadline.trial.design import Allocation, CheckArm, Design, Outcome
+from breadline.trial.value_path import PerUnit
 from breadline.verdict.amounts import FRAMES, Measure
 from breadline.verdict.answer import Answer, Finished, answer
 from breadline.verdict.permutation import DRAWS
 from breadline.verdict.words import Spoken, spoken
-from breadline.verdict.worth import ByUnit, Worth
+from breadline.verdict.worth import Worth
 
 SEED = 6
 Drawn = Literal["lot", "hand", "unknown"]
@@ -27,6 +29,7 @@ ALLOCATION: dict[Drawn, Allocation] = {
     "lot": Allocation.DRAWN, "hand": Allocation.CHOSEN, "unknown": Allocation.UNKNOWN,
 }  # fmt: skip
 MEASURES: dict[str, Measure] = {"frames": FRAMES, "lb": Measure("lb", "lb"), "kg": Measure("kg", "kg")}
+OUTCOMES: dict[str, Outcome] = {"frames": Outcome.FRAMES, "lb": Outcome.HONEY, "kg": Outcome.HONEY}
 
 
 @dataclass(frozen=True)
@@ -45,6 +48,8 @@ class Prices:
         Smallest difference that matters; the break-even where None. [unit of the outcome]
     unit
         "$", "€", "CHF" …
+    year
+        Of the prices.
     """
 
     cost: float | None = None
@@ -52,6 +57,7 @@ class Prices:
     break_even: float | None = None
     margin: float | None = None
     unit: str = "$"
+    year: int = 0
 
 
 @dataclass(frozen=True)
@@ -118,7 +124,7 @@ def verdict_of_table(table: Table, asked: VerdictAsked) -> Verdict:
     TrialError
         If the rows are not one a colony, or cost and price are not said.
     """
-    worth = worth_of(asked.prices)
+    worth = worth_of(asked.prices, OUTCOMES[asked.measure])
     lines = lines_of(asked.prices, worth)
     measure = MEASURES[asked.measure]
     read = colonies_of(table, asked.sheet)
@@ -133,11 +139,12 @@ def verdict_of_table(table: Table, asked: VerdictAsked) -> Verdict:
     return Verdict(table.name, finished, found, worth, measure, said, read.remarks)
 
 
-def worth_of(prices: Prices) -> Worth | None:
+def worth_of(prices: Prices, outcome: Outcome) -> Worth | None:
     """The money, where cost and price are said."""
     if prices.cost is None or prices.price is None:
         return None
-    return Worth(prices.cost, ByUnit(prices.price), prices.unit)
+    cost, price = (Amount(v, prices.unit, prices.year) for v in (prices.cost, prices.price))
+    return Worth(cost, PerUnit(outcome, price))
 
 
 def lines_of(prices: Prices, worth: Worth | None) -> Lines:
@@ -176,7 +183,7 @@ def design_of(read: SheetRead, asked: VerdictAsked, lines: Lines) -> Design:
     """What is known of the design of a trial that was never locked."""
     graded = [row.graded_on for row in read.ended if row.graded_on and row.became not in AS_NOTHING]
     return Design(
-        outcome=Outcome.FRAMES if asked.measure == "frames" else Outcome.HONEY,
+        outcome=OUTCOMES[asked.measure],
         check_arm=asked.told.check_arm,
         unit=read.unit,
         allocation=ALLOCATION[asked.told.drawn],

@@ -108,7 +108,14 @@ def _left_over(one: Verdict) -> dict[str, Any] | None:
     if here is None or worth is None:
         return None
     low, middle, high = (worth.left_over(v) for v in (here.low, here.contrast.estimate, here.high))
-    return {"low": low, "middle": middle, "high": high, "cost": worth.cost, "money": worth.unit}
+    return {
+        "low": low,
+        "middle": middle,
+        "high": high,
+        "cost": worth.cost.amount,
+        "money": worth.unit,
+        "year": worth.cost.year,
+    }
 
 
 def _permutation(one: Verdict) -> dict[str, Any] | None:

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 import numpy as np
 
 from breadline.errors import FitError, TrialError
-from breadline.span import FloatArray
 from breadline.trial.classes import LEVEL, AnswerClass, Lines, class_of_interval
 from breadline.trial.colonies import CHECK, Ended
 from breadline.trial.design import Design, Unit
@@ -25,6 +24,7 @@ from breadline.verdict.permutation_class import by_permutation
 from breadline.verdict.sensitivity import Beside, sensitivities
 from breadline.verdict.simultaneous import Together, against_check, between_all
 from breadline.verdict.visits import OverVisits, Visit, over_visits
+from breadline.verdict.weights import contrast_of
 from breadline.verdict.yard_means import means_of_yards, yard_answer
 
 DRIFT_LEFT = 0.78  # of a difference where 11 in 100 bees of either group stand in the other's hives [share]
@@ -213,13 +213,6 @@ def _primary(design: Design, came: Came, rng: np.random.Generator) -> _Primary:
     plain = contrast(fitted, weights)
     found = careful(fitted, weights, plain, came)
     return _Primary(found, found is not plain)
-
-
-def contrast_of(fed: int, arms: int) -> FloatArray:
-    """One fed arm less the check group, as weights of the arms, shape (arms,) [-]."""
-    weights = np.zeros(arms)
-    weights[CHECK], weights[fed] = -1.0, 1.0
-    return weights
 
 
 def judged(found: Contrast, lines: Lines) -> Judged:

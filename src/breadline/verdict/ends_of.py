@@ -99,7 +99,7 @@ def ends_of(design: Design, ended: tuple[Ended, ...]) -> Came:
         gone |= ~unknown & (graded < LEAST_COLONY)
     outcome = np.where(gone | unknown, 0.0, graded)
     arm = np.array([one.arm for one in design.started], dtype=np.int64)
-    yards, yard = np.unique([one.yard for one in design.started], return_inverse=True)
+    yards, yard = np.unique([_stands_in(one, design) for one in design.started], return_inverse=True)
     baseline, filled, left_out = _baseline(design.started)
     return Came(
         ends=Ends(outcome, arm, _blocks(design), baseline),
@@ -164,6 +164,11 @@ def _baseline(started: tuple[Started, ...]) -> tuple[FloatArray, int, bool]:
         return np.empty((len(found), 0)), 0, without < len(found)
     # drawn by lot, arms miss alike: the mean of all moves neither arm against the other
     return np.where(np.isnan(found), np.nanmean(found), found)[:, None], without, False
+
+
+def _stands_in(one: Started, design: Design) -> str:
+    """Its yard; where yards were drawn, all those that were drawn as one."""
+    return one.unit or one.yard if design.unit is Unit.YARD else one.yard
 
 
 def _blocks(design: Design) -> IntArray:

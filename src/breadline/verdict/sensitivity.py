@@ -9,13 +9,13 @@ import numpy as np
 
 from breadline.errors import BreadlineError
 from breadline.trial.classes import LEVEL, AnswerClass, class_of_interval
-from breadline.trial.colonies import CHECK
 from breadline.trial.design import Design, Unit
 from breadline.verdict.ancova import contrast, fit
 from breadline.verdict.contrast import Contrast
 from breadline.verdict.ends import Ends
 from breadline.verdict.ends_of import Came
 from breadline.verdict.reml import reml
+from breadline.verdict.weights import contrast_of
 
 
 class Look(StrEnum):
@@ -71,10 +71,8 @@ def _one(design: Design, look: Look, ends: Ends | None, of: str = "") -> list[Be
     """The look, or nothing where those colonies cannot be compared."""
     if ends is None:
         return []
-    weights = np.zeros(ends.arms)
-    weights[CHECK], weights[design.primary] = -1.0, 1.0
     try:
-        found = contrast(fit(ends), weights)
+        found = contrast(fit(ends), contrast_of(design.primary, ends.arms))
     except BreadlineError:
         return []
     return [Beside(look, found, class_of_interval(*found.interval(LEVEL), design.lines), of)]

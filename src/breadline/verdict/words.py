@@ -87,7 +87,8 @@ def money_sentence(here: Judged, worth: Worth) -> str:
     low, middle, high = (worth.left_over(v) for v in (here.low, here.contrast.estimate, here.high))
     step = step_of(low, high)
     said = [money(v, worth.unit, step) for v in (low, middle, high)]
-    cost = money(worth.cost, worth.unit, step_of(0.0, worth.cost), signed=False)
+    paid = worth.cost
+    cost = f"{money(paid.amount, paid.money, step_of(0.0, paid.amount), signed=False)} ({paid.year})"
     return (
         f"Left over for each fed colony, after {cost} for feeding: about {said[1]}, from {said[0]} "
         f"to {said[2]}."
