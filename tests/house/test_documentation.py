@@ -103,6 +103,7 @@ EXAMPLE = ["examples/first-yard/yard.toml", "--weather", "examples/first-yard/we
         ["rounds", "search", *ROUNDS],
         ["rounds", "plan", *ROUNDS],
         ["rounds", "sheet", *ROUNDS, "--out", "{sheet}"],
+        ["check-group", "size", "examples/first-check-group/size.toml", "--unfed", "3", "--unfed", "24"],
         ["verdict", "examples/first-verdict/colonies.csv", "--cost", "16", "--price", "18"],
         ["rounds", "stop", ROUNDS[0], "--bees-in", "200", "--with-pollen", "90", "--arcs", "6/6"],
     ],

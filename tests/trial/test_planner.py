@@ -19,6 +19,12 @@ from breadline.verdict.many_trials import ManyTrials, many_contrasts
 from breadline.verdict.yard_means import means_of_yards
 
 TRIALS = 2_000
+
+
+def dice() -> np.random.Generator:
+    return np.random.default_rng(20261125)
+
+
 SHELF = ColonySpread(0.37, 0.5, 0.4, 0.13, ("the shelf",) * 3)
 ASKED = Questions(Lines(0.75, 0.5), 1.0)
 
@@ -63,7 +69,7 @@ def test_chances_of_classes_are_those_of_the_analysis(check, fed, noise, benefit
     judged = found.df > 0
     assert judged.mean() > 0.99
     seen = shares(found.estimate[judged], found.se[judged], found.df[judged], ASKED.lines)
-    agree(seen, class_chances(benefit, sets_precision(sets, noise), ASKED.lines, LEVEL))
+    agree(seen, class_chances(benefit, sets_precision(sets, noise, dice()), ASKED.lines, LEVEL))
 
 
 def test_chances_for_whole_yards_are_those_of_the_analysis():
@@ -84,14 +90,14 @@ def test_chances_for_whole_yards_are_those_of_the_analysis():
 
 def test_two_arms_without_sets_or_baseline_have_the_degrees_of_freedom_of_welch():
     # under equal spread HC2 is s²/n of each arm, so by hand: (1/6 + 1/94)² over (1/6²/5 + 1/94²/93)
-    seen = sets_precision(Sets(np.array([6]), np.array([94])), Noise(2.0, 0.0))
+    seen = sets_precision(Sets(np.array([6]), np.array([94])), Noise(2.0, 0.0), dice())
     assert seen.se == pytest.approx(2.0 * np.sqrt(1 / 6 + 1 / 94))
     assert seen.df == pytest.approx((1 / 6 + 1 / 94) ** 2 / (1 / 6**2 / 5 + 1 / 94**2 / 93))
 
 
 def test_pairs_are_a_paired_comparison():
     ones = np.ones(8, dtype=np.int64)
-    seen = sets_precision(Sets(ones, ones), Noise(1.5, 0.0))
+    seen = sets_precision(Sets(ones, ones), Noise(1.5, 0.0), dice())
     assert (seen.se, seen.df) == (pytest.approx(1.5 * np.sqrt(2 / 8)), pytest.approx(7))
 
 
@@ -110,15 +116,15 @@ def test_deaths_widen_the_spread_and_no_baseline_tells_them():
 
 
 def test_half_the_rate_asks_for_about_four_times_the_colonies():
-    noise = Noise(2.5, 0.5)
-    whole = colony_row(24, 2, [400], noise, ASKED)
-    half = colony_row(96, 2, [400], noise, ASKED.halved())
+    noise, halved = Noise(2.5, 0.5), Questions(Lines(0.75 / 2, 0.25), 0.5)
+    whole = colony_row(24, 2, [400], noise, ASKED, dice())
+    half = colony_row(96, 2, [400], noise, halved, dice())
     assert half.paid.at_twice == pytest.approx(whole.paid.at_twice, abs=0.02)
-    assert colony_row(24, 2, [400], noise, ASKED.halved()).paid.at_twice < whole.paid.at_twice - 0.1
+    assert colony_row(24, 2, [400], noise, halved, dice()).paid.at_twice < whole.paid.at_twice - 0.1
 
 
 def test_a_row_says_what_it_could_tell():
-    row = colony_row(24, 3, [100, 100, 100, 100], Noise(2.5, 0.5, 0.05), ASKED)
+    row = colony_row(24, 3, [100, 100, 100, 100], Noise(2.5, 0.5, 0.05), ASKED, dice())
     assert row.in_yards == (6, 6, 6, 6)
     assert (row.check, row.fed) == (24, 72)
     assert row.paid.at_break_even == pytest.approx(0.05)
@@ -158,7 +164,7 @@ def test_three_and_three_yards_and_five_pairs_are_just_enough():
     refuse_blunt(np.array([6]), np.array([3]), "yards")
     refuse_blunt(np.array([2] * 5), np.array([1] * 5), "colonies")
     with pytest.raises(TrialError, match="16 ways"):
-        colony_row(4, 1, [8], Noise(1.0, 0.0), ASKED)
+        colony_row(4, 1, [8], Noise(1.0, 0.0), ASKED, dice())
 
 
 @pytest.mark.parametrize(
@@ -167,8 +173,8 @@ def test_three_and_three_yards_and_five_pairs_are_just_enough():
         lambda: Noise(1.0, 1.0),
         lambda: Noise(1.0, 0.5, 1.0),
         lambda: Sets(np.array([0]), np.array([-1])),
-        lambda: sets_precision(Sets(np.array([1]), np.array([20])), Noise(1.0, 0.5)),
-        lambda: sets_precision(Sets(np.array([3, 0]), np.array([0, 3])), Noise(1.0, 0.0)),
+        lambda: sets_precision(Sets(np.array([1]), np.array([20])), Noise(1.0, 0.5), dice()),
+        lambda: sets_precision(Sets(np.array([3, 0]), np.array([0, 3])), Noise(1.0, 0.0), dice()),
     ],
 )
 def test_a_design_that_can_tell_nothing_is_refused(odd):

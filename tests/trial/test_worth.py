@@ -114,6 +114,10 @@ def test_what_a_comparison_costs():
     assert (unfed_anyway.unfed, unfed_anyway.fed) == (0.0, 240.0)
 
 
+def dice() -> np.random.Generator:
+    return np.random.default_rng(20261125)
+
+
 def stakes(belief=None, **other) -> Stakes:
     of = {"ahead": Ahead(400, 3, 0.05), "grading": Grading(2.0, 2, 20.0)} | other
     return Stakes(belief or Belief(1.6, 1.7, 0.5), PRICE, 16.0, **of)
@@ -123,7 +127,7 @@ ASKED = Questions(Lines(16 / 12, 0.5), 1.6)
 
 
 def test_the_proposed_size_is_worth_most_and_its_neighbours_nearly_as_much():
-    found = propose_colonies([100] * 4, Noise(3.0, 0.42, 0.05), ASKED, stakes())
+    found = propose_colonies([100] * 4, Noise(3.0, 0.42, 0.05), ASKED, stakes(), dice())
     nets = [one.net for one in found.sizes]
     assert found.proposed.net == max(nets)
     assert found.worth_it
@@ -141,7 +145,7 @@ def test_the_proposed_size_is_worth_most_and_its_neighbours_nearly_as_much():
 def test_an_answer_that_cannot_change_anything_is_worth_no_trial():
     sure = Belief(6.0, 0.2, 0.1)
     found = propose_colonies(
-        [40], Noise(3.0, 0.4), ASKED, stakes(sure, ahead=Ahead(40, 3, 0.05)), sizes=(6, 10)
+        [40], Noise(3.0, 0.4), ASKED, stakes(sure, ahead=Ahead(40, 3, 0.05)), dice(), sizes=(6, 10)
     )
     assert not found.worth_it
 
@@ -149,17 +153,17 @@ def test_an_answer_that_cannot_change_anything_is_worth_no_trial():
 def test_where_feeding_is_not_expected_to_pay_the_fed_ones_are_the_cost():
     doubt = stakes(Belief(0.2, 1.0, 0.2))
     assert not doubt.fed_otherwise
-    found = propose_colonies([100] * 4, Noise(3.0, 0.4), ASKED, doubt, sizes=(24,))
+    found = propose_colonies([100] * 4, Noise(3.0, 0.4), ASKED, doubt, dice(), sizes=(24,))
     assert found.proposed.cost.fed > 0
     fed_anyway = propose_colonies(
-        [100] * 4, Noise(3.0, 0.4), ASKED, stakes(Belief(0.2, 1.0, 0.2), feeds=True), sizes=(24,)
+        [100] * 4, Noise(3.0, 0.4), ASKED, stakes(Belief(0.2, 1.0, 0.2), feeds=True), dice(), sizes=(24,)
     )
     assert fed_anyway.proposed.cost.unfed < 0
 
 
 def test_two_hives_cannot_be_compared():
     with pytest.raises(TrialError):
-        propose_colonies([2], Noise(3.0, 0.4), ASKED, stakes(ahead=Ahead(2, 3, 0.05)))
+        propose_colonies([2], Noise(3.0, 0.4), ASKED, stakes(ahead=Ahead(2, 3, 0.05)), dice())
 
 
 def test_whole_yards_cost_their_colonies_whether_graded_or_not_and_blunt_draws_are_named():
@@ -172,7 +176,7 @@ def test_whole_yards_cost_their_colonies_whether_graded_or_not_and_blunt_draws_a
     assert first.cost.unfed == pytest.approx(80 * stakes().expected)
     assert (
         first.answer
-        < propose_colonies([40] * 8, Noise(3.0, 0.4), ASKED, stakes(), sizes=(40,)).proposed.answer
+        < propose_colonies([40] * 8, Noise(3.0, 0.4), ASKED, stakes(), dice(), sizes=(40,)).proposed.answer
     )
 
 

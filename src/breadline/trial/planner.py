@@ -37,10 +37,6 @@ class Questions:
     lines: Lines
     believed: float
 
-    def halved(self) -> Questions:
-        """The same where the check group gets half the rate: half the cost, half the difference."""
-        return Questions(Lines(self.lines.break_even / 2.0, self.lines.margin / 2.0), self.believed / 2.0)
-
 
 @dataclass(frozen=True)
 class PaidChance:
@@ -117,8 +113,8 @@ def sets_of(check: int, fed_each: int, yards: Sequence[int]) -> tuple[Sets, tupl
     TrialError
         If the yards do not hold as many colonies.
     """
-    room = np.array([n // (1 + fed_each) for n in yards], dtype=np.int64)
-    if check < 1 or int(room.sum()) < check:
+    room = np.array([n // (1 + max(fed_each, 1)) for n in yards], dtype=np.int64)
+    if check < 1 or fed_each < 1 or int(room.sum()) < check:
         raise TrialError(
             "check group",
             f"{check} unfed colonies with {fed_each} fed ones beside each are more than the yards hold",
@@ -139,7 +135,9 @@ def _shared_out(check: int, weights: np.ndarray, room: IntArray) -> IntArray:
     return each
 
 
-def colony_precision(check: int, fed_each: int, yards: Sequence[int], noise: Noise) -> Precision:
+def colony_precision(
+    check: int, fed_each: int, yards: Sequence[int], noise: Noise, rng: np.random.Generator
+) -> Precision:
     """How sharply colonies drawn within sets of their yard are seen; parameters as ``colony_row``.
 
     Errors
@@ -149,10 +147,12 @@ def colony_precision(check: int, fed_each: int, yards: Sequence[int], noise: Noi
     """
     sets, _ = sets_of(check, fed_each, yards)
     refuse_blunt(sets.sizes, sets.fed, "colonies")
-    return sets_precision(sets, noise)
+    return sets_precision(sets, noise, rng)
 
 
-def colony_row(check: int, fed_each: int, yards: Sequence[int], noise: Noise, asked: Questions) -> SizeRow:
+def colony_row(
+    check: int, fed_each: int, yards: Sequence[int], noise: Noise, asked: Questions, rng: np.random.Generator
+) -> SizeRow:
     """A row for colonies drawn within sets of their yard.
 
     Parameters
@@ -163,13 +163,15 @@ def colony_row(check: int, fed_each: int, yards: Sequence[int], noise: Noise, as
         What blurs it. [unit of the outcome]
     asked
         What the chances are asked for.
+    rng
+        For baselines that a draw may bring, and ends that go missing.
 
     Errors
     ------
     TrialError
         As ``colony_precision``.
     """
-    seen = colony_precision(check, fed_each, yards, noise)
+    seen = colony_precision(check, fed_each, yards, noise, rng)
     sets, each = sets_of(check, fed_each, yards)
     return _row(
         (check, check * fed_each), each, fed_each, seen, asked, smallest_one_sided_p(sets.sizes, sets.fed)

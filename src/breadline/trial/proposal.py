@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from breadline.errors import TrialError
 from breadline.trial.planner import Questions, SizeRow, colony_precision, colony_row, yard_row
 from breadline.trial.sets import Noise
@@ -21,7 +23,7 @@ from breadline.trial.worth import (
     trial_cost,
 )
 
-FED_EACH = (1, 2, 3, 4, 6)  # fed colonies beside each unfed one that are tried
+FED_EACH = (1, 2, 3, 4, 6)  # fed colonies beside each unfed one that are tried, beside all there are
 A_YARD = (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100)  # unfed ones of each yard
 ALONE = (5, 6, 8, 10, 12, 15, 20, 24, 30, 40)  # in all, beside whole numbers a yard
 
@@ -149,10 +151,12 @@ def propose_colonies(
     noise: Noise,
     asked: Questions,
     stakes: Stakes,
+    rng: np.random.Generator,
     sizes: Sequence[int] = (),
-    fed_each: Sequence[int] = FED_EACH,
 ) -> Proposal:
     """The best number of unfed colonies, drawn inside sets of each yard.
+
+    For each number it takes the best of a few fed colonies beside each, and all there are.
 
     Parameters
     ----------
@@ -164,10 +168,10 @@ def propose_colonies(
         What the chances are asked for.
     stakes
         What hangs on the answer.
+    rng
+        For baselines that a draw may bring, and ends that go missing.
     sizes
         Unfed colonies to try; empty tries what ``check_sizes`` says.
-    fed_each
-        Fed colonies beside each unfed one to try; the best is taken for each size.
 
     Errors
     ------
@@ -177,16 +181,15 @@ def propose_colonies(
     found, refused = [], []
     for check in sizes or check_sizes(yards):
         tried, why = [], None
-        for each in fed_each:
+        for each in (*FED_EACH, max(1, sum(yards) // check - 1)):
             try:
-                se = colony_precision(check, each, yards, noise).se
+                se = colony_precision(check, each, yards, noise, rng).se
             except TrialError as error:
                 why = error
                 continue
-            units = check, check * each
-            tried.append((stakes.answer(se) - stakes.costs(units).total, each))
+            tried.append((stakes.answer(se) - stakes.costs((check, check * each)).total, each))
         if tried:
-            row = colony_row(check, max(tried)[1], yards, noise, asked)
+            row = colony_row(check, max(tried)[1], yards, noise, asked, rng)
             found.append(_sized(row, (row.check, row.fed), stakes))
         elif why is not None:
             refused.append((check, why))

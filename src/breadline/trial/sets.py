@@ -15,7 +15,6 @@ IntArray = NDArray[np.int64]
 
 CELLS = 40_000  # colonies times draws of baselines and missing ends that are looked at
 FEWEST, MOST = 8, 200  # such draws
-SEED = 20261125  # of them; a plan is the same each time
 TINY = 1e-12  # what rounding leaves of a column that others explain [-]
 FULL_LEVERAGE = 1e-9  # of 1 less leverage: a colony that alone decides its own value [-]
 
@@ -78,7 +77,7 @@ class Noise:
             raise TrialError("missing ends", f"{self.missing:g}", "a share from 0 to below 1")
 
 
-def sets_precision(sets: Sets, noise: Noise) -> Precision:
+def sets_precision(sets: Sets, noise: Noise, rng: np.random.Generator) -> Precision:
     """Standard error and degrees of freedom that the analysis of covariance will have.
 
     Worked out for the design as it is drawn, and averaged over baselines that colonies may
@@ -91,6 +90,8 @@ def sets_precision(sets: Sets, noise: Noise) -> Precision:
         What is drawn.
     noise
         What blurs it. [unit of the outcome]
+    rng
+        For the baselines and the missing ends.
 
     Errors
     ------
@@ -101,7 +102,7 @@ def sets_precision(sets: Sets, noise: Noise) -> Precision:
     -------
     [bell_mccaffrey2002] and [imbens_kolesar2016] for the degrees of freedom.
     """
-    information, df = _seen(sets, noise)
+    information, df = _seen(sets, noise, rng)
     fine = df > 0
     if fine.mean() < 0.5:
         raise TrialError(
@@ -114,13 +115,12 @@ def sets_precision(sets: Sets, noise: Noise) -> Precision:
     return Precision(float(np.sqrt(variance.mean())), float(max(df[fine].mean(), 1.0)))
 
 
-def _seen(sets: Sets, noise: Noise) -> tuple[FloatArray, FloatArray]:
+def _seen(sets: Sets, noise: Noise, rng: np.random.Generator) -> tuple[FloatArray, FloatArray]:
     """1 over the variance at a spread of 1, and degrees of freedom, shape (draws,).
 
     Degrees of freedom are 0 where nothing can be judged: an arm of one colony, or none left.
     """
     arm, starts, block = _rows(sets)
-    rng = np.random.default_rng(SEED)
     alike = noise.missing == 0.0 and noise.baseline_r == 0.0
     draws = 1 if alike else int(np.clip(CELLS // len(arm), FEWEST, MOST))
     there = (rng.random((draws, len(arm))) >= noise.missing).astype(float)

@@ -15,7 +15,6 @@ from breadline.span import FloatArray
 from breadline.trial.value_path import ValuePath
 
 DRAWS = 20_000  # of results, where a frame is not always worth the same
-SEED = 20261126  # of those draws
 GRID, REACH = 161, 6.0  # results at which the mean worth is worked out, so many standard deviations out
 NODES = 32  # of Gauss and Hermite, over what a season may bring
 NEAR = 0.05  # below the best that still counts as as good [share]
@@ -183,9 +182,8 @@ def _mean_money(means: FloatArray, sd: float, path: ValuePath) -> FloatArray:
 
 
 def _scores() -> FloatArray:
-    """Normal scores, one from each n-th of the chance, shape (DRAWS,) [sd]."""
-    rank = (np.arange(DRAWS) + np.random.default_rng(SEED).uniform(1e-9, 1.0, DRAWS)) / DRAWS
-    return np.asarray(ndtri(np.minimum(rank, 1.0 - 1e-12)))
+    """Normal scores, one from the middle of each n-th of the chance, shape (DRAWS,) [sd]."""
+    return np.asarray(ndtri((np.arange(DRAWS) + 0.5) / DRAWS))
 
 
 def trial_cost(units: tuple[int, int], grading: Grading, expected: float, feeds: bool) -> TrialCost:
