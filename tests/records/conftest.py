@@ -14,6 +14,7 @@ from breadline.records.beliefs import Update
 from breadline.records.engine import open_book
 from breadline.records.outlooks import Shown
 from breadline.records.plans import Chosen
+from breadline.trial.colonies import Became, Ended, Started
 
 SHOWN = Shown(
     shown_on=date(2026, 3, 10),
@@ -65,6 +66,13 @@ LEARNT = Update(
     equivalence={"modes": [[0.05, 0.2, 0.6, 1.0]]},
     program="0.0.0",
 )
+
+
+STARTED = (
+    Started("Birch 47", "Home", "Home, set 1", 0, 7.5, 1, 1, "Ada", "12"),
+    Started("Anvil 23", "Home", "Home, set 1", 1, None, hive="13"),
+)
+ENDED = Ended("Birch 47", Became.GRADED, 6.5, date(2026, 11, 20), "Ann", 7.0, 1)
 
 
 @pytest.fixture

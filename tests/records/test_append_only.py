@@ -15,11 +15,21 @@ from sqlalchemy.orm import Session
 from breadline.errors import RecordError
 from breadline.knowledge.shelf import Edit
 from breadline.need.yard import Yard
-from breadline.records import beliefs, figure_edits, outlooks, plans, readings, recipes, weather_kept, yards
+from breadline.records import (
+    beliefs,
+    figure_edits,
+    outlooks,
+    plans,
+    readings,
+    recipes,
+    trials,
+    weather_kept,
+    yards,
+)
 from breadline.records.append_only import Fact
 from breadline.records.engine import looking, writing
 from breadline.records.tables import KEPT, Operation, Reading
-from records.conftest import CHOSEN, LEARNT, SHOWN
+from records.conftest import CHOSEN, ENDED, LEARNT, SHOWN, STARTED
 
 
 @pytest.fixture
@@ -38,6 +48,8 @@ def full(book: Engine, yard: Yard) -> Iterator[Engine]:
         recipes.keep_batch(session, patty.id, made)
         plans.keep_plan(session, key, CHOSEN)
         beliefs.keep_update(session, LEARNT)
+        drawn = trials.keep_draw(session, "Autumn", {"seed": 7}, STARTED)
+        trials.keep_end(session, drawn, ENDED)
     return book
 
 

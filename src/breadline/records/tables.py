@@ -288,6 +288,55 @@ class BeliefUpdateRow(Fact, Base):
     program: Mapped[str]  # version of Breadline
 
 
+class TrialRow(Fact, Base):
+    """A trial of a check group: each draw, and the lock of the one that was taken.
+
+    ``told`` is all of its file but the colonies and their ends; ``drawn`` is the row whose colonies it has,
+    where that is not itself.
+    """
+
+    __tablename__ = "trial"
+    name: Mapped[str]
+    told: Mapped[dict[str, Any]] = mapped_column(JSON)
+    seal: Mapped[str | None] = mapped_column(String(64))
+    drawn: Mapped[UUID | None] = mapped_column(Uuid, ForeignKey("trial.id"))
+
+
+class TrialColonyRow(Kept, Base):
+    """A colony as it was drawn."""
+
+    __tablename__ = "trial_colony"
+    trial_id: Mapped[UUID] = mapped_column(Uuid, ForeignKey("trial.id"))
+    number: Mapped[int]  # in the order of the list that was drawn from
+    tag: Mapped[str]
+    hive: Mapped[str]
+    yard: Mapped[str]
+    unit: Mapped[str]
+    block: Mapped[str]
+    arm: Mapped[int]
+    baseline: Mapped[float | None]  # [unit of the outcome]
+    row: Mapped[int | None]
+    place: Mapped[int | None]
+    queen_line: Mapped[str]
+    __table_args__ = (UniqueConstraint("trial_id", "number"),)
+
+
+class TrialEndRow(Fact, Base):
+    """What became of a colony that was started; a later word on it takes the place of the one before."""
+
+    __tablename__ = "trial_end"
+    trial_id: Mapped[UUID] = mapped_column(Uuid, ForeignKey("trial.id"), index=True)
+    tag: Mapped[str]
+    became: Mapped[str]
+    outcome: Mapped[float | None]  # [unit of the outcome]
+    graded_on: Mapped[date | None]
+    grader: Mapped[str]
+    again: Mapped[float | None]  # [unit of the outcome]
+    guessed: Mapped[int | None]
+    merged_into: Mapped[str]
+    taken: Mapped[float]  # of bees [frames]
+
+
 KEPT: tuple[type[Base], ...] = (
     Operation,
     YardRow,
@@ -306,4 +355,7 @@ KEPT: tuple[type[Base], ...] = (
     PlanRow,
     RoundRow,
     BeliefUpdateRow,
+    TrialRow,
+    TrialColonyRow,
+    TrialEndRow,
 )
