@@ -54,7 +54,7 @@ def test_the_file_gives_back_the_same_trial_and_its_seal_holds(trial, tmp_path):
     path.write_text(trial_text(trial), "utf-8")
     assert read_trial(path) == trial
     assert seal_holds(read_trial(path))
-    assert trial_document(trial)["shape"] == "breadline.trial/1"
+    assert trial_document(trial)["shape"] == "breadline.trial_draw/1"
 
 
 @pytest.mark.parametrize(
@@ -80,7 +80,7 @@ def test_whatever_was_locked_and_changed_in_the_file_breaks_the_seal(trial, chan
 @pytest.mark.parametrize(
     ("text", "says"),
     [
-        ("", "not JSON"), ("[]", "it is no trial"), ('{"shape": "breadline.trial/1"}', "a field is missing"),
+        ("", "not JSON"), ("[]", "it is no trial"), ('{"shape": "breadline.trial_draw/1"}', "a field is missing"),
         ("[" * 5000, "not JSON"),
     ],
 )  # fmt: skip

@@ -58,6 +58,16 @@ def test_every_yard_and_set_holds_its_arms_and_counts_are_exact(sizes, arms, see
         assert sum(s.arm == CHECK for s in inside) == 1
 
 
+def test_a_set_may_give_only_some_of_its_fed_colonies_to_the_trial():
+    colonies = yard("Home", 60, float, row=1)
+    started = drawn(colonies, 6, Groups(3, 1, fed_each=2)).started
+    assert len(started) == 6 * (1 + 2 * 2)
+    for block in {s.block for s in started}:
+        assert Counter(s.arm for s in started if s.block == block) == {0: 1, 1: 2, 2: 2}
+    # a set smaller than that gives what it has
+    assert Counter(s.arm for s in drawn(yard("Home", 13, float), 5, Groups(2, 1, 2)).started) == {0: 5, 1: 8}
+
+
 def test_sets_hold_colonies_of_like_strength_and_of_one_queen_line_where_wanted():
     colonies = yard("Home", 12, lambda n: float((n * 5) % 12))
     sets = colony_sets(colonies, 6, 2)

@@ -48,6 +48,7 @@ class Wished:
     grading: str
     rescue_below: float  # [frames]
     check: int | None
+    fed_each: int
     open_feed: bool
     apart: bool
     matched: bool
@@ -173,6 +174,7 @@ def _asked(wished: Wished) -> Asked:
         arms=("check" if wished.check_arm != "half" else "half", *feeds),
         way=Way.OPEN if wished.open_feed else Way.IN_HIVE,
         check=wished.check,
+        fed_each=wished.fed_each,
         by_queen_line=wished.by_queen_line,
         matched=wished.matched,
         apart=wished.apart,

@@ -17,7 +17,7 @@ from breadline.trial.classes import Lines
 from breadline.trial.colonies import Became, Ended, Started
 from breadline.trial.design import Allocation, CheckArm, Design, Outcome, Unit
 
-SHAPE = "breadline.trial/1"
+SHAPE = "breadline.trial_draw/1"
 T = TypeVar("T")
 
 

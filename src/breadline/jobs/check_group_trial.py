@@ -12,7 +12,7 @@ import numpy as np
 from breadline.errors import TrialError
 from breadline.jobs.check_group_colonies import Listed
 from breadline.knowledge.shelf import Reader
-from breadline.need.words import day_and_year
+from breadline.need.words import counted, day_and_year
 from breadline.plan.cuts import Units
 from breadline.trial.classes import Lines
 from breadline.trial.colonies import Ended, Started
@@ -45,6 +45,8 @@ class Asked:
         How the feed is given, which forces what is drawn.
     check
         Check colonies in all; None where whole yards are drawn, or half are left unfed. [colonies]
+    fed_each
+        Colonies of each fed group that a set gives to the trial; 0 for all. The rest is fed as usual.
     lines
         Break-even and margin. [unit of the outcome]
     grading
@@ -69,6 +71,7 @@ class Asked:
     primary: int = 1
     way: Way = Way.IN_HIVE
     check: int | None = None
+    fed_each: int = 0
     by_queen_line: bool = False
     matched: bool = True
     apart: bool = False
@@ -177,11 +180,15 @@ def seal_holds(trial: Trial) -> bool:
 
 
 def _by_colony(listed: Listed, asked: Asked, worn: Sequence[str], rng: np.random.Generator) -> Drawn:
-    groups = Groups(len(asked.arms), asked.primary)
+    groups = Groups(len(asked.arms), asked.primary, asked.fed_each)
     sizes = [sum(c.yard == stand.yard for c in listed.colonies) for stand in listed.stands]
     check = asked.check if asked.check is not None else sum(size // groups.arms for size in sizes)
     sets = colony_sets(listed.colonies, check, groups.arms, asked.by_queen_line)
     told = draw_colonies(listed.colonies, sets, worn, groups, rng)
+    if (left := len(listed.colonies) - len(told.started)) > 0:
+        rest = counted(left, "other colony", "other colonies")
+        out = f"{rest} of these yards: fed as usual, no tag, not graded."
+        told = replace(told, said=(*told.said, out))
     if len(listed.stands) == 1:
         told = replace(told, said=(*told.said, "One yard only: the answer holds for this yard and no other."))
     if all(c.baseline is None for c in listed.colonies):

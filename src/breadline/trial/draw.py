@@ -24,6 +24,7 @@ Arms = NDArray[np.int64]
 Kept = NDArray[np.bool_]
 AT_ONCE = 64  # arrangements tried at a time
 TRIES = 160  # times that many, before the rule about neighbours is given up
+OUT = -1  # a colony of a set that is no part of the trial
 SIDE_BY_SIDE = 3  # check hives that never stand so
 FEWEST_WAYS = round(2.0 / (1.0 - LEVEL))  # of a draw that can tell anything at the level of the interval
 
@@ -41,16 +42,30 @@ class Standing(Protocol):
 
 @dataclass(frozen=True)
 class Groups:
-    """Arms of a draw: how many, and which of the fed ones is compared first, 1 and up."""
+    """Arms of a draw.
+
+    Parameters
+    ----------
+    arms
+        How many, the check group among them.
+    primary
+        Which of the fed ones is compared first, 1 and up.
+    fed_each
+        Colonies of each fed arm that a set gives to the trial, where colonies are drawn; 0 for all.
+        The rest is fed as usual and no part of it.
+    """
 
     arms: int
     primary: int
+    fed_each: int = 0
 
     def __post_init__(self) -> None:
         if not (2 <= self.arms <= 4 and 1 <= self.primary < self.arms):
             raise TrialError(
                 "groups", f"{self.arms}, number {self.primary} compared first", "two to four groups"
             )
+        if self.fed_each < 0:
+            raise TrialError("fed colonies in a set", f"{self.fed_each}", "1 or more, or all")
 
 
 @dataclass(frozen=True)
@@ -60,7 +75,7 @@ class Drawn:
     Parameters
     ----------
     started
-        Every colony with its arm, in the order in which they were listed.
+        Every colony of the trial with its arm, in the order in which they were listed.
     staggered
         Whether check hives are spread along the rows; None where rows are not known.
     said
@@ -98,6 +113,7 @@ def draw_colonies(
     started = tuple(
         Started(tags[n], c.yard, block[n], int(arms[n]), c.baseline, c.row, c.place, c.queen_line, c.hive)
         for n, c in enumerate(colonies)
+        if arms[n] != OUT
     )
     said = [f"{yard}: no draw keeps check hives apart in their rows; it was drawn freely." for yard in loose]
     known = all(c.place is not None for c in colonies)
@@ -177,8 +193,7 @@ def _yard_drawn(
         for one in sets:
             end = begin + len(one.members)
             ranks = np.argsort(np.argsort(keys[:, begin:end], axis=1), axis=1)
-            counts = arms_of_set(len(one.members), groups.arms, groups.primary)
-            tried[:, begin:end] = np.repeat(np.arange(groups.arms), counts)[ranks]
+            tried[:, begin:end] = _labels(len(one.members), groups)[ranks]
             begin = end
         first = tried[0] if first is None else first
         good = np.flatnonzero(apart_in_rows(own, tried))
@@ -198,8 +213,17 @@ def _rows(colonies: Sequence[Standing]) -> list[list[int]]:
     return list(rows.values())
 
 
+def _labels(size: int, groups: Groups) -> Arms:
+    """Arms of a set in their numbers, to be dealt out."""
+    counts = _counts(size, groups, even=False)
+    dealt = np.repeat(np.arange(groups.arms), counts)
+    return np.concatenate([dealt, np.full(size - len(dealt), OUT)])
+
+
 def _counts(size: int, groups: Groups, even: bool) -> tuple[int, ...]:
-    return _even(size, groups) if even else arms_of_set(size, groups.arms, groups.primary)
+    if even:
+        return _even(size, groups)
+    return arms_of_set(size, groups.arms, groups.primary, groups.fed_each)
 
 
 def _even(units: int, groups: Groups) -> tuple[int, ...]:

@@ -146,9 +146,14 @@ def colony_sets(
     return tuple(found)
 
 
-def arms_of_set(size: int, arms: int, primary: int) -> tuple[int, ...]:
-    """How many colonies of a set each arm takes: one check, the others alike, what is over to ``primary``."""
+def arms_of_set(size: int, arms: int, primary: int, fed_each: int = 0) -> tuple[int, ...]:
+    """How many colonies of a set each arm takes: one check, the others alike, what is over to ``primary``.
+
+    Where ``fed_each`` is not 0 no fed arm takes more than that; the rest of the set is no part of the trial.
+    """
     each, over = divmod(size - 1, arms - 1)
+    if fed_each and fed_each <= each:
+        each, over = fed_each, 0
     counts = [1] + [each] * (arms - 1)
     fed = [primary, *(arm for arm in range(1, arms) if arm != primary)]
     for arm in fed[:over]:
