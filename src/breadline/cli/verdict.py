@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
+from typing import cast, get_args
 
 from breadline.cli.printed import say, shown, told
 from breadline.errors import TrialError
 from breadline.jobs.verdict import Verdict, VerdictAsked, verdict_from_file
 from breadline.jobs.verdict_told import verdict_document, verdict_lines
+from breadline.sheets.letterhead import Paper
 
 
 @dataclass(frozen=True)
@@ -50,3 +53,8 @@ def _write(files: Files, found: Verdict) -> None:
         from breadline.jobs.verdict_chart import verdict_svg
 
         files.chart.write_text(verdict_svg(found, "wide"), encoding="utf-8")
+    if files.sheet is not None:
+        from breadline.jobs.verdict_paper import verdict_pdf
+
+        paper = cast(Paper, one_of("--paper", files.paper, get_args(Paper)))
+        files.sheet.write_bytes(verdict_pdf(found, date.today(), paper))

@@ -100,7 +100,11 @@ class VerdictAsked:
 
 @dataclass(frozen=True)
 class Verdict:
-    """An answer with its words, and where it comes from."""
+    """An answer with its words, and where it comes from.
+
+    ``deviations`` from what was ``locked``, and ``why_so_many`` colonies were drawn, are known of a
+    trial that was designed with the program.
+    """
 
     source: str
     finished: Finished
@@ -109,6 +113,9 @@ class Verdict:
     measure: Measure
     spoken: Spoken
     remarks: tuple[str, ...]
+    deviations: tuple[str, ...] = ()
+    locked: bool = False
+    why_so_many: str = ""
 
 
 def verdict_from_file(path: Path, asked: VerdictAsked) -> Verdict:

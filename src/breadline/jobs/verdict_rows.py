@@ -20,7 +20,7 @@ from breadline.verdict.visits import Visit
 
 ONE_YARD = "the yard"
 _INTO = re.compile(r"(merged|united|combined)\s+(?:into|with)\s+(.+)", re.I)
-FRAMES_IN = 2.0  # rows a colony from which, without a visit, they are taken for frames [rows]
+FRAMES_IN = 3.0  # rows a colony from which, without a visit, they are taken for frames [rows]
 
 
 @dataclass(frozen=True)

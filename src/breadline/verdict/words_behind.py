@@ -7,6 +7,8 @@ from breadline.trial.design import Allocation, CheckArm, Design, Unit
 from breadline.verdict.amounts import Measure, amount, span
 from breadline.verdict.answer import DRIFT_LEFT, Answer
 from breadline.verdict.elsewhere import Elsewhere
+from breadline.verdict.ends_of import Came
+from breadline.verdict.grading import guesses, two_readings
 from breadline.verdict.permutation import PermutationP
 from breadline.verdict.sensitivity import Beside, Look
 from breadline.verdict.simultaneous import Together
@@ -93,6 +95,7 @@ def sure_lines(answer: Answer, design: Design, measure: Measure) -> tuple[str, .
         lines.append(_bounds(answer, measure))
     if answer.over_visits:
         lines.append(_visits(answer.over_visits, measure))
+    lines += _graded_well(answer.came, measure)
     lines += [_beside(one, measure) for one in answer.beside]
     lines += [_other(one, design, measure) for one in answer.others]
     return tuple(lines)
@@ -157,6 +160,20 @@ def _bounds(answer: Answer, measure: Measure) -> str:
         f"Whatever became of the {unknown} with unknown ends, the difference lies between "
         f"{span(worst, best)} {measure.many}, and its range from {span(low, high)}."
     )
+
+
+def _graded_well(came: Came, measure: Measure) -> list[str]:
+    """Double readings and guesses, where there are any."""
+    said = []
+    if twice := two_readings(came):
+        said.append(
+            f"{twice.colonies} were graded twice: one reading is off by about "
+            f"{amount(twice.one_reading, measure)}."
+        )
+    if guessed := guesses(came):
+        could = "so the groups could be told apart" if guessed.told else "no more than luck makes"
+        said.append(f"The grader guessed the group right for {guessed.right} of {guessed.asked}, {could}.")
+    return said
 
 
 def _visits(found: OverVisits, measure: Measure) -> str:

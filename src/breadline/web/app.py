@@ -29,13 +29,14 @@ from breadline.web.pages import (
     rounds,
     season,
     straight_answer,
+    verdict,
     yards,
 )
 from breadline.web.views import refused
 
 SCREENS = (
     yards, season, feed, feed_recipe, feed_cheapest, feed_batch, feed_bought, feed_ingredients, rounds,
-    foretelling, straight_answer, evidence, figures,
+    foretelling, straight_answer, verdict, evidence, figures,
 )  # fmt: skip
 STATIC = Path(__file__).parent / "static"
 
