@@ -6,17 +6,21 @@ import json
 from dataclasses import replace
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from breadline.errors import BreadlineError, RecordError, TrialError
 from breadline.jobs.check_group_asked import asked_from_text, from_plan, read_asked
 from breadline.jobs.check_group_book import asked_of_book
-from breadline.jobs.check_group_size import size_answer
+from breadline.jobs.check_group_offer import offer
+from breadline.jobs.check_group_size import noise_of, size_answer
 from breadline.jobs.check_group_size_document import size_document
 from breadline.jobs.check_group_size_told import proposal_words, rests_on, size_lines
 from breadline.jobs.rounds_file import read_plan
 from breadline.jobs.yard_file import read_yard
+from breadline.knowledge.shelf import load
 from breadline.trial.design import Outcome
+from breadline.trial.planner import fewest_sets
 from breadline.trial.value_path import MakingGrade
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -59,7 +63,10 @@ def test_every_size_has_its_chances_and_what_was_used_is_told(answer):
 
 def test_a_size_that_is_worth_less_than_it_costs_is_not_proposed(asked):
     sure = size_answer(replace(asked, gain=(1.9, 2.0, 2.1), feeds=True), sizes=(24,))
-    assert proposal_words(sure).startswith("No check group is worth what it costs here")
+    assert proposal_words(sure).startswith("No result that a check group could bring is likely to change")
+    assert "you would feed all the same" in proposal_words(sure)
+    few = size_answer(replace(asked, ahead=8, seasons=1), sizes=(40,))
+    assert proposal_words(few).startswith("No check group is worth what it costs here")
 
 
 def test_half_rate_halves_the_difference_and_says_what_it_answers(asked, answer):
@@ -151,6 +158,32 @@ def test_what_cannot_be_is_refused_and_named(was, becomes, names):
         size_answer(asked_from_text(TEXT.replace(was, becomes)), sizes=(2, 24))
     assert names in str(refused.value)
     assert refused.value.exit_code == 2
+
+
+def meant(*rows) -> str:
+    return "".join(f'[[meant]]\nyard = "{y}"\nfeed = "{f}"\ncolonies = 40\n' for y, f in rows)
+
+
+@pytest.mark.parametrize(
+    ("rows", "yards"),
+    [
+        ([("Home", "A"), ("Creek", "B")], True),
+        ([("Home", "A"), ("Creek", "")], True),
+        ([("Home", "A"), ("Home", ""), ("Creek", "A"), ("Creek", "")], False),
+        ([("Home", "A"), ("Creek", "A")], False),
+    ],
+)
+def test_one_feed_a_yard_compares_yards(rows, yards):
+    asked = asked_from_text(TEXT + meant(*rows))
+    assert (offer(asked, None, load().reader()).answer == "compares yards") == yards
+
+
+def test_a_larger_difference_takes_fewer_sets():
+    noise, mean = noise_of(read_asked(SIZE), load().reader())
+    sets = [fewest_sets(gain * mean, noise, np.random.default_rng(1)) for gain in (0.2, 0.5)]
+    assert sets[0] > 40 > sets[1] > 6
+    with pytest.raises(TrialError):
+        fewest_sets(0.0, noise, np.random.default_rng(1))
 
 
 @pytest.mark.parametrize("text", ["", "money = ", "yard = 3"])

@@ -40,6 +40,7 @@ class Scenario:
     outlook: dict[str, Any] | None
     weather: Path | None
     rounds: dict[str, Any]  # region, made-up climate and plan file of the rounds
+    check_group: str  # size file of a check group that somebody has in mind
     expectations: tuple[Expectation, ...]
 
 
@@ -61,6 +62,7 @@ def _read(path: Path) -> Scenario:
         outlook=data.get("outlook"),
         weather=FOLDER / data["weather"] if "weather" in data else None,
         rounds=data.get("rounds", {}),
+        check_group=data.get("check_group", {}).get("asked", ""),
         expectations=tuple(
             _expectation(path.stem, step, expect[step]) for step in ALL_STEPS if step in expect
         ),

@@ -112,7 +112,25 @@ def _before_any_plan(scenario: Scenario) -> Said:
     return Said("none" if no_round(yard, said) else "plan", no_round_words(said), {}, {})
 
 
-STEPS: dict[str, Callable[[Scenario], Said]] = {"need": run_need, "ration": run_ration, "rounds": run_rounds}
+def run_check_group(scenario: Scenario) -> Said:
+    """Have a check group, and of how many? From the size file where there is one, and the yard's facts."""
+    from breadline.jobs.check_group_asked import asked_from_text
+    from breadline.jobs.check_group_offer import offer
+    from breadline.jobs.check_group_size import size_answer
+    from breadline.jobs.check_group_size_told import size_lines
+    from breadline.jobs.rounds import no_round, season_says
+
+    yard, reader = yard_from_dict(scenario.facts, f"{scenario.name}.toml"), shelf.load().reader()
+    asked = asked_from_text(scenario.check_group) if scenario.check_group else None
+    facts = season_says(yard, reader)
+    said = offer(asked, facts if no_round(yard, facts) else None, reader)
+    lines = [] if asked is None else [text for _, text in size_lines(size_answer(asked, sizes=(12, 24, 48)))]
+    return Said(said.answer, "\n".join([*said.sentences, *lines]), {}, {})
+
+
+STEPS: dict[str, Callable[[Scenario], Said]] = {
+    "need": run_need, "ration": run_ration, "rounds": run_rounds, "check_group": run_check_group,
+}  # fmt: skip
 
 
 def exists(scenario: Scenario, step: str) -> bool:

@@ -26,7 +26,7 @@ from breadline.trial.spread import Graded
 KG_A_POUND = GRAMS_A_POUND / 1000.0
 START = "examples/first-check-group/size.toml"
 TOP = ("money", "year", "cost", "situation", "gain_pct", "check_group", "feed_in_open", "feeds_anyway",
-       "pays", "target", "unfed", "grading", "ahead", "yard", "graded")  # fmt: skip
+       "nobody_unfed", "pays", "target", "unfed", "grading", "ahead", "yard", "graded", "meant")  # fmt: skip
 ARMS = {"no protein": CheckArm.SAME_CARE, "usual practice": CheckArm.USUAL, "half rate": CheckArm.HALF}
 PAYS = ("frame", "frame_year", "kg", "kg_year", "lb", "lb_year")
 UNFED = (
@@ -43,7 +43,20 @@ UNFED = (
 GRADING = ("minutes", "wage", "wage_year", "colonies_a_yard")
 AHEAD = ("seasons", "colonies", "discount_pct")
 GRADED = ("yard", "before", "after")
+MEANT = ("yard", "feed", "colonies")
 MOST = 100_000  # colonies
+
+
+@dataclass(frozen=True)
+class Meant:
+    """Colonies that somebody means to give one feed: which yard, which feed, how many.
+
+    ``feed`` is "" where they are to stay unfed.
+    """
+
+    yard: str
+    feed: str
+    colonies: int
 
 
 @dataclass(frozen=True)
@@ -87,6 +100,11 @@ class SizeAsked:
         None takes the shelf's seasons and discount [share], and the colonies of all yards.
     year
         Of the prices.
+    meant
+        The comparison that somebody has in mind, where it is not a fed and an unfed group in
+        each yard.
+    nobody_unfed
+        The owner leaves no colony unfed.
     """
 
     yards: tuple[tuple[str, int], ...]
@@ -113,6 +131,8 @@ class SizeAsked:
     ahead: float | None = None
     discount: float | None = None
     year: int | None = None
+    meant: tuple[Meant, ...] = ()
+    nobody_unfed: bool = False
 
     @property
     def colonies(self) -> int:
@@ -222,6 +242,8 @@ def asked_from_text(text: str, where: str = "size.toml") -> SizeAsked:
         seasons=ahead.whole("seasons", 1, 20, "seasons"),
         ahead=ahead.number("colonies", 1, MOST, "colonies"),
         discount=ahead.share("discount_pct"), year=money.year,
+        meant=tuple(_meant(table) for table in several("meant", MEANT)),
+        nobody_unfed=bool(top.truth("nobody_unfed")),
     )  # fmt: skip
     return _but(asked, unfed, grading)
 
@@ -300,6 +322,11 @@ def _yards(tables: list[AskedTable], where: str) -> tuple[tuple[str, int], ...]:
         if names.count(name) > 1:
             raise table.error("name", f'"{name}" stands there twice', "each yard once")
     return found
+
+
+def _meant(table: AskedTable) -> Meant:
+    many = table.needed("colonies", table.whole("colonies", 1, MOST, "colonies"), "how many colonies")
+    return Meant(table.needed_text("yard", "which yard"), table.text("feed").strip(), many)
 
 
 def _graded(tables: list[AskedTable]) -> Graded | None:

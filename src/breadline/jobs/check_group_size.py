@@ -77,6 +77,8 @@ def size_answer(asked: SizeAsked, shelf: Shelf | None = None, sizes: Sequence[in
     TrialError
         With what to mend: no usual strength, a cost that no gain can cover, too few colonies or yards.
     """
+    if asked.nobody_unfed:
+        asked = replace(asked, check_arm=CheckArm.HALF)
     there = shelf or load()
     reader = there.reader()
     spread = spread_used(asked.graded, asked.outcome, reader)
@@ -92,6 +94,13 @@ def size_answer(asked: SizeAsked, shelf: Shelf | None = None, sizes: Sequence[in
     stakes = Stakes(belief, path, cost, _ahead(asked, reader), _grading(asked, reader), asked.feeds)
     found = _proposed(asked, _noise(asked, unfed, spread), spread, (questions, stakes), sizes)
     return SizeAnswer(asked, found, questions, stakes, unfed, spread, said, figures_used(there, reader.used))
+
+
+def noise_of(asked: SizeAsked, reader: Reader) -> tuple[Noise, float]:
+    """What blurs a comparison of colonies, and the mean of unfed ones [unit of the outcome]."""
+    spread = spread_used(asked.graded, asked.outcome, reader)
+    unfed = _unfed(asked, spread, reader)
+    return _noise(asked, unfed, spread), unfed.mean
 
 
 def _unfed(asked: SizeAsked, spread: ColonySpread, reader: Reader) -> Strengths:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from breadline.jobs.check_group_size import SizeAnswer
@@ -13,13 +14,14 @@ from breadline.trial.proposal import Sized
 SHAPE = "breadline.check_group_size/1"
 
 
-def size_document(answer: SizeAnswer) -> dict[str, Any]:
+def size_document(answer: SizeAnswer, offer: Sequence[str] = ()) -> dict[str, Any]:
     """The answer for other programs."""
     asked, questions, stakes = answer.asked, answer.questions, answer.stakes
     low, high = answer.proposal.between
     return {
         "shape": SHAPE,
         "sentence": proposal_words(answer),
+        "offer": list(offer),
         "break_even_sentence": break_even_words(answer),
         "beside": list(beside_words(answer)),
         "outcome": asked.outcome.value,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from breadline.jobs.check_group_size import SizeAnswer
 from breadline.need.words import counted
@@ -10,10 +10,9 @@ from breadline.plan.cuts import GRAMS_A_POUND
 from breadline.plan.money import about, told
 from breadline.span import Z95
 from breadline.trial.design import CheckArm, Outcome, Unit
-from breadline.trial.planner import HALVES
+from breadline.trial.planner import FEWEST_SETS, HALVES
 from breadline.trial.proposal import Sized
 
-FEWEST_SETS = 6  # with which a comparison in the field is run at all
 NUMBERS = (
     "no",
     "one",
@@ -32,8 +31,12 @@ NUMBERS = (
 Line = tuple[str, str]  # style, text
 
 
-def size_lines(answer: SizeAnswer) -> Iterator[Line]:
-    """The proposal first, then what each size could tell, and what it rests on."""
+def size_lines(answer: SizeAnswer, offer: Sequence[str] = ()) -> Iterator[Line]:
+    """What is said of the comparison that was meant; the proposal, what each size could tell, and why."""
+    for text in offer:
+        yield "bold" if text == offer[0] else "", text
+    if offer:
+        yield "", ""
     yield "bold", proposal_words(answer)
     for text in beside_words(answer):
         yield "", text
@@ -54,6 +57,13 @@ def proposal_words(answer: SizeAnswer) -> str:
     best, ahead = answer.proposal.proposed, answer.stakes.ahead
     seasons = counted(ahead.seasons, "season")
     worth = f"the answer is worth about {about(best.answer, answer.asked.money)} over the next {seasons}"
+    if not answer.proposal.worth_it and best.answer < answer.asked.cost:
+        does = "feed" if answer.stakes.fed_otherwise else "not feed"
+        return (
+            "No result that a check group could bring is likely to change what you do: at these prices you "
+            f"would {does} all the same. To know it all the same, {leave_words(answer, best)} "
+            f"{cost_words(answer, best)}."
+        )
     if not answer.proposal.worth_it:
         return (
             f"No check group is worth what it costs here: {leave_words(answer, best)} "
@@ -65,8 +75,9 @@ def proposal_words(answer: SizeAnswer) -> str:
 def leave_words(answer: SizeAnswer, at: Sized, capital: bool = False) -> str:
     """ "Leave 24 of 400 unfed, six in each of four yards"; the same with half the rate, or in yards."""
     row, asked = at.row, answer.asked
-    what = "at half the rate" if asked.check_arm is CheckArm.HALF else "unfed"
-    leave = "Leave" if capital else "leaving"
+    half = asked.check_arm is CheckArm.HALF
+    what = "at half the rate" if half else "unfed"
+    leave = ("Feed" if half else "Leave") if capital else ("feeding" if half else "leaving")
     if asked.unit is Unit.YARD:
         return f"{leave} {row.check} of {counted(row.check + row.fed, 'yard')} {what}"
     return f"{leave} {row.check} of {asked.colonies} {what}, {where_words(row.in_yards)}"
@@ -106,7 +117,7 @@ def beside_words(answer: SizeAnswer) -> tuple[str, ...]:
         said.append(
             f"Anything from {low} to {high} {units} is within 5 in 100 of that: take what suits the yards."
         )
-    said.append(_parts(best, money))
+    said.append(_parts(best, money, asked.check_arm is CheckArm.HALF))
     if asked.unit is Unit.COLONY and best.row.check < FEWEST_SETS:
         said.append(
             f"Fewer than {FEWEST_SETS} sets is a demonstration, not a comparison; plan for some to be lost."
@@ -130,14 +141,13 @@ def _graded_words(answer: SizeAnswer, at: Sized) -> str:
     )
 
 
-def _parts(at: Sized, money: str) -> str:
+def _parts(at: Sized, money: str, half: bool) -> str:
     cost = at.cost
+    which = "colonies at half the rate" if half else "unfed colonies"
     parts = [f"grading {about(cost.grading, money)}"]
     if cost.unfed:
         more = "expected to lose" if cost.unfed > 0 else "expected to save"
-        parts.append(
-            f"unfed colonies {more} {about(abs(cost.unfed), money)}, the feed they do not get counted"
-        )
+        parts.append(f"{which} {more} {about(abs(cost.unfed), money)}, the feed they do not get counted")
     if cost.fed:
         parts.append(f"colonies fed only for the comparison expected to lose {about(cost.fed, money)}")
     return f"Of the cost: {'; '.join(parts)}."
@@ -224,6 +234,8 @@ def rests_on(answer: SizeAnswer) -> list[str]:
         f"The answer is used on {ahead.colonies:g} colonies in the next {counted(ahead.seasons, 'season')}, "
         f"in the same situation only, each later one counting {100 * ahead.discount:g} in 100 less."
     )
+    if not answer.stakes.grading.a_colony:
+        said.append("No wage was given, so grading counts as free.")
     otherwise = "all would be fed" if answer.stakes.fed_otherwise else "none would be fed"
     said.append(f"Without a comparison {otherwise}.")
     return said

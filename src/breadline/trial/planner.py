@@ -19,6 +19,7 @@ from breadline.trial.value_path import Strengths
 
 POWER = 0.80  # with which a smallest difference is told [share]
 HALVES = 4  # times the colonies that half the difference asks for
+FEWEST_SETS, MOST_SETS = 6, 20_000  # with which a comparison in the field is run at all; and looked at
 FARTHEST = 40.0  # standard errors; a difference beyond it is always told [-]
 
 
@@ -176,6 +177,31 @@ def colony_row(
     return _row(
         (check, check * fed_each), each, fed_each, seen, asked, smallest_one_sided_p(sets.sizes, sets.fed)
     )
+
+
+def fewest_sets(benefit: float, noise: Noise, rng: np.random.Generator) -> int:
+    """Sets of one colony an arm that tell a true ``benefit`` [unit of the outcome] four times in five.
+
+    Errors
+    ------
+    TrialError
+        If the benefit is not above 0, or no number that anybody has would do.
+    """
+
+    def told(n: int) -> bool:
+        ones = np.ones(n, dtype=np.int64)
+        seen = sets_precision(Sets(ones, ones), noise, rng)
+        return seen.se * _told_at(seen) <= benefit
+
+    few, many = FEWEST_SETS, 2 * FEWEST_SETS
+    while benefit <= 0 or not told(many):
+        few, many = many, 2 * many
+        if many > MOST_SETS or benefit <= 0:
+            raise TrialError("benefit", f"{benefit:g}", f"one that {MOST_SETS:,} sets could tell")
+    while many - few > 1:
+        middle = (few + many) // 2
+        few, many = (few, middle) if told(middle) else (middle, many)
+    return few if told(few) else many
 
 
 def yard_row(draw: YardDraw, asked: Questions) -> SizeRow:

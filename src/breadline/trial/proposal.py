@@ -156,7 +156,8 @@ def propose_colonies(
 ) -> Proposal:
     """The best number of unfed colonies, drawn inside sets of each yard.
 
-    For each number it takes the best of a few fed colonies beside each, and all there are.
+    For each number it takes the best of a few fed colonies beside each, and all there are where
+    grading costs anything.
 
     Parameters
     ----------
@@ -181,7 +182,8 @@ def propose_colonies(
     found, refused = [], []
     for check in sizes or check_sizes(yards):
         tried, why = [], None
-        for each in (*FED_EACH, max(1, sum(yards) // check - 1)):
+        all_there_are = (max(1, sum(yards) // check - 1),) if stakes.grading.a_colony else ()
+        for each in (*FED_EACH, *all_there_are):
             try:
                 se = colony_precision(check, each, yards, noise, rng).se
             except TrialError as error:
