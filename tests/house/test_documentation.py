@@ -100,6 +100,8 @@ EXAMPLE = ["examples/first-yard/yard.toml", "--weather", "examples/first-yard/we
         *(["ration", verb, RECIPE] for verb in ("analyse", "solve", "compare")),
         ["ration", "solve", "{at_odds}"],
         ["ration", "batch", RECIPE, "--out", "{sheet}"],
+        ["evidence"],
+        ["evidence", "examples/first-verdict/trial.json"],
         ["rounds", "search", *ROUNDS],
         ["rounds", "plan", *ROUNDS],
         ["rounds", "sheet", *ROUNDS, "--out", "{sheet}"],

@@ -88,6 +88,10 @@ class Known:
 class BeliefBook(Book):
     """A book as far as it learns."""
 
+    def shelf(self) -> Shelf:
+        """The figures with the book's own edits."""
+        return self._shelf()
+
     def known(self) -> Known:
         """Every trial learnt from, and the belief of each situation that has one."""
         with looking(self._engine) as session:

@@ -74,7 +74,7 @@ def _group(group: Group) -> dict[str, Any]:
         "outcome": "honey" if group.honey else "bees",
         "sentence": group.sentence,
         "trials": [_trial(one) for one in group.trials],
-        "average": {method: _pooled(group.by[method]) for method in METHODS if method in group.by},
+        "average": {method: _pooled(group.by[method]) for method in METHODS} if group.by else None,
     }
 
 

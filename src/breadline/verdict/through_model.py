@@ -19,7 +19,7 @@ from breadline.span import FloatArray
 
 LEAST_ERROR = 0.15  # of the model, whatever the record of foretelling says [log ratio]
 LEAST_BEES = 1.0  # a colony that died out still has a logarithm [bees]
-SADDLE = 0.8  # two modes are two where the density between them falls below this share of the lower
+SADDLE = 0.7  # two modes are two where the density between them falls below this share of the lower
 RANGE = np.array([0.05, 0.5, 0.95])  # low, middle, high [share]
 
 
@@ -138,6 +138,28 @@ def on_grid(draws: FloatArray, grid: FloatArray) -> FloatArray:
     return np.asarray(weight / weight.sum())
 
 
+def smoothed(weight: FloatArray, grid: FloatArray, nodes: float) -> FloatArray:
+    """Weights of a grid without the lumps of a few hundred draws, shape (nodes,). [share]
+
+    What is worth nothing keeps its share; the density of the others is blurred, so that a mode is one of
+    the belief and not of the draws.
+
+    Parameters
+    ----------
+    weight, grid
+        Of ``on_grid``, the first node being 0 [g/g], each of shape (nodes,) [share].
+    nodes
+        Standard deviation of the blur. [nodes]
+    """
+    width = np.gradient(grid)[1:]
+    place = np.arange(len(width))
+    blur = np.exp(-0.5 * ((place[:, None] - place[None, :]) / nodes) ** 2)
+    density = (blur / blur.sum(0)) @ (weight[1:] / width)
+    others = density * width
+    total = others.sum()
+    return np.concatenate([weight[:1], others * ((1.0 - weight[0]) / total if total > 0 else 0.0)])
+
+
 def shown_by(yards: Sequence[FedYard], grid: FloatArray) -> FloatArray:
     """Log ratio of mean bees, fed over check, at each equivalence; shape (nodes,). [log ratio]
 
@@ -199,10 +221,9 @@ def _last(block: Block, worth: FloatArray) -> float:
 
 
 def _modes(grid: FloatArray, weight: FloatArray) -> tuple[Mode, ...]:
-    """Parts of the grid between saddles deep enough, by the density of each node."""
-    width = np.gradient(grid)
-    density = weight / width
-    cuts = _saddles(density)
+    """Worth nothing, which is a mode of its own, and parts of the rest between saddles deep enough."""
+    density = weight / np.gradient(grid)
+    cuts = [1, *(1 + cut for cut in _saddles(density[1:]))]
     parts = zip([0, *cuts], [*cuts, len(grid)], strict=True)
     found = [_mode(grid[a:b], weight[a:b]) for a, b in parts if weight[a:b].sum() > 0.02]
     return tuple(sorted(found, key=lambda one: -one.share))
