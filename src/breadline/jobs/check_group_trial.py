@@ -25,6 +25,8 @@ from breadline.trial.unit import Way, drawn_as_one, unit_for
 
 LARGEST_SEED = 2**31 - 1
 MOST_NAME = 80  # letters
+FEWEST_SETS = 6  # with which a comparison in the field is run at all
+AS_USUAL = "fed as usual, no tag, not graded"
 
 
 @dataclass(frozen=True)
@@ -185,18 +187,23 @@ def _by_colony(listed: Listed, asked: Asked, worn: Sequence[str], rng: np.random
     check = asked.check if asked.check is not None else sum(size // groups.arms for size in sizes)
     sets = colony_sets(listed.colonies, check, groups.arms, asked.by_queen_line)
     told = draw_colonies(listed.colonies, sets, worn, groups, rng)
-    if (left := len(listed.colonies) - len(told.started)) > 0:
-        rest = counted(left, "other colony", "other colonies")
-        out = f"{rest} of these yards: fed as usual, no tag, not graded."
-        told = replace(told, said=(*told.said, out))
+    return replace(told, said=(*told.said, *_beside(listed, len(told.started), len(sets))))
+
+
+def _beside(listed: Listed, started: int, sets: int) -> list[str]:
+    """What to know about a draw of colonies."""
+    said = []
+    if (left := len(listed.colonies) - started) > 0:
+        said.append(f"{counted(left, 'other colony', 'other colonies')} of these yards: {AS_USUAL}.")
+    if sets < FEWEST_SETS:
+        said.append(f"Fewer than {FEWEST_SETS} sets: a demonstration, not a comparison.")
     if len(listed.stands) == 1:
-        told = replace(told, said=(*told.said, "One yard only: the answer holds for this yard and no other."))
+        said.append("One yard only: the answer holds for this yard and no other.")
     if all(c.baseline is None for c in listed.colonies):
-        blind = (
+        said.append(
             "No strength is known: neighbours make a set. Graded before the draw, fewer colonies would do."
         )
-        told = replace(told, said=(*told.said, blind))
-    return told
+    return said
 
 
 def _by_yard(

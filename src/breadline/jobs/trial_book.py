@@ -69,6 +69,11 @@ class TrialsBook(Book):
         said = [f"Hives without names are counted along the yard from its gate: {bare}."] if bare else []
         return Listed(tuple(colonies), tuple(stands), (*said, *aside))
 
+    def yard_sizes(self) -> list[tuple[str, int]]:
+        """Name and colonies of every yard."""
+        with looking(self._engine) as session:
+            return [(row.name, row.colonies) for row in yards.yards(session)]
+
     def draw(self, listed: Listed, asked: Asked, now: datetime, before: str = "") -> Kept:
         """Draw a check group and keep the draw, in the place of one not yet locked where there was one."""
         with looking(self._engine) as session:

@@ -85,7 +85,7 @@ def feeding_list(of: OnPaper) -> bytes:
 
     lead = [
         "Open, smoke and handle every hive alike, fed or not; only what goes on top differs.",
-        "Keep this list away from whoever grades. Count what goes out and what comes back. Hives without a tag "
+        "Keep this list away from whoever grades. Count what goes out and comes back. Hives without a tag "
         "are no part of it: feed them as usual.",
     ]
     groups = [_group(yard, _counts(own, arms), [row(one) for one in own]) for yard, own in _by_yard(of)]

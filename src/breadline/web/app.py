@@ -17,6 +17,8 @@ from breadline.jobs.cheapest_search import Searches
 from breadline.web.guard import SAFE_HEADERS, Guard
 from breadline.web.opened import BookShown, OpenBook
 from breadline.web.pages import (
+    check_group,
+    check_group_size,
     evidence,
     feed,
     feed_batch,
@@ -36,7 +38,7 @@ from breadline.web.views import refused
 
 SCREENS = (
     yards, season, feed, feed_recipe, feed_cheapest, feed_batch, feed_bought, feed_ingredients, rounds,
-    foretelling, straight_answer, verdict, evidence, figures,
+    check_group_size, check_group, foretelling, straight_answer, verdict, evidence, figures,
 )  # fmt: skip
 STATIC = Path(__file__).parent / "static"
 
