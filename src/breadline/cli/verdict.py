@@ -9,8 +9,9 @@ from typing import cast, get_args
 
 from breadline.cli.printed import say, shown, told
 from breadline.errors import TrialError
-from breadline.jobs.verdict import Verdict, VerdictAsked, verdict_from_file
-from breadline.jobs.verdict_told import verdict_document, verdict_lines
+from breadline.jobs.verdict import Verdict, VerdictAsked
+from breadline.jobs.verdict_file import Readings, verdict_from_file
+from breadline.jobs.verdict_told import readings_document, readings_lines, verdict_document, verdict_lines
 from breadline.sheets.letterhead import Paper
 
 
@@ -22,6 +23,7 @@ class Files:
     chart: Path | None
     sheet: Path | None
     paper: str
+    ends: Path | None = None
 
 
 def one_of(option: str, word: str, known: tuple[str, ...]) -> str:
@@ -37,10 +39,26 @@ def one_of(option: str, word: str, known: tuple[str, ...]) -> str:
     return word
 
 
-def run(files: Files, asked: VerdictAsked, as_json: bool) -> None:
+def day_of(text: str | None) -> date:
+    """A day typed as year-month-day; today where none was."""
+    if text is None:
+        return date.today()
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise TrialError("--as-of", f"“{text}” is no date", "year-month-day, such as 2027-02-10") from None
+
+
+def run(files: Files, asked: VerdictAsked, today: date, as_json: bool) -> None:
     """Print the verdict; write its picture and its page where they are asked for."""
-    found = verdict_from_file(files.file, asked)
-    _write(files, found)
+    found = verdict_from_file(files.file, asked, today, files.ends)
+    if isinstance(found, Readings):
+        if as_json:
+            shown(readings_document(found))
+        else:
+            told(readings_lines(found))
+        return
+    _write(files, found, today)
     if as_json:
         shown(verdict_document(found))
         return
@@ -48,7 +66,7 @@ def run(files: Files, asked: VerdictAsked, as_json: bool) -> None:
     say(*(f"{path} written" for path in (files.chart, files.sheet) if path))
 
 
-def _write(files: Files, found: Verdict) -> None:
+def _write(files: Files, found: Verdict, today: date) -> None:
     if files.chart is not None:
         from breadline.jobs.verdict_chart import verdict_svg
 
@@ -57,4 +75,4 @@ def _write(files: Files, found: Verdict) -> None:
         from breadline.jobs.verdict_paper import verdict_pdf
 
         paper = cast(Paper, one_of("--paper", files.paper, get_args(Paper)))
-        files.sheet.write_bytes(verdict_pdf(found, date.today(), paper))
+        files.sheet.write_bytes(verdict_pdf(found, today, paper))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import date
 from pathlib import Path
 from typing import Annotated, cast
 
@@ -28,6 +27,10 @@ DIFFERENTLY = Annotated[str, typer.Option(help="What else was done to one group 
 DECIMAL = Annotated[str, typer.Option(help="point or comma, as the numbers in the file have it.")]
 CHECK = Annotated[str, typer.Option(help="What the check group is called in the file.")]
 PRIMARY = Annotated[str, typer.Option(help="Which fed group is compared, where there are several.")]
+GRADE = Annotated[
+    float | None, typer.Option(help="Frames that make grade, where the share of colonies making it pays.")
+]
+AS_OF = Annotated[str | None, typer.Option("--as-of", help="Answer as of this day; today if not given.")]
 DRAWS = Annotated[
     int, typer.Option(min=99, help="How often lots are drawn again, where all ways are too many.")
 ]
@@ -35,7 +38,8 @@ UNIT = Annotated[str, typer.Option(help="frames, or lb or kg of honey.")]
 
 
 def verdict(
-    file: Annotated[Path, typer.Argument(help="A spreadsheet (CSV or XLSX), one row a colony.")],
+    file: Annotated[Path, typer.Argument(help="A spreadsheet, one row a colony; or the file of a trial.")],
+    ends: Annotated[Path | None, typer.Option(help="Gradings of a drawn trial (CSV).")] = None,
     cost: COST = None,
     price: PRICE = None,
     money: MONEY = "$",
@@ -54,6 +58,8 @@ def verdict(
     check: CHECK = "",
     primary: PRIMARY = "",
     unit: UNIT = "frames",
+    grade: GRADE = None,
+    as_of: AS_OF = None,
     seed: Annotated[int | None, typer.Option(min=0, help="Seed of the draws, 0 or more.")] = None,
     draws: DRAWS = 99_999,
     chart: Annotated[Path | None, typer.Option(help="Write the picture of all colonies as SVG.")] = None,
@@ -70,17 +76,19 @@ def verdict(
     from breadline.jobs.verdict_rows import SheetAsked
     from breadline.trial.design import CheckArm
 
+    today = command.day_of(as_of)
     got = {"same": CheckArm.SAME_CARE, "usual": CheckArm.USUAL, "half": CheckArm.HALF}
     said = job.Told(
         cast(job.Drawn, command.one_of("--drawn", drawn, tuple(job.ALLOCATION))), one_row, open_feed,
         weakest_unfed, differently, got[command.one_of("--check-got", check_got, tuple(got))],
     )  # fmt: skip
     asked = job.VerdictAsked(
-        job.Prices(cost, price, break_even, margin, money, year or date.today().year),
+        job.Prices(cost, price, break_even, margin, money, year or today.year),
         said,
         SheetAsked(cast(Decimal, command.one_of("--decimal", decimal, ("point", "comma"))), check, primary),
         command.one_of("--unit", unit, tuple(job.MEASURES)),
+        grade,
         job.SEED if seed is None else seed,
         draws,
     )
-    command.run(command.Files(file, chart, sheet, paper), asked, as_json)
+    command.run(command.Files(file, chart, sheet, paper, ends), asked, today, as_json)

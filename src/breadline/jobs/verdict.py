@@ -2,23 +2,24 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
-from pathlib import Path
 from typing import Literal
 
 import numpy as np
 
 from breadline.errors import TrialError
-from breadline.jobs.verdict_cells import Table, read_table
+from breadline.jobs.verdict_cells import Table
 from breadline.jobs.verdict_rows import SheetAsked, SheetRead, colonies_of
 from breadline.plan.money import Amount
+from breadline.plan.targets import Frames
 from breadline.trial.classes import Lines
-from breadline.trial.colonies import AS_NOTHING
+from breadline.trial.colonies import AS_NOTHING, CHECK, Ended
 from breadline.trial.design import Allocation, CheckArm, Design, Outcome
-from breadline.trial.value_path import PerUnit
+from breadline.trial.value_path import MakingGrade, PerUnit, fitted_strengths
 from breadline.verdict.amounts import FRAMES, Measure
 from breadline.verdict.answer import Answer, Finished, answer
+from breadline.verdict.ends_of import ends_of
 from breadline.verdict.permutation import DRAWS
 from breadline.verdict.words import Spoken, spoken
 from breadline.verdict.worth import Worth
@@ -94,6 +95,7 @@ class VerdictAsked:
     told: Told = field(default_factory=Told)
     sheet: SheetAsked = field(default_factory=SheetAsked)
     measure: str = "frames"
+    grade: float | None = None  # the line, where the share making it pays [frames]
     seed: int = SEED
     draws: int = DRAWS
 
@@ -112,15 +114,10 @@ class Verdict:
     worth: Worth | None
     measure: Measure
     spoken: Spoken
-    remarks: tuple[str, ...]
+    remarks: tuple[str, ...] = ()
     deviations: tuple[str, ...] = ()
     locked: bool = False
     why_so_many: str = ""
-
-
-def verdict_from_file(path: Path, asked: VerdictAsked) -> Verdict:
-    """The verdict of a spreadsheet on disk."""
-    return verdict_of_table(read_table(path), asked)
 
 
 def verdict_of_table(table: Table, asked: VerdictAsked) -> Verdict:
@@ -131,27 +128,51 @@ def verdict_of_table(table: Table, asked: VerdictAsked) -> Verdict:
     TrialError
         If the rows are not one a colony, or cost and price are not said.
     """
-    worth = worth_of(asked.prices, OUTCOMES[asked.measure])
-    lines = lines_of(asked.prices, worth)
-    measure = MEASURES[asked.measure]
+    _refuse_no_prices(asked.prices)
     read = colonies_of(table, asked.sheet)
-    finished = Finished(
-        design_of(read, asked, lines),
-        read.ended,
-        read.conduct(asked.told.weakest_unfed, asked.told.differently),
-        read.visits,
-    )
+    design = design_of(read, asked)
+    worth = worth_of(design, read.ended, asked.prices)
+    design = replace(design, lines=lines_of(asked.prices, worth))
+    conduct = read.conduct(asked.told.weakest_unfed, asked.told.differently)
+    found = judged_verdict(Finished(design, read.ended, conduct, read.visits), worth, asked, table.name)
+    return replace(found, remarks=read.remarks)
+
+
+def judged_verdict(finished: Finished, worth: Worth | None, asked: VerdictAsked, source: str) -> Verdict:
+    """A finished trial judged, with its words."""
+    path = worth.path if worth is not None and isinstance(worth.path, MakingGrade) else None
+    finished = replace(finished, grade_path=path)
     found = answer(finished, np.random.default_rng(asked.seed), asked.draws)
+    measure = MEASURES[asked.measure]
     said = spoken(found, finished.design, worth, measure)
-    return Verdict(table.name, finished, found, worth, measure, said, read.remarks)
+    return Verdict(source, finished, found, worth, measure, said)
 
 
-def worth_of(prices: Prices, outcome: Outcome) -> Worth | None:
-    """The money, where cost and price are said."""
+def worth_of(design: Design, ended: tuple[Ended, ...], prices: Prices) -> Worth | None:
+    """The money, where cost and price are said; through the share making grade where that pays."""
     if prices.cost is None or prices.price is None:
         return None
     cost, price = (Amount(v, prices.unit, prices.year) for v in (prices.cost, prices.price))
-    return Worth(cost, PerUnit(outcome, price))
+    if design.outcome is not Outcome.MAKING_GRADE:
+        return Worth(cost, PerUnit(design.outcome, price))
+    known = ends_of(design, ended).known
+    check = fitted_strengths(known.outcome[known.arm == CHECK])
+    line = Frames(design.grading, design.grade or 0.0, price.checked("price"), "hive_by_hive")
+    return Worth(cost, MakingGrade(line, check, len(design.started), 1.0))
+
+
+def _refuse_no_prices(prices: Prices) -> None:
+    if prices.break_even is not None or (prices.cost is not None and prices.price is not None):
+        return
+    left = " and ".join(
+        name for name, value in (("cost", prices.cost), ("price", prices.price)) if value is None
+    )
+    raise TrialError(
+        left,
+        "not said, and none is shipped",
+        "what feeding a colony cost, and what one more frame is worth to you",
+        "For example --cost 16 --price 18; or --break-even 0.9, the difference that would pay",
+    )
 
 
 def lines_of(prices: Prices, worth: Worth | None) -> Lines:
@@ -160,20 +181,8 @@ def lines_of(prices: Prices, worth: Worth | None) -> Lines:
     Errors
     ------
     TrialError
-        If neither cost and price nor the break-even is said.
+        If the break-even is 0 and no margin is said.
     """
-    if worth is None and prices.break_even is None:
-        left = (
-            "cost and price"
-            if prices.cost is None and prices.price is None
-            else ("cost" if prices.cost is None else "price")
-        )
-        raise TrialError(
-            left,
-            "not said, and none is shipped",
-            "what feeding a colony cost, and what one more frame is worth to you",
-            "For example --cost 16 --price 18; or --break-even 0.9, the difference that would pay",
-        )
     break_even = prices.break_even if prices.break_even is not None else worth.break_even if worth else 0.0
     margin = prices.margin if prices.margin is not None else break_even
     if margin <= 0:
@@ -186,19 +195,20 @@ def lines_of(prices: Prices, worth: Worth | None) -> Lines:
     return Lines(break_even, margin)
 
 
-def design_of(read: SheetRead, asked: VerdictAsked, lines: Lines) -> Design:
-    """What is known of the design of a trial that was never locked."""
+def design_of(read: SheetRead, asked: VerdictAsked) -> Design:
+    """What is known of the design of a trial that was never locked; its lines are still to come."""
     graded = [row.graded_on for row in read.ended if row.graded_on and row.became not in AS_NOTHING]
     return Design(
-        outcome=OUTCOMES[asked.measure],
+        outcome=OUTCOMES[asked.measure] if asked.grade is None else Outcome.MAKING_GRADE,
         check_arm=asked.told.check_arm,
         unit=read.unit,
         allocation=ALLOCATION[asked.told.drawn],
         arms=read.arms.names,
         primary=read.arms.primary,
-        lines=lines,
+        lines=Lines(0.0, 1.0),
         grading=max(graded, default=date.min),
         started=read.started,
+        grade=asked.grade,
         open_feed=asked.told.open_feed,
         staggered=None if asked.told.one_row is None else not asked.told.one_row,
     )

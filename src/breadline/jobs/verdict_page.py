@@ -8,6 +8,7 @@ from breadline.jobs.verdict import Verdict
 from breadline.jobs.verdict_reporting import reporting_items
 from breadline.need.words import counted
 from breadline.verdict.amounts import amount, money, span, step_of
+from breadline.verdict.words import left_over
 
 MOST_LINES = 5  # of a column of the one page; the rest stands behind it
 
@@ -93,15 +94,17 @@ def _cells(one: Verdict) -> tuple[Cell, ...]:
     needs = amount(max(lines.break_even, 0.0), one.measure)
     if worth is None:
         return fed, Cell("It had to add", needs, "as you said")
-    low, middle, high = (worth.left_over(v) for v in (here.low, here.contrast.estimate, here.high))
-    step, paid = step_of(low, high), worth.cost
-    left = [money(v, worth.unit, step) for v in (low, middle, high)]
+    left = left_over(one.answer, worth)
+    if left is None:
+        return fed, Cell("It had to add", needs, "as it was settled")
+    step, paid = step_of(left[0], left[2]), worth.cost
+    low, middle, high = (money(v, worth.unit, step) for v in left)
     cost = money(paid.amount, paid.money, step_of(0.0, paid.amount), signed=False)
     return (
         fed,
         Cell("Cost of feeding", f"{cost} a colony", f"{paid.year} prices, yours"),
         Cell("It had to add", needs, "at your prices"),
-        Cell("Left over", f"{left[1]} a colony", f"{left[0]} to {left[2]}"),
+        Cell("Left over", f"{middle} a colony", f"{low} to {high}"),
     )
 
 

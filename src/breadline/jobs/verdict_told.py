@@ -6,9 +6,11 @@ from collections.abc import Iterator
 from typing import Any
 
 from breadline.jobs.verdict import Verdict
+from breadline.jobs.verdict_file import Readings
 from breadline.trial.classes import LEVEL
 from breadline.verdict.answer import Judged
 from breadline.verdict.contrast import Contrast
+from breadline.verdict.words import left_over
 
 SHAPE = "breadline.verdict/1"
 
@@ -31,6 +33,33 @@ def verdict_lines(one: Verdict) -> Iterator[tuple[str, str]]:
             yield "", ""
             yield "bold", head
             yield from (("", f"  - {line}") for line in lines)
+
+
+def readings_lines(one: Readings) -> Iterator[tuple[str, str]]:
+    """Why there is no verdict yet, and what was read, without the groups."""
+    yield "bold", one.sentence
+    yard = ""
+    for row in one.readings:
+        if row.yard != yard:
+            yard = row.yard
+            yield "", yard
+        said = row.became.value if row.outcome is None else f"{row.outcome:g}"
+        yield "", f"  - {row.tag}: {said}"
+
+
+def readings_document(one: Readings) -> dict[str, Any]:
+    """The same as one document; the groups are not in it."""
+    return {
+        "shape": "breadline.readings/1",
+        "source": one.source,
+        "sentence": one.sentence,
+        "grading": one.grading.isoformat(),
+        "started": one.started,
+        "readings": [
+            {"tag": row.tag, "yard": row.yard, "status": row.became.value, "outcome": row.outcome}
+            for row in one.readings
+        ],
+    }
 
 
 def verdict_document(one: Verdict) -> dict[str, Any]:
@@ -63,6 +92,7 @@ def verdict_document(one: Verdict) -> dict[str, Any]:
         ],
         "here": None if answer.here is None else _judged(answer.here),
         "left_over": _left_over(one),
+        "grade": _grade(one),
         "permutation": _permutation(one),
         "weakened_by": answer.weakened or None,
         "elsewhere": _elsewhere(one),
@@ -86,6 +116,7 @@ def verdict_document(one: Verdict) -> dict[str, Any]:
         ],
         "done": list(said.done),
         "sure": list(said.sure),
+        "deviations": list(one.deviations),
         "remarks": list(one.remarks),
     }
 
@@ -104,17 +135,34 @@ def _judged(here: Judged) -> dict[str, Any]:
 
 
 def _left_over(one: Verdict) -> dict[str, Any] | None:
-    here, worth = one.answer.here, one.worth
-    if here is None or worth is None:
+    left, worth = left_over(one.answer, one.worth), one.worth
+    if left is None or worth is None:
         return None
-    low, middle, high = (worth.left_over(v) for v in (here.low, here.contrast.estimate, here.high))
+    paid = worth.cost
     return {
-        "low": low,
-        "middle": middle,
-        "high": high,
-        "cost": worth.cost.amount,
-        "money": worth.unit,
-        "year": worth.cost.year,
+        "low": left[0],
+        "middle": left[1],
+        "high": left[2],
+        "cost": paid.amount,
+        "money": paid.money,
+        "year": paid.year,
+    }
+
+
+def _grade(one: Verdict) -> dict[str, Any] | None:
+    found = one.answer.grade
+    if found is None:
+        return None
+    return {
+        "check": found.check,
+        "fed": found.fed,
+        "low": found.more.low,
+        "more": found.more.middle,
+        "high": found.more.high,
+        "counted_check": found.raw_check,
+        "counted_fed": found.raw_fed,
+        "counted_class": found.given.value,
+        "counted": None if found.raw is None else _contrast(found.raw),
     }
 
 

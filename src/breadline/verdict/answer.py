@@ -10,6 +10,7 @@ from breadline.errors import FitError, TrialError
 from breadline.trial.classes import LEVEL, AnswerClass, Lines, class_of_interval
 from breadline.trial.colonies import CHECK, Ended
 from breadline.trial.design import Design, Unit
+from breadline.trial.value_path import MakingGrade
 from breadline.verdict.ancova import contrast, fit
 from breadline.verdict.bounds import Bounds, bounds
 from breadline.verdict.classes import weaker_of_both
@@ -19,6 +20,7 @@ from breadline.verdict.ends import Ends, IntArray
 from breadline.verdict.ends_of import Came, ends_of
 from breadline.verdict.fairness import Broken, Conduct, breaches
 from breadline.verdict.few_unfed import careful
+from breadline.verdict.making_grade import MadeGrade, made_grade
 from breadline.verdict.permutation import DRAWS, PermutationP
 from breadline.verdict.permutation_class import by_permutation
 from breadline.verdict.sensitivity import Beside, sensitivities
@@ -44,12 +46,15 @@ class Finished:
         How it was carried out.
     visits
         Earlier readings, for a look over all of them.
+    grade_path
+        From frames to the share making grade and its money, where that pays.
     """
 
     design: Design
     ended: tuple[Ended, ...]
     conduct: Conduct
     visits: tuple[Visit, ...] = ()
+    grade_path: MakingGrade | None = None
 
 
 @dataclass(frozen=True)
@@ -113,6 +118,8 @@ class Answer:
         The sensitivities.
     others
         Differences of the other arms, intervals right together.
+    grade
+        Shares making grade; None where another outcome pays, or no price is known.
     over_visits
         All visits in one model; None with one.
     careful
@@ -134,6 +141,7 @@ class Answer:
     others: tuple[Together, ...] = ()
     careful: bool = False
     over_visits: OverVisits | None = None
+    grade: MadeGrade | None = None
 
 
 def answer(finished: Finished, rng: np.random.Generator, draws: int = DRAWS) -> Answer:
@@ -176,6 +184,9 @@ def _judged(finished: Finished, came: Came, rng: np.random.Generator, draws: int
     given, weakened = here.given, ""
     if (both := weaker_of_both(given, told.given)) is not given:
         given, weakened = both, "permutation"
+    grade = None if finished.grade_path is None else made_grade(design, came, finished.grade_path, rng)
+    if grade is not None and (both := weaker_of_both(given, grade.given)) is not given:
+        given, weakened = both, "share"
     if _drifted(design) and judged_after_drift(here, design.lines) is not here.given:
         given, weakened = AnswerClass.TOO_FEW, "drift"
     return Answer(
@@ -193,6 +204,7 @@ def _judged(finished: Finished, came: Came, rng: np.random.Generator, draws: int
         beside=sensitivities(design, came),
         others=_others(design, known),
         careful=primary.widened,
+        grade=grade,
         over_visits=over_visits(design, came, finished.visits),
     )
 

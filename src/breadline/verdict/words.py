@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from breadline.trial.classes import AnswerClass
-from breadline.trial.design import Allocation, Design, Outcome, Unit
+from breadline.trial.design import Allocation, Design, Unit
 from breadline.verdict.amounts import FRAMES, Measure, amount, money, span, step_of
 from breadline.verdict.answer import Answer, Judged
 from breadline.verdict.fairness import Breach, Broken
@@ -82,9 +82,27 @@ def class_sentence(given: AnswerClass, design: Design, measure: Measure = FRAMES
     }[given]
 
 
-def money_sentence(here: Judged, worth: Worth) -> str:
-    """What was left over for a colony, with its range."""
+def left_over(answer: Answer, worth: Worth | None) -> tuple[float, float, float] | None:
+    """What was left over for a fed colony, low, middle and high [money/colony]; None where no price is known.
+
+    Where colonies are paid for by a line, through the share making it.
+    """
+    if worth is None or answer.here is None:
+        return None
+    if answer.grade is not None:
+        paid = answer.grade.money
+        low, middle, high = (v - worth.cost.amount for v in (paid.low, paid.middle, paid.high))
+        return low, middle, high
+    here = answer.here
+    if not worth.path.linear:
+        return None
     low, middle, high = (worth.left_over(v) for v in (here.low, here.contrast.estimate, here.high))
+    return low, middle, high
+
+
+def money_sentence(left: tuple[float, float, float], worth: Worth) -> str:
+    """What was left over for a colony, with its range; ``left`` is [money/colony]."""
+    low, middle, high = left
     step = step_of(low, high)
     said = [money(v, worth.unit, step) for v in (low, middle, high)]
     paid = worth.cost
@@ -178,7 +196,7 @@ def spoken(answer: Answer, design: Design, worth: Worth | None, measure: Measure
     sentence = class_sentence(answer.given, design, measure)
     if design.allocation is Allocation.UNKNOWN and answer.given is not AnswerClass.NOT_FAIR:
         sentence = f"If lots decided which colonies were fed, {sentence[0].lower()}{sentence[1:]}"
-    here = answer.here
+    here, left = answer.here, left_over(answer, worth)
     said = difference_sentence(here, measure) + " " + needs_sentence(design, measure) if here else ""
     if not here and answer.why_not:
         sentence = "Can’t tell whether feeding paid."
@@ -186,7 +204,7 @@ def spoken(answer: Answer, design: Design, worth: Worth | None, measure: Measure
     return Spoken(
         sentence,
         said,
-        money_sentence(here, worth) if here and worth and design.outcome is not Outcome.MAKING_GRADE else "",
+        money_sentence(left, worth) if left and worth else "",
         next_season(answer, design),
         done_lines(answer, design, measure),
         sure_lines(answer, design, measure),

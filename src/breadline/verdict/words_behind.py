@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from breadline.trial.classes import LEVEL
 from breadline.trial.colonies import Became
 from breadline.trial.design import Allocation, CheckArm, Design, Unit
 from breadline.verdict.amounts import Measure, amount, span
 from breadline.verdict.answer import DRIFT_LEFT, Answer
+from breadline.verdict.contrast import Contrast
 from breadline.verdict.elsewhere import Elsewhere
 from breadline.verdict.ends_of import Came
 from breadline.verdict.grading import guesses, two_readings
+from breadline.verdict.making_grade import MadeGrade
 from breadline.verdict.permutation import PermutationP
 from breadline.verdict.sensitivity import Beside, Look
 from breadline.verdict.simultaneous import Together
@@ -84,6 +87,8 @@ def sure_lines(answer: Answer, design: Design, measure: Measure) -> tuple[str, .
     if answer.permutation:
         lines.append(_chance(answer.permutation))
     lines += _weakened(answer)
+    if answer.grade:
+        lines += _grade(answer.grade)
     if answer.careful:
         lines.append(
             "A group is small and colonies were lost, so the range is that of the wider of two ways to "
@@ -128,6 +133,8 @@ def _weakened(answer: Answer) -> list[str]:
         return [
             "Counting how the lots could have fallen says less than the model of spread; the weaker is said."
         ]
+    if answer.weakened == "share":
+        return ["The counted share of colonies making grade says less than the frames; the weaker is said."]
     if answer.weakened == "drift":
         return [
             "The groups stand in one row without alternating. Bees drift along rows; were the "
@@ -145,7 +152,7 @@ def amount_times(factor: float) -> str:
 def _elsewhere(found: Elsewhere, measure: Measure) -> str:
     if found.contrast is None:
         return f"In another yard: not to be told ({found.why_not})."
-    low, high = found.contrast.interval(0.9)
+    low, high = found.contrast.interval(LEVEL)
     alike = " (the yards did not differ measurably)" if found.alike else ""
     middle = amount(found.contrast.estimate, measure)
     return f"In another yard: about {middle}, from {span(low, high)}{alike}."
@@ -153,11 +160,11 @@ def _elsewhere(found: Elsewhere, measure: Measure) -> str:
 
 def _bounds(answer: Answer, measure: Measure) -> str:
     assert answer.bounds is not None
-    low, high = answer.bounds.interval(0.9)
+    low, high = answer.bounds.interval(LEVEL)
     worst, best = answer.bounds.worst.estimate, answer.bounds.best.estimate
     unknown = int(answer.came.missing.sum())
     return (
-        f"Whatever became of the {unknown} with unknown ends, the difference lies between "
+        f"Whatever became of the {unknown} whose end nobody knows, the difference lies from "
         f"{span(worst, best)} {measure.many}, and its range from {span(low, high)}."
     )
 
@@ -176,16 +183,42 @@ def _graded_well(came: Came, measure: Measure) -> list[str]:
     return said
 
 
+def _grade(found: MadeGrade) -> list[str]:
+    """The shares by fitted frames, and the counted ones beside them."""
+    low, high = (round(v * HUNDRED) for v in (found.more.low, found.more.high))
+    said = [
+        f"Making grade: {found.fed * HUNDRED:.0f} of 100 fed and {found.check * HUNDRED:.0f} of 100 check, "
+        f"by how frames lie in each group; {_more(round(found.more.middle * HUNDRED))}, "
+        f"from {_points(low)} to {_points(high)} in 100.",
+        f"Counted one by one: {found.raw_fed * HUNDRED:.0f} of 100 and {found.raw_check * HUNDRED:.0f} of 100"
+        + (_counted(found.raw) if found.raw else "."),
+    ]
+    return said
+
+
+def _more(points: int) -> str:
+    return f"{abs(points)} {'fewer' if points < 0 else 'more'} where fed"
+
+
+def _points(value: int) -> str:
+    return f"−{-value}" if value < 0 else str(value)
+
+
+def _counted(raw: Contrast) -> str:
+    low, high = (round(v * HUNDRED) for v in raw.interval(LEVEL))
+    return f"; the difference lies from {_points(low)} to {_points(high)} in 100, by itself."
+
+
 def _visits(found: OverVisits, measure: Measure) -> str:
     if found.contrast is None:
         return f"All {found.visits} visits together: not to be told."
-    low, high = found.contrast.interval(0.9)
+    low, high = found.contrast.interval(LEVEL)
     middle = amount(found.contrast.estimate, measure)
     return f"All {found.visits} visits together, at the last: {middle}, from {span(low, high)}."
 
 
 def _beside(one: Beside, measure: Measure) -> str:
-    low, high = one.contrast.interval(0.9)
+    low, high = one.contrast.interval(LEVEL)
     head = {
         Look.LEAST_YARD: f"Without {one.of}, which carries most of it",
         Look.MOST_YARD: f"Without {one.of}, which pulls most against it",

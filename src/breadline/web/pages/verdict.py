@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from collections.abc import Mapping
+from dataclasses import replace
+from datetime import date
 from secrets import token_urlsafe
 from typing import Any, cast
 
@@ -13,9 +15,9 @@ from markupsafe import Markup
 from starlette.concurrency import run_in_threadpool
 
 from breadline.errors import InputToMend, TrialError
-from breadline.jobs.verdict import MEASURES, Drawn, Prices, Told, Verdict, VerdictAsked, verdict_of_table
-from breadline.jobs.verdict_cells import table_of
+from breadline.jobs.verdict import MEASURES, Drawn, Prices, Told, Verdict, VerdictAsked
 from breadline.jobs.verdict_chart import verdict_svg
+from breadline.jobs.verdict_file import Readings, verdict_of_content
 from breadline.jobs.verdict_numbers import Decimal, number
 from breadline.jobs.verdict_page import page_of
 from breadline.jobs.verdict_paper import verdict_pdf
@@ -33,6 +35,7 @@ NUMBERS = {
     "cost": "What feeding one colony cost",
     "price": "What one more is worth",
     "margin": "Difference that matters",
+    "grade": "Frames that make grade",
 }
 
 
@@ -52,11 +55,12 @@ async def answer(request: Request, file: UploadFile) -> Response:
             raise TrialError(
                 "file", "none was chosen, or it is empty", "a spreadsheet (CSV or XLSX)", "Choose one"
             )
-        found = await run_in_threadpool(_worked_out, name, content, typed, request.app.state.today().year)
+        found = await run_in_threadpool(_worked_out, name, content, typed, request.app.state.today())
     except InputToMend as error:
         return _form(request, typed, error)
-    key = _keep(request, found)
-    return RedirectResponse(f"/verdict/{key}", 303)
+    if isinstance(found, Readings):
+        return page("readings.html", "/verdict", book_of(request).operation_name, told=found)
+    return RedirectResponse(f"/verdict/{keep_verdict(request, found)}", 303)
 
 
 @router.get("/verdict/{key}")
@@ -98,16 +102,16 @@ def _form(request: Request, typed: Mapping[str, str], error: InputToMend | None)
     )
 
 
-def _worked_out(name: str, content: bytes, typed: Mapping[str, str], year: int) -> Verdict:
+def _worked_out(name: str, content: bytes, typed: Mapping[str, str], today: date) -> Verdict | Readings:
     decimal: Decimal = "comma" if typed.get("decimal") == "comma" else "point"
     said = {
         key: number(typed.get(key, ""), words, _own_decimal(typed.get(key, "")))
         for key, words in NUMBERS.items()
     }
     drawn = typed.get("drawn", "unknown")
-    table, whose = table_of(name, content), typed.get("money", "").strip() or "$"
+    whose = typed.get("money", "").strip() or "$"
     asked = VerdictAsked(
-        Prices(said["cost"], said["price"], None, said["margin"], whose, year),
+        Prices(said["cost"], said["price"], None, said["margin"], whose, today.year),
         Told(
             cast(Drawn, drawn if drawn in ("lot", "hand") else "unknown"),
             {"yes": True, "no": False}.get(typed.get("one_row", "")),
@@ -115,10 +119,11 @@ def _worked_out(name: str, content: bytes, typed: Mapping[str, str], year: int) 
         ),
         SheetAsked(decimal, typed.get("check", ""), typed.get("primary", "")),
         typed["unit"] if typed.get("unit") in MEASURES else "frames",
+        said["grade"],
     )  # fmt: skip
-    if len(table.rows) > MANY:
-        asked = VerdictAsked(asked.prices, asked.told, asked.sheet, asked.measure, draws=FEWER_DRAWS)
-    return verdict_of_table(table, asked)
+    if content.count(b"\n") > MANY:
+        asked = replace(asked, draws=FEWER_DRAWS)
+    return verdict_of_content(name, content, asked, today)
 
 
 def _own_decimal(text: str) -> Decimal:
@@ -133,7 +138,8 @@ def _shelf(request: Request) -> OrderedDict[str, Verdict]:
     return cast("OrderedDict[str, Verdict]", state.verdicts)
 
 
-def _keep(request: Request, found: Verdict) -> str:
+def keep_verdict(request: Request, found: Verdict) -> str:
+    """Keep a verdict in memory; its page is /verdict/ and what this answers."""
     shelf, key = _shelf(request), token_urlsafe(9)
     shelf[key] = found
     while len(shelf) > KEPT:
