@@ -13,8 +13,8 @@ from breadline.trial.size import Precision
 
 IntArray = NDArray[np.int64]
 
-CELLS = 40_000  # colonies times draws of baselines and missing ends that are looked at
-FEWEST, MOST = 8, 200  # such draws
+CELLS = 20_000  # colonies times draws of baselines and missing ends that are looked at
+FEWEST, MOST = 8, 100  # such draws
 TINY = 1e-12  # what rounding leaves of a column that others explain [-]
 FULL_LEVERAGE = 1e-9  # of 1 less leverage: a colony that alone decides its own value [-]
 

@@ -6,13 +6,18 @@ trial at a time, for two arms.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cache
+from typing import Any
 
 import numpy as np
 
 from breadline.errors import TrialError
 from breadline.span import FloatArray
 from breadline.trial.sets import IntArray, Rows
+
+NOTHING = 1e-9  # of 1 less leverage, and of a column's square: what rounding leaves [-]
 
 
 @dataclass(frozen=True, eq=False)
@@ -70,10 +75,55 @@ class ManyContrasts:
 def many_contrasts(trials: ManyTrials) -> ManyContrasts:
     """Analysis of covariance of each trial with HC2 errors and Bell–McCaffrey degrees of freedom.
 
+    Compiled where numba is, many trials side by side; it is quickest where numbers of one
+    colony lie next to one another (``outcome`` is the transpose of an array of colonies by trials).
+
     Sources
     -------
     As ``ancova.contrast``.
     """
+    return quickest()(trials)
+
+
+@cache
+def quickest() -> Callable[[ManyTrials], ManyContrasts]:
+    """The compiled way where numba is; it is brought in only here, since it is slow to import."""
+    try:
+        from breadline.verdict import many_trials_kernel
+    except ImportError:
+        return by_arrays
+
+    def compiled(trials: ManyTrials) -> ManyContrasts:
+        return _side_by_side(trials, many_trials_kernel)
+
+    return compiled
+
+
+def _side_by_side(trials: ManyTrials, kernel: Any) -> ManyContrasts:
+    many, wide = len(trials.outcome), int(kernel.WIDE)
+    _, starts = np.unique(trials.block, return_index=True)
+    ends = np.append(starts, len(trials.block)).astype(np.int64)
+    outcome = _laid_out(trials.outcome, wide)
+    told = trials.baseline is not None
+    baseline = outcome if trials.baseline is None else _laid_out(trials.baseline, wide)
+    found = np.empty((3, outcome.shape[1]))
+    room = np.empty((len(trials.arm), kernel.CELLS)), np.empty((len(starts), wide)), np.empty(kernel.SUMS)
+    arm = trials.arm.astype(np.float64)
+    for first in range(0, many, wide):
+        at = max(0, min(first, outcome.shape[1] - wide))  # the last trials once more, rather than fewer
+        kernel.SOME(arm, ends, outcome, baseline, float(told), NOTHING, at, *room, found)
+    return ManyContrasts(found[0, :many], found[1, :many], found[2, :many])
+
+
+def _laid_out(values: FloatArray, wide: int) -> FloatArray:
+    """Colonies by trials, at least ``wide`` of these; always so, or it would be compiled for each way."""
+    few = max(0, wide - len(values))
+    turned = np.pad(values.T, ((0, 0), (0, few)), constant_values=np.nan) if few else values.T
+    return np.require(turned, np.float64, ["C"])
+
+
+def by_arrays(trials: ManyTrials) -> ManyContrasts:
+    """The reference, by arrays of all trials at once."""
     there = np.isfinite(trials.outcome)
     _, starts = np.unique(trials.block, return_index=True)
     block = np.repeat(np.arange(len(starts)), np.diff(np.append(starts, len(trials.block))))
@@ -90,7 +140,6 @@ def many_contrasts(trials: ManyTrials) -> ManyContrasts:
     left = left - along[:, None] * arm
     df = rows.bell_mccaffrey_df([*columns, arm], length)
     free = np.where(rows.there > 0, 1.0 - rows.leverage([*columns, arm]), 1.0)
-    judged = df > 0
-    squares = np.sum(arm**2 * left**2 / np.maximum(free, 1e-9), axis=1)
-    per = np.where(judged, length, np.nan)
+    squares = np.sum(arm**2 * left**2 / np.maximum(free, NOTHING), axis=1)
+    per = np.where(df > 0, length, np.nan)
     return ManyContrasts(along / per, np.sqrt(squares) / per, df)
