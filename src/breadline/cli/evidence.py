@@ -14,11 +14,8 @@ from breadline.jobs.evidence import evidence_told
 from breadline.jobs.evidence_told import evidence_document, evidence_lines
 from breadline.jobs.pooled import pooled_files
 from breadline.jobs.pooled_told import pooled_chart, pooled_document, pooled_lines
-from breadline.jobs.rounds_book import RoundsBook
-from breadline.jobs.trial_checked import checked
 from breadline.jobs.trial_file import read_trial
-from breadline.jobs.trial_model import shown_by_yards
-from breadline.jobs.trial_taught import taught_by
+from breadline.jobs.trial_lessons import Learning, learn_from
 from breadline.knowledge.shelf import load
 
 
@@ -84,16 +81,8 @@ def _learnt(asking: Asking, book: BeliefBook | None) -> list[str]:
     """Keep what each trial teaches; what could not be asked of the season model."""
     if not asking.trials or book is None or asking.book is None:
         raise TrialError("--learn", "names no trial", "your own trial files")
-    notes: list[str] = []
-    for path in asking.trials:
-        one = checked(read_trial(path))
-        situation = _situation(asking.situation)
-        taught = taught_by(one, situation)
-        seen = shown_by_yards(RoundsBook(asking.book, book.today), one, taught.situation)
-        modes = () if seen.found is None else seen.found.modes
-        book.learn(taught_by(one, situation, modes), asking.why)
-        notes += [f"{one.file.name}: {text}" for text in seen.notes]
-    return notes
+    to = Learning(asking.book, None, _situation(asking.situation), asking.why)
+    return [note for path in asking.trials for note in learn_from(read_trial(path), to).notes]
 
 
 def _situation(word: str | None) -> Situation | None:

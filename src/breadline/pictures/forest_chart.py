@@ -10,7 +10,9 @@ from breadline.pictures.frame import Size
 from breadline.pictures.letters import shortened, wrapped
 
 ROOM: dict[Size, float] = {"wide": 290.0, "phone": 0.0, "print": 240.0}  # px for the names of the trials
-TICKS = (0.35, 0.5, 0.7, 0.85, 1.0, 1.2, 1.5, 2.0, 2.75)
+TICKS = (0.35, 0.5, 0.7, 1.0, 1.5, 2.0, 2.75)
+CLOSE_TICKS = (0.7, 0.85, 1.0, 1.2, 1.5)  # where the axis is short enough for them
+SHORT_AXIS = 1.0  # [log ratio]
 LEAST, MOST = 0.7, 1.5  # of the axis where all lies within [ratio]
 
 
@@ -114,7 +116,8 @@ def _axis(stands: tuple[Stand, ...], left_out: tuple[Shown, ...]) -> RatioAxis:
     shown = [one for stand in stands for one in stand.trials] + list(left_out)
     ends += [v for one in shown for v in (one.low, one.high) if v is not None]
     least, most = max(min(ends) - 0.05, math.log(0.33)), min(max(ends) + 0.05, math.log(3.0))
-    ticks = {t: per_cent(t) for t in TICKS if least <= math.log(t) <= most}
+    steps = CLOSE_TICKS if most - least < SHORT_AXIS else TICKS
+    ticks = {t: per_cent(t) for t in steps if least <= math.log(t) <= most}
     return RatioAxis(math.exp(least), math.exp(most), ticks, ROOM)
 
 

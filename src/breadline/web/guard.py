@@ -11,8 +11,8 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 HERE = {"127.0.0.1", "localhost", "::1"}
 ASKING = {"GET", "HEAD", "OPTIONS"}
 LONGEST_FORM = 64 * 1024  # bytes; the longest form we have is under 2 kB
-LONGEST_SHEET = 4 * 1024 * 1024  # bytes; a spreadsheet of a trial's colonies, on its own page only
-TAKES_SHEETS = "/verdict"
+LONGEST_SHEET = 4 * 1024 * 1024  # bytes; colonies of trials, on their own pages only
+TAKES_SHEETS = frozenset({"/verdict", "/evidence/own"})
 
 # No script (but see SCRIPTED), nothing from elsewhere. Charts are inline SVG with presentation
 # attributes only, so no inline style is needed either.
@@ -113,7 +113,7 @@ def _name_of(url: str) -> str:
 
 def _longest(scope: Scope) -> int:
     """How long a body may be where it is sent to."""
-    return LONGEST_SHEET if scope["path"] == TAKES_SHEETS else LONGEST_FORM
+    return LONGEST_SHEET if scope["path"] in TAKES_SHEETS else LONGEST_FORM
 
 
 def _too_long(longest: int) -> PlainTextResponse:

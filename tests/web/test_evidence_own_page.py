@@ -1,0 +1,99 @@
+"""The second part of the evidence: own check groups, and several growers' trials. All invented."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from datetime import date
+
+import pytest
+from starlette.testclient import TestClient
+
+from breadline.jobs.belief_book import BeliefBook
+from breadline.trial.design import Allocation
+from breadline.web.app import create_app
+from jobs.travelled import finished, text
+from web.conftest import HERE
+
+TODAY = date(2026, 11, 20)
+FILES = [
+    ("files", (f"{n}.json", text(finished(n), name=f"Trial {n}"), "application/json")) for n in (1, 2, 3)
+]
+
+
+def plain(html: str) -> str:
+    return re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", html))
+
+
+@pytest.fixture
+def book(tmp_path):
+    made = BeliefBook(tmp_path / "book.sqlite", TODAY)
+    made.open_operation("Sorrel Bend Bees (invented)")
+    return made
+
+
+@pytest.fixture
+def client(book):
+    app = create_app(book.path, None, lambda: TODAY)
+    return TestClient(app, base_url=HERE, headers={"origin": HERE}, raise_server_exceptions=False)
+
+
+def test_a_book_that_learnt_nothing_says_so(client):
+    assert "No check group of yours has taught anything yet" in plain(client.get("/evidence/own").text)
+    assert "No check group of yours has taught anything yet" in plain(client.get("/evidence").text)
+
+
+def test_own_trials_are_learnt_told_and_taken_back(client, book):
+    answer = client.post("/evidence/own", files=FILES[:1], data={"mine": "yes", "situation": ""})
+    assert answer.status_code == 200
+    assert answer.url.path == "/evidence/own"
+    shown = plain(answer.text)
+    assert "In your own check group fed colonies had" in shown
+    assert "moved from 25 % more bees (10 % fewer to 73 % more) to" in shown
+    assert answer.text.count('role="img"') == 3
+    assert "Trial 1 , learnt on 20 November 2026" in shown
+    assert "moved from" in plain(client.get("/evidence").text)
+    (lesson,) = book.known().lessons
+    taken = {"trial": lesson.taught.trial, "why": ""}
+    assert "no reason is given" in plain(client.post("/evidence/own/take-back", data=taken).text)
+    taken["why"] = "the feed lay in the open"
+    assert "No check group of yours" in plain(client.post("/evidence/own/take-back", data=taken).text)
+
+
+def test_several_growers_trials_stand_together_and_an_unfair_one_is_left_out(client, book):
+    made = finished(4)
+    by_hand = replace(made, design=replace(made.design, allocation=Allocation.CHOSEN))
+    unfair = ("files", ("hand.json", text(by_hand, name="By hand"), "application/json"))
+    answer = client.post("/evidence/own", files=[*FILES, unfair])
+    shown = plain(answer.text)
+    assert "3 fair trials of 4; 1 trial left out, with the reason." in shown
+    assert "Left out By hand 54 and 18 not a fair comparison: the unfed colonies were chosen by hand" in shown
+    assert book.known().lessons == (), "looking at trials teaches nothing"
+
+
+def test_a_file_that_is_none_is_said_beside_the_form(client):
+    for content in ("", "{}", "\xff"):
+        answer = client.post("/evidence/own", files=[("files", ("a.json", content.encode("latin-1")))])
+        assert answer.status_code == 422
+        assert "a.json" in answer.text
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("width", [390, 1280])
+def test_the_pages_fit_their_width(client, browser, width):
+    client.post("/evidence/own", files=FILES[:2], data={"mine": "yes"})
+    together = client.post("/evidence/own", files=FILES)
+    shown = browser.new_page(viewport={"width": width, "height": 844})
+
+    def answered(route):
+        path = route.request.url.removeprefix(HERE)
+        asked = together if path == "/together" else client.get(path)
+        route.fulfill(status=asked.status_code, body=asked.content, headers=dict(asked.headers))
+
+    shown.route("**/*", answered)
+    for path, pictures in (("/evidence/own", 1), ("/together", 1)):
+        shown.goto(f"{HERE}{path}")
+        shown.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
+        assert shown.evaluate("document.documentElement.scrollWidth - window.innerWidth") <= 0
+        assert shown.locator("svg[role=img]:visible").count() == pictures
+    shown.close()
