@@ -39,8 +39,7 @@ from breadline.web.views import refused
 
 SCREENS = (
     yards, season, feed, feed_recipe, feed_cheapest, feed_batch, feed_bought, feed_ingredients, rounds,
-    check_group_size, check_group, foretelling, straight_answer, verdict, evidence, figures,
-    foretelling, straight_answer, verdict, evidence, evidence_own, figures,
+    check_group_size, check_group, foretelling, straight_answer, verdict, evidence, evidence_own, figures,
 )  # fmt: skip
 STATIC = Path(__file__).parent / "static"
 
