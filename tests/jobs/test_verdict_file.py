@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import io
 import zipfile
+from datetime import date
 
 import pytest
 
 from breadline.errors import TrialError
 from breadline.jobs.verdict import Prices, Told, VerdictAsked, verdict_of_table
 from breadline.jobs.verdict_cells import table_of
+from breadline.jobs.verdict_file import NoComparison, verdict_of_content
 from breadline.jobs.verdict_rows import SheetAsked, colonies_of
 from breadline.trial.classes import AnswerClass
 from breadline.trial.colonies import Became
@@ -17,6 +19,7 @@ from breadline.trial.design import Unit
 from breadline.verdict.fairness import Breach
 
 ASKED = VerdictAsked(Prices(cost=16, price=18, year=2026), Told(drawn="lot"), draws=999)
+TODAY = date(2027, 2, 10)
 HEAD = "colony,yard,arm,baseline,end,status"
 PLAIN = [
     f"{k},{'north' if k < 12 else 'south'},{'fed' if k % 2 else 'check'},6,{6 + k % 5 + k % 2},"
@@ -148,7 +151,7 @@ def test_each_group_in_a_yard_of_its_own_compares_yards():
     found = verdict(rows)
     assert [b.breach for b in found.answer.broken] == [Breach.YARDS_ARE_ARMS]
     assert "all unfed colonies stand in north, all fed ones in south" in found.spoken.broke[0]
-    assert "compares yards, not feeding" in found.spoken.next_season
+    assert "compares yards, not feeds" in found.spoken.next_season
 
 
 def test_one_colony_a_group_cannot_tell():
@@ -178,8 +181,12 @@ def test_sixty_per_cent_missing_is_no_fair_comparison():
 
 
 def test_all_unfed_or_all_fed_is_no_comparison():
-    text = said([row.replace("check", "fed") for row in PLAIN])
-    assert "nobody can say it paid" in text
+    told = verdict_of_content(
+        "f.csv", "\n".join([HEAD, *[r.replace("check", "fed") for r in PLAIN]]).encode(), ASKED, TODAY
+    )
+    assert isinstance(told, NoComparison)
+    assert "no comparison: all 24 colonies were fed" in told.sentence
+    assert "all colonies are “check”" in said([row.replace("fed", "check") for row in PLAIN])
 
 
 def test_a_group_that_is_not_known_is_asked():

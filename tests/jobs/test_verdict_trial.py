@@ -55,7 +55,7 @@ def test_before_its_day_readings_are_shown_and_no_group():
     assert isinstance(told, Readings)
     assert len(told.readings) == 40
     assert not {"arm", "fed", "group"} & {name for row in told.readings for name in vars(row)}
-    assert told.sentence.startswith("No verdict before 10 February 2027")
+    assert told.sentence.startswith("No verdict before the grading date that was settled, 10 February 2027")
 
 
 def test_from_its_day_on_it_is_judged_by_what_was_settled():

@@ -41,6 +41,7 @@ class Scenario:
     weather: Path | None
     rounds: dict[str, Any]  # region, made-up climate and plan file of the rounds
     check_group: str  # size file of a check group that somebody has in mind
+    verdict: dict[str, Any]  # made-up groups of colonies as they ended, and what is said of them
     expectations: tuple[Expectation, ...]
 
 
@@ -63,6 +64,7 @@ def _read(path: Path) -> Scenario:
         weather=FOLDER / data["weather"] if "weather" in data else None,
         rounds=data.get("rounds", {}),
         check_group=data.get("check_group", {}).get("asked", ""),
+        verdict=data.get("verdict", {}),
         expectations=tuple(
             _expectation(path.stem, step, expect[step]) for step in ALL_STEPS if step in expect
         ),

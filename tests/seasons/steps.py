@@ -128,8 +128,34 @@ def run_check_group(scenario: Scenario) -> Said:
     return Said(said.answer, "\n".join([*said.sentences, *lines]), {}, {})
 
 
+def run_verdict(scenario: Scenario) -> Said:
+    """Did it pay? The whole job: a spreadsheet of made-up colonies, or a trial whose day has not come."""
+    from breadline.jobs.verdict import Prices, Told, VerdictAsked
+    from breadline.jobs.verdict_file import NoComparison, Readings, verdict_of_content, verdict_of_trial
+    from breadline.jobs.verdict_rows import SheetAsked
+    from breadline.jobs.verdict_told import answered_lines
+    from seasons.made_colonies import drawn_trial, sheet_of
+
+    given, today = scenario.verdict, scenario.facts["today"]
+    prices = Prices(given.get("cost"), given.get("price"), year=today.year)
+    asked = VerdictAsked(
+        prices, Told(given.get("drawn", "unknown")), SheetAsked(check=given.get("check", "")),
+        grade=given.get("grade"), draws=999,
+    )  # fmt: skip
+    if "groups" in given:
+        found = verdict_of_content("last-year.csv", sheet_of(given["groups"]), asked, today)
+    else:
+        found = verdict_of_trial(drawn_trial(given["grading"]), asked, today, "trial.json")
+    text = "\n".join(line for _, line in answered_lines(found))
+    if isinstance(found, Readings | NoComparison):
+        return Said("none yet" if isinstance(found, Readings) else "no_comparison", text, {}, {})
+    given = found.answer.given.value
+    return Said("cannot_tell" if given in "GH" else given, text, {}, {"class": given})
+
+
 STEPS: dict[str, Callable[[Scenario], Said]] = {
     "need": run_need, "ration": run_ration, "rounds": run_rounds, "check_group": run_check_group,
+    "verdict": run_verdict,
 }  # fmt: skip
 
 

@@ -10,8 +10,8 @@ from typing import cast, get_args
 from breadline.cli.printed import say, shown, told
 from breadline.errors import TrialError
 from breadline.jobs.verdict import Verdict, VerdictAsked
-from breadline.jobs.verdict_file import Readings, verdict_from_file
-from breadline.jobs.verdict_told import readings_document, readings_lines, verdict_document, verdict_lines
+from breadline.jobs.verdict_file import verdict_from_file
+from breadline.jobs.verdict_told import answered_document, answered_lines
 from breadline.sheets.letterhead import Paper
 
 
@@ -52,18 +52,14 @@ def day_of(text: str | None) -> date:
 def run(files: Files, asked: VerdictAsked, today: date, as_json: bool) -> None:
     """Print the verdict; write its picture and its page where they are asked for."""
     found = verdict_from_file(files.file, asked, today, files.ends)
-    if isinstance(found, Readings):
-        if as_json:
-            shown(readings_document(found))
-        else:
-            told(readings_lines(found))
-        return
-    _write(files, found, today)
+    if isinstance(found, Verdict):
+        _write(files, found, today)
     if as_json:
-        shown(verdict_document(found))
+        shown(answered_document(found))
         return
-    told(verdict_lines(found))
-    say(*(f"{path} written" for path in (files.chart, files.sheet) if path))
+    told(answered_lines(found))
+    if isinstance(found, Verdict):
+        say(*(f"{path} written" for path in (files.chart, files.sheet) if path))
 
 
 def _write(files: Files, found: Verdict, today: date) -> None:

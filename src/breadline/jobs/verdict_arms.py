@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from breadline.errors import TrialError
 from breadline.jobs.verdict_cells import Table
-from breadline.jobs.verdict_columns import CHECK_WORDS, FED_WORDS, Columns, plain
+from breadline.jobs.verdict_columns import CHECK_WORDS, FED_WORDS, Columns, columns_of, plain
 
 MOST_ARMS = 4
 
@@ -27,6 +27,12 @@ class Arms:
         if said in CHECK_WORDS:
             return 0
         return 1 if said in FED_WORDS and len(self.words) == 2 else None
+
+
+def all_fed(table: Table) -> bool:
+    """Whether every colony stands in the one fed group, so that there is nothing to compare with."""
+    place = columns_of(table).at["arm"]
+    return {plain(cells[place]) for _, cells in table.rows} <= FED_WORDS
 
 
 def arms_of(table: Table, columns: Columns, check: str, primary: str) -> tuple[Arms, tuple[int, ...]]:

@@ -12,6 +12,7 @@ from breadline.jobs import check_group_file, trial_file
 from breadline.jobs.check_group_ends import ends_from_text
 from breadline.jobs.check_group_trial import Trial
 from breadline.jobs.verdict import Verdict, VerdictAsked, judged_verdict, verdict_of_table, worth_of
+from breadline.jobs.verdict_arms import all_fed
 from breadline.jobs.verdict_cells import table_of
 from breadline.jobs.verdict_departures import departures, travelled_departures
 from breadline.need.words import day_and_year
@@ -56,14 +57,39 @@ class Readings:
     def sentence(self) -> str:
         """Why there is no verdict yet."""
         return (
-            f"No verdict before {day_and_year(self.grading)}, the day that was settled: "
+            f"No verdict before the grading date that was settled, {day_and_year(self.grading)}: "
             f"{len(self.readings)} of {self.started} colonies are read so far, shown without their groups."
         )
 
 
-def verdict_from_file(
-    path: Path, asked: VerdictAsked, today: date, ends: Path | None = None
-) -> Verdict | Readings:
+@dataclass(frozen=True)
+class NoComparison:
+    """Colonies that were all fed: what became of them, and no verdict."""
+
+    source: str
+    colonies: int
+
+    @property
+    def sentence(self) -> str:
+        """What can be said."""
+        return (
+            f"There is no comparison: all {self.colonies} colonies were fed, so you can’t say it paid, and "
+            "can’t say that it did not."
+        )
+
+    @property
+    def next_season(self) -> str:
+        """The way out."""
+        return (
+            "Next season leave a few unfed in each yard, drawn by lot; or feed half the rate to some and the "
+            "full rate to others in pairs, which tells whether the second half is worth it."
+        )
+
+
+Answered = Verdict | Readings | NoComparison
+
+
+def verdict_from_file(path: Path, asked: VerdictAsked, today: date, ends: Path | None = None) -> Answered:
     """The verdict of a file on disk, or before its day the readings so far.
 
     Parameters
@@ -87,12 +113,15 @@ def verdict_from_file(
 
 def verdict_of_content(
     name: str, content: bytes, asked: VerdictAsked, today: date, ends: tuple[str, str] | None = None
-) -> Verdict | Readings:
+) -> Answered:
     """The same of a file's content; ``ends`` are the name and the text of a table of gradings."""
     if not content.lstrip(b"\xef\xbb\xbf \t\r\n").startswith(b"{"):
         if ends is not None:
             raise TrialError(name, "a spreadsheet holds its own ends", "the file of a trial with --ends")
-        return verdict_of_table(table_of(name, content), asked)
+        table = table_of(name, content)
+        if all_fed(table):
+            return NoComparison(name, len(table.rows))
+        return verdict_of_table(table, asked)
     text = content.decode("utf-8-sig", errors="replace")
     if _shape(text, name) == check_group_file.SHAPE:
         trial = check_group_file.trial_from_text(text, name)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from breadline.jobs.verdict import Verdict
-from breadline.jobs.verdict_file import Readings
+from breadline.jobs.verdict_file import Answered, NoComparison, Readings
 from breadline.trial.classes import LEVEL
 from breadline.verdict.answer import Judged
 from breadline.verdict.contrast import Contrast
@@ -59,6 +59,23 @@ def readings_document(one: Readings) -> dict[str, Any]:
             {"tag": row.tag, "yard": row.yard, "status": row.became.value, "outcome": row.outcome}
             for row in one.readings
         ],
+    }
+
+
+def no_comparison_lines(one: NoComparison) -> Iterator[tuple[str, str]]:
+    """That there is none, and the way out."""
+    yield "bold", one.sentence
+    yield "", one.next_season
+
+
+def no_comparison_document(one: NoComparison) -> dict[str, Any]:
+    """The same as one document."""
+    return {
+        "shape": "breadline.no_comparison/1",
+        "source": one.source,
+        "colonies": one.colonies,
+        "sentence": one.sentence,
+        "next_season": one.next_season,
     }
 
 
@@ -187,3 +204,17 @@ def _elsewhere(one: Verdict) -> dict[str, Any] | None:
         return None
     told = None if found.contrast is None else _contrast(found.contrast)
     return {"yards": found.yards, "yards_alike": found.alike, "why_not": found.why_not, "told": told}
+
+
+def answered_lines(one: Answered) -> Iterator[tuple[str, str]]:
+    """Whatever a file comes to, as lines."""
+    if isinstance(one, Readings):
+        return readings_lines(one)
+    return no_comparison_lines(one) if isinstance(one, NoComparison) else verdict_lines(one)
+
+
+def answered_document(one: Answered) -> dict[str, Any]:
+    """Whatever a file comes to, as one document."""
+    if isinstance(one, Readings):
+        return readings_document(one)
+    return no_comparison_document(one) if isinstance(one, NoComparison) else verdict_document(one)

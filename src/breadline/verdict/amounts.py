@@ -21,16 +21,17 @@ FRAMES = Measure("frame", "frames")
 
 def amount(value: float, measure: Measure) -> str:
     """A difference with its unit to one decimal: "0.9 frame", "1.3 frames" [unit of the outcome]."""
-    said = _plain(value)
+    said = plain(value)
     return f"{said} {measure.one if 0 < abs(float(said.replace('−', '-'))) <= 1 else measure.many}"
 
 
 def span(low: float, high: float) -> str:
     """A range to one decimal: "−0.5 to 1.3" [unit of the outcome]."""
-    return f"{_plain(low)} to {_plain(high)}"
+    return f"{plain(low)} to {plain(high)}"
 
 
-def _plain(value: float) -> str:
+def plain(value: float) -> str:
+    """A number to one decimal, with a minus of its own [unit of the outcome]."""
     text = f"{abs(value):.1f}"
     return f"−{text}" if value < 0 and float(text) else text
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from breadline.trial.classes import AnswerClass
 from breadline.trial.design import Allocation, Design, Unit
-from breadline.verdict.amounts import FRAMES, Measure, amount, money, span, step_of
+from breadline.verdict.amounts import FRAMES, Measure, amount, money, plain, span, step_of
 from breadline.verdict.answer import Answer, Judged
 from breadline.verdict.fairness import Breach, Broken
 from breadline.verdict.next_season import More, more_to_settle
@@ -18,7 +18,7 @@ LEARN: dict[Breach, str] = {
     "Next time let lots decide which stay unfed, within each yard.",
     Breach.WEAKEST_UNFED: "Weak colonies end weak whether fed or not. How fast the fed ones grew from their "
     "own start can still be read; next time draw the unfed from strong and weak alike.",
-    Breach.YARDS_ARE_ARMS: "This compares yards, not feeding. The yards themselves can be compared: "
+    Breach.YARDS_ARE_ARMS: "This compares yards, not feeds. The yards themselves can be compared: "
     "which came "
     "through better, and what grew there. Next time leave unfed colonies in each yard, drawn by lot, or draw "
     "at least three yards a side.",
@@ -115,9 +115,9 @@ def money_sentence(left: tuple[float, float, float], worth: Worth) -> str:
 
 def difference_sentence(here: Judged, measure: Measure) -> str:
     """Fed less check and its range."""
-    said = amount(here.contrast.estimate, measure)
+    said = plain(here.contrast.estimate)
     sign = "" if said.startswith("−") else "+"
-    return f"Fed less check: {sign}{said}, nine times in ten from {span(here.low, here.high)}."
+    return f"Fed less check: {sign}{said} {measure.many}, nine times in ten from {span(here.low, here.high)}."
 
 
 def needs_sentence(design: Design, measure: Measure) -> str:

@@ -17,7 +17,7 @@ from starlette.concurrency import run_in_threadpool
 from breadline.errors import InputToMend, TrialError
 from breadline.jobs.verdict import MEASURES, Drawn, Prices, Told, Verdict, VerdictAsked
 from breadline.jobs.verdict_chart import verdict_svg
-from breadline.jobs.verdict_file import Readings, verdict_of_content
+from breadline.jobs.verdict_file import Answered, NoComparison, Readings, verdict_of_content
 from breadline.jobs.verdict_numbers import Decimal, number
 from breadline.jobs.verdict_page import page_of
 from breadline.jobs.verdict_paper import verdict_pdf
@@ -60,6 +60,8 @@ async def answer(request: Request, file: UploadFile) -> Response:
         return _form(request, typed, error)
     if isinstance(found, Readings):
         return page("readings.html", "/verdict", book_of(request).operation_name, told=found)
+    if isinstance(found, NoComparison):
+        return page("no_comparison.html", "/verdict", book_of(request).operation_name, told=found)
     return RedirectResponse(f"/verdict/{keep_verdict(request, found)}", 303)
 
 
@@ -102,7 +104,7 @@ def _form(request: Request, typed: Mapping[str, str], error: InputToMend | None)
     )
 
 
-def _worked_out(name: str, content: bytes, typed: Mapping[str, str], today: date) -> Verdict | Readings:
+def _worked_out(name: str, content: bytes, typed: Mapping[str, str], today: date) -> Answered:
     decimal: Decimal = "comma" if typed.get("decimal") == "comma" else "point"
     said = {
         key: number(typed.get(key, ""), words, _own_decimal(typed.get(key, "")))
