@@ -148,7 +148,7 @@ def typed_of(trial: Trial, yards: Sequence[str]) -> dict[str, str]:
 
 
 def _table(started: Sequence[Started]) -> str:
-    rows = [("hive", "yard", "frames", "row", "place", "queen line")]
+    rows: list[tuple[str, ...]] = [("hive", "yard", "frames", "row", "place", "queen line")]
     for one in started:
         cells = (one.hive, one.yard, one.baseline, one.row, one.place, one.queen_line)
         rows.append(tuple("" if cell is None else str(cell) for cell in cells))
