@@ -135,6 +135,7 @@ def test_ends_are_entered_and_pasted_and_open_ones_are_asked_for_on_the_day(clie
         assert said in text
     kept = trial_from_text(client.get(f"{locked}/file").text, "trial.json").ended
     assert {end.tag: end.outcome for end in kept} == {first: 5.5, second: None, third: None}
+    assert "No verdict before" in plain(client.post(f"{locked}/verdict", data={"cost": "16"}).text)
     wrong = client.post(f"{locked}/ends", data=one | {"outcome": "six"})
     assert wrong.status_code == 422
     assert f'value="{first}"' in wrong.text
@@ -143,6 +144,13 @@ def test_ends_are_entered_and_pasted_and_open_ones_are_asked_for_on_the_day(clie
         text = plain(client.get(locked).text)
         assert "37 colonies of 40 without an end: blank is none." in text
         assert client.get(f"{locked}/paper/open-ends.pdf").status_code == 200
+        assert client.post(f"{locked}/verdict", data={"cost": "16", "price": "18"}).status_code == 422
+        rows = "".join(f"{tag}\tgraded\t{5 + n % 5}\n" for n, tag in enumerate(trial.order[3:]))
+        client.post(f"{locked}/ends", data={"table": f"tag\tstatus\tframes\n{rows}"})
+        assert "Ask for the verdict" in client.get(locked).text
+        asked = client.post(f"{locked}/verdict", data={"cost": "16", "price": "18"}, follow_redirects=False)
+        assert asked.headers["location"].startswith("/verdict/")
+        assert client.get(asked.headers["location"]).status_code == 200
     finally:
         TODAY["is"] = date(2026, 8, 20)
 

@@ -26,7 +26,7 @@ PARTS = (
     Part(
         "What is believed, and how it is done",
         (
-            Field("situation", "The place gives", "", (("dearth", "no pollen: a dearth"),
+            Field("situation", "The place gives", "", (("", "choose"), ("dearth", "no pollen: a dearth"),
                   ("poor_spring", "a poor spring"), ("pollen", "pollen enough"))),
             Field("check_group", "The check group gets", "", (("no protein", "no protein feed"),
                   ("usual practice", "usual practice"), ("half rate", "half the rate"))),

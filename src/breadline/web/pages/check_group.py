@@ -8,6 +8,7 @@ from typing import Any, cast
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
+from starlette.concurrency import run_in_threadpool
 
 from breadline.errors import TrialError
 from breadline.jobs import check_group_form as form
@@ -18,11 +19,15 @@ from breadline.jobs.check_group_ends import ends_from_text
 from breadline.jobs.check_group_file import trial_text
 from breadline.jobs.check_group_trial import Trial
 from breadline.jobs.trial_book import Kept, TrialsBook
+from breadline.jobs.verdict import Prices, Verdict, VerdictAsked
+from breadline.jobs.verdict_file import Readings, verdict_of_trial
+from breadline.jobs.verdict_numbers import number
 from breadline.need.words import counted, day_and_year
 from breadline.sheets.check_group_protocol import rescue_words
 from breadline.trial.colonies import AS_NOTHING, UNKNOWN, Became
 from breadline.trial.design import Outcome
 from breadline.web.opened import book_of
+from breadline.web.pages.verdict import keep_verdict, own_decimal
 from breadline.web.views import page
 
 router = APIRouter()
@@ -103,6 +108,21 @@ async def ends(request: Request, key: str) -> Response:
     return RedirectResponse(f"{HERE}/{kept.key}#ends", 303)
 
 
+@router.post("/check-group/{key}/verdict")
+async def verdict(request: Request, key: str) -> Response:
+    """The verdict of a trial whose day has come; what was typed stays where it is refused."""
+    sent = {name: str(value)[:40] for name, value in (await request.form()).items()}
+    book = trials_book(request)
+    kept = book.trial(key)
+    try:
+        found = await run_in_threadpool(_judged, kept.trial, sent, book.today)
+    except TrialError as error:
+        return _shown(book, kept, sent, error)
+    if isinstance(found, Readings):
+        return page("readings.html", HERE, book.operation_name, told=found)
+    return RedirectResponse(f"/verdict/{keep_verdict(request, found)}", 303)
+
+
 @router.get("/check-group/{key}/file")
 def file(request: Request, key: str) -> Response:
     """The trial as its file."""
@@ -125,6 +145,15 @@ def trials_book(request: Request) -> TrialsBook:
     """The book of this app as check groups use it."""
     book = cast(Any, book_of(request))
     return TrialsBook(book.path, book.today)
+
+
+def _judged(trial: Trial, sent: Mapping[str, str], today: date) -> Verdict | Readings:
+    prices = Prices(
+        number(sent.get("cost", ""), "What feeding one colony cost", own_decimal(sent.get("cost", ""))),
+        number(sent.get("price", ""), "What one more is worth", own_decimal(sent.get("price", ""))),
+        unit=sent.get("money", "").strip() or "$", year=today.year,
+    )  # fmt: skip
+    return verdict_of_trial(trial, VerdictAsked(prices), today, trial.name)
 
 
 def _now(book: TrialsBook) -> datetime:

@@ -107,7 +107,7 @@ def _form(request: Request, typed: Mapping[str, str], error: InputToMend | None)
 def _worked_out(name: str, content: bytes, typed: Mapping[str, str], today: date) -> Answered:
     decimal: Decimal = "comma" if typed.get("decimal") == "comma" else "point"
     said = {
-        key: number(typed.get(key, ""), words, _own_decimal(typed.get(key, "")))
+        key: number(typed.get(key, ""), words, own_decimal(typed.get(key, "")))
         for key, words in NUMBERS.items()
     }
     drawn = typed.get("drawn", "unknown")
@@ -128,7 +128,7 @@ def _worked_out(name: str, content: bytes, typed: Mapping[str, str], today: date
     return verdict_of_content(name, content, asked, today)
 
 
-def _own_decimal(text: str) -> Decimal:
+def own_decimal(text: str) -> Decimal:
     """A price is typed as its writer writes; there is one number, so a comma can only be decimal."""
     return "comma" if "," in text else "point"
 
