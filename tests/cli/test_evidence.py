@@ -13,6 +13,7 @@ from breadline.cli.app import app
 from breadline.errors import RecordError, TrialError
 from breadline.jobs.belief_book import BeliefBook
 from breadline.trial.design import Allocation
+from house import tree
 from jobs.travelled import finished, text
 
 
@@ -95,3 +96,19 @@ def test_what_cannot_be_done_is_said(folder, words, said):
     result = ran(*(word.format(f=folder) for word in words))
     assert isinstance(result.exception, (RecordError, TrialError)), result.output
     assert said in str(result.exception)
+
+
+def test_a_spreadsheet_gets_its_second_sentence_and_its_open_file(folder):
+    sheet, out = tree.ROOT / "examples" / "first-verdict" / "colonies.csv", folder / "own.json"
+    said = ["--cost", "16", "--price", "18", "--drawn", "lot", "--draws", "199", "--situation", "dearth"]
+    words = ["verdict", str(sheet), *said, "--travel", str(out), "--season", "autumn 2026"]
+    result = CliRunner().invoke(app, [*words, "--book", str(folder / "book.sqlite")])
+    assert result.exit_code == 0, result.output
+    assert result.stdout.splitlines()[1].startswith("Together with what was known before")
+    assert "Tarweed" not in out.read_text("utf-8")
+    assert (
+        told(out, "--book", folder / "book.sqlite", "--learn")["own"]["trials"][0]["season"] == "autumn 2026"
+    )
+    without = CliRunner().invoke(app, [*words[:-2]])
+    assert isinstance(without.exception, TrialError)
+    assert "--season" in str(without.exception)

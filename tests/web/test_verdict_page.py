@@ -95,3 +95,13 @@ def test_a_spreadsheet_may_be_longer_than_a_form_but_not_without_end(client):
     assert len(rows) > 64 * 1024
     assert sent(client, b"colony,yard,arm,baseline,end,status\n" + rows, one_row="").status_code == 200
     assert sent(client, b"x" * 5_000_000).status_code == 413
+
+
+def test_earlier_evidence_stands_second_where_the_forage_was_noted(client, shown):
+    assert "known before" not in plain(shown.text)
+    text = plain(sent(client, situation="dearth").text)
+    first = text.index("whether that covered the cost is open")
+    second = text.index(
+        "Together with what was known before, the chance that feeding pays here, fed through a"
+    )
+    assert first < second < text.index("Left over")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 from typing import cast, get_args
@@ -11,6 +11,7 @@ from breadline.cli.printed import say, shown, told
 from breadline.errors import TrialError
 from breadline.jobs.verdict import Verdict, VerdictAsked
 from breadline.jobs.verdict_file import verdict_from_file
+from breadline.jobs.verdict_onward import Onward, travelling, with_second_sentence
 from breadline.jobs.verdict_told import answered_document, answered_lines
 from breadline.sheets.letterhead import Paper
 
@@ -24,6 +25,7 @@ class Files:
     sheet: Path | None
     paper: str
     ends: Path | None = None
+    onward: Onward = field(default_factory=Onward)
 
 
 def one_of(option: str, word: str, known: tuple[str, ...]) -> str:
@@ -53,16 +55,19 @@ def run(files: Files, asked: VerdictAsked, today: date, as_json: bool) -> None:
     """Print the verdict; write its picture and its page where they are asked for."""
     found = verdict_from_file(files.file, asked, today, files.ends)
     if isinstance(found, Verdict):
+        found = with_second_sentence(found, files.onward)
         _write(files, found, today)
     if as_json:
         shown(answered_document(found))
         return
     told(answered_lines(found))
     if isinstance(found, Verdict):
-        say(*(f"{path} written" for path in (files.chart, files.sheet) if path))
+        say(*(f"{path} written" for path in (files.chart, files.sheet, files.onward.travel) if path))
 
 
 def _write(files: Files, found: Verdict, today: date) -> None:
+    if files.onward.travel is not None:
+        files.onward.travel.write_text(travelling(found, files.onward), encoding="utf-8")
     if files.chart is not None:
         from breadline.jobs.verdict_chart import verdict_svg
 

@@ -36,6 +36,16 @@ DRAWS = Annotated[
 ]
 UNIT = Annotated[str, typer.Option(help="frames, or lb or kg of honey.")]
 
+SITUATION = Annotated[
+    str | None, typer.Option(help="What the place gave while fed: dearth, poor_spring or pollen.")
+]
+SEASON = Annotated[str, typer.Option(help="The season as you say it, such as “autumn 2026”.")]
+BOOK = Annotated[Path | None, typer.Option(help="A book of records: its earlier seasons count.")]
+TRAVEL = Annotated[Path | None, typer.Option(help="Write the trial's open file, to send or to learn from.")]
+OWN_NAMES = Annotated[
+    bool, typer.Option("--own-names", help="Let hives, yards and graders keep their names in it.")
+]
+
 
 def verdict(
     file: Annotated[Path, typer.Argument(help="A spreadsheet, one row a colony; or the file of a trial.")],
@@ -65,14 +75,21 @@ def verdict(
     chart: Annotated[Path | None, typer.Option(help="Write the picture of all colonies as SVG.")] = None,
     sheet: Annotated[Path | None, typer.Option(help="Write the page as PDF.")] = None,
     paper: Annotated[str, typer.Option(help="a4 or us-letter, with --sheet.")] = "us-letter",
+    situation: SITUATION = None,
+    season: SEASON = "",
+    book: BOOK = None,
+    travel: TRAVEL = None,
+    own_names: OWN_NAMES = False,
     as_json: Annotated[
         bool, typer.Option("--json", help="Print one JSON document and nothing else.")
     ] = False,
 ) -> None:
     """Did feeding pay? From what became of fed and unfed colonies, in one command."""
+    from breadline.belief.gain import SITUATIONS, Situation
     from breadline.cli import verdict as command
     from breadline.jobs import verdict as job
     from breadline.jobs.verdict_numbers import Decimal
+    from breadline.jobs.verdict_onward import Onward
     from breadline.jobs.verdict_rows import SheetAsked
     from breadline.trial.design import CheckArm
 
@@ -91,4 +108,6 @@ def verdict(
         job.SEED if seed is None else seed,
         draws,
     )
-    command.run(command.Files(file, chart, sheet, paper, ends), asked, today, as_json)
+    noted = None if situation is None else command.one_of("--situation", situation, SITUATIONS)
+    onward = Onward(cast("Situation | None", noted), season, book, travel, own_names)
+    command.run(command.Files(file, chart, sheet, paper, ends, onward), asked, today, as_json)

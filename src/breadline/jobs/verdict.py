@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
-from datetime import date
+from datetime import date, datetime
 from typing import Literal
 
 import numpy as np
@@ -105,7 +105,8 @@ class Verdict:
     """An answer with its words, and where it comes from.
 
     ``deviations`` from what was ``locked``, and ``why_so_many`` colonies were drawn, are known of a
-    trial that was designed with the program.
+    trial that was designed with the program; so is its ``lock``, when and with which digest.
+    ``together`` is the second sentence, with earlier evidence; "" where forage was not noted.
     """
 
     source: str
@@ -118,6 +119,8 @@ class Verdict:
     deviations: tuple[str, ...] = ()
     locked: bool = False
     why_so_many: str = ""
+    together: str = ""
+    lock: tuple[datetime, str] | None = None
 
 
 def verdict_of_table(table: Table, asked: VerdictAsked) -> Verdict:

@@ -144,6 +144,7 @@ def verdict_of_trial(trial: Trial, asked: VerdictAsked, today: date, source: str
         found,
         deviations=departures(trial, found.worth),
         locked=trial.locked_at is not None,
+        lock=None if trial.locked_at is None or trial.seal is None else (trial.locked_at, trial.seal),
         remarks=trial.said,
     )
 

@@ -46,6 +46,8 @@ class VerdictPage:
         Lines that had no room in the columns.
     items
         The reporting items, each with what this trial has to say.
+    together
+        The second sentence, with earlier evidence; "" where forage was not noted.
     """
 
     head: str
@@ -57,6 +59,7 @@ class VerdictPage:
     foot: str
     rest: tuple[str, ...]
     items: tuple[tuple[str, str], ...]
+    together: str = ""
 
 
 def page_of(one: Verdict, whose: str = "") -> VerdictPage:
@@ -78,6 +81,7 @@ def page_of(one: Verdict, whose: str = "") -> VerdictPage:
         foot=_foot(one),
         rest=tuple(line for _, lines in columns for line in lines[MOST_LINES:]) + one.remarks,
         items=reporting_items(one),
+        together=one.together,
     )
 
 

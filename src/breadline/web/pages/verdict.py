@@ -6,6 +6,7 @@ from collections import OrderedDict
 from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
+from pathlib import Path
 from secrets import token_urlsafe
 from typing import Any, cast
 
@@ -14,11 +15,13 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from markupsafe import Markup
 from starlette.concurrency import run_in_threadpool
 
+from breadline.belief.gain import IN_WORDS, SITUATIONS, Situation
 from breadline.errors import InputToMend, TrialError
 from breadline.jobs.verdict import MEASURES, Drawn, Prices, Told, Verdict, VerdictAsked
 from breadline.jobs.verdict_chart import verdict_svg
 from breadline.jobs.verdict_file import Answered, NoComparison, Readings, verdict_of_content
 from breadline.jobs.verdict_numbers import Decimal, number
+from breadline.jobs.verdict_onward import Onward, with_second_sentence
 from breadline.jobs.verdict_page import page_of
 from breadline.jobs.verdict_paper import verdict_pdf
 from breadline.jobs.verdict_rows import SheetAsked
@@ -62,6 +65,7 @@ async def answer(request: Request, file: UploadFile) -> Response:
         return page("readings.html", "/verdict", book_of(request).operation_name, told=found)
     if isinstance(found, NoComparison):
         return page("no_comparison.html", "/verdict", book_of(request).operation_name, told=found)
+    found = with_second_sentence(found, onward_of(request, typed))
     return RedirectResponse(f"/verdict/{keep_verdict(request, found)}", 303)
 
 
@@ -93,8 +97,16 @@ def paper(request: Request, key: str, paper: str = "us-letter") -> Response:
     )
 
 
+def onward_of(request: Request, typed: Mapping[str, str]) -> Onward:
+    """What the place gave, where it was noted, and the book whose earlier seasons count."""
+    word, path = typed.get("situation", ""), cast(Path, request.app.state.book_path)
+    situation: Situation | None = next((one for one in SITUATIONS if one == word), None)
+    return Onward(situation, book=path if path.exists() else None)
+
+
 def _form(request: Request, typed: Mapping[str, str], error: InputToMend | None) -> HTMLResponse:
     shown: dict[str, Any] = {"typed": typed, "error": None if error is None else error.as_dict()}
+    shown["situations"] = [(s, IN_WORDS[s]) for s in SITUATIONS]
     return page(
         "verdict_ask.html",
         "/verdict",
