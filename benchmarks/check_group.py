@@ -19,14 +19,14 @@ from collections.abc import Callable
 import numpy as np
 import statsmodels.api as sm
 
-from breadline.trial.classes import Lines
-from breadline.trial.planner import Questions, paid_chance
+from breadline.trial.classes import LEVEL
 from breadline.trial.sets import Noise, Sets, sets_precision
+from breadline.trial.size import chance_told_above
 from breadline.verdict.many_trials import ManyTrials, many_contrasts
 
 TRIALS, THEIRS, PLANS = 4096, 25, 20
 HALF_A_POINT = 10_000  # trials for a standard error of 0.5 in 100 at a chance of one half
-MISSING, BASELINE_R = 0.05, 0.5
+MISSING, BASELINE_R, LINE = 0.05, 0.5, 0.3
 DESIGNS = {
     "24 unfed of 400, in sets of one and 15 or 16": ([1] * 24, [15] * 8 + [16] * 16),
     "24 unfed and 72 fed, in sets of one and three": ([1] * 24, [3] * 24),
@@ -64,7 +64,6 @@ def theirs(trials: ManyTrials) -> None:
 
 def main() -> None:
     """A line a design."""
-    asked = Questions(Lines(0.3, 0.2), 0.5)
     for name, (check, fed) in DESIGNS.items():
         sets, rng = Sets(np.array(check), np.array(fed)), np.random.default_rng(1)
         trials = drawn(sets, rng)
@@ -75,7 +74,8 @@ def main() -> None:
         def planned(of: Sets = sets) -> None:
             for k in range(PLANS):
                 seen = sets_precision(of, Noise(1.0, BASELINE_R, MISSING), np.random.default_rng(k))
-                paid_chance(seen, asked)
+                for benefit in (0.0, LINE, 2 * LINE, 0.5):
+                    chance_told_above(LINE, benefit, seen, LEVEL)
 
         closed = seconds(planned) / PLANS
         print(

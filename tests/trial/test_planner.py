@@ -9,7 +9,7 @@ from scipy import stats
 from breadline.errors import TrialError
 from breadline.trial.arrangements import refuse_blunt
 from breadline.trial.classes import LEVEL, AnswerClass, Lines, class_of_interval
-from breadline.trial.planner import Questions, colony_noise, colony_row, paid_chance, sets_of, yard_row
+from breadline.trial.planner import Questions, colony_noise, colony_row, sets_of, yard_row
 from breadline.trial.sets import Noise, Sets, sets_precision
 from breadline.trial.size import YardDraw, class_chances
 from breadline.trial.spread import ColonySpread
@@ -131,9 +131,22 @@ def test_a_row_says_what_it_could_tell():
     assert row.paid.at_zero < row.paid.at_break_even < row.paid.at_believed < row.paid.at_twice
     assert row.from_break_even == pytest.approx(0.75 + row.from_zero)
     told = Questions(ASKED.lines, row.from_break_even)
-    assert paid_chance(row.precision, told).at_believed == pytest.approx(0.8, abs=1e-4)
+    again = colony_row(24, 3, [100, 100, 100, 100], Noise(2.5, 0.5, 0.05), told, dice())
+    assert again.paid.at_believed == pytest.approx(0.8, abs=1e-4)
     assert row.classes[AnswerClass.PAID] == pytest.approx(row.paid.at_believed, abs=1e-6)
     assert row.smallest_p == 4.0**-24
+
+
+def test_where_spread_grows_with_the_mean_a_large_benefit_is_seen_less_sharply():
+    noise = Noise(2.0, 0.0, 0.0, 8.0)
+    # by hand: twice the frames, twice the spread; one against three: (1 + 4/3) over (1 + 1/3)
+    assert noise.widened(8.0, (24, 72)) == pytest.approx(np.sqrt((1 + 4 / 3) / (1 + 1 / 3)))
+    assert noise.widened(0.0, (24, 72)) == 1.0
+    alike, grows = (colony_row(12, 1, [100], n, ASKED, dice()) for n in (Noise(2.0, 0.0), noise))
+    assert grows.from_zero > alike.from_zero
+    assert grows.paid.at_twice < alike.paid.at_twice
+    told = Questions(ASKED.lines, grows.from_break_even)
+    assert colony_row(12, 1, [100], noise, told, dice()).paid.at_believed == pytest.approx(0.8, abs=1e-4)
 
 
 def test_unfed_colonies_are_shared_out_by_the_size_of_yards():

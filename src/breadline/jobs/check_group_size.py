@@ -13,15 +13,16 @@ from breadline.jobs.check_group_asked import SizeAsked
 from breadline.jobs.season import FigureUsed, figures_used
 from breadline.knowledge.shelf import Reader, Shelf, load
 from breadline.span import Z95
-from breadline.trial.classes import Lines
+from breadline.trial.classes import AnswerClass, Lines
 from breadline.trial.design import CheckArm, Outcome, Unit
-from breadline.trial.planner import Questions, colony_noise
+from breadline.trial.planner import PaidChance, Questions, colony_noise, sets_of
 from breadline.trial.proposal import Proposal, Stakes, propose_colonies, propose_yards
 from breadline.trial.sets import Noise
 from breadline.trial.size import YardDraw
 from breadline.trial.spread import ColonySpread, spread_used
 from breadline.trial.value_path import MakingGrade, PerUnit, Strengths, ValuePath
 from breadline.trial.worth import Ahead, Belief, Grading
+from breadline.verdict.forecast import Expected, foretold_classes
 
 SEED = 20261125  # of baselines and missing ends that are looked at; an answer is the same each time
 TIMES_GRADED = 2  # before the draw and at the end
@@ -93,7 +94,25 @@ def size_answer(asked: SizeAsked, shelf: Shelf | None = None, sizes: Sequence[in
     questions = Questions(Lines(line, margin), belief.mean)
     stakes = Stakes(belief, path, cost, _ahead(asked, reader), _grading(asked, reader), asked.feeds)
     found = _proposed(asked, _noise(asked, unfed, spread), spread, (questions, stakes), sizes)
+    if asked.unit is Unit.COLONY:
+        r = spread.baseline_r if asked.baseline else 0.0
+        found = _foretold(found, asked, Expected(unfed, unfed.dead, r, asked.missing), questions)
     return SizeAnswer(asked, found, questions, stakes, unfed, spread, said, figures_used(there, reader.used))
+
+
+def _foretold(found: Proposal, asked: SizeAsked, expected: Expected, questions: Questions) -> Proposal:
+    """The same sizes with the chances of classes drawn, dead colonies and unequal spread and all."""
+    lines, yards = questions.lines, [n for _, n in asked.yards]
+    line = max(lines.break_even, 0.0)
+    sizes = []
+    for one in found.sizes:
+        sets, _ = sets_of(one.row.check, one.row.fed_each, yards)
+        told = foretold_classes(
+            sets, expected, (0.0, line, 2.0 * line, questions.believed), lines, np.random.default_rng(SEED)
+        )
+        paid = PaidChance(*(of[AnswerClass.PAID] for of in told))
+        sizes.append(replace(one, row=replace(one.row, paid=paid, classes=told[-1])))
+    return replace(found, sizes=tuple(sizes))
 
 
 def noise_of(asked: SizeAsked, reader: Reader) -> tuple[Noise, float]:

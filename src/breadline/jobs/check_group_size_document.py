@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import isfinite
 from typing import Any
 
 from breadline.jobs.check_group_size import SizeAnswer
@@ -64,8 +65,8 @@ def _sized(at: Sized) -> dict[str, Any]:
         "paid": {"at_0": _r(row.paid.at_zero), "at_break_even": _r(row.paid.at_break_even),
                  "at_twice": _r(row.paid.at_twice), "at_believed": _r(row.paid.at_believed)},
         "classes_at_believed": {c.value: _r(p) for c, p in row.classes.items()},
-        "told_from_0": _r(row.from_zero),
-        "told_from_break_even": _r(row.from_break_even),
+        "told_from_0": _r(row.from_zero) if isfinite(row.from_zero) else None,
+        "told_from_break_even": _r(row.from_break_even) if isfinite(row.from_break_even) else None,
         "smallest_p": row.smallest_p,
         "answer": _cents(at.answer),
         "costs": {"grading": _cents(at.cost.grading), "unfed": _cents(at.cost.unfed),

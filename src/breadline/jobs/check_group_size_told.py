@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from math import isfinite
 
 from breadline.jobs.check_group_size import SizeAnswer
 from breadline.need.words import counted
@@ -196,9 +197,14 @@ def _row(answer: SizeAnswer, at: Sized) -> tuple[str, ...]:
     row, money = at.row, answer.asked.money
     paid = (row.paid.at_zero, row.paid.at_break_even, row.paid.at_twice, row.paid.at_believed)
     return (
-        str(row.check), str(row.fed), *(f"{100 * p:.0f}" for p in paid), f"{row.from_zero:.1f}",
-        f"{row.from_break_even:.1f}", about(at.cost.total, money), about(at.answer, money),
+        str(row.check), str(row.fed), *(f"{100 * p:.0f}" for p in paid), benefit_told(row.from_zero),
+        benefit_told(row.from_break_even), about(at.cost.total, money), about(at.answer, money),
     )  # fmt: skip
+
+
+def benefit_told(benefit: float) -> str:
+    """A smallest difference in the table, "none" where no benefit is told [unit of the outcome]."""
+    return f"{benefit:.1f}" if isfinite(benefit) else "none"
 
 
 def rests_on(answer: SizeAnswer) -> list[str]:

@@ -20,6 +20,7 @@ from breadline.trial.value_path import Strengths
 POWER = 0.80  # with which a smallest difference is told [share]
 HALVES = 4  # times the colonies that half the difference asks for
 FEWEST_SETS, MOST_SETS = 6, 20_000  # with which a comparison in the field is run at all; and looked at
+DOUBLINGS = 12  # of a difference before no benefit is told
 FARTHEST = 40.0  # standard errors; a difference beyond it is always told [-]
 
 
@@ -68,8 +69,8 @@ class SizeRow:
     classes
         Chance of each class at the believed benefit, each a [share].
     from_zero, from_break_even
-        Smallest true benefit told above 0, and above the break-even, four times in five.
-        [unit of the outcome]
+        Smallest true benefit told above 0, and above the break-even, four times in five; infinite
+        where none is. [unit of the outcome]
     smallest_p
         Smallest one-sided p value that a permutation of the draw can show. [share]
     """
@@ -94,7 +95,7 @@ def colony_noise(check: Strengths, spread: ColonySpread, missing: float) -> Nois
     """
     living = check.alive * sqrt(expm1(spread.log_sd**2))
     started = sqrt((1.0 - check.dead) * (living**2 + check.alive**2) - check.mean**2)
-    return Noise(started, spread.baseline_r * (1.0 - check.dead) * living / started, missing)
+    return Noise(started, spread.baseline_r * (1.0 - check.dead) * living / started, missing, check.mean)
 
 
 def sets_of(check: int, fed_each: int, yards: Sequence[int]) -> tuple[Sets, tuple[int, ...]]:
@@ -174,9 +175,8 @@ def colony_row(
     """
     seen = colony_precision(check, fed_each, yards, noise, rng)
     sets, each = sets_of(check, fed_each, yards)
-    return _row(
-        (check, check * fed_each), each, fed_each, seen, asked, smallest_one_sided_p(sets.sizes, sets.fed)
-    )
+    least = smallest_one_sided_p(sets.sizes, sets.fed)
+    return _row((check, check * fed_each), (each, fed_each), Seen(seen, noise), asked, least)
 
 
 def fewest_sets(benefit: float, noise: Noise, rng: np.random.Generator) -> int:
@@ -217,31 +217,48 @@ def yard_row(draw: YardDraw, asked: Questions) -> SizeRow:
     else:
         sizes, fed = np.array([draw.check + draw.fed]), np.array([draw.fed])
     refuse_blunt(sizes, fed, "yards")
-    return _row((draw.check, draw.fed), (), 0, draw.precision, asked, smallest_one_sided_p(sizes, fed))
+    alike = Noise(draw.sd, draw.baseline_r)
+    least = smallest_one_sided_p(sizes, fed)
+    return _row((draw.check, draw.fed), ((), 0), Seen(draw.precision, alike), asked, least)
+
+
+@dataclass(frozen=True)
+class Seen:
+    """How sharply a design sees: at no benefit, and how that widens with it."""
+
+    at_none: Precision
+    noise: Noise
+
+    def at(self, benefit: float, units: tuple[int, int]) -> Precision:
+        """Precision at a true ``benefit`` [unit of the outcome] with so many check and fed units."""
+        return Precision(self.at_none.se * self.noise.widened(benefit, units), self.at_none.df)
 
 
 def _row(
-    units: tuple[int, int],
-    each: tuple[int, ...],
-    fed_each: int,
-    seen: Precision,
-    asked: Questions,
-    least: float,
+    units: tuple[int, int], sets: tuple[tuple[int, ...], int], seen: Seen, asked: Questions, least: float
 ) -> SizeRow:
     lines = asked.lines
-    told = seen.se * _told_at(seen)
     line = max(lines.break_even, 0.0)
-    return SizeRow(
-        *units, each, fed_each, seen, paid_chance(seen, asked),
-        class_chances(asked.believed, seen, lines, LEVEL), told, line + told, least,
-    )  # fmt: skip
-
-
-def paid_chance(seen: Precision, asked: Questions) -> PaidChance:
-    """Chance of "paid" at a true benefit of 0, the break-even, twice it, and the belief's median."""
-    line = max(asked.lines.break_even, 0.0)
     at = (0.0, line, 2.0 * line, asked.believed)
-    return PaidChance(*(chance_told_above(line, benefit, seen, LEVEL) for benefit in at))
+    paid = PaidChance(*(chance_told_above(line, b, seen.at(b, units), LEVEL) for b in at))
+    classes = class_chances(asked.believed, seen.at(asked.believed, units), lines, LEVEL)
+    from_zero, from_line = (_told_from(told, seen, units) for told in (0.0, line))
+    return SizeRow(*units, *sets, seen.at_none, paid, classes, from_zero, from_line, least)
+
+
+def _told_from(line: float, seen: Seen, units: tuple[int, int]) -> float:
+    """Smallest true benefit told from a ``line`` [unit of the outcome] with power ``POWER`` [same unit]."""
+    reach = _told_at(seen.at_none)
+
+    def short(benefit: float) -> float:
+        return benefit - line - reach * seen.at(benefit, units).se
+
+    high = line + reach * seen.at_none.se
+    for _ in range(DOUBLINGS):
+        if short(high) >= 0.0:
+            return float(optimize.brentq(short, line, high, xtol=1e-9))
+        high = line + 2.0 * (high - line)
+    return float("inf")
 
 
 def _told_at(seen: Precision) -> float:

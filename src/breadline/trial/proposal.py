@@ -24,8 +24,8 @@ from breadline.trial.worth import (
 )
 
 FED_EACH = (1, 2, 3, 4, 6)  # fed colonies beside each unfed one that are tried, beside all there are
-A_YARD = (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100)  # unfed ones of each yard
-ALONE = (5, 6, 8, 10, 12, 15, 20, 24, 30, 40)  # in all, beside whole numbers a yard
+A_YARD = (1, 2, 3, 4, 6, 8, 10, 15, 20, 30, 50, 100)  # unfed ones of each yard
+ALONE = (5, 6, 8, 10, 12, 16, 20, 24, 30, 40)  # in all, beside whole numbers a yard
 
 
 @dataclass(frozen=True)
@@ -186,13 +186,15 @@ def propose_colonies(
         for each in (*FED_EACH, *all_there_are):
             try:
                 se = colony_precision(check, each, yards, noise, rng).se
+                se *= noise.widened(stakes.belief.mean, (check, check * each))
             except TrialError as error:
                 why = error
                 continue
             tried.append((stakes.answer(se) - stakes.costs((check, check * each)).total, each))
         if tried:
             row = colony_row(check, max(tried)[1], yards, noise, asked, rng)
-            found.append(_sized(row, (row.check, row.fed), stakes))
+            units = row.check, row.fed
+            found.append(_sized(row, units, stakes, noise.widened(stakes.belief.mean, units)))
         elif why is not None:
             refused.append((check, why))
     return _proposal(found, refused)
@@ -234,8 +236,9 @@ def propose_yards(
     return _proposal(found, refused)
 
 
-def _sized(row: SizeRow, colonies: tuple[int, int], stakes: Stakes) -> Sized:
-    return Sized(row, colonies, stakes.answer(row.precision.se), stakes.costs(colonies))
+def _sized(row: SizeRow, colonies: tuple[int, int], stakes: Stakes, widened: float = 1.0) -> Sized:
+    """A row with its worth; the standard error ``widened`` [-] where spread grows with the mean."""
+    return Sized(row, colonies, stakes.answer(row.precision.se * widened), stakes.costs(colonies))
 
 
 def _proposal(found: list[Sized], refused: list[tuple[int, TrialError]]) -> Proposal:

@@ -64,17 +64,31 @@ class Noise:
         Correlation of the baseline with the outcome within blocks; 0 where none is graded. [-]
     missing
         Ends that nobody will know: sold, stolen, not found. [share]
+    mean
+        Of the check arm, where the spread of an arm grows with its mean; 0 where it does not.
+        [unit of the outcome]
     """
 
     sd: float
     baseline_r: float
     missing: float = 0.0
+    mean: float = 0.0
 
     def __post_init__(self) -> None:
         if not -1.0 < self.baseline_r < 1.0:
             raise TrialError("baseline correlation", f"{self.baseline_r:g}", "above -1 and below 1")
         if not 0.0 <= self.missing < 1.0:
             raise TrialError("missing ends", f"{self.missing:g}", "a share from 0 to below 1")
+
+    def widened(self, benefit: float, units: tuple[int, int]) -> float:
+        """How much wider the standard error is at a true ``benefit`` [unit of the outcome] than at none [-].
+
+        ``units`` are check and fed colonies.
+        """
+        if not self.mean:
+            return 1.0
+        fed = max(1.0 + benefit / self.mean, 0.0) ** 2
+        return float(np.sqrt((1.0 / units[0] + fed / units[1]) / (1.0 / units[0] + 1.0 / units[1])))
 
 
 def sets_precision(sets: Sets, noise: Noise, rng: np.random.Generator) -> Precision:

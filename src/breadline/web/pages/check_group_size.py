@@ -70,8 +70,8 @@ def _row(answer: SizeAnswer, at: Sized) -> tuple[str, ...]:
     row, money = at.row, answer.asked.money
     paid = (row.paid.at_zero, row.paid.at_break_even, row.paid.at_twice, row.paid.at_believed)
     return (
-        f"{row.check:,}", f"{row.fed:,}", *(f"{100 * p:.0f}" for p in paid), f"{row.from_zero:.1f}",
-        f"{row.from_break_even:.1f}", about(at.cost.total, money), about(at.answer, money),
+        f"{row.check:,}", f"{row.fed:,}", *(f"{100 * p:.0f}" for p in paid), told.benefit_told(row.from_zero),
+        told.benefit_told(row.from_break_even), about(at.cost.total, money), about(at.answer, money),
     )  # fmt: skip
 
 

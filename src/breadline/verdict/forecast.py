@@ -1,0 +1,126 @@
+"""The classes that a comparison will come to, foretold by drawing trials and analysing each as it will be.
+
+The planner's closed form takes the outcome as normal with one spread in both arms. Here colonies
+die, the living are lognormal, and a fed arm that is stronger differs more, as in the path to
+money; each drawn trial goes through the primary analysis.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from scipy import stats
+
+from breadline.errors import TrialError
+from breadline.span import FloatArray
+from breadline.trial.classes import LEVEL, AnswerClass, Lines, Told, class_of
+from breadline.trial.sets import Sets
+from breadline.trial.value_path import Strengths
+from breadline.verdict.many_trials import ManyContrasts, ManyTrials, many_contrasts
+
+CELLS = 300_000  # colonies times trials that are drawn
+FEWEST, MOST = 500, 4_000  # trials
+
+Chances = dict[AnswerClass, float]
+
+
+@dataclass(frozen=True)
+class Expected:
+    """How colonies are expected to come out.
+
+    Parameters
+    ----------
+    check
+        The check arm on the day.
+    fed_dead
+        Dead in the fed arm, counted as 0; as in the check arm where feeding saves none. [share]
+    baseline_r
+        Correlation of the baseline with the outcome of living colonies, on the log scale; 0
+        where none is graded. [-]
+    missing
+        Ends that nobody will know. [share]
+    """
+
+    check: Strengths
+    fed_dead: float
+    baseline_r: float
+    missing: float
+
+    def __post_init__(self) -> None:
+        shares = (self.fed_dead, self.missing)
+        if not all(0.0 <= share < 1.0 for share in shares) or not -1.0 < self.baseline_r < 1.0:
+            raise TrialError("colonies", f"deaths {self.fed_dead:g}, missing {self.missing:g}, "
+                             f"correlation {self.baseline_r:g}", "shares from 0 to below 1")  # fmt: skip
+
+    def fed_alive(self, benefit: float) -> float:
+        """Mean of living fed colonies at a true ``benefit`` a colony started [frames] or [kg]."""
+        return max((self.check.mean + benefit) / (1.0 - self.fed_dead), 0.0)
+
+
+def foretold_classes(
+    sets: Sets, expected: Expected, benefits: Sequence[float], lines: Lines, rng: np.random.Generator
+) -> list[Chances]:
+    """Chance of each class A to G at each true benefit, from the same drawn colonies.
+
+    Parameters
+    ----------
+    sets
+        What is drawn.
+    expected
+        How colonies come out.
+    benefits
+        True ones, a colony started. [unit of the outcome]
+    lines
+        Break-even and margin. [unit of the outcome]
+    rng
+        For the colonies.
+
+    Returns
+    -------
+    list of Chances
+        One a benefit, each chance a [share]; trials that cannot be judged count as too few to tell.
+    """
+    block = np.repeat(np.arange(len(sets.check)), sets.sizes)
+    starts = np.cumsum(sets.sizes) - sets.sizes
+    fed = np.arange(len(block)) - starts[block] >= sets.check[block]
+    shape = (len(block), int(np.clip(CELLS // len(block), FEWEST, MOST)))
+    before = rng.normal(size=shape)
+    left = np.sqrt(1.0 - expected.baseline_r**2) * rng.normal(size=shape)
+    spread = expected.check.log_sd
+    living = np.exp(spread * (expected.baseline_r * before + left) - spread**2 / 2.0)
+    dead = np.where(fed, expected.fed_dead, expected.check.dead)[:, None]
+    living[rng.random(shape) < dead] = 0.0
+    if expected.missing:
+        living[rng.random(shape) < expected.missing] = np.nan
+    baseline = np.exp(spread * before) if expected.baseline_r else None
+    found = []
+    for benefit in benefits:
+        mean = np.where(fed, expected.fed_alive(benefit), expected.check.alive)
+        trials = ManyTrials(
+            fed.astype(np.int64), block, (living * mean[:, None]).T, None if baseline is None else baseline.T
+        )
+        found.append(class_shares(many_contrasts(trials), lines))
+    return found
+
+
+def class_shares(found: ManyContrasts, lines: Lines) -> Chances:
+    """Share of trials that came to each class A to G [share]; those not judged are too few to tell."""
+    judged = found.df > 0
+    reach = stats.t.ppf((1.0 + LEVEL) / 2.0, np.maximum(found.df, 1.0)) * found.se
+    low, high = found.estimate - reach, found.estimate + reach
+    told = _told(low[judged], high[judged], lines)
+    kinds, many = np.unique(told, axis=0, return_counts=True)
+    shares: Chances = {c: 0.0 for c in AnswerClass if c is not AnswerClass.NOT_FAIR}
+    shares[AnswerClass.TOO_FEW] = float(np.mean(~judged))
+    for kind, n in zip(kinds.tolist(), many.tolist(), strict=True):
+        shares[class_of(Told(*kind))] += n / len(judged)
+    return shares
+
+
+def _told(low: FloatArray, high: FloatArray, lines: Lines) -> np.ndarray:
+    """What ``trial.classes.told_by_interval`` says of each interval, shape (trials, 5)."""
+    line = max(lines.break_even, 0.0)
+    within = (low > -lines.margin) & (high < lines.margin)
+    return np.column_stack([low > 0, low > line, high < line, high < 0, within])
