@@ -7,6 +7,7 @@ from urllib.parse import urlencode
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
+from markupsafe import Markup
 
 from breadline.errors import InputToMend
 from breadline.jobs import check_group_size_form as form
@@ -15,15 +16,18 @@ from breadline.jobs.check_group_asked import asked_from_text
 from breadline.jobs.check_group_book import asked_of_book
 from breadline.jobs.check_group_size import SizeAnswer, size_answer
 from breadline.jobs.trial_book import TrialsBook
+from breadline.pictures.check_group_chart import OneSize, Sizes, check_group_chart
 from breadline.plan.money import about
 from breadline.trial.design import CheckArm, Outcome, Unit
 from breadline.trial.proposal import Sized
+from breadline.web.drawings import SIZES, Charts
 from breadline.web.opened import book_of, shelf_of
 from breadline.web.pages.check_group import HERE, trials_book
 from breadline.web.views import page
 
 router = APIRouter()
 LONGEST = 20_000  # letters of one field
+FEWEST_POINTS = 3  # of a curve
 ARMS = {CheckArm.SAME_CARE: "same-care", CheckArm.USUAL: "usual", CheckArm.HALF: "half"}
 
 
@@ -57,7 +61,7 @@ def _page(
         "sizes": [_row(answer, one) for one in answer.proposal.sizes], "best": answer.proposal.best,
         "refused": [f"{n} unfed: {why}" for n, why in answer.proposal.refused],
         "b": told.amount(answer.questions.lines.break_even, answer.asked.outcome), "draw": _draw(answer),
-        "figures": answer.figures,
+        "figures": answer.figures, "charts": _charts(answer),
     }  # fmt: skip
     return page(
         "check_group_size.html", HERE, book.operation_name, status=422 if error else 200, parts=form.PARTS,
@@ -73,6 +77,24 @@ def _row(answer: SizeAnswer, at: Sized) -> tuple[str, ...]:
         f"{row.check:,}", f"{row.fed:,}", *(f"{100 * p:.0f}" for p in paid), told.benefit_told(row.from_zero),
         told.benefit_told(row.from_break_even), about(at.cost.total, money), about(at.answer, money),
     )  # fmt: skip
+
+
+def _charts(answer: SizeAnswer) -> Charts | None:
+    """The two curves, as far as they tell of the proposal; none where there is one size only."""
+    best = answer.proposal.best
+    far = 4 * answer.proposal.sizes[best].row.check
+    near = [one for one in answer.proposal.sizes if one.row.check <= far]
+    if len(near) < FEWEST_POINTS:
+        near = list(answer.proposal.sizes)
+    if len(near) < FEWEST_POINTS:
+        return None
+    shown = Sizes(
+        tuple(OneSize(s.row.check, s.row.from_zero, s.cost.total, s.answer) for s in near), best,
+        answer.questions.lines.break_even,
+        "kg of honey" if answer.asked.outcome is Outcome.HONEY else "frames of bees",
+        "yards" if answer.asked.unit is Unit.YARD else "colonies", answer.asked.money,
+    )  # fmt: skip
+    return Charts(*(Markup(check_group_chart(shown, size)) for size in SIZES))
 
 
 def _draw(answer: SizeAnswer) -> str:
