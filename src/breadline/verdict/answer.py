@@ -174,7 +174,7 @@ def answer(finished: Finished, rng: np.random.Generator, draws: int = DRAWS) -> 
 
 def _judged(finished: Finished, came: Came, rng: np.random.Generator, draws: int) -> Answer:
     design, known = finished.design, came.known
-    primary = _primary(design, came, rng)
+    primary = primary_of(design, came, rng)
     here = judged(primary.contrast, design.lines)
     two = _two_arms(known, design.primary)
     unit_ends = (
@@ -210,21 +210,26 @@ def _judged(finished: Finished, came: Came, rng: np.random.Generator, draws: int
 
 
 @dataclass(frozen=True)
-class _Primary:
+class Primary:
+    """The primary contrast, and whether few in a group with losses made its interval wider."""
+
     contrast: Contrast
     widened: bool
 
 
-def _primary(design: Design, came: Came, rng: np.random.Generator) -> _Primary:
-    """The locked contrast: colonies by covariance, whole yards by their means."""
+def primary_of(design: Design, came: Came, rng: np.random.Generator) -> Primary:
+    """The locked contrast: colonies by covariance, whole yards by their means.
+
+    ``rng`` is for the permutation of yards too many to list; the contrast does not hang on it.
+    """
     if design.unit is Unit.YARD:
         two = _two_arms(came.known, design.primary)
-        return _Primary(yard_answer(two, _yards_of_two(came, design.primary), rng).contrast, False)
+        return Primary(yard_answer(two, _yards_of_two(came, design.primary), rng).contrast, False)
     fitted = fit(came.known)
     weights = contrast_of(design.primary, fitted.arms)
     plain = contrast(fitted, weights)
     found = careful(fitted, weights, plain, came)
-    return _Primary(found, found is not plain)
+    return Primary(found, found is not plain)
 
 
 def judged(found: Contrast, lines: Lines) -> Judged:
