@@ -79,6 +79,17 @@ def test_numbers_in_place_of_names_change_no_answer():
     assert numbered(made).ended[0].merged_into == "6"
 
 
+def test_a_trial_is_known_again_with_other_names_and_not_with_other_colonies():
+    made = finished(3)
+    files = [text(made), text(made, own_names=True, name="Ours", season="fall 2026"), text(finished(4))]
+    first, again, other = (trial_from_text(one, "trial.json").digest for one in files)
+    assert first == again
+    assert first != other
+    graded = replace(made.ended[0], outcome=3.5, became=Became.GRADED)
+    regraded = replace(made, ended=(graded, *made.ended[1:]))
+    assert trial_from_text(text(regraded), "trial.json").digest != first
+
+
 def test_the_reader_judges_by_itself():
     """An unfair trial is unfair whatever its owner thinks of it; nothing in the file says what it is."""
     made = finished(3)

@@ -10,8 +10,10 @@ import pytest
 from starlette.testclient import TestClient
 
 from breadline.jobs.belief_book import BeliefBook
+from breadline.jobs.trial_file import trial_from_text
 from breadline.trial.design import Allocation
 from breadline.web.app import create_app
+from house import tree
 from jobs.travelled import finished, text
 from web.conftest import HERE
 
@@ -97,3 +99,21 @@ def test_the_pages_fit_their_width(client, browser, width):
         assert shown.evaluate("document.documentElement.scrollWidth - window.innerWidth") <= 0
         assert shown.locator("svg[role=img]:visible").count() == pictures
     shown.close()
+
+
+def test_the_verdict_page_keeps_what_its_trial_teaches_and_saves_the_open_file(client, book):
+    sheet = (tree.ROOT / "examples" / "first-verdict" / "colonies.csv").read_bytes()
+    asked = {"cost": "16", "price": "18", "drawn": "lot"}
+    verdict = client.post("/verdict", data=asked, files={"file": ("last-year.csv", sheet)})
+    assert "Keep what it teaches" in verdict.text
+    said = {"season": "autumn 2026", "situation": "dearth"}
+    saved = client.post(f"{verdict.url.path}/trial.json", data=said)
+    assert "Tarweed" not in saved.text
+    assert trial_from_text(saved.text, "saved").season == "autumn 2026"
+    own = client.post(f"{verdict.url.path}/learn", data=said)
+    assert own.url.path == "/evidence/own"
+    (lesson,) = book.known().lessons
+    assert (lesson.taught.season, lesson.taught.situation) == ("autumn 2026", "dearth")
+    assert lesson.taught.trial == trial_from_text(saved.text, "saved").digest
+    by_hand = client.post("/verdict", data=asked | {"drawn": "hand"}, files={"file": ("a.csv", sheet)})
+    assert "Keep what it teaches" not in by_hand.text

@@ -76,7 +76,8 @@ class TrialFile:
     feed
         What was fed; None where it was not said.
     digest
-        Of all that is in the file, by which a trial is known again.
+        Of its colonies, design and conduct without any name, by which a trial is known again: with and
+        without own names, whatever it is called, it is one trial.
     """
 
     source: str
@@ -145,7 +146,7 @@ def trial_from_text(text: str, source: str) -> TrialFile:
     design = _locked(told, source)
     conduct = Conduct(told.conduct.weakest_unfed, told.conduct.differently, tuple(told.conduct.swapped),
                       told.conduct.frames_as_rows)  # fmt: skip
-    plain = json.dumps(told.model_dump(mode="json"), sort_keys=True)
+    finished = Finished(design, tuple(_ended(one) for one in told.colonies), conduct)
     return TrialFile(
         source=source,
         name=told.name,
@@ -153,12 +154,12 @@ def trial_from_text(text: str, source: str) -> TrialFile:
         situation=told.situation,
         owner=told.owner,
         place=told.place,
-        finished=Finished(design, tuple(_ended(one) for one in told.colonies), conduct),
+        finished=finished,
         locked_at=told.lock.at,
         locked_as=told.lock.sha256,
         sealed=told.lock.sealed == seal(design),
         feed=told.feed,
-        digest=hashlib.sha256(plain.encode()).hexdigest(),
+        digest=known_again(finished),
     )
 
 
@@ -178,6 +179,14 @@ def seal(design: Design) -> str:
     """Digest of a design in its one written form; the box names of hives are no part of a file."""
     bare = replace(design, started=tuple(replace(one, hive="") for one in design.started))
     return hashlib.sha256(canonical(bare).encode()).hexdigest()
+
+
+def known_again(finished: Finished) -> str:
+    """Digest by which a trial is known again, whatever its hives, yards and graders are called."""
+    bare = numbered(finished)
+    rows = [{name: getattr(end, name) for name in _OF_END} | {"tag": end.tag} for end in bare.ended]
+    told = [canonical(bare.design), rows, vars(bare.conduct)]
+    return hashlib.sha256(json.dumps(told, sort_keys=True, default=str).encode()).hexdigest()
 
 
 def numbered(finished: Finished) -> Finished:

@@ -10,10 +10,12 @@ from breadline.belief.gain import Situation
 from breadline.belief.season_effects import SeasonResult
 from breadline.errors import TrialError
 from breadline.jobs.belief_book import BeliefBook
-from breadline.jobs.trial_file import Telling, trial_text
+from breadline.jobs.trial_file import Telling, trial_from_text, trial_text
+from breadline.jobs.trial_lessons import Learning, Learnt, learn_from
 from breadline.jobs.verdict import Verdict
 from breadline.jobs.verdict_before import Known, pays_here
 from breadline.knowledge.shelf import load
+from breadline.trial.design import CheckArm, Outcome
 
 
 @dataclass(frozen=True)
@@ -79,6 +81,28 @@ def travelling(verdict: Verdict, onward: Onward) -> str:
             locked_as=None if lock is None else lock[1],
         ),
     )
+
+
+def teaches(verdict: Verdict) -> bool:
+    """Whether the trial of a verdict can move the belief about bees."""
+    design, answer = verdict.finished.design, verdict.answer
+    asks_feeding = design.check_arm is CheckArm.SAME_CARE and design.outcome is not Outcome.HONEY
+    return asks_feeding and not answer.broken and answer.here is not None
+
+
+def learnt_from(verdict: Verdict, onward: Onward, today: date) -> Learnt:
+    """Keep in the book what the trial of a verdict teaches.
+
+    Errors
+    ------
+    TrialError
+        If it teaches nothing, or its season or forage is not known.
+    """
+    if onward.book is None:
+        raise TrialError("book", "there is none", "a book of records")
+    text = travelling(verdict, replace(onward, own_names=True))
+    file = replace(trial_from_text(text, verdict.source), name=verdict.source)
+    return learn_from(file, Learning(onward.book, today, onward.situation))
 
 
 def season_of(verdict: Verdict, onward: Onward) -> str:

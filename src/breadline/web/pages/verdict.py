@@ -21,7 +21,14 @@ from breadline.jobs.verdict import MEASURES, Drawn, Prices, Told, Verdict, Verdi
 from breadline.jobs.verdict_chart import verdict_svg
 from breadline.jobs.verdict_file import Answered, NoComparison, Readings, verdict_of_content
 from breadline.jobs.verdict_numbers import Decimal, number
-from breadline.jobs.verdict_onward import Onward, with_second_sentence
+from breadline.jobs.verdict_onward import (
+    Onward,
+    learnt_from,
+    season_of,
+    teaches,
+    travelling,
+    with_second_sentence,
+)
 from breadline.jobs.verdict_page import page_of
 from breadline.jobs.verdict_paper import verdict_pdf
 from breadline.jobs.verdict_rows import SheetAsked
@@ -84,6 +91,9 @@ def shown(request: Request, key: str) -> HTMLResponse:
         charts=charts,
         heads=heads,
         rows=rows,
+        teaches=teaches(one),
+        season=season_of(one, Onward()),
+        situations=[(s, IN_WORDS[s]) for s in SITUATIONS],
     )
 
 
@@ -97,11 +107,36 @@ def paper(request: Request, key: str, paper: str = "us-letter") -> Response:
     )
 
 
+@router.post("/verdict/{key}/learn")
+async def learn(request: Request, key: str) -> Response:
+    """Keep in the book what the trial of a verdict teaches; the evidence then says how the belief moved."""
+    one, onward = _kept(request, key), onward_of(request, await _typed(request))
+    await run_in_threadpool(learnt_from, one, onward, request.app.state.today())
+    return RedirectResponse("/evidence/own", 303)
+
+
+@router.post("/verdict/{key}/trial.json")
+async def travel(request: Request, key: str) -> Response:
+    """The trial of a verdict as its open file, without names unless they are ticked."""
+    one, typed = _kept(request, key), await _typed(request)
+    text = travelling(one, onward_of(request, typed))
+    return Response(
+        text,
+        media_type="application/json",
+        headers={"Content-Disposition": 'attachment; filename="trial.json"'},
+    )
+
+
+async def _typed(request: Request) -> dict[str, str]:
+    return {key: str(v)[:200] for key, v in (await request.form()).items() if isinstance(v, str)}
+
+
 def onward_of(request: Request, typed: Mapping[str, str]) -> Onward:
     """What the place gave, where it was noted, and the book whose earlier seasons count."""
     word, path = typed.get("situation", ""), cast(Path, request.app.state.book_path)
     situation: Situation | None = next((one for one in SITUATIONS if one == word), None)
-    return Onward(situation, book=path if path.exists() else None)
+    season = typed.get("season", "").strip()
+    return Onward(situation, season, path if path.exists() else None, own_names="own_names" in typed)
 
 
 def _form(request: Request, typed: Mapping[str, str], error: InputToMend | None) -> HTMLResponse:
