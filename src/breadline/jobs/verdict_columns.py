@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from breadline.errors import TrialError
@@ -88,6 +89,7 @@ class Columns:
     unused: tuple[str, ...]
 
 
+@lru_cache(maxsize=4096)  # the same few words stand in thousands of rows
 def plain(text: str) -> str:
     """A name as it is compared: small letters, words apart by one blank."""
     return " ".join(re.sub(r"[^\w]+|_", " ", text.lower()).split())

@@ -295,10 +295,12 @@ class _Reader:
         return STATUS[word], row.cells.get("into", "")
 
     def _number(self, row: _Row, column: Column) -> float | None:
-        return number(row.cells.get(column, ""), self._where(row, column), self.decimal)
+        text = row.cells.get(column, "")
+        return number(text, self._where(row, column), self.decimal) if text else None
 
     def _day(self, row: _Row) -> date | None:
-        return day(row.cells.get("date", ""), self._where(row, "date"))
+        text = row.cells.get("date", "")
+        return day(text, self._where(row, "date")) if text else None
 
     def _where(self, row: _Row, column: Column) -> str:
         return f"{self.table.name}, row {row.line}, column {self.heads.get(column, column)}"

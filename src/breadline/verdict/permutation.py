@@ -285,6 +285,10 @@ def _redrawn(split: _Drawn, rng: np.random.Generator, draws: int) -> NDArray[Any
         if not few:
             sums += values.sum() if fed else 0.0
             continue
+        if few == 1:  # sets of one unfed colony: the draw is a place
+            own = values[rng.integers(0, len(values), draws)]
+            sums += own if few == fed else values.sum() - own
+            continue
         rows = max(1, AT_ONCE // len(values))
         for start in range(0, draws, rows):
             some = np.tile(values, (min(rows, draws - start), 1))

@@ -8,9 +8,10 @@ from enum import StrEnum
 import numpy as np
 
 from breadline.errors import BreadlineError
+from breadline.span import FloatArray
 from breadline.trial.classes import LEVEL, AnswerClass, class_of_interval
 from breadline.trial.design import Design, Unit
-from breadline.verdict.ancova import contrast, fit
+from breadline.verdict.ancova import contrast, fit, within_blocks
 from breadline.verdict.contrast import Contrast
 from breadline.verdict.ends import Ends
 from breadline.verdict.ends_of import Came
@@ -82,17 +83,38 @@ def _yard_left_out(design: Design, came: Came) -> list[Beside]:
     """How far one yard alone carries the answer: the two yards that matter most."""
     if len(came.yards) < 3:
         return []
-    found = []
-    for yard, name in enumerate(came.yards):
-        chosen = ~came.missing & (came.yard != yard)
-        arms = np.bincount(came.ends.arm[chosen], minlength=came.ends.arms)
-        if arms.min() > 0:
-            found += _one(design, Look.LEAST_YARD, came.some(chosen), name)
-    if len(found) < 2:
+    without = _estimates_without(design, came)
+    if np.sum(np.isfinite(without)) < 2:
         return []
-    found.sort(key=lambda one: one.contrast.estimate)
-    most = found[-1]
-    return [found[0], Beside(Look.MOST_YARD, most.contrast, most.given, most.of)]
+    least, most = int(np.nanargmin(without)), int(np.nanargmax(without))
+    found = []
+    for look, yard in ((Look.LEAST_YARD, least), (Look.MOST_YARD, most)):
+        found += _one(design, look, came.some(~came.missing & (came.yard != yard)), came.yards[yard])
+    return found
+
+
+def _estimates_without(design: Design, came: Came) -> FloatArray:
+    """The estimate without each yard, shape (yards,) [unit of the outcome]; not a number where none is left.
+
+    Blocks lie inside yards, so the sums of products of all colonies are those of the yards together,
+    and a yard is left out by taking its own away.
+    """
+    ends, yard = came.known, came.yard[~came.missing]
+    _, block, sizes = np.unique(ends.block, return_inverse=True, return_counts=True)
+    arms = [(ends.arm == k).astype(np.float64) for k in range(1, ends.arms)]
+    columns = np.column_stack([*arms, ends.baseline, ends.outcome])
+    freed = within_blocks(columns, block.astype(np.int64), sizes.astype(np.int64))
+    products = np.zeros((len(came.yards), columns.shape[1], columns.shape[1]))
+    for one in range(len(came.yards)):
+        here = freed[yard == one]
+        products[one] = here.T @ here
+    left = products.sum(axis=0) - products
+    found = np.full(len(came.yards), np.nan)
+    for one, sums in enumerate(left):
+        x, xy = sums[:-1, :-1], sums[:-1, -1]
+        if np.linalg.matrix_rank(x) == len(x):
+            found[one] = np.linalg.solve(x, xy)[design.primary - 1]
+    return found
 
 
 def _yards_in_a_model(design: Design, came: Came) -> tuple[Beside, ...]:

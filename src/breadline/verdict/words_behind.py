@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from breadline.trial.classes import LEVEL
+from breadline.trial.classes import LEVEL, AnswerClass
 from breadline.trial.colonies import Became
 from breadline.trial.design import Allocation, CheckArm, Design, Unit
 from breadline.verdict.amounts import Measure, amount, span
@@ -18,6 +18,13 @@ from breadline.verdict.simultaneous import Together
 from breadline.verdict.visits import OverVisits
 
 HUNDRED = 100
+AHEAD = {AnswerClass.PAID, AnswerClass.STRONGER_PAY_UNSURE, AnswerClass.STRONGER_DID_NOT_PAY}
+NOT_COVERED = {
+    AnswerClass.STRONGER_DID_NOT_PAY,
+    AnswerClass.NO_DIFFERENCE_LARGER,
+    AnswerClass.DID_NOT_PAY,
+    AnswerClass.WEAKER,
+}
 CHECK_SAID: dict[CheckArm, str] = {
     CheckArm.SAME_CARE: "Check colonies had the same care and sugar, and no protein feed: what differs "
     "is the "
@@ -132,6 +139,7 @@ def _weakened(answer: Answer) -> list[str]:
     if answer.weakened == "permutation":
         return [
             "Counting how the lots could have fallen says less than the model of spread; the weaker is said."
+            + _agreed(answer)
         ]
     if answer.weakened == "share":
         return ["The counted share of colonies making grade says less than the frames; the weaker is said."]
@@ -142,6 +150,16 @@ def _weakened(answer: Answer) -> list[str]:
             f"{amount_times(1 / DRIFT_LEFT)} as large, the answer would be another, so none is given."
         ]
     return []
+
+
+def _agreed(answer: Answer) -> str:
+    """What both ways tell all the same, where the class said has no word for it."""
+    if answer.here is None or answer.by_permutation is None or answer.given is not AnswerClass.TOO_FEW:
+        return ""
+    both = {answer.here.given, answer.by_permutation}
+    if both <= AHEAD:
+        return " Both agree that fed colonies ended ahead."
+    return " Both agree that it did not cover the cost." if both <= NOT_COVERED else ""
 
 
 def amount_times(factor: float) -> str:
