@@ -7,6 +7,7 @@ from datetime import date
 
 import pytest
 
+from breadline.jobs.belief_book import BeliefBook
 from breadline.jobs.demo import FIRST_YARD
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.trial_checked import checked
@@ -14,7 +15,7 @@ from breadline.jobs.trial_file import trial_from_text
 from breadline.jobs.trial_model import shown_by_yards
 from breadline.jobs.trial_shape import Feed
 from breadline.jobs.yard_file import read_yard
-from breadline.need.yard import Health
+from breadline.need.yard import Given, Health
 from jobs.travelled import finished, text
 
 YARD = read_yard(FIRST_YARD / "yard.toml")
@@ -51,8 +52,19 @@ def test_a_better_result_points_at_a_better_feed_and_a_yard_not_in_the_book_is_n
     assert sum(mode.share for mode in poor.found.modes) > 0.9
 
 
+def test_feed_that_the_book_has_counts_where_the_file_says_nothing(book):
+    key = book.first_yard()
+    known = book.yard(key)
+    fed = tuple(Given(day, 450.0) for day in DAYS)
+    BeliefBook(book.path, GRADED).add_yard(replace(known, given=fed))
+    told, written = (shown_by_yards(book, trial(1.2, feed, yards=1), "dearth") for feed in (FEED, None))
+    assert written.notes == ()
+    assert written.found.shown == pytest.approx(told.found.shown)
+
+
 def test_without_the_feed_or_the_yards_nothing_is_asked(book):
-    assert "not written down" in shown_by_yards(book, trial(1.2, None), "dearth").notes[0]
+    found = shown_by_yards(book, trial(1.2, None, yards=2), "dearth")
+    assert "Sorrel Bend 1: feed: nothing is written down as put on for the trial" in " ".join(found.notes)
     numbered = checked(trial_from_text(text(feed=FEED), "t.json"))
     found = shown_by_yards(book, numbered, "dearth")
     assert found.found is None

@@ -11,7 +11,7 @@ from uuid import UUID
 import numpy as np
 
 from breadline.belief.gain import Scored, Situation
-from breadline.errors import BreadlineError
+from breadline.errors import BreadlineError, TrialError
 from breadline.jobs import foretelling
 from breadline.jobs.belief_book import own_beliefs
 from breadline.jobs.book import AtHand
@@ -26,7 +26,7 @@ from breadline.need.place_drivers import put_on
 from breadline.need.streams import Streams
 from breadline.need.yard import Given
 from breadline.plan.ensemble import Ensemble, block_part, fitted_ensemble, yard_ensemble
-from breadline.records import yards
+from breadline.records import outlooks, yards
 from breadline.records.engine import looking
 from breadline.span import FloatArray
 from breadline.verdict.through_model import (
@@ -43,6 +43,7 @@ from breadline.verdict.through_model import (
 SEED = 20261112  # the same trial gives the same answer
 MEMBERS = 400  # colonies of a yard that are run
 NODES, BEYOND = 33, 1.5  # of the grid, and how far beyond the high end of the shelf it reaches
+LONGEST_D = 150  # before the grading, where no lock says when the feeding began [d]
 BLUR = 3.0  # nodes over which the draws of the belief are blurred
 
 
@@ -78,12 +79,11 @@ def shown_by_yards(book: RoundsBook, one: Checked, situation: Situation) -> Show
         What the place gave while the feed was on.
     """
     graded = [end.graded_on for end in one.file.finished.ended if end.graded_on is not None]
-    if one.file.feed is None or not one.file.feed.given:
-        return Shown(None, ("What was put on is not written down, so the season model is not asked.",))
     if one.ratio is None or not graded:
         return Shown(None, ("The day of grading is not known, so the season model is not asked.",))
-    given = tuple(Given(on, grams) for on, grams in one.file.feed.given)
-    run = _Run(book, given, max(graded), situation)
+    told = () if one.file.feed is None else one.file.feed.given
+    since = None if one.file.locked_at is None else one.file.locked_at.date()
+    run = _Run(book, [Given(on, grams) for on, grams in told], (since, max(graded)), situation)
     names = Counter(colony.yard for colony in one.file.finished.design.started)
     known = {name: key for key, name, _ in book.yard_ids()}
     asked, notes = [], []
@@ -112,9 +112,12 @@ class _Asked:
 class _Run:
     """What all yards of one trial share."""
 
-    def __init__(self, book: RoundsBook, given: Sequence[Given], graded: date, situation: Situation) -> None:
-        self.book, self.given, self.graded, self.situation = book, tuple(given), graded, situation
-        self.first = min(one.on for one in given)
+    def __init__(
+        self, book: RoundsBook, given: Sequence[Given], days: tuple[date | None, date], situation: Situation
+    ) -> None:
+        since, self.graded = days
+        self.book, self.told, self.situation = book, tuple(given), situation
+        self.since = since or self.graded - timedelta(days=LONGEST_D)
         with looking(book._engine) as session:
             self.shelf = book.at_hand(book.first_yard()).shelf
             self.record = foretelling.record(session, book.today, self.shelf)
@@ -124,12 +127,14 @@ class _Run:
 
     def yard(self, key: str, colonies: int) -> _Asked:
         """One yard of the trial."""
-        there = self._as_it_was(key)
+        given = self.told or self._written_down(key)
+        first = min(one.on for one in given)
+        there = self._as_it_was(key, first)
         ensemble = self._ensemble(there)
         some = block_part(ensemble.block, ensemble.few(MEMBERS))
-        earlier = tuple(one for one in there.yard.given if one.on < self.first)
+        earlier = tuple(one for one in there.yard.given if one.on < first)
         check = put_on(earlier, ensemble.start, ensemble.days)
-        fed = put_on((*earlier, *self.given), ensemble.start, ensemble.days)
+        fed = put_on((*earlier, *given), ensemble.start, ensemble.days)
         reader = self.shelf.reader()
         worth = feed_worth_at(
             there.yard, there.weather, ensemble.par, Fed(self.situation, learnt=self.learnt), reader,
@@ -140,12 +145,21 @@ class _Run:
         before = smoothed(on_grid(worth.equivalence, self.grid), self.grid, BLUR)
         return _Asked(FedYard(some, fed, check, colonies), before, error)
 
-    def _as_it_was(self, key: str) -> AtHand:
+    def _written_down(self, key: str) -> tuple[Given, ...]:
+        """What the book has as put on in the yard, from the lock to the grading."""
+        with looking(self.book._engine) as session:
+            given = outlooks.fed(session, UUID(key)).given
+        of = tuple(one for one in given if self.since <= one.on < self.graded)
+        if not of:
+            raise TrialError("feed", "nothing is written down as put on for the trial", "day and grams")
+        return of
+
+    def _as_it_was(self, key: str, first: date) -> AtHand:
         """The yard as known on the day the feed went on; the weather as it is known now."""
         now = self.book.at_hand(key)
         with looking(self.book._engine) as session:
-            known = yards.yard_as_known(session, UUID(key), self.first)
-            earlier = yards.looks_before(session, UUID(key), self.first)
+            known = yards.yard_as_known(session, UUID(key), first)
+            earlier = yards.looks_before(session, UUID(key), first)
         yard = begun_at_first_count(known, earlier, self.shelf.reader())
         starter = calendar(yard.place.region) if yard.place.region else None
         yard, _ = with_bloom(yard, starter)
