@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import numpy as np
 import pytest
+from scipy import stats
 
 from breadline.errors import TrialError
 from breadline.trial.classes import LEVEL, AnswerClass, Lines, class_of_interval
 from breadline.trial.colonies import Became
-from breadline.trial.design import Unit
+from breadline.trial.design import CheckArm, Unit
 from breadline.verdict.ancova import contrast, fit
 from breadline.verdict.answer import judged_after_drift
 from breadline.verdict.contrast import Contrast
@@ -19,7 +21,7 @@ from breadline.verdict.few_unfed import careful
 from breadline.verdict.next_season import more_to_settle
 from breadline.verdict.sensitivity import Look
 from breadline.verdict.visits import Visit
-from breadline.verdict.words import spoken
+from breadline.verdict.words import class_sentence, spoken
 from tests.verdict.finished_trials import DAY, became, judged, trial, whole_yards
 from tests.verdict.test_ancova import FED_LESS_CHECK
 
@@ -266,3 +268,41 @@ def test_open_feed_needs_whole_yards():
         judged(replace(yards, design=replace(yards.design, open_feed=True))).given is not AnswerClass.NOT_FAIR
     )
     assert yards.design.unit is Unit.YARD
+
+
+def test_losses_are_a_thing_to_watch_and_their_test_is_the_log_rank():
+    """By hand, no days known and one yard: 8 of 20 against 2, hypergeometric mean 5, variance 1.923."""
+    one = trial(yards=1, a_yard=40)
+    one = became(one, [f"T{2 * k}" for k in range(8)] + ["T1", "T3"], Became.DEAD)
+    undated = replace(one, ended=tuple(replace(e, graded_on=None) for e in one.ended))
+    found = judged(undated).losses
+    assert (found.fed, found.check, found.by_day) == ((2, 20), (8, 20), False)
+    variance = 10 * (20 / 40) * (20 / 40) * (40 - 10) / 39
+    assert found.p == pytest.approx(stats.chi2.sf(3.0**2 / variance, 1))
+    line = next(text for text in spoken(judged(undated), one.design, None).sure if text.startswith("Lost"))
+    assert "one season promises nothing" in line
+
+
+NEVER = re.compile(r"\bsignifican|no effect|\bproved?\b|\btreatment\b|\bp ?[=<]|control group", re.I)
+
+
+@pytest.mark.parametrize("given", AnswerClass)
+@pytest.mark.parametrize("check_arm", CheckArm)
+def test_no_class_is_said_with_a_statisticians_word_and_half_rate_never_speaks_of_feeding(given, check_arm):
+    settled = replace(trial().design, check_arm=check_arm)
+    text = class_sentence(given, settled)
+    assert not NEVER.search(text)
+    assert text.endswith(".")
+    if check_arm is CheckArm.HALF:
+        assert not text.startswith("Feeding")
+        assert "whether feeding" not in text
+
+
+@pytest.mark.parametrize("gain", [3.0, 0.8, 0.0, -2.0])
+def test_no_sentence_of_a_whole_verdict_has_one(gain):
+    one = became(trial(gain, yards=6), ["T0", "T5"], Became.DEAD)
+    one = became(one, ["T8"], Became.SOLD)
+    found = judged(one)
+    said = spoken(found, one.design, None)
+    every = (said.sentence, said.range_said, said.next_season, *said.done, *said.sure, *said.broke)
+    assert not [line for line in every if NEVER.search(line)]

@@ -20,6 +20,7 @@ from breadline.verdict.ends import Ends, IntArray
 from breadline.verdict.ends_of import Came, ends_of
 from breadline.verdict.fairness import Broken, Conduct, breaches
 from breadline.verdict.few_unfed import careful
+from breadline.verdict.losses import Losses, losses
 from breadline.verdict.making_grade import MadeGrade, made_grade
 from breadline.verdict.permutation import DRAWS, PermutationP
 from breadline.verdict.permutation_class import by_permutation
@@ -120,6 +121,8 @@ class Answer:
         Differences of the other arms, intervals right together.
     grade
         Shares making grade; None where another outcome pays, or no price is known.
+    losses
+        Colonies lost in both groups; None where none was, or whole yards were drawn.
     over_visits
         All visits in one model; None with one.
     careful
@@ -142,6 +145,7 @@ class Answer:
     careful: bool = False
     over_visits: OverVisits | None = None
     grade: MadeGrade | None = None
+    losses: Losses | None = None
 
 
 def answer(finished: Finished, rng: np.random.Generator, draws: int = DRAWS) -> Answer:
@@ -205,6 +209,7 @@ def _judged(finished: Finished, came: Came, rng: np.random.Generator, draws: int
         others=_others(design, known),
         careful=primary.widened,
         grade=grade,
+        losses=None if design.unit is Unit.YARD else losses(design, came),
         over_visits=over_visits(design, came, finished.visits),
     )
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from breadline.trial.classes import AnswerClass
-from breadline.trial.design import Allocation, Design, Unit
+from breadline.trial.design import Allocation, CheckArm, Design, Unit
 from breadline.verdict.amounts import FRAMES, Measure, amount, money, plain, span, step_of
 from breadline.verdict.answer import Answer, Judged
 from breadline.verdict.fairness import Breach, Broken
@@ -13,6 +13,11 @@ from breadline.verdict.next_season import More, more_to_settle
 from breadline.verdict.words_behind import done_lines, sure_lines
 from breadline.verdict.worth import Worth
 
+ASKED: dict[CheckArm, tuple[str, str, str]] = {  # what is asked, the fed ones, the check ones
+    CheckArm.SAME_CARE: ("Feeding", "fed", "check colonies"),
+    CheckArm.USUAL: ("This feed over usual practice", "fed", "those of usual practice"),
+    CheckArm.HALF: ("The second half of the feed", "fully fed", "half-fed ones"),
+}
 LEARN: dict[Breach, str] = {
     Breach.NOT_DRAWN: "How the fed colonies came through, and how many died, is still worth writing down. "
     "Next time let lots decide which stay unfed, within each yard.",
@@ -66,19 +71,22 @@ class Spoken:
 
 
 def class_sentence(given: AnswerClass, design: Design, measure: Measure = FRAMES) -> str:
-    """The class in the program's own words."""
+    """The class in the program's own words, about what the check group leaves to be asked."""
+    what, fed, check = ASKED[design.check_arm]
     if given is AnswerClass.NOT_FAIR:
-        return "Not a fair comparison: these colonies can't say whether feeding paid."
+        return f"Not a fair comparison: these colonies can't say whether {what[0].lower()}{what[1:]} paid."
     return {
-        AnswerClass.PAID: "Feeding paid: fed colonies ended ahead by more than the feeding cost.",
-        AnswerClass.STRONGER_PAY_UNSURE: "Fed colonies ended ahead; whether that covered the cost is open.",
-        AnswerClass.STRONGER_DID_NOT_PAY: "Feeding did not pay: fed colonies ended ahead, but by less than "
+        AnswerClass.PAID: f"{what} paid: {fed} colonies ended ahead by more than it cost.",
+        AnswerClass.STRONGER_PAY_UNSURE: f"{fed[0].upper()}{fed[1:]} colonies ended ahead; whether that "
+        "covered the cost is open.",
+        AnswerClass.STRONGER_DID_NOT_PAY: f"{what} did not pay: {fed} colonies ended ahead, but by less than "
         "it cost.",
-        AnswerClass.NO_DIFFERENCE_LARGER: "Feeding did not pay: fed and check colonies are less than "
+        AnswerClass.NO_DIFFERENCE_LARGER: f"{what} did not pay: {fed} and {check} are less than "
         f"{amount(design.lines.margin, measure)} apart.",
-        AnswerClass.DID_NOT_PAY: "Feeding did not pay: whatever it added was worth less than it cost.",
-        AnswerClass.WEAKER: "Fed colonies ended behind the check colonies.",
-        AnswerClass.TOO_FEW: "Can’t tell whether feeding paid: too few colonies, for how much they differ.",
+        AnswerClass.DID_NOT_PAY: f"{what} did not pay: whatever it added was worth less than it cost.",
+        AnswerClass.WEAKER: f"{fed[0].upper()}{fed[1:]} colonies ended behind {check}.",
+        AnswerClass.TOO_FEW: f"Can’t tell whether {what[0].lower()}{what[1:]} paid: too few colonies, for "
+        "how much they differ.",
     }[given]
 
 
@@ -137,7 +145,8 @@ def next_season(answer: Answer, design: Design) -> str:
             "tell what."
         )
     if answer.given is AnswerClass.PAID:
-        return "Feed in seasons like this one, and leave a few unfed again to notice if it stops paying."
+        less = "half-fed" if design.check_arm is CheckArm.HALF else "unfed"
+        return f"Feed in seasons like this one, and leave a few {less} again to notice if it stops paying."
     if answer.given is AnswerClass.WEAKER:
         return (
             "Don’t feed like this again before you know why: look at mites, queens, robbing and "
@@ -199,7 +208,7 @@ def spoken(answer: Answer, design: Design, worth: Worth | None, measure: Measure
     here, left = answer.here, left_over(answer, worth)
     said = difference_sentence(here, measure) + " " + needs_sentence(design, measure) if here else ""
     if not here and answer.why_not:
-        sentence = "Can’t tell whether feeding paid."
+        sentence = class_sentence(answer.given, design, measure).split(": ")[0] + "."
         said = f"{answer.why_not[0].upper()}{answer.why_not[1:]}."
     return Spoken(
         sentence,

@@ -11,6 +11,7 @@ from breadline.verdict.contrast import Contrast
 from breadline.verdict.elsewhere import Elsewhere
 from breadline.verdict.ends_of import Came
 from breadline.verdict.grading import guesses, two_readings
+from breadline.verdict.losses import Losses
 from breadline.verdict.making_grade import MadeGrade
 from breadline.verdict.permutation import PermutationP
 from breadline.verdict.sensitivity import Beside, Look
@@ -107,6 +108,8 @@ def sure_lines(answer: Answer, design: Design, measure: Measure) -> tuple[str, .
         lines.append(_bounds(answer, measure))
     if answer.over_visits:
         lines.append(_visits(answer.over_visits, measure))
+    if answer.losses:
+        lines.append(_losses(answer.losses))
     lines += _graded_well(answer.came, measure)
     lines += [_beside(one, measure) for one in answer.beside]
     lines += [_other(one, design, measure) for one in answer.others]
@@ -225,6 +228,16 @@ def _points(value: int) -> str:
 def _counted(raw: Contrast) -> str:
     low, high = (round(v * HUNDRED) for v in raw.interval(LEVEL))
     return f"; the difference lies from {_points(low)} to {_points(high)} in 100, by itself."
+
+
+def _losses(found: Losses) -> str:
+    """Losses as a thing to watch."""
+    (fed, all_fed), (check, all_check) = found.fed, found.check
+    chance = "clear of chance this time" if found.p <= 1.0 - LEVEL else "chance alone may make that"
+    return (
+        f"Lost: {fed} of {all_fed} fed and {check} of {all_check} check; {chance}. Watch it over seasons: "
+        "one season promises nothing about losses."
+    )
 
 
 def _visits(found: OverVisits, measure: Measure) -> str:
