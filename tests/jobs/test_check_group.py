@@ -30,7 +30,7 @@ READER = load({}).reader()
 
 
 def made(asked=ASKED, listed=None):
-    return drawn(listed or read_colonies(EXAMPLE), asked, READER, "lb", THEN)
+    return drawn(listed or read_colonies(EXAMPLE), asked, READER, THEN)
 
 
 @pytest.fixture(scope="module")
@@ -80,7 +80,8 @@ def test_whatever_was_locked_and_changed_in_the_file_breaks_the_seal(trial, chan
 @pytest.mark.parametrize(
     ("text", "says"),
     [
-        ("", "not JSON"), ("[]", "it is no trial"), ('{"shape": "breadline.trial_draw/1"}', "a field is missing"),
+        ("", "not JSON"), ("[]", "it is no trial"),
+        ('{"shape": "breadline.trial_draw/1"}', "a field is missing"),
         ("[" * 5000, "not JSON"),
     ],
 )  # fmt: skip
@@ -144,7 +145,7 @@ def test_open_feed_draws_whole_yards_and_those_in_flight_range_as_one():
     assert {one.unit for one in told.design.started if one.yard in ("Yard 0", "Yard 9")} == {
         "Yard 0 + Yard 9"
     }
-    assert "Yard 0 and Yard 9 stand within 2 miles of each other" in told.said[0]
+    assert "Yard 0 and Yard 9 stand within 3 km (2 miles) of each other" in told.said[0]
     assert headline(told).startswith(
         f"Leave {3 * sum(a == CHECK for a in arm.values())} of 27 colonies unfed: all of "
     )

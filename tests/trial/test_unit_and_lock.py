@@ -11,11 +11,12 @@ from breadline.errors import TrialError
 from breadline.knowledge.figure import Edit
 from breadline.knowledge.shelf import load
 from breadline.need.yard import Place
+from breadline.plan.dry_feed import NoCheckGroup
 from breadline.trial.classes import Lines
 from breadline.trial.colonies import Started
 from breadline.trial.design import Allocation, CheckArm, Design, Outcome, Unit
 from breadline.trial.lock import canonical, deviations, open_from
-from breadline.trial.unit import Stand, Way, drawn_as_one, unit_for
+from breadline.trial.unit import Stand, Way, drawn_as_one, feed_in_reach, unit_for
 
 # One degree of latitude is 111.2 km (6371 km × π / 180), so 0.02° is 2.2 km, 0.05° 5.6 km, 0.2° 22 km
 NORTH = 45.0
@@ -26,7 +27,7 @@ def stand(name: str, latitude: float, longitude: float | None = 7.0) -> Stand:
 
 
 def groups(stands, edits=None, apart=False):
-    return drawn_as_one(stands, load(edits or {}).reader(), "g", apart)
+    return drawn_as_one(stands, load(edits or {}).reader(), apart)
 
 
 def test_a_patty_in_the_hive_may_be_drawn_by_colony_and_open_feed_by_yard_only():
@@ -38,13 +39,17 @@ def test_yards_within_flight_range_are_one_in_chains_too():
     stands = [stand("A", NORTH), stand("B", NORTH + 0.02), stand("C", NORTH + 0.04), stand("D", NORTH + 0.3)]
     told = groups(stands)
     assert told.groups == (("A", "B", "C"), ("D",))
-    assert told.said == ("A, B and C stand within 3 km of each other, one by one: fed all or none.",)
+    assert told.said == (
+        "A, B and C stand within 3 km (2 miles) of each other, one by one: fed all or none.",
+    )
 
 
 def test_between_the_usual_and_the_farthest_flight_it_is_doubtful():
     told = groups([stand("A", -NORTH), stand("B", -NORTH - 0.05)])
     assert told.groups == (("A",), ("B",))
-    assert told.said == ("Between 3 km and 8 km apart: A and B. In need bees fly that far.",)
+    assert told.said == (
+        "Between 3 km (2 miles) and 8 km (5 miles) apart: A and B. In need bees fly that far.",
+    )
 
 
 def test_the_flight_range_is_the_users_to_edit():
@@ -60,6 +65,16 @@ def test_a_yard_of_unknown_place_is_refused_unless_said_to_lie_apart(unknown):
     with pytest.raises(TrialError, match="yard B: its position is not known"):
         groups(stands)
     assert groups(stands, apart=True).groups == (("A",), ("B",))
+
+
+def test_no_check_group_where_dry_feed_in_the_open_feeds_everybody():
+    stood = [NoCheckGroup("A", Place(NORTH, 7.0), date(2026, 8, 1), 3.2, 8.0)]
+    with pytest.raises(TrialError, match="yard B: No check group inside this flight range: since 1 August"):
+        feed_in_reach([stand("B", NORTH + 0.02)], stood, "g")
+    with pytest.raises(TrialError, match="yard A"):
+        feed_in_reach([Stand("A", None)], stood, "g")
+    told = feed_in_reach([stand("C", NORTH + 0.05), stand("D", NORTH + 0.3), Stand("E", None)], stood, "g")
+    assert [sentence.partition(" may")[0].rpartition(" ")[2] for sentence in told] == ["C", "E"]
 
 
 STARTED = (

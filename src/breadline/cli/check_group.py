@@ -69,7 +69,7 @@ def draw(source: Source, wished: Wished, out: Path, again: bool, as_json: bool) 
     """Draw a check group and write its file."""
     draws = 1 + _before(out, again)
     listed = _listed(source)
-    trial = drawn(listed, _asked(wished), load({}).reader(), "lb", datetime.now(UTC))
+    trial = drawn(listed, _asked(wished), load({}).reader(), datetime.now(UTC))
     trial = replace(trial, draws=draws)
     out.write_text(trial_text(trial), "utf-8")
     _printed(trial, out, as_json)

@@ -13,7 +13,6 @@ from breadline.errors import TrialError
 from breadline.jobs.check_group_colonies import Listed
 from breadline.knowledge.shelf import Reader
 from breadline.need.words import counted, day_and_year
-from breadline.plan.cuts import Units
 from breadline.trial.classes import Lines
 from breadline.trial.colonies import Ended, Started
 from breadline.trial.design import Allocation, CheckArm, Design, Outcome, Unit
@@ -120,7 +119,7 @@ class Trial:
         return tuple(one for one in self.design.started if one.tag not in known)
 
 
-def drawn(listed: Listed, asked: Asked, reader: Reader, units: Units, now: datetime) -> Trial:
+def drawn(listed: Listed, asked: Asked, reader: Reader, now: datetime) -> Trial:
     """Draw the colonies; the same list, wishes and seed give the same draw.
 
     Errors
@@ -136,7 +135,7 @@ def drawn(listed: Listed, asked: Asked, reader: Reader, units: Units, now: datet
     if unit is Unit.COLONY:
         told = _by_colony(listed, asked, worn, rng)
     else:
-        told = _by_yard(listed, asked, worn, (reader, units), rng)
+        told = _by_yard(listed, asked, worn, reader, rng)
     design = Design(
         asked.outcome, asked.check_arm, unit, Allocation.DRAWN, asked.arms, asked.primary, asked.lines,
         asked.grading, told.started, asked.grade, asked.seed, asked.way is Way.OPEN, told.staggered,
@@ -207,10 +206,10 @@ def _beside(listed: Listed, started: int, sets: int) -> list[str]:
 
 
 def _by_yard(
-    listed: Listed, asked: Asked, worn: Sequence[str], known: tuple[Reader, Units], rng: np.random.Generator
+    listed: Listed, asked: Asked, worn: Sequence[str], reader: Reader, rng: np.random.Generator
 ) -> Drawn:
     groups = Groups(len(asked.arms), asked.primary)
-    ones = drawn_as_one(listed.stands, *known, apart=asked.apart)
+    ones = drawn_as_one(listed.stands, reader, asked.apart)
     unit_of = {yard: " + ".join(group) for group in ones.groups for yard in group}
     strength: dict[str, list[float]] = {}
     for c in listed.colonies:

@@ -78,7 +78,7 @@ class TrialsBook(Book):
         """Draw a check group and keep the draw, in the place of one not yet locked where there was one."""
         with looking(self._engine) as session:
             reader = load(figure_edits.current_edits(session)).reader()
-        trial = drawn(listed, asked, reader, self.units, now)
+        trial = drawn(listed, asked, reader, now)
         with writing(self._engine) as session:
             old = trials.trial_of(session, key_of(before)) if before else None
             if old is not None:

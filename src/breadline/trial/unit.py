@@ -15,7 +15,7 @@ from breadline.errors import TrialError
 from breadline.knowledge.shelf import Reader
 from breadline.need.yard import Place
 from breadline.plan.cuts import Units
-from breadline.plan.dry_feed import apart_km, distance_words
+from breadline.plan.dry_feed import NoCheckGroup, apart_km, distance_words
 from breadline.trial.design import Unit
 
 REACH = "dry_feed.flight_range_km"
@@ -57,7 +57,7 @@ def unit_for(way: Way) -> Unit:
     return Unit.COLONY if way is Way.IN_HIVE else Unit.YARD
 
 
-def drawn_as_one(stands: Sequence[Stand], reader: Reader, units: Units, apart: bool = False) -> DrawnAsOne:
+def drawn_as_one(stands: Sequence[Stand], reader: Reader, apart: bool = False) -> DrawnAsOne:
     """Yards that feed in the open makes one: all that lie within flight range of each other, in chains.
 
     Parameters
@@ -66,8 +66,6 @@ def drawn_as_one(stands: Sequence[Stand], reader: Reader, units: Units, apart: b
         The yards, in the order in which they are named.
     reader
         For the flight range, a figure that the user may edit.
-    units
-        In which distances are said.
     apart
         Whether the user says that yards whose position is not known lie farther apart than bees fly.
 
@@ -90,13 +88,41 @@ def drawn_as_one(stands: Sequence[Stand], reader: Reader, units: Units, apart: b
         for yard in together:
             groups[yard] = together
     found = dict.fromkeys(tuple(s.yard for s in stands if s.yard in groups[first.yard]) for first in stands)
-    near, far = (distance_words(km, units) for km in (reach.typical, reach.high))
+    near, far = _said(reach.typical), _said(reach.high)
     said = [f"{_listed(group)} stand within {near} of each other, one by one: fed all or none."
             for group in found if len(group) > 1]  # fmt: skip
     across = [f"{one} and {other}" for one, other in doubtful if groups[one] is not groups[other]]
     if across:
         said.append(f"Between {near} and {far} apart: {'; '.join(across)}. In need bees fly that far.")
     return DrawnAsOne(tuple(found), tuple(said))
+
+
+def feed_in_reach(stands: Sequence[Stand], stood: Sequence[NoCheckGroup], units: Units) -> tuple[str, ...]:
+    """What dry feed that stood in the open this season means for yards that are to be drawn; sentences.
+
+    Errors
+    ------
+    TrialError
+        If it feeds one of them: inside its flight range nothing can be a check group.
+    """
+    said = []
+    for feed in stood:
+        for stand in stands:
+            where = "unknown" if stand.place is None else feed.holds(stand.yard, stand.place)
+            if stand.yard == feed.yard or where == "inside":
+                raise TrialError(f"yard {stand.yard}", feed.sentence(units), "yards that it does not feed",
+                                 "Leave this yard out of the trial")  # fmt: skip
+            if where in ("doubtful", "unknown"):
+                told = "in need bees fly that far" if where == "doubtful" else "how far is not known"
+                said.append(
+                    f"Dry feed stood in the open at {feed.yard}, and {stand.yard} may fetch of it: {told}."
+                )
+    return tuple(said)
+
+
+def _said(km: float) -> str:
+    """A distance in both ways of writing it [km]."""
+    return f"{distance_words(km, 'g')} ({distance_words(km, 'lb')})"
 
 
 def _away(one: Stand, other: Stand, apart: bool) -> float | None:
