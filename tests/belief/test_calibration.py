@@ -10,7 +10,7 @@ from breadline.belief.carried import before_own_seasons
 from breadline.belief.season_effects import learnt
 from breadline.knowledge.shelf import load
 
-REPEATS = 200
+REPEATS = 150
 
 
 def drawn(update):

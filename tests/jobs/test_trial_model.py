@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import UTC, date, datetime
 
 import pytest
 
@@ -29,13 +29,12 @@ def book(tmp_path_factory):
     made = RoundsBook(tmp_path_factory.mktemp("trial") / "book.sqlite", date(2026, 1, 20))
     made.open_operation("Sorrel Bend Bees (invented)")
     count = replace(YARD.count, on=date(2025, 8, 1), frames_of_bees=9.0, frames_of_brood=3.0)
-    for k in range(2):
-        yard = replace(YARD, name=f"Sorrel Bend {k}", today=ON, count=count, health=Health())
-        made.add_yard(yard, FIRST_YARD / "weather.csv")
+    yard = replace(YARD, name="Sorrel Bend 0", today=ON, count=count, health=Health())
+    made.add_yard(yard, FIRST_YARD / "weather.csv")
     return made
 
 
-def trial(times: float, feed: Feed | None = FEED, yards: int = 3):
+def trial(times: float, feed: Feed | None = FEED, yards: int = 2):
     made = finished(1, times, yards=yards)
     graded = tuple(replace(end, graded_on=GRADED) for end in made.ended)
     return checked(trial_from_text(text(replace(made, ended=graded), own_names=True, feed=feed), "t.json"))
@@ -43,7 +42,7 @@ def trial(times: float, feed: Feed | None = FEED, yards: int = 3):
 
 def test_a_better_result_points_at_a_better_feed_and_a_yard_not_in_the_book_is_named(book):
     poor, good = (shown_by_yards(book, trial(times), "dearth") for times in (1.0, 1.5))
-    assert poor.notes == good.notes == ("Sorrel Bend 2 is not in this book.",)
+    assert poor.notes == good.notes == ("Sorrel Bend 1 is not in this book.",)
     middle = [found.after @ found.grid for found in (poor.found, good.found)]
     assert middle[0] < middle[1]
     assert poor.found.shown[0] == 0.0
@@ -63,9 +62,10 @@ def test_feed_that_the_book_has_counts_where_the_file_says_nothing(book):
 
 
 def test_without_the_feed_or_the_yards_nothing_is_asked(book):
-    found = shown_by_yards(book, trial(1.2, None, yards=2), "dearth")
-    assert "Sorrel Bend 1: feed: nothing is written down as put on for the trial" in " ".join(found.notes)
+    locked = replace(trial(1.2, None, yards=1).file, locked_at=datetime(2025, 9, 20, tzinfo=UTC))
+    found = shown_by_yards(book, replace(trial(1.2, None, yards=1), file=locked), "dearth")
+    assert "Sorrel Bend 0: feed: nothing is written down as put on for the trial" in " ".join(found.notes)
     numbered = checked(trial_from_text(text(feed=FEED), "t.json"))
     found = shown_by_yards(book, numbered, "dearth")
     assert found.found is None
-    assert found.notes[0] == "No yard of the trial could be asked."
+    assert found.notes == ("None of its yards is in this book, so the season model is not asked.",)

@@ -20,13 +20,14 @@ from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.season import Asked, weather_ahead, with_bloom
 from breadline.jobs.trial_checked import Checked
 from breadline.knowledge.calendars import calendar
+from breadline.knowledge.shelf import load
 from breadline.need.fit.fitting import fit
 from breadline.need.fit.season_counts import begun_at_first_count
 from breadline.need.place_drivers import put_on
 from breadline.need.streams import Streams
 from breadline.need.yard import Given
 from breadline.plan.ensemble import Ensemble, block_part, fitted_ensemble, yard_ensemble
-from breadline.records import outlooks, yards
+from breadline.records import figure_edits, outlooks, yards
 from breadline.records.engine import looking
 from breadline.span import FloatArray
 from breadline.verdict.through_model import (
@@ -83,9 +84,11 @@ def shown_by_yards(book: RoundsBook, one: Checked, situation: Situation) -> Show
         return Shown(None, ("The day of grading is not known, so the season model is not asked.",))
     told = () if one.file.feed is None else one.file.feed.given
     since = None if one.file.locked_at is None else one.file.locked_at.date()
-    run = _Run(book, [Given(on, grams) for on, grams in told], (since, max(graded)), situation)
     names = Counter(colony.yard for colony in one.file.finished.design.started)
     known = {name: key for key, name, _ in book.yard_ids()}
+    if not names.keys() & known.keys():
+        return Shown(None, ("None of its yards is in this book, so the season model is not asked.",))
+    run = _Run(book, [Given(on, grams) for on, grams in told], (since, max(graded)), situation)
     asked, notes = [], []
     for name, colonies in names.items():
         if name not in known:
@@ -119,7 +122,7 @@ class _Run:
         self.book, self.told, self.situation = book, tuple(given), situation
         self.since = since or self.graded - timedelta(days=LONGEST_D)
         with looking(book._engine) as session:
-            self.shelf = book.at_hand(book.first_yard()).shelf
+            self.shelf = load(figure_edits.current_edits(session))
             self.record = foretelling.record(session, book.today, self.shelf)
             self.learnt: Scored | None = own_beliefs(session, self.shelf).get(situation)
         most = self.shelf.reader().span("feed.equivalence").high
