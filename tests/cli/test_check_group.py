@@ -96,7 +96,17 @@ def test_ends_are_kept_in_the_trial(folder):
         run("sheets", path, "--out", folder / "paper", "--only", "protocol", "--ends", ends, "--json")
     )
     assert len(told["without_end"]) == 38
-    assert [end["became"] for end in json.loads(path.read_text("utf-8"))["ends"]] == ["dead", "graded"]
+    ends.write_text("hive,status,frames\nUS2,graded,5.5\nUS3,sold,\n", "utf-8")
+    run("sheets", path, "--out", folder / "paper", "--only", "protocol", "--ends", ends)
+    with pytest.raises(TrialError, match="Lock it before grading"):
+        run("sheets", folder / "drawn.json", "--out", folder / "paper", "--ends", ends)
+    assert json.loads((folder / "drawn.json").read_text("utf-8"))["ends"] == []
+    kept = json.loads(path.read_text("utf-8"))["ends"]
+    assert [(end["became"], end["outcome"]) for end in kept] == [
+        ("dead", None),
+        ("graded", 5.5),
+        ("sold", None),
+    ]
 
 
 @pytest.mark.parametrize(

@@ -16,7 +16,7 @@ from breadline.jobs.check_group_colonies import Listed, read_colonies
 from breadline.jobs.check_group_ends import ends_from_text
 from breadline.jobs.check_group_file import read_trial, trial_text
 from breadline.jobs.check_group_table import text_of
-from breadline.jobs.check_group_trial import LARGEST_SEED, Asked, Trial, drawn, locked, seal_holds
+from breadline.jobs.check_group_trial import LARGEST_SEED, Asked, Trial, drawn, graded, locked, seal_holds
 from breadline.knowledge.shelf import load
 from breadline.sheets.letterhead import Paper
 from breadline.trial.classes import Lines
@@ -105,8 +105,7 @@ def sheets(path: Path, out: Path, papers: Papers, as_json: bool) -> None:
     """Write the sheets of a locked trial into a folder."""
     trial, today = read_trial(path), date.today()
     if papers.ends is not None:
-        ended = ends_from_text(text_of(papers.ends), papers.ends.name, trial.design)
-        trial = replace(trial, ended=ended)
+        trial = graded(trial, ends_from_text(text_of(papers.ends), papers.ends.name, trial.design))
         path.write_text(trial_text(trial), "utf-8")
     names = paper_of.sheets_of(trial, today) if papers.only is None else (papers.only,)
     out.mkdir(parents=True, exist_ok=True)
