@@ -70,7 +70,7 @@ def _draw(plot: ColoniesPlot, shown: ColoniesShown) -> float:
     scale = _scale(plot, shown)
     rows = [top]
     for yard in shown.yards:
-        rows.append(_yard(plot, scale, yard, rows[-1], shown if yard is shown.yards[0] else None))
+        rows.append(_yard(plot, scale, yard, rows[-1], _named_in(shown, yard)))
     foot = _all_yards(plot, scale, shown, rows[-1])
     _ground(plot, scale, top, rows[-1], foot)
     if shown.gap is None:
@@ -99,23 +99,28 @@ def _scale(plot: ColoniesPlot, shown: ColoniesShown) -> Scale:
     return Scale(LOST_ROOM / 2, PANEL[plot.size] - 14, most * 1.02)
 
 
-def _yard(
-    plot: ColoniesPlot, scale: Scale, yard: YardShown, top: float, named: ColoniesShown | None
-) -> float:
-    """One yard's two lanes; the first names the groups at its right end."""
+def _named_in(shown: ColoniesShown, yard: YardShown) -> tuple[str, str]:
+    """Names of the groups whose first lane this is, fed and check; "" where it stood above before."""
+    first_fed = next((y for y in shown.yards if y.fed.living or y.fed.lost), None)
+    first_check = next((y for y in shown.yards if y.check.living or y.check.lost), None)
+    return (shown.names[0] if yard is first_fed else "", shown.names[1] if yard is first_check else "")
+
+
+def _yard(plot: ColoniesPlot, scale: Scale, yard: YardShown, top: float, named: tuple[str, str]) -> float:
+    """One yard's lanes, a group named at the right end of its first."""
     line = plot.label * 1.5
     room = PANEL[plot.size] - LOST_ROOM - 20
-    name = shortened(yard.name, room, plot.label, 600)
-    plot.text(LOST_ROOM + 6, top + line * 0.55, name, colour=plot.palette.ink, fontWeight=600)
-    lanes = [(yard.fed, True), (yard.check, False)]
+    words = shortened(yard.name, room, plot.label, 600)
+    plot.text(LOST_ROOM + 6, top + line * 0.55, words, colour=plot.palette.ink, fontWeight=600)
+    lanes = [(yard.fed, True, named[0]), (yard.check, False, named[1])]
     y = top + line
-    for lane, fed in lanes:
+    for lane, fed, name in lanes:
         if not lane.living and not lane.lost:
             continue
         middle = y + 13
         _lane(plot, scale, lane, middle, fed=fed)
-        if named is not None:
-            _group_name(plot, named.names[0 if fed else 1], middle, fed=fed)
+        if name:
+            _group_name(plot, name, middle, fed=fed)
         y += 27
     plot.rule(0, y + 2, (PANEL[plot.size], y + 2), stroke=plot.palette.line, strokeWidth=1)
     return y + 2

@@ -74,7 +74,7 @@ def class_sentence(given: AnswerClass, design: Design, measure: Measure = FRAMES
     """The class in the program's own words, about what the check group leaves to be asked."""
     what, fed, check = ASKED[design.check_arm]
     if given is AnswerClass.NOT_FAIR:
-        return f"Not a fair comparison: these colonies can't say whether {what[0].lower()}{what[1:]} paid."
+        return f"Not a fair comparison: these colonies can’t say whether {what[0].lower()}{what[1:]} paid."
     return {
         AnswerClass.PAID: f"{what} paid: {fed} colonies ended ahead by more than it cost.",
         AnswerClass.STRONGER_PAY_UNSURE: f"{fed[0].upper()}{fed[1:]} colonies ended ahead; whether that "
