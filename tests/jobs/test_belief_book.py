@@ -5,10 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 
+import numpy as np
 import pytest
 
 from breadline.errors import RecordError
 from breadline.jobs.belief_book import BeliefBook, Taught
+from breadline.jobs.check_group_book import asked_of_book
 from breadline.jobs.demo import FIRST_YARD
 from breadline.jobs.rounds import Way
 from breadline.jobs.rounds_book import RoundsBook
@@ -48,8 +50,12 @@ def test_next_seasons_plan_goes_by_what_was_learnt(book):
     assert "moved from" in then.likely
     fed = [next(one for one in told.plans if one.plan.pieces) for told in (first, then)]
     assert fed[1].gain < fed[0].gain, "three seasons of nothing make feeding worth less"
-    kept = rounds.keep_plan(key, then, then.taken(0))
+    kept = rounds.keep_plan(key, then, fed[1])
     assert kept.belief["own_seasons"] == 3
+    # the size of the next check group adds a season's luck by itself: it starts from the mean
+    asked, mean = asked_of_book(book.path, None, YARD.today), then.learnt.after
+    assert asked.gain == pytest.approx([np.exp(v) for v in (mean.low, mean.middle, mean.high)])
+    assert asked.gain[2] < kept.belief["fed_over_unfed"][2]
 
 
 def test_a_situation_without_an_own_season_keeps_the_belief_of_the_shelf(book):

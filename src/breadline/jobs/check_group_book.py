@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -9,6 +10,7 @@ from typing import get_args
 
 from breadline.belief.gain import Situation
 from breadline.errors import RecordError
+from breadline.jobs.belief_book import BeliefBook
 from breadline.jobs.check_group_asked import SizeAsked, from_plan
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.rounds_file import plan_from_text
@@ -51,4 +53,8 @@ def asked_of_book(book: Path, name: str | None, today: date) -> SizeAsked:
     situation = next((one for one in get_args(Situation) if one == kept.belief.get("situation")), None)
     gain = kept.belief.get("fed_over_unfed")
     own = None if not gain else (float(gain[0]), float(gain[1]), float(gain[2]))
+    learnt = BeliefBook(book, today).known().beliefs.get(situation) if situation else None
+    if learnt is not None:  # the plan's belief holds a season's luck, which is added here once more
+        mean = learnt.after
+        own = (math.exp(mean.low), math.exp(mean.middle), math.exp(mean.high))
     return replace(asked, situation=situation, gain=own)
