@@ -71,7 +71,7 @@ def arms_of(table: Table, columns: Columns, check: str, primary: str) -> tuple[A
             where,
             f"there are {len(fed)} fed groups: {', '.join(fed)}",
             "one of them, fixed before the draw",
-            f"Say which one is compared with {checked[0]}: --primary “{fed[0]}”",
+            f'Say which one is compared with {checked[0]}: --primary "{fed[0]}"',
         )
     names = ("check", *(("fed",) if len(fed) == 1 and fed[0] in FED_WORDS else fed))
     return Arms(names, first, order), tuple(order.index(word) for word in words)
@@ -92,5 +92,5 @@ def _refuse_unclear(where: str, there: list[str], checked: list[str], fed: list[
             where,
             f"which group is the check group can’t be told from {', '.join(there)}",
             "check, unfed or no",
-            "Say it: --check “" + there[0] + "”",
+            f'Say it: --check "{there[0]}"',
         )

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from breadline.jobs.verdict import Verdict
 from breadline.jobs.verdict_reporting import reporting_items
 from breadline.need.words import counted
-from breadline.verdict.amounts import amount, money, span, step_of
-from breadline.verdict.words import left_over
+from breadline.verdict.amounts import amount, as_paid, money, span, step_of
+from breadline.verdict.words import compared, left_over
 
 MOST_LINES = 5  # of a column of the one page; the rest stands behind it
 
@@ -94,7 +94,9 @@ def _cells(one: Verdict) -> tuple[Cell, ...]:
     here, worth, lines = one.answer.here, one.worth, one.finished.design.lines
     if here is None:
         return ()
-    fed = Cell("Fed less check", amount(here.contrast.estimate, one.measure), span(here.low, here.high))
+    fed = Cell(
+        compared(one.finished.design), amount(here.contrast.estimate, one.measure), span(here.low, here.high)
+    )
     needs = amount(max(lines.break_even, 0.0), one.measure)
     if worth is None:
         return fed, Cell("It had to add", needs, "as you said")
@@ -103,7 +105,7 @@ def _cells(one: Verdict) -> tuple[Cell, ...]:
         return fed, Cell("It had to add", needs, "as it was settled")
     step, paid = step_of(left[0], left[2]), worth.cost
     low, middle, high = (money(v, worth.unit, step) for v in left)
-    cost = money(paid.amount, paid.money, step_of(0.0, paid.amount), signed=False)
+    cost = as_paid(paid)
     return (
         fed,
         Cell("Cost of feeding", f"{cost} a colony", f"{paid.year} prices, yours"),

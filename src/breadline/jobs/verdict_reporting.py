@@ -135,7 +135,7 @@ def _flow_in(one: Verdict, place: int, name: str) -> str:
     came, design = one.answer.came, one.finished.design
     here = came.yard == place
     fed, check = (int((here & (came.ends.arm == arm)).sum()) for arm in (design.primary, 0))
-    return f"{name} {fed} and {check}"
+    return f"{name}: {fed} and {check}"
 
 
 def _before(one: Verdict) -> str:

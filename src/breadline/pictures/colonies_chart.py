@@ -59,7 +59,8 @@ def colonies_sentence(shown: ColoniesShown) -> str:
     text = f"Every colony, {'; '.join(said)}."
     if shown.gap is not None:
         low, middle, high = shown.gap
-        text += f" Fed less check {amount(middle, shown.measure)}, from {span(low, high)}"
+        text += f" {shown.names[0].capitalize()} less {shown.names[1]} "
+        text += f"{amount(middle, shown.measure)}, from {span(low, high)}"
         text += f"; it pays from {amount(shown.break_even, shown.measure)}."
     return text
 

@@ -56,7 +56,9 @@ def draw_gaps(
     """
     beside = rows is not None
     head = plot.label if beside else top
-    plot.text(scale.left - 6, head, "Fed less check", colour=plot.palette.ink, fontWeight=600)
+    title = f"{_big(shown.names[0])} less {shown.names[1]}"
+    title = shortened(title, scale.right - scale.left + 12, plot.label, 600)
+    plot.text(scale.left - 6, head, title, colour=plot.palette.ink, fontWeight=600)
     unit = shown.measure.many
     over = " above" if shown.money_of else ""
     words = f"{unit} below{f', {shown.money_unit} a colony{over}' if over else ''}; 90 % range"
@@ -132,6 +134,10 @@ def _money_axis(plot: ColoniesPlot, shown: ColoniesShown, scale: GapScale, top: 
         left = min(max(left, scale.left - 6), plot.width - text_width(words, plot.axis))
         plot.text(left, top - plot.axis * 1.1, words, size=plot.axis)
         plot.rule(x, top - plot.axis * 0.4, (x, top), stroke=plot.palette.line, strokeWidth=1)
+
+
+def _big(word: str) -> str:
+    return word[:1].upper() + word[1:]
 
 
 def _signed(value: float) -> str:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from breadline.plan.money import Amount
+
 _STEPS = (0.1, 1.0, 5.0, 10.0, 50.0, 100.0, 500.0, 1000.0)  # money is rounded to one of them
 _FINE = 60.0  # parts of the range that a step may be small against
 
@@ -47,3 +49,9 @@ def money(value: float, unit: str, step: float, *, signed: bool = True) -> str:
 def step_of(low: float, high: float) -> float:
     """How finely money is said, by how sure it is: the range holds at most sixty steps [money]."""
     return next((step for step in _STEPS if high - low <= _FINE * step), _STEPS[-1])
+
+
+def as_paid(amount: Amount) -> str:
+    """A price as it was given, with cents where it has some: "$16", "$22.50", "16 CHF"."""
+    text = f"{amount.amount:,.2f}".removesuffix(".00")
+    return f"{text} {amount.money}" if amount.money[-1:].isalpha() else f"{amount.money}{text}"

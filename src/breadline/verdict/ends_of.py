@@ -99,17 +99,18 @@ def ends_of(design: Design, ended: tuple[Ended, ...]) -> Came:
         gone |= ~unknown & (graded < LEAST_COLONY)
     outcome = np.where(gone | unknown, 0.0, graded)
     arm = np.array([one.arm for one in design.started], dtype=np.int64)
-    yards, yard = np.unique([_stands_in(one, design) for one in design.started], return_inverse=True)
+    stands = [_stands_in(one, design) for one in design.started]
+    yards = {name: place for place, name in enumerate(dict.fromkeys(stands))}
     baseline, filled, left_out = _baseline(design.started)
     return Came(
         ends=Ends(outcome, arm, _blocks(design), baseline),
         missing=unknown,
         nothing=gone,
-        yard=yard.astype(np.int64),
+        yard=np.array([yards[name] for name in stands], dtype=np.int64),
         taken=np.array([row.taken for row in rows], dtype=np.float64),
         started=design.started,
         ended=rows,
-        yards=tuple(str(name) for name in yards),
+        yards=tuple(yards),
         across=_merged_across(design.started, rows),
         baselines_filled=filled,
         baseline_left_out=left_out,

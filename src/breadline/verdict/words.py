@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from breadline.trial.classes import AnswerClass
 from breadline.trial.design import Allocation, CheckArm, Design, Unit
-from breadline.verdict.amounts import FRAMES, Measure, amount, money, plain, span, step_of
+from breadline.verdict.amounts import FRAMES, Measure, amount, as_paid, money, plain, span, step_of
 from breadline.verdict.answer import Answer, Judged
 from breadline.verdict.fairness import Breach, Broken
 from breadline.verdict.next_season import More, more_to_settle
@@ -113,19 +113,25 @@ def money_sentence(left: tuple[float, float, float], worth: Worth) -> str:
     low, middle, high = left
     step = step_of(low, high)
     said = [money(v, worth.unit, step) for v in (low, middle, high)]
-    paid = worth.cost
-    cost = f"{money(paid.amount, paid.money, step_of(0.0, paid.amount), signed=False)} ({paid.year})"
+    cost = f"{as_paid(worth.cost)} ({worth.cost.year})"
     return (
         f"Left over for each fed colony, after {cost} for feeding: about {said[1]}, from {said[0]} "
         f"to {said[2]}."
     )
 
 
-def difference_sentence(here: Judged, measure: Measure) -> str:
+def compared(design: Design) -> str:
+    """What is taken from what: "Fed less check", "Patty less check"."""
+    fed, check = design.arms[design.primary], design.arms[0]
+    return f"{fed[:1].upper()}{fed[1:]} less {check}"
+
+
+def difference_sentence(here: Judged, design: Design, measure: Measure) -> str:
     """Fed less check and its range."""
     said = plain(here.contrast.estimate)
     sign = "" if said.startswith("−") else "+"
-    return f"Fed less check: {sign}{said} {measure.many}, nine times in ten from {span(here.low, here.high)}."
+    difference = f"{compared(design)}: {sign}{said} {measure.many}"
+    return f"{difference}, nine times in ten from {span(here.low, here.high)}."
 
 
 def needs_sentence(design: Design, measure: Measure) -> str:
@@ -206,7 +212,7 @@ def spoken(answer: Answer, design: Design, worth: Worth | None, measure: Measure
     if design.allocation is Allocation.UNKNOWN and answer.given is not AnswerClass.NOT_FAIR:
         sentence = f"If lots decided which colonies were fed, {sentence[0].lower()}{sentence[1:]}"
     here, left = answer.here, left_over(answer, worth)
-    said = difference_sentence(here, measure) + " " + needs_sentence(design, measure) if here else ""
+    said = difference_sentence(here, design, measure) + " " + needs_sentence(design, measure) if here else ""
     if not here and answer.why_not:
         sentence = class_sentence(answer.given, design, measure).split(": ")[0] + "."
         said = f"{answer.why_not[0].upper()}{answer.why_not[1:]}."
