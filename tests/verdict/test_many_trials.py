@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from breadline.errors import TrialError
-from breadline.verdict.ancova import contrast, fit
+from breadline.verdict.ancova import classical_contrast, contrast, fit
 from breadline.verdict.ends import Ends
 from breadline.verdict.many_trials import ManyTrials, by_arrays, many_contrasts
 
@@ -36,10 +36,14 @@ def test_each_of_many_is_the_one_alone(way, baseline, lost, dead):
         outcome = many.outcome[t]
         there = np.isfinite(outcome)
         before = many.baseline[t, there][:, None] if baseline else np.empty((there.sum(), 0))
-        one = contrast(fit(Ends(outcome[there], many.arm[there], many.block[there], before)), ARMS)
+        fitted = fit(Ends(outcome[there], many.arm[there], many.block[there], before))
+        one = contrast(fitted, ARMS)
         assert found.estimate[t] == pytest.approx(one.estimate, rel=1e-9)
         assert found.se[t] == pytest.approx(one.se, rel=1e-9)
         assert found.df[t] == pytest.approx(one.df, rel=1e-8)
+        pooled = classical_contrast(fitted, ARMS)
+        assert found.classical_se[t] == pytest.approx(pooled.se, rel=1e-9)
+        assert found.classical_df[t] == pooled.df
 
 
 @pytest.mark.parametrize("way", WAYS)

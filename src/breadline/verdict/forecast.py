@@ -1,8 +1,9 @@
 """The classes that a comparison will come to, foretold by drawing trials and analysing each as it will be.
 
-The planner's closed form takes the outcome as normal with one spread in both arms. Here colonies
+The planner's closed form takes the outcome as normal and goes by the model alone. Here colonies
 die, the living are lognormal, and a fed arm that is stronger differs more, as in the path to
-money; each drawn trial goes through the primary analysis.
+money; each drawn trial goes through the primary analysis, and gets the class that would be
+printed, which the permutation may weaken.
 """
 
 from __future__ import annotations
@@ -18,6 +19,7 @@ from breadline.span import FloatArray
 from breadline.trial.classes import LEVEL, AnswerClass, Lines, Told, class_of
 from breadline.trial.sets import Sets
 from breadline.trial.value_path import Strengths
+from breadline.verdict.classes import weaker_of_both
 from breadline.verdict.many_trials import ManyContrasts, ManyTrials, many_contrasts
 
 CELLS = 300_000  # colonies times trials that are drawn
@@ -41,22 +43,33 @@ class Expected:
         where none is graded. [-]
     missing
         Ends that nobody will know. [share]
+    by_block
+        How far the benefit of each block lies from the benefit asked for; empty where all blocks
+        have the same. [unit of the outcome]
+    drift
+        Bees of a colony that come from colonies of the other arm in its block. [share]
     """
 
     check: Strengths
     fed_dead: float
     baseline_r: float
     missing: float
+    by_block: tuple[float, ...] = ()
+    drift: float = 0.0
 
     def __post_init__(self) -> None:
-        shares = (self.fed_dead, self.missing)
+        shares = (self.fed_dead, self.missing, self.drift)
         if not all(0.0 <= share < 1.0 for share in shares) or not -1.0 < self.baseline_r < 1.0:
             raise TrialError("colonies", f"deaths {self.fed_dead:g}, missing {self.missing:g}, "
                              f"correlation {self.baseline_r:g}", "shares from 0 to below 1")  # fmt: skip
 
-    def fed_alive(self, benefit: float) -> float:
-        """Mean of living fed colonies at a true ``benefit`` a colony started [frames] or [kg]."""
-        return max((self.check.mean + benefit) / (1.0 - self.fed_dead), 0.0)
+    def fed_alive(self, benefit: float, blocks: int) -> FloatArray:
+        """Mean of living fed colonies of each block, shape (blocks,) [unit of the outcome].
+
+        ``benefit`` is the true one, a colony started, before any drift [unit of the outcome].
+        """
+        each = benefit + (np.array(self.by_block) if self.by_block else np.zeros(blocks))
+        return np.asarray(np.maximum((self.check.mean + each) / (1.0 - self.fed_dead), 0.0))
 
 
 def foretold_classes(
@@ -92,35 +105,57 @@ def foretold_classes(
     living = np.exp(spread * (expected.baseline_r * before + left) - spread**2 / 2.0)
     dead = np.where(fed, expected.fed_dead, expected.check.dead)[:, None]
     living[rng.random(shape) < dead] = 0.0
-    if expected.missing:
-        living[rng.random(shape) < expected.missing] = np.nan
+    unknown = rng.random(shape) < expected.missing if expected.missing else None
     baseline = np.exp(spread * before) if expected.baseline_r else None
     found = []
     for benefit in benefits:
-        mean = np.where(fed, expected.fed_alive(benefit), expected.check.alive)
-        trials = ManyTrials(
-            fed.astype(np.int64), block, (living * mean[:, None]).T, None if baseline is None else baseline.T
-        )
+        mean = np.where(fed, expected.fed_alive(benefit, len(sets.check))[block], expected.check.alive)
+        ends = living * mean[:, None]
+        if expected.drift:
+            ends = _drifted(ends, fed, block, expected.drift)
+        if unknown is not None:
+            ends[unknown] = np.nan
+        trials = ManyTrials(fed.astype(np.int64), block, ends.T, None if baseline is None else baseline.T)
         found.append(class_shares(many_contrasts(trials), lines))
     return found
 
 
-def class_shares(found: ManyContrasts, lines: Lines) -> Chances:
-    """Share of trials that came to each class A to G [share]; those not judged are too few to tell."""
+def _drifted(ends: FloatArray, fed: np.ndarray, block: np.ndarray, drift: float) -> FloatArray:
+    """Ends once each living colony has traded a share of its bees with the other arm of its block."""
+    traded = ends.copy()
+    for b in np.unique(block):
+        for arm in (False, True):
+            own, other = (block == b) & (fed == arm), (block == b) & (fed != arm)
+            if own.any() and other.any():
+                came = drift * np.mean(ends[other], axis=0)
+                traded[own] = np.where(ends[own] > 0, (1.0 - drift) * ends[own] + came, 0.0)
+    return traded
+
+
+def class_shares(found: ManyContrasts, lines: Lines, permuted: bool = True) -> Chances:
+    """Share of trials that came to each class A to G [share]; those not judged are too few to tell.
+
+    With ``permuted`` the class is the one that is printed: no more than the permutation says too.
+    Its test of each line is taken as the classical t test, which it comes to with many colonies.
+    """
     judged = found.df > 0
-    reach = stats.t.ppf((1.0 + LEVEL) / 2.0, np.maximum(found.df, 1.0)) * found.se
-    low, high = found.estimate - reach, found.estimate + reach
-    told = _told(low[judged], high[judged], lines)
-    kinds, many = np.unique(told, axis=0, return_counts=True)
+    by_model = _told(found.estimate, found.se, found.df, lines)
+    told = np.column_stack([by_model, _told(found.estimate, found.classical_se, found.classical_df, lines)])
+    kinds, many = np.unique(told[judged], axis=0, return_counts=True)
     shares: Chances = {c: 0.0 for c in AnswerClass if c is not AnswerClass.NOT_FAIR}
     shares[AnswerClass.TOO_FEW] = float(np.mean(~judged))
     for kind, n in zip(kinds.tolist(), many.tolist(), strict=True):
-        shares[class_of(Told(*kind))] += n / len(judged)
+        given = class_of(Told(*kind[:5]))
+        if permuted:
+            given = weaker_of_both(given, class_of(Told(*kind[5:])))
+        shares[given] += n / len(judged)
     return shares
 
 
-def _told(low: FloatArray, high: FloatArray, lines: Lines) -> np.ndarray:
-    """What ``trial.classes.told_by_interval`` says of each interval, shape (trials, 5)."""
+def _told(estimate: FloatArray, se: FloatArray, df: FloatArray, lines: Lines) -> np.ndarray:
+    """What ``trial.classes.told_by_interval`` says of each trial's interval, shape (trials, 5)."""
+    reach = stats.t.ppf((1.0 + LEVEL) / 2.0, np.maximum(df, 1.0)) * se
+    low, high = estimate - reach, estimate + reach
     line = max(lines.break_even, 0.0)
     within = (low > -lines.margin) & (high < lines.margin)
     return np.column_stack([low > 0, low > line, high < line, high < 0, within])

@@ -65,11 +65,16 @@ class ManyContrasts:
         [unit of the outcome]
     df
         Bell and McCaffrey's degrees of freedom, 0 where nothing can be judged. [-]
+    classical_se, classical_df
+        Standard error under one spread for both arms [unit of the outcome], and residual
+        degrees of freedom [-].
     """
 
     estimate: FloatArray
     se: FloatArray
     df: FloatArray
+    classical_se: FloatArray
+    classical_df: FloatArray
 
 
 def many_contrasts(trials: ManyTrials) -> ManyContrasts:
@@ -106,13 +111,13 @@ def _side_by_side(trials: ManyTrials, kernel: Any) -> ManyContrasts:
     outcome = _laid_out(trials.outcome, wide)
     told = trials.baseline is not None
     baseline = outcome if trials.baseline is None else _laid_out(trials.baseline, wide)
-    found = np.empty((3, outcome.shape[1]))
+    found = np.empty((5, outcome.shape[1]))
     room = np.empty((len(trials.arm), kernel.CELLS)), np.empty((len(starts), wide)), np.empty(kernel.SUMS)
     arm = trials.arm.astype(np.float64)
     for first in range(0, many, wide):
         at = max(0, min(first, outcome.shape[1] - wide))  # the last trials once more, rather than fewer
         kernel.SOME(arm, ends, outcome, baseline, float(told), NOTHING, at, *room, found)
-    return ManyContrasts(found[0, :many], found[1, :many], found[2, :many])
+    return ManyContrasts(*found[:, :many])
 
 
 def _laid_out(values: FloatArray, wide: int) -> FloatArray:
@@ -142,4 +147,6 @@ def by_arrays(trials: ManyTrials) -> ManyContrasts:
     free = np.where(rows.there > 0, 1.0 - rows.leverage([*columns, arm]), 1.0)
     squares = np.sum(arm**2 * left**2 / np.maximum(free, NOTHING), axis=1)
     per = np.where(df > 0, length, np.nan)
-    return ManyContrasts(along / per, np.sqrt(squares) / per, df)
+    known = np.sum(rows.there, axis=1) - np.sum(rows.sums(rows.there) > 0, axis=1) - len(columns) - 1.0
+    pooled = np.sqrt(np.sum(left**2, axis=1) / np.maximum(known, 1.0)) / per
+    return ManyContrasts(along / per, np.sqrt(squares) / per, df, pooled, np.where(df > 0, known, 0.0))

@@ -23,18 +23,18 @@ AZ, ZZ, AY, ZY, KNOWN, FULL = (n * WIDE for n in range(1, 7))  # that of arm by 
 N_B, A_B, Z_B, Y_B = (n * WIDE for n in range(7, 11))
 # Once columns are known: slope of arm on baseline, squared length, both coefficients, 1 over lengths.
 ALONG, LENGTH, BETA, SLOPE, PER_U, PER_V = (n * WIDE for n in range(7, 13))
-# What the variance and its degrees of freedom are made of; of all colonies, then of the block at hand.
-SQUARES, BOTTOM, UU, UV, VV, LEAST, W_B, WU_B, WV_B = (n * WIDE for n in range(13, 22))
-SUMS = 22 * WIDE
+# What variances and degrees of freedom are made of: of all colonies, of the block at hand, residuals.
+SQUARES, BOTTOM, UU, UV, VV, LEAST, W_B, WU_B, WV_B, LEFT = (n * WIDE for n in range(13, 23))
+SUMS = 23 * WIDE
 
 
 def _compiled(keep: bool) -> Any:
     @njit(error_model="numpy", cache=keep, fastmath=ROUNDING)
     def some(arm, starts, outcome, baseline, told, tiny, first, cells, sizes, s, found):  # type: ignore[no-untyped-def]
-        """Write estimate, standard error and degrees of freedom of ``WIDE`` trials from ``first`` on.
+        """Write estimates, both errors and their degrees of freedom of ``WIDE`` trials from ``first`` on.
 
         Shapes: ``arm`` (colonies,), ``starts`` (blocks + 1,), ``outcome`` and ``baseline`` (colonies,
-        trials), ``found`` (3, trials); room to work in: ``cells`` (colonies, CELLS), ``sizes`` (blocks,
+        trials), ``found`` (5, trials); room to work in: ``cells`` (colonies, CELLS), ``sizes`` (blocks,
         WIDE), ``s`` (SUMS,). ``told`` is 1 where there is a baseline. Where nothing can be judged the
         degrees of freedom are 0 and the others not a number.
         """
@@ -109,6 +109,7 @@ def _compiled(keep: bool) -> Any:
                     w = u2 / max(free, tiny)
                     e = cell[OUTCOME + k] - s[BETA + k] * a - s[SLOPE + k] * z
                     wu, wv = w * u, w * v
+                    s[LEFT + k] += e * e
                     s[SQUARES + k] += w * e * e
                     s[BOTTOM + k] += w * w * (1.0 - 2.0 * leverage)
                     s[W_B + k] += w
@@ -128,6 +129,8 @@ def _compiled(keep: bool) -> Any:
             found[0, first + k] = s[BETA + k] if judged else np.nan
             found[1, first + k] = np.sqrt(s[SQUARES + k] / length) if judged else np.nan
             found[2, first + k] = 1.0 / whole if judged else 0.0
+            found[3, first + k] = np.sqrt(s[LEFT + k] / max(left, 1.0) / length) if judged else np.nan
+            found[4, first + k] = left if judged else 0.0
 
     return some
 
