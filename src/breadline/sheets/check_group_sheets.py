@@ -156,7 +156,7 @@ def _graded(of: OnPaper, order: Sequence[str], title: str, reader: str) -> bytes
                _column(_graded_as(of.design), "line", 2), _column("What else, or why no count", "line", 3),
                _column("Which group, do you think?", "ticks", 3)]  # fmt: skip
     by_tag = {one.tag: one for one in of.design.started}
-    guess = "|".join(cut(arm, 14) for arm in of.design.arms)
+    guess = "|".join(cut(arm, 20) for arm in of.design.arms)
     groups = []
     for yard in dict.fromkeys(one.yard for one in of.design.started):
         own = [by_tag[tag] for tag in order if by_tag[tag].yard == yard]
