@@ -19,6 +19,7 @@ from breadline.jobs.check_group_size_told import proposal_words, rests_on, size_
 from breadline.jobs.rounds_file import read_plan
 from breadline.jobs.yard_file import read_yard
 from breadline.knowledge.shelf import load
+from breadline.need.yard import Inspection
 from breadline.trial.design import Outcome
 from breadline.trial.planner import fewest_sets
 from breadline.trial.value_path import MakingGrade
@@ -26,6 +27,7 @@ from breadline.trial.value_path import MakingGrade
 EXAMPLES = Path(__file__).parents[2] / "examples"
 SIZE = EXAMPLES / "first-check-group" / "size.toml"
 TEXT = SIZE.read_text("utf-8")
+EACH = (4.0, 7.5, 6.5, 9.0, 2.5, 8.0, 7.0, 6.0, 5.5, 8.5, 7.0, 6.5)  # frames of bees, hive by hive
 FORBIDDEN = ("treatment", "significant", "control", "no effect", "dose")
 
 
@@ -116,6 +118,10 @@ def test_a_contract_by_the_line_goes_through_the_share_that_makes_it():
     assert isinstance(answer.stakes.path, MakingGrade)
     assert answer.stakes.path.money(answer.questions.lines.break_even) == pytest.approx(15.0)
     assert "of 40 unfed" in proposal_words(answer)
+    assert "from the shelf" in said(answer)  # six hives were graded: too few to go by
+    looked_in = replace(yard, inspections=(*yard.inspections, Inspection(yard.today, frames_each=EACH)))
+    own = size_answer(replace(from_plan([looked_in], plan, 15.0), situation="poor_spring"), sizes=(6,))
+    assert "from the 12 colonies you graded" in said(own)
     with pytest.raises(TrialError, match="cannot pay"):
         size_answer(replace(asked, cost=400.0))
 

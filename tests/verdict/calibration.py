@@ -22,7 +22,15 @@ from breadline.verdict.ancova import classical_contrast, fit
 from breadline.verdict.classes import weaker_of_both
 from breadline.verdict.contrast import Contrast
 from breadline.verdict.ends import Ends
-from breadline.verdict.forecast import Expected, class_shares, foretold_classes
+from breadline.verdict.forecast import (
+    Expected,
+    Told5,
+    class_shares,
+    foretold_classes,
+    lopsided,
+    told_by,
+    told_by_redrawing,
+)
 from breadline.verdict.many_trials import ManyContrasts, ManyTrials, many_contrasts
 from breadline.verdict.permutation_class import class_by_permutation
 from breadline.verdict.yard_means import means_of_yards
@@ -186,7 +194,7 @@ def found(cell: Cell, trials: int, seed: int, of: int = A_MILLION, permuted: int
     Printed classes are those of the model and of ``permuted`` redrawn arrangements; with 0 of them, of
     the t test that the permutation comes to.
     """
-    rng = np.random.default_rng(seed)
+    rng = np.random.default_rng([seed, CELLS.index(cell)])  # or one stroke of luck would serve all cells
     true = truth(cell, rng, of)
     lines = Lines(true, MARGIN)
     if cell.yards is None:
@@ -197,11 +205,16 @@ def found(cell: Cell, trials: int, seed: int, of: int = A_MILLION, permuted: int
     assert np.all(contrasts.df > 0)
     reach = stats.t.ppf((1 + LEVEL) / 2, contrasts.df) * contrasts.se
     covered = float(np.mean(np.abs(contrasts.estimate - true) <= reach))
-    by_model = class_shares(contrasts, lines, permuted=False)
-    seen = class_shares(contrasts, lines, permuted=cell.yards is None)
+    by_model = class_shares(contrasts, lines, told_by(contrasts.estimate, contrasts.se, contrasts.df, lines))
+    seen = by_model if many is None else class_shares(contrasts, lines, drawn_out(cell, many, lines, rng))
     if permuted and many is not None:
         seen = printed(many, contrasts, lines, rng, permuted)
     return Found(trials, true, covered, seen, by_model, *foretold(cell, lines, rng))
+
+
+def drawn_out(cell: Cell, many: ManyTrials, lines: Lines, rng: np.random.Generator) -> Told5 | None:
+    """The permutations of all trials where t does not stand for them."""
+    return told_by_redrawing(many, lines, rng) if lopsided(cell.sets, cell.missing) else None
 
 
 def printed(

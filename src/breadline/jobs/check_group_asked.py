@@ -161,8 +161,22 @@ def from_plan(yards: Sequence[Yard], plan: PlanFile, cost: float) -> SizeAsked:
     amount = price or (line.fee if isinstance(line, Frames) else line.value if line else wage)
     return SizeAsked(
         tuple((y.name, y.colonies) for y in yards), amount.money, cost, outcome, price, line, usual,
-        plan.rounds.losses, wage=wage.amount, year=amount.year,
+        plan.rounds.losses, graded=_as_inspected(yards, plan, outcome), wage=wage.amount, year=amount.year,
     )  # fmt: skip
+
+
+def _as_inspected(yards: Sequence[Yard], plan: PlanFile, outcome: Outcome) -> Graded | None:
+    """Colonies that were graded one by one on the last inspection that has any, else on the plan's hives."""
+    if outcome is Outcome.HONEY:
+        return None
+    each = [next((i.frames_each for i in reversed(y.inspections) if i.frames_each), ()) for y in yards]
+    if len(yards) == 1 and not each[0]:
+        each = [tuple(frames for _, frames in plan.hives)]
+    frames = np.array([one for of in each for one in of], dtype=np.float64)
+    if not frames.size:
+        return None
+    yard = np.repeat(np.arange(len(each)), [len(of) for of in each]).astype(np.int64)
+    return Graded(yard, frames, np.full(frames.size, np.nan))
 
 
 def path_of(target: Target) -> tuple[Outcome, Amount | None, Frames | WinterBees | KeepAlive | None]:

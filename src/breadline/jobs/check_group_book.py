@@ -43,8 +43,8 @@ def asked_of_book(book: Path, name: str | None, today: date) -> SizeAsked:
     if name is None and len(with_plan) == 1:
         name = next(iter(with_plan))
     if name is None or name not in with_plan:
-        known = ", ".join(with_plan) or "none yet"
-        raise RecordError("--yard", f"no plan was chosen for {name or 'any one yard'}", f"one of: {known}",
+        known = ", ".join(with_plan) or "a yard whose plan was chosen"
+        raise RecordError("--yard", f"no plan was chosen for {name or 'any one yard'}", known,
                           "breadline rounds plan … --book keeps one; or use a size file")  # fmt: skip
     key, kept = with_plan[name]
     assert kept is not None

@@ -25,6 +25,7 @@ from breadline.trial.worth import (
 
 FED_EACH = (1, 2, 3, 4, 6)  # fed colonies beside each unfed one that are tried, beside all there are
 A_YARD = (1, 2, 3, 4, 6, 8, 10, 15, 20, 30, 50, 100)  # unfed ones of each yard
+FEWEST_UNFED = 2  # no spread can be judged from one
 ALONE = (5, 6, 8, 10, 12, 16, 20, 24, 30, 40)  # in all, beside whole numbers a yard
 
 
@@ -143,7 +144,7 @@ def check_sizes(yards: Sequence[int]) -> tuple[int, ...]:
     """Sizes worth trying for yards of so many colonies: whole numbers a yard, and a few below them."""
     most = sum(n // 2 for n in yards)
     sizes = {len(yards) * each for each in A_YARD} | set(ALONE)
-    return tuple(sorted(n for n in sizes if n <= most)) or (max(most, 1),)
+    return tuple(sorted(n for n in sizes if FEWEST_UNFED <= n <= most)) or (max(most, 1),)
 
 
 def propose_colonies(

@@ -12,20 +12,25 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 from scipy import stats
 
 from breadline.errors import TrialError
 from breadline.span import FloatArray
 from breadline.trial.classes import LEVEL, AnswerClass, Lines, Told, class_of
-from breadline.trial.sets import Sets
+from breadline.trial.sets import Rows, Sets
 from breadline.trial.value_path import Strengths
 from breadline.verdict.classes import weaker_of_both
 from breadline.verdict.many_trials import ManyContrasts, ManyTrials, many_contrasts
 
 CELLS = 300_000  # colonies times trials that are drawn
 FEWEST, MOST = 500, 4_000  # trials
+FEW = 12  # colonies of an arm; with fewer in shared blocks the permutation is drawn out
+REDRAWN = 399  # arrangements
+TIE = 1e-9  # what rounding leaves between arrangements that come to the same [share]
 
 Chances = dict[AnswerClass, float]
+Told5 = NDArray[np.bool_]  # the fields of Told, one row a trial
 
 
 @dataclass(frozen=True)
@@ -116,7 +121,9 @@ def foretold_classes(
         if unknown is not None:
             ends[unknown] = np.nan
         trials = ManyTrials(fed.astype(np.int64), block, ends.T, None if baseline is None else baseline.T)
-        found.append(class_shares(many_contrasts(trials), lines))
+        contrasts = many_contrasts(trials)
+        permuted = told_by_redrawing(trials, lines, rng) if lopsided(sets, expected.missing) else None
+        found.append(class_shares(contrasts, lines, permuted=permuted))
     return found
 
 
@@ -132,28 +139,75 @@ def _drifted(ends: FloatArray, fed: np.ndarray, block: np.ndarray, drift: float)
     return traded
 
 
-def class_shares(found: ManyContrasts, lines: Lines, permuted: bool = True) -> Chances:
+def lopsided(sets: Sets, missing: float) -> bool:
+    """Whether a few colonies of one arm share their blocks, so that t says too little of the permutation.
+
+    With ``missing`` ends [share] arrangements differ from trial to trial, and t has to do.
+    """
+    few = min(sets.colonies)
+    return few < FEW and len(sets.check) < few and not missing
+
+
+def class_shares(found: ManyContrasts, lines: Lines, permuted: Told5 | None = None) -> Chances:
     """Share of trials that came to each class A to G [share]; those not judged are too few to tell.
 
-    With ``permuted`` the class is the one that is printed: no more than the permutation says too.
-    Its test of each line is taken as the classical t test, which it comes to with many colonies.
+    The class is the one that is printed: no more than the permutation says too. Where it was not
+    drawn out (``permuted``, shape (trials, 5)) its test of each line is taken as the classical t test,
+    which it comes to with many colonies.
     """
     judged = found.df > 0
-    by_model = _told(found.estimate, found.se, found.df, lines)
-    told = np.column_stack([by_model, _told(found.estimate, found.classical_se, found.classical_df, lines)])
-    kinds, many = np.unique(told[judged], axis=0, return_counts=True)
+    by_model = told_by(found.estimate, found.se, found.df, lines)
+    if permuted is None:
+        permuted = told_by(found.estimate, found.classical_se, found.classical_df, lines)
+    kinds, many = np.unique(np.column_stack([by_model, permuted])[judged], axis=0, return_counts=True)
     shares: Chances = {c: 0.0 for c in AnswerClass if c is not AnswerClass.NOT_FAIR}
     shares[AnswerClass.TOO_FEW] = float(np.mean(~judged))
     for kind, n in zip(kinds.tolist(), many.tolist(), strict=True):
-        given = class_of(Told(*kind[:5]))
-        if permuted:
-            given = weaker_of_both(given, class_of(Told(*kind[5:])))
+        given = weaker_of_both(class_of(Told(*kind[:5])), class_of(Told(*kind[5:])))
         shares[given] += n / len(judged)
     return shares
 
 
-def _told(estimate: FloatArray, se: FloatArray, df: FloatArray, lines: Lines) -> np.ndarray:
-    """What ``trial.classes.told_by_interval`` says of each trial's interval, shape (trials, 5)."""
+def told_by_redrawing(trials: ManyTrials, lines: Lines, rng: np.random.Generator) -> Told5:
+    """What the permutation of each trial tells, shape (trials, 5); no end missing.
+
+    Residuals of the outcome on baseline and blocks, without arm; the same arrangements serve all trials.
+    """
+    blocks, starts = np.unique(trials.block, return_index=True)
+    rows = Rows(np.ones(trials.outcome.shape), starts.astype(np.int64), np.searchsorted(blocks, trials.block))
+    before = [] if trials.baseline is None else [rows.unit(trials.baseline, [])[0]]
+    of_arm, of_outcome = (
+        np.multiply(*_column(rows.unit(np.broadcast_to(values, trials.outcome.shape), before)))
+        for values in (trials.arm.astype(float), trials.outcome)
+    )
+    keys = rows.block + rng.random((REDRAWN, len(trials.arm)))
+    within = np.argsort(keys, axis=1)  # colonies of each block in any order, blocks as they stand
+    drawn = np.take_along_axis(np.broadcast_to(trials.arm, keys.shape), within, axis=1).astype(float)
+    line, reach = max(lines.break_even, 0.0), REDRAWN + 1
+    at: dict[float, tuple[FloatArray, FloatArray]] = {}
+    for shift in (0.0, line, lines.margin, -lines.margin):
+        left = of_outcome - shift * of_arm
+        seen, others = left @ trials.arm, left @ drawn.T
+        ties = TIE * np.max(np.abs(others), axis=1)
+        above = (1 + np.sum(others >= (seen - ties)[:, None], axis=1)) / reach
+        below = (1 + np.sum(others <= (seen + ties)[:, None], axis=1)) / reach
+        at[shift] = above, below
+    most = (1.0 - LEVEL) / 2.0 + TIE
+    within_margin = (at[-lines.margin][0] <= most) & (at[lines.margin][1] <= most)
+    return np.column_stack(
+        [at[0.0][0] <= most, at[line][0] <= most, at[line][1] <= most, at[0.0][1] <= most, within_margin]
+    )
+
+
+def _column(of: tuple[FloatArray, FloatArray]) -> tuple[FloatArray, FloatArray]:
+    return of[0], of[1][:, None]
+
+
+def told_by(estimate: FloatArray, se: FloatArray, df: FloatArray, lines: Lines) -> Told5:
+    """What ``trial.classes.told_by_interval`` says of each trial's interval, shape (trials, 5).
+
+    ``estimate`` and ``se`` have shape (trials,) [unit of the outcome], ``df`` too [-].
+    """
     reach = stats.t.ppf((1.0 + LEVEL) / 2.0, np.maximum(df, 1.0)) * se
     low, high = estimate - reach, estimate + reach
     line = max(lines.break_even, 0.0)
