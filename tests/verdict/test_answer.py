@@ -209,7 +209,7 @@ def test_all_visits_together_stand_beside_the_last():
 
 def test_six_unfed_and_a_fifth_lost_hold_the_truth_nine_times_in_ten():
     """Where the small group happens to lose less; 2,000 trials a setting stand on the method's page."""
-    rng, held, plain_held, runs = np.random.default_rng(5), 0, 0, 400
+    rng, held, plain_held, runs = np.random.default_rng(5), 0, 0, 250
     for _ in range(runs):
         one = _six_and_many(rng)
         came = ends_of(one.design, one.ended)

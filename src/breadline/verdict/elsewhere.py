@@ -12,7 +12,8 @@ from breadline.trial.colonies import CHECK
 from breadline.trial.design import Design, Unit
 from breadline.verdict.contrast import Contrast
 from breadline.verdict.ends_of import Came
-from breadline.verdict.reml import MixedFit, reml
+from breadline.verdict.model_contrast import model_contrast
+from breadline.verdict.reml import reml
 
 LEAST_YARDS = 5  # holding both arms; fewer say nothing of how yards differ
 
@@ -58,9 +59,6 @@ def elsewhere(design: Design, came: Came) -> Elsewhere | None:
         found = reml(came.ends.outcome[known], fixed, groups)
     except FitError as refused:
         return Elsewhere(len(both), None, False, refused.what)
-    return Elsewhere(len(both), _contrast(found, design.primary), "yard:arm" in found.at_boundary)
-
-
-def _contrast(found: MixedFit, column: int) -> Contrast:
-    told = found.effect(column)
-    return Contrast(told.estimate, told.se, max(told.df, 1.0))
+    told = model_contrast(found, design.primary)
+    why_not = "" if told is not None else "too few colonies in each yard"
+    return Elsewhere(len(both), told, "yard:arm" in found.at_boundary, why_not)

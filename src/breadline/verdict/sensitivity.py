@@ -15,6 +15,7 @@ from breadline.verdict.ancova import contrast, fit, within_blocks
 from breadline.verdict.contrast import Contrast
 from breadline.verdict.ends import Ends
 from breadline.verdict.ends_of import Came
+from breadline.verdict.model_contrast import model_contrast
 from breadline.verdict.reml import reml
 from breadline.verdict.weights import contrast_of
 
@@ -123,9 +124,12 @@ def _yards_in_a_model(design: Design, came: Came) -> tuple[Beside, ...]:
     fed = [(arm == k).astype(np.float64) for k in range(1, came.ends.arms)]
     fixed = np.column_stack([np.ones(len(arm)), *fed, came.ends.baseline[known]])
     try:
-        told = reml(came.ends.outcome[known], fixed, {"yard": came.yard[known]}).effect(design.primary)
+        found = model_contrast(
+            reml(came.ends.outcome[known], fixed, {"yard": came.yard[known]}), design.primary
+        )
     except BreadlineError:
         return ()
-    found = Contrast(told.estimate, told.se, max(told.df, 1.0))
+    if found is None:
+        return ()
     given = class_of_interval(*found.interval(LEVEL), design.lines)
     return (Beside(Look.YARDS_MODEL, found, given),)

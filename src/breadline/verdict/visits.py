@@ -12,6 +12,7 @@ from breadline.trial.classes import LEVEL
 from breadline.trial.design import Design
 from breadline.verdict.contrast import Contrast
 from breadline.verdict.ends_of import Came
+from breadline.verdict.model_contrast import model_contrast
 from breadline.verdict.reml import reml
 
 Occasion = tuple[float, date]
@@ -73,7 +74,7 @@ def over_visits(design: Design, came: Came, visits: tuple[Visit, ...]) -> OverVi
     outcome = np.array([v.outcome for v in kept], dtype=np.float64)
     groups = {"colony": row.astype(np.int64)} | ({"yard": came.yard[row]} if len(came.yards) > 1 else {})
     try:
-        found = reml(outcome, fixed, groups).effect(wide * (len(occasions) - 1) + design.primary)
+        found = reml(outcome, fixed, groups)
     except FitError:
         return OverVisits(len(occasions), None)
-    return OverVisits(len(occasions), Contrast(found.estimate, found.se, max(found.df, 1.0)))
+    return OverVisits(len(occasions), model_contrast(found, wide * (len(occasions) - 1) + design.primary))
