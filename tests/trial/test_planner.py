@@ -11,7 +11,7 @@ from breadline.trial.arrangements import refuse_blunt
 from breadline.trial.classes import LEVEL, AnswerClass, Lines, class_of_interval
 from breadline.trial.planner import Questions, colony_noise, colony_row, sets_of, yard_row
 from breadline.trial.sets import Noise, Sets, sets_precision
-from breadline.trial.size import YardDraw, class_chances
+from breadline.trial.size import Precision, YardDraw, class_chances
 from breadline.trial.spread import ColonySpread
 from breadline.trial.value_path import Strengths
 from breadline.verdict.ends import Ends
@@ -193,3 +193,14 @@ def test_three_and_three_yards_and_five_pairs_are_just_enough():
 def test_a_design_that_can_tell_nothing_is_refused(odd):
     with pytest.raises(TrialError):
         odd()
+
+
+def test_fed_yards_that_are_stronger_differ_more():
+    draw = YardDraw(6, 6, 12, 3.0, 0.3, 0.5, False, mean=8.0)
+    alike = yard_row(YardDraw(6, 6, 12, 3.0, 0.3, 0.5, False), ASKED)
+    wider = yard_row(draw, ASKED)
+    assert wider.paid.at_zero == alike.paid.at_zero
+    # by hand: at 2b = 1.5 fed yards spread 9.5/8 times as much, the error √((1 + 1.41)/2) times
+    told = class_chances(1.5, Precision(alike.precision.se * 1.09776, 10), ASKED.lines, LEVEL)
+    assert wider.paid.at_twice == pytest.approx(told[AnswerClass.PAID], abs=1e-5)
+    assert wider.from_break_even > alike.from_break_even

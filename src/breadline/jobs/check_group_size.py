@@ -189,6 +189,7 @@ def _proposed(
     usual = float(np.mean(colonies))
     counts = [k for k in sizes or range(1, len(colonies) // 2 + 1) if 1 <= k < len(colonies)]
     draws = [
-        YardDraw(k, len(colonies) - k, left, total, spread.icc, noise.baseline_r, pairs=False) for k in counts
+        YardDraw(k, len(colonies) - k, left, total, spread.icc, noise.baseline_r, False, noise.mean)
+        for k in counts
     ]
     return propose_yards(draws, [round(k * usual) for k in counts], *of)

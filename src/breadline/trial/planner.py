@@ -217,9 +217,9 @@ def yard_row(draw: YardDraw, asked: Questions) -> SizeRow:
     else:
         sizes, fed = np.array([draw.check + draw.fed]), np.array([draw.fed])
     refuse_blunt(sizes, fed, "yards")
-    alike = Noise(draw.sd, draw.baseline_r)
+    noise = Noise(draw.sd, draw.baseline_r, mean=draw.mean)
     least = smallest_one_sided_p(sizes, fed)
-    return _row((draw.check, draw.fed), ((), 0), Seen(draw.precision, alike), asked, least)
+    return _row((draw.check, draw.fed), ((), 0), Seen(draw.precision, noise), asked, least)
 
 
 @dataclass(frozen=True)

@@ -230,7 +230,8 @@ def propose_yards(
             refused.append((draw.check, error))
             continue
         graded = draw.colonies * draw.check, draw.colonies * draw.fed
-        sized = _sized(row, graded, stakes)
+        noise = Noise(draw.sd, draw.baseline_r, mean=draw.mean)
+        sized = _sized(row, graded, stakes, noise.widened(stakes.belief.mean, (draw.check, draw.fed)))
         more = max(0, without - graded[0]) * stakes.expected if stakes.fed_otherwise else 0.0
         cost = TrialCost(sized.cost.grading, sized.cost.unfed + more, sized.cost.fed)
         found.append(Sized(row, graded, sized.answer, cost))
