@@ -10,9 +10,11 @@ import pytest
 from sqlalchemy import Engine
 
 from breadline.need.yard import Bloom, Count, DegreeDays, Forage, Given, Goal, Health, Place, Yard
+from breadline.records.beliefs import Update
 from breadline.records.engine import open_book
 from breadline.records.outlooks import Shown
 from breadline.records.plans import Chosen
+from breadline.trial.colonies import Became, Ended, Started
 
 SHOWN = Shown(
     shown_on=date(2026, 3, 10),
@@ -45,6 +47,32 @@ CHOSEN = Chosen(
     draws="invented",
     rounds=((date(2026, 3, 12), 226.8), (date(2026, 3, 26), 226.8)),
 )
+
+
+LEARNT = Update(
+    situation="dearth",
+    season="autumn 2026",
+    trial="a" * 64,
+    name="Mill Lane, autumn 2026",
+    graded_on=date(2026, 11, 12),
+    learnt_on=date(2026, 11, 13),
+    given="B",
+    log_ratio=0.11,
+    se=0.07,
+    fed=60,
+    check=12,
+    before={"mean": [-0.11, 0.22, 0.55], "next": [-0.44, 0.22, 0.88]},
+    after={"mean": [-0.02, 0.18, 0.38], "next": [-0.3, 0.17, 0.66]},
+    equivalence={"modes": [[0.05, 0.2, 0.6, 1.0]]},
+    program="0.0.0",
+)
+
+
+STARTED = (
+    Started("Birch 47", "Home", "Home, set 1", 0, 7.5, 1, 1, "Ada", "12"),
+    Started("Anvil 23", "Home", "Home, set 1", 1, None, hive="13"),
+)
+ENDED = Ended("Birch 47", Became.GRADED, 6.5, date(2026, 11, 20), "Ann", 7.0, 1)
 
 
 @pytest.fixture

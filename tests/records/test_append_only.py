@@ -15,11 +15,22 @@ from sqlalchemy.orm import Session
 from breadline.errors import RecordError
 from breadline.knowledge.shelf import Edit
 from breadline.need.yard import Yard
-from breadline.records import figure_edits, outlooks, plans, readings, recipes, stocks, weather_kept, yards
+from breadline.records import (
+    beliefs,
+    figure_edits,
+    outlooks,
+    plans,
+    readings,
+    recipes,
+    stocks,
+    trials,
+    weather_kept,
+    yards,
+)
 from breadline.records.append_only import Fact
 from breadline.records.engine import looking, writing
 from breadline.records.tables import KEPT, Operation, Reading
-from records.conftest import CHOSEN, SHOWN
+from records.conftest import CHOSEN, ENDED, LEARNT, SHOWN, STARTED
 
 
 @pytest.fixture
@@ -40,6 +51,9 @@ def full(book: Engine, yard: Yard) -> Iterator[Engine]:
         lot = stocks.put_in(session, stocks.Put("Mill Lane", date(2026, 3, 1), 6.0, True))
         stocks.take_out(session, [(lot.id, 2.0)], date(2026, 3, 20))
         stocks.keep_dry_feed(session, key, stocks.Stood(date(2026, 3, 1), 51.2, -0.4, 3.2, 8.0, None, 24))
+        beliefs.keep_update(session, LEARNT)
+        drawn = trials.keep_draw(session, "Autumn", {"seed": 7}, STARTED)
+        trials.keep_end(session, drawn, ENDED)
     return book
 
 

@@ -40,6 +40,8 @@ class Scenario:
     outlook: dict[str, Any] | None
     weather: Path | None
     rounds: dict[str, Any]  # region, made-up climate and plan file of the rounds
+    check_group: str  # size file of a check group that somebody has in mind
+    verdict: dict[str, Any]  # made-up groups of colonies as they ended, and what is said of them
     expectations: tuple[Expectation, ...]
 
 
@@ -61,6 +63,8 @@ def _read(path: Path) -> Scenario:
         outlook=data.get("outlook"),
         weather=FOLDER / data["weather"] if "weather" in data else None,
         rounds=data.get("rounds", {}),
+        check_group=data.get("check_group", {}).get("asked", ""),
+        verdict=data.get("verdict", {}),
         expectations=tuple(
             _expectation(path.stem, step, expect[step]) for step in ALL_STEPS if step in expect
         ),

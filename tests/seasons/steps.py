@@ -118,7 +118,51 @@ def _before_any_plan(scenario: Scenario) -> Said:
     return Said("none" if no_round(yard, said) else "plan", no_round_words(said), {}, {})
 
 
-STEPS: dict[str, Callable[[Scenario], Said]] = {"need": run_need, "ration": run_ration, "rounds": run_rounds}
+def run_check_group(scenario: Scenario) -> Said:
+    """Have a check group, and of how many? From the size file where there is one, and the yard's facts."""
+    from breadline.jobs.check_group_asked import asked_from_text
+    from breadline.jobs.check_group_offer import offer
+    from breadline.jobs.check_group_size import size_answer
+    from breadline.jobs.check_group_size_told import size_lines
+    from breadline.jobs.rounds import no_round, season_says
+
+    yard, reader = yard_from_dict(scenario.facts, f"{scenario.name}.toml"), shelf.load().reader()
+    asked = asked_from_text(scenario.check_group) if scenario.check_group else None
+    facts = season_says(yard, reader)
+    said = offer(asked, facts if no_round(yard, facts) else None, reader)
+    lines = [] if asked is None else [text for _, text in size_lines(size_answer(asked, sizes=(12, 24, 48)))]
+    return Said(said.answer, "\n".join([*said.sentences, *lines]), {}, {})
+
+
+def run_verdict(scenario: Scenario) -> Said:
+    """Did it pay? The whole job: a spreadsheet of made-up colonies, or a trial whose day has not come."""
+    from breadline.jobs.verdict import Prices, Told, VerdictAsked
+    from breadline.jobs.verdict_file import NoComparison, Readings, verdict_of_content, verdict_of_trial
+    from breadline.jobs.verdict_rows import SheetAsked
+    from breadline.jobs.verdict_told import answered_lines
+    from seasons.made_colonies import drawn_trial, sheet_of
+
+    given, today = scenario.verdict, scenario.facts["today"]
+    prices = Prices(given.get("cost"), given.get("price"), year=today.year)
+    asked = VerdictAsked(
+        prices, Told(given.get("drawn", "unknown")), SheetAsked(check=given.get("check", "")),
+        grade=given.get("grade"), draws=999,
+    )  # fmt: skip
+    if "groups" in given:
+        found = verdict_of_content("last-year.csv", sheet_of(given["groups"]), asked, today)
+    else:
+        found = verdict_of_trial(drawn_trial(given["grading"]), asked, today, "trial.json")
+    text = "\n".join(line for _, line in answered_lines(found))
+    if isinstance(found, Readings | NoComparison):
+        return Said("none yet" if isinstance(found, Readings) else "no_comparison", text, {}, {})
+    given = found.answer.given.value
+    return Said("cannot_tell" if given in "GH" else given, text, {}, {"class": given})
+
+
+STEPS: dict[str, Callable[[Scenario], Said]] = {
+    "need": run_need, "ration": run_ration, "rounds": run_rounds, "check_group": run_check_group,
+    "verdict": run_verdict,
+}  # fmt: skip
 
 
 def exists(scenario: Scenario, step: str) -> bool:

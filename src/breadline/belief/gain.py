@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal, get_args
+from typing import Literal, Protocol, get_args
 
 import numpy as np
 from scipy.special import ndtri
@@ -23,6 +23,14 @@ IN_WORDS: dict[Situation, str] = {
 }
 
 
+class Scored(Protocol):
+    """A belief by its values at standard normal scores: a range of the shelf, or what was learnt since."""
+
+    def at(self, z: FloatArray) -> FloatArray:
+        """Values at scores ``z`` [sd]; the shape of ``z``. [log ratio]"""
+        ...
+
+
 @dataclass(frozen=True)
 class LikelyGain:
     """Bees of fed colonies over those of unfed ones; nine in ten trials lie within. [ratio]"""
@@ -35,11 +43,13 @@ class LikelyGain:
     @property
     def sentence(self) -> str:
         """As it is told, with its range."""
-        usual = f"{_by(self.typical)} bees than" if round(100 * (self.typical - 1)) else "as many bees as"
+        usual = (
+            f"{by_per_cent(self.typical)} bees than" if round(100 * (self.typical - 1)) else "as many bees as"
+        )
         return (
             f"In published trials colonies fed {IN_WORDS[self.situation]} had {usual} unfed ones in the "
-            f"middle case, and anything from {_by(self.low)} to {_by(self.high)} (our judgement of those "
-            "trials)."
+            f"middle case, and anything from {by_per_cent(self.low)} to {by_per_cent(self.high)} "
+            "(our judgement of those trials)."
         )
 
 
@@ -56,6 +66,7 @@ def gain_draws(
     rng: np.random.Generator,
     n: int,
     shift: tuple[float, float] = NO_SHIFT,
+    learnt: Scored | None = None,
 ) -> FloatArray:
     """The belief as draws, bees of fed over bees of unfed colonies at the end of feeding.
 
@@ -72,6 +83,8 @@ def gain_draws(
     shift
         Mean and standard deviation of what the feed's own analysis moves the belief by, drawn apart
         from it; nothing where nothing is known. [log ratio]
+    learnt
+        The belief after one's own seasons, in place of the shelf's; None where there are none.
 
     Returns
     -------
@@ -95,7 +108,8 @@ def gain_draws(
                 f"at most {most.typical:.2g} with a spread of {most_sd:.2g}",
                 "What a feed is worth is learnt from your own check group",
             )
-    believed = reader.span(f"belief.{situation}_gain").at(_scores(rng, n))
+    belief: Scored = learnt or reader.span(f"belief.{situation}_gain")
+    believed = belief.at(_scores(rng, n))
     return np.asarray(believed + mean + sd * _scores(rng, n))
 
 
@@ -108,6 +122,7 @@ def _scores(rng: np.random.Generator, n: int) -> FloatArray:
     return np.asarray(ndtri(np.minimum(rank, 1.0 - 1e-12)))
 
 
-def _by(ratio: float) -> str:
+def by_per_cent(ratio: float) -> str:
+    """A ratio [ratio] of fed to unfed in words: "25 % more", "10 % fewer"."""
     per_cent = round(100 * abs(ratio - 1))
     return f"{per_cent} % {'fewer' if ratio < 1 else 'more'}"

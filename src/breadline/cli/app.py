@@ -17,9 +17,12 @@ from typing import Annotated, Any, NoReturn, cast
 import typer
 
 from breadline import __version__
+from breadline.cli.check_group_app import check_group
+from breadline.cli.evidence_app import evidence
 from breadline.cli.printed import say, shown, spell_out
 from breadline.cli.ration_app import ration
 from breadline.cli.rounds_app import rounds
+from breadline.cli.verdict_app import verdict
 from breadline.errors import BreadlineError, InputToMend, OurFault, YardError
 
 app = typer.Typer(
@@ -32,6 +35,9 @@ app = typer.Typer(
 )
 app.add_typer(ration)
 app.add_typer(rounds)
+app.add_typer(check_group)
+app.command()(verdict)
+app.command()(evidence)
 
 Json = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]
 

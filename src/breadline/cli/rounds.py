@@ -17,6 +17,7 @@ from breadline.cli.printed import FIRST_SEASON, say, shown, told
 from breadline.errors import PlanError, RecordError, YardError
 from breadline.jobs import rounds_full as full
 from breadline.jobs import rounds_paper, rounds_stop
+from breadline.jobs.belief_book import BeliefBook
 from breadline.jobs.rounds import SEED, Beside, RoundsAnswer, Way, rounds_from_files
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.rounds_feeds import FilesBeside
@@ -181,10 +182,11 @@ def _signs(seen: Seen, yard: Yard) -> Signs:
 
 
 def searched(asking: Asking) -> list[RoundsAnswer]:
-    """The answer of each yard, with progress on standard error."""
+    """The answer of each yard, with progress on standard error; by what the book's own trials taught."""
     if asking.book is not None and not asking.book.exists():
         raise RecordError(str(asking.book), "there is no such book", "a book")
-    answers, of = [], Beside(asking.figures, asking.book)
+    learnt = None if asking.book is None else BeliefBook(asking.book).known().beliefs
+    answers, of = [], Beside(asking.figures, asking.book, learnt)
     first = f"Reading the weather and running the seasons {FIRST_SEASON} …"
     with Console(stderr=True).status(first) as status:
         for n, yard in enumerate(asking.yards, 1):

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from breadline.belief.gain import NO_SHIFT, Situation, gain_draws
+from breadline.belief.gain import NO_SHIFT, Scored, Situation, gain_draws
 from breadline.jobs.season import limits
 from breadline.knowledge.shelf import Reader
 from breadline.need.forecast import constants
@@ -21,11 +21,15 @@ from breadline.weather.years import season_weather
 
 @dataclass(frozen=True)
 class Fed:
-    """A feed in a situation; ``shift`` is what its own analysis moves the belief by, mean and spread."""
+    """A feed in a situation; ``shift`` is what its own analysis moves the belief by, mean and spread.
+
+    ``learnt`` is the belief after one's own seasons where there are any; elsewhere the shelf's holds.
+    """
 
     situation: Situation
     shift: tuple[float, float] = NO_SHIFT  # [log ratio]
     also: tuple[Situation, ...] = ()  # other situations of the same season
+    learnt: Mapping[Situation, Scored] = field(default_factory=dict)
 
 
 def feed_worth_at(
@@ -45,7 +49,7 @@ def feed_worth_at(
     """
     seeds = rng.bit_generator.seed_seq.spawn(2)  # type: ignore[attr-defined]
     found = [
-        _worth_in(situation, fed.shift, (yard, weather, par), reader, seeds)
+        _worth_in(situation, fed, (yard, weather, par), reader, seeds)
         for situation in (fed.situation, *fed.also)
     ]
     return replace(found[0], others=tuple(found[1:]))
@@ -53,7 +57,7 @@ def feed_worth_at(
 
 def _worth_in(
     situation: Situation,
-    shift: tuple[float, float],
+    fed: Fed,
     at: tuple[Yard, WeatherFile, Parameters],
     reader: Reader,
     seeds: Sequence[np.random.SeedSequence],
@@ -66,5 +70,5 @@ def _worth_in(
         weather, span.first, span.days, latitude=latitude, limits=limits(reader), rng=for_weather
     )
     reference = reference_run(span, latitude, ahead.flight_h, (par, constants(reader)), reader)
-    gain = gain_draws(situation, reader, for_belief, par.draws, shift)
+    gain = gain_draws(situation, reader, for_belief, par.draws, fed.shift, fed.learnt.get(situation))
     return feed_worth(reference, situation, gain, reader)

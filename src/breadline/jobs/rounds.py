@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 
 import numpy as np
 
+from breadline.belief.carried import Carried
 from breadline.belief.gain import NO_SHIFT, Situation, likely_gain
 from breadline.errors import PlanError, YardError
 from breadline.jobs.feed_worth import Fed, feed_worth_at
@@ -70,6 +71,7 @@ class Beside:
 
     figures: Path | None = None
     book: Path | None = None
+    learnt: Mapping[Situation, Carried] | None = None  # what the book's own check groups taught
 
 
 @dataclass(frozen=True)
@@ -88,6 +90,7 @@ class RoundsAnswer:
     seed: int
     reader: Reader = field(repr=False, compare=False)
     likely: str = ""  # the belief about feeding in this situation, as a sentence
+    learnt: Carried | None = None  # what one's own seasons made of it
 
     @property
     def feeds_said(self) -> tuple[str, ...]:
@@ -140,9 +143,17 @@ class RoundsAnswer:
 
 
 def rounds_answer(
-    yard: Yard, weather: WeatherFile, plan: PlanFile, shelf: Shelf | None = None, way: Way | None = None
+    yard: Yard,
+    weather: WeatherFile,
+    plan: PlanFile,
+    shelf: Shelf | None = None,
+    way: Way | None = None,
+    learnt: Mapping[Situation, Carried] | None = None,
 ) -> RoundsAnswer:
     """The plan worth its money for a yard, and the few others worth a look.
+
+    ``learnt`` is what one's own check groups taught, by situation; where it says nothing of the
+    situation of this plan, the shelf's belief holds.
 
     Errors
     ------
@@ -160,8 +171,9 @@ def rounds_answer(
     frames = _frames(yard)
     may = allowed(yard, plan, frames, ensemble.bees_a_frame, made.outside_c, reader)
     until = ensemble.day(last_day(plan.target))
-    situation = main_situation(times_ahead(ensemble, until))
-    prices = _prices(yard, weather, plan, (situation, may, ensemble), reader, way.seed)
+    situation, learnt = main_situation(times_ahead(ensemble, until)), learnt or {}
+    own, published = learnt.get(situation), likely_gain(situation, reader).sentence
+    prices = _prices((yard, weather, learnt), plan, (situation, may, ensemble), reader, way.seed)
     asked = replace(_asked(yard, plan, prices, may), move=made.move)
     means = Means(parts=way.parts, on_look=way.on_look)
     answer = rounds(made.yard, asked, ensemble, reader, np.random.default_rng(way.seed + 2), means)
@@ -177,7 +189,8 @@ def rounds_answer(
         figures=figures_used(shelf, reader.used),
         seed=way.seed,
         reader=reader,
-        likely=likely_gain(situation, reader).sentence,
+        likely=published if own is None else own.sentence,
+        learnt=own,
     )
 
 
@@ -207,7 +220,7 @@ def rounds_from_files(
     asked = read_plan(file, known.today, FilesBeside(file.parent, of.book, shelf))
     place = known.place
     past = read_weather(weather, latitude=place.latitude, longitude=place.longitude, today=known.today)
-    return rounds_answer(known, past, asked, shelf, way)
+    return rounds_answer(known, past, asked, shelf, way, of.learnt)
 
 
 def who_gets_it(told: RoundsAnswer, at: Ranked) -> Classes | None:
@@ -301,22 +314,21 @@ def _frames(yard: Yard) -> float:
 
 
 def _prices(
-    yard: Yard,
-    weather: WeatherFile,
+    at: tuple[Yard, WeatherFile, Mapping[Situation, Carried]],
     plan: PlanFile,
     told: tuple[Situation, Allowed, Ensemble],
     reader: Reader,
     seed: int,
 ) -> Prices:
     """Every feed with what it is worth here, draw by draw; feeds share their luck."""
-    situation, may, ensemble = told
+    (yard, weather, learnt), (situation, may, ensemble) = at, told
     feeds, known = [], {}
     also = other_situations(times_ahead(ensemble, ensemble.days - 1))
     for feed in plan.feeds:
         shift = NO_SHIFT if feed.known is None else (feed.known.shift.mean, feed.known.shift.sd)
         if shift not in known:
             rng = np.random.default_rng(seed + 1)
-            fed = Fed(situation, shift, also)
+            fed = Fed(situation, shift, also, learnt)
             known[shift] = feed_worth_at(yard, weather, ensemble.par, fed, reader, rng)
         worth = known[shift]
         feeds.append(Feed(feed.name, feed.price, worth, feed.patty_g or may.patty.mass_g, feed.sugar))

@@ -11,6 +11,7 @@ import numpy as np
 
 from breadline import __version__
 from breadline.errors import WeatherError
+from breadline.jobs.belief_book import own_beliefs, what_teaches
 from breadline.jobs.book import Book, key_of
 from breadline.jobs.foretelling import draws_version
 from breadline.jobs.rounds import RoundsAnswer, Way, day_of, rounds_answer
@@ -123,7 +124,8 @@ class RoundsBook(Book):
             earlier = yards.looks_before(session, key, self.today)
             kept = weather_kept.newest(session, key)
             edits = sorted(figure_edits.current_edits(session).items())
-        whole = f"{known}{earlier}{kept.sha256 if kept else ''}{edits}{self.feeds.stand()}"
+            taught = what_teaches(session)
+        whole = f"{known}{earlier}{kept.sha256 if kept else ''}{edits}{self.feeds.stand()}{taught}"
         return hashlib.sha256(whole.encode()).hexdigest()
 
     def rounds(self, yard_id: str, asked: str, way: Way | None = None) -> RoundsAnswer:
@@ -136,12 +138,14 @@ class RoundsBook(Book):
         """
         there = self.at_hand(yard_id)
         plan = self.asked(asked)
+        with looking(self._engine) as session:
+            learnt = own_beliefs(session, there.shelf)
         try:
-            return rounds_answer(there.yard, there.weather, plan, there.shelf, way)
+            return rounds_answer(there.yard, there.weather, plan, there.shelf, way, learnt)
         except WeatherError:
             if there.yard is there.newest:
                 raise
-            return rounds_answer(there.newest, there.weather, plan, there.shelf, way)
+            return rounds_answer(there.newest, there.weather, plan, there.shelf, way, learnt)
 
     def keep_dry_feed(self, yard_id: str, stood: stocks.Stood) -> None:
         """Write down that dry feed stands in the open at a yard."""
@@ -192,7 +196,7 @@ def as_chosen(told: RoundsAnswer, at: Ranked, shelf: Shelf) -> Chosen:
         feed=feed.name if at.plan.pieces else "",
         colonies=told.yard.colonies,
         belief={"situation": told.situation, "fed_over_unfed": [round(v, 3) for v in ends],
-                **_shift(asked)},
+                "own_seasons": 0 if told.learnt is None else len(told.learnt.results), **_shift(asked)},
         prices={"money": asked.price.money, "feed_kg": round(asked.price.amount, 4),
                 "feed_year": asked.price.year, "wage": work.wage.amount},
         foretold=plan_document(told, at),

@@ -50,6 +50,8 @@ def rounds_lines(told: RoundsAnswer) -> Iterator[Line]:
     yield from _part("By the calendar of the brood", [f"- {text}" for text in told.answer.breeding.sentences])
     pieces = (words.piece_words(told), *told.allowed.said)
     yield from _part("Pieces", [f"- {text}" for text in pieces])
+    if told.learnt is not None:
+        yield from _part("What your own check groups taught", [f"- {told.likely}"])
     yield "", ""
     yield from _rests_on(told)
 
@@ -68,7 +70,8 @@ def _rests_on(told: RoundsAnswer) -> Iterator[Line]:
         "dim",
         f"Looked at {looks}; shared stretches saved {found.saving:.1f} times the work. Seed {told.seed}.",
     )
-    yield "dim", told.likely
+    if told.learnt is None:
+        yield "dim", told.likely
     yield from (("dim", text) for text in told.notes)
     memory = sum(f.read.startswith("from memory") for f in told.figures)
     yield (

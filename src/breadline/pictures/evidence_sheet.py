@@ -53,6 +53,7 @@ class Plot:
         self._rules: dict[Style, list[Row]] = defaultdict(list)
         self._boxes: dict[Style, list[Row]] = defaultdict(list)
         self._diamonds: list[Row] = []
+        self._rings: list[Row] = []
 
     def text(self, x: float, y: float, words: str, **style: Any) -> None:
         """One line, ``y`` at its middle; in second-text colour and label size unless said."""
@@ -78,6 +79,10 @@ class Plot:
         """The mark of a belief."""
         self._diamonds.append({"d": x, "v": y})
 
+    def ring(self, x: float, y: float) -> None:
+        """The mark of what all say together."""
+        self._rings.append({"d": x, "v": y})
+
     def svg(self, sentence: str) -> str:
         """The picture, labelled with a sentence for screen readers."""
         c = self.canvas
@@ -87,7 +92,9 @@ class Plot:
             c.rule(c.front, rows, **dict(style))
         for style, rows in self._boxes.items():
             c.rect(c.front, rows, **dict(style))
-        ink = self.palette.ink
+        ink, paper = self.palette.ink, self.palette.paper
+        if self._rings:
+            c.point(c.front, self._rings, shape="circle", size=90, fill=paper, stroke=ink, strokeWidth=2.5)
         c.point(c.front, self._diamonds, shape="diamond", size=110, fill=ink, stroke=ink, strokeWidth=2)
         return svg_of(c.spec(PADDING, TEXT_STACK, self.palette.paper), sentence)
 

@@ -7,6 +7,10 @@ from math import comb
 import numpy as np
 from numpy.typing import NDArray
 
+from breadline.errors import TrialError
+
+BLUNT = 0.05  # a smallest one-sided p above this can never reach the level of an answer [share]
+
 
 def arrangements(sizes: NDArray[np.int64], fed: NDArray[np.int64]) -> int:
     """Ways to draw so many ``fed`` out of each block of ``sizes``, both of shape (blocks,)."""
@@ -29,3 +33,45 @@ def smallest_two_sided_p(sizes: NDArray[np.int64], fed: NDArray[np.int64]) -> fl
     """
     ways = arrangements(sizes, fed)
     return min(1.0, (2 if np.array_equal(2 * fed, sizes) else 1) / ways)
+
+
+def refuse_blunt(sizes: NDArray[np.int64], fed: NDArray[np.int64], units: str) -> None:
+    """Nothing, where a permutation of the draw can reach the level of the answer.
+
+    Parameters
+    ----------
+    sizes, fed
+        Units in each block and those of them fed, shape (blocks,).
+    units
+        What is drawn, in words: "colonies" or "yards".
+
+    Errors
+    ------
+    TrialError
+        If the smallest one-sided p value is above 5 in 100; says the way out.
+    """
+    least = smallest_one_sided_p(sizes, fed)
+    if least <= BLUNT:
+        return
+    ways = arrangements(sizes, fed)
+    inside = "; or draw colonies inside each yard" if units == "yards" else ""
+    raise TrialError(
+        "draw",
+        f"{int((sizes - fed).sum())} unfed and {int(fed.sum())} fed {units} can be drawn in {ways} ways, so "
+        f"chance alone gives the best result in 1 of {ways}",
+        "a draw that falls so by chance in at most 5 of 100",
+        f"{_way_out(sizes)}{inside}",
+    )
+
+
+def _way_out(sizes: NDArray[np.int64]) -> str:
+    """The smallest draw of this kind that would do."""
+    if len(sizes) > 1 and int(sizes.max()) == 2:
+        return f"At least {next(n for n in range(1, 99) if 1 / 2**n <= BLUNT)} pairs"
+    if len(sizes) > 1:
+        return "More sets, or more colonies in each"
+    total = int(sizes[0])
+    while comb(total, total // 2) < 1 / BLUNT:
+        total += 1
+    unfed = next(n for n in range(1, total) if comb(total, n) >= 1 / BLUNT)
+    return f"At least {unfed} unfed and {total - unfed} fed of them"

@@ -95,6 +95,9 @@ class YardDraw:
         Correlation of the baseline with the outcome among colonies of a yard. [-]
     pairs
         Whether yards are matched in pairs and drawn within them.
+    mean
+        Of the check yards, where the spread of an arm grows with its mean; 0 where it does not.
+        [unit of the outcome]
     """
 
     check: int
@@ -104,6 +107,7 @@ class YardDraw:
     icc: float
     baseline_r: float
     pairs: bool
+    mean: float = 0.0
 
     @property
     def precision(self) -> Precision:

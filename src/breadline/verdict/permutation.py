@@ -8,7 +8,7 @@ so many in each block. It gives a p value only.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -65,7 +65,7 @@ class PermutationP:
 class _Drawn:
     """Residuals of one block after another, and how many of each block were fed."""
 
-    residuals: tuple[FloatArray, ...]
+    residuals: tuple[NDArray[Any], ...]
     fed: tuple[int, ...]
 
 
@@ -92,34 +92,93 @@ def permutation_test(ends: Ends, shift: float, rng: np.random.Generator, draws: 
     -------
     [fisher1935] for the test; [phipson_smyth2010] for counting the draw as it was.
     """
+    return permutation_tests(ends, (shift,), rng, draws)[0]
+
+
+def permutation_tests(
+    ends: Ends, shifts: tuple[float, ...], rng: np.random.Generator, draws: int = DRAWS
+) -> tuple[PermutationP, ...]:
+    """The same test at several supposed benefits, on the same arrangements.
+
+    ``shifts`` are in the unit of the outcome; errors as for one test.
+    """
     if ends.arms != 2:
         raise TrialError("arms", f"{ends.arms} arms", "two arms at a time")
+    split = _split(ends)
+    if split.ways == 1:
+        raise TrialError("draw", "no block holds both arms", "colonies drawn within blocks")
+    if split.ways <= MOST_LISTED or (not ends.baseline.shape[1] and _whole(ends.outcome) is not None):
+        return tuple(_exact(ends, shift, split, rng, draws) for shift in shifts)
+    return _at_random(ends, shifts, split, rng, draws)
+
+
+@dataclass(frozen=True, eq=False)
+class _Split:
+    """How the draw fell: block of each unit, units fed in each block, and in how many ways it could fall."""
+
+    block: IntArray
+    sizes: IntArray
+    drawn: IntArray
+    ways: int
+
+
+def _split(ends: Ends) -> _Split:
+    _, block, sizes = np.unique(ends.block, return_inverse=True, return_counts=True)
+    drawn = np.bincount(block, weights=ends.arm == 1, minlength=len(sizes)).astype(np.int64)
+    return _Split(block.astype(np.int64), sizes.astype(np.int64), drawn, arrangements(sizes, drawn))
+
+
+def _exact(ends: Ends, shift: float, split: _Split, rng: np.random.Generator, draws: int) -> PermutationP:
+    """By convolution where gradings lie on a grid, by listing where arrangements are few enough."""
     fed = ends.arm == 1
     outcome = ends.outcome - shift * fed
-    _, block, sizes = np.unique(ends.block, return_inverse=True, return_counts=True)
-    drawn = np.bincount(block, weights=fed, minlength=len(sizes)).astype(np.int64)
-    ways = arrangements(sizes, drawn)
-    if ways == 1:
-        raise TrialError("draw", "no block holds both arms", "colonies drawn within blocks")
-    residuals = _residuals(outcome, ends.baseline, block.astype(np.int64), sizes)
-    difference = float(residuals[fed].mean() - residuals[~fed].mean())
-    per_sum = 1 / fed.sum() + 1 / (~fed).sum()  # residuals sum to 0: the fed ones say it all
+    block, drawn = split.block, split.drawn
+    residuals = _residuals(outcome, ends.baseline, block, split.sizes)
+    difference = _difference(residuals, fed)
     whole = None if ends.baseline.shape[1] else _whole(outcome)
     if whole is not None and _convolution_cost(whole, block, drawn) <= MOST_CONVOLVED:
         sums, chances = _convolved(_by_block(whole.astype(np.float64), block, drawn))
         observed = int(whole[fed].sum())
         centre = float(sum(k * whole[block == b].mean() for b, k in enumerate(drawn)))
         p = _tails(sums - centre, observed - centre, chances)
-        return PermutationP(difference, *p, "convolution", ways, 0)
-    split = _by_block(residuals, block, drawn)
-    if ways <= MOST_LISTED:
-        sums = _listed(split)
-        p = _tails(sums, difference / per_sum, np.full(len(sums), 1.0 / len(sums)))
-        return PermutationP(difference, *p, "all arrangements", ways, 0)
-    sums = _redrawn(split, rng, draws)
-    counts = np.array(_tails(sums, difference / per_sum, np.ones(draws)))
-    above, below, far = ((counts + 1.0) / (draws + 1.0)).tolist()
-    return PermutationP(difference, above, below, far, "random draws", ways, draws)
+        return PermutationP(difference, *p, "convolution", split.ways, 0)
+    if split.ways > MOST_LISTED:
+        return _at_random(ends, (shift,), split, rng, draws)[0]
+    sums = _listed(_by_block(residuals, block, drawn))
+    p = _tails(sums, difference / _per_sum(fed), np.full(len(sums), 1.0 / len(sums)))
+    return PermutationP(difference, *p, "all arrangements", split.ways, 0)
+
+
+def _at_random(
+    ends: Ends, shifts: tuple[float, ...], split: _Split, rng: np.random.Generator, draws: int
+) -> tuple[PermutationP, ...]:
+    """Arrangements drawn once for all supposed benefits.
+
+    The residual of an outcome less a benefit is that of the outcome less the benefit times that of the
+    arm; both travel together through the draws, as the two parts of one complex number.
+    """
+    fed = ends.arm == 1
+    own, of_arm = (
+        _residuals(v, ends.baseline, split.block, split.sizes) for v in (ends.outcome, fed.astype(np.float64))
+    )
+    drawn = _redrawn(_by_block(own + 1j * of_arm, split.block, split.drawn), rng, draws)
+    found = []
+    for shift in shifts:
+        difference = _difference(own - shift * of_arm, fed)
+        sums: FloatArray = drawn.real - shift * drawn.imag
+        counts = np.array(_tails(sums, difference / _per_sum(fed), np.ones(draws)))
+        above, below, far = ((counts + 1.0) / (draws + 1.0)).tolist()
+        found.append(PermutationP(difference, above, below, far, "random draws", split.ways, draws))
+    return tuple(found)
+
+
+def _difference(residuals: FloatArray, fed: BoolArray) -> float:
+    return float(residuals[fed].mean() - residuals[~fed].mean())
+
+
+def _per_sum(fed: BoolArray) -> float:
+    """Difference of means for each unit of the fed sum: residuals sum to 0, so the fed ones say it all."""
+    return float(1 / fed.sum() + 1 / (~fed).sum())
 
 
 def _residuals(outcome: FloatArray, baseline: FloatArray, block: IntArray, sizes: IntArray) -> FloatArray:
@@ -141,7 +200,7 @@ def _tails(sums: FloatArray, observed: float, chances: FloatArray) -> tuple[floa
     return above, below, float(np.sum(chances[np.abs(sums) >= abs(observed) - tie]))
 
 
-def _by_block(values: FloatArray, block: IntArray, drawn: IntArray) -> _Drawn:
+def _by_block(values: NDArray[Any], block: IntArray, drawn: IntArray) -> _Drawn:
     order = np.argsort(block, kind="stable")
     parts = np.split(values[order], np.cumsum(np.bincount(block))[:-1])
     return _Drawn(tuple(parts), tuple(drawn.tolist()))
@@ -218,13 +277,17 @@ def _listed(split: _Drawn) -> FloatArray:
     return sums
 
 
-def _redrawn(split: _Drawn, rng: np.random.Generator, draws: int) -> FloatArray:
+def _redrawn(split: _Drawn, rng: np.random.Generator, draws: int) -> NDArray[Any]:
     """Sum of fed residuals of so many arrangements drawn at random."""
-    sums = np.zeros(draws)
+    sums = np.zeros(draws, dtype=split.residuals[0].dtype)
     for values, fed in zip(split.residuals, split.fed, strict=True):
         few = min(fed, len(values) - fed)
         if not few:
             sums += values.sum() if fed else 0.0
+            continue
+        if few == 1:  # sets of one unfed colony: the draw is a place
+            own = values[rng.integers(0, len(values), draws)]
+            sums += own if few == fed else values.sum() - own
             continue
         rows = max(1, AT_ONCE // len(values))
         for start in range(0, draws, rows):

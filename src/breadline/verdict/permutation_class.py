@@ -2,37 +2,58 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from breadline.trial.classes import LEVEL, AnswerClass, Lines, Told, class_of
 from breadline.verdict.ends import Ends
-from breadline.verdict.permutation import DRAWS, permutation_test
+from breadline.verdict.permutation import DRAWS, PermutationP, permutation_tests
 
 ONE_SIDED = (1.0 - LEVEL) / 2.0  # either end of the interval, as a test [share]
 ROUNDING = 1e-12  # by which 1 in 20 arrangements may come out above 0.05 [share]
 
 
-def told_by_permutation(ends: Ends, lines: Lines, rng: np.random.Generator, draws: int = DRAWS) -> Told:
+@dataclass(frozen=True)
+class ByPermutation:
+    """What permutation tells: the test of no benefit, and the lines that the benefit is told from."""
+
+    at_zero: PermutationP
+    told: Told
+
+    @property
+    def given(self) -> AnswerClass:
+        """The class that follows."""
+        return class_of(self.told)
+
+
+def by_permutation(ends: Ends, lines: Lines, rng: np.random.Generator, draws: int = DRAWS) -> ByPermutation:
     """Which of the locked lines the benefit is told from, by one-sided tests at the interval's level.
 
     Each line is tested by supposing that benefit for every fed colony. A draw with too few
     arrangements tells nothing from anything, which is what it can.
     """
     break_even = max(lines.break_even, 0.0)
+    found = permutation_tests(ends, (0.0, break_even, -lines.margin, lines.margin), rng, draws)
+    most = ONE_SIDED + ROUNDING
+    zero, at_break_even, least, largest = found
+    told = Told(
+        above_zero=zero.p_above <= most,
+        above_break_even=at_break_even.p_above <= most,
+        below_break_even=at_break_even.p_below <= most,
+        below_zero=zero.p_below <= most,
+        within_margin=least.p_above <= most and largest.p_below <= most,
+    )
+    return ByPermutation(zero, told)
 
-    def tests(line: float) -> tuple[bool, bool]:
-        found = permutation_test(ends, line, rng, draws)
-        most = ONE_SIDED + ROUNDING
-        return found.p_above <= most, found.p_below <= most
 
-    above_zero, below_zero = tests(0.0)
-    above_break_even, below_break_even = tests(break_even) if break_even else (above_zero, below_zero)
-    within = tests(-lines.margin)[0] and tests(lines.margin)[1]
-    return Told(above_zero, above_break_even, below_break_even, below_zero, within)
+def told_by_permutation(ends: Ends, lines: Lines, rng: np.random.Generator, draws: int = DRAWS) -> Told:
+    """Which of the locked lines the benefit is told from."""
+    return by_permutation(ends, lines, rng, draws).told
 
 
 def class_by_permutation(
     ends: Ends, lines: Lines, rng: np.random.Generator, draws: int = DRAWS
 ) -> AnswerClass:
     """The class that follows from the lines told apart by permutation."""
-    return class_of(told_by_permutation(ends, lines, rng, draws))
+    return by_permutation(ends, lines, rng, draws).given

@@ -17,7 +17,10 @@ from breadline.jobs.cheapest_search import Searches
 from breadline.web.guard import SAFE_HEADERS, Guard
 from breadline.web.opened import BookShown, OpenBook
 from breadline.web.pages import (
+    check_group,
+    check_group_size,
     evidence,
+    evidence_own,
     feed,
     feed_batch,
     feed_bought,
@@ -32,13 +35,15 @@ from breadline.web.pages import (
     rounds_together,
     season,
     straight_answer,
+    verdict,
     yards,
 )
 from breadline.web.views import refused
 
 SCREENS = (
     yards, season, feed, feed_recipe, feed_cheapest, feed_batch, feed_bought, feed_ingredients,
-    feed_versions, rounds_stock, rounds_together, rounds, foretelling, straight_answer, evidence, figures,
+    feed_versions, rounds_stock, rounds_together, rounds, check_group_size, check_group, foretelling,
+    straight_answer, verdict, evidence, evidence_own, figures,
 )  # fmt: skip
 STATIC = Path(__file__).parent / "static"
 

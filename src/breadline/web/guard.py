@@ -11,6 +11,8 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 HERE = {"127.0.0.1", "localhost", "::1"}
 ASKING = {"GET", "HEAD", "OPTIONS"}
 LONGEST_FORM = 64 * 1024  # bytes; the longest form we have is under 2 kB
+LONGEST_SHEET = 4 * 1024 * 1024  # bytes; colonies of trials, on their own pages only
+TAKES_SHEETS = frozenset({"/verdict", "/evidence/own"})
 
 # No script (but see SCRIPTED), nothing from elsewhere. Charts are inline SVG with presentation
 # attributes only, so no inline style is needed either.
@@ -65,10 +67,11 @@ class Guard:
 
         refused = refusal(scope)
         if refused is None and scope["method"] not in ASKING:
-            body = await _body(receive)
+            longest = _longest(scope)
+            body = await _body(receive, longest)
             if body is None:
                 return  # the sender left halfway: half a form changes nothing
-            refused = _too_long() if len(body) > LONGEST_FORM else None
+            refused = _too_long(longest) if len(body) > longest else None
             receive = _again(body, receive)
         await (refused or self.app)(scope, receive, send_safely)
 
@@ -89,8 +92,8 @@ def refusal(scope: Scope) -> PlainTextResponse | None:
             403,
         )
     length = headers.get("content-length", "0")
-    if not length.isdecimal() or int(length) > LONGEST_FORM:
-        return _too_long()
+    if not length.isdecimal() or int(length) > _longest(scope):
+        return _too_long(_longest(scope))
     return None
 
 
@@ -108,11 +111,16 @@ def _name_of(url: str) -> str:
         return ""
 
 
-def _too_long() -> PlainTextResponse:
-    return PlainTextResponse(f"Too long: a form here may have at most {LONGEST_FORM:,} bytes.", 413)
+def _longest(scope: Scope) -> int:
+    """How long a body may be where it is sent to."""
+    return LONGEST_SHEET if scope["path"] in TAKES_SHEETS else LONGEST_FORM
 
 
-async def _body(receive: Receive) -> bytes | None:
+def _too_long(longest: int) -> PlainTextResponse:
+    return PlainTextResponse(f"Too long: a form here may have at most {longest:,} bytes.", 413)
+
+
+async def _body(receive: Receive, longest: int) -> bytes | None:
     """The body, whole or read just past the limit; None where the sender left before its end."""
     body = b""
     while True:
@@ -120,7 +128,7 @@ async def _body(receive: Receive) -> bytes | None:
         if message["type"] == "http.disconnect":
             return None
         body += bytes(message.get("body", b""))
-        if len(body) > LONGEST_FORM or not message.get("more_body", False):
+        if len(body) > longest or not message.get("more_body", False):
             return body
 
 

@@ -12,6 +12,7 @@ from fastapi.responses import HTMLResponse
 from markupsafe import Markup
 
 from breadline.jobs.evidence import TRUST, Believed, EvidenceTold, evidence_told
+from breadline.jobs.own_evidence import own_evidence
 from breadline.knowledge.data import sources
 from breadline.knowledge.evidence import CLASS_READ_WORDS, IN_WORDS, Comparison
 from breadline.knowledge.figure import READ_WORDS
@@ -22,6 +23,7 @@ from breadline.pictures.printed_chart import OUTCOMES, by_outcome, printed_chart
 from breadline.pictures.verdict_chart import counts, verdict_chart
 from breadline.web.drawings import Charts
 from breadline.web.opened import book_of, shelf_of
+from breadline.web.pages.evidence_own import known_of
 from breadline.web.views import page
 
 router = APIRouter()
@@ -57,6 +59,7 @@ def evidence(request: Request) -> HTMLResponse:
     told = evidence_told(shelf_of(book))
     return page(
         "evidence.html", "/evidence", book.operation_name, told=told, trust=TRUST,
+        own=own_evidence(known_of(request)).sentence,
         verdicts=_drawn(verdict_chart, told.votes), printed=_drawn(printed_chart, told.rows),
         beliefs=_beliefs(tuple(one.situated for one in told.believed)),
         verdict_rows=verdict_rows(told), belief_rows=[belief_row(one) for one in told.believed],

@@ -1,0 +1,159 @@
+"""The belief that is carried into the next season's plan, and the words for how it moved."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+from scipy.special import ndtr
+
+from breadline.belief.gain import IN_WORDS, Situation, by_per_cent
+from breadline.belief.season_effects import Before, Learnt, SeasonResult, by_season, learnt
+from breadline.knowledge.shelf import Reader
+from breadline.span import FloatArray
+
+SCORES = np.linspace(-4.0, 4.0, 161)  # at which the carried belief is kept [sd]
+RANGE = np.array([0.05, 0.5, 0.95])  # low, middle, high [share]
+MOST = 2.0  # beyond a sevenfold colony, or a seventh of one, a season effect is cut off [log ratio]
+
+
+@dataclass(frozen=True)
+class Ends:
+    """Low, middle and high of a belief, nine in ten within. [log ratio]"""
+
+    low: float
+    middle: float
+    high: float
+
+    @property
+    def words(self) -> str:
+        """As it is told: "25 % more bees (10 % fewer to 73 % more)"."""
+        low, middle, high = (float(np.exp(v)) for v in (self.low, self.middle, self.high))
+        usual = f"{by_per_cent(middle)} bees" if round(100 * (middle - 1)) else "as many bees"
+        return f"{usual} ({by_per_cent(low)} to {by_per_cent(high)})"
+
+
+@dataclass(frozen=True)
+class Carried:
+    """What an operation believes of feeding in one situation after its own seasons.
+
+    Parameters
+    ----------
+    situation
+        The only one that it holds for.
+    results
+        What it was learnt from, one a season.
+    before, after
+        Of μ, the mean over seasons. [log ratio]
+    next_before, next_after
+        Of next season: μ and a new season effect. [log ratio]
+    season_sd
+        τ, the scale of season effects, after. [log ratio]
+    expected
+        Mean of next season's result. [log ratio]
+    values
+        Next season's belief at ``SCORES``. [log ratio]
+    """
+
+    situation: Situation
+    results: tuple[SeasonResult, ...]
+    before: Ends
+    after: Ends
+    next_before: Ends
+    next_after: Ends
+    season_sd: Ends
+    expected: float
+    values: tuple[float, ...]
+
+    def at(self, z: FloatArray) -> FloatArray:
+        """Next season's belief at standard normal scores ``z`` [sd]; the shape of ``z``. [log ratio]"""
+        return np.asarray(np.interp(z, SCORES, self.values))
+
+    @property
+    def moved(self) -> str:
+        """What the own seasons taught, in words."""
+        seen = _seen(self.results)
+        return (
+            f"{seen}. So the belief about feeding {IN_WORDS[self.situation]}, over the seasons, moved from "
+            f"{self.before.words} to {self.after.words}."
+        )
+
+    @property
+    def sentence(self) -> str:
+        """The whole of it, as it stands under a plan."""
+        return f"{self.moved} Next season, with its own luck: {self.next_after.words}."
+
+    @property
+    def put_down_to_the_season(self) -> float | None:
+        """Share of a single season's surprise that did not move μ; None with several seasons, or no surprise.
+
+        Of what the result lies off the middle believed before. [share]
+        """
+        if len(self.results) != 1:
+            return None
+        surprise = self.results[0].log_ratio - self.before.middle
+        if abs(surprise) < 0.02:
+            return None
+        return float(np.clip(1.0 - (self.after.middle - self.before.middle) / surprise, 0.0, 1.0))
+
+
+def before_own_seasons(situation: Situation, reader: Reader) -> Before:
+    """The shelf's belief in a situation, taken as that of μ, with the spread of seasons about it."""
+    mean = reader.span(f"belief.{situation}_gain")
+    return Before(mean, reader.typical("belief.season_sd"))
+
+
+def carried(situation: Situation, results: Sequence[SeasonResult], reader: Reader) -> Carried:
+    """The belief of the shelf with an operation's own results of the same situation on it.
+
+    Parameters
+    ----------
+    situation
+        What the place gave while the feed was on, in every one of the results.
+    results
+        Of fair trials; results of one season share its effect.
+    reader
+        The shelf: ``belief.<situation>_gain`` and ``belief.season_sd``.
+    """
+    return _carried(situation, by_season(results), before_own_seasons(situation, reader))
+
+
+def of_situation(
+    results: Mapping[Situation, Sequence[SeasonResult]], reader: Reader
+) -> dict[Situation, Carried]:
+    """The carried belief of every situation that has a result; the others stay as on the shelf."""
+    return {s: carried(s, each, reader) for s, each in results.items() if each}
+
+
+@lru_cache(maxsize=64)
+def _carried(situation: Situation, results: tuple[SeasonResult, ...], before: Before) -> Carried:
+    first, then = learnt(before, ()), learnt(before, results)
+    values = np.clip(then.next_at(ndtr(SCORES)), -MOST, MOST)
+    return Carried(
+        situation,
+        results,
+        _of_mean(first),
+        _of_mean(then),
+        _of_next(first),
+        _of_next(then),
+        Ends(*then.spread_at(RANGE).tolist()),
+        then.expected,
+        tuple(values.tolist()),
+    )
+
+
+def _of_mean(of: Learnt) -> Ends:
+    return Ends(*of.mean_at(RANGE).tolist())
+
+
+def _of_next(of: Learnt) -> Ends:
+    return Ends(*np.clip(of.next_at(RANGE), -MOST, MOST).tolist())
+
+
+def _seen(results: Sequence[SeasonResult]) -> str:
+    each = [f"{by_per_cent(float(np.exp(one.log_ratio)))} ({one.season})" for one in results]
+    if len(each) == 1:
+        return f"In your own check group fed colonies had {each[0].replace(' (', ' bees (', 1)}"
+    return f"In your own check groups fed colonies had, of bees, {', '.join(each[:-1])} and {each[-1]}"

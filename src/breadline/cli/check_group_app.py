@@ -1,0 +1,133 @@
+"""``breadline check-group``: what its commands take; the work is imported when asked."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+check_group = typer.Typer(
+    name="check-group",
+    help="Colonies left unfed on purpose: how many, drawn how, and what it tells.",
+    no_args_is_help=True,
+    rich_markup_mode=None,
+)
+
+Json = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]
+TrialPath = Annotated[Path, typer.Argument(help="The file of the trial (JSON).")]
+Figures = Annotated[Path | None, typer.Option(help="Your edits of figures (TOML).")]
+
+
+@check_group.command()
+def size(
+    files: Annotated[
+        list[Path] | None, typer.Argument(help="A size file (TOML); or yard files, with --plan and --cost.")
+    ] = None,
+    plan: Annotated[Path | None, typer.Option(help="The plan file of the yards.")] = None,
+    book: Annotated[Path | None, typer.Option(help="A book of records, with --yard.")] = None,
+    yard: Annotated[str | None, typer.Option(help="Name of a yard of the book that has a plan.")] = None,
+    cost: Annotated[float | None, typer.Option(min=0, help="What feeding costs a colony, all told.")] = None,
+    situation: Annotated[
+        str | None, typer.Option(help="dearth, poor_spring or pollen, for what is believed of feeding.")
+    ] = None,
+    unfed: Annotated[
+        list[int] | None, typer.Option(min=1, help="A number of unfed colonies to look at; may be repeated.")
+    ] = None,
+    figures: Figures = None,
+    as_json: Json = False,
+) -> None:
+    """How many colonies to leave unfed: what each number could tell, costs, and what its answer is worth."""
+    from breadline.cli import check_group_size as command
+
+    command.size(command.Asking(tuple(files or ()), plan, book, yard, cost, situation, tuple(unfed or ())),
+                 figures, as_json)  # fmt: skip
+
+
+@check_group.command()
+def draw(
+    colonies: Annotated[Path, typer.Argument(help="Table of hives (CSV), or a book of records (SQLite).")],
+    out: Annotated[Path, typer.Option(help="The file of the trial to write (JSON).")],
+    break_even: Annotated[float, typer.Option(help="Benefit a colony that covers the cost of feeding.")],
+    margin: Annotated[
+        float, typer.Option(help="A smaller difference than this, either way, would not matter.")
+    ],
+    grading: Annotated[str, typer.Option(help="Day of grading, 2026-11-20.")],
+    rescue_below: Annotated[float, typer.Option(help="Frames of bees below which a check colony is fed.")],
+    check: Annotated[int | None, typer.Option(min=1, help="Colonies left unfed; half if not given.")] = None,
+    fed_each: Annotated[
+        int, typer.Option(min=0, help="Fed colonies of each group in a set that are graded; 0: all.")
+    ] = 0,
+    outcome: Annotated[str, typer.Option(help="What pays: frames, honey, or grade.")] = "frames",
+    grade: Annotated[float | None, typer.Option(help="Frames that make grade, with --outcome grade.")] = None,
+    check_arm: Annotated[
+        str, typer.Option(help="What the check group gets: same-care, usual, or half.")
+    ] = "same-care",
+    feed: Annotated[list[str] | None, typer.Option(help="Name of a fed group; up to three times.")] = None,
+    open_feed: Annotated[
+        bool, typer.Option("--open-feed", help="Dry feed in the open: whole yards are drawn.")
+    ] = False,
+    apart: Annotated[
+        bool, typer.Option("--apart", help="Yards without a position lie farther apart than bees fly.")
+    ] = False,
+    unmatched: Annotated[bool, typer.Option("--unmatched", help="Draw whole yards without pairs.")] = False,
+    by_queen_line: Annotated[
+        bool, typer.Option("--by-queen-line", help="Keep hives of one queen line together in sets.")
+    ] = False,
+    yard: Annotated[
+        list[str] | None, typer.Option(help="Yard of the book to draw in; all if not given.")
+    ] = None,
+    name: Annotated[str, typer.Option(help="What the trial is called.")] = "Check group",
+    seed: Annotated[int | None, typer.Option(min=0, help="Seed of the draw; a new one if not given.")] = None,
+    again: Annotated[
+        bool, typer.Option("--again", help="Draw again in place of a draw not yet locked; it is counted.")
+    ] = False,
+    as_json: Json = False,
+) -> None:
+    """Draw a check group by lot: sets of like colonies in every yard, or whole yards in pairs."""
+    from breadline.cli import check_group as command
+
+    wished = command.Wished(
+        name, outcome, grade, check_arm, tuple(feed or ()), break_even, margin, grading, rescue_below, check,
+        fed_each, open_feed, apart, not unmatched, by_queen_line, seed,
+    )  # fmt: skip
+    command.draw(command.Source(colonies, tuple(yard or ())), wished, out, again, as_json)
+
+
+@check_group.command()
+def lock(
+    trial: TrialPath,
+    against: Annotated[
+        Path | None, typer.Option(help="The trial as it was locked: say what is otherwise, and lock nothing.")
+    ] = None,
+    as_json: Json = False,
+) -> None:
+    """Seal the draw with a time stamp: what is changed afterwards is told as a deviation."""
+    from breadline.cli import check_group as command
+
+    if against is None:
+        command.lock(trial, as_json)
+    else:
+        command.compare(trial, against, as_json)
+
+
+@check_group.command()
+def sheets(
+    trial: TrialPath,
+    out: Annotated[Path, typer.Option(help="Folder for the files; made if it is not there.")],
+    paper: Annotated[str, typer.Option(help="a4 or us-letter.")] = "a4",
+    only: Annotated[
+        str | None,
+        typer.Option(
+            help="protocol, tags, feeding, scraping, grading, second or open-ends; all if not given."
+        ),
+    ] = None,
+    ends: Annotated[
+        Path | None, typer.Option(help="Table of what became of the colonies (CSV), kept in the trial first.")
+    ] = None,
+    as_json: Json = False,
+) -> None:
+    """Tags, the crew's list, the grader's sheet without groups, scraping, open ends and the protocol."""
+    from breadline.cli import check_group as command
+
+    command.sheets(trial, out, command.Papers(paper, only, ends), as_json)

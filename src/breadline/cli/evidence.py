@@ -1,0 +1,102 @@
+"""``breadline evidence``: published trials, trials of several growers together, and what one's own taught."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import cast, get_args
+
+from breadline.belief.gain import Situation
+from breadline.cli.printed import say, shown, told
+from breadline.errors import RecordError, TrialError
+from breadline.jobs.belief_book import BeliefBook
+from breadline.jobs.evidence import evidence_told
+from breadline.jobs.evidence_told import evidence_document, evidence_lines
+from breadline.jobs.pooled import pooled_files
+from breadline.jobs.pooled_told import pooled_chart, pooled_document, pooled_lines
+from breadline.jobs.trial_file import read_trial
+from breadline.jobs.trial_lessons import Learning, learn_from
+from breadline.knowledge.shelf import load
+
+
+@dataclass(frozen=True)
+class Asking:
+    """What was typed."""
+
+    trials: tuple[Path, ...]
+    book: Path | None
+    learn: bool
+    situation: str | None
+    unlearn: str | None
+    why: str
+    chart: Path | None
+    as_json: bool
+
+
+def run(asking: Asking) -> None:
+    """Put trials together, or say what was learnt."""
+    book = _book(asking)
+    if asking.trials and not asking.learn:
+        _pool(asking, book)
+        return
+    if asking.chart is not None:
+        raise TrialError("--chart", "there are no trials to draw", "trial files, without --learn")
+    notes = _learnt(asking, book) if asking.learn else []
+    if asking.unlearn is not None:
+        _taken_back(asking, book)
+    evidence = evidence_told(load() if book is None else book.shelf())
+    known = None if book is None else book.known()
+    if asking.as_json:
+        shown(evidence_document(evidence, known))
+        return
+    told(evidence_lines(evidence, known))
+    say(*notes)
+
+
+def _book(asking: Asking) -> BeliefBook | None:
+    if asking.book is None:
+        if asking.learn or asking.unlearn is not None:
+            raise RecordError("--book", "is not given", "the book that learns", "Name it with --book")
+        return None
+    if not asking.book.exists():
+        raise RecordError(str(asking.book), "there is no such book", "a book")
+    return BeliefBook(asking.book)
+
+
+def _pool(asking: Asking, book: BeliefBook | None) -> None:
+    together = pooled_files(asking.trials)
+    known = () if book is None else book.known().lessons
+    own = frozenset(one.taught.trial for one in known)
+    if asking.chart is not None:
+        asking.chart.write_text(pooled_chart(together, "wide", own), encoding="utf-8")
+    if asking.as_json:
+        shown(pooled_document(together))
+        return
+    told(pooled_lines(together))
+    if asking.chart is not None:
+        say(f"{asking.chart} written")
+
+
+def _learnt(asking: Asking, book: BeliefBook | None) -> list[str]:
+    """Keep what each trial teaches; what could not be asked of the season model."""
+    if not asking.trials or book is None or asking.book is None:
+        raise TrialError("--learn", "names no trial", "your own trial files")
+    to = Learning(asking.book, None, _situation(asking.situation), asking.why)
+    return [note for path in asking.trials for note in learn_from(read_trial(path), to).notes]
+
+
+def _situation(word: str | None) -> Situation | None:
+    if word is not None and word not in get_args(Situation):
+        raise TrialError("--situation", f"“{word}” is not known", ", ".join(get_args(Situation)))
+    return cast("Situation | None", word)
+
+
+def _taken_back(asking: Asking, book: BeliefBook | None) -> None:
+    assert book is not None  # asked for before
+    learnt = [one.taught for one in book.known().lessons]
+    named = [one for one in learnt if asking.unlearn in (one.name, one.trial)]
+    if len(named) != 1:
+        names = ", ".join(f"“{one.name}”" for one in learnt) or "none yet"
+        raise TrialError("--unlearn", f"“{asking.unlearn}” names {len(named) or 'no'} trial of the book",
+                         f"one of them by its name, or its digest: {names}")  # fmt: skip
+    book.unlearn(named[0].trial, asking.why)

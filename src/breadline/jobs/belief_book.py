@@ -1,0 +1,189 @@
+"""The belief of a book: the shelf's, with what the own check groups of each situation taught on it."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from datetime import date
+from typing import Any, cast, get_args
+
+from sqlalchemy.orm import Session
+
+from breadline import __version__
+from breadline.belief.carried import Carried, Ends, carried, of_situation
+from breadline.belief.gain import Situation
+from breadline.belief.season_effects import SeasonResult
+from breadline.errors import RecordError
+from breadline.jobs.book import Book
+from breadline.knowledge.shelf import Shelf, load
+from breadline.records import beliefs, figure_edits
+from breadline.records.beliefs import Update
+from breadline.records.engine import looking, writing
+from breadline.records.tables import BeliefUpdateRow
+from breadline.verdict.through_model import Mode
+
+Taken = tuple[str, str, str, float, float]  # situation, season, trial, log ratio, its error
+
+
+@dataclass(frozen=True)
+class Taught:
+    """What a fair trial of one's own came to, on the scale of the belief.
+
+    Parameters
+    ----------
+    situation
+        What the place gave while the feed was on.
+    season, name
+        Which season, and the trial's own name, as people say them.
+    trial
+        Digest of what it was learnt from; one trial teaches once.
+    graded_on
+        Day of grading.
+    given
+        Letter of its class.
+    log_ratio, se
+        Fed over check colonies. [log ratio]
+    fed, check
+        Colonies started.
+    modes
+        Equivalences that the yards' own model shows; empty where it could not be run.
+    """
+
+    situation: Situation
+    season: str
+    name: str
+    trial: str
+    graded_on: date
+    given: str
+    log_ratio: float
+    se: float
+    fed: int
+    check: int
+    modes: tuple[Mode, ...] = ()
+
+    @property
+    def result(self) -> SeasonResult:
+        """As the belief takes it."""
+        return SeasonResult(self.season, self.log_ratio, self.se)
+
+
+@dataclass(frozen=True)
+class Lesson:
+    """One trial that the belief goes by, and the belief before and after it as they were told then."""
+
+    taught: Taught
+    learnt_on: date
+    before: Ends  # of the mean over seasons [log ratio]
+    after: Ends  # [log ratio]
+
+
+@dataclass(frozen=True)
+class Known:
+    """What a book's own check groups taught."""
+
+    lessons: tuple[Lesson, ...]  # oldest first
+    beliefs: dict[Situation, Carried]
+
+
+class BeliefBook(Book):
+    """A book as far as it learns."""
+
+    def shelf(self) -> Shelf:
+        """The figures with the book's own edits."""
+        return self._shelf()
+
+    def known(self) -> Known:
+        """Every trial learnt from, and the belief of each situation that has one."""
+        with looking(self._engine) as session:
+            shelf = load(figure_edits.current_edits(session))
+            lessons = tuple(_lesson(row) for row in beliefs.updates(session))
+            return Known(lessons, own_beliefs(session, shelf))
+
+    def learn(self, taught: Taught, because: str = "") -> Carried:
+        """Keep what a fair trial taught; the belief of its situation after it.
+
+        The same trial again, with other numbers, takes the place of its earlier entry.
+        """
+        with writing(self._engine) as session:
+            shelf = load(figure_edits.current_edits(session))
+            rows = [row for row in beliefs.updates(session) if row.trial != taught.trial]
+            of = [_result(row) for row in rows if row.situation == taught.situation]
+            before = carried(taught.situation, of, shelf.reader())
+            after = carried(taught.situation, [*of, taught.result], shelf.reader())
+            update = _update(taught, self.today, before, after)
+            beliefs.keep_update(session, update, because)
+        return after
+
+    def unlearn(self, trial: str, because: str) -> None:
+        """Take back what was learnt from a trial, with the reason.
+
+        Errors
+        ------
+        RecordError
+            If nothing was learnt from it, or no reason is given.
+        """
+        if not because.strip():
+            raise RecordError("trial", "no reason is given", "why it teaches nothing after all")
+        with writing(self._engine) as session:
+            beliefs.withdraw_update(session, trial, because)
+
+
+def own_beliefs(session: Session, shelf: Shelf) -> dict[Situation, Carried]:
+    """The belief of each situation in which the book has an own result; the shelf's holds in the others."""
+    results: dict[Situation, list[SeasonResult]] = defaultdict(list)
+    for row in beliefs.updates(session):
+        results[_situation(row)].append(_result(row))
+    return of_situation(results, shelf.reader())
+
+
+def what_teaches(session: Session) -> list[Taken]:
+    """The results that the belief goes by, in a form that changes when any of them does."""
+    return [(r.situation, r.season, r.trial, r.log_ratio, r.se) for r in beliefs.updates(session)]
+
+
+def _situation(row: BeliefUpdateRow) -> Situation:
+    if row.situation not in get_args(Situation):
+        raise RecordError("belief", f'"{row.situation}" is no situation', ", ".join(get_args(Situation)))
+    return cast(Situation, row.situation)
+
+
+def _result(row: BeliefUpdateRow) -> SeasonResult:
+    return SeasonResult(row.season, row.log_ratio, row.se)
+
+
+def _lesson(row: BeliefUpdateRow) -> Lesson:
+    told = row.equivalence or {"modes": []}
+    modes = tuple(Mode(*each) for each in told["modes"])
+    taught = Taught(
+        _situation(row), row.season, row.name, row.trial, row.graded_on, row.given,
+        row.log_ratio, row.se, row.fed, row.check, modes,
+    )  # fmt: skip
+    return Lesson(taught, row.learnt_on, Ends(*row.before["mean"]), Ends(*row.after["mean"]))
+
+
+def _update(taught: Taught, today: date, before: Carried, after: Carried) -> Update:
+    modes = [[m.low, m.middle, m.high, m.share] for m in taught.modes]
+    return Update(
+        situation=taught.situation,
+        season=taught.season,
+        trial=taught.trial,
+        name=taught.name,
+        graded_on=taught.graded_on,
+        learnt_on=today,
+        given=taught.given,
+        log_ratio=taught.log_ratio,
+        se=taught.se,
+        fed=taught.fed,
+        check=taught.check,
+        before=_ends(before),
+        after=_ends(after),
+        equivalence={"modes": modes} if modes else None,
+        program=__version__,
+    )
+
+
+def _ends(of: Carried) -> dict[str, Any]:
+    def plain(ends: Ends) -> list[float]:
+        return [round(v, 4) for v in (ends.low, ends.middle, ends.high)]
+
+    return {"mean": plain(of.after), "next": plain(of.next_after)}

@@ -1,0 +1,123 @@
+"""What became of the colonies of a trial: from a table, or from a form."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import date, datetime
+
+from breadline.errors import TrialError
+from breadline.jobs.check_group_table import Row, rows_of
+from breadline.jobs.verdict_columns import STATUS, UNSURE
+from breadline.trial.colonies import AS_NOTHING, UNKNOWN, Became, Ended
+from breadline.trial.design import Design
+
+COLUMNS = {
+    "tag": ("hive", "colony"),
+    "became": ("status", "what became of it", "end status"),
+    "outcome": ("end", "frames", "frames of bees", "honey", "after"),
+    "graded on": ("date", "day"),
+    "grader": ("graded by", "reader"),
+    "again": ("second reading", "twice"),
+    "guessed": ("guess", "which group"),
+    "merged into": ("into",),
+    "taken": ("bees taken", "frames taken"),
+}
+MOST = 200.0  # frames of bees, or kg of honey
+
+
+def ends_from_text(text: str, file: str, design: Design) -> tuple[Ended, ...]:
+    """The ends of a table; rows without status and reading are passed over, they are still open.
+
+    Errors
+    ------
+    TrialError
+        With file, row and column: a hive that was not drawn or stands twice, text in a number, a
+        status that is none, a graded colony without its reading.
+    """
+    tags = {one.tag.lower(): one.tag for one in design.started} | {
+        one.hive.lower(): one.tag for one in design.started if one.hive
+    }
+    found: dict[str, Ended] = {}
+    for row in rows_of(text, file, COLUMNS, ("tag", "outcome")):
+        if not row.text("became") and not row.text("outcome"):
+            continue
+        end = _end(row, tags, design)
+        if end.tag in found:
+            raise row.error("tag", f"{row.text('tag')} stands twice", "one end for each colony")
+        found[end.tag] = end
+    return tuple(found.values())
+
+
+def fitting(end: Ended, where: str) -> Ended:
+    """An end that says what it has to; 0 where it counts as nothing.
+
+    Errors
+    ------
+    TrialError
+        If a reading is missing, or stands where none can be.
+    """
+    if end.became in AS_NOTHING:
+        if end.outcome not in (None, 0.0) and end.became is not Became.BELOW_ONE_FRAME:
+            raise TrialError(where, f"{end.became.value}, and {end.outcome:g} graded", "one or the other")
+    elif end.became in UNKNOWN:
+        if end.outcome is not None:
+            raise TrialError(where, f"{end.became.value}, and {end.outcome:g} graded", "one or the other")
+    elif end.outcome is None:
+        raise TrialError(
+            where, f"{end.became.value}, and nothing was graded", "its reading, or what became of it"
+        )
+    if (end.became is Became.MERGED) != bool(end.merged_into):
+        raise TrialError(where, "merged into which hive?" if not end.merged_into else "it was not merged",
+                         "the tag of the hive that took its bees")  # fmt: skip
+    return end
+
+
+def status_of(text: str) -> Became | None:
+    """What a word says of a colony's end; None where it says nothing."""
+    plain = " ".join(text.lower().split())
+    return next((one for one in Became if one.value == plain), STATUS.get(plain))
+
+
+def arm_of(text: str, arms: Sequence[str]) -> int | None:
+    """The group of a name, or None where it is none of them."""
+    plain = [" ".join(arm.lower().split()) for arm in arms]
+    text = " ".join(text.lower().split())
+    return plain.index(text) if text in plain else {"check": 0, "unfed": 0, "fed": 1}.get(text)
+
+
+def _end(row: Row, tags: Mapping[str, str], design: Design) -> Ended:
+    tag = _known(row, "tag", tags)
+    became = status_of(row.text("became"))
+    if became is None:
+        words = " ".join(row.text("became").lower().split())
+        raise row.error(
+            "became", f'"{words}" is no status', UNSURE.get(words, ", ".join(one.value for one in Became))
+        )
+    guess = row.text("guessed")
+    guessed = arm_of(guess, design.arms) if guess else None
+    if guess and guessed is None:
+        raise row.error("guessed", f'"{guess}" is no group', " or ".join(design.arms))
+    end = Ended(
+        tag, became, row.number_in("outcome", 0, MOST, "frames or kg"), _day(row), row.text("grader"),
+        row.number_in("again", 0, MOST, "frames or kg"), guessed,
+        _known(row, "merged into", tags) if row.text("merged into") else "",
+        row.number_in("taken", 0, MOST, "frames") or 0.0,
+    )  # fmt: skip
+    return fitting(end, f"{row.file}, row {row.number}, {tag}")
+
+
+def _known(row: Row, column: str, tags: Mapping[str, str]) -> str:
+    text = " ".join(row.text(column).lower().split())
+    if text not in tags:
+        raise row.error(column, f'"{row.text(column)}" was not drawn', "a tag of this trial")
+    return tags[text]
+
+
+def _day(row: Row) -> date | None:
+    text = row.text("graded on")
+    if not text:
+        return None
+    try:
+        return datetime.strptime(text, "%Y-%m-%d").date()
+    except ValueError:
+        raise row.error("graded on", f'"{text}" is no date', "year-month-day, such as 2026-11-20") from None

@@ -1,0 +1,224 @@
+"""A check group as it is typed on the page: what is written down before the draw, field by field."""
+
+from __future__ import annotations
+
+import secrets
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from math import isfinite
+from typing import TypeVar
+
+from breadline.errors import TrialError
+from breadline.jobs.check_group_told import CHECK_ARMS, OUTCOMES
+from breadline.jobs.check_group_trial import AS_USUAL, LARGEST_SEED, Asked, Trial
+from breadline.trial.classes import Lines
+from breadline.trial.colonies import CHECK, Started
+from breadline.trial.design import Unit
+from breadline.trial.unit import Way
+
+MOST_NUMBER = 1e6
+T = TypeVar("T")
+
+
+@dataclass(frozen=True)
+class Field:
+    """One field: its key, its words, a hint, and words to choose from."""
+
+    key: str
+    words: str
+    hint: str = ""
+    choices: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True)
+class Part:
+    """Fields that belong together."""
+
+    head: str
+    fields: tuple[Field, ...]
+    said: str = ""
+
+
+YES = (("no", "no"), ("yes", "yes"))
+PARTS = (
+    Part(
+        "What it is to answer",
+        (
+            Field("name", "Name of the trial"),
+            Field("outcome", "What pays", "", (
+                ("frames", "frames of bees"), ("honey", "honey"),
+                ("grade", "share making grade"),
+            )),
+            Field("grade", "Frames that make grade", "only where grade pays"),
+            Field("check_arm", "The check group gets", "", (
+                ("same-care", "no protein feed"), ("usual", "usual practice"),
+                ("half", "half the rate"),
+            )),
+            Field("feeds", "Fed groups", "fed; or up to three names, a comma between"),
+        ),
+        "Half the rate answers “is the second half worth it”, never “does feeding pay”, and needs about four "
+        "times the colonies.",
+    ),
+    Part(
+        "What decides",
+        (
+            Field("break_even", "It pays from", "frames or kg more a colony"),
+            Field("margin", "Less would not matter", "frames or kg either way"),
+            Field("grading", "Day of grading", "year-month-day"),
+            Field("rescue_below", "Rescue a check colony below", "frames of bees"),
+        ),
+        "A check colony below that, or without brood, is fed at once and noted. It stays in its group.",
+    ),
+    Part(
+        "The draw",
+        (
+            Field("way", "How the feed is given", "", (
+                ("hive", "in the hive"), ("open", "dry, in the open: whole yards are drawn"),
+            )),
+            Field("check", "Colonies left unfed", "in all; half if you leave it out"),
+            Field("fed_each", "Fed ones graded beside each", "in its set; all if you leave it out"),
+            Field("by_queen_line", "Keep queen lines together", "", YES),
+            Field("matched", "Whole yards in pairs", "", (("yes", "yes"), ("no", "no"))),
+            Field("apart", "Yards lie farther apart than bees fly", "where a position is missing", YES),
+            Field("seed", "Seed", "a new one if you leave it out"),
+        ),
+    ),
+)  # fmt: skip
+FIRST = {"name": "Check group", "feeds": "fed"}
+
+
+def asked_of(typed: Mapping[str, str]) -> Asked:
+    """What was typed, as the draw takes it; ``where`` of an error is the key of its field.
+
+    Errors
+    ------
+    TrialError
+        With the field to mend.
+    """
+    check_arm = _chosen(typed, "check_arm", CHECK_ARMS)
+    feeds = tuple(" ".join(part.split()) for part in typed.get("feeds", "").split(",") if part.strip()) or (
+        "fed",
+    )
+    check = _whole(typed, "check")
+    seed = _whole(typed, "seed", least=0, most=LARGEST_SEED)
+    return Asked(
+        name=" ".join(typed.get("name", "").split()),
+        outcome=_chosen(typed, "outcome", OUTCOMES),
+        check_arm=check_arm,
+        lines=_lines(typed),
+        grading=_day(typed, "grading"),
+        rescue_below=_needed(typed, "rescue_below", "frames of bees"),
+        seed=secrets.randbelow(LARGEST_SEED) if seed is None else seed,
+        grade=_number(typed, "grade"),
+        arms=("half" if typed.get("check_arm") == "half" else "check", *(feeds or ("fed",))),
+        way=Way.OPEN if typed.get("way") == "open" else Way.IN_HIVE,
+        check=check,
+        fed_each=_whole(typed, "fed_each") or 0,
+        by_queen_line=typed.get("by_queen_line") == "yes",
+        matched=typed.get("matched", "yes") != "no",
+        apart=typed.get("apart") == "yes",
+    )
+
+
+def typed_of(trial: Trial, yards: Sequence[str]) -> dict[str, str]:
+    """A draw as it was typed, to draw again; ``yards`` are those of the book.
+
+    Its hives are listed where they came from a list, unless some of that list are no part of the trial.
+    """
+    design = trial.design
+    typed = {
+        "name": trial.name,
+        "outcome": next(key for key, one in OUTCOMES.items() if one is design.outcome),
+        "grade": "" if design.grade is None else f"{design.grade:g}",
+        "check_arm": next(key for key, one in CHECK_ARMS.items() if one is design.check_arm),
+        "feeds": ", ".join(design.arms[1:]),
+        "break_even": f"{design.lines.break_even:g}",
+        "margin": f"{design.lines.margin:g}",
+        "grading": design.grading.isoformat(),
+        "rescue_below": f"{trial.rescue_below:g}",
+        "way": "open" if design.open_feed else "hive",
+    }
+    if design.unit is Unit.COLONY:
+        typed["check"] = str(sum(one.arm == CHECK for one in design.started))
+    whole = not any(AS_USUAL in text for text in trial.said)
+    if whole and not {one.yard for one in design.started} <= set(yards):
+        typed["table"] = _table(design.started)
+    return typed
+
+
+def _table(started: Sequence[Started]) -> str:
+    rows: list[tuple[str, ...]] = [("hive", "yard", "frames", "row", "place", "queen line")]
+    for one in started:
+        cells = (one.hive, one.yard, one.baseline, one.row, one.place, one.queen_line)
+        rows.append(tuple("" if cell is None else str(cell) for cell in cells))
+    return "\n".join("\t".join(row) for row in rows)
+
+
+FIELD_OF = {
+    "groups": "feeds", "check colonies": "check", "day of grading": "grading", "grade line": "grade",
+    "rescue below": "rescue_below", "margin": "margin", "break-even": "break_even",
+    "fed colonies in a set": "fed_each", "draw": "check",
+}  # fmt: skip
+
+
+def field_of(error: TrialError, keys: Sequence[str]) -> str:
+    """Which field an error is about; "table" for the list of hives, "" where it is none."""
+    if error.where in keys:
+        return error.where
+    if error.where.startswith(("your list", "hive ", "yard", "strength")):
+        return "table"
+    return FIELD_OF.get(error.where, "")
+
+
+def _lines(typed: Mapping[str, str]) -> Lines:
+    unit = "frames or kg a colony"
+    return Lines(_needed(typed, "break_even", unit), _needed(typed, "margin", unit))
+
+
+def _needed(typed: Mapping[str, str], key: str, unit: str) -> float:
+    value = _number(typed, key)
+    if value is None:
+        raise TrialError(
+            key, "is left out", unit, "It is written down before the draw, so that nobody can bend it"
+        )
+    return value
+
+
+def _number(typed: Mapping[str, str], key: str, most: float = MOST_NUMBER) -> float | None:
+    text = typed.get(key, "").strip()
+    if not text:
+        return None
+    try:
+        value = float(text)
+    except ValueError:
+        do = "Write a decimal point, not a comma" if "," in text else "Type the number alone"
+        raise TrialError(key, f'"{text}" is not a number', "a number", do) from None
+    if not isfinite(value) or abs(value) > most:
+        raise TrialError(key, f"{text} cannot be", "a number that can be")
+    return value
+
+
+def _whole(typed: Mapping[str, str], key: str, least: int = 1, most: int = 1_000_000) -> int | None:
+    value = _number(typed, key, float(most))
+    if value is None:
+        return None
+    if value != int(value) or not least <= value <= most:
+        raise TrialError(key, f"{value:g} is not a count", f"a whole number, {least} or more")
+    return int(value)
+
+
+def _chosen(typed: Mapping[str, str], key: str, choices: Mapping[str, T]) -> T:
+    text = typed.get(key, "") or next(iter(choices))
+    if text not in choices:
+        raise TrialError(key, f'"{text}" is none', ", ".join(choices))
+    return choices[text]
+
+
+def _day(typed: Mapping[str, str], key: str) -> date:
+    text = typed.get(key, "").strip()
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        what = f'"{text}" is no date' if text else "is left out"
+        raise TrialError(key, what, "year-month-day, such as 2026-11-20") from None

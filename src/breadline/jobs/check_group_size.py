@@ -1,0 +1,195 @@
+"""How many colonies to leave unfed, from what is asked and what the shelf and one's own grading say."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from breadline.belief.gain import IN_WORDS
+from breadline.errors import TrialError
+from breadline.jobs.check_group_asked import SizeAsked
+from breadline.jobs.season import FigureUsed, figures_used
+from breadline.knowledge.shelf import Reader, Shelf, load
+from breadline.span import Z95
+from breadline.trial.classes import AnswerClass, Lines
+from breadline.trial.design import CheckArm, Outcome, Unit
+from breadline.trial.planner import PaidChance, Questions, colony_noise, sets_of
+from breadline.trial.proposal import Proposal, Stakes, propose_colonies, propose_yards
+from breadline.trial.sets import Noise
+from breadline.trial.size import YardDraw
+from breadline.trial.spread import ColonySpread, spread_used
+from breadline.trial.value_path import MakingGrade, PerUnit, Strengths, ValuePath
+from breadline.trial.worth import Ahead, Belief, Grading
+from breadline.verdict.forecast import Expected, foretold_classes
+
+SEED = 20261125  # of baselines and missing ends that are looked at; an answer is the same each time
+TIMES_GRADED = 2  # before the draw and at the end
+
+
+@dataclass(frozen=True)
+class SizeAnswer:
+    """What a person is told about the size of a check group, and what it rests on.
+
+    Parameters
+    ----------
+    asked
+        What was asked.
+    proposal
+        All sizes and the best.
+    questions, stakes
+        What the chances and the worth were worked out for; of the second half of the feed where the
+        check group gets the first.
+    unfed
+        Unfed colonies on the day. [frames or kg]
+    spread
+        How much colonies differ.
+    believed_by
+        What the belief rests on, in words.
+    figures
+        Of the shelf.
+    """
+
+    asked: SizeAsked
+    proposal: Proposal
+    questions: Questions
+    stakes: Stakes
+    unfed: Strengths
+    spread: ColonySpread
+    believed_by: str
+    figures: tuple[FigureUsed, ...]
+
+
+def size_answer(asked: SizeAsked, shelf: Shelf | None = None, sizes: Sequence[int] = ()) -> SizeAnswer:
+    """The size of check group that is worth most, and what each size could tell.
+
+    Parameters
+    ----------
+    asked
+        What is asked.
+    shelf
+        The figures, the shipped ones where none are given.
+    sizes
+        Unfed colonies, or yards, to look at; empty looks at all that make sense.
+
+    Errors
+    ------
+    TrialError
+        With what to mend: no usual strength, a cost that no gain can cover, too few colonies or yards.
+    """
+    if asked.nobody_unfed:
+        asked = replace(asked, check_arm=CheckArm.HALF)
+    there = shelf or load()
+    reader = there.reader()
+    spread = spread_used(asked.graded, asked.outcome, reader)
+    unfed = _unfed(asked, spread, reader)
+    path = _path(asked, unfed, reader)
+    belief, said = _belief(asked, unfed, reader)
+    cost = asked.cost
+    if asked.check_arm is CheckArm.HALF:  # the second half of the feed, for half the money
+        belief, cost = belief.halved(), cost / 2.0
+    line = path.break_even(cost)
+    margin = asked.margin or (line if line > 0 else 0.1 * unfed.mean)
+    questions = Questions(Lines(line, margin), belief.mean)
+    stakes = Stakes(belief, path, cost, _ahead(asked, reader), _grading(asked, reader), asked.feeds)
+    found = _proposed(asked, _noise(asked, unfed, spread), spread, (questions, stakes), sizes)
+    if asked.unit is Unit.COLONY:
+        r = spread.baseline_r if asked.baseline else 0.0
+        found = _foretold(found, asked, Expected(unfed, unfed.dead, r, asked.missing), questions)
+    return SizeAnswer(asked, found, questions, stakes, unfed, spread, said, figures_used(there, reader.used))
+
+
+def _foretold(found: Proposal, asked: SizeAsked, expected: Expected, questions: Questions) -> Proposal:
+    """The same sizes with the chances of classes drawn, dead colonies and unequal spread and all."""
+    lines, yards = questions.lines, [n for _, n in asked.yards]
+    line = max(lines.break_even, 0.0)
+    sizes = []
+    for one in found.sizes:
+        sets, _ = sets_of(one.row.check, one.row.fed_each, yards)
+        told = foretold_classes(
+            sets, expected, (0.0, line, 2.0 * line, questions.believed), lines, np.random.default_rng(SEED)
+        )
+        paid = PaidChance(*(of[AnswerClass.PAID] for of in told))
+        sizes.append(replace(one, row=replace(one.row, paid=paid, classes=told[-1])))
+    return replace(found, sizes=tuple(sizes))
+
+
+def noise_of(asked: SizeAsked, reader: Reader) -> tuple[Noise, float]:
+    """What blurs a comparison of colonies, and the mean of unfed ones [unit of the outcome]."""
+    spread = spread_used(asked.graded, asked.outcome, reader)
+    unfed = _unfed(asked, spread, reader)
+    return _noise(asked, unfed, spread), unfed.mean
+
+
+def _unfed(asked: SizeAsked, spread: ColonySpread, reader: Reader) -> Strengths:
+    if asked.usual is None:
+        unit = "kg of honey" if asked.outcome is Outcome.HONEY else "frames of bees"
+        raise TrialError("unfed colonies", "what they will have on the day is not known", f"{unit} each",
+                         "Give your usual count without feed")  # fmt: skip
+    deaths = reader.typical("plan.losses") if asked.deaths is None else asked.deaths
+    return Strengths(deaths, asked.usual, spread.log_sd)
+
+
+def _path(asked: SizeAsked, unfed: Strengths, reader: Reader) -> ValuePath:
+    if asked.price is not None:
+        return PerUnit(asked.outcome, asked.price)
+    assert asked.target is not None  # a file says one or the other
+    return MakingGrade(asked.target, unfed, asked.colonies, reader.typical("plan.sampled"))
+
+
+def _belief(asked: SizeAsked, unfed: Strengths, reader: Reader) -> tuple[Belief, str]:
+    """On the scale of the outcome: its median, and a spread that is half its nine-in-ten range over 1.645."""
+    season = reader.typical("belief.season_sd")
+    if asked.gain is not None:
+        low, middle, high = asked.gain
+        said = "your own belief"
+    else:
+        honey = asked.outcome is Outcome.HONEY
+        starved = honey and asked.situation in ("dearth", "poor_spring")
+        situation = asked.situation or "poor_spring"
+        key = f"belief.honey{'_starved' if starved else ''}_gain" if honey else f"belief.{situation}_gain"
+        span = reader.span(key)
+        low, middle, high = (float(np.exp(v)) for v in (span.low, span.typical, span.high))
+        why = "" if asked.situation else "; say which situation it is, and it goes by that"
+        said = f"published trials of feeding {IN_WORDS[situation]}, our judgement{why}"
+    mean = unfed.mean * (middle - 1.0)
+    sd = unfed.mean * (high - low) / (2.0 * Z95)
+    return Belief(mean, sd, unfed.mean * middle * season), said
+
+
+def _ahead(asked: SizeAsked, reader: Reader) -> Ahead:
+    seasons = round(reader.typical("check_group.seasons")) if asked.seasons is None else asked.seasons
+    discount = reader.typical("check_group.discount") if asked.discount is None else asked.discount
+    return Ahead(asked.colonies if asked.ahead is None else asked.ahead, seasons, discount)
+
+
+def _grading(asked: SizeAsked, reader: Reader) -> Grading:
+    minutes = reader.typical("check_group.minutes_graded") if asked.minutes is None else asked.minutes
+    return Grading(minutes, TIMES_GRADED if asked.baseline else 1, asked.wage)
+
+
+def _noise(asked: SizeAsked, unfed: Strengths, spread: ColonySpread) -> Noise:
+    noise = colony_noise(unfed, spread, asked.missing)
+    return noise if asked.baseline else replace(noise, baseline_r=0.0)
+
+
+def _proposed(
+    asked: SizeAsked, noise: Noise, spread: ColonySpread, of: tuple[Questions, Stakes], sizes: Sequence[int]
+) -> Proposal:
+    colonies = [n for _, n in asked.yards]
+    if asked.unit is Unit.COLONY:
+        return propose_colonies(colonies, noise, *of, np.random.default_rng(SEED), sizes)
+    if len(colonies) < 2:
+        raise TrialError("yards", "one yard, fed in the open", "at least six yards, three of them unfed",
+                         "Feed patties in the hive, and draw colonies inside the yard")  # fmt: skip
+    graded = min(asked.a_yard, *colonies)
+    left = max(1, round(graded * (1.0 - asked.missing)))
+    total = noise.sd / float(np.sqrt(1.0 - spread.icc))
+    usual = float(np.mean(colonies))
+    counts = [k for k in sizes or range(1, len(colonies) // 2 + 1) if 1 <= k < len(colonies)]
+    draws = [
+        YardDraw(k, len(colonies) - k, left, total, spread.icc, noise.baseline_r, False, noise.mean)
+        for k in counts
+    ]
+    return propose_yards(draws, [round(k * usual) for k in counts], *of)

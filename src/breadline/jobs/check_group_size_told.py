@@ -1,0 +1,247 @@
+"""The size of a check group as lines for the terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from math import isfinite
+
+from breadline.jobs.check_group_size import SizeAnswer
+from breadline.need.words import counted
+from breadline.plan.cuts import GRAMS_A_POUND
+from breadline.plan.money import about, told
+from breadline.span import Z95
+from breadline.trial.design import CheckArm, Outcome, Unit
+from breadline.trial.planner import FEWEST_SETS, HALVES
+from breadline.trial.proposal import Sized
+
+NUMBERS = (
+    "no",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+)
+Line = tuple[str, str]  # style, text
+
+
+def size_lines(answer: SizeAnswer, offer: Sequence[str] = ()) -> Iterator[Line]:
+    """What is said of the comparison that was meant; the proposal, what each size could tell, and why."""
+    for text in offer:
+        yield "bold" if text == offer[0] else "", text
+    if offer:
+        yield "", ""
+    yield "bold", proposal_words(answer)
+    for text in beside_words(answer):
+        yield "", text
+    yield "", ""
+    yield "bold", break_even_words(answer)
+    yield "", ""
+    yield "bold", 'Chance that the answer is "it paid", in 100, and the smallest benefit it would tell'
+    for text in table_words(answer):
+        yield "", text
+    yield "", ""
+    yield "bold", "What this rests on"
+    for text in rests_on(answer):
+        yield "", f" - {text}"
+
+
+def proposal_words(answer: SizeAnswer) -> str:
+    """ "Leave 24 of 400 unfed, six in each of four yards; it costs about …, the answer is worth about …"."""
+    best, ahead = answer.proposal.proposed, answer.stakes.ahead
+    seasons = counted(ahead.seasons, "season")
+    worth = f"the answer is worth about {about(best.answer, answer.asked.money)} over the next {seasons}"
+    if not answer.proposal.worth_it and best.answer < answer.asked.cost:
+        does = "feed" if answer.stakes.fed_otherwise else "not feed"
+        return (
+            "No result that a check group could bring is likely to change what you do: at these prices you "
+            f"would {does} all the same. To know it all the same, {leave_words(answer, best)} "
+            f"{cost_words(answer, best)}."
+        )
+    if not answer.proposal.worth_it:
+        return (
+            f"No check group is worth what it costs here: {leave_words(answer, best)} "
+            f"{cost_words(answer, best)}, and {worth}."
+        )
+    return f"{leave_words(answer, best, capital=True)}; it {cost_words(answer, best)}, {worth}."
+
+
+def leave_words(answer: SizeAnswer, at: Sized, capital: bool = False) -> str:
+    """ "Leave 24 of 400 unfed, six in each of four yards"; the same with half the rate, or in yards."""
+    row, asked = at.row, answer.asked
+    half = asked.check_arm is CheckArm.HALF
+    what = "at half the rate" if half else "unfed"
+    leave = ("Feed" if half else "Leave") if capital else ("feeding" if half else "leaving")
+    if asked.unit is Unit.YARD:
+        return f"{leave} {row.check} of {counted(row.check + row.fed, 'yard')} {what}"
+    return f"{leave} {row.check} of {asked.colonies} {what}, {where_words(row.in_yards)}"
+
+
+def where_words(each: tuple[int, ...]) -> str:
+    """ "six in each of four yards", or how many in how many."""
+    some = [n for n in each if n]
+    least, most = min(some), max(some)
+    yards = f"{_number(len(some))} yards" if len(some) > 1 else "one yard"
+    if len(some) == 1:
+        return "all in one yard"
+    if least == most:
+        return f"{_number(least)} in each of {yards}"
+    return f"{_number(least)} to {_number(most)} in each of {yards}"
+
+
+def _number(n: int) -> str:
+    return NUMBERS[n] if n < len(NUMBERS) else str(n)
+
+
+def cost_words(answer: SizeAnswer, at: Sized) -> str:
+    """ "costs about US$180", or "saves about"."""
+    money = answer.asked.money
+    verb = "costs" if at.cost.total >= 0 else "saves"
+    return f"{verb} about {about(abs(at.cost.total), money)}"
+
+
+def beside_words(answer: SizeAnswer) -> tuple[str, ...]:
+    """What stands beside the proposal: how many are graded, the range as good, what it costs in parts."""
+    proposal, asked = answer.proposal, answer.asked
+    best, money = proposal.proposed, asked.money
+    low, high = proposal.between
+    units = "yards" if asked.unit is Unit.YARD else "colonies"
+    said = [_graded_words(answer, best)]
+    if low < high and proposal.worth_it:
+        said.append(
+            f"Anything from {low} to {high} {units} is within 5 in 100 of that: take what suits the yards."
+        )
+    said.append(_parts(best, money, asked.check_arm is CheckArm.HALF))
+    if asked.unit is Unit.COLONY and best.row.check < FEWEST_SETS:
+        said.append(
+            f"Fewer than {FEWEST_SETS} sets is a demonstration, not a comparison; plan for some to be lost."
+        )
+    if asked.check_arm is CheckArm.HALF:
+        said.append("Half against whole says whether the second half is worth it, never whether feeding "
+                    f"pays, and needs about {HALVES} times the colonies for the same chance.")  # fmt: skip
+    return tuple(said)
+
+
+def _graded_words(answer: SizeAnswer, at: Sized) -> str:
+    times = f"{'twice' if answer.asked.baseline else 'once'}"
+    if answer.asked.unit is Unit.YARD:
+        many = counted(at.colonies[0] // at.row.check, "colony", "colonies")
+        return f"Grade {many} of each yard {times}, picked before anybody looks in."
+    each = _number(at.row.fed_each)
+    ones = "a fed one" if at.row.fed_each == 1 else f"{each} fed ones"
+    return (
+        f"Each is in a set with {ones} of like strength in its yard, drawn by lot which is which: "
+        f"{sum(at.colonies)} colonies are graded {times}, the others are no part of it."
+    )
+
+
+def _parts(at: Sized, money: str, half: bool) -> str:
+    cost = at.cost
+    which = "colonies at half the rate" if half else "unfed colonies"
+    parts = [f"grading {about(cost.grading, money)}"]
+    if cost.unfed:
+        more = "expected to lose" if cost.unfed > 0 else "expected to save"
+        parts.append(f"{which} {more} {about(abs(cost.unfed), money)}, the feed they do not get counted")
+    if cost.fed:
+        parts.append(f"colonies fed only for the comparison expected to lose {about(cost.fed, money)}")
+    return f"Of the cost: {'; '.join(parts)}."
+
+
+def break_even_words(answer: SizeAnswer) -> str:
+    """ "Feeding at US$16 a colony pays from 1.3 frames more a colony on"."""
+    asked, line = answer.asked, answer.questions.lines.break_even
+    what = "The second half" if asked.check_arm is CheckArm.HALF else "Feeding"
+    return (
+        f"{what} at {told(answer.stakes.cost, asked.money)} a colony pays from {amount(line, asked.outcome)} "
+        f"more a colony on; what is believed is {amount(answer.questions.believed, asked.outcome)}."
+    )
+
+
+def amount(value: float, outcome: Outcome) -> str:
+    """A benefit with its unit: "1.3 frames", "4.1 kg (9.0 lb)"."""
+    sign = "−" if value <= -0.05 else ""
+    if outcome is Outcome.HONEY:
+        return f"{sign}{abs(value):.1f} kg ({sign}{abs(value) * 1000 / GRAMS_A_POUND:.1f} lb)"
+    return f"{sign}{abs(value):.1f} frames"
+
+
+HEAD = ("unfed", "fed", "if 0", "if b", "if 2b", "believed", "from 0", "from b", "costs", "worth")
+
+
+def table_words(answer: SizeAnswer) -> list[str]:
+    """A row a size, figures under each other; the proposed one marked."""
+    rows = [HEAD, *(_row(answer, one) for one in answer.proposal.sizes)]
+    widths = [max(len(row[k]) for row in rows) for k in range(len(HEAD))]
+    marks = ["  ", *(("> " if k == answer.proposal.best else "  ") for k in range(len(rows) - 1))]
+    shown = [
+        m + "  ".join(c.rjust(w) for c, w in zip(row, widths, strict=True))
+        for m, row in zip(marks, rows, strict=True)
+    ]
+    b = amount(answer.questions.lines.break_even, answer.asked.outcome)
+    below = (
+        f'if 0, b, 2b, believed: chance of "it paid" if that is the true benefit; b is the break-even, {b}. '
+        "from 0, from b: smallest true benefit told from nothing, and from b, four times in five."
+    )
+    refused = [f"{n} unfed: {why}" for n, why in answer.proposal.refused]
+    return [*shown, below, *refused]
+
+
+def _row(answer: SizeAnswer, at: Sized) -> tuple[str, ...]:
+    row, money = at.row, answer.asked.money
+    paid = (row.paid.at_zero, row.paid.at_break_even, row.paid.at_twice, row.paid.at_believed)
+    return (
+        str(row.check), str(row.fed), *(f"{100 * p:.0f}" for p in paid), benefit_told(row.from_zero),
+        benefit_told(row.from_break_even), about(at.cost.total, money), about(at.answer, money),
+    )  # fmt: skip
+
+
+def benefit_told(benefit: float) -> str:
+    """A smallest difference in the table, "none" where no benefit is told [unit of the outcome]."""
+    return f"{benefit:.1f}" if isfinite(benefit) else "none"
+
+
+def rests_on(answer: SizeAnswer) -> list[str]:
+    """The spread and who told it, the belief, the seasons ahead."""
+    spread, asked, ahead = answer.spread, answer.asked, answer.stakes.ahead
+    said = [
+        f"Colonies of one yard differ by {spread.log_sd:.2f} on the log scale, from {spread.told_by[0]}; one "
+        f"grader's error is {100 * spread.reader_share:.0f} in 100 of that variance.",
+    ]
+    if asked.baseline:
+        said.append(
+            f"An earlier grading goes with the last one at r = {spread.baseline_r:.2f}, "
+            f"from {spread.told_by[1]}."
+        )
+    else:
+        said.append("No grading before the draw is counted on.")
+    if asked.unit is Unit.YARD:
+        said.append(
+            f"{100 * spread.icc:.0f} in 100 of the variance lies between yards, from {spread.told_by[2]}."
+        )
+    said.append(
+        f"A living unfed colony has {amount(answer.unfed.alive, asked.outcome)} on the day; of 100, "
+        f"{100 * answer.unfed.dead:.0f} are dead by then and count as 0, and of {100 * asked.missing:.0f} "
+        "nobody will know."
+    )
+    belief = answer.stakes.belief
+    said.append(
+        f"Believed: {amount(belief.mean, asked.outcome)} over all seasons, nine times in ten within "
+        f"{amount(Z95 * belief.sd, asked.outcome)} of that, and a season usually "
+        f"{amount(belief.between, asked.outcome)} off it; from {answer.believed_by}."
+    )
+    said.append(
+        f"The answer is used on {ahead.colonies:g} colonies in the next {counted(ahead.seasons, 'season')}, "
+        f"in the same situation only, each later one counting {100 * ahead.discount:g} in 100 less."
+    )
+    if not answer.stakes.grading.a_colony:
+        said.append("No wage was given, so grading counts as free.")
+    otherwise = "all would be fed" if answer.stakes.fed_otherwise else "none would be fed"
+    said.append(f"Without a comparison {otherwise}.")
+    return said

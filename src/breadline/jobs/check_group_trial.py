@@ -1,0 +1,258 @@
+"""A trial of a check group: drawn, locked, graded."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date, datetime
+
+import numpy as np
+
+from breadline.errors import TrialError
+from breadline.jobs.check_group_colonies import Listed
+from breadline.knowledge.shelf import Reader
+from breadline.need.words import counted, day_and_year
+from breadline.trial.classes import Lines
+from breadline.trial.colonies import Ended, Started
+from breadline.trial.design import Allocation, CheckArm, Design, Outcome, Unit
+from breadline.trial.draw import Drawn, Groups, draw_colonies, draw_units, units_started
+from breadline.trial.lock import canonical
+from breadline.trial.matching import checked, colony_sets, yard_sets
+from breadline.trial.tags import graded_twice, grading_order, tags
+from breadline.trial.unit import Way, drawn_as_one, unit_for
+
+LARGEST_SEED = 2**31 - 1
+MOST_NAME = 80  # letters
+FEWEST_SETS = 6  # with which a comparison in the field is run at all
+AS_USUAL = "fed as usual, no tag, not graded"
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What is written down before the draw.
+
+    Parameters
+    ----------
+    name
+        What the trial is called.
+    outcome, grade
+        The outcome that pays, and its grade line where it is the share making it. [frames]
+    check_arm, arms
+        What the check group gets, and the names of the groups, the check group first.
+    primary
+        The fed group that is compared first, 1 and up.
+    way
+        How the feed is given, which forces what is drawn.
+    check
+        Check colonies in all; None where whole yards are drawn, or half are left unfed. [colonies]
+    fed_each
+        Colonies of each fed group that a set gives to the trial; 0 for all. The rest is fed as usual.
+    lines
+        Break-even and margin. [unit of the outcome]
+    grading
+        The day of grading.
+    rescue_below
+        A check colony weaker than this is fed all the same, and noted. [frames]
+    seed
+        Of the draw.
+    by_queen_line, matched, apart
+        Sets within queen lines; whole yards drawn in pairs; yards of unknown place lie apart.
+    """
+
+    name: str
+    outcome: Outcome
+    check_arm: CheckArm
+    lines: Lines
+    grading: date
+    rescue_below: float
+    seed: int
+    grade: float | None = None
+    arms: tuple[str, ...] = ("check", "fed")
+    primary: int = 1
+    way: Way = Way.IN_HIVE
+    check: int | None = None
+    fed_each: int = 0
+    by_queen_line: bool = False
+    matched: bool = True
+    apart: bool = False
+
+
+@dataclass(frozen=True)
+class Trial:
+    """A trial as its file holds it.
+
+    Parameters
+    ----------
+    name, design
+        What it is called, and what was drawn.
+    order, twice
+        Tags in the order of grading, and of the colonies that a second person grades too.
+    rescue_below
+        A check colony weaker than this is fed all the same. [frames]
+    drawn_at, draws
+        When it was drawn, and how often in all: every draw counts.
+    locked_at, seal
+        When it was locked, and the digest of what was locked; None before.
+    said
+        What to know about the draw.
+    ended
+        What became of the colonies, as far as it is known.
+    """
+
+    name: str
+    design: Design
+    order: tuple[str, ...]
+    twice: frozenset[str]
+    rescue_below: float
+    drawn_at: datetime
+    draws: int = 1
+    locked_at: datetime | None = None
+    seal: str | None = None
+    said: tuple[str, ...] = ()
+    ended: tuple[Ended, ...] = ()
+
+    @property
+    def without_end(self) -> tuple[Started, ...]:
+        """Colonies of which nobody said what became of them; blank is none."""
+        known = {end.tag for end in self.ended}
+        return tuple(one for one in self.design.started if one.tag not in known)
+
+
+def drawn(listed: Listed, asked: Asked, reader: Reader, now: datetime) -> Trial:
+    """Draw the colonies; the same list, wishes and seed give the same draw.
+
+    Errors
+    ------
+    TrialError
+        With what to mend.
+    """
+    _fits(asked, now.date())
+    rng = np.random.default_rng(asked.seed)
+    checked(listed.colonies)
+    worn = tags(len(listed.colonies), rng)
+    unit = unit_for(asked.way)
+    if unit is Unit.COLONY:
+        told = _by_colony(listed, asked, worn, rng)
+    else:
+        told = _by_yard(listed, asked, worn, reader, rng)
+    design = Design(
+        asked.outcome, asked.check_arm, unit, Allocation.DRAWN, asked.arms, asked.primary, asked.lines,
+        asked.grading, told.started, asked.grade, asked.seed, asked.way is Way.OPEN, told.staggered,
+    )  # fmt: skip
+    order, twice = grading_order(told.started, rng), graded_twice(told.started, rng)
+    return Trial(asked.name, design, order, twice, asked.rescue_below, now, said=(*listed.said, *told.said))
+
+
+def locked(trial: Trial, now: datetime) -> Trial:
+    """The trial with its time stamp and seal.
+
+    Errors
+    ------
+    TrialError
+        If it was locked before, or its day of grading is over.
+    """
+    if trial.locked_at is not None:
+        raise TrialError(
+            "lock", f"it was locked on {day_and_year(trial.locked_at.date())}", "a trial not yet locked",
+            "What is done otherwise since is a deviation; draw a new trial for another question",
+        )  # fmt: skip
+    if trial.design.grading <= now.date():
+        raise TrialError(
+            "day of grading", f"{day_and_year(trial.design.grading)} is not ahead", "a day to come",
+            "Draw again with the day on which the colonies will be graded",
+        )  # fmt: skip
+    if trial.ended:
+        raise TrialError("lock", "colonies were graded already", "a lock before the first reading")
+    return replace(trial, locked_at=now, seal=seal_of(trial))
+
+
+def graded(trial: Trial, ended: Sequence[Ended]) -> Trial:
+    """The trial with more ends; a later word on a colony takes the place of the one before.
+
+    Errors
+    ------
+    TrialError
+        If the trial is not locked: nothing is graded before.
+    """
+    if trial.locked_at is None:
+        raise TrialError("ends", "the trial is not locked", "a locked trial", "Lock it before grading")
+    known = {end.tag: end for end in (*trial.ended, *ended)}
+    return replace(trial, ended=tuple(known.values()))
+
+
+def seal_of(trial: Trial) -> str:
+    """SHA-256 of all that is locked: the design in its written form, the rescue rule, the readings due."""
+    twice = [tag for tag in trial.order if tag in trial.twice]
+    due = ("rescue below", f"{trial.rescue_below:g}"), ("graded", *trial.order), ("twice", *twice)
+    text = canonical(trial.design) + "".join("\t".join(line) + "\n" for line in due)
+    return hashlib.sha256(text.encode()).hexdigest()
+
+
+def seal_holds(trial: Trial) -> bool:
+    """Whether what was locked is still what stands in the trial."""
+    return trial.seal == seal_of(trial)
+
+
+def _by_colony(listed: Listed, asked: Asked, worn: Sequence[str], rng: np.random.Generator) -> Drawn:
+    groups = Groups(len(asked.arms), asked.primary, asked.fed_each)
+    sizes = [sum(c.yard == stand.yard for c in listed.colonies) for stand in listed.stands]
+    check = asked.check if asked.check is not None else sum(size // groups.arms for size in sizes)
+    sets = colony_sets(listed.colonies, check, groups.arms, asked.by_queen_line)
+    told = draw_colonies(listed.colonies, sets, worn, groups, rng)
+    return replace(told, said=(*told.said, *_beside(listed, len(told.started), len(sets))))
+
+
+def _beside(listed: Listed, started: int, sets: int) -> list[str]:
+    """What to know about a draw of colonies."""
+    said = []
+    if (left := len(listed.colonies) - started) > 0:
+        said.append(f"{counted(left, 'other colony', 'other colonies')} of these yards: {AS_USUAL}.")
+    if sets < FEWEST_SETS:
+        said.append(f"Fewer than {FEWEST_SETS} sets: a demonstration, not a comparison.")
+    if len(listed.stands) == 1:
+        said.append("One yard only: the answer holds for this yard and no other.")
+    if all(c.baseline is None for c in listed.colonies):
+        said.append(
+            "No strength is known: neighbours make a set. Graded before the draw, fewer colonies would do."
+        )
+    return said
+
+
+def _by_yard(
+    listed: Listed, asked: Asked, worn: Sequence[str], reader: Reader, rng: np.random.Generator
+) -> Drawn:
+    groups = Groups(len(asked.arms), asked.primary)
+    ones = drawn_as_one(listed.stands, reader, asked.apart)
+    unit_of = {yard: " + ".join(group) for group in ones.groups for yard in group}
+    strength: dict[str, list[float]] = {}
+    for c in listed.colonies:
+        strength.setdefault(unit_of[c.yard], []).append(1.0 if c.baseline is None else c.baseline)
+    graded = all(c.baseline is not None for c in listed.colonies)
+    matched_by = {unit: sum(s) / (len(s) if graded else 1) for unit, s in strength.items()}
+    sets = yard_sets(matched_by, groups.arms)
+    found = draw_units(sets if asked.matched else [tuple(matched_by)], groups, rng)
+    return Drawn(units_started(listed.colonies, unit_of, found, worn), None, ones.said)
+
+
+def _fits(asked: Asked, today: date) -> None:
+    if not asked.name.strip() or len(asked.name) > MOST_NAME:
+        raise TrialError("name", "the trial has none" if not asked.name.strip() else "it is too long",
+                         f"up to {MOST_NAME} letters")  # fmt: skip
+    if not 0 <= asked.seed <= LARGEST_SEED:
+        raise TrialError("seed", f"{asked.seed}", f"0 to {LARGEST_SEED}")
+    if asked.grading <= today:
+        raise TrialError("day of grading", f"{day_and_year(asked.grading)} is not ahead", "a day to come")
+    if (asked.grade is None) != (asked.outcome is not Outcome.MAKING_GRADE):
+        raise TrialError(
+            "grade line", "it is missing" if asked.grade is None else "the outcome is another one",
+            "frames of bees, where the outcome is the share making grade",
+        )  # fmt: skip
+    if not 0 <= asked.rescue_below <= 20:
+        raise TrialError("rescue below", f"{asked.rescue_below:g} frames", "0 to 20 frames of bees")
+    if len(set(asked.arms)) < len(asked.arms) or not all(arm.strip() for arm in asked.arms):
+        raise TrialError("groups", f"{', '.join(asked.arms)}", "a name of its own for each")
+    if asked.way is Way.OPEN and asked.check is not None:
+        raise TrialError(
+            "check colonies", "dry feed in the open feeds whole yards", "no number", "Leave it out"
+        )

@@ -1,0 +1,155 @@
+"""The second part of the evidence: what one's own check groups taught, before, after, and why."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from breadline.belief.carried import Carried, Ends
+from breadline.belief.gain import SITUATIONS, Situation, by_per_cent
+from breadline.jobs.belief_book import Known, Lesson
+from breadline.knowledge.evidence import IN_WORDS
+from breadline.need.words import day_and_year
+from breadline.pictures.belief_chart import Reading, Situated
+from breadline.span import Z95
+from breadline.verdict.through_model import Mode
+
+NONE_YET = (
+    "No check group of yours has taught anything yet: plans go by what is believed of published trials. "
+    "Leave some colonies unfed, and the next plan goes by your own."
+)
+NOTHING = 0.01  # a gram of feed that replaces less is worth nothing [g/g]
+
+
+@dataclass(frozen=True)
+class OwnTrial:
+    """One trial that the belief goes by, in words."""
+
+    name: str
+    digest: str
+    learnt_on: str
+    result: str
+    moved: str
+    worth: tuple[str, ...]  # what the yards' own season model shows of the feed
+
+
+@dataclass(frozen=True)
+class OwnSituation:
+    """What was learnt of one forage situation."""
+
+    situation: Situation
+    head: str
+    sentence: str
+    next_season: str
+    why: tuple[str, ...]
+    situated: Situated
+    rows: tuple[tuple[str, str], ...]  # what, and the middle with its range
+    trials: tuple[OwnTrial, ...]
+
+
+@dataclass(frozen=True)
+class OwnEvidence:
+    """Everything that a book's own check groups taught."""
+
+    situations: tuple[OwnSituation, ...]
+
+    @property
+    def sentence(self) -> str:
+        """The first sentence."""
+        return self.situations[0].sentence if self.situations else NONE_YET
+
+
+def own_evidence(known: Known) -> OwnEvidence:
+    """What a book's own check groups taught, in the order of the situations."""
+    return OwnEvidence(
+        tuple(
+            _situation(known.beliefs[s], [one for one in known.lessons if one.taught.situation == s])
+            for s in SITUATIONS
+            if s in known.beliefs
+        )
+    )
+
+
+def _situation(now: Carried, lessons: Sequence[Lesson]) -> OwnSituation:
+    readings = (
+        *(_result(one) for one in lessons),
+        _reading("believed before", now.before),
+        Reading("believed now", now.after.low, now.after.middle, now.after.high, belief=True),
+        _reading("next season, with its own luck", now.next_after),
+    )
+    head = IN_WORDS[now.situation]
+    return OwnSituation(
+        situation=now.situation,
+        head=head,
+        sentence=now.moved,
+        next_season=f"Next season, with its own luck: {now.next_after.words}. Plans go by this.",
+        why=_why(now),
+        situated=Situated(head, readings),
+        rows=tuple((one.name, Ends(one.low, one.middle, one.high).words) for one in readings),
+        trials=tuple(_trial(one) for one in lessons),
+    )
+
+
+def _result(lesson: Lesson) -> Reading:
+    of = lesson.taught
+    reach = Z95 * of.se
+    return Reading(f"your trial, {of.season}", of.log_ratio - reach, of.log_ratio, of.log_ratio + reach)
+
+
+def _reading(name: str, ends: Ends) -> Reading:
+    return Reading(name, ends.low, ends.middle, ends.high)
+
+
+def _why(now: Carried) -> tuple[str, ...]:
+    said = []
+    share = now.put_down_to_the_season
+    if share is not None and share >= 0.05:
+        tenths = min(9, max(1, round(10 * share)))
+        said.append(
+            f"About {tenths} in 10 of what the season lay off the belief is put down to the season itself or "
+            "to chance; the rest moves the belief. A second season that agrees moves it more than one that "
+            "lies twice as far off."
+        )
+    if len(now.results) > 1:
+        apart = by_per_cent(math.exp(now.season_sd.middle))
+        said.append(
+            f"A season is believed to lie about {apart} or fewer off their mean; that is why next season's "
+            "range is wider than that of the mean."
+        )
+    else:
+        said.append(
+            "One season cannot say how much seasons differ, so next season's range stays wide; each further "
+            "one narrows it."
+        )
+    said.append("It holds for this forage situation only; the others stay as they were.")
+    return tuple(said)
+
+
+def _trial(lesson: Lesson) -> OwnTrial:
+    of = lesson.taught
+    reach = Z95 * of.se
+    result = Ends(of.log_ratio - reach, of.log_ratio, of.log_ratio + reach)
+    return OwnTrial(
+        name=of.name,
+        digest=of.trial,
+        learnt_on=day_and_year(lesson.learnt_on),
+        result=f"{of.fed} fed, {of.check} check; fed colonies had {result.words}; class {of.given}",
+        moved=f"{lesson.before.words} before it, {lesson.after.words} after",
+        worth=worth_words(of.modes),
+    )
+
+
+def worth_words(modes: Sequence[Mode]) -> tuple[str, ...]:
+    """What a gram of the feed replaced, mode by mode; nothing where the yards could not be asked."""
+    if not modes:
+        return ()
+    parts = []
+    for mode in modes:
+        chance = f"{max(1, round(100 * mode.share))} in 100"
+        if mode.high < NOTHING:
+            parts.append(f"{chance} that it was worth nothing")
+        else:
+            ends = f"{mode.middle:.2f} g of pollen ({mode.low:.2f} to {mode.high:.2f})"
+            parts.append(f"{chance} that a gram replaced {ends}")
+    return (f"By the season model of the yards themselves: {'; '.join(parts)}.",)

@@ -1,0 +1,153 @@
+"""Trials of several growers together: one average a situation, and where a further trial would lie."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+
+from breadline.belief.gain import IN_WORDS, Situation, by_per_cent
+from breadline.errors import TrialError
+from breadline.jobs.trial_checked import Checked, checked
+from breadline.jobs.trial_file import read_trial
+from breadline.need.words import counted
+from breadline.trial.classes import LEVEL
+from breadline.verdict.pooling import Method, Pooled, Results, pool
+
+METHODS: tuple[Method, ...] = ("reml", "dersimonian_laird", "paule_mandel")
+SAME = "the same trial as another file"
+
+
+@dataclass(frozen=True)
+class Group:
+    """Trials that answer one question: one outcome, one forage situation.
+
+    Parameters
+    ----------
+    situation
+        None where the trials do not say.
+    honey
+        Whether they are of honey.
+    trials
+        Those that are fair.
+    by
+        Their average by each method; empty with fewer than two.
+    """
+
+    situation: Situation | None
+    honey: bool
+    trials: tuple[Checked, ...]
+    by: dict[Method, Pooled]
+
+    @property
+    def head(self) -> str:
+        """What they are of, in words."""
+        what = "Honey" if self.honey else "Bees"
+        return f"{what}, fed {IN_WORDS[self.situation]}" if self.situation else f"{what}, forage not noted"
+
+    @property
+    def mean(self) -> Pooled | None:
+        """The average that is told."""
+        return self.by.get("reml")
+
+    @property
+    def sentence(self) -> str:
+        """What these trials say together."""
+        what = "honey" if self.honey else "bees"
+        if self.mean is None:
+            return f"{self.head}: one trial is no average; it stands alone."
+        low, high = self.mean.interval(LEVEL)
+        usual = _times(self.mean.mean)
+        said = (
+            f"{self.head}: in {counted(self.mean.trials, 'trial')} fed colonies had on average {usual} "
+            f"{what} than check colonies; 90 % range of the average: {_times(low)} to {_times(high)}."
+        )
+        beyond = self.mean.next_trial(LEVEL)
+        if beyond is None:
+            return f"{said} Two trials cannot say how far a further one may lie from them."
+        return f"{said} A further trial would lie from {_times(beyond[0])} to {_times(beyond[1])}."
+
+
+@dataclass(frozen=True)
+class Together:
+    """Every trial that was given.
+
+    Parameters
+    ----------
+    groups
+        Those in an average, or alone.
+    left_out
+        Those that are in none; each says why.
+    """
+
+    groups: tuple[Group, ...]
+    left_out: tuple[Checked, ...]
+
+    @property
+    def sentence(self) -> str:
+        """The first sentence."""
+        fair, out = sum(len(group.trials) for group in self.groups), len(self.left_out)
+        if not fair:
+            return "None of these trials is a fair comparison, so there is no average."
+        left = f"; {counted(out, 'trial')} left out, with the reason" if out else ""
+        return f"{counted(fair, 'fair trial')} of {fair + out}{left}."
+
+
+def pooled_files(paths: Sequence[Path]) -> Together:
+    """The trials of several files together.
+
+    Errors
+    ------
+    TrialError
+        If a file is no trial's own file.
+    """
+    return pooled([checked(read_trial(path)) for path in paths])
+
+
+def pooled(trials: Sequence[Checked]) -> Together:
+    """Trials together, each judged by itself first.
+
+    A trial that broke a rule is listed and left out; so is a file that is given twice.
+    """
+    seen: set[str] = set()
+    fair, out = [], []
+    for one in trials:
+        again = one.file.digest in seen
+        seen.add(one.file.digest)
+        if again:
+            out.append(_left(one, SAME))
+        elif one.left_out or one.ratio is None:
+            out.append(one)
+        else:
+            fair.append(one)
+    keys = dict.fromkeys((one.honey, one.file.situation) for one in fair)
+    return Together(
+        tuple(
+            _group(honey, situation, [o for o in fair if (o.honey, o.file.situation) == (honey, situation)])
+            for honey, situation in keys
+        ),
+        tuple(out),
+    )
+
+
+def _group(honey: bool, situation: Situation | None, trials: list[Checked]) -> Group:
+    if len(trials) < 2:
+        return Group(situation, honey, tuple(trials), {})
+    results = Results(*(np.array([_ratio(one)[k] for one in trials]) for k in (0, 1)))
+    return Group(situation, honey, tuple(trials), {method: pool(results, method) for method in METHODS})
+
+
+def _ratio(one: Checked) -> tuple[float, float]:
+    if one.ratio is None:
+        raise TrialError(one.file.source, "has no log ratio", "a fair trial")
+    return one.ratio.estimate, one.ratio.se
+
+
+def _left(one: Checked, why: str) -> Checked:
+    return Checked(one.file, one.answer, one.ratio, why, one.remarks)
+
+
+def _times(log_ratio: float) -> str:
+    return by_per_cent(float(np.exp(log_ratio)))

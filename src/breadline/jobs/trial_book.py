@@ -1,0 +1,172 @@
+"""Check groups of a book of records: drawn from its yards, locked, and graded in it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date, datetime
+from typing import Any
+
+from sqlalchemy.orm import Session
+
+from breadline.errors import TrialError
+from breadline.jobs.book import Book, key_of
+from breadline.jobs.check_group_colonies import Listed
+from breadline.jobs.check_group_file import plain, trial_document, trial_of
+from breadline.jobs.check_group_trial import Asked, Trial, drawn, locked
+from breadline.knowledge.shelf import load
+from breadline.need.yard import Place
+from breadline.plan.cuts import Units
+from breadline.records import figure_edits, readings, trials, yards
+from breadline.records.engine import looking, writing
+from breadline.records.tables import TrialRow
+from breadline.trial.colonies import Ended
+from breadline.trial.matching import Candidate
+from breadline.trial.unit import Stand
+
+COLUMNS = ("colonies", "ends")  # kept in tables of their own
+MOST_NUMBERED = 5_000  # hives of a yard without names
+
+
+@dataclass(frozen=True)
+class Kept:
+    """A trial of the book with its key."""
+
+    key: str
+    trial: Trial
+
+
+class TrialsBook(Book):
+    """A book as check groups use it."""
+
+    def candidates(self, wanted: Sequence[str] = ()) -> Listed:
+        """The colonies of some yards by name, of all where none is named.
+
+        Hives that were named come with their newest count of bees; a yard without named hives
+        gives as many as it has, numbered along the yard.
+
+        Errors
+        ------
+        TrialError
+            If a yard is not there, or there is none.
+        """
+        with looking(self._engine) as session:
+            listed = yards.yards(session)
+            strange = [name for name in wanted if name not in {row.name for row in listed}]
+            if strange or not listed:
+                raise TrialError(
+                    "yard", f"there is no yard {strange[0]}" if strange else "there is none in this book",
+                    ", ".join(row.name for row in listed) or "at least one yard", "Add it first",
+                )  # fmt: skip
+            chosen = [row for row in listed if not wanted or row.name in wanted]
+            found = [_of_yard(session, row, self.today) for row in chosen]
+            stands = []
+            for row in chosen:
+                lasting = yards.fact(session, row.id)
+                stands.append(Stand(row.name, Place(lasting.latitude, lasting.longitude)))
+        colonies, aside = _all_or_none(_own_names([one for own, _ in found for one in own]))
+        bare = ", ".join(row.name for row, (_, named) in zip(chosen, found, strict=True) if not named)
+        said = [f"Hives without names are counted along the yard from its gate: {bare}."] if bare else []
+        return Listed(tuple(colonies), tuple(stands), (*said, *aside))
+
+    def yard_sizes(self) -> list[tuple[str, int]]:
+        """Name and colonies of every yard."""
+        with looking(self._engine) as session:
+            return [(row.name, row.colonies) for row in yards.yards(session)]
+
+    def draw(self, listed: Listed, asked: Asked, now: datetime, before: str = "") -> Kept:
+        """Draw a check group and keep the draw, in the place of one not yet locked where there was one."""
+        with looking(self._engine) as session:
+            reader = load(figure_edits.current_edits(session)).reader()
+        trial = drawn(listed, asked, reader, now)
+        with writing(self._engine) as session:
+            old = trials.trial_of(session, key_of(before)) if before else None
+            if old is not None:
+                trial = replace(trial, draws=int(old.told["draws"]) + 1)
+            row = trials.keep_draw(session, trial.name, _told(trial), trial.design.started, old)
+            return Kept(str(row.id), trial)
+
+    def lock(self, key: str, now: datetime) -> Kept:
+        """Lock a drawn trial."""
+        with writing(self._engine) as session:
+            row = trials.trial_of(session, key_of(key))
+            trial = locked(_trial(session, row), now)
+            row = trials.keep_lock(session, row, _told(trial), trial.seal or "")
+            return Kept(str(row.id), trial)
+
+    def keep_ends(self, key: str, ended: Sequence[Ended], because: str = "") -> None:
+        """Keep what became of colonies; a later word takes the place of the one before.
+
+        Errors
+        ------
+        TrialError
+            If the trial is not locked: nothing is graded before.
+        """
+        with writing(self._engine) as session:
+            row = trials.trial_of(session, key_of(key))
+            if row.seal is None:
+                raise TrialError(
+                    "ends", "the trial is not locked", "a locked trial", "Lock it before grading"
+                )
+            for end in ended:
+                trials.keep_end(session, row, end, because)
+
+    def trial(self, key: str) -> Kept:
+        """One trial as it holds now."""
+        with looking(self._engine) as session:
+            row = trials.trial_of(session, key_of(key))
+            return Kept(str(row.id), _trial(session, row))
+
+    def trials(self) -> list[Kept]:
+        """Every trial, the first drawn first."""
+        with looking(self._engine) as session:
+            return [Kept(str(row.id), _trial(session, row)) for row in trials.trials(session)]
+
+    @property
+    def units(self) -> Units:
+        """In which distances are said: those of the first yard's country."""
+        with looking(self._engine) as session:
+            listed = yards.yards(session)
+            country = yards.fact(session, listed[0].id).country if listed else None
+        return "lb" if country == "US" else "g"
+
+
+def _told(trial: Trial) -> dict[str, Any]:
+    return {name: value for name, value in trial_document(trial).items() if name not in COLUMNS}
+
+
+def _trial(session: Session, row: TrialRow) -> Trial:
+    """A trial of the book; refused where what was locked is not what stands there."""
+    colonies, ends = trials.colonies_of(session, row), trials.ends_of(session, row)
+    rows = {"colonies": [plain(one) for one in colonies], "ends": [plain(one) for one in ends]}
+    return trial_of({**row.told, **rows}, row.name)
+
+
+def _of_yard(session: Session, row: yards.Listed, today: date) -> tuple[list[Candidate], bool]:
+    """The hives of a yard with their newest counts, or as many as it has, numbered along the yard."""
+    named = readings.colonies(session, row.id)
+    if not named:
+        count = min(row.colonies, MOST_NUMBERED)
+        return [Candidate(f"{n}", row.name, place=n) for n in range(1, count + 1)], False
+    names = {colony.id: colony.name for colony in named}
+    newest: dict[str, float] = {}
+    for visit in readings.visits(session, row.id, today):
+        for one in readings.of_visit(session, visit.id):
+            if one.kind == "frames_of_bees" and one.colony_id in names and one.value is not None:
+                newest[names[one.colony_id]] = one.value
+    return [Candidate(colony.name, row.name, newest.get(colony.name)) for colony in named], True
+
+
+def _own_names(colonies: Sequence[Candidate]) -> list[Candidate]:
+    """Names that are their own among all yards: the yard before the number where two yards share it."""
+    shared = len({c.hive for c in colonies}) < len(colonies)
+    return [replace(c, hive=f"{c.yard} {c.hive}") for c in colonies] if shared else list(colonies)
+
+
+def _all_or_none(colonies: Sequence[Candidate]) -> tuple[list[Candidate], list[str]]:
+    """Counts of all hives, or of none: sets are not made of counted and uncounted ones."""
+    counted = sum(c.baseline is not None for c in colonies)
+    if counted in (0, len(colonies)):
+        return list(colonies), []
+    said = f"Only {counted} of {len(colonies)} hives have a count of bees: the counts are left aside."
+    return [replace(c, baseline=None) for c in colonies], [said]

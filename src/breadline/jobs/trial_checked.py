@@ -1,0 +1,128 @@
+"""A trial that came as a file, judged again from its colonies: fair or not, and what it came to."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from breadline.errors import TrialError
+from breadline.jobs.trial_file import TrialFile
+from breadline.need.words import day_and_year
+from breadline.trial.colonies import CHECK
+from breadline.trial.design import Allocation, CheckArm, Design, Outcome, Unit
+from breadline.verdict.answer import Answer, answer
+from breadline.verdict.ends import Ends
+from breadline.verdict.ends_of import Came
+from breadline.verdict.log_ratio import LogRatio, log_ratio
+from breadline.verdict.yard_means import means_of_yards
+
+SEED = 6
+DRAWS = 999  # permutations; the class by permutation only guards the one said
+
+
+@dataclass(frozen=True)
+class Checked:
+    """A trial with its own verdict, worked out here.
+
+    Parameters
+    ----------
+    file
+        As it was read.
+    answer
+        From its colonies; what the file's owner made of them is not asked.
+    ratio
+        Fed over check; None where it cannot be told.
+    left_out
+        Why it enters no average and teaches nothing; "" where it does.
+    remarks
+        What somebody should know who trusts it.
+    """
+
+    file: TrialFile
+    answer: Answer
+    ratio: LogRatio | None
+    left_out: str
+    remarks: tuple[str, ...]
+
+    @property
+    def honey(self) -> bool:
+        """Whether it is of honey and not of bees."""
+        return self.file.finished.design.outcome is Outcome.HONEY
+
+    def colonies(self, fed: bool) -> int:
+        """Colonies started in the fed arm of the comparison, or in the check group."""
+        primary = self.file.finished.design.primary
+        return self.answer.arms[primary if fed else CHECK].started
+
+
+def checked(file: TrialFile) -> Checked:
+    """Judge a trial again from its colonies.
+
+    Errors
+    ------
+    TrialError
+        If a colony has no end, or an end no colony; with the name of the file.
+    """
+    try:
+        found = answer(file.finished, np.random.default_rng(SEED), DRAWS)
+    except TrialError as wrong:
+        raise TrialError(f"{file.source}, {wrong.where}", wrong.what, wrong.expected, wrong.do) from wrong
+    why = _broken(file, found)
+    ratio: LogRatio | None = None
+    if not found.broken and not found.why_not:
+        try:
+            ratio = ratio_of(file.finished.design, found.came)
+        except TrialError as none:
+            why = why or f"{none.where}: {none.what}"
+    return Checked(file, found, ratio, why, _remarks(file))
+
+
+def ratio_of(design: Design, came: Came) -> LogRatio:
+    """Fed over check in the locked comparison, by colonies or by whole yards as they were drawn.
+
+    Errors
+    ------
+    TrialError
+        If a mean is not clear of 0, or the arms cannot be compared.
+    """
+    known = came.known
+    if design.unit is Unit.COLONY:
+        return log_ratio(known, design.primary)
+    chosen = (known.arm == CHECK) | (known.arm == design.primary)
+    arm = (known.arm[chosen] == design.primary).astype(np.int64)
+    two = Ends(known.outcome[chosen], arm, known.block[chosen], known.baseline[chosen])
+    return log_ratio(means_of_yards(two, came.yard[~came.missing][chosen]), 1)
+
+
+def _broken(file: TrialFile, found: Answer) -> str:
+    """Every reason to leave it out, the first one; "" where there is none."""
+    design = file.finished.design
+    if not file.sealed:
+        return "its design was changed after the file was written"
+    if found.broken:
+        return "not a fair comparison: " + "; ".join(one.facts for one in found.broken)
+    if late := _locked_late(file):
+        return late
+    if design.check_arm is not CheckArm.SAME_CARE:
+        return f"its check group had {design.check_arm.value}, which asks another question"
+    return found.why_not
+
+
+def _locked_late(file: TrialFile) -> str:
+    if file.locked_at is None:
+        return ""
+    graded = [one.graded_on for one in file.finished.ended if one.graded_on is not None]
+    if graded and min(graded) < file.locked_at.date():
+        locked, first = day_and_year(file.locked_at.date()), day_and_year(min(graded))
+        return f"locked on {locked}, after the first colony was graded on {first}"
+    return ""
+
+
+def _remarks(file: TrialFile) -> tuple[str, ...]:
+    said = []
+    if file.locked_at is None:
+        said.append("nothing was locked beforehand: outcome and day could have been chosen afterwards")
+    if file.finished.design.allocation is Allocation.UNKNOWN:
+        said.append("how the fed colonies were chosen is not known")
+    return tuple(said)

@@ -1,0 +1,289 @@
+"""Write and read the open file in which a trial travels; nothing in it is taken on trust."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from dataclasses import dataclass, field, replace
+from datetime import date, datetime
+from pathlib import Path
+
+from pydantic import ValidationError
+
+from breadline.belief.gain import Situation
+from breadline.errors import TrialError
+from breadline.jobs import trial_shape as shape
+from breadline.trial.classes import Lines
+from breadline.trial.colonies import Ended, Started
+from breadline.trial.design import Design
+from breadline.trial.lock import canonical
+from breadline.verdict.answer import Finished
+from breadline.verdict.ends_of import ends_of
+from breadline.verdict.fairness import Conduct
+
+LARGEST = 64_000_000  # of a file [bytes]
+
+
+@dataclass(frozen=True)
+class Telling:
+    """What a grower says of a trial that is to travel.
+
+    Parameters
+    ----------
+    season
+        As people say it, "autumn 2026".
+    situation
+        What the place gave while the feed was on; None where it was not noted.
+    name
+        Of the trial; "" gives it that of its season.
+    owner, place
+        Told only where they are ticked; "" keeps them at home.
+    own_names
+        Whether hives, yards, queen lines and graders keep their own names; else they are numbered.
+    locked_at, locked_as
+        When the design was locked, and its digest then; None where it never was.
+    feed
+        What was fed, without its name.
+    """
+
+    season: str
+    situation: Situation | None = None
+    name: str = ""
+    owner: str = ""
+    place: str = ""
+    own_names: bool = False
+    locked_at: datetime | None = None
+    locked_as: str | None = None
+    feed: shape.Feed | None = None
+
+
+@dataclass(frozen=True)
+class TrialFile:
+    """A trial as it was read.
+
+    Parameters
+    ----------
+    source
+        Name of the file.
+    name, season, situation, owner, place
+        As told.
+    finished
+        The colonies, their design and how it was carried out.
+    locked_at, locked_as
+        When the design was locked and its digest then; None where it never was.
+    sealed
+        Whether the design still is what it was when the file was written.
+    feed
+        What was fed; None where it was not said.
+    digest
+        Of its colonies, design and conduct without any name, by which a trial is known again: with and
+        without own names, whatever it is called, it is one trial.
+    """
+
+    source: str
+    name: str
+    season: str
+    situation: Situation | None
+    owner: str
+    place: str
+    finished: Finished
+    locked_at: datetime | None
+    locked_as: str | None
+    sealed: bool
+    feed: shape.Feed | None
+    digest: str = field(default="", compare=False)
+
+
+def trial_text(finished: Finished, telling: Telling) -> str:
+    """A trial as the text of its file.
+
+    Hives, yards, sets, queen lines and graders are numbered in the order in which they stand, unless
+    the grower ticked their own names; so is everything that refers to them.
+
+    Errors
+    ------
+    TrialError
+        If a colony has no end, or an end no colony.
+    """
+    ends_of(finished.design, finished.ended)
+    if not telling.own_names:
+        finished = numbered(finished)
+    design = finished.design
+    ends = {one.tag: one for one in finished.ended}
+    told = shape.Trial(
+        shape=shape.SHAPE,
+        name=telling.name or f"Trial of {telling.season}",
+        season=telling.season,
+        situation=telling.situation,
+        owner=telling.owner,
+        place=telling.place,
+        design=_design(design),
+        lock=shape.Lock(at=telling.locked_at, sha256=telling.locked_as, sealed=seal(design)),
+        conduct=shape.Conduct(
+            weakest_unfed=finished.conduct.weakest_unfed,
+            differently=finished.conduct.differently,
+            swapped=list(finished.conduct.swapped),
+            frames_as_rows=finished.conduct.frames_as_rows,
+        ),
+        feed=telling.feed,
+        colonies=[_colony(one, ends[one.tag]) for one in design.started],
+    )
+    return json.dumps(told.model_dump(mode="json"), ensure_ascii=False, indent=1) + "\n"
+
+
+def trial_from_text(text: str, source: str) -> TrialFile:
+    """A trial from the text of its file.
+
+    Errors
+    ------
+    TrialError
+        If it is not such a file; with the field, by its place in the file, and what is wrong there.
+    """
+    try:
+        told = shape.Trial.model_validate_json(text, strict=True)
+    except ValidationError as wrong:
+        raise _refused(wrong, source) from None
+    design = _locked(told, source)
+    conduct = Conduct(told.conduct.weakest_unfed, told.conduct.differently, tuple(told.conduct.swapped),
+                      told.conduct.frames_as_rows)  # fmt: skip
+    finished = Finished(design, tuple(_ended(one) for one in told.colonies), conduct)
+    return TrialFile(
+        source=source,
+        name=told.name,
+        season=told.season,
+        situation=told.situation,
+        owner=told.owner,
+        place=told.place,
+        finished=finished,
+        locked_at=told.lock.at,
+        locked_as=told.lock.sha256,
+        sealed=told.lock.sealed == seal(design),
+        feed=told.feed,
+        digest=known_again(finished),
+    )
+
+
+def read_trial(path: Path) -> TrialFile:
+    """The trial of a file on disk; errors as in ``trial_from_text``."""
+    size = path.stat().st_size
+    if size > LARGEST:
+        raise TrialError(str(path), f"it is {size / 1e6:.0f} MB long", "at most 64 MB")
+    try:
+        text = path.read_bytes().decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise TrialError(str(path), "it is not UTF-8", "a trial's own file, in JSON") from None
+    return trial_from_text(text, str(path))
+
+
+def seal(design: Design) -> str:
+    """Digest of a design in its one written form; the box names of hives are no part of a file."""
+    bare = replace(design, started=tuple(replace(one, hive="") for one in design.started))
+    return hashlib.sha256(canonical(bare).encode()).hexdigest()
+
+
+def known_again(finished: Finished) -> str:
+    """Digest by which a trial is known again, whatever its hives, yards and graders are called."""
+    bare = numbered(finished)
+    rows = [{name: getattr(end, name) for name in _OF_END} | {"tag": end.tag} for end in bare.ended]
+    told = [canonical(bare.design), rows, vars(bare.conduct)]
+    return hashlib.sha256(json.dumps(told, sort_keys=True, default=str).encode()).hexdigest()
+
+
+def numbered(finished: Finished) -> Finished:
+    """The same trial with numbers in place of every name that says whose or where it is."""
+    started = finished.design.started
+    tags = _numbers([one.tag for one in started], "")
+    yards = _numbers([one.yard for one in started], "yard ")
+    units = _numbers([one.unit for one in started], "range ")
+    blocks = _numbers([one.block for one in started], "set ")
+    lines = _numbers([one.queen_line for one in started], "line ")
+    graders = _numbers([one.grader for one in finished.ended], "grader ")
+    begun = tuple(
+        replace(one, tag=tags[one.tag], yard=yards[one.yard], block=blocks[one.block], hive="",
+                unit=units[one.unit], queen_line=lines[one.queen_line])
+        for one in started
+    )  # fmt: skip
+    ends = tuple(
+        replace(one, tag=tags.get(one.tag, one.tag), grader=graders[one.grader],
+                merged_into=tags.get(one.merged_into, "elsewhere") if one.merged_into else "")
+        for one in finished.ended
+    )  # fmt: skip
+    swapped = tuple(tags.get(tag, tag) for tag in finished.conduct.swapped)
+    conduct = replace(finished.conduct, swapped=swapped)
+    design = replace(finished.design, started=begun)
+    return replace(finished, design=design, ended=ends, conduct=conduct, visits=())
+
+
+def _numbers(names: list[str], lead: str) -> dict[str, str]:
+    known = dict.fromkeys(name for name in names if name)
+    return {"": ""} | {name: f"{lead}{n}" for n, name in enumerate(known, 1)}
+
+
+def _design(design: Design) -> shape.Design:
+    return shape.Design(
+        outcome=design.outcome,
+        check_arm=design.check_arm,
+        drawn=design.unit,
+        allocation=design.allocation,
+        arms=list(design.arms),
+        primary=design.primary,
+        break_even=design.lines.break_even,
+        margin=design.lines.margin,
+        grading=None if design.grading == date.min else design.grading,
+        grade=design.grade,
+        seed=design.seed,
+        open_feed=design.open_feed,
+        staggered=design.staggered,
+    )
+
+
+def _locked(told: shape.Trial, source: str) -> Design:
+    of = told.design
+    if of.primary >= len(of.arms) or any(one.arm >= len(of.arms) for one in told.colonies):
+        raise TrialError(source, "a colony or the comparison names an arm that there is not",
+                         f"0 to {len(of.arms) - 1}, as arms has {len(of.arms)} names")  # fmt: skip
+    return Design(
+        outcome=of.outcome,
+        check_arm=of.check_arm,
+        unit=of.drawn,
+        allocation=of.allocation,
+        arms=tuple(of.arms),
+        primary=of.primary,
+        lines=Lines(of.break_even, of.margin),
+        grading=of.grading or date.min,
+        started=tuple(_started(one) for one in told.colonies),
+        grade=of.grade,
+        seed=of.seed,
+        open_feed=of.open_feed,
+        staggered=of.staggered,
+    )
+
+
+def _colony(one: Started, end: Ended) -> shape.Colony:
+    begun = {name: getattr(one, name) for name in _OF_START}
+    return shape.Colony(**begun, **{name: getattr(end, name) for name in _OF_END})
+
+
+def _started(one: shape.Colony) -> Started:
+    return Started(**{name: getattr(one, name) for name in _OF_START})
+
+
+def _ended(one: shape.Colony) -> Ended:
+    return Ended(tag=one.tag, **{name: getattr(one, name) for name in _OF_END})
+
+
+def _refused(wrong: ValidationError, source: str) -> TrialError:
+    first = wrong.errors()[0]
+    place = ", ".join(f"number {part + 1}" if isinstance(part, int) else str(part) for part in first["loc"])
+    more = wrong.error_count() - 1
+    also = f" ({more} more)" if more else ""
+    return TrialError(
+        f"{source}, {place}" if place else source,
+        f"{first['msg'][:1].lower()}{first['msg'][1:]}{also}",
+        f"a trial's own file, {shape.SHAPE}",
+        "The page on the trial file has every field",
+    )
+
+
+_OF_START = ("tag", "yard", "block", "unit", "arm", "baseline", "row", "place", "queen_line")
+_OF_END = ("became", "outcome", "graded_on", "grader", "again", "guessed", "merged_into", "taken")

@@ -1,0 +1,62 @@
+"""From one's own trial file to a lesson in the book: judged, asked of its yards' season model, kept."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from breadline.belief.carried import Carried
+from breadline.belief.gain import Situation
+from breadline.jobs.belief_book import BeliefBook
+from breadline.jobs.rounds_book import RoundsBook
+from breadline.jobs.trial_checked import checked
+from breadline.jobs.trial_file import TrialFile
+from breadline.jobs.trial_model import shown_by_yards
+from breadline.jobs.trial_taught import taught_by
+
+
+@dataclass(frozen=True)
+class Learning:
+    """Where a lesson goes, and what is said of it.
+
+    Parameters
+    ----------
+    book
+        The book of records.
+    today
+        The day on which it is learnt.
+    situation
+        What the place gave while the feed was on, where a file does not say it.
+    because
+        Why, where it takes the place of an earlier entry of the same trial.
+    """
+
+    book: Path
+    today: date | None = None
+    situation: Situation | None = None
+    because: str = ""
+
+
+@dataclass(frozen=True)
+class Learnt:
+    """The belief after a lesson, and what could not be asked of the season model."""
+
+    now: Carried
+    notes: tuple[str, ...]
+
+
+def learn_from(file: TrialFile, to: Learning) -> Learnt:
+    """Keep what one's own trial teaches.
+
+    Errors
+    ------
+    TrialError
+        If it teaches nothing: unfair, of honey, or of a forage nobody noted.
+    """
+    one = checked(file)
+    plain = taught_by(one, to.situation)  # refused before any season is run
+    seen = shown_by_yards(RoundsBook(to.book, to.today), one, plain.situation)
+    modes = () if seen.found is None else seen.found.modes
+    now = BeliefBook(to.book, to.today).learn(taught_by(one, to.situation, modes), to.because)
+    return Learnt(now, tuple(f"{file.name}: {text}" for text in seen.notes))

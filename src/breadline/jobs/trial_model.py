@@ -1,0 +1,187 @@
+"""What a trial's own yards show of the feed: fitted as they stood, run fed and unfed to the grading."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from uuid import UUID
+
+import numpy as np
+
+from breadline.belief.gain import Situation
+from breadline.errors import BreadlineError, TrialError
+from breadline.jobs import foretelling
+from breadline.jobs.belief_book import own_beliefs
+from breadline.jobs.book import AtHand
+from breadline.jobs.feed_worth import Fed, feed_worth_at
+from breadline.jobs.rounds_book import RoundsBook
+from breadline.jobs.season import Asked, weather_ahead, with_bloom
+from breadline.jobs.trial_checked import Checked
+from breadline.knowledge.calendars import calendar
+from breadline.knowledge.shelf import load
+from breadline.need.fit.fitting import fit
+from breadline.need.fit.season_counts import begun_at_first_count
+from breadline.need.place_drivers import put_on
+from breadline.need.streams import Streams
+from breadline.need.yard import Given
+from breadline.plan.ensemble import Ensemble, block_part, fitted_ensemble, yard_ensemble
+from breadline.records import figure_edits, outlooks, yards
+from breadline.records.engine import looking
+from breadline.span import FloatArray
+from breadline.verdict.through_model import (
+    Equivalence,
+    FedYard,
+    Observed,
+    equivalence,
+    grid_of,
+    on_grid,
+    shown_by,
+    smoothed,
+)
+
+SEED = 20261112  # the same trial gives the same answer
+MEMBERS = 400  # colonies of a yard that are run
+NODES, BEYOND = 33, 1.5  # of the grid, and how far beyond the high end of the shelf it reaches
+LONGEST_D = 150  # before the grading, where no lock says when the feeding began [d]
+BLUR = 3.0  # nodes over which the draws of the belief are blurred
+
+
+@dataclass(frozen=True)
+class Shown:
+    """What the yards show, or why they cannot be asked.
+
+    Parameters
+    ----------
+    found
+        The belief about the equivalence; None where the yards cannot be asked.
+    notes
+        What was left out, or why there is none.
+    """
+
+    found: Equivalence | None
+    notes: tuple[str, ...]
+
+
+def shown_by_yards(book: RoundsBook, one: Checked, situation: Situation) -> Shown:
+    """Ask the season model of a trial's yards that stand in a book by their own names.
+
+    Each yard is taken as it was known on the day the feed went on, fitted to the inspections before
+    it, and its colonies are run through the weather that came, to the day of grading.
+
+    Parameters
+    ----------
+    book
+        Of the grower.
+    one
+        A fair trial of bees.
+    situation
+        What the place gave while the feed was on.
+    """
+    graded = [end.graded_on for end in one.file.finished.ended if end.graded_on is not None]
+    if one.ratio is None or not graded:
+        return Shown(None, ("The day of grading is not known, so the season model is not asked.",))
+    told = () if one.file.feed is None else one.file.feed.given
+    since = None if one.file.locked_at is None else one.file.locked_at.date()
+    names = Counter(colony.yard for colony in one.file.finished.design.started)
+    known = {name: key for key, name, _ in book.yard_ids()}
+    if not names.keys() & known.keys():
+        return Shown(None, ("None of its yards is in this book, so the season model is not asked.",))
+    run = _Run(book, [Given(on, grams) for on, grams in told], (since, max(graded)), situation)
+    asked, notes = [], []
+    for name, colonies in names.items():
+        if name not in known:
+            notes.append(f"{name} is not in this book.")
+            continue
+        try:
+            asked.append(run.yard(known[name], colonies))
+        except BreadlineError as cannot:
+            notes.append(f"{name}: {cannot}")
+    if not asked:
+        return Shown(None, ("No yard of the trial could be asked.", *notes))
+    return Shown(_found(asked, one.ratio.estimate, one.ratio.se, run.grid), tuple(notes))
+
+
+@dataclass(frozen=True)
+class _Asked:
+    """A yard ready to be run, what is believed there, and the model's own error."""
+
+    fed: FedYard
+    before: FloatArray  # weights of the grid [share]
+    error: float  # [log ratio]
+
+
+class _Run:
+    """What all yards of one trial share."""
+
+    def __init__(
+        self, book: RoundsBook, given: Sequence[Given], days: tuple[date | None, date], situation: Situation
+    ) -> None:
+        since, self.graded = days
+        self.book, self.told, self.situation = book, tuple(given), situation
+        self.since = since or self.graded - timedelta(days=LONGEST_D)
+        with looking(book._engine) as session:
+            self.shelf = load(figure_edits.current_edits(session))
+            self.record = foretelling.record(session, book.today, self.shelf)
+            self.learnt = own_beliefs(session, self.shelf)
+        most = self.shelf.reader().span("feed.equivalence").high
+        self.grid = grid_of(BEYOND * most, NODES)
+
+    def yard(self, key: str, colonies: int) -> _Asked:
+        """One yard of the trial."""
+        given = self.told or self._written_down(key)
+        first = min(one.on for one in given)
+        there = self._as_it_was(key, first)
+        ensemble = self._ensemble(there)
+        some = block_part(ensemble.block, ensemble.few(MEMBERS))
+        earlier = tuple(one for one in there.yard.given if one.on < first)
+        check = put_on(earlier, ensemble.start, ensemble.days)
+        fed = put_on((*earlier, *given), ensemble.start, ensemble.days)
+        reader = self.shelf.reader()
+        worth = feed_worth_at(
+            there.yard, there.weather, ensemble.par, Fed(self.situation, learnt=self.learnt), reader,
+            np.random.default_rng(SEED + 1),
+        )  # fmt: skip
+        own = foretelling.own_errors(self.record, key, self.shelf)
+        error = own.get("bees", self.shelf["fit.model_bees_log_sd"].span.typical)
+        before = smoothed(on_grid(worth.equivalence, self.grid), self.grid, BLUR)
+        return _Asked(FedYard(some, fed, check, colonies), before, error)
+
+    def _written_down(self, key: str) -> tuple[Given, ...]:
+        """What the book has as put on in the yard, from the lock to the grading."""
+        with looking(self.book._engine) as session:
+            given = outlooks.fed(session, UUID(key)).given
+        of = tuple(one for one in given if self.since <= one.on < self.graded)
+        if not of:
+            raise TrialError("feed", "nothing is written down as put on for the trial", "day and grams")
+        return of
+
+    def _as_it_was(self, key: str, first: date) -> AtHand:
+        """The yard as known on the day the feed went on; the weather as it is known now."""
+        now = self.book.at_hand(key)
+        with looking(self.book._engine) as session:
+            known = yards.yard_as_known(session, UUID(key), first)
+            earlier = yards.looks_before(session, UUID(key), first)
+        yard = begun_at_first_count(known, earlier, self.shelf.reader())
+        starter = calendar(yard.place.region) if yard.place.region else None
+        yard, _ = with_bloom(yard, starter)
+        return AtHand(yard, known, now.weather, self.shelf)
+
+    def _ensemble(self, there: AtHand) -> Ensemble:
+        reader, streams = self.shelf.reader(), Streams.of(np.random.default_rng(SEED))
+        at_grading = replace(there.yard, today=self.graded - timedelta(days=1))
+        ahead = weather_ahead(at_grading, there.weather, self.graded, reader, streams.weather, Asked())
+        if there.yard.inspections:
+            fitted = fit(there.yard, ahead, reader, streams)
+            return fitted_ensemble(there.yard, ahead, reader, fitted, streams, self.graded)
+        return yard_ensemble(there.yard, ahead, reader, streams, self.graded, MEMBERS)
+
+
+def _found(asked: Sequence[_Asked], estimate: float, se: float, grid: FloatArray) -> Equivalence:
+    colonies = np.array([one.fed.colonies for one in asked], dtype=np.float64)
+    weight = colonies / colonies.sum()
+    before = np.einsum("y,yn->n", weight, np.array([one.before for one in asked]))
+    error = float(weight @ [one.error for one in asked])
+    shown = shown_by([one.fed for one in asked], grid)
+    return equivalence(grid, np.asarray(before), shown, Observed(estimate, se, error))

@@ -1,0 +1,63 @@
+"""What one's own fair trial teaches, ready for the book."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from breadline.belief.gain import Situation
+from breadline.errors import TrialError
+from breadline.jobs.belief_book import Taught
+from breadline.jobs.trial_checked import Checked
+from breadline.verdict.through_model import Mode
+
+
+def taught_by(one: Checked, situation: Situation | None = None, modes: tuple[Mode, ...] = ()) -> Taught:
+    """What a trial teaches.
+
+    Parameters
+    ----------
+    one
+        The trial, judged here.
+    situation
+        What the place gave while the feed was on, where the file does not say.
+    modes
+        Equivalences that the yards' own model shows.
+
+    Errors
+    ------
+    TrialError
+        If it was not fair, or is of honey, or nobody says what the place gave: such a trial moves no
+        belief about bees.
+    """
+    source, of = one.file.source, one.file.situation or situation
+    if one.left_out or one.ratio is None:
+        raise TrialError(source, f"nothing can be learnt: {one.left_out}", "a fair comparison",
+                         "An unfair trial moves no belief")  # fmt: skip
+    if one.honey:
+        raise TrialError(source, "it is of honey", "a trial of frames of bees",
+                         "Its verdict stands; the belief of a plan is about bees")  # fmt: skip
+    if of is None:
+        raise TrialError(source, "it does not say what the place gave while the feed was on",
+                         "dearth, poor_spring or pollen", "Say it with --situation")  # fmt: skip
+    if situation not in (None, of):
+        raise TrialError(source, f"it says {of} and you say {situation}", "one situation",
+                         "Forage is noted before the result is known; the file's word holds")  # fmt: skip
+    return Taught(
+        situation=of,
+        season=one.file.season,
+        name=one.file.name,
+        trial=one.file.digest,
+        graded_on=_graded_on(one),
+        given=one.answer.given.value,
+        log_ratio=one.ratio.estimate,
+        se=one.ratio.se,
+        fed=one.colonies(fed=True),
+        check=one.colonies(fed=False),
+        modes=modes,
+    )
+
+
+def _graded_on(one: Checked) -> date:
+    """The last day on which a colony was graded, else the locked one, else unknown as the first of days."""
+    days = [end.graded_on for end in one.file.finished.ended if end.graded_on is not None]
+    return max(days, default=one.file.finished.design.grading)

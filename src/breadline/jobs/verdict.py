@@ -1,0 +1,217 @@
+"""From a spreadsheet, or a trial's own file, to a verdict with its words."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from datetime import date, datetime
+from typing import Literal
+
+import numpy as np
+
+from breadline.errors import TrialError
+from breadline.jobs.verdict_cells import Table
+from breadline.jobs.verdict_rows import SheetAsked, SheetRead, colonies_of
+from breadline.plan.money import Amount
+from breadline.plan.targets import Frames
+from breadline.trial.classes import Lines
+from breadline.trial.colonies import AS_NOTHING, CHECK, Ended
+from breadline.trial.design import Allocation, CheckArm, Design, Outcome
+from breadline.trial.value_path import MakingGrade, PerUnit, fitted_strengths
+from breadline.verdict.amounts import FRAMES, Measure
+from breadline.verdict.answer import Answer, Finished, answer
+from breadline.verdict.ends_of import ends_of
+from breadline.verdict.permutation import DRAWS
+from breadline.verdict.words import Spoken, spoken
+from breadline.verdict.worth import Worth
+
+SEED = 6
+Drawn = Literal["lot", "hand", "unknown"]
+ALLOCATION: dict[Drawn, Allocation] = {
+    "lot": Allocation.DRAWN, "hand": Allocation.CHOSEN, "unknown": Allocation.UNKNOWN,
+}  # fmt: skip
+MEASURES: dict[str, Measure] = {"frames": FRAMES, "lb": Measure("lb", "lb"), "kg": Measure("kg", "kg")}
+OUTCOMES: dict[str, Outcome] = {"frames": Outcome.FRAMES, "lb": Outcome.HONEY, "kg": Outcome.HONEY}
+
+
+@dataclass(frozen=True)
+class Prices:
+    """What is asked of money, since no price is shipped.
+
+    Parameters
+    ----------
+    cost
+        Of feeding one colony. [money]
+    price
+        Of one more frame, pound or kilogram. [money per unit of the outcome]
+    break_even
+        Instead of both: the difference that would pay. [unit of the outcome]
+    margin
+        Smallest difference that matters; the break-even where None. [unit of the outcome]
+    unit
+        "$", "€", "CHF" …
+    year
+        Of the prices.
+    """
+
+    cost: float | None = None
+    price: float | None = None
+    break_even: float | None = None
+    margin: float | None = None
+    unit: str = "$"
+    year: int = 0
+
+
+@dataclass(frozen=True)
+class Told:
+    """What people say of how it was done.
+
+    Parameters
+    ----------
+    drawn
+        How it was decided which were fed.
+    one_row
+        Whether the groups stand in one row without alternating; None where not said.
+    open_feed, weakest_unfed
+        Whether feed lay in the open; whether the unfed were picked as the weakest.
+    differently
+        What else was done to one group only; "" where nothing.
+    check_arm
+        What the check group got.
+    """
+
+    drawn: Drawn = "unknown"
+    one_row: bool | None = None
+    open_feed: bool = False
+    weakest_unfed: bool = False
+    differently: str = ""
+    check_arm: CheckArm = CheckArm.SAME_CARE
+
+
+@dataclass(frozen=True)
+class VerdictAsked:
+    """Everything asked with a spreadsheet."""
+
+    prices: Prices = field(default_factory=Prices)
+    told: Told = field(default_factory=Told)
+    sheet: SheetAsked = field(default_factory=SheetAsked)
+    measure: str = "frames"
+    grade: float | None = None  # the line, where the share making it pays [frames]
+    seed: int = SEED
+    draws: int = DRAWS
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """An answer with its words, and where it comes from.
+
+    ``deviations`` from what was ``locked``, and ``why_so_many`` colonies were drawn, are known of a
+    trial that was designed with the program; so is its ``lock``, when and with which digest.
+    ``together`` is the second sentence, with earlier evidence; "" where forage was not noted.
+    """
+
+    source: str
+    finished: Finished
+    answer: Answer
+    worth: Worth | None
+    measure: Measure
+    spoken: Spoken
+    remarks: tuple[str, ...] = ()
+    deviations: tuple[str, ...] = ()
+    locked: bool = False
+    why_so_many: str = ""
+    together: str = ""
+    lock: tuple[datetime, str] | None = None
+
+
+def verdict_of_table(table: Table, asked: VerdictAsked) -> Verdict:
+    """The verdict of a spreadsheet.
+
+    Errors
+    ------
+    TrialError
+        If the rows are not one a colony, or cost and price are not said.
+    """
+    _refuse_no_prices(asked.prices)
+    read = colonies_of(table, asked.sheet)
+    design = design_of(read, asked)
+    worth = worth_of(design, read.ended, asked.prices)
+    design = replace(design, lines=lines_of(asked.prices, worth))
+    conduct = read.conduct(asked.told.weakest_unfed, asked.told.differently)
+    found = judged_verdict(Finished(design, read.ended, conduct, read.visits), worth, asked, table.name)
+    return replace(found, remarks=read.remarks)
+
+
+def judged_verdict(finished: Finished, worth: Worth | None, asked: VerdictAsked, source: str) -> Verdict:
+    """A finished trial judged, with its words."""
+    path = worth.path if worth is not None and isinstance(worth.path, MakingGrade) else None
+    finished = replace(finished, grade_path=path)
+    found = answer(finished, np.random.default_rng(asked.seed), asked.draws)
+    measure = MEASURES[asked.measure]
+    said = spoken(found, finished.design, worth, measure)
+    return Verdict(source, finished, found, worth, measure, said)
+
+
+def worth_of(design: Design, ended: tuple[Ended, ...], prices: Prices) -> Worth | None:
+    """The money, where cost and price are said; through the share making grade where that pays."""
+    if prices.cost is None or prices.price is None:
+        return None
+    cost, price = (Amount(v, prices.unit, prices.year) for v in (prices.cost, prices.price))
+    if design.outcome is not Outcome.MAKING_GRADE:
+        return Worth(cost, PerUnit(design.outcome, price))
+    known = ends_of(design, ended).known
+    check = fitted_strengths(known.outcome[known.arm == CHECK])
+    line = Frames(design.grading, design.grade or 0.0, price.checked("price"), "hive_by_hive")
+    return Worth(cost, MakingGrade(line, check, len(design.started), 1.0))
+
+
+def _refuse_no_prices(prices: Prices) -> None:
+    if prices.break_even is not None or (prices.cost is not None and prices.price is not None):
+        return
+    left = " and ".join(
+        name for name, value in (("cost", prices.cost), ("price", prices.price)) if value is None
+    )
+    raise TrialError(
+        left,
+        "not said, and none is shipped",
+        "what feeding a colony cost, and what one more frame is worth to you",
+        "For example --cost 16 --price 18; or --break-even 0.9, the difference that would pay",
+    )
+
+
+def lines_of(prices: Prices, worth: Worth | None) -> Lines:
+    """Break-even and margin.
+
+    Errors
+    ------
+    TrialError
+        If the break-even is 0 and no margin is said.
+    """
+    break_even = prices.break_even if prices.break_even is not None else worth.break_even if worth else 0.0
+    margin = prices.margin if prices.margin is not None else break_even
+    if margin <= 0:
+        raise TrialError(
+            "margin",
+            "not said, and the break-even is 0",
+            "the smallest difference that matters",
+            "For example --margin 0.5",
+        )
+    return Lines(break_even, margin)
+
+
+def design_of(read: SheetRead, asked: VerdictAsked) -> Design:
+    """What is known of the design of a trial that was never locked; its lines are still to come."""
+    graded = [row.graded_on for row in read.ended if row.graded_on and row.became not in AS_NOTHING]
+    return Design(
+        outcome=OUTCOMES[asked.measure] if asked.grade is None else Outcome.MAKING_GRADE,
+        check_arm=asked.told.check_arm,
+        unit=read.unit,
+        allocation=ALLOCATION[asked.told.drawn],
+        arms=read.arms.names,
+        primary=read.arms.primary,
+        lines=Lines(0.0, 1.0),
+        grading=max(graded, default=date.min),
+        started=read.started,
+        grade=asked.grade,
+        open_feed=asked.told.open_feed,
+        staggered=None if asked.told.one_row is None else not asked.told.one_row,
+    )

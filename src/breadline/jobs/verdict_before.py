@@ -1,0 +1,113 @@
+"""The second sentence of a verdict: what these colonies and what was known before say together."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from breadline.belief.carried import before_own_seasons
+from breadline.belief.gain import IN_WORDS, Situation
+from breadline.belief.season_effects import Learnt, SeasonResult, learnt
+from breadline.errors import TrialError
+from breadline.jobs.trial_checked import ratio_of
+from breadline.jobs.verdict import Verdict
+from breadline.knowledge.shelf import Reader
+from breadline.trial.design import CheckArm, Outcome
+
+MOSTLY_EARLIER = 0.5  # of the earlier variance of the mean that is left: earlier evidence weighs more [share]
+
+
+@dataclass(frozen=True)
+class Known:
+    """What is known beside these colonies.
+
+    Parameters
+    ----------
+    situation
+        What the place gave while the feed was on.
+    season
+        The trial's own, as people say it.
+    earlier
+        Results of one's own earlier seasons of the same situation.
+    """
+
+    situation: Situation
+    season: str = "this season"
+    earlier: tuple[SeasonResult, ...] = ()
+
+
+@dataclass(frozen=True)
+class PaysHere:
+    """Chance that feeding pays here in a further season.
+
+    Parameters
+    ----------
+    chance
+        With these colonies and what was known before. [share]
+    before
+        Without these colonies. [share]
+    mostly_earlier
+        Whether earlier evidence weighs more in it than these colonies.
+    situation
+        What it holds for.
+    """
+
+    chance: float
+    before: float
+    mostly_earlier: bool
+    situation: Situation
+
+    @property
+    def sentence(self) -> str:
+        """As it stands second in the verdict."""
+        said = (
+            f"Together with what was known before, the chance that feeding pays here, fed "
+            f"{IN_WORDS[self.situation]}, is {tenths(self.chance)}; before this trial it was "
+            f"{tenths(self.before)}."
+        )
+        return f"{said} Most of this comes from earlier evidence." if self.mostly_earlier else said
+
+
+def pays_here(verdict: Verdict, known: Known, reader: Reader) -> PaysHere | None:
+    """Chance that feeding pays here, in a further season with its own luck.
+
+    None where these colonies cannot move the belief about bees: an unfair comparison, honey, another
+    question than feeding, or nothing that could be worked out.
+    """
+    design, answer = verdict.finished.design, verdict.answer
+    asks_feeding = design.check_arm is CheckArm.SAME_CARE and design.outcome is not Outcome.HONEY
+    if answer.broken or answer.here is None or not asks_feeding:
+        return None
+    try:
+        ratio = ratio_of(design, answer.came)
+    except TrialError:
+        return None
+    line = math.log1p(max(design.lines.break_even, 0.0) / ratio.check)
+    own = SeasonResult(known.season, ratio.estimate, ratio.se)
+    before, after = (_learnt(known, results, reader) for results in ((), (own,)))
+    left = _variance(after) / _variance(before)
+    return PaysHere(_above(after, line), _above(before, line), left > MOSTLY_EARLIER, known.situation)
+
+
+def tenths(chance: float) -> str:
+    """A chance [share] as it is told: "about 7 in 10"."""
+    near = round(10 * chance)
+    if near < 1:
+        return "less than 1 in 10"
+    return "more than 9 in 10" if near > 9 else f"about {near} in 10"
+
+
+def _learnt(known: Known, results: Sequence[SeasonResult], reader: Reader) -> Learnt:
+    return learnt(before_own_seasons(known.situation, reader), [*known.earlier, *results])
+
+
+def _above(of: Learnt, line: float) -> float:
+    return 1.0 - float(of.next_below(np.array([line]))[0])
+
+
+def _variance(of: Learnt) -> float:
+    weight = of.weight.sum(1)
+    return float(weight @ (of.mean - of.expected) ** 2)

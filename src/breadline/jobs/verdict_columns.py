@@ -1,0 +1,130 @@
+"""Which column of a spreadsheet is which, by the names that people give them."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Literal
+
+from breadline.errors import TrialError
+from breadline.jobs.verdict_cells import Table
+from breadline.trial.colonies import Became
+
+Column = Literal[
+    "colony", "yard", "arm", "baseline", "end", "status", "block", "grader", "date", "visit", "again",
+    "guess", "into", "taken", "row", "place", "queen", "box", "frame",
+]  # fmt: skip
+NEEDED: tuple[Column, ...] = ("arm", "end")
+
+NAMES: dict[Column, str] = {  # names apart by upright strokes
+    "colony": "colony|col|hive|tag|hive tag|colony id|hive id|hive no|hive number|id|number|no|volk|"
+    "colmena|ruche",
+    "yard": "yard|apiary|site|location|yard name|bee yard|stand|rucher|colmenar",
+    "arm": "arm|group|fed|feed|feeding|treatment|treat|trt|fed or check|fed check",
+    "baseline": "baseline|before|start|start frames|frames before|frames start|b0|initial|first count|"
+    "frames at start",
+    "end": "end|after|final|end frames|frames after|frames end|frames at end|outcome|y|frames|"
+    "frames of bees|grade|honey|last count",
+    "status": "status|fate|became|what became|what became of it|state|end status",
+    "block": "block|set|pair|matched set",
+    "grader": "grader|graded by|observer|who|counted by",
+    "date": "date|graded on|day|graded|date graded|count date",
+    "visit": "visit|visit no|round|inspection",
+    "again": "again|second reading|second grading|regraded|second count",
+    "guess": "guess|guessed|guessed arm|grader guess",
+    "into": "into|merged into|merged with|united with",
+    "taken": "taken|frames taken|bees taken|frames removed|removed",
+    "row": "row|row in yard",
+    "place": "place|position|place in row",
+    "queen": "queen|queen line|line",
+    "box": "box|box depth|depth|frame size|frame depth",
+    "frame": "frame|frame no|comb|comb no|frame number",
+}
+
+_ENDS: dict[Became, str] = {
+    Became.GRADED: "|graded|alive|ok|live|living|queenright|counted",
+    Became.DEAD: "dead|died|deadout|dead out|d",
+    Became.ABSCONDED: "absconded",
+    Became.BELOW_ONE_FRAME: "below one frame|below 1 frame",
+    Became.MERGED: "merged|merged into another|united|combined",
+    Became.RECEIVED: "received|received another|receiver",
+    Became.REQUEENED: "requeened",
+    Became.ROBBED: "robbed",
+    Became.RESCUED: "rescued",
+    Became.SPLIT: "split|split or bees taken|bees taken",
+    Became.SOLD: "sold",
+    Became.STOLEN: "stolen",
+    Became.MOVED: "moved|moved away",
+    Became.NOT_FOUND: "not found|missing",
+}
+STATUS = {word: became for became, words in _ENDS.items() for word in words.split("|")}
+UNSURE = {
+    "lost": "dead, or not found",
+    "gone": "absconded, sold, stolen or not found",
+    "weak": "graded, or below one frame",
+}
+CHECK_WORDS = {
+    "check",
+    "unfed",
+    "control",
+    "not fed",
+    "none",
+    "no",
+    "n",
+    "0",
+    "no feed",
+    "nothing",
+    "false",
+    "c",
+}
+FED_WORDS = {"fed", "feed", "yes", "y", "1", "true", "f", "patty", "patties", "treated", "treatment"}
+
+
+@dataclass(frozen=True)
+class Columns:
+    """Where each known column stands, and the heads that were not used."""
+
+    at: dict[Column, int]
+    unused: tuple[str, ...]
+
+
+@lru_cache(maxsize=4096)  # the same few words stand in thousands of rows
+def plain(text: str) -> str:
+    """A name as it is compared: small letters, words apart by one blank."""
+    return " ".join(re.sub(r"[^\w]+|_", " ", text.lower()).split())
+
+
+def columns_of(table: Table) -> Columns:
+    """Which column is which.
+
+    Errors
+    ------
+    TrialError
+        If two columns mean the same, or the arm or the end is in none.
+    """
+    known = {name: column for column, names in NAMES.items() for name in names.split("|")}
+    at: dict[Column, int] = {}
+    unused = []
+    for place, head in enumerate(table.heads):
+        column = known.get(re.sub(r" \d{4}$", "", plain(head)))
+        if column is None:
+            unused.append(head)
+        elif column in at:
+            first = table.heads[at[column]]
+            raise TrialError(
+                table.name,
+                f"columns “{first}” and “{head}” both say the same",
+                f"one column for the {column}",
+                "Rename or leave out one of them",
+            )
+        else:
+            at[column] = place
+    for column in NEEDED:
+        if column not in at:
+            names = ", ".join(NAMES[column].split("|")[:5])
+            raise TrialError(
+                table.name, f"no column says the {column}", f"a column named {names} …",
+                f"The heads are: {', '.join(h for h in table.heads if h)}",
+            )  # fmt: skip
+    return Columns(at, tuple(head for head in unused if head))

@@ -1,0 +1,69 @@
+"""What was done otherwise than was settled before the draw."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+
+from breadline.jobs.check_group_trial import Trial
+from breadline.jobs.trial_file import TrialFile
+from breadline.need.words import counted, day_and_year
+from breadline.trial.colonies import Became, Ended
+from breadline.trial.design import Design
+from breadline.verdict.worth import Worth
+
+SAME = 0.05  # of the unit of the outcome: break-evens nearer than this are one
+
+
+def departures(trial: Trial, worth: Worth | None) -> tuple[str, ...]:
+    """Of a trial drawn by the program."""
+    said = []
+    if trial.draws > 1:
+        said.append(f"It was drawn {trial.draws} times before one draw was kept.")
+    said += _lock(trial.locked_at, trial.ended)
+    said += _days(trial.design, trial.ended)
+    said += _prices(trial.design, worth)
+    order = [end.tag for end in trial.ended]
+    twice = sum(end.again is not None for end in trial.ended)
+    if trial.twice and order and twice < len(trial.twice):
+        due = counted(len(trial.twice), "colony", "colonies")
+        said.append(f"{due} were to be graded twice; {twice} were.")
+    rescued = sum(end.became is Became.RESCUED for end in trial.ended)
+    if rescued:
+        rule = f"the rule settled beforehand, below {trial.rescue_below:g} frames"
+        said.append(f"{counted(rescued, 'colony was', 'colonies were')} rescued by {rule}.")
+    return tuple(said)
+
+
+def travelled_departures(file: TrialFile, worth: Worth | None) -> tuple[str, ...]:
+    """Of a trial that came as a file."""
+    design, ended = file.finished.design, file.finished.ended
+    said = [] if file.sealed else ["Its design was changed after the file was written."]
+    said += _lock(file.locked_at, ended)
+    return (*said, *_days(design, ended), *_prices(design, worth))
+
+
+def _lock(locked_at: datetime | None, ended: tuple[Ended, ...]) -> list[str]:
+    if locked_at is None:
+        return ["Nothing was locked beforehand: outcome, day and lines could have been chosen afterwards."]
+    days = [end.graded_on for end in ended if end.graded_on is not None]
+    if days and min(days) < locked_at.date():
+        locked, first = day_and_year(locked_at.date()), day_and_year(min(days))
+        return [f"It was locked on {locked}, after the first grading on {first}."]
+    return []
+
+
+def _days(design: Design, ended: tuple[Ended, ...]) -> list[str]:
+    days = sorted({end.graded_on for end in ended if end.graded_on is not None and end.outcome is not None})
+    if design.grading == date.min or not days or days == [design.grading]:
+        return []
+    first, last = day_and_year(days[0]), day_and_year(days[-1])
+    when = f"on {first}" if first == last else f"from {first} to {last}"
+    return [f"Graded {when}; {day_and_year(design.grading)} was settled."]
+
+
+def _prices(design: Design, worth: Worth | None) -> list[str]:
+    """Money at other prices than those that the settled line came from."""
+    if worth is None or abs(worth.break_even - design.lines.break_even) < SAME:
+        return []
+    now, then = f"{worth.break_even:.1f}", f"{design.lines.break_even:.1f}"
+    return [f"At the prices given now it had to add {now}; {then} was settled, and decides the answer."]

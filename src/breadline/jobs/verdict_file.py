@@ -1,0 +1,192 @@
+"""A file of any kind to a verdict: a spreadsheet, a trial drawn by the program, or one that travelled."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass, replace
+from datetime import date
+from pathlib import Path
+
+from breadline.errors import TrialError
+from breadline.jobs import check_group_file, trial_file
+from breadline.jobs.check_group_ends import ends_from_text
+from breadline.jobs.check_group_trial import Trial
+from breadline.jobs.verdict import Verdict, VerdictAsked, judged_verdict, verdict_of_table, worth_of
+from breadline.jobs.verdict_arms import all_fed
+from breadline.jobs.verdict_cells import table_of
+from breadline.jobs.verdict_departures import departures, travelled_departures
+from breadline.need.words import day_and_year
+from breadline.trial.colonies import Became, Ended
+from breadline.trial.design import Design, Outcome
+from breadline.verdict.answer import Finished
+from breadline.verdict.fairness import Conduct
+
+
+@dataclass(frozen=True)
+class Reading:
+    """A colony as it was read before the day of grading; nobody says of which group it is."""
+
+    tag: str
+    yard: str
+    became: Became
+    outcome: float | None  # [unit of the outcome]
+
+
+@dataclass(frozen=True)
+class Readings:
+    """What was read before the settled day of grading, without the groups.
+
+    Parameters
+    ----------
+    source
+        The file.
+    grading
+        The settled day.
+    started
+        How many colonies were drawn.
+    readings
+        Those that were read, by yard and tag.
+    """
+
+    source: str
+    grading: date
+    started: int
+    readings: tuple[Reading, ...]
+
+    @property
+    def sentence(self) -> str:
+        """Why there is no verdict yet."""
+        return (
+            f"No verdict before the grading date that was settled, {day_and_year(self.grading)}: "
+            f"{len(self.readings)} of {self.started} colonies are read so far, shown without their groups."
+        )
+
+
+@dataclass(frozen=True)
+class NoComparison:
+    """Colonies that were all fed: what became of them, and no verdict."""
+
+    source: str
+    colonies: int
+
+    @property
+    def sentence(self) -> str:
+        """What can be said."""
+        return (
+            f"There is no comparison: all {self.colonies} colonies were fed, so you can’t say it paid, and "
+            "can’t say that it did not."
+        )
+
+    @property
+    def next_season(self) -> str:
+        """The way out."""
+        return (
+            "Next season leave a few unfed in each yard, drawn by lot; or feed half the rate to some and the "
+            "full rate to others in pairs, which tells whether the second half is worth it."
+        )
+
+
+Answered = Verdict | Readings | NoComparison
+
+
+def verdict_from_file(path: Path, asked: VerdictAsked, today: date, ends: Path | None = None) -> Answered:
+    """The verdict of a file on disk, or before its day the readings so far.
+
+    Parameters
+    ----------
+    path
+        A spreadsheet, or the file of a trial.
+    asked
+        What has to be said with it.
+    today
+        The day on which it is asked.
+    ends
+        A table of gradings for a trial that was drawn; None where its file holds them.
+
+    Errors
+    ------
+    TrialError
+        With what to mend.
+    """
+    return verdict_of_content(path.name, path.read_bytes(), asked, today, _text_of(ends))
+
+
+def verdict_of_content(
+    name: str, content: bytes, asked: VerdictAsked, today: date, ends: tuple[str, str] | None = None
+) -> Answered:
+    """The same of a file's content; ``ends`` are the name and the text of a table of gradings."""
+    if not content.lstrip(b"\xef\xbb\xbf \t\r\n").startswith(b"{"):
+        if ends is not None:
+            raise TrialError(name, "a spreadsheet holds its own ends", "the file of a trial with --ends")
+        table = table_of(name, content)
+        if all_fed(table):
+            return NoComparison(name, len(table.rows))
+        return verdict_of_table(table, asked)
+    text = content.decode("utf-8-sig", errors="replace")
+    if _shape(text, name) == check_group_file.SHAPE:
+        trial = check_group_file.trial_from_text(text, name)
+        if ends is not None:
+            trial = replace(trial, ended=_newer(trial, ends_from_text(ends[1], ends[0], trial.design)))
+        return verdict_of_trial(trial, asked, today, name)
+    return verdict_of_travelled(trial_file.trial_from_text(text, name), asked)
+
+
+def verdict_of_trial(trial: Trial, asked: VerdictAsked, today: date, source: str) -> Verdict | Readings:
+    """The verdict of a trial that was drawn by the program, from its settled day on."""
+    design = trial.design
+    if today < design.grading:
+        return readings_of(trial, source)
+    conduct = Conduct(asked.told.weakest_unfed, asked.told.differently)
+    asked = replace(asked, measure=_measure(design, asked))
+    finished = Finished(design, trial.ended, conduct)
+    found = judged_verdict(finished, worth_of(design, trial.ended, asked.prices), asked, trial.name or source)
+    return replace(
+        found,
+        deviations=departures(trial, found.worth),
+        locked=trial.locked_at is not None,
+        lock=None if trial.locked_at is None or trial.seal is None else (trial.locked_at, trial.seal),
+        remarks=trial.said,
+    )
+
+
+def verdict_of_travelled(file: trial_file.TrialFile, asked: VerdictAsked) -> Verdict:
+    """The verdict of a trial that came as a file, worked out here from its colonies."""
+    design = file.finished.design
+    asked = replace(asked, measure=_measure(design, asked))
+    worth = worth_of(design, file.finished.ended, asked.prices)
+    found = judged_verdict(file.finished, worth, asked, file.name)
+    return replace(
+        found, deviations=travelled_departures(file, worth), locked=file.locked_at is not None and file.sealed
+    )
+
+
+def readings_of(trial: Trial, source: str) -> Readings:
+    """What was read of a trial so far, without its groups."""
+    yard_of = {one.tag: one.yard for one in trial.design.started}
+    rows = [Reading(end.tag, yard_of[end.tag], end.became, end.outcome) for end in trial.ended]
+    rows.sort(key=lambda row: (row.yard, row.tag))
+    return Readings(source, trial.design.grading, len(trial.design.started), tuple(rows))
+
+
+def _newer(trial: Trial, given: tuple[Ended, ...]) -> tuple[Ended, ...]:
+    known = {end.tag: end for end in (*trial.ended, *given)}
+    return tuple(known.values())
+
+
+def _measure(design: Design, asked: VerdictAsked) -> str:
+    """Frames, unless honey was weighed: then as it is asked, in kilograms where nothing is."""
+    if design.outcome is not Outcome.HONEY:
+        return "frames"
+    return asked.measure if asked.measure != "frames" else "kg"
+
+
+def _text_of(path: Path | None) -> tuple[str, str] | None:
+    return None if path is None else (path.name, path.read_text(encoding="utf-8-sig"))
+
+
+def _shape(text: str, name: str) -> object:
+    try:
+        told = json.loads(text)
+    except ValueError as wrong:
+        raise TrialError(name, f"it is no JSON ({wrong})", "the file of a trial, or a spreadsheet") from None
+    return told.get("shape") if isinstance(told, dict) else None

@@ -1,0 +1,114 @@
+"""Where a verdict goes on to: its second sentence, and the open file in which its trial travels."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date
+from pathlib import Path
+
+from breadline.belief.gain import Situation
+from breadline.belief.season_effects import SeasonResult
+from breadline.errors import TrialError
+from breadline.jobs.belief_book import BeliefBook
+from breadline.jobs.trial_file import Telling, trial_from_text, trial_text
+from breadline.jobs.trial_lessons import Learning, Learnt, learn_from
+from breadline.jobs.verdict import Verdict
+from breadline.jobs.verdict_before import Known, pays_here
+from breadline.knowledge.shelf import load
+from breadline.trial.design import CheckArm, Outcome
+
+
+@dataclass(frozen=True)
+class Onward:
+    """What is asked of a verdict beside itself.
+
+    Parameters
+    ----------
+    situation
+        What the place gave while the feed was on; None where it was not noted.
+    season
+        As people say it; "" takes the year of grading.
+    book
+        Whose earlier seasons count; None where only published trials do.
+    travel
+        Where the trial's open file is written; None where it is not.
+    own_names
+        Whether hives, yards, queen lines and graders keep their own names in it.
+    """
+
+    situation: Situation | None = None
+    season: str = ""
+    book: Path | None = None
+    travel: Path | None = None
+    own_names: bool = False
+
+
+def with_second_sentence(verdict: Verdict, onward: Onward) -> Verdict:
+    """The verdict with what these colonies and earlier evidence say together, where forage was noted."""
+    if onward.situation is None:
+        return verdict
+    shelf, earlier = load(), tuple[SeasonResult, ...]()
+    if onward.book is not None:
+        book = BeliefBook(onward.book)
+        shelf, own = book.shelf(), book.known().lessons
+        of = [one.taught for one in own if one.taught.situation == onward.situation]
+        season = season_of(verdict, onward)
+        earlier = tuple(one.result for one in of if one.season != season)
+    known = Known(onward.situation, season_of(verdict, onward), earlier)
+    found = pays_here(verdict, known, shelf.reader())
+    return verdict if found is None else replace(verdict, together=found.sentence)
+
+
+def travelling(verdict: Verdict, onward: Onward) -> str:
+    """The text of the open file in which the trial of a verdict travels.
+
+    Errors
+    ------
+    TrialError
+        If its season is not known.
+    """
+    season = season_of(verdict, onward)
+    if not season:
+        raise TrialError("--season", "is not given, and no day of grading says it", "such as “autumn 2026”")
+    lock = verdict.lock
+    return trial_text(
+        verdict.finished,
+        Telling(
+            season=season,
+            situation=onward.situation,
+            own_names=onward.own_names,
+            locked_at=None if lock is None else lock[0],
+            locked_as=None if lock is None else lock[1],
+        ),
+    )
+
+
+def teaches(verdict: Verdict) -> bool:
+    """Whether the trial of a verdict can move the belief about bees."""
+    design, answer = verdict.finished.design, verdict.answer
+    asks_feeding = design.check_arm is CheckArm.SAME_CARE and design.outcome is not Outcome.HONEY
+    return asks_feeding and not answer.broken and answer.here is not None
+
+
+def learnt_from(verdict: Verdict, onward: Onward, today: date) -> Learnt:
+    """Keep in the book what the trial of a verdict teaches.
+
+    Errors
+    ------
+    TrialError
+        If it teaches nothing, or its season or forage is not known.
+    """
+    if onward.book is None:
+        raise TrialError("book", "there is none", "a book of records")
+    text = travelling(verdict, replace(onward, own_names=True))
+    file = replace(trial_from_text(text, verdict.source), name=verdict.source)
+    return learn_from(file, Learning(onward.book, today, onward.situation))
+
+
+def season_of(verdict: Verdict, onward: Onward) -> str:
+    """The season as it was said, else the year of grading; "" where neither is known."""
+    if onward.season:
+        return onward.season
+    days = [end.graded_on for end in verdict.finished.ended if end.graded_on is not None]
+    on = max(days, default=verdict.finished.design.grading)
+    return "" if on == date.min else f"season {on.year}"

@@ -1,0 +1,125 @@
+"""What the page of a verdict holds, on the screen and on paper."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from breadline.jobs.verdict import Verdict
+from breadline.jobs.verdict_reporting import reporting_items
+from breadline.need.words import counted
+from breadline.verdict.amounts import amount, as_paid, money, span, step_of
+from breadline.verdict.words import compared, left_over
+
+MOST_LINES = 5  # of a column of the one page; the rest stands behind it
+
+
+@dataclass(frozen=True)
+class Cell:
+    """One of the four numbers under the sentence."""
+
+    head: str
+    big: str
+    small: str
+
+
+@dataclass(frozen=True)
+class VerdictPage:
+    """The page.
+
+    Parameters
+    ----------
+    head
+        Whose, how many yards, when.
+    sentence
+        The class.
+    under
+        The difference, or why there is none; and the money.
+    cells
+        The four numbers; none where nothing was worked out.
+    columns
+        What was done, how sure, what broke: a head and its lines.
+    next_season
+        What to do next.
+    foot
+        For what it holds.
+    rest
+        Lines that had no room in the columns.
+    items
+        The reporting items, each with what this trial has to say.
+    together
+        The second sentence, with earlier evidence; "" where forage was not noted.
+    """
+
+    head: str
+    sentence: str
+    under: tuple[str, ...]
+    cells: tuple[Cell, ...]
+    columns: tuple[tuple[str, tuple[str, ...]], ...]
+    next_season: str
+    foot: str
+    rest: tuple[str, ...]
+    items: tuple[tuple[str, str], ...]
+    together: str = ""
+
+
+def page_of(one: Verdict, whose: str = "") -> VerdictPage:
+    """The page of a verdict; ``whose`` is the operation."""
+    said = one.spoken
+    broke = said.broke or ("Nothing that makes the comparison unfair.",)
+    columns = (
+        ("What was done", said.done),
+        ("How sure", said.sure),
+        ("What broke", (*broke, *one.deviations)),
+    )
+    return VerdictPage(
+        head=_head(one, whose),
+        sentence=said.sentence,
+        under=tuple(line for line in (said.range_said, said.money) if line),
+        cells=_cells(one),
+        columns=tuple((head, lines[:MOST_LINES]) for head, lines in columns if lines),
+        next_season=said.next_season,
+        foot=_foot(one),
+        rest=tuple(line for _, lines in columns for line in lines[MOST_LINES:]) + one.remarks,
+        items=reporting_items(one),
+        together=one.together,
+    )
+
+
+def _head(one: Verdict, whose: str) -> str:
+    yards = len(one.answer.came.yards)
+    return " · ".join(part for part in ("Verdict", whose, counted(yards, "yard"), one.source) if part)
+
+
+def _cells(one: Verdict) -> tuple[Cell, ...]:
+    here, worth, lines = one.answer.here, one.worth, one.finished.design.lines
+    if here is None:
+        return ()
+    fed = Cell(
+        compared(one.finished.design), amount(here.contrast.estimate, one.measure), span(here.low, here.high)
+    )
+    needs = amount(max(lines.break_even, 0.0), one.measure)
+    if worth is None:
+        return fed, Cell("It had to add", needs, "as you said")
+    left = left_over(one.answer, worth)
+    if left is None:
+        return fed, Cell("It had to add", needs, "as it was settled")
+    step, paid = step_of(left[0], left[2]), worth.cost
+    low, middle, high = (money(v, worth.unit, step) for v in left)
+    cost = as_paid(paid)
+    return (
+        fed,
+        Cell("Cost of feeding", f"{cost} a colony", f"{paid.year} prices, yours"),
+        Cell("It had to add", needs, "at your prices"),
+        Cell("Left over", f"{middle} a colony", f"{low} to {high}"),
+    )
+
+
+def _foot(one: Verdict) -> str:
+    parts = [
+        "Holds for these colonies in this season; another season may be otherwise.",
+        "Ranges: nine times in ten.",
+    ]
+    seed = one.finished.design.seed
+    if seed is not None:
+        parts.append(f"Drawn by lot with number {seed}.")
+    return " ".join(parts)

@@ -1,0 +1,306 @@
+"""From the rows of a spreadsheet to the colonies of a trial: what each was, and what became of it."""
+
+from __future__ import annotations
+
+import re
+from collections import defaultdict
+from dataclasses import dataclass
+from datetime import date
+
+from breadline.errors import TrialError
+from breadline.jobs.verdict_arms import Arms, arms_of
+from breadline.jobs.verdict_cells import Table
+from breadline.jobs.verdict_columns import STATUS, UNSURE, Column, Columns, columns_of, plain
+from breadline.jobs.verdict_numbers import Decimal, day, number
+from breadline.trial.colonies import AS_NOTHING, UNKNOWN, Became, Ended, Started
+from breadline.trial.design import Unit
+from breadline.verdict.ends_of import named
+from breadline.verdict.fairness import Conduct
+from breadline.verdict.visits import Visit
+
+ONE_YARD = "the yard"
+_INTO = re.compile(r"(merged|united|combined)\s+(?:into|with)\s+(.+)", re.I)
+FRAMES_IN = 3.0  # rows a colony from which, without a visit, they are taken for frames [rows]
+
+
+@dataclass(frozen=True)
+class SheetAsked:
+    """What has to be said of a spreadsheet, since it does not say so itself.
+
+    Parameters
+    ----------
+    decimal
+        Whether numbers have decimal points or commas.
+    check, primary
+        Names of the check group and of the fed group that is compared; "" where the file is plain.
+    """
+
+    decimal: Decimal = "point"
+    check: str = ""
+    primary: str = ""
+
+
+@dataclass(frozen=True)
+class SheetRead:
+    """The colonies of a spreadsheet.
+
+    Parameters
+    ----------
+    started, ended
+        One a colony.
+    arms
+        Names of the groups, check first, and which fed one is compared.
+    unit
+        Colonies where a yard holds both groups; whole yards where none does.
+    frames_as_rows, swapped
+        What the rows show of how it was done.
+    visits
+        Earlier readings, where there are any.
+    remarks
+        What was understood that somebody may want to know.
+    """
+
+    started: tuple[Started, ...]
+    ended: tuple[Ended, ...]
+    arms: Arms
+    unit: Unit
+    frames_as_rows: bool
+    swapped: tuple[str, ...]
+    visits: tuple[Visit, ...]
+    remarks: tuple[str, ...]
+
+    def conduct(self, weakest_unfed: bool, differently: str) -> Conduct:
+        """How the trial was carried out, with what people say of it."""
+        return Conduct(weakest_unfed, differently, self.swapped, self.frames_as_rows)
+
+
+@dataclass(frozen=True)
+class _Row:
+    line: int
+    key: tuple[str, str]  # yard and tag
+    arm: int
+    cells: dict[Column, str]
+
+
+def colonies_of(table: Table, asked: SheetAsked) -> SheetRead:
+    """The colonies of a table.
+
+    Errors
+    ------
+    TrialError
+        With the file's own rows and heads: a colony in both groups, two rows for one colony, a blank
+        end, words among numbers, boxes of several depths.
+    """
+    columns = columns_of(table)
+    _refuse_depths(table, columns)
+    arms, of_row = arms_of(table, columns, asked.check, asked.primary)
+    rows = _rows(table, columns, of_row)
+    groups: dict[tuple[str, str], list[_Row]] = defaultdict(list)
+    for row in rows:
+        groups[row.key].append(row)
+    visited = bool({"visit", "date"} & columns.at.keys()) and any(len(each) > 1 for each in groups.values())
+    frames = (
+        not visited
+        and ("frame" in columns.at or len(rows) >= FRAMES_IN * len(groups))
+        and len(rows) > len(groups)
+    )
+    _refuse_twice(table, groups, visited or frames)
+    tags = _tags(list(groups))
+    started, ended, visits = [], [], []
+    reader = _Reader(table, asked.decimal, arms, {key[1]: tags[key] for key in groups})
+    for key, each in groups.items():
+        last = max(each, key=lambda row: reader.order(row))
+        started.append(reader.started(each[0], tags[key], min(each, key=reader.order).arm))
+        ended.append(reader.ended(last, tags[key]))
+        if visited:
+            visits += [reader.visit(row, tags[key]) for row in each]
+    _refuse_open(table, reader.blank)
+    swapped = tuple(tags[key] for key, each in groups.items() if len({row.arm for row in each}) > 1)
+    return SheetRead(
+        tuple(started),
+        tuple(ended),
+        arms,
+        _unit(tuple(started)),
+        frames,
+        swapped,
+        tuple(visits),
+        _remarks(columns, groups, visited),
+    )
+
+
+def _refuse_depths(table: Table, columns: Columns) -> None:
+    """Frames of deep and of shallow boxes are not the same bees."""
+    if "box" not in columns.at:
+        return
+    place = columns.at["box"]
+    depths = sorted({plain(cells[place]) for _, cells in table.rows} - {""})
+    if len(depths) > 1:
+        raise TrialError(
+            f"{table.name}, column {table.heads[place]}",
+            f"frames of different boxes are mixed: {', '.join(depths)}",
+            "frames of one depth, before and after, in both groups",
+            "Turn them all into frames of one box first, or keep one kind of box",
+        )
+
+
+def _rows(table: Table, columns: Columns, arms: tuple[int, ...]) -> list[_Row]:
+    found = []
+    for (line, cells), arm in zip(table.rows, arms, strict=True):
+        by_column = {column: cells[place].strip() for column, place in columns.at.items()}
+        tag = by_column.get("colony", f"row {line}")
+        if not tag:
+            raise TrialError(f"{table.name}, row {line}", "the colony has no tag", "a tag in every row")
+        found.append(_Row(line, (by_column.get("yard", ONE_YARD) or "no yard said", tag), arm, by_column))
+    return found
+
+
+def _refuse_twice(table: Table, groups: dict[tuple[str, str], list[_Row]], repeated: bool) -> None:
+    if repeated:
+        return
+    for (_, tag), each in groups.items():
+        lines = ", ".join(str(row.line) for row in each)
+        if len({row.arm for row in each}) > 1:
+            raise TrialError(
+                f"{table.name}, rows {lines}",
+                f"colony {tag} stands in both groups",
+                "each colony in one group",
+                "Which did it belong to when the lots were drawn? Keep that row",
+            )
+        if len(each) > 1:
+            raise TrialError(
+                f"{table.name}, rows {lines}",
+                f"colony {tag} has {len(each)} rows",
+                "one row a colony",
+                "If two hives wear the same tag, rename one; if these are visits, add a visit or date column",
+            )
+
+
+def _refuse_open(table: Table, blank: list[str]) -> None:
+    if blank:
+        many = "colony has" if len(blank) == 1 else f"{len(blank)} colonies have"
+        raise TrialError(
+            table.name,
+            f"{many} no end: {named(blank)}",
+            "what was graded, or a status: dead, merged, sold, stolen, moved, not found …",
+            "Look what became of each; a blank is neither dead nor alive",
+        )
+
+
+def _tags(keys: list[tuple[str, str]]) -> dict[tuple[str, str], str]:
+    """A tag for each colony, with its yard before it where two yards have the same."""
+    tags = [tag for _, tag in keys]
+    alone = {tag for tag in tags if tags.count(tag) == 1} if len(set(tags)) < len(tags) else set(tags)
+    return {(yard, tag): tag if tag in alone else f"{yard} {tag}" for yard, tag in keys}
+
+
+def _unit(started: tuple[Started, ...]) -> Unit:
+    """Whole yards, where no yard holds two groups and there are several."""
+    by_yard: dict[str, set[int]] = defaultdict(set)
+    for one in started:
+        by_yard[one.yard].add(one.arm)
+    return Unit.YARD if len(by_yard) > 2 and all(len(arms) == 1 for arms in by_yard.values()) else Unit.COLONY
+
+
+def _remarks(columns: Columns, groups: dict[tuple[str, str], list[_Row]], visited: bool) -> tuple[str, ...]:
+    said = []
+    if "colony" not in columns.at:
+        said.append("No column names the colonies: each row is taken for one.")
+    if "yard" not in columns.at:
+        said.append("No column names the yards: all are taken to stand in one.")
+    if visited:
+        most = max(len(each) for each in groups.values())
+        said.append(f"Up to {most} visits a colony: the last one is compared.")
+    if columns.unused:
+        said.append(f"Not used: {', '.join(columns.unused[:8])}.")
+    return tuple(said)
+
+
+class _Reader:
+    """Turns rows into colonies, and keeps the tags of those whose end is blank."""
+
+    def __init__(self, table: Table, decimal: Decimal, arms: Arms, tag_of: dict[str, str]) -> None:
+        self.table, self.decimal, self.arms, self.tag_of = table, decimal, arms, tag_of
+        self.heads = {column: table.heads[place] for column, place in columns_of(table).at.items()}
+        self.blank: list[str] = []
+
+    def order(self, row: _Row) -> tuple[float, date]:
+        """By visit, then by day."""
+        visit = row.cells.get("visit", "")
+        return (self._number(row, "visit") or 0.0) if visit else 0.0, self._day(row) or date.min
+
+    def started(self, row: _Row, tag: str, arm: int) -> Started:
+        cells = row.cells
+        place, line = (self._number(row, column) for column in ("place", "row"))
+        return Started(
+            tag,
+            row.key[0],
+            cells.get("block", ""),
+            arm,
+            self._number(row, "baseline"),
+            None if line is None else int(line),
+            None if place is None else int(place),
+            cells.get("queen", ""),
+        )
+
+    def ended(self, row: _Row, tag: str) -> Ended:
+        became, into = self._became(row)
+        outcome = self._outcome(row, became)
+        if outcome is None and became not in AS_NOTHING | UNKNOWN:
+            self.blank.append(f"{tag} (row {row.line})")
+        if outcome and became in (Became.DEAD, Became.ABSCONDED):
+            raise TrialError(
+                self._where(row, "end"),
+                f"colony {tag} is {became.value}, and {outcome:g} stands at its end",
+                "an end of 0, or another status",
+                "Which of the two is right?",
+            )
+        return Ended(
+            tag,
+            became,
+            None if became in UNKNOWN else outcome,
+            self._day(row),
+            row.cells.get("grader", ""),
+            self._number(row, "again"),
+            self.arms.of(row.cells.get("guess", "")),
+            self.tag_of.get(into, into),
+            self._number(row, "taken") or 0.0,
+        )
+
+    def visit(self, row: _Row, tag: str) -> Visit:
+        became, _ = self._became(row)
+        outcome = 0.0 if became in AS_NOTHING else self._outcome(row, became)
+        return Visit(tag, self.order(row), outcome)
+
+    def _outcome(self, row: _Row, became: Became) -> float | None:
+        text = row.cells["end"]
+        if plain(text) and STATUS.get(plain(text)) is became and not text.strip()[0].isdigit():
+            return None  # "dead" written where the frames go
+        return self._number(row, "end")
+
+    def _became(self, row: _Row) -> tuple[Became, str]:
+        said = row.cells.get("status", "") or (row.cells["end"] if plain(row.cells["end"]) in STATUS else "")
+        if merged := _INTO.fullmatch(said.strip()):
+            return Became.MERGED, merged[2].strip()
+        word = plain(said)
+        if word not in STATUS:
+            meant = UNSURE.get(word)
+            raise TrialError(
+                self._where(row, "status" if row.cells.get("status") else "end"),
+                f"“{said}” is no end that is known",
+                meant
+                or "graded, dead, absconded, below one frame, merged, received, requeened, robbed, rescued, "
+                "split, sold, stolen, moved or not found",
+                "Say which it was" if meant else "",
+            )
+        return STATUS[word], row.cells.get("into", "")
+
+    def _number(self, row: _Row, column: Column) -> float | None:
+        text = row.cells.get(column, "")
+        return number(text, self._where(row, column), self.decimal) if text else None
+
+    def _day(self, row: _Row) -> date | None:
+        text = row.cells.get("date", "")
+        return day(text, self._where(row, "date")) if text else None
+
+    def _where(self, row: _Row, column: Column) -> str:
+        return f"{self.table.name}, row {row.line}, column {self.heads.get(column, column)}"

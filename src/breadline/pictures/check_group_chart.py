@@ -1,0 +1,212 @@
+"""How many to leave unfed: the smallest benefit that could be told, and what that costs and is worth."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from breadline.pictures.evidence_sheet import WIDTHS, Plot, Square
+from breadline.pictures.frame import MEASURES, Size
+from breadline.pictures.letters import text_width
+
+HIGH: dict[Size, float] = {"wide": 170.0, "phone": 150.0, "print": 104.0}  # of a panel [px]
+STEPS = (1.0, 2.0, 2.5, 5.0, 10.0)
+MOST_TICKS = 5
+AIR = 1.15  # beyond the outermost value, for its words
+BESIDE = 8.0  # between a label and its line [px]
+
+
+@dataclass(frozen=True)
+class OneSize:
+    """One size.
+
+    Parameters
+    ----------
+    unfed
+        Colonies or yards left unfed.
+    told
+        Smallest benefit told from nothing. [unit of the outcome]
+    cost, worth
+        Of the comparison, and of its answer. [money]
+    """
+
+    unfed: int
+    told: float
+    cost: float
+    worth: float
+
+
+@dataclass(frozen=True)
+class Sizes:
+    """What the picture shows.
+
+    Parameters
+    ----------
+    sizes
+        From few to many.
+    best
+        Which is proposed.
+    break_even
+        From where feeding pays. [unit of the outcome]
+    unit, noun
+        Of the outcome, "frames of bees"; and what is left unfed, "colonies".
+    money
+        Whose.
+    """
+
+    sizes: tuple[OneSize, ...]
+    best: int
+    break_even: float
+    unit: str
+    noun: str
+    money: str
+
+
+@dataclass(frozen=True)
+class Panel:
+    """Where a panel stands, and its two scales [px]."""
+
+    left: float
+    right: float
+    top: float
+    foot: float
+    most: float  # across
+    low: float
+    high: float
+
+    def x(self, unfed: float) -> float:
+        """Pixel of a number of unfed ones."""
+        return self.left + unfed / self.most * (self.right - self.left)
+
+    def y(self, value: float) -> float:
+        """Pixel of a value."""
+        return self.foot - (value - self.low) / (self.high - self.low) * (self.foot - self.top)
+
+
+def check_group_chart(shown: Sizes, size: Size) -> str:
+    """The two panels as SVG text: ``wide`` 832 px, ``phone`` 364 px, ``print`` 664 px and in grey."""
+    high = HIGH[size]
+    measure = MEASURES[size]
+    plot = Plot(size, 2.0 * high + 9.0 * measure.label + 4.0 * measure.axis)
+    told, money = [one.told for one in shown.sizes], [v for one in shown.sizes for v in (one.cost, one.worth)]
+    upper = _steps([0.0, *told, AIR * shown.break_even])
+    lower = _steps([0.0, AIR * max(money), AIR * min(money)])
+    names = [f"{v:g}" for v in upper], [_money(v, shown.money) for v in lower]
+    left = max(text_width(text, plot.axis) for side in names for text in side) + 8.0
+    most = float(shown.sizes[-1].unfed)
+
+    def panel(top: float, steps: Sequence[float]) -> Panel:
+        return Panel(left, WIDTHS[size] - 10.0, top, top + high, most, steps[0], steps[-1])
+
+    first = panel(3.4 * plot.label, upper)
+    second = panel(first.foot + 5.6 * plot.label, lower)
+    _head(plot, first, "Smallest benefit that could be told", f"{shown.unit}, four times in five")
+    _head(plot, second, "Money", "the comparison, and what its answer is worth")
+    for one, steps, words in ((first, upper, names[0]), (second, lower, names[1])):
+        _grid(plot, one, steps, words)
+    _told(plot, first, shown)
+    _worth(plot, second, shown)
+    plot.text(left, second.foot + 2.9 * plot.axis, f"{shown.noun} left unfed", size=plot.axis)
+    return plot.svg(chart_sentence(shown))
+
+
+def chart_sentence(shown: Sizes) -> str:
+    """What the picture shows, for screen readers."""
+    best = shown.sizes[shown.best]
+    cost, worth = (_money(v, shown.money) for v in (best.cost, best.worth))
+    return (
+        f"With {best.unfed} {shown.noun} left unfed the smallest benefit told is {best.told:.1f} "
+        f"{shown.unit}; it costs {cost} and the answer is worth {worth}. Feeding pays from "
+        f"{shown.break_even:.1f} {shown.unit}."
+    )
+
+
+def _told(plot: Plot, panel: Panel, shown: Sizes) -> None:
+    best, ink, sky = shown.sizes[shown.best], plot.palette.ink, plot.palette.sky
+    _curve(plot, panel, shown, lambda one: one.told, stroke=sky, strokeWidth=2.8)
+    level = panel.y(shown.break_even)
+    dash = {"stroke": ink, "strokeWidth": 1.6, "strokeDash": (6, 3)}
+    plot.rule(panel.left, level, (panel.right, level), over=True, **dash)
+    _upright(plot, panel, best.unfed, best.told)
+    said = f"pays from {shown.break_even:.1f} {shown.unit.split()[0]}"
+    _labels(plot, panel, 1.9, (panel.y(shown.sizes[-1].told), "could be told", sky), (level, said, ink))
+    words = f"proposed: {best.unfed} unfed"
+    x, room = panel.x(best.unfed), text_width(words, plot.label, 600)
+    right = x + BESIDE + room <= panel.right
+    at = x + BESIDE if right else x - BESIDE - room
+    plot.text(at, panel.top + plot.label * 0.5, words, colour=ink, fontWeight=600)
+
+
+def _worth(plot: Plot, panel: Panel, shown: Sizes) -> None:
+    best, last, p = shown.sizes[shown.best], shown.sizes[-1], plot.palette
+    _curve(plot, panel, shown, lambda one: one.worth, stroke=p.ink, strokeWidth=2.8)
+    _curve(plot, panel, shown, lambda one: one.cost, stroke=p.crust, strokeWidth=2.4, strokeDash=(7, 4))
+    _upright(plot, panel, best.unfed, best.worth)
+    worth = panel.y(last.worth), "the answer is worth", p.ink
+    _labels(plot, panel, 0.6, worth, (panel.y(last.cost), "it costs", p.crust))
+
+
+def _curve(
+    plot: Plot, panel: Panel, shown: Sizes, value: Callable[[OneSize], float], **style: object
+) -> None:
+    points = [(panel.x(one.unfed), panel.y(value(one))) for one in shown.sizes]
+    for (x, y), to in pairwise(points):
+        plot.rule(x, y, to, over=True, strokeCap="round", **style)
+
+
+def _upright(plot: Plot, panel: Panel, unfed: int, value: float) -> None:
+    """The proposed size: an upright rule, and a square on the curve."""
+    x, y, side = panel.x(unfed), panel.y(value), 10.0
+    plot.rule(x, panel.top, (x, panel.foot), over=True, stroke=plot.palette.ink, strokeWidth=2)
+    plot.squares([Square(x - side / 2, y - side / 2, side, True)], plot.palette.ink)
+
+
+def _labels(plot: Plot, panel: Panel, first: float, *lines: tuple[float, str, str]) -> None:
+    """The words of two lines at their right end: over the upper one and under the lower one, apart.
+
+    None stands above ``first`` lines from the top [lines].
+    """
+    apart = 1.25 * plot.label
+    (y, *upper), (z, *lower) = sorted(lines)
+    y = max(y - 0.9 * plot.label, panel.top + first * plot.label)
+    z = min(max(z + 0.9 * plot.label, y + apart), panel.foot - 0.6 * plot.label)
+    y = min(y, z - apart)
+    for at, (words, colour) in ((y, upper), (z, lower)):
+        left = panel.right - text_width(words, plot.label, 600)
+        plot.text(left, at, words, colour=colour, fontWeight=600)
+
+
+def _head(plot: Plot, panel: Panel, head: str, below: str) -> None:
+    plot.text(panel.left, panel.top - plot.label * 2.7, head, colour=plot.palette.ink, fontWeight=600)
+    plot.text(panel.left, panel.top - plot.label * 1.3, below, size=plot.axis)
+
+
+def _grid(plot: Plot, panel: Panel, steps: Sequence[float], words: Sequence[str]) -> None:
+    hair, line = plot.palette.hair, plot.palette.line
+    for value, said in zip(steps, words, strict=True):
+        y = panel.y(value)
+        plot.rule(panel.left, y, (panel.right, y), stroke=line if value == 0 else hair, strokeWidth=1.0)
+        plot.text(panel.left - 6 - text_width(said, plot.axis), y, said, size=plot.axis)
+    for value in _steps([0.0, panel.most]):
+        if value > panel.most:
+            continue
+        x, said = panel.x(value), f"{value:g}"
+        plot.rule(x, panel.top, (x, panel.foot), stroke=hair, strokeWidth=1.0)
+        at = min(max(x - text_width(said, plot.axis) / 2, 0.0), panel.right - text_width(said, plot.axis))
+        plot.text(at, panel.foot + plot.axis * 1.1, said, size=plot.axis)
+
+
+def _steps(values: Sequence[float]) -> list[float]:
+    """Round values from at most the least to at least the most."""
+    low, high = min(values), max(values)
+    reach = max(high - low, 1e-9) / MOST_TICKS
+    power = 10.0 ** len(str(int(reach))) / 10.0 if reach >= 1 else 10.0 ** -len(str(int(1.0 / reach)))
+    step = next(power * s for s in (*STEPS, 20.0, 50.0, 100.0) if power * s >= reach)
+    first = step * int(low // step)
+    count = int(-(-(high - first) // step))
+    return [round(first + step * n, 6) for n in range(count + 1)]
+
+
+def _money(amount: float, money: str) -> str:
+    return f"{'−' if amount < -0.5 else ''}{money}{abs(round(amount)):,}"

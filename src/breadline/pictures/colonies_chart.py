@@ -1,0 +1,213 @@
+"""Every colony of a trial as a mark, yard by yard, and beside it fed less check with the break-even line."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+
+from breadline.pictures.colonies_gaps import draw_gaps, gaps_scale
+from breadline.pictures.colonies_plot import ColoniesPlot
+from breadline.pictures.colonies_shown import ColoniesShown, Lane, YardShown
+from breadline.pictures.frame import Size
+from breadline.pictures.letters import shortened, text_width
+from breadline.verdict.amounts import amount, span
+
+LOST_ROOM = 42.0  # px of the grey lane of lost colonies
+ABREAST = 3  # marks stacked at one value before a second column begins
+COLUMNS = 3  # columns at one value before the lane turns into bars
+SHIFT = 0.3  # of a frame, from a column to the next at the same value [frames]
+PITCH = 7.4  # px from a stacked mark to the next
+PANEL: dict[Size, float] = {"wide": 478.0, "phone": 360.0, "print": 382.0}  # px of the left panel
+GAP_LEFT: dict[Size, float] = {"wide": 520.0, "phone": 0.0, "print": 420.0}  # px where the right one begins
+
+
+@dataclass(frozen=True)
+class Scale:
+    """From the unit of the outcome to pixels of the left panel."""
+
+    left: float
+    right: float
+    most: float  # [unit of the outcome]
+
+    def x(self, value: float) -> float:
+        """Pixel of a value; 0 lies in the middle of the grey lane."""
+        return self.left + value / self.most * (self.right - self.left)
+
+
+def colonies_chart(shown: ColoniesShown, size: Size) -> str:
+    """The picture as SVG text.
+
+    Parameters
+    ----------
+    shown
+        What is drawn.
+    size
+        ``wide`` 832 px, ``phone`` 364 px, ``print`` 664 px and in grey.
+    """
+    height = _draw(ColoniesPlot(size, 1.0), shown)
+    plot = ColoniesPlot(size, height)
+    _draw(plot, shown)
+    return plot.svg(colonies_sentence(shown))
+
+
+def colonies_sentence(shown: ColoniesShown) -> str:
+    """What the picture shows, for screen readers."""
+    said = []
+    for name, lane in zip(shown.names, (shown.fed, shown.check), strict=True):
+        mean = "" if lane.mean is None else f", {amount(lane.mean, shown.measure)} on average"
+        said.append(f"{name}: {len(lane.living)} living and {lane.lost} lost colonies{mean}")
+    text = f"Every colony, {'; '.join(said)}."
+    if shown.gap is not None:
+        low, middle, high = shown.gap
+        text += f" {shown.names[0].capitalize()} less {shown.names[1]} "
+        text += f"{amount(middle, shown.measure)}, from {span(low, high)}"
+        text += f"; it pays from {amount(shown.break_even, shown.measure)}."
+    return text
+
+
+def _draw(plot: ColoniesPlot, shown: ColoniesShown) -> float:
+    """Draws from the top; returns the height used [px]."""
+    top = _heads(plot, shown)
+    scale = _scale(plot, shown)
+    rows = [top]
+    for yard in shown.yards:
+        rows.append(_yard(plot, scale, yard, rows[-1], _named_in(shown, yard)))
+    foot = _all_yards(plot, scale, shown, rows[-1])
+    _ground(plot, scale, top, rows[-1], foot)
+    if shown.gap is None:
+        return foot + plot.axis * 2.2
+    if plot.size == "phone":
+        return draw_gaps(plot, shown, gaps_scale(shown, 0.0, plot.width), foot + plot.axis * 4.2, None)
+    box = gaps_scale(shown, GAP_LEFT[plot.size], plot.width)
+    draw_gaps(plot, shown, box, top, (*rows, foot))
+    return foot + plot.axis * 2.2
+
+
+def _heads(plot: ColoniesPlot, shown: ColoniesShown) -> float:
+    many = shown.measure.many[0].upper() + shown.measure.many[1:]
+    of_bees = " of bees" if shown.measure.many == "frames" else " of honey"
+    head = f"{many}{of_bees} at {shown.graded}, every colony"
+    # room for the money axis beside, which stands above the right panel
+    down = plot.label * 1.6 if shown.gap is not None and shown.money_of and plot.size != "phone" else 0.0
+    plot.text(0, plot.label + down, head, colour=plot.palette.ink, fontWeight=600)
+    key = "dot fed · diamond check · cross lost, counted as 0 · bar mean"
+    plot.text(0, plot.label * 2.4 + down, key, size=plot.axis)
+    return plot.label * 3.6 + down
+
+
+def _scale(plot: ColoniesPlot, shown: ColoniesShown) -> Scale:
+    most = max([1.0, *shown.fed.living, *shown.check.living])
+    return Scale(LOST_ROOM / 2, PANEL[plot.size] - 14, most * 1.02)
+
+
+def _named_in(shown: ColoniesShown, yard: YardShown) -> tuple[str, str]:
+    """Names of the groups whose first lane this is, fed and check; "" where it stood above before."""
+    first_fed = next((y for y in shown.yards if y.fed.living or y.fed.lost), None)
+    first_check = next((y for y in shown.yards if y.check.living or y.check.lost), None)
+    return (shown.names[0] if yard is first_fed else "", shown.names[1] if yard is first_check else "")
+
+
+def _yard(plot: ColoniesPlot, scale: Scale, yard: YardShown, top: float, named: tuple[str, str]) -> float:
+    """One yard's lanes, a group named at the right end of its first."""
+    line = plot.label * 1.5
+    room = PANEL[plot.size] - LOST_ROOM - 20
+    words = shortened(yard.name, room, plot.label, 600)
+    plot.text(LOST_ROOM + 6, top + line * 0.55, words, colour=plot.palette.ink, fontWeight=600)
+    lanes = [(yard.fed, True, named[0]), (yard.check, False, named[1])]
+    y = top + line
+    for lane, fed, name in lanes:
+        if not lane.living and not lane.lost:
+            continue
+        middle = y + 13
+        _lane(plot, scale, lane, middle, fed=fed)
+        if name:
+            _group_name(plot, name, middle, fed=fed)
+        y += 27
+    plot.rule(0, y + 2, (PANEL[plot.size], y + 2), stroke=plot.palette.line, strokeWidth=1)
+    return y + 2
+
+
+def _group_name(plot: ColoniesPlot, name: str, y: float, *, fed: bool) -> None:
+    colour = plot.palette.crust if fed else plot.palette.sky
+    width = text_width(name, plot.label, 600)
+    plot.text(PANEL[plot.size] - width - 2, y - plot.label, name, colour=colour, fontWeight=600)
+
+
+def _lane(plot: ColoniesPlot, scale: Scale, lane: Lane, y: float, *, fed: bool) -> None:
+    colour = plot.palette.crust if fed else plot.palette.sky
+    counts = Counter(round(value * 2) / 2 for value in lane.living)
+    if max(counts.values(), default=0) > ABREAST * COLUMNS:
+        _bars(plot, scale, counts, y, colour)
+    else:
+        for value, count in counts.items():
+            for place in range(count):
+                column, row = divmod(place, ABREAST)
+                inside = min(count - column * ABREAST, ABREAST)
+                x = scale.x(value + SHIFT * column)
+                at = y + (row - (inside - 1) / 2) * PITCH
+                (plot.fed if fed else plot.check)(x, at)
+    _lost(plot, lane.lost, y, colour)
+    if lane.mean is not None:
+        x = scale.x(lane.mean)
+        plot.bar(x, y - 12, (x, y + 12), stroke=colour, strokeWidth=2.6)
+
+
+def _bars(plot: ColoniesPlot, scale: Scale, counts: Counter[float], y: float, colour: str) -> None:
+    """Too many for marks: how many at each half, as high as their share of the most."""
+    most = max(counts.values())
+    for value, count in counts.items():
+        x, high = scale.x(value), 22.0 * count / most
+        plot.bar(x, y + 12, (x, y + 12 - max(high, 1.0)), stroke=colour, strokeWidth=5, opacity=0.75)
+
+
+def _lost(plot: ColoniesPlot, lost: int, y: float, colour: str) -> None:
+    x = LOST_ROOM / 2
+    if lost > ABREAST:
+        plot.cross(x - 10, y, colour)
+        plot.text(x - 2, y, str(lost), colour=colour, size=plot.axis, fontWeight=600)
+        return
+    for place in range(lost):
+        plot.cross(x, y + (place - (lost - 1) / 2) * (PITCH + 1.4), colour)
+
+
+def _all_yards(plot: ColoniesPlot, scale: Scale, shown: ColoniesShown, top: float) -> float:
+    line = plot.label * 1.5
+    words = "All yards" if shown.yards else "All colonies"
+    plot.text(LOST_ROOM + 6, top + line * 0.55, words, colour=plot.palette.ink, fontWeight=600)
+    y = top + line
+    for name, lane, fed in ((shown.names[0], shown.fed, True), (shown.names[1], shown.check, False)):
+        colour = plot.palette.crust if fed else plot.palette.sky
+        middle = y + 12
+        if not shown.yards:
+            _lane(plot, scale, lane, middle, fed=fed)
+            _group_name(plot, name, middle, fed=fed)
+            y += 27
+            continue
+        if lane.lost:
+            plot.text(2, middle, f"{lane.lost} lost", colour=colour, size=plot.axis, fontWeight=600)
+        _mean_named(plot, scale, lane, (middle, name), colour)
+        y += 25
+    return y + 2
+
+
+def _mean_named(plot: ColoniesPlot, scale: Scale, lane: Lane, at: tuple[float, str], colour: str) -> None:
+    if lane.mean is None:
+        return
+    x, (y, name) = scale.x(lane.mean), at
+    plot.bar(x, y - 10, (x, y + 10), stroke=colour, strokeWidth=4)
+    words = f"{name} {lane.mean:.1f}"
+    width = text_width(words, plot.label, 600)
+    left = x + 8 if x + 8 + width <= PANEL[plot.size] else x - 8 - width
+    plot.text(left, y, words, colour=colour, fontWeight=600)
+
+
+def _ground(plot: ColoniesPlot, scale: Scale, top: float, lanes: float, foot: float) -> None:
+    """The grey lane, the rules of the axis and its numbers."""
+    end = lanes if lanes > top else foot
+    plot.box(0, top, (LOST_ROOM, end), fill=plot.palette.hair, opacity=0.55)
+    step = next(s for s in (1, 2, 5, 10, 20, 50, 100, 200, 500, 10_000) if scale.most / s <= 8)
+    for tick in range(step, int(scale.most) + 1, step):
+        x = scale.x(tick)
+        plot.rule(x, top, (x, foot), stroke=plot.palette.hair, strokeWidth=1)
+        words = str(tick)
+        plot.text(x - text_width(words, plot.axis) / 2, foot + plot.axis, words, size=plot.axis)

@@ -1,0 +1,145 @@
+"""Fed less check: a rule for each yard, a heavy one for all, and the line from which it pays."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from breadline.pictures.colonies_plot import ColoniesPlot
+from breadline.pictures.colonies_shown import ColoniesShown, Gap
+from breadline.pictures.letters import shortened, text_width
+from breadline.verdict.amounts import money
+
+_STEPS = (0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 5000.0, 10000.0)
+TICKS = 6  # at most so many on an axis
+
+
+@dataclass(frozen=True)
+class GapScale:
+    """From the unit of the outcome to pixels of the right panel."""
+
+    left: float
+    right: float
+    low: float  # [unit of the outcome]
+    high: float  # [unit of the outcome]
+
+    def x(self, value: float) -> float:
+        """Pixel of a difference; what runs off is held at the end."""
+        share = (min(max(value, self.low), self.high) - self.low) / (self.high - self.low)
+        return self.left + share * (self.right - self.left)
+
+    def ticks(self) -> list[float]:
+        """Round numbers on the axis."""
+        step = next((s for s in _STEPS if (self.high - self.low) / s <= TICKS), _STEPS[-1])
+        first, last = int(self.low // step) + 1, int(self.high // step)
+        return [k * step for k in range(first, last + 1)]
+
+
+def gaps_scale(shown: ColoniesShown, left: float, right: float) -> GapScale:
+    """A scale that holds the answer, 0, the break-even and most of what single yards show."""
+    ends = [0.0, shown.break_even]
+    if shown.gap is not None:
+        low, middle, high = shown.gap
+        far = 4.0 * max(high - middle, middle - low)
+        for gap in (shown.gap, *(yard.gap for yard in shown.yards if yard.gap is not None)):
+            ends += [max(gap[0], middle - far), min(gap[2], middle + far)]
+    air = 0.06 * (max(ends) - min(ends) or 1.0)
+    return GapScale(left + 6, right - 6, min(ends) - air, max(ends) + air)
+
+
+def draw_gaps(
+    plot: ColoniesPlot, shown: ColoniesShown, scale: GapScale, top: float, rows: tuple[float, ...] | None
+) -> float:
+    """The panel from ``top`` down; returns where it ends [px].
+
+    ``rows`` are the upper ends of the yards' rows and the last one's lower end, where the panel
+    stands beside them; None where it stands below and makes its own.
+    """
+    beside = rows is not None
+    head = plot.label if beside else top
+    title = f"{_big(shown.names[0])} less {shown.names[1]}"
+    title = shortened(title, scale.right - scale.left + 12, plot.label, 600)
+    plot.text(scale.left - 6, head, title, colour=plot.palette.ink, fontWeight=600)
+    unit = shown.measure.many
+    over = " above" if shown.money_of else ""
+    words = f"{unit} below{f', {shown.money_unit} a colony{over}' if over else ''}; 90 % range"
+    plot.text(scale.left - 6, head + plot.label * 1.35, words, size=plot.axis)
+    if rows is None:
+        first = top + plot.label * (4.0 if shown.money_of else 2.6)
+        rows = _own_rows(plot, shown, first)
+    _ground(plot, shown, scale, rows)
+    for place, yard in enumerate(shown.yards):
+        middle = (rows[place] + rows[place + 1]) / 2 + (0 if beside else plot.label * 0.5)
+        if not beside:
+            name = shortened(yard.name, scale.right - scale.left, plot.label)
+            plot.text(scale.left, rows[place] + plot.label * 0.8, name)
+        if yard.gap is not None:
+            _gap(plot, scale, yard.gap, middle)
+        plot.rule(scale.left - 6, rows[place + 1], (scale.right + 6, rows[place + 1]),
+                  stroke=plot.palette.line, strokeWidth=1)  # fmt: skip
+    assert shown.gap is not None
+    _all(plot, scale, shown.gap, (rows[-2] + rows[-1]) / 2 + plot.label * 0.5)
+    plot.text(scale.left, rows[-2] + plot.label * 0.8, "All yards" if shown.yards else "All colonies",
+              colour=plot.palette.ink, fontWeight=600)  # fmt: skip
+    return rows[-1] + plot.axis * 2.2
+
+
+def _own_rows(plot: ColoniesPlot, shown: ColoniesShown, first: float) -> tuple[float, ...]:
+    high = plot.label * 2.6
+    return tuple(first + high * k for k in range(len(shown.yards) + 2))
+
+
+def _gap(plot: ColoniesPlot, scale: GapScale, gap: Gap, y: float) -> None:
+    low, middle, high = (scale.x(v) for v in gap)
+    plot.bar(low, y, (high, y), stroke=plot.palette.soft, strokeWidth=1.8)
+    plot.dot(middle, y)
+
+
+def _all(plot: ColoniesPlot, scale: GapScale, gap: Gap, y: float) -> None:
+    low, middle, high = (scale.x(v) for v in gap)
+    plot.bar(low, y, (high, y), stroke=plot.palette.ink, strokeWidth=5)
+    plot.ring(middle, y)
+
+
+def _ground(plot: ColoniesPlot, shown: ColoniesShown, scale: GapScale, rows: tuple[float, ...]) -> None:
+    """The tinted ground beyond break-even, 0, the break-even line and both axes."""
+    top, foot = rows[0], rows[-1]
+    line = scale.x(shown.break_even)
+    plot.box(line, top, (scale.right + 6, foot), fill=plot.palette.crumb_pale)
+    for tick in scale.ticks():
+        x = scale.x(tick)
+        zero = abs(tick) < 1e-9
+        colour, wide = (plot.palette.line, 1.4) if zero else (plot.palette.hair, 1.0)
+        plot.rule(x, top, (x, foot), stroke=colour, strokeWidth=wide)
+        words = _signed(tick)
+        plot.text(x - text_width(words, plot.axis) / 2, foot + plot.axis, words, size=plot.axis)
+    plot.bar(line, top, (line, foot), stroke=plot.palette.ink, strokeWidth=2, strokeDash="6 3")
+    words = "pays from here"
+    width = text_width(words, plot.axis, 600)
+    left = line + 5 if line + 5 + width <= scale.right + 6 else line - 5 - width
+    plot.text(left, top + plot.axis * 0.8, words, colour=plot.palette.ink, size=plot.axis, fontWeight=600)
+    if shown.money_of is not None:
+        _money_axis(plot, shown, scale, top)
+
+
+def _money_axis(plot: ColoniesPlot, shown: ColoniesShown, scale: GapScale, top: float) -> None:
+    """The same scale in money, above: every frame more is worth the same."""
+    assert shown.money_of is not None
+    low, high = shown.money_of(scale.low), shown.money_of(scale.high)
+    each = (high - low) / (scale.high - scale.low)
+    step = next((s for s in _STEPS if (high - low) / s <= TICKS - 1), _STEPS[-1])
+    for k in range(int(low // step) + 1, int(high // step) + 1):
+        x = scale.x(scale.low + (k * step - low) / each)
+        words = money(k * step, shown.money_unit, min(step, 1.0))
+        left = x - text_width(words, plot.axis) / 2
+        left = min(max(left, scale.left - 6), plot.width - text_width(words, plot.axis))
+        plot.text(left, top - plot.axis * 1.1, words, size=plot.axis)
+        plot.rule(x, top - plot.axis * 0.4, (x, top), stroke=plot.palette.line, strokeWidth=1)
+
+
+def _big(word: str) -> str:
+    return word[:1].upper() + word[1:]
+
+
+def _signed(value: float) -> str:
+    text = f"{abs(value):.1f}".removesuffix(".0")
+    return text if float(text) == 0 else f"{'+' if value > 0 else '−'}{text}"

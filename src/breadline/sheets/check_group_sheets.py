@@ -1,0 +1,236 @@
+"""The paper of a check group: tags, the feeding crew's list, the grading sheet, scraping, open ends.
+
+The grader's sheets never say which group a hive is in; the crew's list never goes to the grader.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from breadline.errors import RecordError
+from breadline.need.words import counted, day_and_year
+from breadline.sheets.letterhead import Paper, cut, letterhead
+from breadline.sheets.printed import printed
+from breadline.trial.colonies import CHECK, Started
+from breadline.trial.design import CheckArm, Design, Outcome
+
+MOST_TAGS = 3_000  # hives on one set of sheets
+LONGEST = 30  # letters of a name in a list
+GONE = "dead, absconded, below one frame, merged (into which)"
+NOTED = "requeened, robbed, rescued, split"
+CHECK_GETS = {
+    CheckArm.SAME_CARE: "no protein feed",
+    CheckArm.USUAL: "usual practice",
+    CheckArm.HALF: "half the rate",
+}
+LOST = "sold, stolen, moved away, not found"
+
+
+@dataclass(frozen=True)
+class OnPaper:
+    """A trial as its sheets need it.
+
+    Parameters
+    ----------
+    name, design
+        What it is called, and what was drawn.
+    order, twice
+        Tags in the order of grading, and of the colonies that a second person grades too.
+    rescue_below
+        A check colony weaker than this is fed all the same. [frames]
+    without_end
+        Tags of the colonies of which nobody said what became of them.
+    seal, locked_on
+        Digest and day of the lock; "" and None before it.
+    on, paper
+        The day the sheets are dated, and the paper.
+    """
+
+    name: str
+    design: Design
+    order: tuple[str, ...]
+    twice: frozenset[str]
+    rescue_below: float
+    without_end: tuple[str, ...]
+    seal: str
+    locked_on: date | None
+    on: date
+    paper: Paper
+
+    def __post_init__(self) -> None:
+        if not 1 <= len(self.design.started) <= MOST_TAGS:
+            raise RecordError("sheets", f"{len(self.design.started):,} hives", f"1 to {MOST_TAGS:,}",
+                              "Work from the file of the trial")  # fmt: skip
+
+
+def tag_sheet(of: OnPaper) -> bytes:
+    """Tags to cut out and tack to the hives, in the order in which these stand."""
+    tags = [{"tag": one.tag, "where": cut(_where(one), 40)} for one in _in_place(of.design.started)]
+    title = cut(f"Tags, {of.name}", 80)
+    return printed("check_tags.typ", {**letterhead(of.paper, ""), "title": title, "tags": tags}, of.on)
+
+
+def feeding_list(of: OnPaper) -> bytes:
+    """Who gets feed, for the crew alone."""
+    arms = of.design.arms
+    columns = [_column("Hive", "text", 2), _column("Tag", "strong"), _column("Gets", "arm", 3),
+               _column("Done", "tick"), _column("Put on", "line", 2)]  # fmt: skip
+
+    def row(one: Started) -> list[str]:
+        shape, gets = ("check", _check_gets(of.design)) if one.arm == CHECK else ("fed", arms[one.arm])
+        return [cut(_stands(one), LONGEST), one.tag, f"{shape}|{cut(gets, LONGEST)}", "", ""]
+
+    lead = [
+        "Open, smoke and handle every hive alike, fed or not; only what goes on top differs.",
+        "Keep this list away from whoever grades. Count what goes out and comes back. Hives without a tag "
+        "are no part of it: feed them as usual.",
+    ]
+    groups = [_group(yard, _counts(own, arms), [row(one) for one in own]) for yard, own in _by_yard(of)]
+    return _list(of, "Who gets feed", lead, columns, groups, ["Round of", "Crew"], double=True)
+
+
+def grading_sheet(of: OnPaper) -> bytes:
+    """Hives in drawn order without their groups, and a guess of the group for each."""
+    return _graded(of, of.order, "Grading sheet", "First reader")
+
+
+def second_sheet(of: OnPaper) -> bytes:
+    """The hives that a second person grades without seeing the first reading."""
+    return _graded(
+        of, [tag for tag in of.order if tag in of.twice], "Grading sheet, second reader", "Second reader"
+    )
+
+
+def scraping_list(of: OnPaper) -> bytes:
+    """Every hive, fed or not: bars scraped and papers off, so that the grader sees no trace of feed."""
+    columns = [_column("Hive", "text", 3), _column("Tag", "strong"), _column("Bars scraped", "tick"),
+               _column("Papers off", "tick"), _column("Remarks", "line", 3)]  # fmt: skip
+    lead = [
+        "Scrape the top bars and take papers and crumbs off ALL hives, those that never had feed too.",
+        "At most one day before the grading, and not by the person who grades.",
+    ]
+    groups = [
+        _group(
+            yard,
+            counted(len(own), "hive"),
+            [[cut(_stands(one), LONGEST), one.tag, "", "", ""] for one in own],
+        )
+        for yard, own in _by_yard(of)
+    ]
+    return _list(of, "Scraping before the grading", lead, columns, groups, ["Scraped by", "On"], double=True)
+
+
+def open_ends_sheet(of: OnPaper) -> bytes:
+    """The hives of which nobody said what became of them.
+
+    Errors
+    ------
+    RecordError
+        If there are none.
+    """
+    if not of.without_end:
+        raise RecordError("open ends", "every colony has its end", "a colony without one", "Nothing to do")
+    left = set(of.without_end)
+    columns = [_column("Hive", "text", 2), _column("Tag", "strong"),
+               _column("What became of it", "line", 4), _column(_graded_as(of.design), "line", 2),
+               _column("Merged into", "line", 2)]  # fmt: skip
+    lead = [
+        f"Every colony that was started counts. Write one of: graded, {GONE}, {NOTED}; or {LOST}.",
+        "A blank is no answer: a colony that nobody can find is “not found”, and one that died is “dead”.",
+    ]
+    groups = [
+        _group(
+            yard, "", [[cut(_stands(one), LONGEST), one.tag, "", "", ""] for one in own if one.tag in left]
+        )
+        for yard, own in _by_yard(of)
+    ]
+    said = f"{counted(len(left), 'colony', 'colonies')} without an end"
+    return _list(of, said, lead, columns, [g for g in groups if g["rows"]], ["Looked for by", "On"])
+
+
+def _graded(of: OnPaper, order: Sequence[str], title: str, reader: str) -> bytes:
+    columns = [_column("", "small"), _column("Tag", "strong"), _column("Hive", "small", 2),
+               _column(_graded_as(of.design), "line", 2), _column("What else, or why no count", "line", 3),
+               _column("Which group, do you think?", "ticks", 3)]  # fmt: skip
+    by_tag = {one.tag: one for one in of.design.started}
+    guess = "|".join(cut(arm, 20) for arm in of.design.arms)
+    groups = []
+    for yard in dict.fromkeys(one.yard for one in of.design.started):
+        own = [by_tag[tag] for tag in order if by_tag[tag].yard == yard]
+        rows = [[f"{n}", one.tag, cut(_stands(one), 22), "", "", guess] for n, one in enumerate(own, 1)]
+        if rows:
+            groups.append(_group(yard, counted(len(own), "hive"), rows))
+    lead = [
+        f"Top to bottom: the order is drawn. Count {_counted_as(of.design)}, to the half. Guess last.",
+        f"Write down beside its count: {NOTED}. Instead of a count: {GONE}; {LOST}.",
+    ]
+    return _list(of, title, lead, columns, groups, [reader, "On", "From", "To"])
+
+
+def _list(
+    of: OnPaper, title: str, lead: Sequence[str], columns: Sequence[dict[str, Any]],
+    groups: Sequence[dict[str, Any]], fields: Sequence[str], double: bool = False,
+) -> bytes:  # fmt: skip
+    words = {
+        **letterhead(of.paper, f"{cut(of.name, 44)} · graded on {day_and_year(of.design.grading)}"),
+        "title": title, "lead": list(lead), "columns": list(columns), "groups": list(groups),
+        "fields": list(fields), "air": 6.0, "double": double,
+        "foot": cut(f"{of.name}{f', seal {of.seal[:12]}' if of.seal else ', not yet locked'}", 90),
+    }  # fmt: skip
+    return printed("check_list.typ", words, of.on)
+
+
+def _column(head: str, kind: str, wide: int = 0) -> dict[str, Any]:
+    return {"head": head, "kind": kind, "wide": wide}
+
+
+def _group(head: str, beside: str, rows: list[list[str]]) -> dict[str, Any]:
+    return {"head": cut(head, 44), "beside": beside, "rows": rows}
+
+
+def _by_yard(of: OnPaper) -> list[tuple[str, list[Started]]]:
+    yards: dict[str, list[Started]] = {}
+    for one in _in_place(of.design.started):
+        yards.setdefault(one.yard, []).append(one)
+    return list(yards.items())
+
+
+def _in_place(started: Sequence[Started]) -> list[Started]:
+    """Yard by yard as listed, along the rows where they are known."""
+    yards = list(dict.fromkeys(one.yard for one in started))
+    return sorted(started, key=lambda one: (yards.index(one.yard), one.row or 0, one.place or 0))
+
+
+def _where(one: Started) -> str:
+    """All that helps to find the hive."""
+    spot = _spot(one)
+    return ", ".join(part for part in (one.yard, one.hive, spot) if part)
+
+
+def _stands(one: Started) -> str:
+    """The hive's own name, else where it stands."""
+    return one.hive or _spot(one)
+
+
+def _spot(one: Started) -> str:
+    spot = [f"row {one.row}" if one.row else "", f"place {one.place}" if one.place else ""]
+    return ", ".join(part for part in spot if part)
+
+
+def _counts(own: Sequence[Started], arms: Sequence[str]) -> str:
+    return ", ".join(f"{sum(one.arm == n for one in own)} {arm}" for n, arm in enumerate(arms))
+
+
+def _check_gets(design: Design) -> str:
+    return CHECK_GETS[design.check_arm]
+
+
+def _graded_as(design: Design) -> str:
+    return "Honey, kg" if design.outcome is Outcome.HONEY else "Frames of bees"
+
+
+def _counted_as(design: Design) -> str:
+    return "honey in kg" if design.outcome is Outcome.HONEY else "frames of bees"

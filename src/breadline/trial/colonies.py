@@ -1,0 +1,110 @@
+"""The colonies of a trial: what each was when the draw was made, and what became of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+
+CHECK = 0  # the arm of the check group; the fed arms are 1 and up
+
+
+class Became(StrEnum):
+    """What became of a colony that was started; every one has an end, and blank is none."""
+
+    GRADED = "graded"
+    DEAD = "dead"
+    ABSCONDED = "absconded"
+    BELOW_ONE_FRAME = "below one frame"
+    MERGED = "merged into another"
+    RECEIVED = "received another"
+    REQUEENED = "requeened"
+    ROBBED = "robbed"
+    RESCUED = "rescued"
+    SPLIT = "split, or bees taken"
+    SOLD = "sold"
+    STOLEN = "stolen"
+    MOVED = "moved away"
+    NOT_FOUND = "not found"
+
+
+AS_NOTHING = frozenset({Became.DEAD, Became.ABSCONDED, Became.BELOW_ONE_FRAME, Became.MERGED})
+"""Ends that count as 0, in both arms alike."""
+
+UNKNOWN = frozenset({Became.SOLD, Became.STOLEN, Became.MOVED, Became.NOT_FOUND})
+"""Ends that nobody can know: missing, never 0."""
+
+
+@dataclass(frozen=True)
+class Started:
+    """One colony as it was drawn.
+
+    Parameters
+    ----------
+    tag
+        What the hive wears, its own in the trial; says nothing of the arm.
+    yard
+        Where it stands.
+    block
+        The set that it was drawn in (colonies of one yard and like strength); the pair of
+        yards where whole yards are drawn; "" where the draw knew no blocks.
+    arm
+        0 for the check group, 1 and up for the fed arms.
+    baseline
+        What was graded before the draw; None where it was not. [unit of the outcome]
+    row, place
+        Row in the yard and place in the row, counted from 1; None where not known.
+    queen_line
+        "" where not known.
+    hive
+        The name on its box before the trial; "" where it had none.
+    unit
+        The yards that were drawn as one because feed in the open reaches them all; "" where
+        the yard is its own.
+    """
+
+    tag: str
+    yard: str
+    block: str
+    arm: int
+    baseline: float | None = None
+    row: int | None = None
+    place: int | None = None
+    queen_line: str = ""
+    hive: str = ""
+    unit: str = ""
+
+
+@dataclass(frozen=True)
+class Ended:
+    """What became of one colony.
+
+    Parameters
+    ----------
+    tag
+        The hive's.
+    became
+        What became of it.
+    outcome
+        What was graded; None where nothing could be. [unit of the outcome]
+    graded_on, grader
+        The day and by whom; None and "" where not known.
+    again
+        A second reading of the same colony by another person. [unit of the outcome]
+    guessed
+        The arm that the grader guessed; None where not asked.
+    merged_into
+        Tag of the hive that took its bees.
+    taken
+        Frames of bees taken from it during the trial, for the add-back. [frames]
+    """
+
+    tag: str
+    became: Became
+    outcome: float | None = None
+    graded_on: date | None = None
+    grader: str = ""
+    again: float | None = None
+    guessed: int | None = None
+    merged_into: str = ""
+    taken: float = 0.0

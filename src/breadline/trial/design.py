@@ -1,0 +1,84 @@
+"""What is written down and locked before a trial's colonies are drawn."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+
+from breadline.trial.classes import Lines
+from breadline.trial.colonies import Started
+
+
+class Outcome(StrEnum):
+    """The outcome that pays."""
+
+    FRAMES = "frames of bees"
+    HONEY = "honey"
+    MAKING_GRADE = "share making grade"
+
+
+class CheckArm(StrEnum):
+    """What the check group gets."""
+
+    SAME_CARE = "the same care, no protein feed"
+    USUAL = "usual practice"
+    HALF = "half the rate"
+
+
+class Unit(StrEnum):
+    """What is drawn: single colonies inside their yard, or whole yards."""
+
+    COLONY = "colony"
+    YARD = "yard"
+
+
+class Allocation(StrEnum):
+    """How colonies came into their arms."""
+
+    DRAWN = "drawn by lot"
+    CHOSEN = "chosen by hand"
+    UNKNOWN = "not known"
+
+
+@dataclass(frozen=True)
+class Design:
+    """What was locked: nothing of it changes later, and what was done otherwise is a deviation.
+
+    Parameters
+    ----------
+    outcome, check_arm, unit, allocation
+        The outcome that pays, what the check group gets, what is drawn and how.
+    arms
+        Names of the arms, the check group first; two to four.
+    primary
+        The fed arm of the locked contrast, 1 and up.
+    lines
+        Break-even and margin. [unit of the outcome; for MAKING_GRADE in frames, see grade]
+    grading
+        The locked date of grading.
+    started
+        Every colony that was drawn.
+    grade
+        The grade line; None where the outcome is not the share making it. [frames]
+    seed
+        Of the draw.
+    open_feed
+        Whether feed lies in the open, so that flight range makes the unit.
+    staggered
+        Whether arms alternate within rows; None where not known.
+    """
+
+    outcome: Outcome
+    check_arm: CheckArm
+    unit: Unit
+    allocation: Allocation
+    arms: tuple[str, ...]
+    primary: int
+    lines: Lines
+    grading: date
+    started: tuple[Started, ...]
+    grade: float | None = None
+    seed: int | None = None
+    open_feed: bool = False
+    staggered: bool | None = None

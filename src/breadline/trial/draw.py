@@ -1,0 +1,249 @@
+"""The draw: which colonies or yards go into which arm, by lot, within sets.
+
+Bees drift to neighbours and to the ends of rows. So that no arm sits where drifters go,
+a draw of colonies is one out of those in which no three check hives stand side by side and
+the ends of rows are shared as the arms are; each of these is as likely as any other.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Protocol
+
+import numpy as np
+from numpy.typing import NDArray
+
+from breadline.errors import TrialError
+from breadline.trial.arrangements import arrangements
+from breadline.trial.classes import LEVEL
+from breadline.trial.colonies import CHECK, Started
+from breadline.trial.matching import Candidate, ColonySet, arms_of_set
+
+Arms = NDArray[np.int64]
+Kept = NDArray[np.bool_]
+AT_ONCE = 64  # arrangements tried at a time
+TRIES = 160  # times that many, before the rule about neighbours is given up
+OUT = -1  # a colony of a set that is no part of the trial
+SIDE_BY_SIDE = 3  # check hives that never stand so
+FEWEST_WAYS = round(2.0 / (1.0 - LEVEL))  # of a draw that can tell anything at the level of the interval
+
+
+class Standing(Protocol):
+    """A colony with its place in the yard."""
+
+    @property
+    def yard(self) -> str: ...
+    @property
+    def row(self) -> int | None: ...
+    @property
+    def place(self) -> int | None: ...
+
+
+@dataclass(frozen=True)
+class Groups:
+    """Arms of a draw.
+
+    Parameters
+    ----------
+    arms
+        How many, the check group among them.
+    primary
+        Which of the fed ones is compared first, 1 and up.
+    fed_each
+        Colonies of each fed arm that a set gives to the trial, where colonies are drawn; 0 for all.
+        The rest is fed as usual and no part of it.
+    """
+
+    arms: int
+    primary: int
+    fed_each: int = 0
+
+    def __post_init__(self) -> None:
+        if not (2 <= self.arms <= 4 and 1 <= self.primary < self.arms):
+            raise TrialError(
+                "groups", f"{self.arms}, number {self.primary} compared first", "two to four groups"
+            )
+        if self.fed_each < 0:
+            raise TrialError("fed colonies in a set", f"{self.fed_each}", "1 or more, or all")
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """What was drawn.
+
+    Parameters
+    ----------
+    started
+        Every colony of the trial with its arm, in the order in which they were listed.
+    staggered
+        Whether check hives are spread along the rows; None where rows are not known.
+    said
+        What to know about it, in sentences.
+    """
+
+    started: tuple[Started, ...]
+    staggered: bool | None
+    said: tuple[str, ...]
+
+
+def draw_colonies(
+    colonies: Sequence[Candidate], sets: Sequence[ColonySet], tags: Sequence[str], groups: Groups,
+    rng: np.random.Generator,
+) -> Drawn:  # fmt: skip
+    """Draw colonies into arms, set by set; the same generator state gives the same draw.
+
+    ``tags`` are what the hives will wear, in the order of ``colonies``.
+
+    Errors
+    ------
+    TrialError
+        If the draw could fall in too few ways to tell anything.
+    """
+    _can_tell(sets, groups)
+    arms = np.zeros(len(colonies), dtype=np.int64)
+    loose: list[str] = []
+    for yard in dict.fromkeys(one.yard for one in sets):
+        own = [one for one in sets if one.yard == yard]
+        at = np.array([m for one in own for m in one.members])
+        arms[at], kept = _yard_drawn([colonies[n] for n in at], own, groups, rng)
+        if not kept:
+            loose.append(yard)
+    block = {m: one.name for one in sets for m in one.members}
+    started = tuple(
+        Started(tags[n], c.yard, block[n], int(arms[n]), c.baseline, c.row, c.place, c.queen_line, c.hive)
+        for n, c in enumerate(colonies)
+        if arms[n] != OUT
+    )
+    said = [f"{yard}: no draw keeps check hives apart in their rows; it was drawn freely." for yard in loose]
+    known = all(c.place is not None for c in colonies)
+    return Drawn(started, not loose if known else None, tuple(said))
+
+
+def apart_in_rows(colonies: Sequence[Standing], arms: Arms) -> Kept:
+    """Which of the ``arms``, shape (draws, colonies), keep check hives apart in the rows of a yard.
+
+    No three stand side by side, and the ends of rows hold as many as their share, to the next
+    whole number. Where places are not known every draw does.
+    """
+    check = arms == CHECK
+    kept = np.ones(len(arms), dtype=bool)
+    ends: list[int] = []
+    for row in _rows(colonies):
+        if len(row) >= SIDE_BY_SIDE:
+            ends += [row[0], row[-1]]
+        for n in range(len(row) - SIDE_BY_SIDE + 1):
+            near = row[n : n + SIDE_BY_SIDE]
+            places = [colonies[at].place or 0 for at in near]
+            if places[-1] - places[0] == SIDE_BY_SIDE - 1:
+                kept &= ~check[:, near].all(axis=1)
+    if ends:
+        share = check.mean(axis=1) * len(ends)
+        at_ends = check[:, ends].sum(axis=1)
+        kept &= (at_ends >= np.floor(share)) & (at_ends <= np.ceil(share))
+    return kept
+
+
+def units_started(
+    colonies: Sequence[Candidate], unit_of: Mapping[str, str], drawn: Mapping[str, tuple[str, int]],
+    tags: Sequence[str],
+) -> tuple[Started, ...]:  # fmt: skip
+    """Every colony with its unit's set and arm; ``unit_of`` names the unit of each yard."""
+    found = []
+    for n, c in enumerate(colonies):
+        unit = unit_of[c.yard]
+        block, arm = drawn[unit]
+        found.append(
+            Started(tags[n], c.yard, block, arm, c.baseline, c.row, c.place, c.queen_line, c.hive,
+                    "" if unit == c.yard else unit)
+        )  # fmt: skip
+    return tuple(found)
+
+
+def draw_units(
+    sets: Sequence[Sequence[str]], groups: Groups, rng: np.random.Generator
+) -> dict[str, tuple[str, int]]:
+    """Draw whole units of yards within matched sets: by unit its set and its arm.
+
+    Errors
+    ------
+    TrialError
+        If the draw could fall in too few ways to tell anything, with the way out.
+    """
+    matched = len(sets) > 1
+    _can_tell([ColonySet("", "", tuple(range(len(one)))) for one in sets], groups, even=not matched)
+    found = {}
+    for n, one in enumerate(sets, 1):
+        counts = _counts(len(one), groups, even=not matched)
+        labels = np.repeat(np.arange(groups.arms), counts)[np.argsort(np.argsort(rng.random(len(one))))]
+        for unit, arm in zip(one, labels.tolist(), strict=True):
+            found[unit] = (f"pair {n}" if matched else "", int(arm))
+    return found
+
+
+def _yard_drawn(
+    own: Sequence[Candidate], sets: Sequence[ColonySet], groups: Groups, rng: np.random.Generator
+) -> tuple[Arms, bool]:
+    """The arms of a yard's colonies, set after set, and whether they keep apart in the rows."""
+    first = None
+    for _ in range(TRIES):
+        keys = rng.random((AT_ONCE, len(own)))
+        tried = np.empty(keys.shape, dtype=np.int64)
+        begin = 0
+        for one in sets:
+            end = begin + len(one.members)
+            ranks = np.argsort(np.argsort(keys[:, begin:end], axis=1), axis=1)
+            tried[:, begin:end] = _labels(len(one.members), groups)[ranks]
+            begin = end
+        first = tried[0] if first is None else first
+        good = np.flatnonzero(apart_in_rows(own, tried))
+        if good.size:
+            return tried[good[0]], True
+    assert first is not None
+    return first, False
+
+
+def _rows(colonies: Sequence[Standing]) -> list[list[int]]:
+    """Each row from one end to the other, as numbers in the list; none where a place is not known."""
+    if any(c.place is None for c in colonies):
+        return []
+    rows: dict[tuple[str, int], list[int]] = {}
+    for at in sorted(range(len(colonies)), key=lambda n: colonies[n].place or 0):
+        rows.setdefault((colonies[at].yard, colonies[at].row or 1), []).append(at)
+    return list(rows.values())
+
+
+def _labels(size: int, groups: Groups) -> Arms:
+    """Arms of a set in their numbers, to be dealt out."""
+    counts = _counts(size, groups, even=False)
+    dealt = np.repeat(np.arange(groups.arms), counts)
+    return np.concatenate([dealt, np.full(size - len(dealt), OUT)])
+
+
+def _counts(size: int, groups: Groups, even: bool) -> tuple[int, ...]:
+    if even:
+        return _even(size, groups)
+    return arms_of_set(size, groups.arms, groups.primary, groups.fed_each)
+
+
+def _even(units: int, groups: Groups) -> tuple[int, ...]:
+    """Units an arm where they are drawn in one heap: alike, what is over to the primary arm."""
+    each, over = divmod(units, groups.arms)
+    counts = [each] * groups.arms
+    for arm in [groups.primary, *(a for a in range(1, groups.arms) if a != groups.primary)][:over]:
+        counts[arm] += 1
+    return tuple(counts)
+
+
+def _can_tell(sets: Sequence[ColonySet], groups: Groups, even: bool = False) -> None:
+    """Refuse a draw that could fall in so few ways that nothing could be told from chance."""
+    counts = [_counts(len(one.members), groups, even) for one in sets]
+    both = np.array([c[CHECK] + c[groups.primary] for c in counts], dtype=np.int64)
+    ways = arrangements(both, np.array([c[groups.primary] for c in counts], dtype=np.int64))
+    if ways < FEWEST_WAYS:
+        raise TrialError(
+            "draw",
+            f"it could fall in {ways} ways only, so the most striking result comes by chance once in {ways}",
+            f"a draw that can fall in {FEWEST_WAYS} ways or more",
+            "Draw the yards without pairs, or add yards" if len(sets) > 1 or even else "Add check colonies",
+        )

@@ -1,0 +1,58 @@
+"""What hives wear, in which order they are graded and which of them twice: all by lot, none by arm."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import ceil
+
+import numpy as np
+
+from breadline.errors import TrialError
+from breadline.trial.colonies import Started
+
+WORDS = (
+    "Alder", "Anvil", "Apron", "Arch", "Aspen", "Badge", "Barge", "Basin", "Bench", "Birch", "Bottle",
+    "Brick", "Bridge", "Broom", "Bucket", "Cabin", "Candle", "Canvas", "Cedar", "Chalk", "Chapel",
+    "Chisel", "Clay", "Comb", "Copper", "Cork", "Cotton", "Crane", "Crown", "Cup", "Dale", "Dove",
+    "Drum", "Elm", "Fern", "Ferry", "Fiddle", "Flag", "Flint", "Gable", "Gate", "Glove", "Grove",
+    "Hammer", "Harbor", "Hazel", "Hinge", "Holly", "Ink", "Iron", "Ivory", "Jug", "Kettle", "Ladder",
+    "Lantern", "Larch", "Linen", "Loom", "Maple", "Marble",
+)  # fmt: skip
+LOOKS_ELSE = set("01689")  # a number of these alone reads as another one upside down
+SHARE_TWICE = 10  # one in so many is graded twice, at least
+
+
+def tags(count: int, rng: np.random.Generator) -> tuple[str, ...]:
+    """So many tags, a word and a number each, none like another: "Birch 47".
+
+    Numbers that read otherwise upside down are left out.
+
+    Errors
+    ------
+    TrialError
+        If there are not so many.
+    """
+    numbers = [n for n in range(20, 1000) if not set(str(n)) <= LOOKS_ELSE]
+    if count > len(WORDS) * len(numbers):
+        raise TrialError("colonies", f"{count:,}", f"at most {len(WORDS) * len(numbers):,} in one trial")
+    few = numbers[: max(len(numbers) // 20, ceil(count / len(WORDS)) * 2)]
+    every = np.argsort(rng.random(len(WORDS) * len(few)))[:count].tolist()
+    return tuple(f"{WORDS[n % len(WORDS)]} {few[n // len(WORDS)]}" for n in every)
+
+
+def grading_order(started: Sequence[Started], rng: np.random.Generator) -> tuple[str, ...]:
+    """Tags in the order of grading: yard by yard as listed, by lot inside each."""
+    keys = rng.random(len(started)).tolist()
+    yards = list(dict.fromkeys(s.yard for s in started))
+    order = sorted(range(len(started)), key=lambda n: (yards.index(started[n].yard), keys[n]))
+    return tuple(started[n].tag for n in order)
+
+
+def graded_twice(started: Sequence[Started], rng: np.random.Generator) -> frozenset[str]:
+    """Tags of the colonies that a second person grades too: a tenth of each yard at least, by lot."""
+    chosen: set[str] = set()
+    for yard in dict.fromkeys(s.yard for s in started):
+        own = [s.tag for s in started if s.yard == yard]
+        at = np.argsort(rng.random(len(own)))[: ceil(len(own) / SHARE_TWICE)]
+        chosen |= {own[n] for n in at.tolist()}
+    return frozenset(chosen)

@@ -1,0 +1,264 @@
+"""What stands behind a verdict, in sentences: what was done, how sure it is, what other looks say."""
+
+from __future__ import annotations
+
+from breadline.trial.classes import LEVEL, AnswerClass
+from breadline.trial.colonies import Became
+from breadline.trial.design import Allocation, CheckArm, Design, Unit
+from breadline.verdict.amounts import Measure, amount, span
+from breadline.verdict.answer import DRIFT_LEFT, Answer
+from breadline.verdict.contrast import Contrast
+from breadline.verdict.elsewhere import Elsewhere
+from breadline.verdict.ends_of import Came
+from breadline.verdict.grading import guesses, two_readings
+from breadline.verdict.losses import Losses
+from breadline.verdict.making_grade import MadeGrade
+from breadline.verdict.permutation import PermutationP
+from breadline.verdict.sensitivity import Beside, Look
+from breadline.verdict.simultaneous import Together
+from breadline.verdict.visits import OverVisits
+
+HUNDRED = 100
+AHEAD = {AnswerClass.PAID, AnswerClass.STRONGER_PAY_UNSURE, AnswerClass.STRONGER_DID_NOT_PAY}
+NOT_COVERED = {
+    AnswerClass.STRONGER_DID_NOT_PAY,
+    AnswerClass.NO_DIFFERENCE_LARGER,
+    AnswerClass.DID_NOT_PAY,
+    AnswerClass.WEAKER,
+}
+CHECK_SAID: dict[CheckArm, str] = {
+    CheckArm.SAME_CARE: "Check colonies had the same care and sugar, and no protein feed: what differs "
+    "is the "
+    "protein feed and the sugar in it.",
+    CheckArm.USUAL: "Check colonies had the usual practice: what differs is this feed against that.",
+    CheckArm.HALF: "Check colonies had half the rate: this says whether the second half is worth it, not "
+    "whether feeding pays.",
+}
+
+
+def done_lines(answer: Answer, design: Design, measure: Measure) -> tuple[str, ...]:
+    """How many, how drawn, how they ended."""
+    lines = [_counts(answer, design), _drawn(design), _check_said(design)]
+    for arm in answer.arms:
+        gone = f", {arm.lost} lost and counted as 0" if arm.lost else ", none lost"
+        unknown = f", {arm.unknown} with an end nobody knows" if arm.unknown else ""
+        mean = f", {amount(arm.mean, measure)} on average" if arm.mean == arm.mean else ""
+        lines.append(f"{arm.name[0].upper()}{arm.name[1:]}: {arm.started} started{gone}{unknown}{mean}.")
+    lines += _ends_said(answer)
+    return tuple(lines)
+
+
+def _check_said(design: Design) -> str:
+    said = CHECK_SAID[design.check_arm]
+    if design.allocation is Allocation.UNKNOWN:  # nobody has said anything of the design
+        return said.replace("had", "are taken to have had", 1)
+    return said
+
+
+def _counts(answer: Answer, design: Design) -> str:
+    yards = len(answer.came.yards)
+    where = "one yard" if yards == 1 else f"{yards} yards"
+    what = "whole yards" if design.unit is Unit.YARD else "colonies"
+    return f"{sum(arm.started for arm in answer.arms)} colonies in {where}, {what} compared."
+
+
+def _drawn(design: Design) -> str:
+    return {
+        Allocation.DRAWN: "Which were fed was drawn by lot"
+        + (f" (number {design.seed})." if design.seed else "."),
+        Allocation.CHOSEN: "Which were fed was chosen by hand.",
+        Allocation.UNKNOWN: "How it was decided which were fed is not said.",
+    }[design.allocation]
+
+
+def _ends_said(answer: Answer) -> list[str]:
+    """Ends other than graded and lost, counted by arm."""
+    told = (Became.MERGED, Became.RECEIVED, Became.REQUEENED, Became.ROBBED, Became.RESCUED, Became.SPLIT)
+    said = []
+    for became in told:
+        count = sum(row.became is became for row in answer.came.ended)
+        if count:
+            as_what = "counted as 0" if became is Became.MERGED else "counted as graded"
+            said.append(f"{count} {became.value}, {as_what}, both groups alike.")
+    if answer.came.baselines_filled:
+        said.append(f"{answer.came.baselines_filled} without a grading before stand at the mean of all.")
+    if answer.came.baseline_left_out:
+        said.append("Too many lack a grading before; it is not used.")
+    return said
+
+
+def sure_lines(answer: Answer, design: Design, measure: Measure) -> tuple[str, ...]:
+    """How sure the answer is, and what other looks say."""
+    if answer.here is None:
+        return ()
+    lines = []
+    if answer.permutation:
+        lines.append(_chance(answer.permutation))
+    lines += _weakened(answer)
+    if answer.grade:
+        lines += _grade(answer.grade)
+    if answer.careful:
+        lines.append(
+            "A group is small and colonies were lost, so the range is that of the wider of two ways to "
+            "judge spread."
+        )
+    if answer.elsewhere:
+        lines.append(_elsewhere(answer.elsewhere, measure))
+    if answer.bounds:
+        lines.append(_bounds(answer, measure))
+    if answer.over_visits:
+        lines.append(_visits(answer.over_visits, measure))
+    if answer.losses:
+        lines.append(_losses(answer.losses))
+    lines += _graded_well(answer.came, measure)
+    lines += [_beside(one, measure) for one in answer.beside]
+    lines += [_other(one, design, measure) for one in answer.others]
+    return tuple(lines)
+
+
+def _chance(found: PermutationP) -> str:
+    """How often lots alone make such a difference, in a hundred."""
+    share = found.p_two_sided
+    often = "less than 1 time in 1,000" if share < 0.001 else f"about {_in_hundred(share)}"
+    clear = (
+        "A difference this big is clear of chance"
+        if share <= 0.1
+        else "Chance alone may make such a difference"
+    )
+    how = f"{found.draws:,} draws" if found.draws else f"all {found.arrangements:,} ways it could have fallen"
+    if not found.draws and found.arrangements > 10**9:
+        how = "all the ways it could have fallen"
+    return f"{clear}: lots alone make one as large {often} ({how})."
+
+
+def _in_hundred(share: float) -> str:
+    times = share * HUNDRED
+    return (
+        f"{times:.0f} times in 100" if times >= 1.5 else "1 time in 100" if times >= 0.75 else "1 time in 200"
+    )
+
+
+def _weakened(answer: Answer) -> list[str]:
+    if answer.weakened == "permutation":
+        return [
+            "Counting how the lots could have fallen says less than the model of spread; the weaker is said."
+            + _agreed(answer)
+        ]
+    if answer.weakened == "share":
+        return ["The counted share of colonies making grade says less than the frames; the weaker is said."]
+    if answer.weakened == "drift":
+        return [
+            "The groups stand in one row without alternating. Bees drift along rows; were the "
+            "difference really "
+            f"{amount_times(1 / DRIFT_LEFT)} as large, the answer would be another, so none is given."
+        ]
+    return []
+
+
+def _agreed(answer: Answer) -> str:
+    """What both ways tell all the same, where the class said has no word for it."""
+    if answer.here is None or answer.by_permutation is None or answer.given is not AnswerClass.TOO_FEW:
+        return ""
+    both = {answer.here.given, answer.by_permutation}
+    if both <= AHEAD:
+        return " Both agree that fed colonies ended ahead."
+    return " Both agree that it did not cover the cost." if both <= NOT_COVERED else ""
+
+
+def amount_times(factor: float) -> str:
+    """A factor as it is said: "1.3 times" [-]."""
+    return f"{factor:.1f} times"
+
+
+def _elsewhere(found: Elsewhere, measure: Measure) -> str:
+    if found.contrast is None:
+        return f"In another yard: not to be told ({found.why_not})."
+    low, high = found.contrast.interval(LEVEL)
+    alike = " (the yards did not differ measurably)" if found.alike else ""
+    middle = amount(found.contrast.estimate, measure)
+    return f"In another yard: about {middle}, from {span(low, high)}{alike}."
+
+
+def _bounds(answer: Answer, measure: Measure) -> str:
+    assert answer.bounds is not None
+    low, high = answer.bounds.interval(LEVEL)
+    worst, best = answer.bounds.worst.estimate, answer.bounds.best.estimate
+    unknown = int(answer.came.missing.sum())
+    return (
+        f"Whatever became of the {unknown} whose end nobody knows, the difference lies from "
+        f"{span(worst, best)} {measure.many}, and its range from {span(low, high)}."
+    )
+
+
+def _graded_well(came: Came, measure: Measure) -> list[str]:
+    """Double readings and guesses, where there are any."""
+    said = []
+    if twice := two_readings(came):
+        said.append(
+            f"{twice.colonies} were graded twice: one reading is off by about "
+            f"{amount(twice.one_reading, measure)}."
+        )
+    if guessed := guesses(came):
+        could = "so the groups could be told apart" if guessed.told else "no more than luck makes"
+        said.append(f"The grader guessed the group right for {guessed.right} of {guessed.asked}, {could}.")
+    return said
+
+
+def _grade(found: MadeGrade) -> list[str]:
+    """The shares by fitted frames, and the counted ones beside them."""
+    low, high = (round(v * HUNDRED) for v in (found.more.low, found.more.high))
+    said = [
+        f"Making grade: {found.fed * HUNDRED:.0f} of 100 fed and {found.check * HUNDRED:.0f} of 100 check, "
+        f"by how frames lie in each group; {_more(round(found.more.middle * HUNDRED))}, "
+        f"from {_points(low)} to {_points(high)} in 100.",
+        f"Counted one by one: {found.raw_fed * HUNDRED:.0f} of 100 and {found.raw_check * HUNDRED:.0f} of 100"
+        + (_counted(found.raw) if found.raw else "."),
+    ]
+    return said
+
+
+def _more(points: int) -> str:
+    return f"{abs(points)} {'fewer' if points < 0 else 'more'} where fed"
+
+
+def _points(value: int) -> str:
+    return f"−{-value}" if value < 0 else str(value)
+
+
+def _counted(raw: Contrast) -> str:
+    low, high = (round(v * HUNDRED) for v in raw.interval(LEVEL))
+    return f"; the difference lies from {_points(low)} to {_points(high)} in 100, by itself."
+
+
+def _losses(found: Losses) -> str:
+    """Losses as a thing to watch."""
+    (fed, all_fed), (check, all_check) = found.fed, found.check
+    chance = "clear of chance this time" if found.p <= 1.0 - LEVEL else "chance alone may make that"
+    return (
+        f"Lost: {fed} of {all_fed} fed and {check} of {all_check} check; {chance}. Watch it over seasons: "
+        "one season promises nothing about losses."
+    )
+
+
+def _visits(found: OverVisits, measure: Measure) -> str:
+    if found.contrast is None:
+        return f"All {found.visits} visits together: not to be told."
+    low, high = found.contrast.interval(LEVEL)
+    middle = amount(found.contrast.estimate, measure)
+    return f"All {found.visits} visits together, at the last: {middle}, from {span(low, high)}."
+
+
+def _beside(one: Beside, measure: Measure) -> str:
+    low, high = one.contrast.interval(LEVEL)
+    head = {
+        Look.LEAST_YARD: f"Without {one.of}, which carries most of it",
+        Look.MOST_YARD: f"Without {one.of}, which pulls most against it",
+    }.get(one.look, f"{one.look.value[0].upper()}{one.look.value[1:]}")
+    return f"{head}: {amount(one.contrast.estimate, measure)}, from {span(low, high)}."
+
+
+def _other(one: Together, design: Design, measure: Measure) -> str:
+    first, second = design.arms[one.first], design.arms[one.second]
+    said = amount(one.contrast.estimate, measure)
+    end = "" if one.told_apart else "; not told apart, so neither stands first"
+    return f"{second[0].upper()}{second[1:]} less {first}: {said}, from {span(one.low, one.high)}{end}."

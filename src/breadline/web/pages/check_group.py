@@ -1,0 +1,248 @@
+"""Check group: how many, the draw, its lock, the sheets, and what became of every colony."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import UTC, date, datetime
+from typing import Any, cast
+
+from fastapi import APIRouter, Request
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
+from starlette.concurrency import run_in_threadpool
+
+from breadline.errors import TrialError
+from breadline.jobs import check_group_form as form
+from breadline.jobs import check_group_paper as paper_of
+from breadline.jobs import check_group_told as told
+from breadline.jobs.check_group_colonies import Listed, colonies_from_text
+from breadline.jobs.check_group_ends import ends_from_text
+from breadline.jobs.check_group_file import trial_text
+from breadline.jobs.check_group_trial import Trial
+from breadline.jobs.trial_book import Kept, TrialsBook
+from breadline.jobs.verdict import Prices, Verdict, VerdictAsked
+from breadline.jobs.verdict_file import Readings, verdict_of_trial
+from breadline.jobs.verdict_numbers import number
+from breadline.need.words import counted, day_and_year
+from breadline.sheets.check_group_protocol import rescue_words
+from breadline.trial.colonies import AS_NOTHING, UNKNOWN, Became
+from breadline.trial.design import Outcome
+from breadline.web.opened import book_of
+from breadline.web.pages.verdict import keep_verdict, own_decimal
+from breadline.web.views import page
+
+router = APIRouter()
+HERE = "/check-group"
+LONGEST = 60_000  # letters of a list of hives
+MOST_LISTED = 60  # tags named on the page
+KEYS = tuple(field.key for part in form.PARTS for field in part.fields)
+
+
+@router.get("/check-group")
+def overview(request: Request) -> HTMLResponse:
+    """Every trial of the book and where it stands."""
+    book = trials_book(request)
+    rows = [
+        (kept.key, kept.trial.name, told.headline(kept.trial), told.stand_words(kept.trial, book.today))
+        for kept in book.trials()
+    ]
+    return page("check_group.html", HERE, book.operation_name, rows=rows, yards=book.yard_names())
+
+
+@router.get("/check-group/draw")
+def ask(request: Request) -> HTMLResponse:
+    """What is written down before the draw."""
+    book = trials_book(request)
+    sent = {k: v[:LONGEST] for k, v in request.query_params.items() if k in (*KEYS, "before")}
+    yards = book.yard_names()
+    if not sent.get("before"):
+        return _asked(book, {**form.FIRST, **sent}, yards)
+    trial = book.trial(sent["before"]).trial
+    drawn = {one.yard for one in trial.design.started}
+    typed = {**form.typed_of(trial, yards), **sent}
+    return _asked(book, typed, tuple(name for name in yards if name in drawn))
+
+
+@router.post("/check-group/draw")
+async def draw(request: Request) -> Response:
+    """Draw; what was typed stays where it is refused."""
+    sent = await request.form()
+    typed = {key: str(value)[:LONGEST] for key, value in sent.items()}
+    chosen = tuple(str(value) for value in sent.getlist("yard"))
+    book = trials_book(request)
+    try:
+        kept = book.draw(
+            _listed(book, typed, chosen), form.asked_of(typed), _now(book), typed.get("before", "")
+        )
+    except TrialError as error:
+        return _asked(book, typed, chosen, error)
+    return RedirectResponse(f"{HERE}/{kept.key}", 303)
+
+
+@router.get("/check-group/{key}")
+def shown(request: Request, key: str) -> HTMLResponse:
+    """One trial and where it stands."""
+    book = trials_book(request)
+    return _shown(book, book.trial(key))
+
+
+@router.post("/check-group/{key}/lock")
+def lock(request: Request, key: str) -> Response:
+    """Lock the draw."""
+    book = trials_book(request)
+    return RedirectResponse(f"{HERE}/{book.lock(key, _now(book)).key}", 303)
+
+
+@router.post("/check-group/{key}/ends")
+async def ends(request: Request, key: str) -> Response:
+    """Keep what became of colonies, from a pasted table or for one hive."""
+    sent = {name: str(value)[:LONGEST] for name, value in (await request.form()).items()}
+    book = trials_book(request)
+    kept = book.trial(key)
+    try:
+        text = sent.get("table", "").strip() or _one_row(sent)
+        book.keep_ends(
+            kept.key, ends_from_text(text, "your table", kept.trial.design), sent.get("because", "")
+        )
+    except TrialError as error:
+        return _shown(book, kept, sent, error)
+    return RedirectResponse(f"{HERE}/{kept.key}#ends", 303)
+
+
+@router.post("/check-group/{key}/verdict")
+async def verdict(request: Request, key: str) -> Response:
+    """The verdict of a trial whose day has come; what was typed stays where it is refused."""
+    sent = {name: str(value)[:40] for name, value in (await request.form()).items()}
+    book = trials_book(request)
+    kept = book.trial(key)
+    try:
+        found = await run_in_threadpool(_judged, kept.trial, sent, book.today)
+    except TrialError as error:
+        return _shown(book, kept, sent, error)
+    if isinstance(found, Readings):
+        return page("readings.html", HERE, book.operation_name, told=found)
+    return RedirectResponse(f"/verdict/{keep_verdict(request, found)}", 303)
+
+
+@router.get("/check-group/{key}/file")
+def file(request: Request, key: str) -> Response:
+    """The trial as its file."""
+    text = trial_text(trials_book(request).trial(key).trial)
+    head = {"Content-Disposition": 'attachment; filename="trial.json"'}
+    return Response(text, media_type="application/json", headers=head)
+
+
+@router.get("/check-group/{key}/paper/{name}.pdf")
+def paper(request: Request, key: str, name: str) -> Response:
+    """One sheet."""
+    book = trials_book(request)
+    kept = book.trial(key)
+    made = paper_of.sheet(kept.trial, name, "us-letter" if book.units == "lb" else "a4", book.today)
+    head = {"Content-Disposition": f'inline; filename="{name}.pdf"'}
+    return Response(made, media_type="application/pdf", headers=head)
+
+
+def trials_book(request: Request) -> TrialsBook:
+    """The book of this app as check groups use it."""
+    book = cast(Any, book_of(request))
+    return TrialsBook(book.path, book.today)
+
+
+def _judged(trial: Trial, sent: Mapping[str, str], today: date) -> Verdict | Readings:
+    prices = Prices(
+        number(sent.get("cost", ""), "What feeding one colony cost", own_decimal(sent.get("cost", ""))),
+        number(sent.get("price", ""), "What one more is worth", own_decimal(sent.get("price", ""))),
+        unit=sent.get("money", "").strip() or "$", year=today.year,
+    )  # fmt: skip
+    return verdict_of_trial(trial, VerdictAsked(prices), today, trial.name)
+
+
+def _now(book: TrialsBook) -> datetime:
+    """This moment, on the book's day."""
+    now = datetime.now(UTC)
+    return now if book.today == date.today() else datetime.combine(book.today, now.timetz())
+
+
+def _listed(book: TrialsBook, typed: Mapping[str, str], yards: tuple[str, ...]) -> Listed:
+    table = typed.get("table", "").strip()
+    if table:
+        return colonies_from_text(table, "your list")
+    if not yards:
+        raise TrialError(
+            "yard", "none is chosen, and no list is pasted", "a yard of the book, or a list of hives"
+        )
+    return book.candidates(yards)
+
+
+def _asked(
+    book: TrialsBook, typed: Mapping[str, str], chosen: tuple[str, ...], error: TrialError | None = None
+) -> HTMLResponse:
+    wrong = "" if error is None else form.field_of(error, KEYS)
+    words = {field.key: field.words for part in form.PARTS for field in part.fields} | {"table": "hives"}
+    return page(
+        "check_group_draw.html", HERE, book.operation_name, status=422 if error else 200, parts=form.PARTS,
+        typed=typed, yards=book.yard_names(), chosen=chosen, error=error, wrong=wrong,
+        where="" if error is None else words.get(error.where, error.where),
+    )  # fmt: skip
+
+
+def _shown(
+    book: TrialsBook, kept: Kept, typed: Mapping[str, str] | None = None, error: TrialError | None = None
+) -> HTMLResponse:
+    trial, today = kept.trial, book.today
+    names = paper_of.sheets_of(trial, today)
+    left = [one.tag for one in trial.without_end]
+    return page(
+        "check_group_trial.html", HERE, book.operation_name, status=422 if error else 200, key=kept.key,
+        trial=trial, headline=told.headline(trial), asks=told.ASKS[trial.design.check_arm],
+        stands=told.stand_words(trial, today), spread=told.spread_words(trial), facts=_facts(trial),
+        rescue=rescue_words(trial.rescue_below), due=today >= trial.design.grading,
+        papers=[(name, paper_of.SHEETS[name][0]) for name in names], left=left[:MOST_LISTED],
+        more=max(0, len(left) - MOST_LISTED), groups=_groups(trial), ended=_ended(trial),
+        typed=typed or {}, error=error, statuses=[one.value for one in Became], arms=trial.design.arms,
+    )  # fmt: skip
+
+
+def _facts(trial: Trial) -> list[tuple[str, str]]:
+    design = trial.design
+    unit = "kg of honey" if design.outcome is Outcome.HONEY else "frames of bees"
+    counted_as = design.outcome.value + (f", {design.grade:g} frames or more" if design.grade else "")
+    return [
+        ("Compared", f"{design.arms[design.primary]} against {design.arms[0]}"),
+        ("The check group gets", design.check_arm.value),
+        ("Counted", f"{counted_as}; every colony that was started, a dead one as 0"),
+        ("It pays from", f"{design.lines.break_even:.2g} {unit} more a colony"),
+        ("Less would not matter", f"{design.lines.margin:.2g} {unit} either way"),
+        ("Graded on", day_and_year(design.grading)),
+        ("Drawn", f"{'whole yards' if design.unit.value == 'yard' else 'colonies inside each yard'}, by lot, "
+                  f"seed {design.seed}" + (f"; draw number {trial.draws}" if trial.draws > 1 else "")),
+    ]  # fmt: skip
+
+
+def _groups(trial: Trial) -> list[tuple[str, list[int]]]:
+    """How many of each group each yard holds."""
+    arms = range(len(trial.design.arms))
+    yards = dict.fromkeys(one.yard for one in trial.design.started)
+    own = {yard: [one for one in trial.design.started if one.yard == yard] for yard in yards}
+    return [(yard, [sum(one.arm == arm for one in own[yard]) for arm in arms]) for yard in yards]
+
+
+def _ended(trial: Trial) -> list[tuple[str, str]]:
+    """How many came to which end, both groups together: nothing is told by group before the verdict."""
+    ended = trial.ended
+    graded = sum(end.became not in AS_NOTHING | UNKNOWN for end in ended)
+    nothing = sum(end.became in AS_NOTHING for end in ended)
+    lost = sum(end.became in UNKNOWN for end in ended)
+    again = sum(end.again is not None for end in ended)
+    rows = [("Graded", graded), ("Counted as 0", nothing), ("Missing", lost), ("Graded twice", again)]
+    return [(head, counted(n, "colony", "colonies")) for head, n in rows if n]
+
+
+def _one_row(sent: Mapping[str, str]) -> str:
+    """The fields for one hive as a table of one row."""
+    names = ("tag", "status", "outcome", "graded on", "grader", "again", "guessed", "merged into", "taken")
+    cells = [sent.get(name.replace(" ", "_"), "").strip() for name in names]
+    if not cells[0]:
+        raise TrialError("tag", "no hive is named, and no table is pasted", "a hive's tag, or a table")
+    if not cells[1] and not cells[2]:
+        raise TrialError("status", f"nothing is said of {cells[0]}", "its count, or what became of it")
+    return "\n".join("\t".join(" ".join(cell.split()) for cell in row) for row in (names, cells))

@@ -1,0 +1,110 @@
+"""How many colonies to leave unfed: asked, and what each number could tell, costs and is worth."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from urllib.parse import urlencode
+
+from fastapi import APIRouter, Request
+from fastapi.responses import HTMLResponse
+from markupsafe import Markup
+
+from breadline.errors import InputToMend
+from breadline.jobs import check_group_size_form as form
+from breadline.jobs import check_group_size_told as told
+from breadline.jobs.check_group_asked import asked_from_text
+from breadline.jobs.check_group_book import asked_of_book
+from breadline.jobs.check_group_size import SizeAnswer, size_answer
+from breadline.jobs.trial_book import TrialsBook
+from breadline.pictures.check_group_chart import OneSize, Sizes, check_group_chart
+from breadline.plan.money import about
+from breadline.trial.design import CheckArm, Outcome, Unit
+from breadline.trial.proposal import Sized
+from breadline.web.drawings import SIZES, Charts
+from breadline.web.opened import book_of, shelf_of
+from breadline.web.pages.check_group import HERE, trials_book
+from breadline.web.views import page
+
+router = APIRouter()
+LONGEST = 20_000  # letters of one field
+FEWEST_POINTS = 3  # of a curve
+ARMS = {CheckArm.SAME_CARE: "same-care", CheckArm.USUAL: "usual", CheckArm.HALF: "half"}
+
+
+@router.get("/check-group/size")
+def size(request: Request) -> HTMLResponse:
+    """The form, and the answer where something was asked."""
+    book = trials_book(request)
+    sent = request.query_params
+    typed = {key: value[:LONGEST] for key, value in sent.items() if key != "yard"}
+    chosen = tuple(sent.getlist("yard"))
+    answer, error = None, None
+    try:
+        if plan := typed.get("plan"):
+            answer = size_answer(asked_of_book(book.path, plan, book.today), shelf_of(book_of(request)))
+        elif typed:
+            yards = [one for one in book.yard_sizes() if one[0] in chosen]
+            asked = asked_from_text(form.text_of(typed, yards), "your answers")
+            answer = size_answer(asked, shelf_of(book_of(request)))
+    except InputToMend as refused:
+        error = refused
+    return _page(book, typed, chosen, answer, error)
+
+
+def _page(
+    book: TrialsBook, typed: Mapping[str, str], chosen: tuple[str, ...], answer: SizeAnswer | None,
+    error: InputToMend | None,
+) -> HTMLResponse:  # fmt: skip
+    shown = {} if answer is None else {
+        "say": told.proposal_words(answer), "beside": told.beside_words(answer),
+        "pays": told.break_even_words(answer), "rests": told.rests_on(answer),
+        "sizes": [_row(answer, one) for one in answer.proposal.sizes], "best": answer.proposal.best,
+        "refused": [f"{n} unfed: {why}" for n, why in answer.proposal.refused],
+        "b": told.amount(answer.questions.lines.break_even, answer.asked.outcome), "draw": _draw(answer),
+        "figures": answer.figures, "charts": _charts(answer),
+    }  # fmt: skip
+    return page(
+        "check_group_size.html", HERE, book.operation_name, status=422 if error else 200, parts=form.PARTS,
+        typed=typed, chosen=chosen, yards=book.yard_names(), answer=shown, error=error,
+        wrong="" if error is None else error.where.rpartition(", ")[2],
+    )  # fmt: skip
+
+
+def _row(answer: SizeAnswer, at: Sized) -> tuple[str, ...]:
+    row, money = at.row, answer.asked.money
+    paid = (row.paid.at_zero, row.paid.at_break_even, row.paid.at_twice, row.paid.at_believed)
+    return (
+        f"{row.check:,}", f"{row.fed:,}", *(f"{100 * p:.0f}" for p in paid), told.benefit_told(row.from_zero),
+        told.benefit_told(row.from_break_even), about(at.cost.total, money), about(at.answer, money),
+    )  # fmt: skip
+
+
+def _charts(answer: SizeAnswer) -> Charts | None:
+    """The two curves, as far as they tell of the proposal; none where there is one size only."""
+    best = answer.proposal.best
+    far = 4 * answer.proposal.sizes[best].row.check
+    near = [one for one in answer.proposal.sizes if one.row.check <= far]
+    if len(near) < FEWEST_POINTS:
+        near = list(answer.proposal.sizes)
+    if len(near) < FEWEST_POINTS:
+        return None
+    shown = Sizes(
+        tuple(OneSize(s.row.check, s.row.from_zero, s.cost.total, s.answer) for s in near), best,
+        answer.questions.lines.break_even,
+        "kg of honey" if answer.asked.outcome is Outcome.HONEY else "frames of bees",
+        "yards" if answer.asked.unit is Unit.YARD else "colonies", answer.asked.money,
+    )  # fmt: skip
+    return Charts(*(Markup(check_group_chart(shown, size)) for size in SIZES))
+
+
+def _draw(answer: SizeAnswer) -> str:
+    """The address of the draw with what the size already says."""
+    asked, best, lines = answer.asked, answer.proposal.proposed.row, answer.questions.lines
+    typed = {
+        "break_even": f"{lines.break_even:.3g}", "margin": f"{lines.margin:.3g}",
+        "check_arm": ARMS[asked.check_arm], "way": "open" if asked.unit is Unit.YARD else "hive",
+        "outcome": {Outcome.FRAMES: "frames", Outcome.HONEY: "honey"}.get(asked.outcome, "grade"),
+    }  # fmt: skip
+    if asked.unit is Unit.COLONY:
+        typed |= {"check": f"{best.check}", "fed_each": f"{best.fed_each}"}
+    return f"{HERE}/draw?{urlencode(typed)}"

@@ -1,0 +1,113 @@
+"""Evidence, second part: what one's own check groups taught, and several growers' trials together."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any, cast, get_args
+
+from fastapi import APIRouter, Request, UploadFile
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
+from markupsafe import Markup
+from starlette.concurrency import run_in_threadpool
+
+from breadline.belief.gain import IN_WORDS, SITUATIONS, Situation
+from breadline.errors import InputToMend, TrialError
+from breadline.jobs.belief_book import BeliefBook, Known
+from breadline.jobs.own_evidence import OwnSituation, own_evidence
+from breadline.jobs.pooled import Together, pooled
+from breadline.jobs.pooled_told import pooled_chart, pooled_rows
+from breadline.jobs.trial_checked import checked
+from breadline.jobs.trial_file import LARGEST, TrialFile, trial_from_text
+from breadline.jobs.trial_lessons import Learning, learn_from
+from breadline.pictures.belief_chart import belief_chart
+from breadline.web.drawings import SIZES, Charts
+from breadline.web.opened import book_of
+from breadline.web.views import page
+
+router = APIRouter()
+HERE = "/evidence/own"
+MOST_FILES = 200
+
+
+@router.get(HERE)
+def own(request: Request) -> HTMLResponse:
+    """What was learnt: before, after, and why."""
+    return _own(request, None)
+
+
+@router.post(HERE)
+async def trials(request: Request, files: list[UploadFile]) -> Response:
+    """Trial files: put together, or, where they are one's own, learnt from."""
+    form = await request.form()
+    typed = {key: str(v) for key, v in form.items() if isinstance(v, str)}
+    try:
+        read = [_read(one.filename or "file", await one.read()) for one in files[:MOST_FILES]]
+        if "mine" in typed:
+            await run_in_threadpool(_learn, request, read, typed)
+            return RedirectResponse(HERE, 303)
+        together = await run_in_threadpool(lambda: pooled([checked(one) for one in read]))
+    except InputToMend as error:
+        return _own(request, error)
+    return _together(request, together)
+
+
+@router.post(f"{HERE}/take-back")
+async def take_back(request: Request) -> Response:
+    """Take back what was learnt from a trial, with the reason."""
+    form = await request.form()
+    try:
+        _book(request).unlearn(str(form.get("trial", "")), str(form.get("why", ""))[:400])
+    except InputToMend as error:
+        return _own(request, error)
+    return RedirectResponse(HERE, 303)
+
+
+def known_of(request: Request) -> Known:
+    """What the book of this app learnt; nothing where there is no book yet."""
+    path = cast(Path, request.app.state.book_path)
+    return _book(request).known() if path.exists() else Known((), {})
+
+
+def _book(request: Request) -> BeliefBook:
+    return BeliefBook(cast(Path, request.app.state.book_path), request.app.state.today())
+
+
+def _own(request: Request, error: InputToMend | None) -> HTMLResponse:
+    told = own_evidence(known_of(request))
+    return page(
+        "evidence_own.html", "/evidence", book_of(request).operation_name,
+        status=200 if error is None else 422, error=None if error is None else error.as_dict(), told=told,
+        charts=[_chart(one) for one in told.situations], situations=[(s, IN_WORDS[s]) for s in SITUATIONS],
+    )  # fmt: skip
+
+
+def _chart(one: OwnSituation) -> Charts:
+    return Charts(*(Markup(belief_chart((one.situated,), size)) for size in SIZES))
+
+
+def _together(request: Request, together: Together) -> HTMLResponse:
+    mine = frozenset(one.taught.trial for one in known_of(request).lessons)
+    charts = Charts(*(Markup(pooled_chart(together, size, mine)) for size in SIZES))
+    return page(
+        "evidence_together.html", "/evidence", book_of(request).operation_name,
+        told=together, charts=charts, rows=pooled_rows(together),
+    )  # fmt: skip
+
+
+def _read(name: str, content: bytes) -> TrialFile:
+    if not content or len(content) > LARGEST:
+        what = "none was chosen, or it is empty or too long"
+        raise TrialError(name[:90], what, "a trial's own file, in JSON")
+    try:
+        return trial_from_text(content.decode("utf-8-sig"), name[:90])
+    except UnicodeDecodeError:
+        raise TrialError(name[:90], "it is not UTF-8", "a trial's own file, in JSON") from None
+
+
+def _learn(request: Request, read: list[TrialFile], typed: Mapping[str, Any]) -> None:
+    word = typed.get("situation", "")
+    situation = cast("Situation | None", word if word in get_args(Situation) else None)
+    path = cast(Path, request.app.state.book_path)
+    for one in read:
+        learn_from(one, Learning(path, request.app.state.today(), situation))

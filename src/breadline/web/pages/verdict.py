@@ -1,0 +1,206 @@
+"""Verdict: a spreadsheet in, one page out; kept in memory until the program stops, never sent anywhere."""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from collections.abc import Mapping
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+from secrets import token_urlsafe
+from typing import Any, cast
+
+from fastapi import APIRouter, Request, UploadFile
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
+from markupsafe import Markup
+from starlette.concurrency import run_in_threadpool
+
+from breadline.belief.gain import IN_WORDS, SITUATIONS, Situation
+from breadline.errors import InputToMend, TrialError
+from breadline.jobs.verdict import MEASURES, Drawn, Prices, Told, Verdict, VerdictAsked
+from breadline.jobs.verdict_chart import verdict_svg
+from breadline.jobs.verdict_file import Answered, NoComparison, Readings, verdict_of_content
+from breadline.jobs.verdict_numbers import Decimal, number
+from breadline.jobs.verdict_onward import (
+    Onward,
+    learnt_from,
+    season_of,
+    teaches,
+    travelling,
+    with_second_sentence,
+)
+from breadline.jobs.verdict_page import page_of
+from breadline.jobs.verdict_paper import verdict_pdf
+from breadline.jobs.verdict_rows import SheetAsked
+from breadline.jobs.verdict_table import verdict_table
+from breadline.sheets.letterhead import Paper
+from breadline.web.drawings import SIZES, Charts
+from breadline.web.opened import book_of
+from breadline.web.views import page
+
+router = APIRouter()
+KEPT = 20  # verdicts in memory; the oldest makes room
+MANY, FEWER_DRAWS = 1500, 9_999  # with more colonies than that, so many draws keep the page quick
+NUMBERS = {
+    "cost": "What feeding one colony cost",
+    "price": "What one more is worth",
+    "margin": "Difference that matters",
+    "grade": "Frames that make grade",
+}
+
+
+@router.get("/verdict")
+def ask(request: Request) -> HTMLResponse:
+    """The form."""
+    return _form(request, {"money": "$"}, None)
+
+
+@router.post("/verdict")
+async def answer(request: Request, file: UploadFile) -> Response:
+    """The spreadsheet and what has to be said of it; the verdict has its own page."""
+    typed = {key: str(v) for key, v in (await request.form()).items() if isinstance(v, str)}
+    name, content = (file.filename or "the file")[:90], await file.read()
+    try:
+        if not content:
+            raise TrialError(
+                "file", "none was chosen, or it is empty", "a spreadsheet (CSV or XLSX)", "Choose one"
+            )
+        found = await run_in_threadpool(_worked_out, name, content, typed, request.app.state.today())
+    except InputToMend as error:
+        return _form(request, typed, error)
+    if isinstance(found, Readings):
+        return page("readings.html", "/verdict", book_of(request).operation_name, told=found)
+    if isinstance(found, NoComparison):
+        return page("no_comparison.html", "/verdict", book_of(request).operation_name, told=found)
+    found = with_second_sentence(found, onward_of(request, typed))
+    return RedirectResponse(f"/verdict/{keep_verdict(request, found)}", 303)
+
+
+@router.get("/verdict/{key}")
+def shown(request: Request, key: str) -> HTMLResponse:
+    """One verdict."""
+    one, whose = _kept(request, key), book_of(request).operation_name
+    charts = Charts(*(Markup(verdict_svg(one, size)) for size in SIZES))
+    heads, rows = verdict_table(one)
+    return page(
+        "verdict.html",
+        "/verdict",
+        whose,
+        key=key,
+        told=page_of(one, whose),
+        charts=charts,
+        heads=heads,
+        rows=rows,
+        teaches=teaches(one),
+        season=season_of(one, Onward()),
+        situations=[(s, IN_WORDS[s]) for s in SITUATIONS],
+    )
+
+
+@router.get("/verdict/{key}/page.pdf")
+def paper(request: Request, key: str, paper: str = "us-letter") -> Response:
+    """The same on paper."""
+    one, whose = _kept(request, key), book_of(request).operation_name
+    made = verdict_pdf(one, request.app.state.today(), cast(Paper, paper), whose)
+    return Response(
+        made, media_type="application/pdf", headers={"Content-Disposition": 'inline; filename="verdict.pdf"'}
+    )
+
+
+@router.post("/verdict/{key}/learn")
+async def learn(request: Request, key: str) -> Response:
+    """Keep in the book what the trial of a verdict teaches; the evidence then says how the belief moved."""
+    one, onward = _kept(request, key), onward_of(request, await _typed(request))
+    await run_in_threadpool(learnt_from, one, onward, request.app.state.today())
+    return RedirectResponse("/evidence/own", 303)
+
+
+@router.post("/verdict/{key}/trial.json")
+async def travel(request: Request, key: str) -> Response:
+    """The trial of a verdict as its open file, without names unless they are ticked."""
+    one, typed = _kept(request, key), await _typed(request)
+    text = travelling(one, onward_of(request, typed))
+    return Response(
+        text,
+        media_type="application/json",
+        headers={"Content-Disposition": 'attachment; filename="trial.json"'},
+    )
+
+
+async def _typed(request: Request) -> dict[str, str]:
+    return {key: str(v)[:200] for key, v in (await request.form()).items() if isinstance(v, str)}
+
+
+def onward_of(request: Request, typed: Mapping[str, str]) -> Onward:
+    """What the place gave, where it was noted, and the book whose earlier seasons count."""
+    word, path = typed.get("situation", ""), cast(Path, request.app.state.book_path)
+    situation: Situation | None = next((one for one in SITUATIONS if one == word), None)
+    season = typed.get("season", "").strip()
+    return Onward(situation, season, path if path.exists() else None, own_names="own_names" in typed)
+
+
+def _form(request: Request, typed: Mapping[str, str], error: InputToMend | None) -> HTMLResponse:
+    shown: dict[str, Any] = {"typed": typed, "error": None if error is None else error.as_dict()}
+    shown["situations"] = [(s, IN_WORDS[s]) for s in SITUATIONS]
+    return page(
+        "verdict_ask.html",
+        "/verdict",
+        book_of(request).operation_name,
+        status=200 if error is None else 422,
+        **shown,
+    )
+
+
+def _worked_out(name: str, content: bytes, typed: Mapping[str, str], today: date) -> Answered:
+    decimal: Decimal = "comma" if typed.get("decimal") == "comma" else "point"
+    said = {
+        key: number(typed.get(key, ""), words, own_decimal(typed.get(key, "")))
+        for key, words in NUMBERS.items()
+    }
+    drawn = typed.get("drawn", "unknown")
+    whose = typed.get("money", "").strip() or "$"
+    asked = VerdictAsked(
+        Prices(said["cost"], said["price"], None, said["margin"], whose, today.year),
+        Told(
+            cast(Drawn, drawn if drawn in ("lot", "hand") else "unknown"),
+            {"yes": True, "no": False}.get(typed.get("one_row", "")),
+            "open_feed" in typed, "weakest_unfed" in typed, typed.get("differently", "").strip()[:200],
+        ),
+        SheetAsked(decimal, typed.get("check", ""), typed.get("primary", "")),
+        typed["unit"] if typed.get("unit") in MEASURES else "frames",
+        said["grade"],
+    )  # fmt: skip
+    if content.count(b"\n") > MANY:
+        asked = replace(asked, draws=FEWER_DRAWS)
+    return verdict_of_content(name, content, asked, today)
+
+
+def own_decimal(text: str) -> Decimal:
+    """A price is typed as its writer writes; there is one number, so a comma can only be decimal."""
+    return "comma" if "," in text else "point"
+
+
+def _shelf(request: Request) -> OrderedDict[str, Verdict]:
+    state = request.app.state
+    if not hasattr(state, "verdicts"):
+        state.verdicts = OrderedDict()
+    return cast("OrderedDict[str, Verdict]", state.verdicts)
+
+
+def keep_verdict(request: Request, found: Verdict) -> str:
+    """Keep a verdict in memory; its page is /verdict/ and what this answers."""
+    shelf, key = _shelf(request), token_urlsafe(9)
+    shelf[key] = found
+    while len(shelf) > KEPT:
+        shelf.popitem(last=False)
+    return key
+
+
+def _kept(request: Request, key: str) -> Verdict:
+    found = _shelf(request).get(key)
+    if found is None:
+        raise TrialError(
+            "verdict", "this one is not kept any more", "a verdict since the program was started",
+            "Give the spreadsheet again",
+        )  # fmt: skip
+    return found

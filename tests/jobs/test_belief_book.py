@@ -1,0 +1,101 @@
+"""What own check groups teach changes the plan of next season. A real book; all invented."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+import numpy as np
+import pytest
+
+from breadline.errors import RecordError
+from breadline.jobs.belief_book import BeliefBook, Taught
+from breadline.jobs.check_group_book import asked_of_book
+from breadline.jobs.demo import FIRST_YARD
+from breadline.jobs.rounds import Way
+from breadline.jobs.rounds_book import RoundsBook
+from breadline.jobs.yard_file import read_yard
+from breadline.verdict.through_model import Mode
+from house import tree
+
+FOLDER = tree.ROOT / "examples" / "first-rounds"
+YARD = read_yard(FOLDER / "yard.toml")
+TEXT = (FOLDER / "rounds.toml").read_text("utf-8")
+LEARNT = Taught("dearth", "autumn 2025", "Sorrel Bend, autumn 2025", "a" * 64, date(2025, 11, 12), "E",
+                -0.05, 0.05, 60, 12, (Mode(0.0, 0.05, 0.2, 1.0),))  # fmt: skip
+
+
+@pytest.fixture
+def book(tmp_path):
+    made = BeliefBook(tmp_path / "book.sqlite", YARD.today)
+    made.open_operation("Sorrel Bend Bees (invented)")
+    made.add_yard(YARD, FIRST_YARD / "weather.csv")
+    return made
+
+
+def test_next_seasons_plan_goes_by_what_was_learnt(book):
+    rounds = RoundsBook(book.path, YARD.today)
+    key, way = rounds.first_yard(), Way(draws=20)
+    first, stand = rounds.rounds(key, TEXT, way), rounds.stand(key)
+    assert first.learnt is None
+    for year in (2023, 2024, 2025):
+        taught = replace(LEARNT, situation=first.situation, trial=f"{year:064}", season=f"autumn {year}")
+        book.learn(taught)
+    then = rounds.rounds(key, TEXT, way)
+    assert rounds.stand(key) != stand
+    assert then.learnt is not None
+    assert then.likely.startswith(
+        "In your own check groups fed colonies had, of bees, 5 % fewer (autumn 2023)"
+    )
+    assert "moved from" in then.likely
+    fed = [next(one for one in told.plans if one.plan.pieces) for told in (first, then)]
+    assert fed[1].gain < fed[0].gain, "three seasons of nothing make feeding worth less"
+    kept = rounds.keep_plan(key, then, fed[1])
+    assert kept.belief["own_seasons"] == 3
+    # the size of the next check group adds a season's luck by itself: it starts from the mean
+    asked, mean = asked_of_book(book.path, None, YARD.today), then.learnt.after
+    assert asked.gain == pytest.approx([np.exp(v) for v in (mean.low, mean.middle, mean.high)])
+    assert asked.gain[2] < kept.belief["fed_over_unfed"][2]
+
+
+def test_a_situation_without_an_own_season_keeps_the_belief_of_the_shelf(book):
+    book.learn(LEARNT)
+    assert set(book.known().beliefs) == {"dearth"}
+    rounds = RoundsBook(book.path, YARD.today)
+    told = rounds.rounds(rounds.first_yard(), TEXT, Way(draws=20))
+    assert told.situation != "dearth"
+    assert told.likely.startswith("In published trials")
+
+
+def test_a_lesson_comes_back_with_before_and_after(book):
+    after = book.learn(LEARNT)
+    (lesson,) = book.known().lessons
+    assert lesson.taught == LEARNT
+    assert lesson.learnt_on == YARD.today
+    assert lesson.before.middle == pytest.approx(0.22, abs=0.002)
+    assert lesson.after.middle == pytest.approx(after.after.middle, abs=1e-4)
+    assert lesson.after.middle < lesson.before.middle
+
+
+def test_the_same_trial_again_teaches_nothing_more(book):
+    once, twice = book.learn(LEARNT), book.learn(LEARNT)
+    assert once == twice
+    assert len(book.known().lessons) == 1
+    corrected = book.learn(replace(LEARNT, log_ratio=0.3), "two hives graded again")
+    assert corrected.after.middle > once.after.middle
+    assert len(book.known().lessons) == 1
+
+
+def test_what_was_learnt_can_be_taken_back_with_a_reason(book):
+    book.learn(LEARNT)
+    with pytest.raises(RecordError, match="no reason"):
+        book.unlearn(LEARNT.trial, " ")
+    book.unlearn(LEARNT.trial, "the feed lay in the open")
+    assert book.known().beliefs == {}
+
+
+def test_an_edited_figure_is_in_the_belief_at_once(book):
+    book.learn(LEARNT)
+    first = book.known().beliefs["dearth"].after.middle
+    book.edit_figure("belief.dearth_gain", 0.3, 0.6, 0.9, "my own autumns")
+    assert book.known().beliefs["dearth"].after.middle > first

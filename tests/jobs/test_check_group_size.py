@@ -1,0 +1,209 @@
+"""How many to leave unfed: from a file, or from yards and their plan; in words and as a document."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from breadline.errors import BreadlineError, RecordError, TrialError
+from breadline.jobs.check_group_asked import asked_from_text, from_plan, read_asked
+from breadline.jobs.check_group_book import asked_of_book
+from breadline.jobs.check_group_offer import offer
+from breadline.jobs.check_group_size import noise_of, size_answer
+from breadline.jobs.check_group_size_document import size_document
+from breadline.jobs.check_group_size_told import proposal_words, rests_on, size_lines
+from breadline.jobs.rounds_file import read_plan
+from breadline.jobs.yard_file import read_yard
+from breadline.knowledge.shelf import load
+from breadline.need.yard import Inspection
+from breadline.trial.design import Outcome
+from breadline.trial.planner import fewest_sets
+from breadline.trial.value_path import MakingGrade
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+SIZE = EXAMPLES / "first-check-group" / "size.toml"
+TEXT = SIZE.read_text("utf-8")
+EACH = (4.0, 7.5, 6.5, 9.0, 2.5, 8.0, 7.0, 6.0, 5.5, 8.5, 7.0, 6.5)  # frames of bees, hive by hive
+FORBIDDEN = ("treatment", "significant", "control", "no effect", "dose")
+
+
+@pytest.fixture(scope="module")
+def asked():
+    return read_asked(SIZE)
+
+
+@pytest.fixture(scope="module")
+def answer(asked):
+    return size_answer(asked, sizes=(12, 24, 40))
+
+
+def said(answer) -> str:
+    return "\n".join(text for _, text in size_lines(answer))
+
+
+def test_the_first_sentence_is_the_number_what_it_costs_and_what_it_is_worth(answer):
+    best = answer.proposal.proposed.row.check
+    first = next(size_lines(answer))[1]
+    assert first == proposal_words(answer)
+    assert first.startswith(f"Leave {best} of 400 unfed, ")
+    assert "in each of four yards; it costs about US$" in first
+    assert "the answer is worth about US$" in first
+    assert "next 3 seasons" in first
+
+
+def test_every_size_has_its_chances_and_what_was_used_is_told(answer):
+    text = said(answer)
+    assert "if 0  if b  if 2b" in text
+    assert "from the shelf (0.23 to 0.48" in text
+    assert "in the same situation only" in text
+    assert not [word for word in FORBIDDEN if word in text.lower()]
+
+
+def test_a_size_that_is_worth_less_than_it_costs_is_not_proposed(asked):
+    sure = size_answer(replace(asked, gain=(1.9, 2.0, 2.1), feeds=True), sizes=(24,))
+    assert proposal_words(sure).startswith("No result that a check group could bring is likely to change")
+    assert "you would feed all the same" in proposal_words(sure)
+    few = size_answer(replace(asked, ahead=8, seasons=1), sizes=(40,))
+    assert proposal_words(few).startswith("No check group is worth what it costs here")
+
+
+def test_half_rate_halves_the_difference_and_says_what_it_answers(asked, answer):
+    half = size_answer(asked_from_text(TEXT.replace('"no protein"', '"half rate"')), sizes=(12, 24, 40))
+    assert half.questions.lines.break_even == pytest.approx(answer.questions.lines.break_even / 2)
+    assert half.questions.believed == pytest.approx(answer.questions.believed / 2)
+    assert "never whether feeding pays" in said(half)
+    assert "4 times the colonies" in said(half)
+    assert "at half the rate" in proposal_words(half)
+
+
+def test_feed_in_the_open_draws_yards_and_four_yards_are_too_few(asked):
+    with pytest.raises(TrialError, match="6 ways") as refused:
+        size_answer(asked_from_text("feed_in_open = true\n" + TEXT))
+    assert "3 unfed and 3 fed" in refused.value.do
+    many = "".join(f'[[yard]]\nname = "Y{k}"\ncolonies = 30\n' for k in range(8))
+    answer = size_answer(asked_from_text("feed_in_open = true\n" + TEXT + many))
+    assert "yards unfed" in proposal_words(answer)
+    assert "40 in 100 of the variance lies between yards" in said(answer)
+    assert [n for n, _ in answer.proposal.refused] == [1]
+
+
+def test_own_grading_is_used_and_named():
+    rows = "".join(
+        f'[[graded]]\nyard = "{"Home" if k % 2 else "Creek"}"\nbefore = {6 + k % 3}\nafter = {5 + k % 5}\n'
+        for k in range(16)
+    )
+    answer = size_answer(asked_from_text(TEXT + rows), sizes=(24,))
+    assert "from the 16 colonies you graded" in said(answer)
+    assert "from the 16 colonies you graded twice" in said(answer)
+
+
+def test_honey_is_told_in_both_units_and_goes_by_the_belief_about_honey():
+    text = TEXT.replace("frame = 12", "lb = 2").replace("frames = 7", "lb = 60")
+    answer = size_answer(asked_from_text(text), sizes=(24,))
+    assert answer.asked.outcome is Outcome.HONEY
+    assert answer.questions.lines.break_even == pytest.approx(16 / 2 * 0.45359237)  # 8 lb, by hand
+    assert "3.6 kg (8.0 lb)" in said(answer)
+    assert "belief.honey_starved_gain" in {f.key for f in answer.figures}
+
+
+def test_a_contract_by_the_line_goes_through_the_share_that_makes_it():
+    yard = read_yard(EXAMPLES / "first-rounds" / "yard.toml")
+    plan = read_plan(EXAMPLES / "first-rounds" / "rounds.toml", yard.today)
+    asked = replace(from_plan([yard], plan, 15.0), situation="poor_spring")
+    answer = size_answer(asked, sizes=(6, 10))
+    assert isinstance(answer.stakes.path, MakingGrade)
+    assert answer.stakes.path.money(answer.questions.lines.break_even) == pytest.approx(15.0)
+    assert "of 40 unfed" in proposal_words(answer)
+    assert "from the shelf" in said(answer)  # six hives were graded: too few to go by
+    looked_in = replace(yard, inspections=(*yard.inspections, Inspection(yard.today, frames_each=EACH)))
+    own = size_answer(replace(from_plan([looked_in], plan, 15.0), situation="poor_spring"), sizes=(6,))
+    assert "from the 12 colonies you graded" in said(own)
+    with pytest.raises(TrialError, match="cannot pay"):
+        size_answer(replace(asked, cost=400.0))
+
+
+def test_the_document_holds_what_the_words_say(answer):
+    told = json.loads(json.dumps(size_document(answer)))
+    assert told["shape"] == "breadline.check_group_size/1"
+    best = told["sizes"][told["proposed"]]
+    assert f"Leave {best['unfed']} of 400" in told["sentence"]
+    assert best["net"] == max(one["net"] for one in told["sizes"])
+    assert best["paid"]["at_break_even"] == pytest.approx(0.05, abs=0.02)
+    assert sum(best["classes_at_believed"].values()) == pytest.approx(1, abs=1e-3)
+    assert told["rests_on"] == rests_on(answer)
+
+
+@pytest.mark.parametrize(
+    ("was", "becomes", "names"),
+    [
+        ("cost = 16", "", "cost"),
+        ("cost = 16", 'cost = "sixteen"', "cost"),
+        ("[pays]\nframe = 12", "[pays]", "pays"),
+        ("frame = 12", "frame = 12\nkg = 3", "pays"),
+        ("frame = 12", "frame = 0", "not a price"),
+        ("frames = 7", "", "unfed colonies"),
+        ("frames = 7", "frames = 7000", "frames"),
+        ("deaths_pct = 5", "deaths_pct = 100", "deaths"),
+        ("missing_pct = 5", "missing_pct = 100", "missing"),
+        ('"no protein"', '"none"', "check_group"),
+        ('"poor_spring"', '"wet"', "situation"),
+        ('name = "Creek"', 'name = "Home"', "stands there twice"),
+        ("colonies = 100", "colonies = 1", "unfed"),
+        ('money = "US$"', 'money = ""', "money"),
+        ("year = 2026", "", "year"),
+        ("minutes = 2 ", "minuts = 2 ", "minuts"),
+    ],
+)
+def test_what_cannot_be_is_refused_and_named(was, becomes, names):
+    assert was in TEXT
+    with pytest.raises(BreadlineError) as refused:
+        size_answer(asked_from_text(TEXT.replace(was, becomes)), sizes=(2, 24))
+    assert names in str(refused.value)
+    assert refused.value.exit_code == 2
+
+
+def meant(*rows) -> str:
+    return "".join(f'[[meant]]\nyard = "{y}"\nfeed = "{f}"\ncolonies = 40\n' for y, f in rows)
+
+
+@pytest.mark.parametrize(
+    ("rows", "yards"),
+    [
+        ([("Home", "A"), ("Creek", "B")], True),
+        ([("Home", "A"), ("Creek", "")], True),
+        ([("Home", "A"), ("Home", ""), ("Creek", "A"), ("Creek", "")], False),
+        ([("Home", "A"), ("Creek", "A")], False),
+    ],
+)
+def test_one_feed_a_yard_compares_yards(rows, yards):
+    asked = asked_from_text(TEXT + meant(*rows))
+    assert (offer(asked, None, load().reader()).answer == "compares yards") == yards
+
+
+def test_a_larger_difference_takes_fewer_sets():
+    noise, mean = noise_of(read_asked(SIZE), load().reader())
+    sets = [fewest_sets(gain * mean, noise, np.random.default_rng(1)) for gain in (0.2, 0.5)]
+    assert sets[0] > 40 > sets[1] > 6
+    with pytest.raises(TrialError):
+        fewest_sets(0.0, noise, np.random.default_rng(1))
+
+
+@pytest.mark.parametrize("text", ["", "money = ", "yard = 3"])
+def test_a_file_that_is_none_is_refused(text, tmp_path):
+    path = tmp_path / "size.toml"
+    path.write_text(text, "utf-8")
+    with pytest.raises(BreadlineError):
+        read_asked(path)
+    with pytest.raises(TrialError, match="can't be read"):
+        read_asked(tmp_path / "none.toml")
+
+
+def test_a_book_without_a_plan_says_so(tmp_path):
+    with pytest.raises(RecordError, match="no such book"):
+        asked_of_book(
+            tmp_path / "none.sqlite", None, read_yard(EXAMPLES / "first-rounds" / "yard.toml").today
+        )

@@ -1,0 +1,85 @@
+"""Check groups of a book of records: its named hives with their newest counts, else numbers. All invented."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import UTC, date, datetime
+
+import pytest
+
+from breadline.errors import TrialError
+from breadline.jobs.check_group_trial import Asked
+from breadline.jobs.demo import FIRST_YARD
+from breadline.jobs.trial_book import TrialsBook
+from breadline.jobs.yard_file import read_yard
+from breadline.records import readings, yards
+from breadline.records.engine import open_book, writing
+from breadline.trial.classes import Lines
+from breadline.trial.colonies import Became, Ended
+from breadline.trial.design import CheckArm, Outcome
+
+TODAY = date(2026, 8, 20)
+NOW = datetime(2026, 8, 20, 9, tzinfo=UTC)
+ASKED = Asked("Autumn", Outcome.FRAMES, CheckArm.SAME_CARE, Lines(0.9, 0.5), date(2026, 11, 20), 3.0, 7)
+
+
+@pytest.fixture
+def book(tmp_path):
+    """Two yards: one with twelve named hives and their counts, one of which nobody named a hive."""
+    path = tmp_path / "book.sqlite"
+    first = replace(read_yard(FIRST_YARD / "yard.toml"), name="Named", colonies=12)
+    engine = open_book(path)
+    with writing(engine) as session:
+        yards.add_operation(session, "Sorrel Bend Bees (invented)")
+        key = yards.add_yard(session, first)
+        yards.add_yard(session, replace(first, name="Bare", colonies=14))
+        hives = [readings.add_colony(session, key, f"{n}") for n in range(1, 13)]
+        for on, more in ((date(2026, 8, 1), 0.0), (date(2026, 8, 15), 1.0), (date(2026, 9, 1), 9.0)):
+            visit = readings.add_visit(session, key, readings.Look(on))
+            for n, hive in enumerate(hives):
+                readings.add(session, visit.id, readings.Seen("frames_of_bees", 5.0 + n / 2 + more), hive.id)
+    engine.dispose()
+    return TrialsBook(path, TODAY)
+
+
+def test_named_hives_come_with_their_newest_count_up_to_the_day(book):
+    listed = book.candidates(["Named"])
+    assert [c.hive for c in listed.colonies] == [f"{n}" for n in range(1, 13)]
+    assert [c.baseline for c in listed.colonies][:2] == [6.0, 6.5]
+    assert listed.said == ()
+    assert listed.stands[0].place is not None
+
+
+def test_where_two_yards_share_a_number_the_yard_stands_before_it_and_half_counts_are_left_aside(book):
+    listed = book.candidates()
+    assert {c.hive for c in listed.colonies} >= {"Named 7", "Bare 7", "Bare 14"}
+    assert all(c.baseline is None for c in listed.colonies)
+    assert listed.said == (
+        "Hives without names are counted along the yard from its gate: Bare.",
+        "Only 12 of 26 hives have a count of bees: the counts are left aside.",
+    )
+    assert [c.place for c in listed.colonies if c.yard == "Bare"] == list(range(1, 15))
+
+
+def test_a_yard_that_is_not_there_is_refused_with_those_that_are(book, tmp_path):
+    with pytest.raises(TrialError, match="there is no yard Nowhere"):
+        book.candidates(["Nowhere"])
+    with pytest.raises(TrialError, match="there is none in this book"):
+        TrialsBook(tmp_path / "empty.sqlite", TODAY).candidates()
+
+
+def test_a_trial_is_drawn_locked_and_graded_in_the_book(book):
+    kept = book.draw(book.candidates(["Named"]), ASKED, NOW)
+    assert book.trial(kept.key).trial == kept.trial
+    with pytest.raises(TrialError, match="Lock it before grading"):
+        book.keep_ends(kept.key, [])
+    again = book.draw(book.candidates(["Named"]), replace(ASKED, seed=8), NOW, kept.key)
+    assert again.trial.draws == 2
+    locked = book.lock(again.key, NOW)
+    tag = locked.trial.order[0]
+    book.keep_ends(locked.key, [Ended(tag, Became.GRADED, 6.0)])
+    book.keep_ends(again.key, [Ended(tag, Became.DEAD)], "it was empty after all")
+    (only,) = book.trials()
+    assert only.trial.seal == locked.trial.seal
+    assert only.trial.ended == (Ended(tag, Became.DEAD),)
+    assert len(only.trial.without_end) == 11

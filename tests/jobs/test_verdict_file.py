@@ -1,0 +1,251 @@
+"""A spreadsheet as people have it: what is read, and what is said where it cannot be."""
+
+from __future__ import annotations
+
+import io
+import zipfile
+from datetime import date
+
+import pytest
+
+from breadline.errors import TrialError
+from breadline.jobs.verdict import Prices, Told, VerdictAsked, verdict_of_table
+from breadline.jobs.verdict_cells import table_of
+from breadline.jobs.verdict_file import NoComparison, verdict_of_content
+from breadline.jobs.verdict_rows import SheetAsked, colonies_of
+from breadline.trial.classes import AnswerClass
+from breadline.trial.colonies import Became
+from breadline.trial.design import Unit
+from breadline.verdict.fairness import Breach
+
+ASKED = VerdictAsked(Prices(cost=16, price=18, year=2026), Told(drawn="lot"), draws=999)
+TODAY = date(2027, 2, 10)
+HEAD = "colony,yard,arm,baseline,end,status"
+PLAIN = [
+    f"{k},{'north' if k < 12 else 'south'},{'fed' if k % 2 else 'check'},6,{6 + k % 5 + k % 2},"
+    for k in range(24)
+]
+
+
+def table(rows, head=HEAD, name="last-year.csv"):
+    return table_of(name, "\n".join([head, *rows]).encode())
+
+
+def verdict(rows, head=HEAD, asked=ASKED):
+    return verdict_of_table(table(rows, head), asked)
+
+
+def changed(row: int, text: str) -> list[str]:
+    return [*PLAIN[:row], text, *PLAIN[row + 1 :]]
+
+
+def said(rows, head=HEAD, asked=ASKED) -> str:
+    with pytest.raises(TrialError) as refused:
+        verdict(rows, head, asked)
+    return str(refused.value)
+
+
+def test_heads_as_people_have_them_and_any_separator():
+    rows = [
+        "N1;North;No;6½;7 1/2;",
+        "N2;North;Yes;6;8.5;Alive",
+        "N3;North;yes;5;;Dead",
+        "N4;North;no;6;dead;",
+    ]
+    read = colonies_of(table(rows, "Hive No;Apiary;Fed;Frames before;Frames after;Fate"), SheetAsked())
+    assert [(one.tag, one.yard, one.arm, one.baseline) for one in read.started] == [
+        ("N1", "North", 0, 6.5), ("N2", "North", 1, 6), ("N3", "North", 1, 5), ("N4", "North", 0, 6),
+    ]  # fmt: skip
+    assert [(e.became, e.outcome) for e in read.ended] == [
+        (Became.GRADED, 7.5), (Became.GRADED, 8.5), (Became.DEAD, None), (Became.DEAD, None),
+    ]  # fmt: skip
+
+
+def test_a_colony_in_both_groups_is_said_with_its_rows():
+    text = said([*PLAIN, "3,north,check,6,7,"])
+    assert "rows 5, 26" in text
+    assert "colony 3 stands in both groups" in text
+
+
+def test_the_same_tag_in_two_yards_is_two_colonies():
+    rows = [
+        row.replace("south", "north") if k < 12 else f"{k - 12}," + row.split(",", 1)[1]
+        for k, row in enumerate(PLAIN)
+    ]
+    read = colonies_of(table(rows), SheetAsked())
+    assert len({one.tag for one in read.started}) == 24
+
+
+def test_duplicate_tags_are_said():
+    assert "colony 4 has 2 rows" in said([*PLAIN, "4,north,check,6,7,"])
+
+
+def test_arms_swapped_halfway_are_no_fair_comparison():
+    first = [f"{row.rsplit(',', 1)[0]},,1" for row in PLAIN]
+    second = [f"{k},{'north' if k < 12 else 'south'},{'check' if k % 2 else 'fed'},6,7,,2" for k in range(24)]
+    found = verdict([*first, *second], HEAD + ",visit")
+    assert found.answer.given is AnswerClass.NOT_FAIR
+    assert [b.breach for b in found.answer.broken] == [Breach.SWAPPED]
+    assert found.answer.permutation is None
+
+
+def test_frames_are_no_colonies():
+    rows = [row.rsplit(",", 1)[0] + f",,{frame}" for row in PLAIN for frame in range(1, 9)]
+    found = verdict(rows, HEAD + ",frame no")
+    assert [b.breach for b in found.answer.broken] == [Breach.FRAMES_COUNTED]
+    assert len(found.finished.design.started) == 24
+    assert "Add up the frames" in found.spoken.next_season
+
+
+def test_blank_ends_are_listed_and_never_counted_as_dead():
+    text = said(changed(3, "3,north,fed,6,,"))
+    assert "colony has no end: 3 (row 5)" in text
+    assert "neither dead nor alive" in text
+
+
+def test_an_end_that_contradicts_its_status():
+    assert "colony 3 is dead, and 7 stands at its end" in said(changed(3, "3,north,fed,6,7,dead"))
+
+
+def test_lost_could_be_two_things_and_is_asked():
+    assert "Expected dead, or not found" in said(changed(3, "3,north,fed,6,,lost"))
+
+
+def test_a_decimal_comma_is_asked_and_not_guessed():
+    rows = [row.replace(",", ";") for row in changed(3, "3,north,fed,6,7.5,")]
+    rows[3] = "3;north;fed;6;7,5;"
+    text = said(rows, HEAD.replace(",", ";"))
+    assert "row 5, column end: “7,5” has a comma" in text
+    assert "--decimal comma" in text
+    rows = [row.replace(".", ",") for row in rows]
+    found = verdict(
+        rows, HEAD.replace(",", ";"), VerdictAsked(ASKED.prices, ASKED.told, SheetAsked("comma"), draws=999)
+    )
+    assert found.finished.ended[3].outcome == 7.5
+
+
+@pytest.mark.parametrize("word", ["about 7", "7-8", "n/a", "seven"])
+def test_words_among_numbers_are_said_with_row_and_column(word):
+    text = said(changed(3, f"3,north,fed,6,{word},"))
+    assert "row 5, column end" in text
+    assert word in text
+
+
+def test_frames_of_two_box_depths_are_refused():
+    rows = [f"{row}{'deep' if k % 3 else 'medium'}" for k, row in enumerate(PLAIN)]
+    text = said(rows, "colony,yard,arm,baseline,end,box depth")
+    assert "frames of different boxes are mixed: deep, medium" in text
+
+
+def test_one_yard_only_is_answered_for_that_yard():
+    found = verdict([row.replace("south", "north") for row in PLAIN])
+    assert found.finished.design.unit is Unit.COLONY
+    assert found.answer.elsewhere is None
+    assert "24 colonies in one yard" in found.spoken.done[0]
+
+
+def test_each_group_in_a_yard_of_its_own_compares_yards():
+    rows = [
+        row.replace("fed", "check") if k < 12 else row.replace("check", "fed") for k, row in enumerate(PLAIN)
+    ]
+    found = verdict(rows)
+    assert [b.breach for b in found.answer.broken] == [Breach.YARDS_ARE_ARMS]
+    assert "all unfed colonies stand in north, all fed ones in south" in found.spoken.broke[0]
+    assert "compares yards, not feeds" in found.spoken.next_season
+
+
+def test_one_colony_a_group_cannot_tell():
+    found = verdict(PLAIN[:2])
+    assert found.answer.given is AnswerClass.TOO_FEW
+    assert "group of one colony" in found.spoken.range_said
+    assert found.spoken.sentence.startswith("Can’t tell")
+
+
+def test_all_dead_cannot_tell():
+    found = verdict([row.rsplit(",", 2)[0] + ",,dead" for row in PLAIN])
+    assert found.answer.given is AnswerClass.TOO_FEW
+    assert "Every colony was lost" in found.spoken.range_said
+
+
+def test_all_equal_cannot_tell():
+    found = verdict([row.rsplit(",", 2)[0] + ",7," for row in PLAIN])
+    assert found.answer.given is AnswerClass.TOO_FEW
+    assert "all came to the same" in found.spoken.range_said
+
+
+def test_sixty_per_cent_missing_is_no_fair_comparison():
+    rows = [row.rsplit(",", 2)[0] + ",,not found" if k % 5 < 3 else row for k, row in enumerate(PLAIN)]
+    found = verdict(rows)
+    assert [b.breach for b in found.answer.broken] == [Breach.MISSING]
+    assert found.answer.here is None
+
+
+def test_all_unfed_or_all_fed_is_no_comparison():
+    told = verdict_of_content(
+        "f.csv", "\n".join([HEAD, *[r.replace("check", "fed") for r in PLAIN]]).encode(), ASKED, TODAY
+    )
+    assert isinstance(told, NoComparison)
+    assert "no comparison: all 24 colonies were fed" in told.sentence
+    assert "all colonies are “check”" in said([row.replace("fed", "check") for row in PLAIN])
+
+
+def test_a_group_that_is_not_known_is_asked():
+    assert "--check" in said([row.replace("check", "b").replace("fed", "a") for row in PLAIN])
+    found = verdict(
+        [row.replace("check", "b").replace("fed", "a") for row in PLAIN],
+        asked=VerdictAsked(ASKED.prices, ASKED.told, SheetAsked(check="B"), draws=999),
+    )
+    assert found.finished.design.arms == ("check", "a")
+
+
+def test_prices_are_asked_and_none_is_shipped():
+    text = said(PLAIN, asked=VerdictAsked())
+    assert "cost and price: not said" in text
+    assert "price: not said" in said(PLAIN, asked=VerdictAsked(Prices(cost=16)))
+
+
+@pytest.mark.parametrize(
+    ("content", "words"),
+    [
+        (b"", "there are no colonies in it"),
+        (b"colony,yard,arm,end\n", "there are no colonies in it"),
+        (b"colony,yard,arm\n1,a,fed\n", "no column says the end"),
+        (b"colony,yard,end\n1,a,7\n", "no column says the arm"),
+        (b"colony,arm,end,after\n1,fed,7,8\n", "both say the same"),
+        (b"\xd0\xcf\x11\xe0old", "of the old kind"),
+        (b"PK\x03\x04broken", "cannot be read"),
+        (b"\0\1\2\3\0\0\xff\xf0", "this is no text"),
+    ],
+)
+def test_files_that_are_none(content, words):
+    with pytest.raises(TrialError, match=words):
+        verdict_of_table(table_of("f.csv", content), ASKED)
+
+
+def test_an_xlsx_file_gives_what_the_csv_gives():
+    rows = [HEAD.split(","), *(row.split(",") for row in PLAIN)]
+    lines = "".join(
+        f'<row r="{n}">' + "".join(_cell(n, k, text) for k, text in enumerate(row) if text) + "</row>"
+        for n, row in enumerate(rows, 1)
+    )
+    space = 'xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"'
+    packed = io.BytesIO()
+    with zipfile.ZipFile(packed, "w") as made:
+        made.writestr(
+            "xl/sharedStrings.xml",
+            f"<sst {space}><si><t>fed</t></si><si><r><t>che</t></r><r><t>ck</t></r></si></sst>",
+        )
+        made.writestr(
+            "xl/worksheets/sheet1.xml", f"<worksheet {space}><sheetData>{lines}</sheetData></worksheet>"
+        )
+    there = verdict_of_table(table_of("last.xlsx", packed.getvalue()), ASKED)
+    assert there.answer.here == verdict(PLAIN).answer.here
+
+
+def _cell(row: int, column: int, text: str) -> str:
+    place = f"{'ABCDEF'[column]}{row}"
+    if text in ("fed", "check"):
+        return f'<c r="{place}" t="s"><v>{int(text == "check")}</v></c>'
+    if text.replace(".", "").isdigit():
+        return f'<c r="{place}"><v>{float(text)}</v></c>'
+    return f'<c r="{place}" t="inlineStr"><is><t>{text}</t></is></c>'

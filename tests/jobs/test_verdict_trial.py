@@ -1,0 +1,113 @@
+"""The verdict of a trial that the program drew, with its day and departures; and of one that travelled."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import UTC, date, datetime
+
+import numpy as np
+import pytest
+
+from breadline.errors import TrialError
+from breadline.jobs import trial_file
+from breadline.jobs.check_group_file import trial_text
+from breadline.jobs.check_group_trial import Trial, locked
+from breadline.jobs.verdict import Prices, Told, VerdictAsked
+from breadline.jobs.verdict_file import Readings, verdict_of_content
+from breadline.jobs.verdict_reporting import reporting_items
+from breadline.trial.classes import AnswerClass, Lines
+from breadline.trial.colonies import Became, Ended, Started
+from breadline.trial.design import Allocation, CheckArm, Design, Outcome, Unit
+
+GRADING = date(2027, 2, 10)
+ASKED = VerdictAsked(Prices(16, 18, year=2026), Told(), draws=999)
+
+
+def trial(**design) -> Trial:
+    started = tuple(
+        Started(f"Birch {20 + k}", f"yard {k // 8}", f"set {k // 2}", k % 2, 6.0 + k % 3) for k in range(40)
+    )
+    settled = Design(
+        Outcome.FRAMES, CheckArm.SAME_CARE, Unit.COLONY, Allocation.DRAWN, ("check", "fed"), 1,
+        Lines(0.9, 0.5), GRADING, started, seed=7, staggered=True,
+    )  # fmt: skip
+    settled = replace(settled, **design)
+    order = tuple(one.tag for one in started)
+    drawn = Trial("Winter feed", settled, order, frozenset(order[:4]), 2.0, datetime(2026, 8, 1, tzinfo=UTC))
+    return locked(drawn, datetime(2026, 8, 2, tzinfo=UTC))
+
+
+def graded(one: Trial, gain: float = 2.0, on: date = GRADING, **changed: Ended) -> Trial:
+    rng = np.random.default_rng(11)
+    ends = [
+        Ended(s.tag, Became.GRADED, round(2 * (s.baseline + gain * s.arm + rng.normal(0, 0.8))) / 2, on)
+        for s in one.design.started
+    ]
+    return replace(one, ended=tuple(changed.get(end.tag.replace(" ", ""), end) for end in ends))
+
+
+def verdict(one: Trial, today: date = GRADING, asked=ASKED):
+    return verdict_of_content("trial.json", trial_text(one).encode(), asked, today)
+
+
+def test_before_its_day_readings_are_shown_and_no_group():
+    told = verdict(graded(trial()), date(2027, 2, 9))
+    assert isinstance(told, Readings)
+    assert len(told.readings) == 40
+    assert not {"arm", "fed", "group"} & {name for row in told.readings for name in vars(row)}
+    assert told.sentence.startswith("No verdict before the grading date that was settled, 10 February 2027")
+
+
+def test_from_its_day_on_it_is_judged_by_what_was_settled():
+    told = verdict(graded(trial()), asked=replace(ASKED, prices=Prices(18, 18, year=2027)))
+    assert told.answer.given is AnswerClass.PAID
+    assert told.finished.design.lines == Lines(0.9, 0.5)
+    assert told.locked
+    assert any("it had to add 1.0; 0.9 was settled, and decides" in text for text in told.deviations)
+    assert told.spoken.sentence.startswith("Feeding paid")
+    assert dict(reporting_items(told))["How lots were drawn"] == "By lot, number 7."
+
+
+def test_departures_are_printed():
+    told = verdict(replace(graded(trial(), on=date(2027, 2, 14)), draws=3))
+    text = " ".join(told.deviations)
+    assert "drawn 3 times" in text
+    assert "Graded on 14 February 2027; 10 February 2027 was settled." in text
+    assert "4 colonies were to be graded twice; 0 were." in text
+    unlocked = replace(graded(trial()), locked_at=None, seal=None)
+    assert "Nothing was locked beforehand" in verdict(unlocked).deviations[0]
+
+
+def test_an_end_that_is_missing_is_listed_with_its_tag():
+    open_one = graded(trial())
+    with pytest.raises(TrialError, match="no end: Birch 25"):
+        verdict(replace(open_one, ended=tuple(e for e in open_one.ended if e.tag != "Birch 25")))
+
+
+def test_merged_across_groups_breaks_fairness_and_within_does_not():
+    across = graded(trial(), Birch20=Ended("Birch 20", Became.MERGED, merged_into="Birch 21"))
+    within = graded(trial(), Birch20=Ended("Birch 20", Became.MERGED, merged_into="Birch 22"))
+    assert verdict(across).answer.given is AnswerClass.NOT_FAIR
+    told = verdict(within)
+    assert told.answer.given is not AnswerClass.NOT_FAIR
+    assert told.answer.arms[0].lost == 1
+
+
+def test_no_line_of_an_unlocked_price_is_needed():
+    told = verdict(graded(trial()), asked=VerdictAsked(draws=999))
+    assert told.answer.given is AnswerClass.PAID
+    assert told.spoken.money == ""
+
+
+def test_a_trial_that_travelled_comes_to_the_same():
+    own = verdict(graded(trial()))
+    text = trial_file.trial_text(own.finished, trial_file.Telling("winter 2027"))
+    theirs = verdict_of_content("theirs.json", text.encode(), ASKED, date(2027, 3, 1))
+    assert theirs.answer.here == own.answer.here
+    assert theirs.finished.design.started[0].tag == "1"
+
+
+@pytest.mark.parametrize("text", ['{"shape": "else/1"}', "{broken", "[1]"])
+def test_a_file_that_is_no_trial_is_said(text):
+    with pytest.raises(TrialError):
+        verdict_of_content("trial.json", text.encode(), ASKED, GRADING)

@@ -1,0 +1,48 @@
+"""The picture of how many to leave unfed: no word over another, the proposal on both curves. Invented."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import asdict, replace
+
+import pytest
+
+from breadline.pictures.check_group_chart import OneSize, Sizes, chart_sentence, check_group_chart
+from breadline.pictures.frame import Size
+from breadline.pictures.palette import GREY, SCREEN
+from pictures.reading import overlaps, view_box, written
+
+SIZES: tuple[Size, ...] = ("wide", "phone", "print")
+MANY = Sizes(
+    tuple(OneSize(n, 9.0 / n**0.5, 5.8 * n, 4300.0 * n / (n + 4)) for n in (4, 6, 10, 20, 40, 80, 160)),
+    4, 1.3, "frames of bees", "colonies", "US$",
+)  # fmt: skip
+SAVES = replace(MANY, sizes=tuple(replace(one, cost=-9.0 * one.unfed) for one in MANY.sizes), best=6)
+ALIKE = replace(MANY, sizes=tuple(replace(one, worth=one.cost + 40.0) for one in MANY.sizes), break_even=0.7)
+SMALL = Sizes((OneSize(3, 0.12, 0.4, 0.9), OneSize(4, 0.1, 0.5, 1.0), OneSize(5, 0.09, 0.6, 1.1)), 1, 0.05,
+              "kg of honey", "yards", "€")  # fmt: skip
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("shown", [MANY, SAVES, ALIKE, SMALL], ids=["many", "saves", "alike", "small"])
+def test_no_letter_covers_another_or_leaves_the_sheet_and_every_colour_is_of_the_house(
+    shown: Sizes, size: Size
+) -> None:
+    svg = check_group_chart(shown, size)
+    lines, sheet = written(svg), view_box(svg)
+    assert overlaps(lines) == []
+    assert not [line.text for line in lines if not sheet.holds(line.box)]
+    palette = GREY if size == "print" else SCREEN
+    colours = {str(value).upper() for value in asdict(palette).values()}
+    assert {c.upper() for c in re.findall(r"#[0-9A-Fa-f]{6}", svg)} <= colours
+    words = [line.text for line in lines]
+    assert f"proposed: {shown.sizes[shown.best].unfed} unfed" in words
+    assert f"{shown.noun} left unfed" in words
+
+
+def test_it_says_itself_what_it_shows() -> None:
+    assert chart_sentence(SAVES) == (
+        "With 160 colonies left unfed the smallest benefit told is 0.7 frames of bees; it costs −US$1,440 "
+        "and the answer is worth US$4,195. Feeding pays from 1.3 frames of bees."
+    )
+    assert 'role="img"' in check_group_chart(MANY, "phone")

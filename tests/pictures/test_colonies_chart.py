@@ -1,0 +1,72 @@
+"""The picture of all colonies: every one is a mark, the lost ones too, and the break-even line is drawn."""
+
+from __future__ import annotations
+
+import re
+
+import numpy as np
+import pytest
+
+from breadline.pictures.colonies_chart import colonies_chart, colonies_sentence
+from breadline.pictures.colonies_gaps import gaps_scale
+from breadline.pictures.colonies_shown import ColoniesShown, Lane, YardShown
+from breadline.pictures.palette import GREY, SCREEN
+from breadline.verdict.amounts import FRAMES
+
+
+def lane(outcomes, lost=0) -> Lane:
+    return Lane(tuple(outcomes), lost, float(np.mean([*outcomes, *[0] * lost])))
+
+
+def shown(**changed) -> ColoniesShown:
+    north = YardShown("Tarweed Flat", lane([7, 7.5, 8]), lane([5, 6, 6.5], 2), (-0.4, 0.8, 2.1))
+    south = YardShown("Old Scale", lane([6, 9], 1), lane([6, 8.5]), (-1.5, 0.1, 1.9))
+    whole = {
+        "yards": (north, south), "fed": lane([7, 7.5, 8, 6, 9], 1), "check": lane([5, 6, 6.5, 6, 8.5], 2),
+        "gap": (0.2, 1.3, 2.4), "break_even": 0.9, "money_of": lambda effect: 18 * effect - 16.2,
+        "money_unit": "$",
+        "measure": FRAMES, "graded": "10 February 2027", "names": ("fed", "check"),
+    }  # fmt: skip
+    return ColoniesShown(**(whole | changed))
+
+
+@pytest.mark.parametrize("size", ["wide", "phone", "print"])
+def test_every_living_colony_is_one_mark_and_every_lost_one_a_cross(size):
+    svg = colonies_chart(shown(), size)
+    palette = GREY if size == "print" else SCREEN
+    fed = re.findall(rf'<path [^>]*fill="{palette.crust}"', svg)
+    check = re.findall(
+        rf'<path [^>]*fill="{palette.paper}"[^>]*stroke="{palette.sky}"[^>]*stroke-width="1.6"', svg
+    )
+    assert (len(fed), len(check)) == (5, 5)
+    assert all(name in svg for name in ("Tarweed Flat", "Old Scale", "1 lost", "2 lost", "pays from here"))
+
+
+def test_money_stands_where_the_effect_earns_it():
+    """0 left over lies on the break-even line: 18 a frame, 16.20 for feeding."""
+    told = shown()
+    svg = colonies_chart(told, "wide")
+    x = gaps_scale(told, 520.0, 828).x(0.9)
+    (at,) = re.findall(r'translate\(([\d.]+),[\d.]+\)"[^>]*>\$0<', svg)
+    words = re.search(r'textLength="([\d.]+)"[^>]*>\$0<', svg)
+    assert float(at) + float(words[1]) / 2 == pytest.approx(x, abs=0.2)
+
+
+def test_without_a_fair_comparison_no_difference_is_drawn():
+    svg = colonies_chart(shown(gap=None), "wide")
+    assert "Fed less check" not in svg
+    assert "pays from here" not in svg
+
+
+def test_thousands_of_colonies_become_bars_and_the_lost_are_counted():
+    many = lane([6.0] * 900 + [8.0] * 300, 232)
+    svg = colonies_chart(shown(yards=(), fed=many), "phone")
+    assert ">232<" in svg
+    assert len(svg) < 20_000
+
+
+def test_the_sentence_says_what_the_picture_shows():
+    text = colonies_sentence(shown())
+    assert "fed: 5 living and 1 lost" in text
+    assert "check: 5 living and 2 lost" in text
+    assert "Fed less check 1.3 frames, from 0.2 to 2.4; it pays from 0.9 frame" in text

@@ -1,0 +1,143 @@
+"""The paper of a check group: the grader's never tells a group, every hive is on its list, pages are few."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from breadline.errors import RecordError
+from breadline.sheets import check_group_sheets as sheets
+from breadline.sheets.check_group_protocol import protocol_sheet
+from breadline.trial.classes import Lines
+from breadline.trial.colonies import Started
+from breadline.trial.design import Allocation, CheckArm, Design, Outcome, Unit
+from tests.sheets.read_back import MARKUP, PAPERS, claims_ua, read, words
+
+ON = date(2026, 8, 22)
+LISTS = {
+    "feeding": sheets.feeding_list, "grading": sheets.grading_sheet, "second": sheets.second_sheet,
+    "scraping": sheets.scraping_list, "ends": sheets.open_ends_sheet, "tags": sheets.tag_sheet,
+    "protocol": protocol_sheet,
+}  # fmt: skip
+
+
+def trial(
+    hives: int = 12, yards: int = 2, arms=("check", "fed"), check_arm=CheckArm.SAME_CARE
+) -> sheets.OnPaper:
+    """An invented trial; every second hive is fed."""
+    started = tuple(
+        Started(
+            f"Birch {100 * y + n}",
+            f"Yard {y}",
+            f"set {n // 2}",
+            n % len(arms),
+            7.0,
+            1,
+            n + 1,
+            hive=f"h{y}-{n}",
+        )
+        for y in range(1, yards + 1)
+        for n in range(hives)
+    )
+    design = Design(
+        Outcome.FRAMES, check_arm, Unit.COLONY, Allocation.DRAWN, arms, 1, Lines(0.9, 0.5),
+        date(2026, 11, 20), started, seed=7,
+    )  # fmt: skip
+    tags = tuple(one.tag for one in started)
+    order = tuple(sorted(tags, key=lambda tag: (started[tags.index(tag)].yard, tag[::-1])))
+    return sheets.OnPaper(
+        "Autumn patties", design, order, frozenset(tags[::7]), 3.0, tags[:5], "a1b2" * 16,
+        date(2026, 8, 21), ON, "a4",
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("name", "paper"),
+    [*((name, "a4") for name in LISTS), ("grading", "us-letter"), ("protocol", "us-letter")],
+)
+def test_a_small_trial_is_one_page_of_its_paper_each(name, paper):
+    pdf = LISTS[name](replace(trial(), paper=paper))
+    (page,) = read(pdf).pages
+    assert [round(side) for side in page.mediabox[2:]] == list(PAPERS[paper])
+    assert claims_ua(pdf)
+    text = words(pdf)
+    assert "page 1 of" not in text
+    assert "Autumn patties" in text
+
+
+def test_a_long_list_has_numbered_pages_and_no_hive_is_lost():
+    of = trial(45, 2)
+    for name in ("feeding", "grading"):
+        pdf = LISTS[name](of)
+        pages = len(read(pdf).pages)
+        text = " ".join(words(pdf, n) for n in range(pages))
+        assert f"page {pages} of {pages}" in words(pdf, pages - 1)
+        seen = Counter(tag for tag in of.order if f"{tag} " in f"{text} ")
+        assert len(seen) == 90, name
+
+
+def test_the_graders_sheets_say_nothing_of_the_groups():
+    of = trial()
+    for name in ("grading", "second"):
+        text = words(LISTS[name](of))
+        told = text.replace("check fed", "")  # the boxes for the guess, alike on every line
+        assert "check" not in told.replace("Check", "")
+        assert "fed" not in told
+        assert text.count("check fed") == (24 if name == "grading" else 4)
+    turned = replace(of.design, started=tuple(replace(s, arm=1 - s.arm) for s in of.design.started))
+    for name in ("grading", "scraping", "tags"):
+        assert words(LISTS[name](of)) == words(LISTS[name](replace(of, design=turned)))
+
+
+def test_the_grading_sheet_is_in_drawn_order():
+    of = trial(yards=1)
+    text = words(sheets.grading_sheet(of))
+    at = [text.index(f"{tag} ") for tag in of.order]
+    assert at == sorted(at)
+
+
+def test_the_crews_list_says_who_gets_what():
+    text = words(sheets.feeding_list(trial()))
+    assert text.count("no protein feed") == 12
+    assert "Keep this list away from whoever grades" in text
+    half = words(sheets.feeding_list(trial(arms=("half", "full rate"), check_arm=CheckArm.HALF)))
+    assert half.count("half the rate") == 12
+    assert half.count("full rate") == 12 + 2  # each hive, and the count of each yard
+
+
+def test_everybody_is_scraped_and_open_ends_are_asked_for():
+    assert "ALL hives" in words(sheets.scraping_list(trial()))
+    text = words(sheets.open_ends_sheet(trial()))
+    assert "5 colonies without an end" in text
+    assert "Birch 104" in text
+    assert "Birch 105" not in text
+    with pytest.raises(RecordError, match="every colony has its end"):
+        sheets.open_ends_sheet(replace(trial(), without_end=()))
+
+
+def test_the_protocol_says_what_was_locked_and_the_rescue_rule():
+    text = words(protocol_sheet(trial()))
+    for said in (
+        "12 of 24 colonies are the check group", "Friday 20 November 2026", "It pays from 0.9 frames of bees",
+        "below 3 frames of bees", "Somebody other than the grader scrapes", "seal a1b2a1b2",
+    ):  # fmt: skip
+        assert said in text
+    half = words(protocol_sheet(trial(check_arm=CheckArm.HALF)))
+    assert "whether the second half is worth it, never whether feeding pays" in half
+    assert "Not yet locked." in words(protocol_sheet(replace(trial(), locked_on=None)))
+
+
+def test_words_are_never_markup():
+    of = trial()
+    started = tuple(replace(s, yard=MARKUP[:40], hive=MARKUP[:20]) for s in of.design.started)
+    strange = replace(of, name=MARKUP, design=replace(of.design, started=started))
+    for make in (sheets.grading_sheet, sheets.tag_sheet, protocol_sheet):
+        assert '#panic("no")' in words(make(strange))
+
+
+def test_a_paper_that_is_none_is_refused():
+    with pytest.raises(RecordError, match="“a5” is not known"):
+        sheets.grading_sheet(replace(trial(), paper="a5"))

@@ -1,0 +1,107 @@
+"""What makes a comparison unfair, one breach at a time, and what does not."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+
+from breadline.trial.classes import AnswerClass
+from breadline.trial.colonies import Became
+from breadline.trial.design import Allocation
+from breadline.verdict.ends_of import ends_of
+from breadline.verdict.fairness import Breach, Conduct, breaches
+from breadline.verdict.words import LEARN, spoken
+from tests.verdict.finished_trials import DAY, became, judged, trial, whole_yards
+
+
+def broken(one) -> list[Breach]:
+    return [b.breach for b in breaches(one.design, ends_of(one.design, one.ended), one.conduct)]
+
+
+def graded(one, day_of=lambda arm: DAY, by=lambda arm: "Ann"):
+    arm = {s.tag: s.arm for s in one.design.started}
+    rows = tuple(replace(e, graded_on=day_of(arm[e.tag]), grader=by(arm[e.tag])) for e in one.ended)
+    return replace(one, ended=rows)
+
+
+def test_a_drawn_trial_graded_by_one_person_on_one_day_is_fair():
+    assert broken(trial()) == []
+    assert broken(whole_yards()) == []
+
+
+def test_chosen_by_hand():
+    assert broken(trial(allocation=Allocation.CHOSEN)) == [Breach.NOT_DRAWN]
+
+
+def test_the_weak_ones_left_unfed_are_seen_where_nobody_says_how_it_was_decided():
+    one = trial(allocation=Allocation.UNKNOWN)
+    weak = tuple(
+        replace(s, baseline=4.0 + 0.1 * k % 1 if s.arm == 0 else 8.0)
+        for k, s in enumerate(one.design.started)
+    )
+    weak_unfed = replace(one, design=replace(one.design, started=weak))
+    assert broken(one) == []
+    assert broken(weak_unfed) == [Breach.WEAKEST_UNFED]
+    by_lot = replace(weak_unfed, design=replace(weak_unfed.design, allocation=Allocation.DRAWN))
+    assert broken(by_lot) == []  # lots may fall so
+
+
+def test_each_group_in_a_yard_of_its_own():
+    one = trial(yards=2)
+    apart = tuple(replace(s, yard=f"yard {s.arm}") for s in one.design.started)
+    assert broken(replace(one, design=replace(one.design, started=apart))) == [Breach.YARDS_ARE_ARMS]
+
+
+def test_graded_by_different_people_or_on_different_days():
+    assert broken(graded(trial(), by=lambda arm: f"grader {arm}")) == [Breach.GRADED_APART]
+    assert broken(graded(trial(), day_of=lambda arm: DAY + timedelta(days=9 * arm))) == [Breach.GRADED_APART]
+    assert broken(graded(trial(), by=lambda arm: "")) == []
+
+
+def test_the_day_on_which_a_colony_died_is_no_day_of_grading():
+    one = became(trial(), ["T0"], Became.DEAD)
+    early = tuple(replace(e, graded_on=DAY - timedelta(days=90)) if e.tag == "T0" else e for e in one.ended)
+    assert broken(replace(one, ended=early)) == []
+
+
+@pytest.mark.parametrize(
+    ("conduct", "breach"),
+    [
+        (Conduct(weakest_unfed=True), Breach.WEAKEST_UNFED),
+        (Conduct(differently="check colonies were moved in May"), Breach.TREATED_APART),
+        (Conduct(swapped=("T1",)), Breach.SWAPPED),
+        (Conduct(frames_as_rows=True), Breach.FRAMES_COUNTED),
+    ],
+)
+def test_what_people_say_of_it(conduct, breach):
+    assert broken(replace(trial(), conduct=conduct)) == [breach]
+
+
+@pytest.mark.parametrize(("unknown", "fair"), [(1, True), (2, False), (6, False)])
+def test_ends_nobody_knows_above_ten_in_a_hundred_or_ten_points_apart(unknown, fair):
+    """20 a group: 1 is 5 in 100 and 5 points apart; 2 is 10 in 100 and 10 points apart."""
+    one = became(trial(), [f"T{2 * k}" for k in range(unknown)], Became.NOT_FOUND)
+    assert (broken(one) == []) is fair
+
+
+def test_merged_across_groups():
+    one = became(trial(), ["T0"], Became.MERGED, merged_into="T1")
+    assert broken(one) == [Breach.MERGED_ACROSS]
+    assert broken(became(trial(), ["T0"], Became.MERGED, merged_into="T2")) == []
+
+
+@pytest.mark.parametrize("breach", Breach)
+def test_every_breach_says_what_could_still_be_learnt(breach):
+    assert len(LEARN[breach]) > 40
+
+
+def test_an_unfair_comparison_gives_no_number_and_teaches_a_way_out():
+    one = trial(allocation=Allocation.CHOSEN)
+    found = judged(one)
+    said = spoken(found, one.design, None)
+    assert found.given is AnswerClass.NOT_FAIR
+    assert said.range_said == said.money == ""
+    assert said.sure == ()
+    assert "lots decide" in said.next_season

@@ -1,0 +1,72 @@
+"""The share making grade: by fitted frames, counted beside it, and the weaker of both said."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from scipy import stats
+
+from breadline.plan.money import Amount
+from breadline.plan.targets import Frames
+from breadline.trial.classes import AnswerClass, Lines
+from breadline.trial.colonies import Became
+from breadline.trial.design import Outcome
+from breadline.trial.value_path import MakingGrade, fitted_strengths
+from breadline.verdict.ends_of import ends_of
+from breadline.verdict.making_grade import made_grade
+from tests.verdict.finished_trials import DAY, became, judged, trial
+
+FEE = Amount(188.0, "US$", 2023)
+
+
+def graded_trial(gain=1.5, grade=9.0):
+    one = trial(gain, 1.2, yards=5, a_yard=24)
+    one = became(one, ["T0", "T2", "T4", "T1"], Became.DEAD)
+    settled = replace(one.design, outcome=Outcome.MAKING_GRADE, grade=grade, lines=Lines(0.4, 0.3))
+    known = ends_of(settled, one.ended).known
+    check = fitted_strengths(known.outcome[known.arm == 0])
+    path = MakingGrade(Frames(DAY, grade, FEE, "hive_by_hive"), check, 120, 1.0)
+    return replace(one, design=settled, grade_path=path)
+
+
+def made(one):
+    return made_grade(one.design, ends_of(one.design, one.ended), one.grade_path, np.random.default_rng(2))
+
+
+def test_the_share_is_the_living_above_the_line_times_those_that_live():
+    """By hand: a lognormal with the mean of the living and the spread of their logs; the dead make none."""
+    one = graded_trial()
+    known = ends_of(one.design, one.ended).known
+    for arm, told in ((0, made(one).check), (1, made(one).fed)):
+        frames = known.outcome[known.arm == arm]
+        living = frames[frames > 0]
+        spread = np.std(np.log(living), ddof=1)
+        above = stats.norm.sf((np.log(9.0) - np.log(living.mean()) + spread**2 / 2) / spread)
+        assert told == pytest.approx(above * len(living) / len(frames), abs=0.005)
+
+
+def test_money_is_the_fee_times_the_colonies_more_that_make_it():
+    found = made(graded_trial())
+    assert found.money.middle == pytest.approx(188 * found.more.middle, rel=0.02)
+    assert found.more.low < found.more.middle < found.more.high
+
+
+def test_the_counted_share_stands_beside_it_and_is_wider():
+    found = made(graded_trial())
+    low, high = found.raw.interval(0.9)
+    assert low < found.raw_fed - found.raw_check + 0.1
+    assert high - low > found.more.high - found.more.low
+
+
+def test_where_the_counted_share_says_less_the_weaker_class_is_said():
+    one = graded_trial(grade=6.0)  # a line that nearly every living colony makes
+    found = judged(one)
+    assert found.here.given is AnswerClass.PAID
+    assert found.grade.given is AnswerClass.TOO_FEW
+    assert (found.given, found.weakened) == (AnswerClass.TOO_FEW, "share")
+
+
+def test_without_a_price_the_frames_alone_decide():
+    assert judged(replace(graded_trial(), grade_path=None)).grade is None

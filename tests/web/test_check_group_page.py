@@ -1,0 +1,182 @@
+"""The pages of a check group over a real book: asked, drawn, locked, printed, graded. All invented."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+from urllib.parse import urlencode
+
+import pytest
+from starlette.testclient import TestClient
+
+from breadline.jobs.book import Book
+from breadline.jobs.check_group_file import trial_from_text
+from breadline.jobs.demo import FIRST_YARD
+from breadline.jobs.yard_file import read_yard
+from breadline.web.app import create_app
+from house import tree
+from web.conftest import HERE
+from web.test_evidence_page import plain
+
+TODAY = {"is": date(2026, 8, 20)}
+TABLE = (tree.ROOT / "examples" / "first-check-group" / "colonies.csv").read_text("utf-8")
+TYPED = {
+    "name": "Autumn patties", "outcome": "frames", "check_arm": "same-care", "feeds": "fed",
+    "break_even": "0.9", "margin": "0.5", "grading": "2026-11-20", "rescue_below": "3", "way": "hive",
+    "check": "20", "seed": "7",
+}  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def client(tmp_path_factory):
+    """The pages of a book with one yard; its day can be moved on."""
+    path = tmp_path_factory.mktemp("check") / "book.sqlite"
+    book = Book(path, TODAY["is"])
+    book.open_operation("Sorrel Bend Bees (invented)")
+    book.add_yard(read_yard(FIRST_YARD / "yard.toml"), FIRST_YARD / "weather.csv")
+    app = create_app(path, lambda p: Book(p, TODAY["is"]))
+    return TestClient(app, base_url=HERE, headers={"origin": HERE}, raise_server_exceptions=False)
+
+
+def drawn(client, **more):
+    return client.post("/check-group/draw", data=TYPED | {"table": TABLE} | more, follow_redirects=False)
+
+
+@pytest.fixture(scope="module")
+def locked(client):
+    """The address of a locked trial."""
+    where = drawn(client).headers["location"]
+    answer = client.post(f"{where}/lock", follow_redirects=False)
+    assert answer.status_code == 303
+    return answer.headers["location"]
+
+
+def test_the_loop_leads_to_it_and_without_a_trial_it_says_what_is_missing(client):
+    text = client.get("/check-group").text
+    assert text.index('href="/rounds"') < text.index('href="/check-group"') < text.index('href="/evidence"')
+    assert "How many to leave unfed" in text
+
+
+def test_a_draw_from_the_yard_of_the_book_and_drawing_again_is_counted(client):
+    typed = TYPED | {"yard": read_yard(FIRST_YARD / "yard.toml").name, "check": "8"}
+    where = client.post("/check-group/draw", data=typed, follow_redirects=False).headers["location"]
+    text = plain(client.get(where).text)
+    assert "Leave 8 of 24 colonies unfed: 8 in Mill Shoals." in text
+    assert "One yard only" in text
+    assert "Paper" not in text, "no sheet before the lock"
+    key = where.rpartition("/")[2]
+    again = client.get(f"/check-group/draw?before={key}").text
+    assert 'value="Autumn patties"' in again
+    assert 'value="8"' in again
+    other = client.post(
+        "/check-group/draw", data=typed | {"before": key, "seed": "8"}, follow_redirects=False
+    )
+    assert "draw number 2" in plain(client.get(other.headers["location"]).text)
+
+
+@pytest.mark.parametrize(
+    ("field", "value", "says"),
+    [
+        ("break_even", "", "written down before the draw"), ("break_even", "0,9", "decimal point"),
+        ("margin", "-1", "is not above 0"), ("grading", "20.11.2026", "is no date"),
+        ("grading", "2026-08-01", "is not ahead"), ("rescue_below", "40", "0 to 20 frames"),
+        ("check", "2.5", "is not a count"), ("check", "39", "39 in 3 yards"), ("check", "2", "2 in 3 yards"),
+        ("outcome", "grade", "it is missing"), ("feeds", "a, b, c, d", "two to four groups"),
+        ("name", " ", "the trial has none"), ("table", "hive,yard\n1,A\n1,A\n", "listed 2 times"),
+        ("table", "", "no list is pasted"), ("way", "open", "feeds whole yards"),
+    ],
+)  # fmt: skip
+def test_bad_input_is_named_and_nothing_typed_is_lost(client, field, value, says):
+    answer = drawn(client, **{field: value})
+    assert answer.status_code == 422
+    assert says in plain(answer.text)
+    assert 'aria-invalid="true"' in answer.text
+    for key in ("margin", "grading", "rescue_below", "seed"):
+        if key != field:
+            assert f'value="{TYPED[key]}"' in answer.text
+    if field != "table":
+        assert "US1,Upper Sluice" in answer.text
+
+
+def test_a_locked_trial_has_its_paper_its_file_and_is_not_drawn_or_locked_again(client, locked):
+    text = plain(client.get(locked).text)
+    assert "Leave 20 of 40 colonies unfed" in text
+    assert "Locked on 20 August 2026. Colonies are graded on 20 November 2026; no answer before." in text
+    for name in ("protocol", "feeding", "grading"):
+        made = client.get(f"{locked}/paper/{name}.pdf")
+        assert made.headers["content-type"] == "application/pdf"
+        assert made.content.startswith(b"%PDF")
+    assert client.get(f"{locked}/paper/map.pdf").status_code == 422
+    trial = trial_from_text(client.get(f"{locked}/file").text, "trial.json")
+    assert trial.seal is not None
+    assert trial.seal in text
+    assert client.post(f"{locked}/lock").status_code == 422
+    assert drawn(client, before=locked.rpartition("/")[2]).status_code == 422
+
+
+def test_the_page_of_a_trial_never_says_in_which_group_a_hive_is(client, locked):
+    trial = trial_from_text(client.get(f"{locked}/file").text, "trial.json")
+    text = plain(client.get(locked).text)
+    told = text[text.index("What became of every colony") :]
+    tags = [one.tag for one in trial.design.started]
+    assert all(tag in told for tag in tags)
+    assert [t for t in re.findall(r"[A-Z][a-z]+ \d+", told) if t in tags] == tags, "in the order of the list"
+
+
+def test_ends_are_entered_and_pasted_and_open_ones_are_asked_for_on_the_day(client, locked):
+    trial = trial_from_text(client.get(f"{locked}/file").text, "trial.json")
+    first, second, third = trial.order[:3]
+    one = {"tag": first, "status": "graded", "outcome": "6.5", "grader": "Ann", "guessed": "check"}
+    assert client.post(f"{locked}/ends", data=one, follow_redirects=False).status_code == 303
+    client.post(f"{locked}/ends", data=one | {"outcome": "5.5", "because": "misread"})
+    client.post(f"{locked}/ends", data={"table": f"tag\tstatus\tframes\n{second}\tdead\t\n{third}\tsold\t\n"})
+    text = plain(client.get(locked).text)
+    for said in ("Graded 1 colony", "Counted as 0 1 colony", "Missing 1 colony", "Not yet graded"):
+        assert said in text
+    kept = trial_from_text(client.get(f"{locked}/file").text, "trial.json").ended
+    assert {end.tag: end.outcome for end in kept} == {first: 5.5, second: None, third: None}
+    assert "No verdict before" in plain(client.post(f"{locked}/verdict", data={"cost": "16"}).text)
+    wrong = client.post(f"{locked}/ends", data=one | {"outcome": "six"})
+    assert wrong.status_code == 422
+    assert f'value="{first}"' in wrong.text
+    TODAY["is"] = date(2026, 11, 20)
+    try:
+        text = plain(client.get(locked).text)
+        assert "37 colonies of 40 without an end: blank is none." in text
+        assert client.get(f"{locked}/paper/open-ends.pdf").status_code == 200
+        assert client.post(f"{locked}/verdict", data={"cost": "16", "price": "18"}).status_code == 422
+        rows = "".join(f"{tag}\tgraded\t{5 + n % 5}\n" for n, tag in enumerate(trial.order[3:]))
+        client.post(f"{locked}/ends", data={"table": f"tag\tstatus\tframes\n{rows}"})
+        assert "Ask for the verdict" in client.get(locked).text
+        asked = client.post(f"{locked}/verdict", data={"cost": "16", "price": "18"}, follow_redirects=False)
+        assert asked.headers["location"].startswith("/verdict/")
+        assert client.get(asked.headers["location"]).status_code == 200
+    finally:
+        TODAY["is"] = date(2026, 8, 20)
+
+
+SIZE = {"money": "US$", "year": "2026", "cost": "16", "pays": "frame", "price": "12", "usual": "7",
+        "situation": "dearth", "yard": "Mill Shoals"}  # fmt: skip
+
+
+def test_the_size_is_told_and_leads_to_the_draw(client):
+    text = client.get(f"/check-group/size?{urlencode(SIZE)}").text
+    assert re.search(r"Leave \d+ of 24 unfed", plain(text))
+    link = re.search(r'href="(/check-group/draw\?[^"]+)"', text)[1].replace("&amp;", "&")
+    ask = client.get(link).text
+    assert re.search(r'name="break_even" value="1.\d', ask)
+
+
+@pytest.mark.parametrize(
+    ("more", "says"),
+    [
+        ({"cost": "lots"}, "cost"), ({"price": ""}, "says not once what pays"),
+        ({"yard": "Nowhere"}, "no yard is named"), ({"file": "money ="}, "not TOML"),
+        ({"plan": "Mill Shoals"}, "no plan was chosen"),
+    ],
+)  # fmt: skip
+def test_a_size_that_cannot_be_told_says_why_and_keeps_what_was_typed(client, more, says):
+    answer = client.get(f"/check-group/size?{urlencode(SIZE | more)}")
+    assert answer.status_code == 422
+    assert says in plain(answer.text)
+    assert 'value="US$"' in answer.text

@@ -1,0 +1,120 @@
+"""The second part of the evidence: own check groups, and several growers' trials. All invented."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from datetime import date
+
+import pytest
+from starlette.testclient import TestClient
+
+from breadline.jobs.belief_book import BeliefBook
+from breadline.jobs.trial_file import trial_from_text
+from breadline.trial.design import Allocation
+from breadline.web.app import create_app
+from house import tree
+from jobs.travelled import finished, text
+from web.conftest import HERE
+
+TODAY = date(2026, 11, 20)
+FILES = [
+    ("files", (f"{n}.json", text(finished(n), name=f"Trial {n}"), "application/json")) for n in (1, 2, 3)
+]
+
+
+def plain(html: str) -> str:
+    return re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", html))
+
+
+@pytest.fixture
+def book(tmp_path):
+    made = BeliefBook(tmp_path / "book.sqlite", TODAY)
+    made.open_operation("Sorrel Bend Bees (invented)")
+    return made
+
+
+@pytest.fixture
+def client(book):
+    app = create_app(book.path, None, lambda: TODAY)
+    return TestClient(app, base_url=HERE, headers={"origin": HERE}, raise_server_exceptions=False)
+
+
+def test_a_book_that_learnt_nothing_says_so(client):
+    assert "No check group of yours has taught anything yet" in plain(client.get("/evidence/own").text)
+    assert "No check group of yours has taught anything yet" in plain(client.get("/evidence").text)
+
+
+def test_own_trials_are_learnt_told_and_taken_back(client, book):
+    answer = client.post("/evidence/own", files=FILES[:1], data={"mine": "yes", "situation": ""})
+    assert answer.status_code == 200
+    assert answer.url.path == "/evidence/own"
+    shown = plain(answer.text)
+    assert "In your own check group fed colonies had" in shown
+    assert "moved from 25 % more bees (10 % fewer to 73 % more) to" in shown
+    assert answer.text.count('role="img"') == 3
+    assert "Trial 1 , learnt on 20 November 2026" in shown
+    assert "moved from" in plain(client.get("/evidence").text)
+    (lesson,) = book.known().lessons
+    taken = {"trial": lesson.taught.trial, "why": ""}
+    assert "no reason is given" in plain(client.post("/evidence/own/take-back", data=taken).text)
+    taken["why"] = "the feed lay in the open"
+    assert "No check group of yours" in plain(client.post("/evidence/own/take-back", data=taken).text)
+
+
+def test_several_growers_trials_stand_together_and_an_unfair_one_is_left_out(client, book):
+    made = finished(4)
+    by_hand = replace(made, design=replace(made.design, allocation=Allocation.CHOSEN))
+    unfair = ("files", ("hand.json", text(by_hand, name="By hand"), "application/json"))
+    answer = client.post("/evidence/own", files=[*FILES, unfair])
+    shown = plain(answer.text)
+    assert "3 fair trials of 4; 1 trial left out, with the reason." in shown
+    assert "Left out By hand 54 and 18 not a fair comparison: the unfed colonies were chosen by hand" in shown
+    assert book.known().lessons == (), "looking at trials teaches nothing"
+
+
+def test_a_file_that_is_none_is_said_beside_the_form(client):
+    for content in ("", "{}", "\xff"):
+        answer = client.post("/evidence/own", files=[("files", ("a.json", content.encode("latin-1")))])
+        assert answer.status_code == 422
+        assert "a.json" in answer.text
+
+
+@pytest.mark.browser
+def test_the_pages_fit_a_phone_and_a_desk(client, browser):
+    client.post("/evidence/own", files=FILES[:2], data={"mine": "yes"})
+    together, own = client.post("/evidence/own", files=FILES), client.get("/evidence/own")
+    shown = browser.new_page()
+
+    def answered(route):
+        path = route.request.url.removeprefix(HERE)
+        asked = {"/together": together, "/evidence/own": own}.get(path) or client.get(path)
+        route.fulfill(status=asked.status_code, body=asked.content, headers=dict(asked.headers))
+
+    shown.route("**/*", answered)
+    for path in ("/evidence/own", "/together"):
+        shown.goto(f"{HERE}{path}")
+        shown.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
+        for width in (390, 1280):
+            shown.set_viewport_size({"width": width, "height": 844})
+            assert shown.evaluate("document.documentElement.scrollWidth - window.innerWidth") <= 0
+            assert shown.locator("svg[role=img]:visible").count() == 1
+    shown.close()
+
+
+def test_the_verdict_page_keeps_what_its_trial_teaches_and_saves_the_open_file(client, book):
+    sheet = (tree.ROOT / "examples" / "first-verdict" / "colonies.csv").read_bytes()
+    asked = {"cost": "16", "price": "18", "drawn": "lot"}
+    verdict = client.post("/verdict", data=asked, files={"file": ("last-year.csv", sheet)})
+    assert "Keep what it teaches" in verdict.text
+    said = {"season": "autumn 2026", "situation": "dearth"}
+    saved = client.post(f"{verdict.url.path}/trial.json", data=said)
+    assert "Tarweed" not in saved.text
+    assert trial_from_text(saved.text, "saved").season == "autumn 2026"
+    own = client.post(f"{verdict.url.path}/learn", data=said)
+    assert own.url.path == "/evidence/own"
+    (lesson,) = book.known().lessons
+    assert (lesson.taught.season, lesson.taught.situation) == ("autumn 2026", "dearth")
+    assert lesson.taught.trial == trial_from_text(saved.text, "saved").digest
+    by_hand = client.post("/verdict", data=asked | {"drawn": "hand"}, files={"file": ("a.csv", sheet)})
+    assert "Keep what it teaches" not in by_hand.text
