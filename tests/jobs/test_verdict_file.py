@@ -222,24 +222,46 @@ def test_files_that_are_none(content, words):
         verdict_of_table(table_of("f.csv", content), ASKED)
 
 
-def test_an_xlsx_file_gives_what_the_csv_gives():
+SPACE = 'xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"'
+RELATED = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
+STRINGS = f"<sst {SPACE}><si><t>fed</t></si><si><r><t>che</t></r><r><t>ck</t></r></si></sst>"
+
+
+def packed(parts: dict[str, str]) -> bytes:
+    made = io.BytesIO()
+    with zipfile.ZipFile(made, "w") as archive:
+        for name, text in parts.items():
+            archive.writestr(name, text)
+    return made.getvalue()
+
+
+def plain_sheet() -> str:
     rows = [HEAD.split(","), *(row.split(",") for row in PLAIN)]
     lines = "".join(
         f'<row r="{n}">' + "".join(_cell(n, k, text) for k, text in enumerate(row) if text) + "</row>"
         for n, row in enumerate(rows, 1)
     )
-    space = 'xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"'
-    packed = io.BytesIO()
-    with zipfile.ZipFile(packed, "w") as made:
-        made.writestr(
-            "xl/sharedStrings.xml",
-            f"<sst {space}><si><t>fed</t></si><si><r><t>che</t></r><r><t>ck</t></r></si></sst>",
-        )
-        made.writestr(
-            "xl/worksheets/sheet1.xml", f"<worksheet {space}><sheetData>{lines}</sheetData></worksheet>"
-        )
-    there = verdict_of_table(table_of("last.xlsx", packed.getvalue()), ASKED)
-    assert there.answer.here == verdict(PLAIN).answer.here
+    return f"<worksheet {SPACE}><sheetData>{lines}</sheetData></worksheet>"
+
+
+def test_an_xlsx_file_gives_what_the_csv_gives():
+    file = packed({"xl/sharedStrings.xml": STRINGS, "xl/worksheets/sheet1.xml": plain_sheet()})
+    assert verdict_of_table(table_of("last.xlsx", file), ASKED).answer.here == verdict(PLAIN).answer.here
+
+
+def test_the_first_tab_is_read_not_the_sheet_that_was_made_first():
+    tabs = '<sheets><sheet name="b" sheetId="2" r:id="r2"/><sheet name="a" sheetId="1" r:id="r1"/></sheets>'
+    links = "".join(f'<Relationship Id="r{k}" Target="worksheets/sheet{k}.xml"/>' for k in (1, 2))
+    file = packed(
+        {
+            "xl/workbook.xml": f'<workbook {SPACE} xmlns:r="{RELATED}">{tabs}</workbook>',
+            "xl/_rels/workbook.xml.rels": f"<Relationships>{links}</Relationships>",
+            "xl/sharedStrings.xml": STRINGS,
+            "xl/worksheets/sheet1.xml": f"<worksheet {SPACE}><sheetData/></worksheet>",
+            "xl/worksheets/sheet2.xml": plain_sheet(),
+        }
+    )
+    assert len(table_of("last.xlsx", file).rows) == len(PLAIN)
 
 
 def _cell(row: int, column: int, text: str) -> str:

@@ -29,6 +29,28 @@ def test_power_and_colonies_per_group_are_those_of_r():
         assert size.colonies_per_group(benefit, 1.0, ALPHA, POWER) == pytest.approx(expected, rel=5e-6)
 
 
+# statsmodels 0.15.0, TTestIndPower: power(benefit, check, .05, fed / check) and solve_power for the smallest
+@pytest.mark.parametrize(
+    ("check", "fed", "benefit", "power"),
+    [
+        (20, 100, 0.5, 0.5258071350),
+        (6, 94, 0.8, 0.4686971572),
+        (24, 376, 0.4, 0.4742823682),
+        (4, 400, 1.2, 0.6636467060),
+    ],
+)
+def test_power_of_unequal_arms_is_that_of_statsmodels(check, fed, benefit, power):
+    assert size.power(benefit, draw(check, fed), ALPHA) == pytest.approx(power, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("check", "fed", "least"), [(10, 100, 0.9375448893), (20, 100, 0.6918931688), (4, 400, 1.4111539016)]
+)
+def test_smallest_difference_of_unequal_arms_is_that_of_statsmodels(check, fed, least):
+    # its search stops where the power is right to about 1e-6
+    assert size.smallest_difference(draw(check, fed), ALPHA, POWER) == pytest.approx(least, rel=2e-6)
+
+
 def test_smallest_difference_has_the_power_asked_for_and_never_falls_below_its_floor():
     for check, fed in [(4, 400), (10, 100), (20, 100), (40, 20)]:
         seen = draw(check, fed)

@@ -22,7 +22,10 @@ from breadline.verdict.ancova import classical_contrast, fit
 from breadline.verdict.classes import weaker_of_both
 from breadline.verdict.contrast import Contrast
 from breadline.verdict.ends import Ends
+from breadline.verdict.forecast import CELLS as CELLS_DRAWN
 from breadline.verdict.forecast import (
+    FEWEST,
+    MOST,
     Expected,
     Told5,
     class_shares,
@@ -38,7 +41,7 @@ from breadline.verdict.yard_means import means_of_yards
 Floats = NDArray[np.float64]
 MEAN, LOG_SD, BENEFIT, MARGIN = 8.0, 0.37, 1.2, 0.6
 A_MILLION, A_CHUNK = 1_000_000, 50_000  # colonies that the truth is taken from
-FORETOLD = 5  # times the forecast is drawn
+FORETOLD = 10  # times the forecast is drawn
 DID_NOT_PAY = "CDEF"
 ARMS = np.array([-1.0, 1.0])
 
@@ -184,7 +187,7 @@ def foretold(cell: Cell, lines: Lines, rng: np.random.Generator) -> tuple[dict[A
         return class_chances(lines.break_even, draw.precision, lines, LEVEL), 0
     expected = Expected(check, cell.dies[1], cell.r, cell.missing, cell.by_set, cell.drift)
     some = [foretold_classes(cell.sets, expected, [BENEFIT], lines, rng)[0] for _ in range(FORETOLD)]
-    trials = FORETOLD * int(np.clip(300_000 // sum(cell.sets.colonies), 500, 4_000))
+    trials = FORETOLD * int(np.clip(CELLS_DRAWN // sum(cell.sets.colonies), FEWEST, MOST))
     return {one: float(np.mean([of[one] for of in some])) for one in some[0]}, trials
 
 

@@ -71,6 +71,34 @@ def test_the_classical_parts_are_those_of_r():
     assert classical_contrast(fitted, np.array([-1.0, 1, 0])).se == pytest.approx(1.893493, abs=5e-7)
 
 
+# R 4.2.2: anova(lm(yield ~ block + N * P * K, npk)); the arm first, the others and their products beside it
+@pytest.mark.parametrize(
+    ("arm", "others", "f", "p"),
+    [
+        ("N", "PK", 12.258734213651, 0.0043718118258),
+        ("P", "NK", 0.544129816860, 0.4749040926744),
+        ("K", "NP", 6.165689202317, 0.0287950535002),
+    ],
+)
+def test_peas_in_blocks_are_the_analysis_of_variance_of_r(arm, others, f, p):
+    of = {c: numbers("peas_npk", c) for c in ("block", "N", "P", "K", "yield")}
+    halves = {c: of[c] - 0.5 for c in "NPK"}  # so that a product stands across what it is made of
+    a, b = others
+    beside = [halves[a], halves[b], halves[arm] * halves[a], halves[arm] * halves[b], halves[a] * halves[b]]
+    table = f_test(fit(ends(of["yield"], of[arm].astype(int), of["block"], np.column_stack(beside))))
+    assert (table.f, table.p) == (pytest.approx(f, rel=1e-9), pytest.approx(p, rel=1e-9))
+    assert table.within / table.df_within == pytest.approx(15.440555555556, rel=1e-9)
+
+
+def test_students_sleepers_alone_and_in_pairs():
+    drug, gained = numbers("student_sleep", "drug").astype(int) - 1, numbers("student_sleep", "gained")
+    alone = contrast(fit(ends(gained, drug)), FED_LESS_CHECK)  # R 4.2.2, t.test(extra ~ group, sleep)
+    assert alone.estimate / alone.se == pytest.approx(1.8608134674869, rel=1e-9)
+    pairs = contrast(fit(ends(gained, drug, numbers("student_sleep", "patient"))), FED_LESS_CHECK)
+    assert (pairs.estimate / pairs.se, pairs.df) == (pytest.approx(4.06212768338204), pytest.approx(9.0))
+    assert pairs.p_two_sided() == pytest.approx(0.00283289019738)  # the same, paired = TRUE
+
+
 NIST = (
     {"AtmWtAg": 9, "SiRstv": 9} | {f"SmLs0{i}": 9 for i in range(1, 7)} | {f"SmLs0{i}": 4 for i in (7, 8, 9)}
 )

@@ -110,6 +110,12 @@ def test_ends_nobody_knows_always_have_bounds_that_hold_the_estimate():
     assert judged(trial()).bounds is None
 
 
+def test_whole_yards_have_bounds_too():
+    found = judged(became(whole_yards(), ["T0", "T7"], Became.SOLD))
+    low, high = found.bounds.worst.estimate, found.bounds.best.estimate
+    assert low < found.here.contrast.estimate < high
+
+
 def test_five_yards_give_a_line_for_another_yard_and_four_do_not():
     assert judged(trial(yards=4)).elsewhere is None
     found = judged(trial(yards=6)).elsewhere

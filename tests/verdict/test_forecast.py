@@ -61,8 +61,8 @@ def test_what_is_foretold_is_what_the_analysis_comes_to(check, fed, expected, be
     seen = one_at_a_time(sets, expected, benefit)
     assert sum(foretold.values()) == pytest.approx(1.0)
     for one, chance in foretold.items():
-        both = (4_000 * chance + TRIALS * seen[one]) / (4_000 + TRIALS)
-        error = np.sqrt(both * (1 - both) * (1 / TRIALS + 1 / 4_000))
+        both = (2_000 * chance + TRIALS * seen[one]) / (2_000 + TRIALS)
+        error = np.sqrt(both * (1 - both) * (1 / TRIALS + 1 / 2_000))
         assert seen[one] == pytest.approx(chance, abs=3 * error + 1 / TRIALS), one
 
 

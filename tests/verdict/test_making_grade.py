@@ -70,3 +70,15 @@ def test_where_the_counted_share_says_less_the_weaker_class_is_said():
 
 def test_without_a_price_the_frames_alone_decide():
     assert judged(replace(graded_trial(), grade_path=None)).grade is None
+
+
+@pytest.mark.parametrize("cost", [1.0, 20.0, 45.0, 60.0, 75.0])
+def test_the_class_never_says_paid_where_the_money_does_not(cost):
+    """And never that it did not pay where its money may be above the cost."""
+    one = graded_trial(1.0, grade=9.0)
+    line = one.grade_path.break_even(cost)
+    found = judged(replace(one, grade_cost=cost, design=replace(one.design, lines=Lines(line, 0.3))))
+    if found.given is AnswerClass.PAID:
+        assert found.grade.money.low > cost
+    if found.given.value in "CDEF":
+        assert found.grade.money.high < cost

@@ -40,6 +40,17 @@ def test_darwins_maize_as_fisher_counted_it(baseline, way):
     assert np.sum(signs @ eighths >= eighths.sum()) == 863
 
 
+# the lady who tasted tea: R 4.2.2, fisher.test; 17 and 1 of 70 ways by hand
+@pytest.mark.parametrize(
+    ("right", "one_sided", "two_sided"), [(3, 0.242857142857, 0.485714285714), (4, 0.0142857142857, 2 / 70)]
+)
+def test_of_counts_it_is_fishers_exact_test(right, one_sided, two_sided):
+    said = [1.0] * right + [0.0] * (4 - right)
+    found = permutation_test(ends([*(1 - np.array(said)), *said], [0] * 4 + [1] * 4), 0.0, dice())
+    assert found.p_above == pytest.approx(one_sided)
+    assert found.p_two_sided == pytest.approx(two_sided)
+
+
 def listed(data: Ends) -> tuple[float, float]:
     """One- and two-sided p by going through the arrangements one by one; no baseline."""
     where = [np.flatnonzero(data.block == b) for b in np.unique(data.block)]

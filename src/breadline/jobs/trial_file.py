@@ -281,7 +281,7 @@ def _refused(wrong: ValidationError, source: str) -> TrialError:
         f"{source}, {place}" if place else source,
         f"{first['msg'][:1].lower()}{first['msg'][1:]}{also}",
         f"a trial's own file, {shape.SHAPE}",
-        "The page on the trial file has every field",
+        "breadline verdict FILE --travel OUT writes one; the page on the trial file has every field",
     )
 
 

@@ -144,7 +144,8 @@ def verdict_of_table(table: Table, asked: VerdictAsked) -> Verdict:
 def judged_verdict(finished: Finished, worth: Worth | None, asked: VerdictAsked, source: str) -> Verdict:
     """A finished trial judged, with its words."""
     path = worth.path if worth is not None and isinstance(worth.path, MakingGrade) else None
-    finished = replace(finished, grade_path=path)
+    cost = None if path is None or worth is None else worth.cost.amount
+    finished = replace(finished, grade_path=path, grade_cost=cost)
     found = answer(finished, np.random.default_rng(asked.seed), asked.draws)
     measure = MEASURES[asked.measure]
     said = spoken(found, finished.design, worth, measure)

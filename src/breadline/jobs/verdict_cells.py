@@ -85,7 +85,7 @@ def _from_xlsx(name: str, content: bytes) -> list[tuple[int, list[str]]]:
     try:
         with zipfile.ZipFile(io.BytesIO(content)) as packed:
             shared = _shared(_part(name, packed, "xl/sharedStrings.xml"))
-            sheet = _part(name, packed, _first_sheet(packed))
+            sheet = _part(name, packed, _first_sheet(name, packed))
     except (zipfile.BadZipFile, ElementTree.ParseError, KeyError) as fault:
         raise TrialError(name, "the .xlsx file cannot be read", "a whole file", _SAVE) from fault
     if sheet is None:
@@ -95,7 +95,17 @@ def _from_xlsx(name: str, content: bytes) -> list[tuple[int, list[str]]]:
     ]
 
 
-def _first_sheet(packed: zipfile.ZipFile) -> str:
+def _first_sheet(name: str, packed: zipfile.ZipFile) -> str:
+    """The part of the first tab, which need not be the sheet that was made first."""
+    book = _part(name, packed, "xl/workbook.xml")
+    links = _part(name, packed, "xl/_rels/workbook.xml.rels")
+    first = None if book is None else next(book.iter(f"{_SHEET}sheet"), None)
+    if first is not None and links is not None:
+        key = next((value for head, value in first.attrib.items() if head.endswith("}id")), "")
+        target = next((link.get("Target", "") for link in links if link.get("Id") == key), "")
+        part = target.removeprefix("/") if target.startswith("/") else f"xl/{target}"
+        if target and part in packed.namelist():
+            return part
     sheets = [n for n in packed.namelist() if re.fullmatch(r"xl/worksheets/sheet\d+\.xml", n)]
     return min(sheets, key=lambda n: int(re.sub(r"\D", "", n)), default="xl/worksheets/sheet1.xml")
 

@@ -126,7 +126,8 @@ def _money_axis(plot: ColoniesPlot, shown: ColoniesShown, scale: GapScale, top: 
     assert shown.money_of is not None
     low, high = shown.money_of(scale.low), shown.money_of(scale.high)
     each = (high - low) / (scale.high - scale.low)
-    step = next((s for s in _STEPS if (high - low) / s <= TICKS - 1), _STEPS[-1])
+    most = TICKS if len(shown.money_unit) == 1 else TICKS - 2  # a code takes more room than a sign
+    step = next((s for s in _STEPS if (high - low) / s <= most), _STEPS[-1])
     for k in range(int(low // step) + 1, int(high // step) + 1):
         x = scale.x(scale.low + (k * step - low) / each)
         words = money(k * step, shown.money_unit, min(step, 1.0))

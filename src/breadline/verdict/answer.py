@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from breadline.errors import FitError, TrialError
-from breadline.trial.classes import LEVEL, AnswerClass, Lines, class_of_interval
+from breadline.trial.classes import LEVEL, AnswerClass, Lines, class_of, class_of_interval, told_by_interval
 from breadline.trial.colonies import CHECK, Ended
 from breadline.trial.design import Design, Unit
 from breadline.trial.value_path import MakingGrade
-from breadline.verdict.ancova import contrast, fit
+from breadline.verdict.ancova import classical_contrast, contrast, fit
 from breadline.verdict.bounds import Bounds, bounds
 from breadline.verdict.classes import weaker_of_both
 from breadline.verdict.contrast import Contrast
@@ -49,6 +49,8 @@ class Finished:
         Earlier readings, for a look over all of them.
     grade_path
         From frames to the share making grade and its money, where that pays.
+    grade_cost
+        What feeding cost, in that money. [money/colony]
     """
 
     design: Design
@@ -56,6 +58,7 @@ class Finished:
     conduct: Conduct
     visits: tuple[Visit, ...] = ()
     grade_path: MakingGrade | None = None
+    grade_cost: float | None = None
 
 
 @dataclass(frozen=True)
@@ -110,7 +113,7 @@ class Answer:
     by_permutation, permutation
         The class by the exact way, and its p value.
     weakened
-        Why the class said is weaker than the model's: "permutation", "drift", "share", or "".
+        Why the class said is weaker than the model's: "permutation", "share", "money", "drift" or "".
     elsewhere
         What to expect in another yard; None with fewer than five yards holding both groups.
     bounds
@@ -185,14 +188,8 @@ def _judged(finished: Finished, came: Came, rng: np.random.Generator, draws: int
         two if design.unit is Unit.COLONY else means_of_yards(two, _yards_of_two(came, design.primary))
     )
     told = by_permutation(unit_ends, design.lines, rng, draws)
-    given, weakened = here.given, ""
-    if (both := weaker_of_both(given, told.given)) is not given:
-        given, weakened = both, "permutation"
     grade = None if finished.grade_path is None else made_grade(design, came, finished.grade_path, rng)
-    if grade is not None and (both := weaker_of_both(given, grade.given)) is not given:
-        given, weakened = both, "share"
-    if _drifted(design) and judged_after_drift(here, design.lines) is not here.given:
-        given, weakened = AnswerClass.TOO_FEW, "drift"
+    given, weakened = _weakest(finished, here, told.given, grade)
     return Answer(
         given=given,
         broken=(),
@@ -211,6 +208,37 @@ def _judged(finished: Finished, came: Came, rng: np.random.Generator, draws: int
         grade=grade,
         losses=None if design.unit is Unit.YARD else losses(design, came),
         over_visits=over_visits(design, came, finished.visits),
+    )
+
+
+def _weakest(
+    finished: Finished, here: Judged, by_lots: AnswerClass, grade: MadeGrade | None
+) -> tuple[AnswerClass, str]:
+    """The class said, and what made it weaker than the model's; "" where nothing did."""
+    beside = [("permutation", by_lots)]
+    if grade is not None:
+        beside += [("share", grade.given), ("money", _by_money(finished, here, grade))]
+    given, weakened = here.given, ""
+    for why, other in beside:
+        if (both := weaker_of_both(given, other)) is not given:
+            given, weakened = both, why
+    design = finished.design
+    if _drifted(design) and judged_after_drift(here, design.lines) is not here.given:
+        return AnswerClass.TOO_FEW, "drift"
+    return given, weakened
+
+
+def _by_money(finished: Finished, here: Judged, grade: MadeGrade) -> AnswerClass:
+    """The class where the money of the share making grade decides whether it paid, so both say one thing."""
+    cost, lines = finished.grade_cost, finished.design.lines
+    if cost is None:
+        return here.given
+    return class_of(
+        replace(
+            told_by_interval(here.low, here.high, lines),
+            above_break_even=grade.money.low > cost,
+            below_break_even=grade.money.high < cost,
+        )
     )
 
 
@@ -267,11 +295,21 @@ def _yards_of_two(came: Came, fed: int) -> IntArray:
 
 
 def _bounds(design: Design, came: Came) -> Bounds | None:
-    if not came.missing.any() or design.unit is Unit.YARD:
+    if not came.missing.any():
         return None
-    most = float(came.ends.outcome[~came.missing].max())
-    weights = contrast_of(design.primary, came.ends.arms)
-    return bounds(came.ends, came.missing, weights, 0.0, max(most, 1.0))
+    most = max(float(came.ends.outcome[~came.missing].max()), 1.0)
+    if design.unit is Unit.YARD:
+        return Bounds(*(_yards_filled(design, came, fed, check) for fed, check in ((0.0, most), (most, 0.0))))
+    return bounds(came.ends, came.missing, contrast_of(design.primary, came.ends.arms), 0.0, most)
+
+
+def _yards_filled(design: Design, came: Came, fed: float, check: float) -> Contrast:
+    """Yards compared with every unknown end at one value for each group."""
+    filled = np.where(came.ends.arm == CHECK, check, fed)
+    ends = replace(came.ends, outcome=np.where(came.missing, filled, came.ends.outcome))
+    two = (ends.arm == CHECK) | (ends.arm == design.primary)
+    yards = means_of_yards(_two_arms(ends, design.primary), came.yard[two])
+    return classical_contrast(fit(yards), contrast_of(1, 2))
 
 
 def _others(design: Design, known: Ends) -> tuple[Together, ...]:

@@ -23,8 +23,8 @@ from breadline.trial.value_path import Strengths
 from breadline.verdict.classes import weaker_of_both
 from breadline.verdict.many_trials import ManyContrasts, ManyTrials, many_contrasts
 
-CELLS = 300_000  # colonies times trials that are drawn
-FEWEST, MOST = 500, 4_000  # trials
+CELLS = 150_000  # colonies times trials that are drawn
+FEWEST, MOST = 500, 2_000  # trials
 FEW = 12  # colonies of an arm; with fewer in shared blocks the permutation is drawn out
 REDRAWN = 399  # arrangements
 TIE = 1e-9  # what rounding leaves between arrangements that come to the same [share]
@@ -159,12 +159,14 @@ def class_shares(found: ManyContrasts, lines: Lines, permuted: Told5 | None = No
     by_model = told_by(found.estimate, found.se, found.df, lines)
     if permuted is None:
         permuted = told_by(found.estimate, found.classical_se, found.classical_df, lines)
-    kinds, many = np.unique(np.column_stack([by_model, permuted])[judged], axis=0, return_counts=True)
+    bits = 1 << np.arange(10)  # each combination of what was told, as a number
+    many = np.bincount(np.column_stack([by_model, permuted])[judged] @ bits, minlength=1 << 10)
     shares: Chances = {c: 0.0 for c in AnswerClass if c is not AnswerClass.NOT_FAIR}
     shares[AnswerClass.TOO_FEW] = float(np.mean(~judged))
-    for kind, n in zip(kinds.tolist(), many.tolist(), strict=True):
+    for number in np.flatnonzero(many).tolist():
+        kind = [bool(number & bit) for bit in bits.tolist()]
         given = weaker_of_both(class_of(Told(*kind[:5])), class_of(Told(*kind[5:])))
-        shares[given] += n / len(judged)
+        shares[given] += int(many[number]) / len(judged)
     return shares
 
 

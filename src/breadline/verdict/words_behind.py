@@ -146,6 +146,8 @@ def _weakened(answer: Answer) -> list[str]:
         ]
     if answer.weakened == "share":
         return ["The counted share of colonies making grade says less than the frames; the weaker is said."]
+    if answer.weakened == "money":
+        return ["By the money of the share making grade it is less sure than by frames; the weaker is said."]
     if answer.weakened == "drift":
         return [
             "The groups stand in one row without alternating. Bees drift along rows; were the "
