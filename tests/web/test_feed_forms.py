@@ -9,6 +9,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from breadline.jobs.feed_desk import FeedDesk
+from breadline.jobs.recipe_written import Aim
 from breadline.web.app import create_app
 from web.conftest import HERE, Reading
 from web.feed_forms import BATCH, CHEAPEST, RECIPE, RECIPE_PAGE, shown_in, typed
@@ -87,3 +88,27 @@ def test_a_recipe_without_targets_is_asked_for_one_and_nothing_is_wrong(client, 
     assert page.status_code == 200
     assert "what the mix must have" in page.text
     assert 'role="alert"' not in page.text
+
+
+def test_a_bucket_that_is_not_said_is_asked_for_where_the_form_has_it(client):
+    sent = typed(client.get(RECIPE_PAGE).text, **{"mixing-bucket_l": ""})
+    wrong = client.post(RECIPE_PAGE, data=sent)
+    assert '<a href="#mixing-bucket_l">Go to it' in wrong.text
+    told = said(wrong)
+    assert "Your bucket, filled, litres: is left out" in told
+    assert "[mixing]" not in told
+    level = client.post(RECIPE_PAGE, data=typed(client.get(RECIPE_PAGE).text, **{"mixing-bucket_level": ""}))
+    assert level.status_code == 200
+    sheet = client.get(BATCH)
+    assert "made out yet" in sheet.text
+    assert f'<a href="{RECIPE_PAGE}#batch">Say it with the recipe' in sheet.text
+    assert 'id="batch"' in client.get(RECIPE_PAGE).text
+
+
+def test_a_version_tells_a_target_on_an_ingredient_by_its_name(client, feed_book):
+    desk = FeedDesk(feed_book)
+    file = desk.version(RECIPE).file
+    more = Aim("soy_flour_defatted", 5.0, None, "%", "as fed")
+    desk.keep(replace(file, aims=(*file.aims, more)), "one more")
+    told = said(client.get(RECIPE_PAGE.replace("recipe", "versions")))
+    assert "Target share of Soy flour, defatted: at least 5\u00a0%, new" in told.replace("5 %", "5\u00a0%")

@@ -77,7 +77,7 @@ def test_what_changed_is_told_in_words_line_by_line():
         "Water: 1 bucket, new",
         "Sugar, granulated is left out (was 1.5 kg)",
         "price of Sugar, granulated is left out (was €1.00 a kg, 2025)",
-        "target protein (as fed, N x 6.25): at least 15 %, new",
+        "target protein (as fed, N × 6.25): at least 15 %, new",
         "the country: NZ instead of none",
         "the batch and its pieces were changed",
     ]

@@ -8,6 +8,7 @@ from typing import Any, TypeVar
 
 from breadline.jobs.recipe_ingredients import all_ingredients
 from breadline.jobs.recipe_written import Aim, Amount, Quote, RecipeFile
+from breadline.knowledge.ingredient import NUTRIENTS
 
 T = TypeVar("T")
 ONES = {
@@ -24,7 +25,7 @@ def changes(before: RecipeFile, now: RecipeFile) -> tuple[str, ...]:
     names = {key: kind.name for file in (before, now) for key, kind in all_ingredients(file).items()}
     told = list(_lines(before.amounts, now.amounts, lambda one: one.ingredient, _amount, names))
     told += _lines(before.quotes, now.quotes, lambda one: f"price of {names.get(one.of, one.of)}", _price, {})
-    told += _lines(before.aims, now.aims, _aim_of, _bounds, names)
+    told += _lines(before.aims, now.aims, lambda one: _aim_of(one, names), _bounds, {})
     for one in fields(RecipeFile):
         was, is_now = getattr(before, one.name), getattr(now, one.name)
         if one.name in ONES and was != is_now:
@@ -71,8 +72,10 @@ def _price(one: Quote) -> str:
     return f"{paid} a {'tonne' if one.per == 't' else one.per}{bag}, {one.year}"
 
 
-def _aim_of(one: Aim) -> str:
-    basis = ", ".join(text for text in (one.basis, one.protein_on) if text)
+def _aim_of(one: Aim, names: Mapping[str, str]) -> str:
+    if one.of in names and one.of not in NUTRIENTS:
+        return f"target share of {names[one.of]}"
+    basis = ", ".join(text for text in (one.basis, one.protein_on) if text).replace(" x ", " × ")
     of = f"{one.of} to {one.to}" if one.to else one.of
     return f"target {of.replace('_', ' ')}{f' ({basis})' if basis else ''}"
 

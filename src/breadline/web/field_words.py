@@ -54,6 +54,8 @@ SAID = (  # words of the reader of files, and what stands for them where there i
     (r", with a point and without quotes", ", with a point"),
     (r"eave the line out if you don't know it", "eave it empty if you don't know it"),
     (r"\[(\d+), (\d+)\]", r"\1 to \2"),
+    (r"^Write it here or once under \[mixing\]", "Write it under The batch"),
+    (r"^Add \[mixing\] with batch = .+, or what the mixer holds$", "Say it below, or what the mixer holds"),
     (r"^Enter it under \[mixing\]$", "Enter it under The making of it"),
     (r"Take the line out, or keep it as a # note", "Leave it out"),
 )

@@ -121,8 +121,9 @@ class Typed:
             return f"{name}-{key}"
         rows = self.rows.get(name, [])
         row = rows[int(n) - 1] if int(n) <= len(rows) else int(n) - 1
-        if f"{name}-{row}-{key}" not in self.sent and key in self.sent:
-            return key  # said once for all lines, as money is
+        for once in (key, f"mixing-{key}"):  # said once for all lines, as money and the bucket are
+            if f"{name}-{row}-{key}" not in self.sent and once in self.sent:
+                return once
         return f"{name}-{row}-{key}" if key else f"{name}-{row}-{WRITTEN[name][0]}"
 
     def _lines(self, name: str) -> list[Tables]:

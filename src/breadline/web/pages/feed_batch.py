@@ -19,12 +19,14 @@ from breadline.jobs.recipe_written import RecipeFile
 from breadline.sheets.batch_cautions import mixing_room_lines
 from breadline.sheets.batch_sheet import Heading, Paper, batch_sheet_data
 from breadline.web.feed_desks import desk_of, path_of
+from breadline.web.field_words import in_form_words
 from breadline.web.recipe_form import Typed, fields_of, read_typed, said_where, tables_of, trouble_of
 from breadline.web.views import page
 
 router = APIRouter()
 SECTIONS = ("mixing",)
 PAPERS: tuple[tuple[Paper, str], ...] = (("us-letter", "Letter"), ("a4", "A4"))
+NOT_YET = "The sheet can’t be made out yet."
 FIELDS = ("mixing-batch", "mixing-mixer_holds")
 
 
@@ -35,12 +37,15 @@ def batch(request: Request, name: str, kept: str = "") -> HTMLResponse:
     typed = fields_of(tables_of(recipe.file)) | _sent(request)
     try:
         told = _batched(request, desk, recipe, kept)
-    except InputToMend as error:
-        field = Typed(typed).field(error)
+    except InputToMend as wrong:
+        error = in_form_words(wrong)
+        field, trouble = Typed(typed).field(error), trouble_of(error)
         return page(
             "batch.html", "/feed", desk.operation_name, status=422, name=recipe.file.name,
             path=path_of(recipe.file.name), sheet=None, error=error, field=field,
-            where=said_where(error, field, typed), first=trouble_of(error).first,
+            where=said_where(error, field, typed),
+            first=trouble.first if trouble.refuses else NOT_YET,
+            elsewhere=field.startswith("mixing-") and field not in FIELDS,
             typed=typed, asked="", papers=PAPERS, paper="a4", unit=system_of(recipe.file), kept="", number="",
         )  # fmt: skip
     paper = paper_of(told.file.country)
