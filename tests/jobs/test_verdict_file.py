@@ -107,6 +107,25 @@ def test_an_end_that_contradicts_its_status():
     assert "colony 3 is dead, and 7 stands at its end" in said(changed(3, "3,north,fed,6,7,dead"))
 
 
+def test_eighty_five_frames_are_a_missing_point():
+    text = said(changed(3, "3,north,fed,6,85,"))
+    assert "colony 3" in text
+    assert "85 frames are more than a colony comes to" in text
+
+
+def test_merged_asks_into_which_hive():
+    assert "into which hive is not said" in said(changed(3, "3,north,fed,6,,merged"))
+    found = verdict(changed(3, "3,north,fed,6,,merged into 5"))
+    assert found.finished.ended[3].merged_into == "5"
+    across = verdict(changed(3, "3,north,fed,6,,merged into 4"))
+    assert [b.breach for b in across.answer.broken] == [Breach.MERGED_ACROSS]
+
+
+def test_a_yard_spelled_in_two_ways_is_one_yard():
+    found = verdict(changed(3, "3, NORTH,fed,6,7,"))
+    assert found.answer.came.yards == ("north", "south")
+
+
 def test_lost_could_be_two_things_and_is_asked():
     assert "Expected dead, or not found" in said(changed(3, "3,north,fed,6,,lost"))
 

@@ -145,12 +145,15 @@ def _refuse_depths(table: Table, columns: Columns) -> None:
 
 def _rows(table: Table, columns: Columns, arms: tuple[int, ...]) -> list[_Row]:
     found = []
+    spelled: dict[str, str] = {}  # "North", "north " and "NORTH" are one yard, by its first spelling
     for (line, cells), arm in zip(table.rows, arms, strict=True):
         by_column = {column: cells[place].strip() for column, place in columns.at.items()}
         tag = by_column.get("colony", f"row {line}")
         if not tag:
             raise TrialError(f"{table.name}, row {line}", "the colony has no tag", "a tag in every row")
-        found.append(_Row(line, (by_column.get("yard", ONE_YARD) or "no yard said", tag), arm, by_column))
+        yard = by_column.get("yard", ONE_YARD) or "no yard said"
+        yard = spelled.setdefault(plain(yard) or yard, yard)
+        found.append(_Row(line, (yard, tag), arm, by_column))
     return found
 
 
@@ -247,6 +250,13 @@ class _Reader:
         outcome = self._outcome(row, became)
         if outcome is None and became not in AS_NOTHING | UNKNOWN:
             self.blank.append(f"{tag} (row {row.line})")
+        if became is Became.MERGED and not into:
+            raise TrialError(
+                self._where(row, "status"),
+                f"colony {tag} was merged, and into which hive is not said",
+                "its tag: bees that go over to the other group would break the comparison",
+                "Write “merged into T7”, or add a column “merged into”",
+            )
         if outcome and became in (Became.DEAD, Became.ABSCONDED):
             raise TrialError(
                 self._where(row, "end"),
