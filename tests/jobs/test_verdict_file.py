@@ -80,6 +80,13 @@ def test_duplicate_tags_are_said():
     assert "colony 4 has 2 rows" in said([*PLAIN, "4,north,check,6,7,"])
 
 
+def test_two_rows_for_one_visit_are_not_lost_in_silence():
+    rows = [f"{row},2027-02-10" for row in PLAIN]
+    text = said([*rows, "4,north,check,6,9,,2027-02-10"], HEAD + ",date")
+    assert "colony 4 has two rows for one visit" in text
+    assert "rows 6, 26" in text
+
+
 def test_arms_swapped_halfway_are_no_fair_comparison():
     first = [f"{row.rsplit(',', 1)[0]},,1" for row in PLAIN]
     second = [f"{k},{'north' if k < 12 else 'south'},{'check' if k % 2 else 'fed'},6,7,,2" for k in range(24)]

@@ -109,6 +109,8 @@ def colonies_of(table: Table, asked: SheetAsked) -> SheetRead:
     started, ended, visits = [], [], []
     reader = _Reader(table, asked.decimal, arms, {key[1]: tags[key] for key in groups})
     for key, each in groups.items():
+        if visited:
+            _refuse_same_visit(table, each, [reader.order(row) for row in each])
         last = max(each, key=lambda row: reader.order(row))
         started.append(reader.started(each[0], tags[key], min(each, key=reader.order).arm))
         ended.append(reader.ended(last, tags[key]))
@@ -176,6 +178,18 @@ def _refuse_twice(table: Table, groups: dict[tuple[str, str], list[_Row]], repea
                 "one row a colony",
                 "If two hives wear the same tag, rename one; if these are visits, add a visit or date column",
             )
+
+
+def _refuse_same_visit(table: Table, each: list[_Row], when: list[tuple[float, date]]) -> None:
+    """Two rows of one colony at one visit: one of them would be lost in silence."""
+    if len(set(when)) < len(when):
+        lines = ", ".join(str(row.line) for row in each)
+        raise TrialError(
+            f"{table.name}, rows {lines}",
+            f"colony {each[0].key[1]} has two rows for one visit",
+            "one row a colony and visit",
+            "If two hives wear the same tag, rename one",
+        )
 
 
 def _refuse_open(table: Table, blank: list[str]) -> None:
