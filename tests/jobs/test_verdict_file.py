@@ -80,6 +80,13 @@ def test_duplicate_tags_are_said():
     assert "colony 4 has 2 rows" in said([*PLAIN, "4,north,check,6,7,"])
 
 
+def test_two_rows_for_one_visit_are_not_lost_in_silence():
+    rows = [f"{row},2027-02-10" for row in PLAIN]
+    text = said([*rows, "4,north,check,6,9,,2027-02-10"], HEAD + ",date")
+    assert "colony 4 has two rows for one visit" in text
+    assert "rows 6, 26" in text
+
+
 def test_arms_swapped_halfway_are_no_fair_comparison():
     first = [f"{row.rsplit(',', 1)[0]},,1" for row in PLAIN]
     second = [f"{k},{'north' if k < 12 else 'south'},{'check' if k % 2 else 'fed'},6,7,,2" for k in range(24)]
@@ -105,6 +112,25 @@ def test_blank_ends_are_listed_and_never_counted_as_dead():
 
 def test_an_end_that_contradicts_its_status():
     assert "colony 3 is dead, and 7 stands at its end" in said(changed(3, "3,north,fed,6,7,dead"))
+
+
+def test_eighty_five_frames_are_a_missing_point():
+    text = said(changed(3, "3,north,fed,6,85,"))
+    assert "colony 3" in text
+    assert "85 frames are more than a colony comes to" in text
+
+
+def test_merged_asks_into_which_hive():
+    assert "into which hive is not said" in said(changed(3, "3,north,fed,6,,merged"))
+    found = verdict(changed(3, "3,north,fed,6,,merged into 5"))
+    assert found.finished.ended[3].merged_into == "5"
+    across = verdict(changed(3, "3,north,fed,6,,merged into 4"))
+    assert [b.breach for b in across.answer.broken] == [Breach.MERGED_ACROSS]
+
+
+def test_a_yard_spelled_in_two_ways_is_one_yard():
+    found = verdict(changed(3, "3, NORTH,fed,6,7,"))
+    assert found.answer.came.yards == ("north", "south")
 
 
 def test_lost_could_be_two_things_and_is_asked():

@@ -30,6 +30,7 @@ ALLOCATION: dict[Drawn, Allocation] = {
     "lot": Allocation.DRAWN, "hand": Allocation.CHOSEN, "unknown": Allocation.UNKNOWN,
 }  # fmt: skip
 MEASURES: dict[str, Measure] = {"frames": FRAMES, "lb": Measure("lb", "lb"), "kg": Measure("kg", "kg")}
+MOST = {"frames": 60.0, "lb": 900.0, "kg": 400.0}  # of one colony, in its unit
 OUTCOMES: dict[str, Outcome] = {"frames": Outcome.FRAMES, "lb": Outcome.HONEY, "kg": Outcome.HONEY}
 
 
@@ -133,6 +134,7 @@ def verdict_of_table(table: Table, asked: VerdictAsked) -> Verdict:
     """
     _refuse_no_prices(asked.prices)
     read = colonies_of(table, asked.sheet)
+    _refuse_impossible(table.name, read, asked.measure)
     design = design_of(read, asked)
     worth = worth_of(design, read.ended, asked.prices)
     design = replace(design, lines=lines_of(asked.prices, worth))
@@ -163,6 +165,20 @@ def worth_of(design: Design, ended: tuple[Ended, ...], prices: Prices) -> Worth 
     check = fitted_strengths(known.outcome[known.arm == CHECK])
     line = Frames(design.grading, design.grade or 0.0, price.checked("price"), "hive_by_hive")
     return Worth(cost, MakingGrade(line, check, len(design.started), 1.0))
+
+
+def _refuse_impossible(name: str, read: SheetRead, measure: str) -> None:
+    """Numbers that no colony comes to, such as 85 where 8.5 was meant."""
+    most = MOST[measure]
+    values = {one.tag: one.baseline for one in read.started if measure == "frames"}
+    for tag, value in (*values.items(), *((row.tag, row.outcome) for row in read.ended)):
+        if value is not None and value > most:
+            raise TrialError(
+                f"{name}, colony {tag}",
+                f"{value:g} {MEASURES[measure].many} are more than a colony comes to",
+                f"0 to {most:g} {MEASURES[measure].many}",
+                "Is a decimal point missing? If it is honey, say so with its unit",
+            )
 
 
 def _refuse_no_prices(prices: Prices) -> None:

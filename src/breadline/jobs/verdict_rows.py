@@ -109,6 +109,8 @@ def colonies_of(table: Table, asked: SheetAsked) -> SheetRead:
     started, ended, visits = [], [], []
     reader = _Reader(table, asked.decimal, arms, {key[1]: tags[key] for key in groups})
     for key, each in groups.items():
+        if visited:
+            _refuse_same_visit(table, each, [reader.order(row) for row in each])
         last = max(each, key=lambda row: reader.order(row))
         started.append(reader.started(each[0], tags[key], min(each, key=reader.order).arm))
         ended.append(reader.ended(last, tags[key]))
@@ -145,12 +147,15 @@ def _refuse_depths(table: Table, columns: Columns) -> None:
 
 def _rows(table: Table, columns: Columns, arms: tuple[int, ...]) -> list[_Row]:
     found = []
+    spelled: dict[str, str] = {}  # "North", "north " and "NORTH" are one yard, by its first spelling
     for (line, cells), arm in zip(table.rows, arms, strict=True):
         by_column = {column: cells[place].strip() for column, place in columns.at.items()}
         tag = by_column.get("colony", f"row {line}")
         if not tag:
             raise TrialError(f"{table.name}, row {line}", "the colony has no tag", "a tag in every row")
-        found.append(_Row(line, (by_column.get("yard", ONE_YARD) or "no yard said", tag), arm, by_column))
+        yard = by_column.get("yard", ONE_YARD) or "no yard said"
+        yard = spelled.setdefault(plain(yard) or yard, yard)
+        found.append(_Row(line, (yard, tag), arm, by_column))
     return found
 
 
@@ -173,6 +178,18 @@ def _refuse_twice(table: Table, groups: dict[tuple[str, str], list[_Row]], repea
                 "one row a colony",
                 "If two hives wear the same tag, rename one; if these are visits, add a visit or date column",
             )
+
+
+def _refuse_same_visit(table: Table, each: list[_Row], when: list[tuple[float, date]]) -> None:
+    """Two rows of one colony at one visit: one of them would be lost in silence."""
+    if len(set(when)) < len(when):
+        lines = ", ".join(str(row.line) for row in each)
+        raise TrialError(
+            f"{table.name}, rows {lines}",
+            f"colony {each[0].key[1]} has two rows for one visit",
+            "one row a colony and visit",
+            "If two hives wear the same tag, rename one",
+        )
 
 
 def _refuse_open(table: Table, blank: list[str]) -> None:
@@ -247,6 +264,13 @@ class _Reader:
         outcome = self._outcome(row, became)
         if outcome is None and became not in AS_NOTHING | UNKNOWN:
             self.blank.append(f"{tag} (row {row.line})")
+        if became is Became.MERGED and not into:
+            raise TrialError(
+                self._where(row, "status"),
+                f"colony {tag} was merged, and into which hive is not said",
+                "its tag: bees that go over to the other group would break the comparison",
+                "Write “merged into T7”, or add a column “merged into”",
+            )
         if outcome and became in (Became.DEAD, Became.ABSCONDED):
             raise TrialError(
                 self._where(row, "end"),
