@@ -124,6 +124,13 @@ def test_a_check_group_on_half_the_rate_answers_another_question():
     assert "half the rate" in checked(trial_from_text(text(half), "t.json")).left_out
 
 
+def test_a_trial_of_which_nobody_says_that_lots_decided_teaches_nothing():
+    made = finished(3)
+    open_still = replace(made, design=replace(made.design, allocation=Allocation.UNKNOWN))
+    assert "lots decided" in checked(trial_from_text(text(open_still), "t.json")).left_out
+    assert not checked(trial_from_text(text(made), "t.json")).left_out
+
+
 def test_the_log_ratio_of_a_trial_is_that_of_its_colonies():
     made = finished(3)
     found = checked(trial_from_text(text(made), "trial.json"))

@@ -104,6 +104,8 @@ def _broken(file: TrialFile, found: Answer) -> str:
         return "not a fair comparison: " + "; ".join(one.facts for one in found.broken)
     if late := _locked_late(file):
         return late
+    if design.allocation is Allocation.UNKNOWN:
+        return "nobody has said that lots decided which were fed; where they did, it counts once that is said"
     if design.check_arm is not CheckArm.SAME_CARE:
         return f"its check group had {design.check_arm.value}, which asks another question"
     return found.why_not
@@ -123,6 +125,4 @@ def _remarks(file: TrialFile) -> tuple[str, ...]:
     said = []
     if file.locked_at is None:
         said.append("nothing was locked beforehand: outcome and day could have been chosen afterwards")
-    if file.finished.design.allocation is Allocation.UNKNOWN:
-        said.append("how the fed colonies were chosen is not known")
     return tuple(said)
