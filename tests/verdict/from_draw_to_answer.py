@@ -52,7 +52,7 @@ class Cell:
     dead: tuple[float, float] = (0.0, 0.0)  # check, fed [share]
     missing: float = 0.0  # [share]
     r: float = 0.5  # of the baseline with the outcome, on the log scale; 0: nothing was graded before
-    drift: float = 0.0  # of each hive's bees that stand in the neighbour's [share]
+    drift: float = 0.0  # of each hive's bees that stand in its neighbour's, of whichever group [share]
     whole: int = 0  # yards an arm where yards are drawn, of strengths that differ from trial to trial
 
 
@@ -68,7 +68,7 @@ CELLS = (
     Cell("baseline tells little, r 0.1", r=0.1),
     Cell("4 and 4 yards drawn", yards=(12,) * 8, whole=4, r=0.0),
     Cell("6 and 6 yards drawn", yards=(12,) * 12, whole=6, r=0.0),
-    Cell("drift, 11 % in the other group's hives", check=48, drift=0.22),
+    Cell("drift, 11 % in the other group's hives", check=48, drift=0.17),  # neighbours are often of the other
 )
 BESIDE = (
     Cell("effect from 0 to 2.7 frames, by yard", gain=(0.0, 0.1, 0.2, 0.3)),
