@@ -19,7 +19,7 @@ from breadline.knowledge.shelf import Shelf, load
 from breadline.records import beliefs, figure_edits
 from breadline.records.beliefs import Update
 from breadline.records.engine import looking, writing
-from breadline.records.tables import BeliefUpdateRow
+from breadline.records.trial_tables import BeliefUpdateRow
 from breadline.verdict.through_model import Mode
 
 Taken = tuple[str, str, str, float, float]  # situation, season, trial, log ratio, its error

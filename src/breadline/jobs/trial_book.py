@@ -19,7 +19,7 @@ from breadline.need.yard import Place
 from breadline.plan.cuts import Units
 from breadline.records import figure_edits, readings, trials, yards
 from breadline.records.engine import looking, writing
-from breadline.records.tables import TrialRow
+from breadline.records.trial_tables import TrialRow
 from breadline.trial.colonies import Ended
 from breadline.trial.matching import Candidate
 from breadline.trial.unit import Stand

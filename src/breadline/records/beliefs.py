@@ -12,7 +12,7 @@ from sqlalchemy.orm import Session
 from breadline.errors import RecordError
 from breadline.records.append_only import current, put_in_place, withdraw
 from breadline.records.storable import storable
-from breadline.records.tables import BeliefUpdateRow
+from breadline.records.trial_tables import BeliefUpdateRow
 
 RESULT = ("situation", "season", "trial", "given", "log_ratio", "se", "equivalence")
 

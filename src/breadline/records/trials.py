@@ -13,7 +13,7 @@ from sqlalchemy.orm import Session
 from breadline.errors import RecordError
 from breadline.records.append_only import current, put_in_place
 from breadline.records.storable import storable
-from breadline.records.tables import TrialColonyRow, TrialEndRow, TrialRow
+from breadline.records.trial_tables import TrialColonyRow, TrialEndRow, TrialRow
 from breadline.trial.colonies import Became, Ended, Started
 
 
