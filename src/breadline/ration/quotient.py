@@ -28,11 +28,12 @@ def worst_of(ways: Sequence[Way], side: Side, bound: float) -> Way:
     """For each ingredient the way that does least for its side of a bound. [unit of the target]"""
     if len(ways) == 1:
         return ways[0]
-    above, below = (np.array(each) for each in zip(*ways, strict=True))
-    toward = above - bound * below
-    chosen = toward.argmin(axis=0) if side == "least" else toward.argmax(axis=0)
-    here = np.arange(above.shape[1])
-    return above[chosen, here], below[chosen, here]
+    (above, below), *others = ways
+    for more, per in others:
+        toward = (more - above) - bound * (per - below)
+        other = toward < 0.0 if side == "least" else toward > 0.0
+        above, below = np.where(other, more, above), np.where(other, per, below)
+    return above, below
 
 
 def worst(ways: Sequence[Way], side: Side, amounts: FloatArray) -> float:

@@ -96,13 +96,19 @@ class Row:
         """The bound after giving way. [unit of the target]"""
         return max(0.0, self.bound - by) if self.side == "least" else self.bound + by
 
-    def tight(self, shares: FloatArray, within: float) -> bool:
+    def reached_of(self, ends: tuple[float, float], shares: FloatArray) -> float:
+        """The same, where the ends of the quotient for these shares are known. [unit of the target]"""
+        known = self.quotient.least if self.side == "least" else self.quotient.most
+        return ends[SIDES.index(self.side)] if self.ways is known else self.reached(shares)
+
+    def tight(self, shares: FloatArray, within: float, ends: tuple[float, float] | None = None) -> bool:
         """Whether a mix of these shares [share] lies at the bound, within a part of it [share].
 
-        Never where nothing on offer holds any of it: then no mix is held by the bound. Where something on
+        ``ends`` are those of the quotient for these shares, where they are there. Never where nothing on offer holds any of it: then no mix is held by the bound. Where something on
         offer holds very much, as salt does of sodium, what the solver lets through is more than the part.
         """
-        off = abs(self.reached(shares) - self.bound)
+        reached = self.reached(shares) if ends is None else self.reached_of(ends, shares)
+        off = abs(reached - self.bound)
         near = off <= within * max(1.0, self.bound)
         if not near and off <= ROUGHLY * self.bound:
             toward = self.at(self.bound)

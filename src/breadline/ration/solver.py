@@ -245,9 +245,9 @@ def _reached(problem: Problem, rows: Sequence[Row], shares: FloatArray) -> Itera
     left = iter(rows)
     for target in problem.targets:
         both = list(islice(left, (target.least is not None) + (target.most is not None)))
-        tight = [row.side for row in both if row.tight(shares, TIGHT)]
         quotient = both[0].quotient
         low, high = quotient.span(shares)
+        tight = [row.side for row in both if row.tight(shares, TIGHT, (low, high))]
         value = None if math.isnan(low) or math.isnan(high) else Content(low, high)
         blank = np.flatnonzero((shares > 0.0) & ~quotient.known)
         guessed = tuple(problem.keys[i] for i in blank)
