@@ -104,8 +104,9 @@ class Row:
     def tight(self, shares: FloatArray, within: float, ends: tuple[float, float] | None = None) -> bool:
         """Whether a mix of these shares [share] lies at the bound, within a part of it [share].
 
-        ``ends`` are those of the quotient for these shares, where they are there. Never where nothing on offer holds any of it: then no mix is held by the bound. Where something on
-        offer holds very much, as salt does of sodium, what the solver lets through is more than the part.
+        ``ends`` are those of the quotient for these shares, where they are there. Never where nothing on
+        offer holds any of it: then no mix is held by the bound. Where something on offer holds very
+        much, as salt does of sodium, what the solver lets through is more than the part.
         """
         reached = self.reached(shares) if ends is None else self.reached_of(ends, shares)
         off = abs(reached - self.bound)
