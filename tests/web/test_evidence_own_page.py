@@ -118,3 +118,6 @@ def test_the_verdict_page_keeps_what_its_trial_teaches_and_saves_the_open_file(c
     assert lesson.taught.trial == trial_from_text(saved.text, "saved").digest
     by_hand = client.post("/verdict", data=asked | {"drawn": "hand"}, files={"file": ("a.csv", sheet)})
     assert "Keep what it teaches" not in by_hand.text
+    nobody = client.post("/verdict", data=asked | {"drawn": "unknown"}, files={"file": ("a.csv", sheet)})
+    assert "Keep what it teaches" not in nobody.text
+    assert "teaches next season" in nobody.text

@@ -15,7 +15,7 @@ from breadline.jobs.trial_lessons import Learning, Learnt, learn_from
 from breadline.jobs.verdict import Verdict
 from breadline.jobs.verdict_before import Known, pays_here
 from breadline.knowledge.shelf import load
-from breadline.trial.design import CheckArm, Outcome
+from breadline.trial.design import Allocation, CheckArm, Outcome
 
 
 @dataclass(frozen=True)
@@ -87,7 +87,8 @@ def teaches(verdict: Verdict) -> bool:
     """Whether the trial of a verdict can move the belief about bees."""
     design, answer = verdict.finished.design, verdict.answer
     asks_feeding = design.check_arm is CheckArm.SAME_CARE and design.outcome is not Outcome.HONEY
-    return asks_feeding and not answer.broken and answer.here is not None
+    said = design.allocation is not Allocation.UNKNOWN
+    return asks_feeding and said and not answer.broken and answer.here is not None
 
 
 def learnt_from(verdict: Verdict, onward: Onward, today: date) -> Learnt:
