@@ -13,7 +13,7 @@ from breadline.jobs import rounds_words as words
 from breadline.jobs.rounds import Way, rounds_answer, rounds_from_files
 from breadline.jobs.rounds_file import plan_from_text
 from breadline.jobs.rounds_full import plan_lines
-from breadline.jobs.rounds_paper import Chosen, files_of, papers
+from breadline.jobs.rounds_paper import Chosen, files_of, makers_of, papers
 from breadline.jobs.rounds_stop import Left, entrance, stop_answer
 from breadline.jobs.rounds_told import rounds_document, rounds_lines
 from breadline.jobs.yard_file import read_yard
@@ -180,6 +180,34 @@ def test_stopping_saves_what_the_rounds_left_would_cost():
     assert found.stop.saving.money == pytest.approx(2 * 40 * a_round)
 
 
+def test_of_several_feeds_the_one_that_is_given_is_named_and_priced():
+    plan = plan_from_text(TEXT, YARD.today)
+    dear = replace(plan.feeds[0], name="Dear patty", price=replace(plan.feeds[0].price, amount=20.0))
+    both = replace(plan, feeds=(*plan.feeds, dear))
+    signs = Signs(entrance(YARD, 200, 90, None, 2), hives_with_arc=6, hives_looked_in=6)
+    saved = [stop_answer(YARD, signs, Left(2, 1.0, both, feed.name)).stop.saving.money for feed in both.feeds]
+    more_a_kg = 20.0 - plan.feeds[0].price.amount
+    assert saved[1] - saved[0] == pytest.approx(2 * 40 * more_a_kg * POUND / 1000)
+    for name in ("", "Not this one"):
+        with pytest.raises(PlanError, match="Dear patty"):
+            stop_answer(YARD, signs, Left(2, 1.0, both, name))
+
+
+def test_a_piece_is_told_in_the_patty_of_the_feed_it_is_cut_from(told):
+    first = told.plan.feeds[0]
+    at = told.taken(1)
+    for grams, each in ((2 * POUND, "½ patty (1 lb)"), (1.37 * POUND, "1 patty (1 lb)")):
+        other = replace(told, plan=replace(told.plan, feeds=(first, replace(first, patty_g=grams))))
+        of_it = replace(at, plan=replace(at.plan, feed=1))
+        assert each in words.plan_name(other, of_it)
+
+
+def test_a_plan_of_last_year_that_is_struck_out_says_so_in_the_list(told):
+    at = told.taken(1)
+    assert "struck out" not in words.plan_line(told, at)
+    assert words.plan_line(told, replace(at, struck="bare of stores")).endswith("struck out, see below.")
+
+
 def test_a_count_that_cannot_be_is_refused():
     with pytest.raises(YardError, match="250 with pollen of 200"):
         entrance(YARD, 200, 250, None, 1)
@@ -233,3 +261,13 @@ def test_a_southern_yard_in_metric_units_is_told_in_grams(tmp_path):
     assert " lb" not in said
     assert re.search(r"\(\d+ g\)", said)
     assert "NZ$" in said
+
+
+def test_two_hives_of_which_the_search_would_feed_none_still_have_their_sheets(told):
+    """Who takes such a plan all the same gets a piece for each, and labels for it."""
+    least = min((one for one in told.answer.found.finalists if one.plan.pieces), key=lambda one: one.money)
+    two = replace(told, yard=replace(told.yard, colonies=2),
+                  plan=replace(told.plan, hives=()))  # fmt: skip
+    of = papers([Chosen(two, least)])
+    assert all(load.visits[0].fed == 2 for load in of.loads)
+    assert "labels-round-1.pdf" in makers_of(of, datetime.now(UTC), "two")

@@ -94,6 +94,28 @@ def test_a_days_yards_are_driven_in_the_keepers_order_or_round_from_the_shop():
     assert truck_days(visits, 0.0)[0].order == ""
 
 
+def test_yards_on_different_rounds_on_one_day_are_one_truck():
+    def on(day: int) -> date:
+        return date(2026, 8, 25) + timedelta(days=day)
+
+    early = [visit(0, round=n, on=on(14 * (n - 1))) for n in (1, 2, 3)]
+    late = [visit(1, round=n, on=on(14 * n)) for n in (1, 2)]
+    near = [visit(2, round=1, on=on(3)), visit(2, round=2, on=on(24))]
+    loads = truck_days([*early, *late, *near], 0.05)
+    assert [(one.round, one.on, [v.yard for v in one.visits]) for one in loads] == [
+        (1, on(0), ["Tarweed Flat"]), (1, on(3), ["Water Tank"]),
+        (2, on(14), ["Tarweed Flat", "Lower Ditch"]), (3, on(24), ["Water Tank"]),
+        (3, on(28), ["Tarweed Flat", "Lower Ditch"]),
+    ]  # fmt: skip
+    assert {one.of_rounds for one in loads} == {3}
+    assert [(day.round, day.on) for day in mixing_days(loads, 2)] == [(1, on(-2)), (2, on(12)), (3, on(22))]
+
+
+def test_one_feed_in_two_patties_is_two_trucks():
+    loads = truck_days([visit(), visit(1, METRIC)], 0.05)
+    assert [one.patty for one in loads] == [METRIC, POUND]
+
+
 BANDS = (Band(0.0, 4.0, "none", 0.125), Band(4.0, 8.0, "half", 0.375), Band(8.0, inf, "full", 0.5))
 
 
@@ -125,7 +147,7 @@ def test_a_mixing_day_asks_the_batch_for_all_patties_of_its_round():
 
 def test_a_mixing_day_names_few_yards_and_counts_many():
     few = mixing_days(truck_days([visit(), visit(1)], 0.05), 0)[0]
-    assert few.meant_for == "Tarweed Flat and Lower Ditch, round 2"
+    assert few.meant_for == "Tarweed Flat and Lower Ditch, round 1"
     assert mixing_days((load(6),), 0)[0].meant_for == "6 yards, round 2"
     assert mixing_days((load(1),), 0)[0].meant_for == "Tarweed Flat, round 2"
 

@@ -51,6 +51,14 @@ def test_nothing_is_said_where_every_plan_is_struck_out():
     assert turns(flips(done, 0, (True, False), CLOSE), question(), "lb") == ()
 
 
+def test_a_belief_at_nothing_is_told_without_nought_per_cent():
+    now, then = (
+        turns(replace(AT, feeding_now=one, belief=1.003), question(), "lb")[2] for one in (True, False)
+    )
+    assert now.startswith("It stops paying where feeding adds next to no bees, or costs some, on average")
+    assert then.startswith("It begins to pay where feeding adds any bees at all on average")
+
+
 def test_a_fee_far_off_is_not_told_to_the_cent():
     far = replace(AT, feeding_now=False, pays=760.0)
     assert "many times what the target pays" in " ".join(turns(far, question(), "lb"))

@@ -19,6 +19,7 @@ from breadline.sheets.calendar_file import (
     folded,
     look_entries,
     mixing_entries,
+    move_entries,
     round_entries,
     stop_entries,
     uid,
@@ -132,6 +133,12 @@ def test_the_whole_file_has_network_line_ends_only():
 def test_the_worked_example_of_the_format_for_escaping():
     """A semicolon, a comma, a backslash and a line end are written with a backslash before them."""
     assert escaped("a;b,c\\d\ne") == "a\\;b\\,c\\\\d\\ne"
+
+
+def test_a_yard_that_is_moved_is_in_the_calendar_on_its_first_morning():
+    (event,) = read(calendar_file("p", "n", move_entries([("Old Orchard", date(2027, 2, 10))]), STAMP))
+    assert event["DTSTART"].dt == date(2027, 2, 10)
+    assert "Old Orchard" in str(event["SUMMARY"])
 
 
 def test_a_moved_entry_keeps_its_name_and_another_plan_has_others():

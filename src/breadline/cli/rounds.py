@@ -75,6 +75,7 @@ class Rest:
     rounds_left: int
     piece: float  # [patties]
     book: Path | None = None  # whose recipes and bought feeds the plan file may name
+    feed: str = ""  # which of several feeds is given
 
 
 def search(asking: Asking) -> None:
@@ -151,7 +152,7 @@ def stop(yard_path: Path, seen: Seen, rest: Rest, as_json: bool) -> None:
         )
     file = rest.plan or (yard_path.parent / "rounds.toml" if rest.rounds_left else None)
     plan = None if file is None else read_plan(file, yard.today, FilesBeside(file.parent, rest.book))
-    left = rounds_stop.Left(rest.rounds_left, rest.piece, plan)
+    left = rounds_stop.Left(rest.rounds_left, rest.piece, plan, rest.feed)
     with Console(stderr=True).status(f"Running the season again {FIRST_SEASON} …"):
         found = rounds_stop.stop_answer(yard, _signs(seen, yard), left, weather)
     if as_json:

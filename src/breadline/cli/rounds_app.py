@@ -94,6 +94,7 @@ def stop(
     plan_file: PlanPath = None,
     rounds_left: Annotated[int, typer.Option(min=0, help="Rounds still in the plan.")] = 0,
     piece: Annotated[float, typer.Option(min=0.25, max=6, help="Piece of a colony, in patties.")] = 1.0,
+    feed: Annotated[str, typer.Option(help="Which feed of the plan file, where it has several.")] = "",
     book: RecipeBook = None,
     as_json: Json = False,
 ) -> None:
@@ -101,7 +102,7 @@ def stop(
     from breadline.cli import rounds as command
 
     seen = command.Seen(bees_in, with_pollen, minutes, hives, arcs, flying_days, threshold)
-    command.stop(yard, seen, command.Rest(weather, plan_file, rounds_left, piece, book), as_json)
+    command.stop(yard, seen, command.Rest(weather, plan_file, rounds_left, piece, book, feed), as_json)
 
 
 @rounds.command()

@@ -34,6 +34,7 @@ from breadline.need.words import day_and_year
 from breadline.need.yard import Yard
 from breadline.plan.classes import Classes, classes
 from breadline.plan.costs import Feed, Prices
+from breadline.plan.cuts import QUARTERS, Patty
 from breadline.plan.ensemble import Ensemble, fitted_ensemble, yard_ensemble
 from breadline.plan.move import Move, There, other_place
 from breadline.plan.notes import PLENTY_G
@@ -366,3 +367,18 @@ def _asked(yard: Yard, plan: PlanFile, prices: Prices, may: Allowed) -> Asked:
 def day_of(told: RoundsAnswer, day: int) -> date:
     """Date of a day of the answer's seasons. [d]"""
     return told.answer.question.ensemble.on(day)
+
+
+def patty_of(told: RoundsAnswer, at: Ranked) -> Patty:
+    """What a plan's pieces are cut from: its own feed's patty, where that can be cut into them.
+
+    All feeds are tried in pieces of the same weight; who buys a patty that does not come out in quarters
+    is told of the first feed's, with the weight beside it.
+    """
+    usual = told.allowed.patty
+    mass = told.plan.feeds[at.plan.feed].patty_g
+    if mass is None or not at.plan.pieces:
+        return usual
+    cuts = [piece.grams / mass for piece in at.plan.pieces]
+    even = all(any(abs(cut - known) < 1e-3 for known in QUARTERS) for cut in cuts)
+    return Patty(mass, usual.units) if even else usual

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from breadline.jobs import rounds_words as words
-from breadline.jobs.rounds import RoundsAnswer, day_of, syrup_beside, who_gets_it
+from breadline.jobs.rounds import RoundsAnswer, day_of, patty_of, syrup_beside, who_gets_it
 from breadline.jobs.rounds_book import PlanKept
 from breadline.jobs.rounds_told import plan_document, who_document
 from breadline.need.words import day_and_year
@@ -39,9 +39,9 @@ def plan_lines(told: RoundsAnswer, at: Ranked, kept: Kept | None = None) -> Iter
     yield "", words.plan_line(told, at)
     if at.plan.pieces:
         yield "", ""
-        beside = syrup_beside(told, at)
+        beside, patty = syrup_beside(told, at), patty_of(told, at)
         for n, piece in enumerate(at.plan.pieces, 1):
-            each = cut_words(piece.grams / told.allowed.patty.mass_g, told.allowed.patty)
+            each = cut_words(piece.grams / patty.mass_g, patty)
             sugar = f"; {_sugar(told, beside[n - 1])}" if beside and beside[n - 1].sugar_kg else ""
             yield "", f" {n}. {day_and_year(day_of(told, piece.day))}: {each} a colony{sugar}"
         who = who_gets_it(told, at)

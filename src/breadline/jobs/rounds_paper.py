@@ -11,7 +11,7 @@ from math import inf
 from breadline.errors import PlanError
 from breadline.jobs.ration import batched, sheet_of
 from breadline.jobs.ration_terms import mixing_of, recipe_of
-from breadline.jobs.rounds import RoundsAnswer, day_of, syrup_beside, who_gets_it
+from breadline.jobs.rounds import RoundsAnswer, day_of, patty_of, syrup_beside, who_gets_it
 from breadline.jobs.rounds_feeds import KnownFeed
 from breadline.jobs.rounds_file import FeedAsked
 from breadline.jobs.rounds_words import stop_day
@@ -28,6 +28,7 @@ from breadline.sheets.calendar_file import (
     calendar_file,
     look_entries,
     mixing_entries,
+    move_entries,
     round_entries,
     stop_entries,
 )
@@ -63,6 +64,7 @@ class Papers:
     mixing: tuple[MixingDay, ...]
     chosen: tuple[Chosen, ...]
     paper: Paper
+    moves: tuple[tuple[str, date], ...] = ()  # yards that are moved, with the first morning there
 
     @property
     def country(self) -> str | None:
@@ -78,13 +80,15 @@ def papers(chosen: Sequence[Chosen], paper: Paper | None = None, drive: Drive | 
     Errors
     ------
     PlanError
-        If no plan has rounds, or a piece is smaller than people cut.
+        If every plan is to do nothing, or a piece is smaller than people cut.
     """
     fed = tuple(one for one in chosen if one.at.plan.pieces)
+    moves = tuple((one.told.yard.name, one.told.plan.move.on) for one in chosen
+                  if one.at.plan.kind == "move" and one.told.plan.move is not None)  # fmt: skip
+    if not fed and not moves:
+        raise PlanError("plan", "is to do nothing", "a plan with rounds", "There is nothing to print")
     if not fed:
-        moves = any(one.at.plan.kind == "move" for one in chosen)
-        raise PlanError("plan", "is to move; nothing is fed here" if moves else "is to do nothing",
-                        "a plan with rounds", "There is nothing to print")  # fmt: skip
+        return Papers((), Order("", (), (), ()), (), tuple(chosen), paper or "a4", moves)
     visits = [visit for one in fed for visit in visits_of(one)]
     plan, told = fed[0].told.plan, fed[0].told
     spare = plan.rounds.spare if plan.rounds.spare is not None else usual_spare(told.reader)
@@ -95,7 +99,7 @@ def papers(chosen: Sequence[Chosen], paper: Paper | None = None, drive: Drive | 
     bought = {name for name, feed in feeds.items() if feed.known is not None and feed.known.kind == "label"}
     mixed = [load for load in loads if load.feed not in bought]
     days = mixing_days(mixed, plan.rounds.mix_days_before, told.yard.today)
-    return Papers(loads, ordered, days, fed, paper or usual)
+    return Papers(loads, ordered, days, fed, paper or usual, moves)
 
 
 def _to_order(feed: FeedAsked) -> FeedToOrder:
@@ -124,7 +128,7 @@ def visits_of(one: Chosen) -> tuple[RoundVisit, ...]:
         on=told.yard.today,
         steps=(Step(0.0, 0.0),),
         counts=(max(0, told.yard.colonies - len(combine)),),
-        patty=may.patty,
+        patty=patty_of(told, one.at),
         days=may.limit.days,
         beetle_rule=may.limit.rule.why,
         look_at=_looks(one),
@@ -135,6 +139,8 @@ def visits_of(one: Chosen) -> tuple[RoundVisit, ...]:
     )
     pieces = [(day_of(told, piece.day), piece.grams) for piece in one.at.plan.pieces]
     visits = round_visits(yard, bands_of(who), pieces)
+    if not any(visit.fed for visit in visits):  # few hives, and only a share of them would be fed
+        visits = round_visits(yard, ALL, pieces)
     beside = syrup_beside(told, one.at)
     if not beside:
         return visits
@@ -189,11 +195,12 @@ def makers_of(of: Papers, stamp: datetime, key: str, changes: int = 0) -> dict[s
     found: dict[str, Callable[[], bytes]] = {}
     for n, load in enumerate(of.loads, 1):
         found[truck_name(n, load)] = partial(truck_sheet, load, of.paper)
-    found["order-list.pdf"] = partial(order_file, of)
+    if of.loads:
+        found["order-list.pdf"] = partial(order_file, of)
     for n, day in enumerate(of.mixing, 1):
         if (known := _recipe(of, day)) is not None:
             found[batch_name(n, day)] = partial(batch_file, of, day, known)
-    for number in sorted({load.round for load in of.loads}):
+    for number in sorted({load.round for load in of.loads if load.for_hives}):
         found[f"labels-round-{number}.pdf"] = partial(label_file, of, number)
     found["rounds.ics"] = partial(calendar_of, of, stamp, key, changes)
     return found
@@ -254,15 +261,18 @@ def _a_box(of: Papers, load: Load) -> int:
 
 
 def calendar_of(of: Papers, stamp: datetime, key: str, changes: int = 0) -> bytes:
-    """The calendar file: rounds, mixing days, when to look again and when to ask whether to stop."""
+    """The calendar file: rounds, mixing days, when to look again, to ask whether to stop, and to move."""
     stops = [(one.told.yard.name, on, STOP_SIGNS) for one in of.chosen if (on := stop_from(one)) is not None]
     entries = [
         *round_entries(of.loads),
         *look_entries(of.loads),
         *mixing_entries(of.mixing),
         *stop_entries(stops),
+        *move_entries(of.moves),
     ]
-    names = ", ".join(one.told.yard.name for one in of.chosen)
+    names = ", ".join(
+        dict.fromkeys([*(one.told.yard.name for one in of.chosen), *(yard for yard, _ in of.moves)])
+    )
     return calendar_file(key, f"Rounds: {names}", entries, stamp, changes)
 
 

@@ -30,6 +30,7 @@ class Left:
     rounds: int = 0
     piece: float = 1.0  # of a colony in each [patties]
     plan: PlanFile | None = None
+    feed: str = ""  # which of the plan's feeds is given, where it has several
 
 
 @dataclass(frozen=True)
@@ -52,7 +53,8 @@ def stop_answer(
     Errors
     ------
     YardError, PlanError
-        For a count that cannot be, or rounds left without a plan to say what they cost.
+        For a count that cannot be, rounds left without a plan to say what they cost, or several feeds and
+        none named.
     """
     shelf = shelf or load()
     reader = shelf.reader()
@@ -79,7 +81,7 @@ def _remaining(yard: Yard, left: Left, shelf: Shelf) -> Remaining:
         raise PlanError("rounds left", "there is no plan that says what they cost", "a plan file",
                         "Name it with --plan, or leave the rounds out")  # fmt: skip
     plan, reader = left.plan, shelf.reader()
-    feed: FeedAsked = plan.feeds[0]
+    feed = _feed(plan, left.feed)
     grams = left.piece * (feed.patty_g or usual_patty(units_of(yard.place.country), reader).mass_g)
     each = (
         feed.price.amount * grams / 1000.0
@@ -87,6 +89,16 @@ def _remaining(yard: Yard, left: Left, shelf: Shelf) -> Remaining:
         + travel_a_round(plan.work, yard.colonies)
     )
     return Remaining(left.rounds, yard.colonies, each, feed.price.money, grams)
+
+
+def _feed(plan: PlanFile, name: str) -> FeedAsked:
+    """The feed that is given; of several it has to be named, since what is left is priced by it."""
+    named = [feed for feed in plan.feeds if feed.name == name or (not name and len(plan.feeds) == 1)]
+    if not named:
+        what = f'"{name}" is not in the plan' if name else f"the plan has {len(plan.feeds)}"
+        raise PlanError("feed", what, ", ".join(feed.name for feed in plan.feeds),
+                        "Name the one that is given with --feed")  # fmt: skip
+    return named[0]
 
 
 def entrance(yard: Yard, bees_in: int, with_pollen: int, minutes: float | None, hives: int) -> EntranceCount:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
-from breadline.jobs.rounds import RoundsAnswer, day_of
+from breadline.jobs.rounds import RoundsAnswer, day_of, patty_of
 from breadline.knowledge.calendars import calendar
 from breadline.need.advice import Advice
 from breadline.need.words import counted, day_and_year, day_range, half_frames, in_hundred, short_day
@@ -80,7 +80,7 @@ def plan_name(told: RoundsAnswer, at: Ranked) -> str:
     if not at.plan.pieces:
         return "Do nothing"
     lead = "As last year: " if at.plan.kind == "last_year" else ""
-    return f"{lead}{pieces_words(at.plan, told.allowed.patty)}"
+    return f"{lead}{pieces_words(at.plan, patty_of(told, at))}"
 
 
 def when_words(told: RoundsAnswer, at: Ranked) -> str:
@@ -93,6 +93,11 @@ def when_words(told: RoundsAnswer, at: Ranked) -> str:
     if len(days) == 1:
         return short_day(days[0], told.yard.today)
     return day_range(days[0], days[-1], told.yard.today)
+
+
+def struck_mark(at: Ranked) -> str:
+    """That a plan of the list is not to be followed; empty where it may."""
+    return "struck out, see below" if at.struck else ""
 
 
 def feed_name(told: RoundsAnswer, at: Ranked) -> str:
@@ -183,7 +188,7 @@ def needs_words(told: RoundsAnswer, at: Ranked) -> str:
     if not at.plan.pieces:
         return "–"
     grams = at.feed_most_g * told.yard.colonies
-    patty = told.allowed.patty
+    patty = patty_of(told, at)
     many = counted(max(1, round(grams / patty.mass_g)), "patty", "patties")
     return f"{many}, {mass_words(grams, patty.units)}"
 
@@ -202,6 +207,8 @@ def plan_line(told: RoundsAnswer, at: Ranked) -> str:
     of = f"{feed_name(told, at)}: " if feed_name(told, at) else ""
     tail = needs_words(told, at) if at.plan.pieces else "no feed"
     brings = f"{against_nothing(told, at)} (8 seasons in 10: {range_words(told, at)})"
+    if at.struck:
+        tail = f"{tail}; {struck_mark(at)}"
     return (
         f"{of}{plan_name(told, at)}, {when_words(told, at)}: {brings}; {chance_words(told, at)}; "
         f"costs {money(told, at.cost.total)} a colony; {tail}."
@@ -271,10 +278,11 @@ def crew_words(told: RoundsAnswer, at: Ranked, who: Classes | None) -> str:
     """Who gets it, as the one line a crew can remember, in pieces that people cut."""
     if who is None:
         return ""
-    steps = steps_of(who.bands, at.plan.pieces[0].grams, told.allowed.patty)
+    patty = patty_of(told, at)
+    steps = steps_of(who.bands, at.plan.pieces[0].grams, patty)
     if len(steps) == 1 and not steps[0].cut:
         return "By colony: none is worth feeding."
-    return steps_line(steps, told.allowed.patty)
+    return steps_line(steps, patty)
 
 
 def who_words(told: RoundsAnswer, who: Classes | None) -> tuple[str, ...]:

@@ -15,6 +15,7 @@ from breadline.plan.driving import Way, own_order, short_way
 from breadline.plan.paper import MOST_YARDS, Load, RoundVisit
 from breadline.plan.strength_classes import QUARTER, colonies_by_share, steps_of
 
+A_ROUND_DAYS = 7  # within which the days of one round lie [d]
 NO_PLACE = Place(0.0)  # of a yard that nobody placed; driven last
 
 
@@ -80,9 +81,10 @@ def round_visits(
 def truck_days(
     visits: Sequence[RoundVisit], spare: float, drive: Drive = AS_THEY_COME, most_yards: int = MOST_YARDS
 ) -> tuple[Load, ...]:
-    """All visits of all yards as loads: by round, day and feed, in driving order.
+    """All visits of all yards as loads: by day, feed and patty, in driving order.
 
-    Sheets of a day are filled evenly, so that a ninth yard does not stand on a page of its own.
+    Rounds are those of the trucks: see ``rounds_of_trucks``. Sheets of a day are filled evenly, so that a
+    ninth yard does not stand on a page of its own.
 
     Parameters
     ----------
@@ -96,10 +98,11 @@ def truck_days(
         On one sheet.
     """
     units = visits[0].patty.units if visits else "lb"
-    rounds = max((visit.round for visit in visits), default=0)
+    numbered = rounds_of_trucks(visits)
+    rounds = max((visit.round for visit in numbered), default=0)
     loads: list[Load] = []
-    for key in sorted({(visit.round, visit.on, visit.feed) for visit in visits}):
-        yards = [visit for visit in visits if (visit.round, visit.on, visit.feed) == key]
+    for key in sorted({_truck(visit) for visit in numbered}):
+        yards = [visit for visit in numbered if _truck(visit) == key]
         way = drive.way(yards)
         if way is not None:
             yards = [yards[i] for i in way.order]
@@ -110,3 +113,25 @@ def truck_days(
             for part, (a, b) in enumerate(pairwise(ends), start=1)
         ]
     return tuple(loads)
+
+
+def rounds_of_trucks(visits: Sequence[RoundVisit]) -> tuple[RoundVisit, ...]:
+    """The visits with the rounds of all yards together, so that the yards of one day are on one truck.
+
+    A yard that begins late has its first piece on the others' second round. A round ends where a yard is
+    come to again, or after a week: what it takes is mixed on one day.
+    """
+    numbers: dict[date, int] = {}
+    number, first, been = 0, date.min, set[str]()
+    for on in sorted({visit.on for visit in visits}):
+        there = {visit.yard for visit in visits if visit.on == on}
+        if not number or there & been or (on - first).days >= A_ROUND_DAYS:
+            number, first, been = number + 1, on, set()
+        been |= there
+        numbers[on] = number
+    return tuple(replace(visit, round=numbers[visit.on]) for visit in visits)
+
+
+def _truck(visit: RoundVisit) -> tuple[int, date, str, float]:
+    """What is on one truck: round, day, feed and the patty that is cut [g]."""
+    return visit.round, visit.on, visit.feed, visit.patty.mass_g

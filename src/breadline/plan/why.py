@@ -100,7 +100,11 @@ def _fee(times: float, target: Target, units: Units | None) -> str:
 
 def _adds(ratio: float, less: bool) -> str:
     per_cent = round(100 * abs(ratio - 1))
-    if ratio < 1.0 and per_cent:
+    if not per_cent:
+        return (
+            "adds next to no bees, or costs some, on average" if less else "adds any bees at all on average"
+        )
+    if ratio < 1.0:
         return f"costs {'more' if less else 'less'} than {per_cent} % of the bees on average"
     return f"adds {'less' if less else 'more'} than {per_cent} % bees on average"
 

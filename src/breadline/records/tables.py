@@ -1,11 +1,9 @@
 """The tables of the book. Later steps of the loop add their own by migration.
 
-Readings are long, one row for one thing counted or seen, not one wide row for a
-visit. A keeper never counts everything, and "not known" is then an absent row
-that cannot be mistaken for zero; each number carries its own unit and its own
-definition (what "a frame of bees" meant that day); one count is corrected without
-restating the others; and a later step adds a kind without a migration. The price
-is that kinds and units are checked in ``readings.py`` and not by the database.
+Readings are long, one row for one thing counted or seen, not one wide row for a visit. A keeper never
+counts everything, and "not known" is then an absent row that cannot be mistaken for zero; each number
+carries its own unit and definition (what "a frame of bees" meant that day); one count is corrected without
+restating the others. The price is that kinds and units are checked in ``readings.py``.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""The plan as an iCalendar file (RFC 5545): rounds, mixing days, look-again and stop dates, all day long.
+"""The plan as an iCalendar file (RFC 5545): rounds, mixing days, looks, stops and moves, all day long.
 
 Written by hand because it needs one kind of entry only. An entry keeps its name (UID) when its
 date moves, so that a calendar that reads the file again moves it instead of doubling it.
@@ -22,7 +22,7 @@ from breadline.plan.mixing_days import MixingDay
 from breadline.plan.paper import Load
 from breadline.sheets.syrup_words import sugar_said, syrup_said
 
-Kind = Literal["round", "mixing", "look again", "stop"]
+Kind = Literal["round", "mixing", "look again", "stop", "move"]
 WIDEST = 75  # octets of a line, without its end
 _NOT_TEXT = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f]")  # control characters that no text may hold
 
@@ -100,6 +100,12 @@ def look_entries(loads: Sequence[Load]) -> tuple[Entry, ...]:
 def stop_entries(stops: Sequence[tuple[str, date, str]]) -> tuple[Entry, ...]:
     """One entry a yard: from which day it is looked at whether to stop, and by what signs."""
     return tuple(Entry("stop", yard, on, f"Stop feeding? {yard}", signs, yard) for yard, on, signs in stops)
+
+
+def move_entries(moves: Sequence[tuple[str, date]]) -> tuple[Entry, ...]:
+    """One entry a yard: its first morning at the other place."""
+    notes = "First morning at the other place: loaded and driven the night before."
+    return tuple(Entry("move", yard, on, f"Move: {yard}", notes, yard) for yard, on in moves)
 
 
 def mixing_entries(days: Sequence[MixingDay]) -> tuple[Entry, ...]:

@@ -52,6 +52,7 @@ class Row:
     cost: str
     needs: str
     best: bool
+    struck: str
     mark: Markup | str = ""
 
 
@@ -199,12 +200,17 @@ def as_kept(told: RoundsAnswer, kept: PlanKept) -> Ranked:
     wanted = [(one.on, round(one.grams, 3)) for one in kept.rounds]
     feeds = [feed.name for feed in told.plan.feeds]
     for one in (*told.plans, *told.answer.found.finalists):
+        if not one.plan.pieces and one.plan.kind != kept.foretold.get("kind"):
+            continue
         if one.plan.pieces and feeds[one.plan.feed] != kept.feed:
             continue
         if [(day_of(told, p.day), round(p.grams, 3)) for p in one.plan.pieces] == wanted:
             return one
-    raise PlanError("plan", "what is known of the yard has changed since it was chosen", "a plan of today",
-                    "Ask for plans again and choose one")  # fmt: skip
+    raise PlanError(
+        "plan", "counts, weather, prices or a recipe have changed since it was chosen, and it is not among "
+        "the plans of today", "a plan of today",
+        "Ask for plans again and choose one; the plan that was chosen stays in the book",
+    )  # fmt: skip
 
 
 def _asked(
@@ -272,9 +278,13 @@ def _kept_shown(kept: PlanKept, book: RoundsBook) -> dict[str, Any]:
         for one in kept.rounds
     ]
     papers += _batches(kept, book)
+    if kept.foretold.get("kind") == "move":
+        trucks, papers = [], [("rounds.ics", "Calendar file")]
+    elif not kept.rounds:
+        trucks, papers = [], []
     return {"plan": kept, "chosen_on": day_and_year(kept.chosen_on), "done": kept.done(today),
             "rounds": rounds,
-            "papers": [*trucks, *papers] if kept.rounds else []}  # fmt: skip
+            "papers": [*trucks, *papers]}  # fmt: skip
 
 
 def _batches(kept: PlanKept, book: RoundsBook) -> list[tuple[str, str]]:
@@ -324,7 +334,7 @@ def rows(told: RoundsAnswer) -> list[Row]:
             Row(n, said.plan_name(told, one), said.feed_name(told, one), said.when_words(told, one),
                 said.gain_words(told, one), said.range_words(told, one), said.chance_short(told, one),
                 "–" if idle else said.money(told, one.cost.total), said.needs_words(told, one),
-                n == told.best_at,
+                n == told.best_at, said.struck_mark(one),
                 "" if idle else Markup(gain_mark(one.gain_low, one.gain, one.gain_high, ends)))
         )  # fmt: skip
     return found

@@ -55,14 +55,14 @@ def together(request: Request) -> HTMLResponse:
             return page("rounds_wait.html", HERE, book.operation_name, what=what, looks=list(search.looks))
     of = _papers(request, book, picked)
     made = _made(of)
-    query = urlencode([*request.query_params.multi_items()])
+    query, order = urlencode([*request.query_params.multi_items()]), of.loads[0].order if of.loads else ""
     loads = [
         (day_and_year(load.on), ", ".join(visit.yard for visit in load.visits), f"{load.patties:,}")
         for load in of.loads
     ]
     return page(
         "rounds_together.html", HERE, book.operation_name, query=query, loads=loads, today=book.today,
-        yards=counted(len(of.chosen), "yard"), order=of.loads[0].order, feeds=of.order.feed,
+        yards=counted(len(of.chosen), "yard"), order=order, feeds=of.order.feed,
         files=[(name, _words(name)) for name in made], papers=PAPERS, idle=len(picked.keys) - len(of.chosen),
     )  # fmt: skip
 
