@@ -154,7 +154,7 @@ def test_open_feed_draws_whole_yards_and_those_in_flight_range_as_one():
 @pytest.mark.parametrize(
     ("asked", "text", "says"),
     [
-        (replace(ASKED, way=Way.OPEN), OPEN, "feeds whole yards"),
+        (replace(ASKED, way=Way.OPEN), OPEN, "20 yards unfed of 8"),
         (replace(ASKED, way=Way.OPEN, check=None), OPEN, "in 16 ways only"),
         (replace(ASKED, way=Way.OPEN, check=None), "hive,yard\n1,A\n2,B\n", "position is not known"),
         (replace(ASKED, way=Way.OPEN, check=None, apart=True), "hive,yard\n1,A\n2,A\n", "1 to draw from"),

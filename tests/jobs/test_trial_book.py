@@ -12,7 +12,7 @@ from breadline.jobs.check_group_trial import Asked
 from breadline.jobs.demo import FIRST_YARD
 from breadline.jobs.trial_book import TrialsBook
 from breadline.jobs.yard_file import read_yard
-from breadline.records import readings, yards
+from breadline.records import readings, stocks, yards
 from breadline.records.engine import open_book, writing
 from breadline.trial.classes import Lines
 from breadline.trial.colonies import Became, Ended
@@ -66,6 +66,34 @@ def test_a_yard_that_is_not_there_is_refused_with_those_that_are(book, tmp_path)
         book.candidates(["Nowhere"])
     with pytest.raises(TrialError, match="there is none in this book"):
         TrialsBook(tmp_path / "empty.sqlite", TODAY).candidates()
+
+
+def dry_feed_stood(book, since, north):
+    """Dry feed in the open so far north of the first yard [°], flight range 3.2 to 6.4 km."""
+    place = book.candidates(["Named"]).stands[0].place
+    engine = open_book(book.path)
+    with writing(engine) as session:
+        stood = stocks.Stood(since, place.latitude + north, place.longitude, 3.2, 6.4, None, 14)
+        key = next(row.id for row in yards.yards(session) if row.name == "Bare")
+        stocks.keep_dry_feed(session, key, stood)
+    engine.dispose()
+
+
+def test_no_check_group_is_drawn_where_dry_feed_stood_in_the_open_this_season(book):
+    dry_feed_stood(book, date(2026, 8, 1), 0.02)  # 2.2 km
+    for ask in (lambda: book.candidates(["Named"]), lambda: book.listed("hive,yard\n1,Named\n2,Named\n")):
+        with pytest.raises(TrialError, match="Leave this yard out of the trial") as refused:
+            ask()
+        assert refused.value.where == "yard Named"
+        assert "dry feed" in refused.value.what.lower()
+    assert TrialsBook(book.path, date(2027, 8, 20)).candidates(["Named"]).said == ()
+
+
+def test_at_the_edge_of_its_flight_range_a_draw_is_doubtful_and_says_so(book):
+    dry_feed_stood(book, date(2026, 8, 1), 0.04)  # 4.4 km
+    said = "Dry feed stood in the open at Bare, and Named may fetch of it: in need bees fly that far."
+    assert book.candidates(["Named"]).said == (said,)
+    assert book.listed("hive,yard\n1,Named\n2,Named\n").said == (said,)
 
 
 def test_a_trial_is_drawn_locked_and_graded_in_the_book(book):

@@ -83,7 +83,7 @@ def test_a_draw_from_the_yard_of_the_book_and_drawing_again_is_counted(client):
         ("check", "2.5", "is not a count"), ("check", "39", "39 in 3 yards"), ("check", "2", "2 in 3 yards"),
         ("outcome", "grade", "it is missing"), ("feeds", "a, b, c, d", "two to four groups"),
         ("name", " ", "the trial has none"), ("table", "hive,yard\n1,A\n1,A\n", "listed 2 times"),
-        ("table", "", "no list is pasted"), ("way", "open", "feeds whole yards"),
+        ("table", "", "no list is pasted"), ("way", "open", "its position is not known"),
     ],
 )  # fmt: skip
 def test_bad_input_is_named_and_nothing_typed_is_lost(client, field, value, says):

@@ -54,6 +54,7 @@ class Wished:
     matched: bool
     by_queen_line: bool
     seed: int | None
+    a_yard: int
 
 
 @dataclass(frozen=True)
@@ -177,6 +178,7 @@ def _asked(wished: Wished) -> Asked:
         by_queen_line=wished.by_queen_line,
         matched=wished.matched,
         apart=wished.apart,
+        a_yard=wished.a_yard,
     )
 
 

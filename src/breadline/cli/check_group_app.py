@@ -54,9 +54,15 @@ def draw(
     ],
     grading: Annotated[str, typer.Option(help="Day of grading, 2026-11-20.")],
     rescue_below: Annotated[float, typer.Option(help="Frames of bees below which a check colony is fed.")],
-    check: Annotated[int | None, typer.Option(min=1, help="Colonies left unfed; half if not given.")] = None,
+    check: Annotated[
+        int | None,
+        typer.Option(min=1, help="Colonies left unfed, or yards with --open-feed; half if not given."),
+    ] = None,
     fed_each: Annotated[
         int, typer.Option(min=0, help="Fed colonies of each group in a set that are graded; 0: all.")
+    ] = 0,
+    a_yard: Annotated[
+        int, typer.Option(min=0, help="Colonies of a yard that are graded, with --open-feed; 0: all.")
     ] = 0,
     outcome: Annotated[str, typer.Option(help="What pays: frames, honey, or grade.")] = "frames",
     grade: Annotated[float | None, typer.Option(help="Frames that make grade, with --outcome grade.")] = None,
@@ -89,7 +95,7 @@ def draw(
 
     wished = command.Wished(
         name, outcome, grade, check_arm, tuple(feed or ()), break_even, margin, grading, rescue_below, check,
-        fed_each, open_feed, apart, not unmatched, by_queen_line, seed,
+        fed_each, open_feed, apart, not unmatched, by_queen_line, seed, a_yard,
     )  # fmt: skip
     command.draw(command.Source(colonies, tuple(yard or ())), wished, out, again, as_json)
 

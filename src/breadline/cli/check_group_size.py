@@ -11,6 +11,7 @@ from breadline.cli.printed import shown, told
 from breadline.errors import TrialError
 from breadline.jobs.check_group_asked import SizeAsked, from_plan, read_asked
 from breadline.jobs.check_group_book import asked_of_book
+from breadline.jobs.check_group_handed import draw_command
 from breadline.jobs.check_group_offer import offer
 from breadline.jobs.check_group_size import size_answer
 from breadline.jobs.check_group_size_document import size_document
@@ -43,10 +44,12 @@ def size(asking: Asking, figures: Path | None, as_json: bool) -> None:
     asked, said = _asked(asking, shelf)
     first = offer(asked, said, shelf.reader()).sentences
     answer = size_answer(asked, shelf, asking.unfed)
+    draw = draw_command(answer, *(("HIVES.csv",) if asking.book is None else
+                                  (str(asking.book), [name for name, _ in asked.yards])))  # fmt: skip
     if as_json:
-        shown(size_document(answer, first))
+        shown(size_document(answer, first, draw))
         return
-    told(size_lines(answer, first if said or asked.meant or asked.nobody_unfed else ()))
+    told(size_lines(answer, first if said or asked.meant or asked.nobody_unfed else (), draw))
 
 
 def _asked(asking: Asking, shelf: Shelf) -> tuple[SizeAsked, Advice | None]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import secrets
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -11,7 +12,7 @@ from typing import TypeVar
 
 from breadline.errors import TrialError
 from breadline.jobs.check_group_told import CHECK_ARMS, OUTCOMES
-from breadline.jobs.check_group_trial import AS_USUAL, LARGEST_SEED, Asked, Trial
+from breadline.jobs.check_group_trial import LARGEST_SEED, NOT_GRADED, Asked, Trial
 from breadline.trial.classes import Lines
 from breadline.trial.colonies import CHECK, Started
 from breadline.trial.design import Unit
@@ -76,8 +77,9 @@ PARTS = (
             Field("way", "How the feed is given", "", (
                 ("hive", "in the hive"), ("open", "dry, in the open: whole yards are drawn"),
             )),
-            Field("check", "Colonies left unfed", "in all; half if you leave it out"),
+            Field("check", "Left unfed", "colonies, or yards fed in the open; half if you leave it out"),
             Field("fed_each", "Fed ones graded beside each", "in its set; all if you leave it out"),
+            Field("a_yard", "Colonies of a yard graded", "of whole yards; all if you leave it out"),
             Field("by_queen_line", "Keep queen lines together", "", YES),
             Field("matched", "Whole yards in pairs", "", (("yes", "yes"), ("no", "no"))),
             Field("apart", "Yards lie farther apart than bees fly", "where a position is missing", YES),
@@ -118,6 +120,7 @@ def asked_of(typed: Mapping[str, str]) -> Asked:
         by_queen_line=typed.get("by_queen_line") == "yes",
         matched=typed.get("matched", "yes") != "no",
         apart=typed.get("apart") == "yes",
+        a_yard=_whole(typed, "a_yard") or 0,
     )
 
 
@@ -139,9 +142,13 @@ def typed_of(trial: Trial, yards: Sequence[str]) -> dict[str, str]:
         "rescue_below": f"{trial.rescue_below:g}",
         "way": "open" if design.open_feed else "hive",
     }
+    whole = not any(NOT_GRADED in text for text in trial.said)
     if design.unit is Unit.COLONY:
         typed["check"] = str(sum(one.arm == CHECK for one in design.started))
-    whole = not any(AS_USUAL in text for text in trial.said)
+        sets = Counter((one.block, one.arm) for one in design.started if one.arm != CHECK)
+        typed |= {} if whole else {"fed_each": str(max(sets.values()))}
+    elif not whole:
+        typed["a_yard"] = str(max(Counter(one.yard for one in design.started).values()))
     if whole and not {one.yard for one in design.started} <= set(yards):
         typed["table"] = _table(design.started)
     return typed

@@ -15,7 +15,7 @@ from breadline.knowledge.shelf import Reader, Shelf, load
 from breadline.span import Z95
 from breadline.trial.classes import AnswerClass, Lines
 from breadline.trial.design import CheckArm, Outcome, Unit
-from breadline.trial.planner import PaidChance, Questions, colony_noise, sets_of
+from breadline.trial.planner import FEWEST_SETS, PaidChance, Questions, colony_noise, sets_of
 from breadline.trial.proposal import Proposal, Stakes, propose_colonies, propose_yards
 from breadline.trial.sets import Noise
 from breadline.trial.size import YardDraw
@@ -174,12 +174,25 @@ def _noise(asked: SizeAsked, unfed: Strengths, spread: ColonySpread) -> Noise:
     return noise if asked.baseline else replace(noise, baseline_r=0.0)
 
 
+def _too_few(colonies: int, blunt: TrialError) -> TrialError:
+    """No size of check group could tell: said of the colonies first, then why, then the way out."""
+    return TrialError(
+        "colonies", f"{colonies} are too few to tell whether feeding paid: {blunt.what}",
+        f"{2 * FEWEST_SETS} or more, {FEWEST_SETS} pairs of like colonies at least",
+        "Draw with neighbours, both groups in every yard, and pool the trials; with your own alone, feed "
+        "by what the season says and call it no comparison",
+    )  # fmt: skip
+
+
 def _proposed(
     asked: SizeAsked, noise: Noise, spread: ColonySpread, of: tuple[Questions, Stakes], sizes: Sequence[int]
 ) -> Proposal:
     colonies = [n for _, n in asked.yards]
     if asked.unit is Unit.COLONY:
-        return propose_colonies(colonies, noise, *of, np.random.default_rng(SEED), sizes)
+        try:
+            return propose_colonies(colonies, noise, *of, np.random.default_rng(SEED), sizes)
+        except TrialError as blunt:
+            raise blunt if sizes else _too_few(asked.colonies, blunt) from None
     if len(colonies) < 2:
         raise TrialError("yards", "one yard, fed in the open", "at least six yards, three of them unfed",
                          "Feed patties in the hive, and draw colonies inside the yard")  # fmt: skip

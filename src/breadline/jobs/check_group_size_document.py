@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from math import isfinite
 from typing import Any
 
+from breadline.jobs.check_group_handed import handed
 from breadline.jobs.check_group_size import SizeAnswer
 from breadline.jobs.check_group_size_told import beside_words, break_even_words, proposal_words, rests_on
 from breadline.trial.design import Outcome
@@ -15,7 +16,7 @@ from breadline.trial.proposal import Sized
 SHAPE = "breadline.check_group_size/1"
 
 
-def size_document(answer: SizeAnswer, offer: Sequence[str] = ()) -> dict[str, Any]:
+def size_document(answer: SizeAnswer, offer: Sequence[str] = (), draw: str = "") -> dict[str, Any]:
     """The answer for other programs."""
     asked, questions, stakes = answer.asked, answer.questions, answer.stakes
     low, high = answer.proposal.between
@@ -23,6 +24,7 @@ def size_document(answer: SizeAnswer, offer: Sequence[str] = ()) -> dict[str, An
         "shape": SHAPE,
         "sentence": proposal_words(answer),
         "offer": list(offer),
+        "draw": {"command": draw, "fields": handed(answer)},
         "break_even_sentence": break_even_words(answer),
         "beside": list(beside_words(answer)),
         "outcome": asked.outcome.value,

@@ -32,7 +32,7 @@ NUMBERS = (
 Line = tuple[str, str]  # style, text
 
 
-def size_lines(answer: SizeAnswer, offer: Sequence[str] = ()) -> Iterator[Line]:
+def size_lines(answer: SizeAnswer, offer: Sequence[str] = (), draw: str = "") -> Iterator[Line]:
     """What is said of the comparison that was meant; the proposal, what each size could tell, and why."""
     for text in offer:
         yield "bold" if text == offer[0] else "", text
@@ -41,6 +41,8 @@ def size_lines(answer: SizeAnswer, offer: Sequence[str] = ()) -> Iterator[Line]:
     yield "bold", proposal_words(answer)
     for text in beside_words(answer):
         yield "", text
+    if draw:
+        yield "", f"To draw it: {draw}"
     yield "", ""
     yield "bold", break_even_words(answer)
     yield "", ""

@@ -18,14 +18,14 @@ from breadline.trial.colonies import Ended, Started
 from breadline.trial.design import Allocation, CheckArm, Design, Outcome, Unit
 from breadline.trial.draw import Drawn, Groups, draw_colonies, draw_units, units_started
 from breadline.trial.lock import canonical
-from breadline.trial.matching import checked, colony_sets, yard_sets
+from breadline.trial.matching import Candidate, checked, colony_sets, yard_sets
 from breadline.trial.tags import graded_twice, grading_order, tags
 from breadline.trial.unit import Way, drawn_as_one, unit_for
 
 LARGEST_SEED = 2**31 - 1
 MOST_NAME = 80  # letters
 FEWEST_SETS = 6  # with which a comparison in the field is run at all
-AS_USUAL = "fed as usual, no tag, not graded"
+NOT_GRADED = "no tag, not graded"  # colonies of the yards that are no part of the trial
 
 
 @dataclass(frozen=True)
@@ -45,7 +45,8 @@ class Asked:
     way
         How the feed is given, which forces what is drawn.
     check
-        Check colonies in all; None where whole yards are drawn, or half are left unfed. [colonies]
+        Check colonies in all, or yards where whole yards are drawn; None leaves half unfed.
+        [colonies or yards]
     fed_each
         Colonies of each fed group that a set gives to the trial; 0 for all. The rest is fed as usual.
     lines
@@ -58,6 +59,8 @@ class Asked:
         Of the draw.
     by_queen_line, matched, apart
         Sets within queen lines; whole yards drawn in pairs; yards of unknown place lie apart.
+    a_yard
+        Colonies of a yard that are graded where whole yards are drawn, picked by lot; 0 for all.
     """
 
     name: str
@@ -76,6 +79,7 @@ class Asked:
     by_queen_line: bool = False
     matched: bool = True
     apart: bool = False
+    a_yard: int = 0
 
 
 @dataclass(frozen=True)
@@ -207,7 +211,9 @@ def _beside(listed: Listed, started: int, sets: int) -> list[str]:
     """What to know about a draw of colonies."""
     said = []
     if (left := len(listed.colonies) - started) > 0:
-        said.append(f"{counted(left, 'other colony', 'other colonies')} of these yards: {AS_USUAL}.")
+        said.append(
+            f"{counted(left, 'other colony', 'other colonies')} of these yards: fed as usual, {NOT_GRADED}."
+        )
     if sets < FEWEST_SETS:
         said.append(f"Fewer than {FEWEST_SETS} sets: a demonstration, not a comparison.")
     if len(listed.stands) == 1:
@@ -222,8 +228,9 @@ def _beside(listed: Listed, started: int, sets: int) -> list[str]:
 def _by_yard(
     listed: Listed, asked: Asked, worn: Sequence[str], reader: Reader, rng: np.random.Generator
 ) -> Drawn:
-    groups = Groups(len(asked.arms), asked.primary)
     ones = drawn_as_one(listed.stands, reader, asked.apart)
+    heap = asked.check is not None and asked.check * len(asked.arms) != len(ones.groups)
+    groups = Groups(len(asked.arms), asked.primary, check=asked.check or 0)
     unit_of = {yard: " + ".join(group) for group in ones.groups for yard in group}
     strength: dict[str, list[float]] = {}
     for c in listed.colonies:
@@ -231,8 +238,25 @@ def _by_yard(
     graded = all(c.baseline is not None for c in listed.colonies)
     matched_by = {unit: sum(s) / (len(s) if graded else 1) for unit, s in strength.items()}
     sets = yard_sets(matched_by, groups.arms)
-    found = draw_units(sets if asked.matched else [tuple(matched_by)], groups, rng)
-    return Drawn(units_started(listed.colonies, unit_of, found, worn), None, ones.said)
+    found = draw_units(sets if asked.matched and not heap else [tuple(matched_by)], groups, rng)
+    graded_ones, said = _picked(listed, asked.a_yard, rng)
+    return Drawn(units_started(graded_ones, unit_of, found, worn), None, (*ones.said, *said))
+
+
+def _picked(
+    listed: Listed, a_yard: int, rng: np.random.Generator
+) -> tuple[tuple[Candidate, ...], tuple[str, ...]]:
+    """The colonies of each yard that are graded, by lot, and what is said of the others."""
+    if not a_yard:
+        return listed.colonies, ()
+    keys, kept = rng.random(len(listed.colonies)), set[int]()
+    for stand in listed.stands:
+        own = [at for at, c in enumerate(listed.colonies) if c.yard == stand.yard]
+        kept |= set(sorted(own, key=lambda at: keys[at])[:a_yard])
+    left = len(listed.colonies) - len(kept)
+    others = counted(left, "other colony", "other colonies")
+    said = (f"{others} of these yards: as their yard, {NOT_GRADED}.",) if left else ()
+    return tuple(c for at, c in enumerate(listed.colonies) if at in kept), said
 
 
 def _fits(asked: Asked, today: date) -> None:
@@ -252,7 +276,3 @@ def _fits(asked: Asked, today: date) -> None:
         raise TrialError("rescue below", f"{asked.rescue_below:g} frames", "0 to 20 frames of bees")
     if len(set(asked.arms)) < len(asked.arms) or not all(arm.strip() for arm in asked.arms):
         raise TrialError("groups", f"{', '.join(asked.arms)}", "a name of its own for each")
-    if asked.way is Way.OPEN and asked.check is not None:
-        raise TrialError(
-            "check colonies", "dry feed in the open feeds whole yards", "no number", "Leave it out"
-        )

@@ -11,18 +11,19 @@ from sqlalchemy.orm import Session
 
 from breadline.errors import TrialError
 from breadline.jobs.book import Book, key_of
-from breadline.jobs.check_group_colonies import Listed
+from breadline.jobs.check_group_colonies import Listed, colonies_from_text
 from breadline.jobs.check_group_file import plain, trial_document, trial_of
 from breadline.jobs.check_group_trial import Asked, Trial, drawn, locked
+from breadline.jobs.rounds_dry_feed import barred_of, season_ends
 from breadline.knowledge.shelf import load
 from breadline.need.yard import Place
 from breadline.plan.cuts import Units
-from breadline.records import figure_edits, readings, trials, yards
+from breadline.records import figure_edits, readings, stocks, trials, yards
 from breadline.records.engine import looking, writing
 from breadline.records.trial_tables import TrialRow
 from breadline.trial.colonies import Ended
 from breadline.trial.matching import Candidate
-from breadline.trial.unit import Stand
+from breadline.trial.unit import Stand, feed_in_reach
 
 COLUMNS = ("colonies", "ends")  # kept in tables of their own
 MOST_NUMBERED = 5_000  # hives of a yard without names
@@ -48,7 +49,7 @@ class TrialsBook(Book):
         Errors
         ------
         TrialError
-            If a yard is not there, or there is none.
+            If a yard is not there, or there is none, or dry feed that stood in the open feeds it.
         """
         with looking(self._engine) as session:
             listed = yards.yards(session)
@@ -64,10 +65,44 @@ class TrialsBook(Book):
             for row in chosen:
                 lasting = yards.fact(session, row.id)
                 stands.append(Stand(row.name, Place(lasting.latitude, lasting.longitude)))
+        near = self.fed_in_open(stands)
         colonies, aside = _all_or_none(_own_names([one for own, _ in found for one in own]))
         bare = ", ".join(row.name for row, (_, named) in zip(chosen, found, strict=True) if not named)
         said = [f"Hives without names are counted along the yard from its gate: {bare}."] if bare else []
-        return Listed(tuple(colonies), tuple(stands), (*said, *aside))
+        return Listed(tuple(colonies), tuple(stands), (*said, *aside, *near))
+
+    def fed_in_open(self, stands: Sequence[Stand]) -> tuple[str, ...]:
+        """What dry feed that stood in the open this season means for yards that are to be drawn.
+
+        Errors
+        ------
+        TrialError
+            If it feeds one of them: inside its flight range nothing can be a check group.
+        """
+        with looking(self._engine) as session:
+            names = {row.id: row.name for row in yards.yards(session)}
+            kept = [(row.yard_id, stocks.stood(row)) for row in stocks.dry_feeds(session)]
+        stood = barred_of([(names[key], one) for key, one in kept if key in names])
+        now = [one for one in stood if one.since <= self.today <= season_ends(one.since, one.place.latitude)]
+        return feed_in_reach(stands, now, self.units)
+
+    def listed(self, text: str) -> Listed:
+        """The colonies of a pasted list; a yard of the book stands where the book says.
+
+        Errors
+        ------
+        TrialError
+            With row and column, or if dry feed that stood in the open feeds one of its yards.
+        """
+        found = colonies_from_text(text, "your list")
+        with looking(self._engine) as session:
+            facts = {row.name: yards.fact(session, row.id) for row in yards.yards(session)}
+        stands = tuple(
+            replace(stand, place=Place(facts[stand.yard].latitude, facts[stand.yard].longitude))
+            if stand.place is None and stand.yard in facts else stand
+            for stand in found.stands
+        )  # fmt: skip
+        return replace(found, stands=stands, said=(*found.said, *self.fed_in_open(stands)))
 
     def yard_sizes(self) -> list[tuple[str, int]]:
         """Name and colonies of every yard."""

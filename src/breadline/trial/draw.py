@@ -53,11 +53,14 @@ class Groups:
     fed_each
         Colonies of each fed arm that a set gives to the trial, where colonies are drawn; 0 for all.
         The rest is fed as usual and no part of it.
+    check
+        Units of the check group where whole units are drawn in one heap; 0 for an even share.
     """
 
     arms: int
     primary: int
     fed_each: int = 0
+    check: int = 0
 
     def __post_init__(self) -> None:
         if not (2 <= self.arms <= 4 and 1 <= self.primary < self.arms):
@@ -227,9 +230,20 @@ def _counts(size: int, groups: Groups, even: bool) -> tuple[int, ...]:
 
 
 def _even(units: int, groups: Groups) -> tuple[int, ...]:
-    """Units an arm where they are drawn in one heap: alike, what is over to the primary arm."""
+    """Units an arm where they are drawn in one heap: alike, what is over to the primary arm.
+
+    Errors: TrialError if more check units are wanted than leave one for every other arm.
+    """
+    if not 0 <= groups.check <= units - (groups.arms - 1):
+        raise TrialError(
+            "check colonies", f"{groups.check} yards unfed of {units} that are drawn as one each",
+            f"1 to {units - groups.arms + 1} yards",
+        )  # fmt: skip
     each, over = divmod(units, groups.arms)
     counts = [each] * groups.arms
+    if groups.check:
+        each, over = divmod(units - groups.check, groups.arms - 1)
+        counts = [groups.check] + [each] * (groups.arms - 1)
     for arm in [groups.primary, *(a for a in range(1, groups.arms) if a != groups.primary)][:over]:
         counts[arm] += 1
     return tuple(counts)

@@ -15,8 +15,8 @@ from numba import njit
 
 WIDE = 64  # trials side by side
 ROUNDING = {"reassoc", "contract", "arcp", "nsz"}  # sums may be taken in any order; a missing end stays one
-# Stretches of a colony's cells: whether its end is known, then arm, baseline and outcome less their means.
-ARM, BASELINE, OUTCOME, CELLS = WIDE, 2 * WIDE, 3 * WIDE, 4 * WIDE
+# Stretches of a colony's cells: arm, baseline and outcome less their means, 0 where its end is missing.
+ARM, BASELINE, OUTCOME, CELLS = 0, WIDE, 2 * WIDE, 3 * WIDE
 # Stretches of the sums. Of all colonies: products of columns, colonies, blocks with any.
 AZ, ZZ, AY, ZY, KNOWN, FULL = (n * WIDE for n in range(1, 7))  # that of arm by arm begins at 0
 # Of the block at hand: colonies, arm, baseline, outcome.
@@ -44,16 +44,13 @@ def _compiled(keep: bool) -> Any:
             s[N_B : Y_B + WIDE] = 0.0
             for i in range(starts[b], starts[b + 1]):
                 row, before = outcome[i, first : first + WIDE], baseline[i, first : first + WIDE]
-                fed, cell = arm[i], cells[i]
+                fed = arm[i]
                 for k in range(WIDE):
                     value = row[k]
                     known = value == value
                     here = 1.0 if known else 0.0
                     y = value if known else 0.0
                     z = before[k] if known else 0.0
-                    cell[k] = here
-                    cell[BASELINE + k] = z
-                    cell[OUTCOME + k] = y
                     s[N_B + k] += here
                     s[A_B + k] += here * fed
                     s[Z_B + k] += z
@@ -69,12 +66,14 @@ def _compiled(keep: bool) -> Any:
                 s[Z_B + k] *= one
                 s[Y_B + k] *= one
             for i in range(starts[b], starts[b + 1]):
+                row, before = outcome[i, first : first + WIDE], baseline[i, first : first + WIDE]
                 fed, cell = arm[i], cells[i]
                 for k in range(WIDE):
-                    here = cell[k]
-                    a = here * (fed - s[A_B + k])
-                    z = here * (cell[BASELINE + k] - s[Z_B + k])
-                    y = here * (cell[OUTCOME + k] - s[Y_B + k])
+                    value = row[k]
+                    known = value == value
+                    a = fed - s[A_B + k] if known else 0.0
+                    z = before[k] - s[Z_B + k] if known else 0.0
+                    y = value - s[Y_B + k] if known else 0.0
                     cell[ARM + k] = a
                     cell[BASELINE + k] = z
                     cell[OUTCOME + k] = y

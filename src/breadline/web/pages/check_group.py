@@ -14,7 +14,7 @@ from breadline.errors import TrialError
 from breadline.jobs import check_group_form as form
 from breadline.jobs import check_group_paper as paper_of
 from breadline.jobs import check_group_told as told
-from breadline.jobs.check_group_colonies import Listed, colonies_from_text
+from breadline.jobs.check_group_colonies import Listed
 from breadline.jobs.check_group_ends import ends_from_text
 from breadline.jobs.check_group_file import trial_text
 from breadline.jobs.check_group_trial import Trial
@@ -55,7 +55,7 @@ def ask(request: Request) -> HTMLResponse:
     sent = {k: v[:LONGEST] for k, v in request.query_params.items() if k in (*KEYS, "before")}
     yards = book.yard_names()
     if not sent.get("before"):
-        return _asked(book, {**form.FIRST, **sent}, yards)
+        return _asked(book, {**form.FIRST, **sent}, tuple(request.query_params.getlist("yard")) or yards)
     trial = book.trial(sent["before"]).trial
     drawn = {one.yard for one in trial.design.started}
     typed = {**form.typed_of(trial, yards), **sent}
@@ -165,7 +165,7 @@ def _now(book: TrialsBook) -> datetime:
 def _listed(book: TrialsBook, typed: Mapping[str, str], yards: tuple[str, ...]) -> Listed:
     table = typed.get("table", "").strip()
     if table:
-        return colonies_from_text(table, "your list")
+        return book.listed(table)
     if not yards:
         raise TrialError(
             "yard", "none is chosen, and no list is pasted", "a yard of the book, or a list of hives"

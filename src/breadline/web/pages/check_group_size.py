@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from urllib.parse import urlencode
 
 from fastapi import APIRouter, Request
@@ -14,11 +14,12 @@ from breadline.jobs import check_group_size_form as form
 from breadline.jobs import check_group_size_told as told
 from breadline.jobs.check_group_asked import asked_from_text
 from breadline.jobs.check_group_book import asked_of_book
+from breadline.jobs.check_group_handed import handed
 from breadline.jobs.check_group_size import SizeAnswer, size_answer
 from breadline.jobs.trial_book import TrialsBook
 from breadline.pictures.check_group_chart import OneSize, Sizes, check_group_chart
 from breadline.plan.money import about
-from breadline.trial.design import CheckArm, Outcome, Unit
+from breadline.trial.design import Outcome, Unit
 from breadline.trial.proposal import Sized
 from breadline.web.drawings import SIZES, Charts
 from breadline.web.opened import book_of, shelf_of
@@ -28,7 +29,6 @@ from breadline.web.views import page
 router = APIRouter()
 LONGEST = 20_000  # letters of one field
 FEWEST_POINTS = 3  # of a curve
-ARMS = {CheckArm.SAME_CARE: "same-care", CheckArm.USUAL: "usual", CheckArm.HALF: "half"}
 
 
 @router.get("/check-group/size")
@@ -60,7 +60,8 @@ def _page(
         "pays": told.break_even_words(answer), "rests": told.rests_on(answer),
         "sizes": [_row(answer, one) for one in answer.proposal.sizes], "best": answer.proposal.best,
         "refused": [f"{n} unfed: {why}" for n, why in answer.proposal.refused],
-        "b": told.amount(answer.questions.lines.break_even, answer.asked.outcome), "draw": _draw(answer),
+        "b": told.amount(answer.questions.lines.break_even, answer.asked.outcome),
+        "draw": _draw(answer, book.yard_names()),
         "figures": answer.figures, "charts": _charts(answer),
     }  # fmt: skip
     return page(
@@ -97,14 +98,7 @@ def _charts(answer: SizeAnswer) -> Charts | None:
     return Charts(*(Markup(check_group_chart(shown, size)) for size in SIZES))
 
 
-def _draw(answer: SizeAnswer) -> str:
-    """The address of the draw with what the size already says."""
-    asked, best, lines = answer.asked, answer.proposal.proposed.row, answer.questions.lines
-    typed = {
-        "break_even": f"{lines.break_even:.3g}", "margin": f"{lines.margin:.3g}",
-        "check_arm": ARMS[asked.check_arm], "way": "open" if asked.unit is Unit.YARD else "hive",
-        "outcome": {Outcome.FRAMES: "frames", Outcome.HONEY: "honey"}.get(asked.outcome, "grade"),
-    }  # fmt: skip
-    if asked.unit is Unit.COLONY:
-        typed |= {"check": f"{best.check}", "fed_each": f"{best.fed_each}"}
-    return f"{HERE}/draw?{urlencode(typed)}"
+def _draw(answer: SizeAnswer, known: Sequence[str]) -> str:
+    """The address of the draw with what the size already says, and the yards that the book has."""
+    yards = [("yard", name) for name, _ in answer.asked.yards if name in known]
+    return f"{HERE}/draw?{urlencode([*handed(answer).items(), *yards])}"

@@ -1,0 +1,53 @@
+"""From the size of a check group to its draw: what the size settled, as fields of a page or as a command."""
+
+from __future__ import annotations
+
+import shlex
+from collections.abc import Sequence
+
+from breadline.jobs.check_group_size import SizeAnswer
+from breadline.trial.design import CheckArm, Outcome, Unit
+
+OUTCOMES = {Outcome.FRAMES: "frames", Outcome.HONEY: "honey", Outcome.MAKING_GRADE: "grade"}
+ARMS = {CheckArm.SAME_CARE: "same-care", CheckArm.USUAL: "usual", CheckArm.HALF: "half"}
+LEFT_OPEN = ("--grading", "DAY", "--rescue-below", "FRAMES", "--out", "trial.json")
+
+
+def handed(answer: SizeAnswer) -> dict[str, str]:
+    """What the proposed size says of the draw, by the key of its field; day and rescue line stay open."""
+    asked, best, lines = answer.asked, answer.proposal.proposed.row, answer.questions.lines
+    open_feed = asked.unit is Unit.YARD
+    given = {
+        "outcome": OUTCOMES[asked.outcome],
+        "grade": "" if asked.target is None else f"{asked.target.grade:g}",
+        "check_arm": ARMS[asked.check_arm],
+        "break_even": f"{lines.break_even:.3g}",
+        "margin": f"{lines.margin:.3g}",
+        "way": "open" if open_feed else "hive",
+        "check": f"{best.check}",
+    }
+    if open_feed:
+        return given | {"matched": "no", "a_yard": f"{graded_a_yard(answer)}"}
+    return given | {"fed_each": f"{best.fed_each}"}
+
+
+def graded_a_yard(answer: SizeAnswer) -> int:
+    """Colonies graded in each yard where whole yards are drawn."""
+    at = answer.proposal.proposed
+    return at.colonies[0] // at.row.check
+
+
+def draw_command(answer: SizeAnswer, source: str = "HIVES.csv", yards: Sequence[str] = ()) -> str:
+    """The command that draws the proposed size; capital words are left for the user to fill in."""
+    fields = handed(answer)
+    typed = ["breadline", "check-group", "draw", source]
+    for key, value in fields.items():
+        if key == "way":
+            typed += ["--open-feed"] if value == "open" else []
+        elif key == "matched":
+            typed += ["--unmatched"]
+        elif value and (key, value) not in {("outcome", "frames"), ("check_arm", "same-care")}:
+            typed += [f"--{key.replace('_', '-')}", value]
+    for name in yards:
+        typed += ["--yard", name]
+    return shlex.join((*typed, *LEFT_OPEN))
