@@ -67,7 +67,7 @@ def _drawn(design: Design) -> str:
         Allocation.DRAWN: "Which were fed was drawn by lot"
         + (f" (number {design.seed})." if design.seed else "."),
         Allocation.CHOSEN: "Which were fed was chosen by hand.",
-        Allocation.UNKNOWN: "How it was decided which were fed is not said; so it teaches next season nothing.",
+        Allocation.UNKNOWN: "It is not said how the fed ones were chosen, so it teaches next season nothing.",
     }[design.allocation]
 
 
