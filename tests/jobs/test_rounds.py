@@ -10,7 +10,7 @@ import pytest
 
 from breadline.errors import FigureError, PlanError, YardError
 from breadline.jobs import rounds_words as words
-from breadline.jobs.rounds import Way, rounds_answer, rounds_from_files
+from breadline.jobs.rounds import Way, day_of, rounds_answer, rounds_from_files
 from breadline.jobs.rounds_file import plan_from_text
 from breadline.jobs.rounds_full import plan_lines
 from breadline.jobs.rounds_paper import Chosen, files_of, makers_of, papers
@@ -206,6 +206,19 @@ def test_a_plan_of_last_year_that_is_struck_out_says_so_in_the_list(told):
     at = told.taken(1)
     assert "struck out" not in words.plan_line(told, at)
     assert words.plan_line(told, replace(at, struck="bare of stores")).endswith("struck out, see below.")
+
+
+def test_any_plan_of_the_list_that_feeds_under_supers_is_told(told):
+    """Also where the best is another one, or to do nothing."""
+    fed = told.taken(1)
+    last = day_of(told, fed.plan.pieces[-1].day)
+    on = replace(told, yard=replace(told.yard, forage=replace(told.yard.forage, supers_from=last)))
+    assert words.supers_words(on, fed).startswith("Supers for harvest are on from")
+    assert any("upers for harvest" in text for text in words.cautions(on))
+    off = replace(
+        on, yard=replace(on.yard, forage=replace(on.yard.forage, supers_from=last + timedelta(days=1)))
+    )
+    assert not words.supers_words(off, fed)
 
 
 def test_a_count_that_cannot_be_is_refused():

@@ -37,6 +37,8 @@ def plan_lines(told: RoundsAnswer, at: Ranked, kept: Kept | None = None) -> Iter
     if told.before is not None:
         yield "bold", words.decision(told)
     yield "", words.plan_line(told, at)
+    if supers := words.supers_words(told, at):
+        yield "", supers
     if at.plan.pieces:
         yield "", ""
         beside, patty = syrup_beside(told, at), patty_of(told, at)

@@ -46,7 +46,7 @@ def rounds_lines(told: RoundsAnswer) -> Iterator[Line]:
     )
     when = (words.order_words(told, best), words.stop_words(told, best), words.check_group(told, best))
     yield from _part("Order, stop, and learn from it", [f"- {text}" for text in when if text])
-    yield from _part("Take care", [f"- {text}" for text in told.answer.warnings])
+    yield from _part("Take care", [f"- {text}" for text in words.cautions(told)])
     yield from _part("By the calendar of the brood", [f"- {text}" for text in told.answer.breeding.sentences])
     pieces = (words.piece_words(told), *told.allowed.said)
     yield from _part("Pieces", [f"- {text}" for text in pieces])
@@ -109,7 +109,7 @@ def _yard(told: RoundsAnswer) -> dict[str, Any]:
         "order": words.order_words(told, best),
         "stop": words.stop_words(told, best),
         "check_group": words.check_group(told, best),
-        "warnings": list(told.answer.warnings),
+        "warnings": list(words.cautions(told)),
         "breeding": list(told.answer.breeding.sentences),
         "pieces": {
             "patties": list(told.allowed.pieces),

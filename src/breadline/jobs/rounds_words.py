@@ -20,6 +20,7 @@ from breadline.plan.ranked import Ranked
 from breadline.plan.ruled_out import first_pollen
 from breadline.plan.strength_classes import steps_line, steps_of
 from breadline.plan.targets import Frames, HoneyFlow, KeepAlive, Splits, Target, WinterBees, amounts
+from breadline.plan.warnings import over_supers
 from breadline.plan.why import turns
 
 MOST_CHECK = 20  # colonies of a check group whose price is told
@@ -137,6 +138,20 @@ def _or_move(told: RoundsAnswer) -> str:
     if move is None or move.money - best.money <= told.answer.question.close:
         return ""
     return f" Moving brings {sure(told, move.money - best.money)} a colony more than that."
+
+
+def cautions(told: RoundsAnswer) -> tuple[str, ...]:
+    """What to take care of in the best plan, and that another one of the list feeds under supers."""
+    said = told.answer.warnings
+    if supers_words(told, told.answer.found.best):
+        return said
+    over = next((text for one in told.plans if (text := supers_words(told, one))), "")
+    return (*said, f"In a plan of the list: {over[0].lower()}{over[1:]}") if over else said
+
+
+def supers_words(told: RoundsAnswer, at: Ranked) -> str:
+    """That a plan feeds while supers for harvest are on; empty where it does not."""
+    return over_supers(told.yard, told.plan.target, at.plan, told.answer.question.ensemble)
 
 
 def chosen_name(told: RoundsAnswer, at: Ranked) -> str:

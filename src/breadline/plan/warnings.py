@@ -7,7 +7,7 @@ import numpy as np
 from breadline.need.words import day_and_year, in_hundred
 from breadline.need.yard import Yard
 from breadline.plan.ensemble import WEEK, Ensemble
-from breadline.plan.plans import break_after
+from breadline.plan.plans import Plan, break_after
 from breadline.plan.search import Found
 from breadline.plan.targets import HoneyFlow, Target
 
@@ -20,17 +20,18 @@ def warnings(yard: Yard, target: Target, found: Found, ensemble: Ensemble) -> tu
     plan = found.best.plan
     if not plan.pieces:
         return ()
-    each = (_supers(yard, target, found, ensemble), _crowded(found, ensemble), _sorting(found, ensemble))
+    each = (over_supers(yard, target, plan, ensemble), _crowded(found, ensemble), _sorting(found, ensemble))
     said = [text for text in each if text]
     if yard.fed_without_record:
         said.append("Feed went on since the count that nobody wrote down; it is not in the sum.")
     return tuple(said)
 
 
-def _supers(yard: Yard, target: Target, found: Found, ensemble: Ensemble) -> str:
+def over_supers(yard: Yard, target: Target, plan: Plan, ensemble: Ensemble) -> str:
+    """That a plan feeds while supers for harvest are on; empty where it does not."""
     flow = target.on if isinstance(target, HoneyFlow) else None
     supers = yard.forage.supers_from or flow
-    over = [p for p in found.best.plan.pieces if supers is not None and ensemble.on(p.day) >= supers]
+    over = [p for p in plan.pieces if supers is not None and ensemble.on(p.day) >= supers]
     if supers is None or not over:
         return ""
     first = day_and_year(ensemble.on(over[0].day))

@@ -317,7 +317,7 @@ def answered(
         crew=said.crew_words(told, best, who), who=said.who_words(told, who),
         struck=[said.struck_line(told, one) for one in found.struck], missed=said.missed_words(told),
         turns=said.turn_words(told), feeds=said.feeds_words(told), best_words=said.best_words(told),
-        against=said.against_nothing(told, best),
+        against=said.against_nothing(told, best), cautions=said.cautions(told),
         order=said.order_words(told, best).removeprefix("To order, "), stop=said.stop_words(told, best),
         check=" ".join(barred) or said.check_group(told, best),
         pieces=(said.piece_words(told), *told.allowed.said), looks=looks, saving=f"{found.saving:.1f}",
