@@ -200,6 +200,9 @@ def test_a_piece_is_told_in_the_patty_of_the_feed_it_is_cut_from(told):
         other = replace(told, plan=replace(told.plan, feeds=(first, replace(first, patty_g=grams))))
         of_it = replace(at, plan=replace(at.plan, feed=1))
         assert each in words.plan_name(other, of_it)
+        of_own = int(re.match(r"([\d,]+) patt", words.needs_words(other, of_it))[1].replace(",", ""))
+        needed = at.feed_most_g * told.yard.colonies / grams
+        assert needed <= of_own + 1e-6 < needed + 1, "as many as it is bought in, rounded up"
 
 
 def test_a_plan_of_last_year_that_is_struck_out_says_so_in_the_list(told):
