@@ -246,6 +246,13 @@ def test_moving_is_one_more_plan(weather):
     assert told.plans[-1].plan.kind == "move"
     assert told.plans[-1].cost.travel == pytest.approx(1200 / 40)
     assert any("Move to the bloom of Georgia Piedmont, 1 Feb" in line for _, line in rounds_lines(told))
+    of = papers([Chosen(told, told.plans[-1])])
+    (calendar,) = makers_of(of, datetime.now(UTC), "move").items()
+    assert calendar[0] == "rounds.ics"
+    assert b"DTSTART;VALUE=DATE:20260201" in calendar[1]()
+    with_fed = papers([Chosen(told, told.plans[-1]), Chosen(told, told.answer.found.best)])
+    assert with_fed.loads
+    assert b"Move: Copper Ford" in files_of(with_fed, datetime.now(UTC), "both")["rounds.ics"]
     with pytest.raises(PlanError, match="not ahead of today"):
         plan_from_text(text.replace("2026-02-01", "2026-01-01"), YARD.today)
 
