@@ -200,6 +200,9 @@ def test_a_piece_is_told_in_the_patty_of_the_feed_it_is_cut_from(told):
         other = replace(told, plan=replace(told.plan, feeds=(first, replace(first, patty_g=grams))))
         of_it = replace(at, plan=replace(at.plan, feed=1))
         assert each in words.plan_name(other, of_it)
+        of_own = int(re.match(r"([\d,]+) patt", words.needs_words(other, of_it))[1].replace(",", ""))
+        needed = at.feed_most_g * told.yard.colonies / grams
+        assert needed <= of_own + 1e-6 < needed + 1, "as many as it is bought in, rounded up"
 
 
 def test_a_plan_of_last_year_that_is_struck_out_says_so_in_the_list(told):
@@ -243,6 +246,13 @@ def test_moving_is_one_more_plan(weather):
     assert told.plans[-1].plan.kind == "move"
     assert told.plans[-1].cost.travel == pytest.approx(1200 / 40)
     assert any("Move to the bloom of Georgia Piedmont, 1 Feb" in line for _, line in rounds_lines(told))
+    of = papers([Chosen(told, told.plans[-1])])
+    (calendar,) = makers_of(of, datetime.now(UTC), "move").items()
+    assert calendar[0] == "rounds.ics"
+    assert b"DTSTART;VALUE=DATE:20260201" in calendar[1]()
+    with_fed = papers([Chosen(told, told.plans[-1]), Chosen(told, told.answer.found.best)])
+    assert with_fed.loads
+    assert b"Move: Copper Ford" in files_of(with_fed, datetime.now(UTC), "both")["rounds.ics"]
     with pytest.raises(PlanError, match="not ahead of today"):
         plan_from_text(text.replace("2026-02-01", "2026-01-01"), YARD.today)
 

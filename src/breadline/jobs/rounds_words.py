@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
+from math import ceil
 
 from breadline.jobs.rounds import RoundsAnswer, day_of, patty_of
 from breadline.knowledge.calendars import calendar
@@ -203,9 +204,9 @@ def needs_words(told: RoundsAnswer, at: Ranked) -> str:
     if not at.plan.pieces:
         return "–"
     grams = at.feed_most_g * told.yard.colonies
-    patty = patty_of(told, at)
-    many = counted(max(1, round(grams / patty.mass_g)), "patty", "patties")
-    return f"{many}, {mass_words(grams, patty.units)}"
+    own = told.plan.feeds[at.plan.feed].patty_g or told.allowed.patty.mass_g  # as it is bought
+    many = counted(max(1, ceil(grams / own - 1e-6)), "patty", "patties")
+    return f"{many}, {mass_words(grams, told.allowed.patty.units)}"
 
 
 def against_nothing(told: RoundsAnswer, at: Ranked) -> str:
@@ -362,6 +363,11 @@ def feeds_words(told: RoundsAnswer) -> tuple[str, ...]:
         costs = f"{money(told, best.cost.total)} a colony"
         name = plan_name(told, best)
         said.append(f"{feed.name}: at its best {against_nothing(told, best)}, {name}, for {costs}.")
+        own, cut_from = told.plan.feeds[k].patty_g, patty_of(told, best).mass_g
+        if own is not None and abs(own - cut_from) > 1.0:
+            whole = mass_words(own, told.allowed.patty.units)
+            said.append(f"{feed.name} comes in patties of {whole}, and its pieces are no quarters of them: "
+                        "go by the weight, here and on the sheets.")  # fmt: skip
     return tuple(said)
 
 

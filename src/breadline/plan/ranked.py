@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from breadline.plan.plans import Plan
-from breadline.plan.tried import Question, Tried
+from breadline.plan.tried import Tried
 
 LOW, HIGH = 0.1, 0.9  # 8 seasons in 10
 SAME_CHANCE = 0.001  # chances closer than this are the same [share]
@@ -103,13 +103,6 @@ def frontier(plans: Sequence[Ranked]) -> tuple[Ranked, ...]:
         if not kept or plan.chance > kept[-1].chance + SAME_CHANCE:
             kept.append(plan)
     return tuple(kept)
-
-
-def feed_for(ranked_plan: Ranked, question: Question, spare: float) -> tuple[float, int]:
-    """Feed for the whole yard with a spare share: mass [kg] and whole patties; ``spare`` is a [share]."""
-    feed = question.prices.feeds[ranked_plan.plan.feed]
-    grams = ranked_plan.feed_most_g * question.spread.colonies * (1.0 + spare)
-    return grams / 1000.0, int(np.ceil(grams / feed.patty_g - 1e-9))
 
 
 def _three(values: np.ndarray) -> tuple[float, float, float]:
