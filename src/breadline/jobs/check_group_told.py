@@ -49,6 +49,16 @@ def spread_words(trial: Trial) -> str:
     }[trial.design.staggered]
 
 
+def short_stand(trial: Trial, today: date) -> str:
+    """What a trial waits for, in a few words for a list; "" where every colony has its end."""
+    if trial.locked_at is None:
+        return "check group drawn, not locked"
+    if today < trial.design.grading:
+        return f"check group graded {day_and_year(trial.design.grading)}"
+    left = len(trial.without_end)
+    return f"check group: {left:,} without an end" if left else ""
+
+
 def stand_words(trial: Trial, today: date) -> str:
     """Where the trial stands on a day."""
     left = len(trial.without_end)
