@@ -113,7 +113,7 @@ def test_ends_are_kept_in_the_trial(folder):
     ("typed", "says"),
     [
         (["--outcome", "money"], "--outcome"), (["--check-arm", "none"], "--check-arm"),
-        (["--grading", "20.11.2026"], "--grading"), (["--yard", "Home"], "--yard"),
+        (["--grading", "20.11.2026"], "--grading"), (["--yard", "Home"], "there is no yard Home in the list"),
     ],
 )  # fmt: skip
 def test_what_is_mistyped_is_named(folder, typed, says):

@@ -53,7 +53,7 @@ def test_next_seasons_plan_goes_by_what_was_learnt(book):
     kept = rounds.keep_plan(key, then, fed[1])
     assert kept.belief["own_seasons"] == 3
     # the size of the next check group adds a season's luck by itself: it starts from the mean
-    asked, mean = asked_of_book(book.path, None, YARD.today), then.learnt.after
+    asked, mean = asked_of_book(book.path, (), YARD.today), then.learnt.after
     assert asked.gain == pytest.approx([np.exp(v) for v in (mean.low, mean.middle, mean.high)])
     assert asked.gain[2] < kept.belief["fed_over_unfed"][2]
 

@@ -12,9 +12,9 @@ import pytest
 
 from breadline.errors import TrialError
 from breadline.jobs.check_group_asked import read_asked
-from breadline.jobs.check_group_colonies import colonies_from_text
+from breadline.jobs.check_group_colonies import colonies_from_text, of_yards
 from breadline.jobs.check_group_form import asked_of, typed_of
-from breadline.jobs.check_group_handed import draw_command, handed
+from breadline.jobs.check_group_handed import draw_command, handed, yards_of
 from breadline.jobs.check_group_size import size_answer
 from breadline.jobs.check_group_trial import drawn
 from breadline.knowledge.shelf import load
@@ -58,16 +58,27 @@ def test_whole_yards_are_drawn_as_many_as_proposed_and_as_many_of_each_graded():
 
 def test_the_command_carries_every_number_and_leaves_open_what_nobody_said():
     answer = size_answer(read_asked(SIZE), sizes=(24,))
-    words = shlex.split(draw_command(answer, "book.sqlite", ["Mill Shoals"]))
+    words = shlex.split(draw_command(answer, "book.sqlite"))
     assert words[:4] == ["breadline", "check-group", "draw", "book.sqlite"]
+    assert words.count("--yard") == 4
     given = dict(zip(words[4::2], words[5::2], strict=True))
     assert given["--check"] == "24"
     assert given["--fed-each"] == handed(answer)["fed_each"]
-    assert given["--yard"] == "Mill Shoals"
     assert given["--grading"] == "DAY"
     assert float(given["--break-even"]) == pytest.approx(answer.questions.lines.break_even, rel=0.005)
     assert "--grade" not in given
     assert handed(replace(answer, asked=replace(answer.asked, outcome=Outcome.HONEY)))["outcome"] == "honey"
+
+
+def test_yards_that_hold_no_check_colony_are_left_out_of_the_draw():
+    yards = tuple((f"Yard {n}", 16) for n in range(12))
+    answer = size_answer(replace(read_asked(SIZE), yards=yards), sizes=(8,))
+    assert sum(answer.proposal.proposed.row.in_yards) == 8
+    named = [word for word in shlex.split(draw_command(answer)) if word.startswith("Yard ")]
+    assert tuple(named) == yards_of(answer)
+    assert len(named) == 8
+    trial = drawn(of_yards(hives(yards), named), asked_of(handed(answer) | ADDED), load().reader(), NOW)
+    assert {one.yard for one in trial.design.started} == set(named)
 
 
 def test_eight_hives_are_told_that_they_are_too_few_and_what_to_do():

@@ -204,6 +204,4 @@ def test_a_file_that_is_none_is_refused(text, tmp_path):
 
 def test_a_book_without_a_plan_says_so(tmp_path):
     with pytest.raises(RecordError, match="no such book"):
-        asked_of_book(
-            tmp_path / "none.sqlite", None, read_yard(EXAMPLES / "first-rounds" / "yard.toml").today
-        )
+        asked_of_book(tmp_path / "none.sqlite", (), read_yard(EXAMPLES / "first-rounds" / "yard.toml").today)

@@ -52,7 +52,7 @@ def test_another_plan_takes_the_place_and_the_first_is_counted(book):
     key = book.first_yard()
     told = book.rounds(key, TEXT, Way(draws=20))
     book.keep_plan(key, told, told.taken(1))
-    asked = asked_of_book(book.path, None, YARD.today)  # how many to leave unfed goes by the kept plan
+    asked = asked_of_book(book.path, (), YARD.today)  # how many to leave unfed goes by the kept plan
     assert asked.yards == ((YARD.name, 40),)
     assert asked.cost == pytest.approx(told.taken(1).cost.total, abs=0.01)
     assert asked.situation == told.situation
@@ -61,7 +61,7 @@ def test_another_plan_takes_the_place_and_the_first_is_counted(book):
     nothing = book.keep_plan(key, told, told.taken(0), "maple came early")
     assert nothing.changes == 1
     with pytest.raises(RecordError, match="no plan was chosen"):
-        asked_of_book(book.path, YARD.name, YARD.today)
+        asked_of_book(book.path, (YARD.name,), YARD.today)
     assert nothing.sentence == "Do nothing"
     assert nothing.done(YARD.today) == "The plan is to do nothing."
 

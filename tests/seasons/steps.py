@@ -63,13 +63,30 @@ def _with_weather(weather: Path, yard: Yard) -> Advice:
 
 
 def run_ration(scenario: Scenario) -> Said:
-    """May this go into the feed? The gate of real pollen, and the refusal of drugs."""
+    """What goes into the feed, or may not: a recipe file where there is one, else the gate and refusals."""
+    if "recipe" in scenario.feed:
+        return _mixed(scenario.feed["recipe"])
     law, said = law_of(scenario.facts["place"]["country"]), []
     if "pollen" in scenario.feed:
         said += pollen_gate(Pollen(**scenario.feed["pollen"]), law, shelf.load().reader()).remarks
     said += refusals([scenario.feed.get("asked", "")], law)
     answer = "refused" if refused(said) else "goes in"
     return Said(answer, "\n".join(remark.text for remark in said), {}, {})
+
+
+def _mixed(recipe: str) -> Said:
+    """The whole job: the cheapest mix where targets ask for one, beside what is bought where it is not."""
+    from breadline.jobs import ration
+    from breadline.jobs.ration_lines import comparison_lines, solved_lines
+    from breadline.jobs.recipe_file import recipe_from_text
+
+    file = recipe_from_text(recipe, "recipe.toml")
+    if not file.aims:
+        text = "\n".join(line for _, line in comparison_lines(ration.compared([file])))
+        return Said("feed", text, {}, {})
+    found = ration.solved(file)
+    text = "\n".join(line for _, line in solved_lines(found))
+    return Said("feed" if found.standing is not None else "conflict", text, {}, {})
 
 
 def run_rounds(scenario: Scenario) -> Said:
@@ -166,7 +183,7 @@ STEPS: dict[str, Callable[[Scenario], Said]] = {
 
 
 def exists(scenario: Scenario, step: str) -> bool:
-    """Whether a step can answer this scenario; of the ration, what goes into a feed so far."""
+    """Whether a step can answer this scenario: of the ration, only where something is said of a feed."""
     return step in STEPS and (step != "ration" or bool(scenario.feed))
 
 

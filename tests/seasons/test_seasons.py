@@ -7,7 +7,7 @@ import re
 import pytest
 
 from seasons.scenario import ALL_STEPS, scenarios
-from seasons.steps import STEPS, cases
+from seasons.steps import STEPS, cases, open_lines
 
 
 @pytest.mark.parametrize(("scenario", "expected"), cases(), ids=lambda x: getattr(x, "step", None) or x.name)
@@ -39,3 +39,7 @@ def test_every_scenario_expects_something_that_can_fail(scenario):
 def test_the_scenarios_of_the_trade_are_all_there():
     numbers = {int(scenario.name[:2]) for scenario in scenarios()}
     assert numbers >= {1, 2, 3, 4, 5, 6, 10, 11, 12, 13, 14, 16}
+
+
+def test_no_step_of_any_scenario_is_open():
+    assert open_lines() == []

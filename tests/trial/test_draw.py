@@ -99,11 +99,11 @@ def by_hand(row: tuple[int, ...]) -> bool:
 
 
 def test_every_allowed_arrangement_is_as_likely_as_any_other():
-    colonies = yard("Home", 10, lambda n: 20.0 - n, row=1)  # sets of neighbours: (1, 2), (3, 4) …
-    allowed = [sum(pairs, ()) for pairs in product([(0, 1), (1, 0)], repeat=5)]
+    colonies = yard("Home", 12, lambda n: 20.0 - n, row=1)  # sets of neighbours: (1, 2), (3, 4) …
+    allowed = [sum(pairs, ()) for pairs in product([(0, 1), (1, 0)], repeat=6)]
     allowed = [row for row in allowed if by_hand(row)]
-    rng, sets = np.random.default_rng(11), colony_sets(colonies, 5, 2)
-    worn = tags(10, rng)
+    rng, sets = np.random.default_rng(11), colony_sets(colonies, 6, 2)
+    worn = tags(12, rng)
     seen = Counter(
         tuple(s.arm for s in draw_colonies(colonies, sets, worn, TWO, rng).started) for _ in range(3000)
     )
@@ -114,11 +114,11 @@ def test_every_allowed_arrangement_is_as_likely_as_any_other():
 def test_rows_without_places_are_drawn_freely_and_nothing_is_claimed_of_them():
     colonies = yard("Home", 10, lambda n: 20.0 - n)
     assert drawn(colonies, 5).staggered is None
-    told = drawn(yard("Home", 10, lambda n: 20.0 - n, row=1), 5)
+    told = drawn(yard("Home", 12, lambda n: 20.0 - n, row=1), 6)
     assert told.staggered is True
     row = np.array([[s.arm for s in told.started]])
     assert apart_in_rows(told.started, row).all()
-    assert not apart_in_rows(told.started, np.array([[0] * 5 + [1] * 5])).any()
+    assert not apart_in_rows(told.started, np.array([[0] * 6 + [1] * 6])).any()
 
 
 def test_where_no_draw_keeps_hives_apart_it_is_drawn_freely_and_says_so(monkeypatch):

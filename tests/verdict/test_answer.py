@@ -242,20 +242,44 @@ def _six_and_many(rng):
     return replace(one, design=replace(one.design, started=started), ended=ended)
 
 
-@pytest.mark.parametrize(
-    ("estimate", "more"),
-    [(0.9 + 1.2, (25, 25)), (0.9 + 0.2, None), (0.9 - 3.0, (1, 1))],
-)
-def test_how_many_more_would_settle_it(estimate, more):
-    """By hand: (1.645 + 0.842) over the distance in standard errors, squared, less one, times the groups."""
-    found = more_to_settle(Contrast(estimate, 0.7, 30), 0.9, (22, 22))
-    if more is None:
-        assert found.too_close
-    else:
-        apart = abs(estimate - 0.9) / 0.7
-        by_hand = max(1, int(np.ceil(22 * max((2.4865 / apart) ** 2 - 1, 0))))
-        assert (found.check, found.fed) == (by_hand, by_hand)
-        assert by_hand == pytest.approx(more[0], abs=1)
+@pytest.mark.parametrize("df", [4.0, 30.0, 400.0])
+@pytest.mark.parametrize("estimate", [0.9 + 1.2, 0.9 - 0.6])
+def test_how_many_more_would_settle_it(estimate, df):
+    """By scipy's noncentral t: with as many it is told four times in five, with one fewer not."""
+    found, n = more_to_settle(Contrast(estimate, 0.7, df), 0.9, (22, 22)), 22
+
+    def told(colonies):
+        times = colonies / n
+        reach = stats.t.ppf(0.95, df * times)
+        return stats.nct.sf(reach, df * times, abs(estimate - 0.9) / 0.7 * np.sqrt(times))
+
+    assert found.check == found.fed
+    assert told(n + found.check) >= 0.80 - 1e-4
+    assert told(n + found.check - 1) < 0.80
+
+
+def test_none_more_would_settle_what_lies_at_the_break_even_and_one_at_least_is_asked():
+    assert more_to_settle(Contrast(1.1, 0.7, 30), 0.9, (22, 22)).too_close
+    found = more_to_settle(Contrast(-2.1, 0.7, 30), 0.9, (22, 22))
+    assert (found.check, found.fed) == (1, 1)
+
+
+@pytest.mark.parametrize("dead", [0, 1])
+def test_where_every_colony_of_one_group_died_the_other_is_still_compared(dead):
+    one = trial(0.0, 0.5)
+    tags = [s.tag for s in one.design.started if s.arm == dead]
+    found = judged(became(one, tags, Became.DEAD))
+    assert found.given is (AnswerClass.PAID if dead == 0 else AnswerClass.WEAKER)
+    assert not [b for b in found.beside if b.look is Look.SURVIVORS]
+
+
+def test_where_every_colony_of_one_of_three_groups_died_nothing_breaks():
+    one = trial(1.0, 0.5)
+    started = tuple(replace(s, arm=k % 3) for k, s in enumerate(one.design.started))
+    design = replace(one.design, started=started, arms=("check", "half", "fed"), primary=2)
+    tags = [s.tag for s in started if s.arm == 2]
+    found = judged(became(replace(one, design=design), tags, Became.DEAD))
+    assert found.given is AnswerClass.WEAKER
 
 
 def test_a_colony_that_was_not_drawn_and_one_with_two_ends_are_refused():

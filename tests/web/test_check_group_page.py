@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+import sqlite3
+from contextlib import closing
 from datetime import date
 from urllib.parse import urlencode
 
@@ -72,6 +74,36 @@ def test_a_draw_from_the_yard_of_the_book_and_drawing_again_is_counted(client):
         "/check-group/draw", data=typed | {"before": key, "seed": "8"}, follow_redirects=False
     )
     assert "draw number 2" in plain(client.get(other.headers["location"]).text)
+
+
+def test_the_list_of_yards_says_what_its_check_group_waits_for(client):
+    yard = read_yard(FIRST_YARD / "yard.toml").name
+    where = client.post("/check-group/draw", data=TYPED | {"yard": yard, "check": "8"}).url.path
+    assert "24 colonies; check group drawn, not locked" in plain(client.get("/").text)
+    client.post(f"{where}/lock")
+    assert "24 colonies; check group graded 20 November 2026" in plain(client.get("/").text)
+
+
+def test_one_damaged_trial_is_named_and_the_others_stand(client, locked, tmp_path):
+    path = tmp_path / "damaged.sqlite"
+    with closing(sqlite3.connect(client.app.state.book_path)) as made, closing(sqlite3.connect(path)) as book:
+        made.backup(book)
+        for (name,) in book.execute(
+            "SELECT name FROM sqlite_master WHERE type = 'trigger' AND tbl_name = 'trial'"
+        ):
+            book.execute(f"DROP TRIGGER {name}")
+        book.execute(
+            "UPDATE trial SET told = '{}' WHERE rowid = (SELECT min(rowid) FROM trial WHERE id NOT IN "
+            "(SELECT replaces FROM trial WHERE replaces IS NOT NULL))"
+        )
+        book.commit()
+    app = create_app(path, lambda p: Book(p, TODAY["is"]))
+    shown = TestClient(app, base_url=HERE, raise_server_exceptions=False)
+    page = shown.get("/check-group")
+    assert page.status_code == 200
+    assert "This trial cannot be read." in plain(page.text)
+    assert "colonies unfed" in plain(page.text)
+    assert shown.get("/").status_code == 200
 
 
 @pytest.mark.parametrize(

@@ -12,7 +12,7 @@ from breadline.cli.printed import say, shown
 from breadline.errors import TrialError
 from breadline.jobs import check_group_paper as paper_of
 from breadline.jobs import check_group_told as told
-from breadline.jobs.check_group_colonies import Listed, read_colonies
+from breadline.jobs.check_group_colonies import Listed, of_yards, read_colonies
 from breadline.jobs.check_group_ends import ends_from_text
 from breadline.jobs.check_group_file import read_trial, trial_text
 from breadline.jobs.check_group_table import text_of
@@ -155,9 +155,7 @@ def _listed(source: Source) -> Listed:
         from breadline.jobs.trial_book import TrialsBook
 
         return TrialsBook(source.path).candidates(source.yards)
-    if source.yards:
-        raise TrialError("--yard", "the colonies come from a table", "a book of records", "Leave it out")
-    return read_colonies(source.path)
+    return of_yards(read_colonies(source.path), source.yards)
 
 
 def _asked(wished: Wished) -> Asked:

@@ -26,7 +26,10 @@ def size(
     ] = None,
     plan: Annotated[Path | None, typer.Option(help="The plan file of the yards.")] = None,
     book: Annotated[Path | None, typer.Option(help="A book of records, with --yard.")] = None,
-    yard: Annotated[str | None, typer.Option(help="Name of a yard of the book that has a plan.")] = None,
+    yard: Annotated[
+        list[str] | None,
+        typer.Option(help="Yard of the book that has a plan; all that have one if not given."),
+    ] = None,
     cost: Annotated[float | None, typer.Option(min=0, help="What feeding costs a colony, all told.")] = None,
     situation: Annotated[
         str | None, typer.Option(help="dearth, poor_spring or pollen, for what is believed of feeding.")
@@ -40,8 +43,10 @@ def size(
     """How many colonies to leave unfed: what each number could tell, costs, and what its answer is worth."""
     from breadline.cli import check_group_size as command
 
-    command.size(command.Asking(tuple(files or ()), plan, book, yard, cost, situation, tuple(unfed or ())),
-                 figures, as_json)  # fmt: skip
+    asking = command.Asking(
+        tuple(files or ()), plan, book, tuple(yard or ()), cost, situation, tuple(unfed or ())
+    )
+    command.size(asking, figures, as_json)
 
 
 @check_group.command()
@@ -81,7 +86,7 @@ def draw(
         bool, typer.Option("--by-queen-line", help="Keep hives of one queen line together in sets.")
     ] = False,
     yard: Annotated[
-        list[str] | None, typer.Option(help="Yard of the book to draw in; all if not given.")
+        list[str] | None, typer.Option(help="Yard of the book or table to draw in; all if not given.")
     ] = None,
     name: Annotated[str, typer.Option(help="What the trial is called.")] = "Check group",
     seed: Annotated[int | None, typer.Option(min=0, help="Seed of the draw; a new one if not given.")] = None,

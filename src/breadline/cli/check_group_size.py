@@ -32,7 +32,7 @@ class Asking:
     files: tuple[Path, ...]
     plan: Path | None
     book: Path | None
-    yard: str | None
+    yards: tuple[str, ...]
     cost: float | None  # [money/colony]
     situation: str | None
     unfed: tuple[int, ...]
@@ -44,8 +44,7 @@ def size(asking: Asking, figures: Path | None, as_json: bool) -> None:
     asked, said = _asked(asking, shelf)
     first = offer(asked, said, shelf.reader()).sentences
     answer = size_answer(asked, shelf, asking.unfed)
-    draw = draw_command(answer, *(("HIVES.csv",) if asking.book is None else
-                                  (str(asking.book), [name for name, _ in asked.yards])))  # fmt: skip
+    draw = draw_command(answer, "" if asking.book is None else str(asking.book))
     if as_json:
         shown(size_document(answer, first, draw))
         return
@@ -56,7 +55,7 @@ def _asked(asking: Asking, shelf: Shelf) -> tuple[SizeAsked, Advice | None]:
     """What is asked, and what speaks against feeding in the facts of the first yard."""
     said = None
     if asking.book is not None:
-        asked = asked_of_book(asking.book, asking.yard, date.today())
+        asked = asked_of_book(asking.book, asking.yards, date.today())
     elif asking.plan is not None:
         asked, yard = _of_yards(asking)
         facts = season_says(yard, shelf.reader())

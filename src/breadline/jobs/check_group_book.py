@@ -1,8 +1,9 @@
-"""The size of a check group for a yard of a book of records and the plan that was chosen for it."""
+"""The size of a check group for yards of a book of records and the plans that were chosen for them."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -12,26 +13,28 @@ from breadline.belief.gain import Situation
 from breadline.errors import RecordError
 from breadline.jobs.belief_book import BeliefBook
 from breadline.jobs.check_group_asked import SizeAsked, from_plan
-from breadline.jobs.rounds_book import RoundsBook
+from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.rounds_file import plan_from_text
 
 
-def asked_of_book(book: Path, name: str | None, today: date) -> SizeAsked:
-    """What is asked for a yard: its colonies, the target, cost and belief of the plan chosen for it.
+def asked_of_book(book: Path, names: Sequence[str], today: date) -> SizeAsked:
+    """What is asked for yards: their colonies, the target, cost and belief of the plans chosen for them.
+
+    Target and belief are those of the first yard's plan; the cost is that of a colony on average.
 
     Parameters
     ----------
     book
         The book of records.
-    name
-        Of the yard; may be left out where only one has a plan.
+    names
+        Of the yards; empty takes all that have a plan with a round in it.
     today
         The day on which it is asked.
 
     Errors
     ------
     RecordError
-        If there is no such book or yard, or no plan was chosen for it.
+        If there is no such book or yard, no plan was chosen for it, or two plans are paid for otherwise.
     """
     if not book.exists():
         raise RecordError(str(book), "there is no such book", "a book")
@@ -40,20 +43,37 @@ def asked_of_book(book: Path, name: str | None, today: date) -> SizeAsked:
     with_plan = {
         named: (key, kept) for named, (key, kept) in plans.items() if kept is not None and kept.rounds
     }
-    if name is None and len(with_plan) == 1:
-        name = next(iter(with_plan))
-    if name is None or name not in with_plan:
+    strange = [name for name in names if name not in with_plan]
+    if strange or not with_plan:
         known = ", ".join(with_plan) or "a yard whose plan was chosen"
-        raise RecordError("--yard", f"no plan was chosen for {name or 'any one yard'}", known,
+        raise RecordError("--yard", f"no plan was chosen for {strange[0] if strange else 'any yard'}", known,
                           "breadline rounds plan … --book keeps one; or use a size file")  # fmt: skip
-    key, kept = with_plan[name]
-    assert kept is not None
-    plan = plan_from_text(kept.asked, kept.chosen_on, "the plan of the book")
-    asked = from_plan([there.yard(key)], plan, float(kept.foretold["cost"]["total"]))
+    chosen = {name: with_plan[name] for name in dict.fromkeys(names) or with_plan}
+    kept = [one for _, one in chosen.values()]
+    _paid_alike(chosen)
+    yards = [there.yard(key) for key, _ in chosen.values()]
+    weights = [yard.colonies for yard in yards]
+    cost = sum(n * float(one.foretold["cost"]["total"]) for n, one in zip(weights, kept, strict=True))
+    plan = plan_from_text(kept[0].asked, kept[0].chosen_on, "the plan of the book")
+    return _believing(from_plan(yards, plan, cost / sum(weights)), kept[0], BeliefBook(book, today))
+
+
+def _paid_alike(chosen: dict[str, tuple[str, PlanKept]]) -> None:
+    """Refuse yards whose plans are paid for otherwise: one trial has one outcome."""
+    (first, (_, plan)), *others = chosen.items()
+    target = plan_from_text(plan.asked, plan.chosen_on, "the plan of the book").target
+    for name, (_, other) in others:
+        if plan_from_text(other.asked, other.chosen_on, "the plan of the book").target != target:
+            raise RecordError("--yard", f"{first} and {name} are planned for different targets",
+                              "yards of one target", "Name those that are paid for alike")  # fmt: skip
+
+
+def _believing(asked: SizeAsked, kept: PlanKept, beliefs: BeliefBook) -> SizeAsked:
+    """The same with the belief under which the plan was chosen, or what was learnt of it since."""
     situation = next((one for one in get_args(Situation) if one == kept.belief.get("situation")), None)
     gain = kept.belief.get("fed_over_unfed")
     own = None if not gain else (float(gain[0]), float(gain[1]), float(gain[2]))
-    learnt = BeliefBook(book, today).known().beliefs.get(situation) if situation else None
+    learnt = beliefs.known().beliefs.get(situation) if situation else None
     if learnt is not None:  # the plan's belief holds a season's luck, which is added here once more
         mean = learnt.after
         own = (math.exp(mean.low), math.exp(mean.middle), math.exp(mean.high))

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from breadline.errors import TrialError
@@ -59,6 +60,24 @@ def colonies_from_text(text: str, file: str) -> Listed:
         )  # fmt: skip
         places[yard] = _place(row, places.get(yard))
     return Listed(tuple(colonies), tuple(Stand(yard, place) for yard, place in places.items()))
+
+
+def of_yards(listed: Listed, names: Sequence[str]) -> Listed:
+    """The colonies of some yards of a list; of all where none is named.
+
+    Errors
+    ------
+    TrialError
+        If a yard is not in the list.
+    """
+    known = [stand.yard for stand in listed.stands]
+    strange = [name for name in names if name not in known]
+    if strange:
+        raise TrialError("yard", f"there is no yard {strange[0]} in the list", ", ".join(known))
+    if not names:
+        return listed
+    colonies = tuple(c for c in listed.colonies if c.yard in names)
+    return replace(listed, colonies=colonies, stands=tuple(s for s in listed.stands if s.yard in names))
 
 
 def _filled(row: Row, column: str) -> str:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import shlex
-from collections.abc import Sequence
 
 from breadline.jobs.check_group_size import SizeAnswer
 from breadline.trial.design import CheckArm, Outcome, Unit
@@ -37,10 +36,21 @@ def graded_a_yard(answer: SizeAnswer) -> int:
     return at.colonies[0] // at.row.check
 
 
-def draw_command(answer: SizeAnswer, source: str = "HIVES.csv", yards: Sequence[str] = ()) -> str:
+def yards_of(answer: SizeAnswer) -> tuple[str, ...]:
+    """The yards that hold a check colony in the proposed size; all where whole yards are drawn."""
+    names, each = [name for name, _ in answer.asked.yards], answer.proposal.proposed.row.in_yards
+    if answer.asked.unit is Unit.YARD or len(each) != len(names):
+        return tuple(names)
+    return tuple(name for name, n in zip(names, each, strict=True) if n)
+
+
+def draw_command(answer: SizeAnswer, book: str = "") -> str:
     """The command that draws the proposed size; capital words are left for the user to fill in."""
+    yards = yards_of(answer)
+    if not book and len(yards) == len(answer.asked.yards):
+        yards = ()  # the list of hives has them all
     fields = handed(answer)
-    typed = ["breadline", "check-group", "draw", source]
+    typed = ["breadline", "check-group", "draw", book or "HIVES.csv"]
     for key, value in fields.items():
         if key == "way":
             typed += ["--open-feed"] if value == "open" else []

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from math import isfinite
 from typing import Any
 
-from breadline.jobs.check_group_handed import handed
+from breadline.jobs.check_group_handed import handed, yards_of
 from breadline.jobs.check_group_size import SizeAnswer
 from breadline.jobs.check_group_size_told import beside_words, break_even_words, proposal_words, rests_on
 from breadline.trial.design import Outcome
@@ -24,7 +24,7 @@ def size_document(answer: SizeAnswer, offer: Sequence[str] = (), draw: str = "")
         "shape": SHAPE,
         "sentence": proposal_words(answer),
         "offer": list(offer),
-        "draw": {"command": draw, "fields": handed(answer)},
+        "draw": {"command": draw, "fields": handed(answer), "yards": list(yards_of(answer))},
         "break_even_sentence": break_even_words(answer),
         "beside": list(beside_words(answer)),
         "outcome": asked.outcome.value,

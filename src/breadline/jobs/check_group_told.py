@@ -49,6 +49,16 @@ def spread_words(trial: Trial) -> str:
     }[trial.design.staggered]
 
 
+def short_stand(trial: Trial, today: date) -> str:
+    """What a trial waits for, in a few words for a list; "" where every colony has its end."""
+    if trial.locked_at is None:
+        return "check group drawn, not locked"
+    if today < trial.design.grading:
+        return f"check group graded {day_and_year(trial.design.grading)}"
+    left = len(trial.without_end)
+    return f"check group: {left:,} without an end" if left else ""
+
+
 def stand_words(trial: Trial, today: date) -> str:
     """Where the trial stands on a day."""
     left = len(trial.without_end)
@@ -70,10 +80,13 @@ def trial_lines(trial: Trial, today: date) -> list[str]:
     design = trial.design
     drawn = f"Drawn by lot with seed {design.seed}"
     again = f", draw number {trial.draws}: every draw counts and is told" if trial.draws > 1 else ""
+    unit = "kg of honey" if design.outcome is Outcome.HONEY else "frames of bees"
+    grade = f", {design.grade:g} frames or more" if design.grade else ""
     told = [
         headline(trial),
         ASKS[design.check_arm],
-        f"Counted: {design.outcome.value}. It pays from {design.lines.break_even:.2g} a colony; "
+        f"Counted: {design.outcome.value}{grade}. It pays from {design.lines.break_even:.2g} {unit} more a "
+        f"colony; "
         f"less than {design.lines.margin:.2g} either way would not matter.",
         f"{drawn}{again}. {spread_words(trial)}".strip(),
         *trial.said,

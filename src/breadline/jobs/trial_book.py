@@ -9,10 +9,11 @@ from typing import Any
 
 from sqlalchemy.orm import Session
 
-from breadline.errors import TrialError
+from breadline.errors import BreadlineError, TrialError
 from breadline.jobs.book import Book, key_of
 from breadline.jobs.check_group_colonies import Listed, colonies_from_text
 from breadline.jobs.check_group_file import plain, trial_document, trial_of
+from breadline.jobs.check_group_told import short_stand
 from breadline.jobs.check_group_trial import Asked, Trial, drawn, locked
 from breadline.jobs.rounds_dry_feed import barred_of, season_ends
 from breadline.knowledge.shelf import load
@@ -35,6 +36,15 @@ class Kept:
 
     key: str
     trial: Trial
+
+
+@dataclass(frozen=True)
+class Damaged:
+    """A trial of the book that cannot be read, and why."""
+
+    key: str
+    name: str
+    why: str
 
 
 class TrialsBook(Book):
@@ -152,10 +162,21 @@ class TrialsBook(Book):
             row = trials.trial_of(session, key_of(key))
             return Kept(str(row.id), _trial(session, row))
 
-    def trials(self) -> list[Kept]:
-        """Every trial, the first drawn first."""
+    def trials(self) -> list[Kept | Damaged]:
+        """Every trial, the first drawn first; one that cannot be read stands there with the reason."""
         with looking(self._engine) as session:
-            return [Kept(str(row.id), _trial(session, row)) for row in trials.trials(session)]
+            return [_kept_or_damaged(session, row) for row in trials.trials(session)]
+
+    def waiting(self) -> dict[str, str]:
+        """By yard, in a few words, what its newest check group waits for; none where it waits for nothing."""
+        found: dict[str, str] = {}
+        for kept in self.trials():
+            if isinstance(kept, Damaged):
+                continue
+            said = short_stand(kept.trial, self.today)
+            for yard in dict.fromkeys(one.yard for one in kept.trial.design.started):
+                found[yard] = said
+        return {yard: said for yard, said in found.items() if said}
 
     @property
     def units(self) -> Units:
@@ -164,6 +185,13 @@ class TrialsBook(Book):
             listed = yards.yards(session)
             country = yards.fact(session, listed[0].id).country if listed else None
         return "lb" if country == "US" else "g"
+
+
+def _kept_or_damaged(session: Session, row: TrialRow) -> Kept | Damaged:
+    try:
+        return Kept(str(row.id), _trial(session, row))
+    except BreadlineError as error:
+        return Damaged(str(row.id), row.name, str(error))
 
 
 def _told(trial: Trial) -> dict[str, Any]:

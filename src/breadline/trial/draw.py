@@ -8,6 +8,7 @@ the ends of rows are shared as the arms are; each of these is as likely as any o
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from copy import deepcopy
 from dataclasses import dataclass
 from typing import Protocol
 
@@ -106,10 +107,10 @@ def draw_colonies(
     _can_tell(sets, groups)
     arms = np.zeros(len(colonies), dtype=np.int64)
     loose: list[str] = []
-    for yard in dict.fromkeys(one.yard for one in sets):
-        own = [one for one in sets if one.yard == yard]
-        at = np.array([m for one in own for m in one.members])
-        arms[at], kept = _yard_drawn([colonies[n] for n in at], own, groups, rng)
+    apart = _many_apart(colonies, sets, groups, deepcopy(rng))
+    for own, at in _by_yard(sets):
+        yard = own[0].yard
+        arms[at], kept = _yard_drawn([colonies[n] for n in at], own, groups, rng, apart)
         if not kept:
             loose.append(yard)
     block = {m: one.name for one in sets for m in one.members}
@@ -119,6 +120,8 @@ def draw_colonies(
         if arms[n] != OUT
     )
     said = [f"{yard}: no draw keeps check hives apart in their rows; it was drawn freely." for yard in loose]
+    if not apart:
+        said = ["Too few draws keep check hives apart in their rows to tell chance by; it was drawn freely."]
     known = all(c.place is not None for c in colonies)
     return Drawn(started, not loose if known else None, tuple(said))
 
@@ -139,7 +142,7 @@ def apart_in_rows(colonies: Sequence[Standing], arms: Arms) -> Kept:
             near = row[n : n + SIDE_BY_SIDE]
             places = [colonies[at].place or 0 for at in near]
             if places[-1] - places[0] == SIDE_BY_SIDE - 1:
-                kept &= ~check[:, near].all(axis=1)
+                kept &= ~(check[:, near[0]] & check[:, near[1]] & check[:, near[2]])
     if ends:
         share = check.mean(axis=1) * len(ends)
         at_ends = check[:, ends].sum(axis=1)
@@ -184,26 +187,57 @@ def draw_units(
     return found
 
 
+def _by_yard(sets: Sequence[ColonySet]) -> list[tuple[list[ColonySet], Arms]]:
+    """The sets of each yard, and their colonies in that order."""
+    yards = dict.fromkeys(one.yard for one in sets)
+    own = [[one for one in sets if one.yard == yard] for yard in yards]
+    return [(some, np.array([m for one in some for m in one.members])) for some in own]
+
+
+def _many_apart(
+    colonies: Sequence[Candidate], sets: Sequence[ColonySet], groups: Groups, rng: np.random.Generator
+) -> bool:
+    """Whether check hives can be kept apart in ways enough for a comparison to tell anything."""
+    ways = 1
+    for own, at in _by_yard(sets):
+        here, seen = [colonies[n] for n in at], set()
+        for _ in range(TRIES):
+            tried = _tried(own, groups, rng)
+            seen |= {row.tobytes() for row in tried[apart_in_rows(here, tried)] == CHECK}
+            if ways * len(seen) >= FEWEST_WAYS:
+                return True
+        ways *= len(seen) or FEWEST_WAYS  # where none is found the yard is drawn freely
+    return ways >= FEWEST_WAYS
+
+
 def _yard_drawn(
-    own: Sequence[Candidate], sets: Sequence[ColonySet], groups: Groups, rng: np.random.Generator
+    own: Sequence[Candidate], sets: Sequence[ColonySet], groups: Groups, rng: np.random.Generator, apart: bool
 ) -> tuple[Arms, bool]:
-    """The arms of a yard's colonies, set after set, and whether they keep apart in the rows."""
+    """The arms of a yard's colonies, set after set, and whether they keep apart in the rows, where wanted."""
     first = None
     for _ in range(TRIES):
-        keys = rng.random((AT_ONCE, len(own)))
-        tried = np.empty(keys.shape, dtype=np.int64)
-        begin = 0
-        for one in sets:
-            end = begin + len(one.members)
-            ranks = np.argsort(np.argsort(keys[:, begin:end], axis=1), axis=1)
-            tried[:, begin:end] = _labels(len(one.members), groups)[ranks]
-            begin = end
+        tried = _tried(sets, groups, rng)
         first = tried[0] if first is None else first
+        if not apart:
+            break
         good = np.flatnonzero(apart_in_rows(own, tried))
         if good.size:
             return tried[good[0]], True
     assert first is not None
     return first, False
+
+
+def _tried(sets: Sequence[ColonySet], groups: Groups, rng: np.random.Generator) -> Arms:
+    """Some draws of a yard, whatever stands beside what, shape (draws, colonies)."""
+    keys = rng.random((AT_ONCE, sum(len(one.members) for one in sets)))
+    tried = np.empty(keys.shape, dtype=np.int64)
+    begin = 0
+    for one in sets:
+        end = begin + len(one.members)
+        ranks = np.argsort(np.argsort(keys[:, begin:end], axis=1), axis=1)
+        tried[:, begin:end] = _labels(len(one.members), groups)[ranks]
+        begin = end
+    return tried
 
 
 def _rows(colonies: Sequence[Standing]) -> list[list[int]]:

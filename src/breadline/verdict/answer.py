@@ -28,6 +28,7 @@ from breadline.verdict.sensitivity import Beside, sensitivities
 from breadline.verdict.simultaneous import Together, against_check, between_all
 from breadline.verdict.visits import OverVisits, Visit, over_visits
 from breadline.verdict.weights import contrast_of
+from breadline.verdict.within_rows import rules_of
 from breadline.verdict.yard_means import means_of_yards, yard_answer
 
 DRIFT_LEFT = 0.78  # of a difference where 11 in 100 bees of either group stand in the other's hives [share]
@@ -187,7 +188,7 @@ def _judged(finished: Finished, came: Came, rng: np.random.Generator, draws: int
     unit_ends = (
         two if design.unit is Unit.COLONY else means_of_yards(two, _yards_of_two(came, design.primary))
     )
-    told = by_permutation(unit_ends, design.lines, rng, draws)
+    told = by_permutation(unit_ends, design.lines, rng, draws, rules_of(design, came))
     grade = None if finished.grade_path is None else made_grade(design, came, finished.grade_path, rng)
     given, weakened = _weakest(finished, here, told.given, grade)
     return Answer(

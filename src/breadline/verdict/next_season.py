@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import ceil
+from math import ceil, sqrt
 
-from scipy import stats
+from scipy import optimize
 
 from breadline.trial.classes import LEVEL
+from breadline.trial.size import Precision, chance_told_above
 from breadline.verdict.contrast import Contrast
 
 CHANCE = 0.80  # with which that many more would settle it [share]
@@ -46,6 +47,23 @@ def more_to_settle(found: Contrast, break_even: float, groups: tuple[int, int]) 
     apart = abs(found.estimate - break_even) / found.se
     if apart < TOO_CLOSE:
         return More(0, 0, True)
-    wanted = float(stats.norm.ppf((1.0 + LEVEL) / 2.0) + stats.norm.ppf(CHANCE))
-    times = max((wanted / apart) ** 2 - 1.0, 0.0)
+    times = _times(apart, found.df) - 1.0
     return More(max(1, ceil(times * groups[0])), max(1, ceil(times * groups[1])), False)
+
+
+def _times(apart: float, df: float) -> float:
+    """How many times as many colonies tell a difference ``apart`` standard errors from the line [-].
+
+    Few colonies judge their own spread badly, so it is by Student's t, whose degrees of freedom grow too.
+    """
+
+    def short(times: float) -> float:
+        seen = Precision(1.0 / sqrt(times), df * times)
+        return chance_told_above(0.0, apart, seen, LEVEL) - CHANCE
+
+    if short(1.0) >= 0.0:
+        return 1.0
+    high = 2.0
+    while short(high) < 0.0:
+        high *= 2.0
+    return float(optimize.brentq(short, 1.0, high, xtol=1e-6))

@@ -2,12 +2,15 @@
 
 The outcome is freed of baseline and blocks, without the arm; the statistic is the
 difference of the mean residuals; labels are drawn again exactly as they were drawn,
-so many in each block. It gives a p value only.
+so many in each block and, where the draw kept check hives apart in their rows, only as it
+could have fallen. It gives a p value only.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from math import prod
 from typing import Any, Literal
 
 import numpy as np
@@ -18,6 +21,7 @@ from breadline.span import FloatArray
 from breadline.trial.arrangements import arrangements
 from breadline.verdict.ancova import within_blocks
 from breadline.verdict.ends import Ends, IntArray
+from breadline.verdict.within_rows import YardRule, fed_sums
 
 MOST_LISTED = 1_000_000  # arrangements that are all listed
 DRAWS = 99_999  # where they are not
@@ -96,17 +100,21 @@ def permutation_test(ends: Ends, shift: float, rng: np.random.Generator, draws: 
 
 
 def permutation_tests(
-    ends: Ends, shifts: tuple[float, ...], rng: np.random.Generator, draws: int = DRAWS
-) -> tuple[PermutationP, ...]:
+    ends: Ends, shifts: tuple[float, ...], rng: np.random.Generator, draws: int = DRAWS,
+    rules: Sequence[YardRule] = (),
+) -> tuple[PermutationP, ...]:  # fmt: skip
     """The same test at several supposed benefits, on the same arrangements.
 
-    ``shifts`` are in the unit of the outcome; errors as for one test.
+    ``shifts`` are in the unit of the outcome; errors as for one test. ``rules`` are those of yards
+    whose draw kept check hives apart in their rows.
     """
     if ends.arms != 2:
         raise TrialError("arms", f"{ends.arms} arms", "two arms at a time")
     split = _split(ends)
     if split.ways == 1:
         raise TrialError("draw", "no block holds both arms", "colonies drawn within blocks")
+    if rules:
+        return _within_rows(ends, shifts, split, rules, rng, draws)
     if split.ways <= MOST_LISTED or (not ends.baseline.shape[1] and _whole(ends.outcome) is not None):
         return tuple(_exact(ends, shift, split, rng, draws) for shift in shifts)
     return _at_random(ends, shifts, split, rng, draws)
@@ -162,14 +170,61 @@ def _at_random(
         _residuals(v, ends.baseline, split.block, split.sizes) for v in (ends.outcome, fed.astype(np.float64))
     )
     drawn = _redrawn(_by_block(own + 1j * of_arm, split.block, split.drawn), rng, draws)
-    found = []
-    for shift in shifts:
-        difference = _difference(own - shift * of_arm, fed)
-        sums: FloatArray = drawn.real - shift * drawn.imag
-        counts = np.array(_tails(sums, difference / _per_sum(fed), np.ones(draws)))
-        above, below, far = ((counts + 1.0) / (draws + 1.0)).tolist()
-        found.append(PermutationP(difference, above, below, far, "random draws", split.ways, draws))
-    return tuple(found)
+    return tuple(_shifted((own, of_arm), fed, shift, (drawn, split.ways, draws)) for shift in shifts)
+
+
+def _within_rows(
+    ends: Ends, shifts: tuple[float, ...], split: _Split, rules: Sequence[YardRule],
+    rng: np.random.Generator, draws: int,
+) -> tuple[PermutationP, ...]:  # fmt: skip
+    """Only arrangements that the draw could have brought: yard by yard, all of them or some at random.
+
+    A yard of which too many could have fallen gives those found by trying, and draws are taken from them.
+    """
+    fed = ends.arm == 1
+    own, of_arm = (
+        _residuals(v, ends.baseline, split.block, split.sizes) for v in (ends.outcome, fed.astype(np.float64))
+    )
+    parts, whole = fed_sums(own + 1j * of_arm, fed, split.block, rules, rng, draws)
+    free = np.ones(len(fed), dtype=bool)
+    free[np.concatenate([rule.rows for rule in rules])] = False
+    rest = None
+    if free.any():
+        block = np.unique(split.block[free], return_inverse=True)[1].astype(np.int64)
+        drawn = np.bincount(block, weights=fed[free]).astype(np.int64)
+        rest = _by_block((own + 1j * of_arm)[free], block, drawn), arrangements(np.bincount(block), drawn)
+    ways = prod(len(one) for one in parts) * (rest[1] if rest else 1)
+    if whole and ways <= MOST_LISTED:
+        sums = _added([*parts, _listed(rest[0])] if rest else parts)
+        return tuple(_shifted((own, of_arm), fed, shift, (sums, ways, 0)) for shift in shifts)
+    if len(parts) == 1 and rest is None:
+        sums, draws = parts[0], len(parts[0])
+    else:
+        sums = np.sum([one[rng.integers(0, len(one), draws)] for one in parts], axis=0)
+        sums = sums + _redrawn(rest[0], rng, draws) if rest else sums
+    return tuple(_shifted((own, of_arm), fed, shift, (sums, split.ways, draws)) for shift in shifts)
+
+
+def _added(parts: Sequence[NDArray[Any]]) -> NDArray[Any]:
+    """Every sum of one of each."""
+    sums: NDArray[Any] = np.zeros(1)
+    for one in parts:
+        sums = np.add.outer(sums, one).ravel()
+    return sums
+
+
+def _shifted(
+    residuals: tuple[FloatArray, FloatArray], fed: BoolArray, shift: float,
+    seen: tuple[NDArray[Any], int, int],
+) -> PermutationP:  # fmt: skip
+    """The p values at a supposed benefit, from sums of residuals of outcome and arm, ways and draws."""
+    sums, ways, draws = seen
+    difference = _difference(residuals[0] - shift * residuals[1], fed)
+    counts = np.array(_tails(sums.real - shift * sums.imag, difference / _per_sum(fed), np.ones(len(sums))))
+    above, below, far = ((counts + 1.0) / (draws + 1.0) if draws else counts / len(sums)).tolist()
+    return PermutationP(
+        difference, above, below, far, "random draws" if draws else "all arrangements", ways, draws
+    )
 
 
 def _difference(residuals: FloatArray, fed: BoolArray) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -9,6 +10,7 @@ import numpy as np
 from breadline.trial.classes import LEVEL, AnswerClass, Lines, Told, class_of
 from breadline.verdict.ends import Ends
 from breadline.verdict.permutation import DRAWS, PermutationP, permutation_tests
+from breadline.verdict.within_rows import YardRule
 
 ONE_SIDED = (1.0 - LEVEL) / 2.0  # either end of the interval, as a test [share]
 ROUNDING = 1e-12  # by which 1 in 20 arrangements may come out above 0.05 [share]
@@ -27,14 +29,17 @@ class ByPermutation:
         return class_of(self.told)
 
 
-def by_permutation(ends: Ends, lines: Lines, rng: np.random.Generator, draws: int = DRAWS) -> ByPermutation:
+def by_permutation(
+    ends: Ends, lines: Lines, rng: np.random.Generator, draws: int = DRAWS, rules: Sequence[YardRule] = ()
+) -> ByPermutation:
     """Which of the locked lines the benefit is told from, by one-sided tests at the interval's level.
 
     Each line is tested by supposing that benefit for every fed colony. A draw with too few
-    arrangements tells nothing from anything, which is what it can.
+    arrangements tells nothing from anything, which is what it can. ``rules`` are those of yards
+    whose draw kept check hives apart in their rows.
     """
     break_even = max(lines.break_even, 0.0)
-    found = permutation_tests(ends, (0.0, break_even, -lines.margin, lines.margin), rng, draws)
+    found = permutation_tests(ends, (0.0, break_even, -lines.margin, lines.margin), rng, draws, rules)
     most = ONE_SIDED + ROUNDING
     zero, at_break_even, least, largest = found
     told = Told(

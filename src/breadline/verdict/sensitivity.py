@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 import numpy as np
@@ -13,8 +13,7 @@ from breadline.trial.classes import LEVEL, AnswerClass, class_of_interval
 from breadline.trial.design import Design, Unit
 from breadline.verdict.ancova import contrast, fit, within_blocks
 from breadline.verdict.contrast import Contrast
-from breadline.verdict.ends import Ends
-from breadline.verdict.ends_of import Came
+from breadline.verdict.ends_of import BoolArray, Came
 from breadline.verdict.model_contrast import model_contrast
 from breadline.verdict.reml import reml
 from breadline.verdict.weights import contrast_of
@@ -60,21 +59,20 @@ def sensitivities(design: Design, came: Came) -> tuple[Beside, ...]:
     known = ~came.missing
     found = []
     if came.nothing.any():
-        found += _one(design, Look.SURVIVORS, came.some(known & ~came.nothing))
+        found += _one(design, Look.SURVIVORS, came, known & ~came.nothing)
     if came.taken.any():
-        found += _one(design, Look.ADDED_BACK, came.added_back().known)
+        found += _one(design, Look.ADDED_BACK, came.added_back(), known)
     if came.ends.baseline.shape[1]:
-        e = came.known
-        found += _one(design, Look.NO_BASELINE, Ends(e.outcome, e.arm, e.block, np.empty((len(e.arm), 0))))
+        without = replace(came.ends, baseline=np.empty((len(came.ends.arm), 0)))
+        found += _one(design, Look.NO_BASELINE, replace(came, ends=without), known)
     return (*found, *_yard_left_out(design, came))
 
 
-def _one(design: Design, look: Look, ends: Ends | None, of: str = "") -> list[Beside]:
-    """The look, or nothing where those colonies cannot be compared."""
-    if ends is None:
-        return []
+def _one(design: Design, look: Look, came: Came, chosen: BoolArray, of: str = "") -> list[Beside]:
+    """The look at the rows of ``chosen``, or nothing where those colonies cannot be compared."""
     try:
-        found = contrast(fit(ends), contrast_of(design.primary, ends.arms))
+        ends = came.some(chosen)  # refused where an arm has none of them, as where all fed ones died
+        found = contrast(fit(ends), contrast_of(design.primary, came.ends.arms))
     except BreadlineError:
         return []
     return [Beside(look, found, class_of_interval(*found.interval(LEVEL), design.lines), of)]
@@ -90,7 +88,7 @@ def _yard_left_out(design: Design, came: Came) -> list[Beside]:
     least, most = int(np.nanargmin(without)), int(np.nanargmax(without))
     found = []
     for look, yard in ((Look.LEAST_YARD, least), (Look.MOST_YARD, most)):
-        found += _one(design, look, came.some(~came.missing & (came.yard != yard)), came.yards[yard])
+        found += _one(design, look, came, ~came.missing & (came.yard != yard), came.yards[yard])
     return found
 
 

@@ -129,7 +129,7 @@ def compared(design: Design) -> str:
 def difference_sentence(here: Judged, design: Design, measure: Measure) -> str:
     """Fed less check and its range."""
     said = plain(here.contrast.estimate)
-    sign = "" if said.startswith("−") else "+"
+    sign = "" if said.startswith("−") or float(said) == 0.0 else "+"
     difference = f"{compared(design)}: {sign}{said} {measure.many}"
     return f"{difference}, nine times in ten from {span(here.low, here.high)}."
 
@@ -183,7 +183,8 @@ def _many_said(more: More, design: Design) -> str:
     if design.unit is Unit.YARD:
         return f"About {_round_up(more.check)} unfed and {_round_up(more.fed)} fed yards"
     if 0.8 <= more.fed / more.check <= 1.25:
-        return f"About {_round_up(max(more.check, more.fed))} pairs"
+        pairs = max(more.check, more.fed)
+        return f"About {_round_up(pairs)} {'pair' if pairs == 1 else 'pairs'}"
     return f"About {_round_up(more.check)} unfed and {_round_up(more.fed)} fed colonies"
 
 

@@ -132,10 +132,10 @@ def _chance(found: PermutationP) -> str:
 
 
 def _in_hundred(share: float) -> str:
-    times = share * HUNDRED
-    return (
-        f"{times:.0f} times in 100" if times >= 1.5 else "1 time in 100" if times >= 0.75 else "1 time in 200"
-    )
+    """A chance as so many times in 100, or once in so many, to one digit [share]."""
+    if share >= 1.5 / HUNDRED:
+        return f"{share * HUNDRED:.0f} times in 100"
+    return f"1 time in {float(f'{1 / share:.1g}'):,.0f}"
 
 
 def _weakened(answer: Answer) -> list[str]:

@@ -18,7 +18,7 @@ from breadline.jobs.check_group_colonies import Listed
 from breadline.jobs.check_group_ends import ends_from_text
 from breadline.jobs.check_group_file import trial_text
 from breadline.jobs.check_group_trial import Trial
-from breadline.jobs.trial_book import Kept, TrialsBook
+from breadline.jobs.trial_book import Damaged, Kept, TrialsBook
 from breadline.jobs.verdict import Prices, Verdict, VerdictAsked
 from breadline.jobs.verdict_file import Readings, verdict_of_trial
 from breadline.jobs.verdict_numbers import number
@@ -42,7 +42,9 @@ def overview(request: Request) -> HTMLResponse:
     """Every trial of the book and where it stands."""
     book = trials_book(request)
     rows = [
-        (kept.key, kept.trial.name, told.headline(kept.trial), told.stand_words(kept.trial, book.today))
+        (kept.key, kept.name, "", f"This trial cannot be read. {kept.why}")
+        if isinstance(kept, Damaged)
+        else (kept.key, kept.trial.name, told.headline(kept.trial), told.stand_words(kept.trial, book.today))
         for kept in book.trials()
     ]
     return page("check_group.html", HERE, book.operation_name, rows=rows, yards=book.yard_names())

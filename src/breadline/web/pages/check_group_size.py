@@ -14,7 +14,7 @@ from breadline.jobs import check_group_size_form as form
 from breadline.jobs import check_group_size_told as told
 from breadline.jobs.check_group_asked import asked_from_text
 from breadline.jobs.check_group_book import asked_of_book
-from breadline.jobs.check_group_handed import handed
+from breadline.jobs.check_group_handed import handed, yards_of
 from breadline.jobs.check_group_size import SizeAnswer, size_answer
 from breadline.jobs.trial_book import TrialsBook
 from breadline.pictures.check_group_chart import OneSize, Sizes, check_group_chart
@@ -29,6 +29,7 @@ from breadline.web.views import page
 router = APIRouter()
 LONGEST = 20_000  # letters of one field
 FEWEST_POINTS = 3  # of a curve
+ALL = "*"  # yards that have a plan
 
 
 @router.get("/check-group/size")
@@ -41,7 +42,8 @@ def size(request: Request) -> HTMLResponse:
     answer, error = None, None
     try:
         if plan := typed.get("plan"):
-            answer = size_answer(asked_of_book(book.path, plan, book.today), shelf_of(book_of(request)))
+            named = () if plan == ALL else (plan,)
+            answer = size_answer(asked_of_book(book.path, named, book.today), shelf_of(book_of(request)))
         elif typed:
             yards = [one for one in book.yard_sizes() if one[0] in chosen]
             asked = asked_from_text(form.text_of(typed, yards), "your answers")
@@ -100,5 +102,5 @@ def _charts(answer: SizeAnswer) -> Charts | None:
 
 def _draw(answer: SizeAnswer, known: Sequence[str]) -> str:
     """The address of the draw with what the size already says, and the yards that the book has."""
-    yards = [("yard", name) for name, _ in answer.asked.yards if name in known]
+    yards = [("yard", name) for name in yards_of(answer) if name in known]
     return f"{HERE}/draw?{urlencode([*handed(answer).items(), *yards])}"

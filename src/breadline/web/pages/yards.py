@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 from markupsafe import Markup
 
-from breadline.jobs.book import YardLine
+from breadline.jobs.book import Book, YardLine
 from breadline.jobs.season import SeasonAnswer
+from breadline.jobs.trial_book import TrialsBook
 from breadline.need.forecast import LEAVES_OUT
 from breadline.need.outlook import ShortFrom
 from breadline.need.outlook_words import bread_lasts
@@ -44,12 +45,20 @@ def yards(request: Request) -> HTMLResponse:
     """The list of yards."""
     book = book_of(request)
     lines = sorted(book.yards(), key=_urgency)
+    waiting = TrialsBook(book.path, book.today).waiting() if isinstance(book, Book) else {}
     shown = [line.answer for line in lines if line.answer is not None]
     return page(
         "yards.html", "/", book.operation_name,
-        rows=[row(line) for line in lines], under=under(lines, shown), sentence=sentence(lines, shown),
+        rows=[_with_group(row(line), waiting) for line in lines],
+        under=under(lines, shown), sentence=sentence(lines, shown),
         leaves_out=LEAVES_OUT,
     )  # fmt: skip
+
+
+def _with_group(one: Row, waiting: Mapping[str, str]) -> Row:
+    """The line with what its check group waits for, where it has one."""
+    said = waiting.get(one.name)
+    return replace(one, under=f"{one.under}; {said}") if said else one
 
 
 def row(line: YardLine) -> Row:
