@@ -235,3 +235,9 @@ def test_ends_that_say_too_little_or_too_much_are_refused(trial, row, says):
     with pytest.raises(TrialError) as refused:
         ends_from_text(f"hive,status,frames\n{row}\n", "ends.csv", trial.design)
     assert says in str(refused.value)
+
+
+def test_of_many_yards_it_is_told_how_many_in_each():
+    text = "hive,yard\n" + "".join(f"{y}-{n},Yard {y}\n" for y in range(8) for n in range(4))
+    told = made(replace(ASKED, check=8), colonies_from_text(text, "hives.csv"))
+    assert headline(told) == "Leave 8 of 32 colonies unfed: one in each of eight yards."

@@ -125,6 +125,10 @@ def test_the_protocol_says_what_was_locked_and_the_rescue_rule():
         "below 3 frames of bees", "Somebody other than the grader scrapes", "seal a1b2a1b2",
     ):  # fmt: skip
         assert said in text
+    of = trial()
+    by_grade = replace(of.design, outcome=Outcome.MAKING_GRADE, grade=8.0)
+    line = words(protocol_sheet(replace(of, design=by_grade)))
+    assert "share making grade, 8 frames or more" in line
     half = words(protocol_sheet(trial(check_arm=CheckArm.HALF)))
     assert "whether the second half is worth it, never whether feeding pays" in half
     assert "Not yet locked." in words(protocol_sheet(replace(trial(), locked_on=None)))

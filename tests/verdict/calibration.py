@@ -15,7 +15,7 @@ from scipy import stats
 from breadline.trial.classes import LEVEL, AnswerClass, Lines, class_of_interval
 from breadline.trial.planner import colony_noise
 from breadline.trial.sets import Sets
-from breadline.trial.size import YardDraw, class_chances
+from breadline.trial.size import YardDraw
 from breadline.trial.spread import ColonySpread
 from breadline.trial.value_path import Strengths
 from breadline.verdict.ancova import classical_contrast, fit
@@ -34,11 +34,14 @@ from breadline.verdict.forecast import (
     told_by,
     told_by_redrawing,
 )
+from breadline.verdict.forecast_yards import TRIALS as YARD_TRIALS
+from breadline.verdict.forecast_yards import foretold_yards
 from breadline.verdict.many_trials import ManyContrasts, ManyTrials, many_contrasts
 from breadline.verdict.permutation_class import class_by_permutation
 from breadline.verdict.yard_means import means_of_yards
 
 Floats = NDArray[np.float64]
+Shares = dict[AnswerClass, float]
 MEAN, LOG_SD, BENEFIT, MARGIN = 8.0, 0.37, 1.2, 0.6
 A_MILLION, A_CHUNK = 1_000_000, 50_000  # colonies that the truth is taken from
 FORETOLD = 10  # times the forecast is drawn
@@ -99,7 +102,7 @@ class Found:
     seen: dict[AnswerClass, float]  # the class that is printed
     by_model: dict[AnswerClass, float]  # before the permutation has its say
     foretold: dict[AnswerClass, float]
-    foretold_of: int  # trials that the forecast was drawn from; 0 where it is closed
+    foretold_of: int  # trials that the forecast was drawn from
 
     @property
     def false_paid(self) -> float:
@@ -160,21 +163,32 @@ def truth(cell: Cell, rng: np.random.Generator, of: int = A_MILLION) -> float:
     return float(np.mean(found))
 
 
-def yards_analysed(cell: Cell, trials: int, rng: np.random.Generator) -> ManyContrasts:
-    """The primary analysis of each trial, yards drawn whole."""
+def yards_analysed(cell: Cell, trials: int, rng: np.random.Generator) -> tuple[ManyContrasts, list[Ends]]:
+    """The primary analysis of each trial, yards drawn whole, and the means of its yards."""
     assert cell.yards is not None
     unfed, fed = cell.yards
     yard = np.repeat(np.arange(unfed + fed), cell.in_yard)
     arm = (yard >= unfed).astype(np.int64)
-    found = []
+    found, means = [], []
     for _ in range(trials):
         before, after = colonies(cell, yard.shape, rng)
         shift = rng.normal(0, cell.yard_sd, unfed + fed)[yard]
         fed_or_not = after * np.where(arm == 1, fed_mean(cell, 0.0), 1.0) + shift
         ends = Ends(fed_or_not, arm, np.zeros_like(arm), before[:, None])  # yards come to differ later
-        one = classical_contrast(fit(means_of_yards(ends, yard)), ARMS)
+        means.append(means_of_yards(ends, yard))
+        one = classical_contrast(fit(means[-1]), ARMS)
         found.append((one.estimate, one.se, one.df, one.se, one.df))
-    return ManyContrasts(*np.array(found).T)
+    return ManyContrasts(*np.array(found).T), means
+
+
+def yards_printed(of: ManyContrasts, means: list[Ends], lines: Lines, rng: np.random.Generator) -> Shares:
+    """Share of trials printed as each class, all ways that the yards could have fallen counted."""
+    given = []
+    for t, ends in enumerate(means):
+        low, high = Contrast(*(float(part[t]) for part in (of.estimate, of.se, of.df))).interval(LEVEL)
+        by_lots = class_by_permutation(ends, lines, rng)
+        given.append(weaker_of_both(class_of_interval(low, high, lines), by_lots))
+    return {one: given.count(one) / len(given) for one in AnswerClass if one is not AnswerClass.NOT_FAIR}
 
 
 def foretold(cell: Cell, lines: Lines, rng: np.random.Generator) -> tuple[dict[AnswerClass, float], int]:
@@ -184,7 +198,8 @@ def foretold(cell: Cell, lines: Lines, rng: np.random.Generator) -> tuple[dict[A
         within = colony_noise(check, spread, 0.0).sd * np.sqrt((1 + float(fed_mean(cell, 0.0)) ** 2) / 2)
         total = np.sqrt(within**2 + cell.yard_sd**2)
         draw = YardDraw(*cell.yards, cell.in_yard, total, cell.yard_sd**2 / total**2, cell.r, pairs=False)
-        return class_chances(lines.break_even, draw.precision, lines, LEVEL), 0
+        each = [foretold_yards(draw, [lines.break_even], lines, rng)[0] for _ in range(FORETOLD)]
+        return {one: float(np.mean([of[one] for of in each])) for one in each[0]}, FORETOLD * YARD_TRIALS
     expected = Expected(check, cell.dies[1], cell.r, cell.missing, cell.by_set, cell.drift)
     some = [foretold_classes(cell.sets, expected, [BENEFIT], lines, rng)[0] for _ in range(FORETOLD)]
     trials = FORETOLD * int(np.clip(CELLS_DRAWN // sum(cell.sets.colonies), FEWEST, MOST))
@@ -204,12 +219,15 @@ def found(cell: Cell, trials: int, seed: int, of: int = A_MILLION, permuted: int
         many = drawn(cell, trials, rng)
         contrasts = many_contrasts(many)
     else:
-        many, contrasts = None, yards_analysed(cell, trials, rng)
+        many, (contrasts, means) = None, yards_analysed(cell, trials, rng)
     assert np.all(contrasts.df > 0)
     reach = stats.t.ppf((1 + LEVEL) / 2, contrasts.df) * contrasts.se
     covered = float(np.mean(np.abs(contrasts.estimate - true) <= reach))
     by_model = class_shares(contrasts, lines, told_by(contrasts.estimate, contrasts.se, contrasts.df, lines))
-    seen = by_model if many is None else class_shares(contrasts, lines, drawn_out(cell, many, lines, rng))
+    if many is None:
+        seen = yards_printed(contrasts, means, lines, rng)
+    else:
+        seen = class_shares(contrasts, lines, drawn_out(cell, many, lines, rng))
     if permuted and many is not None:
         seen = printed(many, contrasts, lines, rng, permuted)
     return Found(trials, true, covered, seen, by_model, *foretold(cell, lines, rng))

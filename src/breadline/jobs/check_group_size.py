@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -15,14 +15,15 @@ from breadline.knowledge.shelf import Reader, Shelf, load
 from breadline.span import Z95
 from breadline.trial.classes import AnswerClass, Lines
 from breadline.trial.design import CheckArm, Outcome, Unit
-from breadline.trial.planner import FEWEST_SETS, PaidChance, Questions, colony_noise, sets_of
+from breadline.trial.planner import FEWEST_SETS, PaidChance, Questions, SizeRow, colony_noise, sets_of
 from breadline.trial.proposal import Proposal, Stakes, propose_colonies, propose_yards
 from breadline.trial.sets import Noise
 from breadline.trial.size import YardDraw
 from breadline.trial.spread import ColonySpread, spread_used
 from breadline.trial.value_path import MakingGrade, PerUnit, Strengths, ValuePath
 from breadline.trial.worth import Ahead, Belief, Grading
-from breadline.verdict.forecast import Expected, foretold_classes
+from breadline.verdict.forecast import Chances, Expected, foretold_classes
+from breadline.verdict.forecast_yards import foretold_yards
 
 SEED = 20261125  # of baselines and missing ends that are looked at; an answer is the same each time
 TIMES_GRADED = 2  # before the draw and at the end
@@ -93,26 +94,42 @@ def size_answer(asked: SizeAsked, shelf: Shelf | None = None, sizes: Sequence[in
     margin = asked.margin or (line if line > 0 else 0.1 * unfed.mean)
     questions = Questions(Lines(line, margin), belief.mean)
     stakes = Stakes(belief, path, cost, _ahead(asked, reader), _grading(asked, reader), asked.feeds)
-    found = _proposed(asked, _noise(asked, unfed, spread), spread, (questions, stakes), sizes)
-    if asked.unit is Unit.COLONY:
-        r = spread.baseline_r if asked.baseline else 0.0
-        found = _foretold(found, asked, Expected(unfed, unfed.dead, r, asked.missing), questions)
+    noise = _noise(asked, unfed, spread)
+    found = _proposed(asked, noise, spread, (questions, stakes), sizes)
+    r = spread.baseline_r if asked.baseline else 0.0
+    expected = Expected(unfed, unfed.dead, r, asked.missing)
+
+    def foretold(row: SizeRow, benefits: Sequence[float]) -> list[Chances]:
+        rng = np.random.default_rng(SEED)
+        if asked.unit is Unit.YARD:
+            return foretold_yards(_yards(row.check, asked, noise, spread), benefits, questions.lines, rng)
+        sets, _ = sets_of(row.check, row.fed_each, [n for _, n in asked.yards])
+        return foretold_classes(sets, expected, benefits, questions.lines, rng)
+
+    found = _foretold(found, foretold, questions)
     return SizeAnswer(asked, found, questions, stakes, unfed, spread, said, figures_used(there, reader.used))
 
 
-def _foretold(found: Proposal, asked: SizeAsked, expected: Expected, questions: Questions) -> Proposal:
-    """The same sizes with the chances of classes drawn, dead colonies and unequal spread and all."""
-    lines, yards = questions.lines, [n for _, n in asked.yards]
-    line = max(lines.break_even, 0.0)
+def _foretold(
+    found: Proposal, foretold: Callable[[SizeRow, Sequence[float]], list[Chances]], questions: Questions
+) -> Proposal:
+    """The same sizes with the chances of classes drawn, as they will be printed."""
+    line = max(questions.lines.break_even, 0.0)
     sizes = []
     for one in found.sizes:
-        sets, _ = sets_of(one.row.check, one.row.fed_each, yards)
-        told = foretold_classes(
-            sets, expected, (0.0, line, 2.0 * line, questions.believed), lines, np.random.default_rng(SEED)
-        )
+        told = foretold(one.row, (0.0, line, 2.0 * line, questions.believed))
         paid = PaidChance(*(of[AnswerClass.PAID] for of in told))
         sizes.append(replace(one, row=replace(one.row, paid=paid, classes=told[-1])))
     return replace(found, sizes=tuple(sizes))
+
+
+def _yards(check: int, asked: SizeAsked, noise: Noise, spread: ColonySpread) -> YardDraw:
+    """So many whole yards left unfed, the others fed."""
+    colonies = [n for _, n in asked.yards]
+    left = max(1, round(min(asked.a_yard, *colonies) * (1.0 - asked.missing)))
+    total = noise.sd / float(np.sqrt(1.0 - spread.icc))
+    fed = len(colonies) - check
+    return YardDraw(check, fed, left, total, spread.icc, noise.baseline_r, False, noise.mean)
 
 
 def noise_of(asked: SizeAsked, reader: Reader) -> tuple[Noise, float]:
@@ -196,13 +213,7 @@ def _proposed(
     if len(colonies) < 2:
         raise TrialError("yards", "one yard, fed in the open", "at least six yards, three of them unfed",
                          "Feed patties in the hive, and draw colonies inside the yard")  # fmt: skip
-    graded = min(asked.a_yard, *colonies)
-    left = max(1, round(graded * (1.0 - asked.missing)))
-    total = noise.sd / float(np.sqrt(1.0 - spread.icc))
     usual = float(np.mean(colonies))
     counts = [k for k in sizes or range(1, len(colonies) // 2 + 1) if 1 <= k < len(colonies)]
-    draws = [
-        YardDraw(k, len(colonies) - k, left, total, spread.icc, noise.baseline_r, False, noise.mean)
-        for k in counts
-    ]
+    draws = [_yards(k, asked, noise, spread) for k in counts]
     return propose_yards(draws, [round(k * usual) for k in counts], *of)

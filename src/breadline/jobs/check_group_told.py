@@ -7,11 +7,13 @@ from datetime import date
 from typing import Any
 
 from breadline.jobs.check_group_file import design_document, trial_document
+from breadline.jobs.check_group_size_told import where_words
 from breadline.jobs.check_group_trial import Trial
 from breadline.need.words import counted, day_and_year
 from breadline.trial.colonies import CHECK
 from breadline.trial.design import CheckArm, Outcome, Unit
 
+MOST_NAMED = 6  # yards, each with its number; of more it is told how many in each
 OUTCOMES = {"frames": Outcome.FRAMES, "honey": Outcome.HONEY, "grade": Outcome.MAKING_GRADE}
 CHECK_ARMS = {"same-care": CheckArm.SAME_CARE, "usual": CheckArm.USUAL, "half": CheckArm.HALF}
 ASKS = {
@@ -35,7 +37,10 @@ def headline(trial: Trial) -> str:
         yards = dict.fromkeys(one.yard for one in started if one.arm == CHECK)
         where = f"all of {_listed(list(yards))}"
     else:
-        where = _listed([f"{n} in {yard}" for yard, n in _unfed_by_yard(trial)])
+        each = _unfed_by_yard(trial)
+        where = _listed([f"{n} in {yard}" for yard, n in each])
+        if len(each) > MOST_NAMED:
+            where = where_words(tuple(n for _, n in each))
     all_of_them = counted(len(started), "colony", "colonies")
     return f"Leave {unfed:,} of {all_of_them} {GETS[trial.design.check_arm]}: {where}."
 

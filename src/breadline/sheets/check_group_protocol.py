@@ -48,6 +48,7 @@ def protocol_data(of: OnPaper) -> dict[str, Any]:
     design = of.design
     unfed = sum(one.arm == CHECK for one in design.started)
     unit = "frames of bees" if design.outcome is not Outcome.HONEY else "kg of honey"
+    grade = "" if design.grade is None else f", {design.grade:g} frames or more"
     again = counted(len(of.twice), "colony", "colonies")
     sealed = f"Locked on {long_date(of.locked_on)}, seal {of.seal}." if of.locked_on else "Not yet locked."
     return {
@@ -57,7 +58,7 @@ def protocol_data(of: OnPaper) -> dict[str, Any]:
         "facts": [
             ["Compared", f"{design.arms[design.primary]} against {design.arms[CHECK]}"],
             ["The check group gets", CHECK_WORDS[design.check_arm]],
-            ["Counted", f"{design.outcome.value}, every colony started, a dead one as 0"],
+            ["Counted", f"{design.outcome.value}{grade}, every colony started, a dead one as 0"],
             ["Graded on", long_date(design.grading)],
             ["It pays from", f"{design.lines.break_even:.2g} {unit} a colony"],
             ["Smaller would not matter", f"{design.lines.margin:.2g} {unit} a colony, either way"],
