@@ -14,7 +14,7 @@ from web.served import serving
 
 pytestmark = pytest.mark.browser
 DAY = date(2026, 8, 20)
-TYPED = {"Colonies left unfed": "8", "It pays from": "0.9", "Less would not matter": "0.5",
+TYPED = {"Left unfed": "8", "It pays from": "0.9", "Less would not matter": "0.5",
          "Rescue a check colony below": "3"}  # fmt: skip
 
 
