@@ -14,6 +14,7 @@ from breadline.jobs.rounds import Way
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.yard_file import read_yard
 from breadline.need.yard import Given
+from breadline.records.stocks import Stood
 from house import tree
 
 FOLDER = tree.ROOT / "examples" / "first-rounds"
@@ -70,3 +71,13 @@ def test_what_is_asked_of_a_book_is_checked_as_a_file_is(book):
     feed = TEXT[TEXT.index("[[feed]]") : TEXT.index("[work]")]
     with pytest.raises(PlanError, match="no feed is chosen"):
         book.rounds(book.first_yard(), TEXT.replace(feed, ""))
+
+
+def test_dry_feed_that_never_stood_is_taken_back_and_bars_no_check_group(book):
+    key = book.yard_ids()[0][0]
+    book.keep_dry_feed(key, Stood(book.today, 33.9, -83.4, 3.2, 8.0, None, 24))
+    assert book.barred()
+    book.no_dry_feed(key, "never put out")
+    assert book.barred() == ()
+    with pytest.raises(RecordError, match="none is written down"):
+        book.no_dry_feed(key, "again")

@@ -167,9 +167,15 @@ def dry_feed(
     around: Annotated[str, typer.Option(help="All colonies in flight range, your own among them.")] = "",
     sheltered: Annotated[str, typer.Option(help="Whether rain can't get at it: yes or no.")] = "",
     book: Annotated[Path | None, typer.Option(help="A book: that it stands there is written down.")] = None,
+    never_stood: Annotated[
+        str, typer.Option(help="Why: what the book has of dry feed at this yard is taken back.")
+    ] = "",
     as_json: Json = False,
 ) -> None:
     """Dry feed in the open: on which days, how much, who eats it, and what it does to a check group."""
     from breadline.cli import rounds_stock as command
 
+    if never_stood:
+        command.no_dry_feed(yard, book, never_stood, as_json)
+        return
     command.dry_feed(yard, {"own": own, "around": around, "sheltered": sheltered}, day or [], book, as_json)

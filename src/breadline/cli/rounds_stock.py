@@ -13,6 +13,7 @@ from breadline.jobs import rounds_dry_feed as dry
 from breadline.jobs import rounds_visit as visits
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.yard_file import read_yard
+from breadline.need.yard import Yard
 from breadline.plan.frozen_frames import Taken
 
 
@@ -55,17 +56,39 @@ def dry_feed(
     yard = read_yard(yard_path)
     found = dry.dry_feed(yard, {**typed, **dry.days_typed(days)})
     if book is not None:
-        _there(book)
-        there = RoundsBook(book, yard.today)
-        keys = [key for key, name, _ in there.yard_ids() if name == yard.name]
-        if not keys:
-            do = f"breadline yards {book} --add YARD.toml --weather FILE puts it in"
-            raise RecordError(yard.name, "this yard is not in the book", "a yard of the book", do)
-        there.keep_dry_feed(keys[0], found.stood)
+        there, key = _yard_in(book, yard)
+        there.keep_dry_feed(key, found.stood)
     if as_json:
         shown(dry.dry_feed_document(found, book is not None))
         return
     told(dry.dry_feed_lines(found, book is not None))
+
+
+def no_dry_feed(yard_path: Path, book: Path | None, because: str, as_json: bool) -> None:
+    """Take back that dry feed stood at a yard; what was written down stays in the file."""
+    if book is None:
+        raise RecordError(
+            "--never-stood", "no book is named", "--book BOOK", "Name the book it was written in"
+        )
+    yard = read_yard(yard_path)
+    there, key = _yard_in(book, yard)
+    there.no_dry_feed(key, because)
+    said = f"Taken back: no dry feed stood at {yard.name}. Check groups may be drawn there again."
+    if as_json:
+        shown({"shape": dry.TAKEN_BACK, "yard": yard.name, "because": because, "sentence": said})
+        return
+    told([("bold", said)])
+
+
+def _yard_in(book: Path, yard: Yard) -> tuple[RoundsBook, str]:
+    """The book, and the key of a yard in it."""
+    _there(book)
+    there = RoundsBook(book, yard.today)
+    keys = [key for key, name, _ in there.yard_ids() if name == yard.name]
+    if not keys:
+        do = f"breadline yards {book} --add YARD.toml --weather FILE puts it in"
+        raise RecordError(yard.name, "this yard is not in the book", "a yard of the book", do)
+    return there, keys[0]
 
 
 def _there(book: Path) -> None:

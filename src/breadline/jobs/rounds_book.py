@@ -152,6 +152,11 @@ class RoundsBook(Book):
         with writing(self._engine) as session:
             stocks.keep_dry_feed(session, key_of(yard_id), stood)
 
+    def no_dry_feed(self, yard_id: str, because: str) -> None:
+        """Say that no dry feed stood at a yard after all; RecordError where none is written down."""
+        with writing(self._engine) as session:
+            stocks.no_dry_feed(session, key_of(yard_id), because)
+
     def barred(self) -> tuple[NoCheckGroup, ...]:
         """Where dry feed stood in the open: inside its flight range nothing is a check group."""
         with looking(self._engine) as session:

@@ -20,6 +20,7 @@ from breadline.plan.dry_feed import DryFeedPlan, NoCheckGroup, OutDay, Station, 
 from breadline.records.stocks import Stood
 
 SHAPE = "breadline.dry_feed/1"
+TAKEN_BACK = "breadline.no_dry_feed/1"
 SEED = 20260325  # of the amounts
 DAYS = 7  # that a forecast is typed for [d]
 MEASURES = ("high", "rain", "humidity", "wind")
