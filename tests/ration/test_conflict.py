@@ -8,7 +8,9 @@ import pytest
 
 from breadline.errors import RecipeError
 from breadline.ration.bases import AS_FED, DRY
+from breadline.ration.conflict import at_odds
 from breadline.ration.problem import Making
+from breadline.ration.rows import rows_of
 from breadline.ration.solver import Conflict, Solved, cheapest
 from breadline.ration.targets import nutrient, protein, ratio, share
 from tests.ration.larder import BEAN, SUGAR, problem
@@ -123,6 +125,14 @@ def test_too_few_ingredients_are_named_with_the_targets_they_stand_against():
     assert not possible(only(conflict.problem, conflict.members))
     for member in conflict.members:
         assert possible(only(conflict.problem, [m for m in conflict.members if m is not member])), member
+
+
+def test_why_there_is_no_mix_of_whole_bags_is_left_open_when_told_to_stop():
+    making = Making(batch_kg=50.0, whole_bags=frozenset({"bean", "sugar"}))
+    asked = problem(ingredients=(BEAN, SUGAR), making=making)
+    rows = rows_of(asked)
+    assert at_odds(asked, rows).irreducible
+    assert not at_odds(asked, rows, stop=lambda: True).irreducible
 
 
 def test_shares_that_cannot_sum_to_the_whole_are_at_odds():

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from breadline.ration.model import NOTHING_KNOWN, Found, Model
+from breadline.ration.model import NOTHING_KNOWN, Found, Model, Stop
 from breadline.ration.problem import Limit, Making, Problem
 from breadline.ration.quotient import FloatArray
 from breadline.ration.rows import Row
@@ -65,12 +65,13 @@ class Budget:
     """How long questions may still take where whole things are counted; without them it is not touched."""
 
     left: float  # [s]
+    stop: Stop | None = None  # asked before every question
 
     def solve(self, model: Model) -> Found:
         """An answer within what is left; none, and nothing proven, once it is used up."""
         if not model.counts_whole:
             return model.solve()
-        if self.left <= 0.0:
+        if self.left <= 0.0 or (self.stop is not None and self.stop()):
             return NOTHING_KNOWN
         model.within(min(TRY_S, self.left))
         found = model.solve()
@@ -78,19 +79,24 @@ class Budget:
         return found
 
 
-def at_odds(problem: Problem, rows: tuple[Row, ...]) -> AtOdds:
-    """Which targets are at odds, by deletion; and how far the nearest mix is from each."""
+def at_odds(problem: Problem, rows: tuple[Row, ...], stop: Stop | None = None) -> AtOdds:
+    """Which targets are at odds, by deletion; and how far the nearest mix is from each.
+
+    Told to ``stop``, it ends within a second or so with what is known by then.
+    """
     free = replace(problem, making=Making(time_limit_s=problem.making.time_limit_s))
     by_targets = not Model(free, rows).solve().possible
     asked = free if by_targets else problem
-    members, irreducible = _irreducible(asked, rows)
-    return AtOdds(members, irreducible, nearest_gives(problem, rows))
+    members, irreducible = _irreducible(asked, rows, stop)
+    return AtOdds(members, irreducible, nearest_gives(problem, rows, stop))
 
 
-def _irreducible(problem: Problem, rows: tuple[Row, ...]) -> tuple[tuple[Member, ...], bool]:
+def _irreducible(
+    problem: Problem, rows: tuple[Row, ...], stop: Stop | None
+) -> tuple[tuple[Member, ...], bool]:
     """Leave out one thing after another; what cannot be left out for good is a member."""
     kept, limits, shown = list(rows), list(problem.making.limits()), True
-    budget, alone = (Budget(problem.making.time_limit_s * part) for part in (0.5, 0.25))
+    budget, alone = (Budget(problem.making.time_limit_s * part, stop) for part in (0.5, 0.25))
     for row in reversed(rows):
         without = [r for r in kept if r is not row]
         possible = _possible(problem, without, budget)
@@ -145,7 +151,7 @@ def best_reached(problem: Problem, rows: tuple[Row, ...], row: Row, budget: Budg
     return bound
 
 
-def nearest_gives(problem: Problem, rows: tuple[Row, ...]) -> tuple[Miss, ...]:
+def nearest_gives(problem: Problem, rows: tuple[Row, ...], stop: Stop | None = None) -> tuple[Miss, ...]:
     """The mix that misses least in all: every miss counted in natural steps of its target.
 
     A shortfall of one percentage point of protein weighs as much as a tenth of a
@@ -155,7 +161,7 @@ def nearest_gives(problem: Problem, rows: tuple[Row, ...]) -> tuple[Miss, ...]:
     steps = np.array([row.step for row in rows])
     per = np.array([float(row.per(row.bound).mean()) or 1.0 for row in rows])
     given, least, best = np.zeros(len(rows)), np.inf, np.zeros(0)
-    budget = Budget(problem.making.time_limit_s * 0.25)
+    budget = Budget(problem.making.time_limit_s * 0.25, stop)
     for _ in range(TURNS):
         moved = [replace(r, bound=r.eased(float(g))) for r, g in zip(rows, given, strict=True)]
         found = budget.solve(Model(problem, moved, 1.0 / (steps * per), given * per))

@@ -161,7 +161,7 @@ def cheapest(
     if best.found.possible is None and search.stopped:
         return Conflict(problem, False, (), False, (), None, stopped=True)
     if not best.found.possible:
-        return _conflict(problem, rows, proven=best.found.possible is False)
+        return _conflict(problem, rows, best.found.possible is False, stop)
     _not_watered_down(rows, best.found.shares)
     return solved_from(problem, rows, best)
 
@@ -189,9 +189,9 @@ def so_far(problem: Problem, progress: Progress) -> Solved:
     return solved_from(problem, rows, Best(found, progress.cost, progress.gap, True, progress.seconds))
 
 
-def _conflict(problem: Problem, rows: tuple[Row, ...], proven: bool) -> Conflict:
+def _conflict(problem: Problem, rows: tuple[Row, ...], proven: bool, stop: Stop | None) -> Conflict:
     """What is at odds, and the nearest mix."""
-    odds = at_odds(problem, rows) if proven else AtOdds((), False, nearest_gives(problem, rows))
+    odds = at_odds(problem, rows, stop) if proven else AtOdds((), False, nearest_gives(problem, rows, stop))
     near = cheapest_of_eased(eased(problem, odds.gives)) if odds.gives else None
     return Conflict(problem, proven, odds.members, odds.irreducible, odds.gives, near)
 
