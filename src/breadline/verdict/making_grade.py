@@ -76,7 +76,7 @@ def made_grade(design: Design, came: Came, path: MakingGrade, rng: np.random.Gen
         For sets drawn again.
     """
     known = came.known
-    check, fed = (fitted_strengths(known.outcome[known.arm == arm]) for arm in (CHECK, design.primary))
+    check, fed = (_fitted(known.outcome[known.arm == arm]) for arm in (CHECK, design.primary))
     seen = replace(path, check=check)
     drawn = [_pair(known, design, rows) for rows in _redrawn(known, design, rng)]
     shares = np.array([path.share_of(f) - path.share_of(c) for c, f in drawn])
@@ -91,7 +91,7 @@ def made_grade(design: Design, came: Came, path: MakingGrade, rng: np.random.Gen
         raw_check=float(made[known.arm == CHECK].mean()),
         raw_fed=float(made[known.arm == design.primary].mean()),
         raw=raw,
-        given=AnswerClass.TOO_FEW if raw is None else _class(raw, _in_shares(seen, design.lines)),
+        given=AnswerClass.TOO_FEW if raw is None else _class(raw, lines_in_shares(seen, design.lines)),
     )
 
 
@@ -144,8 +144,8 @@ def _counted(design: Design, came: Came, made: FloatArray) -> Contrast | None:
         return None
 
 
-def _in_shares(path: MakingGrade, lines: Lines) -> Lines:
-    """Break-even and margin as shares, by the way that leads from frames to shares."""
+def lines_in_shares(path: MakingGrade, lines: Lines) -> Lines:
+    """Break-even and margin [frames] as shares, by the way that leads from frames to shares [share]."""
     none = path.share_of(path.check)
     needed = path.share_of(path.check.moved(lines.break_even)) - none
     matters = path.share_of(path.check.moved(lines.margin)) - none
