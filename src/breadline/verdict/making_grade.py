@@ -49,6 +49,8 @@ class MadeGrade:
         Shares as they were counted. [share]
     raw
         Their difference, by itself; None where chance cannot be judged.
+    needed
+        Share more that pays. [share]
     given
         The class of the counted share alone.
     """
@@ -60,6 +62,7 @@ class MadeGrade:
     raw_check: float
     raw_fed: float
     raw: Contrast | None
+    needed: float
     given: AnswerClass
 
 
@@ -82,7 +85,7 @@ def made_grade(design: Design, came: Came, path: MakingGrade, rng: np.random.Gen
     shares = np.array([path.share_of(f) - path.share_of(c) for c, f in drawn])
     moneys = np.array([path.between(c, f) for c, f in drawn])
     made = (known.outcome >= path.target.grade).astype(np.float64)
-    raw = _counted(design, came, made)
+    raw, lines = _counted(design, came, made), lines_in_shares(seen, design.lines)
     return MadeGrade(
         check=seen.share_of(check),
         fed=seen.share_of(fed),
@@ -91,7 +94,8 @@ def made_grade(design: Design, came: Came, path: MakingGrade, rng: np.random.Gen
         raw_check=float(made[known.arm == CHECK].mean()),
         raw_fed=float(made[known.arm == design.primary].mean()),
         raw=raw,
-        given=AnswerClass.TOO_FEW if raw is None else _class(raw, lines_in_shares(seen, design.lines)),
+        needed=lines.break_even,
+        given=AnswerClass.TOO_FEW if raw is None else _class(raw, lines),
     )
 
 
