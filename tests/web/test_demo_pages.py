@@ -34,6 +34,7 @@ def test_last_autumns_check_group_is_finished_judged_and_taught_something(demo):
     client, _ = demo
     listed = client.get("/check-group").text
     assert "Autumn patties 2025 (invented)" in listed
+    assert "20 of 40 colonies were left unfed" in listed
     key = re.search(r'href="(/check-group/[0-9a-f-]{36})"', listed).group(1)
     told = client.post(f"{key}/verdict", data={"cost": "9", "price": "12", "money": "US$"})
     assert told.status_code == 200

@@ -8,7 +8,6 @@ the ends of rows are shared as the arms are; each of these is as likely as any o
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from copy import deepcopy
 from dataclasses import dataclass
 from math import comb
 from typing import Protocol
@@ -108,7 +107,7 @@ def draw_colonies(
     _can_tell(sets, groups)
     arms = np.zeros(len(colonies), dtype=np.int64)
     loose: list[str] = []
-    apart = _many_apart(colonies, sets, groups, deepcopy(rng))
+    apart = _many_apart(colonies, sets, groups, rng.spawn(1)[0])  # a look ahead must not shift the draw
     for own, at in _by_yard(sets):
         yard = own[0].yard
         arms[at], kept = _yard_drawn([colonies[n] for n in at], own, groups, rng, apart)
