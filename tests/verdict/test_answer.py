@@ -336,3 +336,31 @@ def test_no_sentence_of_a_whole_verdict_has_one(gain):
     said = spoken(found, one.design, None)
     every = (said.sentence, said.range_said, said.next_season, *said.done, *said.sure, *said.broke)
     assert not [line for line in every if NEVER.search(line)]
+
+
+def test_whole_yards_that_do_not_differ_are_said_to_be_alike_in_their_model():
+    """Yard means made the same inside each group, so that nothing is left for a variance of yards."""
+    one = whole_yards(gain=1.0)
+    arm = {s.tag: s.arm for s in one.design.started}
+    level = {s.tag: k % 6 for k, s in enumerate(one.design.started)}
+    ended = tuple(replace(e, outcome=8.0 + arm[e.tag] + 0.3 * level[e.tag]) for e in one.ended)
+    started = tuple(replace(s, baseline=None) for s in one.design.started)
+    flat = replace(one, design=replace(one.design, started=started), ended=ended)
+    shifted = {k: 0.01 * (k % 2) for k in range(8)}
+    yard = {s.tag: int(s.yard.split()[1]) for s in started}
+    ended = tuple(replace(e, outcome=e.outcome + shifted[yard[e.tag] // 2]) for e in flat.ended)
+    flat = replace(flat, ended=ended)
+    (beside,) = [b for b in judged(flat).beside if b.look is Look.YARDS_MODEL]
+    assert beside.alike
+    assert any("did not differ measurably" in line for line in spoken(judged(flat), flat.design, None).sure)
+
+
+def test_other_groups_of_whole_yards_have_their_intervals_too():
+    one = whole_yards(yards=9)
+    thirds = {s.tag: int(s.yard.split()[1]) % 3 for s in one.design.started}
+    started = tuple(replace(s, arm=thirds[s.tag]) for s in one.design.started)
+    three = replace(one, design=replace(one.design, started=started, arms=("check", "a", "b")))
+    found = judged(three)
+    assert [(t.first, t.second) for t in found.others] == [(0, 2), (1, 2)]
+    own = found.others[0].contrast.interval(LEVEL)
+    assert found.others[0].high - found.others[0].low > own[1] - own[0]

@@ -13,7 +13,7 @@ from breadline.verdict.ancova import contrast, fit
 from breadline.verdict.classes import weaker_of_both
 from breadline.verdict.contrast import Contrast
 from breadline.verdict.ends import Ends
-from breadline.verdict.forecast import Expected, class_shares, foretold_classes
+from breadline.verdict.forecast import Expected, GradeLine, class_shares, foretold_classes
 from breadline.verdict.many_trials import ManyContrasts
 from breadline.verdict.permutation_class import class_by_permutation
 
@@ -91,3 +91,25 @@ def test_more_benefit_is_never_less_often_told_as_paid():
 def test_what_cannot_be_is_refused(odd):
     with pytest.raises(TrialError):
         Expected(Strengths(0.1, 7.0, 0.3), *odd)
+
+
+def test_where_grade_pays_the_counted_share_weakens_what_is_foretold():
+    """Trials made up and analysed one at a time: frames and counted share, of which the weaker is printed."""
+    sets, check = Sets(np.full(30, 1), np.full(30, 2)), Strengths(0.05, 8.0, 0.37)
+    lines, grade, benefit = Lines(0.7, 0.7), GradeLine(8.0, Lines(0.085, 0.085)), 2.0
+    rng, given = np.random.default_rng(12), []
+    block, arm = np.repeat(np.arange(30), 3), np.tile([0, 1, 1], 30)
+    for _ in range(TRIALS):
+        ends = np.exp(0.37 * rng.normal(size=90) - 0.37**2 / 2) * np.where(arm, 8.0 + benefit / 0.95, 8.0)
+        ends[rng.random(90) < 0.05] = 0.0
+        both = []
+        for outcome, of in ((ends, lines), ((ends >= 8.0).astype(float), grade.lines)):
+            seen = contrast(fit(Ends(outcome, arm, block, np.empty((90, 0)))), ARMS)
+            both.append(class_of_interval(*seen.interval(LEVEL), of))
+        given.append(weaker_of_both(*both))
+    expected, rng = Expected(check, 0.05, 0.0, 0.0), np.random.default_rng(13)
+    alone = foretold_classes(sets, expected, [benefit], lines, rng)[0][AnswerClass.PAID]
+    foretold = foretold_classes(sets, expected, [benefit], lines, rng, grade)[0][AnswerClass.PAID]
+    seen = given.count(AnswerClass.PAID) / TRIALS
+    assert foretold < alone - 0.03
+    assert foretold == pytest.approx(seen, abs=3 * np.sqrt(0.25 / TRIALS))

@@ -16,6 +16,8 @@ from breadline.trial.design import Outcome
 from breadline.trial.value_path import MakingGrade, fitted_strengths
 from breadline.verdict.ends_of import ends_of
 from breadline.verdict.making_grade import made_grade
+from breadline.verdict.next_season import more_to_settle
+from breadline.verdict.words import next_season
 from tests.verdict.finished_trials import DAY, became, judged, trial
 
 FEE = Amount(188.0, "US$", 2023)
@@ -82,3 +84,25 @@ def test_the_class_never_says_paid_where_the_money_does_not(cost):
         assert found.grade.money.low > cost
     if found.given.value in "CDEF":
         assert found.grade.money.high < cost
+
+
+def test_where_the_counted_share_says_less_it_is_what_more_colonies_have_to_settle():
+    one = graded_trial(gain=0.8)
+    found = judged(one)
+    assert found.weakened == "share"
+    raw, groups = found.grade.raw, (found.arms[0].started, found.arms[1].started)
+    wanted = more_to_settle(raw, found.grade.needed, groups)
+    by_frames = more_to_settle(found.here.contrast, one.design.lines.break_even, groups)
+    assert wanted.check > by_frames.check
+    said = next_season(found, one.design)
+    assert said.startswith("About ")
+    assert int(said.split()[1].replace(",", "")) >= max(wanted.check, wanted.fed)
+
+
+@pytest.mark.parametrize("arm", [0, 1])
+def test_a_group_that_died_whole_makes_no_grade_and_is_answered(arm):
+    one = graded_trial()
+    tags = [s.tag for s in one.design.started if s.arm == arm]
+    found = judged(became(one, tags, Became.DEAD))
+    assert found.here is not None
+    assert (found.grade.check, found.grade.fed)[arm] == pytest.approx(0.0, abs=1e-5)

@@ -30,6 +30,18 @@ def test_every_yard_of_the_demo_is_listed_with_an_answer(demo):
     assert "colspan" not in text, "a yard without an answer would say why"
 
 
+def test_last_autumns_check_group_is_finished_judged_and_taught_something(demo):
+    client, _ = demo
+    listed = client.get("/check-group").text
+    assert "Autumn patties 2025 (invented)" in listed
+    assert "20 of 40 colonies were left unfed" in listed
+    key = re.search(r'href="(/check-group/[0-9a-f-]{36})"', listed).group(1)
+    told = client.post(f"{key}/verdict", data={"cost": "9", "price": "12", "money": "US$"})
+    assert told.status_code == 200
+    assert "Fed less check" in told.text
+    assert "autumn 2025" in client.get("/evidence").text
+
+
 def test_the_first_yard_says_what_the_book_says(demo):
     client, first = demo
     answer = client.get(f"/yards/{first}")

@@ -22,8 +22,9 @@ from breadline.trial.size import YardDraw
 from breadline.trial.spread import ColonySpread, spread_used
 from breadline.trial.value_path import MakingGrade, PerUnit, Strengths, ValuePath
 from breadline.trial.worth import Ahead, Belief, Grading
-from breadline.verdict.forecast import Chances, Expected, foretold_classes
+from breadline.verdict.forecast import Chances, Expected, GradeLine, foretold_classes
 from breadline.verdict.forecast_yards import foretold_yards
+from breadline.verdict.making_grade import lines_in_shares
 
 SEED = 20261125  # of baselines and missing ends that are looked at; an answer is the same each time
 TIMES_GRADED = 2  # before the draw and at the end
@@ -98,13 +99,16 @@ def size_answer(asked: SizeAsked, shelf: Shelf | None = None, sizes: Sequence[in
     found = _proposed(asked, noise, spread, (questions, stakes), sizes)
     r = spread.baseline_r if asked.baseline else 0.0
     expected = Expected(unfed, unfed.dead, r, asked.missing)
+    grade = None
+    if isinstance(path, MakingGrade):
+        grade = GradeLine(path.target.grade, lines_in_shares(path, questions.lines))
 
     def foretold(row: SizeRow, benefits: Sequence[float]) -> list[Chances]:
         rng = np.random.default_rng(SEED)
         if asked.unit is Unit.YARD:
             return foretold_yards(_yards(row.check, asked, noise, spread), benefits, questions.lines, rng)
         sets, _ = sets_of(row.check, row.fed_each, [n for _, n in asked.yards])
-        return foretold_classes(sets, expected, benefits, questions.lines, rng)
+        return foretold_classes(sets, expected, benefits, questions.lines, rng, grade)
 
     found = _foretold(found, foretold, questions)
     return SizeAnswer(asked, found, questions, stakes, unfed, spread, said, figures_used(there, reader.used))

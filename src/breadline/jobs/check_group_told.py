@@ -42,7 +42,10 @@ def headline(trial: Trial) -> str:
         if len(each) > MOST_NAMED:
             where = where_words(tuple(n for _, n in each))
     all_of_them = counted(len(started), "colony", "colonies")
-    return f"Leave {unfed:,} of {all_of_them} {GETS[trial.design.check_arm]}: {where}."
+    gets = GETS[trial.design.check_arm]
+    if trial.locked_at is not None and not trial.without_end:
+        return f"{unfed:,} of {all_of_them} were left {gets}: {where}."
+    return f"Leave {unfed:,} of {all_of_them} {gets}: {where}."
 
 
 def spread_words(trial: Trial) -> str:

@@ -10,6 +10,7 @@ from breadline.errors import RecordError
 from breadline.jobs.book import Book
 from breadline.jobs.demo_feed import put_feed_in
 from breadline.jobs.demo_record import first_count, pasts, write_past
+from breadline.jobs.demo_trial import put_trial_in
 from breadline.jobs.yard_file import read_yard
 from breadline.need.yard import Health, Yard
 from breadline.records import weather_kept, yards
@@ -64,6 +65,7 @@ def make_demo(path: Path) -> Book:
         if yard.name not in there:
             _put_in(book, yard)
     put_feed_in(path)
+    put_trial_in(path, TODAY)
     return book
 
 

@@ -8,8 +8,8 @@ the ends of rows are shared as the arms are; each of these is as likely as any o
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from copy import deepcopy
 from dataclasses import dataclass
+from math import comb
 from typing import Protocol
 
 import numpy as np
@@ -107,7 +107,7 @@ def draw_colonies(
     _can_tell(sets, groups)
     arms = np.zeros(len(colonies), dtype=np.int64)
     loose: list[str] = []
-    apart = _many_apart(colonies, sets, groups, deepcopy(rng))
+    apart = _many_apart(colonies, sets, groups, rng.spawn(1)[0])  # a look ahead must not shift the draw
     for own, at in _by_yard(sets):
         yard = own[0].yard
         arms[at], kept = _yard_drawn([colonies[n] for n in at], own, groups, rng, apart)
@@ -293,5 +293,16 @@ def _can_tell(sets: Sequence[ColonySet], groups: Groups, even: bool = False) -> 
             "draw",
             f"it could fall in {ways} ways only, so the most striking result comes by chance once in {ways}",
             f"a draw that can fall in {FEWEST_WAYS} ways or more",
-            "Draw the yards without pairs, or add yards" if len(sets) > 1 or even else "Add check colonies",
+            _way_out([len(one.members) for one in sets], groups, even),
         )
+
+
+def _way_out(sizes: Sequence[int], groups: Groups, even: bool) -> str:
+    """What to draw instead: yards in one heap where that is enough, else more of them, with the number."""
+    if len(sizes) == 1 and not even:
+        return "Add check colonies"
+    total, arms = sum(sizes), groups.arms
+    if not even and comb(2 * (total // arms), total // arms) >= FEWEST_WAYS:
+        return "Draw the yards without pairs, or add yards"
+    each = next(n for n in range(1, FEWEST_WAYS) if comb(2 * n, n) >= FEWEST_WAYS)
+    return f"Add yards: {arms * each} at least, {each} of them unfed; or give the feed in the hive"

@@ -204,7 +204,7 @@ def _judged(finished: Finished, came: Came, rng: np.random.Generator, draws: int
         elsewhere=elsewhere(design, came),
         bounds=_bounds(design, came),
         beside=sensitivities(design, came),
-        others=_others(design, known),
+        others=_others(design, came),
         careful=primary.widened,
         grade=grade,
         losses=None if design.unit is Unit.YARD else losses(design, came),
@@ -313,13 +313,18 @@ def _yards_filled(design: Design, came: Came, fed: float, check: float) -> Contr
     return classical_contrast(fit(yards), contrast_of(1, 2))
 
 
-def _others(design: Design, known: Ends) -> tuple[Together, ...]:
-    """Every other difference, right together; none where there are two arms only."""
-    if known.arms == 2 or design.unit is Unit.YARD:
+def _others(design: Design, came: Came) -> tuple[Together, ...]:
+    """Every other difference, right together; none where there are two arms only, or too few yards."""
+    known = came.known
+    if known.arms == 2:
         return ()
-    fitted = fit(known)
-    check = [t for t in against_check(fitted, LEVEL) if t.second != design.primary]
-    return (*check, *(t for t in between_all(fitted, LEVEL) if t.first != CHECK))
+    units = known if design.unit is Unit.COLONY else means_of_yards(known, came.yard[~came.missing])
+    try:
+        fitted = fit(units)
+        check = [t for t in against_check(fitted, LEVEL) if t.second != design.primary]
+        return (*check, *(t for t in between_all(fitted, LEVEL) if t.first != CHECK))
+    except TrialError:
+        return ()
 
 
 def _arms(design: Design, came: Came) -> tuple[Arm, ...]:

@@ -9,7 +9,7 @@ printed, which the permutation may weaken.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -77,9 +77,26 @@ class Expected:
         return np.asarray(np.maximum((self.check.mean + each) / (1.0 - self.fed_dead), 0.0))
 
 
+@dataclass(frozen=True)
+class GradeLine:
+    """Where the share making grade pays: the line, and what pays and what matters as shares.
+
+    Parameters
+    ----------
+    frames
+        The line. [frames]
+    lines
+        Break-even and margin. [share]
+    """
+
+    frames: float
+    lines: Lines
+
+
 def foretold_classes(
-    sets: Sets, expected: Expected, benefits: Sequence[float], lines: Lines, rng: np.random.Generator
-) -> list[Chances]:
+    sets: Sets, expected: Expected, benefits: Sequence[float], lines: Lines, rng: np.random.Generator,
+    grade: GradeLine | None = None,
+) -> list[Chances]:  # fmt: skip
     """Chance of each class A to G at each true benefit, from the same drawn colonies.
 
     Parameters
@@ -94,6 +111,8 @@ def foretold_classes(
         Break-even and margin. [unit of the outcome]
     rng
         For the colonies.
+    grade
+        Where the counted share making it has its say too; None where every unit pays alike.
 
     Returns
     -------
@@ -123,8 +142,18 @@ def foretold_classes(
         trials = ManyTrials(fed.astype(np.int64), block, ends.T, None if baseline is None else baseline.T)
         contrasts = many_contrasts(trials)
         permuted = told_by_redrawing(trials, lines, rng) if lopsided(sets, expected.missing) else None
-        found.append(class_shares(contrasts, lines, permuted=permuted))
+        counted = None if grade is None else _counted(trials, grade)
+        found.append(class_shares(contrasts, lines, permuted, counted))
     return found
+
+
+def _counted(trials: ManyTrials, grade: GradeLine) -> Told5:
+    """What the counted share making grade tells of each trial; nothing where it cannot be judged."""
+    made = np.where(np.isfinite(trials.outcome), trials.outcome >= grade.frames, np.nan)
+    seen = many_contrasts(replace(trials, outcome=made.astype(np.float64)))
+    told = told_by(seen.estimate, seen.se, seen.df, grade.lines)
+    told[~((seen.df > 0) & (seen.se > TIE))] = False
+    return told
 
 
 def _drifted(ends: FloatArray, fed: np.ndarray, block: np.ndarray, drift: float) -> FloatArray:
@@ -148,24 +177,30 @@ def lopsided(sets: Sets, missing: float) -> bool:
     return few < FEW and len(sets.check) < few and not missing
 
 
-def class_shares(found: ManyContrasts, lines: Lines, permuted: Told5 | None = None) -> Chances:
+def class_shares(
+    found: ManyContrasts, lines: Lines, permuted: Told5 | None = None, counted: Told5 | None = None
+) -> Chances:
     """Share of trials that came to each class A to G [share]; those not judged are too few to tell.
 
     The class is the one that is printed: no more than the permutation says too. Where it was not
     drawn out (``permuted``, shape (trials, 5)) its test of each line is taken as the classical t test,
-    which it comes to with many colonies.
+    which it comes to with many colonies. ``counted`` is what the counted share making grade tells,
+    shape (trials, 5), where it has its say too.
     """
     judged = found.df > 0
     by_model = told_by(found.estimate, found.se, found.df, lines)
     if permuted is None:
         permuted = told_by(found.estimate, found.classical_se, found.classical_df, lines)
-    bits = 1 << np.arange(10)  # each combination of what was told, as a number
-    many = np.bincount(np.column_stack([by_model, permuted])[judged] @ bits, minlength=1 << 10)
+    told = np.column_stack([by_model, permuted, permuted if counted is None else counted])
+    bits = 1 << np.arange(15)  # each combination of what was told, as a number
+    many = np.bincount(told[judged] @ bits, minlength=1 << 15)
     shares: Chances = {c: 0.0 for c in AnswerClass if c is not AnswerClass.NOT_FAIR}
     shares[AnswerClass.TOO_FEW] = float(np.mean(~judged))
     for number in np.flatnonzero(many).tolist():
         kind = [bool(number & bit) for bit in bits.tolist()]
-        given = weaker_of_both(class_of(Told(*kind[:5])), class_of(Told(*kind[5:])))
+        given, *others = (class_of(Told(*kind[at : at + 5])) for at in (0, 5, 10))
+        for other in others:
+            given = weaker_of_both(given, other)
         shares[given] += int(many[number]) / len(judged)
     return shares
 

@@ -49,6 +49,8 @@ class MadeGrade:
         Shares as they were counted. [share]
     raw
         Their difference, by itself; None where chance cannot be judged.
+    needed
+        Share more that pays. [share]
     given
         The class of the counted share alone.
     """
@@ -60,6 +62,7 @@ class MadeGrade:
     raw_check: float
     raw_fed: float
     raw: Contrast | None
+    needed: float
     given: AnswerClass
 
 
@@ -76,13 +79,13 @@ def made_grade(design: Design, came: Came, path: MakingGrade, rng: np.random.Gen
         For sets drawn again.
     """
     known = came.known
-    check, fed = (fitted_strengths(known.outcome[known.arm == arm]) for arm in (CHECK, design.primary))
+    check, fed = (_fitted(known.outcome[known.arm == arm]) for arm in (CHECK, design.primary))
     seen = replace(path, check=check)
     drawn = [_pair(known, design, rows) for rows in _redrawn(known, design, rng)]
     shares = np.array([path.share_of(f) - path.share_of(c) for c, f in drawn])
     moneys = np.array([path.between(c, f) for c, f in drawn])
     made = (known.outcome >= path.target.grade).astype(np.float64)
-    raw = _counted(design, came, made)
+    raw, lines = _counted(design, came, made), lines_in_shares(seen, design.lines)
     return MadeGrade(
         check=seen.share_of(check),
         fed=seen.share_of(fed),
@@ -91,7 +94,8 @@ def made_grade(design: Design, came: Came, path: MakingGrade, rng: np.random.Gen
         raw_check=float(made[known.arm == CHECK].mean()),
         raw_fed=float(made[known.arm == design.primary].mean()),
         raw=raw,
-        given=AnswerClass.TOO_FEW if raw is None else _class(raw, _in_shares(seen, design.lines)),
+        needed=lines.break_even,
+        given=AnswerClass.TOO_FEW if raw is None else _class(raw, lines),
     )
 
 
@@ -144,8 +148,8 @@ def _counted(design: Design, came: Came, made: FloatArray) -> Contrast | None:
         return None
 
 
-def _in_shares(path: MakingGrade, lines: Lines) -> Lines:
-    """Break-even and margin as shares, by the way that leads from frames to shares."""
+def lines_in_shares(path: MakingGrade, lines: Lines) -> Lines:
+    """Break-even and margin [frames] as shares, by the way that leads from frames to shares [share]."""
     none = path.share_of(path.check)
     needed = path.share_of(path.check.moved(lines.break_even)) - none
     matters = path.share_of(path.check.moved(lines.margin)) - none

@@ -44,12 +44,15 @@ class Beside:
         The class it alone would give.
     of
         What it is about, such as a yard's name; "" where nothing.
+    alike
+        Whether a model of yards found that they do not differ (a variance estimated as 0).
     """
 
     look: Look
     contrast: Contrast
     given: AnswerClass
     of: str = ""
+    alike: bool = False
 
 
 def sensitivities(design: Design, came: Came) -> tuple[Beside, ...]:
@@ -122,12 +125,11 @@ def _yards_in_a_model(design: Design, came: Came) -> tuple[Beside, ...]:
     fed = [(arm == k).astype(np.float64) for k in range(1, came.ends.arms)]
     fixed = np.column_stack([np.ones(len(arm)), *fed, came.ends.baseline[known]])
     try:
-        found = model_contrast(
-            reml(came.ends.outcome[known], fixed, {"yard": came.yard[known]}), design.primary
-        )
+        model = reml(came.ends.outcome[known], fixed, {"yard": came.yard[known]})
     except BreadlineError:
         return ()
+    found = model_contrast(model, design.primary)
     if found is None:
         return ()
     given = class_of_interval(*found.interval(LEVEL), design.lines)
-    return (Beside(Look.YARDS_MODEL, found, given),)
+    return (Beside(Look.YARDS_MODEL, found, given, alike="yard" in model.at_boundary),)

@@ -24,8 +24,9 @@ from breadline.verdict.ends import IntArray
 from breadline.verdict.ends_of import Came
 
 LISTED = 100_000  # arrangements of a yard that are all looked at
-CELLS = 20_000_000  # labels of colonies tried, over all yards
+CELLS = 8_000_000  # labels of colonies tried, over all yards
 AT_ONCE = 2_000_000  # of them held in memory
+FARTHER = 20  # times as many, where hardly any arrangement of a yard is kept
 FEWEST = 20  # arrangements of a yard that must be found by trying, or its rule is let go
 BoolArray = NDArray[np.bool_]
 
@@ -143,8 +144,9 @@ def _tried(
     rows = max(FEWEST, min(AT_ONCE, cells, 4 * wanted * len(labels)) // len(rule.colonies))
     found: list[BoolArray] = []
     chosen = np.empty((rows, len(labels)), dtype=bool)
-    while cells > 0 and sum(map(len, found)) < wanted:
-        cells -= rows * len(rule.colonies)
+    left, few = cells, FARTHER * cells  # where hardly any is kept, it is tried for longer
+    while (left > 0 and sum(map(len, found)) < wanted) or (left > -few and sum(map(len, found)) < FEWEST):
+        left -= rows * len(rule.colonies)
         for one in sets:
             chosen[:, one] = _dealt(len(one), int(labels[one].sum()), rows, rng)
         found.append(chosen[rule.kept(chosen)])

@@ -169,8 +169,13 @@ def next_season(answer: Answer, design: Design) -> str:
 def _more_sentence(answer: Answer, here: Judged, design: Design) -> str:
     if answer.weakened == "drift":
         return "Let the groups alternate along the row next time: bees of one group go home to the other."
-    line = max(design.lines.break_even, 0.0)
-    more = more_to_settle(here.contrast, line, units(answer, design))
+    seen, line = here.contrast, max(design.lines.break_even, 0.0)
+    if answer.weakened == "share" and answer.grade is not None and answer.grade.raw is not None:
+        seen, line = (
+            answer.grade.raw,
+            max(answer.grade.needed, 0.0),
+        )  # the counted share is what is to be told
+    more = more_to_settle(seen, line, units(answer, design))
     if more.too_close:
         return (
             "This is too close to break-even for any sensible number of colonies; decide on cost "

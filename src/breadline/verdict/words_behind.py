@@ -19,6 +19,7 @@ from breadline.verdict.simultaneous import Together
 from breadline.verdict.visits import OverVisits
 
 HUNDRED = 100
+ALIKE = " (the yards did not differ measurably)"
 AHEAD = {AnswerClass.PAID, AnswerClass.STRONGER_PAY_UNSURE, AnswerClass.STRONGER_DID_NOT_PAY}
 NOT_COVERED = {
     AnswerClass.STRONGER_DID_NOT_PAY,
@@ -176,9 +177,11 @@ def _elsewhere(found: Elsewhere, measure: Measure) -> str:
     if found.contrast is None:
         return f"In another yard: not to be told ({found.why_not})."
     low, high = found.contrast.interval(LEVEL)
-    alike = " (the yards did not differ measurably)" if found.alike else ""
+    alike = ALIKE if found.alike else ""
     middle = amount(found.contrast.estimate, measure)
-    return f"In another yard: about {middle}, from {span(low, high)}{alike}."
+    return (
+        f"In another yard, as yards like these go on average: about {middle}, from {span(low, high)}{alike}."
+    )
 
 
 def _bounds(answer: Answer, measure: Measure) -> str:
@@ -256,7 +259,8 @@ def _beside(one: Beside, measure: Measure) -> str:
         Look.LEAST_YARD: f"Without {one.of}, which carries most of it",
         Look.MOST_YARD: f"Without {one.of}, which pulls most against it",
     }.get(one.look, f"{one.look.value[0].upper()}{one.look.value[1:]}")
-    return f"{head}: {amount(one.contrast.estimate, measure)}, from {span(low, high)}."
+    said = f"{head}: {amount(one.contrast.estimate, measure)}, from {span(low, high)}"
+    return f"{said}{ALIKE if one.alike else ''}."
 
 
 def _other(one: Together, design: Design, measure: Measure) -> str:
