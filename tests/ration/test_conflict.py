@@ -128,8 +128,8 @@ def test_too_few_ingredients_are_named_with_the_targets_they_stand_against():
 
 
 def test_why_there_is_no_mix_of_whole_bags_is_left_open_when_told_to_stop():
-    making = Making(batch_kg=50.0, whole_bags=frozenset({"bean", "sugar"}))
-    asked = problem(ingredients=(BEAN, SUGAR), making=making)
+    making = Making(batch_kg=50.0, whole_bags=frozenset({"bean", "sugar"}), most_ingredients=2)
+    asked = problem(ingredients=(BEAN, SUGAR), targets=(), making=making)
     rows = rows_of(asked)
     assert at_odds(asked, rows).irreducible
     assert not at_odds(asked, rows, stop=lambda: True).irreducible
