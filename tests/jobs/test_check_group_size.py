@@ -53,6 +53,7 @@ def test_the_first_sentence_is_the_number_what_it_costs_and_what_it_is_worth(ans
     assert "in each of four yards; it costs about US$" in first
     assert "the answer is worth about US$" in first
     assert "next 3 seasons" in first
+    assert "counts on a grading before the draw" in said(answer)
 
 
 def test_every_size_has_its_chances_and_what_was_used_is_told(answer):

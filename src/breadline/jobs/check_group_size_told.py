@@ -121,6 +121,11 @@ def beside_words(answer: SizeAnswer) -> tuple[str, ...]:
             f"Anything from {low} to {high} {units} is within 5 in 100 of that: take what suits the yards."
         )
     said.append(_parts(best, money, asked.check_arm is CheckArm.HALF))
+    if asked.baseline:
+        said.append(
+            "This counts on a grading before the draw, in the book or the list of hives; without one the "
+            "same number tells less: ask with baseline = false."
+        )
     if asked.unit is Unit.COLONY and best.row.check < FEWEST_SETS:
         said.append(
             f"Fewer than {FEWEST_SETS} sets is a demonstration, not a comparison; plan for some to be lost."
