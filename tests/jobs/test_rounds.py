@@ -13,12 +13,15 @@ from breadline.jobs import rounds_words as words
 from breadline.jobs.rounds import Way, day_of, rounds_answer, rounds_from_files
 from breadline.jobs.rounds_file import plan_from_text
 from breadline.jobs.rounds_full import plan_lines
-from breadline.jobs.rounds_paper import Chosen, files_of, makers_of, papers
+from breadline.jobs.rounds_paper import Chosen, files_of, label_file, makers_of, papers
 from breadline.jobs.rounds_stop import Left, entrance, stop_answer
 from breadline.jobs.rounds_told import rounds_document, rounds_lines
 from breadline.jobs.yard_file import read_yard
 from breadline.need.yard import Bloom
+from breadline.plan.cuts import mass_words
 from breadline.plan.stop import Signs
+from breadline.sheets.labels import box_labels
+from breadline.sheets.truck_sheet import truck_sheet_data
 from breadline.weather.read import read_weather
 from house import tree
 
@@ -196,7 +199,7 @@ def test_of_several_feeds_the_one_that_is_given_is_named_and_priced():
 def test_a_piece_is_told_in_the_patty_of_the_feed_it_is_cut_from(told):
     first = told.plan.feeds[0]
     at = told.taken(1)
-    for grams, each in ((2 * POUND, "½ patty (1 lb)"), (1.37 * POUND, "1 patty (1 lb)")):
+    for grams, each in ((2 * POUND, "½ patty (1 lb)"), (1.37 * POUND, "1 lb (by weight)")):
         other = replace(told, plan=replace(told.plan, feeds=(first, replace(first, patty_g=grams))))
         of_it = replace(at, plan=replace(at.plan, feed=1))
         assert each in words.plan_name(other, of_it)
@@ -294,3 +297,46 @@ def test_two_hives_of_which_the_search_would_feed_none_still_have_their_sheets(t
     of = papers([Chosen(two, least)])
     assert all(load.visits[0].fed == 2 for load in of.loads)
     assert "labels-round-1.pdf" in makers_of(of, datetime.now(UTC), "two")
+
+
+def test_pieces_that_do_not_come_out_of_a_patty_are_told_loaded_and_ordered_by_weight(told):
+    first, whole = told.plan.feeds[0], 1.5 * POUND  # pieces of a pound: one, and half a pound is left
+    question = told.answer.question
+    prices = replace(question.prices, feeds=(*question.prices.feeds, *question.prices.feeds))
+    answer = replace(told.answer, question=replace(question, prices=prices))
+    feeds = (first, replace(first, patty_g=whole))
+    other = replace(told, answer=answer, plan=replace(told.plan, feeds=feeds))
+    at = replace(told.taken(1), plan=replace(told.taken(1).plan, feed=1))
+    assert "of 1 lb (by weight)" in words.plan_name(other, at)
+    of, as_first = papers([Chosen(other, at)]), papers([Chosen(told, told.taken(1))])
+    for load, first_load in zip(of.loads, as_first.loads, strict=True):
+        grams = sum(visit.patties for visit in first_load.visits) * POUND
+        assert grams <= load.for_hives * whole < grams + whole, "whole ones as they are sold"
+        sheet = truck_sheet_data(load, of.paper)
+        assert sheet["load"][0]["noun"] == "patties of 1½ lb"
+        assert "Patties" not in sheet["heads"]
+        assert sheet["yards"][0]["patties"] == mass_words(grams, "lb")
+        (how,) = [line["text"] for line in sheet["lines"] if line["head"] == "Cut"]
+        assert "a patty of 1½ lb makes" in how
+        assert "1 of 1 lb with ½ lb left" in how.replace(" piece", "")
+        boxes = box_labels(load, 8)
+        assert not [label.gets for label in boxes if "patt" in label.gets]
+        assert label_file(of, load.round).startswith(b"%PDF")
+    assert of.order.patty_g == (whole,)
+    assert of.order.items[0].grams == pytest.approx(sum(load.patties for load in of.loads) * whole)
+
+
+def test_a_plan_that_stands_above_the_best_is_explained_beside_the_list(told):
+    best = told.answer.found.best
+    assert best.plan.pieces
+    over = next(one for one in told.plans if one.plan.pieces and one is not best)
+    level = [replace(one, money=best.money - 1.0, gain=best.gain - 1.0) for one in told.answer.found.frontier]
+    found = replace(told.answer.found, frontier=tuple(level), last_year=replace(over, money=best.money - 1.0))
+    fine = replace(told, answer=replace(told.answer, found=found))
+    assert words.near_words(fine) == ""
+    above = replace(over, money=best.money + 3.0, gain=best.gain + 3.0, chance=1.0)
+    turned = replace(fine, answer=replace(fine.answer, found=replace(found, last_year=above)))
+    assert "stands above the best by about US$3 a colony" in words.near_words(turned)
+    said = [line for _, line in rounds_lines(turned)]
+    at = next(n for n, line in enumerate(said) if "nearer than these seasons can tell apart" in line)
+    assert re.match(r" \d+\. ", said[at - 1]), "right under the list"

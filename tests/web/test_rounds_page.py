@@ -165,6 +165,19 @@ def test_a_chosen_plan_is_kept_and_has_its_paper(there):
     assert client.get(f"/rounds/{key}/paper/none.pdf").status_code == 422
 
 
+def test_a_chosen_move_shows_its_calendar_and_no_sheets(there):
+    client, key, _ = there
+    move = '[move]\non = 2026-02-01\nlatitude = 33.9\nregion = "georgia-piedmont"\nload_cost = 1200\n'
+    text = f"{(FOLDER / 'rounds.toml').read_text('utf-8')}\n{move}load_colonies = 400\n"
+    page = found(client, key, {"kind": "frames", "file": text})
+    at = re.findall(r'name="at" value="(\d+)">Choose<span class="unseen"> ([^<]+)', page.text)
+    (number,) = [n for n, name in at if name.startswith("Move")]
+    assert client.post(f"/rounds/{key}/choose", data={"asked": text, "at": number}).status_code == 200
+    shown = client.get(f"/rounds/{key}").text
+    assert re.findall(rf'href="(/rounds/{key}/paper/[^"]+)"', shown) == [f"/rounds/{key}/paper/rounds.ics"]
+    assert b"DTSTART;VALUE=DATE:20260201" in client.get(f"/rounds/{key}/paper/rounds.ics").content
+
+
 def test_a_number_that_is_no_plan_is_refused(there):
     client, key, _ = there
     text = (FOLDER / "rounds.toml").read_text("utf-8")

@@ -106,6 +106,22 @@ def test_dry_feed_goes_out_on_flying_days_and_bars_a_check_group_once_it_stands(
     assert later.barred()[0].since == TODAY
 
 
+def test_dry_feed_written_down_by_mistake_is_taken_back_with_a_reason(there):
+    client, key, path = there
+    taking = f"/rounds/{key}/dry-feed/never-stood"
+    client.post(f"/rounds/{key}/dry-feed", data={"around": "100"})
+    assert taking in client.get(f"/rounds/{key}/dry-feed").text
+    wrong = client.post(taking, data={"because": " "})
+    assert wrong.status_code == 422
+    assert "is left out" in beside(wrong.text, "because")
+    assert RoundsBook(path, TODAY).barred()
+    sent = client.post(taking, data={"because": "It stood at another yard"}, follow_redirects=True)
+    assert "Taken back: no dry feed stood" in plain(sent.text)
+    assert taking not in sent.text, "nothing is left to take back"
+    assert "No check group inside" not in client.get(f"/rounds/{key}").text
+    assert RoundsBook(path, TODAY).barred() == ()
+
+
 def test_frames_go_in_and_out_the_oldest_first_and_never_from_a_sick_yard(there):
     client, _, path = there
     for yard, frames, free, on in (("Ford", "4", "yes", "2026-01-10"), ("Mill", "3", "yes", "2026-01-02"),

@@ -372,8 +372,8 @@ def day_of(told: RoundsAnswer, day: int) -> date:
 def patty_of(told: RoundsAnswer, at: Ranked) -> Patty:
     """What a plan's pieces are cut from: its own feed's patty, where that can be cut into them.
 
-    All feeds are tried in pieces of the same weight; who buys a patty that does not come out in quarters
-    is told of the first feed's, with the weight beside it.
+    All feeds are tried in pieces of the same weight; those of a patty that does not come out in quarters
+    are told by weight.
     """
     usual = told.allowed.patty
     mass = told.plan.feeds[at.plan.feed].patty_g
@@ -381,4 +381,4 @@ def patty_of(told: RoundsAnswer, at: Ranked) -> Patty:
         return usual
     cuts = [piece.grams / mass for piece in at.plan.pieces]
     even = all(any(abs(cut - known) < 1e-3 for known in QUARTERS) for cut in cuts)
-    return Patty(mass, usual.units) if even else usual
+    return Patty(mass, usual.units) if even else replace(usual, sold_g=mass)

@@ -257,7 +257,7 @@ def label_file(of: Papers, number: int) -> bytes:
 
 def _a_box(of: Papers, load: Load) -> int:
     box = next((one.feed.box_kg for one in of.chosen if one.feed.name == load.feed), None)
-    return A_BOX if box is None else max(1, int(1000.0 * box / load.patty.mass_g + 1e-9))
+    return A_BOX if box is None else max(1, int(1000.0 * box / load.patty.whole_g + 1e-9))
 
 
 def calendar_of(of: Papers, stamp: datetime, key: str, changes: int = 0) -> bytes:

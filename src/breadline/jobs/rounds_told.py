@@ -33,6 +33,8 @@ def rounds_lines(told: RoundsAnswer) -> Iterator[Line]:
     yield from _part(
         "Plans worth a look", [f"{k}. {words.plan_line(told, one)}" for k, one in enumerate(told.plans)]
     )
+    if near := words.near_words(told):
+        yield "", f" {near}"
     struck = [words.struck_line(told, one) for one in told.answer.found.struck]
     yield from _part("Struck out", [f"- {text}" for text in struck])
     yield from _part("Why", [f"- {text}" for text in (*told.answer.why, *words.missed_words(told))])
@@ -99,6 +101,7 @@ def _yard(told: RoundsAnswer) -> dict[str, Any]:
         "money": told.answer.question.prices.money,
         "best": told.best_at,
         "plans": [plan_document(told, one) for one in told.plans],
+        "near": words.near_words(told),
         "struck": [plan_document(told, one) for one in found.struck],
         "why": list(told.answer.why),
         "turns": list(words.turn_words(told)),

@@ -12,7 +12,7 @@ from breadline.need.advice import Advice
 from breadline.need.words import counted, day_and_year, day_range, half_frames, in_hundred, short_day
 from breadline.plan.break_even import break_even, check_words, price_of_a_check
 from breadline.plan.classes import Classes
-from breadline.plan.cuts import cut_words, mass_words
+from breadline.plan.cuts import cut_words, cutting_words, mass_words
 from breadline.plan.flips import flips
 from breadline.plan.money import about
 from breadline.plan.money import told as money_told
@@ -133,6 +133,27 @@ def best_words(told: RoundsAnswer) -> str:
     return f"Worth its money:{of} {plan_name(told, best)}, the first on {first}.{_or_move(told)}"
 
 
+def near_words(told: RoundsAnswer) -> str:
+    """That a plan of the list stands above the best, and how that comes; empty where none does."""
+    best = told.answer.found.best
+    over = [one for one in told.plans
+            if not one.struck and one.plan.kind not in ("nothing", "move") and one.money > best.money
+            and gain_words(told, one) != gain_words(told, best)]  # fmt: skip
+    if not over or not best.plan.pieces:
+        return ""
+    top = max(over, key=lambda one: one.money)
+    brings = f"{_feed_lead(told, top)}{plan_name(told, top)}"
+    return (
+        f"{brings} stands above the best by about {sure(told, top.money - best.money)} a colony: the best "
+        "was chosen in one half of the seasons and is told by the other, where the order turned. The two are "
+        "nearer than these seasons can tell apart; take the one that suits your days."
+    )
+
+
+def _feed_lead(told: RoundsAnswer, at: Ranked) -> str:
+    return f"{feed_name(told, at)}: " if feed_name(told, at) else ""
+
+
 def _or_move(told: RoundsAnswer) -> str:
     """That moving brings more than the best plan here; empty where it does not, or was not asked for."""
     move, best = told.answer.move, told.answer.found.best
@@ -220,7 +241,7 @@ def plan_line(told: RoundsAnswer, at: Ranked) -> str:
     """One plan as one line."""
     if at.plan.kind == "nothing":
         return f"Do nothing: {chance_words(told, at)}."
-    of = f"{feed_name(told, at)}: " if feed_name(told, at) else ""
+    of = _feed_lead(told, at)
     tail = needs_words(told, at) if at.plan.pieces else "no feed"
     brings = f"{against_nothing(told, at)} (8 seasons in 10: {range_words(told, at)})"
     if at.struck:
@@ -363,11 +384,10 @@ def feeds_words(told: RoundsAnswer) -> tuple[str, ...]:
         costs = f"{money(told, best.cost.total)} a colony"
         name = plan_name(told, best)
         said.append(f"{feed.name}: at its best {against_nothing(told, best)}, {name}, for {costs}.")
-        own, cut_from = told.plan.feeds[k].patty_g, patty_of(told, best).mass_g
-        if own is not None and abs(own - cut_from) > 1.0:
-            whole = mass_words(own, told.allowed.patty.units)
-            said.append(f"{feed.name} comes in patties of {whole}, and its pieces are no quarters of them: "
-                        "go by the weight, here and on the sheets.")  # fmt: skip
+        patty = patty_of(told, best)
+        cuts = [piece.grams / patty.mass_g for piece in best.plan.pieces]
+        if how := cutting_words(cuts, patty):
+            said.append(f"{feed.name}, {how[0].lower()}{how[1:]}")
     return tuple(said)
 
 

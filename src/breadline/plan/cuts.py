@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -17,11 +18,17 @@ _OUNCES = 16.0
 
 @dataclass(frozen=True)
 class Patty:
-    """The patty that the pieces are cut from."""
+    """The patty that the pieces are cut from, or that they are counted in where they are weighed out."""
 
     mass_g: float  # [g]
     units: Units
     thickness_mm: float | None = None  # [mm]
+    sold_g: float | None = None  # of the patty as sold, where pieces are weighed out of it [g]
+
+    @property
+    def whole_g(self) -> float:
+        """Of one as it is bought and loaded [g]."""
+        return self.mass_g if self.sold_g is None else self.sold_g
 
     def __post_init__(self) -> None:
         if not 50.0 <= self.mass_g <= 3000.0:
@@ -66,11 +73,36 @@ def larger(cut: float, most_patties: float) -> float:
 
 
 def cut_words(cut: float, patty: Patty) -> str:
-    """A piece as a crew says it: "½ patty (½ lb)", "¼ patty (100 g)", "none" [patties]."""
+    """A piece [patties] as a crew says it: "½ patty (½ lb)", "¼ patty (100 g)", "1 lb (by weight)"."""
     if cut <= 0.0:
         return "none"
+    if patty.sold_g is not None:
+        return f"{mass_words(cut * patty.mass_g, patty.units)} (by weight)"
     noun = "patty" if cut <= 1.0 else "patties"
     return f"{_mixed(cut)} {noun} ({mass_words(cut * patty.mass_g, patty.units)})"
+
+
+def cutting_words(cuts: Sequence[float], patty: Patty) -> str:
+    """How pieces [patties] are weighed out of a patty not sold in their quarters; empty where it is.
+
+    "By weight: a patty of 1½ lb makes 3 pieces of ½ lb, or 1 of 1 lb with ½ lb left; what is left goes on
+    with the next."
+    """
+    if patty.sold_g is None:
+        return ""
+    said, over = [], False
+    for n, cut in enumerate(sorted({cut for cut in cuts if cut > 0.0})):
+        grams, each = cut * patty.mass_g, mass_words(cut * patty.mass_g, patty.units)
+        many = int(patty.sold_g / grams + 1e-3)
+        left = patty.sold_g - many * grams
+        left = left if left > 0.02 * patty.sold_g else 0.0
+        over = over or left > 0.0
+        noun = "" if n else " piece" if many == 1 else " pieces"
+        rest = f" with {mass_words(left, patty.units)} left" if left and many else ""
+        said.append(f"{many}{noun} of {each}{rest}" if many else f"less than one of {each}")
+    next_one = "; what is left goes on with the next" if over else ""
+    whole = mass_words(patty.sold_g, patty.units)
+    return f"By weight: a patty of {whole} makes {', or '.join(said)}{next_one}."
 
 
 def mass_words(grams: float, units: Units) -> str:

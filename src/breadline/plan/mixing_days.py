@@ -55,7 +55,7 @@ def mixing_days(loads: Sequence[Load], days_before: int, today: date | None = No
         of_round = [load for load in loads if (load.round, load.feed) == (number, feed)]
         if not (patties := sum(load.patties for load in of_round)):
             continue
-        masses = {load.patty.mass_g for load in of_round}
+        masses = {load.patty.whole_g for load in of_round}
         if len(masses) > 1:
             raise PlanError(
                 f"round {number}", "its pieces are cut from two kinds of patty", "one patty a round"

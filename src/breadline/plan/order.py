@@ -118,7 +118,7 @@ def order(
     items = []
     for one in feeds:
         of = [load for load in loads if len(feeds) == 1 or load.feed == one.name]
-        items += _of_feed(one, fsum(load.patties * load.patty.mass_g for load in of))
+        items += _of_feed(one, fsum(load.patties * load.patty.whole_g for load in of))
     if syrup_l:
         if syrup is None:
             raise PlanError(
@@ -131,7 +131,7 @@ def order(
         " and ".join(one.name for one in feeds),
         rounds,
         tuple(items),
-        tuple(sorted({load.patty.mass_g for load in loads})),
+        tuple(sorted({load.patty.whole_g for load in loads})),
     )
 
 
@@ -156,7 +156,7 @@ def _need(loads: Sequence[Load], number: int) -> RoundNeed:
         fed=sum(visit.fed for visit in visits),
         for_hives=sum(load.for_hives for load in there),
         spare=sum(load.spare_patties for load in there),
-        feed_g=fsum(load.patties * load.patty.mass_g for load in there),
+        feed_g=fsum(load.patties * load.patty.whole_g for load in there),
         dry_sugar_g=fsum(load.dry_sugar_g for load in there),
         syrup_l=_whole(fsum(load.syrup_l + load.syrup_spare_l for load in there), there[0].patty.units),
     )

@@ -178,8 +178,9 @@ class Load:
 
     @property
     def for_hives(self) -> int:
-        """Whole patties to open for all yards of the load."""
-        return ceil(sum(visit.patties for visit in self.visits))
+        """Whole patties to open for all yards of the load, as they are bought."""
+        patties = sum(visit.patties for visit in self.visits)
+        return ceil(patties * (self.patty.mass_g / self.patty.whole_g) - 1e-9)
 
     @property
     def spare_patties(self) -> int:

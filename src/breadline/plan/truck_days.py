@@ -132,6 +132,6 @@ def rounds_of_trucks(visits: Sequence[RoundVisit]) -> tuple[RoundVisit, ...]:
     return tuple(replace(visit, round=numbers[visit.on]) for visit in visits)
 
 
-def _truck(visit: RoundVisit) -> tuple[int, date, str, float]:
-    """What is on one truck: round, day, feed and the patty that is cut [g]."""
-    return visit.round, visit.on, visit.feed, visit.patty.mass_g
+def _truck(visit: RoundVisit) -> tuple[int, date, str, float, float]:
+    """What is on one truck: round, day, feed and the patty that is cut, as bought and as counted [g]."""
+    return visit.round, visit.on, visit.feed, visit.patty.whole_g, visit.patty.mass_g

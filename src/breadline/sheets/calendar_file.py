@@ -57,7 +57,7 @@ def round_entries(loads: Sequence[Load]) -> tuple[Entry, ...]:
         units = load.patty.units
         sheet = f", sheet {load.part} of {load.of_parts}" if load.of_parts > 1 else ""
         lines = [
-            f"{counted(load.patties, 'patty', 'patties')} of {mass_words(load.patty.mass_g, units)}, "
+            f"{counted(load.patties, 'patty', 'patties')} of {mass_words(load.patty.whole_g, units)}, "
             f"{load.spare_patties:,} of them spare"
         ]
         if load.syrup_l:

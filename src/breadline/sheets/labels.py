@@ -13,7 +13,7 @@ from typing import Any
 
 from breadline.errors import RecordError
 from breadline.need.words import day_and_year, short_day
-from breadline.plan.cuts import cut_words
+from breadline.plan.cuts import Patty, cut_words, mass_words
 from breadline.plan.paper import Load, RoundVisit
 from breadline.plan.strength_classes import cut_for
 from breadline.ration.measures import in_quarters
@@ -116,15 +116,21 @@ def box_labels(load: Load, a_box: int) -> tuple[Label, ...]:
     if a_box < 1:
         raise RecordError("patties in a box", f"{a_box}", "1 or more")
     told = []
-    packed = [(visit.yard, visit.patties) for visit in load.visits]
+    whole = load.patty.mass_g / load.patty.whole_g
+    packed = [(visit.yard, visit.patties * whole) for visit in load.visits]
     for yard, patties in [*packed, ("Spare", float(load.spare_patties))]:
-        boxes = ceil(patties / a_box)
+        boxes = ceil(patties / a_box - 1e-9)
         for n in range(boxes):
-            inside = min(a_box, patties - n * a_box)
-            noun = "patty" if inside <= 1 else "patties"
-            gets = f"{in_quarters(inside)} {noun}"
+            gets = _packed(min(a_box, patties - n * a_box), load.patty)
             told.append(Label(yard, f"box {n + 1} of {boxes}", load.round, load.on, gets))
     return tuple(told)
+
+
+def _packed(patties: float, patty: Patty) -> str:
+    """What is in a box: patties in quarters, or a weight where pieces are weighed out of them."""
+    if patty.sold_g is not None:
+        return mass_words(patties * patty.sold_g, patty.units)
+    return f"{in_quarters(patties)} {'patty' if patties <= 1 else 'patties'}"
 
 
 def labels_printed(

@@ -7,7 +7,7 @@ from typing import Any
 
 from breadline.errors import RecordError
 from breadline.need.words import counted
-from breadline.plan.cuts import cut_words, mass_words
+from breadline.plan.cuts import cut_words, cutting_words, mass_words
 from breadline.plan.paper import MOST_YARDS, Load, RoundVisit
 from breadline.plan.strength_classes import who_gets
 from breadline.ration.measures import in_quarters
@@ -67,8 +67,9 @@ def _same(told: Sequence[str]) -> str:
 def _load(load: Load) -> list[dict[str, str]]:
     """Boxes of what goes on the truck: a number, a noun, and what is in it."""
     noun = "patty" if load.patties == 1 else "patties"
+    each = mass_words(load.patty.whole_g, load.patty.units)
     boxes = [{
-        "number": f"{load.patties:,}", "noun": f"{noun} of {mass_words(load.patty.mass_g, load.patty.units)}",
+        "number": f"{load.patties:,}", "noun": f"{noun} of {each}",
         "beside": f"{load.for_hives:,} for the hives, {load.spare_patties:,} spare",
     }]  # fmt: skip
     if load.syrup_l:
@@ -89,6 +90,9 @@ def _lines(visits: Sequence[RoundVisit]) -> list[dict[str, str]]:
     told = [{"head": "Feed", "text": cut(visits[0].feed, LONGEST_LINE)}] if visits[0].feed else []
     if gone := _same([_gone(visit) for visit in visits]):
         told.append({"head": "Gone in", "text": gone})
+    pieces = [step.cut for visit in visits for step in visit.steps]
+    if how := cutting_words(pieces, visits[0].patty):
+        told.append({"head": "Cut", "text": cut(how, LONGEST_LINE)})
     looks = [look for look in visits[0].look_at if all(look in visit.look_at for visit in visits)]
     if looks:
         told.append({"head": "Look at", "text": _listed(looks)})
@@ -122,7 +126,18 @@ def _heads(visits: Sequence[RoundVisit]) -> list[str]:
     """The first numbers are hives."""
     cuts = [cut_words(piece, visits[0].patty).partition(" (")[0] for piece in _cuts(visits)]
     syrup = ["Syrup"] if any(visit.syrup_l for visit in visits) else []
-    return ["Yard", *(cuts or ["none", "a piece"]), "Patties", *syrup]
+    return ["Yard", *(cuts or ["none", "a piece"]), _whole(visits[0]), *syrup]
+
+
+def _whole(visit: RoundVisit) -> str:
+    return "Patties" if visit.patty.sold_g is None else "Feed"
+
+
+def _takes(visit: RoundVisit) -> str:
+    """What the yard takes: patties, or a weight where they are not sold so that pieces come out of them."""
+    if visit.patty.sold_g is None:
+        return in_quarters(visit.patties)
+    return mass_words(visit.patties * visit.patty.mass_g, visit.patty.units)
 
 
 def _yard(n: int, visit: RoundVisit, all_visits: Sequence[RoundVisit]) -> dict[str, Any]:
@@ -134,7 +149,7 @@ def _yard(n: int, visit: RoundVisit, all_visits: Sequence[RoundVisit]) -> dict[s
         "name": cut(visit.yard, 40),
         "colonies": counted(visit.colonies, "colony", "colonies"),
         "counts": [f"{count:,}" for count in counts],
-        "patties": in_quarters(visit.patties),
+        "patties": _takes(visit),
         "syrup": syrup if any(other.syrup_l for other in all_visits) else [],
         "borders": "" if _same_borders(all_visits) else cut(visit.line, LONGEST_LINE),
         "notes": _notes(visit, all_visits),

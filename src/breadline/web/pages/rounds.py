@@ -316,6 +316,7 @@ def answered(
         chance=said.chance_short(told, best), when=said.when_words(told, best),
         crew=said.crew_words(told, best, who), who=said.who_words(told, who),
         struck=[said.struck_line(told, one) for one in found.struck], missed=said.missed_words(told),
+        near=said.near_words(told),
         turns=said.turn_words(told), feeds=said.feeds_words(told), best_words=said.best_words(told),
         against=said.against_nothing(told, best), cautions=said.cautions(told),
         order=said.order_words(told, best).removeprefix("To order, "), stop=said.stop_words(told, best),

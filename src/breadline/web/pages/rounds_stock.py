@@ -10,7 +10,7 @@ from urllib.parse import urlencode
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from breadline.errors import InputToMend
+from breadline.errors import InputToMend, YardError
 from breadline.jobs import rounds_dry_feed as dry
 from breadline.jobs import rounds_visit as visits
 from breadline.jobs.freezer import FreezerBook, taken_words
@@ -31,7 +31,7 @@ NAMES = {
     "piece": "the piece", "left": "what is left", "days": "days since", "maggots": "maggots",
     "frames": "frames", "outside": "warmth outside", "next": "days to the next visit", "yard": "the yard",
     "take": "frames to take out", "on": "the day", "need_g": "need of a colony", "freezer": "the freezer",
-    "sick_yard": "the yard", "own": "your own colonies", "around": "all colonies",
+    "sick_yard": "the yard", "own": "your own colonies", "because": "why", "around": "all colonies",
 }  # fmt: skip
 
 
@@ -114,7 +114,7 @@ def dry_feed(request: Request, yard_id: str) -> HTMLResponse:
     """Dry feed in the open: on which days, how much, and what it means for a check group."""
     book, typed = _book(request), _typed(request.query_params)
     yard, told, wrong = book.yard(yard_id), None, None
-    if any(value for key, value in typed.items() if key != "kept"):
+    if any(value for key, value in typed.items() if key not in ("kept", "gone")):
         try:
             told = dry.dry_feed(yard, typed, shelf_of(book_of(request)))
         except InputToMend as error:
@@ -131,6 +131,19 @@ async def keep_dry_feed(request: Request, yard_id: str) -> Response:
     return RedirectResponse(f"/rounds/{yard_id}/dry-feed?kept=1", 303)
 
 
+@router.post("/rounds/{yard_id}/dry-feed/never-stood")
+async def no_dry_feed(request: Request, yard_id: str) -> Response:
+    """Take back that it stood there; what was written down stays in the file."""
+    book, typed = _book(request), _typed(await request.form())
+    yard = book.yard(yard_id)
+    if not typed.get("because"):
+        wrong = YardError("because", "is left out", "why it is taken back",
+                          "Say in a few words how it came to be written down")  # fmt: skip
+        return _dry_shown(book, yard_id, yard, typed, None, wrong)
+    book.no_dry_feed(yard_id, typed["because"])
+    return RedirectResponse(f"/rounds/{yard_id}/dry-feed?gone=1", 303)
+
+
 def _dry_shown(
     book: RoundsBook, yard_id: str, yard: Yard, typed: Mapping[str, str],
     told: dry.DryFeedTold | None, wrong: InputToMend | None,
@@ -141,6 +154,7 @@ def _dry_shown(
         "rounds_dry_feed.html", HERE, book.operation_name, status=422 if wrong else 200, yard=yard,
         yard_id=yard_id, told=told, days=days, ahead=ahead, typed=typed, yes_no=YES_NO,
         kept=typed.get("kept"), barred=no_check_here(yard, book.barred()),
+        stood_here=any(one.yard == yard.name for one in book.barred()),
         measures=IN_USE[units_of(yard.place.country)], **_wrong(wrong),
     )  # fmt: skip
 
