@@ -10,6 +10,8 @@ import pytest
 from breadline.errors import PlanError, RecordError
 from breadline.jobs.check_group_book import asked_of_book
 from breadline.jobs.demo import FIRST_YARD
+from breadline.jobs.recipe_book import RecipeBook
+from breadline.jobs.recipe_file import read_recipe
 from breadline.jobs.rounds import Way
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.yard_file import read_yard
@@ -81,3 +83,23 @@ def test_dry_feed_that_never_stood_is_taken_back_and_bars_no_check_group(book):
     assert book.barred() == ()
     with pytest.raises(RecordError, match="none is written down"):
         book.no_dry_feed(key, "again")
+
+
+def test_which_parts_changed_since_a_plan_was_chosen_is_said(book):
+    key = book.first_yard()
+    told = book.rounds(key, TEXT, Way(draws=20))
+    kept = book.keep_plan(key, told, told.taken(1))
+    assert book.changed(key, kept) == ""
+    later = date(2026, 1, 22)
+    then = RoundsBook(book.path, later)
+    assert then.changed(key, kept) == "", "a day that passes is no change"
+    assert then.stand(key) != book.stand(key), "but another search"
+    then.add_yard(
+        replace(YARD, today=later, count=replace(YARD.count, on=date(2026, 1, 21), frames_of_bees=6.0))
+    )
+    said = then.changed(key, kept)
+    assert said == "Since it was chosen on 20 January 2026 this changed: the counts."
+    RecipeBook(book.path).keep(read_recipe(tree.ROOT / "examples" / "first-recipe" / "recipe.toml"))
+    assert then.changed(key, kept).endswith(": the counts and a recipe, a bought feed or a price.")
+    old = replace(kept, belief={k: v for k, v in kept.belief.items() if k != "parts"})
+    assert "is not known" in then.changed(key, old)

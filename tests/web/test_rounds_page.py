@@ -155,6 +155,10 @@ def test_a_chosen_plan_is_kept_and_has_its_paper(there):
     assert kept.prices["feed_year"] == 2026
     shown = client.get(f"/rounds/{key}").text
     assert "As last year: 2 rounds" in shown
+    assert "Since it was chosen" not in shown
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(RoundsBook, "changed", lambda *_: "Since it was chosen this changed: the counts.")
+        assert "this changed: the counts." in client.get(f"/rounds/{key}").text
     papers = re.findall(rf'href="(/rounds/{key}/paper/[^"]+)"', shown)
     assert len([one for one in papers if "?" not in one]) == 6
     assert len(papers) == 6 + 2 * 5, "each sheet on Letter and on A4"

@@ -15,6 +15,7 @@ from breadline.jobs.belief_book import own_beliefs, what_teaches
 from breadline.jobs.book import Book, key_of
 from breadline.jobs.foretelling import draws_version
 from breadline.jobs.rounds import RoundsAnswer, Way, day_of, rounds_answer
+from breadline.jobs.rounds_changed import changed_words, parts_of
 from breadline.jobs.rounds_dry_feed import barred_of
 from breadline.jobs.rounds_feeds import BookFeeds
 from breadline.jobs.rounds_file import FeedAsked, PlanFile, plan_from_text
@@ -118,6 +119,11 @@ class RoundsBook(Book):
 
     def stand(self, yard_id: str) -> str:
         """What an answer for the yard goes by, in a word that changes when any of it does."""
+        parts, known = self.parts(yard_id), self.yard(yard_id)
+        return hashlib.sha256(f"{known}{parts}".encode()).hexdigest()
+
+    def parts(self, yard_id: str) -> dict[str, str]:
+        """The same by part, each as a digest; see ``rounds_changed``."""
         key = key_of(yard_id)
         with looking(self._engine) as session:
             known = yards.yard_as_known(session, key, self.today)
@@ -125,8 +131,16 @@ class RoundsBook(Book):
             kept = weather_kept.newest(session, key)
             edits = sorted(figure_edits.current_edits(session).items())
             taught = what_teaches(session)
-        whole = f"{known}{earlier}{kept.sha256 if kept else ''}{edits}{self.feeds.stand()}{taught}"
-        return hashlib.sha256(whole.encode()).hexdigest()
+        beside = {
+            "weather": kept.sha256 if kept else "",
+            "figures": f"{edits}",
+            "feeds": f"{self.feeds.stand()}",
+        }
+        return parts_of(known, earlier, {**beside, "taught": f"{taught}"})
+
+    def changed(self, yard_id: str, kept: PlanKept) -> str:
+        """Which of that changed since a plan was chosen, in a sentence; empty where nothing did."""
+        return changed_words(kept.belief.get("parts"), self.parts(yard_id), kept.chosen_on)
 
     def rounds(self, yard_id: str, asked: str, way: Way | None = None) -> RoundsAnswer:
         """The plans of a yard, from the text of a plan file.
@@ -168,6 +182,7 @@ class RoundsBook(Book):
     def keep_plan(self, yard_id: str, told: RoundsAnswer, at: Ranked, because: str = "") -> PlanKept:
         """Keep a plan as the one chosen for a yard, with the belief and prices it was chosen under."""
         chosen = as_chosen(told, at, self._shelf())
+        chosen = replace(chosen, belief={**chosen.belief, "parts": self.parts(yard_id)})
         with writing(self._engine) as session:
             plans.keep_plan(session, key_of(yard_id), chosen, because)
         kept = self.plan(yard_id)

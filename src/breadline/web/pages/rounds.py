@@ -149,7 +149,8 @@ def paper(request: Request, yard_id: str, name: str) -> Response:
     told = _waited(request, book, yard_id, kept.asked)
     asked = request.query_params.get("paper")
     on: Paper | None = next((one for one in PAPERS if one == asked), None)
-    of = rounds_paper.papers([rounds_paper.Chosen(told, as_kept(told, kept))], on)
+    at = as_kept(told, kept, book.changed(yard_id, kept))
+    of = rounds_paper.papers([rounds_paper.Chosen(told, at)], on)
     return file_of(rounds_paper.makers_of(of, datetime.now(UTC), yard_id, kept.changes), name)
 
 
@@ -195,8 +196,8 @@ def _waited(request: Request, book: RoundsBook, yard_id: str, text: str) -> Roun
     return searched(request, book, yard_id, text).answer
 
 
-def as_kept(told: RoundsAnswer, kept: PlanKept) -> Ranked:
-    """The chosen plan among those of today's search."""
+def as_kept(told: RoundsAnswer, kept: PlanKept, changed: str = "") -> Ranked:
+    """The chosen plan among those of today's search; PlanError with what changed where it is not there."""
     wanted = [(one.on, round(one.grams, 3)) for one in kept.rounds]
     feeds = [feed.name for feed in told.plan.feeds]
     for one in (*told.plans, *told.answer.found.finalists):
@@ -206,9 +207,9 @@ def as_kept(told: RoundsAnswer, kept: PlanKept) -> Ranked:
             continue
         if [(day_of(told, p.day), round(p.grams, 3)) for p in one.plan.pieces] == wanted:
             return one
+    why = changed or f"the day did, since {day_and_year(kept.chosen_on)}: plans begin today."
     raise PlanError(
-        "plan", "counts, weather, prices or a recipe have changed since it was chosen, and it is not among "
-        "the plans of today", "a plan of today",
+        "plan", f"it is not among the plans of today. {why}", "a plan of today",
         "Ask for plans again and choose one; the plan that was chosen stays in the book",
     )  # fmt: skip
 
@@ -232,7 +233,7 @@ def _asked(
         papers=PAPER_WORDS,
         first=_first(book, yard), yard_id=yard_id, wrong=_field(error), today=book.today, stop=stop,
         changing=changing,
-        kept=None if kept is None else _kept_shown(kept, book),
+        kept=None if kept is None else _kept_shown(kept, book, book.changed(yard_id, kept)),
         file=typed.get("file", ""),
     )  # fmt: skip
 
@@ -255,7 +256,7 @@ def _field(error: BreadlineError | None) -> str:
     return f"feed{'' if of[1] == '1' else of[1]}.{key}"
 
 
-def _kept_shown(kept: PlanKept, book: RoundsBook) -> dict[str, Any]:
+def _kept_shown(kept: PlanKept, book: RoundsBook, changed: str = "") -> dict[str, Any]:
     today = book.today
     rounds = [
         {
@@ -283,7 +284,7 @@ def _kept_shown(kept: PlanKept, book: RoundsBook) -> dict[str, Any]:
     elif not kept.rounds:
         trucks, papers = [], []
     return {"plan": kept, "chosen_on": day_and_year(kept.chosen_on), "done": kept.done(today),
-            "rounds": rounds,
+            "rounds": rounds, "changed": changed,
             "papers": [*trucks, *papers]}  # fmt: skip
 
 

@@ -105,7 +105,7 @@ def _papers(request: Request, book: RoundsBook, picked: _Picked) -> Papers:
     for key in picked.keys:
         kept = kept_plan(book, key)
         told = searched(request, book, key, kept.asked).answer
-        chosen.append(Chosen(told, as_kept(told, kept)))
+        chosen.append(Chosen(told, as_kept(told, kept, book.changed(key, kept))))
     drive = Drive(own=tuple(one.told.yard.name for one in chosen)) if picked.own_order else None
     return rounds_paper.papers(chosen, picked.paper, drive)
 
