@@ -292,7 +292,7 @@ def test_two_programs_write_at_once_and_nothing_is_lost(tmp_path: Path) -> None:
 
 
 def test_a_writer_that_waits_too_long_says_so(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("breadline.records.engine.BUSY_MS", 50)
+    monkeypatch.setattr("breadline.records.sqlite.BUSY_MS", 50)
     one, other = (open_book(tmp_path / "book.db") for _ in range(2))
 
     def late() -> None:

@@ -1,13 +1,10 @@
-"""The shape of a book: brought to this version's in one transaction, with a copy made first."""
+"""The shape of a book: brought to this version's in one transaction; a file is copied first."""
 
 from __future__ import annotations
 
-import sqlite3
-from collections.abc import Callable, Iterator
-from contextlib import closing, contextmanager
+from collections.abc import Callable
 from functools import cache
 from pathlib import Path
-from typing import Any
 
 from alembic import command
 from alembic.config import Config
@@ -16,34 +13,36 @@ from alembic.script import ScriptDirectory
 from sqlalchemy import Connection, Engine, inspect
 
 from breadline.errors import RecordError
-from breadline.records.refusals import in_plain_words
+from breadline.records.address import BookAt, may_be_a_book
+from breadline.records.database import database_at, database_of
 
-GO_BACK = "Keep this file as it is and go back to your last copy"
 
-
-def bring_up(engine: Engine, path: Path) -> None:
-    """Bring the book at ``path`` to this version's shape; see :func:`breadline.records.engine.open_book`."""
+def bring_up(engine: Engine, at: BookAt) -> None:
+    """Bring the book at ``at`` to this version's shape; see :func:`breadline.records.engine.open_book`."""
     head, known = _shapes()
+    database = database_at(at)
     with engine.connect() as connection:
         names = set(inspect(connection).get_table_names())
         here = MigrationContext.configure(connection).get_current_revision()
     if not may_be_a_book(names):
         raise RecordError(
-            str(path),
+            str(at),
             "it is a database, but not a book of Breadline",
             "a new name, or a book",
-            "Check the path",
+            "Check the path or the address",
         )
     if here is not None and here not in known:
         raise RecordError(
-            str(path),
+            str(at),
             f"it was written by a newer version of Breadline (shape {here})",
             f"shape {head} or older",
-            "Install the newer version; nothing was changed in the file",
+            "Install the newer version; nothing was changed in the book",
         )
     if here == head:
         return
-    migrate(engine, before=(lambda: _copy_beside(path, str(head))) if names else None)
+    with engine.connect() as connection:
+        database.refuse_unfit(connection, str(at))
+    migrate(engine, before=(lambda: database.keep_before(at, str(head))) if names else None)
 
 
 @cache
@@ -51,11 +50,6 @@ def _shapes() -> tuple[str | None, frozenset[str]]:
     """The newest shape and all known ones; they never change, and a book is opened for every page."""
     script = ScriptDirectory.from_config(migrations())
     return script.get_current_head(), frozenset(r.revision for r in script.walk_revisions())
-
-
-def may_be_a_book(tables: set[str]) -> bool:
-    """Whether a file with these tables is a book, or nothing yet."""
-    return tables <= {"alembic_version"} or {"alembic_version", "operation"} <= tables
 
 
 def migrations(connection: Connection | None = None) -> Config:
@@ -73,7 +67,8 @@ def migrate(engine: Engine, revision: str = "head", before: Callable[[], object]
     ``before`` is called with the pen held, and only where there is something to
     change: of two programs that open an old book at once, one finds it in shape.
     """
-    with _without_keys(engine) as connection:
+    database = database_of(engine)
+    with database.migrating(engine) as connection:
         config = migrations(connection)
         here = MigrationContext.configure(connection).get_current_revision()
         steps = [r.revision for r in ScriptDirectory.from_config(config).walk_revisions()][::-1]
@@ -84,36 +79,6 @@ def migrate(engine: Engine, revision: str = "head", before: Callable[[], object]
         if before is not None:
             before()
         (command.upgrade if wanted >= now_at else command.downgrade)(config, revision)
-        if loose := connection.exec_driver_sql("PRAGMA foreign_key_check").all():
-            raise RecordError("migration", f"{len(loose)} keys would point at nothing", do=GO_BACK)
+        if loose := database.loose_keys(connection):
+            raise RecordError("migration", f"{len(loose)} keys would point at nothing", do=database.GO_BACK)
         connection.commit()
-
-
-@contextmanager
-def _without_keys(engine: Engine) -> Iterator[Connection]:
-    """A connection of its own with foreign keys off, as rebuilding a table needs, and the pen held."""
-    with engine.connect().execution_options(writes=True) as connection:
-        raw: Any = connection.connection.dbapi_connection
-        raw.execute("PRAGMA foreign_keys=OFF")  # outside a transaction, else it does nothing
-        try:
-            yield connection
-        finally:
-            connection.rollback()
-            raw.execute("PRAGMA foreign_keys=ON")
-
-
-def _copy_beside(path: Path, revision: str) -> Path:
-    """A whole copy of the book, with what still stands in its log."""
-    name = f"{path.stem}.before-{revision}"
-    spare = path.with_name(f"{name}.db")
-    number = 1
-    while spare.exists():
-        number += 1
-        spare = path.with_name(f"{name}-{number}.db")
-    try:
-        with closing(sqlite3.connect(path)) as old, closing(sqlite3.connect(spare)) as new:
-            old.backup(new)
-    except sqlite3.Error as error:
-        plain = in_plain_words(str(spare), str(error))
-        raise plain or RecordError(str(spare), f"the copy could not be written ({error})") from error
-    return spare

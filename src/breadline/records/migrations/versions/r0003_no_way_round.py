@@ -9,6 +9,8 @@ from __future__ import annotations
 
 from alembic import op
 
+from breadline.records.migrations import guards
+
 revision = "0003"
 down_revision = "0002"
 branch_labels = None
@@ -33,10 +35,7 @@ def downgrade() -> None:
 
 
 def _guard(table: str, in_the_way: str) -> None:
-    # Without a rowid of its own, a new row's stands as -1 here, where no row is.
+    if guards.on_server():
+        return  # it has no INSERT OR REPLACE
     op.execute(f"DROP TRIGGER {table}_no_replace")
-    op.execute(
-        f"CREATE TRIGGER {table}_no_replace BEFORE INSERT ON {table} "
-        f"WHEN EXISTS (SELECT 1 FROM {table} WHERE {in_the_way}) "
-        f"BEGIN SELECT RAISE(ABORT, '{table} is append-only'); END"
-    )
+    guards.guard_replacing(table, in_the_way)

@@ -5,6 +5,8 @@ from __future__ import annotations
 import sqlalchemy as sa
 from alembic import op
 
+from breadline.records.migrations import guards
+
 revision = "0004"
 down_revision = "0003"
 branch_labels = None
@@ -38,16 +40,7 @@ def upgrade() -> None:
         sa.PrimaryKeyConstraint("id", name=op.f("pk_outlook")),
         sa.UniqueConstraint("yard_id", "sha256", name=op.f("uq_outlook_yard_id")),
     )
-    for verb in ("UPDATE", "DELETE"):
-        op.execute(
-            f"CREATE TRIGGER outlook_no_{verb.lower()} BEFORE {verb} ON outlook "
-            "BEGIN SELECT RAISE(ABORT, 'outlook is append-only'); END"
-        )
-    op.execute(
-        "CREATE TRIGGER outlook_no_replace BEFORE INSERT ON outlook "
-        f"WHEN EXISTS (SELECT 1 FROM outlook WHERE {IN_THE_WAY}) "
-        "BEGIN SELECT RAISE(ABORT, 'outlook is append-only'); END"
-    )
+    guards.guard("outlook", IN_THE_WAY)
 
 
 def downgrade() -> None:

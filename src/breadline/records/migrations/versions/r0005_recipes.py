@@ -5,6 +5,8 @@ from __future__ import annotations
 import sqlalchemy as sa
 from alembic import op
 
+from breadline.records.migrations import guards
+
 revision = "0005"
 down_revision = "0004"
 branch_labels = None
@@ -52,7 +54,7 @@ def upgrade() -> None:
     for table, column in (("recipe", "name"), ("feed", "name"), ("price", "of"), ("batch", "recipe_id")):
         op.create_index(op.f(f"ix_{table}_{column}"), table, [column], unique=False)
     for table in TABLES:
-        _guard(table)
+        guards.guard(table, IN_THE_WAY)
 
 
 def downgrade() -> None:
@@ -74,17 +76,4 @@ def _table(name: str, *columns: sa.schema.SchemaItem) -> None:
         sa.ForeignKeyConstraint(["replaces"], [f"{name}.id"], name=op.f(f"fk_{name}_replaces_{name}")),
         sa.PrimaryKeyConstraint("id", name=op.f(f"pk_{name}")),
         sa.UniqueConstraint("replaces", name=op.f(f"uq_{name}_replaces")),
-    )
-
-
-def _guard(table: str) -> None:
-    for verb in ("UPDATE", "DELETE"):
-        op.execute(
-            f"CREATE TRIGGER {table}_no_{verb.lower()} BEFORE {verb} ON {table} "
-            f"BEGIN SELECT RAISE(ABORT, '{table} is append-only'); END"
-        )
-    op.execute(
-        f"CREATE TRIGGER {table}_no_replace BEFORE INSERT ON {table} "
-        f"WHEN EXISTS (SELECT 1 FROM {table} WHERE {IN_THE_WAY}) "
-        f"BEGIN SELECT RAISE(ABORT, '{table} is append-only'); END"
     )

@@ -5,6 +5,8 @@ from __future__ import annotations
 import sqlalchemy as sa
 from alembic import op
 
+from breadline.records.migrations import guards
+
 revision = "0006"
 down_revision = "0005"
 branch_labels = None
@@ -58,23 +60,10 @@ def upgrade() -> None:
         sa.UniqueConstraint("plan_id", "number", name=op.f("uq_round_plan_id")),
     )
     for table in TABLES:
-        _guard(table)
+        guards.guard(table, IN_THE_WAY[table])
 
 
 def downgrade() -> None:
     """Drop the tables; their triggers and indices go with them."""
     for table in reversed(TABLES):
         op.drop_table(table)
-
-
-def _guard(table: str) -> None:
-    for verb in ("UPDATE", "DELETE"):
-        op.execute(
-            f"CREATE TRIGGER {table}_no_{verb.lower()} BEFORE {verb} ON {table} "
-            f"BEGIN SELECT RAISE(ABORT, '{table} is append-only'); END"
-        )
-    op.execute(
-        f"CREATE TRIGGER {table}_no_replace BEFORE INSERT ON {table} "
-        f"WHEN EXISTS (SELECT 1 FROM {table} WHERE {IN_THE_WAY[table]}) "
-        f"BEGIN SELECT RAISE(ABORT, '{table} is append-only'); END"
-    )

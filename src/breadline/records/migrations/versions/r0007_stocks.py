@@ -5,6 +5,8 @@ from __future__ import annotations
 import sqlalchemy as sa
 from alembic import op
 
+from breadline.records.migrations import guards
+
 revision = "0007"
 down_revision = "0006"
 branch_labels = None
@@ -51,7 +53,7 @@ def upgrade() -> None:
     )
     op.create_index(op.f("ix_dry_feed_yard_id"), "dry_feed", ["yard_id"], unique=False)
     for table in TABLES:
-        _guard(table)
+        guards.guard(table, IN_THE_WAY)
 
 
 def downgrade() -> None:
@@ -71,17 +73,4 @@ def _fact(table: str) -> tuple[sa.schema.SchemaItem, ...]:
         sa.ForeignKeyConstraint(["replaces"], [f"{table}.id"], name=op.f(f"fk_{table}_replaces_{table}")),
         sa.PrimaryKeyConstraint("id", name=op.f(f"pk_{table}")),
         sa.UniqueConstraint("replaces", name=op.f(f"uq_{table}_replaces")),
-    )
-
-
-def _guard(table: str) -> None:
-    for verb in ("UPDATE", "DELETE"):
-        op.execute(
-            f"CREATE TRIGGER {table}_no_{verb.lower()} BEFORE {verb} ON {table} "
-            f"BEGIN SELECT RAISE(ABORT, '{table} is append-only'); END"
-        )
-    op.execute(
-        f"CREATE TRIGGER {table}_no_replace BEFORE INSERT ON {table} "
-        f"WHEN EXISTS (SELECT 1 FROM {table} WHERE {IN_THE_WAY}) "
-        f"BEGIN SELECT RAISE(ABORT, '{table} is append-only'); END"
     )

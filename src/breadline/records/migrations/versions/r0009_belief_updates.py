@@ -5,6 +5,8 @@ from __future__ import annotations
 import sqlalchemy as sa
 from alembic import op
 
+from breadline.records.migrations import guards
+
 revision = "0009"
 down_revision = "0008"
 branch_labels = None
@@ -46,16 +48,7 @@ def upgrade() -> None:
     )
     for column in ("situation", "trial"):
         op.create_index(op.f(f"ix_belief_update_{column}"), TABLE, [column], unique=False)
-    for verb in ("UPDATE", "DELETE"):
-        op.execute(
-            f"CREATE TRIGGER {TABLE}_no_{verb.lower()} BEFORE {verb} ON {TABLE} "
-            f"BEGIN SELECT RAISE(ABORT, '{TABLE} is append-only'); END"
-        )
-    op.execute(
-        f"CREATE TRIGGER {TABLE}_no_replace BEFORE INSERT ON {TABLE} "
-        f"WHEN EXISTS (SELECT 1 FROM {TABLE} WHERE {IN_THE_WAY}) "
-        f"BEGIN SELECT RAISE(ABORT, '{TABLE} is append-only'); END"
-    )
+    guards.guard(TABLE, IN_THE_WAY)
 
 
 def downgrade() -> None:

@@ -1,0 +1,79 @@
+"""Where a book lies: a SQLite file of this machine, or a database of a PostgreSQL server."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from sqlalchemy import URL, make_url
+from sqlalchemy.exc import ArgumentError
+
+from breadline.errors import RecordError
+
+_SCHEMES = ("postgresql", "postgres", "postgresql+psycopg")
+SUCH_AS = "postgresql://anna@server.example/bees"
+
+
+@dataclass(frozen=True)
+class OnServer:
+    """A book on a PostgreSQL server. Written out it never shows a password."""
+
+    url: URL = field(repr=False)
+
+    def __str__(self) -> str:
+        host = self.url.host or str(self.url.query.get("host", ""))
+        port = "" if self.url.port is None else f":{self.url.port}"
+        user = f"{self.url.username}@" if self.url.username else ""
+        return f"postgresql://{user}{host}{port}/{self.url.database or ''}"
+
+
+BookAt = Path | OnServer
+
+
+def book_at(text: str | Path | OnServer) -> BookAt:
+    """Where a book lies, from what was typed: an address of a server, else a path.
+
+    Errors
+    ------
+    RecordError
+        If it begins like an address and is none. What was typed is not said again,
+        since a password may stand in it.
+    """
+    if isinstance(text, OnServer):
+        return text
+    # a path that went through Path() has lost one of its slashes
+    scheme = re.match(r"([A-Za-z][A-Za-z0-9+.-]+):/{1,3}", str(text))
+    if scheme is None or (scheme[1].lower() not in _SCHEMES and isinstance(text, Path)):
+        return Path(text)
+    if scheme[1].lower() not in _SCHEMES:
+        raise RecordError(
+            f"{scheme[1]}://…", "no book can lie there", f"a file, or an address such as {SUCH_AS}"
+        )
+    return OnServer(_url(str(text)[scheme.end() :], slashes=str(text).count("/", 0, scheme.end())))
+
+
+def _url(rest: str, slashes: int) -> URL:
+    missing = RecordError(
+        "postgresql://…",
+        "this is no address of a database",
+        f"an address such as {SUCH_AS}",
+        "Write @ : / ? # % in a password as %40 %3A %2F %3F %23 %25, or keep it in the file .pgpass",
+    )
+    try:
+        url = make_url(f"postgresql+psycopg:/{'/' * (slashes == 3)}/{rest}")
+    except (ArgumentError, ValueError):
+        raise missing from None
+    if not url.database or any(sign in (url.host or "") for sign in "@ "):
+        raise missing
+    return url
+
+
+def absolute(at: BookAt) -> str:
+    """The place in full, for a person: a path from the root, or an address without its password."""
+    return str(at.resolve()) if isinstance(at, Path) else str(at)
+
+
+def may_be_a_book(tables: set[str]) -> bool:
+    """Whether a database with these tables is a book, or nothing yet."""
+    return tables <= {"alembic_version"} or {"alembic_version", "operation"} <= tables

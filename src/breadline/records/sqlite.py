@@ -1,0 +1,151 @@
+"""The book as one SQLite file: its settings, and the SQL that is SQLite's alone.
+
+WAL and ``synchronous=FULL`` mean that what was saved is still there after the power went.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+import time
+from collections.abc import Iterator, Mapping
+from contextlib import closing, contextmanager
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy import URL, Connection, Engine, create_engine, event
+from sqlalchemy.engine.interfaces import ExceptionContext
+
+from breadline.errors import RecordError
+from breadline.records.address import may_be_a_book
+from breadline.records.append_only import Base
+from breadline.records.refusals import in_plain_words
+
+BUSY_MS = 10_000  # how long a second writer waits for the first [ms]
+GO_BACK = "Keep this file as it is and go back to your last copy"
+LOOKING: Mapping[str, Any] = {}
+WRITING: Mapping[str, Any] = {"writes": True}
+GUARDED = ("update", "delete", "replace")  # what a table's triggers refuse
+
+
+def engine_of(at: Path) -> Engine:
+    """The engine of the book at ``at``; none of its connections is to a file that stood there before.
+
+    Errors
+    ------
+    RecordError
+        If its folder is not there.
+    """
+    if not at.parent.is_dir():
+        raise RecordError(str(at), "its folder is not there", "a folder that exists", "Make it first")
+    engine = _engine(at.absolute())
+    engine.dispose()
+    return engine
+
+
+def is_there(at: Path) -> bool:
+    """Whether a file lies there."""
+    return at.exists()
+
+
+def shut(engine: Engine) -> None:
+    """Close the file."""
+    engine.dispose()
+
+
+def refuse_unfit(connection: Connection, where: str) -> None:
+    """Every SQLite file is fit: its text is Unicode."""
+
+
+@lru_cache(maxsize=32)
+def _engine(path: Path) -> Engine:
+    """One for each book, since it keeps what it has made of every question: a page asks some dozens."""
+    engine = create_engine(URL.create("sqlite", database=str(path)), connect_args={"timeout": BUSY_MS / 1000})
+    event.listen(engine, "connect", _set_up)
+    event.listen(engine, "begin", _begin)
+    event.listen(engine, "handle_error", _say_it_plainly)
+    return engine
+
+
+def _set_up(raw: sqlite3.Connection, _: object) -> None:
+    raw.isolation_level = None  # SQLAlchemy begins transactions, so that DDL is inside them too
+    raw.execute(f"PRAGMA busy_timeout={BUSY_MS}").fetchall()
+    tables = raw.execute("SELECT name FROM sqlite_master WHERE type = 'table'").fetchall()
+    if may_be_a_book({name for (name,) in tables}):  # another program's file keeps its own settings
+        _write_ahead(raw)
+    for pragma in (
+        "synchronous=FULL",
+        "foreign_keys=ON",
+        "recursive_triggers=ON",  # else INSERT OR REPLACE deletes past the triggers
+    ):
+        raw.execute(f"PRAGMA {pragma}").fetchall()
+
+
+def _write_ahead(raw: sqlite3.Connection) -> None:
+    """Switch to write-ahead logging; SQLite does not wait its turn for that by itself."""
+    until = time.monotonic() + BUSY_MS / 1000
+    while True:
+        try:
+            raw.execute("PRAGMA journal_mode=WAL").fetchall()
+            return
+        except sqlite3.OperationalError as busy:
+            if "locked" not in str(busy) or time.monotonic() > until:
+                raise
+            time.sleep(0.02)
+
+
+def _begin(connection: Connection) -> None:
+    pen = connection.get_execution_options().get("writes", False)
+    connection.exec_driver_sql("BEGIN IMMEDIATE" if pen else "BEGIN")
+
+
+def _say_it_plainly(context: ExceptionContext) -> None:
+    engine = context.engine
+    place = "book of records" if engine is None else str(engine.url.database)
+    plain = in_plain_words(place, str(context.original_exception))
+    if plain is not None:
+        raise plain from context.original_exception
+
+
+@contextmanager
+def migrating(engine: Engine) -> Iterator[Connection]:
+    """A connection of its own with foreign keys off, as rebuilding a table needs, and the pen held."""
+    with engine.connect().execution_options(**WRITING) as connection:
+        raw: Any = connection.connection.dbapi_connection
+        raw.execute("PRAGMA foreign_keys=OFF")  # outside a transaction, else it does nothing
+        try:
+            yield connection
+        finally:
+            connection.rollback()
+            raw.execute("PRAGMA foreign_keys=ON")
+
+
+def keep_before(at: Path, revision: str) -> Path:
+    """A whole copy of the book beside it, with what still stands in its log."""
+    name = f"{at.stem}.before-{revision}"
+    spare = at.with_name(f"{name}.db")
+    number = 1
+    while spare.exists():
+        number += 1
+        spare = at.with_name(f"{name}-{number}.db")
+    try:
+        with closing(sqlite3.connect(at)) as old, closing(sqlite3.connect(spare)) as new:
+            old.backup(new)
+    except sqlite3.Error as error:
+        plain = in_plain_words(str(spare), str(error))
+        raise plain or RecordError(str(spare), f"the copy could not be written ({error})") from error
+    return spare
+
+
+def loose_keys(connection: Connection) -> list[str]:
+    """The keys that point at no row, as SQLite names them."""
+    return [str(tuple(row)) for row in connection.exec_driver_sql("PRAGMA foreign_key_check").all()]
+
+
+def faults(connection: Connection) -> list[str]:
+    """What SQLite finds wrong with the file, and which guards are gone."""
+    said = connection.exec_driver_sql("PRAGMA integrity_check").scalars().all()
+    there = set(connection.exec_driver_sql("SELECT name FROM sqlite_master WHERE type = 'trigger'").scalars())
+    wanted = [f"{table}_no_{verb}" for table in Base.metadata.tables for verb in GUARDED]
+    gone = [f"the guard {name} is gone" for name in wanted if name not in there]
+    return [*(line for line in said if line != "ok"), *gone]
