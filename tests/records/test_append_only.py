@@ -5,7 +5,7 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
-from datetime import date
+from datetime import UTC, date, datetime
 from uuid import UUID
 
 import pytest
@@ -17,6 +17,8 @@ from breadline.knowledge.shelf import Edit
 from breadline.need.yard import Yard
 from breadline.records import (
     beliefs,
+    colonies,
+    field,
     figure_edits,
     outlooks,
     plans,
@@ -29,6 +31,7 @@ from breadline.records import (
 )
 from breadline.records.append_only import Fact
 from breadline.records.engine import looking, writing
+from breadline.records.ids import new_id
 from breadline.records.tables import KEPT, Operation, Reading
 from records.conftest import CHOSEN, ENDED, LEARNT, SHOWN, STARTED
 
@@ -54,6 +57,10 @@ def full(book: Engine, yard: Yard) -> Iterator[Engine]:
         beliefs.keep_update(session, LEARNT)
         drawn = trials.keep_draw(session, "Autumn", {"seed": 7}, STARTED)
         trials.keep_end(session, drawn, ENDED)
+        colonies.place_colony(session, key, "A1", "pallet 1", 1)
+        seen = (readings.Seen("frames_of_bees", 6.0, "frames"),)
+        at = datetime(2026, 3, 10, 10, tzinfo=UTC)
+        field.take_in(session, field.Sent(new_id(), "crew", "look", key, "A1", at, {}, "0", seen=seen), at)
     return book
 
 

@@ -92,7 +92,7 @@ def test_one_colony_is_not_the_yard(book: Engine, key: UUID, yard: Yard) -> None
         (Seen("mites_per_100", 1.0, "%"), "%"),
         (Seen("honey", word="plenty"), "light or enough"),
         (Seen("outside_c", float("nan")), "finite"),
-        (Seen("weight", 1.0), "kind"),  # type: ignore[arg-type]
+        (Seen("height", 1.0), "kind"),  # type: ignore[arg-type]
     ],
 )
 def test_a_reading_that_does_not_fit_is_refused(book: Engine, key: UUID, seen: Seen, word: str) -> None:

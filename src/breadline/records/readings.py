@@ -20,7 +20,7 @@ Kind = Literal[
     "bread", "frames_of_bees", "frames_of_brood", "bees_kg", "queens", "mites_per_100",
     "honey", "foulbrood_signs", "beetles_seen", "maggots_seen", "fed_miticide_label",
     "pollen_seen", "fresh_arcs", "outside_c", "feed_given", "fed_without_record", "begins_afresh",
-    "note",
+    "note", "patty_left", "put_on", "queen_status", "weight",
 ]  # fmt: skip
 
 UNITS: dict[str, tuple[str, ...]] = {
@@ -39,10 +39,14 @@ UNITS: dict[str, tuple[str, ...]] = {
     "fresh_arcs": ("yes/no",),
     "fed_without_record": ("yes/no",),
     "begins_afresh": ("yes/no",),
+    "put_on": ("g",),  # of feed, on one colony
+    "weight": ("kg",),  # of a hive as it stands
 }  # kinds that are words have no unit
 WORDS: dict[str, tuple[str, ...]] = {
     "honey": get_args(Honey),
     "pollen_seen": get_args(PollenSeen),
+    "patty_left": ("none", "some", "most"),
+    "queen_status": ("seen", "eggs", "neither"),
 }
 
 

@@ -1,0 +1,151 @@
+"""What the phone pages ask of a book: which hives there are, what was entered, and what is open."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from typing import Any
+from uuid import UUID
+
+from breadline import __version__
+from breadline.jobs.book import Book, key_of
+from breadline.jobs.field_record import Batch, Unread, batch_of
+from breadline.records import colonies, field, yards
+from breadline.records.engine import looking, writing
+from breadline.records.field import Answered
+
+ANSWER_SHAPE = "breadline.field-answer/1"
+YARDS_SHAPE = "breadline.field-yards/1"
+Document = dict[str, Any]
+
+
+@dataclass(frozen=True)
+class Question:
+    """A record that a person has to look at, beside the one it does not agree with."""
+
+    id: str
+    yard: str
+    tag: str
+    on: str
+    why: str
+    says: str
+    against: str
+    hives: tuple[tuple[str, str], ...]  # key and tag of the colonies that it could be of
+
+
+class FieldBook(Book):
+    """A book as the phones see it."""
+
+    def take(self, body: bytes, now: datetime | None = None) -> Document:
+        """Write down what a phone sent, or saved as a file; the answer to each record.
+
+        All that is answered ``stored`` is in the file when this returns.
+
+        Errors
+        ------
+        InputToMend
+            If it is no batch of a phone; then nothing is written.
+        """
+        now = now or datetime.now(UTC)
+        batch = batch_of(body, now)
+        with writing(self._engine) as session:
+            answers = [
+                one if isinstance(one, Unread) else field.take_in(session, one, now) for one in batch.records
+            ]
+        return _answered(batch, answers, now)
+
+    def yards_for_phones(self) -> Document:
+        """Every yard with its hives in walking order, small enough to lie on a phone."""
+        with looking(self._engine) as session:
+            listed = [
+                {"id": str(row.id), "name": row.name, "hives": _hives(colonies.in_rows(session, row.id))}
+                for row in yards.yards(session)
+            ]
+        told: Document = {"shape": YARDS_SHAPE, "operation": self.operation_name, "yards": listed}
+        told["digest"] = hashlib.sha256(json.dumps(told, sort_keys=True).encode()).hexdigest()[:16]
+        return told | {"program": __version__, "now": datetime.now(UTC).isoformat()}
+
+    def place_hives(self, yard_id: str, rows: list[tuple[str, str]]) -> int:
+        """Write the hives of a yard down in walking order, each by tag and place; how many stand there now.
+
+        Errors
+        ------
+        RecordError
+            If there is no such yard, a tag is empty, or one stands there twice.
+        """
+        key = key_of(yard_id)
+        with writing(self._engine) as session:
+            yards.fact(session, key)
+            for number, (tag, place) in enumerate(rows, start=1):
+                colonies.place_colony(session, key, tag, place, number)
+            return sum(one.standing == "stands" for one in colonies.in_rows(session, key))
+
+    def questions(self) -> tuple[Question, ...]:
+        """What waits for a person, oldest first."""
+        with looking(self._engine) as session:
+            return tuple(self._question(session, one) for one in field.questions(session))
+
+    def decide(self, entry_id: str, take: bool, colony: str, because: str) -> None:
+        """A person's word on a question: take the entry, for which hive, or set it aside."""
+        of = UUID(colony) if colony else None
+        with writing(self._engine) as session:
+            field.decide(session, UUID(entry_id), take, of, because)
+
+    def _question(self, session: Any, one: field.Open) -> Question:
+        entry, against = one.entry, one.against
+        rows = colonies.in_rows(session, entry.yard_id)
+        hives = tuple((str(row.id), row.tag) for row in rows if row.standing == "stands")
+        name = yards.fact(session, entry.yard_id).name
+        return Question(
+            str(entry.id), name, entry.tag, entry.on.isoformat(), one.why, said_words(entry.told),
+            "" if against is None else said_words(against.told), hives,
+        )  # fmt: skip
+
+
+def said_words(told: Document) -> str:
+    """What a record says, on one line."""
+    parts = [f"{NAMES.get(kind, kind)} {_value(one)}" for kind, one in told.get("seen", {}).items()]
+    if told.get("standing"):
+        parts.insert(0, str(told["standing"]))
+    if told.get("spoken"):
+        parts.append(f"“{told['spoken']}”")
+    return "; ".join(parts) or "nothing seen"
+
+
+NAMES = {
+    "frames_of_bees": "bees", "frames_of_brood": "brood", "bread": "bread", "patty_left": "left over",
+    "put_on": "put on", "queen_status": "queen", "maggots_seen": "maggots", "mites_per_100": "mites",
+    "weight": "weight", "beetles_seen": "beetles", "note": "note", "foulbrood_signs": "signs of foulbrood",
+}  # fmt: skip
+YES_NO = {1.0: "yes", 0.0: "no"}
+
+
+def _value(one: Document) -> str:
+    if one.get("word"):
+        return str(one["word"])
+    if one.get("unit") == "yes/no" and one.get("value") in YES_NO:
+        return YES_NO[one["value"]]
+    value = "" if one.get("value") is None else f"{one['value']:g} {one.get('unit', '')}".strip()
+    return " ".join(part for part in (value, one.get("note", "")) if part)
+
+
+def _hives(rows: list[colonies.InRow]) -> list[Document]:
+    return [
+        {"tag": one.tag, "place": one.place, "standing": one.standing}
+        | ({"into": one.into} if one.into else {})
+        for one in rows
+    ]
+
+
+def _answered(batch: Batch, answers: list[Answered | Unread], now: datetime) -> Document:
+    return {
+        "shape": ANSWER_SHAPE,
+        "now": now.isoformat(),
+        "answers": [
+            {"id": one.id, "answer": "refused", "why": one.why} if isinstance(one, Unread)
+            else {"id": str(one.id), "answer": one.answer, "why": one.why}
+            for one in answers
+        ],
+    }  # fmt: skip

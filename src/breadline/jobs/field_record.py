@@ -1,0 +1,147 @@
+"""A batch of a phone, as it is sent or saved as a file: read strictly, each record for itself.
+
+Its shape is ``breadline.field/1``: JSON, times as in RFC 3339 with their offset, keys as
+in RFC 9562 (version 7).
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Annotated, Any, Literal, cast
+from uuid import UUID
+
+from pydantic import AwareDatetime, BaseModel, ConfigDict, Field, ValidationError
+
+from breadline.errors import InputToMend
+from breadline.records.field import Sent
+from breadline.records.readings import Kind, Seen
+
+SHAPE = "breadline.field/1"
+MOST = 1000  # records of one batch
+LONGEST_BATCH = 1024 * 1024  # bytes; a record is some 400
+FEW_SECONDS = 120.0  # less than this between two clocks is the way there [s]
+Short = Annotated[str, Field(max_length=80)]
+Frames = Annotated[float, Field(ge=0, le=60)]
+
+
+class _Strict(BaseModel):
+    model_config = ConfigDict(extra="forbid", allow_inf_nan=False)
+
+
+class SeenTold(_Strict):
+    """One thing seen: a value with its unit, or a word; ``definition`` says what a frame of bees is."""
+
+    value: Annotated[float, Field(ge=0, le=100_000)] | None = None
+    unit: Short = ""
+    word: Short | None = None
+    out_of: Frames | None = None
+    definition: Short | None = None
+    note: Annotated[str, Field(max_length=2000)] = ""
+
+
+class RecordTold(_Strict):
+    """One hive of one visit."""
+
+    id: UUID
+    work: Literal["round", "grading", "look"]
+    yard: UUID
+    tag: Annotated[str, Field(min_length=1, max_length=40)]
+    at: AwareDatetime
+    seen: dict[Short, SeenTold] = {}
+    standing: Literal["dead"] | None = None
+    spoken: Annotated[str, Field(max_length=500)] = ""
+    mends: UUID | None = None
+    new: bool = False
+    by: Short = ""
+
+
+@dataclass(frozen=True)
+class Unread:
+    """A record that cannot be read: its key where it has one, and why."""
+
+    id: str
+    why: str
+
+
+@dataclass(frozen=True)
+class Batch:
+    """What came: records that can be read, and those that cannot."""
+
+    phone: str
+    records: tuple[Sent | Unread, ...]
+
+
+def batch_of(body: bytes, now: datetime) -> Batch:
+    """Read a batch as it was sent, or a file that a phone saved; ``now`` is our clock, aware.
+
+    Errors
+    ------
+    InputToMend
+        If it is no batch at all; a single record that cannot be read is told in its place.
+    """
+    told = _json(body)
+    if not isinstance(told, dict) or told.get("shape") != SHAPE or not isinstance(told.get("records"), list):
+        raise InputToMend(
+            "file", "it is no batch of a phone", f'JSON with "shape": "{SHAPE}"', "Send it again"
+        )
+    if len(told["records"]) > MOST:
+        raise InputToMend("file", f"{len(told['records'])} records", f"at most {MOST}", "Send it in parts")
+    phone, ahead = _text(told.get("phone")), _ahead(told.get("now"), now)
+    return Batch(phone, tuple(_record(one, phone, ahead) for one in told["records"]))
+
+
+def _json(body: bytes) -> Any:
+    try:
+        return json.loads(body)
+    except (ValueError, RecursionError):
+        raise InputToMend(
+            "file", "it is cut short, or no batch of a phone", "the whole of it", "Save or send it once more"
+        ) from None
+
+
+def _text(value: object) -> str:
+    return value[:80] if isinstance(value, str) else ""
+
+
+def _ahead(told: object, now: datetime) -> float:
+    """How far the phone's clock is ahead of ours [s]; 0 where it did not say, or only by the way there."""
+    try:
+        theirs = datetime.fromisoformat(str(told))
+    except ValueError:
+        return 0.0
+    if theirs.utcoffset() is None:
+        return 0.0
+    ahead = (theirs - now).total_seconds()
+    return ahead if abs(ahead) > FEW_SECONDS else 0.0
+
+
+def _record(told: Any, phone: str, ahead_s: float) -> Sent | Unread:
+    try:
+        read = RecordTold.model_validate(told)
+    except ValidationError as wrong:
+        key = told.get("id") if isinstance(told, Mapping) else None
+        return Unread(_text(key), _why(wrong))
+    if read.id.version != 7:
+        return Unread(str(read.id), "its key is no UUID of version 7")
+    text = json.dumps(told, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+    seen = tuple(
+        Seen(cast(Kind, kind), one.value, one.unit, one.word, one.out_of, one.definition, note=one.note)
+        for kind, one in read.seen.items()
+    )  # fmt: skip
+    if read.spoken:
+        seen += (Seen("note", note=read.spoken),) if "note" not in read.seen else ()
+    return Sent(
+        id=read.id, phone=phone, work=read.work, yard_id=read.yard, tag=read.tag.strip(), seen_at=read.at,
+        told=dict(told), digest=hashlib.sha256(text.encode()).hexdigest(), ahead_s=ahead_s, by=read.by,
+        seen=seen, standing=read.standing, mends=read.mends, new=read.new,
+    )  # fmt: skip
+
+
+def _why(wrong: ValidationError) -> str:
+    first = wrong.errors()[0]
+    where = ", ".join(str(part) for part in first["loc"])
+    return f"{where or 'record'}: {first['msg'].lower()}"

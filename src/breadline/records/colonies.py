@@ -1,0 +1,129 @@
+"""Colonies by tag and place, in the order in which somebody walks past them, and what became of them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Literal, get_args
+from uuid import UUID
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from breadline.errors import RecordError
+from breadline.records import readings
+from breadline.records.append_only import current, put_in_place, same_again
+from breadline.records.field_tables import ColonyFact
+from breadline.records.storable import storable
+from breadline.records.tables import Colony
+
+Standing = Literal["stands", "dead", "merged", "sold", "moved"]
+LAST = 10**6  # where no walking order was said, after all that have one
+
+
+@dataclass(frozen=True)
+class InRow:
+    """A colony as it stands in the row.
+
+    Parameters
+    ----------
+    walk
+        In walking order of its yard; ``None`` where nobody said.
+    into
+        Tag of the colony it was merged into.
+    """
+
+    id: UUID
+    tag: str
+    place: str
+    walk: int | None
+    standing: Standing
+    since: date | None
+    into: str | None
+
+    def stood(self, on: date) -> bool:
+        """Whether it stood in the yard on a day; on the day of its end it still did."""
+        return self.standing == "stands" or self.since is None or self.since >= on
+
+
+def place_colony(session: Session, yard_id: UUID, tag: str, place: str = "", walk: int | None = None) -> UUID:
+    """Write down a colony by its tag; its key. One that is known by that tag is put in its new place.
+
+    Errors
+    ------
+    RecordError
+        If there is no such yard, the tag is empty, or a value cannot be kept.
+    """
+    tag, place = tag.strip(), place.strip()
+    for value, name in ((tag, "tag"), (place, "place"), (walk or 0, "walking order")):
+        storable(value, f"colony, {name}")
+    if not tag:
+        raise RecordError("colony", "it has no tag", "what its tag or its lid says", "Write one on the lid")
+    known = {one.tag.casefold(): one for one in in_rows(session, yard_id) if one.standing == "stands"}
+    there = known.get(tag.casefold())
+    if there is None:
+        colony = readings.add_colony(session, yard_id, tag)
+        session.add(ColonyFact(colony_id=colony.id, tag=tag, place=place, walk=walk, standing="stands"))
+        session.flush()
+        return colony.id
+    old = _fact(session, there.id)
+    if old is None:
+        session.add(ColonyFact(colony_id=there.id, tag=tag, place=place, walk=walk, standing="stands"))
+        session.flush()
+    elif (place, walk) != (old.place, old.walk) and (place or walk is not None):
+        put_in_place(session, old, same_again(old, place=place or old.place, walk=walk or old.walk))
+    return there.id
+
+
+def ended(
+    session: Session, colony_id: UUID, standing: Standing, on: date, into_id: UUID | None = None,
+    because: str = "",
+) -> None:  # fmt: skip
+    """Write down what became of a colony, from when, and what it was merged into.
+
+    Errors
+    ------
+    RecordError
+        If there is no such colony, the word is unknown, or it was merged into nothing or itself.
+    """
+    colony = session.get(Colony, colony_id)
+    if colony is None:
+        raise RecordError("colony", f"there is no colony {colony_id}", "a colony of this book")
+    if standing not in get_args(Standing):
+        raise RecordError(colony.name, f"it {standing!r}", "one of " + ", ".join(get_args(Standing)))
+    if (standing == "merged") != (into_id is not None) or into_id == colony_id:
+        raise RecordError(colony.name, "merged", "another colony of the yard", "Say into which one")
+    old = _fact(session, colony_id)
+    told = {"standing": standing, "since": on, "into_id": into_id, "because": because}
+    if old is None:
+        session.add(ColonyFact(colony_id=colony_id, tag=colony.name, place="", walk=None, **told))
+        session.flush()
+    else:
+        put_in_place(session, old, same_again(old, **told))
+
+
+def in_rows(session: Session, yard_id: UUID) -> list[InRow]:
+    """The colonies of a yard in walking order; those without one last, as they were named."""
+    named = list(session.scalars(select(Colony).where(Colony.yard_id == yard_id).order_by(Colony.id)))
+    wanted = current(ColonyFact).where(ColonyFact.colony_id.in_([one.id for one in named]))
+    facts = {fact.colony_id: fact for fact in session.scalars(wanted)}
+    tags = {one.id: facts[one.id].tag if one.id in facts else one.name for one in named}
+    found = []
+    for one in named:
+        fact = facts.get(one.id)
+        if fact is None:
+            found.append(InRow(one.id, one.name, "", None, "stands", None, None))
+            continue
+        into = tags.get(fact.into_id) if fact.into_id else None
+        found.append(
+            InRow(one.id, fact.tag, fact.place, fact.walk, _standing(fact.standing), fact.since, into)
+        )
+    return sorted(found, key=lambda one: LAST if one.walk is None else one.walk)
+
+
+def _standing(word: str) -> Standing:
+    return next(one for one in get_args(Standing) if one == word)
+
+
+def _fact(session: Session, colony_id: UUID) -> ColonyFact | None:
+    return session.scalar(current(ColonyFact).where(ColonyFact.colony_id == colony_id))

@@ -1,0 +1,331 @@
+"""Entries of phones: taken in once, answered one by one, and put before a person where two do not agree."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from datetime import date, datetime, timedelta, timezone
+from typing import Any, Literal
+from uuid import UUID
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from breadline.errors import RecordError
+from breadline.records import colonies, readings, yard_rows
+from breadline.records.append_only import current, holds, put_in_place, same_again, withdraw
+from breadline.records.field_tables import FieldAnswer, FieldEntry, FieldReading
+from breadline.records.readings import Seen
+from breadline.records.tables import Reading, Visit
+
+Answer = Literal["stored", "duplicate", "conflict", "refused"]
+FROM_PHONE = "entered on a phone"  # what its visit says of itself
+TOO_OLD = timedelta(days=400)  # by then the phone's clock is likelier wrong than the record that late
+AHEAD = timedelta(hours=36)  # of today: no day of any place on earth is further on
+
+
+@dataclass(frozen=True)
+class Sent:
+    """One hive as a phone sent it.
+
+    Parameters
+    ----------
+    id
+        Made on the phone, a version 7 UUID.
+    seen_at
+        By the phone's clock, with its offset.
+    ahead_s
+        The phone's clock minus ours when it was sent. [s]
+    standing
+        ``dead`` where the hive was found so.
+    mends
+        Key of the entry that this one takes the place of.
+    new
+        Whether the person said that a tag nobody knows is a colony not listed yet.
+    digest
+        SHA-256 of ``told``, by which what is sent twice is known again.
+    """
+
+    id: UUID
+    phone: str
+    work: str
+    yard_id: UUID
+    tag: str
+    seen_at: datetime
+    told: dict[str, Any] = field(hash=False)
+    digest: str
+    ahead_s: float = 0.0
+    by: str = ""
+    seen: tuple[Seen, ...] = ()
+    standing: str | None = None
+    mends: UUID | None = None
+    new: bool = False
+
+    @property
+    def at(self) -> datetime:
+        """When it was seen, with the phone's clock set right by ours."""
+        return self.seen_at - timedelta(seconds=self.ahead_s)
+
+    @property
+    def on(self) -> date:
+        """The day in the yard, by the clock of the place."""
+        return self.at.date()
+
+
+@dataclass(frozen=True)
+class Answered:
+    """How one record was answered, and why where there is something to say."""
+
+    id: UUID
+    answer: Answer
+    why: str = ""
+
+
+@dataclass(frozen=True)
+class Open:
+    """A question for a person: an entry, why it was not just stored, and what it is held against."""
+
+    entry: FieldEntry
+    why: str
+    against: FieldEntry | None
+
+
+def take_in(session: Session, sent: Sent, now: datetime) -> Answered:
+    """Write one record down, once, and answer it.
+
+    ``now`` is our clock, aware.
+
+    Errors
+    ------
+    RecordError
+        Never for what a phone sent: that is answered ``refused`` with the reason.
+    """
+    known = session.get(FieldEntry, sent.id)
+    if known is not None:
+        return _known(session, known, sent)
+    try:
+        with session.begin_nested():  # a refused record leaves nothing behind
+            return _taken_in(session, sent, now)
+    except RecordError as refusal:
+        return Answered(sent.id, "refused", str(refusal))
+
+
+def questions(session: Session) -> list[Open]:
+    """What waits for a person, oldest first."""
+    found = []
+    for row in session.scalars(current(FieldAnswer).where(FieldAnswer.answer == "conflict")):
+        entry = session.get_one(FieldEntry, row.entry_id)
+        against = None if row.against_id is None else session.get_one(FieldEntry, row.against_id)
+        found.append(Open(entry, row.why, against))
+    return found
+
+
+def decide(session: Session, entry_id: UUID, take: bool, colony_id: UUID | None, because: str) -> None:
+    """A person's word on a question: take the entry, for which colony, or set it aside.
+
+    What it is held against gives way where the entry is taken for the same colony.
+
+    Errors
+    ------
+    RecordError
+        If there is no such question, or no colony to take it for.
+    """
+    entry = session.get(FieldEntry, entry_id)
+    row = None if entry is None else _answer(session, entry.id)
+    if entry is None or row is None or row.answer != "conflict":
+        raise RecordError("question", "it was answered before, or is not known", "one that waits")
+    if take:
+        of = colony_id or entry.colony_id
+        if of is None:
+            raise RecordError("question", "no colony is named", "the colony that it is of", "Choose one")
+        against = None if row.against_id is None else session.get_one(FieldEntry, row.against_id)
+        if against is not None and against.colony_id == of:
+            _give_way(session, against, because)
+        _store(session, entry, seen_of(entry.told), entry.told.get("standing"), of)
+    word = "stored" if take else "set aside"
+    put_in_place(session, row, same_again(row, answer=word, because=because))
+
+
+def entries(session: Session, yard_id: UUID, on: date) -> list[tuple[FieldEntry, str]]:
+    """What came of one day in a yard, oldest first, each with how it was answered."""
+    wanted = select(FieldEntry).where(FieldEntry.yard_id == yard_id, FieldEntry.on == on)
+    rows = session.scalars(wanted.order_by(FieldEntry.made_at, FieldEntry.id))
+    return [(row, "" if (now := _answer(session, row.id)) is None else now.answer) for row in rows]
+
+
+def seen_of(told: dict[str, Any]) -> tuple[Seen, ...]:
+    """What a record says was seen: each kind with its value or word."""
+    return tuple(
+        Seen(kind, one.get("value"), one.get("unit", ""), one.get("word"), one.get("out_of"),
+             one.get("definition"), note=one.get("note", ""))
+        for kind, one in told.get("seen", {}).items()
+    )  # fmt: skip
+
+
+def _taken_in(session: Session, sent: Sent, now: datetime) -> Answered:
+    yard = _yard(session, sent)
+    _day(sent, now)
+    for seen in sent.seen:
+        readings.fitting(seen)
+    found, why, against = _place(session, sent)
+    entry = _entry(session, sent, found)
+    if why:
+        session.add(FieldAnswer(entry_id=entry.id, answer="conflict", why=why, against_id=against))
+        session.flush()
+        return Answered(sent.id, "conflict", why)
+    _store(session, entry, sent.seen, sent.standing)
+    said = _said(sent, yard)
+    session.add(FieldAnswer(entry_id=entry.id, answer="stored", why=said))
+    session.flush()
+    return Answered(sent.id, "stored", said)
+
+
+def _known(session: Session, known: FieldEntry, sent: Sent) -> Answered:
+    if known.sha256 != sent.digest:
+        return Answered(sent.id, "refused", "another record has this key: enter it again")
+    row = _answer(session, known.id)
+    if row is not None and row.answer == "conflict":
+        return Answered(sent.id, "conflict", row.why)
+    return Answered(sent.id, "duplicate", "it was stored before")
+
+
+def _yard(session: Session, sent: Sent) -> str:
+    from breadline.records.yards import fact  # yards reads averages of what is stored here
+
+    return fact(session, sent.yard_id).name
+
+
+def _day(sent: Sent, now: datetime) -> None:
+    if sent.at > now + AHEAD or sent.at < now - TOO_OLD:
+        raise RecordError(
+            f"hive {sent.tag}", f"it would be of {sent.on}", "a day of the last year, up to today",
+            "Look at the clock of the phone and enter it again",
+        )  # fmt: skip
+
+
+def _place(session: Session, sent: Sent) -> tuple[UUID | None, str, UUID | None]:
+    """The colony that a record is of; where that is a question, why, and against which entry."""
+    rows = [
+        one for one in colonies.in_rows(session, sent.yard_id) if one.tag.casefold() == sent.tag.casefold()
+    ]
+    here = [one for one in rows if one.stood(sent.on)]
+    if sent.mends is not None:
+        return _mended(session, sent)
+    if not rows and sent.new:
+        return colonies.place_colony(session, sent.yard_id, sent.tag), "", None
+    if not rows:
+        return None, f"no hive {sent.tag} is listed in this yard: is it new, or was the tag misread?", None
+    if not here:
+        return None, _gone(rows[-1]), None
+    against = _told_before(session, here[-1].id, sent)
+    if against is not None:
+        return here[-1].id, _twice(against, sent), against.id
+    return here[-1].id, "", None
+
+
+def _gone(one: colonies.InRow) -> str:
+    since = f" since {one.since}" if one.since else ""
+    if one.standing == "merged":
+        return f"hive {one.tag} was merged into {one.into}{since}: is this {one.into}, or another hive?"
+    return f"hive {one.tag} is written down as {one.standing}{since}: is this another hive?"
+
+
+def _twice(against: FieldEntry, sent: Sent) -> str:
+    at = against.seen_at.astimezone(timezone(timedelta(minutes=against.offset_minutes))).strftime("%H:%M")
+    who = "on this phone" if against.phone == sent.phone else "on another phone"
+    return f"hive {sent.tag} was entered {who} at {at} too, with other numbers: which one holds?"
+
+
+def _told_before(session: Session, colony_id: UUID, sent: Sent) -> FieldEntry | None:
+    """An entry of the same hive, day and work that says otherwise of the same thing."""
+    wanted = select(FieldEntry).where(
+        FieldEntry.colony_id == colony_id, FieldEntry.on == sent.on, FieldEntry.work == sent.work
+    )
+    said = {(one.kind): (one.value, one.word) for one in sent.seen}
+    for row in session.scalars(wanted.order_by(FieldEntry.made_at, FieldEntry.id)):
+        now = _answer(session, row.id)
+        if now is None or now.answer != "stored":
+            continue
+        before = {one.kind: (one.value, one.word) for one in seen_of(row.told)}
+        if any(before[kind] != said[kind] for kind in before.keys() & said.keys()):
+            return row
+        if (row.told.get("standing") or None) != sent.standing:
+            return row
+    return None
+
+
+def _mended(session: Session, sent: Sent) -> tuple[UUID | None, str, UUID | None]:
+    """An entry that takes the place of an earlier one of the same phone."""
+    assert sent.mends is not None
+    old = session.get(FieldEntry, sent.mends)
+    row = None if old is None else _answer(session, old.id)
+    if old is None or row is None:
+        return None, "it mends an entry that never came: is it a whole one?", None
+    if row.answer != "stored" or old.tag.casefold() != sent.tag.casefold():
+        return old.colony_id, "the entry that it mends was changed in the meantime: which one holds?", old.id
+    _give_way(session, old, "mended on the phone")
+    return old.colony_id, "", None
+
+
+def _give_way(session: Session, old: FieldEntry, because: str) -> None:
+    """Withdraw what was written down from an entry; the entry itself stays as it came."""
+    for link in session.scalars(select(FieldReading).where(FieldReading.entry_id == old.id)):
+        reading = session.get_one(Reading, link.reading_id)
+        if holds(session, reading):
+            withdraw(session, reading, because)
+    row = _answer(session, old.id)
+    if row is not None and row.answer == "stored":
+        put_in_place(session, row, same_again(row, answer="mended", because=because))
+    if old.told.get("standing") and old.colony_id is not None:
+        colonies.ended(session, old.colony_id, "stands", old.on, because=because)
+
+
+def _entry(session: Session, sent: Sent, colony_id: UUID | None) -> FieldEntry:
+    offset = sent.seen_at.utcoffset() or timedelta()
+    entry = FieldEntry(
+        id=sent.id, phone=sent.phone, by=sent.by, work=sent.work, yard_id=sent.yard_id, colony_id=colony_id,
+        tag=sent.tag, on=sent.on, seen_at=sent.at, offset_minutes=round(offset.total_seconds() / 60),
+        clock_ahead_s=sent.ahead_s, told=sent.told, sha256=sent.digest, mends=sent.mends,
+    )  # fmt: skip
+    session.add(entry)
+    session.flush()
+    return entry
+
+
+def _store(
+    session: Session, entry: FieldEntry, seen: Sequence[Seen], standing: str | None, of: UUID | None = None
+) -> None:
+    """The readings of an entry on the visit of its day, linked to it."""
+    colony_id = of or entry.colony_id
+    visit = _visit(session, entry.yard_id, entry.on)
+    for one in seen:
+        reading = readings.add(session, visit.id, one, colony_id)
+        session.add(FieldReading(entry_id=entry.id, reading_id=reading.id))
+    if standing == "dead" and colony_id is not None:
+        colonies.ended(session, colony_id, "dead", entry.on, because="found dead on a visit")
+    session.flush()
+
+
+def _visit(session: Session, yard_id: UUID, on: date) -> Visit:
+    """The visit of phones to a yard on a day, begun with its first entry."""
+    wanted = current(Visit).where(Visit.yard_id == yard_id, Visit.on == on, Visit.note == FROM_PHONE)
+    there = session.scalar(wanted)
+    if there is not None:
+        return there
+    began = current(Reading).join(Visit, Visit.id == Reading.visit_id)
+    counted = session.scalar(began.where(Visit.yard_id == yard_id, Reading.kind == "bread").limit(1))
+    start = None if counted is None else yard_rows.INSPECTION
+    return readings.add_visit(session, yard_id, readings.Look(on, start=start, note=FROM_PHONE))
+
+
+def _answer(session: Session, entry_id: UUID) -> FieldAnswer | None:
+    return session.scalar(current(FieldAnswer).where(FieldAnswer.entry_id == entry_id))
+
+
+def _said(sent: Sent, yard: str) -> str:
+    """What is worth saying of a record that was stored: a clock that was set right."""
+    if abs(sent.ahead_s) < timedelta(days=1).total_seconds():
+        return ""
+    way = "ahead" if sent.ahead_s > 0 else "behind"
+    days = round(abs(sent.ahead_s) / 86400)
+    return f"the clock of the phone was {days} days {way}: written down for {sent.on} at {yard}"
