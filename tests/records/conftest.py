@@ -75,6 +75,25 @@ STARTED = (
 ENDED = Ended("Birch 47", Became.GRADED, 6.5, date(2026, 11, 20), "Ann", 7.0, 1)
 
 
+MILL_LANE = Yard(
+    name="Mill Lane",
+    place=Place(51.2, -0.4, "GB", "temperate", 30.0),
+    colonies=24,
+    today=date(2026, 3, 10),
+    count=Count(date(2026, 3, 7), 1.5, "frames", 6.0, "frame_of_bees.deep", 3.0, None, 4),
+    health=Health(False, 1.5, date(2026, 2, 20), 3, 4, "light", "one of two light", False, True),
+    forage=Forage("little", True, date(2026, 3, 25), 11.5, date(2026, 5, 1)),
+    bloom=(
+        Bloom("willow", (3, 5), (4, 10), 0.6, 0.3, 21.5, source="the keeper"),
+        Bloom("maple", degree_days=DegreeDays(120.0, 5.0, 30.0, "clipped", (2, 1)), lasts_days=14),
+    ),
+    goal=Goal("splits", date(2026, 5, 10), 8.0),
+    given=(Given(date(2026, 3, 1), 450.0), Given(date(2026, 3, 1), 450.0)),
+    wants_feed_because="early splits",
+    notes=("shaded until noon",),
+)
+
+
 @pytest.fixture
 def book(tmp_path: Path) -> Iterator[Engine]:
     engine = open_book(tmp_path / "book.db")
@@ -85,20 +104,4 @@ def book(tmp_path: Path) -> Iterator[Engine]:
 @pytest.fixture
 def yard() -> Yard:
     """An invented yard with something in every part."""
-    return Yard(
-        name="Mill Lane",
-        place=Place(51.2, -0.4, "GB", "temperate", 30.0),
-        colonies=24,
-        today=date(2026, 3, 10),
-        count=Count(date(2026, 3, 7), 1.5, "frames", 6.0, "frame_of_bees.deep", 3.0, None, 4),
-        health=Health(False, 1.5, date(2026, 2, 20), 3, 4, "light", "one of two light", False, True),
-        forage=Forage("little", True, date(2026, 3, 25), 11.5, date(2026, 5, 1)),
-        bloom=(
-            Bloom("willow", (3, 5), (4, 10), 0.6, 0.3, 21.5, source="the keeper"),
-            Bloom("maple", degree_days=DegreeDays(120.0, 5.0, 30.0, "clipped", (2, 1)), lasts_days=14),
-        ),
-        goal=Goal("splits", date(2026, 5, 10), 8.0),
-        given=(Given(date(2026, 3, 1), 450.0), Given(date(2026, 3, 1), 450.0)),
-        wants_feed_because="early splits",
-        notes=("shaded until noon",),
-    )
+    return MILL_LANE

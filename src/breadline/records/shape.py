@@ -19,7 +19,7 @@ from breadline.records.database import database_at, database_of
 
 def bring_up(engine: Engine, at: BookAt) -> None:
     """Bring the book at ``at`` to this version's shape; see :func:`breadline.records.engine.open_book`."""
-    head, known = _shapes()
+    head, known = known_shapes()
     database = database_at(at)
     with engine.connect() as connection:
         names = set(inspect(connection).get_table_names())
@@ -46,7 +46,7 @@ def bring_up(engine: Engine, at: BookAt) -> None:
 
 
 @cache
-def _shapes() -> tuple[str | None, frozenset[str]]:
+def known_shapes() -> tuple[str | None, frozenset[str]]:
     """The newest shape and all known ones; they never change, and a book is opened for every page."""
     script = ScriptDirectory.from_config(migrations())
     return script.get_current_head(), frozenset(r.revision for r in script.walk_revisions())

@@ -1,0 +1,68 @@
+"""``breadline backup``, ``restore`` and ``verify``: a book kept safe."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from datetime import date
+from pathlib import Path
+
+from rich.console import Console
+from rich.progress import Progress
+
+from breadline.cli.printed import say, shown, told
+from breadline.jobs.safe_copy import backed_up, copied_document, megabytes, restored
+
+
+@contextmanager
+def progress(what: str) -> Iterator[Callable[[int, int], None]]:
+    """A bar on standard error, that goes away when it is done."""
+    with Progress(console=Console(stderr=True), transient=True) as bar:
+        task = bar.add_task(what, total=None)
+
+        def step(done: int, total: int) -> None:
+            bar.update(task, completed=done, total=total)
+
+        yield step
+
+
+def backup(book: Path, file: Path | None, as_json: bool) -> None:
+    """Copy a book out, and say that the copy was read back."""
+    with progress("Copying the book and reading the copy back …") as step:
+        done = backed_up(book, file, date.today(), step)
+    if as_json:
+        shown(copied_document("breadline.backup/1", done))
+        return
+    say(
+        f"Backed up: {done.copy} ({megabytes(done.size)}) was read back and holds all "
+        f"{done.contents.records:,} records of {book}.",
+        f"To go back to it: breadline restore {done.copy} NEW_BOOK. Keep it on another disk than the book.",
+    )
+
+
+def restore(file: Path, book: Path, as_json: bool) -> None:
+    """Bring a book back from a copy."""
+    with progress("Bringing the book back and reading it …") as step:
+        done = restored(file, book, step)
+    if as_json:
+        shown(copied_document("breadline.restore/1", done))
+        return
+    say(
+        f"Restored: {book} was read back and holds all {done.contents.records:,} records of {file}.",
+        f"Open it with: breadline serve {book}",
+    )
+
+
+def verify(book: Path, as_json: bool) -> int:
+    """Say whether a book is whole; 2 where it is not."""
+    from breadline.jobs.verified import verified, verified_document
+
+    with Console(stderr=True).status("Reading every record …"):
+        found = verified(book)
+    if as_json:
+        shown(verified_document(found))
+        return 2 if found.findings else 0
+    told([("bold", found.sentence)])
+    for one in found.findings:
+        told([("", f"- {one.where}: {one.what}."), ("", f"  {one.do}.")])
+    return 2 if found.findings else 0

@@ -1,0 +1,61 @@
+"""A book copied out, and brought back from a copy."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from breadline.records.copies import Copied, Progress, copied, refuse_newer
+
+
+def backed_up(book: Path, copy: Path | None, today: date, progress: Progress | None = None) -> Copied:
+    """A copy of a book, read back record by record; beside the book where no place is named.
+
+    Errors
+    ------
+    RecordError
+        If it cannot be made, with the reason; then there is no copy.
+    """
+    return copied(book, copy or free_name(book, today), progress)
+
+
+def restored(copy: Path, book: Path, progress: Progress | None = None) -> Copied:
+    """A new book from a copy, read back record by record; the copy stays.
+
+    Errors
+    ------
+    RecordError
+        If a book stands there, or the copy is half-written, damaged, of a newer version or no book.
+    """
+    refuse_newer(copy)
+    return copied(copy, book, progress)
+
+
+def free_name(book: Path, today: date) -> Path:
+    """The name of a copy beside a book: with the day, and a number where that is taken."""
+    plain, number = book.with_name(f"{book.stem}.copy-{today.isoformat()}.db"), 1
+    copy = plain
+    while copy.exists():
+        number += 1
+        copy = plain.with_name(f"{plain.stem}-{number}.db")
+    return copy
+
+
+def copied_document(shape: str, done: Copied) -> dict[str, Any]:
+    """What was copied, as one JSON object."""
+    return {
+        "shape": shape,
+        "from": str(done.source.resolve()),
+        "to": str(done.copy.resolve()),
+        "bytes": done.size,
+        "database_shape": done.shape,
+        "records": done.contents.records,
+        "tables": dict(done.contents.rows),
+        "sha256": done.contents.sha256,
+    }
+
+
+def megabytes(size: int) -> str:
+    """A size as people say it."""
+    return f"{size / 1e6:,.1f} MB" if size >= 100_000 else f"{size / 1e3:,.0f} kB"

@@ -1,0 +1,93 @@
+"""Is a book whole? Its file, keys, guards, values and histories, and what carries a digest or a seal."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from breadline.jobs.trial_book import Damaged, TrialsBook
+from breadline.records.contents import Contents, contents, reading_file, shape_of
+from breadline.records.damage import Finding, damage
+from breadline.records.digests import changed
+from breadline.records.engine import looking, open_book
+from breadline.records.shape import known_shapes
+
+
+@dataclass(frozen=True)
+class Verified:
+    """A book that was looked over."""
+
+    path: Path
+    size: int  # [bytes]
+    shape: str | None
+    contents: Contents | None  # None where its pages cannot be read
+    findings: tuple[Finding, ...]
+
+    @property
+    def sentence(self) -> str:
+        """What was found, in one sentence."""
+        if self.contents is not None and not self.findings:
+            return (
+                f"{self.path.name} is whole: {self.contents.records:,} records read, every key, guard, "
+                "history, digest and seal as it should be."
+            )
+        count = len(self.findings)
+        return f"{self.path.name} is damaged: {count} {'thing was' if count == 1 else 'things were'} found."
+
+
+def verified(path: Path) -> Verified:
+    """Look a book over without changing it.
+
+    Errors
+    ------
+    RecordError
+        If it is not there, is no book, or was written by a newer version.
+    """
+    findings = damage(path)
+    held, shape = None, None
+    if not any(one.kind == "file" for one in findings):
+        with reading_file(path) as connection:
+            held, shape = contents(connection), shape_of(connection)
+        head, _ = known_shapes()
+        if shape == head and not any(one.kind == "values" for one in findings):
+            findings = [*findings, *_digests(path), *_seals(path)]
+    return Verified(path, path.stat().st_size, shape, held, tuple(findings))
+
+
+def verified_document(found: Verified) -> dict[str, Any]:
+    """The same as one JSON object."""
+    held = found.contents
+    return {
+        "shape": "breadline.verify/1",
+        "book": str(found.path.resolve()),
+        "whole": not found.findings,
+        "bytes": found.size,
+        "database_shape": found.shape,
+        "records": None if held is None else held.records,
+        "tables": {} if held is None else dict(held.rows),
+        "sha256": None if held is None else held.sha256,
+        "findings": [
+            {"kind": one.kind, "where": one.where, "what": one.what, "do": one.do} for one in found.findings
+        ],
+    }
+
+
+def _digests(path: Path) -> list[Finding]:
+    engine = open_book(path)
+    with looking(engine) as session:
+        found = [Finding("digest", *one) for one in changed(session)]
+    engine.dispose()
+    return found
+
+
+def _seals(path: Path) -> list[Finding]:
+    """Trials of which the lock or the draw does not stand as it was sealed."""
+    do = (
+        "Keep this file as it is. The trial's own file, if one was sent, or your last copy holds it unchanged"
+    )
+    return [
+        Finding("seal", f"trial “{one.name}”", one.why, do)
+        for one in TrialsBook(path).trials()
+        if isinstance(one, Damaged)
+    ]

@@ -1,0 +1,147 @@
+"""What a book's file holds, read back record by record: rows a table, and a digest over all of them.
+
+It goes by the file alone and by no version of the tables, so that any two files can be held
+against each other. SQLite's own SQL, as in ``engine.py`` and ``copies.py``.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+
+from breadline.errors import RecordError
+from breadline.records.refusals import in_plain_words
+
+HEADER = b"SQLite format 3\0"
+OTHER_COPY = "Take another copy; this file was left as it is"
+
+
+@dataclass(frozen=True)
+class Contents:
+    """Rows of each table and the digest over them, in the order of their keys."""
+
+    rows: tuple[tuple[str, int], ...]
+    sha256: str
+
+    @property
+    def records(self) -> int:
+        """All rows together."""
+        return sum(count for _, count in self.rows)
+
+
+@contextmanager
+def reading_file(path: Path) -> Iterator[sqlite3.Connection]:
+    """A connection that only reads; what the database refuses is said in plain words.
+
+    Errors
+    ------
+    RecordError
+        If the file is not there or cannot be read.
+    """
+    refuse_missing(path)
+    try:
+        with closing(_opened(path)) as connection:
+            yield connection
+    except sqlite3.Error as fault:
+        plain = in_plain_words(str(path), str(fault))
+        raise plain or RecordError(str(path), f"it cannot be read ({fault})", "a whole book") from fault
+
+
+def contents(connection: sqlite3.Connection) -> Contents:
+    """Every row of every table read back."""
+    counts, digest = [], hashlib.sha256()
+    for table in tables_of(connection):
+        columns = [row[1] for row in connection.execute(f'PRAGMA table_info("{table}")')]
+        by = '"id"' if "id" in columns else "rowid"
+        digest.update(repr((table, columns)).encode())
+        count = 0
+        for row in connection.execute(f'SELECT * FROM "{table}" ORDER BY {by}'):
+            digest.update(repr(row).encode("utf-8", "surrogatepass"))
+            count += 1
+        counts.append((table, count))
+    return Contents(tuple(counts), digest.hexdigest())
+
+
+def tables_of(connection: sqlite3.Connection) -> list[str]:
+    """The tables of a file by name, the database's own left out."""
+    wanted = "SELECT name FROM sqlite_master WHERE type = 'table' AND name NOT LIKE 'sqlite~_%' ESCAPE '~'"
+    return sorted(name for (name,) in connection.execute(wanted))
+
+
+def shape_of(connection: sqlite3.Connection) -> str | None:
+    """The shape in which a book was written; None where there is none."""
+    if "alembic_version" not in tables_of(connection):
+        return None
+    row = connection.execute("SELECT version_num FROM alembic_version").fetchone()
+    return None if row is None else str(row[0])
+
+
+def unwhole(connection: sqlite3.Connection) -> list[str]:
+    """What the database finds wrong in its own file; empty where it is whole."""
+    said = [str(line) for (line,) in connection.execute("PRAGMA integrity_check")]
+    loose = connection.execute("PRAGMA foreign_key_check").fetchall()
+    return [line for line in said if line != "ok"] + [
+        f"{table}, row {row}: it names an entry of {parent} that is not there"
+        for table, row, parent, _ in loose
+    ]
+
+
+def refuse_missing(path: Path) -> None:
+    """Refuse a path where no file is.
+
+    Errors
+    ------
+    RecordError
+        If there is none.
+    """
+    if not path.is_file():
+        raise RecordError(str(path), "there is no such file", "a book or a copy of one", "Check the path")
+
+
+def refuse_half_written(path: Path) -> None:
+    """Refuse a file that is shorter than it says itself, or no database at all.
+
+    Errors
+    ------
+    RecordError
+        If it is not there, or with how much of it is there.
+    """
+    refuse_missing(path)
+    size = path.stat().st_size
+    with path.open("rb") as file:
+        head = file.read(100)
+    if not head:
+        raise RecordError(str(path), "the file is empty", "a book or a copy of one", OTHER_COPY)
+    if not head.startswith(HEADER) or len(head) < 100:
+        raise RecordError(str(path), "it is not a book of Breadline", "a SQLite file", "Check the path")
+    page = int.from_bytes(head[16:18], "big")
+    page = 65536 if page == 1 else page
+    told = int.from_bytes(head[28:32], "big")
+    if head[24:28] == head[92:96] and size < told * page:
+        raise RecordError(
+            str(path),
+            f"it is half-written: {size:,} of {told * page:,} bytes are there",
+            "a whole file",
+            OTHER_COPY,
+        )
+
+
+def _opened(path: Path) -> sqlite3.Connection:
+    """Read-only; a file in a folder that cannot be written is taken as one nobody writes to."""
+    address = path.absolute().as_uri()
+    connection = sqlite3.connect(f"{address}?mode=ro", uri=True, isolation_level=None)
+    try:
+        connection.execute("SELECT count(*) FROM sqlite_master").fetchone()
+    except sqlite3.OperationalError as fault:
+        connection.close()
+        if "unable to open" not in str(fault):
+            raise
+        return sqlite3.connect(f"{address}?mode=ro&immutable=1", uri=True, isolation_level=None)
+    except sqlite3.Error:
+        connection.close()
+        raise
+    return connection

@@ -1,0 +1,143 @@
+"""What is wrong with a book's file: pages, keys, guards, values, histories; each with what to do."""
+
+from __future__ import annotations
+
+import sqlite3
+import tempfile
+from collections.abc import Iterator
+from contextlib import closing
+from dataclasses import dataclass
+from pathlib import Path
+
+from breadline.errors import RecordError
+from breadline.records.append_only import Base, Fact
+from breadline.records.contents import reading_file, refuse_half_written, shape_of, tables_of
+from breadline.records.damaged_rows import broken_histories, misshapen
+from breadline.records.engine import open_book
+from breadline.records.shape import known_shapes
+from breadline.records.tables import KEPT
+
+GO_BACK = "Keep this file as it is and go back to your last copy: breadline restore COPY NEW_BOOK"
+TAKE_OUT = (
+    "The entries themselves are whole. Take them out and into a new book: "
+    "breadline export BOOK all.json --as json, then breadline import NEW_BOOK all.json"
+)
+LOOK_OVER = TAKE_OUT.replace("The entries themselves are whole. Take", "Look its entries over. Then take")
+SHOWN = 5  # of many alike
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One thing that is not as it should be."""
+
+    kind: str  # file, keys, guards, values, history, digest or seal
+    where: str
+    what: str
+    do: str
+
+
+def damage(path: Path) -> list[Finding]:
+    """What is wrong with the file of a book; empty where nothing is.
+
+    Errors
+    ------
+    RecordError
+        If the file is not there, cannot be read at all, or was written by a newer version.
+    """
+    try:
+        refuse_half_written(path)
+    except RecordError as fault:
+        if "half-written" not in fault.what:
+            raise
+        return [Finding("file", path.name, fault.what, GO_BACK)]
+    try:
+        with reading_file(path) as connection:
+            return _found(path, connection)
+    except RecordError as fault:
+        if "damaged" not in fault.what and "not a book" not in fault.what:
+            raise
+        return [Finding("file", path.name, "its pages cannot be read", GO_BACK)]
+
+
+def _found(path: Path, connection: sqlite3.Connection) -> list[Finding]:
+    head, known = known_shapes()
+    here = shape_of(connection)
+    if here is None or "operation" not in tables_of(connection):
+        raise RecordError(str(path), "it is not a book of Breadline", "a book of records", "Check the path")
+    if here not in known:
+        raise RecordError(
+            str(path), f"it was written by a newer version of Breadline (shape {here})",
+            f"shape {head} or older", "Ask that version; nothing was changed in the file",
+        )  # fmt: skip
+    broken = list(_pages(path, connection))
+    if any(one.do == GO_BACK for one in broken):
+        return broken  # what stands on broken pages says nothing
+    found = [*broken, *_loose(connection)]
+    if here == head:
+        found += _guards(connection)
+        for kind in KEPT:
+            found += [Finding("values", *one, GO_BACK) for one in misshapen(connection, kind.__table__)]
+    present = set(tables_of(connection))
+    for table in Base.metadata.sorted_tables:
+        if issubclass(_kind(table.name), Fact) and table.name in present:
+            found += [Finding("history", *one, GO_BACK) for one in broken_histories(connection, table.name)]
+    return found
+
+
+def _kind(table: str) -> type[Base]:
+    return next(kind for kind in KEPT if kind.__tablename__ == table)
+
+
+def _pages(path: Path, connection: sqlite3.Connection) -> Iterator[Finding]:
+    said = [str(line) for (line,) in connection.execute("PRAGMA integrity_check")]
+    lines = [line for line in said if line != "ok"]
+    indices = [line for line in lines if "index" in line]
+    others = [line for line in lines if line not in indices]
+    if others:
+        yield Finding("file", path.name, f"pages of it are damaged ({_some(others)})", GO_BACK)
+    elif indices:
+        yield Finding("file", path.name, f"a list of keys is out of step ({_some(indices)})", TAKE_OUT)
+
+
+def _some(lines: list[str]) -> str:
+    more = f"; and {len(lines) - SHOWN} more" if len(lines) > SHOWN else ""
+    return "; ".join(lines[:SHOWN]) + more
+
+
+def _loose(connection: sqlite3.Connection) -> Iterator[Finding]:
+    found: dict[tuple[str, str], int] = {}
+    for table, _, parent, _ in connection.execute("PRAGMA foreign_key_check"):
+        found[table, parent] = found.get((table, parent), 0) + 1
+    for (table, parent), count in found.items():
+        many = "1 entry names" if count == 1 else f"{count:,} entries name"
+        yield Finding(
+            "keys", _said(table), f"{many} an entry of “{_said(parent)}” that is not there", GO_BACK
+        )
+
+
+def _said(table: str) -> str:
+    return table.replace("_", " ")
+
+
+def _guards(connection: sqlite3.Connection) -> Iterator[Finding]:
+    """What a new book has and this one lacks: tables, indices, and the triggers that keep entries."""
+    here = _schema(connection)
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "new.db"
+        open_book(path).dispose()
+        with closing(sqlite3.connect(path)) as fresh:
+            wanted = _schema(fresh)
+    for (kind, name), text in sorted(wanted.items()):
+        if here.get((kind, name)) == text:
+            continue
+        state = "is not there" if (kind, name) not in here else "is not what it was"
+        if kind == "trigger":
+            what = f"its guard {name} {state}: another program may have changed or deleted entries"
+        else:
+            what = f"its {kind} {name} {state}"
+        yield Finding("guards", _said(name.partition("_no_")[0]), what, LOOK_OVER)
+
+
+def _schema(connection: sqlite3.Connection) -> dict[tuple[str, str], str]:
+    rows = connection.execute("SELECT type, name, sql FROM sqlite_master WHERE sql IS NOT NULL")
+    return {(kind, name): sql for kind, name, sql in rows if not name.startswith("sqlite_")}

@@ -1,0 +1,198 @@
+"""A book copied out and brought back: equal record by record, or refused with the reason. All invented."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import sqlite3
+import subprocess
+import sys
+import threading
+from contextlib import closing
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from breadline.errors import RecordError
+from breadline.jobs.safe_copy import backed_up, free_name, restored
+from breadline.need.yard import Yard
+from breadline.records import weather_kept, yards
+from breadline.records.contents import contents, reading_file
+from breadline.records.engine import looking, open_book, writing
+from tests.records.conftest import MILL_LANE
+
+DAY = date(2026, 3, 10)
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A book with a yard, its readings, and a weather file with bytes of every value."""
+    path = tmp_path_factory.mktemp("made") / "book.db"
+    engine = open_book(path)
+    with writing(engine) as session:
+        key = yards.add_yard(session, MILL_LANE)
+        weather_kept.keep(session, weather_kept.Came("w.csv", bytes(range(256)) * 40), key)
+    engine.dispose()
+    return path
+
+
+@pytest.fixture
+def kept(made: Path, tmp_path: Path) -> Path:
+    """A copy of it for one test."""
+    return Path(shutil.copy(made, tmp_path))
+
+
+def rows(path: Path) -> dict[str, list[tuple[object, ...]]]:
+    """Every row of every table, by SQLite alone."""
+    with closing(sqlite3.connect(path)) as raw:
+        names = [n for (n,) in raw.execute("SELECT name FROM sqlite_master WHERE type = 'table'")]
+        return {name: sorted(raw.execute(f"SELECT * FROM {name}"), key=repr) for name in names}
+
+
+def test_a_restored_backup_equals_the_original_record_by_record(kept: Path, yard: Yard) -> None:
+    copy = kept.with_name("copy.db")
+    done = backed_up(kept, copy, DAY)
+    assert done.contents.records == sum(len(each) for each in rows(kept).values())
+    new = kept.with_name("new.db")
+    restored(copy, new)
+    assert rows(new) == rows(copy) == rows(kept)
+    engine = open_book(new)
+    with looking(engine) as session:
+        key = yards.yards(session)[0].id
+        assert yards.yard_as_known(session, key, yard.today) == yard
+    engine.dispose()
+    assert sorted(p.name for p in kept.parent.glob("*.unfinished*")) == []
+
+
+def test_nothing_is_written_over(kept: Path) -> None:
+    other = kept.with_name("letter.txt")
+    other.write_text("Dear inspector", "utf-8")
+    for place in (other, kept):
+        with pytest.raises(RecordError, match="file of this name already"):
+            backed_up(kept, place, DAY)
+        with pytest.raises(RecordError, match="file of this name already"):
+            restored(kept, place)
+    assert other.read_text("utf-8") == "Dear inspector"
+    first = free_name(kept, DAY)
+    backed_up(kept, None, DAY)
+    assert (first.name, free_name(kept, DAY).name) == (
+        "book.copy-2026-03-10.db", "book.copy-2026-03-10-2.db"
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize("part", [0, 60, 5000, 0.5, 0.99])
+def test_a_half_written_backup_is_refused_with_the_reason(kept: Path, part: float) -> None:
+    copy, new = kept.with_name("copy.db"), kept.with_name("new.db")
+    backed_up(kept, copy, DAY)
+    whole = copy.read_bytes()
+    copy.write_bytes(whole[: int(part if part >= 1 or part == 0 else part * len(whole))])
+    with pytest.raises(RecordError, match=r"half-written|empty|not a book"):
+        restored(copy, new)
+    assert not new.exists()
+
+
+def test_a_backup_with_a_damaged_page_is_refused(kept: Path) -> None:
+    copy, new = kept.with_name("copy.db"), kept.with_name("new.db")
+    backed_up(kept, copy, DAY)
+    content = bytearray(copy.read_bytes())
+    for page in range(4, len(content) // 4096, 3):
+        content[page * 4096 : page * 4096 + 40] = b"\xff" * 40
+    copy.write_bytes(content)
+    with pytest.raises(RecordError, match="damaged"):
+        restored(copy, new)
+    assert not new.exists()
+    assert [p.name for p in kept.parent.glob("*.unfinished*")] == []
+
+
+def test_a_backup_of_a_newer_version_and_another_programs_file_are_refused(kept: Path) -> None:
+    copy, new = kept.with_name("copy.db"), kept.with_name("new.db")
+    backed_up(kept, copy, DAY)
+    with closing(sqlite3.connect(copy)) as raw:
+        raw.execute("UPDATE alembic_version SET version_num = '9999'")
+        raw.commit()
+    with pytest.raises(RecordError, match="newer version of Breadline"):
+        restored(copy, new)
+    songs = kept.with_name("songs.db")
+    with closing(sqlite3.connect(songs)) as raw:
+        raw.execute("CREATE TABLE songs (name TEXT)")
+    with pytest.raises(RecordError, match="not a book of Breadline"):
+        restored(songs, new)
+    with pytest.raises(RecordError, match="no such file"):
+        restored(kept.with_name("nowhere.db"), new)
+    assert not new.exists()
+
+
+def test_a_backup_taken_while_others_write_is_one_moment(kept: Path) -> None:
+    engine, stop = open_book(kept), threading.Event()
+
+    def write() -> None:
+        while not stop.is_set():
+            with writing(engine) as session:
+                for _ in range(2):  # always two at once
+                    yards.add_operation(session, "x" * 900)
+
+    writer = threading.Thread(target=write)
+    with reading_file(kept) as raw:
+        before = dict(contents(raw).rows)["operation"]
+    writer.start()
+    try:
+        done = [backed_up(kept, kept.with_name(f"copy{n}.db"), DAY) for n in range(4)]
+    finally:
+        stop.set()
+        writer.join()
+        engine.dispose()
+    counts = [dict(one.contents.rows)["operation"] - before for one in done]
+    assert all(count % 2 == 0 for count in counts)
+    for one in done:
+        with reading_file(one.copy) as raw:
+            assert contents(raw) == one.contents
+
+
+def test_a_copy_is_one_file_that_can_be_read_where_nothing_can_be_written(kept: Path) -> None:
+    copy = kept.with_name("copy.db")
+    backed_up(kept, copy, DAY)
+    assert copy.read_bytes()[18:20] == b"\x01\x01"  # no write-ahead log (SQLite file format, 1.3)
+    assert not list(kept.parent.glob("copy.db-*"))
+
+
+def test_a_full_disk_is_said_and_leaves_nothing_behind(kept: Path) -> None:
+    """The largest file this process may write is smaller than the book, as on a disk that is full."""
+    copy = kept.with_name("copy.db")
+    full = (
+        "import resource, sys; from datetime import date; from pathlib import Path\n"
+        "from breadline.errors import RecordError; from breadline.jobs.safe_copy import backed_up\n"
+        "resource.setrlimit(resource.RLIMIT_FSIZE, (65536, resource.getrlimit(resource.RLIMIT_FSIZE)[1]))\n"
+        "try: backed_up(Path(sys.argv[1]), Path(sys.argv[2]), date(2026, 3, 10))\n"
+        "except RecordError as said: print(said)"
+    )
+    said = subprocess.run(
+        [sys.executable, "-c", full, str(kept), str(copy)],
+        capture_output=True,
+        text=True,
+        timeout=60,
+        env=os.environ | {"PYTHONPATH": os.pathsep.join(sys.path)},
+    )
+    assert "the disk is full or refuses to be written: the copy was not made" in said.stdout, said.stderr
+    assert not copy.exists()
+    assert [p.name for p in kept.parent.glob("*.unfinished*")] == []
+
+
+def test_a_folder_that_cannot_be_written_is_said(kept: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def refused(*_: object) -> int:  # the refusal of a read-only disk, which rights do not pass
+        raise OSError(30, "Read-only file system")
+
+    monkeypatch.setattr("breadline.records.copies.os.open", refused)
+    with pytest.raises(RecordError, match="cannot be written there \\(Read-only file system\\)"):
+        backed_up(kept, kept.with_name("copy.db"), DAY)
+    monkeypatch.undo()
+    with pytest.raises(RecordError, match="folder is not there"):
+        backed_up(kept, kept.parent / "nowhere" / "copy.db", DAY)
+
+
+def test_an_unfinished_copy_of_another_is_left_alone(kept: Path) -> None:
+    other = kept.with_name("copy.db.unfinished")
+    other.write_text("another's", "utf-8")
+    with pytest.raises(RecordError, match="broke off"):
+        backed_up(kept, kept.with_name("copy.db"), DAY)
+    assert other.read_text("utf-8") == "another's"

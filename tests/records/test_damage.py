@@ -1,0 +1,151 @@
+"""Damage of every kind is found and explained, and a sound book has none. All invented."""
+
+from __future__ import annotations
+
+import shutil
+import sqlite3
+from contextlib import closing
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from breadline.errors import RecordError
+from breadline.jobs.verified import verified, verified_document
+from breadline.records import outlooks, readings, recipes, trials, weather_kept, yards
+from breadline.records.engine import open_book, writing
+from tests.records.conftest import MILL_LANE, SHOWN, STARTED
+
+GUARDS = ("update", "delete", "replace")
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A book with something that carries a digest, and a reading that was corrected."""
+    path = tmp_path_factory.mktemp("made") / "book.db"
+    engine = open_book(path)
+    with writing(engine) as session:
+        key = yards.add_yard(session, MILL_LANE)
+        weather_kept.keep(session, weather_kept.Came("w.csv", b"day,max\n"), key)
+        outlooks.keep(session, key, SHOWN)
+        recipes.keep_recipe(session, "patty", 'name = "patty"')
+        visit = readings.add_visit(session, key, readings.Look(date(2026, 3, 11)))
+        first = readings.add(session, visit.id, readings.Seen("frames_of_brood", 4.0))
+        readings.correct(session, first.id, readings.Seen("frames_of_brood", 5.0), "misread")
+    engine.dispose()
+    return path
+
+
+@pytest.fixture
+def kept(made: Path, tmp_path: Path) -> Path:
+    """A copy of it for one test."""
+    return Path(shutil.copy(made, tmp_path))
+
+
+def spoilt(path: Path, table: str, *statements: str) -> None:
+    """Past the guards, as somebody would who drops them and puts them back."""
+    with closing(sqlite3.connect(path)) as raw:
+        guards = raw.execute(
+            "SELECT name, sql FROM sqlite_master WHERE type = 'trigger' AND tbl_name = ?", (table,)
+        ).fetchall()
+        for name, _ in guards:
+            raw.execute(f"DROP TRIGGER {name}")
+        for statement in statements:
+            raw.execute(statement)
+        for _, sql in guards:
+            raw.execute(sql)
+        raw.commit()
+
+
+def kinds(path: Path) -> set[str]:
+    found = verified(path)
+    assert all(one.what and one.do for one in found.findings)
+    assert verified_document(found)["whole"] is not bool(found.findings)
+    return {one.kind for one in found.findings}
+
+
+def test_a_sound_book_has_no_damage_and_is_not_changed(kept: Path) -> None:
+    before = kept.read_bytes()
+    assert kinds(kept) == set()
+    assert kept.read_bytes() == before
+    assert "is whole" in verified(kept).sentence
+
+
+SPOILT = {
+    "a key that points at nothing": ("reading", "keys", f"UPDATE reading SET visit_id = '{'0' * 32}'"),
+    "text where a number goes": ("reading", "values", "UPDATE reading SET value = 'six' WHERE value = 6.0"),
+    "a day that is none": ("visit", "values", "UPDATE visit SET \"on\" = '2026-02-31'"),
+    "a moment that is none": ("yard", "values", "UPDATE yard SET made_at = 'yesterday'"),
+    "a list that is none": ("yard_fact", "values", "UPDATE yard_fact SET notes = '[\"half'"),
+    "a key that is none": (
+        "figure_edit", "values",
+        "INSERT INTO figure_edit VALUES ('x', 1, 2, 3, '2026-03-10', 0, '', NULL, 'short', "
+        "'2026-03-10 00:00:00.000000')",
+    ),
+    "a ring": (
+        "reading", "history",
+        "UPDATE reading SET replaces = (SELECT id FROM reading WHERE value = 5.0) WHERE value = 4.0",
+    ),
+    "another thing's entry": (
+        "reading", "history",
+        "UPDATE reading SET kind = 'bread' WHERE replaces IS NOT NULL",
+    ),
+    "bytes of a weather file": ("weather", "digest", "UPDATE weather SET content = x'00'"),
+    "text of a recipe": ("recipe", "digest", "UPDATE recipe SET text = 'name = \"other\"'"),
+    "an outlook": ("outlook", "digest", "UPDATE outlook SET seed = 2"),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("what", SPOILT, ids=str)
+def test_damage_to_an_entry_is_found(kept: Path, what: str) -> None:
+    table, kind, statement = SPOILT[what]
+    spoilt(kept, table, statement)
+    assert kind in kinds(kept)
+
+
+@pytest.mark.parametrize("guard", GUARDS)
+def test_a_guard_that_is_gone_is_found(kept: Path, guard: str) -> None:
+    with closing(sqlite3.connect(kept)) as raw:
+        raw.execute(f"DROP TRIGGER reading_no_{guard}")
+    assert kinds(kept) == {"guards"}
+
+
+def test_a_forked_history_is_found_where_the_constraint_was_lost(kept: Path) -> None:
+    with closing(sqlite3.connect(kept)) as raw:
+        for guard in GUARDS:
+            raw.execute(f"DROP TRIGGER reading_no_{guard}")
+        raw.execute("CREATE TABLE spare AS SELECT * FROM reading")
+        raw.execute("DROP TABLE reading")
+        raw.execute("ALTER TABLE spare RENAME TO reading")
+        raw.execute("UPDATE reading SET replaces = (SELECT replaces FROM reading WHERE replaces IS NOT NULL)")
+        raw.commit()
+    assert {"guards", "history"} <= kinds(kept)
+
+
+def test_broken_pages_and_a_file_cut_short_are_found(kept: Path) -> None:
+    content = bytearray(kept.read_bytes())
+    for page in range(5, len(content) // 4096, 4):
+        content[page * 4096 : page * 4096 + 200] = b"\x5a" * 200
+    kept.write_bytes(content)
+    assert kinds(kept) == {"file"}
+    kept.write_bytes(content[: len(content) // 2])
+    assert "half-written" in verified(kept).findings[0].what
+
+
+def test_a_seal_that_does_not_fit_its_trial_is_found(kept: Path) -> None:
+    engine = open_book(kept)
+    with writing(engine) as session:
+        row = trials.keep_draw(session, "Mill Lane", {"draws": 1}, STARTED)
+        trials.keep_lock(session, row, {"draws": 1}, "0" * 64)
+    engine.dispose()
+    assert kinds(kept) == {"seal"}
+
+
+def test_what_is_no_book_or_newer_is_refused_not_called_damaged(kept: Path) -> None:
+    letter = kept.with_name("letter.db")
+    letter.write_text("Dear inspector", "utf-8")
+    with pytest.raises(RecordError, match="not a book"):
+        verified(letter)
+    spoilt(kept, "alembic_version", "UPDATE alembic_version SET version_num = '9999'")
+    with pytest.raises(RecordError, match="newer version"):
+        verified(kept)
