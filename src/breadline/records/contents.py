@@ -83,11 +83,23 @@ def shape_of(connection: sqlite3.Connection) -> str | None:
 def unwhole(connection: sqlite3.Connection) -> list[str]:
     """What the database finds wrong in its own file; empty where it is whole."""
     said = [str(line) for (line,) in connection.execute("PRAGMA integrity_check")]
-    loose = connection.execute("PRAGMA foreign_key_check").fetchall()
-    return [line for line in said if line != "ok"] + [
-        f"{table}, row {row}: it names an entry of {parent} that is not there"
-        for table, row, parent, _ in loose
-    ]
+    loose, mismatch = loose_keys(connection)
+    return (
+        [line for line in said if line != "ok"]
+        + mismatch
+        + [f"{table}: it names an entry of {parent} that is not there" for table, parent in loose]
+    )
+
+
+def loose_keys(connection: sqlite3.Connection) -> tuple[list[tuple[str, str]], list[str]]:
+    """Table and table named, of entries that name one that is not there; and what cannot be asked."""
+    try:
+        rows = connection.execute("PRAGMA foreign_key_check").fetchall()
+    except sqlite3.OperationalError as fault:  # a table that was made anew without its key
+        if "mismatch" not in str(fault):
+            raise
+        return [], [str(fault)]
+    return [(table, parent) for table, _, parent, _ in rows], []
 
 
 def refuse_missing(path: Path) -> None:

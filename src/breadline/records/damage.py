@@ -11,7 +11,7 @@ from pathlib import Path
 
 from breadline.errors import RecordError
 from breadline.records.append_only import Base, Fact
-from breadline.records.contents import reading_file, refuse_half_written, shape_of, tables_of
+from breadline.records.contents import loose_keys, reading_file, refuse_half_written, shape_of, tables_of
 from breadline.records.damaged_rows import broken_histories, misshapen
 from breadline.records.engine import open_book
 from breadline.records.shape import known_shapes
@@ -106,7 +106,10 @@ def _some(lines: list[str]) -> str:
 
 def _loose(connection: sqlite3.Connection) -> Iterator[Finding]:
     found: dict[tuple[str, str], int] = {}
-    for table, _, parent, _ in connection.execute("PRAGMA foreign_key_check"):
+    loose, mismatch = loose_keys(connection)
+    for line in mismatch:
+        yield Finding("keys", "tables", f"keys cannot be followed ({line})", GO_BACK)
+    for table, parent in loose:
         found[table, parent] = found.get((table, parent), 0) + 1
     for (table, parent), count in found.items():
         many = "1 entry names" if count == 1 else f"{count:,} entries name"
