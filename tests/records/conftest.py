@@ -1,17 +1,36 @@
-"""A book in a real SQLite file, and yards made by hypothesis. All invented."""
+"""A book in a real SQLite file and in a real PostgreSQL database, and an invented yard."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date
+from datetime import UTC, date, datetime
 from pathlib import Path
+from uuid import UUID
 
 import pytest
 from sqlalchemy import Engine
 
+from book_places import Databases, Files, Places, databases
+from breadline.knowledge.shelf import Edit
 from breadline.need.yard import Bloom, Count, DegreeDays, Forage, Given, Goal, Health, Place, Yard
+from breadline.records import (
+    beliefs,
+    colonies,
+    field,
+    figure_edits,
+    outlooks,
+    plans,
+    readings,
+    recipes,
+    stocks,
+    trials,
+    weather_kept,
+    yards,
+)
+from breadline.records.address import BookAt
 from breadline.records.beliefs import Update
-from breadline.records.engine import open_book
+from breadline.records.engine import open_book, shut_book, writing
+from breadline.records.ids import new_id
 from breadline.records.outlooks import Shown
 from breadline.records.plans import Chosen
 from breadline.trial.colonies import Became, Ended, Started
@@ -94,14 +113,74 @@ MILL_LANE = Yard(
 )
 
 
+@pytest.fixture(scope="session", params=["sqlite", "postgresql"])
+def places(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Places]:
+    """Places for books, in each of the two databases: what is tested with it is tested on both."""
+    there = databases() if request.param == "postgresql" else Files(tmp_path_factory.mktemp("books"))
+    yield there
+    there.close()
+
+
 @pytest.fixture
-def book(tmp_path: Path) -> Iterator[Engine]:
+def at(places: Places) -> Iterator[BookAt]:
+    """Where an empty book lies, on both databases."""
+    there = places.book()
+    yield there
+    places.give_back(there)
+
+
+@pytest.fixture
+def book(at: BookAt) -> Iterator[Engine]:
+    """An empty book, on both databases."""
+    engine = open_book(at)
+    yield engine
+    shut_book(engine)
+
+
+@pytest.fixture
+def file_book(tmp_path: Path) -> Iterator[Engine]:
+    """An empty book in a SQLite file, for what is about the file itself."""
     engine = open_book(tmp_path / "book.db")
     yield engine
     engine.dispose()
+
+
+@pytest.fixture(scope="session")
+def server() -> Iterator[Databases]:
+    """The tests' PostgreSQL server, for what is about the server itself."""
+    there = databases()
+    yield there
+    there.close()
 
 
 @pytest.fixture
 def yard() -> Yard:
     """An invented yard with something in every part."""
     return MILL_LANE
+
+
+def fill(book: Engine, yard: Yard) -> UUID:
+    """At least one row in every table of a book; the key of its yard."""
+    with writing(book) as session:
+        key = yards.add_yard(session, yard)
+        readings.add_colony(session, key, "7")
+        weather_kept.keep(session, weather_kept.Came("w.csv", b"day,tmin\n"), key)
+        figure_edits.edit(session, "invented.figure", Edit(1.0, 2.0, 3.0, "ours", date(2026, 3, 1)))
+        outlooks.keep(session, key, SHOWN)
+        patty = recipes.keep_recipe(session, "patty", 'name = "patty"\n')
+        recipes.keep_feed(session, "ready", {"protein_min_pct": 15.0})
+        recipes.keep_price(session, recipes.Quoted("honey", 3.0, "kg", "NZ$", 2026))
+        made = recipes.Made("2026-001", date(2026, 3, 1), 1, (("honey", 1000.0),), 500.0, 2)
+        recipes.keep_batch(session, patty.id, made)
+        plans.keep_plan(session, key, CHOSEN)
+        lot = stocks.put_in(session, stocks.Put("Mill Lane", date(2026, 3, 1), 6.0, True))
+        stocks.take_out(session, [(lot.id, 2.0)], date(2026, 3, 20))
+        stocks.keep_dry_feed(session, key, stocks.Stood(date(2026, 3, 1), 51.2, -0.4, 3.2, 8.0, None, 24))
+        beliefs.keep_update(session, LEARNT)
+        drawn = trials.keep_draw(session, "Autumn", {"seed": 7}, STARTED)
+        trials.keep_end(session, drawn, ENDED)
+        colonies.place_colony(session, key, "A1", "pallet 1", 1)
+        seen = (readings.Seen("frames_of_bees", 6.0, "frames"),)
+        at = datetime(2026, 3, 10, 10, tzinfo=UTC)
+        field.take_in(session, field.Sent(new_id(), "crew", "look", key, "A1", at, {}, "0", seen=seen), at)
+    return key

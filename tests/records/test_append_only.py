@@ -5,87 +5,91 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
-from datetime import UTC, date, datetime
+from datetime import date
 from uuid import UUID
 
 import pytest
 from sqlalchemy import Engine, delete, select, text, update
 from sqlalchemy.orm import Session
 
+from book_places import Places
 from breadline.errors import RecordError
-from breadline.knowledge.shelf import Edit
 from breadline.need.yard import Yard
-from breadline.records import (
-    beliefs,
-    colonies,
-    field,
-    figure_edits,
-    outlooks,
-    plans,
-    readings,
-    recipes,
-    stocks,
-    trials,
-    weather_kept,
-    yards,
-)
+from breadline.records import readings, yards
 from breadline.records.append_only import Fact
-from breadline.records.engine import looking, writing
-from breadline.records.ids import new_id
+from breadline.records.engine import looking, open_book, shut_book, writing
 from breadline.records.tables import KEPT, Operation, Reading
-from records.conftest import CHOSEN, ENDED, LEARNT, SHOWN, STARTED
+from records.conftest import MILL_LANE, fill
 
 
-@pytest.fixture
-def full(book: Engine, yard: Yard) -> Iterator[Engine]:
-    """A book with at least one row in every table."""
-    with writing(book) as session:
-        key = yards.add_yard(session, yard)
-        readings.add_colony(session, key, "7")
-        weather_kept.keep(session, weather_kept.Came("w.csv", b"day,tmin\n"), key)
-        figure_edits.edit(session, "invented.figure", Edit(1.0, 2.0, 3.0, "ours", date(2026, 3, 1)))
-        outlooks.keep(session, key, SHOWN)
-        patty = recipes.keep_recipe(session, "patty", 'name = "patty"\n')
-        recipes.keep_feed(session, "ready", {"protein_min_pct": 15.0})
-        recipes.keep_price(session, recipes.Quoted("honey", 3.0, "kg", "NZ$", 2026))
-        made = recipes.Made("2026-001", date(2026, 3, 1), 1, (("honey", 1000.0),), 500.0, 2)
-        recipes.keep_batch(session, patty.id, made)
-        plans.keep_plan(session, key, CHOSEN)
-        lot = stocks.put_in(session, stocks.Put("Mill Lane", date(2026, 3, 1), 6.0, True))
-        stocks.take_out(session, [(lot.id, 2.0)], date(2026, 3, 20))
-        stocks.keep_dry_feed(session, key, stocks.Stood(date(2026, 3, 1), 51.2, -0.4, 3.2, 8.0, None, 24))
-        beliefs.keep_update(session, LEARNT)
-        drawn = trials.keep_draw(session, "Autumn", {"seed": 7}, STARTED)
-        trials.keep_end(session, drawn, ENDED)
-        colonies.place_colony(session, key, "A1", "pallet 1", 1)
-        seen = (readings.Seen("frames_of_bees", 6.0, "frames"),)
-        at = datetime(2026, 3, 10, 10, tzinfo=UTC)
-        field.take_in(session, field.Sent(new_id(), "crew", "look", key, "A1", at, {}, "0", seen=seen), at)
-    return book
+@pytest.fixture(scope="module")
+def full(places: Places) -> Iterator[Engine]:
+    """A book with at least one row in every table, on both databases; nothing here changes it."""
+    at = places.book()
+    engine = open_book(at)
+    fill(engine, MILL_LANE)
+    yield engine
+    shut_book(engine)
+    places.give_back(at)
+
+
+@pytest.fixture(scope="module")
+def full_file(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Engine]:
+    """The same in a SQLite file, for the roads that only SQLite has."""
+    engine = open_book(tmp_path_factory.mktemp("full") / "book.db")
+    fill(engine, MILL_LANE)
+    yield engine
+    engine.dispose()
 
 
 @pytest.mark.parametrize("table", [kind.__tablename__ for kind in KEPT])
-@pytest.mark.parametrize(
-    "sql",
-    [
+def test_raw_sql_is_refused_in_every_table(full: Engine, table: str) -> None:
+    upsert = (
+        "INSERT INTO {t} SELECT * FROM {t} WHERE true ON CONFLICT (id) DO UPDATE SET made_at = {t}.made_at"
+    )
+    of_one = {
+        "sqlite": (
+            "INSERT OR REPLACE INTO {t} SELECT * FROM {t} LIMIT 1",
+            "REPLACE INTO {t} SELECT * FROM {t} LIMIT 1",
+        ),
+        "postgresql": ("TRUNCATE {t} CASCADE",),
+    }
+    either = (
         "UPDATE {t} SET made_at = made_at",
         "DELETE FROM {t}",
-        "INSERT OR REPLACE INTO {t} SELECT * FROM {t} LIMIT 1",
-        "REPLACE INTO {t} SELECT * FROM {t} LIMIT 1",
-    ],
-)
-def test_raw_sql_is_refused_in_every_table(full: Engine, table: str, sql: str) -> None:
+        upsert,
+        "INSERT INTO {t} SELECT * FROM {t}",
+    )
     with full.connect() as connection:
         before = connection.execute(text(f"SELECT * FROM {table} ORDER BY id")).all()
         assert before
-        with pytest.raises(RecordError, match="cannot be changed or deleted"):
-            connection.execute(text(sql.format(t=table)))
         connection.rollback()
+        for sql in (*either, *of_one[full.dialect.name]):
+            with pytest.raises(RecordError, match="cannot be changed or deleted"):
+                connection.execute(text(sql.format(t=table)))
+            connection.rollback()
         assert connection.execute(text(f"SELECT * FROM {table} ORDER BY id")).all() == before
 
 
-def test_another_program_with_its_own_settings_is_refused_too(full: Engine) -> None:
-    path = full.url.database
+def test_a_server_told_to_skip_its_triggers_asks_the_guards_all_the_same(full: Engine) -> None:
+    if full.dialect.name == "sqlite":
+        skipped_by = "PRAGMA recursive_triggers=OFF"
+    else:
+        skipped_by = "SET session_replication_role = replica"
+    with full.connect() as connection:
+        connection.exec_driver_sql(skipped_by)
+        for kind in KEPT:
+            for sql in ("UPDATE {t} SET made_at = made_at", "DELETE FROM {t}"):
+                with pytest.raises(RecordError, match="cannot be changed or deleted"):
+                    connection.execute(text(sql.format(t=kind.__tablename__)))
+                connection.rollback()
+                connection.exec_driver_sql(skipped_by)
+        connection.rollback()
+        connection.invalidate()
+
+
+def test_another_program_with_its_own_settings_is_refused_too(full_file: Engine) -> None:
+    path = full_file.url.database
     assert path is not None
     with closing(sqlite3.connect(path)) as raw:  # foreign keys and recursive triggers off
         for sql in (
@@ -98,8 +102,8 @@ def test_another_program_with_its_own_settings_is_refused_too(full: Engine) -> N
 
 
 @pytest.mark.parametrize("table", [kind.__tablename__ for kind in KEPT if issubclass(kind, Fact)])
-def test_replace_finds_no_way_round_by_the_entry_replaced(full: Engine, table: str) -> None:
-    with closing(sqlite3.connect(str(full.url.database))) as raw:  # recursive triggers off
+def test_replace_finds_no_way_round_by_the_entry_replaced(full_file: Engine, table: str) -> None:
+    with closing(sqlite3.connect(str(full_file.url.database))) as raw:  # recursive triggers off
         names = [row[1] for row in raw.execute(f"PRAGMA table_info({table})")]
         names.remove("id")
         rest = ", ".join(f'"{name}"' for name in names)
@@ -115,8 +119,8 @@ def test_replace_finds_no_way_round_by_the_entry_replaced(full: Engine, table: s
 
 
 @pytest.mark.parametrize("table", [kind.__tablename__ for kind in KEPT])
-def test_replace_finds_no_way_round_by_the_rowid(full: Engine, table: str) -> None:
-    with closing(sqlite3.connect(str(full.url.database))) as raw:
+def test_replace_finds_no_way_round_by_the_rowid(full_file: Engine, table: str) -> None:
+    with closing(sqlite3.connect(str(full_file.url.database))) as raw:
         names = [row[1] for row in raw.execute(f"PRAGMA table_info({table})") if row[1] != "id"]
         rest = ", ".join(f'"{name}"' for name in names)
         with pytest.raises(sqlite3.IntegrityError, match="append-only"):
@@ -132,8 +136,8 @@ def test_replace_finds_no_way_round_by_the_rowid(full: Engine, table: str) -> No
         "UPDATE OR REPLACE {t} SET made_at = 'x'",
     ],
 )
-def test_upsert_finds_no_way_round(full: Engine, sql: str) -> None:
-    with closing(sqlite3.connect(str(full.url.database))) as raw:
+def test_upsert_finds_no_way_round(full_file: Engine, sql: str) -> None:
+    with closing(sqlite3.connect(str(full_file.url.database))) as raw:
         for kind in KEPT:
             with pytest.raises(sqlite3.IntegrityError, match="append-only"):
                 raw.execute(sql.format(t=kind.__tablename__))

@@ -103,4 +103,7 @@ def test_a_time_is_kept_as_utc_and_read_back_aware(book: Engine) -> None:
         raw = session.execute(text("SELECT made_at FROM operation")).scalar_one()
     assert back == there
     assert back.utcoffset() == timedelta(0)
-    assert raw.startswith("2026-03-01 04:00:00")
+    if isinstance(raw, datetime):  # a server gives moments back, in whatever zone it likes
+        assert raw == datetime(2026, 3, 1, 4, tzinfo=UTC)
+    else:
+        assert raw.startswith("2026-03-01 04:00:00")

@@ -74,10 +74,10 @@ def test_an_outlook_of_no_yard_is_refused(book: Engine) -> None:
         outlooks.keep(session, UUID(int=1), SHOWN)
 
 
-def test_another_program_cannot_slip_a_better_outlook_in(book: Engine, key: UUID) -> None:
-    with writing(book) as session:
-        outlooks.keep(session, key, SHOWN)
-    with closing(sqlite3.connect(str(book.url.database))) as raw:  # recursive triggers off
+def test_another_program_cannot_slip_a_better_outlook_in(file_book: Engine, yard: Yard) -> None:
+    with writing(file_book) as session:
+        outlooks.keep(session, yards.add_yard(session, yard), SHOWN)
+    with closing(sqlite3.connect(str(file_book.url.database))) as raw:  # recursive triggers off
         names = [row[1] for row in raw.execute("PRAGMA table_info(outlook)") if row[1] != "id"]
         rest = ", ".join(f'"{name}"' for name in names)
         for sql in (

@@ -13,9 +13,11 @@ from hypothesis import strategies as st
 from sqlalchemy import Engine
 from sqlalchemy.orm import Session
 
+from book_places import Databases
 from breadline.errors import RecordError
 from breadline.need.yard import Bloom, Count, DegreeDays, Forage, Given, Goal, Health, Inspection, Place, Yard
 from breadline.records import yards
+from breadline.records.address import BookAt
 from breadline.records.engine import looking, open_book, writing
 
 NUMBER = st.floats(allow_nan=False, allow_infinity=False)
@@ -124,13 +126,20 @@ def shared_book(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Engine]:
     engine.dispose()
 
 
-def test_a_known_yard_comes_back_from_the_file(book: Engine, yard: Yard) -> None:
+@pytest.fixture(scope="module")
+def book_on_server(server: Databases) -> Iterator[Engine]:
+    there = server.book()
+    engine = open_book(there)
+    yield engine
+    server.give_back(there)
+
+
+def test_a_known_yard_comes_back_from_the_book(at: BookAt, yard: Yard) -> None:
+    book = open_book(at)
     with writing(book) as session:
         key = yards.add_yard(session, yard)
-    path = book.url.database
     book.dispose()
-    assert path is not None
-    again = open_book(path)
+    again = open_book(at)
     with looking(again) as session:
         assert yards.yard_as_known(session, key, yard.today) == yard
     again.dispose()
@@ -139,12 +148,22 @@ def test_a_known_yard_comes_back_from_the_file(book: Engine, yard: Yard) -> None
 @settings(max_examples=100, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(yard=inspected_yard())
 def test_any_yard_comes_back_as_it_was(shared_book: Engine, yard: Yard) -> None:
-    with Session(shared_book) as session:
+    comes_back(shared_book, yard)
+
+
+def comes_back(book: Engine, yard: Yard) -> None:
+    with Session(book) as session:
         key = yards.add_yard(session, yard)
         session.flush()
         session.expire_all()
         assert yards.yard_as_known(session, key, yard.today) == yard
         session.rollback()
+
+
+@settings(max_examples=20, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(yard=inspected_yard())
+def test_any_yard_comes_back_from_a_server_as_it_was(book_on_server: Engine, yard: Yard) -> None:
+    comes_back(book_on_server, yard)
 
 
 @settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])

@@ -5,6 +5,8 @@ from __future__ import annotations
 import sqlalchemy as sa
 from alembic import op
 
+from breadline.records.migrations import guards
+
 revision = "0010"
 down_revision = "0009"
 branch_labels = None
@@ -69,7 +71,7 @@ def upgrade() -> None:
     op.create_index("ix_field_answer_entry_id", "field_answer", ["entry_id"], unique=False)
     op.create_index("ix_field_reading_entry_id", "field_reading", ["entry_id"], unique=False)
     for table in TABLES:
-        _only_additions(table)
+        guards.guard(table, IN_THE_WAY[table])
 
 
 def downgrade() -> None:
@@ -103,16 +105,3 @@ def _fact(table: str) -> list[sa.schema.SchemaItem]:
 
 def _key(table: str, column: str, to: str) -> sa.ForeignKeyConstraint:
     return sa.ForeignKeyConstraint([column], [f"{to}.id"], name=op.f(f"fk_{table}_{column}_{to}"))
-
-
-def _only_additions(table: str) -> None:
-    for verb in ("UPDATE", "DELETE"):
-        op.execute(
-            f"CREATE TRIGGER {table}_no_{verb.lower()} BEFORE {verb} ON {table} "
-            f"BEGIN SELECT RAISE(ABORT, '{table} is append-only'); END"
-        )
-    op.execute(
-        f"CREATE TRIGGER {table}_no_replace BEFORE INSERT ON {table} "
-        f"WHEN EXISTS (SELECT 1 FROM {table} WHERE {IN_THE_WAY[table]}) "
-        f"BEGIN SELECT RAISE(ABORT, '{table} is append-only'); END"
-    )
