@@ -71,6 +71,11 @@ def test_a_sound_book_has_no_damage_and_is_not_changed(kept: Path) -> None:
     assert "is whole" in verified(kept).sentence
 
 
+def test_a_moment_a_hair_before_a_full_second_is_one(kept: Path) -> None:
+    spoilt(kept, "yard", "UPDATE yard SET made_at = '2026-12-31 23:59:59.999999'")
+    assert kinds(kept) == set()
+
+
 SPOILT = {
     "a key that points at nothing": ("reading", "keys", f"UPDATE reading SET visit_id = '{'0' * 32}'"),
     "text where a number goes": ("reading", "values", "UPDATE reading SET value = 'six' WHERE value = 6.0"),

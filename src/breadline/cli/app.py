@@ -19,7 +19,7 @@ import typer
 from breadline import __version__
 from breadline.cli.check_group_app import check_group
 from breadline.cli.evidence_app import evidence
-from breadline.cli.keeping_app import backup, restore, verify
+from breadline.cli.keeping_app import backup, export, restore, verify
 from breadline.cli.printed import say, shown, spell_out
 from breadline.cli.ration_app import ration
 from breadline.cli.rounds_app import rounds
@@ -39,7 +39,7 @@ app.add_typer(rounds)
 app.add_typer(check_group)
 app.command()(verdict)
 app.command()(evidence)
-for _keeps in (backup, restore, verify):
+for _keeps in (backup, restore, verify, export):
     app.command()(_keeps)
 
 Json = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]

@@ -40,3 +40,15 @@ def verify(book: BOOK, as_json: Json = False) -> None:
     from breadline.cli import keeping
 
     raise typer.Exit(keeping.verify(book, as_json))
+
+
+def export(
+    book: Annotated[str, typer.Argument(help="The book of records: a file, or the address of a database.")],
+    target: Annotated[Path, typer.Argument(help="A new file; for csv a new folder, or a name in .zip.")],
+    form: Annotated[str, typer.Option("--as", help="csv, xlsx, json, or geojson for the yards.")] = "csv",
+    as_json: Json = False,
+) -> None:
+    """Take everything out in open forms, corrected and withdrawn entries too; nothing is written over."""
+    from breadline.cli import taking_out
+
+    taking_out.run(book, target, form, as_json)

@@ -16,7 +16,7 @@ _HOLDS: tuple[tuple[type[TypeEngine[Any]] | type[UtcTime], str, str], ...] = (
     (
         UtcTime,
         "a moment",
-        "strftime('%Y-%m-%d %H:%M:%S', {c}, '+0 days') IS substr({c}, 1, 19) AND length({c}) >= 19",
+        "strftime('%Y-%m-%d %H:%M:%S', substr({c}, 1, 19), '+0 days') IS substr({c}, 1, 19)",
     ),
     (Date, "a day", "typeof({c}) = 'text' AND date({c}, '+0 days') IS {c}"),
     (Uuid, "a key", "typeof({c}) = 'text' AND length({c}) = 32 AND {c} NOT GLOB '*[^0-9a-f]*'"),
@@ -28,7 +28,13 @@ _HOLDS: tuple[tuple[type[TypeEngine[Any]] | type[UtcTime], str, str], ...] = (
     (String, "text", "typeof({c}) = 'text'"),
 )
 _OWNERS = ("yard_id", "kind", "trial_id", "tag", "figure", "name", "frozen_id")  # stay along a history
-_MAY_CHANGE = {"yard_fact": {"name"}, "trial": {"name"}, "bloom": {"name"}, "belief_update": {"name"}}
+_MAY_CHANGE = {
+    "yard_fact": {"name"},
+    "trial": {"name"},
+    "bloom": {"name"},
+    "belief_update": {"name"},
+    "colony_fact": {"tag"},
+}
 
 
 def misshapen(connection: sqlite3.Connection, table: FromClause) -> Iterator[tuple[str, str]]:
