@@ -10,7 +10,7 @@ from sqlalchemy import Engine, select
 
 from breadline.jobs.field_record import Unread, batch_of
 from breadline.need.yard import Yard
-from breadline.records import colonies, field, readings, yards
+from breadline.records import colonies, field, readings, yard_rows, yards
 from breadline.records.append_only import current
 from breadline.records.engine import looking, writing
 from breadline.records.ids import new_id
@@ -184,7 +184,37 @@ def test_readings_stand_on_one_visit_of_the_day(book: Engine, place) -> None:
     before = datetime(2026, 5, 3, tzinfo=UTC).date()
     take(book, record(place), record(place, tag="A2"))
     with looking(book) as session:
-        days = [visit for visit in readings.visits(session, place, before) if visit.note == field.FROM_PHONE]
+        days = [
+            visit for visit in readings.visits(session, place, before) if visit.note == yard_rows.FROM_PHONE
+        ]
         assert len(days) == 1
         assert len(readings.of_visit(session, days[0].id)) == 2
         assert session.scalar(select(Reading.definition).where(Reading.colony_id.is_not(None))) == "one_layer"
+
+
+def test_hives_counted_one_by_one_are_the_yards_inspection(book: Engine, place) -> None:
+    def seen(bees: float, bread: float, queen: str) -> dict:
+        return {
+            "frames_of_bees": {"value": bees, "unit": "frames", "definition": "one_layer"},
+            "bread": {"value": bread, "unit": "frames"}, "queen_status": {"word": queen},
+        }  # fmt: skip
+
+    take(book, record(place, seen=seen(6.0, 1.0, "eggs")),
+         record(place, "A2", seen=seen(8.0, 0.5, "neither")),
+         record(place, "A3", seen={"put_on": {"value": 450.0, "unit": "g"}}))  # fmt: skip
+    with looking(book) as session:
+        known = yards.yard_as_known(session, place, NOW.date())
+    last = known.inspections[-1]
+    assert last.on == NOW.date()
+    assert last.frames_each == (6.0, 8.0)
+    assert last.bread == pytest.approx(0.75)
+    assert (known.health.queens_laying, known.health.queens_looked_for) == (1, 2)
+    assert known.given[-1].grams == pytest.approx(150.0), "of three hives that were seen"
+
+
+def test_frames_of_two_kinds_have_no_mean(book: Engine, place) -> None:
+    other = {"frames_of_bees": {"value": 6.0, "unit": "frames", "definition": "colony_mean"}}
+    take(book, record(place), record(place, "A2", seen=other))
+    with looking(book) as session:
+        known = yards.yard_as_known(session, place, NOW.date())
+    assert all(not one.frames_each for one in known.inspections if one.on == NOW.date())

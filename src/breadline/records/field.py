@@ -19,7 +19,7 @@ from breadline.records.readings import Seen
 from breadline.records.tables import Reading, Visit
 
 Answer = Literal["stored", "duplicate", "conflict", "refused"]
-FROM_PHONE = "entered on a phone"  # what its visit says of itself
+
 TOO_OLD = timedelta(days=400)  # by then the phone's clock is likelier wrong than the record that late
 AHEAD = timedelta(hours=36)  # of today: no day of any place on earth is further on
 
@@ -308,14 +308,16 @@ def _store(
 
 def _visit(session: Session, yard_id: UUID, on: date) -> Visit:
     """The visit of phones to a yard on a day, begun with its first entry."""
-    wanted = current(Visit).where(Visit.yard_id == yard_id, Visit.on == on, Visit.note == FROM_PHONE)
+    wanted = current(Visit).where(
+        Visit.yard_id == yard_id, Visit.on == on, Visit.note == yard_rows.FROM_PHONE
+    )
     there = session.scalar(wanted)
     if there is not None:
         return there
     began = current(Reading).join(Visit, Visit.id == Reading.visit_id)
     counted = session.scalar(began.where(Visit.yard_id == yard_id, Reading.kind == "bread").limit(1))
     start = None if counted is None else yard_rows.INSPECTION
-    return readings.add_visit(session, yard_id, readings.Look(on, start=start, note=FROM_PHONE))
+    return readings.add_visit(session, yard_id, readings.Look(on, start=start, note=yard_rows.FROM_PHONE))
 
 
 def _answer(session: Session, entry_id: UUID) -> FieldAnswer | None:

@@ -25,6 +25,7 @@ from breadline.records.readings import Kind, Look, Seen
 from breadline.records.tables import BloomRow, Reading, Visit, YardFact
 
 INSPECTION = "inspection"
+FROM_PHONE = "entered on a phone"  # what the visit of phones says of itself
 
 
 def fact_of(yard: Yard, yard_id: UUID) -> YardFact:

@@ -16,6 +16,7 @@ from breadline.need.fit.season_counts import Look
 from breadline.need.yard import Count, Inspection, Yard
 from breadline.records import readings, yard_rows
 from breadline.records.append_only import current, history, put_in_place, withdraw
+from breadline.records.colony_average import averaged
 from breadline.records.storable import storable
 from breadline.records.tables import BloomRow, Operation, Reading, Visit, YardFact, YardRow
 
@@ -150,8 +151,8 @@ def yard_as_known(session: Session, yard_id: UUID, today: date) -> Yard:
     The count is the last one with bread in it; what was counted on later visits are
     inspections. Health is the newest word on each
     thing, however old; pollen coming in, arcs and air temperature are those of the
-    last visit only, with its day where it was not today. Readings of single colonies are left
-    out: the answer is for the yard's average colony.
+    last visit only on which a yard was looked at, with its day where it was not today. Hives
+    counted one by one count as their average: the answer is for the yard's average colony.
 
     Errors
     ------
@@ -176,7 +177,9 @@ def yard_as_known(session: Session, yard_id: UUID, today: date) -> Yard:
         "given": yard_rows.given_from(_fed(session, yard_id)),
     }
     count, health = yard_rows.count_from(*counts[-1]), yard_rows.health_from(newest)
-    visit, kinds = rows[-1]
+    visit, kinds = next(
+        one for one in reversed(rows) if one[0].note != yard_rows.FROM_PHONE or _FORAGE & one[1].keys()
+    )
     forage = yard_rows.forage_from(kinds, lasting)
     if visit.on != today:
         forage = replace(forage, seen_on=visit.on)
@@ -217,6 +220,7 @@ def storable_yard(yard: Yard) -> None:
         )
 
 
+_FORAGE = {"pollen_seen", "fresh_arcs", "outside_c"}
 _LASTING = [
     c.key for c in YardFact.__table__.columns
     if c.key not in {"id", "made_at", "replaces", "withdrawn", "because"}
@@ -302,21 +306,34 @@ def _fed_since(session: Session, yard_id: UUID, yard: Yard) -> list[readings.See
 
 
 def _by_visit(session: Session, yard_id: UUID, today: date) -> list[tuple[Visit, dict[str, Reading]]]:
-    """The visits up to a day with their newest reading of each kind, oldest visit first."""
-    found = _average_readings(session, yard_id)
+    """The visits up to a day with their newest reading of each kind, oldest visit first.
+
+    What was told of the yard's average goes before the average of hives one by one.
+    """
+    found = _readings(session, yard_id)
     visits = readings.visits(session, yard_id, today)
-    return [(visit, {row.kind: row for row in found.get(visit.id, [])}) for visit in visits]
+    rows = []
+    for visit in visits:
+        here = found.get(visit.id, [])
+        one_by_one = averaged(visit, [row for row in here if row.colony_id is not None])
+        rows.append((visit, one_by_one | {row.kind: row for row in here if row.colony_id is None}))
+    return rows
 
 
 def _fed(session: Session, yard_id: UUID) -> list[Reading]:
-    rows = [row for rows in _average_readings(session, yard_id).values() for row in rows]
-    return sorted((row for row in rows if row.kind == "feed_given"), key=lambda row: row.id)
+    """All feed of the average colony; what was put on hive by hive as the mean of its visit."""
+    found, means = _readings(session, yard_id), []
+    for visit in readings.visits(session, yard_id, date.max):
+        one_by_one = [row for row in found.get(visit.id, []) if row.colony_id is not None]
+        means += [mean for mean in averaged(visit, one_by_one).values() if mean.kind == "feed_given"]
+    told = [row for here in found.values() for row in here if row.kind == "feed_given" and not row.colony_id]
+    return sorted(told, key=lambda row: row.id) + means
 
 
-def _average_readings(session: Session, yard_id: UUID) -> dict[UUID, list[Reading]]:
-    wanted = current(Reading).join(Visit, Visit.id == Reading.visit_id)
+def _readings(session: Session, yard_id: UUID) -> dict[UUID, list[Reading]]:
+    wanted = current(Reading).join(Visit, Visit.id == Reading.visit_id).where(Visit.yard_id == yard_id)
     found: dict[UUID, list[Reading]] = {}
-    for row in session.scalars(wanted.where(Visit.yard_id == yard_id, Reading.colony_id.is_(None))):
+    for row in session.scalars(wanted):
         found.setdefault(row.visit_id, []).append(row)
     return found
 

@@ -1,0 +1,80 @@
+"""The yard's average of hives that were looked at one by one on a visit; nothing is written down for it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from breadline.records.tables import Reading, Visit
+
+MEANS = ("frames_of_bees", "frames_of_brood", "bread", "bees_kg")
+ANY = ("maggots_seen", "beetles_seen", "foulbrood_signs")  # one hive is enough
+LAYS = ("seen", "eggs")
+
+
+def averaged(visit: Visit, rows: Sequence[Reading]) -> dict[str, Reading]:
+    """Readings of single hives as those of the average one, by kind; not saved.
+
+    A mean is taken over the hives that were counted, and only where all were counted in
+    the same unit and by the same definition of a frame; the counts one by one stand in
+    its note. What was put on is told for each hive that was seen on the visit.
+    """
+    by_kind: dict[str, list[Reading]] = {}
+    for row in rows:
+        by_kind.setdefault(row.kind, []).append(row)
+    found = {kind: one for kind in MEANS if (one := _mean(visit, kind, by_kind.get(kind, [])))}
+    found |= {kind: one for kind in ANY if (one := _any(visit, kind, by_kind.get(kind, [])))}
+    for told in (_mites(visit, by_kind), _queens(visit, by_kind), _fed(visit, by_kind, rows)):
+        if told is not None:
+            found[told.kind] = told
+    return found
+
+
+def _mean(visit: Visit, kind: str, rows: Sequence[Reading]) -> Reading | None:
+    values = [row.value for row in rows if row.value is not None]
+    if not values or len({(row.unit, row.definition) for row in rows}) > 1:
+        return None  # frames of two kinds have no mean
+    each = " ".join(map(repr, values)) if kind == "frames_of_bees" else ""
+    return _reading(
+        visit, kind, sum(value / len(values) for value in values), rows[0].unit, each, rows[0].definition
+    )
+
+
+def _any(visit: Visit, kind: str, rows: Sequence[Reading]) -> Reading | None:
+    values = [row.value for row in rows if row.value is not None]
+    return _reading(visit, kind, max(values), "yes/no") if values else None
+
+
+def _mites(visit: Visit, by_kind: dict[str, list[Reading]]) -> Reading | None:
+    mean = _mean(visit, "mites_per_100", by_kind.get("mites_per_100", []))
+    if mean is not None:
+        mean.on = visit.on
+    return mean
+
+
+def _queens(visit: Visit, by_kind: dict[str, list[Reading]]) -> Reading | None:
+    """How many queens lay, of those that were looked for."""
+    words = [row.word for row in by_kind.get("queen_status", [])]
+    if not words:
+        return None
+    told = _reading(visit, "queens", float(sum(word in LAYS for word in words)), "queens")
+    told.out_of = float(len(words))
+    return told
+
+
+def _fed(visit: Visit, by_kind: dict[str, list[Reading]], rows: Sequence[Reading]) -> Reading | None:
+    """What was put on, a hive of those that were seen; a hive that got nothing counts."""
+    grams = [row.value for row in by_kind.get("put_on", []) if row.value is not None]
+    if not grams or sum(grams) <= 0.0:
+        return None
+    told = _reading(visit, "feed_given", sum(grams) / len({row.colony_id for row in rows}), "g/colony")
+    told.on = visit.on
+    return told
+
+
+def _reading(
+    visit: Visit, kind: str, value: float, unit: str, note: str = "", definition: str | None = None
+) -> Reading:
+    return Reading(
+        visit_id=visit.id, colony_id=None, kind=kind, value=value, out_of=None, word=None, unit=unit,
+        definition=definition, on=None, note=note,
+    )  # fmt: skip
