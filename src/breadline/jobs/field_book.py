@@ -12,12 +12,17 @@ from uuid import UUID
 from breadline import __version__
 from breadline.jobs.book import Book, key_of
 from breadline.jobs.field_record import Batch, Unread, batch_of
+from breadline.jobs.rounds_visit import USUAL_FRAME
+from breadline.pictures.wording import units_of
 from breadline.records import colonies, field, yards
 from breadline.records.engine import looking, writing
 from breadline.records.field import Answered
 
 ANSWER_SHAPE = "breadline.field-answer/1"
 YARDS_SHAPE = "breadline.field-yards/1"
+FRAME = "frame_of_bees."
+POUNDS = (("454", "1 lb"), ("227", "½ lb"), ("0", "Nothing"))
+GRAMS = (("500", "500 g"), ("250", "250 g"), ("0", "Nothing"))
 Document = dict[str, Any]
 
 
@@ -63,9 +68,20 @@ class FieldBook(Book):
                 {"id": str(row.id), "name": row.name, "hives": _hives(colonies.in_rows(session, row.id))}
                 for row in yards.yards(session)
             ]
-        told: Document = {"shape": YARDS_SHAPE, "operation": self.operation_name, "yards": listed}
+            countries = {yards.fact(session, row.id).country for row in yards.yards(session)}
+        pounds = all(units_of(country) == "lb" for country in countries)
+        told: Document = {
+            "shape": YARDS_SHAPE, "operation": self.operation_name, "yards": listed,
+            "definitions": [[key, words] for key, words in self._frame_words()], "usual": USUAL_FRAME,
+            "pieces": POUNDS if pounds else GRAMS,
+        }  # fmt: skip
         told["digest"] = hashlib.sha256(json.dumps(told, sort_keys=True).encode()).hexdigest()[:16]
         return told | {"program": __version__, "now": datetime.now(UTC).isoformat()}
+
+    def _frame_words(self) -> list[tuple[str, str]]:
+        """What a frame of bees can mean, by key and in words."""
+        found = [figure for figure in self.figures() if figure.key.startswith(FRAME)]
+        return [(figure.key.removeprefix(FRAME), figure.meaning) for figure in found]
 
     def place_hives(self, yard_id: str, rows: list[tuple[str, str]]) -> int:
         """Write the hives of a yard down in walking order, each by tag and place; how many stand there now.

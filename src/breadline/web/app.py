@@ -28,6 +28,7 @@ from breadline.web.pages import (
     feed_ingredients,
     feed_recipe,
     feed_versions,
+    field,
     figures,
     foretelling,
     rounds,
@@ -43,7 +44,7 @@ from breadline.web.views import refused
 SCREENS = (
     yards, season, feed, feed_recipe, feed_cheapest, feed_batch, feed_bought, feed_ingredients,
     feed_versions, rounds_stock, rounds_together, rounds, check_group_size, check_group, foretelling,
-    straight_answer, verdict, evidence, evidence_own, figures,
+    straight_answer, verdict, evidence, evidence_own, figures, field,
 )  # fmt: skip
 STATIC = Path(__file__).parent / "static"
 

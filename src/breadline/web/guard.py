@@ -12,7 +12,7 @@ HERE = {"127.0.0.1", "localhost", "::1"}
 ASKING = {"GET", "HEAD", "OPTIONS"}
 LONGEST_FORM = 64 * 1024  # bytes; the longest form we have is under 2 kB
 LONGEST_SHEET = 4 * 1024 * 1024  # bytes; colonies of trials, on their own pages only
-TAKES_SHEETS = frozenset({"/verdict", "/evidence/own"})
+TAKES_SHEETS = frozenset({"/verdict", "/evidence/own", "/field/send", "/field/file"})
 
 # No script (but see SCRIPTED), nothing from elsewhere. Charts are inline SVG with presentation
 # attributes only, so no inline style is needed either.
@@ -31,6 +31,9 @@ POLICY = "; ".join(
 # answers of this address, on those pages only. They work without it as well.
 SCRIPTED = "/feed"
 SCRIPT_POLICY = f"{POLICY}; script-src 'self'; connect-src 'self'"
+# The phone pages are script through and through, with a worker that keeps them there without signal.
+PHONE = "/field/"
+PHONE_POLICY = f"{SCRIPT_POLICY}; worker-src 'self'; manifest-src 'self'"
 SAFE_HEADERS = {
     "Content-Security-Policy": POLICY,
     "X-Content-Type-Options": "nosniff",
@@ -61,6 +64,8 @@ class Guard:
                     headers[name] = value
                 if scope["path"].startswith(SCRIPTED):
                     headers["Content-Security-Policy"] = SCRIPT_POLICY
+                if scope["path"].startswith(PHONE):
+                    headers["Content-Security-Policy"] = PHONE_POLICY
                 if not scope["path"].startswith("/static/"):
                     headers["Cache-Control"] = "no-store"
             await send(message)

@@ -1,0 +1,138 @@
+"""The phone pages: the shell that works without signal, what it shows, and the door for what it sends."""
+
+from __future__ import annotations
+
+import hashlib
+from functools import cache
+from pathlib import Path
+from typing import cast
+
+from fastapi import APIRouter, Request
+from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
+from starlette.concurrency import run_in_threadpool
+
+from breadline.errors import InputToMend
+from breadline.jobs.field_book import FieldBook
+from breadline.web.views import ENVIRONMENT, page
+
+router = APIRouter()
+STATIC = Path(__file__).parents[1] / "static"
+SCRIPTS = ("field/page.js", "field/kept.js", "field/key.js", "field/send.js", "field/spoken.js",
+           "field/works.js", "vendor/idb.js", "vendor/jsqr.js")  # fmt: skip
+LOOKS = (
+    "breadline.css",
+    "field.css",
+    "mark.svg",
+    *(f"fonts/{one.name}" for one in (STATIC / "fonts").glob("*.woff2")),
+)
+SHELL = ("/field/", "/field/app.webmanifest", *(f"/static/{name}" for name in (*SCRIPTS, *LOOKS)))
+APP = {
+    "name": "Breadline in the yard", "short_name": "Breadline", "start_url": "/field/", "scope": "/field/",
+    "display": "standalone", "background_color": "#FCFBF7", "theme_color": "#FCFBF7",
+    "icons": [{"src": "/static/mark.svg", "sizes": "any", "type": "image/svg+xml"}],
+}  # fmt: skip
+
+
+@router.get("/field")
+def to_field() -> RedirectResponse:
+    """The phone pages stand in a folder, so that their worker has it for its own."""
+    return RedirectResponse("/field/", 308)
+
+
+@router.get("/field/")
+def shell() -> HTMLResponse:
+    """The page itself; everything on it comes from what lies on the phone."""
+    return HTMLResponse(ENVIRONMENT.get_template("field.html").render())
+
+
+@router.get("/field/worker.js")
+def worker() -> Response:
+    """What keeps the page on the phone; another one as soon as any part of the page is another."""
+    text = ENVIRONMENT.get_template("field_worker.js").render(digest=_digest(), shell=SHELL)
+    return Response(text, media_type="text/javascript")
+
+
+@router.get("/field/app.webmanifest")
+def manifest() -> JSONResponse:
+    """What a phone needs to put the page on its first screen."""
+    return JSONResponse(APP, media_type="application/manifest+json")
+
+
+@router.get("/field/yards.json")
+def yards(request: Request) -> JSONResponse:
+    """The yards and their hives in walking order, with the words of the buttons."""
+    return JSONResponse(_book(request).yards_for_phones())
+
+
+@router.post("/field/send")
+async def send(request: Request) -> JSONResponse:
+    """Take in what a phone sends; an answer to each record."""
+    body, book = await request.body(), _book(request)
+    try:
+        return JSONResponse(await run_in_threadpool(book.take, body))
+    except InputToMend as wrong:
+        return JSONResponse({"error": wrong.as_dict()}, 422)
+
+
+@router.get("/field/questions")
+def questions(request: Request) -> HTMLResponse:
+    """What two phones, or a phone and the book, do not agree about."""
+    return _questions(request)
+
+
+@router.post("/field/questions")
+async def decide(request: Request) -> Response:
+    """A person's word on one of them."""
+    form = await request.form()
+    typed = {key: str(value).strip() for key, value in form.items()}
+    book = _book(request)
+    try:
+        because = typed.get("because") or "decided on the page"
+        book.decide(typed.get("entry", ""), typed.get("take") == "yes", typed.get("hive", ""), because)
+    except InputToMend as wrong:
+        return _questions(request, wrong)
+    return RedirectResponse("/field/questions?told=1", 303)
+
+
+@router.post("/field/file")
+async def from_file(request: Request) -> HTMLResponse:
+    """What a phone saved as a file; the same records again add nothing."""
+    form = await request.form()
+    came = form.get("file")
+    body = b"" if came is None or isinstance(came, str) else await came.read()
+    try:
+        told = await run_in_threadpool(_book(request).take, body)
+    except InputToMend as wrong:
+        return _questions(request, wrong)
+    counts: dict[str, int] = {}
+    for one in told["answers"]:
+        counts[one["answer"]] = counts.get(one["answer"], 0) + 1
+    refused = [one["why"] for one in told["answers"] if one["answer"] == "refused"]
+    return _questions(request, None, counts, refused)
+
+
+def _questions(
+    request: Request, error: InputToMend | None = None, counts: dict[str, int] | None = None,
+    refused: list[str] | None = None,
+) -> HTMLResponse:  # fmt: skip
+    book = _book(request)
+    return page(
+        "field_questions.html", "/field/questions", book.operation_name, status=422 if error else 200,
+        questions=book.questions(), error=None if error is None else str(error), counts=counts,
+        refused=refused or [], told="told" in request.query_params,
+    )  # fmt: skip
+
+
+def _book(request: Request) -> FieldBook:
+    return FieldBook(cast(Path, request.app.state.book_path), request.app.state.today())
+
+
+@cache
+def _digest() -> str:
+    """Of every part of the page; the program does not change while it runs."""
+    told = hashlib.sha256()
+    for name in (*SCRIPTS, *LOOKS):
+        told.update((STATIC / name).read_bytes())
+    for name in ("field.html", "field_worker.js"):
+        told.update((Path(__file__).parents[1] / "templates" / name).read_bytes())
+    return told.hexdigest()[:16]

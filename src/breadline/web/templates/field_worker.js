@@ -1,0 +1,22 @@
+/* Keeps the phone pages on the phone. With signal the newest comes from the laptop; without, or where
+   it is slow, what was kept last is shown. Records are not here: they lie in the page's own store. */
+const KEPT = "breadline-field-{{ digest }}", SHELL = {{ shell | tojson }}, PATIENCE = 3000;
+
+self.addEventListener("install", (event) => event.waitUntil(
+  caches.open(KEPT).then((kept) => kept.addAll(SHELL.map((one) => new Request(one, { cache: "reload" }))))
+    .then(() => self.skipWaiting())));
+self.addEventListener("activate", (event) => event.waitUntil(
+  caches.keys().then((names) => Promise.all(names.filter((one) => one.startsWith("breadline-field-") && one !== KEPT).map((one) => caches.delete(one))))
+    .then(() => self.clients.claim())));
+self.addEventListener("fetch", (event) => {
+  const { pathname, origin } = new URL(event.request.url);
+  if (event.request.method !== "GET" || origin !== self.location.origin || !SHELL.includes(pathname)) return;
+  event.respondWith(newest(event.request, pathname));
+});
+async function newest(request, pathname) {
+  const kept = await caches.open(KEPT), had = await kept.match(pathname);
+  const came = fetch(request).then((answer) => { if (answer.ok) kept.put(pathname, answer.clone()); return answer; });
+  if (!had) return came;
+  const late = new Promise((done) => setTimeout(() => done(had), PATIENCE));
+  return Promise.race([came.catch(() => had), late]);
+}

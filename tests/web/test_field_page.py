@@ -1,0 +1,103 @@
+"""The phone pages as the server gives them: shell, worker, yards, what is sent, questions. All invented."""
+
+from __future__ import annotations
+
+import json
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+
+from breadline.jobs.field_book import FieldBook
+from breadline.jobs.yard_file import read_yard
+from breadline.records.ids import new_id
+from breadline.web.app import create_app
+from breadline.web.pages.field import SHELL
+from web.conftest import HERE, Reading
+
+NOW = datetime.now(UTC)
+FIRST_YARD = Path(__file__).parents[2] / "examples" / "first-yard" / "yard.toml"
+
+
+@pytest.fixture
+def client(feed_book):
+    app = create_app(feed_book, today=lambda: NOW.date())
+    made = Reading(app, base_url=HERE, headers={"origin": HERE}, raise_server_exceptions=False)
+    book = FieldBook(feed_book, NOW.date())
+    book.add_yard(read_yard(FIRST_YARD))
+    made.yard = book.yards_for_phones()["yards"][0]["id"]
+    book.place_hives(made.yard, [("A1", "pallet 1"), ("A2", "")])
+    return made
+
+
+def batch(yard: str, *records: dict, phone: str = "one") -> bytes:
+    told = [
+        {"id": str(new_id()), "work": "round", "yard": yard, "tag": "A1", "at": NOW.isoformat(),
+         "seen": {"patty_left": {"word": "some"}}} | one
+        for one in records
+    ]  # fmt: skip
+    return json.dumps(
+        {"shape": "breadline.field/1", "phone": phone, "now": NOW.isoformat(), "records": told}
+    ).encode()
+
+
+def test_every_part_of_the_shell_is_there_and_may_run(client):
+    for address in SHELL:
+        assert client.get(address).status_code == 200, address
+    policy = client.get("/field/").headers["content-security-policy"]
+    assert "script-src 'self'" in policy
+    assert "unsafe" not in policy
+    assert "worker-src 'self'" in policy
+    worker = client.get("/field/worker.js")
+    assert worker.headers["content-type"].startswith("text/javascript")
+    assert all(f'"{address}"' in worker.text for address in SHELL)
+
+
+def test_the_hives_come_in_walking_order(client):
+    told = client.get("/field/yards.json").json()
+    here = next(one for one in told["yards"] if one["id"] == client.yard)
+    assert [one["tag"] for one in here["hives"]] == ["A1", "A2"]
+    assert told["usual"] in dict(told["definitions"])
+
+
+def test_what_is_sent_is_answered_one_by_one(client):
+    body = batch(client.yard, {}, {"tag": "Z9"}, {"work": "dance"})
+    answers = client.post("/field/send", content=body).json()["answers"]
+    assert [one["answer"] for one in answers] == ["stored", "conflict", "refused"]
+    again = client.post("/field/send", content=body).json()["answers"]
+    assert [one["answer"] for one in again] == ["duplicate", "conflict", "refused"]
+
+
+@pytest.mark.parametrize("body", [b"", b"{", b"[]", b'{"shape": "other"}', b"\xff\xfe"])
+def test_what_is_no_batch_is_refused_whole(client, body):
+    answer = client.post("/field/send", content=body)
+    assert answer.status_code == 422
+    assert answer.json()["error"]["do"]
+
+
+def test_a_question_is_shown_and_answered(client):
+    client.post("/field/send", content=batch(client.yard, {}))
+    client.post(
+        "/field/send", content=batch(client.yard, {"seen": {"patty_left": {"word": "most"}}}, phone="two")
+    )
+    page = client.get("/field/questions").text
+    assert "1 entry waits" in page
+    assert "left over most" in page
+    assert "left over some" in page
+    entry = page.split('name="entry" value="')[1].split('"')[0]
+    told = client.post(
+        "/field/questions", data={"entry": entry, "take": "yes", "hive": "", "because": "looked"}
+    )
+    assert "Nothing waits" in told.text
+    assert client.post("/field/questions", data={"entry": entry, "take": "yes"}).status_code == 422
+
+
+def test_a_saved_file_is_taken_in_once(client):
+    body = batch(client.yard, {}, {"tag": "A2"})
+    first = client.post("/field/file", files={"file": ("visit.json", body)}).text
+    assert "2 new" in first
+    second = client.post("/field/file", files={"file": ("visit.json", body)}).text
+    assert "2 already in the book" in second
+    cut = client.post("/field/file", files={"file": ("visit.json", body[:-9])})
+    assert cut.status_code == 422
+    assert "cut short" in cut.text
