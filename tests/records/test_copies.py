@@ -51,12 +51,15 @@ def rows(path: Path) -> dict[str, list[tuple[object, ...]]]:
 
 
 def test_a_restored_backup_equals_the_original_record_by_record(kept: Path, yard: Yard) -> None:
-    copy = kept.with_name("copy.db")
+    copy, before = kept.with_name("copy.db"), rows(kept)
     done = backed_up(kept, copy, DAY)
-    assert done.contents.records == sum(len(each) for each in rows(kept).values())
+    assert done.contents.records == sum(len(each) for each in before.values())
     new = kept.with_name("new.db")
     restored(copy, new)
-    assert rows(new) == rows(copy) == rows(kept)
+    assert rows(new) == rows(copy) == before
+    later = rows(kept)
+    assert len(later.pop("copy_made")) == 1  # the book knows of its copy from then on
+    assert later == {name: each for name, each in before.items() if name != "copy_made"}
     engine = open_book(new)
     with looking(engine) as session:
         key = yards.yards(session)[0].id

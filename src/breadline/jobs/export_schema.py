@@ -40,7 +40,7 @@ def schema() -> dict[str, Any]:
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "$id": SCHEMA,
         "title": "A book of Breadline",
-        "description": "Every row of every table, corrected and withdrawn ones too, each after those it names.",
+        "description": "Every row of every table, corrected and withdrawn too, each after those it names.",
         "type": "object",
         "properties": top,
         "required": list(top),

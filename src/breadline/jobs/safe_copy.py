@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from datetime import date
 from pathlib import Path
 from typing import Any
 
+from breadline.errors import RecordError
+from breadline.records.brought import keep_copy
 from breadline.records.copies import Copied, Progress, copied, refuse_newer
+from breadline.records.engine import open_book, shut_book, writing
+from breadline.records.shape import known_shapes
 
 
 def backed_up(book: Path, copy: Path | None, today: date, progress: Progress | None = None) -> Copied:
@@ -17,7 +22,21 @@ def backed_up(book: Path, copy: Path | None, today: date, progress: Progress | N
     RecordError
         If it cannot be made, with the reason; then there is no copy.
     """
-    return copied(book, copy or free_name(book, today), progress)
+    done = copied(book, copy or free_name(book, today), progress)
+    note_copy(done, str(done.copy.resolve()))
+    return done
+
+
+def note_copy(done: Copied, to: str) -> None:
+    """Let the book know of a copy, where it may be written and is in this version's shape."""
+    head, _ = known_shapes()
+    if done.shape != head:
+        return  # opening it would change its shape, and nobody asked for that
+    with suppress(RecordError):
+        engine = open_book(done.source)
+        with writing(engine) as session:
+            keep_copy(session, to, done.contents.sha256, done.contents.records)
+        shut_book(engine)
 
 
 def restored(copy: Path, book: Path, progress: Progress | None = None) -> Copied:
