@@ -12,6 +12,7 @@ from rich.progress import Progress
 
 from breadline.cli.printed import say, shown, told
 from breadline.jobs.safe_copy import backed_up, copied_document, megabytes, restored
+from breadline.records.address import book_at
 
 
 @contextmanager
@@ -26,10 +27,10 @@ def progress(what: str) -> Iterator[Callable[[int, int], None]]:
         yield step
 
 
-def backup(book: Path, file: Path | None, as_json: bool) -> None:
+def backup(book: str, file: Path | None, as_json: bool) -> None:
     """Copy a book out, and say that the copy was read back."""
     with progress("Copying the book and reading the copy back …") as step:
-        done = backed_up(book, file, date.today(), step)
+        done = backed_up(book_at(book), file, date.today(), step)
     if as_json:
         shown(copied_document("breadline.backup/1", done))
         return
@@ -40,10 +41,10 @@ def backup(book: Path, file: Path | None, as_json: bool) -> None:
     )
 
 
-def restore(file: Path, book: Path, as_json: bool) -> None:
+def restore(file: Path, book: str, as_json: bool) -> None:
     """Bring a book back from a copy."""
     with progress("Bringing the book back and reading it …") as step:
-        done = restored(file, book, step)
+        done = restored(file, book_at(book), step)
     if as_json:
         shown(copied_document("breadline.restore/1", done))
         return
@@ -53,12 +54,12 @@ def restore(file: Path, book: Path, as_json: bool) -> None:
     )
 
 
-def verify(book: Path, as_json: bool) -> int:
+def verify(book: str, as_json: bool) -> int:
     """Say whether a book is whole; 2 where it is not."""
     from breadline.jobs.verified import verified, verified_document
 
     with Console(stderr=True).status("Reading every record …"):
-        found = verified(book)
+        found = verified(book_at(book))
     if as_json:
         shown(verified_document(found))
         return 2 if found.findings else 0

@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 Json = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]
-BOOK = Annotated[Path, typer.Argument(help="The book of records (SQLite).")]
+BOOK = Annotated[str, typer.Argument(help="The book of records: a file, or the address of a database.")]
 
 
 def backup(
@@ -26,7 +26,7 @@ def backup(
 
 def restore(
     file: Annotated[Path, typer.Argument(help="A copy that breadline backup made.")],
-    book: Annotated[Path, typer.Argument(help="The book to make; nothing is written over.")],
+    book: Annotated[str, typer.Argument(help="The book to make; nothing is written over.")],
     as_json: Json = False,
 ) -> None:
     """Make a book from a copy, and read it back record by record."""
@@ -43,7 +43,7 @@ def verify(book: BOOK, as_json: Json = False) -> None:
 
 
 def export(
-    book: Annotated[str, typer.Argument(help="The book of records: a file, or the address of a database.")],
+    book: BOOK,
     target: Annotated[Path, typer.Argument(help="A new file; for csv a new folder, or a name in .zip.")],
     form: Annotated[str, typer.Option("--as", help="csv, xlsx, json, or geojson for the yards.")] = "csv",
     as_json: Json = False,

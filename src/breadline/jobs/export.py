@@ -25,7 +25,7 @@ from breadline.records.engine import is_there, looking, open_book
 
 Form = Literal["csv", "xlsx", "json", "geojson"]
 FORMS: dict[Form, str] = {
-    "csv": "a table a file (CSV), with the weather files as they came",
+    "csv": "a file for each table (CSV), and the weather files as they came",
     "xlsx": "a workbook with a sheet for each table (XLSX)",
     "json": "everything in one document (JSON), from which the same book can be made again",
     "geojson": "the yards on a map (GeoJSON)",

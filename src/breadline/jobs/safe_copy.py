@@ -8,13 +8,14 @@ from pathlib import Path
 from typing import Any
 
 from breadline.errors import RecordError
+from breadline.records.address import BookAt
 from breadline.records.brought import keep_copy
 from breadline.records.copies import Copied, Progress, copied, refuse_newer
 from breadline.records.engine import open_book, shut_book, writing
 from breadline.records.shape import known_shapes
 
 
-def backed_up(book: Path, copy: Path | None, today: date, progress: Progress | None = None) -> Copied:
+def backed_up(book: BookAt, copy: Path | None, today: date, progress: Progress | None = None) -> Copied:
     """A copy of a book, read back record by record; beside the book where no place is named.
 
     Errors
@@ -22,9 +23,32 @@ def backed_up(book: Path, copy: Path | None, today: date, progress: Progress | N
     RecordError
         If it cannot be made, with the reason; then there is no copy.
     """
-    done = copied(book, copy or free_name(book, today), progress)
+    file = _a_file(book)
+    done = copied(file, copy or free_name(file, today), progress)
     note_copy(done, str(done.copy.resolve()))
     return done
+
+
+def download_of(book: BookAt, place: Path) -> Copied:
+    """A copy of a book that is sent away from there, read back; the book knows of it.
+
+    Errors
+    ------
+    RecordError
+        If it cannot be made, or the book lies in a database.
+    """
+    done = copied(_a_file(book), place)
+    note_copy(done, "")
+    return done
+
+
+def _a_file(book: BookAt) -> Path:
+    if not isinstance(book, Path):
+        raise RecordError(
+            str(book), "a book in a database is not copied by this program", "a book in a file",
+            "Back it up with pg_dump, or take everything out: breadline export BOOK all.json --as json",
+        )  # fmt: skip
+    return book
 
 
 def note_copy(done: Copied, to: str) -> None:
@@ -39,7 +63,7 @@ def note_copy(done: Copied, to: str) -> None:
         shut_book(engine)
 
 
-def restored(copy: Path, book: Path, progress: Progress | None = None) -> Copied:
+def restored(copy: Path, book: BookAt, progress: Progress | None = None) -> Copied:
     """A new book from a copy, read back record by record; the copy stays.
 
     Errors
@@ -48,7 +72,7 @@ def restored(copy: Path, book: Path, progress: Progress | None = None) -> Copied
         If a book stands there, or the copy is half-written, damaged, of a newer version or no book.
     """
     refuse_newer(copy)
-    return copied(copy, book, progress)
+    return copied(copy, _a_file(book), progress)
 
 
 def free_name(book: Path, today: date) -> Path:

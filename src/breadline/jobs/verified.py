@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, cast
 
+from breadline.errors import RecordError
+from breadline.jobs.export_json import count_of
 from breadline.jobs.trial_book import Damaged, TrialsBook
+from breadline.records.address import BookAt, OnServer, absolute
 from breadline.records.contents import Contents, contents, reading_file, shape_of
 from breadline.records.damage import Finding, damage
 from breadline.records.digests import changed
-from breadline.records.engine import looking, open_book
+from breadline.records.engine import checked, looking, open_book
 from breadline.records.shape import known_shapes
 
 
@@ -18,25 +21,29 @@ from breadline.records.shape import known_shapes
 class Verified:
     """A book that was looked over."""
 
-    path: Path
+    path: BookAt
     size: int  # [bytes]
     shape: str | None
     contents: Contents | None  # None where its pages cannot be read
     findings: tuple[Finding, ...]
 
     @property
+    def _name(self) -> str:
+        return self.path.name if isinstance(self.path, Path) else str(self.path)
+
+    @property
     def sentence(self) -> str:
         """What was found, in one sentence."""
         if self.contents is not None and not self.findings:
             return (
-                f"{self.path.name} is whole: {self.contents.records:,} records read, every key, guard, "
+                f"{self._name} is whole: {self.contents.records:,} records read, every key, guard, "
                 "history, digest and seal as it should be."
             )
         count = len(self.findings)
-        return f"{self.path.name} is damaged: {count} {'thing was' if count == 1 else 'things were'} found."
+        return f"{self._name} is damaged: {count} {'thing was' if count == 1 else 'things were'} found."
 
 
-def verified(path: Path) -> Verified:
+def verified(path: BookAt) -> Verified:
     """Look a book over without changing it.
 
     Errors
@@ -44,6 +51,8 @@ def verified(path: Path) -> Verified:
     RecordError
         If it is not there, is no book, or was written by a newer version.
     """
+    if not isinstance(path, Path):
+        return _of_server(path)
     findings = damage(path)
     held, shape = None, None
     if not any(one.kind == "file" for one in findings):
@@ -60,20 +69,35 @@ def verified_document(found: Verified) -> dict[str, Any]:
     held = found.contents
     return {
         "shape": "breadline.verify/1",
-        "book": str(found.path.resolve()),
+        "book": absolute(found.path),
         "whole": not found.findings,
         "bytes": found.size,
         "database_shape": found.shape,
         "records": None if held is None else held.records,
         "tables": {} if held is None else dict(held.rows),
-        "sha256": None if held is None else held.sha256,
+        "sha256": None if held is None else held.sha256 or None,
         "findings": [
             {"kind": one.kind, "where": one.where, "what": one.what, "do": one.do} for one in found.findings
         ],
     }
 
 
-def _digests(path: Path) -> list[Finding]:
+def _of_server(at: OnServer) -> Verified:
+    """A book in a database: the database looks after its own pages, we after the rest."""
+    engine = open_book(at)
+    findings = []
+    try:
+        checked(engine)
+    except RecordError as fault:
+        findings.append(Finding("keys", str(at), fault.what, fault.do))
+    with looking(engine) as session:
+        records = count_of(session.connection())
+    findings += [*_digests(at), *_seals(at)]
+    head, _ = known_shapes()
+    return Verified(at, 0, head, Contents((("all tables", records),), ""), tuple(findings))
+
+
+def _digests(path: BookAt) -> list[Finding]:
     engine = open_book(path)
     with looking(engine) as session:
         found = [Finding("digest", *one) for one in changed(session)]
@@ -81,13 +105,13 @@ def _digests(path: Path) -> list[Finding]:
     return found
 
 
-def _seals(path: Path) -> list[Finding]:
+def _seals(path: BookAt) -> list[Finding]:
     """Trials of which the lock or the draw does not stand as it was sealed."""
     do = (
         "Keep this file as it is. The trial's own file, if one was sent, or your last copy holds it unchanged"
     )
     return [
         Finding("seal", f"trial “{one.name}”", one.why, do)
-        for one in TrialsBook(path).trials()
+        for one in TrialsBook(cast(Any, path)).trials()
         if isinstance(one, Damaged)
     ]

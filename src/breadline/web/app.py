@@ -35,6 +35,7 @@ from breadline.web.pages import (
     rounds_stock,
     rounds_together,
     season,
+    settings,
     straight_answer,
     verdict,
     yards,
@@ -44,7 +45,7 @@ from breadline.web.views import refused
 SCREENS = (
     yards, season, feed, feed_recipe, feed_cheapest, feed_batch, feed_bought, feed_ingredients,
     feed_versions, rounds_stock, rounds_together, rounds, check_group_size, check_group, foretelling,
-    straight_answer, verdict, evidence, evidence_own, figures, field,
+    straight_answer, verdict, evidence, evidence_own, figures, field, settings,
 )  # fmt: skip
 STATIC = Path(__file__).parent / "static"
 
