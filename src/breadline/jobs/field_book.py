@@ -6,10 +6,11 @@ import hashlib
 import json
 from dataclasses import dataclass
 from datetime import UTC, datetime
-from typing import Any
+from typing import Any, cast
 from uuid import UUID
 
 from breadline import __version__
+from breadline.errors import RecordError
 from breadline.jobs.book import Book, key_of
 from breadline.jobs.field_record import Batch, Unread, batch_of
 from breadline.jobs.rounds_visit import USUAL_FRAME
@@ -91,12 +92,39 @@ class FieldBook(Book):
         RecordError
             If there is no such yard, a tag is empty, or one stands there twice.
         """
-        key = key_of(yard_id)
+        key, seen = key_of(yard_id), set()
+        for tag, _ in rows:
+            if tag.casefold() in seen:
+                raise RecordError(
+                    f"hive {tag}", "it stands in the list twice", "each tag once", "Mend the list"
+                )
+            seen.add(tag.casefold())
         with writing(self._engine) as session:
             yards.fact(session, key)
             for number, (tag, place) in enumerate(rows, start=1):
                 colonies.place_colony(session, key, tag, place, number)
             return sum(one.standing == "stands" for one in colonies.in_rows(session, key))
+
+    def hives(self, yard_id: str) -> tuple[str, list[colonies.InRow]]:
+        """Name of a yard, and its hives in walking order, with those that are gone."""
+        key = key_of(yard_id)
+        with looking(self._engine) as session:
+            return yards.fact(session, key).name, colonies.in_rows(session, key)
+
+    def hive_counts(self) -> list[tuple[str, str, int]]:
+        """Every yard by key and name, with how many hives are listed as standing there."""
+        with looking(self._engine) as session:
+            return [
+                (str(row.id), row.name,
+                 sum(one.standing == "stands" for one in colonies.in_rows(session, row.id)))
+                for row in yards.yards(session)
+            ]  # fmt: skip
+
+    def hive_ended(self, hive: str, standing: str, into: str) -> None:
+        """Write down what became of a hive, from today on."""
+        with writing(self._engine) as session:
+            word = cast(colonies.Standing, standing)
+            colonies.ended(session, key_of(hive), word, self.today, key_of(into) if into else None)
 
     def questions(self) -> tuple[Question, ...]:
         """What waits for a person, oldest first."""

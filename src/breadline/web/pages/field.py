@@ -111,6 +111,50 @@ async def from_file(request: Request) -> HTMLResponse:
     return _questions(request, None, counts, refused)
 
 
+@router.get("/field/hives/{yard_id}")
+def hives(request: Request, yard_id: str) -> HTMLResponse:
+    """The hives of a yard in walking order, as lines to change."""
+    return _hives(request, yard_id)
+
+
+@router.post("/field/hives/{yard_id}")
+async def place_hives(request: Request, yard_id: str) -> Response:
+    """Write them down as they stand now."""
+    typed = str((await request.form()).get("rows", ""))
+    rows = [line.partition(",")[::2] for line in typed.splitlines() if line.strip(" ,\t")]
+    try:
+        _book(request).place_hives(yard_id, [(tag.strip(), place.strip()) for tag, place in rows])
+    except InputToMend as wrong:
+        return _hives(request, yard_id, wrong, typed)
+    return RedirectResponse(f"/field/hives/{yard_id}?told=1", 303)
+
+
+@router.post("/field/ended/{yard_id}")
+async def ended(request: Request, yard_id: str) -> Response:
+    """Write down what became of one."""
+    typed = {key: str(value) for key, value in (await request.form()).items()}
+    try:
+        _book(request).hive_ended(typed.get("hive", ""), typed.get("standing", ""), typed.get("into", ""))
+    except InputToMend as wrong:
+        return _hives(request, yard_id, wrong)
+    return RedirectResponse(f"/field/hives/{yard_id}", 303)
+
+
+def _hives(
+    request: Request, yard_id: str, error: InputToMend | None = None, typed: str | None = None
+) -> HTMLResponse:
+    book = _book(request)
+    name, rows = book.hives(yard_id)
+    here = [one for one in rows if one.standing == "stands"]
+    lines = "\n".join(f"{one.tag}, {one.place}" if one.place else one.tag for one in here)
+    return page(
+        "field_hives.html", "/field/questions", book.operation_name, status=422 if error else 200, yard=name,
+        yard_id=yard_id, hives=here, gone=[one for one in rows if one.standing != "stands"],
+        typed=lines if typed is None else typed, error=None if error is None else str(error),
+        told="told" in request.query_params,
+    )  # fmt: skip
+
+
 def _questions(
     request: Request, error: InputToMend | None = None, counts: dict[str, int] | None = None,
     refused: list[str] | None = None,
@@ -119,7 +163,7 @@ def _questions(
     return page(
         "field_questions.html", "/field/questions", book.operation_name, status=422 if error else 200,
         questions=book.questions(), error=None if error is None else str(error), counts=counts,
-        refused=refused or [], told="told" in request.query_params,
+        refused=refused or [], told="told" in request.query_params, yards=book.hive_counts(),
     )  # fmt: skip
 
 

@@ -254,11 +254,12 @@ async function codeOf(file) {
 const since = (ms) => (ms < 3600000 ? `${Math.max(1, Math.round(ms / 60000))} min` : ms < 2 * 86400000 ? `${Math.round(ms / 3600000)} h` : `${Math.round(ms / 86400000)} days`);
 async function status() {
   const wait = await waiting(), refused = await turnedBack();
+  const hives = new Set(wait.map((one) => `${one.yard} ${one.work} ${one.tag}`)).size;
   const oldest = Math.min(...wait.map((one) => Date.parse(one.at)));
   const age = wait.length ? Date.now() - oldest : 0;
   const why = { "no signal": "no signal", trouble: "the laptop did not take them", elsewhere: "another tab sends them" }[net] || "";
   const words = wait.length
-    ? [make("b", {}, `${wait.length} ${wait.length === 1 ? "hive" : "hives"} kept on this phone`), ` not sent yet${why ? `: ${why}` : ""}; the oldest ${since(age)} old`]
+    ? [make("b", {}, `${hives} ${hives === 1 ? "hive" : "hives"} kept on this phone`), ` not sent yet${why ? `: ${why}` : ""}; the oldest ${since(age)} old`]
     : [make("b", {}, "Everything is in the book"), " on the laptop"];
   const more = [];
   if (wait.length) more.push(button("Send", () => go(true), { class: "plain" }));

@@ -21,6 +21,7 @@ export function send() {
 }
 
 async function sendAll() {
+  if (navigator.onLine === false) return "no signal";  // nothing leaves the phone: what waits can still be taken back
   for (;;) {
     const records = (await waiting()).sort((a, b) => (a.id < b.id ? -1 : 1)).slice(0, MOST);
     if (!records.length) return "sent";
