@@ -40,20 +40,19 @@ def book_at(text: str | Path | OnServer) -> BookAt:
         If it begins like an address and is none. What was typed is not said again,
         since a password may stand in it.
     """
-    if isinstance(text, OnServer):
+    if not isinstance(text, str):
         return text
-    # a path that went through Path() has lost one of its slashes
-    scheme = re.match(r"([A-Za-z][A-Za-z0-9+.-]+):/{1,3}", str(text))
-    if scheme is None or (scheme[1].lower() not in _SCHEMES and isinstance(text, Path)):
+    scheme, found, rest = text.partition("://")
+    if not found or not re.fullmatch(r"[A-Za-z][A-Za-z0-9+.-]+", scheme):
         return Path(text)
-    if scheme[1].lower() not in _SCHEMES:
+    if scheme.lower() not in _SCHEMES:
         raise RecordError(
-            f"{scheme[1]}://…", "no book can lie there", f"a file, or an address such as {SUCH_AS}"
+            f"{scheme}://…", "no book can lie there", f"a file, or an address such as {SUCH_AS}"
         )
-    return OnServer(_url(str(text)[scheme.end() :], slashes=str(text).count("/", 0, scheme.end())))
+    return OnServer(_url(rest))
 
 
-def _url(rest: str, slashes: int) -> URL:
+def _url(rest: str) -> URL:
     missing = RecordError(
         "postgresql://…",
         "this is no address of a database",
@@ -61,7 +60,7 @@ def _url(rest: str, slashes: int) -> URL:
         "Write @ : / ? # % in a password as %40 %3A %2F %3F %23 %25, or keep it in the file .pgpass",
     )
     try:
-        url = make_url(f"postgresql+psycopg:/{'/' * (slashes == 3)}/{rest}")
+        url = make_url(f"postgresql+psycopg://{rest}")
     except (ArgumentError, ValueError):
         raise missing from None
     if not url.database or any(sign in (url.host or "") for sign in "@ "):

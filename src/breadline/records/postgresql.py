@@ -21,7 +21,7 @@ REACH_S = 10  # how long a server is waited for [s]
 PEN = 0x62_72_65_61_64  # "bread": the number of the lock that is the pen of a book
 GO_BACK = "Leave the database as it is and restore your last pg_dump into a new one"
 # one moment's view for all questions of a reading, as a reading of a SQLite file has it
-LOOKING: Mapping[str, Any] = {"isolation_level": "REPEATABLE READ", "postgresql_readonly": True}
+LOOKING: Mapping[str, Any] = {"isolation_level": "REPEATABLE READ"}
 # each question sees what was saved before it, so whoever has waited for the pen sees it all
 WRITING: Mapping[str, Any] = {"writes": True, "isolation_level": "READ COMMITTED"}
 GUARDED = ("update", "delete", "truncate")  # what a table's triggers refuse

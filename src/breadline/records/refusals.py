@@ -136,6 +136,9 @@ def of_server(where: str, refusal: BaseException, met: Refused) -> RecordError |
     state = str(getattr(refusal, "sqlstate", None) or "")
     if CHANGED in said:
         return RecordError(where, *_ENTRY_AGAIN)
+    lost = met.is_disconnect or state.startswith(("08", "57P"))
+    if lost and met.connection is not None:
+        return _lost(where, ending=met.statement is None)
     for sign, words in _STATES:
         if state.startswith(sign):
             return RecordError(where, *words)
@@ -143,8 +146,6 @@ def of_server(where: str, refusal: BaseException, met: Refused) -> RecordError |
         words = next(words for sign, words in _AT_THE_DOOR if sign in said)
         line = " ".join(said.split())[-200:]
         return RecordError(where, f"{words[0]} ({line})", *words[1:])
-    if met.is_disconnect or state.startswith("08"):
-        return _lost(where, ending=met.statement is None)
     return None
 
 
