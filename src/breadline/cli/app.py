@@ -17,6 +17,7 @@ from typing import Annotated, Any, NoReturn, cast
 import typer
 
 from breadline import __version__
+from breadline.cli.book_typed import book_argument, book_option
 from breadline.cli.check_group_app import check_group
 from breadline.cli.evidence_app import evidence
 from breadline.cli.keeping_app import backup, export, restore, verify
@@ -132,7 +133,7 @@ def season(
     seed: Annotated[int | None, typer.Option(min=0, help="Seed of the ensemble, 0 or more.")] = None,
     regions: Annotated[bool, typer.Option("--regions", help="List the starter calendars and stop.")] = False,
     record: Annotated[
-        Path | None, typer.Option(help="A book of records: how well its earlier outlooks foretold, and stop.")
+        Any, book_option("A book of records: how well its earlier outlooks foretold, and stop.")
     ] = None,
     as_json: Json = False,
 ) -> None:
@@ -191,9 +192,7 @@ def weather(
 @app.command()
 def demo(
     no_serve: Annotated[bool, typer.Option("--no-serve", help="Stop after the first answer.")] = False,
-    book: Annotated[Path, typer.Option(help="Where the demo's book of records lies.")] = Path(
-        "var/demo.sqlite"
-    ),
+    book: Annotated[Any, book_option("Where the demo's book of records lies.")] = "var/demo.sqlite",
     port: Annotated[int, typer.Option(min=1, max=65535, help="Port on this machine.")] = 8417,
     as_json: Json = False,
 ) -> None:
@@ -205,7 +204,7 @@ def demo(
 
 @app.command()
 def serve(
-    book: Annotated[Path, typer.Argument(help="The book of records (SQLite).")],
+    book: Annotated[Any, book_argument("The book of records")],
     port: Annotated[int, typer.Option(min=1, max=65535, help="Port on this machine.")] = 8417,
     as_of: AsOf = None,
     as_json: Json = False,
@@ -218,7 +217,7 @@ def serve(
 
 @app.command()
 def yards(
-    book: Annotated[Path, typer.Argument(help="The book of records (SQLite); made if it is not there.")],
+    book: Annotated[Any, book_argument("The book of records, made if it is not there")],
     add: Annotated[Path | None, typer.Option(help="A yard file to add.")] = None,
     weather_file: Annotated[
         Path | None, typer.Option("--weather", help="Its weather file, with --add.")

@@ -18,6 +18,7 @@ from breadline.jobs.check_group_file import read_trial, trial_text
 from breadline.jobs.check_group_table import text_of
 from breadline.jobs.check_group_trial import LARGEST_SEED, Asked, Trial, drawn, graded, locked, seal_holds
 from breadline.knowledge.shelf import load
+from breadline.records.address import BookAt
 from breadline.sheets.letterhead import Paper
 from breadline.trial.classes import Lines
 from breadline.trial.lock import deviations
@@ -30,7 +31,7 @@ T = TypeVar("T")
 class Source:
     """Where the colonies come from."""
 
-    path: Path
+    path: BookAt  # a table, or a book
     yards: tuple[str, ...]  # of a book; all where empty
 
 
@@ -150,12 +151,15 @@ def _before(out: Path, again: bool) -> int:
 
 
 def _listed(source: Source) -> Listed:
-    with_head = source.path.open("rb").read(16) if source.path.is_file() else b""
-    if with_head.startswith(b"SQLite format 3"):
-        from breadline.jobs.trial_book import TrialsBook
+    if isinstance(source.path, Path) and not _is_database(source.path):
+        return of_yards(read_colonies(source.path), source.yards)
+    from breadline.jobs.trial_book import TrialsBook
 
-        return TrialsBook(source.path).candidates(source.yards)
-    return of_yards(read_colonies(source.path), source.yards)
+    return TrialsBook(source.path).candidates(source.yards)
+
+
+def _is_database(path: Path) -> bool:
+    return path.is_file() and path.open("rb").read(16).startswith(b"SQLite format 3")
 
 
 def _asked(wished: Wished) -> Asked:

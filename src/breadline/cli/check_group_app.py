@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
+
+from breadline.cli.book_typed import book_argument, book_option
 
 check_group = typer.Typer(
     name="check-group",
@@ -25,7 +27,7 @@ def size(
         list[Path] | None, typer.Argument(help="A size file (TOML); or yard files, with --plan and --cost.")
     ] = None,
     plan: Annotated[Path | None, typer.Option(help="The plan file of the yards.")] = None,
-    book: Annotated[Path | None, typer.Option(help="A book of records, with --yard.")] = None,
+    book: Annotated[Any, book_option("A book of records, with --yard.")] = None,
     yard: Annotated[
         list[str] | None,
         typer.Option(help="Yard of the book that has a plan; all that have one if not given."),
@@ -51,7 +53,7 @@ def size(
 
 @check_group.command()
 def draw(
-    colonies: Annotated[Path, typer.Argument(help="Table of hives (CSV), or a book of records (SQLite).")],
+    colonies: Annotated[Any, book_argument("A table of hives (CSV), or a book of records", "COLONIES")],
     out: Annotated[Path, typer.Option(help="The file of the trial to write (JSON).")],
     break_even: Annotated[float, typer.Option(help="Benefit a colony that covers the cost of feeding.")],
     margin: Annotated[

@@ -23,6 +23,7 @@ from breadline.knowledge.edits import edits_from_toml
 from breadline.knowledge.shelf import Shelf, load
 from breadline.need.advice import Advice
 from breadline.need.yard import Yard
+from breadline.records.address import BookAt
 
 
 @dataclass(frozen=True)
@@ -31,7 +32,7 @@ class Asking:
 
     files: tuple[Path, ...]
     plan: Path | None
-    book: Path | None
+    book: BookAt | None
     yards: tuple[str, ...]
     cost: float | None  # [money/colony]
     situation: str | None

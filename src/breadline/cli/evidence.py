@@ -17,6 +17,8 @@ from breadline.jobs.pooled_told import pooled_chart, pooled_document, pooled_lin
 from breadline.jobs.trial_file import read_trial
 from breadline.jobs.trial_lessons import Learning, learn_from
 from breadline.knowledge.shelf import load
+from breadline.records.address import BookAt
+from breadline.records.engine import is_there
 
 
 @dataclass(frozen=True)
@@ -24,7 +26,7 @@ class Asking:
     """What was typed."""
 
     trials: tuple[Path, ...]
-    book: Path | None
+    book: BookAt | None
     learn: bool
     situation: str | None
     unlearn: str | None
@@ -58,7 +60,7 @@ def _book(asking: Asking) -> BeliefBook | None:
         if asking.learn or asking.unlearn is not None:
             raise RecordError("--book", "is not given", "the book that learns", "Name it with --book")
         return None
-    if not asking.book.exists():
+    if not is_there(asking.book):
         raise RecordError(str(asking.book), "there is no such book", "a book")
     return BeliefBook(asking.book)
 

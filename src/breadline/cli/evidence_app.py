@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
+
+from breadline.cli.book_typed import book_option
 
 
 def evidence(
@@ -13,7 +15,7 @@ def evidence(
         list[Path] | None, typer.Argument(help="Trial files (JSON): yours and cooperators', put together.")
     ] = None,
     book: Annotated[
-        Path | None, typer.Option(help="A book of records: what its own check groups taught.")
+        Any, book_option("A book of records: what its own check groups taught.")
     ] = None,
     learn: Annotated[
         bool, typer.Option("--learn", help="Your own trials: keep in the book what they teach.")

@@ -28,6 +28,8 @@ from breadline.knowledge.shelf import Shelf, load
 from breadline.ration.compare import LINES
 from breadline.ration.model import Progress
 from breadline.ration.plain_words import PER, percent, price
+from breadline.records.address import BookAt
+from breadline.records.engine import is_there
 from breadline.sheets.batch_sheet import Paper
 
 PRICE = re.compile(r"\s*(?P<of>[^=]+?)\s*=\s*(?P<price>\d+(?:\.\d+)?)\s*/\s*(?P<per>kg|lb|t)\s*")
@@ -40,7 +42,7 @@ class Asking:
     """What was typed."""
 
     recipe: str
-    book: Path | None
+    book: BookAt | None
     figures: Path | None
     as_json: bool
 
@@ -147,11 +149,11 @@ def batch(asking: Asking, sheet: Sheet) -> None:
         told([("dim", f"Kept in {asking.book}: batch {found.number}, recipe {version}.")])
 
 
-def batches(book: Path, as_json: bool) -> None:
+def batches(book: BookAt, as_json: bool) -> None:
     """Print the batches of a book; none is made where there is none."""
-    if not book.is_file():
+    if not is_there(book):
         raise RecordError(
-            str(book), "there is no such file", "a book of records",
+            str(book), "there is no such book", "a book of records",
             "breadline ration batch RECIPE --book BOOK begins one",
         )  # fmt: skip
     desk = RecipeBook(book)

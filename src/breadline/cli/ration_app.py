@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
+
+from breadline.cli.book_typed import book_option
 
 ration = typer.Typer(
     name="ration",
@@ -16,8 +18,8 @@ ration = typer.Typer(
 
 Json = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]
 Book = Annotated[
-    Path | None,
-    typer.Option(help="A book of records: what is given is kept there, and its recipes can be named."),
+    Any,
+    book_option("A book of records: what is given is kept there, and its recipes can be named."),
 ]
 Figures = Annotated[Path | None, typer.Option(help="Your edits of figures (TOML).")]
 Recipe = Annotated[
@@ -94,7 +96,7 @@ def batch(
 
 @ration.command()
 def batches(
-    book: Annotated[Path, typer.Option(help="The book of records that batches were kept in.")],
+    book: Annotated[Any, book_option("The book of records that batches were kept in.")],
     as_json: Json = False,
 ) -> None:
     """The batches kept in a book, newest first: the day, the recipe, what went in."""

@@ -27,6 +27,8 @@ from breadline.jobs.yard_file import read_yard
 from breadline.need.yard import Yard
 from breadline.plan.search import Look
 from breadline.plan.stop import Signs
+from breadline.records.address import BookAt
+from breadline.records.engine import is_there
 from breadline.sheets.letterhead import Paper
 from breadline.weather.read import read_weather
 
@@ -50,7 +52,7 @@ class Asking:
     figures: Path | None
     seed: int | None
     as_json: bool
-    book: Path | None = None  # whose recipes and bought feeds the plan file may name
+    book: BookAt | None = None  # whose recipes and bought feeds the plan file may name
 
 
 @dataclass(frozen=True)
@@ -74,7 +76,7 @@ class Rest:
     plan: Path | None
     rounds_left: int
     piece: float  # [patties]
-    book: Path | None = None  # whose recipes and bought feeds the plan file may name
+    book: BookAt | None = None  # whose recipes and bought feeds the plan file may name
     feed: str = ""  # which of several feeds is given
 
 
@@ -101,7 +103,7 @@ def plan(asking: Asking, take: int | None, why: str) -> None:
         told(full.plan_lines(one, one.taken(take), row))
 
 
-def _keep(book: Path, one: RoundsAnswer, take: int | None, why: str) -> full.Kept:
+def _keep(book: BookAt, one: RoundsAnswer, take: int | None, why: str) -> full.Kept:
     there = RoundsBook(book, one.yard.today)
     keys = [key for key, name, _ in there.yard_ids() if name == one.yard.name]
     if not keys:
@@ -184,7 +186,7 @@ def _signs(seen: Seen, yard: Yard) -> Signs:
 
 def searched(asking: Asking) -> list[RoundsAnswer]:
     """The answer of each yard, with progress on standard error; by what the book's own trials taught."""
-    if asking.book is not None and not asking.book.exists():
+    if asking.book is not None and not is_there(asking.book):
         raise RecordError(str(asking.book), "there is no such book", "a book")
     learnt = None if asking.book is None else BeliefBook(asking.book).known().beliefs
     answers, of = [], Beside(asking.figures, asking.book, learnt)

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
+
+from breadline.cli.book_typed import book_argument, book_option
 
 rounds = typer.Typer(
     name="rounds",
@@ -22,9 +24,7 @@ PlanPath = Annotated[
 ]
 Figures = Annotated[Path | None, typer.Option(help="Your edits of figures (TOML).")]
 Seed = Annotated[int | None, typer.Option(min=0, help="Seed of the search, 0 or more.")]
-RecipeBook = Annotated[
-    Path | None, typer.Option("--book", help="A book whose recipes and bought feeds the plan names.")
-]
+RecipeBook = Annotated[Any, book_option("A book whose recipes and bought feeds the plan names.", "--book")]
 Take = Annotated[
     int | None, typer.Option(min=0, help="Number of the plan in the list; the best if not given.")
 ]
@@ -45,7 +45,7 @@ def search(
 def plan(
     yards: Yards, weather: Weather, plan_file: PlanPath = None, take: Take = None,
     book: Annotated[
-        Path | None, typer.Option(help="A book: the plan is kept there, and may name its recipes.")
+        Any, book_option("A book: the plan is kept there, and may name its recipes.")
     ] = None,
     why: Annotated[str, typer.Option(help="Why this plan, where it takes the place of another.")] = "",
     figures: Figures = None, seed: Seed = None, as_json: Json = False,
@@ -135,7 +135,7 @@ def visit(
 
 @rounds.command()
 def freezer(
-    book: Annotated[Path, typer.Argument(help="The book of records.")],
+    book: Annotated[Any, book_argument("The book of records")],
     put: Annotated[str, typer.Option(help="Frames of bread that go in.")] = "",
     of: Annotated[str, typer.Option(help="The yard they come from.")] = "",
     disease_free: Annotated[str, typer.Option(help="Whether it was inspected and free: yes or no.")] = "",
@@ -166,7 +166,7 @@ def dry_feed(
     own: Annotated[str, typer.Option(help="Your own colonies in flight range.")] = "",
     around: Annotated[str, typer.Option(help="All colonies in flight range, your own among them.")] = "",
     sheltered: Annotated[str, typer.Option(help="Whether rain can't get at it: yes or no.")] = "",
-    book: Annotated[Path | None, typer.Option(help="A book: that it stands there is written down.")] = None,
+    book: Annotated[Any, book_option("A book: that it stands there is written down.")] = None,
     never_stood: Annotated[
         str, typer.Option(help="Why: what the book has of dry feed at this yard is taken back.")
     ] = "",

@@ -15,6 +15,8 @@ from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.yard_file import read_yard
 from breadline.need.yard import Yard
 from breadline.plan.frozen_frames import Taken
+from breadline.records.address import BookAt
+from breadline.records.engine import is_there
 
 
 def visit(yard_path: Path, typed: Mapping[str, str], as_json: bool) -> None:
@@ -27,7 +29,7 @@ def visit(yard_path: Path, typed: Mapping[str, str], as_json: bool) -> None:
     told(visits.visit_lines(found))
 
 
-def freezer(path: Path, typed: Mapping[str, str], today: str, as_json: bool) -> None:
+def freezer(path: BookAt, typed: Mapping[str, str], today: str, as_json: bool) -> None:
     """Put in, set aside, take out, in this order; then print what lies there."""
     _there(path)
     book = stock.FreezerBook(path, _day(today))
@@ -50,7 +52,7 @@ def freezer(path: Path, typed: Mapping[str, str], today: str, as_json: bool) -> 
 
 
 def dry_feed(
-    yard_path: Path, typed: Mapping[str, str], days: Sequence[str], book: Path | None, as_json: bool
+    yard_path: Path, typed: Mapping[str, str], days: Sequence[str], book: BookAt | None, as_json: bool
 ) -> None:
     """Print the plan of dry feed; where a book is named it is written down that it stands there."""
     yard = read_yard(yard_path)
@@ -64,7 +66,7 @@ def dry_feed(
     told(dry.dry_feed_lines(found, book is not None))
 
 
-def no_dry_feed(yard_path: Path, book: Path | None, because: str, as_json: bool) -> None:
+def no_dry_feed(yard_path: Path, book: BookAt | None, because: str, as_json: bool) -> None:
     """Take back that dry feed stood at a yard; what was written down stays in the file."""
     if book is None:
         raise RecordError(
@@ -80,7 +82,7 @@ def no_dry_feed(yard_path: Path, book: Path | None, because: str, as_json: bool)
     told([("bold", said)])
 
 
-def _yard_in(book: Path, yard: Yard) -> tuple[RoundsBook, str]:
+def _yard_in(book: BookAt, yard: Yard) -> tuple[RoundsBook, str]:
     """The book, and the key of a yard in it."""
     _there(book)
     there = RoundsBook(book, yard.today)
@@ -91,8 +93,8 @@ def _yard_in(book: Path, yard: Yard) -> tuple[RoundsBook, str]:
     return there, keys[0]
 
 
-def _there(book: Path) -> None:
-    if not book.exists():
+def _there(book: BookAt) -> None:
+    if not is_there(book):
         raise RecordError(
             str(book), "there is no such book", "a book", "breadline yards BOOK --add YARD.toml"
         )

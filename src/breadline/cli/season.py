@@ -9,6 +9,8 @@ from rich.console import Console
 
 from breadline.cli.printed import FIRST_SEASON, say, shown, told
 from breadline.errors import RecordError, YardError
+from breadline.records.address import BookAt
+from breadline.records.engine import is_there
 
 NOTHING_KEPT = (
     "Nothing is kept of this outlook, since it came from files. In a book of records it would be held "
@@ -27,7 +29,7 @@ class Asking:
     chart: Path | None
     seed: int | None
     as_json: bool
-    record: Path | None = None
+    record: BookAt | None = None
 
 
 def record(asking: Asking) -> None:
@@ -39,7 +41,7 @@ def record(asking: Asking) -> None:
             "breadline season --record BOOK",
             "Put the yard into a book with: breadline yards BOOK --add YARD.toml --weather FILE",
         )
-    if asking.record is None or not asking.record.exists():
+    if asking.record is None or not is_there(asking.record):
         raise RecordError(
             str(asking.record), "there is no such book", "a book of records", "breadline yards BOOK --add …"
         )

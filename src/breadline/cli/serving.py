@@ -7,7 +7,6 @@ import sys
 import threading
 import webbrowser
 from datetime import date
-from pathlib import Path
 from typing import TextIO
 
 from rich.console import Console
@@ -15,11 +14,13 @@ from rich.console import Console
 from breadline.cli.printed import FIRST_SEASON, shown, told
 from breadline.errors import RecordError
 from breadline.jobs.book import Book
+from breadline.records.address import BookAt, absolute
+from breadline.records.engine import is_there
 
 HOST = "127.0.0.1"
 
 
-def demo(path: Path, port: int, *, serve: bool, as_json: bool) -> None:
+def demo(path: BookAt, port: int, *, serve: bool, as_json: bool) -> None:
     """Make the demo operation, print its first yard's answer, then open the pages."""
     from breadline.jobs.demo import OPERATION, TODAY, make_demo
     from breadline.jobs.season_told import season_document, season_lines
@@ -37,9 +38,9 @@ def demo(path: Path, port: int, *, serve: bool, as_json: bool) -> None:
         _open(path, port, TODAY, browser=True, to=sys.stderr if as_json else sys.stdout)
 
 
-def serve(path: Path, port: int, today: date | None, *, as_json: bool) -> None:
+def serve(path: BookAt, port: int, today: date | None, *, as_json: bool) -> None:
     """Open the pages of a book."""
-    if not path.exists():
+    if not is_there(path):
         raise RecordError(
             str(path),
             "there is no such book",
@@ -49,7 +50,7 @@ def serve(path: Path, port: int, today: date | None, *, as_json: bool) -> None:
     Book(path, today)  # refuses what is no book before anything is served
     _free(port)
     if as_json:
-        shown({"shape": "breadline.serve/1", "address": _address(port), "book": str(path.resolve())})
+        shown({"shape": "breadline.serve/1", "address": _address(port), "book": absolute(path)})
     _open(path, port, today, browser=False, to=sys.stderr if as_json else sys.stdout)
 
 
@@ -57,7 +58,7 @@ def _address(port: int) -> str:
     return f"http://{HOST}:{port}/"
 
 
-def _open(path: Path, port: int, today: date | None, *, browser: bool, to: TextIO) -> None:
+def _open(path: BookAt, port: int, today: date | None, *, browser: bool, to: TextIO) -> None:
     import uvicorn
 
     from breadline.jobs.warm import warm_up
@@ -67,7 +68,7 @@ def _open(path: Path, port: int, today: date | None, *, browser: bool, to: TextI
     warm_up()
     address = _address(port)
     print(
-        f"\nOpen {address} in a browser on this machine. The book is {path.resolve()}. Stop with Ctrl+C.",
+        f"\nOpen {address} in a browser on this machine. The book is {absolute(path)}. Stop with Ctrl+C.",
         file=to,
         flush=True,
     )

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated, cast
+from typing import Annotated, Any, cast
 
 import typer
+
+from breadline.cli.book_typed import book_option
 
 COST = Annotated[float | None, typer.Option(help="What feeding one colony cost: feed, work and trips.")]
 PRICE = Annotated[float | None, typer.Option(help="What one more frame (or lb, kg) is worth to you.")]
@@ -40,7 +42,7 @@ SITUATION = Annotated[
     str | None, typer.Option(help="What the place gave while fed: dearth, poor_spring or pollen.")
 ]
 SEASON = Annotated[str, typer.Option(help="The season as you say it, such as “autumn 2026”.")]
-BOOK = Annotated[Path | None, typer.Option(help="A book of records: its earlier seasons count.")]
+BOOK = Annotated[Any, book_option("A book of records: its earlier seasons count.")]
 TRAVEL = Annotated[Path | None, typer.Option(help="Write the trial's open file, to send or to learn from.")]
 OWN_NAMES = Annotated[
     bool, typer.Option("--own-names", help="Let hives, yards and graders keep their names in it.")

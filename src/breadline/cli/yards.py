@@ -15,6 +15,7 @@ from breadline.jobs.book import Book, YardLine
 from breadline.jobs.yard_file import read_yard
 from breadline.need.forecast import LEAVES_OUT
 from breadline.need.outlook_words import short_from_words
+from breadline.records.address import BookAt
 
 NARROW = 72  # letters a line below which three columns cannot be read
 
@@ -27,7 +28,7 @@ class Adding:
     weather: Path | None
 
 
-def run(path: Path, adding: Adding, today: date | None, as_json: bool) -> None:
+def run(path: BookAt, adding: Adding, today: date | None, as_json: bool) -> None:
     """Add a yard where one is given, then list them all."""
     if adding.weather is not None and adding.yard is None:
         raise YardError("--weather", "goes with a yard", "--add YARD.toml --weather FILE")

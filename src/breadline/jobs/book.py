@@ -21,7 +21,8 @@ from breadline.need.fit.season_counts import begun_at_first_count
 from breadline.need.foretold import What
 from breadline.need.yard import Yard
 from breadline.records import figure_edits, outlooks, weather_kept, yards
-from breadline.records.engine import looking, open_book, writing
+from breadline.records.address import BookAt
+from breadline.records.engine import looking, open_book, shut_book, writing
 from breadline.weather.read import read_weather
 from breadline.weather.table import Note, WeatherFile
 
@@ -59,12 +60,12 @@ class AtHand:
 class Book:
     """One book; opened afresh for each request, its answers kept by what they rest on."""
 
-    def __init__(self, path: Path, today: date | None = None) -> None:
+    def __init__(self, path: BookAt, today: date | None = None) -> None:
         self.path = path
         self.today = today or date.today()
         self._engine = open_book(path)
         self._told: foretelling.Record | None = None  # worked out once for a list of yards
-        weakref.finalize(self, self._engine.dispose)
+        weakref.finalize(self, shut_book, self._engine)
 
     @property
     def operation_name(self) -> str:

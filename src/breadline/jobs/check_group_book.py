@@ -6,7 +6,6 @@ import math
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
-from pathlib import Path
 from typing import get_args
 
 from breadline.belief.gain import Situation
@@ -15,9 +14,11 @@ from breadline.jobs.belief_book import BeliefBook
 from breadline.jobs.check_group_asked import SizeAsked, from_plan
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.rounds_file import plan_from_text
+from breadline.records.address import BookAt
+from breadline.records.engine import is_there
 
 
-def asked_of_book(book: Path, names: Sequence[str], today: date) -> SizeAsked:
+def asked_of_book(book: BookAt, names: Sequence[str], today: date) -> SizeAsked:
     """What is asked for yards: their colonies, the target, cost and belief of the plans chosen for them.
 
     Target and belief are those of the first yard's plan; the cost is that of a colony on average.
@@ -36,7 +37,7 @@ def asked_of_book(book: Path, names: Sequence[str], today: date) -> SizeAsked:
     RecordError
         If there is no such book or yard, no plan was chosen for it, or two plans are paid for otherwise.
     """
-    if not book.exists():
+    if not is_there(book):
         raise RecordError(str(book), "there is no such book", "a book")
     there = RoundsBook(book, today)
     plans = {named: (key, there.plan(key)) for key, named, _ in there.yard_ids()}

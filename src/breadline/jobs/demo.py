@@ -14,7 +14,8 @@ from breadline.jobs.demo_trial import put_trial_in
 from breadline.jobs.yard_file import read_yard
 from breadline.need.yard import Health, Yard
 from breadline.records import weather_kept, yards
-from breadline.records.engine import open_book, writing
+from breadline.records.address import BookAt
+from breadline.records.engine import open_book, shut_book, writing
 
 OPERATION = "Sorrel Bend Bees (invented)"
 TODAY = date(2026, 1, 20)  # the demo stands still on this day, so that its answers can be checked
@@ -44,7 +45,7 @@ VARIANTS = (
 )
 
 
-def make_demo(path: Path) -> Book:
+def make_demo(path: BookAt) -> Book:
     """The demo's book at ``path``; what a broken-off start left out is put in.
 
     Errors
@@ -52,7 +53,8 @@ def make_demo(path: Path) -> Book:
     RecordError
         If a book with yards of its own lies there: nothing invented gets into it.
     """
-    path.parent.mkdir(parents=True, exist_ok=True)
+    if isinstance(path, Path):
+        path.parent.mkdir(parents=True, exist_ok=True)
     book = Book(path, TODAY)
     first, there = read_yard(FIRST_YARD / "yard.toml"), book.yard_names()
     if there and book.operation_name != OPERATION:
@@ -85,7 +87,7 @@ def _put_in(book: Book, yard: Yard) -> None:
         write_past(session, key, past)
         yards.say_again(session, key, yard)
         weather_kept.keep(session, weather, key)
-    engine.dispose()
+    shut_book(engine)
 
 
 def varied(first: Yard, v: _Variant) -> Yard:

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from breadline.jobs.recipe_book import RecipeBook
 from breadline.jobs.recipe_file import read_recipe
+from breadline.records.address import BookAt
 
 HERE = Path(__file__).parent
 PACKED = HERE / "first_recipe"  # where an installed wheel carries the example
@@ -13,7 +14,7 @@ FIRST_RECIPE = PACKED if PACKED.exists() else HERE.parents[2] / "examples" / "fi
 RECIPES = (FIRST_RECIPE / "recipe.toml", HERE / "demo_recipe.toml")
 
 
-def put_feed_in(path: Path) -> None:
+def put_feed_in(path: BookAt) -> None:
     """The recipes that the demo's book at ``path`` does not have yet, with their prices and feeds."""
     book = RecipeBook(path)
     there = book.names()

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import UTC, date, datetime
-from pathlib import Path
 
 import numpy as np
 
@@ -17,6 +16,7 @@ from breadline.jobs.trial_taught import taught_by
 from breadline.jobs.verdict import Prices, VerdictAsked
 from breadline.jobs.verdict_file import Readings, verdict_of_trial
 from breadline.jobs.verdict_onward import Onward, travelling
+from breadline.records.address import BookAt
 from breadline.trial.classes import Lines
 from breadline.trial.colonies import Became, Ended
 from breadline.trial.design import CheckArm, Outcome
@@ -31,7 +31,7 @@ USUAL, BENEFIT, SPREAD = 7.0, 1.8, 1.6  # invented: unfed colonies, what feed ad
 DEAD = 0.05  # share
 
 
-def put_trial_in(path: Path, today: date) -> None:
+def put_trial_in(path: BookAt, today: date) -> None:
     """Last autumn's check group with its ends and its lesson, where the demo's book does not have it yet."""
     book, beliefs = TrialsBook(path, today), BeliefBook(path, today)
     there = [one for one in book.trials() if isinstance(one, Kept) and one.trial.name == NAME]

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from pathlib import Path
 
 from sqlalchemy.orm import Session
 
@@ -15,6 +14,7 @@ from breadline.knowledge.shelf import Shelf
 from breadline.pictures.wording import units_of
 from breadline.ration.measures import System
 from breadline.records import yards
+from breadline.records.address import BookAt
 from breadline.records.engine import looking
 
 
@@ -24,7 +24,7 @@ class FeedDesk(RecipeBook):
     What a page asks again and again is read once, and anew after the desk has written.
     """
 
-    def __init__(self, path: Path) -> None:
+    def __init__(self, path: BookAt) -> None:
         super().__init__(path)
         self._read_shelf: Shelf | None = None
         self._read_anew()

@@ -8,7 +8,6 @@ from contextlib import AbstractContextManager
 from dataclasses import dataclass, fields
 from datetime import date
 from functools import lru_cache
-from pathlib import Path
 from typing import Any
 
 from sqlalchemy.orm import Session
@@ -20,7 +19,8 @@ from breadline.jobs.recipe_written import BoughtFeed, Quote, RecipeFile
 from breadline.knowledge.shelf import Shelf, load
 from breadline.need.words import day_and_year
 from breadline.records import figure_edits, recipes
-from breadline.records.engine import looking, open_book, writing
+from breadline.records.address import BookAt
+from breadline.records.engine import looking, open_book, shut_book, writing
 from breadline.records.recipes import Made, Quoted
 from breadline.records.tables import BatchRow, RecipeRow
 
@@ -57,9 +57,9 @@ class BatchKept:
 class RecipeBook:
     """One book, as far as it is about feed."""
 
-    def __init__(self, path: Path) -> None:
+    def __init__(self, path: BookAt) -> None:
         self._engine = open_book(path)
-        weakref.finalize(self, self._engine.dispose)
+        weakref.finalize(self, shut_book, self._engine)
 
     @property
     def shelf(self) -> Shelf:

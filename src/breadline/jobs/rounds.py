@@ -44,6 +44,7 @@ from breadline.plan.search import Look
 from breadline.plan.situation import main_situation, other_situations
 from breadline.plan.syrup import Kind, SyrupRound, syrup_possible, syrup_rounds
 from breadline.plan.targets import last_day
+from breadline.records.address import BookAt
 from breadline.weather.read import read_weather
 from breadline.weather.table import Note, SeasonWeather, WeatherFile
 
@@ -71,7 +72,7 @@ class Beside:
     """Files beside yard, weather and plan: one's own figures, and a book whose recipes the plan names."""
 
     figures: Path | None = None
-    book: Path | None = None
+    book: BookAt | None = None
     learnt: Mapping[Situation, Carried] | None = None  # what the book's own check groups taught
 
 

@@ -21,6 +21,7 @@ from breadline.plan.money import Amount, told
 from breadline.ration.label import read_label
 from breadline.ration.plain_words import roughly
 from breadline.ration.worth import Shift, label_shift
+from breadline.records.address import BookAt
 
 Quotes = Mapping[str, Quote]
 
@@ -87,7 +88,7 @@ class FeedSource(Protocol):
 class BookFeeds:
     """The recipes and bought feeds of a book, with its newest prices."""
 
-    def __init__(self, path: Path) -> None:
+    def __init__(self, path: BookAt) -> None:
         self._path = path
 
     @property
@@ -131,7 +132,7 @@ class BookFeeds:
 class FilesBeside:
     """Recipe files beside the plan file; recipes by name from a book, where one is named."""
 
-    def __init__(self, folder: Path, book: Path | None = None, shelf: Shelf | None = None) -> None:
+    def __init__(self, folder: Path, book: BookAt | None = None, shelf: Shelf | None = None) -> None:
         self._folder, self._shelf = folder, shelf
         self._book = None if book is None else BookFeeds(book)
 

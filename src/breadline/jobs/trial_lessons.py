@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
-from pathlib import Path
 
 from breadline.belief.carried import Carried
 from breadline.belief.gain import Situation
@@ -14,6 +13,7 @@ from breadline.jobs.trial_checked import checked
 from breadline.jobs.trial_file import TrialFile
 from breadline.jobs.trial_model import shown_by_yards
 from breadline.jobs.trial_taught import taught_by
+from breadline.records.address import BookAt
 
 
 @dataclass(frozen=True)
@@ -32,7 +32,7 @@ class Learning:
         Why, where it takes the place of an earlier entry of the same trial.
     """
 
-    book: Path
+    book: BookAt
     today: date | None = None
     situation: Situation | None = None
     because: str = ""

@@ -15,6 +15,7 @@ from breadline.jobs.trial_lessons import Learning, Learnt, learn_from
 from breadline.jobs.verdict import Verdict
 from breadline.jobs.verdict_before import Known, pays_here
 from breadline.knowledge.shelf import load
+from breadline.records.address import BookAt
 from breadline.trial.design import Allocation, CheckArm, Outcome
 
 
@@ -38,7 +39,7 @@ class Onward:
 
     situation: Situation | None = None
     season: str = ""
-    book: Path | None = None
+    book: BookAt | None = None
     travel: Path | None = None
     own_names: bool = False
 

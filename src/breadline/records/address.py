@@ -17,15 +17,15 @@ SUCH_AS = "postgresql://anna@server.example/bees"
 
 @dataclass(frozen=True)
 class OnServer:
-    """A book on a PostgreSQL server. Written out it never shows a password."""
+    """A book on a PostgreSQL server. Written out it can be typed again, and never shows a password."""
 
     url: URL = field(repr=False)
 
     def __str__(self) -> str:
-        host = self.url.host or str(self.url.query.get("host", ""))
-        port = "" if self.url.port is None else f":{self.url.port}"
-        user = f"{self.url.username}@" if self.url.username else ""
-        return f"postgresql://{user}{host}{port}/{self.url.database or ''}"
+        url = self.url
+        rest = {key: value for key, value in url.query.items() if "password" not in key.lower()}
+        open_part = URL.create("postgresql", url.username, None, url.host, url.port, url.database, rest)
+        return open_part.render_as_string(hide_password=True)
 
 
 BookAt = Path | OnServer

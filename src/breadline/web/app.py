@@ -14,6 +14,7 @@ from starlette.exceptions import HTTPException
 
 from breadline.errors import BreadlineError, InputToMend, OurFault
 from breadline.jobs.cheapest_search import Searches
+from breadline.records.address import BookAt
 from breadline.web.guard import SAFE_HEADERS, Guard
 from breadline.web.opened import BookShown, OpenBook
 from breadline.web.pages import (
@@ -51,14 +52,14 @@ STATIC = Path(__file__).parent / "static"
 
 
 def create_app(
-    book_path: Path, open_book: OpenBook | None = None, today: Callable[[], date] = date.today
+    book_path: BookAt, open_book: OpenBook | None = None, today: Callable[[], date] = date.today
 ) -> FastAPI:
     """The app over one book.
 
     Parameters
     ----------
     book_path
-        The SQLite file of the operation.
+        The SQLite file of the operation, or its database on a server.
     open_book
         How the book is opened; ``breadline.jobs.book.Book`` unless a test brings its own.
     today
@@ -80,7 +81,7 @@ def create_app(
     return app
 
 
-def _book(path: Path) -> BookShown:
+def _book(path: BookAt) -> BookShown:
     from breadline.jobs.book import Book
 
     return Book(path)

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from pathlib import Path
-from typing import cast
 from urllib.parse import quote
 
 from starlette.requests import Request
@@ -12,11 +10,12 @@ from starlette.requests import Request
 from breadline.jobs.feed_desk import FeedDesk
 from breadline.jobs.recipe_ingredients import all_ingredients
 from breadline.jobs.recipe_written import RecipeFile
+from breadline.web.opened import place_of
 
 
 def desk_of(request: Request) -> FeedDesk:
     """The desk over the book of this app."""
-    return FeedDesk(cast(Path, request.app.state.book_path))
+    return FeedDesk(place_of(request))
 
 
 def path_of(name: str) -> str:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from pathlib import Path
 from typing import Protocol, cast
 
 from starlette.requests import Request
@@ -12,6 +11,7 @@ from breadline.jobs.book import YardLine
 from breadline.jobs.foretelling import Record
 from breadline.jobs.season import SeasonAnswer
 from breadline.knowledge.shelf import Figure, Shelf, load
+from breadline.records.address import BookAt
 
 
 class BookShown(Protocol):
@@ -27,13 +27,18 @@ class BookShown(Protocol):
     def undo_edit(self, key: str) -> object: ...
 
 
-OpenBook = Callable[[Path], BookShown]
+OpenBook = Callable[[BookAt], BookShown]
 
 
 def book_of(request: Request) -> BookShown:
     """The book of this app."""
     opened = cast(OpenBook, request.app.state.open_book)
-    return opened(cast(Path, request.app.state.book_path))
+    return opened(place_of(request))
+
+
+def place_of(request: Request) -> BookAt:
+    """Where the book of this app lies."""
+    return cast(BookAt, request.app.state.book_path)
 
 
 def shelf_of(book: BookShown) -> Shelf:

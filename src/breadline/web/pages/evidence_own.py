@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from pathlib import Path
 from typing import Any, cast, get_args
 
 from fastapi import APIRouter, Request, UploadFile
@@ -21,8 +20,9 @@ from breadline.jobs.trial_checked import checked
 from breadline.jobs.trial_file import LARGEST, TrialFile, trial_from_text
 from breadline.jobs.trial_lessons import Learning, learn_from
 from breadline.pictures.belief_chart import belief_chart
+from breadline.records.engine import is_there
 from breadline.web.drawings import SIZES, Charts
-from breadline.web.opened import book_of
+from breadline.web.opened import book_of, place_of
 from breadline.web.views import page
 
 router = APIRouter()
@@ -65,12 +65,12 @@ async def take_back(request: Request) -> Response:
 
 def known_of(request: Request) -> Known:
     """What the book of this app learnt; nothing where there is no book yet."""
-    path = cast(Path, request.app.state.book_path)
-    return _book(request).known() if path.exists() else Known((), {})
+    path = place_of(request)
+    return _book(request).known() if is_there(path) else Known((), {})
 
 
 def _book(request: Request) -> BeliefBook:
-    return BeliefBook(cast(Path, request.app.state.book_path), request.app.state.today())
+    return BeliefBook(place_of(request), request.app.state.today())
 
 
 def _own(request: Request, error: InputToMend | None) -> HTMLResponse:
@@ -108,6 +108,6 @@ def _read(name: str, content: bytes) -> TrialFile:
 def _learn(request: Request, read: list[TrialFile], typed: Mapping[str, Any]) -> None:
     word = typed.get("situation", "")
     situation = cast("Situation | None", word if word in get_args(Situation) else None)
-    path = cast(Path, request.app.state.book_path)
+    path = place_of(request)
     for one in read:
         learn_from(one, Learning(path, request.app.state.today(), situation))

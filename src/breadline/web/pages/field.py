@@ -5,7 +5,6 @@ from __future__ import annotations
 import hashlib
 from functools import cache
 from pathlib import Path
-from typing import cast
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
@@ -13,6 +12,7 @@ from starlette.concurrency import run_in_threadpool
 
 from breadline.errors import InputToMend
 from breadline.jobs.field_book import FieldBook
+from breadline.web.opened import place_of
 from breadline.web.views import ENVIRONMENT, page
 
 router = APIRouter()
@@ -168,7 +168,7 @@ def _questions(
 
 
 def _book(request: Request) -> FieldBook:
-    return FieldBook(cast(Path, request.app.state.book_path), request.app.state.today())
+    return FieldBook(place_of(request), request.app.state.today())
 
 
 @cache

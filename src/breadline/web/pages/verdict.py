@@ -6,7 +6,6 @@ from collections import OrderedDict
 from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
-from pathlib import Path
 from secrets import token_urlsafe
 from typing import Any, cast
 
@@ -33,9 +32,10 @@ from breadline.jobs.verdict_page import page_of
 from breadline.jobs.verdict_paper import verdict_pdf
 from breadline.jobs.verdict_rows import SheetAsked
 from breadline.jobs.verdict_table import verdict_table
+from breadline.records.engine import is_there
 from breadline.sheets.letterhead import Paper
 from breadline.web.drawings import SIZES, Charts
-from breadline.web.opened import book_of
+from breadline.web.opened import book_of, place_of
 from breadline.web.views import page
 
 router = APIRouter()
@@ -133,10 +133,10 @@ async def _typed(request: Request) -> dict[str, str]:
 
 def onward_of(request: Request, typed: Mapping[str, str]) -> Onward:
     """What the place gave, where it was noted, and the book whose earlier seasons count."""
-    word, path = typed.get("situation", ""), cast(Path, request.app.state.book_path)
+    word, path = typed.get("situation", ""), place_of(request)
     situation: Situation | None = next((one for one in SITUATIONS if one == word), None)
     season = typed.get("season", "").strip()
-    return Onward(situation, season, path if path.exists() else None, own_names="own_names" in typed)
+    return Onward(situation, season, path if is_there(path) else None, own_names="own_names" in typed)
 
 
 def _form(request: Request, typed: Mapping[str, str], error: InputToMend | None) -> HTMLResponse:
