@@ -15,6 +15,7 @@ from breadline.knowledge.shelf import Edit
 from breadline.need.yard import Bloom, Count, DegreeDays, Forage, Given, Goal, Health, Place, Yard
 from breadline.records import (
     beliefs,
+    brought,
     colonies,
     field,
     figure_edits,
@@ -183,4 +184,6 @@ def fill(book: Engine, yard: Yard) -> UUID:
         seen = (readings.Seen("frames_of_bees", 6.0, "frames"),)
         at = datetime(2026, 3, 10, 10, tzinfo=UTC)
         field.take_in(session, field.Sent(new_id(), "crew", "look", key, "A1", at, {}, "0", seen=seen), at)
+        brought.keep_sheet(session, "looks.csv", "a" * 64, "readings", {"decimal": "point"}, [(2, "b" * 64)])
+        brought.keep_copy(session, "/mnt/copy.db", "c" * 64, 1)
     return key
