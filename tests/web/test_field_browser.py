@@ -16,6 +16,7 @@ from breadline.records.engine import looking, open_book
 from breadline.records.field_tables import FieldReading
 from breadline.records.tables import FieldEntry, Reading
 from breadline.web.app import create_app
+from web.phone_life import lived
 from web.served import serving
 
 pytestmark = pytest.mark.browser
@@ -120,7 +121,7 @@ def test_ten_steps_without_signal_end_with_just_what_was_entered(phone, book):
     second.route("**/field/send", lambda route: (route.fetch(), lost.append(1), route.abort()))
     tap(second, "frames", "8")
     next_hive(second)  # 9 the reply is lost: the book has it, the phone does not know
-    second.wait_for_function("document.getElementById('waiting').dataset.waiting === '1'")
+    second.wait_for_selector("#waiting[data-waiting='1']")
     while not lost:
         second.wait_for_timeout(50)
     second.unroute("**/field/send")
@@ -147,6 +148,12 @@ def test_what_was_sent_is_mended_and_a_dead_hive_leaves_the_row(phone, book):
     kept = FieldBook(book, TODAY)
     rows = kept.hives(kept.hive_counts()[0][0])[1]
     assert [one.standing for one in rows] == ["stands", "dead", "stands"]
+
+
+@pytest.mark.parametrize("seed", [1, 4])
+def test_a_day_at_random_ends_with_just_what_was_entered(browser, tmp_path, seed):
+    """The short form of ``scripts/soak field_phone``: 300 days of twelve steps."""
+    assert lived(browser, tmp_path / "book.sqlite", seed, 8) == []
 
 
 @pytest.mark.parametrize(
