@@ -15,12 +15,13 @@ import time
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
-sys.path[:0] = [str(ROOT), str(ROOT / "tests")]
+sys.path.insert(0, str(ROOT))
+sys.path.insert(0, str(ROOT / "tests"))
 
 from playwright.sync_api import sync_playwright
-from web.phone_life import lived
 
 from tests.conftest import chromium
+from web.phone_life import lived
 
 DAYS, STEPS = 300, 12
 

@@ -1,4 +1,4 @@
-"""A phone's day at random: hives entered while pages reload, signal goes, servers die and replies are lost."""
+"""A phone's day at random: hives entered while pages reload, signal goes, servers die, replies are lost."""
 
 from __future__ import annotations
 
