@@ -21,6 +21,7 @@ from breadline.cli.book_typed import book_argument, book_option
 from breadline.cli.check_group_app import check_group
 from breadline.cli.evidence_app import evidence
 from breadline.cli.keeping_app import backup, export, restore, verify
+from breadline.cli.phones_app import certificate, phones, take
 from breadline.cli.printed import say, shown, spell_out
 from breadline.cli.ration_app import ration
 from breadline.cli.rounds_app import rounds
@@ -40,7 +41,7 @@ app.add_typer(rounds)
 app.add_typer(check_group)
 app.command()(verdict)
 app.command()(evidence)
-for _keeps in (backup, restore, verify, export):
+for _keeps in (backup, restore, verify, export, phones, certificate, take):
     app.command()(_keeps)
 
 Json = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]
@@ -206,13 +207,19 @@ def demo(
 def serve(
     book: Annotated[Any, book_argument("The book of records")],
     port: Annotated[int, typer.Option(min=1, max=65535, help="Port on this machine.")] = 8417,
+    on: Annotated[
+        str | None, typer.Option(help="Let paired phones in too: name or address of this machine.")
+    ] = None,
+    certificate: Annotated[
+        Path | None, typer.Option(help="Folder of breadline certificate, for pages that work offline.")
+    ] = None,
     as_of: AsOf = None,
     as_json: Json = False,
 ) -> None:
-    """Open the pages of a book of records on this machine only."""
+    """Open the pages of a book of records, on this machine only unless --on is given."""
     from breadline.cli import serving
 
-    serving.serve(book, port, day_of(as_of), as_json=as_json)
+    serving.serve(book, serving.Where(port, on, certificate), day_of(as_of), as_json=as_json)
 
 
 @app.command()

@@ -1,4 +1,4 @@
-"""``breadline demo`` and ``breadline serve``: the pages, on this machine only."""
+"""``breadline demo`` and ``breadline serve``: the pages, for this machine, and paired phones where asked."""
 
 from __future__ import annotations
 
@@ -6,7 +6,9 @@ import socket
 import sys
 import threading
 import webbrowser
+from dataclasses import dataclass
 from datetime import date
+from pathlib import Path
 from typing import TextIO
 
 from rich.console import Console
@@ -14,6 +16,7 @@ from rich.console import Console
 from breadline.cli.printed import FIRST_SEASON, shown, told
 from breadline.errors import RecordError
 from breadline.jobs.book import Book
+from breadline.jobs.phones import HOST_CERTIFICATE, HOST_KEY, PhonesBook
 from breadline.records.address import BookAt, absolute
 from breadline.records.engine import is_there
 
@@ -35,11 +38,36 @@ def demo(path: BookAt, port: int, *, serve: bool, as_json: bool) -> None:
         told([("dim", f"{OPERATION}. All yards, counts and weather of the demo are made up.")])
         told(season_lines(first))
     if serve:
-        _open(path, port, TODAY, browser=True, to=sys.stderr if as_json else sys.stdout)
+        _open(path, Where(port), TODAY, browser=True, to=sys.stderr if as_json else sys.stdout)
 
 
-def serve(path: BookAt, port: int, today: date | None, *, as_json: bool) -> None:
-    """Open the pages of a book."""
+@dataclass(frozen=True)
+class Where:
+    """Where the pages answer: this machine, and by ``on`` paired phones of the house too."""
+
+    port: int
+    on: str | None = None  # name or address of this machine
+    certificate: Path | None = None  # folder
+
+    @property
+    def address(self) -> str:
+        """What a browser on this machine opens."""
+        return f"{'https' if self.certificate else 'http'}://{HOST}:{self.port}/"
+
+    @property
+    def for_phones(self) -> str:
+        """What a phone opens."""
+        return f"{'https' if self.certificate else 'http'}://{self.on}:{self.port}/pair"
+
+
+def serve(path: BookAt, where: Where, today: date | None, *, as_json: bool) -> None:
+    """Open the pages of a book.
+
+    Errors
+    ------
+    RecordError
+        If there is no such book, the port is taken, or phones are to come and none was offered a code.
+    """
     if not is_there(path):
         raise RecordError(
             str(path),
@@ -48,34 +76,78 @@ def serve(path: BookAt, port: int, today: date | None, *, as_json: bool) -> None
             "breadline yards BOOK --add YARD.toml --weather FILE makes one",
         )
     Book(path, today)  # refuses what is no book before anything is served
-    _free(port)
+    _may_be_reached(path, where)
+    _free(where.port)
     if as_json:
-        shown({"shape": "breadline.serve/1", "address": _address(port), "book": absolute(path)})
-    _open(path, port, today, browser=False, to=sys.stderr if as_json else sys.stdout)
+        shown({"shape": "breadline.serve/1", "address": where.address, "book": absolute(path)})
+    _open(path, where, today, browser=False, to=sys.stderr if as_json else sys.stdout)
 
 
-def _address(port: int) -> str:
-    return f"http://{HOST}:{port}/"
+def _may_be_reached(path: BookAt, where: Where) -> None:
+    """Nobody but this machine, unless access is set up."""
+    if where.certificate is not None:
+        for name in (HOST_CERTIFICATE, HOST_KEY):
+            if not (where.certificate / name).is_file():
+                raise RecordError(str(where.certificate), f"{name} is not there", "a folder of a certificate",
+                                  "breadline certificate FOLDER --for ADDRESS makes one")  # fmt: skip
+    if where.on is None:
+        return
+    if not PhonesBook(path).phones():
+        raise RecordError("--on", "no phone may send to this book yet", "access that is set up",
+                          "breadline phones BOOK --pair NAME offers a phone its code")  # fmt: skip
+    try:
+        socket.getaddrinfo(where.on, where.port)
+    except OSError:
+        raise RecordError("--on", f"{where.on} is not known", "the name or address of this machine in its "
+                          "network", "Look it up in the settings of the network") from None  # fmt: skip
 
 
-def _open(path: BookAt, port: int, today: date | None, *, browser: bool, to: TextIO) -> None:
+def _open(path: BookAt, where: Where, today: date | None, *, browser: bool, to: TextIO) -> None:
     import uvicorn
 
     from breadline.jobs.warm import warm_up
     from breadline.web.app import create_app
 
-    _free(port)
+    _free(where.port)
     warm_up()
-    address = _address(port)
-    print(
-        f"\nOpen {address} in a browser on this machine. The book is {absolute(path)}. Stop with Ctrl+C.",
-        file=to,
-        flush=True,
-    )
-    app = create_app(path, lambda book: Book(book, today), today=lambda: today or date.today())
+    said = f"\nOpen {where.address} in a browser on this machine. The book is {absolute(path)}."
+    said += " Stop with Ctrl+C."
+    if where.on is not None:
+        said += f"\nA phone of the house opens {where.for_phones} and types its code."
+    print(said, file=to, flush=True)
+    hosts = () if where.on is None else (where.on,)
+    app = create_app(path, lambda book: Book(book, today), today=lambda: today or date.today(), hosts=hosts)
     if browser and sys.stdout.isatty():
-        threading.Timer(1.0, webbrowser.open, args=(address,)).start()
-    uvicorn.run(app, host=HOST, port=port, log_level="warning")
+        threading.Timer(1.0, webbrowser.open, args=(where.address,)).start()
+    folder = where.certificate
+    server = uvicorn.Server(
+        uvicorn.Config(
+            app,
+            log_level="warning",
+            ssl_certfile=None if folder is None else str(folder / HOST_CERTIFICATE),
+            ssl_keyfile=None if folder is None else str(folder / HOST_KEY),
+            proxy_headers=False,  # who asks is who is at the other end, not who a header says
+        )
+    )
+    server.run(sockets=_listening(where))
+
+
+def _listening(where: Where) -> list[socket.socket]:
+    """A socket on this machine alone, and one on its address in the network where phones may come."""
+    found = []
+    for name in (HOST, where.on):
+        if name is None:
+            continue
+        family, kind, _, _, address = socket.getaddrinfo(name, where.port, type=socket.SOCK_STREAM)[0]
+        one = socket.socket(family, kind)
+        one.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            one.bind(address)
+        except OSError as fault:
+            raise RecordError("--on", f"{name} can't be listened on ({fault.strerror})",
+                              "an address that this machine has") from None  # fmt: skip
+        found.append(one)
+    return found
 
 
 def _free(port: int) -> None:

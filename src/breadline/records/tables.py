@@ -18,6 +18,7 @@ from sqlalchemy.orm import Mapped, mapped_column
 from breadline.records.append_only import Base, Fact, Kept
 from breadline.records.brought_tables import Brought, BroughtRow, CopyMade
 from breadline.records.field_tables import ColonyFact, FieldAnswer, FieldEntry, FieldReading
+from breadline.records.phone_tables import PhoneRow
 from breadline.records.trial_tables import BeliefUpdateRow, TrialColonyRow, TrialEndRow, TrialRow
 
 
@@ -330,4 +331,5 @@ KEPT: tuple[type[Base], ...] = (
     Brought,
     BroughtRow,
     CopyMade,
+    PhoneRow,
 )

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from datetime import date
+from functools import partial
 from pathlib import Path
 
 from fastapi import FastAPI, Request
@@ -14,6 +15,7 @@ from starlette.exceptions import HTTPException
 
 from breadline.errors import BreadlineError, InputToMend, OurFault
 from breadline.jobs.cheapest_search import Searches
+from breadline.jobs.phones import PhonesBook
 from breadline.records.address import BookAt
 from breadline.web.guard import SAFE_HEADERS, Guard
 from breadline.web.opened import BookShown, OpenBook
@@ -32,6 +34,7 @@ from breadline.web.pages import (
     field,
     figures,
     foretelling,
+    phones,
     rounds,
     rounds_stock,
     rounds_together,
@@ -46,14 +49,15 @@ from breadline.web.views import refused
 SCREENS = (
     yards, season, feed, feed_recipe, feed_cheapest, feed_batch, feed_bought, feed_ingredients,
     feed_versions, rounds_stock, rounds_together, rounds, check_group_size, check_group, foretelling,
-    straight_answer, verdict, evidence, evidence_own, figures, field, settings,
+    straight_answer, verdict, evidence, evidence_own, figures, field, phones, settings,
 )  # fmt: skip
 STATIC = Path(__file__).parent / "static"
 
 
 def create_app(
-    book_path: BookAt, open_book: OpenBook | None = None, today: Callable[[], date] = date.today
-) -> FastAPI:
+    book_path: BookAt, open_book: OpenBook | None = None, today: Callable[[], date] = date.today,
+    hosts: Collection[str] = (),
+) -> FastAPI:  # fmt: skip
     """The app over one book.
 
     Parameters
@@ -64,6 +68,8 @@ def create_app(
         How the book is opened; ``breadline.jobs.book.Book`` unless a test brings its own.
     today
         The day of a straight answer.
+    hosts
+        Names and addresses of this machine by which paired phones reach it; none where they may not.
     """
     app = FastAPI(title="Breadline", docs_url=None, redoc_url=None, openapi_url=None)
     app.state.book_path = book_path
@@ -77,8 +83,13 @@ def create_app(
     app.add_exception_handler(HTTPException, _not_there)
     app.add_exception_handler(RequestValidationError, _does_not_fit)
     app.add_exception_handler(Exception, _our_fault)
-    app.add_middleware(Guard)
+    knows = partial(_is_paired, book_path) if hosts else None
+    app.add_middleware(Guard, hosts=hosts, knows=knows)
     return app
+
+
+def _is_paired(path: BookAt, token: str) -> bool:
+    return PhonesBook(path).knows(token) is not None
 
 
 def _book(path: BookAt) -> BookShown:

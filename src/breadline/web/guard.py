@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Collection
 from urllib.parse import urlsplit
 
+from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import Headers, MutableHeaders
+from starlette.requests import cookie_parser
 from starlette.responses import PlainTextResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
@@ -33,6 +36,11 @@ SCRIPTED = "/feed"
 SCRIPT_POLICY = f"{POLICY}; script-src 'self'; connect-src 'self'"
 # The phone pages are script through and through, with a worker that keeps them there without signal.
 PHONE = "/field/"
+PAIRING = "/pair"
+FOR_ALL = (PAIRING, "/static/")  # what a phone may see before it is paired
+FOR_PHONES = (*FOR_ALL, "/field", PHONE)  # and after; all else is for this machine
+COOKIE = "breadline_phone"
+Knows = Callable[[str], bool]
 PHONE_POLICY = f"{SCRIPT_POLICY}; worker-src 'self'; manifest-src 'self'"
 SAFE_HEADERS = {
     "Content-Security-Policy": POLICY,
@@ -49,8 +57,9 @@ SAFE_HEADERS = {
 class Guard:
     """Refuses other hosts, foreign forms and long bodies; adds the safe headers to every answer."""
 
-    def __init__(self, app: ASGIApp) -> None:
-        self.app = app
+    def __init__(self, app: ASGIApp, hosts: Collection[str] = HERE, knows: Knows | None = None) -> None:
+        """``hosts`` are names of this machine; ``knows`` tells a phone's token, where phones may come."""
+        self.app, self.hosts, self.knows = app, frozenset(hosts) | HERE, knows
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         if scope["type"] != "http":
@@ -70,7 +79,7 @@ class Guard:
                     headers["Cache-Control"] = "no-store"
             await send(message)
 
-        refused = refusal(scope)
+        refused = refusal(scope, self.hosts) or await run_in_threadpool(self._stranger, scope)
         if refused is None and scope["method"] not in ASKING:
             longest = _longest(scope)
             body = await _body(receive, longest)
@@ -80,12 +89,27 @@ class Guard:
             receive = _again(body, receive)
         await (refused or self.app)(scope, receive, send_safely)
 
+    def _stranger(self, scope: Scope) -> PlainTextResponse | None:
+        """Who is not at this machine has to be paired, and then has the phone pages only."""
+        client = scope.get("client") or ("",)
+        if self.knows is None or client[0] in HERE or room_of(scope["path"], FOR_ALL):
+            return None  # where no phone may come, nobody but this machine is listened to
+        token = cookie_parser(Headers(scope=scope).get("cookie", "")).get(COOKIE, "")
+        if not token or not self.knows(token):
+            return PlainTextResponse(
+                f"This phone is not known here. Open {PAIRING} at this address and type the code that "
+                "the laptop shows.", 401,
+            )  # fmt: skip
+        if not room_of(scope["path"], FOR_PHONES):
+            return PlainTextResponse("A phone has the phone pages only: open /field/ at this address.", 403)
+        return None
 
-def refusal(scope: Scope) -> PlainTextResponse | None:
+
+def refusal(scope: Scope, hosts: Collection[str] = HERE) -> PlainTextResponse | None:
     """The answer to a request that may not pass, or None where it may."""
     headers = Headers(scope=scope)
     host = headers.get("host", "")
-    if _name_of(f"http://{host}") not in HERE:
+    if _name_of(f"http://{host}") not in hosts:
         return PlainTextResponse(
             "Breadline answers on this machine only: open http://127.0.0.1 with the port it printed.", 421
         )
@@ -100,6 +124,11 @@ def refusal(scope: Scope) -> PlainTextResponse | None:
     if not length.isdecimal() or int(length) > _longest(scope):
         return _too_long(_longest(scope))
     return None
+
+
+def room_of(path: str, rooms: Collection[str]) -> bool:
+    """Whether a path is one of these, or lies under one that ends in a slash."""
+    return any(path == room or (room.endswith("/") and path.startswith(room)) for room in rooms)
 
 
 def _own_form(headers: Headers, scheme: str, host: str) -> bool:

@@ -1,0 +1,83 @@
+"""``breadline phones`` and ``breadline certificate``: who may send over the network of the house."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from breadline.cli.printed import say, shown
+from breadline.errors import RecordError
+from breadline.jobs.field_book import FieldBook
+from breadline.jobs.phones import PhonesBook
+from breadline.records.address import BookAt
+
+ANSWERS = {
+    "stored": "written down", "duplicate": "were in the book already",
+    "conflict": "wait for your word: the page In the yard shows them", "refused": "could not be taken",
+}  # fmt: skip
+STEPS = (
+    "Send {authority} to the phone (by mail, cable or a memory card); the .key files stay here.",
+    "iPhone: open it, Settings > Profile downloaded > Install; then Settings > General > About > "
+    "Certificate Trust Settings > switch it on.",
+    "Android: Settings > Security > Encryption and credentials > Install a certificate > CA certificate.",
+    "Then: breadline serve BOOK --on {name} --certificate {folder}, and open https://{name}:8417/pair there.",
+    "It can vouch for {names} only. To take it back, delete it from the phone.",
+)
+
+
+def run(path: BookAt, pair: str | None, revoke: str | None, as_json: bool) -> None:
+    """List the phones of a book; offer a code to one, or let one in no longer."""
+    book = PhonesBook(path)
+    if revoke is not None:
+        book.revoke(revoke)
+    code = book.offer(pair) if pair is not None else None
+    rows = book.phones()
+    if as_json:
+        told = [{"name": one.name, "paired": one.paired} for one in rows]
+        shown({"shape": "breadline.phones/1", "phones": told, "code": code})
+        return
+    if code is not None:
+        say(f"Code for {pair}: {code[:4]} {code[4:]}. It holds for ten minutes.")
+        say("On the phone open /pair at the address that breadline serve BOOK --on ADDRESS prints.")
+    if revoke is not None:
+        say(f"{revoke} is let in no longer.")
+    for one in rows:
+        say(f"{one.name}: {'paired' if one.paired else 'offered a code, not paired yet'}")
+    if not rows and revoke is None:
+        say("No phone may send to this book yet. breadline phones BOOK --pair NAME offers one a code.")
+
+
+def take(path: BookAt, file: Path, as_json: bool) -> int:
+    """Take a phone's file in; 2 where a record could not be taken."""
+    try:
+        body = file.read_bytes()
+    except OSError as fault:
+        raise RecordError(str(file), f"it can't be read ({fault.strerror})", "a file of a phone") from None
+    told = FieldBook(path).take(body)
+    if as_json:
+        shown(told)
+    else:
+        for answer, words in ANSWERS.items():
+            rows = [one for one in told["answers"] if one["answer"] == answer]
+            if rows:
+                say(f"{len(rows)} {words}.", *(f" - {one['why']}" for one in rows if one["why"]))
+    return 2 if any(one["answer"] == "refused" for one in told["answers"]) else 0
+
+
+def certificate(folder: Path, names: Sequence[str], as_json: bool) -> None:
+    """Make an authority and a certificate for this machine, and say how a phone comes to trust it."""
+    from breadline.jobs.certificate import make_certificate
+
+    made = make_certificate(folder, names)
+    if as_json:
+        shown({
+            "shape": "breadline.certificate/1", "authority": str(made.authority), "host": str(made.host),
+            "names": list(made.names), "until": made.until.isoformat(),
+        })  # fmt: skip
+        return
+    say(f"Made for {', '.join(made.names)}; holds until {made.until:%d %B %Y}, then make it again.")
+    for number, step in enumerate(STEPS, start=1):
+        told = step.format(
+            authority=made.authority, folder=folder, name=made.names[0], names=", ".join(made.names)
+        )
+        say(f"{number}. {told}")

@@ -1,0 +1,187 @@
+"""An authority of one's own and a certificate for this machine, so that a phone trusts it without signal.
+
+A page that works without signal needs https that the phone trusts: a warning clicked
+away does not do. The authority may vouch for the named machine only (RFC 5280, name
+constraints), so that a phone that trusts it is open to nothing else.
+"""
+
+from __future__ import annotations
+
+import ipaddress
+import os
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+from cryptography import x509
+from cryptography.hazmat.primitives import hashes, serialization
+from cryptography.hazmat.primitives.asymmetric import ec
+from cryptography.x509.oid import ExtendedKeyUsageOID, NameOID
+
+from breadline.errors import RecordError
+from breadline.jobs.phones import HOST_CERTIFICATE, HOST_KEY
+
+AUTHORITY_DAYS = 5 * 365  # until phones have to be told again [d]
+HOST_DAYS = 397  # phones refuse longer ones: 398 at most (CA/Browser Forum ballot SC31) [d]
+AUTHORITY, AUTHORITY_KEY = "breadline-authority.crt", "breadline-authority.key"
+
+
+@dataclass(frozen=True)
+class Made:
+    """The files of a certificate, and until when it holds."""
+
+    folder: Path
+    names: tuple[str, ...]
+    until: datetime
+
+    @property
+    def authority(self) -> Path:
+        """What goes onto the phone."""
+        return self.folder / AUTHORITY
+
+    @property
+    def host(self) -> Path:
+        """What the program shows."""
+        return self.folder / HOST_CERTIFICATE
+
+    @property
+    def host_key(self) -> Path:
+        """Its key; it stays on this machine."""
+        return self.folder / HOST_KEY
+
+
+def make_certificate(folder: Path, names: Sequence[str], now: datetime | None = None) -> Made:
+    """Make both; an authority that lies in the folder for these names is used again.
+
+    Parameters
+    ----------
+    names
+        Names or addresses by which phones reach this machine.
+
+    Errors
+    ------
+    RecordError
+        If no name is given, one is no name, or the files cannot be written.
+    """
+    now = now or datetime.now(UTC)
+    wanted = tuple(dict.fromkeys(name.strip().casefold() for name in names if name.strip()))
+    if not wanted:
+        raise RecordError("certificate", "no name or address is given", "such as 192.168.1.20, or a name",
+                          "Say by which one phones reach this machine")  # fmt: skip
+    general = [_general(name) for name in wanted]
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        authority, key = _authority(folder, general, now)
+        return _host(folder, wanted, general, (authority, key), now)
+    except OSError as fault:
+        raise RecordError(
+            str(folder), f"it can't be written ({fault.strerror})", "a folder of your own"
+        ) from None
+
+
+def _general(name: str) -> x509.GeneralName:
+    try:
+        return x509.IPAddress(ipaddress.ip_address(name))
+    except ValueError:
+        pass
+    labels = name.split(".")
+    fits = all(label and len(label) < 64 and label.replace("-", "").isalnum() for label in labels)
+    if not fits or not name.isascii() or len(name) > 253:
+        raise RecordError(
+            "certificate", f"{name!r} is no name of a machine", "such as hive.example, or an address"
+        )
+    return x509.DNSName(name)
+
+
+def _authority(
+    folder: Path, names: Sequence[x509.GeneralName], now: datetime
+) -> tuple[x509.Certificate, ec.EllipticCurvePrivateKey]:
+    """The one that lies there, where it holds and may vouch for all names; else a new one."""
+    there, key_file = folder / AUTHORITY, folder / AUTHORITY_KEY
+    if there.exists() and key_file.exists():
+        made = x509.load_pem_x509_certificate(there.read_bytes())
+        key = serialization.load_pem_private_key(key_file.read_bytes(), None)
+        if isinstance(key, ec.EllipticCurvePrivateKey) and _vouches(made, names, now):
+            return made, key
+    key = ec.generate_private_key(ec.SECP256R1())
+    subject = x509.Name([x509.NameAttribute(NameOID.COMMON_NAME, "Breadline on this machine")])
+    permitted = [_subtree(name) for name in names]
+    made = (
+        _begun(subject, subject, key, now, AUTHORITY_DAYS)
+        .add_extension(x509.BasicConstraints(ca=True, path_length=0), critical=True)
+        .add_extension(_usage(signs=True), critical=True)
+        .add_extension(x509.NameConstraints(permitted, None), critical=True)
+        .sign(key, hashes.SHA256())
+    )
+    _written(folder / AUTHORITY_KEY, _private(key), secret=True)
+    _written(folder / AUTHORITY, made.public_bytes(serialization.Encoding.PEM))
+    return made, key
+
+
+def _vouches(made: x509.Certificate, names: Sequence[x509.GeneralName], now: datetime) -> bool:
+    permitted = made.extensions.get_extension_for_class(x509.NameConstraints).value.permitted_subtrees or ()
+    enough = made.not_valid_after_utc > now + timedelta(days=HOST_DAYS)
+    return enough and all(_subtree(name) in permitted for name in names)
+
+
+def _subtree(name: x509.GeneralName) -> x509.GeneralName:
+    """What an authority may vouch for: this one address, or this one name."""
+    if isinstance(name, x509.IPAddress):
+        return x509.IPAddress(ipaddress.ip_network(name.value))
+    return name
+
+
+def _host(
+    folder: Path, told: tuple[str, ...], names: Sequence[x509.GeneralName],
+    by: tuple[x509.Certificate, ec.EllipticCurvePrivateKey], now: datetime,
+) -> Made:  # fmt: skip
+    key = ec.generate_private_key(ec.SECP256R1())
+    subject = x509.Name([x509.NameAttribute(NameOID.COMMON_NAME, told[0])])
+    made = (
+        _begun(subject, by[0].subject, key, now, HOST_DAYS)
+        .add_extension(x509.SubjectAlternativeName(names), critical=False)
+        .add_extension(x509.BasicConstraints(ca=False, path_length=None), critical=True)
+        .add_extension(_usage(signs=False), critical=True)
+        .add_extension(x509.ExtendedKeyUsage([ExtendedKeyUsageOID.SERVER_AUTH]), critical=False)
+        .sign(by[1], hashes.SHA256())
+    )
+    _written(folder / HOST_KEY, _private(key), secret=True)
+    _written(folder / HOST_CERTIFICATE, made.public_bytes(serialization.Encoding.PEM))
+    return Made(folder, told, made.not_valid_after_utc)
+
+
+def _begun(
+    subject: x509.Name, issuer: x509.Name, key: ec.EllipticCurvePrivateKey, now: datetime, days: int
+) -> x509.CertificateBuilder:
+    return (
+        x509.CertificateBuilder()
+        .subject_name(subject)
+        .issuer_name(issuer)
+        .public_key(key.public_key())
+        .serial_number(x509.random_serial_number())
+        .not_valid_before(now - timedelta(hours=1))  # a phone's clock may be behind
+        .not_valid_after(now + timedelta(days=days))
+    )
+
+
+def _usage(*, signs: bool) -> x509.KeyUsage:
+    return x509.KeyUsage(
+        digital_signature=not signs, content_commitment=False, key_encipherment=False,
+        data_encipherment=False, key_agreement=False, key_cert_sign=signs, crl_sign=signs,
+        encipher_only=False, decipher_only=False,
+    )  # fmt: skip
+
+
+def _private(key: ec.EllipticCurvePrivateKey) -> bytes:
+    plain = serialization.NoEncryption()
+    return key.private_bytes(serialization.Encoding.PEM, serialization.PrivateFormat.PKCS8, plain)
+
+
+def _written(path: Path, content: bytes, *, secret: bool = False) -> None:
+    """Whole or not at all; a key is readable by its owner only from its first byte on."""
+    spare = path.with_suffix(path.suffix + ".new")
+    handle = os.open(spare, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600 if secret else 0o644)
+    with os.fdopen(handle, "wb") as file:
+        file.write(content)
+    spare.replace(path)

@@ -1,0 +1,56 @@
+"""Pairing: a phone of the house types the code that the laptop shows, and is let in until it is revoked."""
+
+from __future__ import annotations
+
+import time
+from collections import deque
+from typing import Any
+
+from fastapi import APIRouter, Request
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
+
+from breadline.jobs.phones import PhonesBook
+from breadline.web.guard import COOKIE, PAIRING
+from breadline.web.views import ENVIRONMENT
+
+router = APIRouter()
+YEAR = 365 * 24 * 3600  # how long a phone keeps its token [s]
+TRIES, WITHIN = 5, 600.0  # wrong codes of all phones together, and the time in which [s]
+
+
+@router.get(PAIRING)
+def ask(request: Request) -> HTMLResponse:
+    """The field for the code."""
+    return _page()
+
+
+@router.post(PAIRING)
+async def pair(request: Request) -> Response:
+    """Let the phone in where its code holds; after a few wrong ones nobody is, for a while."""
+    wrong: deque[float] = _wrong_codes(request)
+    if len(wrong) >= TRIES:
+        return _page("Too many wrong codes. Wait ten minutes, then ask for a new code on the laptop.", 429)
+    code = str((await request.form()).get("code", ""))
+    token = PhonesBook(request.app.state.book_path).pair(code)
+    if token is None:
+        wrong.append(time.monotonic())
+        return _page("That code does not hold, or no longer. Codes hold for ten minutes.", 422)
+    answer = RedirectResponse("/field/", 303)
+    safe = request.url.scheme == "https"
+    answer.set_cookie(COOKIE, token, max_age=YEAR, httponly=True, samesite="strict", secure=safe)
+    return answer
+
+
+def _wrong_codes(request: Request) -> deque[float]:
+    """When wrong codes came, of late."""
+    state: Any = request.app.state
+    if not hasattr(state, "wrong_codes"):
+        state.wrong_codes = deque(maxlen=TRIES)
+    while state.wrong_codes and state.wrong_codes[0] < time.monotonic() - WITHIN:
+        state.wrong_codes.popleft()
+    found: deque[float] = state.wrong_codes
+    return found
+
+
+def _page(wrong: str = "", status: int = 200) -> HTMLResponse:
+    return HTMLResponse(ENVIRONMENT.get_template("pair.html").render(wrong=wrong), status)

@@ -1,0 +1,143 @@
+"""Phones of the house: let in by a code, to the phone pages only, until revoked; a certificate they trust."""
+
+from __future__ import annotations
+
+import socket
+import ssl
+import threading
+from datetime import UTC, datetime, timedelta
+
+import pytest
+from cryptography import x509
+from starlette.testclient import TestClient
+
+from breadline.errors import RecordError
+from breadline.jobs import certificate
+from breadline.jobs.phones import PhonesBook
+from breadline.web.app import create_app
+
+HOUSE = "http://192.168.1.20:8417"
+DAY = datetime(2026, 5, 3, tzinfo=UTC).date()
+
+
+@pytest.fixture
+def app(feed_book):
+    return create_app(feed_book, today=lambda: DAY, hosts=("192.168.1.20",))
+
+
+def phone(app, client="192.168.1.77"):
+    return TestClient(app, base_url=HOUSE, headers={"origin": HOUSE}, client=(client, 50000))
+
+
+def test_a_stranger_sees_only_where_to_type_a_code(app):
+    made = phone(app)
+    for path in ("/", "/feed", "/field/", "/field/yards.json", "/field/questions", "/settings"):
+        assert made.get(path).status_code == 401, path
+    assert made.get("/pair").status_code == 200
+    assert made.post("/field/send", content=b"{}").status_code == 401
+
+
+def test_a_code_lets_a_phone_in_once_to_the_phone_pages_only(app, feed_book):
+    code = PhonesBook(feed_book).offer("Crew 1")
+    made, other = phone(app), phone(app, "192.168.1.78")
+    answer = made.post("/pair", data={"code": f"{code[:4]} {code[4:]}"}, follow_redirects=False)
+    assert answer.status_code == 303
+    cookie = answer.headers["set-cookie"].lower()
+    assert "httponly" in cookie
+    assert "samesite=strict" in cookie
+    assert made.get("/field/").status_code == 200
+    assert made.get("/field/yards.json").status_code == 200
+    for path in ("/", "/feed", "/settings", "/figures"):
+        assert made.get(path).status_code == 403, path
+    assert other.post("/pair", data={"code": code}).status_code == 422, "a code holds once"
+    PhonesBook(feed_book).revoke("Crew 1")
+    assert made.get("/field/").status_code == 401
+
+
+def test_codes_cannot_be_tried_out(app, feed_book):
+    code = PhonesBook(feed_book).offer("Crew 1")
+    made = phone(app)
+    for _ in range(5):
+        assert made.post("/pair", data={"code": "00000000"}).status_code in (422, 303)
+    assert made.post("/pair", data={"code": code}).status_code == 429
+
+
+def test_a_code_holds_for_minutes_and_a_new_one_takes_its_place(feed_book):
+    from breadline.records import phones
+    from breadline.records.engine import writing
+
+    book = PhonesBook(feed_book)
+    first, second = book.offer("Crew 1"), book.offer("Crew 1")
+    assert book.pair(first) is None or first == second
+    with writing(book._engine) as session:
+        assert phones.pair(session, second, datetime.now(UTC) + timedelta(minutes=11)) is None
+    assert book.pair(second)
+    assert [one.paired for one in book.phones()] == [True]
+    with pytest.raises(RecordError, match="Crew 1"):
+        book.revoke("Crew 2")
+
+
+def test_a_host_of_another_name_is_refused_also_with_phones(app):
+    made = TestClient(app, base_url="http://evil.example", client=("192.168.1.77", 1))
+    assert made.get("/pair").status_code == 421
+
+
+def test_this_machine_needs_no_code(app):
+    made = TestClient(app, base_url="http://127.0.0.1:8417", client=("127.0.0.1", 1))
+    assert made.get("/feed").status_code == 200
+
+
+def served_by(made, name):
+    """Whether a client that trusts the authority alone takes the host's certificate for a name."""
+    server = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
+    server.load_cert_chain(made.host, made.host_key)
+    client = ssl.create_default_context(cafile=str(made.authority))
+    here, there = socket.socketpair()
+
+    def answer():
+        try:
+            with server.wrap_socket(here, server_side=True):
+                pass
+        except (ssl.SSLError, OSError):
+            here.close()
+
+    thread = threading.Thread(target=answer, daemon=True)
+    thread.start()
+    try:
+        with client.wrap_socket(there, server_hostname=name):
+            return True
+    except ssl.SSLCertVerificationError:
+        return False
+    finally:
+        there.close()
+        thread.join(5)
+
+
+def test_a_client_that_trusts_the_authority_trusts_this_machine_alone(tmp_path):
+    made = certificate.make_certificate(tmp_path / "c", ["192.168.1.20", "hives.example"])
+    assert served_by(made, "192.168.1.20")
+    assert served_by(made, "hives.example")
+    assert not served_by(made, "bank.example")
+    assert (made.host_key.stat().st_mode & 0o077) == 0
+    again = certificate.make_certificate(tmp_path / "c", ["192.168.1.20"])
+    old = x509.load_pem_x509_certificate(made.authority.read_bytes())
+    assert x509.load_pem_x509_certificate(again.authority.read_bytes()) == old, (
+        "phones need not be told again"
+    )
+
+
+def test_the_authority_cannot_vouch_for_another_machine(tmp_path):
+    made = certificate.make_certificate(tmp_path, ["192.168.1.20"])
+    authority = x509.load_pem_x509_certificate(made.authority.read_bytes())
+    limits = authority.extensions.get_extension_for_class(x509.NameConstraints)
+    assert limits.critical
+    other = certificate.make_certificate(tmp_path, ["bank.example"])
+    assert x509.load_pem_x509_certificate(other.authority.read_bytes()) != authority, (
+        "it takes a new authority"
+    )
+
+
+@pytest.mark.parametrize("names", [[], ["  "], ["a b"], ["-!"], ["hive.example/path"], ["häuschen.example"]])
+def test_what_is_no_name_is_refused(tmp_path, names):
+    with pytest.raises(RecordError):
+        certificate.make_certificate(tmp_path, names)
