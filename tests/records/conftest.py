@@ -20,6 +20,7 @@ from breadline.records import (
     field,
     figure_edits,
     outlooks,
+    phones,
     plans,
     readings,
     recipes,
@@ -184,6 +185,7 @@ def fill(book: Engine, yard: Yard) -> UUID:
         seen = (readings.Seen("frames_of_bees", 6.0, "frames"),)
         at = datetime(2026, 3, 10, 10, tzinfo=UTC)
         field.take_in(session, field.Sent(new_id(), "crew", "look", key, "A1", at, {}, "0", seen=seen), at)
+        phones.offer(session, "Crew 1", at)
         brought.keep_sheet(session, "looks.csv", "a" * 64, "readings", {"decimal": "point"}, [(2, "b" * 64)])
         brought.keep_copy(session, "/mnt/copy.db", "c" * 64, 1)
     return key
