@@ -18,6 +18,7 @@ import typer
 
 from breadline import __version__
 from breadline.cli.book_typed import book_argument, book_option
+from breadline.cli.bringing_in_app import bring_in
 from breadline.cli.check_group_app import check_group
 from breadline.cli.evidence_app import evidence
 from breadline.cli.keeping_app import backup, export, restore, verify
@@ -43,6 +44,7 @@ app.command()(verdict)
 app.command()(evidence)
 for _keeps in (backup, restore, verify, export, phones, certificate, take):
     app.command()(_keeps)
+app.command("import")(bring_in)
 
 Json = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]
 

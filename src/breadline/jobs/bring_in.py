@@ -1,0 +1,185 @@
+"""A sheet brought into a book: looked over against it first, then all of it or nothing, and never twice."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
+from datetime import date
+from typing import Any
+
+from sqlalchemy.orm import Session
+
+from breadline.errors import RecordError
+from breadline.jobs.sheet_known import Known, faults_against, known_of
+from breadline.jobs.sheet_read import Fault, Question, Row, SheetAsked, Understood, rows_read, understood
+from breadline.jobs.sheet_written import written
+from breadline.records import brought
+from breadline.records.address import BookAt
+from breadline.records.engine import looking, open_book, writing
+
+Progress = Callable[[int, int], None]
+SHOWN = 20  # faults in a message
+
+
+@dataclass(frozen=True)
+class LookedOver:
+    """A sheet held against the book: what would come in, what is known, what is asked and to be mended."""
+
+    told: Understood
+    asked: SheetAsked
+    questions: tuple[Question, ...]
+    fresh: tuple[Row, ...] = field(repr=False)
+    before: int  # rows that came in before
+    faults: tuple[Fault, ...]
+    new_colonies: tuple[str, ...]
+    came_on: date | None  # when this very file came in before
+
+    @property
+    def ready(self) -> bool:
+        """Whether it can be written down as it is."""
+        return not self.questions and not self.faults
+
+    @property
+    def sentence(self) -> str:
+        """What would happen, in one sentence."""
+        name = self.told.cells.name
+        if self.questions:
+            asked = _counted(len(self.questions), "question has", "questions have")
+            return f"{name}: {asked} to be answered first."
+        if self.faults:
+            rows = _counted(len({one.line for one in self.faults}), "row has", "rows have")
+            return f"{name}: {rows} to be mended; nothing is written down till then."
+        if not self.fresh:
+            return f"{name}: all {self.before:,} rows came in before; there is nothing to add."
+        known = f" {self.before:,} came in before." if self.before else ""
+        return (
+            f"{name}: {_counted(len(self.fresh), 'row', 'rows')} of {self.told.holds} to write down.{known}"
+        )
+
+
+@dataclass(frozen=True)
+class BroughtIn:
+    """What was written down."""
+
+    name: str
+    holds: str
+    rows: int
+    before: int
+    made: Mapping[str, int]  # yards, colonies, visits, readings
+
+    @property
+    def sentence(self) -> str:
+        """The same in one sentence."""
+        if not self.rows:
+            return f"Nothing was added: all {self.before:,} rows of {self.name} came in before."
+        parts = ", ".join(f"{count:,} {what}" for what, count in self.made.items() if count)
+        known = f" {self.before:,} rows came in before and were left as they are." if self.before else ""
+        rows = _counted(self.rows, "row", "rows")
+        return f"Brought in: {rows} of {self.name} ({parts or 'nothing new'}).{known}"
+
+
+def looked_over(
+    at: BookAt,
+    name: str,
+    content: bytes,
+    asked: SheetAsked,
+    today: date,
+    progress: Progress = lambda a, b: None,
+) -> LookedOver:
+    """Hold a sheet against a book; nothing is written.
+
+    Errors
+    ------
+    RecordError
+        If it is no sheet that can be understood.
+    """
+    told = understood(name, content, asked)
+    engine = open_book(at)
+    with looking(engine) as session:
+        return _looked(session, told, asked, today, progress)
+
+
+def brought_in(
+    at: BookAt,
+    name: str,
+    content: bytes,
+    asked: SheetAsked,
+    today: date,
+    progress: Progress = lambda a, b: None,
+) -> BroughtIn:
+    """Write a sheet down, all of it or nothing; rows that came in before are left as they are.
+
+    Errors
+    ------
+    RecordError
+        If a question is not answered or a row has to be mended; then nothing is written.
+    """
+    told = understood(name, content, asked)
+    engine = open_book(at)
+    with writing(engine) as session:
+        seen = _looked(session, told, asked, today, progress)
+        if not seen.ready:
+            first = [str(one) for one in seen.faults[:SHOWN]] or [one.text for one in seen.questions]
+            more = f" … and {len(seen.faults) - SHOWN} more" if len(seen.faults) > SHOWN else ""
+            raise RecordError(name, seen.sentence.partition(": ")[2] + " " + " ".join(first) + more)
+        made = written(session, told, asked, seen.fresh, known_of(session, told.holds))
+        if seen.fresh or seen.came_on is None:
+            lines = [(row.line, row.sha256) for row in seen.fresh]
+            brought.keep_sheet(session, name, told.sha256, told.holds, asked_document(asked, told), lines)
+    return BroughtIn(name, told.holds, len(seen.fresh), seen.before, made)
+
+
+def asked_document(asked: SheetAsked, told: Understood) -> dict[str, Any]:
+    """How a sheet was read, so that it can be read so again."""
+    return {
+        "sheet": told.cells.sheet, "head": told.head, "decimal": asked.decimal, "order": asked.order,
+        "columns": {told.heads[place]: key for place, key in told.columns.items()},
+        "units": dict(asked.units), "yard": asked.yard, "new_colonies": asked.new_colonies,
+    }  # fmt: skip
+
+
+def _looked(
+    session: Session, told: Understood, asked: SheetAsked, today: date, progress: Progress
+) -> LookedOver:
+    before = brought.sheet_of(session, told.sha256)
+    came_on = None if before is None else before.made_at.date()
+    book = known_of(session, told.holds)
+    questions = [*told.questions, *_yard_question(told, asked, book)]
+    blank = LookedOver(told, asked, tuple(questions), (), 0, (), (), came_on)
+    if questions:
+        return blank
+    rows, faults = rows_read(told, asked, today, progress)
+    known = brought.known_rows(session, (row.sha256 for row in rows if row.sound))
+    fresh = [row for row in rows if row.sha256 not in known]
+    against, new = faults_against(session, told, asked, fresh, book)
+    if new and asked.new_colonies is None:
+        questions.append(_new_question(new))
+    faults = sorted([*faults, *against], key=lambda one: one.line)
+    return replace(
+        blank, questions=tuple(questions), fresh=tuple(row for row in fresh if row.sound),
+        before=len(rows) - len(fresh),
+        faults=tuple(faults), new_colonies=tuple(new),
+    )  # fmt: skip
+
+
+def _yard_question(told: Understood, asked: SheetAsked, book: Known) -> list[Question]:
+    if told.holds == "yards" or asked.yard or "yard" in told.columns.values():
+        return []
+    if not book.yards:
+        raise RecordError(told.cells.name, "no column says the yard, and the book has none",
+                          "a yard", "Bring the yards in first")  # fmt: skip
+    return [Question("yard", "No column says the yard. Which one is it?",
+                     tuple((name, name) for name in book.yard_names))]  # fmt: skip
+
+
+def _new_question(new: list[str]) -> Question:
+    some = ", ".join(new[:12]) + (f" and {len(new) - 12} more" if len(new) > 12 else "")
+    return Question(
+        "new-colonies",
+        f"The book does not know {_counted(len(new), 'hive', 'hives')}: {some}. Are they new?",
+        (("yes", "yes, write them down"), ("no", "no, the tags were misread")),
+    )  # fmt: skip
+
+
+def _counted(count: int, one: str, many: str) -> str:
+    return f"{count:,} {one if count == 1 else many}"

@@ -1,0 +1,139 @@
+"""The cells of a sheet as people have them: CSV in any usual dress, or a sheet of an XLSX file."""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from breadline.errors import RecordError
+
+MOST_ROWS = 200_000
+MOST_COLUMNS = 200
+MOST_LETTERS = 5_000  # of a cell
+SAVE = "Save it as CSV (UTF-8) or as .xlsx and bring it in again"
+SEPARATORS = {";": "semicolons", "\t": "tabs", ",": "commas", "|": "upright strokes"}
+_SPACES = dict.fromkeys(map(ord, "\u00a0\u202f\u2007\ufeff\u200b"), " ")
+
+
+class Native(str):
+    """A number, or a day as year-month-day, that a spreadsheet program wrote itself: it needs no asking."""
+
+
+Rows = Sequence[tuple[int, list[str]]]  # the number of each row in the file, and its cells
+
+
+@dataclass(frozen=True)
+class Cells:
+    """A sheet: its rows, and what was understood of the file."""
+
+    name: str
+    sheet: str  # of a workbook; empty for CSV
+    rows: Rows
+    said: tuple[str, ...]
+
+
+def cells_of(name: str, content: bytes, sheet: str = "") -> Cells:
+    """The cells of a file, blank rows left out.
+
+    Errors
+    ------
+    RecordError
+        If it is empty, no spreadsheet, too large, or cannot be read.
+    """
+    from breadline.jobs.sheet_xlsx import workbook_cells
+
+    if not content.strip():
+        raise RecordError(name, "the file is empty", "a sheet with heads and rows", SAVE)
+    if content[:4] == b"\xd0\xcf\x11\xe0":
+        raise RecordError(name, "this is a spreadsheet of the old kind (.xls), or one with a password",
+                          "CSV or .xlsx", SAVE)  # fmt: skip
+    found = workbook_cells(name, content, sheet) if content[:2] == b"PK" else _csv_cells(name, content)
+    if not found.rows:
+        raise RecordError(name, "there is nothing in it", "a sheet with heads and rows", SAVE)
+    return found
+
+
+def kept(name: str, rows: Iterator[tuple[int, list[str]]]) -> Rows:
+    """Rows with something in them, no larger than can be looked over.
+
+    Errors
+    ------
+    RecordError
+        With the row that is too large, or holds a letter that cannot be kept.
+    """
+    found = []
+    for number, row in rows:
+        if not any(row) or not any(cell.strip() for cell in row):
+            continue
+        if len(row) > MOST_COLUMNS:
+            while row and not row[-1].strip():
+                row.pop()
+            if len(row) > MOST_COLUMNS:
+                raise RecordError(f"{name}, row {number}", f"it has {len(row):,} columns",
+                                  f"at most {MOST_COLUMNS}", "Is this the right sheet?")  # fmt: skip
+        longest = max(map(len, row))
+        if longest > MOST_LETTERS:
+            raise RecordError(f"{name}, row {number}", f"a cell has {longest:,} letters",
+                              f"at most {MOST_LETTERS:,}", "Is a quote opened and never closed?")  # fmt: skip
+        if any("\0" in cell for cell in row):
+            raise RecordError(
+                f"{name}, row {number}", "it holds a NUL, which no text has", "plain text", SAVE
+            )
+        found.append((number, row))
+        if len(found) > MOST_ROWS:
+            raise RecordError(name, f"more than {MOST_ROWS:,} rows", "fewer", "Bring it in in parts")
+    return found
+
+
+def clean(text: str) -> str:
+    """A cell without odd blanks at its ends."""
+    return text if type(text) is Native else text.translate(_SPACES).strip()
+
+
+def _csv_cells(name: str, content: bytes) -> Cells:
+    text, how = _decoded(name, content)
+    separator = _separator(text)
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=False)
+    csv.field_size_limit(1 << 20)
+
+    def rows() -> Iterator[tuple[int, list[str]]]:
+        before = 0
+        try:
+            for row in reader:
+                yield before + 1, row
+                before = reader.line_num
+        except csv.Error as fault:
+            raise RecordError(
+                f"{name}, row {before + 1}", f"it cannot be read ({fault})", "CSV", SAVE
+            ) from fault
+
+    said = (f"Read as CSV with {SEPARATORS[separator]}, in {how}.",)
+    return Cells(name, "", kept(name, rows()), said)
+
+
+def _decoded(name: str, content: bytes) -> tuple[str, str]:
+    if content[:2] in (b"\xff\xfe", b"\xfe\xff"):
+        try:
+            return content.decode("utf-16"), "UTF-16"
+        except UnicodeDecodeError as fault:
+            raise RecordError(name, "it is UTF-16 and broken off", "a whole file", SAVE) from fault
+    if b"\0" in content[:4000]:
+        raise RecordError(name, "this is no text", "CSV or .xlsx", SAVE)
+    try:
+        return content.decode("utf-8-sig"), "UTF-8"
+    except UnicodeDecodeError:
+        return content.decode("cp1252", errors="replace"), "Windows letters (cp1252): look at ä, é, ñ"
+
+
+def _separator(text: str) -> str:
+    """The one that cuts the first lines into the same number of cells, and into most."""
+    lines = [line for line in re.split(r"\r\n|\r|\n", text[:20_000]) if line.strip()][:12]
+    found = {}
+    for separator in SEPARATORS:
+        counts = [len(next(csv.reader([line], delimiter=separator), [])) for line in lines]
+        usual = max(set(counts), key=lambda n: (counts.count(n), n)) if counts else 1
+        found[separator] = (usual > 1, counts.count(usual) * (usual > 1), usual)
+    return max(found, key=lambda separator: (found[separator], separator == ","))

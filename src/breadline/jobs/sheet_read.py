@@ -1,0 +1,287 @@
+"""A sheet understood: which column is what, what has to be asked, each row's values, what is to be mended."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Any
+
+from breadline.errors import RecordError
+from breadline.jobs.sheet_cells import Cells, cells_of, clean
+from breadline.jobs.sheet_fields import (
+    FIELDS,
+    FRAME_WORDS,
+    Field,
+    Holds,
+    field_of,
+    guessed,
+    head_row,
+    what_it_holds,
+)
+from breadline.jobs.sheet_values import Decimal, Mend, Order, Reading, Value, orders, unsure_number, value_of
+from breadline.jobs.verdict_columns import plain
+
+TOTALS = {"total", "totals", "sum", "mean", "average", "avg", "summe", "gesamt", "mittel", "count"}
+NONE = "(leave out)"
+HIVE_ONLY = ("queen_status", "patty_left")  # said of one hive, never of a yard's average
+
+
+@dataclass(frozen=True)
+class SheetAsked:
+    """What was said of a sheet; None and empty where it was not said."""
+
+    holds: Holds | None = None
+    sheet: str = ""
+    head: int | None = None  # number of the row with the heads
+    columns: Mapping[str, str] = field(default_factory=dict)  # head → key of a field, or NONE
+    decimal: Decimal | None = None
+    order: Order | None = None
+    units: Mapping[str, str] = field(default_factory=dict)  # key of a field → word of its unit
+    yard: str = ""  # where no column says it
+    new_colonies: bool | None = None  # whether tags that are not known are new hives
+
+
+@dataclass(frozen=True)
+class Question:
+    """Something that only a person can say: what it sets, in words, and what can be answered."""
+
+    key: str  # decimal, order, new-colonies, yard, or unit:FIELD
+    text: str
+    choices: tuple[tuple[str, str], ...]  # answer, words
+
+
+@dataclass(frozen=True)
+class Fault:
+    """What is to be mended in a row, and in which column; row 0 is the whole sheet."""
+
+    line: int
+    column: str
+    what: str
+    do: str
+
+    def __str__(self) -> str:
+        place = f"row {self.line}" if self.line else "the sheet"
+        column = f", column {self.column}" if self.column else ""
+        return f"{place}{column}: {self.what}. {self.do}".rstrip() + ("." if self.do else "")
+
+
+@dataclass(frozen=True)
+class Row:
+    """A row by its line in the file: values by the key of their field, and a digest of what it says."""
+
+    line: int
+    values: Mapping[str, Value]
+    sha256: str
+    sound: bool = True  # False where a cell of it is to be mended
+
+
+@dataclass(frozen=True)
+class Understood:
+    """A sheet with its columns, before its rows are read."""
+
+    cells: Cells
+    sha256: str
+    holds: Holds
+    head: int
+    heads: tuple[str, ...]
+    columns: Mapping[int, str]  # place → key of a field
+    questions: tuple[Question, ...]
+    said: tuple[str, ...]
+
+    @property
+    def unused(self) -> tuple[str, ...]:
+        """Heads of columns that are left out."""
+        return tuple(head for place, head in enumerate(self.heads) if head and place not in self.columns)
+
+    @property
+    def body(self) -> list[tuple[int, list[str]]]:
+        """The rows under the heads."""
+        return [row for row in self.cells.rows if row[0] > self.head]
+
+
+def understood(name: str, content: bytes, asked: SheetAsked) -> Understood:
+    """Which column of a sheet is what, and what has to be asked.
+
+    Errors
+    ------
+    RecordError
+        If it is no sheet, has no rows, or a needed column is in none of its heads.
+    """
+    cells = cells_of(name, content, asked.sheet)
+    rows = [[clean(cell) for cell in row] for _, row in cells.rows[:200]]
+    holds = asked.holds or what_it_holds(rows)
+    place = _head_place(cells, asked, head_row(holds, rows))
+    heads = tuple(rows[place]) if place < len(rows) else ()
+    columns = _columns(cells.name, holds, heads, asked)
+    line = cells.rows[place][0]
+    body = [row for row in cells.rows if row[0] > line]
+    if not body:
+        raise RecordError(
+            cells.name, "there is no row under the heads", "one row a thing", "Is this the sheet?"
+        )
+    questions, order = _questions(holds, columns, body, asked)
+    said = list(cells.said)
+    if place:
+        said.append(f"The heads stand in row {line}; rows above it are left out.")
+    if order and asked.order is None and len(order) == 1:
+        said.append(
+            f"Days are read with the {next(iter(order)).split('-')[0]} first: no other way fits them all."
+        )
+    digest = hashlib.sha256(content).hexdigest()
+    return Understood(cells, digest, holds, line, heads, columns, tuple(questions), tuple(said))
+
+
+def rows_read(
+    told: Understood, asked: SheetAsked, today: date, progress: Callable[[int, int], None] = lambda a, b: None
+) -> tuple[list[Row], list[Fault]]:
+    """Every row with its values, and what is to be mended."""
+    order = asked.order or _only(told)
+    how = Reading(asked.decimal, order, today)
+    fields = [(place, field_of(told.holds, key)) for place, key in told.columns.items()]
+    rows, faults, body = [], [], told.body
+    for number, (line, cells) in enumerate(body):
+        values, wrong = _values(told, line, cells, fields, asked, how)
+        faults += wrong
+        rows.append(Row(line, values, "" if wrong else _digest(told.holds, values, asked), not wrong))
+        if number % 1000 == 0:
+            progress(number, len(body))
+    return rows, faults
+
+
+def _values(
+    told: Understood, line: int, cells: list[str], fields: list[tuple[int, Field]], asked: SheetAsked,
+    how: Reading,
+) -> tuple[dict[str, Value], list[Fault]]:  # fmt: skip
+    values: dict[str, Value] = {"yard": asked.yard} if asked.yard else {}
+    faults = []
+    for place, one in fields:
+        text = cells[place] if place < len(cells) else ""
+        try:
+            found = value_of(text, one, asked.units.get(one.key, ""), how)
+        except Mend as wrong:
+            faults.append(Fault(line, told.heads[place], wrong.what, wrong.do))
+            continue
+        if found is None or found == "":
+            if one.needed:
+                faults.append(_missing(line, told.heads[place], one, cells))
+        elif one.key in ("yard", "colony", "name") and plain(str(found)) in TOTALS:
+            faults.append(
+                Fault(line, told.heads[place], f"“{found}” looks like a row of totals", "Leave it out")
+            )
+        else:
+            values[one.key] = found
+    if told.holds == "readings" and not faults:
+        faults += _hive_only(line, values)
+    return values, faults
+
+
+def _missing(line: int, head: str, one: Field, cells: list[str]) -> Fault:
+    if any(plain(cell) in TOTALS for cell in cells[:6]):
+        return Fault(line, head, "this looks like a row of totals", "Leave it out")
+    do = (
+        "Fill it in; a name above merged cells has to stand in every row"
+        if one.shape == "text"
+        else "Fill it in"
+    )
+    return Fault(line, head, f"the {one.name} is missing", do)
+
+
+def _hive_only(line: int, values: Mapping[str, Value]) -> list[Fault]:
+    found = [field_of("readings", key) for key in HIVE_ONLY if key in values and "colony" not in values]
+    return [
+        Fault(line, "", f"the {one.name} is said of one hive, and no colony is named", "Name the colony")
+        for one in found
+    ]
+
+
+def _digest(holds: Holds, values: Mapping[str, Value], asked: SheetAsked) -> str:
+    """Of what a row says, whatever kind of file it came in and in which order its columns stood."""
+    told: dict[str, Any] = {key: _plain(value) for key, value in sorted(values.items())}
+    units = {
+        key: unit for key, unit in asked.units.items() if key in ("frames_of_bees", "bread") and key in told
+    }
+    text = json.dumps([holds, told, units], sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+    return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
+
+
+def _plain(value: Value) -> Any:
+    if isinstance(value, date):
+        return value.isoformat()
+    return float(value) if isinstance(value, int) and not isinstance(value, bool) else value
+
+
+def _head_place(cells: Cells, asked: SheetAsked, guess: int) -> int:
+    if asked.head is None:
+        return guess
+    for place, (line, _) in enumerate(cells.rows):
+        if line == asked.head:
+            return place
+    raise RecordError(
+        cells.name, f"there is nothing in row {asked.head}", "the row with the heads", "Look again"
+    )
+
+
+def _columns(name: str, holds: Holds, heads: tuple[str, ...], asked: SheetAsked) -> dict[int, str]:
+    found = guessed(holds, list(heads))
+    known = {one.key for one in FIELDS[holds]}
+    for head, key in asked.columns.items():
+        places = [n for n, here in enumerate(heads) if here == head]
+        if not places or (key not in known and key != NONE):
+            raise RecordError(
+                name, f"“{head}” cannot be “{key}”", f"a head, and one of {', '.join(sorted(known))}",
+                f"The heads are: {', '.join(h for h in heads if h)}",
+            )  # fmt: skip
+        found = {n: k for n, k in found.items() if k != key and n != places[0]}
+        if key != NONE:
+            found[places[0]] = key
+    for one in FIELDS[holds]:
+        if one.needed and one.key not in found.values() and not (one.key == "yard" and holds != "yards"):
+            raise RecordError(
+                name, f"no column says the {one.name}", f"a head such as {', '.join(one.names()[:5])}",
+                f"The heads are: {', '.join(h for h in heads if h)[:300]}. Say which column it is",
+            )  # fmt: skip
+    if holds == "readings" and not set(found.values()) - {"yard", "colony", "day"}:
+        raise RecordError(name, "no column holds anything that was seen or counted", "frames, mites, bread …",
+                          f"The heads are: {', '.join(h for h in heads if h)[:300]}")  # fmt: skip
+    return dict(sorted(found.items()))
+
+
+def _questions(
+    holds: Holds, columns: Mapping[int, str], body: list[tuple[int, list[str]]], asked: SheetAsked
+) -> tuple[list[Question], set[Order]]:
+    found: list[Question] = []
+    texts: dict[int, list[str]] = {p: [r[p] for _, r in body if p < len(r) and r[p].strip()] for p in columns}
+    numbers = [p for p, key in columns.items() if field_of(holds, key).shape in ("number", "whole")]
+    unsure = next((t for p in numbers for t in texts[p] if unsure_number(t)), None)
+    if unsure is not None and asked.decimal is None:
+        found.append(Question("decimal", f"Which is the decimal sign? “{clean(unsure)}” stands in the sheet.",
+                              (("point", "the point: 8.5"), ("comma", "the comma: 8,5"))))  # fmt: skip
+    days = [p for p, key in columns.items() if field_of(holds, key).shape == "day"]
+    order = orders(text for p in days for text in texts[p])
+    if len(order) == 2 and asked.order is None:
+        such = next(t for p in days for t in texts[p] if orders([t]))
+        found.append(Question("order", f"Which comes first in “{clean(such)}”?",
+                              (("day-month", "the day"), ("month-day", "the month"))))  # fmt: skip
+    for place, key in columns.items():
+        one = field_of(holds, key)
+        if not one.units or not texts[place] or asked.units.get(key) in one.units:
+            continue
+        if key in asked.units:
+            raise RecordError(one.name, f"“{asked.units[key]}” is no unit for it", ", ".join(one.units))
+        words = FRAME_WORDS if key == "frames_of_bees" else {unit: unit for unit in one.units}
+        text = (
+            "What is a frame of bees here?"
+            if key == "frames_of_bees"
+            else f"In what unit are the numbers for {one.name}?"
+        )
+        found.append(Question(f"unit:{key}", text, tuple((unit, words[unit]) for unit in one.units)))
+    return found, order
+
+
+def _only(told: Understood) -> Order | None:
+    places = [place for place, key in told.columns.items() if field_of(told.holds, key).shape == "day"]
+    found = orders(row[p] for _, row in told.body for p in places if p < len(row))
+    return next(iter(found)) if len(found) == 1 else None

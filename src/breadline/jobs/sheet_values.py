@@ -1,0 +1,224 @@
+"""What a cell says: numbers and days by what was asked, never by a guess; else with what to mend."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import Literal
+
+from breadline.jobs.export import unguarded
+from breadline.jobs.sheet_cells import Native, clean
+from breadline.jobs.sheet_fields import YES, Field
+from breadline.jobs.verdict_columns import plain
+
+Decimal = Literal["point", "comma"]
+Order = Literal["day-month", "month-day"]
+Value = str | float | int | bool | date | None
+NOTHING = {"", "-", "–", "—", "?", "n/a", "na", "n.a.", "nil", ".", "none", "null", "keine", "k.a."}
+_PARTS = {"½": 0.5, "¼": 0.25, "¾": 0.75, "1/2": 0.5, "1/4": 0.25, "3/4": 0.75}
+_WITH_PART = re.compile(r"(\d*)[\s-]*(½|¼|¾|1/2|1/4|3/4)")
+_NUMBER: Mapping[Decimal, re.Pattern[str]] = {
+    "point": re.compile(r"[+-]?(?:\d+|\d{1,3}(?:[, ']\d{3})+|(?=\.\d))(?:\.\d*)?(?:[eE][+-]?\d+)?"),
+    "comma": re.compile(r"[+-]?(?:\d+|\d{1,3}(?:[. ']\d{3})+|(?=,\d))(?:,\d*)?(?:[eE][+-]?\d+)?"),
+}
+_SHORT = re.compile(r"[+-]?\d{1,3}\.\d{3}")  # 1.500: one and a half, or fifteen hundred
+_TAIL = re.compile(r"([+-]?[\d.,' ½¼¾/]*\d[\d.,']*|[½¼¾])\s*([^\d\s.,][^\d]*\d?[^\d]*)")
+_DAY = re.compile(r"(\d{1,4})[./-](\d{1,2})[./-](\d{2,4})")
+_MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+_NAMED = (
+    re.compile(r"(\d{1,2})(?:st|nd|rd|th)?[ ./-]+([A-Za-z]{3,9})\.?,?[ ./-]+(\d{2}|\d{4})"),
+    re.compile(r"([A-Za-z]{3,9})\.?[ -]+(\d{1,2})(?:st|nd|rd|th)?,?[ -]+(\d{2}|\d{4})"),
+)
+
+
+class Mend(Exception):
+    """What is wrong with a cell, and what would be right."""
+
+    def __init__(self, what: str, do: str = "") -> None:
+        super().__init__(what)
+        self.what, self.do = what, do
+
+
+@dataclass(frozen=True)
+class Reading:
+    """How cells are read: what was asked, None where it was not."""
+
+    decimal: Decimal | None = None
+    order: Order | None = None
+    today: date = date.max
+
+
+def value_of(text: str, of: Field, unit: str, how: Reading) -> Value:
+    """The value of a cell in the unit it is kept in; None where it says nothing [unit of the field].
+
+    Errors
+    ------
+    Mend
+        With what is wrong.
+    """
+    text = clean(text)
+    if of.shape == "text":
+        return unguarded(text)
+    if text.lower() in NOTHING and not (of.shape == "word" and plain(text) in of.words):
+        return None
+    if text.startswith(("=", "#")):
+        raise Mend(f"“{text[:30]}” is a formula without a value, or an error of one",
+                   "Open the file in your spreadsheet program, save it, and bring it in again")  # fmt: skip
+    if of.shape == "day":
+        return day_of(text, how)
+    if of.shape == "word":
+        return _word(text, of)
+    if of.shape == "yes":
+        return _yes(text)
+    said = "" if of.key == "frames_of_bees" else unit  # which is a definition, no unit
+    return _ranged(number_of(text, how.decimal, said), of, unit, text)
+
+
+def number_of(text: str, decimal: Decimal | None, unit: str = "") -> float:
+    """A number by the decimal sign that was asked [unit of the field].
+
+    Errors
+    ------
+    Mend
+        If it is none, or could be two.
+    """
+    if type(text) is Native:
+        try:
+            return float(text)
+        except ValueError:
+            raise Mend(f"“{text}” is a day, not a number", "Format the column as a number") from None
+    text = text.replace("−", "-")
+    if parts := _WITH_PART.fullmatch(text):
+        return float(parts[1] or 0) + _PARTS[parts[2]]
+    sign: Decimal = decimal or "point"
+    if decimal is None and unsure_number(text):
+        raise Mend(f"“{text}” could be two numbers", "Say whether commas or points are the decimal sign")
+    if _NUMBER[sign].fullmatch(text):
+        return _float(text, sign)
+    raise _no_number(text, sign, unit)
+
+
+def unsure_number(text: str) -> bool:
+    """Whether a number needs the decimal sign to be asked."""
+    if type(text) is Native:
+        return False
+    text = clean(text).replace("−", "-")
+    fits = any(pattern.fullmatch(text) for pattern in _NUMBER.values())
+    return bool(_SHORT.fullmatch(text)) or ("," in text and fits)
+
+
+def day_of(text: str, how: Reading) -> date:
+    """A day: year first, or with its month named, or in the order that was asked.
+
+    Errors
+    ------
+    Mend
+        If there is no such day, it is to come, or could be two.
+    """
+    told = re.sub(r"[T ]+\d{1,2}:\d{2}.*$", "", text)
+    found = _named_day(told) or _numbered_day(told, how)
+    try:
+        on = date(*found)
+    except ValueError:
+        raise Mend(f"“{text}”: there is no such day", "Look at the day and the month") from None
+    if on > how.today or on.year < 1950:
+        raise Mend(f"{on} is {'still to come' if on > how.today else 'too long ago'}", "Look at the year")
+    return on
+
+
+def orders(texts: Iterable[str]) -> set[Order]:
+    """The orders in which all of some days can be read; empty where no day needs one."""
+    left: set[Order] = {"day-month", "month-day"}
+    asked = False
+    for text in texts:
+        parts = (
+            None
+            if type(text) is Native
+            else _DAY.fullmatch(re.sub(r"[T ]+\d{1,2}:\d{2}.*$", "", clean(text)))
+        )
+        if parts is None or len(parts[1]) > 2:
+            continue
+        asked = True
+        if int(parts[1]) > 12:
+            left.discard("month-day")
+        if int(parts[2]) > 12:
+            left.discard("day-month")
+    return left if asked else set()
+
+
+def _numbered_day(text: str, how: Reading) -> tuple[int, int, int]:
+    parts = _DAY.fullmatch(text)
+    if parts is None:
+        if text.isdigit() and len(text) == 8:
+            return int(text[:4]), int(text[4:6]), int(text[6:])
+        if text.isdigit() and len(text) == 5:
+            raise Mend(
+                f"“{text}” is a spreadsheet's number of a day", "Format the column as a date and save again"
+            )
+        raise Mend(f"“{text[:40]}” is no day", "Write year-month-day, such as 2026-03-10")
+    first, second, third = (int(part) for part in parts.groups())
+    if len(parts[1]) == 4:
+        return first, second, third
+    year = 2000 + third if len(parts[3]) == 2 else third
+    if how.order is None:
+        raise Mend(f"“{text}” could be two days", "Say whether the day or the month comes first")
+    return (year, second, first) if how.order == "day-month" else (year, first, second)
+
+
+def _named_day(text: str) -> tuple[int, int, int] | None:
+    for place, pattern in enumerate(_NAMED):
+        if parts := pattern.fullmatch(text):
+            day, month = (parts[1], parts[2]) if place == 0 else (parts[2], parts[1])
+            if month[:3].lower() in _MONTHS:
+                year = int(parts[3]) + (2000 if len(parts[3]) == 2 else 0)
+                return year, _MONTHS.index(month[:3].lower()) + 1, int(day)
+    return None
+
+
+def _float(text: str, sign: Decimal) -> float:
+    text = re.sub(r"[ ']", "", text)
+    text = text.replace(",", "") if sign == "point" else text.replace(".", "").replace(",", ".")
+    return float(text)
+
+
+def _no_number(text: str, sign: Decimal, unit: str) -> Mend:
+    if "%" in text:
+        return Mend(f"“{text}” has a % sign", "Write the number alone; the column's unit was asked")
+    if (tail := _TAIL.fullmatch(text)) and not tail[2].startswith(("-", "/")):
+        said = f", and the column was said to be in {unit}" if unit else ""
+        return Mend(f"“{text}” carries a unit or a word{said}", "Write numbers alone, all in one unit")
+    if "," in text or "." in text:
+        return Mend(f"“{text}” does not fit decimal {sign}s", "Write every number with the same decimal sign")
+    return Mend(
+        f"“{text[:40]}” is no number", "Put words into a column for notes, and leave blank what is not known"
+    )
+
+
+def _ranged(value: float, of: Field, unit: str, text: str) -> float | int:
+    kept = value * of.units.get(unit, 1.0)
+    if not of.low <= kept <= of.high:
+        what = "below nought" if kept < 0 <= of.low else "not possible"
+        raise Mend(f"“{text}” is {what} for {of.name}", f"It is kept from {of.low:g} to {of.high:g}")
+    if of.shape == "whole":
+        if kept != int(kept):
+            raise Mend(f"“{text}” is not a whole number", "Count whole ones")
+        return int(kept)
+    return kept
+
+
+def _word(text: str, of: Field) -> str:
+    word = plain(text)
+    found = of.words.get(word) or of.words.get(text.lower())
+    if found is None:
+        known = ", ".join(dict.fromkeys(of.words.values()))
+        raise Mend(f"“{text[:40]}” is no word for {of.name}", f"One of: {known}")
+    return found
+
+
+def _yes(text: str) -> bool:
+    found = YES.get(plain(text))
+    if found is None:
+        raise Mend(f"“{text[:40]}” is neither yes nor no", "Write yes or no")
+    return found

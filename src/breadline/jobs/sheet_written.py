@@ -1,0 +1,174 @@
+"""The rows of a sheet as entries of the book."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import date, datetime
+from typing import Any
+from uuid import UUID
+
+from sqlalchemy import insert
+from sqlalchemy.orm import Session
+
+from breadline.jobs.sheet_known import Known, kinds_of
+from breadline.jobs.sheet_read import Row, SheetAsked, Understood
+from breadline.jobs.verdict_columns import plain
+from breadline.records import colonies, yards
+from breadline.records.append_only import current
+from breadline.records.field_tables import ColonyFact
+from breadline.records.ids import new_id
+from breadline.records.readings import UNITS
+from breadline.records.storable import storable
+from breadline.records.tables import Colony, Reading, Visit, YardFact, YardRow
+from breadline.records.times import now
+from breadline.records.yard_rows import INSPECTION
+
+AT_ONCE = 20_000
+
+
+def written(
+    session: Session, told: Understood, asked: SheetAsked, rows: Sequence[Row], book: Known
+) -> dict[str, int]:
+    """Write rows down; how many yards, colonies, visits and readings were made."""
+    if told.holds == "yards":
+        return {"yards": _yards(session, rows)}
+    if told.holds == "colonies":
+        return {"colonies": _colonies(session, rows, book)}
+    return _readings(session, told, asked, rows, book)
+
+
+def _yards(session: Session, rows: Sequence[Row]) -> int:
+    known = yards.operations(session)
+    owner = known[0] if known else yards.add_operation(session, "")
+    for row in rows:
+        told = dict(row.values)
+        storable(tuple(v for v in told.values() if isinstance(v, str | int | float)), f"row {row.line}")
+        yard = YardRow(operation_id=owner.id)
+        session.add(yard)
+        session.flush()
+        country = str(told.get("country", "")).strip().upper()
+        session.add(
+            YardFact(
+                yard_id=yard.id, name=str(told["name"]), latitude=told["latitude"],
+                longitude=told.get("longitude"), country=country if len(country) == 2 else None,
+                region=None, colonies=told["colonies"],
+                colonies_in_flight_range=told.get("colonies_in_flight_range"), kept_for="trade",
+                wants_feed_because="", notes=_notes(told),
+            )
+        )  # fmt: skip
+    session.flush()
+    return len(rows)
+
+
+def _notes(told: Mapping[str, Any]) -> list[str]:
+    """What has no place of its own: a region that is no calendar's, a country that is no code."""
+    named = ("region", "country")
+    return [
+        f"{key}: {told[key]}" for key in named if told.get(key) and (key == "region" or len(told[key]) != 2)
+    ]
+
+
+def _colonies(session: Session, rows: Sequence[Row], book: Known) -> int:
+    made = 0
+    for row in rows:
+        yard = book.yards[plain(str(row.values["yard"]))]
+        tag = str(row.values["colony"])
+        made += book.hive(yard, tag, None)[0] is None
+        walk = row.values.get("walk")
+        colonies.place_colony(
+            session, yard, tag, str(row.values.get("place", "")), None if walk is None else int(str(walk))
+        )
+    return made
+
+
+def _readings(
+    session: Session, told: Understood, asked: SheetAsked, rows: Sequence[Row], book: Known
+) -> dict[str, int]:
+    moment = now()
+    hives = _hives(session, rows, book, moment)
+    note = f"brought in from {told.cells.name}"
+    storable(note, "file name")
+    counted = _counted(session)
+    visits: dict[tuple[UUID, date], UUID] = {}
+    made, readings = [], []
+    for row in sorted(rows, key=lambda one: str(one.values["day"])):
+        yard, on = book.yards[plain(str(row.values["yard"]))], row.values["day"]
+        assert isinstance(on, date)
+        if (yard, on) not in visits:
+            visits[yard, on] = new_id()
+            start = INSPECTION if yard in counted else None
+            made.append({"id": visits[yard, on], "yard_id": yard, "on": on, "start": start, "note": note})
+        tag = str(row.values.get("colony", "")).casefold()
+        readings += _of_row(row, visits[yard, on], hives[yard, tag, on] if tag else None, asked)
+        if "bread" in row.values and not tag:
+            counted.add(yard)
+    _bulk(session, Visit, made, {"made_at": moment, "withdrawn": False, "because": "", "boxes": None})
+    _bulk(session, Reading, readings, {"made_at": moment, "withdrawn": False, "because": ""})
+    return {"colonies": _new_hives(hives, book), "visits": len(made), "readings": len(readings)}
+
+
+def _counted(session: Session) -> set[UUID]:
+    """The yards with a count of bread, from which a season can begin."""
+    wanted = current(Reading).join(Visit, Visit.id == Reading.visit_id).order_by(None)
+    of_yard = wanted.where(Reading.kind == "bread", Reading.colony_id.is_(None))
+    return set(session.scalars(of_yard.with_only_columns(Visit.yard_id).distinct()))
+
+
+def _of_row(row: Row, visit: UUID, colony: UUID | None, asked: SheetAsked) -> list[dict[str, Any]]:
+    found = []
+    for kind, value in kinds_of(row).items():
+        one: dict[str, Any] = {
+            "id": new_id(), "visit_id": visit, "colony_id": colony, "kind": kind, "value": None,
+            "out_of": None, "word": None, "unit": "", "definition": None, "on": None, "note": "",
+        }  # fmt: skip
+        if kind == "note":
+            storable(str(value), f"row {row.line}, note")
+            one["note"] = value
+        elif isinstance(value, str):
+            one["word"] = value
+        else:
+            one["value"] = float(value)  # type: ignore[arg-type]  # a number or a truth, by its field
+            one["unit"] = asked.units["bread"] if kind == "bread" else UNITS[kind][0]
+        if kind == "frames_of_bees":
+            one["definition"] = f"frame_of_bees.{asked.units['frames_of_bees']}"
+        if kind in ("feed_given", "mites_per_100"):
+            one["on"] = row.values["day"]
+        found.append(one)
+    return found
+
+
+def _hives(
+    session: Session, rows: Sequence[Row], book: Known, moment: datetime
+) -> dict[tuple[UUID, str, date], UUID]:
+    """The hive of each row by yard, tag and day; those that are new are written down."""
+    found: dict[tuple[UUID, str, date], UUID] = {}
+    fresh: dict[tuple[UUID, str], UUID] = {}
+    named, facts = [], []
+    for row in rows:
+        tag = str(row.values.get("colony", ""))
+        if not tag:
+            continue
+        yard, on = book.yards[plain(str(row.values["yard"]))], row.values["day"]
+        assert isinstance(on, date)
+        hive, _ = book.hive(yard, tag, on)
+        key = hive.id if hive else fresh.get((yard, tag.casefold()))
+        if key is None:
+            storable(tag, f"row {row.line}, colony")
+            key = fresh[yard, tag.casefold()] = new_id()
+            named.append({"id": key, "yard_id": yard, "name": tag})
+            facts.append({"id": new_id(), "colony_id": key, "tag": tag, "place": "", "walk": None,
+                          "standing": "stands", "since": None, "into_id": None})  # fmt: skip
+        found[yard, tag.casefold(), on] = key
+    _bulk(session, Colony, named, {"made_at": moment})
+    _bulk(session, ColonyFact, facts, {"made_at": moment, "withdrawn": False, "because": ""})
+    return found
+
+
+def _new_hives(hives: Mapping[tuple[UUID, str, date], UUID], book: Known) -> int:
+    known = {one.id for each in book.hives.values() for rows in each.values() for one in rows}
+    return len(set(hives.values()) - known)
+
+
+def _bulk(session: Session, table: type[Any], rows: list[dict[str, Any]], same: Mapping[str, Any]) -> None:
+    for start in range(0, len(rows), AT_ONCE):
+        session.execute(insert(table.__table__), [{**row, **same} for row in rows[start : start + AT_ONCE]])

@@ -1,0 +1,210 @@
+"""The cells of an XLSX workbook, read row by row: values only, days as days, nothing worked out."""
+
+from __future__ import annotations
+
+import io
+import re
+import zipfile
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import IO
+from xml.etree import ElementTree
+
+from breadline.errors import RecordError
+from breadline.jobs.sheet_cells import SAVE, Cells, Native, kept
+
+MOST_BYTES = 400_000_000  # of a part unpacked
+MOST_FOLD = 400  # times larger than packed, above SMALL
+SMALL = 20_000_000  # bytes
+FIRST_DAY = {False: date(1899, 12, 30), True: date(1904, 1, 1)}  # by whether the workbook counts from 1904
+_MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
+_TIE = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}id"
+_DAYS = {*range(14, 18), 22, *range(27, 37), *range(50, 59)}  # formats of days that need no text (18.8.30)
+_PLACE = re.compile(r"([A-Z]{1,3})\d+")
+
+
+@dataclass(frozen=True)
+class _Tab:
+    name: str
+    part: str
+    hidden: bool
+
+
+def workbook_cells(name: str, content: bytes, sheet: str = "") -> Cells:
+    """The cells of the sheet that is named, or of the only one that is shown and has rows.
+
+    Errors
+    ------
+    RecordError
+        If the file is damaged, unpacks to too much, or several sheets could be meant.
+    """
+    try:
+        with zipfile.ZipFile(io.BytesIO(content)) as packed:
+            return _cells(name, packed, sheet)
+    except (zipfile.BadZipFile, ElementTree.ParseError, KeyError, EOFError, ValueError) as fault:
+        raise RecordError(name, "the .xlsx file cannot be read", "a whole file", SAVE) from fault
+
+
+def _cells(name: str, packed: zipfile.ZipFile, wanted: str) -> Cells:
+    tabs, from_1904 = _tabs(name, packed)
+    shared, days = _shared(name, packed), _day_styles(name, packed)
+    hidden = [tab.name for tab in tabs if tab.hidden]
+    said = [f"Hidden sheets are left out: {', '.join(hidden)}."] if hidden else []
+    if from_1904:
+        said.append("The workbook counts days from 1904.")
+    chosen = [tab for tab in tabs if (tab.name == wanted if wanted else not tab.hidden)]
+    if wanted and not chosen:
+        shown = ", ".join(tab.name for tab in tabs)
+        raise RecordError(name, f"there is no sheet “{wanted}”", shown, "Choose one of them")
+    found = []
+    for tab in chosen:
+        rows = kept(name, _rows(name, packed, tab.part, shared, days, FIRST_DAY[from_1904]))
+        if rows:
+            found.append((tab.name, rows))
+    if len(found) > 1:
+        raise RecordError(
+            name, f"{len(found)} sheets have rows", "one", "Say which: " + ", ".join(tab for tab, _ in found)
+        )
+    tab_name, rows = found[0] if found else ("", [])
+    if tab_name:
+        said.insert(0, f"Read from the sheet “{tab_name}”.")
+    return Cells(name, tab_name, rows, tuple(said))
+
+
+def _part(name: str, packed: zipfile.ZipFile, part: str) -> IO[bytes] | None:
+    """A part of the file to be read; refused where it unpacks to far more than it should."""
+    try:
+        told = packed.getinfo(part)
+    except KeyError:
+        return None
+    fold = told.file_size / max(told.compress_size, 1)
+    if told.file_size > MOST_BYTES or (told.file_size > SMALL and fold > MOST_FOLD):
+        raise RecordError(
+            name, f"it unpacks to {told.file_size / 1e6:,.0f} MB", "a sheet that was typed or measured",
+            "Do not open it if you do not know where it comes from; else save it as CSV",
+        )  # fmt: skip
+    opened = packed.open(part)
+    if b"<!DOCTYPE" in opened.read(1000):
+        raise RecordError(name, "the .xlsx file defines its own letters", "a plain spreadsheet", SAVE)
+    opened.close()
+    return packed.open(part)
+
+
+def _root(name: str, packed: zipfile.ZipFile, part: str) -> ElementTree.Element | None:
+    opened = _part(name, packed, part)
+    if opened is None:
+        return None
+    with opened:
+        return ElementTree.parse(opened).getroot()
+
+
+def _tabs(name: str, packed: zipfile.ZipFile) -> tuple[list[_Tab], bool]:
+    book = _root(name, packed, "xl/workbook.xml")
+    links = _root(name, packed, "xl/_rels/workbook.xml.rels")
+    if book is None or links is None:
+        raise RecordError(name, "it is packed, but no workbook", "a spreadsheet (.xlsx)", SAVE)
+    targets = {link.get("Id", ""): link.get("Target", "") for link in links}
+    tabs = []
+    for one in book.iter(f"{_MAIN}sheet"):
+        target = targets.get(one.get(_TIE, ""), "")
+        part = target.removeprefix("/") if target.startswith("/") else f"xl/{target}"
+        if "chartsheet" not in part:
+            tabs.append(_Tab(one.get("name", ""), part, one.get("state", "visible") != "visible"))
+    told = book.find(f"{_MAIN}workbookPr")
+    return tabs, told is not None and told.get("date1904") in ("1", "true")
+
+
+def _shared(name: str, packed: zipfile.ZipFile) -> list[str]:
+    opened = _part(name, packed, "xl/sharedStrings.xml")
+    found = []
+    if opened is not None:
+        with opened:
+            for _, one in ElementTree.iterparse(opened):
+                if one.tag == f"{_MAIN}si":
+                    found.append(_plain_text(one))
+                    one.clear()
+    return found
+
+
+def _plain_text(one: ElementTree.Element) -> str:
+    """The text of a cell; how it is pronounced, which some programs add, is left out."""
+    spoken = {id(t) for part in one.iter(f"{_MAIN}rPh") for t in part.iter(f"{_MAIN}t")}
+    return "".join(t.text or "" for t in one.iter(f"{_MAIN}t") if id(t) not in spoken)
+
+
+def _day_styles(name: str, packed: zipfile.ZipFile) -> set[str]:
+    """The styles in which a number is a day."""
+    root = _root(name, packed, "xl/styles.xml")
+    if root is None:
+        return set()
+    own = {int(f.get("numFmtId", 0)): f.get("formatCode", "") for f in root.iter(f"{_MAIN}numFmt")}
+    styles = root.find(f"{_MAIN}cellXfs")
+    found = set()
+    for number, style in enumerate(styles if styles is not None else ()):
+        key = int(style.get("numFmtId", 0))
+        text = re.sub(r'"[^"]*"|\\.|\[[^\]]*\]', "", own.get(key, "")).lower()
+        if key in _DAYS or (("y" in text or "d" in text) and "general" not in text):
+            found.add(str(number))
+    return found
+
+
+def _rows(
+    name: str, packed: zipfile.ZipFile, part: str, shared: list[str], days: set[str], first: date
+) -> Iterator[tuple[int, list[str]]]:
+    opened = _part(name, packed, part)
+    if opened is None:
+        return
+    number = 0
+    with opened:
+        for _, row in ElementTree.iterparse(opened):
+            if row.tag != f"{_MAIN}row":
+                continue
+            number = int(row.get("r", number + 1))
+            cells: list[str] = []
+            for cell in row:
+                place = _PLACE.match(cell.get("r", ""))
+                column = _column(place[1]) if place else len(cells)
+                if column > len(cells):
+                    cells += [""] * (column - len(cells))
+                cells.append(_value(cell, shared, days, first))
+            yield number, cells
+            row.clear()
+
+
+def _column(letters: str) -> int:
+    number = 0
+    for letter in letters:
+        number = number * 26 + ord(letter) - 64
+    return number - 1
+
+
+def _value(cell: ElementTree.Element, shared: list[str], days: set[str], first: date) -> str:
+    kind, value, formula = cell.get("t", "n"), None, None
+    for part in cell:
+        if part.tag == f"{_MAIN}v":
+            value = part.text
+        elif part.tag == f"{_MAIN}f":
+            formula = part.text or "…"
+    if kind == "inlineStr":
+        return _plain_text(cell)
+    if not value:  # a formula whose value was never kept says so by its own text
+        return "" if formula is None else f"={formula}"
+    if kind == "s":
+        return shared[int(value)]
+    if kind == "b":
+        return "yes" if value == "1" else "no"
+    if kind == "d":
+        return Native(value.split("T")[0])
+    if kind != "n":
+        return value
+    if cell.get("s") in days:
+        return _day(float(value), first)
+    return Native(value[:-2] if value.endswith(".0") else value)
+
+
+def _day(serial: float, first: date) -> str:
+    """The day of a serial number; of those before March 1900 no two programs agree, so they stay numbers."""
+    if not 61 <= serial < 110_000 and first.year == 1899:
+        return Native(f"{serial:g}")
+    return Native((first + timedelta(days=int(serial))).isoformat())
