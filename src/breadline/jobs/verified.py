@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, cast
+from typing import Any
 
 from breadline.errors import RecordError
 from breadline.jobs.export_json import count_of
@@ -112,6 +112,6 @@ def _seals(path: BookAt) -> list[Finding]:
     )
     return [
         Finding("seal", f"trial “{one.name}”", one.why, do)
-        for one in TrialsBook(cast(Any, path)).trials()
+        for one in TrialsBook(path).trials()
         if isinstance(one, Damaged)
     ]
