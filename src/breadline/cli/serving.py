@@ -9,7 +9,7 @@ import webbrowser
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
-from typing import TextIO
+from typing import TYPE_CHECKING, TextIO
 
 from rich.console import Console
 
@@ -19,6 +19,10 @@ from breadline.jobs.book import Book
 from breadline.jobs.phones import HOST_CERTIFICATE, HOST_KEY, PhonesBook
 from breadline.records.address import BookAt, absolute
 from breadline.records.engine import is_there
+
+if TYPE_CHECKING:
+    import uvicorn
+    from fastapi import FastAPI
 
 HOST = "127.0.0.1"
 
@@ -52,7 +56,7 @@ class Where:
     @property
     def address(self) -> str:
         """What a browser on this machine opens."""
-        return f"{'https' if self.certificate else 'http'}://{HOST}:{self.port}/"
+        return f"http://{HOST}:{self.port}/"
 
     @property
     def for_phones(self) -> str:
@@ -103,8 +107,6 @@ def _may_be_reached(path: BookAt, where: Where) -> None:
 
 
 def _open(path: BookAt, where: Where, today: date | None, *, browser: bool, to: TextIO) -> None:
-    import uvicorn
-
     from breadline.jobs.warm import warm_up
     from breadline.web.app import create_app
 
@@ -119,35 +121,35 @@ def _open(path: BookAt, where: Where, today: date | None, *, browser: bool, to: 
     app = create_app(path, lambda book: Book(book, today), today=lambda: today or date.today(), hosts=hosts)
     if browser and sys.stdout.isatty():
         threading.Timer(1.0, webbrowser.open, args=(where.address,)).start()
-    folder = where.certificate
-    server = uvicorn.Server(
-        uvicorn.Config(
-            app,
-            log_level="warning",
-            ssl_certfile=None if folder is None else str(folder / HOST_CERTIFICATE),
-            ssl_keyfile=None if folder is None else str(folder / HOST_KEY),
-            proxy_headers=False,  # who asks is who is at the other end, not who a header says
-        )
+    if where.on is not None:  # phones have a door of their own; this machine needs no certificate
+        secret = where.certificate
+        pair = (None, None) if secret is None else (str(secret / HOST_CERTIFICATE), str(secret / HOST_KEY))
+        door = _server(app, *pair)
+        threading.Thread(target=door.run, args=([_listening(where.on, where.port)],), daemon=True).start()
+    _server(app).run([_listening(HOST, where.port)])
+
+
+def _server(app: FastAPI, certificate: str | None = None, key: str | None = None) -> uvicorn.Server:
+    import uvicorn
+
+    # no word of a proxy is believed: who asks is who is at the other end
+    told = uvicorn.Config(
+        app, log_level="warning", ssl_certfile=certificate, ssl_keyfile=key, proxy_headers=False
     )
-    server.run(sockets=_listening(where))
+    return uvicorn.Server(told)
 
 
-def _listening(where: Where) -> list[socket.socket]:
-    """A socket on this machine alone, and one on its address in the network where phones may come."""
-    found = []
-    for name in (HOST, where.on):
-        if name is None:
-            continue
-        family, kind, _, _, address = socket.getaddrinfo(name, where.port, type=socket.SOCK_STREAM)[0]
-        one = socket.socket(family, kind)
-        one.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-        try:
-            one.bind(address)
-        except OSError as fault:
-            raise RecordError("--on", f"{name} can't be listened on ({fault.strerror})",
-                              "an address that this machine has") from None  # fmt: skip
-        found.append(one)
-    return found
+def _listening(name: str, port: int) -> socket.socket:
+    """A socket on one address of this machine."""
+    family, kind, _, _, address = socket.getaddrinfo(name, port, type=socket.SOCK_STREAM)[0]
+    made = socket.socket(family, kind)
+    made.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    try:
+        made.bind(address)
+    except OSError as fault:
+        raise RecordError("--on", f"{name} can't be listened on ({fault.strerror})",
+                          "an address that this machine has") from None  # fmt: skip
+    return made
 
 
 def _free(port: int) -> None:

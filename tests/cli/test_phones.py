@@ -1,0 +1,73 @@
+"""Phones, certificates and phones' files at the terminal, in this process. All invented."""
+
+from __future__ import annotations
+
+import json
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+
+from breadline.cli import phones, serving
+from breadline.errors import RecordError
+from breadline.jobs.field_book import FieldBook
+from breadline.jobs.yard_file import read_yard
+from breadline.records.ids import new_id
+
+YARD = Path(__file__).parents[2] / "examples" / "first-yard" / "yard.toml"
+TODAY = datetime.now(UTC).date()
+
+
+@pytest.fixture
+def book(tmp_path: Path) -> Path:
+    path = tmp_path / "own.sqlite"
+    made = FieldBook(path, TODAY)
+    made.place_hives(made.add_yard(read_yard(YARD)), [("A1", "")])
+    return path
+
+
+def test_another_address_is_refused_until_access_is_set_up(book: Path, tmp_path: Path) -> None:
+    where = serving.Where(8417, "127.0.0.2")
+    with pytest.raises(RecordError, match="no phone may send"):
+        serving.serve(book, where, None, as_json=False)
+    with pytest.raises(RecordError, match="is not there"):
+        serving.serve(book, serving.Where(8417, None, tmp_path), None, as_json=False)
+    phones.run(book, "Crew 1", None, False)
+    serving._may_be_reached(book, where)
+    with pytest.raises(RecordError, match="not known"):
+        serving._may_be_reached(book, serving.Where(8417, "no such name"))
+
+
+def test_a_code_is_said_once_and_a_phone_revoked(book: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    phones.run(book, "Crew 1", None, True)
+    told = json.loads(capsys.readouterr().out)
+    assert len(told["code"]) == 8
+    phones.run(book, None, None, False)
+    assert "offered a code, not paired yet" in capsys.readouterr().out
+    phones.run(book, None, "Crew 1", False)
+    assert "let in no longer" in capsys.readouterr().out
+
+
+def test_a_file_of_a_phone_is_taken_in_once(
+    book: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    yard, now = FieldBook(book).yards_for_phones()["yards"][0]["id"], datetime.now(UTC).isoformat()
+    record = {"id": str(new_id()), "work": "look", "yard": yard, "tag": "A1", "at": now, "seen": {}}
+    told = {"shape": "breadline.field/1", "phone": "one", "now": now, "records": [record]}
+    file = tmp_path / "visit.json"
+    file.write_text(json.dumps(told), encoding="utf-8")
+    assert phones.take(book, file, False) == 0
+    assert "1 written down" in capsys.readouterr().out
+    assert phones.take(book, file, False) == 0
+    assert "1 were in the book already" in capsys.readouterr().out
+    file.write_text(json.dumps(told | {"records": [record | {"tag": ""}]}), encoding="utf-8")
+    assert phones.take(book, file, False) == 2
+    with pytest.raises(RecordError, match="can't be read"):
+        phones.take(book, tmp_path / "none.json", False)
+
+
+def test_a_certificate_says_what_to_do_with_it(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    phones.certificate(tmp_path / "mine", ["192.168.1.20"], False)
+    said = " ".join(capsys.readouterr().out.split())
+    assert "the .key files stay here" in said
+    assert "It can vouch for 192.168.1.20 only" in said
