@@ -93,8 +93,8 @@ def test_two_programs_write_at_once_and_nothing_is_lost(at: BookAt) -> None:
 
 
 def test_a_writer_that_waits_too_long_says_so(at: BookAt, monkeypatch: pytest.MonkeyPatch) -> None:
-    for database in ("sqlite", "postgresql"):
-        monkeypatch.setattr(f"breadline.records.{database}.BUSY_MS", 50)
+    for wait in ("sqlite.BUSY_MS", "sqlite.TURN_MS", "postgresql.BUSY_MS"):
+        monkeypatch.setattr(f"breadline.records.{wait}", 50)
     one, other = (open_book(at) for _ in range(2))
 
     def late() -> None:

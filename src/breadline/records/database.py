@@ -40,6 +40,10 @@ class Database(Protocol):
         """RecordError where the database would bend what is kept in it."""
         ...
 
+    def turn(self, engine: Engine) -> AbstractContextManager[None]:
+        """Wait for one's turn to ask for the pen, where the database does not see to that."""
+        ...
+
     def migrating(self, engine: Engine) -> AbstractContextManager[Connection]:
         """A connection with the pen held, on which tables may be rebuilt."""
         ...

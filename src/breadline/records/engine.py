@@ -61,7 +61,7 @@ def writing(engine: Engine) -> Iterator[Session]:
     """A session that holds the pen from its start and saves at its end, or saves nothing.
 
     There is one pen for each book, and whoever holds it sees all that was saved before.
-    On SQLite it is ``BEGIN IMMEDIATE``. On PostgreSQL it is an advisory lock of the
+    On SQLite it is ``BEGIN IMMEDIATE``, asked for in turn. On PostgreSQL it is an advisory lock of the
     transaction, taken before anything is read, and not the isolation level
     "serializable": that lets several write at once and then refuses some of them at
     the end, who would have to do it all again; what is written here follows from what
@@ -72,8 +72,9 @@ def writing(engine: Engine) -> Iterator[Session]:
 
     Its rows stay readable afterwards: no row of the book ever changes, so none grows stale.
     """
-    pen = engine.execution_options(**database_of(engine).WRITING)
-    with Session(pen, expire_on_commit=False) as session, session.begin():
+    database = database_of(engine)
+    pen = engine.execution_options(**database.WRITING)
+    with database.turn(engine), Session(pen, expire_on_commit=False) as session, session.begin():
         yield session
 
 

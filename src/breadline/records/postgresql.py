@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager, nullcontext
 from functools import lru_cache
 from importlib.util import find_spec
 from typing import Any
@@ -59,6 +59,11 @@ def is_there(at: OnServer) -> bool:
 
 def shut(engine: Engine) -> None:
     """Nothing to do: the connections serve the next request."""
+
+
+def turn(engine: Engine) -> AbstractContextManager[None]:
+    """Nothing to wait for: the server gives the pen to whoever asked first."""
+    return nullcontext()
 
 
 def refuse_unfit(connection: Connection, where: str) -> None:

@@ -80,7 +80,7 @@ def recipe(session: Session, name: str) -> RecipeRow:
 
 def recipes(session: Session) -> list[RecipeRow]:
     """The recipes that hold now, by name."""
-    return list(session.scalars(current(RecipeRow).order_by(None).order_by(RecipeRow.name, RecipeRow.id)))
+    return sorted(session.scalars(current(RecipeRow)), key=lambda row: (row.name, row.id))
 
 
 def versions(session: Session, name: str) -> list[RecipeRow]:
@@ -111,7 +111,7 @@ def keep_feed(session: Session, name: str, label: Mapping[str, Any], because: st
 
 def feeds(session: Session) -> list[FeedRow]:
     """The bought feeds that hold now, by name."""
-    return list(session.scalars(current(FeedRow).order_by(None).order_by(FeedRow.name, FeedRow.id)))
+    return sorted(session.scalars(current(FeedRow)), key=lambda row: (row.name, row.id))
 
 
 def keep_price(session: Session, quoted: Quoted, because: str = "") -> PriceRow:
@@ -135,7 +135,7 @@ def keep_price(session: Session, quoted: Quoted, because: str = "") -> PriceRow:
 
 def prices(session: Session) -> list[PriceRow]:
     """Every quote that holds now, by what it is of, oldest year first."""
-    return list(session.scalars(current(PriceRow).order_by(None).order_by(PriceRow.of, PriceRow.year)))
+    return sorted(session.scalars(current(PriceRow)), key=lambda row: (row.of, row.year))
 
 
 def newest_prices(session: Session) -> dict[str, PriceRow]:

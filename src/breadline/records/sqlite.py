@@ -9,7 +9,7 @@ import sqlite3
 import time
 from collections.abc import Iterator, Mapping
 from contextlib import closing, contextmanager
-from functools import lru_cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -20,8 +20,10 @@ from breadline.errors import RecordError
 from breadline.records.address import may_be_a_book
 from breadline.records.append_only import Base
 from breadline.records.refusals import in_plain_words
+from breadline.records.turns import Turns
 
-BUSY_MS = 10_000  # how long a second writer waits for the first [ms]
+BUSY_MS = 10_000  # how long a second program waits for the first to have written [ms]
+TURN_MS = 60_000  # how long a thread waits for others of its program [ms]
 GO_BACK = "Keep this file as it is and go back to your last copy"
 LOOKING: Mapping[str, Any] = {}
 WRITING: Mapping[str, Any] = {"writes": True}
@@ -55,6 +57,30 @@ def shut(engine: Engine) -> None:
 
 def refuse_unfit(connection: Connection, where: str) -> None:
     """Every SQLite file is fit: its text is Unicode."""
+
+
+@contextmanager
+def turn(engine: Engine) -> Iterator[None]:
+    """Wait for the other threads of this program that want to write to the book.
+
+    Errors
+    ------
+    RecordError
+        If they take too long.
+    """
+    turns = _turns(str(engine.url.database))
+    if not turns.take(TURN_MS / 1000):
+        raise in_plain_words(str(engine.url.database), "is locked") or AssertionError("no words for a lock")
+    try:
+        yield
+    finally:
+        turns.pass_on()
+
+
+@cache
+def _turns(path: str) -> Turns:
+    """One queue for each file."""
+    return Turns()
 
 
 @lru_cache(maxsize=32)
