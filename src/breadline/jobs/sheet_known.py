@@ -56,7 +56,8 @@ def faults_against(
         return _of_yards(rows, book, head), []
     faults, new = [], dict[str, None]()
     seen: dict[tuple[object, ...], int] = {}
-    before = _before(session, rows, book) if told.holds == "readings" else {}
+    sound = [row for row in rows if row.sound]
+    before = _before(session, sound, book) if told.holds == "readings" else {}
     for row in rows:
         if "yard" not in row.values:
             continue  # a fault says so

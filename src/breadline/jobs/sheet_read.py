@@ -26,6 +26,7 @@ from breadline.jobs.verdict_columns import plain
 
 TOTALS = {"total", "totals", "sum", "mean", "average", "avg", "summe", "gesamt", "mittel", "count"}
 NONE = "(leave out)"
+LEAVE_OUT = "Leave it out"
 HIVE_ONLY = ("queen_status", "patty_left")  # said of one hive, never of a yard's average
 
 
@@ -168,19 +169,18 @@ def _values(
             if one.needed:
                 faults.append(_missing(line, told.heads[place], one, cells))
         elif one.key in ("yard", "colony", "name") and plain(str(found)) in TOTALS:
-            faults.append(
-                Fault(line, told.heads[place], f"“{found}” looks like a row of totals", "Leave it out")
-            )
+            faults.append(Fault(line, told.heads[place], f"“{found}” looks like a row of totals", LEAVE_OUT))
         else:
             values[one.key] = found
     if told.holds == "readings" and not faults:
         faults += _hive_only(line, values)
-    return values, faults
+    totals = [one for one in faults if one.do == LEAVE_OUT]  # then the rest of the row says nothing
+    return values, totals[:1] or faults
 
 
 def _missing(line: int, head: str, one: Field, cells: list[str]) -> Fault:
     if any(plain(cell) in TOTALS for cell in cells[:6]):
-        return Fault(line, head, "this looks like a row of totals", "Leave it out")
+        return Fault(line, head, "this looks like a row of totals", LEAVE_OUT)
     do = (
         "Fill it in; a name above merged cells has to stand in every row"
         if one.shape == "text"

@@ -186,6 +186,9 @@ def _float(text: str, sign: Decimal) -> float:
 def _no_number(text: str, sign: Decimal, unit: str) -> Mend:
     if "%" in text:
         return Mend(f"“{text}” has a % sign", "Write the number alone; the column's unit was asked")
+    if "°" in text:
+        return Mend(f"“{text}” is in degrees and minutes",
+                    "Write degrees with decimals, such as 44.5, and a minus for south and west")  # fmt: skip
     if (tail := _TAIL.fullmatch(text)) and not tail[2].startswith(("-", "/")):
         said = f", and the column was said to be in {unit}" if unit else ""
         return Mend(f"“{text}” carries a unit or a word{said}", "Write numbers alone, all in one unit")
