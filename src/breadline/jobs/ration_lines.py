@@ -106,7 +106,7 @@ def _mix_lines(found: Solved, told: Answered) -> Iterator[Line]:
             "How far prices may move", price_sentences(found.problem, firm.price_ranges, system)
         )
         yield "", ""
-        yield "", next_best_sentence(firm.next_best)
+        yield "", next_best_sentence(firm)
         if not firm.within_time:
             yield "", OUT_OF_TIME
     both = () if told.ends is None else ends_sentences(found, told.ends, system)

@@ -32,7 +32,7 @@ def sentences(solved: Solved, system: System) -> tuple[str, ...]:
 
 def recipe_sentence(solved: Solved, system: System) -> str:
     """What a pound or a kilogram costs, and the mix, most first."""
-    return f"The cheapest mix costs {_cost(solved, system)}: {parts_words(solved)}."
+    return f"{cheapest(solved)} costs {_cost(solved, system)}: {parts_words(solved)}."
 
 
 def cost_sentence(solved: Solved, system: System) -> str:
@@ -40,7 +40,13 @@ def cost_sentence(solved: Solved, system: System) -> str:
     batch = batch_sentence(solved, system)
     years = listed([str(year) for year in solved.problem.years])
     at = f", at your {years} prices" if years else ""
-    return f"The cheapest mix costs {_cost(solved, system)}{at}.{' ' if batch else ''}{batch}"
+    return f"{cheapest(solved)} costs {_cost(solved, system)}{at}.{' ' if batch else ''}{batch}"
+
+
+def cheapest(solved: Solved) -> str:
+    """What the mix may be called: a search cut short has not shown that none is cheaper."""
+    cut_short = solved.problem.making.counts_whole_things and solved.gap > 0.0
+    return "The cheapest mix found so far" if cut_short else "The cheapest mix"
 
 
 def batch_sentence(solved: Solved, system: System) -> str:
@@ -79,9 +85,14 @@ def search_sentence(solved: Solved) -> str:
         return "No cheaper one exists within these limits."
     ended = "The search was stopped" if solved.stopped else "The search ended"
     return (
-        f"{ended} after {solved.seconds:.0f} s: a recipe up to {percent(solved.gap)} cheaper may still "
-        "exist. Give it more time to be surer."
+        f"{ended} after {seconds_words(solved.seconds)}: a recipe up to {percent(solved.gap)} cheaper "
+        "may still exist. Give it more time to be surer."
     )
+
+
+def seconds_words(seconds: float) -> str:
+    """A time in seconds; below one in tenths, so that no search is said to have taken none. [s]"""
+    return f"{seconds:.0f} s" if seconds >= 0.95 else f"{max(seconds, 0.1):.1f} s"
 
 
 def blanks_sentence(solved: Solved) -> str:
@@ -155,7 +166,7 @@ def conflict_sentences(conflict: Conflict, system: System = "kg") -> tuple[str, 
     told: list[str] = []
     if not conflict.proven:
         limit = problem.making.time_limit_s
-        within = "before the search was stopped" if conflict.stopped else f"within {limit:.0f} s"
+        within = "before the search was stopped" if conflict.stopped else f"within {seconds_words(limit)}"
         told.append(f"No mix was found {within}, and none was ruled out: give it more time.")
     elif conflict.members:
         members = "; ".join(_member_words(problem, m) for m in conflict.members)

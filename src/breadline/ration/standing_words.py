@@ -6,11 +6,11 @@ import math
 from collections.abc import Sequence
 
 from breadline.ration.measures import System
-from breadline.ration.plain_words import KG, PER, capital, money, percent, price
+from breadline.ration.plain_words import KG, PER, capital, listed, money, percent, price, told_apart
 from breadline.ration.problem import Problem
 from breadline.ration.solved_words import amount, bound_words, names, parts_words, saved_words
 from breadline.ration.solver import Solved
-from breadline.ration.standing import Binding, LimitSaving, NextBest, PriceRange, Standing
+from breadline.ration.standing import Binding, LimitSaving, PriceRange, Standing
 
 CLOSEST = 3  # ingredients outside the recipe that are told of
 FAR = 2.0  # times the price there is: from here on an end is told in two figures
@@ -21,7 +21,7 @@ def standing_sentences(solved: Solved, standing: Standing, system: System) -> tu
     """What holds the cost up, at which prices the recipe stands, and what comes next."""
     held = (f"What holds the cost up: {told}" for told in holding_sentences(solved, standing, system))
     told = [*held, *price_sentences(solved.problem, standing.price_ranges, system)]
-    told.append(next_best_sentence(standing.next_best))
+    told.append(next_best_sentence(standing))
     if not standing.within_time:
         told.append(OUT_OF_TIME)
     return tuple(told)
@@ -60,10 +60,13 @@ def price_sentences(problem: Problem, ranges: Sequence[PriceRange], system: Syst
     """Where the price of each that goes in may lie; then those that would come in soonest."""
     called, of = names(problem), problem.money
     used = [each for each in ranges if each.used and each.price > 0.0]
-    told = [f"{range_words(of, called[each.key], each, system)}." for each in used]
+    known = [each for each in used if each.low is not None and each.high is not None]
+    told = [f"{range_words(of, called[each.key], each, system)}." for each in known]
+    if late := [called[each.key] for each in used if each not in known]:
+        told.append(f"How far the price of {listed(late)} may move was not worked out in the time given.")
     outside = sorted((r for r in ranges if not r.used and r.low), key=_cut)[:CLOSEST]
     for each in outside:
-        low, now = price(each.low or 0.0, of, system), price(each.price, of, system)
+        low, now = told_apart((each.low or 0.0, each.price), of, system)
         told.append(f"{called[each.key]} would come in below {low} a {PER[system]} (now {now}).")
     return tuple(told)
 
@@ -74,10 +77,10 @@ def _cut(each: PriceRange) -> float:
 
 
 def range_words(currency: str, name: str, each: PriceRange, system: System) -> str:
-    """Between which prices of one ingredient the recipe stands."""
+    """Between which prices of one ingredient the recipe stands; both ends are known."""
+    assert each.low is not None
+    assert each.high is not None
     now = f"(now {price(each.price, currency, system)})"
-    if each.low is None or each.high is None:
-        return f"How far the price of {name} may move {now} was not worked out in the time given"
     low, high = (_end(end, each.price, currency, system) for end in (each.low, each.high))
     if each.low <= 0.0 and math.isinf(each.high):
         return f"The recipe stands at any price of {name} {now}"
@@ -95,8 +98,11 @@ def _end(end: float, now: float, currency: str, system: System) -> str:
     return price(end, currency, system)
 
 
-def next_best_sentence(next_best: NextBest | None) -> str:
+def next_best_sentence(standing: Standing) -> str:
     """The next recipe that is truly another."""
+    next_best = standing.next_best
+    if next_best is None and not standing.all_needed:
+        return "The next best recipe was not found in the time given."
     if next_best is None:
         return "There is no other recipe without one of these ingredients: each of them is needed."
     solved = next_best.solved

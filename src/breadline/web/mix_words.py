@@ -156,6 +156,8 @@ def _stands(found: Solved, r: PriceRange, unit: System) -> str:
 def next_words(found: Solved, stands: Standing, unit: System) -> str:
     """The next recipe that is truly another."""
     nxt = stands.next_best
+    if nxt is None and not stands.all_needed:
+        return "None was found in the time given."
     if nxt is None:
         return "None: every ingredient of this one is needed."
     dearer = f"{100 * nxt.dearer:.1f} % dearer" if nxt.dearer >= 5e-4 else "at the same price"
