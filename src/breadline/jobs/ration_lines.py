@@ -140,7 +140,10 @@ def comparison_lines(told: Compared) -> Iterator[Line]:
 
 
 def label_lines(told: Compared) -> Iterator[Line]:
-    """What the labels say and do not, and whose order it is."""
+    """What has no price, what the labels say and do not, and whose order it is."""
+    for column in told.comparison.columns:
+        if column.unpriced:
+            yield "", f"{column.name} costs more than that: {listed(column.unpriced)} without a price."
     for reading in told.labels:
         yield "bold", reading.name
         yield from (("", f" - {sentence}") for sentence in label_sentences(reading, told.system))
@@ -171,6 +174,8 @@ def said_of(column: Column, what: str, system: System) -> str:
     if LINES[what] == "money/kg":
         if what in column.at_most:
             return f"{price(value.high, column.money, system)} or less"
+        if what in column.at_least:
+            return f"{price(value.low, column.money, system)} or more"
         return prices(value, column.money, system)
     if isinf(value.high) or (what in column.at_least and value.high > value.low):
         return f"{roughly(Content(value.low, value.low))} or more"
