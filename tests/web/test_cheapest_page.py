@@ -11,8 +11,11 @@ import pytest
 from breadline.jobs import cheapest_search
 from breadline.jobs.feed_desk import FeedDesk
 from breadline.jobs.recipe_written import Aim
+from breadline.ration.solver import cheapest
+from breadline.ration.standing import PriceRange, standing
 from breadline.web.app import create_app
-from breadline.web.mix_words import part_lines
+from breadline.web.mix_words import part_lines, range_lines
+from tests.ration import larder
 from web.conftest import HERE, Reading
 from web.feed_forms import CHEAPEST, RECIPE, form_of, typed
 from web.test_feed_pages import DAY
@@ -48,6 +51,16 @@ def test_the_mix_comes_with_what_holds_it_up_where_it_stands_and_the_next_best(c
     assert "Would save" in text
     assert "comes in below" in text
     assert "Next best Without" in text
+
+
+def test_what_is_a_hair_too_dear_is_told_so_that_it_can_be_seen():
+    found = cheapest(larder.problem(ingredients=(larder.BEAN, larder.SUGAR)))
+    firm = standing(found)
+    close = PriceRange("yeast", False, 1.0042, 1.0018, float("inf"))
+    line = range_lines(replace(found, problem=larder.problem()), replace(firm, price_ranges=(close,)), "kg")[
+        0
+    ]
+    assert (line.now, line.stands) == ("US$1.004", "comes in below US$1.002")
 
 
 def test_a_dearer_soy_makes_a_dearer_mix_and_a_cheap_one_another_mix(client):

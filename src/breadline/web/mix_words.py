@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from breadline.ration.batch_contents import money
 from breadline.ration.measures import LB_G, System, weight_said
-from breadline.ration.plain_words import PER, capital, listed, percent, small_money
+from breadline.ration.plain_words import PER, capital, listed, percent, small_money, told_apart
 from breadline.ration.solved_words import TRACE, amount, bound_words
 from breadline.ration.solver import Conflict, Solved
 from breadline.ration.standing import Binding, LimitSaving, PriceRange, Standing
@@ -131,8 +131,7 @@ def range_lines(found: Solved, stands: Standing, unit: System) -> list[RangeLine
     used = [r for r in stands.price_ranges if r.used and r.price > 0]
     out = sorted((r for r in stands.price_ranges if not r.used and r.price > 0), key=_cut)
     return [
-        RangeLine(names[r.key], per(r.price, found, unit), _stands(found, r, unit), r.used)
-        for r in [*used, *out]
+        RangeLine(names[r.key], _now(found, r, unit), _stands(found, r, unit), r.used) for r in [*used, *out]
     ]
 
 
@@ -141,11 +140,20 @@ def _cut(r: PriceRange) -> float:
     return 1.0 - (r.low or 0.0) / r.price
 
 
+def _now(found: Solved, r: PriceRange, unit: System) -> str:
+    """What it costs today; where it is a hair too dear to come in, fine enough to see that. [money/kg]"""
+    if r.used or not r.low:
+        return per(r.price, found, unit)
+    return told_apart((r.price, r.low), found.problem.money, unit)[0]
+
+
 def _stands(found: Solved, r: PriceRange, unit: System) -> str:
     low = None if r.low is None else per(r.low, found, unit)
     high = None if r.high is None or math.isinf(r.high) else per(r.high, found, unit)
     if not r.used:
-        return f"comes in below {low}" if r.low else "at no price" if r.low == 0 else "not worked out"
+        if not r.low:
+            return "at no price" if r.low == 0 else "not worked out"
+        return f"comes in below {told_apart((r.low, r.price), found.problem.money, unit)[0]}"
     if r.low is None or r.high is None:
         return "not worked out in the time given"
     if r.low <= 0:
