@@ -54,12 +54,9 @@ def test_the_mix_comes_with_what_holds_it_up_where_it_stands_and_the_next_best(c
 
 
 def test_what_is_a_hair_too_dear_is_told_so_that_it_can_be_seen():
-    found = cheapest(larder.problem(ingredients=(larder.BEAN, larder.SUGAR)))
-    firm = standing(found)
+    found = cheapest(larder.problem())
     close = PriceRange("yeast", False, 1.0042, 1.0018, float("inf"))
-    line = range_lines(replace(found, problem=larder.problem()), replace(firm, price_ranges=(close,)), "kg")[
-        0
-    ]
+    line = range_lines(found, replace(standing(found), price_ranges=(close,)), "kg")[0]
     assert (line.now, line.stands) == ("US$1.004", "comes in below US$1.002")
 
 
