@@ -11,7 +11,7 @@ import pytest
 from breadline.jobs import cheapest_search
 from breadline.jobs.feed_desk import FeedDesk
 from breadline.jobs.recipe_written import Aim
-from breadline.ration.solver import cheapest
+from breadline.ration.solver import Conflict, cheapest
 from breadline.ration.standing import PriceRange, standing
 from breadline.web.app import create_app
 from breadline.web.mix_words import part_lines, range_lines
@@ -240,7 +240,8 @@ def test_water_is_one_target_and_counts_as_free_where_it_has_no_price(client):
 
 
 def searches_of(client) -> list:
-    return [*client.app.state.searches._kept.values()]
+    """Those that count whole things, and so may go on beside their page."""
+    return [s for s in client.app.state.mix_searches.kept() if s.problem.making.counts_whole_things]
 
 
 def test_a_page_loaded_again_or_gone_back_to_begins_no_second_search(client):
@@ -319,7 +320,27 @@ def test_a_mix_tells_what_it_was_before(client):
     assert (gone.name, gone.share) == ("Canola oil", "no more")
 
 
-def test_a_search_can_be_stopped_and_a_forgotten_one_says_so(client):
+def test_a_search_can_be_stopped_and_a_forgotten_one_says_so(client, monkeypatch):
+    sent = form_of(client.get(CHEAPEST).text) | WHOLE
+
+    def until_stopped(problem, *, start=None, watch=None, stop=None):
+        while not stop():
+            time.sleep(0.01)
+        return cheapest(problem)
+
+    monkeypatch.setattr(cheapest_search, "cheapest", until_stopped)
+
+    def nothing_yet(problem, *_):
+        return Conflict(problem, False, (), False, (), None)
+
+    monkeypatch.setattr(cheapest_search, "first_look", nothing_yet)
+    client.post(CHEAPEST, data=sent, headers=PIECE)
+    (search,) = searches_of(client)
+    time.sleep(0.1)
+    assert not search.ended
+    client.post(f"/feed/search/{search.key}/stop", headers=PIECE)
+    search.wait(10)
+    assert "Next best" in client.get(f"/feed/search/{search.key}", headers=PIECE).text
     answer = client.get("/feed/search/nothing", headers=PIECE)
     assert "forgotten" in answer.text
 

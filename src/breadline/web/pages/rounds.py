@@ -19,14 +19,15 @@ from breadline.jobs import rounds_words as said
 from breadline.jobs.rounds import RoundsAnswer, Way, day_of, no_round, season_says, who_gets_it
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.rounds_dry_feed import no_check_here
+from breadline.jobs.rounds_search import PlanSearch, PlanSearches
 from breadline.need.words import counted, day_and_year, short_day
 from breadline.need.yard import Yard
 from breadline.pictures.gain_mark import common_ends, gain_mark
 from breadline.plan.ranked import Ranked
+from breadline.plan.search import Look
 from breadline.sheets.letterhead import Paper
 from breadline.web.opened import book_of, shelf_of
 from breadline.web.pages.rounds_stop import stop_shown
-from breadline.web.searches import Search, Searches
 from breadline.web.views import page
 
 router = APIRouter()
@@ -182,14 +183,19 @@ def rounds_book(request: Request) -> RoundsBook:
     return RoundsBook(book.path, book.today)
 
 
-def searched(request: Request, book: RoundsBook, yard_id: str, text: str) -> Search:
+def searched(request: Request, book: RoundsBook, yard_id: str, text: str) -> PlanSearch:
     """The search of a plan, begun where it does not run yet; another count or edit begins another."""
-    state = request.app.state
-    if not hasattr(state, "plan_searches"):
-        state.plan_searches = Searches()
-    key = (yard_id, text, book.stand(yard_id))
-    searches = cast(Searches, state.plan_searches)
-    return searches.of(key, lambda on_look: book.rounds(yard_id, text, Way(on_look=on_look)))
+    question = (yard_id, text, book.stand(yard_id))
+
+    def work(on_look: Callable[[Look], None]) -> RoundsAnswer:
+        return book.rounds(yard_id, text, Way(on_look=on_look))
+
+    return plan_searches(request).of_plan(question, work)
+
+
+def plan_searches(request: Request) -> PlanSearches:
+    """The searches for plans of this app."""
+    return cast(PlanSearches, request.app.state.plan_searches)
 
 
 def _waited(request: Request, book: RoundsBook, yard_id: str, text: str) -> RoundsAnswer:

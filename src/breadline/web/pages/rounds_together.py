@@ -24,6 +24,7 @@ from breadline.web.pages.rounds import (
     as_kept,
     file_of,
     kept_plan,
+    plan_searches,
     rounds_book,
     searched,
 )
@@ -48,6 +49,7 @@ def together(request: Request) -> HTMLResponse:
     """The sheets of the yards that were picked; while a search runs, how far it is."""
     book, picked = rounds_book(request), _picked(request)
     names = {key: name for key, name, _ in book.yard_ids()}
+    plan_searches(request).make_room(len(picked.keys))
     for n, key in enumerate(picked.keys, 1):
         search = searched(request, book, key, kept_plan(book, key).asked)
         if not search.done(WAIT_S):
