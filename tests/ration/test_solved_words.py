@@ -157,6 +157,17 @@ def test_a_conflict_says_what_is_at_odds_and_how_far_each_would_give():
     assert told[2].startswith("The nearest mix gives way on crude protein")
 
 
+def test_a_bag_that_holds_more_than_the_batch_is_named():
+    """Of the larder, yeast comes in 25 kg and bean in 20 kg; the mixer holds 20 kg."""
+    making = Making(batch_kg=20.0, whole_bags=frozenset({"bean", "yeast"}))
+    says = "A bag of Yeast holds 25 kg, more than the batch of 20 kg: whole, none can go in."
+    solved = cheapest(problem(making=making, targets=()))
+    assert says in sentences(solved, "kg")
+    conflict = cheapest(problem(protein(AS_FED, least=46.0), making=making))
+    assert conflict_sentences(conflict)[-1] == says
+    assert not any("holds" in told for told in sentences(cheapest(problem()), "kg"))
+
+
 def test_limits_of_the_making_are_told_in_words():
     told = conflict_sentences(cheapest(problem(making=Making(most_ingredients=2))))
     assert "at most 2 ingredients" in told[0]

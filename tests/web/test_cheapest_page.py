@@ -150,6 +150,8 @@ def test_another_ingredient_with_a_price_comes_into_the_question(client):
     )
     text = said(client.post(CHEAPEST, data=sent, headers=PIECE))
     assert "Corn gluten meal" in text.partition("Next best")[0]
+    sure = text.partition("How sure the contents are")[2]
+    assert "From memory, not checked: what is in Corn gluten meal" in sure
 
 
 def test_prices_and_targets_are_kept_and_a_mix_becomes_a_recipe(client):

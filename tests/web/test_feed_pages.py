@@ -72,6 +72,8 @@ def test_the_list_sets_recipes_and_bought_feeds_side_by_side_by_name(client):
     assert "bought feed" in text
     assert "no feed is ranked" in text
     assert "2026 price" in text
+    assert "at most US$14.00" in text, "US$2.10 over a guaranteed least of 15 %"
+    assert re.search(r">at least 15 %</td>\s*<td[^>]*>at least 15 %<", text), "up to 18 % of water adds none"
     by_cost = client.get("/feed?by=cost").text
     assert by_cost.index(RECIPE) < by_cost.index("Sorrel Bend ready patty")
     assert "Sorted by cost" in by_cost

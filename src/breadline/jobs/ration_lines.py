@@ -43,6 +43,7 @@ from breadline.ration.solved_words import (
     ends_sentences,
     free_sentence,
     search_sentence,
+    too_big,
 )  # fmt: skip
 from breadline.ration.solver import Solved
 from breadline.ration.standing_words import (
@@ -97,9 +98,8 @@ def _mix_lines(found: Solved, told: Answered) -> Iterator[Line]:
     system, firm = told.system, told.standing
     yield "bold", cost_sentence(found, system)
     yield from _under("To mix", _weights(found, system))
-    yield from (
-        ("", said) for said in (free_sentence(found), bags_sentence(found), search_sentence(found)) if said
-    )
+    bags = (bags_sentence(found), too_big(found.problem, system))
+    yield from (("", said) for said in (free_sentence(found), *bags, search_sentence(found)) if said)
     if firm is not None:
         yield from _under("What holds the cost up", holding_sentences(found, firm, system))
         yield from _under(

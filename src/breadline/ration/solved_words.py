@@ -13,6 +13,7 @@ from breadline.ration.problem import Problem
 from breadline.ration.solver import Conflict, Solved
 from breadline.ration.targets import SHARE, Side, Target
 
+NEAR = 1e-9  # beyond this a bag is larger than the batch [share]
 TRACE = 1e-4  # shares below this are rounding, and are not told [share]
 LIMITS = {
     "whole bags": "whole bags only",
@@ -25,7 +26,7 @@ AT = {"least": "at least", "most": "at most"}
 def sentences(solved: Solved, system: System) -> tuple[str, ...]:
     """What to mix and what it costs, how sure that is, and what was not reported."""
     told = (recipe_sentence(solved, system), batch_sentence(solved, system), free_sentence(solved),
-            bags_sentence(solved), search_sentence(solved), *doubts(solved),
+            bags_sentence(solved), too_big(solved.problem, system), search_sentence(solved), *doubts(solved),
             years_sentence(solved.problem))  # fmt: skip
     return tuple(sentence for sentence in told if sentence)
 
@@ -70,6 +71,19 @@ def bags_sentence(solved: Solved) -> str:
     bags = [f"{n} bag{'' if n == 1 else 's'} of {called[key]}" for key, n in solved.bags.items()]
     one = sum(solved.bags.values()) == 1
     return f"Unopened {'goes' if one else 'go'} in: {'; '.join(bags)}." if bags else ""
+
+
+def too_big(problem: Problem, system: System) -> str:
+    """Whole bags that hold more than the batch, so that none of them can go in."""
+    called, making, told = names(problem), problem.making, []
+    for key in (one for one in problem.keys if one in making.whole_bags):
+        bag = problem.prices[key].bag_kg
+        if bag and making.batch_kg and bag > making.batch_kg * (1 + NEAR):
+            told.append(f"a bag of {called[key]} holds {weight_said(1000.0 * bag, system)}")
+    if not told or making.batch_kg is None:
+        return ""
+    batch = weight_said(1000.0 * making.batch_kg, system)
+    return f"{capital(listed(told))}, more than the batch of {batch}: whole, none can go in."
 
 
 def doubts(solved: Solved) -> tuple[str, ...]:
@@ -179,7 +193,8 @@ def conflict_sentences(conflict: Conflict, system: System = "kg") -> tuple[str, 
             told.append("Time ran out before it was shown that every one of them matters.")
         told += _alone_sentences(problem, conflict.members)
     told += _nearest_sentences(conflict, system)
-    return tuple(told)
+    told.append(too_big(problem, system))
+    return tuple(sentence for sentence in told if sentence)
 
 
 def _alone_sentences(problem: Problem, members: Sequence[Member]) -> Iterator[str]:

@@ -105,18 +105,24 @@ def _feed_row(feed: BoughtFeed, quotes: Quotes, shelf: Shelf, unit: System) -> R
     return Row(
         feed.name, _href("bought", feed.name), _kind(False), f"at least {feed_words.guaranteed(fed)}",
         f"at least {feed_words.guaranteed(dry)}" if dry.exact or reading.moisture_said else "water not said",
-        "not on the label", pollen, *_paid(reading.cost, unit),
+        "not on the label", pollen, *_paid(reading.cost, unit, at_least=reading.at_least),
         cautions=cautions, refused=gate is not None and gate.answer == "refused",
         by=_numbers(fed, dry, reading.pollen_share, reading.cost),
     )  # fmt: skip
 
 
-def _paid(cost: Cost | None, unit: System) -> tuple[str, str, str]:
-    """Cost of the feed, cost of its protein, and the years of the prices."""
+def _paid(cost: Cost | None, unit: System, at_least: bool = False) -> tuple[str, str, str]:
+    """Cost of the feed, cost of its protein, and the years of the prices.
+
+    Where only a least of protein is known, only a most is of what it costs.
+    """
     if cost is None:
         return "", "", ""
     least = "at least " if cost.unpriced else ""
     per = feed_words.per_unit(cost.feed, unit, cost.money)
+    if at_least and cost.protein is not None:
+        most = Content(cost.protein.high, cost.protein.high)
+        return per, f"at most {feed_words.per_unit(most, unit, cost.money)}", feed_words.years(cost)
     protein = feed_words.per_unit(cost.protein, unit, cost.money)
     return f"{least}{per}", protein and f"{least}{protein}", feed_words.years(cost)
 
