@@ -261,6 +261,17 @@ def amount(target: Target, value: float) -> str:
     return f"{_figures(value)} to 1" if unit == "to 1" else f"{_figures(value)} g in 100 g"
 
 
+def as_much(value: float, bound: float) -> bool:
+    """Whether a value is no less than a bound, as ``amount`` shows both. [the same unit]"""
+    return value >= bound - min(_half_a_digit(value), _half_a_digit(bound))
+
+
+def _half_a_digit(value: float) -> float:
+    """Half of the last digit that ``amount`` shows of a value. [its own unit]"""
+    size = abs(value)
+    return 0.5 if size >= 100.0 else 0.05 if size >= 1.0 else 0.005 if size >= 0.1 else 0.0005
+
+
 def _outward(target: Target, side: Side, value: float) -> str:
     """Rounded so that there is a mix: a least downwards, a most upwards."""
     digits = 1 if abs(value) >= 1.0 else 3
