@@ -7,7 +7,7 @@ import math
 from breadline.knowledge.ingredient import Content
 from breadline.ration.amino import NAMES, AminoScore
 from breadline.ration.analysis import Amount, Analysis, Ratio
-from breadline.ration.bases import AS_FED, AS_FED_OWN, DRY, DRY_OWN, Basis
+from breadline.ration.bases import AS_FED, AS_FED_OWN, DRY, DRY_OWN
 from breadline.ration.blanks import possible_content
 from breadline.ration.cost import Cost
 from breadline.ration.label import LabelReading
@@ -152,16 +152,6 @@ def amino_sentence(score: AminoScore) -> str:
 
 def _told(score: AminoScore) -> str:
     return _hundredths(score.score)
-
-
-def target_sentence(target_pct: float, basis: Basis, analysis: Analysis) -> str:
-    """A target of protein [%] with the basis it is meant on, and what the mix has on that basis."""
-    has = analysis.protein(basis)
-    met = "meets it" if has.low >= target_pct else "may meet it" if has.high >= target_pct else "falls short"
-    return (
-        f"Your target of {target_pct:g} % is meant {basis}: the mix has about {roughly(has)} % on that basis "
-        f"and {met}."
-    )
 
 
 def cost_sentence(cost: Cost, system: System) -> str:
