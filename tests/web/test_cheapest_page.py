@@ -11,10 +11,11 @@ import pytest
 from breadline.jobs import cheapest_search
 from breadline.jobs.feed_desk import FeedDesk
 from breadline.jobs.recipe_written import Aim
+from breadline.ration.problem import Making
 from breadline.ration.solver import Conflict, cheapest
 from breadline.ration.standing import PriceRange, standing
 from breadline.web.app import create_app
-from breadline.web.mix_words import part_lines, range_lines
+from breadline.web.mix_words import part_lines, range_lines, search_words
 from tests.ration import larder
 from web.conftest import HERE, Reading
 from web.feed_forms import CHEAPEST, RECIPE, form_of, typed
@@ -58,6 +59,25 @@ def test_what_is_a_hair_too_dear_is_told_so_that_it_can_be_seen():
     close = PriceRange("yeast", False, 1.0042, 1.0018, float("inf"))
     line = range_lines(found, replace(standing(found), price_ranges=(close,)), "kg")[0]
     assert (line.now, line.stands) == ("US$1.004", "comes in below US$1.002")
+
+
+def test_an_end_far_from_the_price_of_now_is_told_in_two_figures():
+    found = cheapest(larder.problem())
+    far = PriceRange("bean", True, 2.0, 1.011, 26.951)
+    (line,) = range_lines(found, replace(standing(found), price_ranges=(far,)), "kg")
+    assert line.stands == "US$1.01 to US$27"
+
+
+@pytest.mark.parametrize(
+    ("making", "says"),
+    [
+        (Making(), "at these prices and targets."),
+        (Making(140.0, 0.9, frozenset({"sugar"})), "at these prices, targets and whole bags."),
+        (Making(most_ingredients=5), "at these prices, targets and limits."),
+    ],
+)
+def test_what_none_is_cheaper_under_is_what_was_asked(making, says):
+    assert search_words(cheapest(larder.problem(making=making))) == f"None is cheaper {says}"
 
 
 def test_a_dearer_soy_makes_a_dearer_mix_and_a_cheap_one_another_mix(client):

@@ -32,10 +32,13 @@ def holding_sentences(solved: Solved, standing: Standing, system: System) -> tup
     problem = solved.problem
     told = [_binding(solved, b, system) for b in standing.bindings if b.saving > 0.0]
     told += [_limit(solved, each, system) for each in standing.limits if each.saving > 0.0]
+    return tuple(one for one in (*told, idle_sentence(problem, standing)) if one)
+
+
+def idle_sentence(problem: Problem, standing: Standing) -> str:
+    """Targets at their bounds that cost nothing."""
     idle = [bound_words(problem, b.target, b.side, b.bound) for b in standing.bindings if b.saving <= 0.0]
-    if idle:
-        told.append(f"Reached, but giving way on it alone saves nothing: {'; '.join(idle)}.")
-    return tuple(told)
+    return f"Reached, but giving way on it alone saves nothing: {'; '.join(idle)}." if idle else ""
 
 
 def _binding(solved: Solved, binding: Binding, system: System) -> str:
@@ -64,16 +67,16 @@ def price_sentences(problem: Problem, ranges: Sequence[PriceRange], system: Syst
     told = [f"{range_words(of, called[each.key], each, system)}." for each in known]
     if late := [called[each.key] for each in used if each not in known]:
         told.append(f"How far the price of {listed(late)} may move was not worked out in the time given.")
-    outside = sorted((r for r in ranges if not r.used and r.low), key=_cut)[:CLOSEST]
-    for each in outside:
+    for each in [one for one in soonest(ranges) if one.low][:CLOSEST]:
         low, now = told_apart((each.low or 0.0, each.price), of, system)
         told.append(f"{called[each.key]} would come in below {low} a {PER[system]} (now {now}).")
     return tuple(told)
 
 
-def _cut(each: PriceRange) -> float:
-    """Minus the share of its price that is left where it comes in: the smallest cut first."""
-    return -(each.low or 0.0) / each.price if each.price else 0.0
+def soonest(ranges: Sequence[PriceRange]) -> list[PriceRange]:
+    """What does not go in, the one whose price would have to fall least first; free water aside."""
+    outside = [each for each in ranges if not each.used and each.price > 0.0]
+    return sorted(outside, key=lambda each: -(each.low or 0.0) / each.price)
 
 
 def range_words(currency: str, name: str, each: PriceRange, system: System) -> str:
@@ -81,7 +84,7 @@ def range_words(currency: str, name: str, each: PriceRange, system: System) -> s
     assert each.low is not None
     assert each.high is not None
     now = f"(now {price(each.price, currency, system)})"
-    low, high = (_end(end, each.price, currency, system) for end in (each.low, each.high))
+    low, high = (price_end(end, each.price, currency, system) for end in (each.low, each.high))
     if each.low <= 0.0 and math.isinf(each.high):
         return f"The recipe stands at any price of {name} {now}"
     if math.isinf(each.high):
@@ -91,7 +94,7 @@ def range_words(currency: str, name: str, each: PriceRange, system: System) -> s
     return f"The recipe stands while {name} costs {low} to {high} a {PER[system]} {now}"
 
 
-def _end(end: float, now: float, currency: str, system: System) -> str:
+def price_end(end: float, now: float, currency: str, system: System) -> str:
     """The end of a price range; far from the price there is, two figures are enough. [money/kg]"""
     if end > FAR * now and math.isfinite(end):
         return money(float(f"{end * KG[system]:.2g}"), currency).replace(".00", "")

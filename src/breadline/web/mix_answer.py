@@ -19,6 +19,7 @@ from breadline.ration.measures import System, weight_said
 from breadline.ration.remark import Remark
 from breadline.ration.solved_words import conflict_sentences, doubts, ends_sentences, free_sentence, too_big
 from breadline.ration.solver import Conflict, Solved, so_far
+from breadline.ration.standing_words import idle_sentence
 from breadline.web import feed_words, mix_words
 from breadline.web.recipe_form import trouble_of
 
@@ -53,7 +54,7 @@ def answer(desk: FeedDesk, search: Search) -> dict[str, Any]:
         "no": feed_words.refusal_sentence(remarks), "refused": [r for r in remarks if r.level == "refuse"],
         "cautions": [r for r in remarks if r.level == "caution"], "stands": stands is not None,
         "holds": mix_words.hold_lines(found, stands, unit) if stands else [],
-        "idle": mix_words.idle_words(found, stands) if stands else "",
+        "idle": idle_sentence(found.problem, stands) if stands else "",
         "ranges": mix_words.range_lines(found, stands, unit) if stands else [],
         "ends": ends_sentences(found, search.both, unit) if search.both else (),
         "next_best": mix_words.next_words(found, stands, unit) if stands else "",
