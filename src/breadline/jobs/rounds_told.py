@@ -164,6 +164,8 @@ def plan_document(told: RoundsAnswer, at: Ranked) -> dict[str, Any]:
         "gain_high": _cents(at.gain_high),
         "money": _cents(at.money),
         "pays": round(at.pays, 3),
+        "starve": round(at.starved, 3),
+        "live_for_one_unfed": round(at.kept, 3),
         "chance": round(at.chance, 3),
         "frames": [round(f, 1) for f in at.frames],
         "cost": {"feed": _cents(cost.feed), "labour": _cents(cost.labour), "travel": _cents(cost.travel),

@@ -146,7 +146,7 @@ def _nodes(question: Question, done: Tried, frames_today: float, reader: Reader)
     for c in range(3):
         frames, brood, nurses = (of[c][:, None] * kept for of in (done.frames, done.brood, done.nurses))
         seen = worth(hive, Reached(frames, brood, np.ones(frames.shape), nurses), about)
-        left = 1.0 - done.starved[c][:, None]
+        left = done.left[c][:, None]
         money = (seen.money * left).mean(0)
         if isinstance(hive, HoneyFlow):  # a crop goes with the size of a colony
             money = done.value[c].mean() * kept
@@ -166,7 +166,7 @@ def _average(question: Question, done: Tried, kept: FloatArray) -> Callable[[Flo
         count = np.array([(of == c).mean() for c in range(3)])
         at = share @ done.frames
         paid = worth(question.target, Reached(at, at, np.ones(at.shape)), question.spread).money
-        return float((paid * (1.0 - count @ done.starved)).mean() - count @ costs)
+        return float((paid * (count @ done.left)).mean() - count @ costs)
 
     return brings
 

@@ -51,8 +51,9 @@ def notes(asked: Asked, one: Question, found: Found) -> tuple[str, ...]:
 
 def _losses(asked: Asked, one: Question, found: Found) -> str:
     """How many colonies are lost on the way, and of what."""
-    fed = found.best.starved if found.best.plan.pieces else None
-    return losses_words(asked.losses is not None, one.spread.losses, found.nothing.starved, fed)
+    best, own = found.best, asked.losses is not None
+    fed, kept = (best.starved, best.kept) if best.plan.pieces else (None, None)
+    return losses_words(own, one.spread.losses, found.nothing.starved, fed, kept)
 
 
 def _times(ensemble: Ensemble) -> tuple[str, ...]:
