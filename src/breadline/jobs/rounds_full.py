@@ -12,6 +12,7 @@ from breadline.jobs import rounds_words as words
 from breadline.jobs.rounds import RoundsAnswer, day_of, patty_of, syrup_beside, who_gets_it
 from breadline.jobs.rounds_book import PlanKept
 from breadline.jobs.rounds_told import plan_document, who_document
+from breadline.jobs.rounds_who import crew_words, who_words
 from breadline.need.words import day_and_year
 from breadline.plan.cuts import cut_words
 from breadline.plan.ranked import Ranked
@@ -48,7 +49,7 @@ def plan_lines(told: RoundsAnswer, at: Ranked, kept: Kept | None = None) -> Iter
             yield "", f" {n}. {day_and_year(day_of(told, piece.day))}: {each} a colony{sugar}"
         who = who_gets_it(told, at)
         yield "", ""
-        for text in (words.crew_words(told, at, who), *words.who_words(told, who)):
+        for text in (crew_words(told, at, who), *who_words(told, who)):
             yield "", f" - {text}"
     if kept is not None:
         yield "", ""

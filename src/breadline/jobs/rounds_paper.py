@@ -14,6 +14,7 @@ from breadline.jobs.ration_terms import mixing_of, recipe_of
 from breadline.jobs.rounds import RoundsAnswer, day_of, patty_of, syrup_beside, who_gets_it
 from breadline.jobs.rounds_feeds import KnownFeed
 from breadline.jobs.rounds_file import FeedAsked
+from breadline.jobs.rounds_who import combine_pays
 from breadline.jobs.rounds_words import stop_day
 from breadline.knowledge.ingredient import Price
 from breadline.plan.classes import Band, Classes
@@ -134,6 +135,7 @@ def visits_of(one: Chosen) -> tuple[RoundVisit, ...]:
         look_at=_looks(one),
         rim=may.rim.needed if told.plan.rounds.rim is None else told.plan.rounds.rim,
         combine=combine,
+        combine_pays=who is None or combine_pays(told, who),
         place=told.yard.place,
         feed=one.feed.name,
     )

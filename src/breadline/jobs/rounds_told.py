@@ -9,8 +9,10 @@ from typing import Any
 from breadline.jobs import rounds_words as words
 from breadline.jobs.rounds import RoundsAnswer, day_of, who_gets_it
 from breadline.jobs.rounds_file import FeedAsked
+from breadline.jobs.rounds_who import combining_line, crew_words, who_words
 from breadline.need.words import counted, day_and_year
 from breadline.plan.classes import Classes
+from breadline.plan.combining import Combined
 from breadline.plan.ranked import Ranked
 from breadline.plan.targets import last_day
 
@@ -44,7 +46,7 @@ def rounds_lines(told: RoundsAnswer) -> Iterator[Line]:
     who = who_gets_it(told, best)
     yield from _part(
         "Who gets it",
-        [f"- {t}" for t in (words.crew_words(told, best, who), *words.who_words(told, who)) if t],
+        [f"- {t}" for t in (crew_words(told, best, who), *who_words(told, who)) if t],
     )
     when = (words.order_words(told, best), words.stop_words(told, best), words.check_group(told, best))
     yield from _part("Order, stop, and learn from it", [f"- {text}" for text in when if text])
@@ -180,13 +182,29 @@ def plan_document(told: RoundsAnswer, at: Ranked) -> dict[str, Any]:
 def who_document(told: RoundsAnswer, at: Ranked, who: Classes) -> dict[str, Any]:
     """Who gets it."""
     return {
-        "line": words.crew_words(told, at, who),
+        "line": crew_words(told, at, who),
         "bands": [{"from_frames": band.from_frames, "gets": band.gets, "share": round(band.share, 3),
                    "to_frames": None if isinf(band.to_frames) else band.to_frames} for band in who.bands],
         "more": _cents(who.more),
         "combine_below_frames": who.combine_below,
         "combine": list(who.combine),
+        "combining": None if who.combining is None else combining_document(told, who.combining),
     }  # fmt: skip
+
+
+def combining_document(told: RoundsAnswer, of: Combined) -> dict[str, Any]:
+    """What combining brings."""
+    return {
+        "sentence": combining_line(told, of),
+        "pairs": of.pairs,
+        "with_next": of.with_next,
+        "gain": _cents(of.gain),
+        "gain_low": _cents(of.gain_low),
+        "gain_high": _cents(of.gain_high),
+        "making_joined": round(of.making, 3),
+        "making_apart": round(of.apart, 3),
+        "minutes": of.minutes,
+    }
 
 
 def _cents(amount: float) -> float:

@@ -1,4 +1,4 @@
-"""Rounds in sentences: what to do, each plan's name and line, who gets it."""
+"""Rounds in sentences: what to do, each plan's name and line."""
 
 from __future__ import annotations
 
@@ -11,7 +11,6 @@ from breadline.knowledge.calendars import calendar
 from breadline.need.advice import Advice
 from breadline.need.words import counted, day_and_year, day_range, half_frames, in_hundred, short_day
 from breadline.plan.break_even import break_even, check_words, price_of_a_check
-from breadline.plan.classes import Classes
 from breadline.plan.cuts import cut_words, cutting_words, mass_words
 from breadline.plan.flips import flips
 from breadline.plan.money import about
@@ -19,7 +18,6 @@ from breadline.plan.money import told as money_told
 from breadline.plan.plans import pieces_words
 from breadline.plan.ranked import Ranked
 from breadline.plan.ruled_out import first_pollen
-from breadline.plan.strength_classes import steps_line, steps_of
 from breadline.plan.targets import Frames, HoneyFlow, KeepAlive, Splits, Target, WinterBees, amounts
 from breadline.plan.warnings import over_supers
 from breadline.plan.why import turns
@@ -309,32 +307,6 @@ def check_group(told: RoundsAnswer, at: Ranked) -> str:
 def struck_line(told: RoundsAnswer, at: Ranked) -> str:
     """A plan that is struck out, with the reason."""
     return f"{plan_name(told, at)}, from {when_words(told, at)}: {at.struck}."
-
-
-def crew_words(told: RoundsAnswer, at: Ranked, who: Classes | None) -> str:
-    """Who gets it, as the one line a crew can remember, in pieces that people cut."""
-    if who is None:
-        return ""
-    patty = patty_of(told, at)
-    steps = steps_of(who.bands, at.plan.pieces[0].grams, patty)
-    if len(steps) == 1 and not steps[0].cut:
-        return "By colony: none is worth feeding."
-    return steps_line(steps, patty)
-
-
-def who_words(told: RoundsAnswer, who: Classes | None) -> tuple[str, ...]:
-    """What the classes bring, and which colonies to combine."""
-    if who is None:
-        return ()
-    said = []
-    if who.more > told.answer.question.close:
-        said.append(f"Sorted so it brings {sure(told, who.more)} a colony more than a full piece for all.")
-    if who.combine:
-        said.append(f"Combine rather than feed: {', '.join(who.combine)}.")
-    elif who.combine_below is not None:
-        said.append(f"Under {half_frames(who.combine_below)} frames of bees today they will seldom make it, "
-                    "fed or not: combine them.")  # fmt: skip
-    return tuple(said)
 
 
 def missed_words(told: RoundsAnswer) -> Sequence[str]:

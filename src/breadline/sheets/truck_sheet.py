@@ -165,7 +165,8 @@ def _notes(visit: RoundVisit, all_visits: Sequence[RoundVisit]) -> str:
     notes = []
     units, light = visit.patty.units, counted(visit.light, "light colony", "light colonies")
     if visit.combine:
-        notes.append(f"Combine, don't feed: {_named(visit.combine)}.")
+        what = "Combine, don't feed" if visit.combine_pays else "Too small, don't feed"
+        notes.append(f"{what}: {_named(visit.combine)}.")
     if visit.syrup_l:
         notes.append(f"Syrup: {syrup_said(visit.syrup_each_l, units)} to each of {light}.")
     if visit.dry_sugar_g:

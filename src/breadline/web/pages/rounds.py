@@ -19,6 +19,7 @@ from breadline.jobs import rounds_words as said
 from breadline.jobs.rounds import RoundsAnswer, Way, day_of, no_round, season_says, who_gets_it
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.rounds_dry_feed import no_check_here
+from breadline.jobs.rounds_who import crew_words, who_words
 from breadline.need.words import counted, day_and_year, short_day
 from breadline.need.yard import Yard
 from breadline.pictures.gain_mark import common_ends, gain_mark
@@ -315,7 +316,7 @@ def answered(
         aim=said.aim_words(told.plan.target), decision=said.decision(told),
         chance_head=said.chance_head(told.plan.target),
         chance=said.chance_short(told, best), when=said.when_words(told, best),
-        crew=said.crew_words(told, best, who), who=said.who_words(told, who),
+        crew=crew_words(told, best, who), who=who_words(told, who),
         struck=[said.struck_line(told, one) for one in found.struck], missed=said.missed_words(told),
         near=said.near_words(told),
         turns=said.turn_words(told), feeds=said.feeds_words(told), best_words=said.best_words(told),
