@@ -218,7 +218,9 @@ def test_any_plan_of_the_list_that_feeds_under_supers_is_told(told):
     """Also where the best is another one, or to do nothing."""
     fed = told.taken(1)
     last = day_of(told, fed.plan.pieces[-1].day)
-    on = replace(told, yard=replace(told.yard, forage=replace(told.yard.forage, supers_from=last)))
+    found = replace(told.answer.found, best=told.answer.found.nothing)
+    on = replace(told, answer=replace(told.answer, found=found),
+                 yard=replace(told.yard, forage=replace(told.yard.forage, supers_from=last)))  # fmt: skip
     assert words.supers_words(on, fed).startswith("Supers for harvest are on from")
     assert any("upers for harvest" in text for text in words.cautions(on))
     off = replace(

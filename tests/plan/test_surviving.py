@@ -10,7 +10,7 @@ from scipy.special import expit, logit
 
 from breadline.belief.gain import SITUATIONS
 from breadline.plan.plans import NOTHING, Piece, Plan
-from breadline.plan.surviving import Ahead, kept, survival_draws
+from breadline.plan.surviving import Ahead, kept, survival_belief, survival_draws
 from breadline.plan.tried import tried
 from plan.spring_yard import DRAWS, contract, prices, question, reader
 
@@ -22,7 +22,7 @@ DEARTH = SITUATIONS.index("dearth")
 
 @pytest.fixture(scope="module")
 def believed():
-    return survival_draws(prices().feeds, reader())
+    return [survival_draws(prices().feeds[0], survival_belief(reader()))]
 
 
 def had(plans, share=1.0, at=DEARTH):
@@ -34,38 +34,38 @@ def had(plans, share=1.0, at=DEARTH):
 def losing(losses, **more):
     one = question(**more)
     return replace(one, spread=replace(one.spread, losses=losses),
-                   survival=survival_draws(one.prices.feeds, reader()))  # fmt: skip
+                   survival=survival_belief(reader()))  # fmt: skip
 
 
 def test_the_belief_is_the_shelf_s_draw_by_draw(believed):
     """Median and 90 % range of each figure, in the order of the belief in bees."""
     for situation, key in (("dearth", "survival_dearth_gain"), ("pollen", "survival_gain")):
-        span, of = reader().span(f"belief.{key}"), believed[0, SITUATIONS.index(situation)]
+        span, of = reader().span(f"belief.{key}"), believed[0][SITUATIONS.index(situation)]
         assert np.quantile(of, (0.05, 0.5, 0.95)) == pytest.approx(
             (span.low, span.typical, span.high), abs=0.03
         )
     gain = prices().feeds[0].worth.gain
-    assert (np.diff(believed[0, DEARTH][np.argsort(gain)]) >= 0).all()
+    assert (np.diff(believed[0][DEARTH][np.argsort(gain)]) >= 0).all()
 
 
 def test_a_whole_trial_s_feed_shifts_the_log_odds_by_the_belief(believed):
     found = kept([NOTHING, FED], believed, had([NOTHING, FED]), ALL, 0.8, Ahead(0, 60))
     assert (found[0] == 1.0).all()
-    assert logit(0.8 * found[1]) == pytest.approx(logit(0.8) + believed[0, DEARTH])
+    assert logit(0.8 * found[1]) == pytest.approx(logit(0.8) + believed[0][DEARTH])
 
 
 def test_half_of_it_has_half_and_two_situations_have_their_mean(believed):
     half = kept([NOTHING, FED], believed, had([NOTHING, FED], 0.5), ALL, 0.8, Ahead(0, 60))
-    assert 0.8 * half[1] == pytest.approx(expit(logit(0.8) + believed[0, DEARTH] / 2))
+    assert 0.8 * half[1] == pytest.approx(expit(logit(0.8) + believed[0][DEARTH] / 2))
     both = had([NOTHING, FED]) + had([NOTHING, FED], at=SITUATIONS.index("pollen"))
-    mean = believed[0, [DEARTH, SITUATIONS.index("pollen")]].mean(0)
+    mean = believed[0][[DEARTH, SITUATIONS.index("pollen")]].mean(0)
     found = kept([NOTHING, FED], believed, both, ALL, 0.8, Ahead(0, 60))
     assert 0.8 * found[1] == pytest.approx(expit(logit(0.8) + mean))
 
 
 @pytest.mark.parametrize("alive", [0.02, 0.5, 0.95, 0.999])
 def test_no_more_live_than_there_are_and_none_less_than_none(alive, believed):
-    found = kept([NOTHING, FED], 40.0 * believed, had([NOTHING, FED]), ALL, alive, Ahead(0, 60))
+    found = kept([NOTHING, FED], [40.0 * believed[0]], had([NOTHING, FED]), ALL, alive, Ahead(0, 60))
     assert (alive * found <= 1.0 + 1e-12).all()
     assert (found >= 0.0).all()
 

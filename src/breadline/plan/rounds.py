@@ -29,7 +29,7 @@ from breadline.plan.ranked import Ranked
 from breadline.plan.ruled_out import Bars, bars, out_of_stores
 from breadline.plan.search import Found, Look, Search, search
 from breadline.plan.starving import Stores
-from breadline.plan.surviving import survival_draws
+from breadline.plan.surviving import survival_belief
 from breadline.plan.syrup import SyrupRound, syrup_possible, syrup_rounds
 from breadline.plan.targets import HoneyFlow, Splits, Target, amounts
 from breadline.plan.tried import Question, Spreading
@@ -158,7 +158,7 @@ def question(
         crop_power=crop_power(asked.target, ensemble, reader),
         stores=Stores(reader.typical("plan.stores_log_sd"), sugar, not ensemble.because),
         close=reader.typical("plan.close"),
-        survival=survival_draws(asked.prices.feeds, reader),
+        survival=survival_belief(reader),
     )
 
 

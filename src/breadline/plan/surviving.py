@@ -12,7 +12,7 @@ from breadline.belief.gain import SITUATIONS, Situation
 from breadline.knowledge.shelf import Reader
 from breadline.plan.costs import Feed
 from breadline.plan.plans import Plan
-from breadline.span import FloatArray
+from breadline.span import FloatArray, Span
 
 # Trials of a severe dearth read otherwise than all others; the shelf has one figure for each.
 FIGURES: dict[Situation, str] = {
@@ -36,27 +36,34 @@ class Ahead:
         return min(1.0, max(0.0, (self.last - plan.start) / (self.last - self.today)))
 
 
-def survival_draws(feeds: Sequence[Feed], reader: Reader) -> FloatArray:
-    """Log odds of survival, fed less unfed, of each feed and situation, shape (feeds, situations, draws).
-
-    A draw of the belief has one luck: where it is high for bees it is high for survival, by its rank.
-    Nothing is drawn anew, so that plans go on meeting the same seasons. [log odds]
+def survival_belief(reader: Reader) -> tuple[Span, ...]:
+    """Log odds of survival, fed less unfed, in each of ``SITUATIONS``. [log odds]
 
     Sources: [feeding_trials]; ``belief.survival_gain``, ``belief.survival_dearth_gain``.
     """
-    spans = [reader.span(FIGURES[situation]) for situation in SITUATIONS]
-    found = []
-    for feed in feeds:
-        gain = feed.worth.gain
-        rank = np.empty(gain.size)
-        rank[np.argsort(gain, kind="stable")] = np.arange(gain.size)
-        z = np.asarray(ndtri((rank + 0.5) / gain.size))
-        found.append([span.at(z) for span in spans])
-    return np.asarray(found)
+    return tuple(reader.span(FIGURES[situation]) for situation in SITUATIONS)
+
+
+def survival_draws(feed: Feed, belief: Sequence[Span]) -> FloatArray:
+    """The same draw by draw of a feed, shape (situations, draws). [log odds]
+
+    A draw of the belief has one luck: where it is high for bees it is high for survival, by its rank.
+    Nothing is drawn anew, so that plans go on meeting the same seasons.
+    """
+    gain = feed.worth.gain
+    rank = np.empty(gain.size)
+    rank[np.argsort(gain, kind="stable")] = np.arange(gain.size)
+    z = np.asarray(ndtri((rank + 0.5) / gain.size))
+    return np.stack([span.at(z) for span in belief])
 
 
 def kept(
-    plans: Sequence[Plan], log_odds: FloatArray, had: FloatArray, draw: np.ndarray, alive: float, ahead: Ahead
+    plans: Sequence[Plan],
+    log_odds: Sequence[FloatArray],
+    had: FloatArray,
+    draw: np.ndarray,
+    alive: float,
+    ahead: Ahead,
 ) -> FloatArray:
     """Colonies alive on the day under each plan for one that would be unfed; shape (plans, members). [ratio]
 
@@ -69,7 +76,7 @@ def kept(
     plans
         Moving and doing nothing keep their losses.
     log_odds
-        Of ``survival_draws``. [log odds]
+        Of ``survival_draws``, feed by feed. [log odds]
     had
         Of ``believed.share_had``, shape (situations, plans, members). [share]
     draw
