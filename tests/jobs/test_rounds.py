@@ -13,9 +13,10 @@ from breadline.jobs import rounds_words as words
 from breadline.jobs.rounds import Way, day_of, rounds_answer, rounds_from_files
 from breadline.jobs.rounds_file import plan_from_text
 from breadline.jobs.rounds_full import plan_lines
-from breadline.jobs.rounds_paper import Chosen, files_of, label_file, makers_of, papers
+from breadline.jobs.rounds_paper import Printing, files_of, label_file, makers_of, papers
 from breadline.jobs.rounds_stop import Left, entrance, stop_answer
 from breadline.jobs.rounds_told import rounds_document, rounds_lines
+from breadline.jobs.rounds_yard_paper import yard_paper
 from breadline.jobs.yard_file import read_yard
 from breadline.need.yard import Bloom
 from breadline.plan.cuts import mass_words
@@ -31,6 +32,7 @@ YARD = read_yard(FOLDER / "yard.toml")
 TEXT = (FOLDER / "rounds.toml").read_text("utf-8")
 FEW = Way(draws=40)
 POUND = 453.59237
+TODAY = Printing(YARD.today)
 
 
 @pytest.fixture(scope="module")
@@ -142,7 +144,7 @@ def test_own_pieces_larger_than_they_clear_are_not_tried(weather):
 
 def test_paper_has_every_round_and_what_it_loads_is_what_is_ordered(told):
     at = told.plans[told.best_at]
-    of = papers([Chosen(told, at)])
+    of = papers([yard_paper(told, at)], TODAY)
     made = files_of(of, datetime(2026, 1, 20, tzinfo=UTC), "plan")
     assert sum(name.startswith("truck-") for name in made) == at.plan.rounds
     assert made["order-list.pdf"].startswith(b"%PDF")
@@ -154,13 +156,13 @@ def test_paper_has_every_round_and_what_it_loads_is_what_is_ordered(told):
 
 def test_doing_nothing_has_no_paper(told):
     with pytest.raises(PlanError, match="nothing to print"):
-        papers([Chosen(told, told.plans[0])])
+        papers([yard_paper(told, told.plans[0])], TODAY)
 
 
 def test_two_yards_go_on_one_truck(told):
     other = replace(told, yard=replace(told.yard, name="Other"))
     at = told.plans[told.best_at]
-    loads = papers([Chosen(told, at), Chosen(other, at)]).loads
+    loads = papers([yard_paper(told, at), yard_paper(other, at)], TODAY).loads
     assert [len(load.visits) for load in loads] == [2] * at.plan.rounds
 
 
@@ -251,11 +253,11 @@ def test_moving_is_one_more_plan(weather):
     assert told.plans[-1].plan.kind == "move"
     assert told.plans[-1].cost.travel == pytest.approx(1200 / 40)
     assert any("Move to the bloom of Georgia Piedmont, 1 Feb" in line for _, line in rounds_lines(told))
-    of = papers([Chosen(told, told.plans[-1])])
+    of = papers([yard_paper(told, told.plans[-1])], TODAY)
     (calendar,) = makers_of(of, datetime.now(UTC), "move").items()
     assert calendar[0] == "rounds.ics"
     assert b"DTSTART;VALUE=DATE:20260201" in calendar[1]()
-    with_fed = papers([Chosen(told, told.plans[-1]), Chosen(told, told.answer.found.best)])
+    with_fed = papers([yard_paper(told, told.plans[-1]), yard_paper(told, told.answer.found.best)], TODAY)
     assert with_fed.loads
     assert b"Move: Copper Ford" in files_of(with_fed, datetime.now(UTC), "both")["rounds.ics"]
     with pytest.raises(PlanError, match="not ahead of today"):
@@ -296,7 +298,7 @@ def test_two_hives_of_which_the_search_would_feed_none_still_have_their_sheets(t
     least = min((one for one in told.answer.found.finalists if one.plan.pieces), key=lambda one: one.money)
     two = replace(told, yard=replace(told.yard, colonies=2),
                   plan=replace(told.plan, hives=()))  # fmt: skip
-    of = papers([Chosen(two, least)])
+    of = papers([yard_paper(two, least)], TODAY)
     assert all(load.visits[0].fed == 2 for load in of.loads)
     assert "labels-round-1.pdf" in makers_of(of, datetime.now(UTC), "two")
 
@@ -310,7 +312,7 @@ def test_pieces_that_do_not_come_out_of_a_patty_are_told_loaded_and_ordered_by_w
     other = replace(told, answer=answer, plan=replace(told.plan, feeds=feeds))
     at = replace(told.taken(1), plan=replace(told.taken(1).plan, feed=1))
     assert "of 1 lb (by weight)" in words.plan_name(other, at)
-    of, as_first = papers([Chosen(other, at)]), papers([Chosen(told, told.taken(1))])
+    of, as_first = papers([yard_paper(other, at)], TODAY), papers([yard_paper(told, told.taken(1))], TODAY)
     for load, first_load in zip(of.loads, as_first.loads, strict=True):
         grams = sum(visit.patties for visit in first_load.visits) * POUND
         assert grams <= load.for_hives * whole < grams + whole, "whole ones as they are sold"

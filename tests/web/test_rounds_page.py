@@ -18,7 +18,7 @@ from breadline.jobs.demo import FIRST_YARD
 from breadline.jobs.recipe_book import RecipeBook
 from breadline.jobs.recipe_file import read_recipe
 from breadline.jobs.rounds import Way
-from breadline.jobs.rounds_book import RoundsBook
+from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.yard_file import read_yard
 from breadline.web.app import create_app
 from breadline.web.pages import rounds as pages
@@ -144,9 +144,12 @@ def test_a_chosen_plan_is_kept_and_has_its_paper(there):
     client, key, path = there
     text = (FOLDER / "rounds.toml").read_text("utf-8")
     page = found(client, key, {"kind": "frames", "file": text})
-    asked = re.search(r"<textarea[^>]*>(.*?)</textarea>", page.text, re.S)
-    assert asked is not None
-    sent = client.post(f"/rounds/{key}/choose", data={"asked": text, "at": "1"}, follow_redirects=False)
+    assert re.search(r"<textarea[^>]*>(.*?)</textarea>", page.text, re.S) is not None
+    assert 'name="threshold" value="25"' in page.text, "the shelf's, where the plan file has none"
+    asked = {"asked": text, "at": "1", "threshold": "0.3"}
+    assert "write 30" in plain(client.post(f"/rounds/{key}/choose", data=asked).text)
+    asked["threshold"] = "30"
+    sent = client.post(f"/rounds/{key}/choose", data=asked, follow_redirects=False)
     assert sent.status_code == 303
     kept = RoundsBook(path, TODAY).plan(key)
     assert kept is not None
@@ -158,14 +161,24 @@ def test_a_chosen_plan_is_kept_and_has_its_paper(there):
     assert "Since it was chosen" not in shown
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(RoundsBook, "changed", lambda *_: "Since it was chosen this changed: the counts.")
-        assert "this changed: the counts." in client.get(f"/rounds/{key}").text
+        said = plain(client.get(f"/rounds/{key}").text)
+        assert "this changed: the counts. The sheets below are those of the plan as it was chosen." in said
+    assert "You stop once 30 in 100 bees" in plain(shown)
+    counted = plain(client.get(f"/rounds/{key}?bees_in=200&with_pollen=50").text)
+    assert "the threshold is 30, kept with the plan of 20 January 2026" in counted
+    assert "If you typed a share, write 30" in plain(client.get(f"/rounds/{key}?threshold=0.3").text)
     papers = re.findall(rf'href="(/rounds/{key}/paper/[^"]+)"', shown)
     assert len([one for one in papers if "?" not in one]) == 6
     assert len(papers) == 6 + 2 * 5, "each sheet on Letter and on A4"
-    for address in papers:
-        made = client.get(address)
-        assert made.status_code == 200, made.text
-        assert made.content.startswith(b"BEGIN:VCALENDAR" if address.endswith("ics") else b"%PDF")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.delattr(pages, "searched")  # as it was chosen: no plan is looked for again
+        for address in papers:
+            made = client.get(address)
+            assert made.status_code == 200, made.text
+            assert made.content.startswith(b"BEGIN:VCALENDAR" if address.endswith("ics") else b"%PDF")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(PlanKept, "sheets", None)  # an older book kept nothing to print from
+        assert client.get(papers[0]).content.startswith(b"%PDF")
     assert client.get(f"/rounds/{key}/paper/none.pdf").status_code == 422
 
 

@@ -92,6 +92,7 @@ class RoundsAnswer:
     reader: Reader = field(repr=False, compare=False)
     likely: str = ""  # the belief about feeding in this situation, as a sentence
     learnt: Carried | None = None  # what one's own seasons made of it
+    threshold: float = 0.0  # bees with pollen at the entrance from which feeding stops [share]
 
     @property
     def feeds_said(self) -> tuple[str, ...]:
@@ -176,6 +177,7 @@ def rounds_answer(
     own, published = learnt.get(situation), likely_gain(situation, reader).sentence
     prices = _prices((yard, weather, learnt), plan, (situation, may, ensemble), reader, way.seed)
     asked = replace(_asked(yard, plan, prices, may), move=made.move)
+    threshold = plan.rounds.stop_share or reader.typical("stop.pollen_share")
     means = Means(parts=way.parts, on_look=way.on_look)
     answer = rounds(made.yard, asked, ensemble, reader, np.random.default_rng(way.seed + 2), means)
     return RoundsAnswer(
@@ -192,6 +194,7 @@ def rounds_answer(
         reader=reader,
         likely=published if own is None else own.sentence,
         learnt=own,
+        threshold=threshold,
     )
 
 

@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 
 from breadline import __version__
-from breadline.errors import WeatherError
+from breadline.errors import InputToMend, WeatherError
 from breadline.jobs.belief_book import own_beliefs, what_teaches
 from breadline.jobs.book import Book, key_of
 from breadline.jobs.foretelling import draws_version
@@ -19,8 +19,10 @@ from breadline.jobs.rounds_changed import changed_words, parts_of
 from breadline.jobs.rounds_dry_feed import barred_of
 from breadline.jobs.rounds_feeds import BookFeeds
 from breadline.jobs.rounds_file import FeedAsked, PlanFile, plan_from_text
+from breadline.jobs.rounds_paper_kept import paper_document, paper_from
 from breadline.jobs.rounds_told import plan_document
 from breadline.jobs.rounds_words import break_even_of, chosen_name
+from breadline.jobs.rounds_yard_paper import YardPaper, yard_paper
 from breadline.knowledge.shelf import Shelf
 from breadline.need.words import counted, day_and_year
 from breadline.need.yard import Yard
@@ -63,6 +65,8 @@ class PlanKept:
     rounds: tuple[RoundKept, ...]
     beside: tuple[tuple[date, float], ...]  # given and in no round: day, grams a colony [g]
     changes: int  # plans of this yard before it
+    paper: dict[str, Any] | None = None  # what its sheets are printed from; older books have none
+    threshold: float | None = None  # bees with pollen from which it is stopped; older books have none [share]
 
     def done(self, today: date) -> str:
         """What was done of it up to a day, in words."""
@@ -79,6 +83,11 @@ class PlanKept:
         given = sum(one.given is not None for one in due)
         said = f"{given} of {counted(len(due), 'round')} due by now written down as given."
         return f"{said} {self._beside()}".strip()
+
+    @property
+    def sheets(self) -> YardPaper | None:
+        """What its sheets are printed from, as it was chosen; None in older books."""
+        return paper_from(self.paper)
 
     def as_chosen(self, plan: PlanFile) -> PlanFile:
         """A plan file with the feed that was chosen alone, at the price it was chosen under."""
@@ -224,7 +233,17 @@ def as_chosen(told: RoundsAnswer, at: Ranked, shelf: Shelf) -> Chosen:
         program=__version__,
         draws=draws_version(shelf),
         rounds=tuple((day_of(told, piece.day), piece.grams) for piece in at.plan.pieces),
+        paper=_paper(told, at),
+        threshold=told.threshold,
     )  # fmt: skip
+
+
+def _paper(told: RoundsAnswer, at: Ranked) -> dict[str, Any] | None:
+    """None where no sheet can be printed: a plan may be chosen all the same."""
+    try:
+        return paper_document(yard_paper(told, at))
+    except InputToMend:
+        return None
 
 
 def _shift(asked: FeedAsked) -> dict[str, Any]:
@@ -253,4 +272,4 @@ def _kept(
             rounds.append(RoundKept(number, on, grams, None))
     return PlanKept(str(row.id), row.chosen_on, row.asked, row.sentence, row.break_even, row.feed,
                     row.colonies, row.belief, row.prices, row.foretold, tuple(rounds),
-                    tuple(left), before)  # fmt: skip
+                    tuple(left), before, row.paper, row.threshold)  # fmt: skip

@@ -29,7 +29,7 @@ WORK = ("minutes_colony", "wage", "wage_year", "miles", "mile", "mile_year", "mi
 SYRUP = ("price", "price_year", "per", "sugar_pct", "kg_a_litre")
 ROUNDS = ("start", "intervals", "most_rounds", "until_pollen", "pieces", "beetle_days", "beetles_about",
           "rim", "appetite_mg", "supers_from", "honey_lb", "honey_kg", "losses_pct", "usual_frames",
-          "spare_pct", "mix_days_before")  # fmt: skip
+          "spare_pct", "mix_days_before", "stop_pct")  # fmt: skip
 LAST_YEAR = ("on", "lb", "oz", "g", "kg", "feed")
 DRIVE = ("order", "latitude", "longitude")
 HIVE = ("tag", "frames")
@@ -56,6 +56,7 @@ class RoundsAsked:
     usual_frames: float | None = None  # on the date without feed [frames]
     spare: float | None = None  # loaded on top [share]
     mix_days_before: int = 2
+    stop_share: float | None = None  # bees with pollen at the entrance, from which feeding stops [share]
 
 
 @dataclass(frozen=True)
@@ -217,7 +218,13 @@ def _rounds(table: PlanTable, today: date) -> RoundsAsked:
         usual_frames=table.above("usual_frames", 40, "frames"),
         spare=table.share("spare_pct"),
         mix_days_before=usual.mix_days_before if mixed is None else mixed,
+        stop_share=_stop_share(table),
     )
+
+
+def _stop_share(table: PlanTable) -> float | None:
+    said = table.number("stop_pct", 1, 99, "% of bees with pollen; if you typed a share (0.25), write 25")
+    return None if said is None else said / 100.0
 
 
 def _last_year(tables: list[PlanTable], feeds: tuple[FeedAsked, ...]) -> tuple[tuple[Given, ...], int]:

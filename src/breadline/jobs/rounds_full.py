@@ -98,6 +98,7 @@ def kept_document(kept: Kept) -> dict[str, Any]:
         "chosen_on": plan.chosen_on.isoformat(),
         "belief": plan.belief,
         "prices": plan.prices,
+        "threshold": plan.threshold,
         "changes": plan.changes,
         "done": plan.done(kept.today),
         "rounds": [
@@ -109,10 +110,6 @@ def kept_document(kept: Kept) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def sheet_document(answers: Sequence[RoundsAnswer], files: Sequence[Path]) -> dict[str, Any]:
-    """The files that were written."""
-    return {
-        "shape": SHEET,
-        "yards": [one.yard.name for one in answers],
-        "files": [str(path) for path in files],
-    }
+def sheet_document(yards: Sequence[str], files: Sequence[Path], said: Sequence[str] = ()) -> dict[str, Any]:
+    """The files that were written; ``said`` is what changed since kept plans were chosen."""
+    return {"shape": SHEET, "yards": list(yards), "files": [str(path) for path in files], "said": list(said)}

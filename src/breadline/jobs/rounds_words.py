@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date
 from math import ceil
 
 from breadline.jobs.rounds import RoundsAnswer, day_of, patty_of
@@ -17,7 +16,6 @@ from breadline.plan.money import about
 from breadline.plan.money import told as money_told
 from breadline.plan.plans import pieces_words
 from breadline.plan.ranked import Ranked
-from breadline.plan.ruled_out import first_pollen
 from breadline.plan.targets import Frames, HoneyFlow, KeepAlive, Splits, Target, WinterBees, amounts
 from breadline.plan.warnings import over_supers
 from breadline.plan.why import turns
@@ -80,7 +78,7 @@ def plan_name(told: RoundsAnswer, at: Ranked) -> str:
     if not at.plan.pieces:
         return "Do nothing"
     lead = "As last year: " if at.plan.kind == "last_year" else ""
-    return f"{lead}{pieces_words(at.plan, patty_of(told, at))}"
+    return f"{lead}{pieces_words(at.plan, patty_of(told, at), told.threshold)}"
 
 
 def when_words(told: RoundsAnswer, at: Ranked) -> str:
@@ -258,39 +256,6 @@ def order_words(told: RoundsAnswer, at: Ranked) -> str:
     kg = at.feed_most_g * told.yard.colonies / 1000.0
     comes_to = money_told(kg * price.amount, price.money)
     return f"To order, without spare: {needs_words(told, at)}, about {comes_to} at the {price.year} quote."
-
-
-def stop_words(told: RoundsAnswer, at: Ranked) -> str:
-    """From when to look whether to stop; empty where the rounds end before pollen."""
-    on = stop_day(told, at)
-    if on is None:
-        return ""
-    by = f" ({bloom_on(told, on)} by the calendar)" if bloom_on(told, on) else ""
-    return (
-        f"From {day_and_year(on)}{by} look at each visit whether to stop: a hive with a fresh arc of pollen "
-        "gets no piece, and rounds end when pollen comes in steadily."
-    )
-
-
-def stop_day(told: RoundsAnswer, at: Ranked) -> date | None:
-    """First reliable pollen, where rounds are still to come then."""
-    if not at.plan.pieces:
-        return None
-    on = first_pollen(told.yard, told.answer.question.ensemble, told.reader)
-    last = day_of(told, at.plan.pieces[-1].day)
-    return on if on is not None and told.yard.today <= on <= last else None
-
-
-def bloom_on(told: RoundsAnswer, on: date) -> str:
-    """The strongest source of pollen by date on a day; empty where none is told by date."""
-    there = [one for one in told.yard.bloom if one.start and one.end and _between(one.start, one.end, on)]
-    best = max(there, key=lambda one: one.strength, default=None)
-    return "" if best is None else f"{best.name[0].lower()}{best.name[1:]}"
-
-
-def _between(start: tuple[int, int], end: tuple[int, int], on: date) -> bool:
-    day = (on.month, on.day)
-    return start <= day <= end if start <= end else day >= start or day <= end
 
 
 def check_group(told: RoundsAnswer, at: Ranked) -> str:

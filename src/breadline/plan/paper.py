@@ -142,6 +142,8 @@ class Load:
         How the driving order came about, in words.
     part, of_parts
         Which sheet of the day, where the round has more yards than one sheet takes.
+    note
+        What changed since the plans were chosen, in words; empty where nothing did.
     """
 
     visits: tuple[RoundVisit, ...]
@@ -150,6 +152,7 @@ class Load:
     order: str = ""
     part: int = 1
     of_parts: int = 1
+    note: str = ""
 
     def __post_init__(self) -> None:
         if not self.visits:

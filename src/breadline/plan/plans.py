@@ -218,8 +218,11 @@ def _with_a_break(plan: Plan) -> str:
     return f", {apart}with a break of {round(pause / 7)} weeks {after}"
 
 
-def pieces_words(plan: Plan, patty: Patty) -> str:
-    """ "4 rounds of ½ patty (½ lb), 14 days apart"; "Do nothing" where there are none."""
+def pieces_words(plan: Plan, patty: Patty, threshold: float | None = None) -> str:
+    """ "4 rounds of ½ patty (½ lb), 14 days apart"; "Do nothing" where there are none.
+
+    A plan that is stopped by rule names the ``threshold`` of the count at the entrance. [share]
+    """
     if not plan.pieces:
         return "Do nothing"
     even = len({piece.grams for piece in plan.pieces}) == 1
@@ -227,5 +230,6 @@ def pieces_words(plan: Plan, patty: Patty) -> str:
     apart = f", {plan.interval} days apart" if plan.interval else _with_a_break(plan)
     many = f"up to {plan.rounds}" if plan.by_rule else f"{plan.rounds}"
     noun = "round" if plan.rounds == 1 else "rounds"
-    until = ", none while pollen comes in" if plan.by_rule else ""
+    counted = "" if threshold is None else f" ({round(100 * threshold)} in 100 bees carry it)"
+    until = f", none while pollen comes in{counted}" if plan.by_rule else ""
     return f"{many} {noun} of {each}{apart}{until}"

@@ -79,7 +79,11 @@ def round_visits(
 
 
 def truck_days(
-    visits: Sequence[RoundVisit], spare: float, drive: Drive = AS_THEY_COME, most_yards: int = MOST_YARDS
+    visits: Sequence[RoundVisit],
+    spare: float,
+    drive: Drive = AS_THEY_COME,
+    most_yards: int = MOST_YARDS,
+    note: str = "",
 ) -> tuple[Load, ...]:
     """All visits of all yards as loads: by day, feed and patty, in driving order.
 
@@ -96,6 +100,8 @@ def truck_days(
         The driving order.
     most_yards
         On one sheet.
+    note
+        Stands at the foot of each sheet.
     """
     units = visits[0].patty.units if visits else "lb"
     numbered = rounds_of_trucks(visits)
@@ -109,7 +115,7 @@ def truck_days(
         parts = ceil(len(yards) / most_yards)
         ends = [len(yards) * part // parts for part in range(parts + 1)]
         loads += [
-            Load(tuple(yards[a:b]), spare, rounds, way.sentence(units) if way else "", part, parts)
+            Load(tuple(yards[a:b]), spare, rounds, way.sentence(units) if way else "", part, parts, note)
             for part, (a, b) in enumerate(pairwise(ends), start=1)
         ]
     return tuple(loads)

@@ -16,6 +16,7 @@ from breadline.sheets.printed import printed
 from breadline.sheets.syrup_words import sugar_said, syrup_said
 
 LONGEST_LINE, MOST_LOOKS, MOST_CUTS = 150, 6, 4  # letters; things to look at; columns of pieces
+LONGEST_FOOT = 480  # letters
 TALLIES = ("Fed", "All eaten", "Some left", "Most left", "Maggots", "Dead")
 
 
@@ -51,7 +52,7 @@ def truck_sheet_data(load: Load, paper: Paper) -> dict[str, Any]:
         "tallies": list(TALLIES),
         "room": "Hive, and what was seen",
         "signs": ["Crew", "Out", "Back", "Patties back"],
-        "foot": cut(f"{load.order} Tally one stroke a hive.".strip(), 220),
+        "foot": cut(f"{load.order} Tally one stroke a hive. {load.note}".strip(), LONGEST_FOOT),
     }
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from typing import Annotated, Any, cast
 from urllib.parse import urlencode
@@ -19,14 +19,16 @@ from breadline.jobs import rounds_words as said
 from breadline.jobs.rounds import RoundsAnswer, Way, day_of, no_round, season_says, who_gets_it
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.rounds_dry_feed import no_check_here
+from breadline.jobs.rounds_stop_day import stop_words
 from breadline.jobs.rounds_who import crew_words, who_words
+from breadline.jobs.rounds_yard_paper import YardPaper, yard_paper
 from breadline.need.words import counted, day_and_year, short_day
 from breadline.need.yard import Yard
 from breadline.pictures.gain_mark import common_ends, gain_mark
 from breadline.plan.ranked import Ranked
 from breadline.sheets.letterhead import Paper
 from breadline.web.opened import book_of, shelf_of
-from breadline.web.pages.rounds_stop import stop_shown
+from breadline.web.pages.rounds_stop import stop_shown, threshold_typed
 from breadline.web.searches import Search, Searches
 from breadline.web.views import page
 
@@ -130,6 +132,7 @@ def choose(
     yard_id: str,
     asked: Annotated[str, Form()] = "",
     at: Annotated[str, Form()] = "",
+    threshold: Annotated[str, Form()] = "",
 ) -> Response:
     """Keep a plan as the one chosen, with the belief and prices it was chosen under."""
     book = rounds_book(request)
@@ -138,7 +141,8 @@ def choose(
         raise PlanError(
             "plan", f'"{at}" is no number', "the number of a plan on the list", "Go back and choose"
         )
-    book.keep_plan(yard_id, told, told.taken(int(at)))
+    share = threshold_typed(threshold)
+    book.keep_plan(yard_id, replace(told, threshold=share or told.threshold), told.taken(int(at)))
     return RedirectResponse(f"/rounds/{yard_id}#chosen", 303)
 
 
@@ -147,12 +151,20 @@ def paper(request: Request, yard_id: str, name: str) -> Response:
     """A truck sheet, the order list, labels or the calendar of the chosen plan."""
     book = rounds_book(request)
     kept = kept_plan(book, yard_id)
-    told = _waited(request, book, yard_id, kept.asked)
     asked = request.query_params.get("paper")
     on: Paper | None = next((one for one in PAPERS if one == asked), None)
-    at = as_kept(told, kept, book.changed(yard_id, kept))
-    of = rounds_paper.papers([rounds_paper.Chosen(told, at)], on)
+    how = rounds_paper.Printing(book.today, on, note=book.changed(yard_id, kept))
+    of = rounds_paper.papers([paper_of(request, book, yard_id, kept)], how)
     return file_of(rounds_paper.makers_of(of, datetime.now(UTC), yard_id, kept.changes), name)
+
+
+def paper_of(request: Request, book: RoundsBook, yard_id: str, kept: PlanKept) -> YardPaper:
+    """What the sheets of a kept plan are printed from: as it was chosen, else, of an older book, as today's
+    search has it."""
+    if (paper := kept.sheets) is not None:
+        return paper
+    told = _waited(request, book, yard_id, kept.asked)
+    return yard_paper(told, as_kept(told, kept, book.changed(yard_id, kept)))
 
 
 def kept_plan(book: RoundsBook, yard_id: str) -> PlanKept:
@@ -279,21 +291,28 @@ def _kept_shown(kept: PlanKept, book: RoundsBook, changed: str = "") -> dict[str
         )
         for one in kept.rounds
     ]
-    papers += _batches(kept, book)
+    paper = kept.sheets
+    papers += _batches(kept, book, paper)
     if kept.foretold.get("kind") == "move":
         trucks, papers = [], [("rounds.ics", "Calendar file")]
     elif not kept.rounds:
         trucks, papers = [], []
     return {"plan": kept, "chosen_on": day_and_year(kept.chosen_on), "done": kept.done(today),
-            "rounds": rounds, "changed": changed,
+            "rounds": rounds, "changed": changed, "as_chosen": paper is not None and bool(papers),
+            "threshold": None if kept.threshold is None else f"{100 * kept.threshold:g}",
             "papers": [*trucks, *papers]}  # fmt: skip
 
 
-def _batches(kept: PlanKept, book: RoundsBook) -> list[tuple[str, str]]:
-    """Batch sheets of a plan whose feed is mixed by a recipe of the book, as they are named."""
+def _batches(kept: PlanKept, book: RoundsBook, paper: YardPaper | None) -> list[tuple[str, str]]:
+    """Batch sheets of a plan whose feed is mixed by a recipe, as they are named."""
     if kept.belief.get("by", {}).get("kind") != "recipe":
         return []
-    before = timedelta(days=book.asked(kept.asked, kept.chosen_on).rounds.mix_days_before)
+    days = (
+        book.asked(kept.asked, kept.chosen_on).rounds.mix_days_before
+        if paper is None
+        else (paper.mix_days_before)
+    )
+    before = timedelta(days=days)
     found = []
     for one in kept.rounds:
         on = max(one.on - before, min(book.today, one.on))
@@ -321,9 +340,10 @@ def answered(
         near=said.near_words(told),
         turns=said.turn_words(told), feeds=said.feeds_words(told), best_words=said.best_words(told),
         against=said.against_nothing(told, best), cautions=said.cautions(told),
-        order=said.order_words(told, best).removeprefix("To order, "), stop=said.stop_words(told, best),
+        order=said.order_words(told, best).removeprefix("To order, "), stop=stop_words(told, best),
         check=" ".join(barred) or said.check_group(told, best),
         pieces=(said.piece_words(told), *told.allowed.said), looks=looks, saving=f"{found.saving:.1f}",
+        threshold=f"{100 * told.threshold:g}",
     )  # fmt: skip
 
 
