@@ -23,28 +23,24 @@ FIGURES: dict[Situation, str] = {
 
 
 @dataclass(frozen=True)
-class Ahead:
-    """The days on which a colony may die."""
+class Survival:
+    """What is believed of feeding and survival in one situation."""
 
-    today: int  # [d]
-    last: int  # [d]
-
-    def after(self, plan: Plan) -> float:
-        """Share of them that come after a plan's first piece: who dies before it dies fed or not. [share]"""
-        if plan.start is None or self.last <= self.today:
-            return 0.0
-        return min(1.0, max(0.0, (self.last - plan.start) / (self.last - self.today)))
+    log_odds: Span  # fed less unfed [log odds]
+    days: float  # that feeding was tried for [d]
 
 
-def survival_belief(reader: Reader) -> tuple[Span, ...]:
-    """Log odds of survival, fed less unfed, in each of ``SITUATIONS``. [log odds]
+def survival_belief(reader: Reader) -> tuple[Survival, ...]:
+    """It in each of ``SITUATIONS``.
 
     Sources: [feeding_trials]; ``belief.survival_gain``, ``belief.survival_dearth_gain``.
     """
-    return tuple(reader.span(FIGURES[situation]) for situation in SITUATIONS)
+    return tuple(
+        Survival(reader.span(FIGURES[one]), reader.typical(f"reference.{one}_days")) for one in SITUATIONS
+    )
 
 
-def survival_draws(feed: Feed, belief: Sequence[Span]) -> FloatArray:
+def survival_draws(feed: Feed, belief: Sequence[Survival]) -> FloatArray:
     """The same draw by draw of a feed, shape (situations, draws). [log odds]
 
     A draw of the belief has one luck: where it is high for bees it is high for survival, by its rank.
@@ -54,22 +50,17 @@ def survival_draws(feed: Feed, belief: Sequence[Span]) -> FloatArray:
     rank = np.empty(gain.size)
     rank[np.argsort(gain, kind="stable")] = np.arange(gain.size)
     z = np.asarray(ndtri((rank + 0.5) / gain.size))
-    return np.stack([span.at(z) for span in belief])
+    return np.stack([one.log_odds.at(z) for one in belief])
 
 
 def kept(
-    plans: Sequence[Plan],
-    log_odds: Sequence[FloatArray],
-    had: FloatArray,
-    draw: np.ndarray,
-    alive: float,
-    ahead: Ahead,
+    plans: Sequence[Plan], log_odds: Sequence[FloatArray], had: FloatArray, draw: np.ndarray, alive: float
 ) -> FloatArray:
     """Colonies alive on the day under each plan for one that would be unfed; shape (plans, members). [ratio]
 
     Never more than lives where nothing dies, and never less than nothing. A colony that ate half of what
     it would have in the reference run has half of the belief; one that ate a whole one's in two situations
-    has their mean, not their sum. Only losses after the first piece are touched.
+    has their mean, not their sum.
 
     Parameters
     ----------
@@ -78,21 +69,39 @@ def kept(
     log_odds
         Of ``survival_draws``, feed by feed. [log odds]
     had
-        Of ``believed.share_had``, shape (situations, plans, members). [share]
+        Of ``share_of_trial``, shape (situations, plans, members). [share]
     draw
         Which draw of a feed's worth each member has.
     alive
         Of unfed colonies, on the day. [share]
-    ahead
-        From today to the day.
     """
     ratio = np.ones(had.shape[1:])
     if alive >= 1.0:
         return ratio
     for k, plan in enumerate(plans):
         if plan.pieces:
-            ate = had[:, k] / np.maximum(1.0, had[:, k].sum(axis=0))
-            shift = (log_odds[plan.feed][:, draw] * ate).sum(axis=0)
-            fed = 1.0 / (1.0 + (1.0 - alive) / alive * np.exp(-shift))
-            ratio[k] = 1.0 + ahead.after(plan) * (fed / alive - 1.0)
+            of = had[:, k] / np.maximum(1.0, had[:, k].sum(axis=0))
+            shift = (log_odds[plan.feed][:, draw] * of).sum(axis=0)
+            ratio[k] = 1.0 / (alive + (1.0 - alive) * np.exp(-shift))
     return ratio
+
+
+def share_of_trial(
+    plans: Sequence[Plan], belief: Sequence[Survival], had: FloatArray, last: int
+) -> FloatArray:
+    """How much of a whole trial a colony had: of its feed, and of its days from the first piece on. [share]
+
+    A piece on the eve of the date saves nobody: begun half a trial before it, a plan has half of it.
+
+    Parameters
+    ----------
+    plans, belief
+        When each begins, and how long feeding was tried for.
+    had
+        Of ``believed.share_had``, shape (situations, plans, members); so is the answer. [share]
+    last
+        The day that matters. [d]
+    """
+    since = np.array([0 if plan.start is None else max(0, last - plan.start) for plan in plans])
+    days = np.array([one.days for one in belief])
+    return np.asarray(had * np.minimum(1.0, since / days[:, None])[:, :, None])

@@ -16,11 +16,11 @@ from breadline.plan.ensemble import Ensemble, block_part
 from breadline.plan.equivalence import FeedWorth
 from breadline.plan.plans import Plan
 from breadline.plan.starving import Stores, starved
-from breadline.plan.surviving import Ahead, kept, survival_draws
+from breadline.plan.surviving import Survival, kept, share_of_trial, survival_draws
 from breadline.plan.targets import Frames, HoneyFlow, Target
 from breadline.plan.tree import Tree, tree
 from breadline.plan.value import Reached, Spread, worth
-from breadline.span import FloatArray, Span
+from breadline.span import FloatArray
 
 LANE = 32  # members of a part are a multiple of it, so that no work is done twice
 Spreading = Callable[[Callable[[Any], Any], Sequence[Any]], Iterable[Any]]  # map, or one over processes
@@ -41,7 +41,7 @@ class Question:
     crop_power: FloatArray  # how a crop goes with field bees, shape (columns of the place,) [log a log]
     stores: Stores  # how they lie between colonies, and whether sugar comes with the rounds
     close: float  # nearer than this plans are the same [money/colony]
-    survival: tuple[Span, ...] | None = None  # of ``survival_belief``; None: nothing is believed
+    survival: tuple[Survival, ...] | None = None  # of ``survival_belief``; None: nothing is believed
 
 
 @dataclass(frozen=True)
@@ -210,9 +210,9 @@ def _kept(question: Question, plans: Sequence[Plan], had: FloatArray, draw: np.n
     """What is believed of feeding and survival, on the losses of the yard; shape (plans, members). [ratio]"""
     if question.survival is None:
         return np.ones(had.shape[1:])
-    ahead = Ahead(question.ensemble.today, question.ensemble.days - 1)
     log_odds = [survival_draws(feed, question.survival) for feed in question.prices.feeds]
-    return kept(plans, log_odds, had, draw, question.spread.alive, ahead)
+    of_trial = share_of_trial(plans, question.survival, had, question.ensemble.days - 1)
+    return kept(plans, log_odds, of_trial, draw, question.spread.alive)
 
 
 def ways_ended(
