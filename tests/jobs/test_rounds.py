@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
+from math import ceil
 
 import pytest
 
@@ -19,7 +20,9 @@ from breadline.jobs.rounds_told import rounds_document, rounds_lines
 from breadline.jobs.rounds_yard_paper import yard_paper
 from breadline.jobs.yard_file import read_yard
 from breadline.need.yard import Bloom
-from breadline.plan.cuts import mass_words
+from breadline.plan.cuts import QUARTERS, Patty
+from breadline.plan.paper import Load
+from breadline.plan.portions import Step
 from breadline.plan.stop import Signs
 from breadline.sheets.labels import box_labels
 from breadline.sheets.truck_sheet import truck_sheet_data
@@ -319,7 +322,7 @@ def test_pieces_that_do_not_come_out_of_a_patty_are_told_loaded_and_ordered_by_w
         sheet = truck_sheet_data(load, of.paper)
         assert sheet["load"][0]["noun"] == "patties of 1½ lb"
         assert "Patties" not in sheet["heads"]
-        assert sheet["yards"][0]["patties"] == mass_words(grams, "lb")
+        assert sheet["yards"][0]["patties"] == f"{ceil(grams / POUND - 1e-6)} lb", "never less"
         (how,) = [line["text"] for line in sheet["lines"] if line["head"] == "Cut"]
         assert "a patty of 1½ lb makes" in how
         assert "1 of 1 lb with ½ lb left" in how.replace(" piece", "")
@@ -328,6 +331,48 @@ def test_pieces_that_do_not_come_out_of_a_patty_are_told_loaded_and_ordered_by_w
         assert label_file(of, load.round).startswith(b"%PDF")
     assert of.order.patty_g == (whole,)
     assert of.order.items[0].grams == pytest.approx(sum(load.patties for load in of.loads) * whole)
+
+
+def test_every_feed_is_tried_in_cuts_of_its_own_patty(weather):
+    block = '[[feed]]\nname = "Block"\nprice = 1.3\nper = "lb"\npatty_lb = 2\n\n[work]'
+    told = rounds_answer(YARD, weather, asked("[work]", block), way=Way(draws=20))
+    first, second = told.allowed.of_feeds
+    assert max(second.grams) == pytest.approx(max(first.grams)), "as much as the colony clears, of either"
+    tried = [one.plan for one in told.answer.found.finalists if one.plan.kind == "search"]
+    assert {plan.feed for plan in tried} == {0, 1}
+    for plan in tried:
+        cuts = {round(piece.grams / ((1, 2)[plan.feed] * POUND), 6) for piece in plan.pieces}
+        assert cuts <= set(QUARTERS)
+    said = " ".join(line for _, line in rounds_lines(told))
+    assert "Block ¼ patty (½ lb) or ½ patty (1 lb)" in said
+    assert "by weight" not in said
+
+
+def test_pieces_are_weighed_out_of_a_block_too_large_to_be_cut_in_quarters(weather):
+    told = rounds_answer(YARD, weather, asked("patty_lb = 1", "patty_lb = 6"), way=Way(draws=20))
+    (of,) = told.allowed.of_feeds
+    assert of.patty.sold_g == pytest.approx(6 * POUND)
+    assert max(of.grams) == pytest.approx(POUND), "a quarter would be 1½ lb, more than they clear"
+    at = max((one for one in told.answer.found.finalists if one.plan.kind == "search"), key=lambda o: o.money)
+    paper = yard_paper(told, at)
+    for visit, piece in zip(paper.visits, at.plan.pieces, strict=True):
+        assert visit.patty.sold_g == pytest.approx(6 * POUND)
+        assert {step.cut * visit.patty.mass_g for step in visit.steps} <= {0.0, piece.grams, piece.grams / 2}
+
+
+def test_last_years_pieces_that_nobody_cuts_are_weighed_out_in_full(told):
+    """38 hives of 40 with ¾ lb each take 28½ lb, which is no less than 29 patties of a pound."""
+    at = told.taken(1)
+    uneven = tuple(replace(piece, grams=0.75 * POUND) for piece in at.plan.pieces)
+    at = replace(at, plan=replace(at.plan, pieces=uneven))
+    assert "of ¾ lb (by weight)" in words.plan_name(told, at)
+    whole = replace(told, plan=replace(told.plan, hives=()))
+    visit = replace(yard_paper(whole, at).visits[0], steps=(Step(0.0, 0.0), Step(2.5, 1.0)), counts=(2, 38))
+    assert visit.patty == Patty(0.75 * POUND, "lb", sold_g=POUND)
+    load = Load((visit,), 0.0, 1)
+    assert load.for_hives == 29
+    assert truck_sheet_data(load, "a4")["yards"][0]["patties"] == "29 lb"
+    assert [label.gets for label in box_labels(load, 20)] == ["20 lb", "9 lb"]
 
 
 def test_a_plan_that_stands_above_the_best_is_explained_beside_the_list(told):

@@ -34,7 +34,6 @@ from breadline.need.words import day_and_year
 from breadline.need.yard import Yard
 from breadline.plan.classes import Classes, classes
 from breadline.plan.costs import Feed, Prices
-from breadline.plan.cuts import QUARTERS, Patty
 from breadline.plan.ensemble import Ensemble, fitted_ensemble, yard_ensemble
 from breadline.plan.move import Move, There, other_place
 from breadline.plan.notes import PLENTY_G
@@ -328,14 +327,14 @@ def _prices(
     (yard, weather, learnt), (situation, may, ensemble) = at, told
     feeds, known = [], {}
     also = other_situations(times_ahead(ensemble, ensemble.days - 1))
-    for feed in plan.feeds:
+    for k, feed in enumerate(plan.feeds):
         shift = NO_SHIFT if feed.known is None else (feed.known.shift.mean, feed.known.shift.sd)
         if shift not in known:
             rng = np.random.default_rng(seed + 1)
             fed = Fed(situation, shift, also, learnt)
             known[shift] = feed_worth_at(yard, weather, ensemble.par, fed, reader, rng)
         worth = known[shift]
-        feeds.append(Feed(feed.name, feed.price, worth, feed.patty_g or may.patty.mass_g, feed.sugar))
+        feeds.append(Feed(feed.name, feed.price, worth, may.of_feeds[k].patty.mass_g, feed.sugar))
     return Prices(tuple(feeds), plan.work, plan.syrup)
 
 
@@ -351,7 +350,8 @@ def _asked(yard: Yard, plan: PlanFile, prices: Prices, may: Allowed) -> Asked:
     return Asked(
         target=plan.target,
         prices=prices,
-        portions_g=may.grams,
+        portions_g=may.of_feeds[0].grams,
+        own_portions_g=tuple(one.grams for one in may.of_feeds),
         intervals=of.intervals,
         most_rounds=of.most_rounds,
         rule=of.until_pollen,
@@ -370,18 +370,3 @@ def _asked(yard: Yard, plan: PlanFile, prices: Prices, may: Allowed) -> Asked:
 def day_of(told: RoundsAnswer, day: int) -> date:
     """Date of a day of the answer's seasons. [d]"""
     return told.answer.question.ensemble.on(day)
-
-
-def patty_of(told: RoundsAnswer, at: Ranked) -> Patty:
-    """What a plan's pieces are cut from: its own feed's patty, where that can be cut into them.
-
-    All feeds are tried in pieces of the same weight; those of a patty that does not come out in quarters
-    are told by weight.
-    """
-    usual = told.allowed.patty
-    mass = told.plan.feeds[at.plan.feed].patty_g
-    if mass is None or not at.plan.pieces:
-        return usual
-    cuts = [piece.grams / mass for piece in at.plan.pieces]
-    even = all(any(abs(cut - known) < 1e-3 for known in QUARTERS) for cut in cuts)
-    return Patty(mass, usual.units) if even else replace(usual, sold_g=mass)

@@ -9,8 +9,9 @@ from pathlib import Path
 from typing import Any
 
 from breadline.jobs import rounds_words as words
-from breadline.jobs.rounds import RoundsAnswer, day_of, patty_of, syrup_beside, who_gets_it
+from breadline.jobs.rounds import RoundsAnswer, day_of, syrup_beside, who_gets_it
 from breadline.jobs.rounds_book import PlanKept
+from breadline.jobs.rounds_cut import piece_patty
 from breadline.jobs.rounds_told import plan_document, who_document
 from breadline.jobs.rounds_who import crew_words, who_words
 from breadline.need.words import day_and_year
@@ -42,8 +43,9 @@ def plan_lines(told: RoundsAnswer, at: Ranked, kept: Kept | None = None) -> Iter
         yield "", supers
     if at.plan.pieces:
         yield "", ""
-        beside, patty = syrup_beside(told, at), patty_of(told, at)
+        beside = syrup_beside(told, at)
         for n, piece in enumerate(at.plan.pieces, 1):
+            patty = piece_patty(told, at.plan.feed, piece.grams)
             each = cut_words(piece.grams / patty.mass_g, patty)
             sugar = f"; {_sugar(told, beside[n - 1])}" if beside and beside[n - 1].sugar_kg else ""
             yield "", f" {n}. {day_and_year(day_of(told, piece.day))}: {each} a colony{sugar}"

@@ -121,6 +121,8 @@ def _yard(told: RoundsAnswer) -> dict[str, Any]:
         "pieces": {
             "patties": list(told.allowed.pieces),
             "patty_g": told.allowed.patty.mass_g,
+            "of_feeds": [{"feed": one.name, "patties": list(one.pieces), "counted_in_g": one.patty.mass_g,
+                          "patty_g": one.patty.whole_g} for one in told.allowed.of_feeds],
             "days": told.allowed.limit.days,
             "said": list(told.allowed.said),
         },

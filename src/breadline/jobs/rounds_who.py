@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from breadline.jobs.rounds import RoundsAnswer, patty_of
+from breadline.jobs.rounds import RoundsAnswer
+from breadline.jobs.rounds_cut import patty_of
 from breadline.need.words import half_frames
 from breadline.plan.classes import Classes
 from breadline.plan.combining import Combined, combining_words

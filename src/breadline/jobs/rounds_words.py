@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import ceil
 
-from breadline.jobs.rounds import RoundsAnswer, day_of, patty_of
+from breadline.jobs.rounds import RoundsAnswer, day_of
+from breadline.jobs.rounds_cut import own_patty, patty_of
 from breadline.knowledge.calendars import calendar
 from breadline.need.advice import Advice
 from breadline.need.words import counted, day_and_year, day_range, half_frames, in_hundred, short_day
@@ -221,7 +222,7 @@ def needs_words(told: RoundsAnswer, at: Ranked) -> str:
     if not at.plan.pieces:
         return "–"
     grams = at.feed_most_g * told.yard.colonies
-    own = told.plan.feeds[at.plan.feed].patty_g or told.allowed.patty.mass_g  # as it is bought
+    own = own_patty(told, at.plan.feed).mass_g  # as it is bought
     many = counted(max(1, ceil(grams / own - 1e-6)), "patty", "patties")
     return f"{many}, {mass_words(grams, told.allowed.patty.units)}"
 
@@ -329,8 +330,9 @@ def feeds_words(told: RoundsAnswer) -> tuple[str, ...]:
 
 
 def piece_words(told: RoundsAnswer) -> str:
-    """The piece of the average colony, and how long it may lie."""
+    """The pieces that were tried, of each feed in its own patty, and how long one may lie."""
     may = told.allowed
-    pieces = " or ".join(cut_words(cut, may.patty) for cut in may.pieces)
-    one = ", of each feed by weight" if len(told.plan.feeds) > 1 else ""
-    return f"Pieces tried{one}: {pieces}, each to be gone within {counted(may.limit.days, 'day')}."
+    tried = [" or ".join(cut_words(cut, one.patty) for cut in one.pieces) for one in may.of_feeds]
+    each = [f"{one.name} {pieces}" for one, pieces in zip(may.of_feeds, tried, strict=True)]
+    pieces = tried[0] if len(set(tried)) == 1 else "; ".join(each)
+    return f"Pieces tried: {pieces}; each to be gone within {counted(may.limit.days, 'day')}."

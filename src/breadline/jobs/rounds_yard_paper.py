@@ -13,7 +13,8 @@ from math import inf
 from typing import Literal
 
 from breadline.jobs.recipe_written import RecipeFile
-from breadline.jobs.rounds import RoundsAnswer, day_of, patty_of, syrup_beside, who_gets_it
+from breadline.jobs.rounds import RoundsAnswer, day_of, syrup_beside, who_gets_it
+from breadline.jobs.rounds_cut import patty_of, piece_patty
 from breadline.jobs.rounds_feeds import Quotes
 from breadline.jobs.rounds_file import FeedAsked
 from breadline.jobs.rounds_stop_day import stop_day
@@ -132,9 +133,10 @@ def visits_of(told: RoundsAnswer, at: Ranked) -> tuple[RoundVisit, ...]:
         feed=told.plan.feeds[at.plan.feed].name,
     )
     pieces = [(day_of(told, piece.day), piece.grams) for piece in at.plan.pieces]
-    visits = round_visits(yard, bands_of(who), pieces)
+    patties = [piece_patty(told, at.plan.feed, piece.grams) for piece in at.plan.pieces]
+    visits = round_visits(yard, bands_of(who), pieces, patties)
     if not any(visit.fed for visit in visits):  # few hives, and only a share of them would be fed
-        visits = round_visits(yard, ALL, pieces)
+        visits = round_visits(yard, ALL, pieces, patties)
     beside = syrup_beside(told, at)
     if not beside:
         return visits

@@ -175,8 +175,9 @@ def planned(asked: Asked, ensemble: Ensemble) -> tuple[Plan, ...]:
     starts = weekly(0, ahead) if asked.start is None else ((asked.start - ensemble.on(ensemble.today)).days,)
     again = ahead - SECOND_SERIES if asked.start is None and ahead > LONG_AHEAD else None
     grid = Grid(
-        starts, asked.portions_g, asked.intervals, asked.most_rounds, asked.rule, again, asked.most_at
-    )
+        starts, asked.portions_g, asked.intervals, asked.most_rounds, asked.rule, again, asked.most_at,
+        asked.own_portions_g,
+    )  # fmt: skip
     pieces = [Piece(ensemble.day(g.on), g.grams) for g in asked.last_year]
     kept = tuple(p for p in pieces if ensemble.today <= p.day < ensemble.days - 1)
     last_year = as_last_year(kept, asked.last_year_feed)

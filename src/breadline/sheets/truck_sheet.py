@@ -7,7 +7,7 @@ from typing import Any
 
 from breadline.errors import RecordError
 from breadline.need.words import counted
-from breadline.plan.cuts import cut_words, cutting_words, mass_words
+from breadline.plan.cuts import cut_words, cutting_words, load_words, mass_words
 from breadline.plan.paper import MOST_YARDS, Load, RoundVisit
 from breadline.plan.strength_classes import who_gets
 from breadline.ration.measures import in_quarters
@@ -138,7 +138,7 @@ def _takes(visit: RoundVisit) -> str:
     """What the yard takes: patties, or a weight where they are not sold so that pieces come out of them."""
     if visit.patty.sold_g is None:
         return in_quarters(visit.patties)
-    return mass_words(visit.patties * visit.patty.mass_g, visit.patty.units)
+    return load_words(visit.patties * visit.patty.mass_g, visit.patty.units)
 
 
 def _yard(n: int, visit: RoundVisit, all_visits: Sequence[RoundVisit]) -> dict[str, Any]:
