@@ -200,6 +200,7 @@ def _watch(yard: Yard, asked: Asked, ensemble: Ensemble, reader: Reader) -> Watc
         nectar_from=reader.typical("plan.nectar_from"),
         room_bees=frames * reader.typical("plan.crowded_share") * ensemble.bees_a_frame,
         flow=flow,
+        nectar_bee_g=reader.typical("plan.nectar_bee_mg") / 1000.0,
     )
 
 

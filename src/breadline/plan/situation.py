@@ -11,9 +11,9 @@ from breadline.belief.gain import SITUATIONS, Situation
 from breadline.errors import OurFault
 from breadline.knowledge.shelf import Reader
 from breadline.need.season import Drivers
+from breadline.need.season_tree import WHOLE_DAY_H
 from breadline.span import FloatArray
 
-WHOLE_DAY_H = 4.0  # hours of flying from which a day gives what its bloom has [h]
 TROPIC = 25.0  # degrees; nearer the equator there is no winter [°]
 SPRING_ENDS = 150  # days after the shortest day [d]
 FIRST = 7  # days of the beginning that go by all of them: one day's rain is no dearth [d]
