@@ -39,6 +39,9 @@ TYPED = {
 }  # fmt: skip
 
 
+MISSPELT = (FOLDER / "rounds.toml").read_text("utf-8").replace("grade = 8", "grad = 8")
+
+
 @pytest.fixture(scope="module", autouse=True)
 def few_draws():
     """What the pages say does not hang on how many seasons were run."""
@@ -103,6 +106,7 @@ def test_break_even_stands_first_and_doing_nothing_on_top_of_the_plans(there):
         ("year", "", "not of which year"),
         ("work.minutes_colony", "120", "divide by 60"),
         ("file", "[target", "not TOML"),
+        ("file", MISSPELT, "Did you mean &#34;grade&#34;?"),
     ],
 )
 def test_bad_input_is_named_and_nothing_typed_is_lost(there, field, value, says):
@@ -193,6 +197,23 @@ def test_a_chosen_move_shows_its_calendar_and_no_sheets(there):
     shown = client.get(f"/rounds/{key}").text
     assert re.findall(rf'href="(/rounds/{key}/paper/[^"]+)"', shown) == [f"/rounds/{key}/paper/rounds.ics"]
     assert b"DTSTART;VALUE=DATE:20260201" in client.get(f"/rounds/{key}/paper/rounds.ics").content
+
+
+def test_a_plan_that_stands_above_the_best_is_explained_under_the_list(there):
+    _, key, path = there
+    told = RoundsBook(path, TODAY).rounds(key, (FOLDER / "rounds.toml").read_text("utf-8"), Way(draws=20))
+    best, over = told.answer.found.best, told.taken(1)
+    assert best.plan.pieces
+    above = replace(over, money=best.money + 3.0, gain=best.gain + 3.0, chance=1.0)
+    found = replace(told.answer.found, last_year=above)
+    shown = pages.answered("Sorrel Bend", key, replace(told, answer=replace(told.answer, found=found)), "")
+    text = plain(bytes(shown.body).decode())
+    assert "As last year: 2 rounds of 1 patty (1 lb) stands above the best by about US$3 a colony" in text
+    assert text.index("Plans worth a look") < text.index("stands above the best") < text.index("Why")
+    level = replace(above, money=best.money - 1.0, gain=best.gain - 1.0)
+    few = replace(told.answer.found, last_year=level, frontier=(best,))
+    shown = pages.answered("Sorrel Bend", key, replace(told, answer=replace(told.answer, found=few)), "")
+    assert "stands above the best" not in plain(bytes(shown.body).decode())
 
 
 def test_a_number_that_is_no_plan_is_refused(there):
