@@ -286,6 +286,8 @@ def test_in_a_browser_without_script_a_plan_is_asked_watched_chosen_and_printed(
     page.get_by_role("button", name="Show plans").click()
     page.wait_for_selector("table.plans", timeout=60_000)
     assert page.locator(".plans tbody tr").first.inner_text().startswith("Do nothing")
+    page.locator("[name=threshold]").press("Enter")
+    assert "/plans?" in page.url, "Enter in the field of the threshold chooses no plan"
     page.get_by_role("button", name="Choose Do nothing").click()
     page.wait_for_selector("#chosen")
     assert "The plan is to do nothing" in page.locator("#chosen").inner_text()
