@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from functools import partial
 from pathlib import Path
 
 from breadline.errors import PlanError, RecordError
+from breadline.jobs.rounds_as_kept import kept_paper
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.rounds_changed import foot_note
 from breadline.jobs.rounds_yard_paper import YardPaper
@@ -63,7 +65,7 @@ def papers_kept(book: Path | None, yards: Sequence[Path]) -> ToPrint:
     Errors
     ------
     PlanError, RecordError
-        If no book is named, no plan was chosen, or an older book kept nothing to print it from.
+        If no book is named, no plan was chosen, or a plan of an older book is not among those of today.
     """
     if book is None:
         raise PlanError("--as-chosen", "no book is named", "--book BOOK", "Name the book the plan is kept in")
@@ -71,14 +73,8 @@ def papers_kept(book: Path | None, yards: Sequence[Path]) -> ToPrint:
     found = [_named(book, path) for path in yards] if yards else _all(book)
     papers, said, changed = [], [], []
     for of, key, name, kept in found:
-        paper = kept.sheets
-        if paper is None:
-            raise PlanError(
-                name, "its plan was chosen before what its sheets are printed from was kept",
-                "a plan chosen by this version", "Search again, choose a plan, or print it from its files",
-            )  # fmt: skip
-        papers.append(paper)
         changed.append((name, of.changed(key, kept)))
+        papers.append(kept_paper(kept, changed[-1][1], partial(of.rounds, key, kept.asked)))
         said.append(f"{name}: {kept.sentence}. {changed[-1][1] or NOTHING_CHANGED}")
     return ToPrint(tuple(papers), found[0][0].today, tuple(said), foot_note(changed))
 

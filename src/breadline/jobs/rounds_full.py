@@ -55,7 +55,14 @@ def plan_lines(told: RoundsAnswer, at: Ranked, kept: Kept | None = None) -> Iter
             yield "", f" - {text}"
     if kept is not None:
         yield "", ""
-        yield "", f"Kept in the book. {kept.plan.done(kept.today)}"
+        yield "", f"Kept in the book. {kept.plan.done(kept.today)}{_stops(kept.plan)}"
+
+
+def _stops(kept: PlanKept) -> str:
+    """From which count at the entrance it is stopped; empty where nothing is given."""
+    if kept.threshold is None or not kept.rounds:
+        return ""
+    return f" You stop once {100 * kept.threshold:g} in 100 bees that come in carry pollen."
 
 
 def _sugar(told: RoundsAnswer, sugar: SyrupRound) -> str:

@@ -16,16 +16,16 @@ from markupsafe import Markup
 from breadline.errors import BreadlineError, InputToMend, PlanError
 from breadline.jobs import rounds_form, rounds_paper
 from breadline.jobs import rounds_words as said
-from breadline.jobs.rounds import RoundsAnswer, Way, day_of, no_round, season_says, who_gets_it
+from breadline.jobs.rounds import RoundsAnswer, Way, no_round, season_says, who_gets_it
+from breadline.jobs.rounds_as_kept import kept_paper
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.rounds_dry_feed import no_check_here
 from breadline.jobs.rounds_stop_day import stop_words
 from breadline.jobs.rounds_who import crew_words, who_words
-from breadline.jobs.rounds_yard_paper import YardPaper, yard_paper
+from breadline.jobs.rounds_yard_paper import YardPaper
 from breadline.need.words import counted, day_and_year, short_day
 from breadline.need.yard import Yard
 from breadline.pictures.gain_mark import common_ends, gain_mark
-from breadline.plan.ranked import Ranked
 from breadline.sheets.letterhead import Paper
 from breadline.web.opened import book_of, shelf_of
 from breadline.web.pages.rounds_stop import stop_shown, threshold_typed
@@ -159,12 +159,9 @@ def paper(request: Request, yard_id: str, name: str) -> Response:
 
 
 def paper_of(request: Request, book: RoundsBook, yard_id: str, kept: PlanKept) -> YardPaper:
-    """What the sheets of a kept plan are printed from: as it was chosen, else, of an older book, as today's
-    search has it."""
-    if (paper := kept.sheets) is not None:
-        return paper
-    told = _waited(request, book, yard_id, kept.asked)
-    return yard_paper(told, as_kept(told, kept, book.changed(yard_id, kept)))
+    """What the sheets of a kept plan are printed from."""
+    changed = book.changed(yard_id, kept)
+    return kept_paper(kept, changed, lambda: _waited(request, book, yard_id, kept.asked))
 
 
 def kept_plan(book: RoundsBook, yard_id: str) -> PlanKept:
@@ -207,24 +204,6 @@ def searched(request: Request, book: RoundsBook, yard_id: str, text: str) -> Sea
 
 def _waited(request: Request, book: RoundsBook, yard_id: str, text: str) -> RoundsAnswer:
     return searched(request, book, yard_id, text).answer
-
-
-def as_kept(told: RoundsAnswer, kept: PlanKept, changed: str = "") -> Ranked:
-    """The chosen plan among those of today's search; PlanError with what changed where it is not there."""
-    wanted = [(one.on, round(one.grams, 3)) for one in kept.rounds]
-    feeds = [feed.name for feed in told.plan.feeds]
-    for one in (*told.plans, *told.answer.found.finalists):
-        if not one.plan.pieces and one.plan.kind != kept.foretold.get("kind"):
-            continue
-        if one.plan.pieces and feeds[one.plan.feed] != kept.feed:
-            continue
-        if [(day_of(told, p.day), round(p.grams, 3)) for p in one.plan.pieces] == wanted:
-            return one
-    why = changed or f"the day did, since {day_and_year(kept.chosen_on)}: plans begin today."
-    raise PlanError(
-        "plan", f"it is not among the plans of today. {why}", "a plan of today",
-        "Ask for plans again and choose one; the plan that was chosen stays in the book",
-    )  # fmt: skip
 
 
 def _asked(
