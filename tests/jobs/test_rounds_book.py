@@ -96,6 +96,11 @@ def test_dry_feed_that_never_stood_is_taken_back_and_bars_no_check_group(book):
     assert book.barred() == ()
     with pytest.raises(RecordError, match="none is written down"):
         book.no_dry_feed(key, "again")
+    last_year = Stood(date(2025, 10, 3), 33.9, -83.4, 3.2, 8.0, None, 24)
+    book.keep_dry_feed(key, last_year)
+    book.keep_dry_feed(key, replace(last_year, since=book.today))
+    book.no_dry_feed(key, "the wrong yard")
+    assert [one.since for one in book.barred()] == [last_year.since], "what stood last season stood"
 
 
 def test_the_sheets_of_a_chosen_plan_are_had_as_it_was_chosen(book, tmp_path, capsys):

@@ -16,7 +16,7 @@ from breadline.jobs.book import Book, key_of
 from breadline.jobs.foretelling import draws_version
 from breadline.jobs.rounds import RoundsAnswer, Way, day_of, rounds_answer
 from breadline.jobs.rounds_changed import changed_words, parts_of
-from breadline.jobs.rounds_dry_feed import barred_of
+from breadline.jobs.rounds_dry_feed import barred_of, holds_on
 from breadline.jobs.rounds_feeds import BookFeeds
 from breadline.jobs.rounds_file import FeedAsked, PlanFile, plan_from_text
 from breadline.jobs.rounds_paper_kept import paper_document, paper_from
@@ -176,9 +176,12 @@ class RoundsBook(Book):
             stocks.keep_dry_feed(session, key_of(yard_id), stood)
 
     def no_dry_feed(self, yard_id: str, because: str) -> None:
-        """Say that no dry feed stood at a yard after all; RecordError where none is written down."""
+        """Say that no dry feed stood at a yard this season; RecordError where none is written down."""
+        key = key_of(yard_id)
         with writing(self._engine) as session:
-            stocks.no_dry_feed(session, key_of(yard_id), because)
+            days = {row.since for row in stocks.dry_feeds(session)
+                    if row.yard_id == key and holds_on(row.since, row.latitude, self.today)}  # fmt: skip
+            stocks.no_dry_feed(session, key, because, days)
 
     def barred(self) -> tuple[NoCheckGroup, ...]:
         """Where dry feed stood in the open: inside its flight range nothing is a check group."""

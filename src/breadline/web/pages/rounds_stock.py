@@ -150,13 +150,14 @@ def _dry_shown(
     told: dry.DryFeedTold | None, wrong: InputToMend | None,
 ) -> HTMLResponse:  # fmt: skip
     ahead = [(n, day_and_year(yard.today + timedelta(days=n - 1))) for n in range(1, DAYS + 1)]
+    here = [one for one in book.barred() if one.yard == yard.name]
     days = [] if told is None else [(day_and_year(day.on), day_words(day)) for day in told.plan.days]
     return page(
         "rounds_dry_feed.html", HERE, book.operation_name, status=422 if wrong else 200, yard=yard,
         yard_id=yard_id, told=told, days=days, ahead=ahead, typed=typed, yes_no=YES_NO,
         kept=typed.get("kept"), barred=no_check_here(yard, book.barred()),
-        stood_here=any(one.yard == yard.name for one in book.barred()),
-        stood_today=any(one.yard == yard.name and one.since == yard.today for one in book.barred()),
+        stood_here=any(dry.holds_on(one.since, one.place.latitude, yard.today) for one in here),
+        stood_today=any(one.since == yard.today for one in here),
         first_days=FIRST_DAYS,
         typed_later=_typed_later(typed),
         measures=IN_USE[units_of(yard.place.country)], **_wrong(wrong),
