@@ -14,7 +14,8 @@ from breadline.belief.gain import NO_SHIFT, Situation, likely_gain
 from breadline.errors import PlanError, YardError
 from breadline.jobs.feed_worth import Fed, feed_worth_at
 from breadline.jobs.rounds_feeds import FilesBeside
-from breadline.jobs.rounds_file import MoveAsked, PlanFile, on_this_year, read_plan
+from breadline.jobs.rounds_file import PlanFile, on_this_year, read_plan
+from breadline.jobs.rounds_move import Here, move_of
 from breadline.jobs.rounds_portions import Allowed, allowed, warmest_fortnight
 from breadline.jobs.season import Asked as SeasonAsked
 from breadline.jobs.season import FigureUsed, figures_used, weather_ahead, with_bloom
@@ -35,7 +36,7 @@ from breadline.need.yard import Yard
 from breadline.plan.classes import Classes, classes
 from breadline.plan.costs import Feed, Prices
 from breadline.plan.ensemble import Ensemble, fitted_ensemble, yard_ensemble
-from breadline.plan.move import Move, There, other_place
+from breadline.plan.move import Move
 from breadline.plan.notes import PLENTY_G
 from breadline.plan.ranked import Ranked
 from breadline.plan.rounds import Answer, Asked, Means, rounds
@@ -282,18 +283,12 @@ def _seasons(yard: Yard, weather: WeatherFile, plan: PlanFile, reader: Reader, w
         told = NO_MOVE if plan.move is not None else ()
     else:
         ensemble = yard_ensemble(yard, ahead, reader, streams, until, way.draws)
-        move = None if plan.move is None else _move(yard, plan.move, ahead, ensemble, reader)
+        if plan.move is not None:
+            move, said = move_of(Here(yard, ahead, ensemble, until, way.seed), plan.move, reader)
+            told = (said,)
     outside = _outside(yard, ahead, ensemble)
     notes = (*weather.notes, *stale(yard, weather), *ahead.notes, *told)
     return _Made(yard, ensemble, outside, notes, move)
-
-
-def _move(yard: Yard, asked: MoveAsked, ahead: SeasonWeather, ensemble: Ensemble, reader: Reader) -> Move:
-    """The other place with its region's bloom, in the weather of this one."""
-    starter = calendar(asked.place.region or "")
-    there, _ = with_bloom(replace(yard, place=asked.place, bloom=()), starter)
-    drivers = other_place(yard, there.place, there.bloom, ahead, ensemble, reader)
-    return Move(There(ensemble.day(asked.on), drivers), asked.load)
 
 
 def _outside(yard: Yard, ahead: SeasonWeather, ensemble: Ensemble) -> float:

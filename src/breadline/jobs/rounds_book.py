@@ -126,10 +126,20 @@ class RoundsBook(Book):
         with looking(self._engine) as session:
             return [(str(row.id), row.name, row.colonies) for row in yards.yards(session)]
 
+    def to_move_to(self, yard_id: str) -> tuple[tuple[str, str], ...]:
+        """The other yards, as they are chosen on the page: name, and its words."""
+        return tuple((name, name) for key, name, _ in self.yard_ids() if key != yard_id)
+
     def stand(self, yard_id: str) -> str:
-        """What an answer for the yard goes by, in a word that changes when any of it does."""
+        """What an answer for the yard goes by, in a word that changes when any of it does.
+
+        Weather of the other yards too: a plan may ask what moving there brings.
+        """
         parts, known = self.parts(yard_id), self.yard(yard_id)
-        return hashlib.sha256(f"{known}{parts}".encode()).hexdigest()
+        with looking(self._engine) as session:
+            weather = [weather_kept.newest(session, row.id) for row in yards.yards(session)]
+        others = [one.sha256 for one in weather if one is not None]
+        return hashlib.sha256(f"{known}{parts}{others}".encode()).hexdigest()
 
     def parts(self, yard_id: str) -> dict[str, str]:
         """The same by part, each as a digest; see ``rounds_changed``."""

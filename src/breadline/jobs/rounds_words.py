@@ -74,6 +74,8 @@ def plan_name(told: RoundsAnswer, at: Ranked) -> str:
     """A plan as people call it: "3 rounds of ¼ patty (¼ lb), 10 days apart"."""
     if at.plan.kind == "move":
         move = told.plan.move
+        if move is not None and move.name:
+            return f"Move to {move.name}"
         region = None if move is None else calendar(move.place.region or "")
         return "Move" if region is None else f"Move to the bloom of {region.name}"
     if not at.plan.pieces:

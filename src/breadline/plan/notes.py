@@ -77,7 +77,8 @@ def _bare_winter(ensemble: Ensemble) -> tuple[str, ...]:
     share = 0.0 if bare is None else float(bare[ensemble.today :].mean())
     if share <= SELDOM:
         return ()
-    many = round(100 * share)
-    return (f"In {many} of 100 days ahead next to no pollen comes in so early in the year: feed eaten then goes by "
-            "the belief of a poor spring, not by that of a dearth (our judgement; with "
-            "situation.spring_days at 0 it goes by the dearth's).",)  # fmt: skip
+    return (
+        f"In {round(100 * share)} of 100 days ahead next to no pollen comes in so early in the year: feed "
+        "eaten then goes by the belief of a poor spring, not by that of a dearth (our judgement; with "
+        "situation.spring_days at 0 it goes by the dearth's).",
+    )

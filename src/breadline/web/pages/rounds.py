@@ -221,7 +221,8 @@ def _asked(
     return page(
         "rounds_ask.html", HERE, book.operation_name, status=422 if error else 200, yard=yard,
         kind=kind, kinds=rounds_form.KIND_WORDS, typed=typed, error=error,
-        parts=rounds_form.parts_of(kind, book.feeds.choices()), barred=no_check_here(yard, book.barred()),
+        parts=rounds_form.parts_of(kind, book.feeds.choices(), book.to_move_to(yard_id)),
+        barred=no_check_here(yard, book.barred()),
         papers=PAPER_WORDS,
         first=_first(book, yard), yard_id=yard_id, wrong=_field(error), today=book.today, stop=stop,
         changing=changing,
