@@ -160,6 +160,8 @@ def test_a_chosen_plan_is_kept_and_has_its_paper(there):
     assert kept.sentence.startswith("As last year: 2 rounds")
     assert kept.belief["situation"] == "poor_spring"
     assert kept.prices["feed_year"] == 2026
+    again = found(client, key, {"kind": "frames", "file": text}).text
+    assert 'name="threshold" value="30"' in again, "who asks again keeps to the threshold"
     shown = client.get(f"/rounds/{key}").text
     assert "As last year: 2 rounds" in shown
     assert "Since it was chosen" not in shown

@@ -103,15 +103,23 @@ class Choice:
 def plan(asking: Asking, choice: Choice) -> None:
     """Print one plan of each yard in full; keep it where a book is named."""
     share = rounds_stop.threshold_share(choice.threshold, "--threshold")
-    answers = searched(asking)
-    if share is not None:
-        answers = [replace(one, threshold=share) for one in answers]
+    answers = [_stopped_at(asking, one, share) for one in searched(asking)]
     kept = [_keep(asking, one, choice) for one in answers]
     if asking.as_json:
         shown(full.plans_document(answers, choice.take, kept))
         return
     for one, row in zip(answers, kept, strict=True):
         told(full.plan_lines(one, one.taken(choice.take), row))
+
+
+def _stopped_at(asking: Asking, one: RoundsAnswer, share: float | None) -> RoundsAnswer:
+    """The answer with the threshold that was typed, else of the plan file, else of the kept plan."""
+    if share is not None:
+        return replace(one, threshold=share)
+    if asking.book is None:
+        return one
+    there, key = yard_in(asking.book, one.yard)
+    return there.with_threshold(key, one)
 
 
 def _keep(asking: Asking, one: RoundsAnswer, choice: Choice) -> full.Kept | None:

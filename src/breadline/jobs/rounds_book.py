@@ -201,6 +201,13 @@ class RoundsBook(Book):
             rows = [(names[key], one) for key, one in stood if key in names]
         return barred_of(rows)
 
+    def with_threshold(self, yard_id: str, told: RoundsAnswer) -> RoundsAnswer:
+        """The answer with the threshold of the plan kept for a yard, where its plan file names none."""
+        kept = self.plan(yard_id)
+        if kept is None or kept.threshold is None or told.plan.rounds.stop_share is not None:
+            return told
+        return replace(told, threshold=kept.threshold)
+
     def keep_plan(self, yard_id: str, told: RoundsAnswer, at: Ranked, because: str = "") -> PlanKept:
         """Keep a plan as the one chosen for a yard, with the belief and prices it was chosen under."""
         chosen = as_chosen(told, at, self._shelf())

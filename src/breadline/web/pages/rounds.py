@@ -123,6 +123,7 @@ def plans(request: Request, yard_id: str) -> Response:
     except InputToMend as error:
         return _asked(book, yard_id, yard, (kind, typed), error=error)
     barred = no_check_here(answer.yard, book.barred())
+    answer = book.with_threshold(yard_id, answer)
     return answered(book.operation_name, yard_id, answer, urlencode(typed), barred)
 
 
