@@ -136,8 +136,8 @@ def test_the_sheets_of_a_chosen_plan_are_had_as_it_was_chosen(book, tmp_path, ca
     assert "the threshold is 20." in " ".join(capsys.readouterr().out.split())
     arcs = replace(seen, with_pollen=150, arcs="6/6")
     command.stop(yard, arcs, command.Rest(None, None, 0, 1.0, book.path), False)
-    # by hand: 1 lb at 1.45, 2 min at 20 an hour, (24 miles at 0.70 + 50 min) for 40 colonies: 2.95 each
-    assert "saves US$120: 1 round for 40 colonies" in " ".join(capsys.readouterr().out.split())
+    # by hand: 1 lb at 1.45, 2 min at 20 an hour; 24 miles at 0.70 and 50 min of road for the 12 of now: 4.91
+    assert "saves US$59: 1 round for 12 colonies" in " ".join(capsys.readouterr().out.split())
 
 
 def test_a_recipe_is_kept_with_the_sheets_as_it_was():
@@ -152,7 +152,7 @@ def test_a_recipe_is_kept_with_the_sheets_as_it_was():
     syrup = SyrupToOrder("syrup", Amount(1.1, "US$", 2026), 0.8, Price(0.9, "US$", 2026, 25.0))
     paper = YardPaper(
         "Copper Ford", "US", (visit,), feed, syrup, 0.05, Drive(("Copper Ford",), Place(34.0)), 2,
-        (("CF-07", 7.5),), date(2026, 2, 20), None, 1.5,
+        (("CF-07", 7.5),), date(2026, 2, 20), None, 1.5, 30.0,
     )  # fmt: skip
     written = json.loads(json.dumps(paper_document(paper)))
     assert paper_from(written) == paper

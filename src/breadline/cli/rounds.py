@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
+from functools import partial
 from pathlib import Path
 from typing import cast
 from uuid import uuid4
@@ -186,7 +187,10 @@ def stop(yard_path: Path, seen: Seen, rest: Rest, as_json: bool) -> None:
     if kept is not None and plan is None:
         source = FilesBeside(yard_path.parent, rest.book)
         left = rounds_stop.left_of(
-            kept, yard.today, lambda: plan_from_text(kept.asked, kept.chosen_on, "the kept plan", source)
+            kept,
+            yard,
+            yard.today,
+            lambda: plan_from_text(kept.asked, kept.chosen_on, "the kept plan", source),
         )
     signs = rounds_stop.with_kept(_signs(seen, yard), kept)
     with Console(stderr=True).status(f"Running the season again {FIRST_SEASON} …"):

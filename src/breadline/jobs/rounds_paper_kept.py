@@ -41,7 +41,8 @@ def paper_document(paper: YardPaper) -> dict[str, Any]:
         "hives": [[tag, frames] for tag, frames in paper.hives],
         "stop_from": _day(paper.stop_from),
         "moved_on": _day(paper.moved_on),
-        "round_cost": paper.round_cost,
+        "round_labour": paper.round_labour,
+        "round_travel": paper.round_travel,
     }
 
 
@@ -65,7 +66,8 @@ def paper_from(told: Told | None) -> YardPaper | None:
         hives=tuple((tag, frames) for tag, frames in told["hives"]),
         stop_from=_day_from(told["stop_from"]),
         moved_on=_day_from(told["moved_on"]),
-        round_cost=told["round_cost"],
+        round_labour=told["round_labour"],
+        round_travel=told["round_travel"],
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date
+from math import fsum
 from typing import Any
 
 from breadline.errors import PlanError, YardError
@@ -82,8 +83,8 @@ def stop_answer(
     return StopTold(yard, signs, decide(signs, rest, reader), note)
 
 
-def left_of(kept: PlanKept, today: date, asked: Callable[[], PlanFile]) -> Left | Remaining:
-    """What is left of a chosen plan, at the price it was chosen under.
+def left_of(kept: PlanKept, yard: Yard, today: date, asked: Callable[[], PlanFile]) -> Left | Remaining:
+    """What is left of a chosen plan from a day on, for the colonies of now at the price it was chosen under.
 
     ``asked`` reads the plan file it was chosen from; only a plan of an older book needs it.
     """
@@ -91,11 +92,11 @@ def left_of(kept: PlanKept, today: date, asked: Callable[[], PlanFile]) -> Left 
     paper = kept.sheets
     if not ahead:
         return Left()
-    grams = ahead[-1].grams
+    grams = fsum(one.grams for one in ahead) / len(ahead)
     if paper is not None and paper.feed is not None:
-        price = paper.feed.price
-        each = price.amount * grams / 1000.0 + paper.round_cost
-        return Remaining(len(ahead), kept.colonies, each, price.money, grams)
+        price, many = paper.feed.price, max(1, yard.colonies)
+        each = price.amount * grams / 1000.0 + paper.round_labour + paper.round_travel / many
+        return Remaining(len(ahead), yard.colonies, each, price.money, grams)
     plan = kept.as_chosen(asked())
     patty = plan.feeds[0].patty_g
     return Left(len(ahead), grams / patty if patty else 1.0, plan)

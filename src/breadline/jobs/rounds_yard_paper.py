@@ -66,8 +66,9 @@ class YardPaper:
         Those that were graded, with their frames of bees. [frames]
     stop_from, moved_on
         From when it is asked whether to stop; the first morning at the place it is moved to.
-    round_cost
-        Labour and travel of one round. [money/colony]
+    round_labour, round_travel
+        What one round costs beside the feed: labour [money/colony], and the way there and back for the
+        whole yard [money].
     """
 
     yard: str
@@ -81,7 +82,8 @@ class YardPaper:
     hives: tuple[tuple[str, float], ...] = ()
     stop_from: date | None = None
     moved_on: date | None = None
-    round_cost: float = 0.0
+    round_labour: float = 0.0
+    round_travel: float = 0.0
 
 
 def yard_paper(told: RoundsAnswer, at: Ranked) -> YardPaper:
@@ -108,7 +110,8 @@ def yard_paper(told: RoundsAnswer, at: Ranked) -> YardPaper:
         mix_days_before=rounds.mix_days_before,
         hives=plan.hives,
         stop_from=stop_day(told, at),
-        round_cost=labour_a_round(plan.work) + travel_a_round(plan.work, yard.colonies),
+        round_labour=labour_a_round(plan.work),
+        round_travel=travel_a_round(plan.work, 1),
     )
 
 
