@@ -186,12 +186,8 @@ def stop(yard_path: Path, seen: Seen, rest: Rest, as_json: bool) -> None:
     kept = plan_kept(rest.book, yard)
     if kept is not None and plan is None:
         source = FilesBeside(yard_path.parent, rest.book)
-        left = rounds_stop.left_of(
-            kept,
-            yard,
-            yard.today,
-            lambda: plan_from_text(kept.asked, kept.chosen_on, "the kept plan", source),
-        )
+        asked = partial(plan_from_text, kept.asked, kept.chosen_on, "the kept plan", source)
+        left = rounds_stop.left_of(kept, yard, yard.today, asked)
     signs = rounds_stop.with_kept(_signs(seen, yard), kept)
     with Console(stderr=True).status(f"Running the season again {FIRST_SEASON} …"):
         found = rounds_stop.stop_answer(yard, signs, left, weather)
