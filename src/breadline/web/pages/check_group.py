@@ -197,7 +197,7 @@ def _shown(
         "check_group_trial.html", HERE, book.operation_name, status=422 if error else 200, key=kept.key,
         trial=trial, headline=told.headline(trial), asks=told.ASKS[trial.design.check_arm],
         stands=told.stand_words(trial, today), spread=told.spread_words(trial), facts=_facts(trial),
-        rescue=rescue_words(trial.rescue_below), due=today >= trial.design.grading,
+        rescue=rescue_words(trial.rescue_below, trial.design.open_feed), due=today >= trial.design.grading,
         papers=[(name, paper_of.SHEETS[name][0]) for name in names], left=left[:MOST_LISTED],
         more=max(0, len(left) - MOST_LISTED), groups=_groups(trial), ended=_ended(trial),
         typed=typed or {}, error=error, statuses=[one.value for one in Became], arms=trial.design.arms,
