@@ -10,6 +10,7 @@ import numpy as np
 
 from breadline.errors import TrialError
 from breadline.jobs.verdict_cells import Table
+from breadline.jobs.verdict_described import NotDecided, not_decided
 from breadline.jobs.verdict_rows import SheetAsked, SheetRead, colonies_of
 from breadline.plan.money import Amount
 from breadline.plan.targets import Frames
@@ -108,6 +109,7 @@ class Verdict:
     ``deviations`` from what was ``locked``, and ``why_so_many`` colonies were drawn, are known of a
     trial that was designed with the program; so is its ``lock``, when and with which digest.
     ``together`` is the second sentence, with earlier evidence; "" where forage was not noted.
+    ``beside`` is described and not decided on.
     """
 
     source: str
@@ -122,6 +124,7 @@ class Verdict:
     why_so_many: str = ""
     together: str = ""
     lock: tuple[datetime, str] | None = None
+    beside: NotDecided = field(default_factory=NotDecided)
 
 
 def verdict_of_table(table: Table, asked: VerdictAsked) -> Verdict:
@@ -139,19 +142,24 @@ def verdict_of_table(table: Table, asked: VerdictAsked) -> Verdict:
     worth = worth_of(design, read.ended, asked.prices)
     design = replace(design, lines=lines_of(asked.prices, worth))
     conduct = read.conduct(asked.told.weakest_unfed, asked.told.differently)
-    found = judged_verdict(Finished(design, read.ended, conduct, read.visits), worth, asked, table.name)
+    finished = Finished(design, read.ended, conduct, read.visits)
+    days = [one.when[1] for one in read.visits if one.when[1] != date.min]
+    found = judged_verdict(finished, worth, asked, table.name, min(days, default=None))
     return replace(found, remarks=read.remarks)
 
 
-def judged_verdict(finished: Finished, worth: Worth | None, asked: VerdictAsked, source: str) -> Verdict:
-    """A finished trial judged, with its words."""
+def judged_verdict(
+    finished: Finished, worth: Worth | None, asked: VerdictAsked, source: str, since: date | None = None
+) -> Verdict:
+    """A finished trial judged, with its words; ``since`` is the day of its draw, where that is known."""
     path = worth.path if worth is not None and isinstance(worth.path, MakingGrade) else None
     cost = None if path is None or worth is None else worth.cost.amount
     finished = replace(finished, grade_path=path, grade_cost=cost)
     found = answer(finished, np.random.default_rng(asked.seed), asked.draws)
     measure = MEASURES[asked.measure]
     said = spoken(found, finished.design, worth, measure)
-    return Verdict(source, finished, found, worth, measure, said)
+    beside = not_decided(finished.design, found, since, asked.seed)
+    return Verdict(source, finished, found, worth, measure, said, beside=beside)
 
 
 def worth_of(design: Design, ended: tuple[Ended, ...], prices: Prices) -> Worth | None:

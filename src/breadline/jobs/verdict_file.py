@@ -139,7 +139,8 @@ def verdict_of_trial(trial: Trial, asked: VerdictAsked, today: date, source: str
     conduct = Conduct(asked.told.weakest_unfed, asked.told.differently)
     asked = replace(asked, measure=_measure(design, asked))
     finished = Finished(design, trial.ended, conduct)
-    found = judged_verdict(finished, worth_of(design, trial.ended, asked.prices), asked, trial.name or source)
+    worth, called = worth_of(design, trial.ended, asked.prices), trial.name or source
+    found = judged_verdict(finished, worth, asked, called, (trial.locked_at or trial.drawn_at).date())
     return replace(
         found,
         deviations=departures(trial, found.worth),
@@ -154,7 +155,8 @@ def verdict_of_travelled(file: trial_file.TrialFile, asked: VerdictAsked) -> Ver
     design = file.finished.design
     asked = replace(asked, measure=_measure(design, asked))
     worth = worth_of(design, file.finished.ended, asked.prices)
-    found = judged_verdict(file.finished, worth, asked, file.name)
+    since = None if file.locked_at is None else file.locked_at.date()
+    found = judged_verdict(file.finished, worth, asked, file.name, since)
     return replace(
         found, deviations=travelled_departures(file, worth), locked=file.locked_at is not None and file.sealed
     )

@@ -15,7 +15,7 @@ from breadline.jobs import check_group_form as form
 from breadline.jobs import check_group_paper as paper_of
 from breadline.jobs import check_group_told as told
 from breadline.jobs.check_group_colonies import Listed
-from breadline.jobs.check_group_ends import ends_from_text
+from breadline.jobs.check_group_ends import ALSO, ends_from_text
 from breadline.jobs.check_group_file import trial_text
 from breadline.jobs.check_group_trial import Trial
 from breadline.jobs.trial_book import Damaged, Kept, TrialsBook
@@ -34,6 +34,11 @@ router = APIRouter()
 HERE = "/check-group"
 LONGEST = 60_000  # letters of a list of hives
 MOST_LISTED = 60  # tags named on the page
+ALSO_ASKED = (
+    ("brood", "Frames of brood"), ("weight_kg", "Hive weight, kg"), ("weight_lb", "or lb"),
+    ("honey_kg", "Honey taken, kg"), ("honey_lb", "or lb"), ("eaten_g", "Feed eaten, g"),
+    ("eaten_oz", "or oz"),
+)  # fmt: skip
 KEYS = tuple(field.key for part in form.PARTS for field in part.fields)
 
 
@@ -200,7 +205,8 @@ def _shown(
         rescue=rescue_words(trial.rescue_below, trial.design.open_feed), due=today >= trial.design.grading,
         papers=[(name, paper_of.SHEETS[name][0]) for name in names], left=left[:MOST_LISTED],
         more=max(0, len(left) - MOST_LISTED), groups=_groups(trial), ended=_ended(trial),
-        typed=typed or {}, error=error, statuses=[one.value for one in Became], arms=trial.design.arms,
+        also=ALSO_ASKED, typed=typed or {}, error=error, statuses=[one.value for one in Became],
+        arms=trial.design.arms,
     )  # fmt: skip
 
 
@@ -241,7 +247,18 @@ def _ended(trial: Trial) -> list[tuple[str, str]]:
 
 def _one_row(sent: Mapping[str, str]) -> str:
     """The fields for one hive as a table of one row."""
-    names = ("tag", "status", "outcome", "graded on", "grader", "again", "guessed", "merged into", "taken")
+    names = (
+        "tag",
+        "status",
+        "outcome",
+        "graded on",
+        "grader",
+        "again",
+        "guessed",
+        "merged into",
+        "taken",
+        *ALSO,
+    )
     cells = [sent.get(name.replace(" ", "_"), "").strip() for name in names]
     if not cells[0]:
         raise TrialError("tag", "no hive is named, and no table is pasted", "a hive's tag, or a table")

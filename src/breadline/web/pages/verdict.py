@@ -19,6 +19,7 @@ from breadline.belief.gain import IN_WORDS, SITUATIONS, Situation
 from breadline.errors import InputToMend, TrialError
 from breadline.jobs.verdict import MEASURES, Drawn, Prices, Told, Verdict, VerdictAsked
 from breadline.jobs.verdict_chart import verdict_svg
+from breadline.jobs.verdict_described import living_table
 from breadline.jobs.verdict_file import Answered, NoComparison, Readings, verdict_of_content
 from breadline.jobs.verdict_numbers import Decimal, number
 from breadline.jobs.verdict_onward import (
@@ -33,7 +34,9 @@ from breadline.jobs.verdict_page import page_of
 from breadline.jobs.verdict_paper import verdict_pdf
 from breadline.jobs.verdict_rows import SheetAsked
 from breadline.jobs.verdict_table import verdict_table
+from breadline.pictures.lived_chart import lived_chart
 from breadline.sheets.letterhead import Paper
+from breadline.verdict.words_described import HEAD
 from breadline.web.drawings import SIZES, Charts
 from breadline.web.opened import book_of
 from breadline.web.views import page
@@ -82,6 +85,8 @@ def shown(request: Request, key: str) -> HTMLResponse:
     one, whose = _kept(request, key), book_of(request).operation_name
     charts = Charts(*(Markup(verdict_svg(one, size)) for size in SIZES))
     heads, rows = verdict_table(one)
+    living = one.beside.lived
+    living_heads, living_rows = ([], []) if living is None else living_table(living)
     return page(
         "verdict.html",
         "/verdict",
@@ -91,6 +96,10 @@ def shown(request: Request, key: str) -> HTMLResponse:
         charts=charts,
         heads=heads,
         rows=rows,
+        beside_head=HEAD,
+        living=None if living is None else Charts(*(Markup(lived_chart(living, size)) for size in SIZES)),
+        living_heads=living_heads,
+        living_rows=living_rows,
         teaches=teaches(one),
         season=season_of(one, Onward()),
         situations=[(s, IN_WORDS[s]) for s in SITUATIONS],
