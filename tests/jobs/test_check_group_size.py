@@ -81,6 +81,32 @@ def test_half_rate_halves_the_difference_and_says_what_it_answers(asked, answer)
     assert "at half the rate" in proposal_words(half)
 
 
+def test_the_table_says_how_many_colonies_half_the_rate_asks_for(answer):
+    """About four times; fewer where a smaller difference is also seen more sharply, as here."""
+    rows = [one.row for one in answer.proposal.sizes]
+    assert all(
+        2.0 * row.check < many <= 4.0 * row.check for row, many in zip(rows, answer.as_sharp, strict=True)
+    )
+    head = next(text for text in said(answer).splitlines() if "from 0" in text)
+    assert head.split()[-1] == "half"
+    assert "half: colonies at half the rate" in said(answer)
+    other = size_answer(asked_from_text(TEXT.replace('"no protein"', '"half rate"')), sizes=(40,))
+    assert other.as_sharp[0] < 40
+    assert "none: colonies without feed" in said(other)
+
+
+def test_a_patty_of_sugar_as_check_judges_the_protein_by_what_it_costs_more(answer):
+    text = TEXT.replace('"no protein"', '"sugar patty"')
+    with pytest.raises(TrialError, match="what one costs a colony is not said"):
+        size_answer(asked_from_text(text))
+    sugar = size_answer(asked_from_text("sugar_cost = 4\n" + text), sizes=(12, 24))
+    assert sugar.stakes.cost == answer.stakes.cost - 4
+    assert sugar.questions.lines.break_even == pytest.approx((16 - 4) / 12)  # by hand
+    assert " sugar alone, " in proposal_words(sugar)
+    assert "The protein feed at US$12 a colony more than sugar alone pays from 1.0 frames" in said(sugar)
+    assert "of protein without its sugar nothing else is known" in said(sugar)
+
+
 def test_feed_in_the_open_draws_yards_and_four_yards_are_too_few(asked):
     with pytest.raises(TrialError, match="6 ways") as refused:
         size_answer(asked_from_text("feed_in_open = true\n" + TEXT))

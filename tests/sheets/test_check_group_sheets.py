@@ -134,6 +134,9 @@ def test_the_crews_list_says_who_gets_what():
     half = words(sheets.feeding_list(trial(arms=("half", "full rate"), check_arm=CheckArm.HALF)))
     assert half.count("half the rate") == 12
     assert half.count("full rate") == 12 + 2  # each hive, and the count of each yard
+    sugar = trial(check_arm=CheckArm.SUGAR)
+    assert words(sheets.feeding_list(sugar)).count("sugar patty, no protein") == 12
+    assert "what differs is the protein feed, not the sugar" in words(protocol_sheet(sugar))
 
 
 def test_everybody_is_scraped_and_open_ends_are_asked_for():

@@ -72,7 +72,7 @@ def draw(
     outcome: Annotated[str, typer.Option(help="What pays: frames, honey, or grade.")] = "frames",
     grade: Annotated[float | None, typer.Option(help="Frames that make grade, with --outcome grade.")] = None,
     check_arm: Annotated[
-        str, typer.Option(help="What the check group gets: same-care, usual, or half.")
+        str, typer.Option(help="What the check group gets: same-care, usual, half, or sugar.")
     ] = "same-care",
     feed: Annotated[list[str] | None, typer.Option(help="Name of a fed group; up to three times.")] = None,
     open_feed: Annotated[

@@ -18,7 +18,9 @@ MARGIN = Annotated[
     float | None, typer.Option(help="Smallest difference that matters; the break-even if not given.")
 ]
 DRAWN = Annotated[str, typer.Option(help="How it was decided which were fed: lot, hand or unknown.")]
-CHECK_GOT = Annotated[str, typer.Option("--check-got", help="What check colonies got: same, usual or half.")]
+CHECK_GOT = Annotated[
+    str, typer.Option("--check-got", help="What check colonies got: same, usual, half or sugar.")
+]
 ONE_ROW = Annotated[
     bool | None,
     typer.Option("--one-row/--alternating", help="Whether the groups stand in one row without alternating."),
@@ -94,7 +96,8 @@ def verdict(
     from breadline.trial.design import CheckArm
 
     today = command.day_of(as_of)
-    got = {"same": CheckArm.SAME_CARE, "usual": CheckArm.USUAL, "half": CheckArm.HALF}
+    got = {"same": CheckArm.SAME_CARE, "usual": CheckArm.USUAL, "half": CheckArm.HALF,
+           "sugar": CheckArm.SUGAR}  # fmt: skip
     said = job.Told(
         cast(job.Drawn, command.one_of("--drawn", drawn, tuple(job.ALLOCATION))), one_row, open_feed,
         weakest_unfed, differently, got[command.one_of("--check-got", check_got, tuple(got))],

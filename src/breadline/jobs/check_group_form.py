@@ -54,7 +54,7 @@ PARTS = (
             Field("grade", "Frames that make grade", "only where grade pays"),
             Field("check_arm", "The check group gets", "", (
                 ("same-care", "no protein feed"), ("usual", "usual practice"),
-                ("half", "half the rate"),
+                ("half", "half the rate"), ("sugar", "a patty of sugar alone"),
             )),
             Field("feeds", "Fed groups", "fed; or up to three names, a comma between"),
         ),

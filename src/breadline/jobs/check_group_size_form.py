@@ -29,7 +29,9 @@ PARTS = (
             Field("situation", "The place gives", "", (("", "choose"), ("dearth", "no pollen: a dearth"),
                   ("poor_spring", "a poor spring"), ("pollen", "pollen enough"))),
             Field("check_group", "The check group gets", "", (("no protein", "no protein feed"),
-                  ("usual practice", "usual practice"), ("half rate", "half the rate"))),
+                  ("usual practice", "usual practice"), ("half rate", "half the rate"),
+                  ("sugar patty", "a patty of sugar alone"))),
+            Field("sugar_cost", "A sugar patty costs a colony", "only where the check group gets one"),
             Field("feed_in_open", "Dry feed in the open", "", (("false", "no"), ("true", "yes"))),
             Field("minutes", "Minutes to grade a colony"),
             Field("wage", "Wage an hour"),
@@ -47,7 +49,7 @@ def text_of(typed: Mapping[str, str], yards: Sequence[tuple[str, int]]) -> str:
     pays = typed.get("pays", "frame")
     unit = UNIT.get(pays, "frames")
     tables = {
-        "": ("money", "year", "cost", "situation", "check_group", "feed_in_open"),
+        "": ("money", "year", "cost", "sugar_cost", "situation", "check_group", "feed_in_open"),
         "pays": ((pays, "price"),),
         "unfed": ((unit, "usual"), "deaths_pct"),
         "grading": ("minutes", "wage"),

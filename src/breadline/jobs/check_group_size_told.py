@@ -78,9 +78,10 @@ def proposal_words(answer: SizeAnswer) -> str:
 def leave_words(answer: SizeAnswer, at: Sized, capital: bool = False) -> str:
     """ "Leave 24 of 400 unfed, six in each of four yards"; the same with half the rate, or in yards."""
     row, asked = at.row, answer.asked
-    half = asked.check_arm is CheckArm.HALF
-    what = "at half the rate" if half else "unfed"
-    leave = ("Feed" if half else "Leave") if capital else ("feeding" if half else "leaving")
+    what, fed = {
+        CheckArm.HALF: ("at half the rate", True), CheckArm.SUGAR: ("sugar alone", True),
+    }.get(asked.check_arm, ("unfed", False))  # fmt: skip
+    leave = ("Feed" if fed else "Leave") if capital else ("feeding" if fed else "leaving")
     if asked.unit is Unit.YARD:
         return f"{leave} {row.check} of {counted(row.check + row.fed, 'yard')} {what}"
     return f"{leave} {row.check} of {asked.colonies} {what}, {where_words(row.in_yards)}"
@@ -120,7 +121,7 @@ def beside_words(answer: SizeAnswer) -> tuple[str, ...]:
         said.append(
             f"Anything from {low} to {high} {units} is within 5 in 100 of that: take what suits the yards."
         )
-    said.append(_parts(best, money, asked.check_arm is CheckArm.HALF))
+    said.append(_parts(best, money, asked.check_arm))
     if asked.baseline:
         said.append(
             "This counts on a grading before the draw, in the book or the list of hives; without one the "
@@ -149,9 +150,11 @@ def _graded_words(answer: SizeAnswer, at: Sized) -> str:
     )
 
 
-def _parts(at: Sized, money: str, half: bool) -> str:
+def _parts(at: Sized, money: str, arm: CheckArm) -> str:
     cost = at.cost
-    which = "colonies at half the rate" if half else "unfed colonies"
+    which = {
+        CheckArm.HALF: "colonies at half the rate", CheckArm.SUGAR: "colonies on sugar alone",
+    }.get(arm, "unfed colonies")  # fmt: skip
     parts = [f"grading {about(cost.grading, money)}"]
     if cost.unfed:
         more = "expected to lose" if cost.unfed > 0 else "expected to save"
@@ -164,11 +167,13 @@ def _parts(at: Sized, money: str, half: bool) -> str:
 def break_even_words(answer: SizeAnswer) -> str:
     """ "Feeding at US$16 a colony pays from 1.3 frames more a colony on"."""
     asked, line = answer.asked, answer.questions.lines.break_even
-    what = "The second half" if asked.check_arm is CheckArm.HALF else "Feeding"
-    return (
-        f"{what} at {told(answer.stakes.cost, asked.money)} a colony pays from {amount(line, asked.outcome)} "
-        f"more a colony on; what is believed is {amount(answer.questions.believed, asked.outcome)}."
-    )
+    cost = told(answer.stakes.cost, asked.money)
+    what = {
+        CheckArm.HALF: f"The second half at {cost} a colony",
+        CheckArm.SUGAR: f"The protein feed at {cost} a colony more than sugar alone",
+    }.get(asked.check_arm, f"Feeding at {cost} a colony")
+    return f"{what} pays from {amount(line, asked.outcome)} more a colony on; "
+        f"what is believed is {amount(answer.questions.believed, asked.outcome)}."
 
 
 def amount(value: float, outcome: Outcome) -> str:
@@ -179,12 +184,13 @@ def amount(value: float, outcome: Outcome) -> str:
     return f"{sign}{abs(value):.1f} frames"
 
 
-HEAD = ("unfed", "fed", "if 0", "if b", "if 2b", "believed", "from 0", "from b", "costs", "worth")
+HEAD = ("unfed", "fed", "if 0", "if b", "if 2b", "believed", "from 0", "from b", "costs", "worth", "half")
 
 
 def table_words(answer: SizeAnswer) -> list[str]:
     """A row a size, figures under each other; the proposed one marked."""
-    rows = [HEAD, *(_row(answer, one) for one in answer.proposal.sizes)]
+    head = (*HEAD[:-1], as_sharp_head(answer))
+    rows = [head, *(_row(answer, n) for n in range(len(answer.proposal.sizes)))]
     widths = [max(len(row[k]) for row in rows) for k in range(len(HEAD))]
     marks = ["  ", *(("> " if k == answer.proposal.best else "  ") for k in range(len(rows) - 1))]
     shown = [
@@ -194,18 +200,47 @@ def table_words(answer: SizeAnswer) -> list[str]:
     b = amount(answer.questions.lines.break_even, answer.asked.outcome)
     below = (
         f'if 0, b, 2b, believed: chance of "it paid" if that is the true benefit; b is the break-even, {b}. '
-        "from 0, from b: smallest true benefit told from nothing, and from b, four times in five."
+        "from 0, from b: smallest true benefit told from nothing, and from b, four times in five. "
+        f"{as_sharp_words(answer)}"
     )
     refused = [f"{n} unfed: {why}" for n, why in answer.proposal.refused]
     return [*shown, below, *refused]
 
 
-def _row(answer: SizeAnswer, at: Sized) -> tuple[str, ...]:
+def as_sharp_head(answer: SizeAnswer) -> str:
+    """Head of the column for the other rate."""
+    return "none" if answer.asked.check_arm is CheckArm.HALF else "half"
+
+
+def as_sharp_words(answer: SizeAnswer) -> str:
+    """What the column for the other rate says."""
+    units = "yards" if answer.asked.unit is Unit.YARD else "colonies"
+    if answer.asked.check_arm is CheckArm.HALF:
+        return (
+            f"none: {units} without feed, in the same proportion, that tell the whole benefit from "
+            "nothing as surely as this row tells its second half."
+        )
+    return (
+        f"half: {units} at half the rate, in the same proportion, that tell the second half of the "
+        "benefit as surely as this row tells the whole; up to four times as many, since half the difference "
+        "is to be seen."
+    )
+
+
+def as_sharp_told(answer: SizeAnswer, place: int) -> str:
+    """The number in that column for a size, "none" where this size tells no benefit."""
+    many = answer.as_sharp[place]
+    return "none" if many is None else f"{many:,}"
+
+
+def _row(answer: SizeAnswer, place: int) -> tuple[str, ...]:
+    at = answer.proposal.sizes[place]
     row, money = at.row, answer.asked.money
     paid = (row.paid.at_zero, row.paid.at_break_even, row.paid.at_twice, row.paid.at_believed)
     return (
         str(row.check), str(row.fed), *(f"{100 * p:.0f}" for p in paid), benefit_told(row.from_zero),
         benefit_told(row.from_break_even), about(at.cost.total, money), about(at.answer, money),
+        as_sharp_told(answer, place),
     )  # fmt: skip
 
 

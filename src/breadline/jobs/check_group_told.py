@@ -15,17 +15,21 @@ from breadline.trial.design import CheckArm, Outcome, Unit
 
 MOST_NAMED = 6  # yards, each with its number; of more it is told how many in each
 OUTCOMES = {"frames": Outcome.FRAMES, "honey": Outcome.HONEY, "grade": Outcome.MAKING_GRADE}
-CHECK_ARMS = {"same-care": CheckArm.SAME_CARE, "usual": CheckArm.USUAL, "half": CheckArm.HALF}
+CHECK_ARMS = {"same-care": CheckArm.SAME_CARE, "usual": CheckArm.USUAL, "half": CheckArm.HALF,
+              "sugar": CheckArm.SUGAR}  # fmt: skip
 ASKS = {
     CheckArm.SAME_CARE: "It answers whether feeding pays: the protein feed, and the sugar in it.",
     CheckArm.USUAL: "It answers whether the new way beats what is usual here, not whether feeding pays.",
     CheckArm.HALF: "It answers whether the second half is worth it, never whether feeding pays, and needs "
     "about four times the colonies.",
+    CheckArm.SUGAR: "It answers whether the protein feed pays over a patty of sugar alone, not whether "
+    "feeding pays.",
 }
 GETS = {
     CheckArm.SAME_CARE: "unfed",
     CheckArm.USUAL: "on usual practice",
     CheckArm.HALF: "on half the rate",
+    CheckArm.SUGAR: "on sugar alone",
 }
 
 

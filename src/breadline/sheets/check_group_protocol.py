@@ -15,6 +15,8 @@ CHECK_WORDS = {
     CheckArm.SAME_CARE: "the same syrup, mite treatment, openings and moves; no protein feed",
     CheckArm.USUAL: "what is usual here: this asks whether the new way is better, not whether feeding pays",
     CheckArm.HALF: "half the rate: this asks whether the second half is worth it, never whether feeding pays",
+    CheckArm.SUGAR: "the same care, and a patty of sugar alone, as heavy and on the same days; no protein "
+    "feed: what differs is the protein feed, not the sugar",
 }
 WHO = (
     "The crew feeds by the feeding list. Somebody other than the grader scrapes the bars and takes "

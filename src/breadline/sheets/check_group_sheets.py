@@ -25,8 +25,13 @@ CHECK_GETS = {
     CheckArm.SAME_CARE: "no protein feed",
     CheckArm.USUAL: "usual practice",
     CheckArm.HALF: "half the rate",
+    CheckArm.SUGAR: "sugar patty, no protein",
 }
-FED_GETS = {"fed": {CheckArm.SAME_CARE: "protein feed", CheckArm.HALF: "the full rate"}}
+FED_GETS = {
+    "fed": {
+        CheckArm.SAME_CARE: "protein feed", CheckArm.HALF: "the full rate", CheckArm.SUGAR: "protein feed",
+    }
+}  # fmt: skip
 SCRAPED = "Scrape the top bars and take papers and crumbs off ALL hives, those that never had feed too."
 CLEARED = (
     "Take feeders, sacks and spilt feed out of ALL yards, and scrape the top bars of ALL hives, those that "

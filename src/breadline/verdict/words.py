@@ -17,6 +17,7 @@ ASKED: dict[CheckArm, tuple[str, str, str]] = {  # what is asked, the fed ones, 
     CheckArm.SAME_CARE: ("Feeding", "fed", "check colonies"),
     CheckArm.USUAL: ("This feed over usual practice", "fed", "those of usual practice"),
     CheckArm.HALF: ("The second half of the feed", "fully fed", "half-fed ones"),
+    CheckArm.SUGAR: ("The protein feed over sugar alone", "protein-fed", "sugar-fed ones"),
 }
 LEARN: dict[Breach, str] = {
     Breach.NOT_DRAWN: "How the fed colonies came through, and how many died, is still worth writing down. "
@@ -151,7 +152,7 @@ def next_season(answer: Answer, design: Design) -> str:
             "tell what."
         )
     if answer.given is AnswerClass.PAID:
-        less = "half-fed" if design.check_arm is CheckArm.HALF else "unfed"
+        less = {CheckArm.HALF: "half-fed", CheckArm.SUGAR: "on sugar alone"}.get(design.check_arm, "unfed")
         return f"Feed in seasons like this one, and leave a few {less} again to notice if it stops paying."
     if answer.given is AnswerClass.WEAKER:
         return (

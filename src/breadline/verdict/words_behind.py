@@ -34,6 +34,8 @@ CHECK_SAID: dict[CheckArm, str] = {
     CheckArm.USUAL: "Check colonies had the usual practice: what differs is this feed against that.",
     CheckArm.HALF: "Check colonies had half the rate: this says whether the second half is worth it, not "
     "whether feeding pays.",
+    CheckArm.SUGAR: "Check colonies had the same care and a patty of sugar alone: what differs is the "
+    "protein feed, not the sugar.",
 }
 
 

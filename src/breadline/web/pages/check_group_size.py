@@ -20,7 +20,6 @@ from breadline.jobs.trial_book import TrialsBook
 from breadline.pictures.check_group_chart import OneSize, Sizes, check_group_chart
 from breadline.plan.money import about
 from breadline.trial.design import Outcome, Unit
-from breadline.trial.proposal import Sized
 from breadline.web.drawings import SIZES, Charts
 from breadline.web.opened import book_of, shelf_of
 from breadline.web.pages.check_group import HERE, trials_book
@@ -60,9 +59,10 @@ def _page(
     shown = {} if answer is None else {
         "say": told.proposal_words(answer), "beside": told.beside_words(answer),
         "pays": told.break_even_words(answer), "rests": told.rests_on(answer),
-        "sizes": [_row(answer, one) for one in answer.proposal.sizes], "best": answer.proposal.best,
+        "sizes": [_row(answer, n) for n in range(len(answer.proposal.sizes))], "best": answer.proposal.best,
         "refused": [f"{n} unfed: {why}" for n, why in answer.proposal.refused],
         "b": told.amount(answer.questions.lines.break_even, answer.asked.outcome),
+        "sharp_head": told.as_sharp_head(answer), "sharp": told.as_sharp_words(answer),
         "draw": _draw(answer, book.yard_names()),
         "figures": answer.figures, "charts": _charts(answer),
     }  # fmt: skip
@@ -73,12 +73,14 @@ def _page(
     )  # fmt: skip
 
 
-def _row(answer: SizeAnswer, at: Sized) -> tuple[str, ...]:
+def _row(answer: SizeAnswer, place: int) -> tuple[str, ...]:
+    at = answer.proposal.sizes[place]
     row, money = at.row, answer.asked.money
     paid = (row.paid.at_zero, row.paid.at_break_even, row.paid.at_twice, row.paid.at_believed)
     return (
         f"{row.check:,}", f"{row.fed:,}", *(f"{100 * p:.0f}" for p in paid), told.benefit_told(row.from_zero),
         told.benefit_told(row.from_break_even), about(at.cost.total, money), about(at.answer, money),
+        told.as_sharp_told(answer, place),
     )  # fmt: skip
 
 
