@@ -172,8 +172,8 @@ def break_even_words(answer: SizeAnswer) -> str:
         CheckArm.HALF: f"The second half at {cost} a colony",
         CheckArm.SUGAR: f"The protein feed at {cost} a colony more than sugar alone",
     }.get(asked.check_arm, f"Feeding at {cost} a colony")
-    return f"{what} pays from {amount(line, asked.outcome)} more a colony on; "
-        f"what is believed is {amount(answer.questions.believed, asked.outcome)}."
+    believed = amount(answer.questions.believed, asked.outcome)
+    return f"{what} pays from {amount(line, asked.outcome)} more a colony on; what is believed is {believed}."
 
 
 def amount(value: float, outcome: Outcome) -> str:
