@@ -10,6 +10,7 @@ from breadline.verdict.answer import DRIFT_LEFT, Answer
 from breadline.verdict.contrast import Contrast
 from breadline.verdict.elsewhere import Elsewhere
 from breadline.verdict.ends_of import Came
+from breadline.verdict.graded_apart import WORTH_SAYING, graded_apart
 from breadline.verdict.grading import guesses, two_readings
 from breadline.verdict.losses import Losses
 from breadline.verdict.making_grade import MadeGrade
@@ -113,6 +114,7 @@ def sure_lines(answer: Answer, design: Design, measure: Measure) -> tuple[str, .
         lines.append(_visits(answer.over_visits, measure))
     if answer.losses:
         lines.append(_losses(answer.losses))
+    lines += _graded_apart(design, answer.came)
     lines += _graded_well(answer.came, measure)
     lines += [_beside(one, measure) for one in answer.beside]
     lines += [_other(one, design, measure) for one in answer.others]
@@ -195,6 +197,23 @@ def _bounds(answer: Answer, measure: Measure) -> str:
         f"Whatever became of the {unknown} whose end nobody knows, the difference lies from "
         f"{span(worst, best)} {measure.many}, and its range from {span(low, high)}."
     )
+
+
+def _graded_apart(design: Design, came: Came) -> list[str]:
+    """That days or people went with the groups in part, though not so far that it is unfair."""
+    of, said = graded_apart(design, came), []
+    if of.days > WORTH_SAYING and design.unit is Unit.COLONY:
+        first = "unfed" if of.earlier > of.later else "fed"
+        said.append(
+            f"More of the {first} ones were graded first, so some of the difference may be the days’."
+        )
+    if of.people > WORTH_SAYING:
+        name, check, fed = of.by
+        said.append(
+            f"{name} graded {check * HUNDRED:.0f} of 100 unfed and {fed * HUNDRED:.0f} of 100 fed ones, so some "
+            "of the difference may be the people’s."
+        )
+    return said
 
 
 def _graded_well(came: Came, measure: Measure) -> list[str]:
