@@ -210,8 +210,8 @@ def _graded_apart(design: Design, came: Came) -> list[str]:
     if of.people > WORTH_SAYING:
         name, check, fed = of.by
         said.append(
-            f"{name} graded {check * HUNDRED:.0f} of 100 unfed and {fed * HUNDRED:.0f} of 100 fed ones, so some "
-            "of the difference may be the people’s."
+            f"{name} graded {check * HUNDRED:.0f} of 100 unfed and {fed * HUNDRED:.0f} of 100 fed ones, so "
+            "some of the difference may be the people’s."
         )
     return said
 
