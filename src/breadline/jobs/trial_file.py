@@ -93,6 +93,11 @@ class TrialFile:
     feed: shape.Feed | None
     digest: str = field(default="", compare=False)
 
+    @property
+    def fed_on(self) -> tuple[date, ...]:
+        """Days on which feed was put on, as far as the file says."""
+        return () if self.feed is None else tuple(on for on, _ in self.feed.given)
+
 
 def trial_text(finished: Finished, telling: Telling) -> str:
     """A trial as the text of its file.
