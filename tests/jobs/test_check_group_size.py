@@ -53,7 +53,26 @@ def test_the_first_sentence_is_the_number_what_it_costs_and_what_it_is_worth(ans
     assert "in each of four yards; it costs about US$" in first
     assert "the answer is worth about US$" in first
     assert "next 3 seasons" in first
-    assert "counts on a grading before the draw" in said(answer)
+    assert "counts on a grading before the draw, of all 400 colonies in these yards" in said(answer)
+    assert "400 before the draw and" in said(answer)
+
+
+def test_without_a_grading_before_the_draw_none_is_paid_for(asked, answer):
+    bare = size_answer(replace(asked, baseline=False), sizes=(24,))
+    with_it = next(one for one in answer.proposal.sizes if one.row.check == 24)
+    assert bare.proposal.proposed.cost.grading < with_it.cost.grading
+    assert bare.proposal.proposed.row.from_zero > with_it.row.from_zero
+    assert "that stand beside it" in said(bare)
+    assert "No grading before the draw is counted on." in said(bare)
+    counted = size_answer(replace(asked, counted=True), sizes=(24,))
+    assert counted.proposal.proposed.row.from_zero == pytest.approx(with_it.row.from_zero, rel=0.02)
+    assert "nobody has to grade before the draw" in said(counted)
+
+
+def test_a_size_that_most_often_cannot_tell_says_so_beside_it(asked, answer):
+    small = size_answer(replace(asked, gain=(0.9, 1.3, 1.9)), sizes=(8,))
+    assert "By itself it most often ends in “can't tell”" in said(small)
+    assert "most often ends" not in said(size_answer(asked, sizes=(100,)))
 
 
 def test_every_size_has_its_chances_and_what_was_used_is_told(answer):

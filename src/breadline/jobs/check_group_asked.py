@@ -91,8 +91,8 @@ class SizeAsked:
         What the check group gets, and what is drawn.
     feeds
         Whether all are fed without a comparison; None is what the belief says pays.
-    baseline
-        Whether colonies are graded before the draw.
+    baseline, counted
+        Whether colonies are graded before the draw; and whether that is done, each hive in the book.
     graded
         One's own grading, for the spread.
     minutes, wage, a_yard
@@ -127,6 +127,7 @@ class SizeAsked:
     unit: Unit = Unit.COLONY
     feeds: bool | None = None
     baseline: bool = True
+    counted: bool = False
     graded: Graded | None = None
     minutes: float | None = None
     wage: float = 0.0

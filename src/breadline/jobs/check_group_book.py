@@ -15,6 +15,7 @@ from breadline.jobs.belief_book import BeliefBook
 from breadline.jobs.check_group_asked import SizeAsked, from_plan
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.rounds_file import plan_from_text
+from breadline.jobs.trial_book import TrialsBook
 
 
 def asked_of_book(book: Path, names: Sequence[str], today: date) -> SizeAsked:
@@ -55,7 +56,8 @@ def asked_of_book(book: Path, names: Sequence[str], today: date) -> SizeAsked:
     weights = [yard.colonies for yard in yards]
     cost = sum(n * float(one.foretold["cost"]["total"]) for n, one in zip(weights, kept, strict=True))
     plan = plan_from_text(kept[0].asked, kept[0].chosen_on, "the plan of the book")
-    return _believing(from_plan(yards, plan, cost / sum(weights)), kept[0], BeliefBook(book, today))
+    asked = _believing(from_plan(yards, plan, cost / sum(weights)), kept[0], BeliefBook(book, today))
+    return replace(asked, counted=TrialsBook(book, today).all_counted(tuple(chosen)))
 
 
 def _paid_alike(chosen: dict[str, tuple[str, PlanKept]]) -> None:

@@ -28,7 +28,6 @@ from breadline.verdict.forecast_yards import foretold_yards
 from breadline.verdict.making_grade import lines_in_shares
 
 SEED = 20261125  # of baselines and missing ends that are looked at; an answer is the same each time
-TIMES_GRADED = 2  # before the draw and at the end
 
 
 @dataclass(frozen=True)
@@ -102,7 +101,8 @@ def size_answer(asked: SizeAsked, shelf: Shelf | None = None, sizes: Sequence[in
     line = path.break_even(cost)
     margin = asked.margin or (line if line > 0 else 0.1 * unfed.mean)
     questions = Questions(Lines(line, margin), belief.mean)
-    stakes = Stakes(belief, path, cost, _ahead(asked, reader), _grading(asked, reader), asked.feeds)
+    before = asked.baseline and not asked.counted
+    stakes = Stakes(belief, path, cost, _ahead(asked, reader), _grading(asked, reader), asked.feeds, before)
     noise = _noise(asked, unfed, spread)
     found = _proposed(asked, noise, spread, (questions, stakes), sizes)
     r = spread.baseline_r if asked.baseline else 0.0
@@ -220,7 +220,7 @@ def _ahead(asked: SizeAsked, reader: Reader) -> Ahead:
 
 def _grading(asked: SizeAsked, reader: Reader) -> Grading:
     minutes = reader.typical("check_group.minutes_graded") if asked.minutes is None else asked.minutes
-    return Grading(minutes, TIMES_GRADED if asked.baseline else 1, asked.wage)
+    return Grading(minutes, 1, asked.wage)
 
 
 def _noise(asked: SizeAsked, unfed: Strengths, spread: ColonySpread) -> Noise:

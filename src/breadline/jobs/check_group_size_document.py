@@ -65,6 +65,7 @@ def _sized(at: Sized) -> dict[str, Any]:
         "fed": row.fed,
         "in_yards": list(row.in_yards),
         "colonies": list(at.colonies),
+        "graded_before": at.before,
         "se": _r(row.precision.se),
         "df": _r(row.precision.df),
         "paid": {"at_0": _r(row.paid.at_zero), "at_break_even": _r(row.paid.at_break_even),

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import isfinite
 
+from breadline.jobs.check_group_asked import SizeAsked
 from breadline.jobs.check_group_size import SizeAnswer
 from breadline.need.words import counted
 from breadline.plan.cuts import GRAMS_A_POUND
 from breadline.plan.money import about, told
 from breadline.span import Z95
+from breadline.trial.classes import AnswerClass
 from breadline.trial.design import CheckArm, Outcome, Unit
 from breadline.trial.planner import FEWEST_SETS, HALVES
 from breadline.trial.proposal import Sized
@@ -29,6 +31,7 @@ NUMBERS = (
     "eleven",
     "twelve",
 )
+MORE_OFTEN_THAN_NOT = 0.5
 Line = tuple[str, str]  # style, text
 
 
@@ -116,17 +119,13 @@ def beside_words(answer: SizeAnswer) -> tuple[str, ...]:
     best, money = proposal.proposed, asked.money
     low, high = proposal.between
     units = "yards" if asked.unit is Unit.YARD else "colonies"
-    said = [_graded_words(answer, best)]
+    said = [*likely_words(answer), _graded_words(answer, best)]
     if low < high and proposal.worth_it:
         said.append(
             f"Anything from {low} to {high} {units} is within 5 in 100 of that: take what suits the yards."
         )
     said.append(_parts(best, money, asked.check_arm))
-    if asked.baseline:
-        said.append(
-            "This counts on a grading before the draw, in the book or the list of hives; without one the "
-            "same number tells less: ask with baseline = false."
-        )
+    said += _before_words(asked, best)
     if asked.unit is Unit.COLONY and best.row.check < FEWEST_SETS:
         said.append(
             f"Fewer than {FEWEST_SETS} sets is a demonstration, not a comparison; plan for some to be lost."
@@ -137,16 +136,47 @@ def beside_words(answer: SizeAnswer) -> tuple[str, ...]:
     return tuple(said)
 
 
+def likely_words(answer: SizeAnswer) -> tuple[str, ...]:
+    """What a check group of the proposed size is likely to end in by itself, where that is no answer."""
+    best = answer.proposal.proposed
+    paid, few = (best.row.classes.get(one, 0.0) for one in (AnswerClass.PAID, AnswerClass.TOO_FEW))
+    if not answer.proposal.worth_it or few < MORE_OFTEN_THAN_NOT:
+        return ()
+    return (
+        f"By itself it most often ends in “can't tell”, {_in_100(few)}, and says “it paid” {_in_100(paid)} "
+        "if the benefit is as believed. It is worth its cost because every result moves what is believed, "
+        "and that decides the next seasons; an answer that stands alone takes more, see the table.",
+    )
+
+
+def _in_100(chance: float) -> str:
+    fives = 5 * round(20 * chance)
+    return f"about {fives} times in 100" if fives else "hardly ever"
+
+
+def _before_words(asked: SizeAsked, at: Sized) -> tuple[str, ...]:
+    """What is counted on before the draw."""
+    if not asked.baseline:
+        return ()
+    if asked.counted:
+        return ("The counts in the book make the sets: nobody has to grade before the draw.",)
+    which = "of those colonies" if asked.unit is Unit.YARD else f"of all {at.before} colonies in these yards"
+    return (
+        f"This counts on a grading before the draw, {which}. Ask again without one: it costs less, and the "
+        "same number tells less.",
+    )
+
+
 def _graded_words(answer: SizeAnswer, at: Sized) -> str:
-    times = f"{'twice' if answer.asked.baseline else 'once'}"
     if answer.asked.unit is Unit.YARD:
         many = counted(at.colonies[0] // at.row.check, "colony", "colonies")
-        return f"Grade {many} of each yard {times}, picked before anybody looks in."
+        return f"Grade {many} of each yard, picked before anybody looks in."
     each = _number(at.row.fed_each)
+    like = "of like strength" if answer.asked.baseline else "that stand beside it"
     ones = "a fed one" if at.row.fed_each == 1 else f"{each} fed ones"
     return (
-        f"Each is in a set with {ones} of like strength in its yard, drawn by lot which is which: "
-        f"{sum(at.colonies)} colonies are graded {times}, the others are no part of it."
+        f"Each is in a set with {ones} {like} in its yard, drawn by lot which is which: "
+        f"{sum(at.colonies)} colonies are graded at the end, the others are no part of it."
     )
 
 
@@ -155,13 +185,14 @@ def _parts(at: Sized, money: str, arm: CheckArm) -> str:
     which = {
         CheckArm.HALF: "colonies at half the rate", CheckArm.SUGAR: "colonies on sugar alone",
     }.get(arm, "unfed colonies")  # fmt: skip
-    parts = [f"grading {about(cost.grading, money)}"]
+    when = f", {at.before} before the draw and {sum(at.colonies)} at the end" if at.before else ""
+    parts = [f"grading {about(cost.grading, money)}{when}"] if cost.grading else []
     if cost.unfed:
         more = "expected to lose" if cost.unfed > 0 else "expected to save"
         parts.append(f"{which} {more} {about(abs(cost.unfed), money)}, the feed they do not get counted")
     if cost.fed:
         parts.append(f"colonies fed only for the comparison expected to lose {about(cost.fed, money)}")
-    return f"Of the cost: {'; '.join(parts)}."
+    return f"Of the cost: {'; '.join(parts)}." if parts else "It costs nothing that was counted."
 
 
 def break_even_words(answer: SizeAnswer) -> str:

@@ -39,7 +39,7 @@ ALSO_ASKED = (
     ("honey_kg", "Honey taken, kg"), ("honey_lb", "or lb"), ("eaten_g", "Feed eaten, g"),
     ("eaten_oz", "or oz"),
 )  # fmt: skip
-KEYS = tuple(field.key for part in form.PARTS for field in part.fields)
+KEYS = tuple(field.key for field in form.FIELDS)
 
 
 @router.get("/check-group")
@@ -184,9 +184,11 @@ def _asked(
     book: TrialsBook, typed: Mapping[str, str], chosen: tuple[str, ...], error: TrialError | None = None
 ) -> HTMLResponse:
     wrong = "" if error is None else form.field_of(error, KEYS)
-    words = {field.key: field.words for part in form.PARTS for field in part.fields} | {"table": "hives"}
+    words = {field.key: field.words for field in form.FIELDS} | {"table": "hives"}
+    folded = {field.key for field in form.FOLDED.fields}
     return page(
         "check_group_draw.html", HERE, book.operation_name, status=422 if error else 200, parts=form.PARTS,
+        folded=form.FOLDED, unfolded=wrong in folded or form.said_otherwise(form.FOLDED, typed),
         typed=typed, yards=book.yard_names(), chosen=chosen, error=error, wrong=wrong,
         where="" if error is None else words.get(error.where, error.where),
     )  # fmt: skip

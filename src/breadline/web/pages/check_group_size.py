@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from urllib.parse import urlencode
 
 from fastapi import APIRouter, Request
@@ -14,6 +15,7 @@ from breadline.jobs import check_group_size_form as form
 from breadline.jobs import check_group_size_told as told
 from breadline.jobs.check_group_asked import asked_from_text
 from breadline.jobs.check_group_book import asked_of_book
+from breadline.jobs.check_group_form import said_otherwise
 from breadline.jobs.check_group_handed import handed, yards_of
 from breadline.jobs.check_group_size import SizeAnswer, size_answer
 from breadline.jobs.trial_book import TrialsBook
@@ -41,11 +43,13 @@ def size(request: Request) -> HTMLResponse:
     answer, error = None, None
     try:
         if plan := typed.get("plan"):
-            named = () if plan == ALL else (plan,)
-            answer = size_answer(asked_of_book(book.path, named, book.today), shelf_of(book_of(request)))
+            asked = asked_of_book(book.path, () if plan == ALL else (plan,), book.today)
+            if typed.get(form.BASELINE.key) == "false":
+                asked = replace(asked, baseline=False)
+            answer = size_answer(asked, shelf_of(book_of(request)))
         elif typed:
             yards = [one for one in book.yard_sizes() if one[0] in chosen]
-            asked = asked_from_text(form.text_of(typed, yards), "your answers")
+            asked = asked_from_text(form.text_of(typed, yards, book.today), "your answers")
             answer = size_answer(asked, shelf_of(book_of(request)))
     except InputToMend as refused:
         error = refused
@@ -66,9 +70,14 @@ def _page(
         "draw": _draw(answer, book.yard_names()),
         "figures": answer.figures, "charts": _charts(answer),
     }  # fmt: skip
+    yards = book.yard_names()
+    if not typed:
+        chosen = yards
     return page(
         "check_group_size.html", HERE, book.operation_name, status=422 if error else 200, parts=form.PARTS,
-        typed=typed, chosen=chosen, yards=book.yard_names(), answer=shown, error=error,
+        folded=form.FOLDED, unfolded=said_otherwise(form.FOLDED, typed), baseline=form.BASELINE,
+        colonies=form.COLONIES,
+        typed=typed, chosen=chosen, yards=yards, answer=shown, error=error,
         wrong="" if error is None else error.where.rpartition(", ")[2],
     )  # fmt: skip
 
