@@ -48,6 +48,17 @@ OWN_NAMES = Annotated[
     bool, typer.Option("--own-names", help="Let hives, yards and graders keep their names in it.")
 ]
 
+FED = Annotated[
+    list[str] | None,
+    typer.Option(
+        help="Day and amount put on a fed colony, “2026-10-01 450 g”; may be repeated. For --travel."
+    ),
+]
+PROTEIN = Annotated[str, typer.Option("--protein-pct", help="Protein of the feed, in 100. For --travel.")]
+POLLEN = Annotated[
+    str, typer.Option("--real-pollen-pct", help="Real pollen in the feed, in 100. For --travel.")
+]
+
 
 def verdict(
     file: Annotated[Path, typer.Argument(help="A spreadsheet, one row a colony; or the file of a trial.")],
@@ -82,6 +93,9 @@ def verdict(
     book: BOOK = None,
     travel: TRAVEL = None,
     own_names: OWN_NAMES = False,
+    fed: FED = None,
+    protein_pct: PROTEIN = "",
+    real_pollen_pct: POLLEN = "",
     as_json: Annotated[
         bool, typer.Option("--json", help="Print one JSON document and nothing else.")
     ] = False,
@@ -90,6 +104,7 @@ def verdict(
     from breadline.belief.gain import SITUATIONS, Situation
     from breadline.cli import verdict as command
     from breadline.jobs import verdict as job
+    from breadline.jobs.trial_feed import feed_of
     from breadline.jobs.verdict_numbers import Decimal
     from breadline.jobs.verdict_onward import Onward
     from breadline.jobs.verdict_rows import SheetAsked
@@ -112,5 +127,6 @@ def verdict(
         draws,
     )
     noted = None if situation is None else command.one_of("--situation", situation, SITUATIONS)
-    onward = Onward(cast("Situation | None", noted), season, book, travel, own_names)
+    feed = feed_of(protein_pct, real_pollen_pct, fed or [])
+    onward = Onward(cast("Situation | None", noted), season, book, travel, own_names, feed)
     command.run(command.Files(file, chart, sheet, paper, ends, onward), asked, today, as_json)

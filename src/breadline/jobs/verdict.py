@@ -9,6 +9,7 @@ from typing import Literal
 import numpy as np
 
 from breadline.errors import TrialError
+from breadline.jobs.trial_shape import Feed
 from breadline.jobs.verdict_cells import Table
 from breadline.jobs.verdict_described import NotDecided, not_decided
 from breadline.jobs.verdict_rows import SheetAsked, SheetRead, colonies_of
@@ -109,7 +110,7 @@ class Verdict:
     ``deviations`` from what was ``locked``, and ``why_so_many`` colonies were drawn, are known of a
     trial that was designed with the program; so is its ``lock``, when and with which digest.
     ``together`` is the second sentence, with earlier evidence; "" where forage was not noted.
-    ``beside`` is described and not decided on.
+    ``beside`` is described and not decided on; ``feed`` is what the trial's own file says of it.
     """
 
     source: str
@@ -125,6 +126,7 @@ class Verdict:
     together: str = ""
     lock: tuple[datetime, str] | None = None
     beside: NotDecided = field(default_factory=NotDecided)
+    feed: Feed | None = None
 
 
 def verdict_of_table(table: Table, asked: VerdictAsked) -> Verdict:

@@ -159,7 +159,9 @@ def verdict_of_travelled(file: trial_file.TrialFile, asked: VerdictAsked) -> Ver
     since = None if file.locked_at is None else file.locked_at.date()
     found = judged_verdict(file.finished, worth, asked, file.name, since)
     stands = file.sealed and not lock_words(file.locked_at, file.finished.ended, file.fed_on)
-    return replace(found, deviations=travelled_departures(file, worth), locked=stands)
+    lock = None if file.locked_at is None or file.locked_as is None else (file.locked_at, file.locked_as)
+    said = travelled_departures(file, worth)
+    return replace(found, deviations=said, locked=stands, lock=lock, feed=file.feed)
 
 
 def readings_of(trial: Trial, source: str) -> Readings:

@@ -17,6 +17,7 @@ from starlette.concurrency import run_in_threadpool
 
 from breadline.belief.gain import IN_WORDS, SITUATIONS, Situation
 from breadline.errors import InputToMend, TrialError
+from breadline.jobs.trial_feed import feed_of
 from breadline.jobs.verdict import MEASURES, Drawn, Prices, Told, Verdict, VerdictAsked
 from breadline.jobs.verdict_chart import verdict_svg
 from breadline.jobs.verdict_described import living_table
@@ -42,8 +43,11 @@ from breadline.web.opened import book_of
 from breadline.web.views import page
 
 router = APIRouter()
+LONGEST = 4_000  # letters of a field
 KEPT = 20  # verdicts in memory; the oldest makes room
 MANY, FEWER_DRAWS = 1500, 9_999  # with more colonies than that, so many draws keep the page quick
+FEED_KNOWN = "The file of the trial says what was fed; what you type here goes before it."
+FEED_OPEN = "Left out, the book is asked what was put on in the yards of the trial."
 NUMBERS = {
     "cost": "What feeding one colony cost",
     "price": "What one more is worth",
@@ -82,6 +86,13 @@ async def answer(request: Request, file: UploadFile) -> Response:
 @router.get("/verdict/{key}")
 def shown(request: Request, key: str) -> HTMLResponse:
     """One verdict."""
+    return _page(request, key)
+
+
+def _page(
+    request: Request, key: str, typed: Mapping[str, str] | None = None, error: InputToMend | None = None
+) -> HTMLResponse:
+    """A verdict, with what was typed of what it teaches where that is refused."""
     one, whose = _kept(request, key), book_of(request).operation_name
     charts = Charts(*(Markup(verdict_svg(one, size)) for size in SIZES))
     heads, rows = verdict_table(one)
@@ -91,6 +102,9 @@ def shown(request: Request, key: str) -> HTMLResponse:
         "verdict.html",
         "/verdict",
         whose,
+        status=422 if error else 200,
+        typed=typed or {},
+        error=None if error is None else error.as_dict(),
         key=key,
         told=page_of(one, whose),
         charts=charts,
@@ -103,6 +117,7 @@ def shown(request: Request, key: str) -> HTMLResponse:
         teaches=teaches(one),
         season=season_of(one, Onward()),
         situations=[(s, IN_WORDS[s]) for s in SITUATIONS],
+        feed_said=FEED_KNOWN if one.feed else FEED_OPEN,
     )
 
 
@@ -119,8 +134,12 @@ def paper(request: Request, key: str, paper: str = "us-letter") -> Response:
 @router.post("/verdict/{key}/learn")
 async def learn(request: Request, key: str) -> Response:
     """Keep in the book what the trial of a verdict teaches; the evidence then says how the belief moved."""
-    one, onward = _kept(request, key), onward_of(request, await _typed(request))
-    await run_in_threadpool(learnt_from, one, onward, request.app.state.today())
+    one, typed = _kept(request, key), await _typed(request)
+    try:
+        onward = onward_of(request, typed)
+        await run_in_threadpool(learnt_from, one, onward, request.app.state.today())
+    except InputToMend as error:
+        return _page(request, key, typed, error)
     return RedirectResponse("/evidence/own", 303)
 
 
@@ -128,7 +147,10 @@ async def learn(request: Request, key: str) -> Response:
 async def travel(request: Request, key: str) -> Response:
     """The trial of a verdict as its open file, without names unless they are ticked."""
     one, typed = _kept(request, key), await _typed(request)
-    text = travelling(one, onward_of(request, typed))
+    try:
+        text = travelling(one, onward_of(request, typed))
+    except InputToMend as error:
+        return _page(request, key, typed, error)
     return Response(
         text,
         media_type="application/json",
@@ -137,7 +159,7 @@ async def travel(request: Request, key: str) -> Response:
 
 
 async def _typed(request: Request) -> dict[str, str]:
-    return {key: str(v)[:200] for key, v in (await request.form()).items() if isinstance(v, str)}
+    return {key: str(v)[:LONGEST] for key, v in (await request.form()).items() if isinstance(v, str)}
 
 
 def onward_of(request: Request, typed: Mapping[str, str]) -> Onward:
@@ -145,7 +167,9 @@ def onward_of(request: Request, typed: Mapping[str, str]) -> Onward:
     word, path = typed.get("situation", ""), cast(Path, request.app.state.book_path)
     situation: Situation | None = next((one for one in SITUATIONS if one == word), None)
     season = typed.get("season", "").strip()
-    return Onward(situation, season, path if path.exists() else None, own_names="own_names" in typed)
+    feed = feed_of(typed.get("protein", ""), typed.get("pollen", ""), typed.get("given", "").splitlines())
+    book = path if path.exists() else None
+    return Onward(situation, season, book, own_names="own_names" in typed, feed=feed)
 
 
 def _form(request: Request, typed: Mapping[str, str], error: InputToMend | None) -> HTMLResponse:
