@@ -21,7 +21,7 @@ from breadline.trial.proposal import Proposal, Stakes, propose_colonies, propose
 from breadline.trial.sets import Noise
 from breadline.trial.size import YardDraw
 from breadline.trial.spread import ColonySpread, spread_used
-from breadline.trial.value_path import MakingGrade, PerUnit, Strengths, ValuePath
+from breadline.trial.value_path import HALVES, MakingGrade, PerUnit, Strengths, ValuePath
 from breadline.trial.worth import Ahead, Belief, Grading
 from breadline.verdict.forecast import Chances, Expected, GradeLine, foretold_classes
 from breadline.verdict.forecast_yards import foretold_yards
@@ -109,7 +109,7 @@ def size_answer(asked: SizeAsked, shelf: Shelf | None = None, sizes: Sequence[in
     expected = Expected(unfed, unfed.dead, r, asked.missing)
     grade = None
     if isinstance(path, MakingGrade):
-        grade = GradeLine(path.target.grade, lines_in_shares(path, questions.lines))
+        grade = GradeLine(path.line, lines_in_shares(path, questions.lines))
 
     def foretold(row: SizeRow, benefits: Sequence[float]) -> list[Chances]:
         rng = np.random.default_rng(SEED)
@@ -189,7 +189,7 @@ def _path(asked: SizeAsked, unfed: Strengths, reader: Reader) -> ValuePath:
     if asked.price is not None:
         return PerUnit(asked.outcome, asked.price)
     assert asked.target is not None  # a file says one or the other
-    return MakingGrade(asked.target, unfed, asked.colonies, reader.typical("plan.sampled"))
+    return MakingGrade(asked.target, unfed, asked.colonies, reader.typical("plan.sampled"), HALVES)
 
 
 def _belief(asked: SizeAsked, unfed: Strengths, reader: Reader) -> tuple[Belief, str]:

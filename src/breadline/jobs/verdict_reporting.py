@@ -38,7 +38,9 @@ def _methods(one: Verdict) -> tuple[tuple[str, str], ...]:
         ),
         (
             "Question",
-            f"Does it add at least {amount(max(lines.break_even, 0.0), one.measure)}, what feeding cost?",
+            f"Does it add at least {amount(lines.break_even, one.measure)}, what feeding cost?"
+            if lines.break_even > 0
+            else "Does it add anything?",
         ),
         ("Outcome", f"{design.outcome.value}, of each colony started; lost ones 0. Graded: {_graded(one)}"),
         ("Difference that matters", f"{amount(lines.margin, one.measure)}."),

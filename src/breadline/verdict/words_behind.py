@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from breadline.trial.classes import LEVEL, AnswerClass
-from breadline.trial.colonies import Became
+from breadline.trial.colonies import CHECK, Became
 from breadline.trial.design import Allocation, CheckArm, Design, Unit
 from breadline.verdict.amounts import Measure, amount, span
 from breadline.verdict.answer import DRIFT_LEFT, Answer
@@ -21,6 +21,10 @@ from breadline.verdict.visits import OverVisits
 
 HUNDRED = 100
 ALIKE = " (the yards did not differ measurably)"
+NONE_LIVED = (
+    "No check colony lived, so none made grade. From how many frames on feeding pays goes by how the fed "
+    "ones lie; what a frame more would have been worth to an unfed colony cannot be told."
+)
 AHEAD = {AnswerClass.PAID, AnswerClass.STRONGER_PAY_UNSURE, AnswerClass.STRONGER_DID_NOT_PAY}
 NOT_COVERED = {
     AnswerClass.STRONGER_DID_NOT_PAY,
@@ -101,6 +105,8 @@ def sure_lines(answer: Answer, design: Design, measure: Measure) -> tuple[str, .
     lines += _weakened(answer)
     if answer.grade:
         lines += _grade(answer.grade)
+        if answer.arms[CHECK].lost == answer.arms[CHECK].started - answer.arms[CHECK].unknown:
+            lines.append(NONE_LIVED)
     if answer.careful:
         lines.append(
             "A group is small and colonies were lost, so the range is that of the wider of two ways to "
