@@ -208,6 +208,14 @@ def test_the_size_can_be_asked_without_a_grading_before_and_for_a_grade_line(cli
     assert "24 before the draw and" in text
 
 
+def test_the_draw_says_where_the_grading_that_its_size_counted_on_is_missing(client):
+    said = "The size counted on a grading before the draw"
+    for asked, there in (({}, True), ({"baseline": "false"}, False)):
+        text = client.get(f"/check-group/size?{urlencode(SIZE | asked)}").text
+        link = re.search(r'href="(/check-group/draw\?[^"]+)"', text)[1].replace("&amp;", "&")
+        assert (said in plain(client.get(link).text)) is there
+
+
 def test_what_has_its_usual_value_is_folded_until_it_is_not(client):
     folded = "<details><summary>What has its usual value unless you say otherwise"
     for page in ("size", "draw"):

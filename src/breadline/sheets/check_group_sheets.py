@@ -233,8 +233,8 @@ def _in_place(started: Sequence[Started]) -> list[Started]:
 
 def _where(one: Started) -> str:
     """All that helps to find the hive."""
-    spot = _spot(one)
-    return ", ".join(part for part in (one.yard, one.hive, spot) if part)
+    yard = "" if one.hive.startswith(one.yard) else one.yard
+    return ", ".join(part for part in (yard, one.hive, _spot(one)) if part)
 
 
 def _stands(one: Started) -> str:

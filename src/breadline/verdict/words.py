@@ -71,6 +71,18 @@ class Spoken:
     broke: tuple[str, ...]
 
 
+IN_SHORT = {
+    AnswerClass.PAID: "it paid",
+    AnswerClass.STRONGER_PAY_UNSURE: "ahead, pay unsure",
+    AnswerClass.STRONGER_DID_NOT_PAY: "ahead, but it did not pay",
+    AnswerClass.NO_DIFFERENCE_LARGER: "it did not pay, no difference that matters",
+    AnswerClass.DID_NOT_PAY: "it did not pay",
+    AnswerClass.WEAKER: "fed ones behind",
+    AnswerClass.TOO_FEW: "too few to tell by itself",
+    AnswerClass.NOT_FAIR: "not a fair comparison",
+}  # beside a trial in a list
+
+
 def class_sentence(given: AnswerClass, design: Design, measure: Measure = FRAMES) -> str:
     """The class in the program's own words, about what the check group leaves to be asked."""
     what, fed, check = ASKED[design.check_arm]

@@ -24,7 +24,7 @@ from breadline.plan.money import about
 from breadline.trial.design import Outcome, Unit
 from breadline.web.drawings import SIZES, Charts
 from breadline.web.opened import book_of, shelf_of
-from breadline.web.pages.check_group import HERE, trials_book
+from breadline.web.pages.check_group import COUNTS_ON, HERE, trials_book
 from breadline.web.views import page
 
 router = APIRouter()
@@ -114,4 +114,5 @@ def _charts(answer: SizeAnswer) -> Charts | None:
 def _draw(answer: SizeAnswer, known: Sequence[str]) -> str:
     """The address of the draw with what the size already says, and the yards that the book has."""
     yards = [("yard", name) for name in yards_of(answer) if name in known]
-    return f"{HERE}/draw?{urlencode([*handed(answer).items(), *yards])}"
+    counts_on = [(COUNTS_ON, "yes")] if answer.asked.baseline else []
+    return f"{HERE}/draw?{urlencode([*handed(answer).items(), *counts_on, *yards])}"

@@ -17,6 +17,7 @@ from starlette.concurrency import run_in_threadpool
 
 from breadline.belief.gain import IN_WORDS, SITUATIONS, Situation
 from breadline.errors import InputToMend, TrialError
+from breadline.jobs.check_group_book import planned_situation
 from breadline.jobs.trial_feed import feed_of
 from breadline.jobs.verdict import MEASURES, Drawn, Prices, Told, Verdict, VerdictAsked
 from breadline.jobs.verdict_chart import verdict_svg
@@ -103,7 +104,7 @@ def _page(
         "/verdict",
         whose,
         status=422 if error else 200,
-        typed=typed or {},
+        typed={"situation": _planned(request, one), **(typed or {})},
         error=None if error is None else error.as_dict(),
         key=key,
         told=page_of(one, whose),
@@ -115,10 +116,20 @@ def _page(
         living_heads=living_heads,
         living_rows=living_rows,
         teaches=teaches(one),
+        locked=one.locked,
         season=season_of(one, Onward()),
         situations=[(s, IN_WORDS[s]) for s in SITUATIONS],
         feed_said=FEED_KNOWN if one.feed else FEED_OPEN,
     )
+
+
+def _planned(request: Request, one: Verdict) -> str:
+    """What the plans of the trial's yards say that the place gives: next season's plans of them go by it."""
+    if not one.locked:
+        return ""
+    yards = tuple(dict.fromkeys(colony.yard for colony in one.finished.design.started))
+    path = cast(Path, request.app.state.book_path)
+    return (planned_situation(path, yards, request.app.state.today()) if path.exists() else None) or ""
 
 
 @router.get("/verdict/{key}/page.pdf")
