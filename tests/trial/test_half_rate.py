@@ -16,6 +16,10 @@ from breadline.trial.size import YardDraw
 PLAIN = Noise(2.0, 0.0, 0.0, 0.0)  # 2 frames, no baseline, none missing, spread alike in both groups
 
 
+def dice() -> np.random.Generator:
+    return np.random.default_rng(1)
+
+
 def row(pairs: int):
     asked = Questions(Lines(0.75, 0.5), 1.0)
     return colony_row(pairs, 1, [2 * pairs], PLAIN, asked, np.random.default_rng(1))
@@ -30,13 +34,13 @@ def row(pairs: int):
 def test_pairs_at_half_the_rate_are_those_of_r(pairs, told, half):
     one = row(pairs)
     assert one.from_zero == pytest.approx(told, abs=1e-5)
-    assert as_sharp_colonies(one, PLAIN, 0.5, 1) == half
+    assert as_sharp_colonies(one, PLAIN, 0.5, dice) == half
 
 
 def test_there_and_back():
     one = row(24)
     back = replace(one, check=92, from_zero=one.from_zero / 2)
-    assert as_sharp_colonies(back, PLAIN, 2.0, 1) == 24
+    assert as_sharp_colonies(back, PLAIN, 2.0, dice) == 24
 
 
 # R 4.2.2: the same with type = "two.sample", sd = 1 and a yard a row: n = 4 tells 1.995525, half of it 13.15
@@ -45,4 +49,4 @@ def test_yards_at_half_the_rate_are_those_of_r():
 
 
 def test_a_size_that_tells_nothing_has_no_number():
-    assert as_sharp_colonies(replace(row(24), from_zero=float("inf")), PLAIN, 0.5, 1) is None
+    assert as_sharp_colonies(replace(row(24), from_zero=float("inf")), PLAIN, 0.5, dice) is None

@@ -132,7 +132,7 @@ def _as_sharp(
     rows = [one.row for one in found.sizes]
     if asked.unit is Unit.YARD:
         return tuple(as_sharp_yards(_yards(row.check, asked, noise, spread), part) for row in rows)
-    return tuple(as_sharp_colonies(row, noise, part, SEED) for row in rows)
+    return tuple(as_sharp_colonies(row, noise, part, lambda: np.random.default_rng(SEED)) for row in rows)
 
 
 def _sugar_cost(asked: SizeAsked) -> float:

@@ -12,11 +12,12 @@ from breadline.trial.planner import SizeRow, told_from_nothing
 from breadline.trial.sets import Noise, Sets, sets_precision
 from breadline.trial.size import YardDraw
 
+Fresh = Callable[[], np.random.Generator]
 FEWEST = 2  # no spread can be judged from one
 MOST_TIMES = 64  # as many, before it is given up
 
 
-def as_sharp_colonies(row: SizeRow, noise: Noise, part: float, seed: int) -> int | None:
+def as_sharp_colonies(row: SizeRow, noise: Noise, part: float, fresh: Fresh) -> int | None:
     """Check colonies that tell a ``part`` of the difference [share] as surely as a row tells all of it.
 
     They stand in sets like the row's own; whether the yards hold as many is not asked. None where the
@@ -30,13 +31,14 @@ def as_sharp_colonies(row: SizeRow, noise: Noise, part: float, seed: int) -> int
         What blurs it. [unit of the outcome]
     part
         0.5 for the second half of the feed; 2 from the second half to the whole. [share]
-    seed
-        For baselines that a draw may bring.
+    fresh
+        Dice for baselines that a draw may bring, the same ones each time: every number of colonies is
+        looked at with them.
     """
 
     def told(check: int) -> float:
         ones = np.ones(check, dtype=np.int64)
-        seen = sets_precision(Sets(ones, ones * row.fed_each), noise, np.random.default_rng(seed))
+        seen = sets_precision(Sets(ones, ones * row.fed_each), noise, fresh())
         return told_from_nothing((check, check * row.fed_each), seen, noise)
 
     return _fewest(told, part * row.from_zero, row.check)
