@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from breadline.errors import TrialError
 from breadline.jobs.check_group_ends import ends_from_text
 from breadline.jobs.verdict import Prices, Told, VerdictAsked, verdict_of_table
 from breadline.jobs.verdict_cells import table_of
@@ -69,3 +70,8 @@ def test_ends_of_a_drawn_trial_carry_them_too():
     first, second = ends_from_text(text, "ends.csv", trial().design)
     assert first.also == Also(brood=4.5, weight=pytest.approx(36.2873896), eaten=410.0)
     assert second.also == Also()
+
+
+def test_a_weight_without_its_unit_is_asked_and_not_guessed():
+    with pytest.raises(TrialError, match="its unit is not said"):
+        ends_from_text("tag,frames,weight\nT0,7,80\n", "ends.csv", trial().design)

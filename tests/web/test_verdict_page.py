@@ -126,6 +126,12 @@ def test_the_feed_is_typed_where_it_teaches_and_goes_into_the_file(client, shown
     }  # fmt: skip
 
 
+def test_what_check_colonies_got_turns_the_question(client):
+    sugar = sent(client, check_got="sugar")
+    assert "patty of sugar alone: what differs is the protein feed, not the sugar" in plain(sugar.text)
+    assert "What it teaches" not in plain(sugar.text)  # of feeding it says nothing
+
+
 def test_what_was_read_beside_frames_is_described_behind_the_answer(client):
     lines = EXAMPLE.decode("utf-8-sig").splitlines()
     more = [f"{lines[0]},brood", *(f"{line},{n % 6}" for n, line in enumerate(lines[1:]))]

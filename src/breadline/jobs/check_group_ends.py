@@ -24,14 +24,15 @@ COLUMNS = {
     "taken": ("bees taken", "frames taken"),
     "brood": ("frames of brood", "brood frames"),
     "brood before": ("frames of brood before",),
-    "weight kg": ("weight", "hive weight kg"),
+    "weight kg": ("hive weight kg",),
     "weight lb": ("hive weight lb",),
-    "weight before kg": ("weight before",),
+    "weight before kg": (),
     "weight before lb": (),
     "honey kg": ("honey taken kg",),
     "honey lb": ("honey taken lb",),
-    "eaten g": ("eaten", "feed eaten g"),
+    "eaten g": ("feed eaten g",),
     "eaten oz": ("feed eaten oz",),
+    "without its unit": ("weight", "hive weight", "weight before", "honey taken", "eaten", "feed eaten"),
 }
 ALSO = ("brood", "brood before", "weight kg", "weight lb", "weight before kg", "weight before lb",
         "honey kg", "honey lb", "eaten g", "eaten oz")  # fmt: skip
@@ -122,6 +123,11 @@ def _end(row: Row, tags: Mapping[str, str], design: Design) -> Ended:
 
 def _also(row: Row) -> Also:
     """Brood, weight, honey and feed eaten, where the table has them."""
+    if row.text("without its unit"):
+        raise row.error(
+            "of a weight, of honey taken or of feed eaten", "its unit is not said",
+            "weight kg or weight lb, honey kg or honey lb, eaten g or eaten oz", "Write it into the head",
+        )  # fmt: skip
     pound = GRAMS_A_POUND / 1000.0
     return Also(
         row.number_in("brood", 0, MOST, "frames of brood"),

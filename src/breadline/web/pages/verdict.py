@@ -18,6 +18,7 @@ from starlette.concurrency import run_in_threadpool
 from breadline.belief.gain import IN_WORDS, SITUATIONS, Situation
 from breadline.errors import InputToMend, TrialError
 from breadline.jobs.check_group_book import planned_situation
+from breadline.jobs.check_group_told import CHECK_ARMS
 from breadline.jobs.trial_feed import feed_of
 from breadline.jobs.verdict import MEASURES, Drawn, Prices, Told, Verdict, VerdictAsked
 from breadline.jobs.verdict_chart import verdict_svg
@@ -38,6 +39,7 @@ from breadline.jobs.verdict_rows import SheetAsked
 from breadline.jobs.verdict_table import verdict_table
 from breadline.pictures.lived_chart import lived_chart
 from breadline.sheets.letterhead import Paper
+from breadline.trial.design import CheckArm
 from breadline.verdict.words_described import HEAD
 from breadline.web.drawings import SIZES, Charts
 from breadline.web.opened import book_of
@@ -186,6 +188,7 @@ def onward_of(request: Request, typed: Mapping[str, str]) -> Onward:
 def _form(request: Request, typed: Mapping[str, str], error: InputToMend | None) -> HTMLResponse:
     shown: dict[str, Any] = {"typed": typed, "error": None if error is None else error.as_dict()}
     shown["situations"] = [(s, IN_WORDS[s]) for s in SITUATIONS]
+    shown["check_got"] = [(key, arm.value) for key, arm in CHECK_ARMS.items()]
     return page(
         "verdict_ask.html",
         "/verdict",
@@ -209,6 +212,7 @@ def _worked_out(name: str, content: bytes, typed: Mapping[str, str], today: date
             cast(Drawn, drawn if drawn in ("lot", "hand") else "unknown"),
             {"yes": True, "no": False}.get(typed.get("one_row", "")),
             "open_feed" in typed, "weakest_unfed" in typed, typed.get("differently", "").strip()[:200],
+            CHECK_ARMS.get(typed.get("check_got", ""), CheckArm.SAME_CARE),
         ),
         SheetAsked(decimal, typed.get("check", ""), typed.get("primary", "")),
         typed["unit"] if typed.get("unit") in MEASURES else "frames",
