@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
+from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
+from typing import TypeVar
 
 import numpy as np
 
-from breadline.trial.colonies import AS_NOTHING, CHECK, UNKNOWN, Ended
+from breadline.trial.colonies import AS_NOTHING, CHECK, UNKNOWN
 from breadline.trial.design import Design, Unit
 from breadline.verdict.ends_of import Came
 
@@ -16,8 +17,8 @@ MOST_APART = 0.7  # 85 in 100 of one group on one day, and 85 in 100 of the othe
 MOST_YARDS_APART = 0.9  # whole yards are few, and lots alone set them further apart [share]
 WORTH_SAYING = 0.3  # from which on it is said beside the answer [share]
 HALF_KNOWN = 0.5  # of a group's graded colonies, below which nothing is said of it [share]
-
-Pairs = dict[int, tuple[list[Ended], list[Ended]]]  # of each yard, the check and the fed ones
+NOT_GRADED = AS_NOTHING | UNKNOWN
+V = TypeVar("V", int, str)
 
 
 @dataclass(frozen=True)
@@ -63,16 +64,14 @@ def graded_apart(design: Design, came: Came) -> GradedApart:
 
 def _days(design: Design, came: Came) -> tuple[float, float, bool]:
     """Pairs with the check one graded earlier, and later; and whether any day is common."""
-    of = {yard: ([r.graded_on for r in check], [r.graded_on for r in fed])
-          for yard, (check, fed) in _known(design, came, "graded_on").items()}  # fmt: skip
+    days = [None if row.graded_on is None else row.graded_on.toordinal() for row in came.ended]
     found: list[tuple[float, float, float]] = []
-    every: tuple[set[date], set[date]] = set(), set()
-    for days in of.values():
-        check, fed = ([day for day in side if day is not None] for side in days)
+    every: tuple[set[int], set[int]] = set(), set()
+    for check, fed in _known(design, came, days).values():
         every[0].update(check)
         every[1].update(fed)
         if check and fed:
-            before = np.subtract.outer([d.toordinal() for d in fed], [d.toordinal() for d in check])
+            before = np.subtract.outer(fed, check)
             weight = len(check) * len(fed) / (len(check) + len(fed))
             found.append((weight, float(np.mean(before > 0)), float(np.mean(before < 0))))
     whole = sum(weight for weight, _, _ in found)
@@ -86,17 +85,16 @@ def _people(design: Design, came: Came) -> tuple[float, tuple[str, float, float]
     """How far the groups' people differ, who differs most, and whether anybody graded both."""
     shares: dict[str, list[float]] = defaultdict(lambda: [0.0, 0.0])
     whole, every = 0.0, (set[str](), set[str]())
-    for sides in _known(design, came, "grader").values():
-        names = [[row.grader for row in side] for side in sides]
-        for seen, side in zip(every, names, strict=True):
+    for sides in _known(design, came, [row.grader or None for row in came.ended]).values():
+        for seen, side in zip(every, sides, strict=True):
             seen.update(side)
-        if not all(names):
+        if not all(sides):
             continue
-        weight = len(names[0]) * len(names[1]) / (len(names[0]) + len(names[1]))
+        weight = len(sides[0]) * len(sides[1]) / (len(sides[0]) + len(sides[1]))
         whole += weight
-        for arm, side in enumerate(names):
-            for name in side:
-                shares[name][arm] += weight / len(side)
+        for arm, side in enumerate(sides):
+            for name, count in Counter(side).items():
+                shares[name][arm] += weight * count / len(side)
     if not whole:
         return 0.0, ("", 0.0, 0.0), not all(every) or bool(every[0] & every[1])
     of = {name: (check / whole, fed / whole) for name, (check, fed) in shares.items()}
@@ -105,29 +103,29 @@ def _people(design: Design, came: Came) -> tuple[float, tuple[str, float, float]
     return apart, (name, check, fed), bool(every[0] & every[1])
 
 
-def _known(design: Design, came: Came, what: str) -> Pairs:
-    """Graded colonies of both groups by yard, or one a yard where yards were drawn; none where few say it."""
-    rows = [
-        (yard, arm, row)
-        for yard, arm, row in zip(came.yard.tolist(), came.ends.arm.tolist(), came.ended, strict=True)
-        if arm in (CHECK, design.primary) and row.became not in AS_NOTHING | UNKNOWN
-    ]
-    found: Pairs = defaultdict(lambda: ([], []))
-    for arm in (CHECK, design.primary):
-        own = [(yard, row) for yard, one, row in rows if one == arm]
-        said = [(yard, row) for yard, row in own if getattr(row, what)]
-        if len(said) < HALF_KNOWN * len(own):
-            return {}
-        if design.unit is Unit.YARD:
-            said = [(0, row) for row in _one_a_yard(said, what)]
-        for yard, row in said:
-            found[yard][arm != CHECK].append(row)
+def _known(design: Design, came: Came, values: Sequence[V | None]) -> dict[int, tuple[list[V], list[V]]]:
+    """Values of the graded colonies of both groups by yard, check first; none where a group says few of them.
+
+    Where whole yards were drawn each yard is one value, that of the colony in its middle.
+    """
+    found: dict[int, tuple[list[V], list[V]]] = defaultdict(lambda: ([], []))
+    graded, said = [0, 0], [0, 0]
+    for yard, arm, row, value in zip(
+        came.yard.tolist(), came.ends.arm.tolist(), came.ended, values, strict=True
+    ):
+        if arm in (CHECK, design.primary) and row.became not in NOT_GRADED:
+            side = int(arm != CHECK)
+            graded[side] += 1
+            if value is not None:
+                said[side] += 1
+                found[yard][side].append(value)
+    if any(few < HALF_KNOWN * all_of_them for few, all_of_them in zip(said, graded, strict=True)):
+        return {}
+    if design.unit is Unit.YARD:
+        check, fed = ([_middle(of[side]) for of in found.values() if of[side]] for side in (0, 1))
+        return {0: (check, fed)}
     return found
 
 
-def _one_a_yard(said: list[tuple[int, Ended]], what: str) -> list[Ended]:
-    """The colony in the middle of each yard, by day or by name."""
-    by_yard: dict[int, list[Ended]] = defaultdict(list)
-    for yard, row in said:
-        by_yard[yard].append(row)
-    return [sorted(own, key=lambda row: getattr(row, what))[len(own) // 2] for own in by_yard.values()]
+def _middle(values: list[V]) -> V:
+    return sorted(values)[len(values) // 2]
