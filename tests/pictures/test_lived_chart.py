@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from datetime import timedelta
 
 import pytest
@@ -41,6 +41,19 @@ def test_no_letter_covers_another_or_leaves_the_sheet_and_every_colour_is_of_the
     colours = {str(value).upper() for value in asdict(GREY if size == "print" else SCREEN).values()}
     assert {c.upper() for c in re.findall(r"#[0-9A-Fa-f]{6}", svg)} <= colours
     assert {"fed", "check", "Colonies living"} <= {line.text for line in lines}
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_a_long_name_is_shortened_and_leaves_the_curve_its_room(size):
+    both = shown(["T0", "T2", "T1"], 120)
+    long = replace(
+        both, fed=replace(both.fed, name="patties with real pollen and a very long name of its own")
+    )
+    svg = lived_chart(long, size)
+    lines, sheet = written(svg), view_box(svg)
+    assert overlaps(lines) == []
+    assert not [line.text for line in lines if not sheet.holds(line.box)]
+    assert any(line.text.startswith("patties") for line in lines)
 
 
 def test_it_says_itself_what_it_shows():

@@ -9,12 +9,13 @@ from math import floor, isfinite
 from breadline.need.words import day_and_year, short_day
 from breadline.pictures.evidence_sheet import WIDTHS, Plot
 from breadline.pictures.frame import Size
-from breadline.pictures.letters import text_width
+from breadline.pictures.letters import shortened, text_width
 from breadline.verdict.lived import GroupLived, Lived
 
 HIGH: dict[Size, float] = {"wide": 170.0, "phone": 140.0, "print": 104.0}  # of the panel [px]
 STEP = 0.25  # between two lines of the grid [share]
 APART = 9.0  # between the two ranges at the end [px]
+MOST_NAME = 0.25  # of the width, for the name of a group [share]
 LEAD = 0.06  # of the days, before a first day that is a loss [share]
 
 
@@ -24,7 +25,7 @@ class _Panel:
     def __init__(self, shown: Lived, plot: Plot) -> None:
         words = [f"{n} of 100" for n in (25, 50, 75, 100)]
         self.left = max(text_width(word, plot.axis) for word in words) + 8.0
-        self.names = max(text_width(one.name, plot.label, 600) for one in (shown.fed, shown.check))
+        self.names = max(text_width(_name(plot, one), plot.label, 600) for one in (shown.fed, shown.check))
         self.right = WIDTHS[plot.size] - self.names - 3.0 * APART
         self.top, self.foot = plot.label * 3.4, plot.label * 3.4 + HIGH[plot.size]
         self.days = max(float((shown.until - shown.since).days), 1.0)
@@ -94,7 +95,11 @@ def _names(plot: Plot, panel: _Panel, *named: tuple[GroupLived, str]) -> None:
     middle = min(max(middle, panel.top + apart), panel.foot - apart)
     left = panel.right + 2.8 * APART
     for at, one, colour in ((middle - apart, upper, above), (middle + apart, lower, below)):
-        plot.text(left, at, one.name, colour=colour, fontWeight=600)
+        plot.text(left, at, _name(plot, one), colour=colour, fontWeight=600)
+
+
+def _name(plot: Plot, one: GroupLived) -> str:
+    return shortened(one.name, MOST_NAME * WIDTHS[plot.size], plot.label, 600)
 
 
 def _grid(plot: Plot, panel: _Panel, since: date) -> None:

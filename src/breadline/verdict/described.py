@@ -37,6 +37,8 @@ class Described:
     ----------
     what
         Which.
+    names
+        Of the check group and the fed one.
     check, fed
         Mean of each group of the comparison. [frames of brood, or kg]
     read, of
@@ -47,6 +49,7 @@ class Described:
     """
 
     what: Measured
+    names: tuple[str, str]
     check: float
     fed: float
     read: int
@@ -133,8 +136,9 @@ def _described(
         estimate, (low, high) = found.estimate, found.interval(LEVEL)
     except BreadlineError:  # an arm without readings in any block, all alike …: the means alone are told
         pass
+    names = design.arms[CHECK], design.arms[design.primary]
     return Described(
-        what, check, fed, int((there & two).sum()), int((could & two).sum()), estimate, low, high
+        what, names, check, fed, int((there & two).sum()), int((could & two).sum()), estimate, low, high
     )
 
 

@@ -22,12 +22,13 @@ KG, G = 1000.0 / GRAMS_A_POUND, 1.0 / GRAMS_A_POUND  # to pounds
 
 def described_line(one: Described) -> str:
     """One measure: the difference with its range, and the mean of each group."""
-    means = f"fed {_much(one.what, one.fed)}, check {_much(one.what, one.check)} on average"
+    check, fed = one.names
+    means = f"{fed} {_much(one.what, one.fed)}, {check} {_much(one.what, one.check)} on average"
     read = f"{one.read} of {one.of} colonies read" if one.read < one.of else f"{one.read} colonies"
     if one.estimate is None or one.low is None or one.high is None:
         return f"{NAMES[one.what]}: {means}; {read}; the difference is not to be told."
     return (
-        f"{NAMES[one.what]}: fed less check {_much(one.what, one.estimate)}, "
+        f"{NAMES[one.what]}: {fed} less {check} {_much(one.what, one.estimate)}, "
         f"from {_span(one.what, one.low, one.high)} ({means}; {read})."
     )
 
