@@ -177,7 +177,8 @@ def draw_units(
         If the draw could fall in too few ways to tell anything, with the way out.
     """
     matched = len(sets) > 1
-    _can_tell([ColonySet("", "", tuple(range(len(one)))) for one in sets], groups, even=not matched)
+    units = [ColonySet("", "", tuple(range(len(one)))) for one in sets]
+    _can_tell(units, groups, even=not matched, yards=True)
     found = {}
     for n, one in enumerate(sets, 1):
         counts = _counts(len(one), groups, even=not matched)
@@ -283,8 +284,13 @@ def _even(units: int, groups: Groups) -> tuple[int, ...]:
     return tuple(counts)
 
 
-def _can_tell(sets: Sequence[ColonySet], groups: Groups, even: bool = False) -> None:
-    """Refuse a draw that could fall in so few ways that nothing could be told from chance."""
+def _can_tell(
+    sets: Sequence[ColonySet], groups: Groups, even: bool = False, yards: bool = False
+) -> None:
+    """Refuse a draw that could fall in so few ways that nothing could be told from chance.
+
+    ``even`` where one heap is cut into arms alike; ``yards`` where whole yards are drawn.
+    """
     counts = [_counts(len(one.members), groups, even) for one in sets]
     both = np.array([c[CHECK] + c[groups.primary] for c in counts], dtype=np.int64)
     ways = arrangements(both, np.array([c[groups.primary] for c in counts], dtype=np.int64))
@@ -293,8 +299,18 @@ def _can_tell(sets: Sequence[ColonySet], groups: Groups, even: bool = False) -> 
             "draw",
             f"it could fall in {ways} ways only, so the most striking result comes by chance once in {ways}",
             f"a draw that can fall in {FEWEST_WAYS} ways or more",
-            _way_out([len(one.members) for one in sets], groups, even),
+            _way_out([len(one.members) for one in sets], groups, even) if yards else _more_sets(ways, len(sets)),
         )
+
+
+def _more_sets(ways: int, sets: int) -> str:
+    """How many sets of like colonies would be enough: each is one of so many ways."""
+    each = max(float(ways) ** (1.0 / sets), 1.5)
+    least = next(n for n in range(1, FEWEST_WAYS) if each**n >= FEWEST_WAYS)
+    return (
+        f"Add hives: {least} sets of like ones are the least, and some more for losses; or draw with neighbours, "
+        "both groups in every yard, and pool the trials"
+    )
 
 
 def _way_out(sizes: Sequence[int], groups: Groups, even: bool) -> str:

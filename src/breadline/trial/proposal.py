@@ -196,7 +196,7 @@ def propose_colonies(
                 se = colony_precision(check, each, yards, noise, rng).se
                 se *= noise.widened(stakes.belief.mean, (check, check * each))
             except TrialError as error:
-                why = error
+                why = why or error
                 continue
             before = _looked_in(yards, sets_of(check, each, yards)[1], stakes)
             tried.append((stakes.answer(se) - stakes.costs((check, check * each), before).total, each))
