@@ -284,9 +284,7 @@ def _even(units: int, groups: Groups) -> tuple[int, ...]:
     return tuple(counts)
 
 
-def _can_tell(
-    sets: Sequence[ColonySet], groups: Groups, even: bool = False, yards: bool = False
-) -> None:
+def _can_tell(sets: Sequence[ColonySet], groups: Groups, even: bool = False, yards: bool = False) -> None:
     """Refuse a draw that could fall in so few ways that nothing could be told from chance.
 
     ``even`` where one heap is cut into arms alike; ``yards`` where whole yards are drawn.
@@ -299,7 +297,9 @@ def _can_tell(
             "draw",
             f"it could fall in {ways} ways only, so the most striking result comes by chance once in {ways}",
             f"a draw that can fall in {FEWEST_WAYS} ways or more",
-            _way_out([len(one.members) for one in sets], groups, even) if yards else _more_sets(ways, len(sets)),
+            _way_out([len(one.members) for one in sets], groups, even)
+            if yards
+            else _more_sets(ways, len(sets)),
         )
 
 
@@ -308,8 +308,8 @@ def _more_sets(ways: int, sets: int) -> str:
     each = max(float(ways) ** (1.0 / sets), 1.5)
     least = next(n for n in range(1, FEWEST_WAYS) if each**n >= FEWEST_WAYS)
     return (
-        f"Add hives: {least} sets of like ones are the least, and some more for losses; or draw with neighbours, "
-        "both groups in every yard, and pool the trials"
+        f"Add hives: {least} sets of like ones are the least, and some more for losses; or draw with "
+        "neighbours, both groups in every yard, and pool the trials"
     )
 
 
