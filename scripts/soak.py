@@ -101,7 +101,11 @@ def main() -> int:
         parser.error(f"no proof named {', '.join(unknown)}; there are: {', '.join(known)}")
     holds = True
     for name in asked.names or known:
-        results = [run(name, known[name], seed) for seed in asked.seed]
+        results = []
+        for seed in asked.seed:
+            results.append(run(name, known[name], seed))
+            if asked.seed[1:]:
+                print(f"{name}, seed {seed}: {'holds' if results[-1].holds else 'does NOT hold'}", flush=True)
         text = page(results, asked.seed)
         print(text, flush=True)
         holds = holds and all(one.holds for one in results)
