@@ -10,7 +10,7 @@ import pytest
 
 from breadline.cli import rounds as command
 from breadline.errors import PlanError, RecordError
-from breadline.jobs.check_group_book import asked_of_book
+from breadline.jobs.check_group_book import asked_of_book, planned_prices, planned_situation
 from breadline.jobs.demo import FIRST_YARD
 from breadline.jobs.recipe_book import RecipeBook
 from breadline.jobs.recipe_file import read_recipe
@@ -30,6 +30,7 @@ from breadline.plan.paper import RoundVisit
 from breadline.plan.portions import Step
 from breadline.plan.truck_days import Drive
 from breadline.records.stocks import Stood
+from breadline.trial.design import Outcome
 from house import tree
 
 FOLDER = tree.ROOT / "examples" / "first-rounds"
@@ -74,10 +75,17 @@ def test_another_plan_takes_the_place_and_the_first_is_counted(book):
     assert asked.situation == told.situation
     assert asked.gain is not None
     assert asked.gain[0] < asked.gain[1] < asked.gain[2]
+    assert not asked.counted, "the book has no count of each hive"
+    prices = planned_prices(book.path, (YARD.name,), Outcome.MAKING_GRADE, YARD.today)
+    assert prices == {"cost": f"{asked.cost:.2f}", "money": "US$", "price": "190"}  # the fee of the plan file
+    assert "price" not in planned_prices(book.path, (YARD.name,), Outcome.HONEY, YARD.today)
+    assert planned_situation(book.path, ("Nowhere", YARD.name), YARD.today) == told.situation
     nothing = book.keep_plan(key, told, told.taken(0), "maple came early")
     assert nothing.changes == 1
     with pytest.raises(RecordError, match="no plan was chosen"):
         asked_of_book(book.path, (YARD.name,), YARD.today)
+    assert planned_prices(book.path, (YARD.name,), Outcome.FRAMES, YARD.today) == {}
+    assert planned_situation(book.path, (YARD.name,), YARD.today) is None
     assert nothing.sentence == "Do nothing"
     assert nothing.done(YARD.today) == "The plan is to do nothing."
 

@@ -297,3 +297,27 @@ def _cell(row: int, column: int, text: str) -> str:
     if text.replace(".", "").isdigit():
         return f'<c r="{place}"><v>{float(text)}</v></c>'
     return f'<c r="{place}" t="inlineStr"><is><t>{text}</t></is></c>'
+
+
+GRADED = VerdictAsked(Prices(cost=16, price=60, year=2026), Told(drawn="lot"), grade=8.0, draws=999)
+
+
+def test_every_check_colony_dead_with_a_grade_line_is_answered_and_says_what_it_cannot_price():
+    rows = [row if "fed" in row else row.rsplit(",", 2)[0] + ",,dead" for row in PLAIN]
+    found = verdict(rows, asked=GRADED)
+    grade = found.answer.grade
+    assert grade.raw_check == 0.0
+    assert grade.check == pytest.approx(0.0, abs=1e-5)
+    fed = [end.outcome for end in found.finished.ended if end.outcome]
+    assert grade.raw_fed == sum(value >= 8 for value in fed) / len(fed)  # all twelve live
+    assert 0 < found.worth.break_even < 10
+    text = " ".join(found.spoken.sure)
+    assert "No check colony lived, so none made grade." in text
+    assert "cannot be told" in text
+
+
+def test_all_dead_with_a_grade_line_tells_nothing_and_is_no_error():
+    found = verdict([row.rsplit(",", 2)[0] + ",,dead" for row in PLAIN], asked=GRADED)
+    assert found.answer.given is AnswerClass.TOO_FEW
+    assert "every colony was lost" in found.answer.why_not
+    assert found.worth is None

@@ -12,6 +12,7 @@ import numpy as np
 from breadline import __version__
 from breadline.errors import InputToMend, WeatherError
 from breadline.jobs.belief_book import own_beliefs, what_teaches
+from breadline.jobs.belief_moved import belief_moved
 from breadline.jobs.book import Book, key_of
 from breadline.jobs.foretelling import draws_version
 from breadline.jobs.rounds import RoundsAnswer, Way, day_of, rounds_answer
@@ -159,7 +160,10 @@ class RoundsBook(Book):
 
     def changed(self, yard_id: str, kept: PlanKept) -> str:
         """Which of that changed since a plan was chosen, in a sentence; empty where nothing did."""
-        return changed_words(kept.belief.get("parts"), self.parts(yard_id), kept.chosen_on)
+        said = changed_words(kept.belief.get("parts"), self.parts(yard_id), kept.chosen_on)
+        with looking(self._engine) as session:
+            learnt = own_beliefs(session, self._shelf())
+        return f"{said} {belief_moved(kept.belief, learnt)}".strip()
 
     def rounds(self, yard_id: str, asked: str, way: Way | None = None) -> RoundsAnswer:
         """The plans of a yard, from the text of a plan file.
