@@ -51,6 +51,8 @@ def test_oils_without_omega_three_have_no_ratio():
     assert "at least 1.5; how much higher is open: of ω3, seed oil may hold none of it" in told(
         recipe((blank, 1))
     )
+    silent = ingredient("odd_seed_oil", fat=100.0)
+    assert "ω6:ω3 may be anything: of ω3, odd seed oil may hold none of it." in told(recipe((silent, 1)))
 
 
 def test_what_is_from_memory_is_said():

@@ -130,11 +130,12 @@ def _paid(cost: Cost | None, unit: System, at_least: bool = False) -> tuple[str,
 def _numbers(
     fed: Content | None, dry: Content | None, pollen: float | None, cost: Cost | None
 ) -> dict[str, float]:
+    whole = cost if cost and not cost.unpriced else None  # a part of a cost cannot be held against others
     told = {
         "low": fed.low if fed else None, "high": fed.high if fed else None,
         "fed": fed.middle if fed else None, "dry": dry.middle if dry else None, "pollen": pollen,
-        "cost": cost.feed.middle if cost else None,
-        "protein": cost.protein.middle if cost and cost.protein else None,
+        "cost": whole.feed.middle if whole else None,
+        "protein": whole.protein.middle if whole and whole.protein else None,
     }  # fmt: skip
     return {key: value for key, value in told.items() if value is not None}
 
