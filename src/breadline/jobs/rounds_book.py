@@ -138,8 +138,7 @@ class RoundsBook(Book):
         """
         parts, known = self.parts(yard_id), self.yard(yard_id)
         with looking(self._engine) as session:
-            weather = [weather_kept.newest(session, row.id) for row in yards.yards(session)]
-        others = [one.sha256 for one in weather if one is not None]
+            others = weather_kept.digests(session)
         return hashlib.sha256(f"{known}{parts}{others}".encode()).hexdigest()
 
     def parts(self, yard_id: str) -> dict[str, str]:
