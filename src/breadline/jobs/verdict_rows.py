@@ -108,8 +108,9 @@ def colonies_of(table: Table, asked: SheetAsked) -> SheetRead:
     _refuse_twice(table, groups, visited or frames)
     tags = _tags(list(groups))
     started, ended, visits = [], [], []
-    also = also_read(table, columns, asked.decimal)
-    reader = _Reader(table, asked.decimal, arms, {key[1]: tags[key] for key in groups})
+    decimal: Decimal = "comma" if table.commas else asked.decimal
+    also = also_read(table, columns, decimal)
+    reader = _Reader(table, decimal, arms, {key[1]: tags[key] for key in groups})
     for key, each in groups.items():
         if visited:
             _refuse_same_visit(table, each, [reader.order(row) for row in each])
@@ -128,7 +129,7 @@ def colonies_of(table: Table, asked: SheetAsked) -> SheetRead:
         frames,
         swapped,
         tuple(visits),
-        (*_remarks(columns, groups, visited), *also.remarks),
+        (*_remarks(columns, groups, visited), *also.remarks, *_commas(table, asked)),
     )
 
 
@@ -231,6 +232,11 @@ def _unit(started: tuple[Started, ...]) -> Unit:
     for one in started:
         by_yard[one.yard].add(one.arm)
     return Unit.YARD if len(by_yard) > 2 and all(len(arms) == 1 for arms in by_yard.values()) else Unit.COLONY
+
+
+def _commas(table: Table, asked: SheetAsked) -> tuple[str, ...]:
+    told = table.commas and asked.decimal != "comma"
+    return ("Columns stand apart by semicolons, so commas are read as decimal commas.",) if told else ()
 
 
 def _remarks(columns: Columns, groups: dict[tuple[str, str], list[_Row]], visited: bool) -> tuple[str, ...]:
