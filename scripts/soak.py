@@ -66,21 +66,23 @@ def commit() -> str:
     return seen[0] + (" with changes that are not committed" if seen[1] else "")
 
 
-def page(result: Result, seed: int) -> str:
-    """The result as it is printed and kept."""
+def page(results: list[Result], seeds: list[int]) -> str:
+    """The results of one proof, seed after seed, as they are printed and kept."""
+    said = zip(seeds, results, strict=True)
     return "\n".join(
         (
-            f"# Long proof: {result.name.replace('_', ' ')}",
+            f"# Long proof: {results[0].name.replace('_', ' ')}",
             "",
             f"- Date: {datetime.now(UTC):%Y-%m-%d}",
             f"- Commit: {commit()}",
-            f"- Seed: {seed}",
-            f"- Took: {result.seconds:.0f} s",
-            f"- Holds: {'yes' if result.holds else 'NO'}",
-            "",
-            "```",
-            result.said,
-            "```",
+            f"- Seed: {', '.join(map(str, seeds))}",
+            f"- Took: {', '.join(f'{one.seconds:.0f} s' for one in results)}",
+            f"- Holds: {', '.join('yes' if one.holds else 'NO' for one in results)}",
+            *(
+                line
+                for seed, one in said
+                for line in ("", *([f"Seed {seed}:", ""] if seeds[1:] else []), "```", one.said, "```")
+            ),
             "",
         )
     )
@@ -90,7 +92,7 @@ def main() -> int:
     """Run what was asked for; 1 where a proof does not hold."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("names", nargs="*", help="proofs to run; all when none is named")
-    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--seed", type=int, nargs="+", default=[1], help="one seed, or several in turn")
     parser.add_argument("--keep", action="store_true", help="write each result to docs/proof/")
     asked = parser.parse_args()
     known = proofs()
@@ -99,10 +101,14 @@ def main() -> int:
         parser.error(f"no proof named {', '.join(unknown)}; there are: {', '.join(known)}")
     holds = True
     for name in asked.names or known:
-        result = run(name, known[name], asked.seed)
-        text = page(result, asked.seed)
+        results = []
+        for seed in asked.seed:
+            results.append(run(name, known[name], seed))
+            if asked.seed[1:]:
+                print(f"{name}, seed {seed}: {'holds' if results[-1].holds else 'does NOT hold'}", flush=True)
+        text = page(results, asked.seed)
         print(text, flush=True)
-        holds = holds and result.holds
+        holds = holds and all(one.holds for one in results)
         if asked.keep:
             KEPT.mkdir(parents=True, exist_ok=True)
             (KEPT / f"{name}.md").write_text(text, encoding="utf-8")

@@ -132,6 +132,33 @@ def test_every_price_of_a_comparison_bears_its_own_money(tmp_path: Path) -> None
     assert "€0.81" in told
 
 
+def test_a_comparison_says_what_is_only_a_least_or_a_most(tmp_path: Path) -> None:
+    """A kilogram of soy flour for €2 in five: with the sugar unpaid, €0.40 is only the least."""
+    half_priced = tmp_path / "half-priced.toml"
+    half_priced.write_text(
+        'name = "Half priced"\nmoney = "€"\nyear = 2026\ncountry = "DE"\n'
+        '[[part]]\ningredient = "soy_flour_defatted"\namount = 1\nunit = "kg"\n'
+        '[[part]]\ningredient = "sugar_granulated"\namount = 4\nunit = "kg"\n'
+        '[[price]]\nof = "soy_flour_defatted"\nprice = 2\nper = "kg"\n'
+        '[[feed]]\nname = "Bought"\nbasis = "as fed"\nprotein_min_pct = 20\nwater_max_pct = 15\n'
+        '[[price]]\nof = "Bought"\nprice = 3\nper = "kg"\n',
+        "utf-8",
+    )
+    told = " ".join(ration("compare", half_priced).split())
+    assert "€0.40 or more" in told
+    assert "Half priced costs more than that: Sugar, granulated without a price." in told
+    bought, mine = json.loads(ration("compare", half_priced, "--json"))["feeds"]
+    assert mine["without_a_price"] == ["Sugar, granulated"]
+    values = {one["what"]: (one["low"], one["high"]) for one in mine["values"]}
+    assert values["cost of feed"] == (pytest.approx(2 / 5), None)
+    assert values["cost of crude protein"] == (pytest.approx(2 / (0.4701 * 6.25 / 5.71), rel=1e-5), None)
+    values = {one["what"]: (one["low"], one["high"]) for one in bought["values"]}
+    assert values["crude protein as fed"] == (20.0, None)
+    assert values["cost of feed"] == (3.0, 3.0)
+    assert values["cost of crude protein"] == (None, 15.0)
+    assert values["water"] == (None, 15.0)
+
+
 def test_compare_lists_by_name_and_in_ones_own_order(tmp_path: Path) -> None:
     names = ["Sorrel Bend ready patty", "Sorrel Bend spring patty"]
     assert [one["name"] for one in json.loads(ration("compare", RECIPE, "--json"))["feeds"]] == names

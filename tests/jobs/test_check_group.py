@@ -146,9 +146,9 @@ def test_open_feed_draws_whole_yards_and_those_in_flight_range_as_one():
         "Yard 0 + Yard 9"
     }
     assert "Yard 0 and Yard 9 stand within 3 km (2 miles) of each other" in told.said[0]
-    assert headline(told).startswith(
-        f"Leave {3 * sum(a == CHECK for a in arm.values())} of 27 colonies unfed: all of "
-    )
+    unfed = sum(a == CHECK for a in arm.values())
+    assert headline(told).startswith(f"Leave {unfed} of 9 yards unfed: ")
+    assert headline(told).endswith(f"; {3 * unfed} of the 27 colonies graded stand there.")
 
 
 @pytest.mark.parametrize(

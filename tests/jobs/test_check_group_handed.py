@@ -56,6 +56,17 @@ def test_whole_yards_are_drawn_as_many_as_proposed_and_as_many_of_each_graded():
     assert any("no tag, not graded" in text for text in trial.said)
 
 
+def test_drawing_whole_yards_again_keeps_how_many_were_left_unfed():
+    yards = [(f"Yard {n}", 12) for n in range(8)]
+    typed = {"break_even": "1.2", "margin": "0.8", "way": "open", "check": "3", "a_yard": "6"} | ADDED
+    trial = drawn(hives(yards), asked_of(typed), load().reader(), NOW)
+    again = typed_of(trial, [name for name, _ in yards])
+    assert (again["check"], again["a_yard"], again["matched"]) == ("3", "6", "no")
+    other = drawn(hives(yards), asked_of(again | {"seed": "8"}), load().reader(), NOW)
+    for one in (trial, other):
+        assert len({c.yard for c in one.design.started if c.arm == CHECK}) == 3
+
+
 def test_the_command_carries_every_number_and_leaves_open_what_nobody_said():
     answer = size_answer(read_asked(SIZE), sizes=(24,))
     words = shlex.split(draw_command(answer, "book.sqlite"))

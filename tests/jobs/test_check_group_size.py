@@ -53,7 +53,26 @@ def test_the_first_sentence_is_the_number_what_it_costs_and_what_it_is_worth(ans
     assert "in each of four yards; it costs about US$" in first
     assert "the answer is worth about US$" in first
     assert "next 3 seasons" in first
-    assert "counts on a grading before the draw" in said(answer)
+    assert "counts on a grading before the draw, of all 400 colonies in these yards" in said(answer)
+    assert "400 before the draw and" in said(answer)
+
+
+def test_without_a_grading_before_the_draw_none_is_paid_for(asked, answer):
+    bare = size_answer(replace(asked, baseline=False), sizes=(24,))
+    with_it = next(one for one in answer.proposal.sizes if one.row.check == 24)
+    assert bare.proposal.proposed.cost.grading < with_it.cost.grading
+    assert bare.proposal.proposed.row.from_zero > with_it.row.from_zero
+    assert "that stand beside it" in said(bare)
+    assert "No grading before the draw is counted on." in said(bare)
+    counted = size_answer(replace(asked, counted=True), sizes=(24,))
+    assert counted.proposal.proposed.row.from_zero == pytest.approx(with_it.row.from_zero, rel=0.02)
+    assert "nobody has to grade before the draw" in said(counted)
+
+
+def test_a_size_that_most_often_cannot_tell_says_so_beside_it(asked, answer):
+    small = size_answer(replace(asked, gain=(0.9, 1.3, 1.9)), sizes=(8,))
+    assert "By itself it most often ends in “can't tell”" in said(small)
+    assert "most often ends" not in said(size_answer(asked, sizes=(100,)))
 
 
 def test_every_size_has_its_chances_and_what_was_used_is_told(answer):
@@ -79,6 +98,32 @@ def test_half_rate_halves_the_difference_and_says_what_it_answers(asked, answer)
     assert "never whether feeding pays" in said(half)
     assert "4 times the colonies" in said(half)
     assert "at half the rate" in proposal_words(half)
+
+
+def test_the_table_says_how_many_colonies_half_the_rate_asks_for(answer):
+    """About four times; fewer where a smaller difference is also seen more sharply, as here."""
+    rows = [one.row for one in answer.proposal.sizes]
+    assert all(
+        2.0 * row.check < many <= 4.0 * row.check for row, many in zip(rows, answer.as_sharp, strict=True)
+    )
+    head = next(text for text in said(answer).splitlines() if "from 0" in text)
+    assert head.split()[-1] == "half"
+    assert "half: colonies at half the rate" in said(answer)
+    other = size_answer(asked_from_text(TEXT.replace('"no protein"', '"half rate"')), sizes=(40,))
+    assert other.as_sharp[0] < 40
+    assert "none: colonies without feed" in said(other)
+
+
+def test_a_patty_of_sugar_as_check_judges_the_protein_by_what_it_costs_more(answer):
+    text = TEXT.replace('"no protein"', '"sugar patty"')
+    with pytest.raises(TrialError, match="what one costs a colony is not said"):
+        size_answer(asked_from_text(text))
+    sugar = size_answer(asked_from_text("sugar_cost = 4\n" + text), sizes=(12, 24))
+    assert sugar.stakes.cost == answer.stakes.cost - 4
+    assert sugar.questions.lines.break_even == pytest.approx((16 - 4) / 12)  # by hand
+    assert " sugar alone, " in proposal_words(sugar)
+    assert "The protein feed at US$12 a colony more than sugar alone pays from 1.0 frames" in said(sugar)
+    assert "of protein without its sugar nothing else is known" in said(sugar)
 
 
 def test_feed_in_the_open_draws_yards_and_four_yards_are_too_few(asked):

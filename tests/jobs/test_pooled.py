@@ -51,6 +51,15 @@ def test_a_dearth_and_a_flow_are_never_averaged(fair):
     assert "one trial is no average" in groups[1].sentence
 
 
+def test_trials_that_are_called_alike_go_by_their_files(fair):
+    alike = [replace(one, file=replace(one.file, name="Trial of autumn 2026", source=f"keeper {n}.json"))
+             for n, one in enumerate(fair)]  # fmt: skip
+    (group,) = pooled(alike).groups
+    assert [one.file.name for one in group.trials] == ["keeper 0", "keeper 1", "keeper 2"]
+    (own,) = pooled(alike[:1]).groups
+    assert own.trials[0].file.name == "Trial of autumn 2026"
+
+
 def test_the_same_file_twice_counts_once(fair):
     again = pooled([*fair, fair[0]])
     assert again.groups[0].mean.trials == 3

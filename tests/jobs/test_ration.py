@@ -6,14 +6,17 @@ from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from breadline.errors import FeedRefused, RecipeError
 from breadline.jobs import ration_terms as terms
-from breadline.jobs.ration import analysed, batched, compared, paper_of, solved, solved_file
+from breadline.jobs.ration import TargetHeld, analysed, batched, compared, paper_of, solved, solved_file
 from breadline.jobs.ration_targets import target_lines
 from breadline.jobs.recipe_file import read_recipe, recipe_from_text, recipe_to_toml
 from breadline.jobs.recipe_written import Aim, Amount, RecipeFile, Solving
+from breadline.knowledge.ingredient import Content
+from breadline.ration.targets import ratio
 
 RECIPE = Path(__file__).parents[2] / "examples" / "first-recipe" / "recipe.toml"
 DAY = date(2026, 11, 25)
@@ -26,14 +29,12 @@ def file() -> RecipeFile:
 
 
 def test_the_mix_that_was_found_keeps_its_targets_as_a_recipe_of_its_own(file: RecipeFile) -> None:
-    mix = solved_file(solved(file))
-    assert mix is not None
-    assert recipe_from_text(recipe_to_toml(mix), "mix.toml") == mix
-    rounded = 0.02  # of a bound, by weights to a hundredth of a pound
-    for held in analysed(mix).targets:
-        assert held.value is not None
-        assert held.target.least is None or held.value.low >= held.target.least * (1 - rounded)
-        assert held.target.most is None or held.value.high <= held.target.most * (1 + rounded)
+    assert file.mixing is not None
+    for unit in ("lb", "kg"):
+        mix = solved_file(solved(replace(file, mixing=replace(file.mixing, unit=unit))))
+        assert mix is not None
+        assert recipe_from_text(recipe_to_toml(mix), "mix.toml") == mix
+        assert [one.kept for one in analysed(mix).targets] == ["yes"] * len(file.aims)
 
 
 def test_the_solver_chooses_among_what_is_named_for_it(file: RecipeFile) -> None:
@@ -66,6 +67,25 @@ def test_targets_are_kept_missed_or_open(file: RecipeFile) -> None:
     )
     held = analysed(replace(file, aims=aims)).targets
     assert [one.kept for one in held] == ["open", "no", "yes", "no", "yes"]
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "least", "most", "kept"),
+    [
+        (14.9996, 14.9996, 15.0, None, "yes"),  # told as 15 %
+        (14.94, 14.94, 15.0, None, "no"),  # told as 14.9 %
+        (14.94, 15.2, 15.0, None, "open"),
+        (16.9, 17.0004, None, 17.0, "yes"),
+        (17.06, 17.2, None, 17.0, "no"),
+        (0.96, 0.96, 1.0, None, "no"),  # told as 0.96
+        (120.3, 120.3, None, 120.0, "yes"),  # mg, told whole
+        (2.0, np.inf, 2.0, 5.0, "open"),
+        (0.0, 0.0, 0.0, None, "yes"),
+    ],
+)
+def test_a_target_is_kept_to_the_digits_that_are_shown(low, high, least, most, kept) -> None:
+    target = ratio("sugars", "water", least, most)
+    assert TargetHeld(target, Content(low, high)).kept == kept
 
 
 def test_a_ratio_over_nothing_cannot_be_formed() -> None:

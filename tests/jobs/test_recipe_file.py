@@ -32,6 +32,7 @@ EXAMPLE = Path(__file__).parents[2] / "examples" / "first-recipe" / "recipe.toml
 POUND_G, BUCKET_L = 453.59237, 17.0
 BASES, CENT = st.sampled_from(["as fed", "dry matter"]), st.floats(0, 100)
 ABOVE_0 = st.floats(0.001, 9000)
+LOST = st.just(0.0) | st.floats(0.1, 50)
 LEASTS = st.floats(0, 60).map(lambda least: Content(least, inf))
 WORDS = st.text(st.characters(exclude_categories=("Cs",), exclude_characters="\r"), max_size=20)
 NAMES = st.text(st.characters(categories=("L", "N")), min_size=1, max_size=12)
@@ -104,9 +105,9 @@ def recipe_files(draw) -> RecipeFile:
     own = OwnIngredient("our_own", draw(NAMES), draw(labels()), draw(WORDS))
     used = [*keys, "our_own"]
     mixing = st.builds(Mixing, st.sampled_from(["kg", "lb"]), maybe(ABOVE_0), maybe(ABOVE_0), st.just(1.5),
-                       st.sampled_from(["g", "lb"]), maybe(st.floats(1, 99)), NAMES, maybe(CENT))  # fmt: skip
+                       st.sampled_from(["g", "lb"]), maybe(st.floats(1, 99)), NAMES, maybe(LOST))  # fmt: skip
     solving = st.builds(Solving, st.just(tuple(keys)), maybe(st.integers(1, 9)), maybe(CENT), st.just(()),
-                        maybe(st.floats(1, 100)),
+                        maybe(st.floats(1.5, 100)),
                         st.sampled_from(["safe", "middle"]), maybe(st.floats(0.1, 60)))  # fmt: skip
     return RecipeFile(
         draw(NAMES), tuple(draw(amounts(key)) for key in used), draw(WORDS),

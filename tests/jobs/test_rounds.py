@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
+from math import ceil
 
 import pytest
 
@@ -13,12 +14,15 @@ from breadline.jobs import rounds_words as words
 from breadline.jobs.rounds import Way, day_of, rounds_answer, rounds_from_files
 from breadline.jobs.rounds_file import plan_from_text
 from breadline.jobs.rounds_full import plan_lines
-from breadline.jobs.rounds_paper import Chosen, files_of, label_file, makers_of, papers
+from breadline.jobs.rounds_paper import Printing, files_of, label_file, makers_of, papers
 from breadline.jobs.rounds_stop import Left, entrance, stop_answer
 from breadline.jobs.rounds_told import rounds_document, rounds_lines
+from breadline.jobs.rounds_yard_paper import yard_paper
 from breadline.jobs.yard_file import read_yard
 from breadline.need.yard import Bloom
-from breadline.plan.cuts import mass_words
+from breadline.plan.cuts import QUARTERS, Patty
+from breadline.plan.paper import Load
+from breadline.plan.portions import Step
 from breadline.plan.stop import Signs
 from breadline.sheets.labels import box_labels
 from breadline.sheets.truck_sheet import truck_sheet_data
@@ -31,6 +35,7 @@ YARD = read_yard(FOLDER / "yard.toml")
 TEXT = (FOLDER / "rounds.toml").read_text("utf-8")
 FEW = Way(draws=40)
 POUND = 453.59237
+TODAY = Printing(YARD.today)
 
 
 @pytest.fixture(scope="module")
@@ -142,7 +147,7 @@ def test_own_pieces_larger_than_they_clear_are_not_tried(weather):
 
 def test_paper_has_every_round_and_what_it_loads_is_what_is_ordered(told):
     at = told.plans[told.best_at]
-    of = papers([Chosen(told, at)])
+    of = papers([yard_paper(told, at)], TODAY)
     made = files_of(of, datetime(2026, 1, 20, tzinfo=UTC), "plan")
     assert sum(name.startswith("truck-") for name in made) == at.plan.rounds
     assert made["order-list.pdf"].startswith(b"%PDF")
@@ -154,13 +159,13 @@ def test_paper_has_every_round_and_what_it_loads_is_what_is_ordered(told):
 
 def test_doing_nothing_has_no_paper(told):
     with pytest.raises(PlanError, match="nothing to print"):
-        papers([Chosen(told, told.plans[0])])
+        papers([yard_paper(told, told.plans[0])], TODAY)
 
 
 def test_two_yards_go_on_one_truck(told):
     other = replace(told, yard=replace(told.yard, name="Other"))
     at = told.plans[told.best_at]
-    loads = papers([Chosen(told, at), Chosen(other, at)]).loads
+    loads = papers([yard_paper(told, at), yard_paper(other, at)], TODAY).loads
     assert [len(load.visits) for load in loads] == [2] * at.plan.rounds
 
 
@@ -218,7 +223,9 @@ def test_any_plan_of_the_list_that_feeds_under_supers_is_told(told):
     """Also where the best is another one, or to do nothing."""
     fed = told.taken(1)
     last = day_of(told, fed.plan.pieces[-1].day)
-    on = replace(told, yard=replace(told.yard, forage=replace(told.yard.forage, supers_from=last)))
+    found = replace(told.answer.found, best=told.answer.found.nothing)
+    on = replace(told, answer=replace(told.answer, found=found),
+                 yard=replace(told.yard, forage=replace(told.yard.forage, supers_from=last)))  # fmt: skip
     assert words.supers_words(on, fed).startswith("Supers for harvest are on from")
     assert any("upers for harvest" in text for text in words.cautions(on))
     off = replace(
@@ -249,11 +256,11 @@ def test_moving_is_one_more_plan(weather):
     assert told.plans[-1].plan.kind == "move"
     assert told.plans[-1].cost.travel == pytest.approx(1200 / 40)
     assert any("Move to the bloom of Georgia Piedmont, 1 Feb" in line for _, line in rounds_lines(told))
-    of = papers([Chosen(told, told.plans[-1])])
+    of = papers([yard_paper(told, told.plans[-1])], TODAY)
     (calendar,) = makers_of(of, datetime.now(UTC), "move").items()
     assert calendar[0] == "rounds.ics"
     assert b"DTSTART;VALUE=DATE:20260201" in calendar[1]()
-    with_fed = papers([Chosen(told, told.plans[-1]), Chosen(told, told.answer.found.best)])
+    with_fed = papers([yard_paper(told, told.plans[-1]), yard_paper(told, told.answer.found.best)], TODAY)
     assert with_fed.loads
     assert b"Move: Copper Ford" in files_of(with_fed, datetime.now(UTC), "both")["rounds.ics"]
     with pytest.raises(PlanError, match="not ahead of today"):
@@ -294,7 +301,7 @@ def test_two_hives_of_which_the_search_would_feed_none_still_have_their_sheets(t
     least = min((one for one in told.answer.found.finalists if one.plan.pieces), key=lambda one: one.money)
     two = replace(told, yard=replace(told.yard, colonies=2),
                   plan=replace(told.plan, hives=()))  # fmt: skip
-    of = papers([Chosen(two, least)])
+    of = papers([yard_paper(two, least)], TODAY)
     assert all(load.visits[0].fed == 2 for load in of.loads)
     assert "labels-round-1.pdf" in makers_of(of, datetime.now(UTC), "two")
 
@@ -308,14 +315,14 @@ def test_pieces_that_do_not_come_out_of_a_patty_are_told_loaded_and_ordered_by_w
     other = replace(told, answer=answer, plan=replace(told.plan, feeds=feeds))
     at = replace(told.taken(1), plan=replace(told.taken(1).plan, feed=1))
     assert "of 1 lb (by weight)" in words.plan_name(other, at)
-    of, as_first = papers([Chosen(other, at)]), papers([Chosen(told, told.taken(1))])
+    of, as_first = papers([yard_paper(other, at)], TODAY), papers([yard_paper(told, told.taken(1))], TODAY)
     for load, first_load in zip(of.loads, as_first.loads, strict=True):
         grams = sum(visit.patties for visit in first_load.visits) * POUND
         assert grams <= load.for_hives * whole < grams + whole, "whole ones as they are sold"
         sheet = truck_sheet_data(load, of.paper)
         assert sheet["load"][0]["noun"] == "patties of 1½ lb"
         assert "Patties" not in sheet["heads"]
-        assert sheet["yards"][0]["patties"] == mass_words(grams, "lb")
+        assert sheet["yards"][0]["patties"] == f"{ceil(grams / POUND - 1e-6)} lb", "never less"
         (how,) = [line["text"] for line in sheet["lines"] if line["head"] == "Cut"]
         assert "a patty of 1½ lb makes" in how
         assert "1 of 1 lb with ½ lb left" in how.replace(" piece", "")
@@ -324,6 +331,48 @@ def test_pieces_that_do_not_come_out_of_a_patty_are_told_loaded_and_ordered_by_w
         assert label_file(of, load.round).startswith(b"%PDF")
     assert of.order.patty_g == (whole,)
     assert of.order.items[0].grams == pytest.approx(sum(load.patties for load in of.loads) * whole)
+
+
+def test_every_feed_is_tried_in_cuts_of_its_own_patty(weather):
+    block = '[[feed]]\nname = "Block"\nprice = 1.3\nper = "lb"\npatty_lb = 2\n\n[work]'
+    told = rounds_answer(YARD, weather, asked("[work]", block), way=Way(draws=20))
+    first, second = told.allowed.of_feeds
+    assert max(second.grams) == pytest.approx(max(first.grams)), "as much as the colony clears, of either"
+    tried = [one.plan for one in told.answer.found.finalists if one.plan.kind == "search"]
+    assert {plan.feed for plan in tried} == {0, 1}
+    for plan in tried:
+        cuts = {round(piece.grams / ((1, 2)[plan.feed] * POUND), 6) for piece in plan.pieces}
+        assert cuts <= set(QUARTERS)
+    said = " ".join(line for _, line in rounds_lines(told))
+    assert "Block ¼ patty (½ lb) or ½ patty (1 lb)" in said
+    assert "by weight" not in said
+
+
+def test_pieces_are_weighed_out_of_a_block_too_large_to_be_cut_in_quarters(weather):
+    told = rounds_answer(YARD, weather, asked("patty_lb = 1", "patty_lb = 6"), way=Way(draws=20))
+    (of,) = told.allowed.of_feeds
+    assert of.patty.sold_g == pytest.approx(6 * POUND)
+    assert max(of.grams) == pytest.approx(POUND), "a quarter would be 1½ lb, more than they clear"
+    at = max((one for one in told.answer.found.finalists if one.plan.kind == "search"), key=lambda o: o.money)
+    paper = yard_paper(told, at)
+    for visit, piece in zip(paper.visits, at.plan.pieces, strict=True):
+        assert visit.patty.sold_g == pytest.approx(6 * POUND)
+        assert {step.cut * visit.patty.mass_g for step in visit.steps} <= {0.0, piece.grams, piece.grams / 2}
+
+
+def test_last_years_pieces_that_nobody_cuts_are_weighed_out_in_full(told):
+    """38 hives of 40 with ¾ lb each take 28½ lb, which is no less than 29 patties of a pound."""
+    at = told.taken(1)
+    uneven = tuple(replace(piece, grams=0.75 * POUND) for piece in at.plan.pieces)
+    at = replace(at, plan=replace(at.plan, pieces=uneven))
+    assert "of ¾ lb (by weight)" in words.plan_name(told, at)
+    whole = replace(told, plan=replace(told.plan, hives=()))
+    visit = replace(yard_paper(whole, at).visits[0], steps=(Step(0.0, 0.0), Step(2.5, 1.0)), counts=(2, 38))
+    assert visit.patty == Patty(0.75 * POUND, "lb", sold_g=POUND)
+    load = Load((visit,), 0.0, 1)
+    assert load.for_hives == 29
+    assert truck_sheet_data(load, "a4")["yards"][0]["patties"] == "29 lb"
+    assert [label.gets for label in box_labels(load, 20)] == ["20 lb", "9 lb"]
 
 
 def test_a_plan_that_stands_above_the_best_is_explained_beside_the_list(told):

@@ -2,21 +2,35 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 from datetime import date
 
 import pytest
 
+from breadline.cli import rounds as command
 from breadline.errors import PlanError, RecordError
-from breadline.jobs.check_group_book import asked_of_book
+from breadline.jobs.check_group_book import asked_of_book, planned_prices, planned_situation
 from breadline.jobs.demo import FIRST_YARD
 from breadline.jobs.recipe_book import RecipeBook
 from breadline.jobs.recipe_file import read_recipe
+from breadline.jobs.recipe_written import Quote
 from breadline.jobs.rounds import Way
 from breadline.jobs.rounds_book import RoundsBook
+from breadline.jobs.rounds_paper_kept import paper_document, paper_from
+from breadline.jobs.rounds_yard_paper import FeedPaper, YardPaper, yard_paper
 from breadline.jobs.yard_file import read_yard
-from breadline.need.yard import Given
+from breadline.jobs.yard_text import yard_to_toml
+from breadline.knowledge.ingredient import Price
+from breadline.need.yard import Given, Place
+from breadline.plan.cuts import Patty
+from breadline.plan.money import Amount
+from breadline.plan.order import SyrupToOrder
+from breadline.plan.paper import RoundVisit
+from breadline.plan.portions import Step
+from breadline.plan.truck_days import Drive
 from breadline.records.stocks import Stood
+from breadline.trial.design import Outcome
 from house import tree
 
 FOLDER = tree.ROOT / "examples" / "first-rounds"
@@ -61,10 +75,17 @@ def test_another_plan_takes_the_place_and_the_first_is_counted(book):
     assert asked.situation == told.situation
     assert asked.gain is not None
     assert asked.gain[0] < asked.gain[1] < asked.gain[2]
+    assert not asked.counted, "the book has no count of each hive"
+    prices = planned_prices(book.path, (YARD.name,), Outcome.MAKING_GRADE, YARD.today)
+    assert prices == {"cost": f"{asked.cost:.2f}", "money": "US$", "price": "190"}  # the fee of the plan file
+    assert "price" not in planned_prices(book.path, (YARD.name,), Outcome.HONEY, YARD.today)
+    assert planned_situation(book.path, ("Nowhere", YARD.name), YARD.today) == told.situation
     nothing = book.keep_plan(key, told, told.taken(0), "maple came early")
     assert nothing.changes == 1
     with pytest.raises(RecordError, match="no plan was chosen"):
         asked_of_book(book.path, (YARD.name,), YARD.today)
+    assert planned_prices(book.path, (YARD.name,), Outcome.FRAMES, YARD.today) == {}
+    assert planned_situation(book.path, (YARD.name,), YARD.today) is None
     assert nothing.sentence == "Do nothing"
     assert nothing.done(YARD.today) == "The plan is to do nothing."
 
@@ -83,6 +104,68 @@ def test_dry_feed_that_never_stood_is_taken_back_and_bars_no_check_group(book):
     assert book.barred() == ()
     with pytest.raises(RecordError, match="none is written down"):
         book.no_dry_feed(key, "again")
+    last_year = Stood(date(2025, 10, 3), 33.9, -83.4, 3.2, 8.0, None, 24)
+    book.keep_dry_feed(key, last_year)
+    book.keep_dry_feed(key, replace(last_year, since=book.today))
+    book.no_dry_feed(key, "the wrong yard")
+    assert [one.since for one in book.barred()] == [last_year.since], "what stood last season stood"
+
+
+def test_the_sheets_of_a_chosen_plan_are_had_as_it_was_chosen(book, tmp_path, capsys):
+    key, out = book.first_yard(), tmp_path / "sheets"
+    told = replace(book.rounds(key, TEXT, Way(draws=20)), threshold=0.3)
+    kept = book.keep_plan(key, told, told.taken(1))
+    assert kept.sheets == yard_paper(told, told.taken(1))
+    later = date(2026, 2, 16)
+    moved = replace(YARD, today=later, colonies=12, count=replace(YARD.count, on=date(2026, 2, 15)))
+    then = RoundsBook(book.path, later)
+    then.add_yard(moved)
+    now = then.plan(key)
+    assert now.sheets == kept.sheets, "neither day nor colonies of today are in it"
+    yard = tmp_path / "yard.toml"
+    yard.write_text(yard_to_toml(moved), encoding="utf-8")
+    asking = command.Asking((yard,), None, None, None, None, False, book.path)
+    command.sheet(asking, None, out, command.Printed("truck", "a4", True))
+    said = " ".join(capsys.readouterr().out.split())
+    assert "Copper Ford: As last year: 2 rounds" in said
+    assert "chosen on 20 January 2026 these changed: the counts and the facts of the yard" in said
+    assert sorted(path.name for path in out.iterdir()) == [
+        "truck-01-round-1-2026-02-10.pdf", "truck-02-round-2-2026-02-24.pdf"
+    ]  # fmt: skip
+    with pytest.raises(PlanError, match="goes with a search"):
+        command.sheet(asking, 1, out, command.Printed(as_chosen=True))
+    with pytest.raises(PlanError, match="is left out"):
+        command.sheet(asking, 1, out, command.Printed())
+    seen = command.Seen(200, 50, None, 4, None, None, None)
+    command.stop(yard, seen, command.Rest(None, None, 0, 1.0, book.path), False)
+    said = " ".join(capsys.readouterr().out.split())
+    assert "the threshold is 30, kept with the plan of 20 January 2026" in said
+    command.stop(yard, replace(seen, threshold=20), command.Rest(None, None, 0, 1.0, book.path), False)
+    assert "the threshold is 20." in " ".join(capsys.readouterr().out.split())
+    arcs = replace(seen, with_pollen=150, arcs="6/6")
+    command.stop(yard, arcs, command.Rest(None, None, 0, 1.0, book.path), False)
+    # by hand: 1 lb at 1.45, 2 min at 20 an hour; 24 miles at 0.70 and 50 min of road for the 12 of now: 4.91
+    assert "saves US$59: 1 round for 12 colonies" in " ".join(capsys.readouterr().out.split())
+
+
+def test_a_recipe_is_kept_with_the_sheets_as_it_was():
+    recipe = read_recipe(tree.ROOT / "examples" / "first-recipe" / "recipe.toml")
+    quotes = {"sugar": Quote("sugar", 0.6, "lb", "US$", 2025)}
+    feed = FeedPaper("Spring patty", Amount(3.2, "US$", 2026), None, "recipe", "version 1", recipe, quotes)
+    steps, patty = (Step(0.0, 0.0), Step(3.5, 0.5)), Patty(680.4, "lb", sold_g=907.2)
+    visit = RoundVisit(
+        "Copper Ford", 1, date(2026, 2, 10), steps, (10, 30), patty, 14, "your own rule", ("fresh arcs",),
+        40, 1.7, 0.0, True, ("CF-03",), False, place=Place(33.9, -83.4), feed=feed.name,
+    )  # fmt: skip
+    syrup = SyrupToOrder("syrup", Amount(1.1, "US$", 2026), 0.8, Price(0.9, "US$", 2026, 25.0))
+    paper = YardPaper(
+        "Copper Ford", "US", (visit,), feed, syrup, 0.05, Drive(("Copper Ford",), Place(34.0)), 2,
+        (("CF-07", 7.5),), date(2026, 2, 20), None, 1.5, 30.0,
+    )  # fmt: skip
+    written = json.loads(json.dumps(paper_document(paper)))
+    assert paper_from(written) == paper
+    assert paper_from(None) is None
+    assert paper_from({**written, "shape": "of a newer version"}) is None
 
 
 def test_which_parts_changed_since_a_plan_was_chosen_is_said(book):

@@ -111,11 +111,27 @@ def test_a_design_changed_after_it_was_written_is_found():
 
 def test_a_lock_after_the_first_grading_is_no_lock():
     late = trial_from_text(text(locked_at=datetime(2026, 11, 20, tzinfo=UTC), locked_as="a" * 64), "t.json")
-    assert "locked on 20 November 2026, after the first colony was graded on 12" in checked(late).left_out
+    assert checked(late).left_out == checked(trial_from_text(text(), "t.json")).left_out == ""
+    (said,) = checked(late).remarks
+    assert "locked on 20 November 2026, after the first end was known on 12 November 2026" in said
+    assert "counts as not locked" in said
     early = trial_from_text(text(locked_at=datetime(2026, 8, 20, tzinfo=UTC), locked_as="a" * 64), "t.json")
     assert checked(early).left_out == ""
     assert checked(early).remarks == ()
     assert "nothing was locked beforehand" in checked(trial_from_text(text(), "t.json")).remarks[0]
+
+
+def test_a_lock_after_the_feed_went_on_is_no_lock_and_one_on_its_day_is():
+    fed = Feed(
+        protein_pct=18.0, real_pollen_pct=4.0, given=[(date(2026, 9, 1), 450.0), (date(2026, 9, 9), 450.0)]
+    )
+
+    def said(day):
+        told = text(locked_at=datetime(2026, 9, day, tzinfo=UTC), locked_as="a" * 64, feed=fed)
+        return checked(trial_from_text(told, "t.json")).remarks
+
+    assert said(1) == ()
+    assert "after the first feed of 1 September 2026" in said(4)[0]
 
 
 def test_a_check_group_on_half_the_rate_answers_another_question():

@@ -128,6 +128,16 @@ def test_merged_asks_into_which_hive():
     assert [b.breach for b in across.answer.broken] == [Breach.MERGED_ACROSS]
 
 
+def test_where_semicolons_part_the_columns_a_comma_can_only_be_decimal_and_it_is_told():
+    rows = [row.replace(",", ";") for row in changed(3, "3,north,fed,6,X,")]
+    rows[3] = rows[3].replace("X", "7,5")
+    found = verdict(rows, HEAD.replace(",", ";"))
+    assert found.finished.ended[3].outcome == 7.5
+    assert any("commas are read as decimal commas" in text for text in found.remarks)
+    rows[3] = rows[3].replace("7,5", "7,500")  # seven and a half, or seven thousand five hundred
+    assert "“7,500” has a comma" in said(rows, HEAD.replace(",", ";"))
+
+
 def test_a_yard_spelled_in_two_ways_is_one_yard():
     found = verdict(changed(3, "3, NORTH,fed,6,7,"))
     assert found.answer.came.yards == ("north", "south")
@@ -138,11 +148,12 @@ def test_lost_could_be_two_things_and_is_asked():
 
 
 def test_a_decimal_comma_is_asked_and_not_guessed():
-    rows = [row.replace(",", ";") for row in changed(3, "3,north,fed,6,7.5,")]
-    rows[3] = "3;north;fed;6;7,5;"
-    text = said(rows, HEAD.replace(",", ";"))
+    text = said(changed(3, '3,north,fed,6,"7,5",'))
     assert "row 5, column end: “7,5” has a comma" in text
     assert "--decimal comma" in text
+    rows = [row.replace(",", ";") for row in changed(3, "3,north,fed,6,7.5,")]
+    rows[4] = "4;north;check;6;9,5;"  # points and commas in one file
+    assert "row 6, column end: “9,5” has a comma" in said(rows, HEAD.replace(",", ";"))
     rows = [row.replace(".", ",") for row in rows]
     found = verdict(
         rows, HEAD.replace(",", ";"), VerdictAsked(ASKED.prices, ASKED.told, SheetAsked("comma"), draws=999)
@@ -297,3 +308,27 @@ def _cell(row: int, column: int, text: str) -> str:
     if text.replace(".", "").isdigit():
         return f'<c r="{place}"><v>{float(text)}</v></c>'
     return f'<c r="{place}" t="inlineStr"><is><t>{text}</t></is></c>'
+
+
+GRADED = VerdictAsked(Prices(cost=16, price=60, year=2026), Told(drawn="lot"), grade=8.0, draws=999)
+
+
+def test_every_check_colony_dead_with_a_grade_line_is_answered_and_says_what_it_cannot_price():
+    rows = [row if "fed" in row else row.rsplit(",", 2)[0] + ",,dead" for row in PLAIN]
+    found = verdict(rows, asked=GRADED)
+    grade = found.answer.grade
+    assert grade.raw_check == 0.0
+    assert grade.check == pytest.approx(0.0, abs=1e-5)
+    fed = [end.outcome for end in found.finished.ended if end.outcome]
+    assert grade.raw_fed == sum(value >= 8 for value in fed) / len(fed)  # all twelve live
+    assert 0 < found.worth.break_even < 10
+    text = " ".join(found.spoken.sure)
+    assert "No check colony lived, so none made grade." in text
+    assert "cannot be told" in text
+
+
+def test_all_dead_with_a_grade_line_tells_nothing_and_is_no_error():
+    found = verdict([row.rsplit(",", 2)[0] + ",,dead" for row in PLAIN], asked=GRADED)
+    assert found.answer.given is AnswerClass.TOO_FEW
+    assert "every colony was lost" in found.answer.why_not
+    assert found.worth is None

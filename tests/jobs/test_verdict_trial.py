@@ -12,8 +12,10 @@ from breadline.errors import TrialError
 from breadline.jobs import trial_file
 from breadline.jobs.check_group_file import trial_text
 from breadline.jobs.check_group_trial import Trial, locked
+from breadline.jobs.trial_checked import checked
 from breadline.jobs.verdict import Prices, Told, VerdictAsked
 from breadline.jobs.verdict_file import Readings, verdict_of_content
+from breadline.jobs.verdict_onward import Onward, travelling
 from breadline.jobs.verdict_reporting import reporting_items
 from breadline.trial.classes import AnswerClass, Lines
 from breadline.trial.colonies import Became, Ended, Started
@@ -66,6 +68,23 @@ def test_from_its_day_on_it_is_judged_by_what_was_settled():
     assert any("it had to add 1.0; 0.9 was settled, and decides" in text for text in told.deviations)
     assert told.spoken.sentence.startswith("Feeding paid")
     assert dict(reporting_items(told))["How lots were drawn"] == "By lot, number 7."
+
+
+def test_a_late_lock_is_set_aside_in_the_verdict_as_in_what_it_teaches():
+    """One rule in both places: the class is said, the lock counts as none, and both say why."""
+    early = trial().design.started[0].tag
+    late = graded(trial(), **{early.replace(" ", ""): Ended(early, Became.DEAD, None, date(2026, 7, 30))})
+    told = verdict(late)
+    assert told.answer.given is verdict(graded(trial())).answer.given
+    assert not told.locked
+    (said,) = [text for text in told.deviations if "locked" in text]
+    assert said.startswith(
+        "It was locked on 2 August 2026, after the first end was known on 30 July 2026, so it"
+    )
+    text = travelling(told, Onward("dearth", "winter 2026", own_names=True))
+    one = checked(trial_file.trial_from_text(text, "t.json"))
+    assert one.left_out == ""
+    assert [f"{remark[0].upper()}{remark[1:]}." for remark in one.remarks] == [said]
 
 
 def test_departures_are_printed():

@@ -108,3 +108,44 @@ def test_stores_that_feed_and_nectar_spare_are_not_drawn_on():
     ends = walk(block, np.ones((DAYS, 1)), LEGS, WATCH)
     used = 0.011 * ends.bee_days + 0.006 * ends.cell_days - 0.4 * ends.eaten_g
     assert ends.drawn_g == pytest.approx(used, rel=1e-6)
+
+
+FLOW_DAY = 40
+
+
+def one_day_of_nectar(bee_g: float, engine="quickest"):
+    """A day of half the best nectar, three of four hours of flying; what is used each day, and field bees."""
+    block, nectar = yard(), np.zeros((DAYS, 1))
+    nectar[FLOW_DAY] = 0.5
+    block = replace(block, drivers=replace(block.drivers, nectar=nectar))
+    watch = replace(WATCH, flow=(FLOW_DAY, FLOW_DAY), nectar_bee_g=bee_g)
+    ends = walk(block, np.ones((DAYS, 1)), LEGS[:3], watch, engine)
+    course = fed(block)
+    used = 0.011 * course.adults + 0.006 * course.brood
+    used[: WATCH.today] = 0.0
+    return ends, used, ends.flow_field[0]
+
+
+@pytest.mark.parametrize("bee_g", [0.02, 0.08, 0.5])
+def test_nectar_of_a_flying_day_fills_what_was_taken_and_no_more(bee_g):
+    """By hand: what field bees bring beyond what is eaten that day, 3 h being three quarters of a day."""
+    ends, used, field = one_day_of_nectar(bee_g)
+    brought = bee_g * field * 0.5 * 0.75
+    before, after = used[:FLOW_DAY].sum(0), used[FLOW_DAY + 1 :].sum(0)
+    filled = np.maximum(0.0, before - np.maximum(0.0, brought - used[FLOW_DAY]))
+    assert ends.drawn_g[0] == pytest.approx(np.maximum(before, filled + after), rel=1e-6)
+
+
+def test_a_colony_that_was_bare_before_the_flow_stays_bare():
+    """What counts is how far stores were down at most: a flow brings nobody back."""
+    ends, used, _ = one_day_of_nectar(100.0)
+    assert (ends.drawn_g[0] >= used[:FLOW_DAY].sum(0) - 1e-6).all()
+    bare = np.cumsum(used, axis=0) > WATCH.honey_g
+    first = np.where(bare.any(axis=0), bare.argmax(axis=0), DAYS)
+    soon = first < FLOW_DAY
+    assert (ends.bare_on[0][soon] == first[soon]).all()
+
+
+def test_both_walks_fill_stores_alike():
+    one, two = (one_day_of_nectar(0.08, engine)[0] for engine in ("quickest", "reference"))
+    assert one.drawn_g == pytest.approx(two.drawn_g, rel=1e-10)

@@ -15,7 +15,7 @@ from breadline.need import season_lanes
 from breadline.plan.costs import labour_a_round, travel_a_round
 from breadline.plan.flips import flips
 from breadline.plan.money import Amount
-from breadline.plan.plans import NOTHING, Grid, Piece, Plan, as_last_year, plans_of, weekly
+from breadline.plan.plans import NOTHING, Grid, Piece, Plan, as_last_year, changed, plans_of, weekly
 from breadline.plan.ranked import SAME_CHANCE, frontier, ranked
 from breadline.plan.ruled_out import Bars
 from breadline.plan.search import brute_force, search
@@ -282,6 +282,19 @@ def test_pieces_are_no_larger_than_what_is_cleared_in_the_interval():
     assert "not cleared in 7 days" in bars.why(Plan("search", (Piece(0, 454.0), Piece(7, 454.0)), interval=7))
     found = search(way(question(), bars), plans)
     assert all(p.plan.pieces[0].grams <= 227.0 for p in found.finalists if p.plan.interval == 7)
+
+
+def test_each_feed_has_its_own_pieces_and_another_feed_is_given_in_the_nearest_of_its_own():
+    own = ((113.0, 227.0, 454.0), (227.0, 454.0, 907.0))
+    plans = plans_of(Grid((0,), own[0], (14,), 3, own_portions_g=own), 0, DAYS - 1, 2)
+    for feed in (0, 1):
+        assert {p.pieces[0].grams for p in plans if p.pieces and p.feed == feed} == set(own[feed])
+    small = Plan("search", (Piece(0, 113.0), Piece(14, 454.0)), feed=0, interval=14)
+    others = dict(changed(small, own, 0, DAYS - 1))
+    assert [piece.grams for piece in others["the other feed"].pieces] == [227.0, 454.0]
+    assert others["the other feed"].feed == 1
+    with pytest.raises(PlanError, match="none above 0 g"):
+        Grid((0,), own[0], own_portions_g=(own[0], ())).checked()
 
 
 def test_a_long_time_ahead_does_not_swell_the_search():

@@ -96,8 +96,11 @@ def test_across_a_winter_that_is_not_foretold_nobody_starves_in_the_sum():
 
 def test_losses_are_stated():
     assert losses_words(False, 0.05, 0.0, 0.0) == (
-        "5 in 100 colonies are taken to die before the date, fed or not (our figure; enter your own)."
+        "5 in 100 colonies are taken to die before the date unfed (our figure; enter your own)."
     )
+    fed = losses_words(False, 0.05, 0.0, 0.0, 1.011)
+    assert "die before the date unfed (our figure; enter your own), 4 in 100 under the best plan" in fed
+    assert "as many under the best plan" in losses_words(False, 0.05, 0.0, 0.0, 1.001)
     said = losses_words(True, 0.1, 0.2, 0.26)
     assert "10 in 100" in said
     assert "20 in 100 starve unfed, 26 in 100 under the best plan" in said

@@ -8,6 +8,7 @@ from datetime import date
 import numpy as np
 import pytest
 
+from breadline.belief.gain import SITUATIONS
 from breadline.errors import PlanError
 from breadline.need.yard import Count, Forage, Place, Yard
 from breadline.plan.breeding import breeding
@@ -25,6 +26,7 @@ from plan.spring_yard import (
     contract,
     dollars,
     ensemble,
+    feed_worth,
     prices,
     question,
     reader,
@@ -111,6 +113,21 @@ def test_syrup_makes_up_what_is_eaten_and_no_more():
     assert all(one.stores_kg == pytest.approx(3.0) for one in given[1:]), "the reserve of the shelf"
     full = syrup_rounds(with_honey(question(), 30.0), PLAN, (0, 14, 28), Kind(0.6, 1.29), reader())
     assert all(one.sugar_kg == 0 for one in full)
+
+
+def test_syrup_goes_by_what_feed_does_in_the_time_in_which_it_is_eaten():
+    """All days a dearth, where this feed is worth nothing: as much sugar as if it never were."""
+    idle = replace(feed_worth(), equivalence=np.zeros(DRAWS))
+    in_dearth = replace(feed_worth(), others=(replace(idle, situation="dearth"),))
+    bare = replace(ensemble(), situation=np.full((DAYS, 1), SITUATIONS.index("dearth")))
+    kilos = [
+        [one.sugar_kg for one in syrup_rounds(
+            replace(with_honey(question(of=prices(worth=worth)), 2.0), ensemble=bare),
+            PLAN, (0, 14, 28), Kind(0.6, 1.29), reader())]
+        for worth in (in_dearth, idle, feed_worth())
+    ]  # fmt: skip
+    assert kilos[0] == pytest.approx(kilos[1])
+    assert kilos[2][2] > kilos[1][2], "more bees eat more"
 
 
 def test_where_it_is_cold_sugar_goes_on_dry():

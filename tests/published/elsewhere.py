@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import csv
 import math
+from datetime import date, timedelta
 from importlib.metadata import files
 from pathlib import Path
 from typing import Literal
@@ -34,7 +35,8 @@ from breadline.plan.appetite import eaten_g
 from breadline.plan.beetles import POINTS, days_until_maggots, stage_days
 from breadline.plan.dry_feed import apart_km
 from breadline.plan.entrance_count import wilson
-from breadline.plan.freezing import Pest, foulbrood_after, long_enough
+from breadline.plan.freezing import Pest, least_hours
+from breadline.plan.frozen_frames import Freezer, Lot, take
 from breadline.ration.pollen_gate import Pollen, pollen_gate
 from breadline.ration.recipe import Part, Recipe
 from breadline.ration.rules import Circumstances, rules_for
@@ -174,12 +176,18 @@ def days_to_clear_a_pound(bees: float) -> float:
 
 def kills(pest: Pest, core_c: float, hours: float) -> float:
     """1 where so long at that cold kills every stage of the pest by our shelf, else 0."""
-    return float(long_enough(pest, core_c, hours, load().reader()))
+    least = least_hours(pest, core_c, load().reader())
+    return float(least is not None and hours >= least)
 
 
 def foulbrood_spores_killed(core_c: float, hours: float) -> float:
-    """1 if we say that cold clears a comb of foulbrood, else 0."""
-    return float(foulbrood_after(core_c, hours) != "not sterilised")
+    """1 if a colony is given frames of a yard with foulbrood after so long in the freezer, else 0.
+
+    However cold it was: nobody is asked, since no cold makes them usable.
+    """
+    today = date(2026, 6, 1)
+    diseased = Lot(f"a yard at {core_c} °C", today - timedelta(hours=hours), 1.0, disease_free=False)
+    return take(Freezer((diseased,)), 1.0, today, load().reader()).frames
 
 
 def beetle_days(stage: str, patty: float) -> float:

@@ -8,8 +8,7 @@ import pytest
 
 from breadline.knowledge.ingredient import Content
 from breadline.ration.analysis import analyse
-from breadline.ration.analysis_words import roughly, sentences, target_sentence
-from breadline.ration.bases import AS_FED, DRY
+from breadline.ration.analysis_words import roughly, sentences
 
 from .made_up import SOY, SUGAR, WATER, ingredient, recipe, shipped
 
@@ -52,24 +51,14 @@ def test_oils_without_omega_three_have_no_ratio():
     assert "at least 1.5; how much higher is open: of ω3, seed oil may hold none of it" in told(
         recipe((blank, 1))
     )
+    silent = ingredient("odd_seed_oil", fat=100.0)
+    assert "ω6:ω3 may be anything: of ω3, odd seed oil may hold none of it." in told(recipe((silent, 1)))
 
 
 def test_what_is_from_memory_is_said():
     yeast = replace(ingredient("old_yeast", 45.0, water=7.0), read="memory")
     assert "From memory, not checked: what is in old yeast." in told(recipe((yeast, 1), (SUGAR, 1)))
     assert "From memory" not in told(recipe((SOY, 1), (SUGAR, 1)))
-
-
-@pytest.mark.parametrize(("per_cent", "basis", "said"), [(20, DRY, "meets it"), (20, AS_FED, "falls short")])
-def test_a_target_says_on_which_basis_it_is_meant(per_cent, basis, said):
-    words = target_sentence(per_cent, basis, analyse(recipe((SOY, 3), (SUGAR, 3), (WATER, 2.5))))
-    assert str(basis) in words
-    assert said in words
-
-
-def test_a_target_inside_a_range_may_be_met():
-    loose = ingredient("loose_meal", (30.0, 50.0), water=10.0)
-    assert "may meet it" in target_sentence(40, AS_FED, analyse(recipe((loose, 1))))
 
 
 @pytest.mark.parametrize(

@@ -12,12 +12,10 @@ from breadline.ration.bases import (
     AS_FED,
     DRY,
     SUGAR_FREE,
-    Basis,
     crude_from_own,
     dry_from_fed,
     fed_from_dry,
     own_from_crude,
-    stated_basis,
 )
 
 from .made_up import SHIPPED, recipe
@@ -71,14 +69,6 @@ def test_only_proportions_matter(parts: dict[str, float], times: float) -> None:
     more = analyse(recipe(*((SHIPPED[key], weight * times) for key, weight in parts.items())))
     assert more.crude_protein.high == pytest.approx(one.crude_protein.high)
     assert more.amount("water").low == pytest.approx(one.amount("water").low)
-
-
-def test_a_basis_must_be_stated() -> None:
-    assert stated_basis("dry matter", "6.25", "target") == DRY
-    assert stated_basis("as fed", "own", "target") == Basis("as fed", "own factor")
-    for of, on in ((None, "6.25"), ("as fed", None), ("wet", "6.25"), ("as fed", "7")):
-        with pytest.raises(RecipeError, match="basis of the protein is not stated"):
-            stated_basis(of, on, "target")
 
 
 def test_what_cannot_be_is_refused() -> None:

@@ -11,7 +11,7 @@ import pytest
 from breadline.knowledge.shelf import load
 from breadline.ration.analysis import analyse
 from breadline.ration.bases import AS_FED, AS_FED_OWN, DRY
-from breadline.ration.inhibitor import inhibitor_effect, inhibitor_risk
+from breadline.ration.inhibitor import inhibitor_risk
 from breadline.ration.rules import salt_pct
 
 from .made_up import ingredient, recipe, shipped
@@ -88,15 +88,6 @@ def test_the_salt_of_a_tenth_of_dried_egg_white():
     mix = analyse(recipe((shipped(egg_white_dried=1).parts[0].ingredient, 10), (rest, 90)))
     assert mix.amount("sodium").low == pytest.approx(128, abs=0.5)
     assert salt_pct(mix.amount("sodium").low) == pytest.approx(0.325, abs=0.0005)
-
-
-def test_trypsin_inhibitor_at_one_and_at_half_a_per_cent():
-    # Sagili, Pankiw and Zhu-Salzman 2005: 1 % harmed glands, gut and survival; 0.1 to 0.5 % no glands
-    reader = load().reader()
-    assert inhibitor_effect(1.0, reader) == "harmful"
-    assert inhibitor_effect(0.5, reader) == "no effect on glands seen"
-    assert inhibitor_effect(0.1, reader) == "no effect on glands seen"
-    assert inhibitor_effect(0.7, reader) == "between what was tried"
 
 
 def test_raw_soy_is_told_from_toasted():

@@ -60,7 +60,7 @@ def test_however_it_is_written(written):
         "Zinc sulfate", "sodium sulphate", "sodium metabisulfite", "Medicago sativa pollen", "Tyler's mix",
         "antibiotic-free pollen", "no antibiotics", "contains no drugs", "without any medication",
         "non-medicated", "unmedicated", "free of antibiotics", "Do not add antibiotics", "pesticide-free",
-        "free of any drugs",
+        "free of any drugs", "no anti-biotics", "anti-biotic-free", "anti-caking agent", "anti",
         "Soy flour, defatted", "mycelium", "Lincoln yard", "Brewer's yeast", "citric acid", "vinegar", "",
     ],
 )  # fmt: skip
@@ -77,6 +77,9 @@ def test_the_shipped_ingredients_are_no_drugs():
     "words",
     [
         "not enough, add antibiotics",
+        "an anti-biotic",
+        "anti biotics, 200 mg",
+        "ANTI-MICROBIAL",
         "no problem add antibiotics",
         "no oxytetracycline?",
         "Sugar: no. Add antibiotics",

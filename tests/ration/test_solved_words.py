@@ -9,7 +9,7 @@ import pytest
 from breadline.errors import RecipeError
 from breadline.ration.bases import AS_FED
 from breadline.ration.ends import ends
-from breadline.ration.plain_words import percent, small_money
+from breadline.ration.plain_words import percent, small_money, told_apart
 from breadline.ration.problem import Making
 from breadline.ration.solved_words import (
     conflict_sentences,
@@ -99,7 +99,47 @@ def test_a_search_cut_short_says_so():
         cheapest(problem(making=Making(most_ingredients=6))), gap=0.042, stopped=True, seconds=10.0
     )
     told = " ".join(sentences(solved, "kg"))
+    assert told.startswith("The cheapest mix found so far costs")
     assert "The search was stopped after 10 s: a recipe up to 4.2 % cheaper may still exist." in told
+    told = " ".join(sentences(replace(solved, seconds=0.2), "kg"))
+    assert "after 0.2 s: a recipe up to 4.2 %" in told
+
+
+def test_what_a_search_had_no_time_for_is_not_told_as_known():
+    solved = cheapest(problem(making=Making(most_ingredients=4)))
+    firm = standing(solved)
+    ranges = tuple(replace(one, low=None, high=None) if one.used else one for one in firm.price_ranges)
+    late = replace(firm, next_best=None, all_needed=False, within_time=False, price_ranges=ranges)
+    told = standing_sentences(solved, late, "kg")
+    assert sum("was not worked out in the time given" in one for one in told) == 1
+    assert "The next best recipe was not found in the time given." in told
+    assert not any("each of them is needed" in one for one in told)
+
+
+def test_without_any_time_no_ingredient_is_called_needed():
+    solved = cheapest(problem(making=Making(most_ingredients=4)))
+    hurried = replace(solved.problem, making=replace(solved.problem.making, time_limit_s=1e-9))
+    firm = standing(replace(solved, problem=hurried))
+    assert firm.next_best is None
+    assert not firm.all_needed
+    assert not firm.within_time
+    assert all(one.high is None for one in firm.price_ranges if one.used)
+
+
+def test_that_every_ingredient_is_needed_is_shown_by_leaving_each_out():
+    only = cheapest(
+        problem(ingredients=(BEAN, SUGAR), targets=(share("bean", 25.0, 25.0), share("sugar", least=10.0)))
+    )
+    firm = standing(only)
+    assert firm.all_needed
+    assert firm.next_best is None
+    assert any("each of them is needed" in one for one in standing_sentences(only, firm, "kg"))
+
+
+def test_two_prices_a_hair_apart_are_told_apart():
+    assert told_apart((1.0042, 1.0018), "US$", "kg") == ("US$1.004", "US$1.002")
+    assert told_apart((1.0042, 1.0018), "kr", "kg") == ("1.004 kr", "1.002 kr")
+    assert told_apart((1.0, 2.0), "US$", "kg") == ("US$1.00", "US$2.00")
 
 
 def test_a_conflict_says_what_is_at_odds_and_how_far_each_would_give():
@@ -115,6 +155,17 @@ def test_a_conflict_says_what_is_at_odds_and_how_far_each_would_give():
     assert "crude protein (N × 6.25, as fed): at least 14.7 % instead of 20 %" in told[1]
     assert "share of Bean: at most 40.7 % instead of 30 %" in told[1]
     assert told[2].startswith("The nearest mix gives way on crude protein")
+
+
+def test_a_bag_that_holds_more_than_the_batch_is_named():
+    """Of the larder, yeast comes in 25 kg and bean in 20 kg; the mixer holds 20 kg."""
+    making = Making(batch_kg=20.0, whole_bags=frozenset({"bean", "yeast"}))
+    says = "A bag of Yeast holds 25 kg, more than the batch of 20 kg: whole, none can go in."
+    solved = cheapest(problem(making=making, targets=()))
+    assert says in sentences(solved, "kg")
+    conflict = cheapest(problem(protein(AS_FED, least=46.0), making=making))
+    assert conflict_sentences(conflict)[-1] == says
+    assert not any("holds" in told for told in sentences(cheapest(problem()), "kg"))
 
 
 def test_limits_of_the_making_are_told_in_words():
@@ -148,7 +199,6 @@ def test_both_ends_of_protein_are_told():
         (0.0, 3.0, "while Bean costs no more than €3.00 a kg"),
         (1.0, 3.0, "while Bean costs €1.00 to €3.00 a kg"),
         (1.011, 26.95, "while Bean costs €1.01 to €27 a kg (now €2.00)"),
-        (None, 3.0, "was not worked out in the time given"),
     ],
 )
 def test_price_ranges_in_words(low, high, says):

@@ -7,12 +7,13 @@ from datetime import date
 from uuid import UUID
 
 import pytest
-from sqlalchemy import Engine
+from sqlalchemy import Engine, text
 
 from breadline.errors import RecordError
 from breadline.need.yard import Yard
 from breadline.records import plans, yards
-from breadline.records.engine import looking, writing
+from breadline.records.engine import checked, looking, writing
+from breadline.records.shape import migrate
 from records.conftest import CHOSEN
 
 
@@ -42,6 +43,28 @@ def test_the_same_plan_is_kept_once_and_another_takes_its_place(book: Engine, ya
         assert now.sentence == "Do nothing"
         assert [row.sentence for row in plans.plans_before(session, key)] == [CHOSEN.sentence, "Do nothing"]
         assert plans.pieces(session, first.id) == CHOSEN.rounds
+
+
+def test_what_its_sheets_are_printed_from_is_kept_and_older_books_have_none(book: Engine, yard: Yard) -> None:
+    whole = replace(CHOSEN, paper={"shape": "invented", "visits": [1, 2.5]}, threshold=0.3)
+    with writing(book) as session:
+        key = yards.add_yard(session, yard)
+        first = plans.keep_plan(session, key, whole)
+        assert plans.keep_plan(session, key, whole).id == first.id
+    migrate(book, "0009")
+    migrate(book)
+    checked(book)
+    with looking(book) as session:
+        row = plans.plan_of(session, key)
+        assert row is not None
+        assert (row.paper, row.threshold) == (None, None)
+        assert row.sentence == CHOSEN.sentence
+    with writing(book) as session:
+        again = plans.keep_plan(session, key, whole)
+        assert again.replaces == first.id
+        assert (again.paper, again.threshold) == (whole.paper, 0.3)
+    with pytest.raises(RecordError, match="cannot be changed"), writing(book) as session:
+        session.execute(text("UPDATE plan SET threshold = 0.5"))
 
 
 def test_a_plan_taken_back_stays_in_the_file(book: Engine, yard: Yard) -> None:

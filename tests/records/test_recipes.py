@@ -50,7 +50,24 @@ def test_a_recipe_taken_off_the_list_can_be_written_anew(book: Engine) -> None:
         assert recipes.recipes(session) == []
         with pytest.raises(RecordError, match="not in this book"):
             recipes.recipe(session, "Patty")
+        assert [row.name for row in recipes.off_the_list(session)] == ["Patty"]
         assert recipes.keep_recipe(session, "Patty", "first").replaces is None
+        assert recipes.off_the_list(session) == []
+
+
+def test_the_versions_before_a_recipe_was_taken_off_the_list_stay_with_those_after(book: Engine) -> None:
+    with writing(book) as session:
+        for text in ("first", "second"):
+            recipes.keep_recipe(session, "Patty", text)
+        recipes.withdraw_recipe(session, "Patty", "mouldy")
+        assert [row.text for row in recipes.versions(session, "Patty")] == ["first", "second"]
+        again = recipes.keep_recipe(session, "Patty", "third")
+        recipes.withdraw_recipe(session, "Patty", "mouldy again")
+        (gone,) = recipes.off_the_list(session)
+        assert (gone.replaces, gone.because) == (again.id, "mouldy again")
+        assert [row.text for row in recipes.versions(session, "Patty")] == ["first", "second", "third"]
+        with pytest.raises(RecordError, match="not in this book"):
+            recipes.versions(session, "Party")
 
 
 def test_a_recipe_that_is_not_there_names_those_that_are(book: Engine) -> None:

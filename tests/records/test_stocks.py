@@ -61,7 +61,7 @@ def test_dry_feed_stands_once_a_day_and_can_be_taken_back(book: Engine, yard: Ya
         first = stocks.keep_dry_feed(session, key, stood)
         assert stocks.keep_dry_feed(session, key, stood).id == first.id
         assert [row.near_km for row in stocks.dry_feeds(session)] == [3.2]
-        stocks.no_dry_feed(session, key, "never put out")
+        stocks.no_dry_feed(session, key, "never put out", [MAY])
         assert stocks.dry_feeds(session) == []
         with pytest.raises(RecordError, match="none is written down"):
-            stocks.no_dry_feed(session, key, "again")
+            stocks.no_dry_feed(session, key, "again", [MAY])

@@ -12,7 +12,7 @@ from breadline.errors import RecordError
 from breadline.records import trials
 from breadline.records.append_only import history
 from breadline.records.engine import looking, writing
-from breadline.trial.colonies import Became, Ended
+from breadline.trial.colonies import Also, Became, Ended
 from records.conftest import ENDED, STARTED
 
 
@@ -56,6 +56,17 @@ def test_an_end_is_kept_once_and_corrected_by_a_later_word(book: Engine) -> None
             trials.keep_end(session, drawn, Ended("Nowhere 22", Became.DEAD))
         with pytest.raises(RecordError, match="nan is not a number"):
             trials.keep_end(session, drawn, replace(ENDED, outcome=float("nan")))
+
+
+def test_what_else_was_read_is_kept_and_a_correction_of_it_too(book: Engine) -> None:
+    read = replace(ENDED, also=Also(brood=4.5, weight=31.2))
+    with writing(book) as session:
+        drawn = trials.keep_draw(session, "Winter feed", {"draws": 1}, STARTED)
+        trials.keep_end(session, drawn, ENDED)
+        trials.keep_end(session, drawn, read, "brood was left out")
+    with looking(book) as session:
+        (found,) = trials.ends_of(session, trials.trials(session)[0])
+    assert found == read
 
 
 def test_a_trial_that_is_not_there_is_refused(book: Engine) -> None:

@@ -91,9 +91,9 @@ def _mixed(recipe: str) -> Said:
 
 def run_rounds(scenario: Scenario) -> Said:
     """Which plan is worth its money? The whole job, in made-up weather of the climate that is named."""
-    from breadline.jobs import rounds_words as words
     from breadline.jobs.rounds import day_of, rounds_answer
     from breadline.jobs.rounds_file import plan_from_text
+    from breadline.jobs.rounds_stop_day import stop_day
     from breadline.jobs.rounds_told import rounds_lines
     from breadline.plan.plans import break_after
     from breadline.weather.read import read_weather
@@ -109,7 +109,7 @@ def run_rounds(scenario: Scenario) -> Said:
     told = rounds_answer(yard, weather, plan_from_text(asked["plan"], yard.today))
     best = told.plans[told.best_at]
     days = [day_of(told, piece.day) for piece in best.plan.pieces]
-    stop, at = words.stop_day(told, best), break_after(best.plan)
+    stop, at = stop_day(told, best), break_after(best.plan)
     sure = [on for on in days if stop is None or on <= stop]  # later ones only where pollen is not in yet
     answer = "stop" if told.season.state == "stop" else "plan" if days else "nothing"
     return Said(

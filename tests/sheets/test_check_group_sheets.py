@@ -79,6 +79,34 @@ def test_a_long_list_has_numbered_pages_and_no_hive_is_lost():
         assert len(seen) == 90, name
 
 
+def test_small_yards_share_pages_and_none_is_split():
+    of = trial(5, 16)
+    for name in ("feeding", "scraping", "grading"):
+        pdf = LISTS[name](of)
+        pages = [words(pdf, n) for n in range(len(read(pdf).pages))]
+        assert len(pages) <= 4, f"{name}: 16 yards of five hives"
+        for yard in range(1, 17):
+            (page,) = [text for text in pages if f"Yard {yard} " in text]
+            assert all(f"Birch {100 * yard + n} " in page for n in range(5)), (name, yard)
+
+
+def test_where_whole_yards_are_drawn_the_crew_has_a_list_of_yards():
+    of = trial(30, 6)
+    gets = ("Yard 2", "Yard 3", "Yard 5")
+    fed = tuple(replace(one, arm=int(one.yard in gets)) for one in of.design.started)
+    yards = replace(of, design=replace(of.design, started=fed, unit=Unit.YARD, open_feed=True))
+    (page,) = read(sheets.feeding_list(yards)).pages
+    text = " ".join(page.extract_text().split())
+    assert text.count("no protein feed") == 3
+    assert "Yard 2 protein feed" in text
+    assert "Birch" not in text
+    assert "Take feeders, sacks and spilt feed out of ALL yards" in words(sheets.scraping_list(yards))
+    protocol = words(protocol_sheet(yards))
+    assert "3 of 6 yards are the check group: 90 of 180 colonies graded." in protocol
+    assert "gets feed at once inside its own hive" in protocol
+    assert not any(f"Yard {n}" in protocol for n in range(1, 7)), "the grader may read it"
+
+
 def test_the_graders_sheets_say_nothing_of_the_groups():
     of = trial()
     for name in ("grading", "second"):
@@ -106,6 +134,9 @@ def test_the_crews_list_says_who_gets_what():
     half = words(sheets.feeding_list(trial(arms=("half", "full rate"), check_arm=CheckArm.HALF)))
     assert half.count("half the rate") == 12
     assert half.count("full rate") == 12 + 2  # each hive, and the count of each yard
+    sugar = trial(check_arm=CheckArm.SUGAR)
+    assert words(sheets.feeding_list(sugar)).count("sugar patty, no protein") == 12
+    assert "what differs is the protein feed, not the sugar" in words(protocol_sheet(sugar))
 
 
 def test_everybody_is_scraped_and_open_ends_are_asked_for():

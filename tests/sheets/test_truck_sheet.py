@@ -102,6 +102,8 @@ def test_rims_and_hives_to_combine_are_told():
     text = words(truck_sheet(Load((visit(rim=True, combine=("T07", "T12")),), 0.05, 4), "us-letter"))
     assert "21 rims" in text
     assert "Combine, don't feed: T07, T12." in text
+    dear = visit(rim=True, combine=("T07", "T12"), combine_pays=False)
+    assert "Too small, don't feed: T07, T12." in words(truck_sheet(Load((dear,), 0.05, 4), "us-letter"))
 
 
 def test_no_hive_to_combine_is_left_out_unsaid():

@@ -40,7 +40,7 @@ def test_yards_within_flight_range_are_one_in_chains_too():
     told = groups(stands)
     assert told.groups == (("A", "B", "C"), ("D",))
     assert told.said == (
-        "A, B and C stand within 3 km (2 miles) of each other, one by one: fed all or none.",
+        "A, B and C stand within 3 km (2 miles) of each other, or of one between: fed all or none.",
     )
 
 

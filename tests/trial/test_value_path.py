@@ -15,7 +15,15 @@ from breadline.errors import PlanError, TrialError
 from breadline.plan.money import Amount
 from breadline.plan.targets import Frames
 from breadline.trial.design import Outcome
-from breadline.trial.value_path import MakingGrade, PerUnit, Strengths, fitted_strengths
+from breadline.trial.value_path import (
+    NOT_ONE,
+    FromNothing,
+    MakingGrade,
+    PerUnit,
+    Strengths,
+    counted_in,
+    fitted_strengths,
+)
 
 FEE = Amount(188.0, "US$", 2023)
 
@@ -102,3 +110,45 @@ def test_an_arm_is_fitted_to_what_was_graded():
 def test_strengths_that_cannot_be_are_refused(odd):
     with pytest.raises(TrialError):
         Strengths(*odd)
+
+
+@pytest.mark.parametrize("mean", [6.0, 7.0, 8.0, 9.0])
+def test_counts_in_half_frames_make_the_line_as_often_as_the_fitted_share_says(mean):
+    """Drawn: 400,000 lognormal colonies counted to the half, and how many of them count 8 or more."""
+    rng = np.random.default_rng(5)
+    counts = np.round(2 * mean * np.exp(0.37 * rng.normal(size=400_000) - 0.37**2 / 2)) / 2
+    arm, counted = fitted_strengths(counts), float(np.mean(counts >= 8.0))
+    halves = MakingGrade(contract(), arm, 400, 1.0, 0.5)
+    assert halves.line == 7.75
+    assert halves.share_of(arm) == pytest.approx(counted, abs=0.004)
+    measured = MakingGrade(contract(), arm, 400, 1.0)
+    assert counted - measured.share_of(arm) > 0.02  # what the halves would hide
+
+
+def test_from_where_on_a_count_makes_the_line():
+    def line(grade, step, paid="hive_by_hive"):
+        return MakingGrade(contract(grade, paid), path().check, 400, 0.15, step).line
+
+    assert (line(8.0, 0.5), line(8.0, 1.0), line(8.0, 0.0)) == (7.75, 7.5, 8.0)
+    assert line(8.2, 0.5) == 8.25  # 8½ is the least count that makes it, and it stands for 8¼ and up
+    assert line(8.0, 0.5, "sample_average") == 8.0
+
+
+def test_how_people_count_is_seen_from_the_counts():
+    assert counted_in(np.array([7.5, 8.0, 0.0, 6.0])) == 0.5
+    assert counted_in(np.array([7.25, 8.0, 6.5])) == 0.25
+    assert counted_in(np.array([7.1, 8.0])) == 0.0
+    assert counted_in(np.arange(3.0, 9.0)) == 0.5  # six whole counts may be halves by luck
+    assert counted_in(np.arange(3.0, 20.0)) == 1.0
+
+
+def test_where_no_check_colony_lived_the_line_is_reached_from_nothing():
+    """By hand: 9 living of 10 fed, at 8 frames, half of them above their median: 0.45 of 188 at most."""
+    fed = Strengths(0.1, 8.0, 0.2)
+    none = FromNothing(contract(8.0 * np.exp(-(0.2**2) / 2)), NOT_ONE, 10, 1.0, 0.0, fed)
+    assert none.share_of(none.check) == pytest.approx(0.0, abs=1e-5)
+    assert none.share_at(7.2) == pytest.approx(0.45, abs=1e-6)
+    assert none.money(7.2) == pytest.approx(0.45 * 188, abs=1e-3)
+    assert none.break_even(0.45 * 188) == pytest.approx(7.2, abs=1e-4)
+    with pytest.raises(TrialError, match=r"at most 169\.20"):
+        none.break_even(180.0)  # 188 for each of nine in ten is all there is

@@ -114,6 +114,21 @@ def test_what_a_comparison_costs():
     assert (unfed_anyway.unfed, unfed_anyway.fed) == (0.0, 240.0)
 
 
+def test_a_grading_for_the_draw_is_paid_for_every_colony_of_the_yards_concerned():
+    # by hand: 2 minutes at 30 an hour is 1 a colony; 240 for the draw, 72 at the end
+    cost = worth.trial_cost((24, 48), Grading(2.0, 1, 30.0), 5.0, feeds=True, before=240)
+    assert cost.grading == 312.0
+    one = {"grading": Grading(2.0, 1, 20.0)}
+    for before in (True, False):
+        of = stakes(**one, before=before)
+        told = propose_colonies([50] * 8, Noise(3.0, 0.42), ASKED, of, dice(), sizes=(6, 24))
+        for size in told.sizes:
+            yards = sum(n > 0 for n in size.row.in_yards)
+            assert size.before == (50 * yards if before else 0)
+            paid = size.before + sum(size.colonies)
+            assert size.cost.grading == pytest.approx(paid * 2 / 60 * 20)
+
+
 def dice() -> np.random.Generator:
     return np.random.default_rng(20261125)
 

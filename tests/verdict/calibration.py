@@ -6,6 +6,7 @@ estimand (dead as 0, drift as it happened) in a million colonies of the cell.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -39,6 +40,8 @@ from breadline.verdict.forecast_yards import foretold_yards
 from breadline.verdict.many_trials import ManyContrasts, ManyTrials, many_contrasts
 from breadline.verdict.permutation_class import class_by_permutation
 from breadline.verdict.yard_means import means_of_yards
+
+from .decided import wrongly_foretold
 
 Floats = NDArray[np.float64]
 Shares = dict[AnswerClass, float]
@@ -111,6 +114,11 @@ class Found:
     @property
     def false_did_not_pay(self) -> float:
         return sum(share for one, share in self.seen.items() if one.value in DID_NOT_PAY)
+
+    def wrongly_foretold(self, one: AnswerClass) -> float:
+        """P value of a class having the chance that its forecast was drawn with (Fisher's exact)."""
+        seen, foretold = (self.trials * self.seen[one], self.foretold_of * self.foretold[one])
+        return wrongly_foretold(round(seen), self.trials, round(foretold), self.foretold_of)
 
     def off(self, one: AnswerClass) -> float:
         """How far a class lies from its forecast, in Monte Carlo standard errors of both, less one trial."""
@@ -206,13 +214,29 @@ def foretold(cell: Cell, lines: Lines, rng: np.random.Generator) -> tuple[dict[A
     return {one: float(np.mean([of[one] for of in some])) for one in some[0]}, trials
 
 
-def found(cell: Cell, trials: int, seed: int, of: int = A_MILLION, permuted: int = 0) -> Found:
+def joined(parts: Sequence[Found]) -> Found:
+    """Rounds of one cell, of as many trials each, as one."""
+
+    def mean(name: str) -> Shares:
+        each: list[Shares] = [getattr(one, name) for one in parts]
+        return {one: float(np.mean([of[one] for of in each])) for one in each[0]}
+
+    truth, covered = (float(np.mean([getattr(one, n) for one in parts])) for n in ("truth", "covered"))
+    trials, drawn_for = (sum(getattr(one, n) for one in parts) for n in ("trials", "foretold_of"))
+    return Found(trials, truth, covered, mean("seen"), mean("by_model"), mean("foretold"), drawn_for)
+
+
+def found(
+    cell: Cell, trials: int, seed: int, of: int = A_MILLION, permuted: int = 0, again: int = 0
+) -> Found:
     """A cell from beginning to end; the break-even is exactly the true benefit.
 
     Printed classes are those of the model and of ``permuted`` redrawn arrangements; with 0 of them, of
-    the t test that the permutation comes to.
+    the t test that the permutation comes to. ``again`` is the number of a round with dice of its own.
     """
-    rng = np.random.default_rng([seed, CELLS.index(cell)])  # or one stroke of luck would serve all cells
+    rng = np.random.default_rng(
+        [seed, CELLS.index(cell), again]
+    )  # or one stroke of luck would serve all cells
     true = truth(cell, rng, of)
     lines = Lines(true, MARGIN)
     if cell.yards is None:

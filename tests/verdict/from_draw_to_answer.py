@@ -6,7 +6,7 @@ baseline hangs together with the outcome inside a yard. A fed colony that lives 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -218,6 +218,12 @@ class Shown:
     def said_share(self, classes: frozenset[AnswerClass]) -> float:
         """Share of trials of which one of the classes is said, break-even being the truth."""
         return sum(one in classes for one in self.said) / len(self.low)
+
+
+def joined(parts: Sequence[Shown]) -> Shown:
+    """Rounds of one cell as one."""
+    low, high = (np.concatenate([getattr(one, name) for one in parts]) for name in ("low", "high"))
+    return Shown(parts[0].truth, low, high, tuple(said for one in parts for said in one.said))
 
 
 def intervals(

@@ -12,6 +12,7 @@ from breadline.trial.colonies import Became
 from breadline.trial.design import Allocation
 from breadline.verdict.ends_of import ends_of
 from breadline.verdict.fairness import Breach, Conduct, breaches
+from breadline.verdict.graded_apart import graded_apart
 from breadline.verdict.words import LEARN, spoken
 from tests.verdict.finished_trials import DAY, became, judged, trial, whole_yards
 
@@ -58,6 +59,72 @@ def test_graded_by_different_people_or_on_different_days():
     assert broken(graded(trial(), by=lambda arm: f"grader {arm}")) == [Breach.GRADED_APART]
     assert broken(graded(trial(), day_of=lambda arm: DAY + timedelta(days=9 * arm))) == [Breach.GRADED_APART]
     assert broken(graded(trial(), by=lambda arm: "")) == []
+
+
+def days_of(one, day_of, by=lambda n, arm: "Ann"):
+    """Graded on days by number and group of a colony; check colonies are even, fed ones odd."""
+    arm = {s.tag: s.arm for s in one.design.started}
+    rows = tuple(
+        replace(e, graded_on=DAY + timedelta(days=day_of(int(e.tag[1:]) // 2, arm[e.tag])),
+                grader=by(int(e.tag[1:]) // 2, arm[e.tag]))
+        for e in one.ended
+    )  # fmt: skip
+    return replace(one, ended=rows)
+
+
+@pytest.mark.parametrize(
+    ("share", "fair"),
+    [(0, False), (1, False), (2, True), (5, True)],
+    ids=["none shared", "one in ten", "one in five", "half"],
+)
+def test_nearly_all_of_one_group_on_one_day_and_of_the_other_on_another(share, fair):
+    """Two yards of ten pairs, so many in ten of each group on the other's day.
+
+    By hand, one in ten: 81 of 100 pairs have the unfed one earlier and 1 later, 80 in 100 apart; one in
+    five: 64 and 4, 60 in 100 apart. Above 70 it is unfair.
+    """
+    one = days_of(trial(yards=2, a_yard=20), lambda n, arm: arm if n % 10 >= share else 1 - arm)
+    of = graded_apart(one.design, ends_of(one.design, one.ended))
+    assert (of.earlier, of.later) == pytest.approx(((1 - share / 10) ** 2, (share / 10) ** 2))
+    assert (broken(one) == []) is fair
+
+
+def test_what_is_turned_round_in_the_next_yard_cancels():
+    one = days_of(trial(yards=2, a_yard=20), lambda n, arm: arm if n < 10 else 1 - arm)
+    assert broken(one) == []
+    each_its_day = days_of(trial(yards=4), lambda n, arm: 3 * (n // 5))
+    of = graded_apart(each_its_day.design, ends_of(each_its_day.design, each_its_day.ended))
+    assert (of.earlier, of.later, of.people) == (0.0, 0.0, 0.0)
+
+
+def test_nearly_all_of_one_group_by_one_person_and_of_the_other_by_another():
+    """One in ten of each group by the other's grader: 90 against 10, so 80 in 100 apart."""
+    one = days_of(trial(yards=2, a_yard=20), lambda n, arm: 0,
+                  lambda n, arm: ("Ann", "Bo")[arm if n % 10 else 1 - arm])  # fmt: skip
+    (found,) = breaches(one.design, ends_of(one.design, one.ended), one.conduct)
+    assert found.breach is Breach.GRADED_APART
+    assert "90 of 100" in found.facts
+    assert "10 of 100" in found.facts
+    half = days_of(trial(yards=2, a_yard=20), lambda n, arm: 0,
+                   lambda n, arm: ("Ann", "Bo")[arm if n % 10 > 2 else 1 - arm])  # fmt: skip
+    assert broken(half) == []  # three in ten: 40 in 100 apart, said and not refused
+    text = " ".join(spoken(judged(half), half.design, None).sure)
+    assert "70 of 100" in text
+    assert "the people’s" in text
+
+
+def test_whole_yards_have_days_of_their_own_and_all_of_one_side_first_is_unfair():
+    one = whole_yards()  # yards 0, 2, 4, 6 unfed, the others fed
+    yard = {s.tag: int(s.yard.split()[1]) for s in one.design.started}
+
+    def on(day_of):
+        rows = tuple(replace(e, graded_on=DAY + timedelta(days=day_of(yard[e.tag]))) for e in one.ended)
+        return replace(one, ended=rows)
+
+    assert broken(on(lambda k: k)) == []
+    assert broken(on(lambda k: k + 10 * (k % 2))) == [Breach.GRADED_APART]
+    shared = on(lambda k: min(k, 6) if k % 2 == 0 else 6 + k // 2)  # the last unfed with the first fed
+    assert broken(shared) == [Breach.GRADED_APART]
 
 
 def test_the_day_on_which_a_colony_died_is_no_day_of_grading():

@@ -44,6 +44,32 @@ def test_curve_is_that_of_r(arm, day, at_risk, deaths, alive, se):
     assert (curve.alive[i], curve.se[i]) == (pytest.approx(alive, abs=5e-7), pytest.approx(se, abs=5e-7))
 
 
+# R 4.2.2, survival 3.5-3: survfit(..., conf.type = "log-log", conf.int = 0.9)
+@pytest.mark.parametrize(
+    ("arm", "day", "low", "high"),
+    [
+        (0, 9, 0.610157457, 0.98178071),
+        (0, 18, 0.417704095, 0.87990444),
+        (0, 31, 0.214030303, 0.72009679),
+        (0, 48, 0.022243398, 0.47116618),
+        (1, 5, 0.557477689, 0.94470047),
+        (1, 23, 0.235714447, 0.69765149),
+        (1, 43, 0.010668303, 0.30226747),
+    ],
+)
+def test_range_of_a_curve_is_that_of_r(arm, day, low, high):
+    lives = maintenance()
+    curve = kaplan_meier(lives.days[lives.arm == arm], lives.died[lives.arm == arm], 0.9)
+    (i,) = np.flatnonzero(curve.days == day)
+    assert (curve.low[i], curve.high[i]) == (pytest.approx(low, rel=1e-7), pytest.approx(high, rel=1e-7))
+
+
+def test_none_left_alive_has_no_range():
+    lives = maintenance()
+    curve = kaplan_meier(lives.days[lives.arm == 1], lives.died[lives.arm == 1])
+    assert np.isnan([curve.low[-1], curve.high[-1]]).all()  # R: NA
+
+
 def test_a_curve_that_ends_with_a_death_ends_at_none_alive():
     lives = maintenance()
     curve = kaplan_meier(lives.days[lives.arm == 1], lives.died[lives.arm == 1])

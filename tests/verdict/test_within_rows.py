@@ -7,6 +7,7 @@ from datetime import date
 from itertools import product
 
 import numpy as np
+from scipy import stats
 
 from breadline.trial.classes import Lines
 from breadline.trial.colonies import CHECK, Became, Ended, Started
@@ -15,7 +16,7 @@ from breadline.trial.draw import Groups, apart_in_rows, draw_colonies
 from breadline.trial.matching import Candidate, colony_sets
 from breadline.verdict.ends_of import ends_of
 from breadline.verdict.permutation import permutation_tests
-from breadline.verdict.within_rows import rules_of
+from breadline.verdict.within_rows import _tried, rules_of
 
 PAIRS, LONG = 8, 8  # of colonies; places of a row
 PLACES = [(1 + n // LONG, 1 + n % LONG) for n in range(2 * PAIRS)]
@@ -108,3 +109,29 @@ def test_a_draw_that_rows_leave_too_few_ways_is_drawn_freely() -> None:
     assert ways < 20
     assert drawn.staggered is False
     assert "freely" in drawn.said[0]
+
+
+def test_labels_tried_freely_are_kept_each_as_often() -> None:
+    block = np.repeat(np.arange(PAIRS), 2)
+    seen = allowed(block)
+    design = designed(seen[0], block)
+    came = ends_of(design, tuple(Ended(f"h{n}", Became.GRADED, 9.0) for n in range(2 * PAIRS)))
+    rule = rules_of(design, came)[0]
+    sets = [np.flatnonzero(block == b) for b in range(PAIRS)]
+    labels = came.ends.arm == 1
+    found = _tried(rule, labels, sets, (100 * len(seen), 10**9), np.random.default_rng(7))
+    assert found is not None
+    number = {(row == 1).tobytes(): n for n, row in enumerate(seen)}
+    counts = np.bincount([number[row.tobytes()] for row in found], minlength=len(seen))
+    assert stats.chisquare(counts).pvalue > 1e-3
+    assert _tried(rule, labels, sets, (1000, 2_000), np.random.default_rng(7)) is None  # it would take more
+
+
+def test_where_trying_would_not_do_exchanges_agree_with_what_is_all_looked_at(monkeypatch) -> None:
+    block = np.repeat(np.arange(PAIRS), 2)
+    design = designed(allowed(block)[3], block)
+    outcome = np.random.default_rng(6).normal(0, 1, 2 * PAIRS)
+    exact = p_of(design, outcome)
+    monkeypatch.setattr("breadline.verdict.within_rows.LISTED", 10)
+    monkeypatch.setattr("breadline.verdict.within_rows.CELLS", 1_000)
+    assert np.allclose(exact, p_of(design, outcome, 9_999), atol=0.02)

@@ -11,8 +11,12 @@ import pytest
 from breadline.jobs import cheapest_search
 from breadline.jobs.feed_desk import FeedDesk
 from breadline.jobs.recipe_written import Aim
+from breadline.ration.problem import Making
+from breadline.ration.solver import Conflict, cheapest
+from breadline.ration.standing import PriceRange, standing
 from breadline.web.app import create_app
-from breadline.web.mix_words import part_lines
+from breadline.web.mix_words import part_lines, range_lines, search_words
+from tests.ration import larder
 from web.conftest import HERE, Reading
 from web.feed_forms import CHEAPEST, RECIPE, form_of, typed
 from web.test_feed_pages import DAY
@@ -23,6 +27,8 @@ WHOLE = {
     "solve-whole_bags": ["soy_flour_defatted", "sorrel_yeast", "sugar_granulated"],
     "solve-at_most_ingredients": ["5"], "solve-seconds": ["0.6"], "solve-fill_least_pct": ["85"],
 }  # fmt: skip
+
+LONG = {"solve-seconds": ["60"]}  # it goes on for as long as a test looks at it
 
 
 @pytest.fixture
@@ -48,6 +54,32 @@ def test_the_mix_comes_with_what_holds_it_up_where_it_stands_and_the_next_best(c
     assert "Would save" in text
     assert "comes in below" in text
     assert "Next best Without" in text
+
+
+def test_what_is_a_hair_too_dear_is_told_so_that_it_can_be_seen():
+    found = cheapest(larder.problem())
+    close = PriceRange("yeast", False, 1.0042, 1.0018, float("inf"))
+    line = range_lines(found, replace(standing(found), price_ranges=(close,)), "kg")[0]
+    assert (line.now, line.stands) == ("US$1.004", "comes in below US$1.002")
+
+
+def test_an_end_far_from_the_price_of_now_is_told_in_two_figures():
+    found = cheapest(larder.problem())
+    far = PriceRange("bean", True, 2.0, 1.011, 26.951)
+    (line,) = range_lines(found, replace(standing(found), price_ranges=(far,)), "kg")
+    assert line.stands == "US$1.01 to US$27"
+
+
+@pytest.mark.parametrize(
+    ("making", "says"),
+    [
+        (Making(), "at these prices and targets."),
+        (Making(140.0, 0.9, frozenset({"sugar"})), "at these prices, targets and whole bags."),
+        (Making(most_ingredients=5), "at these prices, targets and limits."),
+    ],
+)
+def test_what_none_is_cheaper_under_is_what_was_asked(making, says):
+    assert search_words(cheapest(larder.problem(making=making))) == f"None is cheaper {says}"
 
 
 def test_a_dearer_soy_makes_a_dearer_mix_and_a_cheap_one_another_mix(client):
@@ -140,6 +172,8 @@ def test_another_ingredient_with_a_price_comes_into_the_question(client):
     )
     text = said(client.post(CHEAPEST, data=sent, headers=PIECE))
     assert "Corn gluten meal" in text.partition("Next best")[0]
+    sure = text.partition("How sure the contents are")[2]
+    assert "From memory, not checked: what is in Corn gluten meal" in sure
 
 
 def test_prices_and_targets_are_kept_and_a_mix_becomes_a_recipe(client):
@@ -153,7 +187,7 @@ def test_prices_and_targets_are_kept_and_a_mix_becomes_a_recipe(client):
     sent = form_of(kept.text) | {"do": ["recipe"], "as": ["The cheap one"]}
     made = client.post(CHEAPEST, data=sent)
     assert "The cheap one" in made.text
-    assert "15 %" in made.text
+    assert "Your targets: all kept" in made.text
     again = client.post(CHEAPEST, data=sent)
     assert again.status_code == 422
     assert "there is a recipe called" in again.text
@@ -230,11 +264,12 @@ def test_water_is_one_target_and_counts_as_free_where_it_has_no_price(client):
 
 
 def searches_of(client) -> list:
-    return [*client.app.state.searches._kept.values()]
+    """Those that count whole things, and so may go on beside their page."""
+    return [s for s in client.app.state.mix_searches.kept() if s.problem.making.counts_whole_things]
 
 
 def test_a_page_loaded_again_or_gone_back_to_begins_no_second_search(client):
-    client.post(CHEAPEST, data=form_of(client.get(CHEAPEST).text) | WHOLE | {"do": ["keep"]})
+    client.post(CHEAPEST, data=form_of(client.get(CHEAPEST).text) | WHOLE | LONG | {"do": ["keep"]})
     pages = [client.get(CHEAPEST) for _ in range(3)]
     assert all(page.status_code == 200 for page in pages)
     assert len(searches_of(client)) == 1
@@ -249,7 +284,7 @@ def test_a_page_loaded_again_or_gone_back_to_begins_no_second_search(client):
 
 
 def test_a_form_sent_whole_is_answered_by_an_address_that_shows_its_search_and_prices(client):
-    sent = typed(client.get(CHEAPEST).text, price_0_price="41") | WHOLE
+    sent = typed(client.get(CHEAPEST).text, price_0_price="41") | WHOLE | LONG
     answer = client.post(CHEAPEST, data=sent, follow_redirects=False)
     assert answer.status_code == 303
     shown = client.get(answer.headers["location"])
@@ -309,7 +344,27 @@ def test_a_mix_tells_what_it_was_before(client):
     assert (gone.name, gone.share) == ("Canola oil", "no more")
 
 
-def test_a_search_can_be_stopped_and_a_forgotten_one_says_so(client):
+def test_a_search_can_be_stopped_and_a_forgotten_one_says_so(client, monkeypatch):
+    sent = form_of(client.get(CHEAPEST).text) | WHOLE
+
+    def until_stopped(problem, *, start=None, watch=None, stop=None):
+        while not stop():
+            time.sleep(0.01)
+        return cheapest(problem)
+
+    monkeypatch.setattr(cheapest_search, "cheapest", until_stopped)
+
+    def nothing_yet(problem, *_):
+        return Conflict(problem, False, (), False, (), None)
+
+    monkeypatch.setattr(cheapest_search, "first_look", nothing_yet)
+    client.post(CHEAPEST, data=sent, headers=PIECE)
+    (search,) = searches_of(client)
+    time.sleep(0.1)
+    assert not search.ended
+    client.post(f"/feed/search/{search.key}/stop", headers=PIECE)
+    search.wait(10)
+    assert "Next best" in client.get(f"/feed/search/{search.key}", headers=PIECE).text
     answer = client.get("/feed/search/nothing", headers=PIECE)
     assert "forgotten" in answer.text
 

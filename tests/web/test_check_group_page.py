@@ -199,6 +199,31 @@ def test_the_size_is_told_and_leads_to_the_draw(client):
     assert re.search(r'name="break_even" value="1.\d', ask)
 
 
+def test_the_size_can_be_asked_without_a_grading_before_and_for_a_grade_line(client):
+    text = client.get(f"/check-group/size?{urlencode(SIZE | {'baseline': 'false'})}").text
+    assert "No grading before the draw is counted on." in plain(text)
+    by_line = SIZE | {"pays": "grade", "price": "190", "grade": "8", "year": "", "wage": "20"}
+    text = plain(client.get(f"/check-group/size?{urlencode(by_line)}").text)
+    assert re.search(r"eav(e|ing) \d+ of 24 unfed", text)
+    assert "24 before the draw and" in text
+
+
+def test_the_draw_says_where_the_grading_that_its_size_counted_on_is_missing(client):
+    said = "The size counted on a grading before the draw"
+    for asked, there in (({}, True), ({"baseline": "false"}, False)):
+        text = client.get(f"/check-group/size?{urlencode(SIZE | asked)}").text
+        link = re.search(r'href="(/check-group/draw\?[^"]+)"', text)[1].replace("&amp;", "&")
+        assert (said in plain(client.get(link).text)) is there
+
+
+def test_what_has_its_usual_value_is_folded_until_it_is_not(client):
+    folded = "<details><summary>What has its usual value unless you say otherwise"
+    for page in ("size", "draw"):
+        assert folded in client.get(f"/check-group/{page}").text
+    assert folded not in client.get("/check-group/draw?fed_each=2").text
+    assert folded not in client.get(f"/check-group/size?{urlencode(SIZE | {'baseline': 'false'})}").text
+
+
 @pytest.mark.parametrize(
     ("more", "says"),
     [

@@ -134,7 +134,7 @@ def long_search(monkeypatch):
         mixes = ({**found.shares_of_mixer, "syrup_67_brix": 0.9}, found.shares_of_mixer)
         begun = time.monotonic()
         while not stop() and (gone := time.monotonic() - begun) < 20:
-            n = int(gone > 1.5)
+            n = int(gone > 0.6)
             watch(Progress(gone, found.cost_per_kg * (1.2 - 0.2 * n), 0.3, mixes[n]))
             time.sleep(0.05)
         return replace(found, gap=0.3, stopped=True)
@@ -157,7 +157,7 @@ def test_a_long_search_shows_each_better_mix_and_is_stopped_by_its_button(
     page.locator("[name=solve-at_least_if_used_pct]").fill("2")
     if not script:
         page.get_by_role("button", name="Work it out").click()
-    page.get_by_text("Mix 2 costs").wait_for() if script else page.wait_for_timeout(2000)
+    page.get_by_text("Mix 2 costs").wait_for() if script else page.wait_for_timeout(1200)
     if script:
         assert page.locator(".mixed .changed .was").count() >= 2
     else:

@@ -12,6 +12,7 @@ from pypdf import PdfReader
 
 from breadline.jobs.feed_desk import FeedDesk
 from breadline.jobs.recipe_file import read_recipe, recipe_from_text
+from breadline.jobs.recipe_written import Amount, RecipeFile
 from breadline.records.engine import open_book, writing
 from breadline.records.recipes import keep_recipe
 from breadline.web.app import create_app
@@ -72,9 +73,20 @@ def test_the_list_sets_recipes_and_bought_feeds_side_by_side_by_name(client):
     assert "bought feed" in text
     assert "no feed is ranked" in text
     assert "2026 price" in text
+    assert "at most US$14.00" in text, "US$2.10 over a guaranteed least of 15 %"
+    assert re.search(r">at least 15 %</td>\s*<td[^>]*>at least 15 %<", text), "up to 18 % of water adds none"
     by_cost = client.get("/feed?by=cost").text
     assert by_cost.index(RECIPE) < by_cost.index("Sorrel Bend ready patty")
     assert "Sorted by cost" in by_cost
+
+
+def test_a_cost_that_is_known_in_part_is_held_against_no_other(client, book):
+    parts = (Amount("soy_flour_defatted", 1.0, "kg"), Amount("vinegar", 9.0, "kg"))
+    FeedDesk(book).keep(RecipeFile("A half priced one", parts))
+    text = client.get("/feed?by=cost").text
+    assert "at least US$0.08" in text, "a tenth of soy at US$0.76 a pound; the vinegar has no price"
+    assert text.index("Sorrel Bend ready patty") < text.index("A half priced one")
+    assert "A pound costs from US$0.81 to US$2.10." in text
 
 
 def test_an_empty_book_says_what_to_do(tmp_path):
@@ -343,8 +355,10 @@ def test_any_name_can_be_opened_again_and_is_text(client, name):
 
 def test_a_recipe_is_taken_off_the_list(client):
     answer = client.post(RECIPE_PAGE.replace("recipe", "withdraw", 1))
-    assert "Taken off the list" in answer.text
-    assert RECIPE not in answer.text
+    listed, _, below = answer.text.partition('id="off"')
+    assert "Taken off the list" in listed
+    assert RECIPE not in listed
+    assert RECIPE in below
 
 
 def test_the_vendored_script_is_the_one_that_was_checked():

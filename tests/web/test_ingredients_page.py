@@ -34,6 +34,9 @@ def test_an_ingredient_from_its_label_can_go_into_every_recipe(client):
     answer = client.post("/feed/ingredients", data=YEAST)
     assert answer.status_code == 200
     assert "44 to 47 %" in answer.text
+    own = answer.text.split('id="own"')[1].split("The table")[0]
+    assert "its label" in own
+    assert "read in the source" not in own  # nobody but its buyer has read it
     new = client.get("/feed/new").text
     assert '<option value="our_yeast">Our yeast</option>' in new
     sent = {"name": "Yeast cake", "part-0-ingredient": "our_yeast", "part-0-amount": "1", "part-0-unit": "kg"}

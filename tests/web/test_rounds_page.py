@@ -18,7 +18,7 @@ from breadline.jobs.demo import FIRST_YARD
 from breadline.jobs.recipe_book import RecipeBook
 from breadline.jobs.recipe_file import read_recipe
 from breadline.jobs.rounds import Way
-from breadline.jobs.rounds_book import RoundsBook
+from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.yard_file import read_yard
 from breadline.web.app import create_app
 from breadline.web.pages import rounds as pages
@@ -37,6 +37,9 @@ TYPED = {
     "target.paid": "hive_by_hive", "feed.name": "Patty", "feed.price": "1.45", "feed.per": "lb",
     "feed.patty_lb": "1", "work.minutes_colony": "2", "work.wage": "20", "money": "US$", "year": "2026",
 }  # fmt: skip
+
+
+MISSPELT = (FOLDER / "rounds.toml").read_text("utf-8").replace("grade = 8", "grad = 8")
 
 
 @pytest.fixture(scope="module", autouse=True)
@@ -103,6 +106,7 @@ def test_break_even_stands_first_and_doing_nothing_on_top_of_the_plans(there):
         ("year", "", "not of which year"),
         ("work.minutes_colony", "120", "divide by 60"),
         ("file", "[target", "not TOML"),
+        ("file", MISSPELT, "Did you mean &#34;grade&#34;?"),
     ],
 )
 def test_bad_input_is_named_and_nothing_typed_is_lost(there, field, value, says):
@@ -144,28 +148,43 @@ def test_a_chosen_plan_is_kept_and_has_its_paper(there):
     client, key, path = there
     text = (FOLDER / "rounds.toml").read_text("utf-8")
     page = found(client, key, {"kind": "frames", "file": text})
-    asked = re.search(r"<textarea[^>]*>(.*?)</textarea>", page.text, re.S)
-    assert asked is not None
-    sent = client.post(f"/rounds/{key}/choose", data={"asked": text, "at": "1"}, follow_redirects=False)
+    assert re.search(r"<textarea[^>]*>(.*?)</textarea>", page.text, re.S) is not None
+    assert 'name="threshold" value="25"' in page.text, "the shelf's, where the plan file has none"
+    asked = {"asked": text, "at": "1", "threshold": "0.3"}
+    assert "write 30" in plain(client.post(f"/rounds/{key}/choose", data=asked).text)
+    asked["threshold"] = "30"
+    sent = client.post(f"/rounds/{key}/choose", data=asked, follow_redirects=False)
     assert sent.status_code == 303
     kept = RoundsBook(path, TODAY).plan(key)
     assert kept is not None
     assert kept.sentence.startswith("As last year: 2 rounds")
     assert kept.belief["situation"] == "poor_spring"
     assert kept.prices["feed_year"] == 2026
+    again = found(client, key, {"kind": "frames", "file": text}).text
+    assert 'name="threshold" value="30"' in again, "who asks again keeps to the threshold"
     shown = client.get(f"/rounds/{key}").text
     assert "As last year: 2 rounds" in shown
     assert "Since it was chosen" not in shown
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(RoundsBook, "changed", lambda *_: "Since it was chosen this changed: the counts.")
-        assert "this changed: the counts." in client.get(f"/rounds/{key}").text
+        said = plain(client.get(f"/rounds/{key}").text)
+        assert "this changed: the counts. The sheets below are those of the plan as it was chosen." in said
+    assert "You stop once 30 in 100 bees" in plain(shown)
+    counted = plain(client.get(f"/rounds/{key}?bees_in=200&with_pollen=50").text)
+    assert "the threshold is 30, kept with the plan of 20 January 2026" in counted
+    assert "If you typed a share, write 30" in plain(client.get(f"/rounds/{key}?threshold=0.3").text)
     papers = re.findall(rf'href="(/rounds/{key}/paper/[^"]+)"', shown)
     assert len([one for one in papers if "?" not in one]) == 6
     assert len(papers) == 6 + 2 * 5, "each sheet on Letter and on A4"
-    for address in papers:
-        made = client.get(address)
-        assert made.status_code == 200, made.text
-        assert made.content.startswith(b"BEGIN:VCALENDAR" if address.endswith("ics") else b"%PDF")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.delattr(pages, "searched")  # as it was chosen: no plan is looked for again
+        for address in papers:
+            made = client.get(address)
+            assert made.status_code == 200, made.text
+            assert made.content.startswith(b"BEGIN:VCALENDAR" if address.endswith("ics") else b"%PDF")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(PlanKept, "sheets", None)  # an older book kept nothing to print from
+        assert client.get(papers[0]).content.startswith(b"%PDF")
     assert client.get(f"/rounds/{key}/paper/none.pdf").status_code == 422
 
 
@@ -180,6 +199,23 @@ def test_a_chosen_move_shows_its_calendar_and_no_sheets(there):
     shown = client.get(f"/rounds/{key}").text
     assert re.findall(rf'href="(/rounds/{key}/paper/[^"]+)"', shown) == [f"/rounds/{key}/paper/rounds.ics"]
     assert b"DTSTART;VALUE=DATE:20260201" in client.get(f"/rounds/{key}/paper/rounds.ics").content
+
+
+def test_a_plan_that_stands_above_the_best_is_explained_under_the_list(there):
+    _, key, path = there
+    told = RoundsBook(path, TODAY).rounds(key, (FOLDER / "rounds.toml").read_text("utf-8"), Way(draws=20))
+    best, over = told.answer.found.best, told.taken(1)
+    assert best.plan.pieces
+    above = replace(over, money=best.money + 3.0, gain=best.gain + 3.0, chance=1.0)
+    found = replace(told.answer.found, last_year=above)
+    shown = pages.answered("Sorrel Bend", key, replace(told, answer=replace(told.answer, found=found)), "")
+    text = plain(bytes(shown.body).decode())
+    assert "As last year: 2 rounds of 1 patty (1 lb) stands above the best by about US$3 a colony" in text
+    assert text.index("Plans worth a look") < text.index("stands above the best") < text.index("Why")
+    level = replace(above, money=best.money - 1.0, gain=best.gain - 1.0)
+    few = replace(told.answer.found, last_year=level, frontier=(best,))
+    shown = pages.answered("Sorrel Bend", key, replace(told, answer=replace(told.answer, found=few)), "")
+    assert "stands above the best" not in plain(bytes(shown.body).decode())
 
 
 def test_a_number_that_is_no_plan_is_refused(there):
@@ -252,6 +288,8 @@ def test_in_a_browser_without_script_a_plan_is_asked_watched_chosen_and_printed(
     page.get_by_role("button", name="Show plans").click()
     page.wait_for_selector("table.plans", timeout=60_000)
     assert page.locator(".plans tbody tr").first.inner_text().startswith("Do nothing")
+    page.locator("[name=threshold]").press("Enter")
+    assert "/plans?" in page.url, "Enter in the field of the threshold chooses no plan"
     page.get_by_role("button", name="Choose Do nothing").click()
     page.wait_for_selector("#chosen")
     assert "The plan is to do nothing" in page.locator("#chosen").inner_text()

@@ -100,7 +100,11 @@ def test_dry_feed_goes_out_on_flying_days_and_bars_a_check_group_once_it_stands(
     assert "No check group inside" not in client.get(f"/rounds/{key}").text
     sent = client.post(f"/rounds/{key}/dry-feed", data=typed, follow_redirects=False)
     assert sent.status_code == 303
-    assert "Written down" in client.get(sent.headers["location"]).text
+    after = plain(client.get(sent.headers["location"]).text)
+    assert "Written down: no check group" in after
+    assert "1 flying day of the 2 ahead" in after, "what to do on which day stays on the page"
+    assert "It stands there: write it down" not in after
+    assert "Written down by mistake? Take it back" in after
     assert "No check group inside this flight range" in client.get(f"/rounds/{key}").text
     later = RoundsBook(path, date(2027, 1, 5))
     assert later.barred()[0].since == TODAY
@@ -114,6 +118,8 @@ def test_dry_feed_written_down_by_mistake_is_taken_back_with_a_reason(there):
     wrong = client.post(taking, data={"because": " "})
     assert wrong.status_code == 422
     assert "is left out" in beside(wrong.text, "because")
+    assert "The reason: is left out. Say in a few words" in plain(wrong.text)
+    assert re.search(r'<details class="no-paper" open><summary>Written down by mistake', wrong.text)
     assert RoundsBook(path, TODAY).barred()
     sent = client.post(taking, data={"because": "It stood at another yard"}, follow_redirects=True)
     assert "Taken back: no dry feed stood" in plain(sent.text)

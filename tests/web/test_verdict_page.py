@@ -105,3 +105,38 @@ def test_earlier_evidence_stands_second_where_the_forage_was_noted(client, shown
         "Together with what was known before, the chance that feeding pays here, fed through a"
     )
     assert first < second < text.index("Left over")
+
+
+def test_the_feed_is_typed_where_it_teaches_and_goes_into_the_file(client, shown):
+    said = {
+        "season": "autumn 2026",
+        "situation": "dearth",
+        "protein": "15",
+        "given": "2026-10-01 450 g\n1/11 1 lb",
+    }
+    wrong = client.post(f"{shown.url.path}/trial.json", data=said)
+    assert wrong.status_code == 422
+    assert "no day that means one day only" in wrong.text
+    assert "2026-10-01 450 g\n1/11 1 lb</textarea>" in wrong.text
+    right = client.post(
+        f"{shown.url.path}/trial.json", data=said | {"given": "2026-10-01 450 g\n2026-11-01 1 lb"}
+    )
+    assert right.json()["feed"] == {
+        "protein_pct": 15.0, "real_pollen_pct": None, "given": [["2026-10-01", 450.0], ["2026-11-01", 453.6]],
+    }  # fmt: skip
+
+
+def test_what_check_colonies_got_turns_the_question(client):
+    sugar = sent(client, check_got="sugar")
+    assert "patty of sugar alone: what differs is the protein feed, not the sugar" in plain(sugar.text)
+    assert "What it teaches" not in plain(sugar.text)  # of feeding it says nothing
+
+
+def test_what_was_read_beside_frames_is_described_behind_the_answer(client):
+    lines = EXAMPLE.decode("utf-8-sig").splitlines()
+    more = [f"{lines[0]},brood", *(f"{line},{n % 6}" for n, line in enumerate(lines[1:]))]
+    shown = sent(client, "\n".join(more).encode())
+    text = plain(shown.text)
+    assert "Described, not decided on" in text
+    assert re.search(r"Brood, lost colonies as 0: fed less check −?\d\.\d frames? of brood, from", text)
+    assert "Brood, lost" not in plain(sent(client).text)

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import pytest
 
+from breadline.jobs.demo_feed import put_feed_in
 from breadline.jobs.feed_desk import FeedDesk
 from breadline.jobs.recipe_changes import changes
 from breadline.jobs.recipe_written import Aim, Amount, Mixing, Quote, RecipeFile
@@ -55,6 +56,34 @@ def test_every_version_is_listed_with_what_changed_and_an_old_one_becomes_the_ne
     assert "Make it the newest" not in client.get(OLD.replace("/1/", f"/{len(after)}/")).text
     client.post(OLD.replace("/1/", f"/{len(after)}/"))
     assert len(FeedDesk(client.book).versions(RECIPE)) == len(after), "the same again is no version"
+
+
+def test_a_recipe_off_the_list_is_found_below_it_and_any_of_its_versions_put_back(client):
+    client.post(f"{BATCH}?mixing-batch=150")
+    client.post(RECIPE_PAGE, data=typed(client.get(RECIPE_PAGE).text, part_0_amount="40"))
+    client.post(RECIPE_PAGE.replace("recipe", "withdraw", 1))
+    listed, _, below = client.get("/feed").text.partition('id="off"')
+    assert f'href="{VERSIONS}"' not in listed
+    assert f'href="{VERSIONS}"' in below
+    page = client.get(VERSIONS)
+    assert re.search(r"Taken off the list on \d+ \w+ \d{4}\. 3 versions", said(page))
+    assert re.search(r"Batches .*2026-001 22 August 2026 150 lb", said(page))
+    assert RECIPE_PAGE not in page.text, "a page that is not there is not led to"
+    assert "holds now" not in page.text
+    for number in "13":
+        old = client.get(OLD.replace("/1/", f"/{number}/"))
+        assert "Put it back on the list" in old.text
+        assert RECIPE_PAGE not in old.text
+    assert "It is back on the list" in client.post(OLD).text
+    assert 'id="off"' not in client.get("/feed").text
+    text = said(client.get(VERSIONS))
+    assert "4 versions" in text
+    assert "Back on the list: version 1 again" in text
+    assert "Soy flour, defatted: 60 lb instead of 40 lb" in text
+    assert "2026-001" in text
+    client.post(RECIPE_PAGE.replace("recipe", "withdraw", 1))
+    put_feed_in(client.book)
+    assert RECIPE in client.get("/feed").text.partition('id="off"')[2], "the demo begun again leaves it off"
 
 
 @pytest.mark.parametrize("number", ["0", "99"])

@@ -39,6 +39,7 @@ def size(
     unfed: Annotated[
         list[int] | None, typer.Option(min=1, help="A number of unfed colonies to look at; may be repeated.")
     ] = None,
+    ungraded: Annotated[bool, typer.Option("--ungraded", help="Nobody grades before the draw.")] = False,
     figures: Figures = None,
     as_json: Json = False,
 ) -> None:
@@ -46,7 +47,7 @@ def size(
     from breadline.cli import check_group_size as command
 
     asking = command.Asking(
-        tuple(files or ()), plan, book, tuple(yard or ()), cost, situation, tuple(unfed or ())
+        tuple(files or ()), plan, book, tuple(yard or ()), cost, situation, tuple(unfed or ()), not ungraded
     )
     command.size(asking, figures, as_json)
 
@@ -74,7 +75,7 @@ def draw(
     outcome: Annotated[str, typer.Option(help="What pays: frames, honey, or grade.")] = "frames",
     grade: Annotated[float | None, typer.Option(help="Frames that make grade, with --outcome grade.")] = None,
     check_arm: Annotated[
-        str, typer.Option(help="What the check group gets: same-care, usual, or half.")
+        str, typer.Option(help="What the check group gets: same-care, usual, half, or sugar.")
     ] = "same-care",
     feed: Annotated[list[str] | None, typer.Option(help="Name of a fed group; up to three times.")] = None,
     open_feed: Annotated[

@@ -37,6 +37,7 @@ class Asking:
     cost: float | None  # [money/colony]
     situation: str | None
     unfed: tuple[int, ...]
+    graded_before: bool = True
 
 
 def size(asking: Asking, figures: Path | None, as_json: bool) -> None:
@@ -68,6 +69,8 @@ def _asked(asking: Asking, shelf: Shelf) -> tuple[SizeAsked, Advice | None]:
                          "a size file; yard files with --plan and --cost; or --book with --yard")  # fmt: skip
     if asking.cost is not None:
         asked = replace(asked, cost=asking.cost)
+    if not asking.graded_before:
+        asked = replace(asked, baseline=False)
     situation = _situation(asking.situation)
     return (asked if situation is None else replace(asked, situation=situation, gain=None)), said
 

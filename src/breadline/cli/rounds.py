@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
+from functools import partial
 from pathlib import Path
 from typing import cast
 from uuid import uuid4
@@ -14,21 +15,21 @@ from rich.console import Console
 from rich.status import Status
 
 from breadline.cli.printed import FIRST_SEASON, say, shown, told
-from breadline.errors import PlanError, RecordError, YardError
+from breadline.cli.rounds_kept import ToPrint, papers_kept, plan_kept, there, yard_in
+from breadline.errors import PlanError, YardError
 from breadline.jobs import rounds_full as full
 from breadline.jobs import rounds_paper, rounds_stop
 from breadline.jobs.belief_book import BeliefBook
 from breadline.jobs.rounds import SEED, Beside, RoundsAnswer, Way, rounds_from_files
-from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.rounds_feeds import FilesBeside
-from breadline.jobs.rounds_file import read_plan
+from breadline.jobs.rounds_file import plan_from_text, read_plan
 from breadline.jobs.rounds_told import rounds_document, rounds_lines
+from breadline.jobs.rounds_yard_paper import yard_paper
 from breadline.jobs.yard_file import read_yard
 from breadline.need.yard import Yard
 from breadline.plan.search import Look
-from breadline.plan.stop import Signs
+from breadline.plan.stop import Remaining, Signs
 from breadline.records.address import BookAt
-from breadline.records.engine import is_there
 from breadline.sheets.letterhead import Paper
 from breadline.weather.read import read_weather
 
@@ -47,7 +48,7 @@ class Asking:
     """What was typed."""
 
     yards: tuple[Path, ...]
-    weather: Path
+    weather: Path | None
     plan: Path | None
     figures: Path | None
     seed: int | None
@@ -92,24 +93,42 @@ def search(asking: Asking) -> None:
         told(rounds_lines(one))
 
 
-def plan(asking: Asking, take: int | None, why: str) -> None:
+@dataclass(frozen=True)
+class Choice:
+    """Which plan is taken, why, and the threshold it is stopped by."""
+
+    take: int | None = None
+    why: str = ""
+    threshold: float | None = None  # [%]
+
+
+def plan(asking: Asking, choice: Choice) -> None:
     """Print one plan of each yard in full; keep it where a book is named."""
-    answers, book = searched(asking), asking.book
-    kept = [None if book is None else _keep(book, one, take, why) for one in answers]
+    share = rounds_stop.threshold_share(choice.threshold, "--threshold")
+    answers = [_stopped_at(asking, one, share) for one in searched(asking)]
+    kept = [_keep(asking, one, choice) for one in answers]
     if asking.as_json:
-        shown(full.plans_document(answers, take, kept))
+        shown(full.plans_document(answers, choice.take, kept))
         return
     for one, row in zip(answers, kept, strict=True):
-        told(full.plan_lines(one, one.taken(take), row))
+        told(full.plan_lines(one, one.taken(choice.take), row))
 
 
-def _keep(book: BookAt, one: RoundsAnswer, take: int | None, why: str) -> full.Kept:
-    there = RoundsBook(book, one.yard.today)
-    keys = [key for key, name, _ in there.yard_ids() if name == one.yard.name]
-    if not keys:
-        raise RecordError(one.yard.name, "this yard is not in the book", "a yard of the book",
-                          f"breadline yards {book} --add YARD.toml --weather FILE puts it in")  # fmt: skip
-    return full.Kept(there.keep_plan(keys[0], one, one.taken(take), why), one.yard.today)
+def _stopped_at(asking: Asking, one: RoundsAnswer, share: float | None) -> RoundsAnswer:
+    """The answer with the threshold that was typed, else of the plan file, else of the kept plan."""
+    if share is not None:
+        return replace(one, threshold=share)
+    if asking.book is None:
+        return one
+    there, key = yard_in(asking.book, one.yard)
+    return there.with_threshold(key, one)
+
+
+def _keep(asking: Asking, one: RoundsAnswer, choice: Choice) -> full.Kept | None:
+    if asking.book is None:
+        return None
+    there, key = yard_in(asking.book, one.yard)
+    return full.Kept(there.keep_plan(key, one, one.taken(choice.take), choice.why), one.yard.today)
 
 
 @dataclass(frozen=True)
@@ -118,6 +137,7 @@ class Printed:
 
     only: str | None = None
     paper: str | None = None
+    as_chosen: bool = False  # the plans that the book keeps, as they were chosen
 
 
 def sheet(asking: Asking, take: int | None, out: Path, printed: Printed) -> None:
@@ -127,10 +147,9 @@ def sheet(asking: Asking, take: int | None, out: Path, printed: Printed) -> None
         raise PlanError("--paper", f'"{printed.paper}" is not known', ", ".join(PAPERS))
     if only is not None and only not in ONLY:
         raise PlanError("--only", f'"{only}" is not known', ", ".join(ONLY), "Leave it out for all files")
-    answers = searched(asking)
-    chosen = [rounds_paper.Chosen(one, one.taken(take)) for one in answers]
-    of = rounds_paper.papers(chosen, cast(Paper | None, printed.paper))
-    made = rounds_paper.files_of(of, datetime.now(UTC), str(uuid4()))
+    of = _to_print(asking, take, printed)
+    how = rounds_paper.Printing(of.today, cast(Paper | None, printed.paper), note=of.note)
+    made = rounds_paper.files_of(rounds_paper.papers(of.yards, how), datetime.now(UTC), str(uuid4()))
     out.mkdir(parents=True, exist_ok=True)
     files = []
     for name, content in made.items():
@@ -138,9 +157,19 @@ def sheet(asking: Asking, take: int | None, out: Path, printed: Printed) -> None
             (out / name).write_bytes(content)
             files.append(out / name)
     if asking.as_json:
-        shown(full.sheet_document(answers, files))
+        shown(full.sheet_document([one.yard for one in of.yards], files, of.said))
         return
-    say(*(f"{path} written" for path in files))
+    say(*of.said, *(f"{path} written" for path in files))
+
+
+def _to_print(asking: Asking, take: int | None, printed: Printed) -> ToPrint:
+    """What the sheets are printed from: the chosen plans as they are kept, else plans searched now."""
+    if not printed.as_chosen:
+        answers = searched(asking)
+        return ToPrint(tuple(yard_paper(one, one.taken(take)) for one in answers), answers[0].yard.today)
+    if take is not None:
+        raise PlanError("--take", "goes with a search", "--as-chosen alone", "Leave one of them out")
+    return papers_kept(asking.book, asking.yards)
 
 
 def stop(yard_path: Path, seen: Seen, rest: Rest, as_json: bool) -> None:
@@ -154,9 +183,15 @@ def stop(yard_path: Path, seen: Seen, rest: Rest, as_json: bool) -> None:
         )
     file = rest.plan or (yard_path.parent / "rounds.toml" if rest.rounds_left else None)
     plan = None if file is None else read_plan(file, yard.today, FilesBeside(file.parent, rest.book))
-    left = rounds_stop.Left(rest.rounds_left, rest.piece, plan, rest.feed)
+    left: rounds_stop.Left | Remaining = rounds_stop.Left(rest.rounds_left, rest.piece, plan, rest.feed)
+    kept = plan_kept(rest.book, yard)
+    if kept is not None and plan is None:
+        source = FilesBeside(yard_path.parent, rest.book)
+        asked = partial(plan_from_text, kept.asked, kept.chosen_on, "the kept plan", source)
+        left = rounds_stop.left_of(kept, yard, yard.today, asked)
+    signs = rounds_stop.with_kept(_signs(seen, yard), kept)
     with Console(stderr=True).status(f"Running the season again {FIRST_SEASON} …"):
-        found = rounds_stop.stop_answer(yard, _signs(seen, yard), left, weather)
+        found = rounds_stop.stop_answer(yard, signs, left, weather)
     if as_json:
         shown(rounds_stop.stop_document(found))
         return
@@ -180,14 +215,19 @@ def _signs(seen: Seen, yard: Yard) -> Signs:
             )
         arcs, looked = int(found[1]), int(found[2])
     pollen = yard.forage.coming_in if count is None else None
-    share = None if seen.threshold is None else seen.threshold / 100.0
+    share = rounds_stop.threshold_share(seen.threshold, "--threshold")
     return Signs(count, None, pollen, arcs, looked, seen.flying_days, share)
 
 
 def searched(asking: Asking) -> list[RoundsAnswer]:
     """The answer of each yard, with progress on standard error; by what the book's own trials taught."""
-    if asking.book is not None and not is_there(asking.book):
-        raise RecordError(str(asking.book), "there is no such book", "a book")
+    if asking.weather is None:
+        raise PlanError("--weather", "is left out", "a weather file of past years",
+                        "Name it, or print the plans a book keeps with --as-chosen")  # fmt: skip
+    if not asking.yards:
+        raise PlanError("yards", "none is named", "one yard file or more", "Name the yards' files")
+    if asking.book is not None:
+        there(asking.book)
     learnt = None if asking.book is None else BeliefBook(asking.book).known().beliefs
     answers, of = [], Beside(asking.figures, asking.book, learnt)
     first = f"Reading the weather and running the seasons {FIRST_SEASON} …"

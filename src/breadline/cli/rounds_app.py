@@ -48,19 +48,25 @@ def plan(
         Any, book_option("A book: the plan is kept there, and may name its recipes.")
     ] = None,
     why: Annotated[str, typer.Option(help="Why this plan, where it takes the place of another.")] = "",
+    threshold: Annotated[
+        float | None, typer.Option(help="Bees with pollen at the entrance from which you stop, in per cent.")
+    ] = None,
     figures: Figures = None, seed: Seed = None, as_json: Json = False,
 ) -> None:  # fmt: skip
     """One plan in full: its rounds, who gets what, syrup; kept in a book, and held against what was done."""
     from breadline.cli import rounds as command
 
     asking = command.Asking(tuple(yards), weather, plan_file, figures, seed, as_json, book)
-    command.plan(asking, take, why)
+    command.plan(asking, command.Choice(take, why, threshold))
 
 
 @rounds.command()
 def sheet(
-    yards: Yards, weather: Weather,
     out: Annotated[Path, typer.Option(help="Folder for the files; made if it is not there.")],
+    yards: Annotated[
+        list[Path] | None, typer.Argument(help="Yard files (TOML); with --as-chosen all of the book if none.")
+    ] = None,
+    weather: Annotated[Path | None, typer.Option(help="A weather file; not wanted with --as-chosen.")] = None,
     plan_file: PlanPath = None, take: Take = None,
     only: Annotated[
         str | None, typer.Option(help="truck, order, batch, labels or calendar; all of them if not given.")
@@ -69,13 +75,16 @@ def sheet(
         str | None, typer.Option(help="a4 or us-letter; the country's own if not given.")
     ] = None,
     book: RecipeBook = None,
+    as_chosen: Annotated[
+        bool, typer.Option("--as-chosen", help="The plans that the book keeps, as they were chosen.")
+    ] = False,
     figures: Figures = None, seed: Seed = None, as_json: Json = False,
 ) -> None:  # fmt: skip
     """Truck sheets, order list, labels and a calendar file of the plans of all yards."""
     from breadline.cli import rounds as command
 
-    asking = command.Asking(tuple(yards), weather, plan_file, figures, seed, as_json, book)
-    command.sheet(asking, take, out, command.Printed(only, paper))
+    asking = command.Asking(tuple(yards or ()), weather, plan_file, figures, seed, as_json, book)
+    command.sheet(asking, take, out, command.Printed(only, paper, as_chosen))
 
 
 @rounds.command()
@@ -95,7 +104,9 @@ def stop(
     rounds_left: Annotated[int, typer.Option(min=0, help="Rounds still in the plan.")] = 0,
     piece: Annotated[float, typer.Option(min=0.25, max=6, help="Piece of a colony, in patties.")] = 1.0,
     feed: Annotated[str, typer.Option(help="Which feed of the plan file, where it has several.")] = "",
-    book: RecipeBook = None,
+    book: Annotated[
+        Path | None, typer.Option(help="A book: the plan it keeps says threshold, rounds left and prices.")
+    ] = None,
     as_json: Json = False,
 ) -> None:
     """Stop, pause or go on: bees in with pollen, fresh arcs, weather, and what stopping saves."""

@@ -7,16 +7,15 @@ from datetime import date
 from pathlib import Path
 
 from breadline.cli.printed import shown, told
+from breadline.cli.rounds_kept import there as there_is
+from breadline.cli.rounds_kept import yard_in
 from breadline.errors import RecordError, YardError
 from breadline.jobs import freezer as stock
 from breadline.jobs import rounds_dry_feed as dry
 from breadline.jobs import rounds_visit as visits
-from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.yard_file import read_yard
-from breadline.need.yard import Yard
 from breadline.plan.frozen_frames import Taken
 from breadline.records.address import BookAt
-from breadline.records.engine import is_there
 
 
 def visit(yard_path: Path, typed: Mapping[str, str], as_json: bool) -> None:
@@ -31,7 +30,7 @@ def visit(yard_path: Path, typed: Mapping[str, str], as_json: bool) -> None:
 
 def freezer(path: BookAt, typed: Mapping[str, str], today: str, as_json: bool) -> None:
     """Put in, set aside, take out, in this order; then print what lies there."""
-    _there(path)
+    there_is(path)
     book = stock.FreezerBook(path, _day(today))
     said: list[str] = []
     taken: Taken | None = None
@@ -58,7 +57,7 @@ def dry_feed(
     yard = read_yard(yard_path)
     found = dry.dry_feed(yard, {**typed, **dry.days_typed(days)})
     if book is not None:
-        there, key = _yard_in(book, yard)
+        there, key = yard_in(book, yard)
         there.keep_dry_feed(key, found.stood)
     if as_json:
         shown(dry.dry_feed_document(found, book is not None))
@@ -73,31 +72,13 @@ def no_dry_feed(yard_path: Path, book: BookAt | None, because: str, as_json: boo
             "--never-stood", "no book is named", "--book BOOK", "Name the book it was written in"
         )
     yard = read_yard(yard_path)
-    there, key = _yard_in(book, yard)
+    there, key = yard_in(book, yard)
     there.no_dry_feed(key, because)
     said = f"Taken back: no dry feed stood at {yard.name}. Check groups may be drawn there again."
     if as_json:
         shown({"shape": dry.TAKEN_BACK, "yard": yard.name, "because": because, "sentence": said})
         return
     told([("bold", said)])
-
-
-def _yard_in(book: BookAt, yard: Yard) -> tuple[RoundsBook, str]:
-    """The book, and the key of a yard in it."""
-    _there(book)
-    there = RoundsBook(book, yard.today)
-    keys = [key for key, name, _ in there.yard_ids() if name == yard.name]
-    if not keys:
-        do = f"breadline yards {book} --add YARD.toml --weather FILE puts it in"
-        raise RecordError(yard.name, "this yard is not in the book", "a yard of the book", do)
-    return there, keys[0]
-
-
-def _there(book: BookAt) -> None:
-    if not is_there(book):
-        raise RecordError(
-            str(book), "there is no such book", "a book", "breadline yards BOOK --add YARD.toml"
-        )
 
 
 def _day(text: str) -> date:

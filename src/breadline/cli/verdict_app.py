@@ -20,7 +20,9 @@ MARGIN = Annotated[
     float | None, typer.Option(help="Smallest difference that matters; the break-even if not given.")
 ]
 DRAWN = Annotated[str, typer.Option(help="How it was decided which were fed: lot, hand or unknown.")]
-CHECK_GOT = Annotated[str, typer.Option("--check-got", help="What check colonies got: same, usual or half.")]
+CHECK_GOT = Annotated[
+    str, typer.Option("--check-got", help="What check colonies got: same, usual, half or sugar.")
+]
 ONE_ROW = Annotated[
     bool | None,
     typer.Option("--one-row/--alternating", help="Whether the groups stand in one row without alternating."),
@@ -46,6 +48,17 @@ BOOK = Annotated[Any, book_option("A book of records: its earlier seasons count.
 TRAVEL = Annotated[Path | None, typer.Option(help="Write the trial's open file, to send or to learn from.")]
 OWN_NAMES = Annotated[
     bool, typer.Option("--own-names", help="Let hives, yards and graders keep their names in it.")
+]
+
+FED = Annotated[
+    list[str] | None,
+    typer.Option(
+        help="Day and amount put on a fed colony, “2026-10-01 450 g”; may be repeated. For --travel."
+    ),
+]
+PROTEIN = Annotated[str, typer.Option("--protein-pct", help="Protein of the feed, in 100. For --travel.")]
+POLLEN = Annotated[
+    str, typer.Option("--real-pollen-pct", help="Real pollen in the feed, in 100. For --travel.")
 ]
 
 
@@ -82,6 +95,9 @@ def verdict(
     book: BOOK = None,
     travel: TRAVEL = None,
     own_names: OWN_NAMES = False,
+    fed: FED = None,
+    protein_pct: PROTEIN = "",
+    real_pollen_pct: POLLEN = "",
     as_json: Annotated[
         bool, typer.Option("--json", help="Print one JSON document and nothing else.")
     ] = False,
@@ -90,13 +106,15 @@ def verdict(
     from breadline.belief.gain import SITUATIONS, Situation
     from breadline.cli import verdict as command
     from breadline.jobs import verdict as job
+    from breadline.jobs.trial_feed import feed_of
     from breadline.jobs.verdict_numbers import Decimal
     from breadline.jobs.verdict_onward import Onward
     from breadline.jobs.verdict_rows import SheetAsked
     from breadline.trial.design import CheckArm
 
     today = command.day_of(as_of)
-    got = {"same": CheckArm.SAME_CARE, "usual": CheckArm.USUAL, "half": CheckArm.HALF}
+    got = {"same": CheckArm.SAME_CARE, "usual": CheckArm.USUAL, "half": CheckArm.HALF,
+           "sugar": CheckArm.SUGAR}  # fmt: skip
     said = job.Told(
         cast(job.Drawn, command.one_of("--drawn", drawn, tuple(job.ALLOCATION))), one_row, open_feed,
         weakest_unfed, differently, got[command.one_of("--check-got", check_got, tuple(got))],
@@ -111,5 +129,6 @@ def verdict(
         draws,
     )
     noted = None if situation is None else command.one_of("--situation", situation, SITUATIONS)
-    onward = Onward(cast("Situation | None", noted), season, book, travel, own_names)
+    feed = feed_of(protein_pct, real_pollen_pct, fed or [])
+    onward = Onward(cast("Situation | None", noted), season, book, travel, own_names, feed)
     command.run(command.Files(file, chart, sheet, paper, ends, onward), asked, today, as_json)

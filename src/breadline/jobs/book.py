@@ -79,6 +79,11 @@ class Book:
         with looking(self._engine) as session:
             return tuple(row.name for row in yards.yards(session))
 
+    def keys_by_name(self) -> dict[str, str]:
+        """Keys of the yards by their names, without working out their answers."""
+        with looking(self._engine) as session:
+            return {row.name: str(row.id) for row in yards.yards(session)}
+
     def yards(self) -> list[YardLine]:
         """Every yard with its answer, or with what has to be mended before there is one."""
         with looking(self._engine) as session:

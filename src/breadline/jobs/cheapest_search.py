@@ -14,19 +14,22 @@ from breadline.jobs.ration_terms import offered, problem_of
 from breadline.jobs.recipe_ingredients import all_ingredients
 from breadline.jobs.recipe_refusals import refuse_pollen
 from breadline.jobs.recipe_written import RecipeFile, Solving
+from breadline.jobs.searches import Searches
+from breadline.knowledge.ingredient import Ingredient, Price
 from breadline.knowledge.shelf import Reader, Shelf
 from breadline.ration.ends import Ends, ends
 from breadline.ration.model import Progress
-from breadline.ration.problem import Problem
+from breadline.ration.problem import Counted, Making, Problem
 from breadline.ration.solver import Conflict, Solved, cheapest, first_look, so_far
 from breadline.ration.standing import Standing, standing
+from breadline.ration.targets import Target
 
 FIRST_S = 0.3  # how long the first look may take before a search goes on beside the page [s]
 STANDING_S = 3.0  # most for working out how firmly a mix of whole things stands [s]
 NEAR = 1e-9  # of a cost: nearer than this is the same
 AT_ONCE = 12  # ingredients; with more, how firmly a mix stands is worked out beside the page
 AFTER_PAGE_S = 0.05  # so that the page is written and sent before the work beside it takes its turns [s]
-MOST_KEPT = 6  # searches; an older one is stopped and forgotten
+ROOM = 24  # searches kept, most of them ended at once; an older one is stopped and forgotten
 
 
 @dataclass
@@ -92,6 +95,14 @@ class Search:
         """Whether it seeks no more, or was told to stop."""
         return self.sought or self._stop.is_set()
 
+    @property
+    def unsaid(self) -> bool:
+        """Whether it ended with its gap open, or before all was said of its mix."""
+        if not self.ended:
+            return False
+        cut_short = self._left and self.done and self.stands is None and isinstance(self.known, Solved)
+        return cut_short or _open(self.found)
+
     def stop(self) -> None:
         """Stay with the best mix so far."""
         self._stop.set()
@@ -148,25 +159,35 @@ class Search:
         return self._stop.is_set() or _ending()
 
 
-class Searches:
-    """The searches of one running program, newest last."""
+@dataclass(frozen=True)
+class _Question:
+    """What a search is for: by its model, not by how the file came to say it."""
+
+    file: RecipeFile  # but for its prices, targets and what the solver may use, which the rest says
+    targets: tuple[Target, ...]
+    making: Making
+    counted: Counted
+    on_offer: Mapping[str, tuple[Ingredient, Price | None]]
+
+
+class MixSearches(Searches[Search]):
+    """The searches for cheapest mixes of one running program."""
 
     def __init__(self) -> None:
-        self._kept: dict[str, Search] = {}
-        self._one_at_a_time = threading.Lock()  # pages are answered in threads of the server
-        self._beginning = threading.Lock()
+        super().__init__(ROOM)
 
     def begin(self, file: RecipeFile, quotes: Quotes, shelf: Shelf, *, by_hand: bool = False) -> Search:
         """A first answer, at once where it is the last word; else the search goes on beside the page.
 
         What is asked already is not searched for twice: a page that is loaded again, gone back to or
-        opened beside finds the search for the same recipe, targets and prices, going on or ended.
+        opened beside finds the search for the same recipe, targets and prices, going on or ended; one
+        that broke is begun anew.
 
         Parameters
         ----------
         by_hand
             Asked for by a form: older searches for the recipe stop, and one that ended with its gap
-            open goes on from its mix.
+            open, or before all was said of its mix, goes on from it.
 
         Errors
         ------
@@ -182,68 +203,48 @@ class Searches:
                 "Without one the cheapest mix is the cheapest ingredient",
             )  # fmt: skip
         problem = problem_of(file, quotes)
-        with self._beginning:  # two pages of one question begin one search
-            there = self._same(file, problem)
-            if there is not None and not (by_hand and there.ended and _open(there.found)):
-                return there
-            return self._begun(file, problem, self._stop_others(file.name) if by_hand else None)
 
-    def _begun(self, file: RecipeFile, problem: Problem, last: Mapping[str, float] | None) -> Search:
-        counts = problem.making.counts_whole_things
-        found = (
-            first_look(problem, min(FIRST_S, problem.making.time_limit_s), last)
-            if counts
-            else cheapest(problem)
-        )
-        search = Search(file, problem, found)
-        if counts or (len(problem.ingredients) > AT_ONCE and isinstance(found, Solved)):
-            self._keep(search)
-            search.sought = not (counts and _open(found))
-            search.go_on()
-            return search
-        search._stand()
-        search.sought = search.done = True
-        return search
+        def begun() -> Search:
+            return _begun(file, problem, self._stop_others(file.name) if by_hand else None)
 
-    def _same(self, file: RecipeFile, problem: Problem) -> Search | None:
-        """The newest search for the same; one that broke is none."""
-        with self._one_at_a_time:
-            kept = [*self._kept.values()]
-        return next(
-            (s for s in reversed(kept) if s.trouble is None and _asks_the_same(s, file, problem)), None
-        )
+        return self.of(
+            _question(file, problem), begun,
+            lambda there: there.trouble is not None or (by_hand and there.unsaid),
+        )  # fmt: skip
 
     def _stop_others(self, name: str) -> Mapping[str, float] | None:
         """Stop the searches of this recipe; its last mix, where the next may begin. [share of a mixer]"""
-        last: Mapping[str, float] | None = None
-        with self._one_at_a_time:
-            for other in self._kept.values():
-                if other.file.name == name:
-                    other.leave()
-                    last = other.found.shares_of_mixer if isinstance(other.found, Solved) else last
-        return last
+        others = [search for search in self.kept() if search.file.name == name]
+        for other in others:
+            other.leave()
+        mixes = [found for other in others if isinstance(found := other.found, Solved)]
+        return mixes[-1].shares_of_mixer if mixes else None
 
-    def _keep(self, search: Search) -> None:
-        with self._one_at_a_time:
-            self._kept[search.key] = search
-            while len(self._kept) > MOST_KEPT:
-                self._kept.pop(next(iter(self._kept))).leave()
-
-    def of(self, key: str) -> Search | None:
+    def by_key(self, key: str) -> Search | None:
         """A search by its key; None where it is forgotten."""
-        return self._kept.get(key)
+        return next((search for search in self.kept() if search.key == key), None)
 
 
-def _asks_the_same(search: Search, file: RecipeFile, problem: Problem) -> bool:
-    """Whether a search is for this: by its model, not by how the file came to say it."""
-    mine, its = replace(file, quotes=(), aims=(), solving=Solving()), search.file
-    if mine != replace(its, quotes=(), aims=(), solving=Solving()):
-        return False
-    one, other = search.problem, problem
-    return (one.targets, one.making, one.counted) == (other.targets, other.making, other.counted) and (
-        {i.key: (i, one.prices.get(i.key)) for i in one.ingredients}
-        == {i.key: (i, other.prices.get(i.key)) for i in other.ingredients}
+def _question(file: RecipeFile, problem: Problem) -> _Question:
+    on_offer = {kind.key: (kind, problem.prices.get(kind.key)) for kind in problem.ingredients}
+    asked = replace(file, quotes=(), aims=(), solving=Solving())
+    return _Question(asked, problem.targets, problem.making, problem.counted, on_offer)
+
+
+def _begun(file: RecipeFile, problem: Problem, last: Mapping[str, float] | None) -> Search:
+    """A search with its first answer; it goes on by itself where that is not the last word."""
+    counts = problem.making.counts_whole_things
+    found = (
+        first_look(problem, min(FIRST_S, problem.making.time_limit_s), last) if counts else cheapest(problem)
     )
+    search = Search(file, problem, found)
+    if counts or (len(problem.ingredients) > AT_ONCE and isinstance(found, Solved)):
+        search.sought = not (counts and _open(found))
+        search.go_on()
+        return search
+    search._stand()
+    search.sought = search.done = True
+    return search
 
 
 def _cheaper(known: Solved | Conflict, cost: float) -> bool:

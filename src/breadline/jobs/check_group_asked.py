@@ -26,8 +26,10 @@ from breadline.trial.spread import Graded
 KG_A_POUND = GRAMS_A_POUND / 1000.0
 START = "examples/first-check-group/size.toml"
 TOP = ("money", "year", "cost", "situation", "gain_pct", "check_group", "feed_in_open", "feeds_anyway",
-       "nobody_unfed", "pays", "target", "unfed", "grading", "ahead", "yard", "graded", "meant")  # fmt: skip
-ARMS = {"no protein": CheckArm.SAME_CARE, "usual practice": CheckArm.USUAL, "half rate": CheckArm.HALF}
+       "nobody_unfed", "sugar_cost", "pays", "target", "unfed", "grading", "ahead", "yard", "graded",
+       "meant")  # fmt: skip
+ARMS = {"no protein": CheckArm.SAME_CARE, "usual practice": CheckArm.USUAL, "half rate": CheckArm.HALF,
+        "sugar patty": CheckArm.SUGAR}  # fmt: skip
 PAYS = ("frame", "frame_year", "kg", "kg_year", "lb", "lb_year")
 UNFED = (
     "frames",
@@ -89,8 +91,8 @@ class SizeAsked:
         What the check group gets, and what is drawn.
     feeds
         Whether all are fed without a comparison; None is what the belief says pays.
-    baseline
-        Whether colonies are graded before the draw.
+    baseline, counted
+        Whether colonies are graded before the draw; and whether that is done, each hive in the book.
     graded
         One's own grading, for the spread.
     minutes, wage, a_yard
@@ -105,6 +107,8 @@ class SizeAsked:
         each yard.
     nobody_unfed
         The owner leaves no colony unfed.
+    sugar_cost
+        Of the sugar patty that check colonies get, where they get one. [money/colony]
     """
 
     yards: tuple[tuple[str, int], ...]
@@ -123,6 +127,7 @@ class SizeAsked:
     unit: Unit = Unit.COLONY
     feeds: bool | None = None
     baseline: bool = True
+    counted: bool = False
     graded: Graded | None = None
     minutes: float | None = None
     wage: float = 0.0
@@ -133,6 +138,7 @@ class SizeAsked:
     year: int | None = None
     meant: tuple[Meant, ...] = ()
     nobody_unfed: bool = False
+    sugar_cost: float | None = None
 
     @property
     def colonies(self) -> int:
@@ -258,6 +264,7 @@ def asked_from_text(text: str, where: str = "size.toml") -> SizeAsked:
         discount=ahead.share("discount_pct"), year=money.year,
         meant=tuple(_meant(table) for table in several("meant", MEANT)),
         nobody_unfed=bool(top.truth("nobody_unfed")),
+        sugar_cost=top.number("sugar_cost", 0, 1e4, "a colony"),
     )  # fmt: skip
     return _but(asked, unfed, grading)
 

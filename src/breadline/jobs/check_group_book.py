@@ -9,13 +9,16 @@ from datetime import date
 from typing import get_args
 
 from breadline.belief.gain import Situation
-from breadline.errors import RecordError
+from breadline.errors import BreadlineError, RecordError
 from breadline.jobs.belief_book import BeliefBook
 from breadline.jobs.check_group_asked import SizeAsked, from_plan
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.rounds_file import plan_from_text
+from breadline.jobs.trial_book import TrialsBook
+from breadline.plan.targets import Frames
 from breadline.records.address import BookAt
 from breadline.records.engine import is_there
+from breadline.trial.design import Outcome
 
 
 def asked_of_book(book: BookAt, names: Sequence[str], today: date) -> SizeAsked:
@@ -56,7 +59,38 @@ def asked_of_book(book: BookAt, names: Sequence[str], today: date) -> SizeAsked:
     weights = [yard.colonies for yard in yards]
     cost = sum(n * float(one.foretold["cost"]["total"]) for n, one in zip(weights, kept, strict=True))
     plan = plan_from_text(kept[0].asked, kept[0].chosen_on, "the plan of the book")
-    return _believing(from_plan(yards, plan, cost / sum(weights)), kept[0], BeliefBook(book, today))
+    asked = _believing(from_plan(yards, plan, cost / sum(weights)), kept[0], BeliefBook(book, today))
+    return replace(asked, counted=TrialsBook(book, today).all_counted(tuple(chosen)))
+
+
+def planned_prices(book: BookAt, yards: Sequence[str], outcome: Outcome, today: date) -> dict[str, str]:
+    """Cost, price and money of the plans of a trial's yards, as they are typed; {} where there are none."""
+    asked = _planned(book, yards, today)
+    if asked is None:
+        return {}
+    found = {"cost": f"{asked.cost:.2f}", "money": asked.money}
+    target, paid = asked.target, asked.price
+    if target is not None:
+        paid = target.fee if isinstance(target, Frames) else target.value
+    if paid is not None and asked.outcome is outcome:
+        found["price"] = f"{paid.amount:g}"
+    return found
+
+
+def planned_situation(book: BookAt, yards: Sequence[str], today: date) -> Situation | None:
+    """What the place gives, as the plans chosen for these yards have it; None where there are none."""
+    asked = _planned(book, yards, today)
+    return None if asked is None else asked.situation
+
+
+def _planned(book: BookAt, yards: Sequence[str], today: date) -> SizeAsked | None:
+    """By the plans of all these yards, else of the first that has one; None: the user knows what was paid."""
+    for names in (yards, *((one,) for one in yards)):
+        try:
+            return asked_of_book(book, names, today)
+        except BreadlineError:  # no plan, or plans for different targets
+            continue
+    return None
 
 
 def _paid_alike(chosen: dict[str, tuple[str, PlanKept]]) -> None:

@@ -14,7 +14,7 @@ from breadline.errors import BreadlineError, TrialError
 from breadline.jobs.check_group_table import text_of
 from breadline.jobs.check_group_trial import Trial, seal_holds
 from breadline.trial.classes import Lines
-from breadline.trial.colonies import Became, Ended, Started
+from breadline.trial.colonies import Also, Became, Ended, Started
 from breadline.trial.design import Allocation, CheckArm, Design, Outcome, Unit
 
 SHAPE = "breadline.trial_draw/1"
@@ -135,6 +135,7 @@ def ended_from(told: Mapping[str, Any]) -> Ended:
         str(told["tag"]), Became(told["became"]), _maybe(float, told["outcome"]),
         _maybe(date.fromisoformat, told["graded_on"]), str(told["grader"]), _maybe(float, told["again"]),
         _maybe(int, told["guessed"]), str(told["merged_into"]), float(told["taken"]),
+        Also(**{name: _maybe(float, value) for name, value in (told.get("also") or {}).items()}),
     )  # fmt: skip
 
 
@@ -143,11 +144,14 @@ def _maybe(kind: Callable[[Any], T], value: Any) -> T | None:
 
 
 def plain(row: Started | Ended) -> dict[str, Any]:
-    """A colony, or what became of it, as plain data."""
-    return {f.name: _shown(getattr(row, f.name)) for f in fields(row)}
+    """A colony, or what became of it, as plain data; what else was read stands there only where it was."""
+    told = {f.name: _shown(getattr(row, f.name)) for f in fields(row)}
+    return {name: value for name, value in told.items() if name != "also" or value}
 
 
 def _shown(value: Any) -> Any:
+    if isinstance(value, Also):
+        return {name: read for name, read in vars(value).items() if read is not None}
     if isinstance(value, Became):
         return value.value
     return value.isoformat() if isinstance(value, date) else value

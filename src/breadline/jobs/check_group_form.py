@@ -54,9 +54,8 @@ PARTS = (
             Field("grade", "Frames that make grade", "only where grade pays"),
             Field("check_arm", "The check group gets", "", (
                 ("same-care", "no protein feed"), ("usual", "usual practice"),
-                ("half", "half the rate"),
+                ("half", "half the rate"), ("sugar", "a patty of sugar alone"),
             )),
-            Field("feeds", "Fed groups", "fed; or up to three names, a comma between"),
         ),
         "Half the rate answers “is the second half worth it”, never “does feeding pay”, and needs about four "
         "times the colonies.",
@@ -78,16 +77,29 @@ PARTS = (
                 ("hive", "in the hive"), ("open", "dry, in the open: whole yards are drawn"),
             )),
             Field("check", "Left unfed", "colonies, or yards fed in the open; half if you leave it out"),
-            Field("fed_each", "Fed ones graded beside each", "in its set; all if you leave it out"),
-            Field("a_yard", "Colonies of a yard graded", "of whole yards; all if you leave it out"),
-            Field("by_queen_line", "Keep queen lines together", "", YES),
-            Field("matched", "Whole yards in pairs", "", (("yes", "yes"), ("no", "no"))),
-            Field("apart", "Yards lie farther apart than bees fly", "where a position is missing", YES),
-            Field("seed", "Seed", "a new one if you leave it out"),
         ),
     ),
 )  # fmt: skip
+FOLDED = Part(
+    "What has its usual value unless you say otherwise",
+    (
+        Field("feeds", "Fed groups", "one, “fed”; or up to three names, a comma between"),
+        Field("fed_each", "Fed ones graded beside each", "in its set; all if you leave it out"),
+        Field("a_yard", "Colonies of a yard graded", "of whole yards; all if you leave it out"),
+        Field("by_queen_line", "Keep queen lines together", "", YES),
+        Field("matched", "Whole yards in pairs", "", (("yes", "yes"), ("no", "no"))),
+        Field("apart", "Yards lie farther apart than bees fly", "where a position is missing", YES),
+        Field("seed", "Seed", "a new one if you leave it out"),
+    ),
+)
+FIELDS = tuple(field for part in (*PARTS, FOLDED) for field in part.fields)
 FIRST = {"name": "Check group", "feeds": "fed"}
+
+
+def said_otherwise(part: Part, typed: Mapping[str, str]) -> bool:
+    """Whether a field of a part that is folded away is not as usual, so that it has to be seen."""
+    usual = {one.key: one.choices[0][0] if one.choices else FIRST.get(one.key, "") for one in part.fields}
+    return any(typed.get(key, "").strip() not in ("", value) for key, value in usual.items())
 
 
 def asked_of(typed: Mapping[str, str]) -> Asked:
@@ -147,7 +159,11 @@ def typed_of(trial: Trial, yards: Sequence[str]) -> dict[str, str]:
         typed["check"] = str(sum(one.arm == CHECK for one in design.started))
         sets = Counter((one.block, one.arm) for one in design.started if one.arm != CHECK)
         typed |= {} if whole else {"fed_each": str(max(sets.values()))}
-    elif not whole:
+    else:
+        typed["check"] = str(len({one.unit or one.yard for one in design.started if one.arm == CHECK}))
+        typed["matched"] = "yes" if len({one.block for one in design.started}) > 1 else "no"
+        typed["apart"] = "yes"  # it was said, or every position is known and it says nothing
+    if design.unit is Unit.YARD and not whole:
         typed["a_yard"] = str(max(Counter(one.yard for one in design.started).values()))
     if whole and not {one.yard for one in design.started} <= set(yards):
         typed["table"] = _table(design.started)

@@ -8,7 +8,8 @@ from breadline.jobs.check_group_size import SizeAnswer
 from breadline.trial.design import CheckArm, Outcome, Unit
 
 OUTCOMES = {Outcome.FRAMES: "frames", Outcome.HONEY: "honey", Outcome.MAKING_GRADE: "grade"}
-ARMS = {CheckArm.SAME_CARE: "same-care", CheckArm.USUAL: "usual", CheckArm.HALF: "half"}
+ARMS = {CheckArm.SAME_CARE: "same-care", CheckArm.USUAL: "usual", CheckArm.HALF: "half",
+        CheckArm.SUGAR: "sugar"}  # fmt: skip
 LEFT_OPEN = ("--grading", "DAY", "--rescue-below", "FRAMES", "--out", "trial.json")
 
 

@@ -15,19 +15,19 @@ from breadline.knowledge.shelf import Reader, Shelf, load
 from breadline.span import Z95
 from breadline.trial.classes import AnswerClass, Lines
 from breadline.trial.design import CheckArm, Outcome, Unit
+from breadline.trial.half_rate import as_sharp_colonies, as_sharp_yards
 from breadline.trial.planner import FEWEST_SETS, PaidChance, Questions, SizeRow, colony_noise, sets_of
 from breadline.trial.proposal import Proposal, Stakes, propose_colonies, propose_yards
 from breadline.trial.sets import Noise
 from breadline.trial.size import YardDraw
 from breadline.trial.spread import ColonySpread, spread_used
-from breadline.trial.value_path import MakingGrade, PerUnit, Strengths, ValuePath
+from breadline.trial.value_path import HALVES, MakingGrade, PerUnit, Strengths, ValuePath
 from breadline.trial.worth import Ahead, Belief, Grading
 from breadline.verdict.forecast import Chances, Expected, GradeLine, foretold_classes
 from breadline.verdict.forecast_yards import foretold_yards
 from breadline.verdict.making_grade import lines_in_shares
 
 SEED = 20261125  # of baselines and missing ends that are looked at; an answer is the same each time
-TIMES_GRADED = 2  # before the draw and at the end
 
 
 @dataclass(frozen=True)
@@ -51,6 +51,9 @@ class SizeAnswer:
         What the belief rests on, in words.
     figures
         Of the shelf.
+    as_sharp
+        Of each size, the check units at half the rate that tell half the difference as surely; where the
+        check group is at half the rate, the unfed ones that tell the whole. None where a size tells none.
     """
 
     asked: SizeAsked
@@ -61,6 +64,7 @@ class SizeAnswer:
     spread: ColonySpread
     believed_by: str
     figures: tuple[FigureUsed, ...]
+    as_sharp: tuple[int | None, ...] = ()
 
 
 def size_answer(asked: SizeAsked, shelf: Shelf | None = None, sizes: Sequence[int] = ()) -> SizeAnswer:
@@ -91,17 +95,21 @@ def size_answer(asked: SizeAsked, shelf: Shelf | None = None, sizes: Sequence[in
     cost = asked.cost
     if asked.check_arm is CheckArm.HALF:  # the second half of the feed, for half the money
         belief, cost = belief.halved(), cost / 2.0
+    if asked.check_arm is CheckArm.SUGAR:  # what the feed costs more than sugar alone
+        cost -= _sugar_cost(asked)
+        said += "; it is of feeding against no feed, and of protein without its sugar nothing else is known"
     line = path.break_even(cost)
     margin = asked.margin or (line if line > 0 else 0.1 * unfed.mean)
     questions = Questions(Lines(line, margin), belief.mean)
-    stakes = Stakes(belief, path, cost, _ahead(asked, reader), _grading(asked, reader), asked.feeds)
+    before = asked.baseline and not asked.counted
+    stakes = Stakes(belief, path, cost, _ahead(asked, reader), _grading(asked, reader), asked.feeds, before)
     noise = _noise(asked, unfed, spread)
     found = _proposed(asked, noise, spread, (questions, stakes), sizes)
     r = spread.baseline_r if asked.baseline else 0.0
     expected = Expected(unfed, unfed.dead, r, asked.missing)
     grade = None
     if isinstance(path, MakingGrade):
-        grade = GradeLine(path.target.grade, lines_in_shares(path, questions.lines))
+        grade = GradeLine(path.line, lines_in_shares(path, questions.lines))
 
     def foretold(row: SizeRow, benefits: Sequence[float]) -> list[Chances]:
         rng = np.random.default_rng(SEED)
@@ -111,7 +119,32 @@ def size_answer(asked: SizeAsked, shelf: Shelf | None = None, sizes: Sequence[in
         return foretold_classes(sets, expected, benefits, questions.lines, rng, grade)
 
     found = _foretold(found, foretold, questions)
-    return SizeAnswer(asked, found, questions, stakes, unfed, spread, said, figures_used(there, reader.used))
+    used = figures_used(there, reader.used)
+    sharp = _as_sharp(asked, found, noise, spread)
+    return SizeAnswer(asked, found, questions, stakes, unfed, spread, said, used, sharp)
+
+
+def _as_sharp(
+    asked: SizeAsked, found: Proposal, noise: Noise, spread: ColonySpread
+) -> tuple[int | None, ...]:
+    """For each size the check units at the other rate that tell as surely."""
+    part = 2.0 if asked.check_arm is CheckArm.HALF else 0.5
+    rows = [one.row for one in found.sizes]
+    if asked.unit is Unit.YARD:
+        return tuple(as_sharp_yards(_yards(row.check, asked, noise, spread), part) for row in rows)
+    return tuple(as_sharp_colonies(row, noise, part, lambda: np.random.default_rng(SEED)) for row in rows)
+
+
+def _sugar_cost(asked: SizeAsked) -> float:
+    if asked.sugar_cost is None or asked.sugar_cost > asked.cost:
+        what = (
+            "what one costs a colony is not said"
+            if asked.sugar_cost is None
+            else "it costs more than the feed"
+        )
+        raise TrialError("sugar_cost", what, f"money a colony, at most {asked.cost:g}",
+                         "Feeding is then judged by what it costs more than that")  # fmt: skip
+    return asked.sugar_cost
 
 
 def _foretold(
@@ -156,7 +189,7 @@ def _path(asked: SizeAsked, unfed: Strengths, reader: Reader) -> ValuePath:
     if asked.price is not None:
         return PerUnit(asked.outcome, asked.price)
     assert asked.target is not None  # a file says one or the other
-    return MakingGrade(asked.target, unfed, asked.colonies, reader.typical("plan.sampled"))
+    return MakingGrade(asked.target, unfed, asked.colonies, reader.typical("plan.sampled"), HALVES)
 
 
 def _belief(asked: SizeAsked, unfed: Strengths, reader: Reader) -> tuple[Belief, str]:
@@ -187,7 +220,7 @@ def _ahead(asked: SizeAsked, reader: Reader) -> Ahead:
 
 def _grading(asked: SizeAsked, reader: Reader) -> Grading:
     minutes = reader.typical("check_group.minutes_graded") if asked.minutes is None else asked.minutes
-    return Grading(minutes, TIMES_GRADED if asked.baseline else 1, asked.wage)
+    return Grading(minutes, 1, asked.wage)
 
 
 def _noise(asked: SizeAsked, unfed: Strengths, spread: ColonySpread) -> Noise:

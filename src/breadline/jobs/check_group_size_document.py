@@ -40,7 +40,10 @@ def size_document(answer: SizeAnswer, offer: Sequence[str] = (), draw: str = "")
         "proposed": answer.proposal.best,
         "worth_it": answer.proposal.worth_it,
         "as_good": {"fewest": low, "most": high},
-        "sizes": [_sized(one) for one in answer.proposal.sizes],
+        "sizes": [
+            _sized(one) | {"as_sharp_at_other_rate": many}
+            for one, many in zip(answer.proposal.sizes, answer.as_sharp, strict=True)
+        ],
         "refused": [{"unfed": n, "why": why} for n, why in answer.proposal.refused],
         "spread": {"log_sd": _r(answer.spread.log_sd), "baseline_r": _r(answer.spread.baseline_r),
                    "yard_icc": _r(answer.spread.icc), "reader_log_sd": _r(answer.spread.reader_log_sd),
@@ -62,6 +65,7 @@ def _sized(at: Sized) -> dict[str, Any]:
         "fed": row.fed,
         "in_yards": list(row.in_yards),
         "colonies": list(at.colonies),
+        "graded_before": at.before,
         "se": _r(row.precision.se),
         "df": _r(row.precision.df),
         "paid": {"at_0": _r(row.paid.at_zero), "at_break_even": _r(row.paid.at_break_even),

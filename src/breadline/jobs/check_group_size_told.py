@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import isfinite
 
+from breadline.jobs.check_group_asked import SizeAsked
 from breadline.jobs.check_group_size import SizeAnswer
 from breadline.need.words import counted
 from breadline.plan.cuts import GRAMS_A_POUND
 from breadline.plan.money import about, told
 from breadline.span import Z95
+from breadline.trial.classes import AnswerClass
 from breadline.trial.design import CheckArm, Outcome, Unit
 from breadline.trial.planner import FEWEST_SETS, HALVES
 from breadline.trial.proposal import Sized
@@ -29,6 +31,7 @@ NUMBERS = (
     "eleven",
     "twelve",
 )
+MORE_OFTEN_THAN_NOT = 0.5
 Line = tuple[str, str]  # style, text
 
 
@@ -78,9 +81,10 @@ def proposal_words(answer: SizeAnswer) -> str:
 def leave_words(answer: SizeAnswer, at: Sized, capital: bool = False) -> str:
     """ "Leave 24 of 400 unfed, six in each of four yards"; the same with half the rate, or in yards."""
     row, asked = at.row, answer.asked
-    half = asked.check_arm is CheckArm.HALF
-    what = "at half the rate" if half else "unfed"
-    leave = ("Feed" if half else "Leave") if capital else ("feeding" if half else "leaving")
+    what, fed = {
+        CheckArm.HALF: ("at half the rate", True), CheckArm.SUGAR: ("sugar alone", True),
+    }.get(asked.check_arm, ("unfed", False))  # fmt: skip
+    leave = ("Feed" if fed else "Leave") if capital else ("feeding" if fed else "leaving")
     if asked.unit is Unit.YARD:
         return f"{leave} {row.check} of {counted(row.check + row.fed, 'yard')} {what}"
     return f"{leave} {row.check} of {asked.colonies} {what}, {where_words(row.in_yards)}"
@@ -115,17 +119,13 @@ def beside_words(answer: SizeAnswer) -> tuple[str, ...]:
     best, money = proposal.proposed, asked.money
     low, high = proposal.between
     units = "yards" if asked.unit is Unit.YARD else "colonies"
-    said = [_graded_words(answer, best)]
+    said = [*likely_words(answer), _graded_words(answer, best)]
     if low < high and proposal.worth_it:
         said.append(
             f"Anything from {low} to {high} {units} is within 5 in 100 of that: take what suits the yards."
         )
-    said.append(_parts(best, money, asked.check_arm is CheckArm.HALF))
-    if asked.baseline:
-        said.append(
-            "This counts on a grading before the draw, in the book or the list of hives; without one the "
-            "same number tells less: ask with baseline = false."
-        )
+    said.append(_parts(best, money, asked.check_arm))
+    said += _before_words(asked, best)
     if asked.unit is Unit.COLONY and best.row.check < FEWEST_SETS:
         said.append(
             f"Fewer than {FEWEST_SETS} sets is a demonstration, not a comparison; plan for some to be lost."
@@ -136,39 +136,75 @@ def beside_words(answer: SizeAnswer) -> tuple[str, ...]:
     return tuple(said)
 
 
-def _graded_words(answer: SizeAnswer, at: Sized) -> str:
-    times = f"{'twice' if answer.asked.baseline else 'once'}"
-    if answer.asked.unit is Unit.YARD:
-        many = counted(at.colonies[0] // at.row.check, "colony", "colonies")
-        return f"Grade {many} of each yard {times}, picked before anybody looks in."
-    each = _number(at.row.fed_each)
-    ones = "a fed one" if at.row.fed_each == 1 else f"{each} fed ones"
+def likely_words(answer: SizeAnswer) -> tuple[str, ...]:
+    """What a check group of the proposed size is likely to end in by itself, where that is no answer."""
+    best = answer.proposal.proposed
+    paid, few = (best.row.classes.get(one, 0.0) for one in (AnswerClass.PAID, AnswerClass.TOO_FEW))
+    if not answer.proposal.worth_it or few < MORE_OFTEN_THAN_NOT:
+        return ()
     return (
-        f"Each is in a set with {ones} of like strength in its yard, drawn by lot which is which: "
-        f"{sum(at.colonies)} colonies are graded {times}, the others are no part of it."
+        f"By itself it most often ends in “can't tell”, {_in_100(few)}, and says “it paid” {_in_100(paid)} "
+        "if the benefit is as believed. It is worth its cost because every result moves what is believed, "
+        "and that decides the next seasons; an answer that stands alone takes more, see the table.",
     )
 
 
-def _parts(at: Sized, money: str, half: bool) -> str:
+def _in_100(chance: float) -> str:
+    fives = 5 * round(20 * chance)
+    return f"about {fives} times in 100" if fives else "hardly ever"
+
+
+def _before_words(asked: SizeAsked, at: Sized) -> tuple[str, ...]:
+    """What is counted on before the draw."""
+    if not asked.baseline:
+        return ()
+    if asked.counted:
+        return ("The counts in the book make the sets: nobody has to grade before the draw.",)
+    which = "of those colonies" if asked.unit is Unit.YARD else f"of all {at.before} colonies in these yards"
+    return (
+        f"This counts on a grading before the draw, {which}. Ask again without one: it costs less, and the "
+        "same number tells less.",
+    )
+
+
+def _graded_words(answer: SizeAnswer, at: Sized) -> str:
+    if answer.asked.unit is Unit.YARD:
+        many = counted(at.colonies[0] // at.row.check, "colony", "colonies")
+        return f"Grade {many} of each yard, picked before anybody looks in."
+    each = _number(at.row.fed_each)
+    like = "of like strength" if answer.asked.baseline else "that stand beside it"
+    ones = "a fed one" if at.row.fed_each == 1 else f"{each} fed ones"
+    return (
+        f"Each is in a set with {ones} {like} in its yard, drawn by lot which is which: "
+        f"{sum(at.colonies)} colonies are graded at the end, the others are no part of it."
+    )
+
+
+def _parts(at: Sized, money: str, arm: CheckArm) -> str:
     cost = at.cost
-    which = "colonies at half the rate" if half else "unfed colonies"
-    parts = [f"grading {about(cost.grading, money)}"]
+    which = {
+        CheckArm.HALF: "colonies at half the rate", CheckArm.SUGAR: "colonies on sugar alone",
+    }.get(arm, "unfed colonies")  # fmt: skip
+    when = f", {at.before} before the draw and {sum(at.colonies)} at the end" if at.before else ""
+    parts = [f"grading {about(cost.grading, money)}{when}"] if cost.grading else []
     if cost.unfed:
         more = "expected to lose" if cost.unfed > 0 else "expected to save"
         parts.append(f"{which} {more} {about(abs(cost.unfed), money)}, the feed they do not get counted")
     if cost.fed:
         parts.append(f"colonies fed only for the comparison expected to lose {about(cost.fed, money)}")
-    return f"Of the cost: {'; '.join(parts)}."
+    return f"Of the cost: {'; '.join(parts)}." if parts else "It costs nothing that was counted."
 
 
 def break_even_words(answer: SizeAnswer) -> str:
     """ "Feeding at US$16 a colony pays from 1.3 frames more a colony on"."""
     asked, line = answer.asked, answer.questions.lines.break_even
-    what = "The second half" if asked.check_arm is CheckArm.HALF else "Feeding"
-    return (
-        f"{what} at {told(answer.stakes.cost, asked.money)} a colony pays from {amount(line, asked.outcome)} "
-        f"more a colony on; what is believed is {amount(answer.questions.believed, asked.outcome)}."
-    )
+    cost = told(answer.stakes.cost, asked.money)
+    what = {
+        CheckArm.HALF: f"The second half at {cost} a colony",
+        CheckArm.SUGAR: f"The protein feed at {cost} a colony more than sugar alone",
+    }.get(asked.check_arm, f"Feeding at {cost} a colony")
+    believed = amount(answer.questions.believed, asked.outcome)
+    return f"{what} pays from {amount(line, asked.outcome)} more a colony on; what is believed is {believed}."
 
 
 def amount(value: float, outcome: Outcome) -> str:
@@ -179,12 +215,13 @@ def amount(value: float, outcome: Outcome) -> str:
     return f"{sign}{abs(value):.1f} frames"
 
 
-HEAD = ("unfed", "fed", "if 0", "if b", "if 2b", "believed", "from 0", "from b", "costs", "worth")
+HEAD = ("unfed", "fed", "if 0", "if b", "if 2b", "believed", "from 0", "from b", "costs", "worth", "half")
 
 
 def table_words(answer: SizeAnswer) -> list[str]:
     """A row a size, figures under each other; the proposed one marked."""
-    rows = [HEAD, *(_row(answer, one) for one in answer.proposal.sizes)]
+    head = (*HEAD[:-1], as_sharp_head(answer))
+    rows = [head, *(_row(answer, n) for n in range(len(answer.proposal.sizes)))]
     widths = [max(len(row[k]) for row in rows) for k in range(len(HEAD))]
     marks = ["  ", *(("> " if k == answer.proposal.best else "  ") for k in range(len(rows) - 1))]
     shown = [
@@ -194,18 +231,47 @@ def table_words(answer: SizeAnswer) -> list[str]:
     b = amount(answer.questions.lines.break_even, answer.asked.outcome)
     below = (
         f'if 0, b, 2b, believed: chance of "it paid" if that is the true benefit; b is the break-even, {b}. '
-        "from 0, from b: smallest true benefit told from nothing, and from b, four times in five."
+        "from 0, from b: smallest true benefit told from nothing, and from b, four times in five. "
+        f"{as_sharp_words(answer)}"
     )
     refused = [f"{n} unfed: {why}" for n, why in answer.proposal.refused]
     return [*shown, below, *refused]
 
 
-def _row(answer: SizeAnswer, at: Sized) -> tuple[str, ...]:
+def as_sharp_head(answer: SizeAnswer) -> str:
+    """Head of the column for the other rate."""
+    return "none" if answer.asked.check_arm is CheckArm.HALF else "half"
+
+
+def as_sharp_words(answer: SizeAnswer) -> str:
+    """What the column for the other rate says."""
+    units = "yards" if answer.asked.unit is Unit.YARD else "colonies"
+    if answer.asked.check_arm is CheckArm.HALF:
+        return (
+            f"none: {units} without feed, in the same proportion, that tell the whole benefit from "
+            "nothing as surely as this row tells its second half."
+        )
+    return (
+        f"half: {units} at half the rate, in the same proportion, that tell the second half of the "
+        "benefit as surely as this row tells the whole; up to four times as many, since half the difference "
+        "is to be seen."
+    )
+
+
+def as_sharp_told(answer: SizeAnswer, place: int) -> str:
+    """The number in that column for a size, "none" where this size tells no benefit."""
+    many = answer.as_sharp[place]
+    return "none" if many is None else f"{many:,}"
+
+
+def _row(answer: SizeAnswer, place: int) -> tuple[str, ...]:
+    at = answer.proposal.sizes[place]
     row, money = at.row, answer.asked.money
     paid = (row.paid.at_zero, row.paid.at_break_even, row.paid.at_twice, row.paid.at_believed)
     return (
         str(row.check), str(row.fed), *(f"{100 * p:.0f}" for p in paid), benefit_told(row.from_zero),
         benefit_told(row.from_break_even), about(at.cost.total, money), about(at.answer, money),
+        as_sharp_told(answer, place),
     )  # fmt: skip
 
 

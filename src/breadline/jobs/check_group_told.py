@@ -15,17 +15,21 @@ from breadline.trial.design import CheckArm, Outcome, Unit
 
 MOST_NAMED = 6  # yards, each with its number; of more it is told how many in each
 OUTCOMES = {"frames": Outcome.FRAMES, "honey": Outcome.HONEY, "grade": Outcome.MAKING_GRADE}
-CHECK_ARMS = {"same-care": CheckArm.SAME_CARE, "usual": CheckArm.USUAL, "half": CheckArm.HALF}
+CHECK_ARMS = {"same-care": CheckArm.SAME_CARE, "usual": CheckArm.USUAL, "half": CheckArm.HALF,
+              "sugar": CheckArm.SUGAR}  # fmt: skip
 ASKS = {
     CheckArm.SAME_CARE: "It answers whether feeding pays: the protein feed, and the sugar in it.",
     CheckArm.USUAL: "It answers whether the new way beats what is usual here, not whether feeding pays.",
     CheckArm.HALF: "It answers whether the second half is worth it, never whether feeding pays, and needs "
     "about four times the colonies.",
+    CheckArm.SUGAR: "It answers whether the protein feed pays over a patty of sugar alone, not whether "
+    "feeding pays.",
 }
 GETS = {
     CheckArm.SAME_CARE: "unfed",
     CheckArm.USUAL: "on usual practice",
     CheckArm.HALF: "on half the rate",
+    CheckArm.SUGAR: "on sugar alone",
 }
 
 
@@ -33,17 +37,19 @@ def headline(trial: Trial) -> str:
     """How many stay unfed, and where: the sentence the user came for."""
     started = trial.design.started
     unfed = sum(one.arm == CHECK for one in started)
-    if trial.design.unit is Unit.YARD:
-        yards = dict.fromkeys(one.yard for one in started if one.arm == CHECK)
-        where = f"all of {_listed(list(yards))}"
-    else:
-        each = _unfed_by_yard(trial)
-        where = _listed([f"{n} in {yard}" for yard, n in each])
-        if len(each) > MOST_NAMED:
-            where = where_words(tuple(n for _, n in each))
     all_of_them = counted(len(started), "colony", "colonies")
     gets = GETS[trial.design.check_arm]
-    if trial.locked_at is not None and not trial.without_end:
+    over = trial.locked_at is not None and not trial.without_end
+    if trial.design.unit is Unit.YARD:
+        yards = list(dict.fromkeys(one.yard for one in started if one.arm == CHECK))
+        of_all = f"{len(yards):,} of {counted(len({one.yard for one in started}), 'yard')}"
+        named = f"{_listed(yards)}; {unfed:,} of the {all_of_them} graded stand there."
+        return f"{of_all} were left {gets}: {named}" if over else f"Leave {of_all} {gets}: {named}"
+    each = _unfed_by_yard(trial)
+    where = _listed([f"{n} in {yard}" for yard, n in each])
+    if len(each) > MOST_NAMED:
+        where = where_words(tuple(n for _, n in each))
+    if over:
         return f"{unfed:,} of {all_of_them} were left {gets}: {where}."
     return f"Leave {unfed:,} of {all_of_them} {gets}: {where}."
 

@@ -15,9 +15,9 @@ RECIPES = (FIRST_RECIPE / "recipe.toml", HERE / "demo_recipe.toml")
 
 
 def put_feed_in(path: BookAt) -> None:
-    """The recipes that the demo's book at ``path`` does not have yet, with their prices and feeds."""
+    """The recipes that the demo's book at ``path`` never had, with their prices and feeds."""
     book = RecipeBook(path)
-    there = book.names()
+    there = {*book.names(), *(one.name for one in book.off_the_list())}
     for recipe in map(read_recipe, RECIPES):
         if recipe.name not in there:
             book.keep(recipe, "the demo")

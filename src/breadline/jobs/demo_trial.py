@@ -18,7 +18,7 @@ from breadline.jobs.verdict_file import Readings, verdict_of_trial
 from breadline.jobs.verdict_onward import Onward, travelling
 from breadline.records.address import BookAt
 from breadline.trial.classes import Lines
-from breadline.trial.colonies import Became, Ended
+from breadline.trial.colonies import Also, Became, Ended
 from breadline.trial.design import CheckArm, Outcome
 
 NAME = "Autumn patties 2025 (invented)"
@@ -29,6 +29,8 @@ SEED = 20250820
 CHECK = 20  # colonies left unfed, ten in each yard
 USUAL, BENEFIT, SPREAD = 7.0, 1.8, 1.6  # invented: unfed colonies, what feed added, how they differ [frames]
 DEAD = 0.05  # share
+FOUND_DEAD = date(2025, 10, 16)
+BROOD = 0.8  # half frames of brood a frame of bees, invented
 
 
 def put_trial_in(path: BookAt, today: date) -> None:
@@ -56,9 +58,11 @@ def _ends(trial: Trial) -> list[Ended]:
     for one in trial.design.started:
         frames = USUAL + BENEFIT * (one.arm != 0) + SPREAD * rng.standard_normal()
         if rng.random() < DEAD:
-            found.append(Ended(one.tag, Became.DEAD, graded_on=GRADED))
+            found.append(Ended(one.tag, Became.DEAD, graded_on=FOUND_DEAD))
             continue
-        found.append(Ended(one.tag, Became.GRADED, max(1.0, round(2.0 * frames) / 2.0), GRADED, "Sorrel"))
+        frames = max(1.0, round(2.0 * frames) / 2.0)
+        also = Also(brood=round(frames * BROOD) / 2.0, eaten=None if one.arm == 0 else 60.0 * frames)
+        found.append(Ended(one.tag, Became.GRADED, frames, GRADED, "Sorrel", also=also))
     return found
 
 

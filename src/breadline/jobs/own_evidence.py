@@ -13,7 +13,9 @@ from breadline.knowledge.evidence import IN_WORDS
 from breadline.need.words import day_and_year
 from breadline.pictures.belief_chart import Reading, Situated
 from breadline.span import Z95
+from breadline.trial.classes import AnswerClass
 from breadline.verdict.through_model import Mode
+from breadline.verdict.words import IN_SHORT
 
 NONE_YET = (
     "No check group of yours has taught anything yet: plans go by what is believed of published trials. "
@@ -130,11 +132,12 @@ def _trial(lesson: Lesson) -> OwnTrial:
     of = lesson.taught
     reach = Z95 * of.se
     result = Ends(of.log_ratio - reach, of.log_ratio, of.log_ratio + reach)
+    came = IN_SHORT[AnswerClass(of.given)]
     return OwnTrial(
         name=of.name,
         digest=of.trial,
         learnt_on=day_and_year(lesson.learnt_on),
-        result=f"{of.fed} fed, {of.check} check; fed colonies had {result.words}; class {of.given}",
+        result=f"{of.fed} fed, {of.check} check; fed colonies had {result.words}; {came}",
         moved=f"{lesson.before.words} before it, {lesson.after.words} after",
         worth=worth_words(of.modes),
     )

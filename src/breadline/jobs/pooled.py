@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
@@ -109,11 +110,12 @@ def pooled_files(paths: Sequence[Path]) -> Together:
 def pooled(trials: Sequence[Checked]) -> Together:
     """Trials together, each judged by itself first.
 
-    A trial that broke a rule is listed and left out; so is a file that is given twice.
+    A trial that broke a rule is listed and left out; so is a file that is given twice. Trials of one
+    name go by the names of their files.
     """
     seen: set[str] = set()
     fair, out = [], []
-    for one in trials:
+    for one in _told_apart(trials):
         again = one.file.digest in seen
         seen.add(one.file.digest)
         if again:
@@ -130,6 +132,17 @@ def pooled(trials: Sequence[Checked]) -> Together:
         ),
         tuple(out),
     )
+
+
+def _told_apart(trials: Sequence[Checked]) -> list[Checked]:
+    """Files travel without the names of their owners, so that many are called alike."""
+    times = Counter(one.file.name for one in trials)
+
+    def named(one: Checked) -> Checked:
+        own = one.file.source.removesuffix(".json")
+        return one if times[one.file.name] == 1 or not own else replace(one, file=replace(one.file, name=own))
+
+    return [named(one) for one in trials]
 
 
 def _group(honey: bool, situation: Situation | None, trials: list[Checked]) -> Group:

@@ -32,6 +32,7 @@ from breadline.ration.recipe import Recipe
 from breadline.ration.remark import Remark, refused
 from breadline.ration.rows import Table
 from breadline.ration.rules import rules_for
+from breadline.ration.solved_words import as_much
 from breadline.ration.solver import Conflict, Solved, cheapest
 from breadline.ration.standing import Standing, standing
 from breadline.ration.targets import Target
@@ -50,14 +51,17 @@ class TargetHeld:
 
     @property
     def kept(self) -> str:
-        """Whether the mix keeps it: yes, no, or open where only a part of its range does."""
+        """Whether the mix keeps it, to the digits shown: yes, no, or open where a part of its range does.
+
+        A mix that was weighed out to the gram has 14.9999 % where 15 % were asked for, and is told as 15 %.
+        """
         if self.value is None:
             return "cannot be formed"
-        target, slack = self.target, 1e-9
-        low, high = target.least or 0.0, np.inf if target.most is None else target.most
-        if self.value.low >= low - slack and self.value.high <= high + slack:
+        least, most, (low, high) = self.target.least, self.target.most, (self.value.low, self.value.high)
+        if (least is None or as_much(low, least)) and (most is None or as_much(most, high)):
             return "yes"
-        return "no" if self.value.high < low - slack or self.value.low > high + slack else "open"
+        some = (least is None or as_much(high, least)) and (most is None or as_much(most, low))
+        return "open" if some else "no"
 
 
 @dataclass(frozen=True)

@@ -43,6 +43,7 @@ from breadline.ration.solved_words import (
     ends_sentences,
     free_sentence,
     search_sentence,
+    too_big,
 )  # fmt: skip
 from breadline.ration.solver import Solved
 from breadline.ration.standing_words import (
@@ -97,16 +98,15 @@ def _mix_lines(found: Solved, told: Answered) -> Iterator[Line]:
     system, firm = told.system, told.standing
     yield "bold", cost_sentence(found, system)
     yield from _under("To mix", _weights(found, system))
-    yield from (
-        ("", said) for said in (free_sentence(found), bags_sentence(found), search_sentence(found)) if said
-    )
+    bags = (bags_sentence(found), too_big(found.problem, system))
+    yield from (("", said) for said in (free_sentence(found), *bags, search_sentence(found)) if said)
     if firm is not None:
         yield from _under("What holds the cost up", holding_sentences(found, firm, system))
         yield from _under(
             "How far prices may move", price_sentences(found.problem, firm.price_ranges, system)
         )
         yield "", ""
-        yield "", next_best_sentence(firm.next_best)
+        yield "", next_best_sentence(firm)
         if not firm.within_time:
             yield "", OUT_OF_TIME
     both = () if told.ends is None else ends_sentences(found, told.ends, system)
@@ -140,7 +140,10 @@ def comparison_lines(told: Compared) -> Iterator[Line]:
 
 
 def label_lines(told: Compared) -> Iterator[Line]:
-    """What the labels say and do not, and whose order it is."""
+    """What has no price, what the labels say and do not, and whose order it is."""
+    for column in told.comparison.columns:
+        if column.unpriced:
+            yield "", f"{column.name} costs more than that: {listed(column.unpriced)} without a price."
     for reading in told.labels:
         yield "bold", reading.name
         yield from (("", f" - {sentence}") for sentence in label_sentences(reading, told.system))
@@ -171,6 +174,8 @@ def said_of(column: Column, what: str, system: System) -> str:
     if LINES[what] == "money/kg":
         if what in column.at_most:
             return f"{price(value.high, column.money, system)} or less"
+        if what in column.at_least:
+            return f"{price(value.low, column.money, system)} or more"
         return prices(value, column.money, system)
     if isinf(value.high) or (what in column.at_least and value.high > value.low):
         return f"{roughly(Content(value.low, value.low))} or more"

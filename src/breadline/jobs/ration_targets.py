@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import isinf
 
 from breadline.jobs.ration import Analysed, TargetHeld
+from breadline.jobs.recipe_ingredients import all_ingredients
 from breadline.ration.plain_words import listed
 from breadline.ration.solved_words import amount
 
@@ -28,7 +29,7 @@ def target_lines(told: Analysed) -> tuple[str, ...]:
 
 
 def _held(one: TargetHeld, told: Analysed) -> str:
-    names = {part.ingredient.key: part.ingredient.name for part in told.recipe.parts}
+    names = {key: kind.name for key, kind in all_ingredients(told.file).items()}
     target = one.target
     name = ", ".join(names.get(key, key) for key in target.keys) or target.name
     asked = [

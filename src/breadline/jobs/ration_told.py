@@ -15,7 +15,7 @@ from breadline.ration.analysis_words import label_sentences
 from breadline.ration.bases import AS_FED, AS_FED_OWN, DRY, DRY_OWN, Basis
 from breadline.ration.batch_contents import cost_said, protein_rounding
 from breadline.ration.batch_words import how_much, makes
-from breadline.ration.compare import LINES
+from breadline.ration.compare import LINES, Column
 from breadline.ration.conflict import Member
 from breadline.ration.cost import Cost
 from breadline.ration.keeping import Keeping
@@ -108,10 +108,10 @@ def comparison_document(told: Compared) -> Document:
         "feeds": [
             {
                 "name": column.name, "bought": column.bought, "money": column.money or None,
-                "years": list(column.years),
+                "years": list(column.years), "without_a_price": list(column.unpriced),
                 "values": [
-                    {"what": what, "unit": unit or "1", **(_open() if value is None else _range(value))}
-                    for what, unit in LINES.items() for value in (column.values[what],)
+                    {"what": what, "unit": unit or "1", **_known(column, what)}
+                    for what, unit in LINES.items()
                 ],
             }
             for column in told.comparison.columns
@@ -271,6 +271,17 @@ def _ratio(ratio: Ratio) -> Document:
 
 def _range(content: Content) -> Document:
     return {"low": _round(content.low), "high": _round(content.high)}
+
+
+def _known(column: Column, what: str) -> Document:
+    """A value of a comparison; an end that a label or a missing price leaves open is none."""
+    value = column.values[what]
+    known = _open() if value is None else _range(value)
+    if what in column.at_least:
+        known["high"] = None
+    if what in column.at_most:
+        known["low"] = None
+    return known
 
 
 def _open() -> Document:

@@ -41,6 +41,14 @@ class Version:
 
 
 @dataclass(frozen=True)
+class OffTheList:
+    """A recipe that was taken off the list, and when."""
+
+    name: str
+    on: date
+
+
+@dataclass(frozen=True)
 class BatchKept:
     """A batch of the book."""
 
@@ -111,14 +119,14 @@ class RecipeBook:
         Errors
         ------
         RecordError
-            If there is none of that name; lists those that are there.
+            If there is none of that name on the list; lists those that are there.
         """
         with looking(self._engine) as session:
-            rows = recipes.versions(session, name)
-            return _version(rows[-1], len(rows))
+            held = recipes.recipe(session, name)
+            return _version(held, len(recipes.versions(session, name)))
 
     def versions(self, name: str) -> Sequence[Version]:
-        """Every version of a recipe, oldest first."""
+        """Every version of a recipe, oldest first, whether it is still on the list or not."""
         with looking(self._engine) as session:
             return [_version(row, n) for n, row in enumerate(recipes.versions(session, name), 1)]
 
@@ -137,6 +145,11 @@ class RecipeBook:
         """Take a recipe off the list; its versions and batches stay in the book."""
         with self._writing() as session:
             recipes.withdraw_recipe(session, name, because)
+
+    def off_the_list(self) -> Sequence[OffTheList]:
+        """The recipes that were taken off the list and not put back, by name."""
+        with looking(self._engine) as session:
+            return [OffTheList(row.name, row.made_at.date()) for row in recipes.off_the_list(session)]
 
     def feeds(self) -> Sequence[BoughtFeed]:
         """The bought feeds, by name."""

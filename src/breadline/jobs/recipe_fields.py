@@ -113,6 +113,16 @@ class RecipeTable(Table):
             raise self.error(key, f"{value:g} % is more than the whole", "0 to 100 %", "Mend the number")
         return self.number(key, 0, 100, "%")
 
+    def percent_between(self, key: str, low: float, high: float) -> float | None:
+        """A percentage that is none where it was typed as a fraction; None where the key is not there. [%]"""
+        value = self.percent(key)
+        if value is None or value == 0 or low <= value <= high:
+            return value
+        do = "Mend the number"
+        if value < low:
+            do = f"If you typed a fraction ({value:g}), enter per cent ({100 * value:g})"
+        raise self.error(key, f"{value:g} % is implausible", f"{low:g} to {high:g} %", do)
+
     def span(self, key: str, most: float, unit: str) -> Content | None:
         """A number, a range such as [40, 48], or a guarantee such as "min 40"; None where it is not there."""
         value = self.data.get(key)

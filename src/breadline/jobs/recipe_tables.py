@@ -297,10 +297,16 @@ def solving(table: RecipeTable | None, names: Mapping[str, str]) -> Solving:
         table.whole("at_most_ingredients", 1, 100, "ingredients"),
         table.percent("at_least_if_used_pct"),
         _listed(table, "whole_bags", names),
-        table.above_nought("fill_least_pct", 100, "%"),
+        _fill_least(table),
         cast(Any, table.word("counted", ("safe", "middle")) or "safe"),
         table.above_nought("seconds", 600, "seconds"),
     )
+
+
+def _fill_least(table: RecipeTable) -> float | None:
+    """How full the mixer is at least. [%]"""
+    table.above_nought("fill_least_pct", 100, "%")
+    return table.percent_between("fill_least_pct", 1.5, 100)
 
 
 def _listed(table: RecipeTable, key: str, names: Mapping[str, str]) -> tuple[str, ...]:
@@ -321,7 +327,8 @@ def mixing(table: RecipeTable | None) -> Mixing | None:
         cast(Any, table.needed_word("unit", ("kg", "lb"), WHY_UNIT)),
         table.above_nought("batch", MOST, ""), table.above_nought("mixer_holds", MOST, ""), patty,
         cast(Any, patty_unit), table.above_nought("bucket_l", 1000, "L"),
-        table.text("bucket_level").strip(), table.percent("lost_pct"), table.truth("keep_buckets"),
+        table.text("bucket_level").strip(), table.percent_between("lost_pct", 0.1, 50),
+        table.truth("keep_buckets"),
     )  # fmt: skip
 
 

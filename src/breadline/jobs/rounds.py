@@ -14,7 +14,8 @@ from breadline.belief.gain import NO_SHIFT, Situation, likely_gain
 from breadline.errors import PlanError, YardError
 from breadline.jobs.feed_worth import Fed, feed_worth_at
 from breadline.jobs.rounds_feeds import FilesBeside
-from breadline.jobs.rounds_file import MoveAsked, PlanFile, on_this_year, read_plan
+from breadline.jobs.rounds_file import PlanFile, on_this_year, read_plan
+from breadline.jobs.rounds_move import Here, move_of
 from breadline.jobs.rounds_portions import Allowed, allowed, warmest_fortnight
 from breadline.jobs.season import Asked as SeasonAsked
 from breadline.jobs.season import FigureUsed, figures_used, weather_ahead, with_bloom
@@ -34,9 +35,8 @@ from breadline.need.words import day_and_year
 from breadline.need.yard import Yard
 from breadline.plan.classes import Classes, classes
 from breadline.plan.costs import Feed, Prices
-from breadline.plan.cuts import QUARTERS, Patty
 from breadline.plan.ensemble import Ensemble, fitted_ensemble, yard_ensemble
-from breadline.plan.move import Move, There, other_place
+from breadline.plan.move import Move
 from breadline.plan.notes import PLENTY_G
 from breadline.plan.ranked import Ranked
 from breadline.plan.rounds import Answer, Asked, Means, rounds
@@ -93,6 +93,7 @@ class RoundsAnswer:
     reader: Reader = field(repr=False, compare=False)
     likely: str = ""  # the belief about feeding in this situation, as a sentence
     learnt: Carried | None = None  # what one's own seasons made of it
+    threshold: float = 0.0  # bees with pollen at the entrance from which feeding stops [share]
 
     @property
     def feeds_said(self) -> tuple[str, ...]:
@@ -177,6 +178,7 @@ def rounds_answer(
     own, published = learnt.get(situation), likely_gain(situation, reader).sentence
     prices = _prices((yard, weather, learnt), plan, (situation, may, ensemble), reader, way.seed)
     asked = replace(_asked(yard, plan, prices, may), move=made.move)
+    threshold = plan.rounds.stop_share or reader.typical("stop.pollen_share")
     means = Means(parts=way.parts, on_look=way.on_look)
     answer = rounds(made.yard, asked, ensemble, reader, np.random.default_rng(way.seed + 2), means)
     return RoundsAnswer(
@@ -193,6 +195,7 @@ def rounds_answer(
         reader=reader,
         likely=published if own is None else own.sentence,
         learnt=own,
+        threshold=threshold,
     )
 
 
@@ -281,18 +284,12 @@ def _seasons(yard: Yard, weather: WeatherFile, plan: PlanFile, reader: Reader, w
         told = NO_MOVE if plan.move is not None else ()
     else:
         ensemble = yard_ensemble(yard, ahead, reader, streams, until, way.draws)
-        move = None if plan.move is None else _move(yard, plan.move, ahead, ensemble, reader)
+        if plan.move is not None:
+            move, said = move_of(Here(yard, ahead, ensemble, until, way.seed), plan.move, reader)
+            told = (said,)
     outside = _outside(yard, ahead, ensemble)
     notes = (*weather.notes, *stale(yard, weather), *ahead.notes, *told)
     return _Made(yard, ensemble, outside, notes, move)
-
-
-def _move(yard: Yard, asked: MoveAsked, ahead: SeasonWeather, ensemble: Ensemble, reader: Reader) -> Move:
-    """The other place with its region's bloom, in the weather of this one."""
-    starter = calendar(asked.place.region or "")
-    there, _ = with_bloom(replace(yard, place=asked.place, bloom=()), starter)
-    drivers = other_place(yard, there.place, there.bloom, ahead, ensemble, reader)
-    return Move(There(ensemble.day(asked.on), drivers), asked.load)
 
 
 def _outside(yard: Yard, ahead: SeasonWeather, ensemble: Ensemble) -> float:
@@ -326,14 +323,14 @@ def _prices(
     (yard, weather, learnt), (situation, may, ensemble) = at, told
     feeds, known = [], {}
     also = other_situations(times_ahead(ensemble, ensemble.days - 1))
-    for feed in plan.feeds:
+    for k, feed in enumerate(plan.feeds):
         shift = NO_SHIFT if feed.known is None else (feed.known.shift.mean, feed.known.shift.sd)
         if shift not in known:
             rng = np.random.default_rng(seed + 1)
             fed = Fed(situation, shift, also, learnt)
             known[shift] = feed_worth_at(yard, weather, ensemble.par, fed, reader, rng)
         worth = known[shift]
-        feeds.append(Feed(feed.name, feed.price, worth, feed.patty_g or may.patty.mass_g, feed.sugar))
+        feeds.append(Feed(feed.name, feed.price, worth, may.of_feeds[k].patty.mass_g, feed.sugar))
     return Prices(tuple(feeds), plan.work, plan.syrup)
 
 
@@ -349,7 +346,8 @@ def _asked(yard: Yard, plan: PlanFile, prices: Prices, may: Allowed) -> Asked:
     return Asked(
         target=plan.target,
         prices=prices,
-        portions_g=may.grams,
+        portions_g=may.of_feeds[0].grams,
+        own_portions_g=tuple(one.grams for one in may.of_feeds),
         intervals=of.intervals,
         most_rounds=of.most_rounds,
         rule=of.until_pollen,
@@ -368,18 +366,3 @@ def _asked(yard: Yard, plan: PlanFile, prices: Prices, may: Allowed) -> Asked:
 def day_of(told: RoundsAnswer, day: int) -> date:
     """Date of a day of the answer's seasons. [d]"""
     return told.answer.question.ensemble.on(day)
-
-
-def patty_of(told: RoundsAnswer, at: Ranked) -> Patty:
-    """What a plan's pieces are cut from: its own feed's patty, where that can be cut into them.
-
-    All feeds are tried in pieces of the same weight; those of a patty that does not come out in quarters
-    are told by weight.
-    """
-    usual = told.allowed.patty
-    mass = told.plan.feeds[at.plan.feed].patty_g
-    if mass is None or not at.plan.pieces:
-        return usual
-    cuts = [piece.grams / mass for piece in at.plan.pieces]
-    even = all(any(abs(cut - known) < 1e-3 for known in QUARTERS) for cut in cuts)
-    return Patty(mass, usual.units) if even else replace(usual, sold_g=mass)

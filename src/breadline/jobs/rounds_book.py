@@ -10,17 +10,20 @@ from typing import Any
 import numpy as np
 
 from breadline import __version__
-from breadline.errors import WeatherError
+from breadline.errors import InputToMend, WeatherError
 from breadline.jobs.belief_book import own_beliefs, what_teaches
+from breadline.jobs.belief_moved import belief_moved
 from breadline.jobs.book import Book, key_of
 from breadline.jobs.foretelling import draws_version
 from breadline.jobs.rounds import RoundsAnswer, Way, day_of, rounds_answer
 from breadline.jobs.rounds_changed import changed_words, parts_of
-from breadline.jobs.rounds_dry_feed import barred_of
+from breadline.jobs.rounds_dry_feed import barred_of, holds_on
 from breadline.jobs.rounds_feeds import BookFeeds
 from breadline.jobs.rounds_file import FeedAsked, PlanFile, plan_from_text
+from breadline.jobs.rounds_paper_kept import paper_document, paper_from
 from breadline.jobs.rounds_told import plan_document
 from breadline.jobs.rounds_words import break_even_of, chosen_name
+from breadline.jobs.rounds_yard_paper import YardPaper, yard_paper
 from breadline.knowledge.shelf import Shelf
 from breadline.need.words import counted, day_and_year
 from breadline.need.yard import Yard
@@ -63,6 +66,8 @@ class PlanKept:
     rounds: tuple[RoundKept, ...]
     beside: tuple[tuple[date, float], ...]  # given and in no round: day, grams a colony [g]
     changes: int  # plans of this yard before it
+    paper: dict[str, Any] | None = None  # what its sheets are printed from; older books have none
+    threshold: float | None = None  # bees with pollen from which it is stopped; older books have none [share]
 
     def done(self, today: date) -> str:
         """What was done of it up to a day, in words."""
@@ -79,6 +84,11 @@ class PlanKept:
         given = sum(one.given is not None for one in due)
         said = f"{given} of {counted(len(due), 'round')} due by now written down as given."
         return f"{said} {self._beside()}".strip()
+
+    @property
+    def sheets(self) -> YardPaper | None:
+        """What its sheets are printed from, as it was chosen; None in older books."""
+        return paper_from(self.paper)
 
     def as_chosen(self, plan: PlanFile) -> PlanFile:
         """A plan file with the feed that was chosen alone, at the price it was chosen under."""
@@ -117,10 +127,19 @@ class RoundsBook(Book):
         with looking(self._engine) as session:
             return [(str(row.id), row.name, row.colonies) for row in yards.yards(session)]
 
+    def to_move_to(self, yard_id: str) -> tuple[tuple[str, str], ...]:
+        """The other yards, as they are chosen on the page: name, and its words."""
+        return tuple((name, name) for key, name, _ in self.yard_ids() if key != yard_id)
+
     def stand(self, yard_id: str) -> str:
-        """What an answer for the yard goes by, in a word that changes when any of it does."""
+        """What an answer for the yard goes by, in a word that changes when any of it does.
+
+        Weather of the other yards too: a plan may ask what moving there brings.
+        """
         parts, known = self.parts(yard_id), self.yard(yard_id)
-        return hashlib.sha256(f"{known}{parts}".encode()).hexdigest()
+        with looking(self._engine) as session:
+            others = weather_kept.digests(session)
+        return hashlib.sha256(f"{known}{parts}{others}".encode()).hexdigest()
 
     def parts(self, yard_id: str) -> dict[str, str]:
         """The same by part, each as a digest; see ``rounds_changed``."""
@@ -140,7 +159,10 @@ class RoundsBook(Book):
 
     def changed(self, yard_id: str, kept: PlanKept) -> str:
         """Which of that changed since a plan was chosen, in a sentence; empty where nothing did."""
-        return changed_words(kept.belief.get("parts"), self.parts(yard_id), kept.chosen_on)
+        said = changed_words(kept.belief.get("parts"), self.parts(yard_id), kept.chosen_on)
+        with looking(self._engine) as session:
+            learnt = own_beliefs(session, self._shelf())
+        return f"{said} {belief_moved(kept.belief, learnt)}".strip()
 
     def rounds(self, yard_id: str, asked: str, way: Way | None = None) -> RoundsAnswer:
         """The plans of a yard, from the text of a plan file.
@@ -167,9 +189,12 @@ class RoundsBook(Book):
             stocks.keep_dry_feed(session, key_of(yard_id), stood)
 
     def no_dry_feed(self, yard_id: str, because: str) -> None:
-        """Say that no dry feed stood at a yard after all; RecordError where none is written down."""
+        """Say that no dry feed stood at a yard this season; RecordError where none is written down."""
+        key = key_of(yard_id)
         with writing(self._engine) as session:
-            stocks.no_dry_feed(session, key_of(yard_id), because)
+            days = {row.since for row in stocks.dry_feeds(session)
+                    if row.yard_id == key and holds_on(row.since, row.latitude, self.today)}  # fmt: skip
+            stocks.no_dry_feed(session, key, because, days)
 
     def barred(self) -> tuple[NoCheckGroup, ...]:
         """Where dry feed stood in the open: inside its flight range nothing is a check group."""
@@ -178,6 +203,13 @@ class RoundsBook(Book):
             stood = [(row.yard_id, stocks.stood(row)) for row in stocks.dry_feeds(session)]
             rows = [(names[key], one) for key, one in stood if key in names]
         return barred_of(rows)
+
+    def with_threshold(self, yard_id: str, told: RoundsAnswer) -> RoundsAnswer:
+        """The answer with the threshold of the plan kept for a yard, where its plan file names none."""
+        kept = self.plan(yard_id)
+        if kept is None or kept.threshold is None or told.plan.rounds.stop_share is not None:
+            return told
+        return replace(told, threshold=kept.threshold)
 
     def keep_plan(self, yard_id: str, told: RoundsAnswer, at: Ranked, because: str = "") -> PlanKept:
         """Keep a plan as the one chosen for a yard, with the belief and prices it was chosen under."""
@@ -224,7 +256,17 @@ def as_chosen(told: RoundsAnswer, at: Ranked, shelf: Shelf) -> Chosen:
         program=__version__,
         draws=draws_version(shelf),
         rounds=tuple((day_of(told, piece.day), piece.grams) for piece in at.plan.pieces),
+        paper=_paper(told, at),
+        threshold=told.threshold,
     )  # fmt: skip
+
+
+def _paper(told: RoundsAnswer, at: Ranked) -> dict[str, Any] | None:
+    """None where no sheet can be printed: a plan may be chosen all the same."""
+    try:
+        return paper_document(yard_paper(told, at))
+    except InputToMend:
+        return None
 
 
 def _shift(asked: FeedAsked) -> dict[str, Any]:
@@ -253,4 +295,4 @@ def _kept(
             rounds.append(RoundKept(number, on, grams, None))
     return PlanKept(str(row.id), row.chosen_on, row.asked, row.sentence, row.break_even, row.feed,
                     row.colonies, row.belief, row.prices, row.foretold, tuple(rounds),
-                    tuple(left), before)  # fmt: skip
+                    tuple(left), before, row.paper, row.threshold)  # fmt: skip

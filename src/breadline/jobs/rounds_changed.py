@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 
@@ -44,6 +44,14 @@ def parts_of(yard: Yard, earlier: object, beside: Mapping[str, str]) -> dict[str
     }
     return {key: hashlib.sha256(text.encode()).hexdigest()[:LETTERS]
             for key, text in {**whole, **beside}.items()}  # fmt: skip
+
+
+def foot_note(changed: Sequence[tuple[str, str]]) -> str:
+    """What stands at the foot of sheets: of each yard, by its name, what changed; empty where nothing did."""
+    told = [(name, said) for name, said in changed if said]
+    if len(changed) == 1:
+        return told[0][1] if told else ""
+    return " ".join(f"{name}: {said[0].lower()}{said[1:]}" for name, said in told)
 
 
 def changed_words(then: Mapping[str, str] | None, now: Mapping[str, str], chosen_on: date) -> str:

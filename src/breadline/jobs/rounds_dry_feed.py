@@ -130,11 +130,16 @@ def season_ends(since: date, latitude: float) -> date:
     return date(since.year + (since.month > 6), 6, 30)
 
 
+def holds_on(since: date, latitude: float, today: date) -> bool:
+    """Whether dry feed that stood since a day still holds on another, by hemisphere. [°]"""
+    return since <= today <= season_ends(since, latitude)
+
+
 def no_check_here(yard: Yard, barred: Sequence[NoCheckGroup]) -> tuple[str, ...]:
     """What dry feed that stood this season means for a check group at a yard; empty where nothing."""
     said = []
     for one in barred:
-        if not one.since <= yard.today <= season_ends(one.since, one.place.latitude):
+        if not holds_on(one.since, one.place.latitude, yard.today):
             continue
         holds = one.holds(yard.name, yard.place)
         if holds == "outside":

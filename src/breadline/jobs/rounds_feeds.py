@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from datetime import date
 from pathlib import Path
 from typing import Literal, Protocol
 
@@ -14,6 +15,7 @@ from breadline.jobs.recipe_book import RecipeBook
 from breadline.jobs.recipe_file import read_recipe
 from breadline.jobs.recipe_refusals import refuse_feed
 from breadline.jobs.recipe_written import BoughtFeed, Quote, RecipeFile
+from breadline.jobs.rounds_move import KnownPlace, place_beside, place_of_book
 from breadline.knowledge.ingredient import Content
 from breadline.knowledge.shelf import Shelf, load
 from breadline.plan.cuts import GRAMS_A_POUND, Units
@@ -84,9 +86,13 @@ class FeedSource(Protocol):
         """A bought feed by its name, its price and the country it was written down for."""
         ...
 
+    def place(self, name: str, weather: str, today: date) -> KnownPlace:
+        """A yard by its name or file, as known on a day."""
+        ...
+
 
 class BookFeeds:
-    """The recipes and bought feeds of a book, with its newest prices."""
+    """The recipes and bought feeds of a book, with its newest prices; and its yards, to move to."""
 
     def __init__(self, path: BookAt) -> None:
         self._path = path
@@ -116,6 +122,13 @@ class BookFeeds:
         if name not in feeds:
             raise _no_feed(name, tuple(feeds), "this book")
         return feeds[name], book.quotes().get(name), ""
+
+    def place(self, name: str, weather: str, today: date) -> KnownPlace:
+        """A yard of the book by its name; RecordError where there is none, or a weather file is named."""
+        if weather:
+            raise RecordError(weather, "a file is not read from here", "the weather that the book keeps",
+                              "Leave the line out")  # fmt: skip
+        return place_of_book(self._path, name, today)
 
     def choices(self) -> tuple[tuple[str, str], ...]:
         """What can be chosen on the page: "recipe:NAME" or "label:NAME", and its words."""
@@ -156,6 +169,12 @@ class FilesBeside:
         if name not in feeds:
             raise _no_feed(name, tuple(feeds), within)
         return feeds[name], {one.of: one for one in file.quotes}.get(name), file.country
+
+    def place(self, name: str, weather: str, today: date) -> KnownPlace:
+        """A yard of a file that ends in .toml, else of the book."""
+        if name.endswith(".toml"):
+            return place_beside(self._folder, name, weather)
+        return self._of_book(name).place(name, weather, today)
 
     def _of_book(self, name: str) -> BookFeeds:
         if self._book is None:

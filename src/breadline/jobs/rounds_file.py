@@ -13,11 +13,11 @@ from breadline.jobs.rounds_feed_asked import FEED as FEED
 from breadline.jobs.rounds_feed_asked import FeedAsked, feeds_of
 from breadline.jobs.rounds_feeds import FeedSource, FilesBeside
 from breadline.jobs.rounds_fields import GRAMS, YEARS, Money, PlanTable, table_of, tables_of
+from breadline.jobs.rounds_move import MOVE, MoveAsked, move_asked
 from breadline.jobs.rounds_target import KINDS, target_of
 from breadline.need.yard import Given, Place
 from breadline.plan.costs import Syrup, Work
 from breadline.plan.money import Amount
-from breadline.plan.move import Load
 from breadline.plan.plans import INTERVALS
 from breadline.plan.targets import Target, checked
 from breadline.plan.truck_days import AS_THEY_COME, Drive
@@ -29,11 +29,10 @@ WORK = ("minutes_colony", "wage", "wage_year", "miles", "mile", "mile_year", "mi
 SYRUP = ("price", "price_year", "per", "sugar_pct", "kg_a_litre")
 ROUNDS = ("start", "intervals", "most_rounds", "until_pollen", "pieces", "beetle_days", "beetles_about",
           "rim", "appetite_mg", "supers_from", "honey_lb", "honey_kg", "losses_pct", "usual_frames",
-          "spare_pct", "mix_days_before")  # fmt: skip
+          "spare_pct", "mix_days_before", "stop_pct")  # fmt: skip
 LAST_YEAR = ("on", "lb", "oz", "g", "kg", "feed")
 DRIVE = ("order", "latitude", "longitude")
 HIVE = ("tag", "frames")
-MOVE = ("on", "latitude", "longitude", "region", "load_cost", "load_cost_year", "load_colonies")
 START = "examples/first-rounds/rounds.toml"
 
 
@@ -56,15 +55,7 @@ class RoundsAsked:
     usual_frames: float | None = None  # on the date without feed [frames]
     spare: float | None = None  # loaded on top [share]
     mix_days_before: int = 2
-
-
-@dataclass(frozen=True)
-class MoveAsked:
-    """Another place to stand at, as one more plan."""
-
-    on: date  # first morning there
-    place: Place
-    load: Load
+    stop_share: float | None = None  # bees with pollen at the entrance, from which feeding stops [share]
 
 
 @dataclass(frozen=True)
@@ -150,7 +141,7 @@ def plan_from_text(
         last_year=given,
         last_year_feed=of_feed,
         drive=_drive(one("drive", DRIVE)),
-        move=_move(one("move", MOVE), money, today),
+        move=move_asked(one("move", MOVE), money, today, source),
         hives=tuple(_hive(table) for table in tables_of(data, "hive", HIVE, where, lines)),
         text=text,
     )
@@ -217,7 +208,13 @@ def _rounds(table: PlanTable, today: date) -> RoundsAsked:
         usual_frames=table.above("usual_frames", 40, "frames"),
         spare=table.share("spare_pct"),
         mix_days_before=usual.mix_days_before if mixed is None else mixed,
+        stop_share=_stop_share(table),
     )
+
+
+def _stop_share(table: PlanTable) -> float | None:
+    said = table.number("stop_pct", 1, 99, "% of bees with pollen; if you typed a share (0.25), write 25")
+    return None if said is None else said / 100.0
 
 
 def _last_year(tables: list[PlanTable], feeds: tuple[FeedAsked, ...]) -> tuple[tuple[Given, ...], int]:
@@ -246,24 +243,6 @@ def _drive(table: PlanTable) -> Drive:
     if (latitude is None) != (longitude is None):
         raise table.error("latitude", "the shop has one of latitude and longitude", "both", "Add the other")
     return Drive(table.texts("order"), None if latitude is None else Place(latitude, longitude))
-
-
-def _move(table: PlanTable, money: Money, today: date) -> MoveAsked | None:
-    if not table.data:
-        return None
-    on = table.needed("on", table.day("on"), "the first day there, such as 2026-02-10")
-    if on <= today:
-        raise table.error("on", f"{on} is not ahead of today, {today}", "a day to come")
-    latitude = table.needed("latitude", table.number("latitude", -90, 90, "degrees"), "degrees north")
-    region = table.needed_text("region", "whose bloom is there; breadline season --regions lists them")
-    cost = table.needed(
-        "load_cost", money.amount(table, "load_cost", "a load"), "what a load costs, all told"
-    )
-    takes = table.needed(
-        "load_colonies", table.whole("load_colonies", 1, 2000, "colonies"), "colonies a load"
-    )
-    place = Place(latitude, table.number("longitude", -180, 180, "degrees"), region=region)
-    return MoveAsked(on, place, Load(cost, takes))
 
 
 def _hive(table: PlanTable) -> tuple[str, float]:

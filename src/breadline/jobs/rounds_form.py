@@ -102,17 +102,33 @@ REST: tuple[Part, ...] = (
         Field("syrup.sugar_pct", "Sugar in the syrup, %", "67 for 2:1"),
     )),
 )  # fmt: skip
-TABLES = ("target", "work", "syrup", "rounds")
+TABLES = ("target", "work", "syrup", "rounds", "move")
+NEEDS = {"syrup": "syrup.price", "move": "move.yard"}  # a table is only written where this was typed
 ANY = (("", ""),)  # stands for whatever the book has
-TEXTS = ("name", "recipe", "label")
+TEXTS = ("name", "recipe", "label", "yard")
 BY = ("recipe", "label")  # what of the book a feed may follow from
 
 
-def parts_of(kind: str, book: tuple[tuple[str, str], ...] = ()) -> tuple[Part, ...]:
-    """The form for one kind of target; ``book`` are the recipes and bought feeds to choose from."""
+def parts_of(
+    kind: str, book: tuple[tuple[str, str], ...] = (), yards: tuple[tuple[str, str], ...] = ()
+) -> tuple[Part, ...]:
+    """The form for one kind of target; of the book the feeds and the other yards to choose from."""
     return (
         Part("What for", TARGETS[kind]), Part("Feed", _feed("feed", book)),
-        Part("Another feed, to compare", _feed("feed2", book), aside=True), *REST,
+        Part("Another feed, to compare", _feed("feed2", book), aside=True), *_move(yards), *REST,
+    )  # fmt: skip
+
+
+def _move(yards: tuple[tuple[str, str], ...]) -> tuple[Part, ...]:
+    if not yards:
+        return ()
+    return (
+        Part("Moving instead, to compare", (
+            Field("move.yard", "Move to", "in that yard's weather and bloom", yards),
+            Field("move.on", "First morning there", DATE),
+            Field("move.load_cost", "Cost of a load", "all told"),
+            Field("move.load_colonies", "Colonies a load takes"),
+        ), aside=True),
     )  # fmt: skip
 
 
@@ -152,13 +168,14 @@ def text_of(kind: str, typed: Mapping[str, str]) -> str:
     """The plan file that the fields say; what was pasted comes before them."""
     if pasted := typed.get("file", "").strip():
         return pasted.replace("\r\n", "\n") + "\n"
-    known = [field.key for part in parts_of(kind, ANY) for field in part.fields]
+    known = [field.key for part in parts_of(kind, ANY, ANY) for field in part.fields]
     said = {key: typed[key].strip() for key in known if typed.get(key, "").strip()}
     lines = [f"{key} = {_value(key, said[key])}" for key in ("money", "year") if key in said]
     for table in TABLES:
         own = [f'kind = "{kind}"'] if table == "target" else []
         own += _lines(said, table)
-        if own and (table != "syrup" or "syrup.price" in said):
+        needed = NEEDS.get(table)
+        if own and (needed is None or needed in said):
             lines += ["", f"[{table}]", *own]
     for table in FEEDS:
         if f"{table}.price" in said or f"{table}.known" in said:
@@ -170,7 +187,7 @@ def typed_of(text: str) -> tuple[str, dict[str, str]]:
     """Kind and fields of a plan file; the whole text as pasted where it says more than the form asks."""
     data = tomllib.loads(text)
     kind = str(data.get("target", {}).get("kind", "frames"))
-    known = {field.key for part in parts_of(kind, ANY) for field in part.fields}
+    known = {field.key for part in parts_of(kind, ANY, ANY) for field in part.fields}
     feeds = [_with_known(feed) for feed in data.get("feed", [])]
     tables = {**{name: data.get(name, {}) for name in TABLES}, **dict(zip(FEEDS, feeds, strict=False))}
     flat = {f"{name}.{key}": value for name, table in tables.items() for key, value in table.items()}

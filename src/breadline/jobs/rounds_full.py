@@ -9,9 +9,11 @@ from pathlib import Path
 from typing import Any
 
 from breadline.jobs import rounds_words as words
-from breadline.jobs.rounds import RoundsAnswer, day_of, patty_of, syrup_beside, who_gets_it
+from breadline.jobs.rounds import RoundsAnswer, day_of, syrup_beside, who_gets_it
 from breadline.jobs.rounds_book import PlanKept
+from breadline.jobs.rounds_cut import piece_patty
 from breadline.jobs.rounds_told import plan_document, who_document
+from breadline.jobs.rounds_who import crew_words, who_words
 from breadline.need.words import day_and_year
 from breadline.plan.cuts import cut_words
 from breadline.plan.ranked import Ranked
@@ -41,18 +43,26 @@ def plan_lines(told: RoundsAnswer, at: Ranked, kept: Kept | None = None) -> Iter
         yield "", supers
     if at.plan.pieces:
         yield "", ""
-        beside, patty = syrup_beside(told, at), patty_of(told, at)
+        beside = syrup_beside(told, at)
         for n, piece in enumerate(at.plan.pieces, 1):
+            patty = piece_patty(told, at.plan.feed, piece.grams)
             each = cut_words(piece.grams / patty.mass_g, patty)
             sugar = f"; {_sugar(told, beside[n - 1])}" if beside and beside[n - 1].sugar_kg else ""
             yield "", f" {n}. {day_and_year(day_of(told, piece.day))}: {each} a colony{sugar}"
         who = who_gets_it(told, at)
         yield "", ""
-        for text in (words.crew_words(told, at, who), *words.who_words(told, who)):
+        for text in (crew_words(told, at, who), *who_words(told, who)):
             yield "", f" - {text}"
     if kept is not None:
         yield "", ""
-        yield "", f"Kept in the book. {kept.plan.done(kept.today)}"
+        yield "", f"Kept in the book. {kept.plan.done(kept.today)}{_stops(kept.plan)}"
+
+
+def _stops(kept: PlanKept) -> str:
+    """From which count at the entrance it is stopped; empty where nothing is given."""
+    if kept.threshold is None or not kept.rounds:
+        return ""
+    return f" You stop once {100 * kept.threshold:g} in 100 bees that come in carry pollen."
 
 
 def _sugar(told: RoundsAnswer, sugar: SyrupRound) -> str:
@@ -97,6 +107,7 @@ def kept_document(kept: Kept) -> dict[str, Any]:
         "chosen_on": plan.chosen_on.isoformat(),
         "belief": plan.belief,
         "prices": plan.prices,
+        "threshold": plan.threshold,
         "changes": plan.changes,
         "done": plan.done(kept.today),
         "rounds": [
@@ -108,10 +119,6 @@ def kept_document(kept: Kept) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def sheet_document(answers: Sequence[RoundsAnswer], files: Sequence[Path]) -> dict[str, Any]:
-    """The files that were written."""
-    return {
-        "shape": SHEET,
-        "yards": [one.yard.name for one in answers],
-        "files": [str(path) for path in files],
-    }
+def sheet_document(yards: Sequence[str], files: Sequence[Path], said: Sequence[str] = ()) -> dict[str, Any]:
+    """The files that were written; ``said`` is what changed since kept plans were chosen."""
+    return {"shape": SHEET, "yards": list(yards), "files": [str(path) for path in files], "said": list(said)}

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -25,11 +25,25 @@ MOST_PIECES = 4  # kinds of piece that are tried
 
 
 @dataclass(frozen=True)
+class OfFeed:
+    """The pieces of one feed that are tried, in cuts of its own patty."""
+
+    name: str
+    pieces: tuple[float, ...]  # [patties]
+    patty: Patty  # by weight, counted in another, where a quarter of its own is too much
+
+    @property
+    def grams(self) -> tuple[float, ...]:
+        """Their mass. [g]"""
+        return tuple(cut * self.patty.mass_g for cut in self.pieces)
+
+
+@dataclass(frozen=True)
 class Allowed:
     """The pieces that are tried, and what holds them down."""
 
-    pieces: tuple[float, ...]  # [patties]
-    patty: Patty
+    of_feeds: tuple[OfFeed, ...]  # in the order of the plan
+    patty: Patty  # of the first feed
     limit: Limit
     beetles: Beetles
     appetite: Appetite
@@ -38,9 +52,9 @@ class Allowed:
     said: tuple[str, ...]  # in words
 
     @property
-    def grams(self) -> tuple[float, ...]:
-        """Their mass. [g]"""
-        return tuple(cut * self.patty.mass_g for cut in self.pieces)
+    def pieces(self) -> tuple[float, ...]:
+        """Those of the first feed. [patties]"""
+        return self.of_feeds[0].pieces
 
 
 def allowed(
@@ -69,24 +83,31 @@ def allowed(
         If an appetite or a rule of the keeper's own is impossible.
     """
     asked, units = plan.rounds, units_of(yard.place.country)
-    mass = plan.feeds[0].patty_g
-    patty = usual_patty(units, reader) if mass is None else Patty(mass, units)
+    usual = usual_patty(units, reader)
+    patties = [usual if one.patty_g is None else Patty(one.patty_g, units) for one in plan.feeds]
+    patty = patties[0]
     beetles = beetles_known(yard.health.beetles_seen, asked.beetles_about)
     needed = rim(patty, beetles != "none", reader)
     has_rim = needed.needed if asked.rim is None else asked.rim
     holds = limit(Lying(beetles, outside_c, rim=has_rim, own_rule_days=asked.beetle_days), reader)
     eats = shipped_appetite(reader) if asked.appetite_mg is None else own_appetite(asked.appetite_mg, reader)
-    of = [Round(holds, days, beetles, patty, eats, a_frame) for days in sorted(set(asked.intervals))]
-    cleared = [portion(frames, one, reader) for one in of]
-    pieces = _own(asked, cleared, patty) if asked.pieces else _tried(one.cut for one in cleared)
-    if not pieces:
-        raise PlanError(
-            "piece", f"none for colonies of {frames_of(frames, 'bees')}: {cleared[0].why}",
-            "colonies large enough to clear a quarter piece in time",
-            "Look first why they are small; a plan of feeding is not what they lack",
-        )  # fmt: skip
-    said = (holds.sentence, *_warned(asked, cleared, patty), *((needed.sentence,) if has_rim else ()))
-    return Allowed(pieces, patty, holds, beetles, eats, needed, cleared[0], said)
+    days = sorted(set(asked.intervals))
+    cleared = {
+        of: [portion(frames, Round(holds, one, beetles, of, eats, a_frame), reader) for one in days]
+        for of in (*patties, usual)
+    }
+    tried = {of: _tried(asked, each) for of, each in cleared.items()}
+    measure = next((of for of, cuts in tried.items() if cuts), None)
+    if measure is None:
+        raise _too_small(asked, frames, cleared[patty], patty)
+    of_feeds = tuple(
+        OfFeed(feed.name, tried[own], own) if tried[own]
+        else OfFeed(feed.name, tried[measure], replace(measure, sold_g=own.mass_g))
+        for feed, own in zip(plan.feeds, patties, strict=True)
+    )  # fmt: skip
+    warned = [text for own in dict.fromkeys(patties) for text in _warned(asked, cleared[own], own)]
+    said = (holds.sentence, *warned, *((needed.sentence,) if has_rim else ()))
+    return Allowed(of_feeds, patty, holds, beetles, eats, needed, cleared[measure][0], said)
 
 
 def warmest_fortnight(ahead: WeatherAhead, today: int, last: int) -> float:
@@ -100,29 +121,38 @@ def warmest_fortnight(ahead: WeatherAhead, today: int, last: int) -> float:
     return float(np.convolve(daily, np.ones(long) / long, "valid").max())
 
 
-def _tried(cuts: Iterable[float]) -> tuple[float, ...]:
-    """What is cleared at each interval, and the next smaller of each."""
-    found = {cut for one in cuts for cut in (one, smaller(one)) if cut > 0.0}
+def _tried(asked: RoundsAsked, cleared: Sequence[Portion]) -> tuple[float, ...]:
+    """What is cleared at each interval, and the next smaller of each; the keeper's own pieces, where named.
+
+    None where a quarter of the patty is too much. [patties]
+    """
+    if asked.pieces:
+        most = max(one.cut for one in cleared)
+        return tuple(sorted({cut for cut in asked.pieces if cut <= most + 1e-9}))
+    found = {cut for one in cleared for cut in (one.cut, smaller(one.cut)) if cut > 0.0}
     kept = sorted(found)
     while len(kept) > MOST_PIECES:
         kept.pop(1)
     return tuple(kept)
 
 
-def _own(asked: RoundsAsked, cleared: list[Portion], patty: Patty) -> tuple[float, ...]:
-    """The keeper's own pieces, up to what is cleared at the longest interval."""
-    most = max(one.cut for one in cleared)
-    kept = tuple(sorted({cut for cut in asked.pieces if cut <= most + 1e-9}))
-    if not kept:
-        raise PlanError(
+def _too_small(asked: RoundsAsked, frames: float, cleared: Sequence[Portion], patty: Patty) -> PlanError:
+    """Why no piece of any feed can be laid on."""
+    if asked.pieces:
+        most = max(one.cut for one in cleared)
+        return PlanError(
             "pieces", f"{', '.join(cut_words(cut, patty) for cut in asked.pieces)}: more than they clear",
             f"up to {cut_words(most, patty)}, by appetite and beetles" if most else "no piece at all",
             "Cut smaller pieces, or leave pieces out to have them worked out",
         )  # fmt: skip
-    return kept
+    return PlanError(
+        "piece", f"none for colonies of {frames_of(frames, 'bees')}: {cleared[0].why}",
+        "colonies large enough to clear a quarter piece in time",
+        "Look first why they are small; a plan of feeding is not what they lack",
+    )  # fmt: skip
 
 
-def _warned(asked: RoundsAsked, cleared: list[Portion], patty: Patty) -> tuple[str, ...]:
+def _warned(asked: RoundsAsked, cleared: Sequence[Portion], patty: Patty) -> tuple[str, ...]:
     most = max(one.cut for one in cleared)
     left = [cut for cut in asked.pieces if cut > most + 1e-9]
     if not left:

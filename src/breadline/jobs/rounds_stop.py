@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from datetime import date
+from math import fsum
 from typing import Any
 
-from breadline.errors import PlanError
+from breadline.errors import PlanError, YardError
+from breadline.jobs.rounds_book import PlanKept
 from breadline.jobs.rounds_file import FeedAsked, PlanFile
 from breadline.jobs.season import season_answer
 from breadline.knowledge.shelf import Shelf, load
@@ -21,6 +24,7 @@ from breadline.weather.table import WeatherFile
 
 SHAPE = "breadline.stop/1"
 NO_PLAN = "$"  # whose money stands beside a saving of nothing
+LEAST_PCT, MOST_PCT = 1.0, 99.0  # a threshold that somebody means [%]
 
 
 @dataclass(frozen=True)
@@ -44,7 +48,11 @@ class StopTold:
 
 
 def stop_answer(
-    yard: Yard, signs: Signs, left: Left, weather: WeatherFile | None = None, shelf: Shelf | None = None
+    yard: Yard,
+    signs: Signs,
+    left: Left | Remaining,
+    weather: WeatherFile | None = None,
+    shelf: Shelf | None = None,
 ) -> StopTold:
     """Whether to stop feeding a yard, by what was seen, and what that saves.
 
@@ -58,11 +66,11 @@ def stop_answer(
     """
     shelf = shelf or load()
     reader = shelf.reader()
-    note = ""
+    threshold, note = signs.threshold or reader.typical("stop.pollen_share"), ""
+    signs = replace(signs, threshold=threshold)
     if weather is None:
         note = "The season model was not run again: no weather was given."
     elif signs.count is not None:
-        threshold = signs.threshold or reader.typical("stop.pollen_share")
         arcs = {"most": True, "none": False}.get(arcs_seen(signs, reader))
         forage = forage_counted(yard.forage, signs.count, threshold, arcs)
         answer = season_answer(replace(yard, forage=forage), weather, shelf)
@@ -71,7 +79,46 @@ def stop_answer(
             note = answer.no_outlook or "The season model does not fit this yard; it was left out."
         else:
             signs = replace(signs, short_if_stopped=short.chance)
-    return StopTold(yard, signs, decide(signs, _remaining(yard, left, shelf), reader), note)
+    rest = left if isinstance(left, Remaining) else _remaining(yard, left, shelf)
+    return StopTold(yard, signs, decide(signs, rest, reader), note)
+
+
+def left_of(kept: PlanKept, yard: Yard, today: date, asked: Callable[[], PlanFile]) -> Left | Remaining:
+    """What is left of a chosen plan from a day on, for the colonies of now at the price it was chosen under.
+
+    ``asked`` reads the plan file it was chosen from; only a plan of an older book needs it.
+    """
+    ahead = [one for one in kept.rounds if one.on >= today]
+    paper = kept.sheets
+    if not ahead:
+        return Left()
+    grams = fsum(one.grams for one in ahead) / len(ahead)
+    if paper is not None and paper.feed is not None:
+        price, many = paper.feed.price, max(1, yard.colonies)
+        each = price.amount * grams / 1000.0 + paper.round_labour + paper.round_travel / many
+        return Remaining(len(ahead), yard.colonies, each, price.money, grams)
+    plan = kept.as_chosen(asked())
+    patty = plan.feeds[0].patty_g
+    return Left(len(ahead), grams / patty if patty else 1.0, plan)
+
+
+def threshold_share(pct: float | None, where: str) -> float | None:
+    """A threshold typed in per cent as a share; None where none was typed. [share]
+
+    Errors: YardError where it cannot be meant, such as a share typed for per cent.
+    """
+    if pct is not None and not LEAST_PCT <= pct <= MOST_PCT:
+        do = f"If you typed a share, write {100 * pct:g}" if 0.0 < pct < LEAST_PCT else "Mend the number"
+        raise YardError(where, f"{pct:g} % cannot be", f"{LEAST_PCT:g} to {MOST_PCT:g} % of the bees", do)
+    return None if pct is None else pct / 100.0
+
+
+def with_kept(signs: Signs, kept: PlanKept | None) -> Signs:
+    """The signs with the threshold of the plan that was chosen, where none was typed."""
+    if kept is None or kept.threshold is None or signs.threshold is not None:
+        return signs
+    of = f"kept with the plan of {day_and_year(kept.chosen_on)}"
+    return replace(signs, threshold=kept.threshold, threshold_of=of)
 
 
 def _remaining(yard: Yard, left: Left, shelf: Shelf) -> Remaining:
@@ -133,6 +180,8 @@ def stop_document(told: StopTold) -> dict[str, Any]:
         "saving": None if saving is None else {
             "money": round(saving.money, 2), "feed_g": round(saving.feed_g, 1),
         },
+        "threshold": told.signs.threshold,
+        "threshold_of": told.signs.threshold_of,
         "short_if_stopped": told.signs.short_if_stopped,
         "note": told.note,
     }  # fmt: skip

@@ -9,8 +9,11 @@ from typing import Any
 from breadline.jobs import rounds_words as words
 from breadline.jobs.rounds import RoundsAnswer, day_of, who_gets_it
 from breadline.jobs.rounds_file import FeedAsked
+from breadline.jobs.rounds_stop_day import stop_words
+from breadline.jobs.rounds_who import combining_line, crew_words, who_words
 from breadline.need.words import counted, day_and_year
 from breadline.plan.classes import Classes
+from breadline.plan.combining import Combined
 from breadline.plan.ranked import Ranked
 from breadline.plan.targets import last_day
 
@@ -44,9 +47,9 @@ def rounds_lines(told: RoundsAnswer) -> Iterator[Line]:
     who = who_gets_it(told, best)
     yield from _part(
         "Who gets it",
-        [f"- {t}" for t in (words.crew_words(told, best, who), *words.who_words(told, who)) if t],
+        [f"- {t}" for t in (crew_words(told, best, who), *who_words(told, who)) if t],
     )
-    when = (words.order_words(told, best), words.stop_words(told, best), words.check_group(told, best))
+    when = (words.order_words(told, best), stop_words(told, best), words.check_group(told, best))
     yield from _part("Order, stop, and learn from it", [f"- {text}" for text in when if text])
     yield from _part("Take care", [f"- {text}" for text in words.cautions(told)])
     yield from _part("By the calendar of the brood", [f"- {text}" for text in told.answer.breeding.sentences])
@@ -110,13 +113,16 @@ def _yard(told: RoundsAnswer) -> dict[str, Any]:
         "missed": list(words.missed_words(told)),
         "who": None if who is None else who_document(told, best, who),
         "order": words.order_words(told, best),
-        "stop": words.stop_words(told, best),
+        "stop": stop_words(told, best),
+        "threshold": round(told.threshold, 3),
         "check_group": words.check_group(told, best),
         "warnings": list(words.cautions(told)),
         "breeding": list(told.answer.breeding.sentences),
         "pieces": {
             "patties": list(told.allowed.pieces),
             "patty_g": told.allowed.patty.mass_g,
+            "of_feeds": [{"feed": one.name, "patties": list(one.pieces), "counted_in_g": one.patty.mass_g,
+                          "patty_g": one.patty.whole_g} for one in told.allowed.of_feeds],
             "days": told.allowed.limit.days,
             "said": list(told.allowed.said),
         },
@@ -164,6 +170,8 @@ def plan_document(told: RoundsAnswer, at: Ranked) -> dict[str, Any]:
         "gain_high": _cents(at.gain_high),
         "money": _cents(at.money),
         "pays": round(at.pays, 3),
+        "starve": round(at.starved, 3),
+        "live_for_one_unfed": round(at.kept, 3),
         "chance": round(at.chance, 3),
         "frames": [round(f, 1) for f in at.frames],
         "cost": {"feed": _cents(cost.feed), "labour": _cents(cost.labour), "travel": _cents(cost.travel),
@@ -178,13 +186,29 @@ def plan_document(told: RoundsAnswer, at: Ranked) -> dict[str, Any]:
 def who_document(told: RoundsAnswer, at: Ranked, who: Classes) -> dict[str, Any]:
     """Who gets it."""
     return {
-        "line": words.crew_words(told, at, who),
+        "line": crew_words(told, at, who),
         "bands": [{"from_frames": band.from_frames, "gets": band.gets, "share": round(band.share, 3),
                    "to_frames": None if isinf(band.to_frames) else band.to_frames} for band in who.bands],
         "more": _cents(who.more),
         "combine_below_frames": who.combine_below,
         "combine": list(who.combine),
+        "combining": None if who.combining is None else combining_document(told, who.combining),
     }  # fmt: skip
+
+
+def combining_document(told: RoundsAnswer, of: Combined) -> dict[str, Any]:
+    """What combining brings."""
+    return {
+        "sentence": combining_line(told, of),
+        "pairs": of.pairs,
+        "with_next": of.with_next,
+        "gain": _cents(of.gain),
+        "gain_low": _cents(of.gain_low),
+        "gain_high": _cents(of.gain_high),
+        "making_joined": round(of.making, 3),
+        "making_apart": round(of.apart, 3),
+        "minutes": of.minutes,
+    }
 
 
 def _cents(amount: float) -> float:

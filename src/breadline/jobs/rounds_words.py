@@ -1,25 +1,22 @@
-"""Rounds in sentences: what to do, each plan's name and line, who gets it."""
+"""Rounds in sentences: what to do, each plan's name and line."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date
 from math import ceil
 
-from breadline.jobs.rounds import RoundsAnswer, day_of, patty_of
+from breadline.jobs.rounds import RoundsAnswer, day_of
+from breadline.jobs.rounds_cut import own_patty, patty_of
 from breadline.knowledge.calendars import calendar
 from breadline.need.advice import Advice
 from breadline.need.words import counted, day_and_year, day_range, half_frames, in_hundred, short_day
 from breadline.plan.break_even import break_even, check_words, price_of_a_check
-from breadline.plan.classes import Classes
 from breadline.plan.cuts import cut_words, cutting_words, mass_words
 from breadline.plan.flips import flips
 from breadline.plan.money import about
 from breadline.plan.money import told as money_told
 from breadline.plan.plans import pieces_words
 from breadline.plan.ranked import Ranked
-from breadline.plan.ruled_out import first_pollen
-from breadline.plan.strength_classes import steps_line, steps_of
 from breadline.plan.targets import Frames, HoneyFlow, KeepAlive, Splits, Target, WinterBees, amounts
 from breadline.plan.warnings import over_supers
 from breadline.plan.why import turns
@@ -77,12 +74,14 @@ def plan_name(told: RoundsAnswer, at: Ranked) -> str:
     """A plan as people call it: "3 rounds of ¼ patty (¼ lb), 10 days apart"."""
     if at.plan.kind == "move":
         move = told.plan.move
+        if move is not None and move.name:
+            return f"Move to {move.name}"
         region = None if move is None else calendar(move.place.region or "")
         return "Move" if region is None else f"Move to the bloom of {region.name}"
     if not at.plan.pieces:
         return "Do nothing"
     lead = "As last year: " if at.plan.kind == "last_year" else ""
-    return f"{lead}{pieces_words(at.plan, patty_of(told, at))}"
+    return f"{lead}{pieces_words(at.plan, patty_of(told, at), told.threshold)}"
 
 
 def when_words(told: RoundsAnswer, at: Ranked) -> str:
@@ -225,7 +224,7 @@ def needs_words(told: RoundsAnswer, at: Ranked) -> str:
     if not at.plan.pieces:
         return "–"
     grams = at.feed_most_g * told.yard.colonies
-    own = told.plan.feeds[at.plan.feed].patty_g or told.allowed.patty.mass_g  # as it is bought
+    own = own_patty(told, at.plan.feed).mass_g  # as it is bought
     many = counted(max(1, ceil(grams / own - 1e-6)), "patty", "patties")
     return f"{many}, {mass_words(grams, told.allowed.patty.units)}"
 
@@ -262,39 +261,6 @@ def order_words(told: RoundsAnswer, at: Ranked) -> str:
     return f"To order, without spare: {needs_words(told, at)}, about {comes_to} at the {price.year} quote."
 
 
-def stop_words(told: RoundsAnswer, at: Ranked) -> str:
-    """From when to look whether to stop; empty where the rounds end before pollen."""
-    on = stop_day(told, at)
-    if on is None:
-        return ""
-    by = f" ({bloom_on(told, on)} by the calendar)" if bloom_on(told, on) else ""
-    return (
-        f"From {day_and_year(on)}{by} look at each visit whether to stop: a hive with a fresh arc of pollen "
-        "gets no piece, and rounds end when pollen comes in steadily."
-    )
-
-
-def stop_day(told: RoundsAnswer, at: Ranked) -> date | None:
-    """First reliable pollen, where rounds are still to come then."""
-    if not at.plan.pieces:
-        return None
-    on = first_pollen(told.yard, told.answer.question.ensemble, told.reader)
-    last = day_of(told, at.plan.pieces[-1].day)
-    return on if on is not None and told.yard.today <= on <= last else None
-
-
-def bloom_on(told: RoundsAnswer, on: date) -> str:
-    """The strongest source of pollen by date on a day; empty where none is told by date."""
-    there = [one for one in told.yard.bloom if one.start and one.end and _between(one.start, one.end, on)]
-    best = max(there, key=lambda one: one.strength, default=None)
-    return "" if best is None else f"{best.name[0].lower()}{best.name[1:]}"
-
-
-def _between(start: tuple[int, int], end: tuple[int, int], on: date) -> bool:
-    day = (on.month, on.day)
-    return start <= day <= end if start <= end else day >= start or day <= end
-
-
 def check_group(told: RoundsAnswer, at: Ranked) -> str:
     """What it costs to leave some colonies unfed; empty where no fee is paid by the hive."""
     target = told.plan.target
@@ -309,32 +275,6 @@ def check_group(told: RoundsAnswer, at: Ranked) -> str:
 def struck_line(told: RoundsAnswer, at: Ranked) -> str:
     """A plan that is struck out, with the reason."""
     return f"{plan_name(told, at)}, from {when_words(told, at)}: {at.struck}."
-
-
-def crew_words(told: RoundsAnswer, at: Ranked, who: Classes | None) -> str:
-    """Who gets it, as the one line a crew can remember, in pieces that people cut."""
-    if who is None:
-        return ""
-    patty = patty_of(told, at)
-    steps = steps_of(who.bands, at.plan.pieces[0].grams, patty)
-    if len(steps) == 1 and not steps[0].cut:
-        return "By colony: none is worth feeding."
-    return steps_line(steps, patty)
-
-
-def who_words(told: RoundsAnswer, who: Classes | None) -> tuple[str, ...]:
-    """What the classes bring, and which colonies to combine."""
-    if who is None:
-        return ()
-    said = []
-    if who.more > told.answer.question.close:
-        said.append(f"Sorted so it brings {sure(told, who.more)} a colony more than a full piece for all.")
-    if who.combine:
-        said.append(f"Combine rather than feed: {', '.join(who.combine)}.")
-    elif who.combine_below is not None:
-        said.append(f"Under {half_frames(who.combine_below)} frames of bees today they will seldom make it, "
-                    "fed or not: combine them.")  # fmt: skip
-    return tuple(said)
 
 
 def missed_words(told: RoundsAnswer) -> Sequence[str]:
@@ -392,8 +332,9 @@ def feeds_words(told: RoundsAnswer) -> tuple[str, ...]:
 
 
 def piece_words(told: RoundsAnswer) -> str:
-    """The piece of the average colony, and how long it may lie."""
+    """The pieces that were tried, of each feed in its own patty, and how long one may lie."""
     may = told.allowed
-    pieces = " or ".join(cut_words(cut, may.patty) for cut in may.pieces)
-    one = ", of each feed by weight" if len(told.plan.feeds) > 1 else ""
-    return f"Pieces tried{one}: {pieces}, each to be gone within {counted(may.limit.days, 'day')}."
+    tried = [" or ".join(cut_words(cut, one.patty) for cut in one.pieces) for one in may.of_feeds]
+    each = [f"{one.name} {pieces}" for one, pieces in zip(may.of_feeds, tried, strict=True)]
+    pieces = tried[0] if len(set(tried)) == 1 else "; ".join(each)
+    return f"Pieces tried: {pieces}; each to be gone within {counted(may.limit.days, 'day')}."

@@ -119,6 +119,13 @@ class TrialsBook(Book):
         with looking(self._engine) as session:
             return [(row.name, row.colonies) for row in yards.yards(session)]
 
+    def all_counted(self, wanted: Sequence[str]) -> bool:
+        """Whether the book has a count of bees of every hive of these yards."""
+        with looking(self._engine) as session:
+            chosen = [row for row in yards.yards(session) if row.name in wanted]
+            found = [one for row in chosen for one in _of_yard(session, row, self.today)[0]]
+        return bool(found) and all(one.baseline is not None for one in found)
+
     def draw(self, listed: Listed, asked: Asked, now: datetime, before: str = "") -> Kept:
         """Draw a check group and keep the draw, in the place of one not yet locked where there was one."""
         with looking(self._engine) as session:

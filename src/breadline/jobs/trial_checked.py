@@ -7,8 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from breadline.errors import TrialError
+from breadline.jobs.lock_stands import lock_words
 from breadline.jobs.trial_file import TrialFile
-from breadline.need.words import day_and_year
 from breadline.trial.colonies import CHECK
 from breadline.trial.design import Allocation, CheckArm, Design, Outcome, Unit
 from breadline.verdict.answer import Answer, answer
@@ -102,8 +102,6 @@ def _broken(file: TrialFile, found: Answer) -> str:
         return "its design was changed after the file was written"
     if found.broken:
         return "not a fair comparison: " + "; ".join(one.facts for one in found.broken)
-    if late := _locked_late(file):
-        return late
     if design.allocation is Allocation.UNKNOWN:
         return "nobody has said that lots decided which were fed; where they did, it counts once that is said"
     if design.check_arm is not CheckArm.SAME_CARE:
@@ -111,18 +109,6 @@ def _broken(file: TrialFile, found: Answer) -> str:
     return found.why_not
 
 
-def _locked_late(file: TrialFile) -> str:
-    if file.locked_at is None:
-        return ""
-    graded = [one.graded_on for one in file.finished.ended if one.graded_on is not None]
-    if graded and min(graded) < file.locked_at.date():
-        locked, first = day_and_year(file.locked_at.date()), day_and_year(min(graded))
-        return f"locked on {locked}, after the first colony was graded on {first}"
-    return ""
-
-
 def _remarks(file: TrialFile) -> tuple[str, ...]:
-    said = []
-    if file.locked_at is None:
-        said.append("nothing was locked beforehand: outcome and day could have been chosen afterwards")
-    return tuple(said)
+    said = lock_words(file.locked_at, file.finished.ended, file.fed_on)
+    return (said,) if said else ()

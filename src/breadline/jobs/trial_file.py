@@ -14,7 +14,7 @@ from breadline.belief.gain import Situation
 from breadline.errors import TrialError
 from breadline.jobs import trial_shape as shape
 from breadline.trial.classes import Lines
-from breadline.trial.colonies import Ended, Started
+from breadline.trial.colonies import NOTHING_ELSE, Also, Ended, Started
 from breadline.trial.design import Design
 from breadline.trial.lock import canonical
 from breadline.verdict.answer import Finished
@@ -93,6 +93,11 @@ class TrialFile:
     feed: shape.Feed | None
     digest: str = field(default="", compare=False)
 
+    @property
+    def fed_on(self) -> tuple[date, ...]:
+        """Days on which feed was put on, as far as the file says."""
+        return () if self.feed is None else tuple(on for on, _ in self.feed.given)
+
 
 def trial_text(finished: Finished, telling: Telling) -> str:
     """A trial as the text of its file.
@@ -128,7 +133,11 @@ def trial_text(finished: Finished, telling: Telling) -> str:
         feed=telling.feed,
         colonies=[_colony(one, ends[one.tag]) for one in design.started],
     )
-    return json.dumps(told.model_dump(mode="json"), ensure_ascii=False, indent=1) + "\n"
+    plain = told.model_dump(mode="json")
+    for one in plain["colonies"]:
+        if one["also"] is None:  # files without it are as they always were
+            del one["also"]
+    return json.dumps(plain, ensure_ascii=False, indent=1) + "\n"
 
 
 def trial_from_text(text: str, source: str) -> TrialFile:
@@ -261,7 +270,8 @@ def _locked(told: shape.Trial, source: str) -> Design:
 
 def _colony(one: Started, end: Ended) -> shape.Colony:
     begun = {name: getattr(one, name) for name in _OF_START}
-    return shape.Colony(**begun, **{name: getattr(end, name) for name in _OF_END})
+    also = None if end.also == NOTHING_ELSE else shape.Also(**vars(end.also))
+    return shape.Colony(**begun, **{name: getattr(end, name) for name in _OF_END}, also=also)
 
 
 def _started(one: shape.Colony) -> Started:
@@ -269,7 +279,8 @@ def _started(one: shape.Colony) -> Started:
 
 
 def _ended(one: shape.Colony) -> Ended:
-    return Ended(tag=one.tag, **{name: getattr(one, name) for name in _OF_END})
+    also = NOTHING_ELSE if one.also is None else Also(**one.also.model_dump())
+    return Ended(tag=one.tag, **{name: getattr(one, name) for name in _OF_END}, also=also)
 
 
 def _refused(wrong: ValidationError, source: str) -> TrialError:

@@ -16,6 +16,7 @@ from breadline.jobs import foretelling
 from breadline.jobs.belief_book import own_beliefs
 from breadline.jobs.book import AtHand
 from breadline.jobs.feed_worth import Fed, feed_worth_at
+from breadline.jobs.lock_stands import set_aside
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.season import Asked, weather_ahead, with_bloom
 from breadline.jobs.trial_checked import Checked
@@ -83,7 +84,9 @@ def shown_by_yards(book: RoundsBook, one: Checked, situation: Situation) -> Show
     if one.ratio is None or not graded:
         return Shown(None, ("The day of grading is not known, so the season model is not asked.",))
     told = () if one.file.feed is None else one.file.feed.given
-    since = None if one.file.locked_at is None else one.file.locked_at.date()
+    locked = one.file.locked_at
+    late = set_aside(locked, one.file.finished.ended, one.file.fed_on)
+    since = None if locked is None or late else locked.date()
     names = Counter(colony.yard for colony in one.file.finished.design.started)
     known = {name: key for key, name, _ in book.yard_ids()}
     if not names.keys() & known.keys():

@@ -78,6 +78,17 @@ class Feed(Part):
     given: list[tuple[date, Amount]] = Field(description="day and grams put on a fed colony")
 
 
+class Also(Part):
+    """What else was read of a colony; described beside the answer, and decides nothing."""
+
+    brood: Amount | None = Field(default=None, description="frames of brood at the end")
+    brood_before: Amount | None = Field(default=None, description="frames of brood before the draw")
+    weight: Amount | None = Field(default=None, description="hive at the end, kg")
+    weight_before: Amount | None = Field(default=None, description="hive before the draw, kg")
+    honey: Amount | None = Field(default=None, description="honey taken, kg")
+    eaten: Annotated[float, Field(ge=0, le=100_000)] | None = Field(default=None, description="feed eaten, g")
+
+
 class Colony(Part):
     """One colony that was started, and what became of it."""
 
@@ -98,6 +109,7 @@ class Colony(Part):
     guessed: Annotated[int, Field(ge=0, le=3)] | None = Field(description="arm the grader guessed")
     merged_into: Text
     taken: Amount = Field(description="frames of bees taken from it during the trial")
+    also: Also | None = Field(default=None, description="what else was read; left out where nothing was")
 
 
 class Trial(Part):

@@ -9,14 +9,23 @@ from typing import Literal
 import numpy as np
 
 from breadline.errors import TrialError
+from breadline.jobs.trial_shape import Feed
 from breadline.jobs.verdict_cells import Table
+from breadline.jobs.verdict_described import NotDecided, not_decided
 from breadline.jobs.verdict_rows import SheetAsked, SheetRead, colonies_of
 from breadline.plan.money import Amount
 from breadline.plan.targets import Frames
 from breadline.trial.classes import Lines
 from breadline.trial.colonies import AS_NOTHING, CHECK, Ended
 from breadline.trial.design import Allocation, CheckArm, Design, Outcome
-from breadline.trial.value_path import MakingGrade, PerUnit, fitted_strengths
+from breadline.trial.value_path import (
+    NOT_ONE,
+    FromNothing,
+    MakingGrade,
+    PerUnit,
+    counted_in,
+    fitted_strengths,
+)
 from breadline.verdict.amounts import FRAMES, Measure
 from breadline.verdict.answer import Answer, Finished, answer
 from breadline.verdict.ends_of import ends_of
@@ -30,6 +39,7 @@ ALLOCATION: dict[Drawn, Allocation] = {
     "lot": Allocation.DRAWN, "hand": Allocation.CHOSEN, "unknown": Allocation.UNKNOWN,
 }  # fmt: skip
 MEASURES: dict[str, Measure] = {"frames": FRAMES, "lb": Measure("lb", "lb"), "kg": Measure("kg", "kg")}
+NOTHING_LIVED = Lines(0.0, 1.0)  # nothing can be told, so nothing hangs on them [frames]
 MOST = {"frames": 60.0, "lb": 900.0, "kg": 400.0}  # of one colony, in its unit
 OUTCOMES: dict[str, Outcome] = {"frames": Outcome.FRAMES, "lb": Outcome.HONEY, "kg": Outcome.HONEY}
 
@@ -108,6 +118,7 @@ class Verdict:
     ``deviations`` from what was ``locked``, and ``why_so_many`` colonies were drawn, are known of a
     trial that was designed with the program; so is its ``lock``, when and with which digest.
     ``together`` is the second sentence, with earlier evidence; "" where forage was not noted.
+    ``beside`` is described and not decided on; ``feed`` is what the trial's own file says of it.
     """
 
     source: str
@@ -122,6 +133,8 @@ class Verdict:
     why_so_many: str = ""
     together: str = ""
     lock: tuple[datetime, str] | None = None
+    beside: NotDecided = field(default_factory=NotDecided)
+    feed: Feed | None = None
 
 
 def verdict_of_table(table: Table, asked: VerdictAsked) -> Verdict:
@@ -137,21 +150,27 @@ def verdict_of_table(table: Table, asked: VerdictAsked) -> Verdict:
     _refuse_impossible(table.name, read, asked.measure)
     design = design_of(read, asked)
     worth = worth_of(design, read.ended, asked.prices)
-    design = replace(design, lines=lines_of(asked.prices, worth))
+    priced = worth is not None or asked.prices.break_even is not None
+    design = replace(design, lines=lines_of(asked.prices, worth) if priced else NOTHING_LIVED)
     conduct = read.conduct(asked.told.weakest_unfed, asked.told.differently)
-    found = judged_verdict(Finished(design, read.ended, conduct, read.visits), worth, asked, table.name)
+    finished = Finished(design, read.ended, conduct, read.visits)
+    days = [one.when[1] for one in read.visits if one.when[1] != date.min]
+    found = judged_verdict(finished, worth, asked, table.name, min(days, default=None))
     return replace(found, remarks=read.remarks)
 
 
-def judged_verdict(finished: Finished, worth: Worth | None, asked: VerdictAsked, source: str) -> Verdict:
-    """A finished trial judged, with its words."""
+def judged_verdict(
+    finished: Finished, worth: Worth | None, asked: VerdictAsked, source: str, since: date | None = None
+) -> Verdict:
+    """A finished trial judged, with its words; ``since`` is the day of its draw, where that is known."""
     path = worth.path if worth is not None and isinstance(worth.path, MakingGrade) else None
     cost = None if path is None or worth is None else worth.cost.amount
     finished = replace(finished, grade_path=path, grade_cost=cost)
     found = answer(finished, np.random.default_rng(asked.seed), asked.draws)
     measure = MEASURES[asked.measure]
     said = spoken(found, finished.design, worth, measure)
-    return Verdict(source, finished, found, worth, measure, said)
+    beside = not_decided(finished.design, found, since, asked.seed)
+    return Verdict(source, finished, found, worth, measure, said, beside=beside)
 
 
 def worth_of(design: Design, ended: tuple[Ended, ...], prices: Prices) -> Worth | None:
@@ -161,10 +180,20 @@ def worth_of(design: Design, ended: tuple[Ended, ...], prices: Prices) -> Worth 
     cost, price = (Amount(v, prices.unit, prices.year) for v in (prices.cost, prices.price))
     if design.outcome is not Outcome.MAKING_GRADE:
         return Worth(cost, PerUnit(design.outcome, price))
-    known = ends_of(design, ended).known
-    check = fitted_strengths(known.outcome[known.arm == CHECK])
+    path = _grade_path(design, ended, price)
+    return None if path is None else Worth(cost, path)
+
+
+def _grade_path(design: Design, ended: tuple[Ended, ...], price: Amount) -> MakingGrade | None:
+    """From frames to the share making grade and its money; None where no colony lived in either group."""
+    came, colonies = ends_of(design, ended), len(design.started)
+    arm, frames = came.ends.arm[~came.missing], came.ends.outcome[~came.missing]
+    check, fed = (frames[arm == one] for one in (CHECK, design.primary))
     line = Frames(design.grading, design.grade or 0.0, price.checked("price"), "hive_by_hive")
-    return Worth(cost, MakingGrade(line, check, len(design.started), 1.0))
+    step = counted_in(np.concatenate([check, fed]))
+    if check.any():
+        return MakingGrade(line, fitted_strengths(check), colonies, 1.0, step)
+    return FromNothing(line, NOT_ONE, colonies, 1.0, step, fitted_strengths(fed)) if fed.any() else None
 
 
 def _refuse_impossible(name: str, read: SheetRead, measure: str) -> None:

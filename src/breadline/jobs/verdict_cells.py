@@ -16,16 +16,23 @@ MOST_BYTES = 40_000_000  # of a sheet unpacked
 MOST_ROWS = 200_000
 _SHEET = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
 _PLACE = re.compile(r"([A-Z]+)\d+")
+_SEPARATORS = (";", "\t", ",")
+_COMMA, _POINT = re.compile(r"\d+,\d{1,2}"), re.compile(r"\d+\.\d+")
 _SAVE = "Save it as CSV (UTF-8), or as .xlsx"
 
 
 @dataclass(frozen=True)
 class Table:
-    """A sheet: its heads, and its rows with the number that each has in the file."""
+    """A sheet: its heads, and its rows with the number that each has in the file.
+
+    ``commas`` says that its columns stand apart by semicolons, so that a comma in a number can only be
+    decimal, and that no number in it has a point.
+    """
 
     name: str
     heads: tuple[str, ...]
     rows: tuple[tuple[int, tuple[str, ...]], ...]
+    commas: bool = False
 
 
 def table_of(name: str, content: bytes) -> Table:
@@ -49,7 +56,13 @@ def table_of(name: str, content: bytes) -> Table:
     heads = tuple(cell.strip() for cell in kept[0][1])
     width = len(heads)
     filled = tuple((n, tuple((*cells, *[""] * width)[:width])) for n, cells in kept[1:])
-    return Table(name, heads, filled)
+    return Table(name, heads, filled, _commas(content, filled))
+
+
+def _commas(content: bytes, rows: tuple[tuple[int, tuple[str, ...]], ...]) -> bool:
+    cells = [cell.strip() for _, own in rows for cell in own]
+    apart = content[:2] != b"PK" and max(_SEPARATORS, key=_first_line(_text("", content)).count) == ";"
+    return apart and any(map(_COMMA.fullmatch, cells)) and not any(map(_POINT.fullmatch, cells))
 
 
 def read_table(path: Path) -> Table:
@@ -69,10 +82,13 @@ def _text(name: str, content: bytes) -> str:
     return content.decode("cp1252", errors="replace")
 
 
+def _first_line(text: str) -> str:
+    return next((line for line in text.splitlines() if line.strip()), "")
+
+
 def _from_csv(name: str, content: bytes) -> list[tuple[int, list[str]]]:
     text = _text(name, content)
-    first = next((line for line in text.splitlines() if line.strip()), "")
-    separator = max((";", "\t", ","), key=first.count)
+    separator = max(_SEPARATORS, key=_first_line(text).count)
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator)
     try:
         return [(reader.line_num, row) for row in reader]

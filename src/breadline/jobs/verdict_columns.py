@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Literal
 
@@ -14,6 +14,7 @@ from breadline.trial.colonies import Became
 Column = Literal[
     "colony", "yard", "arm", "baseline", "end", "status", "block", "grader", "date", "visit", "again",
     "guess", "into", "taken", "row", "place", "queen", "box", "frame",
+    "brood", "brood before", "weight", "weight before", "honey taken", "eaten",
 ]  # fmt: skip
 NEEDED: tuple[Column, ...] = ("arm", "end")
 
@@ -40,7 +41,17 @@ NAMES: dict[Column, str] = {  # names apart by upright strokes
     "queen": "queen|queen line|line",
     "box": "box|box depth|depth|frame size|frame depth",
     "frame": "frame|frame no|comb|comb no|frame number",
+    "brood": "brood|frames of brood|brood frames|brood after|brood at end|end brood",
+    "brood before": "brood before|frames of brood before|brood frames before|brood at start|start brood",
+    "weight": "weight|hive weight|weight after|hive weight after|weight at end|end weight",
+    "weight before": "weight before|hive weight before|weight at start|start weight",
+    "honey taken": "honey taken|honey harvested|harvest|honey crop|crop",
+    "eaten": "eaten|feed eaten|patty eaten|feed taken|consumed|consumption",
 }
+UNITS: dict[Column, tuple[str, ...]] = {  # written behind the head: weight lb, eaten (g)
+    "weight": ("kg", "lb"), "weight before": ("kg", "lb"), "honey taken": ("kg", "lb"),
+    "eaten": ("g", "kg", "lb", "oz"),
+}  # fmt: skip
 
 _ENDS: dict[Became, str] = {
     Became.GRADED: "|graded|alive|ok|live|living|queenright|counted",
@@ -58,6 +69,8 @@ _ENDS: dict[Became, str] = {
     Became.MOVED: "moved|moved away",
     Became.NOT_FOUND: "not found|missing",
 }
+KNOWN = {name: column for column, names in NAMES.items() for name in names.split("|")}
+HONEY = "honey"
 STATUS = {word: became for became, words in _ENDS.items() for word in words.split("|")}
 UNSURE = {
     "lost": "dead, or not found",
@@ -83,10 +96,11 @@ FED_WORDS = {"fed", "feed", "yes", "y", "1", "true", "f", "patty", "patties", "t
 
 @dataclass(frozen=True)
 class Columns:
-    """Where each known column stands, and the heads that were not used."""
+    """Where each known column stands, the unit that its head says, and the heads that were not used."""
 
     at: dict[Column, int]
     unused: tuple[str, ...]
+    unit: dict[Column, str] = field(default_factory=dict)
 
 
 @lru_cache(maxsize=4096)  # the same few words stand in thousands of rows
@@ -103,11 +117,14 @@ def columns_of(table: Table) -> Columns:
     TrialError
         If two columns mean the same, or the arm or the end is in none.
     """
-    known = {name: column for column, names in NAMES.items() for name in names.split("|")}
     at: dict[Column, int] = {}
+    unit: dict[Column, str] = {}
     unused = []
-    for place, head in enumerate(table.heads):
-        column = known.get(re.sub(r" \d{4}$", "", plain(head)))
+    meant = [_meant(head) for head in table.heads]
+    ends = sum(column == "end" for column, _ in meant)
+    for place, (head, (column, said)) in enumerate(zip(table.heads, meant, strict=True)):
+        if column == "end" and ends > 1 and plain(head) == HONEY:  # beside the frames it is what was taken
+            column = "honey taken"
         if column is None:
             unused.append(head)
         elif column in at:
@@ -120,6 +137,7 @@ def columns_of(table: Table) -> Columns:
             )
         else:
             at[column] = place
+            unit |= {column: said} if said else {}
     for column in NEEDED:
         if column not in at:
             names = ", ".join(NAMES[column].split("|")[:5])
@@ -127,4 +145,14 @@ def columns_of(table: Table) -> Columns:
                 table.name, f"no column says the {column}", f"a column named {names} …",
                 f"The heads are: {', '.join(h for h in table.heads if h)}",
             )  # fmt: skip
-    return Columns(at, tuple(head for head in unused if head))
+    return Columns(at, tuple(head for head in unused if head), unit)
+
+
+def _meant(head: str) -> tuple[Column | None, str]:
+    """What a head means, and the unit behind it; no unit where it says none."""
+    text = re.sub(r" \d{4}$", "", plain(head))
+    if text in KNOWN:
+        return KNOWN[text], ""
+    words, _, unit = text.rpartition(" ")
+    column: Column | None = "honey taken" if words == HONEY else KNOWN.get(words)
+    return (column, unit) if column in UNITS and unit in UNITS[column] else (None, "")

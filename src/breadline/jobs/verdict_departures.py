@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date, datetime
 
 from breadline.jobs.check_group_trial import Trial
+from breadline.jobs.lock_stands import lock_words
 from breadline.jobs.trial_file import TrialFile
 from breadline.need.words import counted, day_and_year
 from breadline.trial.colonies import Became, Ended
@@ -38,18 +40,13 @@ def travelled_departures(file: TrialFile, worth: Worth | None) -> tuple[str, ...
     """Of a trial that came as a file."""
     design, ended = file.finished.design, file.finished.ended
     said = [] if file.sealed else ["Its design was changed after the file was written."]
-    said += _lock(file.locked_at, ended)
+    said += _lock(file.locked_at, ended, file.fed_on)
     return (*said, *_days(design, ended), *_prices(design, worth))
 
 
-def _lock(locked_at: datetime | None, ended: tuple[Ended, ...]) -> list[str]:
-    if locked_at is None:
-        return ["Nothing was locked beforehand: outcome, day and lines could have been chosen afterwards."]
-    days = [end.graded_on for end in ended if end.graded_on is not None]
-    if days and min(days) < locked_at.date():
-        locked, first = day_and_year(locked_at.date()), day_and_year(min(days))
-        return [f"It was locked on {locked}, after the first grading on {first}."]
-    return []
+def _lock(locked_at: datetime | None, ended: tuple[Ended, ...], fed_on: Sequence[date] = ()) -> list[str]:
+    said = lock_words(locked_at, ended, fed_on)
+    return [f"{said[0].upper()}{said[1:]}."] if said else []
 
 
 def _days(design: Design, ended: tuple[Ended, ...]) -> list[str]:

@@ -11,6 +11,7 @@ from breadline.errors import TrialError
 from breadline.jobs import check_group_file, trial_file
 from breadline.jobs.check_group_ends import ends_from_text
 from breadline.jobs.check_group_trial import Trial
+from breadline.jobs.lock_stands import lock_words
 from breadline.jobs.verdict import Verdict, VerdictAsked, judged_verdict, verdict_of_table, worth_of
 from breadline.jobs.verdict_arms import all_fed
 from breadline.jobs.verdict_cells import table_of
@@ -139,11 +140,12 @@ def verdict_of_trial(trial: Trial, asked: VerdictAsked, today: date, source: str
     conduct = Conduct(asked.told.weakest_unfed, asked.told.differently)
     asked = replace(asked, measure=_measure(design, asked))
     finished = Finished(design, trial.ended, conduct)
-    found = judged_verdict(finished, worth_of(design, trial.ended, asked.prices), asked, trial.name or source)
+    worth, called = worth_of(design, trial.ended, asked.prices), trial.name or source
+    found = judged_verdict(finished, worth, asked, called, (trial.locked_at or trial.drawn_at).date())
     return replace(
         found,
         deviations=departures(trial, found.worth),
-        locked=trial.locked_at is not None,
+        locked=not lock_words(trial.locked_at, trial.ended),
         lock=None if trial.locked_at is None or trial.seal is None else (trial.locked_at, trial.seal),
         remarks=trial.said,
     )
@@ -154,10 +156,12 @@ def verdict_of_travelled(file: trial_file.TrialFile, asked: VerdictAsked) -> Ver
     design = file.finished.design
     asked = replace(asked, measure=_measure(design, asked))
     worth = worth_of(design, file.finished.ended, asked.prices)
-    found = judged_verdict(file.finished, worth, asked, file.name)
-    return replace(
-        found, deviations=travelled_departures(file, worth), locked=file.locked_at is not None and file.sealed
-    )
+    since = None if file.locked_at is None else file.locked_at.date()
+    found = judged_verdict(file.finished, worth, asked, file.name, since)
+    stands = file.sealed and not lock_words(file.locked_at, file.finished.ended, file.fed_on)
+    lock = None if file.locked_at is None or file.locked_as is None else (file.locked_at, file.locked_as)
+    said = travelled_departures(file, worth)
+    return replace(found, deviations=said, locked=stands, lock=lock, feed=file.feed)
 
 
 def readings_of(trial: Trial, source: str) -> Readings:

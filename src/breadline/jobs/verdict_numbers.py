@@ -33,7 +33,7 @@ def number(text: str, where: str, decimal: Decimal) -> float | None:
         return float(text)
     if _COMMA.fullmatch(text):
         raise TrialError(where, f"“{text}” has a comma", "8.5, or a file with decimal commas throughout",
-                         "Say that commas are decimal commas (--decimal comma), or write 8.5")  # fmt: skip
+                         "Say it is decimal (--decimal comma; “Numbers have”); or write 8.5")  # fmt: skip
     if decimal == "comma" and _POINT.fullmatch(text):
         raise TrialError(where, f"“{text}” has a point", "decimal commas, as you said",
                          "Write 8,5, or leave out --decimal comma")  # fmt: skip

@@ -12,6 +12,7 @@ from breadline.errors import TrialError
 from breadline.jobs.belief_book import BeliefBook
 from breadline.jobs.trial_file import Telling, trial_from_text, trial_text
 from breadline.jobs.trial_lessons import Learning, Learnt, learn_from
+from breadline.jobs.trial_shape import Feed
 from breadline.jobs.verdict import Verdict
 from breadline.jobs.verdict_before import Known, pays_here
 from breadline.knowledge.shelf import load
@@ -35,6 +36,8 @@ class Onward:
         Where the trial's open file is written; None where it is not.
     own_names
         Whether hives, yards, queen lines and graders keep their own names in it.
+    feed
+        What was fed, without its name; None takes what the trial's own file says.
     """
 
     situation: Situation | None = None
@@ -42,6 +45,7 @@ class Onward:
     book: BookAt | None = None
     travel: Path | None = None
     own_names: bool = False
+    feed: Feed | None = None
 
 
 def with_second_sentence(verdict: Verdict, onward: Onward) -> Verdict:
@@ -80,6 +84,7 @@ def travelling(verdict: Verdict, onward: Onward) -> str:
             own_names=onward.own_names,
             locked_at=None if lock is None else lock[0],
             locked_as=None if lock is None else lock[1],
+            feed=onward.feed or verdict.feed,
         ),
     )
 

@@ -48,6 +48,8 @@ class VerdictPage:
         The reporting items, each with what this trial has to say.
     together
         The second sentence, with earlier evidence; "" where forage was not noted.
+    beside
+        What is described and not decided on.
     """
 
     head: str
@@ -60,6 +62,7 @@ class VerdictPage:
     rest: tuple[str, ...]
     items: tuple[tuple[str, str], ...]
     together: str = ""
+    beside: tuple[str, ...] = ()
 
 
 def page_of(one: Verdict, whose: str = "") -> VerdictPage:
@@ -82,6 +85,7 @@ def page_of(one: Verdict, whose: str = "") -> VerdictPage:
         rest=tuple(line for _, lines in columns for line in lines[MOST_LINES:]) + one.remarks,
         items=reporting_items(one),
         together=one.together,
+        beside=one.beside.lines,
     )
 
 

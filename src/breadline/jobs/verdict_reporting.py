@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from breadline.jobs.verdict import Verdict
 from breadline.need.words import counted, day_and_year
-from breadline.trial.colonies import Became
+from breadline.trial.colonies import AS_NOTHING, Became
 from breadline.trial.design import Allocation, Unit
 from breadline.verdict.amounts import amount, span
 from breadline.verdict.grading import guesses, two_readings
@@ -38,7 +38,9 @@ def _methods(one: Verdict) -> tuple[tuple[str, str], ...]:
         ),
         (
             "Question",
-            f"Does it add at least {amount(max(lines.break_even, 0.0), one.measure)}, what feeding cost?",
+            f"Does it add at least {amount(lines.break_even, one.measure)}, what feeding cost?"
+            if lines.break_even > 0
+            else "Does it add anything?",
         ),
         ("Outcome", f"{design.outcome.value}, of each colony started; lost ones 0. Graded: {_graded(one)}"),
         ("Difference that matters", f"{amount(lines.margin, one.measure)}."),
@@ -53,7 +55,8 @@ def _methods(one: Verdict) -> tuple[tuple[str, str], ...]:
 
 
 def _graded(one: Verdict) -> str:
-    days = sorted({row.graded_on for row in one.answer.came.ended if row.graded_on})
+    ended = one.answer.came.ended  # the day on which one died is no day of grading
+    days = sorted({row.graded_on for row in ended if row.graded_on and row.became not in AS_NOTHING})
     if not days:
         return "on a day not said."
     return (

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from breadline.errors import TrialError
+from breadline.jobs.verdict_also import also_read
 from breadline.jobs.verdict_arms import Arms, arms_of
 from breadline.jobs.verdict_cells import Table
 from breadline.jobs.verdict_columns import STATUS, UNSURE, Column, Columns, columns_of, plain
 from breadline.jobs.verdict_numbers import Decimal, day, number
-from breadline.trial.colonies import AS_NOTHING, UNKNOWN, Became, Ended, Started
+from breadline.trial.colonies import AS_NOTHING, NOTHING_ELSE, UNKNOWN, Also, Became, Ended, Started
 from breadline.trial.design import Unit
 from breadline.verdict.ends_of import named
 from breadline.verdict.fairness import Conduct
@@ -107,13 +108,15 @@ def colonies_of(table: Table, asked: SheetAsked) -> SheetRead:
     _refuse_twice(table, groups, visited or frames)
     tags = _tags(list(groups))
     started, ended, visits = [], [], []
-    reader = _Reader(table, asked.decimal, arms, {key[1]: tags[key] for key in groups})
+    decimal: Decimal = "comma" if table.commas else asked.decimal
+    also = also_read(table, columns, decimal)
+    reader = _Reader(table, decimal, arms, {key[1]: tags[key] for key in groups})
     for key, each in groups.items():
         if visited:
             _refuse_same_visit(table, each, [reader.order(row) for row in each])
         last = max(each, key=lambda row: reader.order(row))
         started.append(reader.started(each[0], tags[key], min(each, key=reader.order).arm))
-        ended.append(reader.ended(last, tags[key]))
+        ended.append(reader.ended(last, tags[key], _also(also.by_line, last, each)))
         if visited:
             visits += [reader.visit(row, tags[key]) for row in each]
     _refuse_open(table, reader.blank)
@@ -126,8 +129,21 @@ def colonies_of(table: Table, asked: SheetAsked) -> SheetRead:
         frames,
         swapped,
         tuple(visits),
-        _remarks(columns, groups, visited),
+        (*_remarks(columns, groups, visited), *also.remarks, *_commas(table, asked)),
     )
+
+
+def _also(by_line: dict[int, Also], last: _Row, each: list[_Row]) -> Also:
+    """What else was read at the last visit; what was taken or eaten on the way is added up."""
+    found = by_line.get(last.line, NOTHING_ELSE)
+    if len(each) == 1:
+        return found
+    others = [by_line[row.line] for row in each if row.line in by_line]
+    sums = {
+        name: sum(read) if (read := [v for one in others if (v := getattr(one, name)) is not None]) else None
+        for name in ("honey", "eaten")
+    }
+    return replace(found, **sums)
 
 
 def _refuse_depths(table: Table, columns: Columns) -> None:
@@ -218,6 +234,11 @@ def _unit(started: tuple[Started, ...]) -> Unit:
     return Unit.YARD if len(by_yard) > 2 and all(len(arms) == 1 for arms in by_yard.values()) else Unit.COLONY
 
 
+def _commas(table: Table, asked: SheetAsked) -> tuple[str, ...]:
+    told = table.commas and asked.decimal != "comma"
+    return ("Columns stand apart by semicolons, so commas are read as decimal commas.",) if told else ()
+
+
 def _remarks(columns: Columns, groups: dict[tuple[str, str], list[_Row]], visited: bool) -> tuple[str, ...]:
     said = []
     if "colony" not in columns.at:
@@ -259,7 +280,7 @@ class _Reader:
             cells.get("queen", ""),
         )
 
-    def ended(self, row: _Row, tag: str) -> Ended:
+    def ended(self, row: _Row, tag: str, also: Also = NOTHING_ELSE) -> Ended:
         became, into = self._became(row)
         outcome = self._outcome(row, became)
         if outcome is None and became not in AS_NOTHING | UNKNOWN:
@@ -288,6 +309,7 @@ class _Reader:
             self.arms.of(row.cells.get("guess", "")),
             self.tag_of.get(into, into),
             self._number(row, "taken") or 0.0,
+            also,
         )
 
     def visit(self, row: _Row, tag: str) -> Visit:

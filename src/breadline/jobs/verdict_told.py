@@ -6,11 +6,13 @@ from collections.abc import Iterator
 from typing import Any
 
 from breadline.jobs.verdict import Verdict
+from breadline.jobs.verdict_described import not_decided_document
 from breadline.jobs.verdict_file import Answered, NoComparison, Readings
 from breadline.trial.classes import LEVEL
 from breadline.verdict.answer import Judged
 from breadline.verdict.contrast import Contrast
 from breadline.verdict.words import left_over
+from breadline.verdict.words_described import HEAD as NOT_DECIDED
 
 SHAPE = "breadline.verdict/1"
 
@@ -27,6 +29,7 @@ def verdict_lines(one: Verdict) -> Iterator[tuple[str, str]]:
         ("Next season", (said.next_season,)),
         ("How sure", said.sure),
         ("What was done", said.done),
+        (NOT_DECIDED, one.beside.lines),
         ("What was read", one.remarks),
     ):
         if lines:
@@ -134,6 +137,7 @@ def verdict_document(one: Verdict) -> dict[str, Any]:
         ],
         "done": list(said.done),
         "sure": list(said.sure),
+        "described": not_decided_document(one.beside),
         "deviations": list(one.deviations),
         "remarks": list(one.remarks),
     }

@@ -44,7 +44,7 @@ def drug_words() -> Mapping[str, DrugWords]:
 def kinds_named(text: str) -> tuple[str, ...]:
     """Which kinds of thing a text names: keys of ``drug_words()``, in their order."""
     plain = _plain(text)
-    clauses = [_words(clause) for clause in re.split(r"[.;:!?\n]", plain)]
+    clauses = [_anti_joined(_words(clause)) for clause in re.split(r"[.;:!?\n]", plain)]
     return tuple(
         kind for kind, known in drug_words().items()
         if _named([*_words(plain), *_run_together(plain)], known) or any(_everyday(c, known) for c in clauses)
@@ -87,6 +87,11 @@ def _named(words: Sequence[str], known: DrugWords) -> bool:
 
 def _everyday(clause: Sequence[str], known: DrugWords) -> bool:
     return any(w.startswith(known.everyday) and not _taken_back(clause, i) for i, w in enumerate(clause))
+
+
+def _anti_joined(words: Sequence[str]) -> list[str]:
+    """The same with "anti" put to the word behind it: "anti-biotic"."""
+    return re.sub(r"\banti (?=\w)", "anti", " ".join(words)).split()
 
 
 def _is_one(word: str, known: DrugWords) -> bool:

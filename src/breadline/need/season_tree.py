@@ -19,6 +19,7 @@ from breadline.span import FloatArray
 RUN_ON = -1  # no slot: go on from where the leg before ended
 NEVER = 1e9  # day of something that did not happen [d]
 KINDS = 3  # of time that feed is told apart in
+WHOLE_DAY_H = 4.0  # hours of flying from which a day gives what its bloom has [h]
 FIELDS = ("adults", "brood", "nurses", "field", "bee_days", "cell_days", "eaten_first_g", "eaten_second_g",
           "eaten_third_g", "drawn_g", "bare_on", "crowded_on", "flow_field")  # fmt: skip
 
@@ -48,6 +49,7 @@ class Watch:
     nectar_from: float  # nectar of a day on which stores are left alone [-]
     room_bees: float  # bees at which the boxes are full [bees]
     flow: tuple[int, int]  # days of a honey flow, first and last; empty where first > last
+    nectar_bee_g: float = 0.0  # sugar that a field bee brings on a whole day of the best nectar [g/d]
 
 
 @dataclass(frozen=True)
@@ -78,7 +80,7 @@ class Ends:
     eaten_first_g: FloatArray  # feed eaten from today in the first kind of time [g]
     eaten_second_g: FloatArray  # in the second [g]
     eaten_third_g: FloatArray  # in the third [g]
-    drawn_g: FloatArray  # dry sugar taken from stores from today [g]
+    drawn_g: FloatArray  # dry sugar that stores were down by at most, of those of today [g]
     bare_on: FloatArray  # day on which stores are spent, NEVER where they are not [d]
     crowded_on: FloatArray  # day on which the boxes are full, NEVER where they are not [d]
     flow_field: FloatArray  # field bees over the flow [bees·d]
@@ -154,7 +156,7 @@ def make_ready() -> bool:
     # A day of nonsense: only the kinds of its numbers count.
     turns, out = np.array([[0, 1, RUN_ON, RUN_ON, 0, 0]], dtype=np.int64), np.empty((len(FIELDS), 1, 1))
     kind, worth = np.zeros((1, 1), dtype=np.int64), np.zeros((KINDS, 1))
-    WALK(*rows, *place, any_place, np.ones((1, 1)), kind, worth, turns, np.zeros(1), np.zeros(9), 0, out)
+    WALK(*rows, *place, any_place, np.ones((1, 1)), kind, worth, turns, np.zeros(1), np.zeros(11), 0, out)
     return True
 
 
@@ -171,7 +173,8 @@ def ways_of(legs: Sequence[Leg]) -> int:
 def watch_row(watch: Watch) -> FloatArray:
     """The numbers of a ``Watch`` in a row, for the compiled walk, each in the unit of its field."""
     return np.array([watch.today, watch.sugar_bee_g, watch.sugar_cell_g, watch.feed_sugar, watch.honey_g,
-                     watch.nectar_from, watch.room_bees, *watch.flow], dtype=np.float64)  # fmt: skip
+                     watch.nectar_from, watch.room_bees, *watch.flow, watch.nectar_bee_g,
+                     1.0 / WHOLE_DAY_H], dtype=np.float64)  # fmt: skip
 
 
 def _compiled(

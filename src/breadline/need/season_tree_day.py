@@ -8,10 +8,20 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from breadline.need.season import Block, Colony
-from breadline.need.season_day import Day, added, today
+from breadline.need.season_day import Day, Today, added, today
 from breadline.need.season_signal import laying
 from breadline.need.season_traits import NOTHING
-from breadline.need.season_tree import FIELDS, KINDS, NEVER, RUN_ON, Leg, Times, Watch, ways_of
+from breadline.need.season_tree import (
+    FIELDS,
+    KINDS,
+    NEVER,
+    RUN_ON,
+    WHOLE_DAY_H,
+    Leg,
+    Times,
+    Watch,
+    ways_of,
+)  # fmt: skip
 from breadline.span import FloatArray
 
 
@@ -20,7 +30,8 @@ class _Seen:
     bee_days: FloatArray
     cell_days: FloatArray
     eaten_g: FloatArray  # shape (KINDS, members)
-    drawn_g: FloatArray
+    drawn_g: FloatArray  # at most so far
+    down_g: FloatArray  # today
     bare_on: FloatArray
     crowded_on: FloatArray
     flow_field: FloatArray
@@ -32,6 +43,7 @@ class _Seen:
             cell_days=np.zeros(members),
             eaten_g=np.zeros((KINDS, members)),
             drawn_g=np.zeros(members),
+            down_g=np.zeros(members),
             bare_on=np.full(members, NEVER),
             crowded_on=np.full(members, NEVER),
             flow_field=np.zeros(members),
@@ -40,9 +52,7 @@ class _Seen:
     def copy(self) -> _Seen:
         return replace(self, **{k: v.copy() for k, v in vars(self).items()})
 
-    def look(
-        self, went: dict[str, FloatArray], nectar: FloatArray, kind: np.ndarray, w: Watch, t: int
-    ) -> None:
+    def look(self, went: dict[str, FloatArray], sky: Today, kind: np.ndarray, w: Watch, t: int) -> None:
         if t < w.today:
             return
         self.bee_days += went["adults"]
@@ -51,7 +61,11 @@ class _Seen:
         used = (
             w.sugar_bee_g * went["adults"] + w.sugar_cell_g * went["brood"] - w.feed_sugar * went["eaten_g"]
         )
-        self.drawn_g += np.where(nectar < w.nectar_from, np.maximum(0.0, used), 0.0)
+        used = np.maximum(0.0, used)
+        brought = w.nectar_bee_g * went["field"] * sky.nectar * np.minimum(1.0, sky.flight_h / WHOLE_DAY_H)
+        full = np.maximum(0.0, self.down_g - np.maximum(0.0, brought - used))
+        self.down_g = np.where(sky.nectar < w.nectar_from, self.down_g + used, full)
+        self.drawn_g = np.maximum(self.drawn_g, self.down_g)
         self.bare_on = np.where((self.drawn_g > w.honey_g) & (self.bare_on == NEVER), t, self.bare_on)
         full = (went["adults"] >= w.room_bees) & (self.crowded_on == NEVER)
         self.crowded_on = np.where(full, t, self.crowded_on)
@@ -95,7 +109,7 @@ def walked(
             _worth_today(day, times.worth[kind, np.arange(members)])
             went = day.live(now)
             worst = max(worst, _out_by(went, had))
-            seen.look({**went, "field": day.s.field}, now.nectar, kind, watch, t)
+            seen.look({**went, "field": day.s.field}, now, kind, watch, t)
         if leg.keep != RUN_ON:
             kept[leg.keep] = (day.s.part(everyone), seen.copy())
         if leg.way != RUN_ON:

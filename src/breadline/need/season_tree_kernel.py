@@ -16,10 +16,11 @@ from breadline.need.season_kernel import LANES, PASTED, day, stamp, take_in
 from breadline.need.season_traits import NOTHING
 from breadline.need.season_tree import KINDS, NEVER
 
-# Bee days, cell days, eaten in each kind of time, drawn, bare on, crowded on, field bees in the flow.
+# Bee days, cell days, eaten in each kind of time, drawn at most, bare on, crowded on, field bees in the
+# flow; and how far stores are down today, which is not told.
 EATEN, DRAWN = 2, 2 + KINDS
-BARE, CROWDED, FLOW = DRAWN + 1, DRAWN + 2, DRAWN + 3
-SUMS = FLOW + 1
+BARE, CROWDED, FLOW, DOWN = DRAWN + 1, DRAWN + 2, DRAWN + 3, DRAWN + 4
+SUMS = DOWN + 1
 
 
 @njit(**PASTED)
@@ -33,7 +34,11 @@ def _look(b, s, w, t, kind):  # type: ignore[no-untyped-def]
         s[EATEN + kind[i], i] += eaten
         used = max(0.0, w[1] * adults + w[2] * brood - w[3] * eaten)
         if b[at.NECTAR, i] < w[5]:
-            s[DRAWN, i] += used
+            s[DOWN, i] += used
+        else:
+            brought = w[9] * b[at.FIELD, i] * b[at.NECTAR, i] * min(1.0, b[at.FLIGHT_H, i] * w[10])
+            s[DOWN, i] = max(0.0, s[DOWN, i] - max(0.0, brought - used))
+        s[DRAWN, i] = max(s[DRAWN, i], s[DOWN, i])
         if s[DRAWN, i] > w[4] and s[BARE, i] == NEVER:
             s[BARE, i] = t
         if adults >= w[6] and s[CROWDED, i] == NEVER:
@@ -101,7 +106,7 @@ def _end(b, s, out, way, first, last):  # type: ignore[no-untyped-def]
         out[1, way, first + i] = b[at.BROOD, i]
         out[2, way, first + i] = b[at.YOUNG_ALL, i]
         out[3, way, first + i] = b[at.FIELD, i]
-        for k in range(SUMS):
+        for k in range(DOWN):
             out[4 + k, way, first + i] = s[k, i]
 
 

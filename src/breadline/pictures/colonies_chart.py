@@ -17,6 +17,7 @@ ABREAST = 3  # marks stacked at one value before a second column begins
 COLUMNS = 3  # columns at one value before the lane turns into bars
 SHIFT = 0.3  # of a frame, from a column to the next at the same value [frames]
 PITCH = 7.4  # px from a stacked mark to the next
+LANES = (17.0, 17.0, 21.0, 27.0)  # px of a lane with so many marks stacked at most
 PANEL: dict[Size, float] = {"wide": 478.0, "phone": 360.0, "print": 382.0}  # px of the left panel
 GAP_LEFT: dict[Size, float] = {"wide": 520.0, "phone": 0.0, "print": 420.0}  # px where the right one begins
 
@@ -109,7 +110,7 @@ def _named_in(shown: ColoniesShown, yard: YardShown) -> tuple[str, str]:
 
 def _yard(plot: ColoniesPlot, scale: Scale, yard: YardShown, top: float, named: tuple[str, str]) -> float:
     """One yard's lanes, a group named at the right end of its first."""
-    line = plot.label * 1.5
+    line = plot.label * 1.3
     room = PANEL[plot.size] - LOST_ROOM - 20
     words = shortened(yard.name, room, plot.label, 600)
     plot.text(LOST_ROOM + 6, top + line * 0.55, words, colour=plot.palette.ink, fontWeight=600)
@@ -118,13 +119,20 @@ def _yard(plot: ColoniesPlot, scale: Scale, yard: YardShown, top: float, named: 
     for lane, fed, name in lanes:
         if not lane.living and not lane.lost:
             continue
-        middle = y + 13
+        high = _high(lane)
+        middle = y + high / 2
         _lane(plot, scale, lane, middle, fed=fed)
         if name:
-            _group_name(plot, name, middle, fed=fed)
-        y += 27
+            _group_name(plot, name, y + 13, fed=fed)
+        y += high
     plot.rule(0, y + 2, (PANEL[plot.size], y + 2), stroke=plot.palette.line, strokeWidth=1)
     return y + 2
+
+
+def _high(lane: Lane) -> float:
+    """Room for the marks that stand on each other [px]: many yards of few colonies take little paper."""
+    stacked = max([lane.lost, *Counter(round(value * 2) / 2 for value in lane.living).values()], default=0)
+    return LANES[min(stacked, ABREAST)]
 
 
 def _group_name(plot: ColoniesPlot, name: str, y: float, *, fed: bool) -> None:
@@ -149,7 +157,8 @@ def _lane(plot: ColoniesPlot, scale: Scale, lane: Lane, y: float, *, fed: bool) 
     _lost(plot, lane.lost, y, colour)
     if lane.mean is not None:
         x = scale.x(lane.mean)
-        plot.bar(x, y - 12, (x, y + 12), stroke=colour, strokeWidth=2.6)
+        half = _high(lane) / 2 - 1.5
+        plot.bar(x, y - half, (x, y + half), stroke=colour, strokeWidth=2.6)
 
 
 def _bars(plot: ColoniesPlot, scale: Scale, counts: Counter[float], y: float, colour: str) -> None:

@@ -52,9 +52,11 @@ def draw_gaps(
     """The panel from ``top`` down; returns where it ends [px].
 
     ``rows`` are the upper ends of the yards' rows and the last one's lower end, where the panel
-    stands beside them; None where it stands below and makes its own.
+    stands beside them; None where it stands below and makes its own. Where no yard has a
+    difference of its own, as with one check colony each, there is the row of all yards only.
     """
     beside = rows is not None
+    yards = shown.yards if any(yard.gap is not None for yard in shown.yards) else ()
     head = plot.label if beside else top
     title = f"{_big(shown.names[0])} less {shown.names[1]}"
     title = shortened(title, scale.right - scale.left + 12, plot.label, 600)
@@ -65,9 +67,11 @@ def draw_gaps(
     plot.text(scale.left - 6, head + plot.label * 1.35, words, size=plot.axis)
     if rows is None:
         first = top + plot.label * (4.0 if shown.money_of else 2.6)
-        rows = _own_rows(plot, shown, first)
+        rows = _own_rows(plot, len(yards), first)
+    elif not yards:
+        rows = (rows[0], rows[0] + plot.label * 4.0)
     _ground(plot, shown, scale, rows)
-    for place, yard in enumerate(shown.yards):
+    for place, yard in enumerate(yards):
         middle = (rows[place] + rows[place + 1]) / 2 + (0 if beside else plot.label * 0.5)
         if not beside:
             name = shortened(yard.name, scale.right - scale.left, plot.label)
@@ -83,9 +87,9 @@ def draw_gaps(
     return rows[-1] + plot.axis * 2.2
 
 
-def _own_rows(plot: ColoniesPlot, shown: ColoniesShown, first: float) -> tuple[float, ...]:
+def _own_rows(plot: ColoniesPlot, yards: int, first: float) -> tuple[float, ...]:
     high = plot.label * 2.6
-    return tuple(first + high * k for k in range(len(shown.yards) + 2))
+    return tuple(first + high * k for k in range(yards + 2))
 
 
 def _gap(plot: ColoniesPlot, scale: GapScale, gap: Gap, y: float) -> None:

@@ -28,6 +28,7 @@ class Asked:
     prices: Prices
     portions_g: tuple[float, ...]  # a colony and round, as beetles and bees allow [g]
     intervals: tuple[int, ...] = INTERVALS  # [d]
+    own_portions_g: tuple[tuple[float, ...], ...] = ()  # of each feed, where they differ [g]
     most_at: Mapping[int, float] = field(default_factory=dict)  # what is cleared by interval, where less [g]
     most_rounds: int = 8
     rule: bool = True  # also plans whose rounds are left out while pollen comes in
@@ -60,6 +61,8 @@ def checked_asked(yard: Yard, asked: Asked, ensemble: Ensemble, reader: Reader) 
     if asked.honey_kg is not None and not 0.0 <= asked.honey_kg <= 150.0:
         raise PlanError("stores", f"{asked.honey_kg:g} kg a colony", "0 to 150 kg a colony",
                         "If you typed pounds, 60 lb is 27 kg")  # fmt: skip
+    if asked.own_portions_g and len(asked.own_portions_g) != len(asked.prices.feeds):
+        raise OurFault("pieces", f"of {len(asked.own_portions_g)} feeds", f"of {len(asked.prices.feeds)}")
     if asked.names and len(asked.names) != len(asked.graded):
         raise PlanError("colonies graded", f"{len(asked.names)} names for {len(asked.graded)} of them",
                         "a name for each, or none")  # fmt: skip

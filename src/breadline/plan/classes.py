@@ -12,6 +12,8 @@ from scipy.special import ndtri
 
 from breadline.knowledge.shelf import Reader
 from breadline.need.words import half_frames
+from breadline.plan.by_size import BySize
+from breadline.plan.combining import Combined, Weak, combined
 from breadline.plan.plans import NOTHING, Piece, Plan
 from breadline.plan.targets import Frames, HoneyFlow, KeepAlive, Target, WinterBees
 from breadline.plan.tried import Question, Tried, tried
@@ -45,6 +47,7 @@ class Classes:
     over_none: float  # over feeding none [money/colony]
     combine_below: float | None  # these will not make it, fed or not [frames]
     combine: tuple[str, ...] = ()  # which, where colonies were named
+    combining: Combined | None = None  # what that brings; None where there are no two to join
 
 
 @dataclass(frozen=True)
@@ -88,17 +91,20 @@ def classes(
     frames_today
         Of the average colony. [frames]
     reader
-        ``plan.strength_lasts``, ``plan.wont_make_it``.
+        ``plan.strength_lasts``, ``plan.wont_make_it``, ``plan.combine_minutes``.
     named
         Colonies that were graded, with their frames of bees. [frames]
     """
     index = question.ensemble.few(MEMBERS)
     done = tried(question, [NOTHING, halved(plan), plan], index)
-    nodes = _nodes(question, done, frames_today, reader)
+    sized = BySize(question, done, frames_today, reader.typical("plan.strength_lasts"))
+    nodes = _nodes(sized)
     borders, gets = _best(nodes)
     below = _combine(question.target, nodes, reader)
     bands = _without_combined(_bands(borders, gets, nodes), below, nodes)
-    mine, full = nodes.brings(_where(nodes, borders, gets)), GETS.index("full")
+    of = _where(nodes, borders, gets)
+    mine, full = nodes.brings(of), GETS.index("full")
+    weak = None if below is None else _weak(nodes, below, named, question.spread.colonies)
     return Classes(
         bands,
         crew_line(bands),
@@ -106,6 +112,7 @@ def classes(
         mine - nodes.brings(np.zeros(NODES, dtype=np.int64)),
         below,
         tuple(name for name, frames in named if below is not None and frames < below),
+        None if weak is None else combined(sized, weak, sorted({0, *of.tolist()}), reader),
     )
 
 
@@ -128,33 +135,24 @@ def crew_line(bands: Sequence[Band]) -> str:
     return f"{line[0].upper()}{line[1:]}."
 
 
-def _nodes(question: Question, done: Tried, frames_today: float, reader: Reader) -> _Nodes:
-    """The yard as colonies of even rank: what each has today, and what each class of it brings.
-
-    A colony keeps its rank in part: ``plan.strength_lasts`` is the correlation of its strength today with
-    that on the day, the rest is drawn anew and lies in the spread.
-    """
-    sd, lasts = question.spread.log_sd, reader.typical("plan.strength_lasts")
+def _nodes(sized: BySize) -> _Nodes:
+    """The yard as colonies of even rank: what each has today, and what each class of it brings."""
+    question, done, sd = sized.question, sized.done, sized.question.spread.log_sd
     z = ndtri((np.arange(NODES) + 0.5) / NODES)
-    today = frames_today * np.exp(sd * z - sd * sd / 2)
-    kept = np.exp(lasts * sd * z - (lasts * sd) ** 2 / 2)
-    about = replace(question.spread, log_sd=sd * float(np.sqrt(1 - lasts * lasts)))
-    hive = _single(question.target)
-    road = done.costs.travel.mean(1)
-    costs = done.costs.total.mean(1) - road
+    today = sized.frames_today * np.exp(sd * z - sd * sd / 2)
+    kept = sized.against_average(today)
     net, making = np.empty((3, NODES)), np.empty((2, NODES))
     for c in range(3):
-        frames, brood, nurses = (of[c][:, None] * kept for of in (done.frames, done.brood, done.nurses))
-        seen = worth(hive, Reached(frames, brood, np.ones(frames.shape), nurses), about)
-        left = 1.0 - done.starved[c][:, None]
-        money = (seen.money * left).mean(0)
-        if isinstance(hive, HoneyFlow):  # a crop goes with the size of a colony
+        seen = sized.seen(c, kept)
+        money = seen.money.mean(0)
+        if isinstance(question.target, HoneyFlow):  # a crop goes with the size of a colony
             money = done.value[c].mean() * kept
-        net[c] = money - costs[c]
+        net[c] = money - sized.costs[c].mean()
         if c != 1:
-            making[c // 2] = (seen.making * left).mean(0)
+            making[c // 2] = seen.making.mean(0)
     by_average = isinstance(question.target, Frames) and question.target.paid == "sample_average"
-    return _Nodes(today, net, making, _average(question, done, kept) if by_average else None, road)
+    average = _average(question, done, kept) if by_average else None
+    return _Nodes(today, net, making, average, done.costs.travel.mean(1))
 
 
 def _average(question: Question, done: Tried, kept: FloatArray) -> Callable[[FloatArray], float]:
@@ -166,13 +164,9 @@ def _average(question: Question, done: Tried, kept: FloatArray) -> Callable[[Flo
         count = np.array([(of == c).mean() for c in range(3)])
         at = share @ done.frames
         paid = worth(question.target, Reached(at, at, np.ones(at.shape)), question.spread).money
-        return float((paid * (1.0 - count @ done.starved)).mean() - count @ costs)
+        return float((paid * (count @ done.left)).mean() - count @ costs)
 
     return brings
-
-
-def _single(target: Target) -> Target:
-    return replace(target, paid="hive_by_hive") if isinstance(target, Frames) else target
 
 
 def _where(nodes: _Nodes, borders: tuple[float, float], gets: tuple[Gets, ...]) -> np.ndarray:
@@ -213,7 +207,7 @@ def _bands(borders: tuple[float, float], gets: tuple[Gets, ...], nodes: _Nodes) 
 def _without_combined(bands: tuple[Band, ...], below: float | None, nodes: _Nodes) -> tuple[Band, ...]:
     """The same where colonies that are to be combined get no piece of their own.
 
-    What combining brings is not in the sum; what is told of the borders is theirs before it.
+    What combining brings is a sum of its own; what is told of the borders is theirs before it.
     """
     if below is None or (bands[0].gets == "none" and bands[0].to_frames >= below):
         return bands
@@ -239,3 +233,15 @@ def _combine(target: Target, nodes: _Nodes, reader: Reader) -> float | None:
     upto = int(np.argmin(few)) if not few.all() else NODES
     line = nodes.today[upto] if upto < NODES else nodes.today[-1]
     return max(STEP, float(np.floor(line / STEP) * STEP))
+
+
+def _weak(nodes: _Nodes, below: float, named: Sequence[tuple[str, float]], colonies: int) -> Weak:
+    """Who is below the border: the colonies that were graded, else as many as lie there by rank."""
+    graded = np.sort(np.array([frames for _, frames in named]))
+    if (graded < below).any():
+        weak, others = graded[graded < below], graded[graded >= below]
+        many = weak.size
+    else:
+        weak, others = nodes.today[nodes.today < below], nodes.today[nodes.today >= below]
+        many = round(weak.size / NODES * colonies)
+    return Weak(weak, float(others[0]) if others.size else None, many)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import ceil
 from typing import Literal
 
 from breadline.errors import YardError
@@ -11,8 +12,9 @@ from breadline.knowledge.shelf import Reader
 
 Units = Literal["lb", "g"]
 QUARTERS = (0.25, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0)  # cuts that people make [patties]
+LEAST_PATTY_G, MOST_PATTY_G = 50.0, 3000.0
 GRAMS_A_POUND = 453.59237  # by definition of the international pound
-_SIGNS = {0.25: "¼", 0.5: "½"}
+_SIGNS = {0.25: "¼", 0.5: "½", 0.75: "¾"}
 _OUNCES = 16.0
 
 
@@ -31,7 +33,7 @@ class Patty:
         return self.mass_g if self.sold_g is None else self.sold_g
 
     def __post_init__(self) -> None:
-        if not 50.0 <= self.mass_g <= 3000.0:
+        if not LEAST_PATTY_G <= self.mass_g <= MOST_PATTY_G:
             raise YardError(
                 "mass of a patty",
                 f"{self.mass_g:g} g",
@@ -60,6 +62,11 @@ def cut_down(could_eat_g: float, patty: Patty, most_patties: float) -> float:
     """
     room = min(could_eat_g / patty.mass_g, most_patties) + 1e-9
     return max((cut for cut in QUARTERS if cut <= room), default=0.0)
+
+
+def cuttable(cut: float) -> bool:
+    """Whether people cut such a piece: a quarter, a half, whole ones and halves [patties]."""
+    return any(abs(cut - known) < 1e-3 for known in QUARTERS)
 
 
 def smaller(cut: float) -> float:
@@ -125,6 +132,16 @@ def mass_words(grams: float, units: Units) -> str:
     whole, rest = divmod(quarters, 4)
     part = ("", "¼", "½", "¾")[rest]
     return f"{whole if whole or not part else ''}{part} lb"
+
+
+def load_words(grams: float, units: Units) -> str:
+    """A mass as it is loaded: as it is weighed out, and never less than is wanted [g]."""
+    if units == "g":
+        step = 10.0 if grams < 995.0 else 100.0 if grams < 9950.0 else 1000.0
+    else:
+        pounds = grams / GRAMS_A_POUND
+        step = GRAMS_A_POUND / (_OUNCES if pounds < 1.0 else 4.0 if pounds < 3.0 else 1.0)
+    return mass_words(ceil(grams / step - 1e-6) * step, units)
 
 
 def _mixed(cut: float) -> str:

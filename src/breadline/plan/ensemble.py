@@ -25,7 +25,7 @@ from breadline.need.streams import Streams
 from breadline.need.summary import SHOWN
 from breadline.need.words import day_and_year
 from breadline.need.yard import Yard
-from breadline.plan.situation import pollen_in_reach, situations_by_day
+from breadline.plan.situation import bare_late_winter, pollen_in_reach, situations_by_day
 from breadline.span import FloatArray
 
 WEEK = 7
@@ -56,6 +56,7 @@ class Ensemble:
     because: str  # why not after it; empty where the ensemble ends before
     few_years: int | None = None  # of weather, where they are too few for a plain chance
     situation: np.ndarray | None = None  # which of ``SITUATIONS``, shape (days, columns); None: one
+    bare_winter: np.ndarray | None = None  # days without pollen told as a poor spring, the same shape
 
     @property
     def days(self) -> int:
@@ -232,6 +233,7 @@ def _ensemble(yard: Yard, weather: WeatherAhead, made: _Made, until: date, reade
         because=because,
         few_years=None if weather.paths_are_years else weather.years,
         situation=situations_by_day(place, yard.count.on, reader),
+        bare_winter=bare_late_winter(place, yard.count.on, reader),
     )
 
 

@@ -1,4 +1,4 @@
-"""How long a frame has to be frozen against wax moth and hive beetle, and what no cold does.
+"""How long a frame has to be frozen against wax moth and hive beetle.
 
 Hours count from when the comb itself is as cold as the freezer. Between two rows of the
 published table the warmer row's longer time holds.
@@ -25,7 +25,6 @@ ROWS: dict[Pest, tuple[Row, ...]] = {  # (at or below °C, key of the hours), th
     "hive_beetle": ((-18.0, "freezing.beetle_18_h"),),
 }
 PEST_WORDS: dict[Pest, str] = {"wax_moth": "wax moth", "hive_beetle": "hive beetle"}
-FOULBROOD = "not sterilised"
 AS_SHOWN = 0.25  # a thermometer that shows 0 °F stands at −17.8 °C, and the table's rows are rounded [°C]
 
 
@@ -38,12 +37,6 @@ def least_hours(pest: Pest, core_c: float, reader: Reader) -> float | None:
         if core_c <= at_most + AS_SHOWN:
             return reader.typical(key)
     return None
-
-
-def long_enough(pest: Pest, core_c: float, hours: float, reader: Reader) -> bool:
-    """Whether so many ``hours`` [hours] with the comb at ``core_c`` [°C] kill every stage of the pest."""
-    least = least_hours(pest, core_c, reader)
-    return least is not None and hours >= least
 
 
 def freezer_hours(pests: Sequence[Pest], freezer_c: float, reader: Reader) -> float:
@@ -72,11 +65,3 @@ def freezer_hours(pests: Sequence[Pest], freezer_c: float, reader: Reader) -> fl
             )
         hours = max(hours, least)
     return hours + reader.span("freezing.core_h").high if pests else 0.0
-
-
-def foulbrood_after(core_c: float, hours: float) -> str:
-    """What any cold does to foulbrood spores: nothing, at whatever [°C] and for however many [hours].
-
-    Sources: [qdaf_afb], [nz_afb_pollen].
-    """
-    return FOULBROOD

@@ -7,7 +7,7 @@ from breadline.need.words import day_and_year, half_frames
 from breadline.plan.asked import Asked
 from breadline.plan.ensemble import Ensemble
 from breadline.plan.search import Found
-from breadline.plan.situation import stretches
+from breadline.plan.situation import SELDOM, stretches
 from breadline.plan.starving import losses_words
 from breadline.plan.targets import Splits, amounts
 from breadline.plan.tried import Question
@@ -32,7 +32,7 @@ def notes(asked: Asked, one: Question, found: Found) -> tuple[str, ...]:
             f"No frames are foretold for the day: {ensemble.because}. {base[0].upper()}{base[1:]} stands for "
             "the unfed yard, give or take, and no plan adds more to it than is believed of feeding."
         )
-    said += _times(ensemble)
+    said += (*_times(ensemble), *_bare_winter(ensemble))
     if isinstance(one.target, Splits) and one.target.nurses is not None:
         of = f"{half_frames(one.target.nurses)} of its {half_frames(one.target.bees)} frames of bees"
         said.append(f"A split is given where {of} are nurse bees, ten days old or younger.")
@@ -51,8 +51,9 @@ def notes(asked: Asked, one: Question, found: Found) -> tuple[str, ...]:
 
 def _losses(asked: Asked, one: Question, found: Found) -> str:
     """How many colonies are lost on the way, and of what."""
-    fed = found.best.starved if found.best.plan.pieces else None
-    return losses_words(asked.losses is not None, one.spread.losses, found.nothing.starved, fed)
+    best, own = found.best, asked.losses is not None
+    fed, kept = (best.starved, best.kept) if best.plan.pieces else (None, None)
+    return losses_words(own, one.spread.losses, found.nothing.starved, fed, kept)
 
 
 def _times(ensemble: Ensemble) -> tuple[str, ...]:
@@ -68,3 +69,16 @@ def _times(ensemble: Ensemble) -> tuple[str, ...]:
     )
     return (f"A piece does what is believed of the time in which it is eaten: {first} now, {later}"
             f"{', then by turns' if len(found) > MOST_TURNS + 1 else ''}, in most seasons.",)  # fmt: skip
+
+
+def _bare_winter(ensemble: Ensemble) -> tuple[str, ...]:
+    """Where a judgement of ours decides which belief holds: late winter without pollen."""
+    bare = ensemble.bare_winter
+    share = 0.0 if bare is None else float(bare[ensemble.today :].mean())
+    if share <= SELDOM:
+        return ()
+    return (
+        f"In {round(100 * share)} of 100 days ahead next to no pollen comes in so early in the year: feed "
+        "eaten then goes by the belief of a poor spring, not by that of a dearth (our judgement; with "
+        "situation.spring_days at 0 it goes by the dearth's).",
+    )

@@ -46,6 +46,8 @@ class RoundVisit:
         Whether each fed colony needs a rim over its frames.
     combine
         Hives named for combining; they get nothing, and are not in ``counts``.
+    combine_pays
+        Whether combining them brings what it costs; else they are left as they are.
     place
         Where it is, for the driving order.
     feed
@@ -66,6 +68,7 @@ class RoundVisit:
     dry_sugar_each_g: float = 0.0
     rim: bool = False
     combine: tuple[str, ...] = ()
+    combine_pays: bool = True
     place: Place | None = None
     feed: str = ""
 
@@ -139,6 +142,8 @@ class Load:
         How the driving order came about, in words.
     part, of_parts
         Which sheet of the day, where the round has more yards than one sheet takes.
+    note
+        What changed since the plans were chosen, in words; empty where nothing did.
     """
 
     visits: tuple[RoundVisit, ...]
@@ -147,6 +152,7 @@ class Load:
     order: str = ""
     part: int = 1
     of_parts: int = 1
+    note: str = ""
 
     def __post_init__(self) -> None:
         if not self.visits:

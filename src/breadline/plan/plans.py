@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from typing import Literal
@@ -75,11 +75,13 @@ class Grid:
     rule: bool = True  # also plans whose rounds are left out while pollen comes in
     again: int | None = None  # day from today of a second series, also tried; None tries none
     most_at: Mapping[int, float] = field(default_factory=dict)  # largest piece by interval, where less [g]
+    own_portions_g: tuple[tuple[float, ...], ...] = ()  # of each feed, where they differ [g]
 
-    def portions_at(self, interval: int) -> tuple[float, ...]:
-        """The pieces that are cleared in an interval [g]; the largest is ``most_at`` of it, where named."""
-        most = self.most_at.get(interval, max(self.portions_g, default=0.0))
-        return tuple(grams for grams in self.portions_g if grams <= most + 1e-9)
+    def portions_at(self, interval: int, feed: int = 0) -> tuple[float, ...]:
+        """The pieces of a feed that are cleared in an interval [g]: up to ``most_at`` of it, where named."""
+        most = self.most_at.get(interval, float("inf"))
+        known = self.own_portions_g[feed] if self.own_portions_g else self.portions_g
+        return tuple(grams for grams in known if grams <= most + 1e-9)
 
     def checked(self) -> Grid:
         """The same, if it can be.
@@ -89,11 +91,13 @@ class Grid:
         if not self.starts or min(self.starts) < 0:
             raise PlanError("start", "lies before today" if self.starts else "none given", "today or later",
                             "A round that was given belongs into the record")  # fmt: skip
-        if not self.portions_g or min(self.portions_g) <= 0:
+        every = (self.portions_g, *self.own_portions_g)
+        if not all(one and min(one) > 0 for one in every):
             raise PlanError("portion", "none above 0 g", "what the colony clears before the next visit",
                             "Colonies that get none are planned as do nothing")  # fmt: skip
-        if max(self.portions_g) > 5000:
-            raise PlanError("portion", f"{max(self.portions_g):g} g", "up to 5,000 g a colony and round",
+        largest = max(max(one) for one in every)
+        if largest > 5000:
+            raise PlanError("portion", f"{largest:g} g", "up to 5,000 g a colony and round",
                             "If you typed the amount for the yard, divide by its colonies")  # fmt: skip
         if not self.intervals or min(self.intervals) < 1 or max(self.intervals) > 60:
             raise PlanError("interval", f"{self.intervals}", "1 to 60 days from one round to the next")
@@ -135,7 +139,7 @@ def plans_of(
         for start in grid.starts:
             for interval in grid.intervals:
                 days = [d for k in range(grid.most_rounds) if (d := today + start + k * interval) < last]
-                for grams in grid.portions_at(interval):
+                for grams in grid.portions_at(interval, feed):
                     pieces = tuple(Piece(d, grams) for d in days)
                     cut = [pieces[:k] for k in _lengths(len(pieces))]
                     found += [Plan("search", one, feed, interval if len(one) > 1 else 0) for one in cut]
@@ -159,11 +163,12 @@ def _again(grid: Grid, cut: list[tuple[Piece, ...]], today: int, last: int, of: 
 
 
 def changed(
-    plan: Plan, portions_g: tuple[float, ...], today: int, last: int, feeds: int
+    plan: Plan, portions_g: Sequence[tuple[float, ...]], today: int, last: int
 ) -> tuple[tuple[str, Plan], ...]:
     """A plan with one thing changed at a time, each in words.
 
-    ``portions_g`` are those that were searched [g]; no round falls before ``today`` or from ``last`` on.
+    ``portions_g`` are those of each feed that were searched [g]; no round falls before ``today`` or from
+    ``last`` on. Another feed is given in the piece of its own that comes nearest.
     """
     pieces, found = plan.pieces, []
     for what, by in (("a week earlier", -7), ("a week later", 7)):
@@ -176,9 +181,22 @@ def changed(
     if after < last and not plan.by_rule:
         one_more = (*pieces, Piece(after, pieces[-1].grams))
         found.append(("one round more", replace(plan, pieces=one_more, interval=plan.interval or 7)))
-    found += _other_portions(plan, portions_g)
-    found += [("the other feed", replace(plan, feed=feed)) for feed in range(feeds) if feed != plan.feed]
+    found += _other_portions(plan, portions_g[plan.feed])
+    others = [feed for feed in range(len(portions_g)) if feed != plan.feed]
+    found += [("the other feed", _of_feed(plan, feed, portions_g[feed])) for feed in others]
     return tuple(found)
+
+
+def _of_feed(plan: Plan, feed: int, portions_g: tuple[float, ...]) -> Plan:
+    """The same rounds of another feed, each in the nearest of its own pieces."""
+    if not portions_g:
+        return replace(plan, feed=feed)
+    pieces = tuple(Piece(p.day, _nearest(portions_g, p.grams)) for p in plan.pieces)
+    return replace(plan, feed=feed, pieces=pieces)
+
+
+def _nearest(portions_g: tuple[float, ...], grams: float) -> float:
+    return min(portions_g, key=lambda own: (abs(own - grams), own))
 
 
 def _other_portions(plan: Plan, portions_g: tuple[float, ...]) -> list[tuple[str, Plan]]:
@@ -218,8 +236,11 @@ def _with_a_break(plan: Plan) -> str:
     return f", {apart}with a break of {round(pause / 7)} weeks {after}"
 
 
-def pieces_words(plan: Plan, patty: Patty) -> str:
-    """ "4 rounds of ½ patty (½ lb), 14 days apart"; "Do nothing" where there are none."""
+def pieces_words(plan: Plan, patty: Patty, threshold: float | None = None) -> str:
+    """ "4 rounds of ½ patty (½ lb), 14 days apart"; "Do nothing" where there are none.
+
+    A plan that is stopped by rule names the ``threshold`` of the count at the entrance. [share]
+    """
     if not plan.pieces:
         return "Do nothing"
     even = len({piece.grams for piece in plan.pieces}) == 1
@@ -227,5 +248,6 @@ def pieces_words(plan: Plan, patty: Patty) -> str:
     apart = f", {plan.interval} days apart" if plan.interval else _with_a_break(plan)
     many = f"up to {plan.rounds}" if plan.by_rule else f"{plan.rounds}"
     noun = "round" if plan.rounds == 1 else "rounds"
-    until = ", none while pollen comes in" if plan.by_rule else ""
+    counted = "" if threshold is None else f" ({round(100 * threshold)} in 100 bees carry it)"
+    until = f", none while pollen comes in{counted}" if plan.by_rule else ""
     return f"{many} {noun} of {each}{apart}{until}"

@@ -49,6 +49,7 @@ class Ranked:
     feed_most_g: float  # 90th percentile, for the order list [g]
     sugar_g: float  # dry sugar eaten beyond the unfed colony, mean [g]
     starved: float = 0.0  # of the colonies, before the date [share]
+    kept: float = 1.0  # alive of what does not starve them, for one alive where nothing is fed [ratio]
     struck: str = ""  # why it is struck out; empty where it is not
 
 
@@ -75,6 +76,7 @@ def ranked(tried: Tried, at: int, struck: str = "") -> Ranked:
         feed_most_g=float(np.quantile(tried.grams[at], HIGH)),
         sugar_g=float(tried.sugar_g[at].mean()),
         starved=float(tried.starved[at].mean()),
+        kept=float(tried.kept[at].mean()),
         struck=struck,
     )
 

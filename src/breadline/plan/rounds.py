@@ -29,6 +29,7 @@ from breadline.plan.ranked import Ranked
 from breadline.plan.ruled_out import Bars, bars, out_of_stores
 from breadline.plan.search import Found, Look, Search, search
 from breadline.plan.starving import Stores
+from breadline.plan.surviving import survival_belief
 from breadline.plan.syrup import SyrupRound, syrup_possible, syrup_rounds
 from breadline.plan.targets import HoneyFlow, Splits, Target, amounts
 from breadline.plan.tried import Question, Spreading
@@ -157,6 +158,7 @@ def question(
         crop_power=crop_power(asked.target, ensemble, reader),
         stores=Stores(reader.typical("plan.stores_log_sd"), sugar, not ensemble.because),
         close=reader.typical("plan.close"),
+        survival=survival_belief(reader),
     )
 
 
@@ -173,8 +175,9 @@ def planned(asked: Asked, ensemble: Ensemble) -> tuple[Plan, ...]:
     starts = weekly(0, ahead) if asked.start is None else ((asked.start - ensemble.on(ensemble.today)).days,)
     again = ahead - SECOND_SERIES if asked.start is None and ahead > LONG_AHEAD else None
     grid = Grid(
-        starts, asked.portions_g, asked.intervals, asked.most_rounds, asked.rule, again, asked.most_at
-    )
+        starts, asked.portions_g, asked.intervals, asked.most_rounds, asked.rule, again, asked.most_at,
+        asked.own_portions_g,
+    )  # fmt: skip
     pieces = [Piece(ensemble.day(g.on), g.grams) for g in asked.last_year]
     kept = tuple(p for p in pieces if ensemble.today <= p.day < ensemble.days - 1)
     last_year = as_last_year(kept, asked.last_year_feed)
@@ -197,6 +200,7 @@ def _watch(yard: Yard, asked: Asked, ensemble: Ensemble, reader: Reader) -> Watc
         nectar_from=reader.typical("plan.nectar_from"),
         room_bees=frames * reader.typical("plan.crowded_share") * ensemble.bees_a_frame,
         flow=flow,
+        nectar_bee_g=reader.typical("plan.nectar_bee_mg") / 1000.0,
     )
 
 

@@ -34,7 +34,7 @@ class Look:
 
     plans: int
     members: int
-    portions_g: tuple[float, ...]  # among them [g]
+    portions_g: tuple[tuple[float, ...], ...]  # among them, of each feed [g]
     saving: float  # colony-days had each plan been run alone, against those run [ratio]
     best: Ranked
 
@@ -161,7 +161,11 @@ def brute_force(
 
 def _told(way: Search, looks: list[Look], done: Tried, struck: tuple[str, ...]) -> None:
     means = np.where([bool(why) for why in struck], -np.inf, done.money.mean(1))
-    portions = sorted({piece.grams for plan in done.plans for piece in plan.pieces if plan.kind == "search"})
+    portions = [
+        tuple(sorted({piece.grams for plan in done.plans for piece in plan.pieces
+                      if plan.kind == "search" and plan.feed == feed}))
+        for feed in range(len(way.question.prices.feeds))
+    ]  # fmt: skip
     best = ranked(done, int(means.argmax()))
     look = Look(len(done.plans), done.value.shape[1], tuple(portions), done.tree.saving, best)
     looks.append(look)
@@ -240,16 +244,16 @@ def _feed_told(best: Ranked, fair: Sequence[Ranked]) -> int:
 
 
 def _better_nearby(
-    way: Search, done: Tried, struck: tuple[str, ...], portions_g: tuple[float, ...]
+    way: Search, done: Tried, struck: tuple[str, ...], portions_g: tuple[tuple[float, ...], ...]
 ) -> list[Plan]:
     """Plans between those of the grid that beat its best with one thing changed; at most the best of them."""
     money = np.where([bool(why) for why in struck], -np.inf, done.money.mean(1))
     best = done.plans[int(money.argmax())]
     if not best.pieces:
         return []
-    ensemble, feeds = way.question.ensemble, len(way.question.prices.feeds)
+    ensemble = way.question.ensemble
     known = {(plan.feed, plan.way) for plan in done.plans}
-    near = [p for _, p in changed(best, portions_g, ensemble.today, ensemble.days - 1, feeds)
+    near = [p for _, p in changed(best, portions_g, ensemble.today, ensemble.days - 1)
             if (p.feed, p.way) not in known and not (way.hold_start and p.start != best.start)]  # fmt: skip
     tried_out, why = way.look([NOTHING, best, *near], SECOND_LOOK, way.choosing)
     more = tried_out.money.mean(1) - tried_out.money[1].mean()
@@ -258,14 +262,14 @@ def _better_nearby(
 
 
 def _about(
-    way: Search, best: Ranked, portions_g: tuple[float, ...]
+    way: Search, best: Ranked, portions_g: tuple[tuple[float, ...], ...]
 ) -> tuple[tuple[Ranked, ...], tuple[Beside, ...]]:
     """The best plan with each of its rounds missed, and with one thing changed, beside itself."""
     plan, ensemble = best.plan, way.question.ensemble
     if not plan.pieces:
         return (), ()
     gaps = [plan.without(k) for k in range(plan.rounds)] if plan.rounds > 1 else []
-    near = changed(plan, portions_g, ensemble.today, ensemble.days - 1, len(way.question.prices.feeds))
+    near = changed(plan, portions_g, ensemble.today, ensemble.days - 1)
     done, struck = way.look([NOTHING, plan, *gaps, *(other for _, other in near)], SECOND_LOOK)
     told = [ranked(done, k, why) for k, why in enumerate(struck)]
     itself, first = told[1], 2 + len(gaps)

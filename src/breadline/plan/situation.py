@@ -11,44 +11,13 @@ from breadline.belief.gain import SITUATIONS, Situation
 from breadline.errors import OurFault
 from breadline.knowledge.shelf import Reader
 from breadline.need.season import Drivers
+from breadline.need.season_tree import WHOLE_DAY_H
 from breadline.span import FloatArray
 
-WHOLE_DAY_H = 4.0  # hours of flying from which a day gives what its bloom has [h]
 TROPIC = 25.0  # degrees; nearer the equator there is no winter [°]
-SPRING_ENDS = 150  # days after the shortest day [d]
 FIRST = 7  # days of the beginning that go by all of them: one day's rain is no dearth [d]
 SHORTEST = 14  # days; a shorter stretch is not told of [d]
 SELDOM = 0.02  # of all days and seasons; a situation that is rarer is not told [share]
-
-
-def situation_of(drivers: Drivers, days: slice, reader: Reader) -> Situation:
-    """The situation of a stretch of days, by what most of the seasons give in it.
-
-    Bloom that bees cannot fly to is no pollen: each day counts its bloom times the share of a whole day's
-    flying. Below ``situation.dearth_below`` of the best it is a dearth, from ``situation.pollen_from`` on
-    pollen comes in, between them it is a poor spring, or another time of little pollen.
-
-    Parameters
-    ----------
-    drivers
-        Weather and forage of the place, shape (days, columns).
-    days
-        The stretch, from the first day of feeding to the last.
-    reader
-        The shelf.
-
-    Errors
-    ------
-    OurFault
-        If the stretch holds no day.
-    """
-    given = pollen_in_reach(drivers.pollen[days], drivers.flight_h[days])
-    if not given.size:
-        raise OurFault("forage situation", "the time of feeding holds no day", "at least one day")
-    usual = float(np.median(given.mean(0)))
-    if usual < reader.typical("situation.dearth_below"):
-        return "dearth"
-    return "pollen" if usual >= reader.typical("situation.pollen_from") else "poor_spring"
 
 
 def situations_by_day(drivers: Drivers, start: date, reader: Reader) -> np.ndarray:
@@ -72,14 +41,9 @@ def situations_by_day(drivers: Drivers, start: date, reader: Reader) -> np.ndarr
     numpy.ndarray
         Which of ``SITUATIONS``, shape (days, columns).
     """
-    given = pollen_in_reach(drivers.pollen, drivers.flight_h)
-    days = given.shape[0]
-    total = np.cumsum(np.concatenate([np.zeros((1, given.shape[1])), given]), axis=0)
-    first = np.maximum(0, np.arange(days) - round(reader.typical("situation.window_days")) + 1)
-    last = np.maximum(np.arange(days) + 1, min(days, FIRST))  # no day goes by fewer
-    usual = (total[last] - total[first]) / (last - first)[:, None]
+    usual = _usual(drivers, reader)
+    winter = _late_winter(drivers, start, reader)
     dearth, spring, pollen = (SITUATIONS.index(s) for s in ("dearth", "poor_spring", "pollen"))
-    winter = np.array([late_winter(drivers.latitude, start + timedelta(days=int(t))) for t in range(days)])
     low = np.where(winter, spring, dearth)[:, None]
     found = np.where(usual < reader.typical("situation.dearth_below"), low, spring)
     return np.asarray(
@@ -87,14 +51,40 @@ def situations_by_day(drivers: Drivers, start: date, reader: Reader) -> np.ndarr
     )
 
 
-def late_winter(latitude: float, on: date) -> bool:
-    """Whether a day lies between the shortest one and the end of spring, at a latitude in [°]."""
+def bare_late_winter(drivers: Drivers, start: date, reader: Reader) -> np.ndarray:
+    """The days that are told as a poor spring though they would be a dearth at another time of the year.
+
+    Parameters as in ``situations_by_day``; so is the shape, True where it is so.
+    """
+    bare = _usual(drivers, reader) < reader.typical("situation.dearth_below")
+    return np.asarray(bare & _late_winter(drivers, start, reader)[:, None])
+
+
+def _usual(drivers: Drivers, reader: Reader) -> FloatArray:
+    """What came into reach in the weeks up to each day, shape (days, columns). [share of the best]"""
+    given = pollen_in_reach(drivers.pollen, drivers.flight_h)
+    days = given.shape[0]
+    total = np.cumsum(np.concatenate([np.zeros((1, given.shape[1])), given]), axis=0)
+    first = np.maximum(0, np.arange(days) - round(reader.typical("situation.window_days")) + 1)
+    last = np.maximum(np.arange(days) + 1, min(days, FIRST))  # no day goes by fewer
+    return np.asarray((total[last] - total[first]) / (last - first)[:, None])
+
+
+def _late_winter(drivers: Drivers, start: date, reader: Reader) -> np.ndarray:
+    """Whether each day is late winter or spring, shape (days,)."""
+    ends = reader.typical("situation.spring_days")
+    days = (start + timedelta(days=t) for t in range(drivers.flight_h.shape[0]))
+    return np.array([late_winter(drivers.latitude, on, ends) for on in days])
+
+
+def late_winter(latitude: float, on: date, ends: float) -> bool:
+    """Whether a day lies within ``ends`` [d] after the shortest one, at a latitude in [°]."""
     if abs(latitude) < TROPIC:
         return False
     shortest = date(on.year, 12, 21) if latitude > 0 else date(on.year, 6, 21)
     if shortest > on:
         shortest = shortest.replace(year=on.year - 1)
-    return (on - shortest).days < SPRING_ENDS
+    return (on - shortest).days < ends
 
 
 def main_situation(by_day: np.ndarray) -> Situation:

@@ -26,6 +26,7 @@ class Signs:
     hives_looked_in: int = 0
     flying_days_ahead: int | None = None  # among the next seven
     threshold: float | None = None  # the keeper's own, else the shelf's [share]
+    threshold_of: str = ""  # where the keeper set it: "kept with the plan of 20 January 2026"
     short_if_stopped: float | None = None  # chance, from the season model run again on the count [share]
 
     def __post_init__(self) -> None:
@@ -191,7 +192,7 @@ def _reasons(
 ) -> tuple[str, ...]:
     told = []
     if signs.count is not None:
-        told += _count_told(signs.count, signs.before, threshold, reader)
+        told += _count_told(signs, signs.count, threshold, reader)
     elif signs.pollen is not None:
         seen = {"plenty": "Plenty of", "little": "A little", "none": "No"}[signs.pollen]
         told.append(f"{seen} pollen coming in, by eye; nobody counted")
@@ -208,13 +209,13 @@ def _reasons(
     return tuple(told)
 
 
-def _count_told(
-    count: EntranceCount, before: EntranceCount | None, threshold: float, reader: Reader
-) -> list[str]:
+def _count_told(signs: Signs, count: EntranceCount, threshold: float, reader: Reader) -> list[str]:
+    before, of = signs.before, f", {signs.threshold_of}" if signs.threshold_of else ""
     low, high = (round(100 * end) for end in count.range)
     told = [
         f"{count.with_pollen} of {counted(count.bees_in, 'bee')} carried pollen, {round(100 * count.share)} "
-        f"in 100 ({low} to {high} by the size of the count alone); the threshold is {round(100 * threshold)}"
+        f"in 100 ({low} to {high} by the size of the count alone); "
+        f"the threshold is {round(100 * threshold)}{of}"
     ]
     if count.bees_in < reader.typical("stop.bees_to_count"):
         told.append(f"Fewer than {reader.typical('stop.bees_to_count'):.0f} bees counted")

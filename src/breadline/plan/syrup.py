@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 import numpy as np
 
 from breadline.errors import PlanError
 from breadline.knowledge.shelf import Reader
-from breadline.need.season import lived
+from breadline.need.season_tree import Leg, walk
 from breadline.need.strength import bread_g
 from breadline.need.yard import Yard
 from breadline.plan.ensemble import WEEK, Ensemble, block_part
 from breadline.plan.plans import Plan
-from breadline.plan.tried import Question
-from breadline.span import FloatArray
+from breadline.plan.tried import Question, times_of
 
 MEMBERS = 300
 
@@ -92,37 +92,38 @@ def syrup_rounds(
     if not 0.2 <= kind.sugar <= 0.85:
         raise PlanError("sugar of the syrup", f"{kind.sugar:g}", "a share from 0.2 to 0.85")
     ensemble, reserve = question.ensemble, reader.typical("plan.reserve_kg")
-    used = _used_kg(question, plan)
-    stores, before, found = question.watch.honey_g / 1000.0, ensemble.today, []
+    used = _used_kg(question, plan, days)
+    stores, found = question.watch.honey_g / 1000.0, []
     for k, day in enumerate(days):
-        stores = max(0.0, stores - float(used[before:day].sum()))
-        until = days[k + 1] if k + 1 < len(days) else ensemble.days
-        wanted = max(0.0, float(used[day:until].sum()) + reserve - stores)
+        stores = max(0.0, stores - used[k])
+        wanted = max(0.0, used[k + 1] + reserve - stores)
         dry = _too_cold(ensemble, day, reader)
         syrup = 0.0 if dry else wanted / kind.sugar
         found.append(SyrupRound(day, stores, wanted, syrup, syrup / kind.kg_litre, dry))
-        stores, before = stores + wanted, day
+        stores += wanted
     return tuple(found)
 
 
-def _used_kg(question: Question, plan: Plan) -> FloatArray:
-    """Dry sugar taken from stores on each day in the middle season, shape (days,). [kg]"""
-    ensemble, watch = question.ensemble, question.watch
-    index = ensemble.few(MEMBERS)
-    block = block_part(ensemble.block, index)
-    feed = question.prices.feeds[plan.feed]
-    put = block.drivers.put_on_g.copy()
-    for piece in plan.pieces:
-        put[piece.day] += piece.grams
-    fed = replace(
-        block,
-        drivers=replace(block.drivers, put_on_g=put),
-        equivalence=feed.worth.equivalence[ensemble.draw[index]],
-    )
-    course = lived(fed, ("adults", "brood", "eaten_g"))
-    used = watch.sugar_bee_g * course.adults + watch.sugar_cell_g * course.brood - feed.sugar * course.eaten_g
-    drawn = np.where(fed.drivers.nectar[:, fed.drivers.path] < watch.nectar_from, np.maximum(0.0, used), 0.0)
-    return np.asarray(np.median(drawn, axis=1) / 1000.0)
+def _used_kg(question: Question, plan: Plan, days: Sequence[int]) -> list[float]:
+    """Dry sugar taken from stores up to the first of the ``days``, between them, and after the last. [kg]
+
+    In the middle season. A piece does what is believed of the time in which it is eaten, as in the search;
+    days with nectar leave stores alone, and nothing is counted that fills them.
+    """
+    ensemble = question.ensemble
+    index, feed = ensemble.few(MEMBERS), question.prices.feeds[plan.feed]
+    put = {day: sum(piece.grams for piece in plan.pieces if piece.day == day) for day in range(ensemble.days)}
+    cuts = sorted({0, *days, *(piece.day for piece in plan.pieces), ensemble.days})
+    legs = [
+        Leg(first, last, grams=put[first], by_rule=plan.by_rule, way=way)
+        for way, (first, last) in enumerate(pairwise(cuts))
+    ]
+    watch = replace(question.watch, feed_sugar=feed.sugar, nectar_bee_g=0.0)
+    go, times = ensemble.go(question.rule_from), times_of(ensemble, feed.worth, index)
+    drawn = walk(block_part(ensemble.block, index), go, legs, watch, times=times).drawn_g
+    to = {cuts[0]: np.zeros(index.size), **{leg.last: drawn[leg.way] for leg in legs}}
+    ends = [to[day] for day in (cuts[0], *days, ensemble.days)]
+    return [float(np.median(then - before)) / 1000.0 for before, then in pairwise(ends)]
 
 
 def _too_cold(ensemble: Ensemble, day: int, reader: Reader) -> bool:

@@ -16,7 +16,8 @@ from breadline.plan.ensemble import Ensemble, block_part
 from breadline.plan.equivalence import FeedWorth
 from breadline.plan.plans import Plan
 from breadline.plan.starving import Stores, starved
-from breadline.plan.targets import Frames, Target
+from breadline.plan.surviving import Survival, kept, share_of_trial, survival_draws
+from breadline.plan.targets import Frames, HoneyFlow, Target
 from breadline.plan.tree import Tree, tree
 from breadline.plan.value import Reached, Spread, worth
 from breadline.span import FloatArray
@@ -40,6 +41,7 @@ class Question:
     crop_power: FloatArray  # how a crop goes with field bees, shape (columns of the place,) [log a log]
     stores: Stores  # how they lie between colonies, and whether sugar comes with the rounds
     close: float  # nearer than this plans are the same [money/colony]
+    survival: tuple[Survival, ...] | None = None  # of ``survival_belief``; None: nothing is believed
 
 
 @dataclass(frozen=True)
@@ -51,6 +53,7 @@ class Tried:
     brood: FloatArray  # [frames]
     nurses: FloatArray  # bees ten days old or younger [frames]
     starved: FloatArray  # of the colonies, before the day [share]
+    kept: FloatArray  # alive of what does not starve them, for one alive where nothing is fed [ratio]
     value: FloatArray  # [money/colony]
     making: FloatArray  # [share]
     rounds: FloatArray  # really given [rounds]
@@ -67,6 +70,11 @@ class Tried:
     def money(self) -> FloatArray:
         """Value less all costs. [money/colony]"""
         return self.value - self.costs.total
+
+    @property
+    def left(self) -> FloatArray:
+        """Colonies there on the day for one that would be, unfed and with plenty of stores. [ratio]"""
+        return np.asarray(self.kept * (1.0 - self.starved))
 
     def of(self, members: np.ndarray) -> Tried:
         """The same in some of its members: their places, or which of them, shape (members,)."""
@@ -168,6 +176,8 @@ def judged(
     nurses = np.asarray(ends.nurses * more * ensemble.bees_times[index] / ensemble.bees_a_frame * scale)
     seen = worth(question.target, Reached(base, in_frames, flow, nurses), question.spread)
     gone = starved(plans, ends, question.watch, question.stores, ensemble.days - 1)
+    more_live = _kept(question, plans, had, draw)
+    counts_colonies = not isinstance(question.target, HoneyFlow) and not _as_one(question.target)
     rounds, grams = _given(question, plans, index)
     sugar = _sugar(question, plans, ends)
     return Tried(
@@ -176,8 +186,9 @@ def judged(
         brood=in_frames,
         nurses=nurses,
         starved=gone,
-        value=seen.money * (1.0 - gone),
-        making=seen.making * (1.0 - gone),
+        kept=more_live,
+        value=seen.money * more_live * (1.0 - gone),
+        making=seen.making * (1.0 - gone) * (more_live if counts_colonies else 1.0),
         rounds=rounds,
         grams=grams,
         sugar_g=sugar,
@@ -186,8 +197,22 @@ def judged(
         crowded_on=ends.crowded_on,
         gain=np.stack([feed.worth.gain[draw] for feed in question.prices.feeds]),
         tree=whole,
-        as_one=isinstance(question.target, Frames) and question.target.paid == "sample_average",
+        as_one=_as_one(question.target),
     )
+
+
+def _as_one(target: Target) -> bool:
+    """Whether the yard is paid by a sample, all of it or none."""
+    return isinstance(target, Frames) and target.paid == "sample_average"
+
+
+def _kept(question: Question, plans: Sequence[Plan], had: FloatArray, draw: np.ndarray) -> FloatArray:
+    """What is believed of feeding and survival, on the losses of the yard; shape (plans, members). [ratio]"""
+    if question.survival is None:
+        return np.ones(had.shape[1:])
+    log_odds = [survival_draws(feed, question.survival) for feed in question.prices.feeds]
+    of_trial = share_of_trial(plans, question.survival, had, question.ensemble.days - 1)
+    return kept(plans, log_odds, of_trial, draw, question.spread.alive)
 
 
 def ways_ended(

@@ -11,10 +11,12 @@ from math import ceil
 from breadline.errors import PlanError
 from breadline.need.yard import Place
 from breadline.plan.classes import Band
+from breadline.plan.cuts import Patty
 from breadline.plan.driving import Way, own_order, short_way
 from breadline.plan.paper import MOST_YARDS, Load, RoundVisit
 from breadline.plan.strength_classes import QUARTER, colonies_by_share, steps_of
 
+LEAST_G = 1e-6  # of rounding [g]
 A_ROUND_DAYS = 7  # within which the days of one round lie [d]
 NO_PLACE = Place(0.0)  # of a yard that nobody placed; driven last
 
@@ -43,7 +45,10 @@ AS_THEY_COME = Drive()
 
 
 def round_visits(
-    yard: RoundVisit, bands: Sequence[Band], pieces: Sequence[tuple[date, float]]
+    yard: RoundVisit,
+    bands: Sequence[Band],
+    pieces: Sequence[tuple[date, float]],
+    patties: Sequence[Patty] = (),
 ) -> tuple[RoundVisit, ...]:
     """A yard's visits, one for each piece of its plan.
 
@@ -55,6 +60,8 @@ def round_visits(
         The classes that the search chose, with the share of colonies in each.
     pieces
         Day and full piece of each round [g]. It is cut down to a piece that people cut.
+    patties
+        What each of them is cut from, where that is not the yard's own in all of them.
 
     Errors
     ------
@@ -66,20 +73,25 @@ def round_visits(
             f"rounds at {yard.yard}", "their days do not follow each other", "one after the other"
         )
     visits = []
-    for number, (on, grams) in enumerate(pieces, start=1):
-        if grams < yard.patty.mass_g / QUARTER:
+    of = tuple(patties) or (yard.patty,) * len(pieces)
+    for number, ((on, grams), patty) in enumerate(zip(pieces, of, strict=True), start=1):
+        if grams < patty.mass_g / QUARTER - LEAST_G:
             raise PlanError(
                 f"round {number} at {yard.yard}", f"{grams:g} g is less than a quarter patty",
-                f"{yard.patty.mass_g / QUARTER:g} g or more", "Name a smaller patty",
+                f"{patty.mass_g / QUARTER:g} g or more", "Name a smaller patty",
             )  # fmt: skip
-        steps = steps_of(bands, grams, yard.patty)
+        steps = steps_of(bands, grams, patty)
         counts = colonies_by_share(steps, bands, yard.colonies)
-        visits.append(replace(yard, round=number, on=on, steps=steps, counts=counts))
+        visits.append(replace(yard, round=number, on=on, steps=steps, counts=counts, patty=patty))
     return tuple(visits)
 
 
 def truck_days(
-    visits: Sequence[RoundVisit], spare: float, drive: Drive = AS_THEY_COME, most_yards: int = MOST_YARDS
+    visits: Sequence[RoundVisit],
+    spare: float,
+    drive: Drive = AS_THEY_COME,
+    most_yards: int = MOST_YARDS,
+    note: str = "",
 ) -> tuple[Load, ...]:
     """All visits of all yards as loads: by day, feed and patty, in driving order.
 
@@ -96,6 +108,8 @@ def truck_days(
         The driving order.
     most_yards
         On one sheet.
+    note
+        Stands at the foot of each sheet.
     """
     units = visits[0].patty.units if visits else "lb"
     numbered = rounds_of_trucks(visits)
@@ -109,7 +123,7 @@ def truck_days(
         parts = ceil(len(yards) / most_yards)
         ends = [len(yards) * part // parts for part in range(parts + 1)]
         loads += [
-            Load(tuple(yards[a:b]), spare, rounds, way.sentence(units) if way else "", part, parts)
+            Load(tuple(yards[a:b]), spare, rounds, way.sentence(units) if way else "", part, parts, note)
             for part, (a, b) in enumerate(pairwise(ends), start=1)
         ]
     return tuple(loads)

@@ -13,9 +13,8 @@ from breadline.knowledge.ingredient import Content, Ingredient
 from breadline.ration.analysis import Analysis
 from breadline.ration.bases import Factor
 from breadline.ration.blanks import unnamed_protein
-from breadline.ration.quotient import worst
 from breadline.ration.rows import Table
-from breadline.ration.targets import SIDES, in_protein
+from breadline.ration.targets import in_protein
 
 NAMES = {
     "arg": "arginine", "his": "histidine", "ile": "isoleucine", "leu": "leucine", "lys": "lysine",
@@ -97,14 +96,8 @@ def amino_score(analysis: Analysis, pattern: AminoPattern, factor: Factor) -> Am
 def _over(analysis: Analysis, name: str, factor: Factor, asked: float) -> Content:
     """Amino acid over protein, over what is asked [%]; exact, as both move together. [1]"""
     table = Table(tuple(analysis.ingredients.values()))
-    weights = [analysis.weights[key] for key in analysis.ingredients]
-    ends = [np.array([weight.low for weight in weights]), np.array([weight.high for weight in weights])]
-    target, ones = in_protein(name, factor, least=0.0), np.ones(len(weights))
-    quotient = table.quotient(target)
-    low, high = (
-        worst([(g * above, g * below) for above, below in ways for g in ends], side, ones)
-        for ways, side in zip((quotient.least, quotient.most), SIDES, strict=True)
-    )
+    shares = np.array([analysis.shares[key] for key in analysis.ingredients])
+    low, high = table.quotient(in_protein(name, factor, least=0.0)).span(shares)
     high = min(high / asked, 100.0 / asked)
     return Content(min(low / asked, high), high)
 
@@ -117,7 +110,7 @@ def _enough_for(analysis: Analysis, asked: Mapping[str, float]) -> Content:
     held = {name: analysis.amino_acids[name] for name in asked}
     low = min(100.0 * held[name].content.low / per_cent for name, per_cent in asked.items())
     high = min(100.0 * held[name].content.high / per_cent for name, per_cent in asked.items())
-    if not analysis.weighed or not any(amount.blank for amount in held.values()):
+    if not any(amount.blank for amount in held.values()):
         return Content(low, high)
     spare = sum(
         analysis.shares[key] * unnamed_protein(kind)

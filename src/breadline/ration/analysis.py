@@ -9,7 +9,6 @@ from breadline.errors import RecipeError
 from breadline.knowledge.ingredient import AMINO_ACIDS, NUTRIENTS, Content, Ingredient
 from breadline.ration.bases import AS_FED, DRY, Basis, of_a_part
 from breadline.ration.blanks import possible_amino_acid, possible_content
-from breadline.ration.mixing import mixed
 from breadline.ration.recipe import Recipe
 
 
@@ -44,16 +43,13 @@ class Analysis:
     Parameters
     ----------
     name, grams, shares
-        The recipe's name, its whole weight [g] and the share of each ingredient by key; where weights
-        are ranges, that of their middles. [share]
+        The recipe's name, its whole weight [g] and the share of each ingredient by key. [share]
     amounts
         By the names of ``NUTRIENTS``, in their units per 100 g as fed.
     crude_protein, own_protein
         As fed, on N × 6.25 and on each ingredient's own factor. [g/100 g]
     amino_acids
         By the names of ``AMINO_ACIDS``. [g/100 g]
-    weights
-        Of each ingredient by key, exact or a range. [g]
     """
 
     name: str
@@ -64,12 +60,6 @@ class Analysis:
     crude_protein: Content
     own_protein: Content
     amino_acids: Mapping[str, Amount]
-    weights: Mapping[str, Content]
-
-    @property
-    def weighed(self) -> bool:
-        """Whether every weight is one number."""
-        return all(weight.exact for weight in self.weights.values())
 
     def amount(self, nutrient: str) -> Content:
         """One of ``NUTRIENTS``, in its unit per 100 g as fed."""
@@ -142,21 +132,11 @@ def analyse(recipe: Recipe) -> Analysis:
         If the recipe is empty, or a weight is no positive number.
     """
     _check(recipe)
-    weights: dict[str, float] = {}
-    for part in recipe.parts:
-        weights[part.ingredient.key] = weights.get(part.ingredient.key, 0.0) + part.grams
-    kinds = {part.ingredient.key: part.ingredient for part in recipe.parts}
-    return analysis_of(recipe.name, {key: Content(g, g) for key, g in weights.items()}, kinds)
-
-
-def analysis_of(name: str, grams: Mapping[str, Content], kinds: Mapping[str, Ingredient]) -> Analysis:
-    """What a mix of ``kinds`` contains, from the weight of each by key, exact or a range. [g]"""
-    middle = {key: weight.middle for key, weight in grams.items()}
-    whole = sum(middle.values())
-    weights = [grams[key] for key in kinds]
+    kinds, shares = {part.ingredient.key: part.ingredient for part in recipe.parts}, recipe.shares()
 
     def mix(contents: Mapping[str, Content]) -> Content:
-        return mixed(weights, [contents[key] for key in kinds])
+        low = sum(shares[key] * one.low for key, one in contents.items())
+        return Content(low, max(low, sum(shares[key] * one.high for key, one in contents.items())))
 
     def amount(held: Mapping[str, Content], unit: str, blank: list[str]) -> Amount:
         return Amount(mix(held), unit, tuple(kinds[key].name for key in blank if not held[key].exact))
@@ -170,9 +150,9 @@ def analysis_of(name: str, grams: Mapping[str, Content], kinds: Mapping[str, Ing
         held = {key: possible_amino_acid(kind, acid) for key, kind in kinds.items()}
         amino[acid] = amount(held, "g", [key for key, kind in kinds.items() if kind.amino_acid(acid) is None])
     return Analysis(
-        name, whole, {key: g / whole for key, g in middle.items()}, dict(kinds), amounts,
+        recipe.name, recipe.grams, shares, kinds, amounts,
         mix({key: kind.crude_protein for key, kind in kinds.items()}),
-        mix({key: kind.protein for key, kind in kinds.items()}), amino, dict(grams),
+        mix({key: kind.protein for key, kind in kinds.items()}), amino,
     )  # fmt: skip
 
 

@@ -7,7 +7,7 @@ import math
 from breadline.knowledge.ingredient import Content
 from breadline.ration.amino import NAMES, AminoScore
 from breadline.ration.analysis import Amount, Analysis, Ratio
-from breadline.ration.bases import AS_FED, AS_FED_OWN, DRY, DRY_OWN, Basis
+from breadline.ration.bases import AS_FED, AS_FED_OWN, DRY, DRY_OWN
 from breadline.ration.blanks import possible_content
 from breadline.ration.cost import Cost
 from breadline.ration.label import LabelReading
@@ -20,6 +20,7 @@ _TOLD = ("fat", "water", "sugars", "ash", "lactose", "starch", "sodium", "potass
 _A_TENTH = 0.1
 _SALT_TOLD = 0.05  # less common salt than this is not told of [% of mass]
 _HALF = 0.5
+_UNSEEN = 0.05  # a ratio below it is told as 0.0, which says nothing [1]
 _OPEN = {"g": 1.0, "mg": 50.0}  # a blank that leaves less open is not worth a call [per 100 g] (judged)
 _FEW = 3  # amino acids that may run short first, which are told by name
 # which blank to ask about first: what a feed can hurt by, then what says least (judged)
@@ -64,6 +65,8 @@ def omega_sentence(omega: Ratio) -> str:
         return "It has no ω3 fatty acids, so ω6:ω3 cannot be formed."
     if omega.high is None:
         may = f"{listed(omega.blank)} may hold none of it" if omega.blank else "there may be none of it"
+        if omega.low < _UNSEEN:
+            return f"ω6:ω3 may be anything: of ω3, {may}."
         return f"ω6:ω3 is at least {omega.low:.1f}; how much higher is open: of ω3, {may}."
     found = roughly(Content(omega.low, omega.high))
     return f"ω6:ω3 lies anywhere from {found}." if " to " in found else f"ω6:ω3 is about {found}."
@@ -152,16 +155,6 @@ def amino_sentence(score: AminoScore) -> str:
 
 def _told(score: AminoScore) -> str:
     return _hundredths(score.score)
-
-
-def target_sentence(target_pct: float, basis: Basis, analysis: Analysis) -> str:
-    """A target of protein [%] with the basis it is meant on, and what the mix has on that basis."""
-    has = analysis.protein(basis)
-    met = "meets it" if has.low >= target_pct else "may meet it" if has.high >= target_pct else "falls short"
-    return (
-        f"Your target of {target_pct:g} % is meant {basis}: the mix has about {roughly(has)} % on that basis "
-        f"and {met}."
-    )
 
 
 def cost_sentence(cost: Cost, system: System) -> str:

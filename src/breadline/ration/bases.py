@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal, get_args
+from typing import Literal
 
 from breadline.errors import RecipeError
 from breadline.knowledge.ingredient import Content
@@ -12,10 +12,6 @@ Of = Literal["as fed", "dry matter", "sugar-free dry matter"]
 Factor = Literal["N × 6.25", "own factor"]
 
 CRUDE = 6.25  # grams of crude protein that feed papers count to a gram of nitrogen [g/g]
-_AS_WRITTEN: dict[str, Factor] = {
-    "n × 6.25": "N × 6.25", "nx6.25": "N × 6.25", "n×6.25": "N × 6.25", "n x 6.25": "N × 6.25",
-    "6.25": "N × 6.25", "own factor": "own factor", "own": "own factor",
-}  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -39,26 +35,6 @@ DRY = Basis("dry matter", "N × 6.25")
 AS_FED_OWN = Basis("as fed", "own factor")
 DRY_OWN = Basis("dry matter", "own factor")
 SUGAR_FREE = Basis("sugar-free dry matter", "N × 6.25")
-
-
-def stated_basis(of: str | None, factor: str | None, where: str) -> Basis:
-    """A basis as somebody wrote it.
-
-    Errors
-    ------
-    RecipeError
-        If either half is left out or unknown: protein without a basis is no number.
-    """
-    known = _AS_WRITTEN.get(str(factor or "").strip().lower())
-    if of not in get_args(Of) or known is None:
-        said = " and ".join(f'"{word}"' for word in (of, factor) if word) or "nothing"
-        raise RecipeError(
-            where,
-            f"the basis of the protein is not stated ({said} was given)",
-            f"one of {', '.join(get_args(Of))}; and N × 6.25 or own factor",
-            "A feed of 17 % as fed may be 20 % of dry matter: say which is meant",
-        )
-    return Basis(of, known)  # type: ignore[arg-type]
 
 
 def dry_from_fed(percent_as_fed: float, water_pct: float) -> float:

@@ -25,6 +25,7 @@ LINES: Mapping[str, str] = {
     "cost of feed": "money/kg", "cost of dry matter": "money/kg", "cost of crude protein": "money/kg",
 }  # fmt: skip
 _PROTEIN = ("crude protein as fed", "crude protein of dry matter")
+_COSTS = ("cost of feed", "cost of dry matter", "cost of crude protein")
 _SAME_NAME = ("fat", "water", "sugars", "lactose", "starch", "ash", "sodium", "potassium")
 
 
@@ -37,8 +38,9 @@ class Column:
     values: Mapping[str, Content | None]
     money: str = ""
     years: tuple[int, ...] = ()
-    at_least: frozenset[str] = frozenset()  # of ``LINES``, what a label only guarantees a least of
+    at_least: frozenset[str] = frozenset()  # of ``LINES``, what only a least is known of, as by a label
     at_most: frozenset[str] = frozenset()  # and what a most
+    unpriced: tuple[str, ...] = ()  # ingredients without a price, so that it costs more than it says
 
 
 @dataclass(frozen=True)
@@ -125,10 +127,12 @@ def label_column(reading: LabelReading) -> Column:
 
 def _column(name: str, bought: bool, values: dict[str, Content | None], cost: Cost | None) -> Column:
     if cost is not None:
-        values |= {"cost of feed": cost.feed, "cost of dry matter": cost.dry_matter}
-        values["cost of crude protein"] = cost.protein
-    money, years = ("", ()) if cost is None else (cost.money, cost.years)
-    return Column(name, bought, {line: values.get(line) for line in LINES}, money, years)
+        values |= dict(zip(_COSTS, (cost.feed, cost.dry_matter, cost.protein), strict=True))
+    known = {line: values.get(line) for line in LINES}
+    if cost is None:
+        return Column(name, bought, known)
+    least = frozenset(_COSTS if cost.unpriced else ())
+    return Column(name, bought, known, cost.money, cost.years, least, unpriced=cost.unpriced)
 
 
 def _ratio(found: Ratio) -> Content | None:

@@ -5,11 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from breadline.errors import RecipeError
 from breadline.knowledge.shelf import Reader
 from breadline.ration.analysis import Analysis
 
-Effect = Literal["harmful", "no effect on glands seen", "between what was tried"]
 Risk = Literal["raw soy in it", "heated soy only", "no soy"]
 
 
@@ -52,27 +50,6 @@ def inhibitor_risk(analysis: Analysis) -> InhibitorRisk:
         if {"soy", "raw soy"} & analysis.ingredients[key].traits
     )  # fmt: skip
     return InhibitorRisk(raw, soy - raw)
-
-
-def inhibitor_effect(inhibitor_pct: float, reader: Reader) -> Effect:
-    """What was seen at so much soy trypsin inhibitor in a pollen diet. [% of mass]
-
-    Errors
-    ------
-    RecipeError
-        If it is no percentage.
-
-    Sources
-    -------
-    [sagili2005]
-    """
-    if not 0 <= inhibitor_pct <= 100:
-        raise RecipeError("trypsin inhibitor", f"{inhibitor_pct:g} % is not possible", "0 to 100 %")
-    if inhibitor_pct >= reader.typical("feed_rule.inhibitor_harm"):
-        return "harmful"
-    if inhibitor_pct <= reader.typical("feed_rule.inhibitor_none_seen"):
-        return "no effect on glands seen"
-    return "between what was tried"
 
 
 def _share(share: float) -> str:

@@ -2,27 +2,16 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from math import floor, isfinite
 from typing import Literal
-
-from breadline.errors import RecipeError
 
 System = Literal["lb", "kg"]
 
 LB_G = 453.59237  # exact by definition [g]
 OZ_G = LB_G / 16  # [g]
 GALLON_L = 3.785411784  # US liquid gallon, exact by definition [L]
-GRAMS: Mapping[str, float] = {
-    "lb": LB_G, "lbs": LB_G, "pound": LB_G, "pounds": LB_G, "oz": OZ_G, "ounce": OZ_G, "ounces": OZ_G,
-    "kg": 1000.0, "g": 1.0, "gram": 1.0, "grams": 1.0, "t": 1e6,
-}  # fmt: skip
-LITRES: Mapping[str, float] = {
-    "us gal": GALLON_L, "gal": GALLON_L, "gallon": GALLON_L, "gallons": GALLON_L, "us gallons": GALLON_L,
-    "qt": GALLON_L / 4, "pt": GALLON_L / 8, "l": 1.0, "litre": 1.0, "litres": 1.0, "liter": 1.0,
-    "liters": 1.0, "ml": 0.001,
-}  # fmt: skip
+GRAMS: Mapping[str, float] = {"lb": LB_G, "oz": OZ_G, "kg": 1000.0, "g": 1.0, "t": 1e6}
 # steps that scales and scoops are read in, coarsest first; a weight takes the first one that is fine enough
 STEPS: Mapping[System, tuple[float, ...]] = {
     "lb": (LB_G / 2, OZ_G, OZ_G / 4, 1.0, 0.1),
@@ -30,53 +19,7 @@ STEPS: Mapping[System, tuple[float, ...]] = {
 }
 FINE_ENOUGH = 20  # a step is at most this part of the weight: rounding moves it by 2.5 % at most (judged)
 
-_FRACTIONS = {"¼": 0.25, "½": 0.5, "¾": 0.75}
 _QUARTERS = ("", "¼", "½", "¾")
-_WRITTEN = re.compile(r"^\s*(\d+(?:\.\d+)?|\.\d+)?\s*([¼½¾]|\d+/\d+)?\s*([a-z ]*?)\.?\s*$", re.I)
-
-
-def grams_of(text: str, where: str) -> float:
-    """A weight as it is written, such as "300 lb", "1½ lb", "12 oz" or "140 kg". [g]
-
-    Errors
-    ------
-    RecipeError
-        If there is no number above 0, or its unit is left out or is none of ``GRAMS``.
-    """
-    return _measured(text, where, GRAMS, "lb, oz, kg or g", "300 lb")
-
-
-def litres_of(text: str, where: str) -> float:
-    """A volume as it is written, such as "4¼ gal" (US) or "18 L". [L]
-
-    Errors
-    ------
-    RecipeError
-        If there is no number above 0, or its unit is left out or is none of ``LITRES``.
-    """
-    return _measured(text, where, LITRES, "gal, qt, pt (US), L or mL", "4.3 gal")
-
-
-def _measured(text: str, where: str, units: Mapping[str, float], known: str, such_as: str) -> float:
-    match = _WRITTEN.match(text)
-    if match is None or not (match[1] or match[2]):
-        raise RecipeError(where, f"“{text}” is no amount", f"a number and its unit, such as {such_as}",
-                          "Write decimals with a point")  # fmt: skip
-    unit = " ".join(match[3].lower().split())
-    if unit not in units:
-        what = f"the unit “{match[3]}” is not known here" if unit else f"“{text.strip()}” has no unit"
-        raise RecipeError(where, what, f"one of {known}", f"Write it behind the number, such as {such_as}")
-    number = float(match[1] or 0) + _fraction(match[2] or "")
-    if not 0 < number < 1e9:
-        raise RecipeError(where, f"{text.strip()} is no amount", "more than 0", "Check the number")
-    return number * units[unit]
-
-
-def _fraction(text: str) -> float:
-    if "/" in text:
-        above, below = (int(part) for part in text.split("/"))
-        return above / below if below else 0.0
-    return _FRACTIONS.get(text, 0.0)
 
 
 def step_for(grams: float, system: System, finer: int = 0) -> float:

@@ -12,16 +12,9 @@ def mixed(weights: Sequence[Content], contents: Sequence[Content]) -> Content:
 
     Exact: the highest mean has the richer ingredients at their most and the others at their least.
     """
-    if all(weight.exact for weight in weights):
-        return Content(_mean(weights, [c.low for c in contents]), _mean(weights, [c.high for c in contents]))
     least = [(w, c.low) for w, c in zip(weights, contents, strict=True)]
     most = [(w, c.high) for w, c in zip(weights, contents, strict=True)]
     return Content(0.0 - _highest([(w, -c) for w, c in least]), _highest(most))
-
-
-def _mean(weights: Sequence[Content], amounts: Sequence[float]) -> float:
-    total = sum(weight.low for weight in weights)
-    return sum(weight.low * amount for weight, amount in zip(weights, amounts, strict=True)) / total
 
 
 def _highest(parts: Iterable[tuple[Content, float]]) -> float:

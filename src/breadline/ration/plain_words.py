@@ -54,6 +54,15 @@ def price(per_kg: float, unit: str, system: System) -> str:
     return money(per_kg * KG[system], unit)
 
 
+def told_apart(pair: tuple[float, float], unit: str, system: System) -> tuple[str, str]:
+    """Two prices for a pound or a kilogram, in thousandths where cents hide that they differ. [money/kg]"""
+    one, other = (price(each, unit, system) for each in pair)
+    if one != other or pair[0] == pair[1]:
+        return one, other
+    one, other = (f"{each * KG[system]:,.3f}" for each in pair)
+    return (f"{one} {unit}", f"{other} {unit}") if unit[-1:].isalpha() else (f"{unit}{one}", f"{unit}{other}")
+
+
 def prices(per_kg: Content, unit: str, system: System) -> str:
     """The same of a range: "US$0.81 to US$1.05". [money/kg]"""
     ends = per_kg.low * KG[system], per_kg.high * KG[system]

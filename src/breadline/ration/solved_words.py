@@ -13,6 +13,7 @@ from breadline.ration.problem import Problem
 from breadline.ration.solver import Conflict, Solved
 from breadline.ration.targets import SHARE, Side, Target
 
+NEAR = 1e-9  # beyond this a bag is larger than the batch [share]
 TRACE = 1e-4  # shares below this are rounding, and are not told [share]
 LIMITS = {
     "whole bags": "whole bags only",
@@ -25,14 +26,14 @@ AT = {"least": "at least", "most": "at most"}
 def sentences(solved: Solved, system: System) -> tuple[str, ...]:
     """What to mix and what it costs, how sure that is, and what was not reported."""
     told = (recipe_sentence(solved, system), batch_sentence(solved, system), free_sentence(solved),
-            bags_sentence(solved), search_sentence(solved), *doubts(solved),
+            bags_sentence(solved), too_big(solved.problem, system), search_sentence(solved), *doubts(solved),
             years_sentence(solved.problem))  # fmt: skip
     return tuple(sentence for sentence in told if sentence)
 
 
 def recipe_sentence(solved: Solved, system: System) -> str:
     """What a pound or a kilogram costs, and the mix, most first."""
-    return f"The cheapest mix costs {_cost(solved, system)}: {parts_words(solved)}."
+    return f"{cheapest(solved)} costs {_cost(solved, system)}: {parts_words(solved)}."
 
 
 def cost_sentence(solved: Solved, system: System) -> str:
@@ -40,7 +41,13 @@ def cost_sentence(solved: Solved, system: System) -> str:
     batch = batch_sentence(solved, system)
     years = listed([str(year) for year in solved.problem.years])
     at = f", at your {years} prices" if years else ""
-    return f"The cheapest mix costs {_cost(solved, system)}{at}.{' ' if batch else ''}{batch}"
+    return f"{cheapest(solved)} costs {_cost(solved, system)}{at}.{' ' if batch else ''}{batch}"
+
+
+def cheapest(solved: Solved) -> str:
+    """What the mix may be called: a search cut short has not shown that none is cheaper."""
+    cut_short = solved.problem.making.counts_whole_things and solved.gap > 0.0
+    return "The cheapest mix found so far" if cut_short else "The cheapest mix"
 
 
 def batch_sentence(solved: Solved, system: System) -> str:
@@ -66,6 +73,19 @@ def bags_sentence(solved: Solved) -> str:
     return f"Unopened {'goes' if one else 'go'} in: {'; '.join(bags)}." if bags else ""
 
 
+def too_big(problem: Problem, system: System) -> str:
+    """Whole bags that hold more than the batch, so that none of them can go in."""
+    called, making, told = names(problem), problem.making, []
+    for key in (one for one in problem.keys if one in making.whole_bags):
+        bag = problem.prices[key].bag_kg
+        if bag and making.batch_kg and bag > making.batch_kg * (1 + NEAR):
+            told.append(f"a bag of {called[key]} holds {weight_said(1000.0 * bag, system)}")
+    if not told or making.batch_kg is None:
+        return ""
+    batch = weight_said(1000.0 * making.batch_kg, system)
+    return f"{capital(listed(told))}, more than the batch of {batch}: whole, none can go in."
+
+
 def doubts(solved: Solved) -> tuple[str, ...]:
     """What was not reported, and what is from memory."""
     return tuple(told for told in (blanks_sentence(solved), memory_sentence(solved)) if told)
@@ -79,9 +99,14 @@ def search_sentence(solved: Solved) -> str:
         return "No cheaper one exists within these limits."
     ended = "The search was stopped" if solved.stopped else "The search ended"
     return (
-        f"{ended} after {solved.seconds:.0f} s: a recipe up to {percent(solved.gap)} cheaper may still "
-        "exist. Give it more time to be surer."
+        f"{ended} after {seconds_words(solved.seconds)}: a recipe up to {percent(solved.gap)} cheaper "
+        "may still exist. Give it more time to be surer."
     )
+
+
+def seconds_words(seconds: float) -> str:
+    """A time in seconds; below one in tenths, so that no search is said to have taken none. [s]"""
+    return f"{seconds:.0f} s" if seconds >= 0.95 else f"{max(seconds, 0.1):.1f} s"
 
 
 def blanks_sentence(solved: Solved) -> str:
@@ -155,7 +180,7 @@ def conflict_sentences(conflict: Conflict, system: System = "kg") -> tuple[str, 
     told: list[str] = []
     if not conflict.proven:
         limit = problem.making.time_limit_s
-        within = "before the search was stopped" if conflict.stopped else f"within {limit:.0f} s"
+        within = "before the search was stopped" if conflict.stopped else f"within {seconds_words(limit)}"
         told.append(f"No mix was found {within}, and none was ruled out: give it more time.")
     elif conflict.members:
         members = "; ".join(_member_words(problem, m) for m in conflict.members)
@@ -168,7 +193,8 @@ def conflict_sentences(conflict: Conflict, system: System = "kg") -> tuple[str, 
             told.append("Time ran out before it was shown that every one of them matters.")
         told += _alone_sentences(problem, conflict.members)
     told += _nearest_sentences(conflict, system)
-    return tuple(told)
+    told.append(too_big(problem, system))
+    return tuple(sentence for sentence in told if sentence)
 
 
 def _alone_sentences(problem: Problem, members: Sequence[Member]) -> Iterator[str]:
@@ -233,6 +259,17 @@ def amount(target: Target, value: float) -> str:
     if unit.startswith("mg"):
         return f"{_figures(value)} mg/100 g"
     return f"{_figures(value)} to 1" if unit == "to 1" else f"{_figures(value)} g in 100 g"
+
+
+def as_much(value: float, bound: float) -> bool:
+    """Whether a value is no less than a bound, as ``amount`` shows both. [the same unit]"""
+    return value >= bound - min(_half_a_digit(value), _half_a_digit(bound))
+
+
+def _half_a_digit(value: float) -> float:
+    """Half of the last digit that ``amount`` shows of a value. [its own unit]"""
+    size = abs(value)
+    return 0.5 if size >= 100.0 else 0.05 if size >= 1.0 else 0.005 if size >= 0.1 else 0.0005
 
 
 def _outward(target: Target, side: Side, value: float) -> str:

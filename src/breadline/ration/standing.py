@@ -108,7 +108,9 @@ class Standing:
     bindings
         The greatest saving first; a target at its bound that saves nothing comes last.
     next_best
-        ``None`` where every ingredient is needed.
+        ``None`` where every ingredient is needed, or none was found in time.
+    all_needed
+        Whether it was shown that without any one ingredient there is no mix.
     within_time
         ``False`` where time ran out, so that something here is left open.
     """
@@ -118,6 +120,7 @@ class Standing:
     next_best: NextBest | None
     within_time: bool
     limits: tuple[LimitSaving, ...] = ()
+    all_needed: bool = False
 
 
 class _Again:
@@ -150,7 +153,9 @@ def standing(solved: Solved) -> Standing:
     next_best = _next_best(again, without)
     ranges = tuple(_range(again, i, without.get(i)) for i in range(len(again.mix)))
     limits = tuple(_limit_savings(again))
-    return Standing(bindings, ranges, next_best, again.left > 0.0, limits)
+    goes_in = np.count_nonzero(again.mix > 0.0)
+    all_needed = len(without) == goes_in and all(best.found.possible is False for best in without.values())
+    return Standing(bindings, ranges, next_best, again.left > 0.0, limits, all_needed)
 
 
 def _bindings(again: _Again) -> tuple[Binding, ...]:
@@ -214,7 +219,7 @@ def _range(again: _Again, i: int, without: Best | None) -> PriceRange:
     ends: list[float | None] = [_end(again, i, 0.0)]
     if not used:
         ends.append(float("inf"))
-    elif without is None:
+    elif without is None or without.found.possible is None:
         ends.append(None)
     elif not without.found.possible:  # needed: how much of it, may still hang on its price
         far = ANY_PRICE * max(price, again.solved.cost_per_kg)

@@ -6,11 +6,11 @@ import math
 from collections.abc import Sequence
 
 from breadline.ration.measures import System
-from breadline.ration.plain_words import KG, PER, capital, money, percent, price
+from breadline.ration.plain_words import KG, PER, capital, listed, money, percent, price, told_apart
 from breadline.ration.problem import Problem
 from breadline.ration.solved_words import amount, bound_words, names, parts_words, saved_words
 from breadline.ration.solver import Solved
-from breadline.ration.standing import Binding, LimitSaving, NextBest, PriceRange, Standing
+from breadline.ration.standing import Binding, LimitSaving, PriceRange, Standing
 
 CLOSEST = 3  # ingredients outside the recipe that are told of
 FAR = 2.0  # times the price there is: from here on an end is told in two figures
@@ -21,7 +21,7 @@ def standing_sentences(solved: Solved, standing: Standing, system: System) -> tu
     """What holds the cost up, at which prices the recipe stands, and what comes next."""
     held = (f"What holds the cost up: {told}" for told in holding_sentences(solved, standing, system))
     told = [*held, *price_sentences(solved.problem, standing.price_ranges, system)]
-    told.append(next_best_sentence(standing.next_best))
+    told.append(next_best_sentence(standing))
     if not standing.within_time:
         told.append(OUT_OF_TIME)
     return tuple(told)
@@ -32,10 +32,13 @@ def holding_sentences(solved: Solved, standing: Standing, system: System) -> tup
     problem = solved.problem
     told = [_binding(solved, b, system) for b in standing.bindings if b.saving > 0.0]
     told += [_limit(solved, each, system) for each in standing.limits if each.saving > 0.0]
+    return tuple(one for one in (*told, idle_sentence(problem, standing)) if one)
+
+
+def idle_sentence(problem: Problem, standing: Standing) -> str:
+    """Targets at their bounds that cost nothing."""
     idle = [bound_words(problem, b.target, b.side, b.bound) for b in standing.bindings if b.saving <= 0.0]
-    if idle:
-        told.append(f"Reached, but giving way on it alone saves nothing: {'; '.join(idle)}.")
-    return tuple(told)
+    return f"Reached, but giving way on it alone saves nothing: {'; '.join(idle)}." if idle else ""
 
 
 def _binding(solved: Solved, binding: Binding, system: System) -> str:
@@ -60,25 +63,28 @@ def price_sentences(problem: Problem, ranges: Sequence[PriceRange], system: Syst
     """Where the price of each that goes in may lie; then those that would come in soonest."""
     called, of = names(problem), problem.money
     used = [each for each in ranges if each.used and each.price > 0.0]
-    told = [f"{range_words(of, called[each.key], each, system)}." for each in used]
-    outside = sorted((r for r in ranges if not r.used and r.low), key=_cut)[:CLOSEST]
-    for each in outside:
-        low, now = price(each.low or 0.0, of, system), price(each.price, of, system)
+    known = [each for each in used if each.low is not None and each.high is not None]
+    told = [f"{range_words(of, called[each.key], each, system)}." for each in known]
+    if late := [called[each.key] for each in used if each not in known]:
+        told.append(f"How far the price of {listed(late)} may move was not worked out in the time given.")
+    for each in [one for one in soonest(ranges) if one.low][:CLOSEST]:
+        low, now = told_apart((each.low or 0.0, each.price), of, system)
         told.append(f"{called[each.key]} would come in below {low} a {PER[system]} (now {now}).")
     return tuple(told)
 
 
-def _cut(each: PriceRange) -> float:
-    """Minus the share of its price that is left where it comes in: the smallest cut first."""
-    return -(each.low or 0.0) / each.price if each.price else 0.0
+def soonest(ranges: Sequence[PriceRange]) -> list[PriceRange]:
+    """What does not go in, the one whose price would have to fall least first; free water aside."""
+    outside = [each for each in ranges if not each.used and each.price > 0.0]
+    return sorted(outside, key=lambda each: -(each.low or 0.0) / each.price)
 
 
 def range_words(currency: str, name: str, each: PriceRange, system: System) -> str:
-    """Between which prices of one ingredient the recipe stands."""
+    """Between which prices of one ingredient the recipe stands; both ends are known."""
+    assert each.low is not None
+    assert each.high is not None
     now = f"(now {price(each.price, currency, system)})"
-    if each.low is None or each.high is None:
-        return f"How far the price of {name} may move {now} was not worked out in the time given"
-    low, high = (_end(end, each.price, currency, system) for end in (each.low, each.high))
+    low, high = (price_end(end, each.price, currency, system) for end in (each.low, each.high))
     if each.low <= 0.0 and math.isinf(each.high):
         return f"The recipe stands at any price of {name} {now}"
     if math.isinf(each.high):
@@ -88,15 +94,18 @@ def range_words(currency: str, name: str, each: PriceRange, system: System) -> s
     return f"The recipe stands while {name} costs {low} to {high} a {PER[system]} {now}"
 
 
-def _end(end: float, now: float, currency: str, system: System) -> str:
+def price_end(end: float, now: float, currency: str, system: System) -> str:
     """The end of a price range; far from the price there is, two figures are enough. [money/kg]"""
     if end > FAR * now and math.isfinite(end):
         return money(float(f"{end * KG[system]:.2g}"), currency).replace(".00", "")
     return price(end, currency, system)
 
 
-def next_best_sentence(next_best: NextBest | None) -> str:
+def next_best_sentence(standing: Standing) -> str:
     """The next recipe that is truly another."""
+    next_best = standing.next_best
+    if next_best is None and not standing.all_needed:
+        return "The next best recipe was not found in the time given."
     if next_best is None:
         return "There is no other recipe without one of these ingredients: each of them is needed."
     solved = next_best.solved

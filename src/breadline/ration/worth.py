@@ -10,7 +10,6 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from breadline.belief.gain import LikelyGain
 from breadline.knowledge.ingredient import Content
 from breadline.knowledge.ingredients import ingredients
 from breadline.knowledge.shelf import Reader
@@ -87,19 +86,6 @@ def pollen_of_label(label: LabelReading) -> float:
     wet = ingredients()["bee_pollen"].content("water") or Content(0.0, 100.0)
     dry = 100.0 - label.water.low  # at most
     return min(1.0, label.pollen_share * (100.0 - wet.high) / dry) if dry > 0 else 0.0
-
-
-def shifted(gain: LikelyGain, shift: Shift) -> LikelyGain:
-    """The belief in a gain with the shift laid on it; its level stays that of the trials."""
-    middle = math.log(gain.typical)
-    down, up = (middle - math.log(gain.low)) / Z95, (math.log(gain.high) - middle) / Z95
-    moved = middle + shift.mean
-    return LikelyGain(
-        gain.situation,
-        math.exp(moved - Z95 * math.hypot(down, shift.sd)),
-        math.exp(moved),
-        math.exp(moved + Z95 * math.hypot(up, shift.sd)),
-    )
 
 
 def _by(ratio: float) -> str:

@@ -34,6 +34,8 @@ class Chosen:
     program: str
     draws: str
     rounds: tuple[tuple[date, float], ...]  # day, grams a colony [g]
+    paper: Mapping[str, Any] | None = None
+    threshold: float | None = None  # [share]
 
 
 def keep_plan(session: Session, yard_id: UUID, chosen: Chosen, because: str = "") -> PlanRow:
@@ -46,10 +48,12 @@ def keep_plan(session: Session, yard_id: UUID, chosen: Chosen, because: str = ""
     """
     if session.get(YardRow, yard_id) is None:
         raise RecordError("plan", f"there is no yard {yard_id}", "a yard of this book")
-    storable((chosen.asked, chosen.sentence, chosen.break_even, chosen.feed, chosen.seed), "plan")
+    plain = (chosen.asked, chosen.sentence, chosen.break_even, chosen.feed, chosen.seed, chosen.threshold)
+    storable(plain, "plan")
     storable(tuple(grams for _, grams in chosen.rounds), "rounds")
     told = {name: getattr(chosen, name) for name in chosen.__dataclass_fields__ if name != "rounds"}
     told |= {name: dict(told[name]) for name in ("belief", "prices", "foretold")}
+    told["paper"] = None if chosen.paper is None else dict(chosen.paper)
     old = plan_of(session, yard_id)
     if old is not None and _same(old, told) and pieces(session, old.id) == chosen.rounds:
         return old

@@ -13,7 +13,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
-from breadline.records.append_only import Fact, current, history, put_in_place, withdraw
+from breadline.records.append_only import Fact, current, put_in_place, withdraw
 from breadline.records.storable import storable
 from breadline.records.tables import BatchRow, FeedRow, PriceRow, RecipeRow
 
@@ -84,8 +84,32 @@ def recipes(session: Session) -> list[RecipeRow]:
 
 
 def versions(session: Session, name: str) -> list[RecipeRow]:
-    """Every version of a recipe, oldest first."""
-    return history(session, recipe(session, name))
+    """Every version of a recipe, oldest first, also those from before it was taken off the list.
+
+    Errors
+    ------
+    RecordError
+        If there never was one of that name; lists those on the list.
+    """
+    rows = list(session.scalars(select(RecipeRow).where(RecipeRow.name == name).order_by(RecipeRow.id)))
+    if not rows:
+        return [recipe(session, name)]  # which refuses
+    after = {row.replaces: row for row in rows}
+    line: list[RecipeRow] = []
+    for first in (row for row in rows if row.replaces is None):
+        next_: RecipeRow | None = first
+        while next_ is not None:
+            line.append(next_)
+            next_ = after.get(next_.id)
+    return [row for row in line if not row.withdrawn]
+
+
+def off_the_list(session: Session) -> list[RecipeRow]:
+    """Of each recipe that was taken off the list and not put back, the entry that took it off; by name."""
+    listed = {row.name for row in recipes(session)}
+    taken_off = select(RecipeRow).where(RecipeRow.withdrawn).order_by(RecipeRow.id)
+    last = {row.name: row for row in session.scalars(taken_off) if row.name not in listed}
+    return [last[name] for name in sorted(last)]
 
 
 def withdraw_recipe(session: Session, name: str, because: str) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import date
 from uuid import UUID
@@ -154,10 +154,18 @@ def stood(row: DryFeedRow) -> Stood:
     return Stood(**{name: getattr(row, name) for name in Stood.__dataclass_fields__})
 
 
-def no_dry_feed(session: Session, yard_id: UUID, because: str) -> None:
-    """Say that none stood at a yard after all; what was written down stays in the file."""
-    rows = list(session.scalars(current(DryFeedRow).where(DryFeedRow.yard_id == yard_id)))
+def no_dry_feed(session: Session, yard_id: UUID, because: str, since: Collection[date]) -> None:
+    """Say that none stood at a yard after all since those days; what was written down stays in the file.
+
+    Errors
+    ------
+    RecordError
+        If none is written down for them.
+    """
+    wanted = current(DryFeedRow).where(DryFeedRow.yard_id == yard_id, DryFeedRow.since.in_(tuple(since)))
+    rows = list(session.scalars(wanted))
     if not rows:
-        raise RecordError("dry feed", "none is written down for this yard", "a yard where some stood")
+        what = "none is written down for this yard this season"
+        raise RecordError("dry feed", what, "a yard where some stood")
     for row in rows:
         withdraw(session, row, because)

@@ -232,7 +232,9 @@ class PlanRow(Fact, Base):
 
     ``asked`` is the text of the plan file, ``belief`` what was believed of feeding then, ``prices``
     those that it was chosen under and ``foretold`` what was told of it. They stay as they were,
-    whatever is believed or paid later, so that what was done can be held against them.
+    whatever is believed or paid later, so that what was done can be held against them. ``paper`` is what
+    its sheets are printed from, ``threshold`` the share of bees with pollen that it is stopped from; plans
+    of older books have neither.
     """
 
     __tablename__ = "plan"
@@ -249,6 +251,8 @@ class PlanRow(Fact, Base):
     seed: Mapped[int]
     program: Mapped[str]  # version of Breadline
     draws: Mapped[str]  # digest of the parameters it drew from
+    paper: Mapped[dict[str, Any] | None] = mapped_column(JSON(none_as_null=True))
+    threshold: Mapped[float | None]  # [share]
 
 
 class RoundRow(Kept, Base):

@@ -87,3 +87,4 @@ class TrialEndRow(Fact, Base):
     guessed: Mapped[int | None]
     merged_into: Mapped[str]
     taken: Mapped[float]  # of bees [frames]
+    also: Mapped[dict[str, Any] | None] = mapped_column(JSON(none_as_null=True))  # what else was read

@@ -14,7 +14,7 @@ from breadline.errors import RecordError
 from breadline.records.append_only import current, put_in_place
 from breadline.records.storable import storable
 from breadline.records.trial_tables import TrialColonyRow, TrialEndRow, TrialRow
-from breadline.trial.colonies import Became, Ended, Started
+from breadline.trial.colonies import Also, Became, Ended, Started
 
 
 def keep_draw(
@@ -102,7 +102,9 @@ def keep_end(session: Session, trial: TrialRow, end: Ended, because: str = "") -
     )
     if session.scalar(drawn) is None:
         raise RecordError("end", f"{end.tag} was not drawn", "a tag of the trial")
-    row = TrialEndRow(trial_id=_draw(trial), because=because, **(asdict(end) | {"became": end.became.value}))
+    also = {name: value for name, value in asdict(end.also).items() if value is not None}
+    told = asdict(end) | {"became": end.became.value, "also": also or None}
+    row = TrialEndRow(trial_id=_draw(trial), because=because, **told)
     old = session.scalar(
         current(TrialEndRow).where(TrialEndRow.trial_id == _draw(trial), TrialEndRow.tag == end.tag)
     )
@@ -121,7 +123,7 @@ def ends_of(session: Session, trial: TrialRow) -> tuple[Ended, ...]:
 
 def _end(row: TrialEndRow) -> Ended:
     told = {name: getattr(row, name) for name in Ended.__dataclass_fields__}
-    return Ended(**(told | {"became": Became(row.became)}))
+    return Ended(**(told | {"became": Became(row.became), "also": Also(**(row.also or {}))}))
 
 
 def _draw(trial: TrialRow) -> UUID:

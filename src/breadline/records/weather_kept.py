@@ -74,6 +74,11 @@ def newest(session: Session, yard_id: UUID) -> Weather | None:
     return row
 
 
+def digests(session: Session) -> tuple[str, ...]:
+    """Of every file that was ever kept, in that order: changes when any yard gets another one."""
+    return tuple(session.scalars(select(Weather.sha256).order_by(Weather.id)))
+
+
 def content(row: Weather) -> bytes:
     """The bytes of a kept file.
 

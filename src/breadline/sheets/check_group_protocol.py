@@ -9,12 +9,14 @@ from breadline.sheets.check_group_sheets import OnPaper
 from breadline.sheets.letterhead import cut, letterhead, long_date
 from breadline.sheets.printed import printed
 from breadline.trial.colonies import CHECK
-from breadline.trial.design import CheckArm, Outcome
+from breadline.trial.design import CheckArm, Design, Outcome, Unit
 
 CHECK_WORDS = {
     CheckArm.SAME_CARE: "the same syrup, mite treatment, openings and moves; no protein feed",
     CheckArm.USUAL: "what is usual here: this asks whether the new way is better, not whether feeding pays",
     CheckArm.HALF: "half the rate: this asks whether the second half is worth it, never whether feeding pays",
+    CheckArm.SUGAR: "the same care, and a patty of sugar alone, as heavy and on the same days; no protein "
+    "feed: what differs is the protein feed, not the sugar",
 }
 WHO = (
     "The crew feeds by the feeding list. Somebody other than the grader scrapes the bars and takes "
@@ -32,7 +34,7 @@ ALIKE = (
 BEFORE = ("Readings are shown without their groups. No answer is given, and none is guessed.",)
 RESCUE = (
     "A colony of the check group below {weak} frames of bees, or without brood or eggs though its "
-    "queen is there, gets feed at once. Write down the day and the tag. It stays in its group and is "
+    "queen is there, gets feed at once{where}. Write down the day and the tag. It stays in its group and is "
     "graded like the others.",
     "The same rule holds for fed colonies: what they need beyond the plan is given and noted.",
 )
@@ -46,15 +48,15 @@ def protocol_sheet(of: OnPaper) -> bytes:
 def protocol_data(of: OnPaper) -> dict[str, Any]:
     """Everything the protocol says, as plain data."""
     design = of.design
-    unfed = sum(one.arm == CHECK for one in design.started)
     unit = "frames of bees" if design.outcome is not Outcome.HONEY else "kg of honey"
     grade = "" if design.grade is None else f", {design.grade:g} frames or more"
+    rescue = rescue_words(of.rescue_below, design.open_feed)
     again = counted(len(of.twice), "colony", "colonies")
     sealed = f"Locked on {long_date(of.locked_on)}, seal {of.seal}." if of.locked_on else "Not yet locked."
     return {
         **letterhead(of.paper, f"Check group · {long_date(of.on)}"),
         "title": cut(of.name, 60),
-        "say": f"{unfed:,} of {counted(len(design.started), 'colony', 'colonies')} are the check group.",
+        "say": _size_words(design),
         "facts": [
             ["Compared", f"{design.arms[design.primary]} against {design.arms[CHECK]}"],
             ["The check group gets", CHECK_WORDS[design.check_arm]],
@@ -65,7 +67,7 @@ def protocol_data(of: OnPaper) -> dict[str, Any]:
             ["Drawn", f"{'whole yards' if design.unit.value == 'yard' else 'colonies inside each yard'}, "
                       f"by lot, seed {design.seed}"],
         ],
-        "rescue": {"head": "Rescue rule, written beforehand", "said": rescue_words(of.rescue_below)},
+        "rescue": {"head": "Rescue rule, written beforehand", "said": rescue},
         "parts": [
             {"head": "Who does what", "said": [said.format(again=again) for said in WHO]},
             {"head": "All the way through", "said": list(ALIKE)},
@@ -76,6 +78,26 @@ def protocol_data(of: OnPaper) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def rescue_words(below: float) -> list[str]:
-    """The rescue rule in sentences; ``below`` in frames of bees [frames]."""
-    return [said.format(weak=f"{below:g}") for said in RESCUE]
+def rescue_words(below: float, open_feed: bool = False) -> list[str]:
+    """The rescue rule in sentences.
+
+    Parameters
+    ----------
+    below
+        The line under which a colony is fed all the same. [frames]
+    open_feed
+        Whether feed lies in the open, where it would reach the neighbours too.
+    """
+    where = " inside its own hive" if open_feed else ""
+    return [said.format(weak=f"{below:g}", where=where) for said in RESCUE]
+
+
+def _size_words(design: Design) -> str:
+    """How much of it is the check group; which yards these are is not for the grader."""
+    unfed = sum(one.arm == CHECK for one in design.started)
+    colonies = counted(len(design.started), "colony", "colonies")
+    if design.unit is not Unit.YARD:
+        return f"{unfed:,} of {colonies} are the check group."
+    yards = {one.yard for one in design.started}
+    check = {one.yard for one in design.started if one.arm == CHECK}
+    return f"{len(check):,} of {len(yards):,} yards are the check group: {unfed:,} of {colonies} graded."

@@ -15,7 +15,7 @@ from breadline.need.words import counted, day_and_year
 from breadline.sheets.letterhead import Paper, cut, letterhead
 from breadline.sheets.printed import printed
 from breadline.trial.colonies import CHECK, Started
-from breadline.trial.design import CheckArm, Design, Outcome
+from breadline.trial.design import CheckArm, Design, Outcome, Unit
 
 MOST_TAGS = 3_000  # hives on one set of sheets
 LONGEST = 30  # letters of a name in a list
@@ -25,7 +25,18 @@ CHECK_GETS = {
     CheckArm.SAME_CARE: "no protein feed",
     CheckArm.USUAL: "usual practice",
     CheckArm.HALF: "half the rate",
+    CheckArm.SUGAR: "sugar patty, no protein",
 }
+FED_GETS = {
+    "fed": {
+        CheckArm.SAME_CARE: "protein feed", CheckArm.HALF: "the full rate", CheckArm.SUGAR: "protein feed",
+    }
+}  # fmt: skip
+SCRAPED = "Scrape the top bars and take papers and crumbs off ALL hives, those that never had feed too."
+CLEARED = (
+    "Take feeders, sacks and spilt feed out of ALL yards, and scrape the top bars of ALL hives, those that "
+    "never had feed too."
+)
 LOST = "sold, stolen, moved away, not found"
 
 
@@ -74,22 +85,38 @@ def tag_sheet(of: OnPaper) -> bytes:
 
 
 def feeding_list(of: OnPaper) -> bytes:
-    """Who gets feed, for the crew alone."""
+    """Who gets feed, for the crew alone: yard by yard where whole yards were drawn, else hive by hive."""
+    if of.design.unit is Unit.YARD:
+        return _yards_fed(of)
     arms = of.design.arms
     columns = [_column("Hive", "text", 2), _column("Tag", "strong"), _column("Gets", "arm", 3),
                _column("Done", "tick"), _column("Put on", "line", 2)]  # fmt: skip
-
-    def row(one: Started) -> list[str]:
-        shape, gets = ("check", _check_gets(of.design)) if one.arm == CHECK else ("fed", arms[one.arm])
-        return [cut(_stands(one), LONGEST), one.tag, f"{shape}|{cut(gets, LONGEST)}", "", ""]
-
     lead = [
         "Open, smoke and handle every hive alike, fed or not; only what goes on top differs.",
         "Keep this list away from whoever grades. Count what goes out and comes back. Hives without a tag "
         "are no part of it: feed them as usual.",
     ]
-    groups = [_group(yard, _counts(own, arms), [row(one) for one in own]) for yard, own in _by_yard(of)]
+    groups = [
+        _group(
+            yard,
+            _counts(own, arms),
+            [[cut(_stands(one), LONGEST), one.tag, _gets(of.design, one.arm), "", ""] for one in own],
+        )
+        for yard, own in _by_yard(of)
+    ]
     return _list(of, "Who gets feed", lead, columns, groups, ["Round of", "Crew"], double=True)
+
+
+def _yards_fed(of: OnPaper) -> bytes:
+    columns = [_column("Yard", "strong", 3), _column("Gets", "arm", 3), _column("Done", "tick"),
+               _column("Put out", "line", 2), _column("Left over", "line", 2)]  # fmt: skip
+    lead = [
+        "Every colony of a yard gets what its yard gets, with a tag or without. None of this feed within "
+        "flight range of a yard that gets none.",
+        "Visit all yards alike, fed or not. Keep this list away from whoever grades.",
+    ]
+    rows = [[cut(yard, 44), _gets(of.design, own[0].arm), "", "", ""] for yard, own in _by_yard(of)]
+    return _list(of, "Which yards get feed", lead, columns, [_group("", "", rows)], ["Round of", "Crew"])
 
 
 def grading_sheet(of: OnPaper) -> bytes:
@@ -109,7 +136,7 @@ def scraping_list(of: OnPaper) -> bytes:
     columns = [_column("Hive", "text", 3), _column("Tag", "strong"), _column("Bars scraped", "tick"),
                _column("Papers off", "tick"), _column("Remarks", "line", 3)]  # fmt: skip
     lead = [
-        "Scrape the top bars and take papers and crumbs off ALL hives, those that never had feed too.",
+        CLEARED if of.design.open_feed else SCRAPED,
         "At most one day before the grading, and not by the person who grades.",
     ]
     groups = [
@@ -153,7 +180,7 @@ def open_ends_sheet(of: OnPaper) -> bytes:
 
 def _graded(of: OnPaper, order: Sequence[str], title: str, reader: str) -> bytes:
     columns = [_column("", "small"), _column("Tag", "strong"), _column("Hive", "small", 2),
-               _column(_graded_as(of.design), "line", 2), _column("What else, or why no count", "line", 3),
+               _column(_graded_as(of.design), "line", 2), _column("Else, or why no count", "line", 3),
                _column("Which group, do you think?", "ticks", 3)]  # fmt: skip
     by_tag = {one.tag: one for one in of.design.started}
     guess = "|".join(cut(arm, 20) for arm in of.design.arms)
@@ -206,8 +233,8 @@ def _in_place(started: Sequence[Started]) -> list[Started]:
 
 def _where(one: Started) -> str:
     """All that helps to find the hive."""
-    spot = _spot(one)
-    return ", ".join(part for part in (one.yard, one.hive, spot) if part)
+    yard = "" if one.hive.startswith(one.yard) else one.yard
+    return ", ".join(part for part in (yard, one.hive, _spot(one)) if part)
 
 
 def _stands(one: Started) -> str:
@@ -224,8 +251,12 @@ def _counts(own: Sequence[Started], arms: Sequence[str]) -> str:
     return ", ".join(f"{sum(one.arm == n for one in own)} {arm}" for n, arm in enumerate(arms))
 
 
-def _check_gets(design: Design) -> str:
-    return CHECK_GETS[design.check_arm]
+def _gets(design: Design, arm: int) -> str:
+    """Mark and words for what a hive gets, as the template reads them."""
+    if arm == CHECK:
+        return f"check|{CHECK_GETS[design.check_arm]}"
+    name = design.arms[arm]
+    return f"fed|{cut(FED_GETS.get(name, {}).get(design.check_arm, name), LONGEST)}"
 
 
 def _graded_as(design: Design) -> str:

@@ -13,7 +13,7 @@ from typing import Any
 
 from breadline.errors import RecordError
 from breadline.need.words import day_and_year, short_day
-from breadline.plan.cuts import Patty, cut_words, mass_words
+from breadline.plan.cuts import Patty, cut_words, load_words
 from breadline.plan.paper import Load, RoundVisit
 from breadline.plan.strength_classes import cut_for
 from breadline.ration.measures import in_quarters
@@ -129,7 +129,7 @@ def box_labels(load: Load, a_box: int) -> tuple[Label, ...]:
 def _packed(patties: float, patty: Patty) -> str:
     """What is in a box: patties in quarters, or a weight where pieces are weighed out of them."""
     if patty.sold_g is not None:
-        return mass_words(patties * patty.sold_g, patty.units)
+        return load_words(patties * patty.sold_g, patty.units)
     return f"{in_quarters(patties)} {'patty' if patties <= 1 else 'patties'}"
 
 

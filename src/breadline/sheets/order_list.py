@@ -17,21 +17,22 @@ from breadline.sheets.printed import printed
 from breadline.sheets.syrup_words import syrup_said
 
 MOST_ROUNDS, MOST_ITEMS = 24, 24  # lines that a page takes
+LONGEST_FOOT = 480  # letters
 _SYSTEM: dict[Units, System] = {"lb": "lb", "g": "kg"}
 
 
-def order_list(order: Order, units: Units, on: date, paper: Paper) -> bytes:
-    """The list as a tagged PDF of exactly one page, dated ``on``.
+def order_list(order: Order, units: Units, on: date, paper: Paper, note: str = "") -> bytes:
+    """The list as a tagged PDF of exactly one page, dated ``on``; ``note`` stands at its foot.
 
     Errors
     ------
     RecordError
         If the paper is none of ``Paper``, nothing is to be fed, or there are more lines than a page takes.
     """
-    return printed("order_list.typ", order_list_data(order, units, on, paper), on)
+    return printed("order_list.typ", order_list_data(order, units, on, paper, note), on)
 
 
-def order_list_data(order: Order, units: Units, on: date, paper: Paper) -> dict[str, Any]:
+def order_list_data(order: Order, units: Units, on: date, paper: Paper, note: str = "") -> dict[str, Any]:
     """Everything the list says, as plain data; its words are never markup."""
     if not order.rounds:
         raise RecordError("order list", "no round is planned", "at least one", "Nothing has to be ordered")
@@ -57,7 +58,7 @@ def order_list_data(order: Order, units: Units, on: date, paper: Paper) -> dict[
             "sum": _sum(order, units),
         },
         "signs": ["Ordered by", "On", "Comes on"],
-        "foot": _foot(order, units),
+        "foot": cut(f"{_foot(order, units)} {note}".strip(), LONGEST_FOOT),
     }
 
 

@@ -7,7 +7,7 @@ from typing import Any
 
 from breadline.errors import RecordError
 from breadline.need.words import counted
-from breadline.plan.cuts import cut_words, cutting_words, mass_words
+from breadline.plan.cuts import cut_words, cutting_words, load_words, mass_words
 from breadline.plan.paper import MOST_YARDS, Load, RoundVisit
 from breadline.plan.strength_classes import who_gets
 from breadline.ration.measures import in_quarters
@@ -16,6 +16,7 @@ from breadline.sheets.printed import printed
 from breadline.sheets.syrup_words import sugar_said, syrup_said
 
 LONGEST_LINE, MOST_LOOKS, MOST_CUTS = 150, 6, 4  # letters; things to look at; columns of pieces
+LONGEST_FOOT = 480  # letters
 TALLIES = ("Fed", "All eaten", "Some left", "Most left", "Maggots", "Dead")
 
 
@@ -51,7 +52,7 @@ def truck_sheet_data(load: Load, paper: Paper) -> dict[str, Any]:
         "tallies": list(TALLIES),
         "room": "Hive, and what was seen",
         "signs": ["Crew", "Out", "Back", "Patties back"],
-        "foot": cut(f"{load.order} Tally one stroke a hive.".strip(), 220),
+        "foot": cut(f"{load.order} Tally one stroke a hive. {load.note}".strip(), LONGEST_FOOT),
     }
 
 
@@ -137,7 +138,7 @@ def _takes(visit: RoundVisit) -> str:
     """What the yard takes: patties, or a weight where they are not sold so that pieces come out of them."""
     if visit.patty.sold_g is None:
         return in_quarters(visit.patties)
-    return mass_words(visit.patties * visit.patty.mass_g, visit.patty.units)
+    return load_words(visit.patties * visit.patty.mass_g, visit.patty.units)
 
 
 def _yard(n: int, visit: RoundVisit, all_visits: Sequence[RoundVisit]) -> dict[str, Any]:
@@ -165,7 +166,8 @@ def _notes(visit: RoundVisit, all_visits: Sequence[RoundVisit]) -> str:
     notes = []
     units, light = visit.patty.units, counted(visit.light, "light colony", "light colonies")
     if visit.combine:
-        notes.append(f"Combine, don't feed: {_named(visit.combine)}.")
+        what = "Combine, don't feed" if visit.combine_pays else "Too small, don't feed"
+        notes.append(f"{what}: {_named(visit.combine)}.")
     if visit.syrup_l:
         notes.append(f"Syrup: {syrup_said(visit.syrup_each_l, units)} to each of {light}.")
     if visit.dry_sugar_g:

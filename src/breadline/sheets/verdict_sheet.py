@@ -8,6 +8,7 @@ from typing import Any
 
 from breadline.sheets.letterhead import Paper, cut, letterhead
 from breadline.sheets.printed import printed
+from breadline.verdict.words_described import HEAD
 
 
 @dataclass(frozen=True)
@@ -32,6 +33,10 @@ class VerdictWords:
         Lines that had no room.
     items
         The reporting items and what this trial says of each.
+    beside
+        What is described and not decided on.
+    living, living_shows
+        The picture of losses day by day as SVG text, and a sentence of what it shows; "" for none.
     """
 
     head: str
@@ -45,6 +50,9 @@ class VerdictWords:
     foot: str
     rest: tuple[str, ...]
     items: tuple[tuple[str, str], ...]
+    beside: tuple[str, ...] = ()
+    living: str = ""
+    living_shows: str = ""
 
 
 def verdict_sheet(words: VerdictWords, on: date, paper: Paper) -> bytes:
@@ -72,4 +80,8 @@ def verdict_sheet_data(words: VerdictWords, paper: Paper) -> dict[str, Any]:
         "foot": words.foot,
         "rest": list(words.rest),
         "items": [list(item) for item in words.items],
+        "beside": list(words.beside),
+        "beside_head": HEAD,
+        "living": words.living,
+        "living_shows": words.living_shows,
     }

@@ -76,6 +76,33 @@ class Started:
 
 
 @dataclass(frozen=True)
+class Also:
+    """What else was read of a colony: described beside the answer, and decides nothing.
+
+    Parameters
+    ----------
+    brood, brood_before
+        At the end, and before the draw. [frames of brood]
+    weight, weight_before
+        Of the whole hive, at the end and before the draw. [kg]
+    honey
+        Taken from it. [kg]
+    eaten
+        Of the feed, over the trial. [g]
+    """
+
+    brood: float | None = None
+    brood_before: float | None = None
+    weight: float | None = None
+    weight_before: float | None = None
+    honey: float | None = None
+    eaten: float | None = None
+
+
+NOTHING_ELSE = Also()
+
+
+@dataclass(frozen=True)
 class Ended:
     """What became of one colony.
 
@@ -97,6 +124,8 @@ class Ended:
         Tag of the hive that took its bees.
     taken
         Frames of bees taken from it during the trial, for the add-back. [frames]
+    also
+        What else was read.
     """
 
     tag: str
@@ -108,3 +137,4 @@ class Ended:
     guessed: int | None = None
     merged_into: str = ""
     taken: float = 0.0
+    also: Also = NOTHING_ELSE

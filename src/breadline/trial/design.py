@@ -24,6 +24,7 @@ class CheckArm(StrEnum):
     SAME_CARE = "the same care, no protein feed"
     USUAL = "usual practice"
     HALF = "half the rate"
+    SUGAR = "a patty of sugar alone, no protein feed"
 
 
 class Unit(StrEnum):

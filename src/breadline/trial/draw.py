@@ -126,14 +126,30 @@ def draw_colonies(
     return Drawn(started, not loose if known else None, tuple(said))
 
 
-def apart_in_rows(colonies: Sequence[Standing], arms: Arms) -> Kept:
-    """Which of the ``arms``, shape (draws, colonies), keep check hives apart in the rows of a yard.
+@dataclass(frozen=True, eq=False)
+class Neighbours:
+    """Who stands beside whom in the rows of a yard, as numbers in its list of colonies.
 
-    No three stand side by side, and the ends of rows hold as many as their share, to the next
-    whole number. Where places are not known every draw does.
+    Parameters
+    ----------
+    triples
+        Colonies side by side, shape (triples, 3).
+    ends
+        Colonies at the ends of rows, shape (ends,).
     """
-    check = arms == CHECK
-    kept = np.ones(len(arms), dtype=bool)
+
+    triples: Arms
+    ends: Arms
+
+    def at_ends(self, check: Kept) -> tuple[int, int]:
+        """Fewest and most check hives at the ends: their share, to the next whole numbers."""
+        share = float(check.mean()) * len(self.ends)
+        return int(np.floor(share)), int(np.ceil(share))
+
+
+def neighbours(colonies: Sequence[Standing]) -> Neighbours:
+    """Who stands beside whom; nobody where places are not known."""
+    triples: list[list[int]] = []
     ends: list[int] = []
     for row in _rows(colonies):
         if len(row) >= SIDE_BY_SIDE:
@@ -142,10 +158,25 @@ def apart_in_rows(colonies: Sequence[Standing], arms: Arms) -> Kept:
             near = row[n : n + SIDE_BY_SIDE]
             places = [colonies[at].place or 0 for at in near]
             if places[-1] - places[0] == SIDE_BY_SIDE - 1:
-                kept &= ~(check[:, near[0]] & check[:, near[1]] & check[:, near[2]])
-    if ends:
-        share = check.mean(axis=1) * len(ends)
-        at_ends = check[:, ends].sum(axis=1)
+                triples.append(near)
+    return Neighbours(
+        np.array(triples, dtype=np.int64).reshape(-1, SIDE_BY_SIDE), np.array(ends, dtype=np.int64)
+    )
+
+
+def apart_in_rows(colonies: Sequence[Standing], arms: Arms) -> Kept:
+    """Which of the ``arms``, shape (draws, colonies), keep check hives apart in the rows of a yard.
+
+    No three stand side by side, and the ends of rows hold as many as their share, to the next
+    whole number. Where places are not known every draw does.
+    """
+    check, near = arms == CHECK, neighbours(colonies)
+    kept = np.ones(len(arms), dtype=bool)
+    for a, b, c in near.triples.tolist():
+        kept &= ~(check[:, a] & check[:, b] & check[:, c])
+    if len(near.ends):
+        share = check.mean(axis=1) * len(near.ends)
+        at_ends = check[:, near.ends].sum(axis=1)
         kept &= (at_ends >= np.floor(share)) & (at_ends <= np.ceil(share))
     return kept
 
@@ -177,7 +208,8 @@ def draw_units(
         If the draw could fall in too few ways to tell anything, with the way out.
     """
     matched = len(sets) > 1
-    _can_tell([ColonySet("", "", tuple(range(len(one)))) for one in sets], groups, even=not matched)
+    units = [ColonySet("", "", tuple(range(len(one)))) for one in sets]
+    _can_tell(units, groups, even=not matched, yards=True)
     found = {}
     for n, one in enumerate(sets, 1):
         counts = _counts(len(one), groups, even=not matched)
@@ -283,8 +315,11 @@ def _even(units: int, groups: Groups) -> tuple[int, ...]:
     return tuple(counts)
 
 
-def _can_tell(sets: Sequence[ColonySet], groups: Groups, even: bool = False) -> None:
-    """Refuse a draw that could fall in so few ways that nothing could be told from chance."""
+def _can_tell(sets: Sequence[ColonySet], groups: Groups, even: bool = False, yards: bool = False) -> None:
+    """Refuse a draw that could fall in so few ways that nothing could be told from chance.
+
+    ``even`` where one heap is cut into arms alike; ``yards`` where whole yards are drawn.
+    """
     counts = [_counts(len(one.members), groups, even) for one in sets]
     both = np.array([c[CHECK] + c[groups.primary] for c in counts], dtype=np.int64)
     ways = arrangements(both, np.array([c[groups.primary] for c in counts], dtype=np.int64))
@@ -293,8 +328,20 @@ def _can_tell(sets: Sequence[ColonySet], groups: Groups, even: bool = False) -> 
             "draw",
             f"it could fall in {ways} ways only, so the most striking result comes by chance once in {ways}",
             f"a draw that can fall in {FEWEST_WAYS} ways or more",
-            _way_out([len(one.members) for one in sets], groups, even),
+            _way_out([len(one.members) for one in sets], groups, even)
+            if yards
+            else _more_sets(ways, len(sets)),
         )
+
+
+def _more_sets(ways: int, sets: int) -> str:
+    """How many sets of like colonies would be enough: each is one of so many ways."""
+    each = max(float(ways) ** (1.0 / sets), 1.5)
+    least = next(n for n in range(1, FEWEST_WAYS) if each**n >= FEWEST_WAYS)
+    return (
+        f"Add hives: {least} sets of like ones are the least, and some more for losses; or draw with "
+        "neighbours, both groups in every yard, and pool the trials"
+    )
 
 
 def _way_out(sizes: Sequence[int], groups: Groups, even: bool) -> str:

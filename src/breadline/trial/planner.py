@@ -246,6 +246,11 @@ def _row(
     return SizeRow(*units, *sets, seen.at_none, paid, classes, from_zero, from_line, least)
 
 
+def told_from_nothing(units: tuple[int, int], precision: Precision, noise: Noise) -> float:
+    """Smallest true benefit [unit of the outcome] that so many check and fed units tell from nothing."""
+    return _told_from(0.0, Seen(precision, noise), units)
+
+
 def _told_from(line: float, seen: Seen, units: tuple[int, int]) -> float:
     """Smallest true benefit told from a ``line`` [unit of the outcome] with power ``POWER`` [same unit]."""
     reach = _told_at(seen.at_none)

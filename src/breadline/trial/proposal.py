@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from breadline.errors import TrialError
-from breadline.trial.planner import Questions, SizeRow, colony_precision, colony_row, yard_row
+from breadline.trial.planner import Questions, SizeRow, colony_precision, colony_row, sets_of, yard_row
 from breadline.trial.sets import Noise
 from breadline.trial.size import YardDraw
 from breadline.trial.value_path import ValuePath
@@ -47,6 +47,9 @@ class Stakes:
         What grading costs.
     feeds
         Whether colonies are fed where there is no comparison; None: what the belief says pays.
+    before
+        Whether colonies are graded for the draw: all of the yards that hold an unfed one, for sets
+        of like strength; those of the comparison where whole yards are drawn.
     """
 
     belief: Belief
@@ -55,6 +58,7 @@ class Stakes:
     ahead: Ahead
     grading: Grading
     feeds: bool | None = None
+    before: bool = False
 
     @property
     def expected(self) -> float:
@@ -70,9 +74,9 @@ class Stakes:
         """What an answer with standard error ``se`` [unit of the outcome] is worth in all seasons [money]."""
         return answer_worth(self.belief, self.path, self.cost, se) * self.ahead.weight
 
-    def costs(self, colonies: tuple[int, int]) -> TrialCost:
-        """What a comparison of so many unfed and fed colonies costs."""
-        return trial_cost(colonies, self.grading, self.expected, self.fed_otherwise)
+    def costs(self, colonies: tuple[int, int], before: int = 0) -> TrialCost:
+        """What a comparison of so many unfed and fed colonies costs, ``before`` graded for the draw."""
+        return trial_cost(colonies, self.grading, self.expected, self.fed_otherwise, before)
 
 
 @dataclass(frozen=True)
@@ -89,12 +93,15 @@ class Sized:
         What the answer is worth in the seasons ahead. [money]
     cost
         What it costs to get.
+    before
+        Colonies that are graded for the draw. [colonies]
     """
 
     row: SizeRow
     colonies: tuple[int, int]
     answer: float
     cost: TrialCost
+    before: int = 0
 
     @property
     def net(self) -> float:
@@ -189,13 +196,14 @@ def propose_colonies(
                 se = colony_precision(check, each, yards, noise, rng).se
                 se *= noise.widened(stakes.belief.mean, (check, check * each))
             except TrialError as error:
-                why = error
+                why = why or error
                 continue
-            tried.append((stakes.answer(se) - stakes.costs((check, check * each)).total, each))
+            before = _looked_in(yards, sets_of(check, each, yards)[1], stakes)
+            tried.append((stakes.answer(se) - stakes.costs((check, check * each), before).total, each))
         if tried:
             row = colony_row(check, max(tried)[1], yards, noise, asked, rng)
-            units = row.check, row.fed
-            found.append(_sized(row, units, stakes, noise.widened(stakes.belief.mean, units)))
+            units, before = (row.check, row.fed), _looked_in(yards, row.in_yards, stakes)
+            found.append(_sized(row, units, stakes, noise.widened(stakes.belief.mean, units), before))
         elif why is not None:
             refused.append((check, why))
     return _proposal(found, refused)
@@ -231,16 +239,24 @@ def propose_yards(
             continue
         graded = draw.colonies * draw.check, draw.colonies * draw.fed
         noise = Noise(draw.sd, draw.baseline_r, mean=draw.mean)
-        sized = _sized(row, graded, stakes, noise.widened(stakes.belief.mean, (draw.check, draw.fed)))
+        before = sum(graded) if stakes.before else 0
+        widened = noise.widened(stakes.belief.mean, (draw.check, draw.fed))
+        sized = _sized(row, graded, stakes, widened, before)
         more = max(0, without - graded[0]) * stakes.expected if stakes.fed_otherwise else 0.0
         cost = TrialCost(sized.cost.grading, sized.cost.unfed + more, sized.cost.fed)
-        found.append(Sized(row, graded, sized.answer, cost))
+        found.append(Sized(row, graded, sized.answer, cost, before))
     return _proposal(found, refused)
 
 
-def _sized(row: SizeRow, colonies: tuple[int, int], stakes: Stakes, widened: float = 1.0) -> Sized:
+def _sized(row: SizeRow, colonies: tuple[int, int], stakes: Stakes, widened: float, before: int) -> Sized:
     """A row with its worth; the standard error ``widened`` [-] where spread grows with the mean."""
-    return Sized(row, colonies, stakes.answer(row.precision.se * widened), stakes.costs(colonies))
+    answer = stakes.answer(row.precision.se * widened)
+    return Sized(row, colonies, answer, stakes.costs(colonies, before), before)
+
+
+def _looked_in(yards: Sequence[int], unfed: Sequence[int], stakes: Stakes) -> int:
+    """Colonies graded for the draw: all of the yards that hold an unfed one."""
+    return sum(n for n, k in zip(yards, unfed, strict=True) if k) if stakes.before else 0
 
 
 def _proposal(found: list[Sized], refused: list[tuple[int, TrialError]]) -> Proposal:

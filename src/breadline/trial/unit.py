@@ -89,8 +89,12 @@ def drawn_as_one(stands: Sequence[Stand], reader: Reader, apart: bool = False) -
             groups[yard] = together
     found = dict.fromkeys(tuple(s.yard for s in stands if s.yard in groups[first.yard]) for first in stands)
     near, far = _said(reach.typical), _said(reach.high)
-    said = [f"{_listed(group)} stand within {near} of each other, one by one: fed all or none."
-            for group in found if len(group) > 1]  # fmt: skip
+    between = ", or of one between"
+    said = [
+        f"{_listed(group)} stand within {near} of each other{between * (len(group) > 2)}: fed all or none."
+        for group in found
+        if len(group) > 1
+    ]
     across = [f"{one} and {other}" for one, other in doubtful if groups[one] is not groups[other]]
     if across:
         said.append(f"Between {near} and {far} apart: {'; '.join(across)}. In need bees fly that far.")

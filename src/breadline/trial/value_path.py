@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from math import ceil
 from typing import Protocol
 
 import numpy as np
@@ -17,6 +18,10 @@ from breadline.trial.design import Outcome
 
 SMALLEST = 1e-6  # a living colony has more than nothing [frames]
 MOST_FRAMES = 100.0  # no feed adds more to a colony [frames]
+STEPS = (1.0, 0.5, 0.25)  # in which people count [frames]
+HALVES = 0.5  # as the grading sheet asks for [frames]
+SURELY = 10  # living colonies in whole frames, before whole frames are taken for the way of counting
+ROUNDED = 1e-9
 ONE_SIZE = 1e-6  # the spread of colonies that are all alike [log]
 
 
@@ -147,6 +152,16 @@ def fitted_strengths(frames: FloatArray) -> Strengths:
     return Strengths(1.0 - living.size / frames.size, float(living.mean()), min(spread, 2.0))
 
 
+def counted_in(frames: FloatArray) -> float:
+    """The step in which colonies were counted, 0 where they were measured [frames]; shape (colonies,)."""
+    living = frames[frames > 0]
+    for step in STEPS:
+        few = step > HALVES and living.size < SURELY
+        if not few and np.all(np.abs(living / step - np.round(living / step)) < ROUNDED):
+            return step
+    return 0.0
+
+
 @dataclass(frozen=True)
 class MakingGrade:
     """Colonies are paid for by a line; frames are turned into the share that makes it, and that into money.
@@ -161,17 +176,32 @@ class MakingGrade:
         In the yard; the inspector's sample is drawn of them.
     sampled
         Share of the hives that the inspector opens. [share]
+    step
+        In which colonies are counted, 0.5 for half frames; 0 where they are measured. [frames]
     """
 
     target: Frames | WinterBees | KeepAlive
     check: Strengths
     colonies: int
     sampled: float
+    step: float = 0.0
 
     @property
     def outcome(self) -> Outcome:
         """The share making grade; effects are in frames."""
         return Outcome.MAKING_GRADE
+
+    @property
+    def line(self) -> float:
+        """From where on a hive is counted as making the line: in halves, 8 stands for 7¾ and up. [frames]
+
+        The mean of a sample is hardly rounded, and a premium is paid by what lies above the line itself:
+        there it is the line.
+        """
+        t = self.target
+        if not self.step or (isinstance(t, Frames) and (t.paid == "sample_average" or t.premium is not None)):
+            return t.grade
+        return ceil(t.grade / self.step - ROUNDED) * self.step - self.step / 2.0
 
     @property
     def linear(self) -> bool:
@@ -193,7 +223,11 @@ class MakingGrade:
 
     def share_of(self, arm: Strengths) -> float:
         """Share of an arm's colonies that makes the line, of all started; the dead do not. [share]"""
-        return float(worth(self.target, _reached(np.array([arm.alive])), self._spread(arm)).making[0])
+        return float(worth(self._counted, _reached(np.array([arm.alive])), self._spread(arm)).making[0])
+
+    def share_at(self, effect: float) -> float:
+        """Share of the check arm that would make the line with ``effect`` more [frames]. [share]"""
+        return self.share_of(self.check.moved(effect))
 
     def between(self, check: Strengths, fed: Strengths) -> float:
         """Worth of the difference of two arms, each as it was fitted, before cost [money/colony]."""
@@ -218,7 +252,40 @@ class MakingGrade:
         return Spread(self.colonies, arm.log_sd, arm.dead, self.sampled)
 
     def _worth(self, alive: FloatArray, arm: Strengths) -> FloatArray:
-        return worth(self.target, _reached(alive), self._spread(arm)).money
+        return worth(self._counted, _reached(alive), self._spread(arm)).money
+
+    @property
+    def _counted(self) -> Frames | WinterBees | KeepAlive:
+        return replace(self.target, grade=self.line)
+
+
+NOT_ONE = Strengths(1.0 - SMALLEST, 1.0, 0.0)
+"""An arm of which no colony lives."""
+
+
+@dataclass(frozen=True)
+class FromNothing(MakingGrade):
+    """The same where no check colony lived: none makes the line, and frames are counted from 0.
+
+    No check colony shows how unfed ones would lie, so an effect is spread as the fed arm is: with its
+    deaths, and its living about the mean that the effect gives.
+
+    Parameters
+    ----------
+    fed
+        The fed arm as it was graded.
+    """
+
+    fed: Strengths = NOT_ONE
+
+    def moneys(self, effects: FloatArray) -> FloatArray:
+        """Worth of ``effects`` [frames a colony started], before cost, of their shape [money/colony]."""
+        alive = np.maximum(effects / (1.0 - self.fed.dead), SMALLEST)
+        return self._worth(alive, self.fed)
+
+    def share_at(self, effect: float) -> float:
+        """Share making the line where a colony started has ``effect`` on average [frames]. [share]"""
+        return self.share_of(replace(self.fed, alive=max(effect / (1.0 - self.fed.dead), SMALLEST)))
 
 
 def _reached(alive: FloatArray) -> Reached:

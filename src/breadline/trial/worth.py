@@ -85,7 +85,7 @@ class Grading:
     minutes
         A colony and time. [min]
     times
-        Before the draw and at the end. [-]
+        How often those of the comparison are graded. [-]
     wage
         Of the grader. [money/h]
     """
@@ -97,7 +97,12 @@ class Grading:
     @property
     def a_colony(self) -> float:
         """All its gradings. [money/colony]"""
-        return self.minutes * self.times / 60.0 * self.wage
+        return self.once * self.times
+
+    @property
+    def once(self) -> float:
+        """One grading. [money/colony]"""
+        return self.minutes / 60.0 * self.wage
 
 
 @dataclass(frozen=True)
@@ -186,7 +191,9 @@ def _scores() -> FloatArray:
     return np.asarray(ndtri((np.arange(DRAWS) + 0.5) / DRAWS))
 
 
-def trial_cost(units: tuple[int, int], grading: Grading, expected: float, feeds: bool) -> TrialCost:
+def trial_cost(
+    units: tuple[int, int], grading: Grading, expected: float, feeds: bool, before: int = 0
+) -> TrialCost:
     """What it costs to leave so many colonies unfed, and to grade them.
 
     Parameters
@@ -199,8 +206,10 @@ def trial_cost(units: tuple[int, int], grading: Grading, expected: float, feeds:
         What feeding is expected to bring, its cost taken off. [money/colony]
     feeds
         Whether colonies are fed where there is no comparison.
+    before
+        Colonies that are graded for the draw, in the comparison or not. [colonies]
     """
-    graded = grading.a_colony * sum(units)
+    graded = grading.a_colony * sum(units) + grading.once * before
     if feeds:
         return TrialCost(graded, units[0] * expected, 0.0)
     return TrialCost(graded, 0.0, -units[1] * expected)

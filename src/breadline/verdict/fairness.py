@@ -8,11 +8,12 @@ from enum import StrEnum
 import numpy as np
 
 from breadline.span import FloatArray
-from breadline.trial.colonies import AS_NOTHING, CHECK, UNKNOWN, Ended
+from breadline.trial.colonies import CHECK
 from breadline.trial.design import Allocation, Design, Unit
 from breadline.verdict.bounds import unfair_missing
 from breadline.verdict.ends import IntArray
 from breadline.verdict.ends_of import BoolArray, Came, named
+from breadline.verdict.graded_apart import MOST_APART, MOST_YARDS_APART, graded_apart
 
 WEAKER_TO_BEGIN_WITH = (
     0.2  # of pairs of a fed and an unfed colony of a yard, the unfed one is stronger [share]
@@ -146,26 +147,26 @@ def _yards_said(came: Came) -> str:
 
 
 def _graded_apart(design: Design, came: Came) -> str:
-    """How the grading of the arms differed; "" where it did not."""
-    graded = [
-        [row for row, arm in zip(came.ended, came.ends.arm, strict=True) if arm == which and _looked_at(row)]
-        for which in (CHECK, design.primary)
-    ]
-    people = [{row.grader for row in rows if row.grader} for rows in graded]
-    if all(people) and not people[0] & people[1]:
+    """How the grading of the arms differed; "" where it did so little, or nobody says."""
+    of, whole_yards = graded_apart(design, came), design.unit is Unit.YARD
+    if of.never_same_person:
         return "one person graded the fed colonies and another the unfed"
-    days = [{row.graded_on for row in rows if row.graded_on} for rows in graded]
-    if not all(days) or days[0] & days[1]:
-        return ""
-    first, second = ((min(d for d in of if d), max(d for d in of if d)) for of in days)
-    overlap = first[0] <= second[1] and second[0] <= first[1]
-    if design.unit is Unit.YARD and overlap:  # each yard has its own day, and the days interleave
-        return ""
-    return "fed and unfed colonies were graded on different days"
+    if of.people > MOST_APART:
+        name, check, fed = of.by
+        return f"{name} graded {_in_hundred(check)} unfed and {_in_hundred(fed)} fed colonies"
+    if of.never_same_day and not whole_yards:  # each yard has its own day, and days may interleave
+        return "fed and unfed colonies were graded on different days"
+    if of.days > (MOST_YARDS_APART if whole_yards else MOST_APART):
+        what = "yard" if whole_yards else "colony of one yard"
+        return (
+            f"of pairs of a fed and an unfed {what}, the unfed one was graded on an earlier day in "
+            f"{_in_hundred(of.earlier)} and on a later one in {_in_hundred(of.later)}"
+        )
+    return ""
 
 
-def _looked_at(row: Ended) -> bool:
-    return row.became not in AS_NOTHING | UNKNOWN
+def _in_hundred(share: float) -> str:
+    return f"{round(100 * share)} of 100"
 
 
 def _missing_said(design: Design, came: Came) -> str:

@@ -13,7 +13,6 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy import stats
 
 from breadline.errors import TrialError
 from breadline.span import FloatArray
@@ -21,6 +20,7 @@ from breadline.trial.classes import LEVEL, AnswerClass, Lines, Told, class_of
 from breadline.trial.sets import Rows, Sets
 from breadline.trial.value_path import Strengths
 from breadline.verdict.classes import weaker_of_both
+from breadline.verdict.many_quantiles import t_quantiles
 from breadline.verdict.many_trials import ManyContrasts, ManyTrials, many_contrasts
 
 CELLS = 150_000  # colonies times trials that are drawn
@@ -245,7 +245,7 @@ def told_by(estimate: FloatArray, se: FloatArray, df: FloatArray, lines: Lines) 
 
     ``estimate`` and ``se`` have shape (trials,) [unit of the outcome], ``df`` too [-].
     """
-    reach = stats.t.ppf((1.0 + LEVEL) / 2.0, np.maximum(df, 1.0)) * se
+    reach = t_quantiles((1.0 + LEVEL) / 2.0, np.maximum(df, 1.0)) * se
     low, high = estimate - reach, estimate + reach
     line = max(lines.break_even, 0.0)
     within = (low > -lines.margin) & (high < lines.margin)

@@ -11,7 +11,7 @@ from breadline.span import FloatArray
 from breadline.trial.classes import LEVEL, AnswerClass, Lines, class_of_interval
 from breadline.trial.colonies import CHECK
 from breadline.trial.design import Design, Unit
-from breadline.trial.value_path import SMALLEST, MakingGrade, Strengths, fitted_strengths
+from breadline.trial.value_path import NOT_ONE, MakingGrade, Strengths, fitted_strengths
 from breadline.verdict.ancova import classical_contrast, contrast, fit
 from breadline.verdict.contrast import Contrast
 from breadline.verdict.ends import Ends, IntArray
@@ -108,7 +108,7 @@ def _pair(known: Ends, design: Design, rows: IntArray) -> tuple[Strengths, Stren
 def _fitted(frames: FloatArray) -> Strengths:
     """As fitted; a redrawn group without a living colony has next to none."""
     if not np.any(frames > 0):
-        return Strengths(1.0 - SMALLEST, 1.0, 0.0)
+        return NOT_ONE
     return fitted_strengths(frames)
 
 
@@ -151,8 +151,8 @@ def _counted(design: Design, came: Came, made: FloatArray) -> Contrast | None:
 def lines_in_shares(path: MakingGrade, lines: Lines) -> Lines:
     """Break-even and margin [frames] as shares, by the way that leads from frames to shares [share]."""
     none = path.share_of(path.check)
-    needed = path.share_of(path.check.moved(lines.break_even)) - none
-    matters = path.share_of(path.check.moved(lines.margin)) - none
+    needed = path.share_at(lines.break_even) - none
+    matters = path.share_at(lines.margin) - none
     return Lines(needed, max(matters, LEAST_SHARE))
 
 

@@ -16,6 +16,7 @@ import numpy as np
 from breadline.errors import TrialError
 from breadline.span import FloatArray
 from breadline.trial.sets import IntArray, Rows
+from breadline.verdict.many_quantiles import t_quantiles
 
 NOTHING = 1e-9  # of 1 less leverage, and of a column's square: what rounding leaves [-]
 
@@ -76,6 +77,11 @@ class ManyContrasts:
     classical_se: FloatArray
     classical_df: FloatArray
 
+    def interval(self, level: float) -> tuple[FloatArray, FloatArray]:
+        """Ends of each trial's interval at a ``level`` [share], shape (trials,) [unit of the outcome]."""
+        reach = t_quantiles((1.0 + level) / 2.0, np.maximum(self.df, 1.0)) * self.se
+        return self.estimate - reach, self.estimate + reach
+
 
 def many_contrasts(trials: ManyTrials) -> ManyContrasts:
     """Analysis of covariance of each trial with HC2 errors and Bell–McCaffrey degrees of freedom.
@@ -106,18 +112,25 @@ def quickest() -> Callable[[ManyTrials], ManyContrasts]:
 
 def _side_by_side(trials: ManyTrials, kernel: Any) -> ManyContrasts:
     many, wide = len(trials.outcome), int(kernel.WIDE)
-    _, starts = np.unique(trials.block, return_index=True)
+    starts = np.flatnonzero(np.diff(trials.block, prepend=trials.block[:1] - 1))
     ends = np.append(starts, len(trials.block)).astype(np.int64)
     outcome = _laid_out(trials.outcome, wide)
     told = trials.baseline is not None
     baseline = outcome if trials.baseline is None else _laid_out(trials.baseline, wide)
+    arm = trials.arm
+    if not _arms_together(arm, trials.block):
+        order = np.lexsort((arm, trials.block))
+        arm, outcome = arm[order], outcome[order]
+        baseline = baseline[order] if told else outcome
     found = np.empty((5, outcome.shape[1]))
-    room = np.empty((len(trials.arm), kernel.CELLS)), np.empty((len(starts), wide)), np.empty(kernel.SUMS)
-    arm = trials.arm.astype(np.float64)
-    for first in range(0, many, wide):
-        at = max(0, min(first, outcome.shape[1] - wide))  # the last trials once more, rather than fewer
-        kernel.SOME(arm, ends, outcome, baseline, float(told), NOTHING, at, *room, found)
+    room = np.empty(len(arm) * kernel.CELLS), np.empty((len(starts), kernel.BLOCK)), np.empty(kernel.SUMS)
+    kernel.EVERY(arm.astype(np.float64), ends, outcome, baseline, float(told), NOTHING, *room, found)
     return ManyContrasts(*found[:, :many])
+
+
+def _arms_together(arm: IntArray, block: IntArray) -> bool:
+    """Whether each block has its check colonies first."""
+    return not np.any((np.diff(arm) < 0) & (np.diff(block) == 0))
 
 
 def _laid_out(values: FloatArray, wide: int) -> FloatArray:

@@ -177,15 +177,12 @@ def _within_rows(
     ends: Ends, shifts: tuple[float, ...], split: _Split, rules: Sequence[YardRule],
     rng: np.random.Generator, draws: int,
 ) -> tuple[PermutationP, ...]:  # fmt: skip
-    """Only arrangements that the draw could have brought: yard by yard, all of them or some at random.
-
-    A yard of which too many could have fallen gives those found by trying, and draws are taken from them.
-    """
+    """Only arrangements that the draw could have brought: yard by yard, all of them or some at random."""
     fed = ends.arm == 1
     own, of_arm = (
         _residuals(v, ends.baseline, split.block, split.sizes) for v in (ends.outcome, fed.astype(np.float64))
     )
-    parts, whole = fed_sums(own + 1j * of_arm, fed, split.block, rules, rng, draws)
+    parts = fed_sums(own + 1j * of_arm, fed, split.block, rules, rng, draws)
     free = np.ones(len(fed), dtype=bool)
     free[np.concatenate([rule.rows for rule in rules])] = False
     rest = None
@@ -193,15 +190,14 @@ def _within_rows(
         block = np.unique(split.block[free], return_inverse=True)[1].astype(np.int64)
         drawn = np.bincount(block, weights=fed[free]).astype(np.int64)
         rest = _by_block((own + 1j * of_arm)[free], block, drawn), arrangements(np.bincount(block), drawn)
-    ways = prod(len(one) for one in parts) * (rest[1] if rest else 1)
-    if whole and ways <= MOST_LISTED:
-        sums = _added([*parts, _listed(rest[0])] if rest else parts)
+    ways = prod(len(one) for one, _ in parts) * (rest[1] if rest else 1)
+    if all(listed for _, listed in parts) and ways <= MOST_LISTED:
+        lists = [one for one, _ in parts]
+        sums = _added([*lists, _listed(rest[0])] if rest else lists)
         return tuple(_shifted((own, of_arm), fed, shift, (sums, ways, 0)) for shift in shifts)
-    if len(parts) == 1 and rest is None:
-        sums, draws = parts[0], len(parts[0])
-    else:
-        sums = np.sum([one[rng.integers(0, len(one), draws)] for one in parts], axis=0)
-        sums = sums + _redrawn(rest[0], rng, draws) if rest else sums
+    each = [one[rng.integers(0, len(one), draws)] if listed else one for one, listed in parts]
+    sums = np.sum(each, axis=0)
+    sums = sums + _redrawn(rest[0], rng, draws) if rest else sums
     return tuple(_shifted((own, of_arm), fed, shift, (sums, split.ways, draws)) for shift in shifts)
 
 

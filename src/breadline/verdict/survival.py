@@ -10,6 +10,7 @@ from scipy import stats
 
 from breadline.errors import TrialError
 from breadline.span import FloatArray
+from breadline.trial.classes import LEVEL
 from breadline.verdict.ends import IntArray
 
 
@@ -54,8 +55,9 @@ class Lives:
 class Curve:
     """A Kaplan–Meier curve at the days on which colonies died, all of shape (days,).
 
-    Days are in [days], alive and its standard error (Greenwood) a [share]; ``at_risk`` and
-    ``deaths`` count colonies.
+    Days are in [days], alive, its standard error (Greenwood) and its range (on the scale of
+    log(-log), so that it stays within 0 and 1) a [share]; ``at_risk`` and ``deaths`` count colonies.
+    Where none is left alive the range is not a number.
     """
 
     days: FloatArray
@@ -63,10 +65,14 @@ class Curve:
     deaths: IntArray
     alive: FloatArray
     se: FloatArray
+    low: FloatArray
+    high: FloatArray
 
 
-def kaplan_meier(days: FloatArray, died: NDArray[np.bool_]) -> Curve:
+def kaplan_meier(days: FloatArray, died: NDArray[np.bool_], level: float = LEVEL) -> Curve:
     """Share of colonies alive after each death, for ``days`` [days] followed, shape (colonies,).
+
+    ``level`` is that of the range after each death [share].
 
     A colony last seen alive on a day on which another died still counts as at risk on it.
 
@@ -79,8 +85,18 @@ def kaplan_meier(days: FloatArray, died: NDArray[np.bool_]) -> Curve:
     deaths = np.sum((days[None, :] == when[:, None]) & died[None, :], axis=1)
     alive = np.cumprod(1.0 - deaths / at_risk)
     left = np.maximum(at_risk - deaths, 1)
-    greenwood = np.cumsum(deaths / (at_risk * left))
-    return Curve(when, at_risk, deaths, alive, alive * np.sqrt(greenwood))
+    spread = np.sqrt(np.cumsum(deaths / (at_risk * left)))
+    low, high = _range(alive, spread, level)
+    return Curve(when, at_risk, deaths, alive, alive * spread, low, high)
+
+
+def _range(alive: FloatArray, spread: FloatArray, level: float) -> tuple[FloatArray, FloatArray]:
+    """From log(-log alive), whose standard error is ``spread`` over -log alive [share]."""
+    some = alive > 0.0
+    log = np.where(some, np.log(np.where(some, alive, 1.0)), -1.0)
+    reach = float(stats.norm.ppf((1.0 + level) / 2.0)) * spread / -log
+    low, high = (np.where(some, np.exp(log * np.exp(way * reach)), np.nan) for way in (1.0, -1.0))
+    return low, high
 
 
 @dataclass(frozen=True)

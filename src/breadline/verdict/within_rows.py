@@ -19,15 +19,15 @@ from numpy.typing import NDArray
 
 from breadline.trial.colonies import CHECK, Started
 from breadline.trial.design import Allocation, Design, Unit
-from breadline.trial.draw import apart_in_rows
+from breadline.trial.draw import apart_in_rows, neighbours
 from breadline.verdict.ends import IntArray
 from breadline.verdict.ends_of import Came
+from breadline.verdict.exchanges import exchanged
 
 LISTED = 100_000  # arrangements of a yard that are all looked at
-CELLS = 8_000_000  # labels of colonies tried, over all yards
+CELLS = 8_000_000  # labels of colonies tried, over all yards, where there are more
 AT_ONCE = 2_000_000  # of them held in memory
-FARTHER = 20  # times as many, where hardly any arrangement of a yard is kept
-FEWEST = 20  # arrangements of a yard that must be found by trying, or its rule is let go
+FIRST = 200_000  # labels tried to see how many are kept
 BoolArray = NDArray[np.bool_]
 
 
@@ -80,7 +80,7 @@ def rules_of(design: Design, came: Came) -> tuple[YardRule, ...]:
 def fed_sums(
     values: NDArray[Any], fed: BoolArray, block: IntArray, rules: Sequence[YardRule],
     rng: np.random.Generator, wanted: int,
-) -> tuple[list[NDArray[Any]], bool]:  # fmt: skip
+) -> list[tuple[NDArray[Any], bool]]:  # fmt: skip
     """For each yard with a rule the sum of ``values`` of its fed colonies, one an arrangement.
 
     Parameters
@@ -92,27 +92,35 @@ def fed_sums(
     rng
         Where there are too many arrangements to look at all.
     wanted
-        How many are enough then.
+        How many are drawn then.
 
     Returns
     -------
-    list of arrays, bool
-        The sums [unit of the values], and whether every arrangement of every yard is among them.
+    list of (array, bool)
+        The sums of a yard [unit of the values], and whether every arrangement is among them; else so
+        many draws as were ``wanted``, each as likely as the draw that fell.
     """
-    found, whole = [], True
+    found = []
     for rule in rules:
         own, labels = block[rule.rows], fed[rule.rows]
         sets = [np.flatnonzero(own == b) for b in np.unique(own)]
         ways = prod(comb(len(one), int(labels[one].sum())) for one in sets)
-        if ways <= LISTED:
+        listed = ways <= LISTED
+        if listed:
             picks = [_picks(len(one), int(labels[one].sum())) for one in sets]
             chosen = _all_of(sets, picks, ways, len(labels))
             chosen = chosen[rule.kept(chosen)]
         else:
-            whole = False
-            chosen = _tried(rule, labels, sets, (wanted, CELLS // len(rules)), rng)
-        found.append(chosen @ values[rule.rows])
-    return found, whole
+            tried = _tried(rule, labels, sets, (wanted, CELLS // len(rules)), rng)
+            chosen = _exchanged(rule, sets, wanted, rng) if tried is None else tried
+        found.append((_sums(chosen, values[rule.rows]), listed))
+    return found
+
+
+def _sums(chosen: BoolArray, values: NDArray[Any]) -> NDArray[Any]:
+    """Sum of the chosen values of each arrangement, some arrangements at a time."""
+    rows = max(1, AT_ONCE // max(1, chosen.shape[1]))
+    return np.concatenate([chosen[at : at + rows] @ values for at in range(0, len(chosen), rows)])
 
 
 def _picks(size: int, fed: int) -> BoolArray:
@@ -135,23 +143,32 @@ def _all_of(sets: Sequence[IntArray], picks: Sequence[BoolArray], ways: int, col
 def _tried(
     rule: YardRule, labels: BoolArray, sets: Sequence[IntArray], enough: tuple[int, int],
     rng: np.random.Generator,
-) -> BoolArray:  # fmt: skip
-    """Arrangements of a yard that the draw would have let stand, found by trying.
+) -> BoolArray | None:  # fmt: skip
+    """Arrangements drawn freely, of which those are kept that the draw would have let stand.
 
-    ``enough`` has how many are wanted, and after how many labels trying ends.
+    ``enough`` has how many are wanted, and the most labels that are tried; None where those would not do.
     """
     wanted, cells = enough
-    rows = max(FEWEST, min(AT_ONCE, cells, 4 * wanted * len(labels)) // len(rule.colonies))
+    colonies = len(rule.colonies)
     found: list[BoolArray] = []
-    chosen = np.empty((rows, len(labels)), dtype=bool)
-    left, few = cells, FARTHER * cells  # where hardly any is kept, it is tried for longer
-    while (left > 0 and sum(map(len, found)) < wanted) or (left > -few and sum(map(len, found)) < FEWEST):
-        left -= rows * len(rule.colonies)
+    have, tried = 0, 0
+    while have < wanted:
+        rows = max(1, (AT_ONCE if tried else min(FIRST, cells)) // colonies)
+        chosen = np.empty((rows, len(labels)), dtype=bool)
         for one in sets:
             chosen[:, one] = _dealt(len(one), int(labels[one].sum()), rows, rng)
         found.append(chosen[rule.kept(chosen)])
-    kept = np.concatenate(found)[:wanted]
-    return kept if len(kept) >= FEWEST else chosen
+        have, tried = have + len(found[-1]), tried + rows
+        if have < wanted and wanted * tried * colonies > cells * max(have, 1):
+            return None
+    return np.concatenate(found)[:wanted]
+
+
+def _exchanged(rule: YardRule, sets: Sequence[IntArray], wanted: int, rng: np.random.Generator) -> BoolArray:
+    """Who is fed in so many draws that might have fallen, by exchanges; shape (draws, compared)."""
+    check = rule.arms == CHECK
+    seen = exchanged(check, [rule.at[one] for one in sets], neighbours(rule.colonies), wanted, rng)
+    return ~seen[:, rule.at]
 
 
 def _dealt(size: int, fed: int, rows: int, rng: np.random.Generator) -> BoolArray:

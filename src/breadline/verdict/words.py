@@ -17,6 +17,7 @@ ASKED: dict[CheckArm, tuple[str, str, str]] = {  # what is asked, the fed ones, 
     CheckArm.SAME_CARE: ("Feeding", "fed", "check colonies"),
     CheckArm.USUAL: ("This feed over usual practice", "fed", "those of usual practice"),
     CheckArm.HALF: ("The second half of the feed", "fully fed", "half-fed ones"),
+    CheckArm.SUGAR: ("The protein feed over sugar alone", "protein-fed", "sugar-fed ones"),
 }
 LEARN: dict[Breach, str] = {
     Breach.NOT_DRAWN: "How the fed colonies came through, and how many died, is still worth writing down. "
@@ -68,6 +69,18 @@ class Spoken:
     done: tuple[str, ...]
     sure: tuple[str, ...]
     broke: tuple[str, ...]
+
+
+IN_SHORT = {
+    AnswerClass.PAID: "it paid",
+    AnswerClass.STRONGER_PAY_UNSURE: "ahead, pay unsure",
+    AnswerClass.STRONGER_DID_NOT_PAY: "ahead, but it did not pay",
+    AnswerClass.NO_DIFFERENCE_LARGER: "it did not pay, no difference that matters",
+    AnswerClass.DID_NOT_PAY: "it did not pay",
+    AnswerClass.WEAKER: "fed ones behind",
+    AnswerClass.TOO_FEW: "too few to tell by itself",
+    AnswerClass.NOT_FAIR: "not a fair comparison",
+}  # beside a trial in a list
 
 
 def class_sentence(given: AnswerClass, design: Design, measure: Measure = FRAMES) -> str:
@@ -151,7 +164,7 @@ def next_season(answer: Answer, design: Design) -> str:
             "tell what."
         )
     if answer.given is AnswerClass.PAID:
-        less = "half-fed" if design.check_arm is CheckArm.HALF else "unfed"
+        less = {CheckArm.HALF: "half-fed", CheckArm.SUGAR: "on sugar alone"}.get(design.check_arm, "unfed")
         return f"Feed in seasons like this one, and leave a few {less} again to notice if it stops paying."
     if answer.given is AnswerClass.WEAKER:
         return (

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from breadline.trial.classes import LEVEL, AnswerClass
-from breadline.trial.colonies import Became
+from breadline.trial.colonies import CHECK, Became
 from breadline.trial.design import Allocation, CheckArm, Design, Unit
 from breadline.verdict.amounts import Measure, amount, span
 from breadline.verdict.answer import DRIFT_LEFT, Answer
 from breadline.verdict.contrast import Contrast
 from breadline.verdict.elsewhere import Elsewhere
 from breadline.verdict.ends_of import Came
+from breadline.verdict.graded_apart import WORTH_SAYING, graded_apart
 from breadline.verdict.grading import guesses, two_readings
 from breadline.verdict.losses import Losses
 from breadline.verdict.making_grade import MadeGrade
@@ -20,6 +21,10 @@ from breadline.verdict.visits import OverVisits
 
 HUNDRED = 100
 ALIKE = " (the yards did not differ measurably)"
+NONE_LIVED = (
+    "No check colony lived, so none made grade. From how many frames on feeding pays goes by how the fed "
+    "ones lie; what a frame more would have been worth to an unfed colony cannot be told."
+)
 AHEAD = {AnswerClass.PAID, AnswerClass.STRONGER_PAY_UNSURE, AnswerClass.STRONGER_DID_NOT_PAY}
 NOT_COVERED = {
     AnswerClass.STRONGER_DID_NOT_PAY,
@@ -34,6 +39,8 @@ CHECK_SAID: dict[CheckArm, str] = {
     CheckArm.USUAL: "Check colonies had the usual practice: what differs is this feed against that.",
     CheckArm.HALF: "Check colonies had half the rate: this says whether the second half is worth it, not "
     "whether feeding pays.",
+    CheckArm.SUGAR: "Check colonies had the same care and a patty of sugar alone: what differs is the "
+    "protein feed, not the sugar.",
 }
 
 
@@ -98,6 +105,8 @@ def sure_lines(answer: Answer, design: Design, measure: Measure) -> tuple[str, .
     lines += _weakened(answer)
     if answer.grade:
         lines += _grade(answer.grade)
+        if answer.arms[CHECK].lost == answer.arms[CHECK].started - answer.arms[CHECK].unknown:
+            lines.append(NONE_LIVED)
     if answer.careful:
         lines.append(
             "A group is small and colonies were lost, so the range is that of the wider of two ways to "
@@ -111,6 +120,7 @@ def sure_lines(answer: Answer, design: Design, measure: Measure) -> tuple[str, .
         lines.append(_visits(answer.over_visits, measure))
     if answer.losses:
         lines.append(_losses(answer.losses))
+    lines += _graded_apart(design, answer.came)
     lines += _graded_well(answer.came, measure)
     lines += [_beside(one, measure) for one in answer.beside]
     lines += [_other(one, design, measure) for one in answer.others]
@@ -193,6 +203,23 @@ def _bounds(answer: Answer, measure: Measure) -> str:
         f"Whatever became of the {unknown} whose end nobody knows, the difference lies from "
         f"{span(worst, best)} {measure.many}, and its range from {span(low, high)}."
     )
+
+
+def _graded_apart(design: Design, came: Came) -> list[str]:
+    """That days or people went with the groups in part, though not so far that it is unfair."""
+    of, said = graded_apart(design, came), []
+    if of.days > WORTH_SAYING and design.unit is Unit.COLONY:
+        first = "unfed" if of.earlier > of.later else "fed"
+        said.append(
+            f"More of the {first} ones were graded first, so some of the difference may be the days’."
+        )
+    if of.people > WORTH_SAYING:
+        name, check, fed = of.by
+        said.append(
+            f"{name} graded {check * HUNDRED:.0f} of 100 unfed and {fed * HUNDRED:.0f} of 100 fed ones, so "
+            "some of the difference may be the people’s."
+        )
+    return said
 
 
 def _graded_well(came: Came, measure: Measure) -> list[str]:

@@ -14,8 +14,9 @@ from fastapi.staticfiles import StaticFiles
 from starlette.exceptions import HTTPException
 
 from breadline.errors import BreadlineError, InputToMend, OurFault
-from breadline.jobs.cheapest_search import Searches
+from breadline.jobs.cheapest_search import MixSearches
 from breadline.jobs.phones import PhonesBook
+from breadline.jobs.rounds_search import PlanSearches
 from breadline.records.address import BookAt
 from breadline.web.guard import SAFE_HEADERS, Guard
 from breadline.web.opened import BookShown, OpenBook
@@ -75,7 +76,7 @@ def create_app(
     app.state.book_path = book_path
     app.state.open_book = open_book or _book
     app.state.today = today
-    app.state.searches = Searches()
+    app.state.mix_searches, app.state.plan_searches = MixSearches(), PlanSearches()
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
     for screen in SCREENS:
         app.include_router(screen.router)

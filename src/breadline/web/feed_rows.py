@@ -105,18 +105,24 @@ def _feed_row(feed: BoughtFeed, quotes: Quotes, shelf: Shelf, unit: System) -> R
     return Row(
         feed.name, _href("bought", feed.name), _kind(False), f"at least {feed_words.guaranteed(fed)}",
         f"at least {feed_words.guaranteed(dry)}" if dry.exact or reading.moisture_said else "water not said",
-        "not on the label", pollen, *_paid(reading.cost, unit),
+        "not on the label", pollen, *_paid(reading.cost, unit, at_least=reading.at_least),
         cautions=cautions, refused=gate is not None and gate.answer == "refused",
         by=_numbers(fed, dry, reading.pollen_share, reading.cost),
     )  # fmt: skip
 
 
-def _paid(cost: Cost | None, unit: System) -> tuple[str, str, str]:
-    """Cost of the feed, cost of its protein, and the years of the prices."""
+def _paid(cost: Cost | None, unit: System, at_least: bool = False) -> tuple[str, str, str]:
+    """Cost of the feed, cost of its protein, and the years of the prices.
+
+    Where only a least of protein is known, only a most is of what it costs.
+    """
     if cost is None:
         return "", "", ""
     least = "at least " if cost.unpriced else ""
     per = feed_words.per_unit(cost.feed, unit, cost.money)
+    if at_least and cost.protein is not None:
+        most = Content(cost.protein.high, cost.protein.high)
+        return per, f"at most {feed_words.per_unit(most, unit, cost.money)}", feed_words.years(cost)
     protein = feed_words.per_unit(cost.protein, unit, cost.money)
     return f"{least}{per}", protein and f"{least}{protein}", feed_words.years(cost)
 
@@ -124,11 +130,12 @@ def _paid(cost: Cost | None, unit: System) -> tuple[str, str, str]:
 def _numbers(
     fed: Content | None, dry: Content | None, pollen: float | None, cost: Cost | None
 ) -> dict[str, float]:
+    whole = cost if cost and not cost.unpriced else None  # a part of a cost cannot be held against others
     told = {
         "low": fed.low if fed else None, "high": fed.high if fed else None,
         "fed": fed.middle if fed else None, "dry": dry.middle if dry else None, "pollen": pollen,
-        "cost": cost.feed.middle if cost else None,
-        "protein": cost.protein.middle if cost and cost.protein else None,
+        "cost": whole.feed.middle if whole else None,
+        "protein": whole.protein.middle if whole and whole.protein else None,
     }  # fmt: skip
     return {key: value for key, value in told.items() if value is not None}
 

@@ -25,8 +25,8 @@ def percent(content: Content | None) -> str:
 
 
 def guaranteed(content: Content | None) -> str:
-    """ "17.5 %": a least that a label guarantees is never rounded up. [%]"""
-    if content is None or not content.exact:
+    """ "17.5 %": a guaranteed least is never rounded up; of a range it is the low end. [%]"""
+    if content is None:
         return percent(content)
     return f"{math.floor(10 * content.low + 1e-6) / 10:g} %"
 

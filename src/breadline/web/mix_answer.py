@@ -17,8 +17,9 @@ from breadline.ration.analysis import analyse
 from breadline.ration.batch_contents import money
 from breadline.ration.measures import System, weight_said
 from breadline.ration.remark import Remark
-from breadline.ration.solved_words import conflict_sentences, ends_sentences, free_sentence
+from breadline.ration.solved_words import conflict_sentences, doubts, ends_sentences, free_sentence, too_big
 from breadline.ration.solver import Conflict, Solved, so_far
+from breadline.ration.standing_words import idle_sentence
 from breadline.web import feed_words, mix_words
 from breadline.web.recipe_form import trouble_of
 
@@ -48,11 +49,12 @@ def answer(desk: FeedDesk, search: Search) -> dict[str, Any]:
         "conflict": (), "headline": mix_words.headline(found, unit),
         "parts": mix_words.part_lines(found, unit, None if sought else mix_before(search)),
         "batch": _batch(found, unit), "free": free_sentence(found),
+        "too_big": too_big(found.problem, unit), "doubts": doubts(found),
         "sure": mix_words.search_words(found) if sought else "",
         "no": feed_words.refusal_sentence(remarks), "refused": [r for r in remarks if r.level == "refuse"],
         "cautions": [r for r in remarks if r.level == "caution"], "stands": stands is not None,
         "holds": mix_words.hold_lines(found, stands, unit) if stands else [],
-        "idle": mix_words.idle_words(found, stands) if stands else "",
+        "idle": idle_sentence(found.problem, stands) if stands else "",
         "ranges": mix_words.range_lines(found, stands, unit) if stands else [],
         "ends": ends_sentences(found, search.both, unit) if search.both else (),
         "next_best": mix_words.next_words(found, stands, unit) if stands else "",

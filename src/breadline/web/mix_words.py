@@ -7,10 +7,11 @@ from dataclasses import dataclass
 
 from breadline.ration.batch_contents import money
 from breadline.ration.measures import LB_G, System, weight_said
-from breadline.ration.plain_words import PER, capital, listed, percent, small_money
-from breadline.ration.solved_words import TRACE, amount, bound_words
+from breadline.ration.plain_words import PER, capital, listed, percent, small_money, told_apart
+from breadline.ration.solved_words import TRACE, amount, bound_words, names
 from breadline.ration.solver import Conflict, Solved
 from breadline.ration.standing import Binding, LimitSaving, PriceRange, Standing
+from breadline.ration.standing_words import FAR, price_end, soonest
 
 
 @dataclass(frozen=True)
@@ -45,8 +46,8 @@ class RangeLine:
 
 def headline(found: Solved, unit: System) -> str:
     """What the mix costs and what is in it."""
-    names = _names(found)
-    parts = [f"{percent(s)} {names[k]}" for k, s in found.shares.items() if s >= TRACE]
+    called = names(found.problem)
+    parts = [f"{percent(s)} {called[k]}" for k, s in found.shares.items() if s >= TRACE]
     return f"{per(found.cost_per_kg, found, unit)} a {PER[unit]}: {listed(parts)}."
 
 
@@ -61,12 +62,12 @@ def per(cost_per_kg: float, found: Solved | Conflict, unit: System) -> str:
 
 def part_lines(found: Solved, unit: System, before: Solved | None = None) -> list[PartLine]:
     """The recipe, most first; beside the mix ``before`` it, what changed and what no longer goes in."""
-    names = _names(found)
-    lines = [_part(found, key, names[key], unit, before) for key in _going_in(found)]
+    called = names(found.problem)
+    lines = [_part(found, key, called[key], unit, before) for key in _going_in(found)]
     if before is None:
         return lines
     gone = [key for key in _going_in(before) if key not in _going_in(found)]
-    return lines + [PartLine(names[key], "no more", "", "", f"was {_much(before, key)}") for key in gone]
+    return lines + [PartLine(called[key], "no more", "", "", f"was {_much(before, key)}") for key in gone]
 
 
 def _going_in(found: Solved) -> list[str]:
@@ -107,7 +108,7 @@ def _limit(found: Solved, each: LimitSaving, unit: System) -> HoldLine:
     making = found.problem.making
     asked, instead = {
         "most ingredients": (f"At most {making.most_ingredients} ingredients", "one more"),
-        "least if used": (f"At least {making.least_if_used} % of whatever goes in", "as little as fits"),
+        "least if used": (f"At least {making.least_if_used:g} % of whatever goes in", "as little as fits"),
     }.get(each.limit, ("Whole bags only", "opened bags"))
     return HoldLine(asked, instead, _saves(found, each.saving, each.gap, unit))
 
@@ -119,33 +120,33 @@ def _saves(found: Solved, saving: float, gap: float, unit: System) -> str:
     return f"{most}{percent(saving / found.cost_per_kg)}, {little} a {PER[unit]}"
 
 
-def idle_words(found: Solved, stands: Standing) -> str:
-    """Targets at their bounds that cost nothing."""
-    idle = [bound_words(found.problem, b.target, b.side, b.bound) for b in stands.bindings if b.saving <= 0]
-    return f"Reached, but giving way on it alone saves nothing: {'; '.join(idle)}." if idle else ""
-
-
 def range_lines(found: Solved, stands: Standing, unit: System) -> list[RangeLine]:
     """Where every price may lie; what goes in first, then what would come in soonest."""
-    names = _names(found)
+    called = names(found.problem)
     used = [r for r in stands.price_ranges if r.used and r.price > 0]
-    out = sorted((r for r in stands.price_ranges if not r.used and r.price > 0), key=_cut)
     return [
-        RangeLine(names[r.key], per(r.price, found, unit), _stands(found, r, unit), r.used)
-        for r in [*used, *out]
+        RangeLine(called[r.key], _now(found, r, unit), _stands(found, r, unit), r.used)
+        for r in [*used, *soonest(stands.price_ranges)]
     ]
 
 
-def _cut(r: PriceRange) -> float:
-    """By which share its price would have to fall."""
-    return 1.0 - (r.low or 0.0) / r.price
+def _now(found: Solved, r: PriceRange, unit: System) -> str:
+    """What it costs today; where it is a hair too dear to come in, fine enough to see that. [money/kg]"""
+    if r.used or not r.low:
+        return per(r.price, found, unit)
+    return told_apart((r.price, r.low), found.problem.money, unit)[0]
 
 
 def _stands(found: Solved, r: PriceRange, unit: System) -> str:
     low = None if r.low is None else per(r.low, found, unit)
-    high = None if r.high is None or math.isinf(r.high) else per(r.high, found, unit)
+    high = None
+    if r.high is not None and math.isfinite(r.high):
+        far = r.high > FAR * r.price  # two figures are enough
+        high = price_end(r.high, r.price, found.problem.money, unit) if far else per(r.high, found, unit)
     if not r.used:
-        return f"comes in below {low}" if r.low else "at no price" if r.low == 0 else "not worked out"
+        if not r.low:
+            return "at no price" if r.low == 0 else "not worked out"
+        return f"comes in below {told_apart((r.low, r.price), found.problem.money, unit)[0]}"
     if r.low is None or r.high is None:
         return "not worked out in the time given"
     if r.low <= 0:
@@ -156,11 +157,13 @@ def _stands(found: Solved, r: PriceRange, unit: System) -> str:
 def next_words(found: Solved, stands: Standing, unit: System) -> str:
     """The next recipe that is truly another."""
     nxt = stands.next_best
+    if nxt is None and not stands.all_needed:
+        return "None was found in the time given."
     if nxt is None:
         return "None: every ingredient of this one is needed."
-    dearer = f"{100 * nxt.dearer:.1f} % dearer" if nxt.dearer >= 5e-4 else "at the same price"
+    dearer = f"{percent(nxt.dearer)} dearer" if nxt.dearer >= 5e-4 else "at the same price"
     tie = " The two cost nearly the same: choose by what is at hand." if nxt.near_tie else ""
-    return f"Without {_names(found)[nxt.without]}, {dearer}: {headline(nxt.solved, unit)}{tie}"
+    return f"Without {names(found.problem)[nxt.without]}, {dearer}: {headline(nxt.solved, unit)}{tie}"
 
 
 def search_words(found: Solved) -> str:
@@ -168,12 +171,9 @@ def search_words(found: Solved) -> str:
     if not found.problem.making.counts_whole_things:
         return "None is cheaper at these prices and targets."
     if found.gap <= 0:
-        return "None is cheaper at these prices, targets and whole bags."
+        limits = "whole bags" if found.problem.making.limits() == ("whole bags",) else "limits"
+        return f"None is cheaper at these prices, targets and {limits}."
     return (
         f"The search ended with a gap of {100 * found.gap:.1f} %: a mix up to that much cheaper may exist. "
         "Give it more time to be surer."
     )
-
-
-def _names(found: Solved | Conflict) -> dict[str, str]:
-    return {one.key: one.name for one in found.problem.ingredients}

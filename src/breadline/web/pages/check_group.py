@@ -14,14 +14,16 @@ from breadline.errors import TrialError
 from breadline.jobs import check_group_form as form
 from breadline.jobs import check_group_paper as paper_of
 from breadline.jobs import check_group_told as told
+from breadline.jobs.check_group_book import planned_prices, planned_situation
 from breadline.jobs.check_group_colonies import Listed
-from breadline.jobs.check_group_ends import ends_from_text
+from breadline.jobs.check_group_ends import ALSO, ends_from_text
 from breadline.jobs.check_group_file import trial_text
 from breadline.jobs.check_group_trial import Trial
 from breadline.jobs.trial_book import Damaged, Kept, TrialsBook
 from breadline.jobs.verdict import Prices, Verdict, VerdictAsked
 from breadline.jobs.verdict_file import Readings, verdict_of_trial
 from breadline.jobs.verdict_numbers import number
+from breadline.jobs.verdict_onward import Onward, with_second_sentence
 from breadline.need.words import counted, day_and_year
 from breadline.sheets.check_group_protocol import rescue_words
 from breadline.trial.colonies import AS_NOTHING, UNKNOWN, Became
@@ -32,9 +34,19 @@ from breadline.web.views import page
 
 router = APIRouter()
 HERE = "/check-group"
+WORTH = {
+    Outcome.FRAMES: "What a frame of bees is worth", Outcome.HONEY: "What a kilogram of honey is worth",
+    Outcome.MAKING_GRADE: "What is paid for a colony that makes grade",
+}  # fmt: skip
+COUNTS_ON = "counts_on_grading"  # the size that led to the draw did
 LONGEST = 60_000  # letters of a list of hives
 MOST_LISTED = 60  # tags named on the page
-KEYS = tuple(field.key for part in form.PARTS for field in part.fields)
+ALSO_ASKED = (
+    ("brood", "Frames of brood"), ("weight_kg", "Hive weight, kg"), ("weight_lb", "or lb"),
+    ("honey_kg", "Honey taken, kg"), ("honey_lb", "or lb"), ("eaten_g", "Feed eaten, g"),
+    ("eaten_oz", "or oz"),
+)  # fmt: skip
+KEYS = tuple(field.key for field in form.FIELDS)
 
 
 @router.get("/check-group")
@@ -54,7 +66,7 @@ def overview(request: Request) -> HTMLResponse:
 def ask(request: Request) -> HTMLResponse:
     """What is written down before the draw."""
     book = trials_book(request)
-    sent = {k: v[:LONGEST] for k, v in request.query_params.items() if k in (*KEYS, "before")}
+    sent = {k: v[:LONGEST] for k, v in request.query_params.items() if k in (*KEYS, "before", COUNTS_ON)}
     yards = book.yard_names()
     if not sent.get("before"):
         return _asked(book, {**form.FIRST, **sent}, tuple(request.query_params.getlist("yard")) or yards)
@@ -117,7 +129,7 @@ async def verdict(request: Request, key: str) -> Response:
     book = trials_book(request)
     kept = book.trial(key)
     try:
-        found = await run_in_threadpool(_judged, kept.trial, sent, book.today)
+        found = await run_in_threadpool(_judged, kept.trial, sent, book)
     except TrialError as error:
         return _shown(book, kept, sent, error)
     if isinstance(found, Readings):
@@ -149,13 +161,20 @@ def trials_book(request: Request) -> TrialsBook:
     return TrialsBook(book.path, book.today)
 
 
-def _judged(trial: Trial, sent: Mapping[str, str], today: date) -> Verdict | Readings:
+def _judged(trial: Trial, sent: Mapping[str, str], book: TrialsBook) -> Verdict | Readings:
+    """Its verdict; with what was known before where the plans of its yards say what the place gives."""
     prices = Prices(
         number(sent.get("cost", ""), "What feeding one colony cost", own_decimal(sent.get("cost", ""))),
         number(sent.get("price", ""), "What one more is worth", own_decimal(sent.get("price", ""))),
-        unit=sent.get("money", "").strip() or "$", year=today.year,
+        unit=sent.get("money", "").strip() or "$", year=book.today.year,
     )  # fmt: skip
-    return verdict_of_trial(trial, VerdictAsked(prices), today, trial.name)
+    found = verdict_of_trial(trial, VerdictAsked(prices), book.today, trial.name)
+    if isinstance(found, Readings):
+        return found
+    yards = tuple(dict.fromkeys(one.yard for one in trial.design.started))
+    return with_second_sentence(
+        found, Onward(planned_situation(book.path, yards, book.today), book=book.path)
+    )
 
 
 def _now(book: TrialsBook) -> datetime:
@@ -179,9 +198,13 @@ def _asked(
     book: TrialsBook, typed: Mapping[str, str], chosen: tuple[str, ...], error: TrialError | None = None
 ) -> HTMLResponse:
     wrong = "" if error is None else form.field_of(error, KEYS)
-    words = {field.key: field.words for part in form.PARTS for field in part.fields} | {"table": "hives"}
+    words = {field.key: field.words for field in form.FIELDS} | {"table": "hives"}
+    folded = {field.key for field in form.FOLDED.fields}
+    unfolded = wrong in folded or form.said_otherwise(form.FOLDED, typed)
+    bare = bool(typed.get(COUNTS_ON) and chosen and not typed.get("table")) and not book.all_counted(chosen)
     return page(
         "check_group_draw.html", HERE, book.operation_name, status=422 if error else 200, parts=form.PARTS,
+        bare=bare, counts_on=COUNTS_ON, folded=form.FOLDED, unfolded=unfolded,
         typed=typed, yards=book.yard_names(), chosen=chosen, error=error, wrong=wrong,
         where="" if error is None else words.get(error.where, error.where),
     )  # fmt: skip
@@ -193,14 +216,19 @@ def _shown(
     trial, today = kept.trial, book.today
     names = paper_of.sheets_of(trial, today)
     left = [one.tag for one in trial.without_end]
+    due = today >= trial.design.grading
+    yards = tuple(dict.fromkeys(one.yard for one in trial.design.started))
+    planned = planned_prices(book.path, yards, trial.design.outcome, today) if due and not left else {}
     return page(
         "check_group_trial.html", HERE, book.operation_name, status=422 if error else 200, key=kept.key,
         trial=trial, headline=told.headline(trial), asks=told.ASKS[trial.design.check_arm],
         stands=told.stand_words(trial, today), spread=told.spread_words(trial), facts=_facts(trial),
-        rescue=rescue_words(trial.rescue_below), due=today >= trial.design.grading,
+        rescue=rescue_words(trial.rescue_below, trial.design.open_feed), due=due, planned=planned,
+        worth=WORTH[trial.design.outcome],
         papers=[(name, paper_of.SHEETS[name][0]) for name in names], left=left[:MOST_LISTED],
         more=max(0, len(left) - MOST_LISTED), groups=_groups(trial), ended=_ended(trial),
-        typed=typed or {}, error=error, statuses=[one.value for one in Became], arms=trial.design.arms,
+        also=ALSO_ASKED, typed={**planned, **(typed or {})}, error=error,
+        statuses=[one.value for one in Became], arms=trial.design.arms,
     )  # fmt: skip
 
 
@@ -241,7 +269,18 @@ def _ended(trial: Trial) -> list[tuple[str, str]]:
 
 def _one_row(sent: Mapping[str, str]) -> str:
     """The fields for one hive as a table of one row."""
-    names = ("tag", "status", "outcome", "graded on", "grader", "again", "guessed", "merged into", "taken")
+    names = (
+        "tag",
+        "status",
+        "outcome",
+        "graded on",
+        "grader",
+        "again",
+        "guessed",
+        "merged into",
+        "taken",
+        *ALSO,
+    )
     cells = [sent.get(name.replace(" ", "_"), "").strip() for name in names]
     if not cells[0]:
         raise TrialError("tag", "no hive is named, and no table is pasted", "a hive's tag, or a table")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from urllib.parse import urlencode
 
 from fastapi import APIRouter, Request
@@ -14,16 +15,16 @@ from breadline.jobs import check_group_size_form as form
 from breadline.jobs import check_group_size_told as told
 from breadline.jobs.check_group_asked import asked_from_text
 from breadline.jobs.check_group_book import asked_of_book
+from breadline.jobs.check_group_form import said_otherwise
 from breadline.jobs.check_group_handed import handed, yards_of
 from breadline.jobs.check_group_size import SizeAnswer, size_answer
 from breadline.jobs.trial_book import TrialsBook
 from breadline.pictures.check_group_chart import OneSize, Sizes, check_group_chart
 from breadline.plan.money import about
 from breadline.trial.design import Outcome, Unit
-from breadline.trial.proposal import Sized
 from breadline.web.drawings import SIZES, Charts
 from breadline.web.opened import book_of, shelf_of
-from breadline.web.pages.check_group import HERE, trials_book
+from breadline.web.pages.check_group import COUNTS_ON, HERE, trials_book
 from breadline.web.views import page
 
 router = APIRouter()
@@ -42,11 +43,13 @@ def size(request: Request) -> HTMLResponse:
     answer, error = None, None
     try:
         if plan := typed.get("plan"):
-            named = () if plan == ALL else (plan,)
-            answer = size_answer(asked_of_book(book.path, named, book.today), shelf_of(book_of(request)))
+            asked = asked_of_book(book.path, () if plan == ALL else (plan,), book.today)
+            if typed.get(form.BASELINE.key) == "false":
+                asked = replace(asked, baseline=False)
+            answer = size_answer(asked, shelf_of(book_of(request)))
         elif typed:
             yards = [one for one in book.yard_sizes() if one[0] in chosen]
-            asked = asked_from_text(form.text_of(typed, yards), "your answers")
+            asked = asked_from_text(form.text_of(typed, yards, book.today), "your answers")
             answer = size_answer(asked, shelf_of(book_of(request)))
     except InputToMend as refused:
         error = refused
@@ -60,25 +63,33 @@ def _page(
     shown = {} if answer is None else {
         "say": told.proposal_words(answer), "beside": told.beside_words(answer),
         "pays": told.break_even_words(answer), "rests": told.rests_on(answer),
-        "sizes": [_row(answer, one) for one in answer.proposal.sizes], "best": answer.proposal.best,
+        "sizes": [_row(answer, n) for n in range(len(answer.proposal.sizes))], "best": answer.proposal.best,
         "refused": [f"{n} unfed: {why}" for n, why in answer.proposal.refused],
         "b": told.amount(answer.questions.lines.break_even, answer.asked.outcome),
+        "sharp_head": told.as_sharp_head(answer), "sharp": told.as_sharp_words(answer),
         "draw": _draw(answer, book.yard_names()),
         "figures": answer.figures, "charts": _charts(answer),
     }  # fmt: skip
+    yards = book.yard_names()
+    if not typed:
+        chosen = yards
     return page(
         "check_group_size.html", HERE, book.operation_name, status=422 if error else 200, parts=form.PARTS,
-        typed=typed, chosen=chosen, yards=book.yard_names(), answer=shown, error=error,
+        folded=form.FOLDED, unfolded=said_otherwise(form.FOLDED, typed), baseline=form.BASELINE,
+        colonies=form.COLONIES,
+        typed=typed, chosen=chosen, yards=yards, answer=shown, error=error,
         wrong="" if error is None else error.where.rpartition(", ")[2],
     )  # fmt: skip
 
 
-def _row(answer: SizeAnswer, at: Sized) -> tuple[str, ...]:
+def _row(answer: SizeAnswer, place: int) -> tuple[str, ...]:
+    at = answer.proposal.sizes[place]
     row, money = at.row, answer.asked.money
     paid = (row.paid.at_zero, row.paid.at_break_even, row.paid.at_twice, row.paid.at_believed)
     return (
         f"{row.check:,}", f"{row.fed:,}", *(f"{100 * p:.0f}" for p in paid), told.benefit_told(row.from_zero),
         told.benefit_told(row.from_break_even), about(at.cost.total, money), about(at.answer, money),
+        told.as_sharp_told(answer, place),
     )  # fmt: skip
 
 
@@ -103,4 +114,5 @@ def _charts(answer: SizeAnswer) -> Charts | None:
 def _draw(answer: SizeAnswer, known: Sequence[str]) -> str:
     """The address of the draw with what the size already says, and the yards that the book has."""
     yards = [("yard", name) for name in yards_of(answer) if name in known]
-    return f"{HERE}/draw?{urlencode([*handed(answer).items(), *yards])}"
+    counts_on = [(COUNTS_ON, "yes")] if answer.asked.baseline else []
+    return f"{HERE}/draw?{urlencode([*handed(answer).items(), *counts_on, *yards])}"

@@ -11,6 +11,7 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from breadline.errors import BreadlineError, InputToMend, RecipeError
 from breadline.jobs.recipe_file import recipe_from_text, recipe_to_toml
 from breadline.knowledge.amino_pattern import pattern
+from breadline.need.words import day_and_year
 from breadline.ration.measures import System
 from breadline.web import feed_words, words
 from breadline.web.feed_desks import desk_of, path_of
@@ -20,7 +21,7 @@ from breadline.web.views import page
 router = APIRouter()
 TOLD = {
     "saved": "Saved.",
-    "withdrawn": "Taken off the list. Its versions stay in the book.",
+    "withdrawn": "Taken off the list. Its versions and batches stay in the book, below the list.",
 }
 LONGEST_FILE = 60_000  # bytes; the example is under 3 kB
 
@@ -88,16 +89,17 @@ def _listed(
     other: System = "kg" if chosen == "lb" else "lb"
     per = feed_words.PER[chosen]
     rows = sorted_rows(rows_of(desk, chosen), by)
+    off = [(one.name, path_of(one.name), day_and_year(one.on)) for one in desk.off_the_list()]
     heads = (
         ("name", "Feed"), ("fed", "Crude protein as fed"), ("dry", "of dry matter"),
         ("", "Runs short first"), ("pollen", "Real pollen"), ("cost", f"Cost a {per}"),
         ("protein", f"a {per} of protein"), ("", "Cautions"),
     )  # fmt: skip
     return page(
-        "feed.html", "/feed", desk.operation_name, status=422 if error else 200, rows=rows, by=by,
+        "feed.html", "/feed", desk.operation_name, status=422 if error else 200, rows=rows, by=by, off=off,
         heads=heads, sort_words=COLUMNS, unit=chosen, other=other, other_words=feed_words.PER[other], per=per,
-        under=_under(rows),
-        sentence=sentence(rows, chosen), sorted_by=COLUMNS[by], told=TOLD.get(told, ""), error=error,
+        under=_under(rows), sentence=sentence(rows, chosen),
+        sorted_by=COLUMNS[by], told=TOLD.get(told, ""), error=error,
         where=error.where if error else "", label=pattern().label,
     )  # fmt: skip
 

@@ -11,7 +11,7 @@ from fastapi.concurrency import run_in_threadpool
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from breadline.errors import BreadlineError, InputToMend, RecipeError
-from breadline.jobs.cheapest_search import Search, Searches
+from breadline.jobs.cheapest_search import MixSearches, Search
 from breadline.jobs.feed_desk import FeedDesk
 from breadline.jobs.ration_terms import offered, system_of
 from breadline.jobs.recipe_book import Version
@@ -60,12 +60,12 @@ def cheapest_mix(
 
     ``money`` was typed with the recipe before there was a price to keep it with.
 
-    Asked again, by a reload or on the way back, it begins nothing again: ``Searches`` knows a question by
+    Asked again, by a reload or on the way back, it begins nothing again: ``MixSearches`` knows a question by
     what it asks, and a search that goes on stops for no look at a page.
     """
     desk = desk_of(request)
     kept = desk.version(name)
-    going = _searches(request).of(search)
+    going = _searches(request).by_key(search)
     if going is not None and going.file.name != kept.file.name:
         going = None
     file = going.file if going else kept.file
@@ -126,7 +126,7 @@ def look(request: Request, key: str, mixes: int = -1, sought: str = "") -> Respo
     sought
         Whether the page knows that the search has ended.
     """
-    search = _searches(request).of(key)
+    search = _searches(request).by_key(key)
     if search is None or search.trouble is not None:
         return _whole(request, search)
     shown = answer(desk_of(request), search)
@@ -139,7 +139,7 @@ def look(request: Request, key: str, mixes: int = -1, sought: str = "") -> Respo
 @router.post("/feed/search/{key}/stop")
 def stop(request: Request, key: str) -> Response:
     """Stay with the best mix so far."""
-    search = _searches(request).of(key)
+    search = _searches(request).by_key(key)
     if search is not None:
         search.stop()
     if request.headers.get("hx-request") != "true" and search is not None:
@@ -174,8 +174,8 @@ def _as_piece(shown: Mapping[str, Any], name: str) -> HTMLResponse:
     return made
 
 
-def _searches(request: Request) -> Searches:
-    return cast(Searches, request.app.state.searches)
+def _searches(request: Request) -> MixSearches:
+    return cast(MixSearches, request.app.state.mix_searches)
 
 
 def _read(desk: FeedDesk, kept: Version, typed: Typed) -> RecipeFile:

@@ -46,6 +46,7 @@ STAYS = "Look through it before you mix. Your own prices and labels stay as they
 TOLD = {
     "saved": "Saved as a new version.",
     "restored": "It is the newest version again. The versions between stay in the book.",
+    "back": "It is back on the list. Its batches were in the book all along, and your newest prices hold.",
     "read": f"Read in from the file. {STAYS}",
     "again": "You had a recipe of this name: what the file says is now its newest version, and the one "
     f"before stays in the book. {STAYS}",

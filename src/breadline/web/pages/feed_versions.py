@@ -50,11 +50,11 @@ class BatchRow:
 def versions(request: Request, name: str) -> HTMLResponse:
     """Every version of a recipe, newest first, and its batches."""
     desk = desk_of(request)
-    kept = desk.version(name)
-    rows, made = version_rows(desk, name), batch_rows(desk, kept)
+    rows, made = version_rows(desk, name), batch_rows(desk, name)
+    off = _taken_off(desk, name)
     return page(
         "versions.html", "/feed", desk.operation_name, name=name, path=path_of(name), rows=rows, made=made,
-        sentence=_sentence(rows, made),
+        sentence=f"{off}{_sentence(rows, made)}", off=off,
     )  # fmt: skip
 
 
@@ -65,17 +65,33 @@ def version(request: Request, number: int, name: str) -> HTMLResponse:
     kept = _one(desk, name, number)
     return page(
         "version.html", "/feed", desk.operation_name, name=name, path=path_of(name), number=number,
-        on=day_and_year(kept.on), newest=desk.version(name).number == number, **answer(desk, kept.file),
+        on=day_and_year(kept.on), off=_taken_off(desk, name), newest=_newest(desk, name) == number,
+        **answer(desk, kept.file),
     )  # fmt: skip
 
 
 @router.post("/feed/version/{number}/{name:path}")
 def make_newest(request: Request, number: int, name: str) -> Response:
-    """The same again as the newest version; nothing is taken out of the book, and its prices stay."""
+    """The same again as the newest version; nothing is taken out of the book, and its prices stay.
+
+    Of a recipe that was taken off the list, it puts that back.
+    """
     desk = desk_of(request)
-    kept = _one(desk, name, number)
-    desk.keep(kept.file, f"version {number} again, of {day_and_year(kept.on)}", theirs=True)
-    return RedirectResponse(f"/feed/recipe/{path_of(name)}?told=restored", 303)
+    kept, off = _one(desk, name, number), _taken_off(desk, name)
+    again = f"version {number} again, of {day_and_year(kept.on)}"
+    desk.keep(kept.file, f"back on the list: {again}" if off else again, theirs=True)
+    return RedirectResponse(f"/feed/recipe/{path_of(name)}?told={'back' if off else 'restored'}", 303)
+
+
+def _taken_off(desk: FeedDesk, name: str) -> str:
+    """Since when a recipe is off the list, in a sentence; empty where it is on it."""
+    since = next((one.on for one in desk.off_the_list() if one.name == name), None)
+    return "" if since is None else f"Taken off the list on {day_and_year(since)}. "
+
+
+def _newest(desk: FeedDesk, name: str) -> int:
+    """The number of the version that holds now; none of a recipe that is off the list."""
+    return len(desk.versions_or_errors(name)) if name in desk.names() else 0
 
 
 def _one(desk: FeedDesk, name: str, number: int) -> Version:
@@ -101,14 +117,14 @@ def version_rows(desk: FeedDesk, name: str) -> list[VersionRow]:
     """Newest first, each against the one before it that can be read."""
     rows: list[VersionRow] = []
     before: Version | None = None
-    there = desk.versions_or_errors(name)
+    there, newest = desk.versions_or_errors(name), _newest(desk, name)
     for number, kept in enumerate(there, 1):
         if not isinstance(kept, Version):
             rows.append(VersionRow(number, "", "", (), trouble=f"It cannot be read any more: {kept.what}"))
             continue
         changed = _changed(before, kept)
-        last = number == len(there)
-        rows.append(VersionRow(number, day_and_year(kept.on), kept.because, changed, newest=last))
+        holds = number == newest
+        rows.append(VersionRow(number, day_and_year(kept.on), kept.because, changed, newest=holds))
         before = kept
     return rows[::-1]
 
@@ -121,12 +137,12 @@ def _changed(before: Version | None, kept: Version) -> tuple[str, ...]:
     return told if over <= 1 else (*told[:SHOWN], f"and {over} more")
 
 
-def batch_rows(desk: FeedDesk, kept: Version) -> list[BatchRow]:
-    """The batches of a recipe, newest first, in the unit that it is mixed in now."""
-    names = dict(ingredient_choices([one.file for one in desk.versions_or_errors(kept.file.name)
-                                     if isinstance(one, Version)]))  # fmt: skip
-    unit: System = kept.file.mixing.unit if kept.file.mixing else desk.unit
-    return [_batch_row(number, one, names, unit) for number, one in desk.batches_of(kept.file.name)]
+def batch_rows(desk: FeedDesk, name: str) -> list[BatchRow]:
+    """The batches of a recipe, newest first, in the unit that its newest version is mixed in."""
+    there = [one.file for one in desk.versions_or_errors(name) if isinstance(one, Version)]
+    names, mixing = dict(ingredient_choices(there)), there[-1].mixing if there else None
+    unit: System = mixing.unit if mixing else desk.unit
+    return [_batch_row(number, one, names, unit) for number, one in desk.batches_of(name)]
 
 
 def _batch_row(version: int, one: BatchKept, names: dict[str, str], unit: System) -> BatchRow:

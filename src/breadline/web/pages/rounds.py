@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from typing import Annotated, Any, cast
 from urllib.parse import urlencode
@@ -16,17 +16,21 @@ from markupsafe import Markup
 from breadline.errors import BreadlineError, InputToMend, PlanError
 from breadline.jobs import rounds_form, rounds_paper
 from breadline.jobs import rounds_words as said
-from breadline.jobs.rounds import RoundsAnswer, Way, day_of, no_round, season_says, who_gets_it
+from breadline.jobs.rounds import RoundsAnswer, Way, no_round, season_says, who_gets_it
+from breadline.jobs.rounds_as_kept import kept_paper
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.rounds_dry_feed import no_check_here
+from breadline.jobs.rounds_search import PlanSearch, PlanSearches
+from breadline.jobs.rounds_stop_day import stop_words
+from breadline.jobs.rounds_who import crew_words, who_words
+from breadline.jobs.rounds_yard_paper import YardPaper
 from breadline.need.words import counted, day_and_year, short_day
 from breadline.need.yard import Yard
 from breadline.pictures.gain_mark import common_ends, gain_mark
-from breadline.plan.ranked import Ranked
+from breadline.plan.search import Look
 from breadline.sheets.letterhead import Paper
 from breadline.web.opened import book_of, shelf_of
-from breadline.web.pages.rounds_stop import stop_shown
-from breadline.web.searches import Search, Searches
+from breadline.web.pages.rounds_stop import stop_shown, threshold_typed
 from breadline.web.views import page
 
 router = APIRouter()
@@ -120,6 +124,7 @@ def plans(request: Request, yard_id: str) -> Response:
     except InputToMend as error:
         return _asked(book, yard_id, yard, (kind, typed), error=error)
     barred = no_check_here(answer.yard, book.barred())
+    answer = book.with_threshold(yard_id, answer)
     return answered(book.operation_name, yard_id, answer, urlencode(typed), barred)
 
 
@@ -129,6 +134,7 @@ def choose(
     yard_id: str,
     asked: Annotated[str, Form()] = "",
     at: Annotated[str, Form()] = "",
+    threshold: Annotated[str, Form()] = "",
 ) -> Response:
     """Keep a plan as the one chosen, with the belief and prices it was chosen under."""
     book = rounds_book(request)
@@ -137,7 +143,8 @@ def choose(
         raise PlanError(
             "plan", f'"{at}" is no number', "the number of a plan on the list", "Go back and choose"
         )
-    book.keep_plan(yard_id, told, told.taken(int(at)))
+    share = threshold_typed(threshold)
+    book.keep_plan(yard_id, replace(told, threshold=share or told.threshold), told.taken(int(at)))
     return RedirectResponse(f"/rounds/{yard_id}#chosen", 303)
 
 
@@ -146,12 +153,17 @@ def paper(request: Request, yard_id: str, name: str) -> Response:
     """A truck sheet, the order list, labels or the calendar of the chosen plan."""
     book = rounds_book(request)
     kept = kept_plan(book, yard_id)
-    told = _waited(request, book, yard_id, kept.asked)
     asked = request.query_params.get("paper")
     on: Paper | None = next((one for one in PAPERS if one == asked), None)
-    at = as_kept(told, kept, book.changed(yard_id, kept))
-    of = rounds_paper.papers([rounds_paper.Chosen(told, at)], on)
+    how = rounds_paper.Printing(book.today, on, note=book.changed(yard_id, kept))
+    of = rounds_paper.papers([paper_of(request, book, yard_id, kept)], how)
     return file_of(rounds_paper.makers_of(of, datetime.now(UTC), yard_id, kept.changes), name)
+
+
+def paper_of(request: Request, book: RoundsBook, yard_id: str, kept: PlanKept) -> YardPaper:
+    """What the sheets of a kept plan are printed from."""
+    changed = book.changed(yard_id, kept)
+    return kept_paper(kept, changed, lambda: _waited(request, book, yard_id, kept.asked))
 
 
 def kept_plan(book: RoundsBook, yard_id: str) -> PlanKept:
@@ -182,36 +194,23 @@ def rounds_book(request: Request) -> RoundsBook:
     return RoundsBook(book.path, book.today)
 
 
-def searched(request: Request, book: RoundsBook, yard_id: str, text: str) -> Search:
+def searched(request: Request, book: RoundsBook, yard_id: str, text: str) -> PlanSearch:
     """The search of a plan, begun where it does not run yet; another count or edit begins another."""
-    state = request.app.state
-    if not hasattr(state, "plan_searches"):
-        state.plan_searches = Searches()
-    key = (yard_id, text, book.stand(yard_id))
-    searches = cast(Searches, state.plan_searches)
-    return searches.of(key, lambda on_look: book.rounds(yard_id, text, Way(on_look=on_look)))
+    question = (yard_id, text, book.stand(yard_id))
+
+    def work(on_look: Callable[[Look], None]) -> RoundsAnswer:
+        return book.rounds(yard_id, text, Way(on_look=on_look))
+
+    return plan_searches(request).of_plan(question, work)
+
+
+def plan_searches(request: Request) -> PlanSearches:
+    """The searches for plans of this app."""
+    return cast(PlanSearches, request.app.state.plan_searches)
 
 
 def _waited(request: Request, book: RoundsBook, yard_id: str, text: str) -> RoundsAnswer:
     return searched(request, book, yard_id, text).answer
-
-
-def as_kept(told: RoundsAnswer, kept: PlanKept, changed: str = "") -> Ranked:
-    """The chosen plan among those of today's search; PlanError with what changed where it is not there."""
-    wanted = [(one.on, round(one.grams, 3)) for one in kept.rounds]
-    feeds = [feed.name for feed in told.plan.feeds]
-    for one in (*told.plans, *told.answer.found.finalists):
-        if not one.plan.pieces and one.plan.kind != kept.foretold.get("kind"):
-            continue
-        if one.plan.pieces and feeds[one.plan.feed] != kept.feed:
-            continue
-        if [(day_of(told, p.day), round(p.grams, 3)) for p in one.plan.pieces] == wanted:
-            return one
-    why = changed or f"the day did, since {day_and_year(kept.chosen_on)}: plans begin today."
-    raise PlanError(
-        "plan", f"it is not among the plans of today. {why}", "a plan of today",
-        "Ask for plans again and choose one; the plan that was chosen stays in the book",
-    )  # fmt: skip
 
 
 def _asked(
@@ -229,7 +228,8 @@ def _asked(
     return page(
         "rounds_ask.html", HERE, book.operation_name, status=422 if error else 200, yard=yard,
         kind=kind, kinds=rounds_form.KIND_WORDS, typed=typed, error=error,
-        parts=rounds_form.parts_of(kind, book.feeds.choices()), barred=no_check_here(yard, book.barred()),
+        parts=rounds_form.parts_of(kind, book.feeds.choices(), book.to_move_to(yard_id)),
+        barred=no_check_here(yard, book.barred()),
         papers=PAPER_WORDS,
         first=_first(book, yard), yard_id=yard_id, wrong=_field(error), today=book.today, stop=stop,
         changing=changing,
@@ -278,21 +278,28 @@ def _kept_shown(kept: PlanKept, book: RoundsBook, changed: str = "") -> dict[str
         )
         for one in kept.rounds
     ]
-    papers += _batches(kept, book)
+    paper = kept.sheets
+    papers += _batches(kept, book, paper)
     if kept.foretold.get("kind") == "move":
         trucks, papers = [], [("rounds.ics", "Calendar file")]
     elif not kept.rounds:
         trucks, papers = [], []
     return {"plan": kept, "chosen_on": day_and_year(kept.chosen_on), "done": kept.done(today),
-            "rounds": rounds, "changed": changed,
+            "rounds": rounds, "changed": changed, "as_chosen": paper is not None and bool(papers),
+            "threshold": None if kept.threshold is None else f"{100 * kept.threshold:g}",
             "papers": [*trucks, *papers]}  # fmt: skip
 
 
-def _batches(kept: PlanKept, book: RoundsBook) -> list[tuple[str, str]]:
-    """Batch sheets of a plan whose feed is mixed by a recipe of the book, as they are named."""
+def _batches(kept: PlanKept, book: RoundsBook, paper: YardPaper | None) -> list[tuple[str, str]]:
+    """Batch sheets of a plan whose feed is mixed by a recipe, as they are named."""
     if kept.belief.get("by", {}).get("kind") != "recipe":
         return []
-    before = timedelta(days=book.asked(kept.asked, kept.chosen_on).rounds.mix_days_before)
+    days = (
+        book.asked(kept.asked, kept.chosen_on).rounds.mix_days_before
+        if paper is None
+        else (paper.mix_days_before)
+    )
+    before = timedelta(days=days)
     found = []
     for one in kept.rounds:
         on = max(one.on - before, min(book.today, one.on))
@@ -315,14 +322,15 @@ def answered(
         aim=said.aim_words(told.plan.target), decision=said.decision(told),
         chance_head=said.chance_head(told.plan.target),
         chance=said.chance_short(told, best), when=said.when_words(told, best),
-        crew=said.crew_words(told, best, who), who=said.who_words(told, who),
+        crew=crew_words(told, best, who), who=who_words(told, who),
         struck=[said.struck_line(told, one) for one in found.struck], missed=said.missed_words(told),
         near=said.near_words(told),
         turns=said.turn_words(told), feeds=said.feeds_words(told), best_words=said.best_words(told),
         against=said.against_nothing(told, best), cautions=said.cautions(told),
-        order=said.order_words(told, best).removeprefix("To order, "), stop=said.stop_words(told, best),
+        order=said.order_words(told, best).removeprefix("To order, "), stop=stop_words(told, best),
         check=" ".join(barred) or said.check_group(told, best),
         pieces=(said.piece_words(told), *told.allowed.said), looks=looks, saving=f"{found.saving:.1f}",
+        threshold=f"{100 * told.threshold:g}",
     )  # fmt: skip
 
 

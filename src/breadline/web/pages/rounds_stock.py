@@ -15,7 +15,7 @@ from breadline.jobs import rounds_dry_feed as dry
 from breadline.jobs import rounds_visit as visits
 from breadline.jobs.freezer import FreezerBook, taken_words
 from breadline.jobs.rounds_book import RoundsBook
-from breadline.jobs.rounds_dry_feed import DAYS, IN_USE, day_words, no_check_here
+from breadline.jobs.rounds_dry_feed import DAYS, IN_USE, MEASURES, day_words, no_check_here
 from breadline.need.words import day_and_year, quarter_frames
 from breadline.need.yard import Yard
 from breadline.pictures.wording import units_of
@@ -27,11 +27,12 @@ router = APIRouter()
 HERE = "/rounds"
 LONGEST = 200  # letters of one field
 YES_NO = (("yes", "yes"), ("no", "no"))
+FIRST_DAYS = 3  # of a forecast that the form shows at once; the later ones are folded away [d]
 NAMES = {
     "piece": "the piece", "left": "what is left", "days": "days since", "maggots": "maggots",
     "frames": "frames", "outside": "warmth outside", "next": "days to the next visit", "yard": "the yard",
     "take": "frames to take out", "on": "the day", "need_g": "need of a colony", "freezer": "the freezer",
-    "sick_yard": "the yard", "own": "your own colonies", "because": "why", "around": "all colonies",
+    "sick_yard": "the yard", "own": "your own colonies", "because": "the reason", "around": "all colonies",
 }  # fmt: skip
 
 
@@ -128,7 +129,8 @@ async def keep_dry_feed(request: Request, yard_id: str) -> Response:
     book, typed = _book(request), _typed(await request.form())
     told = dry.dry_feed(book.yard(yard_id), typed, shelf_of(book_of(request)))
     book.keep_dry_feed(yard_id, told.stood)
-    return RedirectResponse(f"/rounds/{yard_id}/dry-feed?kept=1", 303)
+    query = urlencode({**{key: value for key, value in typed.items() if value}, "kept": "1"})
+    return RedirectResponse(f"/rounds/{yard_id}/dry-feed?{query}", 303)
 
 
 @router.post("/rounds/{yard_id}/dry-feed/never-stood")
@@ -137,8 +139,7 @@ async def no_dry_feed(request: Request, yard_id: str) -> Response:
     book, typed = _book(request), _typed(await request.form())
     yard = book.yard(yard_id)
     if not typed.get("because"):
-        wrong = YardError("because", "is left out", "why it is taken back",
-                          "Say in a few words how it came to be written down")  # fmt: skip
+        wrong = YardError("because", "is left out", do="Say in a few words how it came to be written down")
         return _dry_shown(book, yard_id, yard, typed, None, wrong)
     book.no_dry_feed(yard_id, typed["because"])
     return RedirectResponse(f"/rounds/{yard_id}/dry-feed?gone=1", 303)
@@ -149,14 +150,23 @@ def _dry_shown(
     told: dry.DryFeedTold | None, wrong: InputToMend | None,
 ) -> HTMLResponse:  # fmt: skip
     ahead = [(n, day_and_year(yard.today + timedelta(days=n - 1))) for n in range(1, DAYS + 1)]
+    here = [one for one in book.barred() if one.yard == yard.name]
     days = [] if told is None else [(day_and_year(day.on), day_words(day)) for day in told.plan.days]
     return page(
         "rounds_dry_feed.html", HERE, book.operation_name, status=422 if wrong else 200, yard=yard,
         yard_id=yard_id, told=told, days=days, ahead=ahead, typed=typed, yes_no=YES_NO,
         kept=typed.get("kept"), barred=no_check_here(yard, book.barred()),
-        stood_here=any(one.yard == yard.name for one in book.barred()),
+        stood_here=any(dry.holds_on(one.since, one.place.latitude, yard.today) for one in here),
+        stood_today=any(one.since == yard.today for one in here),
+        first_days=FIRST_DAYS,
+        typed_later=_typed_later(typed),
         measures=IN_USE[units_of(yard.place.country)], **_wrong(wrong),
     )  # fmt: skip
+
+
+def _typed_later(typed: Mapping[str, str]) -> bool:
+    """Whether anything was typed of the days that are folded away."""
+    return any(typed.get(f"{name}_{n}") for name in MEASURES for n in range(FIRST_DAYS + 1, DAYS + 1))
 
 
 def _wrong(error: InputToMend | None) -> dict[str, Any]:

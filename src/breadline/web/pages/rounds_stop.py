@@ -7,8 +7,15 @@ from typing import Any
 
 from breadline.errors import InputToMend, YardError
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
-from breadline.jobs.rounds_stop import Left, entrance, stop_answer
-from breadline.plan.stop import Signs
+from breadline.jobs.rounds_stop import (
+    Left,
+    entrance,
+    left_of,
+    stop_answer,
+    threshold_share,
+    with_kept,
+)
+from breadline.plan.stop import Remaining, Signs
 
 FIELDS = (
     ("bees_in", "Bees that came in", "count 200 or more"),
@@ -27,25 +34,28 @@ def stop_shown(
 ) -> dict[str, Any]:
     """The form of the stop, and the answer where something was typed."""
     typed = {key: asked.get(key, "").strip()[:40] for key, _, _ in FIELDS}
-    shown: dict[str, Any] = {"fields": FIELDS, "typed": typed, "told": None, "error": None}
+    shown: dict[str, Any] = {"fields": _fields(kept), "typed": typed, "told": None, "error": None}
     if not any(typed.values()):
         return shown
     try:
         there = book.at_hand(yard_id)
-        left = Left()
-        if kept is not None and kept.rounds:
-            ahead = [one for one in kept.rounds if one.on >= book.today]
+        left: Left | Remaining = Left()
+        if kept is not None:
             # What is left is priced as it was chosen, though its target may have passed since.
-            plan = kept.as_chosen(book.asked(kept.asked, kept.chosen_on))
-            patty = plan.feeds[0].patty_g
-            piece = kept.rounds[-1].grams / patty if patty else 1.0
-            left = Left(len(ahead), piece, plan)
-        shown["told"] = stop_answer(
-            there.newest, _signs(there.newest, typed), left, there.weather, there.shelf
-        )
+            left = left_of(kept, there.newest, book.today, lambda: book.asked(kept.asked, kept.chosen_on))
+        signs = with_kept(_signs(there.newest, typed), kept)
+        shown["told"] = stop_answer(there.newest, signs, left, there.weather, there.shelf)
     except InputToMend as error:
         shown["error"] = error
     return shown
+
+
+def _fields(kept: PlanKept | None) -> tuple[tuple[str, str, str], ...]:
+    """The fields; the threshold names the one that holds where it is left out."""
+    if kept is None or kept.threshold is None:
+        return FIELDS
+    hint = f"{100 * kept.threshold:g} if you leave it out, kept with the plan"
+    return tuple((key, words, hint if key == "threshold" else old) for key, words, old in FIELDS)
 
 
 def _signs(yard: Any, typed: Mapping[str, str]) -> Signs:
@@ -60,9 +70,17 @@ def _signs(yard: Any, typed: Mapping[str, str]) -> Signs:
         minutes = _number(typed, "minutes")
         count = entrance(yard, bees, pollen, minutes, _whole(typed, "hives") or 1)
     arcs, looked = _whole(typed, "arcs"), _whole(typed, "looked")
-    share = _number(typed, "threshold")
+    share = threshold_share(_number(typed, "threshold"), "threshold")
     return Signs(count, None, yard.forage.coming_in if count is None else None, arcs, looked or 0,
-                 _whole(typed, "flying"), None if share is None else share / 100.0)  # fmt: skip
+                 _whole(typed, "flying"), share)  # fmt: skip
+
+
+def threshold_typed(text: str) -> float | None:
+    """A threshold in per cent as typed, as a share; None where none was typed. [share]
+
+    Errors: YardError where it is no number, or none that can be meant.
+    """
+    return threshold_share(_number({"threshold": text.strip()[:40]}, "threshold"), "threshold")
 
 
 def _number(typed: Mapping[str, str], key: str) -> float | None:

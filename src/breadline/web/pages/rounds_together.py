@@ -13,7 +13,8 @@ from fastapi.responses import HTMLResponse, Response
 from breadline.errors import PlanError
 from breadline.jobs import rounds_paper
 from breadline.jobs.rounds_book import RoundsBook
-from breadline.jobs.rounds_paper import Chosen, Papers
+from breadline.jobs.rounds_changed import foot_note
+from breadline.jobs.rounds_paper import Papers
 from breadline.need.words import counted, day_and_year
 from breadline.plan.truck_days import Drive
 from breadline.sheets.letterhead import Paper
@@ -21,9 +22,10 @@ from breadline.web.pages.rounds import (
     HERE,
     PAPERS,
     WAIT_S,
-    as_kept,
     file_of,
     kept_plan,
+    paper_of,
+    plan_searches,
     rounds_book,
     searched,
 )
@@ -48,8 +50,12 @@ def together(request: Request) -> HTMLResponse:
     """The sheets of the yards that were picked; while a search runs, how far it is."""
     book, picked = rounds_book(request), _picked(request)
     names = {key: name for key, name, _ in book.yard_ids()}
+    plan_searches(request).make_room(len(picked.keys))
     for n, key in enumerate(picked.keys, 1):
-        search = searched(request, book, key, kept_plan(book, key).asked)
+        kept = kept_plan(book, key)
+        if kept.sheets is not None:
+            continue
+        search = searched(request, book, key, kept.asked)
         if not search.done(WAIT_S):
             what = f"{names.get(key, key)}, yard {n} of {len(picked.keys)}"
             return page("rounds_wait.html", HERE, book.operation_name, what=what, looks=list(search.looks))
@@ -62,8 +68,8 @@ def together(request: Request) -> HTMLResponse:
     ]
     return page(
         "rounds_together.html", HERE, book.operation_name, query=query, loads=loads, today=book.today,
-        yards=counted(len(of.chosen), "yard"), order=order, feeds=of.order.feed,
-        files=[(name, _words(name)) for name in made], papers=PAPERS, idle=len(picked.keys) - len(of.chosen),
+        yards=counted(len(of.yards), "yard"), order=order, note=of.note, feeds=of.order.feed,
+        files=[(name, _words(name)) for name in made], papers=PAPERS, idle=len(picked.keys) - len(of.yards),
     )  # fmt: skip
 
 
@@ -101,17 +107,20 @@ def _place(text: str) -> float | None:
 
 
 def _papers(request: Request, book: RoundsBook, picked: _Picked) -> Papers:
-    chosen = []
+    yards, changed = [], []
+    names = {key: name for key, name, _ in book.yard_ids()}
     for key in picked.keys:
         kept = kept_plan(book, key)
-        told = searched(request, book, key, kept.asked).answer
-        chosen.append(Chosen(told, as_kept(told, kept, book.changed(key, kept))))
-    drive = Drive(own=tuple(one.told.yard.name for one in chosen)) if picked.own_order else None
-    return rounds_paper.papers(chosen, picked.paper, drive)
+        yards.append(paper_of(request, book, key, kept))
+        changed.append((names[key], book.changed(key, kept)))
+    drive = Drive(own=tuple(one.yard for one in yards)) if picked.own_order else None
+    return rounds_paper.papers(
+        yards, rounds_paper.Printing(book.today, picked.paper, drive, foot_note(changed))
+    )
 
 
 def _made(of: Papers) -> dict[str, Callable[[], bytes]]:
-    key = "-".join(sorted(one.told.yard.name for one in of.chosen))
+    key = "-".join(sorted(one.yard for one in of.yards))
     return rounds_paper.makers_of(of, datetime.now(UTC), key)
 
 

@@ -16,8 +16,12 @@ from starlette.concurrency import run_in_threadpool
 
 from breadline.belief.gain import IN_WORDS, SITUATIONS, Situation
 from breadline.errors import InputToMend, TrialError
+from breadline.jobs.check_group_book import planned_situation
+from breadline.jobs.check_group_told import CHECK_ARMS
+from breadline.jobs.trial_feed import feed_of
 from breadline.jobs.verdict import MEASURES, Drawn, Prices, Told, Verdict, VerdictAsked
 from breadline.jobs.verdict_chart import verdict_svg
+from breadline.jobs.verdict_described import living_table
 from breadline.jobs.verdict_file import Answered, NoComparison, Readings, verdict_of_content
 from breadline.jobs.verdict_numbers import Decimal, number
 from breadline.jobs.verdict_onward import (
@@ -32,15 +36,21 @@ from breadline.jobs.verdict_page import page_of
 from breadline.jobs.verdict_paper import verdict_pdf
 from breadline.jobs.verdict_rows import SheetAsked
 from breadline.jobs.verdict_table import verdict_table
+from breadline.pictures.lived_chart import lived_chart
 from breadline.records.engine import is_there
 from breadline.sheets.letterhead import Paper
+from breadline.trial.design import CheckArm
+from breadline.verdict.words_described import HEAD
 from breadline.web.drawings import SIZES, Charts
 from breadline.web.opened import book_of, place_of
 from breadline.web.views import page
 
 router = APIRouter()
+LONGEST = 4_000  # letters of a field
 KEPT = 20  # verdicts in memory; the oldest makes room
 MANY, FEWER_DRAWS = 1500, 9_999  # with more colonies than that, so many draws keep the page quick
+FEED_KNOWN = "The file of the trial says what was fed; what you type here goes before it."
+FEED_OPEN = "Left out, the book is asked what was put on in the yards of the trial."
 NUMBERS = {
     "cost": "What feeding one colony cost",
     "price": "What one more is worth",
@@ -79,22 +89,49 @@ async def answer(request: Request, file: UploadFile) -> Response:
 @router.get("/verdict/{key}")
 def shown(request: Request, key: str) -> HTMLResponse:
     """One verdict."""
+    return _page(request, key)
+
+
+def _page(
+    request: Request, key: str, typed: Mapping[str, str] | None = None, error: InputToMend | None = None
+) -> HTMLResponse:
+    """A verdict, with what was typed of what it teaches where that is refused."""
     one, whose = _kept(request, key), book_of(request).operation_name
     charts = Charts(*(Markup(verdict_svg(one, size)) for size in SIZES))
     heads, rows = verdict_table(one)
+    living = one.beside.lived
+    living_heads, living_rows = ([], []) if living is None else living_table(living)
     return page(
         "verdict.html",
         "/verdict",
         whose,
+        status=422 if error else 200,
+        typed={"situation": _planned(request, one), **(typed or {})},
+        error=None if error is None else error.as_dict(),
         key=key,
         told=page_of(one, whose),
         charts=charts,
         heads=heads,
         rows=rows,
+        beside_head=HEAD,
+        living=None if living is None else Charts(*(Markup(lived_chart(living, size)) for size in SIZES)),
+        living_heads=living_heads,
+        living_rows=living_rows,
         teaches=teaches(one),
+        locked=one.locked,
         season=season_of(one, Onward()),
         situations=[(s, IN_WORDS[s]) for s in SITUATIONS],
+        feed_said=FEED_KNOWN if one.feed else FEED_OPEN,
     )
+
+
+def _planned(request: Request, one: Verdict) -> str:
+    """What the plans of the trial's yards say that the place gives: next season's plans of them go by it."""
+    if not one.locked:
+        return ""
+    yards = tuple(dict.fromkeys(colony.yard for colony in one.finished.design.started))
+    path = place_of(request)
+    return (planned_situation(path, yards, request.app.state.today()) if is_there(path) else None) or ""
 
 
 @router.get("/verdict/{key}/page.pdf")
@@ -110,8 +147,12 @@ def paper(request: Request, key: str, paper: str = "us-letter") -> Response:
 @router.post("/verdict/{key}/learn")
 async def learn(request: Request, key: str) -> Response:
     """Keep in the book what the trial of a verdict teaches; the evidence then says how the belief moved."""
-    one, onward = _kept(request, key), onward_of(request, await _typed(request))
-    await run_in_threadpool(learnt_from, one, onward, request.app.state.today())
+    one, typed = _kept(request, key), await _typed(request)
+    try:
+        onward = onward_of(request, typed)
+        await run_in_threadpool(learnt_from, one, onward, request.app.state.today())
+    except InputToMend as error:
+        return _page(request, key, typed, error)
     return RedirectResponse("/evidence/own", 303)
 
 
@@ -119,7 +160,10 @@ async def learn(request: Request, key: str) -> Response:
 async def travel(request: Request, key: str) -> Response:
     """The trial of a verdict as its open file, without names unless they are ticked."""
     one, typed = _kept(request, key), await _typed(request)
-    text = travelling(one, onward_of(request, typed))
+    try:
+        text = travelling(one, onward_of(request, typed))
+    except InputToMend as error:
+        return _page(request, key, typed, error)
     return Response(
         text,
         media_type="application/json",
@@ -128,7 +172,7 @@ async def travel(request: Request, key: str) -> Response:
 
 
 async def _typed(request: Request) -> dict[str, str]:
-    return {key: str(v)[:200] for key, v in (await request.form()).items() if isinstance(v, str)}
+    return {key: str(v)[:LONGEST] for key, v in (await request.form()).items() if isinstance(v, str)}
 
 
 def onward_of(request: Request, typed: Mapping[str, str]) -> Onward:
@@ -136,12 +180,15 @@ def onward_of(request: Request, typed: Mapping[str, str]) -> Onward:
     word, path = typed.get("situation", ""), place_of(request)
     situation: Situation | None = next((one for one in SITUATIONS if one == word), None)
     season = typed.get("season", "").strip()
-    return Onward(situation, season, path if is_there(path) else None, own_names="own_names" in typed)
+    feed = feed_of(typed.get("protein", ""), typed.get("pollen", ""), typed.get("given", "").splitlines())
+    book = path if is_there(path) else None
+    return Onward(situation, season, book, own_names="own_names" in typed, feed=feed)
 
 
 def _form(request: Request, typed: Mapping[str, str], error: InputToMend | None) -> HTMLResponse:
     shown: dict[str, Any] = {"typed": typed, "error": None if error is None else error.as_dict()}
     shown["situations"] = [(s, IN_WORDS[s]) for s in SITUATIONS]
+    shown["check_got"] = [(key, arm.value) for key, arm in CHECK_ARMS.items()]
     return page(
         "verdict_ask.html",
         "/verdict",
@@ -165,6 +212,7 @@ def _worked_out(name: str, content: bytes, typed: Mapping[str, str], today: date
             cast(Drawn, drawn if drawn in ("lot", "hand") else "unknown"),
             {"yes": True, "no": False}.get(typed.get("one_row", "")),
             "open_feed" in typed, "weakest_unfed" in typed, typed.get("differently", "").strip()[:200],
+            CHECK_ARMS.get(typed.get("check_got", ""), CheckArm.SAME_CARE),
         ),
         SheetAsked(decimal, typed.get("check", ""), typed.get("primary", "")),
         typed["unit"] if typed.get("unit") in MEASURES else "frames",

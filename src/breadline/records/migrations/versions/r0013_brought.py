@@ -7,8 +7,8 @@ from alembic import op
 
 from breadline.records.migrations.guards import guard
 
-revision = "0012"
-down_revision = "0010"
+revision = "0013"
+down_revision = "0012"
 branch_labels = None
 depends_on = None
 

@@ -7,8 +7,8 @@ from alembic import op
 
 from breadline.records.migrations import guards
 
-revision = "0010"
-down_revision = "0009"
+revision = "0012"
+down_revision = "0011"
 branch_labels = None
 depends_on = None
 

@@ -7,8 +7,8 @@ from alembic import op
 
 from breadline.records.migrations.guards import guard
 
-revision = "0013"
-down_revision = "0012"
+revision = "0014"
+down_revision = "0013"
 branch_labels = None
 depends_on = None
 

@@ -1,0 +1,100 @@
+"""``breadline rounds``: what the plan that a book keeps for a yard gives: its sheets, what is left of it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from functools import partial
+from pathlib import Path
+
+from breadline.errors import PlanError, RecordError
+from breadline.jobs.rounds_as_kept import kept_paper
+from breadline.jobs.rounds_book import PlanKept, RoundsBook
+from breadline.jobs.rounds_changed import foot_note
+from breadline.jobs.rounds_yard_paper import YardPaper
+from breadline.jobs.yard_file import read_yard
+from breadline.need.yard import Yard
+from breadline.records.address import BookAt
+from breadline.records.engine import is_there
+
+NOTHING_CHANGED = "Nothing it rests on changed since it was chosen."
+
+
+def there(book: BookAt) -> None:
+    """Nothing, where the book is there; RecordError where it is not."""
+    if not is_there(book):
+        raise RecordError(
+            str(book), "there is no such book", "a book", "breadline yards BOOK --add YARD.toml"
+        )
+
+
+def yard_in(book: BookAt, yard: Yard) -> tuple[RoundsBook, str]:
+    """The book on the yard's day, and the key of the yard in it; RecordError where either is not there."""
+    there(book)
+    of = RoundsBook(book, yard.today)
+    keys = [key for key, name, _ in of.yard_ids() if name == yard.name]
+    if not keys:
+        do = f"breadline yards {book} --add YARD.toml --weather FILE puts it in"
+        raise RecordError(yard.name, "this yard is not in the book", "a yard of the book", do)
+    return of, keys[0]
+
+
+def plan_kept(book: BookAt | None, yard: Yard) -> PlanKept | None:
+    """The plan a book keeps for a yard; None without a book, without the yard in it, or without a plan."""
+    if book is None:
+        return None
+    there(book)
+    of = RoundsBook(book, yard.today)
+    return next((of.plan(key) for key, name, _ in of.yard_ids() if name == yard.name), None)
+
+
+@dataclass(frozen=True)
+class ToPrint:
+    """What is printed: of each yard its paper, what is said of it, what stands at the foot, and the day."""
+
+    yards: tuple[YardPaper, ...]
+    today: date
+    said: tuple[str, ...] = ()
+    note: str = ""
+
+
+def papers_kept(book: BookAt | None, yards: Sequence[Path]) -> ToPrint:
+    """The sheets of the chosen plans, with what changed since they were chosen.
+
+    Of the yards that are named by their files, else of every yard of the book with a plan.
+
+    Errors
+    ------
+    PlanError, RecordError
+        If no book is named, no plan was chosen, or a plan of an older book is not among those of today.
+    """
+    if book is None:
+        raise PlanError("--as-chosen", "no book is named", "--book BOOK", "Name the book the plan is kept in")
+    there(book)
+    found = [_named(book, path) for path in yards] if yards else _all(book)
+    papers, said, changed = [], [], []
+    for of, key, name, kept in found:
+        changed.append((name, of.changed(key, kept)))
+        papers.append(kept_paper(kept, changed[-1][1], partial(of.rounds, key, kept.asked)))
+        said.append(f"{name}: {kept.sentence}. {changed[-1][1] or NOTHING_CHANGED}")
+    return ToPrint(tuple(papers), found[0][0].today, tuple(said), foot_note(changed))
+
+
+def _named(book: BookAt, path: Path) -> tuple[RoundsBook, str, str, PlanKept]:
+    yard = read_yard(path)
+    of, key = yard_in(book, yard)
+    kept = of.plan(key)
+    if kept is None:
+        raise PlanError(yard.name, "no plan was chosen for it", "a chosen plan",
+                        "breadline rounds plan … --book BOOK keeps one")  # fmt: skip
+    return of, key, yard.name, kept
+
+
+def _all(book: BookAt) -> list[tuple[RoundsBook, str, str, PlanKept]]:
+    of = RoundsBook(book, date.today())
+    found = [(of, key, name, kept) for key, name, _ in of.yard_ids() if (kept := of.plan(key)) is not None]
+    if not found:
+        raise PlanError(str(book), "no plan was chosen for any of its yards", "a chosen plan",
+                        "breadline rounds plan … --book BOOK keeps one")  # fmt: skip
+    return found

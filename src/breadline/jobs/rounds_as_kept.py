@@ -1,0 +1,53 @@
+"""The sheets of a plan that a book keeps: as it was chosen; of an older book, as today's search has it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from breadline.errors import PlanError
+from breadline.jobs.rounds import RoundsAnswer, day_of
+from breadline.jobs.rounds_book import PlanKept
+from breadline.jobs.rounds_yard_paper import YardPaper, yard_paper
+from breadline.need.words import day_and_year
+from breadline.plan.ranked import Ranked
+
+
+def kept_paper(kept: PlanKept, changed: str, searched: Callable[[], RoundsAnswer]) -> YardPaper:
+    """What its sheets are printed from.
+
+    Parameters
+    ----------
+    kept
+        The plan.
+    changed
+        What changed since it was chosen, in words.
+    searched
+        Searches by the plan file it was chosen from; asked only of a plan of an older book.
+
+    Errors
+    ------
+    PlanError
+        If an older book kept nothing to print from, and it is not among the plans of today.
+    """
+    if (paper := kept.sheets) is not None:
+        return paper
+    told = searched()
+    return yard_paper(told, as_kept(told, kept, changed))
+
+
+def as_kept(told: RoundsAnswer, kept: PlanKept, changed: str = "") -> Ranked:
+    """The chosen plan among those of today's search; PlanError with what changed where it is not there."""
+    wanted = [(one.on, round(one.grams, 3)) for one in kept.rounds]
+    feeds = [feed.name for feed in told.plan.feeds]
+    for one in (*told.plans, *told.answer.found.finalists):
+        if not one.plan.pieces and one.plan.kind != kept.foretold.get("kind"):
+            continue
+        if one.plan.pieces and feeds[one.plan.feed] != kept.feed:
+            continue
+        if [(day_of(told, p.day), round(p.grams, 3)) for p in one.plan.pieces] == wanted:
+            return one
+    why = changed or f"the day did, since {day_and_year(kept.chosen_on)}: plans begin today."
+    raise PlanError(
+        "plan", f"it is not among the plans of today. {why}", "a plan of today",
+        "Ask for plans again and choose one; the plan that was chosen stays in the book",
+    )  # fmt: skip
