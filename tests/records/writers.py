@@ -10,7 +10,7 @@ import os
 import random
 import time
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
@@ -104,7 +104,7 @@ def write_until_killed(address: str, yard: UUID, seed: int, told: Connection) ->
     engine, picks = open_book(address), random.Random(seed)
     told.send_bytes(b"ready")
     while True:
-        batch = batch_of(body(yard, f"phone {seed}", picks, picks.randint(1, 12)), NOW)
+        batch = batch_of(body(yard, f"phone {seed}", picks, picks.randint(1, 6)), NOW)
         with writing(engine) as session:
             answers = [
                 field.take_in(session, one, NOW) for one in batch.records if isinstance(one, field.Sent)
@@ -148,6 +148,7 @@ def _one_round(address: str, yard: UUID, picks: random.Random, writers: int) -> 
         pipes.append(ours)
         started.append(one)
         readers.append(reader)
+    heard_by(lambda: bool(heard))
     for one in started:
         time.sleep(picks.uniform(0.0, 0.4))
         one.kill()
@@ -156,6 +157,14 @@ def _one_round(address: str, yard: UUID, picks: random.Random, writers: int) -> 
         reader.join(30)
         pipe.close()
     yield from heard
+
+
+def heard_by(come: Callable[[], bool], patience_s: float = 60.0) -> None:
+    """Wait until something has come, so that what is killed was at work; AssertionError if it never does."""
+    until = time.monotonic() + patience_s
+    while not come():
+        assert time.monotonic() < until, "nothing was stored in all that time"
+        time.sleep(0.005)
 
 
 def _listen(pipe: Connection, heard: list[bytes]) -> None:

@@ -16,7 +16,7 @@ from breadline.records.address import OnServer
 from breadline.records.append_only import Base
 from breadline.records.refusals import of_server
 
-BUSY_MS = 10_000  # how long a second writer waits for the first [ms]
+BUSY_MS = 60_000  # how long a writer waits for those who asked for the pen before it [ms]
 REACH_S = 10  # how long a server is waited for [s]
 PEN = 0x62_72_65_61_64  # "bread": the number of the lock that is the pen of a book
 GO_BACK = "Leave the database as it is and restore your last pg_dump into a new one"
