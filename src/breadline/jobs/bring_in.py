@@ -18,6 +18,7 @@ from breadline.records.address import BookAt
 from breadline.records.engine import looking, open_book, writing
 
 Progress = Callable[[int, int], None]
+ONE = {"yards": "yard", "colonies": "colony", "visits": "visit", "readings": "reading"}
 SHOWN = 20  # faults in a message
 
 
@@ -72,7 +73,7 @@ class BroughtIn:
         """The same in one sentence."""
         if not self.rows:
             return f"Nothing was added: all {self.before:,} rows of {self.name} came in before."
-        parts = ", ".join(f"{count:,} {what}" for what, count in self.made.items() if count)
+        parts = ", ".join(_counted(count, ONE[what], what) for what, count in self.made.items() if count)
         known = f" {self.before:,} rows came in before and were left as they are." if self.before else ""
         rows = _counted(self.rows, "row", "rows")
         return f"Brought in: {rows} of {self.name} ({parts or 'nothing new'}).{known}"

@@ -21,6 +21,7 @@ from breadline.records.address import BookAt
 from breadline.web.guard import SAFE_HEADERS, Guard
 from breadline.web.opened import BookShown, OpenBook
 from breadline.web.pages import (
+    bring_in,
     check_group,
     check_group_size,
     evidence,
@@ -45,12 +46,13 @@ from breadline.web.pages import (
     verdict,
     yards,
 )
+from breadline.web.sheets_waiting import Waiting
 from breadline.web.views import refused
 
 SCREENS = (
     yards, season, feed, feed_recipe, feed_cheapest, feed_batch, feed_bought, feed_ingredients,
     feed_versions, rounds_stock, rounds_together, rounds, check_group_size, check_group, foretelling,
-    straight_answer, verdict, evidence, evidence_own, figures, field, phones, settings,
+    straight_answer, verdict, evidence, evidence_own, figures, field, phones, settings, bring_in,
 )  # fmt: skip
 STATIC = Path(__file__).parent / "static"
 
@@ -76,7 +78,12 @@ def create_app(
     app.state.book_path = book_path
     app.state.open_book = open_book or _book
     app.state.today = today
+<<<<<<< HEAD
     app.state.mix_searches, app.state.plan_searches = MixSearches(), PlanSearches()
+=======
+    app.state.searches = Searches()
+    app.state.sheets = Waiting()
+>>>>>>> aaf72f9f6c851276ccb0f045a288926f59d473eb
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
     for screen in SCREENS:
         app.include_router(screen.router)

@@ -1,0 +1,168 @@
+"""A spreadsheet brought in: a look at what was understood, what is asked and to be mended, then all of it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import PurePath
+from typing import Any, cast
+from urllib.parse import urlencode
+
+from fastapi import APIRouter, Request, UploadFile
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
+from starlette.concurrency import run_in_threadpool
+
+from breadline.errors import InputToMend, RecordError
+from breadline.jobs.bring_in import LookedOver, brought_in, looked_over
+from breadline.jobs.bring_in_told import look, matched, mend_sheet, some
+from breadline.jobs.sheet_fields import FIELDS
+from breadline.jobs.sheet_read import NONE, SheetAsked
+from breadline.web.opened import book_of
+from breadline.web.sheets_waiting import Sheet, Waiting
+from breadline.web.views import page
+
+router = APIRouter()
+HERE = "/bring-in"
+HOLDS = (("readings", "readings of visits"), ("colonies", "colonies"), ("yards", "yards"))
+
+
+@router.get(HERE)
+def ask(request: Request, told: str = "") -> HTMLResponse:
+    """Which file, and what it holds."""
+    return _shown(request, told=told[:400])
+
+
+@router.post(HERE)
+async def came(request: Request, file: UploadFile) -> Response:
+    """A file came: what was understood of it."""
+    name = PurePath((file.filename or "sheet").replace("\\", "/")).name[:90]
+    word = _waiting(request).put(Sheet(name, await file.read()))
+    form = await request.form()
+    return await _look(request, word, {"holds": str(form.get("holds", ""))})
+
+
+@router.post(f"{HERE}/look")
+async def look_again(request: Request) -> Response:
+    """Another look, with what was said since."""
+    typed = await _typed(request)
+    return await _look(request, typed.get("sheet-word", ""), typed)
+
+
+@router.post(f"{HERE}/mend")
+async def mend(request: Request) -> Response:
+    """The rows as they came with a column that says what to mend."""
+    typed = await _typed(request)
+    try:
+        seen = await _looked(request, typed.get("sheet-word", ""), typed)
+    except InputToMend as error:
+        return _shown(request, error)
+    name = (
+        f"mend-{PurePath(seen.told.cells.name).stem}.csv".encode("ascii", "replace")
+        .decode()
+        .replace("?", "-")
+    )
+    headers = {"Content-Disposition": f'attachment; filename="{name.replace(chr(34), "-")}"'}
+    return Response(mend_sheet(seen), media_type="text/csv; charset=utf-8", headers=headers)
+
+
+@router.post(f"{HERE}/write")
+async def write(request: Request) -> Response:
+    """All of it, or nothing."""
+    typed = await _typed(request)
+    word = typed.get("sheet-word", "")
+    try:
+        sheet, asked = _sheet(request, word), _asked(typed)
+        path, today = request.app.state.book_path, request.app.state.today()
+        done = await run_in_threadpool(brought_in, path, sheet.name, sheet.content, asked, today)
+    except InputToMend:
+        return await _look(request, word, typed)  # which says the same beside its rows
+    _waiting(request).drop(word)
+    return RedirectResponse(f"{HERE}?{urlencode({'told': done.sentence})}", 303)
+
+
+async def _look(request: Request, word: str, typed: Mapping[str, str]) -> Response:
+    try:
+        seen = await _looked(request, word, typed)
+    except InputToMend as error:
+        return _shown(request, error, typed=typed, word=word if _waiting(request).of(word) else "")
+    return _shown(request, seen=seen, typed=typed, word=word)
+
+
+async def _looked(request: Request, word: str, typed: Mapping[str, str]) -> LookedOver:
+    sheet, today = _sheet(request, word), request.app.state.today()
+    path = request.app.state.book_path
+    return await run_in_threadpool(looked_over, path, sheet.name, sheet.content, _asked(typed), today)
+
+
+def _sheet(request: Request, word: str) -> Sheet:
+    sheet = _waiting(request).of(word)
+    if sheet is None:
+        raise RecordError(
+            "sheet", "it is not here any more", "a sheet that was just sent", "Choose the file again"
+        )
+    return sheet
+
+
+def _asked(typed: Mapping[str, str]) -> SheetAsked:
+    """What was said on the page; what was left open stays open."""
+    heads = {key.removeprefix("head-"): value for key, value in typed.items() if key.startswith("head-")}
+    columns = {head: typed[f"column-{n}"] or NONE for n, head in heads.items() if f"column-{n}" in typed}
+    units = {
+        key.removeprefix("unit:"): value for key, value in typed.items() if key.startswith("unit:") and value
+    }
+    holds = typed.get("holds", "")
+    same = typed.get("held", holds) == holds  # other columns are meant where it holds something else
+    row = typed.get("head-row", "")
+    return SheetAsked(
+        holds=next((one for one in FIELDS if one == holds), None),
+        sheet=typed.get("tab", ""),
+        head=int(row) if row.isdigit() else None,
+        columns=columns if same else {},
+        decimal=cast(Any, typed.get("decimal") or None),
+        order=cast(Any, typed.get("order") or None),
+        units=units,
+        yard=typed.get("yard", ""),
+        new_colonies={"yes": True, "no": False}.get(typed.get("new-colonies", "")),
+    )
+
+
+def _shown(
+    request: Request, error: InputToMend | None = None, seen: LookedOver | None = None,
+    typed: Mapping[str, str] | None = None, word: str = "", told: str = "",
+) -> HTMLResponse:  # fmt: skip
+    more: dict[str, Any] = {
+        "questions": [],
+        "columns": [],
+        "heads": [],
+        "rows": [],
+        "faults": [],
+        "fields": [],
+    }
+    if seen is not None:
+        heads, rows = look(seen)
+        more = {
+            "columns": list(enumerate(matched(seen))), "heads": heads, "rows": rows,
+            "questions": seen.questions, "faults": some(seen.faults, 50),
+            "fields": [(one.key, one.name) for one in FIELDS[seen.told.holds]],
+        }  # fmt: skip
+    asked = {q.key for q in more["questions"]}
+    answered = {
+        key: value for key, value in (typed or {}).items() if value and key not in asked and _answer(key)
+    }
+    return page(
+        "bring_in.html", "/settings", book_of(request).operation_name, status=422 if error else 200,
+        error=None if error is None else error.as_dict(), seen=seen, typed=typed or {}, word=word, told=told,
+        holds=HOLDS, leave_out=NONE, answered=answered, **more,
+    )  # fmt: skip
+
+
+def _answer(key: str) -> bool:
+    return key in ("decimal", "order", "yard", "new-colonies") or key.startswith("unit:")
+
+
+async def _typed(request: Request) -> dict[str, str]:
+    form = await request.form()
+    return {key: str(value)[:400] for key, value in form.items() if isinstance(value, str)}
+
+
+def _waiting(request: Request) -> Waiting:
+    return cast(Waiting, request.app.state.sheets)
