@@ -78,12 +78,8 @@ def create_app(
     app.state.book_path = book_path
     app.state.open_book = open_book or _book
     app.state.today = today
-<<<<<<< HEAD
     app.state.mix_searches, app.state.plan_searches = MixSearches(), PlanSearches()
-=======
-    app.state.searches = Searches()
     app.state.sheets = Waiting()
->>>>>>> aaf72f9f6c851276ccb0f045a288926f59d473eb
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
     for screen in SCREENS:
         app.include_router(screen.router)
