@@ -81,7 +81,9 @@ class Guard:
                     headers["Cache-Control"] = "no-store"
             await send(message)
 
-        refused = refusal(scope, self.hosts) or await run_in_threadpool(self._stranger, scope)
+        refused = refusal(scope, self.hosts)
+        if refused is None and self.knows is not None:  # it asks the book
+            refused = await run_in_threadpool(self._stranger, scope)
         if refused is None and scope["method"] not in ASKING:
             longest = _longest(scope)
             body = await _body(receive, longest)
