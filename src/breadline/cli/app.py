@@ -21,6 +21,7 @@ from breadline.cli.book_typed import book_argument, book_option
 from breadline.cli.bringing_in_app import bring_in
 from breadline.cli.check_group_app import check_group
 from breadline.cli.evidence_app import evidence
+from breadline.cli.field_app import tags, tally
 from breadline.cli.keeping_app import backup, export, restore, verify
 from breadline.cli.phones_app import certificate, phones, take
 from breadline.cli.printed import say, shown, spell_out
@@ -42,7 +43,7 @@ app.add_typer(rounds)
 app.add_typer(check_group)
 app.command()(verdict)
 app.command()(evidence)
-for _keeps in (backup, restore, verify, export, phones, certificate, take):
+for _keeps in (backup, restore, verify, export, phones, certificate, take, tally, tags):
     app.command()(_keeps)
 app.command("import")(bring_in)
 

@@ -162,7 +162,6 @@ def labels_data(
         raise RecordError(
             "labels", f"{len(labels)} of them", f"1 to {MOST_LABELS}", "Print one yard at a time"
         )
-    places = ["x", "y", "page"]
     return {
         **letterhead(sheet.paper, ""),
         "title": f"Labels, round {labels[0].round}, {day_and_year(labels[0].on)}",
@@ -171,16 +170,20 @@ def labels_data(
         "cut_lines": cut_lines,
         "pages": ceil((first - 1 + len(labels)) / sheet.count),
         "labels": [
-            _words(label) | dict(zip(places, _place(n, sheet), strict=True))
-            for n, label in enumerate(labels, start=first - 1)
+            _words(label) | place_on_sheet(n, sheet) for n, label in enumerate(labels, start=first - 1)
         ],
     }
 
 
-def _place(n: int, sheet: LabelSheet) -> tuple[float, float, int]:
+def place_on_sheet(n: int, sheet: LabelSheet) -> dict[str, float]:
+    """Where label ``n`` lies, from 0: from the left and the top of its page [mm], and on which page."""
     page, there = divmod(n, sheet.count)
     row, column = divmod(there, sheet.columns)
-    return sheet.left + column * sheet.across, sheet.top + row * sheet.down, page
+    return {
+        "x": sheet.left + column * sheet.across,
+        "y": sheet.top + row * sheet.down,
+        "page": page,
+    }
 
 
 def _words(label: Label) -> dict[str, Any]:

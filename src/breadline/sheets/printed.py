@@ -13,7 +13,10 @@ from breadline.pictures.letters import font_folder
 _PIXELS_AN_INCH = 144.0
 
 
-def printed(template: str, words: dict[str, Any], on: date, form: Literal["pdf", "png"] = "pdf") -> bytes:
+def printed(
+    template: str, words: dict[str, Any], on: date, form: Literal["pdf", "png"] = "pdf",
+    pixels_an_inch: float = _PIXELS_AN_INCH,
+) -> bytes:  # fmt: skip
     """The sheet as a tagged PDF (PDF/UA-1), or as a picture.
 
     A letter that the shipped faces lack is taken from the faces of the machine; where none has it, the PDF
@@ -36,7 +39,7 @@ def printed(template: str, words: dict[str, Any], on: date, form: Literal["pdf",
     def drawn(own_faces_only: bool, standards: list[Any]) -> bytes:
         return typst.compile(  # type: ignore[misc]  # its Input is not bound to an argument
             source, font_paths=[str(font_folder())], ignore_system_fonts=own_faces_only, format=form,
-            ppi=_PIXELS_AN_INCH, sys_inputs=inputs, pdf_standards=standards, timestamp=dated,
+            ppi=pixels_an_inch, sys_inputs=inputs, pdf_standards=standards, timestamp=dated,
         )  # fmt: skip
 
     for own_faces_only in (True, False):

@@ -13,6 +13,7 @@ from starlette.concurrency import run_in_threadpool
 from breadline.errors import InputToMend
 from breadline.jobs.field_book import FieldBook
 from breadline.web.opened import place_of
+from breadline.web.pages.field_paper import on_paper
 from breadline.web.views import ENVIRONMENT, page
 
 router = APIRouter()
@@ -151,7 +152,7 @@ def _hives(
         "field_hives.html", "/field/questions", book.operation_name, status=422 if error else 200, yard=name,
         yard_id=yard_id, hives=here, gone=[one for one in rows if one.standing != "stands"],
         typed=lines if typed is None else typed, error=None if error is None else str(error),
-        told="told" in request.query_params,
+        told="told" in request.query_params, **on_paper(request),
     )  # fmt: skip
 
 

@@ -1,0 +1,86 @@
+"""Paper of the yard from a book: tally sheets and hive tags, both in walking order."""
+
+from __future__ import annotations
+
+from breadline.errors import RecordError
+from breadline.jobs.field_book import POUNDS, FieldBook
+from breadline.records import yards
+from breadline.records.engine import looking
+from breadline.sheets.hive_tags import tags_printed
+from breadline.sheets.labels import LabelSheet, label_sheets
+from breadline.sheets.tally import Tally, TallyPaper, tally_sheets
+from breadline.sheets.works import Options, Work
+
+
+class FieldPaper(FieldBook):
+    """A book whose yards are printed."""
+
+    def yard_named(self, name: str) -> str:
+        """Key of a yard by its name, or by the key itself.
+
+        Errors
+        ------
+        RecordError
+            If there is none, or there are several of that name.
+        """
+        with looking(self._engine) as session:
+            known = [(str(row.id), row.name) for row in yards.yards(session)]
+        found = [key for key, told in known if name in (key, told)]
+        found = found or [key for key, told in known if told.casefold() == name.casefold()]
+        if len(found) != 1:
+            names = ", ".join(told for _, told in known) or "a yard; the book has none yet"
+            what = "several yards have this name" if found else "it is not in the book"
+            raise RecordError(name, what, names, "Name it as the book does")
+        return found[0]
+
+    def standing(self, yard_id: str) -> tuple[str, list[tuple[str, str]]]:
+        """Name of a yard, with tag and place of each hive that stands there, in walking order."""
+        name, rows = self.hives(yard_id)
+        return name, [(one.tag, one.place) for one in rows if one.standing == "stands"]
+
+    def pieces(self) -> Options:
+        """What can be laid on, in grams and in the words of the country."""
+        return tuple((value, words) for value, words in self.yards_for_phones()["pieces"])
+
+    def in_pounds(self) -> bool:
+        """Whether pieces are in pounds; then paper is Letter."""
+        return self.pieces() == POUNDS
+
+    def meanings(self) -> list[tuple[str, str]]:
+        """What a frame of bees can mean: key and words."""
+        return self._frame_words()
+
+    def tally(self, yard_id: str, work: Work, paper: TallyPaper) -> bytes:
+        """The tally sheets of a yard as PDF; blank rows where no hive is listed yet."""
+        name, rows = self.standing(yard_id)
+        means = tuple(words for _, words in self.meanings())
+        told = Tally(name, work, tuple(rows), self.pieces(), means, self.operation_name, self.today)
+        return tally_sheets(told, paper)
+
+    def tags(self, yard_id: str, sheet: str, first: int = 1, cut_lines: bool = False) -> bytes:
+        """The tags of a yard's hives as PDF.
+
+        Errors
+        ------
+        RecordError
+            If no hive is listed there, or the label sheet is not known.
+        """
+        name, rows = self.standing(yard_id)
+        if not rows:
+            raise RecordError(name, "no hive is listed here yet", "hives in walking order",
+                              "Write them down first: In the yard, hives by yard")  # fmt: skip
+        return tags_printed([tag for tag, _ in rows], sheet_named(sheet), self.today, first, cut_lines)
+
+
+def sheet_named(name: str) -> LabelSheet:
+    """A label sheet by its name.
+
+    Errors
+    ------
+    RecordError
+        If there is none of that name.
+    """
+    found = label_sheets().get(name)
+    if found is None:
+        raise RecordError("label sheet", f"“{name}” is not known", ", ".join(label_sheets()), "Choose one")
+    return found

@@ -1,0 +1,60 @@
+"""Paper of the yard: tally sheets and hive tags."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from fastapi import APIRouter, Request
+from fastapi.responses import Response
+
+from breadline.errors import RecordError
+from breadline.jobs.field_paper import FieldPaper
+from breadline.sheets.labels import LabelSheet, label_sheets
+from breadline.sheets.tally import paper_of
+from breadline.sheets.works import NAMES, work_of
+from breadline.web.opened import place_of
+
+router = APIRouter()
+
+
+@router.get("/field/tally/{yard_id}.pdf")
+def tally(request: Request, yard_id: str, work: str = "round", paper: str = "a5") -> Response:
+    """The tally sheets of a yard."""
+    made = paper_book(request).tally(yard_id, work_of(work), paper_of(paper))
+    return _pdf(made, f"tally-{work}.pdf")
+
+
+@router.get("/field/tags/{yard_id}.pdf")
+def tags(
+    request: Request, yard_id: str, labels: str = "a4_21", first: str = "1", cut_lines: str = ""
+) -> Response:
+    """The tags of its hives."""
+    if not first.strip().isascii() or not first.strip().isdigit():
+        raise RecordError("first label", f"“{first}” is no number", "1 or more", "Count from the top left")
+    made = paper_book(request).tags(yard_id, labels, int(first), bool(cut_lines))
+    return _pdf(made, "tags.pdf")
+
+
+def paper_book(request: Request) -> FieldPaper:
+    """The book of this app as paper needs it."""
+    return FieldPaper(place_of(request), request.app.state.today())
+
+
+def on_paper(request: Request) -> dict[str, Any]:
+    """What the buttons for paper say."""
+    sheets = label_sheets()
+    return {
+        "works": list(NAMES.items()),
+        "labels": [(name, _label_words(one)) for name, one in sheets.items()],
+        "letter": paper_book(request).in_pounds(),
+    }
+
+
+def _label_words(sheet: LabelSheet) -> str:
+    paper = "A4" if sheet.paper == "a4" else "Letter"
+    return f"{paper}, {sheet.count} labels of {sheet.wide:.0f} × {sheet.high:.0f} mm"
+
+
+def _pdf(made: bytes, name: str) -> Response:
+    head = {"Content-Disposition": f'inline; filename="{name}"'}
+    return Response(made, media_type="application/pdf", headers=head)
