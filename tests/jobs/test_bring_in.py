@@ -47,7 +47,7 @@ def book(tmp_path: Path) -> Path:
 
 def everything(path: Path) -> dict[str, int]:
     with closing(sqlite3.connect(path)) as raw:
-        names = ("yard", "colony", "visit", "reading", "brought", "brought_row")
+        names = ("yard", "colony", "visit", "reading", "brought")
         return {name: raw.execute(f"SELECT count(*) FROM {name}").fetchone()[0] for name in names}
 
 

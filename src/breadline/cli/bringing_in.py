@@ -9,7 +9,7 @@ from pathlib import Path
 from breadline.cli.keeping import progress
 from breadline.cli.printed import say, shown, told
 from breadline.errors import RecordError
-from breadline.jobs.bring_in import LookedOver, brought_in, looked_over
+from breadline.jobs.bring_in import LookedOver, NotReady, brought_in, looked_over
 from breadline.jobs.bring_in_told import (
     brought_document,
     look,
@@ -57,11 +57,12 @@ def run(asking: Asking) -> int:
         return _whole_book(asking)
     content, at, today = asking.file.read_bytes(), book_at(asking.book), date.today()
     with progress("Reading the sheet …") as step:
-        seen = looked_over(at, asking.file.name, content, asking.asked, today, step)
-    if asking.look or not seen.ready:
-        return _looked(seen, asking)
-    with progress("Writing it down …") as step:
-        done = brought_in(at, asking.file.name, content, asking.asked, today, step)
+        if asking.look:
+            return _looked(looked_over(at, asking.file.name, content, asking.asked, today, step), asking)
+        try:
+            done = brought_in(at, asking.file.name, content, asking.asked, today, step)
+        except NotReady as wanted:
+            return _looked(wanted.seen, asking)
     if asking.as_json:
         shown(brought_document(done))
     else:

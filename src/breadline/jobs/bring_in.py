@@ -58,6 +58,17 @@ class LookedOver:
         )
 
 
+class NotReady(RecordError):
+    """A sheet of which something is asked or to be mended; ``seen`` says what."""
+
+    def __init__(self, seen: LookedOver) -> None:
+        first = [str(one) for one in seen.faults[:SHOWN]] or [one.text for one in seen.questions]
+        more = f" … and {len(seen.faults) - SHOWN} more" if len(seen.faults) > SHOWN else ""
+        name, _, said = seen.sentence.partition(": ")
+        super().__init__(name, f"{said} {' '.join(first)}{more}")
+        self.seen = seen
+
+
 @dataclass(frozen=True)
 class BroughtIn:
     """What was written down."""
@@ -112,21 +123,21 @@ def brought_in(
 
     Errors
     ------
-    RecordError
+    NotReady
         If a question is not answered or a row has to be mended; then nothing is written.
+    RecordError
+        If it is no sheet that can be understood.
     """
     told = understood(name, content, asked)
     engine = open_book(at)
     with writing(engine) as session:
         seen = _looked(session, told, asked, today, progress)
         if not seen.ready:
-            first = [str(one) for one in seen.faults[:SHOWN]] or [one.text for one in seen.questions]
-            more = f" … and {len(seen.faults) - SHOWN} more" if len(seen.faults) > SHOWN else ""
-            raise RecordError(name, seen.sentence.partition(": ")[2] + " " + " ".join(first) + more)
+            raise NotReady(seen)
         made = written(session, told, asked, seen.fresh, known_of(session, told.holds))
         if seen.fresh or seen.came_on is None:
-            lines = [(row.line, row.sha256) for row in seen.fresh]
-            brought.keep_sheet(session, name, told.sha256, told.holds, asked_document(asked, told), lines)
+            digests = [row.digest for row in seen.fresh]
+            brought.keep_sheet(session, name, told.sha256, told.holds, asked_document(asked, told), digests)
     return BroughtIn(name, told.holds, len(seen.fresh), seen.before, made)
 
 
@@ -150,8 +161,8 @@ def _looked(
     if questions:
         return blank
     rows, faults = rows_read(told, asked, today, progress)
-    known = brought.known_rows(session, (row.sha256 for row in rows if row.sound))
-    fresh = [row for row in rows if row.sha256 not in known]
+    known = brought.known_rows(session, told.holds)
+    fresh = [row for row in rows if row.digest not in known]
     against, new = faults_against(session, told, asked, fresh, book)
     if new and asked.new_colonies is None:
         questions.append(_new_question(new))

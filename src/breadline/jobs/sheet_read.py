@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 import hashlib
-import json
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
-from typing import Any
 
 from breadline.errors import RecordError
-from breadline.jobs.sheet_cells import Cells, cells_of, clean
+from breadline.jobs.sheet_cells import Cells, Native, cells_of, clean
 from breadline.jobs.sheet_fields import (
     FIELDS,
     FRAME_WORDS,
@@ -75,7 +73,7 @@ class Row:
 
     line: int
     values: Mapping[str, Value]
-    sha256: str
+    digest: bytes  # the first 16 bytes of the SHA-256 of what it says
     sound: bool = True  # False where a cell of it is to be mended
 
 
@@ -143,25 +141,32 @@ def rows_read(
     how = Reading(asked.decimal, order, today)
     fields = [(place, field_of(told.holds, key)) for place, key in told.columns.items()]
     rows, faults, body = [], [], told.body
+    memo: list[dict[str, Value]] = [{} for _ in fields]  # the same few cells stand in thousands of rows
+    begun = f"{told.holds} {[asked.units.get(key, '') for key in ('frames_of_bees', 'bread')]}"
     for number, (line, cells) in enumerate(body):
-        values, wrong = _values(told, line, cells, fields, asked, how)
+        values, wrong = _values(told, line, cells, fields, memo, asked, how)
         faults += wrong
-        rows.append(Row(line, values, "" if wrong else _digest(told.holds, values, asked), not wrong))
+        rows.append(Row(line, values, b"" if wrong else _digest(begun, values), not wrong))
         if number % 1000 == 0:
             progress(number, len(body))
     return rows, faults
 
 
 def _values(
-    told: Understood, line: int, cells: list[str], fields: list[tuple[int, Field]], asked: SheetAsked,
-    how: Reading,
+    told: Understood, line: int, cells: list[str], fields: list[tuple[int, Field]],
+    memo: list[dict[str, Value]], asked: SheetAsked, how: Reading,
 ) -> tuple[dict[str, Value], list[Fault]]:  # fmt: skip
     values: dict[str, Value] = {"yard": asked.yard} if asked.yard else {}
     faults = []
-    for place, one in fields:
+    for (place, one), before in zip(fields, memo, strict=True):
         text = cells[place] if place < len(cells) else ""
         try:
-            found = value_of(text, one, asked.units.get(one.key, ""), how)
+            if type(text) is Native or text not in before:
+                found = value_of(text, one, asked.units.get(one.key, ""), how)
+                if type(text) is not Native:
+                    before[text] = found
+            else:
+                found = before[text]
         except Mend as wrong:
             faults.append(Fault(line, told.heads[place], wrong.what, wrong.do))
             continue
@@ -197,20 +202,15 @@ def _hive_only(line: int, values: Mapping[str, Value]) -> list[Fault]:
     ]
 
 
-def _digest(holds: Holds, values: Mapping[str, Value], asked: SheetAsked) -> str:
+def _digest(begun: str, values: Mapping[str, Value]) -> bytes:
     """Of what a row says, whatever kind of file it came in and in which order its columns stood."""
-    told: dict[str, Any] = {key: _plain(value) for key, value in sorted(values.items())}
-    units = {
-        key: unit for key, unit in asked.units.items() if key in ("frames_of_bees", "bread") and key in told
-    }
-    text = json.dumps([holds, told, units], sort_keys=True, separators=(",", ":"), ensure_ascii=False)
-    return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
-
-
-def _plain(value: Value) -> Any:
-    if isinstance(value, date):
-        return value.isoformat()
-    return float(value) if isinstance(value, int) and not isinstance(value, bool) else value
+    said = [begun]
+    for key in sorted(values):
+        value = values[key]
+        if isinstance(value, int) and not isinstance(value, bool):
+            value = float(value)
+        said.append(f"{key}={value!r}")
+    return hashlib.sha256("\x1f".join(said).encode("utf-8", "surrogatepass")).digest()[:16]
 
 
 def _head_place(cells: Cells, asked: SheetAsked, guess: int) -> int:

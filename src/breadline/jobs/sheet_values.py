@@ -102,7 +102,7 @@ def number_of(text: str, decimal: Decimal | None, unit: str = "") -> float:
 
 def unsure_number(text: str) -> bool:
     """Whether a number needs the decimal sign to be asked."""
-    if type(text) is Native:
+    if type(text) is Native or ("," not in text and "." not in text):
         return False
     text = clean(text).replace("−", "-")
     fits = any(pattern.fullmatch(text) for pattern in _NUMBER.values())

@@ -4,26 +4,27 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from datetime import date, datetime
-from typing import Any
+from typing import Any, cast
 from uuid import UUID
 
-from sqlalchemy import insert
+from sqlalchemy import Table
 from sqlalchemy.orm import Session
 
 from breadline.jobs.sheet_known import Known, kinds_of
 from breadline.jobs.sheet_read import Row, SheetAsked, Understood
 from breadline.jobs.verdict_columns import plain
 from breadline.records import colonies, yards
-from breadline.records.append_only import current
+from breadline.records.append_only import Base, current
+from breadline.records.bulk import add_rows
 from breadline.records.field_tables import ColonyFact
-from breadline.records.ids import new_id
+from breadline.records.ids import new_id, new_ids
 from breadline.records.readings import UNITS
 from breadline.records.storable import storable
 from breadline.records.tables import Colony, Reading, Visit, YardFact, YardRow
 from breadline.records.times import now
 from breadline.records.yard_rows import INSPECTION
 
-AT_ONCE = 20_000
+READING = ("id", "visit_id", "colony_id", "kind", "value", "word", "unit", "note", "definition", "on")
 
 
 def written(
@@ -90,20 +91,24 @@ def _readings(
     storable(note, "file name")
     counted = _counted(session)
     visits: dict[tuple[UUID, date], UUID] = {}
-    made, readings = [], []
+    made: list[list[Any]] = []
+    readings: list[list[Any]] = []
     for row in sorted(rows, key=lambda one: str(one.values["day"])):
         yard, on = book.yards[plain(str(row.values["yard"]))], row.values["day"]
         assert isinstance(on, date)
         if (yard, on) not in visits:
             visits[yard, on] = new_id()
             start = INSPECTION if yard in counted else None
-            made.append({"id": visits[yard, on], "yard_id": yard, "on": on, "start": start, "note": note})
+            made.append([visits[yard, on], yard, on, start])
         tag = str(row.values.get("colony", "")).casefold()
         readings += _of_row(row, visits[yard, on], hives[yard, tag, on] if tag else None, asked)
         if "bread" in row.values and not tag:
             counted.add(yard)
-    _bulk(session, Visit, made, {"made_at": moment, "withdrawn": False, "because": "", "boxes": None})
-    _bulk(session, Reading, readings, {"made_at": moment, "withdrawn": False, "because": ""})
+    same: dict[str, Any] = {"made_at": moment, "withdrawn": False, "because": ""}
+    add_rows(session, table_of(Visit), ("id", "yard_id", "on", "start"), made, note=note, **same)
+    for key, one in zip(new_ids(len(readings)), readings, strict=True):
+        one[0] = key
+    add_rows(session, table_of(Reading), READING, readings, **same)
     return {"colonies": _new_hives(hives, book), "visits": len(made), "readings": len(readings)}
 
 
@@ -114,26 +119,24 @@ def _counted(session: Session) -> set[UUID]:
     return set(session.scalars(of_yard.with_only_columns(Visit.yard_id).distinct()))
 
 
-def _of_row(row: Row, visit: UUID, colony: UUID | None, asked: SheetAsked) -> list[dict[str, Any]]:
-    found = []
+def _of_row(row: Row, visit: UUID, colony: UUID | None, asked: SheetAsked) -> list[list[Any]]:
+    """The readings of a row as ``READING`` has them, their keys still open."""
+    found: list[list[Any]] = []
     for kind, value in kinds_of(row).items():
-        one: dict[str, Any] = {
-            "id": new_id(), "visit_id": visit, "colony_id": colony, "kind": kind, "value": None,
-            "out_of": None, "word": None, "unit": "", "definition": None, "on": None, "note": "",
-        }  # fmt: skip
+        number, word, unit, note, means, on = None, None, "", "", None, None
         if kind == "note":
             storable(str(value), f"row {row.line}, note")
-            one["note"] = value
+            note = str(value)
         elif isinstance(value, str):
-            one["word"] = value
+            word = value
         else:
-            one["value"] = float(value)  # type: ignore[arg-type]  # a number or a truth, by its field
-            one["unit"] = asked.units["bread"] if kind == "bread" else UNITS[kind][0]
+            number = float(value)  # type: ignore[arg-type]  # a number or a truth, by its field
+            unit = asked.units["bread"] if kind == "bread" else UNITS[kind][0]
         if kind == "frames_of_bees":
-            one["definition"] = f"frame_of_bees.{asked.units['frames_of_bees']}"
-        if kind in ("feed_given", "mites_per_100"):
-            one["on"] = row.values["day"]
-        found.append(one)
+            means = f"frame_of_bees.{asked.units['frames_of_bees']}"
+        elif kind in ("feed_given", "mites_per_100"):
+            on = row.values["day"]
+        found.append([None, visit, colony, kind, number, word, unit, note, means, on])
     return found
 
 
@@ -143,7 +146,8 @@ def _hives(
     """The hive of each row by yard, tag and day; those that are new are written down."""
     found: dict[tuple[UUID, str, date], UUID] = {}
     fresh: dict[tuple[UUID, str], UUID] = {}
-    named, facts = [], []
+    named: list[list[Any]] = []
+    facts: list[list[Any]] = []
     for row in rows:
         tag = str(row.values.get("colony", ""))
         if not tag:
@@ -155,12 +159,12 @@ def _hives(
         if key is None:
             storable(tag, f"row {row.line}, colony")
             key = fresh[yard, tag.casefold()] = new_id()
-            named.append({"id": key, "yard_id": yard, "name": tag})
-            facts.append({"id": new_id(), "colony_id": key, "tag": tag, "place": "", "walk": None,
-                          "standing": "stands", "since": None, "into_id": None})  # fmt: skip
+            named.append([key, yard, tag])
+            facts.append([new_id(), key, tag])
         found[yard, tag.casefold(), on] = key
-    _bulk(session, Colony, named, {"made_at": moment})
-    _bulk(session, ColonyFact, facts, {"made_at": moment, "withdrawn": False, "because": ""})
+    add_rows(session, table_of(Colony), ("id", "yard_id", "name"), named, made_at=moment)
+    add_rows(session, table_of(ColonyFact), ("id", "colony_id", "tag"), facts, made_at=moment, place="",
+             standing="stands", withdrawn=False, because="")  # fmt: skip
     return found
 
 
@@ -169,6 +173,6 @@ def _new_hives(hives: Mapping[tuple[UUID, str, date], UUID], book: Known) -> int
     return len(set(hives.values()) - known)
 
 
-def _bulk(session: Session, table: type[Any], rows: list[dict[str, Any]], same: Mapping[str, Any]) -> None:
-    for start in range(0, len(rows), AT_ONCE):
-        session.execute(insert(table.__table__), [{**row, **same} for row in rows[start : start + AT_ONCE]])
+def table_of(kind: type[Base]) -> Table:
+    """The table of a kind of rows."""
+    return cast(Table, kind.__table__)

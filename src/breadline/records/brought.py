@@ -2,44 +2,35 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import insert, select
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from breadline.records.brought_tables import Brought, BroughtRow, CopyMade
-from breadline.records.ids import new_id
-from breadline.records.times import now
+from breadline.records.brought_tables import Brought, CopyMade
 
-AT_ONCE = 500  # digests asked for in one question
+WIDTH = 16  # of a row's digest [bytes]
 
 
 def keep_sheet(
-    session: Session, name: str, sha256: str, kind: str, asked: Mapping[str, Any],
-    rows: Sequence[tuple[int, str]],
-) -> Brought:  # fmt: skip
-    """Write down that a sheet came in, and the line and digest of each of its rows that was new."""
-    row = Brought(name=name, sha256=sha256, kind=kind, asked=dict(asked), rows=len(rows))
+    session: Session, name: str, sha256: str, kind: str, asked: Mapping[str, Any], digests: Sequence[bytes]
+) -> Brought:
+    """Write down that a sheet came in, and the digest of each of its rows that was new."""
+    row = Brought(
+        name=name, sha256=sha256, kind=kind, asked=dict(asked), rows=len(digests), digests=b"".join(digests)
+    )
     session.add(row)
     session.flush()
-    made = now()
-    told = [
-        {"id": new_id(), "made_at": made, "brought_id": row.id, "line": line, "sha256": digest}
-        for line, digest in rows
-    ]
-    if told:
-        session.execute(insert(BroughtRow), told)
     return row
 
 
-def known_rows(session: Session, digests: Iterable[str]) -> set[str]:
-    """Those of some digests whose rows came in before."""
-    wanted, found = list(digests), set[str]()
-    for start in range(0, len(wanted), AT_ONCE):
-        part = wanted[start : start + AT_ONCE]
-        found |= set(session.scalars(select(BroughtRow.sha256).where(BroughtRow.sha256.in_(part))))
+def known_rows(session: Session, kind: str) -> set[bytes]:
+    """The digests of all rows of a kind that came in before."""
+    found: set[bytes] = set()
+    for told in session.scalars(select(Brought.digests).where(Brought.kind == kind)):
+        found |= {told[at : at + WIDTH] for at in range(0, len(told), WIDTH)}
     return found
 
 

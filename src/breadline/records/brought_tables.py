@@ -1,18 +1,22 @@
-"""The tables of what came in as a sheet, row by row, and of copies that were made."""
+"""The tables of what came in as a sheet, and of copies that were made."""
 
 from __future__ import annotations
 
 from typing import Any
-from uuid import UUID
 
-from sqlalchemy import JSON, ForeignKey, String, Uuid
+from sqlalchemy import JSON, LargeBinary, String
 from sqlalchemy.orm import Mapped, mapped_column
 
 from breadline.records.append_only import Base, Kept
 
 
 class Brought(Kept, Base):
-    """A sheet that was brought in: its digest, what it was said to hold, and how it was read."""
+    """A sheet that was brought in: its digest, what it was said to hold, and how it was read.
+
+    ``digests`` are those of what each new row says, the first 16 bytes of their SHA-256 one after the
+    other, so that no row comes in twice. One column and not a table of rows: they are only ever asked
+    for all together.
+    """
 
     __tablename__ = "brought"
     name: Mapped[str]
@@ -20,15 +24,7 @@ class Brought(Kept, Base):
     kind: Mapped[str]  # yards, colonies or readings
     asked: Mapped[dict[str, Any]] = mapped_column(JSON)  # columns, units, decimal comma, order of dates
     rows: Mapped[int]  # that were new
-
-
-class BroughtRow(Kept, Base):
-    """A row of a sheet that was brought in, by a digest of what it says; it never comes in again."""
-
-    __tablename__ = "brought_row"
-    brought_id: Mapped[UUID] = mapped_column(Uuid, ForeignKey("brought.id"))
-    line: Mapped[int]  # in the file
-    sha256: Mapped[str] = mapped_column(String(64), unique=True)
+    digests: Mapped[bytes] = mapped_column(LargeBinary, deferred=True)
 
 
 class CopyMade(Kept, Base):

@@ -16,7 +16,7 @@ from sqlalchemy import JSON, ForeignKey, Index, LargeBinary, String, UniqueConst
 from sqlalchemy.orm import Mapped, mapped_column
 
 from breadline.records.append_only import Base, Fact, Kept
-from breadline.records.brought_tables import Brought, BroughtRow, CopyMade
+from breadline.records.brought_tables import Brought, CopyMade
 from breadline.records.field_tables import ColonyFact, FieldAnswer, FieldEntry, FieldReading
 from breadline.records.phone_tables import PhoneRow
 from breadline.records.trial_tables import BeliefUpdateRow, TrialColonyRow, TrialEndRow, TrialRow
@@ -333,7 +333,6 @@ KEPT: tuple[type[Base], ...] = (
     FieldAnswer,
     FieldReading,
     Brought,
-    BroughtRow,
     CopyMade,
     PhoneRow,
 )

@@ -17,6 +17,7 @@ UNITS_OF: dict[str, dict[str, str]] = {
     "outlook": {"bees_a_frame": "bees"},
     "price": {"price": "money/per", "bag": "bag_unit"},
     "batch": {"piece_g": "g"},
+    "plan": {"threshold": "share"},
     "round": {"grams": "g/colony"},
     "frozen": {"frames": "frames"},
     "frozen_taken": {"frames": "frames"},

@@ -1,4 +1,4 @@
-"""Sheets that were brought in, row by row, and copies that were made."""
+"""Sheets that were brought in, and copies that were made."""
 
 from __future__ import annotations
 
@@ -24,20 +24,10 @@ def upgrade() -> None:
         sa.Column("kind", sa.String(), nullable=False),
         sa.Column("asked", sa.JSON(), nullable=False),
         sa.Column("rows", sa.Integer(), nullable=False),
+        sa.Column("digests", sa.LargeBinary(), nullable=False),
         *_kept("brought"),
     )
     op.create_index(op.f("ix_brought_sha256"), "brought", ["sha256"], unique=False)
-    op.create_table(
-        "brought_row",
-        sa.Column("brought_id", sa.Uuid(), nullable=False),
-        sa.Column("line", sa.Integer(), nullable=False),
-        sa.Column("sha256", sa.String(length=64), nullable=False),
-        *_kept("brought_row"),
-        sa.ForeignKeyConstraint(
-            ["brought_id"], ["brought.id"], name=op.f("fk_brought_row_brought_id_brought")
-        ),
-        sa.UniqueConstraint("sha256", name=op.f("uq_brought_row_sha256")),
-    )
     op.create_table(
         "copy_made",
         sa.Column("to", sa.String(), nullable=False),
@@ -46,13 +36,12 @@ def upgrade() -> None:
         *_kept("copy_made"),
     )
     guard("brought", IN_THE_WAY)
-    guard("brought_row", f"{IN_THE_WAY} OR sha256 = NEW.sha256")
     guard("copy_made", IN_THE_WAY)
 
 
 def downgrade() -> None:
     """Drop the tables; their guards and indices go with them."""
-    for table in ("copy_made", "brought_row", "brought"):
+    for table in ("copy_made", "brought"):
         op.drop_table(table)
 
 
