@@ -186,6 +186,6 @@ def fill(book: Engine, yard: Yard) -> UUID:
         at = datetime(2026, 3, 10, 10, tzinfo=UTC)
         field.take_in(session, field.Sent(new_id(), "crew", "look", key, "A1", at, {}, "0", seen=seen), at)
         phones.offer(session, "Crew 1", at)
-        brought.keep_sheet(session, "looks.csv", "a" * 64, "readings", {"decimal": "point"}, [(2, "b" * 64)])
+        brought.keep_sheet(session, "looks.csv", "a" * 64, "readings", {"decimal": "point"}, [b"b" * 16])
         brought.keep_copy(session, "/mnt/copy.db", "c" * 64, 1)
     return key
