@@ -21,6 +21,7 @@ from breadline.records.tables import Reading, Visit
 Answer = Literal["stored", "duplicate", "conflict", "refused"]
 
 TOO_OLD = timedelta(days=400)  # by then the phone's clock is likelier wrong than the record that late
+PAPER = "paper"  # as which what was keyed in from sheets comes, beside the keys of phones
 AHEAD = timedelta(hours=36)  # of today: no day of any place on earth is further on
 
 
@@ -232,7 +233,10 @@ def _gone(one: colonies.InRow) -> str:
 
 def _twice(against: FieldEntry, sent: Sent) -> str:
     at = against.seen_at.astimezone(timezone(timedelta(minutes=against.offset_minutes))).strftime("%H:%M")
+    if against.phone == PAPER:
+        return f"hive {sent.tag} was keyed in from paper too, with other numbers: which one holds?"
     who = "on this phone" if against.phone == sent.phone else "on another phone"
+    who = "on a phone" if sent.phone == PAPER else who
     return f"hive {sent.tag} was entered {who} at {at} too, with other numbers: which one holds?"
 
 

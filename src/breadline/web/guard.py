@@ -18,6 +18,7 @@ LONGEST_SHEET = 4 * 1024 * 1024  # bytes; colonies of trials, on their own pages
 LONGEST_BROUGHT = 16 * 1024 * 1024  # bytes; what is brought into the book, on its own page only
 TAKES_BROUGHT = "/bring-in"
 TAKES_SHEETS = frozenset({"/verdict", "/evidence/own", "/field/send", "/field/file"})
+KEYING = "/field/keying/"  # a tally sheet has as many fields as its yard has hives
 
 # No script (but see SCRIPTED), nothing from elsewhere. Charts are inline SVG with presentation
 # attributes only, so no inline style is needed either.
@@ -153,7 +154,8 @@ def _longest(scope: Scope) -> int:
     """How long a body may be where it is sent to."""
     if scope["path"] == TAKES_BROUGHT:
         return LONGEST_BROUGHT
-    return LONGEST_SHEET if scope["path"] in TAKES_SHEETS else LONGEST_FORM
+    sheet = scope["path"] in TAKES_SHEETS or scope["path"].startswith(KEYING)
+    return LONGEST_SHEET if sheet else LONGEST_FORM
 
 
 def _too_long(longest: int) -> PlainTextResponse:

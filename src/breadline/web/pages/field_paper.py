@@ -52,7 +52,7 @@ def on_paper(request: Request) -> dict[str, Any]:
 
 def _label_words(sheet: LabelSheet) -> str:
     paper = "A4" if sheet.paper == "a4" else "Letter"
-    return f"{paper}, {sheet.count} labels of {sheet.wide:.0f} × {sheet.high:.0f} mm"
+    return f"{sheet.count} on {paper}, {sheet.wide:.0f} × {sheet.high:.0f} mm"
 
 
 def _pdf(made: bytes, name: str) -> Response:

@@ -1,0 +1,260 @@
+"""A tally sheet keyed in on the laptop: checked whole, shown, and written down as a phone's entries are."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import UTC, date, datetime
+from typing import Any
+from uuid import UUID
+
+from breadline.errors import RecordError
+from breadline.jobs.book import key_of
+from breadline.jobs.field_book import said_words
+from breadline.jobs.field_paper import FieldPaper
+from breadline.jobs.field_record import MOST, SHAPE
+from breadline.jobs.keyed_cells import DEAD, value_of
+from breadline.records import field
+from breadline.records.engine import looking
+from breadline.records.field_tables import FieldEntry
+from breadline.records.ids import new_id
+from breadline.sheets.works import Ask, Work, asks, work_of
+
+TURNS = 16  # keys kept for each row: it can be mended so often
+KINDS = {"frames": "frames_of_bees", "brood": "frames_of_brood", "bread": "bread", "left": "patty_left",
+         "put": "put_on", "queen": "queen_status", "maggots": "maggots_seen"}  # fmt: skip
+UNITS = {"put": "g", "maggots": "yes/no"}
+Document = dict[str, Any]
+
+
+@dataclass(frozen=True)
+class Row:
+    """A row as it was keyed in.
+
+    Parameters
+    ----------
+    listed
+        Whether the sheet had its tag printed.
+    cells
+        Text by the key of its column; "note" beside those of the work.
+    new
+        Whether somebody said that an unlisted tag is a new hive.
+    """
+
+    tag: str
+    listed: bool
+    cells: Mapping[str, str]
+    new: bool = False
+
+    @property
+    def blank(self) -> bool:
+        """Whether nothing was keyed into it."""
+        return not any(text.strip() for text in self.cells.values())
+
+
+@dataclass(frozen=True)
+class Keyed:
+    """A sheet as it was keyed in; ``form`` is the key that was made when the page was asked for."""
+
+    form: str
+    work: str
+    on: str
+    who: str
+    means: str
+    rows: tuple[Row, ...]
+
+
+@dataclass(frozen=True)
+class Wrong:
+    """What is to be mended, and in which field of the form."""
+
+    field: str
+    said: str
+
+
+@dataclass(frozen=True)
+class Understood:
+    """One hive as it will be written down; ``becomes`` is new, mends, there or question."""
+
+    tag: str
+    says: str
+    becomes: str
+    record: Document
+
+
+def fresh_form() -> str:
+    """The key of a form: those of its records follow it."""
+    return str(UUID(int=new_id().int >> 16 << 16))
+
+
+def _first_key(form: str) -> int:
+    """The key of a form as a number; the record of row n is ``n * TURNS`` after it."""
+    try:
+        key = UUID(form)
+    except ValueError:
+        key = None
+    if key is None or key.version != 7 or key.int & 0xFFFF:
+        raise RecordError("sheet", "its key is none of ours", "a page of this program", "Open it again")
+    return key.int
+
+
+class KeyingBook(FieldPaper):
+    """A book into which sheets are keyed."""
+
+    def asked(self, work: Work) -> tuple[Ask, ...]:
+        """The columns of a sheet."""
+        return asks(work, self.pieces())
+
+    def understood(self, yard_id: str, keyed: Keyed) -> tuple[list[Understood], list[Wrong]]:
+        """What a sheet says, hive by hive, or all that is to be mended in it; nothing is written."""
+        wrong: list[Wrong] = []
+        work, first = work_of(keyed.work), _first_key(keyed.form)
+        on = _day(keyed.on, self.today, wrong)
+        known = {one.tag.casefold() for one in self.hives(yard_id)[1]}
+        told = [
+            _record(n, row, known, self.asked(work), keyed, wrong)
+            for n, row in enumerate(keyed.rows)
+            if not row.blank or (row.tag.strip() and not row.listed)
+        ]
+        _each_once(keyed, wrong)
+        if not told and not wrong:
+            wrong.append(Wrong("frames-0", "Nothing is keyed in yet."))
+        if wrong or on is None:
+            return [], wrong
+        at = datetime(on.year, on.month, on.day, 12).astimezone().isoformat()
+        for record in told:
+            record |= {"work": work, "yard": yard_id, "at": at}
+        return self._placed(yard_id, on, first, told), []
+
+    def write(self, yard_id: str, keyed: Keyed) -> tuple[Document, list[Wrong]]:
+        """Write a sheet down, once however often it is sent: the answer to each record.
+
+        Errors
+        ------
+        RecordError
+            If there is no such yard or work.
+        """
+        rows, wrong = self.understood(yard_id, keyed)
+        if wrong:
+            return {}, wrong
+        there = [one for one in rows if one.becomes == "there"]
+        batch = [one.record for one in rows if one.becomes != "there"]
+        body = {"shape": SHAPE, "phone": field.PAPER, "records": batch}
+        answer = self.take(json.dumps(body).encode(), datetime.now(UTC))
+        answer["answers"] += [{"id": one.record["id"], "answer": "duplicate", "why": ""} for one in there]
+        tags = {one.record["id"]: one.tag for one in rows}
+        places = {row.tag.casefold(): n for n, row in enumerate(keyed.rows) if not row.blank}
+        refused = [one for one in answer["answers"] if one["answer"] == "refused"]
+        return answer, [
+            Wrong(f"frames-{places[tags[one['id']].casefold()]}", f"Hive {tags[one['id']]}: {one['why']}.")
+            for one in refused
+        ]
+
+    def _placed(self, yard_id: str, on: date, first: int, told: list[Document]) -> list[Understood]:
+        """Each record with its key, and with what becomes of it beside what is in the book."""
+        with looking(self._engine) as session:
+            day = field.entries(session, key_of(yard_id), on)
+            stored = [entry for entry, answer in day if answer == "stored"]
+            found = []
+            for record in told:
+                place = first + record.pop("row") * TURNS
+                turn, before = 0, None
+                while turn < TURNS - 1 and (row := session.get(FieldEntry, UUID(int=place + turn))):
+                    turn, before = turn + 1, row
+                    if _same(row.told, record):
+                        break
+                found.append(_becomes(record, before, turn, place, stored))
+            return found
+
+
+def _becomes(
+    record: Document, before: FieldEntry | None, turn: int, place: int, stored: list[FieldEntry]
+) -> Understood:
+    """Its key: the next of its row, unless it was written down just so."""
+    says = said_words(record)
+    if before is not None and _same(before.told, record):
+        return Understood(record["tag"], says, "there", record | {"id": str(before.id)})
+    record = record | {"id": str(UUID(int=place + turn))}
+    if before is not None:
+        return Understood(record["tag"], says, "mends", record | {"mends": str(before.id)})
+    others = [one.told for one in stored if one.tag.casefold() == record["tag"].casefold()]
+    others = [one for one in others if one["work"] == record["work"]]
+    if any(_same(one, record) for one in others):
+        return Understood(record["tag"], says, "there", record)
+    return Understood(record["tag"], says, "question" if others else "new", record)
+
+
+def _same(told: Document, record: Document) -> bool:
+    """Whether two entries say the same of a hive."""
+    parts = ("tag", "work", "at", "seen", "standing", "spoken")
+    mine, other = ([one.get(part) or None for part in parts if part != "at"] for one in (record, told))
+    return mine == other and str(told.get("at"))[:10] == str(record.get("at"))[:10]
+
+
+def _record(
+    n: int, row: Row, known: set[str], columns: tuple[Ask, ...], keyed: Keyed, wrong: list[Wrong]
+) -> Document:
+    tag = row.tag.strip()
+    where = f"Row {n + 1}, hive {tag or '?'}"
+    if not tag:
+        wrong.append(Wrong(f"tag-{n}", f"{where}: it has no tag. Expected what its tag or its lid says."))
+    elif tag.casefold() not in known and not row.new:
+        said = f"{where}: no such hive is listed here. Tick “new” if it is one, or mend the tag."
+        wrong.append(Wrong(f"tag-{n}", said))
+    record: Document = {"row": n, "tag": tag, "seen": {}, "by": keyed.who.strip()[:80]}
+    if note := row.cells.get("note", "").strip():
+        record["spoken"] = note[:500]
+    if row.new and tag.casefold() not in known:
+        record["new"] = True
+    if row.cells.get("frames", "").strip().casefold() in DEAD:
+        record["standing"] = "dead"
+    for ask in columns:
+        text = row.cells.get(ask.key, "").strip()
+        said = _cell(ask, text, f"{where}, {ask.label}", record, keyed.means) if text else ""
+        if said:
+            wrong.append(Wrong(f"{ask.key}-{n}", said))
+    return record
+
+
+def _cell(ask: Ask, text: str, where: str, record: Document, means: str) -> str:
+    """Put what a cell says into the record; what is wrong with it, or nothing."""
+    if "standing" in record:
+        return "" if ask.key == "frames" else f"{where}: the hive is dead. Leave it blank, or mend the d."
+    try:
+        value = value_of(ask, text, where)
+    except RecordError as error:
+        return str(error)
+    seen: Document = {"word": value} if isinstance(value, str) else {"value": value}
+    if not isinstance(value, str):
+        seen["unit"] = UNITS.get(ask.key, "frames")
+    if ask.key == "frames":
+        seen["definition"] = means
+    record["seen"][KINDS[ask.key]] = seen
+    return ""
+
+
+def _each_once(keyed: Keyed, wrong: list[Wrong]) -> None:
+    first: dict[str, int] = {}
+    for n, row in enumerate(keyed.rows):
+        tag = row.tag.strip().casefold()
+        if row.blank or not tag:
+            continue
+        if tag in first:
+            said = f"Row {n + 1}, hive {row.tag}: it is on row {first[tag] + 1} too. Blank one of them."
+            wrong.append(Wrong(f"tag-{n}" if not row.listed else f"frames-{n}", said))
+        first.setdefault(tag, n)
+    if len(first) > MOST:
+        wrong.append(Wrong("frames-0", f"{len(first)} hives at once. Expected at most {MOST}."))
+
+
+def _day(text: str, today: date, wrong: list[Wrong]) -> date | None:
+    try:
+        on = date.fromisoformat(text.strip())
+    except ValueError:
+        wrong.append(Wrong("on", f"Date: “{text}” is no day. Expected year-month-day, 2026-05-03."))
+        return None
+    if on > today or (today - on) > field.TOO_OLD:
+        wrong.append(Wrong("on", f"Date: {on} is not within the last year. Expected the day of the visit."))
+        return None
+    return on

@@ -1,0 +1,66 @@
+/* Enter goes to the next cell, as Tab does; arrows go up and down; what is typed outlives a lost answer. */
+const form = document.querySelector("form[data-keying]");
+const told = document.querySelector(".told"), KEY = "breadline-keying ";
+
+const cells = () => [...form.querySelectorAll("input[type=text]")];
+function step(at, by) {
+  const all = cells(), next = all[all.indexOf(at) + by];
+  if (next) { next.focus(); next.select(); }
+  return Boolean(next);
+}
+function below(at, by) {
+  const [key, n] = at.name.split("-"), next = form.elements.namedItem(`${key}-${Number(n) + by}`);
+  if (next && next.focus) { next.focus(); next.select(); return true; }
+  return false;
+}
+function pressed(event) {
+  const at = event.target;
+  if (!(at instanceof HTMLInputElement) || at.type !== "text") return;
+  if (event.key === "Enter" && (event.shiftKey ? step(at, -1) : step(at, 1))) event.preventDefault();
+  if (event.key === "ArrowDown" && below(at, 1)) event.preventDefault();
+  if (event.key === "ArrowUp" && below(at, -1)) event.preventDefault();
+}
+
+const typed = () => [...new FormData(form)].filter(([name]) => !/^(form|work)$/.test(name));
+const blank = (all) => !all.some(([name, value]) => value && /^(frames|left|put|maggots|queen|bread|brood|note)-/.test(name));
+const store = () => KEY + form.dataset.keying;
+const first = () => form.querySelector("[aria-invalid=true]") || document.getElementById("on");
+
+function keep() {
+  const all = typed();
+  if (!blank(all)) localStorage.setItem(store(), JSON.stringify({ form: form.elements.form.value, all, at: Date.now() }));
+}
+/* Rows are matched by their tag, for the list may have changed since. The key comes back too, so that
+   what was written down before its answer was lost is not written again. */
+function bringBack({ all, form: key }) {
+  const values = Object.fromEntries(all), rows = {};
+  for (const one of form.querySelectorAll("input[name^=tag-]")) if (one.value) rows[one.value] = one.name.slice(4);
+  for (const [name, value] of all) {
+    const [column, n] = name.split("-"), tag = n === undefined ? "" : values[`tag-${n}`];
+    const at = form.elements.namedItem(tag && tag in rows ? `${column}-${rows[tag]}` : name);
+    if (at && at.type !== "hidden" && at.type !== "checkbox") at.value = value;
+    if (at && at.type === "checkbox") at.checked = true;
+  }
+  form.elements.form.value = key;
+}
+function offer() {
+  const kept = JSON.parse(localStorage.getItem(store()) || "null");
+  if (!kept || kept.form === form.elements.form.value) return;
+  const line = document.createElement("p"), take = document.createElement("button"), drop = document.createElement("button");
+  const when = new Date(kept.at).toLocaleString([], { dateStyle: "medium", timeStyle: "short" });
+  line.className = "told";
+  line.append(`A sheet that was keyed in here until ${when} was not written down. `, take, " ", drop);
+  take.type = drop.type = "button"; take.textContent = "Bring it back"; drop.textContent = "Forget it";
+  take.addEventListener("click", () => { bringBack(kept); line.remove(); keep(); first()?.focus(); });
+  drop.addEventListener("click", () => { localStorage.removeItem(store()); line.remove(); });
+  form.before(line);
+}
+
+if (form) {
+  if (told) localStorage.removeItem(store());
+  form.addEventListener("keydown", pressed);
+  form.addEventListener("input", keep);
+  offer();
+  first()?.focus(); first()?.select();
+  form.dataset.ready = "yes";
+}

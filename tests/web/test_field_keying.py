@@ -1,0 +1,202 @@
+"""Keying in a tally sheet without script: checked whole, shown, then written once. All invented."""
+
+from __future__ import annotations
+
+import html
+import re
+from datetime import UTC, datetime, timedelta
+
+import pytest
+from sqlalchemy import select
+
+from breadline.jobs.field_book import FieldBook
+from breadline.jobs.yard_file import read_yard
+from breadline.records.append_only import current
+from breadline.records.engine import looking, open_book
+from breadline.records.field_tables import FieldReading
+from breadline.records.tables import Reading
+from breadline.sheets.tally import sheet_code
+from breadline.web.app import create_app
+from web.conftest import HERE
+from web.conftest import Reading as Pages
+from web.test_field_page import FIRST_YARD, batch
+
+TODAY = datetime.now(UTC).date()
+
+
+@pytest.fixture
+def client(feed_book):
+    app = create_app(feed_book, today=lambda: TODAY)
+    made = Pages(app, base_url=HERE, headers={"origin": HERE}, raise_server_exceptions=False)
+    made.book = FieldBook(feed_book, TODAY)
+    made.book.add_yard(read_yard(FIRST_YARD))
+    made.yard = made.book.yards_for_phones()["yards"][0]["id"]
+    made.book.place_hives(made.yard, [("A1", "pallet 1"), ("A2", ""), ("A3", "")])
+    made.path = feed_book
+    return made
+
+
+def asked(client, work="round") -> dict[str, str]:
+    """The fields of a fresh sheet."""
+    return fields(client.get(f"/field/keying/{client.yard}?work={work}").text)
+
+
+def fields(page: str) -> dict[str, str]:
+    found = re.findall(r'<input type="(?:text|hidden)"[^>]*?name="([^"]+)" value="([^"]*)"', page)
+    means = re.search(r'<option value="([^"]+)" selected', page)
+    told = {name: html.unescape(value) for name, value in found}
+    return told if means is None else told | {"means": means[1]}
+
+
+def sent(client, typed, step):
+    return client.post(
+        f"/field/keying/{client.yard}", data=typed | {"step": step}, follow_redirects=False
+    )  # fmt: skip
+
+
+def kept(client) -> list[tuple[str, float | str | None]]:
+    """Readings that hold and came with an entry."""
+    with looking(open_book(client.path)) as session:
+        links = set(session.scalars(select(FieldReading.reading_id)))
+        rows = session.scalars(current(Reading).order_by(Reading.kind, Reading.value))
+        return [(row.kind, row.word or row.value) for row in rows if row.id in links]
+
+
+FILLED = {"frames-0": "7h", "left-0": "s", "put-0": "1", "maggots-0": "n", "frames-1": "6", "queen-1": "e"}
+READ = [("frames_of_bees", 6.0), ("frames_of_bees", 7.5), ("maggots_seen", 0.0), ("patty_left", "some"),
+        ("put_on", 454.0), ("queen_status", "eggs")]  # fmt: skip
+
+
+def test_rows_stand_in_walking_order_and_the_sheet_has_its_number(client):
+    page = client.get(f"/field/keying/{client.yard}").text
+    assert re.findall(r'name="tag-\d+" value="(A\d)"', page) == ["A1", "A2", "A3"]
+    assert f"Sheet {sheet_code(['A1', 'A2', 'A3'])}." in page
+
+
+def test_a_sheet_is_shown_before_it_is_written_and_then_written_once(client):
+    typed = asked(client) | FILLED | {"note-1": "supersedure cells", "who": "Ada"}
+    shown = sent(client, typed, "check")
+    assert "2 hives of this sheet read so" in shown.text
+    assert "bees 7.5 frames; left over some; put on 454 g; maggots no" in shown.text
+    assert kept(client) == []
+    again = fields(shown.text)
+    for _ in range(3):  # a double click, and once more after a reply that was lost
+        done = sent(client, again, "write")
+        assert done.status_code == 303
+    assert kept(client) == sorted([*READ, ("note", None)])
+    assert "stored=0&duplicate=2" in done.headers["location"]
+    assert "2 that stood there before" in client.get(done.headers["location"]).text
+
+
+def test_what_is_wrong_is_named_by_row_and_column_and_nothing_typed_is_lost(client):
+    typed = asked(client) | FILLED | {"frames-1": "6,5", "left-2": "half", "put-2": "2"}
+    refused = sent(client, typed, "check")
+    assert refused.status_code == 422
+    for said in ("Row 2, hive A2, Frames of bees", "Row 3, hive A3, Left over", "Row 3, hive A3, Put on"):
+        assert said in refused.text
+    assert "3 cells are to be mended" in refused.text
+    assert fields(refused.text) == typed
+    assert refused.text.count('aria-invalid="true"') == 3
+    assert sent(client, typed, "write").status_code == 422
+    assert kept(client) == []
+
+
+def test_a_row_that_is_mended_after_it_was_written_takes_the_place_of_itself(client):
+    typed = asked(client) | FILLED
+    assert sent(client, typed, "write").status_code == 303
+    mended = typed | {"frames-0": "8"}
+    assert "in place of what you keyed in before" in sent(client, mended, "check").text
+    for _ in range(2):
+        assert "conflict=0" in sent(client, mended, "write").headers["location"]
+    assert [value for kind, value in kept(client) if kind == "frames_of_bees"] == [6.0, 8.0]
+
+
+def test_the_same_sheet_in_another_form_adds_nothing_and_other_numbers_are_asked_about(client):
+    assert sent(client, asked(client) | FILLED, "write").status_code == 303
+    second = asked(client) | FILLED
+    assert "2 stand in the book already" in sent(client, second, "check").text
+    assert "stored=0&duplicate=2&conflict=0" in sent(client, second, "write").headers["location"]
+    third = asked(client) | FILLED | {"frames-1": "9"}
+    assert "you will be asked" in sent(client, third, "check").text
+    assert "conflict=1" in sent(client, third, "write").headers["location"]
+    assert kept(client) == READ
+    (question,) = client.book.questions()
+    assert question.why.startswith("hive A2 was keyed in from paper too")
+
+
+def test_what_a_phone_sent_of_the_same_hive_and_day_is_not_overwritten(client):
+    client.post("/field/send", content=batch(client.yard, {"seen": {"patty_left": {"word": "most"}}}))
+    assert "conflict=1" in sent(client, asked(client) | FILLED, "write").headers["location"]
+    (question,) = client.book.questions()
+    assert "on a phone" in question.why
+
+
+def test_a_hive_that_is_not_listed_is_asked_about_and_then_written_as_new(client):
+    typed = asked(client) | {"tag-3": "B9", "frames-3": "5"}
+    refused = sent(client, typed, "check")
+    assert "Row 4, hive B9: no such hive is listed here" in refused.text
+    assert sent(client, typed | {"new-3": "1"}, "write").status_code == 303
+    assert [one.tag for one in client.book.hives(client.yard)[1]] == ["A1", "A2", "A3", "B9"]
+    assert kept(client) == [("frames_of_bees", 5.0)]
+
+
+def test_a_dead_hive_is_written_as_dead_and_nothing_else_can_be_said_of_it(client):
+    typed = asked(client) | {"frames-0": "d"}
+    assert "the hive is dead" in sent(client, typed | {"queen-0": "s"}, "check").text
+    assert sent(client, typed, "write").status_code == 303
+    assert [one.standing for one in client.book.hives(client.yard)[1]] == ["dead", "stands", "stands"]
+
+
+def test_a_tag_on_two_rows_an_empty_sheet_and_a_day_to_come_are_said(client):
+    typed = asked(client)
+    assert "Nothing is keyed in yet" in sent(client, typed, "check").text
+    twice = typed | {"frames-0": "4", "tag-3": "a1", "frames-3": "5"}
+    assert "it is on row 1 too" in sent(client, twice, "check").text
+    for day in (
+        (TODAY + timedelta(days=1)).isoformat(),
+        "03/05/2026",
+        "",
+        (TODAY - timedelta(days=500)).isoformat(),
+    ):
+        said = sent(client, typed | {"frames-0": "4", "on": day}, "check")
+        assert said.status_code == 422
+        assert "Date: " in said.text
+    assert kept(client) == []
+
+
+def test_mending_and_more_rows_keep_what_was_typed(client):
+    typed = asked(client) | FILLED | {"who": "Ada", "tag-3": "B9"}
+    assert fields(sent(client, typed, "mend").text) == typed
+    more = fields(sent(client, typed, "more").text)
+    assert typed.items() <= more.items()
+    assert "tag-9" in more
+
+
+def test_words_of_the_sheet_are_never_markup(client):
+    typed = asked(client) | FILLED | {"note-0": '<b>"&', "who": "<i>"}
+    shown = sent(client, typed, "check").text
+    assert "<b>" not in shown.split("<main")[1].replace("<b>2 cells", "")
+    assert sent(client, typed, "write").status_code == 303
+
+
+def test_a_yard_of_many_hives_is_keyed_in_at_once(client):
+    client.book.place_hives(client.yard, [(f"H{n:03d}", "") for n in range(300)])
+    typed = asked(client)
+    typed |= {f"frames-{n}": "7h" for n in range(3, 303)} | {f"note-{n}": "x" * 200 for n in range(3, 303)}
+    assert "300 hives of this sheet read so" in sent(client, typed, "check").text
+
+
+@pytest.mark.parametrize("work", ["look", "grading"])
+def test_other_works_have_their_own_columns(client, work):
+    typed = asked(client, work) | {"frames-0": "8", "brood-0": "3h"}
+    assert ("put-0" in typed, "bread-0" in typed) == (False, work == "look")
+    assert sent(client, typed, "write").status_code == 303
+    assert kept(client) == [("frames_of_bees", 8.0), ("frames_of_brood", 3.5)]
+
+
+def test_a_form_that_is_not_ours_is_refused(client):
+    typed = asked(client) | FILLED
+    assert sent(client, typed | {"work": "harvest"}, "write").status_code == 422
+    assert sent(client, typed | {"form": "x"}, "write").status_code == 422
+    assert client.get("/field/keying/0197").status_code in (404, 422)
+    assert kept(client) == []
