@@ -29,8 +29,9 @@ def test_frames_are_understood_as_people_key_them(text, frames):
 @pytest.mark.parametrize(
     ("text", "asked"),
     [("7,5", "comma"), ("7,", "comma"), ("75", "Was it 7.5"), ("7.3", "finer than quarters"),
-     ("71/2", "no number"), ("-3", "no number"), ("1e1", "no number"), ("seven", "no number"), ("7.5.1", "no number"),
-     ("nan", "no number"), ("７", "no number"), ("7hh", "no number"), ("999", "at most 60")],
+     ("71/2", "no number"), ("-3", "no number"), ("1e1", "no number"), ("seven", "no number"),
+     ("7.5.1", "no number"), ("nan", "no number"), ("７", "no number"),
+     ("7hh", "no number"), ("999", "at most 60")],
 )  # fmt: skip
 def test_what_is_no_number_of_frames_or_two_is_asked(text, asked):
     with pytest.raises(RecordError, match=asked) as told:
@@ -43,7 +44,8 @@ def test_what_is_no_number_of_frames_or_two_is_asked(text, asked):
     [("left", "n", "none"), ("left", "S", "some"), ("left", "most", "most"), ("maggots", "y", 1.0),
      ("maggots", "no", 0.0), ("queen", "e", "eggs"), ("queen", "Neither", "neither"), ("bread", "1h", 1.5),
      ("put", "1", 454.0), ("put", "1 lb", 454.0), ("put", "½", 227.0), ("put", ".5", 227.0),
-     ("put", "0", 0.0), ("put", "n", 0.0), ("put", "300 g", 300.0), ("put", "2lb", 907.0), ("put", "12 oz", 340.0)],
+     ("put", "0", 0.0), ("put", "n", 0.0), ("put", "300 g", 300.0), ("put", "2lb", 907.0),
+     ("put", "12 oz", 340.0)],
 )  # fmt: skip
 def test_other_columns_take_a_letter_or_a_word(key, text, value):
     # 2 lb = 907.18 g, 12 oz = 340.19 g: international avoirdupois, rounded to the gram
