@@ -199,3 +199,16 @@ def test_an_unfinished_copy_of_another_is_left_alone(kept: Path) -> None:
     with pytest.raises(RecordError, match="broke off"):
         backed_up(kept, kept.with_name("copy.db"), DAY)
     assert other.read_text("utf-8") == "another's"
+
+
+@pytest.mark.parametrize("tail", ["-wal", "-journal"])
+def test_the_log_of_a_book_that_lay_there_before_is_not_taken_for_the_copys_own(
+    kept: Path, tail: str
+) -> None:
+    copy = kept.with_name("copy.db")
+    backed_up(kept, copy, DAY)
+    left = kept.with_name(f"again.db{tail}")
+    left.write_bytes(b"entries of another book")
+    with pytest.raises(RecordError, match="left its log behind"):
+        restored(copy, kept.with_name("again.db"))
+    assert left.read_bytes() == b"entries of another book"

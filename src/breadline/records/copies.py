@@ -57,6 +57,7 @@ def copied(source: Path, copy: Path, progress: Progress | None = None) -> Copied
         the disk is full, or the copy does not hold what the source holds.
     """
     refuse_what_stands(copy)
+    _refuse_old_log(copy)
     refuse_half_written(source)
     with reading_file(source) as original:
         refuse_no_book(source, original)
@@ -110,6 +111,17 @@ def refuse_what_stands(path: Path) -> None:
             str(path), "there is a file of this name already", "a new name: nothing is written over",
             "Choose another name, or move the file away first",
         )  # fmt: skip
+
+
+def _refuse_old_log(copy: Path) -> None:
+    """A log that another book left behind would be read into this one when it is opened."""
+    for tail in ("-wal", "-journal", "-shm"):
+        log = copy.with_name(copy.name + tail)
+        if log.exists():
+            raise RecordError(
+                str(log), "a book that lay here before has left its log behind", "a place with nothing of it",
+                "Move it away together with the book it belongs to: its last entries may stand in it",
+            )  # fmt: skip
 
 
 def refuse_no_book(path: Path, connection: sqlite3.Connection) -> None:
