@@ -232,7 +232,8 @@ async function scan(yard, input) {
   told("Reading the photo …");
   const text = await codeOf(file);
   if (!text) return told("No code could be read. Nearer, and no shadow across it; or type the tag.");
-  told(""); chosen(yard, text.replace(/^.*[:/]/, "").trim());
+  const plain = text.trim(), known = yard.hives.some((one) => one.tag.toLowerCase() === plain.toLowerCase());
+  told(""); chosen(yard, known ? plain : plain.replace(/^.*[:/]/, "").trim());  // a tag may hold a stroke itself
 }
 async function codeOf(file) {
   const picture = await createImageBitmap(file).catch(() => null);
