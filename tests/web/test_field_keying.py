@@ -77,7 +77,7 @@ def test_a_sheet_is_shown_before_it_is_written_and_then_written_once(client):
     typed = asked(client) | FILLED | {"note-1": "supersedure cells", "who": "Ada"}
     shown = sent(client, typed, "check")
     assert "2 hives of this sheet read so" in shown.text
-    assert "bees 7.5 frames; left over some; put on 454 g; maggots no" in shown.text
+    assert "bees 7.5 frames; left over some; put on 1 lb; maggots no" in shown.text
     assert kept(client) == []
     again = fields(shown.text)
     for _ in range(3):  # a double click, and once more after a reply that was lost

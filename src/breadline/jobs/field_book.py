@@ -18,6 +18,7 @@ from breadline.pictures.wording import units_of
 from breadline.records import colonies, field, yards
 from breadline.records.engine import looking, writing
 from breadline.records.field import Answered
+from breadline.sheets.works import Options
 
 ANSWER_SHAPE = "breadline.field-answer/1"
 YARDS_SHAPE = "breadline.field-yards/1"
@@ -69,15 +70,19 @@ class FieldBook(Book):
                 {"id": str(row.id), "name": row.name, "hives": _hives(colonies.in_rows(session, row.id))}
                 for row in yards.yards(session)
             ]
-            countries = {yards.fact(session, row.id).country for row in yards.yards(session)}
-        pounds = all(units_of(country) == "lb" for country in countries)
         told: Document = {
             "shape": YARDS_SHAPE, "operation": self.operation_name, "yards": listed,
             "definitions": [[key, words] for key, words in self._frame_words()], "usual": USUAL_FRAME,
-            "pieces": POUNDS if pounds else GRAMS,
+            "pieces": self.pieces(),
         }  # fmt: skip
         told["digest"] = hashlib.sha256(json.dumps(told, sort_keys=True).encode()).hexdigest()[:16]
         return told | {"program": __version__, "now": datetime.now(UTC).isoformat()}
+
+    def pieces(self) -> Options:
+        """What can be laid on a colony, in grams and in the words of the country."""
+        with looking(self._engine) as session:
+            countries = {yards.fact(session, row.id).country for row in yards.yards(session)}
+        return POUNDS if all(units_of(country) == "lb" for country in countries) else GRAMS
 
     def _frame_words(self) -> list[tuple[str, str]]:
         """What a frame of bees can mean, by key and in words."""

@@ -9,7 +9,7 @@ from breadline.records.engine import looking
 from breadline.sheets.hive_tags import tags_printed
 from breadline.sheets.labels import LabelSheet, label_sheets
 from breadline.sheets.tally import Tally, TallyPaper, tally_sheets
-from breadline.sheets.works import Options, Work
+from breadline.sheets.works import Work
 
 
 class FieldPaper(FieldBook):
@@ -37,10 +37,6 @@ class FieldPaper(FieldBook):
         """Name of a yard, with tag and place of each hive that stands there, in walking order."""
         name, rows = self.hives(yard_id)
         return name, [(one.tag, one.place) for one in rows if one.standing == "stands"]
-
-    def pieces(self) -> Options:
-        """What can be laid on, in grams and in the words of the country."""
-        return tuple((value, words) for value, words in self.yards_for_phones()["pieces"])
 
     def in_pounds(self) -> bool:
         """Whether pieces are in pounds; then paper is Letter."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime
 from typing import Any
 from uuid import UUID
@@ -165,7 +165,13 @@ class KeyingBook(FieldPaper):
                     if _same(row.told, record):
                         break
                 found.append(_becomes(record, before, turn, place, stored))
-            return found
+            return [replace(one, says=self._in_its_words(one.says)) for one in found]
+
+    def _in_its_words(self, says: str) -> str:
+        """What was laid on in the words of the sheet, so that it can be held against the paper."""
+        for grams, words in self.pieces():
+            says = says.replace(f"put on {grams} g", f"put on {words.lower()}")
+        return says
 
 
 def _becomes(
