@@ -57,7 +57,7 @@ class Sizes:
     money
         Whose.
     most
-        The most that is believed feed adds, where its cost is drawn from nothing to that. [unit of the outcome]
+        The most that feed is believed to add, to where its cost is drawn; 0: not drawn. [unit of the outcome]
     """
 
     sizes: tuple[OneSize, ...]
@@ -111,7 +111,7 @@ def check_group_chart(shown: Sizes, size: Size) -> str:
     _head(plot, first, "Smallest benefit that could be told", f"{shown.unit}, four times in five")
     below = "the comparison, and what its answer is worth"
     if shown.most:
-        below = f"tinted: its cost where feed adds nothing to {shown.most:.1f}"
+        below = f"tinted: its cost where feed adds nothing to {shown.most:.1f} {shown.unit.split()[0]}"
     _head(plot, second, "Money", below)
     for one, steps, words in ((first, upper, names[0]), (second, lower, names[1])):
         _grid(plot, one, steps, words)
