@@ -15,10 +15,11 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 from breadline.trial.classes import LEVEL, AnswerClass
+from breadline.verdict.permutation import DRAWS
 from tests.verdict.calibration import CELLS, Cell, Found, found, joined
 from tests.verdict.decided import FAMILY, Limit, rounds
 
-TRIALS, MOST_ROUNDS, PERMUTED = 10_000, 8, 999
+TRIALS, MOST_ROUNDS = 10_000, 8
 ROOM, YARDS_ROOM, FALSE = 0.02, 0.01, 0.06
 STANDARD_ERRORS, OF_TRIALS = 3.0, 2_000  # of a class from its forecast, as so many trials know it
 NUMBERS = len(CELLS) * (len(AnswerClass) - 1)  # classes of all cells that are foretold
@@ -52,7 +53,7 @@ def seen(cell: Cell, seed: int) -> Found:
     """A cell in as many rounds as its limits take."""
 
     def one(again: int) -> Found:
-        return found(cell, TRIALS, seed, permuted=PERMUTED, again=again)
+        return found(cell, TRIALS, seed, permuted=DRAWS, again=again)
 
     def of(parts: Sequence[Found]) -> list[Limit]:
         return limits(cell, joined(parts))
@@ -77,7 +78,7 @@ def main() -> int:
     """A line a cell; 1 where any is not as promised."""
     seed = int(os.environ.get("BREADLINE_SEED", "1"))
     print(f"Rounds of {TRIALS:,} trials until each limit is 3 standard errors away, at most {MOST_ROUNDS};")
-    print(f"{PERMUTED} arrangements drawn in each trial; truth from a million colonies a round.")
+    print(f"{DRAWS:,} arrangements as the program draws; truth from a million colonies a round.")
     print("Benefit exactly the break-even, in 100: interval holds the truth; printed paid, did not pay;")
     print("paid by the model alone. Class farthest from its forecast, in Monte Carlo standard errors, and")
     print(f"the smallest p of a class against its forecast (allowed: {FAMILY / NUMBERS:.5f}).")

@@ -19,12 +19,16 @@ MANY = Sizes(
 )  # fmt: skip
 SAVES = replace(MANY, sizes=tuple(replace(one, cost=-9.0 * one.unfed) for one in MANY.sizes), best=6)
 ALIKE = replace(MANY, sizes=tuple(replace(one, worth=one.cost + 40.0) for one in MANY.sizes), break_even=0.7)
+BAND = replace(MANY, most=3.7, sizes=tuple(replace(one, between=(-12.0 * one.unfed, 24.0 * one.unfed))
+                                           for one in MANY.sizes))  # fmt: skip
 SMALL = Sizes((OneSize(3, 0.12, 0.4, 0.9), OneSize(4, 0.1, 0.5, 1.0), OneSize(5, 0.09, 0.6, 1.1)), 1, 0.05,
               "kg of honey", "yards", "€")  # fmt: skip
 
 
 @pytest.mark.parametrize("size", SIZES)
-@pytest.mark.parametrize("shown", [MANY, SAVES, ALIKE, SMALL], ids=["many", "saves", "alike", "small"])
+@pytest.mark.parametrize(
+    "shown", [MANY, SAVES, ALIKE, SMALL, BAND], ids=["many", "saves", "alike", "small", "band"]
+)
 def test_no_letter_covers_another_or_leaves_the_sheet_and_every_colour_is_of_the_house(
     shown: Sizes, size: Size
 ) -> None:

@@ -9,7 +9,7 @@ import pytest
 from breadline.errors import RecipeError
 from breadline.ration.bases import AS_FED
 from breadline.ration.ends import ends
-from breadline.ration.plain_words import percent, small_money, told_apart
+from breadline.ration.plain_words import small_money, told_apart
 from breadline.ration.problem import Making
 from breadline.ration.solved_words import (
     conflict_sentences,
@@ -17,10 +17,12 @@ from breadline.ration.solved_words import (
     sentences,
 )
 from breadline.ration.solver import cheapest
-from breadline.ration.standing import PriceRange, standing
+from breadline.ration.standing import LimitSaving, PriceRange, standing
 from breadline.ration.standing_words import holding_sentences, range_words, standing_sentences
 from breadline.ration.targets import nutrient, protein, share
 from tests.ration.larder import BEAN, OIL_A, PRICES, SUGAR, YEAST, price, problem
+
+FREE = standing(cheapest(problem()))  # where nothing has to be whole
 
 
 def test_the_recipe_comes_first_with_its_price_and_its_year():
@@ -80,18 +82,16 @@ def test_whole_bags_are_told_and_that_none_is_cheaper():
 
 
 def test_what_bags_and_a_number_of_ingredients_cost_is_told():
-    free = cheapest(problem()).cost_per_kg
-    for making, says in (
-        (
-            Making(140.0, 0.9, frozenset({"bean", "sugar"})),
-            "Letting bags be opened saves {} (about {} a kg).",
-        ),
-        (Making(most_ingredients=4), "One ingredient more than 4 saves {} (about {} a kg)."),
+    """What a limit costs is worked out in ``test_standing``; here a tenth of the cost is told."""
+    for making, limit, says in (
+        (Making(140.0, 0.9, frozenset({"bean"})), "whole bags", "Letting bags be opened saves {}."),
+        (Making(most_ingredients=4), "most ingredients", "One ingredient more than 4 saves {}."),
+        (Making(least_if_used=2.5), "least if used", "Letting less than 2.5 % of something go in saves {}."),
     ):
         solved = cheapest(problem(making=making))
-        told = holding_sentences(solved, standing(solved), "kg")
-        saved = solved.cost_per_kg - free
-        assert says.format(percent(saved / solved.cost_per_kg), small_money(saved, "US$", "kg")) in told
+        tenth = LimitSaving(limit, solved.cost_per_kg / 10.0, 0.0)
+        told = holding_sentences(solved, replace(FREE, limits=(tenth,)), "kg")
+        assert says.format(f"10 % (about {small_money(tenth.saving, 'US$', 'kg')} a kg)") in told
 
 
 def test_a_search_cut_short_says_so():
@@ -106,8 +106,7 @@ def test_a_search_cut_short_says_so():
 
 
 def test_what_a_search_had_no_time_for_is_not_told_as_known():
-    solved = cheapest(problem(making=Making(most_ingredients=4)))
-    firm = standing(solved)
+    solved, firm = cheapest(problem()), FREE
     ranges = tuple(replace(one, low=None, high=None) if one.used else one for one in firm.price_ranges)
     late = replace(firm, next_best=None, all_needed=False, within_time=False, price_ranges=ranges)
     told = standing_sentences(solved, late, "kg")

@@ -61,7 +61,7 @@ def test_a_sentence_in_brackets_gets_no_second_stop():
 
 
 @pytest.mark.parametrize("paper", PAPERS)
-@pytest.mark.parametrize("count", [1, 5, 12, 25])
+@pytest.mark.parametrize("count", [1, 12, 25])
 def test_it_is_one_page_of_the_paper_with_every_ingredient_in_order(count, paper):
     batch = many(count)
     pdf = batch_sheet(batch, WORDY, paper)

@@ -79,6 +79,48 @@ def test_whole_yards():
     assert size.design_effect(20, 0.05, 0.65) == pytest.approx(2.3725)
 
 
+# R 4.2.2, root of pt(qt(.975, df), df, ncp, lower = FALSE) + pt(-qt(.975, df), df, ncp) - .8, times the error
+# of yard means, 30 sqrt((ICC + (1 - ICC) / m) (1/unfed + 1/fed)); columns are 8, 20 and 40 colonies a yard
+@pytest.mark.parametrize(
+    ("check", "fed", "icc", "least"),
+    [
+        (2, 2, 0.05, (69.6722, 52.9590, 46.0595)),
+        (3, 3, 0.20, (50.4599, 45.1327, 43.2113)),
+        (2, 6, 0.10, (38.0176, 31.4043, 28.8651)),
+        (4, 4, 0.05, (29.3398, 22.3017, 19.3962)),
+        (4, 4, 0.30, (44.4602, 41.3388, 40.2446)),
+        (6, 6, 0.10, (24.8311, 20.5116, 18.8532)),
+        (4, 12, 0.20, (28.5864, 25.5684, 24.4799)),
+        (10, 10, 0.30, (24.7432, 23.0061, 22.3971)),
+    ],
+)
+def test_smallest_difference_of_whole_yards_is_that_of_r(check, fed, icc, least):
+    for colonies, expected in zip((8, 20, 40), least, strict=True):
+        seen = YardDraw(check, fed, colonies, 30.0, icc, 0.0, False).precision
+        assert size.smallest_difference(seen, ALPHA, POWER) == pytest.approx(expected, abs=6e-5)
+
+
+# R 4.2.2, pt with the noncentrality of 15 %: 20 colonies a yard, spread 30 %, ICC 0.05
+def test_eight_yards_a_group_are_the_fewest_that_tell_fifteen_in_a_hundred():
+    seen = [YardDraw(k, k, 20, 30.0, 0.05, 0.0, False).precision for k in (6, 7, 8, 9)]
+    power = [size.power(15.0, one, ALPHA) for one in seen]
+    assert power == pytest.approx([0.7057833219, 0.7851503685, 0.8453578165, 0.8900956564], abs=1e-9)
+    # by hand: 62.79 colonies a group times 1.95 make 6.12 yards, so 7, and one more for t
+    assert next(k for k, one in zip((6, 7, 8, 9), power, strict=True) if one >= POWER) == 8
+
+
+# R 4.2.2, integrate over the spread of two one-sided tests at 5 %; spread 30 %, no true difference
+@pytest.mark.parametrize(
+    ("margin", "each", "chance"),
+    [(10.0, 155, 0.800564451), (10.0, 154, 0.797215639), (15.0, 69, 0.798511778), (20.0, 39, 0.796875268)],
+)
+def test_no_difference_larger_is_as_likely_as_two_one_sided_tests_have_it(margin, each, chance):
+    """With break-even at the margin both tests make class D, or leave 0 as well: C above, as often below."""
+    chances = size.class_chances(0.0, draw(each, each, 30.0), Lines(margin, margin), LEVEL)
+    both = chances[AnswerClass.NO_DIFFERENCE_LARGER] + 2 * chances[AnswerClass.STRONGER_DID_NOT_PAY]
+    assert both == pytest.approx(chance, abs=1e-5)
+
+
 @settings(max_examples=40, deadline=None)
 @given(st.floats(-3, 3), st.floats(0.1, 2), st.integers(1, 60), st.floats(-0.5, 2), st.floats(0.05, 2))
 def test_chances_of_classes_add_up_and_the_paid_one_is_a_noncentral_t(benefit, se, df, b, margin):

@@ -68,6 +68,17 @@ def test_the_closed_form_is_the_definition_integrated_and_what_draws_come_to(bel
     assert worth.answer_worth(belief, PRICE, cost, se) == closed
 
 
+# R 4.2.2, integrate(pmax(0, x - b) dnorm(x, m, s_pre)) less max(0, m - b), times 12: 4 to 50 unfed
+# of 100, spread 1.92 frames, belief 0.6 give or take 0.8, break-even 0.75
+@pytest.mark.parametrize(
+    ("unfed", "expected"), [(4, 1.627879049), (10, 2.17640895), (20, 2.46226413), (50, 2.62710166)]
+)
+def test_the_closed_form_is_what_r_integrates(unfed, expected):
+    se = 1.92 * sqrt(1 / unfed + 1 / (100 - unfed))
+    assert worth.answer_linear(Belief(0.6, 0.8, 0.0), PRICE, 9.0, se) == pytest.approx(expected, abs=1e-8)
+    assert expected < 12 * 0.8 * worth.unit_normal_loss(0.15 / 0.8) == pytest.approx(2.996971, abs=1e-6)
+
+
 def test_where_a_frame_is_not_always_worth_the_same_draws_come_to_what_is_integrated():
     belief = Belief(0.6, 0.8, 0.5)
     drawn = worth.answer_worth(belief, GRADE, 16.0, 0.6)

@@ -42,6 +42,7 @@ from breadline.verdict.permutation_class import class_by_permutation
 from breadline.verdict.yard_means import means_of_yards
 
 from .decided import wrongly_foretold
+from .many_permutations import printed_classes
 
 Floats = NDArray[np.float64]
 Shares = dict[AnswerClass, float]
@@ -253,25 +254,11 @@ def found(
     else:
         seen = class_shares(contrasts, lines, drawn_out(cell, many, lines, rng))
     if permuted and many is not None:
-        seen = printed(many, contrasts, lines, rng, permuted)
+        given = printed_classes(many, contrasts, lines, rng, permuted)
+        seen = {one: given.count(one) / trials for one in seen}
     return Found(trials, true, covered, seen, by_model, *foretold(cell, lines, rng))
 
 
 def drawn_out(cell: Cell, many: ManyTrials, lines: Lines, rng: np.random.Generator) -> Told5 | None:
     """The permutations of all trials where t does not stand for them."""
     return told_by_redrawing(many, lines, rng) if lopsided(cell.sets, cell.missing) else None
-
-
-def printed(
-    many: ManyTrials, of: ManyContrasts, lines: Lines, rng: np.random.Generator, draws: int
-) -> dict[AnswerClass, float]:
-    """Share of trials printed as each class, the permutation drawn out for each."""
-    given = []
-    for t, outcome in enumerate(many.outcome):
-        there = np.isfinite(outcome)
-        assert many.baseline is not None
-        ends = Ends(outcome[there], many.arm[there], many.block[there], many.baseline[t, there][:, None])
-        low, high = Contrast(*(float(part[t]) for part in (of.estimate, of.se, of.df))).interval(LEVEL)
-        model = class_of_interval(low, high, lines)
-        given.append(weaker_of_both(model, class_by_permutation(ends, lines, rng, draws)))
-    return {one: given.count(one) / len(given) for one in AnswerClass if one is not AnswerClass.NOT_FAIR}

@@ -76,6 +76,16 @@ def test_a_draw_from_the_yard_of_the_book_and_drawing_again_is_counted(client):
     assert "draw number 2" in plain(client.get(other.headers["location"]).text)
 
 
+def test_drawing_again_asks_for_a_list_that_was_not_kept_and_never_takes_other_hives(client):
+    where = drawn(client, fed_each="1", check="10").headers["location"]
+    again = client.get(f"/check-group/draw?before={where.rpartition('/')[2]}").text
+    assert "paste it once more" in plain(again)
+    assert not re.search(r'name="yard" value="[^"]+" id="[^"]+" checked', again)
+    whole = drawn(client).headers["location"]
+    kept = client.get(f"/check-group/draw?before={whole.rpartition('/')[2]}").text
+    assert "paste it once more" not in plain(kept)
+
+
 def test_the_list_of_yards_says_what_its_check_group_waits_for(client):
     yard = read_yard(FIRST_YARD / "yard.toml").name
     where = client.post("/check-group/draw", data=TYPED | {"yard": yard, "check": "8"}).url.path

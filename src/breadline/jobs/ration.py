@@ -243,15 +243,15 @@ def held_by(target: Target, recipe: Recipe) -> TargetHeld:
 
 
 def solved_file(answer: Answered) -> RecipeFile | None:
-    """The mix that was found as a recipe file, weighed to the gram or a hundredth of a pound."""
+    """The mix that was found as a recipe file, weighed to a thousandth of a kilogram or of a pound."""
     if answer.mix is None:
         return None
     bulk = {one.ingredient: one.bulk_kg_per_l for one in answer.file.amounts}
-    unit, places = ("lb", 2) if answer.system == "lb" else ("kg", 3)
+    unit = "lb" if answer.system == "lb" else "kg"
     amounts = tuple(
         Amount(part.ingredient.key, weight, unit, None, bulk.get(part.ingredient.key))  # type: ignore[arg-type]
         for part in answer.mix.recipe.parts
-        if (weight := round(part.grams / GRAMS[unit], places)) > 0
+        if (weight := round(part.grams / GRAMS[unit], 3)) > 0
     )
     mixing = answer.file.mixing
     if mixing is not None and answer.mix.batch_kg is not None:  # whole bags need not fill the mixer

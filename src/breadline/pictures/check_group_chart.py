@@ -29,12 +29,15 @@ class OneSize:
         Smallest benefit told from nothing. [unit of the outcome]
     cost, worth
         Of the comparison, and of its answer. [money]
+    between
+        What it costs where feed adds nothing, and where it adds ``Sizes.most``; None: not drawn. [money]
     """
 
     unfed: int
     told: float
     cost: float
     worth: float
+    between: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True)
@@ -53,6 +56,8 @@ class Sizes:
         Of the outcome, "frames of bees"; and what is left unfed, "colonies".
     money
         Whose.
+    most
+        The most that feed is believed to add, to where its cost is drawn; 0: not drawn. [unit of the outcome]
     """
 
     sizes: tuple[OneSize, ...]
@@ -61,6 +66,7 @@ class Sizes:
     unit: str
     noun: str
     money: str
+    most: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -91,6 +97,7 @@ def check_group_chart(shown: Sizes, size: Size) -> str:
     plot = Plot(size, 2.0 * high + 9.0 * measure.label + 4.0 * measure.axis)
     told, money = [one.told for one in shown.sizes], [v for one in shown.sizes for v in (one.cost, one.worth)]
     upper = _steps([0.0, *told, AIR * shown.break_even])
+    money += [v for one in shown.sizes for v in one.between or ()]
     lower = _steps([0.0, AIR * max(money), AIR * min(money)])
     names = [f"{v:g}" for v in upper], [_money(v, shown.money) for v in lower]
     left = max(text_width(text, plot.axis) for side in names for text in side) + 8.0
@@ -102,7 +109,10 @@ def check_group_chart(shown: Sizes, size: Size) -> str:
     first = panel(3.4 * plot.label, upper)
     second = panel(first.foot + 5.6 * plot.label, lower)
     _head(plot, first, "Smallest benefit that could be told", f"{shown.unit}, four times in five")
-    _head(plot, second, "Money", "the comparison, and what its answer is worth")
+    below = "the comparison, and what its answer is worth"
+    if shown.most:
+        below = f"tinted: its cost where feed adds nothing to {shown.most:.1f} {shown.unit.split()[0]}"
+    _head(plot, second, "Money", below)
     for one, steps, words in ((first, upper, names[0]), (second, lower, names[1])):
         _grid(plot, one, steps, words)
     _told(plot, first, shown)
@@ -140,6 +150,12 @@ def _told(plot: Plot, panel: Panel, shown: Sizes) -> None:
 
 def _worth(plot: Plot, panel: Panel, shown: Sizes) -> None:
     best, last, p = shown.sizes[shown.best], shown.sizes[-1], plot.palette
+    tint = [
+        {"d": panel.x(one.unfed), "v": panel.y(one.between[0]), "w": panel.y(one.between[1]), "run": "cost"}
+        for one in shown.sizes
+        if one.between is not None
+    ]
+    plot.canvas.area(plot.canvas.ground, tint, fill=p.crumb_pale)
     _curve(plot, panel, shown, lambda one: one.worth, stroke=p.ink, strokeWidth=2.8)
     _curve(plot, panel, shown, lambda one: one.cost, stroke=p.crust, strokeWidth=2.4, strokeDash=(7, 4))
     _upright(plot, panel, best.unfed, best.worth)

@@ -193,8 +193,8 @@ def judged(
         grams=grams,
         sugar_g=sugar,
         costs=_costs(question, plans, rounds, grams, sugar, load),
-        bare_on=ends.bare_on,
-        crowded_on=ends.crowded_on,
+        bare_on=ends.bare_on.copy(),  # a view would keep all that the walk left behind
+        crowded_on=ends.crowded_on.copy(),
         gain=np.stack([feed.worth.gain[draw] for feed in question.prices.feeds]),
         tree=whole,
         as_one=_as_one(question.target),

@@ -69,9 +69,14 @@ def recipe(session: Session, name: str) -> RecipeRow:
     Errors
     ------
     RecordError
-        If there is none of that name; lists those that are there.
+        If there is none of that name, or it was taken off the list; lists those that are there.
     """
     row = session.scalar(current(RecipeRow).where(RecipeRow.name == name))
+    if row is None and any(gone.name == name for gone in off_the_list(session)):
+        raise RecordError(
+            f'recipe "{name}"', "it was taken off the list", "a recipe on the list",
+            "Put it back on the page Feed: it stands below the list",
+        )  # fmt: skip
     if row is None:
         known = ", ".join(f'"{one.name}"' for one in recipes(session)) or "none yet"
         raise RecordError(f'recipe "{name}"', "it is not in this book", f"one of these: {known}")

@@ -15,7 +15,7 @@ from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.sparse import coo_matrix
+from scipy.sparse import coo_matrix, csr_matrix
 from scipy.sparse.csgraph import connected_components
 
 from breadline.span import FloatArray
@@ -154,10 +154,9 @@ def _row_outcome(where: Layout, columns: FloatArray, outcomes: FloatArray) -> Fl
     raw = np.zeros((len(outcomes), len(where.grouping_of), k, k))
     raw[:, 0, places:-1, -1] = outcomes @ columns
     raw[:, 0, -1, -1] = np.einsum("ij,ij->i", outcomes, outcomes)
-    by_place = np.zeros((len(raw[0]), places, len(outcomes)))
     for a in where.place.T:
-        np.add.at(by_place, (where.component, a), outcomes.T)
-    raw[:, :, :places, -1] = np.moveaxis(by_place, 2, 0)
+        by_place = _added(where.component * places + a, len(raw[0]) * places, outcomes)
+        raw[:, :, :places, -1] += by_place.reshape(len(outcomes), -1, places)
     raw[:, :, -1, :-1] = raw[:, :, :-1, -1]
     return raw
 
@@ -177,9 +176,14 @@ def _level_sums(where: Layout, columns: FloatArray) -> FloatArray:
 def _outcome_sums(where: Layout, outcomes: FloatArray) -> FloatArray:
     if not where.names:
         return np.zeros((len(outcomes), 0))
-    sums = np.zeros((int(where.levels[0]), len(outcomes)))
-    np.add.at(sums, where.cell, outcomes.T)
-    return np.ascontiguousarray(sums.T)
+    return _added(where.cell, int(where.levels[0]), outcomes)
+
+
+def _added(level: IntArray, levels: int, outcomes: FloatArray) -> FloatArray:
+    """Each outcome added over the rows of each level, shape (outcomes, levels)."""
+    rows = np.arange(level.size)
+    of_level = csr_matrix((np.ones(level.size), (level, rows)), shape=(levels, level.size))
+    return np.ascontiguousarray((of_level @ outcomes.T).T)
 
 
 @dataclass(frozen=True)

@@ -71,11 +71,26 @@ def _solve(sums: Sums, ratios: FloatArray) -> _Solved:
     log_det = _over_levels(np.log(shrunk), sums)
     d = _spread(sums, ratios)
     system = weighted[..., :z, :z] * d[..., None, :] + np.eye(z)
-    if z:
-        log_det = log_det + np.linalg.slogdet(system)[1].sum(axis=1)
-    back: FloatArray = np.linalg.inv(system).astype(np.float64, copy=False)
-    left: FloatArray = np.linalg.solve(system, weighted[..., :z, z:]).astype(np.float64, copy=False)
+    back, left, size = _inverted(system, weighted[..., :z, z:])
+    log_det = log_det + size.sum(axis=1)
     return _Solved(log_det, weighted, back, d[..., :, None] * back, left, d[..., :, None] * left)
+
+
+def _inverted(system: FloatArray, right: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """Inverse, solution and log determinant of each component's system; one number each where nested."""
+    if system.shape[-1] == 1:
+        return 1.0 / system, right / system, np.log(system[..., 0, 0])
+    back: FloatArray = np.linalg.inv(system).astype(np.float64, copy=False)
+    left: FloatArray = np.linalg.solve(system, right).astype(np.float64, copy=False)
+    size: FloatArray = np.linalg.slogdet(system)[1]
+    return back, left, size
+
+
+def _over(a: FloatArray, b: FloatArray) -> FloatArray:
+    """Products a'b of each component, added over components: one product of what stands below each other."""
+    lanes, components, rows, p = a.shape
+    stacked = a.reshape(lanes, components * rows, p), b.reshape(lanes, components * rows, b.shape[-1])
+    return np.asarray(_t(stacked[0]) @ stacked[1])
 
 
 def _spread(sums: Sums, ratios: FloatArray) -> FloatArray:
@@ -87,7 +102,8 @@ def _by_component(sums: Sums, *weights: FloatArray) -> FloatArray:
     """Products of level sums added within each component, once for each of the weights."""
     lanes, components, cells, k, _ = sums.sums.shape
     weight = np.stack(weights, axis=2)
-    added = weight @ sums.sums.reshape(lanes, components, cells, k * k)
+    each = sums.sums.reshape(lanes, components, cells, k * k)
+    added = weight * each if cells == 1 else weight @ each  # alike in size: nothing to add up
     return np.moveaxis(added.reshape(lanes, components, len(weights), k, k), 2, 0)
 
 
@@ -98,8 +114,7 @@ def _over_levels(each: FloatArray, sums: Sums) -> FloatArray:
 
 def _within(sums: Sums, s: _Solved) -> FloatArray:
     z = sums.places
-    kept = s.weighted[..., z:, z:] - _t(s.weighted[..., :z, z:]) @ s.fitted
-    return np.asarray(kept.sum(axis=1))
+    return np.asarray(s.weighted[..., z:, z:].sum(axis=1) - _over(s.weighted[..., :z, z:], s.fitted))
 
 
 _Parts = tuple[FloatArray, FloatArray, FloatArray, FloatArray]
@@ -108,16 +123,13 @@ _Parts = tuple[FloatArray, FloatArray, FloatArray, FloatArray]
 def _finest(sums: Sums, ratios: FloatArray, s: _Solved, out: _Parts) -> None:
     """Derivatives by the finest grouping, alone and with each coarser one; then the coarser ones."""
     first, second, trace, trace2 = out
-    z, m = sums.places, first.shape[-1]
+    z = sums.places
     shrink = 1.0 / (1.0 + ratios[:, 0, None, None] * sums.size)
     once, twice = _by_component(sums, shrink**2, sums.size * shrink**3)
     own = once[..., :z, :z]
-    lower = np.broadcast_to(np.eye(m), (*s.fitted.shape[:2], m, m))
-    u = np.concatenate([-s.fitted, lower], axis=2)
-    reach = _t(u) @ once[..., :z]  # (m, places) a component
-    first[:, 0] = (_t(u) @ once @ u).sum(axis=1)
-    second[:, 0, 0] = (_t(u) @ twice @ u - reach @ s.kernel @ _t(reach)).sum(axis=1)
-    d, ko = sums.size * shrink, s.kernel @ own
+    first[:, 0], reach = _without_coarser(once, s.fitted)
+    second[:, 0, 0] = _without_coarser(twice, s.fitted)[0] - _over(reach, _times(s.kernel, reach))
+    d, ko = sums.size * shrink, _times(s.kernel, own)
     trace[:, 0] = _over_levels(d, sums) - np.einsum("ocii->o", ko)
     trace2[:, 0, 0] = (
         _over_levels(d**2, sums)
@@ -128,26 +140,38 @@ def _finest(sums: Sums, ratios: FloatArray, s: _Solved, out: _Parts) -> None:
         _coarser(sums, s, (reach, own), out)
 
 
+def _without_coarser(products: FloatArray, fitted: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """U'AU added over components, U the columns less what coarser groupings fit of them, and places of AU."""
+    z = fitted.shape[2]
+    reached = products[..., z:] - _times(products[..., :z], fitted)
+    return reached[..., z:, :].sum(axis=1) - _over(fitted, reached[..., :z, :]), reached[..., :z, :]
+
+
+def _times(a: FloatArray, b: FloatArray) -> FloatArray:
+    """The product a b, quicker where one place stands between them."""
+    return np.asarray(a * b if a.shape[-1] == 1 else a @ b)
+
+
 def _coarser(sums: Sums, s: _Solved, finest: tuple[FloatArray, FloatArray], out: _Parts) -> None:
     first, second, trace, trace2 = out
     reach, own = finest
     z = sums.places
     c = s.weighted[..., :z, :z]
-    between, left = s.back @ c, s.left
-    rest = np.eye(z) - s.kernel @ c
+    between, left = _times(s.back, c), s.left
+    rest = np.eye(z) - _times(s.kernel, c)
     squared = between**2
-    shared, mixed = _t(rest) @ own @ rest, reach @ rest
+    shared, mixed = _times(_times(_t(rest), own), rest), _times(_t(rest), reach)
     for i in range(1, len(sums.names)):
         is_i = (sums.grouping_of == i).astype(np.float64)
         left_i = left * is_i[..., None]
-        first[:, i] = (_t(left_i) @ left).sum(axis=1)
-        second[:, 0, i] = (mixed @ left_i).sum(axis=1)
+        first[:, i] = _over(left_i, left)
+        second[:, 0, i] = _over(mixed, left_i)
         second[:, i, 0] = _t(second[:, 0, i])
         trace[:, i] = np.einsum("ocjj,cj->o", between, is_i)
         trace2[:, 0, i] = trace2[:, i, 0] = np.einsum("ocjj,cj->o", shared, is_i)
         for j in range(1, len(sums.names)):
             is_j = (sums.grouping_of == j).astype(np.float64)
-            second[:, i, j] = (_t(left_i) @ between @ (left * is_j[..., None])).sum(axis=1)
+            second[:, i, j] = _over(left_i, _times(between, left * is_j[..., None]))
             both = is_i[:, :, None] * is_j[:, None, :]
             trace2[:, i, j] = np.einsum("ocjk,cjk->o", squared, both)
 

@@ -73,6 +73,8 @@ def ask(request: Request) -> HTMLResponse:
     trial = book.trial(sent["before"]).trial
     drawn = {one.yard for one in trial.design.started}
     typed = {**form.typed_of(trial, yards), **sent}
+    if _list_is_gone(book, trial, typed):
+        return _asked(book, typed | {"gone": "yes"}, ())
     return _asked(book, typed, tuple(name for name in yards if name in drawn))
 
 
@@ -183,6 +185,21 @@ def _now(book: TrialsBook) -> datetime:
     return now if book.today == date.today() else datetime.combine(book.today, now.timetz())
 
 
+def _list_is_gone(book: TrialsBook, trial: Trial, typed: Mapping[str, str]) -> bool:
+    """Whether a draw came from a pasted list of which only the hives in the trial are known."""
+    if typed.get("table"):
+        return False
+    started = trial.design.started
+    yards = tuple(dict.fromkeys(one.yard for one in started))
+    if not set(yards) <= set(book.yard_names()):
+        return True
+    try:
+        known = {one.hive for one in book.candidates(yards).colonies}
+    except TrialError:  # the draw itself will say what is wrong with these yards
+        return False
+    return not {one.hive for one in started} <= known
+
+
 def _listed(book: TrialsBook, typed: Mapping[str, str], yards: tuple[str, ...]) -> Listed:
     table = typed.get("table", "").strip()
     if table:
@@ -200,7 +217,8 @@ def _asked(
     wrong = "" if error is None else form.field_of(error, KEYS)
     words = {field.key: field.words for field in form.FIELDS} | {"table": "hives"}
     folded = {field.key for field in form.FOLDED.fields}
-    unfolded = wrong in folded or form.said_otherwise(form.FOLDED, typed)
+    pairs = error is not None and error.where == "draw" and typed.get("way") == "open"  # the way out is there
+    unfolded = pairs or wrong in folded or form.said_otherwise(form.FOLDED, typed)
     bare = bool(typed.get(COUNTS_ON) and chosen and not typed.get("table")) and not book.all_counted(chosen)
     return page(
         "check_group_draw.html", HERE, book.operation_name, status=422 if error else 200, parts=form.PARTS,
