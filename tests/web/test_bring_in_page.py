@@ -15,7 +15,10 @@ from breadline.web.app import create_app
 from web.conftest import HERE, Reading
 
 TODAY = date(2026, 11, 25)
-SHEET = b"yard;tag;date;frames;brood;shade\nNorth;1;03/04/2026;7,5;3;none\nNorth;2;03/04/2026;lots;2;<b>some</b>\n"
+SHEET = (
+    b"yard;tag;date;frames;brood;shade\n"
+    b"North;1;03/04/2026;7,5;3;none\nNorth;2;03/04/2026;lots;2;<b>some</b>\n"
+)
 ANSWERS = {
     "decimal": "comma", "order": "month-day", "unit:frames_of_bees": "full", "new-colonies": "yes",
 }  # fmt: skip
