@@ -278,7 +278,7 @@ def test_a_book_without_batches_says_so_and_none_is_made_where_there_is_none(tmp
     book = tmp_path / "own.sqlite"
     ration("analyse", RECIPE, "--book", book)
     assert ration("batches", "--book", book).startswith("No batch is written down in this book yet.")
-    with pytest.raises(RecordError, match="there is no such file"):
+    with pytest.raises(RecordError, match="there is no such book"):
         ration("batches", "--book", tmp_path / "nowhere.sqlite")
     assert not (tmp_path / "nowhere.sqlite").exists()
 
