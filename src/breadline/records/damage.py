@@ -7,6 +7,7 @@ import tempfile
 from collections.abc import Iterator
 from contextlib import closing
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 from breadline.errors import RecordError
@@ -125,12 +126,7 @@ def _said(table: str) -> str:
 def _guards(connection: sqlite3.Connection) -> Iterator[Finding]:
     """What a new book has and this one lacks: tables, indices, and the triggers that keep entries."""
     here = _schema(connection)
-    with tempfile.TemporaryDirectory() as folder:
-        path = Path(folder) / "new.db"
-        open_book(path).dispose()
-        with closing(sqlite3.connect(path)) as fresh:
-            wanted = _schema(fresh)
-    for (kind, name), text in sorted(wanted.items()):
+    for (kind, name), text in sorted(_of_a_new_book().items()):
         if here.get((kind, name)) == text:
             continue
         state = "is not there" if (kind, name) not in here else "is not what it was"
@@ -139,6 +135,16 @@ def _guards(connection: sqlite3.Connection) -> Iterator[Finding]:
         else:
             what = f"its {kind} {name} {state}"
         yield Finding("guards", _said(name.partition("_no_")[0]), what, LOOK_OVER)
+
+
+@cache
+def _of_a_new_book() -> dict[tuple[str, str], str]:
+    """What stands in a book that was just made."""
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "new.db"
+        open_book(path).dispose()
+        with closing(sqlite3.connect(path)) as fresh:
+            return _schema(fresh)
 
 
 def _schema(connection: sqlite3.Connection) -> dict[tuple[str, str], str]:
