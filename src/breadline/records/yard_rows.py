@@ -178,7 +178,7 @@ def inspection_from(visit: Visit, rows: Mapping[str, Reading]) -> Inspection:
     each = () if bees is None else tuple(float(one) for one in bees.note.split())
     return Inspection(
         on=visit.on,
-        colonies_looked_in=1 if visit.colonies_looked_in is None else visit.colonies_looked_in,
+        colonies_looked_in=(len(each) or 1) if visit.colonies_looked_in is None else visit.colonies_looked_in,
         frames_of_bees=None if bees is None or each else bees.value,
         frame_means=None if bees is None else bees.definition,
         frames_each=each,

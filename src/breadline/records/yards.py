@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from uuid import UUID
@@ -315,17 +315,22 @@ def _by_visit(session: Session, yard_id: UUID, today: date) -> list[tuple[Visit,
     rows = []
     for visit in visits:
         here = found.get(visit.id, [])
-        one_by_one = averaged(visit, [row for row in here if row.colony_id is not None])
+        one_by_one = averaged(visit, _one_by_one(visit, here))
         rows.append((visit, one_by_one | {row.kind: row for row in here if row.colony_id is None}))
     return rows
+
+
+def _one_by_one(visit: Visit, rows: Sequence[Reading]) -> list[Reading]:
+    """Hives that were gone through with a phone; a reading of one colony elsewhere is not the yard's."""
+    return [row for row in rows if row.colony_id is not None and visit.note == yard_rows.FROM_PHONE]
 
 
 def _fed(session: Session, yard_id: UUID) -> list[Reading]:
     """All feed of the average colony; what was put on hive by hive as the mean of its visit."""
     found, means = _readings(session, yard_id), []
     for visit in readings.visits(session, yard_id, date.max):
-        one_by_one = [row for row in found.get(visit.id, []) if row.colony_id is not None]
-        means += [mean for mean in averaged(visit, one_by_one).values() if mean.kind == "feed_given"]
+        one_by_one = averaged(visit, _one_by_one(visit, found.get(visit.id, [])))
+        means += [mean for mean in one_by_one.values() if mean.kind == "feed_given"]
     told = [row for here in found.values() for row in here if row.kind == "feed_given" and not row.colony_id]
     return sorted(told, key=lambda row: row.id) + means
 
