@@ -90,7 +90,7 @@ def test_a_thick_rule_closes_a_pallet():
     assert [n for n, row in enumerate(rows) if row["thick"]] == [3, 7]
 
 
-@pytest.mark.parametrize("told", [MARKUP, *SCRIPTS, "x" * 200, "W" * 30], ids=range(len(SCRIPTS) + 3))
+@pytest.mark.parametrize("told", [MARKUP, SCRIPTS[0], SCRIPTS[2], "x" * 200, "W" * 30], ids=range(5))
 def test_whatever_a_yard_or_a_hive_is_called_the_sheet_keeps_its_shape(told):
     of = tally(10, yard=told)
     named = Tally(told, of.work, ((told, told), *of.hives[:9]), POUNDS, MEANS, told, ON)
