@@ -20,8 +20,8 @@ from breadline.records.engine import looking, writing
 from breadline.records.field import Answered
 from breadline.sheets.works import Options
 
-ANSWER_SHAPE = "breadline.field-answer/1"
-YARDS_SHAPE = "breadline.field-yards/1"
+ANSWER_SHAPE = "breadline.field_answer/1"
+YARDS_SHAPE = "breadline.field_yards/1"
 FRAME = "frame_of_bees."
 POUNDS = (("454", "1 lb"), ("227", "½ lb"), ("0", "Nothing"))
 GRAMS = (("500", "500 g"), ("250", "250 g"), ("0", "Nothing"))
