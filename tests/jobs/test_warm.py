@@ -96,8 +96,8 @@ from breadline.jobs import warm
 
 begun = []
 warm.warm_up = lambda: begun.append(True)
-uvicorn.run = lambda *a, **k: print("compiling" if begun else "cold")
-serving._open(Path("book.sqlite"), 0, None, browser=False, to=sys.stderr)
+uvicorn.Server.run = lambda *a, **k: print("compiling" if begun else "cold")
+serving._open(Path("book.sqlite"), serving.Where(0), None, browser=False, to=sys.stderr)
 """
 
 
