@@ -30,7 +30,7 @@ from breadline.plan.paper import RoundVisit
 from breadline.plan.portions import Step
 from breadline.plan.truck_days import Drive
 from breadline.records.stocks import Stood
-from breadline.trial.design import Outcome
+from breadline.trial.design import CheckArm, Outcome
 from house import tree
 
 FOLDER = tree.ROOT / "examples" / "first-rounds"
@@ -79,6 +79,9 @@ def test_another_plan_takes_the_place_and_the_first_is_counted(book):
     prices = planned_prices(book.path, (YARD.name,), Outcome.MAKING_GRADE, YARD.today)
     assert prices == {"cost": f"{asked.cost:.2f}", "money": "US$", "price": "190"}  # the fee of the plan file
     assert "price" not in planned_prices(book.path, (YARD.name,), Outcome.HONEY, YARD.today)
+    of = {arm: planned_prices(book.path, (YARD.name,), Outcome.FRAMES, YARD.today, arm) for arm in CheckArm}
+    assert float(of[CheckArm.HALF]["cost"]) == pytest.approx(float(prices["cost"]) / 2, abs=0.01)
+    assert not {"cost"} & (of[CheckArm.SUGAR].keys() | of[CheckArm.USUAL].keys())
     assert planned_situation(book.path, ("Nowhere", YARD.name), YARD.today) == told.situation
     nothing = book.keep_plan(key, told, told.taken(0), "maple came early")
     assert nothing.changes == 1

@@ -218,3 +218,14 @@ def test_frames_of_two_kinds_have_no_mean(book: Engine, place) -> None:
     with looking(book) as session:
         known = yards.yard_as_known(session, place, NOW.date())
     assert all(not one.frames_each for one in known.inspections if one.on == NOW.date())
+
+
+def test_a_file_read_in_days_later_keeps_its_days(place) -> None:
+    told = {"shape": "breadline.field/1", "phone": "one", "now": "2026-05-01T18:00:00+02:00",
+            "records": [record(place, at="2026-05-01T16:00:00+02:00")]}  # fmt: skip
+    body = json.dumps(told).encode()
+    (sent_live,), (saved,) = (batch_of(body, NOW, saved).records for saved in (False, True))
+    assert not isinstance(saved, Unread)
+    assert not isinstance(sent_live, Unread)
+    assert saved.on.isoformat() == "2026-05-01", "the way of the file is no clock that is behind"
+    assert sent_live.on.isoformat() == "2026-05-03"

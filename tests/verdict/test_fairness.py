@@ -172,3 +172,34 @@ def test_an_unfair_comparison_gives_no_number_and_teaches_a_way_out():
     assert said.range_said == said.money == ""
     assert said.sure == ()
     assert "lots decide" in said.next_season
+
+
+def test_two_people_who_share_every_yard_are_one_way_of_grading_where_yards_were_drawn():
+    """Ann has 6 of 10 in the yards of one group and 4 of 10 in the other's: Bob has the rest of both."""
+    one = whole_yards()
+    arm, count, rows = {s.tag: s.arm for s in one.design.started}, {}, []
+    yard = {s.tag: s.yard for s in one.design.started}
+    for end in one.ended:
+        n = count[yard[end.tag]] = count.get(yard[end.tag], -1) + 1
+        rows.append(replace(end, grader="Ann" if n % 10 < (6 if arm[end.tag] == 0 else 4) else "Bob"))
+    shared = replace(one, ended=tuple(rows))
+    of = graded_apart(shared.design, ends_of(shared.design, shared.ended))
+    assert not of.never_same_person
+    assert 0.1 < of.people < 0.4
+    assert broken(shared) == []
+
+
+def test_an_order_that_turns_from_yard_to_yard_cancels():
+    """Six yards, each graded on two days of its own: the unfed ones first in every second yard."""
+    one = trial(yards=6)
+    arm, yard = ({s.tag: getattr(s, what) for s in one.design.started} for what in ("arm", "yard"))
+    names = sorted(set(yard.values()))
+    rows = []
+    for end in one.ended:
+        n = names.index(yard[end.tag])
+        second = (arm[end.tag] > 0) == (n % 2 == 0)
+        rows.append(replace(end, graded_on=DAY - timedelta(days=30 - 4 * n - second), grader="Ann"))
+    turned = replace(one, ended=tuple(rows))
+    of = graded_apart(turned.design, ends_of(turned.design, turned.ended))
+    assert of.days == pytest.approx(0.0, abs=0.05)
+    assert broken(turned) == []

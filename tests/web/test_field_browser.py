@@ -102,6 +102,7 @@ def test_ten_steps_without_signal_end_with_just_what_was_entered(phone, book):
     tap(phone, "frames", "6")
     next_hive(phone)  # 1 entered without signal
     tap(phone, "frames", "4", "½")
+    phone.locator("fieldset[data-of=frames] .value", has_text="4½").wait_for()  # shown, so it is kept
     phone.reload()  # 2 reloaded in the middle of a hive
     phone.wait_for_selector("#field[data-ready=yes]")
     assert phone.locator("h1").inner_text() == "A2"
@@ -170,6 +171,8 @@ def test_a_day_at_random_ends_with_just_what_was_entered(browser, tmp_path, seed
         ("twenty two", {"frames": 22}),
         ("dead", {"dead": True}),
         ("no eggs, no queen", {"queen": "neither"}),
+        ("five, no eggs", {"frames": 5, "queen": "neither"}),
+        ("not dead", {}),
     ],
 )
 def test_a_spoken_line_becomes_taps_and_nothing_is_guessed(phone, line, means):

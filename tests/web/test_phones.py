@@ -9,6 +9,8 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 from cryptography import x509
+from cryptography.hazmat.primitives import serialization
+from cryptography.hazmat.primitives.asymmetric import ec
 from starlette.testclient import TestClient
 
 from breadline.errors import RecordError
@@ -47,7 +49,15 @@ def test_a_code_lets_a_phone_in_once_to_the_phone_pages_only(app, feed_book):
     assert "samesite=strict" in cookie
     assert made.get("/field/").status_code == 200
     assert made.get("/field/yards.json").status_code == 200
-    for path in ("/", "/feed", "/settings", "/figures"):
+    for path in (
+        "/",
+        "/feed",
+        "/settings",
+        "/figures",
+        "/field/questions",
+        "/field/hives/x",
+        "/field/keying/x",
+    ):
         assert made.get(path).status_code == 403, path
     assert other.post("/pair", data={"code": code}).status_code == 422, "a code holds once"
     PhonesBook(feed_book).revoke("Crew 1")
@@ -80,6 +90,14 @@ def test_a_code_holds_for_minutes_and_a_new_one_takes_its_place(feed_book):
 def test_a_host_of_another_name_is_refused_also_with_phones(app):
     made = TestClient(app, base_url="http://evil.example", client=("192.168.1.77", 1))
     assert made.get("/pair").status_code == 421
+
+
+@pytest.mark.parametrize("header", ["x-forwarded-for", "forwarded", "x-forwarded-host", "x-real-ip"])
+def test_nobody_is_answered_through_a_proxy(app, feed_book, header):
+    """Behind one everybody would come from this machine."""
+    for made in (app, create_app(feed_book, today=lambda: DAY)):
+        client = TestClient(made, base_url="http://127.0.0.1:8417", client=("127.0.0.1", 1))
+        assert client.get("/feed", headers={header: "203.0.113.9"}).status_code == 421
 
 
 def test_this_machine_needs_no_code(app):
@@ -131,6 +149,12 @@ def test_the_authority_cannot_vouch_for_another_machine(tmp_path):
     authority = x509.load_pem_x509_certificate(made.authority.read_bytes())
     limits = authority.extensions.get_extension_for_class(x509.NameConstraints)
     assert limits.critical
+    key = serialization.load_pem_private_key((tmp_path / certificate.AUTHORITY_KEY).read_bytes(), None)
+    assert isinstance(key, ec.EllipticCurvePrivateKey)
+    for name in ("bank.example", "192.168.1.21", "2001:db8::5"):  # whoever has the key signs for another one
+        forged = certificate._host(tmp_path, (name,), [certificate._general(name)], (authority, key),
+                                   datetime.now(UTC))  # fmt: skip
+        assert not served_by(forged, name), name
     other = certificate.make_certificate(tmp_path, ["bank.example"])
     assert x509.load_pem_x509_certificate(other.authority.read_bytes()) != authority, (
         "it takes a new authority"

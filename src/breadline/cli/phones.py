@@ -53,7 +53,7 @@ def take(path: BookAt, file: Path, as_json: bool) -> int:
         body = file.read_bytes()
     except OSError as fault:
         raise RecordError(str(file), f"it can't be read ({fault.strerror})", "a file of a phone") from None
-    told = FieldBook(path).take(body)
+    told = FieldBook(path).take(body, saved=True)
     if as_json:
         shown(told)
     else:

@@ -24,6 +24,7 @@ from breadline.jobs.phones import HOST_CERTIFICATE, HOST_KEY
 
 AUTHORITY_DAYS = 5 * 365  # until phones have to be told again [d]
 HOST_DAYS = 397  # phones refuse longer ones: 398 at most (CA/Browser Forum ballot SC31) [d]
+NOWHERE = ((4, "192.0.2.0/32"), (6, "2001:db8::/128"))
 AUTHORITY, AUTHORITY_KEY = "breadline-authority.crt", "breadline-authority.key"
 
 
@@ -106,7 +107,7 @@ def _authority(
             return made, key
     key = ec.generate_private_key(ec.SECP256R1())
     subject = x509.Name([x509.NameAttribute(NameOID.COMMON_NAME, "Breadline on this machine")])
-    permitted = [_subtree(name) for name in names]
+    permitted = _permitted(names)
     made = (
         _begun(subject, subject, key, now, AUTHORITY_DAYS)
         .add_extension(x509.BasicConstraints(ca=True, path_length=0), critical=True)
@@ -122,7 +123,24 @@ def _authority(
 def _vouches(made: x509.Certificate, names: Sequence[x509.GeneralName], now: datetime) -> bool:
     permitted = made.extensions.get_extension_for_class(x509.NameConstraints).value.permitted_subtrees or ()
     enough = made.not_valid_after_utc > now + timedelta(days=HOST_DAYS)
-    return enough and all(_subtree(name) in permitted for name in names)
+    return enough and all(one in permitted for one in _permitted(names))
+
+
+def _permitted(names: Sequence[x509.GeneralName]) -> list[x509.GeneralName]:
+    """What the authority may vouch for; of a kind of name that nobody gave, only what cannot exist.
+
+    A constraint binds the kinds of names that it names: without one of a kind, every name of that kind
+    would pass. ``.invalid`` is no name of any machine (RFC 2606), nor are the two blocks of addresses (RFC
+    5737, RFC 3849).
+    """
+    found = [_subtree(name) for name in names]
+    if not any(isinstance(one, x509.DNSName) for one in found):
+        found.append(x509.DNSName("breadline.invalid"))
+    versions = {one.value.version for one in found if isinstance(one, x509.IPAddress)}
+    found += [
+        x509.IPAddress(ipaddress.ip_network(block)) for version, block in NOWHERE if version not in versions
+    ]
+    return found
 
 
 def _subtree(name: x509.GeneralName) -> x509.GeneralName:

@@ -18,7 +18,7 @@ from breadline.jobs.trial_book import TrialsBook
 from breadline.plan.targets import Frames
 from breadline.records.address import BookAt
 from breadline.records.engine import is_there
-from breadline.trial.design import Outcome
+from breadline.trial.design import CheckArm, Outcome
 
 
 def asked_of_book(book: BookAt, names: Sequence[str], today: date) -> SizeAsked:
@@ -63,12 +63,20 @@ def asked_of_book(book: BookAt, names: Sequence[str], today: date) -> SizeAsked:
     return replace(asked, counted=TrialsBook(book, today).all_counted(tuple(chosen)))
 
 
-def planned_prices(book: BookAt, yards: Sequence[str], outcome: Outcome, today: date) -> dict[str, str]:
-    """Cost, price and money of the plans of a trial's yards, as they are typed; {} where there are none."""
+def planned_prices(
+    book: BookAt, yards: Sequence[str], outcome: Outcome, today: date, arm: CheckArm = CheckArm.SAME_CARE
+) -> dict[str, str]:
+    """Cost, price and money of the plans of a trial's yards, as they are typed; {} where there are none.
+
+    The cost is that of what fed colonies get more than the check group: half of it where that gets half;
+    where it gets sugar or usual practice the plans do not say.
+    """
     asked = _planned(book, yards, today)
     if asked is None:
         return {}
-    found = {"cost": f"{asked.cost:.2f}", "money": asked.money}
+    found = {"money": asked.money}
+    if arm in (CheckArm.SAME_CARE, CheckArm.HALF):
+        found["cost"] = f"{asked.cost / (2.0 if arm is CheckArm.HALF else 1.0):.2f}"
     target, paid = asked.target, asked.price
     if target is not None:
         paid = target.fee if isinstance(target, Frames) else target.value

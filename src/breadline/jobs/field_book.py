@@ -45,7 +45,7 @@ class Question:
 class FieldBook(Book):
     """A book as the phones see it."""
 
-    def take(self, body: bytes, now: datetime | None = None) -> Document:
+    def take(self, body: bytes, now: datetime | None = None, saved: bool = False) -> Document:
         """Write down what a phone sent, or saved as a file; the answer to each record.
 
         All that is answered ``stored`` is in the file when this returns.
@@ -56,7 +56,7 @@ class FieldBook(Book):
             If it is no batch of a phone; then nothing is written.
         """
         now = now or datetime.now(UTC)
-        batch = batch_of(body, now)
+        batch = batch_of(body, now, saved)
         with writing(self._engine) as session:
             answers = [
                 one if isinstance(one, Unread) else field.take_in(session, one, now) for one in batch.records

@@ -75,8 +75,10 @@ class Batch:
     records: tuple[Sent | Unread, ...]
 
 
-def batch_of(body: bytes, now: datetime) -> Batch:
-    """Read a batch as it was sent, or a file that a phone saved; ``now`` is our clock, aware.
+def batch_of(body: bytes, now: datetime, saved: bool = False) -> Batch:
+    """Read a batch as it was sent, or a file that a phone ``saved``; ``now`` is our clock, aware.
+
+    Of a file only a clock that is ahead of ours can be told: behind it lies the way of the file.
 
     Errors
     ------
@@ -91,6 +93,7 @@ def batch_of(body: bytes, now: datetime) -> Batch:
     if len(told["records"]) > MOST:
         raise InputToMend("file", f"{len(told['records'])} records", f"at most {MOST}", "Send it in parts")
     phone, ahead = _text(told.get("phone")), _ahead(told.get("now"), now)
+    ahead = max(ahead, 0.0) if saved else ahead
     return Batch(phone, tuple(_record(one, phone, ahead) for one in told["records"]))
 
 

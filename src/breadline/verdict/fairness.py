@@ -13,7 +13,7 @@ from breadline.trial.design import Allocation, Design, Unit
 from breadline.verdict.bounds import unfair_missing
 from breadline.verdict.ends import IntArray
 from breadline.verdict.ends_of import BoolArray, Came, named
-from breadline.verdict.graded_apart import MOST_APART, MOST_YARDS_APART, graded_apart
+from breadline.verdict.graded_apart import MOST_APART, MOST_YARDS_APART, WORTH_SAYING, graded_apart
 
 WEAKER_TO_BEGIN_WITH = (
     0.2  # of pairs of a fed and an unfed colony of a yard, the unfed one is stronger [share]
@@ -149,12 +149,12 @@ def _yards_said(came: Came) -> str:
 def _graded_apart(design: Design, came: Came) -> str:
     """How the grading of the arms differed; "" where it did so little, or nobody says."""
     of, whole_yards = graded_apart(design, came), design.unit is Unit.YARD
-    if of.never_same_person:
+    if of.never_same_person and of.people > WORTH_SAYING:  # what lay the other way round cancels
         return "one person graded the fed colonies and another the unfed"
     if of.people > MOST_APART:
         name, check, fed = of.by
         return f"{name} graded {_in_hundred(check)} unfed and {_in_hundred(fed)} fed colonies"
-    if of.never_same_day and not whole_yards:  # each yard has its own day, and days may interleave
+    if of.never_same_day and of.days > WORTH_SAYING and not whole_yards:  # yards have their own days
         return "fed and unfed colonies were graded on different days"
     if of.days > (MOST_YARDS_APART if whole_yards else MOST_APART):
         what = "yard" if whole_yards else "colony of one yard"

@@ -63,51 +63,74 @@ def graded_apart(design: Design, came: Came) -> GradedApart:
 
 
 def _days(design: Design, came: Came) -> tuple[float, float, bool]:
-    """Pairs with the check one graded earlier, and later; and whether any day is common."""
+    """Pairs with the check one graded earlier, and later; and whether any day is common.
+
+    Where whole yards were drawn a yard's day is that of the colony in its middle.
+    """
     days = [None if row.graded_on is None else row.graded_on.toordinal() for row in came.ended]
+    known = _known(design, came, days)
+    if design.unit is Unit.YARD:
+        check, fed = ([_middle(of[side]) for of in known.values() if of[side]] for side in (0, 1))
+        known = {0: (check, fed)}
     found: list[tuple[float, float, float]] = []
-    every: tuple[set[int], set[int]] = set(), set()
-    for check, fed in _known(design, came, days).values():
-        every[0].update(check)
-        every[1].update(fed)
+    for check, fed in known.values():
         if check and fed:
             before = np.subtract.outer(fed, check)
-            weight = len(check) * len(fed) / (len(check) + len(fed))
-            found.append((weight, float(np.mean(before > 0)), float(np.mean(before < 0))))
-    whole = sum(weight for weight, _, _ in found)
+            found.append((_weight(check, fed), float(np.mean(before > 0)), float(np.mean(before < 0))))
+    whole, same = sum(weight for weight, _, _ in found), _common(known)
     if not whole:
-        return 0.0, 0.0, not (every[0] and every[1]) or bool(every[0] & every[1])
+        return (0.0, 0.0, True) if same else (1.0, 0.0, False)
     earlier, later = (sum(one[0] * one[n] for one in found) / whole for n in (1, 2))
-    return earlier, later, bool(every[0] & every[1])
+    return earlier, later, same
 
 
 def _people(design: Design, came: Came) -> tuple[float, tuple[str, float, float], bool]:
     """How far the groups' people differ, who differs most, and whether anybody graded both."""
-    shares: dict[str, list[float]] = defaultdict(lambda: [0.0, 0.0])
-    whole, every = 0.0, (set[str](), set[str]())
-    for sides in _known(design, came, [row.grader or None for row in came.ended]).values():
-        for seen, side in zip(every, sides, strict=True):
-            seen.update(side)
-        if not all(sides):
-            continue
-        weight = len(sides[0]) * len(sides[1]) / (len(sides[0]) + len(sides[1]))
-        whole += weight
-        for arm, side in enumerate(sides):
-            for name, count in Counter(side).items():
-                shares[name][arm] += weight * count / len(side)
+    known, nobody = _known(design, came, [row.grader or None for row in came.ended]), ("", 0.0, 0.0)
+    if design.unit is Unit.YARD:
+        sides = [[_shares(of[side]) for of in known.values() if of[side]] for side in (0, 1)]
+        pairs = [(1.0, _mean(sides[0]), _mean(sides[1]))] if all(sides) else []
+    else:
+        both = [(check, fed) for check, fed in known.values() if check and fed]
+        pairs = [(_weight(check, fed), _shares(check), _shares(fed)) for check, fed in both]
+    whole, same = sum(weight for weight, _, _ in pairs), _common(known)
     if not whole:
-        return 0.0, ("", 0.0, 0.0), not all(every) or bool(every[0] & every[1])
-    of = {name: (check / whole, fed / whole) for name, (check, fed) in shares.items()}
-    name, (check, fed) = max(of.items(), key=lambda one: abs(one[1][0] - one[1][1]))
-    apart = sum(abs(a - b) for a, b in of.values()) / 2.0
-    return apart, (name, check, fed), bool(every[0] & every[1])
+        return (0.0, nobody, True) if same else (1.0, nobody, False)
+    of = {
+        name: (
+            sum(weight * check.get(name, 0.0) for weight, check, _ in pairs) / whole,
+            sum(weight * fed.get(name, 0.0) for weight, _, fed in pairs) / whole,
+        )
+        for name in {name for _, check, fed in pairs for name in (*check, *fed)}
+    }
+    name = max(sorted(of), key=lambda one: abs(of[one][1] - of[one][0]))
+    apart = sum(abs(check - fed) for check, fed in of.values()) / 2.0
+    return apart, (name, of[name][0], of[name][1]), same
+
+
+def _weight(check: Sequence[object], fed: Sequence[object]) -> float:
+    """As a yard weighs in the comparison [colonies]."""
+    return len(check) * len(fed) / (len(check) + len(fed))
+
+
+def _shares(names: Sequence[str]) -> dict[str, float]:
+    """Of whom how much was graded [share]."""
+    return {name: count / len(names) for name, count in Counter(names).items()}
+
+
+def _mean(of: Sequence[dict[str, float]]) -> dict[str, float]:
+    """The mean of yards, each counting alike [share]."""
+    return {name: sum(one.get(name, 0.0) for one in of) / len(of) for name in {n for one in of for n in one}}
+
+
+def _common(known: dict[int, tuple[list[V], list[V]]]) -> bool:
+    """Whether anything stands on both sides, or one side says nothing."""
+    check, fed = ({value for of in known.values() for value in of[side]} for side in (0, 1))
+    return not (check and fed) or bool(check & fed)
 
 
 def _known(design: Design, came: Came, values: Sequence[V | None]) -> dict[int, tuple[list[V], list[V]]]:
-    """Values of the graded colonies of both groups by yard, check first; none where a group says few of them.
-
-    Where whole yards were drawn each yard is one value, that of the colony in its middle.
-    """
+    """Values of the graded colonies of both groups by yard, check first; none where a group says few."""
     found: dict[int, tuple[list[V], list[V]]] = defaultdict(lambda: ([], []))
     graded, said = [0, 0], [0, 0]
     for yard, arm, row, value in zip(
@@ -121,9 +144,6 @@ def _known(design: Design, came: Came, values: Sequence[V | None]) -> dict[int, 
                 found[yard][side].append(value)
     if any(few < HALF_KNOWN * all_of_them for few, all_of_them in zip(said, graded, strict=True)):
         return {}
-    if design.unit is Unit.YARD:
-        check, fed = ([_middle(of[side]) for of in found.values() if of[side]] for side in (0, 1))
-        return {0: (check, fed)}
     return found
 
 

@@ -40,8 +40,12 @@ SCRIPT_POLICY = f"{POLICY}; script-src 'self'; connect-src 'self'"
 # The phone pages are script through and through, with a worker that keeps them there without signal.
 PHONE = "/field/"
 PAIRING = "/pair"
-FOR_ALL = (PAIRING, "/static/")  # what a phone may see before it is paired
-FOR_PHONES = (*FOR_ALL, "/field", PHONE)  # and after; all else is for this machine
+STATIC = "/static/"
+FOR_ALL = (PAIRING, STATIC)  # what a phone may see before it is paired
+FOR_PHONES = (*FOR_ALL, "/field", *(f"{PHONE}{name}" for name in (
+    "", "worker.js", "app.webmanifest", "yards.json", "send")))  # fmt: skip
+# and after; questions, lists of hives, keying and all else are for this machine
+HANDED_ON = ("forwarded", "x-forwarded-for", "x-forwarded-host", "x-real-ip")
 COOKIE = "breadline_phone"
 Knows = Callable[[str], bool]
 PHONE_POLICY = f"{SCRIPT_POLICY}; worker-src 'self'; manifest-src 'self'"
@@ -113,6 +117,8 @@ class Guard:
 def refusal(scope: Scope, hosts: Collection[str] = HERE) -> PlainTextResponse | None:
     """The answer to a request that may not pass, or None where it may."""
     headers = Headers(scope=scope)
+    if any(name in headers for name in HANDED_ON):  # behind a proxy everybody would be this machine
+        return PlainTextResponse("Breadline answers nobody through a proxy: see the guide In the yard.", 421)
     host = headers.get("host", "")
     if _name_of(f"http://{host}") not in hosts:
         return PlainTextResponse(
@@ -132,8 +138,8 @@ def refusal(scope: Scope, hosts: Collection[str] = HERE) -> PlainTextResponse | 
 
 
 def room_of(path: str, rooms: Collection[str]) -> bool:
-    """Whether a path is one of these, or lies under one that ends in a slash."""
-    return any(path == room or (room.endswith("/") and path.startswith(room)) for room in rooms)
+    """Whether a path is one of these, or lies in the folder of what never changes."""
+    return any(path == room or (room == STATIC and path.startswith(room)) for room in rooms)
 
 
 def _own_form(headers: Headers, scheme: str, host: str) -> bool:

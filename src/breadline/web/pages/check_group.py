@@ -236,7 +236,8 @@ def _shown(
     left = [one.tag for one in trial.without_end]
     due = today >= trial.design.grading
     yards = tuple(dict.fromkeys(one.yard for one in trial.design.started))
-    planned = planned_prices(book.path, yards, trial.design.outcome, today) if due and not left else {}
+    design, may = trial.design, due and not left
+    planned = planned_prices(book.path, yards, design.outcome, today, design.check_arm) if may else {}
     return page(
         "check_group_trial.html", HERE, book.operation_name, status=422 if error else 200, key=kept.key,
         trial=trial, headline=told.headline(trial), asks=told.ASKS[trial.design.check_arm],

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 
 from fastapi import APIRouter, Request
@@ -102,7 +102,7 @@ async def from_file(request: Request) -> HTMLResponse:
     came = form.get("file")
     body = b"" if came is None or isinstance(came, str) else await came.read()
     try:
-        told = await run_in_threadpool(_book(request).take, body)
+        told = await run_in_threadpool(partial(_book(request).take, body, saved=True))
     except InputToMend as wrong:
         return _questions(request, wrong)
     counts: dict[str, int] = {}

@@ -1,6 +1,6 @@
-/* Keeps the phone pages on the phone. With signal the newest comes from the laptop; without, or where
-   it is slow, what was kept last is shown. Records are not here: they lie in the page's own store. */
-const KEPT = "breadline-field-{{ digest }}", SHELL = {{ shell | tojson }}, PATIENCE = 3000;
+/* Keeps the phone pages on the phone, all parts of one version together; a newer version comes with a
+   worker of its own, at the next opening. Records are not here: they lie in the page's own store. */
+const KEPT = "breadline-field-{{ digest }}", SHELL = {{ shell | tojson }};
 
 self.addEventListener("install", (event) => event.waitUntil(
   caches.open(KEPT).then((kept) => kept.addAll(SHELL.map((one) => new Request(one, { cache: "reload" }))))
@@ -15,8 +15,5 @@ self.addEventListener("fetch", (event) => {
 });
 async function newest(request, pathname) {
   const kept = await caches.open(KEPT), had = await kept.match(pathname);
-  const came = fetch(request).then((answer) => { if (answer.ok) kept.put(pathname, answer.clone()); return answer; });
-  if (!had) return came;
-  const late = new Promise((done) => setTimeout(() => done(had), PATIENCE));
-  return Promise.race([came.catch(() => had), late]);
+  return had ?? fetch(request);  // a newer shell comes whole, with its own worker, or not at all
 }

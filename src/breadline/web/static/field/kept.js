@@ -10,6 +10,7 @@ function open() {
       db.createObjectStore("things");
     },
     blocking(_, __, event) { event.target.close(); db = null; },
+    terminated() { db = null; },
   });
 }
 let db = null;
@@ -44,12 +45,15 @@ export async function takeBack(id) {
 
 /* From here on a record may be in the book, whatever answer comes. */
 export async function tried(ids) {
-  const tx = (await base()).transaction("records", "readwrite");
+  const tx = (await base()).transaction("records", "readwrite", { durability: "strict" }), marked = [];
   for (const id of ids) {
     const there = await tx.store.get(id);
-    if (there) await tx.store.put({ ...there, tried: true });
+    if (!there) continue;  // taken back in the meantime
+    await tx.store.put({ ...there, tried: true });
+    marked.push(there);
   }
   await tx.done;
+  return marked;
 }
 
 export async function answered(answers) {

@@ -135,11 +135,11 @@ function tap(key, value) {
   redraw();
 }
 function redraw() {
-  keep("open", open);
+  const kept = keep("open", open);  // what is shown as tapped lies on the phone already
   const at = document.activeElement, of = at && at.closest("fieldset") ? at.closest("fieldset").dataset.of : null;
   const text = at ? at.textContent : "", y = window.scrollY;
   const now = open.mends ? { at: open.mendsAt || "" } : null;
-  record(open.mends || "").then((before) => {
+  kept.then(() => record(open.mends || "")).then((before) => {
     draw(yardOf(open.yard), before || (now && now.at ? now : null));
     window.scrollTo(0, y);
     const again = of && [...place.querySelectorAll(`fieldset[data-of="${of}"] button`)].find((one) => one.textContent === text);
@@ -186,7 +186,13 @@ function note(yard) {
 }
 
 /* ---- entering */
+let busy = false;  // a glove that bounces is one tap
 async function next() {
+  if (busy) return;
+  busy = true;
+  try { await nextOnce(); } catch { told("Not kept: the phone did not let it be written down. Try again, or send what waits."); } finally { busy = false; }
+}
+async function nextOnce() {
   const taps = { ...open.taps };
   for (const key of Object.keys(taps)) if (taps[key] === undefined) delete taps[key];
   if (!Object.keys(taps).length && !open.spoken) { told("Nothing is tapped yet."); return; }

@@ -23,9 +23,10 @@ export function send() {
 async function sendAll() {
   if (navigator.onLine === false) return "no signal";  // nothing leaves the phone: what waits can still be taken back
   for (;;) {
-    const records = (await waiting()).sort((a, b) => (a.id < b.id ? -1 : 1)).slice(0, MOST);
-    if (!records.length) return "sent";
-    await tried(records.map((one) => one.id));
+    const next = (await waiting()).sort((a, b) => (a.id < b.id ? -1 : 1)).slice(0, MOST);
+    if (!next.length) return "sent";
+    const records = await tried(next.map((one) => one.id));
+    if (!records.length) continue;
     const answer = await post(await batch(records));
     if (typeof answer === "string") return answer;
     await answered(answer.answers);

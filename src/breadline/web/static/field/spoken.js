@@ -31,12 +31,13 @@ export function spoken(line, tags) {
     const tag = n === 0 ? tags.find((one) => one.toLowerCase() === low
       || (value !== null && Number.isInteger(value) && one.toLowerCase() === String(value))) : undefined;
     if (tag) found.tag = tag;
+    else if (/\bnot\b/.test(low)) rest.push(part);  // "not dead", "not sure": a note, no guess
     else if (/\b(dead|dead ?out)\b/.test(low)) found.dead = true;
     else if (/\bleft\b/.test(low)) {
       const much = /\b(none|nothing|no)\b/.test(low) ? "none" : /\b(most|nearly all|all)\b/.test(low) ? "most" : "some";
       found.left = much;
-    } else if (/\beggs?\b/.test(low)) found.queen = "eggs";
-    else if (/\b(no|neither)\b.*\b(queen|eggs?)\b/.test(low)) found.queen = "neither";
+    } else if (/\bno\b.*\b(queen|eggs?)\b|\bneither\b/.test(low)) found.queen = "neither";
+    else if (/\beggs?\b/.test(low)) found.queen = "eggs";
     else if (/^(queen )?(ok|okay|right|seen)$|\bqueen( seen| ok)?$/.test(low)) found.queen = "seen";
     else if (/\bmaggots?\b/.test(low)) found.maggots = /\bno\b/.test(low) ? 0 : 1;
     else if (value !== null && found.frames === undefined) found.frames = value;
