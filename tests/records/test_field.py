@@ -229,3 +229,26 @@ def test_a_file_read_in_days_later_keeps_its_days(place) -> None:
     assert not isinstance(sent_live, Unread)
     assert saved.on.isoformat() == "2026-05-01", "the way of the file is no clock that is behind"
     assert sent_live.on.isoformat() == "2026-05-03"
+
+
+def test_a_page_left_open_for_a_week_mends_nothing_of_the_earlier_visit(book: Engine, place) -> None:
+    first = record(place, at="2026-04-26T10:30:00+02:00")
+    later = record(place, mends=first["id"], seen={"frames_of_bees": {"value": 5.0, "unit": "frames"}})
+    assert [one[0] for one in take(book, first, later)] == ["stored", "stored"]
+    assert sorted(frames(book, place)) == [("A1", 5.0), ("A1", 7.5)]
+    other_work = record(place, work="grading", mends=later["id"])
+    assert take(book, other_work)[0][0] == "stored"
+    assert len(frames(book, place)) == 3
+
+
+def test_what_a_person_gave_to_a_hive_is_mended_for_that_hive(book: Engine, place) -> None:
+    with writing(book) as session:
+        one, two, _ = colonies.in_rows(session, place)
+        colonies.ended(session, one.id, "merged", NOW.date() - timedelta(days=9), two.id)
+    first = record(place)
+    assert take(book, first)[0][0] == "conflict"
+    with writing(book) as session:
+        field.decide(session, field.questions(session)[0].entry.id, True, two.id, "it is A2")
+    mend = record(place, mends=first["id"], seen={"frames_of_bees": {"value": 3.0, "unit": "frames"}})
+    assert take(book, mend)[0][0] == "stored"
+    assert frames(book, place) == [("A2", 3.0)], "and never without a hive"

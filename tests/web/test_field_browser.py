@@ -63,6 +63,12 @@ def next_hive(page):
     tag = page.locator("h1").inner_text()
     page.locator(".next").click()
     page.get_by_text(f"{tag} is kept.").wait_for()
+    for _ in range(400):
+        there = page.locator("h1")
+        if not there.count() or there.first.inner_text() != tag:
+            return
+        page.wait_for_timeout(25)
+    raise AssertionError(f"the page stays at {tag}")
 
 
 def sent(page):
@@ -111,6 +117,7 @@ def test_ten_steps_without_signal_end_with_just_what_was_entered(phone, book):
     phone.get_by_role("button", name="Undo").click()  # 4 taken back
     tap(phone, "frames", "5")  # a digit begins a new number
     next_hive(phone)  # 5 with another number
+    phone.wait_for_selector("#waiting[data-waiting='2']")
     assert "2 hives kept on this phone" in phone.locator("#waiting").inner_text()
     second = context.new_page()  # 6 a second tab
     second.goto(phone.url)
@@ -149,6 +156,16 @@ def test_what_was_sent_is_mended_and_a_dead_hive_leaves_the_row(phone, book):
     kept = FieldBook(book, TODAY)
     rows = kept.hives(kept.hive_counts()[0][0])[1]
     assert [one.standing for one in rows] == ["stands", "dead", "stands"]
+
+
+def test_taps_that_come_before_the_page_is_drawn_anew_all_count(phone):
+    begin(phone)
+    script = """() => { const of = document.querySelector("fieldset[data-of=frames]");
+        const all = [...of.querySelectorAll("button")];
+        const press = (text) => all.find((one) => one.textContent === text).click();
+        press("10+"); press("4"); press("½"); }"""
+    phone.evaluate(script)
+    phone.locator("fieldset[data-of=frames] .value", has_text="14½").wait_for()
 
 
 @pytest.mark.parametrize("seed", [1, 4])

@@ -210,7 +210,7 @@ def _place(session: Session, sent: Sent) -> tuple[UUID | None, str, UUID | None]
         one for one in colonies.in_rows(session, sent.yard_id) if one.tag.casefold() == sent.tag.casefold()
     ]
     here = [one for one in rows if one.stood(sent.on)]
-    if sent.mends is not None:
+    if sent.mends is not None and not _of_another_visit(session, sent):
         return _mended(session, sent)
     if not rows and sent.new:
         return colonies.place_colony(session, sent.yard_id, sent.tag), "", None
@@ -258,6 +258,18 @@ def _told_before(session: Session, colony_id: UUID, sent: Sent) -> FieldEntry | 
     return None
 
 
+def _of_another_visit(session: Session, sent: Sent) -> bool:
+    """Whether it names an entry of another day, yard or work: a page that was left open, and no mending."""
+    old = None if sent.mends is None else session.get(FieldEntry, sent.mends)
+    return old is not None and (old.yard_id, old.on, old.work) != (sent.yard_id, sent.on, sent.work)
+
+
+def _colony_of(session: Session, entry: FieldEntry) -> UUID | None:
+    """The colony that an entry was written down for, which a person may have said."""
+    links = select(Reading.colony_id).join(FieldReading, FieldReading.reading_id == Reading.id)
+    return session.scalar(links.where(FieldReading.entry_id == entry.id).limit(1)) or entry.colony_id
+
+
 def _mended(session: Session, sent: Sent) -> tuple[UUID | None, str, UUID | None]:
     """An entry that takes the place of an earlier one of the same phone."""
     assert sent.mends is not None
@@ -265,10 +277,17 @@ def _mended(session: Session, sent: Sent) -> tuple[UUID | None, str, UUID | None
     row = None if old is None else _answer(session, old.id)
     if old is None or row is None:
         return None, "it mends an entry that never came: is it a whole one?", None
+    colony_id = _colony_of(session, old)
     if row.answer != "stored" or old.tag.casefold() != sent.tag.casefold():
-        return old.colony_id, "the entry that it mends was changed in the meantime: which one holds?", old.id
+        return colony_id, "the entry that it mends was changed in the meantime: which one holds?", old.id
+    if colony_id is None:
+        return (
+            None,
+            f"it mends an entry of {sent.tag} that a person gave to a hive: which hive is it?",
+            old.id,
+        )
     _give_way(session, old, "mended on the phone")
-    return old.colony_id, "", None
+    return colony_id, "", None
 
 
 def _give_way(session: Session, old: FieldEntry, because: str) -> None:
@@ -280,8 +299,9 @@ def _give_way(session: Session, old: FieldEntry, because: str) -> None:
     row = _answer(session, old.id)
     if row is not None and row.answer == "stored":
         put_in_place(session, row, same_again(row, answer="mended", because=because))
-    if old.told.get("standing") and old.colony_id is not None:
-        colonies.ended(session, old.colony_id, "stands", old.on, because=because)
+    colony_id = _colony_of(session, old)
+    if old.told.get("standing") and colony_id is not None:
+        colonies.ended(session, colony_id, "stands", old.on, because=because)
 
 
 def _entry(session: Session, sent: Sent, colony_id: UUID | None) -> FieldEntry:

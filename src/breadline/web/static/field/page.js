@@ -48,7 +48,7 @@ function chooseWork(yard) {
 
 async function begin(yard, work) {
   const means = document.getElementById("means").value;
-  open = { yard: yard.id, work, means, taps: {}, tag: null, done: [] };
+  open = { yard: yard.id, work, means, taps: {}, tag: null, done: [], day: moment().slice(0, 10) };
   const today = moment().slice(0, 10);
   const before = (await all()).filter((one) => one.yard === yard.id && one.work === work && one.at.slice(0, 10) === today);
   open.done = [...new Set(before.map((one) => one.tag))];
@@ -101,6 +101,7 @@ function pick(yard) {
 }
 
 async function hive(tag, keepTaps = false) {
+  ofToday();
   if (!keepTaps) { open.taps = {}; open.spoken = ""; open.mends = null; }
   open.tag = tag;
   const yard = yardOf(open.yard), today = moment().slice(0, 10);
@@ -127,6 +128,12 @@ function ask(one, dead) {
   const body = one.frames ? pad(one.key) : one.put ? put() : choices(one);
   if (dead && one.key !== "frames") body.querySelectorAll("button, input").forEach((each) => { each.disabled = true; });
   return make("fieldset", { "data-of": one.key }, make("legend", {}, one.label, one.frames ? make("output", { class: "value" }, dead && one.key === "frames" ? "dead" : framesWords(open.taps[one.key])) : ""), body);
+}
+
+/* A visit is of one day: what was open on another is begun anew, and mends nothing of that day. */
+function ofToday() {
+  const day = moment().slice(0, 10);
+  if (open && open.day !== day) open = { ...open, day, tag: null, taps: {}, spoken: "", mends: null, done: [], fresh: false };
 }
 
 const pressed = (on) => ({ "aria-pressed": on ? "true" : "false" });
@@ -157,12 +164,13 @@ function put() {
 
 /* Whole frames at one tap, a half at a second: 7, ½. Ten and more: 10+, 4. */
 function pad(key) {
+  const at = () => open.taps[key] ?? 0;  // when it is tapped, for the next tap may come before the page is drawn anew
   const now = open.taps[key], ten = (now ?? 0) >= 10, whole = Math.floor(now ?? -1), half = (now ?? 0) % 1 === 0.5;
   const set = (value) => { open.taps.dead = key === "frames" ? undefined : open.taps.dead; open.taps[key] = value; redraw(); };
-  const digit = (n) => button(String(n), () => set((ten && now % 10 === 0 && n < 10 ? 10 * Math.floor(now / 10) + n : n)), pressed(now !== undefined && whole % 10 === n && !(ten && n === 0)));
+  const digit = (n) => button(String(n), () => { const was = at(); set(was >= 10 && was % 10 === 0 ? was + n : n); }, pressed(now !== undefined && whole % 10 === n && !(ten && n === 0)));
   const keys = [0, 1, 2, 3, 4, 5, 6, 7, 8, 9].map(digit);
-  keys.push(button("10+", () => set(ten ? 10 * (Math.floor(now / 10) + 1) : 10), pressed(ten)));
-  keys.push(button("½", () => set(half ? whole : Math.max(whole, 0) + 0.5), pressed(half)));
+  keys.push(button("10+", () => { const was = at(); set(was >= 10 ? 10 * (Math.floor(was / 10) + 1) : 10); }, pressed(ten)));
+  keys.push(button("½", () => { const was = at(); set(was % 1 === 0.5 ? Math.floor(was) : Math.floor(was) + 0.5); }, pressed(half)));
   keys.push(button("Clear", () => { delete open.taps[key]; delete open.taps.dead; redraw(); }, { class: "words" }));
   if (key === "frames") keys.push(button("Dead", () => { delete open.taps[key]; open.taps.dead = !open.taps.dead; redraw(); }, { ...pressed(open.taps.dead === true), class: "words" }));
   return make("div", { class: "pad" }, ...keys);
@@ -323,6 +331,7 @@ async function start() {
   yards = await thing("yards");
   if (!await fetchYards() && !yards) yards = null;
   open = await thing("open") || null;
+  ofToday();
   if (open && yards && yardOf(open.yard)) { if (open.tag) hive(open.tag, true); else nextHive(); } else chooseYard();
   place.dataset.ready = "yes";
   status(); go(); offline();
