@@ -188,9 +188,22 @@ def test_prices_and_targets_are_kept_and_a_mix_becomes_a_recipe(client):
     made = client.post(CHEAPEST, data=sent)
     assert "The cheap one" in made.text
     assert "Your targets: all kept" in made.text
+    mix = FeedDesk(client.book).version("The cheap one").file
+    weighed = {one.ingredient: one.bulk_kg_per_l for one in file.amounts}
+    assert all(one.bulk_kg_per_l == weighed[one.ingredient] for one in mix.amounts), "buckets as before"
     again = client.post(CHEAPEST, data=sent)
     assert again.status_code == 422
     assert "there is a recipe called" in again.text
+
+
+def test_the_nearest_mix_is_kept_as_what_it_is(client):
+    file = FeedDesk(client.book).version(RECIPE).file
+    far = [replace(aim, at_least=70.0) if aim.of == "protein" else aim for aim in file.aims]
+    FeedDesk(client.book).keep(replace(file, aims=tuple(far)), "more protein than anything holds")
+    sent = form_of(client.get(CHEAPEST).text) | {"do": ["recipe"], "as": [""]}
+    made = client.post(CHEAPEST, data=sent)
+    assert f"{RECIPE}, nearest mix" in made.text
+    assert f"The nearest mix by the targets of {RECIPE}" in made.text
 
 
 def test_a_mix_kept_under_the_name_of_a_drug_is_refused(client):

@@ -13,6 +13,8 @@ import pytest
 
 from breadline.jobs import cheapest_search
 from breadline.jobs.demo_feed import put_feed_in
+from breadline.jobs.feed_desk import FeedDesk
+from breadline.jobs.recipe_written import Amount
 from breadline.ration.model import Progress
 from breadline.ration.solver import Conflict
 from breadline.web.app import create_app
@@ -22,9 +24,10 @@ from web.served import serving
 pytestmark = pytest.mark.browser
 DAY = date(2026, 8, 22)
 LABEL = "/feed/bought/Sorrel%20Bend%20ready%20patty"
-VIEWS = ["/feed", RECIPE_PAGE, CHEAPEST, BATCH, *(RECIPE_PAGE.replace("recipe", at) for at in (
-             "versions", "version/1")), LABEL, "/feed/bought",
+REFUSED = "An invented patty with bought pollen"
+VIEWS = ["/feed", f"/feed/recipe/{REFUSED}", RECIPE_PAGE, CHEAPEST, BATCH, LABEL, "/feed/bought",
          "/feed/ingredients", "/feed/new",
+         *(RECIPE_PAGE.replace("recipe", at) for at in ("versions", "version/1")),
          *(at.replace("spring", "autumn") for at in (RECIPE_PAGE, CHEAPEST, BATCH))]  # fmt: skip
 
 
@@ -56,6 +59,10 @@ def looked_at(first_feed_book, tmp_path_factory):
     with closing(sqlite3.connect(first_feed_book)) as made, closing(sqlite3.connect(path)) as copy:
         made.backup(copy)
     put_feed_in(path)
+    desk = FeedDesk(path)
+    file = desk.version(RECIPE).file
+    unknown = Amount("bee_pollen", 5, "lb")
+    desk.keep(replace(file, name=REFUSED, amounts=(*file.amounts, unknown)), "pollen from nobody knows where")
     with serving(create_app(path, today=lambda: DAY)) as where:
         yield where
 

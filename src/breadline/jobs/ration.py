@@ -242,21 +242,38 @@ def held_by(target: Target, recipe: Recipe) -> TargetHeld:
     return TargetHeld(target, None if none else Content(low, high))
 
 
-def solved_file(answer: Answered) -> RecipeFile | None:
-    """The mix that was found as a recipe file, weighed to a thousandth of a kilogram or of a pound."""
-    if answer.mix is None:
-        return None
-    bulk = {one.ingredient: one.bulk_kg_per_l for one in answer.file.amounts}
-    unit = "lb" if answer.system == "lb" else "kg"
+def solved_file(answer: Answered, name: str = "") -> RecipeFile | None:
+    """The mix that was found as a recipe file: :func:`file_of_mix`, or ``None`` where there is none."""
+    return None if answer.mix is None else file_of_mix(answer.file, answer.found, name)
+
+
+def file_of_mix(file: RecipeFile, found: Solved | Conflict, name: str = "") -> RecipeFile:
+    """A mix as a recipe of its own, weighed to a thousandth of a kilogram or of a pound.
+
+    What is known of the ingredients, prices, targets and mixing room goes along, so that its batch sheet
+    goes by the same buckets. ``name`` is "..., cheapest mix", or "..., nearest mix", where left out.
+
+    Raises
+    ------
+    RecipeError
+        If nothing was found to be weighed out.
+    """
+    mix = found if isinstance(found, Solved) else found.nearest
+    if mix is None:
+        raise RecipeError(file.name, "there is no mix to keep", "a mix", "Give way on a target first")
+    kind = "cheapest" if isinstance(found, Solved) else "nearest"
+    bulk = {one.ingredient: one.bulk_kg_per_l for one in file.amounts}
+    unit = terms.system_of(file)
     amounts = tuple(
-        Amount(part.ingredient.key, weight, unit, None, bulk.get(part.ingredient.key))  # type: ignore[arg-type]
-        for part in answer.mix.recipe.parts
+        Amount(part.ingredient.key, weight, unit, None, bulk.get(part.ingredient.key))
+        for part in mix.recipe.parts
         if (weight := round(part.grams / GRAMS[unit], 3)) > 0
     )
-    mixing = answer.file.mixing
-    if mixing is not None and answer.mix.batch_kg is not None:  # whole bags need not fill the mixer
-        mixing = replace(mixing, batch=round(1000.0 * answer.mix.batch_kg / GRAMS[mixing.unit], 2))
-    return replace(answer.file, name=f"{answer.file.name}, cheapest mix", amounts=amounts, mixing=mixing)
+    mixing = file.mixing
+    if mixing is not None and mix.batch_kg is not None:  # whole bags need not fill the mixer
+        mixing = replace(mixing, batch=round(1000.0 * mix.batch_kg / GRAMS[mixing.unit], 2))
+    note = f"The {kind} mix by the targets of {file.name}"
+    return replace(file, name=name or f"{file.name}, {kind} mix", amounts=amounts, mixing=mixing, note=note)
 
 
 def _mix(file: RecipeFile, quotes: Quotes | None, reader: Reader) -> Recipe:

@@ -13,10 +13,11 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from breadline.errors import BreadlineError, InputToMend, RecipeError
 from breadline.jobs.cheapest_search import MixSearches, Search
 from breadline.jobs.feed_desk import FeedDesk
-from breadline.jobs.ration_terms import offered, system_of
+from breadline.jobs.ration import file_of_mix
+from breadline.jobs.ration_terms import offered
 from breadline.jobs.recipe_book import Version
 from breadline.jobs.recipe_refusals import refuse_request
-from breadline.jobs.recipe_written import GRAMS, Amount, RecipeFile
+from breadline.jobs.recipe_written import RecipeFile
 from breadline.ration.solver import Conflict
 from breadline.web.feed_desks import desk_of, ingredient_choices, path_of
 from breadline.web.field_words import in_form_words
@@ -235,26 +236,14 @@ def _keep_targets(desk: FeedDesk, kept: Version, file: RecipeFile) -> Response:
 
 def _keep_mix(desk: FeedDesk, kept: Version, file: RecipeFile, search: Search, name: str) -> Response:
     """The mix as a recipe of its own, with the prices and targets it came from."""
-    found = search.found.nearest if isinstance(search.found, Conflict) else search.found
-    if found is None:
+    if search.found is None:
         raise RecipeError(kept.file.name, "there is no mix to keep", "a mix", "Give way on a target first")
-    name = name.strip() or f"{kept.file.name}, cheapest"
-    refuse_request(name, file.country, "as")
-    if any(name.casefold() == other.file.name.casefold() for other in desk.recipes()):
-        raise RecipeError("as", f'there is a recipe called "{name}"', "a new name", "Call it otherwise")
-    unit = system_of(file)
-    amounts = tuple(
-        Amount(p.ingredient.key, _rounded(p.grams / GRAMS[unit]), unit) for p in found.recipe.parts
-        if found.shares.get(p.ingredient.key, 0.0) > 0
-    )  # fmt: skip
-    note = f"The cheapest mix by the targets of {kept.file.name}"
-    made = replace(file, name=name, amounts=amounts, note=note)
-    desk.keep(made, "from the cheapest mix")
-    return RedirectResponse(f"/feed/recipe/{path_of(name)}?told=saved", 303)
-
-
-def _rounded(amount: float) -> float:
-    return float(f"{amount:.4g}")
+    made = file_of_mix(file, search.found, name.strip())
+    refuse_request(made.name, file.country, "as")
+    if any(made.name.casefold() == other.file.name.casefold() for other in desk.recipes()):
+        raise RecipeError("as", f'there is a recipe called "{made.name}"', "a new name", "Call it otherwise")
+    desk.keep(made, "from the nearest mix" if isinstance(search.found, Conflict) else "from the cheapest mix")
+    return RedirectResponse(f"/feed/recipe/{path_of(made.name)}?told=saved", 303)
 
 
 def _typed(desk: FeedDesk, file: RecipeFile) -> dict[str, str]:

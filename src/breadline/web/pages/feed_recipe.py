@@ -44,7 +44,7 @@ UNITS = [(unit, unit) for unit in ("lb", "oz", "kg", "g", "buckets", "%")]
 YES_NO = [("yes", "yes"), ("no", "no")]
 STAYS = "Look through it before you mix. Your own prices and labels stay as they are."
 TOLD = {
-    "saved": "Saved as a new version.",
+    "saved": "Saved.",
     "restored": "It is the newest version again. The versions between stay in the book.",
     "back": "It is back on the list. Its batches were in the book all along, and your newest prices hold.",
     "read": f"Read in from the file. {STAYS}",
