@@ -45,3 +45,8 @@ def test_the_shift_grows_with_pollen_and_stops_at_the_contrast(pollen: float, so
 
 def test_a_little_pollen_counts_in_proportion():
     assert 0.0 < shift_of(0.04).part < 0.5 < shift_of(0.09).part < 1.0
+
+
+def test_a_trace_is_told_in_words_that_say_something():
+    assert "too little to shift that belief by even 1 %" in shift_of(0.0005).sentence
+    assert "1 % down to 1 % up" in shift_of(0.005).sentence

@@ -41,6 +41,11 @@ class Shift:
         if self.part == 0:
             return "There is no real pollen in it, so it shifts that belief not at all."
         low, high = (math.exp(self.mean + z * self.sd) for z in (-Z95, Z95))
+        if _by(low) == _by(high):
+            return (
+                "It holds a trace of real pollen, too little to shift that belief by even 1 %; nothing else "
+                "in the analysis does."
+            )
         return (
             f"Its real pollen may shift that belief by {_by(math.exp(self.mean))}, anywhere from "
             f"{_by(low)} to {_by(high)}; nothing else in the analysis does. Your own check group decides."
