@@ -72,6 +72,14 @@ def test_what_stands_in_the_sheet_stands_in_the_book(book: Path) -> None:
     assert verified(book).findings == ()
 
 
+def test_a_yard_that_came_without_a_count_says_what_is_missing_without_saying_its_name_again(
+    book: Path,
+) -> None:
+    said = {line.name: line.error for line in Book(book, TODAY).yards()}
+    assert said["North"] is not None
+    assert said["North"].startswith("No count of bread up to 25 November 2026.")
+
+
 def test_bringing_it_in_again_adds_nothing_whatever_its_form(book: Path) -> None:
     brought_in(book, "march.csv", csv(*ROWS), ASKED, TODAY)
     before = everything(book)

@@ -94,7 +94,7 @@ class Book:
             try:
                 answer = self.season(str(row.id))
             except BreadlineError as told:
-                error = str(told)
+                error = _beside(row.name, told)
             lines.append(YardLine(str(row.id), row.name, row.colonies, answer, error))
         return lines
 
@@ -307,3 +307,9 @@ def key_of(yard_id: str) -> UUID:
         raise RecordError(
             "yard", f"{yard_id} is no key", "a yard on the list", "See the list of yards"
         ) from None
+
+
+def _beside(name: str, told: BreadlineError) -> str:
+    """What has to be mended, to stand beside the yard's name: which is then not said again."""
+    said = str(told).removeprefix(f"{name}: ")
+    return said[:1].upper() + said[1:]

@@ -13,6 +13,7 @@ from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
 from breadline.need.fit.season_counts import Look
+from breadline.need.words import day_and_year
 from breadline.need.yard import Count, Inspection, Yard
 from breadline.records import readings, yard_rows
 from breadline.records.append_only import current, history, put_in_place, withdraw
@@ -164,7 +165,7 @@ def yard_as_known(session: Session, yard_id: UUID, today: date) -> Yard:
     if not counts:
         raise RecordError(
             lasting.name,
-            f"no count of bread up to {today}",
+            f"no count of bread up to {day_and_year(today)}",
             "one look into a hive",
             "Enter the bread you saw",
         )
