@@ -21,6 +21,12 @@ IN_WORDS: dict[Situation, str] = {
     "poor_spring": "in a late winter or early spring of poor flying weather",
     "pollen": "while pollen comes in",
 }
+# Trials of a severe dearth read otherwise than all others; the shelf has one figure for each.
+SURVIVAL: dict[Situation, str] = {
+    "dearth": "belief.survival_dearth_gain",
+    "poor_spring": "belief.survival_gain",
+    "pollen": "belief.survival_gain",
+}
 
 
 class Scored(Protocol):

@@ -53,7 +53,8 @@ def _losses(asked: Asked, one: Question, found: Found) -> str:
     """How many colonies are lost on the way, and of what."""
     best, own = found.best, asked.losses is not None
     fed, kept = (best.starved, best.kept) if best.plan.pieces else (None, None)
-    return losses_words(own, one.spread.losses, found.nothing.starved, fed, kept)
+    learnt = bool(asked.survival)
+    return losses_words(own, one.spread.losses, found.nothing.starved, fed, kept, learnt)
 
 
 def _times(ensemble: Ensemble) -> tuple[str, ...]:

@@ -158,7 +158,7 @@ def question(
         crop_power=crop_power(asked.target, ensemble, reader),
         stores=Stores(reader.typical("plan.stores_log_sd"), sugar, not ensemble.because),
         close=reader.typical("plan.close"),
-        survival=survival_belief(reader),
+        survival=survival_belief(reader, asked.survival),
     )
 
 
