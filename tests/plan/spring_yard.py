@@ -54,7 +54,7 @@ def ensemble(pollen: float = 0.05, days: int = DAYS, adults: float = 9000.0, tma
         bees_a_frame=A_FRAME,
         cells_a_frame=5000.0,
         tmax_c=np.full((1, days), tmax),
-        pollen_in=pollen_in(here),
+        pollen_in=pollen_in(here, 4.0),
         trusted_to=TODAY.replace(month=12),
         because="",
     )

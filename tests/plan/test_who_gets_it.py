@@ -61,8 +61,9 @@ def test_no_other_border_on_a_half_frame_brings_more():
 
 @pytest.mark.parametrize("grade", [6.0, 7.0, 8.0, 12.0])
 def test_nobody_is_told_to_feed_what_is_to_be_combined(grade):
-    who = classes(question(contract(grade=grade)), PLAN, 4.5, reader())
+    who = classes(replace(question(contract(grade=grade)), close=-1e9), PLAN, 4.5, reader())
     assert who.combine_below is not None
+    assert who.combine_pays
     fed = [band for band in who.bands if band.gets != "none"]
     assert all(band.from_frames >= who.combine_below for band in fed)
     assert not who.line.startswith("Every colony: a")

@@ -228,7 +228,7 @@ def _ensemble(yard: Yard, weather: WeatherAhead, made: _Made, until: date, reade
         bees_a_frame=made.bees_a_frame,
         cells_a_frame=made.cells_a_frame,
         tmax_c=weather.tmax_c[:, skip : skip + days],
-        pollen_in=pollen_in(place),
+        pollen_in=pollen_in(place, reader.typical("plan.whole_day_h")),
         trusted_to=trusted,
         because=because,
         few_years=None if weather.paths_are_years else weather.years,
@@ -237,9 +237,9 @@ def _ensemble(yard: Yard, weather: WeatherAhead, made: _Made, until: date, reade
     )
 
 
-def pollen_in(place: Drivers) -> FloatArray:
-    """The last week's mean of bloom times flying; shape (days, columns). [-]"""
-    daily = pollen_in_reach(place.pollen, place.flight_h)
+def pollen_in(place: Drivers, whole_day_h: float) -> FloatArray:
+    """The last week's mean of bloom times flying, of ``whole_day_h`` [h]; shape (days, columns). [-]"""
+    daily = pollen_in_reach(place.pollen, place.flight_h, whole_day_h)
     total = np.cumsum(np.concatenate([np.zeros((1, daily.shape[1])), daily]), axis=0)
     first = np.maximum(0, np.arange(daily.shape[0]) - WEEK + 1)
     last = np.arange(daily.shape[0]) + 1
