@@ -20,6 +20,7 @@ from breadline.jobs.rounds_told import rounds_document, rounds_lines
 from breadline.jobs.rounds_yard_paper import yard_paper
 from breadline.jobs.yard_file import read_yard
 from breadline.need.yard import Bloom
+from breadline.plan.classes import MEMBERS
 from breadline.plan.cuts import QUARTERS, Patty
 from breadline.plan.paper import Load
 from breadline.plan.portions import Step
@@ -67,6 +68,13 @@ def test_the_break_even_is_the_plans_cost_over_the_fee(told):
     best = told.plans[told.best_at]
     points = round(100 * best.cost.total / 190.0)
     assert f"pays if {points} more in a hundred colonies make grade" in told.answer.break_even
+
+
+def test_an_answer_keeps_no_season_beyond_those_that_words_and_sheets_need(told):
+    found, of = told.answer.found, told.answer.question.ensemble
+    assert (found.last.money.size, found.fresh.money.size) == (0, 0)
+    assert found.best.plan in found.last.plans
+    assert of.members == of.few(MEMBERS).size <= MEMBERS
 
 
 def test_every_plan_on_the_list_is_worth_a_look(told):

@@ -181,7 +181,7 @@ def rounds_answer(
     asked = replace(_asked(yard, plan, prices, may), move=made.move, survival=survival)
     threshold = plan.rounds.stop_share or reader.typical("stop.pollen_share")
     means = Means(parts=way.parts, on_look=way.on_look)
-    answer = rounds(made.yard, asked, ensemble, reader, np.random.default_rng(way.seed + 2), means)
+    answer = rounds(made.yard, asked, ensemble, reader, np.random.default_rng(way.seed + 2), means).told()
     return RoundsAnswer(
         yard=yard,
         plan=plan,

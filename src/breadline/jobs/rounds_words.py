@@ -12,7 +12,6 @@ from breadline.need.advice import Advice
 from breadline.need.words import counted, day_and_year, day_range, half_frames, in_hundred, short_day
 from breadline.plan.break_even import break_even, check_words, price_of_a_check
 from breadline.plan.cuts import cut_words, cutting_words, mass_words
-from breadline.plan.flips import flips
 from breadline.plan.money import about
 from breadline.plan.money import told as money_told
 from breadline.plan.plans import pieces_words
@@ -294,12 +293,11 @@ def turn_words(told: RoundsAnswer) -> tuple[str, ...]:
     found, question = told.answer.found, told.answer.question
     if len(question.prices.feeds) < 2:
         return told.answer.turns
-    said, fair = list(told.answer.turns), {(one.plan.feed, one.plan.way) for one in found.finalists}
-    standing = tuple((plan.feed, plan.way) in fair for plan in found.last.plans)
+    said = list(told.answer.turns)
     for k, feed in enumerate(question.prices.feeds):
         if k == found.flips.feed:
             continue
-        of = flips(found.fresh, k, standing, question.close)
+        of = found.flips_of[k]
         asked = turns(of, question, told.allowed.patty.units)
         said.append(
             asked[0] if of.feed_price is not None

@@ -91,6 +91,17 @@ class Ensemble:
             found.append(own[(path * each + np.arange(each)) % max(1, own.size)])
         return np.sort(np.concatenate(found))
 
+    def of(self, index: np.ndarray) -> Ensemble:
+        """The same in the members at ``index``, as many of every weather path, in their order."""
+        return replace(
+            self,
+            block=block_part(self.block, index),
+            draws=index.size // self.paths,
+            draw=self.draw[index],
+            bees_times=self.bees_times[index],
+            brood_times=self.brood_times[index],
+        )
+
     def half(self, gain: FloatArray) -> np.ndarray:
         """One half of the members, the other having beliefs as strong; shape (members,).
 

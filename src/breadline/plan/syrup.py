@@ -17,7 +17,7 @@ from breadline.plan.ensemble import WEEK, Ensemble, block_part
 from breadline.plan.plans import Plan
 from breadline.plan.tried import Question, times_of
 
-MEMBERS = 300
+MEMBERS = 300  # as those that classes are worked out in, which an answer keeps
 
 
 @dataclass(frozen=True)

@@ -43,6 +43,12 @@ class Question:
     close: float  # nearer than this plans are the same [money/colony]
     survival: tuple[Survival, ...] | None = None  # of ``survival_belief``; None: nothing is believed
 
+    def of(self, index: np.ndarray) -> Question:
+        """The same in the members at ``index``, as many of every weather path."""
+        unfed = None if self.unfed_frames is None else self.unfed_frames[index]
+        ensemble = self.ensemble.of(index)
+        return replace(self, ensemble=ensemble, watch=self.watch.of(index), unfed_frames=unfed)
+
 
 @dataclass(frozen=True)
 class Tried:
