@@ -12,7 +12,7 @@ from breadline.need.season_tree import KINDS, Leg, Times, Watch, walk
 from need.colonies import colony, drawn, place
 
 MEMBERS, DAYS = 40, 70
-WATCH = Watch(3, 0.011, 0.006, 0.4, 4000.0, 0.1, 9000.0, (50, 60))
+WATCH = Watch(3, 0.011, 0.006, 0.4, 4000.0, 0.1, 9000.0, (50, 60), 4.0)
 # Way 0: nothing. Way 1: 300 g on days 10 and 24. Way 2: on day 10 only. Way 3: by rule on day 30.
 LEGS = (
     Leg(0, 10, keep=0),

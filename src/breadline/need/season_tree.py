@@ -51,10 +51,10 @@ class Watch:
     nectar_from: float  # nectar of a day on which stores are left alone [-]
     room_bees: float  # bees at which the boxes are full [bees]
     flow: tuple[int, int]  # days of a honey flow, first and last; empty where first > last
+    whole_day_h: float  # hours of flying from which a day gives what its bloom has [h]
     nectar_bee_g: FloatArray | float = (
         0.0  # sugar that a field bee brings on a whole day of the best nectar [g/d]
     )
-    whole_day_h: float = 4.0  # hours of flying from which a day gives what its bloom has [h]
 
     def of(self, index: np.ndarray) -> Watch:
         """The same of the members at ``index``."""

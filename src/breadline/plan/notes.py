@@ -42,8 +42,8 @@ def notes(asked: Asked, one: Question, found: Found) -> tuple[str, ...]:
         said.append("Stores were not checked: enter what a colony has.")
     elif one.stores.reckoned:
         said.append(
-            "On a day of nectar bees leave the stores alone while they fly, and fill what was taken by what they "
-            "bring beyond it; how much a field bee brings is our judgement (plan.nectar_bee_mg)."
+            "On a day of nectar bees leave the stores alone while they fly, and fill what was taken by what "
+            "they bring beyond it; how much a field bee brings is our judgement (plan.nectar_bee_mg)."
         )
     if asked.sugar_beside and one.watch.honey_g < PLENTY_G:
         said.append("Amounts of syrup count no nectar that fills stores: give less where it comes in.")
