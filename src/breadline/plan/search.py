@@ -114,7 +114,7 @@ class Search:
         stores = self.stores(done)
         given = done.rounds.mean(1)
         idle = ["" if not plan.pieces or given[k] >= NEVER_GIVEN else IDLE for k, plan in enumerate(plans)]
-        return done, tuple(self.bars.why(plan) or stores[k] or idle[k] for k, plan in enumerate(plans))
+        return done, tuple(self.bars.why(plan) or idle[k] or stores[k] for k, plan in enumerate(plans))
 
 
 def search(way: Search, plans: Sequence[Plan]) -> Found:
