@@ -113,7 +113,7 @@ def test_a_light_yard_has_plans_where_sugar_goes_on_with_the_rounds(weather):
     without = rounds_answer(light, weather, none, way=FEW)
     assert not without.answer.found.best.plan.pieces
     assert all("out of stores" in one.struck for one in without.answer.found.struck)
-    assert words.decision(without).startswith("Sugar first: stores run out on the way, fed or not")
+    assert words.best_words(without).startswith("Sugar first: stores run out on the way, fed or not")
     fair = [one for one in with_sugar.answer.found.finalists if one.plan.kind == "search"]
     assert fair, "those that begin before the stores are spent"
     assert without.answer.found.nothing.starved > 0.5 > with_sugar.answer.found.nothing.starved

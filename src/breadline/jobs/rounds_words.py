@@ -136,7 +136,7 @@ def best_words(told: RoundsAnswer) -> str:
 
 
 def _bare(told: RoundsAnswer) -> bool:
-    """Whether nothing but empty stores stands against every plan of feeding, and unfed colonies have them too."""
+    """Whether only empty stores stand against every plan of feeding, and unfed colonies have them too."""
     found = told.answer.found
     left = any(one.plan.pieces for one in found.finalists)
     return bool(found.struck) and not left and all(UNFED_TOO in one.struck for one in found.struck)
