@@ -20,6 +20,7 @@ from breadline.jobs.rounds_told import rounds_document, rounds_lines
 from breadline.jobs.rounds_yard_paper import yard_paper
 from breadline.jobs.yard_file import read_yard
 from breadline.need.yard import Bloom
+from breadline.plan.classes import MEMBERS
 from breadline.plan.cuts import QUARTERS, Patty
 from breadline.plan.paper import Load
 from breadline.plan.portions import Step
@@ -69,6 +70,13 @@ def test_the_break_even_is_the_plans_cost_over_the_fee(told):
     assert f"pays if {points} more in a hundred colonies make grade" in told.answer.break_even
 
 
+def test_an_answer_keeps_no_season_beyond_those_that_words_and_sheets_need(told):
+    found, of = told.answer.found, told.answer.question.ensemble
+    assert (found.last.money.size, found.fresh.money.size) == (0, 0)
+    assert found.best.plan in found.last.plans
+    assert of.members == of.few(MEMBERS).size <= MEMBERS
+
+
 def test_every_plan_on_the_list_is_worth_a_look(told):
     fed = [one for one in told.plans if one.plan.kind == "search"]
     assert all(not one.struck for one in fed)
@@ -105,6 +113,7 @@ def test_a_light_yard_has_plans_where_sugar_goes_on_with_the_rounds(weather):
     without = rounds_answer(light, weather, none, way=FEW)
     assert not without.answer.found.best.plan.pieces
     assert all("out of stores" in one.struck for one in without.answer.found.struck)
+    assert words.best_words(without).startswith("Sugar first: stores run out on the way, fed or not")
     fair = [one for one in with_sugar.answer.found.finalists if one.plan.kind == "search"]
     assert fair, "those that begin before the stores are spent"
     assert without.answer.found.nothing.starved > 0.5 > with_sugar.answer.found.nothing.starved

@@ -135,6 +135,13 @@ def test_the_sheets_of_a_chosen_plan_are_had_as_it_was_chosen(book, tmp_path, ca
     assert sorted(path.name for path in out.iterdir()) == [
         "truck-01-round-1-2026-02-10.pdf", "truck-02-round-2-2026-02-24.pdf"
     ]  # fmt: skip
+    asking_all = replace(asking, yards=())
+    command.sheet(asking_all, None, tmp_path / "all", command.Printed("order", "a4", True, "2026-02-16"))
+    said = " ".join(capsys.readouterr().out.split())
+    assert "chosen on 20 January 2026 these changed: the counts and the facts of the yard" in said
+    for yards, day, match in ((asking.yards, "2026-02-16", "no yard named"), ((), "16 Feb", "is no date")):
+        with pytest.raises(PlanError, match=match):
+            command.sheet(replace(asking, yards=yards), None, out, command.Printed(None, "a4", True, day))
     with pytest.raises(PlanError, match="goes with a search"):
         command.sheet(asking, 1, out, command.Printed(as_chosen=True))
     with pytest.raises(PlanError, match="is left out"):
@@ -189,3 +196,9 @@ def test_which_parts_changed_since_a_plan_was_chosen_is_said(book):
     assert then.changed(key, kept).endswith(": the counts and a recipe, a bought feed or a price.")
     old = replace(kept, belief={k: v for k, v in kept.belief.items() if k != "parts"})
     assert "is not known" in then.changed(key, old)
+    parts = {k: v for k, v in book.parts(key).items() if k != "program"}  # of a book before that was kept
+    unmarked = replace(kept, belief={**kept.belief, "parts": parts})
+    assert book.changed(key, unmarked) == ""
+    of_another = replace(unmarked, program="0.0.9")
+    for other in (of_another, replace(kept, belief={**kept.belief, "parts": {**parts, "program": "0"}})):
+        assert book.changed(key, other).endswith("this changed: the program, or figures it brings.")

@@ -12,7 +12,7 @@ from breadline.need.season_tree import KINDS, Leg, Times, Watch, walk
 from need.colonies import colony, drawn, place
 
 MEMBERS, DAYS = 40, 70
-WATCH = Watch(3, 0.011, 0.006, 0.4, 4000.0, 0.1, 9000.0, (50, 60))
+WATCH = Watch(3, 0.011, 0.006, 0.4, 4000.0, 0.1, 9000.0, (50, 60), 4.0)
 # Way 0: nothing. Way 1: 300 g on days 10 and 24. Way 2: on day 10 only. Way 3: by rule on day 30.
 LEGS = (
     Leg(0, 10, keep=0),
@@ -103,8 +103,9 @@ def test_a_piece_by_rule_stays_off_where_the_rule_says_so():
 
 def test_stores_that_feed_and_nectar_spare_are_not_drawn_on():
     block = yard()
-    with_nectar = replace(block, drivers=replace(block.drivers, nectar=np.full((DAYS, 1), 0.5)))
-    assert (walk(with_nectar, np.ones((DAYS, 1)), LEGS, WATCH).drawn_g == 0).all()
+    flying = np.full((DAYS, 1), 4.0)
+    in_flow = replace(block, drivers=replace(block.drivers, nectar=np.full((DAYS, 1), 0.5), flight_h=flying))
+    assert (walk(in_flow, np.ones((DAYS, 1)), LEGS, WATCH).drawn_g == 0).all()
     ends = walk(block, np.ones((DAYS, 1)), LEGS, WATCH)
     used = 0.011 * ends.bee_days + 0.006 * ends.cell_days - 0.4 * ends.eaten_g
     assert ends.drawn_g == pytest.approx(used, rel=1e-6)
@@ -128,12 +129,43 @@ def one_day_of_nectar(bee_g: float, engine="quickest"):
 
 @pytest.mark.parametrize("bee_g", [0.02, 0.08, 0.5])
 def test_nectar_of_a_flying_day_fills_what_was_taken_and_no_more(bee_g):
-    """By hand: what field bees bring beyond what is eaten that day, 3 h being three quarters of a day."""
+    """By hand: 3 h are three quarters of a day; what they eat in the last one comes out of the stores."""
     ends, used, field = one_day_of_nectar(bee_g)
     brought = bee_g * field * 0.5 * 0.75
     before, after = used[:FLOW_DAY].sum(0), used[FLOW_DAY + 1 :].sum(0)
-    filled = np.maximum(0.0, before - np.maximum(0.0, brought - used[FLOW_DAY]))
+    filled = before + 0.25 * used[FLOW_DAY] - np.maximum(0.0, brought - 0.75 * used[FLOW_DAY])
+    filled = np.maximum(0.0, filled)
     assert ends.drawn_g[0] == pytest.approx(np.maximum(before, filled + after), rel=1e-6)
+
+
+@pytest.mark.parametrize("engine", ["quickest", "reference"])
+def test_a_rainy_day_of_a_flow_is_eaten_out_of_the_stores(engine):
+    block = yard()
+    wet = replace(block.drivers, nectar=np.full((DAYS, 1), 0.5), flight_h=np.zeros((DAYS, 1)))
+    ends = walk(
+        replace(block, drivers=wet), np.ones((DAYS, 1)), LEGS, replace(WATCH, nectar_bee_g=0.5), engine
+    )
+    used = 0.011 * ends.bee_days + 0.006 * ends.cell_days - 0.4 * ends.eaten_g
+    assert ends.drawn_g == pytest.approx(used, rel=1e-6)
+
+
+@pytest.mark.parametrize("engine", ["quickest", "reference"])
+def test_each_member_eats_and_brings_by_its_own_figure(engine):
+    """Two figures side by side are what two walks with one figure each have."""
+    block, go = yard(), np.ones((DAYS, 1))
+    block = replace(block, drivers=replace(block.drivers, nectar=np.full((DAYS, 1), 0.5)))
+    members = block.equivalence.size
+    odd = np.arange(members) % 2 == 1
+    both = {name: np.where(odd, high, low) for name, low, high in FIGURES}
+    mixed = walk(block, go, LEGS, replace(WATCH, **both), engine).drawn_g
+    low, high = (walk(block, go, LEGS, replace(WATCH, **{one[0]: one[k] for one in FIGURES}), engine).drawn_g
+                 for k in (1, 2))  # fmt: skip
+    assert mixed == pytest.approx(np.where(odd, high, low), rel=1e-12)
+    part = replace(WATCH, **both).of(np.flatnonzero(odd))
+    assert (part.sugar_bee_g == 0.014).all()
+
+
+FIGURES = (("sugar_bee_g", 0.008, 0.014), ("sugar_cell_g", 0.002, 0.012), ("nectar_bee_g", 0.02, 0.16))
 
 
 def test_a_colony_that_was_bare_before_the_flow_stays_bare():

@@ -54,7 +54,7 @@ def ensemble(pollen: float = 0.05, days: int = DAYS, adults: float = 9000.0, tma
         bees_a_frame=A_FRAME,
         cells_a_frame=5000.0,
         tmax_c=np.full((1, days), tmax),
-        pollen_in=pollen_in(here),
+        pollen_in=pollen_in(here, 4.0),
         trusted_to=TODAY.replace(month=12),
         because="",
     )
@@ -85,7 +85,7 @@ def question(target: Target | None = None, of: Prices | None = None, **place_of:
         target=target or contract(),
         spread=Spread(40, 0.37, 0.05, 0.15),
         prices=of or prices(),
-        watch=Watch(0, 0.011, 0.006, 0.0, 1e9, 0.1, 1e9, (1, 0)),
+        watch=Watch(0, 0.011, 0.006, 0.0, 1e9, 0.1, 1e9, (1, 0), 4.0),
         unfed_frames=None,
         rule_from=0.2,
         fades_days=60.0,

@@ -6,11 +6,11 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from scipy.stats import lognorm
+from scipy.stats import lognorm, norm
 
 from breadline.plan.by_size import BySize
 from breadline.plan.classes import classes, halved
-from breadline.plan.combining import Combined, Weak, combined, combining_words
+from breadline.plan.combining import Weak, combined
 from breadline.plan.plans import NOTHING, Piece, Plan
 from breadline.plan.tried import tried
 from breadline.plan.value import Spread
@@ -27,7 +27,9 @@ def sized(
     work = replace(one.prices.work, wage=dollars(wage))
     spread = Spread(40, log_sd, 1.0 - ALIVE, 0.15)
     one = replace(one, prices=replace(one.prices, work=work), spread=spread)
-    return BySize(one, tried(one, [NOTHING, halved(PLAN), PLAN], one.ensemble.few(60)), AVERAGE, lasts)
+    index = one.ensemble.few(60)
+    done = tried(one, [NOTHING, halved(PLAN), PLAN], index)
+    return BySize(one, done, AVERAGE, lasts, one.ensemble.draw[index])
 
 
 def weak(*frames: float, beside: float | None = 4.0) -> Weak:
@@ -63,8 +65,13 @@ def test_each_gets_what_brings_most_joined_or_apart():
 
 
 def test_the_work_is_paid_by_the_hour():
+    """By hand: 5 to 30 minutes about 15 are so on the log scale, each half about its own spread."""
     free, paid = (combined(sized(wage), weak(1.5, 2.5), [0], reader()) for wage in (0.0, 20.0))
-    assert free.gain - paid.gain == pytest.approx(20.0 * paid.minutes / 60.0)
+    assert paid.minutes == (5.0, 15.0, 30.0)
+    below, above = np.log(15 / 5) / 1.645, np.log(30 / 15) / 1.645
+    mean = 15 * sum(np.exp(s * s / 2) * norm.cdf(side * s) for s, side in ((below, -1), (above, 1)))
+    assert free.gain - paid.gain == pytest.approx(20.0 * mean / 60.0, rel=0.02)
+    assert paid.gain_high - paid.gain_low != pytest.approx(free.gain_high - free.gain_low, rel=1e-6)
 
 
 def test_the_largest_of_them_goes_with_the_smallest_and_a_third_is_left_over():
@@ -114,13 +121,27 @@ def test_the_classes_tell_it_beside_the_colonies_that_are_named():
     assert classes(question(contract(grade=3.0)), PLAN, AVERAGE, reader()).combining is None
 
 
-def test_in_words():
-    of = Combined(3, False, 20.0, 5.0, 40.0, 0.3, 0.05, 15.0)
-    said = combining_words(of, "US$20", "US$5", "US$40", pays=True)
-    assert said.startswith("Combining them two and two would bring about US$20 a pair more than leaving them "
-                           "apart (8 seasons in 10: US$5 to US$40, 3 pairs)")  # fmt: skip
-    assert "the hive given up as worth nothing, the work as 15 minutes" in said
-    assert "costs about US$20 a pair more than it brings" in combining_words(of, "US$20", "", "", pays=False)
-    assert "brings about what it costs" in combining_words(of, "US$20", "", "", pays=None)
-    alone = combining_words(replace(of, with_next=True), "US$20", "", "", pays=True)
-    assert alone.startswith("Joining one with the smallest of the others")
+def test_where_every_hive_was_graded_and_none_is_that_small_nobody_is_combined_by_rank():
+    one = question(contract(grade=8.0))
+    all_large = [(f"{k}", 5.0 + k / 20) for k in range(one.spread.colonies)]
+    who = classes(one, PLAN, AVERAGE, reader(), all_large)
+    assert (who.combine_below, who.combine, who.combining, who.combine_pays) == (None, (), None, False)
+    # of forty with thirty graded, the others may still lie there by rank
+    some = classes(one, PLAN, AVERAGE, reader(), all_large[:30])
+    share = lognorm(s=0.37, scale=AVERAGE * np.exp(-(0.37**2) / 2)).cdf(some.combine_below)
+    assert some.combining.pairs == round(10 * share) // 2
+
+
+@pytest.mark.parametrize("grade", [6.0, 7.0, 8.0, 12.0])
+def test_pieces_are_taken_from_the_weak_only_where_combining_them_pays(grade):
+    """A fee of nothing to win by it, and hours of work: then they get what their class got in the sum."""
+    one = question(contract(grade=grade))
+    dear = replace(one, prices=replace(one.prices, work=replace(one.prices.work, wage=dollars(20_000.0))))
+    costly = classes(dear, PLAN, AVERAGE, reader())
+    assert costly.combining.gain < 0
+    assert not costly.combine_pays
+    sums = classes(replace(dear, close=1e9), PLAN, AVERAGE, reader())  # nothing ever pays by so much
+    assert costly.bands == sums.bands
+    free = classes(replace(one, close=-1e9), PLAN, AVERAGE, reader())  # whatever it brings
+    assert free.combine_pays
+    assert all(band.from_frames >= free.combine_below for band in free.bands if band.gets != "none")

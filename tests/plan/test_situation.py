@@ -50,7 +50,7 @@ def test_a_day_goes_by_the_weeks_up_to_it():
 
 
 def test_a_long_day_gives_no_more_than_its_bloom():
-    assert pollen_in_reach(np.array([0.5, 0.5]), np.array([2.0, 12.0])) == pytest.approx([0.25, 0.5])
+    assert pollen_in_reach(np.array([0.5, 0.5]), np.array([2.0, 12.0]), 4.0) == pytest.approx([0.25, 0.5])
 
 
 def test_a_stretch_without_a_day_is_our_fault():

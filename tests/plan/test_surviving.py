@@ -9,6 +9,7 @@ import pytest
 from scipy.special import expit, logit
 
 from breadline.belief.gain import SITUATIONS
+from breadline.belief.survival_learnt import NOT_APART
 from breadline.plan.plans import NOTHING, Piece, Plan
 from breadline.plan.surviving import kept, share_of_trial, survival_belief, survival_draws
 from breadline.plan.tried import tried
@@ -97,3 +98,13 @@ def test_a_sample_s_average_does_not_go_by_how_many_are_left():
     done, plain = tried(one, [NOTHING, FED], ALL), tried(replace(one, survival=None), [NOTHING, FED], ALL)
     assert done.making == pytest.approx(plain.making)
     assert done.value == pytest.approx(plain.value * done.kept)
+
+
+def test_own_deaths_take_the_place_of_the_shelf_in_their_situation_alone():
+    """By hand: a belief of nothing lays nothing on losses; the other situations keep the shelf's."""
+    learnt = survival_belief(reader(), {"dearth": NOT_APART})
+    draws = survival_draws(prices().feeds[0], learnt)
+    assert kept([NOTHING, FED], [draws], had([NOTHING, FED]), ALL, 0.8) == pytest.approx(1.0)
+    shelf = survival_draws(prices().feeds[0], survival_belief(reader()))
+    pollen = SITUATIONS.index("pollen")
+    assert (draws[pollen] == shelf[pollen]).all()

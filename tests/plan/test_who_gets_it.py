@@ -61,8 +61,9 @@ def test_no_other_border_on_a_half_frame_brings_more():
 
 @pytest.mark.parametrize("grade", [6.0, 7.0, 8.0, 12.0])
 def test_nobody_is_told_to_feed_what_is_to_be_combined(grade):
-    who = classes(question(contract(grade=grade)), PLAN, 4.5, reader())
+    who = classes(replace(question(contract(grade=grade)), close=-1e9), PLAN, 4.5, reader())
     assert who.combine_below is not None
+    assert who.combine_pays
     fed = [band for band in who.bands if band.gets != "none"]
     assert all(band.from_frames >= who.combine_below for band in fed)
     assert not who.line.startswith("Every colony: a")
@@ -233,3 +234,18 @@ def test_a_load_price_needs_its_year():
     with pytest.raises(PlanError, match="not a year"):
         Load(replace(dollars(100.0), year=0), 400).a_colony(40)
     assert prices().money == "US$"
+
+
+def test_the_seasons_that_an_answer_keeps_give_the_same_classes_and_the_same_syrup(monkeypatch):
+    for module in ("classes", "syrup"):
+        monkeypatch.setattr(f"breadline.plan.{module}.MEMBERS", DRAWS // 2)
+    of = with_honey(question(contract(grade=7.0)), 2.0)
+    own = replace(of.watch, sugar_bee_g=np.linspace(0.008, 0.014, DRAWS))
+    of = replace(of, watch=own, unfed_frames=np.linspace(3.0, 9.0, DRAWS))
+    kept = of.of(of.ensemble.few(DRAWS // 2))
+    assert kept.ensemble.members == DRAWS // 2
+    assert classes(kept, PLAN, 4.5, reader()) == classes(of, PLAN, 4.5, reader())
+    kind = Kind(0.6, 1.29)
+    assert syrup_rounds(kept, PLAN, (0, 14), kind, reader()) == syrup_rounds(
+        of, PLAN, (0, 14), kind, reader()
+    )

@@ -86,6 +86,7 @@ LEARNT = Update(
     after={"mean": [-0.02, 0.18, 0.38], "next": [-0.3, 0.17, 0.66]},
     equivalence={"modes": [[0.05, 0.2, 0.6, 1.0]]},
     program="0.0.0",
+    lived={"log_ratio": 0.08, "se": 0.06, "deaths": {"fed": 60, "fed_lost": 3, "check": 12, "check_lost": 1}},
 )
 
 

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
 from scipy.special import ndtr
 
-from breadline.belief.gain import IN_WORDS, Situation, by_per_cent
+from breadline.belief.gain import IN_WORDS, SURVIVAL, Situation, by_per_cent
 from breadline.belief.season_effects import Before, Learnt, SeasonResult, by_season, learnt
+from breadline.belief.survival_learnt import NOT_APART, SurvivalLearnt, survival_learnt
 from breadline.knowledge.shelf import Reader
 from breadline.span import FloatArray
 
@@ -55,6 +56,8 @@ class Carried:
         Mean of next season's result. [log ratio]
     values
         Next season's belief at ``SCORES``. [log ratio]
+    survival
+        What the same trials taught of survival; None where there is no trial. [log odds]
     """
 
     situation: Situation
@@ -66,6 +69,7 @@ class Carried:
     season_sd: Ends
     expected: float
     values: tuple[float, ...]
+    survival: SurvivalLearnt | None = None
 
     def at(self, z: FloatArray) -> FloatArray:
         """Next season's belief at standard normal scores ``z`` [sd]; the shape of ``z``. [log ratio]"""
@@ -83,7 +87,8 @@ class Carried:
     @property
     def sentence(self) -> str:
         """The whole of it, as it stands under a plan."""
-        return f"{self.moved} Next season, with its own luck: {self.next_after.words}."
+        survival = "" if self.survival is None else f" {self.survival.sentence}"
+        return f"{self.moved} Next season, with its own luck: {self.next_after.words}.{survival}"
 
     @property
     def put_down_to_the_season(self) -> float | None:
@@ -115,9 +120,22 @@ def carried(situation: Situation, results: Sequence[SeasonResult], reader: Reade
     results
         Of fair trials; results of one season share its effect.
     reader
-        The shelf: ``belief.<situation>_gain`` and ``belief.season_sd``.
+        The shelf: ``belief.<situation>_gain``, ``belief.season_sd``, what is believed of survival and
+        ``belief.survival_season_share``.
     """
-    return _carried(situation, by_season(results), before_own_seasons(situation, reader))
+    bees = _carried(situation, by_season(results), before_own_seasons(situation, reader))
+    return replace(bees, survival=_survival(situation, results, reader))
+
+
+def _survival(situation: Situation, results: Sequence[SeasonResult], reader: Reader) -> SurvivalLearnt | None:
+    """What the deaths taught; nothing is laid on losses where a result has its dead in it as 0."""
+    if not results:
+        return None
+    apart = [(one.season, one.deaths) for one in results if one.deaths is not None]
+    if len(apart) < len(results):
+        return NOT_APART
+    share = reader.typical("belief.survival_season_share")
+    return survival_learnt(reader.span(SURVIVAL[situation]), share, apart)
 
 
 def of_situation(

@@ -21,6 +21,12 @@ IN_WORDS: dict[Situation, str] = {
     "poor_spring": "in a late winter or early spring of poor flying weather",
     "pollen": "while pollen comes in",
 }
+# Trials of a severe dearth read otherwise than all others; the shelf has one figure for each.
+SURVIVAL: dict[Situation, str] = {
+    "dearth": "belief.survival_dearth_gain",
+    "poor_spring": "belief.survival_gain",
+    "pollen": "belief.survival_gain",
+}
 
 
 class Scored(Protocol):
@@ -109,11 +115,11 @@ def gain_draws(
                 "What a feed is worth is learnt from your own check group",
             )
     belief: Scored = learnt or reader.span(f"belief.{situation}_gain")
-    believed = belief.at(_scores(rng, n))
-    return np.asarray(believed + mean + sd * _scores(rng, n))
+    believed = belief.at(even_scores(rng, n))
+    return np.asarray(believed + mean + sd * even_scores(rng, n))
 
 
-def _scores(rng: np.random.Generator, n: int) -> FloatArray:
+def even_scores(rng: np.random.Generator, n: int) -> FloatArray:
     """Normal scores in any order, one from each n-th of the chance; shape (n,). [sd]
 
     Drawn freely, the mean of 500 beliefs is out by a per cent of bees, and every plan's money with it.

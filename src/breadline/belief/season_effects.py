@@ -16,6 +16,7 @@ from functools import lru_cache
 import numpy as np
 from scipy.special import ndtri
 
+from breadline.belief.survival_learnt import Deaths
 from breadline.errors import TrialError
 from breadline.span import FloatArray, Span
 
@@ -56,12 +57,16 @@ class SeasonResult:
     season
         Which one; results of one season share its effect.
     log_ratio, se
-        Bees of fed over bees of unfed colonies, and its standard error. [log ratio]
+        Bees of fed over bees of unfed colonies, and its standard error; of those that lived where
+        ``deaths`` stand beside it. [log ratio]
+    deaths
+        Colonies that were lost; None where they stand in the log ratio as 0.
     """
 
     season: str
     log_ratio: float
     se: float
+    deaths: Deaths | None = None
 
     def __post_init__(self) -> None:
         if not (np.isfinite(self.log_ratio) and np.isfinite(self.se) and self.se > 0):

@@ -15,7 +15,7 @@ from rich.console import Console
 from rich.status import Status
 
 from breadline.cli.printed import FIRST_SEASON, say, shown, told
-from breadline.cli.rounds_kept import ToPrint, papers_kept, plan_kept, there, yard_in
+from breadline.cli.rounds_kept import ToPrint, day_named, papers_kept, plan_kept, there, yard_in
 from breadline.errors import PlanError, YardError
 from breadline.jobs import rounds_full as full
 from breadline.jobs import rounds_paper, rounds_stop
@@ -138,6 +138,7 @@ class Printed:
     only: str | None = None
     paper: str | None = None
     as_chosen: bool = False  # the plans that the book keeps, as they were chosen
+    as_of: str | None = None  # the day on which all plans of a book are printed
 
 
 def sheet(asking: Asking, take: int | None, out: Path, printed: Printed) -> None:
@@ -164,12 +165,15 @@ def sheet(asking: Asking, take: int | None, out: Path, printed: Printed) -> None
 
 def _to_print(asking: Asking, take: int | None, printed: Printed) -> ToPrint:
     """What the sheets are printed from: the chosen plans as they are kept, else plans searched now."""
+    if printed.as_of is not None and (asking.yards or not printed.as_chosen):
+        raise PlanError("--as-of", "goes with --as-chosen and no yard named", "the day of each yard file",
+                        "Leave it out, or name no yard")  # fmt: skip
     if not printed.as_chosen:
         answers = searched(asking)
         return ToPrint(tuple(yard_paper(one, one.taken(take)) for one in answers), answers[0].yard.today)
     if take is not None:
         raise PlanError("--take", "goes with a search", "--as-chosen alone", "Leave one of them out")
-    return papers_kept(asking.book, asking.yards)
+    return papers_kept(asking.book, asking.yards, day_named(printed.as_of))
 
 
 def stop(yard_path: Path, seen: Seen, rest: Rest, as_json: bool) -> None:

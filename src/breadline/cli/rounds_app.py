@@ -78,13 +78,16 @@ def sheet(
     as_chosen: Annotated[
         bool, typer.Option("--as-chosen", help="The plans that the book keeps, as they were chosen.")
     ] = False,
+    as_of: Annotated[
+        str | None, typer.Option(help="With --as-chosen and no yard: the day; today if not given.")
+    ] = None,
     figures: Figures = None, seed: Seed = None, as_json: Json = False,
 ) -> None:  # fmt: skip
     """Truck sheets, order list, labels and a calendar file of the plans of all yards."""
     from breadline.cli import rounds as command
 
     asking = command.Asking(tuple(yards or ()), weather, plan_file, figures, seed, as_json, book)
-    command.sheet(asking, take, out, command.Printed(only, paper, as_chosen))
+    command.sheet(asking, take, out, command.Printed(only, paper, as_chosen, as_of))
 
 
 @rounds.command()

@@ -59,10 +59,11 @@ class ToPrint:
     note: str = ""
 
 
-def papers_kept(book: BookAt | None, yards: Sequence[Path]) -> ToPrint:
+def papers_kept(book: BookAt | None, yards: Sequence[Path], today: date | None = None) -> ToPrint:
     """The sheets of the chosen plans, with what changed since they were chosen.
 
-    Of the yards that are named by their files, else of every yard of the book with a plan.
+    Of the yards that are named by their files, each on its own day, else of every yard of the book with a
+    plan, on ``today``.
 
     Errors
     ------
@@ -72,13 +73,21 @@ def papers_kept(book: BookAt | None, yards: Sequence[Path]) -> ToPrint:
     if book is None:
         raise PlanError("--as-chosen", "no book is named", "--book BOOK", "Name the book the plan is kept in")
     there(book)
-    found = [_named(book, path) for path in yards] if yards else _all(book)
+    found = [_named(book, path) for path in yards] if yards else _all(book, today)
     papers, said, changed = [], [], []
     for of, key, name, kept in found:
         changed.append((name, of.changed(key, kept)))
         papers.append(kept_paper(kept, changed[-1][1], partial(of.rounds, key, kept.asked)))
         said.append(f"{name}: {kept.sentence}. {changed[-1][1] or NOTHING_CHANGED}")
     return ToPrint(tuple(papers), found[0][0].today, tuple(said), foot_note(changed))
+
+
+def day_named(text: str | None) -> date | None:
+    """A day typed for ``--as-of``; None where none was."""
+    try:
+        return None if text is None else date.fromisoformat(text)
+    except ValueError:
+        raise PlanError("--as-of", f'"{text}" is no date', "year-month-day, such as 2026-01-20") from None
 
 
 def _named(book: BookAt, path: Path) -> tuple[RoundsBook, str, str, PlanKept]:
@@ -91,8 +100,8 @@ def _named(book: BookAt, path: Path) -> tuple[RoundsBook, str, str, PlanKept]:
     return of, key, yard.name, kept
 
 
-def _all(book: BookAt) -> list[tuple[RoundsBook, str, str, PlanKept]]:
-    of = RoundsBook(book, date.today())
+def _all(book: BookAt, today: date | None) -> list[tuple[RoundsBook, str, str, PlanKept]]:
+    of = RoundsBook(book, today)
     found = [(of, key, name, kept) for key, name, _ in of.yard_ids() if (kept := of.plan(key)) is not None]
     if not found:
         raise PlanError(str(book), "no plan was chosen for any of its yards", "a chosen plan",

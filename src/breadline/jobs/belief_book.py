@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from datetime import date
 from typing import Any, cast, get_args
 
@@ -13,6 +13,7 @@ from breadline import __version__
 from breadline.belief.carried import Carried, Ends, carried, of_situation
 from breadline.belief.gain import Situation
 from breadline.belief.season_effects import SeasonResult
+from breadline.belief.survival_learnt import Deaths
 from breadline.errors import RecordError
 from breadline.jobs.book import Book
 from breadline.knowledge.shelf import Shelf, load
@@ -22,7 +23,24 @@ from breadline.records.engine import looking, writing
 from breadline.records.trial_tables import BeliefUpdateRow
 from breadline.verdict.through_model import Mode
 
-Taken = tuple[str, str, str, float, float]  # situation, season, trial, log ratio, its error
+Taken = tuple[str, str, str, float, float, str]  # situation, season, trial, log ratio, its error, who lived
+
+
+@dataclass(frozen=True)
+class Lived:
+    """A trial's result in two parts that do not overlap.
+
+    Parameters
+    ----------
+    log_ratio, se
+        Fed over check colonies, of those that lived. [log ratio]
+    deaths
+        How many of each were lost.
+    """
+
+    log_ratio: float
+    se: float
+    deaths: Deaths
 
 
 @dataclass(frozen=True)
@@ -42,11 +60,13 @@ class Taught:
     given
         Letter of its class.
     log_ratio, se
-        Fed over check colonies. [log ratio]
+        Fed over check colonies, those that were lost as 0. [log ratio]
     fed, check
         Colonies started.
     modes
         Equivalences that the yards' own model shows; empty where it could not be run.
+    lived
+        The same result with its deaths apart; None where that cannot be told, and in older books.
     """
 
     situation: Situation
@@ -60,10 +80,18 @@ class Taught:
     fed: int
     check: int
     modes: tuple[Mode, ...] = ()
+    lived: Lived | None = None
 
     @property
     def result(self) -> SeasonResult:
-        """As the belief takes it."""
+        """As the belief of a plan takes it: bees of those that lived, and the deaths beside them."""
+        if self.lived is None:
+            return self.as_started
+        return SeasonResult(self.season, self.lived.log_ratio, self.lived.se, self.lived.deaths)
+
+    @property
+    def as_started(self) -> SeasonResult:
+        """As a verdict takes it: bees for each colony started, those that were lost as 0."""
         return SeasonResult(self.season, self.log_ratio, self.se)
 
 
@@ -107,7 +135,7 @@ class BeliefBook(Book):
         with writing(self._engine) as session:
             shelf = load(figure_edits.current_edits(session))
             rows = [row for row in beliefs.updates(session) if row.trial != taught.trial]
-            of = [_result(row) for row in rows if row.situation == taught.situation]
+            of = [_taught(row).result for row in rows if row.situation == taught.situation]
             before = carried(taught.situation, of, shelf.reader())
             after = carried(taught.situation, [*of, taught.result], shelf.reader())
             update = _update(taught, self.today, before, after)
@@ -132,13 +160,15 @@ def own_beliefs(session: Session, shelf: Shelf) -> dict[Situation, Carried]:
     """The belief of each situation in which the book has an own result; the shelf's holds in the others."""
     results: dict[Situation, list[SeasonResult]] = defaultdict(list)
     for row in beliefs.updates(session):
-        results[_situation(row)].append(_result(row))
+        results[_situation(row)].append(_taught(row).result)
     return of_situation(results, shelf.reader())
 
 
 def what_teaches(session: Session) -> list[Taken]:
     """The results that the belief goes by, in a form that changes when any of them does."""
-    return [(r.situation, r.season, r.trial, r.log_ratio, r.se) for r in beliefs.updates(session)]
+    return [
+        (r.situation, r.season, r.trial, r.log_ratio, r.se, f"{r.lived}") for r in beliefs.updates(session)
+    ]
 
 
 def _situation(row: BeliefUpdateRow) -> Situation:
@@ -147,18 +177,21 @@ def _situation(row: BeliefUpdateRow) -> Situation:
     return cast(Situation, row.situation)
 
 
-def _result(row: BeliefUpdateRow) -> SeasonResult:
-    return SeasonResult(row.season, row.log_ratio, row.se)
-
-
 def _lesson(row: BeliefUpdateRow) -> Lesson:
+    return Lesson(_taught(row), row.learnt_on, Ends(*row.before["mean"]), Ends(*row.after["mean"]))
+
+
+def _taught(row: BeliefUpdateRow) -> Taught:
     told = row.equivalence or {"modes": []}
     modes = tuple(Mode(*each) for each in told["modes"])
-    taught = Taught(
+    return Taught(
         _situation(row), row.season, row.name, row.trial, row.graded_on, row.given,
-        row.log_ratio, row.se, row.fed, row.check, modes,
+        row.log_ratio, row.se, row.fed, row.check, modes, _lived(row.lived),
     )  # fmt: skip
-    return Lesson(taught, row.learnt_on, Ends(*row.before["mean"]), Ends(*row.after["mean"]))
+
+
+def _lived(told: dict[str, Any] | None) -> Lived | None:
+    return None if told is None else Lived(told["log_ratio"], told["se"], Deaths(**told["deaths"]))
 
 
 def _update(taught: Taught, today: date, before: Carried, after: Carried) -> Update:
@@ -179,6 +212,7 @@ def _update(taught: Taught, today: date, before: Carried, after: Carried) -> Upd
         after=_ends(after),
         equivalence={"modes": modes} if modes else None,
         program=__version__,
+        lived=None if taught.lived is None else asdict(taught.lived),
     )
 
 

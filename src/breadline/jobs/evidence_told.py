@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import asdict
 from typing import Any
 
 from breadline.belief.carried import Carried, Ends
@@ -118,6 +119,7 @@ def _lesson(one: Lesson) -> dict[str, Any]:
         "se": of.se,
         "fed": of.fed,
         "check": of.check,
+        "lived": None if of.lived is None else asdict(of.lived),
         "before": _ends(one.before),
         "after": _ends(one.after),
         "equivalence": [

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from breadline.belief.carried import Carried, Ends
 from breadline.belief.gain import SITUATIONS, Situation, by_per_cent
-from breadline.jobs.belief_book import Known, Lesson
+from breadline.jobs.belief_book import Known, Lesson, Taught
 from breadline.knowledge.evidence import IN_WORDS
 from breadline.need.words import day_and_year
 from breadline.pictures.belief_chart import Reading, Situated
@@ -94,9 +94,9 @@ def _situation(now: Carried, lessons: Sequence[Lesson]) -> OwnSituation:
 
 
 def _result(lesson: Lesson) -> Reading:
-    of = lesson.taught
+    of, season = lesson.taught.result, lesson.taught.season
     reach = Z95 * of.se
-    return Reading(f"your trial, {of.season}", of.log_ratio - reach, of.log_ratio, of.log_ratio + reach)
+    return Reading(f"your trial, {season}", of.log_ratio - reach, of.log_ratio, of.log_ratio + reach)
 
 
 def _reading(name: str, ends: Ends) -> Reading:
@@ -124,22 +124,42 @@ def _why(now: Carried) -> tuple[str, ...]:
             "One season cannot say how much seasons differ, so next season's range stays wide; each further "
             "one narrows it."
         )
+    if now.survival is not None:
+        said.append(now.survival.sentence)
     said.append("It holds for this forage situation only; the others stay as they were.")
     return tuple(said)
 
 
 def _trial(lesson: Lesson) -> OwnTrial:
     of = lesson.taught
-    reach = Z95 * of.se
-    result = Ends(of.log_ratio - reach, of.log_ratio, of.log_ratio + reach)
+    seen = of.result
+    reach = Z95 * seen.se
+    result = Ends(seen.log_ratio - reach, seen.log_ratio, seen.log_ratio + reach)
     came = IN_SHORT[AnswerClass(of.given)]
     return OwnTrial(
         name=of.name,
         digest=of.trial,
         learnt_on=day_and_year(lesson.learnt_on),
-        result=f"{of.fed} fed, {of.check} check; fed colonies had {result.words}; {came}",
+        result=f"{of.fed} fed, {of.check} check; {_who(of)} had {result.words}; {came}{_lost(of)}",
         moved=f"{lesson.before.words} before it, {lesson.after.words} after",
         worth=worth_words(of.modes),
+    )
+
+
+def _who(of: Taught) -> str:
+    deaths = None if of.lived is None else of.lived.deaths
+    lost = deaths is not None and deaths.fed_lost + deaths.check_lost > 0
+    return "fed colonies that lived" if lost else "fed colonies"
+
+
+def _lost(of: Taught) -> str:
+    if of.lived is None:
+        return "; colonies that died count in it as 0"
+    deaths = of.lived.deaths
+    if not deaths.fed_lost + deaths.check_lost:
+        return ""
+    return (
+        f"; lost: {deaths.fed_lost} of {deaths.fed} fed, {deaths.check_lost} of {deaths.check} check colonies"
     )
 
 

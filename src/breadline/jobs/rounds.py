@@ -177,10 +177,11 @@ def rounds_answer(
     situation, learnt = main_situation(times_ahead(ensemble, until)), learnt or {}
     own, published = learnt.get(situation), likely_gain(situation, reader).sentence
     prices = _prices((yard, weather, learnt), plan, (situation, may, ensemble), reader, way.seed)
-    asked = replace(_asked(yard, plan, prices, may), move=made.move)
+    survival = {s: one.survival for s, one in learnt.items() if one.survival is not None}
+    asked = replace(_asked(yard, plan, prices, may), move=made.move, survival=survival)
     threshold = plan.rounds.stop_share or reader.typical("stop.pollen_share")
     means = Means(parts=way.parts, on_look=way.on_look)
-    answer = rounds(made.yard, asked, ensemble, reader, np.random.default_rng(way.seed + 2), means)
+    answer = rounds(made.yard, asked, ensemble, reader, np.random.default_rng(way.seed + 2), means).told()
     return RoundsAnswer(
         yard=yard,
         plan=plan,

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 from dataclasses import dataclass, replace
 from datetime import date
+from functools import cache
 from typing import Any
 
 import numpy as np
@@ -24,7 +25,7 @@ from breadline.jobs.rounds_paper_kept import paper_document, paper_from
 from breadline.jobs.rounds_told import plan_document
 from breadline.jobs.rounds_words import break_even_of, chosen_name
 from breadline.jobs.rounds_yard_paper import YardPaper, yard_paper
-from breadline.knowledge.shelf import Shelf
+from breadline.knowledge.shelf import Shelf, load
 from breadline.need.words import counted, day_and_year
 from breadline.need.yard import Yard
 from breadline.plan.dry_feed import NoCheckGroup
@@ -68,6 +69,7 @@ class PlanKept:
     changes: int  # plans of this yard before it
     paper: dict[str, Any] | None = None  # what its sheets are printed from; older books have none
     threshold: float | None = None  # bees with pollen from which it is stopped; older books have none [share]
+    program: str = ""  # version of Breadline it was chosen with
 
     def done(self, today: date) -> str:
         """What was done of it up to a day, in words."""
@@ -154,12 +156,16 @@ class RoundsBook(Book):
             "weather": kept.sha256 if kept else "",
             "figures": f"{edits}",
             "feeds": f"{self.feeds.stand()}",
+            "program": _brought_along(),
         }
         return parts_of(known, earlier, {**beside, "taught": f"{taught}"})
 
     def changed(self, yard_id: str, kept: PlanKept) -> str:
         """Which of that changed since a plan was chosen, in a sentence; empty where nothing did."""
-        said = changed_words(kept.belief.get("parts"), self.parts(yard_id), kept.chosen_on)
+        then, now = kept.belief.get("parts"), self.parts(yard_id)
+        if then is not None and kept.program == __version__:
+            then = {"program": now["program"], **then}  # of a book that did not keep it yet
+        said = changed_words(then, now, kept.chosen_on)
         with looking(self._engine) as session:
             learnt = own_beliefs(session, self._shelf())
         return f"{said} {belief_moved(kept.belief, learnt)}".strip()
@@ -234,6 +240,14 @@ class RoundsBook(Book):
             return _kept(row, pieces, given, before)
 
 
+@cache
+def _brought_along() -> str:
+    """Version of the program, and a word for all the figures that it brings."""
+    shelf = load()
+    spans = "\n".join(f"{figure.key} {figure.span}" for figure in shelf.figures())
+    return f"{__version__} {draws_version(shelf)} {hashlib.sha256(spans.encode()).hexdigest()}"
+
+
 def as_chosen(told: RoundsAnswer, at: Ranked, shelf: Shelf) -> Chosen:
     """A plan as it is kept."""
     feed = told.answer.question.prices.feeds[at.plan.feed]
@@ -295,4 +309,4 @@ def _kept(
             rounds.append(RoundKept(number, on, grams, None))
     return PlanKept(str(row.id), row.chosen_on, row.asked, row.sentence, row.break_even, row.feed,
                     row.colonies, row.belief, row.prices, row.foretold, tuple(rounds),
-                    tuple(left), before, row.paper, row.threshold)  # fmt: skip
+                    tuple(left), before, row.paper, row.threshold, row.program)  # fmt: skip

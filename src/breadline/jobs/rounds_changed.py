@@ -18,6 +18,7 @@ WORDS = {
     "figures": "figures you edited",
     "feeds": "a recipe, a bought feed or a price",
     "taught": "what check groups taught",
+    "program": "the program, or figures it brings",
 }
 LETTERS = 16  # of a digest; enough to tell one from another
 
@@ -32,7 +33,7 @@ def parts_of(yard: Yard, earlier: object, beside: Mapping[str, str]) -> dict[str
     earlier
         Its looks before the count.
     beside
-        "weather", "figures", "feeds" and "taught", in any words that change when they do.
+        "weather", "figures", "feeds", "taught" and "program", in any words that change when they do.
     """
     own = ("name", "today", "count", "inspections", "given", "notes", "forage")
     facts = {name: getattr(yard, name) for name in Yard.__dataclass_fields__ if name not in own}

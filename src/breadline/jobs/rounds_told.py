@@ -192,6 +192,7 @@ def who_document(told: RoundsAnswer, at: Ranked, who: Classes) -> dict[str, Any]
         "more": _cents(who.more),
         "combine_below_frames": who.combine_below,
         "combine": list(who.combine),
+        "combine_pays": who.combine_pays,
         "combining": None if who.combining is None else combining_document(told, who.combining),
     }  # fmt: skip
 
@@ -207,7 +208,8 @@ def combining_document(told: RoundsAnswer, of: Combined) -> dict[str, Any]:
         "gain_high": _cents(of.gain_high),
         "making_joined": round(of.making, 3),
         "making_apart": round(of.apart, 3),
-        "minutes": of.minutes,
+        "minutes": list(of.minutes),
+        "rank_lasts": of.lasts,
     }
 
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from breadline.jobs.rounds import RoundsAnswer
 from breadline.jobs.rounds_cut import patty_of
-from breadline.need.words import half_frames
+from breadline.need.words import counted, half_frames
 from breadline.plan.classes import Classes
-from breadline.plan.combining import Combined, combining_words
+from breadline.plan.combining import Combined
 from breadline.plan.money import about
 from breadline.plan.ranked import Ranked
 from breadline.plan.strength_classes import steps_line, steps_of
@@ -31,22 +31,17 @@ def who_words(told: RoundsAnswer, who: Classes | None) -> tuple[str, ...]:
     if who.more > question.close:
         more = about(who.more, question.prices.money)
         said.append(f"Sorted so it brings {more} a colony more than a full piece for all.")
-    joined = combine_pays(told, who)
-    if who.combine and joined:
+    seldom = "they will seldom make it, fed or not"
+    if who.combine and who.combine_pays:
         said.append(f"Combine rather than feed: {', '.join(who.combine)}.")
     elif who.combine:
-        said.append(f"Too small to feed, they will seldom make it: {', '.join(who.combine)}.")
+        said.append(f"Small, {seldom}: {', '.join(who.combine)}.")
     elif who.combine_below is not None:
-        said.append(f"Under {half_frames(who.combine_below)} frames of bees today they will seldom make it, "
-                    f"fed or not{': combine them' if joined else ''}.")  # fmt: skip
+        said.append(f"Under {half_frames(who.combine_below)} frames of bees today {seldom}"
+                    f"{': combine them' if who.combine_pays else ''}.")  # fmt: skip
     if who.combining is not None:
         said.append(combining_line(told, who.combining))
     return tuple(said)
-
-
-def combine_pays(told: RoundsAnswer, who: Classes) -> bool:
-    """Whether colonies that will not make it are to be combined; they are where no sum speaks against it."""
-    return who.combining is None or who.combining.gain > -told.answer.question.close
 
 
 def combining_line(told: RoundsAnswer, of: Combined) -> str:
@@ -56,5 +51,28 @@ def combining_line(told: RoundsAnswer, of: Combined) -> str:
     def sure(amount: float) -> str:
         return about(amount, question.prices.money)
 
-    pays = None if abs(of.gain) <= question.close else of.gain > 0.0
+    pays = None if abs(of.gain) <= question.close else of.pays(question.close)
     return combining_words(of, sure(abs(of.gain)), sure(of.gain_low), sure(of.gain_high), pays)
+
+
+def combining_words(of: Combined, money: str, low: str, high: str, pays: bool | None) -> str:
+    """One line beside the colonies that are named; ``pays`` None where it brings about what it costs.
+
+    ``money``, ``low`` and ``high`` are a pair's, in words.
+    """
+    how = "Joining one with the smallest of the others" if of.with_next else "Combining them two and two"
+    many = "" if of.with_next else f", {counted(of.pairs, 'pair')}"
+    within = f"(8 seasons in 10: {low} to {high}{many})"
+    if pays is None:
+        brings = f"brings about what it costs {within}, so they get what colonies of their size get"
+    elif pays:
+        brings = f"would bring about {money} a pair more than leaving them apart {within}"
+    else:
+        brings = f"costs about {money} a pair more than it brings {within}, so leave them apart"
+    least, middle, most = (f"{minutes:.0f}" for minutes in of.minutes)
+    work = f"{middle} minutes" if least == most else f"{middle} minutes ({least} to {most})"
+    return (
+        f"{how} {brings}. Taken for it: the joined colony is ranked in the yard by the bees of both and "
+        f"keeps {100 * of.lasts:.0f} in 100 of that rank until the day, as any here (our judgement); the "
+        f"hive given up is worth nothing; the work takes {work}."
+    )

@@ -12,11 +12,11 @@ from breadline.need.advice import Advice
 from breadline.need.words import counted, day_and_year, day_range, half_frames, in_hundred, short_day
 from breadline.plan.break_even import break_even, check_words, price_of_a_check
 from breadline.plan.cuts import cut_words, cutting_words, mass_words
-from breadline.plan.flips import flips
 from breadline.plan.money import about
 from breadline.plan.money import told as money_told
 from breadline.plan.plans import pieces_words
 from breadline.plan.ranked import Ranked
+from breadline.plan.ruled_out import UNFED_TOO
 from breadline.plan.targets import Frames, HoneyFlow, KeepAlive, Splits, Target, WinterBees, amounts
 from breadline.plan.warnings import over_supers
 from breadline.plan.why import turns
@@ -123,6 +123,9 @@ def best_words(told: RoundsAnswer) -> str:
     """Which plan is the best, in a sentence."""
     best = told.answer.found.best
     if not best.plan.pieces:
+        if _bare(told):
+            return ("Sugar first: stores run out on the way, fed or not, so that every round of protein "
+                    "is struck out.")  # fmt: skip
         if any(one.gain > told.answer.question.close for one in told.answer.found.struck):
             return "Do nothing: every plan that would pay is struck out, for the reasons below."
         nothing = "Do nothing: no plan of feeding is expected to bring back what it costs."
@@ -130,6 +133,13 @@ def best_words(told: RoundsAnswer) -> str:
     first = day_and_year(day_of(told, best.plan.pieces[0].day))
     of = f" {feed_name(told, best)}," if feed_name(told, best) else ""
     return f"Worth its money:{of} {plan_name(told, best)}, the first on {first}.{_or_move(told)}"
+
+
+def _bare(told: RoundsAnswer) -> bool:
+    """Whether only empty stores stand against every plan of feeding, and unfed colonies have them too."""
+    found = told.answer.found
+    left = any(one.plan.pieces for one in found.finalists)
+    return bool(found.struck) and not left and all(UNFED_TOO in one.struck for one in found.struck)
 
 
 def near_words(told: RoundsAnswer) -> str:
@@ -294,12 +304,11 @@ def turn_words(told: RoundsAnswer) -> tuple[str, ...]:
     found, question = told.answer.found, told.answer.question
     if len(question.prices.feeds) < 2:
         return told.answer.turns
-    said, fair = list(told.answer.turns), {(one.plan.feed, one.plan.way) for one in found.finalists}
-    standing = tuple((plan.feed, plan.way) in fair for plan in found.last.plans)
+    said = list(told.answer.turns)
     for k, feed in enumerate(question.prices.feeds):
         if k == found.flips.feed:
             continue
-        of = flips(found.fresh, k, standing, question.close)
+        of = found.flips_of[k]
         asked = turns(of, question, told.allowed.patty.units)
         said.append(
             asked[0] if of.feed_price is not None

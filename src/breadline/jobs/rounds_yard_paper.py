@@ -18,7 +18,6 @@ from breadline.jobs.rounds_cut import patty_of, piece_patty
 from breadline.jobs.rounds_feeds import Quotes
 from breadline.jobs.rounds_file import FeedAsked
 from breadline.jobs.rounds_stop_day import stop_day
-from breadline.jobs.rounds_who import combine_pays
 from breadline.need.yard import Place
 from breadline.plan.classes import Band, Classes
 from breadline.plan.costs import labour_a_round, travel_a_round
@@ -27,6 +26,7 @@ from breadline.plan.order import SyrupToOrder
 from breadline.plan.paper import RoundVisit, usual_spare
 from breadline.plan.portions import Step
 from breadline.plan.ranked import Ranked
+from breadline.plan.strength_classes import colonies_in
 from breadline.plan.truck_days import AS_THEY_COME, Drive, round_visits
 
 ALL = (Band(0.0, inf, "full", 1.0),)
@@ -118,20 +118,19 @@ def yard_paper(told: RoundsAnswer, at: Ranked) -> YardPaper:
 def visits_of(told: RoundsAnswer, at: Ranked) -> tuple[RoundVisit, ...]:
     """The rounds of a yard, with who gets what, the syrup beside them and what to look at."""
     may, who = told.allowed, who_gets_it(told, at)
-    combine = () if who is None else who.combine
+    combine = who.combine if who is not None and who.combine_pays else ()
     yard = RoundVisit(
         yard=told.yard.name,
         round=1,
         on=told.yard.today,
         steps=(Step(0.0, 0.0),),
-        counts=(max(0, told.yard.colonies - len(combine)),),
+        counts=(told.yard.colonies,),
         patty=patty_of(told, at),
         days=may.limit.days,
         beetle_rule=may.limit.rule.why,
         look_at=_looks(told, at),
         rim=may.rim.needed if told.plan.rounds.rim is None else told.plan.rounds.rim,
         combine=combine,
-        combine_pays=who is None or combine_pays(told, who),
         place=Place(told.yard.place.latitude, told.yard.place.longitude),
         feed=told.plan.feeds[at.plan.feed].name,
     )
@@ -140,6 +139,7 @@ def visits_of(told: RoundsAnswer, at: Ranked) -> tuple[RoundVisit, ...]:
     visits = round_visits(yard, bands_of(who), pieces, patties)
     if not any(visit.fed for visit in visits):  # few hives, and only a share of them would be fed
         visits = round_visits(yard, ALL, pieces, patties)
+    visits = tuple(replace(visit, counts=counted_by_hive(visit, told.plan.hives)) for visit in visits)
     beside = syrup_beside(told, at)
     if not beside:
         return visits
@@ -148,6 +148,20 @@ def visits_of(told: RoundsAnswer, at: Ranked) -> tuple[RoundVisit, ...]:
                 dry_sugar_each_g=1000.0 * sugar.sugar_kg if sugar.dry else 0.0)
         for visit, sugar in zip(visits, beside, strict=True)
     )  # fmt: skip
+
+
+def counted_by_hive(visit: RoundVisit, hives: Sequence[tuple[str, float]]) -> tuple[int, ...]:
+    """How many colonies are in each class, without those to combine: by their frames where all were graded.
+
+    ``hives`` are those that were, with their frames of bees [frames].
+    """
+    if len(hives) == visit.colonies:
+        return colonies_in(visit.steps, [frames for tag, frames in hives if tag not in visit.combine])
+    left, counts = len(visit.combine), []
+    for count in visit.counts:  # the smallest are combined
+        counts.append(max(0, count - left))
+        left = max(0, left - count)
+    return tuple(counts)
 
 
 def bands_of(who: Classes | None) -> Sequence[Band]:

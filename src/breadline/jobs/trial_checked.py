@@ -13,7 +13,7 @@ from breadline.trial.colonies import CHECK
 from breadline.trial.design import Allocation, CheckArm, Design, Outcome, Unit
 from breadline.verdict.answer import Answer, answer
 from breadline.verdict.ends import Ends
-from breadline.verdict.ends_of import Came
+from breadline.verdict.ends_of import BoolArray, Came
 from breadline.verdict.log_ratio import LogRatio, log_ratio
 from breadline.verdict.yard_means import means_of_yards
 
@@ -79,20 +79,27 @@ def checked(file: TrialFile) -> Checked:
 
 
 def ratio_of(design: Design, came: Came) -> LogRatio:
-    """Fed over check in the locked comparison, by colonies or by whole yards as they were drawn.
+    """Fed over check in the locked comparison, dead colonies as 0; see ``ratio_among``."""
+    return ratio_among(design, came, ~came.missing)
+
+
+def ratio_among(design: Design, came: Came, rows: BoolArray) -> LogRatio:
+    """Fed over check among some colonies, by colonies or by whole yards as they were drawn.
+
+    ``rows`` says which, none whose end is not known, shape (colonies,).
 
     Errors
     ------
     TrialError
         If a mean is not clear of 0, or the arms cannot be compared.
     """
-    known = came.known
+    known = came.some(rows)
     if design.unit is Unit.COLONY:
         return log_ratio(known, design.primary)
     chosen = (known.arm == CHECK) | (known.arm == design.primary)
     arm = (known.arm[chosen] == design.primary).astype(np.int64)
     two = Ends(known.outcome[chosen], arm, known.block[chosen], known.baseline[chosen])
-    return log_ratio(means_of_yards(two, came.yard[~came.missing][chosen]), 1)
+    return log_ratio(means_of_yards(two, came.yard[rows][chosen]), 1)
 
 
 def _broken(file: TrialFile, found: Answer) -> str:

@@ -8,6 +8,7 @@ from breadline.belief.gain import Situation
 from breadline.errors import TrialError
 from breadline.jobs.belief_book import Taught
 from breadline.jobs.trial_checked import Checked
+from breadline.jobs.trial_lived import lived_of
 from breadline.verdict.through_model import Mode
 
 
@@ -54,6 +55,7 @@ def taught_by(one: Checked, situation: Situation | None = None, modes: tuple[Mod
         fed=one.colonies(fed=True),
         check=one.colonies(fed=False),
         modes=modes,
+        lived=lived_of(one),
     )
 
 

@@ -58,7 +58,7 @@ def with_second_sentence(verdict: Verdict, onward: Onward) -> Verdict:
         shelf, own = book.shelf(), book.known().lessons
         of = [one.taught for one in own if one.taught.situation == onward.situation]
         season = season_of(verdict, onward)
-        earlier = tuple(one.result for one in of if one.season != season)
+        earlier = tuple(one.as_started for one in of if one.season != season)
     known = Known(onward.situation, season_of(verdict, onward), earlier)
     found = pays_here(verdict, known, shelf.reader())
     return verdict if found is None else replace(verdict, together=found.sentence)

@@ -8,7 +8,7 @@ are walked, and a leg begins where the one before ended or where a kept state li
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -19,7 +19,6 @@ from breadline.span import FloatArray
 RUN_ON = -1  # no slot: go on from where the leg before ended
 NEVER = 1e9  # day of something that did not happen [d]
 KINDS = 3  # of time that feed is told apart in
-WHOLE_DAY_H = 4.0  # hours of flying from which a day gives what its bloom has [h]
 FIELDS = ("adults", "brood", "nurses", "field", "bee_days", "cell_days", "eaten_first_g", "eaten_second_g",
           "eaten_third_g", "drawn_g", "bare_on", "crowded_on", "flow_field")  # fmt: skip
 
@@ -39,17 +38,34 @@ class Leg:
 
 @dataclass(frozen=True)
 class Watch:
-    """What is looked at on the way, beside bees and brood on the last day."""
+    """What is looked at on the way, beside bees and brood on the last day.
+
+    What colonies eat and bring is one number, or one a member, shape (members,).
+    """
 
     today: int  # nothing before it is summed [d]
-    sugar_bee_g: float  # dry sugar of a bee in a day [g/d]
-    sugar_cell_g: float  # more for a cell of brood [g/d]
+    sugar_bee_g: FloatArray | float  # dry sugar of a bee in a day [g/d]
+    sugar_cell_g: FloatArray | float  # more for a cell of brood [g/d]
     feed_sugar: float  # dry sugar of the feed [share]
     honey_g: float  # stores today, as dry sugar [g]
     nectar_from: float  # nectar of a day on which stores are left alone [-]
     room_bees: float  # bees at which the boxes are full [bees]
     flow: tuple[int, int]  # days of a honey flow, first and last; empty where first > last
-    nectar_bee_g: float = 0.0  # sugar that a field bee brings on a whole day of the best nectar [g/d]
+    whole_day_h: float  # hours of flying from which a day gives what its bloom has [h]
+    nectar_bee_g: FloatArray | float = (
+        0.0  # sugar that a field bee brings on a whole day of the best nectar [g/d]
+    )
+
+    def of(self, index: np.ndarray) -> Watch:
+        """The same of the members at ``index``."""
+        each = {name: value[index] for name in ("sugar_bee_g", "sugar_cell_g", "nectar_bee_g")
+                if isinstance(value := getattr(self, name), np.ndarray) and value.ndim}  # fmt: skip
+        return replace(self, **each)
+
+    def sugar_rows(self, members: int) -> FloatArray:
+        """What a bee eats, a cell takes and a field bee brings, member by member, (3, members). [g/d]"""
+        rows = (self.sugar_bee_g, self.sugar_cell_g, self.nectar_bee_g)
+        return np.stack([np.broadcast_to(np.asarray(row, dtype=np.float64), (members,)) for row in rows])
 
 
 @dataclass(frozen=True)
@@ -156,7 +172,8 @@ def make_ready() -> bool:
     # A day of nonsense: only the kinds of its numbers count.
     turns, out = np.array([[0, 1, RUN_ON, RUN_ON, 0, 0]], dtype=np.int64), np.empty((len(FIELDS), 1, 1))
     kind, worth = np.zeros((1, 1), dtype=np.int64), np.zeros((KINDS, 1))
-    WALK(*rows, *place, any_place, np.ones((1, 1)), kind, worth, turns, np.zeros(1), np.zeros(11), 0, out)
+    feed = np.ones((1, 1)), kind, worth, turns, np.zeros(1)
+    WALK(*rows, *place, any_place, *feed, np.zeros(8), np.zeros((3, 1)), 0, out)
     return True
 
 
@@ -172,9 +189,8 @@ def ways_of(legs: Sequence[Leg]) -> int:
 
 def watch_row(watch: Watch) -> FloatArray:
     """The numbers of a ``Watch`` in a row, for the compiled walk, each in the unit of its field."""
-    return np.array([watch.today, watch.sugar_bee_g, watch.sugar_cell_g, watch.feed_sugar, watch.honey_g,
-                     watch.nectar_from, watch.room_bees, *watch.flow, watch.nectar_bee_g,
-                     1.0 / WHOLE_DAY_H], dtype=np.float64)  # fmt: skip
+    return np.array([watch.today, watch.feed_sugar, watch.honey_g, watch.nectar_from, watch.room_bees,
+                     *watch.flow, 1.0 / watch.whole_day_h], dtype=np.float64)  # fmt: skip
 
 
 def _compiled(
@@ -192,5 +208,6 @@ def _compiled(
     kind = np.ascontiguousarray(times.kind, dtype=np.int64)
     worth = np.ascontiguousarray(times.worth, dtype=np.float64)
     feed = (go, kind, worth, turns, grams)
-    worst = WALK(start, fixed, path, sky, year, n, *feed, watch_row(watch), slots_of(legs), out)
+    seen = watch_row(watch), watch.sugar_rows(path.shape[0])
+    worst = WALK(start, fixed, path, sky, year, n, *feed, *seen, slots_of(legs), out)
     return out, float(worst)

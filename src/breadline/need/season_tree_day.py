@@ -16,7 +16,6 @@ from breadline.need.season_tree import (
     KINDS,
     NEVER,
     RUN_ON,
-    WHOLE_DAY_H,
     Leg,
     Times,
     Watch,
@@ -62,8 +61,10 @@ class _Seen:
             w.sugar_bee_g * went["adults"] + w.sugar_cell_g * went["brood"] - w.feed_sugar * went["eaten_g"]
         )
         used = np.maximum(0.0, used)
-        brought = w.nectar_bee_g * went["field"] * sky.nectar * np.minimum(1.0, sky.flight_h / WHOLE_DAY_H)
-        full = np.maximum(0.0, self.down_g - np.maximum(0.0, brought - used))
+        flown = np.minimum(1.0, sky.flight_h / w.whole_day_h)
+        brought = w.nectar_bee_g * went["field"] * sky.nectar * flown
+        full = self.down_g + (1.0 - flown) * used - np.maximum(0.0, brought - flown * used)
+        full = np.maximum(0.0, full)
         self.down_g = np.where(sky.nectar < w.nectar_from, self.down_g + used, full)
         self.drawn_g = np.maximum(self.drawn_g, self.down_g)
         self.bare_on = np.where((self.drawn_g > w.honey_g) & (self.bare_on == NEVER), t, self.bare_on)

@@ -24,7 +24,7 @@ SUMS = DOWN + 1
 
 
 @njit(**PASTED)
-def _look(b, s, w, t, kind):  # type: ignore[no-untyped-def]
+def _look(b, s, w, sugar, t, kind):  # type: ignore[no-untyped-def]
     if t < w[0]:
         return
     for i in range(LANES):
@@ -32,18 +32,19 @@ def _look(b, s, w, t, kind):  # type: ignore[no-untyped-def]
         s[0, i] += adults
         s[1, i] += brood
         s[EATEN + kind[i], i] += eaten
-        used = max(0.0, w[1] * adults + w[2] * brood - w[3] * eaten)
-        if b[at.NECTAR, i] < w[5]:
+        used = max(0.0, sugar[0, i] * adults + sugar[1, i] * brood - w[1] * eaten)
+        if b[at.NECTAR, i] < w[3]:
             s[DOWN, i] += used
         else:
-            brought = w[9] * b[at.FIELD, i] * b[at.NECTAR, i] * min(1.0, b[at.FLIGHT_H, i] * w[10])
-            s[DOWN, i] = max(0.0, s[DOWN, i] - max(0.0, brought - used))
+            flown = min(1.0, b[at.FLIGHT_H, i] * w[7])
+            brought = sugar[2, i] * b[at.FIELD, i] * b[at.NECTAR, i] * flown
+            s[DOWN, i] = max(0.0, s[DOWN, i] + (1.0 - flown) * used - max(0.0, brought - flown * used))
         s[DRAWN, i] = max(s[DRAWN, i], s[DOWN, i])
-        if s[DRAWN, i] > w[4] and s[BARE, i] == NEVER:
+        if s[DRAWN, i] > w[2] and s[BARE, i] == NEVER:
             s[BARE, i] = t
-        if adults >= w[6] and s[CROWDED, i] == NEVER:
+        if adults >= w[4] and s[CROWDED, i] == NEVER:
             s[CROWDED, i] = t
-        if w[7] <= t <= w[8]:
+        if w[5] <= t <= w[6]:
             s[FLOW, i] += b[at.FIELD, i]
 
 
@@ -64,6 +65,14 @@ def _worth_in(worth, worths, first):  # type: ignore[no-untyped-def]
         for k in range(KINDS):
             worth[k, i] = worths[k, m]
             worth[KINDS + k, i] = 1.0 / max(worths[k, m], NOTHING)
+
+
+@njit(**PASTED)
+def _sugar_in(sugar, sugars, first):  # type: ignore[no-untyped-def]
+    for i in range(LANES):
+        m = min(first + i, sugars.shape[1] - 1)
+        for k in range(3):
+            sugar[k, i] = sugars[k, m]
 
 
 @njit(**PASTED)
@@ -112,23 +121,24 @@ def _end(b, s, out, way, first, last):  # type: ignore[no-untyped-def]
 
 def _compiled(stamped: int, keep: bool) -> Any:
     @njit(error_model="numpy", cache=keep, nogil=True)
-    def walk(start, fixed, path, sky, year, n, go, times, worths, turns, grams, w, slots, out):  # type: ignore[no-untyped-def]
+    def walk(start, fixed, path, sky, year, n, go, times, worths, turns, grams, w, sugars, slots, out):  # type: ignore[no-untyped-def]
         """Every member along every leg; returns the worst that a ledger is out by [share].
 
         Shapes: ``start`` (state rows, members), ``fixed`` (rows, members), ``path`` (members,), ``sky``
         (days, paths, 4), ``year`` (days, 4), ``go`` and ``times`` (days, paths), ``worths`` (kinds,
         members), ``turns`` (legs, 6) of whole numbers of a ``Leg``, ``grams`` (legs,), ``w`` of
-        ``watch_row``, ``out`` (fields of ``Ends``, ways, members).
+        ``watch_row``, ``sugars`` of ``sugar_rows``, ``out`` (fields of ``Ends``, ways, members).
         """
         b, s = np.zeros((at.ROWS, LANES)), np.zeros((SUMS, LANES))
         kept = np.zeros((slots, at.STATE_ROWS + SUMS, LANES))
         where, kind = np.zeros(LANES, dtype=np.int64), np.zeros(LANES, dtype=np.int64)
-        worth = np.zeros((2 * KINDS, LANES))
+        worth, sugar = np.zeros((2 * KINDS, LANES)), np.zeros((3, LANES))
         worst = 0.0 * stamped  # which is thereby part of what the cache looks at
         for first in range(0, path.shape[0], LANES):
             last = min(first + LANES, path.shape[0])
             fed = take_in(b, where, start, fixed, path, first)
             _worth_in(worth, worths, first)
+            _sugar_in(sugar, sugars, first)
             _fresh(s)
             for leg in range(turns.shape[0]):
                 if turns[leg, 2] >= 0:
@@ -143,7 +153,7 @@ def _compiled(stamped: int, keep: bool) -> Any:
                     _today(b, where, sky, times, worth, kind, t)
                     fed = fed or year[t, 3] > 0
                     day(b, n, year[t, 0], year[t, 1], year[t, 2], year[t, 3], fed)
-                    _look(b, s, w, t, kind)
+                    _look(b, s, w, sugar, t, kind)
                 if turns[leg, 3] >= 0:
                     _keep(b, s, kept, turns[leg, 3])
                 if turns[leg, 5] >= 0:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
+from breadline.belief.gain import Scored, Situation
 from breadline.errors import OurFault, PlanError
 from breadline.knowledge.shelf import Reader
 from breadline.need.words import day_and_year
@@ -43,6 +44,7 @@ class Asked:
     syrup: Kind | None = None  # given with the rounds, where stores are known
     sugar_beside: bool = False  # sugar or syrup goes on with the rounds, amounts told elsewhere
     move: Move | None = None  # the other place, as one more plan
+    survival: Mapping[Situation, Scored] = field(default_factory=dict)  # learnt from own deaths [log odds]
 
 
 def checked_asked(yard: Yard, asked: Asked, ensemble: Ensemble, reader: Reader) -> Asked:

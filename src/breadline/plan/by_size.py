@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 import numpy as np
+from scipy.special import ndtri
 
 from breadline.plan.targets import Frames, Target
 from breadline.plan.tried import Question, Tried
@@ -24,6 +25,17 @@ class BySize:
     done: Tried  # "do nothing", the plan with half of its pieces, the plan
     frames_today: float  # of the average colony [frames]
     lasts: float  # [share]
+    draw: np.ndarray  # which draw of the model each member of ``done`` has, shape (members,)
+
+    @property
+    def scores(self) -> FloatArray:
+        """Normal scores for what is drawn beside the seasons, even over the members, shape (members,). [sd]
+
+        By the number of the draw, which hangs together with nothing.
+        """
+        rank = np.empty(self.draw.size)
+        rank[np.argsort(self.draw, kind="stable")] = np.arange(self.draw.size)
+        return np.asarray(ndtri((rank + 0.5) / self.draw.size))
 
     def against_average(self, frames: FloatArray) -> FloatArray:
         """The middle of colonies of so many ``frames`` today, on the day, against the average. [ratio]"""

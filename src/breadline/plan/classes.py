@@ -48,6 +48,7 @@ class Classes:
     combine_below: float | None  # these will not make it, fed or not [frames]
     combine: tuple[str, ...] = ()  # which, where colonies were named
     combining: Combined | None = None  # what that brings; None where there are no two to join
+    combine_pays: bool = False  # by the sum; else they get what their class gets
 
 
 @dataclass(frozen=True)
@@ -97,14 +98,18 @@ def classes(
     """
     index = question.ensemble.few(MEMBERS)
     done = tried(question, [NOTHING, halved(plan), plan], index)
-    sized = BySize(question, done, frames_today, reader.typical("plan.strength_lasts"))
+    lasts = reader.typical("plan.strength_lasts")
+    sized = BySize(question, done, frames_today, lasts, question.ensemble.draw[index])
     nodes = _nodes(sized)
     borders, gets = _best(nodes)
     below = _combine(question.target, nodes, reader)
-    bands = _without_combined(_bands(borders, gets, nodes), below, nodes)
     of = _where(nodes, borders, gets)
     mine, full = nodes.brings(of), GETS.index("full")
     weak = None if below is None else _weak(nodes, below, named, question.spread.colonies)
+    below = None if weak is None else below
+    joined = None if weak is None else combined(sized, weak, sorted({0, *of.tolist()}), reader)
+    pays = joined is not None and joined.pays(question.close)
+    bands = _without_combined(_bands(borders, gets, nodes), below if pays else None, nodes)
     return Classes(
         bands,
         crew_line(bands),
@@ -112,7 +117,8 @@ def classes(
         mine - nodes.brings(np.zeros(NODES, dtype=np.int64)),
         below,
         tuple(name for name, frames in named if below is not None and frames < below),
-        None if weak is None else combined(sized, weak, sorted({0, *of.tolist()}), reader),
+        joined,
+        pays,
     )
 
 
@@ -205,7 +211,7 @@ def _bands(borders: tuple[float, float], gets: tuple[Gets, ...], nodes: _Nodes) 
 
 
 def _without_combined(bands: tuple[Band, ...], below: float | None, nodes: _Nodes) -> tuple[Band, ...]:
-    """The same where colonies that are to be combined get no piece of their own.
+    """The same where colonies that it pays to combine get no piece of their own.
 
     What combining brings is a sum of its own; what is told of the borders is theirs before it.
     """
@@ -235,13 +241,18 @@ def _combine(target: Target, nodes: _Nodes, reader: Reader) -> float | None:
     return max(STEP, float(np.floor(line / STEP) * STEP))
 
 
-def _weak(nodes: _Nodes, below: float, named: Sequence[tuple[str, float]], colonies: int) -> Weak:
-    """Who is below the border: the colonies that were graded, else as many as lie there by rank."""
+def _weak(nodes: _Nodes, below: float, named: Sequence[tuple[str, float]], colonies: int) -> Weak | None:
+    """Who is below the border: the graded colonies, else as many of the others as lie there by rank.
+
+    None where every colony was graded and none is that small.
+    """
     graded = np.sort(np.array([frames for _, frames in named]))
     if (graded < below).any():
         weak, others = graded[graded < below], graded[graded >= below]
         many = weak.size
+    elif graded.size >= colonies:
+        return None
     else:
         weak, others = nodes.today[nodes.today < below], nodes.today[nodes.today >= below]
-        many = round(weak.size / NODES * colonies)
+        many = round(weak.size / NODES * (colonies - graded.size))
     return Weak(weak, float(others[0]) if others.size else None, many)

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 import numpy as np
 
 from breadline.knowledge.shelf import Reader
-from breadline.need.words import counted
 from breadline.plan.by_size import BySize
 from breadline.plan.ranked import HIGH, LOW
 from breadline.plan.value import Reached, worth
@@ -35,14 +34,21 @@ class Combined:
     gain_high: float  # 90th percentile [money/pair]
     making: float  # of joined colonies [share]
     apart: float  # of the same colonies left apart [share]
-    minutes: float  # of work [min/pair]
+    minutes: tuple[float, float, float]  # of work, low, middle and high [min/pair]
+    lasts: float  # of a colony's rank in the yard, until the day [share]
+
+    def pays(self, close: float) -> bool:
+        """Whether it brings more than it costs, by more than plans are told apart by. [money/colony]"""
+        return self.gain > close
 
 
 def combined(sized: BySize, weak: Weak, gets: Sequence[int], reader: Reader) -> Combined | None:
     """The sum, in the seasons of ``sized``; None where there are no two colonies to join.
 
-    A joined colony has the bees of both today and is from then on taken to do as any colony of its size:
-    one queen lays in it. The hive that is given up counts as worth nothing, and as one that earns no fee.
+    A joined colony is ranked in the yard by the bees of both today, and keeps of that rank what any colony
+    here keeps of its own: ``sized.lasts``, a judged correlation between strength today and on the day,
+    which knows nothing of queens or brood. The hive that is given up counts as worth nothing, and as one
+    that earns no fee.
 
     Parameters
     ----------
@@ -59,8 +65,8 @@ def combined(sized: BySize, weak: Weak, gets: Sequence[int], reader: Reader) -> 
     if pairs is None:
         return None
     one, other = pairs
-    minutes = reader.typical("plan.combine_minutes")
-    work = minutes / 60.0 * sized.question.prices.work.wage.amount
+    minutes = reader.span("plan.combine_minutes")
+    work = minutes.at(sized.scores) / 60.0 * sized.question.prices.work.wage.amount
     joined, making = _best(sized, one + other, gets)
     first, second = _best(sized, one, gets), _best(sized, other, gets)
     gain = (joined - first[0] - second[0]).mean(axis=1) - work
@@ -76,27 +82,8 @@ def combined(sized: BySize, weak: Weak, gets: Sequence[int], reader: Reader) -> 
         gain_high=float(high),
         making=float(making.mean()),
         apart=float(np.mean([first[1].mean(), second[1].mean()])),
-        minutes=minutes,
-    )
-
-
-def combining_words(of: Combined, money: str, low: str, high: str, pays: bool | None) -> str:
-    """One line beside the colonies that are named; ``pays`` None where it brings about what it costs.
-
-    ``money``, ``low`` and ``high`` are a pair's, in words.
-    """
-    how = "Joining one with the smallest of the others" if of.with_next else "Combining them two and two"
-    many = "" if of.with_next else f", {counted(of.pairs, 'pair')}"
-    within = f"(8 seasons in 10: {low} to {high}{many})"
-    if pays is None:
-        brings = f"brings about what it costs {within}"
-    elif pays:
-        brings = f"would bring about {money} a pair more than leaving them apart {within}"
-    else:
-        brings = f"costs about {money} a pair more than it brings {within}"
-    return (
-        f"{how} {brings}; a joined colony is taken to do as any of its size here, the hive given "
-        f"up as worth nothing, the work as {of.minutes:.0f} minutes."
+        minutes=(minutes.low, minutes.typical, minutes.high),
+        lasts=sized.lasts,
     )
 
 

@@ -91,6 +91,17 @@ class Ensemble:
             found.append(own[(path * each + np.arange(each)) % max(1, own.size)])
         return np.sort(np.concatenate(found))
 
+    def of(self, index: np.ndarray) -> Ensemble:
+        """The same in the members at ``index``, as many of every weather path, in their order."""
+        return replace(
+            self,
+            block=block_part(self.block, index),
+            draws=index.size // self.paths,
+            draw=self.draw[index],
+            bees_times=self.bees_times[index],
+            brood_times=self.brood_times[index],
+        )
+
     def half(self, gain: FloatArray) -> np.ndarray:
         """One half of the members, the other having beliefs as strong; shape (members,).
 
@@ -228,7 +239,7 @@ def _ensemble(yard: Yard, weather: WeatherAhead, made: _Made, until: date, reade
         bees_a_frame=made.bees_a_frame,
         cells_a_frame=made.cells_a_frame,
         tmax_c=weather.tmax_c[:, skip : skip + days],
-        pollen_in=pollen_in(place),
+        pollen_in=pollen_in(place, reader.typical("plan.whole_day_h")),
         trusted_to=trusted,
         because=because,
         few_years=None if weather.paths_are_years else weather.years,
@@ -237,9 +248,9 @@ def _ensemble(yard: Yard, weather: WeatherAhead, made: _Made, until: date, reade
     )
 
 
-def pollen_in(place: Drivers) -> FloatArray:
-    """The last week's mean of bloom times flying; shape (days, columns). [-]"""
-    daily = pollen_in_reach(place.pollen, place.flight_h)
+def pollen_in(place: Drivers, whole_day_h: float) -> FloatArray:
+    """The last week's mean of bloom times flying, of ``whole_day_h`` [h]; shape (days, columns). [-]"""
+    daily = pollen_in_reach(place.pollen, place.flight_h, whole_day_h)
     total = np.cumsum(np.concatenate([np.zeros((1, daily.shape[1])), daily]), axis=0)
     first = np.maximum(0, np.arange(daily.shape[0]) - WEEK + 1)
     last = np.arange(daily.shape[0]) + 1

@@ -84,7 +84,7 @@ def moved(question: Question, there: There, load: Load, index: np.ndarray) -> Ra
     here = block_part(ensemble.block, index)
     gone = replace(here, drivers=_from_day(here.drivers, there))
     legs, go = (Leg(0, ensemble.days, way=0),), ensemble.go(question.rule_from)
-    both = [walk(block, go, legs, question.watch) for block in (here, gone)]
+    both = [walk(block, go, legs, question.watch.of(index)) for block in (here, gone)]
     joined = {f.name: np.concatenate([getattr(one, f.name) for one in both]) for f in fields(Ends)}
     tree = Tree(legs, 2 * ensemble.days, 2 * ensemble.days)
     cost = load.a_colony(question.spread.colonies)

@@ -40,6 +40,13 @@ def notes(asked: Asked, one: Question, found: Found) -> tuple[str, ...]:
         said.append("What extra bees eat is not in the sum: no price of syrup was given.")
     if one.watch.honey_g >= PLENTY_G:
         said.append("Stores were not checked: enter what a colony has.")
+    elif one.stores.reckoned:
+        said.append(
+            "On a day of nectar bees leave the stores alone while they fly, and fill what was taken by what "
+            "they bring beyond it; how much a field bee brings is our judgement (plan.nectar_bee_mg)."
+        )
+    if asked.sugar_beside and one.watch.honey_g < PLENTY_G:
+        said.append("Amounts of syrup count no nectar that fills stores: give less where it comes in.")
     years = {a.year for a in (*amounts(asked.target), *(f.price for f in asked.prices.feeds))}
     if len(years) > 1:
         said.append(f"Prices are of {min(years)} to {max(years)}, not brought to one year.")
@@ -53,7 +60,8 @@ def _losses(asked: Asked, one: Question, found: Found) -> str:
     """How many colonies are lost on the way, and of what."""
     best, own = found.best, asked.losses is not None
     fed, kept = (best.starved, best.kept) if best.plan.pieces else (None, None)
-    return losses_words(own, one.spread.losses, found.nothing.starved, fed, kept)
+    learnt = bool(asked.survival)
+    return losses_words(own, one.spread.losses, found.nothing.starved, fed, kept, learnt)
 
 
 def _times(ensemble: Ensemble) -> tuple[str, ...]:

@@ -47,7 +47,7 @@ class RoundVisit:
     combine
         Hives named for combining; they get nothing, and are not in ``counts``.
     combine_pays
-        Whether combining them brings what it costs; else they are left as they are.
+        Whether combining them brings what it costs; False only in sheets kept by older books.
     place
         Where it is, for the driving order.
     feed

@@ -8,6 +8,7 @@ from functools import partial
 
 import numpy as np
 
+from breadline.belief.gain import even_scores
 from breadline.errors import PlanError
 from breadline.knowledge.shelf import Reader
 from breadline.need.season_tree import Watch
@@ -17,7 +18,7 @@ from breadline.plan.asked import Asked as Asked
 from breadline.plan.asked import checked_asked
 from breadline.plan.break_even import break_even
 from breadline.plan.breeding import Breeding, breeding
-from breadline.plan.classes import Classes, classes
+from breadline.plan.classes import MEMBERS, Classes, classes
 from breadline.plan.crop import crop_power
 from breadline.plan.cuts import Units
 from breadline.plan.ensemble import Ensemble
@@ -59,6 +60,14 @@ class Answer:
     warnings: tuple[str, ...]
     notes: tuple[str, ...]  # what the answer rests on
     figures: tuple[str, ...]  # keys of the shelf
+
+    def told(self) -> Answer:
+        """The same with the few seasons alone that any plan's classes and syrup are worked out in.
+
+        Of a whole search's 15,000 seasons an answer holds 80 MB, without them half of one.
+        """
+        few = self.question.ensemble.few(MEMBERS)
+        return replace(self, found=self.found.told(), question=self.question.of(few))
 
 
 @dataclass(frozen=True)
@@ -151,14 +160,14 @@ def question(
         target=_with_nurses(asked.target, reader),
         spread=spread,
         prices=asked.prices,
-        watch=_watch(yard, asked, ensemble, reader),
+        watch=_watch(yard, asked, ensemble, reader, rng.spawn(1)[0]),
         unfed_frames=_unfed(yard, asked, ensemble, reader, rng),
         rule_from=reader.typical("plan.pollen_in"),
         fades_days=reader.typical("plan.gain_fades_days"),
         crop_power=crop_power(asked.target, ensemble, reader),
         stores=Stores(reader.typical("plan.stores_log_sd"), sugar, not ensemble.because),
         close=reader.typical("plan.close"),
-        survival=survival_belief(reader),
+        survival=survival_belief(reader, asked.survival),
     )
 
 
@@ -184,23 +193,30 @@ def planned(asked: Asked, ensemble: Ensemble) -> tuple[Plan, ...]:
     return plans_of(grid, ensemble.today, ensemble.days - 1, len(asked.prices.feeds), last_year)
 
 
-def _watch(yard: Yard, asked: Asked, ensemble: Ensemble, reader: Reader) -> Watch:
+def _watch(yard: Yard, asked: Asked, ensemble: Ensemble, reader: Reader, rng: np.random.Generator) -> Watch:
+    """What is looked at; what colonies eat and bring is drawn with the model, a draw of each for its own."""
     count, flow = yard.count, (1, 0)
     if isinstance(asked.target, HoneyFlow):
         flow = (max(0, ensemble.day(asked.target.on)), ensemble.day(asked.target.until))
     frames = len(count.boxes) * count.frames_per_box
     light = reader.typical("plan.light_kg") if yard.health.honey == "light" else None
     honey = asked.honey_kg if asked.honey_kg is not None else light
+
+    def drawn_g(key: str) -> FloatArray:
+        mg = reader.span(key).at(even_scores(rng, ensemble.par.draws))
+        return np.asarray(mg[ensemble.draw] / 1000.0)
+
     return Watch(
         today=ensemble.today,
-        sugar_bee_g=reader.typical("plan.sugar_bee_mg") / 1000.0,
-        sugar_cell_g=reader.typical("plan.sugar_cell_mg") / 1000.0,
+        sugar_bee_g=drawn_g("plan.sugar_bee_mg"),
+        sugar_cell_g=drawn_g("plan.sugar_cell_mg"),
         feed_sugar=0.0,
         honey_g=PLENTY_G if honey is None else 1000.0 * honey,
         nectar_from=reader.typical("plan.nectar_from"),
         room_bees=frames * reader.typical("plan.crowded_share") * ensemble.bees_a_frame,
         flow=flow,
-        nectar_bee_g=reader.typical("plan.nectar_bee_mg") / 1000.0,
+        nectar_bee_g=drawn_g("plan.nectar_bee_mg"),
+        whole_day_h=reader.typical("plan.whole_day_h"),
     )
 
 

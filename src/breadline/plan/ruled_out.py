@@ -19,6 +19,7 @@ from breadline.plan.targets import Target, has_a_date
 from breadline.plan.tried import Tried
 
 STORES = "run out of stores"
+UNFED_TOO = "so do unfed ones"
 TROPIC = 25.0  # degrees; nearer the equator there is no winter to be early for [°]
 BEFORE_SHORTEST_DAY = timedelta(days=60)
 AFTER_SHORTEST_DAY = timedelta(days=150)
@@ -104,7 +105,7 @@ def out_of_stores(
             why.append("")
             continue
         day = ensemble.on(int(np.median(tried.bare_on[k][bare[k]])))
-        also = "; so do unfed ones" if chance[0] >= limit else ""
+        also = f"; {UNFED_TOO}" if chance[0] >= limit else ""
         why.append(
             f"{in_hundred(float(chance[k]))} seasons {STORES}, about {day_and_year(day)}{also}: "
             f"sugar or syrup {'before the first round' if sugar_beside else 'first'}"

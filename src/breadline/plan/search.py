@@ -63,12 +63,23 @@ class Found:
     frontier: tuple[Ranked, ...]  # the few worth looking at, most money first
     finalists: tuple[Ranked, ...]  # of the last look, most money first
     struck: tuple[Ranked, ...]  # the best of those struck out, with their reason
-    flips: Flips
+    flips_of: tuple[Flips, ...]  # where the answer turns, by the plans of each feed
+    flips_told: int  # of which feed that is told first
     missed: tuple[Ranked, ...]  # the best plan with one round missed, in order; gain is what that loses
     beside: tuple[Beside, ...]  # what changing one thing in it does
     looks: tuple[Look, ...]
     last: Tried  # the last look itself
     fresh: Tried  # the same in the seasons that tell
+
+    @property
+    def flips(self) -> Flips:
+        """Where the answer turns, by the plans of the feed that is told first."""
+        return self.flips_of[self.flips_told]
+
+    def told(self) -> Found:
+        """The same without the seasons themselves, which is all that words and sheets need."""
+        nobody = np.arange(0)
+        return replace(self, last=self.last.of(nobody), fresh=self.fresh.of(nobody))
 
     @property
     def saving(self) -> float:
@@ -103,7 +114,7 @@ class Search:
         stores = self.stores(done)
         given = done.rounds.mean(1)
         idle = ["" if not plan.pieces or given[k] >= NEVER_GIVEN else IDLE for k, plan in enumerate(plans)]
-        return done, tuple(self.bars.why(plan) or stores[k] or idle[k] for k, plan in enumerate(plans))
+        return done, tuple(self.bars.why(plan) or idle[k] or stores[k] for k, plan in enumerate(plans))
 
 
 def search(way: Search, plans: Sequence[Plan]) -> Found:
@@ -214,7 +225,7 @@ def _found(way: Search, done: Tried, struck: tuple[str, ...], looks: tuple[Look,
     at = max(pay, key=lambda k: chosen[k].money, default=0)
     best = told[at]
     missed, near = _about(way, best, looks[0].portions_g)
-    few = {one.plan for one in frontier(chosen)}
+    few, feeds = {one.plan for one in frontier(chosen)}, range(len(way.question.prices.feeds))
     return Found(
         nothing=told[0],
         last_year=next((one for one in told if one.plan.kind == "last_year"), None),
@@ -223,7 +234,8 @@ def _found(way: Search, done: Tried, struck: tuple[str, ...], looks: tuple[Look,
         frontier=tuple(sorted((one for one in told if one.plan in few), key=lambda one: -one.money)),
         finalists=tuple(fair),
         struck=tuple(one for one in told if one.struck not in ("", IDLE)),
-        flips=flips(fresh, _feed_told(best, fair), tuple(not why for why in struck), close),
+        flips_of=tuple(flips(fresh, feed, tuple(not why for why in struck), close) for feed in feeds),
+        flips_told=_feed_told(best, fair),
         missed=missed,
         beside=near,
         looks=looks,

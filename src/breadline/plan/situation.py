@@ -11,7 +11,6 @@ from breadline.belief.gain import SITUATIONS, Situation
 from breadline.errors import OurFault
 from breadline.knowledge.shelf import Reader
 from breadline.need.season import Drivers
-from breadline.need.season_tree import WHOLE_DAY_H
 from breadline.span import FloatArray
 
 TROPIC = 25.0  # degrees; nearer the equator there is no winter [°]
@@ -34,7 +33,7 @@ def situations_by_day(drivers: Drivers, start: date, reader: Reader) -> np.ndarr
     start
         The first day of them.
     reader
-        The shelf: ``situation.*``.
+        The shelf: ``situation.*``, ``plan.whole_day_h``.
 
     Returns
     -------
@@ -62,7 +61,7 @@ def bare_late_winter(drivers: Drivers, start: date, reader: Reader) -> np.ndarra
 
 def _usual(drivers: Drivers, reader: Reader) -> FloatArray:
     """What came into reach in the weeks up to each day, shape (days, columns). [share of the best]"""
-    given = pollen_in_reach(drivers.pollen, drivers.flight_h)
+    given = pollen_in_reach(drivers.pollen, drivers.flight_h, reader.typical("plan.whole_day_h"))
     days = given.shape[0]
     total = np.cumsum(np.concatenate([np.zeros((1, given.shape[1])), given]), axis=0)
     first = np.maximum(0, np.arange(days) - round(reader.typical("situation.window_days")) + 1)
@@ -119,9 +118,10 @@ def stretches(by_day: np.ndarray) -> tuple[tuple[int, Situation], ...]:
     return tuple(found)
 
 
-def pollen_in_reach(pollen: FloatArray, flight_h: FloatArray) -> FloatArray:
+def pollen_in_reach(pollen: FloatArray, flight_h: FloatArray, whole_day_h: float) -> FloatArray:
     """Bloom times the share of a whole day that bees can fly; the shape of both. [share of the best]
 
-    ``pollen`` is bloom, 0 to 1 [-], ``flight_h`` the hours of flying [h].
+    ``pollen`` is bloom, 0 to 1 [-], ``flight_h`` the hours of flying [h], of which
+    ``whole_day_h`` give all of it [h].
     """
-    return np.asarray(pollen * np.minimum(1.0, flight_h / WHOLE_DAY_H))
+    return np.asarray(pollen * np.minimum(1.0, flight_h / whole_day_h))

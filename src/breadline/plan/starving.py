@@ -63,27 +63,35 @@ def bare_before_sugar(plans: Sequence[Plan], bare_on: FloatArray, last: int) -> 
 
 
 def losses_words(
-    by_keeper: bool, losses: float, unfed: float, fed: float | None, kept: float | None = None
+    by_keeper: bool,
+    losses: float,
+    unfed: float,
+    fed: float | None,
+    kept: float | None = None,
+    learnt: bool = False,
 ) -> str:
     """What is lost until the date, as it is told; [share] of the colonies, ``fed`` None for no plan.
 
-    ``kept`` is what lives under the best plan for one colony that lives unfed [ratio].
+    ``kept`` is what lives under the best plan for one colony that lives unfed [ratio]; ``learnt``
+    whether own check groups have moved what is believed of that.
     """
     of = "as you entered" if by_keeper else "our figure; enter your own"
-    said = f"{_hundred(losses)} colonies are taken to die before the date unfed ({of}){_fed(losses, kept)}."
+    taken = f"{_hundred(losses)} colonies are taken to die before the date unfed"
+    said = f"{taken} ({of}){_fed(losses, kept, learnt)}."
     if unfed < 0.005 and (fed is None or fed < 0.005):
         return said
     plan = "" if fed is None else f", {_hundred(fed)} under the best plan"
     return f"{said} Of the others {_hundred(unfed)} starve unfed{plan}: they are lost in money and in chance."
 
 
-def _fed(losses: float, kept: float | None) -> str:
+def _fed(losses: float, kept: float | None, learnt: bool) -> str:
     """What is believed of feeding and survival, where there is a plan; [share] and [ratio]."""
     if kept is None:
         return ""
     lost = round(100 * (1.0 - (1.0 - losses) * kept))
     many = "as many" if lost == round(100 * losses) else f"{lost} in 100"
-    return f", {many} under the best plan by what is believed of feeding and survival (our judgement)"
+    whose = "our judgement, with what your own check groups taught" if learnt else "our judgement"
+    return f", {many} under the best plan by what is believed of feeding and survival ({whose})"
 
 
 def _hundred(share: float) -> str:

@@ -2,41 +2,37 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from scipy.special import ndtri
 
-from breadline.belief.gain import SITUATIONS, Situation
+from breadline.belief.gain import SITUATIONS, SURVIVAL, Scored, Situation
 from breadline.knowledge.shelf import Reader
 from breadline.plan.costs import Feed
 from breadline.plan.plans import Plan
-from breadline.span import FloatArray, Span
-
-# Trials of a severe dearth read otherwise than all others; the shelf has one figure for each.
-FIGURES: dict[Situation, str] = {
-    "dearth": "belief.survival_dearth_gain",
-    "poor_spring": "belief.survival_gain",
-    "pollen": "belief.survival_gain",
-}
+from breadline.span import FloatArray
 
 
 @dataclass(frozen=True)
 class Survival:
     """What is believed of feeding and survival in one situation."""
 
-    log_odds: Span  # fed less unfed [log odds]
+    log_odds: Scored  # fed less unfed [log odds]
     days: float  # that feeding was tried for [d]
 
 
-def survival_belief(reader: Reader) -> tuple[Survival, ...]:
-    """It in each of ``SITUATIONS``.
+def survival_belief(reader: Reader, learnt: Mapping[Situation, Scored] | None = None) -> tuple[Survival, ...]:
+    """It in each of ``SITUATIONS``; ``learnt`` is what own check groups made of it, where they did.
 
     Sources: [feeding_trials]; ``belief.survival_gain``, ``belief.survival_dearth_gain``.
     """
     return tuple(
-        Survival(reader.span(FIGURES[one]), reader.typical(f"reference.{one}_days")) for one in SITUATIONS
+        Survival(
+            (learnt or {}).get(one) or reader.span(SURVIVAL[one]), reader.typical(f"reference.{one}_days")
+        )
+        for one in SITUATIONS
     )
 
 

@@ -17,7 +17,7 @@ from breadline.plan.ensemble import WEEK, Ensemble, block_part
 from breadline.plan.plans import Plan
 from breadline.plan.tried import Question, times_of
 
-MEMBERS = 300
+MEMBERS = 300  # as those that classes are worked out in, which an answer keeps
 
 
 @dataclass(frozen=True)
@@ -118,7 +118,7 @@ def _used_kg(question: Question, plan: Plan, days: Sequence[int]) -> list[float]
         Leg(first, last, grams=put[first], by_rule=plan.by_rule, way=way)
         for way, (first, last) in enumerate(pairwise(cuts))
     ]
-    watch = replace(question.watch, feed_sugar=feed.sugar, nectar_bee_g=0.0)
+    watch = replace(question.watch.of(index), feed_sugar=feed.sugar, nectar_bee_g=0.0)
     go, times = ensemble.go(question.rule_from), times_of(ensemble, feed.worth, index)
     drawn = walk(block_part(ensemble.block, index), go, legs, watch, times=times).drawn_g
     to = {cuts[0]: np.zeros(index.size), **{leg.last: drawn[leg.way] for leg in legs}}

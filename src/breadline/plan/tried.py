@@ -43,6 +43,12 @@ class Question:
     close: float  # nearer than this plans are the same [money/colony]
     survival: tuple[Survival, ...] | None = None  # of ``survival_belief``; None: nothing is believed
 
+    def of(self, index: np.ndarray) -> Question:
+        """The same in the members at ``index``, as many of every weather path."""
+        unfed = None if self.unfed_frames is None else self.unfed_frames[index]
+        ensemble = self.ensemble.of(index)
+        return replace(self, ensemble=ensemble, watch=self.watch.of(index), unfed_frames=unfed)
+
 
 @dataclass(frozen=True)
 class Tried:
@@ -179,7 +185,7 @@ def judged(
     more_live = _kept(question, plans, had, draw)
     counts_colonies = not isinstance(question.target, HoneyFlow) and not _as_one(question.target)
     rounds, grams = _given(question, plans, index)
-    sugar = _sugar(question, plans, ends)
+    sugar = _sugar(question.watch.of(index), question, plans, ends)
     return Tried(
         plans=tuple(plans),
         frames=base,
@@ -236,9 +242,15 @@ def ways_ended(
         at = {way: n for n, way in enumerate(ways)}
         grown = tree(tuple(ways), ensemble.days)
         times = times_of(ensemble, feed.worth, index)
-        watch = replace(question.watch, feed_sugar=feed.sugar)
+        watch = replace(question.watch.of(index), feed_sugar=feed.sugar)
         some = [
-            _Part(block_part(block, part), go, grown.legs, watch, replace(times, worth=times.worth[:, part]))
+            _Part(
+                block_part(block, part),
+                go,
+                grown.legs,
+                watch.of(part),
+                replace(times, worth=times.worth[:, part]),
+            )
             for part in _parts(index.size, parts)
         ]
         done = list(spreading(_walked, some))
@@ -276,8 +288,8 @@ def _given(question: Question, plans: Sequence[Plan], index: np.ndarray) -> tupl
     return rounds, grams
 
 
-def _sugar(question: Question, plans: Sequence[Plan], ends: Ends) -> FloatArray:
-    watch, feeds = question.watch, question.prices.feeds
+def _sugar(watch: Watch, question: Question, plans: Sequence[Plan], ends: Ends) -> FloatArray:
+    feeds = question.prices.feeds
     spared = np.array([feeds[plan.feed].sugar for plan in plans])[:, None] * ends.eaten_g
     used = watch.sugar_bee_g * ends.bee_days + watch.sugar_cell_g * ends.cell_days - spared
     return np.asarray(np.maximum(0.0, used - used[:1]))

@@ -14,7 +14,7 @@ from breadline.records.append_only import current, put_in_place, withdraw
 from breadline.records.storable import storable
 from breadline.records.trial_tables import BeliefUpdateRow
 
-RESULT = ("situation", "season", "trial", "given", "log_ratio", "se", "equivalence")
+RESULT = ("situation", "season", "trial", "given", "log_ratio", "se", "equivalence", "lived")
 
 
 @dataclass(frozen=True)
@@ -36,6 +36,7 @@ class Update:
     after: Mapping[str, Any]
     equivalence: Mapping[str, Any] | None
     program: str
+    lived: Mapping[str, Any] | None = None
 
 
 def keep_update(session: Session, update: Update, because: str = "") -> BeliefUpdateRow:
@@ -49,6 +50,7 @@ def keep_update(session: Session, update: Update, because: str = "") -> BeliefUp
     told = {name: getattr(update, name) for name in update.__dataclass_fields__}
     told |= {name: dict(told[name]) for name in ("before", "after")}
     told["equivalence"] = None if update.equivalence is None else dict(update.equivalence)
+    told["lived"] = None if update.lived is None else dict(update.lived)
     plain = tuple(value for value in told.values() if isinstance(value, str | float | int))
     storable((*plain, because), "what a trial taught")
     old = update_of(session, update.trial)

@@ -19,7 +19,8 @@ class BeliefUpdateRow(Fact, Base):
     an edited figure or a trial taken back is in it at once. ``trial`` is a digest of what it was
     learnt from, by which one trial teaches once. ``before`` and ``after`` hold low, middle and high
     of the mean over seasons and of the next one [log ratio], ``equivalence`` the modes of what a gram
-    of feed replaces [g/g], null where the yards' own model could not be run.
+    of feed replaces [g/g], null where the yards' own model could not be run. ``lived`` holds the same
+    result with its deaths apart, null where that cannot be told.
     """
 
     __tablename__ = "belief_update"
@@ -38,6 +39,7 @@ class BeliefUpdateRow(Fact, Base):
     after: Mapped[dict[str, Any]] = mapped_column(JSON)
     equivalence: Mapped[dict[str, Any] | None] = mapped_column(JSON(none_as_null=True))
     program: Mapped[str]  # version of Breadline
+    lived: Mapped[dict[str, Any] | None] = mapped_column(JSON(none_as_null=True))
 
 
 class TrialRow(Fact, Base):

@@ -1,0 +1,149 @@
+"""What the deaths of an operation's own check groups teach of feeding and survival, apart from the bees.
+
+A trial's result is told twice over where both parts are known: bees of the colonies that lived, and how
+many lived. Each moves its own belief, so that a colony that feeding kept alive counts once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import exp, log, sqrt
+
+import numpy as np
+from scipy.special import gammaln, ndtr
+
+from breadline.errors import TrialError
+from breadline.span import Z95, FloatArray, Span
+
+SCORES = np.linspace(-4.0, 4.0, 161)  # at which the belief is kept [sd]
+NODES = np.linspace(-6.0, 6.0, 241)  # of the mean over seasons, and of a season's effect [sd]
+STEP = float(NODES[1] - NODES[0])  # between them; what lies between two nodes is spread out by as much [sd]
+TOLD_AT = 0.10  # losses of unfed colonies at which the belief is put in words [share]
+
+
+@dataclass(frozen=True)
+class Deaths:
+    """Colonies of a trial whose end is known, and how many of them were lost; none where it tells nothing."""
+
+    fed: int
+    fed_lost: int
+    check: int
+    check_lost: int
+
+    def __post_init__(self) -> None:
+        if not (0 <= self.fed_lost <= self.fed and 0 <= self.check_lost <= self.check):
+            raise TrialError("colonies lost", f"{self.fed_lost} of {self.fed} fed, {self.check_lost} of "
+                             f"{self.check} check", "no more than there were")  # fmt: skip
+
+    @property
+    def tells(self) -> bool:
+        """Whether it can move the belief: some were lost, some lived, and both arms had colonies."""
+        lost, all_of_them = self.fed_lost + self.check_lost, self.fed + self.check
+        return min(self.fed, self.check) > 0 and 0 < lost < all_of_them
+
+
+@dataclass(frozen=True)
+class SurvivalLearnt:
+    """The belief about survival after own check groups; ``values`` at ``SCORES``. [log odds]"""
+
+    values: tuple[float, ...]
+    sentence: str
+
+    def at(self, z: FloatArray) -> FloatArray:
+        """Next season's belief at standard normal scores ``z`` [sd]; the shape of ``z``. [log odds]"""
+        return np.asarray(np.interp(z, SCORES, self.values))
+
+
+NOT_APART = SurvivalLearnt(
+    (0.0,) * SCORES.size,
+    "Colonies that died stand in these results as 0, so nothing more is laid on losses; a trial that is "
+    "learnt from again has them apart.",
+)
+
+
+def likelihood(deaths: Deaths, log_odds: FloatArray) -> FloatArray:
+    """Chance of these deaths at each log odds ratio of survival, fed to check; its shape. [share]
+
+    Given how many were lost in both arms together (Fisher's noncentral hypergeometric), so that how
+    deadly the season was has no part in it. ``log_odds`` in [log odds].
+    """
+    lost = deaths.fed_lost + deaths.check_lost
+    ways = np.arange(max(0, lost - deaths.check), min(lost, deaths.fed) + 1)
+    of = _log_choose(deaths.fed, ways) + _log_choose(deaths.check, lost - ways)
+    each = of - np.asarray(log_odds)[..., None] * ways
+    each = np.exp(each - each.max(axis=-1, keepdims=True))
+    return np.asarray(each[..., deaths.fed_lost - ways[0]] / each.sum(axis=-1))
+
+
+def survival_learnt(
+    before: Span, season_share: float, seasons: Sequence[tuple[str, Deaths]]
+) -> SurvivalLearnt:
+    """Next season's belief about survival with what own trials of one situation showed.
+
+    Parameters
+    ----------
+    before
+        The shelf's, of a further season. [log odds]
+    season_share
+        Of its variance that is the season's own, and drawn anew with each. [share]
+    seasons
+        Each trial's season and its deaths; trials of one season share its effect.
+    """
+    telling = [(season, of) for season, of in seasons if of.tells]
+    lost = _lost_words([of for _, of in seasons])
+    if not telling or before.low == before.high:
+        return SurvivalLearnt(tuple(before.at(SCORES).tolist()), lost)
+    sd = (before.high - before.low) / (2.0 * Z95)
+    mean = before.typical + sqrt(1.0 - season_share) * (before.at(NODES) - before.typical)
+    effect = sqrt(season_share) * sd
+    weight = np.exp(-0.5 * NODES**2)
+    luck = weight / weight.sum()
+    for season in dict.fromkeys(season for season, _ in telling):
+        at = mean[:, None] + effect * NODES[None, :]
+        seen = np.prod([likelihood(of, at) for name, of in telling if name == season], axis=0)
+        weight = weight * (seen @ luck)
+    values = _next(mean, weight / weight.sum(), max(effect, STEP * sd))
+    was, now = float(before.typical), float(np.interp(0.0, SCORES, values))
+    return SurvivalLearnt(tuple(values.tolist()), f"{lost} {_moved(was, now)}")
+
+
+def _next(mean: FloatArray, weight: FloatArray, effect: float) -> FloatArray:
+    """Quantiles at ``SCORES`` of the mean over seasons with a new season's effect on it. [log odds]"""
+    grid = np.linspace(mean[0] - 6.0 * effect, mean[-1] + 6.0 * effect, 1201)
+    below = ndtr((grid[:, None] - mean[None, :]) / effect) @ weight
+    return np.asarray(np.interp(ndtr(SCORES), below, grid))
+
+
+def _log_choose(n: int, k: np.ndarray) -> FloatArray:
+    return np.asarray(gammaln(n + 1.0) - gammaln(k + 1.0) - gammaln(n - k + 1.0))
+
+
+def _lost_words(each: Sequence[Deaths]) -> str:
+    """ "Of 20 fed colonies 1 was lost, of 20 check colonies 4." """
+    fed, check = sum(of.fed for of in each), sum(of.check for of in each)
+    if not fed or not check:
+        return "Whole yards were drawn: how many colonies died moves no belief about survival."
+    lost = sum(of.fed_lost for of in each), sum(of.check_lost for of in each)
+    if not any(lost):
+        return "No colony was lost in them, so they say nothing of survival."
+    return f"Of {fed} fed colonies {lost[0]} {_were(lost[0])} lost, of {check} check colonies {lost[1]}."
+
+
+def _were(many: int) -> str:
+    return "was" if many == 1 else "were"
+
+
+def _moved(was: float, now: float) -> str:
+    """Both beliefs in their middle, as deaths in a hundred where so many die unfed; in [log odds]."""
+    unfed = round(100 * TOLD_AT)
+    then, since = (f"{100 * _dying(value):.1f}" for value in (was, now))
+    return (
+        f"So where {unfed} in 100 die unfed, in the middle case {since} are believed to die fed, "
+        f"{'as before' if then == since else f'{then} before'}."
+    )
+
+
+def _dying(log_odds: float) -> float:
+    """Of fed colonies where ``TOLD_AT`` of unfed ones die, at ``log_odds`` [log odds]. [share]"""
+    return 1.0 / (1.0 + exp(log(1.0 / TOLD_AT - 1.0) + log_odds))
