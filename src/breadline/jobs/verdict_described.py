@@ -55,6 +55,7 @@ def not_decided_document(of: NotDecided) -> dict[str, Any]:
         "lines": list(of.lines),
         "measures": [
             {"measure": d.what.value, "fed": d.fed, "check": d.check, "read": d.read, "of": d.of,
+             "living_check": list(d.living[0]), "living_fed": list(d.living[1]),
              "estimate": d.estimate, "low": d.low, "high": d.high}
             for d in of.described
         ],

@@ -12,10 +12,11 @@ from breadline.verdict.lived import GroupLived, Lived
 
 HEAD = "Described, not decided on"
 BROOD = Measure("frame of brood", "frames of brood")
-NAMES = {
-    Measured.BROOD: "Brood, lost colonies as 0",
-    Measured.WEIGHT: "Weight of living hives",
-    Measured.HONEY: "Honey taken, lost colonies as 0",
+NAMES = {Measured.BROOD: "Brood", Measured.WEIGHT: "Weight", Measured.HONEY: "Honey taken"}
+LOST_AS_0 = {
+    Measured.BROOD: ", lost colonies as 0",
+    Measured.WEIGHT: " of living hives",
+    Measured.HONEY: ", lost colonies as 0",
 }
 KG, G = 1000.0 / GRAMS_A_POUND, 1.0 / GRAMS_A_POUND  # to pounds
 
@@ -24,11 +25,18 @@ def described_line(one: Described) -> str:
     """One measure: the difference with its range, and the mean of each group."""
     check, fed = one.names
     means = f"{fed} {_much(one.what, one.fed)}, {check} {_much(one.what, one.check)} on average"
+    if not one.nearly_all:
+        (of_check, check_lived), (of_fed, fed_lived) = one.living
+        return (
+            f"{NAMES[one.what]}: read of {of_fed} of {fed_lived} living {fed} and {of_check} of "
+            f"{check_lived} living {check} colonies, too few to tell the groups apart; of those read {means}."
+        )
+    name = NAMES[one.what] + LOST_AS_0[one.what]
     read = f"{one.read} of {one.of} colonies read" if one.read < one.of else f"{one.read} colonies"
     if one.estimate is None or one.low is None or one.high is None:
-        return f"{NAMES[one.what]}: {means}; {read}; the difference is not to be told."
+        return f"{name}: {means}; {read}; the difference is not to be told."
     return (
-        f"{NAMES[one.what]}: {fed} less {check} {_much(one.what, one.estimate)}, "
+        f"{name}: {fed} less {check} {_much(one.what, one.estimate)}, "
         f"from {_span(one.what, one.low, one.high)} ({means}; {read})."
     )
 
