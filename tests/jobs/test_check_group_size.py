@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 
 import numpy as np
@@ -16,6 +17,7 @@ from breadline.jobs.check_group_offer import offer
 from breadline.jobs.check_group_size import noise_of, size_answer
 from breadline.jobs.check_group_size_document import size_document
 from breadline.jobs.check_group_size_told import proposal_words, rests_on, size_lines
+from breadline.jobs.counts_known import Counts
 from breadline.jobs.rounds_file import read_plan
 from breadline.jobs.yard_file import read_yard
 from breadline.knowledge.shelf import load
@@ -67,6 +69,18 @@ def test_without_a_grading_before_the_draw_none_is_paid_for(asked, answer):
     counted = size_answer(replace(asked, counted=True), sizes=(24,))
     assert counted.proposal.proposed.row.from_zero == pytest.approx(with_it.row.from_zero, rel=0.02)
     assert "nobody has to grade before the draw" in said(counted)
+
+
+@pytest.mark.parametrize(("oldest", "pays"), [(date(2026, 8, 10), False), (date(2026, 8, 9), True)])
+def test_counts_in_the_book_spare_a_grading_until_they_are_too_old_and_their_age_is_said(asked, oldest, pays):
+    """28 days before 7 September is 10 August."""
+    counts = Counts(400, (oldest, *[date(2026, 9, 1)] * 399), date(2026, 9, 7), 1.0)
+    found = size_answer(replace(asked, counts=counts), sizes=(24,))
+    assert found.stakes.before is pays
+    assert f"of {oldest.day} August 2026 to 1 September 2026, 6 to {28 + pays} days old" in said(found)
+    assert ("Grade each hive again before the draw." in said(found)) is pays
+    assert ("nobody has to grade before the draw" in said(found)) is not pays
+    assert any(one.key == "check_group.counts_last" for one in found.figures)
 
 
 def test_a_size_that_most_often_cannot_tell_says_so_beside_it(asked, answer):

@@ -12,6 +12,7 @@ import numpy as np
 
 from breadline.belief.gain import SITUATIONS, Situation
 from breadline.errors import InputToMend, TrialError
+from breadline.jobs.counts_known import Counts
 from breadline.jobs.recipe_fields import Lines, Spot
 from breadline.jobs.rounds_fields import YEARS, Money, PlanTable
 from breadline.jobs.rounds_file import PlanFile
@@ -91,8 +92,9 @@ class SizeAsked:
         What the check group gets, and what is drawn.
     feeds
         Whether all are fed without a comparison; None is what the belief says pays.
-    baseline, counted
-        Whether colonies are graded before the draw; and whether that is done, each hive in the book.
+    baseline, counted, counts
+        Whether colonies are graded before the draw; whether that is done, each hive in the book; and the
+        counts in the book, where every hive has one.
     graded
         One's own grading, for the spread.
     minutes, wage, a_yard
@@ -128,6 +130,7 @@ class SizeAsked:
     feeds: bool | None = None
     baseline: bool = True
     counted: bool = False
+    counts: Counts | None = None
     graded: Graded | None = None
     minutes: float | None = None
     wage: float = 0.0

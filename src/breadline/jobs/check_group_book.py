@@ -60,7 +60,8 @@ def asked_of_book(book: BookAt, names: Sequence[str], today: date) -> SizeAsked:
     cost = sum(n * float(one.foretold["cost"]["total"]) for n, one in zip(weights, kept, strict=True))
     plan = plan_from_text(kept[0].asked, kept[0].chosen_on, "the plan of the book")
     asked = _believing(from_plan(yards, plan, cost / sum(weights)), kept[0], BeliefBook(book, today))
-    return replace(asked, counted=TrialsBook(book, today).all_counted(tuple(chosen)))
+    counts = TrialsBook(book, today).counts(tuple(chosen))
+    return replace(asked, counts=counts) if counts.of_all else asked
 
 
 def planned_prices(

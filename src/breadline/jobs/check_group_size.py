@@ -10,6 +10,7 @@ import numpy as np
 from breadline.belief.gain import IN_WORDS
 from breadline.errors import TrialError
 from breadline.jobs.check_group_asked import SizeAsked
+from breadline.jobs.counts_known import LASTS
 from breadline.jobs.season import FigureUsed, figures_used
 from breadline.knowledge.shelf import Reader, Shelf, load
 from breadline.span import Z95
@@ -88,6 +89,9 @@ def size_answer(asked: SizeAsked, shelf: Shelf | None = None, sizes: Sequence[in
         asked = replace(asked, check_arm=CheckArm.HALF)
     there = shelf or load()
     reader = there.reader()
+    if asked.counts is not None and asked.baseline:
+        counts = replace(asked.counts, lasts=reader.typical(LASTS))
+        asked = replace(asked, counts=counts, counted=not counts.old)
     spread = spread_used(asked.graded, asked.outcome, reader)
     unfed = _unfed(asked, spread, reader)
     path = _path(asked, unfed, reader)

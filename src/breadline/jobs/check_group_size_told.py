@@ -159,9 +159,12 @@ def _before_words(asked: SizeAsked, at: Sized) -> tuple[str, ...]:
     if not asked.baseline:
         return ()
     if asked.counted:
-        return ("The counts in the book make the sets: nobody has to grade before the draw.",)
+        age = "" if asked.counts is None else f", {asked.counts.age},"
+        return (f"The counts in the book{age} make the sets: nobody has to grade before the draw.",)
+    old = () if asked.counts is None else (asked.counts.grade_again,)
     which = "of those colonies" if asked.unit is Unit.YARD else f"of all {at.before} colonies in these yards"
     return (
+        *old,
         f"This counts on a grading before the draw, {which}. Ask again without one: it costs less, and the "
         "same number tells less.",
     )

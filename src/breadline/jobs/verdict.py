@@ -119,6 +119,7 @@ class Verdict:
     trial that was designed with the program; so is its ``lock``, when and with which digest.
     ``together`` is the second sentence, with earlier evidence; "" where forage was not noted.
     ``beside`` is described and not decided on; ``feed`` is what the trial's own file says of it.
+    ``drawn_on`` is known of a trial that the program drew; on ``fed_on`` feed went on, as far as known.
     """
 
     source: str
@@ -135,6 +136,8 @@ class Verdict:
     lock: tuple[datetime, str] | None = None
     beside: NotDecided = field(default_factory=NotDecided)
     feed: Feed | None = None
+    drawn_on: date | None = None
+    fed_on: tuple[date, ...] = ()
 
 
 def verdict_of_table(table: Table, asked: VerdictAsked) -> Verdict:

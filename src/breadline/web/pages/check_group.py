@@ -219,10 +219,12 @@ def _asked(
     folded = {field.key for field in form.FOLDED.fields}
     pairs = error is not None and error.where == "draw" and typed.get("way") == "open"  # the way out is there
     unfolded = pairs or wrong in folded or form.said_otherwise(form.FOLDED, typed)
-    bare = bool(typed.get(COUNTS_ON) and chosen and not typed.get("table")) and not book.all_counted(chosen)
+    counts = book.counts(chosen) if chosen and not typed.get("table") else None
+    bare = bool(typed.get(COUNTS_ON)) and counts is not None and not counts.of_all
+    old = counts.grade_again if counts is not None and counts.of_all and counts.old else ""
     return page(
         "check_group_draw.html", HERE, book.operation_name, status=422 if error else 200, parts=form.PARTS,
-        bare=bare, counts_on=COUNTS_ON, folded=form.FOLDED, unfolded=unfolded,
+        bare=bare, old=old, counts_on=COUNTS_ON, folded=form.FOLDED, unfolded=unfolded,
         typed=typed, yards=book.yard_names(), chosen=chosen, error=error, wrong=wrong,
         where="" if error is None else words.get(error.where, error.where),
     )  # fmt: skip

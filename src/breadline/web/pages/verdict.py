@@ -18,6 +18,7 @@ from breadline.belief.gain import IN_WORDS, SITUATIONS, Situation
 from breadline.errors import InputToMend, TrialError
 from breadline.jobs.check_group_book import planned_situation
 from breadline.jobs.check_group_told import CHECK_ARMS
+from breadline.jobs.feed_days import with_feed_days
 from breadline.jobs.trial_feed import feed_of
 from breadline.jobs.verdict import MEASURES, Drawn, Prices, Told, Verdict, VerdictAsked
 from breadline.jobs.verdict_chart import verdict_svg
@@ -147,9 +148,10 @@ def paper(request: Request, key: str, paper: str = "us-letter") -> Response:
 @router.post("/verdict/{key}/learn")
 async def learn(request: Request, key: str) -> Response:
     """Keep in the book what the trial of a verdict teaches; the evidence then says how the belief moved."""
-    one, typed = _kept(request, key), await _typed(request)
+    typed = await _typed(request)
     try:
         onward = onward_of(request, typed)
+        one = keep_feed(request, key, onward)
         await run_in_threadpool(learnt_from, one, onward, request.app.state.today())
     except InputToMend as error:
         return _page(request, key, typed, error)
@@ -159,9 +161,10 @@ async def learn(request: Request, key: str) -> Response:
 @router.post("/verdict/{key}/trial.json")
 async def travel(request: Request, key: str) -> Response:
     """The trial of a verdict as its open file, without names unless they are ticked."""
-    one, typed = _kept(request, key), await _typed(request)
+    typed = await _typed(request)
     try:
-        text = travelling(one, onward_of(request, typed))
+        onward = onward_of(request, typed)
+        text = travelling(keep_feed(request, key, onward), onward)
     except InputToMend as error:
         return _page(request, key, typed, error)
     return Response(
@@ -242,6 +245,13 @@ def keep_verdict(request: Request, found: Verdict) -> str:
     while len(shelf) > KEPT:
         shelf.popitem(last=False)
     return key
+
+
+def keep_feed(request: Request, key: str, onward: Onward) -> Verdict:
+    """The verdict with the days of feed that were typed below it: its page then says the same of its lock."""
+    found = with_feed_days(_kept(request, key), onward.feed, onward.book)
+    _shelf(request)[key] = found
+    return found
 
 
 def _kept(request: Request, key: str) -> Verdict:
