@@ -128,6 +128,17 @@ def test_the_table_says_how_many_colonies_half_the_rate_asks_for(answer):
     assert "none: colonies without feed" in said(other)
 
 
+@pytest.mark.parametrize("gets", ["usual practice", "sugar patty"])
+def test_where_the_check_group_gets_no_part_of_the_feed_half_of_it_means_nothing(gets):
+    text = TEXT.replace('"no protein"', f'"{gets}"')
+    text = text.replace("cost = 16 ", "cost = 16\nsugar_cost = 1\n") if "sugar" in gets else text
+    other = size_answer(asked_from_text(text), sizes=(40,))
+    head = next(line for line in said(other).splitlines() if "from 0" in line)
+    assert head.split()[-1] == "worth"
+    assert "half" not in said(other)
+    assert size_document(other)["sizes"][0]["as_sharp_at_other_rate"] is None
+
+
 def test_a_patty_of_sugar_as_check_judges_the_protein_by_what_it_costs_more(answer):
     text = TEXT.replace('"no protein"', '"sugar patty"')
     with pytest.raises(TrialError, match="what one costs a colony is not said"):

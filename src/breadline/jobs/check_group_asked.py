@@ -5,6 +5,7 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 from pathlib import Path
 from typing import Any, ClassVar, get_args
 
@@ -111,6 +112,8 @@ class SizeAsked:
         The owner leaves no colony unfed.
     sugar_cost
         Of the sugar patty that check colonies get, where they get one. [money/colony]
+    planned_on
+        When the plan that it goes by was chosen; None where it goes by none.
     """
 
     yards: tuple[tuple[str, int], ...]
@@ -142,6 +145,7 @@ class SizeAsked:
     meant: tuple[Meant, ...] = ()
     nobody_unfed: bool = False
     sugar_cost: float | None = None
+    planned_on: date | None = None
 
     @property
     def colonies(self) -> int:

@@ -54,7 +54,8 @@ class SizeAnswer:
         Of the shelf.
     as_sharp
         Of each size, the check units at half the rate that tell half the difference as surely; where the
-        check group is at half the rate, the unfed ones that tell the whole. None where a size tells none.
+        check group is at half the rate, the unfed ones that tell the whole. None where a size tells none;
+        empty where the check group gets sugar or usual practice.
     """
 
     asked: SizeAsked
@@ -131,7 +132,12 @@ def size_answer(asked: SizeAsked, shelf: Shelf | None = None, sizes: Sequence[in
 def _as_sharp(
     asked: SizeAsked, found: Proposal, noise: Noise, spread: ColonySpread
 ) -> tuple[int | None, ...]:
-    """For each size the check units at the other rate that tell as surely."""
+    """For each size the check units at the other rate that tell as surely; none where there is no other.
+
+    A check group on sugar or usual practice gets no part of the feed, of which half could be asked.
+    """
+    if asked.check_arm not in (CheckArm.SAME_CARE, CheckArm.HALF):
+        return ()
     part = 2.0 if asked.check_arm is CheckArm.HALF else 0.5
     rows = [one.row for one in found.sizes]
     if asked.unit is Unit.YARD:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import zip_longest
 from math import isfinite
 from typing import Any
 
@@ -42,7 +43,7 @@ def size_document(answer: SizeAnswer, offer: Sequence[str] = (), draw: str = "")
         "as_good": {"fewest": low, "most": high},
         "sizes": [
             _sized(one) | {"as_sharp_at_other_rate": many}
-            for one, many in zip(answer.proposal.sizes, answer.as_sharp, strict=True)
+            for one, many in zip_longest(answer.proposal.sizes, answer.as_sharp)
         ],
         "refused": [{"unfed": n, "why": why} for n, why in answer.proposal.refused],
         "spread": {"log_sd": _r(answer.spread.log_sd), "baseline_r": _r(answer.spread.baseline_r),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import isfinite
 
-from breadline.need.words import day_and_year
+from breadline.need.words import counted, day_and_year
 from breadline.plan.cuts import GRAMS_A_POUND
 from breadline.verdict.amounts import Measure, amount, plain, span
 from breadline.verdict.described import Described, Eaten, Measured
@@ -58,14 +58,30 @@ def lived_line(found: Lived) -> str:
     fed, check = (_group(one, found.alone) for one in (found.fed, found.check))
     return (
         f"Living on {day_and_year(found.until)}, by the days on which losses were found: "
-        f"{fed}; {check}. One season promises nothing about losses."
+        f"{fed}; {check}. {_no_losses(found)}One season promises nothing about losses."
     )
 
 
 def _group(one: GroupLived, alone: bool) -> str:
     low, middle, high = one.last
     said = f"{100 * middle:.0f} of 100 {one.name}"
-    return f"{said} ({100 * low:.0f} to {100 * high:.0f})" if alone and isfinite(low) else said
+    if not alone or not isfinite(low):
+        return said
+    ends = f"{100 * low:.0f} to {100 * high:.0f}"
+    none_lost = "" if one.lost else f"; none of {one.to_end} lost"
+    return f"{said} ({ends}{none_lost})"
+
+
+def _no_losses(found: Lived) -> str:
+    """Ends that count as 0 in the answer and are no losses."""
+    merged, weak = (
+        sum(getattr(one, name) for one in (found.fed, found.check)) for name in ("merged", "weak")
+    )
+    said = [
+        f"{counted(merged, 'merged colony', 'merged colonies')} until then" if merged else "",
+        f"{counted(weak, 'colony', 'colonies')} below one frame as living" if weak else "",
+    ]
+    return f"Counted here: {' and '.join(part for part in said if part)}. " if merged or weak else ""
 
 
 def _much(what: Measured, value: float) -> str:

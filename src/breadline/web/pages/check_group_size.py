@@ -92,7 +92,7 @@ def _row(answer: SizeAnswer, place: int) -> tuple[str, ...]:
     return (
         f"{row.check:,}", f"{row.fed:,}", *(f"{100 * p:.0f}" for p in paid), told.benefit_told(row.from_zero),
         told.benefit_told(row.from_break_even), about(at.cost.total, money), about(at.answer, money),
-        told.as_sharp_told(answer, place),
+        *told.as_sharp_told(answer, place),
     )  # fmt: skip
 
 

@@ -127,12 +127,11 @@ def _page(
 
 
 def _planned(request: Request, one: Verdict) -> str:
-    """What the plans of the trial's yards say that the place gives: next season's plans of them go by it."""
-    if not one.locked:
+    """What the plans of the trial's yards say that the place gave in its season."""
+    path, drawn_on = place_of(request), one.drawn_on or (one.lock and one.lock[0].date())
+    if not one.locked or drawn_on is None or not is_there(path):
         return ""
-    yards = tuple(dict.fromkeys(colony.yard for colony in one.finished.design.started))
-    path = place_of(request)
-    return (planned_situation(path, yards, request.app.state.today()) if is_there(path) else None) or ""
+    return planned_situation(path, one.finished.design, drawn_on, request.app.state.today()) or ""
 
 
 @router.get("/verdict/{key}/page.pdf")
@@ -190,6 +189,7 @@ def onward_of(request: Request, typed: Mapping[str, str]) -> Onward:
 
 def _form(request: Request, typed: Mapping[str, str], error: InputToMend | None) -> HTMLResponse:
     shown: dict[str, Any] = {"typed": typed, "error": None if error is None else error.as_dict()}
+    shown["this_year"] = request.app.state.today().year
     shown["situations"] = [(s, IN_WORDS[s]) for s in SITUATIONS]
     shown["check_got"] = [(key, arm.value) for key, arm in CHECK_ARMS.items()]
     return page(
@@ -209,8 +209,9 @@ def _worked_out(name: str, content: bytes, typed: Mapping[str, str], today: date
     }
     drawn = typed.get("drawn", "unknown")
     whose = typed.get("money", "").strip() or "$"
+    year = year_of(typed.get("year", ""), today)
     asked = VerdictAsked(
-        Prices(said["cost"], said["price"], None, said["margin"], whose, today.year),
+        Prices(said["cost"], said["price"], None, said["margin"], whose, year),
         Told(
             cast(Drawn, drawn if drawn in ("lot", "hand") else "unknown"),
             {"yes": True, "no": False}.get(typed.get("one_row", "")),
@@ -224,6 +225,14 @@ def _worked_out(name: str, content: bytes, typed: Mapping[str, str], today: date
     if content.count(b"\n") > MANY:
         asked = replace(asked, draws=FEWER_DRAWS)
     return verdict_of_content(name, content, asked, today)
+
+
+def year_of(text: str, day: date) -> int:
+    """The year of prices as it was typed; that of a day where it was left out."""
+    text = text.strip()
+    if text and not text.isdigit():
+        raise TrialError("Prices of the year", f"“{text}” is no year", f"such as {day.year}")
+    return int(text or day.year)
 
 
 def own_decimal(text: str) -> Decimal:
