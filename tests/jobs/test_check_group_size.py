@@ -20,10 +20,11 @@ from breadline.jobs.check_group_size_told import proposal_words, rests_on, size_
 from breadline.jobs.counts_known import Counts
 from breadline.jobs.rounds_file import read_plan
 from breadline.jobs.yard_file import read_yard
+from breadline.knowledge.edits import Edit
 from breadline.knowledge.shelf import load
 from breadline.need.yard import Inspection
 from breadline.trial.design import Outcome
-from breadline.trial.planner import fewest_sets
+from breadline.trial.planner import colony_row, fewest_sets
 from breadline.trial.value_path import MakingGrade
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -57,6 +58,21 @@ def test_the_first_sentence_is_the_number_what_it_costs_and_what_it_is_worth(ans
     assert "next 3 seasons" in first
     assert "counts on a grading before the draw, of all 400 colonies in these yards" in said(answer)
     assert "400 before the draw and" in said(answer)
+
+
+@pytest.mark.parametrize("end", [0, 1])
+def test_the_band_is_what_a_size_tells_if_colonies_differ_as_little_or_as_much(asked, answer, end):
+    """The same draw as planned with that spread as one's own figure; baselines are drawn anew, hence 4 %."""
+    other = Edit(*[answer.spread.log_sd_ends[end]] * 3, "ours", date(2026, 9, 1))
+    noise, _ = noise_of(asked, load({"colony.log_sd": other}).reader())
+    yards, rng = [n for _, n in asked.yards], np.random.default_rng(3)
+    for one, band in zip(answer.proposal.sizes, answer.told_if, strict=True):
+        row = colony_row(one.row.check, one.row.fed_each, yards, noise, answer.questions, rng)
+        assert row.from_zero == pytest.approx(band[end], rel=0.04)
+        assert band[0] < one.row.from_zero < band[1]
+    low, high = answer.told_if[answer.proposal.best]
+    assert f"a benefit of {low:.1f} frames is told from nothing" in said(answer)
+    assert f"if by 0.48, only {high:.1f} frames" in said(answer)
 
 
 def test_without_a_grading_before_the_draw_none_is_paid_for(asked, answer):
@@ -162,6 +178,28 @@ def test_feed_in_the_open_draws_yards_and_four_yards_are_too_few(asked):
     assert [n for n, _ in answer.proposal.refused] == [1]
 
 
+def test_what_feeding_does_to_losses_is_in_the_belief_where_frames_are_paid(asked, answer):
+    """By hand: of 100 unfed 5 die, of fed ones those of the log odds of a severe dearth, 7 frames each."""
+    dearth = asked_from_text(TEXT.replace('"poor_spring"', '"dearth"'))
+    bees, odds = (load()[key].span for key in ("belief.dearth_gain", "belief.survival_dearth_gain"))
+
+    def a_colony_started(end):
+        unfed = 0.95 / 0.05 * np.exp(getattr(odds, end))
+        return 7.0 * np.exp(getattr(bees, end)) * unfed / (1.0 + unfed) - 7.0 * 0.95
+
+    found = size_answer(dearth, sizes=(24,))
+    assert found.stakes.belief.mean == pytest.approx(a_colony_started("typical"))
+    assert found.stakes.belief.sd == pytest.approx(
+        (a_colony_started("high") - a_colony_started("low")) / 3.29, rel=1e-3
+    )
+    assert "losses laid on it" in found.believed_by
+    typed = asked_from_text(TEXT.replace('situation = "poor_spring"', "gain_pct = [-10, 20, 60]"))
+    assert size_answer(typed, sizes=(24,)).stakes.belief.mean == pytest.approx(7.0 * 0.95 * 0.2)
+    none_die = asked_from_text(TEXT.replace("deaths_pct = 5", "deaths_pct = 0"))
+    gain = np.exp(load()["belief.poor_spring_gain"].span.typical)
+    assert size_answer(none_die, sizes=(24,)).stakes.belief.mean == pytest.approx(7.0 * (gain - 1.0))
+
+
 def test_own_grading_is_used_and_named():
     rows = "".join(
         f'[[graded]]\nyard = "{"Home" if k % 2 else "Creek"}"\nbefore = {6 + k % 3}\nafter = {5 + k % 5}\n'
@@ -189,6 +227,9 @@ def test_a_contract_by_the_line_goes_through_the_share_that_makes_it():
     assert isinstance(answer.stakes.path, MakingGrade)
     assert answer.stakes.path.money(answer.questions.lines.break_even) == pytest.approx(15.0)
     assert "of 40 unfed" in proposal_words(answer)
+    gain = np.exp(load()["belief.poor_spring_gain"].span.typical)
+    assert answer.stakes.belief.mean == pytest.approx(answer.unfed.mean * (gain - 1.0))
+    assert "what feeding does to losses is not in it" in said(answer)
     assert "from the shelf" in said(answer)  # six hives were graded: too few to go by
     looked_in = replace(yard, inspections=(*yard.inspections, Inspection(yard.today, frames_each=EACH)))
     own = size_answer(replace(from_plan([looked_in], plan, 15.0), situation="poor_spring"), sizes=(6,))

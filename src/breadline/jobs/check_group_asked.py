@@ -112,6 +112,8 @@ class SizeAsked:
         The owner leaves no colony unfed.
     sugar_cost
         Of the sugar patty that check colonies get, where they get one. [money/colony]
+    with_losses
+        Whether ``gain`` is of colonies started, so that it holds what feeding does to losses.
     planned_on
         When the plan that it goes by was chosen; None where it goes by none.
     """
@@ -145,6 +147,7 @@ class SizeAsked:
     meant: tuple[Meant, ...] = ()
     nobody_unfed: bool = False
     sugar_cost: float | None = None
+    with_losses: bool = False
     planned_on: date | None = None
 
     @property
@@ -259,7 +262,7 @@ def asked_from_text(text: str, where: str = "size.toml") -> SizeAsked:
         money=name, cost=cost, outcome=outcome, price=price, target=line,
         usual=_usual(unfed, outcome),
         deaths=unfed.share("deaths_pct"),
-        situation=_situation(top), gain=_gain(top), margin=_margin(unfed, outcome),
+        situation=_situation(top), gain=_gain(top), with_losses=True, margin=_margin(unfed, outcome),
         check_arm=ARMS[top.word("check_group", tuple(ARMS)) or "no protein"],
         unit=Unit.YARD if top.truth("feed_in_open") else Unit.COLONY,
         feeds=top.truth("feeds_anyway"),

@@ -147,4 +147,5 @@ def _believing(asked: SizeAsked, kept: PlanKept, beliefs: BeliefBook) -> SizeAsk
     if learnt is not None:  # the plan's belief holds a season's luck, which is added here once more
         mean = learnt.after
         own = (math.exp(mean.low), math.exp(mean.middle), math.exp(mean.high))
-    return replace(asked, situation=situation, gain=own)
+    # an own trial counts its dead as 0; the belief of a plan is of bees, and losses are laid on it
+    return replace(asked, situation=situation, gain=own, with_losses=learnt is not None)

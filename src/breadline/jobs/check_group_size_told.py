@@ -284,12 +284,23 @@ def benefit_told(benefit: float) -> str:
     return f"{benefit:.1f}" if isfinite(benefit) else "none"
 
 
+def _if_they_differ(answer: SizeAnswer) -> str:
+    """What the proposed size tells where colonies differ less or more than taken."""
+    (least, most), (low, high) = answer.spread.log_sd_ends, answer.told_if[answer.proposal.best]
+    told = f"{amount(low, answer.asked.outcome)} is told from nothing"
+    other = f"only {amount(high, answer.asked.outcome)}" if isfinite(high) else "no benefit at all"
+    return (
+        f"If they differ by {least:.2f}, a benefit of {told} by the proposed size; if by {most:.2f}, {other}."
+    )
+
+
 def rests_on(answer: SizeAnswer) -> list[str]:
     """The spread and who told it, the belief, the seasons ahead."""
     spread, asked, ahead = answer.spread, answer.asked, answer.stakes.ahead
     said = [
         f"Colonies of one yard differ by {spread.log_sd:.2f} on the log scale, from {spread.told_by[0]}; one "
         f"grader's error is {100 * spread.reader_share:.0f} in 100 of that variance.",
+        _if_they_differ(answer),
     ]
     if asked.baseline:
         said.append(
