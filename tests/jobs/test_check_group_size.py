@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 
 import numpy as np
@@ -16,12 +17,14 @@ from breadline.jobs.check_group_offer import offer
 from breadline.jobs.check_group_size import noise_of, size_answer
 from breadline.jobs.check_group_size_document import size_document
 from breadline.jobs.check_group_size_told import proposal_words, rests_on, size_lines
+from breadline.jobs.counts_known import Counts
 from breadline.jobs.rounds_file import read_plan
 from breadline.jobs.yard_file import read_yard
+from breadline.knowledge.edits import Edit
 from breadline.knowledge.shelf import load
 from breadline.need.yard import Inspection
 from breadline.trial.design import Outcome
-from breadline.trial.planner import fewest_sets
+from breadline.trial.planner import colony_row, fewest_sets
 from breadline.trial.value_path import MakingGrade
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -57,6 +60,21 @@ def test_the_first_sentence_is_the_number_what_it_costs_and_what_it_is_worth(ans
     assert "400 before the draw and" in said(answer)
 
 
+@pytest.mark.parametrize("end", [0, 1])
+def test_the_band_is_what_a_size_tells_if_colonies_differ_as_little_or_as_much(asked, answer, end):
+    """The same draw as planned with that spread as one's own figure; baselines are drawn anew, hence 4 %."""
+    other = Edit(*[answer.spread.log_sd_ends[end]] * 3, "ours", date(2026, 9, 1))
+    noise, _ = noise_of(asked, load({"colony.log_sd": other}).reader())
+    yards, rng = [n for _, n in asked.yards], np.random.default_rng(3)
+    for one, band in zip(answer.proposal.sizes, answer.told_if, strict=True):
+        row = colony_row(one.row.check, one.row.fed_each, yards, noise, answer.questions, rng)
+        assert row.from_zero == pytest.approx(band[end], rel=0.04)
+        assert band[0] < one.row.from_zero < band[1]
+    low, high = answer.told_if[answer.proposal.best]
+    assert f"a benefit of {low:.1f} frames is told from nothing" in said(answer)
+    assert f"if by 0.48, only {high:.1f} frames" in said(answer)
+
+
 def test_without_a_grading_before_the_draw_none_is_paid_for(asked, answer):
     bare = size_answer(replace(asked, baseline=False), sizes=(24,))
     with_it = next(one for one in answer.proposal.sizes if one.row.check == 24)
@@ -67,6 +85,18 @@ def test_without_a_grading_before_the_draw_none_is_paid_for(asked, answer):
     counted = size_answer(replace(asked, counted=True), sizes=(24,))
     assert counted.proposal.proposed.row.from_zero == pytest.approx(with_it.row.from_zero, rel=0.02)
     assert "nobody has to grade before the draw" in said(counted)
+
+
+@pytest.mark.parametrize(("oldest", "pays"), [(date(2026, 8, 10), False), (date(2026, 8, 9), True)])
+def test_counts_in_the_book_spare_a_grading_until_they_are_too_old_and_their_age_is_said(asked, oldest, pays):
+    """28 days before 7 September is 10 August."""
+    counts = Counts(400, (oldest, *[date(2026, 9, 1)] * 399), date(2026, 9, 7), 1.0)
+    found = size_answer(replace(asked, counts=counts), sizes=(24,))
+    assert found.stakes.before is pays
+    assert f"of {oldest.day} August 2026 to 1 September 2026, 6 to {28 + pays} days old" in said(found)
+    assert ("Grade each hive again before the draw." in said(found)) is pays
+    assert ("nobody has to grade before the draw" in said(found)) is not pays
+    assert any(one.key == "check_group.counts_last" for one in found.figures)
 
 
 def test_a_size_that_most_often_cannot_tell_says_so_beside_it(asked, answer):
@@ -114,6 +144,17 @@ def test_the_table_says_how_many_colonies_half_the_rate_asks_for(answer):
     assert "none: colonies without feed" in said(other)
 
 
+@pytest.mark.parametrize("gets", ["usual practice", "sugar patty"])
+def test_where_the_check_group_gets_no_part_of_the_feed_half_of_it_means_nothing(gets):
+    text = TEXT.replace('"no protein"', f'"{gets}"')
+    text = text.replace("cost = 16 ", "cost = 16\nsugar_cost = 1\n") if "sugar" in gets else text
+    other = size_answer(asked_from_text(text), sizes=(40,))
+    head = next(line for line in said(other).splitlines() if "from 0" in line)
+    assert head.split()[-1] == "worth"
+    assert "half" not in said(other)
+    assert size_document(other)["sizes"][0]["as_sharp_at_other_rate"] is None
+
+
 def test_a_patty_of_sugar_as_check_judges_the_protein_by_what_it_costs_more(answer):
     text = TEXT.replace('"no protein"', '"sugar patty"')
     with pytest.raises(TrialError, match="what one costs a colony is not said"):
@@ -135,6 +176,28 @@ def test_feed_in_the_open_draws_yards_and_four_yards_are_too_few(asked):
     assert "yards unfed" in proposal_words(answer)
     assert "40 in 100 of the variance lies between yards" in said(answer)
     assert [n for n, _ in answer.proposal.refused] == [1]
+
+
+def test_what_feeding_does_to_losses_is_in_the_belief_where_frames_are_paid(asked, answer):
+    """By hand: of 100 unfed 5 die, of fed ones those of the log odds of a severe dearth, 7 frames each."""
+    dearth = asked_from_text(TEXT.replace('"poor_spring"', '"dearth"'))
+    bees, odds = (load()[key].span for key in ("belief.dearth_gain", "belief.survival_dearth_gain"))
+
+    def a_colony_started(end):
+        unfed = 0.95 / 0.05 * np.exp(getattr(odds, end))
+        return 7.0 * np.exp(getattr(bees, end)) * unfed / (1.0 + unfed) - 7.0 * 0.95
+
+    found = size_answer(dearth, sizes=(24,))
+    assert found.stakes.belief.mean == pytest.approx(a_colony_started("typical"))
+    assert found.stakes.belief.sd == pytest.approx(
+        (a_colony_started("high") - a_colony_started("low")) / 3.29, rel=1e-3
+    )
+    assert "losses laid on it" in found.believed_by
+    typed = asked_from_text(TEXT.replace('situation = "poor_spring"', "gain_pct = [-10, 20, 60]"))
+    assert size_answer(typed, sizes=(24,)).stakes.belief.mean == pytest.approx(7.0 * 0.95 * 0.2)
+    none_die = asked_from_text(TEXT.replace("deaths_pct = 5", "deaths_pct = 0"))
+    gain = np.exp(load()["belief.poor_spring_gain"].span.typical)
+    assert size_answer(none_die, sizes=(24,)).stakes.belief.mean == pytest.approx(7.0 * (gain - 1.0))
 
 
 def test_own_grading_is_used_and_named():
@@ -164,6 +227,9 @@ def test_a_contract_by_the_line_goes_through_the_share_that_makes_it():
     assert isinstance(answer.stakes.path, MakingGrade)
     assert answer.stakes.path.money(answer.questions.lines.break_even) == pytest.approx(15.0)
     assert "of 40 unfed" in proposal_words(answer)
+    gain = np.exp(load()["belief.poor_spring_gain"].span.typical)
+    assert answer.stakes.belief.mean == pytest.approx(answer.unfed.mean * (gain - 1.0))
+    assert "what feeding does to losses is not in it" in said(answer)
     assert "from the shelf" in said(answer)  # six hives were graded: too few to go by
     looked_in = replace(yard, inspections=(*yard.inspections, Inspection(yard.today, frames_each=EACH)))
     own = size_answer(replace(from_plan([looked_in], plan, 15.0), situation="poor_spring"), sizes=(6,))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 
@@ -22,6 +22,7 @@ from breadline.jobs.rounds_yard_paper import FeedPaper, YardPaper, yard_paper
 from breadline.jobs.yard_file import read_yard
 from breadline.jobs.yard_text import yard_to_toml
 from breadline.knowledge.ingredient import Price
+from breadline.need.words import day_and_year
 from breadline.need.yard import Given, Place
 from breadline.plan.cuts import Patty
 from breadline.plan.money import Amount
@@ -30,7 +31,9 @@ from breadline.plan.paper import RoundVisit
 from breadline.plan.portions import Step
 from breadline.plan.truck_days import Drive
 from breadline.records.stocks import Stood
-from breadline.trial.design import CheckArm, Outcome
+from breadline.trial.classes import Lines
+from breadline.trial.colonies import Started
+from breadline.trial.design import Allocation, CheckArm, Design, Outcome, Unit
 from house import tree
 
 FOLDER = tree.ROOT / "examples" / "first-rounds"
@@ -65,6 +68,34 @@ def test_what_was_given_is_held_against_the_rounds_and_what_is_more_stands_besid
     assert now.prices == kept.prices
 
 
+def _trial_here(outcome=Outcome.MAKING_GRADE, arm=CheckArm.SAME_CARE, graded=YARD.today + timedelta(90)):
+    """Two colonies of the yard, and two of one that is not in the book."""
+    started = tuple(Started(f"T{n}", ("Nowhere", YARD.name)[n // 2], "", n % 2) for n in range(4))
+    grade = 8.0 if outcome is Outcome.MAKING_GRADE else None
+    return Design(outcome, arm, Unit.COLONY, Allocation.DRAWN, ("check", "fed"), 1, Lines(0.9, 0.5), graded,
+                  started, grade)  # fmt: skip
+
+
+def _filled_in_from_the_plan_of_the_trials_season(book, told, asked):
+    def filled(design, drawn_on=YARD.today):
+        return planned_prices(book.path, design, drawn_on, YARD.today)
+
+    prices = filled(_trial_here())
+    fee = {"money": "US$", "year": f"{asked.year}", "price": "190"}  # of the plan file
+    assert prices.typed == fee | {"cost": f"{asked.cost:.2f}"}
+    assert f"chosen on {day_and_year(YARD.today)}, at prices of {asked.year}" in prices.said
+    assert "price" not in filled(_trial_here(Outcome.HONEY)).typed
+    of = {arm: filled(_trial_here(Outcome.FRAMES, arm)).typed for arm in CheckArm}
+    assert float(of[CheckArm.HALF]["cost"]) == pytest.approx(float(prices.typed["cost"]) / 2, abs=0.01)
+    assert not {"cost"} & (of[CheckArm.SUGAR].keys() | of[CheckArm.USUAL].keys())
+    assert planned_situation(book.path, _trial_here(), YARD.today, YARD.today) == told.situation
+    last_year = _trial_here(graded=YARD.today - timedelta(200))
+    drawn_on = YARD.today - timedelta(300)
+    assert filled(last_year, drawn_on).typed == {"year": f"{last_year.grading.year}"}
+    assert "another season than this trial" in filled(last_year, drawn_on).said
+    assert planned_situation(book.path, last_year, drawn_on, YARD.today) is None
+
+
 def test_another_plan_takes_the_place_and_the_first_is_counted(book):
     key = book.first_yard()
     told = book.rounds(key, TEXT, Way(draws=20))
@@ -76,19 +107,11 @@ def test_another_plan_takes_the_place_and_the_first_is_counted(book):
     assert asked.gain is not None
     assert asked.gain[0] < asked.gain[1] < asked.gain[2]
     assert not asked.counted, "the book has no count of each hive"
-    prices = planned_prices(book.path, (YARD.name,), Outcome.MAKING_GRADE, YARD.today)
-    assert prices == {"cost": f"{asked.cost:.2f}", "money": "US$", "price": "190"}  # the fee of the plan file
-    assert "price" not in planned_prices(book.path, (YARD.name,), Outcome.HONEY, YARD.today)
-    of = {arm: planned_prices(book.path, (YARD.name,), Outcome.FRAMES, YARD.today, arm) for arm in CheckArm}
-    assert float(of[CheckArm.HALF]["cost"]) == pytest.approx(float(prices["cost"]) / 2, abs=0.01)
-    assert not {"cost"} & (of[CheckArm.SUGAR].keys() | of[CheckArm.USUAL].keys())
-    assert planned_situation(book.path, ("Nowhere", YARD.name), YARD.today) == told.situation
+    _filled_in_from_the_plan_of_the_trials_season(book, told, asked)
     nothing = book.keep_plan(key, told, told.taken(0), "maple came early")
     assert nothing.changes == 1
     with pytest.raises(RecordError, match="no plan was chosen"):
         asked_of_book(book.path, (YARD.name,), YARD.today)
-    assert planned_prices(book.path, (YARD.name,), Outcome.FRAMES, YARD.today) == {}
-    assert planned_situation(book.path, (YARD.name,), YARD.today) is None
     assert nothing.sentence == "Do nothing"
     assert nothing.done(YARD.today) == "The plan is to do nothing."
 

@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+import shutil
 from dataclasses import replace
 from datetime import UTC, date, datetime
+from pathlib import Path
 
 import pytest
 
 from breadline.errors import TrialError
 from breadline.jobs.check_group_trial import Asked
+from breadline.jobs.counts_known import LASTS
 from breadline.jobs.demo import FIRST_YARD
 from breadline.jobs.trial_book import TrialsBook
 from breadline.jobs.yard_file import read_yard
-from breadline.records import readings, stocks, yards
+from breadline.knowledge.edits import Edit
+from breadline.records import figure_edits, readings, stocks, yards
 from breadline.records.engine import open_book, writing
 from breadline.trial.classes import Lines
 from breadline.trial.colonies import Became, Ended
@@ -21,12 +25,13 @@ from breadline.trial.design import CheckArm, Outcome
 TODAY = date(2026, 8, 20)
 NOW = datetime(2026, 8, 20, 9, tzinfo=UTC)
 ASKED = Asked("Autumn", Outcome.FRAMES, CheckArm.SAME_CARE, Lines(0.9, 0.5), date(2026, 11, 20), 3.0, 7)
+BY_COUNTS = "Strength before the draw is by the newest count of each hive, of 15 August 2026, 5 days old."
 
 
-@pytest.fixture
-def book(tmp_path):
+@pytest.fixture(scope="module")
+def written(tmp_path_factory):
     """Two yards: one with twelve named hives and their counts, one of which nobody named a hive."""
-    path = tmp_path / "book.sqlite"
+    path = tmp_path_factory.mktemp("written") / "book.sqlite"
     first = replace(read_yard(FIRST_YARD / "yard.toml"), name="Named", colonies=12)
     engine = open_book(path)
     with writing(engine) as session:
@@ -39,15 +44,39 @@ def book(tmp_path):
             for n, hive in enumerate(hives):
                 readings.add(session, visit.id, readings.Seen("frames_of_bees", 5.0 + n / 2 + more), hive.id)
     engine.dispose()
-    return TrialsBook(path, TODAY)
+    return path
+
+
+@pytest.fixture
+def book(written, tmp_path):
+    """That book, each test's own."""
+    return TrialsBook(Path(shutil.copy(written, tmp_path)), TODAY)
 
 
 def test_named_hives_come_with_their_newest_count_up_to_the_day(book):
     listed = book.candidates(["Named"])
     assert [c.hive for c in listed.colonies] == [f"{n}" for n in range(1, 13)]
     assert [c.baseline for c in listed.colonies][:2] == [6.0, 6.5]
-    assert listed.said == ()
+    assert listed.said == (BY_COUNTS,)
     assert listed.stands[0].place is not None
+
+
+def test_counts_make_sets_until_an_age_of_the_figures_and_are_then_asked_for_again(book):
+    """The newest count is of 1 September: 28 days later it holds, a day after that it does not."""
+    assert (
+        "of 1 September 2026, 28 days old"
+        in TrialsBook(book.path, date(2026, 9, 29)).candidates(["Named"]).said[0]
+    )
+    (said,) = TrialsBook(book.path, date(2026, 9, 30)).candidates(["Named"]).said
+    assert "29 days old; after 28 days" in said
+    assert "Grade each hive again before the draw" in said
+    engine = open_book(book.path)
+    with writing(engine) as session:
+        figure_edits.edit(session, LASTS, Edit(14, 60, 60, "ours", TODAY))
+    engine.dispose()
+    later = TrialsBook(book.path, date(2026, 9, 30))
+    assert not later.counts(["Named"]).old
+    assert "29 days old." in later.candidates(["Named"]).said[0]
 
 
 def test_where_two_yards_share_a_number_the_yard_stands_before_it_and_half_counts_are_left_aside(book):
@@ -86,13 +115,13 @@ def test_no_check_group_is_drawn_where_dry_feed_stood_in_the_open_this_season(bo
             ask()
         assert refused.value.where == "yard Named"
         assert "dry feed" in refused.value.what.lower()
-    assert TrialsBook(book.path, date(2027, 8, 20)).candidates(["Named"]).said == ()
+    assert len(TrialsBook(book.path, date(2027, 8, 20)).candidates(["Named"]).said) == 1  # of the counts
 
 
 def test_at_the_edge_of_its_flight_range_a_draw_is_doubtful_and_says_so(book):
     dry_feed_stood(book, date(2026, 8, 1), 0.04)  # 4.4 km
     said = "Dry feed stood in the open at Bare, and Named may fetch of it: in need bees fly that far."
-    assert book.candidates(["Named"]).said == (said,)
+    assert book.candidates(["Named"]).said == (BY_COUNTS, said)
     assert book.listed("hive,yard\n1,Named\n2,Named\n").said == (said,)
 
 

@@ -22,13 +22,19 @@ SHEET = "hive,yard,group,before,after\n" + "".join(
 
 def test_days_and_amounts_in_any_order_and_unit():
     found = feed_of(
-        "15", "4,5", ["2026-10-15 1 lb", "", "2026-10-01: 450 g", "2026-11-01 16oz", "2026-11-09 400"]
+        "15", "4,5", ["2026-10-15 1 lb", "", "2026-10-01: 450 g", "2026-11-01 16oz", "2026-11-09 0,4 kg"]
     )
     assert (found.protein_pct, found.real_pollen_pct) == (15.0, 4.5)
     assert found.given == [
         (date(2026, 10, 1), 450.0), (date(2026, 10, 15), 453.6), (date(2026, 11, 1), 453.6),
         (date(2026, 11, 9), 400.0),
     ]  # fmt: skip
+
+
+def test_so_little_with_its_sign_is_taken_and_none_is_no_fraction():
+    found = feed_of("15 %", "0.5 %", [])
+    assert (found.protein_pct, found.real_pollen_pct) == (15.0, 0.5)
+    assert feed_of("15", "0", []).real_pollen_pct == 0.0
 
 
 def test_nothing_typed_is_no_feed():
@@ -39,6 +45,9 @@ def test_nothing_typed_is_no_feed():
     ("typed", "why"),
     [
         (("150", "", []), "150 in 100 cannot be"),
+        (("0.15", "", []), r"typed a fraction \(0.15\), enter per cent \(15\)"),
+        (("15", "0,05", []), r"typed a fraction \(0.05\), enter per cent \(5\)"),
+        (("", "", ["2026-10-01 450"]), "“2026-10-01 450” has no unit"),
         (("", "", ["450 g"]), "is not a day and an amount"),
         (("", "", ["01/10/2026 450 g"]), "no day that means one day only"),
         (("", "", ["2026-10-01 90 kg"]), "90,000 g on one colony"),

@@ -7,7 +7,9 @@ import pytest
 from breadline.errors import TrialError
 from breadline.jobs.check_group_ends import ends_from_text
 from breadline.jobs.verdict import Prices, Told, VerdictAsked, verdict_of_table
+from breadline.jobs.verdict_also import NAMED
 from breadline.jobs.verdict_cells import table_of
+from breadline.jobs.verdict_columns import NAMES, UNITS
 from breadline.jobs.verdict_rows import SheetAsked, colonies_of
 from breadline.jobs.verdict_told import verdict_document, verdict_lines
 from breadline.trial.colonies import Also
@@ -75,3 +77,22 @@ def test_ends_of_a_drawn_trial_carry_them_too():
 def test_a_weight_without_its_unit_is_asked_and_not_guessed():
     with pytest.raises(TrialError, match="its unit is not said"):
         ends_from_text("tag,frames,weight\nT0,7,80\n", "ends.csv", trial().design)
+
+
+HEADS = ["honey kg", *(
+    f"{name}{unit and f' ({unit})'}"
+    for column in NAMED
+    for name in NAMES[column].split("|")
+    for unit in UNITS.get(column, ("",))
+)]  # fmt: skip
+
+
+def test_a_head_says_the_same_in_a_spreadsheet_and_where_ends_are_entered():
+    """Every head and unit that the one reads, the other reads as the same number of the same thing."""
+    design = trial().design
+    for head in HEADS:
+        text = f"hive,group,end,status,{head}\n"
+        text += "".join(f"T{n},{'fed' if n % 2 else 'check'},7,graded,{n + 1}\n" for n in range(4))
+        sheet = colonies_of(table_of("t.csv", text.encode()), SheetAsked()).ended[3].also
+        assert sheet != Also(), head
+        assert ends_from_text(text, "t.csv", design)[3].also == sheet, head

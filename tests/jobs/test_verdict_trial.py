@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 
 import numpy as np
 import pytest
@@ -13,10 +13,14 @@ from breadline.jobs import trial_file
 from breadline.jobs.check_group_file import trial_text
 from breadline.jobs.check_group_trial import Trial, locked
 from breadline.jobs.trial_checked import checked
+from breadline.jobs.trial_feed import feed_of
 from breadline.jobs.verdict import Prices, Told, VerdictAsked
 from breadline.jobs.verdict_file import Readings, verdict_of_content
-from breadline.jobs.verdict_onward import Onward, travelling
+from breadline.jobs.verdict_onward import Onward, travelling, with_second_sentence
 from breadline.jobs.verdict_reporting import reporting_items
+from breadline.need.yard import Count, Given, Place, Yard
+from breadline.records import yards
+from breadline.records.engine import open_book, shut_book, writing
 from breadline.trial.classes import AnswerClass, Lines
 from breadline.trial.colonies import Became, Ended, Started
 from breadline.trial.design import Allocation, CheckArm, Design, Outcome, Unit
@@ -130,3 +134,45 @@ def test_a_trial_that_travelled_comes_to_the_same():
 def test_a_file_that_is_no_trial_is_said(text):
     with pytest.raises(TrialError):
         verdict_of_content("trial.json", text.encode(), ASKED, GRADING)
+
+
+def _late(one: Trial, days: int = 9) -> Trial:
+    """The same, drawn on its day and locked some days later."""
+    return replace(one, locked_at=one.drawn_at + timedelta(days=days))
+
+
+def test_feed_typed_before_the_lock_sets_it_aside_in_verdict_lesson_and_average_alike():
+    found = verdict(graded(_late(trial())))
+    assert found.locked
+    feed = feed_of("15", "", ["2026-08-04 450 g"])
+    onward = Onward("dearth", "winter 2026", feed=feed)
+    told = with_second_sentence(found, onward)
+    assert not told.locked
+    assert any("after the first feed of 4 August 2026" in said for said in told.deviations)
+    other = trial_file.trial_from_text(travelling(found, onward), "t.json")
+    assert any("after the first feed" in said for said in checked(other).remarks)
+    again = verdict_of_content("t.json", travelling(found, onward).encode(), ASKED, GRADING)
+    assert not again.locked
+    assert [said for said in again.deviations if "first feed" in said] == [
+        said for said in told.deviations if "first feed" in said
+    ]
+
+
+@pytest.mark.parametrize(("fed", "stands"), [(date(2026, 8, 4), False), (date(2026, 7, 20), True)])
+def test_feed_that_only_the_book_knows_of_sets_a_lock_aside_from_the_draw_on(tmp_path, fed, stands):
+    """Feed put on before the draw is another feeding; another copy, without the book, is not let believe."""
+    path = tmp_path / "book.sqlite"
+    engine = open_book(path)
+    with writing(engine) as session:
+        day = date(2026, 8, 5)
+        yard = Yard("yard 2", Place(52.0), 8, day, Count(day, 6.0, "frames"), given=(Given(fed, 450.0),))
+        yards.add_yard(session, yard)
+    shut_book(engine)
+    found = verdict(graded(_late(trial())))
+    onward = Onward(None, "winter 2026", book=path)
+    told = with_second_sentence(found, onward)
+    assert told.locked is stands
+    assert told.fed_on == (() if stands else (fed,))
+    other = trial_file.trial_from_text(travelling(found, onward), "t.json")
+    assert (other.locked_at is not None) is stands
+    assert bool(checked(other).remarks) is not stands

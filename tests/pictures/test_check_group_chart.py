@@ -21,13 +21,17 @@ SAVES = replace(MANY, sizes=tuple(replace(one, cost=-9.0 * one.unfed) for one in
 ALIKE = replace(MANY, sizes=tuple(replace(one, worth=one.cost + 40.0) for one in MANY.sizes), break_even=0.7)
 BAND = replace(MANY, most=3.7, sizes=tuple(replace(one, between=(-12.0 * one.unfed, 24.0 * one.unfed))
                                            for one in MANY.sizes))  # fmt: skip
+TOLD_IF = replace(BAND, sizes=tuple(replace(one, told_if=(0.72 * one.told, 1.2 * one.told) if n else None)
+                                    for n, one in enumerate(BAND.sizes)))  # fmt: skip
 SMALL = Sizes((OneSize(3, 0.12, 0.4, 0.9), OneSize(4, 0.1, 0.5, 1.0), OneSize(5, 0.09, 0.6, 1.1)), 1, 0.05,
               "kg of honey", "yards", "€")  # fmt: skip
 
 
 @pytest.mark.parametrize("size", SIZES)
 @pytest.mark.parametrize(
-    "shown", [MANY, SAVES, ALIKE, SMALL, BAND], ids=["many", "saves", "alike", "small", "band"]
+    "shown",
+    [MANY, SAVES, ALIKE, SMALL, BAND, TOLD_IF],
+    ids=["many", "saves", "alike", "small", "band", "told if"],
 )
 def test_no_letter_covers_another_or_leaves_the_sheet_and_every_colour_is_of_the_house(
     shown: Sizes, size: Size
@@ -50,3 +54,13 @@ def test_it_says_itself_what_it_shows() -> None:
         "and the answer is worth US$4,195. Feeding pays from 1.3 frames of bees."
     )
     assert 'role="img"' in check_group_chart(MANY, "phone")
+
+
+def test_what_is_told_if_colonies_differ_less_or_more_is_tinted_and_said() -> None:
+    assert "smallest benefit told is 1.4 frames of bees (1.0 to 1.7 if colonies differ" in chart_sentence(
+        replace(TOLD_IF, best=4)
+    )
+    for size in SIZES:
+        pale = (GREY if size == "print" else SCREEN).sky_pale
+        assert pale in check_group_chart(TOLD_IF, size)
+        assert pale not in check_group_chart(BAND, size)

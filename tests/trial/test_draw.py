@@ -13,7 +13,7 @@ from scipy import stats
 
 from breadline.errors import TrialError
 from breadline.trial import draw
-from breadline.trial.colonies import CHECK
+from breadline.trial.colonies import CHECK, Started
 from breadline.trial.draw import Groups, apart_in_rows, draw_colonies, draw_units, units_started
 from breadline.trial.matching import Candidate, arms_of_set, check_a_yard, colony_sets, yard_sets
 from breadline.trial.tags import LOOKS_ELSE, graded_twice, grading_order, tags
@@ -222,4 +222,16 @@ def test_grading_goes_yard_by_yard_in_a_drawn_order_and_a_tenth_twice():
     assert [where[tag] for tag in order] == ["Home"] * 31 + ["Away"] * 12
     assert set(order) == set(where)
     assert order != tuple(where)
-    assert Counter(where[tag] for tag in twice) == {"Home": 4, "Away": 2}
+    assert len(twice) == 5  # a tenth of 43
+    assert 3 <= Counter(where[tag] for tag in twice)["Home"] <= 4
+
+
+@pytest.mark.parametrize(("yards", "each", "many"), [(16, 2, 4), (1, 8, 3), (1, 2, 2), (4, 50, 20)])
+def test_a_second_reader_reads_a_tenth_of_all_and_not_one_in_every_small_yard(yards, each, many):
+    started = [Started(f"T{n}", f"yard {n // each}", "", n % 2) for n in range(yards * each)]
+    seen = Counter()
+    for seed in range(200):
+        twice = graded_twice(started, np.random.default_rng(seed))
+        assert len(twice) == many
+        seen.update(twice)
+    assert stats.chisquare([seen[one.tag] for one in started]).pvalue > 0.001  # each as likely as another

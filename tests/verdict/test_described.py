@@ -60,10 +60,31 @@ def test_an_empty_hive_weighs_too_so_weight_is_of_living_ones():
 
 
 def test_colonies_without_a_reading_are_left_out_and_counted():
-    one = with_also(trial(), lambda n, arm, frames: Also(brood=frames if n % 5 else None))
+    one = with_also(trial(), lambda n, arm, frames: Also(brood=frames if n % 20 else None))
     (found,) = told(one)
-    assert (found.read, found.of) == (32, 40)
-    assert "32 of 40 colonies read" in described_line(found)
+    assert (found.read, found.of) == (38, 40)
+    assert "38 of 40 colonies read" in described_line(found)
+
+
+@pytest.mark.parametrize("what", ["brood", "honey"])
+def test_lost_colonies_all_known_beside_living_ones_read_in_part_are_no_difference(what):
+    """Half of the check group dies and one in three of its living is read: 10 zeros beside 3 readings."""
+    plain = became(trial(), [f"T{n}" for n in range(0, 20, 2)], Became.DEAD)
+    one = with_also(plain, lambda n, arm, frames: Also(**{what: 5.0 if arm or n % 3 == 0 else None}))
+    (found,) = told(one)
+    assert found.living == ((3, 10), (20, 20))
+    assert (found.estimate, found.low, found.high) == (None, None, None)
+    assert found.check == found.fed == 5.0  # of those read, alive
+    line = described_line(found)
+    assert "read of 20 of 20 living fed and 3 of 10 living check colonies, too few" in line
+    assert "lost colonies as 0" not in line
+
+
+def test_where_the_living_are_read_the_lost_count_as_0():
+    plain = became(trial(), [f"T{n}" for n in range(0, 20, 2)], Became.DEAD)
+    (found,) = told(with_also(plain, lambda n, arm, frames: Also(brood=5.0 + 0.1 * (n % 4))))
+    assert (found.read, found.of, found.living) == (40, 40, ((10, 10), (20, 20)))
+    assert found.check == pytest.approx(sum(5.0 + 0.1 * (n % 4) for n in range(20, 40, 2)) / 20)
 
 
 def test_what_nobody_read_is_not_described():

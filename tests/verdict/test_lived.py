@@ -7,13 +7,18 @@ from datetime import date, timedelta
 
 import numpy as np
 import pytest
+from scipy import stats
 
+from breadline.jobs.verdict_described import living_table
+from breadline.need.words import day_and_year
 from breadline.trial.colonies import Became, Ended, Started
 from breadline.trial.design import Unit
 from breadline.verdict.answer import Finished
 from breadline.verdict.ends_of import ends_of
 from breadline.verdict.fairness import Conduct
 from breadline.verdict.lived import lived
+from breadline.verdict.losses import losses
+from breadline.verdict.survival import all_alike
 from breadline.verdict.words_described import lived_line
 from tests.published.data import numbers
 from tests.verdict.finished_trials import DAY, became, design, trial
@@ -55,11 +60,40 @@ def test_none_lost_or_a_loss_without_a_day_makes_no_curve():
     assert found(dead).check.lost == 1
 
 
-def test_a_group_that_lost_none_has_no_range_and_whole_yards_none_at_all():
+@pytest.mark.parametrize("colonies", [3, 14, 20])
+def test_how_sure_none_lost_is_as_scipy_has_it(colonies):
+    """scipy.stats.binomtest, the exact range."""
+    exact = stats.binomtest(colonies, colonies).proportion_ci(0.9, method="exact")
+    assert 1.0 - all_alike(colonies) == pytest.approx(exact.low, rel=1e-9)
+    none = stats.binomtest(0, colonies).proportion_ci(0.9, method="exact")
+    assert all_alike(colonies) == pytest.approx(none.high, rel=1e-9)
+
+
+def test_a_group_that_lost_none_has_its_range_and_whole_yards_none_at_all():
     one = became(trial(), ["T0", "T4"], Became.DEAD, graded_on=DAY - timedelta(days=30))
     both = found(one)
     line = lived_line(both)
-    assert "100 of 100 fed; 90 of 100 check (" in line
+    assert (both.fed.lost, both.fed.to_end) == (0, 20)
+    assert "100 of 100 fed (86 to 100; none of 20 lost); 90 of 100 check (" in line
     assert "promises nothing" in line
+    heads, rows = living_table(both)
+    assert len(heads) == len(rows[0])
+    assert rows[0] == ["fed", day_and_year(both.until), "20", "0", "100", "86 to 100"]
     yards = replace(one, design=replace(one.design, unit=Unit.YARD))
     assert "90 of 100 check." in lived_line(found(yards))
+
+
+def test_merged_and_weak_colonies_are_no_losses():
+    """The check group loses one of 20; two were merged 30 days before, one is graded below one frame."""
+    one = became(trial(), ["T0"], Became.DEAD, graded_on=DAY - timedelta(days=10))
+    one = became(one, ["T2", "T4"], Became.MERGED, graded_on=DAY - timedelta(days=30), merged_into="T6")
+    ended = tuple(replace(e, outcome=0.5) if e.tag == "T8" else e for e in one.ended)
+    both = found(replace(one, ended=ended))
+    check = both.check
+    assert (check.started, check.lost, check.merged, check.weak, check.to_end) == (20, 1, 2, 1, 17)
+    assert check.curve.at_risk.tolist() == [18]  # the merged ones were gone by then
+    assert check.last[1] == pytest.approx(17 / 18)
+    line = lived_line(both)
+    assert "Counted here: 2 merged colonies until then and 1 colony below one frame as living." in line
+    lost = losses(one.design, ends_of(one.design, one.ended))
+    assert lost.check == (1, 20)

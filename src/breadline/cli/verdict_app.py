@@ -12,7 +12,9 @@ from breadline.cli.book_typed import book_option
 COST = Annotated[float | None, typer.Option(help="What feeding one colony cost: feed, work and trips.")]
 PRICE = Annotated[float | None, typer.Option(help="What one more frame (or lb, kg) is worth to you.")]
 MONEY = Annotated[str, typer.Option(help="$, €, or a code such as CHF.")]
-YEAR = Annotated[int | None, typer.Option(help="The year of cost and price; this one if not given.")]
+YEAR = Annotated[
+    int | None, typer.Option(help="The year of cost and price; if not given this one, and that is said.")
+]
 BREAK_EVEN = Annotated[
     float | None, typer.Option("--break-even", help="Instead of cost and price: the difference that pays.")
 ]
@@ -120,7 +122,7 @@ def verdict(
         weakest_unfed, differently, got[command.one_of("--check-got", check_got, tuple(got))],
     )  # fmt: skip
     asked = job.VerdictAsked(
-        job.Prices(cost, price, break_even, margin, money, year or today.year),
+        job.Prices(cost, price, break_even, margin, money, year or today.year, year is not None),
         said,
         SheetAsked(cast(Decimal, command.one_of("--decimal", decimal, ("point", "comma"))), check, primary),
         command.one_of("--unit", unit, tuple(job.MEASURES)),

@@ -5,6 +5,7 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 from pathlib import Path
 from typing import Any, ClassVar, get_args
 
@@ -12,6 +13,7 @@ import numpy as np
 
 from breadline.belief.gain import SITUATIONS, Situation
 from breadline.errors import InputToMend, TrialError
+from breadline.jobs.counts_known import Counts
 from breadline.jobs.recipe_fields import Lines, Spot
 from breadline.jobs.rounds_fields import YEARS, Money, PlanTable
 from breadline.jobs.rounds_file import PlanFile
@@ -91,8 +93,9 @@ class SizeAsked:
         What the check group gets, and what is drawn.
     feeds
         Whether all are fed without a comparison; None is what the belief says pays.
-    baseline, counted
-        Whether colonies are graded before the draw; and whether that is done, each hive in the book.
+    baseline, counted, counts
+        Whether colonies are graded before the draw; whether that is done, each hive in the book; and the
+        counts in the book, where every hive has one.
     graded
         One's own grading, for the spread.
     minutes, wage, a_yard
@@ -109,6 +112,10 @@ class SizeAsked:
         The owner leaves no colony unfed.
     sugar_cost
         Of the sugar patty that check colonies get, where they get one. [money/colony]
+    with_losses
+        Whether ``gain`` is of colonies started, so that it holds what feeding does to losses.
+    planned_on
+        When the plan that it goes by was chosen; None where it goes by none.
     """
 
     yards: tuple[tuple[str, int], ...]
@@ -128,6 +135,7 @@ class SizeAsked:
     feeds: bool | None = None
     baseline: bool = True
     counted: bool = False
+    counts: Counts | None = None
     graded: Graded | None = None
     minutes: float | None = None
     wage: float = 0.0
@@ -139,6 +147,8 @@ class SizeAsked:
     meant: tuple[Meant, ...] = ()
     nobody_unfed: bool = False
     sugar_cost: float | None = None
+    with_losses: bool = False
+    planned_on: date | None = None
 
     @property
     def colonies(self) -> int:
@@ -252,7 +262,7 @@ def asked_from_text(text: str, where: str = "size.toml") -> SizeAsked:
         money=name, cost=cost, outcome=outcome, price=price, target=line,
         usual=_usual(unfed, outcome),
         deaths=unfed.share("deaths_pct"),
-        situation=_situation(top), gain=_gain(top), margin=_margin(unfed, outcome),
+        situation=_situation(top), gain=_gain(top), with_losses=True, margin=_margin(unfed, outcome),
         check_arm=ARMS[top.word("check_group", tuple(ARMS)) or "no protein"],
         unit=Unit.YARD if top.truth("feed_in_open") else Unit.COLONY,
         feeds=top.truth("feeds_anyway"),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import get_args
 
@@ -15,13 +15,24 @@ from breadline.jobs.check_group_asked import SizeAsked, from_plan
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.rounds_file import plan_from_text
 from breadline.jobs.trial_book import TrialsBook
+from breadline.need.words import day_and_year
 from breadline.plan.targets import Frames
 from breadline.records.address import BookAt
 from breadline.records.engine import is_there
-from breadline.trial.design import CheckArm, Outcome
+from breadline.trial.design import CheckArm, Design
 
 
-def asked_of_book(book: BookAt, names: Sequence[str], today: date) -> SizeAsked:
+@dataclass(frozen=True)
+class Planned:
+    """What a verdict's fields are filled in with from a book, by the field, and what is said of it."""
+
+    typed: dict[str, str]
+    said: str = ""
+
+
+def asked_of_book(
+    book: BookAt, names: Sequence[str], today: date, fed: tuple[date, date] | None = None
+) -> SizeAsked:
     """What is asked for yards: their colonies, the target, cost and belief of the plans chosen for them.
 
     Target and belief are those of the first yard's plan; the cost is that of a colony on average.
@@ -34,6 +45,8 @@ def asked_of_book(book: BookAt, names: Sequence[str], today: date) -> SizeAsked:
         Of the yards; empty takes all that have a plan with a round in it.
     today
         The day on which it is asked.
+    fed
+        Only plans that fed between these days; None takes those that hold now.
 
     Errors
     ------
@@ -43,7 +56,7 @@ def asked_of_book(book: BookAt, names: Sequence[str], today: date) -> SizeAsked:
     if not is_there(book):
         raise RecordError(str(book), "there is no such book", "a book")
     there = RoundsBook(book, today)
-    plans = {named: (key, there.plan(key)) for key, named, _ in there.yard_ids()}
+    plans = {named: (key, there.plan(key, fed)) for key, named, _ in there.yard_ids()}
     with_plan = {
         named: (key, kept) for named, (key, kept) in plans.items() if kept is not None and kept.rounds
     }
@@ -60,42 +73,56 @@ def asked_of_book(book: BookAt, names: Sequence[str], today: date) -> SizeAsked:
     cost = sum(n * float(one.foretold["cost"]["total"]) for n, one in zip(weights, kept, strict=True))
     plan = plan_from_text(kept[0].asked, kept[0].chosen_on, "the plan of the book")
     asked = _believing(from_plan(yards, plan, cost / sum(weights)), kept[0], BeliefBook(book, today))
-    return replace(asked, counted=TrialsBook(book, today).all_counted(tuple(chosen)))
+    asked = replace(asked, planned_on=kept[0].chosen_on)
+    counts = TrialsBook(book, today).counts(tuple(chosen))
+    return replace(asked, counts=counts) if counts.of_all else asked
 
 
-def planned_prices(
-    book: BookAt, yards: Sequence[str], outcome: Outcome, today: date, arm: CheckArm = CheckArm.SAME_CARE
-) -> dict[str, str]:
-    """Cost, price and money of the plans of a trial's yards, as they are typed; {} where there are none.
+def planned_prices(book: BookAt, design: Design, drawn_on: date, today: date) -> Planned:
+    """Cost, price, money and their year as the plans of a trial's own season have them, as they are typed.
 
     The cost is that of what fed colonies get more than the check group: half of it where that gets half;
     where it gets sugar or usual practice the plans do not say.
     """
-    asked = _planned(book, yards, today)
+    yards = yards_of(design)
+    asked = _planned(book, yards, today, (drawn_on, design.grading))
     if asked is None:
-        return {}
-    found = {"money": asked.money}
-    if arm in (CheckArm.SAME_CARE, CheckArm.HALF):
-        found["cost"] = f"{asked.cost / (2.0 if arm is CheckArm.HALF else 1.0):.2f}"
+        year = {"year": f"{design.grading.year}"}
+        if _planned(book, yards, today) is None:
+            return Planned(year)
+        return Planned(year, "The plans in the book feed in another season than this trial, so cost and "
+                       "worth are not filled in from them.")  # fmt: skip
+    found = {"money": asked.money, "year": f"{asked.year or design.grading.year}"}
+    if design.check_arm in (CheckArm.SAME_CARE, CheckArm.HALF):
+        found["cost"] = f"{asked.cost / (2.0 if design.check_arm is CheckArm.HALF else 1.0):.2f}"
     target, paid = asked.target, asked.price
     if target is not None:
         paid = target.fee if isinstance(target, Frames) else target.value
-    if paid is not None and asked.outcome is outcome:
+    if paid is not None and asked.outcome is design.outcome:
         found["price"] = f"{paid.amount:g}"
-    return found
+    chosen = "" if asked.planned_on is None else f", chosen on {day_and_year(asked.planned_on)}"
+    return Planned(found, f"Filled in from the plans of the trial’s season{chosen}, at prices of "
+                   f"{found['year']}: change what came out otherwise.")  # fmt: skip
 
 
-def planned_situation(book: BookAt, yards: Sequence[str], today: date) -> Situation | None:
-    """What the place gives, as the plans chosen for these yards have it; None where there are none."""
-    asked = _planned(book, yards, today)
+def planned_situation(book: BookAt, design: Design, drawn_on: date, today: date) -> Situation | None:
+    """What the place gave, as the plans of a trial's own season have it; None where there are none."""
+    asked = _planned(book, yards_of(design), today, (drawn_on, design.grading))
     return None if asked is None else asked.situation
 
 
-def _planned(book: BookAt, yards: Sequence[str], today: date) -> SizeAsked | None:
+def yards_of(design: Design) -> tuple[str, ...]:
+    """Names of the yards of a trial, in the order of its colonies."""
+    return tuple(dict.fromkeys(one.yard for one in design.started))
+
+
+def _planned(
+    book: BookAt, yards: Sequence[str], today: date, fed: tuple[date, date] | None = None
+) -> SizeAsked | None:
     """By the plans of all these yards, else of the first that has one; None: the user knows what was paid."""
     for names in (yards, *((one,) for one in yards)):
         try:
-            return asked_of_book(book, names, today)
+            return asked_of_book(book, names, today, fed)
         except BreadlineError:  # no plan, or plans for different targets
             continue
     return None
@@ -120,4 +147,5 @@ def _believing(asked: SizeAsked, kept: PlanKept, beliefs: BeliefBook) -> SizeAsk
     if learnt is not None:  # the plan's belief holds a season's luck, which is added here once more
         mean = learnt.after
         own = (math.exp(mean.low), math.exp(mean.middle), math.exp(mean.high))
-    return replace(asked, situation=situation, gain=own)
+    # an own trial counts its dead as 0; the belief of a plan is of bees, and losses are laid on it
+    return replace(asked, situation=situation, gain=own, with_losses=learnt is not None)

@@ -7,9 +7,9 @@ from datetime import date, datetime
 
 from breadline.errors import TrialError
 from breadline.jobs.check_group_table import Row, rows_of
+from breadline.jobs.verdict_also import also_entered, entered_columns
 from breadline.jobs.verdict_columns import STATUS, UNSURE
-from breadline.plan.cuts import GRAMS_A_POUND
-from breadline.trial.colonies import AS_NOTHING, UNKNOWN, Also, Became, Ended
+from breadline.trial.colonies import AS_NOTHING, UNKNOWN, Became, Ended
 from breadline.trial.design import Design
 
 COLUMNS = {
@@ -22,22 +22,9 @@ COLUMNS = {
     "guessed": ("guess", "which group"),
     "merged into": ("into",),
     "taken": ("bees taken", "frames taken"),
-    "brood": ("frames of brood", "brood frames"),
-    "brood before": ("frames of brood before",),
-    "weight kg": ("hive weight kg",),
-    "weight lb": ("hive weight lb",),
-    "weight before kg": (),
-    "weight before lb": (),
-    "honey kg": ("honey taken kg",),
-    "honey lb": ("honey taken lb",),
-    "eaten g": ("feed eaten g",),
-    "eaten oz": ("feed eaten oz",),
-    "without its unit": ("weight", "hive weight", "weight before", "honey taken", "eaten", "feed eaten"),
-}
-ALSO = ("brood", "brood before", "weight kg", "weight lb", "weight before kg", "weight before lb",
-        "honey kg", "honey lb", "eaten g", "eaten oz")  # fmt: skip
+} | entered_columns()
+ALSO = ("brood", "weight kg", "weight lb", "honey kg", "honey lb", "eaten g", "eaten oz")  # of one hive
 MOST = 200.0  # frames of bees, or kg of honey
-OUNCE = GRAMS_A_POUND / 16.0  # [g]
 
 
 def ends_from_text(text: str, file: str, design: Design) -> tuple[Ended, ...]:
@@ -116,36 +103,9 @@ def _end(row: Row, tags: Mapping[str, str], design: Design) -> Ended:
         tag, became, row.number_in("outcome", 0, MOST, "frames or kg"), _day(row), row.text("grader"),
         row.number_in("again", 0, MOST, "frames or kg"), guessed,
         _known(row, "merged into", tags) if row.text("merged into") else "",
-        row.number_in("taken", 0, MOST, "frames") or 0.0, _also(row),
+        row.number_in("taken", 0, MOST, "frames") or 0.0, also_entered(row),
     )  # fmt: skip
     return fitting(end, f"{row.file}, row {row.number}, {tag}")
-
-
-def _also(row: Row) -> Also:
-    """Brood, weight, honey and feed eaten, where the table has them."""
-    if row.text("without its unit"):
-        raise row.error(
-            "of a weight, of honey taken or of feed eaten", "its unit is not said",
-            "weight kg or weight lb, honey kg or honey lb, eaten g or eaten oz", "Write it into the head",
-        )  # fmt: skip
-    pound = GRAMS_A_POUND / 1000.0
-    return Also(
-        row.number_in("brood", 0, MOST, "frames of brood"),
-        row.number_in("brood before", 0, MOST, "frames of brood"),
-        _either(row, ("weight kg", 1.0, 500.0), ("weight lb", pound, 1100.0)),
-        _either(row, ("weight before kg", 1.0, 500.0), ("weight before lb", pound, 1100.0)),
-        _either(row, ("honey kg", 1.0, 400.0), ("honey lb", pound, 900.0)),
-        _either(row, ("eaten g", 1.0, 50_000.0), ("eaten oz", OUNCE, 1800.0)),
-    )
-
-
-def _either(row: Row, *ways: tuple[str, float, float]) -> float | None:
-    """A number in one of two units, the first way's: column, factor and most of each [as the first way]."""
-    for column, factor, most in ways:
-        value = row.number_in(column, 0, most, column.split()[-1])
-        if value is not None:
-            return value * factor
-    return None
 
 
 def _known(row: Row, column: str, tags: Mapping[str, str]) -> str:

@@ -4,21 +4,32 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from math import inf, isfinite
 
 import numpy as np
 
 from breadline.belief.gain import IN_WORDS
 from breadline.errors import TrialError
 from breadline.jobs.check_group_asked import SizeAsked
+from breadline.jobs.counts_known import LASTS
 from breadline.jobs.season import FigureUsed, figures_used
 from breadline.knowledge.shelf import Reader, Shelf, load
+from breadline.plan.surviving import FIGURES, kept_alive
 from breadline.span import Z95
 from breadline.trial.classes import AnswerClass, Lines
 from breadline.trial.design import CheckArm, Outcome, Unit
 from breadline.trial.half_rate import as_sharp_colonies, as_sharp_yards
-from breadline.trial.planner import FEWEST_SETS, PaidChance, Questions, SizeRow, colony_noise, sets_of
+from breadline.trial.planner import (
+    FEWEST_SETS,
+    PaidChance,
+    Questions,
+    SizeRow,
+    colony_noise,
+    sets_of,
+    told_from_nothing,
+)
 from breadline.trial.proposal import Proposal, Stakes, propose_colonies, propose_yards
-from breadline.trial.sets import Noise
+from breadline.trial.sets import Noise, sets_precision
 from breadline.trial.size import YardDraw
 from breadline.trial.spread import ColonySpread, spread_used
 from breadline.trial.value_path import HALVES, MakingGrade, PerUnit, Strengths, ValuePath
@@ -53,7 +64,11 @@ class SizeAnswer:
         Of the shelf.
     as_sharp
         Of each size, the check units at half the rate that tell half the difference as surely; where the
-        check group is at half the rate, the unfed ones that tell the whole. None where a size tells none.
+        check group is at half the rate, the unfed ones that tell the whole. None where a size tells none;
+        empty where the check group gets sugar or usual practice.
+    told_if
+        Of each size, the smallest benefit told from nothing where colonies differ as little and as much as
+        they well may. [unit of the outcome]
     """
 
     asked: SizeAsked
@@ -65,6 +80,7 @@ class SizeAnswer:
     believed_by: str
     figures: tuple[FigureUsed, ...]
     as_sharp: tuple[int | None, ...] = ()
+    told_if: tuple[tuple[float, float], ...] = ()
 
 
 def size_answer(asked: SizeAsked, shelf: Shelf | None = None, sizes: Sequence[int] = ()) -> SizeAnswer:
@@ -88,6 +104,9 @@ def size_answer(asked: SizeAsked, shelf: Shelf | None = None, sizes: Sequence[in
         asked = replace(asked, check_arm=CheckArm.HALF)
     there = shelf or load()
     reader = there.reader()
+    if asked.counts is not None and asked.baseline:
+        counts = replace(asked.counts, lasts=reader.typical(LASTS))
+        asked = replace(asked, counts=counts, counted=not counts.old)
     spread = spread_used(asked.graded, asked.outcome, reader)
     unfed = _unfed(asked, spread, reader)
     path = _path(asked, unfed, reader)
@@ -121,13 +140,40 @@ def size_answer(asked: SizeAsked, shelf: Shelf | None = None, sizes: Sequence[in
     found = _foretold(found, foretold, questions)
     used = figures_used(there, reader.used)
     sharp = _as_sharp(asked, found, noise, spread)
-    return SizeAnswer(asked, found, questions, stakes, unfed, spread, said, used, sharp)
+    band = _told_if(asked, [one.row for one in found.sizes], unfed, spread)
+    return SizeAnswer(asked, found, questions, stakes, unfed, spread, said, used, sharp, band)
+
+
+def _told_if(
+    asked: SizeAsked, rows: Sequence[SizeRow], unfed: Strengths, spread: ColonySpread
+) -> tuple[tuple[float, float], ...]:
+    """Of each size the smallest benefit told if colonies differ as little and as much as they well may."""
+
+    def told(row: SizeRow, log_sd: float) -> float:
+        one = replace(spread, log_sd=log_sd)
+        noise = _noise(asked, unfed, one)
+        units = row.check, row.fed
+        if asked.unit is Unit.YARD:
+            draw = _yards(row.check, asked, noise, one)
+            return told_from_nothing(units, draw.precision, Noise(draw.sd, draw.baseline_r, mean=draw.mean))
+        sets, _ = sets_of(row.check, row.fed_each, [n for _, n in asked.yards])
+        return told_from_nothing(units, sets_precision(sets, noise, np.random.default_rng(SEED)), noise)
+
+    low, high = spread.log_sd_ends
+    # against the same draws at the middle, so that the band holds its line whatever draws that came from
+    beside = [row.from_zero / told(row, spread.log_sd) if isfinite(row.from_zero) else inf for row in rows]
+    return tuple((m * told(row, low), m * told(row, high)) for m, row in zip(beside, rows, strict=True))
 
 
 def _as_sharp(
     asked: SizeAsked, found: Proposal, noise: Noise, spread: ColonySpread
 ) -> tuple[int | None, ...]:
-    """For each size the check units at the other rate that tell as surely."""
+    """For each size the check units at the other rate that tell as surely; none where there is no other.
+
+    A check group on sugar or usual practice gets no part of the feed, of which half could be asked.
+    """
+    if asked.check_arm not in (CheckArm.SAME_CARE, CheckArm.HALF):
+        return ()
     part = 2.0 if asked.check_arm is CheckArm.HALF else 0.5
     rows = [one.row for one in found.sizes]
     if asked.unit is Unit.YARD:
@@ -207,9 +253,29 @@ def _belief(asked: SizeAsked, unfed: Strengths, reader: Reader) -> tuple[Belief,
         low, middle, high = (float(np.exp(v)) for v in (span.low, span.typical, span.high))
         why = "" if asked.situation else "; say which situation it is, and it goes by that"
         said = f"published trials of feeding {IN_WORDS[situation]}, our judgement{why}"
+    lives, of_losses = _lives(asked, unfed.dead, reader)
+    said += of_losses
+    low, middle, high = (v * k for v, k in zip((low, middle, high), lives, strict=True))
     mean = unfed.mean * (middle - 1.0)
     sd = unfed.mean * (high - low) / (2.0 * Z95)
     return Belief(mean, sd, unfed.mean * middle * season), said
+
+
+def _lives(asked: SizeAsked, dead: float, reader: Reader) -> tuple[tuple[float, float, float], str]:
+    """Fed colonies alive for one that lives unfed, low, middle, high [ratio], and what is said of it.
+
+    One luck for bees and for survival, as in a plan: the ends are laid on each other. Paid by the line a
+    colony that lives is worth its fee and not its frames, so it is left out there (docs/decisions/0012).
+    """
+    own = asked.gain is not None and asked.with_losses
+    if own or dead == 0.0:
+        return (1.0, 1.0, 1.0), ""
+    if asked.target is not None:
+        said = "; what feeding does to losses is not in it: the verdict counts it, by what each group came to"
+        return (1.0, 1.0, 1.0), said
+    span = reader.span(FIGURES[asked.situation or "poor_spring"])
+    low, middle, high = kept_alive(1.0 - dead, np.array([span.low, span.typical, span.high])).tolist()
+    return (low, middle, high), "; with what is believed of feeding and losses laid on it, as in a plan"
 
 
 def _ahead(asked: SizeAsked, reader: Reader) -> Ahead:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import zip_longest
 from math import isfinite
 from typing import Any
 
@@ -41,13 +42,14 @@ def size_document(answer: SizeAnswer, offer: Sequence[str] = (), draw: str = "")
         "worth_it": answer.proposal.worth_it,
         "as_good": {"fewest": low, "most": high},
         "sizes": [
-            _sized(one) | {"as_sharp_at_other_rate": many}
-            for one, many in zip(answer.proposal.sizes, answer.as_sharp, strict=True)
+            _sized(one) | {"as_sharp_at_other_rate": many, "told_from_0_if": _ends(band)}
+            for one, many, band in zip_longest(answer.proposal.sizes, answer.as_sharp, answer.told_if)
         ],
         "refused": [{"unfed": n, "why": why} for n, why in answer.proposal.refused],
         "spread": {"log_sd": _r(answer.spread.log_sd), "baseline_r": _r(answer.spread.baseline_r),
                    "yard_icc": _r(answer.spread.icc), "reader_log_sd": _r(answer.spread.reader_log_sd),
-                   "from": list(answer.spread.told_by)},
+                   "from": list(answer.spread.told_by),
+                   "log_sd_ends": [_r(end) for end in answer.spread.log_sd_ends]},
         "unfed": {"alive": _r(answer.unfed.alive), "dead": _r(answer.unfed.dead),
                   "missing": _r(asked.missing)},
         "ahead": {"colonies": stakes.ahead.colonies, "seasons": stakes.ahead.seasons,
@@ -56,6 +58,10 @@ def size_document(answer: SizeAnswer, offer: Sequence[str] = (), draw: str = "")
         "figures": [{"key": f.key, "text": f.text, "unit": f.unit, "source": f.source, "read": f.read}
                     for f in answer.figures],
     }  # fmt: skip
+
+
+def _ends(band: tuple[float, float]) -> list[float | None]:
+    return [_r(told) if isfinite(told) else None for told in band]
 
 
 def _sized(at: Sized) -> dict[str, Any]:

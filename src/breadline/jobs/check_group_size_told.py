@@ -159,9 +159,12 @@ def _before_words(asked: SizeAsked, at: Sized) -> tuple[str, ...]:
     if not asked.baseline:
         return ()
     if asked.counted:
-        return ("The counts in the book make the sets: nobody has to grade before the draw.",)
+        age = "" if asked.counts is None else f", {asked.counts.age},"
+        return (f"The counts in the book{age} make the sets: nobody has to grade before the draw.",)
+    old = () if asked.counts is None else (asked.counts.grade_again,)
     which = "of those colonies" if asked.unit is Unit.YARD else f"of all {at.before} colonies in these yards"
     return (
+        *old,
         f"This counts on a grading before the draw, {which}. Ask again without one: it costs less, and the "
         "same number tells less.",
     )
@@ -215,14 +218,14 @@ def amount(value: float, outcome: Outcome) -> str:
     return f"{sign}{abs(value):.1f} frames"
 
 
-HEAD = ("unfed", "fed", "if 0", "if b", "if 2b", "believed", "from 0", "from b", "costs", "worth", "half")
+HEAD = ("unfed", "fed", "if 0", "if b", "if 2b", "believed", "from 0", "from b", "costs", "worth")
 
 
 def table_words(answer: SizeAnswer) -> list[str]:
     """A row a size, figures under each other; the proposed one marked."""
-    head = (*HEAD[:-1], as_sharp_head(answer))
+    head = (*HEAD, *([as_sharp_head(answer)] if answer.as_sharp else []))
     rows = [head, *(_row(answer, n) for n in range(len(answer.proposal.sizes)))]
-    widths = [max(len(row[k]) for row in rows) for k in range(len(HEAD))]
+    widths = [max(len(row[k]) for row in rows) for k in range(len(head))]
     marks = ["  ", *(("> " if k == answer.proposal.best else "  ") for k in range(len(rows) - 1))]
     shown = [
         m + "  ".join(c.rjust(w) for c, w in zip(row, widths, strict=True))
@@ -233,7 +236,7 @@ def table_words(answer: SizeAnswer) -> list[str]:
         f'if 0, b, 2b, believed: chance of "it paid" if that is the true benefit; b is the break-even, {b}. '
         "from 0, from b: smallest true benefit told from nothing, and from b, four times in five. "
         f"{as_sharp_words(answer)}"
-    )
+    ).rstrip()
     refused = [f"{n} unfed: {why}" for n, why in answer.proposal.refused]
     return [*shown, below, *refused]
 
@@ -244,7 +247,9 @@ def as_sharp_head(answer: SizeAnswer) -> str:
 
 
 def as_sharp_words(answer: SizeAnswer) -> str:
-    """What the column for the other rate says."""
+    """What the column for the other rate says; "" where there is none."""
+    if not answer.as_sharp:
+        return ""
     units = "yards" if answer.asked.unit is Unit.YARD else "colonies"
     if answer.asked.check_arm is CheckArm.HALF:
         return (
@@ -258,10 +263,9 @@ def as_sharp_words(answer: SizeAnswer) -> str:
     )
 
 
-def as_sharp_told(answer: SizeAnswer, place: int) -> str:
-    """The number in that column for a size, "none" where this size tells no benefit."""
-    many = answer.as_sharp[place]
-    return "none" if many is None else f"{many:,}"
+def as_sharp_told(answer: SizeAnswer, place: int) -> tuple[str, ...]:
+    """The cell of that column for a size, "none" where this size tells no benefit; no cell without column."""
+    return tuple("none" if many is None else f"{many:,}" for many in answer.as_sharp[place : place + 1])
 
 
 def _row(answer: SizeAnswer, place: int) -> tuple[str, ...]:
@@ -271,7 +275,7 @@ def _row(answer: SizeAnswer, place: int) -> tuple[str, ...]:
     return (
         str(row.check), str(row.fed), *(f"{100 * p:.0f}" for p in paid), benefit_told(row.from_zero),
         benefit_told(row.from_break_even), about(at.cost.total, money), about(at.answer, money),
-        as_sharp_told(answer, place),
+        *as_sharp_told(answer, place),
     )  # fmt: skip
 
 
@@ -280,12 +284,23 @@ def benefit_told(benefit: float) -> str:
     return f"{benefit:.1f}" if isfinite(benefit) else "none"
 
 
+def _if_they_differ(answer: SizeAnswer) -> str:
+    """What the proposed size tells where colonies differ less or more than taken."""
+    (least, most), (low, high) = answer.spread.log_sd_ends, answer.told_if[answer.proposal.best]
+    told = f"{amount(low, answer.asked.outcome)} is told from nothing"
+    other = f"only {amount(high, answer.asked.outcome)}" if isfinite(high) else "no benefit at all"
+    return (
+        f"If they differ by {least:.2f}, a benefit of {told} by the proposed size; if by {most:.2f}, {other}."
+    )
+
+
 def rests_on(answer: SizeAnswer) -> list[str]:
     """The spread and who told it, the belief, the seasons ahead."""
     spread, asked, ahead = answer.spread, answer.asked, answer.stakes.ahead
     said = [
         f"Colonies of one yard differ by {spread.log_sd:.2f} on the log scale, from {spread.told_by[0]}; one "
         f"grader's error is {100 * spread.reader_share:.0f} in 100 of that variance.",
+        _if_they_differ(answer),
     ]
     if asked.baseline:
         said.append(

@@ -10,6 +10,7 @@ from math import isfinite
 from pathlib import Path
 
 from breadline.errors import TrialError
+from breadline.jobs.verdict_columns import plain
 
 MOST_ROWS = 50_000
 SEPARATORS = (";", "\t", ",")
@@ -114,10 +115,10 @@ def rows_of(text: str, file: str, columns: Mapping[str, Sequence[str]], needed: 
 def _named(
     head: Sequence[str], file: str, columns: Mapping[str, Sequence[str]], needed: Sequence[str]
 ) -> dict[int, str]:
-    plain = [" ".join(cell.lower().replace("_", " ").split()) for cell in head]
+    told = [plain(cell) for cell in head]
     found: dict[int, str] = {}
     for name, others in columns.items():
-        at = [n for n, cell in enumerate(plain) if cell in (name, *others)]
+        at = [n for n, cell in enumerate(told) if cell in (name, *others)]
         if len(at) > 1:
             raise TrialError(
                 f"{file}, head", f"{len(at)} columns are the {name}: {head[at[0]]}, {head[at[1]]}", "one"

@@ -7,8 +7,10 @@ from dataclasses import dataclass, replace
 from datetime import date
 from functools import cache
 from typing import Any
+from uuid import UUID
 
 import numpy as np
+from sqlalchemy.orm import Session
 
 from breadline import __version__
 from breadline.errors import InputToMend, WeatherError
@@ -227,11 +229,14 @@ class RoundsBook(Book):
         assert kept is not None
         return kept
 
-    def plan(self, yard_id: str) -> PlanKept | None:
-        """The plan that holds for a yard, beside what was given since; None where none was chosen."""
+    def plan(self, yard_id: str, fed: tuple[date, date] | None = None) -> PlanKept | None:
+        """The plan that holds for a yard, beside what was given since; None where none was chosen.
+
+        With ``fed`` the newest that was chosen by the second day and has a round from the first to it.
+        """
         key = key_of(yard_id)
         with looking(self._engine) as session:
-            row = plans.plan_of(session, key)
+            row = plans.plan_of(session, key) if fed is None else _plan_of_season(session, key, fed)
             if row is None:
                 return None
             pieces = plans.pieces(session, row.id)
@@ -246,6 +251,15 @@ def _brought_along() -> str:
     shelf = load()
     spans = "\n".join(f"{figure.key} {figure.span}" for figure in shelf.figures())
     return f"{__version__} {draws_version(shelf)} {hashlib.sha256(spans.encode()).hexdigest()}"
+
+
+def _plan_of_season(session: Session, key: UUID, fed: tuple[date, date]) -> PlanRow | None:
+    first, last = fed
+    for row in reversed(plans.plans_before(session, key)):
+        days = [on for on, _ in plans.pieces(session, row.id)]
+        if row.chosen_on <= last and any(first <= on <= last for on in days):
+            return row
+    return None
 
 
 def as_chosen(told: RoundsAnswer, at: Ranked, shelf: Shelf) -> Chosen:

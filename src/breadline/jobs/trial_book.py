@@ -15,6 +15,7 @@ from breadline.jobs.check_group_colonies import Listed, colonies_from_text
 from breadline.jobs.check_group_file import plain, trial_document, trial_of
 from breadline.jobs.check_group_told import short_stand
 from breadline.jobs.check_group_trial import Asked, Trial, drawn, locked
+from breadline.jobs.counts_known import LASTS, Counts
 from breadline.jobs.rounds_dry_feed import barred_of, season_ends
 from breadline.knowledge.shelf import load
 from breadline.need.yard import Place
@@ -71,13 +72,17 @@ class TrialsBook(Book):
                 )  # fmt: skip
             chosen = [row for row in listed if not wanted or row.name in wanted]
             found = [_of_yard(session, row, self.today) for row in chosen]
+            known = _counts(session, found, self.today)
             stands = []
             for row in chosen:
                 lasting = yards.fact(session, row.id)
                 stands.append(Stand(row.name, Place(lasting.latitude, lasting.longitude)))
         near = self.fed_in_open(stands)
-        colonies, aside = _all_or_none(_own_names([one for own, _ in found for one in own]))
-        bare = ", ".join(row.name for row, (_, named) in zip(chosen, found, strict=True) if not named)
+        colonies, aside = _all_or_none(_own_names([one for yard in found for one in yard.hives]))
+        bare = ", ".join(row.name for row, yard in zip(chosen, found, strict=True) if not yard.named)
+        if known.of_all:
+            by = f"Strength before the draw is by the newest count of each hive, {known.age}."
+            aside = [known.grade_again if known.old else by]
         said = [f"Hives without names are counted along the yard from its gate: {bare}."] if bare else []
         return Listed(tuple(colonies), tuple(stands), (*said, *aside, *near))
 
@@ -119,12 +124,11 @@ class TrialsBook(Book):
         with looking(self._engine) as session:
             return [(row.name, row.colonies) for row in yards.yards(session)]
 
-    def all_counted(self, wanted: Sequence[str]) -> bool:
-        """Whether the book has a count of bees of every hive of these yards."""
+    def counts(self, wanted: Sequence[str]) -> Counts:
+        """The newest counts of bees of the hives of these yards."""
         with looking(self._engine) as session:
             chosen = [row for row in yards.yards(session) if row.name in wanted]
-            found = [one for row in chosen for one in _of_yard(session, row, self.today)[0]]
-        return bool(found) and all(one.baseline is not None for one in found)
+            return _counts(session, [_of_yard(session, row, self.today) for row in chosen], self.today)
 
     def draw(self, listed: Listed, asked: Asked, now: datetime, before: str = "") -> Kept:
         """Draw a check group and keep the draw, in the place of one not yet locked where there was one."""
@@ -212,19 +216,37 @@ def _trial(session: Session, row: TrialRow) -> Trial:
     return trial_of({**row.told, **rows}, row.name)
 
 
-def _of_yard(session: Session, row: yards.Listed, today: date) -> tuple[list[Candidate], bool]:
+@dataclass(frozen=True)
+class _Hives:
+    """The hives of a yard, whether they have names, and the day of the newest count of each that has one."""
+
+    hives: list[Candidate]
+    named: bool
+    counted_on: dict[str, date]
+
+
+def _of_yard(session: Session, row: yards.Listed, today: date) -> _Hives:
     """The hives of a yard with their newest counts, or as many as it has, numbered along the yard."""
     named = readings.colonies(session, row.id)
     if not named:
         count = min(row.colonies, MOST_NUMBERED)
-        return [Candidate(f"{n}", row.name, place=n) for n in range(1, count + 1)], False
+        return _Hives([Candidate(f"{n}", row.name, place=n) for n in range(1, count + 1)], False, {})
     names = {colony.id: colony.name for colony in named}
     newest: dict[str, float] = {}
+    days: dict[str, date] = {}
     for visit in readings.visits(session, row.id, today):
         for one in readings.of_visit(session, visit.id):
             if one.kind == "frames_of_bees" and one.colony_id in names and one.value is not None:
                 newest[names[one.colony_id]] = one.value
-    return [Candidate(colony.name, row.name, newest.get(colony.name)) for colony in named], True
+                days[names[one.colony_id]] = visit.on
+    hives = [Candidate(colony.name, row.name, newest.get(colony.name)) for colony in named]
+    return _Hives(hives, True, days)
+
+
+def _counts(session: Session, found: Sequence[_Hives], today: date) -> Counts:
+    days = [on for yard in found for on in yard.counted_on.values()]
+    lasts = load(figure_edits.current_edits(session)).reader().typical(LASTS)
+    return Counts(sum(len(yard.hives) for yard in found), tuple(days), today, lasts)
 
 
 def _own_names(colonies: Sequence[Candidate]) -> list[Candidate]:

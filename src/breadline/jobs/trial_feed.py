@@ -13,7 +13,7 @@ from breadline.plan.cuts import GRAMS_A_POUND
 
 MOST_TIMES = 60
 MOST_G = 10_000.0  # put on at once [g]
-IN_G = {"": 1.0, "g": 1.0, "kg": 1000.0, "lb": GRAMS_A_POUND, "oz": GRAMS_A_POUND / 16.0}
+IN_G = {"g": 1.0, "kg": 1000.0, "lb": GRAMS_A_POUND, "oz": GRAMS_A_POUND / 16.0}
 _PUT_ON = re.compile(r"(\S+?)[\s:,;]+([\d.,]+)\s*(g|kg|lb|oz)?", re.I)
 
 
@@ -23,9 +23,10 @@ def feed_of(protein: str, pollen: str, given: Sequence[str]) -> Feed | None:
     Parameters
     ----------
     protein, pollen
-        Of its mass, in 100; "" where not known.
+        Of its mass, in 100; "" where not known. Less than 1 asks whether a fraction was typed, unless a
+        per cent sign stands behind it.
     given
-        A day and an amount each, "2026-10-01 450 g"; lb and oz are read too.
+        A day and an amount with its unit each, "2026-10-01 450 g"; kg, lb and oz are read too.
 
     Errors
     ------
@@ -46,7 +47,14 @@ def feed_of(protein: str, pollen: str, given: Sequence[str]) -> Feed | None:
 
 
 def _share(text: str, what: str) -> float | None:
-    value = number(text, what, "comma" if "," in text else "point")
+    bare = text.strip().removesuffix("%")
+    value = number(bare, what, "comma" if "," in bare else "point")
+    if value is not None and 0.0 < value < 1.0 and "%" not in text:
+        raise TrialError(
+            what, f"{value:g} in 100 is implausible", "per cent, such as 15",
+            f"If you typed a fraction ({value:g}), enter per cent ({100 * value:g}); "
+            f"if it is so little, write {value:g} %",
+        )  # fmt: skip
     if value is not None and not 0.0 <= value <= 100.0:
         raise TrialError(what, f"{value:g} in 100 cannot be", "0 to 100, per cent of its mass")
     return value
@@ -60,9 +68,14 @@ def _put_on(line: str) -> tuple[date, float]:
             "feed put on", f"“{line}” is not a day and an amount", "such as 2026-10-01 450 g, a line a day",
             "Grams, kg, lb or oz of feed on one fed colony",
         )  # fmt: skip
+    if found[3] is None:
+        raise TrialError(
+            "feed put on", f"“{line}” has no unit", "g, kg, lb or oz behind the amount",
+            f"Write {found[1]} {found[2]} g, or whichever it was",
+        )  # fmt: skip
     grams = number(found[2], "feed put on", "comma" if "," in found[2] else "point")
     assert grams is not None
-    grams *= IN_G[(found[3] or "").lower()]
+    grams *= IN_G[found[3].lower()]
     if not 0.0 < grams <= MOST_G:
         raise TrialError("feed put on", f"{grams:,.0f} g on one colony", f"above 0, to {MOST_G:,.0f} g")
     return on, round(grams, 1)

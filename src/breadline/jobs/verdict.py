@@ -60,8 +60,8 @@ class Prices:
         Smallest difference that matters; the break-even where None. [unit of the outcome]
     unit
         "$", "€", "CHF" …
-    year
-        Of the prices.
+    year, year_said
+        Of the prices; and whether somebody said it, else it is told as taken.
     """
 
     cost: float | None = None
@@ -70,6 +70,13 @@ class Prices:
     margin: float | None = None
     unit: str = "$"
     year: int = 0
+    year_said: bool = True
+
+    @property
+    def remarks(self) -> tuple[str, ...]:
+        """What is taken of them that nobody said."""
+        taken = f"Nobody said of which year cost and price are: they are taken as of {self.year}."
+        return () if self.year_said or self.cost is None else (taken,)
 
 
 @dataclass(frozen=True)
@@ -119,6 +126,7 @@ class Verdict:
     trial that was designed with the program; so is its ``lock``, when and with which digest.
     ``together`` is the second sentence, with earlier evidence; "" where forage was not noted.
     ``beside`` is described and not decided on; ``feed`` is what the trial's own file says of it.
+    ``drawn_on`` is known of a trial that the program drew; on ``fed_on`` feed went on, as far as known.
     """
 
     source: str
@@ -135,6 +143,8 @@ class Verdict:
     lock: tuple[datetime, str] | None = None
     beside: NotDecided = field(default_factory=NotDecided)
     feed: Feed | None = None
+    drawn_on: date | None = None
+    fed_on: tuple[date, ...] = ()
 
 
 def verdict_of_table(table: Table, asked: VerdictAsked) -> Verdict:
@@ -156,7 +166,7 @@ def verdict_of_table(table: Table, asked: VerdictAsked) -> Verdict:
     finished = Finished(design, read.ended, conduct, read.visits)
     days = [one.when[1] for one in read.visits if one.when[1] != date.min]
     found = judged_verdict(finished, worth, asked, table.name, min(days, default=None))
-    return replace(found, remarks=read.remarks)
+    return replace(found, remarks=(*read.remarks, *asked.prices.remarks))
 
 
 def judged_verdict(

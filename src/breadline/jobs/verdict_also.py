@@ -1,12 +1,17 @@
-"""Brood, weight, honey and feed eaten from a spreadsheet's columns; nothing in them stops a verdict."""
+"""Brood, weight, honey and feed eaten: one set of heads, units and limits for every table that has them.
+
+In a finished trial's spreadsheet nothing in them stops a verdict; in ends that are being entered a slip is
+refused with its row, since whoever enters it can still mend it.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
 from breadline.errors import TrialError
+from breadline.jobs.check_group_table import Row
 from breadline.jobs.verdict_cells import Table
-from breadline.jobs.verdict_columns import UNITS, Column, Columns
+from breadline.jobs.verdict_columns import HONEY, NAMES, UNITS, Column, Columns
 from breadline.jobs.verdict_numbers import Decimal, number
 from breadline.plan.cuts import GRAMS_A_POUND
 from breadline.trial.colonies import Also
@@ -19,6 +24,7 @@ NAMED: dict[Column, str] = {
 IN_KG = {"kg": 1.0, "lb": POUND}
 IN_G = {"g": 1.0, "kg": 1000.0, "lb": GRAMS_A_POUND, "oz": GRAMS_A_POUND / 16.0}
 MOST = {"brood": 60.0, "weight": 500.0, "honey taken": 400.0, "eaten": 50_000.0}  # in frames, kg or g
+WITHOUT_UNIT = "without its unit"
 
 
 @dataclass(frozen=True)
@@ -63,8 +69,7 @@ def _values(table: Table, columns: Columns, column: Column, decimal: Decimal) ->
     head = f"column {table.heads[place]}"
     if column in UNITS and column not in columns.unit:
         raise TrialError(head, f"{' or '.join(UNITS[column])} is not said behind its head")
-    factor = (IN_G if column == "eaten" else IN_KG).get(columns.unit.get(column, ""), 1.0)
-    most = MOST[column.removesuffix(" before")]
+    factor, most = _factor(column, columns.unit.get(column, "")), _most(column)
     values = {}
     for line, cells in table.rows:
         where = f"{table.name}, row {line}, {head}"
@@ -75,3 +80,54 @@ def _values(table: Table, columns: Columns, column: Column, decimal: Decimal) ->
             raise TrialError(where, f"{value:g} cannot be")
         values[line] = value * factor
     return values
+
+
+def entered_columns() -> dict[str, tuple[str, ...]]:
+    """The heads of a table of ends, the unit behind them: own name first, as ``rows_of`` takes them."""
+    found: dict[str, tuple[str, ...]] = {}
+    bare: list[str] = []
+    for column in NAMED:
+        names = NAMES[column].split("|")
+        if column not in UNITS:
+            found[column] = tuple(names[1:])
+            continue
+        bare += names
+        more = (*names, HONEY) if column == "honey taken" else tuple(names)
+        for unit in UNITS[column]:
+            found[f"{column} {unit}"] = tuple(f"{name} {unit}" for name in more[1:])
+    return found | {WITHOUT_UNIT: tuple(bare)}
+
+
+def also_entered(row: Row) -> Also:
+    """The readings of one row of ends.
+
+    Errors
+    ------
+    TrialError
+        With the row: a word, a number that cannot be, or a column without its unit.
+    """
+    if row.text(WITHOUT_UNIT):
+        raise row.error(
+            "of a weight, of honey taken or of feed eaten", "its unit is not said",
+            "weight kg or weight lb, honey kg or honey lb, eaten g or eaten oz", "Write it into the head",
+        )  # fmt: skip
+    return Also(**{name: _entered(row, column) for column, name in NAMED.items()})
+
+
+def _entered(row: Row, column: Column) -> float | None:
+    """A number in the first of its units that has one [frames, kg or g]."""
+    for unit in UNITS.get(column, ("",)):
+        factor = _factor(column, unit)
+        head = f"{column} {unit}".strip()
+        value = row.number_in(head, 0, _most(column) / factor, unit or "frames of brood")
+        if value is not None:
+            return value * factor
+    return None
+
+
+def _factor(column: Column, unit: str) -> float:
+    return (IN_G if column == "eaten" else IN_KG).get(unit, 1.0)
+
+
+def _most(column: Column) -> float:
+    return MOST[column.removesuffix(" before")]

@@ -21,7 +21,7 @@ def departures(trial: Trial, worth: Worth | None) -> tuple[str, ...]:
     said = []
     if trial.draws > 1:
         said.append(f"It was drawn {trial.draws} times before one draw was kept.")
-    said += _lock(trial.locked_at, trial.ended)
+    said += lock_departure(trial.locked_at, trial.ended)
     said += _days(trial.design, trial.ended)
     said += _prices(trial.design, worth)
     order = [end.tag for end in trial.ended]
@@ -40,11 +40,14 @@ def travelled_departures(file: TrialFile, worth: Worth | None) -> tuple[str, ...
     """Of a trial that came as a file."""
     design, ended = file.finished.design, file.finished.ended
     said = [] if file.sealed else ["Its design was changed after the file was written."]
-    said += _lock(file.locked_at, ended, file.fed_on)
+    said += lock_departure(file.locked_at, ended, file.fed_on)
     return (*said, *_days(design, ended), *_prices(design, worth))
 
 
-def _lock(locked_at: datetime | None, ended: tuple[Ended, ...], fed_on: Sequence[date] = ()) -> list[str]:
+def lock_departure(
+    locked_at: datetime | None, ended: tuple[Ended, ...], fed_on: Sequence[date] = ()
+) -> list[str]:
+    """What is said of a lock that is none, or came too late; nothing where it stands."""
     said = lock_words(locked_at, ended, fed_on)
     return [f"{said[0].upper()}{said[1:]}."] if said else []
 

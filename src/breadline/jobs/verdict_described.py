@@ -55,6 +55,7 @@ def not_decided_document(of: NotDecided) -> dict[str, Any]:
         "lines": list(of.lines),
         "measures": [
             {"measure": d.what.value, "fed": d.fed, "check": d.check, "read": d.read, "of": d.of,
+             "living_check": list(d.living[0]), "living_fed": list(d.living[1]),
              "estimate": d.estimate, "low": d.low, "high": d.high}
             for d in of.described
         ],
@@ -73,7 +74,9 @@ def _living(of: Lived) -> dict[str, Any]:
 
 def _curve(one: GroupLived, alone: bool) -> dict[str, Any]:
     return {
-        "name": one.name, "started": one.started, "lost": one.lost,
+        "name": one.name, "started": one.started, "lost": one.lost, "merged": one.merged,
+        "below_one_frame": one.weak, "followed_to_end": one.to_end,
+        "living_at_end": list(one.last) if alone and one.last[0] == one.last[0] else None,
         "steps": [
             {"day": day, "at_risk": risk, "lost": lost, "living": living,
              "low": low if alone and low == low else None, "high": high if alone and high == high else None}
@@ -83,13 +86,13 @@ def _curve(one: GroupLived, alone: bool) -> dict[str, Any]:
 
 
 def living_table(of: Lived) -> tuple[list[str], list[list[str]]]:
-    """The curves as a table: heads, and a row a group and day with a loss."""
+    """The curves as a table: heads, and a row a group and day with a loss, or its last day where none."""
     rows = [
         [one.name, day_and_year(of.since + timedelta(days=int(day))), f"{risk}", f"{lost}",
          f"{100 * alive:.0f}",
          f"{100 * low:.0f} to {100 * high:.0f}" if of.alone and low == low else "not to be told"]
         for one in (of.fed, of.check)
-        for day, risk, lost, alive, low, high in _steps(one)
+        for day, risk, lost, alive, low, high in _steps(one) or [_without_loss(of, one)]
     ]  # fmt: skip
     return ["Group", "Day", "Followed until then", "Lost", "Living, of 100", "Range"], rows
 
@@ -99,3 +102,9 @@ def _steps(one: GroupLived) -> list[tuple[float, int, int, float, float, float]]
     c = one.curve
     parts = (c.days, c.at_risk, c.deaths, c.alive, c.low, c.high)
     return list(zip(*(part.tolist() for part in parts), strict=True))
+
+
+def _without_loss(of: Lived, one: GroupLived) -> tuple[float, int, int, float, float, float]:
+    """The last day of a group that lost none, as a row."""
+    low, alive, high = one.last
+    return float((of.until - of.since).days), one.to_end, 0, alive, low, high

@@ -147,7 +147,8 @@ def verdict_of_trial(trial: Trial, asked: VerdictAsked, today: date, source: str
         deviations=departures(trial, found.worth),
         locked=not lock_words(trial.locked_at, trial.ended),
         lock=None if trial.locked_at is None or trial.seal is None else (trial.locked_at, trial.seal),
-        remarks=trial.said,
+        remarks=(*trial.said, *asked.prices.remarks),
+        drawn_on=trial.drawn_at.date(),
     )
 
 
@@ -161,7 +162,15 @@ def verdict_of_travelled(file: trial_file.TrialFile, asked: VerdictAsked) -> Ver
     stands = file.sealed and not lock_words(file.locked_at, file.finished.ended, file.fed_on)
     lock = None if file.locked_at is None or file.locked_as is None else (file.locked_at, file.locked_as)
     said = travelled_departures(file, worth)
-    return replace(found, deviations=said, locked=stands, lock=lock, feed=file.feed)
+    return replace(
+        found,
+        remarks=asked.prices.remarks,
+        deviations=said,
+        locked=stands,
+        lock=lock,
+        feed=file.feed,
+        fed_on=file.fed_on,
+    )
 
 
 def readings_of(trial: Trial, source: str) -> Readings:

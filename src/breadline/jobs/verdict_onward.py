@@ -10,6 +10,8 @@ from breadline.belief.gain import Situation
 from breadline.belief.season_effects import SeasonResult
 from breadline.errors import TrialError
 from breadline.jobs.belief_book import BeliefBook
+from breadline.jobs.feed_days import with_feed_days
+from breadline.jobs.lock_stands import set_aside
 from breadline.jobs.trial_file import Telling, trial_from_text, trial_text
 from breadline.jobs.trial_lessons import Learning, Learnt, learn_from
 from breadline.jobs.trial_shape import Feed
@@ -49,7 +51,11 @@ class Onward:
 
 
 def with_second_sentence(verdict: Verdict, onward: Onward) -> Verdict:
-    """The verdict with what these colonies and earlier evidence say together, where forage was noted."""
+    """The verdict with what these colonies and earlier evidence say together, where forage was noted.
+
+    Its lock is held against the days of feed that are known, as in everything that goes on from here.
+    """
+    verdict = with_feed_days(verdict, onward.feed, onward.book)
     if onward.situation is None:
         return verdict
     shelf, earlier = load(), tuple[SeasonResult, ...]()
@@ -67,6 +73,9 @@ def with_second_sentence(verdict: Verdict, onward: Onward) -> Verdict:
 def travelling(verdict: Verdict, onward: Onward) -> str:
     """The text of the open file in which the trial of a verdict travels.
 
+    A lock that came after feed which only a book knows of is left out: another copy, which cannot see
+    the book, would let it stand.
+
     Errors
     ------
     TrialError
@@ -75,7 +84,9 @@ def travelling(verdict: Verdict, onward: Onward) -> str:
     season = season_of(verdict, onward)
     if not season:
         raise TrialError("--season", "is not given, and no day of grading says it", "such as “autumn 2026”")
-    lock = verdict.lock
+    verdict = with_feed_days(verdict, onward.feed, onward.book)
+    feed = onward.feed or verdict.feed
+    lock = verdict.lock if _seen_elsewhere(verdict, feed) else None
     return trial_text(
         verdict.finished,
         Telling(
@@ -84,9 +95,18 @@ def travelling(verdict: Verdict, onward: Onward) -> str:
             own_names=onward.own_names,
             locked_at=None if lock is None else lock[0],
             locked_as=None if lock is None else lock[1],
-            feed=onward.feed or verdict.feed,
+            feed=feed,
         ),
     )
+
+
+def _seen_elsewhere(verdict: Verdict, feed: Feed | None) -> bool:
+    """Whether a copy that reads the file comes to the same word on its lock."""
+    if verdict.lock is None:
+        return False
+    at, ended = verdict.lock[0], verdict.finished.ended
+    told = () if feed is None else tuple(on for on, _ in feed.given)
+    return bool(set_aside(at, ended, verdict.fed_on)) == bool(set_aside(at, ended, told))
 
 
 def teaches(verdict: Verdict) -> bool:

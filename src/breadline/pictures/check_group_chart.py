@@ -29,6 +29,9 @@ class OneSize:
         Smallest benefit told from nothing. [unit of the outcome]
     cost, worth
         Of the comparison, and of its answer. [money]
+    told_if
+        Smallest benefit told where colonies differ as little and as much as they well may; None: not
+        drawn. [unit of the outcome]
     between
         What it costs where feed adds nothing, and where it adds ``Sizes.most``; None: not drawn. [money]
     """
@@ -38,6 +41,7 @@ class OneSize:
     cost: float
     worth: float
     between: tuple[float, float] | None = None
+    told_if: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True)
@@ -96,6 +100,7 @@ def check_group_chart(shown: Sizes, size: Size) -> str:
     measure = MEASURES[size]
     plot = Plot(size, 2.0 * high + 9.0 * measure.label + 4.0 * measure.axis)
     told, money = [one.told for one in shown.sizes], [v for one in shown.sizes for v in (one.cost, one.worth)]
+    told += [v for one in shown.sizes for v in one.told_if or ()]
     upper = _steps([0.0, *told, AIR * shown.break_even])
     money += [v for one in shown.sizes for v in one.between or ()]
     lower = _steps([0.0, AIR * max(money), AIR * min(money)])
@@ -108,7 +113,7 @@ def check_group_chart(shown: Sizes, size: Size) -> str:
 
     first = panel(3.4 * plot.label, upper)
     second = panel(first.foot + 5.6 * plot.label, lower)
-    _head(plot, first, "Smallest benefit that could be told", f"{shown.unit}, four times in five")
+    _head(plot, first, "Smallest benefit that could be told", _told_words(shown, size))
     below = "the comparison, and what its answer is worth"
     if shown.most:
         below = f"tinted: its cost where feed adds nothing to {shown.most:.1f} {shown.unit.split()[0]}"
@@ -124,16 +129,39 @@ def check_group_chart(shown: Sizes, size: Size) -> str:
 def chart_sentence(shown: Sizes) -> str:
     """What the picture shows, for screen readers."""
     best = shown.sizes[shown.best]
+    band = (
+        ""
+        if best.told_if is None
+        else " ({:.1f} to {:.1f} if colonies differ less or more)".format(*best.told_if)
+    )
     cost, worth = (_money(v, shown.money) for v in (best.cost, best.worth))
     return (
         f"With {best.unfed} {shown.noun} left unfed the smallest benefit told is {best.told:.1f} "
-        f"{shown.unit}; it costs {cost} and the answer is worth {worth}. Feeding pays from "
+        f"{shown.unit}{band}; it costs {cost} and the answer is worth {worth}. Feeding pays from "
         f"{shown.break_even:.1f} {shown.unit}."
+    )
+
+
+def _told_words(shown: Sizes, size: Size) -> str:
+    """What the upper panel shows; the phone has no room for all of it."""
+    tinted = "tinted: if colonies differ less or more"
+    if all(one.told_if is None for one in shown.sizes):
+        return f"{shown.unit}, four times in five"
+    return (
+        f"{shown.unit.split()[0]}; {tinted}"
+        if size == "phone"
+        else f"{shown.unit}, four times in five; {tinted}"
     )
 
 
 def _told(plot: Plot, panel: Panel, shown: Sizes) -> None:
     best, ink, sky = shown.sizes[shown.best], plot.palette.ink, plot.palette.sky
+    tint = [
+        {"d": panel.x(one.unfed), "v": panel.y(one.told_if[0]), "w": panel.y(one.told_if[1]), "run": "told"}
+        for one in shown.sizes
+        if one.told_if is not None
+    ]
+    plot.canvas.area(plot.canvas.ground, tint, fill=plot.palette.sky_pale)
     _curve(plot, panel, shown, lambda one: one.told, stroke=sky, strokeWidth=2.8)
     level = panel.y(shown.break_even)
     dash = {"stroke": ink, "strokeWidth": 1.6, "strokeDash": (6, 3)}

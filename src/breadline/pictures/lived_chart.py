@@ -79,7 +79,7 @@ def _steps(plot: Plot, panel: _Panel, one: GroupLived, **style: object) -> None:
 
 
 def _range(plot: Plot, panel: _Panel, of: tuple[GroupLived, float], colour: str) -> None:
-    """The range on the last day, as an upright bar beside the end of the line; none where none was lost."""
+    """The range on the last day, as an upright bar beside the end of the line, where there is one."""
     one, place = of
     low, _, high = one.last
     if isfinite(low):

@@ -49,6 +49,14 @@ def survival_draws(feed: Feed, belief: Sequence[Survival]) -> FloatArray:
     return np.stack([one.log_odds.at(z) for one in belief])
 
 
+def kept_alive(alive: float, shift: FloatArray) -> FloatArray:
+    """Fed colonies alive for one that lives unfed, where ``alive`` [share] of the unfed do [ratio].
+
+    ``shift`` is what feeding does to survival [log odds]; the answer has its shape.
+    """
+    return np.asarray(1.0 / (alive + (1.0 - alive) * np.exp(-shift)))
+
+
 def kept(
     plans: Sequence[Plan], log_odds: Sequence[FloatArray], had: FloatArray, draw: np.ndarray, alive: float
 ) -> FloatArray:
@@ -78,7 +86,7 @@ def kept(
         if plan.pieces:
             of = had[:, k] / np.maximum(1.0, had[:, k].sum(axis=0))
             shift = (log_odds[plan.feed][:, draw] * of).sum(axis=0)
-            ratio[k] = 1.0 / (alive + (1.0 - alive) * np.exp(-shift))
+            ratio[k] = kept_alive(alive, shift)
     return ratio
 
 

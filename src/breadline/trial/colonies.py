@@ -31,6 +31,9 @@ class Became(StrEnum):
 AS_NOTHING = frozenset({Became.DEAD, Became.ABSCONDED, Became.BELOW_ONE_FRAME, Became.MERGED})
 """Ends that count as 0, in both arms alike."""
 
+DIED = frozenset({Became.DEAD, Became.ABSCONDED})
+"""Ends that are a loss; a merged colony was taken out alive, a weak one lives."""
+
 UNKNOWN = frozenset({Became.SOLD, Became.STOLEN, Became.MOVED, Became.NOT_FOUND})
 """Ends that nobody can know: missing, never 0."""
 

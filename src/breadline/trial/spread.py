@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy import stats
 
 from breadline.errors import TrialError
 from breadline.knowledge.shelf import Reader
@@ -16,6 +17,7 @@ IntArray = NDArray[np.int64]
 
 ENOUGH_COLONIES = 10  # beyond one a yard, for a spread or a correlation of one's own
 ENOUGH_YARDS = 5  # for an intraclass correlation of one's own; from fewer it says next to nothing
+OUTER = (0.95, 0.05)  # of the chi-square of a spread of one's own: the small end, the large one [share]
 ALIKE = 1e-9  # what rounding leaves of colonies that are all alike [log]
 LOG_SD, HONEY_LOG_SD = "colony.log_sd", "check_group.honey_log_sd"
 STAYS, ICC, READER = "plan.strength_lasts", "check_group.yard_icc", "reader.bees_log_sd"
@@ -68,6 +70,8 @@ class ColonySpread:
         One grader's error, part of ``log_sd``. [log]
     told_by
         What each of the first three rests on, in words.
+    log_sd_ends
+        How small and how large ``log_sd`` may well be. [log]
     """
 
     log_sd: float
@@ -75,6 +79,7 @@ class ColonySpread:
     icc: float
     reader_log_sd: float
     told_by: tuple[str, str, str]
+    log_sd_ends: tuple[float, float] = (0.0, 0.0)
 
     @property
     def reader_share(self) -> float:
@@ -101,7 +106,23 @@ def spread_used(graded: Graded | None, outcome: Outcome, reader: Reader) -> Colo
     for value, key in zip(own, (shelf, STAYS, ICC), strict=True):
         found.append(reader.typical(key) if value is None else value[0])
         told.append(_from_shelf(reader, key) if value is None else value[1])
-    return ColonySpread(found[0], found[1], found[2], reader.typical(READER), (told[0], told[1], told[2]))
+    ends = _shelf_ends(reader, shelf) if graded is None or own[0] is None else _own_ends(graded, found[0])
+    return ColonySpread(
+        found[0], found[1], found[2], reader.typical(READER), (told[0], told[1], told[2]), ends
+    )
+
+
+def _shelf_ends(reader: Reader, key: str) -> tuple[float, float]:
+    span = reader.figure(key).span
+    return span.low, span.high
+
+
+def _own_ends(graded: Graded, log_sd: float) -> tuple[float, float]:
+    """Nine times in ten a spread of one's own lies within these, by chi-square [log]."""
+    fine = np.isfinite(graded.outcome) & (graded.outcome > 0)
+    df = int(fine.sum()) - len(np.unique(graded.yard[fine]))
+    low, high = (log_sd * float(np.sqrt(df / stats.chi2.ppf(at, df))) for at in OUTER)
+    return low, high
 
 
 Own = tuple[float, str] | None

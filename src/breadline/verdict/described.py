@@ -16,6 +16,7 @@ from breadline.verdict.answer import primary_of
 from breadline.verdict.ends_of import MOST_BASELINES_FILLED, BoolArray, Came
 
 FEWEST = 2  # readings of a group below which a measure is not described
+MOST_UNREAD = 10  # per cent of a group's living colonies; with more the groups are not told apart
 
 
 class Measured(StrEnum):
@@ -43,9 +44,11 @@ class Described:
         Mean of each group of the comparison. [frames of brood, or kg]
     read, of
         Colonies that the difference rests on, and those that could have been.
+    living
+        Of the check group and of the fed one, how many living colonies were read and how many lived.
     estimate, low, high
-        Fed less check by the same analysis as the answer, and its range; None where that could not
-        be worked out. [frames of brood, or kg]
+        Fed less check by the same analysis as the answer, and its range; None where too few of the
+        living were read, or it could not be worked out. [frames of brood, or kg]
     """
 
     what: Measured
@@ -54,9 +57,15 @@ class Described:
     fed: float
     read: int
     of: int
+    living: tuple[tuple[int, int], tuple[int, int]]
     estimate: float | None
     low: float | None
     high: float | None
+
+    @property
+    def nearly_all(self) -> bool:
+        """Whether nearly all living colonies of both groups were read."""
+        return all(100 * (of - read) <= MOST_UNREAD * of for read, of in self.living)
 
 
 @dataclass(frozen=True)
@@ -77,7 +86,9 @@ def described(design: Design, came: Came, rng: np.random.Generator) -> tuple[Des
     """Every measure that both groups have, in the order of ``Measured``; none of them decides anything.
 
     Brood and honey of a lost colony are 0, as its frames are. Weight is of living hives only: an
-    empty hive weighs too.
+    empty hive weighs too. Every lost colony is known to be 0 while the living count only where somebody
+    read them, so a group read in part would look as if it had lost more: the groups are told apart only
+    where nearly all the living of both were read, and else the means are of the living that were read.
 
     Parameters
     ----------
@@ -91,12 +102,9 @@ def described(design: Design, came: Came, rng: np.random.Generator) -> tuple[Des
         if what is Measured.HONEY and design.outcome is Outcome.HONEY:
             continue
         value = _read(came, what.value)
-        if _few(design, came, np.isfinite(value)):
+        if _few(design, came, np.isfinite(value) & ~came.missing & ~came.nothing):
             continue
-        counted_lost = what is not Measured.WEIGHT
-        value = np.where(came.nothing, 0.0 if counted_lost else np.nan, value)
-        could = ~came.missing if counted_lost else ~came.missing & ~came.nothing
-        found.append(_described(design, came, what, np.where(could, value, np.nan), rng))
+        found.append(_described(design, came, what, value, rng))
     return tuple(found)
 
 
@@ -123,23 +131,38 @@ def _few(design: Design, came: Came, there: BoolArray) -> bool:
 
 
 def _described(
-    design: Design, came: Came, what: Measured, value: FloatArray, rng: np.random.Generator
+    design: Design, came: Came, what: Measured, read: FloatArray, rng: np.random.Generator
 ) -> Described:
-    there = np.isfinite(value)
-    check, fed = (float(value[there & (came.ends.arm == arm)].mean()) for arm in (CHECK, design.primary))
-    could = ~came.missing if what is not Measured.WEIGHT else ~came.missing & ~came.nothing
-    two = (came.ends.arm == CHECK) | (came.ends.arm == design.primary)
-    estimate = low = high = None
-    ends = replace(came.ends, outcome=np.where(there, value, 0.0), baseline=_before(came, what))
+    living, with_lost = ~came.missing & ~came.nothing, what is not Measured.WEIGHT
+    there = living & np.isfinite(read)
+    check, fed = (came.ends.arm == arm for arm in (CHECK, design.primary))
+    of_living = tuple((int((there & here).sum()), int((living & here).sum())) for here in (check, fed))
+    bare = Described(
+        what, (design.arms[CHECK], design.arms[design.primary]), float(read[there & check].mean()),
+        float(read[there & fed].mean()), int((there & (check | fed)).sum()),
+        int((living & (check | fed)).sum()), (of_living[0], of_living[1]), None, None, None,
+    )  # fmt: skip
+    if not bare.nearly_all:
+        return bare
+    there, could = (there | came.nothing, ~came.missing) if with_lost else (there, living)
+    value = np.where(there & living, read, 0.0)
+    two = check | fed
+    means = replace(
+        bare, check=float(value[there & check].mean()), fed=float(value[there & fed].mean()),
+        read=int((there & two).sum()), of=int((could & two).sum()),
+    )  # fmt: skip
+    ends = replace(came.ends, outcome=value, baseline=_before(came, what))
+    return _compared(design, replace(came, ends=ends, missing=~there), means, rng)
+
+
+def _compared(design: Design, came: Came, one: Described, rng: np.random.Generator) -> Described:
+    """The same with the difference, where it can be worked out."""
     try:
-        found = primary_of(design, replace(came, ends=ends, missing=~there), rng).contrast
-        estimate, (low, high) = found.estimate, found.interval(LEVEL)
+        found = primary_of(design, came, rng).contrast
     except BreadlineError:  # an arm without readings in any block, all alike …: the means alone are told
-        pass
-    names = design.arms[CHECK], design.arms[design.primary]
-    return Described(
-        what, names, check, fed, int((there & two).sum()), int((could & two).sum()), estimate, low, high
-    )
+        return one
+    low, high = found.interval(LEVEL)
+    return replace(one, estimate=found.estimate, low=low, high=high)
 
 
 def _before(came: Came, what: Measured) -> FloatArray:

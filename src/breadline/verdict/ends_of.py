@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from breadline.errors import TrialError
 from breadline.span import FloatArray
-from breadline.trial.colonies import AS_NOTHING, UNKNOWN, Became, Ended, Started
+from breadline.trial.colonies import AS_NOTHING, DIED, UNKNOWN, Became, Ended, Started
 from breadline.trial.design import Design, Outcome, Unit
 from breadline.verdict.ends import Ends, IntArray
 
@@ -59,6 +59,11 @@ class Came:
     across: tuple[str, ...]
     baselines_filled: int
     baseline_left_out: bool
+
+    @property
+    def died(self) -> BoolArray:
+        """Whether it died or went off, shape (colonies,); merged and weak colonies did not."""
+        return np.array([row.became in DIED for row in self.ended])
 
     @property
     def known(self) -> Ends:

@@ -36,9 +36,12 @@ class Losses:
 
 
 def losses(design: Design, came: Came) -> Losses | None:
-    """Log-rank within yards; None where none was lost, or all of a group's yards."""
+    """Log-rank within yards; None where none was lost, or all of a group's yards.
+
+    Merged colonies count as followed until they were merged, weak ones as living, as in the curves.
+    """
     known = ~came.missing & ((came.ends.arm == CHECK) | (came.ends.arm == design.primary))
-    lost = came.nothing[known]
+    lost = came.died[known]
     arm = (came.ends.arm[known] == design.primary).astype(np.int64)
     if not lost.any():
         return None

@@ -99,6 +99,19 @@ def _range(alive: FloatArray, spread: FloatArray, level: float) -> tuple[FloatAr
     return low, high
 
 
+def all_alike(colonies: int, level: float = LEVEL) -> float:
+    """How far a share may lie from 1 where each of so many ``colonies`` lives, or from 0 where none does.
+
+    The exact range of ``level`` [share] with half of what is left at each end, after Clopper and Pearson;
+    at 95 in 100 it is somewhat more than the rule of three, 3 over the colonies.
+
+    Sources
+    -------
+    [clopper_pearson1934].
+    """
+    return float(1.0 - ((1.0 - level) / 2.0) ** (1.0 / colonies)) if colonies else 1.0
+
+
 @dataclass(frozen=True)
 class LogRank:
     """Log-rank test that all arms die at the same rate.

@@ -14,7 +14,7 @@ from breadline.errors import TrialError
 from breadline.jobs import check_group_form as form
 from breadline.jobs import check_group_paper as paper_of
 from breadline.jobs import check_group_told as told
-from breadline.jobs.check_group_book import planned_prices, planned_situation
+from breadline.jobs.check_group_book import Planned, planned_prices, planned_situation
 from breadline.jobs.check_group_colonies import Listed
 from breadline.jobs.check_group_ends import ALSO, ends_from_text
 from breadline.jobs.check_group_file import trial_text
@@ -29,7 +29,7 @@ from breadline.sheets.check_group_protocol import rescue_words
 from breadline.trial.colonies import AS_NOTHING, UNKNOWN, Became
 from breadline.trial.design import Outcome
 from breadline.web.opened import book_of
-from breadline.web.pages.verdict import keep_verdict, own_decimal
+from breadline.web.pages.verdict import keep_verdict, own_decimal, year_of
 from breadline.web.views import page
 
 router = APIRouter()
@@ -168,15 +168,13 @@ def _judged(trial: Trial, sent: Mapping[str, str], book: TrialsBook) -> Verdict 
     prices = Prices(
         number(sent.get("cost", ""), "What feeding one colony cost", own_decimal(sent.get("cost", ""))),
         number(sent.get("price", ""), "What one more is worth", own_decimal(sent.get("price", ""))),
-        unit=sent.get("money", "").strip() or "$", year=book.today.year,
+        unit=sent.get("money", "").strip() or "$", year=year_of(sent.get("year", ""), trial.design.grading),
     )  # fmt: skip
     found = verdict_of_trial(trial, VerdictAsked(prices), book.today, trial.name)
     if isinstance(found, Readings):
         return found
-    yards = tuple(dict.fromkeys(one.yard for one in trial.design.started))
-    return with_second_sentence(
-        found, Onward(planned_situation(book.path, yards, book.today), book=book.path)
-    )
+    noted = planned_situation(book.path, trial.design, trial.drawn_at.date(), book.today)
+    return with_second_sentence(found, Onward(noted, book=book.path))
 
 
 def _now(book: TrialsBook) -> datetime:
@@ -219,10 +217,12 @@ def _asked(
     folded = {field.key for field in form.FOLDED.fields}
     pairs = error is not None and error.where == "draw" and typed.get("way") == "open"  # the way out is there
     unfolded = pairs or wrong in folded or form.said_otherwise(form.FOLDED, typed)
-    bare = bool(typed.get(COUNTS_ON) and chosen and not typed.get("table")) and not book.all_counted(chosen)
+    counts = book.counts(chosen) if chosen and not typed.get("table") else None
+    bare = bool(typed.get(COUNTS_ON)) and counts is not None and not counts.of_all
+    old = counts.grade_again if counts is not None and counts.of_all and counts.old else ""
     return page(
         "check_group_draw.html", HERE, book.operation_name, status=422 if error else 200, parts=form.PARTS,
-        bare=bare, counts_on=COUNTS_ON, folded=form.FOLDED, unfolded=unfolded,
+        bare=bare, old=old, counts_on=COUNTS_ON, folded=form.FOLDED, unfolded=unfolded,
         typed=typed, yards=book.yard_names(), chosen=chosen, error=error, wrong=wrong,
         where="" if error is None else words.get(error.where, error.where),
     )  # fmt: skip
@@ -235,18 +235,17 @@ def _shown(
     names = paper_of.sheets_of(trial, today)
     left = [one.tag for one in trial.without_end]
     due = today >= trial.design.grading
-    yards = tuple(dict.fromkeys(one.yard for one in trial.design.started))
     design, may = trial.design, due and not left
-    planned = planned_prices(book.path, yards, design.outcome, today, design.check_arm) if may else {}
+    planned = planned_prices(book.path, design, trial.drawn_at.date(), today) if may else Planned({})
     return page(
         "check_group_trial.html", HERE, book.operation_name, status=422 if error else 200, key=kept.key,
         trial=trial, headline=told.headline(trial), asks=told.ASKS[trial.design.check_arm],
         stands=told.stand_words(trial, today), spread=told.spread_words(trial), facts=_facts(trial),
-        rescue=rescue_words(trial.rescue_below, trial.design.open_feed), due=due, planned=planned,
+        rescue=rescue_words(trial.rescue_below, trial.design.open_feed), due=due, planned=planned.said,
         worth=WORTH[trial.design.outcome],
         papers=[(name, paper_of.SHEETS[name][0]) for name in names], left=left[:MOST_LISTED],
         more=max(0, len(left) - MOST_LISTED), groups=_groups(trial), ended=_ended(trial),
-        also=ALSO_ASKED, typed={**planned, **(typed or {})}, error=error,
+        also=ALSO_ASKED, typed={**planned.typed, **(typed or {})}, error=error,
         statuses=[one.value for one in Became], arms=trial.design.arms,
     )  # fmt: skip
 

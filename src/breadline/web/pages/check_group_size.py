@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from math import isfinite
 from urllib.parse import urlencode
 
 from fastapi import APIRouter, Request
@@ -92,7 +93,7 @@ def _row(answer: SizeAnswer, place: int) -> tuple[str, ...]:
     return (
         f"{row.check:,}", f"{row.fed:,}", *(f"{100 * p:.0f}" for p in paid), told.benefit_told(row.from_zero),
         told.benefit_told(row.from_break_even), about(at.cost.total, money), about(at.answer, money),
-        told.as_sharp_told(answer, place),
+        *told.as_sharp_told(answer, place),
     )  # fmt: skip
 
 
@@ -103,13 +104,15 @@ def _charts(answer: SizeAnswer) -> Charts | None:
     near = [one for one in answer.proposal.sizes if one.row.check <= far]
     if len(near) < FEWEST_POINTS:
         near = list(answer.proposal.sizes)
+    band = {one.row.check: told for one, told in zip(answer.proposal.sizes, answer.told_if, strict=True)}
     if len(near) < FEWEST_POINTS:
         return None
     most = _most_believed(answer)
     shown = Sizes(
         tuple(
             OneSize(s.row.check, s.row.from_zero, s.cost.total, s.answer,
-                    (_cost_if(answer, s, 0.0), _cost_if(answer, s, most)) if most else None)
+                    (_cost_if(answer, s, 0.0), _cost_if(answer, s, most)) if most else None,
+                    band[s.row.check] if isfinite(band[s.row.check][1]) else None)
             for s in near
         ), best,
         answer.questions.lines.break_even,

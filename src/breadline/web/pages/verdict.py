@@ -18,6 +18,7 @@ from breadline.belief.gain import IN_WORDS, SITUATIONS, Situation
 from breadline.errors import InputToMend, TrialError
 from breadline.jobs.check_group_book import planned_situation
 from breadline.jobs.check_group_told import CHECK_ARMS
+from breadline.jobs.feed_days import with_feed_days
 from breadline.jobs.trial_feed import feed_of
 from breadline.jobs.verdict import MEASURES, Drawn, Prices, Told, Verdict, VerdictAsked
 from breadline.jobs.verdict_chart import verdict_svg
@@ -126,12 +127,11 @@ def _page(
 
 
 def _planned(request: Request, one: Verdict) -> str:
-    """What the plans of the trial's yards say that the place gives: next season's plans of them go by it."""
-    if not one.locked:
+    """What the plans of the trial's yards say that the place gave in its season."""
+    path, drawn_on = place_of(request), one.drawn_on or (one.lock and one.lock[0].date())
+    if not one.locked or drawn_on is None or not is_there(path):
         return ""
-    yards = tuple(dict.fromkeys(colony.yard for colony in one.finished.design.started))
-    path = place_of(request)
-    return (planned_situation(path, yards, request.app.state.today()) if is_there(path) else None) or ""
+    return planned_situation(path, one.finished.design, drawn_on, request.app.state.today()) or ""
 
 
 @router.get("/verdict/{key}/page.pdf")
@@ -147,9 +147,10 @@ def paper(request: Request, key: str, paper: str = "us-letter") -> Response:
 @router.post("/verdict/{key}/learn")
 async def learn(request: Request, key: str) -> Response:
     """Keep in the book what the trial of a verdict teaches; the evidence then says how the belief moved."""
-    one, typed = _kept(request, key), await _typed(request)
+    typed = await _typed(request)
     try:
         onward = onward_of(request, typed)
+        one = keep_feed(request, key, onward)
         await run_in_threadpool(learnt_from, one, onward, request.app.state.today())
     except InputToMend as error:
         return _page(request, key, typed, error)
@@ -159,9 +160,10 @@ async def learn(request: Request, key: str) -> Response:
 @router.post("/verdict/{key}/trial.json")
 async def travel(request: Request, key: str) -> Response:
     """The trial of a verdict as its open file, without names unless they are ticked."""
-    one, typed = _kept(request, key), await _typed(request)
+    typed = await _typed(request)
     try:
-        text = travelling(one, onward_of(request, typed))
+        onward = onward_of(request, typed)
+        text = travelling(keep_feed(request, key, onward), onward)
     except InputToMend as error:
         return _page(request, key, typed, error)
     return Response(
@@ -187,6 +189,7 @@ def onward_of(request: Request, typed: Mapping[str, str]) -> Onward:
 
 def _form(request: Request, typed: Mapping[str, str], error: InputToMend | None) -> HTMLResponse:
     shown: dict[str, Any] = {"typed": typed, "error": None if error is None else error.as_dict()}
+    shown["this_year"] = request.app.state.today().year
     shown["situations"] = [(s, IN_WORDS[s]) for s in SITUATIONS]
     shown["check_got"] = [(key, arm.value) for key, arm in CHECK_ARMS.items()]
     return page(
@@ -206,8 +209,9 @@ def _worked_out(name: str, content: bytes, typed: Mapping[str, str], today: date
     }
     drawn = typed.get("drawn", "unknown")
     whose = typed.get("money", "").strip() or "$"
+    year = year_of(typed.get("year", ""), today)
     asked = VerdictAsked(
-        Prices(said["cost"], said["price"], None, said["margin"], whose, today.year),
+        Prices(said["cost"], said["price"], None, said["margin"], whose, year),
         Told(
             cast(Drawn, drawn if drawn in ("lot", "hand") else "unknown"),
             {"yes": True, "no": False}.get(typed.get("one_row", "")),
@@ -221,6 +225,14 @@ def _worked_out(name: str, content: bytes, typed: Mapping[str, str], today: date
     if content.count(b"\n") > MANY:
         asked = replace(asked, draws=FEWER_DRAWS)
     return verdict_of_content(name, content, asked, today)
+
+
+def year_of(text: str, day: date) -> int:
+    """The year of prices as it was typed; that of a day where it was left out."""
+    text = text.strip()
+    if text and not text.isdigit():
+        raise TrialError("Prices of the year", f"“{text}” is no year", f"such as {day.year}")
+    return int(text or day.year)
 
 
 def own_decimal(text: str) -> Decimal:
@@ -242,6 +254,13 @@ def keep_verdict(request: Request, found: Verdict) -> str:
     while len(shelf) > KEPT:
         shelf.popitem(last=False)
     return key
+
+
+def keep_feed(request: Request, key: str, onward: Onward) -> Verdict:
+    """The verdict with the days of feed that were typed below it: its page then says the same of its lock."""
+    found = with_feed_days(_kept(request, key), onward.feed, onward.book)
+    _shelf(request)[key] = found
+    return found
 
 
 def _kept(request: Request, key: str) -> Verdict:
