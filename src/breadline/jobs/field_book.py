@@ -40,6 +40,7 @@ class Question:
     says: str
     against: str
     hives: tuple[tuple[str, str], ...]  # key and tag of the colonies that it could be of
+    takes_back: bool = False
 
 
 class FieldBook(Book):
@@ -149,7 +150,7 @@ class FieldBook(Book):
         name = yards.fact(session, entry.yard_id).name
         return Question(
             str(entry.id), name, entry.tag, entry.on.isoformat(), one.why, said_words(entry.told),
-            "" if against is None else said_words(against.told), hives,
+            "" if against is None else said_words(against.told), hives, entry.withdraws is not None,
         )  # fmt: skip
 
 
@@ -158,6 +159,8 @@ def said_words(told: Document) -> str:
     parts = [f"{NAMES.get(kind, kind)} {_value(one)}" for kind, one in told.get("seen", {}).items()]
     if told.get("standing"):
         parts.insert(0, str(told["standing"]))
+    if told.get("withdraws"):
+        return f"take back what was entered: {told.get('because') or 'no reason given'}"
     if told.get("spoken"):
         parts.append(f"“{told['spoken']}”")
     return "; ".join(parts) or "nothing seen"

@@ -8,12 +8,23 @@ from datetime import date, datetime, timedelta, timezone
 from typing import Any, Literal
 from uuid import UUID
 
-from sqlalchemy import select
+from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
 from breadline.records import colonies, readings, yard_rows
-from breadline.records.append_only import current, holds, put_in_place, same_again, withdraw
+from breadline.records.append_only import current, put_in_place, same_again
+from breadline.records.field_given_way import (
+    PAPER,
+    WITHDRAWAL,
+    answer_of,
+    ask_of,
+    colony_of,
+    give_way,
+    take_back,
+    taken_back,
+    taken_back_before,
+)
 from breadline.records.field_tables import FieldAnswer, FieldEntry, FieldReading
 from breadline.records.readings import Seen
 from breadline.records.tables import Reading, Visit
@@ -21,7 +32,6 @@ from breadline.records.tables import Reading, Visit
 Answer = Literal["stored", "duplicate", "conflict", "refused"]
 
 TOO_OLD = timedelta(days=400)  # by then the phone's clock is likelier wrong than the record that late
-PAPER = "paper"  # as which what was keyed in from sheets comes, beside the keys of phones
 AHEAD = timedelta(hours=36)  # of today: no day of any place on earth is further on
 
 
@@ -43,6 +53,8 @@ class Sent:
         Key of the entry that this one takes the place of.
     new
         Whether the person said that a tag nobody knows is a colony not listed yet.
+    withdraws
+        Key of the entry that this one takes back altogether; ``because`` says why.
     digest
         SHA-256 of ``told``, by which what is sent twice is known again.
     """
@@ -61,6 +73,8 @@ class Sent:
     standing: str | None = None
     mends: UUID | None = None
     new: bool = False
+    withdraws: UUID | None = None
+    because: str = ""
 
     @property
     def at(self) -> datetime:
@@ -132,26 +146,35 @@ def decide(session: Session, entry_id: UUID, take: bool, colony_id: UUID | None,
         If there is no such question, or no colony to take it for.
     """
     entry = session.get(FieldEntry, entry_id)
-    row = None if entry is None else _answer(session, entry.id)
+    row = None if entry is None else answer_of(session, entry.id)
     if entry is None or row is None or row.answer != "conflict":
         raise RecordError("question", "it was answered before, or is not known", "one that waits")
-    if take:
+    if take and entry.withdraws is not None:
+        take_back(session, session.get_one(FieldEntry, entry.withdraws), because)
+    elif take:
         of = colony_id or entry.colony_id
         if of is None:
             raise RecordError("question", "no colony is named", "the colony that it is of", "Choose one")
         against = None if row.against_id is None else session.get_one(FieldEntry, row.against_id)
         if against is not None and against.colony_id == of:
-            _give_way(session, against, because)
+            give_way(session, against, because)
         _store(session, entry, seen_of(entry.told), entry.told.get("standing"), of)
-    word = "stored" if take else "set aside"
-    put_in_place(session, row, same_again(row, answer=word, because=because))
+    word = ("stored" if entry.withdraws is None else WITHDRAWAL) if take else "set aside"
+    put_in_place(session, answer_of(session, entry.id) or row, same_again(row, answer=word, because=because))
 
 
 def entries(session: Session, yard_id: UUID, on: date) -> list[tuple[FieldEntry, str]]:
     """What came of one day in a yard, oldest first, each with how it was answered."""
     wanted = select(FieldEntry).where(FieldEntry.yard_id == yard_id, FieldEntry.on == on)
     rows = session.scalars(wanted.order_by(FieldEntry.made_at, FieldEntry.id))
-    return [(row, "" if (now := _answer(session, row.id)) is None else now.answer) for row in rows]
+    return [(row, "" if (now := answer_of(session, row.id)) is None else now.answer) for row in rows]
+
+
+def entry_days(session: Session, yard_id: UUID) -> list[tuple[date, int]]:
+    """The days on which something came of a yard, newest first, with how many entries."""
+    counted = select(FieldEntry.on, func.count()).where(FieldEntry.yard_id == yard_id)
+    counted = counted.where(FieldEntry.withdraws.is_(None)).group_by(FieldEntry.on)
+    return [(on, count) for on, count in session.execute(counted.order_by(FieldEntry.on.desc()))]
 
 
 def seen_of(told: dict[str, Any]) -> tuple[Seen, ...]:
@@ -166,10 +189,17 @@ def seen_of(told: dict[str, Any]) -> tuple[Seen, ...]:
 def _taken_in(session: Session, sent: Sent, now: datetime) -> Answered:
     yard = _yard(session, sent)
     _day(sent, now)
+    if sent.withdraws is not None:
+        return _withdrawn(session, sent)
     for seen in sent.seen:
         readings.fitting(seen)
+    gone = taken_back_before(session, sent.id)
+    if gone is not None:
+        return _never_was(session, sent, gone)
     found, why, against = _place(session, sent)
     entry = _entry(session, sent, found)
+    if sent.mends is not None and not why:
+        ask_of(session, sent.mends, entry.id)
     if why:
         session.add(FieldAnswer(entry_id=entry.id, answer="conflict", why=why, against_id=against))
         session.flush()
@@ -181,12 +211,32 @@ def _taken_in(session: Session, sent: Sent, now: datetime) -> Answered:
     return Answered(sent.id, "stored", said)
 
 
+def _withdrawn(session: Session, sent: Sent) -> Answered:
+    """Take back what it names; the record of it stays, with its reason."""
+    entry = _entry(session, sent, None)
+    word, why, against = taken_back(session, entry)
+    session.add(FieldAnswer(entry_id=entry.id, answer=word, why=why, against_id=against))
+    session.flush()
+    return Answered(sent.id, "conflict" if word == "conflict" else "stored", why)
+
+
+def _never_was(session: Session, sent: Sent, gone: FieldEntry) -> Answered:
+    """Keep an entry that was taken back before it came; nothing is written down from it."""
+    entry, because = _entry(session, sent, None), str(gone.told.get("because", ""))
+    why = "it was taken back before it came"
+    session.add(FieldAnswer(entry_id=entry.id, answer="withdrawn", why=why, against_id=None, because=because))
+    session.flush()
+    return Answered(sent.id, "stored", why)
+
+
 def _known(session: Session, known: FieldEntry, sent: Sent) -> Answered:
     if known.sha256 != sent.digest:
         return Answered(sent.id, "refused", "another record has this key: enter it again")
-    row = _answer(session, known.id)
+    row = answer_of(session, known.id)
     if row is not None and row.answer == "conflict":
         return Answered(sent.id, "conflict", row.why)
+    if row is not None and row.answer == "withdrawn":
+        return Answered(sent.id, "duplicate", "it was taken back")
     return Answered(sent.id, "duplicate", "it was stored before")
 
 
@@ -247,7 +297,7 @@ def _told_before(session: Session, colony_id: UUID, sent: Sent) -> FieldEntry | 
     )
     said = {(one.kind): (one.value, one.word) for one in sent.seen}
     for row in session.scalars(wanted.order_by(FieldEntry.made_at, FieldEntry.id)):
-        now = _answer(session, row.id)
+        now = answer_of(session, row.id)
         if now is None or now.answer != "stored":
             continue
         before = {one.kind: (one.value, one.word) for one in seen_of(row.told)}
@@ -264,20 +314,14 @@ def _of_another_visit(session: Session, sent: Sent) -> bool:
     return old is not None and (old.yard_id, old.on, old.work) != (sent.yard_id, sent.on, sent.work)
 
 
-def _colony_of(session: Session, entry: FieldEntry) -> UUID | None:
-    """The colony that an entry was written down for, which a person may have said."""
-    links = select(Reading.colony_id).join(FieldReading, FieldReading.reading_id == Reading.id)
-    return session.scalar(links.where(FieldReading.entry_id == entry.id).limit(1)) or entry.colony_id
-
-
 def _mended(session: Session, sent: Sent) -> tuple[UUID | None, str, UUID | None]:
     """An entry that takes the place of an earlier one of the same phone."""
     assert sent.mends is not None
     old = session.get(FieldEntry, sent.mends)
-    row = None if old is None else _answer(session, old.id)
+    row = None if old is None else answer_of(session, old.id)
     if old is None or row is None:
         return None, "it mends an entry that never came: is it a whole one?", None
-    colony_id = _colony_of(session, old)
+    colony_id = colony_of(session, old)
     if row.answer != "stored" or old.tag.casefold() != sent.tag.casefold():
         return colony_id, "the entry that it mends was changed in the meantime: which one holds?", old.id
     if colony_id is None:
@@ -286,22 +330,8 @@ def _mended(session: Session, sent: Sent) -> tuple[UUID | None, str, UUID | None
             f"it mends an entry of {sent.tag} that a person gave to a hive: which hive is it?",
             old.id,
         )
-    _give_way(session, old, "mended on the phone")
+    give_way(session, old, "mended on the phone")
     return colony_id, "", None
-
-
-def _give_way(session: Session, old: FieldEntry, because: str) -> None:
-    """Withdraw what was written down from an entry; the entry itself stays as it came."""
-    for link in session.scalars(select(FieldReading).where(FieldReading.entry_id == old.id)):
-        reading = session.get_one(Reading, link.reading_id)
-        if holds(session, reading):
-            withdraw(session, reading, because)
-    row = _answer(session, old.id)
-    if row is not None and row.answer == "stored":
-        put_in_place(session, row, same_again(row, answer="mended", because=because))
-    colony_id = _colony_of(session, old)
-    if old.told.get("standing") and colony_id is not None:
-        colonies.ended(session, colony_id, "stands", old.on, because=because)
 
 
 def _entry(session: Session, sent: Sent, colony_id: UUID | None) -> FieldEntry:
@@ -310,6 +340,7 @@ def _entry(session: Session, sent: Sent, colony_id: UUID | None) -> FieldEntry:
         id=sent.id, phone=sent.phone, by=sent.by, work=sent.work, yard_id=sent.yard_id, colony_id=colony_id,
         tag=sent.tag, on=sent.on, seen_at=sent.at, offset_minutes=round(offset.total_seconds() / 60),
         clock_ahead_s=sent.ahead_s, told=sent.told, sha256=sent.digest, mends=sent.mends,
+        withdraws=sent.withdraws,
     )  # fmt: skip
     session.add(entry)
     session.flush()
@@ -342,10 +373,6 @@ def _visit(session: Session, yard_id: UUID, on: date) -> Visit:
     counted = session.scalar(began.where(Visit.yard_id == yard_id, Reading.kind == "bread").limit(1))
     start = None if counted is None else yard_rows.INSPECTION
     return readings.add_visit(session, yard_id, readings.Look(on, start=start, note=yard_rows.FROM_PHONE))
-
-
-def _answer(session: Session, entry_id: UUID) -> FieldAnswer | None:
-    return session.scalar(current(FieldAnswer).where(FieldAnswer.entry_id == entry_id))
 
 
 def _said(sent: Sent, yard: str) -> str:
