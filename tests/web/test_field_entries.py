@@ -27,7 +27,7 @@ def test_a_wrong_entry_is_taken_back_on_the_laptop_with_its_reason(client):
     assert "no reason is given" in refused.text
     for _ in range(2):  # a double click
         done = client.post(f"/field/entries/{client.yard}", data=typed | {"because": "it was hive A3"})
-        assert "taken back: it was hive A3" in done.text
+        assert "taken back, it was hive A3" in done.text
     assert kept(client) == [("patty_left", "none")]
     assert listed.count("Take back what") == 2
     assert done.text.count("Take back what") == 1, "what was taken back is not offered again"
