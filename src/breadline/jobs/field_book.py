@@ -139,9 +139,9 @@ class FieldBook(Book):
 
     def decide(self, entry_id: str, take: bool, colony: str, because: str) -> None:
         """A person's word on a question: take the entry, for which hive, or set it aside."""
-        of = UUID(colony) if colony else None
+        key, of = _key(entry_id, "question"), _key(colony, "hive") if colony else None
         with writing(self._engine) as session:
-            field.decide(session, UUID(entry_id), take, of, because)
+            field.decide(session, key, take, of, because)
 
     def _question(self, session: Any, one: field.Open) -> Question:
         entry, against = one.entry, one.against
@@ -152,6 +152,15 @@ class FieldBook(Book):
             str(entry.id), name, entry.tag, entry.on.isoformat(), one.why, said_words(entry.told),
             "" if against is None else said_words(against.told), hives, entry.withdraws is not None,
         )  # fmt: skip
+
+
+def _key(text: str, what: str) -> UUID:
+    try:
+        return UUID(text)
+    except ValueError:
+        raise RecordError(
+            what, f"“{text[:60]}” is no key", "one of the page", "Open the page again"
+        ) from None
 
 
 def said_words(told: Document) -> str:

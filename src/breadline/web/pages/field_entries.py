@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from datetime import date
-from functools import partial
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
-from starlette.concurrency import run_in_threadpool
 
 from breadline.errors import InputToMend, RecordError
 from breadline.jobs.field_entries import EntryBook
 from breadline.web.opened import place_of
+from breadline.web.sent_form import SentForm, texts
 from breadline.web.views import page
 
 router = APIRouter()
@@ -24,13 +23,9 @@ def entries(request: Request, yard_id: str, on: str = "") -> HTMLResponse:
 
 
 @router.post("/field/entries/{yard_id}")
-async def take_back(request: Request, yard_id: str) -> Response:
+def take_back(request: Request, yard_id: str, form: SentForm) -> Response:
     """Take one back, with the reason; it stays in the list as taken back."""
-    typed = {key: str(value) for key, value in (await request.form()).items()}
-    return await run_in_threadpool(partial(_taken_back, request, yard_id, typed))
-
-
-def _taken_back(request: Request, yard_id: str, typed: dict[str, str]) -> Response:
+    typed = texts(form)
     try:
         told = [typed.get(name, "") for name in ("entry", "key", "because")]
         _book(request).take_back(*told)
