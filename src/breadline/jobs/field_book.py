@@ -59,9 +59,9 @@ class FieldBook(Book):
         now = now or datetime.now(UTC)
         batch = batch_of(body, now, saved)
         with writing(self._engine) as session:
-            answers = [
-                one if isinstance(one, Unread) else field.take_in(session, one, now) for one in batch.records
-            ]
+            read = [one for one in batch.records if not isinstance(one, Unread)]
+            said = iter(field.take_all(session, read, now))
+            answers = [one if isinstance(one, Unread) else next(said) for one in batch.records]
         return _answered(batch, answers, now)
 
     def yards_for_phones(self) -> Document:

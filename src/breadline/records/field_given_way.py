@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from uuid import UUID
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
-from breadline.records.append_only import current, history, holds, put_in_place, same_again, withdraw
+from breadline.records.append_only import current, history, put_in_place, same_again, withdraw
 from breadline.records.field_tables import ColonyFact, FieldAnswer, FieldEntry, FieldReading
 from breadline.records.tables import Reading, Visit
 from breadline.records.yard_rows import FROM_PHONE
@@ -35,19 +36,34 @@ def colony_of(session: Session, entry: FieldEntry) -> UUID | None:
     return session.scalar(links.where(FieldReading.entry_id == entry.id).limit(1)) or entry.colony_id
 
 
-def give_way(session: Session, old: FieldEntry, because: str, word: str = "mended") -> None:
-    """Withdraw what was written down from an entry; the entry itself stays as it came."""
+def give_way(session: Session, old: FieldEntry, because: str, word: str = "mended") -> list[UUID]:
+    """Withdraw what was written down from an entry; which readings. The entry itself stays as it came.
+
+    A reading that another entry stands for too, word for word, stays.
+    """
     colony_id = colony_of(session, old)
-    for link in session.scalars(select(FieldReading).where(FieldReading.entry_id == old.id)):
-        reading = session.get_one(Reading, link.reading_id)
-        if holds(session, reading):
-            withdraw(session, reading, because)
+    links = current(Reading).join(FieldReading, FieldReading.reading_id == Reading.id)
+    rows = list(session.scalars(links.where(FieldReading.entry_id == old.id)))
+    shared = _stand_for_others(session, [row.id for row in rows], old.id)
+    gone = [row for row in rows if row.id not in shared]
+    session.add_all(same_again(row, withdrawn=True, because=because, replaces=row.id) for row in gone)
     row = answer_of(session, old.id)
     if row is not None and row.answer in ("stored", "conflict"):
         put_in_place(session, row, same_again(row, answer=word, because=because))
         if row.answer == "stored" and old.told.get("standing") and colony_id is not None:
             _stands_again(session, colony_id, old, because)
     session.flush()
+    return [one.id for one in gone]
+
+
+def _stand_for_others(session: Session, reading_ids: Sequence[UUID], entry_id: UUID) -> set[UUID]:
+    """Which of these readings another stored entry stands for too."""
+    others = current(FieldAnswer).join(FieldReading, FieldReading.entry_id == FieldAnswer.entry_id)
+    wanted = others.where(
+        FieldReading.reading_id.in_(reading_ids), FieldReading.entry_id != entry_id,
+        FieldAnswer.answer == "stored",
+    )  # fmt: skip
+    return set(session.scalars(wanted.order_by(None).with_only_columns(FieldReading.reading_id)))
 
 
 def taken_back(session: Session, entry: FieldEntry) -> tuple[str, str, UUID | None]:
@@ -83,13 +99,18 @@ def take_back(session: Session, old: FieldEntry, because: str) -> str:
     return ""
 
 
-def taken_back_before(session: Session, key: UUID) -> FieldEntry | None:
-    """The withdrawal of an entry that came before the entry itself."""
-    for one in session.scalars(select(FieldEntry).where(FieldEntry.withdraws == key).order_by(FieldEntry.id)):
-        row = answer_of(session, one.id)
-        if row is not None and row.answer == WITHDRAWAL:
-            return one
-    return None
+def taken_back_before(session: Session, keys: Sequence[UUID]) -> dict[UUID, str]:
+    """Of these keys, those that were taken back before the entry itself came, and why."""
+    answers = current(FieldAnswer).where(FieldAnswer.answer == WITHDRAWAL)
+    told = answers.join(FieldEntry, FieldEntry.id == FieldAnswer.entry_id).with_only_columns(FieldEntry)
+    rows = told.where(FieldEntry.withdraws.in_(keys)).order_by(None).order_by(FieldEntry.id.desc())
+    return {one.withdraws: str(one.told.get("because", "")) for one in session.scalars(rows) if one.withdraws}
+
+
+def is_asked_of(session: Session, entry_id: UUID) -> bool:
+    """Whether a question is held against an entry."""
+    rows = current(FieldAnswer).where(FieldAnswer.against_id == entry_id, FieldAnswer.answer == "conflict")
+    return session.scalar(rows.limit(1)) is not None
 
 
 def ask_of(session: Session, old_id: UUID, new_id: UUID) -> None:

@@ -60,7 +60,7 @@ class FieldAnswer(Fact, Base):
     entry_id: Mapped[UUID] = mapped_column(Uuid, ForeignKey("field_entry.id"), index=True)
     answer: Mapped[str]  # stored, conflict, set aside, mended, withdrawn; withdrawal of what takes back
     why: Mapped[str]
-    against_id: Mapped[UUID | None] = mapped_column(Uuid, ForeignKey("field_entry.id"))
+    against_id: Mapped[UUID | None] = mapped_column(Uuid, ForeignKey("field_entry.id"), index=True)
 
 
 class FieldReading(Kept, Base):
@@ -68,4 +68,4 @@ class FieldReading(Kept, Base):
 
     __tablename__ = "field_reading"
     entry_id: Mapped[UUID] = mapped_column(Uuid, ForeignKey("field_entry.id"), index=True)
-    reading_id: Mapped[UUID] = mapped_column(Uuid, ForeignKey("reading.id"))
+    reading_id: Mapped[UUID] = mapped_column(Uuid, ForeignKey("reading.id"), index=True)
