@@ -12,6 +12,7 @@ from uuid import UUID
 from breadline import __version__
 from breadline.errors import RecordError
 from breadline.jobs.book import Book, key_of
+from breadline.jobs.field_given import given_there
 from breadline.jobs.field_record import Batch, Unread, batch_of
 from breadline.jobs.rounds_visit import USUAL_FRAME
 from breadline.pictures.wording import units_of
@@ -25,6 +26,7 @@ YARDS_SHAPE = "breadline.field_yards/1"
 FRAME = "frame_of_bees."
 POUNDS = (("454", "1 lb"), ("227", "½ lb"), ("0", "Nothing"))
 GRAMS = (("500", "500 g"), ("250", "250 g"), ("0", "Nothing"))
+POUND, KILOGRAM = {"unit": "lb", "kg": 0.45359237}, {"unit": "kg", "kg": 1.0}  # how hives are weighed
 Document = dict[str, Any]
 
 
@@ -71,10 +73,12 @@ class FieldBook(Book):
                 {"id": str(row.id), "name": row.name, "hives": _hives(colonies.in_rows(session, row.id))}
                 for row in yards.yards(session)
             ]
+        pieces = self.pieces()
         told: Document = {
-            "shape": YARDS_SHAPE, "operation": self.operation_name, "yards": listed,
+            "shape": YARDS_SHAPE, "operation": self.operation_name,
+            "yards": given_there(self, listed, "lb" if pieces == POUNDS else "g"),
             "definitions": [[key, words] for key, words in self._frame_words()], "usual": USUAL_FRAME,
-            "pieces": self.pieces(),
+            "pieces": pieces, "weight": POUND if pieces == POUNDS else KILOGRAM,
         }  # fmt: skip
         told["digest"] = hashlib.sha256(json.dumps(told, sort_keys=True).encode()).hexdigest()[:16]
         return told | {"program": __version__, "now": datetime.now(UTC).isoformat()}

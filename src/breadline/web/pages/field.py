@@ -12,6 +12,7 @@ from starlette.concurrency import run_in_threadpool
 
 from breadline.errors import InputToMend
 from breadline.jobs.field_book import FieldBook
+from breadline.sheets.works import works_for_phones
 from breadline.web.opened import place_of
 from breadline.web.pages.field_paper import on_paper
 from breadline.web.sent_form import SentForm, texts
@@ -19,8 +20,9 @@ from breadline.web.views import ENVIRONMENT, page
 
 router = APIRouter()
 STATIC = Path(__file__).parents[1] / "static"
-SCRIPTS = ("field/page.js", "field/kept.js", "field/key.js", "field/send.js", "field/spoken.js",
-           "field/works.js", "vendor/idb.js", "vendor/jsqr.js")  # fmt: skip
+SCRIPTS = (
+    *(f"field/{one.name}" for one in sorted((STATIC / "field").glob("*.js"))), "vendor/idb.js", "vendor/jsqr.js"
+)  # fmt: skip
 LOOKS = (
     "breadline.css",
     "field.css",
@@ -43,8 +45,8 @@ def to_field() -> RedirectResponse:
 
 @router.get("/field/")
 def shell() -> HTMLResponse:
-    """The page itself; everything on it comes from what lies on the phone."""
-    return HTMLResponse(ENVIRONMENT.get_template("field.html").render())
+    """The page itself with what is asked; all else on it comes from what lies on the phone."""
+    return HTMLResponse(_shell())
 
 
 @router.get("/field/worker.js")
@@ -171,12 +173,16 @@ def _book(request: Request) -> FieldBook:
     return FieldBook(place_of(request), request.app.state.today())
 
 
+def _shell() -> str:
+    return ENVIRONMENT.get_template("field.html").render(works=works_for_phones())
+
+
 @cache
 def _digest() -> str:
     """Of every part of the page; the program does not change while it runs."""
     told = hashlib.sha256()
     for name in (*SCRIPTS, *LOOKS):
         told.update((STATIC / name).read_bytes())
-    for name in ("field.html", "field_worker.js"):
-        told.update((Path(__file__).parents[1] / "templates" / name).read_bytes())
+    told.update(_shell().encode())
+    told.update((Path(__file__).parents[1] / "templates" / "field_worker.js").read_bytes())
     return told.hexdigest()[:16]
