@@ -1,4 +1,4 @@
-"""What the phone pages say of feeding: what the chosen plan gives on which day, and whom a check group leaves out."""
+"""What phones are told of feeding: what the chosen plan gives when, and whom a check group leaves out."""
 
 from __future__ import annotations
 
@@ -13,9 +13,9 @@ from breadline.jobs.check_group_trial import Trial
 from breadline.jobs.rounds_paper_kept import paper_from
 from breadline.jobs.trial_book import Damaged, TrialsBook
 from breadline.need.words import half_frames
+from breadline.pictures.wording import Units
 from breadline.plan.cuts import Patty, cut_words, mass_words
 from breadline.plan.paper import RoundVisit
-from breadline.pictures.wording import Units
 from breadline.records import plans
 from breadline.records.engine import looking
 from breadline.trial.colonies import CHECK

@@ -25,9 +25,6 @@ from breadline.records.ids import new_id
 from breadline.sheets.works import Ask, Work, asks, work_of
 
 TURNS = 16  # keys kept for each row: it can be mended so often
-KINDS = {"frames": "frames_of_bees", "brood": "frames_of_brood", "bread": "bread", "left": "patty_left",
-         "put": "put_on", "queen": "queen_status", "maggots": "maggots_seen"}  # fmt: skip
-UNITS = {"put": "g", "maggots": "yes/no"}
 Document = dict[str, Any]
 
 
@@ -280,10 +277,10 @@ def _cell(ask: Ask, text: str, where: str, record: Document, means: str) -> str:
         return str(error)
     seen: Document = {"word": value} if isinstance(value, str) else {"value": value}
     if not isinstance(value, str):
-        seen["unit"] = UNITS.get(ask.key, "frames")
+        seen["unit"] = ask.unit
     if ask.key == "frames":
         seen["definition"] = means
-    record["seen"][KINDS[ask.key]] = seen
+    record["seen"][ask.kind] = seen
     return ""
 
 

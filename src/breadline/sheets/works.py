@@ -43,9 +43,7 @@ LEFT = Ask(
 QUEEN = Ask(
     "queen", "Queen", (("seen", "Seen"), ("eggs", "Eggs"), ("neither", "Neither")), "queen_status"
 )  # fmt: skip
-MAGGOTS = Ask(
-    "maggots", "Beetle maggots in the feed", (("0", "No"), ("1", "Yes")), "maggots_seen", "yes/no"
-)
+MAGGOTS = Ask("maggots", "Beetle maggots in the feed", (("0", "No"), ("1", "Yes")), "maggots_seen", "yes/no")
 BREAD = Ask(
     "bread", "Bread, frames",
     (("0", "0"), ("0.25", "¼"), ("0.5", "½"), ("1", "1"), ("1.5", "1½"), ("2", "2"), ("3", "3")),
@@ -76,7 +74,7 @@ def asks(work: Work, pieces: Options) -> tuple[Ask, ...]:
 
 
 def works_for_phones() -> list[dict[str, Any]]:
-    """The same as the phone pages have it: each work, its name, what is asked at once, and what under More."""
+    """The same as phones have it: each work, its name, what is asked at once, and what under More."""
     return [
         {
             "work": work,
@@ -89,7 +87,7 @@ def works_for_phones() -> list[dict[str, Any]]:
 
 
 def _told(ask: Ask) -> dict[str, Any]:
-    """How it is tapped: a pad of frames, pieces that go by the country, buttons, or a number that is typed."""
+    """How it is tapped: on a pad of frames, as a piece that goes by the country, a button, or typed."""
     pad = ask.unit == "frames" and not ask.options
     way = "frames" if pad else "put" if ask is PUT else "choices" if ask.options else "number"
     return {

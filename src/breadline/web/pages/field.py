@@ -12,6 +12,7 @@ from starlette.concurrency import run_in_threadpool
 
 from breadline.errors import InputToMend
 from breadline.jobs.field_book import FieldBook
+from breadline.jobs.field_record import MOST
 from breadline.sheets.works import works_for_phones
 from breadline.web.opened import place_of
 from breadline.web.pages.field_paper import on_paper
@@ -21,7 +22,8 @@ from breadline.web.views import ENVIRONMENT, page
 router = APIRouter()
 STATIC = Path(__file__).parents[1] / "static"
 SCRIPTS = (
-    *(f"field/{one.name}" for one in sorted((STATIC / "field").glob("*.js"))), "vendor/idb.js", "vendor/jsqr.js"
+    *(f"field/{one.name}" for one in sorted((STATIC / "field").glob("*.js"))),
+    "vendor/idb.js", "vendor/jsqr.js",
 )  # fmt: skip
 LOOKS = (
     "breadline.css",
@@ -174,7 +176,7 @@ def _book(request: Request) -> FieldBook:
 
 
 def _shell() -> str:
-    return ENVIRONMENT.get_template("field.html").render(works=works_for_phones())
+    return ENVIRONMENT.get_template("field.html").render(works=works_for_phones(), most=MOST)
 
 
 @cache

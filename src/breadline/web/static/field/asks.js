@@ -43,7 +43,7 @@ function pad(one, { open, tapped }) {
     const now = taps[key], rest = now === undefined ? 0 : now - tens(now);
     return set(tens(now) !== n ? n + rest : rest || undefined);
   }, pressed(taps[key] !== undefined && tens(taps[key]) === n));
-  const keys = [...UNITS.map(unit), ...[10, 20, 30].map(ten), button("Clear", () => { delete taps.dead; return set(undefined); }, { class: "words" })];
+  const keys = [...UNITS.map(unit), ...[10, 20, 30].map(ten), button("Clear", () => { bounced(`${key} clear`); delete taps.dead; return set(undefined); }, { class: "words" })];
   if (key === "frames") {
     keys.push(button("Dead", () => {
       if (bounced("dead")) return undefined;

@@ -6,7 +6,7 @@ import { moment, newKey } from "/static/field/key.js";
 import { button, make, safely, show, shut, told } from "/static/field/parts.js";
 import { codeOf } from "/static/field/scan.js";
 import { spoken } from "/static/field/spoken.js";
-import { go, status, wait, waits } from "/static/field/waits.js";
+import { go, saving, status, wait, waits } from "/static/field/waits.js";
 import { WORKS, seenOf } from "/static/field/works.js";
 
 const EVERY = 20000, YEAR = 365 * 86400000;
@@ -26,7 +26,7 @@ async function chooseYard() {
   if (!yards) return show(make("p", { class: "say" }, "No yards on this phone yet."), make("p", {}, "Open this page once where it reaches the laptop; from then on it works without signal."));
   const list = yards.yards.map((one) => make("button", { type: "button", class: "wide", onclick: () => chooseWork(one) }, make("b", {}, one.name), make("span", {}, `${stands(one).length} hives`)));
   return show(make("h1", {}, "Which yard?"), ...list,
-    list.length ? null : make("p", {}, "No yard in the book yet. Write one down on the laptop first."));
+    list.length ? null : make("p", {}, "No yard in the book yet. Write one down on the laptop first."), saving());
 }
 
 function chooseWork(yard) {
@@ -83,7 +83,7 @@ async function allDone() {
   await keep("open", open);
   show(crumb("Yards", chooseYard),
     make("p", { class: "say" }, rows.length ? `All ${rows.length} hives of ${yard.name} are entered.` : `No hives are listed in ${yard.name} yet.`),
-    undoing("wide"),
+    undoing("wide"), saving(),
     ...left().map((tag) => button(`${tag} has taps that are not entered`, () => chosen(tag), { class: "wide warn" })),
     rows.length ? null : make("p", {}, "Type the tag of the first one, as it stands on its lid."), ...otherHive(yard));
 }
@@ -228,7 +228,7 @@ async function undo() {
   if (!open || open.yard !== one.yard || open.work !== one.work) { told(never ? `${one.tag} is undone.` : ""); return status(); }
   open.done = open.done.filter((tag) => tag !== one.tag);
   if (one.withdraws) open.done.push(one.tag);
-  await hive(one.tag, never && !one.withdraws ? back : null);
+  await hive(one.tag, one.withdraws ? null : back);
   return status();
 }
 

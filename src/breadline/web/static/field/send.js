@@ -3,7 +3,8 @@ import { answered, thing, tried, waiting } from "/static/field/kept.js";
 import { moment } from "/static/field/key.js";
 
 const MOST = 200, PATIENCE = 20000;
-const A_FILE = 2000, LONGEST = 3000000;  // records and letters of a saved file; the laptop takes more of both
+const A_FILE = Number(document.getElementById("main").dataset.aFile);  // records that the laptop takes at once
+const LONGEST = 3000000;  // letters of a saved file; the laptop takes more
 let sending = null, hives = false;
 
 const bare = ({ state, tried: _, answer, why, answeredAt, taps, out, ...told }) => told;  // what is the phone’s own stays here

@@ -59,6 +59,9 @@ async function save() {
   return told("Saved. Bring the file to the laptop; what is in the book already is not added twice, so it may stay here too.");
 }
 
+/* For where no laptop is in reach at all: offered wherever a visit is at its end. */
+export const saving = () => (waits() ? button("Save what waits as a file", save, { class: "wide" }) : null);
+
 async function showRefused(said = "") {
   told(said);
   const rows = await turnedBack();
