@@ -115,10 +115,10 @@ def test_taps_of_a_hive_that_is_left_wait_for_it_and_are_not_entered(phone, hous
     tap(phone, "frames", "10+", "4½")
     go_to(phone, "A2")
     tap(phone, "frames", "6")
-    phone.get_by_role("button", name="Back").click()
+    phone.locator(".back").click()
     until(phone, lambda: heading(phone) == "A1")
     assert "14½" in phone.locator(next_to).inner_text()
-    phone.get_by_role("button", name="Back").click()  # to the works of the yard, and again
+    phone.locator(".back").click()  # to the works of the yard, and again
     phone.get_by_role("button", name="Feeding round").click()
     until(phone, lambda: heading(phone) == "A1")
     assert "14½" in phone.locator(next_to).inner_text()
@@ -251,9 +251,9 @@ def test_what_the_plan_gives_is_shown_at_a_round_and_neither_it_nor_a_group_at_a
     assert given.inner_text() == "Check group: no protein feed"
     sent(phone)
     assert held(house, phone.yard, "put_on") == {"A1": [300.0]}
-    phone.get_by_role("button", name="Back").click()
+    phone.locator(".back").click()
     until(phone, lambda: heading(phone) == "A1")
-    phone.get_by_role("button", name="Back").click()
+    phone.locator(".back").click()
     phone.get_by_role("button", name="Grading").click()
     until(phone, lambda: heading(phone) == "A1")
     for _ in range(3):
