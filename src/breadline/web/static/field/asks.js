@@ -15,7 +15,7 @@ export function asked(one, desk) {
 }
 
 function tap(one, value, { open, tapped }) {
-  if (bounced(`${one.key} ${value}`)) return undefined;
+  if (bounced(`${open.tag} ${one.key} ${value}`)) return undefined;
   if (open.taps[one.key] === value) delete open.taps[one.key]; else open.taps[one.key] = value;
   return tapped();
 }
@@ -34,19 +34,19 @@ function pad(one, { open, tapped }) {
     return tapped();
   };
   const unit = (n) => button(framesWords(n), () => {  // what stands there is looked up when it is tapped: the page may not be drawn anew yet
-    if (bounced(`${key} ${n}`)) return undefined;
+    if (bounced(`${open.tag} ${key} ${n}`)) return undefined;
     const now = taps[key], ten = tens(now);
     return set(now !== ten + n ? ten + n : ten || undefined);
   }, { ...pressed(taps[key] !== undefined && taps[key] - tens(taps[key]) === n && (n > 0 || taps[key] === 0)), class: n % 1 ? "half" : "" });
   const ten = (n) => button(`${n}+`, () => {
-    if (bounced(`${key} ${n}+`)) return undefined;
+    if (bounced(`${open.tag} ${key} ${n}+`)) return undefined;
     const now = taps[key], rest = now === undefined ? 0 : now - tens(now);
     return set(tens(now) !== n ? n + rest : rest || undefined);
   }, pressed(taps[key] !== undefined && tens(taps[key]) === n));
   const keys = [...UNITS.map(unit), ...[10, 20, 30].map(ten), button("Clear", () => { bounced(`${key} clear`); delete taps.dead; return set(undefined); }, { class: "words" })];
   if (key === "frames") {
     keys.push(button("Dead", () => {
-      if (bounced("dead")) return undefined;
+      if (bounced(`${open.tag} dead`)) return undefined;
       const dead = !taps.dead;
       delete taps.frames;
       if (dead) taps.dead = true; else delete taps.dead;
