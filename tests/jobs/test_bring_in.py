@@ -5,9 +5,11 @@ from __future__ import annotations
 import io
 import sqlite3
 from contextlib import closing
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from breadline.errors import RecordError
@@ -15,6 +17,9 @@ from breadline.jobs.book import Book
 from breadline.jobs.bring_in import brought_in, looked_over
 from breadline.jobs.sheet_read import SheetAsked
 from breadline.jobs.verified import verified
+from breadline.knowledge.shelf import load
+from breadline.need.starting_count import counted_draws
+from breadline.need.yard import Count
 from breadline.records import colonies, readings, yards
 from breadline.records.engine import looking, open_book, writing
 from tests.ugly_files.sheets_made import Tab, workbook
@@ -63,7 +68,7 @@ def test_what_stands_in_the_sheet_stands_in_the_book(book: Path) -> None:
     done = brought_in(book, "march.csv", csv(*ROWS), ASKED, TODAY)
     assert (done.rows, done.before, dict(done.made)) == (3, 0, {"colonies": 3, "visits": 2, "readings": 11})
     found = seen_of(book, "1")
-    assert found["frames_of_bees"] == (7.5, None, "frames", "frame_of_bees.full", "")
+    assert found["frames_of_bees"] == (7.5, None, "frames", "full", "")
     assert found["weight"][0] == pytest.approx(45.359237, abs=1e-9)  # 100 lb by the definition of the pound
     assert found["put_on"][0] == pytest.approx(453.59237, abs=1e-9)
     assert found["queen_status"][1] == "eggs"
@@ -146,3 +151,26 @@ def test_progress_is_told(book: Path) -> None:
     many = csv(*(("North", n, "2026-03-04", 5, None, None, None, "") for n in range(2500)))
     brought_in(book, "many.csv", many, ASKED, TODAY, lambda done, total: told.append((done, total)))
     assert told == [(0, 2500), (1000, 2500), (2000, 2500)]
+
+
+def test_hives_of_a_sheet_stand_for_their_yard(book: Path) -> None:
+    heads = "yard,hive,date,frames of bees,bread,fed\n"
+    first = heads + "North,1,2026-03-04,6,1,\nNorth,2,2026-03-04,9,0.5,\n"
+    later = heads + "North,1,2026-03-20,8,,1\nNorth,2,2026-03-20,10,,\nNorth,3,2026-03-20,3,,\n"
+    for name, text in (("first.csv", first), ("later.csv", later)):
+        brought_in(book, name, text.encode(), ASKED, TODAY)
+    with looking(open_book(book)) as session:
+        known = yards.yard_as_known(session, yards.yards(session)[0].id, TODAY)
+    assert (known.count.on, known.count.bread) == (date(2026, 3, 4), 0.75)
+    assert (known.count.frames_of_bees, known.count.frame_means) == (7.5, "full")
+    assert [(one.on, one.frames_each) for one in known.inspections] == [(date(2026, 3, 20), (8.0, 10.0, 3.0))]
+    assert known.given[0].grams == pytest.approx(453.59237 / 3)  # 1 lb on one of three hives
+    assert Book(book, TODAY).yards()[0].error is not None, "no weather yet, and no other complaint"
+    assert "weather" in str(Book(book, TODAY).yards()[0].error)
+
+
+def test_a_definition_written_with_its_family_is_the_same_one() -> None:
+    known = Count(date(2026, 3, 4), 1.0, "frames", 6.0, "full", 2.0)
+    older = replace(known, frame_means="frame_of_bees.full")  # as sheets were written down before
+    told = [counted_draws(one, 24, load().reader(), np.random.default_rng(1), 5) for one in (known, older)]
+    assert str(told[0]) == str(told[1])

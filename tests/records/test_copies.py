@@ -16,9 +16,10 @@ import pytest
 
 from breadline.errors import RecordError
 from breadline.jobs.safe_copy import backed_up, free_name, restored
+from breadline.jobs.verified import verified
 from breadline.need.yard import Yard
 from breadline.records import weather_kept, yards
-from breadline.records.contents import contents, reading_file
+from breadline.records.contents import Contents, contents, reading_file
 from breadline.records.engine import looking, open_book, writing
 from tests.records.conftest import MILL_LANE
 
@@ -212,3 +213,52 @@ def test_the_log_of_a_book_that_lay_there_before_is_not_taken_for_the_copys_own(
     with pytest.raises(RecordError, match="left its log behind"):
         restored(copy, kept.with_name("again.db"))
     assert left.read_bytes() == b"entries of another book"
+
+
+@pytest.fixture
+def stick(kept: Path) -> Path:
+    """A book that was copied with its log to where nothing can be written beside it.
+
+    Rights do not hold the tests' user back everywhere; a link to nowhere in the place of the
+    shared memory does, and the database says the same of it as of a read-only disk.
+    """
+    stick = kept.parent / "stick"
+    stick.mkdir()
+    with closing(sqlite3.connect(kept, isolation_level=None)) as raw:
+        raw.execute("PRAGMA wal_autocheckpoint=0")
+        raw.execute(
+            "INSERT INTO operation VALUES ('of the log', ?, '2026-03-10 00:00:00.000000')", ("f" * 32,)
+        )
+        for name in (kept.name, f"{kept.name}-wal"):
+            shutil.copyfile(kept.with_name(name), stick / name)
+    (stick / f"{kept.name}-shm").symlink_to(stick / "nowhere" / "shm")
+    return stick / kept.name
+
+
+def test_a_copy_with_a_log_where_nothing_can_be_written_is_read_with_its_log(stick: Path) -> None:
+    before = {one.name: one.read_bytes() for one in stick.parent.iterdir() if one.is_file()}
+    looked = verified(stick)
+    assert looked.findings == ()
+    new = stick.parent.parent / "new.db"
+    restored(stick, new)
+    assert ("of the log",) in [row[:1] for row in rows(new)["operation"]]
+    assert looked.contents is not None
+    assert looked.contents.rows == contents_of(new).rows
+    assert {one.name: one.read_bytes() for one in stick.parent.iterdir() if one.is_file()} == before
+
+
+def test_a_copy_with_a_log_that_finds_no_room_is_refused(
+    stick: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("breadline.records.contents.shutil.copyfile", full)
+    with pytest.raises(RecordError, match="could not be read elsewhere \\(No space left on device\\)"):
+        restored(stick, stick.parent.parent / "new.db")
+
+
+def contents_of(path: Path) -> Contents:
+    """What a file holds, as SQLite alone opens it."""
+    with closing(sqlite3.connect(path)) as raw:
+        return contents(raw)

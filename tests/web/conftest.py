@@ -14,8 +14,9 @@ from starlette.testclient import TestClient
 from breadline.jobs.feed_desk import FeedDesk
 from breadline.jobs.recipe_file import read_recipe
 from breadline.web.app import create_app
+from web.phone_here import TODAY, House, phone_at
 from web.pretend_book import WINTER_DAY, PretendBook
-from web.served import served
+from web.served import served, serving
 
 HERE = "http://127.0.0.1:8000"
 FIRST_RECIPE = Path(__file__).parents[2] / "examples" / "first-recipe" / "recipe.toml"
@@ -62,3 +63,18 @@ def client(book: PretendBook) -> TestClient:
 def address(book: PretendBook) -> Iterator[str]:
     with served(book, WINTER_DAY) as where:
         yield where
+
+
+@pytest.fixture(scope="module")
+def house(tmp_path_factory) -> Iterator[House]:
+    """A book with its server, for the phones of a module; each has a yard of its own."""
+    path = tmp_path_factory.mktemp("house") / "book.sqlite"
+    with serving(create_app(path, today=lambda: TODAY)) as where:
+        yield House(path, where)
+
+
+@pytest.fixture
+def phone(browser: Any, house: House) -> Iterator[Any]:
+    """A phone with the page open."""
+    with phone_at(browser, house) as page:
+        yield page

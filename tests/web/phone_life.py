@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
+import atexit
+import os
+import shutil
+import signal
 import socket
+import sqlite3
 import subprocess
 import sys
+import tempfile
 import time
 import urllib.request
 from collections.abc import Callable
-from contextlib import suppress
+from contextlib import closing, suppress
 from dataclasses import dataclass, field
 from datetime import date
+from functools import cache
 from pathlib import Path
 from random import Random
 from typing import Any
@@ -27,16 +34,35 @@ from breadline.records.tables import Reading
 
 FIRST_YARD = Path(__file__).parents[2] / "examples" / "first-yard" / "yard.toml"
 TAGS = ("A1", "A2", "A3", "A4")
-SERVE = """
-import sys
+FORKS = """
+import os, signal, sys
 from datetime import date
+from functools import cache
 from pathlib import Path
 import uvicorn
 from breadline.web import app as pages
 from breadline.web.pages import field
-field._digest = lambda: sys.argv[3]
-uvicorn.run(pages.create_app(Path(sys.argv[1]), today=date.today), port=int(sys.argv[2]), log_level="error")
+signal.signal(signal.SIGCHLD, signal.SIG_IGN)  # nobody waits for those that are killed
+for line in sys.stdin:
+    book, port, version = line.rstrip("\\n").split("\\t")
+    one = os.fork()
+    if not one:
+        field._digest = lambda: version
+        uvicorn.run(pages.create_app(Path(book), today=date.today), port=int(port), log_level="error")
+        os._exit(0)
+    print(one, flush=True)
 """
+
+
+@cache
+def _forks() -> subprocess.Popen[str]:
+    """A process that has loaded the program and forks a server for each line that it reads."""
+    few = {**os.environ, "OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"}
+    started = subprocess.Popen(
+        [sys.executable, "-c", FORKS], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, env=few
+    )
+    atexit.register(started.kill)
+    return started
 
 
 class Server:
@@ -46,7 +72,7 @@ class Server:
         with socket.socket() as free:
             free.bind(("127.0.0.1", 0))
             self.port = free.getsockname()[1]
-        self.book, self.version, self.process = book, 1, None
+        self.book, self.version, self.process = book, 1, 0
         self.start()
 
     @property
@@ -54,22 +80,27 @@ class Server:
         return f"http://127.0.0.1:{self.port}"
 
     def start(self) -> None:
-        told = [sys.executable, "-c", SERVE, str(self.book), str(self.port), f"version{self.version}"]
-        self.process = subprocess.Popen(told, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+        forks = _forks()
+        assert forks.stdin is not None
+        assert forks.stdout is not None
+        forks.stdin.write(f"{self.book}\t{self.port}\tversion{self.version}\n")
+        forks.stdin.flush()
+        self.process = int(forks.stdout.readline())
         until = time.monotonic() + 60
         while time.monotonic() < until:
             try:
                 urllib.request.urlopen(f"{self.address}/field/app.webmanifest", timeout=2).close()
                 return
             except OSError:
-                time.sleep(0.05)
+                time.sleep(0.02)
         raise AssertionError("the server did not start")
 
     def kill(self) -> None:
         """``kill -9``, at whatever it was doing."""
-        assert self.process is not None
-        self.process.kill()
-        self.process.wait(30)
+        with suppress(ProcessLookupError):
+            for _ in range(1500):
+                os.kill(self.process, signal.SIGKILL)
+                time.sleep(0.02)
 
 
 @dataclass
@@ -81,6 +112,7 @@ class Life:
     random: Random
     entered: dict[str, float | None] = field(default_factory=dict)
     told: list[str] = field(default_factory=list)
+    taken: tuple[str, float | None] | None = None  # taken back as the last thing
 
     def __post_init__(self) -> None:
         self.context = self.browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True)
@@ -100,28 +132,53 @@ class Life:
     def step(self) -> None:
         """One thing that happens, at random."""
         happens = self.random.choices(
-            (self.enter, self.undo, self.reload, self.offline, self.online, self.kill, self.lose, self.second,
-             self.upgrade),
-            (10, 2, 3, 2, 3, 1, 2, 1, 0.5),
+            (self.enter, self.undo, self.take_back, self.wander, self.reload, self.offline, self.online,
+             self.kill, self.lose, self.second, self.upgrade),
+            (10, 2, 2, 1, 3, 2, 3, 1, 2, 1, 0.5),
         )[0]  # fmt: skip
         self.told.append(happens.__name__)
         happens()
 
     def enter(self) -> None:
         """The next hive, or one that was entered before, with another number."""
-        tag, value = self.random.choice(TAGS), float(self.random.randrange(0, 10))
+        tag = self.random.choice(TAGS)
+        value = self.tapped(tag)
+        self.page.locator(".next").click()
+        self.entered[tag], self.taken = value, None
+        self.until(lambda: self.heading() != tag)
+
+    def tapped(self, tag: str) -> float:
+        """Go to a hive and tap a number."""
+        value = float(self.random.randrange(0, 10))
+        self.go_to(tag)
+        if self.shown() != f"{value:g}":
+            pad = self.page.locator("fieldset[data-of=frames]")
+            pad.get_by_role("button", name=f"{value:g}", exact=True).click()
+            self.until(lambda: self.shown() == f"{value:g}")
+        return value
+
+    def go_to(self, tag: str) -> None:
         if self.heading() != tag:
             if self.page.locator(".tag").count():
                 self.page.get_by_role("button", name="Another hive").click()
             self.page.locator(".tags").get_by_role("button", name=tag).first.click()
             self.until(lambda: self.heading() == tag)
-        if self.shown() != f"{value:g}":
-            pad = self.page.locator("fieldset[data-of=frames]")
-            pad.get_by_role("button", name=f"{value:g}", exact=True).click()
-            self.until(lambda: self.shown() == f"{value:g}")
-        self.page.locator(".next").click()
-        self.entered[tag] = value
-        self.until(lambda: self.heading() != tag)
+
+    def wander(self) -> None:
+        """Tap a number and leave the hive: nothing is entered."""
+        tag, other = self.random.sample(TAGS, 2)
+        self.tapped(tag)
+        self.go_to(other)
+
+    def take_back(self) -> None:
+        """What was entered of a hive is wrong altogether."""
+        tag = self.random.choice(TAGS)
+        if tag in self.entered:
+            self.go_to(tag)
+            button = self.page.get_by_role("button", name="Take it back")
+            button.click()
+            self.until(lambda: not button.count())
+            self.taken = (tag, self.entered.pop(tag))
 
     def heading(self) -> str:
         """The hive that is open; empty where none is."""
@@ -140,21 +197,29 @@ class Life:
             self.page.wait_for_timeout(20)
 
     def undo(self) -> None:
-        """Look at the last one again and leave it as it is."""
+        """Look at the last one again and leave it as it is; or bring back what was taken back."""
         again = self.page.get_by_role("button", name="Undo")
-        if again.count() and again.is_visible():
-            tag, value = self.last()
-            again.click()
-            self.until(lambda: self.heading() == tag)
-            self.until(lambda: self.shown() == f"{value:g}")
-            self.page.locator(".next").click()
-            self.until(lambda: self.heading() != tag)
-
-    def last(self) -> tuple[str, float]:
-        tag = self.page.locator("#said").inner_text().split(" is kept")[0]
+        if not again.count():
+            return
+        tag = (again.first.get_attribute("aria-label") or "").removeprefix("Undo ")
+        taken, self.taken = self.taken, None
+        if taken is not None and taken[0] == tag:
+            self.brought_back(tag, taken[1])
+            return
         value = self.entered[tag]
-        assert value is not None
-        return tag, value
+        again.first.click()
+        self.until(lambda: self.heading() == tag and self.shown() == f"{value:g}")
+        self.page.locator(".next").click()
+        self.until(lambda: self.heading() != tag)
+
+    def brought_back(self, tag: str, value: float | None) -> None:
+        """What was taken back holds again, unless the book was told so already."""
+        self.page.get_by_role("button", name="Undo").first.click()
+        late = self.page.get_by_text("was taken back in the book already")
+        here = self.page.get_by_text("Entered at")
+        self.until(lambda: late.count() > 0 or (self.heading() == tag and here.count() > 0))
+        if not late.count():
+            self.entered[tag] = value
 
     def reload(self) -> None:
         self.page.reload()
@@ -215,10 +280,20 @@ class Life:
         self.context.close()
 
 
-def book_with_hives(path: Path) -> Path:
-    """A book of one yard with four hives."""
+@cache
+def _new_book() -> Path:
+    """A book of one yard with four hives, to be copied."""
+    path = Path(tempfile.mkdtemp()) / "book.sqlite"
+    atexit.register(shutil.rmtree, path.parent)
     made = FieldBook(path, date.today())
     made.place_hives(made.add_yard(read_yard(FIRST_YARD)), [(tag, "") for tag in TAGS])
+    return path
+
+
+def book_with_hives(path: Path) -> Path:
+    """A copy of it."""
+    with closing(sqlite3.connect(_new_book())) as new, closing(sqlite3.connect(path)) as copy:
+        new.backup(copy)
     return path
 
 

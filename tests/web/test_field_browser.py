@@ -3,119 +3,108 @@
 from __future__ import annotations
 
 import re
-from datetime import UTC, datetime
-from pathlib import Path
 
 import pytest
-from sqlalchemy import select
 
-from breadline.jobs.field_book import FieldBook
-from breadline.jobs.yard_file import read_yard
-from breadline.records.append_only import current
-from breadline.records.engine import looking, open_book
-from breadline.records.field_tables import FieldReading
-from breadline.records.tables import FieldEntry, Reading
-from breadline.web.app import create_app
+from web.phone_here import begin, heading, held, next_hive, phone_at, sent, tap
 from web.phone_life import lived
-from web.served import serving
 
 pytestmark = pytest.mark.browser
-TODAY = datetime.now(UTC).date()
-FIRST_YARD = Path(__file__).parents[2] / "examples" / "first-yard" / "yard.toml"
+HALVES = [n / 2 for n in range(61)]  # no frame to thirty, by halves
+MOST_TAPS = 6  # a colony
+SMALLEST = 48  # pixels of a target for gloves
+LOOKED_AT = {"upright": (390, 844), "small": (320, 568), "across": (844, 390)}
+TAPS = """async ([keys, values]) => {
+    const of = (key) => document.querySelector(`fieldset[data-of=${key}]`);
+    const all = (key) => [...of(key).querySelectorAll("button")];
+    const press = (key, text) => all(key).find((one) => one.textContent === text).click();
+    const value_of = (key) => of(key).querySelector("output").textContent;
+    const words = (n) => (n % 1 ? `${Math.floor(n) || ""}½` : `${n}`);
+    const shown = async (key, text) => {
+        for (let n = 0; n < 400 && value_of(key) !== text; n += 1) {
+            await new Promise((done) => setTimeout(done, 5));
+        }
+        return value_of(key);
+    };
+    const found = [];
+    for (const key of keys) for (const value of values) {
+        press(key, "Clear"); await shown(key, "");
+        const tens = 10 * Math.floor(value / 10), rest = value - tens, taps = [];
+        if (tens) taps.push(`${tens}+`);
+        if (rest || !tens) taps.push(words(rest));
+        for (const one of taps) press(key, one);
+        found.push([key, value, taps.length, await shown(key, words(value)) === words(value)]);
+    }
+    return found;
+}"""
 
 
-@pytest.fixture
-def book(tmp_path):
-    path = tmp_path / "book.sqlite"
-    made = FieldBook(path, TODAY)
-    key = made.add_yard(read_yard(FIRST_YARD))
-    made.place_hives(key, [("A1", "pallet 1, left"), ("A2", "pallet 1, right"), ("A3", "pallet 2, left")])
-    return path
-
-
-@pytest.fixture
-def phone(browser, book):
-    """A phone with the page open and kept, over a server that is running."""
-    with serving(create_app(book, today=lambda: TODAY)) as where:
-        context = browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True)
-        page = context.new_page()
-        page.messages = []
-        page.on("pageerror", lambda error: page.messages.append(str(error)))
-        page.goto(f"{where}/field/")
-        page.wait_for_selector("#can[data-ready=yes]")
+@pytest.fixture(scope="module")
+def reader(browser, house):
+    """A page to try parts of it on."""
+    with phone_at(browser, house) as page:
         yield page
-        assert page.messages == []
-        context.close()
 
 
-def begin(page, work="Feeding round"):
-    page.get_by_role("button", name=re.compile("hives")).first.click()
-    page.get_by_role("button", name=work).click()
-    page.wait_for_selector(".tag")
+@pytest.mark.parametrize("work", ["Feeding round", "A look inside", "Grading"])
+def test_every_number_of_frames_takes_at_most_six_taps_a_colony(phone, work):
+    begin(phone, work)
+    asked = phone.locator("#field > fieldset")
+    keys = [one.get_attribute("data-of") for one in asked.all()]
+    pads = [key for key in keys if phone.locator(f"fieldset[data-of={key}] .pad").count()]
+    assert "frames" in pads
+    found = phone.evaluate(TAPS, [pads, HALVES])
+    assert [one for one in found if not one[3]] == []  # each shows the number that was meant
+    most = max(taps for _, _, taps, _ in found)
+    others = len(keys) - len(pads)  # one tap each
+    assert len(pads) * most + others + 1 <= MOST_TAPS  # and "Next hive"
 
 
-def tap(page, of, *names):
-    for name in names:
-        page.locator(f"fieldset[data-of={of}]").get_by_role("button", name=name, exact=True).click()
+@pytest.mark.parametrize("way", LOOKED_AT)
+def test_targets_are_big_enough_for_gloves_and_nothing_runs_out_of_the_page(phone, way):
+    width, height = LOOKED_AT[way]
+    phone.set_viewport_size({"width": width, "height": height})
+    begin(phone, "A look inside")
+    phone.locator("summary").click()
+    next_to = "Array.from(document.querySelectorAll('button, input[type=text], summary'))"
+    small = phone.evaluate(
+        f"""() => {next_to}.filter((one) => one.getClientRects().length)
+            .map((one) => [one.textContent || one.id, one.getBoundingClientRect()])
+            .filter(([_, box]) => box.width < {SMALLEST} || box.height < {SMALLEST}).map(([name]) => name)"""
+    )
+    assert small == []
+    assert phone.evaluate("document.documentElement.scrollWidth") <= width
 
 
-def next_hive(page):
-    tag = page.locator("h1").inner_text()
-    page.locator(".next").click()
-    page.get_by_text(f"{tag} is kept.").wait_for()
-    for _ in range(400):
-        there = page.locator("h1")
-        if not there.count() or there.first.inner_text() != tag:
-            return
-        page.wait_for_timeout(25)
-    raise AssertionError(f"the page stays at {tag}")
-
-
-def sent(page):
-    page.wait_for_selector("#waiting[data-waiting='0']")
-
-
-def frames(book) -> dict[str, list[float]]:
-    """Frames of bees that hold, by the tag of the entry that they came with."""
-    engine = open_book(book)
-    with looking(engine) as session:
-        tags = {row.id: row.tag for row in session.scalars(select(FieldEntry))}
-        links = {row.reading_id: tags[row.entry_id] for row in session.scalars(select(FieldReading))}
-        found: dict[str, list[float]] = {}
-        for row in session.scalars(current(Reading).where(Reading.kind == "frames_of_bees")):
-            if row.id in links and row.value is not None:
-                found.setdefault(links[row.id], []).append(row.value)
-    return found
-
-
-def test_a_hive_takes_at_most_six_taps_and_is_in_the_book(phone, book):
+def test_a_hive_takes_at_most_six_taps_and_is_in_the_book(phone, house):
     begin(phone)
-    assert phone.locator("h1").inner_text() == "A1"
-    tap(phone, "frames", "7", "½")
+    assert heading(phone) == "A1"
+    tap(phone, "frames", "7½")
     tap(phone, "left", "Some")
     tap(phone, "put", "1 lb")
     tap(phone, "maggots", "No")
     next_hive(phone)  # the sixth
-    assert phone.locator("h1").inner_text() == "A2"
+    assert heading(phone) == "A2"
     sent(phone)
-    assert frames(book) == {"A1": [7.5]}
+    assert held(house, phone.yard) == {"A1": [7.5]}
 
 
-def test_ten_steps_without_signal_end_with_just_what_was_entered(phone, book):
+def test_ten_steps_without_signal_end_with_just_what_was_entered(phone, house):
     context = phone.context
+    phone.wait_for_selector("#can[data-ready=yes]")
     begin(phone, "A look inside")
     context.set_offline(True)
     tap(phone, "frames", "6")
     next_hive(phone)  # 1 entered without signal
-    tap(phone, "frames", "4", "½")
+    tap(phone, "frames", "4½")
     phone.locator("fieldset[data-of=frames] .value", has_text="4½").wait_for()  # shown, so it is kept
     phone.reload()  # 2 reloaded in the middle of a hive
     phone.wait_for_selector("#field[data-ready=yes]")
-    assert phone.locator("h1").inner_text() == "A2"
+    assert heading(phone) == "A2"
     assert "4½" in phone.locator("fieldset[data-of=frames] legend").inner_text()
     next_hive(phone)  # 3
     phone.get_by_role("button", name="Undo").click()  # 4 taken back
-    tap(phone, "frames", "5")  # a digit begins a new number
+    tap(phone, "frames", "5")  # another key, another number
     next_hive(phone)  # 5 with another number
     phone.wait_for_selector("#waiting[data-waiting='2']")
     assert "2 hives kept on this phone" in phone.locator("#waiting").inner_text()
@@ -135,11 +124,11 @@ def test_ten_steps_without_signal_end_with_just_what_was_entered(phone, book):
     second.unroute("**/field/send")
     second.get_by_role("button", name="Send").click()  # 10 sent again
     sent(second)
-    assert frames(book) == {"A1": [6.0], "A2": [5.0], "A3": [8.0]}
+    assert held(house, phone.yard) == {"A1": [6.0], "A2": [5.0], "A3": [8.0]}
     phone.messages = []
 
 
-def test_what_was_sent_is_mended_and_a_dead_hive_leaves_the_row(phone, book):
+def test_what_was_sent_is_mended_and_a_dead_hive_leaves_the_row(phone, house):
     begin(phone, "Grading")
     tap(phone, "frames", "9")
     next_hive(phone)
@@ -152,9 +141,8 @@ def test_what_was_sent_is_mended_and_a_dead_hive_leaves_the_row(phone, book):
     tap(phone, "frames", "Dead")
     next_hive(phone)
     sent(phone)
-    assert frames(book) == {"A1": [3.0]}
-    kept = FieldBook(book, TODAY)
-    rows = kept.hives(kept.hive_counts()[0][0])[1]
+    assert held(house, phone.yard) == {"A1": [3.0]}
+    rows = house.book.hives(phone.yard)[1]
     assert [one.standing for one in rows] == ["stands", "dead", "stands"]
 
 
@@ -163,7 +151,7 @@ def test_taps_that_come_before_the_page_is_drawn_anew_all_count(phone):
     script = """() => { const of = document.querySelector("fieldset[data-of=frames]");
         const all = [...of.querySelectorAll("button")];
         const press = (text) => all.find((one) => one.textContent === text).click();
-        press("10+"); press("4"); press("½"); }"""
+        press("10+"); press("4"); press("4½"); }"""
     phone.evaluate(script)
     phone.locator("fieldset[data-of=frames] .value", has_text="14½").wait_for()
 
@@ -192,13 +180,13 @@ def test_a_day_at_random_ends_with_just_what_was_entered(browser, tmp_path, seed
         ("not dead", {}),
     ],
 )
-def test_a_spoken_line_becomes_taps_and_nothing_is_guessed(phone, line, means):
+def test_a_spoken_line_becomes_taps_and_nothing_is_guessed(reader, line, means):
     script = """async ([line, tags]) => (await import("/static/field/spoken.js")).spoken(line, tags).found"""
-    assert phone.evaluate(script, [line, ["A1", "A2", "12"]]) == means
+    assert reader.evaluate(script, [line, ["A1", "A2", "12"]]) == means
 
 
-def test_keys_of_the_phone_are_version_7_and_rise(phone):
-    keys = phone.evaluate(
+def test_keys_of_the_phone_are_version_7_and_rise(reader):
+    keys = reader.evaluate(
         """async () => { const { newKey } = await import("/static/field/key.js");
         return Array.from({ length: 5000 }, () => newKey()); }"""
     )

@@ -90,6 +90,10 @@ def test_a_question_is_shown_and_answered(client):
     )
     assert "Nothing waits" in told.text
     assert client.post("/field/questions", data={"entry": entry, "take": "yes"}).status_code == 422
+    for mistyped in ({"entry": "A1"}, {"entry": entry, "hive": "A1"}, {}):
+        refused = client.post("/field/questions", data={"take": "yes"} | mistyped)
+        assert refused.status_code == 422
+        assert "is no key" in refused.text
 
 
 def test_a_saved_file_is_taken_in_once(client):

@@ -13,6 +13,7 @@ from breadline.errors import RecordError
 from breadline.jobs.sheet_known import Known, faults_against, known_of
 from breadline.jobs.sheet_read import Fault, Question, Row, SheetAsked, Understood, rows_read, understood
 from breadline.jobs.sheet_written import written
+from breadline.jobs.unswept import unswept
 from breadline.records import brought
 from breadline.records.address import BookAt
 from breadline.records.engine import looking, open_book, writing
@@ -105,10 +106,10 @@ def looked_over(
     RecordError
         If it is no sheet that can be understood.
     """
-    told = understood(name, content, asked)
-    engine = open_book(at)
-    with looking(engine) as session:
-        return _looked(session, told, asked, today, progress)
+    with unswept():
+        told = understood(name, content, asked)
+        with looking(open_book(at)) as session:
+            return _looked(session, told, asked, today, progress)
 
 
 def brought_in(
@@ -128,9 +129,15 @@ def brought_in(
     RecordError
         If it is no sheet that can be understood.
     """
-    told = understood(name, content, asked)
-    engine = open_book(at)
-    with writing(engine) as session:
+    with unswept():
+        return _brought_in(at, understood(name, content, asked), asked, today, progress)
+
+
+def _brought_in(
+    at: BookAt, told: Understood, asked: SheetAsked, today: date, progress: Progress
+) -> BroughtIn:
+    name = told.cells.name
+    with writing(open_book(at)) as session:
         seen = _looked(session, told, asked, today, progress)
         if not seen.ready:
             raise NotReady(seen)

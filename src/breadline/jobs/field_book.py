@@ -12,6 +12,7 @@ from uuid import UUID
 from breadline import __version__
 from breadline.errors import RecordError
 from breadline.jobs.book import Book, key_of
+from breadline.jobs.field_given import given_there
 from breadline.jobs.field_record import Batch, Unread, batch_of
 from breadline.jobs.rounds_visit import USUAL_FRAME
 from breadline.pictures.wording import units_of
@@ -25,6 +26,7 @@ YARDS_SHAPE = "breadline.field_yards/1"
 FRAME = "frame_of_bees."
 POUNDS = (("454", "1 lb"), ("227", "½ lb"), ("0", "Nothing"))
 GRAMS = (("500", "500 g"), ("250", "250 g"), ("0", "Nothing"))
+POUND, KILOGRAM = {"unit": "lb", "kg": 0.45359237}, {"unit": "kg", "kg": 1.0}  # how hives are weighed
 Document = dict[str, Any]
 
 
@@ -40,6 +42,7 @@ class Question:
     says: str
     against: str
     hives: tuple[tuple[str, str], ...]  # key and tag of the colonies that it could be of
+    takes_back: bool = False
 
 
 class FieldBook(Book):
@@ -58,9 +61,9 @@ class FieldBook(Book):
         now = now or datetime.now(UTC)
         batch = batch_of(body, now, saved)
         with writing(self._engine) as session:
-            answers = [
-                one if isinstance(one, Unread) else field.take_in(session, one, now) for one in batch.records
-            ]
+            read = [one for one in batch.records if not isinstance(one, Unread)]
+            said = iter(field.take_all(session, read, now))
+            answers = [one if isinstance(one, Unread) else next(said) for one in batch.records]
         return _answered(batch, answers, now)
 
     def yards_for_phones(self) -> Document:
@@ -70,10 +73,12 @@ class FieldBook(Book):
                 {"id": str(row.id), "name": row.name, "hives": _hives(colonies.in_rows(session, row.id))}
                 for row in yards.yards(session)
             ]
+        pieces = self.pieces()
         told: Document = {
-            "shape": YARDS_SHAPE, "operation": self.operation_name, "yards": listed,
+            "shape": YARDS_SHAPE, "operation": self.operation_name,
+            "yards": given_there(self, listed, "lb" if pieces == POUNDS else "g"),
             "definitions": [[key, words] for key, words in self._frame_words()], "usual": USUAL_FRAME,
-            "pieces": self.pieces(),
+            "pieces": pieces, "weight": POUND if pieces == POUNDS else KILOGRAM,
         }  # fmt: skip
         told["digest"] = hashlib.sha256(json.dumps(told, sort_keys=True).encode()).hexdigest()[:16]
         return told | {"program": __version__, "now": datetime.now(UTC).isoformat()}
@@ -138,9 +143,9 @@ class FieldBook(Book):
 
     def decide(self, entry_id: str, take: bool, colony: str, because: str) -> None:
         """A person's word on a question: take the entry, for which hive, or set it aside."""
-        of = UUID(colony) if colony else None
+        key, of = _key(entry_id, "question"), _key(colony, "hive") if colony else None
         with writing(self._engine) as session:
-            field.decide(session, UUID(entry_id), take, of, because)
+            field.decide(session, key, take, of, because)
 
     def _question(self, session: Any, one: field.Open) -> Question:
         entry, against = one.entry, one.against
@@ -149,8 +154,17 @@ class FieldBook(Book):
         name = yards.fact(session, entry.yard_id).name
         return Question(
             str(entry.id), name, entry.tag, entry.on.isoformat(), one.why, said_words(entry.told),
-            "" if against is None else said_words(against.told), hives,
+            "" if against is None else said_words(against.told), hives, entry.withdraws is not None,
         )  # fmt: skip
+
+
+def _key(text: str, what: str) -> UUID:
+    try:
+        return UUID(text)
+    except ValueError:
+        raise RecordError(
+            what, f"“{text[:60]}” is no key", "one of the page", "Open the page again"
+        ) from None
 
 
 def said_words(told: Document) -> str:
@@ -158,6 +172,8 @@ def said_words(told: Document) -> str:
     parts = [f"{NAMES.get(kind, kind)} {_value(one)}" for kind, one in told.get("seen", {}).items()]
     if told.get("standing"):
         parts.insert(0, str(told["standing"]))
+    if told.get("withdraws"):
+        return f"take back what was entered: {told.get('because') or 'no reason given'}"
     if told.get("spoken"):
         parts.append(f"“{told['spoken']}”")
     return "; ".join(parts) or "nothing seen"

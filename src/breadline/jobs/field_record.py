@@ -14,7 +14,7 @@ from datetime import datetime
 from typing import Annotated, Any, Literal, cast
 from uuid import UUID
 
-from pydantic import AwareDatetime, BaseModel, ConfigDict, Field, ValidationError
+from pydantic import AwareDatetime, BaseModel, ConfigDict, Field, ValidationError, model_validator
 
 from breadline.errors import InputToMend
 from breadline.records.field import Sent
@@ -44,7 +44,7 @@ class SeenTold(_Strict):
 
 
 class RecordTold(_Strict):
-    """One hive of one visit."""
+    """One hive of one visit, or the taking back of what was sent of it (``withdraws``)."""
 
     id: UUID
     work: Literal["round", "grading", "look"]
@@ -57,6 +57,17 @@ class RecordTold(_Strict):
     mends: UUID | None = None
     new: bool = False
     by: Short = ""
+    withdraws: UUID | None = None
+    because: Annotated[str, Field(max_length=200)] = ""
+
+    @model_validator(mode="after")
+    def _takes_back_or_tells(self) -> RecordTold:
+        tells = self.seen or self.standing or self.spoken or self.mends or self.new
+        if self.withdraws is not None and tells:
+            raise ValueError("what takes an entry back tells nothing else of the hive")
+        if self.because and self.withdraws is None:
+            raise ValueError("a reason without the key of what it takes back")
+        return self
 
 
 @dataclass(frozen=True)
@@ -141,6 +152,7 @@ def _record(told: Any, phone: str, ahead_s: float) -> Sent | Unread:
         id=read.id, phone=phone, work=read.work, yard_id=read.yard, tag=read.tag.strip(), seen_at=read.at,
         told=dict(told), digest=hashlib.sha256(text.encode()).hexdigest(), ahead_s=ahead_s, by=read.by,
         seen=seen, standing=read.standing, mends=read.mends, new=read.new,
+        withdraws=read.withdraws, because=read.because,
     )  # fmt: skip
 
 

@@ -9,6 +9,8 @@ from datetime import UTC, date, datetime
 from typing import Any
 from uuid import UUID
 
+from sqlalchemy.orm import Session
+
 from breadline.errors import RecordError
 from breadline.jobs.book import key_of
 from breadline.jobs.field_book import said_words
@@ -17,14 +19,12 @@ from breadline.jobs.field_record import MOST, SHAPE
 from breadline.jobs.keyed_cells import DEAD, value_of
 from breadline.records import field
 from breadline.records.engine import looking
+from breadline.records.field_given_way import PAPER, answer_of
 from breadline.records.field_tables import FieldEntry
 from breadline.records.ids import new_id
 from breadline.sheets.works import Ask, Work, asks, work_of
 
 TURNS = 16  # keys kept for each row: it can be mended so often
-KINDS = {"frames": "frames_of_bees", "brood": "frames_of_brood", "bread": "bread", "left": "patty_left",
-         "put": "put_on", "queen": "queen_status", "maggots": "maggots_seen"}  # fmt: skip
-UNITS = {"put": "g", "maggots": "yes/no"}
 Document = dict[str, Any]
 
 
@@ -75,7 +75,7 @@ class Wrong:
 
 @dataclass(frozen=True)
 class Understood:
-    """One hive as it will be written down; ``becomes`` is new, mends, there or question."""
+    """One hive as it will be written down; ``becomes`` is new, mends, there, question or back."""
 
     tag: str
     says: str
@@ -115,17 +115,37 @@ class KeyingBook(FieldPaper):
         told = [
             _record(n, row, known, self.asked(work), keyed, wrong)
             for n, row in enumerate(keyed.rows)
-            if not row.blank or (row.tag.strip() and not row.listed)
+            if not _blanked(row)
         ]
         _each_once(keyed, wrong)
-        if not told and not wrong:
+        emptied = [n for n, row in enumerate(keyed.rows) if _blanked(row)]
+        gone = self._emptied(first, emptied) if not wrong and on is not None else []
+        if not told and not gone and not wrong:
             wrong.append(Wrong("frames-0", "Nothing is keyed in yet."))
         if wrong or on is None:
             return [], wrong
         at = datetime(on.year, on.month, on.day, 12).astimezone().isoformat()
         for record in told:
             record |= {"work": work, "yard": yard_id, "at": at}
-        return self._placed(yard_id, on, first, told), []
+        return [*self._placed(yard_id, on, first, told), *gone], []
+
+    def _emptied(self, first: int, rows: list[int]) -> list[Understood]:
+        """Rows that were blanked after they were written down: what was written is taken back."""
+        found = []
+        with looking(self._engine) as session:
+            for n in rows:
+                turn, before = _newest(session, first + n * TURNS)
+                answer = None if before is None else answer_of(session, before.id)
+                if before is not None and before.withdraws:
+                    found.append(Understood(before.tag, "taken back", "there", {"id": str(before.id)}))
+                if before is None or answer is None or answer.answer not in ("stored", "conflict"):
+                    continue
+                told = {part: before.told[part] for part in ("work", "yard", "tag", "at")}
+                told |= {"id": str(UUID(int=first + n * TURNS + turn)), "withdraws": str(before.id)}
+                told |= {"because": "its row of the sheet was blanked", "by": before.by}
+                says = self._in_its_words(said_words(before.told))
+                found.append(Understood(before.tag, says, "back", told))
+        return found
 
     def write(self, yard_id: str, keyed: Keyed) -> tuple[Document, list[Wrong]]:
         """Write a sheet down, once however often it is sent: the answer to each record.
@@ -140,14 +160,21 @@ class KeyingBook(FieldPaper):
             return {}, wrong
         there = [one for one in rows if one.becomes == "there"]
         batch = [one.record for one in rows if one.becomes != "there"]
-        body = {"shape": SHAPE, "phone": field.PAPER, "records": batch}
+        body = {"shape": SHAPE, "phone": PAPER, "records": batch}
         answer = self.take(json.dumps(body).encode(), datetime.now(UTC))
         answer["answers"] += [{"id": one.record["id"], "answer": "duplicate", "why": ""} for one in there]
+        backs = {one.record["id"] for one in rows if one.becomes == "back"}
+        for one in answer["answers"]:
+            if one["id"] in backs and one["answer"] == "stored":
+                one["answer"] = "back"
         tags = {one.record["id"]: one.tag for one in rows}
         places = {row.tag.casefold(): n for n, row in enumerate(keyed.rows) if not row.blank}
         refused = [one for one in answer["answers"] if one["answer"] == "refused"]
         return answer, [
-            Wrong(f"frames-{places[tags[one['id']].casefold()]}", f"Hive {tags[one['id']]}: {one['why']}.")
+            Wrong(
+                f"frames-{places.get(tags[one['id']].casefold(), 0)}",
+                f"Hive {tags[one['id']]}: {one['why']}.",
+            )
             for one in refused
         ]
 
@@ -159,11 +186,9 @@ class KeyingBook(FieldPaper):
             found = []
             for record in told:
                 place = first + record.pop("row") * TURNS
-                turn, before = 0, None
-                while turn < TURNS - 1 and (row := session.get(FieldEntry, UUID(int=place + turn))):
-                    turn, before = turn + 1, row
-                    if _same(row.told, record):
-                        break
+                turn, before = _newest(session, place)
+                if before is not None and (before.withdraws or not _stands(session, before)):
+                    before = None  # taken back, or set aside by a person: the row is told anew
                 found.append(_becomes(record, before, turn, place, stored))
             return [replace(one, says=self._in_its_words(one.says)) for one in found]
 
@@ -172,6 +197,25 @@ class KeyingBook(FieldPaper):
         for grams, words in self.pieces():
             says = says.replace(f"put on {grams} g", f"put on {words.lower()}")
         return says
+
+
+def _newest(session: Session, place: int) -> tuple[int, FieldEntry | None]:
+    """The next turn of a row, and what it was last written down as."""
+    turn, before = 0, None
+    while turn < TURNS - 1 and (row := session.get(FieldEntry, UUID(int=place + turn))):
+        turn, before = turn + 1, row
+    return turn, before
+
+
+def _stands(session: Session, entry: FieldEntry) -> bool:
+    """Whether it was not taken back, on a page of the laptop."""
+    now = answer_of(session, entry.id)
+    return now is None or now.answer != "withdrawn"
+
+
+def _blanked(row: Row) -> bool:
+    """Whether it says nothing; a tag that somebody wrote on a line that is not listed does."""
+    return row.blank and not (row.tag.strip() and not row.listed)
 
 
 def _becomes(
@@ -233,10 +277,10 @@ def _cell(ask: Ask, text: str, where: str, record: Document, means: str) -> str:
         return str(error)
     seen: Document = {"word": value} if isinstance(value, str) else {"value": value}
     if not isinstance(value, str):
-        seen["unit"] = UNITS.get(ask.key, "frames")
+        seen["unit"] = ask.unit
     if ask.key == "frames":
         seen["definition"] = means
-    record["seen"][KINDS[ask.key]] = seen
+    record["seen"][ask.kind] = seen
     return ""
 
 

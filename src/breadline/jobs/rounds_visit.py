@@ -91,7 +91,7 @@ def visit_answer(yard: Yard, found: Found, shelf: Shelf | None = None) -> VisitT
     outside = warm if visit.outside_c is None else visit.outside_c
     lying = Lying(beetles, outside, visit.place or "above_brood", rim=bool(visit.rim))
     holds = limit(lying, reader)
-    means = yard.count.frame_means or USUAL_FRAME
+    means = (yard.count.frame_means or USUAL_FRAME).removeprefix("frame_of_bees.")
     a_frame = reader.typical(f"frame_of_bees.{means}") * frame_size(yard.count, reader)
     of = Round(holds, found.next_days, beetles, patty, shipped_appetite(reader), a_frame)
     advised, piece = next_portion(visit, of, reader)

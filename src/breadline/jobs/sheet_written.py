@@ -22,7 +22,7 @@ from breadline.records.readings import UNITS
 from breadline.records.storable import storable
 from breadline.records.tables import Colony, Reading, Visit, YardFact, YardRow
 from breadline.records.times import now
-from breadline.records.yard_rows import INSPECTION
+from breadline.records.yard_rows import FROM_SHEET, INSPECTION
 
 READING = ("id", "visit_id", "colony_id", "kind", "value", "word", "unit", "note", "definition", "on")
 
@@ -87,7 +87,7 @@ def _readings(
 ) -> dict[str, int]:
     moment = now()
     hives = _hives(session, rows, book, moment)
-    note = f"brought in from {told.cells.name}"
+    note = f"{FROM_SHEET}{told.cells.name}"
     storable(note, "file name")
     counted = _counted(session)
     visits: dict[tuple[UUID, date], UUID] = {}
@@ -102,7 +102,7 @@ def _readings(
             made.append([visits[yard, on], yard, on, start])
         tag = str(row.values.get("colony", "")).casefold()
         readings += _of_row(row, visits[yard, on], hives[yard, tag, on] if tag else None, asked)
-        if "bread" in row.values and not tag:
+        if "bread" in row.values:
             counted.add(yard)
     same: dict[str, Any] = {"made_at": moment, "withdrawn": False, "because": ""}
     add_rows(session, table_of(Visit), ("id", "yard_id", "on", "start"), made, note=note, **same)
@@ -115,8 +115,9 @@ def _readings(
 def _counted(session: Session) -> set[UUID]:
     """The yards with a count of bread, from which a season can begin."""
     wanted = current(Reading).join(Visit, Visit.id == Reading.visit_id).order_by(None)
-    of_yard = wanted.where(Reading.kind == "bread", Reading.colony_id.is_(None))
-    return set(session.scalars(of_yard.with_only_columns(Visit.yard_id).distinct()))
+    return set(
+        session.scalars(wanted.where(Reading.kind == "bread").with_only_columns(Visit.yard_id).distinct())
+    )
 
 
 def _of_row(row: Row, visit: UUID, colony: UUID | None, asked: SheetAsked) -> list[list[Any]]:
@@ -133,7 +134,7 @@ def _of_row(row: Row, visit: UUID, colony: UUID | None, asked: SheetAsked) -> li
             number = float(value)  # type: ignore[arg-type]  # a number or a truth, by its field
             unit = asked.units["bread"] if kind == "bread" else UNITS[kind][0]
         if kind == "frames_of_bees":
-            means = f"frame_of_bees.{asked.units['frames_of_bees']}"
+            means = asked.units["frames_of_bees"]
         elif kind in ("feed_given", "mites_per_100"):
             on = row.values["day"]
         found.append([None, visit, colony, kind, number, word, unit, note, means, on])

@@ -6,6 +6,7 @@ import io
 import re
 import zipfile
 from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import IO
@@ -21,6 +22,7 @@ FIRST_DAY = {False: date(1899, 12, 30), True: date(1904, 1, 1)}  # by whether th
 _MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
 _TIE = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}id"
 _DAYS = {*range(14, 18), 22, *range(27, 37), *range(50, 59)}  # formats of days that need no text (18.8.30)
+_SHEET = re.compile(r"xl/worksheets/sheet\d+\.xml")
 _PLACE = re.compile(r"([A-Z]{1,3})\d+")
 
 
@@ -39,10 +41,32 @@ def workbook_cells(name: str, content: bytes, sheet: str = "") -> Cells:
     RecordError
         If the file is damaged, unpacks to too much, or several sheets could be meant.
     """
+    with _unpacked(name, content) as packed:
+        return _cells(name, packed, sheet)
+
+
+def first_tab(name: str, content: bytes) -> list[tuple[int, list[str]]]:
+    """The rows of the first sheet that is shown, whatever the others hold.
+
+    Errors
+    ------
+    RecordError
+        If the file is damaged, or unpacks to too much.
+    """
+    with _unpacked(name, content) as packed:
+        tabs, from_1904 = _tabs(name, packed)
+        shared, days = _shared(name, packed), _day_styles(name, packed)
+        first = next((tab for tab in tabs if not tab.hidden), None)
+        part = "" if first is None else first.part
+        return list(kept(name, _rows(name, packed, part, shared, days, FIRST_DAY[from_1904])))
+
+
+@contextmanager
+def _unpacked(name: str, content: bytes) -> Iterator[zipfile.ZipFile]:
     try:
         with zipfile.ZipFile(io.BytesIO(content)) as packed:
-            return _cells(name, packed, sheet)
-    except (zipfile.BadZipFile, ElementTree.ParseError, KeyError, EOFError, ValueError) as fault:
+            yield packed
+    except (zipfile.BadZipFile, ElementTree.ParseError, LookupError, EOFError, ValueError) as fault:
         raise RecordError(name, "the .xlsx file cannot be read", "a whole file", SAVE) from fault
 
 
@@ -103,7 +127,10 @@ def _tabs(name: str, packed: zipfile.ZipFile) -> tuple[list[_Tab], bool]:
     book = _root(name, packed, "xl/workbook.xml")
     links = _root(name, packed, "xl/_rels/workbook.xml.rels")
     if book is None or links is None:
-        raise RecordError(name, "it is packed, but no workbook", "a spreadsheet (.xlsx)", SAVE)
+        parts = sorted(filter(_SHEET.fullmatch, packed.namelist()), key=len)
+        if not parts:
+            raise RecordError(name, "it is packed, but no workbook", "a spreadsheet (.xlsx)", SAVE)
+        return [_Tab(parts[0], parts[0], False)], False
     targets = {link.get("Id", ""): link.get("Target", "") for link in links}
     tabs = []
     for one in book.iter(f"{_MAIN}sheet"):

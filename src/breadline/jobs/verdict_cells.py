@@ -5,17 +5,13 @@ from __future__ import annotations
 import csv
 import io
 import re
-import zipfile
 from dataclasses import dataclass
 from pathlib import Path
-from xml.etree import ElementTree
 
-from breadline.errors import TrialError
+from breadline.errors import RecordError, TrialError
+from breadline.jobs.sheet_xlsx import first_tab
 
-MOST_BYTES = 40_000_000  # of a sheet unpacked
 MOST_ROWS = 200_000
-_SHEET = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
-_PLACE = re.compile(r"([A-Z]+)\d+")
 _SEPARATORS = (";", "\t", ",")
 _COMMA, _POINT = re.compile(r"\d+,\d{1,2}"), re.compile(r"\d+\.\d+")
 _SAVE = "Save it as CSV (UTF-8), or as .xlsx"
@@ -99,75 +95,6 @@ def _from_csv(name: str, content: bytes) -> list[tuple[int, list[str]]]:
 def _from_xlsx(name: str, content: bytes) -> list[tuple[int, list[str]]]:
     """Values of the first sheet; formulas by the value that was last worked out."""
     try:
-        with zipfile.ZipFile(io.BytesIO(content)) as packed:
-            shared = _shared(_part(name, packed, "xl/sharedStrings.xml"))
-            sheet = _part(name, packed, _first_sheet(name, packed))
-    except (zipfile.BadZipFile, ElementTree.ParseError, KeyError) as fault:
-        raise TrialError(name, "the .xlsx file cannot be read", "a whole file", _SAVE) from fault
-    if sheet is None:
-        raise TrialError(name, "it holds no sheet", "a spreadsheet (.xlsx)", _SAVE)
-    return [
-        (int(row.get("r", n)), _cells(row, shared)) for n, row in enumerate(sheet.iter(f"{_SHEET}row"), 1)
-    ]
-
-
-def _first_sheet(name: str, packed: zipfile.ZipFile) -> str:
-    """The part of the first tab, which need not be the sheet that was made first."""
-    book = _part(name, packed, "xl/workbook.xml")
-    links = _part(name, packed, "xl/_rels/workbook.xml.rels")
-    first = None if book is None else next(book.iter(f"{_SHEET}sheet"), None)
-    if first is not None and links is not None:
-        key = next((value for head, value in first.attrib.items() if head.endswith("}id")), "")
-        target = next((link.get("Target", "") for link in links if link.get("Id") == key), "")
-        part = target.removeprefix("/") if target.startswith("/") else f"xl/{target}"
-        if target and part in packed.namelist():
-            return part
-    sheets = [n for n in packed.namelist() if re.fullmatch(r"xl/worksheets/sheet\d+\.xml", n)]
-    return min(sheets, key=lambda n: int(re.sub(r"\D", "", n)), default="xl/worksheets/sheet1.xml")
-
-
-def _part(name: str, packed: zipfile.ZipFile, part: str) -> ElementTree.Element | None:
-    if part not in packed.namelist():
-        return None
-    if packed.getinfo(part).file_size > MOST_BYTES:
-        raise TrialError(
-            name, "the sheet is too large", f"at most {MOST_BYTES // 10**6} MB", "Keep one trial in it"
-        )
-    text = packed.read(part)
-    if b"<!DOCTYPE" in text[:1000] or b"<!ENTITY" in text:
-        raise TrialError(name, "the .xlsx file defines its own letters", "a plain spreadsheet", _SAVE)
-    return ElementTree.fromstring(text)
-
-
-def _shared(root: ElementTree.Element | None) -> list[str]:
-    if root is None:
-        return []
-    return ["".join(t.text or "" for t in one.iter(f"{_SHEET}t")) for one in root.iter(f"{_SHEET}si")]
-
-
-def _cells(row: ElementTree.Element, shared: list[str]) -> list[str]:
-    found: list[str] = []
-    for cell in row.iter(f"{_SHEET}c"):
-        place = _PLACE.match(cell.get("r", ""))
-        column = _column(place[1]) if place else len(found)
-        found += [""] * (column - len(found))
-        found.append(_value(cell, shared))
-    return found
-
-
-def _column(letters: str) -> int:
-    number = 0
-    for letter in letters:
-        number = number * 26 + ord(letter) - 64
-    return number - 1
-
-
-def _value(cell: ElementTree.Element, shared: list[str]) -> str:
-    kind = cell.get("t", "n")
-    if kind == "inlineStr":
-        return "".join(t.text or "" for t in cell.iter(f"{_SHEET}t"))
-    value = cell.find(f"{_SHEET}v")
-    text = "" if value is None else value.text or ""
-    if kind == "s":
-        return shared[int(text)] if text.isdigit() and int(text) < len(shared) else ""
-    return text[:-2] if kind == "n" and text.endswith(".0") else text
+        return [(number, list(map(str, row))) for number, row in first_tab(name, content)]
+    except RecordError as wrong:
+        raise TrialError(wrong.where, wrong.what, wrong.expected, wrong.do) from wrong

@@ -10,7 +10,7 @@ from breadline.errors import RecordError
 from breadline.jobs.export_json import count_of
 from breadline.jobs.trial_book import Damaged, TrialsBook
 from breadline.records.address import BookAt, OnServer, absolute
-from breadline.records.contents import Contents, contents, reading_file, shape_of
+from breadline.records.contents import Contents, contents, reading_file, shape_of, where_it_can_be_read
 from breadline.records.damage import Finding, damage
 from breadline.records.digests import changed
 from breadline.records.engine import checked, looking, open_book
@@ -53,14 +53,15 @@ def verified(path: BookAt) -> Verified:
     """
     if not isinstance(path, Path):
         return _of_server(path)
-    findings = damage(path)
-    held, shape = None, None
-    if not any(one.kind == "file" for one in findings):
-        with reading_file(path) as connection:
-            held, shape = contents(connection), shape_of(connection)
-        head, _ = known_shapes()
-        if shape == head and not any(one.kind == "values" for one in findings):
-            findings = [*findings, *_digests(path), *_seals(path)]
+    with where_it_can_be_read(path) as place:
+        findings = damage(place)
+        held, shape = None, None
+        if not any(one.kind == "file" for one in findings):
+            with reading_file(place) as connection:
+                held, shape = contents(connection), shape_of(connection)
+            head, _ = known_shapes()
+            if shape == head and not any(one.kind == "values" for one in findings):
+                findings = [*findings, *_digests(place), *_seals(place)]
     return Verified(path, path.stat().st_size, shape, held, tuple(findings))
 
 

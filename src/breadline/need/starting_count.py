@@ -95,7 +95,7 @@ def _adults(
             "frames_of_bees and frame_means",
             "Definitions run from 1,400 to 2,430 bees a frame, so Breadline does not choose one for you",
         )
-    key = f"frame_of_bees.{count.frame_means}"
+    key = f"frame_of_bees.{count.frame_means.removeprefix('frame_of_bees.')}"
     size = frame_size(count, reader)
     per_frame = reader.draws(key, rng, members) * size
     typical = reader.typical(key) * size

@@ -7,7 +7,8 @@ database refuse it for everybody else (``r0002_append_only.py`` and ``r0003_no_w
 from __future__ import annotations
 
 from datetime import datetime
-from typing import Any, ClassVar, TypeVar
+from functools import cache
+from typing import Any, ClassVar, TypeVar, cast
 from uuid import UUID
 
 from sqlalchemy import Double, ForeignKey, MetaData, Select, Uuid, event, select
@@ -72,6 +73,12 @@ F = TypeVar("F", bound=Fact)
 
 def current(kind: type[F]) -> Select[F]:
     """The rows of one kind that hold now: not replaced, not withdrawn, oldest first."""
+    return cast("Select[F]", _current(cast(Any, kind)))
+
+
+@cache
+def _current(kind: type[Fact]) -> Select[Any]:
+    """Built once for each kind: it takes longer to build than to answer."""
     later = aliased(kind)
     replaced = select(later.id).where(later.replaces == kind.id).exists()
     return select(kind).where(~replaced, kind.withdrawn.is_(False)).order_by(kind.id)

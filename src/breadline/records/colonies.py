@@ -105,7 +105,8 @@ def ended(
 def in_rows(session: Session, yard_id: UUID) -> list[InRow]:
     """The colonies of a yard in walking order; those without one last, as they were named."""
     named = list(session.scalars(select(Colony).where(Colony.yard_id == yard_id).order_by(Colony.id)))
-    wanted = current(ColonyFact).where(ColonyFact.colony_id.in_([one.id for one in named]))
+    wanted = current(ColonyFact).join(Colony, Colony.id == ColonyFact.colony_id)
+    wanted = wanted.where(Colony.yard_id == yard_id)
     facts = {fact.colony_id: fact for fact in session.scalars(wanted)}
     tags = {one.id: facts[one.id].tag if one.id in facts else one.name for one in named}
     found = []

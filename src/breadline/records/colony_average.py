@@ -9,6 +9,7 @@ from breadline.records.tables import Reading, Visit
 MEANS = ("frames_of_bees", "frames_of_brood", "bread", "bees_kg")
 ANY = ("maggots_seen", "beetles_seen", "foulbrood_signs")  # one hive is enough
 LAYS = ("seen", "eggs")
+FRAME = "frame_of_bees."  # what sheets of older versions wrote before a definition
 
 
 def averaged(visit: Visit, rows: Sequence[Reading]) -> dict[str, Reading]:
@@ -16,11 +17,14 @@ def averaged(visit: Visit, rows: Sequence[Reading]) -> dict[str, Reading]:
 
     A mean is taken over the hives that were counted, and only where all were counted in
     the same unit and by the same definition of a frame; the counts one by one stand in
-    its note. What was put on is told for each hive that was seen on the visit.
+    its note. A hive that was gone through twice counts as it was seen last, and has all
+    that was put on. That is told for each hive that was seen on the visit.
     """
-    by_kind: dict[str, list[Reading]] = {}
-    for row in rows:
-        by_kind.setdefault(row.kind, []).append(row)
+    last = {(row.colony_id, row.kind): row for row in rows}
+    by_kind: dict[str, list[Reading]] = {"put_on": [row for row in rows if row.kind == "put_on"]}
+    for row in last.values():
+        if row.kind != "put_on":
+            by_kind.setdefault(row.kind, []).append(row)
     found = {kind: one for kind in MEANS if (one := _mean(visit, kind, by_kind.get(kind, [])))}
     found |= {kind: one for kind in ANY if (one := _any(visit, kind, by_kind.get(kind, [])))}
     for told in (_mites(visit, by_kind), _queens(visit, by_kind), _fed(visit, by_kind, rows)):
@@ -31,7 +35,7 @@ def averaged(visit: Visit, rows: Sequence[Reading]) -> dict[str, Reading]:
 
 def _mean(visit: Visit, kind: str, rows: Sequence[Reading]) -> Reading | None:
     values = [row.value for row in rows if row.value is not None]
-    if not values or len({(row.unit, row.definition) for row in rows}) > 1:
+    if not values or len({(row.unit, (row.definition or "").removeprefix(FRAME)) for row in rows}) > 1:
         return None  # frames of two kinds have no mean
     each = " ".join(map(repr, values)) if kind == "frames_of_bees" else ""
     return _reading(

@@ -7,11 +7,14 @@ against each other. SQLite's own SQL, as in ``engine.py`` and ``copies.py``.
 from __future__ import annotations
 
 import hashlib
+import os
+import shutil
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from breadline.errors import RecordError
 from breadline.records.refusals import in_plain_words
@@ -44,7 +47,7 @@ def reading_file(path: Path) -> Iterator[sqlite3.Connection]:
     """
     refuse_missing(path)
     try:
-        with closing(_opened(path)) as connection:
+        with _opened(path) as connection:
             yield connection
     except sqlite3.Error as fault:
         plain = in_plain_words(str(path), str(fault))
@@ -142,17 +145,78 @@ def refuse_half_written(path: Path) -> None:
         )
 
 
-def _opened(path: Path) -> sqlite3.Connection:
-    """Read-only; a file in a folder that cannot be written is taken as one nobody writes to."""
-    address = path.absolute().as_uri()
-    connection = sqlite3.connect(f"{address}?mode=ro", uri=True, isolation_level=None)
+LOGS = ("-wal", "-journal")  # beside a file; its last entries stand in the one, a broken write in the other
+
+
+@contextmanager
+def where_it_can_be_read(path: Path) -> Iterator[Path]:
+    """The file itself, or a copy of it with its log where nothing can be written beside it.
+
+    Errors
+    ------
+    RecordError
+        If the file is not there, or there is no room for the copy.
+    """
+    refuse_missing(path)
+    if os.access(path.parent, os.W_OK) and os.access(path, os.W_OK) and _opens(path):
+        yield path
+        return
+    with TemporaryDirectory(prefix="breadline-") as folder:
+        yield _copied_to(Path(folder), path)
+
+
+def _opens(path: Path) -> bool:
+    try:
+        with closing(_asked(path)):
+            return True
+    except sqlite3.Error as fault:
+        return "unable to open" not in str(fault)
+
+
+def _copied_to(folder: Path, path: Path) -> Path:
+    """A file and its log in another folder, where the database may put them together."""
+    aside = folder / path.name
+    try:
+        for one in (path, *_logs(path)):
+            shutil.copyfile(one, folder / one.name)
+    except OSError as fault:
+        size = sum(one.stat().st_size for one in (path, *_logs(path)))
+        raise RecordError(
+            str(path),
+            f"nothing can be written beside it, and it could not be read elsewhere ({fault.strerror})",
+            f"{size / 1e6:,.0f} MB free in {folder.parent}", "Free some space, or copy it with its -wal file",
+        ) from fault  # fmt: skip
+    return aside
+
+
+def _logs(path: Path) -> list[Path]:
+    beside = [path.with_name(path.name + tail) for tail in LOGS]
+    return [one for one in beside if one.is_file() and one.stat().st_size]
+
+
+@contextmanager
+def _opened(path: Path) -> Iterator[sqlite3.Connection]:
+    """Read-only. Where nothing can be written beside it, a file with a log is read as a copy; one without
+    is taken as one that nobody writes to."""
+    if _opens(path):
+        with closing(_asked(path)) as connection:
+            yield connection
+    elif _logs(path):
+        with TemporaryDirectory(prefix="breadline-") as folder:
+            aside = _copied_to(Path(folder), path)
+            with closing(sqlite3.connect(aside, isolation_level=None)) as connection:
+                yield connection
+    else:
+        address = f"{path.absolute().as_uri()}?mode=ro&immutable=1"
+        with closing(sqlite3.connect(address, uri=True, isolation_level=None)) as connection:
+            yield connection
+
+
+def _asked(path: Path) -> sqlite3.Connection:
+    """A read-only connection to it that was seen to work."""
+    connection = sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True, isolation_level=None)
     try:
         connection.execute("SELECT count(*) FROM sqlite_master").fetchone()
-    except sqlite3.OperationalError as fault:
-        connection.close()
-        if "unable to open" not in str(fault):
-            raise
-        return sqlite3.connect(f"{address}?mode=ro&immutable=1", uri=True, isolation_level=None)
     except sqlite3.Error:
         connection.close()
         raise

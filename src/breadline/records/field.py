@@ -8,20 +8,32 @@ from datetime import date, datetime, timedelta, timezone
 from typing import Any, Literal
 from uuid import UUID
 
-from sqlalchemy import select
+from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
-from breadline.records import colonies, readings, yard_rows
-from breadline.records.append_only import current, holds, put_in_place, same_again, withdraw
-from breadline.records.field_tables import FieldAnswer, FieldEntry, FieldReading
+from breadline.records import colonies, readings
+from breadline.records.append_only import current, put_in_place, same_again
+from breadline.records.field_batch import Batch, Before, said_by_kind, seen_of
+from breadline.records.field_given_way import (
+    PAPER,
+    WITHDRAWAL,
+    answer_of,
+    ask_of,
+    colony_of,
+    give_way,
+    is_asked_of,
+    take_back,
+    taken_back,
+)
+from breadline.records.field_tables import FieldAnswer, FieldEntry
 from breadline.records.readings import Seen
-from breadline.records.tables import Reading, Visit
+from breadline.records.storable import storable
 
 Answer = Literal["stored", "duplicate", "conflict", "refused"]
 
 TOO_OLD = timedelta(days=400)  # by then the phone's clock is likelier wrong than the record that late
-PAPER = "paper"  # as which what was keyed in from sheets comes, beside the keys of phones
+NEVER_WAS = "it was taken back before it came"
 AHEAD = timedelta(hours=36)  # of today: no day of any place on earth is further on
 
 
@@ -43,6 +55,8 @@ class Sent:
         Key of the entry that this one takes the place of.
     new
         Whether the person said that a tag nobody knows is a colony not listed yet.
+    withdraws
+        Key of the entry that this one takes back altogether; ``because`` says why.
     digest
         SHA-256 of ``told``, by which what is sent twice is known again.
     """
@@ -61,6 +75,8 @@ class Sent:
     standing: str | None = None
     mends: UUID | None = None
     new: bool = False
+    withdraws: UUID | None = None
+    because: str = ""
 
     @property
     def at(self) -> datetime:
@@ -92,23 +108,26 @@ class Open:
 
 
 def take_in(session: Session, sent: Sent, now: datetime) -> Answered:
-    """Write one record down, once, and answer it.
+    """Write one record down, once, and answer it; see ``take_all``."""
+    return take_all(session, (sent,), now)[0]
 
-    ``now`` is our clock, aware.
+
+def take_all(session: Session, sent: Sequence[Sent], now: datetime) -> list[Answered]:
+    """Write records down, each once, and answer each for itself.
+
+    ``now`` is our clock, aware. What is wrong with a record is told before anything of it is written, so
+    one that is refused leaves nothing behind and the others stand.
 
     Errors
     ------
     RecordError
-        Never for what a phone sent: that is answered ``refused`` with the reason.
+        Never for what a phone sent: that is answered ``refused`` with the reason. Where the book cannot
+        be written, nothing is answered, and the phone keeps what it has.
     """
-    known = session.get(FieldEntry, sent.id)
-    if known is not None:
-        return _known(session, known, sent)
-    try:
-        with session.begin_nested():  # a refused record leaves nothing behind
-            return _taken_in(session, sent, now)
-    except RecordError as refusal:
-        return Answered(sent.id, "refused", str(refusal))
+    batch = Batch(session, [one.id for one in sent])
+    answers = [_answered(batch, one, now) for one in sent]
+    batch.write()
+    return answers
 
 
 def questions(session: Session) -> list[Open]:
@@ -132,68 +151,102 @@ def decide(session: Session, entry_id: UUID, take: bool, colony_id: UUID | None,
         If there is no such question, or no colony to take it for.
     """
     entry = session.get(FieldEntry, entry_id)
-    row = None if entry is None else _answer(session, entry.id)
+    row = None if entry is None else answer_of(session, entry.id)
     if entry is None or row is None or row.answer != "conflict":
         raise RecordError("question", "it was answered before, or is not known", "one that waits")
-    if take:
+    if take and entry.withdraws is not None:
+        take_back(session, session.get_one(FieldEntry, entry.withdraws), because)
+    elif take:
         of = colony_id or entry.colony_id
         if of is None:
             raise RecordError("question", "no colony is named", "the colony that it is of", "Choose one")
         against = None if row.against_id is None else session.get_one(FieldEntry, row.against_id)
         if against is not None and against.colony_id == of:
-            _give_way(session, against, because)
-        _store(session, entry, seen_of(entry.told), entry.told.get("standing"), of)
-    word = "stored" if take else "set aside"
-    put_in_place(session, row, same_again(row, answer=word, because=because))
+            give_way(session, against, because)
+        batch = Batch(session)
+        batch.store(entry, seen_of(entry.told), entry.told.get("standing"), of)
+        batch.write()
+    word = ("stored" if entry.withdraws is None else WITHDRAWAL) if take else "set aside"
+    put_in_place(session, answer_of(session, entry.id) or row, same_again(row, answer=word, because=because))
 
 
 def entries(session: Session, yard_id: UUID, on: date) -> list[tuple[FieldEntry, str]]:
     """What came of one day in a yard, oldest first, each with how it was answered."""
     wanted = select(FieldEntry).where(FieldEntry.yard_id == yard_id, FieldEntry.on == on)
     rows = session.scalars(wanted.order_by(FieldEntry.made_at, FieldEntry.id))
-    return [(row, "" if (now := _answer(session, row.id)) is None else now.answer) for row in rows]
+    return [(row, "" if (now := answer_of(session, row.id)) is None else now.answer) for row in rows]
 
 
-def seen_of(told: dict[str, Any]) -> tuple[Seen, ...]:
-    """What a record says was seen: each kind with its value or word."""
-    return tuple(
-        Seen(kind, one.get("value"), one.get("unit", ""), one.get("word"), one.get("out_of"),
-             one.get("definition"), note=one.get("note", ""))
-        for kind, one in told.get("seen", {}).items()
-    )  # fmt: skip
+def entry_days(session: Session, yard_id: UUID) -> list[tuple[date, int]]:
+    """The days on which something came of a yard, newest first, with how many entries."""
+    counted = select(FieldEntry.on, func.count()).where(FieldEntry.yard_id == yard_id)
+    counted = counted.where(FieldEntry.withdraws.is_(None)).group_by(FieldEntry.on)
+    return [(on, count) for on, count in session.execute(counted.order_by(FieldEntry.on.desc()))]
 
 
-def _taken_in(session: Session, sent: Sent, now: datetime) -> Answered:
-    yard = _yard(session, sent)
-    _day(sent, now)
-    for seen in sent.seen:
-        readings.fitting(seen)
-    found, why, against = _place(session, sent)
-    entry = _entry(session, sent, found)
+def _answered(batch: Batch, sent: Sent, now: datetime) -> Answered:
+    known = batch.known(sent.id)
+    if known is not None:
+        return _known(*known, sent)
+    try:
+        yard = _fit(batch, sent, now)
+        if sent.withdraws is not None:
+            return _withdrawn(batch, sent)
+    except RecordError as refusal:
+        if refusal.__cause__ is not None:
+            raise  # the book cannot be written, which is no fault of the record
+        return Answered(sent.id, "refused", str(refusal))
+    gone = batch.taken_back(sent.id)
+    if gone is not None:
+        batch.enter(_entry(sent, None), "withdrawn", NEVER_WAS, because=gone)
+        return Answered(sent.id, "stored", NEVER_WAS)
+    found, why, against = _place(batch, sent)
+    entry = _entry(sent, found)
     if why:
-        session.add(FieldAnswer(entry_id=entry.id, answer="conflict", why=why, against_id=against))
-        session.flush()
+        batch.enter(entry, "conflict", why, against)
         return Answered(sent.id, "conflict", why)
-    _store(session, entry, sent.seen, sent.standing)
     said = _said(sent, yard)
-    session.add(FieldAnswer(entry_id=entry.id, answer="stored", why=said))
-    session.flush()
+    batch.enter(entry, "stored", said)
+    batch.store(entry, sent.seen, sent.standing, found)
+    if sent.mends is not None and is_asked_of(batch.session, sent.mends):
+        batch.write()
+        ask_of(batch.session, sent.mends, sent.id)
     return Answered(sent.id, "stored", said)
 
 
-def _known(session: Session, known: FieldEntry, sent: Sent) -> Answered:
-    if known.sha256 != sent.digest:
+def _withdrawn(batch: Batch, sent: Sent) -> Answered:
+    """Take back what it names; the record of it stays, with its reason."""
+    batch.write()
+    session, entry = batch.session, _entry(sent, None)
+    with session.begin_nested():  # a refused record leaves nothing behind
+        session.add(entry)
+        session.flush()
+        word, why, against = taken_back(session, entry)
+        session.add(FieldAnswer(entry_id=entry.id, answer=word, why=why, against_id=against))
+    batch.look_again()
+    return Answered(sent.id, "conflict" if word == "conflict" else "stored", why)
+
+
+def _known(digest: str, answer: str, why: str, sent: Sent) -> Answered:
+    if digest != sent.digest:
         return Answered(sent.id, "refused", "another record has this key: enter it again")
-    row = _answer(session, known.id)
-    if row is not None and row.answer == "conflict":
-        return Answered(sent.id, "conflict", row.why)
+    if answer == "conflict":
+        return Answered(sent.id, "conflict", why)
+    if answer == "withdrawn":
+        return Answered(sent.id, "duplicate", "it was taken back")
     return Answered(sent.id, "duplicate", "it was stored before")
 
 
-def _yard(session: Session, sent: Sent) -> str:
-    from breadline.records.yards import fact  # yards reads averages of what is stored here
-
-    return fact(session, sent.yard_id).name
+def _fit(batch: Batch, sent: Sent, now: datetime) -> str:
+    """The name of its yard, once all that a record says can be kept."""
+    yard = batch.yard(sent.yard_id)
+    _day(sent, now)
+    if not sent.tag:
+        raise RecordError("hive", "it has no tag", "what its tag or its lid says", "Enter it again")
+    storable((sent.tag, sent.phone, sent.by, sent.work), f"hive {sent.tag!r}")
+    for seen in sent.seen:
+        readings.fitting(seen)
+    return yard
 
 
 def _day(sent: Sent, now: datetime) -> None:
@@ -204,21 +257,21 @@ def _day(sent: Sent, now: datetime) -> None:
         )  # fmt: skip
 
 
-def _place(session: Session, sent: Sent) -> tuple[UUID | None, str, UUID | None]:
+def _place(batch: Batch, sent: Sent) -> tuple[UUID | None, str, UUID | None]:
     """The colony that a record is of; where that is a question, why, and against which entry."""
-    rows = [
-        one for one in colonies.in_rows(session, sent.yard_id) if one.tag.casefold() == sent.tag.casefold()
-    ]
+    if sent.mends is not None:
+        batch.written(sent.mends)
+        if not _of_another_visit(batch.session, sent):
+            return _mended(batch, sent)
+    rows = batch.hives(sent.yard_id, sent.tag)
     here = [one for one in rows if one.stood(sent.on)]
-    if sent.mends is not None and not _of_another_visit(session, sent):
-        return _mended(session, sent)
     if not rows and sent.new:
-        return colonies.place_colony(session, sent.yard_id, sent.tag), "", None
+        return batch.new_hive(sent.yard_id, sent.tag), "", None
     if not rows:
         return None, f"no hive {sent.tag} is listed in this yard: is it new, or was the tag misread?", None
     if not here:
         return None, _gone(rows[-1]), None
-    against = _told_before(session, here[-1].id, sent)
+    against = _told_before(batch, here[-1].id, sent)
     if against is not None:
         return here[-1].id, _twice(against, sent), against.id
     return here[-1].id, "", None
@@ -231,7 +284,7 @@ def _gone(one: colonies.InRow) -> str:
     return f"hive {one.tag} is written down as {one.standing}{since}: is this another hive?"
 
 
-def _twice(against: FieldEntry, sent: Sent) -> str:
+def _twice(against: Before, sent: Sent) -> str:
     at = against.seen_at.astimezone(timezone(timedelta(minutes=against.offset_minutes))).strftime("%H:%M")
     if against.phone == PAPER:
         return f"hive {sent.tag} was keyed in from paper too, with other numbers: which one holds?"
@@ -240,21 +293,14 @@ def _twice(against: FieldEntry, sent: Sent) -> str:
     return f"hive {sent.tag} was entered {who} at {at} too, with other numbers: which one holds?"
 
 
-def _told_before(session: Session, colony_id: UUID, sent: Sent) -> FieldEntry | None:
+def _told_before(batch: Batch, colony_id: UUID, sent: Sent) -> Before | None:
     """An entry of the same hive, day and work that says otherwise of the same thing."""
-    wanted = select(FieldEntry).where(
-        FieldEntry.colony_id == colony_id, FieldEntry.on == sent.on, FieldEntry.work == sent.work
-    )
-    said = {(one.kind): (one.value, one.word) for one in sent.seen}
-    for row in session.scalars(wanted.order_by(FieldEntry.made_at, FieldEntry.id)):
-        now = _answer(session, row.id)
-        if now is None or now.answer != "stored":
-            continue
-        before = {one.kind: (one.value, one.word) for one in seen_of(row.told)}
-        if any(before[kind] != said[kind] for kind in before.keys() & said.keys()):
-            return row
-        if (row.told.get("standing") or None) != sent.standing:
-            return row
+    said = said_by_kind(sent.seen)
+    for one in batch.before(sent.yard_id, sent.on, colony_id, sent.work):
+        if any(one.said[kind] != said[kind] for kind in one.said.keys() & said.keys()):
+            return one
+        if one.standing != sent.standing:
+            return one
     return None
 
 
@@ -264,20 +310,15 @@ def _of_another_visit(session: Session, sent: Sent) -> bool:
     return old is not None and (old.yard_id, old.on, old.work) != (sent.yard_id, sent.on, sent.work)
 
 
-def _colony_of(session: Session, entry: FieldEntry) -> UUID | None:
-    """The colony that an entry was written down for, which a person may have said."""
-    links = select(Reading.colony_id).join(FieldReading, FieldReading.reading_id == Reading.id)
-    return session.scalar(links.where(FieldReading.entry_id == entry.id).limit(1)) or entry.colony_id
-
-
-def _mended(session: Session, sent: Sent) -> tuple[UUID | None, str, UUID | None]:
+def _mended(batch: Batch, sent: Sent) -> tuple[UUID | None, str, UUID | None]:
     """An entry that takes the place of an earlier one of the same phone."""
     assert sent.mends is not None
+    session = batch.session
     old = session.get(FieldEntry, sent.mends)
-    row = None if old is None else _answer(session, old.id)
+    row = None if old is None else answer_of(session, old.id)
     if old is None or row is None:
         return None, "it mends an entry that never came: is it a whole one?", None
-    colony_id = _colony_of(session, old)
+    colony_id = colony_of(session, old)
     if row.answer != "stored" or old.tag.casefold() != sent.tag.casefold():
         return colony_id, "the entry that it mends was changed in the meantime: which one holds?", old.id
     if colony_id is None:
@@ -286,66 +327,18 @@ def _mended(session: Session, sent: Sent) -> tuple[UUID | None, str, UUID | None
             f"it mends an entry of {sent.tag} that a person gave to a hive: which hive is it?",
             old.id,
         )
-    _give_way(session, old, "mended on the phone")
+    batch.gone(old, give_way(session, old, "mended on the phone"))
     return colony_id, "", None
 
 
-def _give_way(session: Session, old: FieldEntry, because: str) -> None:
-    """Withdraw what was written down from an entry; the entry itself stays as it came."""
-    for link in session.scalars(select(FieldReading).where(FieldReading.entry_id == old.id)):
-        reading = session.get_one(Reading, link.reading_id)
-        if holds(session, reading):
-            withdraw(session, reading, because)
-    row = _answer(session, old.id)
-    if row is not None and row.answer == "stored":
-        put_in_place(session, row, same_again(row, answer="mended", because=because))
-    colony_id = _colony_of(session, old)
-    if old.told.get("standing") and colony_id is not None:
-        colonies.ended(session, colony_id, "stands", old.on, because=because)
-
-
-def _entry(session: Session, sent: Sent, colony_id: UUID | None) -> FieldEntry:
+def _entry(sent: Sent, colony_id: UUID | None) -> FieldEntry:
     offset = sent.seen_at.utcoffset() or timedelta()
-    entry = FieldEntry(
+    return FieldEntry(
         id=sent.id, phone=sent.phone, by=sent.by, work=sent.work, yard_id=sent.yard_id, colony_id=colony_id,
         tag=sent.tag, on=sent.on, seen_at=sent.at, offset_minutes=round(offset.total_seconds() / 60),
         clock_ahead_s=sent.ahead_s, told=sent.told, sha256=sent.digest, mends=sent.mends,
+        withdraws=sent.withdraws,
     )  # fmt: skip
-    session.add(entry)
-    session.flush()
-    return entry
-
-
-def _store(
-    session: Session, entry: FieldEntry, seen: Sequence[Seen], standing: str | None, of: UUID | None = None
-) -> None:
-    """The readings of an entry on the visit of its day, linked to it."""
-    colony_id = of or entry.colony_id
-    visit = _visit(session, entry.yard_id, entry.on)
-    for one in seen:
-        reading = readings.add(session, visit.id, one, colony_id)
-        session.add(FieldReading(entry_id=entry.id, reading_id=reading.id))
-    if standing == "dead" and colony_id is not None:
-        colonies.ended(session, colony_id, "dead", entry.on, because="found dead on a visit")
-    session.flush()
-
-
-def _visit(session: Session, yard_id: UUID, on: date) -> Visit:
-    """The visit of phones to a yard on a day, begun with its first entry."""
-    wanted = current(Visit).where(
-        Visit.yard_id == yard_id, Visit.on == on, Visit.note == yard_rows.FROM_PHONE
-    )
-    there = session.scalar(wanted)
-    if there is not None:
-        return there
-    began = current(Reading).join(Visit, Visit.id == Reading.visit_id)
-    counted = session.scalar(began.where(Visit.yard_id == yard_id, Reading.kind == "bread").limit(1))
-    start = None if counted is None else yard_rows.INSPECTION
-    return readings.add_visit(session, yard_id, readings.Look(on, start=start, note=yard_rows.FROM_PHONE))
-
-
-def _answer(session: Session, entry_id: UUID) -> FieldAnswer | None:
-    return session.scalar(current(FieldAnswer).where(FieldAnswer.entry_id == entry_id))
 
 
 def _said(sent: Sent, yard: str) -> str:

@@ -49,6 +49,7 @@ class FieldEntry(Kept, Base):
     told: Mapped[dict[str, Any]] = mapped_column(JSON)  # the record as it was sent
     sha256: Mapped[str] = mapped_column(String(64))  # of it
     mends: Mapped[UUID | None] = mapped_column(Uuid)  # key of the entry it takes the place of
+    withdraws: Mapped[UUID | None] = mapped_column(Uuid, index=True)  # key of the entry it takes back
     __table_args__ = (Index("ix_field_entry_yard_on", "yard_id", "on"),)
 
 
@@ -57,9 +58,9 @@ class FieldAnswer(Fact, Base):
 
     __tablename__ = "field_answer"
     entry_id: Mapped[UUID] = mapped_column(Uuid, ForeignKey("field_entry.id"), index=True)
-    answer: Mapped[str]  # stored, conflict, set aside, mended
+    answer: Mapped[str]  # stored, conflict, set aside, mended, withdrawn; withdrawal of what takes back
     why: Mapped[str]
-    against_id: Mapped[UUID | None] = mapped_column(Uuid, ForeignKey("field_entry.id"))
+    against_id: Mapped[UUID | None] = mapped_column(Uuid, ForeignKey("field_entry.id"), index=True)
 
 
 class FieldReading(Kept, Base):
@@ -67,4 +68,4 @@ class FieldReading(Kept, Base):
 
     __tablename__ = "field_reading"
     entry_id: Mapped[UUID] = mapped_column(Uuid, ForeignKey("field_entry.id"), index=True)
-    reading_id: Mapped[UUID] = mapped_column(Uuid, ForeignKey("reading.id"))
+    reading_id: Mapped[UUID] = mapped_column(Uuid, ForeignKey("reading.id"), index=True)

@@ -23,6 +23,9 @@ from breadline.records.refusals import in_plain_words
 from breadline.records.turns import Turns
 
 BUSY_MS = 10_000  # how long a second program waits for the first to have written [ms]
+CACHE_KB = (
+    65_536  # of the file at hand, so that a large sheet is not written out and read back as it comes in
+)
 TURN_MS = 60_000  # how long a thread waits for others of its program [ms]
 GO_BACK = "Keep this file as it is and go back to your last copy"
 LOOKING: Mapping[str, Any] = {}
@@ -103,6 +106,7 @@ def _set_up(raw: sqlite3.Connection, _: object) -> None:
         "synchronous=FULL",
         "foreign_keys=ON",
         "recursive_triggers=ON",  # else INSERT OR REPLACE deletes past the triggers
+        f"cache_size=-{CACHE_KB}",
     ):
         raw.execute(f"PRAGMA {pragma}").fetchall()
 

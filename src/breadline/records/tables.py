@@ -85,7 +85,7 @@ class Reading(Fact, Base):
 
     __tablename__ = "reading"
     visit_id: Mapped[UUID] = mapped_column(Uuid, ForeignKey("visit.id"), index=True)
-    colony_id: Mapped[UUID | None] = mapped_column(Uuid, ForeignKey("colony.id"))
+    colony_id: Mapped[UUID | None] = mapped_column(Uuid, ForeignKey("colony.id"), index=True)
     kind: Mapped[str]
     value: Mapped[float | None]  # [unit]
     out_of: Mapped[float | None]  # queens that were looked for [queens]

@@ -26,6 +26,12 @@ from breadline.records.tables import BloomRow, Reading, Visit, YardFact
 
 INSPECTION = "inspection"
 FROM_PHONE = "entered on a phone"  # what the visit of phones says of itself
+FROM_SHEET = "brought in from "  # what the visit of a sheet says of itself, before the name of its file
+
+
+def hive_by_hive(visit: Visit) -> bool:
+    """Whether the hives of a visit were gone through one by one, so that they stand for their yard."""
+    return visit.note == FROM_PHONE or visit.note.startswith(FROM_SHEET)
 
 
 def fact_of(yard: Yard, yard_id: UUID) -> YardFact:

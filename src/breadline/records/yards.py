@@ -179,7 +179,8 @@ def yard_as_known(session: Session, yard_id: UUID, today: date) -> Yard:
     }
     count, health = yard_rows.count_from(*counts[-1]), yard_rows.health_from(newest)
     visit, kinds = next(
-        one for one in reversed(rows) if one[0].note != yard_rows.FROM_PHONE or _FORAGE & one[1].keys()
+        (one for one in reversed(rows) if not yard_rows.hive_by_hive(one[0]) or _FORAGE & one[1].keys()),
+        rows[-1],
     )
     forage = yard_rows.forage_from(kinds, lasting)
     if visit.on != today:
@@ -322,8 +323,8 @@ def _by_visit(session: Session, yard_id: UUID, today: date) -> list[tuple[Visit,
 
 
 def _one_by_one(visit: Visit, rows: Sequence[Reading]) -> list[Reading]:
-    """Hives that were gone through with a phone; a reading of one colony elsewhere is not the yard's."""
-    return [row for row in rows if row.colony_id is not None and visit.note == yard_rows.FROM_PHONE]
+    """Hives of a phone or a sheet; a reading of one colony elsewhere is not the yard's."""
+    return [row for row in rows if row.colony_id is not None and yard_rows.hive_by_hive(visit)]
 
 
 def _fed(session: Session, yard_id: UUID) -> list[Reading]:

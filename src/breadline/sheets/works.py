@@ -1,9 +1,9 @@
-"""What is asked of a hive on each work: the same on the phone, on the tally sheet and in keying."""
+"""What is asked of a hive on each work: the one list for the phone, the tally sheet and keying."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal
 
 from breadline.errors import RecordError
 
@@ -18,40 +18,82 @@ class Ask:
     Parameters
     ----------
     key, label
-        As the phone has them.
+        Its short name, and what people read.
     options
-        One box each; none where a number of frames is written.
+        One box or button each; none where a number is written.
+    kind, unit
+        As what it is written down, and in which unit; a word has none.
+    most
+        The highest number that is taken; 0 where no number is typed. [unit]
     """
 
     key: str
     label: str
     options: Options = ()
+    kind: str = ""
+    unit: str = ""
+    most: float = 0.0
 
 
-FRAMES = Ask("frames", "Frames of bees")
-BROOD = Ask("brood", "Frames of brood")
-LEFT = Ask("left", "Left over from last time", (("none", "None"), ("some", "Some"), ("most", "Most")))
-QUEEN = Ask("queen", "Queen", (("seen", "Seen"), ("eggs", "Eggs"), ("neither", "Neither")))
-MAGGOTS = Ask("maggots", "Beetle maggots in the feed", (("0", "No"), ("1", "Yes")))
+FRAMES = Ask("frames", "Frames of bees", (), "frames_of_bees", "frames")
+BROOD = Ask("brood", "Frames of brood", (), "frames_of_brood", "frames")
+LEFT = Ask(
+    "left", "Left over from last time", (("none", "None"), ("some", "Some"), ("most", "Most")), "patty_left"
+)
+QUEEN = Ask(
+    "queen", "Queen", (("seen", "Seen"), ("eggs", "Eggs"), ("neither", "Neither")), "queen_status"
+)  # fmt: skip
+MAGGOTS = Ask("maggots", "Beetle maggots in the feed", (("0", "No"), ("1", "Yes")), "maggots_seen", "yes/no")
 BREAD = Ask(
     "bread", "Bread, frames",
     (("0", "0"), ("0.25", "¼"), ("0.5", "½"), ("1", "1"), ("1.5", "1½"), ("2", "2"), ("3", "3")),
+    "bread", "frames",
 )  # fmt: skip
+PUT = Ask("put", "Put on", (), "put_on", "g")  # its pieces go by the country
+HONEY = Ask("honey", "Honey stores", (("light", "Light"), ("enough", "Enough")), "honey")
+MITES = Ask("mites", "Mites per 100 bees", (), "mites_per_100", "mites/100 bees", 100.0)
+WEIGHT = Ask("weight", "Weight of the hive", (), "weight", "kg", 250.0)
 NAMES: dict[Work, str] = {"round": "Feeding round", "look": "A look inside", "grading": "Grading"}
+ASKED: dict[Work, tuple[Ask, ...]] = {  # on the phone at once; never more than six taps with "Next hive"
+    "round": (FRAMES, LEFT, PUT, MAGGOTS),
+    "look": (FRAMES, BREAD, BROOD),
+    "grading": (FRAMES,),
+}
+BESIDE: dict[Work, tuple[Ask, ...]] = {"round": (QUEEN,), "look": (QUEEN, MAGGOTS), "grading": (BROOD, QUEEN)}
+ON_PHONES = (HONEY, MITES, WEIGHT)  # a sheet has no column for them: they go into its notes
 
 
 def put_on(pieces: Options) -> Ask:
     """What was laid on; the pieces [g] go by the country."""
-    return Ask("put", "Put on", pieces)
+    return Ask(PUT.key, PUT.label, pieces, PUT.kind, PUT.unit)
 
 
 def asks(work: Work, pieces: Options) -> tuple[Ask, ...]:
-    """All that is asked, in the order of the hands. Grading shows no feed and no group."""
+    """All that a sheet asks, in the order of the hands. Grading shows no feed and no group."""
+    return tuple(put_on(pieces) if one is PUT else one for one in (*ASKED[work], *BESIDE[work]))
+
+
+def works_for_phones() -> list[dict[str, Any]]:
+    """The same as phones have it: each work, its name, what is asked at once, and what under More."""
+    return [
+        {
+            "work": work,
+            "name": name,
+            "asks": [_told(one) for one in ASKED[work]],
+            "more": [_told(one) for one in (*BESIDE[work], *ON_PHONES)],
+        }
+        for work, name in NAMES.items()
+    ]
+
+
+def _told(ask: Ask) -> dict[str, Any]:
+    """How it is tapped: on a pad of frames, as a piece that goes by the country, a button, or typed."""
+    pad = ask.unit == "frames" and not ask.options
+    way = "frames" if pad else "put" if ask is PUT else "choices" if ask.options else "number"
     return {
-        "round": (FRAMES, LEFT, put_on(pieces), MAGGOTS, QUEEN),
-        "look": (FRAMES, BREAD, BROOD, QUEEN, MAGGOTS),
-        "grading": (FRAMES, BROOD, QUEEN),
-    }[work]
+        "key": ask.key, "label": ask.label, "way": way, "options": [list(one) for one in ask.options],
+        "kind": ask.kind, "unit": ask.unit, "most": ask.most, "defined": ask is FRAMES,
+    }  # fmt: skip
 
 
 def work_of(typed: str) -> Work:

@@ -34,6 +34,7 @@ from breadline.web.pages import (
     feed_recipe,
     feed_versions,
     field,
+    field_entries,
     field_keying,
     field_paper,
     figures,
@@ -54,8 +55,8 @@ from breadline.web.views import refused
 SCREENS = (
     yards, season, feed, feed_recipe, feed_cheapest, feed_batch, feed_bought, feed_ingredients,
     feed_versions, rounds_stock, rounds_together, rounds, check_group_size, check_group, foretelling,
-    straight_answer, verdict, evidence, evidence_own, figures, field, field_paper, field_keying,
-    phones, settings, bring_in,
+    straight_answer, verdict, evidence, evidence_own, figures, field, field_entries, field_paper,
+    field_keying, phones, settings, bring_in,
 )  # fmt: skip
 STATIC = Path(__file__).parent / "static"
 

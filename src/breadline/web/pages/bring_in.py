@@ -9,7 +9,6 @@ from urllib.parse import urlencode
 
 from fastapi import APIRouter, Request, UploadFile
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
-from starlette.concurrency import run_in_threadpool
 
 from breadline.errors import InputToMend, RecordError
 from breadline.jobs.bring_in import LookedOver, brought_in, looked_over
@@ -17,6 +16,7 @@ from breadline.jobs.bring_in_told import look, matched, mend_sheet, some
 from breadline.jobs.sheet_fields import FIELDS
 from breadline.jobs.sheet_read import NONE, SheetAsked
 from breadline.web.opened import book_of
+from breadline.web.sent_form import SentForm, texts
 from breadline.web.sheets_waiting import Sheet, Waiting
 from breadline.web.views import page
 
@@ -32,27 +32,26 @@ def ask(request: Request, told: str = "") -> HTMLResponse:
 
 
 @router.post(HERE)
-async def came(request: Request, file: UploadFile) -> Response:
+def came(request: Request, file: UploadFile, form: SentForm) -> Response:
     """A file came: what was understood of it."""
     name = PurePath((file.filename or "sheet").replace("\\", "/")).name[:90]
-    word = _waiting(request).put(Sheet(name, await file.read()))
-    form = await request.form()
-    return await _look(request, word, {"holds": str(form.get("holds", ""))})
+    word = _waiting(request).put(Sheet(name, file.file.read()))
+    return _look(request, word, {"holds": str(form.get("holds", ""))})
 
 
 @router.post(f"{HERE}/look")
-async def look_again(request: Request) -> Response:
+def look_again(request: Request, form: SentForm) -> Response:
     """Another look, with what was said since."""
-    typed = await _typed(request)
-    return await _look(request, typed.get("sheet-word", ""), typed)
+    typed = texts(form, 400)
+    return _look(request, typed.get("sheet-word", ""), typed)
 
 
 @router.post(f"{HERE}/mend")
-async def mend(request: Request) -> Response:
+def mend(request: Request, form: SentForm) -> Response:
     """The rows as they came with a column that says what to mend."""
-    typed = await _typed(request)
+    typed = texts(form, 400)
     try:
-        seen = await _looked(request, typed.get("sheet-word", ""), typed)
+        seen = _looked(request, typed.get("sheet-word", ""), typed)
     except InputToMend as error:
         return _shown(request, error)
     name = (
@@ -65,32 +64,32 @@ async def mend(request: Request) -> Response:
 
 
 @router.post(f"{HERE}/write")
-async def write(request: Request) -> Response:
+def write(request: Request, form: SentForm) -> Response:
     """All of it, or nothing."""
-    typed = await _typed(request)
+    typed = texts(form, 400)
     word = typed.get("sheet-word", "")
     try:
         sheet, asked = _sheet(request, word), _asked(typed)
         path, today = request.app.state.book_path, request.app.state.today()
-        done = await run_in_threadpool(brought_in, path, sheet.name, sheet.content, asked, today)
+        done = brought_in(path, sheet.name, sheet.content, asked, today)
     except InputToMend:
-        return await _look(request, word, typed)  # which says the same beside its rows
+        return _look(request, word, typed)  # which says the same beside its rows
     _waiting(request).drop(word)
     return RedirectResponse(f"{HERE}?{urlencode({'told': done.sentence})}", 303)
 
 
-async def _look(request: Request, word: str, typed: Mapping[str, str]) -> Response:
+def _look(request: Request, word: str, typed: Mapping[str, str]) -> Response:
     try:
-        seen = await _looked(request, word, typed)
+        seen = _looked(request, word, typed)
     except InputToMend as error:
         return _shown(request, error, typed=typed, word=word if _waiting(request).of(word) else "")
     return _shown(request, seen=seen, typed=typed, word=word)
 
 
-async def _looked(request: Request, word: str, typed: Mapping[str, str]) -> LookedOver:
+def _looked(request: Request, word: str, typed: Mapping[str, str]) -> LookedOver:
     sheet, today = _sheet(request, word), request.app.state.today()
     path = request.app.state.book_path
-    return await run_in_threadpool(looked_over, path, sheet.name, sheet.content, _asked(typed), today)
+    return looked_over(path, sheet.name, sheet.content, _asked(typed), today)
 
 
 def _sheet(request: Request, word: str) -> Sheet:
@@ -157,11 +156,6 @@ def _shown(
 
 def _answer(key: str) -> bool:
     return key in ("decimal", "order", "yard", "new-colonies") or key.startswith("unit:")
-
-
-async def _typed(request: Request) -> dict[str, str]:
-    form = await request.form()
-    return {key: str(value)[:400] for key, value in form.items() if isinstance(value, str)}
 
 
 def _waiting(request: Request) -> Waiting:

@@ -8,7 +8,6 @@ from typing import Any, cast
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
-from starlette.concurrency import run_in_threadpool
 
 from breadline.errors import TrialError
 from breadline.jobs import check_group_form as form
@@ -30,6 +29,7 @@ from breadline.trial.colonies import AS_NOTHING, UNKNOWN, Became
 from breadline.trial.design import Outcome
 from breadline.web.opened import book_of
 from breadline.web.pages.verdict import keep_verdict, own_decimal, year_of
+from breadline.web.sent_form import SentForm
 from breadline.web.views import page
 
 router = APIRouter()
@@ -79,9 +79,8 @@ def ask(request: Request) -> HTMLResponse:
 
 
 @router.post("/check-group/draw")
-async def draw(request: Request) -> Response:
+def draw(request: Request, sent: SentForm) -> Response:
     """Draw; what was typed stays where it is refused."""
-    sent = await request.form()
     typed = {key: str(value)[:LONGEST] for key, value in sent.items()}
     chosen = tuple(str(value) for value in sent.getlist("yard"))
     book = trials_book(request)
@@ -109,9 +108,9 @@ def lock(request: Request, key: str) -> Response:
 
 
 @router.post("/check-group/{key}/ends")
-async def ends(request: Request, key: str) -> Response:
+def ends(request: Request, key: str, fields: SentForm) -> Response:
     """Keep what became of colonies, from a pasted table or for one hive."""
-    sent = {name: str(value)[:LONGEST] for name, value in (await request.form()).items()}
+    sent = {name: str(value)[:LONGEST] for name, value in fields.items()}
     book = trials_book(request)
     kept = book.trial(key)
     try:
@@ -125,13 +124,13 @@ async def ends(request: Request, key: str) -> Response:
 
 
 @router.post("/check-group/{key}/verdict")
-async def verdict(request: Request, key: str) -> Response:
+def verdict(request: Request, key: str, fields: SentForm) -> Response:
     """The verdict of a trial whose day has come; what was typed stays where it is refused."""
-    sent = {name: str(value)[:40] for name, value in (await request.form()).items()}
+    sent = {name: str(value)[:40] for name, value in fields.items()}
     book = trials_book(request)
     kept = book.trial(key)
     try:
-        found = await run_in_threadpool(_judged, kept.trial, sent, book)
+        found = _judged(kept.trial, sent, book)
     except TrialError as error:
         return _shown(book, kept, sent, error)
     if isinstance(found, Readings):

@@ -8,7 +8,6 @@ from typing import Any, cast, get_args
 from fastapi import APIRouter, Request, UploadFile
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from markupsafe import Markup
-from starlette.concurrency import run_in_threadpool
 
 from breadline.belief.gain import IN_WORDS, SITUATIONS, Situation
 from breadline.errors import InputToMend, TrialError
@@ -23,6 +22,7 @@ from breadline.pictures.belief_chart import belief_chart
 from breadline.records.engine import is_there
 from breadline.web.drawings import SIZES, Charts
 from breadline.web.opened import book_of, place_of
+from breadline.web.sent_form import SentForm, texts
 from breadline.web.views import page
 
 router = APIRouter()
@@ -37,25 +37,23 @@ def own(request: Request) -> HTMLResponse:
 
 
 @router.post(HERE)
-async def trials(request: Request, files: list[UploadFile]) -> Response:
+def trials(request: Request, files: list[UploadFile], form: SentForm) -> Response:
     """Trial files: put together, or, where they are one's own, learnt from."""
-    form = await request.form()
-    typed = {key: str(v) for key, v in form.items() if isinstance(v, str)}
+    typed = texts(form)
     try:
-        read = [_read(one.filename or "file", await one.read()) for one in files[:MOST_FILES]]
+        read = [_read(one.filename or "file", one.file.read()) for one in files[:MOST_FILES]]
         if "mine" in typed:
-            await run_in_threadpool(_learn, request, read, typed)
+            _learn(request, read, typed)
             return RedirectResponse(HERE, 303)
-        together = await run_in_threadpool(lambda: pooled([checked(one) for one in read]))
+        together = pooled([checked(one) for one in read])
     except InputToMend as error:
         return _own(request, error)
     return _together(request, together)
 
 
 @router.post(f"{HERE}/take-back")
-async def take_back(request: Request) -> Response:
+def take_back(request: Request, form: SentForm) -> Response:
     """Take back what was learnt from a trial, with the reason."""
-    form = await request.form()
     try:
         _book(request).unlearn(str(form.get("trial", "")), str(form.get("why", ""))[:400])
     except InputToMend as error:

@@ -33,9 +33,9 @@ def feeds(request: Request, by: str = "name", unit: str = "", told: str = "") ->
 
 
 @router.post("/feed/file")
-async def read_in(request: Request, file: UploadFile) -> Response:
+def read_in(request: Request, file: UploadFile) -> Response:
     """A recipe file that somebody sent."""
-    raw = await file.read(LONGEST_FILE + 1)
+    raw = file.file.read(LONGEST_FILE + 1)
     name = (file.filename or "the file")[:90]
     try:
         recipe = recipe_from_text(_decoded(raw, name), name)

@@ -20,6 +20,7 @@ from breadline.ration.remark import Remark
 from breadline.web import feed_words
 from breadline.web.feed_desks import desk_of, path_of
 from breadline.web.recipe_form import Typed, fields_of, read_typed, said_where, tables_of
+from breadline.web.sent_form import SentForm
 from breadline.web.views import page
 
 router = APIRouter()
@@ -53,9 +54,9 @@ def feed(request: Request, name: str, told: str = "") -> HTMLResponse:
 
 @router.post("/feed/bought")
 @router.post("/feed/bought/{name:path}")
-async def save(request: Request, name: str = "") -> Response:
+def save(request: Request, form: SentForm, name: str = "") -> Response:
     """Keep a label; what was typed stays where it is refused."""
-    sent = {key: str(value) for key, value in (await request.form()).items()}
+    sent = {key: str(value) for key, value in form.items()}
     desk = desk_of(request)
     kept = _feed(desk, name) if name else None
     called = sent.get("feed-0-name", "").strip()

@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from typing import Any, cast
 
 from fastapi import APIRouter, Request
-from fastapi.concurrency import run_in_threadpool
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from breadline.errors import BreadlineError, InputToMend, RecipeError
@@ -24,6 +23,7 @@ from breadline.web.field_words import in_form_words
 from breadline.web.mix_answer import answer, in_trouble
 from breadline.web.pages.feed_recipe import with_feed_prices, with_money, with_own
 from breadline.web.recipe_form import Tables, Typed, fields_of, read_typed, said_where, tables_of
+from breadline.web.sent_form import SentForm
 from breadline.web.targets_form import (
     BASES,
     choices,
@@ -85,9 +85,9 @@ def cheapest_mix(
 
 
 @router.post("/feed/cheapest/{name:path}")
-async def solve(request: Request, name: str) -> Response:
+def solve(request: Request, name: str, form: SentForm) -> Response:
     """What the form asks for: a piece of the page for the script, the whole page without it."""
-    sent = many((await request.form()).multi_items())
+    sent = many(form.multi_items())
     desk = desk_of(request)
     kept = desk.version(name)
     typed = Typed(targets_sent(sent))
@@ -99,7 +99,7 @@ async def solve(request: Request, name: str) -> Response:
         # a price that was cleared is not known: none of the book's stands in for it; in a thread, since it
         # may take half a second, and other pages are answered meanwhile
         keeps, searches = sent.get("do") == "recipe", _searches(request)
-        found = await run_in_threadpool(searches.begin, file, {}, desk.shelf, by_hand=not keeps)
+        found = searches.begin(file, {}, desk.shelf, by_hand=not keeps)
         if keeps:
             return _keep_mix(desk, kept, file, found, sent.get("as", ""))
         shown = answer(desk, found)

@@ -22,6 +22,7 @@ from breadline.ration.analysis_words import roughly
 from breadline.web import feed_words
 from breadline.web.feed_desks import desk_of, path_of
 from breadline.web.recipe_form import Tables, Typed, read_typed, said_where, tables_of
+from breadline.web.sent_form import SentForm
 from breadline.web.targets_form import many
 from breadline.web.views import page
 
@@ -65,9 +66,9 @@ def table(request: Request, told: str = "", find: str = "") -> HTMLResponse:
 
 
 @router.post("/feed/ingredients")
-async def add(request: Request) -> Response:
+def add(request: Request, form: SentForm) -> Response:
     """One from its label; what was typed stays where it is refused."""
-    sent = many((await request.form()).multi_items())
+    sent = many(form.multi_items())
     desk = desk_of(request)
     key = key_of(sent.get("ingredient-0-name", ""))
     typed = Typed(sent | {"ingredient-0-key": key, "price-0-of": key})

@@ -36,6 +36,7 @@ from breadline.ration.bases import AS_FED, AS_FED_OWN, DRY, DRY_OWN
 from breadline.web import feed_words
 from breadline.web.feed_desks import desk_of, ingredient_choices, path_of
 from breadline.web.recipe_form import Tables, Typed, fields_of, read_typed, said_where, tables_of, trouble_of
+from breadline.web.sent_form import SentForm
 from breadline.web.views import page
 
 router = APIRouter()
@@ -84,9 +85,9 @@ def recipe(request: Request, name: str, told: str = "", money: str = "") -> HTML
 
 @router.post("/feed/new")
 @router.post("/feed/recipe/{name:path}")
-async def save(request: Request, name: str = "") -> Response:
+def save(request: Request, form: SentForm, name: str = "") -> Response:
     """A new recipe, or a new version; what was typed stays where it is refused."""
-    sent = {key: str(value) for key, value in (await request.form()).items()}
+    sent = {key: str(value) for key, value in form.items()}
     desk = desk_of(request)
     kept = desk.version(name) if name else None
     typed = Typed(sent)
@@ -101,9 +102,9 @@ async def save(request: Request, name: str = "") -> Response:
 
 
 @router.post("/feed/look")
-async def look(request: Request) -> HTMLResponse:
+def look(request: Request, form: SentForm) -> HTMLResponse:
     """The answer to what the form holds now, without keeping it; a piece of the page."""
-    sent = {key: str(value) for key, value in (await request.form()).items()}
+    sent = {key: str(value) for key, value in form.items()}
     desk = desk_of(request)
     typed = Typed(sent)
     if not _rows(sent, "part"):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from functools import cache, partial
+from functools import cache
 from pathlib import Path
 
 from fastapi import APIRouter, Request
@@ -12,14 +12,19 @@ from starlette.concurrency import run_in_threadpool
 
 from breadline.errors import InputToMend
 from breadline.jobs.field_book import FieldBook
+from breadline.jobs.field_record import MOST
+from breadline.sheets.works import works_for_phones
 from breadline.web.opened import place_of
 from breadline.web.pages.field_paper import on_paper
+from breadline.web.sent_form import SentForm, texts
 from breadline.web.views import ENVIRONMENT, page
 
 router = APIRouter()
 STATIC = Path(__file__).parents[1] / "static"
-SCRIPTS = ("field/page.js", "field/kept.js", "field/key.js", "field/send.js", "field/spoken.js",
-           "field/works.js", "vendor/idb.js", "vendor/jsqr.js")  # fmt: skip
+SCRIPTS = (
+    *(f"field/{one.name}" for one in sorted((STATIC / "field").glob("*.js"))),
+    "vendor/idb.js", "vendor/jsqr.js",
+)  # fmt: skip
 LOOKS = (
     "breadline.css",
     "field.css",
@@ -42,8 +47,8 @@ def to_field() -> RedirectResponse:
 
 @router.get("/field/")
 def shell() -> HTMLResponse:
-    """The page itself; everything on it comes from what lies on the phone."""
-    return HTMLResponse(ENVIRONMENT.get_template("field.html").render())
+    """The page itself with what is asked; all else on it comes from what lies on the phone."""
+    return HTMLResponse(_shell())
 
 
 @router.get("/field/worker.js")
@@ -82,10 +87,9 @@ def questions(request: Request) -> HTMLResponse:
 
 
 @router.post("/field/questions")
-async def decide(request: Request) -> Response:
+def decide(request: Request, form: SentForm) -> Response:
     """A person's word on one of them."""
-    form = await request.form()
-    typed = {key: str(value).strip() for key, value in form.items()}
+    typed = {key: text.strip() for key, text in texts(form).items()}
     book = _book(request)
     try:
         because = typed.get("because") or "decided on the page"
@@ -96,13 +100,12 @@ async def decide(request: Request) -> Response:
 
 
 @router.post("/field/file")
-async def from_file(request: Request) -> HTMLResponse:
+def from_file(request: Request, form: SentForm) -> HTMLResponse:
     """What a phone saved as a file; the same records again add nothing."""
-    form = await request.form()
     came = form.get("file")
-    body = b"" if came is None or isinstance(came, str) else await came.read()
+    body = b"" if came is None or isinstance(came, str) else came.file.read()
     try:
-        told = await run_in_threadpool(partial(_book(request).take, body, saved=True))
+        told = _book(request).take(body, saved=True)
     except InputToMend as wrong:
         return _questions(request, wrong)
     counts: dict[str, int] = {}
@@ -119,9 +122,9 @@ def hives(request: Request, yard_id: str) -> HTMLResponse:
 
 
 @router.post("/field/hives/{yard_id}")
-async def place_hives(request: Request, yard_id: str) -> Response:
+def place_hives(request: Request, yard_id: str, form: SentForm) -> Response:
     """Write them down as they stand now."""
-    typed = str((await request.form()).get("rows", ""))
+    typed = texts(form).get("rows", "")
     rows = [line.partition(",")[::2] for line in typed.splitlines() if line.strip(" ,\t")]
     try:
         _book(request).place_hives(yard_id, [(tag.strip(), place.strip()) for tag, place in rows])
@@ -131,9 +134,9 @@ async def place_hives(request: Request, yard_id: str) -> Response:
 
 
 @router.post("/field/ended/{yard_id}")
-async def ended(request: Request, yard_id: str) -> Response:
+def ended(request: Request, yard_id: str, form: SentForm) -> Response:
     """Write down what became of one."""
-    typed = {key: str(value) for key, value in (await request.form()).items()}
+    typed = texts(form)
     try:
         _book(request).hive_ended(typed.get("hive", ""), typed.get("standing", ""), typed.get("into", ""))
     except InputToMend as wrong:
@@ -172,12 +175,16 @@ def _book(request: Request) -> FieldBook:
     return FieldBook(place_of(request), request.app.state.today())
 
 
+def _shell() -> str:
+    return ENVIRONMENT.get_template("field.html").render(works=works_for_phones(), most=MOST)
+
+
 @cache
 def _digest() -> str:
     """Of every part of the page; the program does not change while it runs."""
     told = hashlib.sha256()
     for name in (*SCRIPTS, *LOOKS):
         told.update((STATIC / name).read_bytes())
-    for name in ("field.html", "field_worker.js"):
-        told.update((Path(__file__).parents[1] / "templates" / name).read_bytes())
+    told.update(_shell().encode())
+    told.update((Path(__file__).parents[1] / "templates" / "field_worker.js").read_bytes())
     return told.hexdigest()[:16]

@@ -21,6 +21,7 @@ from breadline.web.views import page
 router = APIRouter()
 MOST_FIELDS = 20_000  # of one form
 MORE_ROWS = 5  # for hives that are not listed yet
+COUNTED = ("stored", "duplicate", "conflict", "back")
 LONGEST_CELL = 300  # letters; a cell that is longer was pasted by mistake
 
 
@@ -32,7 +33,7 @@ def blank(request: Request, yard_id: str, work: str = "round", rows: int = 0) ->
     listed += [Row("", False, {})] * max(MORE_ROWS if not listed else 2, min(rows, 100))
     on = book.today.isoformat()
     keyed = Keyed(fresh_form(), work_of(work), on, "", USUAL_FRAME, tuple(listed))
-    told = {key: request.query_params.get(key, "") for key in ("stored", "duplicate", "conflict")}
+    told = {key: request.query_params.get(key, "") for key in COUNTED}
     return _shown(book, yard_id, keyed, told=told if any(told.values()) else None)
 
 
@@ -57,7 +58,7 @@ def _answer(book: KeyingBook, yard_id: str, keyed: Keyed, step: str) -> Response
     if wrong:
         return _shown(book, yard_id, keyed, wrong)
     counts = [one["answer"] for one in answer["answers"]]
-    told = "&".join(f"{key}={counts.count(key)}" for key in ("stored", "duplicate", "conflict"))
+    told = "&".join(f"{key}={counts.count(key)}" for key in COUNTED)
     return RedirectResponse(f"/field/keying/{yard_id}?work={keyed.work}&{told}", 303)
 
 
@@ -85,7 +86,8 @@ def _by_field(wrong: list[Wrong]) -> dict[str, str]:
 def _counts(understood: list[Understood]) -> dict[str, Any]:
     """How many hives are new, known, mended, or will be asked about."""
     return {
-        word: sum(one.becomes == word for one in understood) for word in ("new", "mends", "there", "question")
+        word: sum(one.becomes == word for one in understood)
+        for word in ("new", "mends", "there", "question", "back")
     }
 
 

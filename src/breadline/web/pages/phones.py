@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 from collections import deque
+from threading import Lock
 from typing import Any
 
 from fastapi import APIRouter, Request
@@ -11,9 +12,11 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from breadline.jobs.phones import PhonesBook
 from breadline.web.guard import COOKIE, PAIRING
+from breadline.web.sent_form import SentForm, texts
 from breadline.web.views import ENVIRONMENT
 
 router = APIRouter()
+_TURN = Lock()
 YEAR = 365 * 24 * 3600  # how long a phone keeps its token [s]
 TRIES, WITHIN = 5, 600.0  # wrong codes of all phones together, and the time in which [s]
 
@@ -25,27 +28,37 @@ def ask(request: Request) -> HTMLResponse:
 
 
 @router.post(PAIRING)
-async def pair(request: Request) -> Response:
+def pair(request: Request, form: SentForm) -> Response:
     """Let the phone in where its code holds; after a few wrong ones nobody is, for a while."""
-    wrong: deque[float] = _wrong_codes(request)
-    if len(wrong) >= TRIES:
+    tried = _try(request)
+    if tried is None:
         return _page("Too many wrong codes. Wait ten minutes, then ask for a new code on the laptop.", 429)
-    code = str((await request.form()).get("code", ""))
-    token = PhonesBook(request.app.state.book_path).pair(code)
+    token = PhonesBook(request.app.state.book_path).pair(texts(form).get("code", ""))
     if token is None:
-        wrong.append(time.monotonic())
         return _page("That code does not hold, or no longer. Codes hold for ten minutes.", 422)
+    with _TURN:
+        _wrong_codes(request).remove(tried)
     answer = RedirectResponse("/field/", 303)
     safe = request.url.scheme == "https"
     answer.set_cookie(COOKIE, token, max_age=YEAR, httponly=True, samesite="strict", secure=safe)
     return answer
 
 
+def _try(request: Request) -> float | None:
+    """Count a code before it is looked up, so that many at once are many; None where there were too many."""
+    with _TURN:
+        tries = _wrong_codes(request)
+        if len(tries) >= TRIES:
+            return None
+        tries.append(time.monotonic())
+        return tries[-1]
+
+
 def _wrong_codes(request: Request) -> deque[float]:
     """When wrong codes came, of late."""
     state: Any = request.app.state
     if not hasattr(state, "wrong_codes"):
-        state.wrong_codes = deque(maxlen=TRIES)
+        state.wrong_codes = deque()
     while state.wrong_codes and state.wrong_codes[0] < time.monotonic() - WITHIN:
         state.wrong_codes.popleft()
     found: deque[float] = state.wrong_codes

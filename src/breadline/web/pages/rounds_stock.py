@@ -21,6 +21,7 @@ from breadline.need.yard import Yard
 from breadline.pictures.wording import units_of
 from breadline.plan.frozen_frames import SPORES
 from breadline.web.opened import book_of, shelf_of
+from breadline.web.sent_form import SentForm
 from breadline.web.views import page
 
 router = APIRouter()
@@ -47,9 +48,9 @@ def freezer(request: Request) -> HTMLResponse:
 
 
 @router.post("/rounds/freezer/{what}")
-async def change(request: Request, what: str) -> Response:
+def change(request: Request, what: str, form: SentForm) -> Response:
     """Put in, take out or set aside; what was typed is lost in no case."""
-    book, typed = _freezer(request), _typed(await request.form())
+    book, typed = _freezer(request), _typed(form)
     done: Mapping[str, Callable[[], str]] = {
         "put": lambda: _put(book, typed),
         "take": lambda: " ".join(taken_words(book.take(typed))),
@@ -124,9 +125,9 @@ def dry_feed(request: Request, yard_id: str) -> HTMLResponse:
 
 
 @router.post("/rounds/{yard_id}/dry-feed")
-async def keep_dry_feed(request: Request, yard_id: str) -> Response:
+def keep_dry_feed(request: Request, yard_id: str, form: SentForm) -> Response:
     """Write down that it stands there; from then on no check group is drawn inside its flight range."""
-    book, typed = _book(request), _typed(await request.form())
+    book, typed = _book(request), _typed(form)
     told = dry.dry_feed(book.yard(yard_id), typed, shelf_of(book_of(request)))
     book.keep_dry_feed(yard_id, told.stood)
     query = urlencode({**{key: value for key, value in typed.items() if value}, "kept": "1"})
@@ -134,9 +135,9 @@ async def keep_dry_feed(request: Request, yard_id: str) -> Response:
 
 
 @router.post("/rounds/{yard_id}/dry-feed/never-stood")
-async def no_dry_feed(request: Request, yard_id: str) -> Response:
+def no_dry_feed(request: Request, yard_id: str, form: SentForm) -> Response:
     """Take back that it stood there; what was written down stays in the file."""
-    book, typed = _book(request), _typed(await request.form())
+    book, typed = _book(request), _typed(form)
     yard = book.yard(yard_id)
     if not typed.get("because"):
         wrong = YardError("because", "is left out", do="Say in a few words how it came to be written down")

@@ -12,7 +12,6 @@ from typing import cast
 from fastapi import APIRouter, Request
 from fastapi.responses import FileResponse, HTMLResponse, Response
 from starlette.background import BackgroundTask
-from starlette.concurrency import run_in_threadpool
 
 from breadline.errors import InputToMend, RecordError
 from breadline.jobs.export import FORMS, Form, taken_out
@@ -33,15 +32,15 @@ def settings(request: Request) -> HTMLResponse:
 
 
 @router.post(f"{HERE}/copy")
-async def copy(request: Request) -> Response:
+def copy(request: Request) -> Response:
     """A copy of the book, read back record by record, as a download."""
     book = _book(request)
     today = request.app.state.today()
-    return await _sent(request, f"{_stem(book)}-{today}.db", lambda place: download_of(book, place))
+    return _sent(request, f"{_stem(book)}-{today}.db", lambda place: download_of(book, place))
 
 
 @router.post(f"{HERE}/take-out/{{form}}")
-async def take_out(request: Request, form: str) -> Response:
+def take_out(request: Request, form: str) -> Response:
     """Everything in one of the open forms, as a download."""
     known: dict[str, Form] = {name: name for name in FORMS}
     if form not in known:
@@ -49,14 +48,14 @@ async def take_out(request: Request, form: str) -> Response:
     book, now = _book(request), datetime.now(UTC)
     ending = "zip" if form == "csv" else form
     name = f"{_stem(book)}-{request.app.state.today()}.{ending}"
-    return await _sent(request, name, lambda place: taken_out(book, place, known[form], now))
+    return _sent(request, name, lambda place: taken_out(book, place, known[form], now))
 
 
-async def _sent(request: Request, name: str, write: Callable[[Path], object]) -> Response:
+def _sent(request: Request, name: str, write: Callable[[Path], object]) -> Response:
     """A file that is made, sent and then taken away; a refusal is told on the page."""
     folder = Path(tempfile.mkdtemp(prefix="breadline-"))
     try:
-        await run_in_threadpool(write, folder / name)
+        write(folder / name)
     except InputToMend as error:
         shutil.rmtree(folder, ignore_errors=True)
         return _shown(request, error)

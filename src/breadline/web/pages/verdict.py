@@ -12,7 +12,6 @@ from typing import Any, cast
 from fastapi import APIRouter, Request, UploadFile
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from markupsafe import Markup
-from starlette.concurrency import run_in_threadpool
 
 from breadline.belief.gain import IN_WORDS, SITUATIONS, Situation
 from breadline.errors import InputToMend, TrialError
@@ -44,6 +43,7 @@ from breadline.trial.design import CheckArm
 from breadline.verdict.words_described import HEAD
 from breadline.web.drawings import SIZES, Charts
 from breadline.web.opened import book_of, place_of
+from breadline.web.sent_form import SentForm, texts
 from breadline.web.views import page
 
 router = APIRouter()
@@ -67,16 +67,16 @@ def ask(request: Request) -> HTMLResponse:
 
 
 @router.post("/verdict")
-async def answer(request: Request, file: UploadFile) -> Response:
+def answer(request: Request, file: UploadFile, form: SentForm) -> Response:
     """The spreadsheet and what has to be said of it; the verdict has its own page."""
-    typed = {key: str(v) for key, v in (await request.form()).items() if isinstance(v, str)}
-    name, content = (file.filename or "the file")[:90], await file.read()
+    typed = texts(form)
+    name, content = (file.filename or "the file")[:90], file.file.read()
     try:
         if not content:
             raise TrialError(
                 "file", "none was chosen, or it is empty", "a spreadsheet (CSV or XLSX)", "Choose one"
             )
-        found = await run_in_threadpool(_worked_out, name, content, typed, request.app.state.today())
+        found = _worked_out(name, content, typed, request.app.state.today())
     except InputToMend as error:
         return _form(request, typed, error)
     if isinstance(found, Readings):
@@ -145,22 +145,22 @@ def paper(request: Request, key: str, paper: str = "us-letter") -> Response:
 
 
 @router.post("/verdict/{key}/learn")
-async def learn(request: Request, key: str) -> Response:
+def learn(request: Request, key: str, form: SentForm) -> Response:
     """Keep in the book what the trial of a verdict teaches; the evidence then says how the belief moved."""
-    typed = await _typed(request)
+    typed = texts(form, LONGEST)
     try:
         onward = onward_of(request, typed)
         one = keep_feed(request, key, onward)
-        await run_in_threadpool(learnt_from, one, onward, request.app.state.today())
+        learnt_from(one, onward, request.app.state.today())
     except InputToMend as error:
         return _page(request, key, typed, error)
     return RedirectResponse("/evidence/own", 303)
 
 
 @router.post("/verdict/{key}/trial.json")
-async def travel(request: Request, key: str) -> Response:
+def travel(request: Request, key: str, form: SentForm) -> Response:
     """The trial of a verdict as its open file, without names unless they are ticked."""
-    typed = await _typed(request)
+    typed = texts(form, LONGEST)
     try:
         onward = onward_of(request, typed)
         text = travelling(keep_feed(request, key, onward), onward)
@@ -171,10 +171,6 @@ async def travel(request: Request, key: str) -> Response:
         media_type="application/json",
         headers={"Content-Disposition": 'attachment; filename="trial.json"'},
     )
-
-
-async def _typed(request: Request) -> dict[str, str]:
-    return {key: str(v)[:LONGEST] for key, v in (await request.form()).items() if isinstance(v, str)}
 
 
 def onward_of(request: Request, typed: Mapping[str, str]) -> Onward:

@@ -3,14 +3,24 @@ import { answered, thing, tried, waiting } from "/static/field/kept.js";
 import { moment } from "/static/field/key.js";
 
 const MOST = 200, PATIENCE = 20000;
-let sending = null;
+const A_FILE = Number(document.getElementById("main").dataset.aFile);  // records that the laptop takes at once
+const LONGEST = 3000000;  // letters of a saved file; the laptop takes more
+let sending = null, hives = false;
 
-export const bare = ({ state, tried: _, answer, why, answeredAt, taps, ...told }) => told;  // what is the phone’s own stays here
+const bare = ({ state, tried: _, answer, why, answeredAt, taps, out, ...told }) => told;  // what is the phone’s own stays here
 
-export async function batch(records) {
-  return JSON.stringify({
-    shape: "breadline.field/1", phone: await thing("phone"), now: moment(), records: records.map(bare),
-  });
+const text = (phone, records) => JSON.stringify({ shape: "breadline.field/1", phone, now: moment(), records: records.map(bare) });
+
+/* Records as the texts of files, none longer than the laptop takes. */
+export async function files(records) {
+  const phone = await thing("phone"), found = [];
+  let part = [], long = 0;
+  for (const one of records) {
+    const more = JSON.stringify(bare(one)).length;
+    if (part.length && (part.length === A_FILE || long + more > LONGEST)) { found.push(text(phone, part)); part = []; long = 0; }
+    part.push(one); long += more;
+  }
+  return part.length ? [...found, text(phone, part)] : found;
 }
 
 /* One at a time on this phone: a second tab finds the lock taken and leaves it to the first. */
@@ -19,6 +29,8 @@ export function send() {
     (lock) => (lock ? sendAll() : "elsewhere")) : sendAll()).finally(() => { sending = null; });
   return sending;
 }
+/* Whether what was sent since the last asking changed which hives stand in the row. */
+export function hivesChanged() { const was = hives; hives = false; return was; }
 
 async function sendAll() {
   if (navigator.onLine === false) return "no signal";  // nothing leaves the phone: what waits can still be taken back
@@ -27,9 +39,10 @@ async function sendAll() {
     if (!next.length) return "sent";
     const records = await tried(next.map((one) => one.id));
     if (!records.length) continue;
-    const answer = await post(await batch(records));
+    const answer = await post(text(await thing("phone"), records));
     if (typeof answer === "string") return answer;
     await answered(answer.answers);
+    hives ||= records.some((one) => one.standing || one.new || one.withdraws);
     const named = new Set(answer.answers.map((one) => one.id));
     if (!records.some((one) => named.has(one.id))) return "trouble";
   }

@@ -1,0 +1,127 @@
+"""What phones and sheets sent of a yard, day by day, and the taking back of what was wrong."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, timedelta, timezone
+from typing import Any
+
+from breadline.errors import RecordError
+from breadline.jobs.book import key_of
+from breadline.jobs.field_book import FieldBook, said_words
+from breadline.jobs.field_record import SHAPE
+from breadline.records import field, yards
+from breadline.records.engine import looking
+from breadline.records.field_given_way import LAPTOP, PAPER, answer_of
+from breadline.records.field_tables import FieldEntry
+from breadline.records.ids import new_id
+
+STATES = {
+    "stored": "in the book", "conflict": "waits for your word", "mended": "another one took its place",
+    "set aside": "set aside", "withdrawn": "taken back", "withdrawal": "takes back what has not come yet",
+}  # fmt: skip
+CAME = {PAPER: "a sheet", LAPTOP: "this machine"}
+
+
+@dataclass(frozen=True)
+class EntryLine:
+    """An entry of a day as the page shows it.
+
+    Parameters
+    ----------
+    at
+        When it was seen, by the clock of the place.
+    state
+        In words; ``why`` says more where somebody gave a reason.
+    key
+        A fresh key for its taking back; empty where there is nothing to take back.
+    """
+
+    id: str
+    tag: str
+    at: str
+    says: str
+    came: str
+    state: str
+    why: str
+    key: str
+
+
+@dataclass(frozen=True)
+class EntryDay:
+    """The entries of one day in a yard; ``days`` are all on which something came, newest first."""
+
+    yard: str
+    on: date | None
+    lines: tuple[EntryLine, ...]
+    days: tuple[tuple[date, int], ...]
+
+
+class EntryBook(FieldBook):
+    """A book whose entries can be looked through and taken back."""
+
+    def entry_day(self, yard_id: str, on: date | None = None) -> EntryDay:
+        """The entries of a day, or of the newest one, in the order in which they were seen.
+
+        Errors
+        ------
+        RecordError
+            If there is no such yard.
+        """
+        key = key_of(yard_id)
+        with looking(self._engine) as session:
+            name, days = yards.fact(session, key).name, field.entry_days(session, key)
+            shown = on or (days[0][0] if days else None)
+            rows = field.entries(session, key, shown) if shown else []
+            lines = [
+                _line(entry, word, answer_of(session, entry.id))
+                for entry, word in rows
+                if word != "withdrawal" or _waits(session, entry)
+            ]
+        return EntryDay(name, shown, tuple(sorted(lines, key=lambda one: one.at)), tuple(days))
+
+    def take_back(self, entry_id: str, key: str, because: str) -> str:
+        """Take an entry back, once however often it is asked with one ``key``; how it was answered.
+
+        Errors
+        ------
+        RecordError
+            If there is no such entry, no reason, or it cannot be taken back.
+        """
+        because = because.strip()
+        if not because:
+            raise RecordError("taking back", "no reason is given", "why it was wrong", "Write a few words")
+        with looking(self._engine) as session:
+            entry = session.get(FieldEntry, key_of(entry_id))
+            if entry is None:
+                raise RecordError("taking back", "there is no such entry", "one of the list")
+            told = {"work": entry.work, "yard": str(entry.yard_id), "tag": entry.tag}
+        told |= {"id": key, "withdraws": entry_id, "because": because[:200], "at": _now()}
+        body: dict[str, Any] = {"shape": SHAPE, "phone": LAPTOP, "records": [told]}
+        answer = self.take(json.dumps(body).encode())["answers"][0]
+        if answer["answer"] == "refused":
+            raise RecordError(
+                f"hive {told['tag']}", answer["why"], "an entry that holds", "Open the list again"
+            )
+        return str(answer["why"])
+
+
+def _line(entry: FieldEntry, word: str, answer: Any) -> EntryLine:
+    at = entry.seen_at.astimezone(timezone(timedelta(minutes=entry.offset_minutes)))
+    why = "" if answer is None or word == "stored" else answer.because or answer.why
+    here = word in ("stored", "conflict") and entry.withdraws is None
+    return EntryLine(
+        str(entry.id), entry.tag, at.strftime("%H:%M"), said_words(entry.told),
+        entry.by or CAME.get(entry.phone, "a phone"), STATES.get(word, word), why,
+        str(new_id()) if here else "",
+    )  # fmt: skip
+
+
+def _waits(session: Any, entry: FieldEntry) -> bool:
+    """Whether what it takes back has not come yet; else the line of that entry tells it."""
+    return entry.withdraws is not None and session.get(FieldEntry, entry.withdraws) is None
+
+
+def _now() -> str:
+    return datetime.now(UTC).astimezone().isoformat(timespec="seconds")

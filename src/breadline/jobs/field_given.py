@@ -1,0 +1,88 @@
+"""What phones are told of feeding: what the chosen plan gives when, and whom a check group leaves out."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+from uuid import UUID
+
+from sqlalchemy.orm import Session
+
+from breadline.jobs.book import Book
+from breadline.jobs.check_group_trial import Trial
+from breadline.jobs.rounds_paper_kept import paper_from
+from breadline.jobs.trial_book import Damaged, TrialsBook
+from breadline.need.words import half_frames
+from breadline.pictures.wording import Units
+from breadline.plan.cuts import Patty, cut_words, mass_words
+from breadline.plan.paper import RoundVisit
+from breadline.records import plans
+from breadline.records.engine import looking
+from breadline.trial.colonies import CHECK
+from breadline.trial.design import CheckArm, Unit
+
+Document = dict[str, Any]
+GETS = {
+    CheckArm.SAME_CARE: "no protein feed",
+    CheckArm.USUAL: "as you usually do",
+    CheckArm.HALF: "half a piece",
+    CheckArm.SUGAR: "a patty of sugar alone",
+}
+
+
+def given_there(book: Book, listed: list[Document], units: Units) -> list[Document]:
+    """The same yards, each with the rounds of its plan and the check hives of a trial that runs."""
+    kept = TrialsBook(book.path, book.today).trials()
+    running = [one.trial for one in kept if not isinstance(one, Damaged)]
+    with looking(book._engine) as session:
+        for yard in listed:
+            tags = frozenset(one["tag"] for one in yard["hives"])
+            yard["rounds"] = rounds_of(session, UUID(yard["id"]), units)
+            yard["check"] = {}
+            for trial in running:
+                yard["check"] |= groups_of(trial, yard["name"], tags, book.today)
+    return listed
+
+
+def rounds_of(session: Session, yard_id: UUID, units: Units) -> list[Document]:
+    """The rounds of the plan that was chosen for a yard: number, day, and who gets which piece."""
+    row = plans.plan_of(session, yard_id)
+    if row is None:
+        return []
+    paper = paper_from(row.paper)
+    if paper is not None and paper.visits:
+        return [_visit(one) for one in paper.visits]
+    given = plans.pieces(session, row.id)  # an older book kept no more than these
+    return [
+        {"round": n, "on": on.isoformat(), "feed": row.feed,
+         "steps": [{"from": 0.0, "grams": round(grams), "gets": mass_words(grams, units),
+                    "piece": mass_words(grams, units)}]}
+        for n, (on, grams) in enumerate(given, 1)
+    ]  # fmt: skip
+
+
+def _visit(visit: RoundVisit) -> Document:
+    steps = [_step(one.from_frames, one.cut, visit.patty) for one in visit.steps]
+    return {"round": visit.round, "on": visit.on.isoformat(), "feed": visit.feed, "steps": steps,
+            "combine": list(visit.combine)}  # fmt: skip
+
+
+def _step(from_frames: float, cut: float, patty: Patty) -> Document:
+    grams = cut * patty.mass_g
+    piece = mass_words(grams, patty.units) if cut > 0.0 else "Nothing"
+    return {"from": from_frames, "grams": round(grams), "gets": cut_words(cut, patty), "piece": piece}
+
+
+def groups_of(trial: Trial, yard: str, tags: frozenset[str], today: date) -> dict[str, str]:
+    """What the check hives of a yard get, by tag, while a locked trial runs; ``*`` is the whole yard."""
+    of = trial.design
+    if trial.seal is None or today > of.grading:
+        return {}
+    says = GETS[of.check_arm]
+    if trial.rescue_below > 0.0:
+        says += f"; under {half_frames(trial.rescue_below)} frames it is fed all the same"
+    left_out = [one for one in trial.without_end if one.yard == yard and one.arm == CHECK]
+    if of.unit is Unit.YARD:
+        return {"*": says} if left_out else {}
+    known = {name: tag for tag in tags for name in (f"{yard} {tag}", tag)}  # as a trial over yards names them
+    return {known.get(one.hive, one.tag): says for one in left_out}

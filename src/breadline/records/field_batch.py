@@ -1,0 +1,283 @@
+"""What entries of phones ask of the book, once for a batch, and what they add to it, written together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import date, datetime
+from typing import Any, cast
+from uuid import UUID
+
+from sqlalchemy import Table, select
+from sqlalchemy.orm import Session
+
+from breadline.records import colonies, readings, yard_rows
+from breadline.records.append_only import Base, current
+from breadline.records.bulk import add_rows
+from breadline.records.colonies import InRow
+from breadline.records.field_given_way import taken_back_before
+from breadline.records.field_tables import ColonyFact, FieldAnswer, FieldEntry, FieldReading
+from breadline.records.ids import new_id
+from breadline.records.readings import Seen
+from breadline.records.tables import Colony, Reading, Visit
+from breadline.records.times import now
+
+IN_ONE = 500  # keys of one question to the database
+READ = ("value", "unit", "word", "out_of", "definition", "note")  # what a reading says, beside its kind
+Said = tuple[Any, ...]  # a kind, and READ
+COLUMNS: dict[type[Base], tuple[str, ...]] = {  # each after those that it names
+    Colony: ("id", "yard_id", "name"),
+    ColonyFact: ("id", "colony_id", "tag", "place", "standing"),
+    FieldEntry: ("id", "phone", "by", "work", "yard_id", "colony_id", "tag", "on", "seen_at",
+                 "offset_minutes", "clock_ahead_s", "told", "sha256", "mends", "withdraws"),
+    FieldAnswer: ("id", "entry_id", "answer", "why", "against_id", "because"),
+    Reading: ("id", "visit_id", "colony_id", "kind", *READ),
+    FieldReading: ("id", "entry_id", "reading_id"),
+}  # fmt: skip
+SAME: dict[type[Base], dict[str, Any]] = {
+    ColonyFact: {"withdrawn": False, "because": ""},
+    FieldAnswer: {"withdrawn": False},
+    Reading: {"withdrawn": False, "because": ""},
+}
+
+
+@dataclass(frozen=True)
+class Before:
+    """An entry that was stored of a hive on a day, and what it said by kind: value and word."""
+
+    id: UUID
+    phone: str
+    seen_at: datetime
+    offset_minutes: int  # of the phone's zone east of UTC [min]
+    said: dict[str, tuple[float | None, str | None]]
+    standing: str | None
+
+
+@dataclass
+class _Day:
+    """A day in a yard: its entries by hive and work, the readings that they led to, the visit of phones."""
+
+    entries: dict[tuple[UUID | None, str], list[Before]] = field(default_factory=dict)
+    held: dict[tuple[UUID | None, str, Said], UUID] = field(default_factory=dict)
+    visit_id: UUID | None = None
+
+
+class Batch:
+    """The book as it stands while entries come in; whoever makes one holds the pen.
+
+    Nothing that comes in is written before ``write``, so an entry that is refused leaves nothing behind,
+    and a thousand entries take some dozens of statements and not some ten thousand.
+    """
+
+    def __init__(self, session: Session, keys: Sequence[UUID] = ()) -> None:
+        self.session = session
+        self._keys = tuple(keys)
+        self._names: dict[UUID, str] = {}
+        self._rows: dict[type[Base], list[list[Any]]] = {kind: [] for kind in COLUMNS}
+        self.look_again()
+
+    def look_again(self) -> None:
+        """Ask the book anew: something was written past this batch."""
+        self._known = dict(_answered(self.session, self._keys))
+        self._taken_back = _taken_back(self.session, self._keys)
+        self._hives: dict[UUID, dict[str, list[InRow]]] = {}
+        self._days: dict[tuple[UUID, date], _Day] = {}
+        self._counted: dict[UUID, bool] = {}
+        self._withdrawn: set[UUID] = set()
+
+    def known(self, key: UUID) -> tuple[str, str, str] | None:
+        """Digest of the entry of this key, how it was answered and why; None where it never came."""
+        return self._known.get(key)
+
+    def taken_back(self, key: UUID) -> str | None:
+        """Why the entry of this key was taken back before it came; None where it was not."""
+        return self._taken_back.get(key)
+
+    def yard(self, yard_id: UUID) -> str:
+        """Name of a yard.
+
+        Errors
+        ------
+        RecordError
+            If there is no such yard on the list.
+        """
+        from breadline.records.yards import fact  # yards reads averages of what is stored here
+
+        if yard_id not in self._names:
+            self._names[yard_id] = fact(self.session, yard_id).name
+        return self._names[yard_id]
+
+    def hives(self, yard_id: UUID, tag: str) -> list[InRow]:
+        """The hives of a yard that wear or wore this tag, in walking order."""
+        return self._of_yard(yard_id).setdefault(tag.casefold(), [])
+
+    def new_hive(self, yard_id: UUID, tag: str) -> UUID:
+        """A hive that is not listed yet; its key."""
+        key = new_id()
+        self._rows[Colony].append([key, yard_id, tag])
+        self._rows[ColonyFact].append([new_id(), key, tag, "", "stands"])
+        self.hives(yard_id, tag).append(InRow(key, tag, "", None, "stands", None, None))
+        return key
+
+    def before(self, yard_id: UUID, on: date, colony_id: UUID, work: str) -> list[Before]:
+        """The entries that were stored of a hive on a day, oldest first."""
+        return self._day(yard_id, on).entries.get((colony_id, work), [])
+
+    def enter(
+        self, entry: FieldEntry, answer: str, why: str, against_id: UUID | None = None, because: str = ""
+    ) -> None:
+        """Keep an entry as it came, and how it was answered."""
+        self._rows[FieldEntry].append([getattr(entry, name) for name in COLUMNS[FieldEntry]])
+        self._rows[FieldAnswer].append([new_id(), entry.id, answer, why, against_id, because])
+        self._known[entry.id] = (entry.sha256, answer, why)
+
+    def store(
+        self, entry: FieldEntry, seen: Sequence[Seen], standing: str | None, colony_id: UUID | None
+    ) -> None:
+        """The readings of an entry on the visit of its day, linked to it, and what became of the hive.
+
+        What another entry of the same hive, day and work said word for word is no second reading: it is
+        linked to the first one, so that a hive that two people entered counts once and was fed once.
+        """
+        day = self._day(entry.yard_id, entry.on)
+        visit_id = self._visit(entry.yard_id, entry.on, day)
+        for one in map(readings.fitting, seen):
+            said: Said = (one.kind, *(getattr(one, name) for name in READ))
+            key = day.held.get((colony_id, entry.work, said))
+            if key is None or key in self._withdrawn:
+                key = day.held[colony_id, entry.work, said] = new_id()
+                self._rows[Reading].append([key, visit_id, colony_id, *said])
+            self._rows[FieldReading].append([new_id(), entry.id, key])
+            self._counted[entry.yard_id] = self._counted.get(entry.yard_id, False) or one.kind == "bread"
+        said_of = said_by_kind(seen)
+        told = Before(entry.id, entry.phone, entry.seen_at, entry.offset_minutes, said_of, standing)
+        day.entries.setdefault((colony_id, entry.work), []).append(told)
+        if standing == "dead" and colony_id is not None:
+            self._died(entry, colony_id)
+
+    def gone(self, old: FieldEntry, withdrawn: Iterable[UUID]) -> None:
+        """An entry gave way, and readings were withdrawn with it."""
+        self._withdrawn.update(withdrawn)
+        day = self._days.get((old.yard_id, old.on))
+        for rows in day.entries.values() if day is not None else ():
+            rows[:] = [one for one in rows if one.id != old.id]
+        if old.told.get("standing"):
+            self._hives.pop(old.yard_id, None)
+        if old.id in self._known:
+            self._known[old.id] = (old.sha256, "mended", "")
+
+    def written(self, key: UUID) -> None:
+        """See to it that an entry and questions against it are in the book, should they be of this batch."""
+        at_hand = [row[0] for row in self._rows[FieldEntry]] + [row[4] for row in self._rows[FieldAnswer]]
+        if key in at_hand:
+            self.write()
+
+    def write(self) -> None:
+        """Write down what came in up to here."""
+        moment = now()
+        for kind, rows in self._rows.items():
+            same = {"made_at": moment} | SAME.get(kind, {})
+            add_rows(self.session, cast(Table, kind.__table__), COLUMNS[kind], rows, **same)
+            rows.clear()
+
+    def _of_yard(self, yard_id: UUID) -> dict[str, list[InRow]]:
+        if yard_id not in self._hives:
+            found: dict[str, list[InRow]] = {}
+            for one in colonies.in_rows(self.session, yard_id):
+                found.setdefault(one.tag.casefold(), []).append(one)
+            self._hives[yard_id] = found
+        return self._hives[yard_id]
+
+    def _day(self, yard_id: UUID, on: date) -> _Day:
+        if (yard_id, on) not in self._days:
+            self._days[yard_id, on] = _day_of(self.session, yard_id, on)
+        return self._days[yard_id, on]
+
+    def _visit(self, yard_id: UUID, on: date, day: _Day) -> UUID:
+        """The visit of phones to a yard on a day, begun with its first entry."""
+        if day.visit_id is None:
+            if not self._counted.get(yard_id):
+                self._counted[yard_id] = _bread_counted(self.session, yard_id)
+            start = yard_rows.INSPECTION if self._counted[yard_id] else None
+            look = readings.Look(on, start=start, note=yard_rows.FROM_PHONE)
+            day.visit_id = readings.add_visit(self.session, yard_id, look).id
+        return day.visit_id
+
+    def _died(self, entry: FieldEntry, colony_id: UUID) -> None:
+        for rows in self._of_yard(entry.yard_id).values():
+            for place, one in enumerate(rows):
+                if one.id != colony_id:
+                    continue
+                if (one.standing, one.since) != ("dead", entry.on):
+                    self.write()
+                    colonies.ended(self.session, colony_id, "dead", entry.on, because="found dead on a visit")
+                rows[place] = replace(one, standing="dead", since=entry.on)
+
+
+def said_by_kind(seen: Iterable[Seen]) -> dict[str, tuple[float | None, str | None]]:
+    """What was seen by kind: value and word."""
+    return {one.kind: (one.value, one.word) for one in seen}
+
+
+def seen_of(told: dict[str, Any]) -> tuple[Seen, ...]:
+    """What a record says was seen: each kind with its value or word."""
+    return tuple(
+        Seen(kind, one.get("value"), one.get("unit", ""), one.get("word"), one.get("out_of"),
+             one.get("definition"), note=one.get("note", ""))
+        for kind, one in told.get("seen", {}).items()
+    )  # fmt: skip
+
+
+def _answered(session: Session, keys: Sequence[UUID]) -> Iterable[tuple[UUID, tuple[str, str, str]]]:
+    answers = current(FieldAnswer).order_by(None).subquery()
+    wanted = select(FieldEntry.id, FieldEntry.sha256, answers.c.answer, answers.c.why).outerjoin(
+        answers, answers.c.entry_id == FieldEntry.id
+    )
+    for start in range(0, len(keys), IN_ONE):
+        for key, sha256, answer, why in session.execute(
+            wanted.where(FieldEntry.id.in_(keys[start : start + IN_ONE]))
+        ):
+            yield key, (sha256, answer or "", why or "")
+
+
+def _taken_back(session: Session, keys: Sequence[UUID]) -> dict[UUID, str]:
+    found: dict[UUID, str] = {}
+    for start in range(0, len(keys), IN_ONE):
+        found |= taken_back_before(session, keys[start : start + IN_ONE])
+    return found
+
+
+def _day_of(session: Session, yard_id: UUID, on: date) -> _Day:
+    day = _Day()
+    here = (FieldEntry.yard_id == yard_id, FieldEntry.on == on)
+    answers = current(FieldAnswer).order_by(None).where(FieldAnswer.answer == "stored")
+    stored = answers.join(FieldEntry, FieldEntry.id == FieldAnswer.entry_id).where(*here)
+    led_to = (
+        current(Reading).order_by(None).where(*here).join(FieldReading, FieldReading.reading_id == Reading.id)
+        .join(FieldEntry, FieldEntry.id == FieldReading.entry_id)
+    )  # fmt: skip
+    given: dict[UUID, UUID | None] = {}
+    columns = [getattr(Reading, name) for name in ("id", "colony_id", "kind", *READ)]
+    for entry_id, work, key, colony_id, *said in session.execute(
+        led_to.with_only_columns(FieldEntry.id, FieldEntry.work, *columns)
+    ):
+        given[entry_id] = colony_id
+        day.held[colony_id, work, tuple(said)] = key
+    rows = session.scalars(stored.with_only_columns(FieldEntry).order_by(FieldEntry.made_at, FieldEntry.id))
+    for row in rows:
+        one = Before(row.id, row.phone, row.seen_at, row.offset_minutes, said_by_kind(seen_of(row.told)),
+                     row.told.get("standing") or None)  # fmt: skip
+        day.entries.setdefault((given.get(row.id, row.colony_id), row.work), []).append(one)
+    wanted = current(Visit).where(
+        Visit.yard_id == yard_id, Visit.on == on, Visit.note == yard_rows.FROM_PHONE
+    )
+    there = session.scalar(wanted.limit(1))
+    day.visit_id = None if there is None else there.id
+    return day
+
+
+def _bread_counted(session: Session, yard_id: UUID) -> bool:
+    """Whether bread was ever counted in a yard, so that a season can begin there."""
+    began = current(Reading).order_by(None).join(Visit, Visit.id == Reading.visit_id)
+    wanted = began.where(Visit.yard_id == yard_id, Reading.kind == "bread").with_only_columns(Reading.id)
+    return session.scalar(wanted.limit(1)) is not None

@@ -1,0 +1,173 @@
+"""Entries that hold no longer: mended by a later one, or taken back altogether. Rows are only added."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from uuid import UUID
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from breadline.errors import RecordError
+from breadline.records.append_only import current, history, put_in_place, same_again, withdraw
+from breadline.records.field_tables import ColonyFact, FieldAnswer, FieldEntry, FieldReading
+from breadline.records.tables import Reading, Visit
+from breadline.records.yard_rows import FROM_PHONE
+
+PAPER = "paper"  # as which what was keyed in from sheets comes, beside the keys of phones
+LAPTOP = "laptop"  # as which what is taken back on a page of the program comes
+WITHDRAWAL = "withdrawal"  # how a record that takes another one back was answered
+NOT_COME = "it has not come yet: when it comes it is kept, and nothing is written down from it"
+BEFORE = {
+    "mended": "another entry had taken its place before: that one stands",
+    "set aside": "it had been set aside before",
+    "withdrawn": "it had been taken back before",
+}
+
+
+def answer_of(session: Session, entry_id: UUID) -> FieldAnswer | None:
+    """How an entry is answered now."""
+    return session.scalar(current(FieldAnswer).where(FieldAnswer.entry_id == entry_id))
+
+
+def colony_of(session: Session, entry: FieldEntry) -> UUID | None:
+    """The colony that an entry was written down for, which a person may have said."""
+    links = select(Reading.colony_id).join(FieldReading, FieldReading.reading_id == Reading.id)
+    return session.scalar(links.where(FieldReading.entry_id == entry.id).limit(1)) or entry.colony_id
+
+
+def give_way(session: Session, old: FieldEntry, because: str, word: str = "mended") -> list[UUID]:
+    """Withdraw what was written down from an entry; which readings. The entry itself stays as it came.
+
+    A reading that another entry stands for too, word for word, stays.
+    """
+    colony_id = colony_of(session, old)
+    links = current(Reading).join(FieldReading, FieldReading.reading_id == Reading.id)
+    rows = list(session.scalars(links.where(FieldReading.entry_id == old.id)))
+    shared = _stand_for_others(session, [row.id for row in rows], old.id)
+    gone = [row for row in rows if row.id not in shared]
+    session.add_all(same_again(row, withdrawn=True, because=because, replaces=row.id) for row in gone)
+    row = answer_of(session, old.id)
+    if row is not None and row.answer in ("stored", "conflict"):
+        put_in_place(session, row, same_again(row, answer=word, because=because))
+        if row.answer == "stored" and old.told.get("standing") and colony_id is not None:
+            _stands_again(session, colony_id, old, because)
+    session.flush()
+    return [one.id for one in gone]
+
+
+def _stand_for_others(session: Session, reading_ids: Sequence[UUID], entry_id: UUID) -> set[UUID]:
+    """Which of these readings another stored entry stands for too."""
+    others = current(FieldAnswer).join(FieldReading, FieldReading.entry_id == FieldAnswer.entry_id)
+    wanted = others.where(
+        FieldReading.reading_id.in_(reading_ids), FieldReading.entry_id != entry_id,
+        FieldAnswer.answer == "stored",
+    )  # fmt: skip
+    return set(session.scalars(wanted.order_by(None).with_only_columns(FieldReading.reading_id)))
+
+
+def taken_back(session: Session, entry: FieldEntry) -> tuple[str, str, UUID | None]:
+    """Take back what a withdrawal names: how it is answered, why, and the entry that it is held against.
+
+    Errors
+    ------
+    RecordError
+        If it names itself or another withdrawal.
+    """
+    assert entry.withdraws is not None
+    old = session.get(FieldEntry, entry.withdraws)
+    if entry.withdraws == entry.id or (old is not None and old.withdraws is not None):
+        raise RecordError(f"hive {entry.tag}", "it takes back a taking back", "an entry of a hive",
+                          "Enter the hive again")  # fmt: skip
+    if old is None:
+        return WITHDRAWAL, NOT_COME, None
+    if old.phone != entry.phone and entry.phone not in (PAPER, LAPTOP):
+        why = f"another phone takes back what was entered of hive {old.tag}: is it to go?"
+        return "conflict", why, old.id
+    return WITHDRAWAL, take_back(session, old, str(entry.told.get("because", ""))), old.id
+
+
+def take_back(session: Session, old: FieldEntry, because: str) -> str:
+    """Take an entry back, whatever became of it; what is worth saying of it."""
+    row = answer_of(session, old.id)
+    before = "" if row is None else BEFORE.get(row.answer, "")
+    if before:
+        return before
+    give_way(session, old, because or "taken back", "withdrawn")
+    _ask_without(session, old)
+    _empty_visit(session, old, because or "taken back")
+    return ""
+
+
+def taken_back_before(session: Session, keys: Sequence[UUID]) -> dict[UUID, str]:
+    """Of these keys, those that were taken back before the entry itself came, and why."""
+    answers = current(FieldAnswer).where(FieldAnswer.answer == WITHDRAWAL)
+    told = answers.join(FieldEntry, FieldEntry.id == FieldAnswer.entry_id).with_only_columns(FieldEntry)
+    rows = told.where(FieldEntry.withdraws.in_(keys)).order_by(None).order_by(FieldEntry.id.desc())
+    return {one.withdraws: str(one.told.get("because", "")) for one in session.scalars(rows) if one.withdraws}
+
+
+def is_asked_of(session: Session, entry_id: UUID) -> bool:
+    """Whether a question is held against an entry."""
+    rows = current(FieldAnswer).where(FieldAnswer.against_id == entry_id, FieldAnswer.answer == "conflict")
+    return session.scalar(rows.limit(1)) is not None
+
+
+def ask_of(session: Session, old_id: UUID, new_id: UUID) -> None:
+    """Questions held against an entry are held against the one that took its place."""
+    for row in session.scalars(current(FieldAnswer).where(FieldAnswer.against_id == old_id)):
+        if row.answer == "conflict" and row.entry_id != new_id:
+            put_in_place(session, row, same_again(row, against_id=new_id, because="the other one was mended"))
+
+
+def _ask_without(session: Session, old: FieldEntry) -> None:
+    """Questions held against an entry that was taken back stay questions, of one side."""
+    for row in session.scalars(current(FieldAnswer).where(FieldAnswer.against_id == old.id)):
+        if row.answer != "conflict":
+            continue
+        one = session.get_one(FieldEntry, row.entry_id)
+        if one.withdraws is not None:  # what it asks for is done
+            put_in_place(session, row, same_again(row, answer=WITHDRAWAL, because="taken back elsewhere"))
+            continue
+        why = (
+            f"what it did not agree with was taken back: is this entry of hive {one.tag} to be written down?"
+        )
+        put_in_place(session, row, same_again(row, against_id=None, why=why, because="the other one went"))
+
+
+def _stands_again(session: Session, colony_id: UUID, old: FieldEntry, because: str) -> None:
+    """Bring a hive back that was found dead, where nothing else was said of it since."""
+    fact = session.scalar(current(ColonyFact).where(ColonyFact.colony_id == colony_id))
+    if fact is None or (fact.standing, fact.since) != ("dead", old.on):
+        return  # merged, sold or moved since: that was said later, and stands
+    if any(one.told.get("standing") for one in _stored_of(session, colony_id, old)):
+        return  # somebody else found it dead too
+    before = [one for one in history(session, fact) if (one.standing, one.since) != ("dead", old.on)]
+    was = before[-1] if before else None
+    told = (None, None) if was is None else (was.since, was.into_id)
+    standing = "stands" if was is None else was.standing
+    new = same_again(fact, standing=standing, since=told[0], into_id=told[1], because=because)
+    put_in_place(session, fact, new)
+
+
+def _stored_of(session: Session, colony_id: UUID, but: FieldEntry) -> list[FieldEntry]:
+    """Other entries of a colony and day that are written down."""
+    wanted = select(FieldEntry).where(
+        FieldEntry.yard_id == but.yard_id, FieldEntry.on == but.on, FieldEntry.id != but.id
+    )
+    rows = [one for one in session.scalars(wanted) if colony_of(session, one) == colony_id]
+    return [one for one in rows if (now := answer_of(session, one.id)) and now.answer == "stored"]
+
+
+def _empty_visit(session: Session, old: FieldEntry, because: str) -> None:
+    """Withdraw the visit of phones from which all was taken back: nobody was seen to be there."""
+    wanted = select(FieldAnswer.id).join(FieldEntry, FieldEntry.id == FieldAnswer.entry_id)
+    day = wanted.where(FieldEntry.yard_id == old.yard_id, FieldEntry.on == old.on)
+    later = select(FieldAnswer.replaces).where(FieldAnswer.replaces.is_not(None))
+    here = day.where(FieldAnswer.answer == "stored", FieldAnswer.id.not_in(later))
+    if session.scalar(here.limit(1)) is not None:
+        return
+    visits = current(Visit).where(Visit.yard_id == old.yard_id, Visit.on == old.on, Visit.note == FROM_PHONE)
+    for visit in session.scalars(visits):
+        if session.scalar(current(Reading).where(Reading.visit_id == visit.id).limit(1)) is None:
+            withdraw(session, visit, because)

@@ -1,0 +1,49 @@
+/* What the chosen plan gives at this yard now, and whom a check group leaves out; never shown at a grading. */
+import { make } from "/static/field/parts.js";
+import { framesWords } from "/static/field/works.js";
+
+const NEAR = 5;  // days off its day at which a round is still this one
+const days = (a, b) => Math.round((Date.parse(`${a}T00:00Z`) - Date.parse(`${b}T00:00Z`)) / 86400000);
+
+/* The round of the plan that this day is of. */
+export function roundOf(yard, day) {
+  const near = (yard.rounds || []).filter((one) => Math.abs(days(one.on, day)) <= NEAR);
+  return near.sort((a, b) => Math.abs(days(a.on, day)) - Math.abs(days(b.on, day)))[0];
+}
+const after = (yard, day) => (yard.rounds || []).find((one) => one.on > day);
+const day = (on) => new Date(`${on}T12:00`).toLocaleDateString("en-GB", { day: "numeric", month: "short" });
+
+const checkOf = (yard, tag) => (yard.check || {})[tag] ?? (yard.check || {})["*"];
+/* The pieces of the plan beside those of the country, so that what is given has a button. */
+export function piecesOf(yard, on, usual) {
+  const steps = roundOf(yard, on)?.steps.filter((one) => one.grams > 0) || [];
+  const own = steps.filter((one) => !usual.some(([grams]) => Math.abs(Number(grams) - one.grams) < 3)).map((one) => [String(one.grams), one.piece]);
+  return [...own, ...usual].slice(-6);
+}
+
+function between(steps, n) {
+  const from = steps[n].from, to = steps[n + 1]?.from;
+  if (!n) return `under ${framesWords(to)} frames`;
+  return to === undefined ? `${framesWords(from)} and over` : `${framesWords(from)} to ${framesWords(to - 0.5)}`;
+}
+function piece(round, frames) {
+  const { steps } = round;
+  if (steps.length === 1) return `Give ${steps[0].gets}`;
+  if (frames === undefined) return `By frames: ${steps.map((one) => (one.grams ? one.piece : "none")).join(" / ")}`;
+  const n = steps.findLastIndex((one) => one.from <= frames);
+  return steps[n].grams ? `Give ${steps[n].gets}` : `Give nothing: ${between(steps, n)}`;
+}
+
+/* What to do with feed at this hive, as a banner; nothing where there is no plan and no check group. */
+export function banner(yard, open) {
+  if (open.work !== "round" || open.taps.dead) return null;
+  const check = checkOf(yard, open.tag), round = roundOf(yard, open.day);
+  if (check) return make("p", { class: "given check" }, make("b", {}, `Check group: ${check}`));
+  if (!round) {
+    const next = after(yard, open.day);
+    return next ? make("p", { class: "given none" }, `No round of the plan is due. The next one: ${day(next.on)}`) : null;
+  }
+  const out = (round.combine || []).includes(open.tag);
+  const says = out ? "Give nothing: it is to be combined" : piece(round, open.taps.frames);
+  return make("p", { class: "given" }, make("b", {}, says), make("span", {}, `round ${round.round}`));
+}

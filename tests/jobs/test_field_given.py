@@ -1,0 +1,88 @@
+"""What phones are told of feeding: rounds of a plan, and whom a check group leaves out. All invented."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import UTC, date, datetime
+from uuid import UUID
+
+import pytest
+
+from breadline.jobs.check_group_trial import Asked
+from breadline.jobs.demo import FIRST_YARD
+from breadline.jobs.field_book import FieldBook
+from breadline.jobs.rounds_paper_kept import paper_document
+from breadline.jobs.rounds_yard_paper import YardPaper
+from breadline.jobs.trial_book import TrialsBook
+from breadline.jobs.yard_file import read_yard
+from breadline.plan.cuts import Patty
+from breadline.plan.paper import RoundVisit
+from breadline.plan.portions import Step
+from breadline.records import plans, readings
+from breadline.records.engine import open_book, writing
+from breadline.trial.classes import Lines
+from breadline.trial.colonies import CHECK
+from breadline.trial.design import CheckArm, Outcome
+
+TODAY = date(2026, 8, 20)
+GRADED = date(2026, 11, 20)
+ASKED = Asked("Autumn", Outcome.FRAMES, CheckArm.SAME_CARE, Lines(0.9, 0.5), GRADED, 3.0, 7)
+STEPS = (Step(0.0, 0.0), Step(4.0, 0.5), Step(8.0, 1.0))
+VISIT = RoundVisit(
+    "Named", 1, date(2026, 8, 22), STEPS, (1, 5, 6), Patty(453.59237, "lb"), 10, combine=("3",)
+)
+CHOSEN = plans.Chosen(
+    TODAY, "asked", "sentence", "", "own mix", 12, {}, {}, {}, 1, "0", "0", ((VISIT.on, 453.59237),),
+    paper_document(YardPaper("Named", "US", (VISIT,))),
+)  # fmt: skip
+
+
+@pytest.fixture
+def book(tmp_path):
+    """One yard with twelve hives, each counted, and listed for the phones."""
+    made = FieldBook(tmp_path / "book.sqlite", TODAY)
+    key = made.add_yard(replace(read_yard(FIRST_YARD / "yard.toml"), name="Named", colonies=12))
+    made.place_hives(key, [(f"{n}", "") for n in range(1, 13)])
+    with writing(open_book(made.path)) as session:
+        visit = readings.add_visit(session, UUID(key), readings.Look(date(2026, 8, 15)))
+        for hive in readings.colonies(session, UUID(key)):
+            readings.add(session, visit.id, readings.Seen("frames_of_bees", 7.0), hive.id)
+    return made
+
+
+def told(book: FieldBook) -> dict:
+    return book.yards_for_phones()["yards"][0]
+
+
+def test_the_rounds_of_the_chosen_plan_come_with_who_gets_which_piece(book):
+    assert told(book)["rounds"] == []
+    with writing(open_book(book.path)) as session:
+        plans.keep_plan(session, UUID(told(book)["id"]), CHOSEN)
+    (one,) = told(book)["rounds"]
+    assert (one["round"], one["on"], one["combine"]) == (1, "2026-08-22", ["3"])
+    assert [(step["from"], step["gets"]) for step in one["steps"]] == [
+        (0.0, "none"), (4.0, "½ patty (½ lb)"), (8.0, "1 patty (1 lb)"),
+    ]  # fmt: skip
+    assert [step["grams"] for step in one["steps"]] == [0, 227, 454]
+
+
+def test_a_plan_of_an_older_book_says_its_grams(book):
+    with writing(open_book(book.path)) as session:
+        plans.keep_plan(session, UUID(told(book)["id"]), replace(CHOSEN, paper=None))
+    (one,) = told(book)["rounds"]
+    assert [(step["from"], step["gets"]) for step in one["steps"]] == [(0.0, "1 lb")]
+
+
+def test_check_hives_of_a_locked_trial_are_named_until_it_is_graded(book):
+    trials = TrialsBook(book.path, TODAY)
+    now = datetime(2026, 8, 20, 9, tzinfo=UTC)
+    drawn = trials.draw(trials.candidates(["Named"]), ASKED, now)
+    assert told(book)["check"] == {}  # not locked yet: another draw may follow
+    locked = trials.lock(drawn.key, now).trial
+    left_out = {one.hive for one in locked.design.started if one.arm == CHECK}
+    says = told(book)["check"]
+    assert set(says) == left_out
+    assert 0 < len(left_out) < 12
+    assert set(says.values()) == {"no protein feed; under 3 frames it is fed all the same"}
+    after = FieldBook(book.path, date(2026, 11, 21))
+    assert told(after)["check"] == {}

@@ -1,0 +1,64 @@
+"""Looking through what came from phones and sheets, and taking back what was wrong. All invented."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+
+from web.test_field_keying import FILLED, asked, client, fields, kept, sent
+from web.test_field_page import batch
+
+__all__ = ["client"]
+
+
+def test_a_wrong_entry_is_taken_back_on_the_laptop_with_its_reason(client):
+    right = {"tag": "A2", "seen": {"patty_left": {"word": "none"}}}
+    client.post("/field/send", content=batch(client.yard, {"spoken": "robbed"}, right))
+    listed = client.get(f"/field/entries/{client.yard}").text
+    assert "2 entries of" in listed
+    assert "left over some; “robbed”" in listed
+    form = re.search(
+        r'name="entry" value="([^"]+)".*?name="key" value="([^"]+)".*?name="on" value="([^"]+)"', listed
+    )
+    entry, key, on = form.groups()
+    typed = {"entry": entry, "key": key, "on": on, "because": " "}
+    refused = client.post(f"/field/entries/{client.yard}", data=typed)
+    assert refused.status_code == 422
+    assert "no reason is given" in refused.text
+    for _ in range(2):  # a double click
+        done = client.post(f"/field/entries/{client.yard}", data=typed | {"because": "it was hive A3"})
+        assert "taken back, it was hive A3" in done.text
+    assert kept(client) == [("patty_left", "none")]
+    assert listed.count("Take back what") == 2
+    assert done.text.count("Take back what") == 1, "what was taken back is not offered again"
+    gone = client.post(f"/field/entries/{client.yard}", data=typed | {"entry": "A1", "because": "x"})
+    assert gone.status_code == 422
+
+
+def test_another_day_is_shown_and_a_day_that_is_none_is_said(client):
+    assert "Nothing was entered here yet" in client.get(f"/field/entries/{client.yard}").text
+    day = date(2026, 1, 2).isoformat()
+    assert "Nothing was entered on" in client.get(f"/field/entries/{client.yard}?on={day}").text
+    assert client.get(f"/field/entries/{client.yard}?on=yesterday").status_code == 422
+
+
+def test_a_row_blanked_after_it_was_written_is_taken_back_once(client):
+    typed = asked(client) | FILLED
+    assert sent(client, typed, "write").status_code == 303
+    cleared = typed | {key: "" for key in FILLED if key.endswith("-0")}
+    shown = sent(client, cleared, "check").text
+    assert "taken back: its row is blank now" in shown
+    assert len(kept(client)) == 6, "nothing is written before the second button"
+    again = fields(shown)
+    for place in ("back=1", "back=0"):
+        assert place in sent(client, again, "write").headers["location"]
+    assert kept(client) == [("frames_of_bees", 6.0), ("queen_status", "eggs")]
+    assert "1 taken back" in client.get(f"/field/keying/{client.yard}?stored=0&back=1").text
+
+
+def test_a_row_that_was_blanked_and_filled_again_is_written_anew(client):
+    typed = asked(client) | {"frames-0": "7"}
+    for frames in ("7", "", "8", "7"):
+        assert sent(client, typed | {"frames-0": frames, "frames-1": "5"}, "write").status_code == 303
+    assert kept(client) == [("frames_of_bees", 5.0), ("frames_of_bees", 7.0)], "back to the first number too"
+    assert client.book.questions() == ()
