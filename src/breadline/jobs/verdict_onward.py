@@ -13,11 +13,13 @@ from breadline.jobs.belief_book import BeliefBook
 from breadline.jobs.trial_file import Telling, trial_from_text, trial_text
 from breadline.jobs.trial_lessons import Learning, Learnt, learn_from
 from breadline.jobs.trial_shape import Feed
-from breadline.jobs.verdict import Verdict
+from breadline.jobs.verdict import MEASURES, Verdict
+from breadline.jobs.verdict_also import POUND
 from breadline.jobs.verdict_before import Known, pays_here
 from breadline.knowledge.shelf import load
 from breadline.records.address import BookAt
 from breadline.trial.design import Allocation, CheckArm, Outcome
+from breadline.verdict.answer import Finished
 
 
 @dataclass(frozen=True)
@@ -77,7 +79,7 @@ def travelling(verdict: Verdict, onward: Onward) -> str:
         raise TrialError("--season", "is not given, and no day of grading says it", "such as “autumn 2026”")
     lock = verdict.lock
     return trial_text(
-        verdict.finished,
+        _in_kg(verdict.finished) if verdict.measure == MEASURES["lb"] else verdict.finished,
         Telling(
             season=season,
             situation=onward.situation,
@@ -87,6 +89,18 @@ def travelling(verdict: Verdict, onward: Onward) -> str:
             feed=onward.feed or verdict.feed,
         ),
     )
+
+
+def _in_kg(of: Finished) -> Finished:
+    """Honey that was graded in pounds as the file has it, in kilograms; lines that were settled go along."""
+
+    def kg(pounds: float | None) -> float | None:
+        return None if pounds is None else pounds * POUND
+
+    ends = tuple(replace(one, outcome=kg(one.outcome), again=kg(one.again)) for one in of.ended)
+    lines = of.design.lines
+    scaled = replace(lines, break_even=lines.break_even * POUND, margin=lines.margin * POUND)
+    return replace(of, design=replace(of.design, lines=scaled), ended=ends)
 
 
 def teaches(verdict: Verdict) -> bool:
