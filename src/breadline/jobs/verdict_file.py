@@ -155,6 +155,9 @@ def verdict_of_trial(trial: Trial, asked: VerdictAsked, today: date, source: str
 def verdict_of_travelled(file: trial_file.TrialFile, asked: VerdictAsked) -> Verdict:
     """The verdict of a trial that came as a file, worked out here from its colonies."""
     design = file.finished.design
+    if design.outcome is Outcome.HONEY and asked.measure == "lb":
+        raise TrialError(file.source, "its honey is in kilograms, whatever it was weighed in", "kg",
+                         "Give the price of a kilogram, with kg in place of lb")  # fmt: skip
     asked = replace(asked, measure=_measure(design, asked))
     worth = worth_of(design, file.finished.ended, asked.prices)
     since = None if file.locked_at is None else file.locked_at.date()

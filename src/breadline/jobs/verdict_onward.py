@@ -15,11 +15,13 @@ from breadline.jobs.lock_stands import set_aside
 from breadline.jobs.trial_file import Telling, trial_from_text, trial_text
 from breadline.jobs.trial_lessons import Learning, Learnt, learn_from
 from breadline.jobs.trial_shape import Feed
-from breadline.jobs.verdict import Verdict
+from breadline.jobs.verdict import MEASURES, Verdict
+from breadline.jobs.verdict_also import POUND
 from breadline.jobs.verdict_before import Known, pays_here
 from breadline.knowledge.shelf import load
 from breadline.records.address import BookAt
 from breadline.trial.design import Allocation, CheckArm, Outcome
+from breadline.verdict.answer import Finished
 
 
 @dataclass(frozen=True)
@@ -88,7 +90,7 @@ def travelling(verdict: Verdict, onward: Onward) -> str:
     feed = onward.feed or verdict.feed
     lock = verdict.lock if _seen_elsewhere(verdict, feed) else None
     return trial_text(
-        verdict.finished,
+        _in_kg(verdict.finished) if verdict.measure == MEASURES["lb"] else verdict.finished,
         Telling(
             season=season,
             situation=onward.situation,
@@ -107,6 +109,18 @@ def _seen_elsewhere(verdict: Verdict, feed: Feed | None) -> bool:
     at, ended = verdict.lock[0], verdict.finished.ended
     told = () if feed is None else tuple(on for on, _ in feed.given)
     return bool(set_aside(at, ended, verdict.fed_on)) == bool(set_aside(at, ended, told))
+
+
+def _in_kg(of: Finished) -> Finished:
+    """Honey that was graded in pounds as the file has it, in kilograms; lines that were settled go along."""
+
+    def kg(pounds: float | None) -> float | None:
+        return None if pounds is None else pounds * POUND
+
+    ends = tuple(replace(one, outcome=kg(one.outcome), again=kg(one.again)) for one in of.ended)
+    lines = of.design.lines
+    scaled = replace(lines, break_even=lines.break_even * POUND, margin=lines.margin * POUND)
+    return replace(of, design=replace(of.design, lines=scaled), ended=ends)
 
 
 def teaches(verdict: Verdict) -> bool:

@@ -39,7 +39,18 @@ def edits_from_toml(path: Path) -> dict[str, Edit]:
         comma = DECIMAL_COMMA.search(text)
         do = f"Write decimals with a point: {comma[1]}.{comma[2]}" if comma else ""
         raise FigureError(str(path), f"it is not TOML ({error})", expected, do) from error
-    return {key: _edit(f"{path}, [{key}]", table) for key, table in _tables("", tables)}
+    return edits_of_tables(tables, str(path))
+
+
+def edits_of_tables(tables: Mapping[str, Any], where: str = "figures") -> dict[str, Edit]:
+    """The same from the tables of such a file; ``where`` is how it is called in messages.
+
+    Errors
+    ------
+    FigureError
+        If an edit lacks a number, its reason or its day.
+    """
+    return {key: _edit(f"{where}, [{key}]", table) for key, table in _tables("", tables)}
 
 
 def edits_to_toml(edits: Mapping[str, Edit]) -> str:

@@ -49,9 +49,21 @@ def read_weather(
     """
     file = Path(path)
     text, notes = text_of(file)
-    origin = Origin(file.name, latitude, longitude, today or date.today(), dict(units or {}))
-    found = checked(_reader(text)(text, origin), origin)
+    found = weather_of_text(
+        text, Origin(file.name, latitude, longitude, today or date.today(), dict(units or {}))
+    )
     return WeatherFile(found.table, (*notes, *found.notes))
+
+
+def weather_of_text(text: str, origin: Origin) -> WeatherFile:
+    """The same of a file's text, as ``origin`` calls it.
+
+    Errors
+    ------
+    WeatherError
+        As ``read_weather``.
+    """
+    return checked(_reader(text)(text, origin), origin)
 
 
 def _reader(text: str) -> Reader:
