@@ -10,6 +10,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from breadline.belief.survival_learnt import NOT_APART, SCORES, SurvivalLearnt
 from breadline.errors import BreadlineError, RecordError, TrialError
 from breadline.jobs.check_group_asked import asked_from_text, from_plan, read_asked
 from breadline.jobs.check_group_book import asked_of_book
@@ -198,6 +199,18 @@ def test_what_feeding_does_to_losses_is_in_the_belief_where_frames_are_paid(aske
     none_die = asked_from_text(TEXT.replace("deaths_pct = 5", "deaths_pct = 0"))
     gain = np.exp(load()["belief.poor_spring_gain"].span.typical)
     assert size_answer(none_die, sizes=(24,)).stakes.belief.mean == pytest.approx(7.0 * (gain - 1.0))
+
+
+def test_what_own_deaths_taught_is_laid_on_in_place_of_the_shelf(asked):
+    """By hand, as above, with log odds of 1 learnt; on a result whose dead stand in it as 0 nothing is."""
+    learnt = SurvivalLearnt(tuple(np.ones(SCORES.size)), "")
+    by_own = size_answer(replace(asked, survival=learnt), sizes=(24,)).stakes.belief
+    gain = np.exp(load()["belief.poor_spring_gain"].span.typical)
+    odds = 0.95 / 0.05 * np.exp(1.0)
+    assert by_own.mean == pytest.approx(7.0 * gain * odds / (1.0 + odds) - 7.0 * 0.95)
+    apart = size_answer(replace(asked, survival=NOT_APART), sizes=(24,))
+    assert apart.stakes.belief.mean == pytest.approx(7.0 * 0.95 * (gain - 1.0))
+    assert "losses laid on it" not in apart.believed_by
 
 
 def test_own_grading_is_used_and_named():

@@ -11,7 +11,7 @@ from typing import Any, ClassVar, get_args
 
 import numpy as np
 
-from breadline.belief.gain import SITUATIONS, Situation
+from breadline.belief.gain import SITUATIONS, Scored, Situation
 from breadline.errors import InputToMend, TrialError
 from breadline.jobs.counts_known import Counts
 from breadline.jobs.recipe_fields import Lines, Spot
@@ -114,6 +114,8 @@ class SizeAsked:
         Of the sugar patty that check colonies get, where they get one. [money/colony]
     with_losses
         Whether ``gain`` is of colonies started, so that it holds what feeding does to losses.
+    survival
+        What own deaths taught of feeding and losses; None takes the shelf's. [log odds]
     planned_on
         When the plan that it goes by was chosen; None where it goes by none.
     """
@@ -148,6 +150,7 @@ class SizeAsked:
     nobody_unfed: bool = False
     sugar_cost: float | None = None
     with_losses: bool = False
+    survival: Scored | None = None
     planned_on: date | None = None
 
     @property

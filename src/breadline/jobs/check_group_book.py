@@ -142,10 +142,11 @@ def _believing(asked: SizeAsked, kept: PlanKept, beliefs: BeliefBook) -> SizeAsk
     """The same with the belief under which the plan was chosen, or what was learnt of it since."""
     situation = next((one for one in get_args(Situation) if one == kept.belief.get("situation")), None)
     gain = kept.belief.get("fed_over_unfed")
-    own = None if not gain else (float(gain[0]), float(gain[1]), float(gain[2]))
+    own, survival = None if not gain else (float(gain[0]), float(gain[1]), float(gain[2])), None
     learnt = beliefs.known().beliefs.get(situation) if situation else None
     if learnt is not None:  # the plan's belief holds a season's luck, which is added here once more
         mean = learnt.after
         own = (math.exp(mean.low), math.exp(mean.middle), math.exp(mean.high))
-    # an own trial counts its dead as 0; the belief of a plan is of bees, and losses are laid on it
-    return replace(asked, situation=situation, gain=own, with_losses=learnt is not None)
+        survival = learnt.survival
+    # of bees, as in a plan: what deaths taught is laid on it
+    return replace(asked, situation=situation, gain=own, with_losses=False, survival=survival)

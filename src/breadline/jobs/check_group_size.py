@@ -8,13 +8,13 @@ from math import inf, isfinite
 
 import numpy as np
 
-from breadline.belief.gain import IN_WORDS
+from breadline.belief.gain import IN_WORDS, SURVIVAL
 from breadline.errors import TrialError
 from breadline.jobs.check_group_asked import SizeAsked
 from breadline.jobs.counts_known import LASTS
 from breadline.jobs.season import FigureUsed, figures_used
 from breadline.knowledge.shelf import Reader, Shelf, load
-from breadline.plan.surviving import FIGURES, kept_alive
+from breadline.plan.surviving import kept_alive
 from breadline.span import Z95
 from breadline.trial.classes import AnswerClass, Lines
 from breadline.trial.design import CheckArm, Outcome, Unit
@@ -265,7 +265,7 @@ def _lives(asked: SizeAsked, dead: float, reader: Reader) -> tuple[tuple[float, 
     """Fed colonies alive for one that lives unfed, low, middle, high [ratio], and what is said of it.
 
     One luck for bees and for survival, as in a plan: the ends are laid on each other. Paid by the line a
-    colony that lives is worth its fee and not its frames, so it is left out there (docs/decisions/0012).
+    colony that lives is worth its fee and not its frames, so it is left out there (docs/decisions/0013).
     """
     own = asked.gain is not None and asked.with_losses
     if own or dead == 0.0:
@@ -273,8 +273,11 @@ def _lives(asked: SizeAsked, dead: float, reader: Reader) -> tuple[tuple[float, 
     if asked.target is not None:
         said = "; what feeding does to losses is not in it: the verdict counts it, by what each group came to"
         return (1.0, 1.0, 1.0), said
-    span = reader.span(FIGURES[asked.situation or "poor_spring"])
-    low, middle, high = kept_alive(1.0 - dead, np.array([span.low, span.typical, span.high])).tolist()
+    believed = asked.survival or reader.span(SURVIVAL[asked.situation or "poor_spring"])
+    shift = believed.at(np.array([-Z95, 0.0, Z95]))
+    if not shift.any():  # own results whose dead stand in them as 0
+        return (1.0, 1.0, 1.0), ""
+    low, middle, high = kept_alive(1.0 - dead, shift).tolist()
     return (low, middle, high), "; with what is believed of feeding and losses laid on it, as in a plan"
 
 
