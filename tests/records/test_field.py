@@ -13,6 +13,7 @@ from breadline.need.yard import Yard
 from breadline.records import colonies, field, readings, yard_rows, yards
 from breadline.records.append_only import current
 from breadline.records.engine import looking, writing
+from breadline.records.field_questions import decide, questions
 from breadline.records.ids import new_id
 from breadline.records.tables import Reading
 
@@ -85,19 +86,19 @@ def test_two_phones_that_do_not_agree_are_a_question_and_equal_ones_are_not(book
     assert answer == "conflict"
     assert "on another phone at 10:30" in why
     with writing(book) as session:
-        (question,) = field.questions(session)
+        (question,) = questions(session)
         assert str(question.entry.id) == other["id"]
-        field.decide(session, question.entry.id, True, None, "counted again")
+        decide(session, question.entry.id, True, None, "counted again")
     assert ("A1", 4.0) in frames(book, place)
     with looking(book) as session:
-        assert field.questions(session) == []
+        assert questions(session) == []
 
 
 def test_setting_a_question_aside_stores_nothing(book: Engine, place) -> None:
     take(book, record(place))
     take(book, record(place, seen={"frames_of_bees": {"value": 2.0, "unit": "frames"}}))
     with writing(book) as session:
-        field.decide(session, field.questions(session)[0].entry.id, False, None, "wrong hive")
+        decide(session, questions(session)[0].entry.id, False, None, "wrong hive")
     assert frames(book, place) == [("A1", 7.5)]
 
 
@@ -130,7 +131,7 @@ def test_a_hive_that_was_merged_is_a_question(book: Engine, place) -> None:
     assert answer == "conflict"
     assert "A1 was merged into A2 since 2026-04-24" in why
     with writing(book) as session:
-        field.decide(session, field.questions(session)[0].entry.id, True, two.id, "it is A2")
+        decide(session, questions(session)[0].entry.id, True, two.id, "it is A2")
     assert frames(book, place) == [("A2", 7.5)]
 
 
@@ -248,7 +249,7 @@ def test_what_a_person_gave_to_a_hive_is_mended_for_that_hive(book: Engine, plac
     first = record(place)
     assert take(book, first)[0][0] == "conflict"
     with writing(book) as session:
-        field.decide(session, field.questions(session)[0].entry.id, True, two.id, "it is A2")
+        decide(session, questions(session)[0].entry.id, True, two.id, "it is A2")
     mend = record(place, mends=first["id"], seen={"frames_of_bees": {"value": 3.0, "unit": "frames"}})
     assert take(book, mend)[0][0] == "stored"
     assert frames(book, place) == [("A2", 3.0)], "and never without a hive"

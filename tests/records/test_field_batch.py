@@ -15,6 +15,7 @@ from breadline.need.yard import Yard
 from breadline.records import colonies, field, yards
 from breadline.records.append_only import current
 from breadline.records.engine import looking, writing
+from breadline.records.field_questions import questions
 from breadline.records.ids import new_id
 from breadline.records.tables import Reading, Visit
 
@@ -57,7 +58,7 @@ def held(book: Engine, yard: UUID) -> list[tuple]:
         wanted = current(Reading).join(Visit, Visit.id == Reading.visit_id).where(Visit.yard_id == yard)
         found = session.execute(wanted.add_columns(Visit.on)).all()
         said = [(tags.get(r.colony_id), str(on), r.kind, r.value, r.word, r.note) for r, on in found]
-        asked = [(one.entry.tag, one.why) for one in field.questions(session) if one.entry.yard_id == yard]
+        asked = [(one.entry.tag, one.why) for one in questions(session) if one.entry.yard_id == yard]
         stand = [(one.tag, one.standing, str(one.since)) for one in rows]
     return [sorted(map(str, part)) for part in (said, asked, stand)]
 

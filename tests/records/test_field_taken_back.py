@@ -6,9 +6,10 @@ import pytest
 from sqlalchemy import Engine, select
 
 from breadline.jobs.field_record import Unread
-from breadline.records import colonies, field, readings, yards
+from breadline.records import colonies, readings, yards
 from breadline.records.append_only import current
 from breadline.records.engine import looking, writing
+from breadline.records.field_questions import decide, questions
 from breadline.records.field_tables import FieldEntry
 from breadline.records.ids import new_id
 from breadline.records.tables import Reading, Visit
@@ -81,12 +82,12 @@ def test_another_phone_takes_back_only_by_a_persons_word(book: Engine, place) ->
     assert "another phone takes back" in why
     assert frames(book, place) == [("A1", 7.5)]
     with writing(book) as session:
-        field.decide(session, field.questions(session)[0].entry.id, False, None, "it was right")
+        decide(session, questions(session)[0].entry.id, False, None, "it was right")
     assert frames(book, place) == [("A1", 7.5)]
     take(book, back(place, first), phone="crew 3")
     with writing(book) as session:
-        field.decide(session, field.questions(session)[0].entry.id, True, None, "it was wrong")
-        assert field.questions(session) == []
+        decide(session, questions(session)[0].entry.id, True, None, "it was wrong")
+        assert questions(session) == []
     assert frames(book, place) == []
 
 
@@ -96,7 +97,7 @@ def test_an_entry_that_waits_is_taken_back_with_its_question(book: Engine, place
     assert take(book, other)[0][0] == "conflict"
     assert take(book, back(place, other)) == [("stored", "")]
     with looking(book) as session:
-        assert field.questions(session) == []
+        assert questions(session) == []
     assert frames(book, place) == [("A1", 7.5)]
 
 
@@ -109,14 +110,14 @@ def test_a_question_against_what_was_taken_back_or_mended_is_asked_of_what_stand
     mend = record(place, seen=bees(5.0), mends=first["id"])
     assert take(book, mend)[0][0] == "stored"
     with looking(book) as session:
-        (question,) = field.questions(session)
+        (question,) = questions(session)
         assert str(question.against.id) == mend["id"]
     assert take(book, back(place, mend))[0][0] == "stored"
     with writing(book) as session:
-        (question,) = field.questions(session)
+        (question,) = questions(session)
         assert question.against is None
         assert "was taken back" in question.why
-        field.decide(session, question.entry.id, True, None, "")
+        decide(session, question.entry.id, True, None, "")
     assert frames(book, place) == [("A1", 2.0)]
 
 

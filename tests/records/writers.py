@@ -29,6 +29,7 @@ from breadline.jobs.field_book import FieldBook
 from breadline.jobs.field_record import batch_of
 from breadline.records import colonies, field, yards
 from breadline.records.address import BookAt, OnServer
+from breadline.records.append_only import current
 from breadline.records.engine import checked, looking, open_book, shut_book, writing
 from breadline.records.field_tables import FieldAnswer, FieldEntry, FieldReading
 from breadline.records.ids import new_id
@@ -178,7 +179,10 @@ def all_or_nothing(engine: Engine) -> set[UUID]:
     with looking(engine) as session:
         rows = session.execute(select(FieldEntry.id, FieldEntry.by)).all()
         answered = set(session.scalars(select(FieldAnswer.entry_id)))
-        seen = session.scalar(select(func.count()).select_from(FieldReading))
+        seen = session.scalar(select(func.count(FieldReading.reading_id.distinct())))
+        linked = set(session.scalars(select(FieldReading.entry_id)))
+        holding = current(FieldAnswer).where(FieldAnswer.answer == "stored").order_by(None)
+        stored = set(session.scalars(holding.with_only_columns(FieldAnswer.entry_id)))
         readings = session.scalar(
             select(func.count()).select_from(Reading).where(Reading.colony_id.is_not(None))
         )
@@ -187,6 +191,7 @@ def all_or_nothing(engine: Engine) -> set[UUID]:
     assert torn == [], "a batch is there whole or not at all"
     assert {key for key, _ in rows} == answered, "every record has its answer"
     assert seen == readings, "every reading of a hive is of a record"
+    assert stored <= linked, "every record that was stored has its reading"
     return {key for key, _ in rows}
 
 

@@ -3,19 +3,25 @@
 from __future__ import annotations
 
 import json
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
 
+from breadline.jobs.check_group_trial import Asked
 from breadline.jobs.field_book import FieldBook
+from breadline.jobs.trial_book import TrialsBook
 from breadline.jobs.yard_file import read_yard
 from breadline.records.ids import new_id
+from breadline.trial.classes import Lines
+from breadline.trial.colonies import Became, Ended
+from breadline.trial.design import CheckArm, Outcome
 from breadline.web.app import create_app
 from breadline.web.pages.field import SHELL
 from web.conftest import HERE, Reading
 
 NOW = datetime.now(UTC)
+AHEAD = NOW.date() + timedelta(days=60)
 FIRST_YARD = Path(__file__).parents[2] / "examples" / "first-yard" / "yard.toml"
 
 
@@ -27,6 +33,7 @@ def client(feed_book):
     book.add_yard(read_yard(FIRST_YARD))
     made.yard = book.yards_for_phones()["yards"][0]["id"]
     book.place_hives(made.yard, [("A1", "pallet 1"), ("A2", "")])
+    made.path = feed_book
     return made
 
 
@@ -105,3 +112,39 @@ def test_a_saved_file_is_taken_in_once(client):
     cut = client.post("/field/file", files={"file": ("visit.json", body[:-9])})
     assert cut.status_code == 422
     assert "cut short" in cut.text
+
+
+def test_a_tag_that_is_not_listed_can_be_answered_new(client):
+    client.post("/field/send", content=batch(client.yard, {"tag": "Z9"}))
+    page = client.get("/field/questions").text
+    assert '<option value="">Choose one</option><option value="new">Z9, a new hive' in page
+    entry = page.split('name="entry" value="')[1].split('"')[0]
+    assert client.post("/field/questions", data={"entry": entry, "take": "yes"}).status_code == 422
+    told = client.post("/field/questions", data={"entry": entry, "take": "yes", "hive": "new"})
+    assert "Nothing waits" in told.text
+    assert ">3</a>" in told.text, "the yard has a third hive"
+
+
+def test_what_became_of_a_hive_goes_into_its_check_group_and_over_no_other_end(client):
+    made = TrialsBook(client.path, NOW.date())
+    asked = Asked("Spring", Outcome.FRAMES, CheckArm.SAME_CARE, Lines(0.9, 0.5), AHEAD, 3.0, 7)
+    name = made.yard_sizes()[0][0]
+    made_of = "hive,yard\n" + "".join(f"A{n},{name}\n" for n in range(1, 13))
+    key = made.lock(made.draw(made.listed(made_of), asked, NOW).key, NOW).key
+    hives = {one.tag: str(one.id) for one in FieldBook(client.path, NOW.date()).hives(client.yard)[1]}
+    for standing in ("dead", "stands", "sold"):
+        client.post(
+            f"/field/ended/{client.yard}", data={"hive": hives["A1"], "standing": standing, "into": ""}
+        )
+    tags = {one.hive: one.tag for one in made.trial(key).trial.design.started}
+    assert [(one.tag, one.became) for one in made.trial(key).trial.ended] == [(tags["A1"], Became.SOLD)]
+    made.keep_ends(key, [Ended(tags["A2"], Became.ROBBED, 1.0, NOW.date())])
+    refused = client.post(
+        f"/field/ended/{client.yard}", data={"hive": hives["A2"], "standing": "dead", "into": ""}
+    )
+    assert refused.status_code == 422
+    assert "Correct it on the page Check group" in refused.text
+    assert [one.standing for one in FieldBook(client.path, NOW.date()).hives(client.yard)[1]] == [
+        "sold",
+        "stands",
+    ]

@@ -16,13 +16,14 @@ from breadline.jobs.field_given import given_there
 from breadline.jobs.field_record import Batch, Unread, batch_of
 from breadline.jobs.rounds_visit import USUAL_FRAME
 from breadline.pictures.wording import units_of
-from breadline.records import colonies, field, yards
+from breadline.records import colonies, field, field_ends, field_questions, yards
 from breadline.records.engine import looking, writing
 from breadline.records.field import Answered
 from breadline.sheets.works import Options
 
 ANSWER_SHAPE = "breadline.field_answer/1"
 YARDS_SHAPE = "breadline.field_yards/1"
+NEW = "new"  # in the place of a hive's key: one that is not listed yet
 FRAME = "frame_of_bees."
 POUNDS = (("454", "1 lb"), ("227", "½ lb"), ("0", "Nothing"))
 GRAMS = (("500", "500 g"), ("250", "250 g"), ("0", "Nothing"))
@@ -43,6 +44,7 @@ class Question:
     against: str
     hives: tuple[tuple[str, str], ...]  # key and tag of the colonies that it could be of
     takes_back: bool = False
+    known: bool = True  # whether the hive that it was entered for is listed, so that nobody need be named
 
 
 class FieldBook(Book):
@@ -131,23 +133,38 @@ class FieldBook(Book):
             ]  # fmt: skip
 
     def hive_ended(self, hive: str, standing: str, into: str) -> None:
-        """Write down what became of a hive, from today on."""
+        """Write down what became of a hive, from today on, in its running check group too.
+
+        Errors
+        ------
+        RecordError
+            If it cannot have become so, or its check group has another end of it: nothing is changed then.
+        """
+        key, other = _key(hive, "hive"), _key(into, "hive") if into else None
         with writing(self._engine) as session:
-            word = cast(colonies.Standing, standing)
-            colonies.ended(session, key_of(hive), word, self.today, key_of(into) if into else None)
+            before = colonies.row_of(session, key)
+            colonies.ended(session, key, cast(colonies.Standing, standing), self.today, other)
+            field_ends.row_ended(session, before, standing, self.today, other)
 
     def questions(self) -> tuple[Question, ...]:
         """What waits for a person, oldest first."""
         with looking(self._engine) as session:
-            return tuple(self._question(session, one) for one in field.questions(session))
+            return tuple(self._question(session, one) for one in field_questions.questions(session))
 
     def decide(self, entry_id: str, take: bool, colony: str, because: str) -> None:
-        """A person's word on a question: take the entry, for which hive, or set it aside."""
-        key, of = _key(entry_id, "question"), _key(colony, "hive") if colony else None
-        with writing(self._engine) as session:
-            field.decide(session, key, take, of, because)
+        """A person's word on a question: take the entry, for which hive or a ``NEW`` one, or set it aside.
 
-    def _question(self, session: Any, one: field.Open) -> Question:
+        Errors
+        ------
+        RecordError
+            If there is no such question, or no hive to take it for.
+        """
+        key, new = _key(entry_id, "question"), colony == NEW
+        of = _key(colony, "hive") if colony and not new else None
+        with writing(self._engine) as session:
+            field_questions.decide(session, key, take, of, because, new)
+
+    def _question(self, session: Any, one: field_questions.Open) -> Question:
         entry, against = one.entry, one.against
         rows = colonies.in_rows(session, entry.yard_id)
         hives = tuple((str(row.id), row.tag) for row in rows if row.standing == "stands")
@@ -155,6 +172,7 @@ class FieldBook(Book):
         return Question(
             str(entry.id), name, entry.tag, entry.on.isoformat(), one.why, said_words(entry.told),
             "" if against is None else said_words(against.told), hives, entry.withdraws is not None,
+            entry.colony_id is not None,
         )  # fmt: skip
 
 

@@ -122,6 +122,20 @@ def in_rows(session: Session, yard_id: UUID) -> list[InRow]:
     return sorted(found, key=lambda one: LAST if one.walk is None else one.walk)
 
 
+def row_of(session: Session, colony_id: UUID) -> InRow:
+    """A colony as it stands in the row.
+
+    Errors
+    ------
+    RecordError
+        If there is no such colony.
+    """
+    colony = session.get(Colony, colony_id)
+    if colony is None:
+        raise RecordError("colony", f"there is no colony {colony_id}", "a colony of this book")
+    return next(one for one in in_rows(session, colony.yard_id) if one.id == colony_id)
+
+
 def _standing(word: str) -> Standing:
     return next(one for one in get_args(Standing) if one == word)
 

@@ -13,26 +13,28 @@ from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
 from breadline.records import colonies, readings
-from breadline.records.append_only import current, put_in_place, same_again
-from breadline.records.field_batch import Batch, Before, said_by_kind, seen_of
+from breadline.records.field_batch import Batch, Before, said_by_kind
 from breadline.records.field_given_way import (
     PAPER,
-    WITHDRAWAL,
     answer_of,
     ask_of,
     colony_of,
     give_way,
     is_asked_of,
-    take_back,
     taken_back,
 )
 from breadline.records.field_tables import FieldAnswer, FieldEntry
+from breadline.records.field_trials import against as ends_against
+from breadline.records.field_trials import hive_of, told_of
+from breadline.records.field_trials import keep as keep_end
+from breadline.records.plausible import doubted
 from breadline.records.readings import Seen
 from breadline.records.storable import storable
 
 Answer = Literal["stored", "duplicate", "conflict", "refused"]
 
 TOO_OLD = timedelta(days=400)  # by then the phone's clock is likelier wrong than the record that late
+MENDED = "mended on the phone"
 NEVER_WAS = "it was taken back before it came"
 AHEAD = timedelta(hours=36)  # of today: no day of any place on earth is further on
 
@@ -98,15 +100,6 @@ class Answered:
     why: str = ""
 
 
-@dataclass(frozen=True)
-class Open:
-    """A question for a person: an entry, why it was not just stored, and what it is held against."""
-
-    entry: FieldEntry
-    why: str
-    against: FieldEntry | None
-
-
 def take_in(session: Session, sent: Sent, now: datetime) -> Answered:
     """Write one record down, once, and answer it; see ``take_all``."""
     return take_all(session, (sent,), now)[0]
@@ -128,46 +121,6 @@ def take_all(session: Session, sent: Sequence[Sent], now: datetime) -> list[Answ
     answers = [_answered(batch, one, now) for one in sent]
     batch.write()
     return answers
-
-
-def questions(session: Session) -> list[Open]:
-    """What waits for a person, oldest first."""
-    found = []
-    for row in session.scalars(current(FieldAnswer).where(FieldAnswer.answer == "conflict")):
-        entry = session.get_one(FieldEntry, row.entry_id)
-        against = None if row.against_id is None else session.get_one(FieldEntry, row.against_id)
-        found.append(Open(entry, row.why, against))
-    return found
-
-
-def decide(session: Session, entry_id: UUID, take: bool, colony_id: UUID | None, because: str) -> None:
-    """A person's word on a question: take the entry, for which colony, or set it aside.
-
-    What it is held against gives way where the entry is taken for the same colony.
-
-    Errors
-    ------
-    RecordError
-        If there is no such question, or no colony to take it for.
-    """
-    entry = session.get(FieldEntry, entry_id)
-    row = None if entry is None else answer_of(session, entry.id)
-    if entry is None or row is None or row.answer != "conflict":
-        raise RecordError("question", "it was answered before, or is not known", "one that waits")
-    if take and entry.withdraws is not None:
-        take_back(session, session.get_one(FieldEntry, entry.withdraws), because)
-    elif take:
-        of = colony_id or entry.colony_id
-        if of is None:
-            raise RecordError("question", "no colony is named", "the colony that it is of", "Choose one")
-        against = None if row.against_id is None else session.get_one(FieldEntry, row.against_id)
-        if against is not None and against.colony_id == of:
-            give_way(session, against, because)
-        batch = Batch(session)
-        batch.store(entry, seen_of(entry.told), entry.told.get("standing"), of)
-        batch.write()
-    word = ("stored" if entry.withdraws is None else WITHDRAWAL) if take else "set aside"
-    put_in_place(session, answer_of(session, entry.id) or row, same_again(row, answer=word, because=because))
 
 
 def entries(session: Session, yard_id: UUID, on: date) -> list[tuple[FieldEntry, str]]:
@@ -202,12 +155,17 @@ def _answered(batch: Batch, sent: Sent, now: datetime) -> Answered:
         return Answered(sent.id, "stored", NEVER_WAS)
     found, why, against = _place(batch, sent)
     entry = _entry(sent, found)
+    told = told_of(batch.session, entry, found) if not why and batch.trials_run else None
+    if told is not None and (has := ends_against(batch.session, told)):
+        why = f"{has}: which one holds?"
     if why:
         batch.enter(entry, "conflict", why, against)
         return Answered(sent.id, "conflict", why)
     said = _said(sent, yard)
     batch.enter(entry, "stored", said)
     batch.store(entry, sent.seen, sent.standing, found)
+    if told is not None:
+        keep_end(batch.session, told, "entered on a visit")
     if sent.mends is not None and is_asked_of(batch.session, sent.mends):
         batch.write()
         ask_of(batch.session, sent.mends, sent.id)
@@ -259,11 +217,15 @@ def _day(sent: Sent, now: datetime) -> None:
 
 def _place(batch: Batch, sent: Sent) -> tuple[UUID | None, str, UUID | None]:
     """The colony that a record is of; where that is a question, why, and against which entry."""
+    doubt = doubted(sent.seen)
+    if doubt:
+        here = [one for one in _worn(batch, sent) if one.stood(sent.on)]
+        return here[-1].id if here else None, doubt, None
     if sent.mends is not None:
         batch.written(sent.mends)
-        if not _of_another_visit(batch.session, sent):
-            return _mended(batch, sent)
-    rows = batch.hives(sent.yard_id, sent.tag)
+        if not _of_another_visit(batch.session, sent) and (found := _mended(batch, sent)) is not None:
+            return found
+    rows = _worn(batch, sent)
     here = [one for one in rows if one.stood(sent.on)]
     if not rows and sent.new:
         return batch.new_hive(sent.yard_id, sent.tag), "", None
@@ -275,6 +237,15 @@ def _place(batch: Batch, sent: Sent) -> tuple[UUID | None, str, UUID | None]:
     if against is not None:
         return here[-1].id, _twice(against, sent), against.id
     return here[-1].id, "", None
+
+
+def _worn(batch: Batch, sent: Sent) -> list[colonies.InRow]:
+    """The hives that wear or wore a tag, or that of a running check group."""
+    rows = batch.hives(sent.yard_id, sent.tag)
+    if rows or not batch.trials_run:
+        return rows
+    hive = hive_of(batch.session, sent.yard_id, sent.on, sent.tag)
+    return rows if hive is None else batch.hives(sent.yard_id, hive)
 
 
 def _gone(one: colonies.InRow) -> str:
@@ -293,15 +264,11 @@ def _twice(against: Before, sent: Sent) -> str:
     return f"hive {sent.tag} was entered {who} at {at} too, with other numbers: which one holds?"
 
 
-def _told_before(batch: Batch, colony_id: UUID, sent: Sent) -> Before | None:
+def _told_before(batch: Batch, colony_id: UUID, sent: Sent, but: UUID | None = None) -> Before | None:
     """An entry of the same hive, day and work that says otherwise of the same thing."""
+    told = batch.before(sent.yard_id, sent.on, colony_id, sent.work)
     said = said_by_kind(sent.seen)
-    for one in batch.before(sent.yard_id, sent.on, colony_id, sent.work):
-        if any(one.said[kind] != said[kind] for kind in one.said.keys() & said.keys()):
-            return one
-        if one.standing != sent.standing:
-            return one
-    return None
+    return next((one for one in told if one.id != but and one.differs(said, sent.standing)), None)
 
 
 def _of_another_visit(session: Session, sent: Sent) -> bool:
@@ -310,14 +277,17 @@ def _of_another_visit(session: Session, sent: Sent) -> bool:
     return old is not None and (old.yard_id, old.on, old.work) != (sent.yard_id, sent.on, sent.work)
 
 
-def _mended(batch: Batch, sent: Sent) -> tuple[UUID | None, str, UUID | None]:
-    """An entry that takes the place of an earlier one of the same phone."""
+def _mended(batch: Batch, sent: Sent) -> tuple[UUID | None, str, UUID | None] | None:
+    """An entry that takes the place of an earlier one of the same phone; None where it is a whole one."""
     assert sent.mends is not None
     session = batch.session
     old = session.get(FieldEntry, sent.mends)
     row = None if old is None else answer_of(session, old.id)
     if old is None or row is None:
         return None, "it mends an entry that never came: is it a whole one?", None
+    if row.answer in ("withdrawn", "set aside", "conflict"):  # nothing is written down from what it mends
+        batch.gone(old, give_way(session, old, MENDED))
+        return None
     colony_id = colony_of(session, old)
     if row.answer != "stored" or old.tag.casefold() != sent.tag.casefold():
         return colony_id, "the entry that it mends was changed in the meantime: which one holds?", old.id
@@ -327,7 +297,13 @@ def _mended(batch: Batch, sent: Sent) -> tuple[UUID | None, str, UUID | None]:
             f"it mends an entry of {sent.tag} that a person gave to a hive: which hive is it?",
             old.id,
         )
-    batch.gone(old, give_way(session, old, "mended on the phone"))
+    gone = batch.no_longer(sent.yard_id, colony_id, sent.on)
+    if gone is not None:
+        return colony_id, _gone(gone), old.id
+    against = _told_before(batch, colony_id, sent, but=old.id)
+    if against is not None:
+        return colony_id, _twice(against, sent), against.id
+    batch.gone(old, give_way(session, old, MENDED))
     return colony_id, "", None
 
 

@@ -17,6 +17,7 @@ from breadline.records.bulk import add_rows
 from breadline.records.colonies import InRow
 from breadline.records.field_given_way import taken_back_before
 from breadline.records.field_tables import ColonyFact, FieldAnswer, FieldEntry, FieldReading
+from breadline.records.field_trials import running
 from breadline.records.ids import new_id
 from breadline.records.readings import Seen
 from breadline.records.tables import Colony, Reading, Visit
@@ -52,6 +53,11 @@ class Before:
     said: dict[str, tuple[float | None, str | None]]
     standing: str | None
 
+    def differs(self, said: dict[str, tuple[float | None, str | None]], standing: str | None) -> bool:
+        """Whether another entry says otherwise of the same thing, or of whether the hive lives."""
+        shared = self.said.keys() & said.keys()
+        return standing != self.standing or any(self.said[kind] != said[kind] for kind in shared)
+
 
 @dataclass
 class _Day:
@@ -84,6 +90,7 @@ class Batch:
         self._days: dict[tuple[UUID, date], _Day] = {}
         self._counted: dict[UUID, bool] = {}
         self._withdrawn: set[UUID] = set()
+        self.trials_run = running(self.session)
 
     def known(self, key: UUID) -> tuple[str, str, str] | None:
         """Digest of the entry of this key, how it was answered and why; None where it never came."""
@@ -110,6 +117,11 @@ class Batch:
     def hives(self, yard_id: UUID, tag: str) -> list[InRow]:
         """The hives of a yard that wear or wore this tag, in walking order."""
         return self._of_yard(yard_id).setdefault(tag.casefold(), [])
+
+    def no_longer(self, yard_id: UUID, colony_id: UUID, on: date) -> InRow | None:
+        """A hive as it stands in the row where it did not stand there any more on a day."""
+        rows = [one for worn in self._of_yard(yard_id).values() for one in worn if one.id == colony_id]
+        return next((one for one in rows if not one.stood(on)), None)
 
     def new_hive(self, yard_id: UUID, tag: str) -> UUID:
         """A hive that is not listed yet; its key."""
@@ -220,12 +232,14 @@ def said_by_kind(seen: Iterable[Seen]) -> dict[str, tuple[float | None, str | No
 
 
 def seen_of(told: dict[str, Any]) -> tuple[Seen, ...]:
-    """What a record says was seen: each kind with its value or word."""
-    return tuple(
+    """What a record says was seen: each kind with its value or word, and what was spoken as a note."""
+    seen = tuple(
         Seen(kind, one.get("value"), one.get("unit", ""), one.get("word"), one.get("out_of"),
              one.get("definition"), note=one.get("note", ""))
         for kind, one in told.get("seen", {}).items()
     )  # fmt: skip
+    spoken = told.get("spoken")
+    return (*seen, Seen("note", note=spoken)) if spoken and "note" not in told.get("seen", {}) else seen
 
 
 def _answered(session: Session, keys: Sequence[UUID]) -> Iterable[tuple[UUID, tuple[str, str, str]]]:

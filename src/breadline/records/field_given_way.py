@@ -11,6 +11,7 @@ from sqlalchemy.orm import Session
 from breadline.errors import RecordError
 from breadline.records.append_only import current, history, put_in_place, same_again, withdraw
 from breadline.records.field_tables import ColonyFact, FieldAnswer, FieldEntry, FieldReading
+from breadline.records.field_trials import take_away, told_of
 from breadline.records.tables import Reading, Visit
 from breadline.records.yard_rows import FROM_PHONE
 
@@ -50,8 +51,8 @@ def give_way(session: Session, old: FieldEntry, because: str, word: str = "mende
     row = answer_of(session, old.id)
     if row is not None and row.answer in ("stored", "conflict"):
         put_in_place(session, row, same_again(row, answer=word, because=because))
-        if row.answer == "stored" and old.told.get("standing") and colony_id is not None:
-            _stands_again(session, colony_id, old, because)
+        if row.answer == "stored":
+            _end_is_open(session, colony_id, old, because)
     session.flush()
     return [one.id for one in gone]
 
@@ -133,6 +134,17 @@ def _ask_without(session: Session, old: FieldEntry) -> None:
             f"what it did not agree with was taken back: is this entry of hive {one.tag} to be written down?"
         )
         put_in_place(session, row, same_again(row, against_id=None, why=why, because="the other one went"))
+
+
+def _end_is_open(session: Session, colony_id: UUID | None, old: FieldEntry, because: str) -> None:
+    """Withdraw what an entry had said of the end of its hive, in the row of hives and in a trial."""
+    end = told_of(session, old, colony_id)
+    if end is not None and colony_id is not None:
+        others = [told_of(session, one, colony_id) for one in _stored_of(session, colony_id, old)]
+        if not any(one is not None and one.end.became is end.end.became for one in others):
+            take_away(session, end, because)
+    if old.told.get("standing") and colony_id is not None:
+        _stands_again(session, colony_id, old, because)
 
 
 def _stands_again(session: Session, colony_id: UUID, old: FieldEntry, because: str) -> None:

@@ -1,0 +1,36 @@
+"""What the row of hives says of an end, in the check group that runs there; never over another end."""
+
+from __future__ import annotations
+
+from datetime import date
+from uuid import UUID
+
+from sqlalchemy.orm import Session
+
+from breadline.errors import RecordError
+from breadline.records.colonies import InRow
+from breadline.records.field_trials import against, ended_of, keep, take_away
+
+
+def row_ended(session: Session, before: InRow, standing: str, on: date, into: UUID | None) -> None:
+    """Write an end of the row of hives into the running check group; ``before`` is what the row said.
+
+    Errors
+    ------
+    RecordError
+        If the check group has another end of the hive, which is changed there, with its reason.
+    """
+    if before.standing != "stands" and before.since is not None:
+        was = ended_of(session, before.id, before.standing, before.since, None)
+        if was is not None:
+            take_away(session, was, f"the row of hives says: {standing}")
+    told = ended_of(session, before.id, standing, on, into)
+    if told is None:
+        return
+    has = against(session, told)
+    if has:
+        raise RecordError(
+            f"hive {before.tag}", has, "one end for each colony",
+            "Correct it on the page Check group first, with the reason",
+        )  # fmt: skip
+    keep(session, told, "written down in the row of hives")

@@ -1,0 +1,81 @@
+"""Questions that entries put before a person, and the person's word on them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from uuid import UUID
+
+from sqlalchemy.orm import Session
+
+from breadline.errors import RecordError
+from breadline.records import colonies
+from breadline.records.append_only import current, put_in_place, same_again
+from breadline.records.field_batch import Batch, said_by_kind, seen_of
+from breadline.records.field_given_way import WITHDRAWAL, answer_of, give_way, take_back
+from breadline.records.field_tables import FieldAnswer, FieldEntry
+from breadline.records.field_trials import keep, told_of
+
+
+@dataclass(frozen=True)
+class Open:
+    """A question for a person: an entry, why it was not just stored, and what it is held against."""
+
+    entry: FieldEntry
+    why: str
+    against: FieldEntry | None
+
+
+def questions(session: Session) -> list[Open]:
+    """What waits for a person, oldest first."""
+    found = []
+    for row in session.scalars(current(FieldAnswer).where(FieldAnswer.answer == "conflict")):
+        entry = session.get_one(FieldEntry, row.entry_id)
+        against = None if row.against_id is None else session.get_one(FieldEntry, row.against_id)
+        found.append(Open(entry, row.why, against))
+    return found
+
+
+def decide(
+    session: Session, entry_id: UUID, take: bool, colony_id: UUID | None, because: str, new: bool = False
+) -> None:
+    """A person's word on a question: take the entry, for which colony or a ``new`` one, or set it aside.
+
+    What says otherwise of the same hive, day and work gives way where the entry is taken, and so does
+    what it mends.
+
+    Errors
+    ------
+    RecordError
+        If there is no such question, or no colony to take it for.
+    """
+    entry = session.get(FieldEntry, entry_id)
+    row = None if entry is None else answer_of(session, entry.id)
+    if entry is None or row is None or row.answer != "conflict":
+        raise RecordError("question", "it was answered before, or is not known", "one that waits")
+    if take and entry.withdraws is not None:
+        take_back(session, session.get_one(FieldEntry, entry.withdraws), because)
+    elif take:
+        of = colonies.place_colony(session, entry.yard_id, entry.tag) if new else colony_id or entry.colony_id
+        if of is None:
+            raise RecordError("question", "no colony is named", "the colony that it is of", "Choose one")
+        _taken(session, entry, of, because)
+    word = ("stored" if entry.withdraws is None else WITHDRAWAL) if take else "set aside"
+    put_in_place(session, answer_of(session, entry.id) or row, same_again(row, answer=word, because=because))
+
+
+def _taken(session: Session, entry: FieldEntry, of: UUID, because: str) -> None:
+    """Write an entry down for a colony; all that says otherwise gives way."""
+    seen, standing = seen_of(entry.told), entry.told.get("standing")
+    said = said_by_kind(seen)
+    told = Batch(session).before(entry.yard_id, entry.on, of, entry.work)
+    gone = {one.id for one in told if one.differs(said, standing)}
+    if entry.mends is not None and (old := answer_of(session, entry.mends)) and old.answer == "stored":
+        gone.add(entry.mends)
+    for key in sorted(gone):
+        give_way(session, session.get_one(FieldEntry, key), because)
+    batch = Batch(session)
+    batch.store(entry, seen, standing, of)
+    batch.write()
+    end = told_of(session, entry, of)
+    if end is not None:
+        keep(session, end, because or "decided on the page In the yard")

@@ -1,0 +1,37 @@
+"""Up to where a number of one hive is taken as it is; above, somebody is asked whether it was meant.
+
+All judged: a finger that slipped makes 75 of 7.5, and no hive that people work with has as much.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from breadline.records.readings import Seen
+
+MOST = {
+    "frames_of_bees": 60.0, "frames_of_brood": 60.0, "bread": 60.0,  # [frames]
+    "put_on": 5_000.0,  # of feed at a time [g]
+    "mites_per_100": 100.0,  # [mites/100 bees]
+    "weight": 300.0,  # of a hive as it stands [kg]
+}  # fmt: skip
+IN_WORDS = {
+    "frames_of_bees": "frames of bees", "frames_of_brood": "frames of brood", "bread": "frames of bread",
+    "put_on": "g of feed", "mites_per_100": "mites on 100 bees", "weight": "kg",
+}  # fmt: skip
+
+
+def doubted(seen: Iterable[Seen]) -> str:
+    """What to ask of numbers that are larger than people have; empty where all are plausible."""
+    for one in seen:
+        most = MOST.get(one.kind)
+        if (
+            most is None
+            or one.value is None
+            or one.value <= most
+            or (one.kind == "bread" and one.unit != "frames")
+        ):
+            continue
+        tenth = f", or was it {one.value / 10:g}" if "frames" in IN_WORDS[one.kind] else ""
+        return f"{one.value:g} {IN_WORDS[one.kind]} in one hive: is it so{tenth}?"
+    return ""
