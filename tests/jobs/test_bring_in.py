@@ -63,7 +63,7 @@ def test_what_stands_in_the_sheet_stands_in_the_book(book: Path) -> None:
     done = brought_in(book, "march.csv", csv(*ROWS), ASKED, TODAY)
     assert (done.rows, done.before, dict(done.made)) == (3, 0, {"colonies": 3, "visits": 2, "readings": 11})
     found = seen_of(book, "1")
-    assert found["frames_of_bees"] == (7.5, None, "frames", "frame_of_bees.full", "")
+    assert found["frames_of_bees"] == (7.5, None, "frames", "full", "")
     assert found["weight"][0] == pytest.approx(45.359237, abs=1e-9)  # 100 lb by the definition of the pound
     assert found["put_on"][0] == pytest.approx(453.59237, abs=1e-9)
     assert found["queen_status"][1] == "eggs"

@@ -133,7 +133,7 @@ def _of_row(row: Row, visit: UUID, colony: UUID | None, asked: SheetAsked) -> li
             number = float(value)  # type: ignore[arg-type]  # a number or a truth, by its field
             unit = asked.units["bread"] if kind == "bread" else UNITS[kind][0]
         if kind == "frames_of_bees":
-            means = f"frame_of_bees.{asked.units['frames_of_bees']}"
+            means = asked.units["frames_of_bees"]
         elif kind in ("feed_given", "mites_per_100"):
             on = row.values["day"]
         found.append([None, visit, colony, kind, number, word, unit, note, means, on])
