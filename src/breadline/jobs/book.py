@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import tempfile
 import weakref
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import lru_cache
@@ -86,17 +86,25 @@ class Book:
 
     def yards(self) -> list[YardLine]:
         """Every yard with its answer, or with what has to be mended before there is one."""
+        return list(self.each_yard())
+
+    def each_yard(self) -> Iterator[YardLine]:
+        """The same one after another, as they are worked out."""
         with looking(self._engine) as session:
             listed = yards.yards(session)
-        lines = []
         for row in listed:
             answer, error = None, None
             try:
                 answer = self.season(str(row.id))
             except BreadlineError as told:
+<<<<<<< HEAD
                 error = _beside(row.name, told)
             lines.append(YardLine(str(row.id), row.name, row.colonies, answer, error))
         return lines
+=======
+                error = str(told)
+            yield YardLine(str(row.id), row.name, row.colonies, answer, error)
+>>>>>>> 633132738d03cd321723d080b55f0a405026aece
 
     def first_yard(self) -> str:
         """Key of the yard that was written down first.
@@ -202,7 +210,7 @@ class Book:
         WeatherError
             If the weather file cannot be read; then nothing is written down.
         """
-        came = None if weather is None else self.came(weather, yard)
+        came = None if weather is None else self.came(weather, (yard.place.latitude, yard.place.longitude))
         self._told = None
         with writing(self._engine) as session:
             known = [row.id for row in yards.yards(session) if row.name == yard.name]
@@ -218,8 +226,10 @@ class Book:
         with writing(self._engine) as session:
             yards.add_operation(session, name)
 
-    def came(self, path: Path, yard: Yard) -> weather_kept.Came:
+    def came(self, path: Path, place: tuple[float, float | None]) -> weather_kept.Came:
         """A weather file as it came, read once so that one that says nothing is refused now.
+
+        ``place`` is latitude and longitude. [degrees]
 
         Errors
         ------
@@ -233,7 +243,7 @@ class Book:
                 str(path), f"it can't be read ({fault.strerror})", "a weather file", "Check the path"
             ) from None
         kept = _Kept(path.name, hashlib.sha256(content).hexdigest(), content)
-        found = _weather(kept, yard.place.latitude, yard.place.longitude, self.today)
+        found = _weather(kept, *place, self.today)
         station = found.table.station
         return weather_kept.Came(
             path.name, content, station.source, station.licence, station.latitude, station.longitude,

@@ -80,7 +80,7 @@ def _put_in(book: Book, yard: Yard) -> None:
     count = first_count(past)
     forage = replace(yard.forage, coming_in=None, fresh_arcs=None, outside_c=None)
     then = replace(yard, today=count.on, count=count, health=Health(), forage=forage, given=())
-    weather = book.came(FIRST_YARD / "weather.csv", yard)
+    weather = book.came(FIRST_YARD / "weather.csv", (yard.place.latitude, yard.place.longitude))
     engine = open_book(book.path)
     with writing(engine) as session:
         key = yards.add_yard(session, then)

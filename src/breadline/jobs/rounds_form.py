@@ -151,10 +151,12 @@ def kind_of(yard: Yard) -> str:
 
 
 def first_typed(yard: Yard, kind: str, today: date) -> dict[str, str]:
-    """What the form holds before anybody typed: the yard's own goal, and this year; no price."""
+    """What the form holds before anybody typed: the yard's own goal, units and year; no price."""
+    american = yard.place.country == "US"
     typed = {
         "year": str(today.year),
-        "money": "US$" if yard.place.country == "US" else "",
+        "money": "US$" if american else "",
+        "feed.per": "lb" if american else "kg",
     }
     goal = yard.goal
     if goal is not None and KIND_OF_AIM[goal.aim] == kind:

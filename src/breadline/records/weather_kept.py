@@ -74,6 +74,11 @@ def newest(session: Session, yard_id: UUID) -> Weather | None:
     return row
 
 
+def of_yard(session: Session, yard_id: UUID) -> bool:
+    """Whether a file was kept for this yard by itself."""
+    return session.scalar(select(Weather.id).where(Weather.yard_id == yard_id).limit(1)) is not None
+
+
 def digests(session: Session) -> tuple[str, ...]:
     """Of every file that was ever kept, in that order: changes when any yard gets another one."""
     return tuple(session.scalars(select(Weather.sha256).order_by(Weather.id)))

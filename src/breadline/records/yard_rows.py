@@ -25,6 +25,7 @@ from breadline.records.readings import Kind, Look, Seen
 from breadline.records.tables import BloomRow, Reading, Visit, YardFact
 
 INSPECTION = "inspection"
+PREFIX = "frame_of_bees."  # sheets brought in by an earlier version wrote the whole key of the figure
 FROM_PHONE = "entered on a phone"  # what the visit of phones says of itself
 FROM_SHEET = "brought in from "  # what the visit of a sheet says of itself, before the name of its file
 
@@ -141,7 +142,7 @@ def count_from(visit: Visit, rows: Mapping[str, Reading]) -> Count:
         bread=cast(float, rows["bread"].value),
         bread_unit=cast(Any, rows["bread"].unit),
         frames_of_bees=None if bees is None else bees.value,
-        frame_means=None if bees is None else bees.definition,
+        frame_means=None if bees is None else _means(bees.definition),
         frames_of_brood=_value(rows, "frames_of_brood") or 0.0,
         bees_kg=_value(rows, "bees_kg"),
         colonies_looked_in=1 if visit.colonies_looked_in is None else visit.colonies_looked_in,
@@ -186,7 +187,7 @@ def inspection_from(visit: Visit, rows: Mapping[str, Reading]) -> Inspection:
         on=visit.on,
         colonies_looked_in=(len(each) or 1) if visit.colonies_looked_in is None else visit.colonies_looked_in,
         frames_of_bees=None if bees is None or each else bees.value,
-        frame_means=None if bees is None else bees.definition,
+        frame_means=None if bees is None else _means(bees.definition),
         frames_each=each,
         frames_of_brood=_value(rows, "frames_of_brood"),
         bread=None if bread is None else bread.value,
@@ -259,3 +260,8 @@ def _flag(rows: Mapping[str, Reading], kind: str) -> bool | None:
 
 def _whole(value: float | None) -> int | None:
     return None if value is None else int(value)
+
+
+def _means(definition: str | None) -> str | None:
+    """What a frame of bees is, as a yard file says it."""
+    return None if definition is None else definition.removeprefix(PREFIX)

@@ -17,6 +17,7 @@ from breadline.errors import BreadlineError, InputToMend, OurFault
 from breadline.jobs.cheapest_search import MixSearches
 from breadline.jobs.phones import PhonesBook
 from breadline.jobs.rounds_search import PlanSearches
+from breadline.jobs.yards_pass import Passes
 from breadline.records.address import BookAt
 from breadline.web.guard import SAFE_HEADERS, Guard
 from breadline.web.opened import BookShown, OpenBook
@@ -40,7 +41,9 @@ from breadline.web.pages import (
     figures,
     foretelling,
     phones,
+    ready,
     rounds,
+    rounds_alike,
     rounds_stock,
     rounds_together,
     season,
@@ -54,9 +57,15 @@ from breadline.web.views import refused
 
 SCREENS = (
     yards, season, feed, feed_recipe, feed_cheapest, feed_batch, feed_bought, feed_ingredients,
+<<<<<<< HEAD
     feed_versions, rounds_stock, rounds_together, rounds, check_group_size, check_group, foretelling,
     straight_answer, verdict, evidence, evidence_own, figures, field, field_entries, field_paper,
     field_keying, phones, settings, bring_in,
+=======
+    feed_versions, rounds_stock, rounds_together, rounds_alike, rounds, check_group_size, check_group,
+    foretelling, straight_answer, verdict, evidence, evidence_own, figures, field, field_paper,
+    field_keying, phones, settings, bring_in, ready,
+>>>>>>> 633132738d03cd321723d080b55f0a405026aece
 )  # fmt: skip
 STATIC = Path(__file__).parent / "static"
 
@@ -83,7 +92,7 @@ def create_app(
     app.state.open_book = open_book or _book
     app.state.today = today
     app.state.mix_searches, app.state.plan_searches = MixSearches(), PlanSearches()
-    app.state.sheets = Waiting()
+    app.state.sheets, app.state.yard_passes = Waiting(), Passes()
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
     for screen in SCREENS:
         app.include_router(screen.router)

@@ -15,8 +15,8 @@ HERE = {"127.0.0.1", "localhost", "::1"}
 ASKING = {"GET", "HEAD", "OPTIONS"}
 LONGEST_FORM = 64 * 1024  # bytes; the longest form we have is under 2 kB
 LONGEST_SHEET = 4 * 1024 * 1024  # bytes; colonies of trials, on their own pages only
-LONGEST_BROUGHT = 16 * 1024 * 1024  # bytes; what is brought into the book, on its own page only
-TAKES_BROUGHT = "/bring-in"
+LONGEST_BROUGHT = 16 * 1024 * 1024  # bytes; what is brought into the book, on its own pages only
+TAKES_BROUGHT = frozenset({"/bring-in", "/weather"})
 TAKES_SHEETS = frozenset({"/verdict", "/evidence/own", "/field/send", "/field/file"})
 KEYING = "/field/keying/"  # a tally sheet has as many fields as its yard has hives
 
@@ -158,7 +158,7 @@ def _name_of(url: str) -> str:
 
 def _longest(scope: Scope) -> int:
     """How long a body may be where it is sent to."""
-    if scope["path"] == TAKES_BROUGHT:
+    if scope["path"] in TAKES_BROUGHT:
         return LONGEST_BROUGHT
     sheet = scope["path"] in TAKES_SHEETS or scope["path"].startswith(KEYING)
     return LONGEST_SHEET if sheet else LONGEST_FORM

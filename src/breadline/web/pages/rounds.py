@@ -230,7 +230,7 @@ def _asked(
         kind=kind, kinds=rounds_form.KIND_WORDS, typed=typed, error=error,
         parts=rounds_form.parts_of(kind, book.feeds.choices(), book.to_move_to(yard_id)),
         barred=no_check_here(yard, book.barred()),
-        papers=PAPER_WORDS,
+        papers=PAPER_WORDS, others=len(book.yard_ids()) > 1,
         first=_first(book, yard), yard_id=yard_id, wrong=_field(error), today=book.today, stop=stop,
         changing=changing,
         kept=None if kept is None else _kept_shown(kept, book, book.changed(yard_id, kept)),

@@ -82,7 +82,7 @@ def paper(request: Request, name: str) -> Response:
 def _picked(request: Request) -> _Picked:
     """The yards that were picked, in the order of the numbers beside them."""
     asked = request.query_params
-    keys = tuple(dict.fromkeys(asked.getlist("yard")))
+    keys = tuple(dict.fromkeys(asked.getlist("yard"))) or _fed(rounds_book(request))
     if not 1 <= len(keys) <= MOST_YARDS:
         raise PlanError("yards", f"{len(keys)} are picked", f"1 to {MOST_YARDS} yards",
                         "Go back and tick the yards of one truck")  # fmt: skip
@@ -93,6 +93,12 @@ def _picked(request: Request) -> _Picked:
         keys = tuple(sorted(keys, key=lambda key: last if (place := at[key]) is None else place))
     on: Paper | None = next((one for one in PAPERS if one == asked.get("paper")), None)
     return _Picked(keys, own, on)
+
+
+def _fed(book: RoundsBook) -> tuple[str, ...]:
+    """The yards whose chosen plan has rounds: what is meant where none is ticked."""
+    plans = [(key, book.plan(key)) for key, *_ in book.yard_ids()]
+    return tuple(key for key, kept in plans if kept is not None and kept.rounds)
 
 
 def _place(text: str) -> float | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from typing import cast
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
@@ -13,14 +14,16 @@ from markupsafe import Markup
 from breadline.jobs.book import Book, YardLine
 from breadline.jobs.season import SeasonAnswer
 from breadline.jobs.trial_book import TrialsBook
+from breadline.jobs.yards_pass import Passes
 from breadline.need.forecast import LEAVES_OUT
 from breadline.need.outlook import ShortFrom
 from breadline.need.outlook_words import bread_lasts
 from breadline.web import drawings, words
-from breadline.web.opened import book_of
+from breadline.web.opened import BookShown, book_of
 from breadline.web.views import page
 
 router = APIRouter()
+WAIT_S = 1.0  # for the list of yards, before the page says how far it is [s]
 URGENCY = ("something_first", "feed", "soon", "cannot_tell", "no_need", "stop")
 
 
@@ -44,15 +47,28 @@ class Row:
 def yards(request: Request) -> HTMLResponse:
     """The list of yards."""
     book = book_of(request)
-    lines = sorted(book.yards(), key=_urgency)
+    found, whole = _found(request, book)
+    lines = sorted(found, key=_urgency)
+    if not whole:
+        return page(
+            "yards_wait.html", "/", book.operation_name, rows=[row(line) for line in lines],
+            many=len(cast(Book, book).yard_names()),
+        )  # fmt: skip
     waiting = TrialsBook(book.path, book.today).waiting() if isinstance(book, Book) else {}
     shown = [line.answer for line in lines if line.answer is not None]
     return page(
         "yards.html", "/", book.operation_name,
         rows=[_with_group(row(line), waiting) for line in lines],
         under=under(lines, shown), sentence=sentence(lines, shown),
-        leaves_out=LEAVES_OUT,
+        leaves_out=LEAVES_OUT, lacking=any(line.answer is None for line in lines),
     )  # fmt: skip
+
+
+def _found(request: Request, book: BookShown) -> tuple[Sequence[YardLine], bool]:
+    """The yards that are worked out, and whether these are all."""
+    if not isinstance(book, Book):
+        return book.yards(), True
+    return cast(Passes, request.app.state.yard_passes).lines(book.each_yard, WAIT_S)
 
 
 def _with_group(one: Row, waiting: Mapping[str, str]) -> Row:

@@ -1,0 +1,156 @@
+"""What the yards still lack before they can be answered for: weather and a calendar of bloom, given here."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from sqlalchemy.orm import Session
+
+from breadline.errors import InputToMend, RecordError, WeatherError, YardError
+from breadline.jobs.book import Book, key_of
+from breadline.jobs.past_weather import CACHE, keep_past_weather
+from breadline.knowledge.calendars import calendar, for_place, regions
+from breadline.need.words import day_and_year
+from breadline.records import weather_kept, yard_region, yards
+from breadline.records.engine import looking, writing
+from breadline.records.tables import YardFact
+from breadline.weather.service import Opener
+
+LARGEST = 16 * 2**20  # of a weather file [bytes]
+OWN_BLOOM = "your own list of bloom"
+
+
+@dataclass(frozen=True)
+class Ready:
+    """One yard and what its answer goes by; "" for what it has not.
+
+    Parameters
+    ----------
+    counted
+        Day of the newest visit, in words.
+    weather
+        Name of its weather file.
+    bloom
+        Name of its calendar.
+    """
+
+    key: str
+    name: str
+    counted: str
+    weather: str
+    bloom: str
+
+    @property
+    def lacks(self) -> tuple[str, ...]:
+        """What has to be given first, in words."""
+        parts = ((self.counted, "a count"), (self.weather, "weather"), (self.bloom, "bloom"))
+        return tuple(word for there, word in parts if not there)
+
+
+class ReadyBook(Book):
+    """A book as its yards are made ready to be answered for."""
+
+    def stand(self) -> tuple[Ready, ...]:
+        """Every yard and what it has, oldest first."""
+        with looking(self._engine) as session:
+            own = yard_region.with_own_bloom(session)
+            return tuple(
+                _ready(session, one, one.yard_id in own, self.today) for one in yard_region.facts(session)
+            )
+
+    def calendars(self) -> tuple[tuple[str, str], ...]:
+        """Starter calendars, those of the yards' own country and latitude first: key and words."""
+        with looking(self._engine) as session:
+            rows = yard_region.facts(session)
+        near = [one.key for row in rows[:1] for one in for_place(row.country, row.latitude)]
+        names = {key: f"{name}, {country}" for key, name, country in regions()}
+        return tuple((key, names[key]) for key in [*near, *(k for k in names if k not in near)])
+
+    def give_weather(self, name: str, content: bytes, keys: Sequence[str]) -> int:
+        """Keep a weather file for yards, read first for each of them; how many.
+
+        Errors
+        ------
+        WeatherError
+            If it cannot be read; then nothing is written down.
+        """
+        if not content or len(content) > LARGEST:
+            what = "none was chosen, or it is empty or too long"
+            raise WeatherError("weather file", what, "a file of up to 16 MB", "Choose a file of past years")
+        rows = self._chosen(keys)
+        with TemporaryDirectory() as folder:
+            path = Path(folder) / (Path(name.replace("\\", "/")).name[:90] or "weather")
+            path.write_bytes(content)
+            came = self.came(path, (rows[0].latitude, rows[0].longitude))
+        with writing(self._engine) as session:
+            every = {one.yard_id for one in yard_region.facts(session)} == {one.yard_id for one in rows}
+            bare = every and not any(weather_kept.of_yard(session, one.yard_id) for one in rows)
+            for key in [None] if bare else [one.yard_id for one in rows]:
+                weather_kept.keep(session, came, key)
+        return len(rows)
+
+    def fetch_weather(
+        self, keys: Sequence[str], accept_terms: bool, opener: Opener | None = None, cache: Path = CACHE
+    ) -> int:
+        """Past years of the place of the first of some yards, from the public archive, for all of them.
+
+        Errors
+        ------
+        WeatherError, Offline
+            If the terms are not accepted, or the archive cannot be reached.
+        """
+        first = self._chosen(keys)[0]
+        if first.longitude is None:
+            raise YardError(first.name, "its longitude is not known", "latitude and longitude",
+                            "Give a weather file instead")  # fmt: skip
+        place = (round(first.latitude, 1), round(first.longitude, 1))
+        with TemporaryDirectory() as folder:
+            path = Path(folder) / f"archive-{place[0]:g}-{place[1]:g}.csv"
+            keep_past_weather(*place, path, self.today, accept_terms=accept_terms, cache=cache, opener=opener)
+            return self.give_weather(path.name, path.read_bytes(), keys)
+
+    def give_calendar(self, region: str, keys: Sequence[str]) -> int:
+        """Say which starter calendar yards go by; how many.
+
+        Errors
+        ------
+        FigureError
+            If there is no such calendar.
+        """
+        calendar(region)
+        rows = self._chosen(keys)
+        with writing(self._engine) as session:
+            for one in rows:
+                yard_region.say_region(session, one.yard_id, region, "chosen on the page")
+        return len(rows)
+
+    def _chosen(self, keys: Sequence[str]) -> list[YardFact]:
+        wanted = {key_of(key) for key in keys}
+        with looking(self._engine) as session:
+            rows = [one for one in yard_region.facts(session) if one.yard_id in wanted]
+        if not rows:
+            raise RecordError("yards", "none is ticked", "one yard or more", "Tick the yards it is for")
+        return rows
+
+
+def _ready(session: Session, one: YardFact, own_bloom: bool, today: date) -> Ready:
+    try:
+        counted = day_and_year(yards.yard_as_known(session, one.yard_id, today).count.on)
+    except InputToMend:
+        counted = ""
+    weather = weather_kept.newest(session, one.yard_id)
+    bloom = OWN_BLOOM if own_bloom else _calendar_name(one.region)
+    return Ready(str(one.yard_id), one.name, counted, "" if weather is None else weather.name, bloom)
+
+
+def _calendar_name(region: str | None) -> str:
+    if not region:
+        return ""
+    try:
+        return calendar(region).name
+    except InputToMend:  # a book of another program version may name one that is not shipped here
+        return ""

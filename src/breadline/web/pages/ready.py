@@ -1,0 +1,101 @@
+"""What the yards go by: their weather and their calendar of bloom, seen and given on one page."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from typing import cast
+
+from fastapi import APIRouter, Request
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
+from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import FormData, UploadFile
+
+from breadline.errors import InputToMend
+from breadline.jobs.yards_ready import Ready, ReadyBook
+from breadline.need.words import counted
+from breadline.weather.service import TERMS
+from breadline.web.opened import place_of
+from breadline.web.views import page
+
+router = APIRouter()
+HERE = "/weather"
+TOLD = {"weather": "Weather is kept for {}.", "bloom": "The calendar of bloom is set for {}."}
+
+
+@router.get(HERE)
+def weather(request: Request, told: str = "", yards: int = 0) -> HTMLResponse:
+    """Every yard with what it goes by, and the forms that give it."""
+    said = TOLD[told].format(counted(yards, "yard")) if told in TOLD else ""
+    return _shown(request, told=said)
+
+
+@router.post(HERE)
+async def file(request: Request) -> Response:
+    """A weather file for the yards that are ticked."""
+    form = await request.form()
+    came = form.get("file")
+    name, content = (came.filename or "", await came.read()) if isinstance(came, UploadFile) else ("", b"")
+    return await _given(request, form, "weather", lambda book, keys: book.give_weather(name, content, keys))
+
+
+@router.post(f"{HERE}/archive")
+async def archive(request: Request) -> Response:
+    """Past years from the public archive, once its terms are accepted."""
+    form = await request.form()
+    accepted, opener = "accept" in form, getattr(request.app.state, "weather_opener", None)
+    return await _given(
+        request, form, "weather", lambda book, keys: book.fetch_weather(keys, accepted, opener)
+    )
+
+
+@router.post(f"{HERE}/bloom")
+async def bloom(request: Request) -> Response:
+    """A starter calendar for the yards that are ticked."""
+    form = await request.form()
+    region = str(form.get("region", ""))
+    return await _given(request, form, "bloom", lambda book, keys: book.give_calendar(region, keys))
+
+
+async def _given(
+    request: Request, form: FormData, what: str, give: Callable[[ReadyBook, list[str]], int]
+) -> Response:
+    keys = [str(key) for key in form.getlist("yard")]
+    try:
+        many = await run_in_threadpool(give, _book(request), keys)
+    except InputToMend as error:
+        return await run_in_threadpool(_shown, request, error, keys)
+    return RedirectResponse(f"{HERE}?told={what}&yards={many}", 303)
+
+
+def _shown(
+    request: Request, error: InputToMend | None = None, ticked: list[str] | None = None, told: str = ""
+) -> HTMLResponse:
+    book = _book(request)
+    stand = book.stand()
+    lacking = [one.key for one in stand if "weather" in one.lacks]
+    bare = [one.key for one in stand if "bloom" in one.lacks]
+    every = [one.key for one in stand]
+    return page(
+        "weather.html", "/", book.operation_name, status=422 if error else 200, rows=stand, told=told,
+        error=None if error is None else error.as_dict(), sentence=sentence(stand), terms=TERMS,
+        calendars=book.calendars(), for_weather=ticked or lacking or every, for_bloom=ticked or bare or every,
+    )  # fmt: skip
+
+
+def sentence(stand: tuple[Ready, ...]) -> str:
+    """What the yards lack, in one sentence."""
+    if not stand:
+        return "There is no yard in this book yet."
+    lacking = [one for one in stand if one.lacks]
+    if not lacking:
+        return "Every yard has a count, weather and bloom: each can be answered for."
+    words = [w for w in ("a count", "weather", "bloom") if any(w in one.lacks for one in lacking)]
+    what = words[0] if len(words) == 1 else f"{', '.join(words[:-1])} or {words[-1]}"
+    return (
+        f"{len(lacking)} of {counted(len(stand), 'yard')} {'lacks' if len(lacking) == 1 else 'lack'} {what}."
+    )
+
+
+def _book(request: Request) -> ReadyBook:
+    return ReadyBook(place_of(request), cast(date, request.app.state.today()))

@@ -1,0 +1,120 @@
+"""The same question asked of several yards: one search a yard, then the best plan of each chosen at once."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any, cast
+
+from fastapi import APIRouter, Request
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
+
+from breadline.errors import InputToMend, PlanError
+from breadline.jobs import rounds_words as said
+from breadline.jobs.rounds_book import RoundsBook
+from breadline.jobs.rounds_search import PlanSearch
+from breadline.web.pages.rounds import HERE, WAIT_S, kept_plan, plan_searches, rounds_book, searched
+from breadline.web.views import page
+
+router = APIRouter()
+ALIKE = f"{HERE}/alike"
+
+
+@dataclass(frozen=True)
+class Row:
+    """One yard and what the question comes to there, in words; ``refused`` where it cannot be asked."""
+
+    key: str
+    name: str
+    best: str = ""
+    when: str = ""
+    against: str = ""
+    cost: str = ""
+    refused: str = ""
+    before: str = ""  # what speaks against any round there now
+    stands: str = ""  # the plan that it would take the place of
+
+
+@router.get(ALIKE)
+def alike(request: Request) -> HTMLResponse:
+    """Which yards, then how far the searches are, then the best plan of each."""
+    book, of = rounds_book(request), request.query_params.get("of", "")
+    asked = kept_plan(book, of).asked
+    names = {key: name for key, name, _ in book.yard_ids() if key != of}
+    keys = [key for key in dict.fromkeys(request.query_params.getlist("yard")) if key in names]
+    shown: dict[str, Any] = {
+        "of": of,
+        "yard": book.yard(of).name,
+        "others": list(names.items()),
+        "asked": asked,
+    }
+    if not keys:
+        chosen = [key for key in names if book.plan(key) is None]
+        return page("rounds_alike.html", HERE, book.operation_name, rows=(), chosen=chosen, **shown)
+    going = _going(request, book, keys, asked)
+    late = next((n for n, one in enumerate(going.values(), 1) if not one.done(WAIT_S / len(keys))), 0)
+    if late:
+        key = list(going)[late - 1]
+        what = f"{names[key]}, yard {late} of {len(going)}"
+        looks = list(going[key].looks)
+        return page("rounds_wait.html", HERE, book.operation_name, what=what, looks=looks)
+    _held(request).pop(
+        (asked, *keys), None
+    )  # what the rows show is looked up again: the book may have changed
+    rows = [_row(request, book, key, names[key], asked) for key in keys]
+    return page("rounds_alike.html", HERE, book.operation_name, rows=rows, chosen=keys, **shown)
+
+
+@router.post(f"{ALIKE}/choose")
+async def choose(request: Request) -> Response:
+    """Keep the best plan of each yard that is ticked, with the belief and prices it was found under."""
+    form = await request.form()
+    book, of = rounds_book(request), str(form.get("of", ""))
+    asked, keys = kept_plan(book, of).asked, [str(key) for key in form.getlist("yard")]
+    if not keys:
+        raise PlanError("yards", "none is ticked", "one yard or more", "Go back and tick them")
+    for key in dict.fromkeys(keys):
+        told = book.with_threshold(key, searched(request, book, key, asked).answer)
+        book.keep_plan(key, told, told.taken(None), f"the question of {book.yard(of).name}")
+    return RedirectResponse(HERE, 303)
+
+
+def _held(request: Request) -> dict[tuple[str, ...], dict[str, PlanSearch]]:
+    """Searches that a page waits for: a look at how far they are does not ask the book each time."""
+    state = request.app.state
+    if not hasattr(state, "alike"):
+        state.alike = {}
+    return cast("dict[tuple[str, ...], dict[str, PlanSearch]]", state.alike)
+
+
+def _going(request: Request, book: RoundsBook, keys: list[str], asked: str) -> dict[str, PlanSearch]:
+    """The searches of the yards that can be asked, begun where they are not yet."""
+    held, question = _held(request), (asked, *keys)
+    if question not in held:
+        plan_searches(request).make_room(len(keys))
+        begun = {key: _begun(request, book, key, asked) for key in keys}
+        held[question] = {key: one for key, one in begun.items() if one is not None}
+    return held[question]
+
+
+def _begun(request: Request, book: RoundsBook, key: str, asked: str) -> PlanSearch | None:
+    """The search of a yard; None where it cannot be asked, and its row says why not."""
+    try:
+        return searched(request, book, key, asked)
+    except InputToMend:
+        return None
+
+
+def _row(request: Request, book: RoundsBook, key: str, name: str, asked: str) -> Row:
+    kept = book.plan(key)
+    stands = "" if kept is None else kept.sentence
+    try:
+        told = searched(request, book, key, asked).answer
+    except InputToMend as error:
+        return Row(key, name, refused=str(error), stands=stands)
+    best = told.taken(None)
+    idle = not best.plan.pieces
+    return Row(
+        key, name, said.plan_name(told, best), said.when_words(told, best),
+        "" if idle else said.against_nothing(told, best), "–" if idle else said.money(told, best.cost.total),
+        before="" if told.before is None else said.decision(told), stands=stands,
+    )  # fmt: skip
