@@ -97,14 +97,8 @@ class Book:
             try:
                 answer = self.season(str(row.id))
             except BreadlineError as told:
-<<<<<<< HEAD
                 error = _beside(row.name, told)
-            lines.append(YardLine(str(row.id), row.name, row.colonies, answer, error))
-        return lines
-=======
-                error = str(told)
             yield YardLine(str(row.id), row.name, row.colonies, answer, error)
->>>>>>> 633132738d03cd321723d080b55f0a405026aece
 
     def first_yard(self) -> str:
         """Key of the yard that was written down first.

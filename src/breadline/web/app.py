@@ -57,15 +57,9 @@ from breadline.web.views import refused
 
 SCREENS = (
     yards, season, feed, feed_recipe, feed_cheapest, feed_batch, feed_bought, feed_ingredients,
-<<<<<<< HEAD
-    feed_versions, rounds_stock, rounds_together, rounds, check_group_size, check_group, foretelling,
-    straight_answer, verdict, evidence, evidence_own, figures, field, field_entries, field_paper,
-    field_keying, phones, settings, bring_in,
-=======
     feed_versions, rounds_stock, rounds_together, rounds_alike, rounds, check_group_size, check_group,
-    foretelling, straight_answer, verdict, evidence, evidence_own, figures, field, field_paper,
-    field_keying, phones, settings, bring_in, ready,
->>>>>>> 633132738d03cd321723d080b55f0a405026aece
+    foretelling, straight_answer, verdict, evidence, evidence_own, figures, field, field_entries,
+    field_paper, field_keying, phones, settings, bring_in, ready,
 )  # fmt: skip
 STATIC = Path(__file__).parent / "static"
 
