@@ -40,6 +40,7 @@ from breadline.web.pages import (
     field_paper,
     figures,
     foretelling,
+    hive,
     phones,
     ready,
     rounds,
@@ -59,7 +60,7 @@ SCREENS = (
     yards, season, feed, feed_recipe, feed_cheapest, feed_batch, feed_bought, feed_ingredients,
 <<<<<<< HEAD
     feed_versions, rounds_stock, rounds_together, rounds, check_group_size, check_group, foretelling,
-    straight_answer, verdict, evidence, evidence_own, figures, field, field_entries, field_paper,
+    straight_answer, verdict, evidence, evidence_own, figures, hive, field, field_entries, field_paper,
     field_keying, phones, settings, bring_in,
 =======
     feed_versions, rounds_stock, rounds_together, rounds_alike, rounds, check_group_size, check_group,
