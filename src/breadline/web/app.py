@@ -40,6 +40,7 @@ from breadline.web.pages import (
     field_paper,
     figures,
     foretelling,
+    hive,
     phones,
     ready,
     rounds,
@@ -58,7 +59,7 @@ from breadline.web.views import refused
 SCREENS = (
     yards, season, feed, feed_recipe, feed_cheapest, feed_batch, feed_bought, feed_ingredients,
     feed_versions, rounds_stock, rounds_together, rounds_alike, rounds, check_group_size, check_group,
-    foretelling, straight_answer, verdict, evidence, evidence_own, figures, field, field_entries,
+    foretelling, straight_answer, verdict, evidence, evidence_own, figures, hive, field, field_entries,
     field_paper, field_keying, phones, settings, bring_in, ready,
 )  # fmt: skip
 STATIC = Path(__file__).parent / "static"

@@ -27,11 +27,14 @@ router = APIRouter()
 def season(request: Request, yard_id: str) -> HTMLResponse:
     """The season page of one yard."""
     book = book_of(request)
-    return season_page(book.operation_name, book.season(yard_id))
+    return season_page(book.operation_name, book.season(yard_id), f"/field/hives/{yard_id}")
 
 
-def season_page(operation: str, answer: SeasonAnswer) -> HTMLResponse:
-    """The answer as a page: advice, chart in three sizes, table, and what it all rests on."""
+def season_page(operation: str, answer: SeasonAnswer, hives: str = "") -> HTMLResponse:
+    """The answer as a page: advice, chart in three sizes, table, and what it all rests on.
+
+    ``hives`` is the address of the page with the hives of the yard.
+    """
     return page(
         "season.html", "/", operation,
         yard=answer.yard, outlook=answer.outlook, advice=answer.advice,
@@ -40,7 +43,7 @@ def season_page(operation: str, answer: SeasonAnswer) -> HTMLResponse:
         changed=() if answer.fitted is None else before_and_after(answer.fitted),
         after_head="widened, no fit" if answer.fitted and not answer.fitted.fits else "with your inspections",
         foretold=() if answer.fitted is None else foretold_rows(answer.fitted),
-        notes=notes(answer), rests=rests_on(answer.advice, answer.figures), kept=answer.kept,
+        hives=hives, notes=notes(answer), rests=rests_on(answer.advice, answer.figures), kept=answer.kept,
         **(_picture(answer, answer.outlook) if answer.outlook else {}),
     )  # fmt: skip
 
