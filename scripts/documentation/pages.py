@@ -15,6 +15,7 @@ from scripts.documentation.contents import Page, address_of
 from scripts.documentation.words import Heading, keys_in, slug
 
 COMMANDS = "docs/guide/commands.md"
+NO_HEADS = re.compile(r"<thead>\s*<tr>\s*(?:<th></th>\s*)+</tr>\s*</thead>\n?")
 
 
 @dataclass
@@ -141,6 +142,7 @@ def _link(inner: Token, address: str, title: str = "") -> list[Token]:
 def _in_reach(html: str) -> str:
     """Tables and code that are wider than a phone scroll by keyboard too, and say what they are."""
     numbered = _numbered("Table")
+    html = NO_HEADS.sub("", html).replace("<th></th>", "<td></td>")
     html = re.sub(
         "<table>",
         lambda _: f'<div class="wide" role="region" tabindex="0" aria-label="{numbered()}"><table>',

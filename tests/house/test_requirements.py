@@ -12,6 +12,7 @@ from house import tree
 PROJECT = tomllib.loads((tree.ROOT / "pyproject.toml").read_text(encoding="utf-8"))
 RUN = PROJECT["project"]["dependencies"]
 DEV = [*RUN, *PROJECT["dependency-groups"]["dev"]]
+SITE = PROJECT["dependency-groups"]["site"]
 DO = "run ./scripts/lock"
 
 
@@ -32,7 +33,9 @@ def version(text: str) -> tuple[int, ...]:
 
 
 @pytest.mark.parametrize(
-    ("file", "wanted"), [("run.txt", RUN), ("dev.txt", DEV)], ids=["to run", "to develop"]
+    ("file", "wanted"),
+    [("run.txt", RUN), ("dev.txt", DEV), ("site.txt", SITE)],
+    ids=["to run", "to develop", "for the site"],
 )
 def test_every_direct_dependency_is_locked_in_range(file, wanted):
     there = locked(file)
@@ -45,12 +48,13 @@ def test_every_direct_dependency_is_locked_in_range(file, wanted):
             assert there[plain(name)] == least, f"{requirement}: {DO}"
 
 
-def test_the_two_files_agree():
-    run, dev = locked("run.txt"), locked("dev.txt")
-    assert run == {name: dev.get(name) for name in run}, DO
+def test_the_files_agree():
+    dev = locked("dev.txt")
+    for one in (locked("run.txt"), locked("site.txt")):
+        assert one == {name: dev.get(name) for name in one}, DO
 
 
-@pytest.mark.parametrize("file", ["run.txt", "dev.txt"])
+@pytest.mark.parametrize("file", ["run.txt", "dev.txt", "site.txt"])
 def test_every_package_is_locked_by_hash_and_no_address_is_kept(file):
     text = (tree.ROOT / "requirements" / file).read_text(encoding="utf-8")
     packages = re.split(r"\n(?=[a-z0-9])", text.split("\n", 1)[1].lstrip())

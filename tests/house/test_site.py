@@ -98,6 +98,13 @@ def test_names_are_unlike_and_headings_go_down_step_by_step(read):
         assert not [pair for pair in steps if pair[1] - pair[0] > 1], page
 
 
+def test_no_table_has_a_head_that_says_nothing(site):
+    for page in site.rglob("*.html"):
+        html = page.read_text("utf-8")
+        assert "<th></th>" not in html, page
+        assert html.count("<table>") == html.count('role="region" tabindex="0"'), page
+
+
 def test_the_parts_stand_in_the_order_of_the_loop():
     names = [part.name for part in parts()]
     loop = ["Need", "Ration", "Rounds", "The yard", "Check group", "Verdict", "Learning"]
