@@ -30,6 +30,7 @@ LOST_BELOW = 1.0  # frames
 TRUTH = 1_000_000  # colonies that the truth is taken from
 DRIFT_DRAWS = 1_000  # draws among them, where drift makes the truth hang on who stands beside whom
 DAY = date(2026, 5, 1)
+SEED = 1  # of a draw by the program: its permutation then keeps to what could have been drawn
 PERMUTED = 9_999  # of so many a p near the level is known to 0.002
 LIVES = 4  # trials of one draw: its colonies are graded alike before, and come out anew
 PAID = AnswerClass.PAID
@@ -170,7 +171,8 @@ def finished(cell: Cell, of: Herd, lot: Drawn, lines: Lines, rng: np.random.Gene
     )
     design = Design(
         Outcome.FRAMES, CheckArm.SAME_CARE, Unit.YARD if cell.whole else Unit.COLONY, Allocation.DRAWN,
-        ("check", "fed"), 1, lines, DAY, lot.started, staggered=lot.staggered,
+        ("check", "fed"), 1, lines, DAY, lot.started, seed=SEED, staggered=lot.staggered,
+        apart=lot.apart,
     )  # fmt: skip
     return Finished(design, ended, Conduct())
 

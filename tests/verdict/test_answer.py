@@ -15,10 +15,8 @@ from breadline.trial.colonies import Became
 from breadline.trial.design import CheckArm, Unit
 from breadline.verdict.ancova import contrast, fit
 from breadline.verdict.answer import judged_after_drift
-from breadline.verdict.contrast import Contrast
 from breadline.verdict.ends_of import ends_of
 from breadline.verdict.few_unfed import careful
-from breadline.verdict.next_season import more_to_settle
 from breadline.verdict.sensitivity import Look
 from breadline.verdict.visits import Visit
 from breadline.verdict.words import class_sentence, spoken
@@ -240,28 +238,6 @@ def _six_and_many(rng):
     )
     ended = tuple(replace(e, outcome=float(v)) for e, v in zip(one.ended, frames, strict=True))
     return replace(one, design=replace(one.design, started=started), ended=ended)
-
-
-@pytest.mark.parametrize("df", [4.0, 30.0, 400.0])
-@pytest.mark.parametrize("estimate", [0.9 + 1.2, 0.9 - 0.6])
-def test_how_many_more_would_settle_it(estimate, df):
-    """By scipy's noncentral t: with as many it is told four times in five, with one fewer not."""
-    found, n = more_to_settle(Contrast(estimate, 0.7, df), 0.9, (22, 22)), 22
-
-    def told(colonies):
-        times = colonies / n
-        reach = stats.t.ppf(0.95, df * times)
-        return stats.nct.sf(reach, df * times, abs(estimate - 0.9) / 0.7 * np.sqrt(times))
-
-    assert found.check == found.fed
-    assert told(n + found.check) >= 0.80 - 1e-4
-    assert told(n + found.check - 1) < 0.80
-
-
-def test_none_more_would_settle_what_lies_at_the_break_even_and_one_at_least_is_asked():
-    assert more_to_settle(Contrast(1.1, 0.7, 30), 0.9, (22, 22)).too_close
-    found = more_to_settle(Contrast(-2.1, 0.7, 30), 0.9, (22, 22))
-    assert (found.check, found.fed) == (1, 1)
 
 
 @pytest.mark.parametrize("dead", [0, 1])

@@ -29,7 +29,7 @@ def designed(arms: np.ndarray, block: np.ndarray) -> Design:
     )
     return Design(
         Outcome.FRAMES, CheckArm.SAME_CARE, Unit.COLONY, Allocation.DRAWN, ("check", "fed"), 1,
-        Lines(1.0, 1.0), date(2026, 9, 1), started, seed=5, staggered=True,
+        Lines(1.0, 1.0), date(2026, 9, 1), started, seed=5, staggered=True, apart=("y",),
     )  # fmt: skip
 
 
@@ -79,7 +79,7 @@ def test_where_rows_did_not_decide_the_draw_labels_fall_freely() -> None:
     outcome = rng.normal(0, 1, 2 * PAIRS)
     came = ends_of(design, tuple(Ended(f"h{n}", Became.GRADED, v) for n, v in enumerate(outcome + 9.0)))
     assert len(rules_of(design, came)) == 1
-    for other in (replace(design, seed=None), replace(design, staggered=None),
+    for other in (replace(design, seed=None), replace(design, apart=()),
                   replace(design, allocation=Allocation.UNKNOWN)):  # fmt: skip
         assert rules_of(other, came) == ()
 

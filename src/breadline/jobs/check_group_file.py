@@ -44,7 +44,7 @@ def design_document(design: Design) -> dict[str, Any]:
         "primary": design.primary, "break_even": design.lines.break_even, "margin": design.lines.margin,
         "grading": design.grading.isoformat(), "seed": design.seed, "open_feed": design.open_feed,
         "staggered": design.staggered,
-    }  # fmt: skip
+    } | ({} if design.apart is None else {"apart": list(design.apart)})  # fmt: skip
 
 
 def trial_text(trial: Trial) -> str:
@@ -100,7 +100,7 @@ def design_from(told: Mapping[str, Any], started: tuple[Started, ...]) -> Design
         Allocation(told["allocation"]), tuple(str(arm) for arm in told["arms"]), int(told["primary"]),
         Lines(float(told["break_even"]), float(told["margin"])), date.fromisoformat(told["grading"]), started,
         _maybe(float, told["grade_frames"]), _maybe(int, told["seed"]), bool(told["open_feed"]),
-        _maybe(bool, told["staggered"]),
+        _maybe(bool, told["staggered"]), _names(told.get("apart")),
     )  # fmt: skip
 
 
@@ -139,6 +139,10 @@ def ended_from(told: Mapping[str, Any]) -> Ended:
     )  # fmt: skip
 
 
+def _names(value: Any) -> tuple[str, ...] | None:
+    return None if value is None else tuple(str(name) for name in value)
+
+
 def _maybe(kind: Callable[[Any], T], value: Any) -> T | None:
     return None if value is None else kind(value)
 
@@ -161,6 +165,8 @@ def _whole(trial: Trial, file: str) -> None:
     tags = [one.tag for one in trial.design.started]
     if len(set(tags)) < len(tags):
         raise TrialError(file, "two hives wear the same tag", "a tag of its own for each")
+    if elsewhere := set(trial.design.apart or ()) - {one.yard for one in trial.design.started}:
+        raise TrialError(file, f"apart names {min(elsewhere)}, where no hive stands", "yards of its hives")
     if sorted(trial.order) != sorted(tags):
         raise TrialError(file, "the order of grading names other hives than were drawn", "every hive once")
     ends = [one.tag for one in trial.ended]

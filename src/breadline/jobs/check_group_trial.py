@@ -143,6 +143,7 @@ def drawn(listed: Listed, asked: Asked, reader: Reader, now: datetime) -> Trial:
     design = Design(
         asked.outcome, asked.check_arm, unit, Allocation.DRAWN, asked.arms, asked.primary, asked.lines,
         asked.grading, told.started, asked.grade, asked.seed, asked.way is Way.OPEN, told.staggered,
+        told.apart,
     )  # fmt: skip
     order, twice = grading_order(told.started, rng), graded_twice(told.started, rng)
     return Trial(asked.name, design, order, twice, asked.rescue_below, now, said=(*listed.said, *told.said))

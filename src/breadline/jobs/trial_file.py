@@ -137,6 +137,8 @@ def trial_text(finished: Finished, telling: Telling) -> str:
     for one in plain["colonies"]:
         if one["also"] is None:  # files without it are as they always were
             del one["also"]
+    if design.apart is None:  # likewise
+        del plain["design"]["apart"]
     return json.dumps(plain, ensure_ascii=False, indent=1) + "\n"
 
 
@@ -219,7 +221,10 @@ def numbered(finished: Finished) -> Finished:
     )  # fmt: skip
     swapped = tuple(tags.get(tag, tag) for tag in finished.conduct.swapped)
     conduct = replace(finished.conduct, swapped=swapped)
-    design = replace(finished.design, started=begun)
+    apart = finished.design.apart
+    design = replace(
+        finished.design, started=begun, apart=None if apart is None else tuple(yards[y] for y in apart)
+    )
     return replace(finished, design=design, ended=ends, conduct=conduct, visits=())
 
 
@@ -243,6 +248,7 @@ def _design(design: Design) -> shape.Design:
         seed=design.seed,
         open_feed=design.open_feed,
         staggered=design.staggered,
+        apart=None if design.apart is None else list(design.apart),
     )
 
 
@@ -251,6 +257,8 @@ def _locked(told: shape.Trial, source: str) -> Design:
     if of.primary >= len(of.arms) or any(one.arm >= len(of.arms) for one in told.colonies):
         raise TrialError(source, "a colony or the comparison names an arm that there is not",
                          f"0 to {len(of.arms) - 1}, as arms has {len(of.arms)} names")  # fmt: skip
+    if elsewhere := set(of.apart or ()) - {one.yard for one in told.colonies}:
+        raise TrialError(source, f"apart names {min(elsewhere)}, where no hive stands", "yards of its hives")
     return Design(
         outcome=of.outcome,
         check_arm=of.check_arm,
@@ -265,6 +273,7 @@ def _locked(told: shape.Trial, source: str) -> Design:
         seed=of.seed,
         open_feed=of.open_feed,
         staggered=of.staggered,
+        apart=None if of.apart is None else tuple(of.apart),
     )
 
 

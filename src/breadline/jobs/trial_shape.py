@@ -51,6 +51,10 @@ class Design(Part):
     seed: int | None
     open_feed: bool
     staggered: bool | None = Field(description="whether arms alternate within rows; null where not known")
+    apart: list[Name] | None = Field(
+        default=None,
+        description="yards whose draw kept check hives apart in their rows; left out where not known",
+    )
 
 
 class Lock(Part):

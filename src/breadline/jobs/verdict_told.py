@@ -200,6 +200,7 @@ def _permutation(one: Verdict) -> dict[str, Any] | None:
         "way": found.way,
         "draws": found.draws,
         "monte_carlo_error": found.monte_carlo_error(found.p_two_sided),
+        "monte_carlo_error_at_least": found.walked,
     }
 
 

@@ -68,6 +68,9 @@ class Design:
         Whether feed lies in the open, so that flight range makes the unit.
     staggered
         Whether arms alternate within rows; None where not known.
+    apart
+        Yards whose draw kept check hives apart in their rows, as the rows of ``started`` are read;
+        None where nobody wrote it down.
     """
 
     outcome: Outcome
@@ -83,3 +86,4 @@ class Design:
     seed: int | None = None
     open_feed: bool = False
     staggered: bool | None = None
+    apart: tuple[str, ...] | None = None

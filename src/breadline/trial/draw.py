@@ -3,12 +3,16 @@
 Bees drift to neighbours and to the ends of rows. So that no arm sits where drifters go,
 a draw of colonies is one out of those in which no three check hives stand side by side and
 the ends of rows are shared as the arms are; each of these is as likely as any other.
+
+Where a set gives only some of its colonies to the trial, lots say first which, and again where
+the rows of those leave too few draws; the rule then reads the rows of those alone. They are what a
+trial keeps, so whoever judges it later can tell every draw that could have fallen.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import comb
 from typing import Protocol
 
@@ -25,6 +29,7 @@ Arms = NDArray[np.int64]
 Kept = NDArray[np.bool_]
 AT_ONCE = 64  # arrangements tried at a time
 TRIES = 160  # times that many, before the rule about neighbours is given up
+LOOKS = 8  # lots for who takes part, before rows may leave too few draws
 OUT = -1  # a colony of a set that is no part of the trial
 SIDE_BY_SIDE = 3  # check hives that never stand so
 FEWEST_WAYS = round(2.0 / (1.0 - LEVEL))  # of a draw that can tell anything at the level of the interval
@@ -84,11 +89,14 @@ class Drawn:
         Whether check hives are spread along the rows; None where rows are not known.
     said
         What to know about it, in sentences.
+    apart
+        Yards whose draw kept check hives apart in their rows; None where whole units were drawn.
     """
 
     started: tuple[Started, ...]
     staggered: bool | None
     said: tuple[str, ...]
+    apart: tuple[str, ...] | None = None
 
 
 def draw_colonies(
@@ -105,25 +113,56 @@ def draw_colonies(
         If the draw could fall in too few ways to tell anything.
     """
     _can_tell(sets, groups)
-    arms = np.zeros(len(colonies), dtype=np.int64)
-    loose: list[str] = []
-    apart = _many_apart(colonies, sets, groups, rng.spawn(1)[0])  # a look ahead must not shift the draw
+    sets, apart = _part_of_each(colonies, sets, groups, rng)
+    arms = np.full(len(colonies), OUT, dtype=np.int64)
+    kept: dict[str, bool] = {}
     for own, at in _by_yard(sets):
         yard = own[0].yard
-        arms[at], kept = _yard_drawn([colonies[n] for n in at], own, groups, rng, apart)
-        if not kept:
-            loose.append(yard)
+        arms[at], kept[yard] = _yard_drawn([colonies[n] for n in at], own, groups, rng, apart)
     block = {m: one.name for one in sets for m in one.members}
     started = tuple(
         Started(tags[n], c.yard, block[n], int(arms[n]), c.baseline, c.row, c.place, c.queen_line, c.hive)
         for n, c in enumerate(colonies)
         if arms[n] != OUT
     )
+    loose = [yard for yard, is_kept in kept.items() if not is_kept]
     said = [f"{yard}: no draw keeps check hives apart in their rows; it was drawn freely." for yard in loose]
     if not apart:
         said = ["Too few draws keep check hives apart in their rows to tell chance by; it was drawn freely."]
-    known = all(c.place is not None for c in colonies)
-    return Drawn(started, not loose if known else None, tuple(said))
+    unplaced = {one.yard for one in started if one.place is None}
+    return Drawn(
+        started,
+        None if unplaced else not loose,
+        tuple(said),
+        tuple(yard for yard, is_kept in kept.items() if is_kept and yard not in unplaced),
+    )
+
+
+def _part_of_each(
+    colonies: Sequence[Candidate], sets: Sequence[ColonySet], groups: Groups, rng: np.random.Generator
+) -> tuple[tuple[ColonySet, ...], bool]:
+    """What each set gives to the trial, and whether rows leave that draws enough; whatever is drawn then."""
+    ahead, by_lot = rng.spawn(2)  # neither may shift the draw
+    for _ in range(LOOKS):
+        part = _taking_part(sets, groups, by_lot)
+        apart = _many_apart(colonies, part, groups, ahead)
+        if apart or part == tuple(sets):
+            break
+    return part, apart
+
+
+def _taking_part(
+    sets: Sequence[ColonySet], groups: Groups, rng: np.random.Generator
+) -> tuple[ColonySet, ...]:
+    """The sets with those of their colonies, by lot, that are part of the trial."""
+    found = []
+    for one in sets:
+        wanted = sum(_counts(len(one.members), groups, even=False))
+        if wanted < len(one.members):
+            chosen = np.sort(rng.choice(len(one.members), wanted, replace=False)).tolist()
+            one = replace(one, members=tuple(one.members[n] for n in chosen))
+        found.append(one)
+    return tuple(found)
 
 
 @dataclass(frozen=True, eq=False)
@@ -171,13 +210,24 @@ def apart_in_rows(colonies: Sequence[Standing], arms: Arms) -> Kept:
     whole number. Where places are not known every draw does.
     """
     check, near = arms == CHECK, neighbours(colonies)
-    kept = np.ones(len(arms), dtype=bool)
-    for a, b, c in near.triples.tolist():
-        kept &= ~(check[:, a] & check[:, b] & check[:, c])
+    kept = no_three_together(near, check)
     if len(near.ends):
         share = check.mean(axis=1) * len(near.ends)
         at_ends = check[:, near.ends].sum(axis=1)
         kept &= (at_ends >= np.floor(share)) & (at_ends <= np.ceil(share))
+    return kept
+
+
+def row_ends(colonies: Sequence[Standing]) -> Arms:
+    """First and last of every row, however short, as numbers in the list, shape (ends,)."""
+    return np.array([at for row in _rows(colonies) for at in (row[0], row[-1])], dtype=np.int64)
+
+
+def no_three_together(near: Neighbours, check: Kept) -> Kept:
+    """Which draws, shape (draws, colonies), true for a check hive, have no three of them side by side."""
+    kept = np.ones(len(check), dtype=bool)
+    for a, b, c in near.triples.tolist():
+        kept &= ~(check[:, a] & check[:, b] & check[:, c])
     return kept
 
 
@@ -246,17 +296,12 @@ def _yard_drawn(
     own: Sequence[Candidate], sets: Sequence[ColonySet], groups: Groups, rng: np.random.Generator, apart: bool
 ) -> tuple[Arms, bool]:
     """The arms of a yard's colonies, set after set, and whether they keep apart in the rows, where wanted."""
-    first = None
-    for _ in range(TRIES):
+    for _ in range(TRIES if apart else 0):
         tried = _tried(sets, groups, rng)
-        first = tried[0] if first is None else first
-        if not apart:
-            break
         good = np.flatnonzero(apart_in_rows(own, tried))
         if good.size:
             return tried[good[0]], True
-    assert first is not None
-    return first, False
+    return _tried(sets, groups, rng)[0], False  # a new one: those tried are not any draw alike, but ill ones
 
 
 def _tried(sets: Sequence[ColonySet], groups: Groups, rng: np.random.Generator) -> Arms:
@@ -284,9 +329,7 @@ def _rows(colonies: Sequence[Standing]) -> list[list[int]]:
 
 def _labels(size: int, groups: Groups) -> Arms:
     """Arms of a set in their numbers, to be dealt out."""
-    counts = _counts(size, groups, even=False)
-    dealt = np.repeat(np.arange(groups.arms), counts)
-    return np.concatenate([dealt, np.full(size - len(dealt), OUT)])
+    return np.repeat(np.arange(groups.arms), _counts(size, groups, even=False))
 
 
 def _counts(size: int, groups: Groups, even: bool) -> tuple[int, ...]:

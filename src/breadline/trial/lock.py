@@ -21,6 +21,8 @@ def canonical(design: Design) -> str:
     The same design gives the same letters everywhere, so a digest of them is its seal.
     """
     lines = [FORM, *(f"{name}\t{_written(read(design))}" for name, read in _LOCKED)]
+    if design.apart is not None:  # a draw of before has no such line, and its seal holds
+        lines.append("\t".join(("apart", *map(_written, design.apart))))
     lines += [_colony(one) for one in design.started]
     return "\n".join(lines) + "\n"
 

@@ -111,8 +111,8 @@ class Answer:
         The groups.
     here
         The primary analysis, for the colonies of these yards.
-    by_permutation, permutation
-        The class by the exact way, and its p value.
+    by_permutation, permutation, permutation_at_break_even
+        The class by the exact way, its p value, and that of a benefit as large as the break-even.
     weakened
         Why the class said is weaker than the model's: "permutation", "share", "money", "drift" or "".
     elsewhere
@@ -150,6 +150,7 @@ class Answer:
     over_visits: OverVisits | None = None
     grade: MadeGrade | None = None
     losses: Losses | None = None
+    permutation_at_break_even: PermutationP | None = None
 
 
 def answer(finished: Finished, rng: np.random.Generator, draws: int = DRAWS) -> Answer:
@@ -200,6 +201,7 @@ def _judged(finished: Finished, came: Came, rng: np.random.Generator, draws: int
         here=here,
         by_permutation=told.given,
         permutation=told.at_zero,
+        permutation_at_break_even=told.at_break_even,
         weakened=weakened,
         elsewhere=elsewhere(design, came),
         bounds=_bounds(design, came),

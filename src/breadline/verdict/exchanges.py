@@ -25,7 +25,7 @@ from breadline.verdict.ends import IntArray
 BoolArray = NDArray[np.bool_]
 Bits = NDArray[np.uint64]
 Step = tuple[tuple[int, int], ...]  # one or two pairs of colonies of one set, whose labels are exchanged
-STEPS = 24  # of each walk, for each colony of the yard
+STEPS = 96  # of each walk, for each colony of the yard
 WORD = 64  # walks in a word
 ALL = np.uint64(2**64 - 1)
 

@@ -9,7 +9,7 @@ could have fallen. It gives a p value only.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import prod
 from typing import Any, Literal
 
@@ -50,6 +50,9 @@ class PermutationP:
         How many there are.
     draws
         How many were drawn at random; 0 where the p values are exact.
+    walked
+        Whether some are walks from one draw, which hang together: the p values keep their level all the
+        same, but two runs may differ by more than so many separate draws would.
     """
 
     difference: float
@@ -59,9 +62,13 @@ class PermutationP:
     way: Way
     arrangements: int
     draws: int
+    walked: bool = False
 
     def monte_carlo_error(self, p: float) -> float:
-        """Standard error of a p value from drawing at random; 0 where exact [share]."""
+        """Standard error of a p value from drawing at random, at least so large where walked; 0 where exact.
+
+        A [share].
+        """
         return float(np.sqrt(p * (1.0 - p) / self.draws)) if self.draws else 0.0
 
 
@@ -190,15 +197,16 @@ def _within_rows(
         block = np.unique(split.block[free], return_inverse=True)[1].astype(np.int64)
         drawn = np.bincount(block, weights=fed[free]).astype(np.int64)
         rest = _by_block((own + 1j * of_arm)[free], block, drawn), arrangements(np.bincount(block), drawn)
-    ways = prod(len(one) for one, _ in parts) * (rest[1] if rest else 1)
-    if all(listed for _, listed in parts) and ways <= MOST_LISTED:
-        lists = [one for one, _ in parts]
+    ways = prod(len(one.sums) for one in parts) * (rest[1] if rest else 1)
+    if all(one.listed for one in parts) and ways <= MOST_LISTED:
+        lists = [one.sums for one in parts]
         sums = _added([*lists, _listed(rest[0])] if rest else lists)
         return tuple(_shifted((own, of_arm), fed, shift, (sums, ways, 0)) for shift in shifts)
-    each = [one[rng.integers(0, len(one), draws)] if listed else one for one, listed in parts]
+    each = [one.sums[rng.integers(0, len(one.sums), draws)] if one.listed else one.sums for one in parts]
     sums = np.sum(each, axis=0)
     sums = sums + _redrawn(rest[0], rng, draws) if rest else sums
-    return tuple(_shifted((own, of_arm), fed, shift, (sums, split.ways, draws)) for shift in shifts)
+    found = [_shifted((own, of_arm), fed, shift, (sums, split.ways, draws)) for shift in shifts]
+    return tuple(replace(one, walked=any(part.walked for part in parts)) for one in found)
 
 
 def _added(parts: Sequence[NDArray[Any]]) -> NDArray[Any]:

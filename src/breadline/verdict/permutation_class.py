@@ -18,9 +18,10 @@ ROUNDING = 1e-12  # by which 1 in 20 arrangements may come out above 0.05 [share
 
 @dataclass(frozen=True)
 class ByPermutation:
-    """What permutation tells: the test of no benefit, and the lines that the benefit is told from."""
+    """What permutation tells: the tests of no benefit and of the break-even, and the lines told from."""
 
     at_zero: PermutationP
+    at_break_even: PermutationP
     told: Told
 
     @property
@@ -49,7 +50,7 @@ def by_permutation(
         below_zero=zero.p_below <= most,
         within_margin=least.p_above <= most and largest.p_below <= most,
     )
-    return ByPermutation(zero, told)
+    return ByPermutation(zero, at_break_even, told)
 
 
 def told_by_permutation(ends: Ends, lines: Lines, rng: np.random.Generator, draws: int = DRAWS) -> Told:

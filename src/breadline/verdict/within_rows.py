@@ -4,12 +4,18 @@ The draw takes one out of those arrangements in which no three check hives stand
 the ends of rows are shared as the arms are. A permutation that let labels fall anywhere would count
 arrangements that could not have been drawn: where ends differ along a row it says "chance" too seldom,
 or too often.
+
+A draw writes down in which yards it kept to that rule. Where it did not, as draws of before, whether a
+yard was drawn by it is not known, nor, where hives of the yard were no part of the trial, which hives
+stood at the ends of its rows. Then only what holds either way is drawn again: hives at the ends of rows
+keep their group, and three check hives side by side stand so in every arrangement or in none.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import combinations
 from math import comb, prod
 from typing import Any
@@ -19,7 +25,7 @@ from numpy.typing import NDArray
 
 from breadline.trial.colonies import CHECK, Started
 from breadline.trial.design import Allocation, Design, Unit
-from breadline.trial.draw import apart_in_rows, neighbours
+from breadline.trial.draw import Neighbours, apart_in_rows, neighbours, no_three_together, row_ends
 from breadline.verdict.ends import IntArray
 from breadline.verdict.ends_of import Came
 from breadline.verdict.exchanges import exchanged
@@ -33,7 +39,7 @@ BoolArray = NDArray[np.bool_]
 
 @dataclass(frozen=True, eq=False)
 class YardRule:
-    """One yard whose draw kept check hives apart.
+    """One yard whose draw kept check hives apart, or may have.
 
     Parameters
     ----------
@@ -45,42 +51,93 @@ class YardRule:
         Places in ``colonies`` of those that are compared, shape (compared,).
     rows
         Rows of the same in the ends that are compared, shape (compared,).
+    told
+        Whether the draw wrote down that it kept them apart.
     """
 
     colonies: tuple[Started, ...]
     arms: IntArray
     at: IntArray
     rows: IntArray
+    told: bool = True
+
+    @cached_property
+    def near(self) -> Neighbours:
+        """Who stands beside whom."""
+        return neighbours(self.colonies)
+
+    @property
+    def held(self) -> BoolArray:
+        """Which of those compared keep their group in every arrangement, shape (compared,)."""
+        return np.zeros(len(self.at), dtype=bool) if self.told else np.isin(self.at, row_ends(self.colonies))
+
+    @property
+    def three_stand(self) -> bool:
+        """Whether three check hives stood side by side in the draw that fell."""
+        return not bool(no_three_together(self.near, (self.arms == CHECK)[None, :])[0])
 
     def kept(self, fed: BoolArray) -> BoolArray:
-        """Which labels, shape (draws, compared), the draw would have let stand, shape (draws,)."""
+        """Which labels, shape (draws, compared), might have fallen as well, shape (draws,)."""
         arms = np.tile(self.arms[:, None], (1, len(fed)))
         arms[self.at] = np.where(fed.T, max(1, int(self.arms.max())), CHECK)
-        return apart_in_rows(self.colonies, arms.T)
+        if self.told:
+            return apart_in_rows(self.colonies, arms.T)
+        return np.asarray(no_three_together(self.near, arms.T == CHECK) != self.three_stand)
+
+
+@dataclass(frozen=True, eq=False)
+class YardSums:
+    """The sums of a yard, one an arrangement.
+
+    Parameters
+    ----------
+    sums
+        Of the values of fed colonies, shape (arrangements,). [unit of the values]
+    listed
+        Whether every arrangement is among them; else they are draws.
+    walked
+        Whether those draws are walks from one draw, and so hang together.
+    """
+
+    sums: NDArray[Any]
+    listed: bool
+    walked: bool = False
 
 
 def rules_of(design: Design, came: Came) -> tuple[YardRule, ...]:
-    """The yards whose colonies the program drew apart in their rows; none where it drew freely."""
-    by_program = design.allocation is Allocation.DRAWN and design.seed is not None
-    if design.unit is not Unit.COLONY or not by_program or design.staggered is not True:
+    """The yards whose colonies the program drew apart in their rows, or may have; none if drawn freely."""
+    if not _drawn_by_rows(design):
         return ()
     compared = ~came.missing & ((came.ends.arm == CHECK) | (came.ends.arm == design.primary))
     row_of = np.cumsum(compared) - 1
     found = []
-    for yard in range(len(came.yards)):
+    for yard, name in enumerate(came.yards):
         here = np.flatnonzero(came.yard == yard)
         colonies, arms = tuple(came.started[n] for n in here), came.ends.arm[here]
-        if any(one.place is None for one in colonies) or not apart_in_rows(colonies, arms[None, :])[0]:
+        drawn_freely = design.apart is not None and name not in design.apart
+        if drawn_freely or any(one.place is None for one in colonies):
             continue
+        told = design.apart is not None and bool(apart_in_rows(colonies, arms[None, :])[0])
         at = np.flatnonzero(compared[here])
-        found.append(YardRule(colonies, arms, at, row_of[here[at]]))
+        found.append(YardRule(colonies, arms, at, row_of[here[at]], told))
     return tuple(found)
+
+
+def rows_not_told(design: Design) -> bool:
+    """Whether the program drew colonies in known places and did not write down which yards it kept so."""
+    placed = any(one.place is not None for one in design.started)
+    return _drawn_by_rows(design) and design.apart is None and placed
+
+
+def _drawn_by_rows(design: Design) -> bool:
+    by_program = design.allocation is Allocation.DRAWN and design.seed is not None
+    return by_program and design.unit is Unit.COLONY
 
 
 def fed_sums(
     values: NDArray[Any], fed: BoolArray, block: IntArray, rules: Sequence[YardRule],
     rng: np.random.Generator, wanted: int,
-) -> list[tuple[NDArray[Any], bool]]:  # fmt: skip
+) -> list[YardSums]:  # fmt: skip
     """For each yard with a rule the sum of ``values`` of its fed colonies, one an arrangement.
 
     Parameters
@@ -96,25 +153,29 @@ def fed_sums(
 
     Returns
     -------
-    list of (array, bool)
-        The sums of a yard [unit of the values], and whether every arrangement is among them; else so
-        many draws as were ``wanted``, each as likely as the draw that fell.
+    list of YardSums
+        Of each yard, every arrangement or so many draws as were ``wanted``, each as likely as the draw
+        that fell. [unit of the values]
     """
-    found = []
-    for rule in rules:
-        own, labels = block[rule.rows], fed[rule.rows]
-        sets = [np.flatnonzero(own == b) for b in np.unique(own)]
-        ways = prod(comb(len(one), int(labels[one].sum())) for one in sets)
-        listed = ways <= LISTED
-        if listed:
-            picks = [_picks(len(one), int(labels[one].sum())) for one in sets]
-            chosen = _all_of(sets, picks, ways, len(labels))
-            chosen = chosen[rule.kept(chosen)]
-        else:
-            tried = _tried(rule, labels, sets, (wanted, CELLS // len(rules)), rng)
-            chosen = _exchanged(rule, sets, wanted, rng) if tried is None else tried
-        found.append((_sums(chosen, values[rule.rows]), listed))
-    return found
+    return [_yard_sums(rule, (values, fed, block), rng, (wanted, CELLS // len(rules))) for rule in rules]
+
+
+def _yard_sums(
+    rule: YardRule, of: tuple[NDArray[Any], BoolArray, IntArray], rng: np.random.Generator,
+    enough: tuple[int, int],
+) -> YardSums:  # fmt: skip
+    values, labels, own = of[0][rule.rows], of[1][rule.rows], of[2][rule.rows]
+    held = rule.held
+    sets = [np.flatnonzero((own == b) & ~held) for b in np.unique(own[~held])]
+    if prod(comb(len(one), int(labels[one].sum())) for one in sets) <= LISTED:
+        chosen = _all_of(sets, labels)
+        return YardSums(_sums(chosen[rule.kept(chosen)], values), True)
+    tried = _tried(rule, labels, sets, enough, rng)
+    if tried is not None:
+        return YardSums(_sums(tried, values), False)
+    if not rule.told and rule.three_stand:  # no walk keeps three together; the yard stands as it fell
+        return YardSums(_sums(labels[None, :], values), True)
+    return YardSums(_sums(_exchanged(rule, sets, enough[0], rng), values), False, True)
 
 
 def _sums(chosen: BoolArray, values: NDArray[Any]) -> NDArray[Any]:
@@ -131,10 +192,12 @@ def _picks(size: int, fed: int) -> BoolArray:
     return labels
 
 
-def _all_of(sets: Sequence[IntArray], picks: Sequence[BoolArray], ways: int, colonies: int) -> BoolArray:
-    """Every arrangement of a yard, shape (ways, colonies)."""
-    number = np.unravel_index(np.arange(ways), [len(one) for one in picks])
-    chosen = np.zeros((ways, colonies), dtype=bool)
+def _all_of(sets: Sequence[IntArray], labels: BoolArray) -> BoolArray:
+    """Every arrangement of a yard, shape (ways, colonies), those outside the sets as they are."""
+    picks = [_picks(len(one), int(labels[one].sum())) for one in sets]
+    ways = prod(len(one) for one in picks)
+    number = np.unravel_index(np.arange(ways), [len(one) for one in picks]) if picks else ()
+    chosen = np.tile(labels, (ways, 1))
     for one, pick, which in zip(sets, picks, number, strict=True):
         chosen[:, one] = pick[which]
     return chosen
@@ -154,7 +217,7 @@ def _tried(
     have, tried = 0, 0
     while have < wanted:
         rows = max(1, (AT_ONCE if tried else min(FIRST, cells)) // colonies)
-        chosen = np.empty((rows, len(labels)), dtype=bool)
+        chosen = np.tile(labels, (rows, 1))
         for one in sets:
             chosen[:, one] = _dealt(len(one), int(labels[one].sum()), rows, rng)
         found.append(chosen[rule.kept(chosen)])
@@ -167,7 +230,7 @@ def _tried(
 def _exchanged(rule: YardRule, sets: Sequence[IntArray], wanted: int, rng: np.random.Generator) -> BoolArray:
     """Who is fed in so many draws that might have fallen, by exchanges; shape (draws, compared)."""
     check = rule.arms == CHECK
-    seen = exchanged(check, [rule.at[one] for one in sets], neighbours(rule.colonies), wanted, rng)
+    seen = exchanged(check, [rule.at[one] for one in sets], rule.near, wanted, rng)
     return ~seen[:, rule.at]
 
 

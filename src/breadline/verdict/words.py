@@ -9,8 +9,8 @@ from breadline.trial.design import Allocation, CheckArm, Design, Unit
 from breadline.verdict.amounts import FRAMES, Measure, amount, as_paid, money, plain, span, step_of
 from breadline.verdict.answer import Answer, Judged
 from breadline.verdict.fairness import Breach, Broken
-from breadline.verdict.next_season import More, more_to_settle
-from breadline.verdict.words_behind import done_lines, sure_lines
+from breadline.verdict.next_season import More, lots_of, more_to_settle, seen_by_lots
+from breadline.verdict.words_behind import done_lines, not_covered, sure_lines
 from breadline.verdict.worth import Worth
 
 ASKED: dict[CheckArm, tuple[str, str, str]] = {  # what is asked, the fed ones, the check ones
@@ -171,7 +171,7 @@ def next_season(answer: Answer, design: Design) -> str:
             "Don’t feed like this again before you know why: look at mites, queens, robbing and "
             "beetles first."
         )
-    if answer.given in (AnswerClass.TOO_FEW, AnswerClass.STRONGER_PAY_UNSURE):
+    if answer.given in (AnswerClass.TOO_FEW, AnswerClass.STRONGER_PAY_UNSURE) and not not_covered(answer):
         return _more_sentence(answer, answer.here, design)
     return (
         "In a season like this, save the money, unless feed, work or what a colony is worth changes: "
@@ -188,7 +188,9 @@ def _more_sentence(answer: Answer, here: Judged, design: Design) -> str:
             answer.grade.raw,
             max(answer.grade.needed, 0.0),
         )  # the counted share is what is to be told
-    more = more_to_settle(seen, line, units(answer, design))
+    if answer.weakened == "permutation" and answer.permutation_at_break_even is not None:
+        seen = seen_by_lots(seen, line, answer.permutation_at_break_even)
+    more = more_to_settle(seen, line, units(answer, design), lots_of(design))
     if more.too_close:
         return (
             "This is too close to break-even for any sensible number of colonies; decide on cost "

@@ -18,12 +18,17 @@ from breadline.verdict.permutation import PermutationP
 from breadline.verdict.sensitivity import Beside, Look
 from breadline.verdict.simultaneous import Together
 from breadline.verdict.visits import OverVisits
+from breadline.verdict.within_rows import rows_not_told
 
 HUNDRED = 100
 ALIKE = " (the yards did not differ measurably)"
 NONE_LIVED = (
     "No check colony lived, so none made grade. From how many frames on feeding pays goes by how the fed "
     "ones lie; what a frame more would have been worth to an unfed colony cannot be told."
+)
+ROWS_NOT_TOLD = (
+    "The draw did not write down in which yards unfed hives were kept apart, or which hives stood at row "
+    "ends. So only lots are counted that could have fallen either way, with the ends of rows as they fell."
 )
 AHEAD = {AnswerClass.PAID, AnswerClass.STRONGER_PAY_UNSURE, AnswerClass.STRONGER_DID_NOT_PAY}
 NOT_COVERED = {
@@ -102,6 +107,8 @@ def sure_lines(answer: Answer, design: Design, measure: Measure) -> tuple[str, .
     lines = []
     if answer.permutation:
         lines.append(_chance(answer.permutation))
+        if rows_not_told(design):
+            lines.append(ROWS_NOT_TOLD)
     lines += _weakened(answer)
     if answer.grade:
         lines += _grade(answer.grade)
@@ -172,10 +179,16 @@ def _agreed(answer: Answer) -> str:
     """What both ways tell all the same, where the class said has no word for it."""
     if answer.here is None or answer.by_permutation is None or answer.given is not AnswerClass.TOO_FEW:
         return ""
-    both = {answer.here.given, answer.by_permutation}
-    if both <= AHEAD:
+    if {answer.here.given, answer.by_permutation} <= AHEAD:
         return " Both agree that fed colonies ended ahead."
-    return " Both agree that it did not cover the cost." if both <= NOT_COVERED else ""
+    return " Both agree that it did not cover the cost." if not_covered(answer) else ""
+
+
+def not_covered(answer: Answer) -> bool:
+    """Whether model and lots agree that it did not cover the cost, though one class has no word for it."""
+    if answer.weakened != "permutation" or answer.here is None:
+        return False
+    return {answer.here.given, answer.by_permutation} <= NOT_COVERED
 
 
 def amount_times(factor: float) -> str:
