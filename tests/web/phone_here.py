@@ -76,8 +76,7 @@ def until(page: Any, so: Any) -> None:
 
 
 def heading(page: Any) -> str:
-    there = page.locator("h1")
-    return there.first.inner_text() if there.count() else ""
+    return "".join(page.locator("h1").all_inner_texts()[:1])  # which does not wait for one
 
 
 def next_hive(page: Any) -> None:

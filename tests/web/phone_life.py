@@ -182,12 +182,11 @@ class Life:
 
     def heading(self) -> str:
         """The hive that is open; empty where none is."""
-        there = self.page.locator("h1")
-        return there.first.inner_text() if there.count() else ""
+        return "".join(self.page.locator("h1").all_inner_texts()[:1])
 
     def shown(self) -> str:
         """Its frames of bees as the page has them."""
-        return self.page.locator("fieldset[data-of=frames] .value").inner_text()
+        return "".join(self.page.locator("fieldset[data-of=frames] .value").all_inner_texts())
 
     def until(self, so: Callable[[], bool]) -> None:
         """Wait for something to be so; the page allows no script of others that could."""
