@@ -1,10 +1,11 @@
-"""Draw the pictures of the documentation with the program itself, from the invented first yard.
+"""Draw the pictures of the documentation with the program itself, from the invented examples.
 
 uv run python scripts/pictures.py
 """
 
 from __future__ import annotations
 
+from datetime import date
 from io import BytesIO
 from pathlib import Path
 
@@ -14,21 +15,40 @@ from PIL import Image
 from breadline.jobs.demo import FIRST_YARD
 from breadline.jobs.season import season_from_files
 from breadline.jobs.season_chart import season_svg
+from breadline.jobs.verdict import Prices, Told, Verdict, VerdictAsked
+from breadline.jobs.verdict_chart import verdict_svg
+from breadline.jobs.verdict_file import verdict_from_file
+from breadline.knowledge.evidence import voting
 from breadline.pictures.letters import font_folder
+from breadline.pictures.verdict_chart import verdict_chart
 
+ROOT = Path(__file__).parent.parent
+TARGET = ROOT / "docs" / "pictures"
 COLOURS = 64  # a flat drawing needs no more, and a page stays light
-TARGET = Path(__file__).parent.parent / "docs" / "pictures"
+
+
+def drawn() -> dict[str, str]:
+    """Each picture by its name, as SVG."""
+    season = season_from_files(FIRST_YARD / "yard.toml", FIRST_YARD / "weather.csv")
+    asked = VerdictAsked(Prices(cost=16, price=18, unit="US$", year=2027), Told(drawn="lot"))
+    verdict = verdict_from_file(ROOT / "examples/first-verdict/colonies.csv", asked, date(2027, 3, 1))
+    assert isinstance(verdict, Verdict)
+    return {
+        "bread-chart": season_svg(season, alone=True),
+        "verdict": verdict_svg(verdict, "wide"),
+        "evidence": verdict_chart(voting(), "wide"),
+    }
 
 
 def main() -> None:
-    """The bread chart, wide, with its sentence."""
+    """Write them as flat PNG."""
     vl_convert.register_font_directory(str(font_folder()))
-    told = season_from_files(FIRST_YARD / "yard.toml", FIRST_YARD / "weather.csv")
     TARGET.mkdir(parents=True, exist_ok=True)
-    png = vl_convert.svg_to_png(season_svg(told, alone=True), scale=1.5)
-    few = Image.open(BytesIO(png)).convert("RGB").quantize(COLOURS, dither=Image.Dither.NONE)
-    few.save(TARGET / "bread-chart.png", optimize=True)
-    print(TARGET / "bread-chart.png")
+    for name, svg in drawn().items():
+        png = Image.open(BytesIO(vl_convert.svg_to_png(svg, scale=1.5))).convert("RGBA")
+        on_paper = Image.alpha_composite(Image.new("RGBA", png.size, "#FCFBF7"), png).convert("RGB")
+        on_paper.quantize(COLOURS, dither=Image.Dither.NONE).save(TARGET / f"{name}.png", optimize=True)
+        print(TARGET / f"{name}.png")
 
 
 if __name__ == "__main__":

@@ -10,7 +10,7 @@ __version__ = "0.1.0"
 
 NOTEBOOK = frozenset(
     ("analyse", "check_group_size", "compare", "evidence", "figures", "pooled", "rounds", "season", "solve",
-     "verdict_of", "weather_of", "Frame", "Prices", "Told")
+     "verdict_of", "weather_of", "Table", "Prices", "Told")
 )  # fmt: skip
 
 

@@ -1,5 +1,5 @@
-from breadline.notebook import Frame as Frame
 from breadline.notebook import Prices as Prices
+from breadline.notebook import Table as Table
 from breadline.notebook import Told as Told
 from breadline.notebook import analyse as analyse
 from breadline.notebook import check_group_size as check_group_size

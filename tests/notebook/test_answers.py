@@ -18,8 +18,8 @@ from breadline.jobs.verdict import VerdictAsked
 from breadline.jobs.verdict_file import verdict_from_file
 from breadline.jobs.verdict_told import answered_document
 from breadline.jobs.yard_file import yard_from_dict
-from breadline.notebook.frame import Frame, frame_of
 from breadline.notebook.given import csv_of, tables_of, toml_of
+from breadline.notebook.table import Table, table_of
 from house import tree
 
 YARD = tree.ROOT / "examples" / "first-yard" / "yard.toml"
@@ -61,16 +61,8 @@ def test_where_frames_stop_before_the_outlook_the_rest_is_missing_not_nought():
     assert daily["chance_short"] == daily["adults_fed_low"] == [None, None]
 
 
-@pytest.mark.parametrize("form", ["data frame", "columns", "rows", "arrays"])
-def test_colonies_come_as_any_table(form):
-    frame = pandas.read_csv(COLONIES)
-    given = {
-        "data frame": frame,
-        "columns": {name: list(frame[name]) for name in frame},
-        "rows": rows(),
-        "arrays": {name: frame[name].to_numpy() for name in frame},
-    }[form]
-    found = breadline.verdict_of(given, PRICES, breadline.Told(drawn="lot"))
+def test_a_verdict_of_a_data_frame_is_that_of_its_file():
+    found = breadline.verdict_of(pandas.read_csv(COLONIES), PRICES, breadline.Told(drawn="lot"))
     asked = VerdictAsked(prices=PRICES, told=breadline.Told(drawn="lot"))
     by_file = answered_document(verdict_from_file(COLONIES, asked, date(2027, 3, 1)))
     assert found.document | {"source": ""} == by_file | {"source": ""}
@@ -78,6 +70,15 @@ def test_colonies_come_as_any_table(form):
     fed, check = (found.arms["mean"][found.arms["name"].index(name)] for name in ("fed", "check"))
     assert low < middle < high
     assert low < fed - check < high  # the raw difference by hand lies in the range
+
+
+def test_colonies_come_as_any_table():
+    frame = pandas.read_csv(COLONIES)
+    text = csv_of(frame, "it")
+    assert csv_of({name: list(frame[name]) for name in frame}, "it") == text
+    assert csv_of({name: frame[name].to_numpy() for name in frame}, "it") == text
+    assert csv_of(rows(), "it") == text
+    assert text.replace("\n", "") == COLONIES.read_text("utf-8").replace("\n", "")
 
 
 def test_weather_as_a_data_frame_gives_the_answer_of_its_file(season):
@@ -110,7 +111,7 @@ def test_tables_and_their_text_say_the_same():
 
 
 def test_a_table_shows_its_parts_as_columns_and_no_markup_of_its_own():
-    frame = frame_of([{"a": 1, "cost": {"feed": 2.0}}, {"a": None, "b": "<b>", "list": [1, 2]}])
+    frame = table_of([{"a": 1, "cost": {"feed": 2.0}}, {"a": None, "b": "<b>", "list": [1, 2]}])
     assert dict(frame) == {
         "a": [1, None],
         "cost_feed": [2.0, None],
@@ -120,7 +121,7 @@ def test_a_table_shows_its_parts_as_columns_and_no_markup_of_its_own():
     assert frame.records()[1]["list"] == "1, 2"
     assert "<b>" not in frame._repr_html_()
     assert list(pandas.DataFrame(frame).columns) == list(frame)
-    assert Frame().rows == 0
+    assert Table().rows == 0
 
 
 def test_a_price_for_this_once_moves_the_mix_the_right_way():

@@ -18,20 +18,20 @@ from breadline.notebook.comparisons import (
     verdict_of,
 )
 from breadline.notebook.feeds import Analysis, Compared, Solved, analyse, compare, solve
-from breadline.notebook.frame import Frame
 from breadline.notebook.seasons import Rounds, Season, rounds, season, weather_of
+from breadline.notebook.table import Table
 
 __all__ = [
     "Analysis",
     "CheckGroupSize",
     "Compared",
     "Evidence",
-    "Frame",
     "Pooled",
     "Prices",
     "Rounds",
     "Season",
     "Solved",
+    "Table",
     "Told",
     "Verdict",
     "analyse",

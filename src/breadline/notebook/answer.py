@@ -8,7 +8,7 @@ from datetime import date
 from html import escape
 from typing import Any
 
-from breadline.notebook.frame import Frame, frame_of
+from breadline.notebook.table import Table, table_of
 
 
 @dataclass(frozen=True)
@@ -33,7 +33,7 @@ class InWords:
         """The sentence, as a notebook shows it."""
         return f"<p><strong>{escape(self.sentence)}</strong></p>"
 
-    def frame(self, part: str) -> Frame:
+    def table(self, part: str) -> Table:
         """A list of the document as a table, such as ``figures``; a part of a part is ``plans.0.rounds``.
 
         Errors
@@ -44,12 +44,12 @@ class InWords:
         at: Any = self.document
         for step in part.split("."):
             at = at[int(step)] if isinstance(at, list) else at[step]
-        return frame_of(at or ())
+        return table_of(at or ())
 
 
-def days(of: Frame, *columns: str) -> Frame:
+def days(of: Table, *columns: str) -> Table:
     """The table with these columns as days, which a document writes as texts."""
-    return Frame(
+    return Table(
         {
             name: [date.fromisoformat(v) if isinstance(v, str) else v for v in column]
             if name in columns

@@ -23,8 +23,8 @@ from breadline.jobs.verdict_told import answered_document
 from breadline.knowledge.evidence import Comparison
 from breadline.knowledge.shelf import load
 from breadline.notebook.answer import InWords
-from breadline.notebook.frame import Frame, frame_of
 from breadline.notebook.given import Columns, Given, csv_of, path_of, toml_of
+from breadline.notebook.table import Table, table_of
 from breadline.trial.classes import AnswerClass
 
 
@@ -51,7 +51,7 @@ class CheckGroupSize(InWords):
     money: str
     unit: str
     break_even: float
-    sizes: Frame = field(repr=False)
+    sizes: Table = field(repr=False)
 
 
 @dataclass(frozen=True)
@@ -81,8 +81,8 @@ class Verdict(InWords):
     money: str
     difference: tuple[float, float, float] | None
     unit: str
-    arms: Frame = field(repr=False)
-    broken: Frame = field(repr=False)
+    arms: Table = field(repr=False)
+    broken: Table = field(repr=False)
 
 
 @dataclass(frozen=True)
@@ -100,8 +100,8 @@ class Pooled(InWords):
         fed and check [colonies], log_ratio and se [log ratio], difference [unit of its outcome].
     """
 
-    groups: Frame = field(repr=False)
-    trials: Frame = field(repr=False)
+    groups: Table = field(repr=False)
+    trials: Table = field(repr=False)
 
 
 @dataclass(frozen=True)
@@ -118,8 +118,8 @@ class Evidence(InWords):
         fed to check colonies, 9 in 10 [log ratio]; sentence.
     """
 
-    rows: Frame = field(repr=False)
-    believed: Frame = field(repr=False)
+    rows: Table = field(repr=False)
+    believed: Table = field(repr=False)
 
 
 def check_group_size(asked: Given, sizes: Sequence[int] = ()) -> CheckGroupSize:
@@ -147,7 +147,7 @@ def check_group_size(asked: Given, sizes: Sequence[int] = ()) -> CheckGroupSize:
     answer = size_answer(known, sizes=sizes)
     told = size_document(answer)
     proposed = told["proposed"] if told["worth_it"] else None
-    rows = frame_of(map(_size, told["sizes"]))
+    rows = table_of(map(_size, told["sizes"]))
     return CheckGroupSize(
         told["sentence"], told, proposed, told["money"], told["unit"], told["break_even"], rows
     )
@@ -208,7 +208,7 @@ def pooled(files: Sequence[str | PathLike[str]]) -> Pooled:
     """
     told = pooled_document(pooled_files([Path(file) for file in files]))
     trials = [trial for group in told["groups"] for trial in group["trials"]] + told["left_out"]
-    return Pooled(told["sentence"], told, frame_of(map(_group, told["groups"])), frame_of(trials, ("name",)))
+    return Pooled(told["sentence"], told, table_of(map(_group, told["groups"])), table_of(trials, ("name",)))
 
 
 def evidence() -> Evidence:
@@ -217,11 +217,11 @@ def evidence() -> Evidence:
     said = evidence_document(told, None)
     names = [one.name for one in fields(Comparison)]
     rows = [{name: getattr(row, name) for name in names} for row in told.rows]
-    believed = frame_of(said["published"], ("situation", "head", "sentence"))
-    return Evidence(told.sentence, said, frame_of(rows), believed)
+    believed = table_of(said["published"], ("situation", "head", "sentence"))
+    return Evidence(told.sentence, said, table_of(rows), believed)
 
 
-def figures(words: str = "") -> Frame:
+def figures(words: str = "") -> Table:
     """Figures of the trade, one row each: key, meaning, unit, low, typical, high [unit], source, read, note.
 
     Parameters
@@ -229,7 +229,7 @@ def figures(words: str = "") -> Frame:
     words
         Only figures that have all of these words in key, meaning, unit, source or note.
     """
-    return frame_of(
+    return table_of(
         {
             "key": one.key,
             "meaning": one.meaning,
@@ -272,8 +272,8 @@ def _verdict(told: Mapping[str, Any]) -> Verdict:
         told.get("money_said", ""),
         difference,
         told.get("unit", ""),
-        frame_of(told.get("arms", ())),
-        frame_of(told.get("broken", ()), ("facts",)),
+        table_of(told.get("arms", ())),
+        table_of(told.get("broken", ()), ("facts",)),
     )
 
 

@@ -11,8 +11,8 @@ from breadline.jobs import ration_told as told_of
 from breadline.jobs.recipe_file import read_recipe, recipe_from_text
 from breadline.jobs.recipe_written import RecipeFile
 from breadline.notebook.answer import InWords
-from breadline.notebook.frame import Frame, frame_of
 from breadline.notebook.given import Given, path_of, toml_of
+from breadline.notebook.table import Table, table_of
 
 
 @dataclass(frozen=True)
@@ -31,10 +31,10 @@ class Analysis(InWords):
         What the rules say, hardest first: level, line, why, ask, source.
     """
 
-    parts: Frame = field(repr=False)
-    amounts: Frame = field(repr=False)
-    amino_acids: Frame = field(repr=False)
-    remarks: Frame = field(repr=False)
+    parts: Table = field(repr=False)
+    amounts: Table = field(repr=False)
+    amino_acids: Table = field(repr=False)
+    remarks: Table = field(repr=False)
 
 
 @dataclass(frozen=True)
@@ -61,9 +61,9 @@ class Solved(InWords):
     found: bool
     cost_kg: float | None
     money: str
-    mix: Frame = field(repr=False)
-    binding: Frame = field(repr=False)
-    price_ranges: Frame = field(repr=False)
+    mix: Table = field(repr=False)
+    binding: Table = field(repr=False)
+    price_ranges: Table = field(repr=False)
 
 
 @dataclass(frozen=True)
@@ -77,7 +77,7 @@ class Compared(InWords):
         label leaves open is None.
     """
 
-    feeds: Frame = field(repr=False)
+    feeds: Table = field(repr=False)
 
 
 def analyse(recipe: Given) -> Analysis:
@@ -98,10 +98,10 @@ def analyse(recipe: Given) -> Analysis:
     return Analysis(
         told["sentences"][0],
         told,
-        frame_of(told["parts"]),
-        frame_of(told["amounts"]),
-        frame_of([] if amino is None else amino["each"], ("amino_acid", "low", "high")),
-        frame_of(told["remarks"], ("level", "line", "why", "ask", "source")),
+        table_of(told["parts"]),
+        table_of(told["amounts"]),
+        table_of([] if amino is None else amino["each"], ("amino_acid", "low", "high")),
+        table_of(told["remarks"], ("level", "line", "why", "ask", "source")),
     )
 
 
@@ -128,9 +128,9 @@ def solve(recipe: Given, prices: Mapping[str, float] | None = None) -> Solved:
         told["answer"] == "mix",
         None if mix is None else mix["cost_per_kg"],
         "" if mix is None else mix["money"],
-        frame_of([] if mix is None else mix["parts"]),
-        frame_of(told["binding"]),
-        frame_of(told["price_ranges"]),
+        table_of([] if mix is None else mix["parts"]),
+        table_of(told["binding"]),
+        table_of(told["price_ranges"]),
     )
 
 
@@ -150,7 +150,7 @@ def compare(recipes: Sequence[Given], order: Sequence[str] = ()) -> Compared:
     ]
     names = ", ".join(feed["name"] for feed in told["feeds"])
     return Compared(
-        f"{len(told['feeds'])} feeds side by side, none marked as best: {names}", told, frame_of(rows)
+        f"{len(told['feeds'])} feeds side by side, none marked as best: {names}", told, table_of(rows)
     )
 
 

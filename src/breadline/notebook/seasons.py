@@ -21,8 +21,8 @@ from breadline.knowledge.shelf import Shelf, load
 from breadline.need.forecast import DRAWS
 from breadline.need.yard import Yard
 from breadline.notebook.answer import InWords, days
-from breadline.notebook.frame import Frame, frame_of
 from breadline.notebook.given import Columns, Given, columns_of, csv_of, path_of, tables_of, toml_of
+from breadline.notebook.table import Table, table_of
 from breadline.weather.read import read_weather, weather_of_text
 from breadline.weather.readings import Origin
 from breadline.weather.table import WeatherFile
@@ -57,9 +57,9 @@ class Season(InWords):
     state: str
     short_from: tuple[date | None, date | None, date | None]
     chance_short: float | None
-    reasons: Frame = field(repr=False)
-    daily: Frame = field(repr=False)
-    spells: Frame = field(repr=False)
+    reasons: Table = field(repr=False)
+    daily: Table = field(repr=False)
+    spells: Table = field(repr=False)
 
 
 @dataclass(frozen=True)
@@ -83,8 +83,8 @@ class Rounds(InWords):
 
     money: str
     best: int
-    plans: Frame = field(repr=False)
-    struck: Frame = field(repr=False)
+    plans: Table = field(repr=False)
+    struck: Table = field(repr=False)
 
 
 def season(
@@ -234,13 +234,13 @@ def _season(told: Mapping[str, Any]) -> Season:
         advice["state"],
         (first[0], first[1], first[2]),
         None if short is None else short["chance"],
-        frame_of(advice["reasons"], ("head", "detail", "state")),
-        Frame() if out is None else _daily(out),
-        days(frame_of([] if out is None else out["spells"]), "start", "end"),
+        table_of(advice["reasons"], ("head", "detail", "state")),
+        Table() if out is None else _daily(out),
+        days(table_of([] if out is None else out["spells"]), "start", "end"),
     )
 
 
-def _daily(out: Mapping[str, Any]) -> Frame:
+def _daily(out: Mapping[str, Any]) -> Table:
     """The bands of an outlook side by side; where one stops, None."""
     many = len(out["dates"])
     told: dict[str, list[Any]] = {"date": [date.fromisoformat(one) for one in out["dates"]]}
@@ -249,12 +249,12 @@ def _daily(out: Mapping[str, Any]) -> Frame:
         for end in ("low", "middle", "high"):
             band = [] if out[name] is None else out[name][end]
             told[f"{name}_{end}"] = [*band, *[None] * (many - len(band))]
-    return Frame(told)
+    return Table(told)
 
 
 def _rounds(told: Mapping[str, Any]) -> Rounds:
     yard = told["yards"][0]
-    plans, struck = (frame_of(map(_plan, yard[part])) for part in ("plans", "struck"))
+    plans, struck = (table_of(map(_plan, yard[part])) for part in ("plans", "struck"))
     return Rounds(yard["sentence"], told, yard["money"], yard["best"], plans, struck)
 
 

@@ -9,7 +9,7 @@ from typing import Any
 SHOWN = 20  # rows of a table as a notebook shows it
 
 
-class Frame(dict[str, list[Any]]):
+class Table(dict[str, list[Any]]):
     """A table as columns by name, all of one length; ``pandas.DataFrame(frame)`` takes it as it is.
 
     Days are ``datetime.date``, numbers plain, and what is missing is None. Units stand in the names of the
@@ -26,7 +26,7 @@ class Frame(dict[str, list[Any]]):
         return [dict(zip(self, row, strict=True)) for row in zip(*self.values(), strict=True)]
 
     def __repr__(self) -> str:
-        return f"Frame of {self.rows} rows: {', '.join(self)}"
+        return f"Table of {self.rows} rows: {', '.join(self)}"
 
     def _repr_html_(self) -> str:
         """The first rows, as a notebook shows them."""
@@ -39,7 +39,7 @@ class Frame(dict[str, list[Any]]):
         return f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>{more}"
 
 
-def frame_of(rows: Iterable[Mapping[str, Any]], columns: Sequence[str] = ()) -> Frame:
+def table_of(rows: Iterable[Mapping[str, Any]], columns: Sequence[str] = ()) -> Table:
     """A table of rows; their names in the order in which they first come, after ``columns``.
 
     A part of a row that has parts of its own becomes columns of its own: ``cost`` with ``feed`` is
@@ -47,7 +47,7 @@ def frame_of(rows: Iterable[Mapping[str, Any]], columns: Sequence[str] = ()) -> 
     """
     flat = [_flat(row) for row in rows]
     names = dict.fromkeys([*columns, *(name for row in flat for name in row)])
-    return Frame({name: [row.get(name) for row in flat] for name in names})
+    return Table({name: [row.get(name) for row in flat] for name in names})
 
 
 def _flat(row: Mapping[str, Any], above: str = "") -> dict[str, Any]:
