@@ -89,6 +89,7 @@ def test_a_result_with_its_dead_in_it_lays_nothing_on_losses():
 
 def test_it_is_told_in_colonies():
     said = survival_learnt(FLAT, 0.5, [("2025", Deaths(20, 1, 20, 6))]).sentence
-    assert said.startswith("Of 20 fed colonies 1 was lost, of 20 check colonies 6. So where 10 in 100 die")
+    assert said.startswith("Of 20 fed colonies 1 was lost, of 20 check colonies 6 (dead, gone, merged or ")
+    assert "under a frame). So where 10 in 100 die unfed" in said
     with pytest.raises(TrialError, match="no more than there were"):
         Deaths(4, 5, 4, 0)

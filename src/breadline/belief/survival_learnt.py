@@ -120,14 +120,17 @@ def _log_choose(n: int, k: np.ndarray) -> FloatArray:
 
 
 def _lost_words(each: Sequence[Deaths]) -> str:
-    """ "Of 20 fed colonies 1 was lost, of 20 check colonies 4." """
+    """ "Of 20 fed colonies 1 was lost, of 20 check colonies 4 (dead, gone, merged or under a frame)." """
     fed, check = sum(of.fed for of in each), sum(of.check for of in each)
     if not fed or not check:
         return "Whole yards were drawn: how many colonies died moves no belief about survival."
     lost = sum(of.fed_lost for of in each), sum(of.check_lost for of in each)
     if not any(lost):
         return "No colony was lost in them, so they say nothing of survival."
-    return f"Of {fed} fed colonies {lost[0]} {_were(lost[0])} lost, of {check} check colonies {lost[1]}."
+    return (
+        f"Of {fed} fed colonies {lost[0]} {_were(lost[0])} lost, of {check} check colonies {lost[1]} "
+        "(dead, gone, merged or under a frame)."
+    )
 
 
 def _were(many: int) -> str:

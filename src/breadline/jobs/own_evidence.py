@@ -159,7 +159,8 @@ def _lost(of: Taught) -> str:
     if not deaths.fed_lost + deaths.check_lost:
         return ""
     return (
-        f"; lost: {deaths.fed_lost} of {deaths.fed} fed, {deaths.check_lost} of {deaths.check} check colonies"
+        f"; counted as 0: {deaths.fed_lost} of {deaths.fed} fed, "
+        f"{deaths.check_lost} of {deaths.check} check colonies"
     )
 
 
