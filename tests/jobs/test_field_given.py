@@ -66,9 +66,10 @@ def test_the_rounds_of_the_chosen_plan_come_with_who_gets_which_piece(book):
     assert [step["grams"] for step in one["steps"]] == [0, 227, 454]
 
 
-def test_a_plan_of_an_older_book_says_its_grams(book):
+@pytest.mark.parametrize("paper", [None, {"shape": "of a later version"}])
+def test_a_plan_whose_sheets_were_not_kept_says_its_grams(book, paper):
     with writing(open_book(book.path)) as session:
-        plans.keep_plan(session, UUID(told(book)["id"]), replace(CHOSEN, paper=None))
+        plans.keep_plan(session, UUID(told(book)["id"]), replace(CHOSEN, paper=paper))
     (one,) = told(book)["rounds"]
     assert [(step["from"], step["gets"]) for step in one["steps"]] == [(0.0, "1 lb")]
 

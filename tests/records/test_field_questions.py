@@ -116,3 +116,14 @@ def test_a_tag_scanned_twice_counts_once(book: Engine, place, yard: Yard) -> Non
         known = yards.yard_as_known(session, place, NOW.date())
     assert known.inspections[-1].frames_each == (6.0,)
     assert known.given[-1].grams == pytest.approx(450.0), "the hive was fed once"
+
+
+def test_another_phones_entry_is_mended_only_by_a_persons_word(book: Engine, place) -> None:
+    first = record(place)
+    take(book, first)
+    answer, why = take(book, record(place, seen=bees(3.0), mends=first["id"]), phone="crew 2")[0]
+    assert answer == "conflict"
+    assert "on another phone" in why
+    assert frames(book, place) == [("A1", 7.5)]
+    word(book, True)
+    assert frames(book, place) == [("A1", 3.0)]

@@ -43,6 +43,8 @@ import uvicorn
 from breadline.web import app as pages
 from breadline.web.pages import field
 signal.signal(signal.SIGCHLD, signal.SIG_IGN)  # nobody waits for those that are killed
+pages.create_app(Path("none"), today=date.today)  # all is loaded before the first fork
+field._shell()
 for line in sys.stdin:
     book, port, version = line.rstrip("\\n").split("\\t")
     one = os.fork()

@@ -7,7 +7,7 @@ from datetime import UTC, datetime
 
 import pytest
 
-from breadline.jobs.field_record import MOST, batch_of
+from breadline.jobs.field_record import LONGEST_BATCH, MOST, batch_of
 from breadline.records.append_only import current
 from breadline.records.engine import looking, open_book
 from breadline.records.field_tables import FieldAnswer
@@ -179,12 +179,13 @@ def test_a_saved_file_is_never_longer_than_the_laptop_takes(phone, house):
         """async () => { const { files } = await import("/static/field/send.js");
         const { newKey, moment } = await import("/static/field/key.js");
         const one = () => ({ id: newKey(), work: "round", yard: newKey(), tag: "A1", at: moment(), seen: {},
-            spoken: "x".repeat(300), state: "waiting", taps: { frames: 3 } });
+            spoken: "日".repeat(300), state: "waiting", taps: { frames: 3 } });
         return files(Array.from({ length: 2345 }, one)); }"""
     )
     batches = [batch_of(text.encode(), datetime.now(UTC), saved=True) for text in texts]
     assert sum(len(one.records) for one in batches) == 2345
     assert all(len(one.records) <= MOST for one in batches)
+    assert all(len(text.encode()) <= LONGEST_BATCH for text in texts)
 
 
 def test_a_store_that_the_phone_has_shut_is_told_wherever_something_was_to_be_kept(phone):

@@ -8,6 +8,7 @@ from uuid import UUID
 
 from sqlalchemy.orm import Session
 
+from breadline.errors import BreadlineError
 from breadline.jobs.book import Book
 from breadline.jobs.check_group_trial import Trial
 from breadline.jobs.rounds_paper_kept import paper_from
@@ -49,16 +50,24 @@ def rounds_of(session: Session, yard_id: UUID, units: Units) -> list[Document]:
     row = plans.plan_of(session, yard_id)
     if row is None:
         return []
-    paper = paper_from(row.paper)
-    if paper is not None and paper.visits:
-        return [_visit(one) for one in paper.visits]
-    given = plans.pieces(session, row.id)  # an older book kept no more than these
+    if visits := _visits(row.paper):
+        return [_visit(one) for one in visits]
+    given = plans.pieces(session, row.id)
     return [
         {"round": n, "on": on.isoformat(), "feed": row.feed,
          "steps": [{"from": 0.0, "grams": round(grams), "gets": mass_words(grams, units),
                     "piece": mass_words(grams, units)}]}
         for n, (on, grams) in enumerate(given, 1)
     ]  # fmt: skip
+
+
+def _visits(paper: Document | None) -> tuple[RoundVisit, ...]:
+    """None where an older book kept no sheets, or their recipe can no longer be read: days and grams stay."""
+    try:
+        kept = paper_from(paper)
+    except BreadlineError:
+        return ()
+    return () if kept is None else kept.visits
 
 
 def _visit(visit: RoundVisit) -> Document:

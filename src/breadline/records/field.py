@@ -285,6 +285,9 @@ def _mended(batch: Batch, sent: Sent) -> tuple[UUID | None, str, UUID | None] | 
     row = None if old is None else answer_of(session, old.id)
     if old is None or row is None:
         return None, "it mends an entry that never came: is it a whole one?", None
+    if old.phone != sent.phone:
+        why = f"it mends what was entered of hive {old.tag} on another phone: which one holds?"
+        return colony_of(session, old), why, old.id
     if row.answer in ("withdrawn", "set aside", "conflict"):  # nothing is written down from what it mends
         batch.gone(old, give_way(session, old, MENDED))
         return None

@@ -47,6 +47,9 @@ FOR_PHONES = (*FOR_ALL, "/field", *(f"{PHONE}{name}" for name in (
 # and after; questions, lists of hives, keying and all else are for this machine
 HANDED_ON = ("forwarded", "x-forwarded-for", "x-forwarded-host", "x-real-ip")
 COOKIE = "breadline_phone"
+# a browser takes a cookie of this name over https alone, from this host alone
+COOKIE_HTTPS = f"__Host-{COOKIE}"
+YEAR = 365 * 24 * 3600  # [s]
 Knows = Callable[[str], bool]
 PHONE_POLICY = f"{SCRIPT_POLICY}; worker-src 'self'; manifest-src 'self'"
 SAFE_HEADERS = {
@@ -78,6 +81,8 @@ class Guard:
                 headers = MutableHeaders(scope=message)
                 for name, value in SAFE_HEADERS.items():
                     headers[name] = value
+                if scope.get("scheme") == "https":  # who came safely once never comes otherwise
+                    headers["Strict-Transport-Security"] = f"max-age={YEAR}"
                 if scope["path"].startswith(SCRIPTED):
                     headers["Content-Security-Policy"] = SCRIPT_POLICY
                 if scope["path"].startswith(PHONE):
@@ -103,7 +108,7 @@ class Guard:
         client = scope.get("client") or ("",)
         if self.knows is None or client[0] in HERE or room_of(scope["path"], FOR_ALL):
             return None  # where no phone may come, nobody but this machine is listened to
-        token = cookie_parser(Headers(scope=scope).get("cookie", "")).get(COOKIE, "")
+        token = cookie_parser(Headers(scope=scope).get("cookie", "")).get(cookie_of(scope), "")
         if not token or not self.knows(token):
             return PlainTextResponse(
                 f"This phone is not known here. Open {PAIRING} at this address and type the code that "
@@ -112,6 +117,11 @@ class Guard:
         if not room_of(scope["path"], FOR_PHONES):
             return PlainTextResponse("A phone has the phone pages only: open /field/ at this address.", 403)
         return None
+
+
+def cookie_of(scope: Scope) -> str:
+    """The name of the cookie that holds a phone's token."""
+    return COOKIE_HTTPS if scope.get("scheme") == "https" else COOKIE
 
 
 def refusal(scope: Scope, hosts: Collection[str] = HERE) -> PlainTextResponse | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from urllib.parse import urlencode
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
@@ -31,7 +32,8 @@ def take_back(request: Request, yard_id: str, form: SentForm) -> Response:
         _book(request).take_back(*told)
     except InputToMend as wrong:
         return _entries(request, yard_id, _day(typed.get("on", "")), wrong)
-    return RedirectResponse(f"/field/entries/{yard_id}?on={typed.get('on', '')}&told=1", 303)
+    query = urlencode({"on": typed.get("on", ""), "told": "1"})
+    return RedirectResponse(f"/field/entries/{yard_id}?{query}", 303)
 
 
 def _entries(

@@ -11,13 +11,12 @@ from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from breadline.jobs.phones import PhonesBook
-from breadline.web.guard import COOKIE, PAIRING
+from breadline.web.guard import PAIRING, YEAR, cookie_of
 from breadline.web.sent_form import SentForm, texts
 from breadline.web.views import ENVIRONMENT
 
 router = APIRouter()
 _TURN = Lock()
-YEAR = 365 * 24 * 3600  # how long a phone keeps its token [s]
 TRIES, WITHIN = 5, 600.0  # wrong codes of all phones together, and the time in which [s]
 
 
@@ -40,7 +39,9 @@ def pair(request: Request, form: SentForm) -> Response:
         _wrong_codes(request).remove(tried)
     answer = RedirectResponse("/field/", 303)
     safe = request.url.scheme == "https"
-    answer.set_cookie(COOKIE, token, max_age=YEAR, httponly=True, samesite="strict", secure=safe)
+    answer.set_cookie(
+        cookie_of(request.scope), token, max_age=YEAR, httponly=True, samesite="strict", secure=safe
+    )
     return answer
 
 

@@ -8,7 +8,6 @@ from typing import cast
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
-from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import FormData, UploadFile
 
 from breadline.errors import InputToMend
@@ -16,6 +15,7 @@ from breadline.jobs.yards_ready import Ready, ReadyBook
 from breadline.need.words import counted
 from breadline.weather.service import TERMS
 from breadline.web.opened import place_of
+from breadline.web.sent_form import SentForm
 from breadline.web.views import page
 
 router = APIRouter()
@@ -31,40 +31,35 @@ def weather(request: Request, told: str = "", yards: int = 0) -> HTMLResponse:
 
 
 @router.post(HERE)
-async def file(request: Request) -> Response:
+def file(request: Request, form: SentForm) -> Response:
     """A weather file for the yards that are ticked."""
-    form = await request.form()
     came = form.get("file")
-    name, content = (came.filename or "", await came.read()) if isinstance(came, UploadFile) else ("", b"")
-    return await _given(request, form, "weather", lambda book, keys: book.give_weather(name, content, keys))
+    name, content = (came.filename or "", came.file.read()) if isinstance(came, UploadFile) else ("", b"")
+    return _given(request, form, "weather", lambda book, keys: book.give_weather(name, content, keys))
 
 
 @router.post(f"{HERE}/archive")
-async def archive(request: Request) -> Response:
+def archive(request: Request, form: SentForm) -> Response:
     """Past years from the public archive, once its terms are accepted."""
-    form = await request.form()
     accepted, opener = "accept" in form, getattr(request.app.state, "weather_opener", None)
-    return await _given(
-        request, form, "weather", lambda book, keys: book.fetch_weather(keys, accepted, opener)
-    )
+    return _given(request, form, "weather", lambda book, keys: book.fetch_weather(keys, accepted, opener))
 
 
 @router.post(f"{HERE}/bloom")
-async def bloom(request: Request) -> Response:
+def bloom(request: Request, form: SentForm) -> Response:
     """A starter calendar for the yards that are ticked."""
-    form = await request.form()
     region = str(form.get("region", ""))
-    return await _given(request, form, "bloom", lambda book, keys: book.give_calendar(region, keys))
+    return _given(request, form, "bloom", lambda book, keys: book.give_calendar(region, keys))
 
 
-async def _given(
+def _given(
     request: Request, form: FormData, what: str, give: Callable[[ReadyBook, list[str]], int]
 ) -> Response:
     keys = [str(key) for key in form.getlist("yard")]
     try:
-        many = await run_in_threadpool(give, _book(request), keys)
+        many = give(_book(request), keys)
     except InputToMend as error:
-        return await run_in_threadpool(_shown, request, error, keys)
+        return _shown(request, error, keys)
     return RedirectResponse(f"{HERE}?told={what}&yards={many}", 303)
 
 

@@ -13,6 +13,7 @@ from breadline.jobs import rounds_words as said
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.rounds_search import PlanSearch
 from breadline.web.pages.rounds import HERE, WAIT_S, kept_plan, plan_searches, rounds_book, searched
+from breadline.web.sent_form import SentForm
 from breadline.web.views import page
 
 router = APIRouter()
@@ -65,9 +66,8 @@ def alike(request: Request) -> HTMLResponse:
 
 
 @router.post(f"{ALIKE}/choose")
-async def choose(request: Request) -> Response:
+def choose(request: Request, form: SentForm) -> Response:
     """Keep the best plan of each yard that is ticked, with the belief and prices it was found under."""
-    form = await request.form()
     book, of = rounds_book(request), str(form.get("of", ""))
     asked, keys = kept_plan(book, of).asked, [str(key) for key in form.getlist("yard")]
     if not keys:

@@ -147,7 +147,7 @@ function draw() {
     make("summary", {}, "More: ", work.more.map((one) => one.label.split(" ")[0].toLowerCase()).join(", "), ", a line"), ...work.more.map((one) => asked(one, desk)), line(yard));
   place.replaceChildren(
     make("p", { class: "head" }, make("b", {}, `${yard.name}, ${work.name.toLowerCase()}`), make("span", {}, `${Math.min(nth, rows.length)} of ${rows.length}`)),
-    make("div", { class: "tag" }, make("h1", {}, open.tag), make("span", {}, row ? row.place : "new hive"), button("Other", pick, { class: "plain", "aria-label": "Another hive" })),
+    make("div", { class: "tag" }, make("h1", { class: open.tag.length > 7 ? "long" : "" }, open.tag), make("span", {}, row ? row.place : "new hive"), button("Other", pick, { class: "plain", "aria-label": "Another hive" })),
     ...[banner(yard, open), entry ? make("div", { class: "give" }, make("p", {}, `Entered at ${open.at}. What you change takes its place.`), button("Take it back", takeItBack, { class: "plain" })) : null].filter(Boolean),
     ...work.asks.map((one) => asked(one, desk)), more,
     make("div", { class: "row go" }, button("Back", back, { class: "back" }), undoing(), button(entry ? "Keep the change" : "Next hive", next, { class: "next" })));
@@ -207,7 +207,7 @@ async function nextOnce() {
   await status(); go();
 }
 
-const undoing = (kind = "") => (last ? button("Undo", undo, { class: kind, "aria-label": `Undo ${last.tag}` }) : null);
+const undoing = (kind = "") => (last ? button(kind ? `Undo ${last.tag}` : "Undo", undo, { class: kind, "aria-label": `Undo ${last.tag}` }) : null);
 
 /* A refused record that is entered anew is of its own day, unless the clock was wrong then. */
 async function whenOf(again) {

@@ -30,7 +30,10 @@ export function shut(why) {
 export const safely = (work) => async (...given) => {
   try {
     return await work(...given);
-  } catch (why) { return shut(why); }
+  } catch (why) {
+    if (!(why instanceof DOMException)) reportError(why);  // no fault of the store: of this page
+    return shut(why);
+  }
 };
 
 let before = { of: "", at: 0 };

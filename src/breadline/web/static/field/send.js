@@ -4,7 +4,7 @@ import { moment } from "/static/field/key.js";
 
 const MOST = 200, PATIENCE = 20000;
 const A_FILE = Number(document.getElementById("main").dataset.aFile);  // records that the laptop takes at once
-const LONGEST = 3000000;  // letters of a saved file; the laptop takes more
+const LONGEST = 1000000, bytes = (said) => new TextEncoder().encode(said).length;  // of a saved file
 let sending = null, hives = false;
 
 const bare = ({ state, tried: _, answer, why, answeredAt, taps, out, ...told }) => told;  // what is the phone’s own stays here
@@ -16,7 +16,7 @@ export async function files(records) {
   const phone = await thing("phone"), found = [];
   let part = [], long = 0;
   for (const one of records) {
-    const more = JSON.stringify(bare(one)).length;
+    const more = bytes(JSON.stringify(bare(one))) + 1;
     if (part.length && (part.length === A_FILE || long + more > LONGEST)) { found.push(text(phone, part)); part = []; long = 0; }
     part.push(one); long += more;
   }
@@ -41,6 +41,7 @@ async function sendAll() {
     if (!records.length) continue;
     const answer = await post(text(await thing("phone"), records));
     if (typeof answer === "string") return answer;
+    if (!Array.isArray(answer?.answers)) return "trouble";
     await answered(answer.answers);
     hives ||= records.some((one) => one.standing || one.new || one.withdraws);
     const named = new Set(answer.answers.map((one) => one.id));
