@@ -20,8 +20,8 @@ BESIDE = ("Prices", "Told", "Table")
 HEAD = """# Functions for a notebook
 
 What `import breadline` offers, from the docstrings; written by `scripts/notebook_page.py`, so change those.
-Examples stand [beside](notebook.md). A unit stands in brackets. Every answer also has `sentence`, `document` (what
-the command prints with `--json`) and `table("part.of.the.document")`.
+Examples stand [beside](notebook.md). A unit stands in brackets. Every answer also has `sentence`, `document`
+(what the command prints with `--json`) and `table("part.of.the.document")`.
 """
 RULE = re.compile(r"^-+$")
 
