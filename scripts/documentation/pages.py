@@ -52,7 +52,8 @@ def write(page: Page, text: str, site: Site) -> None:
         if token.type == "inline":
             heading = tokens[at - 1].type == "heading_open"
             token.children = _linked(token.children or [], page, site, heading)
-    page.html = _in_reach(parser.renderer.render(tokens, parser.options, {}))
+    html = _in_reach(parser.renderer.render(tokens, parser.options, {}))
+    page.html = re.sub(r'<img src="([^"]+)"[^>]*>', lambda found: _picture(found[0], found[1], site), html)
 
 
 def _parser() -> MarkdownIt:
@@ -99,7 +100,7 @@ def _lead(token: Token, name: str, page: Page, site: Site) -> None:
             token.attrSet(name, relative(site.pages[source].address, page) + (f"#{anchor}" if anchor else ""))
             return
     if (site.root / where).is_file():
-        site.files.add(where)
+        site.files |= {one for one in (where, _phone(where)) if (site.root / one).is_file()}
         token.attrSet(name, relative(f"files/{where}", page))
     else:  # a folder: its first page, else the page that lists all headings
         first = next((one.address for one in site.pages.values() if one.source.startswith(f"{where}/")), "")
@@ -149,6 +150,20 @@ def _in_reach(html: str) -> str:
         html,
     )
     return html.replace("</table>", "</table></div>").replace("<pre>", '<pre tabindex="0">')
+
+
+def _phone(file: str) -> str:
+    """Where the drawing of a picture for a phone lies, if there is one."""
+    stem, dot, kind = file.rpartition(".")
+    return f"{stem}-phone{dot}{kind}"
+
+
+def _picture(image: str, address: str, site: Site) -> str:
+    """A picture that was drawn for a phone as well shows that one there; a wide one is never made small."""
+    small = _phone(address)
+    if small.rpartition("files/")[2] not in site.files:
+        return image
+    return f'<picture><source media="(max-width: 600px)" srcset="{small}">{image}</picture>'
 
 
 def _numbered(word: str) -> Callable[[], str]:

@@ -122,6 +122,15 @@ def test_keys_and_commands_lead_to_what_they_name(site):
     assert [key for _, _, key in keys_in(told, known)] == ["brodschneider2010", "judged"]
 
 
+def test_a_picture_that_was_drawn_for_a_phone_is_shown_there(site):
+    page = (site / "guide" / "commercial.html").read_text("utf-8")
+    shown = re.search(
+        r'<source media="\(max-width: 600px\)" srcset="\.\./(files/[^"]+-phone\.png)"><img', page
+    )
+    assert shown
+    assert (site / shown[1]).is_file()
+
+
 def test_a_heading_is_named_as_links_write_it():
     taken: set[str] = set()
     assert slug("Short from (`need/shortfall.py`)", taken) == "short-from-needshortfallpy"

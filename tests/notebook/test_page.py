@@ -6,6 +6,7 @@ import inspect
 import re
 
 import pytest
+from scripts import notebook_page
 
 import breadline
 from breadline import notebook
@@ -31,11 +32,23 @@ def test_a_function_has_its_row_and_its_docstring(name):
     assert f"breadline.{name}(" in PAGE.split("##")[0]
     told = inspect.getdoc(getattr(notebook, name)) or ""
     asked = inspect.signature(getattr(notebook, name)).parameters
-    described = [
-        one for one in asked if re.search(rf"^(?:\w+, )*{one}\b(?:, \w+)*$", told, re.M) or len(asked) == 1
-    ]
-    assert described == list(asked) or name == "compare"
+    described = [one for one in asked if re.search(rf"^(?:\w+, )*{one}\b(?:, \w+)*$", told, re.M)]
+    assert described == list(asked)
     assert len(asked) <= 6
+
+
+def test_the_page_of_functions_is_that_of_the_docstrings():
+    assert notebook_page.PAGE.read_text("utf-8") == notebook_page.page(), "python -m scripts.notebook_page"
+    assert set(notebook_page.ORDER) == set(FUNCTIONS)
+
+
+def test_an_answer_describes_every_part_that_it_has():
+    for name in FUNCTIONS:
+        answer = inspect.signature(getattr(notebook, name), eval_str=True).return_annotation
+        if answer.__module__.startswith("breadline.notebook") and answer is not notebook.Table:
+            told = notebook_page.entries(notebook_page.parts(answer.__doc__)["Parameters"])
+            described = {one.strip() for names, _ in told for one in names.split(",")}
+            assert described == set(answer.__dataclass_fields__) - {"sentence", "document"}, name
 
 
 def test_a_row_names_a_function_and_parts_that_are_there():

@@ -67,7 +67,7 @@ class Verdict(InWords):
     money
         What it means in money, in words.
     difference
-        Fed less check per colony started, dead ones as 0: low, middle, high of its range, 95 in 100; None
+        Fed less check per colony started, dead ones as 0: low, middle, high of its range, nine in ten; None
         where there is none. [frames, kg or lb, as ``unit``]
     unit
         Of the outcome.
@@ -93,7 +93,7 @@ class Pooled(InWords):
     ----------
     groups
         One row an outcome and forage situation: head, outcome, situation, trials [trials]; log_ratio of fed
-        to check with low and high, 95 in 100, and further_low and further_high, where one more trial would
+        to check with low and high, nine in ten, and further_low and further_high, where one more trial would
         lie [log ratio]; None where there is no average.
     trials
         One row a trial, those left out with the reason in ``left_out``: name, season, situation, class,
@@ -200,6 +200,11 @@ def verdict_of(
 
 def pooled(files: Sequence[str | PathLike[str]]) -> Pooled:
     """Several trials' own files together; each is judged anew, and those that broke a rule are left out.
+
+    Parameters
+    ----------
+    files
+        Paths of trials' own files, as ``breadline verdict --travel`` writes them.
 
     Errors
     ------

@@ -137,6 +137,13 @@ def solve(recipe: Given, prices: Mapping[str, float] | None = None) -> Solved:
 def compare(recipes: Sequence[Given], order: Sequence[str] = ()) -> Compared:
     """Own recipes and the bought feeds in their files side by side, by name or in an order of your own.
 
+    Parameters
+    ----------
+    recipes
+        Paths of recipe files, or what stands in them as tables.
+    order
+        All names, in your own order; by name where not given.
+
     Errors
     ------
     RecipeError, FeedRefused

@@ -10,7 +10,7 @@ SHOWN = 20  # rows of a table as a notebook shows it
 
 
 class Table(dict[str, list[Any]]):
-    """A table as columns by name, all of one length; ``pandas.DataFrame(frame)`` takes it as it is.
+    """A table as columns by name, all of one length; ``pandas.DataFrame(table)`` takes it as it is.
 
     Days are ``datetime.date``, numbers plain, and what is missing is None. Units stand in the names of the
     columns or in the docstring of what holds the table.
