@@ -110,7 +110,7 @@ def test_another_plan_takes_the_place_and_the_first_is_counted(book):
     _filled_in_from_the_plan_of_the_trials_season(book, told, asked)
     nothing = book.keep_plan(key, told, told.taken(0), "maple came early")
     assert nothing.changes == 1
-    with pytest.raises(RecordError, match="no plan was chosen"):
+    with pytest.raises(RecordError, match="none was chosen for Copper Ford"):
         asked_of_book(book.path, (YARD.name,), YARD.today)
     assert nothing.sentence == "Do nothing"
     assert nothing.done(YARD.today) == "The plan is to do nothing."

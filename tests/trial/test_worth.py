@@ -174,6 +174,10 @@ def test_an_answer_that_cannot_change_anything_is_worth_no_trial():
         [40], Noise(3.0, 0.4), ASKED, stakes(sure, ahead=Ahead(40, 3, 0.05)), dice(), sizes=(6, 10)
     )
     assert not found.worth_it
+    wide = propose_colonies([400] * 4, Noise(3.0, 0.4), ASKED, stakes(sure), dice())
+    assert not wide.worth_it
+    told = [one.row.from_zero for one in wide.sizes]
+    assert told[wide.best] <= ASKED.believed < min(told[: wide.best])  # the fewest that could tell
 
 
 def test_where_feeding_is_not_expected_to_pay_the_fed_ones_are_the_cost():

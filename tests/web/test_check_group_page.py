@@ -239,7 +239,7 @@ def test_what_has_its_usual_value_is_folded_until_it_is_not(client):
     [
         ({"cost": "lots"}, "cost"), ({"price": ""}, "says not once what pays"),
         ({"yard": "Nowhere"}, "no yard is named"), ({"file": "money ="}, "not TOML"),
-        ({"plan": "Mill Shoals"}, "no plan was chosen"),
+        ({"plan": "Mill Shoals"}, "none was chosen for Mill Shoals"),
     ],
 )  # fmt: skip
 def test_a_size_that_cannot_be_told_says_why_and_keeps_what_was_typed(client, more, says):

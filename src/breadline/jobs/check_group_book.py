@@ -63,8 +63,10 @@ def asked_of_book(
     strange = [name for name in names if name not in with_plan]
     if strange or not with_plan:
         known = ", ".join(with_plan) or "a yard whose plan was chosen"
-        raise RecordError("--yard", f"no plan was chosen for {strange[0] if strange else 'any yard'}", known,
-                          "breadline rounds plan … --book keeps one; or use a size file")  # fmt: skip
+        raise RecordError(
+            "plan", f"none was chosen for {strange[0] if strange else 'any yard'}", known,
+            "Choose one under Rounds (breadline rounds plan … --book); or ask without a plan, by a size file",
+        )  # fmt: skip
     chosen = {name: with_plan[name] for name in dict.fromkeys(names) or with_plan}
     kept = [one for _, one in chosen.values()]
     _paid_alike(chosen)

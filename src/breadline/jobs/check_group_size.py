@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from math import inf, isfinite
+from math import inf
 
 import numpy as np
 
@@ -161,8 +161,12 @@ def _told_if(
 
     low, high = spread.log_sd_ends
     # against the same draws at the middle, so that the band holds its line whatever draws that came from
-    beside = [row.from_zero / told(row, spread.log_sd) if isfinite(row.from_zero) else inf for row in rows]
-    return tuple((m * told(row, low), m * told(row, high)) for m, row in zip(beside, rows, strict=True))
+    found = []
+    for row in rows:
+        ends = told(row, low), told(row, high)
+        beside = row.from_zero / told(row, spread.log_sd)  # 0 or no number where one of them tells nothing
+        found.append((beside * ends[0], beside * ends[1]) if 0.0 < beside < inf else (inf, inf))
+    return tuple(found)
 
 
 def _as_sharp(

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from math import isfinite
 
 from breadline.jobs.check_group_asked import SizeAsked
 from breadline.jobs.check_group_size import SizeAnswer
@@ -68,14 +67,21 @@ def proposal_words(answer: SizeAnswer) -> str:
         return (
             "No result that a check group could bring is likely to change what you do: at these prices you "
             f"would {does} all the same. To know it all the same, {leave_words(answer, best)} "
-            f"{cost_words(answer, best)}."
+            f"{cost_words(answer, best)}{_could_tell(answer, best)}."
         )
     if not answer.proposal.worth_it:
         return (
             f"No check group is worth what it costs here: {leave_words(answer, best)} "
-            f"{cost_words(answer, best)}, and {worth}."
+            f"{cost_words(answer, best)}{_could_tell(answer, best)}, and {worth}."
         )
     return f"{leave_words(answer, best, capital=True)}; it {cost_words(answer, best)}, {worth}."
+
+
+def _could_tell(answer: SizeAnswer, at: Sized) -> str:
+    """What a size tells that is not worth its cost."""
+    if at.row.from_zero >= NOBODY_SEES:
+        return " and can hardly tell anything"
+    return f" and tells {amount(at.row.from_zero, answer.asked.outcome)} from nothing, four times in five"
 
 
 def leave_words(answer: SizeAnswer, at: Sized, capital: bool = False) -> str:
@@ -218,6 +224,7 @@ def amount(value: float, outcome: Outcome) -> str:
     return f"{sign}{abs(value):.1f} frames"
 
 
+NOBODY_SEES = 100.0  # frames, or kg, that no feed adds to a colony
 HEAD = ("unfed", "fed", "if 0", "if b", "if 2b", "believed", "from 0", "from b", "costs", "worth")
 
 
@@ -281,17 +288,18 @@ def _row(answer: SizeAnswer, place: int) -> tuple[str, ...]:
 
 def benefit_told(benefit: float) -> str:
     """A smallest difference in the table, "none" where no benefit is told [unit of the outcome]."""
-    return f"{benefit:.1f}" if isfinite(benefit) else "none"
+    return f"{benefit:.1f}" if benefit < NOBODY_SEES else "none"
 
 
-def _if_they_differ(answer: SizeAnswer) -> str:
+def _if_they_differ(answer: SizeAnswer) -> tuple[str, ...]:
     """What the proposed size tells where colonies differ less or more than taken."""
     (least, most), (low, high) = answer.spread.log_sd_ends, answer.told_if[answer.proposal.best]
+    if low >= NOBODY_SEES:
+        return ()
     told = f"{amount(low, answer.asked.outcome)} is told from nothing"
-    other = f"only {amount(high, answer.asked.outcome)}" if isfinite(high) else "no benefit at all"
-    return (
-        f"If they differ by {least:.2f}, a benefit of {told} by the proposed size; if by {most:.2f}, {other}."
-    )
+    other = f"only {amount(high, answer.asked.outcome)}" if high < NOBODY_SEES else "no benefit at all"
+    by_it = f"a benefit of {told} by the proposed size"
+    return (f"If they differ by {least:.2f}, {by_it}; if by {most:.2f}, {other}.",)
 
 
 def rests_on(answer: SizeAnswer) -> list[str]:
@@ -300,7 +308,7 @@ def rests_on(answer: SizeAnswer) -> list[str]:
     said = [
         f"Colonies of one yard differ by {spread.log_sd:.2f} on the log scale, from {spread.told_by[0]}; one "
         f"grader's error is {100 * spread.reader_share:.0f} in 100 of that variance.",
-        _if_they_differ(answer),
+        *_if_they_differ(answer),
     ]
     if asked.baseline:
         said.append(

@@ -118,7 +118,8 @@ class Proposal:
     sizes
         From few unfed to many.
     best
-        Which of them is worth most.
+        Which of them is worth most; where none is worth its cost, the smallest that tells what is
+        believed from nothing, four times in five.
     as_good
         Those within 5 in 100 of it.
     refused
@@ -132,7 +133,7 @@ class Proposal:
 
     @property
     def proposed(self) -> Sized:
-        """The size that is worth most."""
+        """The size that is worth most, or that could tell where none is worth its cost."""
         return self.sizes[self.best]
 
     @property
@@ -206,7 +207,7 @@ def propose_colonies(
             found.append(_sized(row, units, stakes, noise.widened(stakes.belief.mean, units), before))
         elif why is not None:
             refused.append((check, why))
-    return _proposal(found, refused)
+    return _proposal(found, refused, asked.believed)
 
 
 def propose_yards(
@@ -245,7 +246,7 @@ def propose_yards(
         more = max(0, without - graded[0]) * stakes.expected if stakes.fed_otherwise else 0.0
         cost = TrialCost(sized.cost.grading, sized.cost.unfed + more, sized.cost.fed)
         found.append(Sized(row, graded, sized.answer, cost, before))
-    return _proposal(found, refused)
+    return _proposal(found, refused, asked.believed)
 
 
 def _sized(row: SizeRow, colonies: tuple[int, int], stakes: Stakes, widened: float, before: int) -> Sized:
@@ -259,8 +260,11 @@ def _looked_in(yards: Sequence[int], unfed: Sequence[int], stakes: Stakes) -> in
     return sum(n for n, k in zip(yards, unfed, strict=True) if k) if stakes.before else 0
 
 
-def _proposal(found: list[Sized], refused: list[tuple[int, TrialError]]) -> Proposal:
+def _proposal(found: list[Sized], refused: list[tuple[int, TrialError]], believed: float) -> Proposal:
     if not found:
         raise refused[-1][1]
     best, as_good = best_of([one.net for one in found])
+    if found[best].net <= 0:  # the cheapest is the one that tells least: nobody is served by that
+        best = next((n for n, one in enumerate(found) if one.row.from_zero <= believed), best)
+        as_good = (best,)
     return Proposal(tuple(found), best, as_good, tuple((n, str(why)) for n, why in refused))
