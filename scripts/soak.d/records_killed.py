@@ -108,7 +108,7 @@ def served(at: BookAt) -> Iterator[tuple[subprocess.Popen[bytes], int]]:
     env = {**os.environ, "PYTHONPATH": str(ROOT / "src")}
     server = subprocess.Popen(command, env=env, stdout=subprocess.DEVNULL, stdin=subprocess.DEVNULL)
     try:
-        until = time.monotonic() + 180
+        until = time.monotonic() + 900  # a busy machine
         while True:
             try:
                 socket.create_connection(("127.0.0.1", port), 1).close()
