@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from dataclasses import replace
 
 import jsonschema
 import pytest
@@ -52,7 +53,17 @@ def test_every_word_that_a_key_may_hold_is_on_the_page(name):
     assert not [word for word in part.get("enum", part.get("properties", ())) if word not in plain]
 
 
-@pytest.mark.parametrize("trial", [EXAMPLE.read_text("utf-8"), text(), text(finished(4), own_names=True)])
+def kept_apart(yards: tuple[str, ...]):
+    made = finished(5)
+    return replace(made, design=replace(made.design, apart=yards))
+
+
+@pytest.mark.parametrize(
+    "trial",
+    [EXAMPLE.read_text("utf-8"), text(), text(finished(4), own_names=True),
+     text(kept_apart(("Sorrel Bend 0", "Sorrel Bend 2")), own_names=True), text(kept_apart(()))],
+    ids=["the example", "numbered", "own names", "rows kept apart", "no row kept apart"],
+)  # fmt: skip
 def test_the_seal_is_what_the_page_says(trial):
     (block,) = re.findall(r"^```python\n(.*?)^```", PAGE, re.M | re.S)
     told: dict = {}

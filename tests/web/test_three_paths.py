@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 import re
+from dataclasses import replace
 from datetime import date
 from functools import partial
 
@@ -15,13 +16,17 @@ from breadline.jobs.book import Book
 from breadline.jobs.demo import FIRST_YARD
 from breadline.jobs.rounds import Way
 from breadline.jobs.season import Asked
+from breadline.jobs.yard_file import read_yard
+from breadline.trial.design import Allocation
 from breadline.web.app import create_app
 from breadline.web.pages import rounds as pages
+from jobs.travelled import finished, text
 from web.served import serving
 
 pytestmark = pytest.mark.browser
-AUGUST, FEBRUARY = date(2026, 8, 5), date(2026, 2, 20)
+AUGUST, FEBRUARY, WINTER = date(2026, 8, 5), date(2026, 2, 20), date(2026, 1, 20)
 MOST_QUESTIONS, MOST_TAPS = 8, 12
+DRIVEN = 6  # yards of one drive
 YARDS = (
     "Alder Flat", "Bitter Creek", "Cold Spring", "Dry Fork", "Elk Bench", "Fiddler Hill", "Grange Road",
     "Hollow Oak", "Iron Gate", "Juniper Rise", "Kettle Pond", "Long Draw", "Mill Race", "North Slough",
@@ -176,9 +181,11 @@ def test_the_owner_goes_from_a_spreadsheet_to_rounds_an_order_and_a_drawn_check_
     page.locator("table.plans tbody tr").last.get_by_role("button").click()
     assert "rounds of" in said(page)
     page.get_by_role("link", name="Ask the same for other yards").click()
+    for name in YARDS[DRIVEN:]:  # one drive will do here; by hand all 24 were asked
+        page.get_by_label(name, exact=True).uncheck()
     page.get_by_role("button", name="Ask them all").click()
     page.get_by_role("button", name="Choose the ticked").click()
-    assert page.locator("table.yards tbody tr").count() == 24
+    assert page.locator("table.yards tbody tr", has_text="rounds of").count() == DRIVEN
     page.get_by_role("button", name="Sheets for one truck").click()
     order = page.get_by_role("link", name="Order list").get_attribute("href")
     assert one_page(fetched(page, order))
@@ -191,4 +198,49 @@ def test_the_owner_goes_from_a_spreadsheet_to_rounds_an_order_and_a_drawn_check_
     assert said(page).startswith("Leave 48 of ")
     page.get_by_role("button", name="Lock this draw").click()
     assert page.get_by_role("link", name="Who gets feed").is_visible()
+    assert page.noise == []
+
+
+def cooperators(folder):
+    """Files of twelve invented trials: eleven fair ones, and one whose unfed colonies were picked by hand."""
+    paths = []
+    for n in range(1, 13):
+        trial = finished(n, yards=2, sets=4)
+        if n == 12:
+            trial = replace(trial, design=replace(trial.design, allocation=Allocation.CHOSEN))
+        paths.append(folder / f"cooperator-{n}.json")
+        paths[-1].write_text(text(trial, name=f"Cooperator {n}"), "utf-8")
+    return paths
+
+
+def test_the_adviser_prints_a_page_for_each_of_twelve_trials_one_for_the_county_and_an_outlook(
+    fresh, tmp_path
+):
+    book = Book(tmp_path / "book.sqlite", WINTER)
+    for n, frames in enumerate((4.0, 5.5, 7.0)):
+        yard = read_yard(FIRST_YARD / "yard.toml")
+        name, count = f"Cooperator {n + 1}'s yard", replace(yard.count, frames_of_bees=frames, bread=0.25 + n)
+        book.add_yard(replace(yard, name=name, count=count), FIRST_YARD / "weather.csv")
+    page = fresh(WINTER)
+    page.get_by_role("link", name="Evidence", exact=True).click()
+    page.get_by_role("link", name="own check groups").first.click()
+    page.locator("input[type=file]").set_input_files(cooperators(tmp_path))
+    page.get_by_label("County or group").fill("Fern County (invented)")
+    page.get_by_role("button", name="Read them").click()
+    assert said(page) == "11 fair trials of 12; 1 trial left out, with the reason."
+    county = page.get_by_role("link", name="One page for the county", exact=True).get_attribute("href")
+    assert one_page(fetched(page, county))
+    each = page.get_by_role("link", name=re.compile(r"^Cooperator \d+$")).all()
+    assert len(each) == 12
+    assert one_page(fetched(page, each[0].get_attribute("href")))
+    assert one_page(fetched(page, each[-1].get_attribute("href") + "?paper=a4")), (
+        "the one left out has a page too"
+    )
+
+    page.get_by_role("link", name="Yards", exact=True).click()
+    page.get_by_role("link", name="County outlook").click()
+    assert re.match(r"\d of 3 yards", said(page))
+    assert "Left out of the model" in page.locator("main").inner_text()
+    for paper in ("Letter", "A4"):
+        assert one_page(fetched(page, page.get_by_role("link", name=paper, exact=True).get_attribute("href")))
     assert page.noise == []

@@ -20,7 +20,7 @@ from breadline.knowledge.shelf import Shelf, load
 from breadline.need.fit.season_counts import begun_at_first_count
 from breadline.need.foretold import What
 from breadline.need.yard import Yard
-from breadline.records import figure_edits, outlooks, weather_kept, yards
+from breadline.records import figure_edits, newest, outlooks, weather_kept, yards
 from breadline.records.address import BookAt
 from breadline.records.engine import looking, open_book, shut_book, writing
 from breadline.weather.read import read_weather
@@ -99,6 +99,11 @@ class Book:
             except BreadlineError as told:
                 error = _beside(row.name, told)
             yield YardLine(str(row.id), row.name, row.colonies, answer, error)
+
+    def newest_entries(self) -> str:
+        """What the answers of all yards go by, in a word that changes when any of it does."""
+        with looking(self._engine) as session:
+            return f"{self.today} {newest.entries(session)}"
 
     def first_yard(self) -> str:
         """Key of the yard that was written down first.

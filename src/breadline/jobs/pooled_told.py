@@ -157,10 +157,10 @@ def pooled_rows(told: Together) -> list[tuple[str, str, str, str]]:
         for one in group.trials:
             ends = ends_of(one)
             assert ends is not None
-            rows.append((group.head, one.file.name, _colonies(one), _said(*ends)))
+            rows.append((group.head, one.file.name, _colonies(one), said_range(*ends)))
         if group.mean is not None:
             low, high = group.mean.interval(LEVEL)
-            rows.append((group.head, "Together", "", _said(low, group.mean.mean, high)))
+            rows.append((group.head, "Together", "", said_range(low, group.mean.mean, high)))
     return rows + [("Left out", one.file.name, _colonies(one), one.left_out) for one in told.left_out]
 
 
@@ -168,6 +168,7 @@ def _colonies(one: Checked) -> str:
     return f"{one.colonies(fed=True)} and {one.colonies(fed=False)}"
 
 
-def _said(low: float, middle: float, high: float) -> str:
+def said_range(low: float, middle: float, high: float) -> str:
+    """A ratio with its range, of low, middle and high: "+12 % (+2 % to +23 %)". [log ratio]"""
     least, usual, most = (per_cent(math.exp(v)) for v in (low, middle, high))
     return f"{usual} ({least} to {most})"

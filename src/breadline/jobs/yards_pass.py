@@ -14,13 +14,15 @@ Each = Callable[[], Iterable[YardLine]]
 
 @dataclass
 class Pass:
-    """One way through the yards: the lines so far, and its end or its error."""
+    """One way through the yards: what it goes by, the lines so far, and its end or its error."""
 
+    stand: str
     lines: list[YardLine] = field(default_factory=list)
     coming: Future[None] | None = None
+    left: bool = False
 
-    def done(self, seconds: float) -> bool:
-        """Whether it is through after waiting so long; an error is raised here. [s]"""
+    def done(self, seconds: float | None) -> bool:
+        """Whether it is through after waiting so long, None to its end; an error is raised here. [s]"""
         assert self.coming is not None
         wait([self.coming], seconds)
         if self.coming.done():
@@ -32,8 +34,8 @@ class Pass:
 class Passes:
     """The ways through the yards of one running program, one at a time.
 
-    Answers are kept by what they rest on, so that a second way through is quick; only one that began
-    with the page that shows it counts, since the book may have changed under an earlier one.
+    The lines of the last one hold as long as the book stands as it did when it began; where it does not
+    any more, one that is still on its way is left.
     """
 
     def __init__(self) -> None:
@@ -41,31 +43,39 @@ class Passes:
         self._beginning = threading.Lock()
         self._going: Pass | None = None
 
-    def lines(self, each: Each, seconds: float) -> tuple[list[YardLine], bool]:
-        """The lines of a list and whether they are all of them, after waiting so long at most. [s]"""
-        with self._beginning:
-            earlier = self._going
-            going = earlier if earlier is not None and not _through(earlier) else self._begun(each)
-        if not going.done(seconds):
-            return list(going.lines), False
-        if going is earlier:  # it began before this page was asked for
-            with self._beginning:
-                going = self._begun(each)
-            if not going.done(seconds):
-                return list(going.lines), False
-        return list(going.lines), True
+    def lines(self, each: Each, stand: str, seconds: float | None) -> tuple[list[YardLine], bool]:
+        """The lines of a list and whether they are all of them, after waiting so long at most.
 
-    def _begun(self, each: Each) -> Pass:
-        made = Pass()
+        Parameters
+        ----------
+        stand
+            What the lines go by, in a word that changes when any of it does.
+        seconds
+            The longest wait; None waits for the end. [s]
+        """
+        with self._beginning:
+            going = self._going
+            if going is None or going.stand != stand:
+                going = self._going = self._begun(each, stand, going)
+        try:
+            whole = going.done(seconds)
+        except BaseException:
+            with self._beginning:
+                if self._going is going:
+                    self._going = None  # the next page tries again
+            raise
+        return list(going.lines), whole
+
+    def _begun(self, each: Each, stand: str, earlier: Pass | None) -> Pass:
+        if earlier is not None:
+            earlier.left = True
+        made = Pass(stand)
 
         def work() -> None:
             for line in each():
+                if made.left:
+                    return
                 made.lines.append(line)
 
         made.coming = self._hands.submit(work)
-        self._going = made
         return made
-
-
-def _through(one: Pass) -> bool:
-    return one.coming is None or one.coming.done()

@@ -54,7 +54,7 @@ class Ready:
 class ReadyBook(Book):
     """A book as its yards are made ready to be answered for."""
 
-    def stand(self) -> tuple[Ready, ...]:
+    def stand_of_yards(self) -> tuple[Ready, ...]:
         """Every yard and what it has, oldest first."""
         with looking(self._engine) as session:
             own = yard_region.with_own_bloom(session)

@@ -25,8 +25,10 @@ from breadline.web.pages import (
     bring_in,
     check_group,
     check_group_size,
+    county,
     evidence,
     evidence_own,
+    evidence_together,
     feed,
     feed_batch,
     feed_bought,
@@ -59,8 +61,8 @@ from breadline.web.views import refused
 SCREENS = (
     yards, season, feed, feed_recipe, feed_cheapest, feed_batch, feed_bought, feed_ingredients,
     feed_versions, rounds_stock, rounds_together, rounds_alike, rounds, check_group_size, check_group,
-    foretelling, straight_answer, verdict, evidence, evidence_own, figures, hive, field, field_entries,
-    field_paper, field_keying, phones, settings, bring_in, ready,
+    foretelling, straight_answer, verdict, evidence, evidence_own, evidence_together, county, figures,
+    hive, field, field_entries, field_paper, field_keying, phones, settings, bring_in, ready,
 )  # fmt: skip
 STATIC = Path(__file__).parent / "static"
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any, cast, get_args
 
 from fastapi import APIRouter, Request, UploadFile
@@ -13,8 +13,7 @@ from breadline.belief.gain import IN_WORDS, SITUATIONS, Situation
 from breadline.errors import InputToMend, TrialError
 from breadline.jobs.belief_book import BeliefBook, Known
 from breadline.jobs.own_evidence import OwnSituation, own_evidence
-from breadline.jobs.pooled import Together, pooled
-from breadline.jobs.pooled_told import pooled_chart, pooled_rows
+from breadline.jobs.pooled import pooled
 from breadline.jobs.trial_checked import checked
 from breadline.jobs.trial_file import LARGEST, TrialFile, trial_from_text
 from breadline.jobs.trial_lessons import Learning, learn_from
@@ -22,6 +21,7 @@ from breadline.pictures.belief_chart import belief_chart
 from breadline.records.engine import is_there
 from breadline.web.drawings import SIZES, Charts
 from breadline.web.opened import book_of, place_of
+from breadline.web.pages.evidence_together import Pool, keep_pool
 from breadline.web.sent_form import SentForm, texts
 from breadline.web.views import page
 
@@ -41,14 +41,14 @@ def trials(request: Request, files: list[UploadFile], form: SentForm) -> Respons
     """Trial files: put together, or, where they are one's own, learnt from."""
     typed = texts(form)
     try:
-        read = [_read(one.filename or "file", one.file.read()) for one in files[:MOST_FILES]]
+        came = [(one.filename or "file", one.file.read()) for one in files[:MOST_FILES]]
         if "mine" in typed:
-            _learn(request, read, typed)
+            _learn(request, [_read(*one) for one in came], typed)
             return RedirectResponse(HERE, 303)
-        together = pooled([checked(one) for one in read])
+        pool = _pool(came, " ".join(typed.get("whose", "").split())[:60])
     except InputToMend as error:
         return _own(request, error)
-    return _together(request, together)
+    return RedirectResponse(f"/evidence/together/{keep_pool(request, pool)}", 303)
 
 
 @router.post(f"{HERE}/take-back")
@@ -84,13 +84,23 @@ def _chart(one: OwnSituation) -> Charts:
     return Charts(*(Markup(belief_chart((one.situated,), size)) for size in SIZES))
 
 
-def _together(request: Request, together: Together) -> HTMLResponse:
-    mine = frozenset(one.taught.trial for one in known_of(request).lessons)
-    charts = Charts(*(Markup(pooled_chart(together, size, mine)) for size in SIZES))
-    return page(
-        "evidence_together.html", "/evidence", book_of(request).operation_name,
-        told=together, charts=charts, rows=pooled_rows(together),
-    )  # fmt: skip
+def _pool(came: Sequence[tuple[str, bytes]], whose: str) -> Pool:
+    """The trials together; a file that cannot be read does not keep the others out.
+
+    Errors
+    ------
+    TrialError
+        If none can be read.
+    """
+    read, unread = [], []
+    for one in came:
+        try:
+            read.append(checked(_read(*one)))
+        except TrialError as wrong:
+            unread.append(wrong)
+    if not read:
+        raise unread[0] if unread else TrialError("files", "none was chosen", "trials’ own files, in JSON")
+    return Pool(whose, pooled(read), tuple(f"{one.where}: {one.what}." for one in unread))
 
 
 def _read(name: str, content: bytes) -> TrialFile:

@@ -67,7 +67,7 @@ def _shown(
     request: Request, error: InputToMend | None = None, ticked: list[str] | None = None, told: str = ""
 ) -> HTMLResponse:
     book = _book(request)
-    stand = book.stand()
+    stand = book.stand_of_yards()
     lacking = [one.key for one in stand if "weather" in one.lacks]
     bare = [one.key for one in stand if "bloom" in one.lacks]
     every = [one.key for one in stand]

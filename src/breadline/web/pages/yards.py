@@ -52,7 +52,7 @@ def yards(request: Request) -> HTMLResponse:
     if not whole:
         return page(
             "yards_wait.html", "/", book.operation_name, rows=[row(line) for line in lines],
-            many=len(cast(Book, book).yard_names()),
+            worked=len(lines), many=len(cast(Book, book).yard_names()),
         )  # fmt: skip
     waiting = TrialsBook(book.path, book.today).waiting() if isinstance(book, Book) else {}
     shown = [line.answer for line in lines if line.answer is not None]
@@ -68,7 +68,7 @@ def _found(request: Request, book: BookShown) -> tuple[Sequence[YardLine], bool]
     """The yards that are worked out, and whether these are all."""
     if not isinstance(book, Book):
         return book.yards(), True
-    return cast(Passes, request.app.state.yard_passes).lines(book.each_yard, WAIT_S)
+    return cast(Passes, request.app.state.yard_passes).lines(book.each_yard, book.newest_entries(), WAIT_S)
 
 
 def _with_group(one: Row, waiting: Mapping[str, str]) -> Row:

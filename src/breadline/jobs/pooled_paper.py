@@ -1,0 +1,206 @@
+"""Several growers' trials on paper: a page for each, and one for the county."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from breadline.belief.gain import IN_WORDS, by_per_cent
+from breadline.jobs.pooled import Group, Together
+from breadline.jobs.pooled_told import ends_of, pooled_chart, pooled_sentence, said_range
+from breadline.jobs.trial_checked import Checked
+from breadline.jobs.verdict import Prices, Verdict, VerdictAsked
+from breadline.jobs.verdict_chart import shown_of
+from breadline.jobs.verdict_file import verdict_of_travelled
+from breadline.need.words import counted, day_and_year
+from breadline.pictures.colonies_chart import colonies_chart, colonies_sentence
+from breadline.sheets.letterhead import Paper
+from breadline.sheets.report_sheet import ReportPage, report_sheet
+from breadline.trial.classes import LEVEL
+from breadline.verdict.amounts import amount, span
+from breadline.verdict.words import IN_SHORT
+
+MOST_LINES = 4  # of a column
+FOOT = (
+    "Worked out again from the colonies of the trial’s own file. Ranges: nine times in ten. Dead colonies "
+    "count as 0."
+)
+NOT_KNOWN = (
+    "What feeding brings in another forage: a dearth and a flow are never averaged.",
+    "Whether it paid at other prices than each grower’s own.",
+    "What happens in other seasons than those listed.",
+)
+
+
+@dataclass(frozen=True)
+class Printing:
+    """Whose pages they are, their day and their paper."""
+
+    whose: str
+    on: date
+    paper: Paper
+
+
+def trial_pages(told: Together, how: Printing) -> bytes:
+    """One page for each trial, those left out too, as one PDF.
+
+    Errors
+    ------
+    TrialError, RecordError
+        If a trial cannot be judged, or there is none.
+    """
+    pages = [trial_page(one, told, how) for one in every(told)]
+    return report_sheet("Trials, a page each", pages, how.on, how.paper)
+
+
+def one_trial(told: Together, at: int, how: Printing) -> bytes:
+    """The page of one trial by its place in ``every``."""
+    one = every(told)[at]
+    return report_sheet(one.file.name, [trial_page(one, told, how)], how.on, how.paper)
+
+
+def county_sheet(told: Together, how: Printing) -> bytes:
+    """All trials on one page: average by forage, picture, each trial, and those left out with why."""
+    return report_sheet("Trials together", [county_page(told, how)], how.on, how.paper)
+
+
+def every(told: Together) -> tuple[Checked, ...]:
+    """All trials in the order of their pages: those in an average first."""
+    return tuple(one for group in told.groups for one in group.trials) + told.left_out
+
+
+def trial_page(one: Checked, told: Together, how: Printing) -> ReportPage:
+    """What the page of a trial says."""
+    design, verdict = one.file.finished.design, _judged(one)
+    said, shown = verdict.spoken, shown_of(verdict)
+    broke = said.broke or ("Nothing that makes the comparison unfair.",)
+    needs = amount(max(design.lines.break_even, 0.0), verdict.measure)
+    out = (f"Left out of the county’s average: {one.left_out}.",) if one.left_out else ()
+    return ReportPage(
+        head=_head(how, f"one trial of {len(every(told))}"),
+        title=said.sentence,
+        under=tuple(text for text in (_of(one), said.range_said, *out) if text),
+        picture=colonies_chart(shown, "print"),
+        shows=colonies_sentence(shown),
+        heads=("Group", "Colonies started", "Died or lost", "Mean at grading"),
+        rows=(*_arms(verdict), *_difference(verdict)),
+        columns=(
+            ("What was done", said.done[:MOST_LINES]),
+            ("What broke, and how sure", (*broke, *one.remarks, *said.sure)[: MOST_LINES + 1]),
+            ("Beside the others", _beside(one, told)),
+        ),
+        boxed=("Next season", said.next_season),
+        foot=f"{FOOT} It had to add {needs} to pay, as its grower settled it.",
+    )  # fmt: skip
+
+
+def county_page(told: Together, how: Printing) -> ReportPage:
+    """What the page of the county says."""
+    groups = sorted(told.groups, key=lambda group: -len(group.trials))
+    said = [group.sentence for group in groups]
+    title = _short(groups[0]) if groups and groups[0].mean is not None else told.sentence
+    left = tuple(f"{one.file.name}: {one.left_out}." for one in told.left_out)
+    return ReportPage(
+        head=_head(how, counted(len(every(told)), "trial")),
+        title=title,
+        under=(*said, told.sentence),
+        picture=pooled_chart(told, "print"),
+        shows=pooled_sentence(told),
+        heads=("Trial", "Season", "Fed and check", "Fed against check", "What it came to"),
+        rows=tuple(_row(one) for group in groups for one in group.trials),
+        columns=(
+            ("Left out, and why", left or ("None: all kept to the rules.",)),
+            ("What is not known", NOT_KNOWN),
+        ),
+        boxed=("What it means", _means(groups)),
+        foot=FOOT,
+    )
+
+
+def _judged(one: Checked) -> Verdict:
+    lines = one.file.finished.design.lines
+    return verdict_of_travelled(
+        one.file, VerdictAsked(Prices(break_even=lines.break_even, margin=lines.margin))
+    )
+
+
+def _head(how: Printing, what: str) -> str:
+    return " · ".join(part for part in (how.whose, what, day_and_year(how.on)) if part)
+
+
+def _of(one: Checked) -> str:
+    file = one.file
+    fed = f"fed {IN_WORDS[file.situation]}" if file.situation else "forage not noted"
+    return " · ".join(part for part in (file.name, file.season, fed, file.owner, file.place) if part)
+
+
+def _arms(verdict: Verdict) -> tuple[tuple[str, ...], ...]:
+    measure = verdict.measure
+    return tuple(
+        (arm.name, str(arm.started), str(arm.lost) + (f", {arm.unknown} unknown" if arm.unknown else ""),
+         amount(arm.mean, measure) if arm.mean == arm.mean else "none known")
+        for arm in verdict.answer.arms
+    )  # fmt: skip
+
+
+def _difference(verdict: Verdict) -> tuple[tuple[str, ...], ...]:
+    here = verdict.answer.here
+    if here is None:
+        return ()
+    clear = "clear of chance" if here.low > 0 or here.high < 0 else "not clear of chance"
+    return (
+        (
+            "Difference",
+            "",
+            clear,
+            f"{amount(here.contrast.estimate, verdict.measure)}, {span(here.low, here.high)}",
+        ),
+    )
+
+
+def _beside(one: Checked, told: Together) -> tuple[str, ...]:
+    group = next((each for each in told.groups if one in each.trials), None)
+    ends = ends_of(one)
+    own = f"This one: {said_range(*ends)}." if ends else "This one: nothing that could be compared."
+    if group is None:
+        return (own, "It stands in no average.")
+    if group.mean is None:
+        return (own, "It is the only fair trial of its forage.")
+    return (own, group.sentence)
+
+
+def _row(one: Checked) -> tuple[str, ...]:
+    ends = ends_of(one)
+    said = said_range(*ends) if ends else "–"
+    fed, check = one.colonies(fed=True), one.colonies(fed=False)
+    return one.file.name, one.file.season, f"{fed} and {check}", said, IN_SHORT[one.answer.given]
+
+
+def _short(group: Group) -> str:
+    """The first sentence of the county: how much, and whether that is clear of chance."""
+    mean = group.mean
+    assert mean is not None
+    low, high = mean.interval(LEVEL)
+    what = "honey" if group.honey else "bees"
+    under = f", fed {IN_WORDS[group.situation]}" if group.situation else ""
+    clear = "clear of chance" if low > 0 or high < 0 else "not clear of chance"
+    usual = by_per_cent(math.exp(mean.mean))
+    return f"{counted(mean.trials, 'fair trial')}{under}: fed colonies had {usual} {what}, {clear}."
+
+
+def _means(groups: Sequence[Group]) -> str:
+    told = [group for group in groups if group.mean is not None]
+    if not told:
+        return "One trial is no average. Draw check groups in more yards of that forage."
+    beyond = told[0].mean.next_trial(LEVEL) if told[0].mean else None
+    further = (
+        "the next grower’s trial may still come out on either side" if beyond and beyond[0] < 0 < beyond[1]
+        else "the next grower’s trial would most likely lie on the same side" if beyond
+        else "two trials cannot say where a further one would lie"
+    )  # fmt: skip
+    return (
+        f"The average is of these yards and seasons; {further}. Whether it pays is a sum of each grower’s "
+        "own prices: see the pages of the trials."
+    )

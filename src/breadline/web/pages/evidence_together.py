@@ -1,0 +1,95 @@
+"""Several growers' trials together: on the page, and on paper a page for each and one for the county."""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from collections.abc import Callable
+from dataclasses import dataclass
+from secrets import token_urlsafe
+from typing import cast
+
+from fastapi import APIRouter, Request
+from fastapi.responses import HTMLResponse, Response
+from markupsafe import Markup
+
+from breadline.errors import TrialError
+from breadline.jobs.pooled import Together
+from breadline.jobs.pooled_paper import Printing, county_sheet, every, one_trial, trial_pages
+from breadline.jobs.pooled_told import pooled_chart, pooled_rows
+from breadline.sheets.letterhead import Paper
+from breadline.web.drawings import SIZES, Charts
+from breadline.web.opened import book_of
+from breadline.web.views import page
+
+router = APIRouter()
+HERE = "/evidence/together"
+KEPT = 20  # of them in memory; the oldest makes room
+
+
+@dataclass(frozen=True)
+class Pool:
+    """What was sent together: whose it is, the trials, and the files that could not be read with why."""
+
+    whose: str
+    together: Together
+    unread: tuple[str, ...] = ()
+
+
+@router.get(f"{HERE}/{{key}}")
+def together(request: Request, key: str) -> HTMLResponse:
+    """All of them, their average by forage, and each with its page."""
+    from breadline.web.pages.evidence_own import known_of
+
+    pool, book = _kept(request, key), book_of(request)
+    mine = frozenset(one.taught.trial for one in known_of(request).lessons)
+    charts = Charts(*(Markup(pooled_chart(pool.together, size, mine)) for size in SIZES))
+    return page(
+        "evidence_together.html", "/evidence", book.operation_name, told=pool.together, charts=charts,
+        key=key, rows=pooled_rows(pool.together), unread=pool.unread, whose=pool.whose,
+        trials=[(n, one.file.name, one.left_out) for n, one in enumerate(every(pool.together), 1)],
+    )  # fmt: skip
+
+
+@router.get(f"{HERE}/{{key}}/{{name}}.pdf")
+def paper(request: Request, key: str, name: str, paper: str = "us-letter") -> Response:
+    """One page: ``county``, ``trial-3``; or ``trials``, a page each."""
+    pool = _kept(request, key)
+    how = Printing(pool.whose, request.app.state.today(), cast(Paper, paper))
+    made = _made(pool.together, name, how)
+    headers = {"Content-Disposition": f'inline; filename="{name}.pdf"'}
+    return Response(made(), media_type="application/pdf", headers=headers)
+
+
+def keep_pool(request: Request, pool: Pool) -> str:
+    """Keep trials in memory until the program stops; their page is ``HERE`` and what this answers."""
+    shelf, key = _shelf(request), token_urlsafe(9)
+    shelf[key] = pool
+    while len(shelf) > KEPT:
+        shelf.popitem(last=False)
+    return key
+
+
+def _made(told: Together, name: str, how: Printing) -> Callable[[], bytes]:
+    number = name.removeprefix("trial-")
+    if name == "county":
+        return lambda: county_sheet(told, how)
+    if name == "trials":
+        return lambda: trial_pages(told, how)
+    if number.isdecimal() and len(number) < 4 and 1 <= int(number) <= len(every(told)):
+        return lambda: one_trial(told, int(number) - 1, how)
+    raise TrialError(name, "there is no such page", "county, trials, trial-1 …", "Go back to the trials")
+
+
+def _shelf(request: Request) -> OrderedDict[str, Pool]:
+    state = request.app.state
+    if not hasattr(state, "pools"):
+        state.pools = OrderedDict()
+    return cast("OrderedDict[str, Pool]", state.pools)
+
+
+def _kept(request: Request, key: str) -> Pool:
+    found = _shelf(request).get(key)
+    if found is None:
+        raise TrialError("trials", "these are not kept any more", "trials since the program was started",
+                         "Choose their files again")  # fmt: skip
+    return found

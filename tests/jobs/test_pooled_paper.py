@@ -1,0 +1,125 @@
+"""Several growers' trials and several yards on paper. All invented."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+import pytest
+
+from breadline.errors import RecordError
+from breadline.jobs.book import YardLine
+from breadline.jobs.county_outlook import county
+from breadline.jobs.pooled import pooled
+from breadline.jobs.pooled_paper import Printing, county_page, every, trial_page
+from breadline.jobs.trial_checked import checked
+from breadline.need.outlook import ShortFrom
+from breadline.pictures.short_from_chart import ShortLine, short_from_chart
+from breadline.sheets.report_sheet import report_sheet
+from jobs.travelled import file
+from web.pretend_book import PretendBook
+
+HOW = Printing("Fern County (invented)", date(2026, 11, 30), "a4")
+TODAY = date(2026, 1, 20)
+
+
+@pytest.fixture(scope="module")
+def together():
+    unsealed = replace(file(4), sealed=False, name="Changed afterwards")
+    return pooled([checked(one) for one in (file(1), file(2), file(9), unsealed)])
+
+
+def test_a_page_of_a_trial_says_what_it_came_to_how_sure_and_where_it_lies_among_the_others(together):
+    one = together.groups[0].trials[0]
+    page = trial_page(one, together, HOW)
+    assert page.head == "Fern County (invented) · one trial of 4 · 30 November 2026"
+    assert page.rows[0][:2] == ("check", "18")
+    assert page.rows[1][:2] == ("fed", "54")
+    assert page.rows[-1][0] == "Difference"
+    assert "clear of chance" in page.rows[-1][2]
+    assert any(
+        "in 3 trials fed colonies had on average" in line for line in dict(page.columns)["Beside the others"]
+    )
+    assert "It had to add 0.9 frame" in page.foot
+    assert page.picture.startswith("<svg")
+
+
+def test_a_trial_that_broke_a_rule_has_its_page_and_stands_in_no_average(together):
+    (out,) = together.left_out
+    assert every(together)[-1] is out
+    page = trial_page(out, together, HOW)
+    assert any(
+        line.startswith("Left out of the county’s average: its design was changed") for line in page.under
+    )
+    assert "It stands in no average." in dict(page.columns)["Beside the others"]
+    whole = county_page(together, HOW)
+    assert len(whole.rows) == 3
+    assert "Changed afterwards: its design was changed" in dict(whole.columns)["Left out, and why"][0]
+
+
+def test_the_page_of_the_county_has_its_number_its_range_and_what_is_not_known(together):
+    page = county_page(together, HOW)
+    assert page.title.startswith("3 fair trials, fed ")
+    assert "clear of chance" in page.title
+    assert "90 % range of the average" in page.under[0]
+    assert any("never averaged" in line for line in dict(page.columns)["What is not known"])
+    assert together.groups[0].trials[0].file.name in page.rows[0][0]
+
+
+def test_one_trial_alone_is_no_average():
+    page = county_page(pooled([checked(file(1))]), HOW)
+    assert page.title == "1 fair trial of 1."
+    assert page.boxed[1].startswith("One trial is no average.")
+
+
+def line(name, short):
+    answer = PretendBook().season("tarweed")
+    assert answer.outlook is not None
+    yard = replace(answer.yard, name=name, today=TODAY)
+    return YardLine(
+        name, name, 20, replace(answer, yard=yard, outlook=replace(answer.outlook, short_from=short)), None
+    )
+
+
+def day(n):
+    return TODAY + timedelta(days=n)
+
+
+def test_yards_are_told_together_the_earliest_first_and_without_names_where_that_is_asked():
+    late = ShortFrom(0.6, day(30), day(45), None, day(30), False)
+    soon = ShortFrom(0.9, day(10), day(14), day(20), day(10), False)
+    now = ShortFrom(1.0, day(0), day(0), day(0), day(0), True)
+    never = ShortFrom(0.05, None, None, None, day(180), False)
+    lines = [line("Late", late), line("Never", never), line("Now", now), line("Soon", soon),
+             YardLine("blind", "Blind", 4, None, "no weather")]  # fmt: skip
+    told = county(lines, TODAY, lambda _: "Feed soon")
+    assert told.sentence == (
+        "1 of 5 yards is short of bread now; 2 more are likely to be, from 3 February to 6 March."
+    )
+    assert [row.name for row in told.rows] == ["Now", "Soon", "Late", "Never"]
+    assert told.rows[0].short == "now"
+    assert told.lines[2].last is None, "in some seasons not at all"
+    assert told.not_known[0].startswith("1 yard has no answer")
+    numbered = county(lines, TODAY, lambda _: "Feed soon", numbered=True)
+    assert [row.name for row in numbered.rows] == ["Yard 1", "Yard 2", "Yard 3", "Yard 4"]
+    assert "Soon" not in "".join(numbered.do)
+    assert county([], TODAY, lambda _: "").sentence == "None of the yards can be answered for yet."
+    assert county(lines[1:2], TODAY, lambda _: "").sentence.startswith(
+        "None of 1 yard is likely to run short"
+    )
+
+
+@pytest.mark.parametrize("size", ["wide", "phone", "print"])
+def test_the_picture_has_a_line_for_each_yard_and_says_them_in_words(size):
+    lines = (
+        ShortLine("Alder", day(10), day(14), day(20), "10 to 20"),
+        ShortLine("Birch", None, None, None, "no outlook"),
+    )
+    drawn = short_from_chart(lines, (TODAY, day(120)), size)
+    assert "When each yard is short of bread. Alder: 10 to 20; Birch: no outlook." in drawn
+    assert "no outlook" in drawn.rpartition("</title>")[2] or drawn.count("no outlook") >= 2
+
+
+def test_a_report_of_nothing_is_refused():
+    with pytest.raises(RecordError, match="no page"):
+        report_sheet("nothing", [], TODAY, "a4")
