@@ -113,8 +113,7 @@ class FieldBook(Book):
             seen.add(tag.casefold())
         with writing(self._engine) as session:
             yards.fact(session, key)
-            for number, (tag, place) in enumerate(rows, start=1):
-                colonies.place_colony(session, key, tag, place, number)
+            colonies.place_row(session, key, rows)
             return sum(one.standing == "stands" for one in colonies.in_rows(session, key))
 
     def hives(self, yard_id: str) -> tuple[str, list[colonies.InRow]]:

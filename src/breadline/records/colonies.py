@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Literal, get_args
@@ -54,25 +55,38 @@ def place_colony(session: Session, yard_id: UUID, tag: str, place: str = "", wal
     RecordError
         If there is no such yard, the tag is empty, or a value cannot be kept.
     """
-    tag, place = tag.strip(), place.strip()
+    return _placed(session, yard_id, _standing_here(session, yard_id), (tag, place, walk))
+
+
+def place_row(session: Session, yard_id: UUID, rows: Sequence[tuple[str, str]]) -> None:
+    """Write down the colonies of a yard in walking order, each by tag and place; see ``place_colony``."""
+    known = _standing_here(session, yard_id)
+    for number, (tag, place) in enumerate(rows, start=1):
+        _placed(session, yard_id, known, (tag, place, number))
+
+
+def _standing_here(session: Session, yard_id: UUID) -> dict[str, UUID]:
+    return {one.tag.casefold(): one.id for one in in_rows(session, yard_id) if one.standing == "stands"}
+
+
+def _placed(
+    session: Session, yard_id: UUID, known: dict[str, UUID], told: tuple[str, str, int | None]
+) -> UUID:
+    tag, place, walk = told[0].strip(), told[1].strip(), told[2]
     for value, name in ((tag, "tag"), (place, "place"), (walk or 0, "walking order")):
         storable(value, f"colony, {name}")
     if not tag:
         raise RecordError("colony", "it has no tag", "what its tag or its lid says", "Write one on the lid")
-    known = {one.tag.casefold(): one for one in in_rows(session, yard_id) if one.standing == "stands"}
-    there = known.get(tag.casefold())
-    if there is None:
-        colony = readings.add_colony(session, yard_id, tag)
-        session.add(ColonyFact(colony_id=colony.id, tag=tag, place=place, walk=walk, standing="stands"))
-        session.flush()
-        return colony.id
-    old = _fact(session, there.id)
+    key = known.get(tag.casefold())
+    old = None if key is None else _fact(session, key)
+    if key is None:
+        key = known[tag.casefold()] = readings.add_colony(session, yard_id, tag).id
     if old is None:
-        session.add(ColonyFact(colony_id=there.id, tag=tag, place=place, walk=walk, standing="stands"))
+        session.add(ColonyFact(colony_id=key, tag=tag, place=place, walk=walk, standing="stands"))
         session.flush()
     elif (place, walk) != (old.place, old.walk) and (place or walk is not None):
         put_in_place(session, old, same_again(old, place=place or old.place, walk=walk or old.walk))
-    return there.id
+    return key
 
 
 def ended(

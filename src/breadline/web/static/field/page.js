@@ -93,10 +93,11 @@ function otherHive(yard) {
   const typed = make("input", { type: "text", maxlength: 40, autocomplete: "off", autocapitalize: "characters", id: "tag" });
   const go = () => { const tag = typed.value.trim(); return tag ? chosen(tag) : undefined; };
   const photo = make("input", { type: "file", accept: "image/*", capture: "environment", class: "unseen", id: "photo", onchange: () => scan(photo) });
+  const tags = [...new Set([...yard.hives.map((one) => one.tag), ...left()])];
   const kind = (tag) => (open.done.includes(tag) ? "done" : left().includes(tag) ? "left" : "");
   const word = { done: ", entered", left: ", tapped and not entered", "": "" };
   return [
-    make("div", { class: "tags" }, ...yard.hives.map((one) => button(one.tag, () => chosen(one.tag), { class: kind(one.tag), "aria-label": `${one.tag}${word[kind(one.tag)]}` }))),
+    make("div", { class: "tags" }, ...tags.map((tag) => button(tag, () => chosen(tag), { class: kind(tag), "aria-label": `${tag}${word[kind(tag)]}` }))),
     make("label", { class: "field", for: "tag" }, "Another tag"), make("div", { class: "row" }, typed, button("Go", go)),
     make("label", { class: "button wide", for: "photo" }, "Photograph its code"), photo,
   ];
@@ -104,6 +105,7 @@ function otherHive(yard) {
 
 function chosen(tag) {
   const yard = here(), known = yard.hives.find((one) => one.tag.toLowerCase() === tag.toLowerCase());
+  if (!known && draftOf(tag) in drafts) return hive(tag);
   if (!known) {
     return show(make("p", { class: "say" }, `No hive ${tag} is listed in ${yard.name}.`),
       button("It is a new hive", () => hive(tag, { taps: {}, fresh: true }), { class: "wide" }),
@@ -131,7 +133,7 @@ async function hive(tag, given = null) {
   if (given === null || open.tag !== tag) await leave();
   ofToday();
   const before = (await entered(open))[tag], from = given || drafts[draftOf(tag)] || before || {};
-  open = { ...open, tag, taps: { ...from.taps }, spoken: from.spoken || "", fresh: from.fresh || false,
+  open = { ...open, tag, taps: { ...from.taps }, spoken: from.spoken || "", fresh: from.fresh || (open.tag === tag && open.fresh) || false,
     again: given?.again || null, mends: before?.id || null, at: before ? before.at.slice(11, 16) : "", was: shape(before?.taps, before?.spoken) };
   await keep("open", open);
   draw();
@@ -189,6 +191,8 @@ async function next() {
 }
 async function nextOnce() {
   const taps = { ...open.taps }, dead = taps.dead === true, was = open.tag;
+  const wrong = place.querySelector("[aria-invalid]");
+  if (wrong) { wrong.focus(); return told(`${wrong.getAttribute("aria-label")}: “${wrong.value}” is not taken. Mend it, or empty it.`); }
   if (!Object.keys(taps).length && !open.spoken) return told("Nothing is tapped yet.");
   const done = [...new Set([...open.done, was])];
   if (open.mends && shape(taps, open.spoken) === open.was) { open.done = done; return nextHive(); }
