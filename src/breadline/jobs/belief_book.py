@@ -124,8 +124,7 @@ class BeliefBook(Book):
         """Every trial learnt from, and the belief of each situation that has one."""
         with looking(self._engine) as session:
             shelf = load(figure_edits.current_edits(session))
-            lessons = tuple(_lesson(row) for row in beliefs.updates(session))
-            return Known(lessons, own_beliefs(session, shelf))
+            return Known(known_lessons(session), own_beliefs(session, shelf))
 
     def learn(self, taught: Taught, because: str = "") -> Carried:
         """Keep what a fair trial taught; the belief of its situation after it.
@@ -154,6 +153,11 @@ class BeliefBook(Book):
             raise RecordError("trial", "no reason is given", "why it teaches nothing after all")
         with writing(self._engine) as session:
             beliefs.withdraw_update(session, trial, because)
+
+
+def known_lessons(session: Session) -> tuple[Lesson, ...]:
+    """Every trial that the belief goes by, oldest first."""
+    return tuple(_lesson(row) for row in beliefs.updates(session))
 
 
 def own_beliefs(session: Session, shelf: Shelf) -> dict[Situation, Carried]:

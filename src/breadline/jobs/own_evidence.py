@@ -132,18 +132,22 @@ def _why(now: Carried) -> tuple[str, ...]:
 
 def _trial(lesson: Lesson) -> OwnTrial:
     of = lesson.taught
-    seen = of.result
-    reach = Z95 * seen.se
-    result = Ends(seen.log_ratio - reach, seen.log_ratio, seen.log_ratio + reach)
-    came = IN_SHORT[AnswerClass(of.given)]
     return OwnTrial(
         name=of.name,
         digest=of.trial,
         learnt_on=day_and_year(lesson.learnt_on),
-        result=f"{of.fed} fed, {of.check} check; {_who(of)} had {result.words}; {came}{_lost(of)}",
+        result=f"{of.fed} fed, {of.check} check; {lesson_result(lesson)}{_lost(of)}",
         moved=f"{lesson.before.words} before it, {lesson.after.words} after",
         worth=worth_words(of.modes),
     )
+
+
+def lesson_result(lesson: Lesson) -> str:
+    """What a trial came to: "fed colonies had 20 % more bees (2 % to 41 % more); it paid"."""
+    seen = lesson.taught.result
+    reach = Z95 * seen.se
+    result = Ends(seen.log_ratio - reach, seen.log_ratio, seen.log_ratio + reach)
+    return f"{_who(lesson.taught)} had {result.words}; {IN_SHORT[AnswerClass(lesson.taught.given)]}"
 
 
 def _who(of: Taught) -> str:

@@ -16,6 +16,7 @@ from markupsafe import Markup
 from breadline.errors import BreadlineError, InputToMend, PlanError
 from breadline.jobs import rounds_form, rounds_paper
 from breadline.jobs import rounds_words as said
+from breadline.jobs.last_season import SeasonsBook
 from breadline.jobs.rounds import RoundsAnswer, Way, no_round, season_says, who_gets_it
 from breadline.jobs.rounds_as_kept import kept_paper
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
@@ -230,7 +231,8 @@ def _asked(
         kind=kind, kinds=rounds_form.KIND_WORDS, typed=typed, error=error,
         parts=rounds_form.parts_of(kind, book.feeds.choices(), book.to_move_to(yard_id)),
         barred=no_check_here(yard, book.barred()),
-        papers=PAPER_WORDS, others=len(book.yard_ids()) > 1,
+        last=SeasonsBook(book.path, book.today).last_season(yard_id), papers=PAPER_WORDS,
+        others=len(book.yard_ids()) > 1,
         first=_first(book, yard), yard_id=yard_id, wrong=_field(error), today=book.today, stop=stop,
         changing=changing,
         kept=None if kept is None else _kept_shown(kept, book, book.changed(yard_id, kept)),

@@ -8,7 +8,9 @@ from typing import Any
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
+from breadline.jobs.book import Book
 from breadline.jobs.fit_told import fit_lines
+from breadline.jobs.last_season import LastSeason, SeasonsBook
 from breadline.jobs.season import SeasonAnswer
 from breadline.need.fit.last_look import as_last_looked
 from breadline.need.fit.words import before_and_after, foretold_rows
@@ -16,7 +18,7 @@ from breadline.need.outlook import Outlook
 from breadline.need.outlook_words import bread_sentence, ending_sentences, spell_sentences
 from breadline.pictures.wording import units_of, weight
 from breadline.web import drawings, words
-from breadline.web.opened import book_of
+from breadline.web.opened import BookShown, book_of
 from breadline.web.rests import rests_on
 from breadline.web.views import page
 
@@ -27,16 +29,24 @@ router = APIRouter()
 def season(request: Request, yard_id: str) -> HTMLResponse:
     """The season page of one yard."""
     book = book_of(request)
-    return season_page(book.operation_name, book.season(yard_id), f"/field/hives/{yard_id}")
+    answer, last = book.season(yard_id), last_season_of(book, yard_id)
+    return season_page(book.operation_name, answer, f"/field/hives/{yard_id}", yard_id, last)
 
 
-def season_page(operation: str, answer: SeasonAnswer, hives: str = "") -> HTMLResponse:
+def last_season_of(book: BookShown, yard_id: str) -> LastSeason | None:
+    """What last season taught the yard and changed; None in the first season of a book."""
+    return SeasonsBook(book.path, book.today).last_season(yard_id) if isinstance(book, Book) else None
+
+
+def season_page(
+    operation: str, answer: SeasonAnswer, hives: str = "", yard_id: str = "", last: LastSeason | None = None
+) -> HTMLResponse:
     """The answer as a page: advice, chart in three sizes, table, and what it all rests on.
 
     ``hives`` is the address of the page with the hives of the yard.
     """
     return page(
-        "season.html", "/", operation,
+        "season.html", "/", operation, yard_id=yard_id, last=last,
         yard=answer.yard, outlook=answer.outlook, advice=answer.advice,
         under=under(answer), keys=keys(answer), state_mark=drawings.mark_of(answer.advice.state),
         inspections=[] if answer.fitted is None else list(fit_lines(answer.fitted)),

@@ -1,0 +1,118 @@
+"""What last season taught a yard, and how its plan changed because of it: told from what the book kept."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Any
+
+from breadline.belief.gain import by_per_cent
+from breadline.jobs.belief_book import Lesson, known_lessons
+from breadline.jobs.book import Book, key_of
+from breadline.jobs.own_evidence import lesson_result
+from breadline.knowledge.evidence import IN_WORDS
+from breadline.need.words import counted, day_and_year
+from breadline.records import plans
+from breadline.records.engine import looking
+from breadline.records.tables import PlanRow
+
+APART = timedelta(days=150)  # plans chosen closer together are of one season
+NOTHING_LEARNT = "Last season nothing was learnt: no fair check group of yours had its verdict kept"
+
+
+@dataclass(frozen=True)
+class LastSeason:
+    """How one season led to the next.
+
+    Parameters
+    ----------
+    sentence
+        What was learnt, and the plan before and now.
+    belief
+        What feeding was believed to bring before, and now; "" where the book cannot say.
+    asks
+        Whether the plan that holds is older than what was learnt, so that it should be asked again.
+    """
+
+    sentence: str
+    belief: str
+    asks: bool
+
+
+class SeasonsBook(Book):
+    """A book as one season of it leads to the next."""
+
+    def last_season(self, yard_id: str) -> LastSeason | None:
+        """What the last season taught a yard and changed in its plan; None in a book's first season."""
+        key = key_of(yard_id)
+        with looking(self._engine) as session:
+            chosen, lessons = plans.plans_before(session, key), known_lessons(session)
+            standing = plans.plan_of(session, key)
+        if standing is None:
+            return None
+        before = _before(chosen, standing)
+        if before is None:
+            return _not_asked_again(standing, _since(lessons, standing, standing.chosen_on, self.today))
+        learnt = _since(lessons, standing, before.chosen_on, standing.chosen_on)
+        said = "; ".join(_lesson(one) for one in learnt)
+        what = f"Last season you learnt: {said}" if said else NOTHING_LEARNT
+        return LastSeason(f"{what}; {_changed(before, standing)}.", _belief(before, standing), False)
+
+
+def _before(chosen: Sequence[PlanRow], standing: PlanRow) -> PlanRow | None:
+    """The last plan of the season before the one that stands."""
+    earlier = [one for one in chosen if one.chosen_on <= standing.chosen_on - APART]
+    return earlier[-1] if earlier else None
+
+
+def _not_asked_again(standing: PlanRow, learnt: Sequence[Lesson]) -> LastSeason | None:
+    """The plan is still that of last season, and something was learnt since."""
+    if not learnt:
+        return None
+    said = "; ".join(_lesson(one) for one in learnt)
+    plan = f"the plan of {day_and_year(standing.chosen_on)}, {_plan(standing)}, does not know it yet"
+    return LastSeason(f"Last season you learnt: {said}; {plan}: ask for plans again.", "", True)
+
+
+def _since(lessons: Sequence[Lesson], standing: PlanRow, first: date, last: date) -> list[Lesson]:
+    """Lessons of a time, those of the forage that the plan is for first."""
+    own = standing.belief.get("situation")
+    found = [one for one in lessons if first < one.learnt_on <= last or (one.learnt_on == first == last)]
+    return sorted(found, key=lambda one: one.taught.situation != own)
+
+
+def _lesson(one: Lesson) -> str:
+    of = one.taught
+    groups = f"{of.fed} fed and {of.check} check colonies"
+    return f"{of.season}, fed {IN_WORDS[of.situation]}, {groups}: {lesson_result(one)}"
+
+
+def _changed(before: PlanRow, now: PlanRow) -> str:
+    same = _plan(before) == _plan(now)
+    years = f"{day_and_year(before.chosen_on)}"
+    if same:
+        return f"the plan stayed as it was on {years}: {_plan(now)}"
+    return f"the plan changed from {_plan(before)} ({years}) to {_plan(now)} ({day_and_year(now.chosen_on)})"
+
+
+def _plan(row: PlanRow) -> str:
+    """A plan in its own sentence, its first letter small: "9 rounds of ¼ patty, Patty", "do nothing"."""
+    text = row.sentence[:1].lower() + row.sentence[1:]
+    return f"{text}, {row.feed}" if row.feed else text
+
+
+def _belief(before: PlanRow, now: PlanRow) -> str:
+    then, since = (_middle(one.belief) for one in (before, now))
+    if then is None or since is None or before.belief.get("situation") != now.belief.get("situation"):
+        return ""
+    seasons = int(now.belief.get("own_seasons") or 0)
+    own = f", with {counted(seasons, 'season')} of your own in it" if seasons else ""
+    if then == since:
+        return f"Feeding was and is believed to bring {then} bees{own}."
+    return f"Feeding was believed to bring {then} bees; now it is {since}{own}."
+
+
+def _middle(belief: dict[str, Any]) -> str | None:
+    gain = belief.get("fed_over_unfed")
+    return by_per_cent(float(gain[1])) if gain else None
