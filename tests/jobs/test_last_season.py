@@ -119,7 +119,7 @@ def test_the_plan_of_next_season_changed_because_of_what_was_learnt_and_the_page
 
 
 def test_without_a_check_group_nothing_was_learnt_and_the_plan_is_told_all_the_same(two):
-    path, key, plan, _ = two
+    path, key, _, _ = two
     Book(path, NOW).add_yard(yard(NOW))
     chosen(path, key, NOW)
     told = SeasonsBook(path, NOW).last_season(key)
