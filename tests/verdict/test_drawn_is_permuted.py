@@ -26,6 +26,7 @@ from breadline.verdict.ends_of import ends_of
 from breadline.verdict.fairness import Conduct
 from breadline.verdict.permutation import PermutationP, permutation_tests
 from breadline.verdict.within_rows import rows_not_told, rules_of
+from breadline.verdict.words import next_season
 from breadline.verdict.words_behind import ROWS_NOT_TOLD, sure_lines
 
 SETS, OF_A_SET = 6, 3
@@ -170,6 +171,26 @@ def test_what_is_not_known_of_an_old_draw_is_said() -> None:
         assert sure_lines(found, design, FRAMES).count(ROWS_NOT_TOLD) == lines
     unplaced = tuple(replace(s, place=None) for s in one.started)
     assert not rows_not_told(designed(unplaced, None, None))
+
+
+def test_an_old_draw_of_few_sure_ways_is_to_be_drawn_anew_and_not_to_be_ten_times_as_large() -> None:
+    """Eight pairs in two rows, three frames more in every fed hive: with ends held few ways are left."""
+    places = np.random.default_rng(1)
+    row = [
+        Candidate(f"{y}{n}", y, float(places.integers(8, 20)) / 2, 1, n + 1) for y in "ab" for n in range(8)
+    ]
+    sets = colony_sets(row, 8, 2)
+    one = draw_colonies(row, sets, [c.hive for c in row], Groups(2, 1, 1), np.random.default_rng(3))
+    ended = tuple(
+        Ended(s.tag, Became.GRADED, 6.0 + 3.0 * s.arm + 0.5 * (n % 2)) for n, s in enumerate(one.started)
+    )
+    now, before = (designed(one.started, apart, True) for apart in (one.apart, None))
+    clear, held = (
+        answer(Finished(d, ended, Conduct()), np.random.default_rng(2), 999) for d in (now, before)
+    )
+    assert clear.weakened == ""
+    assert held.weakened == "permutation"
+    assert "drawn anew, may settle it" in next_season(held, before)
 
 
 def test_feed_that_does_nothing_along_a_gradient_is_told_as_often_as_it_may() -> None:

@@ -48,6 +48,15 @@ def test_where_lots_hold_it_back_as_many_more_are_asked_as_lots_need():
     assert more_to_settle(seen_by_lots(found, 0.9, replace(p, p_above=0.45)), 0.9, (11, 11)).too_close
 
 
+def test_the_least_p_that_lots_can_give_says_how_few_they_are_and_nothing_of_the_difference():
+    """Four pairs fall in 16 ways, the one that fell the most striking: p is 1 in 16 whatever it shows."""
+    clear, least = Contrast(5.0, 0.5, 3), PermutationP(5.0, 1 / 16, 1.0, 2 / 16, "all arrangements", 16, 0)
+    assert seen_by_lots(clear, 0.0, least) == clear
+    assert more_to_settle(clear, 0.0, (4, 4), Lots(True)).check == 1  # of 32 ways one is within 5 in 100
+    assert seen_by_lots(clear, 0.0, replace(least, p_above=2 / 16)) != clear
+    assert seen_by_lots(clear, 0.0, replace(least, draws=99_999)) != clear
+
+
 # by hand: 5 pairs fall in 32 ways, of which one is within 5 in 100; 2 and 6 in 28, one; 3 and 3 in 20, one;
 # 4 and 4 in 70, three; 4 pairs in 16, none
 @pytest.mark.parametrize(

@@ -62,6 +62,9 @@ def lots_of(design: Design) -> Lots:
 def seen_by_lots(found: Contrast, line: float, tested: PermutationP) -> Contrast:
     """The difference as near to the line as lots see it, where that is nearer than the model has it.
 
+    Where the draw that fell is the most striking of all that could have, its p says how few those are and
+    nothing of the difference: it stays as the model has it.
+
     Parameters
     ----------
     found
@@ -71,10 +74,18 @@ def seen_by_lots(found: Contrast, line: float, tested: PermutationP) -> Contrast
     tested
         The permutation test of a benefit as large as the line.
     """
+    if at_its_least(found, line, tested):
+        return found
     away = abs(found.estimate - line)
     p = tested.p_above if found.estimate > line else tested.p_below
     apart = max(float(stats.t.isf(p, found.df)), ROUNDING)
     return found if apart >= away / found.se else Contrast(found.estimate, away / apart, found.df)
+
+
+def at_its_least(found: Contrast, line: float, tested: PermutationP) -> bool:
+    """Whether no other arrangement is as striking as the draw that fell: its p is the least there can be."""
+    p = tested.p_above if found.estimate > line else tested.p_below
+    return tested.draws == 0 and p * tested.arrangements <= 1.0 + ROUNDING
 
 
 def more_to_settle(

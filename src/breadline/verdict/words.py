@@ -9,7 +9,8 @@ from breadline.trial.design import Allocation, CheckArm, Design, Unit
 from breadline.verdict.amounts import FRAMES, Measure, amount, as_paid, money, plain, span, step_of
 from breadline.verdict.answer import Answer, Judged
 from breadline.verdict.fairness import Breach, Broken
-from breadline.verdict.next_season import More, lots_of, more_to_settle, seen_by_lots
+from breadline.verdict.next_season import More, at_its_least, lots_of, more_to_settle, seen_by_lots
+from breadline.verdict.within_rows import rows_not_told
 from breadline.verdict.words_behind import done_lines, not_covered, sure_lines
 from breadline.verdict.worth import Worth
 
@@ -189,7 +190,14 @@ def _more_sentence(answer: Answer, here: Judged, design: Design) -> str:
             max(answer.grade.needed, 0.0),
         )  # the counted share is what is to be told
     if answer.weakened == "permutation" and answer.permutation_at_break_even is not None:
-        seen = seen_by_lots(seen, line, answer.permutation_at_break_even)
+        tested = answer.permutation_at_break_even
+        if rows_not_told(design) and at_its_least(seen, line, tested):
+            return (
+                "This draw does not say how it kept hives apart in rows, so its lots are judged by "
+                f"{tested.arrangements:,} ways to fall, and so few tell no more. As many colonies, "
+                "drawn anew, may settle it."
+            )
+        seen = seen_by_lots(seen, line, tested)
     more = more_to_settle(seen, line, units(answer, design), lots_of(design))
     if more.too_close:
         return (
