@@ -114,6 +114,18 @@ def test_demo_says_that_it_is_made_up(tmp_path: Path) -> None:
     assert (tmp_path / "var" / "demo.sqlite").exists()
 
 
+def test_the_book_of_serve_is_named_as_other_commands_name_it(tmp_path: Path) -> None:
+    place = str(tmp_path / "none.sqlite")
+    for words, says in (
+        (("serve", "--book", place), "there is no such book"),
+        (("serve",), "no book is named"),
+        (("serve", place, "--book", f"{place}2"), "two books are named"),
+    ):
+        done = breadline(*words)
+        assert done.returncode == 2
+        assert says in " ".join(done.stderr.split()), words
+
+
 @pytest.mark.parametrize("port", ["not-a-port", "99999999"])
 def test_a_port_that_is_none(port: str, tmp_path: Path) -> None:
     done = breadline("serve", str(tmp_path / "none.sqlite"), "--port", port)

@@ -17,7 +17,7 @@ from typing import Annotated, Any, NoReturn, cast
 import typer
 
 from breadline import __version__
-from breadline.cli.book_typed import book_argument, book_option
+from breadline.cli.book_typed import book_argument, book_option, one_book
 from breadline.cli.bringing_in_app import bring_in
 from breadline.cli.check_group_app import check_group
 from breadline.cli.evidence_app import evidence
@@ -208,7 +208,8 @@ def demo(
 
 @app.command()
 def serve(
-    book: Annotated[Any, book_argument("The book of records")],
+    book: Annotated[Any, book_argument("The book of records")] = None,
+    named: Annotated[Any, book_option("The same, as other commands name it.", "--book")] = None,
     port: Annotated[int, typer.Option(min=1, max=65535, help="Port on this machine.")] = 8417,
     on: Annotated[
         str | None, typer.Option(help="Let paired phones in too: name or address of this machine.")
@@ -222,7 +223,8 @@ def serve(
     """Open the pages of a book of records, on this machine only unless --on is given."""
     from breadline.cli import serving
 
-    serving.serve(book, serving.Where(port, on, certificate), day_of(as_of), as_json=as_json)
+    place = one_book(book, named, "breadline serve")
+    serving.serve(place, serving.Where(port, on, certificate), day_of(as_of), as_json=as_json)
 
 
 @app.command()

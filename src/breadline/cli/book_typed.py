@@ -19,6 +19,23 @@ def book_option(text: str, *names: str) -> Any:
     return typer.Option(*names, parser=_typed, metavar="BOOK", help=text)
 
 
+def one_book(book: Any, named: Any, command: str) -> Any:
+    """The book that was named, by its place or by ``--book``.
+
+    Errors
+    ------
+    RecordError
+        If none was, or two different ones.
+    """
+    from breadline.errors import RecordError
+
+    if book is None and named is None:
+        raise RecordError("BOOK", "no book is named", f"{command} BOOK, or --book BOOK", "Name one")
+    if book is not None and named is not None and book != named:
+        raise RecordError("--book", f"two books are named: {book} and {named}", "one", "Leave one out")
+    return named if book is None else book
+
+
 def _typed(text: Any) -> Any:
     from breadline.records.address import book_at  # here, so that --help is quick
 

@@ -5,15 +5,18 @@ from __future__ import annotations
 import hashlib
 import tempfile
 import weakref
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
-from functools import lru_cache
+from functools import lru_cache, partial
 from pathlib import Path
 from uuid import UUID
 
+from sqlalchemy import Engine
+
 from breadline.errors import BreadlineError, RecordError, WeatherError, YardError
 from breadline.jobs import foretelling
+from breadline.jobs.lately import Lately
 from breadline.jobs.season import Asked, SeasonAnswer, season_answer
 from breadline.knowledge.figure import Edit, Figure
 from breadline.knowledge.shelf import Shelf, load
@@ -23,6 +26,7 @@ from breadline.need.yard import Yard
 from breadline.records import figure_edits, newest, outlooks, weather_kept, yards
 from breadline.records.address import BookAt
 from breadline.records.engine import looking, open_book, shut_book, writing
+from breadline.records.tables import Weather
 from breadline.weather.read import read_weather
 from breadline.weather.table import Note, WeatherFile
 
@@ -30,6 +34,7 @@ Edits = tuple[tuple[str, Edit], ...]
 OwnErrors = tuple[tuple[What, float], ...]  # of the model, on the log scale [1]
 
 
+ANSWERS = 1024  # of yards, kept in this program
 NEWEST_ALONE = Note(
     "warning",
     "The weather does not reach back to the earlier counts of this season: the newest alone is gone by.",
@@ -64,7 +69,6 @@ class Book:
         self.path = path
         self.today = today or date.today()
         self._engine = open_book(path)
-        self._told: foretelling.Record | None = None  # worked out once for a list of yards
         weakref.finalize(self, shut_book, self._engine)
 
     @property
@@ -91,11 +95,11 @@ class Book:
     def each_yard(self) -> Iterator[YardLine]:
         """The same one after another, as they are worked out."""
         with looking(self._engine) as session:
-            listed = yards.yards(session)
+            listed, lately = yards.yards(session), Lately(session, self.today)
         for row in listed:
             answer, error = None, None
             try:
-                answer = self.season(str(row.id))
+                answer = self._season(row.id, lately)
             except BreadlineError as told:
                 error = _beside(row.name, told)
             yield YardLine(str(row.id), row.name, row.colonies, answer, error)
@@ -127,18 +131,9 @@ class Book:
         RecordError
             If there is no such yard, or no weather is kept for it.
         """
-        key = key_of(yard_id)
-        with looking(self._engine) as session:
-            known = yards.yard_as_known(session, key, self.today)
-            earlier = yards.looks_before(session, key, self.today)
-            kept = weather_kept.newest(session, key)
-            if kept is None:
-                raise no_weather(known.name)
-            file = _Kept(kept.name, kept.sha256, weather_kept.content(kept))
-            shelf = load(figure_edits.current_edits(session))
-        weather = _weather(file, known.place.latitude, known.place.longitude, known.today)
-        yard = begun_at_first_count(known, earlier, shelf.reader())
-        return AtHand(yard, known, weather, shelf)
+        of = self._rests_on(key_of(yard_id))
+        weather = _weather(of.file, of.known.place.latitude, of.known.place.longitude, of.known.today)
+        return AtHand(of.yard, of.known, weather, of.shelf)
 
     def season(self, yard_id: str) -> SeasonAnswer:
         """The answer for one yard, as of the book's day.
@@ -150,35 +145,52 @@ class Book:
         """
         key = key_of(yard_id)
         with looking(self._engine) as session:
-            known = yards.yard_as_known(session, key, self.today)
-            earlier = yards.looks_before(session, key, self.today)
+            lately = Lately(session, self.today)
+        return self._season(key, lately)
+
+    def _season(self, key: UUID, lately: Lately) -> SeasonAnswer:
+        of = lately.of_yard("season", key, lambda: self._rests_on(key))
+        own: OwnErrors = ()
+        if of.yard.inspections:  # a fit goes by how well earlier outlooks foretold
+            told = lately.of_book("record", lambda: self._record(of.shelf, lately))
+            own = tuple(sorted(foretelling.own_errors(told, str(key), of.shelf).items()))
+        answer = self._answered(of, own)
+        kept = lately.of_yard("kept", key, list[SeasonAnswer])
+        if not kept or kept[0] is not answer or not kept[1].kept:
+            kept[:] = [answer, self._kept(key, answer, of.shelf)]
+        return kept[1]
+
+    def _rests_on(self, key: UUID) -> _RestsOn:
+        """What the answer of a yard rests on, as the book holds it."""
+        with looking(self._engine) as session:
+            known, earlier = yards.known_and_before(session, key, self.today)
             kept = weather_kept.newest(session, key)
             if kept is None:
                 raise no_weather(known.name)
-            file = _Kept(kept.name, kept.sha256, weather_kept.content(kept))
             edits = tuple(sorted(figure_edits.current_edits(session).items()))
-            shelf = load(dict(edits))
-            yard = begun_at_first_count(known, earlier, shelf.reader())
-            own: OwnErrors = ()
-            if yard.inspections:  # a fit goes by how well earlier outlooks foretold
-                if self._told is None:
-                    self._told = foretelling.record(session, self.today, shelf)
-                own = tuple(sorted(foretelling.own_errors(self._told, yard_id, shelf).items()))
+        shelf = load(dict(edits))
+        file = _Kept(kept.name, kept.sha256, partial(_bytes_of, self._engine, kept.id))
+        return _RestsOn(begun_at_first_count(known, earlier, shelf.reader()), known, file, edits, shelf)
+
+    def _answered(self, of: _RestsOn, own: OwnErrors) -> SeasonAnswer:
         try:
-            answer = _answer(yard, file, edits, own)
+            return _answer(of.yard, of.file, of.edits, own)
         except (WeatherError, YardError) as short:
-            if yard is known or (isinstance(short, YardError) and short.where != "weather"):
+            if of.yard is of.known or (isinstance(short, YardError) and short.where != "weather"):
                 raise
             # The weather may be too short for the earlier counts and enough for the newest.
-            answer = _answer(known, file, edits, own if known.inspections else ())
-            answer = replace(answer, weather_notes=(*answer.weather_notes, NEWEST_ALONE))
-        return self._kept(key, answer, shelf)
+            answer = _answer(of.known, of.file, of.edits, own if of.known.inspections else ())
+            return replace(answer, weather_notes=(*answer.weather_notes, NEWEST_ALONE))
 
     def record(self) -> foretelling.Record:
         """The outlooks shown so far against the counts that came later."""
         with looking(self._engine) as session:
-            shelf = load(figure_edits.current_edits(session))
-            return foretelling.record(session, self.today, shelf)
+            shelf, lately = load(figure_edits.current_edits(session)), Lately(session, self.today)
+        return lately.of_book("record", lambda: self._record(shelf, lately))
+
+    def _record(self, shelf: Shelf, lately: Lately) -> foretelling.Record:
+        with looking(self._engine) as session:
+            return foretelling.record(session, self.today, shelf, lately)
 
     def figures(self, text: str = "") -> Sequence[Figure]:
         """The shelf with this book's edits, filtered by words."""
@@ -187,7 +199,6 @@ class Book:
 
     def edit_figure(self, key: str, low: float, typical: float, high: float, why: str) -> None:
         """Put one's own value in place of a shipped one; the shipped one stays known."""
-        self._told = None
         own = Edit(low, typical, high, why, self.today)
         self._shelf().with_edits({key: own})  # refuses an unknown key or an impossible value
         with writing(self._engine) as session:
@@ -195,7 +206,6 @@ class Book:
 
     def undo_edit(self, key: str) -> None:
         """Back to the shipped value."""
-        self._told = None
         with writing(self._engine) as session:
             figure_edits.undo(session, key)
 
@@ -210,7 +220,6 @@ class Book:
             If the weather file cannot be read; then nothing is written down.
         """
         came = None if weather is None else self.came(weather, (yard.place.latitude, yard.place.longitude))
-        self._told = None
         with writing(self._engine) as session:
             known = [row.id for row in yards.yards(session) if row.name == yard.name]
             if known:
@@ -241,7 +250,7 @@ class Book:
             raise WeatherError(
                 str(path), f"it can't be read ({fault.strerror})", "a weather file", "Check the path"
             ) from None
-        kept = _Kept(path.name, hashlib.sha256(content).hexdigest(), content)
+        kept = _Kept(path.name, hashlib.sha256(content).hexdigest(), lambda: content)
         found = _weather(kept, *place, self.today)
         station = found.table.station
         return weather_kept.Came(
@@ -278,10 +287,26 @@ class _Kept:
 
     name: str
     sha256: str
-    content: bytes = field(compare=False, repr=False)
+    content: Callable[[], bytes] = field(compare=False, repr=False)
 
 
-@lru_cache(maxsize=256)
+@dataclass(frozen=True)
+class _RestsOn:
+    """What an answer is worked out from."""
+
+    yard: Yard  # from the first count of its season
+    known: Yard  # from its newest count
+    file: _Kept
+    edits: Edits
+    shelf: Shelf
+
+
+def _bytes_of(engine: Engine, weather_id: UUID) -> bytes:
+    with looking(engine) as session:
+        return weather_kept.content(session.get_one(Weather, weather_id))
+
+
+@lru_cache(maxsize=ANSWERS)
 def _answer(yard: Yard, kept: _Kept, edits: Edits, own: OwnErrors) -> SeasonAnswer:
     weather = _weather(kept, yard.place.latitude, yard.place.longitude, yard.today)
     return season_answer(yard, weather, load(dict(edits)), Asked(own_error=dict(own) or None))
@@ -292,7 +317,7 @@ def _weather(kept: _Kept, latitude: float, longitude: float | None, today: date)
     # The readers tell a file's form from its name and content, so it has to be a file.
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / kept.name
-        path.write_bytes(kept.content)
+        path.write_bytes(kept.content())
         read = read_weather(path, latitude=latitude, longitude=longitude, today=today)
     station = replace(read.table.station, source=kept.name)
     return replace(read, table=replace(read.table, station=station))

@@ -6,6 +6,7 @@ import hashlib
 from collections.abc import Iterable, Iterator
 from dataclasses import asdict, dataclass, replace
 from datetime import date
+from functools import partial
 from typing import Any, cast, get_args
 from uuid import UUID
 
@@ -13,6 +14,7 @@ import numpy as np
 from sqlalchemy.orm import Session
 
 from breadline import __version__
+from breadline.jobs.lately import Lately
 from breadline.jobs.season import SeasonAnswer
 from breadline.knowledge.season_draws import shipped_draws
 from breadline.knowledge.shelf import Shelf
@@ -111,8 +113,11 @@ def draws_version(shelf: Shelf) -> str:
     return digest.hexdigest()[:12]
 
 
-def record(session: Session, today: date, shelf: Shelf) -> Record:
-    """Every outlook kept in a book against the counts that came later, up to a day."""
+def record(session: Session, today: date, shelf: Shelf, lately: Lately | None = None) -> Record:
+    """Every outlook kept in a book against the counts that came later, up to a day.
+
+    With ``lately`` only of the yards of which something was written down since it was worked out last.
+    """
     listed = [_Told(row.id, row.name, row.colonies, row.latitude, True) for row in yards.yards(session)]
     known = {one.key for one in listed}
     # A yard taken off the list keeps its place here: else the record forgets those that died.
@@ -121,7 +126,11 @@ def record(session: Session, today: date, shelf: Shelf) -> Record:
         for row in outlooks.yards_shown(session)
         if row.yard_id not in known
     ]
-    told = [_of_yard(session, one, today, shelf) for one in [*listed, *off]]
+    told = [
+        _of_yard(session, one, today, shelf) if lately is None
+        else lately.of_yard("record", one.key, partial(_of_yard, session, one, today, shelf))
+        for one in [*listed, *off]
+    ]  # fmt: skip
     rows = [row for one in told for row in one.rows]
     versions = {row.model for row in rows}
     return Record(

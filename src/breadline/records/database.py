@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from contextlib import AbstractContextManager
 from typing import Any, Protocol
+from uuid import UUID
 
 from sqlalchemy import Connection, Engine
 
@@ -50,6 +51,13 @@ class Database(Protocol):
 
     def keep_before(self, at: Any, revision: str) -> object:
         """Keep the book as it is, before it is brought to ``revision``."""
+        ...
+
+    def changed_since(self, connection: Connection, stamp: Any) -> tuple[Any, frozenset[UUID] | None]:
+        """A stamp of what is kept now, and of which yards more is kept than at an earlier stamp.
+
+        None where that may be all of them, as where ``stamp`` is None.
+        """
         ...
 
     def loose_keys(self, connection: Connection) -> list[str]:

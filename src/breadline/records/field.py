@@ -155,8 +155,8 @@ def _answered(batch: Batch, sent: Sent, now: datetime) -> Answered:
         return Answered(sent.id, "stored", NEVER_WAS)
     found, why, against = _place(batch, sent)
     entry = _entry(sent, found)
-    told = told_of(batch.session, entry, found) if not why and batch.trials_run else None
-    if told is not None and (has := ends_against(batch.session, told)):
+    told = told_of(batch.running, entry) if not why else None
+    if told is not None and (has := ends_against(batch.running, told)):
         why = f"{has}: which one holds?"
     if why:
         batch.enter(entry, "conflict", why, against)
@@ -165,7 +165,7 @@ def _answered(batch: Batch, sent: Sent, now: datetime) -> Answered:
     batch.enter(entry, "stored", said)
     batch.store(entry, sent.seen, sent.standing, found)
     if told is not None:
-        keep_end(batch.session, told, "entered on a visit")
+        keep_end(batch.running, told, "entered on a visit")
     if sent.mends is not None and is_asked_of(batch.session, sent.mends):
         batch.write()
         ask_of(batch.session, sent.mends, sent.id)
@@ -242,9 +242,9 @@ def _place(batch: Batch, sent: Sent) -> tuple[UUID | None, str, UUID | None]:
 def _worn(batch: Batch, sent: Sent) -> list[colonies.InRow]:
     """The hives that wear or wore a tag, or that of a running check group."""
     rows = batch.hives(sent.yard_id, sent.tag)
-    if rows or not batch.trials_run:
+    if rows:
         return rows
-    hive = hive_of(batch.session, sent.yard_id, sent.on, sent.tag)
+    hive = hive_of(batch.running, sent.yard_id, sent.on, sent.tag)
     return rows if hive is None else batch.hives(sent.yard_id, hive)
 
 

@@ -17,7 +17,7 @@ from breadline.records.bulk import add_rows
 from breadline.records.colonies import InRow
 from breadline.records.field_given_way import taken_back_before
 from breadline.records.field_tables import ColonyFact, FieldAnswer, FieldEntry, FieldReading
-from breadline.records.field_trials import running
+from breadline.records.field_trials import Running
 from breadline.records.ids import new_id
 from breadline.records.readings import Seen
 from breadline.records.tables import Colony, Reading, Visit
@@ -90,7 +90,7 @@ class Batch:
         self._days: dict[tuple[UUID, date], _Day] = {}
         self._counted: dict[UUID, bool] = {}
         self._withdrawn: set[UUID] = set()
-        self.trials_run = running(self.session)
+        self.running = Running(self.session)
 
     def known(self, key: UUID) -> tuple[str, str, str] | None:
         """Digest of the entry of this key, how it was answered and why; None where it never came."""
@@ -169,6 +169,7 @@ class Batch:
 
     def gone(self, old: FieldEntry, withdrawn: Iterable[UUID]) -> None:
         """An entry gave way, and readings were withdrawn with it."""
+        self.running = Running(self.session)
         self._withdrawn.update(withdrawn)
         day = self._days.get((old.yard_id, old.on))
         for rows in day.entries.values() if day is not None else ():

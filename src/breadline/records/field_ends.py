@@ -9,7 +9,7 @@ from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
 from breadline.records.colonies import InRow
-from breadline.records.field_trials import against, ended_of, keep, take_away
+from breadline.records.field_trials import Running, against, ended_of, keep, take_away
 
 
 def row_ended(session: Session, before: InRow, standing: str, on: date, into: UUID | None) -> None:
@@ -20,17 +20,18 @@ def row_ended(session: Session, before: InRow, standing: str, on: date, into: UU
     RecordError
         If the check group has another end of the hive, which is changed there, with its reason.
     """
+    runs = Running(session)
     if before.standing != "stands" and before.since is not None:
-        was = ended_of(session, before.id, before.standing, before.since, None)
+        was = ended_of(runs, before.id, before.standing, before.since, None)
         if was is not None:
-            take_away(session, was, f"the row of hives says: {standing}")
-    told = ended_of(session, before.id, standing, on, into)
+            take_away(runs, was, f"the row of hives says: {standing}")
+    told = ended_of(runs, before.id, standing, on, into)
     if told is None:
         return
-    has = against(session, told)
+    has = against(runs, told)
     if has:
         raise RecordError(
             f"hive {before.tag}", has, "one end for each colony",
             "Correct it on the page Check group first, with the reason",
         )  # fmt: skip
-    keep(session, told, "written down in the row of hives")
+    keep(runs, told, "written down in the row of hives")

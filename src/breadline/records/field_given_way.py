@@ -11,7 +11,7 @@ from sqlalchemy.orm import Session
 from breadline.errors import RecordError
 from breadline.records.append_only import current, history, put_in_place, same_again, withdraw
 from breadline.records.field_tables import ColonyFact, FieldAnswer, FieldEntry, FieldReading
-from breadline.records.field_trials import take_away, told_of
+from breadline.records.field_trials import Running, take_away, told_of
 from breadline.records.tables import Reading, Visit
 from breadline.records.yard_rows import FROM_PHONE
 
@@ -138,11 +138,12 @@ def _ask_without(session: Session, old: FieldEntry) -> None:
 
 def _end_is_open(session: Session, colony_id: UUID | None, old: FieldEntry, because: str) -> None:
     """Withdraw what an entry had said of the end of its hive, in the row of hives and in a trial."""
-    end = told_of(session, old, colony_id)
+    runs = Running(session)
+    end = told_of(runs, old, colony_id)
     if end is not None and colony_id is not None:
-        others = [told_of(session, one, colony_id) for one in _stored_of(session, colony_id, old)]
+        others = [told_of(runs, one, colony_id) for one in _stored_of(session, colony_id, old)]
         if not any(one is not None and one.end.became is end.end.became for one in others):
-            take_away(session, end, because)
+            take_away(runs, end, because)
     if old.told.get("standing") and colony_id is not None:
         _stands_again(session, colony_id, old, because)
 

@@ -13,7 +13,7 @@ from breadline.records.append_only import current, put_in_place, same_again
 from breadline.records.field_batch import Batch, said_by_kind, seen_of
 from breadline.records.field_given_way import WITHDRAWAL, answer_of, give_way, take_back
 from breadline.records.field_tables import FieldAnswer, FieldEntry
-from breadline.records.field_trials import keep, told_of
+from breadline.records.field_trials import Running, keep, told_of
 
 
 @dataclass(frozen=True)
@@ -76,6 +76,7 @@ def _taken(session: Session, entry: FieldEntry, of: UUID, because: str) -> None:
     batch = Batch(session)
     batch.store(entry, seen, standing, of)
     batch.write()
-    end = told_of(session, entry, of)
+    runs = Running(session)
+    end = told_of(runs, entry, of)
     if end is not None:
-        keep(session, end, because or "decided on the page In the yard")
+        keep(runs, end, because or "decided on the page In the yard")

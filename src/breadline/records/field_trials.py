@@ -36,18 +36,69 @@ class Told:
     end: Ended
 
 
-def running(session: Session) -> bool:
-    """Whether any trial is locked, so that entries have to be held against it."""
-    return session.scalar(select(TrialRow.id).where(TrialRow.seal.is_not(None)).limit(1)) is not None
+class Running:
+    """The check groups that are locked, asked of the book once for all entries of a batch."""
+
+    def __init__(self, session: Session) -> None:
+        self.session = session
+        self._locked: list[TrialRow] | None = None
+        self._drawn: dict[UUID, dict[tuple[str, str], Started]] = {}
+        self._ends: dict[UUID, dict[str, Ended]] = {}
+        self._yards: dict[UUID, str | None] = {}
+
+    def locked(self) -> list[TrialRow]:
+        """The trials that are locked, the newest first."""
+        if self._locked is None:
+            known = self.session.scalar(select(TrialRow.id).where(TrialRow.seal.is_not(None)).limit(1))
+            rows = [] if known is None else trials.trials(self.session)
+            self._locked = [row for row in reversed(rows) if row.seal is not None]
+        return self._locked
+
+    def drawn(self, yard_id: UUID, on: date, tags: set[str]) -> tuple[TrialRow, Started] | None:
+        """The colony of a trial running on a day that a hive of a yard is, by its own tag or the trial's."""
+        name = self._name(yard_id) if self.locked() else None
+        if name is None:
+            return None
+        for trial in self.locked():
+            if not _runs(trial, on):
+                continue
+            worn = self._worn(trial)
+            for tag in sorted(tags) + sorted(f"{name} {tag}".casefold() for tag in tags):
+                if (name, tag) in worn:
+                    return trial, worn[name, tag]
+        return None
+
+    def ends(self, trial: TrialRow) -> dict[str, Ended]:
+        """What the trial has of each colony, by its tag in the trial."""
+        if trial.id not in self._ends:
+            self._ends[trial.id] = {one.tag: one for one in trials.ends_of(self.session, trial)}
+        return self._ends[trial.id]
+
+    def _worn(self, trial: TrialRow) -> dict[tuple[str, str], Started]:
+        if trial.id not in self._drawn:
+            found: dict[tuple[str, str], Started] = {}
+            for one in trials.colonies_of(self.session, trial):
+                found |= {(one.yard, name.casefold()): one for name in (one.hive, one.tag) if name}
+            self._drawn[trial.id] = found
+        return self._drawn[trial.id]
+
+    def _name(self, yard_id: UUID) -> str | None:
+        if yard_id not in self._yards:
+            fact = self.session.scalar(current(YardFact).where(YardFact.yard_id == yard_id))
+            self._yards[yard_id] = None if fact is None else fact.name
+        return self._yards[yard_id]
 
 
-def told_of(session: Session, entry: FieldEntry, colony_id: UUID | None) -> Told | None:
-    """What an entry says of the end of its hive in a running check group; None where nothing."""
+def told_of(runs: Running, entry: FieldEntry, colony_id: UUID | None = None) -> Told | None:
+    """What an entry says of the end of its hive in a running check group; None where nothing.
+
+    The hive is the one that its tag names, or the one that a person gave it to.
+    """
     standing = entry.told.get("standing")
     frames = (entry.told.get("seen") or {}).get("frames_of_bees", {}).get("value")
     if standing != "dead" and (entry.work != GRADING or frames is None):
         return None
-    found = _drawn(session, entry.yard_id, entry.on, _tags(session, entry.tag, colony_id))
+    found = runs.drawn(entry.yard_id, entry.on, _tags(runs.session, entry.tag, colony_id))
     if found is None:
         return None
     trial, colony = found
@@ -59,53 +110,57 @@ def told_of(session: Session, entry: FieldEntry, colony_id: UUID | None) -> Told
     return Told(trial, Ended(colony.tag, Became.GRADED, float(frames), entry.on, entry.by))
 
 
-def ended_of(session: Session, colony_id: UUID, standing: str, on: date, into: UUID | None) -> Told | None:
+def ended_of(runs: Running, colony_id: UUID, standing: str, on: date, into: UUID | None) -> Told | None:
     """What the row of hives says of the end of a colony in a running check group; None where nothing."""
+    session = runs.session
     colony = session.get(Colony, colony_id)
     if colony is None or standing not in BECAME:
         return None
-    found = _drawn(session, colony.yard_id, on, _tags(session, colony.name, colony_id))
+    found = runs.drawn(colony.yard_id, on, _tags(session, colony.name, colony_id))
     if found is None:
         return None
-    other = None if into is None else _drawn(session, colony.yard_id, on, _tags(session, "", into))
-    name = "" if into is None else other[1].tag if other else sorted(_tags(session, "", into))[0]
+    other = None if into is None else runs.drawn(colony.yard_id, on, _tags(session, "", into))
+    name = "" if into is None else other[1].tag if other else session.get_one(Colony, into).name
     return Told(found[0], Ended(found[1].tag, BECAME[standing], None, on, merged_into=name))
 
 
-def against(session: Session, told: Told) -> str:
+def against(runs: Running, told: Told) -> str:
     """What the trial has in its place, in words; empty where it has none, or the same."""
-    there = _there(session, told)
+    there = runs.ends(told.trial).get(told.end.tag)
     if there is None or _same(there, told.end) or _after_its_reading(there, told.end):
         return ""
     is_so = there.became.value if there.outcome is None else f"{there.became.value}, {there.outcome:g}"
     return f"the check group “{told.trial.name}” has hive {told.end.tag} as {is_so} already"
 
 
-def keep(session: Session, told: Told, because: str) -> None:
+def keep(runs: Running, told: Told, because: str) -> None:
     """Write an end into its trial; whoever lets it replace another has asked a person."""
-    there = _there(session, told)
-    if there is None:
-        trials.keep_end(session, told.trial, told.end, because)
-    elif not (_same(there, told.end) or _after_its_reading(there, told.end)):
+    ends, new = runs.ends(told.trial), told.end
+    there = ends.get(new.tag)
+    if there is not None:
+        if _same(there, new) or _after_its_reading(there, new):
+            return
         parts = ("became", "outcome", "graded_on", "grader", "merged_into")  # what else was read stays
-        new = replace(there, **{name: getattr(told.end, name) for name in parts})
-        trials.keep_end(session, told.trial, new, because)
+        new = replace(there, **{name: getattr(new, name) for name in parts})
+    trials.keep_end(runs.session, told.trial, new, because)
+    ends[new.tag] = new
 
 
-def take_away(session: Session, told: Told, because: str) -> None:
+def take_away(runs: Running, told: Told, because: str) -> None:
     """Withdraw an end where it still stands as it was told; its colony is open again."""
-    there = _there(session, told)
+    there = runs.ends(told.trial).get(told.end.tag)
     if there is None or not _same(there, told.end) or there.graded_on != told.end.graded_on:
         return
     of = told.trial.drawn or told.trial.id
     wanted = current(TrialEndRow).where(TrialEndRow.trial_id == of, TrialEndRow.tag == told.end.tag)
-    for row in session.scalars(wanted):
-        withdraw(session, row, because)
+    for row in runs.session.scalars(wanted):
+        withdraw(runs.session, row, because)
+    del runs.ends(told.trial)[told.end.tag]
 
 
-def hive_of(session: Session, yard_id: UUID, on: date, tag: str) -> str | None:
+def hive_of(runs: Running, yard_id: UUID, on: date, tag: str) -> str | None:
     """The hive of a yard that wears a tag of a running check group; None where none does."""
-    found = _drawn(session, yard_id, on, {tag.casefold()})
+    found = runs.drawn(yard_id, on, {tag.casefold()})
     if found is None or not found[1].hive:
         return None
     return found[1].hive.removeprefix(f"{found[1].yard} ")
@@ -120,28 +175,9 @@ def _tags(session: Session, tag: str, colony_id: UUID | None) -> set[str]:
     return {name.casefold() for name in names if name}
 
 
-def _drawn(session: Session, yard_id: UUID, on: date, tags: set[str]) -> tuple[TrialRow, Started] | None:
-    """The colony of a running trial that a hive of a yard is, by its own tag or that of the trial."""
-    fact = session.scalar(current(YardFact).where(YardFact.yard_id == yard_id))
-    if fact is None:
-        return None
-    called = tags | {f"{fact.name} {tag}".casefold() for tag in tags}
-    for trial in reversed(trials.trials(session)):
-        if trial.seal is None or not _runs(trial, on):
-            continue
-        for one in trials.colonies_of(session, trial):
-            if one.yard == fact.name and called & ({one.tag.casefold(), one.hive.casefold()} - {""}):
-                return trial, one
-    return None
-
-
 def _runs(trial: TrialRow, on: date) -> bool:
     locked, grading = trial.told.get("locked_at"), date.fromisoformat(trial.told["design"]["grading"])
     return locked is not None and datetime.fromisoformat(locked).date() <= on <= grading + AFTER
-
-
-def _there(session: Session, told: Told) -> Ended | None:
-    return next((one for one in trials.ends_of(session, told.trial) if one.tag == told.end.tag), None)
 
 
 def _same(there: Ended, told: Ended) -> bool:

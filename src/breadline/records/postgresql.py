@@ -7,6 +7,7 @@ from contextlib import AbstractContextManager, contextmanager, nullcontext
 from functools import lru_cache
 from importlib.util import find_spec
 from typing import Any
+from uuid import UUID
 
 from sqlalchemy import Connection, Engine, create_engine, event, inspect, text
 from sqlalchemy.engine.interfaces import ExceptionContext
@@ -118,6 +119,12 @@ def keep_before(at: OnServer, revision: str) -> None:
     Breadline may reach a database from a machine that has neither the room nor the
     right to copy it; the guide says to dump it before a new version is installed.
     """
+
+
+def changed_since(connection: Connection, stamp: str | None) -> tuple[str, frozenset[UUID] | None]:
+    """What can be seen now, as the server says it: it changes with every write, to any book there."""
+    here = str(connection.exec_driver_sql("SELECT pg_current_snapshot()").scalar())
+    return here, frozenset() if here == stamp else None
 
 
 def loose_keys(connection: Connection) -> list[str]:

@@ -12,6 +12,7 @@ from contextlib import closing, contextmanager
 from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
+from uuid import UUID
 
 from sqlalchemy import URL, Connection, Engine, create_engine, event
 from sqlalchemy.engine.interfaces import ExceptionContext
@@ -30,6 +31,12 @@ TURN_MS = 60_000  # how long a thread waits for others of its program [ms]
 GO_BACK = "Keep this file as it is and go back to your last copy"
 LOOKING: Mapping[str, Any] = {}
 WRITING: Mapping[str, Any] = {"writes": True}
+Stamp = dict[str, tuple[int, str]]  # of each table the number and key of its newest row
+_OF = "SELECT DISTINCT new.yard_id FROM {} AS new"
+OF_YARDS = {
+    "reading": "SELECT DISTINCT visit.yard_id FROM reading AS new JOIN visit ON visit.id = new.visit_id",
+    **{table: _OF.format(table) for table in ("visit", "yard_fact", "bloom", "weather", "outlook")},
+}
 GUARDED = ("update", "delete", "replace")  # what a table's triggers refuse
 
 
@@ -165,6 +172,30 @@ def keep_before(at: Path, revision: str) -> Path:
         plain = in_plain_words(str(spare), str(error))
         raise plain or RecordError(str(spare), f"the copy could not be written ({error})") from error
     return spare
+
+
+def changed_since(connection: Connection, stamp: Stamp | None) -> tuple[Stamp, frozenset[UUID] | None]:
+    """The newest row of each table that a yard's answer rests on; rows are only added, so it says all."""
+    asked = " UNION ALL ".join(
+        f"SELECT '{table}', rowid, id FROM {table} WHERE rowid = (SELECT max(rowid) FROM {table})"
+        for table in (*OF_YARDS, "figure_edit")
+    )
+    here: Stamp = {table: (row, key) for table, row, key in connection.exec_driver_sql(asked)}
+    if stamp is None:
+        return here, None
+    touched: set[UUID] = set()
+    for table, newest in here.items():
+        if newest == stamp.get(table):
+            continue
+        row, key = stamp.get(table, (0, None))
+        same = connection.exec_driver_sql(f"SELECT id FROM {table} WHERE rowid = ?", (row,)).scalar()
+        if table == "figure_edit" or same != key:  # all yards, or another file than before
+            return here, None
+        found = connection.exec_driver_sql(f"{OF_YARDS[table]} WHERE new.rowid > ?", (row,)).scalars().all()
+        if None in found:
+            return here, None
+        touched |= {UUID(one) for one in found}
+    return here, None if stamp.keys() - here.keys() else frozenset(touched)
 
 
 def loose_keys(connection: Connection) -> list[str]:

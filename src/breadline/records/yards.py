@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from typing import cast
 from uuid import UUID
 
-from sqlalchemy import select
+from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
@@ -115,9 +116,8 @@ def yards(session: Session, operation_id: UUID | None = None) -> list[Listed]:
     )
     if operation_id is not None:
         wanted = wanted.where(YardRow.operation_id == operation_id)
-    newest: dict[UUID, date] = {}
-    for visit in session.scalars(current(Visit)):
-        newest[visit.yard_id] = max(visit.on, newest.get(visit.yard_id, visit.on))
+    looked = current(Visit).order_by(None).with_only_columns(Visit.yard_id, func.max(Visit.on))
+    newest = {row[0]: row[1] for row in session.execute(looked.group_by(Visit.yard_id))}
     rows = session.execute(wanted.add_columns(YardRow.operation_id))
     return [
         Listed(f.yard_id, owner, f.name, f.colonies, f.kept_for, f.latitude, newest.get(f.yard_id))
@@ -160,7 +160,24 @@ def yard_as_known(session: Session, yard_id: UUID, today: date) -> Yard:
     RecordError
         If there is no such yard, or no count of bread up to that day.
     """
-    lasting, rows = fact(session, yard_id), _by_visit(session, yard_id, today)
+    return known_and_before(session, yard_id, today)[0]
+
+
+def known_and_before(session: Session, yard_id: UUID, today: date) -> tuple[Yard, tuple[Look, ...]]:
+    """``yard_as_known`` and ``looks_before``, from the same rows read once.
+
+    Errors
+    ------
+    RecordError
+        If there is no such yard, or no count of bread up to that day.
+    """
+    lasting, found = fact(session, yard_id), _readings(session, yard_id)
+    rows = _by_visit(session, yard_id, today, found)
+    return _as_known(session, lasting, today, rows, found), _looks_before(rows)
+
+
+def _as_known(session: Session, lasting: YardFact, today: date, rows: ByVisit, found: Rows) -> Yard:
+    yard_id = lasting.yard_id
     counts = [one for one in rows if _begins(*one)]
     if not counts:
         raise RecordError(
@@ -175,7 +192,7 @@ def yard_as_known(session: Session, yard_id: UUID, today: date) -> Yard:
         "inspections": tuple(yard_rows.inspection_from(*one) for one in since if _inspects(one[0])),
         "fed_without_record": any("fed_without_record" in kinds for _, kinds in [counts[-1], *since]),
         "bloom": tuple(yard_rows.bloom_from(row) for row in _bloom(session, yard_id)),
-        "given": yard_rows.given_from(_fed(session, yard_id)),
+        "given": yard_rows.given_from(_fed(session, yard_id, found)),
     }
     count, health = yard_rows.count_from(*counts[-1]), yard_rows.health_from(newest)
     visit, kinds = next(
@@ -190,7 +207,10 @@ def yard_as_known(session: Session, yard_id: UUID, today: date) -> Yard:
 
 def looks_before(session: Session, yard_id: UUID, today: date) -> tuple[Look, ...]:
     """The visits before the newest count up to a day, oldest first."""
-    rows = _by_visit(session, yard_id, today)
+    return _looks_before(_by_visit(session, yard_id, today))
+
+
+def _looks_before(rows: ByVisit) -> tuple[Look, ...]:
     counts = [n for n, one in enumerate(rows) if _begins(*one)]
     found = []
     for visit, kinds in rows[: counts[-1]] if counts else []:
@@ -222,6 +242,12 @@ def storable_yard(yard: Yard) -> None:
         )
 
 
+Rows = dict[UUID, list[Reading]]  # of a yard, by visit
+ByVisit = list[tuple[Visit, dict[str, Reading]]]
+_COLUMNS = [
+    getattr(Reading, name) for name in ("id", "visit_id", "colony_id", "kind", "value", "out_of", "word",
+                                        "unit", "definition", "on", "note")
+]  # fmt: skip
 _FORAGE = {"pollen_seen", "fresh_arcs", "outside_c"}
 _LASTING = [
     c.key for c in YardFact.__table__.columns
@@ -307,12 +333,12 @@ def _fed_since(session: Session, yard_id: UUID, yard: Yard) -> list[readings.See
     return fresh
 
 
-def _by_visit(session: Session, yard_id: UUID, today: date) -> list[tuple[Visit, dict[str, Reading]]]:
+def _by_visit(session: Session, yard_id: UUID, today: date, found: Rows | None = None) -> ByVisit:
     """The visits up to a day with their newest reading of each kind, oldest visit first.
 
     What was told of the yard's average goes before the average of hives one by one.
     """
-    found = _readings(session, yard_id)
+    found = _readings(session, yard_id) if found is None else found
     visits = readings.visits(session, yard_id, today)
     rows = []
     for visit in visits:
@@ -327,9 +353,10 @@ def _one_by_one(visit: Visit, rows: Sequence[Reading]) -> list[Reading]:
     return [row for row in rows if row.colony_id is not None and yard_rows.hive_by_hive(visit)]
 
 
-def _fed(session: Session, yard_id: UUID) -> list[Reading]:
+def _fed(session: Session, yard_id: UUID, found: Rows | None = None) -> list[Reading]:
     """All feed of the average colony; what was put on hive by hive as the mean of its visit."""
-    found, means = _readings(session, yard_id), []
+    found = _readings(session, yard_id) if found is None else found
+    means: list[Reading] = []
     for visit in readings.visits(session, yard_id, date.max):
         one_by_one = averaged(visit, _one_by_one(visit, found.get(visit.id, [])))
         means += [mean for mean in one_by_one.values() if mean.kind == "feed_given"]
@@ -337,10 +364,11 @@ def _fed(session: Session, yard_id: UUID) -> list[Reading]:
     return sorted(told, key=lambda row: row.id) + means
 
 
-def _readings(session: Session, yard_id: UUID) -> dict[UUID, list[Reading]]:
+def _readings(session: Session, yard_id: UUID) -> Rows:
+    """The readings of a yard that hold now by visit, oldest first; plain rows, since there may be many."""
     wanted = current(Reading).join(Visit, Visit.id == Reading.visit_id).where(Visit.yard_id == yard_id)
     found: dict[UUID, list[Reading]] = {}
-    for row in session.scalars(wanted):
+    for row in cast(Iterable[Reading], session.execute(wanted.with_only_columns(*_COLUMNS))):
         found.setdefault(row.visit_id, []).append(row)
     return found
 

@@ -44,8 +44,16 @@ class Charts:
 
 def charts_of(answer: SeasonAnswer) -> Charts:
     """The season of a yard, drawn once for each size; the answer has an outlook."""
-    wide, phone, paper = (Markup(season_svg(answer, size)) for size in SIZES)
-    return Charts(wide, phone, paper)
+    known = _drawn.get(id(answer))
+    if known is None or known[0] is not answer:  # another answer may have come to lie where it lay
+        known = _drawn[id(answer)] = (answer, Charts(*(Markup(season_svg(answer, size)) for size in SIZES)))
+        while len(_drawn) > DRAWN:
+            _drawn.pop(next(iter(_drawn)), None)
+    return known[1]
+
+
+DRAWN = 64  # answers whose pictures are kept in this program
+_drawn: dict[int, tuple[SeasonAnswer, Charts]] = {}
 
 
 def table_of(outlook: Outlook, yard: Yard) -> tuple[list[str], list[list[str]]]:
