@@ -31,8 +31,9 @@ Do = Callable[[SeasonAnswer], str]  # what to do in a few words: "Feed now", "Mi
 
 @dataclass(frozen=True)
 class CountyRow:
-    """One yard: name, from when it is short, what to do, and when to look again."""
+    """One yard: its key, name, from when it is short, what to do, and when to look again."""
 
+    key: str
     name: str
     short: str
     do: str
@@ -86,7 +87,7 @@ def county(lines: Sequence[YardLine], on: date, do: Do, numbered: bool = False) 
     last = max([on + timedelta(days=SPAN_DAYS), *(end for end in ends if end is not None)])
     return County(
         sentence=_sentence([one for _, one in answers], len(lines)),
-        rows=tuple(_row(name, one, do(one)) for name, one in answers),
+        rows=tuple(_row(one.id, names[one.id], one.answer, do(one.answer)) for one in told if one.answer),
         lines=tuple(_line(f"{name}: {_small(do(one))}", one, on) for name, one in answers),
         do=_do(answers),
         not_known=_not_known([one for _, one in answers], len(lines) - len(told)),
@@ -146,10 +147,10 @@ def _are(count: int) -> str:
     return "is" if count == 1 else "are"
 
 
-def _row(name: str, answer: SeasonAnswer, do: str) -> CountyRow:
+def _row(key: str, name: str, answer: SeasonAnswer, do: str) -> CountyRow:
     advice, today = answer.advice, answer.yard.today
     again = day(advice.look_again, today) if advice.look_again else "–"
-    return CountyRow(name, _short_words(answer), do, again)
+    return CountyRow(key, name, _short_words(answer), do, again)
 
 
 def _short_words(answer: SeasonAnswer) -> str:
