@@ -57,8 +57,8 @@ def filled(path: Path, readings: int) -> int:
     for n in range(readings // 5):
         colony, day = n % COLONIES, start + timedelta(days=3500 // looks * (n // COLONIES))
         rows.append(
-            f"Yard {colony % YARDS},{colony // YARDS},{day.isoformat()},{colony % 19 / 2},{colony % 13 / 2},1,"
-            f"{colony % 40 / 10},{colony % 3 * 200}"
+            f"Yard {colony % YARDS},{colony // YARDS},{day.isoformat()},{colony % 19 / 2},"
+            f"{colony % 13 / 2},1,{colony % 40 / 10},{colony % 3 * 200}"
         )
     for part in range(0, len(rows), 100_000):
         sheet = "\n".join([HEADS, *rows[part : part + 100_000]]).encode()
@@ -91,22 +91,24 @@ def median(work: Callable[[], object], times: int = 21) -> float:
 def batch(yards: dict[str, str], count: int, tag: int = 0) -> bytes:
     """Records of a phone, each of another hive."""
     now = datetime.combine(TODAY, datetime.min.time(), UTC)
-    seen = {"frames_of_bees": {"value": 7.0, "unit": "frames", "definition": "full"}, "put_on": {"value": 450},
-            "frames_of_brood": {"value": 3}, "patty_left": {"word": "some"}, "queen_status": {"word": "eggs"}}  # fmt: skip
+    seen = {
+        "frames_of_bees": {"value": 7.0, "unit": "frames", "definition": "full"}, "put_on": {"value": 450},
+        "frames_of_brood": {"value": 3}, "patty_left": {"word": "some"}, "queen_status": {"word": "eggs"},
+    }  # fmt: skip
     told = [
-        {"id": str(new_id()), "work": "round", "yard": yards[f"Yard {n % YARDS}"], "tag": str(n // YARDS + tag),
-         "at": now.isoformat(), "seen": seen} for n in range(count)
+        {"id": str(new_id()), "work": "round", "yard": yards[f"Yard {n % YARDS}"],
+         "tag": str(n // YARDS + tag), "at": now.isoformat(), "seen": seen} for n in range(count)
     ]  # fmt: skip
-    return json.dumps(
-        {"shape": "breadline.field/1", "phone": "x", "now": now.isoformat(), "records": told}
-    ).encode()
+    body = {"shape": "breadline.field/1", "phone": "x", "now": now.isoformat(), "records": told}
+    return json.dumps(body).encode()
 
 
 def bare_colony(path: Path, colony: str) -> Callable[[], object]:
     """The readings of a colony by bare sqlite3."""
     asked = (
         'SELECT v."on", r.kind, r.value, r.unit, r.word FROM reading r JOIN visit v ON v.id = r.visit_id '
-        "WHERE r.colony_id = ? AND r.withdrawn = 0 AND NOT EXISTS (SELECT 1 FROM reading n WHERE n.replaces = r.id) "
+        "WHERE r.colony_id = ? AND r.withdrawn = 0 "
+        "AND NOT EXISTS (SELECT 1 FROM reading n WHERE n.replaces = r.id) "
         'ORDER BY v."on" DESC, r.id LIMIT 401'
     )
 
@@ -123,19 +125,20 @@ def pages(path: Path, readings: int) -> dict[str, float]:
     yards = book.keys_by_name()
     colony = str(book.hives(yards["Yard 7"])[1][5].id)
     client = TestClient(create_app(path, today=lambda: TODAY), base_url=HERE)
-    asked = {"list of yards": "/", "a yard": f"/yards/{yards['Yard 7']}",
-             "hives of a yard": f"/field/hives/{yards['Yard 7']}", "a colony": f"/hives/{colony}"}  # fmt: skip
+    asked = {
+        "list of yards": "/", "a yard": f"/yards/{yards['Yard 7']}",
+        "hives of a yard": f"/field/hives/{yards['Yard 7']}", "a colony": f"/hives/{colony}",
+    }  # fmt: skip
     first = timed(lambda: whole(client))
     found = {name: median(lambda at=at: client.get(at).raise_for_status()) for name, at in asked.items()}
     bare = median(bare_colony(path, colony))
     book.take(batch(yards, 1), now)
     after = timed(lambda: whole(client))
-    print(
-        f"{readings:>9,} readings: "
-        + ", ".join(f"{name} {took * 1000:.0f} ms" for name, took in found.items())
-    )
+    said = ", ".join(f"{name} {took * 1000:.0f} ms" for name, took in found.items())
+    print(f"{readings:>9,} readings: {said}")
     print(f"          the list for the first time {first:.1f} s, after a phone sent {after * 1000:.0f} ms; "
-          f"a colony by bare sqlite3 {bare * 1000:.1f} ms; load {os.getloadavg()[0]:.1f}", flush=True)  # fmt: skip
+          f"a colony by bare sqlite3 {bare * 1000:.1f} ms; load {os.getloadavg()[0]:.1f}",
+          flush=True)  # fmt: skip
     return found
 
 

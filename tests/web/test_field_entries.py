@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import json
 import re
 from datetime import date
+
+import pytest
 
 from web.test_field_keying import FILLED, asked, client, fields, kept, sent
 from web.test_field_page import batch
@@ -33,6 +36,17 @@ def test_a_wrong_entry_is_taken_back_on_the_laptop_with_its_reason(client):
     assert done.text.count("Take back what") == 1, "what was taken back is not offered again"
     gone = client.post(f"/field/entries/{client.yard}", data=typed | {"entry": "A1", "because": "x"})
     assert gone.status_code == 422
+
+
+@pytest.mark.parametrize("phone", ["laptop", "paper"])
+def test_a_phone_cannot_say_that_it_is_the_laptop(client, phone):
+    body = batch(client.yard, {"spoken": "mine"})
+    key = json.loads(body)["records"][0]["id"]
+    client.post("/field/send", content=body)
+    gone = {"seen": {}, "withdraws": key, "because": "not mine"}
+    answer = client.post("/field/send", content=batch(client.yard, gone, phone=phone)).json()["answers"][0]
+    assert answer["answer"] == "conflict"
+    assert len(kept(client)) == 2
 
 
 def test_another_day_is_shown_and_a_day_that_is_none_is_said(client):

@@ -50,10 +50,11 @@ class Question:
 class FieldBook(Book):
     """A book as the phones see it."""
 
-    def take(self, body: bytes, now: datetime | None = None, saved: bool = False) -> Document:
+    def take(self, body: bytes, now: datetime | None = None, saved: bool = False, own: str = "") -> Document:
         """Write down what a phone sent, or saved as a file; the answer to each record.
 
-        All that is answered ``stored`` is in the file when this returns.
+        ``own`` names the page of ours that it comes from, which no phone can. All that is answered
+        ``stored`` is in the file when this returns.
 
         Errors
         ------
@@ -61,7 +62,7 @@ class FieldBook(Book):
             If it is no batch of a phone; then nothing is written.
         """
         now = now or datetime.now(UTC)
-        batch = batch_of(body, now, saved)
+        batch = batch_of(body, now, saved, own)
         with writing(self._engine) as session:
             read = [one for one in batch.records if not isinstance(one, Unread)]
             said = iter(field.take_all(session, read, now))

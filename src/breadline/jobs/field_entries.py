@@ -99,7 +99,7 @@ class EntryBook(FieldBook):
             told = {"work": entry.work, "yard": str(entry.yard_id), "tag": entry.tag}
         told |= {"id": key, "withdraws": entry_id, "because": because[:200], "at": _now()}
         body: dict[str, Any] = {"shape": SHAPE, "phone": LAPTOP, "records": [told]}
-        answer = self.take(json.dumps(body).encode())["answers"][0]
+        answer = self.take(json.dumps(body).encode(), own=LAPTOP)["answers"][0]
         if answer["answer"] == "refused":
             raise RecordError(
                 f"hive {told['tag']}", answer["why"], "an entry that holds", "Open the list again"

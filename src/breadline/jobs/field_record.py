@@ -18,6 +18,7 @@ from pydantic import AwareDatetime, BaseModel, ConfigDict, Field, ValidationErro
 
 from breadline.errors import InputToMend
 from breadline.records.field import Sent
+from breadline.records.field_given_way import LAPTOP, PAPER
 from breadline.records.readings import Kind, Seen
 
 SHAPE = "breadline.field/1"
@@ -86,10 +87,11 @@ class Batch:
     records: tuple[Sent | Unread, ...]
 
 
-def batch_of(body: bytes, now: datetime, saved: bool = False) -> Batch:
+def batch_of(body: bytes, now: datetime, saved: bool = False, own: str = "") -> Batch:
     """Read a batch as it was sent, or a file that a phone ``saved``; ``now`` is our clock, aware.
 
     Of a file only a clock that is ahead of ours can be told: behind it lies the way of the file.
+    ``own`` says of which of our own pages it is; a phone cannot say so of itself.
 
     Errors
     ------
@@ -103,7 +105,8 @@ def batch_of(body: bytes, now: datetime, saved: bool = False) -> Batch:
         )
     if len(told["records"]) > MOST:
         raise InputToMend("file", f"{len(told['records'])} records", f"at most {MOST}", "Send it in parts")
-    phone, ahead = _text(told.get("phone")), _ahead(told.get("now"), now)
+    phone, ahead = own or _text(told.get("phone")), _ahead(told.get("now"), now)
+    phone = "" if phone in (PAPER, LAPTOP) and not own else phone
     ahead = max(ahead, 0.0) if saved else ahead
     return Batch(phone, tuple(_record(one, phone, ahead) for one in told["records"]))
 

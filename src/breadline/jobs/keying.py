@@ -161,7 +161,7 @@ class KeyingBook(FieldPaper):
         there = [one for one in rows if one.becomes == "there"]
         batch = [one.record for one in rows if one.becomes != "there"]
         body = {"shape": SHAPE, "phone": PAPER, "records": batch}
-        answer = self.take(json.dumps(body).encode(), datetime.now(UTC))
+        answer = self.take(json.dumps(body).encode(), datetime.now(UTC), own=PAPER)
         answer["answers"] += [{"id": one.record["id"], "answer": "duplicate", "why": ""} for one in there]
         backs = {one.record["id"] for one in rows if one.becomes == "back"}
         for one in answer["answers"]:
