@@ -86,7 +86,7 @@ def county(lines: Sequence[YardLine], on: date, do: Do, numbered: bool = False) 
     ends = [short.latest or short.earliest for _, one in answers if (short := _short(one)) and short.earliest]
     last = max([on + timedelta(days=SPAN_DAYS), *(end for end in ends if end is not None)])
     return County(
-        sentence=_sentence([one for _, one in answers], len(lines)),
+        sentence=_sentence([one for _, one in answers], len(lines), on),
         rows=tuple(_row(one.id, names[one.id], one.answer, do(one.answer)) for one in told if one.answer),
         lines=tuple(_line(f"{name}: {_small(do(one))}", one, on) for name, one in answers),
         do=_do(answers),
@@ -126,7 +126,7 @@ def _when(answer: SeasonAnswer | None, on: date) -> tuple[date, date]:
     return short.middle or date.max - timedelta(days=1), short.earliest or short.not_before
 
 
-def _sentence(answers: Sequence[SeasonAnswer], many: int) -> str:
+def _sentence(answers: Sequence[SeasonAnswer], many: int, today: date) -> str:
     if not answers:
         return "None of the yards can be answered for yet."
     shorts = [short for one in answers if (short := _short(one)) is not None]
@@ -135,7 +135,8 @@ def _sentence(answers: Sequence[SeasonAnswer], many: int) -> str:
     of = f"of {counted(many, 'yard')}"
     parts = [f"{now} {of} {_are(now)} short of bread now"] if now else []
     if later:
-        days = f"about {day(later[0])}" if later[0] == later[-1] else f"{day(later[0])} to {day(later[-1])}"
+        first, last = day(later[0], today), day(later[-1], today)
+        days = f"about {first}" if later[0] == later[-1] else f"{first} to {last}"
         which = "to be" if now else "to be short of bread"
         parts.append(f"{len(later)} {'more' if now else of} {_are(len(later))} likely {which}, from {days}")
     if not parts:
