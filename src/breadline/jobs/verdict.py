@@ -126,6 +126,7 @@ class Verdict:
     trial that was designed with the program; so is its ``lock``, when and with which digest.
     ``together`` is the second sentence, with earlier evidence; "" where forage was not noted.
     ``beside`` is described and not decided on; ``feed`` is what the trial's own file says of it.
+    ``noted`` is what the place gave, where that was said with it; "" where not.
     ``drawn_on`` is known of a trial that the program drew; on ``fed_on`` feed went on, as far as known.
     """
 
@@ -145,6 +146,7 @@ class Verdict:
     feed: Feed | None = None
     drawn_on: date | None = None
     fed_on: tuple[date, ...] = ()
+    noted: str = ""
 
 
 def verdict_of_table(table: Table, asked: VerdictAsked) -> Verdict:

@@ -57,7 +57,7 @@ def with_second_sentence(verdict: Verdict, onward: Onward) -> Verdict:
 
     Its lock is held against the days of feed that are known, as in everything that goes on from here.
     """
-    verdict = with_feed_days(verdict, onward.feed, onward.book)
+    verdict = replace(with_feed_days(verdict, onward.feed, onward.book), noted=onward.situation or "")
     if onward.situation is None:
         return verdict
     shelf, earlier = load(), tuple[SeasonResult, ...]()

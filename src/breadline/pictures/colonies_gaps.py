@@ -82,7 +82,7 @@ def draw_gaps(
                   stroke=plot.palette.line, strokeWidth=1)  # fmt: skip
     assert shown.gap is not None
     _all(plot, scale, shown.gap, (rows[-2] + rows[-1]) / 2 + plot.label * 0.5)
-    plot.text(scale.left, rows[-2] + plot.label * 0.8, "All yards" if shown.yards else "All colonies",
+    plot.text(scale.left, rows[-2] + plot.label * 0.8, _together(shown),
               colour=plot.palette.ink, fontWeight=600)  # fmt: skip
     return rows[-1] + plot.axis * 2.2
 
@@ -113,7 +113,9 @@ def _ground(plot: ColoniesPlot, shown: ColoniesShown, scale: GapScale, rows: tup
         x = scale.x(tick)
         zero = abs(tick) < 1e-9
         colour, wide = (plot.palette.line, 1.4) if zero else (plot.palette.hair, 1.0)
-        plot.rule(x, top, (x, foot), stroke=colour, strokeWidth=wide)
+        through = x < scale.left + text_width(_together(shown), plot.label, 600) + 3
+        for start, end in _past_name(plot, rows) if through else ((top, foot),):
+            plot.rule(x, start, (x, end), stroke=colour, strokeWidth=wide)
         words = _signed(tick)
         plot.text(x - text_width(words, plot.axis) / 2, foot + plot.axis, words, size=plot.axis)
     plot.bar(line, top, (line, foot), stroke=plot.palette.ink, strokeWidth=2, strokeDash="6 3")
@@ -123,6 +125,16 @@ def _ground(plot: ColoniesPlot, shown: ColoniesShown, scale: GapScale, rows: tup
     plot.text(left, top + plot.axis * 0.8, words, colour=plot.palette.ink, size=plot.axis, fontWeight=600)
     if shown.money_of is not None:
         _money_axis(plot, shown, scale, top)
+
+
+def _together(shown: ColoniesShown) -> str:
+    return "All yards" if shown.yards else "All colonies"
+
+
+def _past_name(plot: ColoniesPlot, rows: tuple[float, ...]) -> tuple[tuple[float, float], ...]:
+    """An upright line above and below the name of the last row: none goes through its letters."""
+    below = rows[-2] + plot.label * 1.5, rows[-1]
+    return ((rows[0], rows[-2]), below) if rows[-2] > rows[0] else (below,)
 
 
 def _money_axis(plot: ColoniesPlot, shown: ColoniesShown, scale: GapScale, top: float) -> None:

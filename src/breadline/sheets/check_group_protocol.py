@@ -23,7 +23,7 @@ WHO = (
     "the papers off all hives, at most a day before the grading. The grader has tags only, in drawn "
     "order, and writes down which group each hive seems to be in. A second person grades {again} "
     "again.",
-    "One person grades both groups, on one day a yard, by the same rule of what a frame of bees is.",
+    "One person grades both groups, on one day a yard, {by}.",
 )
 ALIKE = (
     "Syrup, mite treatment, boxes, openings and moves are alike in both groups, and so is every "
@@ -69,7 +69,7 @@ def protocol_data(of: OnPaper) -> dict[str, Any]:
         ],
         "rescue": {"head": "Rescue rule, written beforehand", "said": rescue},
         "parts": [
-            {"head": "Who does what", "said": [said.format(again=again) for said in WHO]},
+            {"head": "Who does what", "said": [said.format(again=again, by=_by(design)) for said in WHO]},
             {"head": "All the way through", "said": list(ALIKE)},
             {"head": "Before that day", "said": list(BEFORE)},
         ],
@@ -101,3 +101,9 @@ def _size_words(design: Design) -> str:
     yards = {one.yard for one in design.started}
     check = {one.yard for one in design.started if one.arm == CHECK}
     return f"{len(check):,} of {len(yards):,} yards are the check group: {unfed:,} of {colonies} graded."
+
+
+def _by(design: Design) -> str:
+    return (
+        "on one scale" if design.outcome is Outcome.HONEY else "by the same rule of what a frame of bees is"
+    )

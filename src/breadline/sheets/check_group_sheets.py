@@ -191,7 +191,7 @@ def _graded(of: OnPaper, order: Sequence[str], title: str, reader: str) -> bytes
         if rows:
             groups.append(_group(yard, counted(len(own), "hive"), rows))
     lead = [
-        f"Top to bottom: the order is drawn. Count {_counted_as(of.design)}, to the half. Guess last.",
+        f"Top to bottom: the order is drawn. {_counted_as(of.design)}. Guess last.",
         f"Write down beside its count: {NOTED}. Instead of a count: {GONE}; {LOST}.",
     ]
     return _list(of, title, lead, columns, groups, [reader, "On", "From", "To"])
@@ -264,4 +264,6 @@ def _graded_as(design: Design) -> str:
 
 
 def _counted_as(design: Design) -> str:
-    return "honey in kg" if design.outcome is Outcome.HONEY else "frames of bees"
+    if design.outcome is Outcome.HONEY:
+        return "Weigh the honey taken, in kg, all on one scale"
+    return "Count frames of bees, to the half"

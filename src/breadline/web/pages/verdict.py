@@ -107,7 +107,7 @@ def _page(
         "/verdict",
         whose,
         status=422 if error else 200,
-        typed={"situation": _planned(request, one), **(typed or {})},
+        typed={"situation": one.noted or _planned(request, one), **(typed or {})},
         error=None if error is None else error.as_dict(),
         key=key,
         told=page_of(one, whose),
