@@ -14,6 +14,7 @@ from breadline.jobs.belief_book import BeliefBook, _lived
 from breadline.jobs.trial_checked import checked
 from breadline.jobs.trial_file import trial_from_text
 from breadline.jobs.trial_lived import lived_of
+from breadline.jobs.trial_model import _seen
 from breadline.jobs.trial_taught import taught_by
 from breadline.knowledge.shelf import load
 from breadline.trial.colonies import Became
@@ -96,6 +97,20 @@ def test_whole_yards_keep_their_dead_in_the_ratio_and_lay_nothing_on_losses():
     assert carried("dearth", [taught.result], load().reader()).survival is NOT_APART
     alive = taught_by(whole_yards({0: 0, 1: 0}))
     assert (alive.lived.log_ratio, in_all(alive.lived.deaths)) == (alive.log_ratio, Deaths(100, 0, 100, 0))
+
+
+def test_the_season_model_is_held_against_those_that_lived_and_says_what_it_leaves_out():
+    """By hand: whole yards whose living are alike, ln(1) = 0; of the colony trial the living part."""
+    one = whole_yards({0: 10, 1: 2})
+    seen, left_out = _seen(one, one.ratio)
+    assert seen.estimate == pytest.approx(0.0)
+    assert "10 of 100 fed and 50 of 100 check colonies were lost and are left out of it" in left_out[0]
+    made = finished(3)
+    one = judged(replace(made, ended=ends(made, Became.DEAD)))
+    seen, left_out = _seen(one, one.ratio)
+    assert (seen.estimate, seen.se, left_out) == (lived_of(one).log_ratio, lived_of(one).se, ())
+    alive = whole_yards({0: 0, 1: 0})
+    assert _seen(alive, alive.ratio) == (alive.ratio, ())
 
 
 def test_beside_whole_yards_with_deaths_another_trial_keeps_its_dead_too(tmp_path):
