@@ -15,6 +15,7 @@ from breadline.belief.season_effects import (
     learnt,
     likelihood,
 )
+from breadline.belief.survival_learnt import Deaths
 from breadline.errors import TrialError
 from breadline.knowledge.shelf import load
 from breadline.span import Z95, Span
@@ -128,3 +129,7 @@ def test_what_was_learnt_is_said_with_before_and_after():
         "through a real pollen dearth, over the seasons, moved from 25 % more bees (10 % fewer to 73 % more) "
     )
     assert 0 < own.put_down_to_the_season < 1
+    lost = SeasonResult("autumn 2026", -0.1, 0.06, (Deaths(20, 1, 20, 6),))
+    assert carried("dearth", [lost], load().reader()).moved.startswith(
+        "In your own check group fed colonies that lived had 10 % fewer bees (autumn 2026). So "
+    )

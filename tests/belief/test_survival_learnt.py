@@ -8,7 +8,7 @@ from scipy import integrate, stats
 
 from breadline.belief.carried import carried
 from breadline.belief.season_effects import SeasonResult
-from breadline.belief.survival_learnt import Deaths, likelihood, survival_learnt
+from breadline.belief.survival_learnt import Deaths, in_all, likelihood, survival_learnt
 from breadline.errors import TrialError
 from breadline.knowledge.shelf import load
 from breadline.span import Z95, Span
@@ -64,6 +64,37 @@ def test_alike_deaths_leave_the_middle_and_none_leave_everything():
         assert kept.at(at) == pytest.approx(FLAT.at(at), abs=1e-6)
 
 
+def test_yards_are_held_each_against_itself():
+    """By hand: in the deadly yard a half of each died, and in the other nobody: feeding did nothing.
+
+    Of its four fed and six check colonies five died, two of them fed: as many ways for 2 - k as for 2 + k
+    (6, 60, 120, 60, 6), so the belief stays in its middle. Taken together, 2 of 60 fed and 3 of 12 check
+    colonies are lost, and feeding would seem to save.
+    """
+    safe, deadly = Deaths(56, 0, 6, 0), Deaths(4, 2, 6, 3)
+    by_yard = survival_learnt(FLAT, 0.5, [("2025", safe), ("2025", deadly)])
+    assert float(by_yard.at(np.array(0.0))) == pytest.approx(0.0, abs=1e-6)
+    assert by_yard.sentence.startswith("Of 60 fed colonies 2 were lost, of 12 check colonies 3 (dead")
+    assert "10.0 are believed to die fed, as before" in by_yard.sentence
+    together = survival_learnt(FLAT, 0.5, [("2025", in_all([safe, deadly]))])
+    assert float(together.at(np.array(0.0))) > 0.1
+
+
+def test_two_yards_of_a_season_are_bayes_with_the_product_of_both():
+    """By quadrature, the season's effect shared: with no effect of its own, prior times both likelihoods."""
+    yards = [Deaths(8, 1, 4, 2), Deaths(12, 1, 3, 1)]
+    found = survival_learnt(FLAT, 0.0, [("autumn", of) for of in yards])
+
+    def weight(d: float) -> float:
+        both = likelihood(yards[0], np.array(d)) * likelihood(yards[1], np.array(d))
+        return float(stats.norm(0, 0.4).pdf(d) * both)
+
+    whole = integrate.quad(weight, -3, 3)[0]
+    assert integrate.quad(weight, -3, float(found.at(np.array(0.0))))[0] / whole == pytest.approx(
+        0.5, abs=3e-3
+    )
+
+
 def test_two_trials_of_one_odd_season_say_less_than_those_of_two():
     deaths = Deaths(200, 10, 200, 40)
     one = survival_learnt(FLAT, 0.5, [("2025", deaths), ("2025", deaths)])
@@ -78,7 +109,7 @@ def test_a_figure_set_to_nothing_stays_nothing():
 
 def test_a_result_with_its_dead_in_it_lays_nothing_on_losses():
     reader = load().reader()
-    apart = SeasonResult("2025", 0.1, 0.1, Deaths(20, 1, 20, 6))
+    apart = SeasonResult("2025", 0.1, 0.1, (Deaths(20, 1, 20, 6),))
     inside = SeasonResult("2024", 0.1, 0.1)
     both = [carried("pollen", results, reader).survival for results in ([apart], [apart, inside])]
     at = np.array([-1.0, 0.0, 1.0])
@@ -91,5 +122,9 @@ def test_it_is_told_in_colonies():
     said = survival_learnt(FLAT, 0.5, [("2025", Deaths(20, 1, 20, 6))]).sentence
     assert said.startswith("Of 20 fed colonies 1 was lost, of 20 check colonies 6 (dead, gone, merged or ")
     assert "under a frame). So where 10 in 100 die unfed" in said
+    dead = survival_learnt(FLAT, 0.5, [("2025", Deaths(20, 0, 0, 0)), ("2025", Deaths(3, 3, 2, 2))]).sentence
+    assert dead.endswith(
+        "No yard with both groups lost some and kept some, so that says nothing of survival."
+    )
     with pytest.raises(TrialError, match="no more than there were"):
         Deaths(4, 5, 4, 0)

@@ -50,7 +50,7 @@ def test_a_trial_is_learnt_once_told_with_before_and_after_and_taken_back(folder
     book = folder / "book.sqlite"
     learn = ("--book", book, "--learn")
     first = ran(folder / "1.json", *learn).stdout.replace("\n", " ")
-    assert first.startswith("In your own check group fed colonies had ")
+    assert first.startswith("In your own check group fed colonies that lived had ")
     assert "moved from 25 % more bees (10 % fewer to 73 % more) to " in first
     again = told(folder / "1.json", *learn)["own"]
     (situation,) = again["situations"]

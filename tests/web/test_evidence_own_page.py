@@ -50,7 +50,7 @@ def test_own_trials_are_learnt_told_and_taken_back(client, book):
     assert answer.status_code == 200
     assert answer.url.path == "/evidence/own"
     shown = plain(answer.text)
-    assert "In your own check group fed colonies had" in shown
+    assert "In your own check group fed colonies that lived had" in shown
     assert "moved from 25 % more bees (10 % fewer to 73 % more) to" in shown
     assert answer.text.count('role="img"') == 3
     assert "Trial 1 , learnt on 20 November 2026" in shown

@@ -131,11 +131,11 @@ def _survival(situation: Situation, results: Sequence[SeasonResult], reader: Rea
     """What the deaths taught; nothing is laid on losses where a result has its dead in it as 0."""
     if not results:
         return None
-    apart = [(one.season, one.deaths) for one in results if one.deaths is not None]
-    if len(apart) < len(results):
+    if any(one.deaths is None for one in results):
         return NOT_APART
+    by_yard = [(one.season, of) for one in results for of in one.deaths or ()]
     share = reader.typical("belief.survival_season_share")
-    return survival_learnt(reader.span(SURVIVAL[situation]), share, apart)
+    return survival_learnt(reader.span(SURVIVAL[situation]), share, by_yard)
 
 
 def of_situation(
@@ -172,6 +172,7 @@ def _of_next(of: Learnt) -> Ends:
 
 def _seen(results: Sequence[SeasonResult]) -> str:
     each = [f"{by_per_cent(float(np.exp(one.log_ratio)))} ({one.season})" for one in results]
+    fed = "fed colonies that lived had" if any(one.of_living for one in results) else "fed colonies had"
     if len(each) == 1:
-        return f"In your own check group fed colonies had {each[0].replace(' (', ' bees (', 1)}"
-    return f"In your own check groups fed colonies had, of bees, {', '.join(each[:-1])} and {each[-1]}"
+        return f"In your own check group {fed} {each[0].replace(' (', ' bees (', 1)}"
+    return f"In your own check groups {fed}, of bees, {', '.join(each[:-1])} and {each[-1]}"

@@ -60,13 +60,18 @@ class SeasonResult:
         Bees of fed over bees of unfed colonies, and its standard error; of those that lived where
         ``deaths`` stand beside it. [log ratio]
     deaths
-        Colonies that were lost; None where they stand in the log ratio as 0.
+        Colonies that were lost, yard by yard; None where they stand in the log ratio as 0.
     """
 
     season: str
     log_ratio: float
     se: float
-    deaths: Deaths | None = None
+    deaths: tuple[Deaths, ...] | None = None
+
+    @property
+    def of_living(self) -> bool:
+        """Whether colonies were lost and the log ratio is of those that lived."""
+        return any(of.fed_lost + of.check_lost > 0 for of in self.deaths or ())
 
     def __post_init__(self) -> None:
         if not (np.isfinite(self.log_ratio) and np.isfinite(self.se) and self.se > 0):
@@ -182,7 +187,9 @@ def likelihood(result: SeasonResult, mean: FloatArray, spread: FloatArray) -> Fl
 def _together(results: Sequence[SeasonResult]) -> SeasonResult:
     weight = np.array([one.se**-2.0 for one in results])
     middle = float(weight @ [one.log_ratio for one in results] / weight.sum())
-    return SeasonResult(results[0].season, middle, float(weight.sum() ** -0.5))
+    apart = [one.deaths for one in results if one.deaths is not None]
+    deaths = tuple(of for each in apart for of in each) if len(apart) == len(results) else None
+    return SeasonResult(results[0].season, middle, float(weight.sum() ** -0.5), deaths)
 
 
 def _spreads(middle: float) -> tuple[FloatArray, FloatArray]:

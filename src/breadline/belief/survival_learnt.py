@@ -6,7 +6,7 @@ many lived. Each moves its own belief, so that a colony that feeding kept alive 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import exp, log, sqrt
 
@@ -24,7 +24,7 @@ TOLD_AT = 0.10  # losses of unfed colonies at which the belief is put in words [
 
 @dataclass(frozen=True)
 class Deaths:
-    """Colonies of a trial whose end is known, and how many of them were lost; none where it tells nothing."""
+    """Colonies of one yard of a trial whose end is known, and how many of them were lost."""
 
     fed: int
     fed_lost: int
@@ -43,6 +43,12 @@ class Deaths:
         return min(self.fed, self.check) > 0 and 0 < lost < all_of_them
 
 
+def in_all(each: Iterable[Deaths]) -> Deaths:
+    """Those of all yards together, to be told; what they teach goes by the yard."""
+    rows = [(of.fed, of.fed_lost, of.check, of.check_lost) for of in each]
+    return Deaths(*(sum(column) for column in zip((0, 0, 0, 0), *rows, strict=True)))
+
+
 @dataclass(frozen=True)
 class SurvivalLearnt:
     """The belief about survival after own check groups; ``values`` at ``SCORES``. [log odds]"""
@@ -57,8 +63,8 @@ class SurvivalLearnt:
 
 NOT_APART = SurvivalLearnt(
     (0.0,) * SCORES.size,
-    "Colonies that died stand in these results as 0, so nothing more is laid on losses; a trial that is "
-    "learnt from again has them apart.",
+    "Colonies that died stand in these results as 0, so nothing more is laid on losses. Learning from a "
+    "trial of an older book again sets them apart, save where whole yards were drawn or too few lived.",
 )
 
 
@@ -88,10 +94,11 @@ def survival_learnt(
     season_share
         Of its variance that is the season's own, and drawn anew with each. [share]
     seasons
-        Each trial's season and its deaths; trials of one season share its effect.
+        The season and the deaths of each yard of each trial, as like is held against like within a yard;
+        those of one season share its effect.
     """
     telling = [(season, of) for season, of in seasons if of.tells]
-    lost = _lost_words([of for _, of in seasons])
+    lost = _lost_words([of for _, of in seasons], bool(telling))
     if not telling or before.low == before.high:
         return SurvivalLearnt(tuple(before.at(SCORES).tolist()), lost)
     sd = (before.high - before.low) / (2.0 * Z95)
@@ -119,18 +126,18 @@ def _log_choose(n: int, k: np.ndarray) -> FloatArray:
     return np.asarray(gammaln(n + 1.0) - gammaln(k + 1.0) - gammaln(n - k + 1.0))
 
 
-def _lost_words(each: Sequence[Deaths]) -> str:
+def _lost_words(each: Sequence[Deaths], telling: bool) -> str:
     """ "Of 20 fed colonies 1 was lost, of 20 check colonies 4 (dead, gone, merged or under a frame)." """
-    fed, check = sum(of.fed for of in each), sum(of.check for of in each)
-    if not fed or not check:
-        return "Whole yards were drawn: how many colonies died moves no belief about survival."
-    lost = sum(of.fed_lost for of in each), sum(of.check_lost for of in each)
-    if not any(lost):
+    of = in_all(each)
+    if not of.fed_lost + of.check_lost:
         return "No colony was lost in them, so they say nothing of survival."
-    return (
-        f"Of {fed} fed colonies {lost[0]} {_were(lost[0])} lost, of {check} check colonies {lost[1]} "
-        "(dead, gone, merged or under a frame)."
+    said = (
+        f"Of {of.fed} fed colonies {of.fed_lost} {_were(of.fed_lost)} lost, of {of.check} check colonies "
+        f"{of.check_lost} (dead, gone, merged or under a frame)."
     )
+    if telling:
+        return said
+    return f"{said} No yard with both groups lost some and kept some, so that says nothing of survival."
 
 
 def _were(many: int) -> str:

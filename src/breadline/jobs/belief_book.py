@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import asdict, dataclass
+from collections.abc import Sequence
+from dataclasses import asdict, dataclass, replace
 from datetime import date
 from typing import Any, cast, get_args
 
@@ -13,7 +14,7 @@ from breadline import __version__
 from breadline.belief.carried import Carried, Ends, carried, of_situation
 from breadline.belief.gain import Situation
 from breadline.belief.season_effects import SeasonResult
-from breadline.belief.survival_learnt import Deaths
+from breadline.belief.survival_learnt import Deaths, in_all
 from breadline.errors import RecordError
 from breadline.jobs.book import Book
 from breadline.knowledge.shelf import Shelf, load
@@ -35,12 +36,12 @@ class Lived:
     log_ratio, se
         Fed over check colonies, of those that lived. [log ratio]
     deaths
-        How many of each were lost.
+        How many of each were lost, yard by yard.
     """
 
     log_ratio: float
     se: float
-    deaths: Deaths
+    deaths: tuple[Deaths, ...]
 
 
 @dataclass(frozen=True)
@@ -134,9 +135,9 @@ class BeliefBook(Book):
         with writing(self._engine) as session:
             shelf = load(figure_edits.current_edits(session))
             rows = [row for row in beliefs.updates(session) if row.trial != taught.trial]
-            of = [_taught(row).result for row in rows if row.situation == taught.situation]
-            before = carried(taught.situation, of, shelf.reader())
-            after = carried(taught.situation, [*of, taught.result], shelf.reader())
+            of = [_taught(row) for row in rows if row.situation == taught.situation]
+            before = carried(taught.situation, results_of(of), shelf.reader())
+            after = carried(taught.situation, results_of([*of, taught]), shelf.reader())
             update = _update(taught, self.today, before, after)
             beliefs.keep_update(session, update, because)
         return after
@@ -156,16 +157,30 @@ class BeliefBook(Book):
 
 
 def known_lessons(session: Session) -> tuple[Lesson, ...]:
-    """Every trial that the belief goes by, oldest first."""
-    return tuple(_lesson(row) for row in beliefs.updates(session))
+    """Every trial that the belief goes by, oldest first, each as the belief takes it (``results_of``)."""
+    found = [_lesson(row) for row in beliefs.updates(session)]
+    whole = {one.taught.situation for one in found if one.taught.lived is None}
+    return tuple(
+        replace(one, taught=replace(one.taught, lived=None)) if one.taught.situation in whole else one
+        for one in found
+    )
+
+
+def results_of(taught: Sequence[Taught]) -> list[SeasonResult]:
+    """Results of one situation: deaths apart where they are in every one, else all with their dead as 0.
+
+    Where one trial has its dead in its log ratio nothing is laid on losses, so the others must keep theirs.
+    """
+    apart = all(one.lived is not None for one in taught)
+    return [one.result if apart else one.as_started for one in taught]
 
 
 def own_beliefs(session: Session, shelf: Shelf) -> dict[Situation, Carried]:
     """The belief of each situation in which the book has an own result; the shelf's holds in the others."""
-    results: dict[Situation, list[SeasonResult]] = defaultdict(list)
+    taught: dict[Situation, list[Taught]] = defaultdict(list)
     for row in beliefs.updates(session):
-        results[_situation(row)].append(_taught(row).result)
-    return of_situation(results, shelf.reader())
+        taught[_situation(row)].append(_taught(row))
+    return of_situation({s: results_of(each) for s, each in taught.items()}, shelf.reader())
 
 
 def what_teaches(session: Session) -> list[Taken]:
@@ -195,7 +210,16 @@ def _taught(row: BeliefUpdateRow) -> Taught:
 
 
 def _lived(told: dict[str, Any] | None) -> Lived | None:
-    return None if told is None else Lived(told["log_ratio"], told["se"], Deaths(**told["deaths"]))
+    """The two parts as they were kept: one set of deaths a yard, in an older book one for all yards.
+
+    Of whole yards an older book has the ratio of the living and no deaths; their dead go back into it.
+    """
+    if told is None:
+        return None
+    kept = told["deaths"]
+    deaths = tuple(Deaths(**each) for each in ([kept] if isinstance(kept, dict) else kept))
+    of = in_all(deaths)
+    return Lived(told["log_ratio"], told["se"], deaths) if of.fed + of.check else None
 
 
 def _update(taught: Taught, today: date, before: Carried, after: Carried) -> Update:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from breadline.belief.carried import Carried, Ends
 from breadline.belief.gain import SITUATIONS, Situation, by_per_cent
+from breadline.belief.survival_learnt import in_all
 from breadline.jobs.belief_book import Known, Lesson, Taught
 from breadline.knowledge.evidence import IN_WORDS
 from breadline.need.words import day_and_year
@@ -151,15 +152,13 @@ def lesson_result(lesson: Lesson) -> str:
 
 
 def _who(of: Taught) -> str:
-    deaths = None if of.lived is None else of.lived.deaths
-    lost = deaths is not None and deaths.fed_lost + deaths.check_lost > 0
-    return "fed colonies that lived" if lost else "fed colonies"
+    return "fed colonies that lived" if of.result.of_living else "fed colonies"
 
 
 def _lost(of: Taught) -> str:
     if of.lived is None:
         return "; colonies that died count in it as 0"
-    deaths = of.lived.deaths
+    deaths = in_all(of.lived.deaths)
     if not deaths.fed_lost + deaths.check_lost:
         return ""
     return (

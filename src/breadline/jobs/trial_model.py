@@ -11,6 +11,7 @@ from uuid import UUID
 import numpy as np
 
 from breadline.belief.gain import Situation
+from breadline.belief.survival_learnt import in_all
 from breadline.errors import BreadlineError, TrialError
 from breadline.jobs import foretelling
 from breadline.jobs.belief_book import own_beliefs
@@ -20,6 +21,7 @@ from breadline.jobs.lock_stands import set_aside
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.season import Asked, weather_ahead, with_bloom
 from breadline.jobs.trial_checked import Checked
+from breadline.jobs.trial_lived import deaths_of, living_ratio
 from breadline.knowledge.calendars import calendar
 from breadline.knowledge.shelf import load
 from breadline.need.fit.fitting import fit
@@ -31,6 +33,8 @@ from breadline.plan.ensemble import Ensemble, block_part, fitted_ensemble, yard_
 from breadline.records import figure_edits, outlooks, yards
 from breadline.records.engine import looking
 from breadline.span import FloatArray
+from breadline.trial.design import Unit
+from breadline.verdict.log_ratio import LogRatio
 from breadline.verdict.through_model import (
     Equivalence,
     FedYard,
@@ -103,7 +107,29 @@ def shown_by_yards(book: RoundsBook, one: Checked, situation: Situation) -> Show
             notes.append(f"{name}: {cannot}")
     if not asked:
         return Shown(None, ("No yard of the trial could be asked.", *notes))
-    return Shown(_found(asked, one.ratio.estimate, one.ratio.se, run.grid), tuple(notes))
+    seen, left_out = _seen(one, one.ratio)
+    return Shown(_found(asked, seen, run.grid), (*notes, *left_out))
+
+
+def _seen(one: Checked, started: LogRatio) -> tuple[LogRatio, tuple[str, ...]]:
+    """The ratio that the model is held against, and what it leaves out.
+
+    Of those that lived: deaths that the model does not have would else be put down to the feed, and, where
+    they are apart, teach survival once more.
+    """
+    design, came = one.file.finished.design, one.answer.came
+    lost = in_all(deaths_of(design, came))
+    if not lost.fed_lost + lost.check_lost:
+        return started, ()
+    living = living_ratio(design, came)
+    if living is None:
+        return started, ("Too few lived to be compared, so what a gram replaced takes those that died as 0.",)
+    if design.unit is Unit.COLONY:
+        return living, ()
+    return living, (
+        f"What a gram replaced goes by the colonies that lived: {lost.fed_lost} of {lost.fed} fed and "
+        f"{lost.check_lost} of {lost.check} check colonies were lost and are left out of it.",
+    )
 
 
 @dataclass(frozen=True)
@@ -181,10 +207,10 @@ class _Run:
         return yard_ensemble(there.yard, ahead, reader, streams, self.graded, MEMBERS)
 
 
-def _found(asked: Sequence[_Asked], estimate: float, se: float, grid: FloatArray) -> Equivalence:
+def _found(asked: Sequence[_Asked], seen: LogRatio, grid: FloatArray) -> Equivalence:
     colonies = np.array([one.fed.colonies for one in asked], dtype=np.float64)
     weight = colonies / colonies.sum()
     before = np.einsum("y,yn->n", weight, np.array([one.before for one in asked]))
     error = float(weight @ [one.error for one in asked])
     shown = shown_by([one.fed for one in asked], grid)
-    return equivalence(grid, np.asarray(before), shown, Observed(estimate, se, error))
+    return equivalence(grid, np.asarray(before), shown, Observed(seen.estimate, seen.se, error))
