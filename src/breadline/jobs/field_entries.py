@@ -13,8 +13,8 @@ from breadline.jobs.field_book import FieldBook, said_words
 from breadline.jobs.field_record import SHAPE
 from breadline.records import field, yards
 from breadline.records.engine import looking
-from breadline.records.field_given_way import LAPTOP, PAPER, answer_of
-from breadline.records.field_tables import FieldEntry
+from breadline.records.field_given_way import LAPTOP, PAPER, WITHDRAWAL
+from breadline.records.field_tables import FieldAnswer, FieldEntry
 from breadline.records.ids import new_id
 
 STATES = {
@@ -73,11 +73,11 @@ class EntryBook(FieldBook):
         with looking(self._engine) as session:
             name, days = yards.fact(session, key).name, field.entry_days(session, key)
             shown = on or (days[0][0] if days else None)
-            rows = field.entries(session, key, shown) if shown else []
+            rows = field.entries_answered(session, key, shown) if shown else []
             lines = [
-                _line(entry, word, answer_of(session, entry.id))
-                for entry, word in rows
-                if word != "withdrawal" or _waits(session, entry)
+                _line(entry, answer)
+                for entry, answer in rows
+                if answer is None or answer.answer != WITHDRAWAL or _waits(session, entry)
             ]
         return EntryDay(name, shown, tuple(sorted(lines, key=lambda one: one.at)), tuple(days))
 
@@ -107,7 +107,8 @@ class EntryBook(FieldBook):
         return str(answer["why"])
 
 
-def _line(entry: FieldEntry, word: str, answer: Any) -> EntryLine:
+def _line(entry: FieldEntry, answer: FieldAnswer | None) -> EntryLine:
+    word = "" if answer is None else answer.answer
     at = entry.seen_at.astimezone(timezone(timedelta(minutes=entry.offset_minutes)))
     why = "" if answer is None or word == "stored" else answer.because or answer.why
     here = word in ("stored", "conflict") and entry.withdraws is None

@@ -13,6 +13,7 @@ from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
 from breadline.records import colonies, readings
+from breadline.records.append_only import current
 from breadline.records.field_batch import Batch, Before, said_by_kind
 from breadline.records.field_given_way import (
     PAPER,
@@ -125,9 +126,20 @@ def take_all(session: Session, sent: Sequence[Sent], now: datetime) -> list[Answ
 
 def entries(session: Session, yard_id: UUID, on: date) -> list[tuple[FieldEntry, str]]:
     """What came of one day in a yard, oldest first, each with how it was answered."""
+    told = entries_answered(session, yard_id, on)
+    return [(row, "" if now is None else now.answer) for row, now in told]
+
+
+def entries_answered(
+    session: Session, yard_id: UUID, on: date
+) -> list[tuple[FieldEntry, FieldAnswer | None]]:
+    """What came of one day in a yard, oldest first, each with its answer as it holds now."""
     wanted = select(FieldEntry).where(FieldEntry.yard_id == yard_id, FieldEntry.on == on)
     rows = session.scalars(wanted.order_by(FieldEntry.made_at, FieldEntry.id))
-    return [(row, "" if (now := answer_of(session, row.id)) is None else now.answer) for row in rows]
+    answers = current(FieldAnswer).join(FieldEntry, FieldEntry.id == FieldAnswer.entry_id)
+    held = answers.where(FieldEntry.yard_id == yard_id, FieldEntry.on == on)
+    now = {one.entry_id: one for one in session.scalars(held)}
+    return [(row, now.get(row.id)) for row in rows]
 
 
 def entry_days(session: Session, yard_id: UUID) -> list[tuple[date, int]]:
