@@ -342,6 +342,8 @@ def test_yards_are_picked_for_one_truck_in_the_order_of_their_numbers(there):
     assert "Upper Sluice, Copper Ford" in text
     for name in re.findall(r'href="(/rounds/together/paper/[^"]+)"', page.text)[:4]:
         assert client.get(html.unescape(name)).content.startswith(b"%PDF")
-    assert client.get("/rounds/together").status_code == 422
+    every = client.get("/rounds/together")
+    assert "2 yards together" in plain(every.text), "none ticked is all that are fed"
+    assert client.get("/rounds/together?yard=none").status_code == 422
     wrong = client.get(f"/rounds/together?{urlencode([('yard', first), (f'order_{first}', 'last')])}")
     assert wrong.status_code == 422
