@@ -211,6 +211,7 @@ def test_what_own_deaths_taught_is_laid_on_in_place_of_the_shelf(asked):
     apart = size_answer(replace(asked, survival=NOT_APART), sizes=(24,))
     assert apart.stakes.belief.mean == pytest.approx(7.0 * 0.95 * (gain - 1.0))
     assert "losses laid on it" not in apart.believed_by
+    assert "what feeding did to losses is in your own results, their dead as 0" in apart.believed_by
 
 
 def test_own_grading_is_used_and_named():
@@ -243,6 +244,9 @@ def test_a_contract_by_the_line_goes_through_the_share_that_makes_it():
     gain = np.exp(load()["belief.poor_spring_gain"].span.typical)
     assert answer.stakes.belief.mean == pytest.approx(answer.unfed.mean * (gain - 1.0))
     assert "what feeding does to losses is not in it" in said(answer)
+    inside = size_answer(replace(asked, survival=NOT_APART), sizes=(6,))
+    assert "is not in it" not in inside.believed_by, "own results that hold their dead as 0 have it"
+    assert inside.stakes.belief.mean == pytest.approx(answer.stakes.belief.mean)
     assert "from the shelf" in said(answer)  # six hives were graded: too few to go by
     looked_in = replace(yard, inspections=(*yard.inspections, Inspection(yard.today, frames_each=EACH)))
     own = size_answer(replace(from_plan([looked_in], plan, 15.0), situation="poor_spring"), sizes=(6,))

@@ -9,12 +9,13 @@ from math import inf
 import numpy as np
 
 from breadline.belief.gain import IN_WORDS, SURVIVAL
+from breadline.belief.survival_learnt import NOT_APART
 from breadline.errors import TrialError
 from breadline.jobs.check_group_asked import SizeAsked
 from breadline.jobs.counts_known import LASTS
 from breadline.jobs.season import FigureUsed, figures_used
 from breadline.knowledge.shelf import Reader, Shelf, load
-from breadline.plan.surviving import kept_alive
+from breadline.plan.surviving import kept_alive_ends
 from breadline.span import Z95
 from breadline.trial.classes import AnswerClass, Lines
 from breadline.trial.design import CheckArm, Outcome, Unit
@@ -274,15 +275,16 @@ def _lives(asked: SizeAsked, dead: float, reader: Reader) -> tuple[tuple[float, 
     own = asked.gain is not None and asked.with_losses
     if own or dead == 0.0:
         return (1.0, 1.0, 1.0), ""
+    believed = asked.survival or reader.span(SURVIVAL[asked.situation or "poor_spring"])
+    if believed == NOT_APART:  # own results whose dead stand in them as 0, so that it is in them
+        return (1.0, 1.0, 1.0), "; what feeding did to losses is in your own results, their dead as 0"
     if asked.target is not None:
         said = "; what feeding does to losses is not in it: the verdict counts it, by what each group came to"
         return (1.0, 1.0, 1.0), said
-    believed = asked.survival or reader.span(SURVIVAL[asked.situation or "poor_spring"])
-    shift = believed.at(np.array([-Z95, 0.0, Z95]))
-    if not shift.any():  # own results whose dead stand in them as 0
-        return (1.0, 1.0, 1.0), ""
-    low, middle, high = kept_alive(1.0 - dead, shift).tolist()
-    return (low, middle, high), "; with what is believed of feeding and losses laid on it, as in a plan"
+    lives = kept_alive_ends(1.0 - dead, believed)
+    if lives == (1.0, 1.0, 1.0):  # the figure is set to 0
+        return lives, ""
+    return lives, "; with what is believed of feeding and losses laid on it, as in a plan"
 
 
 def _ahead(asked: SizeAsked, reader: Reader) -> Ahead:

@@ -3,19 +3,23 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from breadline.belief.carried import before_own_seasons
-from breadline.belief.gain import IN_WORDS, Situation
-from breadline.belief.season_effects import Learnt, SeasonResult, learnt
+from breadline.belief.gain import IN_WORDS, SURVIVAL, Situation
+from breadline.belief.season_effects import Before, Learnt, SeasonResult, learnt
+from breadline.belief.survival_learnt import in_all
 from breadline.errors import TrialError
 from breadline.jobs.trial_checked import ratio_of
+from breadline.jobs.trial_lived import deaths_of
 from breadline.jobs.verdict import Verdict
 from breadline.knowledge.shelf import Reader
-from breadline.trial.design import CheckArm, Outcome
+from breadline.plan.surviving import kept_alive_ends
+from breadline.span import Span
+from breadline.trial.design import CheckArm, Design, Outcome
+from breadline.verdict.ends_of import Came
 
 MOSTLY_EARLIER = 0.5  # of the earlier variance of the mean that is left: earlier evidence weighs more [share]
 
@@ -31,7 +35,7 @@ class Known:
     season
         The trial's own, as people say it.
     earlier
-        Results of one's own earlier seasons of the same situation.
+        Results of one's own earlier seasons of the same situation, dead colonies as 0.
     """
 
     situation: Situation
@@ -87,7 +91,8 @@ def pays_here(verdict: Verdict, known: Known, reader: Reader) -> PaysHere | None
         return None
     line = math.log1p(max(design.lines.break_even, 0.0) / ratio.check)
     own = SeasonResult(known.season, ratio.estimate, ratio.se)
-    before, after = (_learnt(known, results, reader) for results in ((), (own,)))
+    prior = _of_started(known.situation, share_lost(design, answer.came), reader)
+    before, after = (learnt(prior, [*known.earlier, *results]) for results in ((), (own,)))
     left = _variance(after) / _variance(before)
     return PaysHere(_above(after, line), _above(before, line), left > MOSTLY_EARLIER, known.situation)
 
@@ -100,8 +105,25 @@ def tenths(chance: float) -> str:
     return "more than 9 in 10" if near > 9 else f"about {near} in 10"
 
 
-def _learnt(known: Known, results: Sequence[SeasonResult], reader: Reader) -> Learnt:
-    return learnt(before_own_seasons(known.situation, reader), [*known.earlier, *results])
+def share_lost(design: Design, came: Came) -> float:
+    """Colonies of both groups that count as 0, of those whose end is known. [share]
+
+    Of both together: of a few check colonies often none is lost, or half.
+    """
+    lost = in_all(deaths_of(design, came))
+    return (lost.fed_lost + lost.check_lost) / max(1, lost.fed + lost.check)
+
+
+def _of_started(situation: Situation, lost: float, reader: Reader) -> Before:
+    """The shelf's belief as one of colonies started, as this trial's result and its break-even are.
+
+    What is believed of survival is laid on that of bees at the share ``lost`` [share], as in the size of
+    a check group.
+    """
+    bees = before_own_seasons(situation, reader)
+    lives = np.log(kept_alive_ends(1.0 - lost, reader.span(SURVIVAL[situation])))
+    ends = np.array([bees.mean.low, bees.mean.typical, bees.mean.high]) + lives
+    return replace(bees, mean=Span(*ends.tolist()))
 
 
 def _above(of: Learnt, line: float) -> float:

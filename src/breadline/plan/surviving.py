@@ -12,7 +12,7 @@ from breadline.belief.gain import SITUATIONS, SURVIVAL, Scored, Situation
 from breadline.knowledge.shelf import Reader
 from breadline.plan.costs import Feed
 from breadline.plan.plans import Plan
-from breadline.span import FloatArray
+from breadline.span import Z95, FloatArray
 
 
 @dataclass(frozen=True)
@@ -55,6 +55,16 @@ def kept_alive(alive: float, shift: FloatArray) -> FloatArray:
     ``shift`` is what feeding does to survival [log odds]; the answer has its shape.
     """
     return np.asarray(1.0 / (alive + (1.0 - alive) * np.exp(-shift)))
+
+
+def kept_alive_ends(alive: float, believed: Scored) -> tuple[float, float, float]:
+    """``kept_alive`` at the low end, the middle and the high end of a belief, nine in ten within [ratio].
+
+    For beliefs told by their ends. One luck for bees and for survival, as in a plan, so that low is laid on
+    low; a whole trial's feed. ``alive`` is of unfed colonies [share], ``believed`` in log odds.
+    """
+    low, middle, high = kept_alive(alive, believed.at(np.array([-Z95, 0.0, Z95]))).tolist()
+    return low, middle, high
 
 
 def kept(
