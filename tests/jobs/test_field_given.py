@@ -11,10 +11,11 @@ import pytest
 from breadline.jobs.check_group_trial import Asked
 from breadline.jobs.demo import FIRST_YARD
 from breadline.jobs.field_book import FieldBook
-from breadline.jobs.rounds_paper_kept import paper_document
+from breadline.jobs.rounds_paper_kept import paper_document, paper_from
 from breadline.jobs.rounds_yard_paper import YardPaper
 from breadline.jobs.trial_book import TrialsBook
 from breadline.jobs.yard_file import read_yard
+from breadline.plan.combining import Pair
 from breadline.plan.cuts import Patty
 from breadline.plan.paper import RoundVisit
 from breadline.plan.portions import Step
@@ -29,7 +30,14 @@ GRADED = date(2026, 11, 20)
 ASKED = Asked("Autumn", Outcome.FRAMES, CheckArm.SAME_CARE, Lines(0.9, 0.5), GRADED, 3.0, 7)
 STEPS = (Step(0.0, 0.0), Step(4.0, 0.5), Step(8.0, 1.0))
 VISIT = RoundVisit(
-    "Named", 1, date(2026, 8, 22), STEPS, (1, 5, 6), Patty(453.59237, "lb"), 10, combine=("3",)
+    "Named",
+    1,
+    date(2026, 8, 22),
+    STEPS,
+    (1, 5, 6),
+    Patty(453.59237, "lb"),
+    10,
+    combine=(Pair(4.5, ("3", "4")),),
 )
 CHOSEN = plans.Chosen(
     TODAY, "asked", "sentence", "", "own mix", 12, {}, {}, {}, 1, "0", "0", ((VISIT.on, 453.59237),),
@@ -59,11 +67,26 @@ def test_the_rounds_of_the_chosen_plan_come_with_who_gets_which_piece(book):
     with writing(open_book(book.path)) as session:
         plans.keep_plan(session, UUID(told(book)["id"]), CHOSEN)
     (one,) = told(book)["rounds"]
-    assert (one["round"], one["on"], one["combine"]) == (1, "2026-08-22", ["3"])
+    assert (one["round"], one["on"], set(one["says"])) == (1, "2026-08-22", {"3", "4"})
+    assert one["says"]["3"].startswith("Combine into 4, give nothing here. Combine healthy colonies only")
+    assert one["says"]["4"].startswith("Combine 3 into this one, then give ½ patty (½ lb).")
     assert [(step["from"], step["gets"]) for step in one["steps"]] == [
         (0.0, "none"), (4.0, "½ patty (½ lb)"), (8.0, "1 patty (1 lb)"),
     ]  # fmt: skip
     assert [step["grams"] for step in one["steps"]] == [0, 227, 454]
+
+
+@pytest.mark.parametrize(("pays", "says"), [(True, "to be combined"), (False, "too small")])
+def test_a_plan_of_an_older_book_says_on_the_phone_what_its_sheet_says(book, pays, says):
+    paper = paper_document(YardPaper("Named", "US", (VISIT,)))
+    (visit,) = paper["visits"]
+    for newer in ("joined", "unfed", "unfed_why"):
+        del visit[newer]
+    visit |= {"combine": ["3"], "combine_pays": pays}
+    with writing(open_book(book.path)) as session:
+        plans.keep_plan(session, UUID(told(book)["id"]), replace(CHOSEN, paper=paper))
+    assert told(book)["rounds"][0]["says"] == {"3": f"Give nothing: {says}"}
+    assert paper_from(paper).visits[0].unfed_why == says
 
 
 @pytest.mark.parametrize("paper", [None, {"shape": "of a later version"}])

@@ -8,15 +8,18 @@ import numpy as np
 import pytest
 from scipy.stats import lognorm, norm
 
+from breadline.plan.bands import Band
 from breadline.plan.by_size import BySize
 from breadline.plan.classes import classes, halved
-from breadline.plan.combining import Weak, combined
+from breadline.plan.combining import Pair, Weak, combined
 from breadline.plan.plans import NOTHING, Piece, Plan
 from breadline.plan.tried import tried
 from breadline.plan.value import Spread
 from plan.spring_yard import contract, dollars, question, reader
 
 PLAN = Plan("search", (Piece(0, 454.0), Piece(14, 454.0)), interval=14)
+NONE = (Band(0.0, np.inf, "none", 1.0),)
+LINE = (Band(0.0, 2.0, "none", 0.2), Band(2.0, 4.0, "half", 0.3), Band(4.0, np.inf, "full", 0.5))
 AVERAGE, LASTS, FEE, GRADE, ALIVE = 4.5, 0.5, 188.0, 7.0, 0.95
 
 
@@ -50,23 +53,38 @@ def by_hand(of: BySize, frames: float, gets: int) -> np.ndarray:
 def test_a_pair_by_hand():
     """Both bees in one hive: it does as any of that size, and the other hive is paid nothing."""
     of = sized()
-    found = combined(of, weak(1.5, 2.5), [0], reader())
+    found = combined(of, weak(1.5, 2.5), NONE, reader())
     gain = by_hand(of, 4.0, 0) - by_hand(of, 1.5, 0) - by_hand(of, 2.5, 0)
     assert found.gain == pytest.approx(gain.mean(), rel=1e-9)
     assert (found.gain_low, found.gain_high) == pytest.approx(tuple(np.quantile(gain, (0.1, 0.9))))
     assert (found.pairs, found.with_next) == (1, False)
 
 
-def test_each_gets_what_brings_most_joined_or_apart():
+def test_each_gets_what_the_crew_s_line_gives_its_size_joined_or_apart():
     of = sized()
-    found = combined(of, weak(1.5, 2.5), [0, 1, 2], reader())
-    best = [max((by_hand(of, f, c) for c in (0, 1, 2)), key=np.mean) for f in (4.0, 1.5, 2.5)]
-    assert found.gain == pytest.approx((best[0] - best[1] - best[2]).mean(), rel=1e-9)
+    found = combined(of, weak(1.5, 2.5), LINE, reader())
+    gain = by_hand(of, 4.0, 2) - by_hand(of, 1.5, 0) - by_hand(of, 2.5, 1)
+    assert found.gain == pytest.approx(gain.mean(), rel=1e-9)
+
+
+def test_pairs_come_by_name_and_the_odd_one_is_left_its_class():
+    three = Weak(np.array([1.5, 2.0, 2.5]), 4.0, 3, ("W3", "W5", "W7"), "W9")
+    assert combined(sized(), three, LINE, reader()).joined == (Pair(4.0, ("W3", "W7")),)
+    alone = Weak(np.array([1.5]), 4.0, 1, ("W3",), "W9")
+    assert combined(sized(), alone, LINE, reader()).joined == (Pair(5.5, ("W3", "W9")),)
+
+
+def test_a_pair_pays_by_more_than_what_two_colonies_are_told_apart_by():
+    of = sized()
+    gain = combined(of, weak(1.5, 2.5), LINE, reader()).gain
+    for close, pays in ((gain / 2.01, True), (gain / 1.99, None)):
+        near = replace(of, question=replace(of.question, close=close))
+        assert combined(near, weak(1.5, 2.5), LINE, reader()).pays is pays
 
 
 def test_the_work_is_paid_by_the_hour():
     """By hand: 5 to 30 minutes about 15 are so on the log scale, each half about its own spread."""
-    free, paid = (combined(sized(wage), weak(1.5, 2.5), [0], reader()) for wage in (0.0, 20.0))
+    free, paid = (combined(sized(wage), weak(1.5, 2.5), NONE, reader()) for wage in (0.0, 20.0))
     assert paid.minutes == (5.0, 15.0, 30.0)
     below, above = np.log(15 / 5) / 1.645, np.log(30 / 15) / 1.645
     mean = 15 * sum(np.exp(s * s / 2) * norm.cdf(side * s) for s, side in ((below, -1), (above, 1)))
@@ -76,44 +94,45 @@ def test_the_work_is_paid_by_the_hour():
 
 def test_the_largest_of_them_goes_with_the_smallest_and_a_third_is_left_over():
     of = sized()
-    three, two = (combined(of, one, [0], reader()) for one in (weak(1.5, 2.0, 2.5), weak(1.5, 2.5)))
+    three, two = (combined(of, one, NONE, reader()) for one in (weak(1.5, 2.0, 2.5), weak(1.5, 2.5)))
     assert three.gain == pytest.approx(two.gain)
     assert three.pairs == 1
-    assert combined(of, weak(1.0, 1.5, 2.0, 2.5), [0], reader()).pairs == 2
+    assert combined(of, weak(1.0, 1.5, 2.0, 2.5), NONE, reader()).pairs == 2
 
 
 def test_one_alone_is_joined_with_the_smallest_of_the_others():
     of = sized()
-    alone = combined(of, weak(1.5), [0], reader())
+    alone = combined(of, weak(1.5), NONE, reader())
     assert alone.with_next
     gain = by_hand(of, 5.5, 0) - by_hand(of, 1.5, 0) - by_hand(of, 4.0, 0)
     assert alone.gain == pytest.approx(gain.mean(), rel=1e-9)
-    assert combined(of, weak(1.5, beside=None), [0], reader()) is None, "nobody to join it with"
-    assert combined(of, Weak(np.array([1.5]), 4.0, 0), [0], reader()) is None, "not one in such a yard"
+    assert combined(of, weak(1.5, beside=None), NONE, reader()) is None, "nobody to join it with"
+    assert combined(of, Weak(np.array([1.5]), 4.0, 0), NONE, reader()) is None, "not one in such a yard"
 
 
 def test_two_that_make_it_anyway_lose_a_fee():
-    found = combined(sized(), weak(12.0, 12.0), [0], reader())
+    found = combined(sized(), weak(12.0, 12.0), NONE, reader())
     assert found.gain < -0.5 * FEE * ALIVE * found.apart
 
 
 def test_where_all_colonies_are_alike_there_is_still_an_answer():
-    assert np.isfinite(combined(sized(log_sd=0.0), weak(2.0, 2.5), [0], reader()).gain)
+    assert np.isfinite(combined(sized(log_sd=0.0), weak(2.0, 2.5), NONE, reader()).gain)
 
 
 def test_on_a_sample_s_average_the_yard_is_paid_for_one_colony_fewer():
     """Strength that does not last at all: joined or apart all are the average, and only a fee is lost."""
     of = sized(lasts=0.0, paid="sample_average")
-    found = combined(of, weak(1.5, 2.5), [0], reader())
+    found = combined(of, weak(1.5, 2.5), NONE, reader())
     one = of.done.value[0] - of.costs[0]
     assert found.gain == pytest.approx(-one.mean(), rel=1e-6)
-    assert combined(sized(lasts=1.0, paid="sample_average"), weak(1.5, 2.5), [0], reader()).gain > found.gain
+    assert combined(sized(lasts=1.0, paid="sample_average"), weak(1.5, 2.5), NONE, reader()).gain > found.gain
 
 
 def test_the_classes_tell_it_beside_the_colonies_that_are_named():
     one = question(contract(grade=8.0))
     named = classes(one, PLAN, AVERAGE, reader(), [("17", 1.5), ("18", 2.5), ("19", 6.0)])
-    assert named.combine == ("17", "18")
+    assert named.small == ("17", "18")
+    assert all(pair == Pair(4.0, ("17", "18")) for pair in named.combine)
     assert (named.combining.pairs, named.combining.with_next) == (1, False)
     by_rank = classes(one, PLAN, AVERAGE, reader())
     share = lognorm(s=0.37, scale=AVERAGE * np.exp(-(0.37**2) / 2)).cdf(by_rank.combine_below)
@@ -125,7 +144,7 @@ def test_where_every_hive_was_graded_and_none_is_that_small_nobody_is_combined_b
     one = question(contract(grade=8.0))
     all_large = [(f"{k}", 5.0 + k / 20) for k in range(one.spread.colonies)]
     who = classes(one, PLAN, AVERAGE, reader(), all_large)
-    assert (who.combine_below, who.combine, who.combining, who.combine_pays) == (None, (), None, False)
+    assert (who.combine_below, who.small, who.combining, who.combine) == (None, (), None, ())
     # of forty with thirty graded, the others may still lie there by rank
     some = classes(one, PLAN, AVERAGE, reader(), all_large[:30])
     share = lognorm(s=0.37, scale=AVERAGE * np.exp(-(0.37**2) / 2)).cdf(some.combine_below)
@@ -133,15 +152,13 @@ def test_where_every_hive_was_graded_and_none_is_that_small_nobody_is_combined_b
 
 
 @pytest.mark.parametrize("grade", [6.0, 7.0, 8.0, 12.0])
-def test_pieces_are_taken_from_the_weak_only_where_combining_them_pays(grade):
-    """A fee of nothing to win by it, and hours of work: then they get what their class got in the sum."""
+def test_the_line_is_the_same_whether_combining_pays_and_nobody_is_joined_where_it_does_not(grade):
     one = question(contract(grade=grade))
     dear = replace(one, prices=replace(one.prices, work=replace(one.prices.work, wage=dollars(20_000.0))))
     costly = classes(dear, PLAN, AVERAGE, reader())
     assert costly.combining.gain < 0
-    assert not costly.combine_pays
-    sums = classes(replace(dear, close=1e9), PLAN, AVERAGE, reader())  # nothing ever pays by so much
-    assert costly.bands == sums.bands
-    free = classes(replace(one, close=-1e9), PLAN, AVERAGE, reader())  # whatever it brings
-    assert free.combine_pays
-    assert all(band.from_frames >= free.combine_below for band in free.bands if band.gets != "none")
+    assert not costly.combining.pays
+    assert costly.combine == ()
+    free = classes(replace(dear, close=-1e9), PLAN, AVERAGE, reader())  # whatever it brings
+    assert free.combine == free.combining.joined != ()
+    assert costly.bands == free.bands

@@ -14,7 +14,8 @@ from hypothesis import strategies as st
 from breadline.errors import PlanError
 from breadline.knowledge.shelf import load as shelf
 from breadline.need.yard import Place
-from breadline.plan.classes import Band
+from breadline.plan.bands import Band
+from breadline.plan.combining import Pair
 from breadline.plan.mixing_days import mixing_days
 from breadline.plan.paper import MOST_YARDS, Load, usual_spare
 from breadline.plan.truck_days import Drive, round_visits, truck_days
@@ -168,4 +169,7 @@ def test_the_shipped_spare_is_a_judgement_and_says_so():
 
 
 def test_colonies_named_for_combining_are_carried():
-    assert replace(visit(), combine=("T07",)).combine == ("T07",)
+    pair = Pair(4.0, ("T07", "T08"))
+    joined = replace(visit(), combine=(pair,))
+    assert joined.pair_of("T07") == joined.pair_of("T08") == pair
+    assert joined.pair_of("T09") is None

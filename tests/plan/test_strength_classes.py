@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from breadline.errors import PlanError
-from breadline.plan.classes import GETS, Band
+from breadline.plan.bands import GETS, Band
 from breadline.plan.portions import Step
 from breadline.plan.strength_classes import (
     checked_steps,

@@ -11,6 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from breadline.errors import RecordError
+from breadline.plan.combining import Pair
 from breadline.plan.paper import Load
 from breadline.sheets.labels import (
     Label,
@@ -85,8 +86,11 @@ def test_hives_that_get_none_get_no_label_and_the_others_say_what_when_and_until
     assert text.count("½ patty (½ lb)") == 10
 
 
-def test_a_hive_to_combine_gets_no_label_and_impossible_frames_are_refused():
-    assert hive_labels(visit(combine=("T07",)), [("T07", 9.0)]) == ()
+def test_of_two_joined_the_one_that_stays_gets_the_label_and_impossible_frames_are_refused():
+    pair = visit(combine=(Pair(4.5, ("T07", "T08")),))
+    (label,) = hive_labels(pair, [("T07", 2.0), ("T08", 2.5)])
+    assert (label.head, label.gets) == ("T08", "½ patty (½ lb), with T07")
+    assert hive_labels(visit(unfed=("T07",)), [("T07", 9.0)]) == ()
     with pytest.raises(RecordError, match="hive T01"):
         hive_labels(visit(), [("T01", -1.0)])
 

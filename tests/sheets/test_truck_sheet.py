@@ -8,6 +8,7 @@ from dataclasses import replace
 import pytest
 
 from breadline.errors import RecordError
+from breadline.plan.combining import Pair
 from breadline.plan.paper import Load
 from breadline.sheets.truck_sheet import truck_sheet, truck_sheet_data
 from tests.plan.loads import METRIC, POUND, load, steps, visit
@@ -23,7 +24,8 @@ def wordy(yards: int, patty=POUND) -> Load:
             n, patty, yard=f"{n} {LONG}", counts=(1000, 2345, 9999), days=3 + n, beetle_rule=LONG * 3,
             steps=steps(3 + n / 2, 7 + n / 2, 0.25, 1.5),
             look_at=tuple(f"{k}{n} {LONG}" for k in range(9)),
-            syrup_each_l=3.3, light=99, rim=True, combine=tuple(f"hive {k}" for k in range(60)),
+            syrup_each_l=3.3, light=99, rim=True,
+            combine=tuple(Pair(4.5, (f"hive {k}", f"other {k}")) for k in range(60)),
         )
         for n in range(yards)
     )  # fmt: skip
@@ -99,15 +101,19 @@ def test_what_differs_stands_with_its_yard():
 
 
 def test_rims_and_hives_to_combine_are_told():
-    text = words(truck_sheet(Load((visit(rim=True, combine=("T07", "T12")),), 0.05, 4), "us-letter"))
+    pair = Pair(4.5, ("T07", "T12"))
+    text = words(truck_sheet(Load((visit(rim=True, combine=(pair,)),), 0.05, 4), "us-letter"))
     assert "21 rims" in text
-    assert "Combine, don't feed: T07, T12." in text
-    dear = visit(rim=True, combine=("T07", "T12"), combine_pays=False)
-    assert "Too small, don't feed: T07, T12." in words(truck_sheet(Load((dear,), 0.05, 4), "us-letter"))
+    assert "Combine T07 into T12, then ½ patty (½ lb)." in text
+    assert "look for foulbrood and mites first" in text
+    old = visit(rim=True, unfed=("T07", "T12"), unfed_why="too small")
+    assert "Give nothing, too small: T07, T12." in words(truck_sheet(Load((old,), 0.05, 4), "us-letter"))
+    ranked = truck_sheet_data(Load((visit(combine=(Pair(4.0), Pair(4.0))),), 0.05, 4), "a4")
+    assert "Combine the smallest two and two, 2 pairs" in ranked["yards"][0]["notes"]
 
 
 def test_no_hive_to_combine_is_left_out_unsaid():
-    many = tuple(f"hive {n}" for n in range(60))
+    many = tuple(Pair(4.5, (f"hive {n}", f"other {n}")) for n in range(60))
     note = truck_sheet_data(Load((visit(combine=many),), 0.05, 4), "a4")["yards"][0]["notes"]
     named, left = note.count("hive "), int(re.search(r"and (\d+) more", note)[1])
     assert named + left == 60
@@ -131,7 +137,9 @@ def test_eight_yards_stay_legible_and_their_numbers_big(paper):
 
 
 def test_what_the_user_wrote_is_never_markup():
-    typed = visit(yard=MARKUP[:38], beetle_rule=MARKUP, look_at=(MARKUP,), combine=(MARKUP,))
+    typed = visit(
+        yard=MARKUP[:38], beetle_rule=MARKUP, look_at=(MARKUP,), combine=(Pair(4.5, (MARKUP, "T1")),)
+    )
     text = words(truck_sheet(Load((typed,), 0.0, 1, MARKUP), "a4"))
     assert text.count('#panic("no") $x$') == 6  # title, yard, rule, look, combine, order
     assert "`raw`" in text

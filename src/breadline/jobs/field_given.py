@@ -13,10 +13,12 @@ from breadline.jobs.book import Book
 from breadline.jobs.check_group_trial import Trial
 from breadline.jobs.rounds_paper_kept import paper_from
 from breadline.jobs.trial_book import Damaged, TrialsBook
+from breadline.knowledge.cautions import caution
 from breadline.need.words import half_frames
 from breadline.pictures.wording import Units
 from breadline.plan.cuts import Patty, cut_words, mass_words
 from breadline.plan.paper import RoundVisit
+from breadline.plan.strength_classes import cut_for
 from breadline.records import plans
 from breadline.records.engine import looking
 from breadline.trial.colonies import CHECK
@@ -73,7 +75,20 @@ def _visits(paper: Document | None) -> tuple[RoundVisit, ...]:
 def _visit(visit: RoundVisit) -> Document:
     steps = [_step(one.from_frames, one.cut, visit.patty) for one in visit.steps]
     return {"round": visit.round, "on": visit.on.isoformat(), "feed": visit.feed, "steps": steps,
-            "combine": list(visit.combine)}  # fmt: skip
+            "says": _says(visit)}  # fmt: skip
+
+
+def _says(visit: RoundVisit) -> dict[str, str]:
+    """What is said of a hive whatever its frames: by tag, who goes into whom, and who gets nothing."""
+    says = dict.fromkeys(visit.unfed, f"Give nothing: {visit.unfed_why}")
+    sick = caution("combining")
+    for pair in visit.combine:
+        if pair.hives:
+            small, into = pair.hives
+            gets = cut_words(cut_for(visit.steps, pair.frames), visit.patty)
+            says[small] = f"Combine into {into}, give nothing here. {sick.line} Ask {sick.ask}."
+            says[into] = f"Combine {small} into this one, then give {gets}. {sick.line} Ask {sick.ask}."
+    return says
 
 
 def _step(from_frames: float, cut: float, patty: Patty) -> Document:

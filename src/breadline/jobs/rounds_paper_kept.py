@@ -13,6 +13,7 @@ from breadline.jobs.recipe_written import Quote
 from breadline.jobs.rounds_yard_paper import FeedPaper, YardPaper
 from breadline.knowledge.ingredient import Price
 from breadline.need.yard import Place
+from breadline.plan.combining import Pair
 from breadline.plan.cuts import Patty
 from breadline.plan.money import Amount
 from breadline.plan.order import SyrupToOrder
@@ -22,7 +23,7 @@ from breadline.plan.truck_days import Drive
 
 SHAPE = "breadline.yard-paper/1"
 PLAIN = ("yard", "round", "days", "beetle_rule", "light", "syrup_each_l", "dry_sugar_each_g", "rim", "feed",
-         "combine_pays")  # fmt: skip
+         "unfed_why")  # fmt: skip
 Told = Mapping[str, Any]
 
 
@@ -80,20 +81,26 @@ def _visit(visit: RoundVisit) -> dict[str, Any]:
         "counts": list(visit.counts),
         "patty": asdict(visit.patty),
         "look_at": list(visit.look_at),
-        "combine": list(visit.combine),
+        "joined": [[pair.frames, *pair.hives] for pair in visit.combine],
+        "unfed": list(visit.unfed),
         "place": _place(visit.place),
     }
 
 
 def _visit_from(told: Told) -> RoundVisit:
+    unfed, why = told.get("unfed", ()), told.get("unfed_why", "")
+    if "combine" in told:  # an older book, which named no pairs
+        unfed, why = told["combine"], "to be combined" if told["combine_pays"] else "too small"
     return RoundVisit(
-        **{name: told[name] for name in PLAIN},
+        **{name: told[name] for name in PLAIN if name != "unfed_why"},
         on=date.fromisoformat(told["on"]),
         steps=tuple(Step(frames, cut) for frames, cut in told["steps"]),
         counts=tuple(told["counts"]),
         patty=Patty(**told["patty"]),
         look_at=tuple(told["look_at"]),
-        combine=tuple(told["combine"]),
+        combine=tuple(Pair(frames, tuple(hives)) for frames, *hives in told.get("joined", ())),
+        unfed=tuple(unfed),
+        unfed_why=why,
         place=_place_from(told["place"]),
     )
 

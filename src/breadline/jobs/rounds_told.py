@@ -191,8 +191,8 @@ def who_document(told: RoundsAnswer, at: Ranked, who: Classes) -> dict[str, Any]
                    "to_frames": None if isinf(band.to_frames) else band.to_frames} for band in who.bands],
         "more": _cents(who.more),
         "combine_below_frames": who.combine_below,
-        "combine": list(who.combine),
-        "combine_pays": who.combine_pays,
+        "small": list(who.small),
+        "combine": [{"hives": list(pair.hives), "frames": round(pair.frames, 1)} for pair in who.combine],
         "combining": None if who.combining is None else combining_document(told, who.combining),
     }  # fmt: skip
 
@@ -203,6 +203,7 @@ def combining_document(told: RoundsAnswer, of: Combined) -> dict[str, Any]:
         "sentence": combining_line(told, of),
         "pairs": of.pairs,
         "with_next": of.with_next,
+        "pays": of.pays,
         "gain": _cents(of.gain),
         "gain_low": _cents(of.gain_low),
         "gain_high": _cents(of.gain_high),

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from breadline.jobs.rounds import RoundsAnswer
 from breadline.jobs.rounds_cut import patty_of
+from breadline.knowledge.cautions import caution
 from breadline.need.words import counted, half_frames
 from breadline.plan.classes import Classes
-from breadline.plan.combining import Combined
+from breadline.plan.combining import Combined, Pair
 from breadline.plan.money import about
 from breadline.plan.ranked import Ranked
 from breadline.plan.strength_classes import steps_line, steps_of
@@ -32,13 +35,12 @@ def who_words(told: RoundsAnswer, who: Classes | None) -> tuple[str, ...]:
         more = about(who.more, question.prices.money)
         said.append(f"Sorted so it brings {more} a colony more than a full piece for all.")
     seldom = "they will seldom make it, fed or not"
-    if who.combine and who.combine_pays:
-        said.append(f"Combine rather than feed: {', '.join(who.combine)}.")
-    elif who.combine:
-        said.append(f"Small, {seldom}: {', '.join(who.combine)}.")
+    if who.small:
+        said.append(f"Small, {seldom}: {', '.join(who.small)}.")
     elif who.combine_below is not None:
-        said.append(f"Under {half_frames(who.combine_below)} frames of bees today {seldom}"
-                    f"{': combine them' if who.combine_pays else ''}.")  # fmt: skip
+        said.append(f"Under {half_frames(who.combine_below)} frames of bees today {seldom}.")
+    if who.combine:
+        said.append(who_is_joined(who.combine))
     if who.combining is not None:
         said.append(combining_line(told, who.combining))
     return tuple(said)
@@ -51,21 +53,31 @@ def combining_line(told: RoundsAnswer, of: Combined) -> str:
     def sure(amount: float) -> str:
         return about(amount, question.prices.money)
 
-    pays = None if abs(of.gain) <= question.close else of.pays(question.close)
-    return combining_words(of, sure(abs(of.gain)), sure(of.gain_low), sure(of.gain_high), pays)
+    return combining_words(of, sure(abs(of.gain)), sure(of.gain_low), sure(of.gain_high))
 
 
-def combining_words(of: Combined, money: str, low: str, high: str, pays: bool | None) -> str:
-    """One line beside the colonies that are named; ``pays`` None where it brings about what it costs.
+def who_is_joined(pairs: Sequence[Pair]) -> str:
+    """Who goes into whom and what the joined hive then gets, and that only healthy ones are combined."""
+    sick = caution("combining")
+    if all(pair.hives for pair in pairs):
+        who = ", ".join(f"{pair.hives[0]} into {pair.hives[1]}" for pair in pairs)
+    else:
+        who = "the small ones two and two" if len(pairs) > 1 else "the smallest with the next smallest"
+    return (f"Combine {who}, then feed each joined hive by the frames of both; one left over gets what "
+            f"its size gets. {sick.line} Ask {sick.ask}.")  # fmt: skip
+
+
+def combining_words(of: Combined, money: str, low: str, high: str) -> str:
+    """One line beside the colonies that are named.
 
     ``money``, ``low`` and ``high`` are a pair's, in words.
     """
     how = "Joining one with the smallest of the others" if of.with_next else "Combining them two and two"
     many = "" if of.with_next else f", {counted(of.pairs, 'pair')}"
     within = f"(8 seasons in 10: {low} to {high}{many})"
-    if pays is None:
+    if of.pays is None:
         brings = f"brings about what it costs {within}, so they get what colonies of their size get"
-    elif pays:
+    elif of.pays:
         brings = f"would bring about {money} a pair more than leaving them apart {within}"
     else:
         brings = f"costs about {money} a pair more than it brings {within}, so leave them apart"

@@ -19,7 +19,8 @@ from breadline.jobs.rounds_feeds import Quotes
 from breadline.jobs.rounds_file import FeedAsked
 from breadline.jobs.rounds_stop_day import stop_day
 from breadline.need.yard import Place
-from breadline.plan.classes import Band, Classes
+from breadline.plan.bands import Band
+from breadline.plan.classes import Classes
 from breadline.plan.costs import labour_a_round, travel_a_round
 from breadline.plan.money import Amount
 from breadline.plan.order import SyrupToOrder
@@ -118,7 +119,6 @@ def yard_paper(told: RoundsAnswer, at: Ranked) -> YardPaper:
 def visits_of(told: RoundsAnswer, at: Ranked) -> tuple[RoundVisit, ...]:
     """The rounds of a yard, with who gets what, the syrup beside them and what to look at."""
     may, who = told.allowed, who_gets_it(told, at)
-    combine = who.combine if who is not None and who.combine_pays else ()
     yard = RoundVisit(
         yard=told.yard.name,
         round=1,
@@ -130,7 +130,7 @@ def visits_of(told: RoundsAnswer, at: Ranked) -> tuple[RoundVisit, ...]:
         beetle_rule=may.limit.rule.why,
         look_at=_looks(told, at),
         rim=may.rim.needed if told.plan.rounds.rim is None else told.plan.rounds.rim,
-        combine=combine,
+        combine=() if who is None else who.combine,
         place=Place(told.yard.place.latitude, told.yard.place.longitude),
         feed=told.plan.feeds[at.plan.feed].name,
     )
@@ -151,15 +151,17 @@ def visits_of(told: RoundsAnswer, at: Ranked) -> tuple[RoundVisit, ...]:
 
 
 def counted_by_hive(visit: RoundVisit, hives: Sequence[tuple[str, float]]) -> tuple[int, ...]:
-    """How many colonies are in each class, without those to combine: by their frames where all were graded.
+    """How many colonies are in each class, a pair as one: by their frames where all were graded.
 
     ``hives`` are those that were, with their frames of bees [frames].
     """
+    joined = colonies_in(visit.steps, [pair.frames for pair in visit.combine])
     if len(hives) == visit.colonies:
-        return colonies_in(visit.steps, [frames for tag, frames in hives if tag not in visit.combine])
-    left, counts = len(visit.combine), []
-    for count in visit.counts:  # the smallest are combined
-        counts.append(max(0, count - left))
+        apart = colonies_in(visit.steps, [frames for tag, frames in hives if visit.pair_of(tag) is None])
+        return tuple(a + b for a, b in zip(apart, joined, strict=True))
+    left, counts = 2 * len(visit.combine), []
+    for count, more in zip(visit.counts, joined, strict=True):  # the smallest are joined
+        counts.append(max(0, count - left) + more)
         left = max(0, left - count)
     return tuple(counts)
 

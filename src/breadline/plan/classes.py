@@ -5,36 +5,24 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from itertools import permutations
-from typing import Literal
 
 import numpy as np
 from scipy.special import ndtri
 
 from breadline.knowledge.shelf import Reader
 from breadline.need.words import half_frames
+from breadline.plan.bands import GETS, Band, Gets
 from breadline.plan.by_size import BySize
-from breadline.plan.combining import Combined, Weak, combined
+from breadline.plan.combining import Combined, Pair, Weak, combined
 from breadline.plan.plans import NOTHING, Piece, Plan
 from breadline.plan.targets import Frames, HoneyFlow, KeepAlive, Target, WinterBees
 from breadline.plan.tried import Question, Tried, tried
 from breadline.plan.value import Reached, worth
 from breadline.span import FloatArray
 
-Gets = Literal["none", "half", "full"]
-GETS: tuple[Gets, ...] = ("none", "half", "full")
 NODES = 48  # colonies, evenly by rank, that stand for the yard
 MEMBERS = 300  # seasons that the borders are searched in
 STEP = 0.5  # frames between borders tried [frames]
-
-
-@dataclass(frozen=True)
-class Band:
-    """Colonies of so many frames today, and what they get."""
-
-    from_frames: float  # [frames]
-    to_frames: float  # inf for the last [frames]
-    gets: Gets
-    share: float  # of the colonies [share]
 
 
 @dataclass(frozen=True)
@@ -46,9 +34,13 @@ class Classes:
     more: float  # over giving every colony the plan's full piece [money/colony]
     over_none: float  # over feeding none [money/colony]
     combine_below: float | None  # these will not make it, fed or not [frames]
-    combine: tuple[str, ...] = ()  # which, where colonies were named
-    combining: Combined | None = None  # what that brings; None where there are no two to join
-    combine_pays: bool = False  # by the sum; else they get what their class gets
+    small: tuple[str, ...] = ()  # which, where colonies were named
+    combining: Combined | None = None  # what joining them brings; None where there are no two to join
+
+    @property
+    def combine(self) -> tuple[Pair, ...]:
+        """Who is to be joined with whom: none where it does not pay; who is left over keeps its class."""
+        return self.combining.joined if self.combining is not None and self.combining.pays else ()
 
 
 @dataclass(frozen=True)
@@ -107,9 +99,7 @@ def classes(
     mine, full = nodes.brings(of), GETS.index("full")
     weak = None if below is None else _weak(nodes, below, named, question.spread.colonies)
     below = None if weak is None else below
-    joined = None if weak is None else combined(sized, weak, sorted({0, *of.tolist()}), reader)
-    pays = joined is not None and joined.pays(question.close)
-    bands = _without_combined(_bands(borders, gets, nodes), below if pays else None, nodes)
+    bands = _bands(borders, gets, nodes)
     return Classes(
         bands,
         crew_line(bands),
@@ -117,8 +107,7 @@ def classes(
         mine - nodes.brings(np.zeros(NODES, dtype=np.int64)),
         below,
         tuple(name for name, frames in named if below is not None and frames < below),
-        joined,
-        pays,
+        None if weak is None else combined(sized, weak, bands, reader),
     )
 
 
@@ -210,25 +199,6 @@ def _bands(borders: tuple[float, float], gets: tuple[Gets, ...], nodes: _Nodes) 
     return tuple(found)
 
 
-def _without_combined(bands: tuple[Band, ...], below: float | None, nodes: _Nodes) -> tuple[Band, ...]:
-    """The same where colonies that it pays to combine get no piece of their own.
-
-    What combining brings is a sum of its own; what is told of the borders is theirs before it.
-    """
-    if below is None or (bands[0].gets == "none" and bands[0].to_frames >= below):
-        return bands
-    found = [Band(0.0, below, "none", float((nodes.today < below).mean()))]
-    for band in bands:
-        low = max(band.from_frames, below)
-        share = float(((nodes.today >= low) & (nodes.today < band.to_frames)).mean())
-        if share > 0.0 and band.gets == found[-1].gets:
-            found[-1] = replace(found[-1], to_frames=band.to_frames, share=found[-1].share + share)
-        elif share > 0.0:
-            found.append(Band(low, band.to_frames, band.gets, share))
-    found[-1] = replace(found[-1], to_frames=np.inf)
-    return tuple(found)
-
-
 def _combine(target: Target, nodes: _Nodes, reader: Reader) -> float | None:
     """Below so many frames a colony makes it in few seasons, fed or not. [frames]"""
     if not isinstance(target, Frames | WinterBees | KeepAlive):
@@ -246,13 +216,15 @@ def _weak(nodes: _Nodes, below: float, named: Sequence[tuple[str, float]], colon
 
     None where every colony was graded and none is that small.
     """
-    graded = np.sort(np.array([frames for _, frames in named]))
-    if (graded < below).any():
-        weak, others = graded[graded < below], graded[graded >= below]
-        many = weak.size
-    elif graded.size >= colonies:
+    graded = sorted(named, key=lambda one: one[1])
+    small = tuple(name for name, frames in graded if frames < below)
+    if small:
+        today, many = np.array([frames for _, frames in graded]), len(small)
+    elif len(graded) >= colonies:
         return None
     else:
-        weak, others = nodes.today[nodes.today < below], nodes.today[nodes.today >= below]
-        many = round(weak.size / NODES * (colonies - graded.size))
-    return Weak(weak, float(others[0]) if others.size else None, many)
+        today = nodes.today
+        many = round(float((today < below).mean()) * (colonies - len(graded)))
+    weak, others = today[today < below], today[today >= below]
+    beside = graded[many][0] if small and others.size else ""
+    return Weak(weak, float(others[0]) if others.size else None, many, small, beside)

@@ -14,6 +14,7 @@ from math import ceil
 from breadline.errors import PlanError
 from breadline.knowledge.shelf import Reader
 from breadline.need.yard import Place
+from breadline.plan.combining import Pair
 from breadline.plan.cuts import Patty
 from breadline.plan.portions import Step
 from breadline.plan.strength_classes import QUARTER, checked_steps, steps_line
@@ -45,9 +46,9 @@ class RoundVisit:
     rim
         Whether each fed colony needs a rim over its frames.
     combine
-        Hives named for combining; they get nothing, and are not in ``counts``.
-    combine_pays
-        Whether combining them brings what it costs; False only in sheets kept by older books.
+        Who is joined with whom: a pair is one colony in ``counts``, in the class of both its bees.
+    unfed, unfed_why
+        Hives that get nothing, and why; only in sheets kept by older books.
     place
         Where it is, for the driving order.
     feed
@@ -67,8 +68,9 @@ class RoundVisit:
     syrup_each_l: float = 0.0
     dry_sugar_each_g: float = 0.0
     rim: bool = False
-    combine: tuple[str, ...] = ()
-    combine_pays: bool = True
+    combine: tuple[Pair, ...] = ()
+    unfed: tuple[str, ...] = ()
+    unfed_why: str = ""
     place: Place | None = None
     feed: str = ""
 
@@ -92,7 +94,7 @@ class RoundVisit:
 
     @property
     def colonies(self) -> int:
-        """All colonies of the yard, but for those to combine."""
+        """All colonies of the yard, a pair that is joined as one."""
         return sum(self.counts)
 
     @property
@@ -119,6 +121,10 @@ class RoundVisit:
     def getting(self, cut: float) -> int:
         """Colonies that get this ``cut`` [patties]."""
         return sum(n for n, step in zip(self.counts, self.steps, strict=True) if step.cut == cut)
+
+    def pair_of(self, tag: str) -> Pair | None:
+        """The pair that a hive is joined in."""
+        return next((pair for pair in self.combine if tag in pair.hives), None)
 
     @property
     def line(self) -> str:

@@ -8,7 +8,7 @@ from math import floor
 
 from breadline.errors import PlanError
 from breadline.need.words import half_frames
-from breadline.plan.classes import Band
+from breadline.plan.bands import Band
 from breadline.plan.cuts import Patty, cut_down, cut_words
 from breadline.plan.portions import Step
 

@@ -10,7 +10,7 @@ from math import ceil
 
 from breadline.errors import PlanError
 from breadline.need.yard import Place
-from breadline.plan.classes import Band
+from breadline.plan.bands import Band
 from breadline.plan.cuts import Patty
 from breadline.plan.driving import Way, own_order, short_way
 from breadline.plan.paper import MOST_YARDS, Load, RoundVisit

@@ -97,16 +97,19 @@ def label_sheets() -> Mapping[str, LabelSheet]:
 def hive_labels(visit: RoundVisit, hives: Sequence[tuple[str, float]]) -> tuple[Label, ...]:
     """One label for each hive that gets a piece, from its tag and its frames of bees [frames].
 
-    Hives named for combining get none.
+    Of two that are joined the one that stays gets it, by the bees of both.
     """
     gone_by = visit.on + timedelta(days=visit.days)
     told = []
     for tag, frames in hives:
         if not 0.0 <= frames <= MOST_FRAMES:
             raise RecordError(f"hive {tag}", f"{frames:g} frames of bees", f"0 to {MOST_FRAMES:g}")
-        piece = 0.0 if tag in visit.combine else cut_for(visit.steps, frames)
+        pair = visit.pair_of(tag)
+        if tag in visit.unfed or (pair and tag == pair.hives[0]):
+            continue
+        piece = cut_for(visit.steps, pair.frames if pair else frames)
         if piece:
-            gets = cut_words(piece, visit.patty)
+            gets = cut_words(piece, visit.patty) + (f", with {pair.hives[0]}" if pair else "")
             told.append(Label(tag, visit.yard, visit.round, visit.on, gets, gone_by))
     return tuple(told)
 

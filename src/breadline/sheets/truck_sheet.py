@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from typing import Any
 
 from breadline.errors import RecordError
+from breadline.knowledge.cautions import caution
 from breadline.need.words import counted
 from breadline.plan.cuts import cut_words, cutting_words, load_words, mass_words
 from breadline.plan.paper import MOST_YARDS, Load, RoundVisit
-from breadline.plan.strength_classes import who_gets
+from breadline.plan.strength_classes import cut_for, who_gets
 from breadline.ration.measures import in_quarters
 from breadline.sheets.letterhead import Paper, cut, letterhead, long_date
 from breadline.sheets.printed import printed
@@ -97,6 +98,9 @@ def _lines(visits: Sequence[RoundVisit]) -> list[dict[str, str]]:
     looks = [look for look in visits[0].look_at if all(look in visit.look_at for visit in visits)]
     if looks:
         told.append({"head": "Look at", "text": _listed(looks)})
+    if any(visit.combine for visit in visits):
+        sick = caution("combining")
+        told.append({"head": "Combine", "text": f"{sick.line} Ask {sick.ask}."})
     return told
 
 
@@ -111,10 +115,27 @@ def _listed(looks: Sequence[str]) -> str:
 
 def _named(hives: Sequence[str]) -> str:
     """As many names as fit on a line, and how many more there are: no hive is left out unsaid."""
-    names = [cut(hive, 20) for hive in hives]
-    shown = [name for n, name in enumerate(names) if len(", ".join(names[: n + 1])) <= LONGEST_LINE - 60]
+    return _fitting([cut(hive, 20) for hive in hives])
+
+
+def _joined(visit: RoundVisit) -> str:
+    """Who goes into whom, and what the joined hive then gets; without names how many of the smallest."""
+    named = [pair for pair in visit.combine if pair.hives]
+    if not named:
+        small = counted(len(visit.combine), "pair")
+        return f"the smallest two and two, {small}, then feed each by the frames of both"
+    told = []
+    for pair in named:
+        small, into = (cut(hive, 20) for hive in pair.hives)
+        piece = cut_words(cut_for(visit.steps, pair.frames), visit.patty)
+        told.append(f"{small} into {into}, then {piece}")
+    return _fitting(told, "; ")
+
+
+def _fitting(names: Sequence[str], between: str = ", ") -> str:
+    shown = [name for n, name in enumerate(names) if len(between.join(names[: n + 1])) <= LONGEST_LINE - 60]
     left = len(names) - len(shown)
-    return ", ".join(shown) + (f" and {left} more, on the screen" if left else "")
+    return between.join(shown) + (f" and {left} more, on the screen" if left else "")
 
 
 def _cuts(visits: Sequence[RoundVisit]) -> list[float]:
@@ -166,8 +187,9 @@ def _notes(visit: RoundVisit, all_visits: Sequence[RoundVisit]) -> str:
     notes = []
     units, light = visit.patty.units, counted(visit.light, "light colony", "light colonies")
     if visit.combine:
-        what = "Combine, don't feed" if visit.combine_pays else "Too small, don't feed"
-        notes.append(f"{what}: {_named(visit.combine)}.")
+        notes.append(f"Combine {_joined(visit)}.")
+    if visit.unfed:
+        notes.append(f"Give nothing, {visit.unfed_why}: {_named(visit.unfed)}.")
     if visit.syrup_l:
         notes.append(f"Syrup: {syrup_said(visit.syrup_each_l, units)} to each of {light}.")
     if visit.dry_sugar_g:

@@ -43,7 +43,6 @@ export function banner(yard, open) {
     const next = after(yard, open.day);
     return next ? make("p", { class: "given none" }, `No round of the plan is due. The next one: ${day(next.on)}`) : null;
   }
-  const out = (round.combine || []).includes(open.tag);
-  const says = out ? "Give nothing: it is to be combined" : piece(round, open.taps.frames);
+  const says = (round.says || {})[open.tag] ?? piece(round, open.taps.frames);
   return make("p", { class: "given" }, make("b", {}, says), make("span", {}, `round ${round.round}`));
 }
