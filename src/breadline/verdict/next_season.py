@@ -83,7 +83,10 @@ def seen_by_lots(found: Contrast, line: float, tested: PermutationP) -> Contrast
 
 
 def at_its_least(found: Contrast, line: float, tested: PermutationP) -> bool:
-    """Whether no other arrangement is as striking as the draw that fell: its p is the least there can be."""
+    """Whether no other arrangement is as striking as the draw that fell: its p is the least there can be.
+
+    ``line`` is what the difference is to be told from. [unit of the outcome]
+    """
     p = tested.p_above if found.estimate > line else tested.p_below
     return tested.draws == 0 and p * tested.arrangements <= 1.0 + ROUNDING
 
