@@ -24,6 +24,7 @@ from breadline.jobs.yard_text import yard_to_toml
 from breadline.knowledge.ingredient import Price
 from breadline.need.words import day_and_year
 from breadline.need.yard import Given, Place
+from breadline.plan.combining import Pair
 from breadline.plan.cuts import Patty
 from breadline.plan.money import Amount
 from breadline.plan.order import SyrupToOrder
@@ -188,7 +189,8 @@ def test_a_recipe_is_kept_with_the_sheets_as_it_was():
     steps, patty = (Step(0.0, 0.0), Step(3.5, 0.5)), Patty(680.4, "lb", sold_g=907.2)
     visit = RoundVisit(
         "Copper Ford", 1, date(2026, 2, 10), steps, (10, 30), patty, 14, "your own rule", ("fresh arcs",),
-        40, 1.7, 0.0, True, ("CF-03",), False, place=Place(33.9, -83.4), feed=feed.name,
+        40, 1.7, 0.0, True, (Pair(4.5, ("CF-03", "CF-11")),), ("CF-05",), "too small",
+        place=Place(33.9, -83.4), feed=feed.name,
     )  # fmt: skip
     syrup = SyrupToOrder("syrup", Amount(1.1, "US$", 2026), 0.8, Price(0.9, "US$", 2026, 25.0))
     paper = YardPaper(
