@@ -298,6 +298,7 @@ def test_a_check_hive_is_not_fed_by_the_tag_that_it_wears_nor_is_a_hive_that_nob
     until(phone, lambda: heading(phone) == "Birch 74")
     assert "Give nothing before you know" in phone.locator(".given").inner_text()
     tap(phone, "frames", "6")
+    phone.context.set_offline(True)
     next_hive(phone)
     go_to(phone, "Birch 74")  # known to the phone now, and to no list still
     assert "Give 1 patty" not in phone.locator("#main").inner_text()
