@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 from sqlalchemy import Engine
 
-from breadline.records import colonies, field
+from breadline.records import colonies, field, yards
 from breadline.records.engine import looking, writing
 from breadline.records.field_questions import decide, questions
 from records.test_field import NOW, frames, place, record, sent, take
@@ -73,3 +75,23 @@ def test_what_another_phone_entered_stays_where_a_mend_of_it_was_taken_back(book
     take(book, first)
     take(book, back(place, mend), mend, phone="crew 2")
     assert frames(book, place) == [("A1", 7.0)]
+
+
+def test_a_hive_seen_twice_counts_in_the_mean_as_seen_last_and_not_as_sent_last(book: Engine, place) -> None:
+    take(book, record(place, at="2026-05-03T10:50:00+02:00", seen=bees(5.0)), phone="crew 2")
+    take(book, record(place, at="2026-05-03T07:00:00+02:00", seen=bees(9.0), work="round"))
+    assert len(frames(book, place)) == 2
+    with looking(book) as session:
+        assert yards.yard_as_known(session, place, NOW.date()).inspections[-1].frames_each == (5.0,)
+
+
+def test_a_tag_that_two_hives_could_have_worn_on_a_day_is_a_question(book: Engine, place) -> None:
+    with writing(book) as session:
+        colonies.ended(
+            session, colonies.in_rows(session, place)[0].id, "dead", NOW.date() - timedelta(days=1)
+        )
+        colonies.place_colony(session, place, "A1")
+    answer, why = take(book, record(place, at=EARLY))[0]
+    assert answer == "conflict"
+    assert "2 hives could wear the tag A1 on 2026-05-01" in why
+    assert take(book, record(place)) == [("stored", "")], "the first one was gone by then"

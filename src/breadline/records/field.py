@@ -26,8 +26,8 @@ from breadline.records.field_given_way import (
     taken_back,
 )
 from breadline.records.field_tables import FieldAnswer, FieldEntry
+from breadline.records.field_trials import Running, hive_of, told_of
 from breadline.records.field_trials import against as ends_against
-from breadline.records.field_trials import hive_of, told_of
 from breadline.records.field_trials import keep as keep_end
 from breadline.records.plausible import doubted
 from breadline.records.readings import Seen
@@ -246,7 +246,7 @@ def _place(batch: Batch, sent: Sent) -> tuple[UUID | None, str, UUID | None]:
     doubt = doubted(sent.seen)
     if doubt:
         here = [one for one in _worn(batch, sent) if one.stood(sent.on)]
-        return here[-1].id if here else None, doubt, None
+        return here[0].id if len(here) == 1 else None, doubt, None
     if sent.mends is not None:
         batch.written(sent.mends)
         if not _of_another_visit(batch.session, sent) and (found := _mended(batch, sent)) is not None:
@@ -259,6 +259,8 @@ def _place(batch: Batch, sent: Sent) -> tuple[UUID | None, str, UUID | None]:
         return None, f"no hive {sent.tag} is listed in this yard: is it new, or was the tag misread?", None
     if not here:
         return None, _gone(rows[-1]), None
+    if len(here) > 1:
+        return None, f"{len(here)} hives could wear the tag {sent.tag} on {sent.on}: which one is it?", None
     if sent.standing == "dead" and here[-1].standing not in ("stands", "dead"):
         return here[-1].id, _ended_so(here[-1], sent), None
     against = _told_before(batch, here[-1].id, sent)
@@ -343,8 +345,22 @@ def _mended(batch: Batch, sent: Sent) -> tuple[UUID | None, str, UUID | None] | 
     against = _told_before(batch, colony_id, sent, but=old.id)
     if against is not None:
         return colony_id, _twice(against, sent), against.id
-    batch.gone(old, give_way(session, old, MENDED))
-    return colony_id, "", None
+    trial_has = _gives_way(batch, old, _entry(sent, colony_id))
+    return colony_id, f"{trial_has}: which one holds?" if trial_has else "", old.id if trial_has else None
+
+
+def _gives_way(batch: Batch, old: FieldEntry, new: FieldEntry) -> str:
+    """Let an entry give way to its mend; where a trial then says otherwise, what it has, and all stays."""
+    step = batch.session.begin_nested()
+    withdrawn = give_way(batch.session, old, MENDED)
+    runs = Running(batch.session)
+    told = told_of(runs, new)
+    if told is not None and (has := ends_against(runs, told)):
+        step.rollback()
+        return has
+    step.commit()
+    batch.gone(old, withdrawn)
+    return ""
 
 
 def _entry(sent: Sent, colony_id: UUID | None) -> FieldEntry:
