@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import UTC, date, datetime
+from types import SimpleNamespace
 from uuid import UUID
 
 import pytest
@@ -11,6 +12,7 @@ import pytest
 from breadline.jobs.check_group_trial import Asked
 from breadline.jobs.demo import FIRST_YARD
 from breadline.jobs.field_book import FieldBook
+from breadline.jobs.field_given import groups_of
 from breadline.jobs.rounds_paper_kept import paper_document, paper_from
 from breadline.jobs.rounds_yard_paper import YardPaper
 from breadline.jobs.trial_book import TrialsBook
@@ -22,8 +24,8 @@ from breadline.plan.portions import Step
 from breadline.records import plans, readings
 from breadline.records.engine import open_book, writing
 from breadline.trial.classes import Lines
-from breadline.trial.colonies import CHECK
-from breadline.trial.design import CheckArm, Outcome
+from breadline.trial.colonies import CHECK, Started
+from breadline.trial.design import CheckArm, Outcome, Unit
 
 TODAY = date(2026, 8, 20)
 GRADED = date(2026, 11, 20)
@@ -108,5 +110,24 @@ def test_check_hives_of_a_locked_trial_are_named_until_it_is_graded(book):
     assert set(says) == left_out
     assert 0 < len(left_out) < 12
     assert set(says.values()) == {"no protein feed; under 3 frames it is fed all the same"}
+    worn = {one.tag: one.hive for one in locked.design.started}
+    assert dict(told(book)["worn"]) == worn  # fed and check alike, so that it tells of no group
     after = FieldBook(book.path, date(2026, 11, 21))
     assert told(after)["check"] == {}
+    assert dict(told(after)["worn"]) == worn  # they wear it still when they are graded a day late
+
+
+@pytest.mark.parametrize(
+    ("hive", "listed", "left_out"),
+    [
+        ("A1", "A1", {"A1"}),
+        ("a1", "A1", {"A1"}),  # drawn in other letters
+        ("Named A1", "A1", {"A1"}),  # a trial over yards
+        ("A1", "Birch 47", {"Birch 47"}),  # written down by what it wears
+    ],
+)
+def test_a_check_hive_is_left_out_by_whatever_name_it_is_listed(hive, listed, left_out):
+    design = SimpleNamespace(grading=GRADED, check_arm=CheckArm.SAME_CARE, unit=Unit.COLONY)
+    hives = (Started("Birch 47", "Named", "1", CHECK, hive=hive),)
+    trial = SimpleNamespace(design=design, seal="x", rescue_below=0.0, without_end=hives)
+    assert set(groups_of(trial, "Named", frozenset({listed, "A2"}), TODAY)) == left_out

@@ -16,7 +16,7 @@ from breadline.jobs.demo import FIRST_YARD
 from breadline.jobs.trial_book import TrialsBook
 from breadline.jobs.yard_file import read_yard
 from breadline.knowledge.edits import Edit
-from breadline.records import figure_edits, readings, stocks, yards
+from breadline.records import colonies, figure_edits, readings, stocks, yards
 from breadline.records.engine import open_book, writing
 from breadline.trial.classes import Lines
 from breadline.trial.colonies import Became, Ended
@@ -59,6 +59,23 @@ def test_named_hives_come_with_their_newest_count_up_to_the_day(book):
     assert [c.baseline for c in listed.colonies][:2] == [6.0, 6.5]
     assert listed.said == (BY_COUNTS,)
     assert listed.stands[0].place is not None
+
+
+def test_a_hive_that_is_dead_is_not_drawn_and_two_of_one_tag_are_refused(book):
+    engine = open_book(book.path)
+    with writing(engine) as session:
+        (key,) = [row.id for row in yards.yards(session) if row.name == "Named"]
+        first, *_ = colonies.in_rows(session, key)
+        colonies.ended(session, first.id, "dead", date(2026, 8, 1))
+    assert [c.hive for c in book.candidates(["Named"]).colonies] == [f"{n}" for n in range(2, 13)]
+    with writing(engine) as session:
+        colonies.place_colony(session, key, first.tag)
+    assert len(book.candidates(["Named"]).colonies) == 12
+    with writing(engine) as session:
+        colonies.ended(session, first.id, "stands", date(2026, 8, 2))
+    engine.dispose()
+    with pytest.raises(TrialError, match="two hives wear the tag 1"):
+        book.candidates(["Named"])
 
 
 def test_counts_make_sets_until_an_age_of_the_figures_and_are_then_asked_for_again(book):

@@ -13,7 +13,7 @@ from breadline.records.engine import looking, writing
 from breadline.records.field_questions import decide, questions
 from breadline.records.tables import YardFact
 from breadline.trial.colonies import Became, Ended, Started
-from records.test_field import place, record, take
+from records.test_field import frames, place, record, take
 from records.test_field_taken_back import back, bees
 
 __all__ = ["place"]
@@ -112,3 +112,18 @@ def test_the_tag_of_the_trial_finds_its_hive(book: Engine, place, trial) -> None
     with looking(book) as session:
         assert [one.tag for one in colonies.in_rows(session, place)] == ["A1", "A2", "A3"]
         assert yards.yard_as_known(session, place, DAY)
+
+
+def test_a_mend_that_a_trial_speaks_against_leaves_the_first_number(book, place, trial) -> None:
+    first = record(place, work="grading", seen=bees(8.0))
+    take(book, first)
+    with writing(book) as session:
+        row = trials.trial_of(session, trial)
+        trials.keep_end(session, row, Ended("Birch 47", Became.GRADED, 7.0, DAY, "Ada"), "misread")
+    mend = record(place, work="grading", seen=bees(9.0), mends=first["id"])
+    assert take(book, mend)[0][0] == "conflict"
+    assert frames(book, place) == [("A1", 8.0)]
+    with writing(book) as session:
+        decide(session, questions(session)[0].entry.id, False, None, "the first one holds")
+    assert frames(book, place) == [("A1", 8.0)]
+    assert ends(book, trial) == [("Birch 47", "graded", 7.0)]

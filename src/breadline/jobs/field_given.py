@@ -21,6 +21,7 @@ from breadline.plan.paper import RoundVisit
 from breadline.plan.strength_classes import cut_for
 from breadline.records import plans
 from breadline.records.engine import looking
+from breadline.records.field_trials import AFTER
 from breadline.trial.colonies import CHECK
 from breadline.trial.design import CheckArm, Unit
 
@@ -34,15 +35,16 @@ GETS = {
 
 
 def given_there(book: Book, listed: list[Document], units: Units) -> list[Document]:
-    """The same yards, each with the rounds of its plan and the check hives of a trial that runs."""
+    """The same yards, each with its rounds, the check hives of a trial that runs, and the tags worn in it."""
     kept = TrialsBook(book.path, book.today).trials()
     running = [one.trial for one in kept if not isinstance(one, Damaged)]
     with looking(book._engine) as session:
         for yard in listed:
             tags = frozenset(one["tag"] for one in yard["hives"])
             yard["rounds"] = rounds_of(session, UUID(yard["id"]), units)
-            yard["check"] = {}
+            yard["check"], yard["worn"] = {}, []
             for trial in running:
+                yard["worn"] += worn_in(trial, yard["name"], tags, book.today)
                 yard["check"] |= groups_of(trial, yard["name"], tags, book.today)
     return listed
 
@@ -108,5 +110,21 @@ def groups_of(trial: Trial, yard: str, tags: frozenset[str], today: date) -> dic
     left_out = [one for one in trial.without_end if one.yard == yard and one.arm == CHECK]
     if of.unit is Unit.YARD:
         return {"*": says} if left_out else {}
-    known = {name: tag for tag in tags for name in (f"{yard} {tag}", tag)}  # as a trial over yards names them
-    return {known.get(one.hive, one.tag): says for one in left_out}
+    known = _names(yard, tags)
+    found = [(one, known.get(one.hive.casefold(), one.tag)) for one in left_out]
+    # a hive that was written down by the tag it wears is left out under that tag too
+    return {name: says for one, hive in found for name in (hive, known.get(one.tag.casefold(), hive))}
+
+
+def worn_in(trial: Trial, yard: str, tags: frozenset[str], today: date) -> list[list[str]]:
+    """The tags that hives of a yard wear in a locked trial, each with its hive; nothing of the groups."""
+    if trial.seal is None or today > trial.design.grading + AFTER:
+        return []
+    known = _names(yard, tags)
+    drawn = [one for one in trial.design.started if one.yard == yard]
+    return [[one.tag, known[one.hive.casefold()]] for one in drawn if one.hive.casefold() in known]
+
+
+def _names(yard: str, tags: frozenset[str]) -> dict[str, str]:
+    """The hives of a yard by their names, and as a trial over yards names them."""
+    return {name.casefold(): tag for tag in sorted(tags) for name in (f"{yard} {tag}", tag)}

@@ -21,6 +21,7 @@ from breadline.knowledge.shelf import load
 from breadline.need.yard import Place
 from breadline.plan.cuts import Units
 from breadline.records import figure_edits, readings, stocks, trials, yards
+from breadline.records.colonies import in_rows
 from breadline.records.engine import looking, writing
 from breadline.records.trial_tables import TrialRow
 from breadline.trial.colonies import Ended
@@ -72,6 +73,7 @@ class TrialsBook(Book):
                 )  # fmt: skip
             chosen = [row for row in listed if not wanted or row.name in wanted]
             found = [_of_yard(session, row, self.today) for row in chosen]
+            _told_apart(found)
             known = _counts(session, found, self.today)
             stands = []
             for row in chosen:
@@ -226,12 +228,12 @@ class _Hives:
 
 
 def _of_yard(session: Session, row: yards.Listed, today: date) -> _Hives:
-    """The hives of a yard with their newest counts, or as many as it has, numbered along the yard."""
-    named = readings.colonies(session, row.id)
-    if not named:
+    """The hives that stand in a yard with their newest counts, or as many as it has, numbered along it."""
+    named = [one for one in in_rows(session, row.id) if one.standing == "stands"]
+    if not named and not readings.colonies(session, row.id):
         count = min(row.colonies, MOST_NUMBERED)
         return _Hives([Candidate(f"{n}", row.name, place=n) for n in range(1, count + 1)], False, {})
-    names = {colony.id: colony.name for colony in named}
+    names = {colony.id: colony.tag for colony in named}
     newest: dict[str, float] = {}
     days: dict[str, date] = {}
     for visit in readings.visits(session, row.id, today):
@@ -239,8 +241,21 @@ def _of_yard(session: Session, row: yards.Listed, today: date) -> _Hives:
             if one.kind == "frames_of_bees" and one.colony_id in names and one.value is not None:
                 newest[names[one.colony_id]] = one.value
                 days[names[one.colony_id]] = visit.on
-    hives = [Candidate(colony.name, row.name, newest.get(colony.name)) for colony in named]
+    hives = [Candidate(colony.tag, row.name, newest.get(colony.tag)) for colony in named]
     return _Hives(hives, True, days)
+
+
+def _told_apart(found: Sequence[_Hives]) -> None:
+    """Refuse two hives of one yard that wear one tag: the sheet could not say which is which."""
+    seen: set[tuple[str, str]] = set()
+    for one in (hive for yard in found for hive in yard.hives):
+        worn = (one.yard, one.hive.casefold())
+        if worn in seen:
+            raise TrialError(
+                f"yard {one.yard}", f"two hives wear the tag {one.hive}", "a tag of its own for each",
+                "Write down under Hives which of them is gone",
+            )  # fmt: skip
+        seen.add(worn)
 
 
 def _counts(session: Session, found: Sequence[_Hives], today: date) -> Counts:

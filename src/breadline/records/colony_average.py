@@ -3,7 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import datetime
+from uuid import UUID
 
+from sqlalchemy.orm import Session
+
+from breadline.records.append_only import current
+from breadline.records.field_tables import FieldAnswer, FieldEntry, FieldReading
 from breadline.records.tables import Reading, Visit
 
 MEANS = ("frames_of_bees", "frames_of_brood", "bread", "bees_kg")
@@ -12,13 +18,31 @@ LAYS = ("seen", "eggs")
 FRAME = "frame_of_bees."  # what sheets of older versions wrote before a definition
 
 
+def as_seen(session: Session, rows: Sequence[Reading]) -> Sequence[Reading]:
+    """Readings of single hives in the order in which they were seen, by the entries that led to them.
+
+    A phone that was without signal sends late. What no entry led to stays last, as it came.
+    """
+    if len({(row.colony_id, row.kind) for row in rows}) == len(rows):
+        return rows  # nothing was seen twice: any order will do
+    stored = current(FieldAnswer).order_by(None).where(FieldAnswer.answer == "stored")
+    links = stored.join(FieldEntry, FieldEntry.id == FieldAnswer.entry_id)
+    links = links.join(FieldReading, FieldReading.entry_id == FieldEntry.id)
+    of_these = links.where(FieldReading.reading_id.in_([row.id for row in rows]))
+    seen: dict[UUID, datetime] = {}
+    for key, at in session.execute(of_these.with_only_columns(FieldReading.reading_id, FieldEntry.seen_at)):
+        seen[key] = max(at, seen.get(key, at))
+    known = sorted((row for row in rows if row.id in seen), key=lambda row: seen[row.id])
+    return known + [row for row in rows if row.id not in seen]
+
+
 def averaged(visit: Visit, rows: Sequence[Reading]) -> dict[str, Reading]:
     """Readings of single hives as those of the average one, by kind; not saved.
 
     A mean is taken over the hives that were counted, and only where all were counted in
     the same unit and by the same definition of a frame; the counts one by one stand in
-    its note. A hive that was gone through twice counts as it was seen last, and has all
-    that was put on. That is told for each hive that was seen on the visit.
+    its note. Rows come as they were seen: a hive that was gone through twice counts as it
+    was seen last, and has all that was put on. That is told for each hive that was seen on the visit.
     """
     last = {(row.colony_id, row.kind): row for row in rows}
     by_kind: dict[str, list[Reading]] = {"put_on": [row for row in rows if row.kind == "put_on"]}

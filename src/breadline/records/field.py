@@ -22,11 +22,12 @@ from breadline.records.field_given_way import (
     colony_of,
     give_way,
     is_asked_of,
+    take_back,
     taken_back,
 )
 from breadline.records.field_tables import FieldAnswer, FieldEntry
+from breadline.records.field_trials import Running, hive_of, told_of
 from breadline.records.field_trials import against as ends_against
-from breadline.records.field_trials import hive_of, told_of
 from breadline.records.field_trials import keep as keep_end
 from breadline.records.plausible import doubted
 from breadline.records.readings import Seen
@@ -164,6 +165,7 @@ def _answered(batch: Batch, sent: Sent, now: datetime) -> Answered:
     gone = batch.taken_back(sent.id)
     if gone is not None:
         batch.enter(_entry(sent, None), "withdrawn", NEVER_WAS, because=gone)
+        _goes_too(batch, sent, gone)
         return Answered(sent.id, "stored", NEVER_WAS)
     found, why, against = _place(batch, sent)
     entry = _entry(sent, found)
@@ -195,6 +197,18 @@ def _withdrawn(batch: Batch, sent: Sent) -> Answered:
         session.add(FieldAnswer(entry_id=entry.id, answer=word, why=why, against_id=against))
     batch.look_again()
     return Answered(sent.id, "conflict" if word == "conflict" else "stored", why)
+
+
+def _goes_too(batch: Batch, sent: Sent, because: str) -> None:
+    """What an entry mends goes with it where that was taken back before it came."""
+    if sent.mends is None:
+        return
+    batch.write()
+    old = batch.session.get(FieldEntry, sent.mends)
+    if old is None or old.phone != sent.phone or old.withdraws or _of_another_visit(batch.session, sent):
+        return
+    take_back(batch.session, old, because)
+    batch.look_again()
 
 
 def _known(digest: str, answer: str, why: str, sent: Sent) -> Answered:
@@ -232,7 +246,7 @@ def _place(batch: Batch, sent: Sent) -> tuple[UUID | None, str, UUID | None]:
     doubt = doubted(sent.seen)
     if doubt:
         here = [one for one in _worn(batch, sent) if one.stood(sent.on)]
-        return here[-1].id if here else None, doubt, None
+        return here[0].id if len(here) == 1 else None, doubt, None
     if sent.mends is not None:
         batch.written(sent.mends)
         if not _of_another_visit(batch.session, sent) and (found := _mended(batch, sent)) is not None:
@@ -245,6 +259,10 @@ def _place(batch: Batch, sent: Sent) -> tuple[UUID | None, str, UUID | None]:
         return None, f"no hive {sent.tag} is listed in this yard: is it new, or was the tag misread?", None
     if not here:
         return None, _gone(rows[-1]), None
+    if len(here) > 1:
+        return None, f"{len(here)} hives could wear the tag {sent.tag} on {sent.on}: which one is it?", None
+    if sent.standing == "dead" and here[-1].standing not in ("stands", "dead"):
+        return here[-1].id, _ended_so(here[-1], sent), None
     against = _told_before(batch, here[-1].id, sent)
     if against is not None:
         return here[-1].id, _twice(against, sent), against.id
@@ -265,6 +283,12 @@ def _gone(one: colonies.InRow) -> str:
     if one.standing == "merged":
         return f"hive {one.tag} was merged into {one.into}{since}: is this {one.into}, or another hive?"
     return f"hive {one.tag} is written down as {one.standing}{since}: is this another hive?"
+
+
+def _ended_so(one: colonies.InRow, sent: Sent) -> str:
+    so = f"merged into {one.into}" if one.standing == "merged" else one.standing
+    since = f" since {one.since}" if one.since else ""
+    return f"hive {one.tag} is written down as {so}{since}: was it found dead on {sent.on}?"
 
 
 def _twice(against: Before, sent: Sent) -> str:
@@ -315,11 +339,28 @@ def _mended(batch: Batch, sent: Sent) -> tuple[UUID | None, str, UUID | None] | 
     gone = batch.no_longer(sent.yard_id, colony_id, sent.on)
     if gone is not None:
         return colony_id, _gone(gone), old.id
+    ended = batch.ended_alive(sent.yard_id, colony_id) if sent.standing == "dead" else None
+    if ended is not None:
+        return colony_id, _ended_so(ended, sent), old.id
     against = _told_before(batch, colony_id, sent, but=old.id)
     if against is not None:
         return colony_id, _twice(against, sent), against.id
-    batch.gone(old, give_way(session, old, MENDED))
-    return colony_id, "", None
+    trial_has = _gives_way(batch, old, _entry(sent, colony_id))
+    return colony_id, f"{trial_has}: which one holds?" if trial_has else "", old.id if trial_has else None
+
+
+def _gives_way(batch: Batch, old: FieldEntry, new: FieldEntry) -> str:
+    """Let an entry give way to its mend; where a trial then says otherwise, what it has, and all stays."""
+    step = batch.session.begin_nested()
+    withdrawn = give_way(batch.session, old, MENDED)
+    runs = Running(batch.session)
+    told = told_of(runs, new)
+    if told is not None and (has := ends_against(runs, told)):
+        step.rollback()
+        return has
+    step.commit()
+    batch.gone(old, withdrawn)
+    return ""
 
 
 def _entry(sent: Sent, colony_id: UUID | None) -> FieldEntry:

@@ -123,6 +123,11 @@ class Batch:
         rows = [one for worn in self._of_yard(yard_id).values() for one in worn if one.id == colony_id]
         return next((one for one in rows if not one.stood(on)), None)
 
+    def ended_alive(self, yard_id: UUID, colony_id: UUID) -> InRow | None:
+        """A hive as it stands in the row where it was merged, sold or moved."""
+        rows = [one for worn in self._of_yard(yard_id).values() for one in worn if one.id == colony_id]
+        return next((one for one in rows if one.standing not in ("stands", "dead")), None)
+
     def new_hive(self, yard_id: UUID, tag: str) -> UUID:
         """A hive that is not listed yet; its key."""
         key = new_id()
@@ -175,6 +180,7 @@ class Batch:
         for rows in day.entries.values() if day is not None else ():
             rows[:] = [one for one in rows if one.id != old.id]
         if old.told.get("standing"):
+            self.write()  # a new hive of this batch is among those that are asked for anew
             self._hives.pop(old.yard_id, None)
         if old.id in self._known:
             self._known[old.id] = (old.sha256, "mended", "")

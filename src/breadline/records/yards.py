@@ -18,7 +18,7 @@ from breadline.need.words import day_and_year
 from breadline.need.yard import Count, Inspection, Yard
 from breadline.records import readings, yard_rows
 from breadline.records.append_only import current, history, put_in_place, withdraw
-from breadline.records.colony_average import averaged
+from breadline.records.colony_average import as_seen, averaged
 from breadline.records.storable import storable
 from breadline.records.tables import BloomRow, Operation, Reading, Visit, YardFact, YardRow
 
@@ -343,7 +343,7 @@ def _by_visit(session: Session, yard_id: UUID, today: date, found: Rows | None =
     rows = []
     for visit in visits:
         here = found.get(visit.id, [])
-        one_by_one = averaged(visit, _one_by_one(visit, here))
+        one_by_one = averaged(visit, as_seen(session, _one_by_one(visit, here)))
         rows.append((visit, one_by_one | {row.kind: row for row in here if row.colony_id is None}))
     return rows
 
@@ -358,7 +358,8 @@ def _fed(session: Session, yard_id: UUID, found: Rows | None = None) -> list[Rea
     found = _readings(session, yard_id) if found is None else found
     means: list[Reading] = []
     for visit in readings.visits(session, yard_id, date.max):
-        one_by_one = averaged(visit, _one_by_one(visit, found.get(visit.id, [])))
+        here = as_seen(session, _one_by_one(visit, found.get(visit.id, [])))
+        one_by_one = averaged(visit, here)
         means += [mean for mean in one_by_one.values() if mean.kind == "feed_given"]
     told = [row for here in found.values() for row in here if row.kind == "feed_given" and not row.colony_id]
     return sorted(told, key=lambda row: row.id) + means

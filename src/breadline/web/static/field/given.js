@@ -1,5 +1,6 @@
 /* What the chosen plan gives at this yard now, and whom a check group leaves out; never shown at a grading. */
 import { make } from "/static/field/parts.js";
+import { hiveOf } from "/static/field/tags.js";
 import { framesWords } from "/static/field/works.js";
 
 const NEAR = 5;  // days off its day at which a round is still this one
@@ -13,7 +14,8 @@ export function roundOf(yard, day) {
 const after = (yard, day) => (yard.rounds || []).find((one) => one.on > day);
 const day = (on) => new Date(`${on}T12:00`).toLocaleDateString("en-GB", { day: "numeric", month: "short" });
 
-const checkOf = (yard, tag) => (yard.check || {})[tag] ?? (yard.check || {})["*"];
+const checkOf = (yard, hive, tag) => (yard.check || {})[hive?.tag ?? tag] ?? (yard.check || {})["*"];
+const UNKNOWN = "A check group runs here and this tag is in no list. Give nothing before you know which hive it is";
 /* The pieces of the plan beside those of the country, so that what is given has a button. */
 export function piecesOf(yard, on, usual) {
   const steps = roundOf(yard, on)?.steps.filter((one) => one.grams > 0) || [];
@@ -37,8 +39,9 @@ function piece(round, frames) {
 /* What to do with feed at this hive, as a banner; nothing where there is no plan and no check group. */
 export function banner(yard, open) {
   if (open.work !== "round" || open.taps.dead) return null;
-  const check = checkOf(yard, open.tag), round = roundOf(yard, open.day);
+  const hive = hiveOf(yard, open.tag), check = checkOf(yard, hive, open.tag), round = roundOf(yard, open.day);
   if (check) return make("p", { class: "given check" }, make("b", {}, `Check group: ${check}`));
+  if ((!hive || hive.fresh) && Object.keys(yard.check || {}).length) return make("p", { class: "given check" }, make("b", {}, UNKNOWN));
   if (!round) {
     const next = after(yard, open.day);
     return next ? make("p", { class: "given none" }, `No round of the plan is due. The next one: ${day(next.on)}`) : null;

@@ -6,6 +6,7 @@ import { moment, newKey } from "/static/field/key.js";
 import { button, make, safely, show, shut, told } from "/static/field/parts.js";
 import { codeOf } from "/static/field/scan.js";
 import { spoken } from "/static/field/spoken.js";
+import { hiveOf, tagsOf } from "/static/field/tags.js";
 import { go, saving, status, wait, waits } from "/static/field/waits.js";
 import { WORKS, seenOf } from "/static/field/works.js";
 
@@ -104,7 +105,7 @@ function otherHive(yard) {
 }
 
 function chosen(tag) {
-  const yard = here(), known = yard.hives.find((one) => one.tag.toLowerCase() === tag.toLowerCase());
+  const yard = here(), known = hiveOf(yard, tag);
   if (!known && draftOf(tag) in drafts) return hive(tag);
   if (!known) {
     return show(make("p", { class: "say" }, `No hive ${tag} is listed in ${yard.name}.`),
@@ -113,7 +114,7 @@ function chosen(tag) {
   }
   if (known.standing !== "stands") {
     told(`${known.tag} is written down as ${known.standing}${known.into ? ` into ${known.into}` : ""}. Enter it all the same: somebody will look at it.`);
-  }
+  } else if (known.tag.toLowerCase() !== tag.toLowerCase()) told(`${tag} is ${known.tag} in the list.`);
   return hive(known.tag);
 }
 async function pick() {
@@ -169,7 +170,8 @@ function line(yard) {
   const typed = make("input", { type: "text", maxlength: 300, id: "line", value: open.spoken || "", placeholder: "six and a half, half left, ok" });
   const hear = async () => {
     open.spoken = typed.value.trim();
-    const { found, rest } = spoken(open.spoken, yard.hives.map((one) => one.tag));
+    const { found, rest } = spoken(open.spoken, tagsOf(yard));
+    if (found.tag) found.tag = hiveOf(yard, found.tag).tag;
     if (found.tag && found.tag !== open.tag) return told(`You said ${found.tag}, and this is ${open.tag}.`, button(`Go to ${found.tag}`, async () => { const was = open.spoken; open.spoken = ""; await hive(found.tag); open.spoken = was; await redraw(); }));
     for (const key of ["frames", "left", "queen"]) if (found[key] !== undefined) open.taps[key] = found[key];
     if (found.maggots !== undefined) open.taps.maggots = String(found.maggots);
@@ -255,7 +257,7 @@ async function scan(input) {
   told("Reading the photo …");
   const text = await codeOf(file);
   if (!text) return told("No code could be read. Nearer, and no shadow across it; or type the tag.");
-  const plain = text.trim(), known = here().hives.some((one) => one.tag.toLowerCase() === plain.toLowerCase());
+  const plain = text.trim(), known = hiveOf(here(), plain);
   told(""); return chosen(known ? plain : plain.replace(/^.*[:/]/, "").trim());  // a tag may hold a stroke itself
 }
 
