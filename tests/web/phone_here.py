@@ -98,7 +98,12 @@ def sent(page: Any) -> None:
 
 def held(house: House, yard: str, kind: str = "frames_of_bees") -> dict[str, list[Any]]:
     """What holds of a kind in a yard, by the tag of the entry that it came with."""
-    with looking(open_book(house.path)) as session:
+    return held_in(house.path, yard, kind)
+
+
+def held_in(path: Path, yard: str, kind: str = "frames_of_bees") -> dict[str, list[Any]]:
+    """The same of any book."""
+    with looking(open_book(path)) as session:
         wanted = select(FieldEntry).where(FieldEntry.yard_id == UUID(yard))
         tags = {row.id: row.tag for row in session.scalars(wanted)}
         rows = session.scalars(select(FieldReading))

@@ -82,7 +82,7 @@ def test_every_view_fits_its_width_is_silent_and_asks_no_other_host(page, looked
 def test_from_feed_to_another_price_and_the_mix_that_follows_at_once(page, address):
     page.goto(address)
     page.get_by_role("link", name="Feed", exact=True).click()
-    page.get_by_role("link", name=RECIPE).click()
+    page.get_by_role("link", name=RECIPE, exact=True).click()
     page.get_by_role("link", name="Cheapest mix").click()
     said = page.locator("#answer .say")
     before = said.inner_text()

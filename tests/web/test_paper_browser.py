@@ -14,8 +14,8 @@ from breadline.sheets.labels import label_sheets
 from breadline.sheets.works import NAMES, asks
 from breadline.web.app import create_app
 from tests.sheets.photo import photographed, tags_page
+from web.phone_here import FIRST_YARD, TODAY, held_in
 from web.served import serving
-from web.test_field_browser import FIRST_YARD, TODAY, frames
 
 pytestmark = pytest.mark.browser
 TAGS = ["A1", "A2", "Q1/12"]
@@ -94,4 +94,4 @@ def test_a_sheet_is_keyed_in_with_enter_and_outlives_a_page_that_is_lost(place):
     page.get_by_role("button", name="Write them down").click()
     assert "2 hives written down" in page.locator(".told").inner_text()
     assert page.get_by_role("button", name="Bring it back").count() == 0
-    assert frames(book) == {"A1": [7.5], "A2": [6.0]}
+    assert held_in(book, key) == {"A1": [7.5], "A2": [6.0]}
