@@ -11,7 +11,7 @@ import pytest
 from breadline.jobs.field_book import FieldBook
 from breadline.jobs.yard_file import read_yard
 from breadline.sheets.labels import label_sheets
-from breadline.sheets.works import NAMES, asks
+from breadline.sheets.works import NAMES, ON_PHONES, asks
 from breadline.web.app import create_app
 from tests.sheets.photo import photographed, tags_page
 from web.phone_here import FIRST_YARD, TODAY, held_in
@@ -66,6 +66,7 @@ def test_a_photo_of_a_tag_opens_its_hive_and_every_work_asks_what_the_paper_asks
         }
         paper = {each.key: (each.label, list(each.options)) for each in asks(key, pieces)}
         paper |= {"put": (paper["put"][0], [])} if "put" in paper else {}
+        paper |= {each.key: (each.label, list(each.options)) for each in ON_PHONES}  # on paper they are notes
         assert told == paper
     page.get_by_role("button", name=re.compile("hives")).first.click()
     page.get_by_role("button", name="Grading").click()
