@@ -308,3 +308,42 @@ def typed_tag(page, tag: str) -> None:
     page.get_by_role("button", name="Another hive").click()
     page.locator("#tag").fill(tag)
     page.get_by_role("button", name="Go", exact=True).click()
+
+
+def test_a_correction_not_sent_yet_is_there_again_when_taking_it_back_is_undone(phone, house):
+    begin(phone)
+    tap(phone, "frames", "9")
+    next_hive(phone)
+    until(phone, lambda: held(house, phone.yard) == {"A1": [9.0]})
+    sent(phone)
+    go_to(phone, "A1")
+    phone.context.set_offline(True)
+    tap(phone, "frames", "4")
+    phone.get_by_role("button", name="Keep the change").click()
+    phone.get_by_text("A1 is kept.").wait_for()
+    go_to(phone, "A1")
+    phone.get_by_role("button", name="Take it back").click()
+    phone.get_by_text("A1 is taken back.").wait_for()
+    phone.get_by_role("button", name="Undo").click()
+    phone.get_by_text("Entered at").wait_for()
+    assert phone.locator("fieldset[data-of=frames] .value").inner_text() == "4"
+    phone.context.set_offline(False)
+    until(phone, lambda: held(house, phone.yard) == {"A1": [4.0]})
+
+
+def test_a_number_that_is_not_taken_stays_as_typed_and_moves_nothing(phone):
+    begin(phone, "A look inside")
+    phone.locator("summary").click()
+    phone.locator("#weight").fill("35,5 kg")
+    at = phone.locator("#weight").bounding_box()
+    tap(phone, "honey", "Light")  # the first tap counts, and the text is there still
+    pressed = phone.locator("fieldset[data-of=honey] [aria-pressed=true]")
+    pressed.wait_for()
+    assert phone.locator("#weight").input_value() == "35,5 kg"
+    assert phone.locator("#weight").bounding_box() == at
+    go_to(phone, "A2")
+    go_to(phone, "A1")
+    phone.locator(".next").click()
+    phone.get_by_text("is not taken. Mend it").wait_for()
+    assert heading(phone) == "A1"
+    assert phone.locator("#weight").input_value() == "35,5 kg"

@@ -1,6 +1,6 @@
 /* What is asked of the hive in hand, as things to tap; a number of frames takes one tap, from ten on two. */
 import { piecesOf } from "/static/field/given.js";
-import { bounced, button, make, pressed, told } from "/static/field/parts.js";
+import { bounced, button, make, pressed } from "/static/field/parts.js";
 import { framesWords } from "/static/field/works.js";
 
 const UNITS = [0, 1, 2, 3, 4, 0.5, 1.5, 2.5, 3.5, 4.5, 5, 6, 7, 8, 9, 5.5, 6.5, 7.5, 8.5, 9.5];  // as they lie on the pad
@@ -56,22 +56,24 @@ function pad(one, { open, tapped }) {
   return make("div", { class: "pad" }, ...keys);
 }
 
-/* A number that is typed, with its unit beside it. */
+/* A number that is typed, with its unit beside it. What is no number stays as it was typed until it is mended;
+   it is told beside the field, where that moves nothing from under a finger. */
 function number(one, { open, weight, keep }) {
   const unit = one.unit === "kg" ? weight.unit : one.unit.replace("/", " in ");
   const most = one.unit === "kg" ? Math.round(one.most / weight.kg) : one.most;
-  const line = make("input", { type: "text", inputmode: "decimal", maxlength: 7, id: one.key, value: open.taps[one.key] ?? "", autocomplete: "off", "aria-label": `${one.label}, ${unit}` });
+  const line = make("input", { type: "text", inputmode: "decimal", maxlength: 7, id: one.key, value: open.typed?.[one.key] ?? open.taps[one.key] ?? "", autocomplete: "off", "aria-label": `${one.label}, ${unit}` });
+  const says = make("span", { "aria-live": "polite" });
   const read = () => {
     const typed = line.value.trim().replace(",", "."), value = Number(typed);
     const good = typed !== "" && Number.isFinite(value) && value >= 0 && value <= most;
     if (good) open.taps[one.key] = value; else delete open.taps[one.key];
-    line.toggleAttribute("aria-invalid", typed !== "" && !good);
-    return { typed, good };
+    const wrong = typed !== "" && !good;
+    open.typed = { ...open.typed, [one.key]: line.value };
+    if (!wrong) delete open.typed[one.key];
+    line.toggleAttribute("aria-invalid", wrong);
+    says.textContent = wrong ? `${unit}: not taken. A number from 0 to ${most}, as 2.5` : unit;
   };
+  read();
   line.addEventListener("input", () => { read(); keep(); });
-  line.addEventListener("change", () => {
-    const { typed, good } = read();
-    if (typed !== "" && !good) told(`${one.label}: “${typed}” is not taken. A number from 0 to ${most} ${unit}, as 2.5.`);
-  });
-  return make("div", { class: "typed" }, line, make("span", {}, unit));
+  return make("div", { class: "typed" }, line, says);
 }

@@ -75,7 +75,10 @@ export const takeBack = (id, told = {}) => writing(async (rows, things) => {
   const there = await rows.get(id);
   if (!untouched(there)) return false;
   rows.put(gone(there));
-  for (const one of there.withdraws ? await rows.getAll() : []) if (one.out === id) { delete one.out; rows.put(one); }
+  for (const one of there.withdraws ? await rows.getAll() : []) {
+    if (one.takenBy === id) rows.put(one.whole);  // it waits again, as if nothing had been
+    else if (one.out === id) { delete one.out; rows.put(one); }
+  }
   putAll(things, told);
   return true;
 });
@@ -83,7 +86,7 @@ export const takeBack = (id, told = {}) => writing(async (rows, things) => {
 /* Take an entry back whether it was sent or not: what never left goes, for the rest the book is told so. */
 export const takeOut = (id, back, told = {}) => writing(async (rows, things) => {
   const there = await rows.get(id), never = untouched(there), of = never || there?.state === "gone" ? there.mends : id;
-  if (never) rows.put(gone(there));
+  if (never) rows.put({ ...gone(there), whole: there, takenBy: back.id });  // for whoever undoes it
   if (of) rows.put({ ...back, withdraws: of, state: "waiting" });
   const visit = { yard: back.yard, work: back.work, day: back.at.slice(0, 10) };
   for (const one of await rows.getAll()) {

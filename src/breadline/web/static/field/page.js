@@ -52,7 +52,7 @@ async function begin(yard, work) {
 function ofToday() {
   const day = today();
   drafts = Object.fromEntries(Object.entries(drafts).filter(([key]) => key.startsWith(day)));
-  if (open && open.day !== day) open = { ...open, day, tag: null, taps: {}, spoken: "", mends: null, done: [], fresh: false };
+  if (open && open.day !== day) open = { ...open, day, tag: null, taps: {}, typed: {}, spoken: "", mends: null, done: [], fresh: false };
 }
 
 /* ---- from hive to hive */
@@ -62,8 +62,8 @@ const shape = (taps, line) => JSON.stringify([Object.entries(taps || {}).sort(),
 /* Taps of a hive that is left before it is entered wait for it; only "Next hive" enters them. */
 async function leave() {
   if (!open || !open.tag) return;
-  const changed = shape(open.taps, open.spoken) !== (open.was || shape());
-  if (changed) drafts[draftOf(open.tag)] = { taps: open.taps, spoken: open.spoken, fresh: open.fresh };
+  const changed = shape(open.taps, open.spoken) !== (open.was || shape()) || Object.keys(open.typed || {}).length > 0;
+  if (changed) drafts[draftOf(open.tag)] = { taps: open.taps, typed: open.typed, spoken: open.spoken, fresh: open.fresh };
   else delete drafts[draftOf(open.tag)];
   await keep("drafts", drafts);
 }
@@ -134,7 +134,7 @@ async function hive(tag, given = null) {
   if (given === null || open.tag !== tag) await leave();
   ofToday();
   const before = (await entered(open))[tag], from = given || drafts[draftOf(tag)] || before || {};
-  open = { ...open, tag, taps: { ...from.taps }, spoken: from.spoken || "", fresh: from.fresh || (open.tag === tag && open.fresh) || false,
+  open = { ...open, tag, taps: { ...from.taps }, typed: { ...from.typed }, spoken: from.spoken || "", fresh: from.fresh || (open.tag === tag && open.fresh) || false,
     again: given?.again || null, mends: before?.id || null, at: before ? before.at.slice(11, 16) : "", was: shape(before?.taps, before?.spoken) };
   await keep("open", open);
   draw();
@@ -146,7 +146,7 @@ function draw() {
   const yard = here(), work = WORKS[open.work], rows = stands(yard), row = yard.hives.find((one) => one.tag === open.tag);
   const desk = { open, yard, pieces: yards.pieces, weight: yards.weight || { unit: "kg", kg: 1 }, tapped: redraw, keep: safely(() => keep("open", open)) };
   const entry = open.mends, nth = open.done.filter((one) => rows.some((r) => r.tag === one)).length + (entry ? 0 : 1);
-  const more = make("details", { open: work.more.some((one) => one.key in open.taps) || Boolean(open.spoken) || open.more, ontoggle: (event) => { open.more = event.target.open; } },
+  const more = make("details", { open: work.more.some((one) => one.key in open.taps || one.key in (open.typed || {})) || Boolean(open.spoken) || open.more, ontoggle: (event) => { open.more = event.target.open; } },
     make("summary", {}, "More: ", work.more.map((one) => one.label.split(" ")[0].toLowerCase()).join(", "), ", a line"), ...work.more.map((one) => asked(one, desk)), line(yard));
   place.replaceChildren(
     make("p", { class: "head" }, make("b", {}, `${yard.name}, ${work.name.toLowerCase()}`), make("span", {}, `${Math.min(nth, rows.length)} of ${rows.length}`)),
@@ -193,8 +193,8 @@ async function next() {
 }
 async function nextOnce() {
   const taps = { ...open.taps }, dead = taps.dead === true, was = open.tag;
-  const wrong = place.querySelector("[aria-invalid]");
-  if (wrong) { wrong.focus(); return told(`${wrong.getAttribute("aria-label")}: “${wrong.value}” is not taken. Mend it, or empty it.`); }
+  const wrong = place.querySelector("[aria-invalid]:enabled");
+  if (wrong) { wrong.closest("details")?.setAttribute("open", ""); wrong.focus(); return told(`${wrong.getAttribute("aria-label")}: “${wrong.value}” is not taken. Mend it, or empty it.`); }
   if (!Object.keys(taps).length && !open.spoken) return told("Nothing is tapped yet.");
   const done = [...new Set([...open.done, was])];
   if (open.mends && shape(taps, open.spoken) === open.was) { open.done = done; return nextHive(); }
@@ -205,7 +205,7 @@ async function nextOnce() {
   if (open.fresh || row?.fresh) one.new = true;  // in no list of the book yet
   const rest = { ...drafts }; delete rest[draftOf(was)];
   if (!row) here().hives.push({ tag: was, place: "", standing: "stands", fresh: true });
-  const after = { ...open, taps: {}, spoken: "", mends: null, fresh: false, again: null, was: shape(), done: now ? done : open.done };
+  const after = { ...open, taps: {}, typed: {}, spoken: "", mends: null, fresh: false, again: null, was: shape(), done: now ? done : open.done };
   await enter(one, now ? open.mends : null, { open: after, drafts: rest, ...(row ? {} : { yards }) }, open.again);
   open = after; drafts = rest; last = { id: one.id, tag: was };
   told(`${was} is kept.`);
@@ -243,7 +243,7 @@ async function takeItBack() {
   const tag = open.tag, back = { id: newKey(), work: open.work, yard: open.yard, tag, at: moment(), seen: {}, by: who };
   const done = open.done.filter((one) => one !== tag), rest = { ...drafts };
   delete rest[draftOf(tag)];
-  const after = { ...open, done, taps: {}, spoken: "", mends: null, at: "", was: shape(), fresh: false };
+  const after = { ...open, done, taps: {}, typed: {}, spoken: "", mends: null, at: "", was: shape(), fresh: false };
   const sent = await takeOut(open.mends, back, { open: after, drafts: rest });
   open = after; drafts = rest; last = sent ? { id: back.id, tag } : null;
   told(`${tag} is taken back.`);
