@@ -306,12 +306,12 @@ def test_a_southern_yard_in_metric_units_is_told_in_grams(tmp_path):
 
 
 def test_two_hives_of_which_the_search_would_feed_none_still_have_their_sheets(told):
-    """Who takes such a plan all the same gets a piece for each, and labels for it."""
     least = min((one for one in told.answer.found.finalists if one.plan.pieces), key=lambda one: one.money)
-    two = replace(told, yard=replace(told.yard, colonies=2),
-                  plan=replace(told.plan, hives=()))  # fmt: skip
+    spread = replace(told.answer.question.spread, colonies=2)
+    answer = replace(told.answer, question=replace(told.answer.question, spread=spread))
+    two = replace(told, yard=replace(told.yard, colonies=2), plan=replace(told.plan, hives=()), answer=answer)
     of = papers([yard_paper(two, least)], TODAY)
-    assert all(load.visits[0].fed == 2 for load in of.loads)
+    assert [load.visits[0].fed for load in of.loads] == [2] * len(of.loads)
     assert "labels-round-1.pdf" in makers_of(of, datetime.now(UTC), "two")
 
 
