@@ -104,6 +104,7 @@ def test_ten_steps_without_signal_end_with_just_what_was_entered(phone, house):
     assert "4½" in phone.locator("fieldset[data-of=frames] legend").inner_text()
     next_hive(phone)  # 3
     phone.get_by_role("button", name="Undo").click()  # 4 taken back
+    phone.get_by_role("heading", name="A2", exact=True).wait_for()  # a tap is for the hive that is shown
     tap(phone, "frames", "5")  # another key, another number
     next_hive(phone)  # 5 with another number
     phone.wait_for_selector("#waiting[data-waiting='2']")
