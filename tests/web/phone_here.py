@@ -62,8 +62,12 @@ def begin(page: Any, work: str = "Feeding round") -> None:
 
 
 def tap(page: Any, of: str, *names: str) -> None:
+    """Tap keys and see each taken: a key is shown pressed only when the phone has kept it."""
     for name in names:
-        page.locator(f"fieldset[data-of={of}]").get_by_role("button", name=name, exact=True).click()
+        key = page.locator(f"fieldset[data-of={of}]").get_by_role("button", name=name, exact=True)
+        before = key.get_attribute("aria-pressed")
+        key.click()
+        until(page, lambda key=key, before=before: key.get_attribute("aria-pressed") != before)
 
 
 def until(page: Any, so: Any) -> None:

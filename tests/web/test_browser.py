@@ -147,6 +147,7 @@ def test_a_figure_is_changed_marked_on_the_season_and_undone(page, address, book
     page.get_by_role("button", name="Use my value").click()
     page.wait_for_url(re.compile("told=changed"))
     assert "Changed." in page.get_by_role("status").inner_text()
+    page.wait_for_load_state()
     assert page.locator(".edited").count() == 1
     page.goto(address + "/yards/tarweed")
     assert page.locator(".edited").is_visible()

@@ -199,7 +199,7 @@ def test_a_store_that_the_phone_has_shut_is_told_wherever_something_was_to_be_ke
             throw new DOMException("no room", "QuotaExceededError"); }; }"""
     )
     for press in (
-        lambda: tap(phone, "frames", "7"),
+        lambda: phone.locator("fieldset[data-of=frames]").get_by_role("button", name="7", exact=True).click(),
         lambda: phone.locator(".next").click(),
         lambda: phone.get_by_role("button", name="Another hive").click(),
     ):

@@ -170,7 +170,7 @@ def test_the_owner_goes_from_a_spreadsheet_to_rounds_an_order_and_a_drawn_check_
     assert page.locator(".yards .name").count() == 24
     assert re.search(r"short of bread|run short", said(page))
     page.locator(".yards .name", has_text="Alder Flat").click()
-    assert page.locator(".advice .say").is_visible()
+    page.locator(".advice .say").wait_for()
 
     page.get_by_role("link", name="Rounds", exact=True).first.click()
     page.locator(".yards .name", has_text="Alder Flat").click()
@@ -185,6 +185,7 @@ def test_the_owner_goes_from_a_spreadsheet_to_rounds_an_order_and_a_drawn_check_
         page.get_by_label(name, exact=True).uncheck()
     page.get_by_role("button", name="Ask them all").click()
     page.get_by_role("button", name="Choose the ticked").click()
+    page.get_by_role("button", name="Sheets for one truck").wait_for()  # it stands below the list of yards
     assert page.locator("table.yards tbody tr", has_text="rounds of").count() == DRIVEN
     page.get_by_role("button", name="Sheets for one truck").click()
     order = page.get_by_role("link", name="Order list").get_attribute("href")
@@ -197,7 +198,7 @@ def test_the_owner_goes_from_a_spreadsheet_to_rounds_an_order_and_a_drawn_check_
     page.get_by_role("button", name="Draw").click()
     assert said(page).startswith("Leave 48 of ")
     page.get_by_role("button", name="Lock this draw").click()
-    assert page.get_by_role("link", name="Who gets feed").is_visible()
+    page.get_by_role("link", name="Who gets feed").wait_for()
     assert page.noise == []
 
 
