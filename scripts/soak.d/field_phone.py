@@ -8,6 +8,7 @@ hold just what was entered. The short form is in tests/web/test_field_browser.py
 
 from __future__ import annotations
 
+import logging
 import os
 import sys
 import tempfile
@@ -32,6 +33,8 @@ BROWSERS = 3  # at once: a day mostly waits
 
 def days(seeds: range) -> list[str]:
     """Live some days in one browser; what differs at their ends from what was entered."""
+    # a reply that is held back when its page is shut is told there, and says nothing about a day
+    logging.getLogger("asyncio").setLevel(logging.CRITICAL)
     return list(chain.from_iterable(_lived(seeds)))
 
 

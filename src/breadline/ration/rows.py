@@ -130,16 +130,14 @@ class Table:
         if target.of == SHARE:
             return self._members(target)
         line = self.held(target.of, target.factor)
-        times = 100.0 if target.to == PROTEIN else 1.0
-        return Line(line.low * times, line.high * times, line.known)
+        return Line(line.low * 100.0, line.high * 100.0, line.known) if target.to == PROTEIN else line
 
     def below(self, target: Target) -> Line:
         """What stands below the line: the other nutrient, the dry matter, or the whole."""
         if target.to:
             return self.held(target.to, target.factor)
-        n = len(self.ingredients)
         if target.basis in ("", "as fed"):
-            return Line(np.ones(n), np.ones(n), np.ones(n, dtype=bool))
+            return self.whole
         taken = [self.held("water")]
         if target.basis == "sugar-free dry matter":
             taken.append(self.held("sugars"))
@@ -195,10 +193,24 @@ class Table:
 
     def _share(self, name: str) -> Line:
         """An amino acid over the protein of the row; not known where a label states grams of it."""
-        share = np.array([i.acid_shares.get(name, np.nan) for i in self.ingredients])
-        blank, tied = np.isnan(share), ~self.labelled
+        at = AMINO_ACIDS.index(name)
+        low, high = self._shares
+        return Line(low[at], high[at], ~self.labelled)
+
+    @cached_property
+    def _shares(self) -> tuple[FloatArray, FloatArray]:
+        """Least and most of every amino acid in the protein of its row, shape (acids, ingredients). [g/g]"""
+        rows = [i.acid_shares for i in self.ingredients]
+        share = np.array([[row.get(name, np.nan) for row in rows] for name in AMINO_ACIDS])
+        blank = np.isnan(share)
         low, high = np.where(blank, 0.0, share), np.where(blank, self.unnamed, share)
-        return Line(np.where(tied, low, 0.0), np.where(tied, high, 0.0), tied)
+        return np.where(self.labelled, 0.0, low), np.where(self.labelled, 0.0, high)
+
+    @cached_property
+    def whole(self) -> Line:
+        """A gram of each ingredient is a gram. [g/g]"""
+        n = len(self.ingredients)
+        return Line(np.ones(n), np.ones(n), np.ones(n, dtype=bool))
 
     @cached_property
     def labelled(self) -> NDArray[np.bool_]:
