@@ -56,12 +56,15 @@ def run(name: str, command: list[str], seed: int) -> Result:
 
 
 def commit() -> str:
-    """The commit that was proved; says so where files differ from it."""
+    """The commit that was proved; says so where files differ from it, kept proofs apart."""
     seen = [
         subprocess.run(
             command, cwd=ROOT, capture_output=True, text=True, check=True, timeout=60
         ).stdout.strip()
-        for command in (["git", "rev-parse", "--short=12", "HEAD"], ["git", "status", "--porcelain"])
+        for command in (
+            ["git", "rev-parse", "--short=12", "HEAD"],
+            ["git", "status", "--porcelain", "--", ".", ":!docs/proof"],
+        )
     ]
     return seen[0] + (" with changes that are not committed" if seen[1] else "")
 
