@@ -14,6 +14,7 @@ from breadline.pictures.scene import Drawn, Scene, band_rows, line_rows, pixel_l
 from breadline.span import FloatArray
 
 HEIGHTS = (0.5, 0.35, 0.65, 0.2, 0.8)  # of the panel, where a label may stand [share]
+OFF_FLOOR = 5.0  # how high a dashed edge has to run to be seen as one [px]
 BREAD_RULE = 10.0  # days of bread at which the dotted rule is drawn [days]
 
 
@@ -39,7 +40,10 @@ def draw_bread(scene: Scene, panel: Panel) -> Drawn:
     stored = Band(np.zeros_like(days.middle), days.middle, days.middle)
     c.area(panel, band_rows(stored, panel.top_value), fill=colours.stored)
     low = line_rows(days.low, panel.top_value)
-    parts = enumerate(runs(days.low > 0.3))  # on the floor it would only fray the middle line
+    risen = (
+        panel.box.bottom - pixel_line(panel, days.low)[:, 1] > OFF_FLOOR
+    )  # below, it would be crumbs on the floor
+    parts = enumerate(runs(risen))
     low_edge = [{**row, "run": i} for i, (first, last) in parts for row in low[first : last + 1]]
     c.line(panel, low_edge, stroke=colours.paper, strokeWidth=1.3, strokeDash=[3, 3])
     c.line(panel, line_rows(days.middle, panel.top_value), stroke=colours.crust, strokeWidth=2)
