@@ -47,6 +47,8 @@ class RoundVisit:
         Whether each fed colony needs a rim over its frames.
     combine
         Who is joined with whom: a pair is one colony in ``counts``, in the class of both its bees.
+    joined_on
+        The day on which they are joined; None where that is this visit's.
     unfed, unfed_why
         Hives that get nothing, and why; only in sheets kept by older books.
     place
@@ -69,6 +71,7 @@ class RoundVisit:
     dry_sugar_each_g: float = 0.0
     rim: bool = False
     combine: tuple[Pair, ...] = ()
+    joined_on: date | None = None
     unfed: tuple[str, ...] = ()
     unfed_why: str = ""
     place: Place | None = None
@@ -121,6 +124,11 @@ class RoundVisit:
     def getting(self, cut: float) -> int:
         """Colonies that get this ``cut`` [patties]."""
         return sum(n for n, step in zip(self.counts, self.steps, strict=True) if step.cut == cut)
+
+    @property
+    def joins(self) -> bool:
+        """Whether pairs are joined on this visit; on a later one they are one hive each."""
+        return bool(self.combine) and self.joined_on in (None, self.on)
 
     def pair_of(self, tag: str) -> Pair | None:
         """The pair that a hive is joined in."""

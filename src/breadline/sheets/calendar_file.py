@@ -66,6 +66,7 @@ def round_entries(loads: Sequence[Load]) -> tuple[Entry, ...]:
             lines.append(f"{sugar_said(load.dry_sugar_g, units)} of dry sugar")
         lines += [
             f"{n}. {visit.yard}: {visit.fed} of {counted(visit.colonies, 'colony', 'colonies')}. {visit.line}"
+            + (f" Combine {counted(len(visit.combine), 'pair')} first." if visit.joins else "")
             for n, visit in enumerate(load.visits, start=1)
         ]
         title = f"Round {load.round} of {load.of_rounds}: {counted(len(load.visits), 'yard')}{sheet}"
