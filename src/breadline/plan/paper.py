@@ -197,20 +197,31 @@ class Load:
         return self.visits[0].feed
 
     @property
+    def given(self) -> float:
+        """What the hives of the load get, as patties are bought, without spare [patties]."""
+        return sum(visit.patties for visit in self.visits) * (self.patty.mass_g / self.patty.whole_g)
+
+    @property
     def for_hives(self) -> int:
         """Whole patties to open for all yards of the load, as they are bought."""
-        patties = sum(visit.patties for visit in self.visits)
-        return ceil(patties * (self.patty.mass_g / self.patty.whole_g) - 1e-9)
+        return ceil(self.given - 1e-9)
+
+    @property
+    def patties(self) -> int:
+        """All patties to load: what is left of the last one opened is spare too."""
+        return ceil(self.given * (1.0 + self.spare) - 1e-9)
 
     @property
     def spare_patties(self) -> int:
         """Whole patties on top."""
-        return ceil(self.for_hives * self.spare - 1e-9)
+        return self.patties - self.for_hives
 
     @property
-    def patties(self) -> int:
-        """All patties to load."""
-        return self.for_hives + self.spare_patties
+    def spare_words(self) -> str:
+        """What of the load is spare: "3 spare", or the rest of the one that is opened."""
+        if self.spare_patties or not self.spare:
+            return f"{self.spare_patties:,} spare"
+        return "what is left over is spare"
 
     @property
     def syrup_l(self) -> float:

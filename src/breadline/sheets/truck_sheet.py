@@ -72,7 +72,7 @@ def _load(load: Load) -> list[dict[str, str]]:
     each = mass_words(load.patty.whole_g, load.patty.units)
     boxes = [{
         "number": f"{load.patties:,}", "noun": f"{noun} of {each}",
-        "beside": f"{load.for_hives:,} for the hives, {load.spare_patties:,} spare",
+        "beside": f"{load.for_hives:,} for the hives, {load.spare_words}",
     }]  # fmt: skip
     if load.syrup_l:
         number, noun = syrup_said(load.syrup_l + load.syrup_spare_l, load.patty.units).split(" ")
