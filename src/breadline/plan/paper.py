@@ -47,14 +47,14 @@ class RoundVisit:
         Whether each fed colony needs a rim over its frames.
     combine
         Who is joined with whom: a pair is one colony in ``counts``, in the class of both its bees.
-    joined_on
-        The day on which they are joined; None where that is this visit's.
     unfed, unfed_why
         Hives that get nothing, and why; only in sheets kept by older books.
     place
         Where it is, for the driving order.
     feed
         What is fed, where the plans of a day may differ in it.
+    joined_on
+        The day on which pairs are joined; None where that is this visit's.
     """
 
     yard: str
@@ -71,11 +71,11 @@ class RoundVisit:
     dry_sugar_each_g: float = 0.0
     rim: bool = False
     combine: tuple[Pair, ...] = ()
-    joined_on: date | None = None
     unfed: tuple[str, ...] = ()
     unfed_why: str = ""
     place: Place | None = None
     feed: str = ""
+    joined_on: date | None = None
 
     def __post_init__(self) -> None:
         checked_steps(self.steps, self.yard)
