@@ -41,9 +41,10 @@ VISIT = RoundVisit(
     10,
     combine=(Pair(4.5, ("3", "4")),),
 )
+LATER = replace(VISIT, round=2, on=date(2026, 9, 12), joined_on=VISIT.on)
 CHOSEN = plans.Chosen(
     TODAY, "asked", "sentence", "", "own mix", 12, {}, {}, {}, 1, "0", "0", ((VISIT.on, 453.59237),),
-    paper_document(YardPaper("Named", "US", (VISIT,))),
+    paper_document(YardPaper("Named", "US", (VISIT, LATER))),
 )  # fmt: skip
 
 
@@ -68,10 +69,15 @@ def test_the_rounds_of_the_chosen_plan_come_with_who_gets_which_piece(book):
     assert told(book)["rounds"] == []
     with writing(open_book(book.path)) as session:
         plans.keep_plan(session, UUID(told(book)["id"]), CHOSEN)
-    (one,) = told(book)["rounds"]
-    assert (one["round"], one["on"], set(one["says"])) == (1, "2026-08-22", {"3", "4"})
-    assert one["says"]["3"].startswith("Combine into 4, give nothing here. Combine healthy colonies only")
-    assert one["says"]["4"].startswith("Combine 3 into this one, then give ½ patty (½ lb).")
+    one, later = told(book)["rounds"]
+    assert (one["round"], one["on"], one["joined"]) == (1, "2026-08-22", {})
+    assert one["says"] == {"3": "If healthy, combine into 4", "4": "If healthy, combine 3 here: ½ lb"}
+    assert one["why"]["3"] == one["why"]["4"]
+    assert one["why"]["4"].startswith(
+        "Combine 3 into 4, then give 4 ½ patty (½ lb) and 3 nothing. Combine healthy"
+    )
+    assert one["why"]["4"].endswith("Ask your apiary inspector.")
+    assert (later["says"], later["why"], later["joined"]) == ({}, {}, {"4": 4.5}), "joined on the first round"
     assert [(step["from"], step["gets"]) for step in one["steps"]] == [
         (0.0, "none"), (4.0, "½ patty (½ lb)"), (8.0, "1 patty (1 lb)"),
     ]  # fmt: skip

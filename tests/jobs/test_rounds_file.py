@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
 
 from breadline.errors import PlanError
 from breadline.jobs.rounds_file import on_this_year, plan_from_text, read_plan
-from breadline.jobs.rounds_form import first_typed, kind_of, text_of, typed_of
+from breadline.jobs.rounds_form import first_typed, in_units, kind_of, parts_of, text_of, typed_of
 from breadline.jobs.yard_file import read_yard
 from breadline.need.yard import Given
 from breadline.plan.targets import Frames, HoneyFlow, KeepAlive, Splits, WinterBees
@@ -122,7 +123,7 @@ def test_what_is_typed_on_the_page_is_a_plan_file_and_comes_back():
     yard = read_yard(FOLDER / "yard.toml")
     typed = first_typed(yard, kind_of(yard), TODAY) | {
         "target.fee": "190", "target.paid": "hive_by_hive", "feed.price": "1.45", "feed.per": "lb",
-        "feed.patty_lb": "1", "work.minutes_colony": "2",
+        "feed.patty_lb": "1", "work.minutes_colony": "2", "syrup.price": "0.45", "syrup.sugar_pct": "67",
     }  # fmt: skip
     text = text_of("frames", typed)
     asked = plan(text)
@@ -131,6 +132,34 @@ def test_what_is_typed_on_the_page_is_a_plan_file_and_comes_back():
     kind, again = typed_of(text)
     assert kind == "frames"
     assert again == typed
+
+
+def test_a_country_that_weighs_in_kilograms_is_asked_in_its_units_and_they_come_back():
+    yard = read_yard(FOLDER / "yard.toml")
+    there = replace(yard, place=replace(yard.place, country="NZ"), goal=None, colonies=2)
+    kind = kind_of(there)
+    first = first_typed(there, kind, TODAY)
+    shown = [one.key for part in in_units(parts_of(kind), "g", first) for one in part.fields]
+    assert (kind, first["money"], first["feed.per"], first["syrup.per"]) == ("keep_alive", "NZ$", "kg", "kg")
+    assert not [key for key in shown if key.endswith("_lb") or "mile" in key]
+    typed = first | {
+        "target.on": "2026-03-25", "target.grade": "3", "target.value": "200", "feed.price": "9",
+        "feed.patty_g": "500", "work.km": "16.09344", "work.a_km": "0.5", "rounds.honey_kg": "12",
+        "rounds.beetles_about": "false",
+    }  # fmt: skip
+    asked = plan(text_of(kind, typed))
+    assert asked.work.miles == pytest.approx(10.0)
+    assert asked.work.mile.amount == pytest.approx(0.5 * 1.609344)
+    assert (asked.feeds[0].patty_g, asked.rounds.honey_kg, asked.rounds.beetles_about) == (500.0, 12.0, False)
+    again = typed_of(text_of(kind, typed))[1]
+    assert again == {key: value for key, value in typed.items() if key != "syrup.per"}
+    in_pounds = in_units(parts_of(kind), "g", {"rounds.honey_lb": "30"})
+    assert "rounds.honey_lb" in [one.key for part in in_pounds for one in part.fields], "typed so, kept so"
+
+
+def test_miles_and_kilometres_at_once_are_refused():
+    with pytest.raises(PlanError, match="miles is there too"):
+        plan(EXAMPLE.replace("miles = 24", "miles = 24\nkm = 38", 1))
 
 
 def test_what_the_page_does_not_ask_comes_back_as_the_whole_file():

@@ -45,7 +45,10 @@ def test_where_some_were_graded_those_to_combine_are_the_smallest():
 
 def test_who_is_joined_is_named_and_only_where_it_is_healthy():
     said = who_is_joined([PAIR])
-    assert said.startswith("Combine 1 into 2, then feed each joined hive by the frames of both")
+    assert said.startswith(
+        "Combine 1 into 2, then feed each joined hive by the frames of both; one left over"
+    )
+    assert "left over" not in who_is_joined([PAIR], left_over=False)
     assert "look for foulbrood and mites first" in said
     assert said.endswith("Ask your apiary inspector.")
     assert who_is_joined([Pair(4.0)] * 3).startswith("Combine the small ones two and two")

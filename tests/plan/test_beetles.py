@@ -56,6 +56,13 @@ def test_where_it_is_too_cold_for_eggs_the_rule_holds() -> None:
     assert found.sentence == "To be gone within 7 days: beetles in the district."
 
 
+def test_it_says_where_nobody_looked_for_beetles() -> None:
+    warm, cold = (limit(Lying("unknown", c), reader()) for c in (30.0, 5.0))
+    assert warm.by_warmth
+    assert all("beetles not looked for, so taken as there" in one.sentence for one in (warm, cold))
+    assert "not looked for" not in limit(Lying("about", 30.0), reader()).sentence
+
+
 @settings(max_examples=40)
 @given(beetles=BEETLES, cool=st.floats(-10, 45), warmer=st.floats(0, 10), place=PLACES, own=st.floats(1, 28))
 def test_warmer_never_gets_longer_and_none_goes_over_the_rule(beetles, cool, warmer, place, own) -> None:

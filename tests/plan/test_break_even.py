@@ -35,6 +35,11 @@ def test_fourteen_pounds_of_a_quote():
     )
 
 
+def test_what_it_takes_is_never_told_as_less():
+    """US$2 at US$188 is 1.06 in a hundred: one more does not pay it; by hand."""
+    assert "pays if 2 more in a hundred" in break_even(contract(), 2.0, "US$", 2023)
+
+
 @pytest.mark.parametrize(
     ("points", "lost", "net"), [(10.0, 376.0, -16.0), (20.0, 752.0, -392.0), (0.0, 0.0, 360.0)]
 )

@@ -14,7 +14,7 @@ from breadline.plan.classes import classes, halved
 from breadline.plan.combining import Pair, Weak, combined
 from breadline.plan.plans import NOTHING, Piece, Plan
 from breadline.plan.tried import tried
-from breadline.plan.value import Spread
+from breadline.plan.value import Reached, Spread, worth
 from plan.spring_yard import contract, dollars, question, reader
 
 PLAN = Plan("search", (Piece(0, 454.0), Piece(14, 454.0)), interval=14)
@@ -126,6 +126,25 @@ def test_on_a_sample_s_average_the_yard_is_paid_for_one_colony_fewer():
     one = of.done.value[0] - of.costs[0]
     assert found.gain == pytest.approx(-one.mean(), rel=1e-6)
     assert combined(sized(lasts=1.0, paid="sample_average"), weak(1.5, 2.5), NONE, reader()).gain > found.gain
+
+
+def test_on_a_sample_s_average_the_others_get_what_the_line_gives_them_too():
+    """By hand, strength that does not last: only how many get none, half and all of it counts."""
+    of = sized(lasts=0.0, paid="sample_average")
+    found = combined(of, weak(2.5, 3.0), LINE, reader())
+    s, yard = of.question.spread.log_sd, of.question.spread.colonies
+    today = lognorm(s=s, scale=AVERAGE * np.exp(-s * s / 2)).ppf((np.arange(48) + 0.5) / 48)
+    none, half = yard * np.mean(today < 2.0), yard * np.mean((today >= 2.0) & (today < 4.0))
+
+    def paid(many: np.ndarray) -> np.ndarray:
+        at = many @ of.done.frames / many.sum()
+        fee = worth(of.question.target, Reached(at, at, np.ones(at.shape)), of.question.spread).money
+        return fee * (many @ of.done.left) - many @ of.costs
+
+    apart = np.array([none, half, yard - none - half])
+    gain = paid(apart + np.array([0.0, -2.0, 1.0])) - paid(apart)
+    assert found.gain == pytest.approx(gain.mean(), rel=1e-9)
+    assert half > 2.0, "else it would be the old sum, which gave all of them the most of the line"
 
 
 def test_the_classes_tell_it_beside_the_colonies_that_are_named():

@@ -14,6 +14,7 @@ from breadline.plan.cuts import GRAMS_A_POUND
 from breadline.plan.money import Amount
 from breadline.plan.order import FeedToOrder, Part, SyrupToOrder, order
 from breadline.plan.paper import Load
+from breadline.plan.portions import Step
 from breadline.plan.truck_days import truck_days
 from breadline.ration.measures import GALLON_L
 from tests.plan.loads import METRIC, POUND, visit
@@ -35,11 +36,16 @@ def loads(rounds=3, yards=4, patty=POUND, syrup=0.0):
 
 
 @given(st.integers(1, 5), st.integers(1, 20), st.floats(0, 8))
-def test_totals_are_the_sum_of_the_loads_with_their_spare(rounds, yards, syrup):
+def test_every_round_has_its_loads_and_what_one_leaves_goes_on_the_next(rounds, yards, syrup):
     on_trucks = loads(rounds, yards, METRIC, syrup)
     asked = order(on_trucks, READY, SYRUP)
-    assert sum(need.patties for need in asked.rounds) == sum(load.patties for load in on_trucks)
-    assert asked.items[0].grams == pytest.approx(sum(load.patties for load in on_trucks) * 400.0)
+    loaded = sum(load.patties for load in on_trucks)
+    given = sum(visit.patties for load in on_trucks for visit in load.visits)
+    assert sum(need.patties for need in asked.rounds) == loaded
+    assert 1.05 * given <= asked.patties + 1e-6
+    assert asked.patties <= loaded
+    assert loaded - asked.patties < len(on_trucks) + 1, "less than a patty a load goes on to the next"
+    assert asked.items[0].grams == pytest.approx(asked.patties * 400.0)
     exact = sum(load.syrup_l + load.syrup_spare_l for load in on_trucks)
     poured = sum(item.litres or 0.0 for item in asked.items)
     assert poured == pytest.approx(sum(need.syrup_l for need in asked.rounds))
@@ -61,10 +67,21 @@ def test_a_round_worked_by_hand():
     assert (need.first, need.last) == (date(2026, 9, 8), date(2026, 9, 8))
 
 
+def test_six_rounds_of_half_a_patty_take_four():
+    """By hand: 6 × ½ and a twentieth are 3.15 patties; six trucks of one each would be six."""
+    two = (Step(0.0, 0.0), Step(4.0, 0.25))
+    visits = [visit(round=r + 1, on=date(2026, 8, 25) + timedelta(days=10 * r), counts=(0, 2), steps=two)
+              for r in range(6)]  # fmt: skip
+    asked = order(truck_days(visits, 0.05), READY)
+    assert [need.patties for need in asked.rounds] == [1] * 6
+    assert (asked.patties, asked.feed_g) == (4, pytest.approx(4 * GRAMS_A_POUND))
+    assert asked.items[0].grams == pytest.approx(4 * GRAMS_A_POUND)
+
+
 def test_a_mixed_feed_is_ordered_by_ingredient():
     parts = (Part("Soy", 0.3, Price(2.0, "US$", 2026, 25.0)), Part("Oil", 0.03, Price(4.0, "US$", 2025)))
     asked = order(loads(), FeedToOrder("Own mix", parts=parts))
-    feed_kg = sum(need.feed_g for need in asked.rounds) / 1000
+    feed_kg = asked.patties * GRAMS_A_POUND / 1000
     soy, oil = asked.items
     assert soy.grams == pytest.approx(300 * feed_kg)
     assert oil.cost == pytest.approx(0.03 * feed_kg * 4.0)

@@ -18,6 +18,7 @@ from breadline.plan.bands import Band
 from breadline.plan.combining import Pair
 from breadline.plan.mixing_days import mixing_days
 from breadline.plan.paper import MOST_YARDS, Load, usual_spare
+from breadline.plan.portions import Step
 from breadline.plan.truck_days import Drive, round_visits, truck_days
 from breadline.ration.batch import batch_of
 from tests.plan.loads import METRIC, POUND, load, steps, visit
@@ -34,8 +35,8 @@ def test_a_load_is_the_sum_of_its_yards_rounded_up_and_the_spare(counts, one, ot
     on_truck = Load(visits, spare, 1)
     assert on_truck.for_hives == ceil(exact)
     assert on_truck.patties == on_truck.for_hives + on_truck.spare_patties
-    assert spare * on_truck.for_hives <= on_truck.spare_patties + 1e-6
-    assert on_truck.spare_patties < spare * on_truck.for_hives + 1
+    assert float(exact) * (1 + spare) <= on_truck.patties + 1e-6
+    assert on_truck.patties < float(exact) * (1 + spare) + 1
 
 
 @given(st.lists(st.tuples(st.floats(0, 20), st.integers(0, 24)), min_size=1, max_size=9))
@@ -44,6 +45,14 @@ def test_syrup_is_the_sum_of_its_yards_and_the_spare(amounts):
     on_truck = Load(visits, 0.1, 1)
     assert on_truck.syrup_l == pytest.approx(sum(each * n for each, n in amounts))
     assert on_truck.syrup_spare_l == pytest.approx(on_truck.syrup_l / 10)
+
+
+def test_the_rest_of_a_patty_that_is_opened_anyway_is_spare():
+    """Two hives of a quarter each: half a patty is left of one, where a twentieth was to be spare."""
+    two = Load((visit(counts=(0, 2), steps=(Step(0.0, 0.0), Step(4.0, 0.25))),), 0.05, 1)
+    assert (two.for_hives, two.spare_patties, two.spare_words) == (1, 0, "what is left over is spare")
+    whole = replace(two, visits=(visit(counts=(0, 2), steps=(Step(0.0, 0.0), Step(4.0, 0.5))),))
+    assert (whole.for_hives, whole.spare_patties, whole.spare_words) == (1, 1, "1 spare")
 
 
 def test_nothing_for_the_hives_needs_no_spare():

@@ -106,6 +106,7 @@ def test_pieces_are_said_as_they_are_cut() -> None:
     assert cut_words(0.5, pound) == "½ patty (½ lb)"
     assert cut_words(1.5, pound) == "1½ patties (1½ lb)"
     assert cut_words(0.5, metric) == "½ patty (200 g)"
+    assert cut_words(0.25, Patty(500, "g")) == "¼ patty (125 g)"
     assert cut_words(0.0, metric) == "none"
     assert [mass_words(g, "lb") for g in (56.7, 150, 700, 4500)] == ["2 oz", "5 oz", "1½ lb", "10 lb"]
     assert [mass_words(g, "g") for g in (57, 1840, 45_200)] == ["60 g", "1,800 g", "45 kg"]

@@ -90,6 +90,8 @@ def test_of_two_joined_the_one_that_stays_gets_the_label_and_impossible_frames_a
     pair = visit(combine=(Pair(4.5, ("T07", "T08")),))
     (label,) = hive_labels(pair, [("T07", 2.0), ("T08", 2.5)])
     assert (label.head, label.gets) == ("T08", "½ patty (½ lb), with T07")
+    later = replace(pair, joined_on=date(2026, 8, 4))
+    assert [one.gets for one in hive_labels(later, [("T07", 2.0), ("T08", 2.5)])] == ["½ patty (½ lb)"]
     assert hive_labels(visit(unfed=("T07",)), [("T07", 9.0)]) == ()
     with pytest.raises(RecordError, match="hive T01"):
         hive_labels(visit(), [("T01", -1.0)])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from datetime import date
 
 import pytest
 
@@ -108,6 +109,11 @@ def test_rims_and_hives_to_combine_are_told():
     assert "look for foulbrood and mites first" in text
     old = visit(rim=True, unfed=("T07", "T12"), unfed_why="too small")
     assert "Give nothing, too small: T07, T12." in words(truck_sheet(Load((old,), 0.05, 4), "us-letter"))
+    later = visit(combine=(pair,), joined_on=date(2026, 8, 4))
+    text = words(truck_sheet(Load((later,), 0.05, 4), "us-letter"))
+    assert "Joined on 4 Aug: T12 ½ patty (½ lb)." in text
+    assert "T07" not in text
+    assert "foulbrood" not in text
     ranked = truck_sheet_data(Load((visit(combine=(Pair(4.0), Pair(4.0))),), 0.05, 4), "a4")
     assert "Combine the smallest two and two, 2 pairs" in ranked["yards"][0]["notes"]
 

@@ -76,21 +76,34 @@ def _visits(paper: Document | None) -> tuple[RoundVisit, ...]:
 
 def _visit(visit: RoundVisit) -> Document:
     steps = [_step(one.from_frames, one.cut, visit.patty) for one in visit.steps]
+    joined = {} if visit.joins else {pair.hives[1]: pair.frames for pair in visit.combine if pair.hives}
     return {"round": visit.round, "on": visit.on.isoformat(), "feed": visit.feed, "steps": steps,
-            "says": _says(visit)}  # fmt: skip
+            "says": _says(visit), "why": _why(visit), "joined": joined}  # fmt: skip
 
 
 def _says(visit: RoundVisit) -> dict[str, str]:
     """What is said of a hive whatever its frames: by tag, who goes into whom, and who gets nothing."""
     says = dict.fromkeys(visit.unfed, f"Give nothing: {visit.unfed_why}")
-    sick = caution("combining")
-    for pair in visit.combine:
-        if pair.hives:
-            small, into = pair.hives
-            gets = cut_words(cut_for(visit.steps, pair.frames), visit.patty)
-            says[small] = f"Combine into {into}, give nothing here. {sick.line} Ask {sick.ask}."
-            says[into] = f"Combine {small} into this one, then give {gets}. {sick.line} Ask {sick.ask}."
+    for small, into, cut in _joining(visit):
+        piece = mass_words(cut * visit.patty.mass_g, visit.patty.units) if cut else "nothing"
+        says[small] = f"If healthy, combine into {into}"
+        says[into] = f"If healthy, combine {small} here: {piece}"
     return says
+
+
+def _why(visit: RoundVisit) -> dict[str, str]:
+    """What stands behind a tap, by tag: the whole of what is to be done, and what to look for first."""
+    sick, why = caution("combining"), {}
+    for small, into, cut in _joining(visit):
+        gets = f"then give {into} {cut_words(cut, visit.patty)} and {small} nothing"
+        why[small] = why[into] = f"Combine {small} into {into}, {gets}. {sick.line} Ask {sick.ask}."
+    return why
+
+
+def _joining(visit: RoundVisit) -> list[tuple[str, str, float]]:
+    """Who goes into whom on this visit, by name, and what the joined hive then gets [patties]."""
+    named = [pair for pair in visit.combine if pair.hives and visit.joins]
+    return [(pair.hives[0], pair.hives[1], cut_for(visit.steps, pair.frames)) for pair in named]
 
 
 def _step(from_frames: float, cut: float, patty: Patty) -> Document:

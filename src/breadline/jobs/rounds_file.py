@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
@@ -17,6 +17,7 @@ from breadline.jobs.rounds_move import MOVE, MoveAsked, move_asked
 from breadline.jobs.rounds_target import KINDS, target_of
 from breadline.need.yard import Given, Place
 from breadline.plan.costs import Syrup, Work
+from breadline.plan.dry_feed import KM_A_MILE
 from breadline.plan.money import Amount
 from breadline.plan.plans import INTERVALS
 from breadline.plan.targets import Target, checked
@@ -25,7 +26,8 @@ from breadline.plan.truck_days import AS_THEY_COME, Drive
 __all__ = ["KINDS", "FeedAsked", "PlanFile", "RoundsAsked", "plan_from_text", "read_plan"]
 
 TOP = ("money", "year", "target", "feed", "work", "syrup", "rounds", "last_year", "drive", "hive", "move")
-WORK = ("minutes_colony", "wage", "wage_year", "miles", "mile", "mile_year", "minutes_drive", "other_work")
+WORK = ("minutes_colony", "wage", "wage_year", "miles", "mile", "mile_year", "km", "a_km", "a_km_year",
+        "minutes_drive", "other_work")  # fmt: skip
 SYRUP = ("price", "price_year", "per", "sugar_pct", "kg_a_litre")
 ROUNDS = ("start", "intervals", "most_rounds", "until_pollen", "pieces", "beetle_days", "beetles_about",
           "rim", "appetite_mg", "supers_from", "honey_lb", "honey_kg", "losses_pct", "usual_frames",
@@ -160,17 +162,32 @@ def _work(table: PlanTable, money: Money) -> Work:
     wage = money.amount(table, "wage", "an hour", nought=True) or Amount(
         0.0, money.money, money.year or YEARS[0]
     )
+    miles, mile = _road(table, money)
     return Work(
         minutes_colony=table.number(
             "minutes_colony", 0, 60, "minutes a colony; if you typed seconds, divide by 60"
         )
         or 0.0,
         wage=wage,
-        miles=table.number("miles", 0, 1000, "miles, there and back") or 0.0,
-        mile=money.amount(table, "mile", "a mile", nought=True),
+        miles=miles,
+        mile=mile,
         minutes_drive=table.number("minutes_drive", 0, 1440, "minutes, there and back") or 0.0,
         anyway=bool(table.truth("other_work")),
     )
+
+
+def _road(table: PlanTable, money: Money) -> tuple[float, Amount | None]:
+    """There and back [miles], and what a mile costs [money/mile]; from kilometres where so typed."""
+    for key, metric in (("miles", "km"), ("mile", "a_km")):
+        if key in table.data and metric in table.data:
+            raise table.error(metric, f"{key} is there too", "one of them")
+    km, miles = table.number("km", 0, 1600, "km"), table.number("miles", 0, 1000, "miles, there and back")
+    a_km, mile = (
+        money.amount(table, key, of, nought=True) for key, of in (("a_km", "a km"), ("mile", "a mile"))
+    )
+    if a_km is not None:
+        mile = replace(a_km, amount=a_km.amount * KM_A_MILE)
+    return km / KM_A_MILE if km is not None else miles or 0.0, mile
 
 
 def _syrup(table: PlanTable, money: Money) -> tuple[Syrup | None, float | None]:

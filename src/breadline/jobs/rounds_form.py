@@ -6,10 +6,11 @@ import json
 import re
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from breadline.need.yard import Aim, Yard
+from breadline.pictures.wording import Units, units_of
 
 KIND_OF_AIM: dict[Aim, str] = {
     "frames": "frames", "splits": "splits", "nectar_flow": "honey_flow", "winter_bees": "winter_bees",
@@ -44,6 +45,9 @@ class Part:
     aside: bool = False  # folded away until it is wanted
 
 
+MONEY = {"US": "US$", "CA": "CA$", "AU": "A$", "NZ": "NZ$", "GB": "£", "IE": "EUR", "DE": "EUR", "AT": "EUR",
+         "FR": "EUR", "ES": "EUR", "IT": "EUR", "NL": "EUR", "BE": "EUR"}  # fmt: skip
+FEW = 5  # colonies, which nobody rents out or sells by the frame
 PER = (("lb", "a pound"), ("kg", "a kilogram"))
 DATE = "year-month-day"
 TARGETS: dict[str, tuple[Field, ...]] = {
@@ -94,14 +98,23 @@ REST: tuple[Part, ...] = (
         Field("work.minutes_drive", "Minutes to drive"),
     )),
     Part("Money and stores", (
-        Field("money", "Money", "US$, EUR"),
+        Field("money", "Money", "US$, EUR, NZ$"),
         Field("year", "Year of the prices"),
         Field("rounds.honey_lb", "Stores of a colony, lb", "if you hefted some"),
+        Field("rounds.beetles_about", "Hive beetles in the district", "", (("false", "no"), ("true", "yes"))),
         Field("syrup.price", "Price of syrup"),
         Field("syrup.per", "for", "", PER),
         Field("syrup.sugar_pct", "Sugar in the syrup, %", "67 for 2:1"),
     )),
 )  # fmt: skip
+METRIC: dict[str, Field] = {  # what stands in place of a field where the trade weighs in kilograms
+    "target.usual_lb": Field("target.usual_kg", "Usual crop of a colony, kg"),
+    "feed.patty_lb": Field("feed.patty_g", "Patty, g", "400 if you leave it out"),
+    "feed2.patty_lb": Field("feed2.patty_g", "Patty, g", "400 if you leave it out"),
+    "work.miles": Field("work.km", "Kilometres, there and back"),
+    "work.mile": Field("work.a_km", "Cost of a kilometre"),
+    "rounds.honey_lb": Field("rounds.honey_kg", "Stores of a colony, kg", "if you hefted some"),
+}
 TABLES = ("target", "work", "syrup", "rounds", "move")
 NEEDS = {"syrup": "syrup.price", "move": "move.yard"}  # a table is only written where this was typed
 ANY = (("", ""),)  # stands for whatever the book has
@@ -117,6 +130,24 @@ def parts_of(
         Part("What for", TARGETS[kind]), Part("Feed", _feed("feed", book)),
         Part("Another feed, to compare", _feed("feed2", book), aside=True), *_move(yards), *REST,
     )  # fmt: skip
+
+
+def in_units(parts: tuple[Part, ...], units: Units, typed: Mapping[str, str]) -> tuple[Part, ...]:
+    """The form in the units of a country; a field that was typed in the other unit keeps it."""
+
+    def shown(field: Field) -> Field:
+        metric = METRIC.get(field.key)
+        if metric is None or typed.get(field.key):
+            return field
+        return metric if units == "g" or typed.get(metric.key) else field
+
+    return tuple(replace(part, fields=tuple(shown(one) for one in part.fields)) for part in parts)
+
+
+def _keys(kind: str) -> list[str]:
+    """Every field that the form may have, in either unit."""
+    keys = [field.key for part in parts_of(kind, ANY, ANY) for field in part.fields]
+    return [one for key in keys for one in ((key, METRIC[key].key) if key in METRIC else (key,))]
 
 
 def _move(yards: tuple[tuple[str, str], ...]) -> tuple[Part, ...]:
@@ -146,18 +177,24 @@ def _feed(table: str, book: tuple[tuple[str, str], ...]) -> tuple[Field, ...]:
 
 
 def kind_of(yard: Yard) -> str:
-    """What the yard's own goal asks for; frames where it has none."""
-    return "frames" if yard.goal is None else KIND_OF_AIM[yard.goal.aim]
+    """What the yard's own goal asks for; where it has none, frames, and that they live where few are kept."""
+    if yard.goal is None:
+        return "keep_alive" if yard.kept_for == "hobby" or yard.colonies <= FEW else "frames"
+    return KIND_OF_AIM[yard.goal.aim]
 
 
 def first_typed(yard: Yard, kind: str, today: date) -> dict[str, str]:
     """What the form holds before anybody typed: the yard's own goal, units and year; no price."""
-    american = yard.place.country == "US"
+    country = yard.place.country
+    unit = "lb" if units_of(country) == "lb" else "kg"
     typed = {
         "year": str(today.year),
-        "money": "US$" if american else "",
-        "feed.per": "lb" if american else "kg",
+        "money": MONEY.get(country or "", ""),
+        "feed.per": unit,
+        "syrup.per": unit,
     }
+    if kind == "honey_flow":
+        typed["target.per"] = unit
     goal = yard.goal
     if goal is not None and KIND_OF_AIM[goal.aim] == kind:
         typed["target.on"] = "" if goal.on is None else goal.on.isoformat()
@@ -170,8 +207,7 @@ def text_of(kind: str, typed: Mapping[str, str]) -> str:
     """The plan file that the fields say; what was pasted comes before them."""
     if pasted := typed.get("file", "").strip():
         return pasted.replace("\r\n", "\n") + "\n"
-    known = [field.key for part in parts_of(kind, ANY, ANY) for field in part.fields]
-    said = {key: typed[key].strip() for key in known if typed.get(key, "").strip()}
+    said = {key: typed[key].strip() for key in _keys(kind) if typed.get(key, "").strip()}
     lines = [f"{key} = {_value(key, said[key])}" for key in ("money", "year") if key in said]
     for table in TABLES:
         own = [f'kind = "{kind}"'] if table == "target" else []
@@ -189,7 +225,7 @@ def typed_of(text: str) -> tuple[str, dict[str, str]]:
     """Kind and fields of a plan file; the whole text as pasted where it says more than the form asks."""
     data = tomllib.loads(text)
     kind = str(data.get("target", {}).get("kind", "frames"))
-    known = {field.key for part in parts_of(kind, ANY, ANY) for field in part.fields}
+    known = set(_keys(kind))
     feeds = [_with_known(feed) for feed in data.get("feed", [])]
     tables = {**{name: data.get(name, {}) for name in TABLES}, **dict(zip(FEEDS, feeds, strict=False))}
     flat = {f"{name}.{key}": value for name, table in tables.items() for key, value in table.items()}
@@ -229,4 +265,6 @@ def _value(key: str, value: str) -> str:
 
 
 def _said(value: object) -> str:
-    return f"{value:g}" if isinstance(value, float) else str(value)
+    if isinstance(value, bool):
+        return str(value).lower()
+    return f"{value:.12g}" if isinstance(value, float) else str(value)

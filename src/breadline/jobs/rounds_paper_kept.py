@@ -82,6 +82,7 @@ def _visit(visit: RoundVisit) -> dict[str, Any]:
         "patty": asdict(visit.patty),
         "look_at": list(visit.look_at),
         "joined": [[pair.frames, *pair.hives] for pair in visit.combine],
+        "joined_on": _day(visit.joined_on),
         "unfed": list(visit.unfed),
         "place": _place(visit.place),
     }
@@ -99,6 +100,7 @@ def _visit_from(told: Told) -> RoundVisit:
         patty=Patty(**told["patty"]),
         look_at=tuple(told["look_at"]),
         combine=tuple(Pair(frames, tuple(hives)) for frames, *hives in told.get("joined", ())),
+        joined_on=_day_from(told.get("joined_on")),
         unfed=tuple(unfed),
         unfed_why=why,
         place=_place_from(told["place"]),

@@ -40,7 +40,9 @@ def who_words(told: RoundsAnswer, who: Classes | None) -> tuple[str, ...]:
     elif who.combine_below is not None:
         said.append(f"Under {half_frames(who.combine_below)} frames of bees today {seldom}.")
     if who.combine:
-        said.append(who_is_joined(who.combine))
+        said.append(
+            who_is_joined(who.combine, left_over=not who.small or len(who.small) % 2 == 1 < len(who.small))
+        )
     if who.combining is not None:
         said.append(combining_line(told, who.combining))
     return tuple(said)
@@ -56,15 +58,20 @@ def combining_line(told: RoundsAnswer, of: Combined) -> str:
     return combining_words(of, sure(abs(of.gain)), sure(of.gain_low), sure(of.gain_high))
 
 
-def who_is_joined(pairs: Sequence[Pair]) -> str:
-    """Who goes into whom and what the joined hive then gets, and that only healthy ones are combined."""
+def who_is_joined(pairs: Sequence[Pair], left_over: bool = True) -> str:
+    """Who goes into whom and what the joined hive then gets, and that only healthy ones are combined.
+
+    ``left_over``: whether one of them may be in no pair.
+    """
     sick = caution("combining")
     if all(pair.hives for pair in pairs):
         who = ", ".join(f"{pair.hives[0]} into {pair.hives[1]}" for pair in pairs)
     else:
         who = "the small ones two and two" if len(pairs) > 1 else "the smallest with the next smallest"
-    return (f"Combine {who}, then feed each joined hive by the frames of both; one left over gets what "
-            f"its size gets. {sick.line} Ask {sick.ask}.")  # fmt: skip
+    odd = "; one left over gets what its size gets" if left_over else ""
+    return (
+        f"Combine {who}, then feed each joined hive by the frames of both{odd}. {sick.line} Ask {sick.ask}."
+    )
 
 
 def combining_words(of: Combined, money: str, low: str, high: str) -> str:

@@ -230,13 +230,14 @@ def range_words(told: RoundsAnswer, at: Ranked) -> str:
 
 
 def needs_words(told: RoundsAnswer, at: Ranked) -> str:
-    """Feed for the yard: "12 patties (12 lb)"; a dash for "do nothing"."""
+    """Feed for the yard: "12 patties, 12 lb", "400 g out of 1 patty"; a dash for "do nothing"."""
     if not at.plan.pieces:
         return "–"
     grams = at.feed_most_g * told.yard.colonies
     own = own_patty(told, at.plan.feed).mass_g  # as it is bought
-    many = counted(max(1, ceil(grams / own - 1e-6)), "patty", "patties")
-    return f"{many}, {mass_words(grams, told.allowed.patty.units)}"
+    count, weight = max(1, ceil(grams / own - 1e-6)), mass_words(grams, told.allowed.patty.units)
+    many = counted(count, "patty", "patties")
+    return f"{many}, {weight}" if abs(count * own - grams) < own / 100.0 else f"{weight} out of {many}"
 
 
 def against_nothing(told: RoundsAnswer, at: Ranked) -> str:

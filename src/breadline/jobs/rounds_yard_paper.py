@@ -139,7 +139,10 @@ def visits_of(told: RoundsAnswer, at: Ranked) -> tuple[RoundVisit, ...]:
     visits = round_visits(yard, bands_of(who), pieces, patties)
     if not any(visit.fed for visit in visits):  # few hives, and only a share of them would be fed
         visits = round_visits(yard, ALL, pieces, patties)
-    visits = tuple(replace(visit, counts=counted_by_hive(visit, told.plan.hives)) for visit in visits)
+    on = visits[0].on if yard.combine else None
+    visits = tuple(
+        replace(visit, counts=counted_by_hive(visit, told.plan.hives), joined_on=on) for visit in visits
+    )
     beside = syrup_beside(told, at)
     if not beside:
         return visits

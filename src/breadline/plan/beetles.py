@@ -28,6 +28,9 @@ TENTHS = (0.1, 0.5, 0.9)
 JUST = 1e-9  # so that 7 days minus rounding are 7 days
 
 
+NOT_LOOKED = "beetles not looked for, so taken as there"
+
+
 def beetles_known(seen: bool | None, in_district: bool | None) -> Beetles:
     """What is known of beetles, from the yard's facts and what the keeper knows of the district.
 
@@ -97,8 +100,7 @@ def rule(beetles: Beetles, outside_c: float, own_days: float | None, reader: Rea
     if beetles == "seen" and outside_c >= reader.typical("beetle.heat_c"):
         return Rule(reader.typical("ladder.beetle_days_strict"), "beetles seen, and it is hot")
     why = {"seen": "beetles seen", "about": "beetles in the district"}
-    said = why.get(beetles, "beetles not looked for, so taken as there")
-    return Rule(reader.typical("ladder.beetle_days"), said)
+    return Rule(reader.typical("ladder.beetle_days"), why.get(beetles, NOT_LOOKED))
 
 
 def patty_c(outside_c: float, place: Place, reader: Reader) -> FloatArray:
@@ -181,7 +183,7 @@ def limit(lying: Lying, reader: Reader) -> Limit:
     warmth = middle if lying.rim else low
     by_warmth = warmth < holds.days
     days = max(1, min(round(min(warmth, holds.days)), _whole(holds.days)))
-    said = _by_warmth(days, patty, lying.rim) if by_warmth else _by_rule(holds)
+    said = _by_warmth(days, patty, lying) if by_warmth else _by_rule(holds)
     return Limit(days, holds, (low, middle, high), patty, by_warmth, said)
 
 
@@ -210,8 +212,9 @@ def _by_rule(holds: Rule) -> str:
     return f"To be gone within {counted(_whole(holds.days), 'day')}: {holds.why}."
 
 
-def _by_warmth(days: int, patty: tuple[float, float, float], rim: bool) -> str:
+def _by_warmth(days: int, patty: tuple[float, float, float], lying: Lying) -> str:
     low, high = round(patty[0]), round(patty[2])
     warm = f"{high} °C" if low == high else f"{low} to {high} °C"
-    more = "" if rim else "; without a rim bees can't get at all of it"
+    more = "" if lying.rim else "; without a rim bees can't get at all of it"
+    more += f"; {NOT_LOOKED}" if lying.beetles == "unknown" else ""
     return f"To be gone within {counted(days, 'day')}: at {warm} maggots would have grown by then{more}."

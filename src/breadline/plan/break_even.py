@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import ceil
 
 from breadline.need.words import counted
 from breadline.plan.cuts import GRAMS_A_POUND, Units
@@ -68,7 +69,7 @@ def break_even(target: Target, cost: float, money: str, year: int, units: Units 
     points = more_in_a_hundred(cost, pays) if pays > 0.0 else float("inf")
     if points > 100.0:
         return f"{spent} never: it is more than the {told(pays, money)} ({year}) that a colony earns by it."
-    many = max(1, round(points))
+    many = max(1, ceil(points - 1e-9))  # whole colonies, and never fewer than it takes
     by_sample = isinstance(target, Frames) and target.paid == "sample_average"
     means = (
         f"; by its average, if the sample makes it in {many} more of a hundred seasons" if by_sample else ""

@@ -12,6 +12,8 @@ from breadline.plan.tried import Question, Tried
 from breadline.plan.value import Reached, Worth, worth
 from breadline.span import FloatArray
 
+NODES = 48  # colonies, evenly by rank, that stand for the yard
+
 
 @dataclass(frozen=True)
 class BySize:
@@ -36,6 +38,12 @@ class BySize:
         rank = np.empty(self.draw.size)
         rank[np.argsort(self.draw, kind="stable")] = np.arange(self.draw.size)
         return np.asarray(ndtri((rank + 0.5) / self.draw.size))
+
+    @property
+    def today(self) -> FloatArray:
+        """Colonies of even rank that stand for the yard, shape (nodes,). [frames]"""
+        sd, z = self.question.spread.log_sd, ndtri((np.arange(NODES) + 0.5) / NODES)
+        return np.asarray(self.frames_today * np.exp(sd * z - sd * sd / 2))
 
     def against_average(self, frames: FloatArray) -> FloatArray:
         """The middle of colonies of so many ``frames`` today, on the day, against the average. [ratio]"""

@@ -7,12 +7,11 @@ from dataclasses import dataclass, replace
 from itertools import permutations
 
 import numpy as np
-from scipy.special import ndtri
 
 from breadline.knowledge.shelf import Reader
 from breadline.need.words import half_frames
 from breadline.plan.bands import GETS, Band, Gets
-from breadline.plan.by_size import BySize
+from breadline.plan.by_size import NODES, BySize
 from breadline.plan.combining import Combined, Pair, Weak, combined
 from breadline.plan.plans import NOTHING, Piece, Plan
 from breadline.plan.targets import Frames, HoneyFlow, KeepAlive, Target, WinterBees
@@ -20,7 +19,6 @@ from breadline.plan.tried import Question, Tried, tried
 from breadline.plan.value import Reached, worth
 from breadline.span import FloatArray
 
-NODES = 48  # colonies, evenly by rank, that stand for the yard
 MEMBERS = 300  # seasons that the borders are searched in
 STEP = 0.5  # frames between borders tried [frames]
 
@@ -132,9 +130,7 @@ def crew_line(bands: Sequence[Band]) -> str:
 
 def _nodes(sized: BySize) -> _Nodes:
     """The yard as colonies of even rank: what each has today, and what each class of it brings."""
-    question, done, sd = sized.question, sized.done, sized.question.spread.log_sd
-    z = ndtri((np.arange(NODES) + 0.5) / NODES)
-    today = sized.frames_today * np.exp(sd * z - sd * sd / 2)
+    question, done, today = sized.question, sized.done, sized.today
     kept = sized.against_average(today)
     net, making = np.empty((3, NODES)), np.empty((2, NODES))
     for c in range(3):

@@ -145,24 +145,40 @@ def _by_average(
 ) -> FloatArray:
     """The same where the yard is paid by a sample's average: fewer colonies, larger in the mean.
 
-    Who is joined gets what the line gives, all the others the most of it; shape (members,). [money/pair]
+    All get what the line gives their size; shape (members,). [money/pair]
     """
-    yard, spread, done = sized.question.spread.colonies, sized.question.spread, sized.done
+    spread, done = sized.question.spread, sized.done
     pairs = max(1, weak.colonies // 2)
     one, other = two
     apart, joined = np.concatenate(two), one + other
-    others = yard - 2 * pairs
-    rest = (yard - 2 * pairs * sized.against_average(apart).mean()) / max(1, others)  # the mean stays
-    most = max(GETS.index(band.gets) for band in bands)
+    others, sizes = _others(sized, apart, 2 * pairs, bands)
 
     def paid(frames: FloatArray) -> FloatArray:
         """The others and colonies of so many ``frames``, which stand for those of the pairs. [money]"""
         each = pairs / one.size
-        gets = np.array([most, *class_of(bands, frames)])
-        many = np.array([others, *np.full(frames.size, each)])
-        size = np.array([rest, *sized.against_average(frames)])
+        gets = np.array([*range(len(GETS)), *class_of(bands, frames)])
+        many = np.array([*others, *np.full(frames.size, each)])
+        size = np.array([*sizes, *sized.against_average(frames)])
         at = (many * size / many.sum()) @ done.frames[gets]
         money = worth(sized.question.target, Reached(at, at, np.ones(at.shape)), spread).money
         return np.asarray(money * (many @ done.left[gets]) - many @ sized.costs[gets])
 
     return np.asarray((paid(joined) - paid(apart)) / pairs)
+
+
+def _others(
+    sized: BySize, apart: FloatArray, left_out: int, bands: Sequence[Band]
+) -> tuple[FloatArray, FloatArray]:
+    """The yard's colonies beside ``left_out`` of sizes ``apart`` [frames]: none, half and full of the line.
+
+    How many get each, and their size against the average, both of shape (3,); the yard's mean stays. [ratio]
+    """
+    yard, kept, each = sized.question.spread.colonies, sized.against_average(sized.today), range(len(GETS))
+    of, out = class_of(bands, sized.today), class_of(bands, apart)
+    many = np.array([max(0.0, yard * (of == c).mean() - left_out * (out == c).mean()) for c in each])
+    size = np.array([kept[of == c].mean() if np.any(of == c) else 1.0 for c in each])
+    if not many.sum():
+        return many, size
+    many *= (yard - left_out) / many.sum()
+    rest = yard - left_out * sized.against_average(apart).mean()
+    return many, size * max(0.0, rest) / (many @ size)

@@ -116,12 +116,12 @@ def mass_words(grams: float, units: Units) -> str:
     """A mass as it is weighed out [g].
 
     Pounds: to the quarter below 3 lb, else whole; ounces below a quarter pound. Grams: to
-    10 g below a kilogram, to 100 g below ten, else whole kilograms.
+    10 g below a kilogram (to 5 g from 100 g to a quarter), to 100 g below ten, else whole kilograms.
     """
     if units == "g":
         if grams >= 9950.0:
             return f"{round(grams / 1000.0):,d} kg"
-        step = 10.0 if grams < 995.0 else 100.0
+        step = 5.0 if 100.0 <= grams < 245.0 else 10.0 if grams < 995.0 else 100.0
         return f"{round(grams / step) * int(step):,d} g"
     pounds = grams / GRAMS_A_POUND
     quarters = round(pounds * 4.0)
@@ -137,7 +137,9 @@ def mass_words(grams: float, units: Units) -> str:
 def load_words(grams: float, units: Units) -> str:
     """A mass as it is loaded: as it is weighed out, and never less than is wanted [g]."""
     if units == "g":
-        step = 10.0 if grams < 995.0 else 100.0 if grams < 9950.0 else 1000.0
+        step = (
+            5.0 if 100.0 <= grams < 245.0 else 10.0 if grams < 995.0 else 100.0 if grams < 9950.0 else 1000.0
+        )
     else:
         pounds = grams / GRAMS_A_POUND
         step = GRAMS_A_POUND / (_OUNCES if pounds < 1.0 else 4.0 if pounds < 3.0 else 1.0)

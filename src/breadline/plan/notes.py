@@ -5,6 +5,7 @@ from __future__ import annotations
 from breadline.belief.gain import Situation
 from breadline.need.words import day_and_year, half_frames
 from breadline.plan.asked import Asked
+from breadline.plan.costs import Work
 from breadline.plan.ensemble import Ensemble
 from breadline.plan.search import Found
 from breadline.plan.situation import SELDOM, stretches
@@ -24,7 +25,9 @@ TIME_WORDS: dict[Situation, str] = {
 def notes(asked: Asked, one: Question, found: Found) -> tuple[str, ...]:
     """Sentences that stand beside any plan."""
     by = one.spread.told_by
-    said = [f"Colonies are taken to differ as by {by}" + ("." if asked.graded else "; grade some of yours.")]
+    said = [
+        f"How much colonies differ is taken from {by}" + ("." if asked.graded else "; grade some of yours.")
+    ]
     ensemble = one.ensemble
     if ensemble.because:
         base = "the count you gave" if asked.unfed_frames is not None else "your count of today"
@@ -38,6 +41,7 @@ def notes(asked: Asked, one: Question, found: Found) -> tuple[str, ...]:
         said.append(f"A split is given where {of} are nurse bees, ten days old or younger.")
     if asked.prices.syrup is None:
         said.append("What extra bees eat is not in the sum: no price of syrup was given.")
+    said += unpaid(asked.prices.work)
     if one.watch.honey_g >= PLENTY_G:
         said.append("Stores were not checked: enter what a colony has.")
     elif one.stores.reckoned:
@@ -54,6 +58,21 @@ def notes(asked: Asked, one: Question, found: Found) -> tuple[str, ...]:
     said.append("Plans are chosen in one half of the seasons; what they bring is told by the other half.")
     of_feeds = [note for feed in asked.prices.feeds for note in feed.worth.notes]
     return (*said, *dict.fromkeys(of_feeds))
+
+
+def unpaid(work: Work) -> tuple[str, ...]:
+    """What of the work and the drive is in no cost, because a price of it was left out."""
+    if work.anyway and not work.minutes_colony:
+        return ()
+    if not work.minutes_colony and not work.minutes_drive and not work.miles:
+        return ("Work and drive are not in the cost: neither minutes nor a distance were given.",)
+    said = []
+    driven = 0.0 if work.anyway else work.minutes_drive
+    if (work.minutes_colony or driven) and not work.wage.amount:
+        said.append("Your time costs nothing in this sum: no wage was given.")
+    if work.miles and work.mile is None and not work.anyway:
+        said.append("The drive costs time alone in this sum: no price of a mile or kilometre was given.")
+    return tuple(said)
 
 
 def _losses(asked: Asked, one: Question, found: Found) -> str:

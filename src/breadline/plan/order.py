@@ -88,6 +88,8 @@ class Order:
     rounds: tuple[RoundNeed, ...]
     items: tuple[Item, ...]
     patty_g: tuple[float, ...]  # the patties that pieces are cut from [g]
+    patties: int = 0  # of all rounds: what one leaves goes on the next
+    feed_g: float = 0.0  # the same [g]
 
     @property
     def cost(self) -> float | None:
@@ -115,10 +117,15 @@ def order(
     rounds = tuple(_need(loads, number) for number in sorted({load.round for load in loads}))
     feeds = (feed,) if isinstance(feed, FeedToOrder) else tuple(feed)
     syrup_l = fsum(r.syrup_l for r in rounds)
-    items = []
+    items, patties, feed_g = [], 0, 0.0
     for one in feeds:
         of = [load for load in loads if len(feeds) == 1 or load.feed == one.name]
-        items += _of_feed(one, fsum(load.patties * load.patty.whole_g for load in of))
+        taken = {
+            g: _all_rounds([load for load in of if load.patty.whole_g == g]) for g in sorted(_whole_g(of))
+        }
+        grams = fsum(g * many for g, many in taken.items())
+        items += _of_feed(one, grams)
+        patties, feed_g = patties + sum(taken.values()), feed_g + grams
     if syrup_l:
         if syrup is None:
             raise PlanError(
@@ -131,8 +138,25 @@ def order(
         " and ".join(one.name for one in feeds),
         rounds,
         tuple(items),
-        tuple(sorted({load.patty.whole_g for load in loads})),
+        tuple(sorted(_whole_g(loads))),
+        patties,
+        feed_g,
     )
+
+
+def _whole_g(loads: Sequence[Load]) -> set[float]:
+    """The patties that the loads take, as they are bought [g]."""
+    return {load.patty.whole_g for load in loads}
+
+
+def _all_rounds(loads: Sequence[Load]) -> int:
+    """Whole patties of one kind for all rounds: each has its loads, and what it leaves goes on the next."""
+    used, most = 0.0, 0.0
+    for number in sorted({load.round for load in loads}):
+        there = [load for load in loads if load.round == number]
+        most = max(most, used + sum(load.patties for load in there))
+        used += fsum(load.given * (1.0 + load.spare) for load in there)
+    return ceil(most - 1e-6)
 
 
 def _of_feed(feed: FeedToOrder, grams: float) -> list[Item]:

@@ -53,6 +53,8 @@ class RoundVisit:
         Where it is, for the driving order.
     feed
         What is fed, where the plans of a day may differ in it.
+    joined_on
+        The day on which pairs are joined; None where that is this visit's.
     """
 
     yard: str
@@ -73,6 +75,7 @@ class RoundVisit:
     unfed_why: str = ""
     place: Place | None = None
     feed: str = ""
+    joined_on: date | None = None
 
     def __post_init__(self) -> None:
         checked_steps(self.steps, self.yard)
@@ -121,6 +124,11 @@ class RoundVisit:
     def getting(self, cut: float) -> int:
         """Colonies that get this ``cut`` [patties]."""
         return sum(n for n, step in zip(self.counts, self.steps, strict=True) if step.cut == cut)
+
+    @property
+    def joins(self) -> bool:
+        """Whether pairs are joined on this visit; on a later one they are one hive each."""
+        return bool(self.combine) and self.joined_on in (None, self.on)
 
     def pair_of(self, tag: str) -> Pair | None:
         """The pair that a hive is joined in."""
@@ -189,20 +197,31 @@ class Load:
         return self.visits[0].feed
 
     @property
+    def given(self) -> float:
+        """What the hives of the load get, as patties are bought, without spare [patties]."""
+        return sum(visit.patties for visit in self.visits) * (self.patty.mass_g / self.patty.whole_g)
+
+    @property
     def for_hives(self) -> int:
         """Whole patties to open for all yards of the load, as they are bought."""
-        patties = sum(visit.patties for visit in self.visits)
-        return ceil(patties * (self.patty.mass_g / self.patty.whole_g) - 1e-9)
+        return ceil(self.given - 1e-9)
+
+    @property
+    def patties(self) -> int:
+        """All patties to load: what is left of the last one opened is spare too."""
+        return ceil(self.given * (1.0 + self.spare) - 1e-9)
 
     @property
     def spare_patties(self) -> int:
         """Whole patties on top."""
-        return ceil(self.for_hives * self.spare - 1e-9)
+        return self.patties - self.for_hives
 
     @property
-    def patties(self) -> int:
-        """All patties to load."""
-        return self.for_hives + self.spare_patties
+    def spare_words(self) -> str:
+        """What of the load is spare: "3 spare", or the rest of the one that is opened."""
+        if self.spare_patties or not self.spare:
+            return f"{self.spare_patties:,} spare"
+        return "what is left over is spare"
 
     @property
     def syrup_l(self) -> float:

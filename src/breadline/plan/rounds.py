@@ -36,7 +36,7 @@ from breadline.plan.targets import HoneyFlow, Splits, Target, amounts
 from breadline.plan.tried import Question, Spreading
 from breadline.plan.value import spread_of
 from breadline.plan.warnings import warnings
-from breadline.plan.why import turns, why_best
+from breadline.plan.why import best_fed, turns, why_best
 from breadline.span import FloatArray
 
 LONG_AHEAD = 120  # days to the target from which a second series is tried as well [d]
@@ -121,7 +121,7 @@ def rounds(
     hold = asked.start is not None
     found = search(Search(one, ruled, stores, means.spreading, means.parts, means.on_look, hold), plans)
     pays = amounts(asked.target)[0]
-    shown = found.best if found.best.plan.pieces else _best_fed(found)
+    shown = found.best if found.best.plan.pieces else best_fed(found) or _any_fed(found)
     best = found.best.plan
     moved_there = None
     if asked.move is not None:
@@ -263,7 +263,7 @@ def _moving(moved_there: Ranked | None, found: Found, one: Question) -> tuple[st
     return (f"Moving brings {brings} than {than}, after {loads} for the loads.",)
 
 
-def _best_fed(found: Found) -> Ranked:
-    """The plan whose cost is told where doing nothing is best: the one with the best chance."""
+def _any_fed(found: Found) -> Ranked:
+    """The plan whose cost is told where none of feeding is left: of those struck out the best chance."""
     fed = [one for one in (*found.finalists, *found.struck) if one.rounds > 0.0]
     return max(fed, key=lambda one: (one.rounds >= 1.0, not one.struck, one.chance), default=found.best)

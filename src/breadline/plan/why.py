@@ -7,6 +7,7 @@ from breadline.need.words import chance_in_hundred, counted, from_few_years
 from breadline.plan.cuts import GRAMS_A_POUND, Units
 from breadline.plan.flips import Flips
 from breadline.plan.money import about, told
+from breadline.plan.ranked import Ranked
 from breadline.plan.search import Found
 from breadline.plan.targets import Frames, HoneyFlow, Target
 from breadline.plan.tried import Question
@@ -69,16 +70,21 @@ def turns(of: Flips, question: Question, units: Units | None = None) -> tuple[st
 
 
 def _nothing(found: Found, money: str) -> str:
-    fed = [one for one in found.finalists if one.plan.pieces and one.rounds >= 1.0]
-    if not fed:
+    other = best_fed(found)
+    if other is None:
         return "No plan of feeding is left to compare it with."
-    other = max(fed, key=lambda one: one.money)
     brings = other.gain + other.cost.total
     many = counted(round(other.rounds), "round")
     return (
         f"The best plan of feeding, {many}, brings {about(max(0.0, brings), money)} a colony and costs "
         f"{told(other.cost.total, money)}."
     )
+
+
+def best_fed(found: Found) -> Ranked | None:
+    """The plan of feeding that comes nearest, of those that feed at all; None where none is left."""
+    fed = [one for one in found.finalists if one.plan.pieces and one.rounds >= 1.0]
+    return max(fed, key=lambda one: one.money, default=None)
 
 
 def _price(a_kg: float, money: str, units: Units | None) -> str:

@@ -58,7 +58,7 @@ def round_entries(loads: Sequence[Load]) -> tuple[Entry, ...]:
         sheet = f", sheet {load.part} of {load.of_parts}" if load.of_parts > 1 else ""
         lines = [
             f"{counted(load.patties, 'patty', 'patties')} of {mass_words(load.patty.whole_g, units)}, "
-            f"{load.spare_patties:,} of them spare"
+            f"{load.spare_words}"
         ]
         if load.syrup_l:
             lines.append(f"{syrup_said(load.syrup_l + load.syrup_spare_l, units)} of syrup")
@@ -66,6 +66,7 @@ def round_entries(loads: Sequence[Load]) -> tuple[Entry, ...]:
             lines.append(f"{sugar_said(load.dry_sugar_g, units)} of dry sugar")
         lines += [
             f"{n}. {visit.yard}: {visit.fed} of {counted(visit.colonies, 'colony', 'colonies')}. {visit.line}"
+            + (f" Combine {counted(len(visit.combine), 'pair')} first." if visit.joins else "")
             for n, visit in enumerate(load.visits, start=1)
         ]
         title = f"Round {load.round} of {load.of_rounds}: {counted(len(load.visits), 'yard')}{sheet}"

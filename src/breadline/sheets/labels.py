@@ -97,7 +97,8 @@ def label_sheets() -> Mapping[str, LabelSheet]:
 def hive_labels(visit: RoundVisit, hives: Sequence[tuple[str, float]]) -> tuple[Label, ...]:
     """One label for each hive that gets a piece, from its tag and its frames of bees [frames].
 
-    Of two that are joined the one that stays gets it, by the bees of both.
+    Of two that are joined the one that stays gets it, by the bees of both; the other is named on the round on
+    which it is joined.
     """
     gone_by = visit.on + timedelta(days=visit.days)
     told = []
@@ -109,7 +110,8 @@ def hive_labels(visit: RoundVisit, hives: Sequence[tuple[str, float]]) -> tuple[
             continue
         piece = cut_for(visit.steps, pair.frames if pair else frames)
         if piece:
-            gets = cut_words(piece, visit.patty) + (f", with {pair.hives[0]}" if pair else "")
+            also = f", with {pair.hives[0]}" if pair and visit.joins else ""
+            gets = cut_words(piece, visit.patty) + also
             told.append(Label(tag, visit.yard, visit.round, visit.on, gets, gone_by))
     return tuple(told)
 

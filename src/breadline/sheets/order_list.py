@@ -126,12 +126,24 @@ def _round(need: RoundNeed, units: Units) -> list[str]:
 def _sum(order: Order, units: Units) -> list[str]:
     there = order.rounds
     patties = f"{sum(need.for_hives for need in there):,} + {sum(need.spare for need in there):,}"
+    if _goes_on(order):
+        patties = f"{order.patties:,}"
     syrup = sum(need.syrup_l for need in there)
-    feed = weight_said(sum(need.feed_g for need in there), _SYSTEM[units])
+    feed = weight_said(order.feed_g, _SYSTEM[units])
     return ["In all", "", "", "", patties, feed, syrup_said(syrup, units) if syrup else "–"]
 
 
 def _foot(order: Order, units: Units) -> str:
     cut_from = " or ".join(mass_words(grams, units) for grams in order.patty_g)
     bags = "Whole bags and boxes are worked over all rounds together."
-    return f"Patties of {cut_from}: for the hives + spare. {bags}"
+    left = (
+        " What a round leaves of its patties goes on the next, so all together are fewer."
+        if _goes_on(order)
+        else ""
+    )
+    return f"Patties of {cut_from}: for the hives + spare.{left} {bags}"
+
+
+def _goes_on(order: Order) -> bool:
+    """Whether what a round leaves spares patties of the next."""
+    return order.patties < sum(need.patties for need in order.rounds)

@@ -7,7 +7,7 @@ from typing import Any
 
 from breadline.errors import RecordError
 from breadline.knowledge.cautions import caution
-from breadline.need.words import counted
+from breadline.need.words import counted, short_day
 from breadline.plan.cuts import cut_words, cutting_words, load_words, mass_words
 from breadline.plan.paper import MOST_YARDS, Load, RoundVisit
 from breadline.plan.strength_classes import cut_for, who_gets
@@ -72,7 +72,7 @@ def _load(load: Load) -> list[dict[str, str]]:
     each = mass_words(load.patty.whole_g, load.patty.units)
     boxes = [{
         "number": f"{load.patties:,}", "noun": f"{noun} of {each}",
-        "beside": f"{load.for_hives:,} for the hives, {load.spare_patties:,} spare",
+        "beside": f"{load.for_hives:,} for the hives, {load.spare_words}",
     }]  # fmt: skip
     if load.syrup_l:
         number, noun = syrup_said(load.syrup_l + load.syrup_spare_l, load.patty.units).split(" ")
@@ -98,7 +98,7 @@ def _lines(visits: Sequence[RoundVisit]) -> list[dict[str, str]]:
     looks = [look for look in visits[0].look_at if all(look in visit.look_at for visit in visits)]
     if looks:
         told.append({"head": "Look at", "text": _listed(looks)})
-    if any(visit.combine for visit in visits):
+    if any(visit.joins for visit in visits):
         sick = caution("combining")
         told.append({"head": "Combine", "text": f"{sick.line} Ask {sick.ask}."})
     return told
@@ -129,6 +129,18 @@ def _joined(visit: RoundVisit) -> str:
         small, into = (cut(hive, 20) for hive in pair.hives)
         piece = cut_words(cut_for(visit.steps, pair.frames), visit.patty)
         told.append(f"{small} into {into}, then {piece}")
+    return _fitting(told, "; ")
+
+
+def _by_both(visit: RoundVisit) -> str:
+    """What hives that were joined on an earlier round get: no pair is told twice, only the piece."""
+    named = [pair for pair in visit.combine if pair.hives]
+    if not named:
+        return "by the frames of both; two that still stand apart each by its own"
+    told = [
+        f"{cut(pair.hives[1], 20)} {cut_words(cut_for(visit.steps, pair.frames), visit.patty)}"
+        for pair in named
+    ]
     return _fitting(told, "; ")
 
 
@@ -186,8 +198,10 @@ def _notes(visit: RoundVisit, all_visits: Sequence[RoundVisit]) -> str:
     """What holds in this yard only; what is not to be fed comes first."""
     notes = []
     units, light = visit.patty.units, counted(visit.light, "light colony", "light colonies")
-    if visit.combine:
+    if visit.joins:
         notes.append(f"Combine {_joined(visit)}.")
+    elif visit.combine and visit.joined_on:
+        notes.append(f"Joined on {short_day(visit.joined_on)}: {_by_both(visit)}.")
     if visit.unfed:
         notes.append(f"Give nothing, {visit.unfed_why}: {_named(visit.unfed)}.")
     if visit.syrup_l:

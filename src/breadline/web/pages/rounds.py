@@ -28,6 +28,7 @@ from breadline.jobs.rounds_yard_paper import YardPaper
 from breadline.need.words import counted, day_and_year, short_day
 from breadline.need.yard import Yard
 from breadline.pictures.gain_mark import common_ends, gain_mark
+from breadline.pictures.wording import units_of
 from breadline.plan.search import Look
 from breadline.sheets.letterhead import Paper
 from breadline.web.opened import book_of, shelf_of
@@ -229,7 +230,10 @@ def _asked(
     return page(
         "rounds_ask.html", HERE, book.operation_name, status=422 if error else 200, yard=yard,
         kind=kind, kinds=rounds_form.KIND_WORDS, typed=typed, error=error,
-        parts=rounds_form.parts_of(kind, book.feeds.choices(), book.to_move_to(yard_id)),
+        parts=rounds_form.in_units(
+            rounds_form.parts_of(kind, book.feeds.choices(), book.to_move_to(yard_id)),
+            units_of(yard.place.country), typed,
+        ),
         barred=no_check_here(yard, book.barred()),
         last=SeasonsBook(book.path, book.today).last_season(yard_id), papers=PAPER_WORDS,
         others=len(book.yard_ids()) > 1,

@@ -46,6 +46,8 @@ export function banner(yard, open) {
     const next = after(yard, open.day);
     return next ? make("p", { class: "given none" }, `No round of the plan is due. The next one: ${day(next.on)}`) : null;
   }
-  const says = (round.says || {})[open.tag] ?? piece(round, open.taps.frames);
+  const says = (round.says || {})[open.tag] ?? piece(round, open.taps.frames ?? (round.joined || {})[open.tag]);
+  const why = (round.why || {})[open.tag];
+  if (why) return make("details", { class: "given" }, make("summary", {}, make("b", {}, says), make("span", {}, "why")), make("p", {}, `Round ${round.round}. ${why}`));
   return make("p", { class: "given" }, make("b", {}, says), make("span", {}, `round ${round.round}`));
 }

@@ -1,0 +1,28 @@
+"""What an answer says of costs that nobody priced."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from breadline.plan.costs import Work
+from breadline.plan.notes import unpaid
+from plan.spring_yard import dollars
+
+WORK = Work(2.0, dollars(20.0), 24.0, dollars(0.7), 50.0)
+
+
+def test_work_and_road_that_were_priced_need_no_word():
+    assert unpaid(WORK) == ()
+    assert unpaid(replace(WORK, minutes_colony=0.0, anyway=True)) == ()
+
+
+def test_time_without_a_wage_and_a_drive_without_a_price_are_told():
+    time, drive = unpaid(replace(WORK, wage=dollars(0.0), mile=None))
+    assert "no wage was given" in time
+    assert "no price of a mile or kilometre" in drive
+    assert unpaid(replace(WORK, mile=None, anyway=True)) == (), "the drive is for other work"
+
+
+def test_an_answer_without_work_says_so():
+    (said,) = unpaid(Work(0.0, dollars(0.0)))
+    assert said.startswith("Work and drive are not in the cost")
