@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import cast, get_args
+
+from rich.console import Console
+from rich.status import Status
 
 from breadline.belief.gain import Situation
 from breadline.cli.printed import say, shown, told
@@ -14,6 +18,7 @@ from breadline.jobs.evidence import evidence_told
 from breadline.jobs.evidence_told import evidence_document, evidence_lines
 from breadline.jobs.pooled import pooled_files
 from breadline.jobs.pooled_told import pooled_chart, pooled_document, pooled_lines
+from breadline.jobs.side_by_side import Along
 from breadline.jobs.trial_file import read_trial
 from breadline.jobs.trial_lessons import Learning, learn_from
 from breadline.knowledge.shelf import load
@@ -84,7 +89,17 @@ def _learnt(asking: Asking, book: BeliefBook | None) -> list[str]:
     if not asking.trials or book is None or asking.book is None:
         raise TrialError("--learn", "names no trial", "your own trial files")
     to = Learning(asking.book, None, _situation(asking.situation), asking.why)
-    return [note for path in asking.trials for note in learn_from(read_trial(path), to).notes]
+    with Console(stderr=True).status("Reading the trials …") as status:
+        along = Along(heard=_progress(status))
+        return [note for path in asking.trials for note in learn_from(read_trial(path), to, along).notes]
+
+
+def _progress(status: Status) -> Callable[[Along], None]:
+    def heard(along: Along) -> None:
+        yards = "yard" if along.of == 1 else "yards"
+        status.update(f"{along.what}: {along.done} of {along.of} {yards} run fed and unfed …")
+
+    return heard
 
 
 def _situation(word: str | None) -> Situation | None:

@@ -9,6 +9,7 @@ from breadline.belief.carried import Carried
 from breadline.belief.gain import Situation
 from breadline.jobs.belief_book import BeliefBook
 from breadline.jobs.rounds_book import RoundsBook
+from breadline.jobs.side_by_side import Along
 from breadline.jobs.trial_checked import checked
 from breadline.jobs.trial_file import TrialFile
 from breadline.jobs.trial_model import shown_by_yards
@@ -46,17 +47,19 @@ class Learnt:
     notes: tuple[str, ...]
 
 
-def learn_from(file: TrialFile, to: Learning) -> Learnt:
-    """Keep what one's own trial teaches.
+def learn_from(file: TrialFile, to: Learning, along: Along | None = None) -> Learnt:
+    """Keep what one's own trial teaches; ``along`` is told of each yard whose seasons are through.
 
     Errors
     ------
     TrialError
         If it teaches nothing: unfair, of honey, or of a forage nobody noted.
+    InputToMend
+        If it was stopped; nothing of it is kept then.
     """
     one = checked(file)
     plain = taught_by(one, to.situation)  # refused before any season is run
-    seen = shown_by_yards(RoundsBook(to.book, to.today), one, plain.situation)
+    seen = shown_by_yards(RoundsBook(to.book, to.today), one, plain.situation, along)
     modes = () if seen.found is None else seen.found.modes
     now = BeliefBook(to.book, to.today).learn(taught_by(one, to.situation, modes), to.because)
     return Learnt(now, tuple(f"{file.name}: {text}" for text in seen.notes))

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from functools import partial
 from uuid import UUID
 
 import numpy as np
@@ -20,6 +21,7 @@ from breadline.jobs.feed_worth import Fed, feed_worth_at
 from breadline.jobs.lock_stands import set_aside
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.season import Asked, weather_ahead, with_bloom
+from breadline.jobs.side_by_side import Along, side_by_side
 from breadline.jobs.trial_checked import Checked
 from breadline.jobs.trial_lived import deaths_of, living_ratio
 from breadline.knowledge.calendars import calendar
@@ -36,13 +38,15 @@ from breadline.span import FloatArray
 from breadline.trial.design import Unit
 from breadline.verdict.log_ratio import LogRatio
 from breadline.verdict.through_model import (
+    Bees,
     Equivalence,
     FedYard,
     Observed,
+    bees_of,
     equivalence,
     grid_of,
+    log_ratio_shown,
     on_grid,
-    shown_by,
     smoothed,
 )
 
@@ -69,7 +73,7 @@ class Shown:
     notes: tuple[str, ...]
 
 
-def shown_by_yards(book: RoundsBook, one: Checked, situation: Situation) -> Shown:
+def shown_by_yards(book: RoundsBook, one: Checked, situation: Situation, along: Along | None = None) -> Shown:
     """Ask the season model of a trial's yards that stand in a book by their own names.
 
     Each yard is taken as it was known on the day the feed went on, fitted to the inspections before
@@ -83,6 +87,8 @@ def shown_by_yards(book: RoundsBook, one: Checked, situation: Situation) -> Show
         A fair trial of bees.
     situation
         What the place gave while the feed was on.
+    along
+        Told of each yard that is through; it may stop the work.
     """
     graded = [end.graded_on for end in one.file.finished.ended if end.graded_on is not None]
     if one.ratio is None or not graded:
@@ -96,19 +102,26 @@ def shown_by_yards(book: RoundsBook, one: Checked, situation: Situation) -> Show
     if not names.keys() & known.keys():
         return Shown(None, ("None of its yards is in this book, so the season model is not asked.",))
     run = _Run(book, [Given(on, grams) for on, grams in told], (since, max(graded)), situation)
-    asked, notes = [], []
-    for name, colonies in names.items():
-        if name not in known:
-            notes.append(f"{name} is not in this book.")
-            continue
-        try:
-            asked.append(run.yard(known[name], colonies))
-        except BreadlineError as cannot:
-            notes.append(f"{name}: {cannot}")
+    along = along or Along()
+    along.begin(one.file.name, len(names))
+    each = side_by_side(tuple(names.items()), partial(_asked_of, run, known), along)
+    asked = [of for of in each if isinstance(of, _Asked)]
+    notes = [of for of in each if isinstance(of, str)]
     if not asked:
         return Shown(None, ("No yard of the trial could be asked.", *notes))
     seen, left_out = _seen(one, one.ratio)
     return Shown(_found(asked, seen, run.grid), (*notes, *left_out))
+
+
+def _asked_of(run: _Run, known: Mapping[str, str], yard: tuple[str, int]) -> _Asked | str:
+    """A yard of the trial run through its seasons, or why it cannot be asked."""
+    name, colonies = yard
+    if name not in known:
+        return f"{name} is not in this book."
+    try:
+        return run.yard(known[name], colonies)
+    except BreadlineError as cannot:
+        return f"{name}: {cannot}"
 
 
 def _seen(one: Checked, started: LogRatio) -> tuple[LogRatio, tuple[str, ...]]:
@@ -134,9 +147,9 @@ def _seen(one: Checked, started: LogRatio) -> tuple[LogRatio, tuple[str, ...]]:
 
 @dataclass(frozen=True)
 class _Asked:
-    """A yard ready to be run, what is believed there, and the model's own error."""
+    """What a yard's colonies came to, what is believed there, and the model's own error."""
 
-    fed: FedYard
+    bees: Bees
     before: FloatArray  # weights of the grid [share]
     error: float  # [log ratio]
 
@@ -175,7 +188,7 @@ class _Run:
         own = foretelling.own_errors(self.record, key, self.shelf)
         error = own.get("bees", self.shelf["fit.model_bees_log_sd"].span.typical)
         before = smoothed(on_grid(worth.equivalence, self.grid), self.grid, BLUR)
-        return _Asked(FedYard(some, fed, check, colonies), before, error)
+        return _Asked(bees_of(FedYard(some, fed, check, colonies), self.grid), before, error)
 
     def _written_down(self, key: str) -> tuple[Given, ...]:
         """What the book has as put on in the yard, from the lock to the grading."""
@@ -208,9 +221,9 @@ class _Run:
 
 
 def _found(asked: Sequence[_Asked], seen: LogRatio, grid: FloatArray) -> Equivalence:
-    colonies = np.array([one.fed.colonies for one in asked], dtype=np.float64)
+    colonies = np.array([one.bees.colonies for one in asked], dtype=np.float64)
     weight = colonies / colonies.sum()
     before = np.einsum("y,yn->n", weight, np.array([one.before for one in asked]))
     error = float(weight @ [one.error for one in asked])
-    shown = shown_by([one.fed for one in asked], grid)
+    shown = log_ratio_shown([one.bees for one in asked])
     return equivalence(grid, np.asarray(before), shown, Observed(seen.estimate, seen.se, error))

@@ -12,8 +12,8 @@ from breadline.errors import TrialError
 from breadline.jobs.belief_book import BeliefBook
 from breadline.jobs.feed_days import with_feed_days
 from breadline.jobs.lock_stands import set_aside
-from breadline.jobs.trial_file import Telling, trial_from_text, trial_text
-from breadline.jobs.trial_lessons import Learning, Learnt, learn_from
+from breadline.jobs.trial_file import Telling, TrialFile, trial_from_text, trial_text
+from breadline.jobs.trial_lessons import Learning
 from breadline.jobs.trial_shape import Feed
 from breadline.jobs.verdict import MEASURES, Verdict
 from breadline.jobs.verdict_also import POUND
@@ -131,19 +131,19 @@ def teaches(verdict: Verdict) -> bool:
     return asks_feeding and said and not answer.broken and answer.here is not None
 
 
-def learnt_from(verdict: Verdict, onward: Onward, today: date) -> Learnt:
-    """Keep in the book what the trial of a verdict teaches.
+def to_learn_from(verdict: Verdict, onward: Onward, today: date) -> tuple[TrialFile, Learning]:
+    """The file that the trial of a verdict teaches by, and where its lesson goes.
 
     Errors
     ------
     TrialError
-        If it teaches nothing, or its season or forage is not known.
+        If there is no book, or as of ``travelling``.
     """
     if onward.book is None:
         raise TrialError("book", "there is none", "a book of records")
     text = travelling(verdict, replace(onward, own_names=True))
     file = replace(trial_from_text(text, verdict.source), name=verdict.source)
-    return learn_from(file, Learning(onward.book, today, onward.situation))
+    return file, Learning(onward.book, today, onward.situation)
 
 
 def season_of(verdict: Verdict, onward: Onward) -> str:

@@ -343,7 +343,7 @@ def stamp() -> int:
 
 
 def _compiled(stamp: int, keep: bool) -> Any:
-    @njit(error_model="numpy", cache=keep)
+    @njit(error_model="numpy", cache=keep, nogil=True)
     def season(start, fixed, path, sky, year, n, out, kept):  # type: ignore[no-untyped-def]
         """Every member through every day; returns the worst that a ledger is out by [share].
 

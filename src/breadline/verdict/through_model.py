@@ -65,6 +65,23 @@ class FedYard:
     colonies: int
 
 
+@dataclass(frozen=True, eq=False)
+class Bees:
+    """Mean bees of a yard's colonies on the day of grading at each equivalence.
+
+    Parameters
+    ----------
+    fed, check
+        Shape (nodes,). [bees]
+    colonies
+        Started in the yard, as its weight. [colonies]
+    """
+
+    fed: FloatArray
+    check: FloatArray
+    colonies: int
+
+
 @dataclass(frozen=True)
 class Mode:
     """One bundle of equivalences that agree with the trial.
@@ -172,10 +189,20 @@ def shown_by(yards: Sequence[FedYard], grid: FloatArray) -> FloatArray:
     grid
         Shape (nodes,). [g/g]
     """
+    return log_ratio_shown([bees_of(yard, grid) for yard in yards])
+
+
+def bees_of(yard: FedYard, grid: FloatArray) -> Bees:
+    """A yard's colonies run to the day of grading at each equivalence of the grid, shape (nodes,). [g/g]"""
+    return Bees(_bees(yard, grid, "fed_g"), _bees(yard, grid, "check_g"), yard.colonies)
+
+
+def log_ratio_shown(yards: Sequence[Bees]) -> FloatArray:
+    """The same as ``shown_by`` of yards that were run; shape (nodes,). [log ratio]"""
     if not yards or sum(yard.colonies for yard in yards) < 1:
         raise TrialError("yards", "there is no colony to run", "the yards of the trial with their colonies")
     weight = np.array([yard.colonies for yard in yards], dtype=np.float64)
-    bees = np.array([[_bees(yard, grid, g) for yard in yards] for g in ("fed_g", "check_g")])
+    bees = np.array([[yard.fed for yard in yards], [yard.check for yard in yards]])
     fed, check = np.einsum("ayn,y->an", bees, weight / weight.sum())
     return np.asarray(np.log(np.maximum(fed, LEAST_BEES) / np.maximum(check, LEAST_BEES)))
 

@@ -15,6 +15,7 @@ from starlette.exceptions import HTTPException
 
 from breadline.errors import BreadlineError, InputToMend, OurFault
 from breadline.jobs.cheapest_search import MixSearches
+from breadline.jobs.learning_search import LearningSearches
 from breadline.jobs.phones import PhonesBook
 from breadline.jobs.rounds_search import PlanSearches
 from breadline.jobs.yards_pass import Passes
@@ -89,6 +90,7 @@ def create_app(
     app.state.open_book = open_book or _book
     app.state.today = today
     app.state.mix_searches, app.state.plan_searches = MixSearches(), PlanSearches()
+    app.state.learnings = LearningSearches()
     app.state.sheets, app.state.yard_passes = Waiting(), Passes()
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
     for screen in SCREENS:

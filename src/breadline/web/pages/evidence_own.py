@@ -10,13 +10,14 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from markupsafe import Markup
 
 from breadline.belief.gain import IN_WORDS, SITUATIONS, Situation
-from breadline.errors import InputToMend, TrialError
+from breadline.errors import BreadlineError, InputToMend, TrialError
 from breadline.jobs.belief_book import BeliefBook, Known
+from breadline.jobs.learning_search import LearningSearch, LearningSearches
 from breadline.jobs.own_evidence import OwnSituation, own_evidence
 from breadline.jobs.pooled import pooled
 from breadline.jobs.trial_checked import checked
 from breadline.jobs.trial_file import LARGEST, TrialFile, trial_from_text
-from breadline.jobs.trial_lessons import Learning, learn_from
+from breadline.jobs.trial_lessons import Learning
 from breadline.pictures.belief_chart import belief_chart
 from breadline.records.engine import is_there
 from breadline.web.drawings import SIZES, Charts
@@ -28,12 +29,15 @@ from breadline.web.views import page
 router = APIRouter()
 HERE = "/evidence/own"
 MOST_FILES = 200
+WAIT_S = 0.6  # a quick lesson needs no page that waits [s]
+STOPPING_S = 3.0  # that a page waits for what is in hand when a learning is stopped [s]
 
 
 @router.get(HERE)
-def own(request: Request) -> HTMLResponse:
-    """What was learnt: before, after, and why."""
-    return _own(request, None)
+def own(request: Request, learnt: str = "") -> HTMLResponse:
+    """What was learnt: before, after, and why; ``learnt`` is the learning that has just been through."""
+    one = _learnings(request).by_key(learnt)
+    return own_page(request, None, one.notes if one else ())
 
 
 @router.post(HERE)
@@ -43,11 +47,11 @@ def trials(request: Request, files: list[UploadFile], form: SentForm) -> Respons
     try:
         came = [(one.filename or "file", one.file.read()) for one in files[:MOST_FILES]]
         if "mine" in typed:
-            _learn(request, [_read(*one) for one in came], typed)
-            return RedirectResponse(HERE, 303)
+            one = begun(request, [_read(*one) for one in came], _learning(request, typed))
+            return own_page(request, one.trouble) if one.trouble else RedirectResponse(at(one), 303)
         pool = _pool(came, " ".join(typed.get("whose", "").split())[:60])
     except InputToMend as error:
-        return _own(request, error)
+        return own_page(request, error)
     return RedirectResponse(f"/evidence/together/{keep_pool(request, pool)}", 303)
 
 
@@ -57,8 +61,42 @@ def take_back(request: Request, form: SentForm) -> Response:
     try:
         _book(request).unlearn(str(form.get("trial", "")), str(form.get("why", ""))[:400])
     except InputToMend as error:
-        return _own(request, error)
+        return own_page(request, error)
     return RedirectResponse(HERE, 303)
+
+
+@router.get(f"{HERE}/learning/{{key}}")
+def learning(request: Request, key: str) -> Response:
+    """How far a learning is; once it is done, what was learnt."""
+    one = _learnings(request).by_key(key)
+    if one is None:
+        return RedirectResponse(HERE, 303)
+    if one.done:
+        return own_page(request, one.trouble, one.notes) if one.trouble else RedirectResponse(at(one), 303)
+    return page("evidence_learning.html", "/evidence", book_of(request).operation_name, one=one)
+
+
+@router.post(f"{HERE}/learning/{{key}}/stop")
+def stop(request: Request, key: str) -> Response:
+    """Keep no more lessons; those that are kept stay."""
+    one = _learnings(request).by_key(key)
+    if one is None:
+        return RedirectResponse(HERE, 303)
+    one.stop()
+    one.wait(STOPPING_S)
+    return RedirectResponse(f"{HERE}/learning/{key}", 303)
+
+
+def begun(request: Request, files: Sequence[TrialFile], to: Learning) -> LearningSearch:
+    """A learning, begun and waited for a moment."""
+    made = _learnings(request).begin(files, to)
+    made.wait(WAIT_S)
+    return made
+
+
+def at(one: LearningSearch) -> str:
+    """Where to look at a learning: at what was learnt, once it is through."""
+    return f"{HERE}?learnt={one.key}" if one.done and not one.trouble else f"{HERE}/learning/{one.key}"
 
 
 def known_of(request: Request) -> Known:
@@ -67,17 +105,23 @@ def known_of(request: Request) -> Known:
     return _book(request).known() if is_there(path) else Known((), {})
 
 
+def own_page(request: Request, error: BreadlineError | None, notes: Sequence[str] = ()) -> HTMLResponse:
+    """What was learnt, with what is to be mended and what could not be asked."""
+    told = own_evidence(known_of(request))
+    return page(
+        "evidence_own.html", "/evidence", book_of(request).operation_name, notes=notes,
+        status=200 if error is None else 422 if isinstance(error, InputToMend) else 500,
+        error=None if error is None else error.as_dict(), told=told,
+        charts=[_chart(one) for one in told.situations], situations=[(s, IN_WORDS[s]) for s in SITUATIONS],
+    )  # fmt: skip
+
+
 def _book(request: Request) -> BeliefBook:
     return BeliefBook(place_of(request), request.app.state.today())
 
 
-def _own(request: Request, error: InputToMend | None) -> HTMLResponse:
-    told = own_evidence(known_of(request))
-    return page(
-        "evidence_own.html", "/evidence", book_of(request).operation_name,
-        status=200 if error is None else 422, error=None if error is None else error.as_dict(), told=told,
-        charts=[_chart(one) for one in told.situations], situations=[(s, IN_WORDS[s]) for s in SITUATIONS],
-    )  # fmt: skip
+def _learnings(request: Request) -> LearningSearches:
+    return cast(LearningSearches, request.app.state.learnings)
 
 
 def _chart(one: OwnSituation) -> Charts:
@@ -113,9 +157,7 @@ def _read(name: str, content: bytes) -> TrialFile:
         raise TrialError(name[:90], "it is not UTF-8", "a trial's own file, in JSON") from None
 
 
-def _learn(request: Request, read: list[TrialFile], typed: Mapping[str, Any]) -> None:
+def _learning(request: Request, typed: Mapping[str, Any]) -> Learning:
     word = typed.get("situation", "")
     situation = cast("Situation | None", word if word in get_args(Situation) else None)
-    path = place_of(request)
-    for one in read:
-        learn_from(one, Learning(path, request.app.state.today(), situation))
+    return Learning(place_of(request), request.app.state.today(), situation)

@@ -26,9 +26,9 @@ from breadline.jobs.verdict_file import Answered, NoComparison, Readings, verdic
 from breadline.jobs.verdict_numbers import Decimal, number
 from breadline.jobs.verdict_onward import (
     Onward,
-    learnt_from,
     season_of,
     teaches,
+    to_learn_from,
     travelling,
     with_second_sentence,
 )
@@ -43,6 +43,7 @@ from breadline.trial.design import CheckArm
 from breadline.verdict.words_described import HEAD
 from breadline.web.drawings import SIZES, Charts
 from breadline.web.opened import book_of, place_of
+from breadline.web.pages.evidence_own import at, begun
 from breadline.web.sent_form import SentForm, texts
 from breadline.web.views import page
 
@@ -151,10 +152,13 @@ def learn(request: Request, key: str, form: SentForm) -> Response:
     try:
         onward = onward_of(request, typed)
         one = keep_feed(request, key, onward)
-        learnt_from(one, onward, request.app.state.today())
+        file, to = to_learn_from(one, onward, request.app.state.today())
+        learning = begun(request, [file], to)
+        if isinstance(learning.trouble, InputToMend):
+            raise learning.trouble
     except InputToMend as error:
         return _page(request, key, typed, error)
-    return RedirectResponse("/evidence/own", 303)
+    return RedirectResponse(at(learning), 303)
 
 
 @router.post("/verdict/{key}/trial.json")

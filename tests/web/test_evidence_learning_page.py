@@ -1,0 +1,93 @@
+"""Learning that takes long: its page says how far it is, and can stop it. All invented."""
+
+from __future__ import annotations
+
+import threading
+from datetime import date
+
+import pytest
+from starlette.testclient import TestClient
+
+from breadline.errors import TrialError
+from breadline.jobs import learning_search
+from breadline.jobs.belief_book import BeliefBook
+from breadline.jobs.side_by_side import Along, side_by_side
+from breadline.jobs.trial_lessons import Learnt
+from breadline.web.app import create_app
+from web.conftest import HERE
+from web.test_evidence_own_page import FILES, TODAY, plain
+
+
+class Slow:
+    """Seasons of three yards, each of which waits until the test lets it."""
+
+    def __init__(self) -> None:
+        self.may_go, self.begun = threading.Semaphore(0), 0
+
+    def learn_from(self, file: object, to: object, along: Along) -> Learnt:
+        along.begin("Autumn patties", 3)
+        side_by_side(range(3), self._yard, along)
+        return Learnt(None, ("Kiln Field is not in this book.",))
+
+    def _yard(self, n: int) -> int:
+        self.begun += 1
+        assert self.may_go.acquire(timeout=20)
+        return n
+
+
+@pytest.fixture
+def slow(monkeypatch):
+    made = Slow()
+    monkeypatch.setattr(learning_search, "learn_from", made.learn_from)
+    monkeypatch.setattr("breadline.jobs.side_by_side.MOST_HANDS", 1)
+    yield made
+    made.may_go.release(3)
+
+
+@pytest.fixture
+def client(tmp_path):
+    made = BeliefBook(tmp_path / "book.sqlite", TODAY)
+    made.open_operation("Sorrel Bend Bees (invented)")
+    return TestClient(create_app(made.path, None, lambda: TODAY), base_url=HERE, headers={"origin": HERE})
+
+
+def until(seen, client, address):
+    for _ in range(400):
+        shown = plain(client.get(address).text)
+        if seen in shown:
+            return shown
+        threading.Event().wait(0.02)
+    raise AssertionError(f"{seen!r} never came: {shown}")
+
+
+def test_the_page_counts_the_yards_and_at_the_end_says_what_could_not_be_asked(client, slow):
+    going = client.post("/evidence/own", files=FILES[:1], data={"mine": "yes"})
+    assert "/evidence/own/learning/" in going.url.path
+    assert "0 of 3 yards of Autumn patties are run" in plain(going.text)
+    again = client.post("/evidence/own", files=FILES[:1], data={"mine": "yes"})
+    assert again.url.path == going.url.path, "sent twice it is one"
+    slow.may_go.release()
+    until("1 of 3 yards of Autumn patties is run", client, going.url.path)
+    slow.may_go.release(2)
+    assert "Stop" not in until("Kiln Field is not in this book", client, going.url.path)
+
+
+def test_stopped_it_says_that_nothing_is_kept(client, slow):
+    going = client.post("/evidence/own", files=FILES[:1], data={"mine": "yes"})
+    threading.Timer(0.2, slow.may_go.release).start()
+    stopped = client.post(f"{going.url.path}/stop")
+    assert stopped.status_code == 422
+    assert "Autumn patties: it was stopped" in plain(stopped.text)
+    assert slow.begun == 1
+    assert client.get("/evidence/own/learning/none").url.path == "/evidence/own"
+    assert client.post("/evidence/own/learning/none/stop").url.path == "/evidence/own"
+
+
+def test_a_lesson_that_is_refused_later_is_said_on_its_page(client, monkeypatch):
+    def refuse(file: object, to: object, along: Along) -> Learnt:
+        raise TrialError("Trial 1", f"it is of {date.min.year}")
+
+    monkeypatch.setattr(learning_search, "learn_from", refuse)
+    answer = client.post("/evidence/own", files=FILES[:1], data={"mine": "yes"})
+    assert answer.status_code == 422
+    assert "Trial 1: it is of 1" in plain(answer.text)
