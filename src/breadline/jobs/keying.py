@@ -17,7 +17,7 @@ from breadline.jobs.field_book import said_words
 from breadline.jobs.field_paper import FieldPaper
 from breadline.jobs.field_record import MOST, SHAPE
 from breadline.jobs.keyed_cells import DEAD, value_of
-from breadline.records import field
+from breadline.records import field, field_days
 from breadline.records.engine import looking
 from breadline.records.field_given_way import PAPER, answer_of
 from breadline.records.field_tables import FieldEntry
@@ -181,7 +181,7 @@ class KeyingBook(FieldPaper):
     def _placed(self, yard_id: str, on: date, first: int, told: list[Document]) -> list[Understood]:
         """Each record with its key, and with what becomes of it beside what is in the book."""
         with looking(self._engine) as session:
-            day = field.entries(session, key_of(yard_id), on)
+            day = field_days.entries(session, key_of(yard_id), on)
             stored = [entry for entry, answer in day if answer == "stored"]
             found = []
             for record in told:

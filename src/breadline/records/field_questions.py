@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import hashlib
+import json
 from dataclasses import dataclass
+from datetime import date, datetime, timedelta, timezone
 from uuid import UUID
 
 from sqlalchemy.orm import Session
@@ -10,10 +13,13 @@ from sqlalchemy.orm import Session
 from breadline.errors import RecordError
 from breadline.records import colonies
 from breadline.records.append_only import current, put_in_place, same_again
+from breadline.records.field import take_all
 from breadline.records.field_batch import Batch, said_by_kind, seen_of
 from breadline.records.field_given_way import WITHDRAWAL, answer_of, give_way, take_back
+from breadline.records.field_sent import Sent
 from breadline.records.field_tables import FieldAnswer, FieldEntry
 from breadline.records.field_trials import Running, keep, told_of
+from breadline.records.ids import new_id
 
 
 @dataclass(frozen=True)
@@ -80,3 +86,36 @@ def _taken(session: Session, entry: FieldEntry, of: UUID, because: str) -> None:
     end = told_of(runs, entry, of)
     if end is not None:
         keep(runs, end, because or "decided on the page In the yard")
+
+
+def of_day(session: Session, entry_id: UUID, on: date, because: str, moment: datetime) -> UUID | None:
+    """A person's word that an entry is of another day: it is set aside, and entered anew for that day.
+
+    The key of the new entry where something stands in its way, so that it is a question again.
+    ``moment`` is our clock, aware.
+
+    Errors
+    ------
+    RecordError
+        If there is no such question, or that day cannot be.
+    """
+    decide(session, entry_id, False, None, because or f"it is of {on}")
+    anew = _anew(session.get_one(FieldEntry, entry_id), on)
+    (answer,) = take_all(session, (anew,), moment)
+    if answer.answer == "refused":
+        raise RecordError(f"hive {anew.tag}", answer.why, "the day of the visit", "Choose another")
+    return anew.id if answer.answer == "conflict" else None
+
+
+def _anew(entry: FieldEntry, on: date) -> Sent:
+    at = entry.seen_at.astimezone(timezone(timedelta(minutes=entry.offset_minutes)))
+    at = at.replace(year=on.year, month=on.month, day=on.day)
+    key = new_id()
+    told = {name: one for name, one in entry.told.items() if name != "clock"}
+    told |= {"id": str(key), "at": at.isoformat()}
+    digest = hashlib.sha256(json.dumps(told, sort_keys=True).encode()).hexdigest()
+    return Sent(
+        id=key, phone=entry.phone, work=entry.work, yard_id=entry.yard_id, tag=entry.tag, seen_at=at,
+        told=told, digest=digest, by=entry.by, seen=seen_of(told), standing=told.get("standing"),
+        mends=entry.mends, new=bool(told.get("new")),
+    )  # fmt: skip
