@@ -184,8 +184,8 @@ async function nextOnce() {
   const done = [...new Set([...open.done, was])];
   if (open.mends && shape(taps, open.spoken) === open.was) { open.done = done; return nextHive(); }
   const seen = dead ? {} : seenOf(taps, open.means, yards.weight?.kg ?? 1), row = here().hives.find((one) => one.tag === was);
-  const at = open.day !== today() && open.tapped || await whenOf(open.again), now = at.slice(0, 10) === open.day, key = draftOf(was);
-  const one = { id: newKey(), work: open.work, yard: open.yard, tag: was, at, seen, spoken: open.spoken || "", taps, by: who, ...await clock() };
+  const kept = open.day !== today() && open.tapped, at = kept || await whenOf(open.again), now = at.slice(0, 10) === open.day, key = draftOf(was);
+  const one = { id: newKey(), work: open.work, yard: open.yard, tag: was, at, seen, spoken: open.spoken || "", taps, by: who, ...(kept || open.again ? {} : await clock()) };
   if (dead) one.standing = "dead";
   if (open.fresh || row?.fresh) one.new = true;  // in no list of the book yet
   if (!row) here().hives.push({ tag: was, place: "", standing: "stands", fresh: true });
