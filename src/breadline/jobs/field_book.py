@@ -43,7 +43,7 @@ class Question:
     why: str
     says: str
     against: str
-    hives: tuple[tuple[str, str], ...]  # key and tag of the colonies that it could be of
+    hives: tuple[tuple[str, str], ...]  # the colonies that it could be of: key, and in words
     takes_back: bool = False
     known: bool = True  # whether the hive that it was entered for is listed, so that nobody need be named
     asks_day: bool = False  # whether a clock leaves it open of which day it is
@@ -176,13 +176,26 @@ class FieldBook(Book):
     def _question(self, session: Any, one: field_questions.Open) -> Question:
         entry, against = one.entry, one.against
         rows = colonies.in_rows(session, entry.yard_id)
-        hives = tuple((str(row.id), row.tag) for row in rows if row.standing == "stands")
+        hives = tuple((str(row.id), words) for row, words in _told_apart(rows, entry.tag))
         name = yards.fact(session, entry.yard_id).name
         return Question(
             str(entry.id), name, entry.tag, entry.on.isoformat(), one.why, said_words(entry.told),
             "" if against is None else said_words(against.told), hives, entry.withdraws is not None,
             entry.colony_id is not None, one.why.startswith(CLOCK),
         )  # fmt: skip
+
+
+def _told_apart(rows: list[colonies.InRow], tag: str) -> list[tuple[colonies.InRow, str]]:
+    """The hives that stand and those that wore this tag, each in words of its own."""
+    here = [one for one in rows if one.standing == "stands" or one.tag.casefold() == tag.casefold()]
+    found: list[tuple[colonies.InRow, str]] = []
+    for one in here:
+        alike = [each for each in here if each.tag.casefold() == one.tag.casefold()]
+        nth = f"hive {alike.index(one) + 1} of this tag" if len(alike) > 1 else ""
+        gone = "" if one.standing == "stands" else f"{one.standing} {one.since or ''}".strip()
+        parts = [one.tag, one.place if nth or gone else "", gone, nth]
+        found.append((one, ", ".join(part for part in parts if part)))
+    return found
 
 
 def _key(text: str, what: str) -> UUID:

@@ -109,10 +109,11 @@ def _withdrawn(batch: Batch, sent: Sent) -> Answered:
     with session.begin_nested():  # a refused record leaves nothing behind
         session.add(entry)
         session.flush()
-        word, why, against = taken_back(session, entry)
-        session.add(FieldAnswer(entry_id=entry.id, answer=word, why=why, against_id=against))
-    batch.look_again()
-    return Answered(sent.id, "conflict" if word == "conflict" else "stored", why)
+        word, gone, old = taken_back(batch.running, entry)
+        against = None if old is None else old.id
+        session.add(FieldAnswer(entry_id=entry.id, answer=word, why=gone.said, against_id=against))
+    batch.withdrew(entry, word, gone, old)
+    return Answered(sent.id, "conflict" if word == "conflict" else "stored", gone.said)
 
 
 def _goes_too(batch: Batch, sent: Sent, because: str) -> None:
@@ -123,8 +124,9 @@ def _goes_too(batch: Batch, sent: Sent, because: str) -> None:
     old = batch.session.get(FieldEntry, sent.mends)
     if old is None or old.phone != sent.phone or old.withdraws or of_another_visit(batch.session, sent):
         return
-    take_back(batch.session, old, because)
-    batch.look_again()
+    gone = take_back(batch.running, old, because)
+    if not gone.said:
+        batch.went(old, gone)
 
 
 def _known(digest: str, answer: str, why: str, sent: Sent) -> Answered:

@@ -8,7 +8,8 @@ from uuid import UUID
 from sqlalchemy.orm import Session
 
 from breadline.records import colonies
-from breadline.records.field_batch import Batch, Before, said_by_kind
+from breadline.records.field_batch import Batch
+from breadline.records.field_before import SHEET, Before, said_by_kind
 from breadline.records.field_given_way import PAPER, answer_of, colony_of, give_way
 from breadline.records.field_sent import Sent, entry_of
 from breadline.records.field_tables import FieldEntry
@@ -43,7 +44,7 @@ def place(batch: Batch, sent: Sent) -> tuple[UUID | None, str, UUID | None]:
         return here[-1].id, _ended_so(here[-1], sent), None
     against = _told_before(batch, here[-1].id, sent)
     if against is not None:
-        return here[-1].id, _twice(against, sent), against.id
+        return here[-1].id, _twice(against, sent), _entry_of(against)
     return here[-1].id, "", None
 
 
@@ -69,20 +70,34 @@ def _ended_so(one: colonies.InRow, sent: Sent) -> str:
     return f"hive {one.tag} is written down as {so}{since}: was it found dead on {sent.on}?"
 
 
+def _entry_of(against: Before) -> UUID | None:
+    return None if against.phone == SHEET else against.id
+
+
 def _twice(against: Before, sent: Sent) -> str:
+    said = said_by_kind(sent.seen)
+    if against.phone == SHEET:
+        there = ", ".join(f"{kind.replace('_', ' ')} {_plain(against.said[kind])}" for kind in against.said)
+        return f"hive {sent.tag} was brought in from a sheet for this day too, with {there}: which one holds?"
+    how = "with other numbers"
+    if against.lives_and_is_dead(said, sent.standing):
+        how = "as dead" if against.standing == "dead" else "as alive"
     at = against.seen_at.astimezone(timezone(timedelta(minutes=against.offset_minutes))).strftime("%H:%M")
     if against.phone == PAPER:
-        return f"hive {sent.tag} was keyed in from paper too, with other numbers: which one holds?"
+        return f"hive {sent.tag} was keyed in from paper too, {how}: which one holds?"
     who = "on this phone" if against.phone == sent.phone else "on another phone"
     who = "on a phone" if sent.phone == PAPER else who
-    return f"hive {sent.tag} was entered {who} at {at} too, with other numbers: which one holds?"
+    return f"hive {sent.tag} was entered {who} at {at} too, {how}: which one holds?"
+
+
+def _plain(said: tuple[float | None, str | None]) -> str:
+    return said[1] if said[1] is not None else "" if said[0] is None else f"{said[0]:g}"
 
 
 def _told_before(batch: Batch, colony_id: UUID, sent: Sent, but: UUID | None = None) -> Before | None:
-    """An entry of the same hive, day and work that says otherwise of the same thing."""
-    told = batch.before(sent.yard_id, sent.on, colony_id, sent.work)
-    said = said_by_kind(sent.seen)
-    return next((one for one in told if one.id != but and one.differs(said, sent.standing)), None)
+    """What was written down of the same hive and day and does not go with a record."""
+    told = batch.against(sent, colony_id, said_by_kind(sent.seen), sent.standing)
+    return next((one for one in told if one.id != but), None)
 
 
 def of_another_visit(session: Session, sent: Sent) -> bool:
@@ -103,7 +118,7 @@ def _mended(batch: Batch, sent: Sent) -> tuple[UUID | None, str, UUID | None] | 
         why = f"it mends what was entered of hive {old.tag} on another phone: which one holds?"
         return colony_of(session, old), why, old.id
     if row.answer in ("withdrawn", "set aside", "conflict"):  # nothing is written down from what it mends
-        batch.gone(old, give_way(session, old, MENDED))
+        batch.gone(old, give_way(session, old, MENDED, runs=batch.running))
         return None
     colony_id = colony_of(session, old)
     if row.answer != "stored" or old.tag.casefold() != sent.tag.casefold():
@@ -122,7 +137,7 @@ def _mended(batch: Batch, sent: Sent) -> tuple[UUID | None, str, UUID | None] | 
         return colony_id, _ended_so(ended, sent), old.id
     against = _told_before(batch, colony_id, sent, but=old.id)
     if against is not None:
-        return colony_id, _twice(against, sent), against.id
+        return colony_id, _twice(against, sent), _entry_of(against)
     trial_has = _gives_way(batch, old, entry_of(sent, colony_id))
     return colony_id, f"{trial_has}: which one holds?" if trial_has else "", old.id if trial_has else None
 
@@ -130,12 +145,13 @@ def _mended(batch: Batch, sent: Sent) -> tuple[UUID | None, str, UUID | None] | 
 def _gives_way(batch: Batch, old: FieldEntry, new: FieldEntry) -> str:
     """Let an entry give way to its mend; where a trial then says otherwise, what it has, and all stays."""
     step = batch.session.begin_nested()
-    withdrawn = give_way(batch.session, old, MENDED)
-    runs = Running(batch.session)
+    runs = Running(batch.session)  # the batch's own would know of what is rolled back
+    withdrawn = give_way(batch.session, old, MENDED, runs=runs)
     told = told_of(runs, new)
     if told is not None and (has := ends_against(runs, told)):
         step.rollback()
         return has
     step.commit()
+    batch.running = runs
     batch.gone(old, withdrawn)
     return ""
