@@ -21,7 +21,7 @@ from breadline.plan.combining import Pair
 from breadline.plan.cuts import Patty
 from breadline.plan.paper import RoundVisit
 from breadline.plan.portions import Step
-from breadline.records import plans, readings
+from breadline.records import plans, readings, yards
 from breadline.records.engine import open_book, writing
 from breadline.trial.classes import Lines
 from breadline.trial.colonies import CHECK, Started
@@ -118,6 +118,11 @@ def test_check_hives_of_a_locked_trial_are_named_until_it_is_graded(book):
     assert set(says.values()) == {"no protein feed; under 3 frames it is fed all the same"}
     worn = {one.tag: one.hive for one in locked.design.started}
     assert dict(told(book)["worn"]) == worn  # fed and check alike, so that it tells of no group
+    with writing(open_book(book.path)) as session:
+        key = UUID(told(book)["id"])
+        renamed = replace(yards.yard_as_known(session, key, TODAY), name="Named anew")
+        yards.say_again(session, key, renamed, "as the map has it")
+    assert (set(told(book)["check"]), dict(told(book)["worn"])) == (left_out, worn)  # by the name it had
     after = FieldBook(book.path, date(2026, 11, 21))
     assert told(after)["check"] == {}
     assert dict(told(after)["worn"]) == worn  # they wear it still when they are graded a day late
@@ -136,4 +141,4 @@ def test_a_check_hive_is_left_out_by_whatever_name_it_is_listed(hive, listed, le
     design = SimpleNamespace(grading=GRADED, check_arm=CheckArm.SAME_CARE, unit=Unit.COLONY)
     hives = (Started("Birch 47", "Named", "1", CHECK, hive=hive),)
     trial = SimpleNamespace(design=design, seal="x", rescue_below=0.0, without_end=hives)
-    assert set(groups_of(trial, "Named", frozenset({listed, "A2"}), TODAY)) == left_out
+    assert set(groups_of(trial, ("Named",), frozenset({listed, "A2"}), TODAY)) == left_out

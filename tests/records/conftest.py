@@ -32,6 +32,7 @@ from breadline.records import (
 from breadline.records.address import BookAt
 from breadline.records.beliefs import Update
 from breadline.records.engine import open_book, shut_book, writing
+from breadline.records.field_sent import Sent
 from breadline.records.ids import new_id
 from breadline.records.outlooks import Shown
 from breadline.records.plans import Chosen
@@ -185,7 +186,7 @@ def fill(book: Engine, yard: Yard) -> UUID:
         colonies.place_colony(session, key, "A1", "pallet 1", 1)
         seen = (readings.Seen("frames_of_bees", 6.0, "frames"),)
         at = datetime(2026, 3, 10, 10, tzinfo=UTC)
-        field.take_in(session, field.Sent(new_id(), "crew", "look", key, "A1", at, {}, "0", seen=seen), at)
+        field.take_in(session, Sent(new_id(), "crew", "look", key, "A1", at, {}, "0", seen=seen), at)
         phones.offer(session, "Crew 1", at)
         brought.keep_sheet(session, "looks.csv", "a" * 64, "readings", {"decimal": "point"}, [b"b" * 16])
         brought.keep_copy(session, "/mnt/copy.db", "c" * 64, 1)

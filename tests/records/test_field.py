@@ -10,7 +10,7 @@ from sqlalchemy import Engine, select
 
 from breadline.jobs.field_record import Unread, batch_of
 from breadline.need.yard import Yard
-from breadline.records import colonies, field, readings, yard_rows, yards
+from breadline.records import colonies, field, field_days, readings, yard_rows, yards
 from breadline.records.append_only import current
 from breadline.records.engine import looking, writing
 from breadline.records.field_questions import decide, questions
@@ -147,7 +147,7 @@ def test_a_clock_a_year_ahead_is_set_right_and_said(book: Engine, place) -> None
     assert answer == "stored"
     assert "365 days ahead" in why
     with looking(book) as session:
-        ((entry, _),) = field.entries(session, place, NOW.date())
+        ((entry, _),) = field_days.entries(session, place, NOW.date())
         assert entry.seen_at == datetime(2026, 5, 3, 8, 30, tzinfo=UTC)
     assert take(book, record(place, at="2027-05-03T10:30:00+02:00"))[0][0] == "refused"
 

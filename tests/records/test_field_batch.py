@@ -16,6 +16,7 @@ from breadline.records import colonies, field, yards
 from breadline.records.append_only import current
 from breadline.records.engine import looking, writing
 from breadline.records.field_questions import questions
+from breadline.records.field_sent import Sent
 from breadline.records.ids import new_id
 from breadline.records.tables import Reading, Visit
 
@@ -45,7 +46,7 @@ def record(yard: UUID, tag: str = "A1", **more):
 def taken(book: Engine, *records, phone: str = "crew 1"):
     """The answers to a batch."""
     told = {"shape": "breadline.field/1", "phone": phone, "now": NOW.isoformat(), "records": list(records)}
-    read = [one for one in batch_of(json.dumps(told).encode(), NOW).records if isinstance(one, field.Sent)]
+    read = [one for one in batch_of(json.dumps(told).encode(), NOW).records if isinstance(one, Sent)]
     with writing(book) as session:
         return [(one.answer, one.why) for one in field.take_all(session, read, NOW)]
 

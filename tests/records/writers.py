@@ -31,6 +31,7 @@ from breadline.records import colonies, field, yards
 from breadline.records.address import BookAt, OnServer
 from breadline.records.append_only import current
 from breadline.records.engine import checked, looking, open_book, shut_book, writing
+from breadline.records.field_sent import Sent
 from breadline.records.field_tables import FieldAnswer, FieldEntry, FieldReading
 from breadline.records.ids import new_id
 from breadline.records.tables import Reading
@@ -107,9 +108,7 @@ def write_until_killed(address: str, yard: UUID, seed: int, told: Connection) ->
     while True:
         batch = batch_of(body(yard, f"phone {seed}", picks, picks.randint(1, 6)), NOW)
         with writing(engine) as session:
-            answers = [
-                field.take_in(session, one, NOW) for one in batch.records if isinstance(one, field.Sent)
-            ]
+            answers = [field.take_in(session, one, NOW) for one in batch.records if isinstance(one, Sent)]
         told.send_bytes(b"".join(one.id.bytes for one in answers if one.answer in ("stored", "conflict")))
 
 

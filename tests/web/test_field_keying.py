@@ -14,6 +14,7 @@ from breadline.jobs.yard_file import read_yard
 from breadline.records.append_only import current
 from breadline.records.engine import looking, open_book
 from breadline.records.field_tables import FieldReading
+from breadline.records.ids import new_id
 from breadline.records.tables import Reading
 from breadline.sheets.tally import sheet_code
 from breadline.web.app import create_app
@@ -129,6 +130,20 @@ def test_what_a_phone_sent_of_the_same_hive_and_day_is_not_overwritten(client):
     assert "conflict=1" in sent(client, asked(client) | FILLED, "write").headers["location"]
     (question,) = client.book.questions()
     assert "on a phone" in question.why
+
+
+def test_a_row_that_a_phone_sent_just_so_counts_once_and_stays_where_the_phone_mends_its_own(client):
+    on = datetime.now(UTC).isoformat()
+    some = {"id": str(new_id()), "at": on, "seen": {"patty_left": {"word": "some"}}}
+    client.post("/field/send", content=batch(client.yard, some))
+    typed = asked(client) | {"left-0": "s"}
+    assert "1 was entered on a phone just so, and counts once" in sent(client, typed, "check").text
+    assert "stored=0&duplicate=1&conflict=0" in sent(client, typed, "write").headers["location"]
+    assert kept(client) == [("patty_left", "some")]
+    mend = {"at": on, "seen": {"patty_left": {"word": "most"}}, "mends": some["id"]}
+    answer = client.post("/field/send", content=batch(client.yard, mend)).json()["answers"][0]
+    assert (answer["answer"], "keyed in from paper" in answer["why"]) == ("conflict", True)
+    assert kept(client) == [("patty_left", "some")]
 
 
 def test_a_hive_that_is_not_listed_is_asked_about_and_then_written_as_new(client):

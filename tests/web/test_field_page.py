@@ -10,6 +10,7 @@ import pytest
 
 from breadline.jobs.check_group_trial import Asked
 from breadline.jobs.field_book import FieldBook
+from breadline.jobs.field_entries import EntryBook
 from breadline.jobs.trial_book import TrialsBook
 from breadline.jobs.yard_file import read_yard
 from breadline.records.ids import new_id
@@ -123,6 +124,35 @@ def test_a_tag_that_is_not_listed_can_be_answered_new(client):
     told = client.post("/field/questions", data={"entry": entry, "take": "yes", "hive": "new"})
     assert "Nothing waits" in told.text
     assert ">3</a>" in told.text, "the yard has a third hive"
+
+
+def test_two_hives_of_one_tag_are_told_apart_in_a_question(client):
+    book = FieldBook(client.path, NOW.date())
+    hives = {one.tag: str(one.id) for one in book.hives(client.yard)[1]}
+    book.hive_ended(hives["A1"], "dead", "")
+    book.place_hives(client.yard, [("A1", "pallet 9"), ("A2", "")])
+    yesterday = (NOW - timedelta(days=1)).isoformat()
+    client.post("/field/send", content=batch(client.yard, {"at": yesterday}))
+    page = client.get("/field/questions").text
+    assert "which one is it?" in page
+    assert f">A1, pallet 1, dead {NOW.date()}, hive 1 of this tag</option>" in page.replace("\n", "")
+    assert ">A1, pallet 9, hive 2 of this tag</option>" in page
+    assert ">A2</option>" in page
+
+
+def test_a_clock_that_leaves_the_day_open_is_answered_with_a_day(client):
+    far = {"ahead": 0, "met": (NOW - timedelta(days=3)).isoformat()}
+    client.post("/field/send", content=batch(client.yard, {"at": "2026-01-01T10:00:00+01:00", "clock": far}))
+    page = client.get("/field/questions").text
+    assert "of which day is it?" in page
+    entry = page.split('name="entry" value="')[1].split('"')[0]
+    told = {"entry": entry, "take": "yes", "was_on": "2026-01-01", "because": "I was there"}
+    refused = client.post("/field/questions", data=told | {"on": "May"})
+    assert (refused.status_code, "year-month-day" in refused.text) == (422, True)
+    on = (NOW - timedelta(days=2)).date()
+    assert "Nothing waits" in client.post("/field/questions", data=told | {"on": f"{on}"}).text
+    days = EntryBook(client.path, NOW.date()).entry_day(client.yard, on)
+    assert [(one.tag, one.state) for one in days.lines] == [("A1", "in the book")]
 
 
 def test_what_became_of_a_hive_goes_into_its_check_group_and_over_no_other_end(client):

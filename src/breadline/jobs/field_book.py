@@ -5,13 +5,14 @@ from __future__ import annotations
 import hashlib
 import json
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from typing import Any, cast
 from uuid import UUID
 
 from breadline import __version__
 from breadline.errors import RecordError
 from breadline.jobs.book import Book, key_of
+from breadline.jobs.field_clock import CLOCK
 from breadline.jobs.field_given import given_there
 from breadline.jobs.field_record import Batch, Unread, batch_of
 from breadline.jobs.rounds_visit import USUAL_FRAME
@@ -42,9 +43,10 @@ class Question:
     why: str
     says: str
     against: str
-    hives: tuple[tuple[str, str], ...]  # key and tag of the colonies that it could be of
+    hives: tuple[tuple[str, str], ...]  # the colonies that it could be of: key, and in words
     takes_back: bool = False
     known: bool = True  # whether the hive that it was entered for is listed, so that nobody need be named
+    asks_day: bool = False  # whether a clock leaves it open of which day it is
 
 
 class FieldBook(Book):
@@ -151,29 +153,49 @@ class FieldBook(Book):
         with looking(self._engine) as session:
             return tuple(self._question(session, one) for one in field_questions.questions(session))
 
-    def decide(self, entry_id: str, take: bool, colony: str, because: str) -> None:
+    def decide(self, entry_id: str, take: bool, colony: str, because: str, on: date | None = None) -> None:
         """A person's word on a question: take the entry, for which hive or a ``NEW`` one, or set it aside.
+
+        ``on`` is another day than the one that it was written down for.
 
         Errors
         ------
         RecordError
-            If there is no such question, or no hive to take it for.
+            If there is no such question, no hive to take it for, or the day cannot be.
         """
         key, new = _key(entry_id, "question"), colony == NEW
         of = _key(colony, "hive") if colony and not new else None
         with writing(self._engine) as session:
-            field_questions.decide(session, key, take, of, because, new)
+            asked: UUID | None = key
+            if take and on is not None:
+                asked = field_questions.of_day(session, key, on, because, datetime.now(UTC))
+            named = on is None or of is not None or new  # else what stands in its way is asked next
+            if asked is not None and (not take or named):
+                field_questions.decide(session, asked, take, of, because, new)
 
     def _question(self, session: Any, one: field_questions.Open) -> Question:
         entry, against = one.entry, one.against
         rows = colonies.in_rows(session, entry.yard_id)
-        hives = tuple((str(row.id), row.tag) for row in rows if row.standing == "stands")
+        hives = tuple((str(row.id), words) for row, words in _told_apart(rows, entry.tag))
         name = yards.fact(session, entry.yard_id).name
         return Question(
             str(entry.id), name, entry.tag, entry.on.isoformat(), one.why, said_words(entry.told),
             "" if against is None else said_words(against.told), hives, entry.withdraws is not None,
-            entry.colony_id is not None,
+            entry.colony_id is not None, one.why.startswith(CLOCK),
         )  # fmt: skip
+
+
+def _told_apart(rows: list[colonies.InRow], tag: str) -> list[tuple[colonies.InRow, str]]:
+    """The hives that stand and those that wore this tag, each in words of its own."""
+    here = [one for one in rows if one.standing == "stands" or one.tag.casefold() == tag.casefold()]
+    found: list[tuple[colonies.InRow, str]] = []
+    for one in here:
+        alike = [each for each in here if each.tag.casefold() == one.tag.casefold()]
+        nth = f"hive {alike.index(one) + 1} of this tag" if len(alike) > 1 else ""
+        gone = "" if one.standing == "stands" else f"{one.standing} {one.since or ''}".strip()
+        parts = [one.tag, one.place if nth or gone else "", gone, nth]
+        found.append((one, ", ".join(part for part in parts if part)))
+    return found
 
 
 def _key(text: str, what: str) -> UUID:

@@ -11,7 +11,7 @@ from breadline.errors import RecordError
 from breadline.jobs.book import key_of
 from breadline.jobs.field_book import FieldBook, said_words
 from breadline.jobs.field_record import SHAPE
-from breadline.records import field, yards
+from breadline.records import field_days, yards
 from breadline.records.engine import looking
 from breadline.records.field_given_way import LAPTOP, PAPER, WITHDRAWAL
 from breadline.records.field_tables import FieldAnswer, FieldEntry
@@ -71,9 +71,9 @@ class EntryBook(FieldBook):
         """
         key = key_of(yard_id)
         with looking(self._engine) as session:
-            name, days = yards.fact(session, key).name, field.entry_days(session, key)
+            name, days = yards.fact(session, key).name, field_days.entry_days(session, key)
             shown = on or (days[0][0] if days else None)
-            rows = field.entries_answered(session, key, shown) if shown else []
+            rows = field_days.entries_answered(session, key, shown) if shown else []
             lines = [
                 _line(entry, answer)
                 for entry, answer in rows

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 from typing import Any
 from uuid import UUID
@@ -22,6 +23,7 @@ from breadline.plan.strength_classes import cut_for
 from breadline.records import plans
 from breadline.records.engine import looking
 from breadline.records.field_trials import AFTER
+from breadline.records.yard_names import names_of
 from breadline.trial.colonies import CHECK
 from breadline.trial.design import CheckArm, Unit
 
@@ -41,11 +43,12 @@ def given_there(book: Book, listed: list[Document], units: Units) -> list[Docume
     with looking(book._engine) as session:
         for yard in listed:
             tags = frozenset(one["tag"] for one in yard["hives"])
+            names = names_of(session, UUID(yard["id"]))
             yard["rounds"] = rounds_of(session, UUID(yard["id"]), units)
             yard["check"], yard["worn"] = {}, []
             for trial in running:
-                yard["worn"] += worn_in(trial, yard["name"], tags, book.today)
-                yard["check"] |= groups_of(trial, yard["name"], tags, book.today)
+                yard["worn"] += worn_in(trial, names, tags, book.today)
+                yard["check"] |= groups_of(trial, names, tags, book.today)
     return listed
 
 
@@ -112,32 +115,36 @@ def _step(from_frames: float, cut: float, patty: Patty) -> Document:
     return {"from": from_frames, "grams": round(grams), "gets": cut_words(cut, patty), "piece": piece}
 
 
-def groups_of(trial: Trial, yard: str, tags: frozenset[str], today: date) -> dict[str, str]:
-    """What the check hives of a yard get, by tag, while a locked trial runs; ``*`` is the whole yard."""
+def groups_of(trial: Trial, names: Sequence[str], tags: frozenset[str], today: date) -> dict[str, str]:
+    """What the check hives of a yard get, by tag, while a locked trial runs; ``*`` is the whole yard.
+
+    ``names`` are those of the yard, with the ones it had before.
+    """
     of = trial.design
     if trial.seal is None or today > of.grading:
         return {}
     says = GETS[of.check_arm]
     if trial.rescue_below > 0.0:
         says += f"; under {half_frames(trial.rescue_below)} frames it is fed all the same"
-    left_out = [one for one in trial.without_end if one.yard == yard and one.arm == CHECK]
+    left_out = [one for one in trial.without_end if one.yard in names and one.arm == CHECK]
     if of.unit is Unit.YARD:
         return {"*": says} if left_out else {}
-    known = _names(yard, tags)
+    known = _hives(names, tags)
     found = [(one, known.get(one.hive.casefold(), one.tag)) for one in left_out]
     # a hive that was written down by the tag it wears is left out under that tag too
     return {name: says for one, hive in found for name in (hive, known.get(one.tag.casefold(), hive))}
 
 
-def worn_in(trial: Trial, yard: str, tags: frozenset[str], today: date) -> list[list[str]]:
+def worn_in(trial: Trial, names: Sequence[str], tags: frozenset[str], today: date) -> list[list[str]]:
     """The tags that hives of a yard wear in a locked trial, each with its hive; nothing of the groups."""
     if trial.seal is None or today > trial.design.grading + AFTER:
         return []
-    known = _names(yard, tags)
-    drawn = [one for one in trial.design.started if one.yard == yard]
+    known = _hives(names, tags)
+    drawn = [one for one in trial.design.started if one.yard in names]
     return [[one.tag, known[one.hive.casefold()]] for one in drawn if one.hive.casefold() in known]
 
 
-def _names(yard: str, tags: frozenset[str]) -> dict[str, str]:
+def _hives(names: Sequence[str], tags: frozenset[str]) -> dict[str, str]:
     """The hives of a yard by their names, and as a trial over yards names them."""
-    return {name.casefold(): tag for tag in sorted(tags) for name in (f"{yard} {tag}", tag)}
+    ways = [f"{name} " for name in names] + [""]
+    return {f"{way}{tag}".casefold(): tag for tag in sorted(tags) for way in ways}

@@ -17,14 +17,15 @@ from uuid import UUID
 from pydantic import AwareDatetime, BaseModel, ConfigDict, Field, ValidationError, model_validator
 
 from breadline.errors import InputToMend
-from breadline.records.field import Sent
+from breadline.jobs.field_clock import FEW_SECONDS, Met, clocked
 from breadline.records.field_given_way import LAPTOP, PAPER
+from breadline.records.field_sent import Sent
 from breadline.records.readings import Kind, Seen
 
 SHAPE = "breadline.field/1"
 MOST = 1000  # records of one batch
 LONGEST_BATCH = 1024 * 1024  # bytes; a record is some 400
-FEW_SECONDS = 120.0  # less than this between two clocks is the way there [s]
+LONGEST_WRONG = 100 * 366 * 86400.0  # of a clock; what is longer is none [s]
 Short = Annotated[str, Field(max_length=80)]
 Frames = Annotated[float, Field(ge=0, le=60)]
 
@@ -44,6 +45,13 @@ class SeenTold(_Strict):
     note: Annotated[str, Field(max_length=2000)] = ""
 
 
+class ClockTold(_Strict):
+    """How far the phone's clock was ahead [s] when it had last reached us, and when that was by ours."""
+
+    ahead: Annotated[float, Field(ge=-LONGEST_WRONG, le=LONGEST_WRONG)]
+    met: AwareDatetime
+
+
 class RecordTold(_Strict):
     """One hive of one visit, or the taking back of what was sent of it (``withdraws``)."""
 
@@ -60,6 +68,7 @@ class RecordTold(_Strict):
     by: Short = ""
     withdraws: UUID | None = None
     because: Annotated[str, Field(max_length=200)] = ""
+    clock: ClockTold | None = None
 
     @model_validator(mode="after")
     def _takes_back_or_tells(self) -> RecordTold:
@@ -108,7 +117,7 @@ def batch_of(body: bytes, now: datetime, saved: bool = False, own: str = "") -> 
     phone, ahead = own or _text(told.get("phone")), _ahead(told.get("now"), now)
     phone = "" if phone in (PAPER, LAPTOP) and not own else phone
     ahead = max(ahead, 0.0) if saved else ahead
-    return Batch(phone, tuple(_record(one, phone, ahead) for one in told["records"]))
+    return Batch(phone, tuple(_record(one, phone, ahead, now) for one in told["records"]))
 
 
 def _json(body: bytes) -> Any:
@@ -136,7 +145,7 @@ def _ahead(told: object, now: datetime) -> float:
     return ahead if abs(ahead) > FEW_SECONDS else 0.0
 
 
-def _record(told: Any, phone: str, ahead_s: float) -> Sent | Unread:
+def _record(told: Any, phone: str, ahead_s: float, now: datetime) -> Sent | Unread:
     try:
         read = RecordTold.model_validate(told)
     except ValidationError as wrong:
@@ -151,11 +160,13 @@ def _record(told: Any, phone: str, ahead_s: float) -> Sent | Unread:
     )  # fmt: skip
     if read.spoken:
         seen += (Seen("note", note=read.spoken),) if "note" not in read.seen else ()
+    met = None if read.clock is None else Met(read.clock.ahead, read.clock.met)
+    clock = clocked(read.at, ahead_s, met, now)
     return Sent(
         id=read.id, phone=phone, work=read.work, yard_id=read.yard, tag=read.tag.strip(), seen_at=read.at,
-        told=dict(told), digest=hashlib.sha256(text.encode()).hexdigest(), ahead_s=ahead_s, by=read.by,
+        told=dict(told), digest=hashlib.sha256(text.encode()).hexdigest(), ahead_s=clock.ahead_s, by=read.by,
         seen=seen, standing=read.standing, mends=read.mends, new=read.new,
-        withdraws=read.withdraws, because=read.because,
+        withdraws=read.withdraws, because=read.because, day_doubt=clock.doubt,
     )  # fmt: skip
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime
 from typing import Any
@@ -15,9 +14,9 @@ from breadline.errors import RecordError
 from breadline.jobs.book import key_of
 from breadline.jobs.field_book import said_words
 from breadline.jobs.field_paper import FieldPaper
-from breadline.jobs.field_record import MOST, SHAPE
-from breadline.jobs.keyed_cells import DEAD, value_of
-from breadline.records import field
+from breadline.jobs.field_record import SHAPE
+from breadline.jobs.keyed_rows import Keyed, Wrong, blanked, day_of, each_once, record_of
+from breadline.records import field_days
 from breadline.records.engine import looking
 from breadline.records.field_given_way import PAPER, answer_of
 from breadline.records.field_tables import FieldEntry
@@ -29,53 +28,11 @@ Document = dict[str, Any]
 
 
 @dataclass(frozen=True)
-class Row:
-    """A row as it was keyed in.
-
-    Parameters
-    ----------
-    listed
-        Whether the sheet had its tag printed.
-    cells
-        Text by the key of its column; "note" beside those of the work.
-    new
-        Whether somebody said that an unlisted tag is a new hive.
-    """
-
-    tag: str
-    listed: bool
-    cells: Mapping[str, str]
-    new: bool = False
-
-    @property
-    def blank(self) -> bool:
-        """Whether nothing was keyed into it."""
-        return not any(text.strip() for text in self.cells.values())
-
-
-@dataclass(frozen=True)
-class Keyed:
-    """A sheet as it was keyed in; ``form`` is the key that was made when the page was asked for."""
-
-    form: str
-    work: str
-    on: str
-    who: str
-    means: str
-    rows: tuple[Row, ...]
-
-
-@dataclass(frozen=True)
-class Wrong:
-    """What is to be mended, and in which field of the form."""
-
-    field: str
-    said: str
-
-
-@dataclass(frozen=True)
 class Understood:
-    """One hive as it will be written down; ``becomes`` is new, mends, there, question or back."""
+    """One hive as it will be written down; ``becomes`` is new, mends, there, alike, question or back.
+
+    Alike is what a phone entered word for word: it is kept beside that entry, and counts once.
+    """
 
     tag: str
     says: str
@@ -110,15 +67,15 @@ class KeyingBook(FieldPaper):
         """What a sheet says, hive by hive, or all that is to be mended in it; nothing is written."""
         wrong: list[Wrong] = []
         work, first = work_of(keyed.work), _first_key(keyed.form)
-        on = _day(keyed.on, self.today, wrong)
+        on = day_of(keyed.on, self.today, wrong)
         known = {one.tag.casefold() for one in self.hives(yard_id)[1]}
         told = [
-            _record(n, row, known, self.asked(work), keyed, wrong)
+            record_of(n, row, known, self.asked(work), keyed, wrong)
             for n, row in enumerate(keyed.rows)
-            if not _blanked(row)
+            if not blanked(row)
         ]
-        _each_once(keyed, wrong)
-        emptied = [n for n, row in enumerate(keyed.rows) if _blanked(row)]
+        each_once(keyed, wrong)
+        emptied = [n for n, row in enumerate(keyed.rows) if blanked(row)]
         gone = self._emptied(first, emptied) if not wrong and on is not None else []
         if not told and not gone and not wrong:
             wrong.append(Wrong("frames-0", "Nothing is keyed in yet."))
@@ -163,10 +120,11 @@ class KeyingBook(FieldPaper):
         body = {"shape": SHAPE, "phone": PAPER, "records": batch}
         answer = self.take(json.dumps(body).encode(), datetime.now(UTC), own=PAPER)
         answer["answers"] += [{"id": one.record["id"], "answer": "duplicate", "why": ""} for one in there]
-        backs = {one.record["id"] for one in rows if one.becomes == "back"}
+        counts = {"back": "back", "alike": "duplicate"}  # as what is stored of them is counted
+        becomes = {one.record["id"]: counts.get(one.becomes, "stored") for one in rows}
         for one in answer["answers"]:
-            if one["id"] in backs and one["answer"] == "stored":
-                one["answer"] = "back"
+            if one["answer"] == "stored":
+                one["answer"] = becomes[one["id"]]
         tags = {one.record["id"]: one.tag for one in rows}
         places = {row.tag.casefold(): n for n, row in enumerate(keyed.rows) if not row.blank}
         refused = [one for one in answer["answers"] if one["answer"] == "refused"]
@@ -181,7 +139,7 @@ class KeyingBook(FieldPaper):
     def _placed(self, yard_id: str, on: date, first: int, told: list[Document]) -> list[Understood]:
         """Each record with its key, and with what becomes of it beside what is in the book."""
         with looking(self._engine) as session:
-            day = field.entries(session, key_of(yard_id), on)
+            day = field_days.entries(session, key_of(yard_id), on)
             stored = [entry for entry, answer in day if answer == "stored"]
             found = []
             for record in told:
@@ -213,11 +171,6 @@ def _stands(session: Session, entry: FieldEntry) -> bool:
     return now is None or now.answer != "withdrawn"
 
 
-def _blanked(row: Row) -> bool:
-    """Whether it says nothing; a tag that somebody wrote on a line that is not listed does."""
-    return row.blank and not (row.tag.strip() and not row.listed)
-
-
 def _becomes(
     record: Document, before: FieldEntry | None, turn: int, place: int, stored: list[FieldEntry]
 ) -> Understood:
@@ -228,10 +181,12 @@ def _becomes(
     record = record | {"id": str(UUID(int=place + turn))}
     if before is not None:
         return Understood(record["tag"], says, "mends", record | {"mends": str(before.id)})
-    others = [one.told for one in stored if one.tag.casefold() == record["tag"].casefold()]
-    others = [one for one in others if one["work"] == record["work"]]
-    if any(_same(one, record) for one in others):
+    others = [one for one in stored if one.tag.casefold() == record["tag"].casefold()]
+    others = [one for one in others if one.work == record["work"]]
+    if any(_same(one.told, record) for one in others if one.phone == PAPER):
         return Understood(record["tag"], says, "there", record)
+    if any(_same(one.told, record) for one in others):
+        return Understood(record["tag"], says, "alike", record)
     return Understood(record["tag"], says, "question" if others else "new", record)
 
 
@@ -240,71 +195,3 @@ def _same(told: Document, record: Document) -> bool:
     parts = ("tag", "work", "at", "seen", "standing", "spoken")
     mine, other = ([one.get(part) or None for part in parts if part != "at"] for one in (record, told))
     return mine == other and str(told.get("at"))[:10] == str(record.get("at"))[:10]
-
-
-def _record(
-    n: int, row: Row, known: set[str], columns: tuple[Ask, ...], keyed: Keyed, wrong: list[Wrong]
-) -> Document:
-    tag = row.tag.strip()
-    where = f"Row {n + 1}, hive {tag or '?'}"
-    if not tag:
-        wrong.append(Wrong(f"tag-{n}", f"{where}: it has no tag. Expected what its tag or its lid says."))
-    elif tag.casefold() not in known and not row.new:
-        said = f"{where}: no such hive is listed here. Tick “new” if it is one, or mend the tag."
-        wrong.append(Wrong(f"tag-{n}", said))
-    record: Document = {"row": n, "tag": tag, "seen": {}, "by": keyed.who.strip()[:80]}
-    if note := row.cells.get("note", "").strip():
-        record["spoken"] = note[:500]
-    if row.new and tag.casefold() not in known:
-        record["new"] = True
-    if row.cells.get("frames", "").strip().casefold() in DEAD:
-        record["standing"] = "dead"
-    for ask in columns:
-        text = row.cells.get(ask.key, "").strip()
-        said = _cell(ask, text, f"{where}, {ask.label}", record, keyed.means) if text else ""
-        if said:
-            wrong.append(Wrong(f"{ask.key}-{n}", said))
-    return record
-
-
-def _cell(ask: Ask, text: str, where: str, record: Document, means: str) -> str:
-    """Put what a cell says into the record; what is wrong with it, or nothing."""
-    if "standing" in record:
-        return "" if ask.key == "frames" else f"{where}: the hive is dead. Leave it blank, or mend the d."
-    try:
-        value = value_of(ask, text, where)
-    except RecordError as error:
-        return str(error)
-    seen: Document = {"word": value} if isinstance(value, str) else {"value": value}
-    if not isinstance(value, str):
-        seen["unit"] = ask.unit
-    if ask.key == "frames":
-        seen["definition"] = means
-    record["seen"][ask.kind] = seen
-    return ""
-
-
-def _each_once(keyed: Keyed, wrong: list[Wrong]) -> None:
-    first: dict[str, int] = {}
-    for n, row in enumerate(keyed.rows):
-        tag = row.tag.strip().casefold()
-        if row.blank or not tag:
-            continue
-        if tag in first:
-            said = f"Row {n + 1}, hive {row.tag}: it is on row {first[tag] + 1} too. Blank one of them."
-            wrong.append(Wrong(f"tag-{n}" if not row.listed else f"frames-{n}", said))
-        first.setdefault(tag, n)
-    if len(first) > MOST:
-        wrong.append(Wrong("frames-0", f"{len(first)} hives at once. Expected at most {MOST}."))
-
-
-def _day(text: str, today: date, wrong: list[Wrong]) -> date | None:
-    try:
-        on = date.fromisoformat(text.strip())
-    except ValueError:
-        wrong.append(Wrong("on", f"Date: “{text}” is no day. Expected year-month-day, 2026-05-03."))
-        return None
-    if on > today or (today - on) > field.TOO_OLD:
-        wrong.append(Wrong("on", f"Date: {on} is not within the last year. Expected the day of the visit."))
-        return None
-    return on

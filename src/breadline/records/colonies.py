@@ -19,6 +19,8 @@ from breadline.records.storable import storable
 from breadline.records.tables import Colony
 
 Standing = Literal["stands", "dead", "merged", "sold", "moved"]
+UNLISTED = "unlisted"  # of a hive that there never was: a tag that was misread, and taken back
+FOUND_DEAD = "found dead on a visit"
 LAST = 10**6  # where no walking order was said, after all that have one
 
 
@@ -126,6 +128,8 @@ def in_rows(session: Session, yard_id: UUID) -> list[InRow]:
     found = []
     for one in named:
         fact = facts.get(one.id)
+        if fact is not None and fact.standing == UNLISTED:
+            continue
         if fact is None:
             found.append(InRow(one.id, one.name, "", None, "stands", None, None))
             continue
@@ -142,12 +146,15 @@ def row_of(session: Session, colony_id: UUID) -> InRow:
     Errors
     ------
     RecordError
-        If there is no such colony.
+        If there is no such colony, or it is listed no more.
     """
     colony = session.get(Colony, colony_id)
     if colony is None:
         raise RecordError("colony", f"there is no colony {colony_id}", "a colony of this book")
-    return next(one for one in in_rows(session, colony.yard_id) if one.id == colony_id)
+    found = next((one for one in in_rows(session, colony.yard_id) if one.id == colony_id), None)
+    if found is None:
+        raise RecordError(colony.name, "it was taken off the list again", "a hive of the list")
+    return found
 
 
 def _standing(word: str) -> Standing:

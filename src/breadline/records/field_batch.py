@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field, replace
-from datetime import date, datetime
+from dataclasses import replace
+from datetime import date
 from typing import Any, cast
 from uuid import UUID
 
@@ -15,7 +15,9 @@ from breadline.records import colonies, readings, yard_rows
 from breadline.records.append_only import Base, current
 from breadline.records.bulk import add_rows
 from breadline.records.colonies import InRow
-from breadline.records.field_given_way import taken_back_before
+from breadline.records.field_before import READ, Before, Day, Said, Words, day_of, said_by_kind
+from breadline.records.field_given_way import Gone, taken_back_before
+from breadline.records.field_sent import Sent
 from breadline.records.field_tables import ColonyFact, FieldAnswer, FieldEntry, FieldReading
 from breadline.records.field_trials import Running
 from breadline.records.ids import new_id
@@ -23,9 +25,8 @@ from breadline.records.readings import Seen
 from breadline.records.tables import Colony, Reading, Visit
 from breadline.records.times import now
 
+WORKS = ("round", "look", "grading")
 IN_ONE = 500  # keys of one question to the database
-READ = ("value", "unit", "word", "out_of", "definition", "note")  # what a reading says, beside its kind
-Said = tuple[Any, ...]  # a kind, and READ
 COLUMNS: dict[type[Base], tuple[str, ...]] = {  # each after those that it names
     Colony: ("id", "yard_id", "name"),
     ColonyFact: ("id", "colony_id", "tag", "place", "standing"),
@@ -42,32 +43,6 @@ SAME: dict[type[Base], dict[str, Any]] = {
 }
 
 
-@dataclass(frozen=True)
-class Before:
-    """An entry that was stored of a hive on a day, and what it said by kind: value and word."""
-
-    id: UUID
-    phone: str
-    seen_at: datetime
-    offset_minutes: int  # of the phone's zone east of UTC [min]
-    said: dict[str, tuple[float | None, str | None]]
-    standing: str | None
-
-    def differs(self, said: dict[str, tuple[float | None, str | None]], standing: str | None) -> bool:
-        """Whether another entry says otherwise of the same thing, or of whether the hive lives."""
-        shared = self.said.keys() & said.keys()
-        return standing != self.standing or any(self.said[kind] != said[kind] for kind in shared)
-
-
-@dataclass
-class _Day:
-    """A day in a yard: its entries by hive and work, the readings that they led to, the visit of phones."""
-
-    entries: dict[tuple[UUID | None, str], list[Before]] = field(default_factory=dict)
-    held: dict[tuple[UUID | None, str, Said], UUID] = field(default_factory=dict)
-    visit_id: UUID | None = None
-
-
 class Batch:
     """The book as it stands while entries come in; whoever makes one holds the pen.
 
@@ -77,17 +52,12 @@ class Batch:
 
     def __init__(self, session: Session, keys: Sequence[UUID] = ()) -> None:
         self.session = session
-        self._keys = tuple(keys)
         self._names: dict[UUID, str] = {}
         self._rows: dict[type[Base], list[list[Any]]] = {kind: [] for kind in COLUMNS}
-        self.look_again()
-
-    def look_again(self) -> None:
-        """Ask the book anew: something was written past this batch."""
-        self._known = dict(_answered(self.session, self._keys))
-        self._taken_back = _taken_back(self.session, self._keys)
+        self._known = dict(_answered(self.session, keys))
+        self._taken_back = _taken_back(self.session, keys)
         self._hives: dict[UUID, dict[str, list[InRow]]] = {}
-        self._days: dict[tuple[UUID, date], _Day] = {}
+        self._days: dict[tuple[UUID, date], Day] = {}
         self._counted: dict[UUID, bool] = {}
         self._withdrawn: set[UUID] = set()
         self.running = Running(self.session)
@@ -136,9 +106,22 @@ class Batch:
         self.hives(yard_id, tag).append(InRow(key, tag, "", None, "stands", None, None))
         return key
 
-    def before(self, yard_id: UUID, on: date, colony_id: UUID, work: str) -> list[Before]:
-        """The entries that were stored of a hive on a day, oldest first."""
-        return self._day(yard_id, on).entries.get((colony_id, work), [])
+    def against(
+        self, entry: Sent | FieldEntry, colony_id: UUID, said: Words, standing: str | None
+    ) -> list[Before]:
+        """What was written down of a hive and its day and does not go with an entry, oldest first.
+
+        An entry of the same work that says otherwise, one of any work that found it dead where this one
+        saw it live, or the other way round, and a row of a sheet that was brought in.
+        """
+        day = self._day(entry.yard_id, entry.on)
+        same = [one for one in day.entries.get((colony_id, entry.work), []) if one.differs(said, standing)]
+        others = [
+            one for work in WORKS if work != entry.work for one in day.entries.get((colony_id, work), [])
+        ]
+        sheets = day.sheets.get(colony_id, [])
+        same += [one for one in others + sheets if one.lives_and_is_dead(said, standing)]
+        return same + [one for one in sheets if one not in same and one.otherwise(said)]
 
     def enter(
         self, entry: FieldEntry, answer: str, why: str, against_id: UUID | None = None, because: str = ""
@@ -172,9 +155,25 @@ class Batch:
         if standing == "dead" and colony_id is not None:
             self._died(entry, colony_id)
 
-    def gone(self, old: FieldEntry, withdrawn: Iterable[UUID]) -> None:
+    def withdrew(self, entry: FieldEntry, word: str, gone: Gone, old: FieldEntry | None) -> None:
+        """A record was written down that takes another one back, and what went with that one."""
+        self._known[entry.id] = (entry.sha256, word, gone.said)
+        if old is None and entry.withdraws is not None:
+            self._taken_back[entry.withdraws] = str(entry.told.get("because", ""))
+        elif old is not None and not gone.said:
+            self.went(old, gone)
+
+    def went(self, old: FieldEntry, gone: Gone) -> None:
+        """An entry was taken back, and what went with it."""
+        self.gone(old, gone.readings, "withdrawn")
+        if gone.visit and (day := self._days.get((old.yard_id, old.on))) is not None:
+            day.visit_id = None
+        if gone.hive:
+            self.write()
+            self._hives.pop(old.yard_id, None)
+
+    def gone(self, old: FieldEntry, withdrawn: Iterable[UUID], word: str = "mended") -> None:
         """An entry gave way, and readings were withdrawn with it."""
-        self.running = Running(self.session)
         self._withdrawn.update(withdrawn)
         day = self._days.get((old.yard_id, old.on))
         for rows in day.entries.values() if day is not None else ():
@@ -183,7 +182,7 @@ class Batch:
             self.write()  # a new hive of this batch is among those that are asked for anew
             self._hives.pop(old.yard_id, None)
         if old.id in self._known:
-            self._known[old.id] = (old.sha256, "mended", "")
+            self._known[old.id] = (old.sha256, word, "")
 
     def written(self, key: UUID) -> None:
         """See to it that an entry and questions against it are in the book, should they be of this batch."""
@@ -207,12 +206,12 @@ class Batch:
             self._hives[yard_id] = found
         return self._hives[yard_id]
 
-    def _day(self, yard_id: UUID, on: date) -> _Day:
+    def _day(self, yard_id: UUID, on: date) -> Day:
         if (yard_id, on) not in self._days:
-            self._days[yard_id, on] = _day_of(self.session, yard_id, on)
+            self._days[yard_id, on] = day_of(self.session, yard_id, on)
         return self._days[yard_id, on]
 
-    def _visit(self, yard_id: UUID, on: date, day: _Day) -> UUID:
+    def _visit(self, yard_id: UUID, on: date, day: Day) -> UUID:
         """The visit of phones to a yard on a day, begun with its first entry."""
         if day.visit_id is None:
             if not self._counted.get(yard_id):
@@ -229,24 +228,8 @@ class Batch:
                     continue
                 if (one.standing, one.since) != ("dead", entry.on):
                     self.write()
-                    colonies.ended(self.session, colony_id, "dead", entry.on, because="found dead on a visit")
+                    colonies.ended(self.session, colony_id, "dead", entry.on, because=colonies.FOUND_DEAD)
                 rows[place] = replace(one, standing="dead", since=entry.on)
-
-
-def said_by_kind(seen: Iterable[Seen]) -> dict[str, tuple[float | None, str | None]]:
-    """What was seen by kind: value and word."""
-    return {one.kind: (one.value, one.word) for one in seen}
-
-
-def seen_of(told: dict[str, Any]) -> tuple[Seen, ...]:
-    """What a record says was seen: each kind with its value or word, and what was spoken as a note."""
-    seen = tuple(
-        Seen(kind, one.get("value"), one.get("unit", ""), one.get("word"), one.get("out_of"),
-             one.get("definition"), note=one.get("note", ""))
-        for kind, one in told.get("seen", {}).items()
-    )  # fmt: skip
-    spoken = told.get("spoken")
-    return (*seen, Seen("note", note=spoken)) if spoken and "note" not in told.get("seen", {}) else seen
 
 
 def _answered(session: Session, keys: Sequence[UUID]) -> Iterable[tuple[UUID, tuple[str, str, str]]]:
@@ -266,35 +249,6 @@ def _taken_back(session: Session, keys: Sequence[UUID]) -> dict[UUID, str]:
     for start in range(0, len(keys), IN_ONE):
         found |= taken_back_before(session, keys[start : start + IN_ONE])
     return found
-
-
-def _day_of(session: Session, yard_id: UUID, on: date) -> _Day:
-    day = _Day()
-    here = (FieldEntry.yard_id == yard_id, FieldEntry.on == on)
-    answers = current(FieldAnswer).order_by(None).where(FieldAnswer.answer == "stored")
-    stored = answers.join(FieldEntry, FieldEntry.id == FieldAnswer.entry_id).where(*here)
-    led_to = (
-        current(Reading).order_by(None).where(*here).join(FieldReading, FieldReading.reading_id == Reading.id)
-        .join(FieldEntry, FieldEntry.id == FieldReading.entry_id)
-    )  # fmt: skip
-    given: dict[UUID, UUID | None] = {}
-    columns = [getattr(Reading, name) for name in ("id", "colony_id", "kind", *READ)]
-    for entry_id, work, key, colony_id, *said in session.execute(
-        led_to.with_only_columns(FieldEntry.id, FieldEntry.work, *columns)
-    ):
-        given[entry_id] = colony_id
-        day.held[colony_id, work, tuple(said)] = key
-    rows = session.scalars(stored.with_only_columns(FieldEntry).order_by(FieldEntry.made_at, FieldEntry.id))
-    for row in rows:
-        one = Before(row.id, row.phone, row.seen_at, row.offset_minutes, said_by_kind(seen_of(row.told)),
-                     row.told.get("standing") or None)  # fmt: skip
-        day.entries.setdefault((given.get(row.id, row.colony_id), row.work), []).append(one)
-    wanted = current(Visit).where(
-        Visit.yard_id == yard_id, Visit.on == on, Visit.note == yard_rows.FROM_PHONE
-    )
-    there = session.scalar(wanted.limit(1))
-    day.visit_id = None if there is None else there.id
-    return day
 
 
 def _bread_counted(session: Session, yard_id: UUID) -> bool:

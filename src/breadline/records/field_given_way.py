@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
 from uuid import UUID
 
-from sqlalchemy import select
+from sqlalchemy import Select, or_, select
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
 from breadline.records.append_only import current, history, put_in_place, same_again, withdraw
+from breadline.records.colonies import FOUND_DEAD, UNLISTED
 from breadline.records.field_tables import ColonyFact, FieldAnswer, FieldEntry, FieldReading
-from breadline.records.field_trials import Running, take_away, told_of
-from breadline.records.tables import Reading, Visit
+from breadline.records.field_trials import Running, hand_over, told_of
+from breadline.records.tables import Colony, Reading, Visit
 from breadline.records.yard_rows import FROM_PHONE
 
 PAPER = "paper"  # as which what was keyed in from sheets comes, beside the keys of phones
@@ -37,7 +40,19 @@ def colony_of(session: Session, entry: FieldEntry) -> UUID | None:
     return session.scalar(links.where(FieldReading.entry_id == entry.id).limit(1)) or entry.colony_id
 
 
-def give_way(session: Session, old: FieldEntry, because: str, word: str = "mended") -> list[UUID]:
+@dataclass(frozen=True)
+class Gone:
+    """What went with an entry: readings, the visit of its day, the hive; ``said`` where nothing did."""
+
+    said: str = ""
+    readings: tuple[UUID, ...] = ()
+    visit: bool = False
+    hive: bool = False
+
+
+def give_way(
+    session: Session, old: FieldEntry, because: str, word: str = "mended", runs: Running | None = None
+) -> list[UUID]:
     """Withdraw what was written down from an entry; which readings. The entry itself stays as it came.
 
     A reading that another entry stands for too, word for word, stays.
@@ -52,7 +67,7 @@ def give_way(session: Session, old: FieldEntry, because: str, word: str = "mende
     if row is not None and row.answer in ("stored", "conflict"):
         put_in_place(session, row, same_again(row, answer=word, because=because))
         if row.answer == "stored":
-            _end_is_open(session, colony_id, old, because)
+            _end_is_open(runs or Running(session), colony_id, old, because)
     session.flush()
     return [one.id for one in gone]
 
@@ -67,8 +82,8 @@ def _stand_for_others(session: Session, reading_ids: Sequence[UUID], entry_id: U
     return set(session.scalars(wanted.order_by(None).with_only_columns(FieldReading.reading_id)))
 
 
-def taken_back(session: Session, entry: FieldEntry) -> tuple[str, str, UUID | None]:
-    """Take back what a withdrawal names: how it is answered, why, and the entry that it is held against.
+def taken_back(runs: Running, entry: FieldEntry) -> tuple[str, Gone, FieldEntry | None]:
+    """Take back what a withdrawal names: how it is answered, what went, and which entry it named.
 
     Errors
     ------
@@ -76,28 +91,30 @@ def taken_back(session: Session, entry: FieldEntry) -> tuple[str, str, UUID | No
         If it names itself or another withdrawal.
     """
     assert entry.withdraws is not None
-    old = session.get(FieldEntry, entry.withdraws)
+    old = runs.session.get(FieldEntry, entry.withdraws)
     if entry.withdraws == entry.id or (old is not None and old.withdraws is not None):
         raise RecordError(f"hive {entry.tag}", "it takes back a taking back", "an entry of a hive",
                           "Enter the hive again")  # fmt: skip
     if old is None:
-        return WITHDRAWAL, NOT_COME, None
+        return WITHDRAWAL, Gone(NOT_COME), None
     if old.phone != entry.phone and entry.phone not in (PAPER, LAPTOP):
         why = f"another phone takes back what was entered of hive {old.tag}: is it to go?"
-        return "conflict", why, old.id
-    return WITHDRAWAL, take_back(session, old, str(entry.told.get("because", ""))), old.id
+        return "conflict", Gone(why), old
+    return WITHDRAWAL, take_back(runs, old, str(entry.told.get("because", ""))), old
 
 
-def take_back(session: Session, old: FieldEntry, because: str) -> str:
-    """Take an entry back, whatever became of it; what is worth saying of it."""
+def take_back(runs: Running, old: FieldEntry, because: str) -> Gone:
+    """Take an entry back, whatever became of it; what went with it."""
+    session, because = runs.session, because or "taken back"
     row = answer_of(session, old.id)
     before = "" if row is None else BEFORE.get(row.answer, "")
     if before:
-        return before
-    give_way(session, old, because or "taken back", "withdrawn")
+        return Gone(before)
+    colony_id = colony_of(session, old)
+    gone = give_way(session, old, because, "withdrawn", runs)
     _ask_without(session, old)
-    _empty_visit(session, old, because or "taken back")
-    return ""
+    visit = _empty_visit(session, old, because)
+    return Gone("", tuple(gone), visit, _unlisted(session, old, colony_id, because))
 
 
 def taken_back_before(session: Session, keys: Sequence[UUID]) -> dict[UUID, str]:
@@ -136,16 +153,18 @@ def _ask_without(session: Session, old: FieldEntry) -> None:
         put_in_place(session, row, same_again(row, against_id=None, why=why, because="the other one went"))
 
 
-def _end_is_open(session: Session, colony_id: UUID | None, old: FieldEntry, because: str) -> None:
-    """Withdraw what an entry had said of the end of its hive, in the row of hives and in a trial."""
-    runs = Running(session)
+def _end_is_open(runs: Running, colony_id: UUID | None, old: FieldEntry, because: str) -> None:
+    """Withdraw what an entry had said of the end of its hive, in the row of hives and in a trial.
+
+    What another entry that stands says of that end, on whichever day, holds from then on.
+    """
     end = told_of(runs, old, colony_id)
     if end is not None and colony_id is not None:
-        others = [told_of(runs, one, colony_id) for one in _stored_of(session, colony_id, old)]
-        if not any(one is not None and one.end.became is end.end.became for one in others):
-            take_away(runs, end, because)
+        rest = sorted(_of_colony(runs.session, colony_id, old), key=lambda one: one.seen_at)
+        stand = [told for one in rest if (told := told_of(runs, one, colony_id)) is not None]
+        hand_over(runs, end, [one.end for one in stand if one.trial.id == end.trial.id], because)
     if old.told.get("standing") and colony_id is not None:
-        _stands_again(session, colony_id, old, because)
+        _stands_again(runs.session, colony_id, old, because)
 
 
 def _stands_again(session: Session, colony_id: UUID, old: FieldEntry, because: str) -> None:
@@ -153,34 +172,67 @@ def _stands_again(session: Session, colony_id: UUID, old: FieldEntry, because: s
     fact = session.scalar(current(ColonyFact).where(ColonyFact.colony_id == colony_id))
     if fact is None or (fact.standing, fact.since) != ("dead", old.on):
         return  # merged, sold or moved since: that was said later, and stands
-    if any(one.told.get("standing") for one in _stored_of(session, colony_id, old)):
+    found = {one.on for one in _of_colony(session, colony_id, old) if one.told.get("standing")}
+    if old.on in found:
         return  # somebody else found it dead too
-    before = [one for one in history(session, fact) if (one.standing, one.since) != ("dead", old.on)]
-    was = before[-1] if before else None
+    was = next((one for one in reversed(history(session, fact)) if _was_so(one, old.on, found)), None)
     told = (None, None) if was is None else (was.since, was.into_id)
     standing = "stands" if was is None else was.standing
     new = same_again(fact, standing=standing, since=told[0], into_id=told[1], because=because)
     put_in_place(session, fact, new)
 
 
-def _stored_of(session: Session, colony_id: UUID, but: FieldEntry) -> list[FieldEntry]:
-    """Other entries of a colony and day that are written down."""
-    wanted = select(FieldEntry).where(
-        FieldEntry.yard_id == but.yard_id, FieldEntry.on == but.on, FieldEntry.id != but.id
-    )
-    rows = [one for one in session.scalars(wanted) if colony_of(session, one) == colony_id]
-    return [one for one in rows if (now := answer_of(session, one.id)) and now.answer == "stored"]
+def _was_so(fact: ColonyFact, but: date, found: set[date]) -> bool:
+    """Whether a word on a hive still holds: a death that was entered is so while an entry says it."""
+    entered = fact.standing == "dead" and fact.because == FOUND_DEAD
+    return (fact.standing, fact.since) != ("dead", but) and (not entered or fact.since in found)
 
 
-def _empty_visit(session: Session, old: FieldEntry, because: str) -> None:
+def _of_colony(session: Session, colony_id: UUID, but: FieldEntry) -> list[FieldEntry]:
+    """Other entries of a colony that are written down."""
+    mine = select(FieldReading.entry_id).join(Reading, Reading.id == FieldReading.reading_id)
+    mine = mine.where(Reading.colony_id == colony_id)
+    wanted = _stored().where(FieldEntry.yard_id == but.yard_id, FieldEntry.id != but.id)
+    wanted = wanted.where(or_(FieldEntry.colony_id == colony_id, FieldEntry.id.in_(mine)))
+    return [one for one in session.scalars(wanted) if colony_of(session, one) == colony_id]
+
+
+def _stored(*answers: str) -> Select[FieldEntry]:
+    """The entries that are answered so now: written down, where nothing is said."""
+    rows = current(FieldAnswer).order_by(None).where(FieldAnswer.answer.in_(answers or ("stored",)))
+    told = rows.join(FieldEntry, FieldEntry.id == FieldAnswer.entry_id).with_only_columns(FieldEntry)
+    return told
+
+
+def _unlisted(session: Session, old: FieldEntry, colony_id: UUID | None, because: str) -> bool:
+    """Take a hive off the row that was new with an entry, where nothing else was ever said of it."""
+    fact = session.scalar(current(ColonyFact).where(ColonyFact.colony_id == colony_id))
+    if fact is None or fact.place or fact.walk is not None or fact.standing != "stands":
+        return False
+    made_at = session.get_one(Colony, fact.colony_id).made_at
+    by_entry = select(FieldEntry.id).where(FieldEntry.colony_id == colony_id, FieldEntry.made_at <= made_at)
+    others = _stored("stored", "conflict").where(FieldEntry.colony_id == colony_id)
+    seen = current(Reading).where(Reading.colony_id == colony_id)
+    if old.made_at > made_at and session.scalar(by_entry.limit(1)) is None:
+        return False  # it was listed before anybody entered it
+    if session.scalar(others.limit(1)) is not None:
+        return False
+    if session.scalar(seen.limit(1)) is not None:
+        return False
+    put_in_place(session, fact, same_again(fact, standing=UNLISTED, since=old.on, because=because))
+    return True
+
+
+def _empty_visit(session: Session, old: FieldEntry, because: str) -> bool:
     """Withdraw the visit of phones from which all was taken back: nobody was seen to be there."""
-    wanted = select(FieldAnswer.id).join(FieldEntry, FieldEntry.id == FieldAnswer.entry_id)
-    day = wanted.where(FieldEntry.yard_id == old.yard_id, FieldEntry.on == old.on)
-    later = select(FieldAnswer.replaces).where(FieldAnswer.replaces.is_not(None))
-    here = day.where(FieldAnswer.answer == "stored", FieldAnswer.id.not_in(later))
+    here = _stored().where(FieldEntry.yard_id == old.yard_id, FieldEntry.on == old.on)
     if session.scalar(here.limit(1)) is not None:
-        return
+        return False
     visits = current(Visit).where(Visit.yard_id == old.yard_id, Visit.on == old.on, Visit.note == FROM_PHONE)
-    for visit in session.scalars(visits):
-        if session.scalar(current(Reading).where(Reading.visit_id == visit.id).limit(1)) is None:
-            withdraw(session, visit, because)
+    empty = [
+        one for one in session.scalars(visits)
+        if session.scalar(current(Reading).where(Reading.visit_id == one.id).limit(1)) is None
+    ]  # fmt: skip
+    for visit in empty:
+        withdraw(session, visit, because)
+    return bool(empty)

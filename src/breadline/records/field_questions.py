@@ -2,18 +2,27 @@
 
 from __future__ import annotations
 
+import hashlib
+import json
+from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date, datetime, timedelta, timezone
 from uuid import UUID
 
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
 from breadline.records import colonies
-from breadline.records.append_only import current, put_in_place, same_again
-from breadline.records.field_batch import Batch, said_by_kind, seen_of
+from breadline.records.append_only import current, put_in_place, same_again, withdraw
+from breadline.records.field import take_all
+from breadline.records.field_batch import Batch
+from breadline.records.field_before import SHEET, Before, Words, said_by_kind, seen_of
 from breadline.records.field_given_way import WITHDRAWAL, answer_of, give_way, take_back
+from breadline.records.field_sent import Sent
 from breadline.records.field_tables import FieldAnswer, FieldEntry
 from breadline.records.field_trials import Running, keep, told_of
+from breadline.records.ids import new_id
+from breadline.records.tables import Reading
 
 
 @dataclass(frozen=True)
@@ -53,7 +62,7 @@ def decide(
     if entry is None or row is None or row.answer != "conflict":
         raise RecordError("question", "it was answered before, or is not known", "one that waits")
     if take and entry.withdraws is not None:
-        take_back(session, session.get_one(FieldEntry, entry.withdraws), because)
+        take_back(Running(session), session.get_one(FieldEntry, entry.withdraws), because)
     elif take:
         of = colonies.place_colony(session, entry.yard_id, entry.tag) if new else colony_id or entry.colony_id
         if of is None:
@@ -67,8 +76,9 @@ def _taken(session: Session, entry: FieldEntry, of: UUID, because: str) -> None:
     """Write an entry down for a colony; all that says otherwise gives way."""
     seen, standing = seen_of(entry.told), entry.told.get("standing")
     said = said_by_kind(seen)
-    told = Batch(session).before(entry.yard_id, entry.on, of, entry.work)
-    gone = {one.id for one in told if one.differs(said, standing)}
+    told = Batch(session).against(entry, of, said, standing)
+    _rows_give_way(session, [one for one in told if one.phone == SHEET], of, said, because)
+    gone = {one.id for one in told if one.phone != SHEET}
     if entry.mends is not None and (old := answer_of(session, entry.mends)) and old.answer == "stored":
         gone.add(entry.mends)
     for key in sorted(gone):
@@ -80,3 +90,45 @@ def _taken(session: Session, entry: FieldEntry, of: UUID, because: str) -> None:
     end = told_of(runs, entry, of)
     if end is not None:
         keep(runs, end, because or "decided on the page In the yard")
+
+
+def _rows_give_way(session: Session, rows: Sequence[Before], of: UUID, said: Words, because: str) -> None:
+    """Withdraw what a sheet said otherwise of a hive; all of it where the hive was found dead."""
+    for one in rows:
+        kinds = one.otherwise(said) or list(one.said)
+        wanted = current(Reading).where(Reading.visit_id == one.id, Reading.colony_id == of)
+        for reading in session.scalars(wanted.where(Reading.kind.in_(kinds))):
+            withdraw(session, reading, because)
+
+
+def of_day(session: Session, entry_id: UUID, on: date, because: str, moment: datetime) -> UUID | None:
+    """A person's word that an entry is of another day: it is set aside, and entered anew for that day.
+
+    The key of the new entry where something stands in its way, so that it is a question again.
+    ``moment`` is our clock, aware.
+
+    Errors
+    ------
+    RecordError
+        If there is no such question, or that day cannot be.
+    """
+    decide(session, entry_id, False, None, because or f"it is of {on}")
+    anew = _anew(session.get_one(FieldEntry, entry_id), on)
+    (answer,) = take_all(session, (anew,), moment)
+    if answer.answer == "refused":
+        raise RecordError(f"hive {anew.tag}", answer.why, "the day of the visit", "Choose another")
+    return anew.id if answer.answer == "conflict" else None
+
+
+def _anew(entry: FieldEntry, on: date) -> Sent:
+    at = entry.seen_at.astimezone(timezone(timedelta(minutes=entry.offset_minutes)))
+    at = at.replace(year=on.year, month=on.month, day=on.day)
+    key = new_id()
+    told = {name: one for name, one in entry.told.items() if name != "clock"}
+    told |= {"id": str(key), "at": at.isoformat()}
+    digest = hashlib.sha256(json.dumps(told, sort_keys=True).encode()).hexdigest()
+    return Sent(
+        id=key, phone=entry.phone, work=entry.work, yard_id=entry.yard_id, tag=entry.tag, seen_at=at,
+        told=told, digest=digest, by=entry.by, seen=seen_of(told), standing=told.get("standing"),
+        mends=entry.mends, new=bool(told.get("new")),
+    )  # fmt: skip

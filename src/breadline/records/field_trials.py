@@ -7,6 +7,7 @@ or later. What nobody said is no end: such a colony stays open.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from uuid import UUID
@@ -17,8 +18,9 @@ from sqlalchemy.orm import Session
 from breadline.records import trials
 from breadline.records.append_only import current, withdraw
 from breadline.records.field_tables import ColonyFact, FieldEntry
-from breadline.records.tables import Colony, YardFact
+from breadline.records.tables import Colony
 from breadline.records.trial_tables import TrialEndRow, TrialRow
+from breadline.records.yard_names import names_of
 from breadline.trial.colonies import Became, Ended, Started
 from breadline.trial.design import Outcome
 
@@ -44,7 +46,7 @@ class Running:
         self._locked: list[TrialRow] | None = None
         self._drawn: dict[UUID, dict[tuple[str, str], Started]] = {}
         self._ends: dict[UUID, dict[str, Ended]] = {}
-        self._yards: dict[UUID, str | None] = {}
+        self._yards: dict[UUID, tuple[str, ...]] = {}
 
     def locked(self) -> list[TrialRow]:
         """The trials that are locked, the newest first."""
@@ -56,16 +58,13 @@ class Running:
 
     def drawn(self, yard_id: UUID, on: date, tags: set[str]) -> tuple[TrialRow, Started] | None:
         """The colony of a trial running on a day that a hive of a yard is, by its own tag or the trial's."""
-        name = self._name(yard_id) if self.locked() else None
-        if name is None:
-            return None
+        names = self._names(yard_id) if self.locked() else ()
         for trial in self.locked():
-            if not _runs(trial, on):
-                continue
-            worn = self._worn(trial)
-            for tag in sorted(tags) + sorted(f"{name} {tag}".casefold() for tag in tags):
-                if (name, tag) in worn:
-                    return trial, worn[name, tag]
+            worn = self._worn(trial) if names and _runs(trial, on) else {}
+            for name in names:
+                for tag in sorted(tags) + sorted(f"{name} {tag}".casefold() for tag in tags):
+                    if (name, tag) in worn:
+                        return trial, worn[name, tag]
         return None
 
     def ends(self, trial: TrialRow) -> dict[str, Ended]:
@@ -82,10 +81,9 @@ class Running:
             self._drawn[trial.id] = found
         return self._drawn[trial.id]
 
-    def _name(self, yard_id: UUID) -> str | None:
+    def _names(self, yard_id: UUID) -> tuple[str, ...]:
         if yard_id not in self._yards:
-            fact = self.session.scalar(current(YardFact).where(YardFact.yard_id == yard_id))
-            self._yards[yard_id] = None if fact is None else fact.name
+            self._yards[yard_id] = names_of(self.session, yard_id)
         return self._yards[yard_id]
 
 
@@ -158,6 +156,23 @@ def take_away(runs: Running, told: Told, because: str) -> None:
     del runs.ends(told.trial)[told.end.tag]
 
 
+def hand_over(runs: Running, told: Told, others: Sequence[Ended], because: str) -> None:
+    """An entry that told an end is gone: it holds by what others told, oldest first, or is open again."""
+    there = runs.ends(told.trial).get(told.end.tag)
+    if there is None or not _same(there, told.end) or there.graded_on != told.end.graded_on:
+        return
+    same = [one for one in others if _same(one, there)]
+    if not same:
+        take_away(runs, told, because)
+        for one in others:
+            if not against(runs, Told(told.trial, one)):
+                keep(runs, Told(told.trial, one), because)
+    elif all(one.graded_on != there.graded_on for one in same):
+        new = replace(there, graded_on=same[0].graded_on, grader=same[0].grader)
+        trials.keep_end(runs.session, told.trial, new, because)
+        runs.ends(told.trial)[new.tag] = new
+
+
 def hive_of(runs: Running, yard_id: UUID, on: date, tag: str) -> str | None:
     """The hive of a yard that wears a tag of a running check group; None where none does."""
     found = runs.drawn(yard_id, on, {tag.casefold()})
@@ -177,7 +192,10 @@ def _tags(session: Session, tag: str, colony_id: UUID | None) -> set[str]:
 
 def _runs(trial: TrialRow, on: date) -> bool:
     locked, grading = trial.told.get("locked_at"), date.fromisoformat(trial.told["design"]["grading"])
-    return locked is not None and datetime.fromisoformat(locked).date() <= on <= grading + AFTER
+    if locked is None:
+        return False
+    since = datetime.fromisoformat(locked)  # the day of the lock by the clock here, as days in the yard are
+    return (since.astimezone() if since.tzinfo else since).date() <= on <= grading + AFTER
 
 
 def _same(there: Ended, told: Ended) -> bool:

@@ -74,7 +74,7 @@ def past(session: Session, colony_id: UUID, before: date | None = None) -> HiveP
     if colony is None:
         raise RecordError("hive", f"there is no hive {colony_id}", "a hive of this book", "See its yard")
     row = colonies.in_rows(session, colony.yard_id)
-    place = next(n for n, one in enumerate(row) if one.id == colony_id)
+    place = row.index(colonies.row_of(session, colony_id))
     read, more = _read(session, colony_id, before)
     return HivePast(
         colony.yard_id, row[place], read, more, _fed(session, colony_id), _yard_fed(session, colony.yard_id),
@@ -107,9 +107,10 @@ def _fed(session: Session, colony_id: UUID) -> tuple[tuple[date, float], ...]:
     wanted = current(Reading).join(Visit, Visit.id == Reading.visit_id).order_by(None)
     rows = session.execute(
         wanted.where(Reading.colony_id == colony_id, Reading.kind == "put_on", Reading.value > 0.0)
-        .order_by(Visit.on.desc(), Reading.id).with_only_columns(Visit.on, Reading.value)
+        .order_by(Visit.on.desc(), Reading.id).with_only_columns(Visit.on, Reading.value, Visit.id)
     )  # fmt: skip
-    return tuple((on, value) for on, value in cast(Any, rows))
+    first: dict[tuple[date, float], UUID] = {}  # what a sheet and a phone tell alike was put on once
+    return tuple((on, value) for on, value, by in cast(Any, rows) if first.setdefault((on, value), by) == by)
 
 
 def _yard_fed(session: Session, yard_id: UUID) -> tuple[tuple[date, float], ...]:

@@ -354,15 +354,22 @@ def _one_by_one(visit: Visit, rows: Sequence[Reading]) -> list[Reading]:
 
 
 def _fed(session: Session, yard_id: UUID, found: Rows | None = None) -> list[Reading]:
-    """All feed of the average colony; what was put on hive by hive as the mean of its visit."""
+    """All feed of the average colony; what was put on hive by hive as the mean of its day."""
     found = _readings(session, yard_id) if found is None else found
-    means: list[Reading] = []
+    days: dict[date, tuple[Visit, list[Reading]]] = {}
     for visit in readings.visits(session, yard_id, date.max):
-        here = as_seen(session, _one_by_one(visit, found.get(visit.id, [])))
-        one_by_one = averaged(visit, here)
-        means += [mean for mean in one_by_one.values() if mean.kind == "feed_given"]
+        rows = days.setdefault(visit.on, (visit, []))[1]
+        rows += _not_there_yet(_one_by_one(visit, found.get(visit.id, [])), rows)
+    seen = [averaged(visit, as_seen(session, rows)) for visit, rows in days.values()]
+    means = [one["feed_given"] for one in seen if "feed_given" in one]
     told = [row for here in found.values() for row in here if row.kind == "feed_given" and not row.colony_id]
     return sorted(told, key=lambda row: row.id) + means
+
+
+def _not_there_yet(rows: Sequence[Reading], before: Sequence[Reading]) -> list[Reading]:
+    """Rows without what was put on just so by another visit of the day: a sheet tells what a phone told."""
+    fed = {(row.colony_id, row.value) for row in before if row.kind == "put_on"}
+    return [row for row in rows if row.kind != "put_on" or (row.colony_id, row.value) not in fed]
 
 
 def _readings(session: Session, yard_id: UUID) -> Rows:

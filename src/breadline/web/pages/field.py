@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from datetime import date
 from functools import cache
 from pathlib import Path
 
@@ -10,7 +11,7 @@ from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
 from starlette.concurrency import run_in_threadpool
 
-from breadline.errors import InputToMend
+from breadline.errors import InputToMend, RecordError
 from breadline.jobs.field_book import FieldBook
 from breadline.jobs.field_record import MOST
 from breadline.sheets.works import works_for_phones
@@ -93,7 +94,8 @@ def decide(request: Request, form: SentForm) -> Response:
     book = _book(request)
     try:
         because = typed.get("because") or "decided on the page"
-        book.decide(typed.get("entry", ""), typed.get("take") == "yes", typed.get("hive", ""), because)
+        word = (typed.get("entry", ""), typed.get("take") == "yes", typed.get("hive", ""), because)
+        book.decide(*word, _other_day(typed))
     except InputToMend as wrong:
         return _questions(request, wrong)
     return RedirectResponse("/field/questions?told=1", 303)
@@ -169,6 +171,17 @@ def _questions(
         questions=book.questions(), error=None if error is None else str(error), counts=counts,
         refused=refused or [], told="told" in request.query_params, yards=book.hive_counts(),
     )  # fmt: skip
+
+
+def _other_day(typed: dict[str, str]) -> date | None:
+    """The day that a person gave, where it is not the one that the page had."""
+    text = typed.get("on", "")
+    if not text or text == typed.get("was_on"):
+        return None
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise RecordError("day", f"“{text}” is none", "year-month-day, 2026-05-03", "Mend it") from None
 
 
 def _book(request: Request) -> FieldBook:

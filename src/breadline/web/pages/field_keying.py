@@ -11,7 +11,8 @@ from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import FormData
 
 from breadline.jobs.keyed_cells import short_keys
-from breadline.jobs.keying import Keyed, KeyingBook, Row, Understood, Wrong, fresh_form
+from breadline.jobs.keyed_rows import Keyed, Row, Wrong
+from breadline.jobs.keying import KeyingBook, Understood, fresh_form
 from breadline.jobs.rounds_visit import USUAL_FRAME
 from breadline.sheets.tally import sheet_code
 from breadline.sheets.works import NAMES, Work, work_of
@@ -87,7 +88,7 @@ def _counts(understood: list[Understood]) -> dict[str, Any]:
     """How many hives are new, known, mended, or will be asked about."""
     return {
         word: sum(one.becomes == word for one in understood)
-        for word in ("new", "mends", "there", "question", "back")
+        for word in ("new", "mends", "there", "alike", "question", "back")
     }
 
 

@@ -53,7 +53,19 @@ export async function entered(visit) {
 
 const untouched = (one) => Boolean(one && one.state === "waiting" && !one.tried);  // it never left the phone
 const gone = (one) => ({ id: one.id, state: "gone", mends: one.mends });
-const putAll = (things, told) => { for (const [name, value] of Object.entries(told)) things.put(value, name); };
+/* What is a function makes the new thing of the one that lies there, whichever tab wrote it. */
+async function putAll(things, told) {
+  for (const [name, value] of Object.entries(told)) await things.put(typeof value === "function" ? value(await things.get(name)) : value, name);
+}
+/* Taps that are not entered, by hive: each is put in or taken out by itself, so that two tabs keep each other's. */
+export const withDraft = (key, draft) => (all) => {
+  const { [key]: _, ...others } = all || {};
+  return draft ? { ...others, [key]: draft } : others;
+};
+export const keepOpen = (open, key, draft) => writing(async (_, things) => {
+  await putAll(things, { open, drafts: key ? withDraft(key, draft) : (all) => all || {} });
+  return things.get("drafts");
+});
 
 /* A record in the place of an earlier one, and the hive that follows it, in one transaction: none of it is
    there without the rest. What never left the phone is replaced by it; what may have left is mended by it. */
@@ -66,7 +78,7 @@ export const enter = (one, over, told = {}, again = null) => writing(async (rows
   if (untouched(there)) rows.put(gone(there));
   if (again) rows.delete(again);  // a record that was refused, entered anew
   rows.put(made);
-  putAll(things, told);
+  await putAll(things, told);
   return made;
 });
 
@@ -79,7 +91,7 @@ export const takeBack = (id, told = {}) => writing(async (rows, things) => {
     if (one.takenBy === id) rows.put(one.whole);  // it waits again, as if nothing had been
     else if (one.out === id) { delete one.out; rows.put(one); }
   }
-  putAll(things, told);
+  await putAll(things, told);
   return true;
 });
 
@@ -92,7 +104,7 @@ export const takeOut = (id, back, told = {}) => writing(async (rows, things) => 
   for (const one of await rows.getAll()) {
     if (one.id !== back.id && one.tag === back.tag && stands(one) && ofVisit(one, visit) && !(never && one.id === id)) rows.put({ ...one, out: back.id });
   }
-  putAll(things, told);
+  await putAll(things, told);
   return Boolean(of);
 });
 

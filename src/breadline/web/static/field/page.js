@@ -1,16 +1,18 @@
 /* The phone pages: which yard, which work, then hive by hive. Everything tapped is kept here first. */
 import { asked } from "/static/field/asks.js";
 import { banner } from "/static/field/given.js";
-import { askToStay, enter, entered, keep, record, takeBack, takeOut, thing, waiting } from "/static/field/kept.js";
+import { clock, reached, whenOf } from "/static/field/clock.js";
+import { enter, entered, keep, keepOpen, record, takeBack, takeOut, thing, waiting, withDraft } from "/static/field/kept.js";
 import { moment, newKey } from "/static/field/key.js";
-import { button, make, safely, show, shut, told } from "/static/field/parts.js";
-import { codeOf } from "/static/field/scan.js";
+import { offline } from "/static/field/offline.js";
+import { button, crumb, make, safely, show, shut, told } from "/static/field/parts.js";
 import { spoken } from "/static/field/spoken.js";
 import { hiveOf, tagsOf } from "/static/field/tags.js";
 import { go, saving, status, wait, waits } from "/static/field/waits.js";
+import { chosen, otherHive, pick, which } from "/static/field/which.js";
 import { WORKS, seenOf } from "/static/field/works.js";
 
-const EVERY = 20000, YEAR = 365 * 86400000;
+const EVERY = 20000;
 const place = document.getElementById("field");
 /* The visit that is open with the taps of its hive, and those of hives that were left with taps not kept as entered. */
 let yards = null, open = null, drafts = {}, last = null, who = "";
@@ -19,14 +21,14 @@ const yardOf = (id) => (yards ? yards.yards : []).find((one) => one.id === id);
 const here = () => yardOf(open.yard);
 const stands = (yard) => yard.hives.filter((one) => one.standing === "stands");
 const today = () => moment().slice(0, 10);
-const crumb = (text, press) => make("p", { class: "crumb" }, button(text, press, { class: "plain" }));
+const dayWords = (day) => new Date(`${day}T12:00`).toLocaleDateString("en-GB", { day: "numeric", month: "short" });
 
 /* ---- which yard, which work */
 async function chooseYard() {
-  await leave(); open = null; await keep("open", null);
+  await hold(); open = null; await keep("open", null);
   if (!yards) return show(make("p", { class: "say" }, "No yards on this phone yet."), make("p", {}, "Open this page once where it reaches the laptop; from then on it works without signal."));
   const list = yards.yards.map((one) => make("button", { type: "button", class: "wide", onclick: () => chooseWork(one) }, make("b", {}, one.name), make("span", {}, `${stands(one).length} hives`)));
-  return show(make("h1", {}, "Which yard?"), ...list,
+  return show(make("h1", {}, "Which yard?"), ...list, ...older(),
     list.length ? null : make("p", {}, "No yard in the book yet. Write one down on the laptop first."), saving());
 }
 
@@ -48,24 +50,39 @@ async function begin(yard, work) {
   return nextHive();
 }
 
-/* A visit is of one day: what was open on another is begun anew, and mends nothing of that day. */
-function ofToday() {
-  const day = today();
-  drafts = Object.fromEntries(Object.entries(drafts).filter(([key]) => key.startsWith(day)));
-  if (open && open.day !== day) open = { ...open, day, tag: null, taps: {}, typed: {}, spoken: "", mends: null, done: [], fresh: false };
+/* A visit is of one day: what was open on another is begun anew, and mends nothing of that day; its taps wait. */
+async function ofDay(day) {
+  if (!open || open.day === day) return;
+  open = { ...open, day, tag: null, taps: {}, typed: {}, spoken: "", mends: null, fresh: false, tapped: null };
+  open.done = Object.keys(await entered(open));
+}
+/* Taps of another day that were not entered; they are entered for their own day. */
+function older() {
+  return Object.entries(drafts).flatMap(([key, draft]) => {
+    const [day, yard, work, ...words] = key.split(" "), tag = words.join(" "), of = yardOf(yard);
+    const go = () => { open = { yard, work, means: draft.means ?? yards.usual, taps: {}, tag: null, done: [] }; return hive(tag, null, day); };
+    return day === today() || !of ? [] : [button(`${tag} of ${of.name} has taps of ${dayWords(day)} that are not entered`, go, { class: "wide warn" })];
+  });
 }
 
 /* ---- from hive to hive */
 const draftOf = (tag) => `${open.day} ${open.yard} ${open.work} ${tag}`;
 const shape = (taps, line) => JSON.stringify([Object.entries(taps || {}).sort(), line || ""]);
 
-/* Taps of a hive that is left before it is entered wait for it; only "Next hive" enters them. */
-async function leave() {
-  if (!open || !open.tag) return;
-  const changed = shape(open.taps, open.spoken) !== (open.was || shape()) || Object.keys(open.typed || {}).length > 0;
-  if (changed) drafts[draftOf(open.tag)] = { taps: open.taps, typed: open.typed, spoken: open.spoken, fresh: open.fresh };
-  else delete drafts[draftOf(open.tag)];
-  await keep("drafts", drafts);
+/* Taps of the hive in hand are kept with it, and wait for it when it is left; only "Next hive" enters them. */
+async function hold() {
+  if (!open) return;
+  const changed = open.tag && (shape(open.taps, open.spoken) !== (open.was || shape()) || Object.keys(open.typed || {}).length > 0);
+  const draft = { taps: open.taps, typed: open.typed, spoken: open.spoken, fresh: open.fresh, means: open.means, tapped: open.tapped };
+  drafts = await keepOpen(open, changed || (open.tag && open.tapped) ? draftOf(open.tag) : null, changed ? draft : null);  // else another tab’s, or none
+}
+/* Taps are of the moment of the last one; what was begun before midnight is of its day, and a change of that day’s entry too. */
+async function touched() {
+  const over = open.day !== today();
+  if (over && !open.tapped && open.mends) open.tapped = (await record(open.mends)).at;
+  else if (over && !open.tapped) await hive(open.tag, open);
+  if (open.day === today()) open.tapped = moment();
+  return hold();
 }
 const left = () => Object.keys(drafts).filter((key) => open && key.startsWith(draftOf(""))).map((key) => key.slice(draftOf("").length));
 
@@ -78,10 +95,10 @@ function nextHive() {
 }
 
 async function allDone() {
-  await leave();
+  await hold();
   const yard = here(), rows = stands(yard);
   open.tag = null; open.taps = {};
-  await keep("open", open);
+  await hold();
   show(crumb("Yards", chooseYard),
     make("p", { class: "say" }, rows.length ? `All ${rows.length} hives of ${yard.name} are entered.` : `No hives are listed in ${yard.name} yet.`),
     undoing("wide"), saving(),
@@ -89,54 +106,22 @@ async function allDone() {
     rows.length ? null : make("p", {}, "Type the tag of the first one, as it stands on its lid."), ...otherHive(yard));
 }
 
-/* Any hive by its tag, from the list, typed, or read off a photo of its code. */
-function otherHive(yard) {
-  const typed = make("input", { type: "text", maxlength: 40, autocomplete: "off", autocapitalize: "characters", id: "tag" });
-  const go = () => { const tag = typed.value.trim(); return tag ? chosen(tag) : undefined; };
-  const photo = make("input", { type: "file", accept: "image/*", capture: "environment", class: "unseen", id: "photo", onchange: () => scan(photo) });
-  const tags = [...new Set([...yard.hives.map((one) => one.tag), ...left()])];
-  const kind = (tag) => (open.done.includes(tag) ? "done" : left().includes(tag) ? "left" : "");
-  const word = { done: ", entered", left: ", tapped and not entered", "": "" };
-  return [
-    make("div", { class: "tags" }, ...tags.map((tag) => button(tag, () => chosen(tag), { class: kind(tag), "aria-label": `${tag}${word[kind(tag)]}` }))),
-    make("label", { class: "field", for: "tag" }, "Another tag"), make("div", { class: "row" }, typed, button("Go", go)),
-    make("label", { class: "button wide", for: "photo" }, "Photograph its code"), photo,
-  ];
-}
-
-function chosen(tag) {
-  const yard = here(), known = hiveOf(yard, tag);
-  if (!known && draftOf(tag) in drafts) return hive(tag);
-  if (!known) {
-    return show(make("p", { class: "say" }, `No hive ${tag} is listed in ${yard.name}.`),
-      button("It is a new hive", () => hive(tag, { taps: {}, fresh: true }), { class: "wide" }),
-      button("I misread it", pick, { class: "wide" }));
-  }
-  if (known.standing !== "stands") {
-    told(`${known.tag} is written down as ${known.standing}${known.into ? ` into ${known.into}` : ""}. Enter it all the same: somebody will look at it.`);
-  } else if (known.tag.toLowerCase() !== tag.toLowerCase()) told(`${tag} is ${known.tag} in the list.`);
-  return hive(known.tag);
-}
-async function pick() {
-  await leave();
-  show(crumb("Back", () => (open.tag ? hive(open.tag) : nextHive())), make("h1", {}, "Which hive?"), ...otherHive(here()));
-}
 async function back() {
   const rows = stands(here()), at = rows.findIndex((one) => one.tag === open.tag);
   told("");
   if (at > 0) return hive(rows[at - 1].tag);
-  await leave();
+  await hold();
   return chooseWork(here());
 }
 
 /* ``given`` are taps to begin with; else those that wait for this hive, else those it was entered with. */
-async function hive(tag, given = null) {
-  if (given === null || open.tag !== tag) await leave();
-  ofToday();
+async function hive(tag, given = null, day = today()) {
+  if (given === null || open.tag !== tag) await hold();
+  await ofDay(day);
   const before = (await entered(open))[tag], from = given || drafts[draftOf(tag)] || before || {};
   open = { ...open, tag, taps: { ...from.taps }, typed: { ...from.typed }, spoken: from.spoken || "", fresh: from.fresh || (open.tag === tag && open.fresh) || false,
-    again: given?.again || null, mends: before?.id || null, at: before ? before.at.slice(11, 16) : "", was: shape(before?.taps, before?.spoken) };
-  await keep("open", open);
+    again: given?.again || null, tapped: from.tapped || null, mends: before?.id || null, at: before ? before.at.slice(11, 16) : "", was: shape(before?.taps, before?.spoken) };
+  await hold();
   draw();
   window.scrollTo(0, 0);
 }
@@ -144,20 +129,20 @@ async function hive(tag, given = null) {
 /* ---- the hive in hand */
 function draw() {
   const yard = here(), work = WORKS[open.work], rows = stands(yard), row = yard.hives.find((one) => one.tag === open.tag);
-  const desk = { open, yard, pieces: yards.pieces, weight: yards.weight || { unit: "kg", kg: 1 }, tapped: redraw, keep: safely(() => keep("open", open)) };
+  const desk = { open, yard, pieces: yards.pieces, weight: yards.weight || { unit: "kg", kg: 1 }, tapped: redraw, keep: safely(touched) };
   const entry = open.mends, nth = open.done.filter((one) => rows.some((r) => r.tag === one)).length + (entry ? 0 : 1);
   const more = make("details", { open: work.more.some((one) => one.key in open.taps || one.key in (open.typed || {})) || Boolean(open.spoken) || open.more, ontoggle: (event) => { open.more = event.target.open; } },
     make("summary", {}, "More: ", work.more.map((one) => one.label.split(" ")[0].toLowerCase()).join(", "), ", a line"), ...work.more.map((one) => asked(one, desk)), line(yard));
   place.replaceChildren(
     make("p", { class: "head" }, make("b", {}, `${yard.name}, ${work.name.toLowerCase()}`), make("span", {}, `${Math.min(nth, rows.length)} of ${rows.length}`)),
     make("div", { class: "tag" }, make("h1", { class: open.tag.length > 7 ? "long" : "" }, open.tag), make("span", {}, row ? row.place : "new hive"), button("Other", pick, { class: "plain", "aria-label": "Another hive" })),
-    ...[banner(yard, open), entry ? make("div", { class: "give" }, make("p", {}, `Entered at ${open.at}. What you change takes its place.`), button("Take it back", takeItBack, { class: "plain" })) : null].filter(Boolean),
+    ...[open.day === today() || !open.tapped ? null : make("p", { class: "given none" }, `Tapped on ${dayWords(open.day)}. “Next hive” enters it for that day.`), banner(yard, open), entry ? make("div", { class: "give" }, make("p", {}, `Entered at ${open.at}. What you change takes its place.`), button("Take it back", takeItBack, { class: "plain" })) : null].filter(Boolean),
     ...work.asks.map((one) => asked(one, desk)), more,
     make("div", { class: "row go" }, button("Back", back, { class: "back" }), undoing(), button(entry ? "Keep the change" : "Next hive", next, { class: "next" })));
 }
 
 async function redraw() {
-  await keep("open", open);  // what is shown as tapped lies on the phone already
+  await touched();  // what is shown as tapped lies on the phone already
   const at = document.activeElement, of = at && at.closest("fieldset") ? at.closest("fieldset").dataset.of : null;
   const text = at ? at.textContent : "", y = window.scrollY;
   draw();
@@ -180,7 +165,7 @@ function line(yard) {
     return redraw();
   };
   typed.addEventListener("change", safely(hear));
-  typed.addEventListener("input", safely(() => { open.spoken = typed.value; return keep("open", open); }));
+  typed.addEventListener("input", safely(() => { open.spoken = typed.value; return touched(); }));
   return make("label", { class: "field" }, "Say or type a line", typed);
 }
 
@@ -199,15 +184,14 @@ async function nextOnce() {
   const done = [...new Set([...open.done, was])];
   if (open.mends && shape(taps, open.spoken) === open.was) { open.done = done; return nextHive(); }
   const seen = dead ? {} : seenOf(taps, open.means, yards.weight?.kg ?? 1), row = here().hives.find((one) => one.tag === was);
-  const at = await whenOf(open.again), now = at.slice(0, 10) === open.day;
-  const one = { id: newKey(), work: open.work, yard: open.yard, tag: was, at, seen, spoken: open.spoken || "", taps, by: who };
+  const kept = open.day !== today() && open.tapped, at = kept || await whenOf(open.again), now = at.slice(0, 10) === open.day, key = draftOf(was);
+  const one = { id: newKey(), work: open.work, yard: open.yard, tag: was, at, seen, spoken: open.spoken || "", taps, by: who, ...(kept || open.again ? {} : await clock()) };
   if (dead) one.standing = "dead";
   if (open.fresh || row?.fresh) one.new = true;  // in no list of the book yet
-  const rest = { ...drafts }; delete rest[draftOf(was)];
   if (!row) here().hives.push({ tag: was, place: "", standing: "stands", fresh: true });
-  const after = { ...open, taps: {}, typed: {}, spoken: "", mends: null, fresh: false, again: null, was: shape(), done: now ? done : open.done };
-  await enter(one, now ? open.mends : null, { open: after, drafts: rest, ...(row ? {} : { yards }) }, open.again);
-  open = after; drafts = rest; last = { id: one.id, tag: was };
+  const after = { ...open, taps: {}, typed: {}, spoken: "", mends: null, fresh: false, again: null, tapped: null, was: shape(), done: now ? done : open.done };
+  await enter(one, now ? open.mends : null, { open: after, drafts: withDraft(key, null), ...(row ? {} : { yards }) }, open.again);
+  open = after; drafts = withDraft(key, null)(drafts); last = { id: one.id, tag: was };
   told(`${was} is kept.`);
   await nextHive();
   await status(); go();
@@ -215,50 +199,40 @@ async function nextOnce() {
 
 const undoing = (kind = "") => (last ? button(kind ? `Undo ${last.tag}` : "Undo", undo, { class: kind, "aria-label": `Undo ${last.tag}` }) : null);
 
-/* A refused record that is entered anew is of its own day, unless the clock was wrong then. */
-async function whenOf(again) {
-  const old = again ? await record(again) : null, age = old ? Date.now() - Date.parse(old.at) : -1;
-  return age >= 0 && age < YEAR ? old.at : moment();
-}
-
 /* The last thing done, undone: an entry opens again as it was tapped, one taken back holds again. */
 async function undo() {
   const one = last && await record(last.id);
   last = null; told("");
   if (!one || one.state === "gone") return again();
-  const back = { taps: one.taps, spoken: one.spoken, fresh: one.new };
-  const rest = one.withdraws ? drafts : { ...drafts, [`${one.at.slice(0, 10)} ${one.yard} ${one.work} ${one.tag}`]: back };
-  const never = await takeBack(one.id, { drafts: rest });
-  if (never) drafts = rest;
+  const day = one.at.slice(0, 10), back = { taps: one.taps, spoken: one.spoken, fresh: one.new, tapped: one.at };
+  const never = await takeBack(one.id, one.withdraws ? {} : { drafts: withDraft(`${day} ${one.yard} ${one.work} ${one.tag}`, back) });
+  if (never) { drafts = await thing("drafts") || {}; await unlist(one); }
   if (one.withdraws && !never) return told(`${one.tag} was taken back in the book already. Enter it again.`);
   if (!open || open.yard !== one.yard || open.work !== one.work) { told(never ? `${one.tag} is undone.` : ""); return status(); }
   open.done = open.done.filter((tag) => tag !== one.tag);
   if (one.withdraws) open.done.push(one.tag);
-  await hive(one.tag, one.withdraws ? null : back);
+  await hive(one.tag, one.withdraws ? null : back, one.withdraws ? today() : day);
   return status();
 }
 
 /* The entry of this hive is wrong altogether: the book is told so, and the hive is open again. */
 async function takeItBack() {
   const tag = open.tag, back = { id: newKey(), work: open.work, yard: open.yard, tag, at: moment(), seen: {}, by: who };
-  const done = open.done.filter((one) => one !== tag), rest = { ...drafts };
-  delete rest[draftOf(tag)];
-  const after = { ...open, done, taps: {}, typed: {}, spoken: "", mends: null, at: "", was: shape(), fresh: false };
-  const sent = await takeOut(open.mends, back, { open: after, drafts: rest });
-  open = after; drafts = rest; last = sent ? { id: back.id, tag } : null;
+  const done = open.done.filter((one) => one !== tag), old = await record(open.mends), without = withDraft(draftOf(tag), null);
+  const after = { ...open, done, taps: {}, typed: {}, spoken: "", mends: null, at: "", was: shape(), tapped: null, fresh: Boolean(old?.new) };
+  const sent = await takeOut(open.mends, back, { open: after, drafts: without });
+  open = after; drafts = without(drafts); last = sent ? { id: back.id, tag } : null;
+  if (old) await unlist(old);
   told(`${tag} is taken back.`);
   draw(); await status(); go();
 }
 
-async function scan(input) {
-  const file = input.files && input.files[0];
-  input.value = "";
-  if (!file) return undefined;
-  told("Reading the photo …");
-  const text = await codeOf(file);
-  if (!text) return told("No code could be read. Nearer, and no shadow across it; or type the tag.");
-  const plain = text.trim(), known = hiveOf(here(), plain);
-  told(""); return chosen(known ? plain : plain.replace(/^.*[:/]/, "").trim());  // a tag may hold a stroke itself
+/* A hive that was new with an entry that is gone stands in no row of this phone either. */
+async function unlist(one) {
+  const yard = yardOf(one.yard), row = yard?.hives.find((each) => each.fresh && each.tag === one.tag);
+  if (!row || !one.new || (await waiting()).some((each) => each.yard === one.yard && each.tag === one.tag && !each.withdraws)) return;
+  yard.hives.splice(yard.hives.indexOf(row), 1);
+  await keep("yards", yards);
 }
 
 /* ---- beginning */
@@ -275,26 +249,13 @@ async function fetchYards() {
   }
   yards = came;
   await keep("yards", yards);
+  await reached(came.now);
   return true;
-}
-async function offline() {
-  const can = document.getElementById("can");
-  if (!window.isSecureContext || !navigator.serviceWorker) {
-    can.textContent = "This address is plain http: what you enter is kept on this phone, but the page itself cannot be opened again without reaching the laptop. Leave it open in the yard, or set up a certificate.";
-    return;
-  }
-  try {
-    await navigator.serviceWorker.register("/field/worker.js");
-    await navigator.serviceWorker.ready;
-    const stays = await askToStay();
-    can.textContent = stays === false ? "Works without signal. The phone did not promise to keep it when its room runs short: send today’s visit today." : "Works without signal.";
-    can.dataset.ready = "yes";
-  } catch { can.textContent = "The phone did not let this page work without signal: leave it open in the yard."; }
 }
 /* A record that was refused, opened as it was tapped; kept anew it takes the place of the refused one. */
 async function anew(one) {
   const mine = open && open.yard === one.yard && open.work === one.work;
-  if (!mine) { await leave(); open = { yard: one.yard, work: one.work, means: yards.usual, taps: {}, tag: null, day: today(), done: [] }; open.done = Object.keys(await entered(open)); }
+  if (!mine) { await hold(); open = { yard: one.yard, work: one.work, means: yards.usual, taps: {}, tag: null, day: today(), done: [] }; open.done = Object.keys(await entered(open)); }
   told(`${one.tag} as it was tapped on ${one.at.slice(0, 10)}. Mend it; “Next hive” enters it anew, for ${(await whenOf(one.id)).slice(0, 10)}.`);
   return hive(one.tag, { taps: one.taps, spoken: one.spoken, fresh: one.new, again: one.id });
 }
@@ -303,12 +264,14 @@ async function again() {
   return open.tag ? hive(open.tag, open) : nextHive();
 }
 async function start() {
+  which({ here, hive, nextHive, hold, left, open: () => open, draft: (tag) => drafts[draftOf(tag)] });
   wait({ fetchYards, anew, knows: (one) => Boolean(yardOf(one.yard)), back: again });
   if (!await thing("phone")) await keep("phone", newKey());
   [yards, open, drafts, who] = [await thing("yards") || null, await thing("open") || null, await thing("drafts") || {}, await thing("who") || ""];
   await fetchYards();
-  ofToday();
+  await hold(); await ofDay(today());
   await again();
+  if (yards && open && older().length) told("Taps of another day are not entered.", button("Look", chooseYard));
   place.dataset.ready = "yes";
   await status(); go(); offline();
 }

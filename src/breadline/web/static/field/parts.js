@@ -13,6 +13,7 @@ export function make(kind, told = {}, ...inside) {
   return one;
 }
 export const button = (text, press, told = {}) => make("button", { type: "button", onclick: press, ...told }, text);
+export const crumb = (text, press) => make("p", { class: "crumb" }, button(text, press, { class: "plain" }));
 export const pressed = (on) => ({ "aria-pressed": on ? "true" : "false" });
 
 export function told(text, ...more) {

@@ -1,5 +1,6 @@
 /* Sends what waits, in the order in which it was entered; safe to be called by two tabs, and after a lost reply. */
 import { answered, thing, tried, waiting } from "/static/field/kept.js";
+import { reached } from "/static/field/clock.js";
 import { moment } from "/static/field/key.js";
 
 const MOST = 200, PATIENCE = 20000;
@@ -43,6 +44,7 @@ async function sendAll() {
     if (typeof answer === "string") return answer;
     if (!Array.isArray(answer?.answers)) return "trouble";
     await answered(answer.answers);
+    if (answer.now) await reached(answer.now);
     hives ||= records.some((one) => one.standing || one.new || one.withdraws);
     const named = new Set(answer.answers.map((one) => one.id));
     if (!records.some((one) => named.has(one.id))) return "trouble";

@@ -1,0 +1,37 @@
+"""What came from phones and sheets of a yard, by the day that it is of."""
+
+from __future__ import annotations
+
+from datetime import date
+from uuid import UUID
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from breadline.records.append_only import current
+from breadline.records.field_tables import FieldAnswer, FieldEntry
+
+
+def entries(session: Session, yard_id: UUID, on: date) -> list[tuple[FieldEntry, str]]:
+    """What came of one day in a yard, oldest first, each with how it was answered."""
+    told = entries_answered(session, yard_id, on)
+    return [(row, "" if now is None else now.answer) for row, now in told]
+
+
+def entries_answered(
+    session: Session, yard_id: UUID, on: date
+) -> list[tuple[FieldEntry, FieldAnswer | None]]:
+    """What came of one day in a yard, oldest first, each with its answer as it holds now."""
+    wanted = select(FieldEntry).where(FieldEntry.yard_id == yard_id, FieldEntry.on == on)
+    rows = session.scalars(wanted.order_by(FieldEntry.made_at, FieldEntry.id))
+    answers = current(FieldAnswer).join(FieldEntry, FieldEntry.id == FieldAnswer.entry_id)
+    held = answers.where(FieldEntry.yard_id == yard_id, FieldEntry.on == on)
+    now = {one.entry_id: one for one in session.scalars(held)}
+    return [(row, now.get(row.id)) for row in rows]
+
+
+def entry_days(session: Session, yard_id: UUID) -> list[tuple[date, int]]:
+    """The days on which something came of a yard, newest first, with how many entries."""
+    counted = select(FieldEntry.on, func.count()).where(FieldEntry.yard_id == yard_id)
+    counted = counted.where(FieldEntry.withdraws.is_(None)).group_by(FieldEntry.on)
+    return [(on, count) for on, count in session.execute(counted.order_by(FieldEntry.on.desc()))]

@@ -1,0 +1,157 @@
+"""Which hive a record is of, and what speaks against writing it down: then a person is asked."""
+
+from __future__ import annotations
+
+from datetime import timedelta, timezone
+from uuid import UUID
+
+from sqlalchemy.orm import Session
+
+from breadline.records import colonies
+from breadline.records.field_batch import Batch
+from breadline.records.field_before import SHEET, Before, said_by_kind
+from breadline.records.field_given_way import PAPER, answer_of, colony_of, give_way
+from breadline.records.field_sent import Sent, entry_of
+from breadline.records.field_tables import FieldEntry
+from breadline.records.field_trials import Running, hive_of, told_of
+from breadline.records.field_trials import against as ends_against
+from breadline.records.plausible import doubted
+
+MENDED = "mended on the phone"
+
+
+def place(batch: Batch, sent: Sent) -> tuple[UUID | None, str, UUID | None]:
+    """The colony that a record is of; where it is a question, why, and against which entry."""
+    doubt = sent.day_doubt or doubted(sent.seen)
+    if doubt:
+        here = [one for one in _worn(batch, sent) if one.stood(sent.on)]
+        return here[0].id if len(here) == 1 else None, doubt, None
+    if sent.mends is not None:
+        batch.written(sent.mends)
+        if not of_another_visit(batch.session, sent) and (found := _mended(batch, sent)) is not None:
+            return found
+    rows = _worn(batch, sent)
+    here = [one for one in rows if one.stood(sent.on)]
+    if not rows and sent.new:
+        return batch.new_hive(sent.yard_id, sent.tag), "", None
+    if not rows:
+        return None, f"no hive {sent.tag} is listed in this yard: is it new, or was the tag misread?", None
+    if not here:
+        return None, _gone(rows[-1]), None
+    if len(here) > 1:
+        return None, f"{len(here)} hives could wear the tag {sent.tag} on {sent.on}: which one is it?", None
+    if sent.standing == "dead" and here[-1].standing not in ("stands", "dead"):
+        return here[-1].id, _ended_so(here[-1], sent), None
+    against = _told_before(batch, here[-1].id, sent)
+    if against is not None:
+        return here[-1].id, _twice(against, sent), _entry_of(against)
+    return here[-1].id, "", None
+
+
+def _worn(batch: Batch, sent: Sent) -> list[colonies.InRow]:
+    """The hives that wear or wore a tag, or that of a running check group."""
+    rows = batch.hives(sent.yard_id, sent.tag)
+    if rows:
+        return rows
+    hive = hive_of(batch.running, sent.yard_id, sent.on, sent.tag)
+    return rows if hive is None else batch.hives(sent.yard_id, hive)
+
+
+def _gone(one: colonies.InRow) -> str:
+    since = f" since {one.since}" if one.since else ""
+    if one.standing == "merged":
+        return f"hive {one.tag} was merged into {one.into}{since}: is this {one.into}, or another hive?"
+    return f"hive {one.tag} is written down as {one.standing}{since}: is this another hive?"
+
+
+def _ended_so(one: colonies.InRow, sent: Sent) -> str:
+    so = f"merged into {one.into}" if one.standing == "merged" else one.standing
+    since = f" since {one.since}" if one.since else ""
+    return f"hive {one.tag} is written down as {so}{since}: was it found dead on {sent.on}?"
+
+
+def _entry_of(against: Before) -> UUID | None:
+    return None if against.phone == SHEET else against.id
+
+
+def _twice(against: Before, sent: Sent) -> str:
+    said = said_by_kind(sent.seen)
+    if against.phone == SHEET:
+        there = ", ".join(f"{kind.replace('_', ' ')} {_plain(against.said[kind])}" for kind in against.said)
+        return f"hive {sent.tag} was brought in from a sheet for this day too, with {there}: which one holds?"
+    how = "with other numbers"
+    if against.lives_and_is_dead(said, sent.standing):
+        how = "as dead" if against.standing == "dead" else "as alive"
+    at = against.seen_at.astimezone(timezone(timedelta(minutes=against.offset_minutes))).strftime("%H:%M")
+    if against.phone == PAPER:
+        return f"hive {sent.tag} was keyed in from paper too, {how}: which one holds?"
+    who = "on this phone" if against.phone == sent.phone else "on another phone"
+    who = "on a phone" if sent.phone == PAPER else who
+    return f"hive {sent.tag} was entered {who} at {at} too, {how}: which one holds?"
+
+
+def _plain(said: tuple[float | None, str | None]) -> str:
+    return said[1] if said[1] is not None else "" if said[0] is None else f"{said[0]:g}"
+
+
+def _told_before(batch: Batch, colony_id: UUID, sent: Sent, but: UUID | None = None) -> Before | None:
+    """What was written down of the same hive and day and does not go with a record."""
+    told = batch.against(sent, colony_id, said_by_kind(sent.seen), sent.standing)
+    return next((one for one in told if one.id != but), None)
+
+
+def of_another_visit(session: Session, sent: Sent) -> bool:
+    """Whether it names an entry of another day, yard or work: a page that was left open, and no mending."""
+    old = None if sent.mends is None else session.get(FieldEntry, sent.mends)
+    return old is not None and (old.yard_id, old.on, old.work) != (sent.yard_id, sent.on, sent.work)
+
+
+def _mended(batch: Batch, sent: Sent) -> tuple[UUID | None, str, UUID | None] | None:
+    """An entry that takes the place of an earlier one of the same phone; None where it is a whole one."""
+    assert sent.mends is not None
+    session = batch.session
+    old = session.get(FieldEntry, sent.mends)
+    row = None if old is None else answer_of(session, old.id)
+    if old is None or row is None:
+        return None, "it mends an entry that never came: is it a whole one?", None
+    if old.phone != sent.phone:
+        why = f"it mends what was entered of hive {old.tag} on another phone: which one holds?"
+        return colony_of(session, old), why, old.id
+    if row.answer in ("withdrawn", "set aside", "conflict"):  # nothing is written down from what it mends
+        batch.gone(old, give_way(session, old, MENDED, runs=batch.running))
+        return None
+    colony_id = colony_of(session, old)
+    if row.answer != "stored" or old.tag.casefold() != sent.tag.casefold():
+        return colony_id, "the entry that it mends was changed in the meantime: which one holds?", old.id
+    if colony_id is None:
+        return (
+            None,
+            f"it mends an entry of {sent.tag} that a person gave to a hive: which hive is it?",
+            old.id,
+        )
+    gone = batch.no_longer(sent.yard_id, colony_id, sent.on)
+    if gone is not None:
+        return colony_id, _gone(gone), old.id
+    ended = batch.ended_alive(sent.yard_id, colony_id) if sent.standing == "dead" else None
+    if ended is not None:
+        return colony_id, _ended_so(ended, sent), old.id
+    against = _told_before(batch, colony_id, sent, but=old.id)
+    if against is not None:
+        return colony_id, _twice(against, sent), _entry_of(against)
+    trial_has = _gives_way(batch, old, entry_of(sent, colony_id))
+    return colony_id, f"{trial_has}: which one holds?" if trial_has else "", old.id if trial_has else None
+
+
+def _gives_way(batch: Batch, old: FieldEntry, new: FieldEntry) -> str:
+    """Let an entry give way to its mend; where a trial then says otherwise, what it has, and all stays."""
+    step = batch.session.begin_nested()
+    runs = Running(batch.session)  # the batch's own would know of what is rolled back
+    withdrawn = give_way(batch.session, old, MENDED, runs=runs)
+    told = told_of(runs, new)
+    if told is not None and (has := ends_against(runs, told)):
+        step.rollback()
+        return has
+    step.commit()
+    batch.running = runs
+    batch.gone(old, withdrawn)
+    return ""

@@ -1,0 +1,99 @@
+"""What phones, sheets and other works say of one hive on one day: once, or a question. Invented."""
+
+from __future__ import annotations
+
+import pytest
+from sqlalchemy import Engine
+
+from breadline.need.yard import Yard
+from breadline.records import colonies, readings, yard_rows, yards
+from breadline.records.append_only import current
+from breadline.records.engine import looking, writing
+from breadline.records.field_questions import questions
+from breadline.records.readings import Look, Seen
+from breadline.records.tables import Reading
+from records.test_field import NOW, frames, place, record, take
+from records.test_field_questions import word
+from records.test_field_taken_back import back, bees
+
+__all__ = ["place"]
+FED = {"put_on": {"value": 450.0, "unit": "g"}}
+
+
+def brought(book: Engine, place, grams: float, *tags: str) -> None:
+    """Rows of a sheet for hives of the yard: frames and what was put on."""
+    with writing(book) as session:
+        visit = readings.add_visit(
+            session,
+            place,
+            Look(NOW.date(), start=yard_rows.INSPECTION, note=f"{yard_rows.FROM_SHEET}may.csv"),
+        )
+        for one in colonies.in_rows(session, place):
+            if one.tag in tags:
+                readings.add(session, visit.id, Seen("put_on", grams, "g"), one.id)
+
+
+def fed(book: Engine, place) -> list[float]:
+    with looking(book) as session:
+        given = yards.yard_as_known(session, place, NOW.date()).given
+    return [one.grams for one in given if one.on == NOW.date()]
+
+
+@pytest.mark.parametrize("sheet_first", [True, False])
+def test_a_sheet_and_a_phone_that_say_the_same_count_once(book, place, yard: Yard, sheet_first: bool) -> None:
+    if sheet_first:
+        brought(book, place, 450.0, "A1", "A2")
+    assert take(book, record(place, seen=FED), record(place, "A2", seen=FED)) == [("stored", "")] * 2
+    if not sheet_first:
+        brought(book, place, 450.0, "A1", "A2")
+    assert fed(book, place) == [pytest.approx(450.0)]
+    brought(book, place, 450.0, "A1", "A2", "A3")  # the same sheet, longer by a row
+    assert fed(book, place) == [pytest.approx(450.0)]
+
+
+def test_what_a_phone_said_is_taken_back_and_the_sheet_still_says_it(book: Engine, place) -> None:
+    brought(book, place, 450.0, "A1")
+    one = record(place, seen=FED)
+    take(book, one, back(place, one))
+    assert fed(book, place) == [pytest.approx(450.0)]
+
+
+@pytest.mark.parametrize(("taken", "grams"), [(True, 450.0), (False, 200.0)])
+def test_another_number_than_that_of_a_sheet_is_a_question(book, place, taken: bool, grams: float) -> None:
+    brought(book, place, 200.0, "A1")
+    ((answer, why),) = take(book, record(place, seen=FED))
+    assert answer == "conflict"
+    assert "brought in from a sheet for this day too, with put on 200" in why
+    word(book, taken)
+    assert fed(book, place) == [pytest.approx(grams)]
+
+
+@pytest.mark.parametrize("dead_first", [True, False])
+def test_dead_under_one_work_and_frames_under_another_is_a_question(book, place, dead_first: bool) -> None:
+    dead, alive = record(place, work="round", seen={}, standing="dead"), record(place, work="look")
+    first, second = (dead, alive) if dead_first else (alive, dead)
+    take(book, first)
+    ((answer, why),) = take(book, second)
+    assert answer == "conflict"
+    assert ("as dead" if dead_first else "as alive") in why
+    word(book, True)
+    with looking(book) as session:
+        assert colonies.in_rows(session, place)[0].standing == ("stands" if dead_first else "dead")
+        assert questions(session) == []
+    assert frames(book, place) == ([("A1", 7.5)] if dead_first else [])
+
+
+def test_dead_and_no_frames_go_together(book: Engine, place) -> None:
+    dead, empty = record(place, work="round", seen={}, standing="dead"), record(place, seen=bees(0.0))
+    assert [one[0] for one in take(book, dead, empty)] == ["stored", "stored"]
+
+
+def test_notes_of_a_sheet_ask_nothing(book: Engine, place) -> None:
+    with writing(book) as session:
+        visit = readings.add_visit(session, place, Look(NOW.date(), note=f"{yard_rows.FROM_SHEET}may.csv"))
+        one = colonies.in_rows(session, place)[0]
+        readings.add(session, visit.id, Seen("note", note="heavy"), one.id)
+    assert take(book, record(place, spoken="light"))[0][0] == "stored"
+    with looking(book) as session:
+        notes = session.scalars(current(Reading).where(Reading.kind == "note")).all()
+    assert sorted(row.note for row in notes if row.colony_id) == ["heavy", "light"]
