@@ -18,6 +18,7 @@ from breadline.knowledge.countries import law_of
 from breadline.knowledge.edits import edits_from_toml
 from breadline.knowledge.figure import READ_WORDS
 from breadline.knowledge.shelf import Reader, Shelf, load
+from breadline.language import say
 from breadline.need.advice import NO_WEATHER, Advice, advise
 from breadline.need.fit.ahead import fitted_outlook
 from breadline.need.fit.fitting import fit
@@ -101,7 +102,7 @@ def season_answer(
     told_to, law = as_last_looked(yard, fitted), law_of(yard.place.country)
     advice = advise(told_to, outlook, reader, law, starter, fitted is None or fitted.fits)
     if ahead.why_not:  # there is weather; it is winter that stops the outlook
-        would = tuple(text for text in advice.what_would_change if text != NO_WEATHER)
+        would = tuple(text for text in advice.what_would_change if text != say(NO_WEATHER))
         advice = replace(advice, what_would_change=would)
     return SeasonAnswer(
         yard=yard,

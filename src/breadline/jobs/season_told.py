@@ -11,6 +11,7 @@ from typing import Any
 
 from breadline.jobs.fit_told import fit_document, fit_lines
 from breadline.jobs.season import SeasonAnswer
+from breadline.language import say
 from breadline.need.few_years import chance_range
 from breadline.need.outlook import Band, Outlook, Range, ShortFrom, Spell
 from breadline.need.outlook_words import bread_sentence, ending_sentences, short_from_words, spell_sentences
@@ -40,7 +41,7 @@ def season_lines(told: SeasonAnswer) -> Iterator[Line]:
     yield "", ""
     yield "bold", "Why, in this order"
     for n, reason in enumerate(advice.reasons, 1):
-        yield "", f" {n}. {reason.head}. {reason.detail}".rstrip()
+        yield "", f" {n}. {say(reason.head)}. {reason.detail}".rstrip()
     if advice.what_would_change:
         yield "", ""
         yield "bold", "What would change it"

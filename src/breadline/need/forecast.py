@@ -11,6 +11,7 @@ from breadline.belief.gain import likely_gain
 from breadline.errors import YardError
 from breadline.knowledge.season_draws import shipped_draws
 from breadline.knowledge.shelf import Reader
+from breadline.language import noted
 from breadline.need.dearth import frames_end
 from breadline.need.missed_checks import missed_words
 from breadline.need.outlook import Outlook
@@ -28,7 +29,10 @@ from breadline.need.words import day_and_year
 from breadline.need.yard import Yard
 from breadline.span import FloatArray
 
-LEAVES_OUT = ("varroa", "swarming", "queen failure", "nectar limits", "drones", "disease")
+LEAVES_OUT = (
+    noted("varroa"), noted("swarming"), noted("queen failure"), noted("nectar limits"), noted("drones"),
+    noted("disease"),
+)  # fmt: skip
 DRAWS = 500  # a weather path
 OLDEST_COUNT = 45  # days; about two brood cycles, after which a count says little
 

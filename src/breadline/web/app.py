@@ -18,6 +18,7 @@ from breadline.jobs.cheapest_search import MixSearches
 from breadline.jobs.phones import PhonesBook
 from breadline.jobs.rounds_search import PlanSearches
 from breadline.jobs.yards_pass import Passes
+from breadline.language import say, speaking
 from breadline.records.address import BookAt
 from breadline.web.guard import SAFE_HEADERS, Guard
 from breadline.web.opened import BookShown, OpenBook
@@ -43,6 +44,7 @@ from breadline.web.pages import (
     figures,
     foretelling,
     hive,
+    language,
     phones,
     ready,
     rounds,
@@ -56,6 +58,7 @@ from breadline.web.pages import (
     yards,
 )
 from breadline.web.sheets_waiting import Waiting
+from breadline.web.their_language import InTheirLanguage, wanted
 from breadline.web.views import refused
 
 SCREENS = (
@@ -63,6 +66,7 @@ SCREENS = (
     feed_versions, rounds_stock, rounds_together, rounds_alike, rounds, check_group_size, check_group,
     foretelling, straight_answer, verdict, evidence, evidence_own, evidence_together, county, figures,
     hive, field, field_entries, field_paper, field_keying, phones, settings, bring_in, ready,
+    language,
 )  # fmt: skip
 STATIC = Path(__file__).parent / "static"
 
@@ -99,6 +103,7 @@ def create_app(
     app.add_exception_handler(Exception, _our_fault)
     knows = partial(_is_paired, book_path) if hosts else None
     app.add_middleware(Guard, hosts=hosts, knows=knows)
+    app.add_middleware(InTheirLanguage)
     return app
 
 
@@ -119,19 +124,21 @@ def _mend(_: Request, error: Exception) -> HTMLResponse:
 
 def _our_fault(request: Request, error: Exception) -> HTMLResponse:
     """Anything unforeseen: the log has the trace (the server raises it again), the reader what to do."""
-    trouble = OurFault(
-        request.url.path, f"something broke ({type(error).__name__})", "an answer",
-        "Nothing you wrote down is lost. Please report it with the lines that the terminal shows",
-    )  # fmt: skip
-    page = refused(trouble, status=500)
+    with speaking(wanted(request.scope)):
+        trouble = OurFault(
+            request.url.path, say("something broke ({kind})", kind=type(error).__name__), say("an answer"),
+            say("Nothing you wrote down is lost. Please report it with the lines that the terminal "
+"shows"),
+        )  # fmt: skip
+        page = refused(trouble, status=500)
     page.headers.update(SAFE_HEADERS)  # this answer is made outside the guard
     return page
 
 
 def _does_not_fit(request: Request, _: Exception) -> HTMLResponse:
     trouble = InputToMend(
-        request.url.path, "the form holds something else than text", "the fields of the page",
-        "Go back to the page and send it from there",
+        request.url.path, say("the form holds something else than text"), say("the fields of the page"),
+        say("Go back to the page and send it from there"),
     )  # fmt: skip
     return refused(trouble, status=422)
 
@@ -140,9 +147,8 @@ def _not_there(request: Request, error: Exception) -> HTMLResponse:
     assert isinstance(error, HTTPException)
     where = request.url.path
     if error.status_code == 404:
-        trouble = InputToMend(where, "there is no such page", "", "Go back to the yards")
+        trouble = InputToMend(where, say("there is no such page"), "", say("Go back to the yards"))
     else:
-        trouble = InputToMend(
-            where, f"it cannot be asked this way ({error.detail})", "", "Go back to the yards"
-        )
+        what = say("it cannot be asked this way ({why})", why=error.detail)
+        trouble = InputToMend(where, what, "", say("Go back to the yards"))
     return refused(trouble, status=error.status_code)
