@@ -31,9 +31,10 @@ SAYS = {"say", "noted", "say_as", "noted_as", "say_counted", "counted"}
 IN_TEMPLATES = ("gettext", "ngettext", "pgettext", "npgettext", "_", *sorted(SAYS))
 IN_SCRIPTS = {"say": None, "sayCounted": (1, 2)}
 PHONE = "web/static/field/"
-ON_THE_SHELF = {
-    "knowledge/cautions.toml": ("line", "ask"),
-    "knowledge/countries.toml": ("name", "why", "ask"),
+ON_THE_SHELF = {  # table, its part, and the fields that are shown as they stand
+    "knowledge/cautions.toml": ("", ("line", "ask")),
+    "knowledge/countries.toml": ("", ("name", "why", "ask")),
+    "knowledge/figures/comb.toml": ("frame_of_bees", ("meaning",)),
 }
 HEAD = "# Messages of Breadline. No native beekeeper has read the Spanish yet."
 FIELD = re.compile(r"\{(\w+)[^{}]*\}|%\((\w+)\)s")
@@ -61,8 +62,8 @@ def messages() -> list[Message]:
         found += of_template(path.read_text(encoding="utf-8"), place(path))
     for path in sorted((SOURCE / PHONE).glob("*.js")):
         found += of_script(path.read_bytes(), place(path))
-    for name, fields in ON_THE_SHELF.items():
-        found += of_shelf(name, fields)
+    for name, (part, fields) in ON_THE_SHELF.items():
+        found += of_shelf(name, part, fields)
     return found
 
 
@@ -73,7 +74,9 @@ def place(path: Path) -> str:
 
 def of_python(text: str, file: str) -> Iterator[Message]:
     """Calls with their words in full; what is looked up at run time is marked elsewhere by ``noted``."""
-    says = SAYS if "from breadline.language import" in text else {"counted"}  # the terminal has a say of its own
+    says = (
+        SAYS if "from breadline.language import" in text else {"counted"}
+    )  # the terminal has a say of its own
     for node in ast.walk(ast.parse(text)):
         if isinstance(node, ast.Call):
             name = node.func.id if isinstance(node.func, ast.Name) else getattr(node.func, "attr", "")
@@ -113,11 +116,12 @@ def of_script(text: bytes, file: str) -> Iterator[Message]:
             yield Message(told, file)
 
 
-def of_shelf(name: str, fields: tuple[str, ...]) -> Iterator[Message]:
-    """Lines of a table of the shelf that are shown as they stand."""
-    for row in tomllib.loads((SOURCE / name).read_text(encoding="utf-8")).values():
-        told = [row[field] for field in fields if field in row] or [one for one in row.values() if one]
-        yield from (Message(one, name) for one in told if isinstance(one, str) and one)
+def of_shelf(name: str, part: str, fields: tuple[str, ...]) -> Iterator[Message]:
+    """Lines of a table of the shelf; of a table of names alone all of them."""
+    told = tomllib.loads((SOURCE / name).read_text(encoding="utf-8"))
+    for row in (told[part] if part else told).values():
+        found = [row[field] for field in fields if field in row] or list(row.values())
+        yield from (Message(one, name) for one in found if isinstance(one, str) and one)
 
 
 def gathered() -> Catalog:

@@ -20,7 +20,7 @@ from typing import Any
 ENGLISH, PRETENDED = "en", "xx"
 LANGUAGES = {ENGLISH: "English", "es": "Español"}
 _LANGUAGE: ContextVar[str] = ContextVar("language", default=ENGLISH)
-_FIELD_OR_TAG = re.compile(r"(\{[^{}]*\}|%\(\w+\)s|%%|<[^<>]+>|&\w+;)")
+_FIELD_OR_TAG = re.compile(r"(\{[^{}]*\}|%\(\w+\)s|%%|<[^<>]+>|&\w+;|;)")
 _LETTERS = re.compile(r"[^\W\d_]")
 
 
@@ -39,14 +39,19 @@ def speaking(code: str) -> Iterator[None]:
         _LANGUAGE.reset(before)
 
 
+def speak(code: str) -> None:
+    """That language from here on: of a whole command; a part of a program takes ``speaking``."""
+    _LANGUAGE.set(code)
+
+
 def chosen(wanted: str) -> str:
-    """The first language we have of those that a browser accepts ("es-MX,es;q=0.9"), else English."""
+    """The first language we have of those that a browser accepts ("es-MX,es;q=0.9"), else this context's."""
     told = []
     for n, part in enumerate(wanted.split(",")):
         name, _, rest = part.partition(";")
         found = re.search(r"q=([01](?:\.\d+)?)", rest)
         told.append((-float(found[1]) if found else -1.0, n, name.strip().lower().partition("-")[0]))
-    return next((code for worth, _, code in sorted(told) if code in LANGUAGES and worth < 0), ENGLISH)
+    return next((code for worth, _, code in sorted(told) if code in LANGUAGES and worth < 0), language())
 
 
 def say(message: str, **fields: Any) -> str:

@@ -14,6 +14,7 @@ from breadline.jobs.check_group_trial import Trial
 from breadline.jobs.rounds_paper_kept import paper_from
 from breadline.jobs.trial_book import Damaged, TrialsBook
 from breadline.knowledge.cautions import caution
+from breadline.language import noted, say
 from breadline.need.words import half_frames
 from breadline.pictures.wording import Units
 from breadline.plan.cuts import Patty, cut_words, mass_words
@@ -27,10 +28,10 @@ from breadline.trial.design import CheckArm, Unit
 
 Document = dict[str, Any]
 GETS = {
-    CheckArm.SAME_CARE: "no protein feed",
-    CheckArm.USUAL: "as you usually do",
-    CheckArm.HALF: "half a piece",
-    CheckArm.SUGAR: "a patty of sugar alone",
+    CheckArm.SAME_CARE: noted("no protein feed"),
+    CheckArm.USUAL: noted("as you usually do"),
+    CheckArm.HALF: noted("half a piece"),
+    CheckArm.SUGAR: noted("a patty of sugar alone"),
 }
 
 
@@ -82,20 +83,31 @@ def _visit(visit: RoundVisit) -> Document:
 
 def _says(visit: RoundVisit) -> dict[str, str]:
     """What is said of a hive whatever its frames: by tag, who goes into whom, and who gets nothing."""
-    says = dict.fromkeys(visit.unfed, f"Give nothing: {visit.unfed_why}")
+    says = dict.fromkeys(visit.unfed, say("Give nothing: {why}", why=say(visit.unfed_why)))
     sick = caution("combining")
     for pair in visit.combine:
         if pair.hives:
             small, into = pair.hives
             gets = cut_words(cut_for(visit.steps, pair.frames), visit.patty)
-            says[small] = f"Combine into {into}, give nothing here. {sick.line} Ask {sick.ask}."
-            says[into] = f"Combine {small} into this one, then give {gets}. {sick.line} Ask {sick.ask}."
+            says[small] = say(
+                "Combine into {into}, give nothing here. {line} Ask {ask}.",
+                into=into,
+                line=say(sick.line),
+                ask=say(sick.ask),
+            )
+            says[into] = say(
+                "Combine {small} into this one, then give {gets}. {line} Ask {ask}.",
+                small=small,
+                gets=gets,
+                line=say(sick.line),
+                ask=say(sick.ask),
+            )
     return says
 
 
 def _step(from_frames: float, cut: float, patty: Patty) -> Document:
     grams = cut * patty.mass_g
-    piece = mass_words(grams, patty.units) if cut > 0.0 else "Nothing"
+    piece = mass_words(grams, patty.units) if cut > 0.0 else say("Nothing")
     return {"from": from_frames, "grams": round(grams), "gets": cut_words(cut, patty), "piece": piece}
 
 
@@ -104,9 +116,11 @@ def groups_of(trial: Trial, yard: str, tags: frozenset[str], today: date) -> dic
     of = trial.design
     if trial.seal is None or today > of.grading:
         return {}
-    says = GETS[of.check_arm]
+    says = say(GETS[of.check_arm])
     if trial.rescue_below > 0.0:
-        says += f"; under {half_frames(trial.rescue_below)} frames it is fed all the same"
+        says += say(
+            "; under {half_frames} frames it is fed all the same", half_frames=half_frames(trial.rescue_below)
+        )
     left_out = [one for one in trial.without_end if one.yard == yard and one.arm == CHECK]
     if of.unit is Unit.YARD:
         return {"*": says} if left_out else {}

@@ -17,6 +17,7 @@ from scipy.special import ndtri
 
 from breadline.errors import FigureError
 from breadline.knowledge.shelf import Reader
+from breadline.language import noted
 from breadline.need.words import counted
 from breadline.span import FloatArray
 
@@ -91,13 +92,13 @@ def rule(beetles: Beetles, outside_c: float, own_days: float | None, reader: Rea
     if own_days is not None:
         if not 1.0 <= own_days < math.inf:
             raise FigureError("your rule for beetles", f"{own_days:g} days", "1 day or more")
-        return Rule(own_days, "your own rule")
+        return Rule(own_days, noted("your own rule"))
     if beetles == "none":
-        return Rule(reader.typical("portion.days_elsewhere"), "no hive beetles here")
+        return Rule(reader.typical("portion.days_elsewhere"), noted("no hive beetles here"))
     if beetles == "seen" and outside_c >= reader.typical("beetle.heat_c"):
-        return Rule(reader.typical("ladder.beetle_days_strict"), "beetles seen, and it is hot")
-    why = {"seen": "beetles seen", "about": "beetles in the district"}
-    said = why.get(beetles, "beetles not looked for, so taken as there")
+        return Rule(reader.typical("ladder.beetle_days_strict"), noted("beetles seen, and it is hot"))
+    why = {"seen": noted("beetles seen"), "about": noted("beetles in the district")}
+    said = why.get(beetles, noted("beetles not looked for, so taken as there"))
     return Rule(reader.typical("ladder.beetle_days"), said)
 
 

@@ -124,7 +124,7 @@ def season_of(outlook: Outlook) -> str:
     start, end = outlook.dates[0], outlook.dates[-1]
     if (start.year, start.month) == (end.year, end.month):
         return _month(start)
-    return say_as("dates", "{start} to {end}", start=_month(start), end=_month(end))
+    return say_as("months", "{start} to {end}", start=_month(start), end=_month(end))
 
 
 def _month(on: date) -> str:
