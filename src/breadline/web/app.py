@@ -135,11 +135,20 @@ def _our_fault(request: Request, error: Exception) -> HTMLResponse:
     return page
 
 
-def _does_not_fit(request: Request, _: Exception) -> HTMLResponse:
-    trouble = InputToMend(
-        request.url.path, say("the form holds something else than text"), say("the fields of the page"),
-        say("Go back to the page and send it from there"),
-    )  # fmt: skip
+def _does_not_fit(_: Request, error: Exception) -> HTMLResponse:
+    """A field of another kind than its page has: which one, and what it holds."""
+    assert isinstance(error, RequestValidationError)
+    first = error.errors()[0]
+    field, held = str(first["loc"][-1]), first.get("input")
+    if first["type"] == "missing" or held in (None, ""):
+        what, expected = say("is missing"), say("what the page asks for")
+    elif first["type"].startswith("int"):
+        what, expected = say('"{text}" is not a whole number', text=str(held)[:60]), say("a whole number")
+    elif first["type"] == "value_error":
+        what, expected = say("is no file"), say("a file chosen on the page")
+    else:
+        what, expected = say("holds something else than the page sends"), say("text")
+    trouble = InputToMend(field, what, expected, say("Go back to the page and send it from there"))
     return refused(trouble, status=422)
 
 
