@@ -43,7 +43,7 @@ def broken_by(
                 _asking(client, told.forms.get(key, Form()), wrong)
             )
             seed(start)(limits(ask))()
-            yield from wrong
+            yield from list(wrong)[:3]
 
 
 def _asking(client: TestClient, form: Form, wrong: dict[str, None]) -> Callable[..., None]:
