@@ -2,102 +2,43 @@
 
 from __future__ import annotations
 
-import html
+import hashlib
 import re
-import time
-from collections import deque
-from datetime import date
 
 import pytest
 from fastapi.routing import APIRoute
-from starlette.testclient import TestClient
 
-from breadline.jobs import book as books
-from breadline.jobs.book import Book
-from breadline.jobs.demo import FIRST_YARD
-from breadline.jobs.recipe_book import RecipeBook
-from breadline.jobs.recipe_file import read_recipe
-from breadline.jobs.season import Asked
-from breadline.jobs.yard_file import read_yard
 from breadline.web import app as web
-from breadline.web.app import create_app
-from house import tree
-from web.conftest import HERE
+from web.anything_sent import broken_by
+from web.crawl import ANSWERS, SHEETS, crawled, small_book
+from web.for_everybody import AXE, barred, out_of_reach, shown_again
 
-TODAY = date(2026, 1, 20)
-MOST = 2
-DRAWN = {"name": "Spring", "check": "8", "break_even": "0.9", "margin": "0.5", "rescue_below": "3",
-         "grading": "2026-04-20", "outcome": "frames", "check_arm": "same-care", "way": "hive"}  # fmt: skip
-# No page of its own: an answer to what was typed or sent, a sheet of one, or for a phone's own program.
-ANSWERS = {
-    "/feed/search/{key}", "/rounds/together", "/rounds/alike", "/rounds/{yard_id}/change", "/verdict/{key}",
-    "/rounds/{yard_id}/plans", "/evidence/together/{key}", "/feed/version/{number}/{name:path}",
-}  # fmt: skip
-SHEETS = re.compile(
-    r"\.pdf$|/paper/|/file$|/file/|batch-sheet|/worker\.js$|webmanifest$|yards\.json$|^/field$"
-)
 # A hive's own page is reached by its tag in the yard, and by its name in the list of hives.
 FROM_THE_HIVES = {"/hives/{colony_id}"}
 FROM_A_PHONE = {"/pair"}
 
 
+# Every page is looked at by a soak; these have a picture, many fields, a table, a file to choose.
+LOOKED_AT = ("/", "/yards/", "/straight-answer", "/rounds/0", "/check-group/draw", "/bring-in", "/weather")
+BY_KEYBOARD = ("/straight-answer", "/rounds/0", "/field/keying")
+
+
 @pytest.fixture(scope="module")
-def client(tmp_path_factory):
-    path = tmp_path_factory.mktemp("steps") / "book.sqlite"
-    book = Book(path, TODAY)
-    book.open_operation("Sorrel Bend Bees (invented)")
-    book.add_yard(read_yard(FIRST_YARD / "yard.toml"), FIRST_YARD / "weather.csv")
-    RecipeBook(path).keep(read_recipe(tree.ROOT / "examples" / "first-recipe" / "recipe.toml"))
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(books, "Asked", lambda **more: Asked(draws=5, **more))
-        app = create_app(path, lambda p: Book(p, TODAY), lambda: TODAY)
-        reader = TestClient(app, base_url=HERE, headers={"origin": HERE}, raise_server_exceptions=False)
-        drawn = reader.post("/check-group/draw", data=DRAWN | {"yard": "Mill Shoals"})
-        assert drawn.status_code == 200
-        yield reader
+def small(tmp_path_factory):
+    with small_book(tmp_path_factory.mktemp("steps") / "book.sqlite") as made:
+        yield made
+
+
+@pytest.fixture(scope="module")
+def client(small):
+    return small[1]
 
 
 @pytest.fixture(scope="module")
 def steps(client):
     """Every address that is reached in so many steps, the pages asked for, and the links that failed."""
-    found, asked, broken, waiting = {"/": 0}, {}, [], deque(["/"])
-    seen: set[str] = set()
-    while waiting:
-        address = waiting.popleft()
-        if SHEETS.search(address.partition("?")[0]) or (found[address] == MOST and alike(address) in seen):
-            continue  # of two hundred figures one is enough
-        seen.add(alike(address))
-        answer = client.get(address)
-        for _ in range(100):
-            if 'http-equiv="refresh"' not in answer.text:
-                break
-            time.sleep(0.2)
-            answer = client.get(address)
-        refused = 500 if alike(address) in ANSWERS else 400  # a form that is sent empty is refused
-        if answer.status_code >= refused:
-            broken.append((address, answer.status_code))
-        asked[address] = answer.text
-        if found[address] == MOST:
-            continue
-        for link in ways(answer.text):
-            if link not in found:
-                found[link] = found[address] + 1
-                waiting.append(link)
-    return found, asked, broken
-
-
-def alike(address: str) -> str:
-    """The path of its route, such as "/figures/{key}"."""
-    path = address.partition("?")[0]
-    routes = [one for screen in web.SCREENS for one in screen.router.routes if isinstance(one, APIRoute)]
-    return next((one.path for one in routes if "GET" in one.methods and one.path_regex.match(path)), path)
-
-
-def ways(text: str) -> list[str]:
-    """Links of a page, and what its buttons that only ask lead to."""
-    links = re.findall(r'<a [^>]*href="([^"#]+)', text)
-    forms = re.findall(r'<form [^>]*method="get"[^>]*action="([^"#]+)', text)
-    return [html.unescape(one) for one in (*links, *forms)]
+    seen = crawled(client)
+    return seen.found, seen.asked, seen.broken
 
 
 def test_every_page_is_two_steps_from_the_yards(steps):
@@ -146,3 +87,37 @@ def test_a_page_is_light(steps):
     _, asked, _ = steps
     heavy = {address: len(text.encode()) for address, text in asked.items() if len(text.encode()) > 300_000}
     assert heavy == {}
+
+
+def first_of(asked, starts):
+    """One page of each kind."""
+    return [next(one for one in asked if one == start or one.startswith(start)) for start in starts]
+
+
+@pytest.mark.browser
+def test_axe_finds_nothing_and_a_zoom_of_two_hundred_per_cent_needs_no_sideways_scrolling(browser, steps):
+    _, asked, _ = steps
+    with shown_again(browser, asked) as page:
+        found = [line for address in first_of(asked, LOOKED_AT) for line in barred(page, address)]
+    assert found == []
+
+
+@pytest.mark.browser
+def test_the_keyboard_alone_reaches_everything_in_order_with_a_ring_of_focus(browser, steps):
+    _, asked, _ = steps
+    with shown_again(browser, asked) as page:
+        found = [line for address in first_of(asked, BY_KEYBOARD) for line in out_of_reach(page, address)]
+    assert found == []
+
+
+def test_axe_is_the_one_that_was_checked():
+    for line in (AXE / "CHECKSUMS").read_text("utf-8").splitlines():
+        digest, name = line.split()
+        assert hashlib.sha256((AXE / name).read_bytes()).hexdigest() == digest
+
+
+def test_what_the_servers_description_allows_does_not_break_it_and_a_refusal_has_words(small, steps):
+    """Last, since it writes into the book; a soak sends far more."""
+    app, client = small
+    _, asked, _ = steps
+    assert list(broken_by(app, client, asked, examples=1, start=8)) == []

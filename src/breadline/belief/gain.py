@@ -10,6 +10,7 @@ from scipy.special import ndtri
 
 from breadline.errors import FigureError
 from breadline.knowledge.shelf import Reader
+from breadline.language import noted, say, say_as
 from breadline.span import Z95, FloatArray
 
 Situation = Literal["dearth", "poor_spring", "pollen"]
@@ -17,9 +18,9 @@ SITUATIONS: tuple[Situation, ...] = get_args(Situation)
 NO_SHIFT = (0.0, 0.0)
 ROUNDING = 0.005  # of the log ratio, as the range of a figure is written
 IN_WORDS: dict[Situation, str] = {
-    "dearth": "through a real pollen dearth",
-    "poor_spring": "in a late winter or early spring of poor flying weather",
-    "pollen": "while pollen comes in",
+    "dearth": noted("through a real pollen dearth"),
+    "poor_spring": noted("in a late winter or early spring of poor flying weather"),
+    "pollen": noted("while pollen comes in"),
 }
 # Trials of a severe dearth read otherwise than all others; the shelf has one figure for each.
 SURVIVAL: dict[Situation, str] = {
@@ -50,12 +51,18 @@ class LikelyGain:
     def sentence(self) -> str:
         """As it is told, with its range."""
         usual = (
-            f"{by_per_cent(self.typical)} bees than" if round(100 * (self.typical - 1)) else "as many bees as"
+            say("{by_per_cent} bees than", by_per_cent=by_per_cent(self.typical))
+            if round(100 * (self.typical - 1))
+            else say("as many bees as")
         )
-        return (
-            f"In published trials colonies fed {IN_WORDS[self.situation]} had {usual} unfed ones in the "
-            f"middle case, and anything from {by_per_cent(self.low)} to {by_per_cent(self.high)} "
-            "(our judgement of those trials)."
+        return say(
+            "In published trials colonies fed {in_words} had {usual} unfed ones in the middle "
+            "case, and anything from {by_per_cent} to {by_per_cent2} (our judgement of those "
+            "trials).",
+            in_words=say(IN_WORDS[self.situation]),
+            usual=usual,
+            by_per_cent=by_per_cent(self.low),
+            by_per_cent2=by_per_cent(self.high),
         )
 
 
@@ -131,4 +138,6 @@ def even_scores(rng: np.random.Generator, n: int) -> FloatArray:
 def by_per_cent(ratio: float) -> str:
     """A ratio [ratio] of fed to unfed in words: "25 % more", "10 % fewer"."""
     per_cent = round(100 * abs(ratio - 1))
-    return f"{per_cent} % {'fewer' if ratio < 1 else 'more'}"
+    if ratio < 1:
+        return say_as("bees", "{n} % fewer", n=per_cent)
+    return say_as("bees", "{n} % more", n=per_cent)

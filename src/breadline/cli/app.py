@@ -29,6 +29,7 @@ from breadline.cli.ration_app import ration
 from breadline.cli.rounds_app import rounds
 from breadline.cli.verdict_app import verdict
 from breadline.errors import BreadlineError, InputToMend, OurFault, YardError
+from breadline.language import ENGLISH, LANGUAGES, speak
 
 app = typer.Typer(
     name="breadline",
@@ -123,8 +124,17 @@ def _top(
     version: Annotated[
         bool, typer.Option("--version", callback=_version, is_eager=True, help="Say the version and stop.")
     ] = False,
+    spoken: Annotated[
+        str,
+        typer.Option("--language", envvar="BREADLINE_LANGUAGE", help="Answer in this language: en or es."),
+    ] = ENGLISH,
 ) -> None:
     """Options that stand before a command."""
+    if spoken not in LANGUAGES:
+        raise InputToMend(
+            "--language", f"“{spoken}” is not known", " or ".join(LANGUAGES), "Choose one of them"
+        )
+    speak(spoken)
 
 
 @app.command()

@@ -16,6 +16,7 @@ from breadline.jobs.field_clock import CLOCK
 from breadline.jobs.field_given import given_there
 from breadline.jobs.field_record import Batch, Unread, batch_of
 from breadline.jobs.rounds_visit import USUAL_FRAME
+from breadline.language import noted, say
 from breadline.pictures.wording import units_of
 from breadline.records import colonies, field, field_ends, field_questions, yards
 from breadline.records.engine import looking, writing
@@ -26,7 +27,7 @@ ANSWER_SHAPE = "breadline.field_answer/1"
 YARDS_SHAPE = "breadline.field_yards/1"
 NEW = "new"  # in the place of a hive's key: one that is not listed yet
 FRAME = "frame_of_bees."
-POUNDS = (("454", "1 lb"), ("227", "½ lb"), ("0", "Nothing"))
+POUNDS = (("454", "1 lb"), ("227", "½ lb"), ("0", noted("Nothing")))
 GRAMS = (("500", "500 g"), ("250", "250 g"), ("0", "Nothing"))
 POUND, KILOGRAM = {"unit": "lb", "kg": 0.45359237}, {"unit": "kg", "kg": 1.0}  # how hives are weighed
 Document = dict[str, Any]
@@ -82,8 +83,9 @@ class FieldBook(Book):
         told: Document = {
             "shape": YARDS_SHAPE, "operation": self.operation_name,
             "yards": given_there(self, listed, "lb" if pieces == POUNDS else "g"),
-            "definitions": [[key, words] for key, words in self._frame_words()], "usual": USUAL_FRAME,
-            "pieces": pieces, "weight": POUND if pieces == POUNDS else KILOGRAM,
+            "definitions": [[key, say(words)] for key, words in self._frame_words()], "usual": USUAL_FRAME,
+            "pieces": [[grams, say(words)] for grams, words in pieces],
+            "weight": POUND if pieces == POUNDS else KILOGRAM,
         }  # fmt: skip
         told["digest"] = hashlib.sha256(json.dumps(told, sort_keys=True).encode()).hexdigest()[:16]
         return told | {"program": __version__, "now": datetime.now(UTC).isoformat()}

@@ -15,6 +15,7 @@ from breadline.jobs.check_group_trial import Trial
 from breadline.jobs.rounds_paper_kept import paper_from
 from breadline.jobs.trial_book import Damaged, TrialsBook
 from breadline.knowledge.cautions import caution
+from breadline.language import noted, say
 from breadline.need.words import half_frames
 from breadline.pictures.wording import Units
 from breadline.plan.cuts import Patty, cut_words, mass_words
@@ -29,10 +30,10 @@ from breadline.trial.design import CheckArm, Unit
 
 Document = dict[str, Any]
 GETS = {
-    CheckArm.SAME_CARE: "no protein feed",
-    CheckArm.USUAL: "as you usually do",
-    CheckArm.HALF: "half a piece",
-    CheckArm.SUGAR: "a patty of sugar alone",
+    CheckArm.SAME_CARE: noted("no protein feed"),
+    CheckArm.USUAL: noted("as you usually do"),
+    CheckArm.HALF: noted("half a piece"),
+    CheckArm.SUGAR: noted("a patty of sugar alone"),
 }
 
 
@@ -86,11 +87,11 @@ def _visit(visit: RoundVisit) -> Document:
 
 def _says(visit: RoundVisit) -> dict[str, str]:
     """What is said of a hive whatever its frames: by tag, who goes into whom, and who gets nothing."""
-    says = dict.fromkeys(visit.unfed, f"Give nothing: {visit.unfed_why}")
+    says = dict.fromkeys(visit.unfed, say("Give nothing: {why}", why=say(visit.unfed_why)))
     for small, into, cut in _joining(visit):
-        piece = mass_words(cut * visit.patty.mass_g, visit.patty.units) if cut else "nothing"
-        says[small] = f"If healthy, combine into {into}"
-        says[into] = f"If healthy, combine {small} here: {piece}"
+        piece = mass_words(cut * visit.patty.mass_g, visit.patty.units) if cut else say("nothing")
+        says[small] = say("If healthy, combine into {into}", into=into)
+        says[into] = say("If healthy, combine {small} here: {piece}", small=small, piece=piece)
     return says
 
 
@@ -98,8 +99,14 @@ def _why(visit: RoundVisit) -> dict[str, str]:
     """What stands behind a tap, by tag: the whole of what is to be done, and what to look for first."""
     sick, why = caution("combining"), {}
     for small, into, cut in _joining(visit):
-        gets = f"then give {into} {cut_words(cut, visit.patty)} and {small} nothing"
-        why[small] = why[into] = f"Combine {small} into {into}, {gets}. {sick.line} Ask {sick.ask}."
+        why[small] = why[into] = say(
+            "Combine {small} into {into}, then give {into} {gets} and {small} nothing. {line} Ask {ask}.",
+            small=small,
+            into=into,
+            gets=cut_words(cut, visit.patty),
+            line=say(sick.line),
+            ask=say(sick.ask),
+        )
     return why
 
 
@@ -111,7 +118,7 @@ def _joining(visit: RoundVisit) -> list[tuple[str, str, float]]:
 
 def _step(from_frames: float, cut: float, patty: Patty) -> Document:
     grams = cut * patty.mass_g
-    piece = mass_words(grams, patty.units) if cut > 0.0 else "Nothing"
+    piece = mass_words(grams, patty.units) if cut > 0.0 else say("Nothing")
     return {"from": from_frames, "grams": round(grams), "gets": cut_words(cut, patty), "piece": piece}
 
 
@@ -123,9 +130,11 @@ def groups_of(trial: Trial, names: Sequence[str], tags: frozenset[str], today: d
     of = trial.design
     if trial.seal is None or today > of.grading:
         return {}
-    says = GETS[of.check_arm]
+    says = say(GETS[of.check_arm])
     if trial.rescue_below > 0.0:
-        says += f"; under {half_frames(trial.rescue_below)} frames it is fed all the same"
+        says += say(
+            "; under {half_frames} frames it is fed all the same", half_frames=half_frames(trial.rescue_below)
+        )
     left_out = [one for one in trial.without_end if one.yard in names and one.arm == CHECK]
     if of.unit is Unit.YARD:
         return {"*": says} if left_out else {}

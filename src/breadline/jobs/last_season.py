@@ -12,13 +12,14 @@ from breadline.jobs.belief_book import Lesson, known_lessons
 from breadline.jobs.book import Book, key_of
 from breadline.jobs.own_evidence import lesson_result
 from breadline.knowledge.evidence import IN_WORDS
+from breadline.language import noted, say
 from breadline.need.words import counted, day_and_year
 from breadline.records import plans
 from breadline.records.engine import looking
 from breadline.records.tables import PlanRow
 
 APART = timedelta(days=150)  # plans chosen closer together are of one season
-NOTHING_LEARNT = "Last season nothing was learnt: no fair check group of yours had its verdict kept"
+NOTHING_LEARNT = noted("Last season nothing was learnt: no fair check group of yours had its verdict kept")
 
 
 @dataclass(frozen=True)
@@ -56,7 +57,7 @@ class SeasonsBook(Book):
             return _not_asked_again(standing, _since(lessons, standing, standing.chosen_on, self.today))
         learnt = _since(lessons, standing, before.chosen_on, standing.chosen_on)
         said = "; ".join(_lesson(one) for one in learnt)
-        what = f"Last season you learnt: {said}" if said else NOTHING_LEARNT
+        what = say("Last season you learnt: {said}", said=said) if said else say(NOTHING_LEARNT)
         return LastSeason(f"{what}; {_changed(before, standing)}.", _belief(before, standing), False)
 
 
@@ -71,8 +72,14 @@ def _not_asked_again(standing: PlanRow, learnt: Sequence[Lesson]) -> LastSeason 
     if not learnt:
         return None
     said = "; ".join(_lesson(one) for one in learnt)
-    plan = f"the plan of {day_and_year(standing.chosen_on)}, {_plan(standing)}, does not know it yet"
-    return LastSeason(f"Last season you learnt: {said}; {plan}: ask for plans again.", "", True)
+    plan = say(
+        "the plan of {day_and_year}, {plan}, does not know it yet",
+        day_and_year=day_and_year(standing.chosen_on),
+        plan=_plan(standing),
+    )
+    return LastSeason(
+        say("Last season you learnt: {said}; {plan}: ask for plans again.", said=said, plan=plan), "", True
+    )
 
 
 def _since(lessons: Sequence[Lesson], standing: PlanRow, first: date, last: date) -> list[Lesson]:
@@ -84,16 +91,28 @@ def _since(lessons: Sequence[Lesson], standing: PlanRow, first: date, last: date
 
 def _lesson(one: Lesson) -> str:
     of = one.taught
-    groups = f"{of.fed} fed and {of.check} check colonies"
-    return f"{of.season}, fed {IN_WORDS[of.situation]}, {groups}: {lesson_result(one)}"
+    groups = say("{fed} fed and {check} check colonies", fed=of.fed, check=of.check)
+    return say(
+        "{season}, fed {in_words}, {groups}: {lesson_result}",
+        season=of.season,
+        in_words=say(IN_WORDS[of.situation]),
+        groups=groups,
+        lesson_result=lesson_result(one),
+    )
 
 
 def _changed(before: PlanRow, now: PlanRow) -> str:
     same = _plan(before) == _plan(now)
     years = f"{day_and_year(before.chosen_on)}"
     if same:
-        return f"the plan stayed as it was on {years}: {_plan(now)}"
-    return f"the plan changed from {_plan(before)} ({years}) to {_plan(now)} ({day_and_year(now.chosen_on)})"
+        return say("the plan stayed as it was on {years}: {plan}", years=years, plan=_plan(now))
+    return say(
+        "the plan changed from {plan} ({years}) to {plan2} ({day_and_year})",
+        plan=_plan(before),
+        years=years,
+        plan2=_plan(now),
+        day_and_year=day_and_year(now.chosen_on),
+    )
 
 
 def _plan(row: PlanRow) -> str:
@@ -107,10 +126,12 @@ def _belief(before: PlanRow, now: PlanRow) -> str:
     if then is None or since is None or before.belief.get("situation") != now.belief.get("situation"):
         return ""
     seasons = int(now.belief.get("own_seasons") or 0)
-    own = f", with {counted(seasons, 'season')} of your own in it" if seasons else ""
+    own = say(", with {seasons} of your own in it", seasons=counted(seasons, "season")) if seasons else ""
     if then == since:
-        return f"Feeding was and is believed to bring {then} bees{own}."
-    return f"Feeding was believed to bring {then} bees; now it is {since}{own}."
+        return say("Feeding was and is believed to bring {then} bees{own}.", then=then, own=own)
+    return say(
+        "Feeding was believed to bring {then} bees; now it is {since}{own}.", then=then, since=since, own=own
+    )
 
 
 def _middle(belief: dict[str, Any]) -> str | None:

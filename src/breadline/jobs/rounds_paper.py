@@ -12,6 +12,7 @@ from breadline.jobs.ration import batched, sheet_of
 from breadline.jobs.ration_terms import mixing_of, recipe_of
 from breadline.jobs.rounds_yard_paper import FeedPaper, YardPaper
 from breadline.knowledge.ingredient import Price
+from breadline.language import noted, say
 from breadline.plan.mixing_days import MixingDay, mixing_days
 from breadline.plan.order import FeedToOrder, Order, Part, order
 from breadline.plan.paper import Load
@@ -30,7 +31,7 @@ from breadline.sheets.order_list import order_list
 from breadline.sheets.truck_sheet import truck_sheet
 
 A_BOX = 20  # patties packed in one box, where the box is not known
-STOP_SIGNS = "Fresh pollen round the brood in most hives, bees in with pollen, settled weather"
+STOP_SIGNS = noted("Fresh pollen round the brood in most hives, bees in with pollen, settled weather")
 
 
 @dataclass(frozen=True)
@@ -190,7 +191,7 @@ def _a_box(of: Papers, load: Load) -> int:
 
 def calendar_of(of: Papers, stamp: datetime, key: str, changes: int = 0) -> bytes:
     """The calendar file: rounds, mixing days, when to look again, to ask whether to stop, and to move."""
-    stops = [(one.yard, one.stop_from, STOP_SIGNS) for one in of.yards if one.stop_from is not None]
+    stops = [(one.yard, one.stop_from, say(STOP_SIGNS)) for one in of.yards if one.stop_from is not None]
     entries = [
         *round_entries(of.loads),
         *look_entries(of.loads),
@@ -199,4 +200,4 @@ def calendar_of(of: Papers, stamp: datetime, key: str, changes: int = 0) -> byte
         *move_entries(of.moves),
     ]
     names = ", ".join(dict.fromkeys([*(one.yard for one in of.yards), *(yard for yard, _ in of.moves)]))
-    return calendar_file(key, f"Rounds: {names}", entries, stamp, changes)
+    return calendar_file(key, say("Rounds: {names}", names=names), entries, stamp, changes)

@@ -12,6 +12,7 @@ from breadline.jobs.recipe_text import recipe_to_toml
 from breadline.jobs.recipe_written import Quote
 from breadline.jobs.rounds_yard_paper import FeedPaper, YardPaper
 from breadline.knowledge.ingredient import Price
+from breadline.language import noted
 from breadline.need.yard import Place
 from breadline.plan.combining import Pair
 from breadline.plan.cuts import Patty
@@ -91,7 +92,7 @@ def _visit(visit: RoundVisit) -> dict[str, Any]:
 def _visit_from(told: Told) -> RoundVisit:
     unfed, why = told.get("unfed", ()), told.get("unfed_why", "")
     if "combine" in told:  # an older book, which named no pairs
-        unfed, why = told["combine"], "to be combined" if told["combine_pays"] else "too small"
+        unfed, why = told["combine"], noted("to be combined") if told["combine_pays"] else noted("too small")
     return RoundVisit(
         **{name: told[name] for name in PLAIN if name != "unfed_why"},
         on=date.fromisoformat(told["on"]),

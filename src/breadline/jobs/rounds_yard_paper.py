@@ -18,6 +18,7 @@ from breadline.jobs.rounds_cut import patty_of, piece_patty
 from breadline.jobs.rounds_feeds import Quotes
 from breadline.jobs.rounds_file import FeedAsked
 from breadline.jobs.rounds_stop_day import stop_day
+from breadline.language import noted
 from breadline.need.yard import Place
 from breadline.plan.bands import Band
 from breadline.plan.classes import Classes
@@ -176,10 +177,12 @@ def bands_of(who: Classes | None) -> Sequence[Band]:
 
 def _looks(told: RoundsAnswer, at: Ranked) -> tuple[str, ...]:
     rule = (
-        ("a fresh arc of pollen: no piece for that hive",) if at.plan.by_rule else ("fresh arcs of pollen",)
+        (noted("a fresh arc of pollen: no piece for that hive"),)
+        if at.plan.by_rule
+        else (noted("fresh arcs of pollen"),)
     )
-    beetles = ("maggots in what is left",) if told.allowed.beetles != "none" else ()
-    return (*rule, "what is left of the last piece", *beetles)
+    beetles = (noted("maggots in what is left"),) if told.allowed.beetles != "none" else ()
+    return (*rule, noted("what is left of the last piece"), *beetles)
 
 
 def _feed(feed: FeedAsked) -> FeedPaper:

@@ -17,7 +17,8 @@ from breadline.knowledge.calendars import Calendar, calendar
 from breadline.knowledge.countries import law_of
 from breadline.knowledge.edits import edits_from_toml
 from breadline.knowledge.figure import READ_WORDS
-from breadline.knowledge.shelf import Reader, Shelf, load
+from breadline.knowledge.shelf import Figure, Reader, Shelf, load
+from breadline.language import say
 from breadline.need.advice import NO_WEATHER, Advice, advise
 from breadline.need.fit.ahead import fitted_outlook
 from breadline.need.fit.fitting import fit
@@ -101,7 +102,7 @@ def season_answer(
     told_to, law = as_last_looked(yard, fitted), law_of(yard.place.country)
     advice = advise(told_to, outlook, reader, law, starter, fitted is None or fitted.fits)
     if ahead.why_not:  # there is weather; it is winter that stops the outlook
-        would = tuple(text for text in advice.what_would_change if text != NO_WEATHER)
+        would = tuple(text for text in advice.what_would_change if text != say(NO_WEATHER))
         advice = replace(advice, what_would_change=would)
     return SeasonAnswer(
         yard=yard,
@@ -134,7 +135,7 @@ def _season_ahead(yard: Yard, weather: WeatherFile, reader: Reader, streams: Str
         bread_is_recent(yard)
         why_not = f"{no_outlook.what[0].upper()}{no_outlook.what[1:]}. {no_outlook.do}".rstrip(".") + "."
         if yard.inspections:
-            why_not += " Your last inspection stands as it was counted; nothing was fitted to it."
+            why_not += say(" Your last inspection stands as it was counted; nothing was fitted to it.")
         return _Ahead(why_not=why_not)
     not_of_another_age(yard, weather)
     ahead = weather_ahead(yard, weather, ends.on, reader, streams.weather, asked)
@@ -204,11 +205,14 @@ def with_bloom(yard: Yard, starter: Calendar | None) -> tuple[Yard, tuple[str, .
         for w in starter.windows
     )
     said: tuple[str, ...] = (
-        f"Bloom is the starter calendar for {starter.name}, a starting point: put in your own dates.",
+        say(
+            "Bloom is the starter calendar for {name}, a starting point: put in your own dates.",
+            name=starter.name,
+        ),
     )
     if abs(starter.latitude - yard.place.latitude) > FAR_DEGREES:
-        said += (f"This yard lies far from {starter.name}: is the region right?",)
-    said += tuple(f"Sources differ: {differ.what}" for differ in starter.disagrees_with)
+        said += (say("This yard lies far from {name}: is the region right?", name=starter.name),)
+    said += tuple(say("Sources differ: {what}", what=say(differ.what)) for differ in starter.disagrees_with)
     return replace(yard, bloom=blooms), said
 
 
@@ -243,17 +247,22 @@ def figures_used(shelf: Shelf, keys: tuple[str, ...]) -> tuple[FigureUsed, ...]:
         f = shelf[key]
         used.append(
             FigureUsed(key, f.meaning, span_text(f.span.low, f.span.typical, f.span.high), f.unit,
-                       "you" if f.edited else f.source,
-                       f"edited by you: {f.edit.why}" if f.edit else READ_WORDS[f.read], f.edited)
+                       say("you") if f.edited else f.source, _read(f), f.edited)
         )  # fmt: skip
     return tuple(used)
+
+
+def _read(figure: Figure) -> str:
+    if figure.edit:
+        return say("edited by you: {why}", why=figure.edit.why)
+    return READ_WORDS[figure.read]
 
 
 def span_text(low: float, typical: float, high: float) -> str:
     """A range as it is written: typical, then low to high."""
     if low == high:
         return _figure(typical)
-    return f"{_figure(typical)} ({_figure(low)} to {_figure(high)})"
+    return say("{typical} ({low} to {high})", typical=_figure(typical), low=_figure(low), high=_figure(high))
 
 
 def _figure(value: float) -> str:

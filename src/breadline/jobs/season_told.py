@@ -11,6 +11,7 @@ from typing import Any
 
 from breadline.jobs.fit_told import fit_document, fit_lines
 from breadline.jobs.season import SeasonAnswer
+from breadline.language import say
 from breadline.need.few_years import chance_range
 from breadline.need.outlook import Band, Outlook, Range, ShortFrom, Spell
 from breadline.need.outlook_words import bread_sentence, ending_sentences, short_from_words, spell_sentences
@@ -29,31 +30,44 @@ def season_lines(told: SeasonAnswer) -> Iterator[Line]:
     yield "bold", advice.sentence
     yield "", ""
     if outlook is not None:
-        yield "", f"Short from: {short_from_words(outlook.short_from, yard.today)}"
+        yield (
+            "",
+            say(
+                "Short from: {short_from_words}",
+                short_from_words=short_from_words(outlook.short_from, yard.today),
+            ),
+        )
         yield "", bread_sentence(outlook.lasts_days)
         weigh = partial(weight, units=units_of(yard.place.country))
         yield from (("", f"{said}.") for said in spell_sentences(outlook, weigh))
     else:
         yield "", told.no_outlook
     if advice.look_again is not None:
-        yield "", f"Look again: {day_and_year(advice.look_again)}, {advice.look_again_for}".rstrip(", ")
+        yield (
+            "",
+            say(
+                "Look again: {day_and_year}, {look_again_for}",
+                day_and_year=day_and_year(advice.look_again),
+                look_again_for=advice.look_again_for,
+            ).rstrip(", "),
+        )
     yield "", ""
-    yield "bold", "Why, in this order"
+    yield "bold", say("Why, in this order")
     for n, reason in enumerate(advice.reasons, 1):
-        yield "", f" {n}. {reason.head}. {reason.detail}".rstrip()
+        yield "", f" {n}. {say(reason.head)}. {reason.detail}".rstrip()
     if advice.what_would_change:
         yield "", ""
-        yield "bold", "What would change it"
+        yield "bold", say("What would change it")
         for text in advice.what_would_change:
             yield "", f" - {text}"
     if advice.cautions:
         yield "", ""
-        yield "bold", "Take care"
+        yield "bold", say("Take care")
         for caution in advice.cautions:
-            yield "", f" - {caution.text} Ask: {caution.ask}."
+            yield "", say(" - {text} Ask: {ask}.", text=caution.text, ask=caution.ask)
     if told.fitted is not None:
         yield "", ""
-        yield "bold", "What your inspections say"
+        yield "bold", say("What your inspections say")
         for text in fit_lines(told.fitted):
             yield "", f" - {text}"
     yield "", ""
@@ -63,10 +77,18 @@ def season_lines(told: SeasonAnswer) -> Iterator[Line]:
 def _rests_on(told: SeasonAnswer) -> Iterator[Line]:
     if told.outlook is not None:
         out = told.outlook
-        drawn = f"{out.members:,} draws of weather, figures and count"
-        yield "dim", f"Weather: {out.weather_label}. {drawn}, seed {told.seed}."
+        drawn = say("{members:,} draws of weather, figures and count", members=out.members)
+        yield (
+            "dim",
+            say(
+                "Weather: {weather_label}. {drawn}, seed {seed}.",
+                weather_label=out.weather_label,
+                drawn=drawn,
+                seed=told.seed,
+            ),
+        )
         yield from (("dim", text) for text in ending_sentences(out))
-        yield "dim", f"Left out: {', '.join(out.leaves_out)}."
+        yield "dim", say("Left out: {listed}.", listed=", ".join(say(one) for one in out.leaves_out))
         for note in out.notes if told.fitted is None else ():
             yield "dim", note
     for text in told.calendar_notes:
@@ -77,11 +99,15 @@ def _rests_on(told: SeasonAnswer) -> Iterator[Line]:
     edited = [f.key for f in told.figures if f.edited]
     yield (
         "dim",
-        f"{len(told.figures)} figures used, {memory} of them from memory; --json lists each with its source.",
+        say(
+            "{figures} figures used, {memory} of them from memory; --json lists each with its source.",
+            figures=len(told.figures),
+            memory=memory,
+        ),
     )
     if edited:
-        yield "dim", f"Edited by you: {', '.join(edited)}."
-    yield "dim", "This is advice, not law. Inspector, label and veterinarian come first."
+        yield "dim", say("Edited by you: {listed}.", listed=", ".join(edited))
+    yield "dim", say("This is advice, not law. Inspector, label and veterinarian come first.")
 
 
 def season_document(told: SeasonAnswer) -> dict[str, Any]:

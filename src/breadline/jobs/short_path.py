@@ -10,6 +10,7 @@ from typing import Any
 from breadline.jobs.short_questions import BREAD_NOT_SEEN, COLD_C, QUESTIONS, WARM_C, Question
 from breadline.knowledge.countries import law_of
 from breadline.knowledge.shelf import Shelf, load
+from breadline.language import say
 from breadline.need.advice import Advice, Reason, advise
 from breadline.need.words import frames_of, warmth
 from breadline.need.yard import Count, Forage, Health, Place, Yard
@@ -73,7 +74,7 @@ def yard_of(answers: ShortAnswers, bread_frames: float) -> Yard:
     latitude, country = answers.means("where")
     brood, flying = answers.means("brood"), answers.means("flying")
     return Yard(
-        name="Your hives",
+        name=say("Your hives"),
         place=Place(latitude=latitude, country=country),
         colonies=HIVES,
         today=answers.today,
@@ -111,10 +112,12 @@ def _look_for_bread(advice: Advice) -> Advice:
         advice,
         answer="look_again",
         state="cannot_tell",
-        sentence=f"Can't tell yet: look for stored pollen beside the brood in {HIVES} hives.",
+        sentence=say(
+            "Can't tell yet: look for stored pollen beside the brood in {hives} hives.", hives=HIVES
+        ),
         look_again=None,
-        look_again_for="stored pollen, on a still day warm enough to open",
-        what_would_change=("Stored pollen seen, or none seen.",),
+        look_again_for=say("stored pollen, on a still day warm enough to open"),
+        what_would_change=(say("Stored pollen seen, or none seen."),),
         cautions=(),
     )
 
@@ -129,9 +132,11 @@ def _in_own_words(advice: Advice, answers: ShortAnswers) -> Advice:
         question = next(q for q in QUESTIONS if q.key == key)
         choice = question.choice(getattr(answers, key))
         if head in said and choice.said:
-            said[head] = replace(said[head], detail=choice.said)
+            said[head] = replace(said[head], detail=say(choice.said))
     if answers.means("bread") is BREAD_NOT_SEEN and "Bread" in said:
-        said["Bread"] = Reason("Bread", "Not looked at: it decides only once the rest is right", "unknown")
+        said["Bread"] = Reason(
+            "Bread", say("Not looked at: it decides only once the rest is right"), "unknown"
+        )
     elif "Bread" in said:
         detail = _as_seen(said["Bread"].detail, answers)
         said["Bread"] = replace(said["Bread"], detail=detail[:1].upper() + detail[1:])
@@ -143,12 +148,12 @@ def _in_own_words(advice: Advice, answers: ShortAnswers) -> Advice:
 def _as_seen(text: str, answers: ShortAnswers) -> str:
     """The text with the bread as it was answered, not as the number that stands for the answer."""
     choice = next(q for q in QUESTIONS if q.key == "bread").choice(answers.bread)
-    return text.replace(frames_of(choice.means, "bread", parts=4), choice.said) if choice.said else text
+    return text.replace(frames_of(choice.means, "bread", parts=4), say(choice.said)) if choice.said else text
 
 
 def _unmeasured(text: str) -> str:
     """The text without the temperatures that only stand for "too cold" and "warm enough"."""
     for where in ("US", "elsewhere"):  # both ways of writing a temperature
-        text = text.replace(f"At {warmth(COLD_C, where)}", "On a day too cold to fly")
-        text = text.replace(f"At {warmth(WARM_C, where)}", "On a day when bees fly")
+        text = text.replace(say("At {warmth}", warmth=warmth(COLD_C, where)), say("On a day too cold to fly"))
+        text = text.replace(say("At {warmth}", warmth=warmth(WARM_C, where)), say("On a day when bees fly"))
     return text

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from breadline.errors import WeatherError
+from breadline.language import say
 from breadline.need.words import day_and_year
 from breadline.need.yard import Yard
 from breadline.weather.table import Hourly, Note, WeatherFile
@@ -18,9 +19,11 @@ def stale(yard: Yard, weather: WeatherFile) -> tuple[Note, ...]:
     last, years = _years_since(yard, weather)
     if years < STALE_YEARS:
         return ()
-    said = (
-        f"The weather ends on {day_and_year(last)}, {years} years before the count: nothing of this season "
-        "is in it, and what it was like then stands for now. Is it the right file?"
+    said = say(
+        "The weather ends on {day_and_year}, {years} years before the count: nothing of this "
+        "season is in it, and what it was like then stands for now. Is it the right file?",
+        day_and_year=day_and_year(last),
+        years=years,
     )
     return (Note("warning", said),)
 

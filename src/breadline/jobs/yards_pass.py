@@ -5,9 +5,11 @@ from __future__ import annotations
 import threading
 from collections.abc import Callable, Iterable
 from concurrent.futures import Future, ThreadPoolExecutor, wait
+from contextvars import copy_context
 from dataclasses import dataclass, field
 
 from breadline.jobs.book import YardLine
+from breadline.language import language
 
 Each = Callable[[], Iterable[YardLine]]
 
@@ -32,7 +34,7 @@ class Pass:
 
 
 class Passes:
-    """The ways through the yards of one running program, one at a time.
+    """The ways through the yards of one running program, one at a time, each in one language.
 
     The lines of the last one hold as long as the book stands as it did when it began; where it does not
     any more, one that is still on its way is left.
@@ -41,7 +43,7 @@ class Passes:
     def __init__(self) -> None:
         self._hands = ThreadPoolExecutor(1, "yards")
         self._beginning = threading.Lock()
-        self._going: Pass | None = None
+        self._going: dict[str, Pass] = {}  # by the language that its lines are in
 
     def lines(self, each: Each, stand: str, seconds: float | None) -> tuple[list[YardLine], bool]:
         """The lines of a list and whether they are all of them, after waiting so long at most.
@@ -54,15 +56,16 @@ class Passes:
             The longest wait; None waits for the end. [s]
         """
         with self._beginning:
-            going = self._going
+            spoken = language()
+            going = self._going.get(spoken)
             if going is None or going.stand != stand:
-                going = self._going = self._begun(each, stand, going)
+                going = self._going[spoken] = self._begun(each, stand, going)
         try:
             whole = going.done(seconds)
         except BaseException:
             with self._beginning:
-                if self._going is going:
-                    self._going = None  # the next page tries again
+                if self._going.get(spoken) is going:
+                    del self._going[spoken]  # the next page tries again
             raise
         return list(going.lines), whole
 
@@ -77,5 +80,5 @@ class Passes:
                     return
                 made.lines.append(line)
 
-        made.coming = self._hands.submit(work)
+        made.coming = self._hands.submit(copy_context().run, work)
         return made

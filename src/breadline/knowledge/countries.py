@@ -8,9 +8,10 @@ from typing import Any, Literal, cast
 from breadline.errors import FigureError
 from breadline.knowledge.data import shipped
 from breadline.knowledge.figure import Read
+from breadline.language import noted
 
 Default = Literal["no", "by need", "ask"]
-INSPECTOR = "your bee inspector"
+INSPECTOR = noted("your bee inspector")
 
 
 @dataclass(frozen=True)

@@ -8,14 +8,15 @@ from datetime import date
 from typing import Any, Literal, cast
 
 from breadline.errors import FigureError
+from breadline.language import noted
 from breadline.span import Scale, Span
 
 Read = Literal["itself", "quoted", "memory", "judged"]
 READ_WORDS: Mapping[Read, str] = {
-    "itself": "read in the source",
-    "quoted": "quoted by another source",
-    "memory": "from memory, not checked",
-    "judged": "our judgement",
+    "itself": noted("read in the source"),
+    "quoted": noted("quoted by another source"),
+    "memory": noted("from memory, not checked"),
+    "judged": noted("our judgement"),
 }
 
 

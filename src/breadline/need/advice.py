@@ -14,6 +14,7 @@ from datetime import date
 from breadline.knowledge.calendars import Calendar
 from breadline.knowledge.countries import CountryLaw
 from breadline.knowledge.shelf import Reader
+from breadline.language import noted, say
 from breadline.need.ladder.before_feed import inspectors_matter, mites, queen, stores
 from breadline.need.ladder.cautions import cautions
 from breadline.need.ladder.custom import law_and_custom
@@ -38,14 +39,14 @@ LADDER: tuple[Callable[[Sight], Finding], ...] = (
 )
 
 
-NO_WEATHER = "A weather file: with it the answer says from when the yard is short."
+NO_WEATHER = noted("A weather file: with it the answer says from when the yard is short.")
 
 FIRST = {
-    "foulbrood": "The inspector",
-    "mites": "Mites",
-    "queen": "Queens",
-    "stores": "Stores",
-    "beetles": "Beetles",
+    "foulbrood": noted("The inspector"),
+    "mites": noted("Mites"),
+    "queen": noted("Queens"),
+    "stores": noted("Stores"),
+    "beetles": noted("Beetles"),
 }
 
 
@@ -68,7 +69,7 @@ class Advice:
     @property
     def comes_first(self) -> str:
         """What comes before protein, "Mites"; empty where nothing does."""
-        return FIRST[self.rung] if self.answer == "something_first" else ""
+        return say(FIRST[self.rung]) if self.answer == "something_first" else ""
 
 
 def advise(
@@ -139,18 +140,22 @@ def _with_open_questions(decided: Finding, findings: tuple[Finding, ...], sight:
     """Ask for a mite test beside a "no", and say what the short path did without."""
     assert decided.ruling is not None
     ruling = decided.ruling
-    when = "on the next mild day" if sight.cold_today else "today"
+    when = say("on the next mild day") if sight.cold_today else say("today")
     untested = any(finding.rung == "mites" and finding.waits for finding in findings)
     if untested and decided.rung in ("stores", "timing", "pollen", "law") and ruling.answer != "feed":
-        ruling = replace(ruling, sentence=f"{ruling.sentence} Test for mites {when}.")
+        ruling = replace(
+            ruling, sentence=say("{sentence} Test for mites {when}.", sentence=ruling.sentence, when=when)
+        )
     if decided.rung == "timing" and ruling.answer != "feed" and sight.yard.health.honey is None:
         ruling = replace(
             ruling,
             state="cannot_tell",
-            sentence=f"{ruling.sentence} Lift the hives today: a light one needs sugar.",
+            sentence=say(
+                "{sentence} Lift the hives today: a light one needs sugar.", sentence=ruling.sentence
+            ),
         )
     if sight.outlook is None and decided.rung == "pollen":
-        ruling = replace(ruling, what_would_change=_once((*ruling.what_would_change, NO_WEATHER)))
+        ruling = replace(ruling, what_would_change=_once((*ruling.what_would_change, say(NO_WEATHER))))
     return ruling
 
 

@@ -8,6 +8,7 @@ import numpy as np
 
 from breadline.belief.gain import likely_gain
 from breadline.knowledge.shelf import Reader
+from breadline.language import say
 from breadline.need.missed_checks import missed_words
 from breadline.need.outlook import FramesEnd
 from breadline.need.shortfall import WINDOW, Ledger
@@ -38,7 +39,9 @@ def frames_end(book: Ledger, need_g: FloatArray, start: date, reader: Reader) ->
         return None
     return FramesEnd(
         on=start + timedelta(days=max(begins - 1, 0)),  # the count itself is no forecast
-        because=f"a pollen dearth begins, and {missed_words('dearth', reader.checks)}",
+        because=say(
+            "a pollen dearth begins, and {missed_words}", missed_words=missed_words("dearth", reader.checks)
+        ),
         instead=(likely_gain("dearth", reader).sentence,),
     )
 

@@ -11,6 +11,7 @@ from breadline.belief.gain import likely_gain
 from breadline.errors import YardError
 from breadline.knowledge.season_draws import shipped_draws
 from breadline.knowledge.shelf import Reader
+from breadline.language import noted, say
 from breadline.need.dearth import frames_end
 from breadline.need.missed_checks import missed_words
 from breadline.need.outlook import Outlook
@@ -28,7 +29,10 @@ from breadline.need.words import day_and_year
 from breadline.need.yard import Yard
 from breadline.span import FloatArray
 
-LEAVES_OUT = ("varroa", "swarming", "queen failure", "nectar limits", "drones", "disease")
+LEAVES_OUT = (
+    noted("varroa"), noted("swarming"), noted("queen failure"), noted("nectar limits"), noted("drones"),
+    noted("disease"),
+)  # fmt: skip
 DRAWS = 500  # a weather path
 OLDEST_COUNT = 45  # days; about two brood cycles, after which a count says little
 
@@ -54,7 +58,7 @@ def outlook_ends(start: date, latitude: float, reader: Reader) -> Ends:
         after midwinter starts an honest outlook.
     """
     longest = start + timedelta(days=int(reader.typical("outlook.longest_days")) - 1)
-    at_most = Ends(longest, "half a year ahead is as far as this outlook goes")
+    at_most = Ends(longest, say("half a year ahead is as far as this outlook goes"))
     if reader.checks.trusts("winter"):
         return at_most
     typical = {n: reader.typical(f"season.{n}") for n in SEASON_NAMES}
@@ -75,7 +79,7 @@ def outlook_ends(start: date, latitude: float, reader: Reader) -> Ends:
         )
     return Ends(
         last,
-        "the last sizeable brood before winter has emerged; no outlook is drawn across winter",
+        say("the last sizeable brood before winter has emerged; no outlook is drawn across winter"),
         across_winter(reader),
     )
 
@@ -83,7 +87,10 @@ def outlook_ends(start: date, latitude: float, reader: Reader) -> Ends:
 def across_winter(reader: Reader) -> tuple[str, ...]:
     """Why no frames are foretold across winter, and what feeding before it is likely to add instead."""
     return (
-        f"No bees or frames are foretold across winter: {missed_words('winter', reader.checks)}.",
+        say(
+            "No bees or frames are foretold across winter: {missed_words}.",
+            missed_words=missed_words("winter", reader.checks),
+        ),
         likely_gain("dearth", reader).sentence,
         likely_gain("pollen", reader).sentence,
     )
@@ -202,7 +209,7 @@ def constants(reader: Reader) -> Constants:
 def feed_notes(yard: Yard) -> tuple[str, ...]:
     """What has to be said of feed put on before the count."""
     if any(one.on < yard.count.on for one in yard.given):
-        return ("Feed put on before the count is left out: what is left of it is not known.",)
+        return (say("Feed put on before the count is left out: what is left of it is not known."),)
     return ()
 
 
@@ -213,8 +220,14 @@ def _as_pollen(yard: Yard, reader: Reader) -> tuple[str, ...]:
     worth = reader.span("feed.equivalence")
     low, middle, high = (f"{100 * share:.0f}" for share in (worth.low, worth.typical, worth.high))
     return (
-        f"Of feed that was given 100 g count as {middle} g of pollen, {low} to {high}: one wide belief for "
-        "every feed. What trials found in seasons like yours is in the plans of Rounds, not here.",
+        say(
+            "Of feed that was given 100 g count as {middle} g of pollen, {low} to {high}: one "
+            "wide belief for every feed. What trials found in seasons like yours is in the plans "
+            "of Rounds, not here.",
+            middle=middle,
+            low=low,
+            high=high,
+        ),
     )
 
 
@@ -222,8 +235,10 @@ def unrecorded_feed(yard: Yard) -> tuple[str, ...]:
     """What has to be said, where nothing is fitted, of feed that nobody wrote down."""
     if yard.fed_without_record:
         return (
-            "The yard was fed since the count and nobody wrote down what: this outlook reckons without "
-            "that feed, so the yard may be short later than it says.",
+            say(
+                "The yard was fed since the count and nobody wrote down what: this outlook reckons "
+                "without that feed, so the yard may be short later than it says."
+            ),
         )
     return ()
 

@@ -8,6 +8,7 @@ from datetime import date
 import numpy as np
 
 from breadline.knowledge.shelf import Reader
+from breadline.language import say
 from breadline.need.words import day_and_year
 from breadline.need.yard import Forage, PollenSeen
 from breadline.span import FloatArray
@@ -47,11 +48,23 @@ class SeenBloom:
     @property
     def note(self) -> str:
         """What the outlook says of it."""
-        what = {"none": "No pollen", "little": "A little pollen", "plenty": "Plenty of pollen"}[self.seen]
-        when = "today" if self.seen_on is None else f"on {day_and_year(self.seen_on)}"
-        return (
-            f"{what} coming in, as seen {when}: the outlook holds to that for {self.sure_days:g} days "
-            f"and is back at the bloom calendar after {self.gone_days:g}."
+        what = {
+            "none": say("No pollen"),
+            "little": say("A little pollen"),
+            "plenty": say("Plenty of pollen"),
+        }[self.seen]
+        when = (
+            say("today")
+            if self.seen_on is None
+            else say("on {day_and_year}", day_and_year=day_and_year(self.seen_on))
+        )
+        return say(
+            "{what} coming in, as seen {when}: the outlook holds to that for {sure_days:g} days "
+            "and is back at the bloom calendar after {gone_days:g}.",
+            what=what,
+            when=when,
+            sure_days=self.sure_days,
+            gone_days=self.gone_days,
         )
 
 

@@ -8,12 +8,13 @@ import numpy as np
 
 from breadline.errors import YardError
 from breadline.knowledge.shelf import Reader
+from breadline.language import noted, say
 from breadline.need.start import Counted
 from breadline.need.strength import bees_in_mass, bees_on_frames, bread_g, brood_cells
 from breadline.need.yard import Count
 from breadline.span import FloatArray
 
-NO_WORD_ON_BROOD = (
+NO_WORD_ON_BROOD = noted(
     "No word on brood at the count: the season is reckoned from none. Look, and write frames_of_brood."
 )
 
@@ -51,7 +52,7 @@ def counted_draws(
     for_bees, for_brood, for_bread, for_bodies = rng.spawn(4)
     adults, a_frame, notes = _adults(count, reader, for_bees, members)
     if count.start != "package" and not count.brood_counted:
-        notes += (NO_WORD_ON_BROOD,)
+        notes += (say(NO_WORD_ON_BROOD),)
 
     def error(key: str, of: np.random.Generator) -> FloatArray:
         spread = float(np.hypot(reader.typical(key), between))
@@ -87,7 +88,11 @@ def _adults(
     if count.start == "package" and count.bees_kg:
         mass = reader.draws("package.mg_per_bee", rng, members)
         bees = np.array([bees_in_mass(count.bees_kg, m) for m in mass])
-        return bees, reader.typical("frame_of_bees.one_layer"), ("A package: bees by weight, on bare comb.",)
+        return (
+            bees,
+            reader.typical("frame_of_bees.one_layer"),
+            (say("A package: bees by weight, on bare comb."),),
+        )
     if count.frames_of_bees is None or count.frame_means is None:
         raise YardError(
             "frames of bees",
@@ -99,9 +104,17 @@ def _adults(
     size = frame_size(count, reader)
     per_frame = reader.draws(key, rng, members) * size
     typical = reader.typical(key) * size
-    notes: tuple[str, ...] = (f"A frame of bees is {typical:,.0f} bees here ({reader.figure(key).meaning}).",)
+    notes: tuple[str, ...] = (
+        say(
+            "A frame of bees is {typical:,.0f} bees here ({meaning}).",
+            typical=typical,
+            meaning=say(reader.figure(key).meaning),
+        ),
+    )
     if size != 1.0:
-        notes += (f"Frames are {count.boxes[0]} frames, {size:.2f} of a deep frame.",)
+        notes += (
+            say("Frames are {boxes} frames, {size:.2f} of a deep frame.", boxes=count.boxes[0], size=size),
+        )
     return bees_on_frames(count.frames_of_bees, 1.0) * per_frame, typical, notes
 
 

@@ -5,45 +5,73 @@ from __future__ import annotations
 from datetime import date, timedelta
 from math import isinf
 
+from breadline.language import noted, noted_as, say, say_as, say_counted
 from breadline.need.few_years import chance_range
 
 MONTHS = (
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
+    noted("January"),
+    noted("February"),
+    noted("March"),
+    noted("April"),
+    noted("May"),
+    noted("June"),
+    noted("July"),
+    noted("August"),
+    noted("September"),
+    noted("October"),
+    noted("November"),
+    noted("December"),
+)
+SHORT_MONTHS = (
+    noted_as("short month", "Jan"),
+    noted_as("short month", "Feb"),
+    noted_as("short month", "Mar"),
+    noted_as("short month", "Apr"),
+    noted_as("short month", "May"),
+    noted_as("short month", "Jun"),
+    noted_as("short month", "Jul"),
+    noted_as("short month", "Aug"),
+    noted_as("short month", "Sep"),
+    noted_as("short month", "Oct"),
+    noted_as("short month", "Nov"),
+    noted_as("short month", "Dec"),
 )
 _QUARTERS = ("", "¼", "½", "¾")
 _WEEK = 7
+# what frames are of, and what there is none of
+_OF = (noted_as("frames of", "bees"), noted_as("frames of", "bread"), noted_as("frames of", "pollen"),
+       noted_as("none of", "bees"), noted_as("none of", "bread"), noted_as("none of", "pollen"))  # fmt: skip
 HALF_A_YEAR = timedelta(days=183)
 _DAYS_STILL_SAID = 13  # 10 days are no week
 
 
 def day(on: date, today: date | None = None) -> str:
     """A date as "10 February"; "10 February 2028" where it lies more than half a year from ``today``."""
-    return f"{on.day} {MONTHS[on.month - 1]}{_year(on, today)}"
+    if _far(on, today):
+        return day_and_year(on)
+    return say("{day} {month}", day=on.day, month=say(MONTHS[on.month - 1]))
 
 
 def short_day(on: date, today: date | None = None) -> str:
     """A date as "10 Feb", or "10 Feb 2028" in the same way."""
-    return f"{on.day} {MONTHS[on.month - 1][:3]}{_year(on, today)}"
+    month = short_month(on.month)
+    if _far(on, today):
+        return say_as("short date", "{day} {month} {year}", day=on.day, month=month, year=on.year)
+    return say_as("short date", "{day} {month}", day=on.day, month=month)
 
 
-def _year(on: date, today: date | None) -> str:
-    return f" {on.year}" if today is not None and abs(on - today) > HALF_A_YEAR else ""
+def short_month(month: int) -> str:
+    """A month in three letters, 1 for "Jan"."""
+    return say_as("short month", SHORT_MONTHS[month - 1])
+
+
+def _far(on: date, today: date | None) -> bool:
+    return today is not None and abs(on - today) > HALF_A_YEAR
 
 
 def day_and_year(on: date) -> str:
     """A date as "10 February 2027", where the year is in doubt."""
-    return f"{day(on)} {on.year}"
+    return say("{day} {month} {year}", day=on.day, month=say(MONTHS[on.month - 1]), year=on.year)
 
 
 def day_range(first: date, last: date, today: date | None = None) -> str:
@@ -54,12 +82,12 @@ def day_range(first: date, last: date, today: date | None = None) -> str:
     """
     if first == last:
         return day(first, today)
-    far = last - first > HALF_A_YEAR or bool(_year(first, today) or _year(last, today))
+    far = last - first > HALF_A_YEAR or _far(first, today) or _far(last, today)
     end = day_and_year(last) if far else day(last)
     if (first.year, first.month) == (last.year, last.month):
-        return f"{first.day} to {end}"
+        return say_as("dates", "{start} to {end}", start=first.day, end=end)
     start = day_and_year(first) if far and first.year != last.year else day(first)
-    return f"{start} to {end}"
+    return say_as("dates", "{start} to {end}", start=start, end=end)
 
 
 def _in_parts(count: float, parts: int) -> str:
@@ -83,14 +111,19 @@ def frames_of(frames: float, what: str, *, parts: int = 2) -> str:
     """A count with its noun: "½ frame of bread", "7 frames of bees", "no bread". [frames]"""
     said = _in_parts(frames, parts)
     if said == "0":
-        return f"no {what}" if frames == 0 else f"next to no {what}"
-    return f"{said} frame{'s' if round(frames * parts) / parts > 1 else ''} of {what}"
+        stuff = say_as("none of", what)
+        return say("no {what}", what=stuff) if frames == 0 else say("next to no {what}", what=stuff)
+    many = 2 if round(frames * parts) / parts > 1 else 1
+    of = say_as("frames of", what)
+    return say_counted("{n} frame of {what}", "{n} frames of {what}", many, n=said, what=of)
 
 
 def frames_against(frames: float, least: float, what: str, *, parts: int = 2) -> str:
     """The same, "just under 5 frames of bees" where rounding would hide that it is under a limit. [frames]"""
     said = frames_of(frames, what, parts=parts)
-    return f"just under {said}" if frames < least <= round(frames * parts) / parts else said
+    return (
+        say("just under {frames}", frames=said) if frames < least <= round(frames * parts) / parts else said
+    )
 
 
 def days_or_weeks(low: float, high: float) -> str:
@@ -101,37 +134,36 @@ def days_or_weeks(low: float, high: float) -> str:
     An end that lies beyond the outlook is infinite: "2 weeks or more".
     """
     if isinf(low):
-        return "longer than this outlook reaches"
+        return say("longer than this outlook reaches")
     if isinf(high):
-        return f"{days_or_weeks(low, low)} or more"
+        return say("{span} or more", span=days_or_weeks(low, low))
     if round(high) == 0:
-        return "less than a day"
+        return say("less than a day")
     if high < _WEEK or (low < _WEEK and round(high) <= _DAYS_STILL_SAID):
         return _ends(round(low), round(high), "day")
     if low < _WEEK:
-        return f"{_counted(round(low), 'day')} to {_counted(round(high / _WEEK), 'week')}"
+        return say(
+            "{low} to {high}", low=counted(round(low), "day"), high=counted(round(high / _WEEK), "week")
+        )
     return _ends(round(low / _WEEK), round(high / _WEEK), "week")
 
 
 def _ends(low: int, high: int, noun: str) -> str:
-    return _counted(high, noun) if low == high else f"{low} to {_counted(high, noun)}"
-
-
-def _counted(n: int, noun: str) -> str:
-    return f"{n} {noun}" if n == 1 else f"{n} {noun}s"
+    return counted(high, noun) if low == high else say("{low} to {high}", low=low, high=counted(high, noun))
 
 
 def counted(n: int, noun: str, many: str = "") -> str:
     """A number with its noun in the right form: "1 hive", "6 hives"; ``many`` where no s makes it."""
-    return f"{n:,} {many}" if many and n != 1 else _counted(n, noun)
+    written = f"{n:,}" if many else f"{n}"
+    return say_counted(f"{{n}} {noun}", f"{{n}} {many or noun + 's'}", n, n=written)
 
 
 def in_hundred(chance: float) -> str:
     """A chance in steps of 5: 0.56 as "55 in 100"; the ends are never certain. [share]"""
     fives = round(chance * 20) * 5
     if fives <= 0:
-        return "less than 5 in 100"
-    return "more than 95 in 100" if fives >= 100 else f"{fives} in 100"
+        return say("less than 5 in 100")
+    return say("more than 95 in 100") if fives >= 100 else say("{n} in 100", n=fives)
 
 
 def chance_in_hundred(chance: float, few_years: int | None) -> str:
@@ -140,15 +172,19 @@ def chance_in_hundred(chance: float, few_years: int | None) -> str:
         return in_hundred(chance)
     low, high = (round(end * 20) * 5 for end in chance_range(chance, few_years))
     if low <= 0 and high >= 100:
-        return "any number in 100"
+        return say("any number in 100")
     if low <= 0:
-        return f"up to {high} in 100"
-    return f"{low} or more in 100" if high >= 100 else f"{low} to {high} in 100"
+        return say("up to {n} in 100", n=high)
+    return (
+        say("{n} or more in 100", n=low) if high >= 100 else say("{low} to {high} in 100", low=low, high=high)
+    )
 
 
 def from_few_years(few_years: int | None) -> str:
     """What stands behind such a range, ", from 4 years of weather only"; empty where they are enough."""
-    return "" if few_years is None else f", from {_counted(few_years, 'year')} of weather only"
+    if few_years is None:
+        return ""
+    return say(", from {years} of weather only", years=counted(few_years, "year"))
 
 
 def warmth(celsius: float, country: str | None = None) -> str:
@@ -161,4 +197,4 @@ def warmth(celsius: float, country: str | None = None) -> str:
 
 def per_hundred(mites: float) -> str:
     """A mite count, whole where it is whole: 6.0 as "6 per 100 bees". [mites/100 bees]"""
-    return f"{round(mites, 1):g} per 100 bees"
+    return say("{n} per 100 bees", n=f"{round(mites, 1):g}")

@@ -7,6 +7,7 @@ from datetime import date
 
 import numpy as np
 
+from breadline.language import say
 from breadline.need.outlook import Outlook
 from breadline.need.words import short_day
 from breadline.need.yard import Given, Goal
@@ -98,7 +99,7 @@ def _draw_panel(scene: Scene, panel: Panel) -> None:
 
 def _today_label(scene: Scene, x: float, box: Box) -> Label:
     at = np.array([[x, box.top + scene.measure.label * k] for k in (0.9, 2.0, 3.2, 4.5, 6.0)])
-    texts = (f"today, {short_day(scene.today)}", "today")
+    texts = (say("today, {day}", day=short_day(scene.today)), say("today"))
     return scene.label(texts, at, ("right", "left"), scene.measure.palette.ink)
 
 

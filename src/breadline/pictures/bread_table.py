@@ -6,6 +6,7 @@ from typing import Any
 
 import numpy as np
 
+from breadline.language import noted, say, say_as
 from breadline.need.outlook import Band, Outlook
 from breadline.need.summary import MOST_DAYS
 from breadline.need.words import chance_in_hundred
@@ -14,7 +15,7 @@ from breadline.pictures.wording import Units, per_week
 from breadline.span import FloatArray
 
 DIGITS = {"lb": 2, "g": 0}
-FIRST_DAY = "week from"  # heading of the one column of dates
+FIRST_DAY = noted("week from")  # heading of the one column of dates
 
 
 def bread_table(outlook: Outlook, units: Units) -> list[dict[str, Any]]:
@@ -43,31 +44,41 @@ def bread_table(outlook: Outlook, units: Units) -> list[dict[str, Any]]:
     return [_row(outlook, series, units, first) for first in range(0, len(outlook.dates), WEEK)]
 
 
+def bread_left() -> str:
+    """The heading of the bread left, whose cells are empty where nothing is needed."""
+    return say("bread left [days, {most:g} = or more]", most=MOST_DAYS)
+
+
 def _row(outlook: Outlook, series: Series, units: Units, first: int) -> dict[str, Any]:
     days = slice(first, first + WEEK)
     row: dict[str, Any] = {FIRST_DAY: outlook.dates[first].isoformat()}
-    for name, band in (("need", outlook.need_g), ("pollen coming in", outlook.income_g)):
+    for name, band in (
+        (say_as("chart", "need"), outlook.need_g),
+        (say("pollen coming in"), outlook.income_g),
+    ):
         mean = Band(*(np.array([a[days].mean()]) for a in (band.low, band.middle, band.high)))
-        row |= _triple(f"{name} [{units}/week]", mean, 0, per_week(1.0, units), DIGITS[units])
+        row |= _triple(
+            say("{name} [{unit}/week]", name=name, unit=units), mean, 0, per_week(1.0, units), DIGITS[units]
+        )
     if outlook.short_from is not None:
         row |= _short(outlook, series, days)
-    row |= _triple(f"bread left [days, {MOST_DAYS:g} = or more]", outlook.bread_days, first, 1.0, 0)
+    row |= _triple(bread_left(), outlook.bread_days, first, 1.0, 0)
     frames = 1.0 / outlook.bees_a_frame
-    row |= _triple("frames of bees, without feed [frames]", outlook.adults, first, frames, 1)
+    row |= _triple(say("frames of bees, without feed [frames]"), outlook.adults, first, frames, 1)
     if outlook.adults_fed is not None:
-        row |= _triple("frames of bees, with feed [frames]", outlook.adults_fed, first, frames, 1)
-    row |= _triple("brood, all stages [cells]", outlook.brood, first, 1.0, -2)
+        row |= _triple(say("frames of bees, with feed [frames]"), outlook.adults_fed, first, frames, 1)
+    row |= _triple(say("brood, all stages [cells]"), outlook.brood, first, 1.0, -2)
     return row
 
 
 def _short(outlook: Outlook, series: Series, days: slice) -> dict[str, Any]:
     """Chance and days of bread missing; told only where the model fits the yard."""
     chance = chance_in_hundred(float(outlook.short[days].max()), outlook.few_years)
-    still = ", and still on the last day shown" if series.open_end else ""
+    still = say(", and still on the last day shown") if series.open_end else ""
     gone = series.missing[days] & (series.need.middle[days] > series.income.middle[days])
     return {
-        "seasons short on the worst day [in 100]": chance.removesuffix(" in 100"),
-        f"bread missing{still} [days]": int(gone.sum()),
+        say("seasons short on the worst day [in 100]"): chance.removesuffix(say("{n} in 100", n="")),
+        say("bread missing{still} [days]", still=still): int(gone.sum()),
     }
 
 

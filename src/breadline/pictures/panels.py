@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from breadline.language import say
 from breadline.need.outlook import Band
 from breadline.need.words import day, half_frames, short_day
 from breadline.pictures.canvas import Row
@@ -60,7 +61,7 @@ def _bread_labels(scene: Scene, panel: Panel) -> list[Label]:
     if not scene.series.tells_short or empty is None or empty[1] == empty[0]:
         return []
     along = spread(pixel_line(panel, days.middle)[empty[0] : empty[1] + 1])
-    texts = tries(("none in the comb", "none"), along, ("above",))
+    texts = tries((say("none in the comb"), say("none")), along, ("above",))
     return [Label(texts, m.palette.soft, weight=400, size=m.label, only_clear=True)]
 
 
@@ -95,7 +96,11 @@ def _draw_stop(scene: Scene, panel: Panel, lines: list[FloatArray]) -> list[Labe
     upright = np.array([[panel.x(at), panel.y(share * panel.top_value)] for share in HEIGHTS])
     lines.append(np.array([[panel.x(at), panel.box.top], [panel.x(at), panel.box.bottom]]))
     on = short_day(end.on, scene.today)
-    texts = (f"pollen dearth: none foretold after {on}", f"none foretold after {on}", f"none after {on}")
+    texts = (
+        say("pollen dearth: none foretold after {on}", on=on),
+        say("none foretold after {on}", on=on),
+        say("none after {on}", on=on),
+    )
     return [scene.label(texts, upright, ("right", "left"), soft)]
 
 
@@ -103,7 +108,7 @@ def _fan_label(scene: Scene, panel: Panel, fan: Band, unfed: bool) -> Label:
     colours = scene.measure.palette
     edge = pixel_line(panel, fan.low if unfed else fan.high)
     side: Side = "below" if unfed else "above"
-    text = "without feed" if unfed else "with feed"
+    text = say("without feed") if unfed else say("with feed")
     return scene.label((text,), spread(edge, 0.65), (side,), colours.sky if unfed else colours.crust)
 
 
@@ -129,7 +134,11 @@ def _draw_goal(scene: Scene, panel: Panel, lines: list[FloatArray]) -> list[Labe
     c.rule(panel, rows, stroke=ink, strokeWidth=1.7)
     across = np.array([[0.0, panel.y(goal.frames)], [panel.x(end), panel.y(goal.frames)]])
     lines += [across, np.array([across[1], [panel.x(end), panel.box.bottom]])]
-    count = "1 frame" if goal.frames == 1 else f"{half_frames(goal.frames)} frames"
+    count = (
+        say("1 frame")
+        if goal.frames == 1
+        else say("{half_frames} frames", half_frames=half_frames(goal.frames))
+    )
     texts: tuple[str, ...] = (f"goal: {count}", f"goal: {half_frames(goal.frames)}")
     if goal.on is not None:
         texts = (

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from breadline.language import say, say_as
 from breadline.pictures.frame import Panel
 from breadline.pictures.gap import gap_rows, open_end, stripe_rows, widest
 from breadline.pictures.place import Label, Try, tries
@@ -44,9 +45,9 @@ def _pollen_labels(scene: Scene, panel: Panel) -> list[Label]:
     if gone:
         part = slice(gone[0], gone[1] + 1)
         along = np.vstack([spread(need[part], 0.6), spread(income[part], 0.6)])
-        texts: tuple[str, ...] = ("bread missing", "missing")
+        texts: tuple[str, ...] = (say("bread missing"), say_as("chart", "missing"))
         if s.open_end and gone[1] == len(gap) - 1:
-            texts = ("bread missing, to the end", "missing to the end", *texts)
+            texts = (say("bread missing, to the end"), say("missing to the end"), *texts)
         labels.append(scene.label(texts, along, ("above", "below"), colours.crust))
     labels.append(_need_label(scene, need))
     if comb.any():
@@ -61,7 +62,7 @@ def _pollen_label(scene: Scene, income: FloatArray, low: FloatArray, high: Float
     best = order[: max(1, len(order) // 3)]  # elsewhere the words would hang over another line
     inside = np.vstack([(share * income + (1 - share) * low)[best] for share in (0.5, 0.3, 0.7)])
     places: list[Try] = []
-    for text in ("pollen coming in", "pollen\ncoming in", "pollen"):
+    for text in (say("pollen coming in"), say("pollen\ncoming in"), say_as("chart", "pollen")):
         places += [Try(text, income[best], ("above", "below")), Try(text, inside, ("on",))]
         places.append(Try(text, high[order], ("above", "left", "right")))
     return Label(tuple(places), scene.measure.palette.sky, size=scene.measure.label)
@@ -69,7 +70,7 @@ def _pollen_label(scene: Scene, income: FloatArray, low: FloatArray, high: Float
 
 def _need_label(scene: Scene, need: FloatArray) -> Label:
     """Above its line wherever that is possible: below it lies the line of pollen."""
-    texts, along = ("need of brood and nurses", "need"), spread(need, 0.3)
+    texts, along = (say("need of brood and nurses"), say_as("chart", "need")), spread(need, 0.3)
     places = (*tries(texts, along, ("above",)), *tries(texts, along, ("below",)))
     return Label(places, scene.measure.palette.ink, size=scene.measure.label)
 
@@ -79,8 +80,8 @@ def _comb_label(scene: Scene, need: FloatArray, income: FloatArray) -> Label:
     order = np.argsort(need[:, 1] - income[:, 1], kind="stable")  # pixels grow downward: thickest first
     low, high = income[order], need[order]
     inside = np.vstack([low + (high - low) * share for share in (0.5, 0.4, 0.6)])
-    within = tries(("from the comb", "from\nthe comb"), inside, ("on",))
-    above = Try("from the comb", high[:60], ("above",))
-    short = tries(("comb",), inside, ("on",))
+    within = tries((say("from the comb"), say("from\nthe comb")), inside, ("on",))
+    above = Try(say("from the comb"), high[:60], ("above",))
+    short = tries((say_as("chart", "comb"),), inside, ("on",))
     ink, size = scene.measure.palette.ink, scene.measure.label
     return Label((*within, *short, above), ink, size=size, only_clear=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from breadline.need.words import MONTHS
+from breadline.need.words import short_month
 from breadline.pictures.evidence_sheet import AXIS_FOOT, LINES, WIDTHS, Plot, Square
 from breadline.pictures.frame import Size
 from breadline.pictures.letters import shortened, text_width
@@ -68,7 +68,7 @@ def _months(plot: Plot, span: tuple[date, date], foot: float) -> None:
         if day >= span[0]:
             x = _x(plot, day, span)
             plot.rule(x, plot.label * 0.2, (x, foot), stroke=plot.palette.hair, strokeWidth=1.0)
-            words = MONTHS[day.month - 1][:3]
+            words = short_month(day.month)
             if x > free and x + text_width(words, plot.axis) < WIDTHS[plot.size]:
                 plot.text(x, foot + plot.label * 0.6, words, size=plot.axis)
                 free = x + text_width(words, plot.axis) + 8

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from breadline.errors import OurFault
+from breadline.language import say, say_counted
 from breadline.need.outlook import Range
 from breadline.pictures.palette import SCREEN
 
@@ -57,9 +58,11 @@ def _arrow(y: float, colour: str) -> str:
 
 def _words(days: Range) -> str:
     if days.low > MOST:
-        return f"Bread for more than {MOST} days"
+        return say("Bread for more than {most} days", most=MOST)
     if days.middle > MOST:
-        return f"Bread for more than {MOST} days, {round(days.low)} at the least"
-    most = f"more than {MOST}" if days.high > MOST else str(round(days.high))
-    unit = "day" if round(days.middle) == 1 else "days"
-    return f"Bread for about {round(days.middle)} {unit}, {round(days.low)} to {most}"
+        return say("Bread for more than {most} days, {low} at the least", most=MOST, low=round(days.low))
+    most = say("more than {most}", most=MOST) if days.high > MOST else str(round(days.high))
+    return say_counted(
+        "Bread for about {n} day, {low} to {most}", "Bread for about {n} days, {low} to {most}",
+        round(days.middle), low=round(days.low), most=most,
+    )  # fmt: skip

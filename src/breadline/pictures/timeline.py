@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from breadline.need.words import MONTHS, short_day
+from breadline.need.words import short_day, short_month
 from breadline.pictures.letters import text_width
 
 SHORT_OUTLOOK = 70  # days below which weeks are ruled instead of months
@@ -52,7 +52,7 @@ def _months(first: date, span: float) -> tuple[list[int], list[tuple[str, ...]]]
         day = max(0, (date(year, month, 1) - first).days)
         if day >= span:
             return days, names
-        short = MONTHS[month - 1][:3]
+        short = short_month(month)
         long = (f"{short} {year}",)
         days.append(day)
         names.append((*long, short))

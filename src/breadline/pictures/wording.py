@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from typing import Literal
 
+from breadline.language import say
+
 Units = Literal["lb", "g"]
 GRAMS_A_POUND = 453.59237  # by definition of the international pound
 FRACTIONS = {0.25: "¼", 0.5: "½", 0.75: "¾"}
@@ -28,10 +30,10 @@ def amount(grams: float, units: Units) -> str:
 def weight(grams: float, units: Units) -> str:
     """A weight as a beekeeper rounds it: half pounds, or 100 g."""
     if units == "g":
-        return f"{round(grams, -2):,.0f} g" if grams >= 50 else "under 100 g"
+        return f"{round(grams, -2):,.0f} g" if grams >= 50 else say("under 100 g")
     halves = round(grams / GRAMS_A_POUND * 2)
     if halves == 0:
-        return "under ½ lb"
+        return say("under ½ lb")
     return f"{halves // 2 or ''}{'½' if halves % 2 else ''} lb"
 
 

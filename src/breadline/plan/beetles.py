@@ -17,6 +17,7 @@ from scipy.special import ndtri
 
 from breadline.errors import FigureError
 from breadline.knowledge.shelf import Reader
+from breadline.language import noted
 from breadline.need.words import counted
 from breadline.span import FloatArray
 
@@ -28,7 +29,7 @@ TENTHS = (0.1, 0.5, 0.9)
 JUST = 1e-9  # so that 7 days minus rounding are 7 days
 
 
-NOT_LOOKED = "beetles not looked for, so taken as there"
+NOT_LOOKED = noted("beetles not looked for, so taken as there")
 
 
 def beetles_known(seen: bool | None, in_district: bool | None) -> Beetles:
@@ -94,12 +95,12 @@ def rule(beetles: Beetles, outside_c: float, own_days: float | None, reader: Rea
     if own_days is not None:
         if not 1.0 <= own_days < math.inf:
             raise FigureError("your rule for beetles", f"{own_days:g} days", "1 day or more")
-        return Rule(own_days, "your own rule")
+        return Rule(own_days, noted("your own rule"))
     if beetles == "none":
-        return Rule(reader.typical("portion.days_elsewhere"), "no hive beetles here")
+        return Rule(reader.typical("portion.days_elsewhere"), noted("no hive beetles here"))
     if beetles == "seen" and outside_c >= reader.typical("beetle.heat_c"):
-        return Rule(reader.typical("ladder.beetle_days_strict"), "beetles seen, and it is hot")
-    why = {"seen": "beetles seen", "about": "beetles in the district"}
+        return Rule(reader.typical("ladder.beetle_days_strict"), noted("beetles seen, and it is hot"))
+    why = {"seen": noted("beetles seen"), "about": noted("beetles in the district")}
     return Rule(reader.typical("ladder.beetle_days"), why.get(beetles, NOT_LOOKED))
 
 

@@ -9,6 +9,7 @@ from typing import Literal
 
 from breadline.errors import YardError
 from breadline.knowledge.shelf import Reader
+from breadline.language import say, say_counted
 
 Units = Literal["lb", "g"]
 QUARTERS = (0.25, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0)  # cuts that people make [patties]
@@ -82,11 +83,12 @@ def larger(cut: float, most_patties: float) -> float:
 def cut_words(cut: float, patty: Patty) -> str:
     """A piece [patties] as a crew says it: "½ patty (½ lb)", "¼ patty (100 g)", "1 lb (by weight)"."""
     if cut <= 0.0:
-        return "none"
+        return say("none")
     if patty.sold_g is not None:
-        return f"{mass_words(cut * patty.mass_g, patty.units)} (by weight)"
-    noun = "patty" if cut <= 1.0 else "patties"
-    return f"{_mixed(cut)} {noun} ({mass_words(cut * patty.mass_g, patty.units)})"
+        return say("{mass_words} (by weight)", mass_words=mass_words(cut * patty.mass_g, patty.units))
+    each = mass_words(cut * patty.mass_g, patty.units)
+    number = 1 if cut <= 1.0 else 2
+    return say_counted("{n} patty ({each})", "{n} patties ({each})", number, n=_mixed(cut), each=each)
 
 
 def cutting_words(cuts: Sequence[float], patty: Patty) -> str:
@@ -104,12 +106,22 @@ def cutting_words(cuts: Sequence[float], patty: Patty) -> str:
         left = patty.sold_g - many * grams
         left = left if left > 0.02 * patty.sold_g else 0.0
         over = over or left > 0.0
-        noun = "" if n else " piece" if many == 1 else " pieces"
-        rest = f" with {mass_words(left, patty.units)} left" if left and many else ""
-        said.append(f"{many}{noun} of {each}{rest}" if many else f"less than one of {each}")
-    next_one = "; what is left goes on with the next" if over else ""
+        if not many:
+            said.append(say("less than one of {each}", each=each))
+            continue
+        pieces = say("{n} of {each}", n=many, each=each)
+        if not n:
+            pieces = say_counted("{n} piece of {each}", "{n} pieces of {each}", many, each=each)
+        rest = say(" with {left} left", left=mass_words(left, patty.units)) if left else ""
+        said.append(f"{pieces}{rest}")
+    next_one = say("; what is left goes on with the next") if over else ""
     whole = mass_words(patty.sold_g, patty.units)
-    return f"By weight: a patty of {whole} makes {', or '.join(said)}{next_one}."
+    return say(
+        "By weight: a patty of {whole} makes {pieces}{next_one}.",
+        whole=whole,
+        pieces=say(", or ").join(said),
+        next_one=next_one,
+    )
 
 
 def mass_words(grams: float, units: Units) -> str:
@@ -166,10 +178,21 @@ def rim(patty: Patty, beetles_about: bool, reader: Reader) -> Rim:
     Common practice, no source, for the height; [mangum2018] for what fits without.
     """
     height, fits = reader.typical("portion.rim_mm"), reader.typical("portion.fits_mm")
-    size = f"{'a ¾ in (19 mm)' if height == 19.0 else f'a {height:g} mm'} rim over the frames"
+    of = say("a ¾ in (19 mm)") if height == 19.0 else say("a {height:g} mm", height=height)
+    size = say("{size} rim over the frames", size=of)
     thick = patty.thickness_mm is not None and patty.thickness_mm > fits
     if thick:
-        return Rim(True, height, f"Use {size}: over {fits:g} mm thick it does not fit between the boxes.")
+        return Rim(
+            True,
+            height,
+            say(
+                "Use {size}: over {fits:g} mm thick it does not fit between the boxes.", size=size, fits=fits
+            ),
+        )
     if beetles_about:
-        return Rim(True, height, f"Use {size}, so that bees can walk all round the piece; take it off after.")
-    return Rim(False, height, f"No rim needed: up to {fits:g} mm fits between the boxes.")
+        return Rim(
+            True,
+            height,
+            say("Use {size}, so that bees can walk all round the piece; take it off after.", size=size),
+        )
+    return Rim(False, height, say("No rim needed: up to {fits:g} mm fits between the boxes.", fits=fits))

@@ -13,6 +13,7 @@ from itertools import pairwise
 import numpy as np
 
 from breadline.errors import PlanError
+from breadline.language import say
 from breadline.need.yard import Place
 from breadline.plan.cuts import Units
 from breadline.plan.dry_feed import apart_km, distance_words
@@ -32,10 +33,14 @@ class Way:
     def sentence(self, units: Units) -> str:
         """How the order was made, for the foot of the sheet."""
         if self.km is None:
-            return "Driven in your own order."
-        far = f"about {distance_words(self.km, units)} in straight lines, roads are longer"
-        last = " Yards without a place on the map come last." if self.unplaced else ""
-        return f"A short way round from the shop and back: {far}.{last}"
+            return say("Driven in your own order.")
+        far = distance_words(self.km, units)
+        last = say(" Yards without a place on the map come last.") if self.unplaced else ""
+        way = say(
+            "A short way round from the shop and back: about {far} in straight lines, roads are longer.",
+            far=far,
+        )
+        return way + last
 
 
 def own_order(yards: Sequence[str], wanted: Sequence[str]) -> Way:

@@ -17,6 +17,7 @@ import numpy as np
 
 from breadline.errors import YardError
 from breadline.knowledge.shelf import Reader
+from breadline.language import say_counted
 from breadline.need.outlook import Range
 from breadline.need.words import counted, day, warmth
 from breadline.need.yard import Place
@@ -76,7 +77,9 @@ def distance_words(km: float, units: Units) -> str:
     """A distance to the half kilometre or half mile [km]."""
     value, noun = (km / KM_A_MILE, "mile") if units == "lb" else (km, "km")
     said = f"{round(value * 2) / 2:g}"
-    return f"{said} {noun}{'s' if noun == 'mile' and said != '1' else ''}"
+    if noun == "km":
+        return f"{said} km"
+    return say_counted("{n} mile", "{n} miles", 1 if said == "1" else 2, n=said)
 
 
 @dataclass(frozen=True)

@@ -7,6 +7,8 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from breadline.errors import PlanError
+from breadline.language import say
+from breadline.need.words import counted
 from breadline.plan.paper import Load
 from breadline.ration.batch_lines import Mixing
 
@@ -32,11 +34,11 @@ class MixingDay:
         """Yards and round, as the batch sheet says them."""
         named = list(dict.fromkeys(self.yards))
         said = (
-            f"{len(named)} yards"
+            counted(len(named), "yard")
             if len(named) > 3
-            else " and ".join(filter(None, (", ".join(named[:-1]), named[-1])))
+            else say(" and ").join(filter(None, (", ".join(named[:-1]), named[-1])))
         )
-        return f"{said}, round {self.round}"
+        return say("{yards}, round {n}", yards=said, n=self.round)
 
     def asked_of(self, mixing: Mixing) -> Mixing:
         """The keeper's mixer, asked for this day's feed in this day's pieces."""

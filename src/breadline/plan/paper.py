@@ -13,6 +13,7 @@ from math import ceil
 
 from breadline.errors import PlanError
 from breadline.knowledge.shelf import Reader
+from breadline.language import say
 from breadline.need.yard import Place
 from breadline.plan.combining import Pair
 from breadline.plan.cuts import Patty
@@ -220,8 +221,8 @@ class Load:
     def spare_words(self) -> str:
         """What of the load is spare: "3 spare", or the rest of the one that is opened."""
         if self.spare_patties or not self.spare:
-            return f"{self.spare_patties:,} spare"
-        return "what is left over is spare"
+            return say("{n:,} spare", n=self.spare_patties)
+        return say("what is left over is spare")
 
     @property
     def syrup_l(self) -> float:

@@ -7,6 +7,7 @@ from itertools import pairwise
 from math import floor
 
 from breadline.errors import PlanError
+from breadline.language import say
 from breadline.need.words import half_frames
 from breadline.plan.bands import Band
 from breadline.plan.cuts import Patty, cut_down, cut_words
@@ -38,16 +39,18 @@ def who_gets(steps: Sequence[Step], patty: Patty) -> tuple[tuple[str, str], ...]
     """Who, and what they get: ("under 4 frames of bees", "none"), ("4 to 7½", "½ patty (½ lb)"), …"""
     gets = [cut_words(step.cut, patty) for step in steps]
     if len(steps) == 1:
-        return (("every colony", gets[0]),)
+        return ((say("every colony"), gets[0]),)
     froms = [step.from_frames for step in steps]
-    who = [f"under {half_frames(froms[1])} frames of bees"]
+    who = [say("under {half_frames} frames of bees", half_frames=half_frames(froms[1]))]
     who += [_between(low, high) for low, high in pairwise(froms[1:])]
-    return tuple(zip([*who, f"{half_frames(froms[-1])} and over"], gets, strict=True))
+    return tuple(
+        zip([*who, say("{half_frames} and over", half_frames=half_frames(froms[-1]))], gets, strict=True)
+    )
 
 
 def _between(low: float, high: float) -> str:
     first, last = half_frames(low), half_frames(high - 0.5)
-    return first if first == last else f"{first} to {last}"
+    return first if first == last else say("{first} to {last}", first=first, last=last)
 
 
 def steps_line(steps: Sequence[Step], patty: Patty) -> str:

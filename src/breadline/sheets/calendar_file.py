@@ -16,6 +16,7 @@ from typing import Literal
 from uuid import NAMESPACE_URL, uuid5
 
 from breadline.errors import RecordError
+from breadline.language import say
 from breadline.need.words import counted
 from breadline.plan.cuts import mass_words
 from breadline.plan.mixing_days import MixingDay
@@ -55,21 +56,48 @@ def round_entries(loads: Sequence[Load]) -> tuple[Entry, ...]:
     told = []
     for n, load in enumerate(loads):
         units = load.patty.units
-        sheet = f", sheet {load.part} of {load.of_parts}" if load.of_parts > 1 else ""
+        sheet = (
+            say(", sheet {part} of {of_parts}", part=load.part, of_parts=load.of_parts)
+            if load.of_parts > 1
+            else ""
+        )
         lines = [
-            f"{counted(load.patties, 'patty', 'patties')} of {mass_words(load.patty.whole_g, units)}, "
-            f"{load.spare_words}"
+            say(
+                "{patties} of {mass_words}, {spare_words}",
+                patties=counted(load.patties, "patty", "patties"),
+                mass_words=mass_words(load.patty.whole_g, units),
+                spare_words=load.spare_words,
+            )
         ]
         if load.syrup_l:
-            lines.append(f"{syrup_said(load.syrup_l + load.syrup_spare_l, units)} of syrup")
+            lines.append(
+                say("{syrup_said} of syrup", syrup_said=syrup_said(load.syrup_l + load.syrup_spare_l, units))
+            )
         if load.dry_sugar_g:
-            lines.append(f"{sugar_said(load.dry_sugar_g, units)} of dry sugar")
+            lines.append(say("{sugar_said} of dry sugar", sugar_said=sugar_said(load.dry_sugar_g, units)))
         lines += [
-            f"{n}. {visit.yard}: {visit.fed} of {counted(visit.colonies, 'colony', 'colonies')}. {visit.line}"
-            + (f" Combine {counted(len(visit.combine), 'pair')} first." if visit.joins else "")
+            say(
+                "{n}. {yard}: {fed} of {colonies}. {line}",
+                n=n,
+                yard=visit.yard,
+                fed=visit.fed,
+                colonies=counted(visit.colonies, "colony", "colonies"),
+                line=visit.line,
+            )
+            + (
+                say(" Combine {pairs} first.", pairs=counted(len(visit.combine), "pair"))
+                if visit.joins
+                else ""
+            )
             for n, visit in enumerate(load.visits, start=1)
         ]
-        title = f"Round {load.round} of {load.of_rounds}: {counted(len(load.visits), 'yard')}{sheet}"
+        title = say(
+            "Round {round} of {of_rounds}: {yards}{sheet}",
+            round=load.round,
+            of_rounds=load.of_rounds,
+            yards=counted(len(load.visits), "yard"),
+            sheet=sheet,
+        )
         which = 1 + sum(other.round == load.round for other in loads[:n])
         yards = ", ".join(visit.yard for visit in load.visits)
         told.append(Entry("round", f"{load.round}/{which}", load.on, title, "\n".join(lines), yards))
@@ -91,8 +119,8 @@ def look_entries(loads: Sequence[Load]) -> tuple[Entry, ...]:
     return tuple(
         Entry(
             "look again", f"{round_no}/{numbers[round_no, by]}", by,
-            f"Pieces of round {round_no} gone? {counted(len(yards), 'yard')}",
-            "What is left comes out by today; look for maggots.", ", ".join(yards),
+            say("Pieces of round {n} gone? {yards}", n=round_no, yards=counted(len(yards), "yard")),
+            say("What is left comes out by today; look for maggots."), ", ".join(yards),
         )
         for (round_no, by), yards in due.items()
     )  # fmt: skip
@@ -100,24 +128,27 @@ def look_entries(loads: Sequence[Load]) -> tuple[Entry, ...]:
 
 def stop_entries(stops: Sequence[tuple[str, date, str]]) -> tuple[Entry, ...]:
     """One entry a yard: from which day it is looked at whether to stop, and by what signs."""
-    return tuple(Entry("stop", yard, on, f"Stop feeding? {yard}", signs, yard) for yard, on, signs in stops)
+    return tuple(
+        Entry("stop", yard, on, say("Stop feeding? {yard}", yard=yard), signs, yard)
+        for yard, on, signs in stops
+    )
 
 
 def move_entries(moves: Sequence[tuple[str, date]]) -> tuple[Entry, ...]:
     """One entry a yard: its first morning at the other place."""
-    notes = "First morning at the other place: loaded and driven the night before."
-    return tuple(Entry("move", yard, on, f"Move: {yard}", notes, yard) for yard, on in moves)
+    notes = say("First morning at the other place: loaded and driven the night before.")
+    return tuple(Entry("move", yard, on, say("Move: {yard}", yard=yard), notes, yard) for yard, on in moves)
 
 
 def mixing_entries(days: Sequence[MixingDay]) -> tuple[Entry, ...]:
     """One entry for each mixing day; the batch sheet has the rest."""
+    patties = [counted(day.patties, "patty", "patties") for day in days]
     return tuple(
         Entry(
-            "mixing", f"{day.round}", day.on,
-            f"Mix for round {day.round}: {counted(day.patties, 'patty', 'patties')}",
-            f"For {day.meant_for}. Take the batch sheet.",
+            "mixing", f"{day.round}", day.on, say("Mix for round {n}: {patties}", n=day.round, patties=of),
+            say("For {meant_for}. Take the batch sheet.", meant_for=day.meant_for),
         )
-        for day in days
+        for day, of in zip(days, patties, strict=True)
     )  # fmt: skip
 
 

@@ -9,6 +9,7 @@ from math import ceil
 from typing import Any
 
 from breadline.errors import RecordError
+from breadline.language import say
 from breadline.sheets.labels import MOST_LABELS, LabelSheet, place_on_sheet
 from breadline.sheets.letterhead import letterhead
 from breadline.sheets.printed import printed
@@ -53,7 +54,7 @@ def tags_data(
         raise RecordError("tags", f"{len(tags)} of them", f"1 to {MOST_LABELS}", "List the hives of the yard")
     return {
         **letterhead(sheet.paper, ""),
-        "title": f"Tags of {len(tags)} hives",
+        "title": say("Tags of {n} hives", n=len(tags)),
         "wide": sheet.wide, "high": sheet.high, "cut_lines": cut_lines, "margin": MARGIN,
         "pages": ceil((first - 1 + len(tags)) / sheet.count),
         "tags": [
@@ -71,8 +72,11 @@ def _code(tag: str, sheet: LabelSheet) -> dict[str, Any]:
     room = min(sheet.high - 1.0, 0.55 * sheet.wide)  # 0.5 mm to each edge of the label
     side = min(MOST_CODE_MM, room * modules / (modules + 2 * MARGIN))
     if side < LEAST_CODE_MM:
-        what = f"its code would have {side:.0f} mm on this sheet"
-        expected, do = f"{LEAST_CODE_MM:g} mm or more", "Shorten the tag, or take larger labels"
+        what = say("its code would have {side:.0f} mm on this sheet", side=side)
+        expected, do = (
+            say("{least_code_mm:g} mm or more", least_code_mm=LEAST_CODE_MM),
+            say("Shorten the tag, or take larger labels"),
+        )
         raise RecordError(f"tag {tag[:12]}", what, expected, do)
     svg = (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {modules} {modules}" '

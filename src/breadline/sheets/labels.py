@@ -12,6 +12,7 @@ from math import ceil
 from typing import Any
 
 from breadline.errors import RecordError
+from breadline.language import say, say_counted
 from breadline.need.words import day_and_year, short_day
 from breadline.plan.cuts import Patty, cut_words, load_words
 from breadline.plan.paper import Load, RoundVisit
@@ -110,8 +111,10 @@ def hive_labels(visit: RoundVisit, hives: Sequence[tuple[str, float]]) -> tuple[
             continue
         piece = cut_for(visit.steps, pair.frames if pair else frames)
         if piece:
-            also = f", with {pair.hives[0]}" if pair and visit.joins else ""
-            gets = cut_words(piece, visit.patty) + also
+            joined = pair is not None and pair.hives and visit.joins
+            gets = cut_words(piece, visit.patty) + (
+                say(", with {hive}", hive=pair.hives[0]) if joined else ""
+            )
             told.append(Label(tag, visit.yard, visit.round, visit.on, gets, gone_by))
     return tuple(told)
 
@@ -123,11 +126,13 @@ def box_labels(load: Load, a_box: int) -> tuple[Label, ...]:
     told = []
     whole = load.patty.mass_g / load.patty.whole_g
     packed = [(visit.yard, visit.patties * whole) for visit in load.visits]
-    for yard, patties in [*packed, ("Spare", float(load.spare_patties))]:
+    for yard, patties in [*packed, (say("Spare"), float(load.spare_patties))]:
         boxes = ceil(patties / a_box - 1e-9)
         for n in range(boxes):
             gets = _packed(min(a_box, patties - n * a_box), load.patty)
-            told.append(Label(yard, f"box {n + 1} of {boxes}", load.round, load.on, gets))
+            told.append(
+                Label(yard, say("box {n} of {boxes}", n=n + 1, boxes=boxes), load.round, load.on, gets)
+            )
     return tuple(told)
 
 
@@ -135,7 +140,7 @@ def _packed(patties: float, patty: Patty) -> str:
     """What is in a box: patties in quarters, or a weight where pieces are weighed out of them."""
     if patty.sold_g is not None:
         return load_words(patties * patty.sold_g, patty.units)
-    return f"{in_quarters(patties)} {'patty' if patties <= 1 else 'patties'}"
+    return say_counted("{n} patty", "{n} patties", 1 if patties <= 1 else 2, n=in_quarters(patties))
 
 
 def labels_printed(
@@ -169,7 +174,11 @@ def labels_data(
         )
     return {
         **letterhead(sheet.paper, ""),
-        "title": f"Labels, round {labels[0].round}, {day_and_year(labels[0].on)}",
+        "title": say(
+            "Labels, round {round}, {day_and_year}",
+            round=labels[0].round,
+            day_and_year=day_and_year(labels[0].on),
+        ),
         "wide": sheet.wide,
         "high": sheet.high,
         "cut_lines": cut_lines,
@@ -192,10 +201,15 @@ def place_on_sheet(n: int, sheet: LabelSheet) -> dict[str, float]:
 
 
 def _words(label: Label) -> dict[str, Any]:
-    gone = f", gone by {short_day(label.gone_by)}" if label.gone_by else ""
+    gone = say(", gone by {short_day}", short_day=short_day(label.gone_by)) if label.gone_by else ""
     return {
         "head": cut(label.head, LONGEST),
         "beside": cut(label.beside, LONGEST),
         "gets": cut(label.gets, LONGEST),
-        "below": f"Round {label.round}, {day_and_year(label.on)}{gone}",
+        "below": say(
+            "Round {round}, {day_and_year}{gone}",
+            round=label.round,
+            day_and_year=day_and_year(label.on),
+            gone=gone,
+        ),
     }

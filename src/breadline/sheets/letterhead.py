@@ -6,11 +6,15 @@ from datetime import date
 from typing import Any, Literal, get_args
 
 from breadline.errors import RecordError
+from breadline.language import language, noted, say
 from breadline.need.words import day_and_year
 from breadline.pictures.palette import SCREEN
 
 Paper = Literal["a4", "us-letter"]
-WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+WEEKDAYS = (
+    noted("Monday"), noted("Tuesday"), noted("Wednesday"), noted("Thursday"), noted("Friday"),
+    noted("Saturday"), noted("Sunday"),
+)  # fmt: skip
 LINE = 64  # letters of a name on one line
 
 _MARK = (
@@ -34,6 +38,7 @@ def letterhead(paper: str, head: str) -> dict[str, Any]:
         )
     return {
         "paper": paper,
+        "lang": language(),
         "mark": _MARK.format(ink=SCREEN.ink, crust=SCREEN.crust),
         "colours": {"ink": SCREEN.ink, "soft": SCREEN.soft, "line": SCREEN.line, "crust": SCREEN.crust,
                     "pale": SCREEN.crumb_pale},
@@ -43,7 +48,7 @@ def letterhead(paper: str, head: str) -> dict[str, Any]:
 
 def long_date(on: date) -> str:
     """A date with its weekday: "Tuesday 25 August 2026"."""
-    return f"{WEEKDAYS[on.weekday()]} {day_and_year(on)}"
+    return say("{weekday} {day}", weekday=say(WEEKDAYS[on.weekday()]), day=day_and_year(on))
 
 
 def cut(text: str, longest: int = LINE) -> str:

@@ -10,6 +10,7 @@ from math import ceil
 from typing import Any, Literal, get_args
 
 from breadline.errors import RecordError
+from breadline.language import say, say_as
 from breadline.sheets.letterhead import cut, letterhead
 from breadline.sheets.printed import printed
 from breadline.sheets.works import NAMES, Ask, Options, Work, asks
@@ -102,19 +103,32 @@ def tally_data(of: Tally, paper: TallyPaper) -> dict[str, Any]:
     return {
         **letterhead("a4" if paper != "letter" else "us-letter", ""),
         "paper": cut_to.paper, "wide": cut_to.wide, "high": cut_to.high, "on_page": cut_to.on_page,
-        "title": f"{cut(of.yard, 36)}: {NAMES[of.work].lower()}", "operation": cut(of.operation, 40),
-        "means": list(of.means),
+        "title": f"{cut(of.yard, 36)}: {say(NAMES[of.work]).lower()}", "operation": cut(of.operation, 40),
+        "means": [say(one) for one in of.means], "words": _words(code),
         "columns": [_column(one) for one in asks(of.work, of.pieces)],
         "sheets": [
-            {"number": f"{code}-{n + 1}", "page": n + 1, "of": count,
+            {"number": f"{code}-{n + 1}", "named": say("Sheet {number}", number=f"{code}-{n + 1}"),
+             "page": say("page {n} of {count}", n=n + 1, count=count),
              "rows": rows[n * cut_to.rows : (n + 1) * cut_to.rows]}
             for n in range(count)
         ],
     }  # fmt: skip
 
 
+def _words(code: str) -> dict[str, str]:
+    """What stands on every sheet; a crew keys it in under its code."""
+    return {
+        "hive": say("Hive"), "dead": say("Dead"), "note": say("Note"), "date": say_as("sheet", "Date"),
+        "who": say("Who"), "means": say("A frame of bees is:"),
+        "foot": say(
+            "Top to bottom is the order of walking. A box left blank was not looked at: it is no "
+"nought. Keyed in under In the yard, sheet {code}.", code=code,
+        ),
+    }  # fmt: skip
+
+
 def _column(one: Ask) -> dict[str, Any]:
-    return {"key": one.key, "label": one.label, "options": [words for _, words in one.options]}
+    return {"key": one.key, "label": say(one.label), "options": [say(words) for _, words in one.options]}
 
 
 def _row(hives: Sequence[tuple[str, str]], n: int) -> dict[str, Any]:

@@ -7,6 +7,7 @@ from typing import Any
 
 from breadline.errors import RecordError
 from breadline.knowledge.cautions import caution
+from breadline.language import noted, say, say_as, say_counted
 from breadline.need.words import counted, short_day
 from breadline.plan.cuts import cut_words, cutting_words, load_words, mass_words
 from breadline.plan.paper import MOST_YARDS, Load, RoundVisit
@@ -18,7 +19,14 @@ from breadline.sheets.syrup_words import sugar_said, syrup_said
 
 LONGEST_LINE, MOST_LOOKS, MOST_CUTS = 150, 6, 4  # letters; things to look at; columns of pieces
 LONGEST_FOOT = 480  # letters
-TALLIES = ("Fed", "All eaten", "Some left", "Most left", "Maggots", "Dead")
+TALLIES = (
+    noted("Fed"),
+    noted("All eaten"),
+    noted("Some left"),
+    noted("Most left"),
+    noted("Maggots"),
+    noted("Dead"),
+)
 
 
 def truck_sheet(load: Load, paper: Paper) -> bytes:
@@ -40,20 +48,35 @@ def truck_sheet_data(load: Load, paper: Paper) -> dict[str, Any]:
             "Spread the round over more days or sheets",
         )  # fmt: skip
     visits = load.visits
-    sheet = f" · sheet {load.part} of {load.of_parts}" if load.of_parts > 1 else ""
+    sheet = (
+        say(" · sheet {part} of {of_parts}", part=load.part, of_parts=load.of_parts)
+        if load.of_parts > 1
+        else ""
+    )
     same = _same_borders(visits)
     return {
-        **letterhead(paper, f"Truck sheet · {long_date(load.on)}{sheet}"),
-        "title": f"Round {load.round} of {load.of_rounds}, {_where(visits)}",
+        **letterhead(
+            paper, say("Truck sheet · {long_date}{sheet}", long_date=long_date(load.on), sheet=sheet)
+        ),
+        "title": say(
+            "Round {round} of {of_rounds}, {where}",
+            round=load.round,
+            of_rounds=load.of_rounds,
+            where=_where(visits),
+        ),
         "load": _load(load),
         "rule": [list(both) for both in who_gets(visits[0].steps, load.patty)] if same else [],
         "lines": _lines(visits),
         "heads": _heads(visits),
         "yards": [_yard(n, visit, visits) for n, visit in enumerate(visits, start=1)],
-        "tallies": list(TALLIES),
-        "room": "Hive, and what was seen",
-        "signs": ["Crew", "Out", "Back", "Patties back"],
-        "foot": cut(f"{load.order} Tally one stroke a hive. {load.note}".strip(), LONGEST_FOOT),
+        "tallies": [say(word) for word in TALLIES],
+        "room": say("Hive, and what was seen"),
+        "get": say("hives that get"),
+        "signs": [say("Crew"), say("Out"), say("Back"), say("Patties back")],
+        "foot": cut(
+            say("{order} Tally one stroke a hive. {note}", order=load.order, note=load.note).strip(),
+            LONGEST_FOOT,
+        ),
     }
 
 
@@ -68,49 +91,63 @@ def _same(told: Sequence[str]) -> str:
 
 def _load(load: Load) -> list[dict[str, str]]:
     """Boxes of what goes on the truck: a number, a noun, and what is in it."""
-    noun = "patty" if load.patties == 1 else "patties"
     each = mass_words(load.patty.whole_g, load.patty.units)
-    boxes = [{
-        "number": f"{load.patties:,}", "noun": f"{noun} of {each}",
-        "beside": f"{load.for_hives:,} for the hives, {load.spare_words}",
-    }]  # fmt: skip
+    noun = say_counted("patty of {each}", "patties of {each}", load.patties, each=each)
+    beside = say("{n:,} for the hives, {spare_words}", n=load.for_hives, spare_words=load.spare_words)
+    boxes = [{"number": f"{load.patties:,}", "noun": noun, "beside": beside}]
     if load.syrup_l:
         number, noun = syrup_said(load.syrup_l + load.syrup_spare_l, load.patty.units).split(" ")
         spare = syrup_said(load.syrup_spare_l, load.patty.units)
-        boxes.append({"number": number, "noun": f"{noun} of syrup", "beside": f"{spare} of it spare"})
+        boxes.append(
+            {
+                "number": number,
+                "noun": say("{noun} of syrup", noun=noun),
+                "beside": say("{spare} of it spare", spare=spare),
+            }
+        )
     if load.dry_sugar_g:
         number, noun = sugar_said(load.dry_sugar_g, load.patty.units).split(" ")
-        boxes.append({"number": number, "noun": f"{noun} of dry sugar", "beside": "spare included"})
+        boxes.append(
+            {"number": number, "noun": say("{noun} of dry sugar", noun=noun), "beside": say("spare included")}
+        )
     if load.rims:
-        rims = "rim" if load.rims == 1 else "rims"
-        boxes.append({"number": f"{load.rims:,}", "noun": rims, "beside": "one for each fed hive"})
+        rims = say_counted("rim", "rims", load.rims)
+        boxes.append({"number": f"{load.rims:,}", "noun": rims, "beside": say("one for each fed hive")})
     return boxes
 
 
 def _lines(visits: Sequence[RoundVisit]) -> list[dict[str, str]]:
     """What holds in all yards of the load."""
-    told = [{"head": "Feed", "text": cut(visits[0].feed, LONGEST_LINE)}] if visits[0].feed else []
+    told = (
+        [{"head": say_as("truck sheet", "Feed"), "text": cut(visits[0].feed, LONGEST_LINE)}]
+        if visits[0].feed
+        else []
+    )
     if gone := _same([_gone(visit) for visit in visits]):
-        told.append({"head": "Gone in", "text": gone})
+        told.append({"head": say("Gone in"), "text": gone})
     pieces = [step.cut for visit in visits for step in visit.steps]
     if how := cutting_words(pieces, visits[0].patty):
-        told.append({"head": "Cut", "text": cut(how, LONGEST_LINE)})
+        told.append({"head": say_as("truck sheet", "Cut"), "text": cut(how, LONGEST_LINE)})
     looks = [look for look in visits[0].look_at if all(look in visit.look_at for visit in visits)]
     if looks:
-        told.append({"head": "Look at", "text": _listed(looks)})
+        told.append({"head": say("Look at"), "text": _listed(looks)})
     if any(visit.joins for visit in visits):
         sick = caution("combining")
-        told.append({"head": "Combine", "text": f"{sick.line} Ask {sick.ask}."})
+        told.append(
+            {"head": say("Combine"), "text": say("{line} Ask {ask}.", line=say(sick.line), ask=say(sick.ask))}
+        )
     return told
 
 
 def _gone(visit: RoundVisit) -> str:
-    why = f": {visit.beetle_rule.strip().rstrip('.')}" if visit.beetle_rule.strip() else ""
+    why = f": {say(visit.beetle_rule).strip().rstrip('.')}" if visit.beetle_rule.strip() else ""
     return cut(f"{counted(visit.days, 'day')}{why}.", LONGEST_LINE)
 
 
 def _listed(looks: Sequence[str]) -> str:
-    return cut("; ".join(look.strip().rstrip(".") for look in looks[:MOST_LOOKS]) + ".", 2 * LONGEST_LINE)
+    return cut(
+        "; ".join(say(look).strip().rstrip(".") for look in looks[:MOST_LOOKS]) + ".", 2 * LONGEST_LINE
+    )
 
 
 def _named(hives: Sequence[str]) -> str:
@@ -123,12 +160,12 @@ def _joined(visit: RoundVisit) -> str:
     named = [pair for pair in visit.combine if pair.hives]
     if not named:
         small = counted(len(visit.combine), "pair")
-        return f"the smallest two and two, {small}, then feed each by the frames of both"
+        return say("the smallest two and two, {small}, then feed each by the frames of both", small=small)
     told = []
     for pair in named:
         small, into = (cut(hive, 20) for hive in pair.hives)
         piece = cut_words(cut_for(visit.steps, pair.frames), visit.patty)
-        told.append(f"{small} into {into}, then {piece}")
+        told.append(say("{small} into {into}, then {piece}", small=small, into=into, piece=piece))
     return _fitting(told, "; ")
 
 
@@ -136,7 +173,7 @@ def _by_both(visit: RoundVisit) -> str:
     """What hives that were joined on an earlier round get: no pair is told twice, only the piece."""
     named = [pair for pair in visit.combine if pair.hives]
     if not named:
-        return "by the frames of both; two that still stand apart each by its own"
+        return say("by the frames of both; two that still stand apart each by its own")
     told = [
         f"{cut(pair.hives[1], 20)} {cut_words(cut_for(visit.steps, pair.frames), visit.patty)}"
         for pair in named
@@ -147,7 +184,7 @@ def _by_both(visit: RoundVisit) -> str:
 def _fitting(names: Sequence[str], between: str = ", ") -> str:
     shown = [name for n, name in enumerate(names) if len(between.join(names[: n + 1])) <= LONGEST_LINE - 60]
     left = len(names) - len(shown)
-    return between.join(shown) + (f" and {left} more, on the screen" if left else "")
+    return between.join(shown) + (say(" and {left} more, on the screen", left=left) if left else "")
 
 
 def _cuts(visits: Sequence[RoundVisit]) -> list[float]:
@@ -159,12 +196,12 @@ def _cuts(visits: Sequence[RoundVisit]) -> list[float]:
 def _heads(visits: Sequence[RoundVisit]) -> list[str]:
     """The first numbers are hives."""
     cuts = [cut_words(piece, visits[0].patty).partition(" (")[0] for piece in _cuts(visits)]
-    syrup = ["Syrup"] if any(visit.syrup_l for visit in visits) else []
-    return ["Yard", *(cuts or ["none", "a piece"]), _whole(visits[0]), *syrup]
+    syrup = [say("Syrup")] if any(visit.syrup_l for visit in visits) else []
+    return [say("Yard"), *(cuts or [say("none"), say("a piece")]), _whole(visits[0]), *syrup]
 
 
 def _whole(visit: RoundVisit) -> str:
-    return "Patties" if visit.patty.sold_g is None else "Feed"
+    return say("Patties") if visit.patty.sold_g is None else say("Feed")
 
 
 def _takes(visit: RoundVisit) -> str:
@@ -199,18 +236,36 @@ def _notes(visit: RoundVisit, all_visits: Sequence[RoundVisit]) -> str:
     notes = []
     units, light = visit.patty.units, counted(visit.light, "light colony", "light colonies")
     if visit.joins:
-        notes.append(f"Combine {_joined(visit)}.")
+        notes.append(say("Combine {joined}.", joined=_joined(visit)))
     elif visit.combine and visit.joined_on:
-        notes.append(f"Joined on {short_day(visit.joined_on)}: {_by_both(visit)}.")
+        notes.append(say("Joined on {day}: {by}.", day=short_day(visit.joined_on), by=_by_both(visit)))
     if visit.unfed:
-        notes.append(f"Give nothing, {visit.unfed_why}: {_named(visit.unfed)}.")
+        notes.append(
+            say(
+                "Give nothing, {unfed_why}: {named}.",
+                unfed_why=say(visit.unfed_why),
+                named=_named(visit.unfed),
+            )
+        )
     if visit.syrup_l:
-        notes.append(f"Syrup: {syrup_said(visit.syrup_each_l, units)} to each of {light}.")
+        notes.append(
+            say(
+                "Syrup: {syrup_said} to each of {light}.",
+                syrup_said=syrup_said(visit.syrup_each_l, units),
+                light=light,
+            )
+        )
     if visit.dry_sugar_g:
-        notes.append(f"Dry sugar on top: {sugar_said(visit.dry_sugar_each_g, units)} to each of {light}.")
+        notes.append(
+            say(
+                "Dry sugar on top: {sugar_said} to each of {light}.",
+                sugar_said=sugar_said(visit.dry_sugar_each_g, units),
+                light=light,
+            )
+        )
     if not _same([_gone(other) for other in all_visits]):
-        notes.append(f"Gone in {_gone(visit)}")
+        notes.append(say("Gone in {gone}", gone=_gone(visit)))
     own = [look for look in visit.look_at if not all(look in other.look_at for other in all_visits)]
     if own:
-        notes.append(f"Look at {_listed(own)}")
+        notes.append(say("Look at {listed}", listed=_listed(own)))
     return " ".join(cut(note, LONGEST_LINE) for note in notes)

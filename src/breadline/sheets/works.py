@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 from breadline.errors import RecordError
+from breadline.language import noted, say
 
 Work = Literal["round", "look", "grading"]
 Options = tuple[tuple[str, str], ...]  # what is written down, and what the button or the box says
@@ -35,25 +36,40 @@ class Ask:
     most: float = 0.0
 
 
-FRAMES = Ask("frames", "Frames of bees", (), "frames_of_bees", "frames")
-BROOD = Ask("brood", "Frames of brood", (), "frames_of_brood", "frames")
+FRAMES = Ask("frames", noted("Frames of bees"), (), "frames_of_bees", "frames")
+BROOD = Ask("brood", noted("Frames of brood"), (), "frames_of_brood", "frames")
 LEFT = Ask(
-    "left", "Left over from last time", (("none", "None"), ("some", "Some"), ("most", "Most")), "patty_left"
+    "left",
+    noted("Left over from last time"),
+    (("none", noted("None")), ("some", noted("Some")), ("most", noted("Most"))),
+    "patty_left",
 )
 QUEEN = Ask(
-    "queen", "Queen", (("seen", "Seen"), ("eggs", "Eggs"), ("neither", "Neither")), "queen_status"
+    "queen", noted("Queen"),
+    (("seen", noted("Seen")), ("eggs", noted("Eggs")), ("neither", noted("Neither"))),
+    "queen_status",
 )  # fmt: skip
-MAGGOTS = Ask("maggots", "Beetle maggots in the feed", (("0", "No"), ("1", "Yes")), "maggots_seen", "yes/no")
+MAGGOTS = Ask(
+    "maggots",
+    noted("Beetle maggots in the feed"),
+    (("0", noted("No")), ("1", noted("Yes"))),
+    "maggots_seen",
+    "yes/no",
+)
 BREAD = Ask(
-    "bread", "Bread, frames",
+    "bread", noted("Bread, frames"),
     (("0", "0"), ("0.25", "¼"), ("0.5", "½"), ("1", "1"), ("1.5", "1½"), ("2", "2"), ("3", "3")),
     "bread", "frames",
 )  # fmt: skip
-PUT = Ask("put", "Put on", (), "put_on", "g")  # its pieces go by the country
-HONEY = Ask("honey", "Honey stores", (("light", "Light"), ("enough", "Enough")), "honey")
-MITES = Ask("mites", "Mites per 100 bees", (), "mites_per_100", "mites/100 bees", 100.0)
-WEIGHT = Ask("weight", "Weight of the hive", (), "weight", "kg", 250.0)
-NAMES: dict[Work, str] = {"round": "Feeding round", "look": "A look inside", "grading": "Grading"}
+PUT = Ask("put", noted("Put on"), (), "put_on", "g")  # its pieces go by the country
+HONEY = Ask("honey", noted("Honey stores"), (("light", noted("Light")), ("enough", noted("Enough"))), "honey")
+MITES = Ask("mites", noted("Mites per 100 bees"), (), "mites_per_100", "mites/100 bees", 100.0)
+WEIGHT = Ask("weight", noted("Weight of the hive"), (), "weight", "kg", 250.0)
+NAMES: dict[Work, str] = {
+    "round": noted("Feeding round"),
+    "look": noted("A look inside"),
+    "grading": noted("Grading"),
+}
 ASKED: dict[Work, tuple[Ask, ...]] = {  # on the phone at once; never more than six taps with "Next hive"
     "round": (FRAMES, LEFT, PUT, MAGGOTS),
     "look": (FRAMES, BREAD, BROOD),
@@ -78,7 +94,7 @@ def works_for_phones() -> list[dict[str, Any]]:
     return [
         {
             "work": work,
-            "name": name,
+            "name": say(name),
             "asks": [_told(one) for one in ASKED[work]],
             "more": [_told(one) for one in (*BESIDE[work], *ON_PHONES)],
         }
@@ -91,7 +107,8 @@ def _told(ask: Ask) -> dict[str, Any]:
     pad = ask.unit == "frames" and not ask.options
     way = "frames" if pad else "put" if ask is PUT else "choices" if ask.options else "number"
     return {
-        "key": ask.key, "label": ask.label, "way": way, "options": [list(one) for one in ask.options],
+        "key": ask.key, "label": say(ask.label), "way": way,
+        "options": [[value, say(words)] for value, words in ask.options],
         "kind": ask.kind, "unit": ask.unit, "most": ask.most, "defined": ask is FRAMES,
     }  # fmt: skip
 

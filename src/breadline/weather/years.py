@@ -8,6 +8,7 @@ from datetime import date
 import numpy as np
 
 from breadline.errors import WeatherError
+from breadline.language import say
 from breadline.need.daylight import day_length_h, days_of_year
 from breadline.need.flight import FlightLimits
 from breadline.span import FloatArray
@@ -81,16 +82,19 @@ def _paths(
     if not typical and len(usable) < ENOUGH_YEARS:
         made = made_seasons(past, target, usable, rng)
         count = counted(len(usable), "year")
-        text = (f"Only {count} of weather cover this season: {len(made[0])} seasons were made from them. The "
-                "true range is wider than so few years show; it has been widened for that.")  # fmt: skip
-        return Paths(*made), f"made from {count}", (Note("warning", text, len(usable)),)
+        text = say(
+            "Only {count} of weather cover this season: {made} seasons were made from them. The "
+            "true range is wider than so few years show; it has been widened for that.",
+            count=count, made=len(made[0]),
+        )  # fmt: skip
+        return Paths(*made), say("made from {count}", count=count), (Note("warning", text, len(usable)),)
     rows = np.stack([rows_of(past, aligned(target, year), typical) for year in usable])
     columns = [_filled(taken(c, rows)) for c in (past.tmin_c, past.tmax_c, past.tmean_c, past.flight_h)]
     if typical:
-        note = Note("warning", "A typical year is one made-up path: there is no year-to-year range.")
-        return Paths(*columns), "one typical year", (note,)
+        note = Note("warning", say("A typical year is one made-up path: there is no year-to-year range."))
+        return Paths(*columns), say("one typical year"), (note,)
     holes = int(np.isnan(taken(past.flight_h, rows)).sum())
-    text = f"{counted(holes, 'day')} missing in the past years, from the days beside."
+    text = say("{days} missing in the past years, from the days beside.", days=counted(holes, "day"))
     note = Note("filled", text, holes)
     return Paths(*columns), _named(usable, year_of(target[0])), (note,) if holes else ()
 
@@ -98,10 +102,10 @@ def _paths(
 def _named(usable: list[int], now: int) -> str:
     first, last = usable[0], usable[-1]
     if last - first + 1 > len(usable):
-        return f"{len(usable)} years between {first} and {last}"
+        return say("{usable} years between {first} and {last}", usable=len(usable), first=first, last=last)
     if now - last > RECENT_YEARS:
-        return f"{len(usable)} years, {first} to {last}"
-    return f"the last {len(usable)} years ({first} to {last})"
+        return say("{usable} years, {first} to {last}", usable=len(usable), first=first, last=last)
+    return say("the last {usable} years ({first} to {last})", usable=len(usable), first=first, last=last)
 
 
 def _usable_years(past: FlyingDays, target: Dates, typical: bool) -> list[int]:
@@ -128,9 +132,14 @@ def _filled(paths: FloatArray) -> FloatArray:
 
 
 def _missing(past: FlyingDays, target: Dates) -> str:
-    season = f"{target[0]!s} to {target[-1]!s}"
+    season = f"{target[0]} to {target[-1]}"
     known = past.date[~np.isnan(past.flight_h)]
     if not len(known):
-        return f"no day of the file can be used for the season {season}"
-    have = f"the file has {len(known)} usable days, from {known[0]!s} to {known[-1]!s}"
-    return f"the season {season} is not covered by any year before it: {have}"
+        return say("no day of the file can be used for the season {season}", season=season)
+    have = say(
+        "the file has {known} usable days, from {known2!s} to {known3!s}",
+        known=len(known),
+        known2=known[0],
+        known3=known[-1],
+    )
+    return say("the season {season} is not covered by any year before it: {have}", season=season, have=have)

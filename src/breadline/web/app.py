@@ -19,6 +19,7 @@ from breadline.jobs.learning_search import LearningSearches
 from breadline.jobs.phones import PhonesBook
 from breadline.jobs.rounds_search import PlanSearches
 from breadline.jobs.yards_pass import Passes
+from breadline.language import say, speaking
 from breadline.records.address import BookAt
 from breadline.web.guard import SAFE_HEADERS, Guard
 from breadline.web.opened import BookShown, OpenBook
@@ -44,6 +45,7 @@ from breadline.web.pages import (
     figures,
     foretelling,
     hive,
+    language,
     phones,
     ready,
     rounds,
@@ -57,6 +59,7 @@ from breadline.web.pages import (
     yards,
 )
 from breadline.web.sheets_waiting import Waiting
+from breadline.web.their_language import InTheirLanguage, wanted
 from breadline.web.views import refused
 
 SCREENS = (
@@ -64,6 +67,7 @@ SCREENS = (
     feed_versions, rounds_stock, rounds_together, rounds_alike, rounds, check_group_size, check_group,
     foretelling, straight_answer, verdict, evidence, evidence_own, evidence_together, county, figures,
     hive, field, field_entries, field_paper, field_keying, phones, settings, bring_in, ready,
+    language,
 )  # fmt: skip
 STATIC = Path(__file__).parent / "static"
 
@@ -101,6 +105,7 @@ def create_app(
     app.add_exception_handler(Exception, _our_fault)
     knows = partial(_is_paired, book_path) if hosts else None
     app.add_middleware(Guard, hosts=hosts, knows=knows)
+    app.add_middleware(InTheirLanguage)
     return app
 
 
@@ -121,20 +126,31 @@ def _mend(_: Request, error: Exception) -> HTMLResponse:
 
 def _our_fault(request: Request, error: Exception) -> HTMLResponse:
     """Anything unforeseen: the log has the trace (the server raises it again), the reader what to do."""
-    trouble = OurFault(
-        request.url.path, f"something broke ({type(error).__name__})", "an answer",
-        "Nothing you wrote down is lost. Please report it with the lines that the terminal shows",
-    )  # fmt: skip
-    page = refused(trouble, status=500)
+    with speaking(wanted(request.scope)):
+        trouble = OurFault(
+            request.url.path, say("something broke ({kind})", kind=type(error).__name__), say("an answer"),
+            say("Nothing you wrote down is lost. Please report it with the lines that the terminal "
+"shows"),
+        )  # fmt: skip
+        page = refused(trouble, status=500)
     page.headers.update(SAFE_HEADERS)  # this answer is made outside the guard
     return page
 
 
-def _does_not_fit(request: Request, _: Exception) -> HTMLResponse:
-    trouble = InputToMend(
-        request.url.path, "the form holds something else than text", "the fields of the page",
-        "Go back to the page and send it from there",
-    )  # fmt: skip
+def _does_not_fit(_: Request, error: Exception) -> HTMLResponse:
+    """A field of another kind than its page has: which one, and what it holds."""
+    assert isinstance(error, RequestValidationError)
+    first = error.errors()[0]
+    field, held = str(first["loc"][-1]), first.get("input")
+    if first["type"] == "missing" or held in (None, ""):
+        what, expected = say("is missing"), say("what the page asks for")
+    elif first["type"].startswith("int"):
+        what, expected = say('"{text}" is not a whole number', text=str(held)[:60]), say("a whole number")
+    elif first["type"] == "value_error":
+        what, expected = say("is no file"), say("a file chosen on the page")
+    else:
+        what, expected = say("holds something else than the page sends"), say("text")
+    trouble = InputToMend(field, what, expected, say("Go back to the page and send it from there"))
     return refused(trouble, status=422)
 
 
@@ -142,9 +158,8 @@ def _not_there(request: Request, error: Exception) -> HTMLResponse:
     assert isinstance(error, HTTPException)
     where = request.url.path
     if error.status_code == 404:
-        trouble = InputToMend(where, "there is no such page", "", "Go back to the yards")
+        trouble = InputToMend(where, say("there is no such page"), "", say("Go back to the yards"))
     else:
-        trouble = InputToMend(
-            where, f"it cannot be asked this way ({error.detail})", "", "Go back to the yards"
-        )
+        what = say("it cannot be asked this way ({why})", why=error.detail)
+        trouble = InputToMend(where, what, "", say("Go back to the yards"))
     return refused(trouble, status=error.status_code)

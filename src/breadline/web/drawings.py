@@ -10,12 +10,13 @@ from markupsafe import Markup
 
 from breadline.jobs.season import SeasonAnswer
 from breadline.jobs.season_chart import season_svg
+from breadline.language import say
 from breadline.need.ladder.sight import State
 from breadline.need.outlook import Outlook, Range
 from breadline.need.words import short_day
 from breadline.need.yard import Yard
 from breadline.pictures import states
-from breadline.pictures.bread_table import FIRST_DAY, bread_table
+from breadline.pictures.bread_table import FIRST_DAY, bread_left, bread_table
 from breadline.pictures.frame import Size
 from breadline.pictures.slices import slices
 from breadline.pictures.wording import units_of
@@ -60,7 +61,7 @@ def table_of(outlook: Outlook, yard: Yard) -> tuple[list[str], list[list[str]]]:
     """The same data as a table, one row a week: heads, and rows of cells "middle (low to high)"."""
     rows = bread_table(outlook, units_of(yard.place.country))
     heads = list(dict.fromkeys(_stem(name) for name in rows[0]))
-    return [first_big(head) for head in heads], [[_cell(row, head) for head in heads] for row in rows]
+    return [first_big(say(head)) for head in heads], [[_cell(row, head) for head in heads] for row in rows]
 
 
 def _stem(name: str) -> str:
@@ -73,14 +74,14 @@ def _cell(row: dict[str, Any], head: str) -> str:
         if isinstance(value, str):
             return short_day(date.fromisoformat(value)) if head == FIRST_DAY else value
         return f"{value:g}"
-    if all(row[head + part] is None for part in TRIPLE) and not head.startswith("bread left"):
-        return "not foretold"
+    if all(row[head + part] is None for part in TRIPLE) and head != bread_left():
+        return say("not foretold")
     low, middle, high = (_number(row[head + part]) for part in TRIPLE)
-    return f"{middle} ({low} to {high})"
+    return say("{typical} ({low} to {high})", typical=middle, low=low, high=high)
 
 
 def _number(value: float | None) -> str:
-    return "no need" if value is None else f"{value:g}"
+    return say("no need") if value is None else f"{value:g}"
 
 
 def slices_of(days: Range | None) -> Markup:

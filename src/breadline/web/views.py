@@ -9,6 +9,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 from starlette.responses import HTMLResponse
 
+from breadline import language
 from breadline.errors import BreadlineError
 from breadline.pictures.states import logo
 from breadline.web import words
@@ -18,14 +19,22 @@ TEMPLATES = Path(__file__).parent / "templates"
 
 def _environment() -> Environment:
     made = Environment(
-        loader=FileSystemLoader(TEMPLATES), autoescape=True, undefined=StrictUndefined, trim_blocks=True
-    )
+        loader=FileSystemLoader(TEMPLATES), autoescape=True, undefined=StrictUndefined, trim_blocks=True,
+        extensions=["jinja2.ext.i18n"],
+    )  # fmt: skip
     for word in (
         words.day, words.short_day, words.state_words, words.stop, words.first_big, words.span_words,
         words.number, words.read_words, words.whole_dates, words.day_and_year,
     ):  # fmt: skip
         made.filters[word.__name__] = word
     made.globals["logo"] = Markup(logo(24))
+    made.install_gettext_callables(  # type: ignore[attr-defined]  # of its extension
+        language.found, language.found_counted, newstyle=True
+    )
+    for say in (language.language, language.say, language.say_as, language.say_counted):
+        made.globals[say.__name__] = say
+    made.filters["translated"] = language.say
+    made.globals["languages"] = language.LANGUAGES
     return made
 
 
@@ -40,5 +49,5 @@ def page(template: str, here: str, operation: str = "", *, status: int = 200, **
 
 def refused(error: BreadlineError, *, status: int, here: str = "") -> HTMLResponse:
     """An error in the form of the house: where, what, expected, what to do."""
-    head = "Something to mend" if error.exit_code == 2 else "Our fault"
+    head = language.say("Something to mend") if error.exit_code == 2 else language.say("Our fault")
     return page("refused.html", here, status=status, head=head, **error.as_dict())

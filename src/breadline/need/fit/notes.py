@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import combinations
 
 from breadline.knowledge.shelf import Reader
+from breadline.language import say
 from breadline.need.fit.evidence import bees_a_frame, inspected_size, mean_frames
 from breadline.need.words import day
 from breadline.need.yard import Count, Inspection, Yard
@@ -20,13 +21,18 @@ def notes_on(yard: Yard, reader: Reader, one_past: bool) -> tuple[str, ...]:
     notes += _of_one_day(yard, reader)
     if not one_past:
         notes.append(
-            "Some days between the count and today are not in the weather file: past years stand in "
-            "for them, and the fit is the less sure for it."
+            say(
+                "Some days between the count and today are not in the weather file: past years stand "
+                "in for them, and the fit is the less sure for it."
+            )
         )
     if yard.fed_without_record:
         notes.append(
-            "The yard was fed without a record of what: pollen income and feed cannot be told apart, so "
-            "anything from none to a patty every two weeks is reckoned with, and the site figure stays wide."
+            say(
+                "The yard was fed without a record of what: pollen income and feed cannot be told "
+                "apart, so anything from none to a patty every two weeks is reckoned with, and the "
+                "site figure stays wide."
+            )
         )
     return tuple(notes)
 
@@ -40,11 +46,16 @@ def _frames(one: Inspection, count: Count, reader: Reader) -> list[str]:
             there = bees_a_frame(first, count, reader) * inspected_size(first, count, reader)
             if here != there:
                 said.append(
-                    f"A frame of bees is {here:,.0f} bees on {day(one.on)} and {there:,.0f} at the count: "
-                    "each is turned into bees by its own definition and boxes."
+                    say(
+                        "A frame of bees is {here:,.0f} bees on {day} and {there:,.0f} at the count: each is "
+                        "turned into bees by its own definition and boxes.",
+                        here=here,
+                        day=day(one.on),
+                        there=there,
+                    )
                 )
     if len(set(one.boxes or count.boxes)) > 1 and (one.frames_of_brood or one.bread_unit == "frames"):
-        said.append(f"Boxes of {day(one.on)} are mixed: its frames are taken as deep frames.")
+        said.append(say("Boxes of {day} are mixed: its frames are taken as deep frames.", day=day(one.on)))
     return said
 
 
@@ -61,7 +72,12 @@ def _of_one_day(yard: Yard, reader: Reader) -> list[str]:
         ]
         if max(bees) >= WORTH_A_WORD * min(bees):
             said.append(
-                f"Two counts of {day(a.on)} lie far apart, {many[0]:g} and {many[1]:g} frames of bees: "
-                "unlike colonies and readers may differ so much, so both are used. Is one of them a slip?"
+                say(
+                    "Two counts of {day} lie far apart, {many:g} and {many2:g} frames of bees: unlike "
+                    "colonies and readers may differ so much, so both are used. Is one of them a slip?",
+                    day=day(a.on),
+                    many=many[0],
+                    many2=many[1],
+                )
             )
     return said

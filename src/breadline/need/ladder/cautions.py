@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 
 from breadline.knowledge.cautions import caution
+from breadline.language import say
 from breadline.need.ladder.sight import Caution, Ruling, Sight
 from breadline.need.ladder.timing import winter_side
 from breadline.need.words import counted
@@ -37,20 +38,20 @@ def cautions(sight: Sight, ruling: Ruling, rung: str) -> tuple[Caution, ...]:
 def _shelved(key: str, sight: Sight) -> Caution:
     """A line of the shelf; the inspector is the one of the yard's country where we know."""
     line = caution(key)
-    ask = sight.inspector if "inspector" in line.ask and sight.law.known else line.ask
-    return Caution(line.line, ask, line.source)
+    ask = sight.inspector if "inspector" in line.ask and sight.law.known else say(line.ask)
+    return Caution(say(line.line), ask, line.source)
 
 
 def _nearby(sight: Sight) -> str:
     """Who knows the practice of the place."""
-    return "your club" if sight.yard.kept_for == "hobby" else "your adviser"
+    return say("your club") if sight.yard.kept_for == "hobby" else say("your adviser")
 
 
 def _sugar(sight: Sight) -> list[Caution]:
     outside = sight.yard.forage.outside_c
     if outside is not None and sight.cold_today:
-        only = "lift the lid only: lay the sugar on and close, without pulling a frame."
-        text = f"At {sight.warmth(outside)} {only}"
+        at = say("At {warmth}", warmth=sight.warmth(outside))
+        text = say("{at} lift the lid only: lay the sugar on and close, without pulling a frame.", at=at)
         return [Caution(text, _nearby(sight))]
     return [_shelved("syrup_alone", sight)]
 
@@ -59,7 +60,7 @@ def _feeding(sight: Sight) -> list[Caution]:
     health, near = sight.yard.health, _nearby(sight)
     said = [_shelved("foulbrood_pollen", sight)]
     if sight.law.default == "ask":
-        said.append(Caution("The rules of this country are not known here: ask first.", sight.inspector))
+        said.append(Caution(say("The rules of this country are not known here: ask first."), sight.inspector))
     if health.beetles_seen:
         said.append(_beetles(sight))
     if health.fed_miticide_label:
@@ -74,21 +75,21 @@ def _practice(sight: Sight) -> list[str]:
     count, goal, note = sight.yard.count, sight.yard.goal, sight.yard.health.honey_note
     said = []
     if count.start != "colony":
-        said.append("A nuc or package gets a small piece: no more than it clears in a week.")
+        said.append(say("A nuc or package gets a small piece: no more than it clears in a week."))
     if "light" in note.lower():
-        said.append(f"Sugar or syrup for the light ones ({note}).")
+        said.append(say("Sugar or syrup for the light ones ({note}).", note=note))
     if goal is not None and goal.aim in ("splits", "nectar_flow"):
-        said.append("Earlier build-up crowds earlier: plan room or splits, or they swarm.")
-    said.append("Once begun, keep on until pollen is in: after a gap brood is torn out.")
+        said.append(say("Earlier build-up crowds earlier: plan room or splits, or they swarm."))
+    said.append(say("Once begun, keep on until pollen is in: after a gap brood is torn out."))
     if sight.yard.colonies >= MANY:
-        said.append("Leave a check group unfed inside each yard, or nobody can say whether it paid.")
+        said.append(say("Leave a check group unfed inside each yard, or nobody can say whether it paid."))
     return said
 
 
 def _beetles(sight: Sight) -> Caution:
     days = counted(round(sight.figures.typical("ladder.beetle_days")), "day")
-    text = f"Beetles: ½ lb (200 g) or less a hive, gone within {days}; take out what is left."
-    return Caution(text, "your extension office", caution("beetles").source)
+    text = say("Beetles: ½ lb (200 g) or less a hive, gone within {days}; take out what is left.", days=days)
+    return Caution(text, say("your extension office"), caution("beetles").source)
 
 
 def _supers(sight: Sight) -> list[Caution]:
@@ -96,4 +97,6 @@ def _supers(sight: Sight) -> list[Caution]:
     if on is None or not sight.today <= on <= sight.today + SUPERS_NEAR:
         return []
     line = _shelved("supers", sight)
-    return [Caution(f"Supers go on {sight.day(on)}. {line.text}", line.ask, line.source)]
+    return [
+        Caution(say("Supers go on {day}. {text}", day=sight.day(on), text=line.text), line.ask, line.source)
+    ]

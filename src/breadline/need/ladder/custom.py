@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import timedelta
 
+from breadline.language import say
 from breadline.need.ladder.sight import Finding, Reason, Ruling, Sight
 
 BROOD_CYCLE = timedelta(days=21)
@@ -17,14 +18,33 @@ def law_and_custom(sight: Sight) -> Finding:
     """
     law = sight.law
     if law.default == "no":
-        reason = Reason("Law and custom", f"{law.name}: the custom is not to feed protein. {law.why}", "bad")
+        reason = Reason(
+            "Law and custom",
+            say("{name}: the custom is not to feed protein. {why}", name=say(law.name), why=say(law.why)),
+            "bad",
+        )
         return Finding("law", (reason,), _against_custom(sight), sources=law.sources)
     if law.default == "by need":
         return Finding(
-            "law", (Reason("Law and custom", f"{law.name}: {law.why}", "ok"),), sources=law.sources
+            "law",
+            (Reason("Law and custom", say("{name}: {why}", name=say(law.name), why=say(law.why)), "ok"),),
+            sources=law.sources,
         )
-    where = f"{law.name}: no source read on feeding protein" if law.name else "No country given"
-    return Finding("law", (Reason("Law and custom", f"{where}; ask {sight.inspector}", "unknown"),))
+    where = (
+        say("{name}: no source read on feeding protein", name=say(law.name))
+        if law.name
+        else say("No country given")
+    )
+    return Finding(
+        "law",
+        (
+            Reason(
+                "Law and custom",
+                say("{where}; ask {inspector}", where=where, inspector=sight.inspector),
+                "unknown",
+            ),
+        ),
+    )
 
 
 def _against_custom(sight: Sight) -> Ruling:
@@ -32,9 +52,12 @@ def _against_custom(sight: Sight) -> Ruling:
     return Ruling(
         "no_need",
         "no_need",
-        f"No: in {law.name} good practice is not to feed protein; no effect is shown, and feed can end in "
-        "honey as foreign matter.",
+        say(
+            "No: in {name} good practice is not to feed protein; no effect is shown, and feed "
+            "can end in honey as foreign matter.",
+            name=say(law.name),
+        ),
         sight.today + BROOD_CYCLE,
-        "brood, bread and food, as at any look",
-        (f"Other advice from {sight.inspector}.",),
+        say("brood, bread and food, as at any look"),
+        (say("Other advice from {inspector}.", inspector=sight.inspector),),
     )

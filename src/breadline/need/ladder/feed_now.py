@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
+from breadline.language import noted, say
 from breadline.need.ladder.sight import Ruling, Sight, State
 from breadline.need.ladder.window import feeding_window
 
 WEEK = timedelta(weeks=1)
 UNLESS = (
-    "Fresh arcs of pollen round the brood and settled weather: then stop.",
-    "A hive that already has an arc of fresh pollen: leave it out.",
+    noted("Fresh arcs of pollen round the brood and settled weather: then stop."),
+    noted("A hive that already has an arc of fresh pollen: leave it out."),
 )
 
 
@@ -21,22 +22,32 @@ def feed_ruling(sight: Sight, why: str, start: date | None = None) -> Ruling:
     """
     if start is None:
         state: State = "feed"
-        sentence = f"Yes: {why}. {_from_today(sight)}"
-        look, look_for = sight.today + WEEK, "what is left over, beetles, fresh arcs"
+        sentence = say("Yes: {why}. {from_today}", why=why, from_today=_from_today(sight))
+        look, look_for = sight.today + WEEK, say("what is left over, beetles, fresh arcs")
     else:
         state = "soon"
-        sentence = f"Yes, soon: {why}. Feed from about {sight.day(start)}{_until(sight, start)}."
-        look, look_for = min(sight.today + WEEK, start), "bread and pollen coming in"
-    return Ruling("feed", state, sentence, look, look_for, UNLESS)
+        sentence = say(
+            "Yes, soon: {why}. Feed from about {day}{until}.",
+            why=why,
+            day=sight.day(start),
+            until=_until(sight, start),
+        )
+        look, look_for = min(sight.today + WEEK, start), say("bread and pollen coming in")
+    return Ruling("feed", state, sentence, look, look_for, tuple(say(one) for one in UNLESS))
 
 
 def _from_today(sight: Sight) -> str:
     window, until = feeding_window(sight), _until(sight, sight.today)
     if window is None or window.first > sight.today + WEEK:
-        return f"Feed now{until}."
+        return say("Feed now{until}.", until=until)
     if sight.first_pollen is not None and sight.first_pollen > window.last:
         until = ""  # the window closes before pollen could end it
-    return f"Feeding for {sight.day(window.goal)} counts from now to {sight.day(window.last)}{until}."
+    return say(
+        "Feeding for {day} counts from now to {day2}{until}.",
+        day=sight.day(window.goal),
+        day2=sight.day(window.last),
+        until=until,
+    )
 
 
 def _until(sight: Sight, start: date) -> str:
@@ -44,5 +55,5 @@ def _until(sight: Sight, start: date) -> str:
     short = sight.outlook.short_from if sight.outlook else None
     middle = (short.middle if short else None) or start
     if sight.first_pollen is None or sight.first_pollen <= max(start, middle):
-        return "; stop when fresh arcs lie round the brood"
-    return f"; stop when pollen is steady, about {sight.day(sight.first_pollen)}"
+        return say("; stop when fresh arcs lie round the brood")
+    return say("; stop when pollen is steady, about {day}", day=sight.day(sight.first_pollen))

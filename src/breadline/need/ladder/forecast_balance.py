@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import timedelta
 
+from breadline.language import say
 from breadline.need.ladder.feed_now import feed_ruling
 from breadline.need.ladder.sight import Ruling, Sight
 from breadline.need.outlook import Outlook, ShortFrom
@@ -22,21 +23,25 @@ def by_outlook(sight: Sight, outlook: Outlook) -> Ruling:
     if short.now and forage.coming_in == "plenty":
         return _arcs_decide(sight)
     if short.now:
-        return feed_ruling(sight, "bread and pollen don't carry the brood today")
+        return feed_ruling(sight, say("bread and pollen don't carry the brood today"))
     soon = sight.today + sight.weeks("ladder.soon_weeks")
     if short.middle is not None and short.middle <= soon:
         start = max(short.earliest or short.middle, sight.today + timedelta(days=1))
-        return feed_ruling(sight, f"short of bread from {_when(sight, short)}", start)
+        return feed_ruling(sight, say("short of bread from {when}", when=_when(sight, short)), start)
     if short.chance >= sight.figures.typical("ladder.chance_worth_a_look"):
         return _short_later(sight, short)
     return Ruling(
         "no_need",
         "no_need",
-        "No need seen: bread and pollen carry the brood; not short before "
-        f"{sight.day(short.not_before)}, as far as this outlook {_and_weather(short)}.",
+        say(
+            "No need seen: bread and pollen carry the brood; not short before {day}, as far as "
+            "this outlook {and_weather}.",
+            day=sight.day(short.not_before),
+            and_weather=_and_weather(short),
+        ),
         sight.today + 3 * WEEK,
-        "bread and fresh arcs",
-        ("Less bread or poorer weather than the years of the forecast.",),
+        say("bread and fresh arcs"),
+        (say("Less bread or poorer weather than the years of the forecast."),),
     )
 
 
@@ -45,11 +50,19 @@ def without_a_fit(sight: Sight) -> Ruling:
     return Ruling(
         "look_again",
         "cannot_tell",
-        "Can't tell: the season model does not fit this yard's counts. Count bees, brood and bread again "
-        f"in {counted(sight.hives, 'hive')}.",
+        say(
+            "Can't tell: the season model does not fit this yard's counts. Count bees, brood and "
+            "bread again in {hives}.",
+            hives=counted(sight.hives, "hive"),
+        ),
         sight.today,
-        "bees, brood and bread",
-        ("A fresh count with afresh = true, if the colonies changed: the answer then begins anew with it.",),
+        say("bees, brood and bread"),
+        (
+            say(
+                "A fresh count with afresh = true, if the colonies changed: the answer then begins "
+                "anew with it."
+            ),
+        ),
     )
 
 
@@ -57,14 +70,20 @@ def _when(sight: Sight, short: ShortFrom) -> str:
     """The middle date with its range, "about 20 August (12 August to 4 September)"."""
     assert short.middle is not None
     if short.earliest is None or short.latest is None:
-        return f"about {sight.day(short.middle)}"
-    return f"about {sight.day(short.middle)} ({sight.day_range(short.earliest, short.latest)})"
+        return say("about {day}", day=sight.day(short.middle))
+    return say(
+        "about {day} ({day_range})",
+        day=sight.day(short.middle),
+        day_range=sight.day_range(short.earliest, short.latest),
+    )
 
 
 def _and_weather(short: ShortFrom) -> str:
     """ "reaches", or "and 4 years of weather reach" where they are few."""
     return (
-        "reaches" if short.few_years is None else f"and {counted(short.few_years, 'year')} of weather reach"
+        say("reaches")
+        if short.few_years is None
+        else say("and {years} of weather reach", years=counted(short.few_years, "year"))
     )
 
 
@@ -73,11 +92,14 @@ def _arcs_today(sight: Sight) -> Ruling:
     return Ruling(
         "look_again",
         "soon",
-        "Not today: fresh arcs of pollen lie round the brood, though the forecast is short. "
-        f"Look again {sight.day(look)}.",
+        say(
+            "Not today: fresh arcs of pollen lie round the brood, though the forecast is short. "
+            "Look again {day}.",
+            day=sight.day(look),
+        ),
         look,
-        "fresh arcs of pollen round the brood",
-        ("Arcs that shrink, or a week without flying weather.",),
+        say("fresh arcs of pollen round the brood"),
+        (say("Arcs that shrink, or a week without flying weather."),),
     )
 
 
@@ -86,11 +108,14 @@ def _arcs_decide(sight: Sight) -> Ruling:
     return Ruling(
         "look_again",
         "cannot_tell",
-        "Can't tell yet: pollen comes in, yet the forecast is short. Look for fresh arcs round the brood "
-        f"in {where}.",
+        say(
+            "Can't tell yet: pollen comes in, yet the forecast is short. Look for fresh arcs "
+            "round the brood in {where}.",
+            where=where,
+        ),
         sight.today,
-        f"fresh arcs of pollen in {where}",
-        ("Fresh arcs: no need. No arcs: feed.",),
+        say("fresh arcs of pollen in {where}", where=where),
+        (say("Fresh arcs: no need. No arcs: feed."),),
     )
 
 
@@ -98,15 +123,23 @@ def _short_later(sight: Sight, short: ShortFrom) -> Ruling:
     first = short.earliest or short.not_before
     look = max(sight.today + WEEK, first - 2 * WEEK)
     if short.middle is not None:
-        when = f"short from {_when(sight, short)}"
+        when = say("short from {when}", when=_when(sight, short))
     else:
-        chance = f"{chance_in_hundred(short.chance, short.few_years)} seasons run short"
-        when = f"{chance}{from_few_years(short.few_years)}, not before {sight.day(short.not_before)}"
+        chance = say(
+            "{chance_in_hundred} seasons run short",
+            chance_in_hundred=chance_in_hundred(short.chance, short.few_years),
+        )
+        when = say(
+            "{chance}{from_few_years}, not before {day}",
+            chance=chance,
+            from_few_years=from_few_years(short.few_years),
+            day=sight.day(short.not_before),
+        )
     return Ruling(
         "look_again",
         "soon",
-        f"Not yet: {when}. Look again about {sight.day(look)}.",
+        say("Not yet: {when}. Look again about {day}.", when=when, day=sight.day(look)),
         look,
-        "bread, and pollen coming in",
-        ("Pollen that stops earlier, or less bread than was counted.",),
+        say("bread, and pollen coming in"),
+        (say("Pollen that stops earlier, or less bread than was counted."),),
     )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
+from breadline.language import say
 from breadline.need.ladder.feed_now import feed_ruling
 from breadline.need.ladder.forecast_balance import by_outlook, without_a_fit
 from breadline.need.ladder.sight import Finding, Reason, Ruling, Sight
@@ -38,27 +39,43 @@ def _bread(sight: Sight) -> Reason:
     said = said[0].upper() + said[1:]
     lasts = sight.outlook.lasts_days if sight.outlook else None
     if lasts is not None:
-        said += f", enough for {days_or_weeks(lasts.low, lasts.high)} if no pollen came in"
+        said += say(
+            ", enough for {days_or_weeks} if no pollen came in",
+            days_or_weeks=days_or_weeks(lasts.low, lasts.high),
+        )
     return Reason("Bread", said, "bad" if _bread_low(sight) else "ok")
 
 
 def _pollen(sight: Sight) -> Reason:
     forage = sight.yard.forage
-    arcs = {True: ", fresh arcs round the brood", False: ", no fresh arcs round the brood", None: ""}
-    tail = arcs[forage.fresh_arcs] or "; look for a fresh arc round the brood"
+    arcs = {
+        True: say(", fresh arcs round the brood"),
+        False: say(", no fresh arcs round the brood"),
+        None: "",
+    }
+    tail = arcs[forage.fresh_arcs] or say("; look for a fresh arc round the brood")
     if forage.coming_in == "plenty":
-        return Reason("Pollen", f"Plenty coming in{tail}", "unknown" if forage.fresh_arcs is None else "ok")
+        return Reason(
+            "Pollen",
+            say("Plenty coming in{tail}", tail=tail),
+            "unknown" if forage.fresh_arcs is None else "ok",
+        )
     if forage.coming_in == "little":
-        return Reason("Pollen", f"A little coming in{tail}", "ok" if forage.fresh_arcs else "bad")
+        return Reason(
+            "Pollen", say("A little coming in{tail}", tail=tail), "ok" if forage.fresh_arcs else "bad"
+        )
     if forage.coming_in == "none":
-        return Reason("Pollen", "None coming in", "bad")
-    return Reason("Pollen", f"Not looked at: {_what_to_watch(sight)}", "unknown")
+        return Reason("Pollen", say("None coming in"), "bad")
+    return Reason(
+        "Pollen", say("Not looked at: {what_to_watch}", what_to_watch=_what_to_watch(sight)), "unknown"
+    )
 
 
 def _what_to_watch(sight: Sight) -> str:
-    return (
-        f"watch an entrance for 5 minutes on a flying day, and look for a fresh arc of pollen round the "
-        f"brood in {counted(sight.hives, 'hive')}"
+    return say(
+        "watch an entrance for 5 minutes on a flying day, and look for a fresh arc of pollen "
+        "round the brood in {hives}",
+        hives=counted(sight.hives, "hive"),
     )
 
 
@@ -84,19 +101,21 @@ def _wants_winter_bees(sight: Sight) -> bool:
 def _stop(sight: Sight) -> Ruling:
     on = bool(sight.yard.given) or bool(sight.yard.wants_feed_because)
     sentence = (
-        "Stop: pollen is plenty and lies in fresh arcs round the brood. Protein feed adds nothing now."
+        say("Stop: pollen is plenty and lies in fresh arcs round the brood. Protein feed adds nothing now.")
         if on
-        else "No need: pollen is plenty and lies in fresh arcs round the brood."
+        else say("No need: pollen is plenty and lies in fresh arcs round the brood.")
     )
     return Ruling(
         "no_need",
         "stop" if on else "no_need",
         sentence,
         _next_look(sight),
-        "fresh arcs of pollen round the brood",
+        say("fresh arcs of pollen round the brood"),
         (
-            "Arcs that shrink, or a week without flying weather.",
-            "If you still want to feed, leave a check group unfed: it costs least while pollen is plenty.",
+            say("Arcs that shrink, or a week without flying weather."),
+            say(
+                "If you still want to feed, leave a check group unfed: it costs least while pollen is plenty."
+            ),
         ),
     )
 
@@ -113,11 +132,13 @@ def _no_winter_bees(sight: Sight) -> Ruling:
     return Ruling(
         "no_need",
         "no_need",
-        "No: in trials fed colonies raised no more winter bees, and theirs lived no longer. Check "
-        "their weight.",
+        say(
+            "No: in trials fed colonies raised no more winter bees, and theirs lived no longer. "
+            "Check their weight."
+        ),
         sight.today + WEEK,
-        "mites and weight",
-        (f"No pollen coming in for weeks, and under {sight.low_bread}.",),
+        say("mites and weight"),
+        (say("No pollen coming in for weeks, and under {low_bread}.", low_bread=sight.low_bread),),
     )
 
 
@@ -126,26 +147,33 @@ def _by_counts(sight: Sight) -> Ruling:
     if coming_in is None:
         return _cannot_tell(sight)
     if coming_in == "plenty" and arcs is None:
-        return _carried(sight, "pollen is plenty")
+        return _carried(sight, say("pollen is plenty"))
     if not _bread_low(sight) and coming_in != "none":
-        return _carried(sight, f"{frames_of(sight.bread_frames, 'bread', parts=4)} and pollen coming in")
+        return _carried(
+            sight,
+            say(
+                "{frames_of} and pollen coming in", frames_of=frames_of(sight.bread_frames, "bread", parts=4)
+            ),
+        )
     if not _bread_low(sight):
         return _bread_for_now(sight)
     if coming_in == "none":
-        return feed_ruling(sight, f"under {sight.low_bread} and no pollen coming in")
+        return feed_ruling(sight, say("under {low_bread} and no pollen coming in", low_bread=sight.low_bread))
     if arcs or coming_in == "plenty":
         return _bread_for_now(sight)
-    return feed_ruling(sight, f"under {sight.low_bread} and only a little pollen coming in")
+    return feed_ruling(
+        sight, say("under {low_bread} and only a little pollen coming in", low_bread=sight.low_bread)
+    )
 
 
 def _cannot_tell(sight: Sight) -> Ruling:
     return Ruling(
         "look_again",
         "cannot_tell",
-        f"Can't tell yet: {_what_to_watch(sight)}.",
+        say("Can't tell yet: {what_to_watch}.", what_to_watch=_what_to_watch(sight)),
         sight.today,
-        f"pollen loads, and fresh arcs in {counted(sight.hives, 'hive')}",
-        ("Pollen seen, or none seen, on a flying day.",),
+        say("pollen loads, and fresh arcs in {hives}", hives=counted(sight.hives, "hive")),
+        (say("Pollen seen, or none seen, on a flying day."),),
     )
 
 
@@ -153,10 +181,10 @@ def _carried(sight: Sight, why: str) -> Ruling:
     return Ruling(
         "no_need",
         "no_need",
-        f"No need now: {why}.",
+        say("No need now: {why}.", why=why),
         sight.today + 2 * WEEK,
-        "bread and fresh arcs of pollen",
-        (f"No pollen for a week, or under {sight.low_bread}.",),
+        say("bread and fresh arcs of pollen"),
+        (say("No pollen for a week, or under {low_bread}.", low_bread=sight.low_bread),),
     )
 
 
@@ -166,8 +194,12 @@ def _bread_for_now(sight: Sight) -> Ruling:
     return Ruling(
         "look_again",
         "no_need",
-        f"Not now: {said} carries the brood for about a week. Look again about {sight.day(look)}.",
+        say(
+            "Not now: {said} carries the brood for about a week. Look again about {day}.",
+            said=said,
+            day=sight.day(look),
+        ),
         look,
-        "bread and pollen coming in",
-        (f"Under {sight.low_bread} with no pollen coming in.",),
+        say("bread and pollen coming in"),
+        (say("Under {low_bread} with no pollen coming in.", low_bread=sight.low_bread),),
     )

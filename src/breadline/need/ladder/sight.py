@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from typing import Literal, Protocol
 
 from breadline.knowledge.countries import CountryLaw
+from breadline.language import noted, say
 from breadline.need.outlook import Outlook
 from breadline.need.words import day, day_range, frames_of, warmth
 from breadline.need.yard import Yard
@@ -14,6 +15,14 @@ from breadline.need.yard import Yard
 Answer = Literal["feed", "no_need", "look_again", "something_first"]
 State = Literal["feed", "soon", "no_need", "stop", "cannot_tell", "something_first"]
 Known = Literal["ok", "bad", "unknown"]
+
+
+# of reasons: looked up where they are shown, since other pages tell reasons apart by them
+HEADS = (
+    noted("Brood disease"), noted("Mites"), noted("Queens"), noted("Stores"), noted("Date"), noted("Bees"),
+    noted("Warmth"), noted("Beetles"), noted("Bread"), noted("Pollen"), noted("Goal"),
+    noted("Law and custom"),
+)  # fmt: skip
 
 
 class Figures(Protocol):
@@ -105,7 +114,7 @@ class Sight:
     @property
     def inspector(self) -> str:
         """Whom to ask about disease and law."""
-        return self.law.ask.split(";")[0]
+        return say(self.law.ask).split(";")[0]
 
     @property
     def low_bread(self) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
+from breadline.language import say
 from breadline.need.ladder.sight import Finding, Reason, Ruling, Sight
 from breadline.need.words import counted, frames_against
 
@@ -66,19 +67,31 @@ def _early(sight: Sight) -> Reason | None:
     start = earliest(sight)
     if sight.first_pollen is None or start is None:
         if _pollen_seen(sight):
-            return Reason("Date", "Pollen is in season", "ok")
-        detail = "First reliable pollen not known: ask neighbours or the club for its usual date"
+            return Reason("Date", say("Pollen is in season"), "ok")
+        detail = say("First reliable pollen not known: ask neighbours or the club for its usual date")
         return Reason("Date", detail, "unknown")
     if sight.first_pollen < sight.today:
-        return Reason("Date", f"First reliable pollen was about {sight.day(sight.first_pollen)}", "ok")
-    about = f"first reliable pollen about {sight.day(sight.first_pollen)}"
+        return Reason(
+            "Date", say("First reliable pollen was about {day}", day=sight.day(sight.first_pollen)), "ok"
+        )
+    about = say("first reliable pollen about {day}", day=sight.day(sight.first_pollen))
     if sight.today >= start or not winter_side(sight):
         return Reason("Date", f"{about[0].upper()}{about[1:]}", "ok")
     if window_is_open(sight) and sight.yard.goal and sight.yard.goal.on:
         return Reason(
-            "Date", f"Early ({about}), but brood for {sight.day(sight.yard.goal.on)} is due now", "ok"
+            "Date",
+            say(
+                "Early ({about}), but brood for {day} is due now",
+                about=about,
+                day=sight.day(sight.yard.goal.on),
+            ),
+            "ok",
         )
-    return Reason("Date", f"Too early: {about}, and feed makes sense from about {sight.day(start)}", "bad")
+    return Reason(
+        "Date",
+        say("Too early: {about}, and feed makes sense from about {day}", about=about, day=sight.day(start)),
+        "bad",
+    )
 
 
 def _bees(sight: Sight) -> Reason | None:
@@ -89,8 +102,10 @@ def _bees(sight: Sight) -> Reason | None:
     if bees >= least or sight.yard.count.start != "colony":
         return Reason("Bees", said, "ok")
     if winter_side(sight):
-        return Reason("Bees", f"{said}: under {least:g}, too few to warm more brood", "bad")
-    return Reason("Bees", f"{said}: small; find out why before you feed", "ok")
+        return Reason(
+            "Bees", say("{said}: under {least:g}, too few to warm more brood", said=said, least=least), "bad"
+        )
+    return Reason("Bees", say("{said}: small; find out why before you feed", said=said), "ok")
 
 
 def _warmth(sight: Sight) -> Reason | None:
@@ -99,10 +114,14 @@ def _warmth(sight: Sight) -> Reason | None:
         return None
     now = sight.warmth(outside)
     if outside >= least:
-        return Reason("Warmth", f"{now}: hives can be opened on a still day", "ok")
+        return Reason("Warmth", say("{now}: hives can be opened on a still day", now=now), "ok")
     if outside >= sight.figures.typical("ladder.slip_in_c"):
-        return Reason("Warmth", f"{now}: only slip a piece under the lid, pull no frames", "ok")
-    return Reason("Warmth", f"{now}: too cold to open a hive; wait for {sight.warmth(least)}", "bad")
+        return Reason("Warmth", say("{now}: only slip a piece under the lid, pull no frames", now=now), "ok")
+    return Reason(
+        "Warmth",
+        say("{now}: too cold to open a hive; wait for {warmth}", now=now, warmth=sight.warmth(least)),
+        "bad",
+    )
 
 
 def _wait(sight: Sight, bad: list[Reason]) -> Ruling:
@@ -113,20 +132,29 @@ def _wait(sight: Sight, bad: list[Reason]) -> Ruling:
     if start is not None and start > look and winter_side(sight):
         look = start
     if "Date" in heads and sight.first_pollen:
-        why = f"too early, first pollen is about {sight.day(sight.first_pollen)}"
+        why = say("too early, first pollen is about {day}", day=sight.day(sight.first_pollen))
     elif "Bees" in heads:
-        why = "too few bees to warm more brood"
+        why = say("too few bees to warm more brood")
     else:
-        why = "too cold to open a hive"
+        why = say("too cold to open a hive")
     return Ruling(
         "look_again",
         "no_need",
-        f"Not now: {why}. Look again about {sight.day(look)}, on a still day above {opening}.",
+        say(
+            "Not now: {why}. Look again about {day}, on a still day above {opening}.",
+            why=why,
+            day=sight.day(look),
+            opening=opening,
+        ),
         look,
-        f"bread and bees on a still day above {opening}",
+        say("bread and bees on a still day above {opening}", opening=opening),
         (
-            f"Under {sight.low_bread}, at least {figures.typical('ladder.cluster_frames'):g} frames of bees "
-            "and a cold or wet spell ahead.",
+            say(
+                "Under {low_bread}, at least {cluster_frames:g} frames of bees and a cold or wet "
+                "spell ahead.",
+                low_bread=sight.low_bread,
+                cluster_frames=figures.typical("ladder.cluster_frames"),
+            ),
         ),
     )
 
@@ -136,11 +164,14 @@ def _when_is_pollen(sight: Sight) -> Ruling:
     return Ruling(
         "look_again",
         "cannot_tell",
-        "Can't tell yet: ask when the first reliable pollen comes here. "
-        f"Feed makes sense from {weeks:g} weeks before it, not earlier.",
+        say(
+            "Can't tell yet: ask when the first reliable pollen comes here. Feed makes sense "
+            "from {weeks:g} weeks before it, not earlier.",
+            weeks=weeks,
+        ),
         sight.today,
-        "the usual date of the first reliable pollen",
-        (f"A first reliable pollen within {weeks:g} weeks.",),
+        say("the usual date of the first reliable pollen"),
+        (say("A first reliable pollen within {weeks:g} weeks.", weeks=weeks),),
     )
 
 
@@ -154,22 +185,24 @@ def beetles(sight: Sight) -> Finding:
         ruling = Ruling(
             "something_first",
             "something_first",
-            "Beetles first: take out every infested piece and freeze it for 3 days; no new feed on these "
-            "hives until they are clean.",
+            say(
+                "Beetles first: take out every infested piece and freeze it for 3 days; no new feed "
+                "on these hives until they are clean."
+            ),
             sight.today + timedelta(weeks=1),
-            "maggots and slime on the combs",
-            ("No maggots a week later, and only hives full of bees.",),
+            say("maggots and slime on the combs"),
+            (say("No maggots a week later, and only hives full of bees."),),
         )
-        reason = Reason("Beetles", "Maggots in the feed or on the combs", "bad")
+        reason = Reason("Beetles", say("Maggots in the feed or on the combs"), "bad")
         return Finding("beetles", (reason,), ruling, sources=("texas_supplier",))
     if health.beetles_seen and _few_bees(sight):
         return _too_small_for_beetles(sight)
     if health.beetles_seen:
-        detail = f"Seen: only pieces that are cleared within {counted(round(days), 'day')}"
+        detail = say("Seen: only pieces that are cleared within {days}", days=counted(round(days), "day"))
         return Finding("beetles", (Reason("Beetles", detail, "ok"),), sources=("georgia_workshop",))
     if health.beetles_seen is None:
-        return Finding("beetles", (Reason("Beetles", "Not known: look under the lid", "unknown"),))
-    return Finding("beetles", (Reason("Beetles", "None seen", "ok"),))
+        return Finding("beetles", (Reason("Beetles", say("Not known: look under the lid"), "unknown"),))
+    return Finding("beetles", (Reason("Beetles", say("None seen"), "ok"),))
 
 
 def _few_bees(sight: Sight) -> bool:
@@ -178,15 +211,20 @@ def _few_bees(sight: Sight) -> bool:
 
 
 def _too_small_for_beetles(sight: Sight) -> Finding:
-    least = f"{sight.figures.typical('ladder.cluster_frames'):g} frames of bees"
+    least = say(
+        "{cluster_frames:g} frames of bees", cluster_frames=sight.figures.typical("ladder.cluster_frames")
+    )
     ruling = Ruling(
         "something_first",
         "something_first",
-        f"Beetles first: under {least} can't clear feed before beetles breed in it. Combine or strengthen "
-        "them before you feed.",
+        say(
+            "Beetles first: under {least} can't clear feed before beetles breed in it. Combine "
+            "or strengthen them before you feed.",
+            least=least,
+        ),
         sight.today + timedelta(weeks=2),
-        "bees and beetles",
-        (f"At least {least}, or no beetles under the lid.",),
+        say("bees and beetles"),
+        (say("At least {least}, or no beetles under the lid.", least=least),),
     )
-    reason = Reason("Beetles", f"Seen, on hives of under {least}", "bad")
+    reason = Reason("Beetles", say("Seen, on hives of under {least}", least=least), "bad")
     return Finding("beetles", (reason,), ruling, sources=("texas_supplier",))

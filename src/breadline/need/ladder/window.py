@@ -5,16 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
+from breadline.language import noted, say
 from breadline.need.ladder.sight import Known, Reason, Sight
 from breadline.need.ladder.timing import TROPIC
 from breadline.need.words import half_frames
 
 PURPOSE = {
-    "frames": "the frame count",
-    "splits": "splits",
-    "nectar_flow": "the nectar flow",
-    "winter_bees": "winter bees",
-    "keep_alive": "keeping them alive",
+    "frames": noted("the frame count"),
+    "splits": noted("splits"),
+    "nectar_flow": noted("the nectar flow"),
+    "winter_bees": noted("winter bees"),
+    "keep_alive": noted("keeping them alive"),
 }
 
 
@@ -69,15 +70,28 @@ def goal_reason(sight: Sight) -> Reason | None:
     window, goal = goal_window(sight), sight.yard.goal
     if window is None or goal is None or window.goal < sight.today:
         return None
-    wanted = f"{half_frames(goal.frames)} frames for " if goal.frames else ""
-    head = f"{wanted}{PURPOSE[goal.aim]} on {sight.day(window.goal)}"
+    wanted = say("{half_frames} frames for ", half_frames=half_frames(goal.frames)) if goal.frames else ""
+    head = say(
+        "{wanted}{purpose} on {day}",
+        wanted=wanted,
+        purpose=say(PURPOSE[goal.aim]),
+        day=sight.day(window.goal),
+    )
     state: Known = "ok"
     if window.before_winter:
-        made = f"its bees are raised {sight.day_range(window.first, window.last)}, before queens rest"
+        made = say(
+            "its bees are raised {day_range}, before queens rest",
+            day_range=sight.day_range(window.first, window.last),
+        )
         state = "ok" if sight.today <= window.last else "bad"
-        tail = made if state == "ok" else f"{made}; feed now comes late for it and only tops up"
+        tail = (
+            made if state == "ok" else say("{made}; feed now comes late for it and only tops up", made=made)
+        )
     elif sight.today > window.last:
-        state, tail = "bad", f"too late for that date: feed counted until {sight.day(window.last)}"
+        state, tail = (
+            "bad",
+            say("too late for that date: feed counted until {day}", day=sight.day(window.last)),
+        )
     else:
-        tail = f"feed for it counts {sight.day_range(window.first, window.last)}"
+        tail = say("feed for it counts {day_range}", day_range=sight.day_range(window.first, window.last))
     return Reason("Goal", f"{head[0].upper()}{head[1:]}; {tail}", state)

@@ -23,7 +23,7 @@ from breadline.web.field_words import in_form_words
 from breadline.web.mix_answer import answer, in_trouble
 from breadline.web.pages.feed_recipe import with_feed_prices, with_money, with_own
 from breadline.web.recipe_form import Tables, Typed, fields_of, read_typed, said_where, tables_of
-from breadline.web.sent_form import SentForm
+from breadline.web.sent_form import SentForm, line_numbers
 from breadline.web.targets_form import (
     BASES,
     choices,
@@ -258,7 +258,7 @@ def _typed(desk: FeedDesk, file: RecipeFile) -> dict[str, str]:
     fields = fields_of(
         tables_of(replace(file, quotes=tuple(q for q in quotes.values() if q.of not in feeds)))
     )
-    first = max((int(k.split("-")[1]) for k in fields if k.startswith("price-")), default=-1) + 1
+    first = max(line_numbers(fields, "price"), default=-1) + 1
     missing = [key for key in offered(file) if key not in quotes]
     fields |= {f"price-{n}-of": key for n, key in enumerate(missing, first)}
     fields["solve-ingredients"] = "|".join(offered(file))
@@ -271,11 +271,7 @@ def _typed(desk: FeedDesk, file: RecipeFile) -> dict[str, str]:
 def _price_rows(typed: Mapping[str, str]) -> list[PriceRow]:
     ticked = typed.get("solve-ingredients", "").split("|")
     whole = typed.get("solve-whole_bags", "").split("|")
-    of = {
-        int(k.split("-")[1]): v
-        for k, v in typed.items()
-        if k.startswith("price-") and k.endswith("-of") and v
-    }
+    of = line_numbers(typed, "price", "of")
     return [PriceRow(n, key, key in ticked, key in whole) for n, key in sorted(of.items())]
 
 
@@ -290,7 +286,7 @@ def _shown(
     rows = _price_rows(typed)
     names = _names(desk, kept)
     first_new = max((row.n for row in rows), default=-1) + 1
-    targets = [int(k.split("-")[1]) for k in typed if k.startswith("target-") and typed[k]]
+    targets = line_numbers(typed, "target")
     on_offer = {row.key: names.get(row.key, row.key) for row in rows}
     new = [pair for pair in names.items() if pair[0] not in on_offer]
     answered = dict(shown) if error is None else in_trouble(error)

@@ -36,7 +36,7 @@ from breadline.ration.bases import AS_FED, AS_FED_OWN, DRY, DRY_OWN
 from breadline.web import feed_words
 from breadline.web.feed_desks import desk_of, ingredient_choices, path_of
 from breadline.web.recipe_form import Tables, Typed, fields_of, read_typed, said_where, tables_of, trouble_of
-from breadline.web.sent_form import SentForm
+from breadline.web.sent_form import SentForm, line_numbers
 from breadline.web.views import page
 
 router = APIRouter()
@@ -195,16 +195,12 @@ def _under(kept: Version | None) -> str:
 
 
 def _rows(typed: Mapping[str, str], name: str) -> int:
-    found = [int(key.split("-")[1]) for key in typed if key.startswith(f"{name}-") and typed[key]]
-    return max(found, default=-1) + 1
+    return max(line_numbers(typed, name), default=-1) + 1
 
 
 def _price_rows(typed: Mapping[str, str]) -> list[tuple[int, str]]:
     """A line for each price there is and for each ingredient in the mix that has none."""
-    of = {
-        int(key.split("-")[1]): value for key, value in typed.items()
-        if key.startswith("price-") and key.endswith("-of")
-    }  # fmt: skip
+    of = line_numbers(typed, "price", "of")
     missing = [
         value for key, value in typed.items()
         if key.startswith("part-") and key.endswith("-ingredient") and value and value not in of.values()

@@ -12,6 +12,7 @@ from breadline.jobs.book import Book
 from breadline.jobs.fit_told import fit_lines
 from breadline.jobs.last_season import LastSeason, SeasonsBook
 from breadline.jobs.season import SeasonAnswer
+from breadline.language import say
 from breadline.need.fit.last_look import as_last_looked
 from breadline.need.fit.words import before_and_after, foretold_rows
 from breadline.need.outlook import Outlook
@@ -51,11 +52,15 @@ def season_page(
         under=under(answer), keys=keys(answer), state_mark=drawings.mark_of(answer.advice.state),
         inspections=[] if answer.fitted is None else list(fit_lines(answer.fitted)),
         changed=() if answer.fitted is None else before_and_after(answer.fitted),
-        after_head="widened, no fit" if answer.fitted and not answer.fitted.fits else "with your inspections",
+        after_head=say("widened, no fit") if _misfits(answer) else say("with your inspections"),
         foretold=() if answer.fitted is None else foretold_rows(answer.fitted),
         hives=hives, notes=notes(answer), rests=rests_on(answer.advice, answer.figures), kept=answer.kept,
         **(_picture(answer, answer.outlook) if answer.outlook else {}),
     )  # fmt: skip
+
+
+def _misfits(answer: SeasonAnswer) -> bool:
+    return answer.fitted is not None and not answer.fitted.fits
 
 
 def _picture(answer: SeasonAnswer, outlook: Outlook) -> dict[str, Any]:
@@ -78,9 +83,15 @@ def under(answer: SeasonAnswer) -> str:
     count = as_last_looked(yard, answer.fitted).count
     said = [f"{words.colonies(yard.colonies)}."]
     if answer.outlook is not None:
-        said.append(f"Season {words.season_of(answer.outlook)}.")
-    said.append(f"Looked in {words.counted(count.colonies_looked_in, 'hive')} on {words.day(count.on)}.")
-    said.append(f"Answer of {words.day_and_year(yard.today)}.")
+        said.append(say("Season {season_of}.", season_of=words.season_of(answer.outlook)))
+    said.append(
+        say(
+            "Looked in {hives} on {day}.",
+            hives=words.counted(count.colonies_looked_in, "hive"),
+            day=words.day(count.on),
+        )
+    )
+    said.append(say("Answer of {day_and_year}.", day_and_year=words.day_and_year(yard.today)))
     return " ".join(said)
 
 
@@ -103,9 +114,9 @@ def notes(answer: SeasonAnswer) -> list[str]:
 def range_note(outlook: Outlook) -> str:
     """What the bands mean."""
     if outlook.short_from is None:
-        return "The season model does not fit this yard: the bands are widened, and no shortage is told."
+        return say("The season model does not fit this yard: the bands are widened, and no shortage is told.")
     if outlook.weather_years:
-        return "Bands hold 8 seasons in 10."
+        return say("Bands hold 8 seasons in 10.")
     if (outlook.few_years or 1) > 1:
-        return "Bands hold 8 of these seasons in 10; the true range is wider than so few years show."
-    return "Bands hold 8 runs in 10; there is no honest year-to-year range in this weather."
+        return say("Bands hold 8 of these seasons in 10; the true range is wider than so few years show.")
+    return say("Bands hold 8 runs in 10; there is no honest year-to-year range in this weather.")

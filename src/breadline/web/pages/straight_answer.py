@@ -11,6 +11,7 @@ from fastapi.responses import HTMLResponse
 
 from breadline.jobs.season import figures_used
 from breadline.jobs.short_path import QUESTIONS, Question, ShortAnswers, straight_answer, unanswered
+from breadline.language import say
 from breadline.web import drawings
 from breadline.web.opened import book_of, shelf_of
 from breadline.web.rests import rests_on
@@ -51,4 +52,4 @@ def short_path(request: Request) -> HTMLResponse:
 
 
 def _said(question: Question, key: str) -> Said:
-    return Said(question.words, question.choice(key).words)
+    return Said(say(question.words), say(question.choice(key).words))

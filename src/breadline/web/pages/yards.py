@@ -15,9 +15,11 @@ from breadline.jobs.book import Book, YardLine
 from breadline.jobs.season import SeasonAnswer
 from breadline.jobs.trial_book import TrialsBook
 from breadline.jobs.yards_pass import Passes
+from breadline.language import say, say_counted
 from breadline.need.forecast import LEAVES_OUT
 from breadline.need.outlook import ShortFrom
 from breadline.need.outlook_words import bread_lasts
+from breadline.need.words import counted
 from breadline.web import drawings, words
 from breadline.web.opened import BookShown, book_of
 from breadline.web.views import page
@@ -87,7 +89,9 @@ def row(line: YardLine) -> Row:
     again = words.short_day(advice.look_again, today) if advice.look_again else ""
     mark = drawings.mark_of(advice.state)
     if outlook is None:
-        return Row(line.id, line.name, colonies, mark, "no outlook", what_to_do(line.answer), again=again)
+        return Row(
+            line.id, line.name, colonies, mark, say("no outlook"), what_to_do(line.answer), again=again
+        )
     return Row(
         id=line.id,
         name=line.name,
@@ -105,7 +109,7 @@ def what_to_do(answer: SeasonAnswer) -> str:
     """The advice in a few words: what comes first, or from when."""
     advice = answer.advice
     if advice.state == "something_first":
-        return f"{advice.comes_first} first"
+        return say("{what} first", what=advice.comes_first)
     return words.state_words(advice)
 
 
@@ -117,29 +121,39 @@ def short_of(answer: SeasonAnswer) -> ShortFrom | None:
 def under(lines: Sequence[YardLine], shown: Sequence[SeasonAnswer]) -> str:
     """The day of the list, and how many colonies stand where."""
     colonies = sum(line.colonies for line in lines)
-    total = f"{words.colonies(colonies)} in {words.counted(len(lines), 'yard')}."
+    total = say(
+        "{colonies} in {yards}.", colonies=words.colonies(colonies), yards=counted(len(lines), "yard")
+    )
     days = {answer.yard.today for answer in shown}
     if not days:
         return total
     latest = max(days)
-    return f"{words.day(latest)} {latest.year}. {total}"
+    return f"{words.day_and_year(latest)}. {total}"
 
 
 def sentence(lines: Sequence[YardLine], shown: Sequence[SeasonAnswer]) -> str:
     """What the list says, in one or two sentences."""
     if not lines:
-        return "No yard yet."
+        return say("No yard yet.")
     ahead = [answer for answer in shown if answer.outlook is not None and _fits(answer)]
     said = [_short_ones(ahead)] if ahead else []
     blind = sum(answer.outlook is None for answer in shown)
     if blind:
-        have = "yard has" if blind == 1 else "yards have"
-        said.append(f"{words.number_word(blind)} {have} no outlook across winter.")
+        n = words.number_word(blind)
+        said.append(
+            say_counted(
+                "{n} yard has no outlook across winter.",
+                "{n} yards have no outlook across winter.",
+                blind,
+                n=n,
+            )
+        )
     said += _first_ones(shown)
     missing = sum(line.answer is None for line in lines)
     missing += sum(not _fits(answer) and answer.advice.state == "cannot_tell" for answer in shown)
     if missing:
-        said.append(f"{words.number_word(missing)} cannot be answered yet.")
+        n = words.number_word(missing)
+        said.append(say_counted("{n} cannot be answered yet.", "{n} cannot be answered yet.", missing, n=n))
     return " ".join(said)
 
 
@@ -153,11 +167,12 @@ def _first_ones(shown: Sequence[SeasonAnswer]) -> list[str]:
     told = [answer for answer in shown if answer.advice.answer == "something_first"]
     ill = [answer.yard.name for answer in told if answer.advice.rung == "foulbrood"]
     first = [answer.yard.name for answer in told if answer.advice.rung != "foulbrood"]
-    said = [f"Call the inspector about {' and '.join(ill)}."] if ill else []
+    said = [say("Call the inspector about {yards}.", yards=say(" and ").join(ill))] if ill else []
     if len(first) == 1:
-        said.append(f"{first[0]} has something else to see to first.")
+        said.append(say("{yard} has something else to see to first.", yard=first[0]))
     elif first:
-        said.append(f"{words.number_word(len(first))} yards have something else to see to first.")
+        n = words.number_word(len(first))
+        said.append(say("{n} yards have something else to see to first.", n=n))
     return said
 
 
@@ -166,20 +181,24 @@ def _short_ones(shown: Sequence[SeasonAnswer]) -> str:
     now = [short for short in shorts if short.now]
     later = sorted(short.middle for short in shorts if short.middle is not None and not short.now)
     if not now and not later:
-        return "No yard is likely to run short of bread in the season ahead."
-    by = f"by about {words.day(later[-1])}" if later else ""
+        return say("No yard is likely to run short of bread in the season ahead.")
+    n, by = len(later), words.day(later[-1]) if later else ""
+    more = words.number_word(n)
     if not now:
-        return f"{_yards(len(later))} likely to be short of bread {by}."
+        return say_counted(
+            "{n} yard is likely to be short of bread by about {day}.",
+            "{n} yards are likely to be short of bread by about {day}.", n, n=more, day=by,
+        )  # fmt: skip
+    first = say_counted(
+        "{n} yard is short of bread now", "{n} yards are short of bread now", len(now),
+        n=words.number_word(len(now)),
+    )  # fmt: skip
     if not later:
-        return f"{_yards(len(now))} short of bread now."
-    more = (
-        f"{words.number_word(len(later)).lower()} more {'is' if len(later) == 1 else 'are'} likely to be {by}"
-    )
-    return f"{_yards(len(now))} short of bread now, and {more}."
-
-
-def _yards(count: int) -> str:
-    return f"{words.number_word(count)} {'yard is' if count == 1 else 'yards are'}"
+        return f"{first}."
+    return say_counted(
+        "{first}, and {n} more is likely to be by about {day}.",
+        "{first}, and {n} more are likely to be by about {day}.", n, first=first, n=more.lower(), day=by,
+    )  # fmt: skip
 
 
 def _urgency(line: YardLine) -> tuple[int, date, str]:

@@ -26,7 +26,7 @@ const dayWords = (day) => new Date(`${day}T12:00`).toLocaleDateString("en-GB", {
 /* ---- which yard, which work */
 async function chooseYard() {
   await hold(); open = null; await keep("open", null);
-  if (!yards) return show(make("p", { class: "say" }, "No yards on this phone yet."), make("p", {}, "Open this page once where it reaches the laptop; from then on it works without signal."));
+  if (!yards) return show(make("h1", {}, "In the yard"), make("p", { class: "say" }, "No yards on this phone yet."), make("p", {}, "Open this page once where it reaches the laptop; from then on it works without signal."));
   const list = yards.yards.map((one) => make("button", { type: "button", class: "wide", onclick: () => chooseWork(one) }, make("b", {}, one.name), make("span", {}, `${stands(one).length} hives`)));
   return show(make("h1", {}, "Which yard?"), ...list, ...older(),
     list.length ? null : make("p", {}, "No yard in the book yet. Write one down on the laptop first."), saving());
