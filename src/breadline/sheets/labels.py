@@ -111,10 +111,8 @@ def hive_labels(visit: RoundVisit, hives: Sequence[tuple[str, float]]) -> tuple[
             continue
         piece = cut_for(visit.steps, pair.frames if pair else frames)
         if piece:
-            joined = pair is not None and pair.hives and visit.joins
-            gets = cut_words(piece, visit.patty) + (
-                say(", with {hive}", hive=pair.hives[0]) if joined else ""
-            )
+            also = say(", with {hive}", hive=pair.hives[0]) if pair and visit.joins else ""
+            gets = cut_words(piece, visit.patty) + also
             told.append(Label(tag, visit.yard, visit.round, visit.on, gets, gone_by))
     return tuple(told)
 
