@@ -8,7 +8,7 @@ from datetime import date
 import pytest
 
 from breadline.errors import PlanError
-from breadline.jobs.rounds_file import on_this_year, plan_from_text, read_plan
+from breadline.jobs.rounds_file import for_another_yard, on_this_year, plan_from_text, read_plan
 from breadline.jobs.rounds_form import first_typed, in_units, kind_of, parts_of, text_of, typed_of
 from breadline.jobs.yard_file import read_yard
 from breadline.need.yard import Given
@@ -160,6 +160,17 @@ def test_a_country_that_weighs_in_kilograms_is_asked_in_its_units_and_they_come_
 def test_miles_and_kilometres_at_once_are_refused():
     with pytest.raises(PlanError, match="miles is there too"):
         plan(EXAMPLE.replace("miles = 24", "miles = 24\nkm = 38", 1))
+
+
+def test_another_yard_is_asked_without_the_hives_of_this_one():
+    """Hives that were graded stand in one yard: in another they would be named, joined and given labels."""
+    said = for_another_yard(EXAMPLE.replace("[drive]", '[[hive]]\ntag = "X"\nframes = 3\n[drive]', 1))
+    there, here = plan(said), plan(EXAMPLE)
+    assert here.hives
+    assert there.hives == ()
+    assert (there.target, there.feeds, there.drive) == (here.target, here.feeds, here.drive)
+    with pytest.raises(PlanError, match="list in one line"):
+        for_another_yard('hive = [{tag = "A", frames = 3}]\n' + for_another_yard(EXAMPLE))
 
 
 def test_what_the_page_does_not_ask_comes_back_as_the_whole_file():

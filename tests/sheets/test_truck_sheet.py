@@ -118,6 +118,13 @@ def test_rims_and_hives_to_combine_are_told():
     assert "Combine the smallest two and two, 2 pairs" in ranked["yards"][0]["notes"]
 
 
+def test_a_piece_that_no_hive_gets_has_no_column():
+    one, other = visit(counts=(0, 8, 13)), visit(1, counts=(0, 5, 6))
+    assert truck_sheet_data(Load((one, other), 0.05, 4), "a4")["heads"][1:3] == ["½ patty", "1 patty"]
+    small = replace(other, counts=(2, 5, 6))
+    assert truck_sheet_data(Load((one, small), 0.05, 4), "a4")["heads"][1] == "none"
+
+
 def test_no_hive_to_combine_is_left_out_unsaid():
     many = tuple(Pair(4.5, (f"hive {n}", f"other {n}")) for n in range(60))
     note = truck_sheet_data(Load((visit(combine=many),), 0.05, 4), "a4")["yards"][0]["notes"]

@@ -149,6 +149,24 @@ def plan_from_text(
     )
 
 
+def for_another_yard(text: str) -> str:
+    """The text of a plan file without the hives that were graded: they stand in one yard.
+
+    Errors: PlanError where they are not in blocks of their own, and so cannot be left out.
+    """
+    kept, own = [], False
+    for line in text.splitlines(keepends=True):
+        if line.lstrip().startswith("["):
+            own = line.lstrip().replace(" ", "").startswith("[[hive]]")
+        if not own:
+            kept.append(line)
+    said = "".join(kept)
+    if "hive" in tomllib.loads(said):
+        raise PlanError("hive", "is a list in one line", "a block [[hive]] for each hive",
+                        "Hives stand in one yard; in blocks they are left out of the others")  # fmt: skip
+    return said
+
+
 def _checked(target: Target, today: date, spot: Spot) -> Target:
     """The target, if it can be one; the error names the file and line as all others do."""
     try:

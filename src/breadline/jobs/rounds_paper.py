@@ -89,7 +89,7 @@ def papers(yards: Sequence[YardPaper], how: Printing) -> Papers:
     feeds = {one.feed.name: one.feed for one in fed if one.feed is not None}
     ordered = order(loads, [_to_order(feed) for feed in feeds.values()], first.syrup)
     usual: Paper = "us-letter" if first.country in ("US", "CA", "MX", None) else "a4"
-    mixed = [load for load in loads if (of := feeds.get(load.feed)) is None or of.by != "label"]
+    mixed = [load for load in loads if (of := feeds.get(load.feed)) is not None and of.by == "recipe"]
     days = mixing_days(mixed, first.mix_days_before, how.today)
     return Papers(loads, ordered, days, fed, how.paper or usual, how.today, moves, how.note)
 

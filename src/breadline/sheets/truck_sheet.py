@@ -189,7 +189,8 @@ def _fitting(names: Sequence[str], between: str = ", ") -> str:
 
 def _cuts(visits: Sequence[RoundVisit]) -> list[float]:
     """The pieces of all yards from small to large, each a column of hives [patties]; none if too many."""
-    cuts = sorted({step.cut for visit in visits for step in visit.steps})
+    got = {step.cut for visit in visits for step, many in zip(visit.steps, visit.counts, strict=True) if many}
+    cuts = sorted(got or {step.cut for visit in visits for step in visit.steps})
     return cuts if len(cuts) <= MOST_CUTS else []
 
 

@@ -11,6 +11,7 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from breadline.errors import InputToMend, PlanError
 from breadline.jobs import rounds_words as said
 from breadline.jobs.rounds_book import RoundsBook
+from breadline.jobs.rounds_file import for_another_yard
 from breadline.jobs.rounds_search import PlanSearch
 from breadline.web.pages.rounds import HERE, WAIT_S, kept_plan, plan_searches, rounds_book, searched
 from breadline.web.sent_form import SentForm
@@ -39,7 +40,7 @@ class Row:
 def alike(request: Request) -> HTMLResponse:
     """Which yards, then how far the searches are, then the best plan of each."""
     book, of = rounds_book(request), request.query_params.get("of", "")
-    asked = kept_plan(book, of).asked
+    asked = for_another_yard(kept_plan(book, of).asked)
     names = {key: name for key, name, _ in book.yard_ids() if key != of}
     keys = [key for key in dict.fromkeys(request.query_params.getlist("yard")) if key in names]
     shown: dict[str, Any] = {
@@ -69,7 +70,7 @@ def alike(request: Request) -> HTMLResponse:
 def choose(request: Request, form: SentForm) -> Response:
     """Keep the best plan of each yard that is ticked, with the belief and prices it was found under."""
     book, of = rounds_book(request), str(form.get("of", ""))
-    asked, keys = kept_plan(book, of).asked, [str(key) for key in form.getlist("yard")]
+    asked, keys = for_another_yard(kept_plan(book, of).asked), [str(key) for key in form.getlist("yard")]
     if not keys:
         raise PlanError("yards", "none is ticked", "one yard or more", "Go back and tick them")
     for key in dict.fromkeys(keys):
