@@ -114,6 +114,7 @@ def test_bad_input_is_named_and_nothing_typed_is_lost(there, field, value, says)
     answer = client.get(f"/rounds/{key}/plans?{urlencode(TYPED | {field: value})}")
     assert answer.status_code == 422
     assert says in plain(answer.text)
+    assert field == "file" or "your plan, line" not in plain(answer.text).lower(), "a form has no lines"
     for kept, typed in (TYPED | {field: value}).items():
         if kept not in ("kind", "target.paid", "feed.per", "file") and typed:
             assert f'value="{typed}"' in answer.text, kept

@@ -227,20 +227,25 @@ def _asked(
 ) -> HTMLResponse:
     """The form with what was typed; nothing is lost where it is refused."""
     kind, typed = form
+    parts = rounds_form.in_units(
+        rounds_form.parts_of(kind, book.feeds.choices(), book.to_move_to(yard_id)),
+        units_of(yard.place.country), typed,
+    )  # fmt: skip
+    wrong, file = _field(error), typed.get("file", "")
+    labels = {
+        key: one.words for part in parts for one in part.fields for key in (one.key, one.key.split(".")[-1])
+    }
     return page(
         "rounds_ask.html", HERE, book.operation_name, status=422 if error else 200, yard=yard,
-        kind=kind, kinds=rounds_form.KIND_WORDS, typed=typed, error=error,
-        parts=rounds_form.in_units(
-            rounds_form.parts_of(kind, book.feeds.choices(), book.to_move_to(yard_id)),
-            units_of(yard.place.country), typed,
-        ),
+        kind=kind, kinds=rounds_form.KIND_WORDS, typed=typed, error=error, parts=parts,
+        label="" if file else labels.get(wrong, ""),  # a form has no lines
         barred=no_check_here(yard, book.barred()),
         last=SeasonsBook(book.path, book.today).last_season(yard_id), papers=PAPER_WORDS,
         others=len(book.yard_ids()) > 1,
-        first=_first(book, yard), yard_id=yard_id, wrong=_field(error), today=book.today, stop=stop,
+        first=_first(book, yard), yard_id=yard_id, wrong=wrong, today=book.today, stop=stop,
         changing=changing,
         kept=None if kept is None else _kept_shown(kept, book, book.changed(yard_id, kept)),
-        file=typed.get("file", ""),
+        file=file,
     )  # fmt: skip
 
 
