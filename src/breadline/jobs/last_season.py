@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
-from breadline.belief.gain import by_per_cent
+from breadline.belief.gain import IN_WORDS, by_per_cent
 from breadline.jobs.belief_book import Lesson, known_lessons
 from breadline.jobs.book import Book, key_of
 from breadline.jobs.own_evidence import lesson_result
-from breadline.knowledge.evidence import IN_WORDS
 from breadline.language import noted, say
 from breadline.need.words import counted, day_and_year
+from breadline.need.yard import Given
 from breadline.records import plans
 from breadline.records.engine import looking
 from breadline.records.tables import PlanRow
@@ -59,6 +59,14 @@ class SeasonsBook(Book):
         said = "; ".join(_lesson(one) for one in learnt)
         what = say("Last season you learnt: {said}", said=said) if said else say(NOTHING_LEARNT)
         return LastSeason(f"{what}; {_changed(before, standing)}.", _belief(before, standing), False)
+
+    def ahead(self, yard_id: str) -> tuple[Given, ...]:
+        """The rounds after today of the plan that stands."""
+        key = key_of(yard_id)
+        with looking(self._engine) as session:
+            standing = plans.plan_of(session, key)
+            rounds = () if standing is None else plans.pieces(session, standing.id)
+        return tuple(Given(on, grams) for on, grams in rounds if on > self.today)
 
 
 def _before(chosen: Sequence[PlanRow], standing: PlanRow) -> PlanRow | None:
