@@ -120,13 +120,20 @@ def test_the_plan_of_next_season_changed_because_of_what_was_learnt_and_the_page
     then, since = re.findall(r"(\d+) % (?:more|fewer)", told.belief)
     assert then != since
     assert "with 1 season of your own in it" in told.belief
+    heads, days, gains = told.money[0][0], told.money[0][1:], told.money[1][1:]
+    assert (heads, days) == ("Chosen on", ("20 January 2025", "20 January 2026"))
+    kept = RoundsBook(path, NOW).plan(key)
+    assert gains[1].endswith(f"{abs(round(kept.foretold['gain'])):g}"), "as each was told on its day"
+    assert len(told.money) == 3
     monkeypatch.setattr(books, "Asked", lambda **more: Asked(draws=5, **more))
     app = create_app(path, lambda p: Book(p, NOW), lambda: NOW)
     client = TestClient(app, base_url="http://127.0.0.1:8000", raise_server_exceptions=False)
+    assert f'href="/rounds/{key}#last-season"' in client.get("/rounds").text
     for address in (f"/yards/{key}", f"/rounds/{key}"):
         shown = client.get(address).text
         assert "From last season to this" in shown
         assert "the plan changed from" in shown
+        assert "Over doing nothing, a colony" in shown
         assert 'href="/evidence/own"' in shown
 
 

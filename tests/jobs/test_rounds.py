@@ -97,6 +97,19 @@ def test_a_dear_feed_turns_the_answer_to_doing_nothing(weather, told):
     assert len(dear.plans) > 1, "a plan of feeding stands beside it"
 
 
+@pytest.mark.parametrize(
+    ("new", "says"),
+    [("[rounds]\nstart = 2026-03-25", "not before the day it is for"),
+     ("\n".join(f'[[hive]]\ntag = "{n}"\nframes = 5' for n in range(41)) + "\n[rounds]", "41 of the 40")],
+)  # fmt: skip
+def test_a_start_too_late_and_more_graded_hives_than_there_are_are_refused(weather, new, says):
+    plan = plan_from_text(
+        TEXT[: TEXT.index("# hives that were graded")].replace("[rounds]", new, 1), YARD.today
+    )
+    with pytest.raises(PlanError, match=says):
+        rounds_answer(YARD, weather, plan, way=FEW)
+
+
 def test_a_start_before_hives_can_be_opened_is_refused(weather):
     cold = replace(weather, table=replace(weather.table, tmax_c=weather.table.tmax_c - 25.0,
                                           tmin_c=weather.table.tmin_c - 25.0))  # fmt: skip

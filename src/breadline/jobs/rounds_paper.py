@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from functools import partial
 
@@ -165,7 +165,7 @@ def batch_file(of: Papers, day: MixingDay, feed: FeedPaper) -> bytes:
 
 
 def label_file(of: Papers, number: int) -> bytes:
-    """Labels of a round (PDF): of the hives that were graded, else of the boxes packed for each yard.
+    """Labels of a round (PDF): of the hives that were graded, and of the boxes of yards that were not all.
 
     Errors: PlanError if there is no such round.
     """
@@ -176,8 +176,12 @@ def label_file(of: Papers, number: int) -> bytes:
     labels = [
         label for load in loads for visit in load.visits for label in hive_labels(visit, hives[visit.yard])
     ]
-    if not labels:
-        labels = [label for load in loads for label in box_labels(load, _a_box(of, load))]
+    for load in loads:  # a yard whose hives were not all graded has its boxes
+        bare = tuple(
+            visit for visit in load.visits if len(hives[visit.yard]) < visit.colonies + len(visit.combine)
+        )
+        if bare:
+            labels += box_labels(replace(load, visits=bare), _a_box(of, load))
     sheet = label_sheets()["letter_30" if of.paper == "us-letter" else "a4_21"]
     return labels_printed(labels, sheet, loads[0].on)
 

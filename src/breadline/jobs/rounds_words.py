@@ -269,7 +269,10 @@ def order_words(told: RoundsAnswer, at: Ranked) -> str:
     price = told.answer.question.prices.feeds[at.plan.feed].price
     kg = at.feed_most_g * told.yard.colonies / 1000.0
     comes_to = money_told(kg * price.amount, price.money)
-    return f"To order, without spare: {needs_words(told, at)}, about {comes_to} at the {price.year} quote."
+    said = f"To order, without spare: {needs_words(told, at)}, about {comes_to} at the {price.year} quote."
+    if not at.plan.by_rule:
+        return said
+    return f"{said} That is enough in 9 seasons of 10; the order list has all {len(at.plan.pieces)} rounds."
 
 
 def check_group(told: RoundsAnswer, at: Ranked) -> str:

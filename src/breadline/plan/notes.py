@@ -12,6 +12,7 @@ from breadline.plan.situation import SELDOM, stretches
 from breadline.plan.starving import losses_words
 from breadline.plan.targets import Splits, amounts
 from breadline.plan.tried import Question
+from breadline.plan.value import FEWEST_GRADED
 
 MOST_TURNS = 2  # of the situation whose days are told
 PLENTY_G = 1e9  # stores that are not known, and so not checked [g]
@@ -26,7 +27,8 @@ def notes(asked: Asked, one: Question, found: Found) -> tuple[str, ...]:
     """Sentences that stand beside any plan."""
     by = one.spread.told_by
     said = [
-        f"How much colonies differ is taken from {by}" + ("." if asked.graded else "; grade some of yours.")
+        f"How much colonies differ is taken from {by}"
+        + ("." if len(asked.graded) >= FEWEST_GRADED else "; grade some of yours.")
     ]
     ensemble = one.ensemble
     if ensemble.because:

@@ -66,12 +66,14 @@ class Row:
 def yards(request: Request) -> HTMLResponse:
     """Every yard with the plan that was chosen for it."""
     book = rounds_book(request)
+    seasons = SeasonsBook(book.path, book.today)
     rows = []
     for key, name, colonies in book.yard_ids():
         kept = book.plan(key)
         done = "" if kept is None else kept.done(book.today)
-        rows.append((key, name, counted(colonies, "colony", "colonies"), kept, done))
-    many = sum(bool(kept and kept.rounds) for *_, kept, _ in rows) > 1
+        last = None if kept is None else seasons.last_season(key)
+        rows.append((key, name, counted(colonies, "colony", "colonies"), kept, done, last))
+    many = sum(bool(kept and kept.rounds) for *_, kept, _, _ in rows) > 1
     return page("rounds_yards.html", HERE, book.operation_name, rows=rows, many=many)
 
 
