@@ -66,7 +66,8 @@ def kept(name: str, rows: Iterator[tuple[int, list[str]]]) -> Rows:
     """
     found = []
     for number, row in rows:
-        if not any(row) or not any(cell.strip() for cell in row):
+        text = "".join(row)
+        if not text or text.isspace():
             continue
         if len(row) > MOST_COLUMNS:
             while row and not row[-1].strip():
@@ -74,11 +75,10 @@ def kept(name: str, rows: Iterator[tuple[int, list[str]]]) -> Rows:
             if len(row) > MOST_COLUMNS:
                 raise RecordError(f"{name}, row {number}", f"it has {len(row):,} columns",
                                   f"at most {MOST_COLUMNS}", "Is this the right sheet?")  # fmt: skip
-        longest = max(map(len, row))
-        if longest > MOST_LETTERS:
+        if len(text) > MOST_LETTERS and (longest := max(map(len, row))) > MOST_LETTERS:
             raise RecordError(f"{name}, row {number}", f"a cell has {longest:,} letters",
                               f"at most {MOST_LETTERS:,}", "Is a quote opened and never closed?")  # fmt: skip
-        if any("\0" in cell for cell in row):
+        if "\0" in text:
             raise RecordError(
                 f"{name}, row {number}", "it holds a NUL, which no text has", "plain text", SAVE
             )

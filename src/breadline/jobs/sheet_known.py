@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from uuid import UUID
 
@@ -28,6 +28,13 @@ class Known:
     yards: Mapping[str, UUID]
     yard_names: tuple[str, ...]
     hives: Mapping[UUID, Mapping[str, list[InRow]]]
+    _named: dict[str, UUID | None] = field(default_factory=dict)  # the same few stand in thousands of rows
+
+    def yard(self, name: str) -> UUID | None:
+        """The yard of a name; None where there is none."""
+        if name not in self._named:
+            self._named[name] = self.yards.get(plain(name))
+        return self._named[name]
 
     def hive(self, yard: UUID, tag: str, on: date | None) -> tuple[InRow | None, InRow | None]:
         """The hive of a tag that stood on a day; else the last one that stood before."""
@@ -61,7 +68,7 @@ def faults_against(
     for row in rows:
         if "yard" not in row.values:
             continue  # a fault says so
-        yard = book.yards.get(plain(str(row.values["yard"])))
+        yard = book.yard(str(row.values["yard"]))
         if yard is None:
             faults.append(_no_yard(row, book, head))
             continue
@@ -166,8 +173,7 @@ def _same(there: tuple[float | None, str | None], value: object) -> bool:
 def _before(session: Session, rows: Sequence[Row], book: Known) -> dict[Key, tuple[float | None, str | None]]:
     """What the book holds of the days and yards of a sheet."""
     days = [on for row in rows if (on := _day(row)) is not None]
-    named = {plain(str(row.values["yard"])) for row in rows}
-    keys = [key for name, key in book.yards.items() if name in named]
+    keys = {key for row in rows if (key := book.yard(str(row.values["yard"]))) is not None}
     if not days or not keys:
         return {}
     later = aliased(Reading)
@@ -178,10 +184,9 @@ def _before(session: Session, rows: Sequence[Row], book: Known) -> dict[Key, tup
         .where(~select(later.id).where(later.replaces == Reading.id).exists())
         .order_by(Reading.id)
     )
-    mine = set(keys)
     return {
         (yard, colony, on, kind): (value, word)
-        for yard, colony, on, kind, value, word in session.execute(wanted) if yard in mine
+        for yard, colony, on, kind, value, word in session.execute(wanted) if yard in keys
     }  # fmt: skip
 
 

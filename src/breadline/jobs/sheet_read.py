@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from breadline.errors import RecordError
-from breadline.jobs.sheet_cells import Cells, Native, cells_of, clean
+from breadline.jobs.sheet_cells import Cells, Native, Rows, cells_of, clean
 from breadline.jobs.sheet_fields import (
     FIELDS,
     FRAME_WORDS,
@@ -141,42 +141,59 @@ def rows_read(
     how = Reading(asked.decimal, order, today)
     fields = [(place, field_of(told.holds, key)) for place, key in told.columns.items()]
     rows, faults, body = [], [], told.body
-    memo: list[dict[str, Value]] = [{} for _ in fields]  # the same few cells stand in thousands of rows
+    columns = [_Column(place, one, asked.units.get(one.key, ""), how) for place, one in fields]
     begun = f"{told.holds} {[asked.units.get(key, '') for key in ('frames_of_bees', 'bread')]}"
+    said = _Said(begun)
     for number, (line, cells) in enumerate(body):
-        values, wrong = _values(told, line, cells, fields, memo, asked, how)
+        values, wrong = _values(told, line, cells, columns, asked)
         faults += wrong
-        rows.append(Row(line, values, b"" if wrong else _digest(begun, values), not wrong))
+        rows.append(Row(line, values, b"" if wrong else said.digest(values), not wrong))
         if number % 1000 == 0:
             progress(number, len(body))
     return rows, faults
 
 
+class _Column:
+    """The cells of a column read once each: the same few stand in thousands of rows."""
+
+    def __init__(self, place: int, of: Field, unit: str, how: Reading) -> None:
+        self.place, self.of, self._unit, self._how = place, of, unit, how
+        self._typed: dict[str, Value] = {}
+        self._native: dict[str, Value] = {}
+
+    def value(self, text: str) -> Value:
+        """The value of a cell.
+
+        Errors
+        ------
+        Mend
+            With what is wrong; a row of totals is.
+        """
+        before = self._native if type(text) is Native else self._typed
+        if text not in before:
+            found = value_of(text, self.of, self._unit, self._how)
+            if self.of.key in ("yard", "colony", "name") and found and plain(str(found)) in TOTALS:
+                raise Mend(f"“{found}” looks like a row of totals", LEAVE_OUT)
+            before[text] = found
+        return before[text]
+
+
 def _values(
-    told: Understood, line: int, cells: list[str], fields: list[tuple[int, Field]],
-    memo: list[dict[str, Value]], asked: SheetAsked, how: Reading,
-) -> tuple[dict[str, Value], list[Fault]]:  # fmt: skip
+    told: Understood, line: int, cells: list[str], columns: list[_Column], asked: SheetAsked
+) -> tuple[dict[str, Value], list[Fault]]:
     values: dict[str, Value] = {"yard": asked.yard} if asked.yard else {}
     faults = []
-    for (place, one), before in zip(fields, memo, strict=True):
-        text = cells[place] if place < len(cells) else ""
+    for column in columns:
+        one, place = column.of, column.place
         try:
-            if type(text) is Native or text not in before:
-                found = value_of(text, one, asked.units.get(one.key, ""), how)
-                if type(text) is not Native:
-                    before[text] = found
-            else:
-                found = before[text]
+            found = column.value(cells[place] if place < len(cells) else "")
         except Mend as wrong:
             faults.append(Fault(line, told.heads[place], wrong.what, wrong.do))
             continue
-        if found is None or found == "":
-            if one.needed:
-                faults.append(_missing(line, told.heads[place], one, cells))
-        elif one.key in ("yard", "colony", "name") and plain(str(found)) in TOTALS:
-            faults.append(Fault(line, told.heads[place], f"“{found}” looks like a row of totals", LEAVE_OUT))
-        else:
+        if found is not None and found != "":
             values[one.key] = found
+        elif one.needed:
+            faults.append(_missing(line, told.heads[place], one, cells))
     if told.holds == "readings" and not faults:
         faults += _hive_only(line, values)
     totals = [one for one in faults if one.do == LEAVE_OUT]  # then the rest of the row says nothing
@@ -202,15 +219,23 @@ def _hive_only(line: int, values: Mapping[str, Value]) -> list[Fault]:
     ]
 
 
-def _digest(begun: str, values: Mapping[str, Value]) -> bytes:
-    """Of what a row says, whatever kind of file it came in and in which order its columns stood."""
-    said = [begun]
-    for key in sorted(values):
-        value = values[key]
-        if isinstance(value, int) and not isinstance(value, bool):
-            value = float(value)
-        said.append(f"{key}={value!r}")
-    return hashlib.sha256("\x1f".join(said).encode("utf-8", "surrogatepass")).digest()[:16]
+class _Said:
+    """What rows say, whatever kind of file they came in and in which order their columns stood."""
+
+    def __init__(self, begun: str) -> None:
+        self._begun = begun
+        self._words: dict[tuple[str, type, Value], str] = {}  # a truth and a number can be equal
+
+    def digest(self, values: Mapping[str, Value]) -> bytes:
+        """The first 16 bytes of the SHA-256 of a row."""
+        said, words = [self._begun], self._words
+        for key in sorted(values):
+            value = values[key]
+            if (word := words.get((key, type(value), value))) is None:
+                plain_value = float(value) if type(value) is int else value
+                word = words[key, type(value), value] = f"{key}={plain_value!r}"
+            said.append(word)
+        return hashlib.sha256("\x1f".join(said).encode("utf-8", "surrogatepass")).digest()[:16]
 
 
 def _head_place(cells: Cells, asked: SheetAsked, guess: int) -> int:
@@ -250,10 +275,11 @@ def _columns(name: str, holds: Holds, heads: tuple[str, ...], asked: SheetAsked)
 
 
 def _questions(
-    holds: Holds, columns: Mapping[int, str], body: list[tuple[int, list[str]]], asked: SheetAsked
+    holds: Holds, columns: Mapping[int, str], body: Rows, asked: SheetAsked
 ) -> tuple[list[Question], set[Order]]:
     found: list[Question] = []
-    texts: dict[int, list[str]] = {p: [r[p] for _, r in body if p < len(r) and r[p].strip()] for p in columns}
+    texts = {place: _typed(body, place) for place in columns}
+    filled = {p for p in columns if texts[p] or any(p < len(row) and row[p].strip() for _, row in body)}
     numbers = [p for p, key in columns.items() if field_of(holds, key).shape in ("number", "whole")]
     unsure = next((t for p in numbers for t in texts[p] if unsure_number(t)), None)
     if unsure is not None and asked.decimal is None:
@@ -267,7 +293,7 @@ def _questions(
                               (("day-month", "the day"), ("month-day", "the month"))))  # fmt: skip
     for place, key in columns.items():
         one = field_of(holds, key)
-        if not one.units or not texts[place] or asked.units.get(key) in one.units:
+        if not one.units or place not in filled or asked.units.get(key) in one.units:
             continue
         if key in asked.units:
             raise RecordError(one.name, f"“{asked.units[key]}” is no unit for it", ", ".join(one.units))
@@ -281,7 +307,13 @@ def _questions(
     return found, order
 
 
+def _typed(body: Rows, place: int) -> list[str]:
+    """What people typed into a column, each text once: the same few stand in thousands of rows."""
+    cells = (row[place] for _, row in body if place < len(row))
+    return [text for text in dict.fromkeys(c for c in cells if type(c) is not Native) if text.strip()]
+
+
 def _only(told: Understood) -> Order | None:
     places = [place for place, key in told.columns.items() if field_of(told.holds, key).shape == "day"]
-    found = orders(row[p] for _, row in told.body for p in places if p < len(row))
+    found = orders(text for place in places for text in _typed(told.body, place))
     return next(iter(found)) if len(found) == 1 else None

@@ -12,7 +12,6 @@ from sqlalchemy.orm import Session
 
 from breadline.jobs.sheet_known import Known, kinds_of
 from breadline.jobs.sheet_read import Row, SheetAsked, Understood
-from breadline.jobs.verdict_columns import plain
 from breadline.records import colonies, yards
 from breadline.records.append_only import Base, current
 from breadline.records.bulk import add_rows
@@ -72,7 +71,7 @@ def _notes(told: Mapping[str, Any]) -> list[str]:
 def _colonies(session: Session, rows: Sequence[Row], book: Known) -> int:
     made = 0
     for row in rows:
-        yard = book.yards[plain(str(row.values["yard"]))]
+        yard = _yard(row, book)
         tag = str(row.values["colony"])
         made += book.hive(yard, tag, None)[0] is None
         walk = row.values.get("walk")
@@ -93,15 +92,15 @@ def _readings(
     visits: dict[tuple[UUID, date], UUID] = {}
     made: list[list[Any]] = []
     readings: list[list[Any]] = []
-    for row in sorted(rows, key=lambda one: str(one.values["day"])):
-        yard, on = book.yards[plain(str(row.values["yard"]))], row.values["day"]
+    for row in sorted(rows, key=lambda one: cast(date, one.values["day"])):
+        yard, on = _yard(row, book), row.values["day"]
         assert isinstance(on, date)
-        if (yard, on) not in visits:
-            visits[yard, on] = new_id()
+        visit = visits.get((yard, on))
+        if visit is None:
+            visit = visits[yard, on] = new_id()
             start = INSPECTION if yard in counted else None
-            made.append([visits[yard, on], yard, on, start])
-        tag = str(row.values.get("colony", "")).casefold()
-        readings += _of_row(row, visits[yard, on], hives[yard, tag, on] if tag else None, asked)
+            made.append([visit, yard, on, start])
+        readings += _of_row(row, visit, hives.get(row.line), asked)
         if "bread" in row.values:
             counted.add(yard)
     same: dict[str, Any] = {"made_at": moment, "withdrawn": False, "because": ""}
@@ -141,11 +140,9 @@ def _of_row(row: Row, visit: UUID, colony: UUID | None, asked: SheetAsked) -> li
     return found
 
 
-def _hives(
-    session: Session, rows: Sequence[Row], book: Known, moment: datetime
-) -> dict[tuple[UUID, str, date], UUID]:
-    """The hive of each row by yard, tag and day; those that are new are written down."""
-    found: dict[tuple[UUID, str, date], UUID] = {}
+def _hives(session: Session, rows: Sequence[Row], book: Known, moment: datetime) -> dict[int, UUID]:
+    """The hive of each row by its line; those that are new are written down."""
+    found: dict[int, UUID] = {}
     fresh: dict[tuple[UUID, str], UUID] = {}
     named: list[list[Any]] = []
     facts: list[list[Any]] = []
@@ -153,7 +150,7 @@ def _hives(
         tag = str(row.values.get("colony", ""))
         if not tag:
             continue
-        yard, on = book.yards[plain(str(row.values["yard"]))], row.values["day"]
+        yard, on = _yard(row, book), row.values["day"]
         assert isinstance(on, date)
         hive, _ = book.hive(yard, tag, on)
         key = hive.id if hive else fresh.get((yard, tag.casefold()))
@@ -162,14 +159,21 @@ def _hives(
             key = fresh[yard, tag.casefold()] = new_id()
             named.append([key, yard, tag])
             facts.append([new_id(), key, tag])
-        found[yard, tag.casefold(), on] = key
+        found[row.line] = key
     add_rows(session, table_of(Colony), ("id", "yard_id", "name"), named, made_at=moment)
     add_rows(session, table_of(ColonyFact), ("id", "colony_id", "tag"), facts, made_at=moment, place="",
              standing="stands", withdrawn=False, because="")  # fmt: skip
     return found
 
 
-def _new_hives(hives: Mapping[tuple[UUID, str, date], UUID], book: Known) -> int:
+def _yard(row: Row, book: Known) -> UUID:
+    """The yard of a row that was held against the book."""
+    found = book.yard(str(row.values["yard"]))
+    assert found is not None
+    return found
+
+
+def _new_hives(hives: Mapping[int, UUID], book: Known) -> int:
     known = {one.id for each in book.hives.values() for rows in each.values() for one in rows}
     return len(set(hives.values()) - known)
 
