@@ -14,6 +14,7 @@ from starlette.concurrency import run_in_threadpool
 from breadline.errors import InputToMend, RecordError
 from breadline.jobs.field_book import FieldBook
 from breadline.jobs.field_record import MOST
+from breadline.language import noted, say
 from breadline.sheets.works import works_for_phones
 from breadline.web.opened import place_of
 from breadline.web.pages.field_paper import on_paper
@@ -169,6 +170,7 @@ def _questions(
     return page(
         "field_questions.html", "/field/questions", book.operation_name, status=422 if error else 200,
         questions=book.questions(), error=None if error is None else str(error), counts=counts,
+        holds=_holds(counts or {}),
         refused=refused or [], told="told" in request.query_params, yards=book.hive_counts(),
     )  # fmt: skip
 
@@ -182,6 +184,17 @@ def _other_day(typed: dict[str, str]) -> date | None:
         return date.fromisoformat(text)
     except ValueError:
         raise RecordError("day", f"“{text}” is none", "year-month-day, 2026-05-03", "Mend it") from None
+
+
+TAKEN = {
+    "stored": noted("{n} new"), "duplicate": noted("{n} already in the book"),
+    "conflict": noted("{n} to be looked at"), "refused": noted("{n} that cannot be taken"),
+}  # fmt: skip
+
+
+def _holds(counts: dict[str, int]) -> str:
+    """What became of the records of a file."""
+    return ", ".join(say(TAKEN[answer], n=count) for answer, count in counts.items()) or say("nothing")
 
 
 def _book(request: Request) -> FieldBook:
