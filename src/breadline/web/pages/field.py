@@ -14,7 +14,7 @@ from starlette.concurrency import run_in_threadpool
 from breadline.errors import InputToMend, RecordError
 from breadline.jobs.field_book import FieldBook
 from breadline.jobs.field_record import MOST
-from breadline.language import noted, say
+from breadline.language import for_phones, language, noted, say
 from breadline.sheets.works import works_for_phones
 from breadline.web.opened import place_of
 from breadline.web.pages.field_paper import on_paper
@@ -56,14 +56,14 @@ def shell() -> HTMLResponse:
 @router.get("/field/worker.js")
 def worker() -> Response:
     """What keeps the page on the phone; another one as soon as any part of the page is another."""
-    text = ENVIRONMENT.get_template("field_worker.js").render(digest=_digest(), shell=SHELL)
+    text = ENVIRONMENT.get_template("field_worker.js").render(digest=_digest(language()), shell=SHELL)
     return Response(text, media_type="text/javascript")
 
 
 @router.get("/field/app.webmanifest")
 def manifest() -> JSONResponse:
     """What a phone needs to put the page on its first screen."""
-    return JSONResponse(APP, media_type="application/manifest+json")
+    return JSONResponse(APP | {"name": say("Breadline in the yard")}, media_type="application/manifest+json")
 
 
 @router.get("/field/yards.json")
@@ -202,15 +202,18 @@ def _book(request: Request) -> FieldBook:
 
 
 def _shell() -> str:
-    return ENVIRONMENT.get_template("field.html").render(works=works_for_phones(), most=MOST)
+    return ENVIRONMENT.get_template("field.html").render(
+        works=works_for_phones(), most=MOST, words=for_phones()
+    )
 
 
 @cache
-def _digest() -> str:
+def _digest(spoken: str) -> str:
     """Of every part of the page; the program does not change while it runs."""
     told = hashlib.sha256()
     for name in (*SCRIPTS, *LOOKS):
         told.update((STATIC / name).read_bytes())
-    told.update(_shell().encode())
+    told.update(_shell().encode())  # in the language that is spoken
+    assert spoken == language()
     told.update((Path(__file__).parents[1] / "templates" / "field_worker.js").read_bytes())
     return told.hexdigest()[:16]
