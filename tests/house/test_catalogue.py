@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from scripts import catalogue
 
@@ -56,6 +58,24 @@ def test_a_template_holds_bare_words_only_while_it_is_on_the_list(path):
         assert words, f"{path.name} is converted: take it off the list"
     else:
         assert words == [], "put it through the catalogue"
+
+
+LITERAL = re.compile(r'(say\(|sayCounted\(|", )?("(?:[^"\\\n]|\\.)*"|`[^`]*`)')
+SENTENCE = re.compile(
+    r"^[A-Z][a-z]+$|\b[a-z]{2,} [a-z]{2,} [a-z]{2,}\b|[a-z]{2,}[.?] ?$|[A-Z][a-z]+ [a-z]{2,}"
+)
+
+
+SPEAK = sorted(
+    path for path in (TEMPLATES.parent / "static" / "field").glob("*.js") if path.name != "spoken.js"
+)
+
+
+@pytest.mark.parametrize("path", SPEAK, ids=lambda path: path.name)  # the one left out listens
+def test_a_script_of_the_phone_says_nothing_past_the_catalogue(path):
+    text = re.sub(r"/\*.*?\*/|(?<=\s)//[^\n]*", "", path.read_text("utf-8"), flags=re.S)
+    bare = [told for call, told in LITERAL.findall(text) if not call and SENTENCE.search(told[1:-1])]
+    assert bare == []
 
 
 def test_the_list_only_shrinks():
