@@ -19,7 +19,7 @@ FROM_A_PHONE = {"/pair"}
 
 
 # Every page is looked at by a soak; these have a picture, many fields, a table, a file to choose.
-LOOKED_AT = ("/", "/yards/", "/straight-answer", "/rounds/0", "/check-group/draw", "/bring-in", "/weather")
+LOOKED_AT = ("/", "/yards/0", "/yards/new", "/straight-answer", "/rounds/0", "/check-group/draw", "/weather")
 BY_KEYBOARD = ("/straight-answer", "/rounds/0", "/field/keying")
 
 

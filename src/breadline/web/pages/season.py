@@ -8,6 +8,7 @@ from typing import Any
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
+from breadline.errors import RecordError, WeatherError, YardError
 from breadline.jobs.book import Book
 from breadline.jobs.fit_told import fit_lines
 from breadline.jobs.last_season import LastSeason, SeasonsBook
@@ -22,7 +23,7 @@ from breadline.pictures.wording import units_of, weight
 from breadline.web import drawings, words
 from breadline.web.opened import BookShown, book_of
 from breadline.web.rests import rests_on
-from breadline.web.views import page
+from breadline.web.views import page, refused
 
 router = APIRouter()
 
@@ -31,9 +32,21 @@ router = APIRouter()
 def season(request: Request, yard_id: str) -> HTMLResponse:
     """The season page of one yard."""
     book = book_of(request)
-    answer, last = book.season(yard_id), last_season_of(book, yard_id)
+    try:
+        answer = book.season(yard_id)
+    except (RecordError, YardError, WeatherError) as lacks:
+        return refused(lacks, status=422, here="/", ways=ways_on(book, yard_id))
+    last = last_season_of(book, yard_id)
     ahead = SeasonsBook(book.path, book.today).ahead(yard_id) if isinstance(book, Book) else ()
     return season_page(book.operation_name, answer, f"/field/hives/{yard_id}", yard_id, last, ahead)
+
+
+def ways_on(book: BookShown, yard_id: str) -> list[tuple[str, str]]:
+    """Where a yard that has no answer yet gets what it lacks; none where there is no such yard."""
+    if not isinstance(book, Book) or yard_id not in book.keys_by_name().values():
+        return []
+    return [(f"/yards/{yard_id}/look", say("Type a count in")), ("/weather", say("Weather and bloom")),
+            (f"/yards/{yard_id}/facts", say("Facts of the yard"))]  # fmt: skip
 
 
 def last_season_of(book: BookShown, yard_id: str) -> LastSeason | None:
