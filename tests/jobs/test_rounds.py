@@ -90,13 +90,6 @@ def test_the_same_seed_gives_the_same_answer_in_parts_or_whole(told):
     assert rounds_from_files(FOLDER / "yard.toml", WEATHER, way=replace(FEW, seed=5)) is not None
 
 
-def test_a_dear_feed_turns_the_answer_to_doing_nothing(weather, told):
-    dear = rounds_answer(YARD, weather, asked("price = 1.45", "price = 40"), way=FEW)
-    assert dear.plans[dear.best_at].plan.kind == "nothing"
-    assert words.decision(dear).startswith("Do nothing")
-    assert len(dear.plans) > 1, "a plan of feeding stands beside it"
-
-
 @pytest.mark.parametrize(
     ("new", "says"),
     [("[rounds]\nstart = 2026-03-25", "not before the day it is for"),
