@@ -124,6 +124,15 @@ def test_a_light_yard_has_plans_where_sugar_goes_on_with_the_rounds(weather):
     assert fair, "those that begin before the stores are spent"
     assert without.answer.found.nothing.starved > 0.5 > with_sugar.answer.found.nothing.starved
     assert any("starve unfed" in text for text in without.notes)
+    bare = plan_from_text(without_stores.replace("[rounds]", "[rounds]\nhoney_lb = 2"), YARD.today)
+    beside = rounds_answer(light, weather, bare, way=FEW)
+    assert any("who is light gets sugar today" in text for text in beside.notes)
+    found = replace(beside.answer.found, best=beside.answer.found.nothing)
+    idle = replace(beside, answer=replace(beside.answer, found=found))
+    assert words.best_words(idle).startswith("Sugar now: stores run out before a later round would bring it")
+    hungry = replace(found, nothing=replace(found.nothing, starved=0.6), struck=())
+    hungry = replace(idle, answer=replace(idle.answer, found=hungry))
+    assert words.best_words(hungry).startswith("Sugar first: unfed, 60 in 100 colonies run out of stores")
 
 
 def test_an_impossible_appetite_is_refused(weather):

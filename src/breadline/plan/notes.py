@@ -52,6 +52,9 @@ def notes(asked: Asked, one: Question, found: Found) -> tuple[str, ...]:
             "they bring beyond it; how much a field bee brings is our judgement (plan.nectar_bee_mg)."
         )
     if asked.sugar_beside and one.watch.honey_g < PLENTY_G:
+        said.append(
+            "Doing nothing means no protein: who is light gets sugar today, where no round brings it."
+        )
         said.append("Amounts of syrup count no nectar that fills stores: give less where it comes in.")
     years = {a.year for a in (*amounts(asked.target), *(f.price for f in asked.prices.feeds))}
     if len(years) > 1:
