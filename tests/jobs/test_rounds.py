@@ -397,19 +397,3 @@ def test_last_years_pieces_that_nobody_cuts_are_weighed_out_in_full(told):
     assert load.for_hives == 29
     assert truck_sheet_data(load, "a4")["yards"][0]["patties"] == "29 lb"
     assert [label.gets for label in box_labels(load, 20)] == ["20 lb", "9 lb"]
-
-
-def test_a_plan_that_stands_above_the_best_is_explained_beside_the_list(told):
-    best = told.answer.found.best
-    assert best.plan.pieces
-    over = next(one for one in told.plans if one.plan.pieces and one is not best)
-    level = [replace(one, money=best.money - 1.0, gain=best.gain - 1.0) for one in told.answer.found.frontier]
-    found = replace(told.answer.found, frontier=tuple(level), last_year=replace(over, money=best.money - 1.0))
-    fine = replace(told, answer=replace(told.answer, found=found))
-    assert words.near_words(fine) == ""
-    above = replace(over, money=best.money + 3.0, gain=best.gain + 3.0, chance=1.0)
-    turned = replace(fine, answer=replace(fine.answer, found=replace(found, last_year=above)))
-    assert "stands above the best by about US$3 a colony" in words.near_words(turned)
-    said = [line for _, line in rounds_lines(turned)]
-    at = next(n for n, line in enumerate(said) if "nearer than these seasons can tell apart" in line)
-    assert re.match(r" \d+\. ", said[at - 1]), "right under the list"

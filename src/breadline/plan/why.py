@@ -91,8 +91,8 @@ def _out_of_reach(found: Found, target: Target) -> str:
     if max(found.best.chance, other.chance) >= HARDLY:
         return ""
     return (
-        "Fed or not, fewer than 5 in 100 get there by that day, and only that is counted here: ask for a later "
-        "day or a smaller goal, or for “Keep them alive”."
+        "Fed or not, fewer than 5 in 100 get there by that day, and only that is counted here: "
+        "ask for a later day or a smaller goal, or for “Keep them alive”."
     )
 
 
