@@ -262,6 +262,10 @@ def _field(error: BreadlineError | None) -> str:
     if error is None:
         return ""
     key = error.where.rpartition(", ")[2]
+    if key == "[[feed]]":  # none at all
+        return "feed.price"
+    if table := re.search(r", \[(\w+)\], \w+$", error.where):
+        return f"{table[1]}.{key}"  # "for" stands beside several prices
     of = re.search(r"\[\[feed\]\] (\d)", error.where)
     if of is None:
         return key
