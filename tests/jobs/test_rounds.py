@@ -90,19 +90,6 @@ def test_the_same_seed_gives_the_same_answer_in_parts_or_whole(told):
     assert rounds_from_files(FOLDER / "yard.toml", WEATHER, way=replace(FEW, seed=5)) is not None
 
 
-@pytest.mark.parametrize(
-    ("new", "says"),
-    [("[rounds]\nstart = 2026-03-25", "not before the day it is for"),
-     ("\n".join(f'[[hive]]\ntag = "{n}"\nframes = 5' for n in range(41)) + "\n[rounds]", "41 of the 40")],
-)  # fmt: skip
-def test_a_start_too_late_and_more_graded_hives_than_there_are_are_refused(weather, new, says):
-    plan = plan_from_text(
-        TEXT[: TEXT.index("# hives that were graded")].replace("[rounds]", new, 1), YARD.today
-    )
-    with pytest.raises(PlanError, match=says):
-        rounds_answer(YARD, weather, plan, way=FEW)
-
-
 def test_a_start_before_hives_can_be_opened_is_refused(weather):
     cold = replace(weather, table=replace(weather.table, tmax_c=weather.table.tmax_c - 25.0,
                                           tmin_c=weather.table.tmin_c - 25.0))  # fmt: skip
@@ -184,13 +171,6 @@ def test_paper_has_every_round_and_what_it_loads_is_what_is_ordered(told):
 def test_doing_nothing_has_no_paper(told):
     with pytest.raises(PlanError, match="nothing to print"):
         papers([yard_paper(told, told.plans[0])], TODAY)
-
-
-def test_two_yards_go_on_one_truck(told):
-    other = replace(told, yard=replace(told.yard, name="Other"))
-    at = told.plans[told.best_at]
-    loads = papers([yard_paper(told, at), yard_paper(other, at)], TODAY).loads
-    assert [len(load.visits) for load in loads] == [2] * at.plan.rounds
 
 
 def test_one_plan_in_full_names_the_day_of_each_round(told):
