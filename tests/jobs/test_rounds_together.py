@@ -55,7 +55,8 @@ def test_one_feed_at_two_prices_is_ordered_at_the_first_yard_s_and_says_so(told)
 def test_the_boxes_of_a_yard_without_graded_hives_have_labels_beside_the_hives_of_another(told, monkeypatch):
     at = told.plans[told.best_at]
     graded = yard_paper(told, at)
-    two = papers([graded, replace(graded, yard="Other", hives=())], TODAY)
+    visits = tuple(replace(visit, yard="Other") for visit in graded.visits)
+    two = papers([graded, replace(graded, yard="Other", visits=visits, hives=())], TODAY)
     printed = []
     monkeypatch.setattr(rounds_paper, "labels_printed", lambda labels, *_: printed.extend(labels) or b"")
     rounds_paper.label_file(two, two.loads[0].round)
