@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from breadline.belief.gain import Situation
 from breadline.need.words import day_and_year, half_frames
 from breadline.plan.asked import Asked
@@ -15,6 +17,7 @@ from breadline.plan.tried import Question
 from breadline.plan.value import FEWEST_GRADED
 
 MOST_TURNS = 2  # of the situation whose days are told
+APART = 1.25  # times; graded hives and the yard's count farther apart than that are told [ratio]
 PLENTY_G = 1e9  # stores that are not known, and so not checked [g]
 TIME_WORDS: dict[Situation, str] = {
     "dearth": "a pollen dearth",
@@ -63,6 +66,20 @@ def notes(asked: Asked, one: Question, found: Found) -> tuple[str, ...]:
     said.append("Plans are chosen in one half of the seasons; what they bring is told by the other half.")
     of_feeds = [note for feed in asked.prices.feeds for note in feed.worth.notes]
     return (*said, *dict.fromkeys(of_feeds))
+
+
+def graded_apart(graded: Sequence[float], counted: float | None) -> tuple[str, ...]:
+    """That the graded hives are not those of the yard's count; nothing where they agree. [frames]"""
+    seen = [frames for frames in graded if frames > 0.0]
+    if len(seen) < FEWEST_GRADED or not counted:
+        return ()
+    mean = sum(seen) / len(seen)
+    if 1.0 / APART <= mean / counted <= APART:
+        return ()
+    return (
+        f"The hives that were graded have {half_frames(mean)} frames of bees on average, the yard's count "
+        f"{half_frames(counted)}: plans go by the count. Mend the one that is old.",
+    )
 
 
 def unpaid(work: Work) -> tuple[str, ...]:
