@@ -34,6 +34,7 @@ ON_THE_SHELF = {  # table, its part, and the fields that are shown as they stand
     "knowledge/countries.toml": ("", ("name", "why", "ask")),
     "knowledge/figures/comb.toml": ("frame_of_bees", ("meaning",)),
 }
+CALENDARS = "knowledge/calendars.toml"  # what sources say otherwise; names of regions stay
 HEAD = "# Messages of Breadline. No native beekeeper has read the Spanish yet."
 FIELD = re.compile(r"\{(\w+)[^{}]*\}|%\((\w+)\)s")
 FIRST = datetime(
@@ -62,6 +63,11 @@ def messages() -> list[Message]:
         found += of_script(path.read_text(encoding="utf-8"), place(path))
     for name, (part, fields) in ON_THE_SHELF.items():
         found += of_shelf(name, part, fields)
+    found += [
+        Message(other["what"], CALENDARS)
+        for told in tomllib.loads((SOURCE / CALENDARS).read_text(encoding="utf-8")).values()
+        for other in told.get("disagrees", ())
+    ]
     return found
 
 
