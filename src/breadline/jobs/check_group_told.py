@@ -9,6 +9,7 @@ from typing import Any
 from breadline.jobs.check_group_file import design_document, trial_document
 from breadline.jobs.check_group_size_told import where_words
 from breadline.jobs.check_group_trial import Trial
+from breadline.language import say
 from breadline.need.words import counted, day_and_year
 from breadline.trial.amounts import benefit_words
 from breadline.trial.colonies import CHECK
@@ -67,11 +68,11 @@ def spread_words(trial: Trial) -> str:
 def short_stand(trial: Trial, today: date) -> str:
     """What a trial waits for, in a few words for a list; "" where every colony has its end."""
     if trial.locked_at is None:
-        return "check group drawn, not locked"
+        return say("check group drawn, not locked")
     if today < trial.design.grading:
-        return f"check group graded {day_and_year(trial.design.grading)}"
+        return say("check group graded {day}", day=day_and_year(trial.design.grading))
     left = len(trial.without_end)
-    return f"check group: {left:,} without an end" if left else ""
+    return say("check group: {n:,} without an end", n=left) if left else ""
 
 
 def stand_words(trial: Trial, today: date) -> str:
