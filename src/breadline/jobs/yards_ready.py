@@ -140,7 +140,8 @@ class ReadyBook(Book):
 
 def _ready(session: Session, one: YardFact, own_bloom: bool, today: date) -> Ready:
     try:
-        counted = day_and_year(yards.yard_as_known(session, one.yard_id, today).count.on)
+        known = yards.yard_as_known(session, one.yard_id, today)
+        counted = day_and_year(max([known.count.on, *(look.on for look in known.inspections)]))
     except InputToMend:
         counted = ""
     weather = weather_kept.newest(session, one.yard_id)
