@@ -17,7 +17,6 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from babel.messages.catalog import Catalog
-from babel.messages.extract import extract
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po, write_po
 
@@ -29,7 +28,7 @@ LOCALE = SOURCE / "locale"
 OTHERS = ("es",)
 SAYS = {"say", "noted", "say_as", "noted_as", "say_counted", "counted"}
 IN_TEMPLATES = ("gettext", "ngettext", "pgettext", "npgettext", "_", *sorted(SAYS))
-IN_SCRIPTS = {"say": None, "sayCounted": (1, 2)}
+IN_SCRIPTS = re.compile(r'\b(say|sayCounted)\(("(?:[^"\\]|\\.)*")(?:, ("(?:[^"\\]|\\.)*"))?')
 PHONE = "web/static/field/"
 ON_THE_SHELF = {  # table, its part, and the fields that are shown as they stand
     "knowledge/cautions.toml": ("", ("line", "ask")),
@@ -61,7 +60,7 @@ def messages() -> list[Message]:
     for path in sorted(TEMPLATES.rglob("*")):
         found += of_template(path.read_text(encoding="utf-8"), place(path))
     for path in sorted((SOURCE / PHONE).glob("*.js")):
-        found += of_script(path.read_bytes(), place(path))
+        found += of_script(path.read_text(encoding="utf-8"), place(path))
     for name, (part, fields) in ON_THE_SHELF.items():
         found += of_shelf(name, part, fields)
     return found
@@ -107,13 +106,13 @@ def of_template(text: str, file: str) -> Iterator[Message]:
         yield from _called(name, list(told) if isinstance(told, tuple) else [told], file)
 
 
-def of_script(text: bytes, file: str) -> Iterator[Message]:
-    """Calls of a script."""
-    for _, told, _, _ in extract("javascript", io.BytesIO(text), keywords=IN_SCRIPTS):
-        if isinstance(told, tuple):
-            yield Message(told[0], file, told[1])
+def of_script(text: str, file: str) -> Iterator[Message]:
+    """Calls of a script, one inside another too."""
+    for name, one, many in IN_SCRIPTS.findall(text):
+        if name == "sayCounted":
+            yield Message(json.loads(one), file, json.loads(many))
         else:
-            yield Message(told, file)
+            yield Message(json.loads(one), file)
 
 
 def of_shelf(name: str, part: str, fields: tuple[str, ...]) -> Iterator[Message]:

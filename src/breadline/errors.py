@@ -7,6 +7,8 @@ a message beside the field on a page); anything else is our fault (exit code 1).
 
 from __future__ import annotations
 
+from breadline.language import say
+
 
 class BreadlineError(Exception):
     """Anything Breadline raises on purpose.
@@ -29,7 +31,7 @@ class BreadlineError(Exception):
         self.where, self.what, self.expected, self.do = where, what, expected, do
         parts = [f"{where}: {_stop(what)}"]
         if expected:
-            parts.append(f"Expected {_stop(expected)}")
+            parts.append(say("Expected {what}", what=_stop(expected)))
         if do:
             parts.append(_stop(do))
         super().__init__(" ".join(parts))

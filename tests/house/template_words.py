@@ -19,6 +19,7 @@ from breadline.web.views import ENVIRONMENT
 SAYS = {"say", "say_as", "say_counted"}
 READ_ALOUD = re.compile(r"\b(?:aria-label|placeholder|title|alt|data-head)=\"([^\"]*)\"")
 NOT_WORDS = re.compile(r"<(script|style|code)\b.*?</\1>|<!--.*?-->|&\w+;", re.S)
+MARKUP = re.compile(r"<[^<>]*>| [a-z-]+=\"[^\"]*\"")  # a tag, or attributes that a macro puts into one
 WORD = re.compile(r"[^\W\d_]{2,}")
 # what is the same in every language
 NAMES = {
@@ -42,7 +43,7 @@ def bare_words(path: Path) -> list[str]:
     """Words of a template's text, of what is read aloud, and of its expressions, outside the catalogue."""
     text = path.read_text(encoding="utf-8")
     plain = NOT_WORDS.sub(" ", _outside_jinja(text))
-    shown = [re.sub(r"<[^<>]*>", " ", plain), *READ_ALOUD.findall(plain)]
+    shown = [MARKUP.sub(" ", plain), *READ_ALOUD.findall(plain)]
     found = [word for part in shown for word in WORD.findall(part)]
     return [word for word in [*found, *_in_expressions(text)] if word not in NAMES]
 

@@ -10,7 +10,7 @@ from house import tree
 from house.template_words import bare_words
 
 LIST = tree.ROOT / "tests" / "house" / "not_yet_in_the_catalogue.txt"
-MOST = 51  # templates on the list when it was last cut; it only shrinks
+MOST = 44  # templates on the list when it was last cut; it only shrinks
 DO = "run ./scripts/catalogue and translate what it names"
 
 
@@ -49,7 +49,7 @@ def test_a_fault_is_seen():
     ]  # fmt: skip
 
 
-@pytest.mark.parametrize("path", sorted(TEMPLATES.iterdir()), ids=lambda path: path.name)
+@pytest.mark.parametrize("path", sorted(TEMPLATES.glob("*.html")), ids=lambda path: path.name)
 def test_a_template_holds_bare_words_only_while_it_is_on_the_list(path):
     words = bare_words(path)
     if path.name in waiting():

@@ -211,30 +211,35 @@ def _key(text: str, what: str) -> UUID:
 
 def said_words(told: Document) -> str:
     """What a record says, on one line."""
-    parts = [f"{NAMES.get(kind, kind)} {_value(one)}" for kind, one in told.get("seen", {}).items()]
+    parts = [f"{say(NAMES.get(kind, kind))} {_value(one)}" for kind, one in told.get("seen", {}).items()]
     if told.get("standing"):
-        parts.insert(0, str(told["standing"]))
+        parts.insert(0, say(str(told["standing"])))
     if told.get("withdraws"):
-        return f"take back what was entered: {told.get('because') or 'no reason given'}"
+        return say("take back what was entered: {why}", why=told.get("because") or say("no reason given"))
     if told.get("spoken"):
         parts.append(f"“{told['spoken']}”")
-    return "; ".join(parts) or "nothing seen"
+    return "; ".join(parts) or say("nothing seen")
 
 
 NAMES = {
-    "frames_of_bees": "bees", "frames_of_brood": "brood", "bread": "bread", "patty_left": "left over",
-    "put_on": "put on", "queen_status": "queen", "maggots_seen": "maggots", "mites_per_100": "mites",
-    "weight": "weight", "beetles_seen": "beetles", "note": "note", "foulbrood_signs": "signs of foulbrood",
+    "frames_of_bees": noted("bees"), "frames_of_brood": noted("brood"), "bread": noted("bread"),
+    "patty_left": noted("left over"), "put_on": noted("put on"), "queen_status": noted("queen"),
+    "maggots_seen": noted("maggots"), "mites_per_100": noted("mites"), "weight": noted("weight"),
+    "beetles_seen": noted("beetles"), "note": noted("note"), "foulbrood_signs": noted("signs of foulbrood"),
 }  # fmt: skip
-YES_NO = {1.0: "yes", 0.0: "no"}
+OTHERS = (
+    noted("dead"), noted("merged"), noted("sold"), noted("moved"), noted("stands"), noted("frames"),
+)  # fmt: skip
+YES_NO = {1.0: noted("yes"), 0.0: noted("no")}
 
 
 def _value(one: Document) -> str:
     if one.get("word"):
-        return str(one["word"])
+        word, said = str(one["word"]), say(str(one["word"]).capitalize())
+        return word if said == word.capitalize() else said.lower()
     if one.get("unit") == "yes/no" and one.get("value") in YES_NO:
-        return YES_NO[one["value"]]
-    value = "" if one.get("value") is None else f"{one['value']:g} {one.get('unit', '')}".strip()
+        return say(YES_NO[one["value"]])
+    value = "" if one.get("value") is None else f"{one['value']:g} {say(one.get('unit') or '')}".strip()
     return " ".join(part for part in (value, one.get("note", "")) if part)
 
 

@@ -11,6 +11,7 @@ from breadline.errors import RecordError
 from breadline.jobs.book import key_of
 from breadline.jobs.field_book import FieldBook, said_words
 from breadline.jobs.field_record import SHAPE
+from breadline.language import noted, say
 from breadline.records import field_days, yards
 from breadline.records.engine import looking
 from breadline.records.field_given_way import LAPTOP, PAPER, WITHDRAWAL
@@ -18,10 +19,11 @@ from breadline.records.field_tables import FieldAnswer, FieldEntry
 from breadline.records.ids import new_id
 
 STATES = {
-    "stored": "in the book", "conflict": "waits for your word", "mended": "another one took its place",
-    "set aside": "set aside", "withdrawn": "taken back", "withdrawal": "takes back what has not come yet",
+    "stored": noted("in the book"), "conflict": noted("waits for your word"),
+    "mended": noted("another one took its place"), "set aside": noted("set aside"),
+    "withdrawn": noted("taken back"), "withdrawal": noted("takes back what has not come yet"),
 }  # fmt: skip
-CAME = {PAPER: "a sheet", LAPTOP: "this machine"}
+CAME = {PAPER: noted("a sheet"), LAPTOP: noted("this machine")}
 
 
 @dataclass(frozen=True)
@@ -114,7 +116,7 @@ def _line(entry: FieldEntry, answer: FieldAnswer | None) -> EntryLine:
     here = word in ("stored", "conflict") and entry.withdraws is None
     return EntryLine(
         str(entry.id), entry.tag, at.strftime("%H:%M"), said_words(entry.told),
-        entry.by or CAME.get(entry.phone, "a phone"), STATES.get(word, word), why,
+        entry.by or say(CAME.get(entry.phone, noted("a phone"))), say(STATES.get(word, word)), why,
         str(new_id()) if here else "",
     )  # fmt: skip
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 import re
 
 from breadline.errors import RecordError
+from breadline.language import LANGUAGES, say, speaking
 from breadline.sheets.works import Ask
 
 MOST_FRAMES = 60.0  # in one hive [frames]
 PARTS = {"h": 0.5, "½": 0.5, "1/2": 0.5, "q": 0.25, "¼": 0.25, "1/4": 0.25, "¾": 0.75, "3/4": 0.75}
-DEAD = frozenset({"d", "dead"})
+DEAD = frozenset({"d", "dead", "muerta"})
 GRAMS = {"g": 1.0, "kg": 1000.0, "lb": 453.59237, "oz": 28.349523125}  # international avoirdupois
 MOST_G = 5_000.0  # of feed on one colony at a time [g]
 _WHOLE_AND_PART = re.compile(r"(\d{1,2})?\s*([hq½¼¾])|(?:(\d{1,2})\s+)?([13]/[24])", re.ASCII)
@@ -29,25 +30,31 @@ def value_of(ask: Ask, text: str, where: str) -> float | str:
     """
     told = " ".join(text.casefold().split())
     if "," in told:
-        raise RecordError(where, f"“{text}” has a comma", "7.5 or 7h for seven and a half",
-                          "Write a point, or two cells if it was two numbers")  # fmt: skip
+        what, do = (
+            say("“{text}” has a comma", text=text),
+            say("Write a point, or two cells if it was two numbers"),
+        )
+        raise RecordError(where, what, say("7.5 or 7h for seven and a half"), do)
     if ask.key in ("frames", "brood", "bread"):
         return _frames(told, text, where)
     if ask.key == "put":
         return _put(ask, told, text, where)
     word = _option(ask, told)
     if word is None:
-        raise RecordError(where, f"“{text}” is not known", short_keys(ask), "Key in one of them")
+        raise RecordError(
+            where, say("“{text}” is not known", text=text), short_keys(ask), say("Key in one of them")
+        )
     return float(word) if ask.key == "maggots" else word
 
 
 def short_keys(ask: Ask) -> str:
     """What can be keyed in: "n none, s some, m most"."""
     if ask.key in ("frames", "brood", "bread"):
-        return "7, 7h, 7.5 or 7½" + (", d for dead" if ask.key == "frames" else "")
+        return say("7, 7h, 7.5 or 7½") + (say(", d for dead") if ask.key == "frames" else "")
     if ask.key == "put":
-        return ", ".join(words for _, words in ask.options) + ", or with its unit, 300 g"
-    return ", ".join(f"{words[0].lower()} {words.lower()}" for _, words in ask.options)
+        return ", ".join(say(words) for _, words in ask.options) + say(", or with its unit, 300 g")
+    said = (say(words).lower() for _, words in ask.options)
+    return ", ".join(f"{words[0]} {words}" for words in said)
 
 
 def _frames(told: str, text: str, where: str) -> float:
@@ -57,12 +64,31 @@ def _frames(told: str, text: str, where: str) -> float:
     elif _DECIMAL.fullmatch(told):
         value = float(told)
     else:
-        raise RecordError(where, f"“{text}” is no number of frames", "7, 7h, 7.5 or 7½", "Key it in again")
+        raise RecordError(
+            where,
+            say("“{text}” is no number of frames", text=text),
+            say("7, 7h, 7.5 or 7½"),
+            say("Key it in again"),
+        )
     if value * 4 % 1:
-        raise RecordError(where, f"“{text}” is finer than quarters", "7, 7.25, 7.5 or 7.75", "Round it")
+        raise RecordError(
+            where,
+            say("“{text}” is finer than quarters", text=text),
+            say("7, 7.25, 7.5 or 7.75"),
+            say("Round it"),
+        )
     if value > MOST_FRAMES:
-        do = f"Was it {told[:-1]}.{told[-1]}? Then write the point" if told.isdigit() else "Look again"
-        raise RecordError(where, f"{value:g} frames in one hive", f"at most {MOST_FRAMES:g}", do)
+        do = (
+            say("Was it {told}.{told2}? Then write the point", told=told[:-1], told2=told[-1])
+            if told.isdigit()
+            else say("Look again")
+        )
+        raise RecordError(
+            where,
+            say("{value:g} frames in one hive", value=value),
+            say("at most {most_frames:g}", most_frames=MOST_FRAMES),
+            do,
+        )
     return value
 
 
@@ -73,24 +99,33 @@ def _put(ask: Ask, told: str, text: str, where: str) -> float:
             return float(grams)
     amount = _AMOUNT.fullmatch(told)
     if amount is None:
-        raise RecordError(where, f"“{text}” is none of the pieces", short_keys(ask),
-                          "Write another amount with its unit")  # fmt: skip
+        raise RecordError(where, say("“{text}” is none of the pieces", text=text), short_keys(ask),
+                          say("Write another amount with its unit"))  # fmt: skip
     value = round(float(amount[1]) * GRAMS[amount[2]])
     if value > MOST_G:
-        raise RecordError(where, f"{text} on one colony", f"at most {MOST_G:g} g", "Look again")
+        raise RecordError(
+            where,
+            say("{text} on one colony", text=text),
+            say("at most {most_g:g} g", most_g=MOST_G),
+            say("Look again"),
+        )
     return float(value)
 
 
 def _said(words: str) -> set[str]:
     """The ways to key in a piece: "½ lb", "½", "h", "0.5", "0.5 lb"."""
     if words == "Nothing":
-        return {"nothing", "n", "0"}
+        return {"nothing", "nada", "n", "0"}
     number, _, unit = words.partition(" ")
     numbers = {number} | ({"h", "1/2", "0.5", ".5"} if number == "½" else set())
     return {f"{one}{gap}{unit}" for one in numbers for gap in ("", " ")} | numbers
 
 
 def _option(ask: Ask, told: str) -> str | None:
-    """The word of an option, by itself or by its first letter."""
-    found = [value for value, words in ask.options if told in (words.casefold(), words[0].casefold())]
-    return found[0] if len(found) == 1 else None
+    """The word of an option, by itself or by its first letter, in any language that a sheet is printed in."""
+    found = set()
+    for code in LANGUAGES:
+        with speaking(code):
+            said = [(value, say(words).casefold()) for value, words in ask.options]
+        found |= {value for value, words in said if told in (words, words[0])}
+    return found.pop() if len(found) == 1 else None

@@ -10,6 +10,7 @@ from typing import Any
 from breadline.errors import RecordError
 from breadline.jobs.field_record import MOST
 from breadline.jobs.keyed_cells import DEAD, value_of
+from breadline.language import say
 from breadline.records import field
 from breadline.sheets.works import Ask
 
@@ -71,11 +72,17 @@ def record_of(
 ) -> Document:
     """What row ``n`` says of its hive; what is to be mended in it goes into ``wrong``."""
     tag = row.tag.strip()
-    where = f"Row {n + 1}, hive {tag or '?'}"
+    where = say("Row {n}, hive {tag}", n=n + 1, tag=tag or "?")
     if not tag:
-        wrong.append(Wrong(f"tag-{n}", f"{where}: it has no tag. Expected what its tag or its lid says."))
+        wrong.append(
+            Wrong(
+                f"tag-{n}", say("{where}: it has no tag. Expected what its tag or its lid says.", where=where)
+            )
+        )
     elif tag.casefold() not in known and not row.new:
-        said = f"{where}: no such hive is listed here. Tick “new” if it is one, or mend the tag."
+        said = say(
+            "{where}: no such hive is listed here. Tick “new” if it is one, or mend the tag.", where=where
+        )
         wrong.append(Wrong(f"tag-{n}", said))
     record: Document = {"row": n, "tag": tag, "seen": {}, "by": keyed.who.strip()[:80]}
     if note := row.cells.get("note", "").strip():
@@ -95,7 +102,11 @@ def record_of(
 def _cell(ask: Ask, text: str, where: str, record: Document, means: str) -> str:
     """Put what a cell says into the record; what is wrong with it, or nothing."""
     if "standing" in record:
-        return "" if ask.key == "frames" else f"{where}: the hive is dead. Leave it blank, or mend the d."
+        return (
+            ""
+            if ask.key == "frames"
+            else say("{where}: the hive is dead. Leave it blank, or mend the d.", where=where)
+        )
     try:
         value = value_of(ask, text, where)
     except RecordError as error:
@@ -117,7 +128,12 @@ def each_once(keyed: Keyed, wrong: list[Wrong]) -> None:
         if row.blank or not tag:
             continue
         if tag in first:
-            said = f"Row {n + 1}, hive {row.tag}: it is on row {first[tag] + 1} too. Blank one of them."
+            said = say(
+                "Row {what}, hive {tag}: it is on row {what2} too. Blank one of them.",
+                what=n + 1,
+                tag=row.tag,
+                what2=first[tag] + 1,
+            )
             wrong.append(Wrong(f"tag-{n}" if not row.listed else f"frames-{n}", said))
         first.setdefault(tag, n)
     if len(first) > MOST:
@@ -129,9 +145,13 @@ def day_of(text: str, today: date, wrong: list[Wrong]) -> date | None:
     try:
         on = date.fromisoformat(text.strip())
     except ValueError:
-        wrong.append(Wrong("on", f"Date: “{text}” is no day. Expected year-month-day, 2026-05-03."))
+        wrong.append(
+            Wrong("on", say("Date: “{text}” is no day. Expected year-month-day, 2026-05-03.", text=text))
+        )
         return None
     if on > today or (today - on) > field.TOO_OLD:
-        wrong.append(Wrong("on", f"Date: {on} is not within the last year. Expected the day of the visit."))
+        wrong.append(
+            Wrong("on", say("Date: {on} is not within the last year. Expected the day of the visit.", on=on))
+        )
         return None
     return on

@@ -16,6 +16,7 @@ from breadline.jobs.field_book import said_words
 from breadline.jobs.field_paper import FieldPaper
 from breadline.jobs.field_record import SHAPE
 from breadline.jobs.keyed_rows import Keyed, Wrong, blanked, day_of, each_once, record_of
+from breadline.language import say
 from breadline.records import field_days
 from breadline.records.engine import looking
 from breadline.records.field_given_way import PAPER, answer_of
@@ -52,7 +53,9 @@ def _first_key(form: str) -> int:
     except ValueError:
         key = None
     if key is None or key.version != 7 or key.int & 0xFFFF:
-        raise RecordError("sheet", "its key is none of ours", "a page of this program", "Open it again")
+        raise RecordError(
+            "sheet", say("its key is none of ours"), say("a page of this program"), say("Open it again")
+        )
     return key.int
 
 
@@ -78,7 +81,7 @@ class KeyingBook(FieldPaper):
         emptied = [n for n, row in enumerate(keyed.rows) if blanked(row)]
         gone = self._emptied(first, emptied) if not wrong and on is not None else []
         if not told and not gone and not wrong:
-            wrong.append(Wrong("frames-0", "Nothing is keyed in yet."))
+            wrong.append(Wrong("frames-0", say("Nothing is keyed in yet.")))
         if wrong or on is None:
             return [], wrong
         at = datetime(on.year, on.month, on.day, 12).astimezone().isoformat()
@@ -94,7 +97,7 @@ class KeyingBook(FieldPaper):
                 turn, before = _newest(session, first + n * TURNS)
                 answer = None if before is None else answer_of(session, before.id)
                 if before is not None and before.withdraws:
-                    found.append(Understood(before.tag, "taken back", "there", {"id": str(before.id)}))
+                    found.append(Understood(before.tag, say("taken back"), "there", {"id": str(before.id)}))
                 if before is None or answer is None or answer.answer not in ("stored", "conflict"):
                     continue
                 told = {part: before.told[part] for part in ("work", "yard", "tag", "at")}
@@ -131,7 +134,7 @@ class KeyingBook(FieldPaper):
         return answer, [
             Wrong(
                 f"frames-{places.get(tags[one['id']].casefold(), 0)}",
-                f"Hive {tags[one['id']]}: {one['why']}.",
+                say("Hive {tags}: {one}.", tags=tags[one["id"]], one=one["why"]),
             )
             for one in refused
         ]
@@ -153,7 +156,9 @@ class KeyingBook(FieldPaper):
     def _in_its_words(self, says: str) -> str:
         """What was laid on in the words of the sheet, so that it can be held against the paper."""
         for grams, words in self.pieces():
-            says = says.replace(f"put on {grams} g", f"put on {words.lower()}")
+            says = says.replace(
+                say("put on {grams} g", grams=grams), say("put on {lower}", lower=words.lower())
+            )
         return says
 
 

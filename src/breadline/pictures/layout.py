@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from breadline.language import say
 from breadline.need.outlook import Outlook
 from breadline.need.words import short_day
 from breadline.need.yard import Goal
@@ -74,8 +75,10 @@ def layout_of(
 def _end_note(outlook: Outlook, series: Series, measure: Measure) -> tuple[str, ...]:
     """Where and why the outlook ends, in two lines at most."""
     ends = short_day(series.dates[-1], series.dates[0])
-    still = ", bread still missing" if series.open_end else ""
-    note = f"outlook ends {ends}{still}: {short_reason(outlook.stops_because)}"
+    still = say(", bread still missing") if series.open_end else ""
+    note = say(
+        "outlook ends {day}{still}: {why}", day=ends, still=still, why=short_reason(outlook.stops_because)
+    )
     lines = wrapped(note, measure.plot, measure.axis)
     if len(lines) > 2:
         lines = [lines[0], shortened(" ".join(lines[1:]), measure.plot, measure.axis)]

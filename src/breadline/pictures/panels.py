@@ -139,11 +139,18 @@ def _draw_goal(scene: Scene, panel: Panel, lines: list[FloatArray]) -> list[Labe
         if goal.frames == 1
         else say("{half_frames} frames", half_frames=half_frames(goal.frames))
     )
-    texts: tuple[str, ...] = (f"goal: {count}", f"goal: {half_frames(goal.frames)}")
+    texts: tuple[str, ...] = (
+        say("goal: {frames}", frames=count),
+        say("goal: {frames}", frames=half_frames(goal.frames)),
+    )
     if goal.on is not None:
         texts = (
-            f"goal: {count} on {day(goal.on, scene.today)}",
-            f"goal: {half_frames(goal.frames)} on {short_day(goal.on, scene.today)}",
+            say("goal: {frames} on {day}", frames=count, day=day(goal.on, scene.today)),
+            say(
+                "goal: {frames} on {day}",
+                frames=half_frames(goal.frames),
+                day=short_day(goal.on, scene.today),
+            ),
             *texts,
         )
     along = np.column_stack([np.linspace(0, panel.x(end), 40), np.full(40, across[0, 1])])

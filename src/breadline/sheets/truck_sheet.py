@@ -72,7 +72,12 @@ def truck_sheet_data(load: Load, paper: Paper) -> dict[str, Any]:
         "tallies": [say(word) for word in TALLIES],
         "room": say("Hive, and what was seen"),
         "get": say("hives that get"),
-        "signs": [say("Crew"), say("Out"), say("Back"), say("Patties back")],
+        "signs": [
+            say("Crew"),
+            say_as("truck sheet", "Out"),
+            say_as("truck sheet", "Back"),
+            say("Patties back"),
+        ],
         "foot": cut(
             say("{order} Tally one stroke a hive. {note}", order=load.order, note=load.note).strip(),
             LONGEST_FOOT,

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from breadline.language import noted, say
 from breadline.need.daylight import day_length_h, daylight_share, days_of_year
 from breadline.need.flight import FlightLimits, flight_hours_daily, flight_hours_hourly
 from breadline.span import FloatArray
@@ -39,9 +40,13 @@ def flying_days(file: WeatherFile, latitude: float, limits: FlightLimits) -> Fly
 
 def _of_days(table: Daily, latitude: float, limits: FlightLimits) -> FlyingDays:
     hours = flight_hours_daily(table.tmin_c, table.tmax_c, table.rain_mm, latitude, table.date, limits)
-    notes = [Note("assumed", "Flight hours from each day's temperatures, rain and length; wind is left out.")]
+    notes = [
+        Note("assumed", say("Flight hours from each day's temperatures, rain and length; wind is left out."))
+    ]
     if (dry := int(np.isnan(table.rain_mm).sum())) > 0:
-        notes.append(Note("assumed", f"{counted(dry, 'day')} without rain data counted as dry.", dry))
+        notes.append(
+            Note("assumed", say("{days} without rain data counted as dry.", days=counted(dry, "day")), dry)
+        )
     return FlyingDays(table.date, table.tmin_c, table.tmax_c, table.tmean_c, hours, tuple(notes))
 
 
@@ -84,12 +89,23 @@ def _daylight(table: Hourly, latitude: float) -> FloatArray:
 
 def _notes(table: Hourly) -> tuple[Note, ...]:
     taken = {
-        "rain": (table.rain_mm, "counted as dry"),
-        "wind": (table.wind_ms, "counted as calm"),
-        "sun": (table.sun_wm2, "light from sunrise to sunset instead"),
+        noted("rain"): (table.rain_mm, say("counted as dry")),
+        noted("wind"): (table.wind_ms, say("counted as calm")),
+        noted("sun"): (table.sun_wm2, say("light from sunrise to sunset instead")),
     }
     notes = []
     for name, (column, how) in taken.items():
         if (missing := int(np.isnan(column).sum())) > 0:
-            notes.append(Note("assumed", f"{counted(missing, 'hour')} without {name} data: {how}.", missing))
+            notes.append(
+                Note(
+                    "assumed",
+                    say(
+                        "{hours} without {name} data: {how}.",
+                        hours=counted(missing, "hour"),
+                        name=say(name),
+                        how=how,
+                    ),
+                    missing,
+                )
+            )
     return tuple(notes)

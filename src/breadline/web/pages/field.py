@@ -14,6 +14,7 @@ from starlette.concurrency import run_in_threadpool
 from breadline.errors import InputToMend, RecordError
 from breadline.jobs.field_book import FieldBook
 from breadline.jobs.field_record import MOST
+from breadline.language import for_phones, language, noted, say
 from breadline.sheets.works import works_for_phones
 from breadline.web.opened import place_of
 from breadline.web.pages.field_paper import on_paper
@@ -55,14 +56,14 @@ def shell() -> HTMLResponse:
 @router.get("/field/worker.js")
 def worker() -> Response:
     """What keeps the page on the phone; another one as soon as any part of the page is another."""
-    text = ENVIRONMENT.get_template("field_worker.js").render(digest=_digest(), shell=SHELL)
+    text = ENVIRONMENT.get_template("field_worker.js").render(digest=_digest(language()), shell=SHELL)
     return Response(text, media_type="text/javascript")
 
 
 @router.get("/field/app.webmanifest")
 def manifest() -> JSONResponse:
     """What a phone needs to put the page on its first screen."""
-    return JSONResponse(APP, media_type="application/manifest+json")
+    return JSONResponse(APP | {"name": say("Breadline in the yard")}, media_type="application/manifest+json")
 
 
 @router.get("/field/yards.json")
@@ -169,6 +170,7 @@ def _questions(
     return page(
         "field_questions.html", "/field/questions", book.operation_name, status=422 if error else 200,
         questions=book.questions(), error=None if error is None else str(error), counts=counts,
+        holds=_holds(counts or {}),
         refused=refused or [], told="told" in request.query_params, yards=book.hive_counts(),
     )  # fmt: skip
 
@@ -184,20 +186,34 @@ def _other_day(typed: dict[str, str]) -> date | None:
         raise RecordError("day", f"“{text}” is none", "year-month-day, 2026-05-03", "Mend it") from None
 
 
+TAKEN = {
+    "stored": noted("{n} new"), "duplicate": noted("{n} already in the book"),
+    "conflict": noted("{n} to be looked at"), "refused": noted("{n} that cannot be taken"),
+}  # fmt: skip
+
+
+def _holds(counts: dict[str, int]) -> str:
+    """What became of the records of a file."""
+    return ", ".join(say(TAKEN[answer], n=count) for answer, count in counts.items()) or say("nothing")
+
+
 def _book(request: Request) -> FieldBook:
     return FieldBook(place_of(request), request.app.state.today())
 
 
 def _shell() -> str:
-    return ENVIRONMENT.get_template("field.html").render(works=works_for_phones(), most=MOST)
+    return ENVIRONMENT.get_template("field.html").render(
+        works=works_for_phones(), most=MOST, words=for_phones()
+    )
 
 
 @cache
-def _digest() -> str:
+def _digest(spoken: str) -> str:
     """Of every part of the page; the program does not change while it runs."""
     told = hashlib.sha256()
     for name in (*SCRIPTS, *LOOKS):
         told.update((STATIC / name).read_bytes())
-    told.update(_shell().encode())
+    told.update(_shell().encode())  # in the language that is spoken
+    assert spoken == language()
     told.update((Path(__file__).parents[1] / "templates" / "field_worker.js").read_bytes())
     return told.hexdigest()[:16]

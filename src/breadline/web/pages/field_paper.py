@@ -9,6 +9,7 @@ from fastapi.responses import Response
 
 from breadline.errors import RecordError
 from breadline.jobs.field_paper import FieldPaper
+from breadline.language import say
 from breadline.sheets.labels import LabelSheet, label_sheets
 from breadline.sheets.tally import paper_of
 from breadline.sheets.works import NAMES, work_of
@@ -51,8 +52,14 @@ def on_paper(request: Request) -> dict[str, Any]:
 
 
 def _label_words(sheet: LabelSheet) -> str:
-    paper = "A4" if sheet.paper == "a4" else "Letter"
-    return f"{sheet.count} on {paper}, {sheet.wide:.0f} × {sheet.high:.0f} mm"
+    paper = "A4" if sheet.paper == "a4" else say("Letter")
+    return say(
+        "{n} on {paper}, {wide:.0f} × {high:.0f} mm",
+        n=sheet.count,
+        paper=paper,
+        wide=sheet.wide,
+        high=sheet.high,
+    )
 
 
 def _pdf(made: bytes, name: str) -> Response:

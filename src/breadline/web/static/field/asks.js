@@ -1,16 +1,19 @@
 /* What is asked of the hive in hand, as things to tap; a number of frames takes one tap, from ten on two. */
 import { piecesOf } from "/static/field/given.js";
 import { bounced, button, make, pressed } from "/static/field/parts.js";
+import { say } from "/static/field/say.js";
 import { framesWords } from "/static/field/works.js";
 
 const UNITS = [0, 1, 2, 3, 4, 0.5, 1.5, 2.5, 3.5, 4.5, 5, 6, 7, 8, 9, 5.5, 6.5, 7.5, 8.5, 9.5];  // as they lie on the pad
+
+const UNIT_WORDS = { "mites/100 bees": say("mites in 100 bees") };
 
 /* One thing asked. ``desk`` has the taps of the hive in hand, the yard, and what to do after a tap. */
 export function asked(one, desk) {
   const { taps } = desk.open, dead = taps.dead === true;
   const body = { frames: pad, put, choices, number }[one.way](one, desk);
   if (dead && one.key !== "frames") body.querySelectorAll("button, input").forEach((each) => { each.disabled = true; });
-  const value = one.way === "frames" ? (dead && one.key === "frames" ? "dead" : framesWords(taps[one.key])) : null;
+  const value = one.way === "frames" ? (dead && one.key === "frames" ? say("dead") : framesWords(taps[one.key])) : null;
   return make("fieldset", { "data-of": one.key }, make("legend", {}, one.label, value === null ? "" : make("output", { class: "value" }, value)), body);
 }
 
@@ -43,9 +46,9 @@ function pad(one, { open, tapped }) {
     const now = taps[key], rest = now === undefined ? 0 : now - tens(now);
     return set(tens(now) !== n ? n + rest : rest || undefined);
   }, pressed(taps[key] !== undefined && tens(taps[key]) === n));
-  const keys = [...UNITS.map(unit), ...[10, 20, 30].map(ten), button("Clear", () => { bounced(`${key} clear`); delete taps.dead; return set(undefined); }, { class: "words" })];
+  const keys = [...UNITS.map(unit), ...[10, 20, 30].map(ten), button(say("Clear"), () => { bounced(`${key} clear`); delete taps.dead; return set(undefined); }, { class: "words" })];
   if (key === "frames") {
-    keys.push(button("Dead", () => {
+    keys.push(button(say("Dead"), () => {
       if (bounced(`${open.tag} dead`)) return undefined;
       const dead = !taps.dead;
       delete taps.frames;
@@ -59,7 +62,7 @@ function pad(one, { open, tapped }) {
 /* A number that is typed, with its unit beside it. What is no number stays as it was typed until it is mended;
    it is told beside the field, where that moves nothing from under a finger. */
 function number(one, { open, weight, keep }) {
-  const unit = one.unit === "kg" ? weight.unit : one.unit.replace("/", " in ");
+  const unit = one.unit === "kg" ? weight.unit : UNIT_WORDS[one.unit] ?? one.unit;
   const most = one.unit === "kg" ? Math.round(one.most / weight.kg) : one.most;
   const line = make("input", { type: "text", inputmode: "decimal", maxlength: 7, id: one.key, value: open.typed?.[one.key] ?? open.taps[one.key] ?? "", autocomplete: "off", "aria-label": `${one.label}, ${unit}` });
   const says = make("span", { "aria-live": "polite" });
@@ -71,7 +74,7 @@ function number(one, { open, weight, keep }) {
     open.typed = { ...open.typed, [one.key]: line.value };
     if (!wrong) delete open.typed[one.key];
     line.toggleAttribute("aria-invalid", wrong);
-    says.textContent = wrong ? `${unit}: not taken. A number from 0 to ${most}, as 2.5` : unit;
+    says.textContent = wrong ? say("{unit}: not taken. A number from 0 to {most}, as 2.5", { unit, most }) : unit;
   };
   read();
   line.addEventListener("input", () => { read(); keep(); });

@@ -1,17 +1,18 @@
 /* Whether the page opens again where there is no signal, and what it says of that. */
 import { askToStay } from "/static/field/kept.js";
+import { say } from "/static/field/say.js";
 
 export async function offline() {
   const can = document.getElementById("can");
   if (!window.isSecureContext || !navigator.serviceWorker) {
-    can.textContent = "This address is plain http: what you enter is kept on this phone, but the page itself cannot be opened again without reaching the laptop. Leave it open in the yard, or set up a certificate.";
+    can.textContent = say("This address is plain http: what you enter is kept on this phone, but the page itself cannot be opened again without reaching the laptop. Leave it open in the yard, or set up a certificate.");
     return;
   }
   try {
     await navigator.serviceWorker.register("/field/worker.js");
     await navigator.serviceWorker.ready;
     const stays = await askToStay();
-    can.textContent = stays === false ? "Works without signal. The phone did not promise to keep it when its room runs short: send today’s visit today." : "Works without signal.";
+    can.textContent = stays === false ? say("Works without signal. The phone did not promise to keep it when its room runs short: send today’s visit today.") : say("Works without signal.");
     can.dataset.ready = "yes";
-  } catch { can.textContent = "The phone did not let this page work without signal: leave it open in the yard."; }
+  } catch { can.textContent = say("The phone did not let this page work without signal: leave it open in the yard."); }
 }

@@ -6,6 +6,7 @@ import { enter, entered, keep, keepOpen, record, takeBack, takeOut, thing, waiti
 import { moment, newKey } from "/static/field/key.js";
 import { offline } from "/static/field/offline.js";
 import { button, crumb, make, safely, show, shut, told } from "/static/field/parts.js";
+import { locale, otherLanguages, say } from "/static/field/say.js";
 import { spoken } from "/static/field/spoken.js";
 import { hiveOf, tagsOf } from "/static/field/tags.js";
 import { go, saving, status, wait, waits } from "/static/field/waits.js";
@@ -21,26 +22,27 @@ const yardOf = (id) => (yards ? yards.yards : []).find((one) => one.id === id);
 const here = () => yardOf(open.yard);
 const stands = (yard) => yard.hives.filter((one) => one.standing === "stands");
 const today = () => moment().slice(0, 10);
-const dayWords = (day) => new Date(`${day}T12:00`).toLocaleDateString("en-GB", { day: "numeric", month: "short" });
+const dayWords = (day) => new Date(`${day}T12:00`).toLocaleDateString(locale, { day: "numeric", month: "short" });
 
 /* ---- which yard, which work */
 async function chooseYard() {
   await hold(); open = null; await keep("open", null);
-  if (!yards) return show(make("h1", {}, "In the yard"), make("p", { class: "say" }, "No yards on this phone yet."), make("p", {}, "Open this page once where it reaches the laptop; from then on it works without signal."));
-  const list = yards.yards.map((one) => make("button", { type: "button", class: "wide", onclick: () => chooseWork(one) }, make("b", {}, one.name), make("span", {}, `${stands(one).length} hives`)));
-  return show(make("h1", {}, "Which yard?"), ...list, ...older(),
-    list.length ? null : make("p", {}, "No yard in the book yet. Write one down on the laptop first."), saving());
+  if (!yards) return show(make("h1", {}, say("In the yard")), make("p", { class: "say" }, say("No yards on this phone yet.")), make("p", {}, say("Open this page once where it reaches the laptop; from then on it works without signal.")));
+  const list = yards.yards.map((one) => make("button", { type: "button", class: "wide", onclick: () => chooseWork(one) }, make("b", {}, one.name), make("span", {}, say("{n} hives", { n: stands(one).length }))));
+  return show(make("h1", {}, say("Which yard?")), ...list, ...older(),
+    list.length ? null : make("p", {}, say("No yard in the book yet. Write one down on the laptop first.")), saving(),
+    ...otherLanguages.map(([name, lang, speak]) => button(name, () => speak(told), { class: "plain", lang })));
 }
 
 function chooseWork(yard) {
   const works = Object.entries(WORKS).map(([key, one]) => button(one.name, () => begin(yard, key), { class: "wide" }));
   const plain = yards.definitions.map(([key, words]) => make("option", { value: key, selected: key === yards.usual }, words));
-  const by = make("input", { type: "text", id: "who", maxlength: 60, value: who, autocomplete: "off", placeholder: "Ana, or crew 2" });
+  const by = make("input", { type: "text", id: "who", maxlength: 60, value: who, autocomplete: "off", placeholder: say("Ana, or crew 2") });
   by.addEventListener("input", safely(() => { who = by.value.trim(); return keep("who", who); }));
-  show(crumb("Yards", chooseYard), make("h1", {}, yard.name),
-    make("p", { class: "say" }, "What is this visit?"), ...works,
-    make("label", { class: "field" }, "Who enters it, asked once a phone", by),
-    make("label", { class: "field" }, "What a frame of bees means to you", make("select", { id: "means" }, ...plain)));
+  show(crumb(say("Yards"), chooseYard), make("h1", {}, yard.name),
+    make("p", { class: "say" }, say("What is this visit?")), ...works,
+    make("label", { class: "field" }, say("Who enters it, asked once a phone"), by),
+    make("label", { class: "field" }, say("What a frame of bees means to you"), make("select", { id: "means" }, ...plain)));
 }
 
 async function begin(yard, work) {
@@ -61,7 +63,7 @@ function older() {
   return Object.entries(drafts).flatMap(([key, draft]) => {
     const [day, yard, work, ...words] = key.split(" "), tag = words.join(" "), of = yardOf(yard);
     const go = () => { open = { yard, work, means: draft.means ?? yards.usual, taps: {}, tag: null, done: [] }; return hive(tag, null, day); };
-    return day === today() || !of ? [] : [button(`${tag} of ${of.name} has taps of ${dayWords(day)} that are not entered`, go, { class: "wide warn" })];
+    return day === today() || !of ? [] : [button(say("{tag} of {name} has taps of {dayWords} that are not entered", { tag, name: of.name, dayWords: dayWords(day) }), go, { class: "wide warn" })];
   });
 }
 
@@ -99,11 +101,11 @@ async function allDone() {
   const yard = here(), rows = stands(yard);
   open.tag = null; open.taps = {};
   await hold();
-  show(crumb("Yards", chooseYard),
-    make("p", { class: "say" }, rows.length ? `All ${rows.length} hives of ${yard.name} are entered.` : `No hives are listed in ${yard.name} yet.`),
+  show(crumb(say("Yards"), chooseYard),
+    make("p", { class: "say" }, rows.length ? say("All {n} hives of {name} are entered.", { n: rows.length, name: yard.name }) : say("No hives are listed in {name} yet.", { name: yard.name })),
     undoing("wide"), saving(),
-    ...left().map((tag) => button(`${tag} has taps that are not entered`, () => chosen(tag), { class: "wide warn" })),
-    rows.length ? null : make("p", {}, "Type the tag of the first one, as it stands on its lid."), ...otherHive(yard));
+    ...left().map((tag) => button(say("{tag} has taps that are not entered", { tag }), () => chosen(tag), { class: "wide warn" })),
+    rows.length ? null : make("p", {}, say("Type the tag of the first one, as it stands on its lid.")), ...otherHive(yard));
 }
 
 async function back() {
@@ -132,13 +134,13 @@ function draw() {
   const desk = { open, yard, pieces: yards.pieces, weight: yards.weight || { unit: "kg", kg: 1 }, tapped: redraw, keep: safely(touched) };
   const entry = open.mends, nth = open.done.filter((one) => rows.some((r) => r.tag === one)).length + (entry ? 0 : 1);
   const more = make("details", { open: work.more.some((one) => one.key in open.taps || one.key in (open.typed || {})) || Boolean(open.spoken) || open.more, ontoggle: (event) => { open.more = event.target.open; } },
-    make("summary", {}, "More: ", work.more.map((one) => one.label.split(" ")[0].toLowerCase()).join(", "), ", a line"), ...work.more.map((one) => asked(one, desk)), line(yard));
+    make("summary", {}, say("More: {what}, a line", { what: work.more.map((one) => one.label.split(" ")[0].toLowerCase()).join(", ") })), ...work.more.map((one) => asked(one, desk)), line(yard));
   place.replaceChildren(
-    make("p", { class: "head" }, make("b", {}, `${yard.name}, ${work.name.toLowerCase()}`), make("span", {}, `${Math.min(nth, rows.length)} of ${rows.length}`)),
-    make("div", { class: "tag" }, make("h1", { class: open.tag.length > 7 ? "long" : "" }, open.tag), make("span", {}, row ? row.place : "new hive"), button("Other", pick, { class: "plain", "aria-label": "Another hive" })),
-    ...[open.day === today() || !open.tapped ? null : make("p", { class: "given none" }, `Tapped on ${dayWords(open.day)}. “Next hive” enters it for that day.`), banner(yard, open), entry ? make("div", { class: "give" }, make("p", {}, `Entered at ${open.at}. What you change takes its place.`), button("Take it back", takeItBack, { class: "plain" })) : null].filter(Boolean),
+    make("p", { class: "head" }, make("b", {}, `${yard.name}, ${work.name.toLowerCase()}`), make("span", {}, say("{worked} of {many}", { worked: Math.min(nth, rows.length), many: rows.length }))),
+    make("div", { class: "tag" }, make("h1", { class: open.tag.length > 7 ? "long" : "" }, open.tag), make("span", {}, row ? row.place : say("new hive")), button(say("Other"), pick, { class: "plain", "aria-label": say("Another hive") })),
+    ...[open.day === today() || !open.tapped ? null : make("p", { class: "given none" }, say("Tapped on {dayWords}. “Next hive” enters it for that day.", { dayWords: dayWords(open.day) })), banner(yard, open), entry ? make("div", { class: "give" }, make("p", {}, say("Entered at {at}. What you change takes its place.", { at: open.at })), button(say("Take it back"), takeItBack, { class: "plain" })) : null].filter(Boolean),
     ...work.asks.map((one) => asked(one, desk)), more,
-    make("div", { class: "row go" }, button("Back", back, { class: "back" }), undoing(), button(entry ? "Keep the change" : "Next hive", next, { class: "next" })));
+    make("div", { class: "row go" }, button(say("Back"), back, { class: "back" }), undoing(), button(entry ? say("Keep the change") : say("Next hive"), next, { class: "next" })));
 }
 
 async function redraw() {
@@ -152,21 +154,21 @@ async function redraw() {
 }
 
 function line(yard) {
-  const typed = make("input", { type: "text", maxlength: 300, id: "line", value: open.spoken || "", placeholder: "six and a half, half left, ok" });
+  const typed = make("input", { type: "text", maxlength: 300, id: "line", value: open.spoken || "", placeholder: say("six and a half, half left, ok") });
   const hear = async () => {
     open.spoken = typed.value.trim();
     const { found, rest } = spoken(open.spoken, tagsOf(yard));
     if (found.tag) found.tag = hiveOf(yard, found.tag).tag;
-    if (found.tag && found.tag !== open.tag) return told(`You said ${found.tag}, and this is ${open.tag}.`, button(`Go to ${found.tag}`, async () => { const was = open.spoken; open.spoken = ""; await hive(found.tag); open.spoken = was; await redraw(); }));
+    if (found.tag && found.tag !== open.tag) return told(say("You said {tag}, and this is {tag2}.", { tag: found.tag, tag2: open.tag }), button(say("Go to {tag}", { tag: found.tag }), async () => { const was = open.spoken; open.spoken = ""; await hive(found.tag); open.spoken = was; await redraw(); }));
     for (const key of ["frames", "left", "queen"]) if (found[key] !== undefined) open.taps[key] = found[key];
     if (found.maggots !== undefined) open.taps.maggots = String(found.maggots);
     if (found.dead) { delete open.taps.frames; open.taps.dead = true; }
-    told(rest.length ? `Kept as a note: ${rest.join(", ")}. The rest is tapped above.` : "");
+    told(rest.length ? say("Kept as a note: {what}. The rest is tapped above.", { what: rest.join(", ") }) : "");
     return redraw();
   };
   typed.addEventListener("change", safely(hear));
   typed.addEventListener("input", safely(() => { open.spoken = typed.value; return touched(); }));
-  return make("label", { class: "field" }, "Say or type a line", typed);
+  return make("label", { class: "field" }, say("Say or type a line"), typed);
 }
 
 /* ---- entering, and taking back */
@@ -179,8 +181,8 @@ async function next() {
 async function nextOnce() {
   const taps = { ...open.taps }, dead = taps.dead === true, was = open.tag;
   const wrong = place.querySelector("[aria-invalid]:enabled");
-  if (wrong) { wrong.closest("details")?.setAttribute("open", ""); wrong.focus(); return told(`${wrong.getAttribute("aria-label")}: “${wrong.value}” is not taken. Mend it, or empty it.`); }
-  if (!Object.keys(taps).length && !open.spoken) return told("Nothing is tapped yet.");
+  if (wrong) { wrong.closest("details")?.setAttribute("open", ""); wrong.focus(); return told(say("{field}: “{value}” is not taken. Mend it, or empty it.", { field: wrong.getAttribute("aria-label"), value: wrong.value })); }
+  if (!Object.keys(taps).length && !open.spoken) return told(say("Nothing is tapped yet."));
   const done = [...new Set([...open.done, was])];
   if (open.mends && shape(taps, open.spoken) === open.was) { open.done = done; return nextHive(); }
   const seen = dead ? {} : seenOf(taps, open.means, yards.weight?.kg ?? 1), row = here().hives.find((one) => one.tag === was);
@@ -192,12 +194,12 @@ async function nextOnce() {
   const after = { ...open, taps: {}, typed: {}, spoken: "", mends: null, fresh: false, again: null, tapped: null, was: shape(), done: now ? done : open.done };
   await enter(one, now ? open.mends : null, { open: after, drafts: withDraft(key, null), ...(row ? {} : { yards }) }, open.again);
   open = after; drafts = withDraft(key, null)(drafts); last = { id: one.id, tag: was };
-  told(`${was} is kept.`);
+  told(say("{tag} is kept.", { tag: was }));
   await nextHive();
   await status(); go();
 }
 
-const undoing = (kind = "") => (last ? button(kind ? `Undo ${last.tag}` : "Undo", undo, { class: kind, "aria-label": `Undo ${last.tag}` }) : null);
+const undoing = (kind = "") => (last ? button(kind ? say("Undo {tag}", { tag: last.tag }) : say("Undo"), undo, { class: kind, "aria-label": say("Undo {tag}", { tag: last.tag }) }) : null);
 
 /* The last thing done, undone: an entry opens again as it was tapped, one taken back holds again. */
 async function undo() {
@@ -207,8 +209,8 @@ async function undo() {
   const day = one.at.slice(0, 10), back = { taps: one.taps, spoken: one.spoken, fresh: one.new, tapped: one.at };
   const never = await takeBack(one.id, one.withdraws ? {} : { drafts: withDraft(`${day} ${one.yard} ${one.work} ${one.tag}`, back) });
   if (never) { drafts = await thing("drafts") || {}; await unlist(one); }
-  if (one.withdraws && !never) return told(`${one.tag} was taken back in the book already. Enter it again.`);
-  if (!open || open.yard !== one.yard || open.work !== one.work) { told(never ? `${one.tag} is undone.` : ""); return status(); }
+  if (one.withdraws && !never) return told(say("{tag} was taken back in the book already. Enter it again.", { tag: one.tag }));
+  if (!open || open.yard !== one.yard || open.work !== one.work) { told(never ? say("{tag} is undone.", { tag: one.tag }) : ""); return status(); }
   open.done = open.done.filter((tag) => tag !== one.tag);
   if (one.withdraws) open.done.push(one.tag);
   await hive(one.tag, one.withdraws ? null : back, one.withdraws ? today() : day);
@@ -223,7 +225,7 @@ async function takeItBack() {
   const sent = await takeOut(open.mends, back, { open: after, drafts: without });
   open = after; drafts = without(drafts); last = sent ? { id: back.id, tag } : null;
   if (old) await unlist(old);
-  told(`${tag} is taken back.`);
+  told(say("{tag} is taken back.", { tag }));
   draw(); await status(); go();
 }
 
@@ -256,7 +258,7 @@ async function fetchYards() {
 async function anew(one) {
   const mine = open && open.yard === one.yard && open.work === one.work;
   if (!mine) { await hold(); open = { yard: one.yard, work: one.work, means: yards.usual, taps: {}, tag: null, day: today(), done: [] }; open.done = Object.keys(await entered(open)); }
-  told(`${one.tag} as it was tapped on ${one.at.slice(0, 10)}. Mend it; “Next hive” enters it anew, for ${(await whenOf(one.id)).slice(0, 10)}.`);
+  told(say("{tag} as it was tapped on {at}. Mend it; “Next hive” enters it anew, for {day}.", { tag: one.tag, at: one.at.slice(0, 10), day: (await whenOf(one.id)).slice(0, 10) }));
   return hive(one.tag, { taps: one.taps, spoken: one.spoken, fresh: one.new, again: one.id });
 }
 async function again() {
@@ -271,7 +273,7 @@ async function start() {
   await fetchYards();
   await hold(); await ofDay(today());
   await again();
-  if (yards && open && older().length) told("Taps of another day are not entered.", button("Look", chooseYard));
+  if (yards && open && older().length) told(say("Taps of another day are not entered."), button(say("Look"), chooseYard));
   place.dataset.ready = "yes";
   await status(); go(); offline();
 }
@@ -280,6 +282,6 @@ document.addEventListener("visibilitychange", () => { if (!document.hidden) go()
 setInterval(() => { if (waits()) go(); else status(); }, EVERY);
 start().catch((why) => {
   shut(why);
-  show(make("p", { class: "say" }, "Nothing can be kept on this phone."), make("p", {}, "Its browser lets no page write anything down: a private window, or no room left. Enter nothing here; use paper, or another phone."));
+  show(make("p", { class: "say" }, say("Nothing can be kept on this phone.")), make("p", {}, say("Its browser lets no page write anything down: a private window, or no room left. Enter nothing here; use paper, or another phone.")));
   place.dataset.ready = "yes";
 });

@@ -1,4 +1,5 @@
 /* The parts of the phone pages: elements, buttons that tell when nothing could be kept, and the line on top. */
+import { say } from "/static/field/say.js";
 const BOUNCE = 250;  // ms; a glove that bounces is one tap
 const line = document.getElementById("said");
 
@@ -24,7 +25,7 @@ export function told(text, ...more) {
 /* The phone keeps nothing: said wherever something was to be kept, and as long as it is so. */
 export function shut(why) {
   console.warn(why);
-  told("Not kept: this phone lets nothing be written down now. Do not rely on it: send what waits, make room or leave the private window, then open the page again; until then use paper.");
+  told(say("Not kept: this phone lets nothing be written down now. Do not rely on it: send what waits, make room or leave the private window, then open the page again; until then use paper."));
   line.className = "alarm";
   document.documentElement.dataset.shut = "yes";
 }

@@ -1,9 +1,11 @@
 /* Which hive: any of the list, one that is typed, or one read off a photo of its code. */
 import { button, crumb, make, show, told } from "/static/field/parts.js";
+import { say } from "/static/field/say.js";
 import { codeOf } from "/static/field/scan.js";
 import { hiveOf } from "/static/field/tags.js";
 
 let ways = {};
+const STANDING = { dead: say("dead"), merged: say("merged"), sold: say("sold"), moved: say("moved") };
 
 /* ``given`` are the ways of the page: its yard, the visit that is open, and to go to a hive. */
 export function which(given) { ways = given; }
@@ -15,11 +17,11 @@ export function otherHive(yard) {
   const photo = make("input", { type: "file", accept: "image/*", capture: "environment", class: "unseen", id: "photo", onchange: () => scan(photo) });
   const tags = [...new Set([...yard.hives.map((one) => one.tag), ...ways.left()])];
   const kind = (tag) => (ways.open().done.includes(tag) ? "done" : ways.left().includes(tag) ? "left" : "");
-  const word = { done: ", entered", left: ", tapped and not entered", "": "" };
+  const word = { done: say(", entered"), left: say(", tapped and not entered"), "": "" };
   return [
     make("div", { class: "tags" }, ...tags.map((tag) => button(tag, () => chosen(tag), { class: kind(tag), "aria-label": `${tag}${word[kind(tag)]}` }))),
-    make("label", { class: "field", for: "tag" }, "Another tag"), make("div", { class: "row" }, typed, button("Go", go)),
-    make("label", { class: "button wide", for: "photo" }, "Photograph its code"), photo,
+    make("label", { class: "field", for: "tag" }, say("Another tag")), make("div", { class: "row" }, typed, button(say("Go"), go)),
+    make("label", { class: "button wide", for: "photo" }, say("Photograph its code")), photo,
   ];
 }
 
@@ -27,26 +29,26 @@ export function chosen(tag) {
   const yard = ways.here(), known = hiveOf(yard, tag);
   if (!known && ways.draft(tag)) return ways.hive(tag);
   if (!known) {
-    return show(make("p", { class: "say" }, `No hive ${tag} is listed in ${yard.name}.`),
-      button("It is a new hive", () => ways.hive(tag, { taps: {}, fresh: true }), { class: "wide" }),
-      button("I misread it", pick, { class: "wide" }));
+    return show(make("p", { class: "say" }, say("No hive {tag} is listed in {name}.", { tag, name: yard.name })),
+      button(say("It is a new hive"), () => ways.hive(tag, { taps: {}, fresh: true }), { class: "wide" }),
+      button(say("I misread it"), pick, { class: "wide" }));
   }
   if (known.standing !== "stands") {
-    told(`${known.tag} is written down as ${known.standing}${known.into ? ` into ${known.into}` : ""}. Enter it all the same: somebody will look at it.`);
-  } else if (known.tag.toLowerCase() !== tag.toLowerCase()) told(`${tag} is ${known.tag} in the list.`);
+    told(say("{tag} is written down as {standing}{into}. Enter it all the same: somebody will look at it.", { tag: known.tag, standing: STANDING[known.standing], into: known.into ? say(" into {hive}", { hive: known.into }) : "" }));
+  } else if (known.tag.toLowerCase() !== tag.toLowerCase()) told(say("{tag} is {tag2} in the list.", { tag, tag2: known.tag }));
   return ways.hive(known.tag);
 }
 export async function pick() {
   await ways.hold();
-  show(crumb("Back", () => (ways.open().tag ? ways.hive(ways.open().tag) : ways.nextHive())), make("h1", {}, "Which hive?"), ...otherHive(ways.here()));
+  show(crumb(say("Back"), () => (ways.open().tag ? ways.hive(ways.open().tag) : ways.nextHive())), make("h1", {}, say("Which hive?")), ...otherHive(ways.here()));
 }
 async function scan(input) {
   const file = input.files && input.files[0];
   input.value = "";
   if (!file) return undefined;
-  told("Reading the photo …");
+  told(say("Reading the photo …"));
   const text = await codeOf(file);
-  if (!text) return told("No code could be read. Nearer, and no shadow across it; or type the tag.");
+  if (!text) return told(say("No code could be read. Nearer, and no shadow across it; or type the tag."));
   const plain = text.trim(), known = hiveOf(ways.here(), plain);
   told(""); return chosen(known ? plain : plain.replace(/^.*[:/]/, "").trim());  // a tag may hold a stroke itself
 }

@@ -1,4 +1,5 @@
 /* What is asked of a hive, by the work of the visit, as the page brought it along. */
+import { say } from "/static/field/say.js";
 export const WORKS = Object.fromEntries(JSON.parse(document.getElementById("works").textContent).map((one) => [one.work, one]));
 
 const ASKS = Object.fromEntries(Object.values(WORKS).flatMap((one) => [...one.asks, ...one.more]).map((ask) => [ask.key, ask]));
@@ -26,7 +27,7 @@ export function framesWords(value) {
 /* Taps in words, for a person who has to judge them. */
 export function tapsWords(taps) {
   const said = Object.entries(taps).map(([key, value]) => {
-    if (key === "dead") return "dead";
+    if (key === "dead") return say("dead");
     const of = ASKS[key], words = of?.options.find(([one]) => one === value)?.[1];
     return `${of ? of.label : key}: ${words || (of?.way === "frames" ? framesWords(value) : `${value}${of?.way === "put" ? " g" : ""}`)}`;
   });
