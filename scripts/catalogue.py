@@ -1,6 +1,6 @@
-"""Gathers every message of the program into its catalogues, and makes of them what the program reads.
+"""Gathers every message of the program into its catalogues.
 
-./scripts/catalogue: gathers, keeps what is translated, compiles; names what is missing or doubtful.
+./scripts/catalogue: gathers, keeps what is translated; names what is missing or doubtful.
 """
 
 from __future__ import annotations
@@ -17,9 +17,9 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from babel.messages.catalog import Catalog
-from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po, write_po
 
+from breadline.language import PHONE
 from breadline.web.views import ENVIRONMENT, TEMPLATES
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -29,12 +29,12 @@ OTHERS = ("es",)
 SAYS = {"say", "noted", "say_as", "noted_as", "say_counted", "counted"}
 IN_TEMPLATES = ("gettext", "ngettext", "pgettext", "npgettext", "_", *sorted(SAYS))
 IN_SCRIPTS = re.compile(r'\b(say|sayCounted)\(("(?:[^"\\]|\\.)*")(?:, ("(?:[^"\\]|\\.)*"))?')
-PHONE = "web/static/field/"
 ON_THE_SHELF = {  # table, its part, and the fields that are shown as they stand
     "knowledge/cautions.toml": ("", ("line", "ask")),
     "knowledge/countries.toml": ("", ("name", "why", "ask")),
     "knowledge/figures/comb.toml": ("frame_of_bees", ("meaning",)),
 }
+CALENDARS = "knowledge/calendars.toml"  # what sources say otherwise; names of regions stay
 HEAD = "# Messages of Breadline. No native beekeeper has read the Spanish yet."
 FIELD = re.compile(r"\{(\w+)[^{}]*\}|%\((\w+)\)s")
 FIRST = datetime(
@@ -63,6 +63,11 @@ def messages() -> list[Message]:
         found += of_script(path.read_text(encoding="utf-8"), place(path))
     for name, (part, fields) in ON_THE_SHELF.items():
         found += of_shelf(name, part, fields)
+    found += [
+        Message(other["what"], CALENDARS)
+        for told in tomllib.loads((SOURCE / CALENDARS).read_text(encoding="utf-8")).values()
+        for other in told.get("disagrees", ())
+    ]
     return found
 
 
@@ -163,22 +168,6 @@ def written(of: Catalog) -> bytes:
     return out.getvalue()
 
 
-def compiled(of: Catalog) -> bytes:
-    """The catalogue as the program reads it."""
-    out = io.BytesIO()
-    write_mo(out, of)
-    return out.getvalue()
-
-
-def for_phones(of: Catalog) -> str:
-    """The messages of the phone pages as their script reads them."""
-    told = {}
-    for one in of:
-        if one.id and any(file.startswith(PHONE) for file, _ in one.locations):
-            told[one.id if isinstance(one.id, str) else one.id[0]] = one.string
-    return json.dumps(told, ensure_ascii=False, indent=1, sort_keys=True) + "\n"
-
-
 def faults(of: Catalog) -> list[str]:
     """What is missing, doubtful, or has other fields than the English."""
     found = []
@@ -209,8 +198,6 @@ def main() -> int:
         of = brought_up(code)
         path_of(code).parent.mkdir(parents=True, exist_ok=True)
         path_of(code).write_bytes(written(of))
-        path_of(code).with_suffix(".mo").write_bytes(compiled(of))
-        (LOCALE / code / "phone.json").write_text(for_phones(of), encoding="utf-8")
         wrong = faults(of)
         print(f"{code}: {len(of)} messages, {len(wrong)} to mend", *wrong, sep="\n  ")
         left += len(wrong)

@@ -18,9 +18,11 @@ from importlib.resources import files
 from typing import Any
 
 ENGLISH, PRETENDED = "en", "xx"
+PHONE = "web/static/field/"  # where messages of the phone pages stand
 LANGUAGES = {ENGLISH: "English", "es": "Español"}
 _LANGUAGE: ContextVar[str] = ContextVar("language", default=ENGLISH)
 _FIELD_OR_TAG = re.compile(r"(\{[^{}]*\}|%\(\w+\)s|%%|<[^<>]+>|&\w+;|;)")
+_LINE = re.compile(r'(?:(msg\w+(?:\[\d\])?) )?("(?:[^"\\]|\\.)*")')  # of a catalogue
 _LETTERS = re.compile(r"[^\W\d_]")
 
 
@@ -101,19 +103,64 @@ def for_phones() -> Mapping[str, Any]:
 
 @cache
 def _phones(code: str) -> Mapping[str, Any]:
-    told = files("breadline").joinpath("locale", code, "phone.json").read_text(encoding="utf-8")
-    return {str(key): words for key, words in json.loads(told).items()}
+    of = _read(code)
+    told = {one: of.several[one] if one in of.several else of.single["", one] for one in of.of_phones}
+    return dict(sorted(told.items()))
 
 
 @cache
 def _catalogue(code: str) -> gettext.NullTranslations:
     if code == PRETENDED:
         return _Pretended()
-    if code == ENGLISH:
-        return gettext.NullTranslations()
-    kept = files("breadline").joinpath("locale", code, "LC_MESSAGES", "breadline.mo")
-    with kept.open("rb") as file:
-        return gettext.GNUTranslations(file)
+    return gettext.NullTranslations() if code == ENGLISH else _read(code)
+
+
+@cache
+def _read(code: str) -> _Catalogue:
+    kept = files("breadline").joinpath("locale", code, "LC_MESSAGES", "breadline.po")
+    return _Catalogue(kept.read_text(encoding="utf-8"))
+
+
+class _Catalogue(gettext.NullTranslations):
+    """A catalogue read from its text, so that no compiled copy of it can be out of date.
+
+    Languages here have two forms, one for 1 and one for any other number.
+    """
+
+    def __init__(self, text: str) -> None:
+        super().__init__()
+        self.single: dict[tuple[str, str], str] = {}
+        self.several: dict[str, list[str]] = {}
+        self.of_phones: set[str] = set()
+        for entry in text.split("\n\n"):
+            self._take(entry)
+
+    def _take(self, entry: str) -> None:
+        told: dict[str, str] = {}
+        at = ""
+        for line in entry.splitlines():
+            if found := _LINE.fullmatch(line):
+                at = found[1] or at
+                told[at] = told.get(at, "") + json.loads(found[2])
+        one = told.get("msgid", "")
+        if not one or "fuzzy" in entry.partition("msgid")[0]:
+            return
+        if PHONE in entry.partition("msgid")[0]:
+            self.of_phones.add(one)
+        if "msgid_plural" in told:
+            self.several[one] = [told["msgstr[0]"], told["msgstr[1]"]]
+        else:
+            self.single[told.get("msgctxt", ""), one] = told["msgstr"]
+
+    def gettext(self, message: str) -> str:
+        return self.single.get(("", message)) or message
+
+    def ngettext(self, msgid1: str, msgid2: str, n: int) -> str:
+        one, many = self.several.get(msgid1) or (msgid1, msgid2)
+        return one if n == 1 else many
+
+    def pgettext(self, context: str, message: str) -> str:
+        return self.single.get((context, message)) or message
 
 
 class _Pretended(gettext.NullTranslations):

@@ -17,7 +17,7 @@ from breadline.jobs.check_group_book import asked_of_book
 from breadline.jobs.check_group_offer import offer
 from breadline.jobs.check_group_size import noise_of, size_answer
 from breadline.jobs.check_group_size_document import size_document
-from breadline.jobs.check_group_size_told import proposal_words, rests_on, size_lines
+from breadline.jobs.check_group_size_told import proposal_words, rests_on, size_lines, table_words
 from breadline.jobs.counts_known import Counts
 from breadline.jobs.rounds_file import read_plan
 from breadline.jobs.yard_file import read_yard
@@ -27,6 +27,7 @@ from breadline.need.yard import Inspection
 from breadline.trial.design import Outcome
 from breadline.trial.planner import colony_row, fewest_sets
 from breadline.trial.value_path import MakingGrade
+from seasons.scenario import scenarios
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 SIZE = EXAMPLES / "first-check-group" / "size.toml"
@@ -111,6 +112,8 @@ def test_every_size_has_its_chances_and_what_was_used_is_told(answer):
     assert "if 0  if b  if 2b" in text
     assert "from the shelf (0.23 to 0.48" in text
     assert "in the same situation only" in text
+    assert max(len(row) for row in table_words(answer)[:-1]) <= 80, "a row fits a narrow terminal"
+    assert "costs, worth: in US$" in text
     assert not [word for word in FORBIDDEN if word in text.lower()]
 
 
@@ -334,3 +337,14 @@ def test_a_file_that_is_none_is_refused(text, tmp_path):
 def test_a_book_without_a_plan_says_so(tmp_path):
     with pytest.raises(RecordError, match="no such book"):
         asked_of_book(tmp_path / "none.sqlite", (), read_yard(EXAMPLES / "first-rounds" / "yard.toml").today)
+
+
+def test_where_no_size_tells_what_is_believed_the_one_that_comes_nearest_is_named():
+    """Of 180 with many dead: three unfed would cost least, and could hardly tell anything."""
+    large = next(one for one in scenarios() if one.name.startswith("04")).check_group
+    few = asked_from_text(large.replace("colonies = 800", "colonies = 60"))
+    found = size_answer(few, sizes=(3, 12, 24))
+    told = [one.row.from_zero for one in found.proposal.sizes]
+    assert min(told) > found.questions.believed
+    assert found.proposal.proposed.row.from_zero == min(told)
+    assert "none tells what is believed; the marked one comes nearest" in said(found)

@@ -82,6 +82,18 @@ def test_a_first_season_has_nothing_before_it(two):
     assert SeasonsBook(path, THEN).last_season(key) is None
 
 
+def test_the_chart_shows_the_rounds_ahead_of_the_plan_that_stands_and_none_that_are_past(two, monkeypatch):
+    path, key, *_ = two
+    rounds = [one.on for one in RoundsBook(path, THEN).plan(key).rounds]
+    assert rounds
+    middle = rounds[len(rounds) // 2]
+    assert [one.on for one in SeasonsBook(path, middle).ahead(key)] == [on for on in rounds if on > middle]
+    monkeypatch.setattr(books, "Asked", lambda **more: Asked(draws=5, **more))
+    app = create_app(path, lambda p: Book(p, THEN), lambda: THEN)
+    client = TestClient(app, base_url="http://127.0.0.1:8000", raise_server_exceptions=False)
+    assert "open = planned" in client.get(f"/yards/{key}").text
+
+
 def test_a_lesson_after_the_plan_says_that_the_plan_does_not_know_it_yet(two):
     path, key, plan, situation = two
     BeliefBook(path, date(2025, 6, 1)).learn(lesson(situation, -0.05))
@@ -108,13 +120,20 @@ def test_the_plan_of_next_season_changed_because_of_what_was_learnt_and_the_page
     then, since = re.findall(r"(\d+) % (?:more|fewer)", told.belief)
     assert then != since
     assert "with 1 season of your own in it" in told.belief
+    heads, days, gains = told.money[0][0], told.money[0][1:], told.money[1][1:]
+    assert (heads, days) == ("Chosen on", ("20 January 2025", "20 January 2026"))
+    kept = RoundsBook(path, NOW).plan(key)
+    assert gains[1].endswith(f"{abs(round(kept.foretold['gain'])):g}"), "as each was told on its day"
+    assert len(told.money) == 3
     monkeypatch.setattr(books, "Asked", lambda **more: Asked(draws=5, **more))
     app = create_app(path, lambda p: Book(p, NOW), lambda: NOW)
     client = TestClient(app, base_url="http://127.0.0.1:8000", raise_server_exceptions=False)
+    assert f'href="/rounds/{key}#last-season"' in client.get("/rounds").text
     for address in (f"/yards/{key}", f"/rounds/{key}"):
         shown = client.get(address).text
         assert "From last season to this" in shown
         assert "the plan changed from" in shown
+        assert "Over doing nothing, a colony" in shown
         assert 'href="/evidence/own"' in shown
 
 

@@ -90,13 +90,6 @@ def test_the_same_seed_gives_the_same_answer_in_parts_or_whole(told):
     assert rounds_from_files(FOLDER / "yard.toml", WEATHER, way=replace(FEW, seed=5)) is not None
 
 
-def test_a_dear_feed_turns_the_answer_to_doing_nothing(weather, told):
-    dear = rounds_answer(YARD, weather, asked("price = 1.45", "price = 40"), way=FEW)
-    assert dear.plans[dear.best_at].plan.kind == "nothing"
-    assert words.decision(dear).startswith("Do nothing")
-    assert len(dear.plans) > 1, "a plan of feeding stands beside it"
-
-
 def test_a_start_before_hives_can_be_opened_is_refused(weather):
     cold = replace(weather, table=replace(weather.table, tmax_c=weather.table.tmax_c - 25.0,
                                           tmin_c=weather.table.tmin_c - 25.0))  # fmt: skip
@@ -118,6 +111,15 @@ def test_a_light_yard_has_plans_where_sugar_goes_on_with_the_rounds(weather):
     assert fair, "those that begin before the stores are spent"
     assert without.answer.found.nothing.starved > 0.5 > with_sugar.answer.found.nothing.starved
     assert any("starve unfed" in text for text in without.notes)
+    bare = plan_from_text(without_stores.replace("[rounds]", "[rounds]\nhoney_lb = 2"), YARD.today)
+    beside = rounds_answer(light, weather, bare, way=FEW)
+    assert any("who is light gets sugar today" in text for text in beside.notes)
+    found = replace(beside.answer.found, best=beside.answer.found.nothing)
+    idle = replace(beside, answer=replace(beside.answer, found=found))
+    assert words.best_words(idle).startswith("Sugar now: stores run out before a later round would bring it")
+    hungry = replace(found, nothing=replace(found.nothing, starved=0.6), struck=())
+    hungry = replace(idle, answer=replace(idle.answer, found=hungry))
+    assert words.best_words(hungry).startswith("Sugar first: unfed, 60 in 100 colonies run out of stores")
 
 
 def test_an_impossible_appetite_is_refused(weather):
@@ -169,13 +171,6 @@ def test_paper_has_every_round_and_what_it_loads_is_what_is_ordered(told):
 def test_doing_nothing_has_no_paper(told):
     with pytest.raises(PlanError, match="nothing to print"):
         papers([yard_paper(told, told.plans[0])], TODAY)
-
-
-def test_two_yards_go_on_one_truck(told):
-    other = replace(told, yard=replace(told.yard, name="Other"))
-    at = told.plans[told.best_at]
-    loads = papers([yard_paper(told, at), yard_paper(other, at)], TODAY).loads
-    assert [len(load.visits) for load in loads] == [2] * at.plan.rounds
 
 
 def test_one_plan_in_full_names_the_day_of_each_round(told):
@@ -382,19 +377,3 @@ def test_last_years_pieces_that_nobody_cuts_are_weighed_out_in_full(told):
     assert load.for_hives == 29
     assert truck_sheet_data(load, "a4")["yards"][0]["patties"] == "29 lb"
     assert [label.gets for label in box_labels(load, 20)] == ["20 lb", "9 lb"]
-
-
-def test_a_plan_that_stands_above_the_best_is_explained_beside_the_list(told):
-    best = told.answer.found.best
-    assert best.plan.pieces
-    over = next(one for one in told.plans if one.plan.pieces and one is not best)
-    level = [replace(one, money=best.money - 1.0, gain=best.gain - 1.0) for one in told.answer.found.frontier]
-    found = replace(told.answer.found, frontier=tuple(level), last_year=replace(over, money=best.money - 1.0))
-    fine = replace(told, answer=replace(told.answer, found=found))
-    assert words.near_words(fine) == ""
-    above = replace(over, money=best.money + 3.0, gain=best.gain + 3.0, chance=1.0)
-    turned = replace(fine, answer=replace(fine.answer, found=replace(found, last_year=above)))
-    assert "stands above the best by about US$3 a colony" in words.near_words(turned)
-    said = [line for _, line in rounds_lines(turned)]
-    at = next(n for n, line in enumerate(said) if "nearer than these seasons can tell apart" in line)
-    assert re.match(r" \d+\. ", said[at - 1]), "right under the list"

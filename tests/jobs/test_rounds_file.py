@@ -157,6 +157,12 @@ def test_a_country_that_weighs_in_kilograms_is_asked_in_its_units_and_they_come_
     assert "rounds.honey_lb" in [one.key for part in in_pounds for one in part.fields], "typed so, kept so"
 
 
+def test_a_hive_that_stands_there_twice_is_refused():
+    twice = "".join(f'\n[[hive]]\ntag = "{tag}"\nframes = 3\n' for tag in ("T7", "t7"))
+    with pytest.raises(PlanError, match="t7 stands there twice"):
+        plan(EXAMPLE + twice)
+
+
 def test_miles_and_kilometres_at_once_are_refused():
     with pytest.raises(PlanError, match="miles is there too"):
         plan(EXAMPLE.replace("miles = 24", "miles = 24\nkm = 38", 1))

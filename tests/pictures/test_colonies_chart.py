@@ -70,3 +70,20 @@ def test_the_sentence_says_what_the_picture_shows():
     assert "fed: 5 living and 1 lost" in text
     assert "check: 5 living and 2 lost" in text
     assert "Fed less check 1.3 frames, from 0.2 to 2.4; it pays from 0.9 frame" in text
+
+
+def test_no_upright_line_goes_through_the_name_of_a_yard_on_a_phone():
+    svg = colonies_chart(shown(gap=(-0.6, 1.3, 2.4)), "phone")
+    number = r"(-?[\d.]+)"
+    upright = [
+        (float(x), *sorted((float(y), float(end))))
+        for x, y, to, end in re.findall(rf"M{number},{number}L{number},{number}", svg)
+        if x == to
+    ]
+    text = rf'translate\({number},{number}\)"[^>]*textLength="{number}"[^>]*>'
+    names = re.findall(text + "(Tarweed Flat|Old Scale|All yards)<", svg)
+    below = [(float(x), float(y), float(wide)) for x, y, wide, _ in names if float(y) > 300]
+    assert len(below) == 3
+    assert len(upright) > 10
+    for x, y, wide in below:
+        assert not [one for one in upright if x <= one[0] <= x + wide and one[1] < y < one[2]]

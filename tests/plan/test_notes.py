@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from breadline.plan.costs import Work
-from breadline.plan.notes import unpaid
+from breadline.plan.notes import graded_apart, unpaid
 from plan.spring_yard import dollars
 
 WORK = Work(2.0, dollars(20.0), 24.0, dollars(0.7), 50.0)
@@ -26,3 +26,10 @@ def test_time_without_a_wage_and_a_drive_without_a_price_are_told():
 def test_an_answer_without_work_says_so():
     (said,) = unpaid(Work(0.0, dollars(0.0)))
     assert said.startswith("Work and drive are not in the cost")
+
+
+def test_graded_hives_that_are_not_those_of_the_count_are_told():
+    (said,) = graded_apart([2.0, 3.0, 4.0], 7.0)
+    assert "have 3 frames of bees on average, the yard's count 7: plans go by the count" in said
+    assert graded_apart([6.0, 7.0, 8.0], 7.0) == graded_apart([2.0, 3.0], 7.0) == ()
+    assert graded_apart([2.0, 3.0, 4.0], None) == ()

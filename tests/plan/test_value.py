@@ -105,12 +105,22 @@ def test_the_crop_goes_with_the_bees_in_the_field():
     assert worth(flow, reached(8.0, field=0.9), spread()).making[0] == 0.0
 
 
-def test_five_graded_colonies_tell_their_own_spread():
+def test_graded_colonies_are_weighed_with_what_is_known_of_spreads():
+    """By hand: the shelf's 0.23 to 0.48 is as unsure as the spread of 10 colonies more than one."""
     shelf = reader()
     graded = [4.0, 5.0, 6.0, 7.0, 9.0]
     own = spread_of(40, graded, None, shelf)
-    assert own.log_sd == pytest.approx(float(np.std(np.log(graded), ddof=1)))
-    assert spread_of(40, graded[:4], None, shelf).log_sd == shelf.typical("colony.log_sd") == 0.37
+    worth = 0.5 * (2 * 1.645 / np.log(0.48 / 0.23)) ** 2
+    assert worth == pytest.approx(10.0, abs=0.1)
+    seen = float(np.var(np.log(graded), ddof=1))
+    assert own.log_sd == pytest.approx(np.sqrt((worth * 0.37**2 + 4 * seen) / (worth + 4)))
+    assert spread_of(40, graded[:2], None, shelf).log_sd == shelf.typical("colony.log_sd") == 0.37
+    many = np.exp(0.2 * np.tile([-1.0, 1.0], 200))
+    assert spread_of(400, many, None, shelf).log_sd == pytest.approx(0.2, rel=0.05), "own colonies take over"
+
+
+def test_few_that_are_alike_do_not_make_a_yard_of_equals():
+    assert spread_of(40, [6.0] * 8, None, reader()).log_sd > 0.25
 
 
 @pytest.mark.parametrize(

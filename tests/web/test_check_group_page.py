@@ -17,6 +17,7 @@ from breadline.jobs.demo import FIRST_YARD
 from breadline.jobs.yard_file import read_yard
 from breadline.web.app import create_app
 from house import tree
+from seasons.scenario import scenarios
 from web.conftest import HERE
 from web.test_evidence_page import plain
 
@@ -207,6 +208,16 @@ def test_the_size_is_told_and_leads_to_the_draw(client):
     link = re.search(r'href="(/check-group/draw\?[^"]+)"', text)[1].replace("&amp;", "&")
     ask = client.get(link).text
     assert re.search(r'name="break_even" value="1.\d', ask)
+
+
+def test_sizes_that_tell_nothing_are_no_part_of_the_picture(client):
+    """Of four colonies of which many die no benefit is told at all: the page of a contract broke on it."""
+    large = next(one for one in scenarios() if one.name.startswith("04")).check_group
+    asked = {"file": large.replace("colonies = 800", "colonies = 60")}
+    answer = client.get(f"/check-group/size?{urlencode(asked)}")
+    assert answer.status_code == 200
+    assert re.search(r"eav(e|ing) \d+ of 180 unfed", plain(answer.text))
+    assert answer.text.count("benefit told is") == 3, "on a desk, a phone and paper"
 
 
 def test_the_size_can_be_asked_without_a_grading_before_and_for_a_grade_line(client):

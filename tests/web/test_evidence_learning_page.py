@@ -63,6 +63,7 @@ def until(seen, client, address):
 def test_the_page_counts_the_yards_and_at_the_end_says_what_could_not_be_asked(client, slow):
     going = client.post("/evidence/own", files=FILES[:1], data={"mine": "yes"})
     assert "/evidence/own/learning/" in going.url.path
+    assert f"url={going.url.path}" in going.text, "a bare one loads nothing after a fragment"
     assert "0 of 3 yards of Autumn patties are run" in plain(going.text)
     again = client.post("/evidence/own", files=FILES[:1], data={"mine": "yes"})
     assert again.url.path == going.url.path, "sent twice it is one"

@@ -103,6 +103,7 @@ def test_break_even_stands_first_and_doing_nothing_on_top_of_the_plans(there):
         ("feed.price", "145", "in cents, write 1.45"),
         ("target.grade", "15000", "divide by what a frame means"),
         ("target.paid", "", "is left out"),
+        ("syrup.price", "0.40", "is left out"),
         ("year", "", "not of which year"),
         ("work.minutes_colony", "120", "divide by 60"),
         ("file", "[target", "not TOML"),
@@ -114,6 +115,10 @@ def test_bad_input_is_named_and_nothing_typed_is_lost(there, field, value, says)
     answer = client.get(f"/rounds/{key}/plans?{urlencode(TYPED | {field: value})}")
     assert answer.status_code == 422
     assert says in plain(answer.text)
+    if field != "file":
+        assert answer.text.count('class="wrong-here"') == 1, "beside its own field, and no other"
+        assert "[[" not in plain(answer.text), "a form has no blocks"
+    assert field == "file" or "your plan, line" not in plain(answer.text).lower(), "a form has no lines"
     for kept, typed in (TYPED | {field: value}).items():
         if kept not in ("kind", "target.paid", "feed.per", "file") and typed:
             assert f'value="{typed}"' in answer.text, kept

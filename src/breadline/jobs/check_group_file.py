@@ -60,7 +60,7 @@ def read_trial(path: Path, sealed: bool = True) -> Trial:
     TrialError
         If it is no file of a trial, or what was locked was changed since.
     """
-    return trial_from_text(text_of(path), path.name, sealed)
+    return trial_from_text(text_of(path, "the file of a trial, from draw --out"), path.name, sealed)
 
 
 def trial_from_text(text: str, file: str, sealed: bool = True) -> Trial:

@@ -10,16 +10,20 @@ from breadline.trial.design import CheckArm, Outcome, Unit
 OUTCOMES = {Outcome.FRAMES: "frames", Outcome.HONEY: "honey", Outcome.MAKING_GRADE: "grade"}
 ARMS = {CheckArm.SAME_CARE: "same-care", CheckArm.USUAL: "usual", CheckArm.HALF: "half",
         CheckArm.SUGAR: "sugar"}  # fmt: skip
-LEFT_OPEN = ("--grading", "DAY", "--rescue-below", "FRAMES", "--out", "trial.json")
+LEFT_OPEN = ("--rescue-below", "FRAMES", "--out", "trial.json")
 
 
 def handed(answer: SizeAnswer) -> dict[str, str]:
-    """What the proposed size says of the draw, by the key of its field; day and rescue line stay open."""
+    """What the proposed size says of the draw, by the key of its field.
+
+    The rescue line stays open, and so does the day of grading where no line is paid for on a day.
+    """
     asked, best, lines = answer.asked, answer.proposal.proposed.row, answer.questions.lines
     open_feed = asked.unit is Unit.YARD
     given = {
         "outcome": OUTCOMES[asked.outcome],
         "grade": "" if asked.target is None else f"{asked.target.grade:g}",
+        "grading": "" if asked.target is None else asked.target.on.isoformat(),
         "check_arm": ARMS[asked.check_arm],
         "break_even": f"{lines.break_even:.3g}",
         "margin": f"{lines.margin:.3g}",
@@ -57,6 +61,8 @@ def draw_command(answer: SizeAnswer, book: str = "") -> str:
             typed += ["--open-feed"] if value == "open" else []
         elif key == "matched":
             typed += ["--unmatched"]
+        elif key == "grading":
+            typed += ["--grading", value or "DAY"]
         elif value and (key, value) not in {("outcome", "frames"), ("check_arm", "same-care")}:
             typed += [f"--{key.replace('_', '-')}", value]
     for name in yards:

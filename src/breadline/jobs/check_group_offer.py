@@ -52,7 +52,7 @@ def offer(asked: SizeAsked | None, said: Advice | None, reader: Reader) -> Offer
     if said is not None and said.state == "stop":
         return Offer("offer", (
             "A check group costs least now: while pollen is plenty, unfed colonies are not expected to lose.",
-            "If you still want to feed, leave some unfed inside each yard, and you will know.",
+            "If you still want to feed, leave some in each yard unfed: the table says what they could tell.",
         ))  # fmt: skip
     if said is not None and said.answer == "no_need":
         return Offer("optional", (

@@ -93,7 +93,7 @@ def leave_words(answer: SizeAnswer, at: Sized, capital: bool = False) -> str:
     leave = ("Feed" if fed else "Leave") if capital else ("feeding" if fed else "leaving")
     if asked.unit is Unit.YARD:
         return f"{leave} {row.check} of {counted(row.check + row.fed, 'yard')} {what}"
-    return f"{leave} {row.check} of {asked.colonies} {what}, {where_words(row.in_yards)}"
+    return f"{leave} {row.check:,} of {asked.colonies:,} {what}, {where_words(row.in_yards)}"
 
 
 def where_words(each: tuple[int, ...]) -> str:
@@ -168,7 +168,8 @@ def _before_words(asked: SizeAsked, at: Sized) -> tuple[str, ...]:
         age = "" if asked.counts is None else f", {asked.counts.age},"
         return (f"The counts in the book{age} make the sets: nobody has to grade before the draw.",)
     old = () if asked.counts is None else (asked.counts.grade_again,)
-    which = "of those colonies" if asked.unit is Unit.YARD else f"of all {at.before} colonies in these yards"
+    everybody = f"of all {at.before:,} colonies in these yards"
+    which = "of those colonies" if asked.unit is Unit.YARD else everybody
     return (
         *old,
         f"This counts on a grading before the draw, {which}. Ask again without one: it costs less, and the "
@@ -185,7 +186,7 @@ def _graded_words(answer: SizeAnswer, at: Sized) -> str:
     ones = "a fed one" if at.row.fed_each == 1 else f"{each} fed ones"
     return (
         f"Each is in a set with {ones} {like} in its yard, drawn by lot which is which: "
-        f"{sum(at.colonies)} colonies are graded at the end, the others are no part of it."
+        f"{sum(at.colonies):,} colonies are graded at the end, the others are no part of it."
     )
 
 
@@ -194,7 +195,7 @@ def _parts(at: Sized, money: str, arm: CheckArm) -> str:
     which = {
         CheckArm.HALF: "colonies at half the rate", CheckArm.SUGAR: "colonies on sugar alone",
     }.get(arm, "unfed colonies")  # fmt: skip
-    when = f", {at.before} before the draw and {sum(at.colonies)} at the end" if at.before else ""
+    when = f", {at.before:,} before the draw and {sum(at.colonies):,} at the end" if at.before else ""
     parts = [f"grading {about(cost.grading, money)}{when}"] if cost.grading else []
     if cost.unfed:
         more = "expected to lose" if cost.unfed > 0 else "expected to save"
@@ -225,7 +226,18 @@ def amount(value: float, outcome: Outcome) -> str:
 
 
 NOBODY_SEES = 100.0  # frames, or kg, that no feed adds to a colony
+ROOM = 80  # letters of a narrow terminal
 HEAD = ("unfed", "fed", "if 0", "if b", "if 2b", "believed", "from 0", "from b", "costs", "worth")
+
+
+def marked_words(answer: SizeAnswer) -> str:
+    """Which row of the table is marked."""
+    if answer.proposal.worth_it:
+        return "The marked row is worth most after its cost."
+    at, believed = answer.proposal.proposed.row.from_zero, answer.questions.believed
+    if at > believed:
+        return "No row is worth its cost, and none tells what is believed; the marked one comes nearest."
+    return "No row is worth its cost; the marked one is the smallest that could tell what is believed."
 
 
 def table_words(answer: SizeAnswer) -> list[str]:
@@ -233,16 +245,17 @@ def table_words(answer: SizeAnswer) -> list[str]:
     head = (*HEAD, *([as_sharp_head(answer)] if answer.as_sharp else []))
     rows = [head, *(_row(answer, n) for n in range(len(answer.proposal.sizes)))]
     widths = [max(len(row[k]) for row in rows) for k in range(len(head))]
+    between = "  " if sum(widths) + 2 * len(widths) <= ROOM else " "
     marks = ["  ", *(("> " if k == answer.proposal.best else "  ") for k in range(len(rows) - 1))]
     shown = [
-        m + "  ".join(c.rjust(w) for c, w in zip(row, widths, strict=True))
+        m + between.join(c.rjust(w) for c, w in zip(row, widths, strict=True))
         for m, row in zip(marks, rows, strict=True)
     ]
     b = amount(answer.questions.lines.break_even, answer.asked.outcome)
     below = (
         f'if 0, b, 2b, believed: chance of "it paid" if that is the true benefit; b is the break-even, {b}. '
         "from 0, from b: smallest true benefit told from nothing, and from b, four times in five. "
-        f"{as_sharp_words(answer)}"
+        f"costs, worth: in {answer.asked.money}. {marked_words(answer)} {as_sharp_words(answer)}"
     ).rstrip()
     refused = [f"{n} unfed: {why}" for n, why in answer.proposal.refused]
     return [*shown, below, *refused]
@@ -277,11 +290,11 @@ def as_sharp_told(answer: SizeAnswer, place: int) -> tuple[str, ...]:
 
 def _row(answer: SizeAnswer, place: int) -> tuple[str, ...]:
     at = answer.proposal.sizes[place]
-    row, money = at.row, answer.asked.money
+    row = at.row
     paid = (row.paid.at_zero, row.paid.at_break_even, row.paid.at_twice, row.paid.at_believed)
     return (
         str(row.check), str(row.fed), *(f"{100 * p:.0f}" for p in paid), benefit_told(row.from_zero),
-        benefit_told(row.from_break_even), about(at.cost.total, money), about(at.answer, money),
+        benefit_told(row.from_break_even), about(at.cost.total, ""), about(at.answer, ""),
         *as_sharp_told(answer, place),
     )  # fmt: skip
 
@@ -333,8 +346,9 @@ def rests_on(answer: SizeAnswer) -> list[str]:
         f"{amount(belief.between, asked.outcome)} off it; from {answer.believed_by}."
     )
     said.append(
-        f"The answer is used on {ahead.colonies:g} colonies in the next {counted(ahead.seasons, 'season')}, "
-        f"in the same situation only, each later one counting {100 * ahead.discount:g} in 100 less."
+        f"The answer is used on {ahead.colonies:,.0f} colonies in the next "
+        f"{counted(ahead.seasons, 'season')}, in the same situation only, each later one counting "
+        f"{100 * ahead.discount:g} in 100 less."
     )
     if not answer.stakes.grading.a_colony:
         said.append("No wage was given, so grading counts as free.")

@@ -63,8 +63,8 @@ class Row:
         return TrialError(f"{self.file}, row {self.number}, column {column}", what, expected, do)
 
 
-def text_of(path: Path) -> str:
-    """The text of a file.
+def text_of(path: Path, expected: str = "a table (.csv)") -> str:
+    """The text of a file, or what was ``expected`` where it cannot be read.
 
     Errors
     ------
@@ -74,7 +74,7 @@ def text_of(path: Path) -> str:
     try:
         return path.read_bytes().decode("utf-8-sig")
     except OSError as error:
-        raise TrialError(str(path), f"it can't be read ({error.strerror})", "a table (.csv)") from None
+        raise TrialError(str(path), f"it can't be read ({error.strerror})", expected) from None
     except UnicodeDecodeError:
         raise TrialError(
             path.name, "the file is not in UTF-8", "a text file in UTF-8",

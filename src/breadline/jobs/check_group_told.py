@@ -9,7 +9,9 @@ from typing import Any
 from breadline.jobs.check_group_file import design_document, trial_document
 from breadline.jobs.check_group_size_told import where_words
 from breadline.jobs.check_group_trial import Trial
+from breadline.language import say
 from breadline.need.words import counted, day_and_year
+from breadline.trial.amounts import benefit_words
 from breadline.trial.colonies import CHECK
 from breadline.trial.design import CheckArm, Outcome, Unit
 
@@ -66,11 +68,11 @@ def spread_words(trial: Trial) -> str:
 def short_stand(trial: Trial, today: date) -> str:
     """What a trial waits for, in a few words for a list; "" where every colony has its end."""
     if trial.locked_at is None:
-        return "check group drawn, not locked"
+        return say("check group drawn, not locked")
     if today < trial.design.grading:
-        return f"check group graded {day_and_year(trial.design.grading)}"
+        return say("check group graded {day}", day=day_and_year(trial.design.grading))
     left = len(trial.without_end)
-    return f"check group: {left:,} without an end" if left else ""
+    return say("check group: {n:,} without an end", n=left) if left else ""
 
 
 def stand_words(trial: Trial, today: date) -> str:
@@ -94,14 +96,13 @@ def trial_lines(trial: Trial, today: date) -> list[str]:
     design = trial.design
     drawn = f"Drawn by lot with seed {design.seed}"
     again = f", draw number {trial.draws}: every draw counts and is told" if trial.draws > 1 else ""
-    unit = "kg of honey" if design.outcome is Outcome.HONEY else "frames of bees"
     grade = f", {design.grade:g} frames or more" if design.grade else ""
     told = [
         headline(trial),
         ASKS[design.check_arm],
-        f"Counted: {design.outcome.value}{grade}. It pays from {design.lines.break_even:.2g} {unit} more a "
-        f"colony; "
-        f"less than {design.lines.margin:.2g} either way would not matter.",
+        f"Counted: {design.outcome.value}{grade}. It pays from "
+        f"{benefit_words(design.lines.break_even, design.outcome)} more a colony; less than "
+        f"{design.lines.margin:.2g} either way would not matter.",
         f"{drawn}{again}. {spread_words(trial)}".strip(),
         *trial.said,
         stand_words(trial, today),

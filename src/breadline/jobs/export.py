@@ -19,16 +19,17 @@ from breadline.jobs.export_geojson import geojson_text
 from breadline.jobs.export_json import Progress, count_of, write_json
 from breadline.jobs.export_rows import Cell, Sheet, kept_files, sheets
 from breadline.jobs.export_xlsx import write_xlsx
+from breadline.language import noted
 from breadline.records.address import BookAt, absolute
 from breadline.records.copies import refuse_what_stands
 from breadline.records.engine import is_there, looking, open_book
 
 Form = Literal["csv", "xlsx", "json", "geojson"]
 FORMS: dict[Form, str] = {
-    "csv": "a file for each table (CSV), and the weather files as they came",
-    "xlsx": "a workbook with a sheet for each table (XLSX)",
-    "json": "everything in one document (JSON), from which the same book can be made again",
-    "geojson": "the yards on a map (GeoJSON)",
+    "csv": noted("a file for each table (CSV), and the weather files as they came"),
+    "xlsx": noted("a workbook with a sheet for each table (XLSX)"),
+    "json": noted("everything in one document (JSON), from which the same book can be made again"),
+    "geojson": noted("the yards on a map (GeoJSON)"),
 }
 # what spreadsheet programs take for the beginning of a formula, also behind a tab or a line's end
 FORMULA = ("=", "+", "-", "@", "\t", "\r")

@@ -8,24 +8,38 @@ from datetime import date
 
 from breadline.jobs.book import key_of
 from breadline.jobs.field_book import FieldBook
+from breadline.language import noted, say, say_as, say_counted
+from breadline.need.words import day_and_year
 from breadline.pictures.wording import GRAMS_A_POUND, Units, units_of
 from breadline.records import hive_past, yards
 from breadline.records.engine import looking
 from breadline.records.hive_past import HivePast, ReadOn
 from breadline.records.yard_rows import FROM_PHONE, FROM_SHEET
 
-BESIDE = {"mites_per_100": "mites", "frames_of_bees": "bees", "frames_of_brood": "brood", "bread": "bread"}
-HEADS = (("frames_of_bees", "Bees [frames]"), ("frames_of_brood", "Brood [frames]"), ("bread", "Bread"),
-         ("mites_per_100", "Mites [per 100]"), ("queen_status", "Queen"), ("put_on", "Put on"))  # fmt: skip
-WORDS = {"seen": "seen", "eggs": "eggs", "neither": "no queen, no eggs", "none": "none", "some": "some",
-         "most": "most"}  # fmt: skip
-NAMES = {
-    "patty_left": "left over", "weight": "weight", "beetles_seen": "beetles", "maggots_seen": "maggots",
-    "foulbrood_signs": "signs of foulbrood", "honey": "honey", "pollen_seen": "pollen coming in", "note": "",
-    "bees_kg": "bees",
+BESIDE = {
+    "mites_per_100": noted("mites"),
+    "frames_of_bees": noted("bees"),
+    "frames_of_brood": noted("brood"),
+    "bread": noted("bread"),
+}
+HEADS = (
+    ("frames_of_bees", noted("Bees [frames]")), ("frames_of_brood", noted("Brood [frames]")),
+    ("bread", noted("Bread")), ("mites_per_100", noted("Mites [per 100]")), ("queen_status", noted("Queen")),
+    ("put_on", noted("Put on")),
+)  # fmt: skip
+WORDS = {
+    "seen": noted("seen"), "eggs": noted("eggs"), "neither": noted("no queen, no eggs"),
+    "none": noted("none"), "some": noted("some"), "most": noted("most"),
 }  # fmt: skip
-BECAME = {"dead": "was found dead", "merged": "was merged", "sold": "was sold", "moved": "was moved away",
-          "stands": "stands after all"}  # fmt: skip
+NAMES = {
+    "patty_left": "left over", "weight": noted("weight"),
+    "beetles_seen": noted("beetles"), "maggots_seen": noted("maggots"),
+    "foulbrood_signs": noted("signs of foulbrood"), "honey": noted("honey"),
+    "pollen_seen": noted("pollen coming in"), "note": "",
+    "bees_kg": noted("bees"),
+}  # fmt: skip
+BECAME = {"dead": noted("was found dead"), "merged": noted("was merged"), "sold": noted("was sold"),
+          "moved": noted("was moved away"), "stands": noted("stands after all")}  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -88,7 +102,7 @@ class HiveBook(FieldBook):
         return HiveTold(
             yard_id=str(found.yard_id), yard=name, tag=found.hive.tag, under=_under(found),
             sentence=_sentence(found, days, self.today),
-            heads=tuple(HEADS[n][1] for n in used),
+            heads=tuple(say(HEADS[n][1]) for n in used),
             days=tuple(
                 DayRead(one.on, tuple(one.cells[n] for n in used), one.more, one.came) for one in days
             ),
@@ -109,21 +123,22 @@ def _days(rows: Sequence[ReadOn], units: Units) -> list[DayRead]:
     for (on, came), here in by_day.items():
         cells = [", ".join(_cell(row, units) for row in here if row.kind == kind) for kind, _ in HEADS]
         more = "; ".join(_also(row) for row in here if row.kind in NAMES)
-        said = "a phone or a sheet keyed in" if came == FROM_PHONE else came.removeprefix(FROM_SHEET)
+        said = say("a phone or a sheet keyed in") if came == FROM_PHONE else came.removeprefix(FROM_SHEET)
         found.append(DayRead(on, tuple(cells), more, said))
     return found
 
 
 def _cell(row: ReadOn, units: Units) -> str:
     if row.kind == "put_on":
-        return _weighed(row.value, units) if row.value else "nothing"
+        return _weighed(row.value, units) if row.value else say("nothing")
     if row.word:
-        return WORDS.get(row.word, row.word)
+        return say(WORDS.get(row.word, row.word))
     if row.value is None:
         return ""
     if row.kind != "bread" or row.unit == "frames":
-        frames = " frame" if row.value <= 1 else " frames"
-        return _halves(row.value) + (frames if row.kind == "bread" else "")
+        if row.kind == "bread":
+            return say_counted("{n} frame", "{n} frames", 1 if row.value <= 1 else 2, n=_halves(row.value))
+        return _halves(row.value)
     return f"{row.value:,g} {row.unit}"
 
 
@@ -142,53 +157,73 @@ def _weighed(grams: float, units: Units) -> str:
 
 
 def _also(row: ReadOn) -> str:
-    name = NAMES[row.kind]
+    name = say(NAMES[row.kind]) if NAMES[row.kind] else ""
     if row.unit == "yes/no":
-        return f"{name}: {'yes' if row.value else 'no'}" + (f" ({row.note})" if row.note else "")
+        return f"{name}: {say('yes') if row.value else say('no')}" + (f" ({row.note})" if row.note else "")
     value = row.word or ("" if row.value is None else f"{row.value:g} {row.unit}".strip())
     return " ".join(part for part in (f"{name}: {value}" if name and value else value, row.note) if part)
 
 
 def _under(found: HivePast) -> str:
     place = f"{found.hive.place}. " if found.hive.place else ""
-    taken = "".join(f"{one.tag} was merged into it{_on(one.since)}. " for one in found.took_in)
+    taken = "".join(
+        say("{tag} was merged into it{on}. ", tag=one.tag, on=_on(one.since)) for one in found.took_in
+    )
     return (place + taken).strip()
 
 
 def _on(day: date | None) -> str:
-    return "" if day is None else f" on {day.day} {day:%B} {day.year}"
+    return "" if day is None else say(" on {day}", day=day_and_year(day))
 
 
 def _sentence(found: HivePast, days: Sequence[DayRead], today: date) -> str:
     """How it stands: what became of it, or what was seen last."""
     hive = found.hive
     if hive.standing != "stands":
-        into = f" into {hive.into}" if hive.into else ""
-        return f"Hive {hive.tag} {BECAME.get(hive.standing, hive.standing)}{into}{_on(hive.since)}."
+        into = say(" into {hive}", hive=hive.into) if hive.into else ""
+        return say(
+            "Hive {tag} {became}{into}{on}.",
+            tag=hive.tag,
+            became=say(BECAME.get(hive.standing, hive.standing)),
+            into=into,
+            on=_on(hive.since),
+        )
     if not days:
-        return f"Nothing is written down of hive {hive.tag} yet."
+        return say("Nothing is written down of hive {tag} yet.", tag=hive.tag)
     last, said = days[0], []
     for (kind, _), cell in zip(HEADS, last.cells, strict=True):
         if cell and kind in ("frames_of_bees", "frames_of_brood"):
-            count = f"{cell} frame of" if cell in ("1", "½") else f"{cell} frames of"
-            said.append(f"{count} {BESIDE[kind]}")
+            many, of = 1 if cell in ("1", "½") else 2, say_as("frames of", BESIDE[kind])
+            said.append(say_counted("{n} frame of {what}", "{n} frames of {what}", many, n=cell, what=of))
     ago = (today - last.on).days
-    when = "today" if ago == 0 else "yesterday" if ago == 1 else f"{ago:,} days ago"
-    return f"{' and '.join(said) or 'Looked at'}, {when}.".capitalize()
+    when = say("today") if ago == 0 else say("yesterday") if ago == 1 else say("{ago:,} days ago", ago=ago)
+    return f"{say(' and ').join(said) or say('Looked at')}, {when}.".capitalize()
 
 
 def _given_said(found: HivePast, units: Units, today: date) -> str:
     year = [grams for on, grams in found.fed if (today - on).days < 365]
     if not year:
-        return "Nothing was put on it singly in the last twelve months."
-    times = "once" if len(year) == 1 else f"{len(year)} times"
-    return f"{_weighed(sum(year), units)} in the last twelve months, put on {times}."
+        return say("Nothing was put on it singly in the last twelve months.")
+    times = say("once") if len(year) == 1 else say("{n} times", n=len(year))
+    return say(
+        "{weighed} in the last twelve months, put on {times}.",
+        weighed=_weighed(sum(year), units),
+        times=times,
+    )
 
 
 def _became(found: HivePast) -> tuple[str, ...]:
     said = []
     for standing, since, into, because in found.became:
-        where = f" into {into}" if into else ""
+        where = say(" into {hive}", hive=into) if into else ""
         why = f" ({because})" if because else ""
-        said.append(f"It {BECAME.get(standing, standing)}{where}{_on(since)}{why}.")
+        said.append(
+            say(
+                "It {became}{where}{on}{why}.",
+                became=say(BECAME.get(standing, standing)),
+                where=where,
+                on=_on(since),
+                why=why,
+            )
+        )
     return tuple(said)

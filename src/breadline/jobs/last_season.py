@@ -7,13 +7,15 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
-from breadline.belief.gain import by_per_cent
+from breadline.belief.gain import IN_WORDS, by_per_cent
 from breadline.jobs.belief_book import Lesson, known_lessons
 from breadline.jobs.book import Book, key_of
 from breadline.jobs.own_evidence import lesson_result
-from breadline.knowledge.evidence import IN_WORDS
 from breadline.language import noted, say
 from breadline.need.words import counted, day_and_year
+from breadline.need.yard import Given
+from breadline.plan.money import about
+from breadline.plan.money import told as money_told
 from breadline.records import plans
 from breadline.records.engine import looking
 from breadline.records.tables import PlanRow
@@ -34,11 +36,14 @@ class LastSeason:
         What feeding was believed to bring before, and now; "" where the book cannot say.
     asks
         Whether the plan that holds is older than what was learnt, so that it should be asked again.
+    money
+        Of both plans as each was chosen: what is told, then and now; none in books that kept too little.
     """
 
     sentence: str
     belief: str
     asks: bool
+    money: tuple[tuple[str, str, str], ...] = ()  # what is told, then and now; none where it cannot be held
 
 
 class SeasonsBook(Book):
@@ -58,7 +63,16 @@ class SeasonsBook(Book):
         learnt = _since(lessons, standing, before.chosen_on, standing.chosen_on)
         said = "; ".join(_lesson(one) for one in learnt)
         what = say("Last season you learnt: {said}", said=said) if said else say(NOTHING_LEARNT)
-        return LastSeason(f"{what}; {_changed(before, standing)}.", _belief(before, standing), False)
+        told = f"{what}; {_changed(before, standing)}."
+        return LastSeason(told, _belief(before, standing), False, _money(before, standing))
+
+    def ahead(self, yard_id: str) -> tuple[Given, ...]:
+        """The rounds after today of the plan that stands."""
+        key = key_of(yard_id)
+        with looking(self._engine) as session:
+            standing = plans.plan_of(session, key)
+            rounds = () if standing is None else plans.pieces(session, standing.id)
+        return tuple(Given(on, grams) for on, grams in rounds if on > self.today)
 
 
 def _before(chosen: Sequence[PlanRow], standing: PlanRow) -> PlanRow | None:
@@ -131,6 +145,22 @@ def _belief(before: PlanRow, now: PlanRow) -> str:
         return say("Feeding was and is believed to bring {then} bees{own}.", then=then, own=own)
     return say(
         "Feeding was believed to bring {then} bees; now it is {since}{own}.", then=then, since=since, own=own
+    )
+
+
+def _money(before: PlanRow, now: PlanRow) -> tuple[tuple[str, str, str], ...]:
+    """Both plans' money side by side, each under the prices and the belief of its own day."""
+    both = before, now
+    if any(not {"gain", "cost"} <= set(one.foretold) for one in both):
+        return ()
+    told = [(one.foretold, one.prices["money"], one) for one in both]
+    gains = [about(of["gain"], unit) for of, unit, _ in told]
+    costs = [money_told(of["cost"]["total"], unit) for of, unit, _ in told]
+    days = [day_and_year(one.chosen_on) for *_, one in told]
+    return (
+        ("Chosen on", days[0], days[1]),
+        ("Over doing nothing, a colony", gains[0], gains[1]),
+        ("Cost a colony", costs[0], costs[1]),
     )
 
 

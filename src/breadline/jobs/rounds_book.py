@@ -17,6 +17,7 @@ from breadline.errors import InputToMend, WeatherError
 from breadline.jobs.belief_book import own_beliefs, what_teaches
 from breadline.jobs.belief_moved import belief_moved
 from breadline.jobs.book import Book, key_of
+from breadline.jobs.counts_known import LASTS
 from breadline.jobs.foretelling import draws_version
 from breadline.jobs.rounds import RoundsAnswer, Way, day_of, rounds_answer
 from breadline.jobs.rounds_changed import changed_words, parts_of
@@ -27,6 +28,7 @@ from breadline.jobs.rounds_paper_kept import paper_document, paper_from
 from breadline.jobs.rounds_told import plan_document
 from breadline.jobs.rounds_words import break_even_of, chosen_name
 from breadline.jobs.rounds_yard_paper import YardPaper, yard_paper
+from breadline.jobs.trial_book import hives_there
 from breadline.knowledge.shelf import Shelf, load
 from breadline.need.words import counted, day_and_year
 from breadline.need.yard import Yard
@@ -182,6 +184,8 @@ class RoundsBook(Book):
         """
         there = self.at_hand(yard_id)
         plan = self.asked(asked)
+        if not plan.hives:
+            plan = replace(plan, hives=self.graded(yard_id))
         with looking(self._engine) as session:
             learnt = own_beliefs(session, there.shelf)
         try:
@@ -190,6 +194,23 @@ class RoundsBook(Book):
             if there.yard is there.newest:
                 raise
             return rounds_answer(there.newest, there.weather, plan, there.shelf, way, learnt)
+
+    def graded(self, yard_id: str) -> tuple[tuple[str, float], ...]:
+        """The yard's hives by their newest counts, tag and frames of bees [frames], where a plan names none.
+
+        Counts older than those that a check group is drawn by are left out; none where tags or numbers do not
+        fit the yard.
+        """
+        key = key_of(yard_id)
+        lasts = self._shelf().reader().typical(LASTS)
+        with looking(self._engine) as session:
+            row = next(one for one in yards.yards(session) if one.id == key)
+            found = hives_there(session, row, self.today)
+        young = {tag for tag, on in found.counted_on.items() if (self.today - on).days <= lasts}
+        hives = tuple((one.hive, one.baseline) for one in found.hives
+                      if one.baseline and one.hive in young)  # fmt: skip
+        tags = {tag.casefold() for tag, _ in hives}
+        return hives if len(tags) == len(hives) <= row.colonies else ()
 
     def keep_dry_feed(self, yard_id: str, stood: stocks.Stood) -> None:
         """Write down that dry feed stands in the open at a yard."""

@@ -144,7 +144,7 @@ def plan_from_text(
         last_year_feed=of_feed,
         drive=_drive(one("drive", DRIVE)),
         move=move_asked(one("move", MOVE), money, today, source),
-        hives=tuple(_hive(table) for table in tables_of(data, "hive", HIVE, where, lines)),
+        hives=_hives(tables_of(data, "hive", HIVE, where, lines)),
         text=text,
     )
 
@@ -278,6 +278,17 @@ def _drive(table: PlanTable) -> Drive:
     if (latitude is None) != (longitude is None):
         raise table.error("latitude", "the shop has one of latitude and longitude", "both", "Add the other")
     return Drive(table.texts("order"), None if latitude is None else Place(latitude, longitude))
+
+
+def _hives(tables: list[PlanTable]) -> tuple[tuple[str, float], ...]:
+    """The hives that were graded; a tag that stands twice would be two hives of one name on every sheet."""
+    found: dict[str, float] = {}
+    for table in tables:
+        tag, frames = _hive(table)
+        if tag.casefold() in found:
+            raise table.error("tag", f"{tag} stands there twice", "each hive once")
+        found[tag.casefold()] = frames
+    return tuple(_hive(table) for table in tables)
 
 
 def _hive(table: PlanTable) -> tuple[str, float]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from functools import partial
 
@@ -14,6 +14,7 @@ from breadline.jobs.rounds_yard_paper import FeedPaper, YardPaper
 from breadline.knowledge.ingredient import Price
 from breadline.language import noted, say
 from breadline.plan.mixing_days import MixingDay, mixing_days
+from breadline.plan.money import Amount
 from breadline.plan.order import FeedToOrder, Order, Part, order
 from breadline.plan.paper import Load
 from breadline.plan.truck_days import Drive, truck_days
@@ -86,12 +87,31 @@ def papers(yards: Sequence[YardPaper], how: Printing) -> Papers:
     loads = truck_days(
         [visit for one in fed for visit in one.visits], first.spare, how.drive or first.drive, note=how.note
     )
-    feeds = {one.feed.name: one.feed for one in fed if one.feed is not None}
-    ordered = order(loads, [_to_order(feed) for feed in feeds.values()], first.syrup)
+    feeds: dict[str, FeedPaper] = {}
+    for one in fed:
+        if one.feed is not None:
+            feeds.setdefault(one.feed.name, one.feed)
+    syrup = next((one.syrup for one in fed if one.syrup is not None), None)
+    ordered = order(loads, [_to_order(feed) for feed in feeds.values()], syrup)
+    note = f"{how.note} {_priced_apart(fed)}".strip()
     usual: Paper = "us-letter" if first.country in ("US", "CA", "MX", None) else "a4"
     mixed = [load for load in loads if (of := feeds.get(load.feed)) is not None and of.by == "recipe"]
     days = mixing_days(mixed, first.mix_days_before, how.today)
-    return Papers(loads, ordered, days, fed, how.paper or usual, how.today, moves, how.note)
+    return Papers(loads, ordered, days, fed, how.paper or usual, how.today, moves, note)
+
+
+def _priced_apart(yards: Sequence[YardPaper]) -> str:
+    """That one feed has two prices in the plans of one truck; empty where none has."""
+    prices: dict[str, set[Amount]] = {}
+    for one in yards:
+        if one.feed is not None:
+            prices.setdefault(one.feed.name, set()).add(one.feed.price)
+    apart = [name for name, found in prices.items() if len(found) > 1]
+    if not apart:
+        return ""
+    return say(
+        "The plans have different prices of {feeds}: the first yard's stands here.", feeds=", ".join(apart)
+    )
 
 
 def _to_order(feed: FeedPaper) -> FeedToOrder:
@@ -165,7 +185,7 @@ def batch_file(of: Papers, day: MixingDay, feed: FeedPaper) -> bytes:
 
 
 def label_file(of: Papers, number: int) -> bytes:
-    """Labels of a round (PDF): of the hives that were graded, else of the boxes packed for each yard.
+    """Labels of a round (PDF): of the hives that were graded, and of the boxes of yards that were not all.
 
     Errors: PlanError if there is no such round.
     """
@@ -176,8 +196,12 @@ def label_file(of: Papers, number: int) -> bytes:
     labels = [
         label for load in loads for visit in load.visits for label in hive_labels(visit, hives[visit.yard])
     ]
-    if not labels:
-        labels = [label for load in loads for label in box_labels(load, _a_box(of, load))]
+    for load in loads:  # a yard whose hives were not all graded has its boxes
+        bare = tuple(
+            visit for visit in load.visits if len(hives[visit.yard]) < visit.colonies + len(visit.combine)
+        )
+        if bare:
+            labels += box_labels(replace(load, visits=bare), _a_box(of, load))
     sheet = label_sheets()["letter_30" if of.paper == "us-letter" else "a4_21"]
     return labels_printed(labels, sheet, loads[0].on)
 

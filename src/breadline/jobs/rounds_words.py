@@ -16,7 +16,7 @@ from breadline.plan.money import about
 from breadline.plan.money import told as money_told
 from breadline.plan.plans import pieces_words
 from breadline.plan.ranked import Ranked
-from breadline.plan.ruled_out import UNFED_TOO
+from breadline.plan.ruled_out import STORES, UNFED_TOO
 from breadline.plan.targets import Frames, HoneyFlow, KeepAlive, Splits, Target, WinterBees, amounts
 from breadline.plan.warnings import over_supers
 from breadline.plan.why import turns
@@ -123,16 +123,34 @@ def best_words(told: RoundsAnswer) -> str:
     """Which plan is the best, in a sentence."""
     best = told.answer.found.best
     if not best.plan.pieces:
-        if _bare(told):
-            return ("Sugar first: stores run out on the way, fed or not, so that every round of protein "
-                    "is struck out.")  # fmt: skip
-        if any(one.gain > told.answer.question.close for one in told.answer.found.struck):
-            return "Do nothing: every plan that would pay is struck out, for the reasons below."
-        nothing = "Do nothing: no plan of feeding is expected to bring back what it costs."
-        return f"{nothing}{_or_move(told)}"
+        return _nothing_words(told)
     first = day_and_year(day_of(told, best.plan.pieces[0].day))
     of = f" {feed_name(told, best)}," if feed_name(told, best) else ""
     return f"Worth its money:{of} {plan_name(told, best)}, the first on {first}.{_or_move(told)}"
+
+
+def _nothing_words(told: RoundsAnswer) -> str:
+    """Why no plan of feeding is the best one; sugar comes first where stores run out."""
+    found, starved = told.answer.found, told.answer.found.nothing.starved
+    if _bare(told):
+        return (
+            "Sugar first: stores run out on the way, fed or not, so that every round of protein is struck "
+            "out."
+        )
+    if starved >= told.reader.typical("plan.out_of_stores"):
+        many = in_hundred(starved)
+        return (
+            f"Sugar first: unfed, {many} colonies run out of stores before the day, and no plan of protein "
+            "mends that."
+        )
+    if told.answer.question.stores.sugar_beside and _stores_stand_against(told):
+        return (
+            "Sugar now: stores run out before a later round would bring it; no plan of protein beside it is "
+            "expected to bring back what it costs."
+        )
+    if any(one.gain > told.answer.question.close for one in found.struck):
+        return "Do nothing: every plan that would pay is struck out, for the reasons below."
+    return f"Do nothing: no plan of feeding is expected to bring back what it costs.{_or_move(told)}"
 
 
 def _bare(told: RoundsAnswer) -> bool:
@@ -140,6 +158,11 @@ def _bare(told: RoundsAnswer) -> bool:
     found = told.answer.found
     left = any(one.plan.pieces for one in found.finalists)
     return bool(found.struck) and not left and all(UNFED_TOO in one.struck for one in found.struck)
+
+
+def _stores_stand_against(told: RoundsAnswer) -> bool:
+    """Whether a plan that begins later is struck out because stores run out before it."""
+    return any(STORES in one.struck for one in told.answer.found.struck)
 
 
 def near_words(told: RoundsAnswer) -> str:
@@ -269,7 +292,10 @@ def order_words(told: RoundsAnswer, at: Ranked) -> str:
     price = told.answer.question.prices.feeds[at.plan.feed].price
     kg = at.feed_most_g * told.yard.colonies / 1000.0
     comes_to = money_told(kg * price.amount, price.money)
-    return f"To order, without spare: {needs_words(told, at)}, about {comes_to} at the {price.year} quote."
+    said = f"To order, without spare: {needs_words(told, at)}, about {comes_to} at the {price.year} quote."
+    if not at.plan.by_rule:
+        return said
+    return f"{said} That is enough in 9 seasons of 10; the order list has all {len(at.plan.pieces)} rounds."
 
 
 def check_group(told: RoundsAnswer, at: Ranked) -> str:

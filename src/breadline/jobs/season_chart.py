@@ -2,20 +2,28 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Literal
 
 from breadline.errors import InputToMend
 from breadline.jobs.season import SeasonAnswer
 from breadline.need.outlook_words import season_headline
+from breadline.need.yard import Given
 from breadline.pictures.bread_chart import bread_chart
 from breadline.pictures.wording import units_of
 
 
 def season_svg(
-    told: SeasonAnswer, size: Literal["wide", "phone", "print"] = "wide", *, alone: bool = False
+    told: SeasonAnswer,
+    size: Literal["wide", "phone", "print"] = "wide",
+    *,
+    alone: bool = False,
+    planned: Sequence[Given] = (),
 ) -> str:
     """The picture that the page shows; with its headline drawn in where it stands ``alone``.
+
+    ``planned`` are rounds ahead; what was given is known to the answer.
 
     Errors
     ------
@@ -33,7 +41,7 @@ def season_svg(
         units=units_of(told.yard.place.country),
         today=told.yard.today,
         goal=told.yard.goal,
-        given=told.yard.given,
+        given=(*told.yard.given, *planned),
         show_title=alone,
     )
 

@@ -72,7 +72,7 @@ class TrialsBook(Book):
                     ", ".join(row.name for row in listed) or "at least one yard", "Add it first",
                 )  # fmt: skip
             chosen = [row for row in listed if not wanted or row.name in wanted]
-            found = [_of_yard(session, row, self.today) for row in chosen]
+            found = [hives_there(session, row, self.today) for row in chosen]
             _told_apart(found)
             known = _counts(session, found, self.today)
             stands = []
@@ -130,7 +130,7 @@ class TrialsBook(Book):
         """The newest counts of bees of the hives of these yards."""
         with looking(self._engine) as session:
             chosen = [row for row in yards.yards(session) if row.name in wanted]
-            return _counts(session, [_of_yard(session, row, self.today) for row in chosen], self.today)
+            return _counts(session, [hives_there(session, row, self.today) for row in chosen], self.today)
 
     def draw(self, listed: Listed, asked: Asked, now: datetime, before: str = "") -> Kept:
         """Draw a check group and keep the draw, in the place of one not yet locked where there was one."""
@@ -227,7 +227,7 @@ class _Hives:
     counted_on: dict[str, date]
 
 
-def _of_yard(session: Session, row: yards.Listed, today: date) -> _Hives:
+def hives_there(session: Session, row: yards.Listed, today: date) -> _Hives:
     """The hives that stand in a yard with their newest counts, or as many as it has, numbered along it."""
     named = [one for one in in_rows(session, row.id) if one.standing == "stands"]
     if not named and not readings.colonies(session, row.id):

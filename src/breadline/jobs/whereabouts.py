@@ -8,6 +8,7 @@ from pathlib import Path
 
 from breadline.jobs.export_json import count_of
 from breadline.jobs.safe_copy import megabytes
+from breadline.language import say
 from breadline.need.words import day_and_year
 from breadline.records import brought, yards
 from breadline.records.address import BookAt, absolute
@@ -30,18 +31,27 @@ class Whereabouts:
     def sentence(self) -> str:
         """The sentence somebody came for."""
         if self.on_server:
-            return f"Your book lies in a database: {self.place}."
-        return f"Your book lies on this machine only, in one file: {self.place}"
+            return say("Your book lies in a database: {place}.", place=self.place)
+        return say("Your book lies on this machine only, in one file: {place}", place=self.place)
 
     def last_copy(self, now: datetime) -> str:
         """When it was last copied, and how long ago that is."""
         if self.copied_at is None:
-            return "No copy of it was made yet, as far as the book knows."
+            return say("No copy of it was made yet, as far as the book knows.")
         here = self.copied_at.astimezone(now.tzinfo)
         days = (now.date() - here.date()).days
-        ago = {0: "today", 1: "yesterday"}.get(days, f"{days} days ago")
-        where = f"to {self.copied_to}" if self.copied_to else "sent to a browser as a download"
-        return f"Last copy: {day_and_year(here.date())} ({ago}), {where}."
+        ago = {0: say("today"), 1: say("yesterday")}.get(days, say("{ago:,} days ago", ago=days))
+        where = (
+            say("to {copied_to}", copied_to=self.copied_to)
+            if self.copied_to
+            else say("sent to a browser as a download")
+        )
+        return say(
+            "Last copy: {day_and_year} ({ago}), {where}.",
+            day_and_year=day_and_year(here.date()),
+            ago=ago,
+            where=where,
+        )
 
 
 def whereabouts(at: BookAt) -> Whereabouts:

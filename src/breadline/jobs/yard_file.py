@@ -104,19 +104,19 @@ def yard_from_dict(d: Mapping[str, Any], where: str) -> Yard:
     """
     top = Table(d, where, TOP)
     today = _needed(top, "today", top.day("today"), "the day of the question, such as 2027-02-20")
-    count = _count(_section(d, where, "count", COUNT, needed=True), where, today)
-    inspections = tuple(_inspection(table, today) for table in _list(d, where, "inspection", INSPECTION))
+    count = count_of(_section(d, where, "count", COUNT, needed=True), where, today)
+    inspections = tuple(inspection_of(table, today) for table in _list(d, where, "inspection", INSPECTION))
     check_later(where, count.on, inspections)
     return Yard(
         name=_needed(top, "name", top.text("name") or None, "what you call the yard"),
-        place=_place(_section(d, where, "place", PLACE, needed=True), today),
+        place=place_of(_section(d, where, "place", PLACE, needed=True), today),
         colonies=_needed(top, "colonies", top.whole("colonies", 1, 200_000, "colonies"), "how many colonies"),
         today=today,
         count=count,
-        health=_health(_section(d, where, "health", HEALTH), today),
-        forage=_forage(_section(d, where, "forage", FORAGE)),
-        bloom=tuple(_bloom(table) for table in _list(d, where, "bloom", BLOOM)),
-        goal=_goal(_section(d, where, "goal", GOAL)) if "goal" in d else None,
+        health=health_of(_section(d, where, "health", HEALTH), today),
+        forage=forage_of(_section(d, where, "forage", FORAGE)),
+        bloom=tuple(bloom_of(table) for table in _list(d, where, "bloom", BLOOM)),
+        goal=goal_of(_section(d, where, "goal", GOAL)) if "goal" in d else None,
         given=tuple(_given(table) for table in _list(d, where, "given", GIVEN)),
         wants_feed_because=top.text("wants_feed_because"),
         kept_for=cast(Any, top.word("kept_for", ("hobby", "trade")) or "trade"),
@@ -163,7 +163,8 @@ def _list(d: Mapping[str, Any], where: str, name: str, known: tuple[str, ...]) -
     return [Table(item, f"{where}, [[{name}]] {i}", known) for i, item in enumerate(items, 1)]
 
 
-def _place(table: Table, today: date) -> Place:
+def place_of(table: Table, today: date) -> Place:
+    """Where a yard stands, checked against its country and season."""
     latitude = _needed(table, "latitude", table.number("latitude", -90, 90, "degrees north"), "such as 41.2")
     check_hemisphere(table, latitude, today)
     country = table.text("country")
@@ -180,7 +181,8 @@ def _place(table: Table, today: date) -> Place:
     )
 
 
-def _count(table: Table, where: str, today: date) -> Count:
+def count_of(table: Table, where: str, today: date) -> Count:
+    """A count that a season can begin from."""
     bread, unit = _bread(table)
     frames = table.number("frames_of_bees", 0, 100, "frames")
     kilos = table.number("bees_kg", 0.1, 10, "kg")
@@ -237,7 +239,8 @@ def _boxes(table: Table) -> tuple[BoxDepth, ...]:
     return tuple(cast(BoxDepth, box) for box in boxes)
 
 
-def _health(table: Table, today: date) -> Health:
+def health_of(table: Table, today: date) -> Health:
+    """What comes before protein, as far as it is known."""
     laying = table.whole("queens_laying", 0, 100_000, "hives")
     looked = table.whole("queens_looked_for", 0, 100_000, "hives")
     if laying is not None and (looked is None or laying > looked):
@@ -261,7 +264,8 @@ def _health(table: Table, today: date) -> Health:
     )
 
 
-def _forage(table: Table) -> Forage:
+def forage_of(table: Table) -> Forage:
+    """What is seen of pollen on the day."""
     outside = table.number("outside_c", -60, 55, "°C")
     if outside is None:
         outside = table.warmth("outside")
@@ -274,7 +278,8 @@ def _forage(table: Table) -> Forage:
     )
 
 
-def _bloom(table: Table) -> Bloom:
+def bloom_of(table: Table) -> Bloom:
+    """One source of pollen."""
     start, degrees = table.month_day("start"), _degree_days(table)
     if (start is None) == (degrees is None):
         raise table.error("start", "a bloom has one beginning", 'start = "02-10", or degree_days = {…}')
@@ -311,7 +316,8 @@ def _degree_days(bloom: Table) -> DegreeDays | None:
     )
 
 
-def _goal(table: Table) -> Goal:
+def goal_of(table: Table) -> Goal:
+    """What the colonies are wanted for."""
     aims = ("frames", "splits", "nectar_flow", "winter_bees", "keep_alive")
     aim = _needed(table, "aim", table.word("aim", aims), f"one of {', '.join(aims)}")
     return Goal(cast(Aim, aim), table.day("on"), table.number("frames", 0.5, 40, "frames"))
@@ -324,7 +330,8 @@ def _given(table: Table) -> Given:
     )
 
 
-def _inspection(table: Table, today: date) -> Inspection:
+def inspection_of(table: Table, today: date) -> Inspection:
+    """A later look, of which any part may be counted."""
     on = _needed(table, "on", table.day("on"), "the day of the inspection")
     if on > today:
         raise table.error("on", f"{on} is after today, {today}", "the day of the inspection, today or before")

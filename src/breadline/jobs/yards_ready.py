@@ -14,6 +14,7 @@ from breadline.errors import InputToMend, RecordError, WeatherError, YardError
 from breadline.jobs.book import Book, key_of
 from breadline.jobs.past_weather import CACHE, keep_past_weather
 from breadline.knowledge.calendars import calendar, for_place, regions
+from breadline.language import noted, say
 from breadline.need.words import day_and_year
 from breadline.records import weather_kept, yard_region, yards
 from breadline.records.engine import looking, writing
@@ -21,7 +22,7 @@ from breadline.records.tables import YardFact
 from breadline.weather.service import Opener
 
 LARGEST = 16 * 2**20  # of a weather file [bytes]
-OWN_BLOOM = "your own list of bloom"
+OWN_BLOOM = noted("your own list of bloom")
 
 
 @dataclass(frozen=True)
@@ -79,7 +80,7 @@ class ReadyBook(Book):
             If it cannot be read; then nothing is written down.
         """
         if not content or len(content) > LARGEST:
-            what = "none was chosen, or it is empty or too long"
+            what = say("none was chosen, or it is empty or too long")
             raise WeatherError("weather file", what, "a file of up to 16 MB", "Choose a file of past years")
         rows = self._chosen(keys)
         with TemporaryDirectory() as folder:
@@ -143,7 +144,7 @@ def _ready(session: Session, one: YardFact, own_bloom: bool, today: date) -> Rea
     except InputToMend:
         counted = ""
     weather = weather_kept.newest(session, one.yard_id)
-    bloom = OWN_BLOOM if own_bloom else _calendar_name(one.region)
+    bloom = say(OWN_BLOOM) if own_bloom else _calendar_name(one.region)
     return Ready(str(one.yard_id), one.name, counted, "" if weather is None else weather.name, bloom)
 
 

@@ -39,8 +39,11 @@ SHORT_MONTHS = (
 _QUARTERS = ("", "¼", "½", "¾")
 _WEEK = 7
 # what frames are of, and what there is none of
-_OF = (noted_as("frames of", "bees"), noted_as("frames of", "bread"), noted_as("frames of", "pollen"),
-       noted_as("none of", "bees"), noted_as("none of", "bread"), noted_as("none of", "pollen"))  # fmt: skip
+_OF = (
+    noted_as("frames of", "brood"), noted_as("frames of", "bees"), noted_as("frames of", "bread"),
+    noted_as("frames of", "pollen"), noted_as("none of", "bees"), noted_as("none of", "bread"),
+    noted_as("none of", "pollen"),
+)  # fmt: skip
 HALF_A_YEAR = timedelta(days=183)
 _DAYS_STILL_SAID = 13  # 10 days are no week
 

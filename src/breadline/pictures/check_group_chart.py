@@ -209,15 +209,21 @@ def _upright(plot: Plot, panel: Panel, unfed: int, value: float) -> None:
 def _labels(plot: Plot, panel: Panel, first: float, *lines: tuple[float, str, str]) -> None:
     """The words of two lines at their right end: over the upper one and under the lower one, apart.
 
-    Where there is no room under the lower one its words stand over it. None stands above
-    ``first`` lines from the top [lines].
+    Where there is no room under the lower one its words stand over it, or, where the lines leave no
+    room between them, over those of the upper. None stands above ``first`` lines from the top [lines].
     """
-    apart = 1.25 * plot.label
+    apart, top = 1.25 * plot.label, panel.top + first * plot.label
     (y, *upper), (z, *lower) = sorted(lines)
-    y = max(y - 0.9 * plot.label, panel.top + first * plot.label)
+    between = z - y > 1.8 * plot.label
+    y = max(y - 0.9 * plot.label, top)
     under = max(z + 0.9 * plot.label, y + apart)
-    z = under if under <= panel.foot - 0.6 * plot.label else z - 0.9 * plot.label
-    y = min(y, z - apart)
+    if under <= panel.foot - 0.5 * plot.label:
+        z = under
+    elif between:
+        z = max(z - 0.9 * plot.label, y + apart)
+    else:
+        z = max(y - apart, top)
+        y = max(y, z + apart)
     for at, (words, colour) in ((y, upper), (z, lower)):
         left = panel.right - text_width(words, plot.label, 600)
         plot.text(left, at, words, colour=colour, fontWeight=600)

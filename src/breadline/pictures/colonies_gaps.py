@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from breadline.pictures.colonies_plot import ColoniesPlot
 from breadline.pictures.colonies_shown import ColoniesShown, Gap
@@ -70,12 +72,14 @@ def draw_gaps(
         rows = _own_rows(plot, len(yards), first)
     elif not yards:
         rows = (rows[0], rows[0] + plot.label * 4.0)
-    _ground(plot, shown, scale, rows)
+    names = ["" if beside else shortened(yard.name, scale.right - scale.left, plot.label) for yard in yards]
+    names += [""] * (len(rows) - 2 - len(names))
+    widths = [text_width(name, plot.label) for name in names]
+    _ground(plot, shown, scale, rows, (*widths, text_width(_together(shown), plot.label, 600)))
     for place, yard in enumerate(yards):
         middle = (rows[place] + rows[place + 1]) / 2 + (0 if beside else plot.label * 0.5)
-        if not beside:
-            name = shortened(yard.name, scale.right - scale.left, plot.label)
-            plot.text(scale.left, rows[place] + plot.label * 0.8, name)
+        if names[place]:
+            plot.text(scale.left, rows[place] + plot.label * 0.8, names[place])
         if yard.gap is not None:
             _gap(plot, scale, yard.gap, middle)
         plot.rule(scale.left - 6, rows[place + 1], (scale.right + 6, rows[place + 1]),
@@ -104,8 +108,11 @@ def _all(plot: ColoniesPlot, scale: GapScale, gap: Gap, y: float) -> None:
     plot.ring(middle, y)
 
 
-def _ground(plot: ColoniesPlot, shown: ColoniesShown, scale: GapScale, rows: tuple[float, ...]) -> None:
-    """The tinted ground beyond break-even, 0, the break-even line and both axes."""
+def _ground(
+    plot: ColoniesPlot, shown: ColoniesShown, scale: GapScale, rows: tuple[float, ...],
+    names: tuple[float, ...],
+) -> None:  # fmt: skip
+    """The ground beyond break-even, 0, the break-even line and both axes; ``names`` are widths [px]."""
     top, foot = rows[0], rows[-1]
     line = scale.x(shown.break_even)
     plot.box(line, top, (scale.right + 6, foot), fill=plot.palette.crumb_pale)
@@ -113,8 +120,7 @@ def _ground(plot: ColoniesPlot, shown: ColoniesShown, scale: GapScale, rows: tup
         x = scale.x(tick)
         zero = abs(tick) < 1e-9
         colour, wide = (plot.palette.line, 1.4) if zero else (plot.palette.hair, 1.0)
-        through = x < scale.left + text_width(_together(shown), plot.label, 600) + 3
-        for start, end in _past_name(plot, rows) if through else ((top, foot),):
+        for start, end in _past_names(plot, rows, [name and x < scale.left + name + 3 for name in names]):
             plot.rule(x, start, (x, end), stroke=colour, strokeWidth=wide)
         words = _signed(tick)
         plot.text(x - text_width(words, plot.axis) / 2, foot + plot.axis, words, size=plot.axis)
@@ -131,10 +137,17 @@ def _together(shown: ColoniesShown) -> str:
     return "All yards" if shown.yards else "All colonies"
 
 
-def _past_name(plot: ColoniesPlot, rows: tuple[float, ...]) -> tuple[tuple[float, float], ...]:
-    """An upright line above and below the name of the last row: none goes through its letters."""
-    below = rows[-2] + plot.label * 1.5, rows[-1]
-    return ((rows[0], rows[-2]), below) if rows[-2] > rows[0] else (below,)
+def _past_names(
+    plot: ColoniesPlot, rows: tuple[float, ...], through: Sequence[object]
+) -> list[tuple[float, float]]:
+    """An upright line in parts, so that it goes ``through`` the letters of no row's name."""
+    parts: list[tuple[float, float]] = []
+    for (top, foot), named in zip(pairwise(rows), through, strict=True):
+        start = top + plot.label * 1.5 if named else top
+        if parts and parts[-1][1] == start:
+            start = parts.pop()[0]
+        parts.append((start, foot))
+    return parts
 
 
 def _money_axis(plot: ColoniesPlot, shown: ColoniesShown, scale: GapScale, top: float) -> None:

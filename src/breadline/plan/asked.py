@@ -18,7 +18,7 @@ from breadline.plan.move import Move
 from breadline.plan.plans import INTERVALS
 from breadline.plan.ruled_out import start_possible
 from breadline.plan.syrup import Kind
-from breadline.plan.targets import MOST_FRAMES, Target, amounts, checked
+from breadline.plan.targets import MOST_FRAMES, Target, amounts, checked, last_day
 
 
 @dataclass(frozen=True)
@@ -68,10 +68,16 @@ def checked_asked(yard: Yard, asked: Asked, ensemble: Ensemble, reader: Reader) 
     if asked.names and len(asked.names) != len(asked.graded):
         raise PlanError("colonies graded", f"{len(asked.names)} names for {len(asked.graded)} of them",
                         "a name for each, or none")  # fmt: skip
+    if len(asked.names) > yard.colonies:
+        raise PlanError("colonies graded", f"{len(asked.names)} of the {yard.colonies} of {yard.name}",
+                        "no more than stand there", "Leave out those that are gone")  # fmt: skip
     if any(not 0.0 <= frames <= MOST_FRAMES for frames in asked.graded):
         raise PlanError("frames of a colony", f"{max(asked.graded):g}", f"0 to {MOST_FRAMES:g} frames")
     if asked.start is not None:
         if asked.start < yard.today:
             raise PlanError("start", f"{day_and_year(asked.start)} lies before today", "today or later")
+        if asked.start >= last_day(asked.target):
+            raise PlanError("start", f"{day_and_year(asked.start)} is not before the day it is for",
+                            f"before {day_and_year(last_day(asked.target))}")  # fmt: skip
         start_possible(ensemble, ensemble.day(asked.start), reader, yard.place.country)
     return asked

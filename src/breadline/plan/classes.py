@@ -104,7 +104,7 @@ def classes(
         mine - nodes.brings(np.full(NODES, full)),
         mine - nodes.brings(np.zeros(NODES, dtype=np.int64)),
         below,
-        tuple(name for name, frames in named if below is not None and frames < below),
+        tuple(name for name, frames in named if below is not None and 0.0 < frames < below),
         None if weak is None else combined(sized, weak, bands, reader),
     )
 
@@ -212,7 +212,7 @@ def _weak(nodes: _Nodes, below: float, named: Sequence[tuple[str, float]], colon
 
     None where every colony was graded and none is that small.
     """
-    graded = sorted(named, key=lambda one: one[1])
+    graded = sorted((one for one in named if one[1] > 0.0), key=lambda one: one[1])  # no bees, no colony
     small = tuple(name for name, frames in graded if frames < below)
     if small:
         today, many = np.array([frames for _, frames in graded]), len(small)

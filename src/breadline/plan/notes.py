@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from breadline.belief.gain import Situation
 from breadline.need.words import day_and_year, half_frames
 from breadline.plan.asked import Asked
@@ -12,8 +14,10 @@ from breadline.plan.situation import SELDOM, stretches
 from breadline.plan.starving import losses_words
 from breadline.plan.targets import Splits, amounts
 from breadline.plan.tried import Question
+from breadline.plan.value import FEWEST_GRADED
 
 MOST_TURNS = 2  # of the situation whose days are told
+APART = 1.25  # times; graded hives and the yard's count farther apart than that are told [ratio]
 PLENTY_G = 1e9  # stores that are not known, and so not checked [g]
 TIME_WORDS: dict[Situation, str] = {
     "dearth": "a pollen dearth",
@@ -26,7 +30,8 @@ def notes(asked: Asked, one: Question, found: Found) -> tuple[str, ...]:
     """Sentences that stand beside any plan."""
     by = one.spread.told_by
     said = [
-        f"How much colonies differ is taken from {by}" + ("." if asked.graded else "; grade some of yours.")
+        f"How much colonies differ is taken from {by}"
+        + ("." if len(asked.graded) >= FEWEST_GRADED else "; grade some of yours.")
     ]
     ensemble = one.ensemble
     if ensemble.because:
@@ -50,6 +55,9 @@ def notes(asked: Asked, one: Question, found: Found) -> tuple[str, ...]:
             "they bring beyond it; how much a field bee brings is our judgement (plan.nectar_bee_mg)."
         )
     if asked.sugar_beside and one.watch.honey_g < PLENTY_G:
+        said.append(
+            "Doing nothing means no protein: who is light gets sugar today, where no round brings it."
+        )
         said.append("Amounts of syrup count no nectar that fills stores: give less where it comes in.")
     years = {a.year for a in (*amounts(asked.target), *(f.price for f in asked.prices.feeds))}
     if len(years) > 1:
@@ -58,6 +66,20 @@ def notes(asked: Asked, one: Question, found: Found) -> tuple[str, ...]:
     said.append("Plans are chosen in one half of the seasons; what they bring is told by the other half.")
     of_feeds = [note for feed in asked.prices.feeds for note in feed.worth.notes]
     return (*said, *dict.fromkeys(of_feeds))
+
+
+def graded_apart(graded: Sequence[float], counted: float | None) -> tuple[str, ...]:
+    """That the graded hives are not those of the yard's count; nothing where they agree. [frames]"""
+    seen = [frames for frames in graded if frames > 0.0]
+    if len(seen) < FEWEST_GRADED or not counted:
+        return ()
+    mean = sum(seen) / len(seen)
+    if 1.0 / APART <= mean / counted <= APART:
+        return ()
+    return (
+        f"The hives that were graded have {half_frames(mean)} frames of bees on average, the yard's count "
+        f"{half_frames(counted)}: plans go by the count. Mend the one that is old.",
+    )
 
 
 def unpaid(work: Work) -> tuple[str, ...]:

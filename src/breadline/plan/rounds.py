@@ -24,7 +24,7 @@ from breadline.plan.cuts import Units
 from breadline.plan.ensemble import Ensemble
 from breadline.plan.money import about, told
 from breadline.plan.move import moved
-from breadline.plan.notes import PLENTY_G, notes
+from breadline.plan.notes import PLENTY_G, graded_apart, notes
 from breadline.plan.plans import Grid, Piece, Plan, as_last_year, plans_of, weekly
 from breadline.plan.ranked import Ranked
 from breadline.plan.ruled_out import Bars, bars, out_of_stores
@@ -139,7 +139,7 @@ def rounds(
         syrup=_syrup(yard, asked, one, best, reader),
         move=moved_there,
         warnings=warnings(yard, asked.target, found, ensemble),
-        notes=notes(asked, one, found),
+        notes=(*graded_apart(asked.graded, yard.count.frames_of_bees), *notes(asked, one, found)),
         figures=reader.used,
     )
 

@@ -20,7 +20,8 @@ from breadline.span import FloatArray
 
 NO_SPREAD = 1e-9
 SAME_FIELD = 1e-9  # of the ratio of field bees; an unfed colony brings its own crop
-FEWEST_GRADED = 5  # colonies; a spread of fewer says little
+FEWEST_GRADED = 3  # colonies; a spread of fewer says next to nothing
+NORMAL_95 = 1.645  # standard deviations to the 95th percentile
 
 
 @dataclass(frozen=True)
@@ -63,7 +64,10 @@ class Spread:
 def spread_of(
     colonies: int, graded: Sequence[float], losses: float | None, reader: Reader, sampled: float | None = None
 ) -> Spread:
-    """The yard's own graded spread where five colonies or more were graded, else the shelf's.
+    """The spread of the graded colonies, weighed with the shelf's by how much each is worth.
+
+    The shelf's range is worth as many colonies as would leave a spread so unsure: few that happen to be alike
+    do not make a yard of equals.
 
     Parameters
     ----------
@@ -79,9 +83,15 @@ def spread_of(
         Of the hives, opened by the inspector; None takes the shelf's. [share]
     """
     frames = np.array([f for f in graded if f > 0.0])
-    own = frames.size >= FEWEST_GRADED
-    log_sd = float(np.std(np.log(frames), ddof=1)) if own else reader.typical("colony.log_sd")
-    told = f"the {frames.size} colonies you graded" if own else "how colonies of one yard were seen to differ"
+    usual, free, own = reader.span("colony.log_sd"), frames.size - 1, frames.size >= FEWEST_GRADED
+    log_sd = usual.typical
+    if own:
+        apart = max(1e-6, float(np.log(usual.high / usual.low)))
+        worth_of = 0.5 * (2.0 * NORMAL_95 / apart) ** 2  # degrees of freedom of the shelf's
+        seen = float(np.var(np.log(frames), ddof=1))
+        log_sd = float(np.sqrt((worth_of * log_sd * log_sd + free * seen) / (worth_of + free)))
+    told = "how colonies of one yard were seen to differ"
+    told = f"the {frames.size} colonies you graded, weighed with {told}" if own else told
     lost = reader.typical("plan.losses") if losses is None else losses
     return Spread(
         colonies, log_sd, lost, reader.typical("plan.sampled") if sampled is None else sampled, told

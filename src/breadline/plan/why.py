@@ -9,9 +9,10 @@ from breadline.plan.flips import Flips
 from breadline.plan.money import about, told
 from breadline.plan.ranked import Ranked
 from breadline.plan.search import Found
-from breadline.plan.targets import Frames, HoneyFlow, Target
+from breadline.plan.targets import Frames, HoneyFlow, Splits, Target, WinterBees
 from breadline.plan.tried import Question
 
+HARDLY = 0.05  # chance of a goal [share]
 FAR = 5.0  # times a fee; farther off than that no fee is told
 
 
@@ -19,7 +20,8 @@ def why_best(found: Found, question: Question, reader: Reader) -> tuple[str, ...
     """Sentences on the best plan against doing nothing, and against itself with one thing changed."""
     money, best, close = question.prices.money, found.best, question.close
     if not best.plan.pieces:
-        return (_nothing(found, money),)
+        far = _out_of_reach(found, question.target)
+        return (_nothing(found, money), *([far] if far else []))
     few = question.ensemble.few_years
     pays = f"{chance_in_hundred(best.pays, few)} seasons{from_few_years(few)}"
     said = [
@@ -78,6 +80,19 @@ def _nothing(found: Found, money: str) -> str:
     return (
         f"The best plan of feeding, {many}, brings {about(max(0.0, brings), money)} a colony and costs "
         f"{told(other.cost.total, money)}."
+    )
+
+
+def _out_of_reach(found: Found, target: Target) -> str:
+    """Why a yard that runs short of bread is not fed for this: the goal is too far, fed or not."""
+    other = best_fed(found)
+    if other is None or not isinstance(target, Frames | Splits | WinterBees):
+        return ""
+    if max(found.best.chance, other.chance) >= HARDLY:
+        return ""
+    return (
+        "Fed or not, fewer than 5 in 100 get there by that day, and only that is counted here: "
+        "ask for a later day or a smaller goal, or for “Keep them alive”."
     )
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from uuid import UUID
 
-from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from breadline.records.append_only import Base, current, put_in_place
@@ -36,7 +35,7 @@ def facts(session: Session) -> Sequence[YardFact]:
 
 def with_own_bloom(session: Session) -> frozenset[UUID]:
     """The yards whose keeper wrote down what blooms there."""
-    return frozenset(session.scalars(select(BloomRow.yard_id).distinct()))
+    return frozenset(session.scalars(current(BloomRow).with_only_columns(BloomRow.yard_id)))
 
 
 def _names(kind: type[Base]) -> Iterable[str]:

@@ -74,7 +74,12 @@ def counted(count: Count) -> list[Seen]:
 
 def seen_today(yard: Yard) -> list[Seen]:
     """Health and forage as they are on the yard's day; what is not known makes no reading."""
-    health, forage = yard.health, yard.forage
+    unrecorded = Seen("fed_without_record", 1.0 if yard.fed_without_record else None)
+    return [*seen_of(yard.health, yard.forage), *([unrecorded] if _says_something(unrecorded) else [])]
+
+
+def seen_of(health: Health, forage: Forage) -> list[Seen]:
+    """What was seen in the hives and at their entrances; what is not known makes no reading."""
     flags: list[tuple[Kind, bool | None]] = [
         ("foulbrood_signs", health.foulbrood_signs),
         ("beetles_seen", health.beetles_seen),
@@ -89,7 +94,6 @@ def seen_today(yard: Yard) -> list[Seen]:
         Seen("pollen_seen", word=forage.coming_in),
         Seen("outside_c", forage.outside_c),
         *(Seen(kind, None if flag is None else float(flag)) for kind, flag in flags),
-        Seen("fed_without_record", 1.0 if yard.fed_without_record else None),
     ]
     return [one for one in seen if _says_something(one)]
 

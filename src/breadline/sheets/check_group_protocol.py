@@ -8,6 +8,7 @@ from breadline.need.words import counted
 from breadline.sheets.check_group_sheets import OnPaper
 from breadline.sheets.letterhead import cut, letterhead, long_date
 from breadline.sheets.printed import printed
+from breadline.trial.amounts import benefit_words
 from breadline.trial.colonies import CHECK
 from breadline.trial.design import CheckArm, Design, Outcome, Unit
 
@@ -48,7 +49,7 @@ def protocol_sheet(of: OnPaper) -> bytes:
 def protocol_data(of: OnPaper) -> dict[str, Any]:
     """Everything the protocol says, as plain data."""
     design = of.design
-    unit = "frames of bees" if design.outcome is not Outcome.HONEY else "kg of honey"
+    pays, margin = (benefit_words(v, design.outcome) for v in (design.lines.break_even, design.lines.margin))
     grade = "" if design.grade is None else f", {design.grade:g} frames or more"
     rescue = rescue_words(of.rescue_below, design.open_feed)
     again = counted(len(of.twice), "colony", "colonies")
@@ -62,8 +63,8 @@ def protocol_data(of: OnPaper) -> dict[str, Any]:
             ["The check group gets", CHECK_WORDS[design.check_arm]],
             ["Counted", f"{design.outcome.value}{grade}, every colony started, a dead one as 0"],
             ["Graded on", long_date(design.grading)],
-            ["It pays from", f"{design.lines.break_even:.2g} {unit} a colony"],
-            ["Smaller would not matter", f"{design.lines.margin:.2g} {unit} a colony, either way"],
+            ["It pays from", f"{pays} a colony"],
+            ["Smaller would not matter", f"{margin} a colony, either way"],
             ["Drawn", f"{'whole yards' if design.unit.value == 'yard' else 'colonies inside each yard'}, "
                       f"by lot, seed {design.seed}"],
         ],

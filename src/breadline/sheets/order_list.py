@@ -6,6 +6,7 @@ from datetime import date
 from typing import Any
 
 from breadline.errors import RecordError
+from breadline.language import say
 from breadline.need.words import counted, day_and_year, day_range
 from breadline.plan.cuts import GRAMS_A_POUND, Units, mass_words
 from breadline.plan.order import Item, Order, RoundNeed
@@ -42,22 +43,37 @@ def order_list_data(order: Order, units: Units, on: date, paper: Paper, note: st
             f"up to {MOST_ROUNDS} and {MOST_ITEMS}", "Order for a part of the plan",
         )  # fmt: skip
     return {
-        **letterhead(paper, f"Order list · {long_date(on)}"),
+        **letterhead(paper, say("Order list · {long_date}", long_date=long_date(on))),
         "title": f"{cut(order.feed, 40)}, {counted(len(order.rounds), 'round')}",
         "when": _when(order),
         "buy": {
-            "head": "To order, spare included",
-            "columns": ["What", "Needed", "Order", "Price", "Comes to", "Ordered"],
+            "head": say("To order, spare included"),
+            "columns": [
+                say("What"),
+                say("Needed"),
+                say("Order"),
+                say("Price"),
+                say("Comes to"),
+                say("Ordered"),
+            ],
             "rows": [_bought(item, units) for item in order.items],
             "total": _total(order),
         },
         "rounds": {
-            "head": "By round",
-            "columns": ["Round", "First truck", "Yards", "Hives fed", "Patties", "Feed", "Syrup"],
+            "head": say("By round"),
+            "columns": [
+                say("Round"),
+                say("First truck"),
+                say("Yards"),
+                say("Hives fed"),
+                say("Patties"),
+                say("Feed"),
+                say("Syrup"),
+            ],
             "rows": [_round(need, units) for need in order.rounds],
             "sum": _sum(order, units),
         },
-        "signs": ["Ordered by", "On", "Comes on"],
+        "signs": [say("Ordered by"), say("On"), say("Comes on")],
         "foot": cut(f"{_foot(order, units)} {note}".strip(), LONGEST_FOOT),
     }
 
@@ -65,7 +81,11 @@ def order_list_data(order: Order, units: Units, on: date, paper: Paper, note: st
 def _when(order: Order) -> str:
     first, last = order.rounds[0].first, max(need.last for need in order.rounds)
     if first.year != last.year:
-        return f"{day_and_year(first)} to {day_and_year(last)}."
+        return say(
+            "{day_and_year} to {day_and_year2}.",
+            day_and_year=day_and_year(first),
+            day_and_year2=day_and_year(last),
+        )
     return f"{day_range(first, last)} {last.year}."
 
 
@@ -80,20 +100,23 @@ def _bought(item: Item, units: Units) -> list[str]:
 def _packs(item: Item, units: Units) -> str:
     if item.packs is None or item.pack_g is None:
         return ""
-    noun, many = ("box", "boxes") if item.ready else ("bag", "bags")
-    return f"{counted(item.packs, noun, many)} of {bag_said(item.pack_g, _SYSTEM[units])}"
+    packs = counted(item.packs, "box", "boxes") if item.ready else counted(item.packs, "bag")
+    return say("{packs} of {size}", packs=packs, size=bag_said(item.pack_g, _SYSTEM[units]))
 
 
 def _each(item: Item, units: Units) -> str:
     if item.each is None or item.year is None:
-        return "ask"
+        return say("ask")
     if item.packs is not None:
-        return f"{_to_the_cent(item.each, item.money)} a {'box' if item.ready else 'bag'} ({item.year})"
+        pack = say("box") if item.ready else say("bag")
+        return say(
+            "{price} a {unit} ({year})", price=_to_the_cent(item.each, item.money), unit=pack, year=item.year
+        )
     if item.litres is not None:
         per, unit = (item.each * GALLON_L, "gal") if units == "lb" else (item.each, "L")
     else:
         per, unit = (item.each * GRAMS_A_POUND / 1000, "lb") if units == "lb" else (item.each, "kg")
-    return f"{_to_the_cent(per, item.money)} a {unit} ({item.year})"
+    return say("{price} a {unit} ({year})", price=_to_the_cent(per, item.money), unit=unit, year=item.year)
 
 
 def _to_the_cent(amount: float, unit: str) -> str:
@@ -108,12 +131,20 @@ def _cost(item: Item) -> str:
 def _total(order: Order) -> str:
     """The sum with the years of its prices, or why there is none."""
     if order.cost is not None:
-        years = " and ".join(str(year) for year in order.years)
-        return f"In all {money(order.cost, order.items[0].money)}, at your {years} prices."
+        years = say(" and ").join(str(year) for year in order.years)
+        return say(
+            "In all {money}, at your {years} prices.",
+            money=money(order.cost, order.items[0].money),
+            years=years,
+        )
     without = [item.name for item in order.items if item.cost is None]
     if without:
-        return cut(f"No total: ask a price for {', '.join(without)}.", 200)
-    return "No total: the prices are in different money." if order.items else "Nothing has to be ordered."
+        return cut(say("No total: ask a price for {join}.", join=", ".join(without)), 200)
+    return (
+        say("No total: the prices are in different money.")
+        if order.items
+        else say("Nothing has to be ordered.")
+    )
 
 
 def _round(need: RoundNeed, units: Units) -> list[str]:
@@ -130,18 +161,20 @@ def _sum(order: Order, units: Units) -> list[str]:
         patties = f"{order.patties:,}"
     syrup = sum(need.syrup_l for need in there)
     feed = weight_said(order.feed_g, _SYSTEM[units])
-    return ["In all", "", "", "", patties, feed, syrup_said(syrup, units) if syrup else "–"]
+    return [say("In all"), "", "", "", patties, feed, syrup_said(syrup, units) if syrup else "–"]
 
 
 def _foot(order: Order, units: Units) -> str:
-    cut_from = " or ".join(mass_words(grams, units) for grams in order.patty_g)
-    bags = "Whole bags and boxes are worked over all rounds together."
+    cut_from = say(" or ").join(mass_words(grams, units) for grams in order.patty_g)
+    bags = say("Whole bags and boxes are worked over all rounds together.")
     left = (
-        " What a round leaves of its patties goes on the next, so all together are fewer."
+        say(" What a round leaves of its patties goes on the next, so all together are fewer.")
         if _goes_on(order)
         else ""
     )
-    return f"Patties of {cut_from}: for the hives + spare.{left} {bags}"
+    return say(
+        "Patties of {cut_from}: for the hives + spare.{left} {bags}", cut_from=cut_from, left=left, bags=bags
+    )
 
 
 def _goes_on(order: Order) -> bool:

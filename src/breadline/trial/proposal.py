@@ -119,7 +119,7 @@ class Proposal:
         From few unfed to many.
     best
         Which of them is worth most; where none is worth its cost, the smallest that tells what is
-        believed from nothing, four times in five.
+        believed from nothing, four times in five, or what comes nearest to that.
     as_good
         Those within 5 in 100 of it.
     refused
@@ -265,6 +265,7 @@ def _proposal(found: list[Sized], refused: list[tuple[int, TrialError]], believe
         raise refused[-1][1]
     best, as_good = best_of([one.net for one in found])
     if found[best].net <= 0:  # the cheapest is the one that tells least: nobody is served by that
-        best = next((n for n, one in enumerate(found) if one.row.from_zero <= believed), best)
+        told = [one.row.from_zero for one in found]
+        best = next((n for n, least in enumerate(told) if least <= believed), int(np.argmin(told)))
         as_good = (best,)
     return Proposal(tuple(found), best, as_good, tuple((n, str(why)) for n, why in refused))

@@ -13,6 +13,7 @@ from pathlib import Path
 from urllib.parse import urlencode
 
 from breadline.errors import Offline, WeatherError
+from breadline.language import noted
 from breadline.weather.quality import checked
 from breadline.weather.readings import Origin
 from breadline.weather.service_json import read_service_json
@@ -21,10 +22,10 @@ from breadline.weather.table import Note, WeatherFile
 ARCHIVE = "https://archive-api.open-meteo.com/v1/archive"
 VARIABLES = "temperature_2m,precipitation,wind_speed_10m,shortwave_radiation"
 NAME = "Open-Meteo archive"
-TERMS = (
-    "Weather comes from the Open-Meteo archive. Its free service is for non-commercial use only; who keeps "
-    "bees as a trade needs a paid plan there or a weather file of their own. The data are under CC BY 4.0: "
-    "name the source when you publish them."
+TERMS = noted(
+    "Weather comes from the Open-Meteo archive. Its free service is for non-commercial "
+    "use only; who keeps bees as a trade needs a paid plan there or a weather file of "
+    "their own. The data are under CC BY 4.0: name the source when you publish them."
 )
 ACCEPTED = "terms-accepted.txt"
 TIMEOUT_S = 20.0

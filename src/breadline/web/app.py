@@ -56,6 +56,7 @@ from breadline.web.pages import (
     settings,
     straight_answer,
     verdict,
+    yard_forms,
     yards,
 )
 from breadline.web.sheets_waiting import Waiting
@@ -63,7 +64,7 @@ from breadline.web.their_language import InTheirLanguage, wanted
 from breadline.web.views import refused
 
 SCREENS = (
-    yards, season, feed, feed_recipe, feed_cheapest, feed_batch, feed_bought, feed_ingredients,
+    yards, yard_forms, season, feed, feed_recipe, feed_cheapest, feed_batch, feed_bought, feed_ingredients,
     feed_versions, rounds_stock, rounds_together, rounds_alike, rounds, check_group_size, check_group,
     foretelling, straight_answer, verdict, evidence, evidence_own, evidence_together, county, figures,
     hive, field, field_entries, field_paper, field_keying, phones, settings, bring_in, ready,

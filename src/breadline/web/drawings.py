@@ -14,7 +14,7 @@ from breadline.language import say
 from breadline.need.ladder.sight import State
 from breadline.need.outlook import Outlook, Range
 from breadline.need.words import short_day
-from breadline.need.yard import Yard
+from breadline.need.yard import Given, Yard
 from breadline.pictures import states
 from breadline.pictures.bread_table import FIRST_DAY, bread_left, bread_table
 from breadline.pictures.frame import Size
@@ -43,18 +43,20 @@ class Charts:
     print: Markup
 
 
-def charts_of(answer: SeasonAnswer) -> Charts:
-    """The season of a yard, drawn once for each size; the answer has an outlook."""
-    known = _drawn.get(id(answer))
+def charts_of(answer: SeasonAnswer, planned: tuple[Given, ...] = ()) -> Charts:
+    """The season of a yard with the rounds ahead, drawn once for each size; the answer has an outlook."""
+    key = (id(answer), planned)
+    known = _drawn.get(key)
     if known is None or known[0] is not answer:  # another answer may have come to lie where it lay
-        known = _drawn[id(answer)] = (answer, Charts(*(Markup(season_svg(answer, size)) for size in SIZES)))
+        drawn = Charts(*(Markup(season_svg(answer, size, planned=planned)) for size in SIZES))
+        known = _drawn[key] = (answer, drawn)
         while len(_drawn) > DRAWN:
             _drawn.pop(next(iter(_drawn)), None)
     return known[1]
 
 
 DRAWN = 64  # answers whose pictures are kept in this program
-_drawn: dict[int, tuple[SeasonAnswer, Charts]] = {}
+_drawn: dict[tuple[int, tuple[Given, ...]], tuple[SeasonAnswer, Charts]] = {}
 
 
 def table_of(outlook: Outlook, yard: Yard) -> tuple[list[str], list[list[str]]]:

@@ -49,6 +49,8 @@ HANDED_ON = ("forwarded", "x-forwarded-for", "x-forwarded-host", "x-real-ip")
 COOKIE = "breadline_phone"
 # a browser takes a cookie of this name over https alone, from this host alone
 COOKIE_HTTPS = f"__Host-{COOKIE}"
+# A page is kept for the way back alone: a browser that may keep nothing cannot show a refused form again.
+KEPT = "private, no-cache"
 YEAR = 365 * 24 * 3600  # [s]
 Knows = Callable[[str], bool]
 PHONE_POLICY = f"{SCRIPT_POLICY}; worker-src 'self'; manifest-src 'self'"
@@ -88,7 +90,7 @@ class Guard:
                 if scope["path"].startswith(PHONE):
                     headers["Content-Security-Policy"] = PHONE_POLICY
                 if not scope["path"].startswith("/static/"):
-                    headers["Cache-Control"] = "no-store"
+                    headers["Cache-Control"] = KEPT if _is_page(headers) else "no-store"
             await send(message)
 
         refused = refusal(scope, self.hosts)
@@ -117,6 +119,10 @@ class Guard:
         if not room_of(scope["path"], FOR_PHONES):
             return PlainTextResponse("A phone has the phone pages only: open /field/ at this address.", 403)
         return None
+
+
+def _is_page(headers: MutableHeaders) -> bool:
+    return headers.get("content-type", "").startswith("text/html")
 
 
 def cookie_of(scope: Scope) -> str:

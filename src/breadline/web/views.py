@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
@@ -47,7 +48,9 @@ def page(template: str, here: str, operation: str = "", *, status: int = 200, **
     return HTMLResponse(words.held_together(text) if here == "/feed" else text, status)
 
 
-def refused(error: BreadlineError, *, status: int, here: str = "") -> HTMLResponse:
-    """An error in the form of the house: where, what, expected, what to do."""
+def refused(
+    error: BreadlineError, *, status: int, here: str = "", ways: Sequence[tuple[str, str]] = ()
+) -> HTMLResponse:
+    """An error in the form of the house: where, what, expected, what to do, and ``ways`` to do it."""
     head = language.say("Something to mend") if error.exit_code == 2 else language.say("Our fault")
-    return page("refused.html", here, status=status, head=head, **error.as_dict())
+    return page("refused.html", here, status=status, head=head, ways=ways, **error.as_dict())

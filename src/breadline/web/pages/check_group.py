@@ -25,6 +25,7 @@ from breadline.jobs.verdict_numbers import number
 from breadline.jobs.verdict_onward import Onward, with_second_sentence
 from breadline.need.words import counted, day_and_year
 from breadline.sheets.check_group_protocol import rescue_words
+from breadline.trial.amounts import benefit_words
 from breadline.trial.colonies import AS_NOTHING, UNKNOWN, Became
 from breadline.trial.design import Outcome
 from breadline.web.opened import book_of
@@ -251,14 +252,14 @@ def _shown(
 
 def _facts(trial: Trial) -> list[tuple[str, str]]:
     design = trial.design
-    unit = "kg of honey" if design.outcome is Outcome.HONEY else "frames of bees"
+    pays, margin = (benefit_words(v, design.outcome) for v in (design.lines.break_even, design.lines.margin))
     counted_as = design.outcome.value + (f", {design.grade:g} frames or more" if design.grade else "")
     return [
         ("Compared", f"{design.arms[design.primary]} against {design.arms[0]}"),
         ("The check group gets", design.check_arm.value),
         ("Counted", f"{counted_as}; every colony that was started, a dead one as 0"),
-        ("It pays from", f"{design.lines.break_even:.2g} {unit} more a colony"),
-        ("Less would not matter", f"{design.lines.margin:.2g} {unit} either way"),
+        ("It pays from", f"{pays} more a colony"),
+        ("Less would not matter", f"{margin} either way"),
         ("Graded on", day_and_year(design.grading)),
         ("Drawn", f"{'whole yards' if design.unit.value == 'yard' else 'colonies inside each yard'}, by lot, "
                   f"seed {design.seed}" + (f"; draw number {trial.draws}" if trial.draws > 1 else "")),

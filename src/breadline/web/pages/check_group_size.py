@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from math import isfinite
 from urllib.parse import urlencode
 
 from fastapi import APIRouter, Request
@@ -34,6 +33,7 @@ from breadline.web.views import page
 router = APIRouter()
 LONGEST = 20_000  # letters of one field
 FEWEST_POINTS = 3  # of a curve
+FEWER, MORE = 8, 4  # times what is proposed that a curve still shows
 ALL = "*"  # yards that have a plan
 
 
@@ -71,7 +71,7 @@ def _page(
         "refused": [f"{n} unfed: {why}" for n, why in answer.proposal.refused],
         "b": told.amount(answer.questions.lines.break_even, answer.asked.outcome),
         "sharp_head": told.as_sharp_head(answer), "sharp": told.as_sharp_words(answer),
-        "draw": _draw(answer, book.yard_names()),
+        "marked": told.marked_words(answer), "draw": _draw(answer, book.yard_names()),
         "figures": answer.figures, "charts": _charts(answer),
     }  # fmt: skip
     yards = book.yard_names()
@@ -98,23 +98,24 @@ def _row(answer: SizeAnswer, place: int) -> tuple[str, ...]:
 
 
 def _charts(answer: SizeAnswer) -> Charts | None:
-    """The two curves, as far as they tell of the proposal; none where there is one size only."""
-    best = answer.proposal.best
-    far = 4 * answer.proposal.sizes[best].row.check
-    near = [one for one in answer.proposal.sizes if one.row.check <= far]
+    """The two curves, as far as they tell of the proposal; none where too few sizes tell anything."""
+    best = answer.proposal.proposed
+    able = [one for one in answer.proposal.sizes if one.row.from_zero < told.NOBODY_SEES]
+    n = best.row.check
+    near = [one for one in able if n <= FEWER * one.row.check and one.row.check <= MORE * n]
     if len(near) < FEWEST_POINTS:
-        near = list(answer.proposal.sizes)
-    band = {one.row.check: told for one, told in zip(answer.proposal.sizes, answer.told_if, strict=True)}
-    if len(near) < FEWEST_POINTS:
+        near = able
+    if len(near) < FEWEST_POINTS or best not in near:
         return None
+    band = {one.row.check: ends for one, ends in zip(answer.proposal.sizes, answer.told_if, strict=True)}
     most = _most_believed(answer)
     shown = Sizes(
         tuple(
             OneSize(s.row.check, s.row.from_zero, s.cost.total, s.answer,
                     (_cost_if(answer, s, 0.0), _cost_if(answer, s, most)) if most else None,
-                    band[s.row.check] if isfinite(band[s.row.check][1]) else None)
+                    band[s.row.check] if band[s.row.check][1] < told.NOBODY_SEES else None)
             for s in near
-        ), best,
+        ), near.index(best),
         answer.questions.lines.break_even,
         "kg of honey" if answer.asked.outcome is Outcome.HONEY else "frames of bees",
         "yards" if answer.asked.unit is Unit.YARD else "colonies", answer.asked.money, most,

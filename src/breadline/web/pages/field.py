@@ -56,7 +56,7 @@ def shell() -> HTMLResponse:
 @router.get("/field/worker.js")
 def worker() -> Response:
     """What keeps the page on the phone; another one as soon as any part of the page is another."""
-    text = ENVIRONMENT.get_template("field_worker.js").render(digest=_digest(language()), shell=SHELL)
+    text = ENVIRONMENT.get_template("field_worker.js").render(digest=_digest(), shell=SHELL)
     return Response(text, media_type="text/javascript")
 
 
@@ -207,8 +207,12 @@ def _shell() -> str:
     )
 
 
+def _digest() -> str:
+    return _digested(language())
+
+
 @cache
-def _digest(spoken: str) -> str:
+def _digested(spoken: str) -> str:
     """Of every part of the page; the program does not change while it runs."""
     told = hashlib.sha256()
     for name in (*SCRIPTS, *LOOKS):

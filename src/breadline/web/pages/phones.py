@@ -11,6 +11,7 @@ from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from breadline.jobs.phones import PhonesBook
+from breadline.language import say
 from breadline.web.guard import PAIRING, YEAR, cookie_of
 from breadline.web.sent_form import SentForm, texts
 from breadline.web.views import ENVIRONMENT
@@ -31,10 +32,12 @@ def pair(request: Request, form: SentForm) -> Response:
     """Let the phone in where its code holds; after a few wrong ones nobody is, for a while."""
     tried = _try(request)
     if tried is None:
-        return _page("Too many wrong codes. Wait ten minutes, then ask for a new code on the laptop.", 429)
+        return _page(
+            say("Too many wrong codes. Wait ten minutes, then ask for a new code on the laptop."), 429
+        )
     token = PhonesBook(request.app.state.book_path).pair(texts(form).get("code", ""))
     if token is None:
-        return _page("That code does not hold, or no longer. Codes hold for ten minutes.", 422)
+        return _page(say("That code does not hold, or no longer. Codes hold for ten minutes."), 422)
     with _TURN:
         _wrong_codes(request).remove(tried)
     answer = RedirectResponse("/field/", 303)

@@ -12,6 +12,7 @@ from starlette.datastructures import FormData, UploadFile
 
 from breadline.errors import InputToMend
 from breadline.jobs.yards_ready import Ready, ReadyBook
+from breadline.language import noted, say, say_counted
 from breadline.need.words import counted
 from breadline.weather.service import TERMS
 from breadline.web.opened import place_of
@@ -20,13 +21,17 @@ from breadline.web.views import page
 
 router = APIRouter()
 HERE = "/weather"
-TOLD = {"weather": "Weather is kept for {}.", "bloom": "The calendar of bloom is set for {}."}
+LACKS = (noted("a count"), noted("weather"), noted("bloom"))
+TOLD = {
+    "weather": noted("Weather is kept for {yards}."),
+    "bloom": noted("The calendar of bloom is set for {yards}."),
+}
 
 
 @router.get(HERE)
 def weather(request: Request, told: str = "", yards: int = 0) -> HTMLResponse:
     """Every yard with what it goes by, and the forms that give it."""
-    said = TOLD[told].format(counted(yards, "yard")) if told in TOLD else ""
+    said = say(TOLD[told], yards=counted(yards, "yard")) if told in TOLD else ""
     return _shown(request, told=said)
 
 
@@ -73,7 +78,7 @@ def _shown(
     every = [one.key for one in stand]
     return page(
         "weather.html", "/", book.operation_name, status=422 if error else 200, rows=stand, told=told,
-        error=None if error is None else error.as_dict(), sentence=sentence(stand), terms=TERMS,
+        error=None if error is None else error.as_dict(), sentence=sentence(stand), terms=say(TERMS),
         calendars=book.calendars(), for_weather=ticked or lacking or every, for_bloom=ticked or bare or every,
     )  # fmt: skip
 
@@ -81,15 +86,18 @@ def _shown(
 def sentence(stand: tuple[Ready, ...]) -> str:
     """What the yards lack, in one sentence."""
     if not stand:
-        return "There is no yard in this book yet."
+        return say("There is no yard in this book yet.")
     lacking = [one for one in stand if one.lacks]
     if not lacking:
-        return "Every yard has a count, weather and bloom: each can be answered for."
-    words = [w for w in ("a count", "weather", "bloom") if any(w in one.lacks for one in lacking)]
-    what = words[0] if len(words) == 1 else f"{', '.join(words[:-1])} or {words[-1]}"
-    return (
-        f"{len(lacking)} of {counted(len(stand), 'yard')} {'lacks' if len(lacking) == 1 else 'lack'} {what}."
-    )
+        return say("Every yard has a count, weather and bloom: each can be answered for.")
+    words = [say(w) for w in LACKS if any(w in one.lacks for one in lacking)]
+    what = words[0]
+    if len(words) > 1:
+        what = say("{some} or {last}", some=", ".join(words[:-1]), last=words[-1])
+    return say_counted(
+        "{n} of {yards} lacks {what}.", "{n} of {yards} lack {what}.", len(lacking),
+        yards=counted(len(stand), "yard"), what=what,
+    )  # fmt: skip
 
 
 def _book(request: Request) -> ReadyBook:

@@ -66,12 +66,14 @@ class Row:
 def yards(request: Request) -> HTMLResponse:
     """Every yard with the plan that was chosen for it."""
     book = rounds_book(request)
+    seasons = SeasonsBook(book.path, book.today)
     rows = []
     for key, name, colonies in book.yard_ids():
         kept = book.plan(key)
         done = "" if kept is None else kept.done(book.today)
-        rows.append((key, name, counted(colonies, "colony", "colonies"), kept, done))
-    many = sum(bool(kept and kept.rounds) for *_, kept, _ in rows) > 1
+        last = None if kept is None else seasons.last_season(key)
+        rows.append((key, name, counted(colonies, "colony", "colonies"), kept, done, last))
+    many = sum(bool(kept and kept.rounds) for *_, kept, _, _ in rows) > 1
     return page("rounds_yards.html", HERE, book.operation_name, rows=rows, many=many)
 
 
@@ -227,20 +229,25 @@ def _asked(
 ) -> HTMLResponse:
     """The form with what was typed; nothing is lost where it is refused."""
     kind, typed = form
+    parts = rounds_form.in_units(
+        rounds_form.parts_of(kind, book.feeds.choices(), book.to_move_to(yard_id)),
+        units_of(yard.place.country), typed,
+    )  # fmt: skip
+    wrong, file = _field(error), typed.get("file", "")
+    labels = {
+        key: one.words for part in parts for one in part.fields for key in (one.key, one.key.split(".")[-1])
+    }
     return page(
         "rounds_ask.html", HERE, book.operation_name, status=422 if error else 200, yard=yard,
-        kind=kind, kinds=rounds_form.KIND_WORDS, typed=typed, error=error,
-        parts=rounds_form.in_units(
-            rounds_form.parts_of(kind, book.feeds.choices(), book.to_move_to(yard_id)),
-            units_of(yard.place.country), typed,
-        ),
+        kind=kind, kinds=rounds_form.KIND_WORDS, typed=typed, error=error, parts=parts,
+        label="" if file else labels.get(wrong, ""),  # a form has no lines
         barred=no_check_here(yard, book.barred()),
         last=SeasonsBook(book.path, book.today).last_season(yard_id), papers=PAPER_WORDS,
         others=len(book.yard_ids()) > 1,
-        first=_first(book, yard), yard_id=yard_id, wrong=_field(error), today=book.today, stop=stop,
+        first=_first(book, yard), yard_id=yard_id, wrong=wrong, today=book.today, stop=stop,
         changing=changing,
         kept=None if kept is None else _kept_shown(kept, book, book.changed(yard_id, kept)),
-        file=typed.get("file", ""),
+        file=file,
     )  # fmt: skip
 
 
@@ -255,6 +262,10 @@ def _field(error: BreadlineError | None) -> str:
     if error is None:
         return ""
     key = error.where.rpartition(", ")[2]
+    if key == "[[feed]]":  # none at all
+        return "feed.price"
+    if table := re.search(r", \[(\w+)\], \w+$", error.where):
+        return f"{table[1]}.{key}"  # "for" stands beside several prices
     of = re.search(r"\[\[feed\]\] (\d)", error.where)
     if of is None:
         return key

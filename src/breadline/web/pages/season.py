@@ -8,6 +8,7 @@ from typing import Any
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
+from breadline.errors import RecordError, WeatherError, YardError
 from breadline.jobs.book import Book
 from breadline.jobs.fit_told import fit_lines
 from breadline.jobs.last_season import LastSeason, SeasonsBook
@@ -17,11 +18,12 @@ from breadline.need.fit.last_look import as_last_looked
 from breadline.need.fit.words import before_and_after, foretold_rows
 from breadline.need.outlook import Outlook
 from breadline.need.outlook_words import bread_sentence, ending_sentences, spell_sentences
+from breadline.need.yard import Given
 from breadline.pictures.wording import units_of, weight
 from breadline.web import drawings, words
 from breadline.web.opened import BookShown, book_of
 from breadline.web.rests import rests_on
-from breadline.web.views import page
+from breadline.web.views import page, refused
 
 router = APIRouter()
 
@@ -30,8 +32,21 @@ router = APIRouter()
 def season(request: Request, yard_id: str) -> HTMLResponse:
     """The season page of one yard."""
     book = book_of(request)
-    answer, last = book.season(yard_id), last_season_of(book, yard_id)
-    return season_page(book.operation_name, answer, f"/field/hives/{yard_id}", yard_id, last)
+    try:
+        answer = book.season(yard_id)
+    except (RecordError, YardError, WeatherError) as lacks:
+        return refused(lacks, status=422, here="/", ways=ways_on(book, yard_id))
+    last = last_season_of(book, yard_id)
+    ahead = SeasonsBook(book.path, book.today).ahead(yard_id) if isinstance(book, Book) else ()
+    return season_page(book.operation_name, answer, f"/field/hives/{yard_id}", yard_id, last, ahead)
+
+
+def ways_on(book: BookShown, yard_id: str) -> list[tuple[str, str]]:
+    """Where a yard that has no answer yet gets what it lacks; none where there is no such yard."""
+    if not isinstance(book, Book) or yard_id not in book.keys_by_name().values():
+        return []
+    return [(f"/yards/{yard_id}/look", say("Type a count in")), ("/weather", say("Weather and bloom")),
+            (f"/yards/{yard_id}/facts", say("Facts of the yard"))]  # fmt: skip
 
 
 def last_season_of(book: BookShown, yard_id: str) -> LastSeason | None:
@@ -40,11 +55,16 @@ def last_season_of(book: BookShown, yard_id: str) -> LastSeason | None:
 
 
 def season_page(
-    operation: str, answer: SeasonAnswer, hives: str = "", yard_id: str = "", last: LastSeason | None = None
+    operation: str,
+    answer: SeasonAnswer,
+    hives: str = "",
+    yard_id: str = "",
+    last: LastSeason | None = None,
+    ahead: tuple[Given, ...] = (),
 ) -> HTMLResponse:
     """The answer as a page: advice, chart in three sizes, table, and what it all rests on.
 
-    ``hives`` is the address of the page with the hives of the yard.
+    ``hives`` is the address of the page with the hives of the yard, ``ahead`` the rounds of its plan.
     """
     return page(
         "season.html", "/", operation, yard_id=yard_id, last=last,
@@ -55,7 +75,7 @@ def season_page(
         after_head=say("widened, no fit") if _misfits(answer) else say("with your inspections"),
         foretold=() if answer.fitted is None else foretold_rows(answer.fitted),
         hives=hives, notes=notes(answer), rests=rests_on(answer.advice, answer.figures), kept=answer.kept,
-        **(_picture(answer, answer.outlook) if answer.outlook else {}),
+        **(_picture(answer, answer.outlook, ahead) if answer.outlook else {}),
     )  # fmt: skip
 
 
@@ -63,12 +83,12 @@ def _misfits(answer: SeasonAnswer) -> bool:
     return answer.fitted is not None and not answer.fitted.fits
 
 
-def _picture(answer: SeasonAnswer, outlook: Outlook) -> dict[str, Any]:
+def _picture(answer: SeasonAnswer, outlook: Outlook, ahead: tuple[Given, ...]) -> dict[str, Any]:
     yard = answer.yard
     weigh = partial(weight, units=units_of(yard.place.country))
     heads, rows = drawings.table_of(outlook, yard)
     return {
-        "charts": drawings.charts_of(answer),
+        "charts": drawings.charts_of(answer, ahead),
         "table_heads": heads,
         "table": rows,
         "spells": spell_sentences(outlook, weigh),

@@ -1,0 +1,66 @@
+"""Where doing nothing is best, or another plan stands above the best: said, and why."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import pytest
+
+from breadline.jobs import rounds_words as words
+from breadline.jobs.rounds import Way, rounds_answer, rounds_from_files
+from breadline.jobs.rounds_file import plan_from_text
+from breadline.jobs.rounds_told import rounds_lines
+from breadline.jobs.yard_file import read_yard
+from breadline.weather.read import read_weather
+from house import tree
+
+FOLDER = tree.ROOT / "examples" / "first-rounds"
+WEATHER = tree.ROOT / "examples" / "first-yard" / "weather.csv"
+YARD = read_yard(FOLDER / "yard.toml")
+TEXT = (FOLDER / "rounds.toml").read_text("utf-8")
+
+
+@pytest.fixture(scope="module")
+def weather():
+    return read_weather(WEATHER, latitude=YARD.place.latitude, today=YARD.today)
+
+
+def answer(weather, old, new):
+    assert old in TEXT
+    return rounds_answer(
+        YARD, weather, plan_from_text(TEXT.replace(old, new, 1), YARD.today), way=Way(draws=20)
+    )
+
+
+def test_a_dear_feed_turns_the_answer_to_doing_nothing(weather):
+    dear = answer(weather, "price = 1.45", "price = 40")
+    assert dear.plans[dear.best_at].plan.kind == "nothing"
+    assert words.decision(dear).startswith("Do nothing")
+    assert len(dear.plans) > 1, "a plan of feeding stands beside it"
+    assert "get there by that day" not in "\n".join(line for _, line in rounds_lines(dear)), "some do"
+
+
+def test_a_goal_out_of_reach_is_said_to_be_so_and_not_that_feed_is_worth_nothing(weather):
+    far = answer(weather, "grade = 8 ", "grade = 19 ")
+    assert far.plans[far.best_at].plan.kind == "nothing"
+    assert max(one.chance for one in far.plans) < 0.05
+    said = "\n".join(line for _, line in rounds_lines(far))
+    assert "Fed or not, fewer than 5 in 100 get there by that day" in said
+
+
+def test_a_plan_that_stands_above_the_best_is_explained_beside_the_list():
+    told = rounds_from_files(FOLDER / "yard.toml", WEATHER, way=Way(draws=20))
+    best = told.answer.found.best
+    assert best.plan.pieces
+    over = next(one for one in told.plans if one.plan.pieces and one is not best)
+    level = [replace(one, money=best.money - 1.0, gain=best.gain - 1.0) for one in told.answer.found.frontier]
+    found = replace(told.answer.found, frontier=tuple(level), last_year=replace(over, money=best.money - 1.0))
+    fine = replace(told, answer=replace(told.answer, found=found))
+    assert words.near_words(fine) == ""
+    above = replace(over, money=best.money + 3.0, gain=best.gain + 3.0, chance=1.0)
+    turned = replace(fine, answer=replace(fine.answer, found=replace(found, last_year=above)))
+    assert "stands above the best by about US$3 a colony" in words.near_words(turned)
+    said = [line for _, line in rounds_lines(turned)]
+    at = next(n for n, line in enumerate(said) if "nearer than these seasons can tell apart" in line)
+    assert re.match(r" \d+\. ", said[at - 1]), "right under the list"

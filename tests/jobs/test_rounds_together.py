@@ -1,0 +1,78 @@
+"""Several yards on one truck, and plans that cannot be asked. All of it is invented."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from breadline.errors import PlanError
+from breadline.jobs import rounds_paper
+from breadline.jobs.rounds import Way, rounds_answer, rounds_from_files
+from breadline.jobs.rounds_file import plan_from_text
+from breadline.jobs.rounds_paper import Printing, papers
+from breadline.jobs.rounds_yard_paper import yard_paper
+from breadline.jobs.yard_file import read_yard
+from breadline.weather.read import read_weather
+from house import tree
+
+FOLDER = tree.ROOT / "examples" / "first-rounds"
+WEATHER = tree.ROOT / "examples" / "first-yard" / "weather.csv"
+YARD = read_yard(FOLDER / "yard.toml")
+TEXT = (FOLDER / "rounds.toml").read_text("utf-8")
+TODAY = Printing(YARD.today)
+FEW = Way(draws=10)
+
+
+@pytest.fixture(scope="module")
+def weather():
+    return read_weather(WEATHER, latitude=YARD.place.latitude, today=YARD.today)
+
+
+@pytest.fixture(scope="module")
+def told():
+    return rounds_from_files(FOLDER / "yard.toml", WEATHER, way=FEW)
+
+
+def test_two_yards_go_on_one_truck(told):
+    other = replace(told, yard=replace(told.yard, name="Other"))
+    at = told.plans[told.best_at]
+    loads = papers([yard_paper(told, at), yard_paper(other, at)], TODAY).loads
+    assert [len(load.visits) for load in loads] == [2] * at.plan.rounds
+
+
+def test_one_feed_at_two_prices_is_ordered_at_the_first_yard_s_and_says_so(told):
+    at = told.plans[told.best_at]
+    first = replace(yard_paper(told, at), syrup=None)
+    dear = replace(first.feed, price=replace(first.feed.price, amount=2 * first.feed.price.amount))
+    of = papers([first, replace(first, yard="Other", feed=dear)], TODAY)
+    alone = papers([first], TODAY)
+    assert of.order.items[0].each == alone.order.items[0].each
+    assert "different prices of Protein patty: the first yard's stands here" in of.note
+    assert alone.note == ""
+
+
+def test_the_boxes_of_a_yard_without_graded_hives_have_labels_beside_the_hives_of_another(told, monkeypatch):
+    at = told.plans[told.best_at]
+    graded = yard_paper(told, at)
+    visits = tuple(replace(visit, yard="Other") for visit in graded.visits)
+    two = papers([graded, replace(graded, yard="Other", visits=visits, hives=())], TODAY)
+    printed = []
+    monkeypatch.setattr(rounds_paper, "labels_printed", lambda labels, *_: printed.extend(labels) or b"")
+    rounds_paper.label_file(two, two.loads[0].round)
+    heads = [one.head for one in printed]
+    assert "Other" in heads
+    assert {tag for tag, _ in graded.hives} & set(heads)
+
+
+@pytest.mark.parametrize(
+    ("new", "says"),
+    [("[rounds]\nstart = 2026-03-25", "not before the day it is for"),
+     ("\n".join(f'[[hive]]\ntag = "{n}"\nframes = 5' for n in range(41)) + "\n[rounds]", "41 of the 40")],
+)  # fmt: skip
+def test_a_start_too_late_and_more_graded_hives_than_there_are_are_refused(weather, new, says):
+    plan = plan_from_text(
+        TEXT[: TEXT.index("# hives that were graded")].replace("[rounds]", new, 1), YARD.today
+    )
+    with pytest.raises(PlanError, match=says):
+        rounds_answer(YARD, weather, plan, way=FEW)
