@@ -13,7 +13,7 @@ GRAMS = (("500", "500 g"), ("250", "250 g"), ("0", "Nothing"))
 
 
 def column(key: str, pieces=POUNDS) -> Ask:
-    return next(one for work in ("round", "look") for one in asks(work, pieces) if one.key == key)
+    return next(one for work in ("round", "look", "grading") for one in asks(work, pieces) if one.key == key)
 
 
 @pytest.mark.parametrize(
@@ -45,7 +45,8 @@ def test_what_is_no_number_of_frames_or_two_is_asked(text, asked):
      ("maggots", "no", 0.0), ("queen", "e", "eggs"), ("queen", "Neither", "neither"), ("bread", "1h", 1.5),
      ("put", "1", 454.0), ("put", "1 lb", 454.0), ("put", "½", 227.0), ("put", ".5", 227.0),
      ("put", "0", 0.0), ("put", "n", 0.0), ("put", "300 g", 300.0), ("put", "2lb", 907.0),
-     ("put", "12 oz", 340.0)],
+     ("put", "12 oz", 340.0), ("honey", "l", "light"), ("honey", "Enough", "enough"), ("mites", "2.5", 2.5),
+     ("mites", "0", 0.0), ("weight", "40 kg", 40.0), ("weight", "100lb", 45.36)],
 )  # fmt: skip
 def test_other_columns_take_a_letter_or_a_word(key, text, value):
     # 2 lb = 907.18 g, 12 oz = 340.19 g: international avoirdupois, rounded to the gram
@@ -66,3 +67,14 @@ def test_where_pieces_are_in_grams_a_bare_number_is_one_of_them():
     assert value_of(column("put", GRAMS), "250", "Row 1") == 250.0
     with pytest.raises(RecordError, match="with its unit"):
         value_of(column("put", GRAMS), "1", "Row 1")
+
+
+@pytest.mark.parametrize(
+    ("key", "text", "asked"),
+    [("mites", "2 in 300", "is no number"), ("mites", "250", "at most 100"), ("mites", "2,5", "comma"),
+     ("weight", "88", "40 kg or 88 lb"), ("weight", "500 g", "kg or lb"),
+     ("weight", "900 lb", "at most 250 kg"), ("honey", "3", "is not known")],
+)  # fmt: skip
+def test_what_a_grading_column_does_not_take_is_asked(key, text, asked):
+    with pytest.raises(RecordError, match=asked):
+        value_of(column(key), text, "Row 1")

@@ -209,6 +209,16 @@ def test_other_works_have_their_own_columns(client, work):
     assert kept(client) == [("frames_of_bees", 8.0), ("frames_of_brood", 3.5)]
 
 
+def test_a_grading_sheet_takes_honey_mites_and_weight(client):
+    typed = asked(client, "grading") | {"honey-0": "l", "mites-0": "2.5", "weight-0": "100 lb"}
+    page = sent(client, typed, "check").text
+    assert "honey light" in page
+    assert "mites 2.5 mites/100 bees" in page
+    assert "weight 45.36 kg" in page
+    assert sent(client, typed, "write").status_code == 303
+    assert kept(client) == [("honey", "light"), ("mites_per_100", 2.5), ("weight", 45.36)]
+
+
 def test_a_form_that_is_not_ours_is_refused(client):
     typed = asked(client) | FILLED
     assert sent(client, typed | {"work": "harvest"}, "write").status_code == 422

@@ -82,7 +82,8 @@ def test_a_sheet_is_keyed_in_with_enter_and_outlives_a_page_that_is_lost(place):
     page, where, key, book = place
     page.goto(f"{where}/field/keying/{key}?work=grading")
     page.wait_for_selector("form[data-ready=yes]")
-    for text in ("", "Ada", "7h", "3", "s", "", "6", "2h"):  # date, who, then row by row; date as it is
+    first_row = ("7h", "3", "s", "", "2.5", "88 lb", "")
+    for text in ("", "Ada", *first_row, "6", "2h"):  # date, who, then row by row; date as it is
         if text:
             page.keyboard.type(text)
         page.keyboard.press("Enter")
@@ -91,8 +92,11 @@ def test_a_sheet_is_keyed_in_with_enter_and_outlives_a_page_that_is_lost(place):
     page.get_by_role("button", name="Bring it back").click()
     assert page.locator("#brood-1").input_value() == "2h"
     page.get_by_role("button", name="Check the sheet").click()
-    assert "2 hives of this sheet read so" in page.locator(".say").inner_text()
+    page.get_by_text("2 hives of this sheet read so").wait_for()
     page.get_by_role("button", name="Write them down").click()
-    assert "2 hives written down" in page.locator(".told").inner_text()
+    page.get_by_text("2 hives written down").wait_for()
+    page.wait_for_selector("form[data-ready=yes]")
     assert page.get_by_role("button", name="Bring it back").count() == 0
     assert held_in(book, key) == {"A1": [7.5], "A2": [6.0]}
+    assert held_in(book, key, "mites_per_100") == {"A1": [2.5]}
+    assert held_in(book, key, "weight") == {"A1": [39.92]}  # 88 lb of 0.45359237 kg

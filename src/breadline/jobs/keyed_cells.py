@@ -39,6 +39,10 @@ def value_of(ask: Ask, text: str, where: str) -> float | str:
         return _frames(told, text, where)
     if ask.key == "put":
         return _put(ask, told, text, where)
+    if ask.key == "mites":
+        return _counted(ask, told, text, where)
+    if ask.key == "weight":
+        return _weighed(ask, told, text, where)
     word = _option(ask, told)
     if word is None:
         raise RecordError(
@@ -53,6 +57,10 @@ def short_keys(ask: Ask) -> str:
         return say("7, 7h, 7.5 or 7½") + (say(", d for dead") if ask.key == "frames" else "")
     if ask.key == "put":
         return ", ".join(say(words) for _, words in ask.options) + say(", or with its unit, 300 g")
+    if ask.key == "mites":
+        return say("2 or 2.5")
+    if ask.key == "weight":
+        return say("40 kg or 88 lb")
     said = (say(words).lower() for _, words in ask.options)
     return ", ".join(f"{words[0]} {words}" for words in said)
 
@@ -110,6 +118,30 @@ def _put(ask: Ask, told: str, text: str, where: str) -> float:
             say("Look again"),
         )
     return float(value)
+
+
+def _counted(ask: Ask, told: str, text: str, where: str) -> float:
+    """Mites on 100 bees, from a count of any number of bees."""
+    if not _DECIMAL.fullmatch(told):
+        raise RecordError(where, say("“{text}” is no number", text=text), short_keys(ask),
+                          say("Key it in again"))  # fmt: skip
+    if float(told) > ask.most:
+        raise RecordError(where, say("{text} mites on 100 bees", text=text),
+                          say("at most {most:g}", most=ask.most), say("Look again"))  # fmt: skip
+    return float(told)
+
+
+def _weighed(ask: Ask, told: str, text: str, where: str) -> float:
+    """What a hive weighs [kg]; the sheet has no unit, so that it is written with the number."""
+    amount = _AMOUNT.fullmatch(told)
+    if amount is None or amount[2] not in ("kg", "lb"):
+        raise RecordError(where, say("“{text}” is no weight with its unit", text=text), short_keys(ask),
+                          say("Write kg or lb after the number"))  # fmt: skip
+    value = round(float(amount[1]) * GRAMS[amount[2]] / GRAMS["kg"], 2)
+    if value > ask.most:
+        raise RecordError(where, say("{text} for one hive", text=text),
+                          say("at most {most:g} kg", most=ask.most), say("Look again"))  # fmt: skip
+    return value
 
 
 def _said(words: str) -> set[str]:

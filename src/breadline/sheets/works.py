@@ -65,6 +65,7 @@ PUT = Ask("put", noted("Put on"), (), "put_on", "g")  # its pieces go by the cou
 HONEY = Ask("honey", noted("Honey stores"), (("light", noted("Light")), ("enough", noted("Enough"))), "honey")
 MITES = Ask("mites", noted("Mites per 100 bees"), (), "mites_per_100", "mites/100 bees", 100.0)
 WEIGHT = Ask("weight", noted("Weight of the hive"), (), "weight", "kg", 250.0)
+WEIGHED = Ask("weight", noted("Weight and its unit"), (), "weight", "kg", 250.0)
 NAMES: dict[Work, str] = {
     "round": noted("Feeding round"),
     "look": noted("A look inside"),
@@ -76,7 +77,8 @@ ASKED: dict[Work, tuple[Ask, ...]] = {  # on the phone at once; never more than 
     "grading": (FRAMES,),
 }
 BESIDE: dict[Work, tuple[Ask, ...]] = {"round": (QUEEN,), "look": (QUEEN, MAGGOTS), "grading": (BROOD, QUEEN)}
-ON_PHONES = (HONEY, MITES, WEIGHT)  # a sheet has no column for them: they go into its notes
+ON_PHONES = (HONEY, MITES, WEIGHT)
+ON_SHEETS: dict[Work, tuple[Ask, ...]] = {"grading": (HONEY, MITES, WEIGHED)}  # others have no room: a note
 
 
 def put_on(pieces: Options) -> Ask:
@@ -86,7 +88,8 @@ def put_on(pieces: Options) -> Ask:
 
 def asks(work: Work, pieces: Options) -> tuple[Ask, ...]:
     """All that a sheet asks, in the order of the hands. Grading shows no feed and no group."""
-    return tuple(put_on(pieces) if one is PUT else one for one in (*ASKED[work], *BESIDE[work]))
+    asked = (*ASKED[work], *BESIDE[work], *ON_SHEETS.get(work, ()))
+    return tuple(put_on(pieces) if one is PUT else one for one in asked)
 
 
 def works_for_phones() -> list[dict[str, Any]]:

@@ -15,7 +15,7 @@ from breadline.jobs.keyed_rows import Keyed, Row, Wrong
 from breadline.jobs.keying import KeyingBook, Understood, fresh_form
 from breadline.jobs.rounds_visit import USUAL_FRAME
 from breadline.sheets.tally import sheet_code
-from breadline.sheets.works import NAMES, Work, work_of
+from breadline.sheets.works import NAMES, Work, asks, work_of
 from breadline.web.opened import place_of
 from breadline.web.views import page
 
@@ -23,6 +23,7 @@ router = APIRouter()
 MOST_FIELDS = 20_000  # of one form
 MORE_ROWS = 5  # for hives that are not listed yet
 COUNTED = ("stored", "duplicate", "conflict", "back")
+CELLS = (*dict.fromkeys(one.key for work in NAMES for one in asks(work, ())), "note")  # of any work
 LONGEST_CELL = 300  # letters; a cell that is longer was pasted by mistake
 
 
@@ -97,10 +98,7 @@ def _keyed(form: FormData) -> Keyed:
     typed = {key: str(value)[:LONGEST_CELL] for key, value in form.items()}
     rows, n = [], 0
     while f"tag-{n}" in typed:
-        cells = {
-            key: typed.get(f"{key}-{n}", "")
-            for key in ("frames", "left", "put", "maggots", "queen", "bread", "brood", "note")
-        }
+        cells = {key: typed.get(f"{key}-{n}", "") for key in CELLS}
         rows.append(Row(typed[f"tag-{n}"], f"listed-{n}" in typed, cells, f"new-{n}" in typed))
         n += 1
     first = {key: typed.get(key, "") for key in ("form", "work", "on", "who", "means")}

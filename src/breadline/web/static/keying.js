@@ -22,7 +22,7 @@ function pressed(event) {
 }
 
 const typed = () => [...new FormData(form)].filter(([name]) => !/^(form|work)$/.test(name));
-const blank = (all) => !all.some(([name, value]) => value && /^(frames|left|put|maggots|queen|bread|brood|note)-/.test(name));
+const blank = (all) => !all.some(([name, value]) => value && /^(frames|left|put|maggots|queen|bread|brood|honey|mites|weight|note)-/.test(name));
 const store = () => KEY + form.dataset.keying;
 const first = () => form.querySelector("[aria-invalid=true]") || document.getElementById("on");
 
