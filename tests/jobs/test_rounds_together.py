@@ -8,6 +8,7 @@ import pytest
 
 from breadline.errors import PlanError
 from breadline.jobs import rounds_paper
+from breadline.jobs import rounds_words as words
 from breadline.jobs.rounds import Way, rounds_answer, rounds_from_files
 from breadline.jobs.rounds_file import plan_from_text
 from breadline.jobs.rounds_paper import Printing, papers
@@ -76,3 +77,14 @@ def test_a_start_too_late_and_more_graded_hives_than_there_are_are_refused(weath
     )
     with pytest.raises(PlanError, match=says):
         rounds_answer(YARD, weather, plan, way=FEW)
+
+
+@pytest.mark.parametrize(
+    ("fed", "unfed", "says"),
+    [(0.226, 0.224, "0 more in the same seasons"), (0.43, 0.26, "17 more in the same seasons"),
+     (0.40, 0.30, ""), (0.19, 0.23, "4 fewer in the same seasons")],
+)  # fmt: skip
+def test_steps_of_five_do_not_make_a_difference_that_is_none(told, fed, unfed, says):
+    at = replace(told.plans[1], chance=fed)
+    found = replace(told.answer.found, nothing=replace(told.answer.found.nothing, chance=unfed))
+    assert words.chance_more(replace(told, answer=replace(told.answer, found=found)), at) == says

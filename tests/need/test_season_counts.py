@@ -8,7 +8,13 @@ from datetime import date
 import pytest
 
 from breadline.knowledge.shelf import load
-from breadline.need.fit.season_counts import Look, as_inspection, begun_at_first_count, same_look
+from breadline.need.fit.season_counts import (
+    Look,
+    as_inspection,
+    begun_at_first_count,
+    of_this_season,
+    same_look,
+)
 from breadline.need.yard import Count, Inspection, Place, Yard
 
 READER = load().reader()
@@ -155,3 +161,42 @@ def test_the_same_look_is_told_by_what_both_tell() -> None:
     assert not same_look(a, replace(a, on=APRIL.on))
     assert same_look(replace(a, frames_of_bees=8.667), replace(a, frames_of_bees=8.7)), "a mean to a tenth"
     assert not same_look(as_inspection(MAY), replace(a, boxes=("medium",))), "other boxes"
+
+
+def seen(on: date, **told) -> Inspection:
+    return replace(as_inspection(replace(APRIL, on=on)), **told)
+
+
+def test_whole_inspections_of_a_later_season_begin_it() -> None:
+    """A sheet or a phone writes inspections; a year on the first of them is the count, and none is lost."""
+    april, may = seen(date(2028, 4, 2), colonies_looked_in=3), seen(date(2028, 5, 2))
+    yard = replace(YARD, today=date(2028, 5, 3), inspections=(may, april))
+    told, earlier = of_this_season(yard, looks(APRIL), READER)
+    assert (told.count.on, told.count.colonies_looked_in) == (april.on, 3)
+    assert as_inspection(told.count) == april
+    assert told.inspections == (may,)
+    assert [look.on for look in earlier] == [APRIL.on, JUNE.on]
+    assert days(begun_at_first_count(told, earlier, READER)) == [april.on, may.on]
+
+
+def test_an_inspection_that_leaves_something_open_begins_no_season() -> None:
+    april, may = seen(date(2028, 4, 2), frames_of_brood=None), seen(date(2028, 5, 2))
+    yard = replace(YARD, today=date(2028, 5, 3), inspections=(april, may))
+    told, earlier = of_this_season(yard, (), READER)
+    assert days(told) == [may.on]
+    assert [look.on for look in earlier] == [JUNE.on, april.on]
+    open_ones = replace(yard, inspections=(april,))
+    assert of_this_season(open_ones, (), READER) == (open_ones, ())
+
+
+def test_inspections_of_the_season_of_the_count_stay_its_inspections() -> None:
+    yard = replace(YARD, inspections=(seen(date(2027, 6, 20)),), today=date(2027, 6, 21))
+    assert of_this_season(yard, looks(APRIL), READER) == (yard, looks(APRIL))
+
+
+def test_before_winter_the_last_look_stands_alone_and_no_fit_goes_across() -> None:
+    november = seen(date(2028, 11, 25), frame_means=None)
+    yard = replace(YARD, today=date(2028, 12, 28), inspections=(seen(date(2028, 8, 1)), november, november))
+    told, _ = of_this_season(yard, (), READER)
+    assert days(told) == [november.on]
+    assert told.count.frame_means == JUNE.frame_means, "a frame is what it was at the count before"

@@ -14,8 +14,9 @@ from scipy import stats
 from breadline.errors import TrialError
 from breadline.trial import draw
 from breadline.trial.colonies import CHECK, Started
-from breadline.trial.draw import Groups, apart_in_rows, draw_colonies, draw_units, units_started
+from breadline.trial.draw import Groups, draw_colonies, draw_units, units_started
 from breadline.trial.matching import Candidate, arms_of_set, check_a_yard, colony_sets, yard_sets
+from breadline.trial.rows import apart_in_rows
 from breadline.trial.tags import LOOKS_ELSE, graded_twice, grading_order, tags
 
 TWO = Groups(2, 1)
@@ -128,6 +129,26 @@ def test_where_no_draw_keeps_hives_apart_it_is_drawn_freely_and_says_so(monkeypa
     assert told.staggered is False
     assert told.said == ("Home: no draw keeps check hives apart in their rows; it was drawn freely.",)
     assert sum(s.arm == CHECK for s in told.started) == 5
+
+
+def test_with_three_groups_rows_leave_ways_enough_between_the_two_that_are_compared():
+    """Five sets of three in one row: check hives may stand in 3^5 = 243 ways, but beside the third group as
+    it fell in 2^5 = 32 at most; where rows leave fewer than 20 of them no p of 1 in 20 could come."""
+    groups, apart = Groups(3, 1), 0
+    for seed in range(12):
+        rng = np.random.default_rng(seed)
+        colonies = yard("Home", 15, dict(enumerate(rng.permutation(16).tolist())).__getitem__, row=1)
+        told = draw_colonies(colonies, colony_sets(colonies, 5, 3), tags(15, rng), groups, rng)
+        assert told.staggered or "drawn freely" in told.said[0]
+        apart += bool(told.staggered)
+        arms, block = (np.array([getattr(s, of) for s in told.started]) for of in ("arm", "block"))
+        pairs = [np.flatnonzero((arms < 2) & (block == one)) for one in dict.fromkeys(block.tolist())]
+        ways = np.tile(arms, (32, 1))
+        for row, flips in zip(ways, product((0, 1), repeat=5), strict=True):
+            for at, flip in zip(pairs, flips, strict=True):
+                row[at] = (flip, 1 - flip)
+        assert not told.staggered or apart_in_rows(told.started, ways).sum() >= draw.FEWEST_WAYS
+    assert 0 < apart < 12
 
 
 @pytest.mark.parametrize(

@@ -10,7 +10,7 @@ import pytest
 from scipy import stats
 
 from breadline.trial.colonies import CHECK
-from breadline.trial.draw import apart_in_rows, neighbours
+from breadline.trial.rows import apart_in_rows, neighbours
 from breadline.verdict import exchanges
 from breadline.verdict.exchanges import exchanged
 

@@ -14,6 +14,7 @@ from breadline.trial.classes import AnswerClass, Lines
 from breadline.trial.colonies import Became
 from breadline.trial.design import Outcome
 from breadline.trial.value_path import MakingGrade, fitted_strengths
+from breadline.verdict import making_grade
 from breadline.verdict.ends_of import ends_of
 from breadline.verdict.making_grade import made_grade
 from breadline.verdict.next_season import more_to_settle
@@ -106,3 +107,13 @@ def test_a_group_that_died_whole_makes_no_grade_and_is_answered(arm):
     found = judged(became(one, tags, Became.DEAD))
     assert found.here is not None
     assert (found.grade.check, found.grade.fed)[arm] == pytest.approx(0.0, abs=1e-5)
+
+
+@pytest.mark.parametrize("units", [4, 6, 20, 200])
+def test_few_units_drawn_again_give_the_range_that_their_mean_has(units):
+    """Draws with replacement spread a mean by (n - 1)/n of its own variance; its range is Student's t's."""
+    grid = (np.arange(200_000) + 0.5) / 200_000
+    drawn = stats.norm.ppf(grid) * np.sqrt((units - 1) / units)
+    found = making_grade._range(drawn, 0.0, units)
+    assert found.high == pytest.approx(stats.t.ppf(0.95, units - 1), rel=0.002)
+    assert found.low == pytest.approx(-found.high)

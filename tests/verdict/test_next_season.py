@@ -3,16 +3,22 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 from itertools import product
 
 import numpy as np
 import pytest
 from scipy import stats
 
-from breadline.trial.classes import LEVEL
+from breadline.trial.classes import LEVEL, Lines
+from breadline.trial.colonies import Became, Ended, Started
+from breadline.verdict.answer import Finished, answer
 from breadline.verdict.contrast import Contrast
+from breadline.verdict.fairness import Conduct
 from breadline.verdict.next_season import Lots, more_to_settle, seen_by_lots
 from breadline.verdict.permutation import PermutationP
+from breadline.verdict.words import next_season
+from jobs.travelled import DESIGN
 
 
 @pytest.mark.parametrize("df", [4.0, 30.0, 400.0])
@@ -81,3 +87,18 @@ def test_what_is_promised_of_whole_yards_their_lots_would_tell():
     signs = np.array(list(product((1.0, -1.0), repeat=drawn)))
     p = np.mean(differences @ signs.T >= differences.sum(axis=1)[:, None] - 1e-9, axis=1)
     assert np.mean(p <= 0.05 + 1e-9) > 0.80 - 0.03
+
+
+@pytest.mark.parametrize(("each", "says"), [(3, "so few colonies could name"), (12, "any sensible number")])
+def test_of_few_colonies_it_is_not_said_that_no_number_would_settle_it(each, says):
+    """Fed colonies one frame ahead on average, which is the break-even: as near as can be."""
+    started, ended = [], []
+    for n in range(each):
+        for arm in (0, 1):
+            tag = f"{n}-{arm}"
+            started.append(Started(tag, "Home", "", arm))
+            ended.append(Ended(tag, Became.GRADED, 5.0 + n % 3 + arm, date(2026, 11, 12)))
+    design = replace(DESIGN, lines=Lines(1.0, 1.0), started=tuple(started))
+    found = answer(Finished(design, tuple(ended), Conduct()), np.random.default_rng(1), 999)
+    assert says in next_season(found, design)
+    assert "decide on cost and convenience" in next_season(found, design)

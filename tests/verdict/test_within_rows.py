@@ -12,8 +12,9 @@ from scipy import stats
 from breadline.trial.classes import Lines
 from breadline.trial.colonies import CHECK, Became, Ended, Started
 from breadline.trial.design import Allocation, CheckArm, Design, Outcome, Unit
-from breadline.trial.draw import Groups, apart_in_rows, draw_colonies
+from breadline.trial.draw import Groups, draw_colonies
 from breadline.trial.matching import Candidate, colony_sets
+from breadline.trial.rows import apart_in_rows
 from breadline.verdict.ends_of import ends_of
 from breadline.verdict.permutation import permutation_tests
 from breadline.verdict.within_rows import _tried, rules_of

@@ -180,7 +180,7 @@ def test_a_chosen_plan_is_kept_and_has_its_paper(there):
     assert "If you typed a share, write 30" in plain(client.get(f"/rounds/{key}?threshold=0.3").text)
     papers = re.findall(rf'href="(/rounds/{key}/paper/[^"]+)"', shown)
     assert len([one for one in papers if "?" not in one]) == 6
-    assert len(papers) == 6 + 2 * 5, "each sheet on Letter and on A4"
+    assert len(papers) == 6 + 3 * 5, "each sheet on Letter, on A4 and in the other language"
     with pytest.MonkeyPatch.context() as patch:
         patch.delattr(pages, "searched")  # as it was chosen: no plan is looked for again
         for address in papers:

@@ -21,7 +21,7 @@ from breadline.jobs.season import Asked, SeasonAnswer, season_answer
 from breadline.knowledge.figure import Edit, Figure
 from breadline.knowledge.shelf import Shelf, load
 from breadline.language import language
-from breadline.need.fit.season_counts import begun_at_first_count
+from breadline.need.fit.season_counts import begun_at_first_count, of_this_season
 from breadline.need.foretold import What
 from breadline.need.yard import Yard
 from breadline.records import figure_edits, newest, outlooks, weather_kept, yards
@@ -170,6 +170,7 @@ class Book:
                 raise no_weather(known.name)
             edits = tuple(sorted(figure_edits.current_edits(session).items()))
         shelf = load(dict(edits))
+        known, earlier = of_this_season(known, earlier, shelf.reader())
         file = _Kept(kept.name, kept.sha256, partial(_bytes_of, self._engine, kept.id))
         return _RestsOn(begun_at_first_count(known, earlier, shelf.reader()), known, file, edits, shelf)
 

@@ -6,9 +6,11 @@ from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import lru_cache
 
 from breadline.jobs.book import YardLine
 from breadline.jobs.season import SeasonAnswer
+from breadline.language import language
 from breadline.need.forecast import LEAVES_OUT
 from breadline.need.outlook import ShortFrom
 from breadline.need.outlook_words import short_from_words
@@ -66,7 +68,13 @@ class County:
 
     def chart(self, size: Size) -> str:
         """The picture, as SVG text; "" without a yard."""
-        return short_from_chart(self.lines, self.span, size) if self.lines else ""
+        return _chart(self.lines, self.span, size, language()) if self.lines else ""
+
+
+@lru_cache(maxsize=12)
+def _chart(lines: tuple[ShortLine, ...], span: tuple[date, date], size: Size, _: str) -> str:
+    """Drawn once for what it shows and in which language it is said: drawing takes longest of all."""
+    return short_from_chart(lines, span, size)
 
 
 def county(lines: Sequence[YardLine], on: date, do: Do, numbered: bool = False) -> County:

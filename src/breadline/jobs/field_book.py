@@ -130,11 +130,12 @@ class FieldBook(Book):
     def hive_counts(self) -> list[tuple[str, str, int]]:
         """Every yard by key and name, with how many hives are listed as standing there."""
         with looking(self._engine) as session:
+            listed = yards.yards(session)
+            rows = colonies.rows_by_yard(session, [row.id for row in listed])
             return [
-                (str(row.id), row.name,
-                 sum(one.standing == "stands" for one in colonies.in_rows(session, row.id)))
-                for row in yards.yards(session)
-            ]  # fmt: skip
+                (str(row.id), row.name, sum(one.standing == "stands" for one in rows[row.id]))
+                for row in listed
+            ]
 
     def hive_ended(self, hive: str, standing: str, into: str) -> None:
         """Write down what became of a hive, from today on, in its running check group too.

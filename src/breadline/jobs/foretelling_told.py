@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from typing import Any
 
 from breadline.jobs.foretelling import Held, Record, YardRecord
+from breadline.language import noted, say
 from breadline.need.forecast import LEAVES_OUT
 from breadline.need.foretold import Aside, Compared
 from breadline.need.foretold_words import (
-    GO_TOGETHER,
     OF,
     OWN_ERROR_OF_COUNTS,
     PLACES,
@@ -18,6 +18,7 @@ from breadline.need.foretold_words import (
     coverage_sentence,
     days_before,
     died_sentence,
+    go_together,
     own_error_sentence,
 )
 from breadline.need.foretold_words import amount as amount_words
@@ -25,7 +26,7 @@ from breadline.need.words import counted, day_and_year
 
 SHAPE = "breadline.record/1"
 Line = tuple[str, str]  # style, text
-NO_BROOD = "A count of no brood says less than a tenth of a frame, as little as a keeper may overlook."
+NO_BROOD = noted("A count of no brood says less than a tenth of a frame, as little as a keeper may overlook.")
 
 
 def record_lines(record: Record) -> Iterator[Line]:
@@ -37,13 +38,36 @@ def record_lines(record: Record) -> Iterator[Line]:
         yield "", died
     for yard in record.yards:
         yield "", ""
-        off = "" if yard.listed else ", off the list"
-        yield "bold", f"{yard.name}{off}: {counted(yard.outlooks, 'outlook')} kept"
-        yield "", f"Bees {coverage_cell(yard.bees.coverage)}. Brood {coverage_cell(yard.brood.coverage)}."
+        off = "" if yard.listed else say(", off the list")
+        yield (
+            "bold",
+            say(
+                "{name}{off}: {outlooks} kept",
+                name=yard.name,
+                off=off,
+                outlooks=counted(yard.outlooks, "outlook"),
+            ),
+        )
+        yield (
+            "",
+            say(
+                "Bees {coverage_cell}. Brood {coverage_cell2}.",
+                coverage_cell=coverage_cell(yard.bees.coverage),
+                coverage_cell2=coverage_cell(yard.brood.coverage),
+            ),
+        )
         for row in yard.rows:
             yield "", f" {_row_words(row, yard)}"
         for aside in yard.aside:
-            yield "dim", f" {day_and_year(aside.on)}, {OF[aside.what]}: not compared, {aside.why}"
+            yield (
+                "dim",
+                say(
+                    " {day_and_year}, {of}: not compared, {why}",
+                    day_and_year=day_and_year(aside.on),
+                    of=say(OF[aside.what]),
+                    why=say(aside.why),
+                ),
+            )
     yield "", ""
     for text in rests_on(record):
         yield "dim", text
@@ -51,25 +75,46 @@ def record_lines(record: Record) -> Iterator[Line]:
 
 def rests_on(record: Record) -> tuple[str, ...]:
     """What has to be known beside the figures."""
-    said = [OWN_ERROR_OF_COUNTS, GO_TOGETHER] if record.bees.coverage.of or record.brood.coverage.of else []
-    if record.versions > 1:
-        said.append(f"The outlooks are of {record.versions} versions of the program or its figures.")
-    said.append(
-        "An outlook is kept when it is shown from a book of records; a count is held against the last one "
-        "shown before it that was made from an earlier count."
+    said = (
+        [say(OWN_ERROR_OF_COUNTS), go_together()]
+        if record.bees.coverage.of or record.brood.coverage.of
+        else []
     )
-    said.append(f"Every outlook leaves out: {', '.join(LEAVES_OUT)}. A count holds them all.")
+    if record.versions > 1:
+        said.append(
+            say(
+                "The outlooks are of {versions} versions of the program or its figures.",
+                versions=record.versions,
+            )
+        )
+    said.append(
+        say(
+            "An outlook is kept when it is shown from a book of records; a count is held against "
+            "the last one shown before it that was made from an earlier count."
+        )
+    )
+    said.append(
+        say(
+            "Every outlook leaves out: {listed}. A count holds them all.",
+            listed=", ".join(say(one) for one in LEAVES_OUT),
+        )
+    )
     if any(row.what == "brood" and row.counted == 0 for yard in record.yards for row in yard.rows):
-        said.append(NO_BROOD)
+        said.append(say(NO_BROOD))
     return tuple(said)
 
 
 def _row_words(row: Compared, yard: YardRecord) -> str:
     a_frame = yard.bees_a_frame or 1.0
-    unit = "frames of bees" if row.what == "bees" else "cells of brood"
-    return (
-        f"{day_and_year(row.on)}: {amount_words(row.counted, row, a_frame)} {unit}, foretold "
-        f"{band_words(row, a_frame)} {counted(days_before(row), 'day')} before: {PLACES[row.place]}"
+    unit = say("frames of bees") if row.what == "bees" else say("cells of brood")
+    return say(
+        "{day_and_year}: {amount_words} {unit}, foretold {band_words} {days} before: {places}",
+        day_and_year=day_and_year(row.on),
+        amount_words=amount_words(row.counted, row, a_frame),
+        unit=unit,
+        band_words=band_words(row, a_frame),
+        days=counted(days_before(row), "day"),
+        places=say(PLACES[row.place]),
     )
 
 

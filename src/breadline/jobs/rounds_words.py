@@ -70,6 +70,18 @@ def chance_short(told: RoundsAnswer, at: Ranked) -> str:
     return "–" if unfed else in_hundred(at.chance)
 
 
+def chance_more(told: RoundsAnswer, at: Ranked) -> str:
+    """How many more in a hundred, where the steps of five that chances are told in would say otherwise.
+
+    Plans meet the same seasons, so that they are told apart by less than a chance itself is sure to.
+    """
+    nothing = told.answer.found.nothing.chance
+    more, steps = round(100.0 * (at.chance - nothing)), 5 * (round(20.0 * at.chance) - round(20.0 * nothing))
+    if more == steps or not at.plan.pieces:
+        return ""
+    return f"{abs(more)} {'more' if more >= 0 else 'fewer'} in the same seasons"
+
+
 def plan_name(told: RoundsAnswer, at: Ranked) -> str:
     """A plan as people call it: "3 rounds of ¼ patty (¼ lb), 10 days apart"."""
     if at.plan.kind == "move":

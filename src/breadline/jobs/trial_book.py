@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Any
+from uuid import UUID
 
 from sqlalchemy.orm import Session
 
@@ -21,7 +22,7 @@ from breadline.knowledge.shelf import load
 from breadline.need.yard import Place
 from breadline.plan.cuts import Units
 from breadline.records import figure_edits, readings, stocks, trials, yards
-from breadline.records.colonies import in_rows
+from breadline.records.colonies import InRow, rows_by_yard
 from breadline.records.engine import looking, writing
 from breadline.records.trial_tables import TrialRow
 from breadline.trial.colonies import Ended
@@ -72,7 +73,7 @@ class TrialsBook(Book):
                     ", ".join(row.name for row in listed) or "at least one yard", "Add it first",
                 )  # fmt: skip
             chosen = [row for row in listed if not wanted or row.name in wanted]
-            found = [hives_there(session, row, self.today) for row in chosen]
+            found = _of_yards(session, chosen, self.today)
             _told_apart(found)
             known = _counts(session, found, self.today)
             stands = []
@@ -130,7 +131,7 @@ class TrialsBook(Book):
         """The newest counts of bees of the hives of these yards."""
         with looking(self._engine) as session:
             chosen = [row for row in yards.yards(session) if row.name in wanted]
-            return _counts(session, [hives_there(session, row, self.today) for row in chosen], self.today)
+            return _counts(session, _of_yards(session, chosen, self.today), self.today)
 
     def draw(self, listed: Listed, asked: Asked, now: datetime, before: str = "") -> Kept:
         """Draw a check group and keep the draw, in the place of one not yet locked where there was one."""
@@ -227,22 +228,31 @@ class _Hives:
     counted_on: dict[str, date]
 
 
+def _of_yards(session: Session, chosen: Sequence[yards.Listed], today: date) -> list[_Hives]:
+    """The hives of some yards with their newest counts; all read at once."""
+    keys = [row.id for row in chosen]
+    rows = rows_by_yard(session, keys)
+    found = readings.newest_of_colonies(session, keys, "frames_of_bees", today)
+    return [_of_yard(session, row, rows[row.id], found) for row in chosen]
+
+
 def hives_there(session: Session, row: yards.Listed, today: date) -> _Hives:
+    """The hives that stand in one yard with their newest counts."""
+    return _of_yards(session, [row], today)[0]
+
+
+def _of_yard(
+    session: Session, row: yards.Listed, in_row: Sequence[InRow], found: Mapping[UUID, tuple[float, date]]
+) -> _Hives:
     """The hives that stand in a yard with their newest counts, or as many as it has, numbered along it."""
-    named = [one for one in in_rows(session, row.id) if one.standing == "stands"]
+    named = [one for one in in_row if one.standing == "stands"]
     if not named and not readings.colonies(session, row.id):
         count = min(row.colonies, MOST_NUMBERED)
         return _Hives([Candidate(f"{n}", row.name, place=n) for n in range(1, count + 1)], False, {})
     names = {colony.id: colony.tag for colony in named}
-    newest: dict[str, float] = {}
-    days: dict[str, date] = {}
-    for visit in readings.visits(session, row.id, today):
-        for one in readings.of_visit(session, visit.id):
-            if one.kind == "frames_of_bees" and one.colony_id in names and one.value is not None:
-                newest[names[one.colony_id]] = one.value
-                days[names[one.colony_id]] = visit.on
-    hives = [Candidate(colony.tag, row.name, newest.get(colony.tag)) for colony in named]
-    return _Hives(hives, True, days)
+    told = {tag: found[key] for key, tag in names.items() if key in found}
+    hives = [Candidate(one.tag, row.name, told[one.tag][0] if one.tag in told else None) for one in named]
+    return _Hives(hives, True, {tag: on for tag, (_, on) in told.items()})
 
 
 def _told_apart(found: Sequence[_Hives]) -> None:

@@ -27,7 +27,7 @@ from breadline.jobs.trial_lived import deaths_of, living_ratio
 from breadline.knowledge.calendars import calendar
 from breadline.knowledge.shelf import load
 from breadline.need.fit.fitting import fit
-from breadline.need.fit.season_counts import begun_at_first_count
+from breadline.need.fit.season_counts import begun_at_first_count, of_this_season
 from breadline.need.place_drivers import put_on
 from breadline.need.streams import Streams
 from breadline.need.yard import Given
@@ -205,6 +205,7 @@ class _Run:
         with looking(self.book._engine) as session:
             known = yards.yard_as_known(session, UUID(key), first)
             earlier = yards.looks_before(session, UUID(key), first)
+        known, earlier = of_this_season(known, earlier, self.shelf.reader())
         yard = begun_at_first_count(known, earlier, self.shelf.reader())
         starter = calendar(yard.place.region) if yard.place.region else None
         yard, _ = with_bloom(yard, starter)

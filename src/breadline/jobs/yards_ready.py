@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from tempfile import TemporaryDirectory
-
-from sqlalchemy.orm import Session
+from uuid import UUID
 
 from breadline.errors import InputToMend, RecordError, WeatherError, YardError
 from breadline.jobs.book import Book, key_of
@@ -58,9 +57,11 @@ class ReadyBook(Book):
     def stand_of_yards(self) -> tuple[Ready, ...]:
         """Every yard and what it has, oldest first."""
         with looking(self._engine) as session:
-            own = yard_region.with_own_bloom(session)
+            own, days = yard_region.with_own_bloom(session), yards.counted_on(session, self.today)
+            files = weather_kept.names(session)
             return tuple(
-                _ready(session, one, one.yard_id in own, self.today) for one in yard_region.facts(session)
+                _ready(one, one.yard_id in own, days.get(one.yard_id), files)
+                for one in yard_region.facts(session)
             )
 
     def calendars(self) -> tuple[tuple[str, str], ...]:
@@ -138,14 +139,11 @@ class ReadyBook(Book):
         return rows
 
 
-def _ready(session: Session, one: YardFact, own_bloom: bool, today: date) -> Ready:
-    try:
-        counted = day_and_year(yards.yard_as_known(session, one.yard_id, today).count.on)
-    except InputToMend:
-        counted = ""
-    weather = weather_kept.newest(session, one.yard_id)
+def _ready(one: YardFact, own_bloom: bool, day: date | None, files: Mapping[UUID | None, str]) -> Ready:
+    counted = "" if day is None else day_and_year(day)
+    weather = files.get(one.yard_id, files.get(None, ""))
     bloom = say(OWN_BLOOM) if own_bloom else _calendar_name(one.region)
-    return Ready(str(one.yard_id), one.name, counted, "" if weather is None else weather.name, bloom)
+    return Ready(str(one.yard_id), one.name, counted, weather, bloom)
 
 
 def _calendar_name(region: str | None) -> str:

@@ -13,6 +13,7 @@ import numpy as np
 from scipy.special import ndtr
 from scipy.stats import chi2
 
+from breadline.language import noted
 from breadline.need.few_years import Z90
 from breadline.need.outlook import Band
 from breadline.need.yard import Given
@@ -183,7 +184,7 @@ def compared(
                 other.on == count.on and other.written > count.written and what in other.told
                 for other in counts
             ):
-                why = "another count of the same day was written down later"
+                why = noted("another count of the same day was written down later")
             if why or before is None:
                 found.append(Aside(what, count.on, why))
             else:
@@ -227,16 +228,16 @@ def _why_not(count: Count, before: Shown | None, shown: Sequence[Shown], fed: Fe
     if before is None:
         earlier = [one for one in shown if one.counted_on < count.on and one.written < count.written]
         if not earlier:
-            return "no outlook was shown before it"
-        return "no outlook shown before it reaches its day"
+            return noted("no outlook was shown before it")
+        return noted("no outlook shown before it reaches its day")
 
     def between(given: tuple[Given, ...]) -> Counter[Given]:
         return Counter(one for one in given if before.counted_on <= one.on < count.on)
 
     if any(before.counted_on < day <= count.on for day in fed.unrecorded):
-        return "feed went on between that nobody wrote down"
+        return noted("feed went on between that nobody wrote down")
     if between(fed.given) != between(before.given):
-        return "feed went on between that the outlook did not reckon with, or less than it did"
+        return noted("feed went on between that the outlook did not reckon with, or less than it did")
     return ""
 
 

@@ -5,15 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from breadline.knowledge.shelf import Shelf
+from breadline.language import noted
 from breadline.need.foretold import Count, What
 from breadline.need.starting_count import frame_size
 from breadline.need.strength import bees_on_frames, brood_cells
 from breadline.need.yard import Count as Looked
 
-NO_DEFINITION = "what a frame of bees meant that day was not written down"
-WEIGHED = "the bees were weighed, not counted in frames"
-ONE_BY_ONE = "colonies were counted one by one, and the record goes by the yard's average"
-DIED = "the colony had died, see its bees"
+NO_DEFINITION = noted("what a frame of bees meant that day was not written down")
+WEIGHED = noted("the bees were weighed, not counted in frames")
+ONE_BY_ONE = noted("colonies were counted one by one, and the record goes by the yard's average")
+DIED = noted("the colony had died, see its bees")
 
 
 @dataclass(frozen=True)

@@ -120,24 +120,32 @@ def ended(
 
 def in_rows(session: Session, yard_id: UUID) -> list[InRow]:
     """The colonies of a yard in walking order; those without one last, as they were named."""
-    named = list(session.scalars(select(Colony).where(Colony.yard_id == yard_id).order_by(Colony.id)))
+    return rows_by_yard(session, [yard_id])[yard_id]
+
+
+def rows_by_yard(session: Session, yard_ids: Sequence[UUID]) -> dict[UUID, list[InRow]]:
+    """The colonies of some yards in walking order, read at once: of forty yards it takes what two did."""
+    asked = select(Colony.id, Colony.yard_id, Colony.name).where(Colony.yard_id.in_(yard_ids))
+    named = session.execute(asked.order_by(Colony.id)).all()
     wanted = current(ColonyFact).join(Colony, Colony.id == ColonyFact.colony_id)
-    wanted = wanted.where(Colony.yard_id == yard_id)
-    facts = {fact.colony_id: fact for fact in session.scalars(wanted)}
-    tags = {one.id: facts[one.id].tag if one.id in facts else one.name for one in named}
-    found = []
-    for one in named:
-        fact = facts.get(one.id)
-        if fact is not None and fact.standing == UNLISTED:
-            continue
+    plain = wanted.where(Colony.yard_id.in_(yard_ids)).with_only_columns(
+        ColonyFact.colony_id, ColonyFact.tag, ColonyFact.place, ColonyFact.walk, ColonyFact.standing,
+        ColonyFact.since, ColonyFact.into_id,
+    )  # fmt: skip
+    facts = {fact.colony_id: fact for fact in session.execute(plain)}
+    tags = {key: facts[key].tag if key in facts else name for key, _, name in named}
+    found: dict[UUID, list[InRow]] = {yard: [] for yard in yard_ids}
+    for key, yard, name in named:
+        fact = facts.get(key)
         if fact is None:
-            found.append(InRow(one.id, one.name, "", None, "stands", None, None))
-            continue
-        into = tags.get(fact.into_id) if fact.into_id else None
-        found.append(
-            InRow(one.id, fact.tag, fact.place, fact.walk, _standing(fact.standing), fact.since, into)
-        )
-    return sorted(found, key=lambda one: LAST if one.walk is None else one.walk)
+            found[yard].append(InRow(key, name, "", None, "stands", None, None))
+        elif fact.standing != UNLISTED:
+            into = tags.get(fact.into_id) if fact.into_id else None
+            stands = _standing(fact.standing)
+            found[yard].append(InRow(key, fact.tag, fact.place, fact.walk, stands, fact.since, into))
+    for rows in found.values():
+        rows.sort(key=lambda one: LAST if one.walk is None else one.walk)
+    return found
 
 
 def row_of(session: Session, colony_id: UUID) -> InRow:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import Literal, get_args
 from uuid import UUID
 
-from sqlalchemy import select
+from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
@@ -190,6 +191,24 @@ def visits(session: Session, yard_id: UUID, today: date) -> list[Visit]:
     """The visits to a yard up to a day that hold now, oldest first."""
     wanted = append_only.current(Visit).where(Visit.yard_id == yard_id, Visit.on <= today)
     return list(session.scalars(wanted.order_by(None).order_by(Visit.on, Visit.id)))
+
+
+def newest_of_colonies(
+    session: Session, yard_ids: Iterable[UUID], kind: Kind, today: date
+) -> dict[UUID, tuple[float, date]]:
+    """The newest number of a kind of each colony of some yards up to a day, and its day; by colony. [unit]"""
+    wanted = append_only.current(Reading).join(Visit, Visit.id == Reading.visit_id)
+    later = append_only.current(Visit).order_by(None).with_only_columns(Visit.id)
+    wanted = wanted.where(
+        Visit.yard_id.in_(list(yard_ids)), Visit.on <= today, Visit.id.in_(later), Reading.kind == kind,
+        Reading.colony_id.is_not(None), Reading.value.is_not(None),
+    )  # fmt: skip
+    latest = (Visit.on.desc(), Visit.id.desc(), Reading.id.desc())
+    place = func.row_number().over(partition_by=Reading.colony_id, order_by=latest).label("place")
+    placed = wanted.order_by(None).with_only_columns(Reading.colony_id, Reading.value, Visit.on, place)
+    of = placed.subquery()
+    told = session.execute(select(of.c.colony_id, of.c.value, of.c.on).where(of.c.place == 1))
+    return {key: (value, on) for key, value, on in told}
 
 
 def add_colony(session: Session, yard_id: UUID, name: str) -> Colony:

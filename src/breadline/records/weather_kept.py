@@ -74,6 +74,12 @@ def newest(session: Session, yard_id: UUID) -> Weather | None:
     return row
 
 
+def names(session: Session) -> dict[UUID | None, str]:
+    """The name of the file kept last for each yard that has one of its own, and under None for all yards."""
+    rows = session.execute(select(Weather.yard_id, Weather.name).order_by(Weather.id))
+    return {row[0]: row[1] for row in rows}
+
+
 def of_yard(session: Session, yard_id: UUID) -> bool:
     """Whether a file was kept for this yard by itself."""
     return session.scalar(select(Weather.id).where(Weather.yard_id == yard_id).limit(1)) is not None

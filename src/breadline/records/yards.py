@@ -205,6 +205,23 @@ def _as_known(session: Session, lasting: YardFact, today: date, rows: ByVisit, f
     return yard_rows.yard_from(lasting, today, count, health, forage, more)
 
 
+def counted_on(session: Session, today: date) -> dict[UUID, date]:
+    """The day of the newest count that a season can begin from, by yard; without one a yard is not there.
+
+    The same day as that of ``yard_as_known``, found without reading what was counted.
+    """
+    whole = Reading.colony_id.is_(None) | (Visit.note == yard_rows.FROM_PHONE)
+    whole |= Visit.note.startswith(yard_rows.FROM_SHEET, autoescape=True)
+    wanted = current(Visit).where(Visit.on <= today, whole, Reading.kind == "bread")
+    wanted = wanted.where(Visit.start.is_(None) | (Visit.start != yard_rows.INSPECTION))
+    held = current(Reading).order_by(None).with_only_columns(Reading.id)
+    wanted = wanted.join(Reading, Reading.visit_id == Visit.id).where(Reading.id.in_(held)).order_by(None)
+    rows = session.execute(
+        wanted.with_only_columns(Visit.yard_id, func.max(Visit.on)).group_by(Visit.yard_id)
+    )
+    return {row[0]: row[1] for row in rows}
+
+
 def looks_before(session: Session, yard_id: UUID, today: date) -> tuple[Look, ...]:
     """The visits before the newest count up to a day, oldest first."""
     return _looks_before(_by_visit(session, yard_id, today))

@@ -14,7 +14,6 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import comb
-from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,26 +23,14 @@ from breadline.trial.arrangements import arrangements
 from breadline.trial.classes import LEVEL
 from breadline.trial.colonies import CHECK, Started
 from breadline.trial.matching import Candidate, ColonySet, arms_of_set
+from breadline.trial.rows import apart_in_rows
 
 Arms = NDArray[np.int64]
-Kept = NDArray[np.bool_]
 AT_ONCE = 64  # arrangements tried at a time
 TRIES = 160  # times that many, before the rule about neighbours is given up
 LOOKS = 8  # lots for who takes part, before rows may leave too few draws
 OUT = -1  # a colony of a set that is no part of the trial
-SIDE_BY_SIDE = 3  # check hives that never stand so
 FEWEST_WAYS = round(2.0 / (1.0 - LEVEL))  # of a draw that can tell anything at the level of the interval
-
-
-class Standing(Protocol):
-    """A colony with its place in the yard."""
-
-    @property
-    def yard(self) -> str: ...
-    @property
-    def row(self) -> int | None: ...
-    @property
-    def place(self) -> int | None: ...
 
 
 @dataclass(frozen=True)
@@ -114,11 +101,10 @@ def draw_colonies(
     """
     _can_tell(sets, groups)
     sets, apart = _part_of_each(colonies, sets, groups, rng)
-    arms = np.full(len(colonies), OUT, dtype=np.int64)
-    kept: dict[str, bool] = {}
-    for own, at in _by_yard(sets):
-        yard = own[0].yard
-        arms[at], kept[yard] = _yard_drawn([colonies[n] for n in at], own, groups, rng, apart)
+    fell = _all_drawn(colonies, sets, groups, rng, apart)
+    if apart and groups.arms > 2 and not _enough_beside(colonies, sets, fell, groups, rng.spawn(1)[0]):
+        apart, fell = False, _all_drawn(colonies, sets, groups, rng, False)
+    arms, kept = fell.arms, fell.kept
     block = {m: one.name for one in sets for m in one.members}
     started = tuple(
         Started(tags[n], c.yard, block[n], int(arms[n]), c.baseline, c.row, c.place, c.queen_line, c.hive)
@@ -128,7 +114,11 @@ def draw_colonies(
     loose = [yard for yard, is_kept in kept.items() if not is_kept]
     said = [f"{yard}: no draw keeps check hives apart in their rows; it was drawn freely." for yard in loose]
     if not apart:
-        said = ["Too few draws keep check hives apart in their rows to tell chance by; it was drawn freely."]
+        said = [
+            "Too few draws keep check hives apart in their rows to tell chance by; it was drawn freely, and "
+            "the answer allows for bees that go home to a neighbour. Ten sets in a row, or sets of "
+            "neighbours, leave draws enough."
+        ]
     unplaced = {one.yard for one in started if one.place is None}
     return Drawn(
         started,
@@ -136,6 +126,25 @@ def draw_colonies(
         tuple(said),
         tuple(yard for yard, is_kept in kept.items() if is_kept and yard not in unplaced),
     )
+
+
+@dataclass(frozen=True, eq=False)
+class _Fell:
+    """Arms of all colonies, shape (colonies,), and by yard whether check hives were kept apart in rows."""
+
+    arms: Arms
+    kept: Mapping[str, bool]
+
+
+def _all_drawn(
+    colonies: Sequence[Candidate], sets: Sequence[ColonySet], groups: Groups, rng: np.random.Generator,
+    apart: bool,
+) -> _Fell:  # fmt: skip
+    """One draw, yard by yard."""
+    arms, kept = np.full(len(colonies), OUT, dtype=np.int64), {}
+    for own, at in _by_yard(sets):
+        arms[at], kept[own[0].yard] = _yard_drawn([colonies[n] for n in at], own, groups, rng, apart)
+    return _Fell(arms, kept)
 
 
 def _part_of_each(
@@ -163,72 +172,6 @@ def _taking_part(
             one = replace(one, members=tuple(one.members[n] for n in chosen))
         found.append(one)
     return tuple(found)
-
-
-@dataclass(frozen=True, eq=False)
-class Neighbours:
-    """Who stands beside whom in the rows of a yard, as numbers in its list of colonies.
-
-    Parameters
-    ----------
-    triples
-        Colonies side by side, shape (triples, 3).
-    ends
-        Colonies at the ends of rows, shape (ends,).
-    """
-
-    triples: Arms
-    ends: Arms
-
-    def at_ends(self, check: Kept) -> tuple[int, int]:
-        """Fewest and most check hives at the ends: their share, to the next whole numbers."""
-        share = float(check.mean()) * len(self.ends)
-        return int(np.floor(share)), int(np.ceil(share))
-
-
-def neighbours(colonies: Sequence[Standing]) -> Neighbours:
-    """Who stands beside whom; nobody where places are not known."""
-    triples: list[list[int]] = []
-    ends: list[int] = []
-    for row in _rows(colonies):
-        if len(row) >= SIDE_BY_SIDE:
-            ends += [row[0], row[-1]]
-        for n in range(len(row) - SIDE_BY_SIDE + 1):
-            near = row[n : n + SIDE_BY_SIDE]
-            places = [colonies[at].place or 0 for at in near]
-            if places[-1] - places[0] == SIDE_BY_SIDE - 1:
-                triples.append(near)
-    return Neighbours(
-        np.array(triples, dtype=np.int64).reshape(-1, SIDE_BY_SIDE), np.array(ends, dtype=np.int64)
-    )
-
-
-def apart_in_rows(colonies: Sequence[Standing], arms: Arms) -> Kept:
-    """Which of the ``arms``, shape (draws, colonies), keep check hives apart in the rows of a yard.
-
-    No three stand side by side, and the ends of rows hold as many as their share, to the next
-    whole number. Where places are not known every draw does.
-    """
-    check, near = arms == CHECK, neighbours(colonies)
-    kept = no_three_together(near, check)
-    if len(near.ends):
-        share = check.mean(axis=1) * len(near.ends)
-        at_ends = check[:, near.ends].sum(axis=1)
-        kept &= (at_ends >= np.floor(share)) & (at_ends <= np.ceil(share))
-    return kept
-
-
-def row_ends(colonies: Sequence[Standing]) -> Arms:
-    """First and last of every row, however short, as numbers in the list, shape (ends,)."""
-    return np.array([at for row in _rows(colonies) for at in (row[0], row[-1])], dtype=np.int64)
-
-
-def no_three_together(near: Neighbours, check: Kept) -> Kept:
-    """Which draws, shape (draws, colonies), true for a check hive, have no three of them side by side."""
-    kept = np.ones(len(check), dtype=bool)
-    for a, b, c in near.triples.tolist():
-        kept &= ~(check[:, a] & check[:, b] & check[:, c])
-    return kept
 
 
 def units_started(
@@ -292,6 +235,38 @@ def _many_apart(
     return ways >= FEWEST_WAYS
 
 
+def _enough_beside(
+    colonies: Sequence[Candidate], sets: Sequence[ColonySet], fell: _Fell, groups: Groups,
+    rng: np.random.Generator,
+) -> bool:  # fmt: skip
+    """Whether the two groups compared could have fallen in ways enough, the others where they fell.
+
+    Chance is judged so. The answer hangs on where the others fell and on nothing else, so that a draw
+    that stands is as likely as any other beside them.
+    """
+    ways = 1
+    for own, at in _by_yard(sets):
+        here, free, seen = [colonies[n] for n in at], not fell.kept[own[0].yard], set()
+        for _ in range(TRIES):
+            tried = _exchanged(fell.arms[at], own, groups, rng)
+            seen |= {row.tobytes() for row in (tried if free else tried[apart_in_rows(here, tried)]) == CHECK}
+            if ways * len(seen) >= FEWEST_WAYS:
+                return True
+        ways *= len(seen)
+    return False
+
+
+def _exchanged(fell: Arms, sets: Sequence[ColonySet], groups: Groups, rng: np.random.Generator) -> Arms:
+    """Draws in which check and primary colonies of a set are dealt anew, shape (draws, colonies)."""
+    tried, begin = np.tile(fell, (AT_ONCE, 1)), 0
+    for one in sets:
+        end = begin + len(one.members)
+        at = begin + np.flatnonzero(np.isin(fell[begin:end], (CHECK, groups.primary)))
+        tried[:, at] = rng.permuted(tried[:, at], axis=1)
+        begin = end
+    return tried
+
+
 def _yard_drawn(
     own: Sequence[Candidate], sets: Sequence[ColonySet], groups: Groups, rng: np.random.Generator, apart: bool
 ) -> tuple[Arms, bool]:
@@ -315,16 +290,6 @@ def _tried(sets: Sequence[ColonySet], groups: Groups, rng: np.random.Generator) 
         tried[:, begin:end] = _labels(len(one.members), groups)[ranks]
         begin = end
     return tried
-
-
-def _rows(colonies: Sequence[Standing]) -> list[list[int]]:
-    """Each row from one end to the other, as numbers in the list; none where a place is not known."""
-    if any(c.place is None for c in colonies):
-        return []
-    rows: dict[tuple[str, int], list[int]] = {}
-    for at in sorted(range(len(colonies)), key=lambda n: colonies[n].place or 0):
-        rows.setdefault((colonies[at].yard, colonies[at].row or 1), []).append(at)
-    return list(rows.values())
 
 
 def _labels(size: int, groups: Groups) -> Arms:

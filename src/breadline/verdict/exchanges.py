@@ -19,7 +19,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from breadline.trial.draw import Neighbours
+from breadline.trial.rows import Neighbours
 from breadline.verdict.ends import IntArray
 
 BoolArray = NDArray[np.bool_]

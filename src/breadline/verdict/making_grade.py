@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 import numpy as np
+from scipy import stats
 
 from breadline.errors import BreadlineError
 from breadline.span import FloatArray
@@ -81,7 +82,8 @@ def made_grade(design: Design, came: Came, path: MakingGrade, rng: np.random.Gen
     known = came.known
     check, fed = (_fitted(known.outcome[known.arm == arm]) for arm in (CHECK, design.primary))
     seen = replace(path, check=check)
-    drawn = [_pair(known, design, rows) for rows in _redrawn(known, design, rng)]
+    redrawn = _redrawn(known, design, rng)
+    drawn = [_pair(known, design, rows) for rows in redrawn.rows]
     shares = np.array([path.share_of(f) - path.share_of(c) for c, f in drawn])
     moneys = np.array([path.between(c, f) for c, f in drawn])
     made = (known.outcome >= path.target.grade).astype(np.float64)
@@ -89,8 +91,8 @@ def made_grade(design: Design, came: Came, path: MakingGrade, rng: np.random.Gen
     return MadeGrade(
         check=seen.share_of(check),
         fed=seen.share_of(fed),
-        more=_range(shares, seen.share_of(fed) - seen.share_of(check)),
-        money=_range(moneys, seen.between(check, fed)),
+        more=_range(shares, seen.share_of(fed) - seen.share_of(check), redrawn.units),
+        money=_range(moneys, seen.between(check, fed), redrawn.units),
         raw_check=float(made[known.arm == CHECK].mean()),
         raw_fed=float(made[known.arm == design.primary].mean()),
         raw=raw,
@@ -112,23 +114,39 @@ def _fitted(frames: FloatArray) -> Strengths:
     return fitted_strengths(frames)
 
 
-def _redrawn(known: Ends, design: Design, rng: np.random.Generator) -> list[IntArray]:
+@dataclass(frozen=True)
+class _Redrawn:
+    """Rows of every draw, and how many units it draws from: sets, or colonies of the smaller group."""
+
+    rows: list[IntArray]
+    units: int
+
+
+def _redrawn(known: Ends, design: Design, rng: np.random.Generator) -> _Redrawn:
     """Rows of sets drawn again with replacement, both groups in each draw."""
     _, block = np.unique(known.block, return_inverse=True)
     sets = [np.flatnonzero(block == k) for k in range(int(block.max()) + 1)]
     if len(sets) < FEWEST_SETS or design.unit is Unit.YARD:
         arms = [np.flatnonzero(known.arm == arm) for arm in (CHECK, design.primary)]
-        return [np.concatenate([rng.choice(rows, len(rows)) for rows in arms]) for _ in range(REDRAWN)]
+        again = [np.concatenate([rng.choice(rows, len(rows)) for rows in arms]) for _ in range(REDRAWN)]
+        return _Redrawn(again, min(map(len, arms)))
     found: list[IntArray] = []
     while len(found) < REDRAWN:
         rows = np.concatenate([sets[k] for k in rng.integers(0, len(sets), len(sets))])
         if {CHECK, design.primary} <= set(known.arm[rows].tolist()):
             found.append(rows)
-    return found
+    return _Redrawn(found, len(sets))
 
 
-def _range(drawn: FloatArray, middle: float) -> Share:
-    low, high = np.quantile(drawn, [(1.0 - LEVEL) / 2.0, (1.0 + LEVEL) / 2.0]).tolist()
+def _range(drawn: FloatArray, middle: float, units: int) -> Share:
+    """Nine in ten, the ends taken farther out where few units were drawn from.
+
+    Draws with replacement from n units spread by (n - 1)/n of the variance, as if they were all there is;
+    Student's t and that share say how far out the ends of a mean lie, which is taken over.
+    """
+    reach = stats.t.isf((1.0 - LEVEL) / 2.0, max(units - 1, 1)) * np.sqrt(units / max(units - 1, 1))
+    beyond = float(stats.norm.sf(reach))
+    low, high = np.quantile(drawn, [beyond, 1.0 - beyond]).tolist()
     return Share(low, middle, high)
 
 

@@ -25,7 +25,7 @@ from numpy.typing import NDArray
 
 from breadline.trial.colonies import CHECK, Started
 from breadline.trial.design import Allocation, Design, Unit
-from breadline.trial.draw import Neighbours, apart_in_rows, neighbours, no_three_together, row_ends
+from breadline.trial.rows import Neighbours, apart_in_rows, neighbours, no_three_together, row_ends
 from breadline.verdict.ends import IntArray
 from breadline.verdict.ends_of import Came
 from breadline.verdict.exchanges import exchanged

@@ -72,6 +72,7 @@ class Spoken:
     broke: tuple[str, ...]
 
 
+FEW = 20  # units of both groups below which nothing is known of how near break-even a benefit lies
 IN_SHORT = {
     AnswerClass.PAID: "it paid",
     AnswerClass.STRONGER_PAY_UNSURE: "ahead, pay unsure",
@@ -199,6 +200,12 @@ def _more_sentence(answer: Answer, here: Judged, design: Design) -> str:
             )
         seen = seen_by_lots(seen, line, tested)
     more = more_to_settle(seen, line, units(answer, design), lots_of(design))
+    if more.too_close and sum(units(answer, design)) < FEW:
+        what = "yards" if design.unit is Unit.YARD else "colonies"
+        return (
+            f"This is too close to break-even for any number that so few {what} could name; decide on cost "
+            "and convenience, or ask how many to leave unfed next time."
+        )
     if more.too_close:
         return (
             "This is too close to break-even for any sensible number of colonies; decide on cost "

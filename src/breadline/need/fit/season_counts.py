@@ -27,6 +27,35 @@ class Look:
     fed_without_record: bool = False  # said on that visit
 
 
+def of_this_season(yard: Yard, earlier: Sequence[Look], reader: Reader) -> tuple[Yard, tuple[Look, ...]]:
+    """The yard as its last inspections see it, where its newest count lies in a season before them.
+
+    An inspection that holds bees with their frame, brood and bread says all that a count says. Where the
+    season model may not be run from the count to the last inspection, the first such inspection from
+    which it may is the count, and what lies before it is of an earlier season. Before winter there is none:
+    then the last look is, if it says enough, and no outlook is drawn from it. Else the yard stays as it is.
+
+    Parameters
+    ----------
+    yard, earlier
+        As for ``begun_at_first_count``.
+    """
+    if not yard.inspections:
+        return yard, tuple(earlier)
+    looks = sorted(yard.inspections, key=lambda one: one.on)
+    last = looks[-1].on
+    if _reaches(yard.count.on, last, yard, reader):
+        return yard, tuple(earlier)
+    for one in looks:
+        reaches = _reaches(one.on, last, yard, reader)
+        if _whole(one, yard.count) and (reaches or one is looks[-1]):
+            before = [Look(other.on, other) for other in looks if other.on < one.on]
+            since = tuple(other for other in looks if reaches and other.on >= one.on and other is not one)
+            begun = replace(yard, count=_as_count(one, yard.count), inspections=since)
+            return begun, (*earlier, Look(yard.count.on, yard.count), *before)
+    return yard, tuple(earlier)
+
+
 def begun_at_first_count(yard: Yard, earlier: Sequence[Look], reader: Reader) -> Yard:
     """The yard as it began this season: its first count stays the count, each later one is an inspection.
 
@@ -94,6 +123,30 @@ def as_inspection(count: Count) -> Inspection:
         bread_unit=count.bread_unit,
         boxes=count.boxes,
     )
+
+
+def _as_count(one: Inspection, before: Count) -> Count:
+    """An inspection that holds all that a count says, as one; boxes that it does not tell are as before."""
+    bees, bread = mean_frames(one), one.bread
+    assert bees is not None
+    assert bread is not None
+    assert one.frames_of_brood is not None
+    return Count(
+        on=one.on,
+        bread=bread,
+        bread_unit=one.bread_unit,
+        frames_of_bees=bees,
+        frame_means=one.frame_means or before.frame_means,
+        frames_of_brood=one.frames_of_brood,
+        colonies_looked_in=one.colonies_looked_in,
+        boxes=one.boxes or before.boxes,
+        frames_per_box=before.frames_per_box,
+    )
+
+
+def _whole(one: Inspection, before: Count) -> bool:
+    told = (mean_frames(one), one.frame_means or before.frame_means, one.frames_of_brood, one.bread)
+    return None not in told and not _none_left(one)
 
 
 def same_look(a: Inspection, b: Inspection) -> bool:

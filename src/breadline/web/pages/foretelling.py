@@ -10,6 +10,7 @@ from markupsafe import Markup
 
 from breadline.jobs.foretelling import Record, YardRecord
 from breadline.jobs.foretelling_told import rests_on
+from breadline.language import say
 from breadline.need.foretold import Compared
 from breadline.need.foretold_words import (
     OF,
@@ -71,8 +72,12 @@ def foretelling(request: Request) -> HTMLResponse:
 
 def under(record: Record, operation: str) -> str:
     """The line under the head: how much there is, and whose it is."""
-    kept = f"{counted(record.outlooks, 'outlook')} kept in {counted(len(record.yards), 'yard')}"
-    return f"{kept} of {operation}." if operation else f"{kept}."
+    kept = say(
+        "{outlooks} kept in {yards}",
+        outlooks=counted(record.outlooks, "outlook"),
+        yards=counted(len(record.yards), "yard"),
+    )
+    return say("{kept} of {operation}.", kept=kept, operation=operation) if operation else f"{kept}."
 
 
 def more(record: Record) -> list[str]:
@@ -92,24 +97,23 @@ def yard_shown(yard: YardRecord) -> YardShown:
         id=yard.id,
         name=yard.name,
         listed=yard.listed,
-        under=counted(yard.outlooks, "outlook")
-        + " kept"
-        + ("" if yard.listed else ", taken off the list since"),
+        under=say("{outlooks} kept", outlooks=counted(yard.outlooks, "outlook"))
+        + ("" if yard.listed else say(", taken off the list since")),
         bees=coverage_cell(yard.bees.coverage),
         brood=coverage_cell(yard.brood.coverage),
         rows=tuple(_row(one, yard.bees_a_frame or 1.0, tops[one.what]) for one in yard.rows),
-        aside=tuple(f"{day_and_year(one.on)}, {OF[one.what]}: {one.why}" for one in yard.aside),
+        aside=tuple(f"{day_and_year(one.on)}, {say(OF[one.what])}: {say(one.why)}" for one in yard.aside),
     )
 
 
 def _row(one: Compared, a_frame: float, top: float) -> Row:
-    unit = "frames of bees" if one.what == "bees" else "cells of brood"
+    unit = say("frames of bees") if one.what == "bees" else say("cells of brood")
     return Row(
         on=day_and_year(one.on),
         counted=f"{amount(one.counted, one, a_frame)} {unit}",
         foretold=band_words(one, a_frame),
-        shown=f"{counted(days_before(one), 'day')} before",
-        place=PLACES[one.place],
+        shown=say("{days} before", days=counted(days_before(one), "day")),
+        place=say(PLACES[one.place]),
         outside=one.place != "inside",
         mark=Markup(foretold_mark(one, top)),
     )

@@ -81,7 +81,9 @@ def look(request: Request, yard_id: str) -> HTMLResponse:
         "same": say("The same stands already for that day."),
         "gone": say("Taken back. It counts no more, and stays in the book with your reason."),
     }
-    return _look_shown(request, yard_id, typed, told=told.get(request.query_params.get("told", ""), ""))
+    return _look_shown(
+        request, yard_id, typed, name=name, told=told.get(request.query_params.get("told", ""), "")
+    )
 
 
 @router.post("/yards/{yard_id}/look")
@@ -120,12 +122,13 @@ def _facts_shown(
 
 
 def _look_shown(
-    request: Request, yard_id: str, typed: Mapping[str, str], error: InputToMend | None = None, told: str = ""
-) -> HTMLResponse:
+    request: Request, yard_id: str, typed: Mapping[str, str], error: InputToMend | None = None,
+    name: str = "", told: str = "",
+) -> HTMLResponse:  # fmt: skip
     book = _book(request)
     return page(
         "yard_look.html", "/", book.operation_name, status=422 if error else 200, typed=typed, told=told,
-        yard_id=yard_id, looks=book.looks(yard_id), name=book.look_form(yard_id)[0],
+        yard_id=yard_id, looks=book.looks(yard_id), name=name or book.look_form(yard_id)[0],
         frames=frames_known(), bread=_said(BREAD),
         honey=_said(HONEY), coming_in=_said(COMING_IN), yes_no=_said(YES_NO), **_wrong(error),
     )  # fmt: skip

@@ -1,0 +1,84 @@
+"""How long every page takes that is two steps from the yards, in a book of 40 yards of 60 colonies.
+
+    uv run python benchmarks/every_page.py
+
+Through the whole server without the network, each page once to begin with and then the middle of some times.
+48,000 readings, a recipe, a check group over four yards. The season model itself is not what is timed (see
+`benchmarks/season_kernel.py`): one season is worked out, and every yard is given it. Times are those of the
+processor, which a busy machine draws out less; the load average stands beside. Beside the pages stands the
+same server's smallest answer, as the measure of what any page costs.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+import tempfile
+import time
+from dataclasses import replace
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parent))
+sys.path.insert(0, str(Path(__file__).parents[1]))
+sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
+
+import record_pages as large
+from starlette.testclient import TestClient
+
+from breadline.jobs import book as books
+from breadline.jobs.recipe_book import RecipeBook
+from breadline.jobs.recipe_file import read_recipe
+from breadline.records import weather_kept
+from breadline.records.engine import open_book, writing
+from breadline.web.app import create_app
+from web.crawl import DRAWN, alike, crawled
+
+ROOT = Path(__file__).parents[1]
+READINGS, GROUP = 48_000, 4  # of the book; yards of the check group
+MANY = 30  # pages printed, slowest first
+
+
+def client_of(path: Path) -> TestClient:
+    """The server over the book, with a check group drawn in it."""
+    app = create_app(path, today=lambda: large.TODAY)
+    client = TestClient(app, base_url=large.HERE, headers={"origin": large.HERE})
+    drawn = DRAWN | {"check": "24", "grading": "2027-02-20"}
+    names = [f"Yard {n}" for n in range(GROUP)]
+    answer = client.post("/check-group/draw", data=drawn | {"yard": names})  # type: ignore[arg-type]
+    print(f"check group: {answer.status_code}")
+    return client
+
+
+def main() -> None:
+    """Print what each page takes."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--times", type=int, default=11)
+    times = parser.parse_args().times
+    large.YARDS, large.COLONIES = 40, 2400
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        answer, weather = large.one_season(folder)
+        books.season_answer = lambda yard, *_: replace(answer, yard=replace(yard, inspections=()))  # type: ignore[assignment]
+        path = folder / "book.db"
+        made = large.filled(path, READINGS)
+        with writing(open_book(path)) as session:
+            weather_kept.keep(session, weather)
+        RecipeBook(path).keep(read_recipe(ROOT / "examples" / "first-recipe" / "recipe.toml"))
+        client = client_of(path)
+        begun = time.process_time()
+        seen = crawled(client)
+        print(f"{made:,} readings; {len(seen.asked)} pages for the first time: "
+              f"{time.process_time() - begun:.1f} s; broken: {seen.broken}")  # fmt: skip
+        least = large.median(lambda: client.get("/static/mark.svg"), times)
+        took = {at: large.median(lambda at=at: client.get(at), times) for at in seen.asked}
+        slow = [at for at, one in took.items() if one > large.LIMIT]
+        for at, one in sorted(took.items(), key=lambda pair: -pair[1])[:MANY]:
+            weight = len(seen.asked[at].encode()) // 1000
+            print(f"{one * 1000:6.0f} ms  {one / least:5.0f} times a small file  {weight:4} kB  {alike(at)}")
+        print(f"{len(slow)} of {len(took)} pages over {large.LIMIT * 1000:.0f} ms; "
+              f"a small file {least * 1000:.1f} ms; load {os.getloadavg()[0]:.1f}")  # fmt: skip
+
+
+if __name__ == "__main__":
+    main()
