@@ -194,8 +194,8 @@ def _told_apart(rows: list[colonies.InRow], tag: str) -> list[tuple[colonies.InR
     found: list[tuple[colonies.InRow, str]] = []
     for one in here:
         alike = [each for each in here if each.tag.casefold() == one.tag.casefold()]
-        nth = f"hive {alike.index(one) + 1} of this tag" if len(alike) > 1 else ""
-        gone = "" if one.standing == "stands" else f"{one.standing} {one.since or ''}".strip()
+        nth = say("hive {n} of this tag", n=alike.index(one) + 1) if len(alike) > 1 else ""
+        gone = "" if one.standing == "stands" else f"{say(one.standing)} {one.since or ''}".strip()
         parts = [one.tag, one.place if nth or gone else "", gone, nth]
         found.append((one, ", ".join(part for part in parts if part)))
     return found
