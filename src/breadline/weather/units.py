@@ -18,6 +18,7 @@ NAMES = {
     "tmax": "tmax_c", "max": "tmax_c", "temp max": "tmax_c", "maximum temperature": "tmax_c",
     "tmean": "tmean_c", "mean": "tmean_c", "tavg": "tmean_c", "mean temperature": "tmean_c",
     "rain": "rain_mm", "precipitation": "rain_mm", "precip": "rain_mm", "rainfall": "rain_mm",
+    "prcp": "rain_mm", "awnd": "wind_ms",  # as a daily summary of stations names them
     "wind": "wind_ms", "wind speed": "wind_ms",
     "sun": "sun_wm2", "radiation": "sun_wm2", "solar radiation": "sun_wm2", "ghi": "sun_wm2",
     "global radiation": "sun_wm2",
