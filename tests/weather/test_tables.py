@@ -256,7 +256,9 @@ def test_a_gap_of_one_day_is_told_with_its_date_and_a_longer_one_with_both_ends(
 def test_a_daily_summary_of_a_station_keeps_its_rain_and_names_what_it_leaves(tmp_path):
     path = tmp_path / "station.csv"
     rows = [f'"X1","MADE UP","2026-03-{day:02d}","0.50","59","41","7"' for day in range(1, 31)]
-    path.write_text("\n".join(['"STATION","NAME","DATE","PRCP [in]","TMAX [°F]","TMIN [°F]","SNOW [in]"', *rows]))
+    path.write_text(
+        "\n".join(['"STATION","NAME","DATE","PRCP [in]","TMAX [°F]","TMIN [°F]","SNOW [in]"', *rows])
+    )
     read = read_weather(path, latitude=38.0, today=date(2026, 4, 1))
     assert float(read.table.rain_mm[0]) == pytest.approx(12.7), "half an inch by its definition"
     assert any("SNOW" in note.text and "not used" in note.text for note in read.notes)

@@ -67,6 +67,8 @@ def test_a_visit_is_told_with_its_reasons_and_the_piece_that_follows(there):
         ("piece", "0,5", "decimal point"),
         ("frames", "600", "cannot be"),
         ("outside", "warm", "no unit that is known"),
+        ("outside", "300", "300 °F cannot be. Expected −76 to 131 °F"),
+        ("outside", "93 C", "93 C cannot be. Expected −76 to 131 °F"),
         ("patty_lb", "16", "cannot be"),
     ],
 )

@@ -80,13 +80,9 @@ def _day(of: Typed, n: int, today: date, units: Units) -> Weather | None:
     if not any(of.text(key) for key in keys):
         return None
     degrees, rain, _, wind = IN_USE[units]
-    high = of.measured(keys[0], "temperature", degrees)
+    high = of.air(keys[0], degrees)
     if high is None:
         raise YardError(keys[0], "is missing", "the day's high", "Without it nobody knows whether bees fly")
-    if not -60 <= high <= 55:
-        raise YardError(
-            keys[0], f"{high:.0f} °C is implausible", "−60 to 55 °C", "Add its unit: 14 °C, 58 °F"
-        )
     damp = of.number(keys[2], 0, 100, "%")
     if damp is not None and 0 < damp <= 1:
         raise YardError(keys[2], f"{damp:g} %", "0 to 100 %", f"If you typed a share, enter {100 * damp:g}")

@@ -116,7 +116,7 @@ def found_of(typed: Mapping[str, str], country: str | None) -> Found:
         frames_of_bees=of.number("frames", 0, 60, "frames of bees"),
         hard=of.truth("hard"),
         place=cast(Place | None, of.word("place", ("above_brood", "beside_brood", "under_lid"))),
-        outside_c=of.measured("outside", "temperature", degrees),
+        outside_c=of.air("outside", degrees),
         pollen=cast(PollenSeen | None, of.word("pollen", ("none", "little", "plenty"))),
         rim=of.truth("rim"),
     )

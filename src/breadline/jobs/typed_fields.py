@@ -9,6 +9,7 @@ from datetime import date
 from breadline.errors import YardError
 from breadline.weather.units import UNITS
 
+COLDEST_C, HOTTEST_C = -60.0, 55.0  # of air that bees are kept in, and a little more [°C]
 _WITH_UNIT = re.compile(r"^\s*([-+−]?\d+(?:\.\d+)?)\s*(\D.*?)?\s*$")
 
 
@@ -91,3 +92,18 @@ class Typed:
             raise YardError(key, f'"{text}" has no unit that is known', f"such as 12 {usual}")
         factor, offset = known[unit]
         return float(found[1].replace("−", "-")) * factor + offset
+
+    def air(self, key: str, usual: str) -> float | None:
+        """Air temperature, with its unit or in the ``usual`` one; in °C."""
+        value = self.measured(key, "temperature", usual)
+        if value is not None and not COLDEST_C <= value <= HOTTEST_C:
+            here = "°F" if usual == "°F" else "°C"
+            low, high = (
+                f"{one * 1.8 + 32:.0f}" if here == "°F" else f"{one:.0f}" for one in (COLDEST_C, HOTTEST_C)
+            )
+            typed = self.text(key)
+            raise YardError(
+                key, f"{typed}{'' if typed[-1:].isalpha() else f' {here}'} cannot be",
+                f"{low.replace('-', '−')} to {high} {here}", "Another unit may stand behind it: 14 °C, 58 °F",
+            )  # fmt: skip
+        return value
