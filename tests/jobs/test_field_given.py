@@ -138,7 +138,9 @@ def test_check_hives_of_a_locked_trial_are_named_until_it_is_graded(book):
     ],
 )
 def test_a_check_hive_is_left_out_by_whatever_name_it_is_listed(hive, listed, left_out):
-    design = SimpleNamespace(grading=GRADED, check_arm=CheckArm.SAME_CARE, unit=Unit.COLONY)
+    design = SimpleNamespace(
+        outcome=Outcome.FRAMES, grading=GRADED, check_arm=CheckArm.SAME_CARE, unit=Unit.COLONY
+    )
     hives = (Started("Birch 47", "Named", "1", CHECK, hive=hive),)
     trial = SimpleNamespace(design=design, seal="x", rescue_below=0.0, without_end=hives)
     assert set(groups_of(trial, ("Named",), frozenset({listed, "A2"}), TODAY)) == left_out

@@ -143,9 +143,7 @@ def fed_yard(**more):
 
 
 def test_an_answer_holds_all_that_is_told():
-    answer = fed_yard(
-        graded=(3.0, 5.0, 6.0, 8.0, 10.0), names=("1", "2", "3", "4", "5"), syrup=Kind(0.6, 1.29)
-    )
+    answer = fed_yard(graded=(5.0, 8.0), names=("1", "2"), syrup=Kind(0.6, 1.29))
     best = answer.found.best
     assert best.plan.pieces
     assert answer.break_even.startswith("Feeding at US$")

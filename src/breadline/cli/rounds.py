@@ -20,11 +20,13 @@ from breadline.errors import PlanError, YardError
 from breadline.jobs import rounds_full as full
 from breadline.jobs import rounds_paper, rounds_stop
 from breadline.jobs.belief_book import BeliefBook
+from breadline.jobs.check_hives import with_check_group
 from breadline.jobs.rounds import SEED, Beside, RoundsAnswer, Way, rounds_from_files
+from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.rounds_feeds import FilesBeside
 from breadline.jobs.rounds_file import plan_from_text, read_plan
 from breadline.jobs.rounds_told import rounds_document, rounds_lines
-from breadline.jobs.rounds_yard_paper import yard_paper
+from breadline.jobs.rounds_yard_paper import YardPaper, yard_paper
 from breadline.jobs.yard_file import read_yard
 from breadline.need.yard import Yard
 from breadline.plan.search import Look
@@ -163,6 +165,15 @@ def sheet(asking: Asking, take: int | None, out: Path, printed: Printed) -> None
     say(*of.said, *(f"{path} written" for path in files))
 
 
+def _running(book: BookAt | None, one: RoundsAnswer, paper: YardPaper) -> YardPaper:
+    """The paper with the check groups of the book left out, where the yard is in one."""
+    if book is None:
+        return paper
+    of = RoundsBook(book, one.yard.today)
+    keys = [key for key, name, _ in of.yard_ids() if name == one.yard.name]
+    return with_check_group(of, keys[0], paper) if keys else paper
+
+
 def _to_print(asking: Asking, take: int | None, printed: Printed) -> ToPrint:
     """What the sheets are printed from: the chosen plans as they are kept, else plans searched now."""
     if printed.as_of is not None and (asking.yards or not printed.as_chosen):
@@ -170,7 +181,8 @@ def _to_print(asking: Asking, take: int | None, printed: Printed) -> ToPrint:
                         "Leave it out, or name no yard")  # fmt: skip
     if not printed.as_chosen:
         answers = searched(asking)
-        return ToPrint(tuple(yard_paper(one, one.taken(take)) for one in answers), answers[0].yard.today)
+        papers = [_running(asking.book, one, yard_paper(one, one.taken(take))) for one in answers]
+        return ToPrint(tuple(papers), answers[0].yard.today)
     if take is not None:
         raise PlanError("--take", "goes with a search", "--as-chosen alone", "Leave one of them out")
     return papers_kept(asking.book, asking.yards, day_named(printed.as_of))

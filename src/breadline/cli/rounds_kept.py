@@ -77,7 +77,7 @@ def papers_kept(book: BookAt | None, yards: Sequence[Path], today: date | None =
     papers, said, changed = [], [], []
     for of, key, name, kept in found:
         changed.append((name, of.changed(key, kept)))
-        papers.append(kept_paper(kept, changed[-1][1], partial(of.rounds, key, kept.asked)))
+        papers.append(kept_paper(of, key, kept, changed[-1][1], partial(of.rounds, key, kept.asked)))
         said.append(f"{name}: {kept.sentence}. {changed[-1][1] or NOTHING_CHANGED}")
     return ToPrint(tuple(papers), found[0][0].today, tuple(said), foot_note(changed))
 

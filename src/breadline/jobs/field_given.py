@@ -12,6 +12,7 @@ from sqlalchemy.orm import Session
 from breadline.errors import BreadlineError
 from breadline.jobs.book import Book
 from breadline.jobs.check_group_trial import Trial
+from breadline.jobs.check_hives import hives_known, kept_back
 from breadline.jobs.rounds_paper_kept import paper_from
 from breadline.jobs.trial_book import Damaged, TrialsBook
 from breadline.knowledge.cautions import caution
@@ -25,8 +26,7 @@ from breadline.records import plans
 from breadline.records.engine import looking
 from breadline.records.field_trials import AFTER
 from breadline.records.yard_names import names_of
-from breadline.trial.colonies import CHECK
-from breadline.trial.design import CheckArm, Unit
+from breadline.trial.design import CheckArm
 
 Document = dict[str, Any]
 GETS = {
@@ -127,33 +127,24 @@ def groups_of(trial: Trial, names: Sequence[str], tags: frozenset[str], today: d
 
     ``names`` are those of the yard, with the ones it had before.
     """
-    of = trial.design
-    if trial.seal is None or today > of.grading:
+    kept = kept_back(trial, names, tags, today)
+    if kept is None:
         return {}
-    says = say(GETS[of.check_arm])
+    says = say(GETS[kept.gets])
     if trial.rescue_below > 0.0:
         says += say(
             "; under {half_frames} frames it is fed all the same", half_frames=half_frames(trial.rescue_below)
         )
-    left_out = [one for one in trial.without_end if one.yard in names and one.arm == CHECK]
-    if of.unit is Unit.YARD:
-        return {"*": says} if left_out else {}
-    known = _hives(names, tags)
-    found = [(one, known.get(one.hive.casefold(), one.tag)) for one in left_out]
+    if kept.whole:
+        return {"*": says}
     # a hive that was written down by the tag it wears is left out under that tag too
-    return {name: says for one, hive in found for name in (hive, known.get(one.tag.casefold(), hive))}
+    return {name: says for one in kept.hives for name in (one.listed, one.worn_by or one.listed)}
 
 
 def worn_in(trial: Trial, names: Sequence[str], tags: frozenset[str], today: date) -> list[list[str]]:
     """The tags that hives of a yard wear in a locked trial, each with its hive; nothing of the groups."""
     if trial.seal is None or today > trial.design.grading + AFTER:
         return []
-    known = _hives(names, tags)
+    known = hives_known(names, tags)
     drawn = [one for one in trial.design.started if one.yard in names]
     return [[one.tag, known[one.hive.casefold()]] for one in drawn if one.hive.casefold() in known]
-
-
-def _hives(names: Sequence[str], tags: frozenset[str]) -> dict[str, str]:
-    """The hives of a yard by their names, and as a trial over yards names them."""
-    ways = [f"{name} " for name in names] + [""]
-    return {f"{way}{tag}".casefold(): tag for tag in sorted(tags) for way in ways}

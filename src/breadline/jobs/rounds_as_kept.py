@@ -5,18 +5,23 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from breadline.errors import PlanError
+from breadline.jobs.check_hives import with_check_group
 from breadline.jobs.rounds import RoundsAnswer, day_of
-from breadline.jobs.rounds_book import PlanKept
+from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.rounds_yard_paper import YardPaper, yard_paper
 from breadline.need.words import day_and_year
 from breadline.plan.ranked import Ranked
 
 
-def kept_paper(kept: PlanKept, changed: str, searched: Callable[[], RoundsAnswer]) -> YardPaper:
-    """What its sheets are printed from.
+def kept_paper(
+    of: RoundsBook, yard_id: str, kept: PlanKept, changed: str, searched: Callable[[], RoundsAnswer]
+) -> YardPaper:
+    """What its sheets are printed from, with the check groups that run left out, whenever they were locked.
 
     Parameters
     ----------
+    of, yard_id
+        The book, and the yard in it.
     kept
         The plan.
     changed
@@ -29,10 +34,10 @@ def kept_paper(kept: PlanKept, changed: str, searched: Callable[[], RoundsAnswer
     PlanError
         If an older book kept nothing to print from, and it is not among the plans of today.
     """
-    if (paper := kept.sheets) is not None:
-        return paper
-    told = searched()
-    return yard_paper(told, as_kept(told, kept, changed))
+    if (paper := kept.sheets) is None:
+        told = searched()
+        paper = yard_paper(told, as_kept(told, kept, changed))
+    return with_check_group(of, yard_id, paper)
 
 
 def as_kept(told: RoundsAnswer, kept: PlanKept, changed: str = "") -> Ranked:

@@ -15,7 +15,7 @@ Units = Literal["lb", "g"]
 QUARTERS = (0.25, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0)  # cuts that people make [patties]
 LEAST_PATTY_G, MOST_PATTY_G = 50.0, 3000.0
 GRAMS_A_POUND = 453.59237  # by definition of the international pound
-_SIGNS = {0.25: "¼", 0.5: "½", 0.75: "¾"}
+_SIGNS = {0.125: "⅛", 0.25: "¼", 0.375: "⅜", 0.5: "½", 0.625: "⅝", 0.75: "¾", 0.875: "⅞"}
 _OUNCES = 16.0
 
 
@@ -159,7 +159,7 @@ def load_words(grams: float, units: Units) -> str:
 
 
 def _mixed(cut: float) -> str:
-    whole, part = int(cut), _SIGNS.get(round(cut % 1.0, 2), "")
+    whole, part = int(cut), _SIGNS.get(round(cut % 1.0 * 8) / 8, "")
     return f"{whole if whole or not part else ''}{part}"
 
 

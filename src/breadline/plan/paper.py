@@ -1,7 +1,7 @@
 """What a round takes along: which yard gets what on which day, and what goes on the truck.
 
-The search fills these; the sheets print them. Pieces are counted in quarter patties, so that
-sums are exact: what a load carries is the sum of its yards, rounded up to whole patties, and
+The search fills these; the sheets print them. Pieces are quarter patties, which floats hold exactly,
+and so are their sums: what a load carries is the sum of its yards, rounded up to whole patties, and
 the spare on top.
 """
 
@@ -18,9 +18,32 @@ from breadline.need.yard import Place
 from breadline.plan.combining import Pair
 from breadline.plan.cuts import Patty
 from breadline.plan.portions import Step
-from breadline.plan.strength_classes import QUARTER, checked_steps, steps_line
+from breadline.plan.strength_classes import checked_steps, who_gets
 
 MOST_YARDS = 8  # on one truck sheet that is still read from an arm's length
+
+
+@dataclass(frozen=True)
+class LeftOut:
+    """Hives of a check group: on a visit they do not get the piece of the plan.
+
+    Parameters
+    ----------
+    counts
+        How many of them are in each class of the visit.
+    gets, said
+        What they get, in a word or two, and the sentence for whoever feeds, with the tags that they wear.
+    hives
+        By every name: the tag they wear and the one they are listed by; none where it is the whole yard.
+    share
+        Of the piece that they get all the same. [share]
+    """
+
+    counts: tuple[int, ...]
+    gets: str
+    said: str
+    hives: frozenset[str] = frozenset()
+    share: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -56,6 +79,8 @@ class RoundVisit:
         What is fed, where the plans of a day may differ in it.
     joined_on
         The day on which pairs are joined; None where that is this visit's.
+    left_out
+        Check groups that run on that day, within ``counts``.
     """
 
     yard: str
@@ -77,6 +102,7 @@ class RoundVisit:
     place: Place | None = None
     feed: str = ""
     joined_on: date | None = None
+    left_out: tuple[LeftOut, ...] = ()
 
     def __post_init__(self) -> None:
         checked_steps(self.steps, self.yard)
@@ -104,13 +130,24 @@ class RoundVisit:
     @property
     def fed(self) -> int:
         """Colonies that get a piece."""
-        return sum(n for n, step in zip(self.counts, self.steps, strict=True) if step.cut)
+        return sum(n for piece, n in self.by_piece.items() if piece)
+
+    @property
+    def by_piece(self) -> dict[float, int]:
+        """How many colonies get which piece [patties], check hives with what is theirs."""
+        found: dict[float, int] = {}
+        for n, (step, many) in enumerate(zip(self.steps, self.counts, strict=True)):
+            found[step.cut] = found.get(step.cut, 0) + many
+            for one in self.left_out:
+                found[step.cut] -= one.counts[n]
+                piece = step.cut * one.share
+                found[piece] = found.get(piece, 0) + one.counts[n]
+        return found
 
     @property
     def patties(self) -> float:
-        """What the yard gets, in quarters, without spare [patties]."""
-        cuts = [round(step.cut * QUARTER) for step in self.steps]
-        return sum(n * cut for n, cut in zip(self.counts, cuts, strict=True)) / QUARTER
+        """What the yard gets, in quarters (of half a piece in eighths), without spare [patties]."""
+        return sum(n * piece for piece, n in self.by_piece.items())
 
     @property
     def syrup_l(self) -> float:
@@ -124,7 +161,7 @@ class RoundVisit:
 
     def getting(self, cut: float) -> int:
         """Colonies that get this ``cut`` [patties]."""
-        return sum(n for n, step in zip(self.counts, self.steps, strict=True) if step.cut == cut)
+        return self.by_piece.get(cut, 0)
 
     @property
     def joins(self) -> bool:
@@ -138,7 +175,16 @@ class RoundVisit:
     @property
     def line(self) -> str:
         """Who gets what, as the one line that a crew can remember."""
-        return steps_line(self.steps, self.patty)
+        said = "; ".join(f"{who}: {gets}" for who, gets in self.rule)
+        return f"{said[0].upper()}{said[1:]}."
+
+    @property
+    def rule(self) -> tuple[tuple[str, str], ...]:
+        """Who, and what they get: check hives first, then by frames of bees."""
+        if self.left_out and sum(sum(one.counts) for one in self.left_out) == self.colonies:
+            return ((say("check yard"), say(self.left_out[0].gets)),)
+        apart = dict.fromkeys((say("check hives"), say(one.gets)) for one in self.left_out)
+        return (*apart, *who_gets(self.steps, self.patty, others=bool(apart)))
 
 
 @dataclass(frozen=True)

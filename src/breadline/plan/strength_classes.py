@@ -35,11 +35,14 @@ def checked_steps(steps: Sequence[Step], where: str) -> None:
             raise PlanError(f"piece at {where}", f"{step.cut:g} patties", "quarters, 0 to 20")
 
 
-def who_gets(steps: Sequence[Step], patty: Patty) -> tuple[tuple[str, str], ...]:
-    """Who, and what they get: ("under 4 frames of bees", "none"), ("4 to 7½", "½ patty (½ lb)"), …"""
+def who_gets(steps: Sequence[Step], patty: Patty, others: bool = False) -> tuple[tuple[str, str], ...]:
+    """Who, and what they get: ("under 4 frames of bees", "none"), ("4 to 7½", "½ patty (½ lb)"), …
+
+    ``others``: some hives are told apart from them.
+    """
     gets = [cut_words(step.cut, patty) for step in steps]
     if len(steps) == 1:
-        return ((say("every colony"), gets[0]),)
+        return ((say("every other colony") if others else say("every colony"), gets[0]),)
     froms = [step.from_frames for step in steps]
     who = [say("under {half_frames} frames of bees", half_frames=half_frames(froms[1]))]
     who += [_between(low, high) for low, high in pairwise(froms[1:])]

@@ -109,7 +109,8 @@ def hive_labels(visit: RoundVisit, hives: Sequence[tuple[str, float]]) -> tuple[
         pair = visit.pair_of(tag)
         if tag in visit.unfed or (pair and tag == pair.hives[0]):
             continue
-        piece = cut_for(visit.steps, pair.frames if pair else frames)
+        share = next((one.share for one in visit.left_out if not one.hives or tag in one.hives), 1.0)
+        piece = share * cut_for(visit.steps, pair.frames if pair else frames)
         if piece:
             also = say(", with {hive}", hive=pair.hives[0]) if pair and visit.joins else ""
             gets = cut_words(piece, visit.patty) + also

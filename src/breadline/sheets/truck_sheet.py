@@ -11,7 +11,7 @@ from breadline.language import noted, say, say_as, say_counted
 from breadline.need.words import counted, short_day
 from breadline.plan.cuts import cut_words, cutting_words, load_words, mass_words
 from breadline.plan.paper import MOST_YARDS, Load, RoundVisit
-from breadline.plan.strength_classes import cut_for, who_gets
+from breadline.plan.strength_classes import cut_for
 from breadline.ration.measures import in_quarters
 from breadline.sheets.letterhead import Paper, cut, letterhead, long_date
 from breadline.sheets.printed import printed
@@ -65,7 +65,7 @@ def truck_sheet_data(load: Load, paper: Paper) -> dict[str, Any]:
             where=_where(visits),
         ),
         "load": _load(load),
-        "rule": [list(both) for both in who_gets(visits[0].steps, load.patty)] if same else [],
+        "rule": [list(both) for both in visits[0].rule] if same else [],
         "lines": _lines(visits),
         "heads": _heads(visits),
         "yards": [_yard(n, visit, visits) for n, visit in enumerate(visits, start=1)],
@@ -194,7 +194,7 @@ def _fitting(names: Sequence[str], between: str = ", ") -> str:
 
 def _cuts(visits: Sequence[RoundVisit]) -> list[float]:
     """The pieces of all yards from small to large, each a column of hives [patties]; none if too many."""
-    got = {step.cut for visit in visits for step, many in zip(visit.steps, visit.counts, strict=True) if many}
+    got = {piece for visit in visits for piece, many in visit.by_piece.items() if many}
     cuts = sorted(got or {step.cut for visit in visits for step in visit.steps})
     return cuts if len(cuts) <= MOST_CUTS else []
 
@@ -220,6 +220,7 @@ def _takes(visit: RoundVisit) -> str:
 def _yard(n: int, visit: RoundVisit, all_visits: Sequence[RoundVisit]) -> dict[str, Any]:
     syrup = [syrup_said(visit.syrup_l, visit.patty.units) if visit.syrup_l else "–"]
     by_cut = [visit.getting(piece) for piece in _cuts(all_visits)]
+    borders = "" if _same_borders(all_visits) else cut(visit.line, LONGEST_LINE)
     counts = by_cut or [visit.colonies - visit.fed, visit.fed]
     return {
         "n": f"{n}.",
@@ -228,7 +229,7 @@ def _yard(n: int, visit: RoundVisit, all_visits: Sequence[RoundVisit]) -> dict[s
         "counts": [f"{count:,}" for count in counts],
         "patties": _takes(visit),
         "syrup": syrup if any(other.syrup_l for other in all_visits) else [],
-        "borders": "" if _same_borders(all_visits) else cut(visit.line, LONGEST_LINE),
+        "borders": " ".join((*(one.said for one in visit.left_out), borders)).strip(),
         "notes": _notes(visit, all_visits),
     }
 

@@ -167,7 +167,7 @@ def paper(request: Request, yard_id: str, name: str) -> Response:
 def paper_of(request: Request, book: RoundsBook, yard_id: str, kept: PlanKept) -> YardPaper:
     """What the sheets of a kept plan are printed from."""
     changed = book.changed(yard_id, kept)
-    return kept_paper(kept, changed, lambda: _waited(request, book, yard_id, kept.asked))
+    return kept_paper(book, yard_id, kept, changed, lambda: _waited(request, book, yard_id, kept.asked))
 
 
 def kept_plan(book: RoundsBook, yard_id: str) -> PlanKept:

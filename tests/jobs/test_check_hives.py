@@ -1,0 +1,169 @@
+"""Sheets of a plan while a check group runs: its hives are left out of all of them. All invented."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import UTC, date, datetime
+from uuid import UUID
+
+import pytest
+
+from breadline.jobs import check_hives, rounds_paper
+from breadline.jobs.check_group_trial import Asked
+from breadline.jobs.demo import FIRST_YARD
+from breadline.jobs.field_paper import FieldPaper
+from breadline.jobs.rounds_as_kept import kept_paper
+from breadline.jobs.rounds_book import RoundsBook
+from breadline.jobs.rounds_paper import Printing, papers
+from breadline.jobs.rounds_paper_kept import paper_document
+from breadline.jobs.rounds_yard_paper import FeedPaper, YardPaper
+from breadline.jobs.trial_book import TrialsBook
+from breadline.jobs.yard_file import read_yard
+from breadline.plan.combining import Pair
+from breadline.plan.cuts import Patty
+from breadline.plan.money import Amount
+from breadline.plan.paper import RoundVisit
+from breadline.plan.portions import Step
+from breadline.records import plans, readings
+from breadline.records.engine import open_book, writing
+from breadline.sheets.calendar_file import round_entries
+from breadline.sheets.labels import hive_labels
+from breadline.sheets.truck_sheet import truck_sheet_data
+from breadline.trial.classes import Lines
+from breadline.trial.colonies import CHECK, Became, Ended
+from breadline.trial.design import CheckArm, Outcome
+
+TODAY, GRADED = date(2026, 8, 20), date(2026, 11, 20)
+NOW = datetime(2026, 8, 20, 9, tzinfo=UTC)
+FRAMES = (3.0, 3.0, *(6.0,) * 5, *(9.0,) * 5)
+POUND = Patty(453.59237, "lb")
+ALL_ALIKE = RoundVisit("Named", 1, date(2026, 8, 22), (Step(0.0, 0.5),), (12,), POUND, 10, rim=True,
+                       feed="own mix")  # fmt: skip
+FEED = FeedPaper("own mix", Amount(8.0, "$", 2026))
+
+
+@pytest.fixture
+def book(tmp_path):
+    """A yard of twelve hives, each counted, with a plan of one round for all of them."""
+    made = FieldPaper(tmp_path / "book.sqlite", TODAY)
+    key = made.add_yard(replace(read_yard(FIRST_YARD / "yard.toml"), name="Named", colonies=12))
+    made.place_hives(key, [(f"{n}", "") for n in range(1, 13)])
+    with writing(open_book(made.path)) as session:
+        visit = readings.add_visit(session, UUID(key), readings.Look(date(2026, 8, 15)))
+        for hive, frames in zip(readings.colonies(session, UUID(key)), FRAMES, strict=True):
+            readings.add(session, visit.id, readings.Seen("frames_of_bees", frames), hive.id)
+    return made
+
+
+def chosen(book, *visits, hives=()):
+    """The plan is kept; the paper that is printed of it now."""
+    paper = YardPaper("Named", "US", visits, FEED, hives=tuple(hives))
+    rounds = tuple((visit.on, 226.8) for visit in visits)
+    key = book.yard_named("Named")
+    with writing(open_book(book.path)) as session:
+        plans.keep_plan(session, UUID(key), plans.Chosen(
+            TODAY, "asked", "sentence", "", "own mix", 12, {}, {}, {}, 1, "0", "0", rounds,
+            paper_document(paper),
+        ))  # fmt: skip
+    return printed(book)
+
+
+def printed(book, today=TODAY):
+    of, key = RoundsBook(book.path, today), book.yard_named("Named")
+    return kept_paper(of, key, of.plan(key), "", lambda: pytest.fail("it was kept"))
+
+
+def locked(book, arm=CheckArm.SAME_CARE, rescue_below=0.0):
+    trials = TrialsBook(book.path, TODAY)
+    asked = Asked("Autumn", Outcome.FRAMES, arm, Lines(0.9, 0.5), GRADED, rescue_below, 7, check=4)
+    kept = trials.lock(trials.draw(trials.candidates(), asked, NOW).key, NOW)
+    return kept, [one for one in kept.trial.design.started if one.arm == CHECK and one.yard == "Named"]
+
+
+@pytest.mark.parametrize("lock_first", [True, False])
+def test_sheets_leave_out_the_check_hives_of_a_locked_trial_whenever_the_plan_was_chosen(book, lock_first):
+    if lock_first:
+        _, check = locked(book, rescue_below=3.0)
+        paper = chosen(book, ALL_ALIKE)
+    else:
+        chosen(book, ALL_ALIKE)
+        _, check = locked(book, rescue_below=3.0)
+        paper = printed(book)
+    of = papers([paper], Printing(TODAY))
+    (load,) = of.loads
+    assert len(check) == 4
+    assert (load.visits[0].fed, load.rims, load.given) == (8, 8, 4.0)
+    assert of.order.rounds[0].fed == 8
+    assert of.order.patties == load.patties
+    data = truck_sheet_data(load, "us-letter")
+    assert data["rule"] == [["check hives", "nothing"], ["every other colony", "½ patty (½ lb)"]]
+    assert data["yards"][0]["counts"] == ["4", "8"]
+    tags = ", ".join(one.tag for one in check)
+    assert data["yards"][0]["borders"] == (
+        f"Give nothing: check hives {tags}. One under 3 frames of bees is fed all the same."
+    )
+    (entry,) = round_entries(of.loads)
+    assert "8 of 12 colonies. Check hives: nothing; every other colony: ½ patty (½ lb)." in entry.notes
+    assert not any(one.tag in entry.notes for one in check), "a calendar is seen by whoever grades"
+
+
+def test_labels_are_for_the_fed_hives_alone_and_no_check_hive_is_combined(book):
+    _, check = locked(book)
+    hives = [(f"{n}", frames) for n, frames in enumerate(FRAMES, 1)]
+    left = next(one.hive for one in check if one.hive not in "12")
+    pairs = (Pair(9.0, (left, next(f"{n}" for n in range(1, 13) if f"{n}" not in [c.hive for c in check]))),)
+    steps = (Step(0.0, 0.0), Step(4.0, 0.5), Step(8.0, 1.0))
+    visit = replace(ALL_ALIKE, steps=steps, counts=(2, 5, 4), combine=pairs, joined_on=ALL_ALIKE.on)
+    (now,) = chosen(book, visit, hives=hives).visits
+    assert now.combine == ()
+    labels = {label.head for label in hive_labels(now, hives)}
+    names = {one.hive for one in check}
+    assert labels == {tag for tag, frames in hives if frames >= 4.0 and tag not in names}
+    by = [sum(1 for tag, f in hives if tag in names and low <= f < high)
+          for low, high in ((0, 4), (4, 8), (8, 99))]  # fmt: skip
+    assert now.left_out[0].counts == tuple(by)
+
+
+@pytest.mark.parametrize(
+    ("arm", "given", "says"),
+    [(CheckArm.HALF, 5.0, "Give half a piece: check hives "),
+     (CheckArm.SUGAR, 4.0, "Give a patty of sugar alone: check hives "),
+     (CheckArm.USUAL, 4.0, "Feed as you usually do: check hives ")],
+)  # fmt: skip
+def test_a_check_group_gets_what_its_trial_gives_it(book, arm, given, says):
+    locked(book, arm)
+    of = papers([chosen(book, ALL_ALIKE)], Printing(TODAY))
+    assert of.loads[0].given == given
+    assert truck_sheet_data(of.loads[0], "a4")["yards"][0]["borders"].startswith(says)
+
+
+def test_a_yard_that_is_the_check_group_gets_nothing_and_has_no_labels(book, monkeypatch):
+    kept = check_hives.Kept(CheckArm.SAME_CARE, 0.0, GRADED, (), whole=True)
+    monkeypatch.setattr(check_hives, "kept_back_in", lambda *_: (kept,))
+    of = papers([chosen(book, ALL_ALIKE)], Printing(TODAY))
+    data = truck_sheet_data(of.loads[0], "a4")
+    assert data["yards"][0]["borders"] == "Give nothing: check yard."
+    assert data["rule"] == [["check yard", "nothing"]]
+    assert of.order.patties == 0
+    assert set(rounds_paper.files_of(of, NOW, "key")) == {
+        "truck-01-round-1-2026-08-22.pdf", "order-list.pdf", "rounds.ics",
+    }  # fmt: skip
+
+
+def test_graded_dead_and_finished_trials_bar_no_hive(book):
+    chosen(book, ALL_ALIKE, replace(ALL_ALIKE, round=2, on=date(2026, 11, 25)))
+    kept, check = locked(book)
+    first, after = printed(book).visits
+    assert (first.fed, after.fed) == (8, 12), "the second round is after the day of grading"
+    trials = TrialsBook(book.path, TODAY)
+    trials.keep_ends(kept.key, [Ended(check[0].tag, Became.DEAD), Ended(check[1].tag, Became.RESCUED)])
+    assert printed(book).visits[0].fed == 10
+    assert printed(book, date(2026, 11, 21)).visits[0].fed == 12
+
+
+def test_only_a_lock_bars(book):
+    chosen(book, ALL_ALIKE)
+    trials = TrialsBook(book.path, TODAY)
+    trials.draw(trials.candidates(), Asked("Autumn", Outcome.FRAMES, CheckArm.SAME_CARE, Lines(0.9, 0.5),
+                                           GRADED, 0.0, 7), NOW)  # fmt: skip
+    assert printed(book).visits == (ALL_ALIKE,)
