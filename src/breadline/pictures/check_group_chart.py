@@ -168,12 +168,24 @@ def _told(plot: Plot, panel: Panel, shown: Sizes) -> None:
     plot.rule(panel.left, level, (panel.right, level), over=True, **dash)
     _upright(plot, panel, best.unfed, best.told)
     said = f"pays from {shown.break_even:.1f} {shown.unit.split()[0]}"
-    _labels(plot, panel, 1.9, (panel.y(shown.sizes[-1].told), "could be told", sky), (level, said, ink))
+    words = "could be told"
+    _labels(plot, panel, 1.9, (_highest(plot, panel, shown, words), words, sky), (level, said, ink))
     words = f"proposed: {best.unfed} unfed"
     x, room = panel.x(best.unfed), text_width(words, plot.label, 600)
     right = x + BESIDE + room <= panel.right
     at = x + BESIDE if right else x - BESIDE - room
     plot.text(at, panel.top + plot.label * 0.5, words, colour=ink, fontWeight=600)
+
+
+def _highest(plot: Plot, panel: Panel, shown: Sizes, words: str) -> float:
+    """The highest pixel of the upper curve over the width of words at its right end."""
+    left = panel.right - text_width(words, plot.label, 600)
+    points = [(panel.x(one.unfed), panel.y(one.told)) for one in shown.sizes]
+    heights = [y for x, y in points if x >= left]
+    heights += [
+        y + (left - x) / (to - x) * (end - y) for (x, y), (to, end) in pairwise(points) if x < left < to
+    ]
+    return min(heights)
 
 
 def _worth(plot: Plot, panel: Panel, shown: Sizes) -> None:
@@ -241,7 +253,7 @@ def _grid(plot: Plot, panel: Panel, steps: Sequence[float], words: Sequence[str]
         plot.rule(panel.left, y, (panel.right, y), stroke=line if value == 0 else hair, strokeWidth=1.0)
         plot.text(panel.left - 6 - text_width(said, plot.axis), y, said, size=plot.axis)
     for value in _steps([0.0, panel.most]):
-        if value > panel.most:
+        if value > panel.most or value % 1.0:  # half a colony is none
             continue
         x, said = panel.x(value), f"{value:g}"
         plot.rule(x, panel.top, (x, panel.foot), stroke=hair, strokeWidth=1.0)
