@@ -9,12 +9,14 @@ import pytest
 from starlette.testclient import TestClient
 
 from breadline.errors import TrialError
-from breadline.jobs import learning_search
+from breadline.jobs import learning_search, trial_lessons
 from breadline.jobs.belief_book import BeliefBook
 from breadline.jobs.side_by_side import Along, side_by_side
 from breadline.jobs.trial_lessons import Learnt
+from breadline.jobs.trial_model import Shown
 from breadline.web.app import create_app
 from web.conftest import HERE
+from web.served import serving
 from web.test_evidence_own_page import FILES, TODAY, plain
 
 
@@ -41,7 +43,7 @@ def slow(monkeypatch):
     monkeypatch.setattr(learning_search, "learn_from", made.learn_from)
     monkeypatch.setattr("breadline.jobs.side_by_side.MOST_HANDS", 1)
     yield made
-    made.may_go.release(3)
+    made.may_go.release(9)
 
 
 @pytest.fixture
@@ -82,6 +84,40 @@ def test_stopped_it_says_that_nothing_is_kept(client, slow):
     assert slow.begun == 1
     assert client.get("/evidence/own/learning/none").url.path == "/evidence/own"
     assert client.post("/evidence/own/learning/none/stop").url.path == "/evidence/own"
+
+
+def test_stopped_while_every_yard_is_in_hand_it_keeps_nothing_and_waits_for_none(client, slow, monkeypatch):
+    monkeypatch.setattr("breadline.jobs.side_by_side.MOST_HANDS", 4)
+    going = client.post("/evidence/own", files=FILES[:1], data={"mine": "yes"})
+    stopped = client.post(f"{going.url.path}/stop")
+    assert stopped.status_code == 422
+    assert "Autumn patties: it was stopped" in plain(stopped.text)
+
+
+def test_stopped_after_the_last_yard_and_before_the_book_nothing_is_kept(client, monkeypatch):
+    def stopped_at_the_end(book: object, one: object, situation: object, along: Along) -> Shown:
+        along.stop()
+        return Shown(None, ())
+
+    monkeypatch.setattr(trial_lessons, "shown_by_yards", stopped_at_the_end)
+    answer = client.post("/evidence/own", files=FILES[:1], data={"mine": "yes"})
+    assert answer.status_code == 422
+    assert "it was stopped" in plain(answer.text)
+    assert client.app.state.learnings.kept()[0].to.book is not None
+    assert BeliefBook(client.app.state.learnings.kept()[0].to.book, TODAY).known().lessons == ()
+
+
+@pytest.mark.browser
+def test_the_page_turns_by_itself_where_its_address_has_a_fragment(browser, client, slow):
+    """A form sent to “…#teaches” hands the fragment on to the page of learning."""
+    going = client.post("/evidence/own", files=FILES[:1], data={"mine": "yes"})
+    with serving(client.app) as where:
+        page = browser.new_page()
+        page.goto(f"{where}{going.url.path}#teaches")
+        page.get_by_text("0 of 3 yards of Autumn patties are run").wait_for()
+        slow.may_go.release(3)
+        page.get_by_text("Kiln Field is not in this book").wait_for(timeout=15_000)
+        page.close()
 
 
 def test_a_lesson_that_is_refused_later_is_said_on_its_page(client, monkeypatch):

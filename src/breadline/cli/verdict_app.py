@@ -38,7 +38,12 @@ GRADE = Annotated[
 ]
 AS_OF = Annotated[str | None, typer.Option("--as-of", help="Answer as of this day; today if not given.")]
 DRAWS = Annotated[
-    int, typer.Option(min=99, help="How often lots are drawn again, where all ways are too many.")
+    int | None,
+    typer.Option(
+        min=99,
+        help="How often lots are drawn again, where all ways are too many; 99,999 if not given, 9,999 "
+        "with more than 1,500 colonies.",
+    ),
 ]
 UNIT = Annotated[str, typer.Option(help="frames, or lb or kg of honey.")]
 
@@ -88,7 +93,7 @@ def verdict(
     grade: GRADE = None,
     as_of: AS_OF = None,
     seed: Annotated[int | None, typer.Option(min=0, help="Seed of the draws, 0 or more.")] = None,
-    draws: DRAWS = 99_999,
+    draws: DRAWS = None,
     chart: Annotated[Path | None, typer.Option(help="Write the picture of all colonies as SVG.")] = None,
     sheet: Annotated[Path | None, typer.Option(help="Write the page as PDF.")] = None,
     paper: Annotated[str, typer.Option(help="a4 or us-letter, with --sheet.")] = "us-letter",

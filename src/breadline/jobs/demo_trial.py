@@ -68,7 +68,7 @@ def _ends(trial: Trial) -> list[Ended]:
 
 def _learn(trial: Trial, beliefs: BeliefBook, today: date) -> None:
     """Its lesson on the scale of the outcome: seasons of the model would keep the first look waiting."""
-    verdict = verdict_of_trial(trial, VerdictAsked(Prices(), draws=999), today, NAME)
+    verdict = verdict_of_trial(trial, VerdictAsked(Prices()), today, NAME)
     assert not isinstance(verdict, Readings)
     onward = Onward("dearth", SEASON, own_names=True)
     file = replace(trial_from_text(travelling(verdict, onward), NAME), name=NAME)

@@ -65,6 +65,7 @@ class LearningSearch:
     def _run(self) -> None:
         try:
             for file in self.files:
+                self.along.what = self.along.what or file.name
                 self.notes.extend(learn_from(file, self.to, self.along).notes)
                 self.kept.append(file.name)
         except BreadlineError as error:

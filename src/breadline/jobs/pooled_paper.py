@@ -20,7 +20,7 @@ from breadline.sheets.letterhead import Paper
 from breadline.sheets.report_sheet import ReportPage, report_sheet
 from breadline.trial.classes import LEVEL
 from breadline.verdict.amounts import amount, span
-from breadline.verdict.words import IN_SHORT
+from breadline.verdict.words import in_short
 
 MOST_LINES = 4  # of a column
 FOOT = (
@@ -81,10 +81,10 @@ def trial_page(one: Checked, told: Together, how: Printing) -> ReportPage:
     return ReportPage(
         head=_head(how, f"one trial of {len(every(told))}"),
         title=said.sentence,
-        under=tuple(text for text in (_of(one), said.range_said, *out) if text),
+        under=tuple(text for text in (said.held_back, _of(one), said.range_said, *out) if text),
         picture=colonies_chart(shown, "print"),
         shows=colonies_sentence(shown),
-        heads=("Group", "Colonies started", "Died or lost", "Mean at grading"),
+        heads=("Group", "Colonies started", "Counted as 0", "Mean at grading"),
         rows=(*_arms(verdict), *_difference(verdict)),
         columns=(
             ("What was done", said.done[:MOST_LINES]),
@@ -149,10 +149,11 @@ def _difference(verdict: Verdict) -> tuple[tuple[str, ...], ...]:
     here = verdict.answer.here
     if here is None:
         return ()
-    clear = "clear of chance" if here.low > 0 or here.high < 0 else "not clear of chance"
+    clear = "clear of chance" if verdict.answer.clear_of_chance else "not clear of chance"
+    adjusted = ", adjusted for strength before" if verdict.answer.came.ends.baseline.shape[1] else ""
     return (
         (
-            "Difference",
+            f"Difference{adjusted}",
             "",
             clear,
             f"{amount(here.contrast.estimate, verdict.measure)}, {span(here.low, here.high)}",
@@ -175,7 +176,7 @@ def _row(one: Checked) -> tuple[str, ...]:
     ends = ends_of(one)
     said = said_range(*ends) if ends else "–"
     fed, check = one.colonies(fed=True), one.colonies(fed=False)
-    return one.file.name, one.file.season, f"{fed} and {check}", said, IN_SHORT[one.answer.given]
+    return one.file.name, one.file.season, f"{fed} and {check}", said, in_short(one.answer)
 
 
 def _short(group: Group) -> str:

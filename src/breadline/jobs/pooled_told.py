@@ -15,7 +15,7 @@ from breadline.pictures.frame import Size
 from breadline.span import Z95
 from breadline.trial.classes import LEVEL
 from breadline.verdict.pooling import Pooled
-from breadline.verdict.words import IN_SHORT
+from breadline.verdict.words import in_short
 
 SHAPE = "breadline.pool/1"
 Line = tuple[str, str]  # style, text
@@ -45,7 +45,7 @@ def _one_line(one: Checked) -> str:
     fed, check = one.colonies(fed=True), one.colonies(fed=False)
     return (
         f"{one.file.name} ({one.file.season}): {fed} fed, {check} check; "
-        f"{middle} ({low} to {high}); {IN_SHORT[one.answer.given]}."
+        f"{middle} ({low} to {high}); {in_short(one.answer)}."
     )
 
 

@@ -45,6 +45,17 @@ class Along:
         """Begin nothing more."""
         self._stop.set()
 
+    def go_on(self) -> None:
+        """Nothing, unless it was stopped.
+
+        Errors
+        ------
+        InputToMend
+            If it was.
+        """
+        if self.stopped:
+            raise InputToMend(self.what, "it was stopped", "its end", "Nothing of it is kept; begin it again")
+
     def begin(self, what: str, of: int) -> None:
         """Another piece of work, of so many things."""
         self.what, self.done, self.of = what, 0, of
@@ -63,12 +74,13 @@ class Along:
 def side_by_side(items: Sequence[A], work: Callable[[A], B], along: Along) -> list[B]:
     """What the work makes of each, in their order; what it raises is raised here.
 
-    In plain threads: the program waits for them as it ends, and they end with what they have in hand.
+    In plain threads: the program waits for them as it ends, and they end with what they have in hand. Once
+    it is stopped nobody waits for that, and nothing of it counts.
 
     Errors
     ------
     InputToMend
-        If it was stopped before all were through.
+        If it was stopped, even where the last were in hand by then.
     """
     line = _Line(items, work, along)
     hands = min(len(items), MOST_HANDS, os.cpu_count() or 1)
@@ -77,14 +89,13 @@ def side_by_side(items: Sequence[A], work: Callable[[A], B], along: Along) -> li
         thread.start()
     try:
         for thread in threads:
-            while thread.is_alive():
+            while thread.is_alive() and not along.stopped:
                 thread.join(LOOK_S)
     finally:
         line.over.set()  # also where somebody broke off the wait
     if line.trouble:
         raise line.trouble[0]
-    if len(line.found) < len(items):
-        raise InputToMend(along.what, "it was stopped", "its end", "Nothing of it is kept; begin it again")
+    along.go_on()
     return [line.found[n] for n in range(len(items))]
 
 

@@ -59,7 +59,10 @@ def learn_from(file: TrialFile, to: Learning, along: Along | None = None) -> Lea
     """
     one = checked(file)
     plain = taught_by(one, to.situation)  # refused before any season is run
+    along = along or Along(file.name)
     seen = shown_by_yards(RoundsBook(to.book, to.today), one, plain.situation, along)
     modes = () if seen.found is None else seen.found.modes
-    now = BeliefBook(to.book, to.today).learn(taught_by(one, to.situation, modes), to.because)
+    taught = taught_by(one, to.situation, modes)
+    along.go_on()  # stopped while the last yard was run, it keeps nothing either
+    now = BeliefBook(to.book, to.today).learn(taught, to.because)
     return Learnt(now, tuple(f"{file.name}: {text}" for text in seen.notes))

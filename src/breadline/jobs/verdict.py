@@ -29,7 +29,6 @@ from breadline.trial.value_path import (
 from breadline.verdict.amounts import FRAMES, Measure
 from breadline.verdict.answer import Answer, Finished, answer
 from breadline.verdict.ends_of import ends_of
-from breadline.verdict.permutation import DRAWS
 from breadline.verdict.words import Spoken, spoken
 from breadline.verdict.worth import Worth
 
@@ -115,7 +114,7 @@ class VerdictAsked:
     measure: str = "frames"
     grade: float | None = None  # the line, where the share making it pays [frames]
     seed: int = SEED
-    draws: int = DRAWS
+    draws: int | None = None  # of lots; None by the colonies, as everywhere
 
 
 @dataclass(frozen=True)

@@ -50,6 +50,8 @@ class VerdictPage:
         The second sentence, with earlier evidence; "" where forage was not noted.
     beside
         What is described and not decided on.
+    held_back
+        Which reading makes the class weaker than the range, and what it shows; "" where none does.
     """
 
     head: str
@@ -63,6 +65,7 @@ class VerdictPage:
     items: tuple[tuple[str, str], ...]
     together: str = ""
     beside: tuple[str, ...] = ()
+    held_back: str = ""
 
 
 def page_of(one: Verdict, whose: str = "") -> VerdictPage:
@@ -86,6 +89,7 @@ def page_of(one: Verdict, whose: str = "") -> VerdictPage:
         items=reporting_items(one),
         together=one.together,
         beside=one.beside.lines,
+        held_back=said.held_back,
     )
 
 

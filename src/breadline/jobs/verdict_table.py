@@ -18,7 +18,9 @@ def verdict_table(one: Verdict) -> tuple[list[str], list[list[str]]]:
         "Average",
         f"{_big(check)}: living, lost",
         "Average",
-        "Difference",
+        "Difference, adjusted for strength before"
+        if one.answer.came.ends.baseline.shape[1]
+        else "Difference",
     ]
     whole = YardShown("All yards", shown.fed, shown.check, shown.gap)
     return heads, [_row(yard, shown) for yard in (*shown.yards, whole)]

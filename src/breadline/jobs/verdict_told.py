@@ -21,7 +21,7 @@ def verdict_lines(one: Verdict) -> Iterator[tuple[str, str]]:
     """The class sentence first, then the money, what to do next, and what stands behind it."""
     said = one.spoken
     yield "bold", said.sentence
-    for line in (one.together, said.range_said, said.money):
+    for line in (said.held_back, one.together, said.range_said, said.money):
         if line:
             yield "", line
     for head, lines in (
@@ -90,6 +90,7 @@ def verdict_document(one: Verdict) -> dict[str, Any]:
         "source": one.source,
         "class": answer.given.value,
         "sentence": said.sentence,
+        "held_back": said.held_back or None,
         "together": one.together or None,
         "range_said": said.range_said,
         "money_said": said.money,

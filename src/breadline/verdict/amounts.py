@@ -28,8 +28,18 @@ def amount(value: float, measure: Measure) -> str:
 
 
 def span(low: float, high: float) -> str:
-    """A range to one decimal: "−0.5 to 1.3" [unit of the outcome]."""
-    return f"{plain(low)} to {plain(high)}"
+    """A range to one decimal, an end beside 0 finer: "−0.5 to 1.3", "0.02 to 1.3" [unit of the outcome]."""
+    return f"{_end(low)} to {_end(high)}"
+
+
+def _end(value: float) -> str:
+    """An end of a range, which never reads as 0 where it lies to one side of it [unit of the outcome]."""
+    if value == 0.0 or float(f"{value:.1f}") != 0.0:
+        return plain(value)
+    text = f"{abs(value):.2f}"
+    if float(text) == 0.0:
+        return f"just {'below' if value < 0 else 'above'} 0"
+    return f"−{text}" if value < 0 else text
 
 
 def plain(value: float) -> str:

@@ -22,8 +22,8 @@ from breadline.verdict.fairness import Broken, Conduct, breaches
 from breadline.verdict.few_unfed import careful
 from breadline.verdict.losses import Losses, losses
 from breadline.verdict.making_grade import MadeGrade, made_grade
-from breadline.verdict.permutation import DRAWS, PermutationP
-from breadline.verdict.permutation_class import by_permutation
+from breadline.verdict.permutation import PermutationP, draws_for
+from breadline.verdict.permutation_class import MOST, by_permutation
 from breadline.verdict.sensitivity import Beside, sensitivities
 from breadline.verdict.simultaneous import Together, against_check, between_all
 from breadline.verdict.visits import OverVisits, Visit, over_visits
@@ -152,8 +152,16 @@ class Answer:
     losses: Losses | None = None
     permutation_at_break_even: PermutationP | None = None
 
+    @property
+    def clear_of_chance(self) -> bool:
+        """Whether range and lots both tell the difference from 0, to the same side."""
+        here, lots = self.here, self.permutation
+        if here is None or lots is None:
+            return False
+        return (here.low > 0 and lots.p_above <= MOST) or (here.high < 0 and lots.p_below <= MOST)
 
-def answer(finished: Finished, rng: np.random.Generator, draws: int = DRAWS) -> Answer:
+
+def answer(finished: Finished, rng: np.random.Generator, draws: int | None = None) -> Answer:
     """The verdict of a finished trial.
 
     Parameters
@@ -163,7 +171,7 @@ def answer(finished: Finished, rng: np.random.Generator, draws: int = DRAWS) -> 
     rng
         For permutations too many to list.
     draws
-        How many are then drawn.
+        How many are then drawn; ``draws_for`` the colonies where None, so that one trial has one reading.
 
     Errors
     ------
@@ -171,6 +179,7 @@ def answer(finished: Finished, rng: np.random.Generator, draws: int = DRAWS) -> 
         If a colony has no end, or an end no colony.
     """
     design = finished.design
+    draws = draws or draws_for(len(design.started))
     came = ends_of(design, finished.ended)
     arms = _arms(design, came)
     if broken := breaches(design, came, finished.conduct):

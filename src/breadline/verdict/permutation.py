@@ -25,12 +25,18 @@ from breadline.verdict.within_rows import YardRule, fed_sums
 
 MOST_LISTED = 1_000_000  # arrangements that are all listed
 DRAWS = 99_999  # where they are not
+MANY, FEWER_DRAWS = 1500, 9_999  # with more colonies than that, so many draws keep an answer quick
 ALIKE = 1e-9  # of the largest statistic: differences of rounding count as ties [share]
 GRIDS = (1, 2, 4, 8, 10)  # parts of a unit that gradings are read in
 MOST_CONVOLVED = 100_000_000  # sums followed, so that the exact way stays within seconds
 AT_ONCE = 2_000_000  # redrawn values held in memory
 BoolArray = NDArray[np.bool_]
 Way = Literal["convolution", "all arrangements", "random draws"]
+
+
+def draws_for(colonies: int) -> int:
+    """How often lots are drawn again for so many colonies, wherever a trial is read."""
+    return DRAWS if colonies <= MANY else FEWER_DRAWS
 
 
 @dataclass(frozen=True)

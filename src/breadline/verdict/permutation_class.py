@@ -14,6 +14,7 @@ from breadline.verdict.within_rows import YardRule
 
 ONE_SIDED = (1.0 - LEVEL) / 2.0  # either end of the interval, as a test [share]
 ROUNDING = 1e-12  # by which 1 in 20 arrangements may come out above 0.05 [share]
+MOST = ONE_SIDED + ROUNDING  # chance of lots alone, to one side, at which a line counts as told [share]
 
 
 @dataclass(frozen=True)
@@ -41,16 +42,20 @@ def by_permutation(
     """
     break_even = max(lines.break_even, 0.0)
     found = permutation_tests(ends, (0.0, break_even, -lines.margin, lines.margin), rng, draws, rules)
-    most = ONE_SIDED + ROUNDING
     zero, at_break_even, least, largest = found
-    told = Told(
-        above_zero=zero.p_above <= most,
-        above_break_even=at_break_even.p_above <= most,
-        below_break_even=at_break_even.p_below <= most,
-        below_zero=zero.p_below <= most,
-        within_margin=least.p_above <= most and largest.p_below <= most,
+    within = least.p_above <= MOST and largest.p_below <= MOST
+    return ByPermutation(zero, at_break_even, told_of(zero, at_break_even, within))
+
+
+def told_of(zero: PermutationP, at_break_even: PermutationP, within_margin: bool = False) -> Told:
+    """The lines told by the tests of no benefit and of the break-even, and whether the margin is."""
+    return Told(
+        above_zero=zero.p_above <= MOST,
+        above_break_even=at_break_even.p_above <= MOST,
+        below_break_even=at_break_even.p_below <= MOST,
+        below_zero=zero.p_below <= MOST,
+        within_margin=within_margin,
     )
-    return ByPermutation(zero, at_break_even, told)
 
 
 def told_by_permutation(ends: Ends, lines: Lines, rng: np.random.Generator, draws: int = DRAWS) -> Told:

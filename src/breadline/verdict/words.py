@@ -11,7 +11,8 @@ from breadline.verdict.answer import Answer, Judged
 from breadline.verdict.fairness import Breach, Broken
 from breadline.verdict.next_season import More, at_its_least, lots_of, more_to_settle, seen_by_lots
 from breadline.verdict.within_rows import rows_not_told
-from breadline.verdict.words_behind import done_lines, not_covered, sure_lines
+from breadline.verdict.words_behind import done_lines, sure_lines
+from breadline.verdict.words_held_back import both_ahead, held_back, not_covered
 from breadline.verdict.worth import Worth
 
 ASKED: dict[CheckArm, tuple[str, str, str]] = {  # what is asked, the fed ones, the check ones
@@ -45,6 +46,11 @@ LEARN: dict[Breach, str] = {
 }
 
 
+APART = (
+    0.15  # by which plain averages differ otherwise than the answer says, to be told [unit of the outcome]
+)
+
+
 @dataclass(frozen=True)
 class Spoken:
     """A verdict in sentences.
@@ -61,6 +67,8 @@ class Spoken:
         What to do next.
     done, sure, broke
         What was done, how sure it is, what broke.
+    held_back
+        Which reading makes the class weaker than the range by itself, and what it shows; "" where none does.
     """
 
     sentence: str
@@ -70,6 +78,7 @@ class Spoken:
     done: tuple[str, ...]
     sure: tuple[str, ...]
     broke: tuple[str, ...]
+    held_back: str = ""
 
 
 FEW = 20  # units of both groups below which nothing is known of how near break-even a benefit lies
@@ -83,6 +92,30 @@ IN_SHORT = {
     AnswerClass.TOO_FEW: "too few to tell by itself",
     AnswerClass.NOT_FAIR: "not a fair comparison",
 }  # beside a trial in a list
+
+
+def in_short(answer: Answer) -> str:
+    """What a trial came to beside its name in a list, with what both readings share where no class has it."""
+    if not_covered(answer):
+        return "it did not pay"
+    return "ahead, pay unsure" if both_ahead(answer) else IN_SHORT[answer.given]
+
+
+def verdict_sentence(answer: Answer, design: Design, measure: Measure = FRAMES) -> str:
+    """The class in words, or what both readings share where no class has a word for it."""
+    what, fed, _ = ASKED[design.check_arm]
+    if not_covered(answer):
+        return f"{what} did not cover its cost; how far {fed} colonies lie apart from the others is open."
+    if both_ahead(answer):
+        return class_sentence(AnswerClass.STRONGER_PAY_UNSURE, design, measure)
+    if answer.given is AnswerClass.TOO_FEW and answer.here is not None:
+        more = _more(answer, answer.here, design)
+        if more is not None and more.too_close and sum(units(answer, design)) >= FEW:
+            return (
+                f"Can’t tell whether {what[0].lower()}{what[1:]} paid: what it added lies too close to what "
+                "it cost."
+            )
+    return class_sentence(answer.given, design, measure)
 
 
 def class_sentence(given: AnswerClass, design: Design, measure: Measure = FRAMES) -> str:
@@ -141,12 +174,27 @@ def compared(design: Design) -> str:
     return f"{fed[:1].upper()}{fed[1:]} less {check}"
 
 
-def difference_sentence(here: Judged, design: Design, measure: Measure) -> str:
+def difference_sentence(answer: Answer, here: Judged, design: Design, measure: Measure) -> str:
     """Fed less check and its range."""
     said = plain(here.contrast.estimate)
     sign = "" if said.startswith("−") or float(said) == 0.0 else "+"
     difference = f"{compared(design)}: {sign}{said} {measure.many}"
-    return f"{difference}, nine times in ten from {span(here.low, here.high)}."
+    return f"{difference}, nine times in ten from {span(here.low, here.high)}.{_adjusted(answer, design)}"
+
+
+def _adjusted(answer: Answer, design: Design) -> str:
+    """That the difference is freed of strength before, where the plain averages say another one."""
+    here, check, fed = answer.here, answer.arms[0].mean, answer.arms[design.primary].mean
+    if here is None or not answer.came.ends.baseline.shape[1]:
+        return ""
+    bare = fed - check
+    if not abs(bare - here.contrast.estimate) >= APART:
+        return ""
+    sign = "" if plain(bare).startswith("−") or float(plain(bare)) == 0.0 else "+"
+    return (
+        f" It is adjusted for strength before and for the sets drawn; the plain averages differ by "
+        f"{sign}{plain(bare)}."
+    )
 
 
 def needs_sentence(design: Design, measure: Measure) -> str:
@@ -184,22 +232,13 @@ def next_season(answer: Answer, design: Design) -> str:
 def _more_sentence(answer: Answer, here: Judged, design: Design) -> str:
     if answer.weakened == "drift":
         return "Let the groups alternate along the row next time: bees of one group go home to the other."
-    seen, line = here.contrast, max(design.lines.break_even, 0.0)
-    if answer.weakened == "share" and answer.grade is not None and answer.grade.raw is not None:
-        seen, line = (
-            answer.grade.raw,
-            max(answer.grade.needed, 0.0),
-        )  # the counted share is what is to be told
-    if answer.weakened == "permutation" and answer.permutation_at_break_even is not None:
-        tested = answer.permutation_at_break_even
-        if rows_not_told(design) and at_its_least(seen, line, tested):
-            return (
-                "This draw does not say how it kept hives apart in rows, so its lots are judged by "
-                f"{tested.arrangements:,} ways to fall, and so few tell no more. As many colonies, "
-                "drawn anew, may settle it."
-            )
-        seen = seen_by_lots(seen, line, tested)
-    more = more_to_settle(seen, line, units(answer, design), lots_of(design))
+    more, tested = _more(answer, here, design), answer.permutation_at_break_even
+    if more is None:
+        ways = 0 if tested is None else tested.arrangements
+        return (
+            "This draw does not say how it kept hives apart in rows, so its lots are judged by "
+            f"{ways:,} ways to fall, and so few tell no more. As many colonies, drawn anew, may settle it."
+        )
     if more.too_close and sum(units(answer, design)) < FEW:
         what = "yards" if design.unit is Unit.YARD else "colonies"
         return (
@@ -212,6 +251,24 @@ def _more_sentence(answer: Answer, here: Judged, design: Design) -> str:
             "and convenience."
         )
     return f"{_many_said(more, design)} more would settle it if the true effect is the one seen."
+
+
+def _more(answer: Answer, here: Judged, design: Design) -> More | None:
+    """How many more would settle it; None where that hangs on a draw whose rule for rows is not known."""
+    if answer.weakened == "drift":
+        return None
+    seen, line = here.contrast, max(design.lines.break_even, 0.0)
+    if answer.weakened == "share" and answer.grade is not None and answer.grade.raw is not None:
+        seen, line = (
+            answer.grade.raw,
+            max(answer.grade.needed, 0.0),
+        )  # the counted share is what is to be told
+    if answer.weakened == "permutation" and answer.permutation_at_break_even is not None:
+        tested = answer.permutation_at_break_even
+        if rows_not_told(design) and at_its_least(seen, line, tested):
+            return None
+        seen = seen_by_lots(seen, line, tested)
+    return more_to_settle(seen, line, units(answer, design), lots_of(design))
 
 
 def _many_said(more: More, design: Design) -> str:
@@ -244,11 +301,15 @@ def broken_line(broken: Broken) -> str:
 
 def spoken(answer: Answer, design: Design, worth: Worth | None, measure: Measure = FRAMES) -> Spoken:
     """Everything that is said of a verdict."""
-    sentence = class_sentence(answer.given, design, measure)
+    sentence = verdict_sentence(answer, design, measure)
     if design.allocation is Allocation.UNKNOWN and answer.given is not AnswerClass.NOT_FAIR:
         sentence = f"If lots decided which colonies were fed, {sentence[0].lower()}{sentence[1:]}"
     here, left = answer.here, left_over(answer, worth)
-    said = difference_sentence(here, design, measure) + " " + needs_sentence(design, measure) if here else ""
+    said = (
+        difference_sentence(answer, here, design, measure) + " " + needs_sentence(design, measure)
+        if here
+        else ""
+    )
     if not here and answer.why_not:
         sentence = class_sentence(answer.given, design, measure).split(": ")[0] + "."
         said = f"{answer.why_not[0].upper()}{answer.why_not[1:]}."
@@ -260,4 +321,5 @@ def spoken(answer: Answer, design: Design, worth: Worth | None, measure: Measure
         done_lines(answer, design, measure),
         sure_lines(answer, design, measure),
         tuple(broken_line(one) for one in answer.broken),
+        held_back(answer, design, measure),
     )

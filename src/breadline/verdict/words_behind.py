@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from breadline.trial.classes import LEVEL, AnswerClass
+from breadline.trial.classes import LEVEL
 from breadline.trial.colonies import CHECK, Became
 from breadline.trial.design import Allocation, CheckArm, Design, Unit
 from breadline.verdict.amounts import Measure, amount, span
-from breadline.verdict.answer import DRIFT_LEFT, Answer
+from breadline.verdict.answer import Answer, Arm
 from breadline.verdict.contrast import Contrast
 from breadline.verdict.elsewhere import Elsewhere
 from breadline.verdict.ends_of import Came
@@ -15,10 +15,12 @@ from breadline.verdict.grading import guesses, two_readings
 from breadline.verdict.losses import Losses
 from breadline.verdict.making_grade import MadeGrade
 from breadline.verdict.permutation import PermutationP
+from breadline.verdict.permutation_class import MOST
 from breadline.verdict.sensitivity import Beside, Look
 from breadline.verdict.simultaneous import Together
 from breadline.verdict.visits import OverVisits
 from breadline.verdict.within_rows import rows_not_told
+from breadline.verdict.words_held_back import chance_of, in_hundred
 
 HUNDRED = 100
 ALIKE = " (the yards did not differ measurably)"
@@ -30,13 +32,6 @@ ROWS_NOT_TOLD = (
     "The draw did not write down in which yards unfed hives were kept apart, or which hives stood at row "
     "ends. So only lots are counted that could have fallen either way, with the ends of rows as they fell."
 )
-AHEAD = {AnswerClass.PAID, AnswerClass.STRONGER_PAY_UNSURE, AnswerClass.STRONGER_DID_NOT_PAY}
-NOT_COVERED = {
-    AnswerClass.STRONGER_DID_NOT_PAY,
-    AnswerClass.NO_DIFFERENCE_LARGER,
-    AnswerClass.DID_NOT_PAY,
-    AnswerClass.WEAKER,
-}
 CHECK_SAID: dict[CheckArm, str] = {
     CheckArm.SAME_CARE: "Check colonies had the same care and sugar, and no protein feed: what differs "
     "is the "
@@ -52,13 +47,24 @@ CHECK_SAID: dict[CheckArm, str] = {
 def done_lines(answer: Answer, design: Design, measure: Measure) -> tuple[str, ...]:
     """How many, how drawn, how they ended."""
     lines = [_counts(answer, design), _drawn(design), _check_said(design)]
-    for arm in answer.arms:
-        gone = f", {arm.lost} lost and counted as 0" if arm.lost else ", none lost"
+    for place, arm in enumerate(answer.arms):
+        gone = _gone(answer.came, place, arm)
         unknown = f", {arm.unknown} with an end nobody knows" if arm.unknown else ""
         mean = f", {amount(arm.mean, measure)} on average" if arm.mean == arm.mean else ""
         lines.append(f"{arm.name[0].upper()}{arm.name[1:]}: {arm.started} started{gone}{unknown}{mean}.")
     lines += _ends_said(answer)
     return tuple(lines)
+
+
+def _gone(came: Came, place: int, arm: Arm) -> str:
+    """Those of a group that count as 0, each kind by itself."""
+    of = came.ends.arm == place
+    died = int((of & came.died).sum())
+    merged = sum(row.became is Became.MERGED for row, here in zip(came.ended, of, strict=True) if here)
+    weak = arm.lost - died - merged
+    kinds = ((died, "dead or gone"), (merged, "merged into another"), (weak, "below a frame"))
+    said = " and ".join(f"{count} {what}" for count, what in kinds if count)
+    return f", {said}, counted as 0" if said else ", none lost"
 
 
 def _check_said(design: Design) -> str:
@@ -86,13 +92,12 @@ def _drawn(design: Design) -> str:
 
 def _ends_said(answer: Answer) -> list[str]:
     """Ends other than graded and lost, counted by arm."""
-    told = (Became.MERGED, Became.RECEIVED, Became.REQUEENED, Became.ROBBED, Became.RESCUED, Became.SPLIT)
+    told = (Became.RECEIVED, Became.REQUEENED, Became.ROBBED, Became.RESCUED, Became.SPLIT)
     said = []
     for became in told:
         count = sum(row.became is became for row in answer.came.ended)
         if count:
-            as_what = "counted as 0" if became is Became.MERGED else "counted as graded"
-            said.append(f"{count} {became.value}, {as_what}, both groups alike.")
+            said.append(f"{count} {became.value}, counted as graded, both groups alike.")
     if answer.came.baselines_filled:
         said.append(f"{answer.came.baselines_filled} without a grading before stand at the mean of all.")
     if answer.came.baseline_left_out:
@@ -106,10 +111,9 @@ def sure_lines(answer: Answer, design: Design, measure: Measure) -> tuple[str, .
         return ()
     lines = []
     if answer.permutation:
-        lines.append(_chance(answer.permutation))
+        lines.append(_chance(answer, answer.permutation))
         if rows_not_told(design):
             lines.append(ROWS_NOT_TOLD)
-    lines += _weakened(answer)
     if answer.grade:
         lines += _grade(answer.grade)
         if answer.arms[CHECK].lost == answer.arms[CHECK].started - answer.arms[CHECK].unknown:
@@ -126,7 +130,7 @@ def sure_lines(answer: Answer, design: Design, measure: Measure) -> tuple[str, .
     if answer.over_visits:
         lines.append(_visits(answer.over_visits, measure))
     if answer.losses:
-        lines.append(_losses(answer.losses))
+        lines.append(_losses(answer.losses, answer.came))
     lines += _graded_apart(design, answer.came)
     lines += _graded_well(answer.came, measure)
     lines += [_beside(one, measure) for one in answer.beside]
@@ -134,66 +138,20 @@ def sure_lines(answer: Answer, design: Design, measure: Measure) -> tuple[str, .
     return tuple(lines)
 
 
-def _chance(found: PermutationP) -> str:
-    """How often lots alone make such a difference, in a hundred."""
-    share = found.p_two_sided
-    often = "less than 1 time in 1,000" if share < 0.001 else f"about {_in_hundred(share)}"
-    clear = (
-        "A difference this big is clear of chance"
-        if share <= 0.1
-        else "Chance alone may make such a difference"
-    )
+def _chance(answer: Answer, found: PermutationP) -> str:
+    """How often lots alone make such a difference, in a hundred, and whether that counts as clear."""
+    share, side = chance_of(found)
+    often = "less than 1 time in 1,000" if share < 0.001 else f"about {in_hundred(share)}"
     how = f"{found.draws:,} draws" if found.draws else f"all {found.arrangements:,} ways it could have fallen"
     if not found.draws and found.arrangements > 10**9:
         how = "all the ways it could have fallen"
-    return f"{clear}: lots alone make one as large {often} ({how})."
-
-
-def _in_hundred(share: float) -> str:
-    """A chance as so many times in 100, or once in so many, to one digit [share]."""
-    if share >= 1.5 / HUNDRED:
-        return f"{share * HUNDRED:.0f} times in 100"
-    return f"1 time in {float(f'{1 / share:.1g}'):,.0f}"
-
-
-def _weakened(answer: Answer) -> list[str]:
-    if answer.weakened == "permutation":
-        return [
-            "Counting how the lots could have fallen says less than the model of spread; the weaker is said."
-            + _agreed(answer)
-        ]
-    if answer.weakened == "share":
-        return ["The counted share of colonies making grade says less than the frames; the weaker is said."]
-    if answer.weakened == "money":
-        return ["By the money of the share making grade it is less sure than by frames; the weaker is said."]
-    if answer.weakened == "drift":
-        return [
-            "The groups stand in one row without alternating. Bees drift along rows; were the "
-            "difference really "
-            f"{amount_times(1 / DRIFT_LEFT)} as large, the answer would be another, so none is given."
-        ]
-    return []
-
-
-def _agreed(answer: Answer) -> str:
-    """What both ways tell all the same, where the class said has no word for it."""
-    if answer.here is None or answer.by_permutation is None or answer.given is not AnswerClass.TOO_FEW:
-        return ""
-    if {answer.here.given, answer.by_permutation} <= AHEAD:
-        return " Both agree that fed colonies ended ahead."
-    return " Both agree that it did not cover the cost." if not_covered(answer) else ""
-
-
-def not_covered(answer: Answer) -> bool:
-    """Whether model and lots agree that it did not cover the cost, though one class has no word for it."""
-    if answer.weakened != "permutation" or answer.here is None:
-        return False
-    return {answer.here.given, answer.by_permutation} <= NOT_COVERED
-
-
-def amount_times(factor: float) -> str:
-    """A factor as it is said: "1.3 times" [-]."""
-    return f"{factor:.1f} times"
+    lots = f"lots alone put fed colonies as far {side} {often}"
+    if answer.clear_of_chance:
+        return f"The difference is clear of chance: {lots} ({how})."
+    if share <= MOST:
+        return f"Not clear of chance, for the range holds 0; {lots} ({how})."
+    most = f"at most {MOST * HUNDRED:.0f} in 100 count as clear"
+    return f"Not clear of chance: {lots}, and {most} ({how})."
 
 
 def _elsewhere(found: Elsewhere, measure: Measure) -> str:
@@ -275,12 +233,14 @@ def _counted(raw: Contrast) -> str:
     return f"; the difference lies from {_points(low)} to {_points(high)} in 100, by itself."
 
 
-def _losses(found: Losses) -> str:
+def _losses(found: Losses, came: Came) -> str:
     """Losses as a thing to watch."""
     (fed, all_fed), (check, all_check) = found.fed, found.check
     chance = "clear of chance this time" if found.p <= 1.0 - LEVEL else "chance alone may make that"
+    known = ", of those whose end is known" if came.missing.any() else ""
     return (
-        f"Lost: {fed} of {all_fed} fed and {check} of {all_check} check; {chance}. Watch it over seasons: "
+        f"Dead or gone: {fed} of {all_fed} fed and {check} of {all_check} check{known}; {chance}. Watch it "
+        "over seasons: "
         "one season promises nothing about losses."
     )
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from collections.abc import Mapping
-from dataclasses import replace
 from datetime import date
 from secrets import token_urlsafe
 from typing import Any, cast
@@ -50,7 +49,6 @@ from breadline.web.views import page
 router = APIRouter()
 LONGEST = 4_000  # letters of a field
 KEPT = 20  # verdicts in memory; the oldest makes room
-MANY, FEWER_DRAWS = 1500, 9_999  # with more colonies than that, so many draws keep the page quick
 FEED_KNOWN = "The file of the trial says what was fed; what you type here goes before it."
 FEED_OPEN = "Left out, the book is asked what was put on in the yards of the trial."
 NUMBERS = {
@@ -222,8 +220,6 @@ def _worked_out(name: str, content: bytes, typed: Mapping[str, str], today: date
         typed["unit"] if typed.get("unit") in MEASURES else "frames",
         said["grade"],
     )  # fmt: skip
-    if content.count(b"\n") > MANY:
-        asked = replace(asked, draws=FEWER_DRAWS)
     return verdict_of_content(name, content, asked, today)
 
 

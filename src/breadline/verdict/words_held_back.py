@@ -1,0 +1,108 @@
+"""Why the class said is weaker than the range alone would make it, with the numbers of what decides."""
+
+from __future__ import annotations
+
+from breadline.trial.classes import LEVEL, AnswerClass, told_by_interval
+from breadline.trial.design import Design
+from breadline.verdict.amounts import FRAMES, Measure, amount, span
+from breadline.verdict.answer import DRIFT_LEFT, Answer
+from breadline.verdict.permutation import PermutationP
+from breadline.verdict.permutation_class import MOST, told_of
+
+HUNDRED = 100
+AHEAD = {AnswerClass.PAID, AnswerClass.STRONGER_PAY_UNSURE, AnswerClass.STRONGER_DID_NOT_PAY}
+NOT_COVERED = {
+    AnswerClass.STRONGER_DID_NOT_PAY,
+    AnswerClass.NO_DIFFERENCE_LARGER,
+    AnswerClass.DID_NOT_PAY,
+    AnswerClass.WEAKER,
+}
+
+
+def held_back(answer: Answer, design: Design, measure: Measure = FRAMES) -> str:
+    """What holds the class back, and what it shows; "" where the range alone gives the class said."""
+    if answer.here is None:
+        return ""
+    if answer.weakened == "permutation":
+        return f"{_by_lots(answer, design, measure)} The weaker reading is said."
+    if answer.weakened == "share":
+        return (
+            f"Held back by the share counted colony by colony: {_share(answer)} The weaker reading is said."
+        )
+    if answer.weakened == "money":
+        return (
+            "Held back by the money of the share making grade: its range, left over, holds 0 or goes to the "
+            "other side of it. The weaker reading is said."
+        )
+    if answer.weakened == "drift":
+        low, high = answer.here.low / DRIFT_LEFT, answer.here.high / DRIFT_LEFT
+        return (
+            "Held back by drift: the groups stand in one row without alternating, and bees drift along rows. "
+            f"Were the difference really {1 / DRIFT_LEFT:.1f} times as large, from {span(low, high)} "
+            f"{measure.many}, the answer would be another, so none is given."
+        )
+    return ""
+
+
+def both_ahead(answer: Answer) -> bool:
+    """Whether range and lots agree that fed colonies ended ahead, though one class has no word for it."""
+    return _agreed_of(answer, AHEAD)
+
+
+def not_covered(answer: Answer) -> bool:
+    """Whether range and lots agree that it did not cover the cost, though one class has no word for it."""
+    return _agreed_of(answer, NOT_COVERED)
+
+
+def _agreed_of(answer: Answer, classes: set[AnswerClass]) -> bool:
+    if answer.weakened != "permutation" or answer.here is None or answer.given is not AnswerClass.TOO_FEW:
+        return False
+    return {answer.here.given, answer.by_permutation} <= classes
+
+
+def in_hundred(share: float) -> str:
+    """A chance as so many times in 100, or once in so many, finer near what counts as clear [share]."""
+    if share < 1.5 / HUNDRED:
+        return f"1 time in {float(f'{1 / share:.1g}'):,.0f}"
+    digits = 1 if abs(share - MOST) < 0.01 and abs(share - MOST) > 1e-9 else 0
+    return f"{share * HUNDRED:.{digits}f} times in 100"
+
+
+def _by_lots(answer: Answer, design: Design, measure: Measure) -> str:
+    """The first line that the range tells and the lots do not, with how often lots alone do as much."""
+    head = "Held back by counting how the lots could have fallen"
+    here, zero, paid = answer.here, answer.permutation, answer.permutation_at_break_even
+    if here is None or zero is None or paid is None:
+        return f"{head}."
+    line = max(design.lines.break_even, 0.0)
+    told, lots = told_by_interval(here.low, here.high, design.lines), told_of(zero, paid)
+    truly = f"the true difference just {amount(line, measure)}"
+    for ranged, counted, p, supposed, as_far in (
+        (told.above_zero, lots.above_zero, zero.p_above, "feeding without any effect", "as far ahead"),
+        (told.below_zero, lots.below_zero, zero.p_below, "feeding without any effect", "as far behind"),
+        (told.above_break_even, lots.above_break_even, paid.p_above, truly, "as far ahead"),
+        (told.below_break_even, lots.below_break_even, paid.p_below, truly, "as little ahead"),
+    ):
+        if ranged and not counted:
+            return (
+                f"{head}: were {supposed}, lots alone would put fed colonies {as_far} "
+                f"{in_hundred(p)}, and at most {MOST * HUNDRED:.0f} in 100 count as clear."
+            )
+    return f"{head}: they tell less apart than the range does."
+
+
+def chance_of(found: PermutationP) -> tuple[float, str]:
+    """How often lots alone put fed colonies so far to the side where they stand, and that side [share]."""
+    return (found.p_above, "ahead") if found.difference >= 0 else (found.p_below, "behind")
+
+
+def _share(answer: Answer) -> str:
+    found = answer.grade
+    if found is None or found.raw is None:
+        return "chance cannot be judged by it."
+    low, high = (round(v * HUNDRED) for v in found.raw.interval(LEVEL))
+    ends = " to ".join(f"−{-v}" if v < 0 else str(v) for v in (low, high))
+    return (
+        f"{found.raw_fed * HUNDRED:.0f} of 100 fed and {found.raw_check * HUNDRED:.0f} of 100 check made "
+        f"grade; the difference lies from {ends} in 100, and had to be {found.needed * HUNDRED:.0f}."
+    )
