@@ -223,6 +223,7 @@ def test_ends_are_read_with_their_day_grader_and_guess(trial):
     [
         ("Nowhere 22,graded,5", "was not drawn"),
         ("US1,graded,five", "is not a number"),
+        ("US1,graded,85", "85 frames cannot be"),
         ("US1,lost,", "dead, or not found"),
         ("US1,dead,5", "dead, and 5 graded"),
         ("US1,sold,5", "sold, and 5 graded"),

@@ -28,7 +28,7 @@ from breadline.records import figure_edits, newest, outlooks, weather_kept, yard
 from breadline.records.address import BookAt
 from breadline.records.engine import looking, open_book, shut_book, writing
 from breadline.records.tables import Weather
-from breadline.weather.read import read_weather
+from breadline.weather.read import Parsed, at_place, parsed
 from breadline.weather.table import Note, WeatherFile
 
 Edits = tuple[tuple[str, Edit], ...]
@@ -317,13 +317,20 @@ def _answer(yard: Yard, kept: _Kept, edits: Edits, own: OwnErrors, spoken: str) 
 
 @lru_cache(maxsize=16)
 def _weather(kept: _Kept, latitude: float, longitude: float | None, today: date) -> WeatherFile:
+    hour = None if longitude is None else float(round(longitude / 15.0))
+    read = at_place(_parsed(kept, hour, today), latitude, longitude, today)
+    station = replace(read.table.station, source=kept.name)
+    return replace(read, table=replace(read.table, station=station))
+
+
+@lru_cache(maxsize=8)
+def _parsed(kept: _Kept, hour: float | None, today: date) -> Parsed:
+    """A file gone through once for all yards of one clock, ``hour`` from Greenwich. [h]"""
     # The readers tell a file's form from its name and content, so it has to be a file.
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / kept.name
         path.write_bytes(kept.content())
-        read = read_weather(path, latitude=latitude, longitude=longitude, today=today)
-    station = replace(read.table.station, source=kept.name)
-    return replace(read, table=replace(read.table, station=station))
+        return parsed(path, None if hour is None else hour * 15.0, today)
 
 
 def no_weather(name: str) -> RecordError:

@@ -15,6 +15,7 @@ from breadline.jobs.sheet_read import Fault, Question
 
 TO_MEND = "what to mend"
 LOOK = 5  # rows that are shown
+FEW = 8  # rows with one fault that are named one by one
 OPTIONS = {
     "decimal": "--decimal", "order": "--days", "yard": "--yard",
     "new-colonies": "--new-colonies or --no-new-colonies",
@@ -102,9 +103,26 @@ def brought_document(done: BroughtIn) -> dict[str, Any]:
 
 
 def some(faults: Sequence[Fault], most: int = 20) -> list[str]:
-    """The first things to mend, and how many more there are."""
-    more = [f"… and {len(faults) - most:,} more"] if len(faults) > most else []
-    return [str(one) for one in faults[:most]] + more
+    """The first things to mend, one fault of many rows said once, and how many more there are."""
+    alike: dict[tuple[str, str, str, bool], list[Fault]] = {}
+    for one in faults:
+        alike.setdefault((one.column, one.what, one.do, one.line > 0), []).append(one)
+    told = [_said_once(same) for same in alike.values()]
+    more = [f"… and {len(told) - most:,} more"] if len(told) > most else []
+    return told[:most] + more
+
+
+def _said_once(same: Sequence[Fault]) -> str:
+    """One line for all rows that have the same to mend."""
+    rows = sorted({one.line for one in same})
+    if len(rows) < 2:
+        return str(same[0])
+    if rows[-1] - rows[0] == len(rows) - 1:
+        which = f"rows {rows[0]} to {rows[-1]}"
+    else:
+        named = ", ".join(f"{row}" for row in rows[:FEW])
+        which = f"rows {named} and {len(rows) - FEW:,} more" if len(rows) > FEW else f"rows {named}"
+    return str(same[0]).replace(f"row {same[0].line}", which, 1)
 
 
 def _fault(one: Fault) -> dict[str, Any]:

@@ -10,7 +10,7 @@ from breadline.jobs.check_group_table import Row, rows_of
 from breadline.jobs.verdict_also import also_entered, entered_columns
 from breadline.jobs.verdict_columns import STATUS, UNSURE
 from breadline.trial.colonies import AS_NOTHING, UNKNOWN, Became, Ended
-from breadline.trial.design import Design
+from breadline.trial.design import Design, Outcome
 
 COLUMNS = {
     "tag": ("hive", "colony"),
@@ -24,7 +24,7 @@ COLUMNS = {
     "taken": ("bees taken", "frames taken"),
 } | entered_columns()
 ALSO = ("brood", "weight kg", "weight lb", "honey kg", "honey lb", "eaten g", "eaten oz")  # of one hive
-MOST = 200.0  # frames of bees, or kg of honey
+MOST_FRAMES, MOST_HONEY_KG = 60.0, 400.0  # of one colony; 85 is a slip for 8.5
 
 
 def ends_from_text(text: str, file: str, design: Design) -> tuple[Ended, ...]:
@@ -99,11 +99,13 @@ def _end(row: Row, tags: Mapping[str, str], design: Design) -> Ended:
     guessed = arm_of(guess, design.arms) if guess else None
     if guess and guessed is None:
         raise row.error("guessed", f'"{guess}" is no group', " or ".join(design.arms))
+    honey = design.outcome is Outcome.HONEY
+    most, unit = (MOST_HONEY_KG, "kg") if honey else (MOST_FRAMES, "frames")
     end = Ended(
-        tag, became, row.number_in("outcome", 0, MOST, "frames or kg"), _day(row), row.text("grader"),
-        row.number_in("again", 0, MOST, "frames or kg"), guessed,
+        tag, became, row.number_in("outcome", 0, most, unit), _day(row), row.text("grader"),
+        row.number_in("again", 0, most, unit), guessed,
         _known(row, "merged into", tags) if row.text("merged into") else "",
-        row.number_in("taken", 0, MOST, "frames") or 0.0, also_entered(row),
+        row.number_in("taken", 0, MOST_FRAMES, "frames") or 0.0, also_entered(row),
     )  # fmt: skip
     return fitting(end, f"{row.file}, row {row.number}, {tag}")
 

@@ -206,14 +206,13 @@ def _as_known(session: Session, lasting: YardFact, today: date, rows: ByVisit, f
 
 
 def counted_on(session: Session, today: date) -> dict[UUID, date]:
-    """The day of the newest count that a season can begin from, by yard; without one a yard is not there.
+    """The day of the newest look that counted bread, by yard; without one a yard is not there.
 
-    The same day as that of ``yard_as_known``, found without reading what was counted.
+    A season begins at a count of bread; what a sheet or a phone told later may begin the next one.
     """
     whole = Reading.colony_id.is_(None) | (Visit.note == yard_rows.FROM_PHONE)
     whole |= Visit.note.startswith(yard_rows.FROM_SHEET, autoescape=True)
     wanted = current(Visit).where(Visit.on <= today, whole, Reading.kind == "bread")
-    wanted = wanted.where(Visit.start.is_(None) | (Visit.start != yard_rows.INSPECTION))
     held = current(Reading).order_by(None).with_only_columns(Reading.id)
     wanted = wanted.join(Reading, Reading.visit_id == Visit.id).where(Reading.id.in_(held)).order_by(None)
     rows = session.execute(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
@@ -11,7 +12,7 @@ from breadline.weather.plain import read_plain
 from breadline.weather.quality import checked
 from breadline.weather.readings import Origin, Readings
 from breadline.weather.service_json import read_service_json
-from breadline.weather.table import WeatherFile
+from breadline.weather.table import Note, WeatherFile
 from breadline.weather.text import text_of
 from breadline.weather.tmy3 import is_tmy3, read_tmy3
 
@@ -64,6 +65,50 @@ def weather_of_text(text: str, origin: Origin) -> WeatherFile:
         As ``read_weather``.
     """
     return checked(_reader(text)(text, origin), origin)
+
+
+@dataclass(frozen=True)
+class Parsed:
+    """A file that was gone through once, for any place whose clock is that of ``meridian``."""
+
+    readings: Readings
+    notes: tuple[Note, ...]
+    name: str
+    meridian: float | None  # east of Greenwich [°]
+
+
+def parsed(path: Path, longitude: float | None, today: date) -> Parsed:
+    """A file gone through once for several places; going through it takes longest.
+
+    Errors
+    ------
+    WeatherError
+        As ``read_weather``.
+    """
+    text, notes = text_of(path)
+    # none that a file would name as its own, and the same hour as the place's
+    meridian = None if longitude is None else round(longitude / 15.0) * 15.0 + 1e-7
+    readings = _reader(text)(text, Origin(path.name, None, meridian, today))
+    return Parsed(readings, notes, path.name, meridian)
+
+
+def at_place(of: Parsed, latitude: float, longitude: float | None, today: date) -> WeatherFile:
+    """The weather of a parsed file as it is read for one place: what ``read_weather`` gives.
+
+    Errors
+    ------
+    WeatherError
+        As ``read_weather``.
+    """
+    station = of.readings.station
+    if station.latitude is None:
+        station = replace(station, latitude=latitude)
+    if station.longitude == of.meridian:
+        station = replace(station, longitude=longitude)
+    values = {name: column.copy() for name, column in of.readings.values.items()}
+    here = replace(of.readings, values=values, station=station)
+    found = checked(here, Origin(of.name, latitude, longitude, today))
+    return WeatherFile(found.table, (*of.notes, *found.notes))
 
 
 def _reader(text: str) -> Reader:
