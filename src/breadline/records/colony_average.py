@@ -11,6 +11,7 @@ from sqlalchemy.orm import Session
 from breadline.records.append_only import current
 from breadline.records.field_tables import FieldAnswer, FieldEntry, FieldReading
 from breadline.records.tables import Reading, Visit
+from breadline.records.yard_rows import hive_by_hive
 
 MEANS = ("frames_of_bees", "frames_of_brood", "bread", "bees_kg")
 ANY = ("maggots_seen", "beetles_seen", "foulbrood_signs")  # one hive is enough
@@ -34,6 +35,17 @@ def as_seen(session: Session, rows: Sequence[Reading]) -> Sequence[Reading]:
         seen[key] = max(at, seen.get(key, at))
     known = sorted((row for row in rows if row.id in seen), key=lambda row: seen[row.id])
     return known + [row for row in rows if row.id not in seen]
+
+
+def one_by_one(visit: Visit, rows: Sequence[Reading]) -> list[Reading]:
+    """Hives of a phone or a sheet; a reading of one colony elsewhere is not the yard's."""
+    return [row for row in rows if row.colony_id is not None and hive_by_hive(visit)]
+
+
+def not_there_yet(rows: Sequence[Reading], before: Sequence[Reading]) -> list[Reading]:
+    """Rows without what was put on just so by another visit of the day: a sheet tells what a phone told."""
+    fed = {(row.colony_id, row.value) for row in before if row.kind == "put_on"}
+    return [row for row in rows if row.kind != "put_on" or (row.colony_id, row.value) not in fed]
 
 
 def averaged(visit: Visit, rows: Sequence[Reading]) -> dict[str, Reading]:

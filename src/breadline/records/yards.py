@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import cast
@@ -18,7 +18,7 @@ from breadline.need.words import day_and_year
 from breadline.need.yard import Count, Inspection, Yard
 from breadline.records import readings, yard_rows
 from breadline.records.append_only import current, history, put_in_place, withdraw
-from breadline.records.colony_average import as_seen, averaged
+from breadline.records.colony_average import as_seen, averaged, not_there_yet, one_by_one
 from breadline.records.storable import storable
 from breadline.records.tables import BloomRow, Operation, Reading, Visit, YardFact, YardRow
 
@@ -359,14 +359,9 @@ def _by_visit(session: Session, yard_id: UUID, today: date, found: Rows | None =
     rows = []
     for visit in visits:
         here = found.get(visit.id, [])
-        one_by_one = averaged(visit, as_seen(session, _one_by_one(visit, here)))
-        rows.append((visit, one_by_one | {row.kind: row for row in here if row.colony_id is None}))
+        hives = averaged(visit, as_seen(session, one_by_one(visit, here)))
+        rows.append((visit, hives | {row.kind: row for row in here if row.colony_id is None}))
     return rows
-
-
-def _one_by_one(visit: Visit, rows: Sequence[Reading]) -> list[Reading]:
-    """Hives of a phone or a sheet; a reading of one colony elsewhere is not the yard's."""
-    return [row for row in rows if row.colony_id is not None and yard_rows.hive_by_hive(visit)]
 
 
 def _fed(session: Session, yard_id: UUID, found: Rows | None = None) -> list[Reading]:
@@ -375,17 +370,11 @@ def _fed(session: Session, yard_id: UUID, found: Rows | None = None) -> list[Rea
     days: dict[date, tuple[Visit, list[Reading]]] = {}
     for visit in readings.visits(session, yard_id, date.max):
         rows = days.setdefault(visit.on, (visit, []))[1]
-        rows += _not_there_yet(_one_by_one(visit, found.get(visit.id, [])), rows)
+        rows += not_there_yet(one_by_one(visit, found.get(visit.id, [])), rows)
     seen = [averaged(visit, as_seen(session, rows)) for visit, rows in days.values()]
     means = [one["feed_given"] for one in seen if "feed_given" in one]
     told = [row for here in found.values() for row in here if row.kind == "feed_given" and not row.colony_id]
     return sorted(told, key=lambda row: row.id) + means
-
-
-def _not_there_yet(rows: Sequence[Reading], before: Sequence[Reading]) -> list[Reading]:
-    """Rows without what was put on just so by another visit of the day: a sheet tells what a phone told."""
-    fed = {(row.colony_id, row.value) for row in before if row.kind == "put_on"}
-    return [row for row in rows if row.kind != "put_on" or (row.colony_id, row.value) not in fed]
 
 
 def _readings(session: Session, yard_id: UUID) -> Rows:
