@@ -14,7 +14,7 @@ from starlette.testclient import TestClient
 from breadline.jobs.feed_desk import FeedDesk
 from breadline.jobs.recipe_file import read_recipe
 from breadline.web.app import create_app
-from breadline.web.pages import yards
+from breadline.web.pages import working, yards
 from web.phone_here import TODAY, House, phone_at
 from web.pretend_book import WINTER_DAY, PretendBook
 from web.served import served, serving
@@ -27,6 +27,7 @@ FIRST_RECIPE = Path(__file__).parents[2] / "examples" / "first-recipe" / "recipe
 def the_list_of_yards_is_whole(monkeypatch: pytest.MonkeyPatch) -> None:
     """Pages that are asked directly wait for every yard; what a page says meanwhile has tests of its own."""
     monkeypatch.setattr(yards, "WAIT_S", 120.0)
+    monkeypatch.setattr(working, "WAIT_S", 120.0)
 
 
 class Reading(TestClient):

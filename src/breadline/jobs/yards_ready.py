@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -96,9 +96,10 @@ class ReadyBook(Book):
         return len(rows)
 
     def fetch_weather(
-        self, keys: Sequence[str], accept_terms: bool, opener: Opener | None = None, cache: Path = CACHE
-    ) -> int:
-        """Past years of the place of the first of some yards, from the public archive, for all of them.
+        self, keys: Sequence[str], accept_terms: bool, opener: Opener | None = None, cache: Path = CACHE,
+        *, wanted: Callable[[], bool] = lambda: True,
+    ) -> int:  # fmt: skip
+        """Past years of the first yard's place, from the public archive, for all, if ``wanted`` still.
 
         Errors
         ------
@@ -113,6 +114,8 @@ class ReadyBook(Book):
         with TemporaryDirectory() as folder:
             path = Path(folder) / f"archive-{place[0]:g}-{place[1]:g}.csv"
             keep_past_weather(*place, path, self.today, accept_terms=accept_terms, cache=cache, opener=opener)
+            if not wanted():
+                raise RecordError("weather", "nobody waits for it any more", "", "Ask for it again")
             return self.give_weather(path.name, path.read_bytes(), keys)
 
     def give_calendar(self, region: str, keys: Sequence[str]) -> int:

@@ -14,6 +14,7 @@ from fastapi.staticfiles import StaticFiles
 from starlette.exceptions import HTTPException
 
 from breadline.errors import BreadlineError, InputToMend, OurFault
+from breadline.jobs.beside import Besides
 from breadline.jobs.cheapest_search import MixSearches
 from breadline.jobs.learning_search import LearningSearches
 from breadline.jobs.phones import PhonesBook
@@ -56,6 +57,7 @@ from breadline.web.pages import (
     settings,
     straight_answer,
     verdict,
+    working,
     yard_forms,
     yards,
 )
@@ -67,7 +69,7 @@ SCREENS = (
     yards, yard_forms, season, feed, feed_recipe, feed_cheapest, feed_batch, feed_bought, feed_ingredients,
     feed_versions, rounds_stock, rounds_together, rounds_alike, rounds, check_group_size, check_group,
     foretelling, straight_answer, verdict, evidence, evidence_own, evidence_together, county, figures,
-    hive, field, field_entries, field_paper, field_keying, phones, settings, bring_in, ready,
+    hive, field, field_entries, field_paper, field_keying, phones, settings, bring_in, ready, working,
     language,
 )  # fmt: skip
 STATIC = Path(__file__).parent / "static"
@@ -95,7 +97,7 @@ def create_app(
     app.state.open_book = open_book or _book
     app.state.today = today
     app.state.mix_searches, app.state.plan_searches = MixSearches(), PlanSearches()
-    app.state.learnings = LearningSearches()
+    app.state.learnings, app.state.besides = LearningSearches(), Besides()
     app.state.sheets, app.state.yard_passes = Waiting(), Passes()
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
     for screen in SCREENS:

@@ -15,7 +15,9 @@ from breadline.jobs.bring_in import LookedOver, brought_in, looked_over
 from breadline.jobs.bring_in_told import look, matched, mend_sheet, some
 from breadline.jobs.sheet_fields import FIELDS
 from breadline.jobs.sheet_read import NONE, SheetAsked
+from breadline.language import say
 from breadline.web.opened import book_of
+from breadline.web.pages.working import in_time
 from breadline.web.sent_form import SentForm, texts
 from breadline.web.sheets_waiting import Sheet, Waiting
 from breadline.web.views import page
@@ -36,14 +38,14 @@ def came(request: Request, file: UploadFile, form: SentForm) -> Response:
     """A file came: what was understood of it."""
     name = PurePath((file.filename or "sheet").replace("\\", "/")).name[:90]
     word = _waiting(request).put(Sheet(name, file.file.read()))
-    return _look(request, word, {"holds": str(form.get("holds", ""))})
+    return _looking(request, word, {"holds": str(form.get("holds", ""))})
 
 
 @router.post(f"{HERE}/look")
 def look_again(request: Request, form: SentForm) -> Response:
     """Another look, with what was said since."""
     typed = texts(form, 400)
-    return _look(request, typed.get("sheet-word", ""), typed)
+    return _looking(request, typed.get("sheet-word", ""), typed)
 
 
 @router.post(f"{HERE}/mend")
@@ -67,6 +69,13 @@ def mend(request: Request, form: SentForm) -> Response:
 def write(request: Request, form: SentForm) -> Response:
     """All of it, or nothing."""
     typed = texts(form, 400)
+    question = ("bring in", typed.get("sheet-word", ""))
+    return in_time(
+        request, question, say("The sheet is being written down."), lambda _: _written(request, typed)
+    )
+
+
+def _written(request: Request, typed: Mapping[str, str]) -> Response:
     word = typed.get("sheet-word", "")
     try:
         sheet, asked = _sheet(request, word), _asked(typed)
@@ -76,6 +85,14 @@ def write(request: Request, form: SentForm) -> Response:
         return _look(request, word, typed)  # which says the same beside its rows
     _waiting(request).drop(word)
     return RedirectResponse(f"{HERE}?{urlencode({'told': done.sentence})}", 303)
+
+
+def _looking(request: Request, word: str, typed: Mapping[str, str]) -> Response:
+    """A look at the sheet, or the page that waits for it."""
+    question = ("look", word, tuple(sorted(typed.items())))
+    return in_time(
+        request, question, say("The sheet is being gone through."), lambda _: _look(request, word, typed)
+    )
 
 
 def _look(request: Request, word: str, typed: Mapping[str, str]) -> Response:

@@ -16,6 +16,7 @@ from breadline.language import noted, say, say_counted
 from breadline.need.words import counted
 from breadline.weather.service import TERMS
 from breadline.web.opened import place_of
+from breadline.web.pages.working import Wanted, in_time
 from breadline.web.sent_form import SentForm
 from breadline.web.views import page
 
@@ -47,7 +48,16 @@ def file(request: Request, form: SentForm) -> Response:
 def archive(request: Request, form: SentForm) -> Response:
     """Past years from the public archive, once its terms are accepted."""
     accepted, opener = "accept" in form, getattr(request.app.state, "weather_opener", None)
-    return _given(request, form, "weather", lambda book, keys: book.fetch_weather(keys, accepted, opener))
+    keys = tuple(str(key) for key in form.getlist("yard"))
+
+    def fetched(wanted: Wanted) -> Response:
+        def give(book: ReadyBook, keys: list[str]) -> int:
+            return book.fetch_weather(keys, accepted, opener, wanted=wanted)
+
+        return _given(request, form, "weather", give)
+
+    what = say("Past years are being fetched from the archive.")
+    return in_time(request, ("archive", keys, accepted), what, fetched)
 
 
 @router.post(f"{HERE}/bloom")

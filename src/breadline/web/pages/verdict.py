@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections import OrderedDict
 from collections.abc import Mapping
 from datetime import date
@@ -35,6 +36,7 @@ from breadline.jobs.verdict_page import page_of
 from breadline.jobs.verdict_paper import verdict_pdf
 from breadline.jobs.verdict_rows import SheetAsked
 from breadline.jobs.verdict_table import verdict_table
+from breadline.language import say
 from breadline.pictures.lived_chart import lived_chart
 from breadline.records.engine import is_there
 from breadline.sheets.letterhead import Paper
@@ -43,6 +45,7 @@ from breadline.verdict.words_described import HEAD
 from breadline.web.drawings import SIZES, Charts
 from breadline.web.opened import book_of, place_of
 from breadline.web.pages.evidence_own import at, begun
+from breadline.web.pages.working import in_time
 from breadline.web.sent_form import SentForm, texts
 from breadline.web.views import page
 
@@ -75,7 +78,17 @@ def answer(request: Request, file: UploadFile, form: SentForm) -> Response:
             raise TrialError(
                 "file", "none was chosen, or it is empty", "a spreadsheet (CSV or XLSX)", "Choose one"
             )
-        found = _worked_out(name, content, typed, request.app.state.today())
+    except InputToMend as error:
+        return _form(request, typed, error)
+    question = ("verdict", name, hashlib.sha256(content).hexdigest(), tuple(sorted(typed.items())))
+    what = say("The verdict is being worked out.")
+    return in_time(request, question, what, lambda _: _answered(request, (name, content), typed))
+
+
+def _answered(request: Request, sent: tuple[str, bytes], typed: Mapping[str, str]) -> Response:
+    """The verdict's own page, or what the file lacks for one."""
+    try:
+        found = _worked_out(*sent, typed, request.app.state.today())
     except InputToMend as error:
         return _form(request, typed, error)
     if isinstance(found, Readings):
