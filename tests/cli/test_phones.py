@@ -38,6 +38,21 @@ def test_another_address_is_refused_until_access_is_set_up(book: Path, tmp_path:
         serving._may_be_reached(book, serving.Where(8417, "no such name"))
 
 
+def test_a_new_book_is_begun_only_where_it_is_asked_for(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    opened: list[Path] = []
+    monkeypatch.setattr(serving, "_open", lambda path, *_, **__: opened.append(path))
+    where = serving.Where(8417)
+    mistyped = tmp_path / "owm.sqlite"
+    with pytest.raises(RecordError, match="--new"):
+        serving.serve(mistyped, where, None, as_json=False)
+    assert not mistyped.exists()
+    serving.serve(mistyped, where, None, as_json=False, begin=True)
+    assert FieldBook(mistyped, TODAY).yards() == []
+    assert opened == [mistyped]
+
+
 def test_a_code_is_said_once_and_a_phone_revoked(book: Path, capsys: pytest.CaptureFixture[str]) -> None:
     phones.run(book, "Crew 1", None, True)
     told = json.loads(capsys.readouterr().out)

@@ -221,6 +221,7 @@ def serve(
     book: Annotated[Any, book_argument("The book of records")] = None,
     named: Annotated[Any, book_option("The same, as other commands name it.", "--book")] = None,
     port: Annotated[int, typer.Option(min=1, max=65535, help="Port on this machine.")] = 8417,
+    new: Annotated[bool, typer.Option("--new", help="Begin an empty book where there is none.")] = False,
     on: Annotated[
         str | None, typer.Option(help="Let paired phones in too: name or address of this machine.")
     ] = None,
@@ -234,7 +235,7 @@ def serve(
     from breadline.cli import serving
 
     place = one_book(book, named, "breadline serve")
-    serving.serve(place, serving.Where(port, on, certificate), day_of(as_of), as_json=as_json)
+    serving.serve(place, serving.Where(port, on, certificate), day_of(as_of), as_json=as_json, begin=new)
 
 
 @app.command()

@@ -64,20 +64,20 @@ class Where:
         return f"{'https' if self.certificate else 'http'}://{self.on}:{self.port}/pair"
 
 
-def serve(path: BookAt, where: Where, today: date | None, *, as_json: bool) -> None:
-    """Open the pages of a book.
+def serve(path: BookAt, where: Where, today: date | None, *, as_json: bool, begin: bool = False) -> None:
+    """Open the pages of a book; to ``begin`` makes an empty one where there is none.
 
     Errors
     ------
     RecordError
         If there is no such book, the port is taken, or phones are to come and none was offered a code.
     """
-    if not is_there(path):
+    if not begin and not is_there(path):
         raise RecordError(
             str(path),
             "there is no such book",
             "a book of records",
-            "breadline yards BOOK --add YARD.toml --weather FILE makes one",
+            "With --new an empty one is begun there",
         )
     Book(path, today)  # refuses what is no book before anything is served
     _may_be_reached(path, where)
