@@ -8,10 +8,12 @@ from uuid import UUID
 
 import pytest
 
-from breadline.jobs import check_hives, rounds_paper
+from breadline.jobs import check_hives, field_paper, rounds_paper
 from breadline.jobs.check_group_trial import Asked
 from breadline.jobs.demo import FIRST_YARD
 from breadline.jobs.field_paper import FieldPaper
+from breadline.jobs.keyed_rows import Keyed, Row
+from breadline.jobs.keying import KeyingBook, fresh_form
 from breadline.jobs.rounds_as_kept import kept_paper
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.rounds_paper import Printing, papers
@@ -28,6 +30,7 @@ from breadline.records import plans, readings
 from breadline.records.engine import open_book, writing
 from breadline.sheets.calendar_file import round_entries
 from breadline.sheets.labels import hive_labels
+from breadline.sheets.tally import tally_data
 from breadline.sheets.truck_sheet import truck_sheet_data
 from breadline.trial.classes import Lines
 from breadline.trial.colonies import CHECK, Became, Ended
@@ -167,3 +170,30 @@ def test_only_a_lock_bars(book):
     trials.draw(trials.candidates(), Asked("Autumn", Outcome.FRAMES, CheckArm.SAME_CARE, Lines(0.9, 0.5),
                                            GRADED, 0.0, 7), NOW)  # fmt: skip
     assert printed(book).visits == (ALL_ALIKE,)
+
+
+def test_tally_sheets_mark_check_hives_for_whoever_feeds_and_for_no_grader(book, monkeypatch):
+    _, check = locked(book)
+    told = []
+    monkeypatch.setattr(field_paper, "tally_sheets", lambda of, paper: told.append(of) or b"")
+    for work in ("round", "look", "grading"):
+        book.tally(book.yard_named("Named"), work, "a5")
+    assert told[0].check == {one.hive: "check: nothing" for one in check}
+    assert [one.check for one in told[1:]] == [{}, {}]
+    rows = tally_data(told[0], "a5")["sheets"][0]["rows"]
+    assert {row["tag"] for row in rows if row["check"] == "check: nothing"} <= {one.hive for one in check}
+
+
+def test_a_check_hive_that_is_keyed_as_fed_is_asked_about(book):
+    _, check = locked(book, rescue_below=3.0)
+    desk, key = KeyingBook(book.path, TODAY), book.yard_named("Named")
+    left = [one.hive for one in check]
+    fed = next(f"{n}" for n in range(1, 13) if f"{n}" not in left)
+    cells = [(left[0], {"put": "½"}), (left[1], {"frames": "5"}), (left[2], {"frames": "2", "put": "½"}),
+             (fed, {"put": "½"})]  # fmt: skip
+    rows = tuple(Row(tag, True, told) for tag, told in cells)
+    sheet = Keyed(fresh_form(), "round", TODAY.isoformat(), "", "at_dawn", rows)
+    understood, wrong = desk.understood(key, sheet)
+    assert wrong == []
+    asked = {one.tag: one.asks for one in understood}
+    assert asked == {left[0]: "check hive, gets nothing: was it fed?", left[1]: "", left[2]: "", fed: ""}

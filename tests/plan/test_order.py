@@ -10,10 +10,10 @@ from hypothesis import strategies as st
 
 from breadline.errors import PlanError
 from breadline.knowledge.ingredient import Price
-from breadline.plan.cuts import GRAMS_A_POUND
+from breadline.plan.cuts import GRAMS_A_POUND, Patty
 from breadline.plan.money import Amount
 from breadline.plan.order import FeedToOrder, Part, SyrupToOrder, order
-from breadline.plan.paper import Load
+from breadline.plan.paper import Load, RoundVisit
 from breadline.plan.portions import Step
 from breadline.plan.truck_days import truck_days
 from breadline.ration.measures import GALLON_L
@@ -125,3 +125,11 @@ def test_a_syrup_price_without_a_year_is_refused():
 
 def test_no_loads_need_no_order():
     assert order((), READY).items == ()
+
+
+def test_five_rounds_of_half_a_patty_are_three_patties():
+    patty = Patty(400.0, "g")
+    visits = [RoundVisit("Home", n, date(2026, 3, 1) + timedelta(7 * n), (Step(0.0, 0.25),), (2,), patty, 7)
+              for n in range(1, 6)]  # fmt: skip
+    asked = order([Load((visit,), 0.05, 5) for visit in visits], READY)
+    assert (asked.patties, asked.items[0].grams) == (3, 1200.0)  # 1.0 kg and a twentieth

@@ -132,3 +132,19 @@ def test_hives_that_stay_shut_are_told_in_the_yards_own_degrees():
         start_possible(cold, 0, reader(), "US")
     with pytest.raises(PlanError, match="of 10 °C or more"):
         start_possible(cold, 0, reader(), "DE")
+
+
+def test_feed_that_would_bring_a_little_for_nothing_is_not_said_to_bring_none():
+    little, none = (
+        turns(replace(AT, feeding_now=False, feed_price=None, free=free), question(), "lb")[0]
+        for free in (0.4, -2.0)
+    )
+    assert little.startswith(f"Even for nothing feed would bring {about(0.4, 'US$')} a colony, less than")
+    assert none == "At no price of feed does a plan pay here, not even for nothing."
+
+
+def test_what_free_feed_brings_is_what_the_plans_bring_before_the_feed_is_paid():
+    done = tried(question(), [NOTHING, PLAN], np.arange(96))
+    of = flips(done, 0, (True, True), CLOSE)
+    bought = done.costs.feed[1].mean()
+    assert of.free == pytest.approx((done.money[1] - done.money[0]).mean() + bought)

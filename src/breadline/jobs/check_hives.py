@@ -119,14 +119,23 @@ def kept_back_in(book: Book, yard_id: str) -> tuple[Kept, ...]:
     return tuple(one for one in found if one is not None)
 
 
-def check_hives_of(book: Book, yard_id: str, on: date) -> dict[str, str]:
-    """What check hives of a yard get on a day, by every name in small letters; ``*`` is the whole yard."""
-    said: dict[str, str] = {}
+@dataclass(frozen=True)
+class CheckRow:
+    """What a check hive is told as beside its row: what it gets, and below which frames it is rescued."""
+
+    gets: str
+    rescue_below: float  # [frames]
+
+
+def check_rows(book: Book, yard_id: str, on: date) -> dict[str, CheckRow]:
+    """The check hives of a yard on a day, by every name in small letters; ``*`` is the whole yard."""
+    found: dict[str, CheckRow] = {}
     for kept in kept_back_in(book, yard_id):
         if on <= kept.last:
             names = ["*"] if kept.whole else [name for hive in kept.hives for name in hive.names]
-            said |= {name.casefold(): say(GETS[kept.gets]) for name in names}
-    return said
+            row = CheckRow(say(GETS[kept.gets]), kept.rescue_below)
+            found |= {name.casefold(): row for name in names}
+    return found
 
 
 def with_check_group(book: Book, yard_id: str, paper: YardPaper) -> YardPaper:

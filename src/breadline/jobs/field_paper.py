@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from breadline.errors import RecordError
+from breadline.jobs.check_hives import check_rows
 from breadline.jobs.field_book import POUNDS, FieldBook
+from breadline.language import say
 from breadline.records import yards
 from breadline.records.engine import looking
 from breadline.sheets.hive_tags import tags_printed
@@ -47,11 +49,23 @@ class FieldPaper(FieldBook):
         return self._frame_words()
 
     def tally(self, yard_id: str, work: Work, paper: TallyPaper) -> bytes:
-        """The tally sheets of a yard as PDF; blank rows where no hive is listed yet."""
+        """The tally sheets of a yard as PDF; blank rows where no hive is listed yet.
+
+        Those of a feeding round say which hives are a check group's; no other does.
+        """
         name, rows = self.standing(yard_id)
         means = tuple(words for _, words in self.meanings())
-        told = Tally(name, work, tuple(rows), self.pieces(), means, self.operation_name, self.today)
+        told = Tally(name, work, tuple(rows), self.pieces(), means, self.operation_name, self.today,
+                     self._check(yard_id, [tag for tag, _ in rows], work))  # fmt: skip
         return tally_sheets(told, paper)
+
+    def _check(self, yard_id: str, tags: list[str], work: Work) -> dict[str, str]:
+        """What check hives get, by tag, on the sheet of whoever feeds."""
+        if work != "round":
+            return {}
+        check = check_rows(self, yard_id, self.today)
+        found = {tag: check.get(tag.casefold(), check.get("*")) for tag in tags}
+        return {tag: say("check: {gets}", gets=one.gets) for tag, one in found.items() if one is not None}
 
     def tags(self, yard_id: str, sheet: str, first: int = 1, cut_lines: bool = False) -> bytes:
         """The tags of a yard's hives as PDF.

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime
 from typing import Any
@@ -12,6 +13,7 @@ from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
 from breadline.jobs.book import key_of
+from breadline.jobs.check_hives import CheckRow, check_rows
 from breadline.jobs.field_book import said_words
 from breadline.jobs.field_paper import FieldPaper
 from breadline.jobs.field_record import SHAPE
@@ -39,6 +41,7 @@ class Understood:
     says: str
     becomes: str
     record: Document
+    asks: str = ""  # where a check hive was fed
 
 
 def fresh_form() -> str:
@@ -87,7 +90,11 @@ class KeyingBook(FieldPaper):
         at = datetime(on.year, on.month, on.day, 12).astimezone().isoformat()
         for record in told:
             record |= {"work": work, "yard": yard_id, "at": at}
-        return [*self._placed(yard_id, on, first, told), *gone], []
+        check = check_rows(self, yard_id, on) if work == "round" else {}
+        placed = [
+            replace(one, asks=_fed_check(one.record, check)) for one in self._placed(yard_id, on, first, told)
+        ]
+        return [*placed, *gone], []
 
     def _emptied(self, first: int, rows: list[int]) -> list[Understood]:
         """Rows that were blanked after they were written down: what was written is taken back."""
@@ -160,6 +167,18 @@ class KeyingBook(FieldPaper):
                 say("put on {grams} g", grams=grams), say("put on {lower}", lower=words.lower())
             )
         return says
+
+
+def _fed_check(record: Document, check: Mapping[str, CheckRow]) -> str:
+    """What is asked where feed was laid on a hive of a check group; empty where none was."""
+    seen = record.get("seen", {})
+    put = seen.get("put_on", {})
+    given = float(put.get("value") or put.get("word") or 0.0)
+    row = check.get(record["tag"].casefold(), check.get("*"))
+    frames = seen.get("frames_of_bees", {}).get("value")
+    if row is None or not given or (frames is not None and frames < row.rescue_below):
+        return ""
+    return say("check hive, gets {gets}: was it fed?", gets=row.gets)
 
 
 def _newest(session: Session, place: int) -> tuple[int, FieldEntry | None]:

@@ -26,6 +26,7 @@ class Flips:
     belief: float | None  # mean gain in bees from feeding, against unfed [ratio]
     believed: float  # the same as it is believed now [ratio]
     feed: int  # of which this is told
+    free: float = 0.0  # what the best of them brings where feed costs nothing [money/colony]
     any_left: bool = True  # whether a plan of this feed is left that is not struck out
 
 
@@ -54,7 +55,7 @@ def flips(tried: Tried, feed: int, fair: tuple[bool, ...], close: float) -> Flip
     over = tried.money[at] - tried.money[0] - close
     return Flips(
         now, _price(more - rest, bought), _pays(more, bought + rest), _belief(over, belief, now),
-        float(np.exp(belief.mean())), feed,
+        float(np.exp(belief.mean())), feed, float((more - rest).max()) + close,
     )  # fmt: skip
 
 

@@ -150,12 +150,17 @@ def _whole_g(loads: Sequence[Load]) -> set[float]:
 
 
 def _all_rounds(loads: Sequence[Load]) -> int:
-    """Whole patties of one kind for all rounds: each has its loads, and what it leaves goes on the next."""
+    """Whole patties of one kind for all rounds: each has its loads, and what it leaves goes on the next.
+
+    One truck of a round takes along what the rounds before left of a patty; every other one opens its own.
+    """
     used, most = 0.0, 0.0
     for number in sorted({load.round for load in loads}):
         there = [load for load in loads if load.round == number]
-        most = max(most, used + sum(load.patties for load in there))
-        used += fsum(load.given * (1.0 + load.spare) for load in there)
+        taken = [load.given * (1.0 + load.spare) for load in there]
+        opened = max(load.patties - one for load, one in zip(there, taken, strict=True))
+        most = max(most, used + sum(load.patties for load in there) - opened)
+        used += fsum(taken)
     return ceil(most - 1e-6)
 
 

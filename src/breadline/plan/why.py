@@ -57,6 +57,11 @@ def turns(of: Flips, question: Question, units: Units | None = None) -> tuple[st
         at, asked = (_price(price.amount * times, price.money, units) for times in (of.feed_price, 1.0))
         end = "above" if of.feeding_now else "below"
         said.append(f"Feeding {now} {end} {at} of {name}; asked: {asked} ({price.year}).")
+    elif not of.feeding_now and of.free > 0.0:
+        said.append(
+            f"Even for nothing {name} would bring {about(of.free, price.money)} a colony, less than these "
+            "seasons can tell apart from nothing."
+        )
     elif not of.feeding_now:
         said.append("At no price of feed does a plan pay here, not even for nothing.")
     if of.pays is not None and of.pays <= FAR:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import date
 from math import ceil
 from typing import Any, Literal, get_args
@@ -53,6 +53,8 @@ class Tally:
         What a frame of bees can mean, to choose from.
     on
         The day of printing.
+    check
+        What hives of a check group get, by tag: on sheets of whoever feeds, and on no other.
     """
 
     yard: str
@@ -62,6 +64,7 @@ class Tally:
     means: tuple[str, ...]
     operation: str
     on: date
+    check: Mapping[str, str] = field(default_factory=dict)
 
 
 def tally_sheets(of: Tally, paper: TallyPaper) -> bytes:
@@ -99,7 +102,7 @@ def tally_data(of: Tally, paper: TallyPaper) -> dict[str, Any]:
         raise RecordError(of.yard, f"{len(of.hives):,} hives", f"at most {MOST_HIVES:,}", "Split the yard")
     cut_to, code = CUTS[paper], sheet_code([tag for tag, _ in of.hives])
     count = max(1, ceil(len(of.hives) / cut_to.rows))
-    rows = [_row(of.hives, n) for n in range(count * cut_to.rows)]
+    rows = [_row(of, n) for n in range(count * cut_to.rows)]
     return {
         **letterhead("a4" if paper != "letter" else "us-letter", ""),
         "paper": cut_to.paper, "wide": cut_to.wide, "high": cut_to.high, "on_page": cut_to.on_page,
@@ -131,14 +134,20 @@ def _column(one: Ask) -> dict[str, Any]:
     return {"key": one.key, "label": say(one.label), "options": [say(words) for _, words in one.options]}
 
 
-def _row(hives: Sequence[tuple[str, str]], n: int) -> dict[str, Any]:
+def _row(of: Tally, n: int) -> dict[str, Any]:
     """A hive; a thick rule after it where the next one stands on another pallet."""
+    hives = of.hives
     if n >= len(hives):
-        return {"tag": "", "place": "", "thick": False}
+        return {"tag": "", "place": "", "check": "", "thick": False}
     tag, place = hives[n]
     following = hives[n + 1][1] if n + 1 < len(hives) else place
     thick = bool(place) and _pallet(place) != _pallet(following)
-    return {"tag": cut(tag, LONGEST[0]), "place": cut(place, LONGEST[1]), "thick": thick}
+    return {
+        "tag": cut(tag, LONGEST[0]),
+        "place": cut(place, LONGEST[1]),
+        "check": of.check.get(tag, ""),
+        "thick": thick,
+    }
 
 
 def _pallet(place: str) -> str:
