@@ -73,7 +73,11 @@ def test_no_check_group_inside_the_flight_range_can_be_read() -> None:
     assert barred.holds("Farther", Place(34.05, -83.5)) == "doubtful"  # about 5.6 km
     assert barred.holds("Away", Place(34.2, -83.5)) == "outside"  # about 22 km
     assert barred.holds("Where", Place(34.0)) == "unknown"
-    assert plan(station()).sentences[-1].startswith("No check group inside this flight range")
+    assert (
+        plan(station())
+        .sentences[-1]
+        .startswith("Once it stands there, no check group inside its flight range")
+    )
     assert "2 miles" in barred.sentence("lb")
     assert "3 km" in barred.sentence("g")
 

@@ -7,6 +7,7 @@ import json
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from pathlib import Path
+from typing import Any
 
 from pydantic import ValidationError
 
@@ -126,7 +127,7 @@ def trial_text(finished: Finished, telling: Telling) -> str:
         lock=shape.Lock(at=telling.locked_at, sha256=telling.locked_as, sealed=seal(design)),
         conduct=shape.Conduct(
             weakest_unfed=finished.conduct.weakest_unfed,
-            differently=finished.conduct.differently,
+            differently=_carried(finished.conduct)["differently"],
             swapped=list(finished.conduct.swapped),
             frames_as_rows=finished.conduct.frames_as_rows,
         ),
@@ -196,8 +197,19 @@ def known_again(finished: Finished) -> str:
     """Digest by which a trial is known again, whatever its hives, yards and graders are called."""
     bare = numbered(finished)
     rows = [{name: getattr(end, name) for name in _OF_END} | {"tag": end.tag} for end in bare.ended]
-    told = [canonical(bare.design), rows, vars(bare.conduct)]
+    told = [
+        canonical(bare.design),
+        rows,
+        {name: value for name, value in vars(bare.conduct).items() if name != "fed_in_open"},
+    ]
     return hashlib.sha256(json.dumps(told, sort_keys=True, default=str).encode()).hexdigest()
+
+
+def _carried(conduct: Conduct) -> dict[str, Any]:
+    """How a trial was carried out as its file has it: dry feed on the way is what one group had besides."""
+    besides = "; ".join(text for text in (conduct.differently, conduct.fed_in_open) if text)
+    told = vars(replace(conduct, differently=besides))
+    return {name: value for name, value in told.items() if name != "fed_in_open"}
 
 
 def numbered(finished: Finished) -> Finished:

@@ -94,6 +94,8 @@ class Told:
         What else was done to one group only; "" where nothing.
     check_arm
         What the check group got.
+    fed_in_open
+        What dry feed in the open did to unfed colonies since the draw, as a book knows it; "" where none did.
     """
 
     drawn: Drawn = "unknown"
@@ -102,6 +104,7 @@ class Told:
     weakest_unfed: bool = False
     differently: str = ""
     check_arm: CheckArm = CheckArm.SAME_CARE
+    fed_in_open: str = ""
 
 
 @dataclass(frozen=True)

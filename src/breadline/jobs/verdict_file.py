@@ -137,7 +137,8 @@ def verdict_of_trial(trial: Trial, asked: VerdictAsked, today: date, source: str
     design = trial.design
     if today < design.grading:
         return readings_of(trial, source)
-    conduct = Conduct(asked.told.weakest_unfed, asked.told.differently)
+    told = asked.told
+    conduct = Conduct(told.weakest_unfed, told.differently, fed_in_open=told.fed_in_open)
     asked = replace(asked, measure=_measure(design, asked))
     finished = Finished(design, trial.ended, conduct)
     worth, called = worth_of(design, trial.ended, asked.prices), trial.name or source

@@ -52,8 +52,16 @@ class NoCheckGroup:
             return "inside"
         return "doubtful" if away <= self.far_km else "outside"
 
+    def would(self, units: Units) -> str:
+        """As it is said before any is put out."""
+        near, far = (distance_words(km, units) for km in (self.near_km, self.far_km))
+        return (
+            "Once it stands there, no check group inside its flight range this season: it feeds every colony "
+            f"within about {near}, the neighbours' too, and in need up to {far}."
+        )
+
     def sentence(self, units: Units) -> str:
-        """As it is said on the plan and to whoever draws a check group."""
+        """As it is said to whoever draws a check group where it stands."""
         near, far = (distance_words(km, units) for km in (self.near_km, self.far_km))
         return (
             f"No check group inside this flight range: since {day(self.since)} dry feed at {self.yard} feeds "
@@ -179,7 +187,7 @@ def dry_feed_plan(
     barred = NoCheckGroup(station.yard, station.place, station.since, reach.typical, reach.high)
     said = _said(days, each, own, station)
     return DryFeedPlan(
-        days, each, own, barred, (*said, barred.sentence(station.units)), _warned(station, days, reader)
+        days, each, own, barred, (*said, barred.would(station.units)), _warned(station, days, reader)
     )
 
 

@@ -59,12 +59,15 @@ class Conduct:
         Tags of colonies whose arm changed on the way.
     frames_as_rows
         Whether the rows were frames of colonies, not colonies.
+    fed_in_open
+        What dry feed in the open did to unfed colonies on the way; "" where none did.
     """
 
     weakest_unfed: bool = False
     differently: str = ""
     swapped: tuple[str, ...] = ()
     frames_as_rows: bool = False
+    fed_in_open: str = ""
 
 
 def breaches(design: Design, came: Came, conduct: Conduct) -> tuple[Broken, ...]:
@@ -82,6 +85,8 @@ def breaches(design: Design, came: Came, conduct: Conduct) -> tuple[Broken, ...]
         broke(Breach.YARDS_ARE_ARMS, _yards_said(came))
     if design.open_feed and design.unit is Unit.COLONY:
         broke(Breach.OPEN_FEED, "the feed lay in the open, and unfed colonies fly there too")
+    if conduct.fed_in_open:
+        broke(Breach.OPEN_FEED, conduct.fed_in_open)
     if conduct.frames_as_rows:
         broke(Breach.FRAMES_COUNTED, "the rows are frames, and frames of one colony are one colony")
     if apart := _graded_apart(design, came):

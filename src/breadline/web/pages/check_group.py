@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import UTC, date, datetime
 from typing import Any, cast
 
@@ -18,8 +19,9 @@ from breadline.jobs.check_group_colonies import Listed
 from breadline.jobs.check_group_ends import ALSO, ends_from_text
 from breadline.jobs.check_group_file import trial_text
 from breadline.jobs.check_group_trial import Trial
+from breadline.jobs.fed_since import fed_since
 from breadline.jobs.trial_book import Damaged, Kept, TrialsBook
-from breadline.jobs.verdict import Prices, Verdict, VerdictAsked
+from breadline.jobs.verdict import Prices, Told, Verdict, VerdictAsked
 from breadline.jobs.verdict_file import Readings, verdict_of_trial
 from breadline.jobs.verdict_numbers import number
 from breadline.jobs.verdict_onward import Onward, with_second_sentence
@@ -170,9 +172,13 @@ def _judged(trial: Trial, sent: Mapping[str, str], book: TrialsBook) -> Verdict 
         number(sent.get("price", ""), "What one more is worth", own_decimal(sent.get("price", ""))),
         unit=sent.get("money", "").strip() or "$", year=year_of(sent.get("year", ""), trial.design.grading),
     )  # fmt: skip
-    found = verdict_of_trial(trial, VerdictAsked(prices), book.today, trial.name)
+    since = fed_since(book, trial)
+    asked = VerdictAsked(prices, Told(fed_in_open=since.facts))
+    found = verdict_of_trial(trial, asked, book.today, trial.name)
     if isinstance(found, Readings):
         return found
+    if since.doubts:
+        found = replace(found, deviations=(*found.deviations, since.sentence))
     noted = planned_situation(book.path, trial.design, trial.drawn_at.date(), book.today)
     return with_second_sentence(found, Onward(noted, book=book.path))
 
@@ -239,7 +245,8 @@ def _shown(
     planned = planned_prices(book.path, design, trial.drawn_at.date(), today) if may else Planned({})
     return page(
         "check_group_trial.html", HERE, book.operation_name, status=422 if error else 200, key=kept.key,
-        trial=trial, headline=told.headline(trial), asks=told.ASKS[trial.design.check_arm],
+        trial=trial, spoilt=fed_since(book, trial).sentence, headline=told.headline(trial),
+        asks=told.ASKS[trial.design.check_arm],
         stands=told.stand_words(trial, today), spread=told.spread_words(trial), facts=_facts(trial),
         rescue=rescue_words(trial.rescue_below, trial.design.open_feed), due=due, planned=planned.said,
         worth=WORTH[trial.design.outcome],

@@ -13,9 +13,11 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from breadline.errors import InputToMend, YardError
 from breadline.jobs import rounds_dry_feed as dry
 from breadline.jobs import rounds_visit as visits
+from breadline.jobs.fed_since import would_feed
 from breadline.jobs.freezer import FreezerBook, taken_words
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.rounds_dry_feed import DAYS, IN_USE, MEASURES, day_words, no_check_here
+from breadline.jobs.trial_book import TrialsBook
 from breadline.need.words import day_and_year, quarter_frames
 from breadline.need.yard import Yard
 from breadline.pictures.wording import units_of
@@ -153,12 +155,15 @@ def _dry_shown(
     ahead = [(n, day_and_year(yard.today + timedelta(days=n - 1))) for n in range(1, DAYS + 1)]
     here = [one for one in book.barred() if one.yard == yard.name]
     days = [] if told is None else [(day_and_year(day.on), day_words(day)) for day in told.plan.days]
+    stood_today = any(one.since == yard.today for one in here)
+    spoils = () if told is None or stood_today else would_feed(
+        TrialsBook(book.path, book.today), told.plan.no_check_group, yard.place)  # fmt: skip
     return page(
         "rounds_dry_feed.html", HERE, book.operation_name, status=422 if wrong else 200, yard=yard,
         yard_id=yard_id, told=told, days=days, ahead=ahead, typed=typed, yes_no=YES_NO,
         kept=typed.get("kept"), barred=no_check_here(yard, book.barred()),
         stood_here=any(dry.holds_on(one.since, one.place.latitude, yard.today) for one in here),
-        stood_today=any(one.since == yard.today for one in here),
+        stood_today=stood_today, spoils=spoils,
         first_days=FIRST_DAYS,
         typed_later=_typed_later(typed),
         measures=IN_USE[units_of(yard.place.country)], **_wrong(wrong),

@@ -1,0 +1,99 @@
+"""Dry feed put out in the open after a draw: which check groups it feeds, written down or not yet."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from breadline.jobs.check_group_trial import Trial
+from breadline.jobs.rounds_dry_feed import barred_of
+from breadline.jobs.trial_book import Damaged, TrialsBook
+from breadline.need.words import counted, day_and_year
+from breadline.need.yard import Place
+from breadline.plan.dry_feed import Inside, NoCheckGroup
+from breadline.records import stocks, yards
+from breadline.records.engine import looking
+from breadline.trial.colonies import CHECK
+from breadline.trial.design import Unit
+
+MOST_NAMED = 4  # yards
+
+
+@dataclass(frozen=True)
+class FedSince:
+    """What dry feed in the open means for a trial: facts that make it unfair, and what is doubtful."""
+
+    facts: str = ""
+    doubts: str = ""
+
+    @property
+    def sentence(self) -> str:
+        """As it is said on the page of the trial; "" where nothing is."""
+        if self.facts:
+            return f"Spoilt: {self.facts}. It can no longer say whether feeding paid."
+        return f"In doubt: {self.doubts}." if self.doubts else ""
+
+
+def fed_since(book: TrialsBook, trial: Trial) -> FedSince:
+    """What the dry feed written down from the draw to the grading means for a trial of the book."""
+    with looking(book._engine) as session:
+        listed = yards.yards(session)
+        lasting = {row.name: yards.fact(session, row.id) for row in listed}
+        names = {row.id: row.name for row in listed}
+        rows = [(row.yard_id, stocks.stood(row)) for row in stocks.dry_feeds(session)]
+    places = {name: Place(of.latitude, of.longitude) for name, of in lasting.items()}
+    since, until = trial.drawn_at.date(), trial.design.grading
+    stood = barred_of([(names[key], one) for key, one in rows if key in names])
+    return _told(trial, [one for one in stood if since <= one.since < until], places)
+
+
+def would_feed(book: TrialsBook, feed: NoCheckGroup, place: Place) -> tuple[str, ...]:
+    """Locked check groups whose unfed colonies dry feed would feed, a sentence each, before it is put out."""
+    said = []
+    with looking(book._engine) as session:
+        listed = [(row.name, yards.fact(session, row.id)) for row in yards.yards(session)]
+    places = {name: Place(of.latitude, of.longitude) for name, of in listed} | {feed.yard: place}
+    for kept in book.trials():
+        if isinstance(kept, Damaged) or kept.trial.locked_at is None or not kept.trial.without_end:
+            continue
+        if not kept.trial.drawn_at.date() <= feed.since < kept.trial.design.grading:
+            continue
+        told = _told(kept.trial, [feed], places)
+        if told.facts:
+            said.append(
+                f"It would spoil the check group {kept.trial.name}: its unfed colonies in flight range would "
+                "be fed too, and it could no longer say whether feeding paid."
+            )
+        elif told.doubts:
+            said.append(f"It may reach unfed colonies of the check group {kept.trial.name}.")
+    return tuple(said)
+
+
+def _told(trial: Trial, stood: Sequence[NoCheckGroup], places: dict[str, Place]) -> FedSince:
+    facts, doubts = [], []
+    for feed in stood:
+        reach: dict[Inside, list[str]] = {"inside": [], "doubtful": [], "unknown": []}
+        for name in _unfed_yards(trial):
+            where = feed.holds(name, places.get(name, Place(feed.place.latitude, None)))
+            if where != "outside":
+                reach[where].append(name)
+        since = f"since {day_and_year(feed.since)} dry feed stands in the open at {feed.yard}"
+        if reach["inside"]:
+            facts.append(f"{since}, and feeds the unfed colonies of {_named(reach['inside'])} too")
+        elif near := [*reach["doubtful"], *reach["unknown"]]:
+            doubts.append(f"{since}, and unfed colonies of {_named(near)} may fetch of it")
+    return FedSince("; ".join(facts), "; ".join(doubts))
+
+
+def _unfed_yards(trial: Trial) -> list[str]:
+    """Yards in which unfed colonies stand; of whole yards only those left unfed."""
+    unfed = [one.yard for one in trial.design.started if one.arm == CHECK]
+    if trial.design.unit is Unit.YARD:
+        return list(dict.fromkeys(unfed))
+    return list(dict.fromkeys(one.yard for one in trial.design.started))
+
+
+def _named(names: Sequence[str]) -> str:
+    if len(names) > MOST_NAMED:
+        return counted(len(names), "yard")
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
