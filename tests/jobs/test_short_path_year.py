@@ -1,4 +1,4 @@
-"""The straight answer through the year: once the year's first pollen is past, nothing waits for the next one."""
+"""The straight answer through the year: after the first pollen nothing waits for next year's."""
 
 from __future__ import annotations
 
