@@ -23,6 +23,7 @@ from breadline.jobs.yard_file import read_yard
 from breadline.knowledge.season_draws import shipped_draws
 from breadline.knowledge.shelf import load
 from breadline.need.foretold import Compared
+from breadline.need.foretold_words import place_words
 from breadline.need.yard import Given, Inspection, Yard
 from breadline.records import yards
 from breadline.records.engine import looking, open_book, writing
@@ -213,6 +214,7 @@ def test_the_document_holds_every_count(tmp_path: Path) -> None:
     assert "varroa, swarming, queen failure" in notes, "what no outlook held, and a count does"
     none = [row for row in rows if row.what == "brood" and row.counted == 0]
     assert ("less than a tenth of a frame" in notes) == bool(none)
+    assert all(row.place == "below" or "none seen may be up to" in place_words(row) for row in none)
 
 
 def test_a_yard_taken_off_the_list_keeps_its_place_in_the_record(path: Path, yard: Yard) -> None:

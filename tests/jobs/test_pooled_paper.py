@@ -94,7 +94,8 @@ def test_yards_are_told_together_the_earliest_first_and_without_names_where_that
              YardLine("blind", "Blind", 4, None, "no weather")]  # fmt: skip
     told = county(lines, TODAY, lambda _: "Feed soon")
     assert told.sentence == (
-        "1 of 5 yards is short of bread now; 2 more are likely to be, from 3 February to 6 March."
+        "1 of 5 yards is short of bread now; 2 more are likely to be: the first begins about 3 February, "
+        "the last about 6 March."
     )
     assert [row.name for row in told.rows] == ["Now", "Soon", "Late", "Never"]
     assert told.rows[0].short == "now"
@@ -104,6 +105,11 @@ def test_yards_are_told_together_the_earliest_first_and_without_names_where_that
     assert [row.name for row in numbered.rows] == ["Yard 1", "Yard 2", "Yard 3", "Yard 4"]
     assert "Soon" not in "".join(numbered.do)
     assert county([], TODAY, lambda _: "").sentence == "None of the yards can be answered for yet."
+    alone = county([lines[0]], TODAY, lambda _: "").sentence
+    assert alone == "1 of 1 yard is likely to be short of bread, from about 6 March."
+    few = replace(late, chance=0.3, middle=None)
+    may = county([line("Few", few)], TODAY, lambda _: "").sentence
+    assert may.endswith("in the season ahead; 1 may, in fewer than half of the seasons.")
     assert county(lines[1:2], TODAY, lambda _: "").sentence.startswith(
         "None of 1 yard is likely to run short"
     )

@@ -28,6 +28,7 @@ from breadline.need.foretold_words import (
     coverage_sentence,
     died_sentence,
     own_error_sentence,
+    place_words,
 )
 from breadline.need.outlook import Band
 from breadline.need.yard import Given
@@ -358,6 +359,10 @@ def test_no_brood_is_inside_a_band_that_begins_where_a_keeper_sees_none(low, pla
     none = replace(row(0.0), what="brood", low=low, least=200.0)
     assert none.place == place
     assert none.ratio is None
+    said = place_words(none)
+    if place == "inside":  # the row says by which rule a count of 0 is inside a band that begins above 0
+        assert said == "inside: none seen may be up to 200, and the band begins below that"
+    assert place_words(replace(none, counted=9000.0, low=8000.0, high=9900.0)) == "inside"
 
 
 def test_what_a_keeper_sees_goes_with_the_count_to_its_band():

@@ -188,7 +188,7 @@ def test_the_owner_goes_from_a_spreadsheet_to_rounds_an_order_and_a_drawn_check_
     page.get_by_role("button", name="Sheets for one truck").wait_for()  # it stands below the list of yards
     assert page.locator("table.yards tbody tr", has_text="rounds of").count() == DRIVEN
     page.get_by_role("button", name="Sheets for one truck").click()
-    order = page.get_by_role("link", name="Order list").get_attribute("href")
+    order = page.get_by_role("link", name="Order list", exact=True).get_attribute("href")
     assert one_page(fetched(page, order))
 
     page.get_by_role("link", name="Check group", exact=True).first.click()

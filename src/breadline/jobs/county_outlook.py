@@ -144,11 +144,14 @@ def _sentence(answers: Sequence[SeasonAnswer], many: int, today: date) -> str:
     parts = [f"{now} {of} {_are(now)} short of bread now"] if now else []
     if later:
         first, last = day(later[0], today), day(later[-1], today)
-        days = f"about {first}" if later[0] == later[-1] else f"{first} to {last}"
+        begin = f": the first begins about {first}, the last about {last}"
+        days = f", from about {first}" if later[0] == later[-1] else begin
         which = "to be" if now else "to be short of bread"
-        parts.append(f"{len(later)} {'more' if now else of} {_are(len(later))} likely {which}, from {days}")
+        parts.append(f"{len(later)} {'more' if now else of} {_are(len(later))} likely {which}{days}")
     if not parts:
-        return f"None {of} is likely to run short of bread in the season ahead."
+        may = sum(short.earliest is not None for short in shorts)
+        perhaps = f"; {may} may, in fewer than half of the seasons" if may else ""
+        return f"None {of} is likely to run short of bread in the season ahead{perhaps}."
     return f"{'; '.join(parts)}."
 
 

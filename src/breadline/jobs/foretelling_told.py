@@ -12,7 +12,6 @@ from breadline.need.foretold import Aside, Compared
 from breadline.need.foretold_words import (
     OF,
     OWN_ERROR_OF_COUNTS,
-    PLACES,
     band_words,
     coverage_cell,
     coverage_sentence,
@@ -20,13 +19,17 @@ from breadline.need.foretold_words import (
     died_sentence,
     go_together,
     own_error_sentence,
+    place_words,
 )
 from breadline.need.foretold_words import amount as amount_words
 from breadline.need.words import counted, day_and_year
 
 SHAPE = "breadline.record/1"
 Line = tuple[str, str]  # style, text
-NO_BROOD = noted("A count of no brood says less than a tenth of a frame, as little as a keeper may overlook.")
+NO_BROOD = noted(
+    "{counts} of brood found none. Such a count says less than a tenth of a frame, as little as a keeper may "
+    "overlook: it stands inside where the band begins below that, else below the band."
+)
 
 
 def record_lines(record: Record) -> Iterator[Line]:
@@ -99,8 +102,9 @@ def rests_on(record: Record) -> tuple[str, ...]:
             listed=", ".join(say(one) for one in LEAVES_OUT),
         )
     )
-    if any(row.what == "brood" and row.counted == 0 for yard in record.yards for row in yard.rows):
-        said.append(say(NO_BROOD))
+    none = sum(row.what == "brood" and row.counted == 0 for yard in record.yards for row in yard.rows)
+    if none:
+        said.append(say(NO_BROOD, counts=counted(none, "count")))
     return tuple(said)
 
 
@@ -114,7 +118,7 @@ def _row_words(row: Compared, yard: YardRecord) -> str:
         unit=unit,
         band_words=band_words(row, a_frame),
         days=counted(days_before(row), "day"),
-        places=say(PLACES[row.place]),
+        places=place_words(row),
     )
 
 

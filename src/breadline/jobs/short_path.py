@@ -12,6 +12,7 @@ from breadline.knowledge.countries import law_of
 from breadline.knowledge.shelf import Shelf, load
 from breadline.language import say
 from breadline.need.advice import Advice, Reason, advise
+from breadline.need.ladder.survey import nearest
 from breadline.need.words import frames_of, warmth
 from breadline.need.yard import Count, Forage, Health, Place, Yard
 
@@ -100,11 +101,8 @@ def _advised(answers: ShortAnswers, bread_frames: float, shelf: Shelf | None) ->
 
 
 def _next(month: int | None, today: date) -> date | None:
-    """The middle of the month in question, this year or next, unless it is just past."""
-    if month is None:
-        return None
-    this_year = date(today.year, month, 15)
-    return this_year if (today - this_year).days <= 45 else date(today.year + 1, month, 15)
+    """The middle of the month in question, past or to come as the ladder counts it for a yard."""
+    return None if month is None else nearest(today, month, 15)
 
 
 def _look_for_bread(advice: Advice) -> Advice:

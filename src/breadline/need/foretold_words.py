@@ -137,6 +137,17 @@ def band_words(row: Compared, bees_a_frame: float) -> str:
     return say("{typical} ({low} to {high})", typical=middle, low=low, high=high)
 
 
+def place_words(row: Compared) -> str:
+    """Where the count lies; a count of no brood inside says why it does."""
+    said = say(PLACES[row.place])
+    if row.what == "brood" and row.counted == 0 and row.place == "inside":
+        seen = amount(row.least, row, 1.0)
+        return say(
+            "{said}: none seen may be up to {seen}, and the band begins below that", said=said, seen=seen
+        )
+    return said
+
+
 def days_before(row: Compared) -> int:
     """Days from the showing of the outlook to the count. [d]"""
     return (row.on - row.shown_on).days

@@ -42,6 +42,8 @@ def short_from_words(short: ShortFrom | None, today: date | None = None, *, with
     if short.middle is None:
         if short.earliest is None or short.chance < 0.1:
             return say("not before {day}", day=day(short.not_before, today))
+        if today is not None and short.earliest <= today:
+            return say("from today on in some seasons{chance}", chance=chance)
         return say("not before {day}{chance}", day=day(short.earliest, today), chance=chance)
     last = say("or not at all") if short.latest is None else say("to {day}", day=day(short.latest, today))
     first = short.earliest or short.middle
@@ -175,6 +177,8 @@ def season_headline(outlook: Outlook, name: str) -> str:
             name=name,
             day=day(short.middle, today),
         )
+    if short.earliest is not None and short.earliest <= today:
+        return say("{name} may be short of bread from today on.", name=name)
     if short.earliest is not None:
         return say(
             "{name} may fall short of bread, but not before {day}.", name=name, day=day(short.earliest, today)

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import datetime
+from typing import get_args
 from uuid import UUID
 
 from sqlalchemy.orm import Session
 
+from breadline.need.yard import PollenSeen
 from breadline.records.append_only import current
 from breadline.records.field_tables import FieldAnswer, FieldEntry, FieldReading
 from breadline.records.tables import Reading, Visit
@@ -16,6 +18,7 @@ from breadline.records.yard_rows import hive_by_hive
 MEANS = ("frames_of_bees", "frames_of_brood", "bread", "bees_kg")
 ANY = ("maggots_seen", "beetles_seen", "foulbrood_signs")  # one hive is enough
 LAYS = ("seen", "eggs")
+AMOUNTS: tuple[str, ...] = get_args(PollenSeen)  # from none to plenty
 FRAME = "frame_of_bees."  # what sheets of older versions wrote before a definition
 
 
@@ -53,8 +56,9 @@ def averaged(visit: Visit, rows: Sequence[Reading]) -> dict[str, Reading]:
 
     A mean is taken over the hives that were counted, and only where all were counted in
     the same unit and by the same definition of a frame; the counts one by one stand in
-    its note. Rows come as they were seen: a hive that was gone through twice counts as it
-    was seen last, and has all that was put on. That is told for each hive that was seen on the visit.
+    its note, and in ``out_of`` how many hives were counted. Rows come as they were seen: a
+    hive that was gone through twice counts as it was seen last, and has all that was put on.
+    That is told for each hive that was seen on the visit.
     """
     last = {(row.colony_id, row.kind): row for row in rows}
     by_kind: dict[str, list[Reading]] = {"put_on": [row for row in rows if row.kind == "put_on"]}
@@ -63,7 +67,8 @@ def averaged(visit: Visit, rows: Sequence[Reading]) -> dict[str, Reading]:
             by_kind.setdefault(row.kind, []).append(row)
     found = {kind: one for kind in MEANS if (one := _mean(visit, kind, by_kind.get(kind, [])))}
     found |= {kind: one for kind in ANY if (one := _any(visit, kind, by_kind.get(kind, [])))}
-    for told in (_mites(visit, by_kind), _queens(visit, by_kind), _fed(visit, by_kind, rows)):
+    others = (_mites, _queens, _honey, _pollen, _arcs)
+    for told in (*(of(visit, by_kind) for of in others), _fed(visit, by_kind, rows)):
         if told is not None:
             found[told.kind] = told
     return found
@@ -74,9 +79,11 @@ def _mean(visit: Visit, kind: str, rows: Sequence[Reading]) -> Reading | None:
     if not values or len({(row.unit, (row.definition or "").removeprefix(FRAME)) for row in rows}) > 1:
         return None  # frames of two kinds have no mean
     each = " ".join(map(repr, values)) if kind == "frames_of_bees" else ""
-    return _reading(
+    mean = _reading(
         visit, kind, sum(value / len(values) for value in values), rows[0].unit, each, rows[0].definition
     )
+    mean.out_of = float(len(values))
+    return mean
 
 
 def _any(visit: Visit, kind: str, rows: Sequence[Reading]) -> Reading | None:
@@ -87,7 +94,7 @@ def _any(visit: Visit, kind: str, rows: Sequence[Reading]) -> Reading | None:
 def _mites(visit: Visit, by_kind: dict[str, list[Reading]]) -> Reading | None:
     mean = _mean(visit, "mites_per_100", by_kind.get("mites_per_100", []))
     if mean is not None:
-        mean.on = visit.on
+        mean.on, mean.out_of = visit.on, None
     return mean
 
 
@@ -101,6 +108,34 @@ def _queens(visit: Visit, by_kind: dict[str, list[Reading]]) -> Reading | None:
     return told
 
 
+def _honey(visit: Visit, by_kind: dict[str, list[Reading]]) -> Reading | None:
+    """Light where half of the hives or more are; fewer of them stand in the note."""
+    words = [row.word for row in by_kind.get("honey", []) if row.word]
+    if not words:
+        return None
+    light = words.count("light")
+    note = f"{light} of {len(words)} light" if 0 < light < len(words) else ""
+    told = _reading(visit, "honey", None, "", note)
+    told.word = "light" if 2 * light >= len(words) else "enough"
+    return told
+
+
+def _pollen(visit: Visit, by_kind: dict[str, list[Reading]]) -> Reading | None:
+    """What came in at the middle hive of those whose entrance was watched; of two in the middle the less."""
+    seen = sorted(AMOUNTS.index(row.word) for row in by_kind.get("pollen_seen", []) if row.word)
+    if not seen:
+        return None
+    told = _reading(visit, "pollen_seen", None, "")
+    told.word = AMOUNTS[seen[(len(seen) - 1) // 2]]
+    return told
+
+
+def _arcs(visit: Visit, by_kind: dict[str, list[Reading]]) -> Reading | None:
+    """Whether most hives had a fresh arc of pollen."""
+    seen = [row.value for row in by_kind.get("fresh_arcs", []) if row.value is not None]
+    return _reading(visit, "fresh_arcs", float(2 * sum(seen) > len(seen)), "yes/no") if seen else None
+
+
 def _fed(visit: Visit, by_kind: dict[str, list[Reading]], rows: Sequence[Reading]) -> Reading | None:
     """What was put on, a hive of those that were seen; a hive that got nothing counts."""
     grams = [row.value for row in by_kind.get("put_on", []) if row.value is not None]
@@ -112,7 +147,7 @@ def _fed(visit: Visit, by_kind: dict[str, list[Reading]], rows: Sequence[Reading
 
 
 def _reading(
-    visit: Visit, kind: str, value: float, unit: str, note: str = "", definition: str | None = None
+    visit: Visit, kind: str, value: float | None, unit: str, note: str = "", definition: str | None = None
 ) -> Reading:
     return Reading(
         visit_id=visit.id, colony_id=None, kind=kind, value=value, out_of=None, word=None, unit=unit,

@@ -149,7 +149,7 @@ def count_from(visit: Visit, rows: Mapping[str, Reading]) -> Count:
         frame_means=None if bees is None else _means(bees.definition),
         frames_of_brood=_value(rows, "frames_of_brood") or 0.0,
         bees_kg=_value(rows, "bees_kg"),
-        colonies_looked_in=1 if visit.colonies_looked_in is None else visit.colonies_looked_in,
+        colonies_looked_in=_looked_in(visit, rows["bread"]),
         start=start_of(visit),
         boxes=cast(Any, ("deep",) if visit.boxes is None else tuple(visit.boxes)),
         frames_per_box=10 if visit.frames_per_box is None else visit.frames_per_box,
@@ -189,7 +189,7 @@ def inspection_from(visit: Visit, rows: Mapping[str, Reading]) -> Inspection:
     each = () if bees is None else tuple(float(one) for one in bees.note.split())
     return Inspection(
         on=visit.on,
-        colonies_looked_in=(len(each) or 1) if visit.colonies_looked_in is None else visit.colonies_looked_in,
+        colonies_looked_in=_looked_in(visit, rows.get("frames_of_brood"), bread, hives=len(each)),
         frames_of_bees=None if bees is None or each else bees.value,
         frame_means=None if bees is None else _means(bees.definition),
         frames_each=each,
@@ -199,6 +199,14 @@ def inspection_from(visit: Visit, rows: Mapping[str, Reading]) -> Inspection:
         boxes=() if visit.boxes is None else cast(Any, tuple(visit.boxes)),
         reader=visit.note,
     )
+
+
+def _looked_in(visit: Visit, *means: Reading | None, hives: int = 0) -> int:
+    """In how many hives, as the visit says, else as many as were counted one by one."""
+    if visit.colonies_looked_in is not None:
+        return visit.colonies_looked_in
+    counted = [int(mean.out_of) for mean in means if mean is not None and mean.out_of]
+    return hives or min(counted, default=1)
 
 
 def start_of(visit: Visit) -> StartKind:

@@ -76,12 +76,10 @@ def add_yard(session: Session, yard: Yard, operation_id: UUID | None = None) -> 
 def say_again(session: Session, yard_id: UUID, yard: Yard, because: str = "") -> None:
     """Write down a yard that is known already as it stands today.
 
-    Its lasting facts and bloom take the place of the old ones where they differ;
-    a new count and what is seen make new visits; feed is added if it is not there yet.
-    An inspection by the same reader on the same day, but with other numbers, takes the
-    place of the old one.
-    What the new yard does not know stays as it was last known; to take a reading
-    back, withdraw it.
+    Its lasting facts and bloom take the place of the old ones where they differ; a new count and what is
+    seen make new visits; feed is added if it is not there yet. An inspection by the same reader on the
+    same day, but with other numbers, takes the place of the old one. What the new
+    yard does not know stays as it was last known; to take a reading back, withdraw it.
 
     Errors
     ------
@@ -149,11 +147,10 @@ def fact_history(session: Session, yard_id: UUID) -> list[YardFact]:
 def yard_as_known(session: Session, yard_id: UUID, today: date) -> Yard:
     """The yard as the entries that hold now describe it on ``today``.
 
-    The count is the last one with bread in it; what was counted on later visits are
-    inspections. Health is the newest word on each
-    thing, however old; pollen coming in, arcs and air temperature are those of the
-    last visit only on which a yard was looked at, with its day where it was not today. Hives
-    counted one by one count as their average: the answer is for the yard's average colony.
+    The count is the last one with bread in it; what was counted on later visits are inspections. Health
+    is the newest word on each thing, however old; pollen coming in, arcs and air temperature are those of
+    the last visit only on which a yard was looked at, with its day where it was not today. Hives counted
+    one by one count as their average: the answer is for the yard's average colony.
 
     Errors
     ------

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 
 from breadline.language import say
 from breadline.need.ladder.sight import Finding, Reason, Ruling, Sight
-from breadline.need.ladder.timing import winter_side
+from breadline.need.ladder.timing import pollen_ends_it, winter_side
 from breadline.need.words import counted, per_hundred
 
 RETEST = timedelta(weeks=3)  # one brood cycle: sealed brood has opened and shows its mites
@@ -243,7 +243,7 @@ def _sugar_first(sight: Sight) -> Ruling:
 
 def _after_sugar(sight: Sight) -> date:
     week = sight.today + timedelta(weeks=1)
-    if sight.first_pollen is None:
+    if sight.first_pollen is None or not pollen_ends_it(sight):
         return week
     early = sight.first_pollen - sight.weeks("ladder.weeks_before_pollen")
     return max(week, early)

@@ -6,6 +6,7 @@ from datetime import date, timedelta
 
 from breadline.language import noted, say
 from breadline.need.ladder.sight import Ruling, Sight, State
+from breadline.need.ladder.timing import pollen_ends_it
 from breadline.need.ladder.window import feeding_window
 
 WEEK = timedelta(weeks=1)
@@ -51,9 +52,13 @@ def _from_today(sight: Sight) -> str:
 
 
 def _until(sight: Sight, start: date) -> str:
-    """When to stop; by the date of the first pollen only where the shortage begins before it."""
+    """When to stop; by the date of the first pollen only where the shortage begins before it.
+
+    A dearth in season is over with the next bloom, long before the first pollen of the next year.
+    """
     short = sight.outlook.short_from if sight.outlook else None
     middle = (short.middle if short else None) or start
-    if sight.first_pollen is None or sight.first_pollen <= max(start, middle):
+    before = sight.first_pollen is not None and sight.first_pollen > max(start, middle)
+    if sight.first_pollen is None or not before or not pollen_ends_it(sight):
         return say("; stop when fresh arcs lie round the brood")
     return say("; stop when pollen is steady, about {day}", day=sight.day(sight.first_pollen))

@@ -129,12 +129,14 @@ def _short_later(sight: Sight, short: ShortFrom) -> Ruling:
             "{chance_in_hundred} seasons run short",
             chance_in_hundred=chance_in_hundred(short.chance, short.few_years),
         )
-        when = say(
-            "{chance}{from_few_years}, not before {day}",
-            chance=chance,
-            from_few_years=from_few_years(short.few_years),
-            day=sight.day(short.not_before),
-        )
+        few = from_few_years(short.few_years)
+        if short.not_before <= sight.today:
+            when = say("{chance}{from_few_years}, some from today on", chance=chance, from_few_years=few)
+        else:
+            day = sight.day(short.not_before)
+            when = say(
+                "{chance}{from_few_years}, not before {day}", chance=chance, from_few_years=few, day=day
+            )
     return Ruling(
         "look_again",
         "soon",

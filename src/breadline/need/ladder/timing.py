@@ -63,6 +63,12 @@ def earliest(sight: Sight) -> date | None:
     return sight.first_pollen - sight.weeks("ladder.weeks_before_pollen")
 
 
+def pollen_ends_it(sight: Sight) -> bool:
+    """True where the next first reliable pollen is what the yard waits for: in winter, or close before it."""
+    start = earliest(sight)
+    return start is not None and (sight.today >= start or winter_side(sight))
+
+
 def _early(sight: Sight) -> Reason | None:
     start = earliest(sight)
     if sight.first_pollen is None or start is None:

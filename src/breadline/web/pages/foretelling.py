@@ -14,7 +14,6 @@ from breadline.language import say
 from breadline.need.foretold import Compared
 from breadline.need.foretold_words import (
     OF,
-    PLACES,
     amount,
     band_words,
     coverage_cell,
@@ -22,6 +21,7 @@ from breadline.need.foretold_words import (
     days_before,
     died_sentence,
     own_error_sentence,
+    place_words,
 )
 from breadline.need.words import counted, day_and_year
 from breadline.pictures.foretold_mark import foretold_mark
@@ -113,7 +113,7 @@ def _row(one: Compared, a_frame: float, top: float) -> Row:
         counted=f"{amount(one.counted, one, a_frame)} {unit}",
         foretold=band_words(one, a_frame),
         shown=say("{days} before", days=counted(days_before(one), "day")),
-        place=say(PLACES[one.place]),
+        place=place_words(one),
         outside=one.place != "inside",
         mark=Markup(foretold_mark(one, top)),
     )

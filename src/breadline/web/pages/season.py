@@ -13,7 +13,7 @@ from breadline.jobs.book import Book
 from breadline.jobs.fit_told import fit_lines
 from breadline.jobs.last_season import LastSeason, SeasonsBook
 from breadline.jobs.season import SeasonAnswer
-from breadline.language import say
+from breadline.language import say, say_counted
 from breadline.need.fit.last_look import as_last_looked
 from breadline.need.fit.words import before_and_after, foretold_rows
 from breadline.need.outlook import Outlook
@@ -105,8 +105,10 @@ def under(answer: SeasonAnswer) -> str:
     if answer.outlook is not None:
         said.append(say("Season {season_of}.", season_of=words.season_of(answer.outlook)))
     said.append(
-        say(
+        say_counted(
             "Looked in {hives} on {day}.",
+            "Looked in {hives} on {day}.",
+            count.colonies_looked_in,
             hives=words.counted(count.colonies_looked_in, "hive"),
             day=words.day(count.on),
         )

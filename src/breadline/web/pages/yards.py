@@ -19,7 +19,7 @@ from breadline.language import say, say_counted
 from breadline.need.forecast import LEAVES_OUT
 from breadline.need.outlook import ShortFrom
 from breadline.need.outlook_words import bread_lasts
-from breadline.need.words import counted
+from breadline.need.words import chance_in_hundred, counted
 from breadline.web import drawings, words
 from breadline.web.opened import BookShown, book_of
 from breadline.web.views import page
@@ -181,7 +181,8 @@ def _short_ones(shown: Sequence[SeasonAnswer]) -> str:
     now = [short for short in shorts if short.now]
     later = sorted(short.middle for short in shorts if short.middle is not None and not short.now)
     if not now and not later:
-        return say("No yard is likely to run short of bread in the season ahead.")
+        may = _may_be_short(shown)
+        return may or say("No yard is likely to run short of bread in the season ahead.")
     n, by = len(later), words.day(later[-1]) if later else ""
     more = words.number_word(n)
     if not now:
@@ -199,6 +200,23 @@ def _short_ones(shown: Sequence[SeasonAnswer]) -> str:
         "{first}, and {n} more is likely to be by about {day}.",
         "{first}, and {n} more are likely to be by about {day}.", n, first=first, n=more.lower(), day=by,
     )  # fmt: skip
+
+
+def _may_be_short(shown: Sequence[SeasonAnswer]) -> str:
+    """Yards that fewer than half of the seasons leave short, but one in ten or more; else empty."""
+    told = [
+        (short, answer.yard.name)
+        for answer in shown
+        if (short := short_of(answer)) is not None and short.earliest is not None
+    ]
+    if not told:
+        return ""
+    most = max((short for short, _ in told), key=lambda short: short.chance)
+    chance = chance_in_hundred(most.chance, most.few_years)
+    if len(told) == 1:
+        return say("{yard} may run short of bread: {chance} seasons do.", yard=told[0][1], chance=chance)
+    n = words.number_word(len(told))
+    return say("{n} yards may run short of bread: the most likely in {chance} seasons.", n=n, chance=chance)
 
 
 def _urgency(line: YardLine) -> tuple[int, date, str]:

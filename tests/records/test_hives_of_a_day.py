@@ -1,0 +1,88 @@
+"""What hives looked at one by one say of their yard: stores, pollen and how many were looked in. Invented."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+from sqlalchemy import Engine
+
+from breadline.jobs.bring_in import brought_in
+from breadline.jobs.sheet_read import SheetAsked
+from breadline.need.yard import Yard
+from breadline.records import colonies, readings, yards
+from breadline.records.address import BookAt
+from breadline.records.engine import looking, open_book, shut_book, writing
+from breadline.records.readings import Look, Seen
+from breadline.records.yard_rows import FROM_SHEET
+
+DAY, TODAY = date(2026, 5, 3), date(2026, 5, 4)
+
+
+def of_hives(book: Engine, yard: Yard, *hives: tuple[Seen, ...]) -> Yard:
+    """The yard as known after a sheet of hives, each with what was seen in it."""
+    with writing(book) as session:
+        key = yards.add_yard(session, yard)
+        visit = readings.add_visit(session, key, Look(DAY, note=f"{FROM_SHEET}may.csv"))
+        for n, seen in enumerate(hives, 1):
+            hive = colonies.place_colony(session, key, f"A{n}")
+            for one in seen:
+                readings.add(session, visit.id, one, hive)
+    with looking(book) as session:
+        return yards.yard_as_known(session, key, TODAY)
+
+
+def test_a_sheet_of_two_hives_tells_stores_pollen_and_how_many_were_looked_in(at: BookAt) -> None:
+    brought_in(at, "yards.csv", b"name,lat,lon,hives\nHome,-37.8,175.3,2\n", SheetAsked(), TODAY)
+    heads = "yard,hive,date,frames of bees,brood,bread,queen,honey,pollen coming in\n"
+    rows = "Home,1,2026-05-03,8,4,1,eggs,enough,little\nHome,2,2026-05-03,6,3,0.5,eggs,enough,little\n"
+    asked = SheetAsked(units={"frames_of_bees": "full", "bread": "frames"}, new_colonies=True)
+    done = brought_in(at, "may.csv", (heads + rows).encode(), asked, TODAY)
+    assert dict(done.made)["readings"] == 12
+    book = open_book(at)
+    with looking(book) as session:
+        known = yards.yard_as_known(session, yards.yards(session)[0].id, TODAY)
+    shut_book(book)
+    assert (known.health.honey, known.health.honey_note) == ("enough", "")
+    assert (known.forage.coming_in, known.forage.seen_on) == ("little", DAY)
+    assert (known.count.colonies_looked_in, known.count.bread) == (2, 0.75)
+    assert (known.health.queens_laying, known.health.queens_looked_for) == (2, 2)
+
+
+@pytest.mark.parametrize(
+    ("words", "said", "note"),
+    [
+        (("enough", "enough", "enough"), "enough", ""),
+        (("light", "enough", "enough"), "enough", "1 of 3 light"),
+        (("light", "enough"), "light", "1 of 2 light"),
+        (("light", "light"), "light", ""),
+    ],
+)
+def test_a_yard_is_light_where_half_of_its_hives_are(book: Engine, yard: Yard, words, said, note) -> None:
+    known = of_hives(book, yard, *((Seen("honey", word=word),) for word in words))
+    assert (known.health.honey, known.health.honey_note) == (said, note)
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("none", "little", "plenty"), "little"),
+        (("none", "plenty"), "none"),
+        (("plenty", "little", "plenty"), "plenty"),
+    ],
+)
+def test_pollen_is_that_of_the_middle_hive(book: Engine, yard: Yard, words, said) -> None:
+    known = of_hives(book, yard, *((Seen("pollen_seen", word=word),) for word in words))
+    assert known.forage.coming_in == said
+
+
+def test_arcs_lie_in_a_yard_where_most_hives_have_one(book: Engine, yard: Yard) -> None:
+    arcs = [(Seen("fresh_arcs", value),) for value in (1.0, 1.0, 0.0)]
+    assert of_hives(book, yard, *arcs).forage.fresh_arcs is True
+    assert of_hives(book, yard, *arcs[1:]).forage.fresh_arcs is False
+
+
+def test_hives_without_a_word_leave_what_was_last_known(book: Engine, yard: Yard) -> None:
+    known = of_hives(book, yard, (Seen("frames_of_brood", 3.0),), (Seen("frames_of_brood", 4.0),))
+    assert (known.forage.coming_in, known.forage.seen_on) == (yard.forage.coming_in, yard.today)
+    assert known.health.honey == yard.health.honey
