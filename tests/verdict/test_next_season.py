@@ -12,13 +12,13 @@ from scipy import stats
 
 from breadline.trial.classes import LEVEL, Lines
 from breadline.trial.colonies import Became, Ended, Started
+from breadline.trial.design import Allocation, CheckArm, Design, Outcome, Unit
 from breadline.verdict.answer import Finished, answer
 from breadline.verdict.contrast import Contrast
 from breadline.verdict.fairness import Conduct
 from breadline.verdict.next_season import Lots, more_to_settle, seen_by_lots
 from breadline.verdict.permutation import PermutationP
 from breadline.verdict.words import next_season
-from jobs.travelled import DESIGN
 
 
 @pytest.mark.parametrize("df", [4.0, 30.0, 400.0])
@@ -98,7 +98,8 @@ def test_of_few_colonies_it_is_not_said_that_no_number_would_settle_it(each, say
             tag = f"{n}-{arm}"
             started.append(Started(tag, "Home", "", arm))
             ended.append(Ended(tag, Became.GRADED, 5.0 + n % 3 + arm, date(2026, 11, 12)))
-    design = replace(DESIGN, lines=Lines(1.0, 1.0), started=tuple(started))
+    design = Design(Outcome.FRAMES, CheckArm.SAME_CARE, Unit.COLONY, Allocation.DRAWN, ("check", "fed"), 1,
+                    Lines(1.0, 1.0), date(2026, 11, 12), tuple(started), seed=7, staggered=True)  # fmt: skip
     found = answer(Finished(design, tuple(ended), Conduct()), np.random.default_rng(1), 999)
     assert says in next_season(found, design)
     assert "decide on cost and convenience" in next_season(found, design)

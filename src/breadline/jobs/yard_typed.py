@@ -135,6 +135,14 @@ def _day_of_year(fields: Typed, key: str) -> str:
     return f"{number:02d}-{number_of}"
 
 
+def _of_a_year(on: tuple[int, int] | None) -> str:
+    """A day of any year, "3 March"; what begins by warmth has none."""
+    if on is None:
+        return ""
+    of = date(LEAP_YEAR, *on)
+    return day(of, of)
+
+
 def typed_facts(told: YardFact, bloom: tuple[Bloom, ...]) -> dict[str, str]:
     """Facts and bloom as a person would type them."""
     names = ("name", "colonies", "kept_for", "latitude", "longitude", "country", "region", "aim", "aim_on",
@@ -142,9 +150,7 @@ def typed_facts(told: YardFact, bloom: tuple[Bloom, ...]) -> dict[str, str]:
              "wants_feed_because")  # fmt: skip
     shown = {name: _shown(getattr(told, name)) for name in names}
     for n, one in enumerate(bloom[:MOST_BLOOMS]):
-        days = [
-            "" if on is None else day(date(LEAP_YEAR, *on)) for on in (one.start, one.end)
-        ]  # what begins by warmth has none
+        days = [_of_a_year(on) for on in (one.start, one.end)]
         shown |= {f"bloom-{n}-name": one.name, f"bloom-{n}-strength": _shown(one.strength)}
         shown |= {f"bloom-{n}-start": days[0], f"bloom-{n}-end": days[1]}
     return shown
