@@ -170,6 +170,8 @@ def test_no_text_in_the_csv_begins_a_formula(out: Path) -> None:
     for text in (NASTY, "'quoted", "''=x", "'=x", "-1", "+1", "@x", "\tx", "\rx", "plain", "", "'"):
         assert unguarded(str(guarded(text))) == text
     assert guarded(-1.5) == -1.5
+    assert guarded("-122.0700") == "-122.0700"
+    assert guarded("-1+cmd") == "'-1+cmd"
 
 
 def test_the_workbook_holds_texts_and_no_formula(out: Path) -> None:

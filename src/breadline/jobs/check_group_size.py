@@ -248,7 +248,7 @@ def _belief(asked: SizeAsked, unfed: Strengths, reader: Reader) -> tuple[Belief,
     season = reader.typical("belief.season_sd")
     if asked.gain is not None:
         low, middle, high = asked.gain
-        said = "your own belief"
+        said = "the gain that was filled in, yours or your plan’s"
     else:
         honey = asked.outcome is Outcome.HONEY
         starved = honey and asked.situation in ("dearth", "poor_spring")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 import shutil
 import zipfile
 from collections.abc import Callable, Iterator
@@ -34,6 +35,7 @@ FORMS: dict[Form, str] = {
 # what spreadsheet programs take for the beginning of a formula, also behind a tab or a line's end
 FORMULA = ("=", "+", "-", "@", "\t", "\r")
 GUARD = "'"
+NUMBER = re.compile(r"[+-]\d{1,15}(\.\d{1,15})?", re.ASCII)
 
 
 @dataclass(frozen=True)
@@ -90,9 +92,10 @@ def taken_out_document(done: TakenOut) -> dict[str, Any]:
 def guarded(cell: Cell) -> Cell:
     """A text that a spreadsheet program would take for a formula, with an apostrophe before it.
 
-    An apostrophe that stood there gets another, so that reading takes away one and finds the text.
+    An apostrophe that stood there gets another, so that reading takes away one and finds the text. A bare
+    number such as -122.07 is what it says to such a program, and stays.
     """
-    if isinstance(cell, str) and cell.startswith((*FORMULA, GUARD)):
+    if isinstance(cell, str) and cell.startswith((*FORMULA, GUARD)) and not NUMBER.fullmatch(cell):
         return GUARD + cell
     return cell
 
