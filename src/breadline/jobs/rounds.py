@@ -113,8 +113,8 @@ class RoundsAnswer:
         """The plans worth looking at, "do nothing" first, then as last year, then by money."""
         found = self.answer.found
         shown = [found.nothing, *([found.last_year] if found.last_year else [])]
-        if not found.best.plan.pieces and (fed := best_fed(found)) is not None:
-            shown.append(fed)  # of which the sentences above the list speak
+        if not found.best.plan.pieces and (nearest := best_fed(found)) is not None:
+            shown.append(nearest)  # of which the sentences above the list speak
         shown = list({one.plan.way: one for one in shown}.values())
         ways, chance = {one.plan.way for one in shown}, max(found.best.chance, found.nothing.chance)
         for one in (found.best, *found.frontier):
