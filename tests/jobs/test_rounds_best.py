@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from datetime import timedelta
 
 import pytest
 
 from breadline.jobs import rounds_words as words
-from breadline.jobs.rounds import Way, rounds_answer, rounds_from_files
+from breadline.jobs.rounds import Way, day_of, rounds_answer, rounds_from_files
 from breadline.jobs.rounds_file import plan_from_text
 from breadline.jobs.rounds_told import rounds_lines
 from breadline.jobs.yard_file import read_yard
+from breadline.plan.why import best_fed
 from breadline.weather.read import read_weather
 from house import tree
 
@@ -37,8 +39,14 @@ def test_a_dear_feed_turns_the_answer_to_doing_nothing(weather):
     dear = answer(weather, "price = 1.45", "price = 40")
     assert dear.plans[dear.best_at].plan.kind == "nothing"
     assert words.decision(dear).startswith("Do nothing")
-    assert len(dear.plans) > 1, "a plan of feeding stands beside it"
+    assert best_fed(dear.answer.found) in dear.plans, "the plan that the sentences speak of can be chosen"
     assert "get there by that day" not in "\n".join(line for _, line in rounds_lines(dear)), "some do"
+    fed = next(one for one in dear.plans if one.plan.pieces)
+    assert words.mark_words(dear, fed) == ""
+    first = day_of(dear, fed.plan.pieces[0].day)
+    soon = replace(dear.answer.breeding, adults_from=first - timedelta(days=1))
+    late = replace(dear, answer=replace(dear.answer, breeding=soon))
+    assert "too late for 25 March 2026: no bee raised on it is out by then" in words.plan_line(late, fed)
 
 
 def test_a_goal_out_of_reach_is_said_to_be_so_and_not_that_feed_is_worth_nothing(weather):

@@ -65,6 +65,12 @@ def test_what_was_given_is_held_against_the_rounds_and_what_is_more_stands_besid
     assert [(one.given, one.given_on) for one in now.rounds] == [(450.0, date(2026, 2, 12)), (None, None)]
     assert now.beside == ((date(2026, 2, 18), 200.0),)
     assert now.done(later).startswith("1 of 2 rounds due by now written down as given. 1 other feeding")
+    day = kept.meant_for
+    assert day == date(2026, 3, 25)
+    assert (now.past(day), now.past(day + timedelta(1))) == (False, True)
+    assert now.done(day + timedelta(1)) == (
+        "A plan for 25 March 2026, which is over. 1 of 2 rounds written down as given."
+    )
     assert now.belief == kept.belief
     assert now.prices == kept.prices
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import timedelta
 
 import pytest
 
@@ -40,6 +41,17 @@ def test_two_yards_go_on_one_truck(told):
     at = told.plans[told.best_at]
     loads = papers([yard_paper(told, at), yard_paper(other, at)], TODAY).loads
     assert [len(load.visits) for load in loads] == [2] * at.plan.rounds
+
+
+def test_a_truck_sheet_says_what_changed_at_its_own_yards_alone(told):
+    at = told.plans[told.best_at]
+    first = yard_paper(told, at)
+    visits = tuple(replace(visit, yard="Other", on=visit.on + timedelta(days=1)) for visit in first.visits)
+    changed = ((first.yard, "The counts changed."), ("Other", "The weather file changed."))
+    of = papers([first, replace(first, yard="Other", visits=visits)], replace(TODAY, changed=changed))
+    notes = {(load.visits[0].yard, load.note) for load in of.loads}
+    assert notes == set(changed)
+    assert of.note == f"{first.yard}: the counts changed. Other: the weather file changed."
 
 
 def test_one_feed_at_two_prices_is_ordered_at_the_first_yard_s_and_says_so(told):

@@ -157,6 +157,10 @@ def test_a_chosen_plan_is_kept_and_has_its_paper(there):
     assert 'name="threshold" value="25"' in page.text, "the shelf's, where the plan file has none"
     asked = {"asked": text, "at": "1", "threshold": "0.3"}
     assert "write 30" in plain(client.post(f"/rounds/{key}/choose", data=asked).text)
+    refused = client.post(f"/rounds/{key}/choose", data=asked)
+    assert refused.status_code == 422
+    assert re.search(r'name="threshold" value="0.3"[^>]* aria-invalid', refused.text), "beside its own field"
+    assert "Plans worth a look" in refused.text
     asked["threshold"] = "30"
     sent = client.post(f"/rounds/{key}/choose", data=asked, follow_redirects=False)
     assert sent.status_code == 303
@@ -352,3 +356,27 @@ def test_yards_are_picked_for_one_truck_in_the_order_of_their_numbers(there):
     assert client.get("/rounds/together?yard=none").status_code == 422
     wrong = client.get(f"/rounds/together?{urlencode([('yard', first), (f'order_{first}', 'last')])}")
     assert wrong.status_code == 422
+    assert f'name="order_{first}" maxlength="3" value="last" aria-invalid' in wrong.text, "typed is kept"
+    both = [("yard", first), ("yard", second), (f"order_{first}", "1"), (f"order_{second}", "1")]
+    same = client.get(f"/rounds/together?{urlencode(both)}")
+    assert "two yards have the number 1" in plain(same.text).lower()
+    assert same.text.count(" checked") == 2
+
+
+def test_a_choice_off_an_old_list_asks_before_it_takes_the_place_of_another(there):
+    client, key, path = there
+    text = (FOLDER / "rounds.toml").read_text("utf-8")
+    list_of = found(client, key, {"kind": "frames", "file": text}).text
+    (seen,) = re.findall(r'name="seen" value="([^"]+)"', list_of)
+    sent = [client.post(f"/rounds/{key}/choose", data={"asked": text, "at": at, "seen": seen},
+                        follow_redirects=False) for at in ("1", "0")]  # fmt: skip
+    assert [one.status_code for one in sent] == [303, 409]
+    held = RoundsBook(path, TODAY).plan(key)
+    assert held.rounds, "the first choice holds until it is said otherwise"
+    asks = plain(sent[1].text)
+    assert "Another plan was chosen here after you opened the list" in asks
+    assert held.sentence in asks
+    (now,) = re.findall(r'name="seen" value="([^"]+)"', sent[1].text)
+    data = {"asked": text, "at": "0", "seen": now}
+    assert client.post(f"/rounds/{key}/choose", data=data, follow_redirects=False).status_code == 303
+    assert RoundsBook(path, TODAY).plan(key).rounds == ()

@@ -151,7 +151,7 @@ def sheet(asking: Asking, take: int | None, out: Path, printed: Printed) -> None
     if only is not None and only not in ONLY:
         raise PlanError("--only", f'"{only}" is not known', ", ".join(ONLY), "Leave it out for all files")
     of = _to_print(asking, take, printed)
-    how = rounds_paper.Printing(of.today, cast(Paper | None, printed.paper), note=of.note)
+    how = rounds_paper.Printing(of.today, cast(Paper | None, printed.paper), changed=of.changed)
     made = rounds_paper.files_of(rounds_paper.papers(of.yards, how), datetime.now(UTC), str(uuid4()))
     out.mkdir(parents=True, exist_ok=True)
     files = []

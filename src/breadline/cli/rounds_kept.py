@@ -11,7 +11,6 @@ from pathlib import Path
 from breadline.errors import PlanError, RecordError
 from breadline.jobs.rounds_as_kept import kept_paper
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
-from breadline.jobs.rounds_changed import foot_note
 from breadline.jobs.rounds_yard_paper import YardPaper
 from breadline.jobs.yard_file import read_yard
 from breadline.need.yard import Yard
@@ -51,12 +50,12 @@ def plan_kept(book: BookAt | None, yard: Yard) -> PlanKept | None:
 
 @dataclass(frozen=True)
 class ToPrint:
-    """What is printed: of each yard its paper, what is said of it, what stands at the foot, and the day."""
+    """What is printed: of each yard its paper, what is said of it, what changed since, and the day."""
 
     yards: tuple[YardPaper, ...]
     today: date
     said: tuple[str, ...] = ()
-    note: str = ""
+    changed: tuple[tuple[str, str], ...] = ()
 
 
 def papers_kept(book: BookAt | None, yards: Sequence[Path], today: date | None = None) -> ToPrint:
@@ -79,7 +78,7 @@ def papers_kept(book: BookAt | None, yards: Sequence[Path], today: date | None =
         changed.append((name, of.changed(key, kept)))
         papers.append(kept_paper(of, key, kept, changed[-1][1], partial(of.rounds, key, kept.asked)))
         said.append(f"{name}: {kept.sentence}. {changed[-1][1] or NOTHING_CHANGED}")
-    return ToPrint(tuple(papers), found[0][0].today, tuple(said), foot_note(changed))
+    return ToPrint(tuple(papers), found[0][0].today, tuple(said), tuple(changed))
 
 
 def day_named(text: str | None) -> date | None:

@@ -44,6 +44,7 @@ from breadline.plan.search import Look
 from breadline.plan.situation import main_situation, other_situations
 from breadline.plan.syrup import Kind, SyrupRound, syrup_possible, syrup_rounds
 from breadline.plan.targets import last_day
+from breadline.plan.why import best_fed
 from breadline.records.address import BookAt
 from breadline.weather.read import read_weather
 from breadline.weather.table import Note, SeasonWeather, WeatherFile
@@ -112,6 +113,9 @@ class RoundsAnswer:
         """The plans worth looking at, "do nothing" first, then as last year, then by money."""
         found = self.answer.found
         shown = [found.nothing, *([found.last_year] if found.last_year else [])]
+        if not found.best.plan.pieces and (nearest := best_fed(found)) is not None:
+            shown.append(nearest)  # of which the sentences above the list speak
+        shown = list({one.plan.way: one for one in shown}.values())
         ways, chance = {one.plan.way for one in shown}, max(found.best.chance, found.nothing.chance)
         for one in (found.best, *found.frontier):
             again = one.plan.way in ways or not one.plan.pieces

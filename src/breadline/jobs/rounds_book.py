@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import tomllib
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import cache
@@ -75,8 +76,28 @@ class PlanKept:
     threshold: float | None = None  # bees with pollen from which it is stopped; older books have none [share]
     program: str = ""  # version of Breadline it was chosen with
 
+    @property
+    def meant_for(self) -> date | None:
+        """The day of what was wanted; None where the plan file that is kept cannot be read."""
+        try:
+            target = tomllib.loads(self.asked).get("target", {})
+        except tomllib.TOMLDecodeError:
+            return None
+        days = [day for day in (target.get("on"), target.get("until")) if isinstance(day, date)]
+        return max(days, default=None)
+
+    def past(self, today: date) -> bool:
+        """Whether its last round and the day it was meant for are over."""
+        on = self.meant_for
+        return on is not None and on < today and all(one.on < today for one in self.rounds)
+
     def done(self, today: date) -> str:
         """What was done of it up to a day, in words."""
+        if self.past(today) and self.meant_for is not None:
+            said = f"A plan for {day_and_year(self.meant_for)}, which is over."
+            given = sum(one.given is not None for one in self.rounds)
+            many = counted(len(self.rounds), "round")
+            return f"{said} {given} of {many} written down as given." if self.rounds else said
         if self.foretold.get("kind") == "move":
             return "The plan is to move; nothing is fed here." + (f" {self._beside()}" if self.beside else "")
         due = [one for one in self.rounds if one.on < today or one.given is not None]

@@ -10,6 +10,7 @@ from functools import partial
 from breadline.errors import PlanError
 from breadline.jobs.ration import batched, sheet_of
 from breadline.jobs.ration_terms import mixing_of, recipe_of
+from breadline.jobs.rounds_changed import foot_note
 from breadline.jobs.rounds_yard_paper import FeedPaper, YardPaper
 from breadline.knowledge.ingredient import Price
 from breadline.language import noted, say
@@ -43,6 +44,17 @@ class Printing:
     paper: Paper | None = None  # that of the first yard's country where none is named
     drive: Drive | None = None  # that of the first yard's plan where none is named
     note: str = ""  # what changed since the plans were chosen
+    changed: tuple[tuple[str, str], ...] = ()  # the same by yard: a truck sheet says it of its own yards
+
+    @property
+    def foot(self) -> str:
+        """What stands under the order list, which is for all yards."""
+        return f"{self.note} {foot_note(self.changed)}".strip()
+
+    def of_truck(self, load: Load) -> str:
+        """What stands under a truck sheet."""
+        there = {visit.yard for visit in load.visits}
+        return f"{self.note} {foot_note([one for one in self.changed if one[0] in there])}".strip()
 
 
 @dataclass(frozen=True)
@@ -82,18 +94,17 @@ def papers(yards: Sequence[YardPaper], how: Printing) -> Papers:
         raise PlanError("plan", "is to do nothing", "a plan with rounds", "There is nothing to print")
     if not fed:
         nothing = Order("", (), (), ())
-        return Papers((), nothing, (), tuple(yards), how.paper or "a4", how.today, moves, how.note)
+        return Papers((), nothing, (), tuple(yards), how.paper or "a4", how.today, moves, how.foot)
     first = fed[0]
-    loads = truck_days(
-        [visit for one in fed for visit in one.visits], first.spare, how.drive or first.drive, note=how.note
-    )
+    loads = truck_days([visit for one in fed for visit in one.visits], first.spare, how.drive or first.drive)
+    loads = tuple(replace(load, note=how.of_truck(load)) for load in loads)
     feeds: dict[str, FeedPaper] = {}
     for one in fed:
         if one.feed is not None:
             feeds.setdefault(one.feed.name, one.feed)
     syrup = next((one.syrup for one in fed if one.syrup is not None), None)
     ordered = order(loads, [_to_order(feed) for feed in feeds.values()], syrup)
-    note = f"{how.note} {_priced_apart(fed)}".strip()
+    note = f"{how.foot} {_priced_apart(fed)}".strip()
     usual: Paper = "us-letter" if first.country in ("US", "CA", "MX", None) else "a4"
     mixed = [load for load in loads if (of := feeds.get(load.feed)) is not None and of.by == "recipe"]
     days = mixing_days(mixed, first.mix_days_before, how.today)

@@ -108,6 +108,13 @@ def when_words(told: RoundsAnswer, at: Ranked) -> str:
     return day_range(days[0], days[-1], told.yard.today)
 
 
+def mark_words(told: RoundsAnswer, at: Ranked) -> str:
+    """Why a plan is struck out, or that its bees come too late for what is wanted; empty where neither."""
+    if at.struck or not at.plan.pieces or isinstance(told.plan.target, KeepAlive):
+        return struck_mark(at)
+    return told.answer.breeding.late_words(day_of(told, at.plan.pieces[0].day))
+
+
 def struck_mark(at: Ranked) -> str:
     """That a plan of the list is not to be followed; empty where it may."""
     return "struck out, see below" if at.struck else ""
@@ -289,8 +296,8 @@ def plan_line(told: RoundsAnswer, at: Ranked) -> str:
     of = _feed_lead(told, at)
     tail = needs_words(told, at) if at.plan.pieces else "no feed"
     brings = f"{against_nothing(told, at)} (8 seasons in 10: {range_words(told, at)})"
-    if at.struck:
-        tail = f"{tail}; {struck_mark(at)}"
+    if mark := mark_words(told, at):
+        tail = f"{tail}; {mark}"
     return (
         f"{of}{plan_name(told, at)}, {when_words(told, at)}: {brings}; {chance_words(told, at)}; "
         f"costs {money(told, at.cost.total)} a colony; {tail}."

@@ -23,6 +23,12 @@ class Breeding:
     too_late: bool  # by itself: what it asks for can no longer be bred
     sentences: tuple[str, ...]
 
+    def late_words(self, first: date) -> str:
+        """That no bee raised on feed from a day on is out by the date; empty where some are."""
+        if first <= self.adults_from:
+            return ""
+        return f"too late for {day_and_year(self.on)}: no bee raised on it is out by then"
+
 
 def breeding(today: date, target: Target, reader: Reader) -> Breeding:
     """Three weeks for more adults, six for nurses and field bees, nine for two generations.

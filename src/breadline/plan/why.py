@@ -12,6 +12,10 @@ from breadline.plan.search import Found
 from breadline.plan.targets import Frames, HoneyFlow, Splits, Target, WinterBees
 from breadline.plan.tried import Question
 
+BREAD_ALONE = (
+    "The list of yards asks whether bread runs short and may say to feed; here only what feeding brings "
+    "for this goal counts, after its cost."
+)
 HARDLY = 0.05  # chance of a goal [share]
 FAR = 5.0  # times a fee; farther off than that no fee is told
 
@@ -21,7 +25,7 @@ def why_best(found: Found, question: Question, reader: Reader) -> tuple[str, ...
     money, best, close = question.prices.money, found.best, question.close
     if not best.plan.pieces:
         far = _out_of_reach(found, question.target)
-        return (_nothing(found, money), *([far] if far else []))
+        return (_nothing(found, money), *([far] if far else []), BREAD_ALONE)
     few = question.ensemble.few_years
     pays = f"{chance_in_hundred(best.pays, few)} seasons{from_few_years(few)}"
     said = [

@@ -51,6 +51,7 @@ from breadline.web.pages import (
     ready,
     rounds,
     rounds_alike,
+    rounds_choose,
     rounds_stock,
     rounds_together,
     season,
@@ -67,10 +68,10 @@ from breadline.web.views import refused
 
 SCREENS = (
     yards, yard_forms, season, feed, feed_recipe, feed_cheapest, feed_batch, feed_bought, feed_ingredients,
-    feed_versions, rounds_stock, rounds_together, rounds_alike, rounds, check_group_size, check_group,
-    foretelling, straight_answer, verdict, evidence, evidence_own, evidence_together, county, figures,
-    hive, field, field_entries, field_paper, field_keying, phones, settings, bring_in, ready, working,
-    language,
+    feed_versions, rounds_stock, rounds_together, rounds_alike, rounds, rounds_choose, check_group_size,
+    check_group, foretelling, straight_answer, verdict, evidence, evidence_own, evidence_together, county,
+    figures, hive, field, field_entries, field_paper, field_keying, phones, settings, bring_in, ready,
+    working, language,
 )  # fmt: skip
 STATIC = Path(__file__).parent / "static"
 

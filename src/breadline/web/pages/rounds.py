@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
-from typing import Annotated, Any, cast
+from typing import Any, cast
 from urllib.parse import urlencode
 
-from fastapi import APIRouter, Form, Request
-from fastapi.responses import HTMLResponse, RedirectResponse, Response
+from fastapi import APIRouter, Request
+from fastapi.responses import HTMLResponse, Response
 from markupsafe import Markup
 
 from breadline.errors import BreadlineError, InputToMend, PlanError
@@ -32,7 +32,7 @@ from breadline.pictures.wording import units_of
 from breadline.plan.search import Look
 from breadline.sheets.letterhead import Paper
 from breadline.web.opened import book_of, shelf_of
-from breadline.web.pages.rounds_stop import stop_shown, threshold_typed
+from breadline.web.pages.rounds_stop import stop_shown
 from breadline.web.views import page
 
 router = APIRouter()
@@ -65,6 +65,11 @@ class Row:
 @router.get("/rounds")
 def yards(request: Request) -> HTMLResponse:
     """Every yard with the plan that was chosen for it."""
+    return listed(request)
+
+
+def listed(request: Request, error: BreadlineError | None = None) -> HTMLResponse:
+    """The list of yards; where the driving order is wrong, that and all that was typed."""
     book = rounds_book(request)
     seasons = SeasonsBook(book.path, book.today)
     rows = []
@@ -73,8 +78,10 @@ def yards(request: Request) -> HTMLResponse:
         done = "" if kept is None else kept.done(book.today)
         last = None if kept is None else seasons.last_season(key)
         rows.append((key, name, counted(colonies, "colony", "colonies"), kept, done, last))
-    many = sum(bool(kept and kept.rounds) for *_, kept, _, _ in rows) > 1
-    return page("rounds_yards.html", HERE, book.operation_name, rows=rows, many=many)
+    many = sum(bool(kept and kept.rounds and not kept.past(book.today)) for *_, kept, _, _ in rows) > 1
+    return page("rounds_yards.html", HERE, book.operation_name, rows=rows, many=many, error=error,
+                today=book.today, status=422 if error else 200, typed=dict(request.query_params),
+                ticked=request.query_params.getlist("yard"))  # fmt: skip
 
 
 @router.get("/rounds/{yard_id}")
@@ -129,27 +136,9 @@ def plans(request: Request, yard_id: str) -> Response:
         return _asked(book, yard_id, yard, (kind, typed), error=error)
     barred = no_check_here(answer.yard, book.barred())
     answer = book.with_threshold(yard_id, answer)
-    return answered(book.operation_name, yard_id, answer, urlencode(typed), barred)
-
-
-@router.post("/rounds/{yard_id}/choose")
-def choose(
-    request: Request,
-    yard_id: str,
-    asked: Annotated[str, Form()] = "",
-    at: Annotated[str, Form()] = "",
-    threshold: Annotated[str, Form()] = "",
-) -> Response:
-    """Keep a plan as the one chosen, with the belief and prices it was chosen under."""
-    book = rounds_book(request)
-    told = _waited(request, book, yard_id, asked.replace("\r\n", "\n"))
-    if not at.isdecimal():
-        raise PlanError(
-            "plan", f'"{at}" is no number', "the number of a plan on the list", "Go back and choose"
-        )
-    share = threshold_typed(threshold)
-    book.keep_plan(yard_id, replace(told, threshold=share or told.threshold), told.taken(int(at)))
-    return RedirectResponse(f"/rounds/{yard_id}#chosen", 303)
+    return answered(
+        book.operation_name, yard_id, answer, urlencode(typed), Beside(barred, seen_now(book, yard_id))
+    )
 
 
 @router.get("/rounds/{yard_id}/paper/{name}")
@@ -167,7 +156,7 @@ def paper(request: Request, yard_id: str, name: str) -> Response:
 def paper_of(request: Request, book: RoundsBook, yard_id: str, kept: PlanKept) -> YardPaper:
     """What the sheets of a kept plan are printed from."""
     changed = book.changed(yard_id, kept)
-    return kept_paper(book, yard_id, kept, changed, lambda: _waited(request, book, yard_id, kept.asked))
+    return kept_paper(book, yard_id, kept, changed, lambda: waited(request, book, yard_id, kept.asked))
 
 
 def kept_plan(book: RoundsBook, yard_id: str) -> PlanKept:
@@ -213,7 +202,8 @@ def plan_searches(request: Request) -> PlanSearches:
     return cast(PlanSearches, request.app.state.plan_searches)
 
 
-def _waited(request: Request, book: RoundsBook, yard_id: str, text: str) -> RoundsAnswer:
+def waited(request: Request, book: RoundsBook, yard_id: str, text: str) -> RoundsAnswer:
+    """The answer of a search, once it is there."""
     return searched(request, book, yard_id, text).answer
 
 
@@ -302,7 +292,8 @@ def _kept_shown(kept: PlanKept, book: RoundsBook, changed: str = "") -> dict[str
     elif not kept.rounds:
         trucks, papers = [], []
     return {"plan": kept, "chosen_on": day_and_year(kept.chosen_on), "done": kept.done(today),
-            "rounds": rounds, "changed": changed, "as_chosen": paper is not None and bool(papers),
+            "rounds": rounds, "changed": changed, "past": kept.past(today),
+            "as_chosen": paper is not None and bool(papers),
             "threshold": None if kept.threshold is None else f"{100 * kept.threshold:g}",
             "papers": [*trucks, *papers]}  # fmt: skip
 
@@ -325,8 +316,24 @@ def _batches(kept: PlanKept, book: RoundsBook, paper: YardPaper | None) -> list[
     return found
 
 
+def seen_now(book: RoundsBook, yard_id: str) -> str:
+    """The plan that holds while a list is shown, so that a choice off an old list is asked about."""
+    kept = book.plan(yard_id)
+    return "none" if kept is None else kept.id
+
+
+@dataclass(frozen=True)
+class Beside:
+    """What goes with a list of plans: see ``seen_now``; the threshold as typed, and what is wrong with it."""
+
+    barred: tuple[str, ...] = ()
+    seen: str = ""
+    threshold: str = ""
+    error: BreadlineError | None = None
+
+
 def answered(
-    operation: str, yard_id: str, told: RoundsAnswer, query: str, barred: tuple[str, ...] = ()
+    operation: str, yard_id: str, told: RoundsAnswer, query: str, beside: Beside = Beside()
 ) -> HTMLResponse:
     """The plans as a page: break-even first, then what to do, the plans, and what it all rests on."""
     best = told.plans[told.best_at]
@@ -346,9 +353,10 @@ def answered(
         turns=said.turn_words(told), feeds=said.feeds_words(told), best_words=said.best_words(told),
         against=said.against_nothing(told, best), cautions=said.cautions(told),
         order=said.order_words(told, best).removeprefix("To order, "), stop=stop_words(told, best),
-        check=" ".join(barred) or said.check_group(told, best),
+        check=" ".join(beside.barred) or said.check_group(told, best),
         pieces=(said.piece_words(told), *told.allowed.said), looks=looks, saving=f"{found.saving:.1f}",
-        threshold=f"{100 * told.threshold:g}",
+        threshold=beside.threshold or f"{100 * told.threshold:g}", seen=beside.seen, error=beside.error,
+        status=422 if beside.error else 200,
     )  # fmt: skip
 
 
@@ -362,7 +370,7 @@ def rows(told: RoundsAnswer) -> list[Row]:
             Row(n, said.plan_name(told, one), said.feed_name(told, one), said.when_words(told, one),
                 said.gain_words(told, one), said.range_words(told, one), said.chance_short(told, one),
                 "–" if idle else said.money(told, one.cost.total), said.needs_words(told, one),
-                n == told.best_at, said.struck_mark(one),
+                n == told.best_at, said.mark_words(told, one),
                 "" if idle else Markup(gain_mark(one.gain_low, one.gain, one.gain_high, ends)))
         )  # fmt: skip
     return found

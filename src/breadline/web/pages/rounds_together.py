@@ -13,7 +13,6 @@ from fastapi.responses import HTMLResponse, Response
 from breadline.errors import PlanError
 from breadline.jobs import rounds_paper
 from breadline.jobs.rounds_book import RoundsBook
-from breadline.jobs.rounds_changed import foot_note
 from breadline.jobs.rounds_paper import Papers
 from breadline.need.words import counted, day_and_year
 from breadline.plan.truck_days import Drive
@@ -24,6 +23,7 @@ from breadline.web.pages.rounds import (
     WAIT_S,
     file_of,
     kept_plan,
+    listed,
     paper_of,
     plan_searches,
     rounds_book,
@@ -48,7 +48,11 @@ class _Picked:
 @router.get("/rounds/together")
 def together(request: Request) -> HTMLResponse:
     """The sheets of the yards that were picked; while a search runs, how far it is."""
-    book, picked = rounds_book(request), _picked(request)
+    book = rounds_book(request)
+    try:
+        picked = _picked(request)
+    except PlanError as error:
+        return listed(request, error)
     names = {key: name for key, name, _ in book.yard_ids()}
     plan_searches(request).make_room(len(picked.keys))
     for n, key in enumerate(picked.keys, 1):
@@ -88,6 +92,7 @@ def _picked(request: Request) -> _Picked:
                         "Go back and tick the yards of one truck")  # fmt: skip
     at = {key: _place(asked.get(f"order_{key}", "")) for key in keys}
     own = any(place is not None for place in at.values())
+    _told_apart([place for place in at.values() if place is not None])
     if own:
         last = float(len(keys) + MOST_YARDS)
         keys = tuple(sorted(keys, key=lambda key: last if (place := at[key]) is None else place))
@@ -98,7 +103,7 @@ def _picked(request: Request) -> _Picked:
 def _fed(book: RoundsBook) -> tuple[str, ...]:
     """The yards whose chosen plan has rounds: what is meant where none is ticked."""
     plans = [(key, book.plan(key)) for key, *_ in book.yard_ids()]
-    return tuple(key for key, kept in plans if kept is not None and kept.rounds)
+    return tuple(key for key, kept in plans if kept is not None and kept.rounds and not kept.past(book.today))
 
 
 def _place(text: str) -> float | None:
@@ -112,6 +117,15 @@ def _place(text: str) -> float | None:
                         "Leave all of them empty for a short way round") from None  # fmt: skip
 
 
+def _told_apart(places: Sequence[float]) -> None:
+    """Refuse two yards of one number: nobody could say which is driven to first."""
+    twice = next((place for place in places if places.count(place) > 1), None)
+    if twice is not None:
+        what, expected = f"two yards have the number {twice:g}", "a number of its own for each"
+        raise PlanError("driving order", what, expected,
+                        "Number them as they are driven to")  # fmt: skip
+
+
 def _papers(request: Request, book: RoundsBook, picked: _Picked) -> Papers:
     yards, changed = [], []
     names = {key: name for key, name, _ in book.yard_ids()}
@@ -121,7 +135,7 @@ def _papers(request: Request, book: RoundsBook, picked: _Picked) -> Papers:
         changed.append((names[key], book.changed(key, kept)))
     drive = Drive(own=tuple(one.yard for one in yards)) if picked.own_order else None
     return rounds_paper.papers(
-        yards, rounds_paper.Printing(book.today, picked.paper, drive, foot_note(changed))
+        yards, rounds_paper.Printing(book.today, picked.paper, drive, changed=tuple(changed))
     )
 
 
