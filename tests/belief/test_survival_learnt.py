@@ -75,7 +75,7 @@ def test_yards_are_held_each_against_itself():
     by_yard = survival_learnt(FLAT, 0.5, [("2025", safe), ("2025", deadly)])
     assert float(by_yard.at(np.array(0.0))) == pytest.approx(0.0, abs=1e-6)
     assert by_yard.sentence.startswith("Of 60 fed colonies 2 were lost, of 12 check colonies 3 (dead")
-    assert "10.0 are believed to die fed, as before" in by_yard.sentence
+    assert "10 are believed to die fed, as before" in by_yard.sentence
     together = survival_learnt(FLAT, 0.5, [("2025", in_all([safe, deadly]))])
     assert float(together.at(np.array(0.0))) > 0.1
 

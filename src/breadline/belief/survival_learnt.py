@@ -19,6 +19,7 @@ from breadline.span import Z95, FloatArray, Span
 SCORES = np.linspace(-4.0, 4.0, 161)  # at which the belief is kept [sd]
 NODES = np.linspace(-6.0, 6.0, 241)  # of the mean over seasons, and of a season's effect [sd]
 STEP = float(NODES[1] - NODES[0])  # between them; what lies between two nodes is spread out by as much [sd]
+LEAST_MOVED = 0.0005  # of deaths, below which a belief stands as before [share]
 TOLD_AT = 0.10  # losses of unfed colonies at which the belief is put in words [share]
 
 
@@ -147,11 +148,10 @@ def _were(many: int) -> str:
 def _moved(was: float, now: float) -> str:
     """Both beliefs in their middle, as deaths in a hundred where so many die unfed; in [log odds]."""
     unfed = round(100 * TOLD_AT)
-    then, since = (f"{100 * _dying(value):.1f}" for value in (was, now))
-    return (
-        f"So where {unfed} in 100 die unfed, in the middle case {since} are believed to die fed, "
-        f"{'as before' if then == since else f'{then} before'}."
-    )
+    then, since = (f"{100 * _dying(value):.0f}" for value in (was, now))
+    moved = abs(_dying(was) - _dying(now)) >= LEAST_MOVED
+    before = f"{then} before" if then != since else "a little other than before" if moved else "as before"
+    return f"So where {unfed} in 100 die unfed, in the middle case {since} are believed to die fed, {before}."
 
 
 def _dying(log_odds: float) -> float:

@@ -17,11 +17,11 @@ from breadline.jobs.season import FigureUsed, figures_used
 from breadline.knowledge.shelf import Reader, Shelf, load
 from breadline.plan.surviving import kept_alive_ends
 from breadline.span import Z95
+from breadline.trial.arrangements import FEWEST_SETS
 from breadline.trial.classes import AnswerClass, Lines
 from breadline.trial.design import CheckArm, Outcome, Unit
 from breadline.trial.half_rate import as_sharp_colonies, as_sharp_yards
 from breadline.trial.planner import (
-    FEWEST_SETS,
     PaidChance,
     Questions,
     SizeRow,

@@ -10,9 +10,10 @@ from breadline.need.words import counted
 from breadline.plan.cuts import GRAMS_A_POUND
 from breadline.plan.money import about, told
 from breadline.span import Z95
+from breadline.trial.arrangements import FEWEST_SETS
 from breadline.trial.classes import AnswerClass
 from breadline.trial.design import CheckArm, Outcome, Unit
-from breadline.trial.planner import FEWEST_SETS, HALVES
+from breadline.trial.planner import HALVES
 from breadline.trial.proposal import Sized
 
 NUMBERS = (

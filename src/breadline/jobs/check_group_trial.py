@@ -13,6 +13,7 @@ from breadline.errors import TrialError
 from breadline.jobs.check_group_colonies import Listed
 from breadline.knowledge.shelf import Reader
 from breadline.need.words import counted, day_and_year
+from breadline.trial.arrangements import FEWEST_SETS
 from breadline.trial.classes import Lines
 from breadline.trial.colonies import Ended, Started
 from breadline.trial.design import Allocation, CheckArm, Design, Outcome, Unit
@@ -24,7 +25,6 @@ from breadline.trial.unit import Way, drawn_as_one, unit_for
 
 LARGEST_SEED = 2**31 - 1
 MOST_NAME = 80  # letters
-FEWEST_SETS = 6  # with which a comparison in the field is run at all
 NOT_GRADED = "no tag, not graded"  # colonies of the yards that are no part of the trial
 
 
@@ -230,6 +230,14 @@ def _by_yard(
     listed: Listed, asked: Asked, worn: Sequence[str], reader: Reader, rng: np.random.Generator
 ) -> Drawn:
     ones = drawn_as_one(listed.stands, reader, asked.apart)
+    if len(ones.groups) < len(asked.arms):
+        raise TrialError(
+            "yards",
+            f"{len(ones.groups)} to draw from for {len(asked.arms)} groups, since dry feed in the open feeds "
+            f"every colony in flight range: {' '.join(ones.said) or 'one yard alone is all or none.'}",
+            f"{len(asked.arms)} or more that lie out of each other's flight range",
+            "Give the feed in the hive: then colonies can be drawn inside a yard",
+        )
     heap = asked.check is not None and asked.check * len(asked.arms) != len(ones.groups)
     groups = Groups(len(asked.arms), asked.primary, check=asked.check or 0)
     unit_of = {yard: " + ".join(group) for group in ones.groups for yard in group}

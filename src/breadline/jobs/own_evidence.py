@@ -22,6 +22,7 @@ NONE_YET = (
     "No check group of yours has taught anything yet: plans go by what is believed of published trials. "
     "Leave some colonies unfed, and the next plan goes by your own."
 )
+COARSE = 0.5  # width of a range from which on hundredths say more than is known [g/g]
 NOTHING = 0.01  # a gram of feed that replaces less is worth nothing [g/g]
 
 
@@ -177,6 +178,13 @@ def worth_words(modes: Sequence[Mode]) -> tuple[str, ...]:
         if mode.high < NOTHING:
             parts.append(f"{chance} that it was worth nothing")
         else:
-            ends = f"{mode.middle:.2f} g of pollen ({mode.low:.2f} to {mode.high:.2f})"
-            parts.append(f"{chance} that a gram replaced {ends}")
+            low, middle, high = grams_said(mode.low, mode.middle, mode.high)
+            parts.append(f"{chance} that a gram replaced {middle} g of pollen ({low} to {high})")
     return (f"By the season model of the yards themselves: {'; '.join(parts)}.",)
+
+
+def grams_said(low: float, middle: float, high: float) -> tuple[str, str, str]:
+    """A range as finely as it is known: tenths where it is wider than half a gram, else hundredths [g/g]."""
+    digits = 1 if high - low > COARSE else 2
+    least, usual, most = (f"{value:.{digits}f}" for value in (low, middle, high))
+    return least, usual, most

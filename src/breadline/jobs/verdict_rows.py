@@ -290,7 +290,8 @@ class _Reader:
                 self._where(row, "status"),
                 f"colony {tag} was merged, and into which hive is not said",
                 "its tag: bees that go over to the other group would break the comparison",
-                "Write “merged into T7”, or add a column “merged into”",
+                "Write “merged into T7”, or add a column “merged into”; where nobody knows, “merged "
+                "into unknown”",
             )
         if outcome and became in (Became.DEAD, Became.ABSCONDED):
             raise TrialError(

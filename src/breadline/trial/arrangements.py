@@ -11,6 +11,8 @@ from breadline.errors import TrialError
 
 BLUNT = 0.05  # a smallest one-sided p above this can never reach the level of an answer [share]
 
+FEWEST_SETS = 6  # with which a comparison in the field is run at all
+
 
 def arrangements(sizes: NDArray[np.int64], fed: NDArray[np.int64]) -> int:
     """Ways to draw so many ``fed`` out of each block of ``sizes``, both of shape (blocks,)."""

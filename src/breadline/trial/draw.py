@@ -19,7 +19,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from breadline.errors import TrialError
-from breadline.trial.arrangements import arrangements
+from breadline.trial.arrangements import FEWEST_SETS, arrangements
 from breadline.trial.classes import LEVEL
 from breadline.trial.colonies import CHECK, Started
 from breadline.trial.matching import Candidate, ColonySet, arms_of_set
@@ -346,6 +346,7 @@ def _more_sets(ways: int, sets: int) -> str:
     """How many sets of like colonies would be enough: each is one of so many ways."""
     each = max(float(ways) ** (1.0 / sets), 1.5)
     least = next(n for n in range(1, FEWEST_WAYS) if each**n >= FEWEST_WAYS)
+    least = max(least, FEWEST_SETS)
     return (
         f"Add hives: {least} sets of like ones are the least, and some more for losses; or draw with "
         "neighbours, both groups in every yard, and pool the trials"

@@ -10,7 +10,7 @@ import numpy as np
 from scipy import optimize
 
 from breadline.errors import TrialError
-from breadline.trial.arrangements import refuse_blunt, smallest_one_sided_p
+from breadline.trial.arrangements import FEWEST_SETS, refuse_blunt, smallest_one_sided_p
 from breadline.trial.classes import LEVEL, AnswerClass, Lines
 from breadline.trial.sets import IntArray, Noise, Sets, sets_precision
 from breadline.trial.size import Precision, YardDraw, chance_told_above, class_chances
@@ -19,7 +19,7 @@ from breadline.trial.value_path import Strengths
 
 POWER = 0.80  # with which a smallest difference is told [share]
 HALVES = 4  # times the colonies that half the difference asks for
-FEWEST_SETS, MOST_SETS = 6, 20_000  # with which a comparison in the field is run at all; and looked at
+MOST_SETS = 20_000  # looked at
 DOUBLINGS = 12  # of a difference before no benefit is told
 FARTHEST = 40.0  # standard errors; a difference beyond it is always told [-]
 

@@ -19,6 +19,7 @@ from breadline.jobs.check_group_colonies import Listed
 from breadline.jobs.check_group_ends import ALSO, ends_from_text
 from breadline.jobs.check_group_file import trial_text
 from breadline.jobs.check_group_trial import Trial
+from breadline.jobs.comes_first import first_of
 from breadline.jobs.fed_since import fed_since
 from breadline.jobs.trial_book import Damaged, Kept, TrialsBook
 from breadline.jobs.verdict import Prices, Told, Verdict, VerdictAsked
@@ -72,7 +73,8 @@ def ask(request: Request) -> HTMLResponse:
     sent = {k: v[:LONGEST] for k, v in request.query_params.items() if k in (*KEYS, "before", COUNTS_ON)}
     yards = book.yard_names()
     if not sent.get("before"):
-        return _asked(book, {**form.FIRST, **sent}, tuple(request.query_params.getlist("yard")) or yards)
+        named = tuple(request.query_params.getlist("yard"))
+        return _asked(book, {**form.FIRST, **sent}, named or (yards if len(yards) == 1 else ()))
     trial = book.trial(sent["before"]).trial
     drawn = {one.yard for one in trial.design.started}
     typed = {**form.typed_of(trial, yards), **sent}
@@ -226,8 +228,10 @@ def _asked(
     counts = book.counts(chosen) if chosen and not typed.get("table") else None
     bare = bool(typed.get(COUNTS_ON)) and counts is not None and not counts.of_all
     old = counts.grade_again if counts is not None and counts.of_all and counts.old else ""
+    first = () if typed.get("table") else first_of(book, chosen)
     return page(
         "check_group_draw.html", HERE, book.operation_name, status=422 if error else 200, parts=form.PARTS,
+        first=first,
         bare=bare, old=old, counts_on=COUNTS_ON, folded=form.FOLDED, unfolded=unfolded,
         typed=typed, yards=book.yard_names(), chosen=chosen, error=error, wrong=wrong,
         where="" if error is None else words.get(error.where, error.where),
