@@ -139,6 +139,7 @@ def choose(
     asked: Annotated[str, Form()] = "",
     at: Annotated[str, Form()] = "",
     threshold: Annotated[str, Form()] = "",
+    query: Annotated[str, Form()] = "",
 ) -> Response:
     """Keep a plan as the one chosen, with the belief and prices it was chosen under."""
     book = rounds_book(request)
@@ -147,7 +148,13 @@ def choose(
         raise PlanError(
             "plan", f'"{at}" is no number', "the number of a plan on the list", "Go back and choose"
         )
-    share = threshold_typed(threshold)
+    try:
+        share = threshold_typed(threshold)
+    except InputToMend as wrong:
+        name = book.operation_name
+        return answered(
+            name, yard_id, told, query, no_check_here(told.yard, book.barred()), (wrong, threshold)
+        )
     book.keep_plan(yard_id, replace(told, threshold=share or told.threshold), told.taken(int(at)))
     return RedirectResponse(f"/rounds/{yard_id}#chosen", 303)
 
@@ -326,15 +333,19 @@ def _batches(kept: PlanKept, book: RoundsBook, paper: YardPaper | None) -> list[
 
 
 def answered(
-    operation: str, yard_id: str, told: RoundsAnswer, query: str, barred: tuple[str, ...] = ()
-) -> HTMLResponse:
-    """The plans as a page: break-even first, then what to do, the plans, and what it all rests on."""
+    operation: str, yard_id: str, told: RoundsAnswer, query: str, barred: tuple[str, ...] = (),
+    wrong: tuple[InputToMend, str] | None = None,
+) -> HTMLResponse:  # fmt: skip
+    """The plans as a page: break-even first, then what to do, the plans, and what it all rests on.
+
+    ``wrong`` is a threshold that cannot be taken, with what was typed.
+    """
     best = told.plans[told.best_at]
     who = who_gets_it(told, best)
     found = told.answer.found
     looks = ", ".join(f"{look.plans:,} plans in {look.members:,} seasons" for look in found.looks)
     return page(
-        "rounds.html", HERE, operation,
+        "rounds.html", HERE, operation, status=422 if wrong else 200, wrong=wrong[0] if wrong else None,
         yard=told.yard, yard_id=yard_id, told=told, query=query, rows=rows(told), best=best,
         aim=said.aim_words(told.plan.target), decision=said.decision(told),
         chance_head=said.chance_head(told.plan.target),
@@ -348,7 +359,7 @@ def answered(
         order=said.order_words(told, best).removeprefix("To order, "), stop=stop_words(told, best),
         check=" ".join(barred) or said.check_group(told, best),
         pieces=(said.piece_words(told), *told.allowed.said), looks=looks, saving=f"{found.saving:.1f}",
-        threshold=f"{100 * told.threshold:g}",
+        threshold=wrong[1] if wrong else f"{100 * told.threshold:g}",
     )  # fmt: skip
 
 
