@@ -82,6 +82,7 @@ def serve(path: BookAt, where: Where, today: date | None, *, as_json: bool, begi
     Book(path, today)  # refuses what is no book before anything is served
     _may_be_reached(path, where)
     _free(where.port)
+    print(f"Opening the book, up to a minute {FIRST_SEASON} …", file=sys.stderr, flush=True)
     if as_json:
         shown({"shape": "breadline.serve/1", "address": where.address, "book": absolute(path)})
     _open(path, where, today, browser=False, to=sys.stderr if as_json else sys.stdout)

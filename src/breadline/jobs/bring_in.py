@@ -11,6 +11,7 @@ from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
 from breadline.jobs.sheet_known import Known, faults_against, known_of
+from breadline.jobs.sheet_places import regions_said
 from breadline.jobs.sheet_read import Fault, Question, Row, SheetAsked, Understood, rows_read, understood
 from breadline.jobs.sheet_written import written
 from breadline.jobs.unswept import unswept
@@ -174,8 +175,10 @@ def _looked(
     if new and asked.new_colonies is None:
         questions.append(_new_question(new))
     faults = sorted([*faults, *against], key=lambda one: one.line)
+    said = regions_said(fresh) if told.holds == "yards" else ()
     return replace(
-        blank, questions=tuple(questions), fresh=tuple(row for row in fresh if row.sound),
+        blank, told=replace(told, said=(*told.said, *said)),
+        questions=tuple(questions), fresh=tuple(row for row in fresh if row.sound),
         before=len(rows) - len(fresh),
         faults=tuple(faults), new_colonies=tuple(new),
     )  # fmt: skip

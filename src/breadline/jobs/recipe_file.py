@@ -108,6 +108,7 @@ def _recipe(
     solve = _table(data, where, lines, "solve", tables.SOLVE)
     aims = _list(data, where, lines, "target", tables.TARGET)
     amounts = tuple(tables.amount(t, names, mixing) for t in parts)
+    top.whole("year", 1980, 2150)  # also where no price goes by it
     quotes = tuple(tables.quote(t, names, [f.name for f in feeds], top) for t in prices)
     if not amounts and not feeds and solve is None:
         raise top.error("part", "no ingredient is written down", "a [[part]] for each, or a [[feed]]")

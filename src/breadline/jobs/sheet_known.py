@@ -12,6 +12,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session, aliased
 
 from breadline.jobs.sheet_fields import FIELDS, Holds
+from breadline.jobs.sheet_places import country_fault
 from breadline.jobs.sheet_read import Fault, Row, SheetAsked, Understood
 from breadline.jobs.verdict_columns import plain
 from breadline.records import colonies, yards
@@ -100,6 +101,8 @@ def _of_yards(rows: Sequence[Row], book: Known, head: Mapping[str, str]) -> list
     faults: list[Fault] = []
     seen: dict[tuple[object, ...], int] = {}
     for row in rows:
+        if (unknown := country_fault(row, head)) is not None:
+            faults.append(unknown)
         if "name" not in row.values:
             continue  # a fault says so
         name = plain(str(row.values["name"])) or str(row.values["name"])

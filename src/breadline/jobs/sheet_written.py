@@ -11,6 +11,7 @@ from sqlalchemy import Table
 from sqlalchemy.orm import Session
 
 from breadline.jobs.sheet_known import Known, kinds_of
+from breadline.jobs.sheet_places import country_of, region_of
 from breadline.jobs.sheet_read import Row, SheetAsked, Understood
 from breadline.records import colonies, yards
 from breadline.records.append_only import Base, current
@@ -46,12 +47,11 @@ def _yards(session: Session, rows: Sequence[Row]) -> int:
         yard = YardRow(operation_id=owner.id)
         session.add(yard)
         session.flush()
-        country = str(told.get("country", "")).strip().upper()
         session.add(
             YardFact(
                 yard_id=yard.id, name=str(told["name"]), latitude=told["latitude"],
-                longitude=told.get("longitude"), country=country if len(country) == 2 else None,
-                region=None, colonies=told["colonies"],
+                longitude=told.get("longitude"), country=country_of(str(told.get("country", ""))),
+                region=region_of(str(told.get("region", ""))), colonies=told["colonies"],
                 colonies_in_flight_range=told.get("colonies_in_flight_range"), kept_for="trade",
                 wants_feed_because="", notes=_notes(told),
             )
@@ -61,11 +61,9 @@ def _yards(session: Session, rows: Sequence[Row]) -> int:
 
 
 def _notes(told: Mapping[str, Any]) -> list[str]:
-    """What has no place of its own: a region that is no calendar's, a country that is no code."""
-    named = ("region", "country")
-    return [
-        f"{key}: {told[key]}" for key in named if told.get(key) and (key == "region" or len(told[key]) != 2)
-    ]
+    """What has no place of its own: a region that is no calendar's."""
+    region = str(told.get("region", "")).strip()
+    return [f"region: {region}"] if region and region_of(region) is None else []
 
 
 def _colonies(session: Session, rows: Sequence[Row], book: Known) -> int:

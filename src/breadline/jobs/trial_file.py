@@ -307,6 +307,13 @@ def _ended(one: shape.Colony) -> Ended:
 def _refused(wrong: ValidationError, source: str) -> TrialError:
     first = wrong.errors()[0]
     place = ", ".join(f"number {part + 1}" if isinstance(part, int) else str(part) for part in first["loc"])
+    if first["type"] == "json_invalid":
+        return TrialError(
+            source, "it is no trial file (a .json file that this program wrote)",
+            f"a trial's own file, {shape.SHAPE}",
+            "A spreadsheet of a finished trial goes under Verdict; breadline verdict FILE --travel OUT makes "
+            "a trial file of it",
+        )  # fmt: skip
     more = wrong.error_count() - 1
     also = f" ({more} more)" if more else ""
     return TrialError(

@@ -11,6 +11,7 @@ from breadline.knowledge.figure import Read
 from breadline.language import noted
 
 Default = Literal["no", "by need", "ask"]
+NO_COUNTRY = ("EU", "names", "also_called")  # tables that are no country's own
 INSPECTOR = noted("your bee inspector")
 
 
@@ -75,8 +76,17 @@ def countries() -> tuple[tuple[str, str], ...]:
     return tuple(sorted(((key, str(tables[key]["name"])) for key in _own()), key=lambda pair: pair[1]))
 
 
+def named_countries() -> dict[str, str]:
+    """Code of each country that has a name on the shelf, by that name in small letters."""
+    tables = shipped("countries.toml")
+    names = {str(tables[key]["name"]): key for key in _own()}
+    names |= {str(name): code for code, name in tables["names"].items()}
+    names |= {str(name): code for code, also in tables["also_called"].items() for name in also}
+    return {name.casefold().removeprefix("the "): code for name, code in names.items()}
+
+
 def _own() -> tuple[str, ...]:
-    return tuple(key for key in shipped("countries.toml") if key not in ("EU", "names"))
+    return tuple(key for key in shipped("countries.toml") if key not in NO_COUNTRY)
 
 
 def _law(code: str, table: dict[str, Any], name: str | None = None) -> CountryLaw:

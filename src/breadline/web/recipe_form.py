@@ -134,6 +134,9 @@ class Typed:
                 value = self._value(key, found[3], text)
                 if value is not None:
                     by_row.setdefault(int(found[2]), {})[found[3]] = value
+        for one in by_row.values():
+            if name == "price" and one.get("price") == 0:
+                del one["price"]  # for nothing is what a price left out stands for, and the answer says it
         written = {n: one for n, one in sorted(by_row.items()) if any(key in one for key in WRITTEN[name])}
         self.rows[name] = list(written)
         return list(written.values())

@@ -43,11 +43,12 @@ def paper_book(request: Request) -> FieldPaper:
 
 def on_paper(request: Request) -> dict[str, Any]:
     """What the buttons for paper say."""
-    sheets = label_sheets()
+    letter = paper_book(request).in_pounds()
+    usual = sorted(label_sheets().items(), key=lambda sheet: (sheet[1].paper == "a4") == letter)
     return {
         "works": list(NAMES.items()),
-        "labels": [(name, _label_words(one)) for name, one in sheets.items()],
-        "letter": paper_book(request).in_pounds(),
+        "labels": [(name, _label_words(one)) for name, one in usual],  # those on the country's paper first
+        "letter": letter,
     }
 
 

@@ -100,7 +100,7 @@ def visit(request: Request, yard_id: str) -> HTMLResponse:
     """What a visit found, the likely reasons, and the piece that follows."""
     book, typed = _book(request), _typed(request.query_params)
     yard, told, wrong = book.yard(yard_id), None, None
-    if any(typed.values()):
+    if typed:  # an empty form that was sent names what is missing
         try:
             found = visits.found_of(typed, yard.place.country)
             told = visits.visit_answer(yard, found, shelf_of(book_of(request)))
