@@ -166,7 +166,9 @@ def test_a_chosen_plan_is_kept_and_has_its_paper(there):
     wrong = client.post(f"/rounds/{key}/choose", data=asked | {"threshold": "abc", "query": "kind=frames"})
     assert wrong.status_code == 422
     assert 'name="threshold" value="abc"' in wrong.text, "what was typed stays, and the plans around it"
-    assert "“abc” is not a number" in plain(wrong.text) or '"abc" is not a number' in plain(wrong.text)
+    assert "is not a number. Expected a number. Type the number alone. Nothing was chosen yet." in plain(
+        wrong.text
+    )
     assert f"/rounds/{key}/change?kind=frames" in wrong.text
 >>>>>>> f2ad7dc3d8445145a15957a09f6ee47e14261ae1
     asked["threshold"] = "30"
