@@ -193,6 +193,8 @@ def test_the_owner_goes_from_a_spreadsheet_to_rounds_an_order_and_a_drawn_check_
 
     page.get_by_role("link", name="Check group", exact=True).first.click()
     page.get_by_role("link", name="Draw a check group").click()
+    page.get_by_role("link", name="Tick all 24").click()
+    page.get_by_text("all 24 ticked").wait_for()
     for label, value in DRAWN.items():
         page.get_by_label(label).fill(value)
     page.get_by_role("button", name="Draw").click()

@@ -78,7 +78,7 @@ class Parsed:
 
 
 def parsed(path: Path, longitude: float | None, today: date) -> Parsed:
-    """A file gone through once for several places; going through it takes longest.
+    """A file gone through once for several places of one ``longitude`` [°]; going through it takes longest.
 
     Errors
     ------
@@ -93,7 +93,7 @@ def parsed(path: Path, longitude: float | None, today: date) -> Parsed:
 
 
 def at_place(of: Parsed, latitude: float, longitude: float | None, today: date) -> WeatherFile:
-    """The weather of a parsed file as it is read for one place: what ``read_weather`` gives.
+    """The weather of a parsed file as ``read_weather`` gives it at ``latitude`` and ``longitude`` [°].
 
     Errors
     ------

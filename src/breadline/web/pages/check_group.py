@@ -73,8 +73,9 @@ def ask(request: Request) -> HTMLResponse:
     sent = {k: v[:LONGEST] for k, v in request.query_params.items() if k in (*KEYS, "before", COUNTS_ON)}
     yards = book.yard_names()
     if not sent.get("before"):
-        named = tuple(request.query_params.getlist("yard"))
-        return _asked(book, {**form.FIRST, **sent}, named or (yards if len(yards) == 1 else ()))
+        all_of = len(yards) == 1 or request.query_params.get("all") == "yes"
+        named = tuple(request.query_params.getlist("yard")) or (tuple(yards) if all_of else ())
+        return _asked(book, {**form.FIRST, **sent}, named)
     trial = book.trial(sent["before"]).trial
     drawn = {one.yard for one in trial.design.started}
     typed = {**form.typed_of(trial, yards), **sent}
