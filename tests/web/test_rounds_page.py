@@ -157,20 +157,10 @@ def test_a_chosen_plan_is_kept_and_has_its_paper(there):
     assert 'name="threshold" value="25"' in page.text, "the shelf's, where the plan file has none"
     asked = {"asked": text, "at": "1", "threshold": "0.3"}
     assert "write 30" in plain(client.post(f"/rounds/{key}/choose", data=asked).text)
-<<<<<<< HEAD
     refused = client.post(f"/rounds/{key}/choose", data=asked)
     assert refused.status_code == 422
     assert re.search(r'name="threshold" value="0.3"[^>]* aria-invalid', refused.text), "beside its own field"
     assert "Plans worth a look" in refused.text
-=======
-    wrong = client.post(f"/rounds/{key}/choose", data=asked | {"threshold": "abc", "query": "kind=frames"})
-    assert wrong.status_code == 422
-    assert 'name="threshold" value="abc"' in wrong.text, "what was typed stays, and the plans around it"
-    assert "is not a number. Expected a number. Type the number alone. Nothing was chosen yet." in plain(
-        wrong.text
-    )
-    assert f"/rounds/{key}/change?kind=frames" in wrong.text
->>>>>>> f2ad7dc3d8445145a15957a09f6ee47e14261ae1
     asked["threshold"] = "30"
     sent = client.post(f"/rounds/{key}/choose", data=asked, follow_redirects=False)
     assert sent.status_code == 303

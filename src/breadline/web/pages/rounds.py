@@ -136,40 +136,9 @@ def plans(request: Request, yard_id: str) -> Response:
         return _asked(book, yard_id, yard, (kind, typed), error=error)
     barred = no_check_here(answer.yard, book.barred())
     answer = book.with_threshold(yard_id, answer)
-<<<<<<< HEAD
     return answered(
         book.operation_name, yard_id, answer, urlencode(typed), Beside(barred, seen_now(book, yard_id))
     )
-=======
-    return answered(book.operation_name, yard_id, answer, urlencode(typed), barred)
-
-
-@router.post("/rounds/{yard_id}/choose")
-def choose(
-    request: Request,
-    yard_id: str,
-    asked: Annotated[str, Form()] = "",
-    at: Annotated[str, Form()] = "",
-    threshold: Annotated[str, Form()] = "",
-    query: Annotated[str, Form()] = "",
-) -> Response:
-    """Keep a plan as the one chosen, with the belief and prices it was chosen under."""
-    book = rounds_book(request)
-    told = _waited(request, book, yard_id, asked.replace("\r\n", "\n"))
-    if not at.isdecimal():
-        raise PlanError(
-            "plan", f'"{at}" is no number', "the number of a plan on the list", "Go back and choose"
-        )
-    try:
-        share = threshold_typed(threshold)
-    except InputToMend as wrong:
-        name = book.operation_name
-        return answered(
-            name, yard_id, told, query, no_check_here(told.yard, book.barred()), (wrong, threshold)
-        )
-    book.keep_plan(yard_id, replace(told, threshold=share or told.threshold), told.taken(int(at)))
-    return RedirectResponse(f"/rounds/{yard_id}#chosen", 303)
->>>>>>> f2ad7dc3d8445145a15957a09f6ee47e14261ae1
 
 
 @router.get("/rounds/{yard_id}/paper/{name}")
@@ -364,25 +333,15 @@ class Beside:
 
 
 def answered(
-<<<<<<< HEAD
     operation: str, yard_id: str, told: RoundsAnswer, query: str, beside: Beside = Beside()
 ) -> HTMLResponse:
     """The plans as a page: break-even first, then what to do, the plans, and what it all rests on."""
-=======
-    operation: str, yard_id: str, told: RoundsAnswer, query: str, barred: tuple[str, ...] = (),
-    wrong: tuple[InputToMend, str] | None = None,
-) -> HTMLResponse:  # fmt: skip
-    """The plans as a page: break-even first, then what to do, the plans, and what it all rests on.
-
-    ``wrong`` is a threshold that cannot be taken, with what was typed.
-    """
->>>>>>> f2ad7dc3d8445145a15957a09f6ee47e14261ae1
     best = told.plans[told.best_at]
     who = who_gets_it(told, best)
     found = told.answer.found
     looks = ", ".join(f"{look.plans:,} plans in {look.members:,} seasons" for look in found.looks)
     return page(
-        "rounds.html", HERE, operation, status=422 if wrong else 200, wrong=wrong[0] if wrong else None,
+        "rounds.html", HERE, operation,
         yard=told.yard, yard_id=yard_id, told=told, query=query, rows=rows(told), best=best,
         aim=said.aim_words(told.plan.target), decision=said.decision(told),
         chance_head=said.chance_head(told.plan.target),
@@ -396,12 +355,8 @@ def answered(
         order=said.order_words(told, best).removeprefix("To order, "), stop=stop_words(told, best),
         check=" ".join(beside.barred) or said.check_group(told, best),
         pieces=(said.piece_words(told), *told.allowed.said), looks=looks, saving=f"{found.saving:.1f}",
-<<<<<<< HEAD
         threshold=beside.threshold or f"{100 * told.threshold:g}", seen=beside.seen, error=beside.error,
         status=422 if beside.error else 200,
-=======
-        threshold=wrong[1] if wrong else f"{100 * told.threshold:g}",
->>>>>>> f2ad7dc3d8445145a15957a09f6ee47e14261ae1
     )  # fmt: skip
 
 
