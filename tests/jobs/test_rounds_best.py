@@ -40,6 +40,9 @@ def test_a_dear_feed_turns_the_answer_to_doing_nothing(weather):
     assert dear.plans[dear.best_at].plan.kind == "nothing"
     assert words.decision(dear).startswith("Do nothing")
     assert best_fed(dear.answer.found) in dear.plans, "the plan that the sentences speak of can be chosen"
+    assert "here only what feeding brings for this goal counts" in "\n".join(
+        line for _, line in rounds_lines(dear)
+    )
     assert "get there by that day" not in "\n".join(line for _, line in rounds_lines(dear)), "some do"
     fed = next(one for one in dear.plans if one.plan.pieces)
     assert words.mark_words(dear, fed) == ""

@@ -25,7 +25,7 @@ def why_best(found: Found, question: Question, reader: Reader) -> tuple[str, ...
     money, best, close = question.prices.money, found.best, question.close
     if not best.plan.pieces:
         far = _out_of_reach(found, question.target)
-        return (_nothing(found, money), *([far] if far else []), BREAD_ALONE)
+        return (_nothing(found, money), far or BREAD_ALONE)
     few = question.ensemble.few_years
     pays = f"{chance_in_hundred(best.pays, few)} seasons{from_few_years(few)}"
     said = [
