@@ -194,7 +194,7 @@ def test_a_page_names_its_language_parts_and_fields(page, address, path):
     assert page.locator("main").count() == 1
     assert "Breadline" in page.title()
     nameless = page.evaluate(
-        "[...document.querySelectorAll('input, button, a, summary')]"
+        "[...document.querySelectorAll('input:not([type=hidden]), button, a, summary')]"
         ".filter(e => !(e.labels && e.labels.length) && !e.textContent.trim() && !e.ariaLabel).length"
     )
     assert nameless == 0

@@ -49,12 +49,16 @@ def test_two_tabs_keep_each_others_taps(phone):
     other.yard_name = phone.yard_name
     begin(phone)
     begin(other)
+    phone.bring_to_front()
     tap(phone, "frames", "7")
+    other.bring_to_front()
     go_to(other, "A2")
     tap(other, "frames", "5")
     go_to(other, "A3")
+    phone.bring_to_front()
     go_to(phone, "A3")
     for page in (phone, other):
+        page.bring_to_front()  # a browser lets a tab behind wait
         page.reload()
         page.wait_for_selector("#field[data-ready=yes]")
         go_to(page, "A2")

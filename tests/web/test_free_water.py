@@ -28,9 +28,10 @@ def test_water_for_nothing_is_water_without_a_price(nothing):
     assert [one.of for one in read(**{"price-1-price": nothing}).quotes] == ["yeast_brewers_dried"]
 
 
-def test_a_price_below_nought_is_refused():
-    with pytest.raises(RecipeError, match="-6"):
-        read(**{"price-0-price": "-6"})
+@pytest.mark.parametrize("price", ["-6", "0"])
+def test_of_all_else_a_price_of_nought_or_below_is_refused(price):
+    with pytest.raises(RecipeError, match=price):
+        read(**{"price-0-price": price})
 
 
 @pytest.mark.parametrize("typed", [{}, {"price-0-price": ""}])

@@ -135,8 +135,8 @@ class Typed:
                 if value is not None:
                     by_row.setdefault(int(found[2]), {})[found[3]] = value
         for one in by_row.values():
-            if name == "price" and one.get("price") == 0:
-                del one["price"]  # for nothing is what a price left out stands for, and the answer says it
+            if name == "price" and one.get("of") == "water" and one.get("price") == 0:
+                del one["price"]  # water for nothing is water without a price; of all else 0 is a slip
         written = {n: one for n, one in sorted(by_row.items()) if any(key in one for key in WRITTEN[name])}
         self.rows[name] = list(written)
         return list(written.values())
