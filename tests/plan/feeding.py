@@ -5,9 +5,10 @@ from __future__ import annotations
 import numpy as np
 
 from breadline.knowledge.shelf import Reader, load
+from breadline.measures import Units
 from breadline.plan.appetite import Appetite, shipped_appetite
 from breadline.plan.beetles import Beetles, Lying, limit
-from breadline.plan.cuts import Units, usual_patty
+from breadline.plan.cuts import usual_patty
 from breadline.plan.portions import Round
 
 SEED = 20270120

@@ -80,6 +80,19 @@ def test_what_is_wrong_with_a_visit_stands_beside_its_field(there, field, value,
     assert 'value="10"' in answer.text or field == "days", "nothing typed is lost"
 
 
+def test_a_form_is_read_in_the_units_it_was_shown_in_whatever_was_chosen_since(there):
+    client, key, _ = there
+    warm = f"/rounds/{key}/visit?{urlencode(VISIT | {'outside': '86'})}"
+    metric = {"cookie": "measures=g"}
+    assert 'name="measures" value="lb"' in client.get(warm).text
+    chosen = client.get(warm, headers=metric)
+    assert chosen.status_code == 422
+    assert "86 °C cannot be" in beside(chosen.text, "outside")
+    shown_before = client.get(f"{warm}&measures=lb", headers=metric)
+    assert shown_before.status_code == 200
+    assert "(¼ lb)" in shown_before.text
+
+
 def test_dry_feed_goes_out_on_flying_days_and_bars_a_check_group_once_it_stands(there):
     client, key, path = there
     typed = {

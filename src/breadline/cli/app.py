@@ -30,6 +30,7 @@ from breadline.cli.rounds_app import rounds
 from breadline.cli.verdict_app import verdict
 from breadline.errors import BreadlineError, InputToMend, OurFault, YardError
 from breadline.language import ENGLISH, LANGUAGES, speak
+from breadline.measures import Measures, measure, units_named
 
 app = typer.Typer(
     name="breadline",
@@ -128,6 +129,12 @@ def _top(
         str,
         typer.Option("--language", envvar="BREADLINE_LANGUAGE", help="Answer in this language: en or es."),
     ] = ENGLISH,
+    units: Annotated[
+        str,
+        typer.Option(
+            envvar="BREADLINE_UNITS", help="Answer in lb (pounds, °F) or kg (°C); else by the yard's country."
+        ),
+    ] = "",
 ) -> None:
     """Options that stand before a command."""
     if spoken not in LANGUAGES:
@@ -135,6 +142,9 @@ def _top(
             "--language", f"“{spoken}” is not known", " or ".join(LANGUAGES), "Choose one of them"
         )
     speak(spoken)
+    if units and units_named(units) is None:
+        raise InputToMend("--units", f"“{units}” is not known", "lb or kg", "Choose one of them")
+    measure(Measures(units_named(units)))
 
 
 @app.command()

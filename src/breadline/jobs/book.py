@@ -20,7 +20,7 @@ from breadline.jobs.lately import Lately
 from breadline.jobs.season import Asked, SeasonAnswer, season_answer
 from breadline.knowledge.figure import Edit, Figure
 from breadline.knowledge.shelf import Shelf, load
-from breadline.language import language
+from breadline.measures import Measures, told_to
 from breadline.need.fit.season_counts import begun_at_first_count, of_this_season
 from breadline.need.foretold import What
 from breadline.need.yard import Yard
@@ -176,12 +176,12 @@ class Book:
 
     def _answered(self, of: _RestsOn, own: OwnErrors) -> SeasonAnswer:
         try:
-            return _answer(of.yard, of.file, of.edits, own, language())
+            return _answer(of.yard, of.file, of.edits, own, told_to())
         except (WeatherError, YardError) as short:
             if of.yard is of.known or (isinstance(short, YardError) and short.where != "weather"):
                 raise
             # The weather may be too short for the earlier counts and enough for the newest.
-            answer = _answer(of.known, of.file, of.edits, own if of.known.inspections else (), language())
+            answer = _answer(of.known, of.file, of.edits, own if of.known.inspections else (), told_to())
             return replace(answer, weather_notes=(*answer.weather_notes, NEWEST_ALONE))
 
     def record(self) -> foretelling.Record:
@@ -309,8 +309,8 @@ def _bytes_of(engine: Engine, weather_id: UUID) -> bytes:
 
 
 @lru_cache(maxsize=ANSWERS)
-def _answer(yard: Yard, kept: _Kept, edits: Edits, own: OwnErrors, spoken: str) -> SeasonAnswer:
-    assert spoken == language()  # an answer is words too: one is kept for each language
+def _answer(yard: Yard, kept: _Kept, edits: Edits, own: OwnErrors, to: tuple[str, Measures]) -> SeasonAnswer:
+    assert to == told_to()  # an answer is words too: one is kept for each language and measure
     weather = _weather(kept, yard.place.latitude, yard.place.longitude, yard.today)
     return season_answer(yard, weather, load(dict(edits)), Asked(own_error=dict(own) or None))
 

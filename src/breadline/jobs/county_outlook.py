@@ -10,7 +10,7 @@ from functools import lru_cache
 
 from breadline.jobs.book import YardLine
 from breadline.jobs.season import SeasonAnswer
-from breadline.language import language
+from breadline.measures import Measures, told_to
 from breadline.need.forecast import LEAVES_OUT
 from breadline.need.outlook import ShortFrom
 from breadline.need.outlook_words import short_from_words
@@ -68,12 +68,12 @@ class County:
 
     def chart(self, size: Size) -> str:
         """The picture, as SVG text; "" without a yard."""
-        return _chart(self.lines, self.span, size, language()) if self.lines else ""
+        return _chart(self.lines, self.span, size, told_to()) if self.lines else ""
 
 
 @lru_cache(maxsize=12)
-def _chart(lines: tuple[ShortLine, ...], span: tuple[date, date], size: Size, _: str) -> str:
-    """Drawn once for what it shows and in which language it is said: drawing takes longest of all."""
+def _chart(lines: tuple[ShortLine, ...], span: tuple[date, date], size: Size, _: tuple[str, Measures]) -> str:
+    """Drawn once for what it shows and to whom it is said: drawing takes longest of all."""
     return short_from_chart(lines, span, size)
 
 

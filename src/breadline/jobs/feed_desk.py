@@ -11,7 +11,7 @@ from breadline.errors import RecipeError
 from breadline.jobs.recipe_book import RecipeBook, Version
 from breadline.jobs.recipe_written import OwnIngredient, Quote
 from breadline.knowledge.shelf import Shelf
-from breadline.pictures.wording import units_of
+from breadline.measures import measures, units_of
 from breadline.ration.measures import System
 from breadline.records import yards
 from breadline.records.address import BookAt
@@ -92,7 +92,9 @@ class FeedDesk(RecipeBook):
 
     @property
     def unit(self) -> System:
-        """Pounds or kilograms, as most recipes are mixed; before there is one, as in the book's country."""
+        """Pounds or kilograms, as the reader chose, else as most recipes are mixed, else by country."""
+        if (chosen := measures().units) is not None:
+            return "lb" if chosen == "lb" else "kg"
         mixed = [kept.file.mixing.unit for kept in self.recipes() if kept.file.mixing is not None]
         if not mixed:
             return "lb" if units_of(self.country or None) == "lb" else "kg"

@@ -17,7 +17,7 @@ from breadline.jobs.field_given import given_there
 from breadline.jobs.field_record import Batch, Unread, batch_of
 from breadline.jobs.rounds_visit import USUAL_FRAME
 from breadline.language import noted, say
-from breadline.pictures.wording import units_of
+from breadline.measures import Units, units_of
 from breadline.records import colonies, field, field_ends, field_questions, yards
 from breadline.records.engine import looking, writing
 from breadline.records.field import Answered
@@ -82,7 +82,7 @@ class FieldBook(Book):
         pieces = self.pieces()
         told: Document = {
             "shape": YARDS_SHAPE, "operation": self.operation_name,
-            "yards": given_there(self, listed, "lb" if pieces == POUNDS else "g"),
+            "yards": given_there(self, listed, self.units),
             "definitions": [[key, say(words)] for key, words in self._frame_words()], "usual": USUAL_FRAME,
             "pieces": [[grams, say(words)] for grams, words in pieces],
             "weight": POUND if pieces == POUNDS else KILOGRAM,
@@ -95,6 +95,11 @@ class FieldBook(Book):
         with looking(self._engine) as session:
             countries = {yards.fact(session, row.id).country for row in yards.yards(session)}
         return POUNDS if all(units_of(country) == "lb" for country in countries) else GRAMS
+
+    @property
+    def units(self) -> Units:
+        """In which the phone and its sheets weigh."""
+        return "lb" if self.pieces() == POUNDS else "g"
 
     def _frame_words(self) -> list[tuple[str, str]]:
         """What a frame of bees can mean, by key and in words."""

@@ -17,8 +17,8 @@ from breadline.jobs.rounds_paper_kept import paper_from
 from breadline.jobs.trial_book import Damaged, TrialsBook
 from breadline.knowledge.cautions import caution
 from breadline.language import noted, say
+from breadline.measures import Units
 from breadline.need.words import half_frames
-from breadline.pictures.wording import Units
 from breadline.plan.cuts import Patty, cut_words, mass_words
 from breadline.plan.paper import RoundVisit
 from breadline.plan.strength_classes import cut_for

@@ -13,9 +13,9 @@ from breadline.errors import BreadlineError, YardError
 from breadline.jobs.book import Book
 from breadline.jobs.typed_fields import Typed
 from breadline.knowledge.shelf import Reader
+from breadline.measures import units_of
 from breadline.need.outlook import Range
 from breadline.need.words import counted, day_and_year, frames_of, warmth
-from breadline.pictures.wording import units_of
 from breadline.plan.freezing import PEST_WORDS, ROWS, Pest, freezer_hours
 from breadline.plan.frozen_frames import SPORES, Freezer, Lot, Taken, days_worth, take, worth_words
 from breadline.records import stocks, yards

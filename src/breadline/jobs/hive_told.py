@@ -9,8 +9,9 @@ from datetime import date
 from breadline.jobs.book import key_of
 from breadline.jobs.field_book import FieldBook
 from breadline.language import noted, say, say_as, say_counted
+from breadline.measures import Units, units_of
 from breadline.need.words import day_and_year
-from breadline.pictures.wording import GRAMS_A_POUND, Units, units_of
+from breadline.pictures.wording import GRAMS_A_POUND
 from breadline.records import hive_past, yards
 from breadline.records.engine import looking
 from breadline.records.hive_past import HivePast, ReadOn

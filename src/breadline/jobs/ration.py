@@ -131,7 +131,7 @@ def analysed(file: RecipeFile, quotes: Quotes | None = None, shelf: Shelf | None
     told = told_of(recipe, pattern(), reader)
     held = tuple(held_by(target, recipe) for target in terms.targets_of(file))
     remarks = remarks_on(file, recipe, told.analysis, reader)
-    return Analysed(file, recipe, told, held, remarks, terms.system_of(file), reader.used)
+    return Analysed(file, recipe, told, held, remarks, terms.told_in(file), reader.used)
 
 
 def solved(
@@ -198,7 +198,7 @@ def compared(
     columns += [label_column(reading) for reading in labels.values()]
     if not columns:
         raise RecipeError("comparison", "there is nothing to compare", "recipes, or files with a [[feed]]")
-    return Compared(side_by_side(columns, order), tuple(labels.values()), gates, terms.system_of(files[0]))
+    return Compared(side_by_side(columns, order), tuple(labels.values()), gates, terms.told_in(files[0]))
 
 
 def batched(

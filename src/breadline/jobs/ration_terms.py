@@ -11,7 +11,7 @@ from breadline.jobs.recipe_ingredients import all_ingredients
 from breadline.jobs.recipe_refusals import listed_pollen, pollen_of
 from breadline.jobs.recipe_written import GRAMS, Aim, BoughtFeed, Quote, RecipeFile
 from breadline.knowledge.ingredient import AMINO_ACIDS, NUTRIENTS, Content, Price
-from breadline.pictures.wording import units_of
+from breadline.measures import measures, units_of
 from breadline.ration.bases import Basis, Factor
 from breadline.ration.batch_lines import Mixing
 from breadline.ration.label import BoughtFeed as Labelled
@@ -41,6 +41,12 @@ def system_of(file: RecipeFile) -> System:
     if pounds != kilos:
         return "lb" if pounds > kilos else "kg"
     return "lb" if units_of(file.country or None) == "lb" else "kg"
+
+
+def told_in(file: RecipeFile) -> System:
+    """What its answer is told in: pounds or kilograms as the reader chose, else as ``system_of``."""
+    chosen = measures().units
+    return system_of(file) if chosen is None else "lb" if chosen == "lb" else "kg"
 
 
 def recipe_of(file: RecipeFile, quotes: Mapping[str, Quote] | None = None) -> Recipe:

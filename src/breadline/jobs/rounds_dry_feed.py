@@ -12,10 +12,9 @@ import numpy as np
 from breadline.errors import YardError
 from breadline.jobs.typed_fields import Typed
 from breadline.knowledge.shelf import Shelf, load
+from breadline.measures import Units, units_of
 from breadline.need.words import day_and_year
 from breadline.need.yard import Place, Yard
-from breadline.pictures.wording import units_of
-from breadline.plan.cuts import Units
 from breadline.plan.dry_feed import DryFeedPlan, NoCheckGroup, OutDay, Station, Weather, dry_feed_plan
 from breadline.records.stocks import Stood
 

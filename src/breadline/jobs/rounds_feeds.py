@@ -18,7 +18,8 @@ from breadline.jobs.recipe_written import BoughtFeed, Quote, RecipeFile
 from breadline.jobs.rounds_move import KnownPlace, place_beside, place_of_book
 from breadline.knowledge.ingredient import Content
 from breadline.knowledge.shelf import Shelf, load
-from breadline.plan.cuts import GRAMS_A_POUND, Units
+from breadline.measures import Units
+from breadline.plan.cuts import GRAMS_A_POUND
 from breadline.plan.money import Amount, told
 from breadline.ration.label import read_label
 from breadline.ration.plain_words import roughly

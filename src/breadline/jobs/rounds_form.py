@@ -9,8 +9,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 
+from breadline.measures import Units, money_of, units_of
 from breadline.need.yard import Aim, Yard
-from breadline.pictures.wording import Units, units_of
 
 KIND_OF_AIM: dict[Aim, str] = {
     "frames": "frames", "splits": "splits", "nectar_flow": "honey_flow", "winter_bees": "winter_bees",
@@ -45,8 +45,6 @@ class Part:
     aside: bool = False  # folded away until it is wanted
 
 
-MONEY = {"US": "US$", "CA": "CA$", "AU": "A$", "NZ": "NZ$", "GB": "£", "IE": "EUR", "DE": "EUR", "AT": "EUR",
-         "FR": "EUR", "ES": "EUR", "IT": "EUR", "NL": "EUR", "BE": "EUR"}  # fmt: skip
 FEW = 5  # colonies, which nobody rents out or sells by the frame
 PER = (("lb", "a pound"), ("kg", "a kilogram"))
 DATE = "year-month-day"
@@ -189,7 +187,7 @@ def first_typed(yard: Yard, kind: str, today: date) -> dict[str, str]:
     unit = "lb" if units_of(country) == "lb" else "kg"
     typed = {
         "year": str(today.year),
-        "money": MONEY.get(country or "", ""),
+        "money": money_of(country),
         "feed.per": unit,
         "syrup.per": unit,
     }

@@ -10,10 +10,10 @@ import numpy as np
 from breadline.errors import PlanError
 from breadline.jobs.rounds_file import PlanFile, RoundsAsked
 from breadline.knowledge.shelf import Reader
+from breadline.measures import units_of
 from breadline.need.place_drivers import WeatherAhead
 from breadline.need.words import counted, frames_of
 from breadline.need.yard import Yard
-from breadline.pictures.wording import units_of
 from breadline.plan.appetite import Appetite, own_appetite, shipped_appetite
 from breadline.plan.beetles import Beetles, Limit, Lying, beetles_known, limit
 from breadline.plan.cuts import Patty, Rim, cut_words, rim, smaller, usual_patty

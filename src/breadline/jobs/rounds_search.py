@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from breadline.jobs.rounds import RoundsAnswer
 from breadline.jobs.searches import Searches
+from breadline.measures import Measures, measures, measuring
 from breadline.plan.search import Look
 
 ROOM = 12  # searches kept, unless more yards are picked together
@@ -53,4 +54,10 @@ class PlanSearches(Searches[PlanSearch]):
 
     def _begun(self, work: Work) -> PlanSearch:
         looks: list[Look] = []
-        return PlanSearch(looks, self._hands.submit(work, looks.append))
+        return PlanSearch(looks, self._hands.submit(_measured, measures(), work, looks.append))
+
+
+def _measured(asked_in: Measures, work: Work, on_look: Callable[[Look], None]) -> RoundsAnswer:
+    """The work in the measures of whoever asked; its texts stay English, they may be kept."""
+    with measuring(asked_in):
+        return work(on_look)

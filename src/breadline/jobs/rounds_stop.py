@@ -13,9 +13,9 @@ from breadline.jobs.rounds_book import PlanKept
 from breadline.jobs.rounds_file import FeedAsked, PlanFile
 from breadline.jobs.season import season_answer
 from breadline.knowledge.shelf import Shelf, load
+from breadline.measures import units_of
 from breadline.need.words import day_and_year
 from breadline.need.yard import Yard
-from breadline.pictures.wording import units_of
 from breadline.plan.costs import labour_a_round, travel_a_round
 from breadline.plan.cuts import usual_patty
 from breadline.plan.entrance_count import EntranceCount, forage_counted

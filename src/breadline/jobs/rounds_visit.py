@@ -9,10 +9,10 @@ from typing import Any, cast
 from breadline.errors import YardError
 from breadline.jobs.typed_fields import Typed
 from breadline.knowledge.shelf import Shelf, load
+from breadline.measures import units_of
 from breadline.need.starting_count import frame_size
 from breadline.need.words import counted, day_and_year, warmth
 from breadline.need.yard import PollenSeen, Yard
-from breadline.pictures.wording import units_of
 from breadline.plan.appetite import shipped_appetite
 from breadline.plan.beetles import Beetles, Limit, Lying, Place, beetles_known, limit
 from breadline.plan.cuts import GRAMS_A_POUND, Patty, cut_words, usual_patty

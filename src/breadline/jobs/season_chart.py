@@ -8,10 +8,10 @@ from typing import Literal
 
 from breadline.errors import InputToMend
 from breadline.jobs.season import SeasonAnswer
+from breadline.measures import units_of
 from breadline.need.outlook_words import season_headline
 from breadline.need.yard import Given
 from breadline.pictures.bread_chart import bread_chart
-from breadline.pictures.wording import units_of
 
 
 def season_svg(

@@ -12,11 +12,12 @@ from typing import Any
 from breadline.jobs.fit_told import fit_document, fit_lines
 from breadline.jobs.season import SeasonAnswer
 from breadline.language import say
+from breadline.measures import units_of
 from breadline.need.few_years import chance_range
 from breadline.need.outlook import Band, Outlook, Range, ShortFrom, Spell
 from breadline.need.outlook_words import bread_sentence, ending_sentences, short_from_words, spell_sentences
 from breadline.need.words import counted, day_and_year
-from breadline.pictures.wording import units_of, weight
+from breadline.pictures.wording import weight
 
 SHAPE = "breadline.season/1"
 Line = tuple[str, str]  # style, text

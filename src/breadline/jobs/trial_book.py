@@ -19,8 +19,8 @@ from breadline.jobs.check_group_trial import Asked, Trial, drawn, locked
 from breadline.jobs.counts_known import LASTS, Counts
 from breadline.jobs.rounds_dry_feed import barred_of, season_ends
 from breadline.knowledge.shelf import load
+from breadline.measures import Units, units_of
 from breadline.need.yard import Place
-from breadline.plan.cuts import Units
 from breadline.records import figure_edits, readings, stocks, trials, yards
 from breadline.records.colonies import InRow, rows_by_yard
 from breadline.records.engine import looking, writing
@@ -194,11 +194,11 @@ class TrialsBook(Book):
 
     @property
     def units(self) -> Units:
-        """In which distances are said: those of the first yard's country."""
+        """In which distances are said: the reader's, else those of the first yard's country."""
         with looking(self._engine) as session:
             listed = yards.yards(session)
             country = yards.fact(session, listed[0].id).country if listed else None
-        return "lb" if country == "US" else "g"
+        return units_of(country or "")
 
 
 def _kept_or_damaged(session: Session, row: TrialRow) -> Kept | Damaged:

@@ -9,7 +9,7 @@ from contextvars import copy_context
 from dataclasses import dataclass, field
 
 from breadline.jobs.book import YardLine
-from breadline.language import language
+from breadline.measures import Measures, told_to
 
 Each = Callable[[], Iterable[YardLine]]
 
@@ -34,7 +34,7 @@ class Pass:
 
 
 class Passes:
-    """The ways through the yards of one running program, one at a time, each in one language.
+    """The ways through the yards of one running program, one at a time, each told to one kind of reader.
 
     The lines of the last one hold as long as the book stands as it did when it began; where it does not
     any more, one that is still on its way is left.
@@ -43,7 +43,7 @@ class Passes:
     def __init__(self) -> None:
         self._hands = ThreadPoolExecutor(1, "yards")
         self._beginning = threading.Lock()
-        self._going: dict[str, Pass] = {}  # by the language that its lines are in
+        self._going: dict[tuple[str, Measures], Pass] = {}  # by whom its lines are told
 
     def lines(self, each: Each, stand: str, seconds: float | None) -> tuple[list[YardLine], bool]:
         """The lines of a list and whether they are all of them, after waiting so long at most.
@@ -56,16 +56,16 @@ class Passes:
             The longest wait; None waits for the end. [s]
         """
         with self._beginning:
-            spoken = language()
-            going = self._going.get(spoken)
+            to = told_to()
+            going = self._going.get(to)
             if going is None or going.stand != stand:
-                going = self._going[spoken] = self._begun(each, stand, going)
+                going = self._going[to] = self._begun(each, stand, going)
         try:
             whole = going.done(seconds)
         except BaseException:
             with self._beginning:
-                if self._going.get(spoken) is going:
-                    del self._going[spoken]  # the next page tries again
+                if self._going.get(to) is going:
+                    del self._going[to]  # the next page tries again
             raise
         return list(going.lines), whole
 

@@ -6,6 +6,7 @@ from datetime import date, timedelta
 from math import isinf
 
 from breadline.language import noted, noted_as, say, say_as, say_counted
+from breadline.measures import units_of
 from breadline.need.few_years import chance_range
 
 MONTHS = (
@@ -191,9 +192,9 @@ def from_few_years(few_years: int | None) -> str:
 
 
 def warmth(celsius: float, country: str | None = None) -> str:
-    """An air temperature: 10 as "10 °C", in the United States or nowhere known "50 °F (10 °C)". [°C]"""
+    """An air temperature: 10 as "10 °C", where it is told in °F "50 °F (10 °C)". [°C]"""
     said = f"{round(celsius)} °C"
-    if country in (None, "US"):
+    if units_of(country) == "lb":
         said = f"{round(celsius * 9 / 5 + 32)} °F ({said})"
     return said.replace("-", "−")
 

@@ -8,6 +8,7 @@ from datetime import date
 import numpy as np
 
 from breadline.language import say
+from breadline.measures import Units
 from breadline.need.outlook import Outlook
 from breadline.need.words import short_day
 from breadline.need.yard import Given, Goal
@@ -23,7 +24,6 @@ from breadline.pictures.pollen_panel import draw_pollen
 from breadline.pictures.render import svg_of
 from breadline.pictures.scene import Drawn, Scene
 from breadline.pictures.series import series_of
-from breadline.pictures.wording import Units
 
 DRAW: dict[PanelName, Callable[[Scene, Panel], Drawn]] = {
     "pollen": draw_pollen,

@@ -7,11 +7,12 @@ from typing import Any
 import numpy as np
 
 from breadline.language import noted, say, say_as
+from breadline.measures import Units
 from breadline.need.outlook import Band, Outlook
 from breadline.need.summary import MOST_DAYS
 from breadline.need.words import chance_in_hundred
 from breadline.pictures.series import WEEK, Series, series_of
-from breadline.pictures.wording import Units, per_week
+from breadline.pictures.wording import per_week
 from breadline.span import FloatArray
 
 DIGITS = {"lb": 2, "g": 0}

@@ -7,6 +7,7 @@ import re
 import numpy as np
 
 from breadline.language import say
+from breadline.measures import Units
 from breadline.need.outlook import Band, Outlook
 from breadline.need.outlook_words import bread_lasts
 from breadline.need.words import counted, half_frames
@@ -15,7 +16,7 @@ from breadline.need.yard import Goal
 from breadline.pictures.frame import Panel
 from breadline.pictures.scene import Scene
 from breadline.pictures.series import Series
-from breadline.pictures.wording import Units, amount
+from breadline.pictures.wording import amount
 
 Heads = tuple[tuple[str, ...], tuple[str, ...]]
 

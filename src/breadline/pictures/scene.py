@@ -7,13 +7,13 @@ from datetime import date
 
 import numpy as np
 
+from breadline.measures import Units
 from breadline.need.outlook import Band, Outlook
 from breadline.need.yard import Given, Goal
 from breadline.pictures.canvas import Canvas, Row
 from breadline.pictures.frame import Measure, Panel
 from breadline.pictures.place import Label, Side, tries
 from breadline.pictures.series import Series
-from breadline.pictures.wording import Units
 from breadline.span import FloatArray
 
 

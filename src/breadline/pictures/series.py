@@ -9,9 +9,10 @@ from itertools import pairwise
 import numpy as np
 
 from breadline.errors import OurFault
+from breadline.measures import Units
 from breadline.need.outlook import Band, Outlook
 from breadline.need.summary import JOIN_DAYS
-from breadline.pictures.wording import Units, per_week
+from breadline.pictures.wording import per_week
 from breadline.span import FloatArray
 
 Flags = np.ndarray[tuple[int], np.dtype[np.bool_]]

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import math
-from typing import Literal
 
 from breadline.language import say
+from breadline.measures import Units
 
-Units = Literal["lb", "g"]
 GRAMS_A_POUND = 453.59237  # by definition of the international pound
 FRACTIONS = {0.25: "¼", 0.5: "½", 0.75: "¾"}
 
@@ -35,11 +34,6 @@ def weight(grams: float, units: Units) -> str:
     if halves == 0:
         return say("under ½ lb")
     return f"{halves // 2 or ''}{'½' if halves % 2 else ''} lb"
-
-
-def units_of(country: str | None) -> Units:
-    """Pounds where the trade weighs in pounds, else grams."""
-    return "lb" if country in {"US", None} else "g"
 
 
 def per_week(grams_a_day: float, units: Units) -> float:

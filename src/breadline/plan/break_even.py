@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import ceil
 
+from breadline.measures import Units
 from breadline.need.words import counted
-from breadline.plan.cuts import GRAMS_A_POUND, Units
+from breadline.plan.cuts import GRAMS_A_POUND
 from breadline.plan.money import told
 from breadline.plan.targets import Frames, HoneyFlow, KeepAlive, Splits, Target, WinterBees
 

@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil
-from typing import Literal
 
 from breadline.errors import YardError
 from breadline.knowledge.shelf import Reader
 from breadline.language import say, say_counted
+from breadline.measures import Units
 
-Units = Literal["lb", "g"]
 QUARTERS = (0.25, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0)  # cuts that people make [patties]
 LEAST_PATTY_G, MOST_PATTY_G = 50.0, 3000.0
 GRAMS_A_POUND = 453.59237  # by definition of the international pound

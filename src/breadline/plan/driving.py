@@ -14,8 +14,8 @@ import numpy as np
 
 from breadline.errors import PlanError
 from breadline.language import say
+from breadline.measures import Units
 from breadline.need.yard import Place
-from breadline.plan.cuts import Units
 from breadline.plan.dry_feed import apart_km, distance_words
 from breadline.span import FloatArray
 

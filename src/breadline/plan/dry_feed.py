@@ -18,10 +18,11 @@ import numpy as np
 from breadline.errors import YardError
 from breadline.knowledge.shelf import Reader
 from breadline.language import say_counted
+from breadline.measures import Units
 from breadline.need.outlook import Range
 from breadline.need.words import counted, day, warmth
 from breadline.need.yard import Place
-from breadline.plan.cuts import Units, mass_words
+from breadline.plan.cuts import mass_words
 
 EARTH_KM = 6371.0  # mean radius [km]
 KM_A_MILE = 1.609344

@@ -9,7 +9,7 @@ from math import ceil, fsum
 
 from breadline.errors import PlanError
 from breadline.knowledge.ingredient import Price
-from breadline.plan.cuts import Units
+from breadline.measures import Units
 from breadline.plan.money import Amount
 from breadline.plan.paper import Load
 from breadline.ration.measures import GALLON_L

@@ -11,6 +11,7 @@ import numpy as np
 from breadline.belief.gain import even_scores
 from breadline.errors import PlanError
 from breadline.knowledge.shelf import Reader
+from breadline.measures import units_of
 from breadline.need.season_tree import Watch
 from breadline.need.starting_count import frame_size
 from breadline.need.yard import Yard
@@ -20,7 +21,6 @@ from breadline.plan.break_even import break_even
 from breadline.plan.breeding import Breeding, breeding
 from breadline.plan.classes import MEMBERS, Classes, classes
 from breadline.plan.crop import crop_power
-from breadline.plan.cuts import Units
 from breadline.plan.ensemble import Ensemble
 from breadline.plan.money import about, told
 from breadline.plan.move import moved
@@ -120,7 +120,7 @@ def rounds(
     stores = partial(out_of_stores, ensemble=ensemble, reader=reader, sugar_beside=one.stores.sugar_beside)
     hold = asked.start is not None
     found = search(Search(one, ruled, stores, means.spreading, means.parts, means.on_look, hold), plans)
-    pays = amounts(asked.target)[0]
+    pays, units = amounts(asked.target)[0], units_of(yard.place.country)
     shown = found.best if found.best.plan.pieces else best_fed(found) or _any_fed(found)
     best = found.best.plan
     moved_there = None
@@ -131,10 +131,10 @@ def rounds(
         found=found,
         question=one,
         bars=ruled,
-        break_even=break_even(asked.target, shown.cost.total, pays.money, pays.year, _units(yard)),
+        break_even=break_even(asked.target, shown.cost.total, pays.money, pays.year, units),
         breeding=breeding(yard.today, asked.target, reader),
         why=(*why_best(found, one, reader), *_moving(moved_there, found, one)),
-        turns=turns(found.flips, one, _units(yard)),
+        turns=turns(found.flips, one, units),
         classes=_classes(yard, asked, one, best, reader),
         syrup=_syrup(yard, asked, one, best, reader),
         move=moved_there,
@@ -142,11 +142,6 @@ def rounds(
         notes=(*graded_apart(asked.graded, yard.count.frames_of_bees), *notes(asked, one, found)),
         figures=reader.used,
     )
-
-
-def _units(yard: Yard) -> Units:
-    """In which the trade of the yard's country weighs; pounds where no country is known."""
-    return "lb" if yard.place.country in {"US", None} else "g"
 
 
 def question(

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from breadline.knowledge.shelf import Reader
+from breadline.measures import Units
 from breadline.need.words import chance_in_hundred, counted, from_few_years
-from breadline.plan.cuts import GRAMS_A_POUND, Units
+from breadline.plan.cuts import GRAMS_A_POUND
 from breadline.plan.flips import Flips
 from breadline.plan.money import about, told
 from breadline.plan.ranked import Ranked

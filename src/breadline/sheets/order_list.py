@@ -7,8 +7,9 @@ from typing import Any
 
 from breadline.errors import RecordError
 from breadline.language import say
+from breadline.measures import Units
 from breadline.need.words import counted, day_and_year, day_range
-from breadline.plan.cuts import GRAMS_A_POUND, Units, mass_words
+from breadline.plan.cuts import GRAMS_A_POUND, mass_words
 from breadline.plan.order import Item, Order, RoundNeed
 from breadline.ration.batch_contents import money
 from breadline.ration.batch_words import bag_said

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from math import ceil
 
-from breadline.plan.cuts import Units, mass_words
+from breadline.measures import Units
+from breadline.plan.cuts import mass_words
 from breadline.ration.measures import GALLON_L, in_quarters, weight_said
 
 

@@ -13,8 +13,8 @@ from itertools import combinations
 
 from breadline.errors import TrialError
 from breadline.knowledge.shelf import Reader
+from breadline.measures import Units
 from breadline.need.yard import Place
-from breadline.plan.cuts import Units
 from breadline.plan.dry_feed import NoCheckGroup, apart_km, distance_words
 from breadline.trial.design import Unit
 

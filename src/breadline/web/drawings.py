@@ -11,6 +11,7 @@ from markupsafe import Markup
 from breadline.jobs.season import SeasonAnswer
 from breadline.jobs.season_chart import season_svg
 from breadline.language import say
+from breadline.measures import units_of
 from breadline.need.ladder.sight import State
 from breadline.need.outlook import Outlook, Range
 from breadline.need.words import short_day
@@ -19,7 +20,6 @@ from breadline.pictures import states
 from breadline.pictures.bread_table import FIRST_DAY, bread_left, bread_table
 from breadline.pictures.frame import Size
 from breadline.pictures.slices import slices
-from breadline.pictures.wording import units_of
 from breadline.web.words import first_big
 
 MARKS: dict[State, states.State] = {

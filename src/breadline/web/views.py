@@ -12,6 +12,7 @@ from starlette.responses import HTMLResponse
 
 from breadline import language
 from breadline.errors import BreadlineError
+from breadline.measures import units_of
 from breadline.pictures.states import logo
 from breadline.web import words
 
@@ -36,6 +37,7 @@ def _environment() -> Environment:
         made.globals[say.__name__] = say
     made.filters["translated"] = language.say
     made.globals["languages"] = language.LANGUAGES
+    made.globals["units_of"] = units_of
     return made
 
 

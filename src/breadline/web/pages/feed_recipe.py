@@ -14,7 +14,7 @@ from breadline.errors import BreadlineError, InputToMend, RecipeError
 from breadline.jobs.feed_desk import FeedDesk
 from breadline.jobs.ration import analysed
 from breadline.jobs.ration_targets import target_lines, targets_head
-from breadline.jobs.ration_terms import system_of
+from breadline.jobs.ration_terms import told_in
 from breadline.jobs.recipe_book import Version
 from breadline.jobs.recipe_written import RecipeFile
 from breadline.knowledge.countries import countries
@@ -222,7 +222,7 @@ def answer(desk: FeedDesk, file: RecipeFile) -> dict[str, Any]:
     except InputToMend as error:
         return _no_answer(error)
     told, remarks = found.told, found.remarks
-    unit = system_of(file)
+    unit = told_in(file)
     refused = [r for r in remarks if r.level == "refuse"]
     return {
         "trouble": None, "begun": False, "no": feed_words.refusal_sentence(remarks), "refused": refused,

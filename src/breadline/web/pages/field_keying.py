@@ -77,7 +77,7 @@ def _shown(
         places=dict(rows), code=sheet_code([tag for tag, _ in rows]), means=book.meanings(),
         wrong=wrong or [], faults=_by_field(wrong or []), understood=understood or [], told=told,
         counts=_counts(understood or []), on=date.fromisoformat(keyed.on.strip()) if understood else None,
-        longest=LONGEST_CELL,
+        longest=LONGEST_CELL, units=book.units,
     )  # fmt: skip
 
 

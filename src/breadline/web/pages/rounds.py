@@ -25,10 +25,10 @@ from breadline.jobs.rounds_search import PlanSearch, PlanSearches
 from breadline.jobs.rounds_stop_day import stop_words
 from breadline.jobs.rounds_who import crew_words, who_words
 from breadline.jobs.rounds_yard_paper import YardPaper
+from breadline.measures import measures, units_of
 from breadline.need.words import counted, day_and_year, short_day
 from breadline.need.yard import Yard
 from breadline.pictures.gain_mark import common_ends, gain_mark
-from breadline.pictures.wording import units_of
 from breadline.plan.search import Look
 from breadline.sheets.letterhead import Paper
 from breadline.web.opened import book_of, shelf_of
@@ -189,7 +189,7 @@ def rounds_book(request: Request) -> RoundsBook:
 
 def searched(request: Request, book: RoundsBook, yard_id: str, text: str) -> PlanSearch:
     """The search of a plan, begun where it does not run yet; another count or edit begins another."""
-    question = (yard_id, text, book.stand(yard_id))
+    question = (yard_id, text, book.stand(yard_id), repr(measures()))
 
     def work(on_look: Callable[[Look], None]) -> RoundsAnswer:
         return book.rounds(yard_id, text, Way(on_look=on_look))

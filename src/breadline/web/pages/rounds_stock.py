@@ -18,9 +18,9 @@ from breadline.jobs.freezer import FreezerBook, taken_words
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.rounds_dry_feed import DAYS, IN_USE, MEASURES, day_words, no_check_here
 from breadline.jobs.trial_book import TrialsBook
+from breadline.measures import units_of
 from breadline.need.words import day_and_year, quarter_frames
 from breadline.need.yard import Yard
-from breadline.pictures.wording import units_of
 from breadline.plan.frozen_frames import SPORES
 from breadline.web.opened import book_of, shelf_of
 from breadline.web.sent_form import SentForm

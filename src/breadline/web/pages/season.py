@@ -14,12 +14,13 @@ from breadline.jobs.fit_told import fit_lines
 from breadline.jobs.last_season import LastSeason, SeasonsBook
 from breadline.jobs.season import SeasonAnswer
 from breadline.language import say, say_counted
+from breadline.measures import units_of
 from breadline.need.fit.last_look import as_last_looked
 from breadline.need.fit.words import before_and_after, foretold_rows
 from breadline.need.outlook import Outlook
 from breadline.need.outlook_words import bread_sentence, ending_sentences, spell_sentences
 from breadline.need.yard import Given
-from breadline.pictures.wording import units_of, weight
+from breadline.pictures.wording import weight
 from breadline.web import drawings, words
 from breadline.web.opened import BookShown, book_of
 from breadline.web.rests import rests_on
