@@ -90,7 +90,7 @@ def test_a_form_is_read_in_the_units_it_was_shown_in_whatever_was_chosen_since(t
     assert "86 °C cannot be" in beside(chosen.text, "outside")
     shown_before = client.get(f"{warm}&measures=lb", headers=metric)
     assert shown_before.status_code == 200
-    assert "(¼ lb)" in shown_before.text
+    assert "Mean warmth outside, °F" in shown_before.text
 
 
 def test_dry_feed_goes_out_on_flying_days_and_bars_a_check_group_once_it_stands(there):
