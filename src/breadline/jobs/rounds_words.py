@@ -7,6 +7,7 @@ from math import ceil
 
 from breadline.jobs.rounds import RoundsAnswer, day_of
 from breadline.jobs.rounds_cut import own_patty, patty_of
+from breadline.knowledge.cautions import caution
 from breadline.knowledge.calendars import calendar
 from breadline.need.advice import Advice
 from breadline.need.words import counted, day_and_year, day_range, half_frames, in_hundred, short_day
@@ -216,6 +217,9 @@ def _or_move(told: RoundsAnswer) -> str:
 def cautions(told: RoundsAnswer) -> tuple[str, ...]:
     """What to take care of in the best plan, and that another one of the list feeds under supers."""
     said = told.answer.warnings
+    if told.answer.move is not None:
+        border = caution("borders")
+        said = (*said, f"{border.line} Ask {border.ask}.")
     if supers_words(told, told.answer.found.best):
         return said
     over = next((text for one in told.plans if (text := supers_words(told, one))), "")

@@ -12,6 +12,7 @@ from starlette.responses import HTMLResponse
 
 from breadline import language
 from breadline.errors import BreadlineError
+from breadline.knowledge.cautions import caution
 from breadline.measures import units_of
 from breadline.pictures.states import logo
 from breadline.web import words
@@ -38,6 +39,7 @@ def _environment() -> Environment:
     made.filters["translated"] = language.say
     made.globals["languages"] = language.LANGUAGES
     made.globals["units_of"] = units_of
+    made.globals["cautions_named"] = lambda keys: [caution(key) for key in keys]
     return made
 
 
