@@ -77,6 +77,19 @@ def test_a_draw_from_the_yard_of_the_book_and_drawing_again_is_counted(client):
     assert "draw number 2" in plain(client.get(other.headers["location"]).text)
 
 
+def test_a_form_that_is_sent_twice_is_one_draw_and_another_form_another(client):
+    form = client.get("/check-group/draw").text
+    lot = re.search(r'name="lot" value="(\d+)"', form)[1]
+    assert f'value="{lot}"' not in client.get("/check-group/draw").text
+    first, again, other = (
+        drawn(client, name="Sent twice", seed="", lot=sent).headers["location"] for sent in (lot, lot, "11")
+    )
+    assert first == again != other
+    assert "draw number" not in client.get(first).text
+    client.post(f"{first}/lock")
+    assert drawn(client, name="Sent twice", seed="", lot=lot).headers["location"] != first, "it is locked"
+
+
 def test_drawing_again_asks_for_a_list_that_was_not_kept_and_never_takes_other_hives(client):
     where = drawn(client, fed_each="1", check="10").headers["location"]
     again = client.get(f"/check-group/draw?before={where.rpartition('/')[2]}").text

@@ -19,6 +19,7 @@ from breadline.trial.design import Unit
 from breadline.trial.unit import Way
 
 MOST_NUMBER = 1e6
+LOT = "lot"  # the field of a seed that nobody typed
 T = TypeVar("T")
 
 
@@ -102,6 +103,11 @@ def said_otherwise(part: Part, typed: Mapping[str, str]) -> bool:
     return any(typed.get(key, "").strip() not in ("", value) for key, value in usual.items())
 
 
+def new_lot() -> str:
+    """The seed of a form that is shown: sent twice, it is one draw."""
+    return str(secrets.randbelow(LARGEST_SEED))
+
+
 def asked_of(typed: Mapping[str, str]) -> Asked:
     """What was typed, as the draw takes it; ``where`` of an error is the key of its field.
 
@@ -115,7 +121,8 @@ def asked_of(typed: Mapping[str, str]) -> Asked:
         "fed",
     )
     check = _whole(typed, "check")
-    seed = _whole(typed, "seed", least=0, most=LARGEST_SEED)
+    key = "seed" if typed.get("seed", "").strip() else LOT
+    seed = _whole(typed, key, least=0, most=LARGEST_SEED)
     return Asked(
         name=" ".join(typed.get("name", "").split()),
         outcome=_chosen(typed, "outcome", OUTCOMES),
@@ -123,7 +130,7 @@ def asked_of(typed: Mapping[str, str]) -> Asked:
         lines=_lines(typed),
         grading=_day(typed, "grading"),
         rescue_below=_needed(typed, "rescue_below", "frames of bees"),
-        seed=secrets.randbelow(LARGEST_SEED) if seed is None else seed,
+        seed=int(new_lot()) if seed is None else seed,
         grade=_number(typed, "grade"),
         arms=("half" if typed.get("check_arm") == "half" else "check", *(feeds or ("fed",))),
         way=Way.OPEN if typed.get("way") == "open" else Way.IN_HIVE,

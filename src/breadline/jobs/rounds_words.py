@@ -7,8 +7,8 @@ from math import ceil
 
 from breadline.jobs.rounds import RoundsAnswer, day_of
 from breadline.jobs.rounds_cut import own_patty, patty_of
-from breadline.knowledge.cautions import caution
 from breadline.knowledge.calendars import calendar
+from breadline.knowledge.cautions import caution
 from breadline.need.advice import Advice
 from breadline.need.words import counted, day_and_year, day_range, half_frames, in_hundred, short_day
 from breadline.plan.break_even import break_even, check_words, price_of_a_check

@@ -134,11 +134,16 @@ class TrialsBook(Book):
             return _counts(session, _of_yards(session, chosen, self.today), self.today)
 
     def draw(self, listed: Listed, asked: Asked, now: datetime, before: str = "") -> Kept:
-        """Draw a check group and keep the draw, in the place of one not yet locked where there was one."""
+        """Draw a check group and keep the draw, in the place of one not yet locked where there was one.
+
+        The same draw once more, as of a form that was sent twice, is the one that is kept.
+        """
         with looking(self._engine) as session:
             reader = load(figure_edits.current_edits(session)).reader()
         trial = drawn(listed, asked, reader, now)
         with writing(self._engine) as session:
+            if (same := _drawn_alike(session, trial)) is not None:
+                return same
             old = trials.trial_of(session, key_of(before)) if before else None
             if old is not None:
                 trial = replace(trial, draws=int(old.told["draws"]) + 1)
@@ -206,6 +211,13 @@ def _kept_or_damaged(session: Session, row: TrialRow) -> Kept | Damaged:
         return Kept(str(row.id), _trial(session, row))
     except BreadlineError as error:
         return Damaged(str(row.id), row.name, str(error))
+
+
+def _drawn_alike(session: Session, trial: Trial) -> Kept | None:
+    """A trial not yet locked with this name and the very same draw; None where there is none."""
+    alike = [row for row in trials.trials(session) if row.seal is None and row.name == trial.name]
+    found = [kept for row in alike if isinstance(kept := _kept_or_damaged(session, row), Kept)]
+    return next((kept for kept in found if kept.trial.design == trial.design), None)
 
 
 def _told(trial: Trial) -> dict[str, Any]:

@@ -235,6 +235,7 @@ def _asked(
         first=first,
         bare=bare, old=old, counts_on=COUNTS_ON, folded=form.FOLDED, unfolded=unfolded,
         typed=typed, yards=book.yard_names(), chosen=chosen, error=error, wrong=wrong,
+        lot=(form.LOT, typed.get(form.LOT) or form.new_lot()),
         where="" if error is None else words.get(error.where, error.where),
     )  # fmt: skip
 
