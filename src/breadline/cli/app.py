@@ -216,14 +216,18 @@ def weather(
 @app.command()
 def demo(
     no_serve: Annotated[bool, typer.Option("--no-serve", help="Stop after the first answer.")] = False,
-    book: Annotated[Any, book_option("Where the demo's book of records lies.")] = "var/demo.sqlite",
+    a_year_on: Annotated[
+        bool,
+        typer.Option("--a-year-on", help="With a whole season lived: plan, rounds, check group, verdict."),
+    ] = False,
+    book: Annotated[Any, book_option("Where the demo's book of records lies.")] = None,
     port: Annotated[int, typer.Option(min=1, max=65535, help="Port on this machine.")] = 8417,
     as_json: Json = False,
 ) -> None:
     """Make the invented demo operation, print its first yard's answer and open its pages."""
     from breadline.cli import serving
 
-    serving.demo(book, port, serve=not no_serve, as_json=as_json)
+    serving.demo(book, port, serving.Demo(a_year_on, serve=not no_serve, as_json=as_json))
 
 
 @app.command()

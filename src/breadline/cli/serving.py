@@ -27,22 +27,43 @@ if TYPE_CHECKING:
 HOST = "127.0.0.1"
 
 
-def demo(path: BookAt, port: int, *, serve: bool, as_json: bool) -> None:
-    """Make the demo operation, print its first yard's answer, then open the pages."""
+@dataclass(frozen=True)
+class Demo:
+    """What of the demo is wanted."""
+
+    a_year_on: bool  # a whole season lived first
+    serve: bool
+    as_json: bool
+
+
+def demo(place: BookAt | None, port: int, wanted: Demo) -> None:
+    """Make the demo operation, print its first answer or what its season taught, open the pages."""
     from breadline.jobs.demo import OPERATION, TODAY, make_demo
+    from breadline.jobs.demo_season import NEXT, YARD, live_season
+    from breadline.jobs.last_season import SeasonsBook
     from breadline.jobs.season_told import season_document, season_lines
 
-    making = f"Making the demo operation and running its first season {FIRST_SEASON} …"
+    path: BookAt = place or Path("var/demo-a-year-on.sqlite" if wanted.a_year_on else "var/demo.sqlite")
+    making, learnt = f"Making the demo operation and running its first season {FIRST_SEASON} …", ""
     with Console(stderr=True).status(making):
         book = make_demo(path)
-        first = book.season(book.first_yard())
-    if as_json:
-        shown(season_document(first))
+        first = book.first_yard()
+        if wanted.a_year_on:
+            live_season(path)
+            book = SeasonsBook(path, NEXT)
+            first = book.keys_by_name()[YARD]
+            last = book.last_season(first)
+            learnt = "" if last is None else last.sentence
+        answer = book.season(first)
+    if wanted.as_json:
+        shown(season_document(answer))
     else:
         told([("dim", f"{OPERATION}. All yards, counts and weather of the demo are made up.")])
-        told(season_lines(first))
-    if serve:
-        _open(path, Where(port), TODAY, browser=True, to=sys.stderr if as_json else sys.stdout)
+        told([("bold", learnt)] if learnt else [])
+        told(season_lines(answer))
+    if wanted.serve:
+        on = NEXT if wanted.a_year_on else TODAY
+        _open(path, Where(port), on, browser=True, to=sys.stderr if wanted.as_json else sys.stdout)
 
 
 @dataclass(frozen=True)

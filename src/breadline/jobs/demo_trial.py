@@ -7,6 +7,7 @@ from datetime import UTC, date, datetime
 
 import numpy as np
 
+from breadline.belief.gain import Situation
 from breadline.jobs.belief_book import BeliefBook
 from breadline.jobs.check_group_trial import Asked, Trial
 from breadline.jobs.trial_book import Kept, TrialsBook
@@ -43,7 +44,7 @@ def put_trial_in(path: BookAt, today: date) -> None:
     if kept.trial.without_end:
         book.keep_ends(kept.key, _ends(kept.trial))
     if not any(lesson.taught.name == NAME for lesson in beliefs.known().lessons):
-        _learn(book.trial(kept.key).trial, beliefs, today)
+        learn(book.trial(kept.key).trial, beliefs, today, "dearth", SEASON)
 
 
 def _asked() -> Asked:
@@ -66,10 +67,10 @@ def _ends(trial: Trial) -> list[Ended]:
     return found
 
 
-def _learn(trial: Trial, beliefs: BeliefBook, today: date) -> None:
-    """Its lesson on the scale of the outcome: seasons of the model would keep the first look waiting."""
-    verdict = verdict_of_trial(trial, VerdictAsked(Prices()), today, NAME)
+def learn(trial: Trial, beliefs: BeliefBook, today: date, situation: Situation, season: str) -> None:
+    """The lesson of a finished trial, on the scale of the outcome: the season model would take a while."""
+    verdict = verdict_of_trial(trial, VerdictAsked(Prices()), today, trial.name)
     assert not isinstance(verdict, Readings)
-    onward = Onward("dearth", SEASON, own_names=True)
-    file = replace(trial_from_text(travelling(verdict, onward), NAME), name=NAME)
-    beliefs.learn(taught_by(checked(file), "dearth"))
+    onward = Onward(situation, season, own_names=True)
+    file = replace(trial_from_text(travelling(verdict, onward), trial.name), name=trial.name)
+    beliefs.learn(taught_by(checked(file), situation))
