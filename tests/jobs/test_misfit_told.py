@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 from dataclasses import replace
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -17,6 +18,7 @@ from breadline.jobs.season_chart import season_svg
 from breadline.jobs.season_told import season_document, season_lines
 from breadline.jobs.yard_file import read_yard
 from breadline.need.words import MONTHS
+from breadline.need.yard import Given, Goal
 from breadline.weather.read import read_weather
 from breadline.web.app import create_app
 from web.conftest import HERE
@@ -82,6 +84,15 @@ def test_the_picture_shows_no_missing_bread(lost: SeasonAnswer) -> None:
         assert "at the lowest" not in drawn
         assert "Bread left today: can't tell" in drawn.replace("&#39;", "'").replace("&#x27;", "'")
     assert "cannot tell when bread is short" in season_svg(lost, alone=True)
+
+
+def test_a_goal_and_rounds_of_a_season_before_are_not_drawn(lost: SeasonAnswer) -> None:
+    past, ahead = (lost.outlook.start + timedelta(days=days) for days in (-200, 40))
+    for on, drawn in ((past, False), (ahead, True)):
+        of = replace(lost.yard, goal=Goal("frames", on, 8.0), given=(Given(on, 227.0),))
+        text = season_svg(replace(lost, yard=of))
+        assert ("goal: 8" in text) is drawn
+        assert ("Rounds" in text) is drawn
 
 
 def test_page_and_list_say_it_too(tmp_path: Path) -> None:

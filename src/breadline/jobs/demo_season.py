@@ -196,4 +196,5 @@ def _counted(of: Yard) -> Yard:
     day = NEXT - timedelta(days=1)
     count = replace(of.count, on=day, colonies_looked_in=8)
     health = replace(of.health, mites_per_100=0.4, mites_on=date(2027, 1, 5))
-    return replace(of, today=NEXT, colonies=38, count=count, health=health)
+    goal = None if of.goal is None else replace(of.goal, on=date(2027, 3, 25))
+    return replace(of, today=NEXT, colonies=38, count=count, health=health, goal=goal)

@@ -34,14 +34,16 @@ def season_svg(
         raise InputToMend(
             "chart", "there is no outlook to draw", "a date outside the winter gap", told.no_outlook
         )
+    goal = told.yard.goal
+    over = goal is not None and goal.on is not None and goal.on < told.outlook.start  # of a season before
     return bread_chart(
         told.outlook,
         title=season_headline(told.outlook, told.yard.name),
         size=size,
         units=units_of(told.yard.place.country),
         today=told.yard.today,
-        goal=told.yard.goal,
-        given=(*told.yard.given, *planned),
+        goal=None if over else goal,
+        given=tuple(one for one in (*told.yard.given, *planned) if one.on >= told.outlook.start),
         show_title=alone,
     )
 
