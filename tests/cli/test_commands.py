@@ -4,26 +4,19 @@ from __future__ import annotations
 
 import json
 import subprocess
-import sys
 from pathlib import Path
 
 import pytest
 
 from breadline.jobs.demo import FIRST_YARD
+from cli.typed import BREADLINE, breadline, program
 
-BREADLINE = Path(sys.executable).parent / "breadline"
 YARD, WEATHER = str(FIRST_YARD / "yard.toml"), str(FIRST_YARD / "weather.csv")
-
-
-def breadline(*words: str, cwd: Path | None = None) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        [BREADLINE, *words], capture_output=True, text=True, timeout=120, cwd=cwd, stdin=subprocess.DEVNULL
-    )
 
 
 def test_season_prints_the_sentence_first(tmp_path: Path) -> None:
     chart = tmp_path / "chart.svg"
-    done = breadline("season", YARD, "--weather", WEATHER, "--chart", str(chart))
+    done = program("season", YARD, "--weather", WEATHER, "--chart", str(chart))
     assert done.returncode == 0, done.stderr
     lines = [line for line in done.stdout.splitlines() if line.strip()]
     assert lines[0].startswith("Mill Shoals")
@@ -41,17 +34,17 @@ def test_season_as_json() -> None:
 def test_input_to_mend_is_exit_code_2_with_the_four_parts(tmp_path: Path) -> None:
     broken = tmp_path / "yard.toml"
     broken.write_text("name = 'x'\nlatitude = 3", encoding="utf-8")
-    done = breadline("season", str(broken), "--weather", WEATHER)
+    done = program("season", str(broken), "--weather", WEATHER)
     assert done.returncode == 2
     assert "Traceback" not in done.stderr
-    as_json = breadline("season", str(broken), "--weather", WEATHER, "--json")
+    as_json = program("season", str(broken), "--weather", WEATHER, "--json")
     error = json.loads(as_json.stdout)["error"]
     assert set(error) == {"where", "what", "expected", "do"}
     assert as_json.returncode == 2
 
 
 def test_season_without_files_says_what_to_type() -> None:
-    done = breadline("season")
+    done = program("season")
     assert done.returncode == 2
     assert "--weather" in done.stderr
 
@@ -116,19 +109,19 @@ def test_demo_says_that_it_is_made_up(tmp_path: Path) -> None:
 
 def test_the_book_of_serve_is_named_as_other_commands_name_it(tmp_path: Path) -> None:
     place = str(tmp_path / "none.sqlite")
-    for words, says in (
-        (("serve", "--book", place), "there is no such book"),
-        (("serve",), "no book is named"),
-        (("serve", place, "--book", f"{place}2"), "two books are named"),
+    for typed, words, says in (
+        (program, ("serve", "--book", place), "there is no such book"),
+        (breadline, ("serve",), "no book is named"),
+        (breadline, ("serve", place, "--book", f"{place}2"), "two books are named"),
     ):
-        done = breadline(*words)
+        done = typed(*words)
         assert done.returncode == 2
         assert says in " ".join(done.stderr.split()), words
 
 
 @pytest.mark.parametrize("port", ["not-a-port", "99999999"])
 def test_a_port_that_is_none(port: str, tmp_path: Path) -> None:
-    done = breadline("serve", str(tmp_path / "none.sqlite"), "--port", port)
+    done = program("serve", str(tmp_path / "none.sqlite"), "--port", port)
     assert done.returncode == 2
     assert "Traceback" not in done.stderr
 
@@ -218,10 +211,10 @@ def test_a_narrow_terminal_keeps_keys_whole_and_lines_short(monkeypatch: pytest.
 
 def test_a_terminal_without_our_letters_spells_them_out(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("PYTHONIOENCODING", "ascii")
-    told = breadline("season", YARD, "--weather", WEATHER)
+    told = program("season", YARD, "--weather", WEATHER)
     assert told.returncode == 0, told.stderr
     assert "5 1/2 frames of bees" in " ".join(told.stdout.split())
-    document = json.loads(breadline("figures", "pollen", "--json").stdout)
+    document = json.loads(program("figures", "pollen", "--json").stdout)
     monkeypatch.delenv("PYTHONIOENCODING")
     assert document == json.loads(breadline("figures", "pollen", "--json").stdout)
 
@@ -239,7 +232,7 @@ def test_the_list_of_yards_is_read_at_any_width(tmp_path: Path, monkeypatch: pyt
 
 
 def test_an_empty_book_says_how_to_fill_it(tmp_path: Path) -> None:
-    assert "--add YARD.toml" in breadline("yards", "own.sqlite", cwd=tmp_path).stdout
+    assert "--add YARD.toml" in program("yards", "own.sqlite", cwd=tmp_path).stdout
 
 
 def test_the_record_of_a_book_is_told_and_files_alone_keep_nothing(tmp_path: Path) -> None:

@@ -12,7 +12,7 @@ from starlette.testclient import TestClient
 
 from breadline.jobs.book import NEWEST_ALONE, Book
 from breadline.web.app import create_app
-from cli.test_commands import breadline
+from cli.typed import breadline
 from web.conftest import HERE
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

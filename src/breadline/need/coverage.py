@@ -7,8 +7,6 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from scipy.stats import beta
-
 from breadline.need.foretold import SURE, Compared
 
 FEWEST = 5  # counts below which a share says nothing
@@ -67,6 +65,8 @@ def share_range(inside: float, of: float) -> tuple[float, float]:
 
     ``inside`` [counts] of ``of`` [counts], which need not be whole numbers; where they are, it is exact.
     """
+    from scipy.stats import beta  # here: it is slow to load and seldom needed
+
     tail = (1 - SURE) / 2
     low = float(beta.ppf(tail, inside, of - inside + 1)) if inside > 0 else 0.0
     high = float(beta.ppf(1 - tail, inside + 1, of - inside)) if inside < of else 1.0

@@ -11,7 +11,6 @@ from typing import Literal
 
 import numpy as np
 from scipy.special import ndtr
-from scipy.stats import chi2
 
 from breadline.language import noted
 from breadline.need.few_years import Z90
@@ -216,6 +215,8 @@ def own_error(rows: Iterable[Compared]) -> OwnError | None:
     told = [(log(row.ratio), row.error) for row in rows if row.ratio is not None]
     if len(told) < FEWEST_FOR_ERROR:
         return None
+    from scipy.stats import chi2  # here: it is slow to load and seldom needed
+
     ratios, errors = np.array(told).T
     scatter, counting, free = float(np.var(ratios, ddof=1)), float(np.mean(errors)), len(told) - 1
     log_sd = sqrt(max(0.0, scatter - counting))
