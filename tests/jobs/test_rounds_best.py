@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from datetime import timedelta
 
 import pytest
 
@@ -46,10 +45,19 @@ def test_a_dear_feed_turns_the_answer_to_doing_nothing(weather):
     assert "get there by that day" not in "\n".join(line for _, line in rounds_lines(dear)), "some do"
     fed = next(one for one in dear.plans if one.plan.pieces)
     assert words.mark_words(dear, fed) == ""
-    first = day_of(dear, fed.plan.pieces[0].day)
-    soon = replace(dear.answer.breeding, adults_from=first - timedelta(days=1))
-    late = replace(dear, answer=replace(dear.answer, breeding=soon))
-    assert "too late for 25 March 2026: no bee raised on it is out by then" in words.plan_line(late, fed)
+    found, bred = dear.answer.found, dear.answer.breeding
+    late = [one for one in found.struck if day_of(dear, one.plan.pieces[0].day) > bred.adults_from]
+    assert late, "no plan that begins in the last three weeks is left to be chosen"
+    assert {one.struck for one in late} == {"too late for 25 March 2026: no bee raised on it is out by then"}
+    assert all(day_of(dear, one.plan.pieces[0].day) <= bred.adults_from for one in found.finalists[1:])
+    assert words.struck_line(dear, late[-1]).startswith("Every plan that begins after 4 March 2026: too late")
+    alone = replace(found, finalists=(found.nothing,), struck=tuple(late))
+    said = words.best_words(replace(dear, answer=replace(dear.answer, found=alone)))
+    assert said.startswith("Do nothing: feeding comes too late by itself, no bee raised on it is out by 25")
+    before = day_of(dear, fed.plan.pieces[0].day - 1)
+    splits = replace(bred, adults_from=before, last_start=None, also="its brood")
+    partly = words.plan_line(replace(dear, answer=replace(dear.answer, breeding=splits)), fed)
+    assert "no bee raised on it is out by 25 March 2026: only its brood counts" in partly
 
 
 def test_a_goal_out_of_reach_is_said_to_be_so_and_not_that_feed_is_worth_nothing(weather):

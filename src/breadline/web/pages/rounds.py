@@ -21,6 +21,7 @@ from breadline.jobs.rounds import RoundsAnswer, Way, no_round, season_says, who_
 from breadline.jobs.rounds_as_kept import kept_paper
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.rounds_dry_feed import no_check_here
+from breadline.jobs.rounds_needs import needs_words, order_words
 from breadline.jobs.rounds_search import PlanSearch, PlanSearches
 from breadline.jobs.rounds_stop_day import stop_words
 from breadline.jobs.rounds_who import crew_words, who_words
@@ -352,7 +353,7 @@ def answered(
         near=said.near_words(told),
         turns=said.turn_words(told), feeds=said.feeds_words(told), best_words=said.best_words(told),
         against=said.against_nothing(told, best), cautions=said.cautions(told),
-        order=said.order_words(told, best).removeprefix("To order, "), stop=stop_words(told, best),
+        order=order_words(told, best).removeprefix("To order, "), stop=stop_words(told, best),
         check=" ".join(beside.barred) or said.check_group(told, best),
         pieces=(said.piece_words(told), *told.allowed.said), looks=looks, saving=f"{found.saving:.1f}",
         threshold=beside.threshold or f"{100 * told.threshold:g}", seen=beside.seen, error=beside.error,
@@ -369,7 +370,7 @@ def rows(told: RoundsAnswer) -> list[Row]:
         found.append(
             Row(n, said.plan_name(told, one), said.feed_name(told, one), said.when_words(told, one),
                 said.gain_words(told, one), said.range_words(told, one), said.chance_short(told, one),
-                "–" if idle else said.money(told, one.cost.total), said.needs_words(told, one),
+                "–" if idle else said.money(told, one.cost.total), needs_words(told, one),
                 n == told.best_at, said.mark_words(told, one),
                 "" if idle else Markup(gain_mark(one.gain_low, one.gain, one.gain_high, ends)))
         )  # fmt: skip
