@@ -11,6 +11,7 @@ import pytest
 from breadline.jobs import check_hives, field_paper, rounds_paper
 from breadline.jobs.check_group_trial import Asked
 from breadline.jobs.demo import FIRST_YARD
+from breadline.jobs.field_given import given_there
 from breadline.jobs.field_paper import FieldPaper
 from breadline.jobs.keyed_rows import Keyed, Row
 from breadline.jobs.keying import KeyingBook, fresh_form
@@ -120,6 +121,8 @@ def test_labels_are_for_the_fed_hives_alone_and_no_check_hive_is_combined(book):
     visit = replace(ALL_ALIKE, steps=steps, counts=(2, 5, 4), combine=pairs, joined_on=ALL_ALIKE.on)
     (now,) = chosen(book, visit, hives=hives).visits
     assert now.combine == ()
+    phone = {"id": book.yard_named("Named"), "hives": [{"tag": tag} for tag, _ in hives]}
+    assert given_there(book, [phone], "lb")[0]["rounds"][0]["says"] == {}, "nor is its partner told to"
     labels = {label.head for label in hive_labels(now, hives)}
     names = {one.hive for one in check}
     assert labels == {tag for tag, frames in hives if frames >= 4.0 and tag not in names}

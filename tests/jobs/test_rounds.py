@@ -209,15 +209,21 @@ def test_of_several_feeds_the_one_that_is_given_is_named_and_priced():
 
 
 def test_a_piece_is_told_in_the_patty_of_the_feed_it_is_cut_from(told):
-    first = told.plan.feeds[0]
+    first, question = told.plan.feeds[0], told.answer.question
     at = told.taken(1)
+    prices = replace(question.prices, feeds=question.prices.feeds * 2)
+    answer = replace(told.answer, question=replace(question, prices=prices))
     for grams, each in ((2 * POUND, "½ patty (1 lb)"), (1.37 * POUND, "1 lb (by weight)")):
-        other = replace(told, plan=replace(told.plan, feeds=(first, replace(first, patty_g=grams))))
+        other = replace(
+            told, answer=answer, plan=replace(told.plan, feeds=(first, replace(first, patty_g=grams)))
+        )
         of_it = replace(at, plan=replace(at.plan, feed=1))
         assert each in words.plan_name(other, of_it)
         of_own = int(re.search(r"([\d,]+) patt", needs_words(other, of_it))[1].replace(",", ""))
-        needed = at.feed_most_g * told.yard.colonies / grams
-        assert needed <= of_own + 1e-6 < needed + 1, "as many as it is bought in, rounded up"
+        listed = papers([yard_paper(other, of_it)], TODAY).order
+        needed = sum(visit.patties * visit.patty.mass_g for visit in yard_paper(other, of_it).visits) * 1.05
+        assert of_own == listed.patties, "as many as the order list has"
+        assert needed / grams <= of_own + 1e-6 < needed / grams + 1, "as it is bought, rounded up"
 
 
 def test_a_plan_of_last_year_that_is_struck_out_says_so_in_the_list(told):

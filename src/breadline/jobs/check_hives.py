@@ -26,7 +26,7 @@ from breadline.records.yard_names import names_of
 from breadline.trial.colonies import CHECK
 from breadline.trial.design import CheckArm, Outcome, Unit
 
-GETS = {
+GETS: dict[CheckArm, str] = {
     CheckArm.SAME_CARE: noted("nothing"),
     CheckArm.USUAL: noted("as usual"),
     CheckArm.HALF: noted("half a piece"),

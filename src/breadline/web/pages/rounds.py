@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from typing import Any, cast
 from urllib.parse import urlencode
@@ -16,6 +16,7 @@ from markupsafe import Markup
 from breadline.errors import BreadlineError, InputToMend, PlanError
 from breadline.jobs import rounds_form, rounds_paper
 from breadline.jobs import rounds_words as said
+from breadline.jobs.check_hives import kept_back_in
 from breadline.jobs.last_season import SeasonsBook
 from breadline.jobs.rounds import RoundsAnswer, Way, no_round, season_says, who_gets_it
 from breadline.jobs.rounds_as_kept import kept_paper
@@ -136,7 +137,7 @@ def plans(request: Request, yard_id: str) -> Response:
     except InputToMend as error:
         return _asked(book, yard_id, yard, (kind, typed), error=error)
     barred = no_check_here(answer.yard, book.barred())
-    answer = book.with_threshold(yard_id, answer)
+    answer = replace(book.with_threshold(yard_id, answer), kept=kept_back_in(book, yard_id))
     return answered(
         book.operation_name, yard_id, answer, urlencode(typed), Beside(barred, seen_now(book, yard_id))
     )
