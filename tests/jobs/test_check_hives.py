@@ -11,6 +11,7 @@ import pytest
 from breadline.jobs import check_hives, field_paper, rounds_paper
 from breadline.jobs.check_group_trial import Asked
 from breadline.jobs.demo import FIRST_YARD
+from breadline.jobs.field_given import given_there
 from breadline.jobs.field_paper import FieldPaper
 from breadline.jobs.keyed_rows import Keyed, Row
 from breadline.jobs.keying import KeyingBook, fresh_form
@@ -30,6 +31,7 @@ from breadline.records import plans, readings
 from breadline.records.engine import open_book, writing
 from breadline.sheets.calendar_file import round_entries
 from breadline.sheets.labels import hive_labels
+from breadline.sheets.order_list import order_list_data
 from breadline.sheets.tally import tally_data
 from breadline.sheets.truck_sheet import truck_sheet_data
 from breadline.trial.classes import Lines
@@ -76,10 +78,10 @@ def printed(book, today=TODAY):
     return kept_paper(of, key, of.plan(key), "", lambda: pytest.fail("it was kept"))
 
 
-def locked(book, arm=CheckArm.SAME_CARE, rescue_below=0.0):
+def locked(book, arm=CheckArm.SAME_CARE, rescue_below=0.0, drawn=NOW):
     trials = TrialsBook(book.path, TODAY)
     asked = Asked("Autumn", Outcome.FRAMES, arm, Lines(0.9, 0.5), GRADED, rescue_below, 7, check=4)
-    kept = trials.lock(trials.draw(trials.candidates(), asked, NOW).key, NOW)
+    kept = trials.lock(trials.draw(trials.candidates(), asked, drawn).key, NOW)
     return kept, [one for one in kept.trial.design.started if one.arm == CHECK and one.yard == "Named"]
 
 
@@ -119,6 +121,8 @@ def test_labels_are_for_the_fed_hives_alone_and_no_check_hive_is_combined(book):
     visit = replace(ALL_ALIKE, steps=steps, counts=(2, 5, 4), combine=pairs, joined_on=ALL_ALIKE.on)
     (now,) = chosen(book, visit, hives=hives).visits
     assert now.combine == ()
+    phone = {"id": book.yard_named("Named"), "hives": [{"tag": tag} for tag, _ in hives]}
+    assert given_there(book, [phone], "lb")[0]["rounds"][0]["says"] == {}, "nor is its partner told to"
     labels = {label.head for label in hive_labels(now, hives)}
     names = {one.hive for one in check}
     assert labels == {tag for tag, frames in hives if frames >= 4.0 and tag not in names}
@@ -136,8 +140,22 @@ def test_labels_are_for_the_fed_hives_alone_and_no_check_hive_is_combined(book):
 def test_a_check_group_gets_what_its_trial_gives_it(book, arm, given, says):
     locked(book, arm)
     of = papers([chosen(book, ALL_ALIKE)], Printing(TODAY))
-    assert of.loads[0].given == given
-    assert truck_sheet_data(of.loads[0], "a4")["yards"][0]["borders"].startswith(says)
+    (load,) = of.loads
+    assert load.given == given
+    data = truck_sheet_data(load, "a4")
+    assert data["yards"][0]["borders"].startswith(says)
+    sugar = [item for item in of.order.items if "sugar alone" in item.name]
+    on_the_truck = [box for box in data["load"] if "sugar alone" in box["noun"]]
+    foot = order_list_data(of.order, "lb", TODAY, "a4")["foot"]
+    assert ("4 check hives get none of it." in foot) is (arm is not CheckArm.HALF)
+    if arm is CheckArm.SUGAR:  # four times half a pound
+        assert [(item.grams, item.cost) for item in sugar] == [(pytest.approx(2 * 453.59237), None)]
+        assert [(box["number"], box["beside"]) for box in on_the_truck] == [
+            ("2", "for 4 check hives, spare included")
+        ]
+        assert load.rims == 12, "a patty of sugar needs its rim too"
+    else:
+        assert (sugar, on_the_truck) == ([], [])
 
 
 def test_a_yard_that_is_the_check_group_gets_nothing_and_has_no_labels(book, monkeypatch):
@@ -162,6 +180,47 @@ def test_graded_dead_and_finished_trials_bar_no_hive(book):
     trials.keep_ends(kept.key, [Ended(check[0].tag, Became.DEAD), Ended(check[1].tag, Became.RESCUED)])
     assert printed(book).visits[0].fed == 10
     assert printed(book, date(2026, 11, 21)).visits[0].fed == 12
+
+
+def test_pairs_without_names_are_joined_nowhere_while_a_check_group_runs(book):
+    """Any of them may be a check hive: each stays two hives, in the class of half the bees of both."""
+    steps = (Step(0.0, 0.0), Step(4.0, 0.5), Step(8.0, 1.0))
+    visit = replace(
+        ALL_ALIKE, steps=steps, counts=(0, 6, 4), combine=(Pair(6.0), Pair(9.0)), joined_on=ALL_ALIKE.on
+    )
+    assert chosen(book, visit).visits == (visit,), "without a check group they are joined"
+    locked(book)
+    (now,) = printed(book).visits
+    assert now.combine == ()
+    assert now.counts == (0 + 2, 6 - 1 + 2, 4 - 1), "twice 3 and twice 4½ frames instead of 6 and 9"
+    assert "Combine none: a small hive may be a check hive." in now.left_out[0].said
+    assert (
+        "Combine"
+        not in truck_sheet_data(papers([printed(book)], Printing(TODAY)).loads[0], "a4")["yards"][0]["notes"]
+    )
+
+
+@pytest.mark.parametrize(("drawn", "counts"), [(date(2026, 8, 20), False), (date(2026, 8, 10), True)])
+def test_a_round_before_the_lock_was_for_all_hives_where_it_was_given(book, drawn, counts):
+    """Nobody knew the check hives on that day; one that is still to be given leaves them out."""
+    early = replace(ALL_ALIKE, on=date(2026, 8, 16))
+    chosen(book, early)
+    locked(book, drawn=datetime(drawn.year, drawn.month, drawn.day, 9, tzinfo=UTC))
+    (to_come,) = printed(book).visits
+    assert to_come.fed == 8
+    assert (
+        "locked after this day, on 20 August 2026: if all hives were fed before" in to_come.left_out[0].said
+    )
+    paper = check_hives.with_check_group(
+        book, book.yard_named("Named"), replace(printed(book), visits=(early,)), {early.on: date(2026, 8, 17)}
+    )
+    (given,) = paper.visits
+    assert (given.fed, given.left_out) == (12, ())
+    said = truck_sheet_data(papers([paper], Printing(TODAY)).loads[0], "a4")["yards"][0]["borders"]
+    assert said.startswith("Given on 17 August 2026, before the check group was locked, so to all hives.")
+    assert ("The lock then counts as none." in said) is counts
+    days = (check_hives.check_rows(book, book.yard_named("Named"), on) for on in (date(2026, 8, 19), TODAY))
+    assert [bool(one) for one in days] == [False, True]
 
 
 def test_only_a_lock_bars(book):

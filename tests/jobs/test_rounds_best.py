@@ -4,16 +4,22 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from datetime import timedelta
+from math import ceil
 
 import pytest
 
 from breadline.jobs import rounds_words as words
+from breadline.jobs.check_hives import left_out
+from breadline.jobs.kept_back import CheckHive, Kept
 from breadline.jobs.rounds import Way, day_of, rounds_answer, rounds_from_files
 from breadline.jobs.rounds_file import plan_from_text
+from breadline.jobs.rounds_needs import needs_words, order_words
+from breadline.jobs.rounds_paper import Printing, papers
 from breadline.jobs.rounds_told import rounds_lines
+from breadline.jobs.rounds_yard_paper import yard_paper
 from breadline.jobs.yard_file import read_yard
 from breadline.plan.why import best_fed
+from breadline.trial.design import CheckArm
 from breadline.weather.read import read_weather
 from house import tree
 
@@ -46,10 +52,19 @@ def test_a_dear_feed_turns_the_answer_to_doing_nothing(weather):
     assert "get there by that day" not in "\n".join(line for _, line in rounds_lines(dear)), "some do"
     fed = next(one for one in dear.plans if one.plan.pieces)
     assert words.mark_words(dear, fed) == ""
-    first = day_of(dear, fed.plan.pieces[0].day)
-    soon = replace(dear.answer.breeding, adults_from=first - timedelta(days=1))
-    late = replace(dear, answer=replace(dear.answer, breeding=soon))
-    assert "too late for 25 March 2026: no bee raised on it is out by then" in words.plan_line(late, fed)
+    found, bred = dear.answer.found, dear.answer.breeding
+    late = [one for one in found.struck if day_of(dear, one.plan.pieces[0].day) > bred.adults_from]
+    assert late, "no plan that begins in the last three weeks is left to be chosen"
+    assert {one.struck for one in late} == {"too late for 25 March 2026: no bee raised on it is out by then"}
+    assert all(day_of(dear, one.plan.pieces[0].day) <= bred.adults_from for one in found.finalists[1:])
+    assert words.struck_line(dear, late[-1]).startswith("Every plan that begins after 4 March 2026: too late")
+    alone = replace(found, finalists=(found.nothing,), struck=tuple(late))
+    said = words.best_words(replace(dear, answer=replace(dear.answer, found=alone)))
+    assert said.startswith("Do nothing: feeding comes too late by itself, no bee raised on it is out by 25")
+    before = day_of(dear, fed.plan.pieces[0].day - 1)
+    splits = replace(bred, adults_from=before, last_start=None, also="its brood")
+    partly = words.plan_line(replace(dear, answer=replace(dear.answer, breeding=splits)), fed)
+    assert "no bee raised on it is out by 25 March 2026: only its brood counts" in partly
 
 
 def test_a_goal_out_of_reach_is_said_to_be_so_and_not_that_feed_is_worth_nothing(weather):
@@ -60,8 +75,35 @@ def test_a_goal_out_of_reach_is_said_to_be_so_and_not_that_feed_is_worth_nothing
     assert "Fed or not, fewer than 5 in 100 get there by that day" in said
 
 
-def test_a_plan_that_stands_above_the_best_is_explained_beside_the_list():
-    told = rounds_from_files(FOLDER / "yard.toml", WEATHER, way=Way(draws=20))
+@pytest.fixture(scope="module")
+def told():
+    return rounds_from_files(FOLDER / "yard.toml", WEATHER, way=Way(draws=20))
+
+
+def test_to_order_is_what_the_order_list_has_with_check_hives_told_apart(told):
+    """The whole boxes of it too, at US$1.45 a lb and 40 lb a box."""
+    best = told.plans[told.best_at]
+    check = tuple(CheckHive(f"{n}", f"{n}", f"{n}") for n in range(1, 5))
+    many = []
+    for arm, says in (
+        (None, " at the 2026 quote."),
+        (CheckArm.HALF, "; 4 check hives of the running check group counted with half a piece."),
+        (CheckArm.SAME_CARE, "; 4 check hives of the running check group left out."),
+    ):
+        kept = () if arm is None else (Kept(arm, 0.0, told.plan.target.on, check, whole=False),)
+        of = replace(told, kept=kept)
+        ordered = papers([left_out(yard_paper(of, best), kept)], Printing(YARD.today)).order
+        said = order_words(of, best)
+        many.append(int(re.search(r"([\d,]+) patt", said)[1].replace(",", "")))
+        assert many[-1] == ordered.patties
+        assert f"about US${ceil(many[-1] / 40) * 40 * 1.45:,.0f} at the 2026 quote" in said
+        assert said.startswith("To order, spare included: ")
+        assert says in said
+        assert needs_words(of, best) in words.plan_line(of, best)
+    assert many[0] > many[1] > many[2]
+
+
+def test_a_plan_that_stands_above_the_best_is_explained_beside_the_list(told):
     best = told.answer.found.best
     assert best.plan.pieces
     over = next(one for one in told.plans if one.plan.pieces and one is not best)

@@ -18,7 +18,7 @@ from breadline.plan.move import Load, There, moved
 from breadline.plan.plans import NOTHING, Piece, Plan
 from breadline.plan.ruled_out import bars, out_of_stores
 from breadline.plan.syrup import Kind, syrup_possible, syrup_rounds
-from breadline.plan.targets import HoneyFlow, KeepAlive, Splits
+from breadline.plan.targets import HoneyFlow, KeepAlive, Splits, WinterBees
 from breadline.plan.tried import tried
 from plan.spring_yard import (
     DAYS,
@@ -202,6 +202,25 @@ def test_a_contract_date_lets_feed_go_on_early():
     assert "more than 4 weeks" in bars(at, alone, early, [0, 63], reader()).starts[0]
     assert 63 not in bars(at, alone, early, [0, 63], reader()).starts
     assert not bars(at, contract_on(date(2027, 4, 30)), early, [0], reader()).starts
+
+
+@pytest.mark.parametrize(
+    ("target", "last"),
+    [
+        (contract_on(date(2027, 2, 10)), date(2027, 1, 20)),
+        (WinterBees(date(2027, 2, 10), 5.0, dollars(90)), date(2027, 1, 20)),
+        (HoneyFlow(date(2027, 2, 10), date(2027, 2, 24), 30.0, dollars(4)), date(2027, 2, 3)),
+        (Splits(date(2027, 2, 10), 4.0, 6.0, dollars(150)), None),  # its brood counts
+        (KeepAlive(date(2027, 2, 10), 3.0, dollars(200)), None),
+    ],
+)
+def test_a_plan_of_which_no_bee_counts_any_more_is_struck_out(target, last):
+    """Three weeks counted back by hand; of a flow from its end."""
+    at, ahead = yard(frames=8.0), ensemble(days=80)
+    barred = bars(at, target, ahead, range(ahead.today, ahead.days), reader()).starts
+    late = {ahead.on(day) for day, why in barred.items() if "no bee raised on it is out" in why}
+    every = [ahead.on(day) for day in range(ahead.today, ahead.days)]
+    assert late == {day for day in every if last is not None and day > last}
 
 
 def test_hives_that_cannot_be_opened_bar_a_start():

@@ -20,13 +20,13 @@ from breadline.errors import PlanError, YardError
 from breadline.jobs import rounds_full as full
 from breadline.jobs import rounds_paper, rounds_stop
 from breadline.jobs.belief_book import BeliefBook
-from breadline.jobs.check_hives import with_check_group
+from breadline.jobs.check_hives import kept_back_in, left_out
 from breadline.jobs.rounds import SEED, Beside, RoundsAnswer, Way, rounds_from_files
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.rounds_feeds import FilesBeside
 from breadline.jobs.rounds_file import plan_from_text, read_plan
 from breadline.jobs.rounds_told import rounds_document, rounds_lines
-from breadline.jobs.rounds_yard_paper import YardPaper, yard_paper
+from breadline.jobs.rounds_yard_paper import yard_paper
 from breadline.jobs.yard_file import read_yard
 from breadline.need.yard import Yard
 from breadline.plan.search import Look
@@ -165,13 +165,13 @@ def sheet(asking: Asking, take: int | None, out: Path, printed: Printed) -> None
     say(*of.said, *(f"{path} written" for path in files))
 
 
-def _running(book: BookAt | None, one: RoundsAnswer, paper: YardPaper) -> YardPaper:
-    """The paper with the check groups of the book left out, where the yard is in one."""
+def _running(book: BookAt | None, one: RoundsAnswer) -> RoundsAnswer:
+    """The answer with what the check groups of the book keep back, where the yard is in one."""
     if book is None:
-        return paper
+        return one
     of = RoundsBook(book, one.yard.today)
     keys = [key for key, name, _ in of.yard_ids() if name == one.yard.name]
-    return with_check_group(of, keys[0], paper) if keys else paper
+    return replace(one, kept=kept_back_in(of, keys[0])) if keys else one
 
 
 def _to_print(asking: Asking, take: int | None, printed: Printed) -> ToPrint:
@@ -181,7 +181,7 @@ def _to_print(asking: Asking, take: int | None, printed: Printed) -> ToPrint:
                         "Leave it out, or name no yard")  # fmt: skip
     if not printed.as_chosen:
         answers = searched(asking)
-        papers = [_running(asking.book, one, yard_paper(one, one.taken(take))) for one in answers]
+        papers = [left_out(yard_paper(one, one.taken(take)), one.kept) for one in answers]
         return ToPrint(tuple(papers), answers[0].yard.today)
     if take is not None:
         raise PlanError("--take", "goes with a search", "--as-chosen alone", "Leave one of them out")
@@ -251,7 +251,8 @@ def searched(asking: Asking) -> list[RoundsAnswer]:
         for n, yard in enumerate(asking.yards, 1):
             lead = f"Yard {n} of {len(asking.yards)}: " if len(asking.yards) > 1 else ""
             way = Way(SEED if asking.seed is None else asking.seed, on_look=_progress(status, lead))
-            answers.append(rounds_from_files(yard, asking.weather, asking.plan, of, way))
+            answer = rounds_from_files(yard, asking.weather, asking.plan, of, way)
+            answers.append(_running(asking.book, answer))
     return answers
 
 

@@ -12,10 +12,12 @@ from math import floor
 
 from breadline.jobs.book import Book, key_of
 from breadline.jobs.check_group_trial import Trial
+from breadline.jobs.kept_back import CheckHive, Kept
 from breadline.jobs.rounds_yard_paper import YardPaper
 from breadline.jobs.trial_book import Damaged, TrialsBook
 from breadline.language import noted, say
-from breadline.need.words import half_frames
+from breadline.need.words import day_and_year
+from breadline.plan.combining import Pair
 from breadline.plan.paper import LeftOut, RoundVisit
 from breadline.plan.strength_classes import colonies_in
 from breadline.records.colonies import in_rows
@@ -24,7 +26,7 @@ from breadline.records.yard_names import names_of
 from breadline.trial.colonies import CHECK
 from breadline.trial.design import CheckArm, Outcome, Unit
 
-GETS = {
+GETS: dict[CheckArm, str] = {
     CheckArm.SAME_CARE: noted("nothing"),
     CheckArm.USUAL: noted("as usual"),
     CheckArm.HALF: noted("half a piece"),
@@ -44,44 +46,6 @@ YARD: dict[CheckArm, Callable[[], str]] = {
 }
 
 
-@dataclass(frozen=True)
-class CheckHive:
-    """A hive of a check group: the tag it wears, its name in the trial and in its yard, its frames.
-
-    ``worn_by`` is the hive that is listed by the tag worn, where one is.
-    """
-
-    worn: str
-    hive: str
-    listed: str
-    worn_by: str = ""
-    frames: float | None = None  # of bees before the draw [frames]
-
-    @property
-    def names(self) -> frozenset[str]:
-        """Every name that it goes by."""
-        return frozenset(one for one in (self.worn, self.hive, self.listed, self.worn_by) if one)
-
-
-@dataclass(frozen=True)
-class Kept:
-    """What a trial keeps back in one yard, up to its day of grading: some hives, or the whole of it."""
-
-    gets: CheckArm
-    rescue_below: float
-    last: date
-    hives: tuple[CheckHive, ...]
-    whole: bool
-
-    @property
-    def rescue(self) -> str:
-        """Which of them are fed all the same; empty where none is."""
-        if self.rescue_below <= 0.0:
-            return ""
-        frames = half_frames(self.rescue_below)
-        return say("One under {frames} frames of bees is fed all the same.", frames=frames)
-
-
 def kept_back(trial: Trial, names: Sequence[str], tags: frozenset[str], today: date) -> Kept | None:
     """What a trial keeps back in a yard; None where it is not locked, over, or all of them have an end.
 
@@ -99,7 +63,9 @@ def kept_back(trial: Trial, names: Sequence[str], tags: frozenset[str], today: d
                   known.get(one.tag.casefold(), ""), one.baseline if in_frames else None)
         for one in left_out
     )  # fmt: skip
-    return Kept(of.check_arm, trial.rescue_below, of.grading, hives, of.unit is Unit.YARD)
+    since = trial.drawn_at if trial.locked_at is None else trial.locked_at
+    return Kept(of.check_arm, trial.rescue_below, of.grading, hives, of.unit is Unit.YARD,
+                since.date(), trial.drawn_at.date())  # fmt: skip
 
 
 def hives_known(names: Sequence[str], tags: frozenset[str]) -> dict[str, str]:
@@ -131,37 +97,75 @@ def check_rows(book: Book, yard_id: str, on: date) -> dict[str, CheckRow]:
     """The check hives of a yard on a day, by every name in small letters; ``*`` is the whole yard."""
     found: dict[str, CheckRow] = {}
     for kept in kept_back_in(book, yard_id):
-        if on <= kept.last:
+        if kept.since <= on <= kept.last:
             names = ["*"] if kept.whole else [name for hive in kept.hives for name in hive.names]
             row = CheckRow(say(GETS[kept.gets]), kept.rescue_below)
             found |= {name.casefold(): row for name in names}
     return found
 
 
-def with_check_group(book: Book, yard_id: str, paper: YardPaper) -> YardPaper:
-    """The sheets of a plan, with the check groups that run on the days of its rounds left out."""
-    kept = kept_back_in(book, yard_id) if paper.visits else ()
+def with_check_group(
+    book: Book, yard_id: str, paper: YardPaper, given: Mapping[date, date] | None = None
+) -> YardPaper:
+    """The sheets of a plan, with the check groups that run on the days of its rounds left out.
+
+    ``given``: the rounds, by their day in the plan, that are known to have been given, and on which day.
+    """
+    return left_out(paper, kept_back_in(book, yard_id) if paper.visits else (), given)
+
+
+def left_out(paper: YardPaper, kept: Sequence[Kept], given: Mapping[date, date] | None = None) -> YardPaper:
+    """The same for what is ``kept`` back in the yard."""
     if not kept:
         return paper
-    return replace(paper, visits=tuple(_without(visit, kept, dict(paper.hives)) for visit in paper.visits))
+    graded, known = dict(paper.hives), given or {}
+    visits = (_without(visit, kept, graded, known.get(visit.on)) for visit in paper.visits)
+    return replace(paper, visits=tuple(visits))
 
 
-def _without(visit: RoundVisit, kept: Sequence[Kept], graded: Mapping[str, float]) -> RoundVisit:
+def _without(
+    visit: RoundVisit, kept: Sequence[Kept], graded: Mapping[str, float], given: date | None
+) -> RoundVisit:
     for one in kept:
         if visit.on > one.last or any(not other.hives for other in visit.left_out):
             continue
-        if one.whole:
-            told = f"{YARD[one.gets]()} {one.rescue}".strip()
-            left = LeftOut(visit.counts, GETS[one.gets], told, share=_share(one))
-            return replace(visit, left_out=(left,))
-        visit = _apart(visit, one.hives, graded)
-        tags = ", ".join(hive.worn for hive in one.hives)
-        counts = _counts(visit, one.hives, graded)
-        names = frozenset(name for hive in one.hives for name in hive.names)
-        told = f"{HIVES[one.gets](tags)} {one.rescue}".strip()
-        left = LeftOut(counts, GETS[one.gets], told, names, _share(one))
-        visit = replace(visit, left_out=(*visit.left_out, left))
+        if given is not None and given < one.since:
+            visit = replace(visit, locked_later=_locked_later(one, given))
+            continue
+        visit, apart = _apart(visit, one, graded)
+        also = (one.rescue, apart, "" if given is not None else _planned_before(visit, one))
+        left = _left(visit, one, graded, [text for text in also if text])
+        visit = replace(visit, left_out=(left,) if one.whole else (*visit.left_out, left))
     return visit
+
+
+def _left(visit: RoundVisit, kept: Kept, graded: Mapping[str, float], also: Sequence[str]) -> LeftOut:
+    """The check hives of one group on a visit; all hives where the yard is one."""
+    share, sugar = _share(kept), _sugar(kept)
+    if kept.whole:
+        said = " ".join([YARD[kept.gets](), *also])
+        return LeftOut(visit.counts, GETS[kept.gets], said, share=share, sugar=sugar)
+    said = " ".join([HIVES[kept.gets](", ".join(hive.worn for hive in kept.hives)), *also])
+    names = frozenset(name for hive in kept.hives for name in hive.names)
+    return LeftOut(_counts(visit, kept.hives, graded), GETS[kept.gets], said, names, share, sugar)
+
+
+def _locked_later(kept: Kept, given: date) -> str:
+    """That a round was given before anybody knew the check hives, and what that does to the lock."""
+    told = say("Given on {day}, before the check group was locked, so to all hives.", day=day_and_year(given))
+    if given < kept.drawn:
+        return told
+    return f"{told} {say('The lock then counts as none.')}"
+
+
+def _planned_before(visit: RoundVisit, kept: Kept) -> str:
+    """That a round's day lies before the lock, and nobody wrote down that it was given."""
+    if visit.on >= kept.since:
+        return ""
+    return say(
+        "The check group was locked after this day, on {day}: if all hives were fed before, write that down.",
+        day=day_and_year(kept.since),
+    )
 
 
 def _share(kept: Kept) -> float:
@@ -169,17 +173,35 @@ def _share(kept: Kept) -> float:
     return 0.5 if kept.gets is CheckArm.HALF else 0.0
 
 
-def _apart(visit: RoundVisit, hives: Sequence[CheckHive], graded: Mapping[str, float]) -> RoundVisit:
-    """A check hive is joined with none: its pair stays two hives, each in its own class."""
-    names = {name for hive in hives for name in hive.names}
-    split = [pair for pair in visit.combine if names & set(pair.hives)]
+def _sugar(kept: Kept) -> float:
+    """Of the plan's piece, as a patty of sugar alone [share]."""
+    return 1.0 if kept.gets is CheckArm.SUGAR else 0.0
+
+
+def _apart(visit: RoundVisit, kept: Kept, graded: Mapping[str, float]) -> tuple[RoundVisit, str]:
+    """A check hive is joined with none: its pair stays two hives, each in its own class.
+
+    Where pairs have no names any of them may be of a check hive, so that none is joined; said then.
+    """
+    names = {name for hive in kept.hives for name in hive.names}
+    split = [pair for pair in visit.combine if kept.whole or not pair.hives or names & set(pair.hives)]
     if not split:
-        return visit
+        return visit, ""
     joined = colonies_in(visit.steps, [pair.frames for pair in split])
-    alone = colonies_in(visit.steps, [graded[tag] for pair in split for tag in pair.hives if tag in graded])
+    each = [frames for pair in split for frames in _each(pair, graded)]
+    alone = colonies_in(visit.steps, each)
     counts = tuple(max(0, n - a) + b for n, a, b in zip(visit.counts, joined, alone, strict=True))
     left = tuple(pair for pair in visit.combine if pair not in split)
-    return replace(visit, counts=counts, combine=left)
+    unknown = any(not pair.hives for pair in split)
+    told = say("Combine none: a small hive may be a check hive.") if unknown else ""
+    return replace(visit, counts=counts, combine=left), told
+
+
+def _each(pair: Pair, graded: Mapping[str, float]) -> list[float]:
+    """The frames of bees of both hives of a pair; even where nobody graded them. [frames]"""
+    if not pair.hives:
+        return [pair.frames / 2.0, pair.frames / 2.0]
+    return [graded[tag] for tag in pair.hives if tag in graded]
 
 
 def _counts(visit: RoundVisit, hives: Sequence[CheckHive], graded: Mapping[str, float]) -> tuple[int, ...]:

@@ -12,7 +12,8 @@ from sqlalchemy.orm import Session
 from breadline.errors import BreadlineError
 from breadline.jobs.book import Book
 from breadline.jobs.check_group_trial import Trial
-from breadline.jobs.check_hives import hives_known, kept_back
+from breadline.jobs.check_hives import hives_known, kept_back, left_out
+from breadline.jobs.kept_back import Kept
 from breadline.jobs.rounds_paper_kept import paper_from
 from breadline.jobs.trial_book import Damaged, TrialsBook
 from breadline.knowledge.cautions import caution
@@ -45,7 +46,8 @@ def given_there(book: Book, listed: list[Document], units: Units) -> list[Docume
         for yard in listed:
             tags = frozenset(one["tag"] for one in yard["hives"])
             names = names_of(session, UUID(yard["id"]))
-            yard["rounds"] = rounds_of(session, UUID(yard["id"]), units)
+            back = [kept_back(trial, names, tags, book.today) for trial in running]
+            yard["rounds"] = rounds_of(session, UUID(yard["id"]), units, [one for one in back if one])
             yard["check"], yard["worn"] = {}, []
             for trial in running:
                 yard["worn"] += worn_in(trial, names, tags, book.today)
@@ -53,12 +55,15 @@ def given_there(book: Book, listed: list[Document], units: Units) -> list[Docume
     return listed
 
 
-def rounds_of(session: Session, yard_id: UUID, units: Units) -> list[Document]:
-    """The rounds of the plan that was chosen for a yard: number, day, and who gets which piece."""
+def rounds_of(session: Session, yard_id: UUID, units: Units, kept: Sequence[Kept] = ()) -> list[Document]:
+    """The rounds of the plan that was chosen for a yard: number, day, and who gets which piece.
+
+    ``kept`` is what check groups keep back there: none of their hives is combined.
+    """
     row = plans.plan_of(session, yard_id)
     if row is None:
         return []
-    if visits := _visits(row.paper):
+    if visits := _visits(row.paper, kept):
         return [_visit(one) for one in visits]
     given = plans.pieces(session, row.id)
     return [
@@ -69,13 +74,13 @@ def rounds_of(session: Session, yard_id: UUID, units: Units) -> list[Document]:
     ]  # fmt: skip
 
 
-def _visits(paper: Document | None) -> tuple[RoundVisit, ...]:
+def _visits(paper: Document | None, back: Sequence[Kept]) -> tuple[RoundVisit, ...]:
     """None where an older book kept no sheets, or their recipe can no longer be read: days and grams stay."""
     try:
         kept = paper_from(paper)
     except BreadlineError:
         return ()
-    return () if kept is None else kept.visits
+    return () if kept is None else left_out(kept, back).visits
 
 
 def _visit(visit: RoundVisit) -> Document:

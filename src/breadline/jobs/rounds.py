@@ -13,6 +13,7 @@ from breadline.belief.carried import Carried
 from breadline.belief.gain import NO_SHIFT, Situation, likely_gain
 from breadline.errors import PlanError, YardError
 from breadline.jobs.feed_worth import Fed, feed_worth_at
+from breadline.jobs.kept_back import Kept
 from breadline.jobs.rounds_feeds import FilesBeside
 from breadline.jobs.rounds_file import PlanFile, on_this_year, read_plan
 from breadline.jobs.rounds_move import Here, move_of
@@ -95,6 +96,7 @@ class RoundsAnswer:
     likely: str = ""  # the belief about feeding in this situation, as a sentence
     learnt: Carried | None = None  # what one's own seasons made of it
     threshold: float = 0.0  # bees with pollen at the entrance from which feeding stops [share]
+    kept: tuple[Kept, ...] = ()  # what check groups that run in the yard keep back
 
     @property
     def feeds_said(self) -> tuple[str, ...]:

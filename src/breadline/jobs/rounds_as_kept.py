@@ -37,7 +37,8 @@ def kept_paper(
     if (paper := kept.sheets) is None:
         told = searched()
         paper = yard_paper(told, as_kept(told, kept, changed))
-    return with_check_group(of, yard_id, paper)
+    given = {one.on: one.given_on for one in kept.rounds if one.given_on is not None}
+    return with_check_group(of, yard_id, paper, given)
 
 
 def as_kept(told: RoundsAnswer, kept: PlanKept, changed: str = "") -> Ranked:

@@ -9,6 +9,7 @@ from typing import Any
 from breadline.jobs import rounds_words as words
 from breadline.jobs.rounds import RoundsAnswer, day_of, who_gets_it
 from breadline.jobs.rounds_file import FeedAsked
+from breadline.jobs.rounds_needs import order_words
 from breadline.jobs.rounds_stop_day import stop_words
 from breadline.jobs.rounds_who import combining_line, crew_words, who_words
 from breadline.need.words import counted, day_and_year
@@ -49,7 +50,7 @@ def rounds_lines(told: RoundsAnswer) -> Iterator[Line]:
         "Who gets it",
         [f"- {t}" for t in (crew_words(told, best, who), *who_words(told, who)) if t],
     )
-    when = (words.order_words(told, best), stop_words(told, best), words.check_group(told, best))
+    when = (order_words(told, best), stop_words(told, best), words.check_group(told, best))
     yield from _part("Order, stop, and learn from it", [f"- {text}" for text in when if text])
     yield from _part("Take care", [f"- {text}" for text in words.cautions(told)])
     yield from _part("By the calendar of the brood", [f"- {text}" for text in told.answer.breeding.sentences])
@@ -112,7 +113,7 @@ def _yard(told: RoundsAnswer) -> dict[str, Any]:
         "feeds_said": [*words.feeds_words(told), *told.feeds_said],
         "missed": list(words.missed_words(told)),
         "who": None if who is None else who_document(told, best, who),
-        "order": words.order_words(told, best),
+        "order": order_words(told, best),
         "stop": stop_words(told, best),
         "threshold": round(told.threshold, 3),
         "check_group": words.check_group(told, best),

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import ceil
 
 from breadline.jobs.rounds import RoundsAnswer, day_of
-from breadline.jobs.rounds_cut import own_patty, patty_of
+from breadline.jobs.rounds_cut import patty_of
+from breadline.jobs.rounds_needs import needs_words
 from breadline.knowledge.calendars import calendar
 from breadline.knowledge.cautions import caution
 from breadline.need.advice import Advice
 from breadline.need.words import counted, day_and_year, day_range, half_frames, in_hundred, short_day
 from breadline.plan.break_even import break_even, check_words, price_of_a_check
-from breadline.plan.cuts import cut_words, cutting_words, mass_words
+from breadline.plan.breeding import LATE
+from breadline.plan.cuts import cut_words, cutting_words
 from breadline.plan.money import about
 from breadline.plan.money import told as money_told
 from breadline.plan.plans import pieces_words
@@ -110,10 +111,10 @@ def when_words(told: RoundsAnswer, at: Ranked) -> str:
 
 
 def mark_words(told: RoundsAnswer, at: Ranked) -> str:
-    """Why a plan is struck out, or that its bees come too late for what is wanted; empty where neither."""
-    if at.struck or not at.plan.pieces or isinstance(told.plan.target, KeepAlive):
+    """That a plan is struck out, or that none of its bees is out in time; empty where neither."""
+    if at.struck or not at.plan.pieces:
         return struck_mark(at)
-    return told.answer.breeding.late_words(day_of(told, at.plan.pieces[0].day))
+    return told.answer.breeding.partly_late_words(day_of(told, at.plan.pieces[0].day))
 
 
 def struck_mark(at: Ranked) -> str:
@@ -168,6 +169,10 @@ def _nothing_words(told: RoundsAnswer) -> str:
             "Sugar now: stores run out before a later round would bring it; no plan of protein beside it is "
             "expected to bring back what it costs."
         )
+    if _all_late(told):
+        on = day_and_year(told.answer.breeding.end)
+        late = f"feeding comes too late by itself, no bee raised on it is out by {on}"
+        return f"Do nothing: {late}.{_or_move(told)}"
     if any(one.gain > told.answer.question.close for one in found.struck):
         return "Do nothing: every plan that would pay is struck out, for the reasons below."
     return f"Do nothing: no plan of feeding is expected to bring back what it costs.{_or_move(told)}"
@@ -177,7 +182,15 @@ def _bare(told: RoundsAnswer) -> bool:
     """Whether only empty stores stand against every plan of feeding, and unfed colonies have them too."""
     found = told.answer.found
     left = any(one.plan.pieces for one in found.finalists)
-    return bool(found.struck) and not left and all(UNFED_TOO in one.struck for one in found.struck)
+    in_time = [one for one in found.struck if not one.struck.startswith(LATE)]
+    return bool(in_time) and not left and all(UNFED_TOO in one.struck for one in in_time)
+
+
+def _all_late(told: RoundsAnswer) -> bool:
+    """Whether every plan of feeding comes too late by itself."""
+    found = told.answer.found
+    left = any(one.plan.pieces for one in found.finalists)
+    return bool(found.struck) and not left and all(one.struck.startswith(LATE) for one in found.struck)
 
 
 def _stores_stand_against(told: RoundsAnswer) -> bool:
@@ -275,17 +288,6 @@ def range_words(told: RoundsAnswer, at: Ranked) -> str:
     return f"{sure(told, at.gain_low)} to {sure(told, at.gain_high)}"
 
 
-def needs_words(told: RoundsAnswer, at: Ranked) -> str:
-    """Feed for the yard: "12 patties, 12 lb", "400 g out of 1 patty"; a dash for "do nothing"."""
-    if not at.plan.pieces:
-        return "–"
-    grams = at.feed_most_g * told.yard.colonies
-    own = own_patty(told, at.plan.feed).mass_g  # as it is bought
-    count, weight = max(1, ceil(grams / own - 1e-6)), mass_words(grams, told.allowed.patty.units)
-    many = counted(count, "patty", "patties")
-    return f"{many}, {weight}" if abs(count * own - grams) < own / 100.0 else f"{weight} out of {many}"
-
-
 def against_nothing(told: RoundsAnswer, at: Ranked) -> str:
     """What it brings in a sentence: "US$12 a colony more than doing nothing"."""
     if abs(at.gain) < told.answer.question.close:
@@ -308,19 +310,6 @@ def plan_line(told: RoundsAnswer, at: Ranked) -> str:
     )
 
 
-def order_words(told: RoundsAnswer, at: Ranked) -> str:
-    """What to order and what it comes to; empty for "do nothing"."""
-    if not at.plan.pieces:
-        return ""
-    price = told.answer.question.prices.feeds[at.plan.feed].price
-    kg = at.feed_most_g * told.yard.colonies / 1000.0
-    comes_to = money_told(kg * price.amount, price.money)
-    said = f"To order, without spare: {needs_words(told, at)}, about {comes_to} at the {price.year} quote."
-    if not at.plan.by_rule:
-        return said
-    return f"{said} That is enough in 9 seasons of 10; the order list has all {len(at.plan.pieces)} rounds."
-
-
 def check_group(told: RoundsAnswer, at: Ranked) -> str:
     """What it costs to leave some colonies unfed; empty where no fee is paid by the hive."""
     target = told.plan.target
@@ -333,7 +322,10 @@ def check_group(told: RoundsAnswer, at: Ranked) -> str:
 
 
 def struck_line(told: RoundsAnswer, at: Ranked) -> str:
-    """A plan that is struck out, with the reason."""
+    """A plan that is struck out, with the reason; all that begin too late as one."""
+    last = told.answer.breeding.last_start
+    if last is not None and at.plan.kind == "search" and at.struck.startswith(LATE):
+        return f"Every plan that begins after {day_and_year(last)}: {at.struck}."
     return f"{plan_name(told, at)}, from {when_words(told, at)}: {at.struck}."
 
 

@@ -7,7 +7,9 @@ from datetime import date, timedelta
 
 from breadline.knowledge.shelf import Reader
 from breadline.need.words import day_and_year
-from breadline.plan.targets import Frames, HoneyFlow, Splits, Target
+from breadline.plan.targets import Frames, HoneyFlow, KeepAlive, Splits, Target, last_day
+
+LATE = "too late for"
 
 
 @dataclass(frozen=True)
@@ -22,12 +24,21 @@ class Breeding:
     needs: str  # what the target asks for
     too_late: bool  # by itself: what it asks for can no longer be bred
     sentences: tuple[str, ...]
+    end: date  # the last day on which a bee still counts
+    last_start: date | None  # of a first round of which any bee counts; None where more than bees does
+    also: str = ""  # what counts beside bees that are out on the date
 
     def late_words(self, first: date) -> str:
-        """That no bee raised on feed from a day on is out by the date; empty where some are."""
-        if first <= self.adults_from:
+        """Why rounds from a day on are too late by themselves; empty where they are not."""
+        if self.last_start is None or first <= self.last_start:
             return ""
-        return f"too late for {day_and_year(self.on)}: no bee raised on it is out by then"
+        return f"{LATE} {day_and_year(self.end)}: no bee raised on it is out by then"
+
+    def partly_late_words(self, first: date) -> str:
+        """That no bee raised on feed from a day on is out by the date, and what still counts of it."""
+        if not self.also or first <= self.adults_from:
+            return ""
+        return f"no bee raised on it is out by {day_and_year(self.on)}: only {self.also} counts"
 
 
 def breeding(today: date, target: Target, reader: Reader) -> Breeding:
@@ -51,7 +62,17 @@ def breeding(today: date, target: Target, reader: Reader) -> Breeding:
         said.append("One generation can still be bred, not two: that adds bees, seldom several frames.")
     else:
         said.append(f"Time for two generations, if feeding goes on from {day_and_year(two)} at the latest.")
-    return Breeding(target.on, left, adults, field, two, needs, late, tuple(said))
+    end = last_day(target)
+    last_start = None if isinstance(target, Splits | KeepAlive) else end - (target.on - adults)
+    also = _also(target)
+    return Breeding(target.on, left, adults, field, two, needs, late, tuple(said), end, last_start, also)
+
+
+def _also(target: Target) -> str:
+    """What of feeding counts though no bee raised on it is out on the date; empty where nothing does."""
+    if isinstance(target, HoneyFlow):
+        return "the end of the flow"
+    return "its brood" if isinstance(target, Splits) else ""
 
 
 def _asks(target: Target, adults: date, field: date) -> tuple[str, date]:

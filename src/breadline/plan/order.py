@@ -9,6 +9,7 @@ from math import ceil, fsum
 
 from breadline.errors import PlanError
 from breadline.knowledge.ingredient import Price
+from breadline.language import say
 from breadline.measures import Units
 from breadline.plan.money import Amount
 from breadline.plan.paper import Load
@@ -57,6 +58,8 @@ class RoundNeed:
     feed_g: float  # spare included [g]
     syrup_l: float  # spare included, up to the whole gallon or litre [L]
     dry_sugar_g: float  # spare included [g]
+    sugar_patty_g: float = 0.0  # patties of sugar alone, spare included [g]
+    without_feed: int = 0  # check hives that get none of the feed
 
     @property
     def patties(self) -> int:
@@ -134,6 +137,8 @@ def order(
         items.append(_of_syrup(syrup, syrup_l))
     if dry_g := fsum(r.dry_sugar_g for r in rounds):
         items.append(_by_mass("Dry sugar", dry_g, syrup.sugar if syrup else None))
+    if alone_g := fsum(r.sugar_patty_g for r in rounds):
+        items.append(_by_mass(say("Patties of sugar alone, for check hives"), alone_g, None))
     return Order(
         " and ".join(one.name for one in feeds),
         rounds,
@@ -187,6 +192,8 @@ def _need(loads: Sequence[Load], number: int) -> RoundNeed:
         spare=sum(load.spare_patties for load in there),
         feed_g=fsum(load.patties * load.patty.whole_g for load in there),
         dry_sugar_g=fsum(load.dry_sugar_g for load in there),
+        sugar_patty_g=fsum(load.sugar_pieces[1] for load in there),
+        without_feed=sum(visit.without_feed for visit in visits),
         syrup_l=_whole(fsum(load.syrup_l + load.syrup_spare_l for load in there), there[0].patty.units),
     )
 

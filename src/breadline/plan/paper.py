@@ -37,6 +37,8 @@ class LeftOut:
         By every name: the tag they wear and the one they are listed by; none where it is the whole yard.
     share
         Of the piece that they get all the same. [share]
+    sugar
+        Of the piece, as a patty of sugar alone. [share]
     """
 
     counts: tuple[int, ...]
@@ -44,6 +46,7 @@ class LeftOut:
     said: str
     hives: frozenset[str] = frozenset()
     share: float = 0.0
+    sugar: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -81,6 +84,8 @@ class RoundVisit:
         The day on which pairs are joined; None where that is this visit's.
     left_out
         Check groups that run on that day, within ``counts``.
+    locked_later
+        That all hives were fed before a check group was locked, as a sentence.
     """
 
     yard: str
@@ -103,6 +108,7 @@ class RoundVisit:
     feed: str = ""
     joined_on: date | None = None
     left_out: tuple[LeftOut, ...] = ()
+    locked_later: str = ""
 
     def __post_init__(self) -> None:
         checked_steps(self.steps, self.yard)
@@ -158,6 +164,21 @@ class RoundVisit:
     def dry_sugar_g(self) -> float:
         """Dry sugar for the yard, without spare [g]."""
         return self.dry_sugar_each_g * self.light
+
+    @property
+    def sugar_pieces(self) -> tuple[int, float]:
+        """Check hives that get a patty of sugar alone, and how much all of them get, without spare [g]."""
+        each = [
+            (many, step.cut * one.sugar * self.patty.mass_g)
+            for one in self.left_out
+            for many, step in zip(one.counts, self.steps, strict=True)
+        ]
+        return sum(many for many, grams in each if grams), sum(many * grams for many, grams in each)
+
+    @property
+    def without_feed(self) -> int:
+        """Check hives that get none of the feed."""
+        return sum(sum(one.counts) for one in self.left_out if not one.share)
 
     def getting(self, cut: float) -> int:
         """Colonies that get this ``cut`` [patties]."""
@@ -286,9 +307,15 @@ class Load:
         return sum(visit.dry_sugar_g for visit in self.visits) * (1.0 + self.spare)
 
     @property
+    def sugar_pieces(self) -> tuple[int, float]:
+        """Check hives that get a patty of sugar alone, and how much of it goes on, spare included [g]."""
+        each = [visit.sugar_pieces for visit in self.visits]
+        return sum(many for many, _ in each), sum(grams for _, grams in each) * (1.0 + self.spare)
+
+    @property
     def rims(self) -> int:
         """Rims to take along."""
-        return sum(visit.fed for visit in self.visits if visit.rim)
+        return sum(visit.fed + visit.sugar_pieces[0] for visit in self.visits if visit.rim)
 
 
 def usual_spare(reader: Reader) -> float:

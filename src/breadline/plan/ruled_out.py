@@ -12,6 +12,7 @@ from breadline.errors import PlanError
 from breadline.knowledge.shelf import Reader
 from breadline.need.words import day_and_year, in_hundred, warmth
 from breadline.need.yard import Yard
+from breadline.plan.breeding import breeding
 from breadline.plan.ensemble import WEEK, Ensemble
 from breadline.plan.plans import Plan
 from breadline.plan.starving import bare_before_sugar
@@ -51,13 +52,15 @@ class Bars:
 def bars(yard: Yard, target: Target, ensemble: Ensemble, starts: Sequence[int], reader: Reader) -> Bars:
     """Reasons against first rounds, and against any, on these days of the ensemble.
 
-    Sources: [patty_label] for the weeks before pollen; ``ladder.open_c`` and ``ladder.cluster_frames``.
+    Sources: [patty_label] for the weeks before pollen; ``ladder.open_c``, ``ladder.cluster_frames`` and
+    ``ladder.weeks_adults``.
     """
     first, country = first_pollen(yard, ensemble, reader), yard.place.country
+    bred = breeding(yard.today, target, reader)
     found, cold = {}, {day: why for day in starts if (why := _cold(ensemble, day, reader, country))}
     for day in starts:
-        why = _early(yard, target, ensemble.on(day), first, reader) or cold.get(day, "")
-        why = why or _few_bees(yard, ensemble.on(day), first, reader)
+        why = bred.late_words(ensemble.on(day)) or _early(yard, target, ensemble.on(day), first, reader)
+        why = why or cold.get(day, "") or _few_bees(yard, ensemble.on(day), first, reader)
         if why:
             found[day] = why
     return Bars(found, cold)

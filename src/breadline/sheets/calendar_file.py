@@ -75,6 +75,8 @@ def round_entries(loads: Sequence[Load]) -> tuple[Entry, ...]:
             )
         if load.dry_sugar_g:
             lines.append(say("{sugar_said} of dry sugar", sugar_said=sugar_said(load.dry_sugar_g, units)))
+        if alone_g := load.sugar_pieces[1]:
+            lines.append(say("{sugar_said} of patties of sugar alone", sugar_said=sugar_said(alone_g, units)))
         lines += [
             say(
                 "{n}. {yard}: {fed} of {colonies}. {line}",

@@ -6,7 +6,7 @@ from datetime import date
 from typing import Any
 
 from breadline.errors import RecordError
-from breadline.language import say
+from breadline.language import say, say_counted
 from breadline.measures import Units
 from breadline.need.words import counted, day_and_year, day_range
 from breadline.plan.cuts import GRAMS_A_POUND, mass_words
@@ -173,9 +173,14 @@ def _foot(order: Order, units: Units) -> str:
         if _goes_on(order)
         else ""
     )
-    return say(
+    told = say(
         "Patties of {cut_from}: for the hives + spare.{left} {bags}", cut_from=cut_from, left=left, bags=bags
     )
+    apart = max(need.without_feed for need in order.rounds)
+    if not apart:
+        return told
+    none = say_counted("{n:,} check hive gets none of it.", "{n:,} check hives get none of it.", apart)
+    return f"{told} {none}"
 
 
 def _goes_on(order: Order) -> bool:

@@ -115,6 +115,15 @@ def _load(load: Load) -> list[dict[str, str]]:
         boxes.append(
             {"number": number, "noun": say("{noun} of dry sugar", noun=noun), "beside": say("spare included")}
         )
+    many, grams = load.sugar_pieces
+    if many:
+        hives = say_counted(
+            "for {n:,} check hive, spare included", "for {n:,} check hives, spare included", many
+        )
+        number, noun = sugar_said(grams, load.patty.units).split(" ")
+        boxes.append(
+            {"number": number, "noun": say("{noun} of patties of sugar alone", noun=noun), "beside": hives}
+        )
     if load.rims:
         rims = say_counted("rim", "rims", load.rims)
         boxes.append({"number": f"{load.rims:,}", "noun": rims, "beside": say("one for each fed hive")})
@@ -229,7 +238,7 @@ def _yard(n: int, visit: RoundVisit, all_visits: Sequence[RoundVisit]) -> dict[s
         "counts": [f"{count:,}" for count in counts],
         "patties": _takes(visit),
         "syrup": syrup if any(other.syrup_l for other in all_visits) else [],
-        "borders": " ".join((*(one.said for one in visit.left_out), borders)).strip(),
+        "borders": " ".join((*(one.said for one in visit.left_out), visit.locked_later, borders)).strip(),
         "notes": _notes(visit, all_visits),
     }
 

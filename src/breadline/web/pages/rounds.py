@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from typing import Any, cast
 from urllib.parse import urlencode
@@ -16,11 +16,13 @@ from markupsafe import Markup
 from breadline.errors import BreadlineError, InputToMend, PlanError
 from breadline.jobs import rounds_form, rounds_paper
 from breadline.jobs import rounds_words as said
+from breadline.jobs.check_hives import kept_back_in
 from breadline.jobs.last_season import SeasonsBook
 from breadline.jobs.rounds import RoundsAnswer, Way, no_round, season_says, who_gets_it
 from breadline.jobs.rounds_as_kept import kept_paper
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.rounds_dry_feed import no_check_here
+from breadline.jobs.rounds_needs import needs_words, order_words
 from breadline.jobs.rounds_search import PlanSearch, PlanSearches
 from breadline.jobs.rounds_stop_day import stop_words
 from breadline.jobs.rounds_who import crew_words, who_words
@@ -135,7 +137,7 @@ def plans(request: Request, yard_id: str) -> Response:
     except InputToMend as error:
         return _asked(book, yard_id, yard, (kind, typed), error=error)
     barred = no_check_here(answer.yard, book.barred())
-    answer = book.with_threshold(yard_id, answer)
+    answer = replace(book.with_threshold(yard_id, answer), kept=kept_back_in(book, yard_id))
     return answered(
         book.operation_name, yard_id, answer, urlencode(typed), Beside(barred, seen_now(book, yard_id))
     )
@@ -352,7 +354,7 @@ def answered(
         near=said.near_words(told),
         turns=said.turn_words(told), feeds=said.feeds_words(told), best_words=said.best_words(told),
         against=said.against_nothing(told, best), cautions=said.cautions(told),
-        order=said.order_words(told, best).removeprefix("To order, "), stop=stop_words(told, best),
+        order=order_words(told, best).removeprefix("To order, "), stop=stop_words(told, best),
         check=" ".join(beside.barred) or said.check_group(told, best),
         pieces=(said.piece_words(told), *told.allowed.said), looks=looks, saving=f"{found.saving:.1f}",
         threshold=beside.threshold or f"{100 * told.threshold:g}", seen=beside.seen, error=beside.error,
@@ -369,7 +371,7 @@ def rows(told: RoundsAnswer) -> list[Row]:
         found.append(
             Row(n, said.plan_name(told, one), said.feed_name(told, one), said.when_words(told, one),
                 said.gain_words(told, one), said.range_words(told, one), said.chance_short(told, one),
-                "–" if idle else said.money(told, one.cost.total), said.needs_words(told, one),
+                "–" if idle else said.money(told, one.cost.total), needs_words(told, one),
                 n == told.best_at, said.mark_words(told, one),
                 "" if idle else Markup(gain_mark(one.gain_low, one.gain, one.gain_high, ends)))
         )  # fmt: skip

@@ -12,6 +12,7 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from breadline.errors import InputToMend, PlanError
 from breadline.jobs import rounds_form
 from breadline.jobs import rounds_words as said
+from breadline.jobs.check_hives import kept_back_in
 from breadline.jobs.rounds import RoundsAnswer
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.rounds_dry_feed import no_check_here
@@ -61,6 +62,7 @@ def _mended(
     """The list again, with what is wrong beside the threshold."""
     kind, form = rounds_form.typed_of(told.plan.text)
     beside = Beside(no_check_here(told.yard, book.barred()), seen_now(book, yard_id), typed, error)
+    told = replace(told, kept=kept_back_in(book, yard_id))
     return answered(book.operation_name, yard_id, told, urlencode({**form, "kind": kind}), beside)
 
 

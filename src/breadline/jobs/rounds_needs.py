@@ -1,0 +1,101 @@
+"""What a plan of the list takes of feed, as its order list has it, and what that comes to, in sentences."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from math import ceil, fsum
+
+from breadline.errors import InputToMend
+from breadline.jobs.check_hives import GETS, left_out
+from breadline.jobs.rounds import RoundsAnswer
+from breadline.jobs.rounds_cut import own_patty
+from breadline.jobs.rounds_paper import Printing, papers
+from breadline.jobs.rounds_yard_paper import yard_paper
+from breadline.need.words import counted
+from breadline.plan.cuts import mass_words
+from breadline.plan.money import told as money_told
+from breadline.plan.order import Order
+from breadline.plan.ranked import Ranked
+from breadline.trial.design import CheckArm
+
+CHECK: dict[str, Callable[[str], str]] = {
+    GETS[CheckArm.SAME_CARE]: lambda many: f"{many} of the running check group left out",
+    GETS[CheckArm.USUAL]: lambda many: f"{many} of the running check group left out, fed as usual",
+    GETS[CheckArm.HALF]: lambda many: f"{many} of the running check group counted with half a piece",
+    GETS[CheckArm.SUGAR]: lambda many: f"{many} of the running check group left out, their sugar beside it",
+}
+
+
+@dataclass(frozen=True)
+class Needs:
+    """What a plan takes for the yard."""
+
+    patties: int
+    grams: float  # [g]
+    cost: float  # [money]
+    spare: bool  # whether the spare is in it; not where no sheet can be printed of the plan
+    check: tuple[str, ...] = ()  # who is told apart, in words
+
+
+def needs(told: RoundsAnswer, at: Ranked) -> Needs:
+    """Of its order list, spare included and check hives told apart.
+
+    Of a plan that no sheet can be printed of: a full piece for every colony.
+    """
+    price = told.plan.feeds[at.plan.feed].price
+    try:
+        paper = left_out(yard_paper(told, at), told.kept)
+        ordered = papers([paper], Printing(told.yard.today)).order
+    except InputToMend:
+        grams = at.feed_most_g * told.yard.colonies
+        many = max(1, ceil(grams / own_patty(told, at.plan.feed).mass_g - 1e-6))
+        return Needs(many, grams, grams / 1000.0 * price.amount, spare=False)
+    cost = _bought(ordered)
+    if cost is None:
+        cost = ordered.feed_g / 1000.0 * price.amount
+    most: dict[str, int] = {}
+    for visit in paper.visits:
+        for one in visit.left_out:
+            most[one.gets] = max(most.get(one.gets, 0), sum(one.counts))
+    check = tuple(CHECK[gets](counted(many, "check hive")) for gets, many in most.items())
+    return Needs(ordered.patties, ordered.feed_g, cost, bool(paper.spare), check)
+
+
+def _bought(ordered: Order) -> float | None:
+    """What feed bought ready costs, by whole boxes where it has some; None where it is mixed. [money]"""
+    ready = [item.cost for item in ordered.items if item.ready]
+    return None if not ready or None in ready else fsum(cost for cost in ready if cost is not None)
+
+
+def needs_words(told: RoundsAnswer, at: Ranked) -> str:
+    """Feed for the yard: "12 patties, 12 lb", "400 g out of 1 patty"; a dash for "do nothing"."""
+    return _words(told, at, needs(told, at)) if at.plan.pieces else "–"
+
+
+def _words(told: RoundsAnswer, at: Ranked, of: Needs) -> str:
+    if not of.patties:
+        return "none"
+    own = own_patty(told, at.plan.feed).mass_g  # as it is bought
+    weight, many = mass_words(of.grams, told.allowed.patty.units), counted(of.patties, "patty", "patties")
+    whole = abs(of.patties * own - of.grams) < own / 100.0
+    return f"{many}, {weight}" if whole else f"{weight} out of {many}"
+
+
+def order_words(told: RoundsAnswer, at: Ranked) -> str:
+    """What to order and what it comes to, as the order list has it; empty for "do nothing"."""
+    if not at.plan.pieces:
+        return ""
+    of = needs(told, at)
+    price = told.plan.feeds[at.plan.feed].price
+    check = "".join(f"; {text}" for text in of.check)
+    comes_to = f", about {money_told(of.cost, price.money)} at the {price.year} quote" if of.patties else ""
+    lead = f"To order, {'spare included' if of.spare else 'without spare'}"
+    said = f"{lead}: {_words(told, at, of)}{comes_to}{check}."
+    if not at.plan.by_rule:
+        return said
+    share = at.feed_most_g / fsum(piece.grams for piece in at.plan.pieces)
+    if share > 1.0 - 1e-9:
+        return said
+    enough = mass_words(of.grams * share, told.allowed.patty.units)
+    return f"{said} That is for all {len(at.plan.pieces)} rounds; {enough} is enough in 9 seasons of 10."
