@@ -51,7 +51,9 @@ SITUATION = Annotated[
     str | None, typer.Option(help="What the place gave while fed: dearth, poor_spring or pollen.")
 ]
 SEASON = Annotated[str, typer.Option(help="The season as you say it, such as “autumn 2026”.")]
-BOOK = Annotated[Any, book_option("A book of records: its earlier seasons count.")]
+BOOK = Annotated[
+    Any, book_option("A book of records: its earlier seasons count, and what it knows of a drawn trial.")
+]
 TRAVEL = Annotated[Path | None, typer.Option(help="Write the trial's open file, to send or to learn from.")]
 OWN_NAMES = Annotated[
     bool, typer.Option("--own-names", help="Let hives, yards and graders keep their names in it.")

@@ -96,6 +96,8 @@ class Told:
         What the check group got.
     fed_in_open
         What dry feed in the open did to unfed colonies since the draw, as a book knows it; "" where none did.
+    in_doubt
+        Dry feed in the open that may have reached them, as it is told of the trial; "" where none did.
     """
 
     drawn: Drawn = "unknown"
@@ -105,6 +107,7 @@ class Told:
     differently: str = ""
     check_arm: CheckArm = CheckArm.SAME_CARE
     fed_in_open: str = ""
+    in_doubt: str = ""
 
 
 @dataclass(frozen=True)

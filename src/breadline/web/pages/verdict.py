@@ -88,7 +88,7 @@ def answer(request: Request, file: UploadFile, form: SentForm) -> Response:
 def _answered(request: Request, sent: tuple[str, bytes], typed: Mapping[str, str]) -> Response:
     """The verdict's own page, or what the file lacks for one."""
     try:
-        found = _worked_out(*sent, typed, request.app.state.today())
+        found = _worked_out(request, *sent, typed)
     except InputToMend as error:
         return _form(request, typed, error)
     if isinstance(found, Readings):
@@ -212,7 +212,8 @@ def _form(request: Request, typed: Mapping[str, str], error: InputToMend | None)
     )
 
 
-def _worked_out(name: str, content: bytes, typed: Mapping[str, str], today: date) -> Answered:
+def _worked_out(request: Request, name: str, content: bytes, typed: Mapping[str, str]) -> Answered:
+    today, path = request.app.state.today(), place_of(request)
     decimal: Decimal = "comma" if typed.get("decimal") == "comma" else "point"
     said = {
         key: number(typed.get(key, ""), words, own_decimal(typed.get(key, "")))
@@ -233,7 +234,7 @@ def _worked_out(name: str, content: bytes, typed: Mapping[str, str], today: date
         typed["unit"] if typed.get("unit") in MEASURES else "frames",
         said["grade"],
     )  # fmt: skip
-    return verdict_of_content(name, content, asked, today)
+    return verdict_of_content(name, content, asked, today, book=path if is_there(path) else None)
 
 
 def year_of(text: str, day: date) -> int:
