@@ -13,6 +13,7 @@ from breadline.jobs.check_group_ends import ends_from_text
 from breadline.jobs.check_group_trial import Trial
 from breadline.jobs.fed_since import fed_too, told_by_book
 from breadline.jobs.lock_stands import lock_words
+from breadline.jobs.trial_checked import prices_of
 from breadline.jobs.verdict import Verdict, VerdictAsked, judged_verdict, verdict_of_table, worth_of
 from breadline.jobs.verdict_arms import all_fed
 from breadline.jobs.verdict_cells import table_of
@@ -174,6 +175,9 @@ def verdict_of_travelled(file: trial_file.TrialFile, asked: VerdictAsked) -> Ver
         raise TrialError(file.source, "its honey is in kilograms, whatever it was weighed in", "kg",
                          "Give the price of a kilogram, with kg in place of lb")  # fmt: skip
     asked, told = replace(asked, measure=_measure(design, asked)), asked.told
+    typed, own = asked.prices, prices_of(file)
+    if typed.cost is None and typed.price is None and typed.break_even is None:
+        asked = replace(asked, prices=replace(own, margin=typed.margin))
     worth = worth_of(design, file.finished.ended, asked.prices)
     since = None if file.locked_at is None else file.locked_at.date()
     found = judged_verdict(fed_too(file, told).finished, worth, asked, file.name, since)

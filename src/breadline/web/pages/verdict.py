@@ -131,6 +131,7 @@ def _page(
         living_heads=living_heads,
         living_rows=living_rows,
         teaches=teaches(one),
+        priced=one.worth is not None,
         locked=one.locked,
         season=season_of(one, Onward()),
         situations=[(s, IN_WORDS[s]) for s in SITUATIONS],
@@ -195,7 +196,14 @@ def onward_of(request: Request, typed: Mapping[str, str]) -> Onward:
     season = typed.get("season", "").strip()
     feed = feed_of(typed.get("protein", ""), typed.get("pollen", ""), typed.get("given", "").splitlines())
     book = path if is_there(path) else None
-    return Onward(situation, season, book, own_names="own_names" in typed, feed=feed)
+    return Onward(
+        situation,
+        season,
+        book,
+        own_names="own_names" in typed,
+        own_prices="own_prices" in typed,
+        feed=feed,
+    )
 
 
 def _form(request: Request, typed: Mapping[str, str], error: InputToMend | None) -> HTMLResponse:
