@@ -17,7 +17,8 @@ from jobs.travelled import finished, text
 PAGE = (tree.ROOT / "docs" / "guide" / "trial-file.md").read_text("utf-8")
 PUBLISHED = tree.ROOT / "docs" / "schema" / "trial-1.schema.json"
 EXAMPLE = tree.ROOT / "examples" / "first-verdict" / "trial.json"
-PARTS = {"Design": "design", "Lock": "lock", "Conduct": "conduct", "Feed": "feed", "Colony": "a colony"}
+PARTS = {"Design": "design", "Lock": "lock", "Conduct": "conduct", "Feed": "feed", "Prices": "prices",
+         "Colony": "a colony"}  # fmt: skip
 
 
 def rows() -> dict[str, str]:

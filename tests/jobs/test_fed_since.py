@@ -2,21 +2,32 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 from datetime import date
+from pathlib import Path
 
 import pytest
 from starlette.testclient import TestClient
 
+from breadline.cli import rounds_stock
+from breadline.cli.rounds_stock import Keeping
+from breadline.errors import RecordError, TrialError
 from breadline.jobs.book import Book
-from breadline.jobs.fed_since import fed_since
+from breadline.jobs.check_group_file import trial_text
+from breadline.jobs.demo import FIRST_YARD
+from breadline.jobs.fed_since import fed_since, told_by
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.trial_book import TrialsBook
+from breadline.jobs.trial_file import trial_from_text
+from breadline.jobs.trial_lessons import Learning, learn_from
 from breadline.jobs.verdict import Prices, Told, VerdictAsked
-from breadline.jobs.verdict_file import verdict_of_trial
+from breadline.jobs.verdict_file import verdict_of_content
+from breadline.jobs.verdict_onward import Onward, travelling
+from breadline.jobs.yard_file import read_yard
 from breadline.trial.classes import AnswerClass
 from breadline.trial.colonies import Became, Ended
-from breadline.verdict.fairness import Breach
+from breadline.verdict.fairness import Breach, Conduct
 from breadline.web.app import create_app
 from jobs import test_trial_book
 from jobs.test_trial_book import ASKED, NOW, TODAY, dry_feed_stood
@@ -46,6 +57,23 @@ def test_the_page_of_dry_feed_names_the_locked_trial_before_any_stands_and_claim
     assert "dry feed at Named feeds" not in text
 
 
+def test_the_terminal_writes_no_dry_feed_down_that_spoils_a_locked_trial_unless_it_is_said(
+    book, locked, monkeypatch, capsys
+):
+    one = replace(read_yard(FIRST_YARD / "yard.toml"), name="Named", colonies=12, today=LATER)
+    monkeypatch.setattr(rounds_stock, "read_yard", lambda path: one)
+    typed = {"around": "100"}
+    with pytest.raises(TrialError, match=f"It would spoil the check group {ASKED.name}.*--anyway") as told:
+        rounds_stock.dry_feed(Path("yard.toml"), typed, (), Keeping(book.path), as_json=False)
+    assert "Nothing is written down" in told.value.do
+    assert not RoundsBook(book.path, LATER).barred()
+    rounds_stock.dry_feed(Path("yard.toml"), typed, (), Keeping(book.path, anyway=True), as_json=False)
+    assert "It would spoil the check group" in " ".join(capsys.readouterr().out.split())
+    assert [one.yard for one in RoundsBook(book.path, LATER).barred()] == ["Named"]
+    rounds_stock.dry_feed(Path("yard.toml"), typed, (), Keeping(book.path), as_json=True)
+    assert json.loads(capsys.readouterr().out)["spoils"] == []  # it stands there already
+
+
 def test_written_down_in_reach_it_spoils_the_trial_on_its_page_and_in_its_verdict(book, locked):
     dry_feed_stood(book, LATER, 0.02)  # 2.2 km
     text = plain(client_of(book.path).get(f"/check-group/{locked.key}").text)
@@ -54,12 +82,18 @@ def test_written_down_in_reach_it_spoils_the_trial_on_its_page_and_in_its_verdic
         Ended(one.tag, Became.GRADED, 6.0 + one.arm, locked.trial.design.grading)
         for one in locked.trial.design.started
     )
-    since = fed_since(book, locked.trial)
-    asked = VerdictAsked(Prices(break_even=0.9), Told(fed_in_open=since.facts))
-    found = verdict_of_trial(replace(locked.trial, ended=ends), asked, date(2027, 1, 2), "trial")
+    text, asked = trial_text(replace(locked.trial, ended=ends)), VerdictAsked(Prices(break_even=0.9))
+    found = verdict_of_content("t.json", text.encode(), asked, date(2027, 1, 2), book=book.path)
     assert found.answer.given is AnswerClass.NOT_FAIR
     assert [one.breach for one in found.answer.broken] == [Breach.OPEN_FEED]
     assert "since 1 September 2026 dry feed stands in the open at Bare" in found.spoken.broke[0]
+    travelled = travelling(replace(found, finished=replace(found.finished, conduct=Conduct())), Onward())
+    again = verdict_of_content("t.json", travelled.encode(), asked, date(2027, 1, 2), book=book.path)
+    assert again.spoken.broke == found.spoken.broke
+    with pytest.raises(TrialError, match="nothing can be learnt: not a fair comparison: since 1 September"):
+        learn_from(trial_from_text(travelled, "t.json"), Learning(book.path, LATER, "dearth"))
+    with pytest.raises(RecordError, match="there is no such book"):
+        verdict_of_content("t.json", text.encode(), asked, LATER, book=book.path.with_name("none"))
 
 
 @pytest.mark.parametrize(
@@ -70,5 +104,7 @@ def test_out_of_reach_before_the_draw_or_after_the_grading_nothing_is_spoilt(
     book, locked, since, north, word
 ):
     dry_feed_stood(book, since, north)
-    said = fed_since(TrialsBook(book.path, TODAY), locked.trial).sentence
+    there = TrialsBook(book.path, TODAY)
+    said = fed_since(there, locked.trial).sentence
+    assert told_by(there, locked.trial, Told()).in_doubt == said
     assert said.startswith(word) if word else said == ""

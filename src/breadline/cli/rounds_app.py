@@ -181,6 +181,9 @@ def dry_feed(
     around: Annotated[str, typer.Option(help="All colonies in flight range, your own among them.")] = "",
     sheltered: Annotated[str, typer.Option(help="Whether rain can't get at it: yes or no.")] = "",
     book: Annotated[Any, book_option("A book: that it stands there is written down.")] = None,
+    anyway: Annotated[
+        bool, typer.Option("--anyway", help="Write it down though it feeds a locked check group.")
+    ] = False,
     never_stood: Annotated[
         str, typer.Option(help="Why: what the book has of dry feed at this yard is taken back.")
     ] = "",
@@ -192,4 +195,5 @@ def dry_feed(
     if never_stood:
         command.no_dry_feed(yard, book, never_stood, as_json)
         return
-    command.dry_feed(yard, {"own": own, "around": around, "sheltered": sheltered}, day or [], book, as_json)
+    typed = {"own": own, "around": around, "sheltered": sheltered}
+    command.dry_feed(yard, typed, day or [], command.Keeping(book, anyway), as_json)

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
 from breadline.cli.printed import shown, told
 from breadline.cli.rounds_kept import there as there_is
 from breadline.cli.rounds_kept import yard_in
-from breadline.errors import RecordError, YardError
+from breadline.errors import RecordError, TrialError, YardError
 from breadline.jobs import freezer as stock
 from breadline.jobs import rounds_dry_feed as dry
 from breadline.jobs import rounds_visit as visits
+from breadline.jobs.fed_since import would_feed
+from breadline.jobs.trial_book import TrialsBook
 from breadline.jobs.yard_file import read_yard
 from breadline.plan.frozen_frames import Taken
 from breadline.records.address import BookAt
@@ -50,19 +53,48 @@ def freezer(path: BookAt, typed: Mapping[str, str], today: str, as_json: bool) -
     told(stock.freezer_lines(found, said))
 
 
+@dataclass(frozen=True)
+class Keeping:
+    """Where it is written down that dry feed stands there; ``anyway`` though it spoils a locked trial."""
+
+    book: BookAt | None = None
+    anyway: bool = False
+
+
 def dry_feed(
-    yard_path: Path, typed: Mapping[str, str], days: Sequence[str], book: BookAt | None, as_json: bool
+    yard_path: Path, typed: Mapping[str, str], days: Sequence[str], keeping: Keeping, as_json: bool
 ) -> None:
     """Print the plan of dry feed; where a book is named it is written down that it stands there."""
     yard = read_yard(yard_path)
     found = dry.dry_feed(yard, {**typed, **dry.days_typed(days)})
-    if book is not None:
-        there, key = yard_in(book, yard)
-        there.keep_dry_feed(key, found.stood)
+    spoils = _kept(found, keeping)
+    kept = keeping.book is not None
     if as_json:
-        shown(dry.dry_feed_document(found, book is not None))
+        shown(dry.dry_feed_document(found, kept, spoils))
         return
-    told(dry.dry_feed_lines(found, book is not None))
+    told(dry.dry_feed_lines(found, kept, spoils))
+
+
+def _kept(found: dry.DryFeedTold, keeping: Keeping) -> tuple[str, ...]:
+    """Write it down where a book is named; what it does to locked check groups.
+
+    Errors
+    ------
+    TrialError
+        If it would feed unfed colonies of one, and nobody said that it stands there all the same.
+    """
+    if keeping.book is None:
+        return ()
+    there, key = yard_in(keeping.book, found.yard)
+    trials = TrialsBook(keeping.book, found.yard.today)
+    spoils = would_feed(trials, found.plan.no_check_group, found.yard.place)
+    if spoils and not keeping.anyway:
+        raise TrialError(
+            found.yard.name, " ".join(spoils), "dry feed out of its flight range, or feed in the hives",
+            "Nothing is written down. If it stands there all the same, --anyway writes it down",
+        )  # fmt: skip
+    there.keep_dry_feed(key, found.stood)
+    return spoils
 
 
 def no_dry_feed(yard_path: Path, book: BookAt | None, because: str, as_json: bool) -> None:

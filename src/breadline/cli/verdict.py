@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 from typing import cast, get_args
 
 from breadline.cli.printed import say, shown, told
 from breadline.errors import TrialError
+from breadline.jobs.check_group_book import planned_situation
 from breadline.jobs.verdict import Verdict, VerdictAsked
 from breadline.jobs.verdict_file import verdict_from_file
 from breadline.jobs.verdict_onward import Onward, travelling, with_second_sentence
@@ -53,8 +54,9 @@ def day_of(text: str | None) -> date:
 
 def run(files: Files, asked: VerdictAsked, today: date, as_json: bool) -> None:
     """Print the verdict; write its picture and its page where they are asked for."""
-    found = verdict_from_file(files.file, asked, today, files.ends)
+    found = verdict_from_file(files.file, asked, today, files.ends, files.onward.book)
     if isinstance(found, Verdict):
+        files = replace(files, onward=_noted(files.onward, found, today))
         found = with_second_sentence(found, files.onward)
         _write(files, found, today)
     if as_json:
@@ -63,6 +65,14 @@ def run(files: Files, asked: VerdictAsked, today: date, as_json: bool) -> None:
     told(answered_lines(found))
     if isinstance(found, Verdict):
         say(*(f"{path} written" for path in (files.chart, files.sheet, files.onward.travel) if path))
+
+
+def _noted(onward: Onward, found: Verdict, today: date) -> Onward:
+    """What the place gave: as it was typed, else as the plans of a book have it for a trial drawn in it."""
+    if onward.situation is not None or onward.book is None or found.drawn_on is None:
+        return onward
+    noted = planned_situation(onward.book, found.finished.design, found.drawn_on, today)
+    return replace(onward, situation=noted)
 
 
 def _write(files: Files, found: Verdict, today: date) -> None:

@@ -51,8 +51,11 @@ SITUATION = Annotated[
     str | None, typer.Option(help="What the place gave while fed: dearth, poor_spring or pollen.")
 ]
 SEASON = Annotated[str, typer.Option(help="The season as you say it, such as “autumn 2026”.")]
-BOOK = Annotated[Any, book_option("A book of records: its earlier seasons count.")]
+BOOK = Annotated[
+    Any, book_option("A book of records: its earlier seasons count, and what it knows of a drawn trial.")
+]
 TRAVEL = Annotated[Path | None, typer.Option(help="Write the trial's open file, to send or to learn from.")]
+OWN_PRICES = Annotated[bool, typer.Option("--own-prices", help="Let cost and price go along in it.")]
 OWN_NAMES = Annotated[
     bool, typer.Option("--own-names", help="Let hives, yards and graders keep their names in it.")
 ]
@@ -102,6 +105,7 @@ def verdict(
     book: BOOK = None,
     travel: TRAVEL = None,
     own_names: OWN_NAMES = False,
+    own_prices: OWN_PRICES = False,
     fed: FED = None,
     protein_pct: PROTEIN = "",
     real_pollen_pct: POLLEN = "",
@@ -137,5 +141,5 @@ def verdict(
     )
     noted = None if situation is None else command.one_of("--situation", situation, SITUATIONS)
     feed = feed_of(protein_pct, real_pollen_pct, fed or [])
-    onward = Onward(cast("Situation | None", noted), season, book, travel, own_names, feed)
+    onward = Onward(cast("Situation | None", noted), season, book, travel, own_names, own_prices, feed)
     command.run(command.Files(file, chart, sheet, paper, ends, onward), asked, today, as_json)

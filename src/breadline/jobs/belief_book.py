@@ -24,6 +24,8 @@ from breadline.records.engine import looking, writing
 from breadline.records.trial_tables import BeliefUpdateRow
 from breadline.verdict.through_model import Mode
 
+WAY = "lots.99999"  # how a class is judged; changed where one trial may come to another class by it
+PROGRAM = f"{__version__}+{WAY}"
 Taken = tuple[str, str, str, float, float, str]  # situation, season, trial, log ratio, its error, who lived
 
 
@@ -104,6 +106,12 @@ class Lesson:
     learnt_on: date
     before: Ends  # of the mean over seasons [log ratio]
     after: Ends  # [log ratio]
+    program: str = PROGRAM  # by which its class was judged
+
+    @property
+    def older(self) -> bool:
+        """Whether its class was judged in another way than today, so that the trial's own page may differ."""
+        return self.program.rpartition("+")[2] != WAY
 
 
 @dataclass(frozen=True)
@@ -197,7 +205,8 @@ def _situation(row: BeliefUpdateRow) -> Situation:
 
 
 def _lesson(row: BeliefUpdateRow) -> Lesson:
-    return Lesson(_taught(row), row.learnt_on, Ends(*row.before["mean"]), Ends(*row.after["mean"]))
+    before, after = (Ends(*of["mean"]) for of in (row.before, row.after))
+    return Lesson(_taught(row), row.learnt_on, before, after, row.program)
 
 
 def _taught(row: BeliefUpdateRow) -> Taught:
@@ -239,7 +248,7 @@ def _update(taught: Taught, today: date, before: Carried, after: Carried) -> Upd
         before=_ends(before),
         after=_ends(after),
         equivalence={"modes": modes} if modes else None,
-        program=__version__,
+        program=PROGRAM,
         lived=None if taught.lived is None else asdict(taught.lived),
     )
 

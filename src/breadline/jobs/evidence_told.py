@@ -16,6 +16,7 @@ from breadline.knowledge.evidence import IN_WORDS
 from breadline.pictures.verdict_chart import counts
 
 SHAPE = "breadline.evidence/1"
+AGAIN = "On the page Evidence, or by breadline evidence FILE --learn --book BOOK."
 Line = tuple[str, str]  # style, text
 
 
@@ -53,6 +54,8 @@ def own_lines(own: OwnEvidence) -> Iterator[Line]:
         for trial in one.trials:
             yield "", f"  - {trial.name}, learnt on {trial.learnt_on}: {trial.result}; {trial.moved}."
             yield from (("", f"    {text}") for text in trial.worth)
+            if trial.older:
+                yield "", f"    {trial.older} {AGAIN}"
 
 
 def evidence_document(told: EvidenceTold, known: Known | None) -> dict[str, Any]:
@@ -115,6 +118,7 @@ def _lesson(one: Lesson) -> dict[str, Any]:
         "graded_on": of.graded_on.isoformat(),
         "learnt_on": one.learnt_on.isoformat(),
         "class": of.given,
+        "program": one.program,
         "log_ratio": of.log_ratio,
         "se": of.se,
         "fed": of.fed,

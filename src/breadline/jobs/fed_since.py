@@ -3,16 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import date
 
+from breadline.errors import RecordError
 from breadline.jobs.check_group_trial import Trial
 from breadline.jobs.rounds_dry_feed import barred_of
 from breadline.jobs.trial_book import Damaged, TrialsBook
+from breadline.jobs.trial_file import TrialFile
+from breadline.jobs.verdict import Told
 from breadline.need.words import counted, day_and_year
 from breadline.need.yard import Place
 from breadline.plan.dry_feed import Inside, NoCheckGroup
 from breadline.records import stocks, yards
-from breadline.records.engine import looking
+from breadline.records.address import BookAt
+from breadline.records.engine import is_there, looking
 from breadline.trial.colonies import CHECK
 from breadline.trial.design import Unit
 
@@ -36,23 +41,50 @@ class FedSince:
 
 def fed_since(book: TrialsBook, trial: Trial) -> FedSince:
     """What the dry feed written down from the draw to the grading means for a trial of the book."""
-    with looking(book._engine) as session:
-        listed = yards.yards(session)
-        lasting = {row.name: yards.fact(session, row.id) for row in listed}
-        names = {row.id: row.name for row in listed}
-        rows = [(row.yard_id, stocks.stood(row)) for row in stocks.dry_feeds(session)]
-    places = {name: Place(of.latitude, of.longitude) for name, of in lasting.items()}
+    known = _known(book)
     since, until = trial.drawn_at.date(), trial.design.grading
-    stood = barred_of([(names[key], one) for key, one in rows if key in names])
-    return _told(trial, [one for one in stood if since <= one.since < until], places)
+    return _told(trial, [one for one in known.stood if since <= one.since < until], known.places)
+
+
+def told_by(book: TrialsBook, trial: Trial, told: Told) -> Told:
+    """How a trial of the book was done, as people say it and with the dry feed that the book knows of."""
+    since = fed_since(book, trial)
+    doubts = "" if since.facts else since.sentence
+    return replace(told, fed_in_open=since.facts, in_doubt=doubts)
+
+
+def told_by_book(at: BookAt, of: Trial | TrialFile, told: Told, today: date) -> Told:
+    """The same of a trial that came as a file; as it was said where the book does not know the trial.
+
+    It knows a draw by the yards that stand in it, and any trial that is locked in it by its seal.
+    """
+    if not is_there(at):
+        raise RecordError(str(at), "there is no such book", "a book of records")
+    book = TrialsBook(at, today)
+    if isinstance(of, Trial) and {one.yard for one in of.design.started} & set(_known(book).places):
+        return told_by(book, of, told)
+    seal = of.seal if isinstance(of, Trial) else of.locked_as
+    kept = [one.trial for one in book.trials() if not isinstance(one, Damaged)]
+    known = next((one for one in kept if seal is not None and one.seal == seal), None)
+    return told if known is None else told_by(book, known, told)
+
+
+def fed_too(file: TrialFile, told: Told) -> TrialFile:
+    """A trial that came as a file, with the dry feed that a book knows to have fed its unfed colonies."""
+    conduct = file.finished.conduct
+    if not told.fed_in_open or told.fed_in_open in conduct.differently:
+        return file
+    conduct = replace(conduct, fed_in_open=told.fed_in_open)
+    return replace(file, finished=replace(file.finished, conduct=conduct))
 
 
 def would_feed(book: TrialsBook, feed: NoCheckGroup, place: Place) -> tuple[str, ...]:
-    """Locked check groups whose unfed colonies dry feed would feed, a sentence each, before it is put out."""
+    """Locked check groups whose unfed colonies dry feed would feed, a sentence each, before it is kept."""
     said = []
-    with looking(book._engine) as session:
-        listed = [(row.name, yards.fact(session, row.id)) for row in yards.yards(session)]
-    places = {name: Place(of.latitude, of.longitude) for name, of in listed} | {feed.yard: place}
+    known = _known(book)
+    if any((one.yard, one.since) == (feed.yard, feed.since) for one in known.stood):
+        return ()  # written down already: the trial itself says so
+    places = known.places | {feed.yard: place}
     for kept in book.trials():
         if isinstance(kept, Damaged) or kept.trial.locked_at is None or not kept.trial.without_end:
             continue
@@ -67,6 +99,24 @@ def would_feed(book: TrialsBook, feed: NoCheckGroup, place: Place) -> tuple[str,
         elif told.doubts:
             said.append(f"It may reach unfed colonies of the check group {kept.trial.name}.")
     return tuple(said)
+
+
+@dataclass(frozen=True)
+class _Known:
+    """Where the yards of a book stand by name, and where dry feed stood."""
+
+    places: dict[str, Place]
+    stood: tuple[NoCheckGroup, ...]
+
+
+def _known(book: TrialsBook) -> _Known:
+    with looking(book._engine) as session:
+        listed = yards.yards(session)
+        lasting = {row.name: yards.fact(session, row.id) for row in listed}
+        names = {row.id: row.name for row in listed}
+        rows = [(row.yard_id, stocks.stood(row)) for row in stocks.dry_feeds(session)]
+    places = {name: Place(of.latitude, of.longitude) for name, of in lasting.items()}
+    return _Known(places, barred_of([(names[key], one) for key, one in rows if key in names]))
 
 
 def _told(trial: Trial, stood: Sequence[NoCheckGroup], places: dict[str, Place]) -> FedSince:

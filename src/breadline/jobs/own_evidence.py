@@ -36,6 +36,7 @@ class OwnTrial:
     result: str
     moved: str
     worth: tuple[str, ...]  # what the yards' own season model shows of the feed
+    older: str = ""  # that its class was judged by an earlier version
 
 
 @dataclass(frozen=True)
@@ -141,6 +142,18 @@ def _trial(lesson: Lesson) -> OwnTrial:
         result=f"{of.fed} fed, {of.check} check; {lesson_result(lesson)}{_lost(of)}",
         moved=f"{lesson.before.words} before it, {lesson.after.words} after",
         worth=worth_words(of.modes),
+        older=older_words(lesson),
+    )
+
+
+def older_words(lesson: Lesson) -> str:
+    """That an earlier version judged the class, with fewer draws of lots; "" where this one did."""
+    if not lesson.older:
+        return ""
+    version = lesson.program.partition("+")[0]
+    return (
+        f"Its class was kept by an earlier version ({version}), which drew lots less often; work it out "
+        "again. The belief about bees does not hang on it."
     )
 
 

@@ -121,9 +121,8 @@ def county_page(told: Together, how: Printing) -> ReportPage:
 
 def _judged(one: Checked) -> Verdict:
     lines = one.file.finished.design.lines
-    return verdict_of_travelled(
-        one.file, VerdictAsked(Prices(break_even=lines.break_even, margin=lines.margin))
-    )
+    settled = Prices(break_even=lines.break_even, margin=lines.margin)
+    return verdict_of_travelled(one.file, VerdictAsked(settled if one.file.prices is None else Prices()))
 
 
 def _head(how: Printing, what: str) -> str:

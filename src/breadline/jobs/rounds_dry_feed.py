@@ -153,11 +153,12 @@ def day_words(day: OutDay) -> str:
     return "put it out" if day.out else f"leave it in: {day.why}"
 
 
-def dry_feed_lines(told: DryFeedTold, kept: bool = False) -> Iterator[Line]:
-    """For a terminal."""
+def dry_feed_lines(told: DryFeedTold, kept: bool = False, spoils: Sequence[str] = ()) -> Iterator[Line]:
+    """For a terminal; ``spoils`` is what it does to locked check groups."""
     first, *rest = told.plan.sentences
     yield "bold", f"{told.yard.name}, {day_and_year(told.yard.today)}"
     yield "bold", first
+    yield from (("", text) for text in spoils)
     yield from (("", text) for text in rest)
     if told.plan.days:
         yield "", ""
@@ -169,8 +170,8 @@ def dry_feed_lines(told: DryFeedTold, kept: bool = False) -> Iterator[Line]:
         yield "", "Written down in the book: no check group is drawn inside this flight range this season."
 
 
-def dry_feed_document(told: DryFeedTold, kept: bool = False) -> dict[str, Any]:
-    """For other programs."""
+def dry_feed_document(told: DryFeedTold, kept: bool = False, spoils: Sequence[str] = ()) -> dict[str, Any]:
+    """For other programs; ``spoils`` as in ``dry_feed_lines``."""
     plan = told.plan
     each, barred = plan.each_time_g, plan.no_check_group
     return {
@@ -185,5 +186,6 @@ def dry_feed_document(told: DryFeedTold, kept: bool = False) -> dict[str, Any]:
         },
         "sentences": list(plan.sentences),
         "warnings": list(plan.warnings),
+        "spoils": list(spoils),
         "kept": kept,
     }  # fmt: skip

@@ -9,6 +9,7 @@ import numpy as np
 from breadline.errors import TrialError
 from breadline.jobs.lock_stands import lock_words
 from breadline.jobs.trial_file import TrialFile
+from breadline.jobs.verdict import Prices, by_grade, worth_of
 from breadline.trial.colonies import CHECK
 from breadline.trial.design import Allocation, CheckArm, Design, Outcome, Unit
 from breadline.verdict.answer import Answer, answer
@@ -64,7 +65,8 @@ def checked(file: TrialFile) -> Checked:
         If a colony has no end, or an end no colony; with the name of the file.
     """
     try:
-        found = answer(file.finished, np.random.default_rng(SEED))
+        worth = worth_of(file.finished.design, file.finished.ended, prices_of(file))
+        found = answer(by_grade(file.finished, worth), np.random.default_rng(SEED))
     except TrialError as wrong:
         raise TrialError(f"{file.source}, {wrong.where}", wrong.what, wrong.expected, wrong.do) from wrong
     why = _broken(file, found)
@@ -75,6 +77,12 @@ def checked(file: TrialFile) -> Checked:
         except TrialError as none:
             why = why or f"{none.where}: {none.what}"
     return Checked(file, found, ratio, why, _remarks(file))
+
+
+def prices_of(file: TrialFile) -> Prices:
+    """What the grower of a trial reckons with, where the file says it."""
+    of = file.prices
+    return Prices() if of is None else Prices(of.cost, of.price, unit=of.money, year=of.year)
 
 
 def ratio_of(design: Design, came: Came) -> LogRatio:

@@ -45,6 +45,8 @@ class Telling:
         When the design was locked, and its digest then; None where it never was.
     feed
         What was fed, without its name.
+    prices
+        What its grower reckons with, told only where it is ticked.
     """
 
     season: str
@@ -56,6 +58,7 @@ class Telling:
     locked_at: datetime | None = None
     locked_as: str | None = None
     feed: shape.Feed | None = None
+    prices: shape.Prices | None = None
 
 
 @dataclass(frozen=True)
@@ -76,6 +79,8 @@ class TrialFile:
         Whether the design still is what it was when the file was written.
     feed
         What was fed; None where it was not said.
+    prices
+        What its grower reckons with; None where that was not ticked.
     digest
         Of its colonies, design and conduct without any name, by which a trial is known again: with and
         without own names, whatever it is called, it is one trial.
@@ -93,6 +98,7 @@ class TrialFile:
     sealed: bool
     feed: shape.Feed | None
     digest: str = field(default="", compare=False)
+    prices: shape.Prices | None = None
 
     @property
     def fed_on(self) -> tuple[date, ...]:
@@ -132,6 +138,7 @@ def trial_text(finished: Finished, telling: Telling) -> str:
             frames_as_rows=finished.conduct.frames_as_rows,
         ),
         feed=telling.feed,
+        prices=telling.prices,
         colonies=[_colony(one, ends[one.tag]) for one in design.started],
     )
     plain = told.model_dump(mode="json")
@@ -140,6 +147,8 @@ def trial_text(finished: Finished, telling: Telling) -> str:
             del one["also"]
     if design.apart is None:  # likewise
         del plain["design"]["apart"]
+    if telling.prices is None:
+        del plain["prices"]
     return json.dumps(plain, ensure_ascii=False, indent=1) + "\n"
 
 
@@ -172,6 +181,7 @@ def trial_from_text(text: str, source: str) -> TrialFile:
         sealed=told.lock.sealed == seal(design),
         feed=told.feed,
         digest=known_again(finished),
+        prices=told.prices,
     )
 
 

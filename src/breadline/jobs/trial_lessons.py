@@ -8,12 +8,14 @@ from datetime import date
 from breadline.belief.carried import Carried
 from breadline.belief.gain import Situation
 from breadline.jobs.belief_book import BeliefBook
+from breadline.jobs.fed_since import fed_too, told_by_book
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.side_by_side import Along
 from breadline.jobs.trial_checked import checked
 from breadline.jobs.trial_file import TrialFile
 from breadline.jobs.trial_model import shown_by_yards
 from breadline.jobs.trial_taught import taught_by
+from breadline.jobs.verdict import Told
 from breadline.records.address import BookAt
 
 
@@ -53,11 +55,13 @@ def learn_from(file: TrialFile, to: Learning, along: Along | None = None) -> Lea
     Errors
     ------
     TrialError
-        If it teaches nothing: unfair, of honey, or of a forage nobody noted.
+        If it teaches nothing: unfair, by what the book knows of it too, of honey, or of a forage nobody
+        noted.
     InputToMend
         If it was stopped; nothing of it is kept then.
     """
-    one = checked(file)
+    today = to.today or date.today()
+    one = checked(fed_too(file, told_by_book(to.book, file, Told(), today)))
     plain = taught_by(one, to.situation)  # refused before any season is run
     along = along or Along(file.name)
     seen = shown_by_yards(RoundsBook(to.book, to.today), one, plain.situation, along)

@@ -82,6 +82,17 @@ class Feed(Part):
     given: list[tuple[date, Amount]] = Field(description="day and grams put on a fed colony")
 
 
+class Prices(Part):
+    """What its grower reckons with, where that was ticked."""
+
+    cost: Annotated[float, Field(ge=0)] = Field(description="of feeding one colony, all told")
+    price: Annotated[float, Field(gt=0)] = Field(
+        description="of a frame, a kilogram of honey, or a colony that makes grade"
+    )
+    money: Name = Field(description="$, €, or a code such as CHF")
+    year: Annotated[int, Field(ge=1900, le=2200)] = Field(description="of the prices")
+
+
 class Also(Part):
     """What else was read of a colony; described beside the answer, and decides nothing."""
 
@@ -131,6 +142,9 @@ class Trial(Part):
     lock: Lock
     conduct: Conduct
     feed: Feed | None
+    prices: Prices | None = Field(
+        default=None, description="what its grower reckons with; left out unless ticked"
+    )
     colonies: Annotated[list[Colony], Field(min_length=2, max_length=MOST_COLONIES)]
 
 

@@ -39,6 +39,12 @@ ALLOCATION: dict[Drawn, Allocation] = {
 }  # fmt: skip
 MEASURES: dict[str, Measure] = {"frames": FRAMES, "lb": Measure("lb", "lb"), "kg": Measure("kg", "kg")}
 NOTHING_LIVED = Lines(0.0, 1.0)  # nothing can be told, so nothing hangs on them [frames]
+NO_YEAR = 2000  # of a price that is none
+PAYS = {
+    Outcome.FRAMES: "what one more frame is worth",
+    Outcome.HONEY: "what one more kilogram is worth",
+    Outcome.MAKING_GRADE: "what is paid for a colony that makes grade",
+}
 MOST = {"frames": 60.0, "lb": 900.0, "kg": 400.0}  # of one colony, in its unit
 OUTCOMES: dict[str, Outcome] = {"frames": Outcome.FRAMES, "lb": Outcome.HONEY, "kg": Outcome.HONEY}
 
@@ -96,6 +102,8 @@ class Told:
         What the check group got.
     fed_in_open
         What dry feed in the open did to unfed colonies since the draw, as a book knows it; "" where none did.
+    in_doubt
+        Dry feed in the open that may have reached them, as it is told of the trial; "" where none did.
     """
 
     drawn: Drawn = "unknown"
@@ -105,6 +113,7 @@ class Told:
     differently: str = ""
     check_arm: CheckArm = CheckArm.SAME_CARE
     fed_in_open: str = ""
+    in_doubt: str = ""
 
 
 @dataclass(frozen=True)
@@ -177,14 +186,43 @@ def judged_verdict(
     finished: Finished, worth: Worth | None, asked: VerdictAsked, source: str, since: date | None = None
 ) -> Verdict:
     """A finished trial judged, with its words; ``since`` is the day of its draw, where that is known."""
-    path = worth.path if worth is not None and isinstance(worth.path, MakingGrade) else None
-    cost = None if path is None or worth is None else worth.cost.amount
-    finished = replace(finished, grade_path=path, grade_cost=cost)
+    finished = by_grade(finished, worth)
     found = answer(finished, np.random.default_rng(asked.seed), asked.draws)
     measure = MEASURES[asked.measure]
     said = spoken(found, finished.design, worth, measure)
+    if found.here is not None and not said.money:
+        said = replace(said, money=_no_money(finished.design.outcome, asked.prices))
     beside = not_decided(finished.design, found, since, asked.seed)
     return Verdict(source, finished, found, worth, measure, said, beside=beside)
+
+
+def by_grade(finished: Finished, worth: Worth | None) -> Finished:
+    """A finished trial with the way from frames to the share making grade, where that pays.
+
+    The shares and what is told by them need no price: without one a colony that makes grade counts as 1.
+    """
+    if worth is not None:
+        path = worth.path if isinstance(worth.path, MakingGrade) else None
+        return replace(finished, grade_path=path, grade_cost=None if path is None else worth.cost.amount)
+    if finished.design.outcome is not Outcome.MAKING_GRADE:
+        return finished
+    one = Amount(1.0, "colonies", NO_YEAR)
+    return replace(finished, grade_path=_grade_path(finished.design, finished.ended, one), grade_cost=None)
+
+
+def _no_money(outcome: Outcome, prices: Prices) -> str:
+    """Why nothing is told of money, and the way to it; "" where the line that pays was said instead."""
+    missing = [
+        said
+        for said, value in (("what feeding one colony cost", prices.cost), (PAYS[outcome], prices.price))
+        if value is None
+    ]
+    if prices.break_even is not None or not missing:
+        return ""
+    return (
+        f"What was left over is not told, for nobody said {' and '.join(missing)}; with both (at the "
+        "terminal --cost and --price) it is."
+    )
 
 
 def worth_of(design: Design, ended: tuple[Ended, ...], prices: Prices) -> Worth | None:

@@ -11,12 +11,15 @@ from breadline.errors import TrialError
 from breadline.jobs import check_group_file, trial_file
 from breadline.jobs.check_group_ends import ends_from_text
 from breadline.jobs.check_group_trial import Trial
+from breadline.jobs.fed_since import fed_too, told_by_book
 from breadline.jobs.lock_stands import lock_words
+from breadline.jobs.trial_checked import prices_of
 from breadline.jobs.verdict import Verdict, VerdictAsked, judged_verdict, verdict_of_table, worth_of
 from breadline.jobs.verdict_arms import all_fed
 from breadline.jobs.verdict_cells import table_of
 from breadline.jobs.verdict_departures import departures, travelled_departures
 from breadline.need.words import day_and_year
+from breadline.records.address import BookAt
 from breadline.trial.colonies import Became, Ended
 from breadline.trial.design import Design, Outcome
 from breadline.verdict.answer import Finished
@@ -90,7 +93,9 @@ class NoComparison:
 Answered = Verdict | Readings | NoComparison
 
 
-def verdict_from_file(path: Path, asked: VerdictAsked, today: date, ends: Path | None = None) -> Answered:
+def verdict_from_file(
+    path: Path, asked: VerdictAsked, today: date, ends: Path | None = None, book: BookAt | None = None
+) -> Answered:
     """The verdict of a file on disk, or before its day the readings so far.
 
     Parameters
@@ -103,18 +108,21 @@ def verdict_from_file(path: Path, asked: VerdictAsked, today: date, ends: Path |
         The day on which it is asked.
     ends
         A table of gradings for a trial that was drawn; None where its file holds them.
+    book
+        Which is asked whether dry feed in the open fed the unfed colonies of a trial it knows.
 
     Errors
     ------
-    TrialError
+    TrialError, RecordError
         With what to mend.
     """
-    return verdict_of_content(path.name, path.read_bytes(), asked, today, _text_of(ends))
+    return verdict_of_content(path.name, path.read_bytes(), asked, today, _text_of(ends), book)
 
 
 def verdict_of_content(
-    name: str, content: bytes, asked: VerdictAsked, today: date, ends: tuple[str, str] | None = None
-) -> Answered:
+    name: str, content: bytes, asked: VerdictAsked, today: date, ends: tuple[str, str] | None = None,
+    book: BookAt | None = None,
+) -> Answered:  # fmt: skip
     """The same of a file's content; ``ends`` are the name and the text of a table of gradings."""
     if not content.lstrip(b"\xef\xbb\xbf \t\r\n").startswith(b"{"):
         if ends is not None:
@@ -128,8 +136,15 @@ def verdict_of_content(
         trial = check_group_file.trial_from_text(text, name)
         if ends is not None:
             trial = replace(trial, ended=_newer(trial, ends_from_text(ends[1], ends[0], trial.design)))
-        return verdict_of_trial(trial, asked, today, name)
-    return verdict_of_travelled(trial_file.trial_from_text(text, name), asked)
+        return verdict_of_trial(trial, _by_book(trial, asked, today, book), today, name)
+    file = trial_file.trial_from_text(text, name)
+    return verdict_of_travelled(file, _by_book(file, asked, today, book))
+
+
+def _by_book(
+    of: Trial | trial_file.TrialFile, asked: VerdictAsked, today: date, book: BookAt | None
+) -> VerdictAsked:
+    return asked if book is None else replace(asked, told=told_by_book(book, of, asked.told, today))
 
 
 def verdict_of_trial(trial: Trial, asked: VerdictAsked, today: date, source: str) -> Verdict | Readings:
@@ -145,7 +160,7 @@ def verdict_of_trial(trial: Trial, asked: VerdictAsked, today: date, source: str
     found = judged_verdict(finished, worth, asked, called, (trial.locked_at or trial.drawn_at).date())
     return replace(
         found,
-        deviations=departures(trial, found.worth),
+        deviations=(*departures(trial, found.worth), *([told.in_doubt] if told.in_doubt else [])),
         locked=not lock_words(trial.locked_at, trial.ended),
         lock=None if trial.locked_at is None or trial.seal is None else (trial.locked_at, trial.seal),
         remarks=(*trial.said, *asked.prices.remarks),
@@ -159,13 +174,16 @@ def verdict_of_travelled(file: trial_file.TrialFile, asked: VerdictAsked) -> Ver
     if design.outcome is Outcome.HONEY and asked.measure == "lb":
         raise TrialError(file.source, "its honey is in kilograms, whatever it was weighed in", "kg",
                          "Give the price of a kilogram, with kg in place of lb")  # fmt: skip
-    asked = replace(asked, measure=_measure(design, asked))
+    asked, told = replace(asked, measure=_measure(design, asked)), asked.told
+    typed, own = asked.prices, prices_of(file)
+    if typed.cost is None and typed.price is None and typed.break_even is None:
+        asked = replace(asked, prices=replace(own, margin=typed.margin))
     worth = worth_of(design, file.finished.ended, asked.prices)
     since = None if file.locked_at is None else file.locked_at.date()
-    found = judged_verdict(file.finished, worth, asked, file.name, since)
+    found = judged_verdict(fed_too(file, told).finished, worth, asked, file.name, since)
     stands = file.sealed and not lock_words(file.locked_at, file.finished.ended, file.fed_on)
     lock = None if file.locked_at is None or file.locked_as is None else (file.locked_at, file.locked_as)
-    said = travelled_departures(file, worth)
+    said = (*travelled_departures(file, worth), *([told.in_doubt] if told.in_doubt else []))
     return replace(
         found,
         remarks=asked.prices.remarks,

@@ -15,12 +15,15 @@ from breadline.jobs.lock_stands import set_aside
 from breadline.jobs.trial_file import Telling, TrialFile, trial_from_text, trial_text
 from breadline.jobs.trial_lessons import Learning
 from breadline.jobs.trial_shape import Feed
+from breadline.jobs.trial_shape import Prices as SharedPrices
 from breadline.jobs.verdict import MEASURES, Verdict
 from breadline.jobs.verdict_also import POUND
 from breadline.jobs.verdict_before import Known, pays_here
 from breadline.knowledge.shelf import load
+from breadline.plan.targets import Frames
 from breadline.records.address import BookAt
 from breadline.trial.design import Allocation, CheckArm, Outcome
+from breadline.trial.value_path import MakingGrade, PerUnit
 from breadline.verdict.answer import Finished
 
 
@@ -40,6 +43,8 @@ class Onward:
         Where the trial's open file is written; None where it is not.
     own_names
         Whether hives, yards, queen lines and graders keep their own names in it.
+    own_prices
+        Whether cost and price go along.
     feed
         What was fed, without its name; None takes what the trial's own file says.
     """
@@ -49,6 +54,7 @@ class Onward:
     book: BookAt | None = None
     travel: Path | None = None
     own_names: bool = False
+    own_prices: bool = False
     feed: Feed | None = None
 
 
@@ -98,8 +104,31 @@ def travelling(verdict: Verdict, onward: Onward) -> str:
             locked_at=None if lock is None else lock[0],
             locked_as=None if lock is None else lock[1],
             feed=feed,
+            prices=_prices(verdict) if onward.own_prices else None,
         ),
     )
+
+
+def _prices(verdict: Verdict) -> SharedPrices:
+    """Cost and price of a verdict as its file has them: honey by the kilogram.
+
+    Errors
+    ------
+    TrialError
+        If nobody said them.
+    """
+    worth = verdict.worth
+    if worth is None:
+        raise TrialError("prices", "are ticked to go along, and nobody said them", "cost and price",
+                         "Say them, or leave them out of the file")  # fmt: skip
+    path = worth.path
+    if isinstance(path, PerUnit):
+        price = path.price.amount / (POUND if verdict.measure == MEASURES["lb"] else 1.0)
+    elif isinstance(path, MakingGrade) and isinstance(path.target, Frames):
+        price = path.target.fee.amount
+    else:
+        raise TrialError("prices", "are of another kind than a trial file holds", "a price of one")
+    return SharedPrices(cost=worth.cost.amount, price=price, money=worth.unit, year=worth.cost.year)
 
 
 def _seen_elsewhere(verdict: Verdict, feed: Feed | None) -> bool:
@@ -141,7 +170,8 @@ def to_learn_from(verdict: Verdict, onward: Onward, today: date) -> tuple[TrialF
     """
     if onward.book is None:
         raise TrialError("book", "there is none", "a book of records")
-    text = travelling(verdict, replace(onward, own_names=True))
+    priced = verdict.worth is not None
+    text = travelling(verdict, replace(onward, own_names=True, own_prices=priced))  # it stays at home
     file = replace(trial_from_text(text, verdict.source), name=verdict.source)
     return file, Learning(onward.book, today, onward.situation)
 

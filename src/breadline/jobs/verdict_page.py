@@ -8,6 +8,7 @@ from breadline.jobs.verdict import Verdict
 from breadline.jobs.verdict_reporting import reporting_items
 from breadline.need.words import counted
 from breadline.verdict.amounts import amount, as_paid, money, span, step_of
+from breadline.verdict.making_grade import MadeGrade
 from breadline.verdict.words import compared, left_over
 
 MOST_LINES = 5  # of a column of the one page; the rest stands behind it
@@ -80,7 +81,7 @@ def page_of(one: Verdict, whose: str = "") -> VerdictPage:
     return VerdictPage(
         head=_head(one, whose),
         sentence=said.sentence,
-        under=tuple(line for line in (said.range_said, said.money) if line),
+        under=_under(one),
         cells=_cells(one),
         columns=tuple((head, lines[:MOST_LINES]) for head, lines in columns if lines),
         next_season=said.next_season,
@@ -91,6 +92,14 @@ def page_of(one: Verdict, whose: str = "") -> VerdictPage:
         beside=one.beside.lines,
         held_back=said.held_back,
     )
+
+
+def _under(one: Verdict) -> tuple[str, ...]:
+    """Range and money; why there is no money in one with the range, since no number stands for it."""
+    said = one.spoken
+    if one.worth is None and said.money:
+        return (f"{said.range_said} {said.money}",)
+    return tuple(line for line in (said.range_said, said.money) if line)
 
 
 def _head(one: Verdict, whose: str) -> str:
@@ -107,7 +116,8 @@ def _cells(one: Verdict) -> tuple[Cell, ...]:
     )
     needs = amount(max(lines.break_even, 0.0), one.measure)
     if worth is None:
-        return fed, Cell("It had to add", needs, "as you said")
+        said = "as you said" if one.lock is None else "as it was settled"
+        return (fed, Cell("It had to add", needs, said), *_share(one.answer.grade))
     left = left_over(one.answer, worth)
     if left is None:
         return fed, Cell("It had to add", needs, "as it was settled")
@@ -120,6 +130,15 @@ def _cells(one: Verdict) -> tuple[Cell, ...]:
         Cell("It had to add", needs, "at your prices"),
         Cell("Left over", f"{middle} a colony", f"{low} to {high}"),
     )
+
+
+def _share(grade: MadeGrade | None) -> tuple[Cell, ...]:
+    """The share making grade, where no price turns it into money."""
+    if grade is None:
+        return ()
+    low, middle, high = (round(100 * v) for v in (grade.more.low, grade.more.middle, grade.more.high))
+    said = [f"{v}".replace("-", "−") for v in (low, high)]
+    return (Cell("Making grade", f"{middle:+} in 100".replace("-", "−"), f"{said[0]} to {said[1]}"),)
 
 
 def _foot(one: Verdict) -> str:

@@ -29,6 +29,7 @@ def verdict_lines(one: Verdict) -> Iterator[tuple[str, str]]:
         ("Next season", (said.next_season,)),
         ("How sure", said.sure),
         ("What was done", said.done),
+        ("Departures from what was settled", one.deviations),
         (NOT_DECIDED, one.beside.lines),
         ("What was read", one.remarks),
     ):

@@ -14,7 +14,7 @@ from breadline.records.append_only import current, put_in_place, withdraw
 from breadline.records.storable import storable
 from breadline.records.trial_tables import BeliefUpdateRow
 
-RESULT = ("situation", "season", "trial", "given", "log_ratio", "se", "equivalence", "lived")
+RESULT = ("situation", "season", "trial", "given", "log_ratio", "se", "equivalence", "lived", "program")
 
 
 @dataclass(frozen=True)

@@ -38,7 +38,7 @@ class BeliefUpdateRow(Fact, Base):
     before: Mapped[dict[str, Any]] = mapped_column(JSON)
     after: Mapped[dict[str, Any]] = mapped_column(JSON)
     equivalence: Mapped[dict[str, Any] | None] = mapped_column(JSON(none_as_null=True))
-    program: Mapped[str]  # version of Breadline
+    program: Mapped[str]  # version of Breadline, and the way in which it judged the class
     lived: Mapped[dict[str, Any] | None] = mapped_column(JSON(none_as_null=True))
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from datetime import UTC, date, datetime
 from typing import Any, cast
 
@@ -20,7 +19,7 @@ from breadline.jobs.check_group_ends import ALSO, ends_from_text
 from breadline.jobs.check_group_file import trial_text
 from breadline.jobs.check_group_trial import Trial
 from breadline.jobs.comes_first import first_of
-from breadline.jobs.fed_since import fed_since
+from breadline.jobs.fed_since import fed_since, told_by
 from breadline.jobs.trial_book import Damaged, Kept, TrialsBook
 from breadline.jobs.verdict import Prices, Told, Verdict, VerdictAsked
 from breadline.jobs.verdict_file import Readings, verdict_of_trial
@@ -175,13 +174,11 @@ def _judged(trial: Trial, sent: Mapping[str, str], book: TrialsBook) -> Verdict 
         number(sent.get("price", ""), "What one more is worth", own_decimal(sent.get("price", ""))),
         unit=sent.get("money", "").strip() or "$", year=year_of(sent.get("year", ""), trial.design.grading),
     )  # fmt: skip
-    since = fed_since(book, trial)
-    asked = VerdictAsked(prices, Told(fed_in_open=since.facts))
-    found = verdict_of_trial(trial, asked, book.today, trial.name)
+    found = verdict_of_trial(
+        trial, VerdictAsked(prices, told_by(book, trial, Told())), book.today, trial.name
+    )
     if isinstance(found, Readings):
         return found
-    if since.doubts:
-        found = replace(found, deviations=(*found.deviations, since.sentence))
     noted = planned_situation(book.path, trial.design, trial.drawn_at.date(), book.today)
     return with_second_sentence(found, Onward(noted, book=book.path))
 

@@ -13,6 +13,7 @@ from breadline.belief.gain import IN_WORDS, SITUATIONS, Situation
 from breadline.errors import BreadlineError, InputToMend, TrialError
 from breadline.jobs.belief_book import BeliefBook, Known
 from breadline.jobs.learning_search import LearningSearch, LearningSearches
+from breadline.jobs.lesson_again import held, work_out_again
 from breadline.jobs.own_evidence import OwnSituation, own_evidence
 from breadline.jobs.pooled import pooled
 from breadline.jobs.trial_checked import checked
@@ -65,6 +66,16 @@ def take_back(request: Request, form: SentForm) -> Response:
     return RedirectResponse(HERE, 303)
 
 
+@router.post(f"{HERE}/again")
+def again(request: Request, form: SentForm) -> Response:
+    """Work the class of a lesson out again that an earlier version kept."""
+    try:
+        work_out_again(_book(request), str(form.get("trial", "")))
+    except InputToMend as error:
+        return own_page(request, error)
+    return RedirectResponse(HERE, 303)
+
+
 @router.get(f"{HERE}/learning/{{key}}")
 def learning(request: Request, key: str) -> Response:
     """How far a learning is; once it is done, what was learnt."""
@@ -112,6 +123,7 @@ def own_page(request: Request, error: BreadlineError | None, notes: Sequence[str
         "evidence_own.html", "/evidence", book_of(request).operation_name, notes=notes,
         status=200 if error is None else 422 if isinstance(error, InputToMend) else 500,
         error=None if error is None else error.as_dict(), told=told,
+        held=held(_book(request)) if told.situations else (),
         charts=[_chart(one) for one in told.situations], situations=[(s, IN_WORDS[s]) for s in SITUATIONS],
     )  # fmt: skip
 

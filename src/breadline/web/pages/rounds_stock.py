@@ -156,7 +156,7 @@ def _dry_shown(
     here = [one for one in book.barred() if one.yard == yard.name]
     days = [] if told is None else [(day_and_year(day.on), day_words(day)) for day in told.plan.days]
     stood_today = any(one.since == yard.today for one in here)
-    spoils = () if told is None or stood_today else would_feed(
+    spoils = () if told is None else would_feed(
         TrialsBook(book.path, book.today), told.plan.no_check_group, yard.place)  # fmt: skip
     return page(
         "rounds_dry_feed.html", HERE, book.operation_name, status=422 if wrong else 200, yard=yard,

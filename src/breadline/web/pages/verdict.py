@@ -88,7 +88,7 @@ def answer(request: Request, file: UploadFile, form: SentForm) -> Response:
 def _answered(request: Request, sent: tuple[str, bytes], typed: Mapping[str, str]) -> Response:
     """The verdict's own page, or what the file lacks for one."""
     try:
-        found = _worked_out(*sent, typed, request.app.state.today())
+        found = _worked_out(request, *sent, typed)
     except InputToMend as error:
         return _form(request, typed, error)
     if isinstance(found, Readings):
@@ -131,6 +131,7 @@ def _page(
         living_heads=living_heads,
         living_rows=living_rows,
         teaches=teaches(one),
+        priced=one.worth is not None,
         locked=one.locked,
         season=season_of(one, Onward()),
         situations=[(s, IN_WORDS[s]) for s in SITUATIONS],
@@ -195,7 +196,14 @@ def onward_of(request: Request, typed: Mapping[str, str]) -> Onward:
     season = typed.get("season", "").strip()
     feed = feed_of(typed.get("protein", ""), typed.get("pollen", ""), typed.get("given", "").splitlines())
     book = path if is_there(path) else None
-    return Onward(situation, season, book, own_names="own_names" in typed, feed=feed)
+    return Onward(
+        situation,
+        season,
+        book,
+        own_names="own_names" in typed,
+        own_prices="own_prices" in typed,
+        feed=feed,
+    )
 
 
 def _form(request: Request, typed: Mapping[str, str], error: InputToMend | None) -> HTMLResponse:
@@ -212,7 +220,8 @@ def _form(request: Request, typed: Mapping[str, str], error: InputToMend | None)
     )
 
 
-def _worked_out(name: str, content: bytes, typed: Mapping[str, str], today: date) -> Answered:
+def _worked_out(request: Request, name: str, content: bytes, typed: Mapping[str, str]) -> Answered:
+    today, path = request.app.state.today(), place_of(request)
     decimal: Decimal = "comma" if typed.get("decimal") == "comma" else "point"
     said = {
         key: number(typed.get(key, ""), words, own_decimal(typed.get(key, "")))
@@ -233,7 +242,7 @@ def _worked_out(name: str, content: bytes, typed: Mapping[str, str], today: date
         typed["unit"] if typed.get("unit") in MEASURES else "frames",
         said["grade"],
     )  # fmt: skip
-    return verdict_of_content(name, content, asked, today)
+    return verdict_of_content(name, content, asked, today, book=path if is_there(path) else None)
 
 
 def year_of(text: str, day: date) -> int:

@@ -1,0 +1,59 @@
+"""A lesson of an earlier version, its class worked out again from the trial that the book itself holds."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from breadline.errors import TrialError
+from breadline.jobs.belief_book import BeliefBook, Lesson, Taught
+from breadline.jobs.check_group_trial import Trial
+from breadline.jobs.trial_book import Damaged, TrialsBook
+from breadline.jobs.trial_checked import checked
+from breadline.jobs.trial_file import Telling, TrialFile, known_again, trial_from_text, trial_text
+from breadline.trial.design import Outcome
+from breadline.verdict.answer import Finished
+from breadline.verdict.fairness import Conduct
+
+WORKED_OUT = "its class was worked out again, as the trial's own page does"
+
+
+def held(book: BeliefBook) -> frozenset[str]:
+    """Digests of the lessons of an earlier version whose trials the book holds."""
+    older = [one.taught for one in book.known().lessons if one.older]
+    return frozenset(one.trial for one in older if _trial_of(book, one) is not None)
+
+
+def work_out_again(book: BeliefBook, digest: str) -> Lesson:
+    """Put the class in the place of the one that was kept; what the trial taught of bees stays as it is.
+
+    Errors
+    ------
+    TrialError
+        If the book does not hold the trial.
+    """
+    old = next((one.taught for one in book.known().lessons if one.taught.trial == digest), None)
+    trial = None if old is None else _trial_of(book, old)
+    if old is None or trial is None:
+        raise TrialError("lesson", "the book does not hold its trial", "a check group of this book",
+                         "Read its trial file again, ticked as your own")  # fmt: skip
+    found = checked(_file(trial, old))
+    book.learn(replace(old, given=found.answer.given.value), WORKED_OUT)
+    return next(one for one in book.known().lessons if one.taught.trial == digest)
+
+
+def _trial_of(book: BeliefBook, of: Taught) -> Trial | None:
+    """The trial a lesson was learnt from; none of a grade line, whose class hangs on prices not kept."""
+    trials = [one.trial for one in TrialsBook(book.path, book.today).trials() if not isinstance(one, Damaged)]
+    done = [one for one in trials if not one.without_end and one.design.outcome is Outcome.FRAMES]
+    return next((one for one in done if known_again(_finished(one)) == of.trial), None)
+
+
+def _finished(trial: Trial) -> Finished:
+    return Finished(trial.design, trial.ended, Conduct())
+
+
+def _file(trial: Trial, of: Taught) -> TrialFile:
+    telling = Telling(
+        of.season, of.situation, own_names=True, locked_at=trial.locked_at, locked_as=trial.seal
+    )
+    return trial_from_text(trial_text(_finished(trial), telling), of.name)
