@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from typing import Any, cast
@@ -15,6 +16,7 @@ from breadline.jobs.book import Book, key_of
 from breadline.jobs.field_clock import CLOCK
 from breadline.jobs.field_given import given_there
 from breadline.jobs.field_record import Batch, Unread, batch_of
+from breadline.jobs.field_why import in_pieces, in_pounds, why_said
 from breadline.jobs.rounds_visit import USUAL_FRAME
 from breadline.language import noted, say
 from breadline.pictures.wording import units_of
@@ -153,8 +155,9 @@ class FieldBook(Book):
 
     def questions(self) -> tuple[Question, ...]:
         """What waits for a person, oldest first."""
+        worded = self.worded()
         with looking(self._engine) as session:
-            return tuple(self._question(session, one) for one in field_questions.questions(session))
+            return tuple(self._question(session, one, worded) for one in field_questions.questions(session))
 
     def decide(self, entry_id: str, take: bool, colony: str, because: str, on: date | None = None) -> None:
         """A person's word on a question: take the entry, for which hive or a ``NEW`` one, or set it aside.
@@ -176,15 +179,23 @@ class FieldBook(Book):
             if asked is not None and (not take or named):
                 field_questions.decide(session, asked, take, of, because, new)
 
-    def _question(self, session: Any, one: field_questions.Open) -> Question:
+    def worded(self) -> Callable[[str], str]:
+        """What was laid on and weighed in the words and units of the country, as it was tapped or keyed."""
+        pieces = self.pieces()
+        return lambda says: (
+            in_pounds(in_pieces(says, pieces)) if pieces == POUNDS else in_pieces(says, pieces)
+        )
+
+    def _question(self, session: Any, one: field_questions.Open, worded: Callable[[str], str]) -> Question:
         entry, against = one.entry, one.against
         rows = colonies.in_rows(session, entry.yard_id)
         hives = tuple((str(row.id), words) for row, words in _told_apart(rows, entry.tag))
         name = yards.fact(session, entry.yard_id).name
         return Question(
-            str(entry.id), name, entry.tag, entry.on.isoformat(), one.why, said_words(entry.told),
-            "" if against is None else said_words(against.told), hives, entry.withdraws is not None,
-            entry.colony_id is not None, one.why.startswith(CLOCK),
+            str(entry.id), name, entry.tag, entry.on.isoformat(),
+            worded(why_said(one.why, one.asked_by, reading_words)), worded(said_words(entry.told)),
+            "" if against is None else worded(said_words(against.told)),
+            hives, entry.withdraws is not None, entry.colony_id is not None, one.why.startswith(CLOCK),
         )  # fmt: skip
 
 
@@ -222,6 +233,13 @@ def said_words(told: Document) -> str:
     return "; ".join(parts) or say("nothing seen")
 
 
+def reading_words(kind: str, one: Mapping[str, Any]) -> str:
+    """One kind that was read of a hive, in words."""
+    unit = {"put_on": "g", "weight": "kg"}.get(kind, "yes/no" if kind in YES_OR_NO else "")
+    name = say(NAMES[kind]) if kind in NAMES else kind.replace("_", " ")
+    return f"{name} {_value({**one, 'unit': unit})}".strip()
+
+
 NAMES = {
     "frames_of_bees": noted("bees"), "frames_of_brood": noted("brood"), "bread": noted("bread"),
     "patty_left": noted("left over"), "put_on": noted("put on"), "queen_status": noted("queen"),
@@ -231,6 +249,7 @@ NAMES = {
 OTHERS = (
     noted("dead"), noted("merged"), noted("sold"), noted("moved"), noted("stands"), noted("frames"),
 )  # fmt: skip
+YES_OR_NO = ("maggots_seen", "beetles_seen", "foulbrood_signs")
 YES_NO = {1.0: noted("yes"), 0.0: noted("no")}
 
 

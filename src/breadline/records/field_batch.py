@@ -24,6 +24,7 @@ from breadline.records.ids import new_id
 from breadline.records.readings import Seen
 from breadline.records.tables import Colony, Reading, Visit
 from breadline.records.times import now
+from breadline.records.whys import told_by
 
 WORKS = ("round", "look", "grading")
 IN_ONE = 500  # keys of one question to the database
@@ -32,7 +33,7 @@ COLUMNS: dict[type[Base], tuple[str, ...]] = {  # each after those that it names
     ColonyFact: ("id", "colony_id", "tag", "place", "standing"),
     FieldEntry: ("id", "phone", "by", "work", "yard_id", "colony_id", "tag", "on", "seen_at",
                  "offset_minutes", "clock_ahead_s", "told", "sha256", "mends", "withdraws"),
-    FieldAnswer: ("id", "entry_id", "answer", "why", "against_id", "because"),
+    FieldAnswer: ("id", "entry_id", "answer", "why", "against_id", "because", "asked_by"),
     Reading: ("id", "visit_id", "colony_id", "kind", *READ),
     FieldReading: ("id", "entry_id", "reading_id"),
 }  # fmt: skip
@@ -128,7 +129,9 @@ class Batch:
     ) -> None:
         """Keep an entry as it came, and how it was answered."""
         self._rows[FieldEntry].append([getattr(entry, name) for name in COLUMNS[FieldEntry]])
-        self._rows[FieldAnswer].append([new_id(), entry.id, answer, why, against_id, because])
+        self._rows[FieldAnswer].append(
+            [new_id(), entry.id, answer, str(why), against_id, because, told_by(why)]
+        )
         self._known[entry.id] = (entry.sha256, answer, why)
 
     def store(

@@ -7,6 +7,7 @@ import json
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta, timezone
+from typing import Any
 from uuid import UUID
 
 from sqlalchemy.orm import Session
@@ -32,6 +33,7 @@ class Open:
     entry: FieldEntry
     why: str
     against: FieldEntry | None
+    asked_by: dict[str, Any] | None = None  # the message of ``why``, with its fields
 
 
 def questions(session: Session) -> list[Open]:
@@ -40,7 +42,7 @@ def questions(session: Session) -> list[Open]:
     for row in session.scalars(current(FieldAnswer).where(FieldAnswer.answer == "conflict")):
         entry = session.get_one(FieldEntry, row.entry_id)
         against = None if row.against_id is None else session.get_one(FieldEntry, row.against_id)
-        found.append(Open(entry, row.why, against))
+        found.append(Open(entry, row.why, against, row.asked_by))
     return found
 
 
