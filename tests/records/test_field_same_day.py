@@ -77,6 +77,23 @@ def test_another_number_than_that_of_a_sheet_is_a_question(book, place, taken: b
     assert fed(book, place) == [pytest.approx(grams)]
 
 
+@pytest.mark.parametrize(
+    ("put", "taken", "grams"), [(450.0, None, 450.0), (200.0, True, 200.0), (200.0, False, 450.0)]
+)
+def test_a_yards_average_of_a_sheet_and_what_a_phone_put_on_count_once(
+    book, place, put, taken, grams
+) -> None:
+    with writing(book) as session:
+        visit = readings.add_visit(session, place, Look(NOW.date(), note=f"{yard_rows.FROM_SHEET}may.csv"))
+        readings.add(session, visit.id, Seen("feed_given", 450.0, "g/colony", on=NOW.date()))
+    ((answer, why),) = take(book, record(place, seen={"put_on": {"value": put, "unit": "g"}}))
+    assert answer == ("stored" if taken is None else "conflict")
+    if taken is not None:
+        assert "what this yard had on average that day, put on 450" in why
+        word(book, taken)
+    assert fed(book, place) == [pytest.approx(grams)]
+
+
 @pytest.mark.parametrize("dead_first", [True, False])
 def test_dead_under_one_work_and_frames_under_another_is_a_question(book, place, dead_first: bool) -> None:
     dead, alive = record(place, work="round", seen={}, standing="dead"), record(place, work="look")

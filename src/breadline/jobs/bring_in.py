@@ -10,7 +10,7 @@ from typing import Any
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
-from breadline.jobs.sheet_known import Known, faults_against, known_of
+from breadline.jobs.sheet_known import Known, faults_against, fed_by_hive, known_of
 from breadline.jobs.sheet_places import regions_said
 from breadline.jobs.sheet_read import Fault, Question, Row, SheetAsked, Understood, rows_read, understood
 from breadline.jobs.sheet_written import written
@@ -155,6 +155,7 @@ def asked_document(asked: SheetAsked, told: Understood) -> dict[str, Any]:
         "sheet": told.cells.sheet, "head": told.head, "decimal": asked.decimal, "order": asked.order,
         "columns": {told.heads[place]: key for place, key in told.columns.items()},
         "units": dict(asked.units), "yard": asked.yard, "new_colonies": asked.new_colonies,
+        "same_feed": asked.same_feed,
     }  # fmt: skip
 
 
@@ -174,6 +175,11 @@ def _looked(
     against, new = faults_against(session, told, asked, fresh, book)
     if new and asked.new_colonies is None:
         questions.append(_new_question(new))
+    twice = fed_by_hive(session, fresh, book) if told.holds == "readings" else []
+    if twice and asked.same_feed is None:
+        questions.append(_feed_question(twice))
+    if asked.same_feed:
+        fresh = [_not_fed(row) if row in twice else row for row in fresh]
     faults = sorted([*faults, *against], key=lambda one: one.line)
     said = regions_said(fresh) if told.holds == "yards" else ()
     return replace(
@@ -201,6 +207,21 @@ def _new_question(new: list[str]) -> Question:
         f"The book does not know {_counted(len(new), 'hive', 'hives')}: {some}. Are they new?",
         (("yes", "yes, write them down"), ("no", "no, the tags were misread")),
     )  # fmt: skip
+
+
+def _feed_question(rows: list[Row]) -> Question:
+    some = ", ".join(f"{row.line}" for row in rows[:8]) + (" …" if len(rows) > 8 else "")
+    some = f"Row {some}" if len(rows) == 1 else f"Rows {some}"
+    return Question(
+        "same-feed",
+        f"{some}: what a yard was fed on average, and the book has other portions of its hives on that day. "
+        "Is it the same feed?",
+        (("yes", "yes, and what is told hive by hive holds"), ("no", "no, they were fed twice: both count")),
+    )
+
+
+def _not_fed(row: Row) -> Row:
+    return replace(row, values={key: value for key, value in row.values.items() if key != "put_on"})
 
 
 def _counted(count: int, one: str, many: str) -> str:

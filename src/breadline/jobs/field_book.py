@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from typing import Any, cast
@@ -19,6 +19,7 @@ from breadline.jobs.field_record import Batch, Unread, batch_of
 from breadline.jobs.field_why import in_pieces, in_pounds, why_said
 from breadline.jobs.rounds_visit import USUAL_FRAME
 from breadline.language import noted, say
+from breadline.need.words import day_and_year
 from breadline.pictures.wording import units_of
 from breadline.records import colonies, field, field_ends, field_questions, yards
 from breadline.records.engine import looking, writing
@@ -50,6 +51,8 @@ class Question:
     takes_back: bool = False
     known: bool = True  # whether the hive that it was entered for is listed, so that nobody need be named
     asks_day: bool = False  # whether a clock leaves it open of which day it is
+    reason: str = ""  # what all that wait for one reason share; empty where that is not known
+    day: str = ""  # as it is said
 
 
 class FieldBook(Book):
@@ -186,16 +189,30 @@ class FieldBook(Book):
             in_pounds(in_pieces(says, pieces)) if pieces == POUNDS else in_pieces(says, pieces)
         )
 
+    def decide_all(self, entry_ids: Sequence[str], take: bool, because: str) -> None:
+        """One word on several questions: each entry is taken for the hive it was entered for, or set aside.
+
+        Errors
+        ------
+        RecordError
+            If one of them was answered before, or its hive is open; then none is decided.
+        """
+        with writing(self._engine) as session:
+            for one in entry_ids:
+                field_questions.decide(session, _key(one, "question"), take, None, because)
+
     def _question(self, session: Any, one: field_questions.Open, worded: Callable[[str], str]) -> Question:
         entry, against = one.entry, one.against
         rows = colonies.in_rows(session, entry.yard_id)
         hives = tuple((str(row.id), words) for row, words in _told_apart(rows, entry.tag))
-        name = yards.fact(session, entry.yard_id).name
+        name, asked_by = yards.fact(session, entry.yard_id).name, one.asked_by or {}
+        other = said_words(against.told) if against is not None else there_words(asked_by)
         return Question(
-            str(entry.id), name, entry.tag, entry.on.isoformat(),
-            worded(why_said(one.why, one.asked_by, reading_words)), worded(said_words(entry.told)),
-            "" if against is None else worded(said_words(against.told)),
-            hives, entry.withdraws is not None, entry.colony_id is not None, one.why.startswith(CLOCK),
+            id=str(entry.id), yard=name, tag=entry.tag, on=entry.on.isoformat(), day=day_and_year(entry.on),
+            why=worded(why_said(one.why, one.asked_by, reading_words)), reason=asked_by.get("say", ""),
+            says=worded(said_words(entry.told)), against=worded(other) if other else "", hives=hives,
+            takes_back=entry.withdraws is not None, known=entry.colony_id is not None,
+            asks_day=one.why.startswith(CLOCK),
         )  # fmt: skip
 
 
@@ -231,6 +248,12 @@ def said_words(told: Document) -> str:
     if told.get("spoken"):
         parts.append(f"“{told['spoken']}”")
     return "; ".join(parts) or say("nothing seen")
+
+
+def there_words(asked_by: Mapping[str, Any]) -> str:
+    """What a sheet said in the place of an entry; empty where nothing did."""
+    there = asked_by.get("there")
+    return "; ".join(reading_words(one["read"], one) for one in there) if isinstance(there, list) else ""
 
 
 def reading_words(kind: str, one: Mapping[str, Any]) -> str:

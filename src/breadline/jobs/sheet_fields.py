@@ -122,6 +122,9 @@ FIELDS: dict[Holds, tuple[Field, ...]] = {
               words=_words("none: no|n|0; little: some|light|few; plenty: yes|lots|heavy|much")),
         Field("maggots_seen", "beetle maggots", "maggots|beetle maggots|shb larvae|larvae", "yes"),
         Field("beetles_seen", "beetles", "beetles|shb|small hive beetle|hive beetles", "yes"),
+        Field("looked_in", "hives looked in", "hives looked in|looked in|hives inspected|inspected hives|"
+              "hives opened|opened|hives sampled|sample size|colonies looked in|colonies inspected|"
+              "n hives|colmenas revisadas|revisadas", "whole", low=1, high=100_000),
         Field("note", "note", "note|notes|comment|comments|remark|remarks|bemerkung|nota", "text"),
     ),
 }  # fmt: skip

@@ -41,13 +41,14 @@ class SheetAsked:
     units: Mapping[str, str] = field(default_factory=dict)  # key of a field → word of its unit
     yard: str = ""  # where no column says it
     new_colonies: bool | None = None  # whether tags that are not known are new hives
+    same_feed: bool | None = None  # whether a yard's average is what its hives were fed that day, one by one
 
 
 @dataclass(frozen=True)
 class Question:
     """Something that only a person can say: what it sets, in words, and what can be answered."""
 
-    key: str  # decimal, order, new-colonies, yard, or unit:FIELD
+    key: str  # decimal, order, new-colonies, same-feed, yard, or unit:FIELD
     text: str
     choices: tuple[tuple[str, str], ...]  # answer, words
 
@@ -212,6 +213,9 @@ def _missing(line: int, head: str, one: Field, cells: list[str]) -> Fault:
 
 
 def _hive_only(line: int, values: Mapping[str, Value]) -> list[Fault]:
+    if "looked_in" in values and "colony" in values:
+        what = "how many hives were looked in is said of a yard's average, and a colony is named"
+        return [Fault(line, "", what, "Leave one of the two out")]
     found = [field_of("readings", key) for key in HIVE_ONLY if key in values and "colony" not in values]
     return [
         Fault(line, "", f"the {one.name} is said of one hive, and no colony is named", "Name the colony")
@@ -268,7 +272,7 @@ def _columns(name: str, holds: Holds, heads: tuple[str, ...], asked: SheetAsked)
                 name, f"no column says the {one.name}", f"a head such as {', '.join(one.names()[:5])}",
                 f"The heads are: {', '.join(h for h in heads if h)[:300]}. Say which column it is",
             )  # fmt: skip
-    if holds == "readings" and not set(found.values()) - {"yard", "colony", "day"}:
+    if holds == "readings" and not set(found.values()) - {"yard", "colony", "day", "looked_in"}:
         raise RecordError(name, "no column holds anything that was seen or counted", "frames, mites, bread …",
                           f"The heads are: {', '.join(h for h in heads if h)[:300]}")  # fmt: skip
     return dict(sorted(found.items()))

@@ -15,7 +15,7 @@ from breadline.records import colonies, readings, yard_rows
 from breadline.records.append_only import Base, current
 from breadline.records.bulk import add_rows
 from breadline.records.colonies import InRow
-from breadline.records.field_before import READ, Before, Day, Said, Words, day_of, said_by_kind
+from breadline.records.field_before import READ, Before, Day, Said, Words, day_of, fed_otherwise, said_by_kind
 from breadline.records.field_given_way import Gone, taken_back_before
 from breadline.records.field_sent import Sent
 from breadline.records.field_tables import ColonyFact, FieldAnswer, FieldEntry, FieldReading
@@ -113,7 +113,8 @@ class Batch:
         """What was written down of a hive and its day and does not go with an entry, oldest first.
 
         An entry of the same work that says otherwise, one of any work that found it dead where this one
-        saw it live, or the other way round, and a row of a sheet that was brought in.
+        saw it live, or the other way round, and a row of a sheet that was brought in, of the hive or of
+        what its yard was fed on average.
         """
         day = self._day(entry.yard_id, entry.on)
         same = [one for one in day.entries.get((colony_id, entry.work), []) if one.differs(said, standing)]
@@ -122,7 +123,8 @@ class Batch:
         ]
         sheets = day.sheets.get(colony_id, [])
         same += [one for one in others + sheets if one.lives_and_is_dead(said, standing)]
-        return same + [one for one in sheets if one not in same and one.otherwise(said)]
+        same += [one for one in sheets if one not in same and one.otherwise(said)]
+        return same + [one for one in day.averages if fed_otherwise(one, said)]
 
     def enter(
         self, entry: FieldEntry, answer: str, why: str, against_id: UUID | None = None, because: str = ""

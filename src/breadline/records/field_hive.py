@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session
 from breadline.language import noted
 from breadline.records import colonies
 from breadline.records.field_batch import Batch
-from breadline.records.field_before import SHEET, Before, said_by_kind
+from breadline.records.field_before import AVERAGE, SHEET, Before, said_by_kind
 from breadline.records.field_given_way import PAPER, answer_of, colony_of, give_way
 from breadline.records.field_sent import Sent, entry_of
 from breadline.records.field_tables import FieldEntry
@@ -82,7 +82,7 @@ def _ended_so(one: colonies.InRow, sent: Sent) -> str:
 
 
 def _entry_of(against: Before) -> UUID | None:
-    return None if against.phone == SHEET else against.id
+    return None if against.phone in (SHEET, AVERAGE) else against.id
 
 
 def _twice(against: Before, sent: Sent) -> str:
@@ -93,6 +93,10 @@ def _twice(against: Before, sent: Sent) -> str:
             "hive {tag} was brought in from a sheet for this day too, with {there}: which one holds?"
         )
         return asking(asks, tag=sent.tag, there=there)
+    if against.phone == AVERAGE:
+        there = [read("put_on", *against.said["put_on"])]
+        asks = noted("a sheet brought in what this yard had on average that day, {there}: which one holds?")
+        return asking(asks, there=there)
     how = asking(noted("with other numbers"))
     if against.lives_and_is_dead(said, sent.standing):
         how = asking(noted("as dead") if against.standing == "dead" else noted("as alive"))

@@ -24,6 +24,7 @@ from breadline.web.views import page
 
 router = APIRouter()
 HERE = "/bring-in"
+YES = {"yes": True, "no": False}
 HOLDS = (("readings", "readings of visits"), ("colonies", "colonies"), ("yards", "yards"))
 
 
@@ -137,7 +138,8 @@ def _asked(typed: Mapping[str, str]) -> SheetAsked:
         order=cast(Any, typed.get("order") or None),
         units=units,
         yard=typed.get("yard", ""),
-        new_colonies={"yes": True, "no": False}.get(typed.get("new-colonies", "")),
+        new_colonies=YES.get(typed.get("new-colonies", "")),
+        same_feed=YES.get(typed.get("same-feed", "")),
     )
 
 
@@ -172,7 +174,7 @@ def _shown(
 
 
 def _answer(key: str) -> bool:
-    return key in ("decimal", "order", "yard", "new-colonies") or key.startswith("unit:")
+    return key in ("decimal", "order", "yard", "new-colonies", "same-feed") or key.startswith("unit:")
 
 
 def _waiting(request: Request) -> Waiting:
