@@ -8,12 +8,12 @@ from datetime import date
 import pytest
 from sqlalchemy import Engine
 
-from breadline.jobs.bring_in import NotReady, brought_in
+from breadline.jobs.bring_in import NotReady, brought_in, looked_over
 from breadline.jobs.sheet_read import SheetAsked
 from breadline.need.yard import Yard
 from breadline.records import colonies, readings, yards
 from breadline.records.address import BookAt
-from breadline.records.engine import looking, open_book, shut_book, writing
+from breadline.records.engine import is_there, looking, open_book, shut_book, writing
 from breadline.records.readings import Look, Seen
 from breadline.records.yard_rows import FROM_SHEET
 
@@ -34,7 +34,12 @@ def of_hives(book: Engine, yard: Yard, *hives: tuple[Seen, ...]) -> Yard:
 
 
 def test_a_sheet_of_two_hives_tells_stores_pollen_and_how_many_were_looked_in(at: BookAt) -> None:
-    brought_in(at, "yards.csv", b"name,lat,lon,hives\nHome,-37.8,175.3,2\n", SheetAsked(), TODAY)
+    comma, said = b"name;lat;lon;hives\nHome;-37,8;175,3;2\n", SheetAsked(decimal="comma")
+    assert looked_over(at, "yards.csv", comma, said, TODAY).ready
+    with pytest.raises(NotReady):
+        brought_in(at, "yards.csv", comma, SheetAsked(), TODAY)
+    assert not is_there(at), "a look and a sheet that is asked about make no book"
+    brought_in(at, "yards.csv", comma, said, TODAY)
     heads = "yard,hive,date,frames of bees,brood,bread,queen,honey,pollen coming in\n"
     rows = "Home,1,2026-05-03,8,4,1,eggs,enough,little\nHome,2,2026-05-03,6,3,0.5,eggs,enough,little\n"
     asked = SheetAsked(units={"frames_of_bees": "full", "bread": "frames"}, new_colonies=True)

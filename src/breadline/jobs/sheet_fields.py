@@ -5,9 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cache
 from typing import Literal
 
 from breadline.jobs.verdict_columns import plain
+from breadline.knowledge.shelf import load
 
 Holds = Literal["yards", "colonies", "readings"]
 Shape = Literal["text", "number", "whole", "day", "word", "yes"]
@@ -136,7 +138,16 @@ FRAME_WORDS = {
     "liebefeld": "both sides covered, counted by the square decimetre (Liebefeld)",
     "full": "a comb as full as bees can cover it",
 }
+FRAME = "frame_of_bees."
 SEARCHED = 25  # rows in which the heads are looked for
+
+
+@cache
+def frame_words() -> dict[str, str]:
+    """What a frame of bees can mean, each with the bees on it that the shelf has."""
+    shipped = {one.key.removeprefix(FRAME): one for one in load().below(FRAME.rstrip("."))}
+    bees = {key: f"{shipped[key].span.typical:,.0f}" for key in FRAME_WORDS}
+    return {key: f"{words}: {bees[key]} bees, both sides, deep" for key, words in FRAME_WORDS.items()}
 
 
 def field_of(holds: Holds, key: str) -> Field:

@@ -11,10 +11,10 @@ from breadline.errors import RecordError
 from breadline.jobs.sheet_cells import Cells, Native, Rows, cells_of, clean
 from breadline.jobs.sheet_fields import (
     FIELDS,
-    FRAME_WORDS,
     Field,
     Holds,
     field_of,
+    frame_words,
     guessed,
     head_row,
     what_it_holds,
@@ -89,6 +89,7 @@ class Understood:
     heads: tuple[str, ...]
     columns: Mapping[int, str]  # place → key of a field
     questions: tuple[Question, ...]
+    answered: tuple[Question, ...]
     said: tuple[str, ...]
 
     @property
@@ -122,7 +123,7 @@ def understood(name: str, content: bytes, asked: SheetAsked) -> Understood:
         raise RecordError(
             cells.name, "there is no row under the heads", "one row a thing", "Is this the sheet?"
         )
-    questions, order = _questions(holds, columns, body, asked)
+    questions, answered, order = _questions(holds, columns, body, asked)
     said = list(cells.said)
     if place:
         said.append(f"The heads stand in row {line}; rows above it are left out.")
@@ -131,7 +132,9 @@ def understood(name: str, content: bytes, asked: SheetAsked) -> Understood:
             f"Days are read with the {next(iter(order)).split('-')[0]} first: no other way fits them all."
         )
     digest = hashlib.sha256(content).hexdigest()
-    return Understood(cells, digest, holds, line, heads, columns, tuple(questions), tuple(said))
+    return Understood(
+        cells, digest, holds, line, heads, columns, tuple(questions), tuple(answered), tuple(said)
+    )
 
 
 def rows_read(
@@ -280,35 +283,40 @@ def _columns(name: str, holds: Holds, heads: tuple[str, ...], asked: SheetAsked)
 
 def _questions(
     holds: Holds, columns: Mapping[int, str], body: Rows, asked: SheetAsked
-) -> tuple[list[Question], set[Order]]:
+) -> tuple[list[Question], list[Question], set[Order]]:
+    """What is open, what was answered, and in which orders the days can be read."""
     found: list[Question] = []
+    answered: list[Question] = []
     texts = {place: _typed(body, place) for place in columns}
     filled = {p for p in columns if texts[p] or any(p < len(row) and row[p].strip() for _, row in body)}
     numbers = [p for p, key in columns.items() if field_of(holds, key).shape in ("number", "whole")]
     unsure = next((t for p in numbers for t in texts[p] if unsure_number(t)), None)
-    if unsure is not None and asked.decimal is None:
-        found.append(Question("decimal", f"Which is the decimal sign? “{clean(unsure)}” stands in the sheet.",
+    if unsure is not None:
+        to = found if asked.decimal is None else answered
+        to.append(Question("decimal", f"Which is the decimal sign? “{clean(unsure)}” stands in the sheet.",
                               (("point", "the point: 8.5"), ("comma", "the comma: 8,5"))))  # fmt: skip
     days = [p for p, key in columns.items() if field_of(holds, key).shape == "day"]
     order = orders(text for p in days for text in texts[p])
-    if len(order) == 2 and asked.order is None:
+    if len(order) == 2:
+        to = found if asked.order is None else answered
         such = next(t for p in days for t in texts[p] if orders([t]))
-        found.append(Question("order", f"Which comes first in “{clean(such)}”?",
+        to.append(Question("order", f"Which comes first in “{clean(such)}”?",
                               (("day-month", "the day"), ("month-day", "the month"))))  # fmt: skip
     for place, key in columns.items():
         one = field_of(holds, key)
-        if not one.units or place not in filled or asked.units.get(key) in one.units:
+        if not one.units or place not in filled:
             continue
-        if key in asked.units:
+        if key in asked.units and asked.units[key] not in one.units:
             raise RecordError(one.name, f"“{asked.units[key]}” is no unit for it", ", ".join(one.units))
-        words = FRAME_WORDS if key == "frames_of_bees" else {unit: unit for unit in one.units}
+        words = frame_words() if key == "frames_of_bees" else {unit: unit for unit in one.units}
         text = (
             "What is a frame of bees here?"
             if key == "frames_of_bees"
             else f"In what unit are the numbers for {one.name}?"
         )
-        found.append(Question(f"unit:{key}", text, tuple((unit, words[unit]) for unit in one.units)))
-    return found, order
+        to = answered if key in asked.units else found
+        to.append(Question(f"unit:{key}", text, tuple((unit, words[unit]) for unit in one.units)))
+    return found, answered, order
 
 
 def _typed(body: Rows, place: int) -> list[str]:
