@@ -8,7 +8,8 @@ from datetime import date
 import pytest
 from sqlalchemy import Engine
 
-from breadline.jobs.bring_in import NotReady, brought_in, looked_over
+from book_places import Places
+from breadline.jobs.bring_in import NotReady, brought_in
 from breadline.jobs.sheet_read import SheetAsked
 from breadline.need.yard import Yard
 from breadline.records import colonies, readings, yards
@@ -34,12 +35,7 @@ def of_hives(book: Engine, yard: Yard, *hives: tuple[Seen, ...]) -> Yard:
 
 
 def test_a_sheet_of_two_hives_tells_stores_pollen_and_how_many_were_looked_in(at: BookAt) -> None:
-    comma, said = b"name;lat;lon;hives\nHome;-37,8;175,3;2\n", SheetAsked(decimal="comma")
-    assert looked_over(at, "yards.csv", comma, said, TODAY).ready
-    with pytest.raises(NotReady):
-        brought_in(at, "yards.csv", comma, SheetAsked(), TODAY)
-    assert not is_there(at), "a look and a sheet that is asked about make no book"
-    brought_in(at, "yards.csv", comma, said, TODAY)
+    brought_in(at, "yards.csv", b"name,lat,lon,hives\nHome,-37.8,175.3,2\n", SheetAsked(), TODAY)
     heads = "yard,hive,date,frames of bees,brood,bread,queen,honey,pollen coming in\n"
     rows = "Home,1,2026-05-03,8,4,1,eggs,enough,little\nHome,2,2026-05-03,6,3,0.5,eggs,enough,little\n"
     asked = SheetAsked(units={"frames_of_bees": "full", "bread": "frames"}, new_colonies=True)
@@ -53,6 +49,14 @@ def test_a_sheet_of_two_hives_tells_stores_pollen_and_how_many_were_looked_in(at
     assert (known.forage.coming_in, known.forage.seen_on) == ("little", DAY)
     assert (known.count.colonies_looked_in, known.count.bread) == (2, 0.75)
     assert (known.health.queens_laying, known.health.queens_looked_for) == (2, 2)
+
+
+def test_a_look_and_a_sheet_that_is_asked_about_make_no_book(places: Places) -> None:
+    at, comma = places.new(), b"name;lat;lon;hives\nHome;-37,8;175,3;2\n"
+    with pytest.raises(NotReady):
+        brought_in(at, "yards.csv", comma, SheetAsked(), TODAY)  # which looks first
+    assert not is_there(at)
+    places.give_back(at)
 
 
 def test_a_sheet_of_averages_tells_in_how_many_hives_and_asks_what_was_fed_hive_by_hive(at: BookAt) -> None:
