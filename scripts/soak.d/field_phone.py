@@ -1,9 +1,9 @@
 """Days of a phone at random: 300 of twelve steps each, every one a new phone and a server of its own.
 
 Steps are entering a hive, looking at the last one again, taking an entry back, leaving a hive with taps
-that are not entered, reloading, losing the signal, having it again, ``kill -9`` of the server, a lost reply,
-a second tab in place of the first, and another version of the program. Each day ends with signal and must
-hold just what was entered. The short form is in tests/web/test_field_browser.py.
+that are not entered, the phone's own Back, reloading, losing the signal, having it again, ``kill -9`` of
+the server, a lost reply, a second tab in place of the first, and another version of the program. Each day
+ends with signal and must hold just what was entered. The short form is in tests/web/test_field_browser.py.
 """
 
 from __future__ import annotations

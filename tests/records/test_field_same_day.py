@@ -5,6 +5,9 @@ from __future__ import annotations
 import pytest
 from sqlalchemy import Engine
 
+from breadline.jobs.field_book import reading_words
+from breadline.jobs.field_why import why_said
+from breadline.language import speaking
 from breadline.need.yard import Yard
 from breadline.records import colonies, readings, yard_rows, yards
 from breadline.records.append_only import current
@@ -64,7 +67,30 @@ def test_another_number_than_that_of_a_sheet_is_a_question(book, place, taken: b
     ((answer, why),) = take(book, record(place, seen=FED))
     assert answer == "conflict"
     assert "brought in from a sheet for this day too, with put on 200" in why
+    with looking(book) as session:
+        (asked,) = questions(session)
+    with speaking("es"):  # in the language of whoever reads it; what an older book kept is its text
+        assert "vino también de una hoja" in why_said(asked.why, asked.asked_by, reading_words)
+        assert "se puso 200 g" in why_said(asked.why, asked.asked_by, reading_words)
+        assert why_said(asked.why, None, reading_words) == why
     word(book, taken)
+    assert fed(book, place) == [pytest.approx(grams)]
+
+
+@pytest.mark.parametrize(
+    ("put", "taken", "grams"), [(450.0, None, 450.0), (200.0, True, 200.0), (200.0, False, 450.0)]
+)
+def test_a_yards_average_of_a_sheet_and_what_a_phone_put_on_count_once(
+    book, place, put, taken, grams
+) -> None:
+    with writing(book) as session:
+        visit = readings.add_visit(session, place, Look(NOW.date(), note=f"{yard_rows.FROM_SHEET}may.csv"))
+        readings.add(session, visit.id, Seen("feed_given", 450.0, "g/colony", on=NOW.date()))
+    ((answer, why),) = take(book, record(place, seen={"put_on": {"value": put, "unit": "g"}}))
+    assert answer == ("stored" if taken is None else "conflict")
+    if taken is not None:
+        assert "what this yard had on average that day, put on 450" in why
+        word(book, taken)
     assert fed(book, place) == [pytest.approx(grams)]
 
 

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
 from sqlalchemy import Engine
 
-from breadline.jobs.bring_in import brought_in
+from book_places import Places
+from breadline.jobs.bring_in import NotReady, brought_in
 from breadline.jobs.sheet_read import SheetAsked
 from breadline.need.yard import Yard
 from breadline.records import colonies, readings, yards
 from breadline.records.address import BookAt
-from breadline.records.engine import looking, open_book, shut_book, writing
+from breadline.records.engine import is_there, looking, open_book, shut_book, writing
 from breadline.records.readings import Look, Seen
 from breadline.records.yard_rows import FROM_SHEET
 
@@ -47,6 +49,33 @@ def test_a_sheet_of_two_hives_tells_stores_pollen_and_how_many_were_looked_in(at
     assert (known.forage.coming_in, known.forage.seen_on) == ("little", DAY)
     assert (known.count.colonies_looked_in, known.count.bread) == (2, 0.75)
     assert (known.health.queens_laying, known.health.queens_looked_for) == (2, 2)
+
+
+def test_a_look_and_a_sheet_that_is_asked_about_make_no_book(places: Places) -> None:
+    at, comma = places.new(), b"name;lat;lon;hives\nHome;-37,8;175,3;2\n"
+    with pytest.raises(NotReady):
+        brought_in(at, "yards.csv", comma, SheetAsked(), TODAY)  # which looks first
+    assert not is_there(at)
+    places.give_back(at)
+
+
+def test_a_sheet_of_averages_tells_in_how_many_hives_and_asks_what_was_fed_hive_by_hive(at: BookAt) -> None:
+    brought_in(at, "yards.csv", b"name,lat,lon,hives\nHome,-37.8,175.3,20\n", SheetAsked(), TODAY)
+    units = {"frames_of_bees": "full", "bread": "frames", "put_on": "g"}
+    hives = b"yard,hive,date,fed\nHome,1,2026-05-03,450\nHome,2,2026-05-03,300\n"
+    brought_in(at, "hives.csv", hives, SheetAsked(units=units, new_colonies=True), TODAY)
+    heads = "yard,date,frames of bees,brood,bread,hives looked in,fed\n"
+    mean = f"{heads}Home,2026-05-03,8,4,1,6,375\n".encode()
+    asked = SheetAsked(units=units)
+    with pytest.raises(NotReady, match="Row 2: what a yard was fed on average"):
+        brought_in(at, "mean.csv", mean, asked, TODAY)
+    brought_in(at, "mean.csv", mean, replace(asked, same_feed=True), TODAY)
+    book = open_book(at)
+    with looking(book) as session:
+        known = yards.yard_as_known(session, yards.yards(session)[0].id, TODAY)
+    shut_book(book)
+    assert (known.count.colonies_looked_in, known.count.bread) == (6, 1.0)
+    assert [given.grams for given in known.given] == [375.0]  # (450 + 300) / 2, once
 
 
 @pytest.mark.parametrize(

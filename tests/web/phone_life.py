@@ -136,9 +136,9 @@ class Life:
     def step(self) -> None:
         """One thing that happens, at random."""
         happens = self.random.choices(
-            (self.enter, self.undo, self.take_back, self.wander, self.reload, self.offline, self.online,
-             self.kill, self.lose, self.second, self.upgrade),
-            (10, 2, 2, 1, 3, 2, 3, 1, 2, 1, 0.5),
+            (self.enter, self.undo, self.take_back, self.wander, self.back, self.reload, self.offline,
+             self.online, self.kill, self.lose, self.second, self.upgrade),
+            (10, 2, 2, 1, 2, 3, 2, 3, 1, 2, 1, 0.5),
         )[0]  # fmt: skip
         self.told.append(happens.__name__)
         happens()
@@ -173,6 +173,22 @@ class Life:
         tag, other = self.random.sample(TAGS, 2)
         self.tapped(tag)
         self.go_to(other)
+
+    def back(self) -> None:
+        """The phone's own Back, after taps that are not entered: the screen before, and on from there."""
+        self.tapped(self.random.choice(TAGS))
+        step = self.step_shown()
+        self.page.go_back()
+        self.until(lambda: self.step_shown() != step)
+        work = self.page.get_by_role("button", name="Grading")
+        if work.count():
+            work.click()
+            self.until(lambda: not work.count())
+
+    def step_shown(self) -> str | None:
+        """Which step of its history the page shows."""
+        told: str | None = self.page.locator("html").get_attribute("data-step")
+        return told
 
     def take_back(self) -> None:
         """What was entered of a hive is wrong altogether."""

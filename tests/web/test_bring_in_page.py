@@ -44,6 +44,19 @@ def test_what_is_asked_is_shown_and_nothing_is_guessed(client: TestClient) -> No
     assert all(f'name="{key}"' in text for key in ("decimal", "order", "unit:frames_of_bees"))
     assert "Write it down" not in text
     assert "<b>some</b>" not in text
+    assert (
+        "one layer of bees on both sides: 1,900 bees" in text
+    )  # Burgett & Burikam 1985, as the shelf has it
+
+
+def test_what_was_said_can_be_changed_and_back_sends_no_form_again(client: TestClient) -> None:
+    _, hidden = looked(client, SHEET.replace(b"lots", b"8"))
+    page = client.post("/bring-in/look", data=hidden | ANSWERS)
+    assert (page.request.method, "What you said" in page.text) == ("GET", True)
+    assert '<option value="comma" selected>' in page.text
+    changed = client.post("/bring-in/write", data=hidden | ANSWERS | {"decimal": "point"})
+    assert "“7,5” does not fit decimal points" in changed.text, "what was changed is shown first"
+    assert "Only you can say" not in changed.text
 
 
 def test_a_bad_row_is_shown_and_its_sheet_sent(client: TestClient) -> None:

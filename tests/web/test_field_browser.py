@@ -6,7 +6,7 @@ import re
 
 import pytest
 
-from web.phone_here import begin, heading, held, next_hive, phone_at, sent, tap
+from web.phone_here import begin, go_to, heading, held, next_hive, phone_at, sent, tap
 from web.phone_life import lived
 
 pytestmark = pytest.mark.browser
@@ -87,6 +87,26 @@ def test_a_hive_takes_at_most_six_taps_and_is_in_the_book(phone, house):
     assert heading(phone) == "A2"
     sent(phone)
     assert held(house, phone.yard) == {"A1": [7.5]}
+    tap(phone, "frames", "6")
+    phone.go_back()  # the phone's own Back shows the screen before, and taps wait
+    phone.get_by_text("Entered at").wait_for()
+    assert heading(phone) == "A1"
+    phone.go_back()
+    phone.get_by_text("What is this visit?").wait_for()
+    phone.go_forward()
+    phone.get_by_role("heading", name="A1", exact=True).wait_for()
+    go_to(phone, "A2")
+    assert phone.locator("fieldset[data-of=frames] .value").inner_text() == "6"
+    phone.reload()
+    phone.wait_for_selector("#field[data-ready=yes]")
+    phone.go_back()
+    phone.get_by_role("heading", name="A1", exact=True).wait_for()
+    phone.get_by_role("button", name="Back", exact=True).click()  # of the page: the same way
+    phone.get_by_text("What is this visit?").wait_for()
+    phone.get_by_role("button", name="Yards").click()
+    phone.get_by_text("Which yard?").wait_for()
+    phone.go_forward()
+    phone.get_by_text("What is this visit?").wait_for()
 
 
 def test_ten_steps_without_signal_end_with_just_what_was_entered(phone, house):
@@ -137,8 +157,18 @@ def test_what_was_sent_is_mended_and_a_dead_hive_leaves_the_row(phone, house):
     phone.get_by_role("button", name="Undo").click()
     phone.get_by_text("Entered at").wait_for()
     tap(phone, "frames", "3")
+    assert "1 of 3" in phone.locator(".head").inner_text()
     phone.get_by_role("button", name="Keep the change").click()
     phone.get_by_text("A1 is kept.").wait_for()
+    assert "2 of 3" in phone.locator(".head").inner_text()
+    tap(phone, "frames", "7")
+    next_hive(phone)
+    sent(phone)
+    phone.get_by_role("button", name="Undo").click()
+    phone.get_by_text("Entered at").wait_for()
+    assert "2 of 3" in phone.locator(".head").inner_text()
+    phone.get_by_role("button", name="Take it back").click()
+    phone.get_by_text("A2 is taken back.").wait_for()
     tap(phone, "frames", "Dead")
     next_hive(phone)
     sent(phone)

@@ -11,6 +11,7 @@ from sqlalchemy import select
 
 from breadline.jobs.field_book import FieldBook
 from breadline.jobs.yard_file import read_yard
+from breadline.need.words import day_and_year
 from breadline.records.append_only import current
 from breadline.records.engine import looking, open_book
 from breadline.records.field_tables import FieldReading
@@ -125,6 +126,23 @@ def test_the_same_sheet_in_another_form_adds_nothing_and_other_numbers_are_asked
     assert question.why.startswith("hive A2 was keyed in from paper too")
 
 
+def test_a_sheet_that_does_not_agree_is_decided_at_one_word(client):
+    assert sent(client, asked(client) | FILLED, "write").status_code == 303
+    other = asked(client) | FILLED | {"frames-0": "3", "frames-1": "9"}
+    assert "conflict=2" in sent(client, other, "write").headers["location"]
+    entries = [one.id for one in client.book.questions()]
+    page = client.get("/field/questions").text
+    assert "2 hives wait for one reason" in page
+    assert day_and_year(TODAY) in page
+    assert f'value="{" ".join(entries)}"' in page
+    where, both = "/field/questions/together", {"entries": " ".join(entries), "take": "yes"}
+    assert client.post(where, data=both | {"entries": f"{entries[0]} {new_id()}"}).status_code == 422
+    assert kept(client) == READ, "all of them or none"
+    assert client.post(where, data=both, follow_redirects=False).status_code == 303
+    assert [value for kind, value in kept(client) if kind == "frames_of_bees"] == [3.0, 9.0]
+    assert "Nothing waits for your word" in client.get("/field/questions").text
+
+
 def test_what_a_phone_sent_of_the_same_hive_and_day_is_not_overwritten(client):
     client.post("/field/send", content=batch(client.yard, {"seen": {"patty_left": {"word": "most"}}}))
     assert "conflict=1" in sent(client, asked(client) | FILLED, "write").headers["location"]
@@ -214,7 +232,7 @@ def test_a_grading_sheet_takes_honey_mites_and_weight(client):
     page = sent(client, typed, "check").text
     assert "honey light" in page
     assert "mites 2.5 mites/100 bees" in page
-    assert "weight 45.36 kg" in page
+    assert "weight 100 lb" in page, "as it was keyed"
     assert sent(client, typed, "write").status_code == 303
     assert kept(client) == [("honey", "light"), ("mites_per_100", 2.5), ("weight", 45.36)]
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
@@ -108,7 +108,7 @@ def _looked(seen: LookedOver, asking: Asking) -> int:
 def _whole_book(asking: Asking) -> int:
     from breadline.jobs.export_json import book_from_json
 
-    if asking.asked != replace(SheetAsked(), new_colonies=asking.asked.new_colonies):
+    if asking.asked != SheetAsked(new_colonies=asking.asked.new_colonies, same_feed=asking.asked.same_feed):
         raise RecordError(str(asking.file), "a whole book needs no columns and units said", "the file alone")
     at = book_at(asking.book)
     with progress("Making the book and reading it back …"):

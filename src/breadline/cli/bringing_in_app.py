@@ -11,6 +11,12 @@ COLUMN = Annotated[
     list[str] | None, typer.Option("--column", help="What a column is: HEAD=FIELD, or HEAD=(leave out).")
 ]
 UNIT = Annotated[list[str] | None, typer.Option("--unit", help="The unit of a column: bread=frames.")]
+SAME = Annotated[
+    bool | None,
+    typer.Option(
+        "--same-feed/--no-same-feed", help="Whether a yard's average is what its hives were fed that day."
+    ),
+]
 NEW = Annotated[
     bool | None, typer.Option("--new-colonies/--no-new-colonies", help="Whether unknown tags are new hives.")
 ]
@@ -28,6 +34,7 @@ def bring_in(
     unit: UNIT = None,
     yard: Annotated[str, typer.Option(help="The yard of all rows, where no column says it.")] = "",
     new_colonies: NEW = None,
+    same_feed: SAME = None,
     look: Annotated[bool, typer.Option("--look", help="Show what was understood and stop.")] = False,
     mend: Annotated[Path | None, typer.Option(help="Write the rows with what to mend (CSV).")] = None,
     as_json: Annotated[
@@ -46,6 +53,6 @@ def bring_in(
     }
     asked = SheetAsked(
         sheet=sheet, head=head_row, columns=command.pairs(column, "--column"), yard=yard,
-        units=command.pairs(unit, "--unit"), new_colonies=new_colonies, **said,
+        units=command.pairs(unit, "--unit"), new_colonies=new_colonies, same_feed=same_feed, **said,
     )  # fmt: skip
     raise typer.Exit(command.run(command.Asking(book, file, asked, look, mend, as_json)))

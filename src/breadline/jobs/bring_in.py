@@ -2,22 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from datetime import date
+from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
-from breadline.jobs.sheet_known import Known, faults_against, known_of
+from breadline.jobs.sheet_known import Known, faults_against, fed_by_hive, known_of
 from breadline.jobs.sheet_places import regions_said
 from breadline.jobs.sheet_read import Fault, Question, Row, SheetAsked, Understood, rows_read, understood
 from breadline.jobs.sheet_written import written
 from breadline.jobs.unswept import unswept
 from breadline.records import brought
 from breadline.records.address import BookAt
-from breadline.records.engine import looking, open_book, writing
+from breadline.records.engine import is_there, looking, open_book, shut_book, writing
 
 Progress = Callable[[int, int], None]
 ONE = {"yards": "yard", "colonies": "colony", "visits": "visit", "readings": "reading"}
@@ -36,6 +39,7 @@ class LookedOver:
     faults: tuple[Fault, ...]
     new_colonies: tuple[str, ...]
     came_on: date | None  # when this very file came in before
+    answered: tuple[Question, ...] = ()  # questions that have their answer, to be changed
 
     @property
     def ready(self) -> bool:
@@ -107,10 +111,22 @@ def looked_over(
     RecordError
         If it is no sheet that can be understood.
     """
-    with unswept():
+    with unswept(), _a_book(at) as book:
         told = understood(name, content, asked)
-        with looking(open_book(at)) as session:
+        with looking(open_book(book)) as session:
             return _looked(session, told, asked, today, progress)
+
+
+@contextmanager
+def _a_book(at: BookAt) -> Iterator[BookAt]:
+    """The book, or an empty one that goes again where there is none yet: a look leaves nothing behind."""
+    if is_there(at):
+        yield at
+        return
+    with TemporaryDirectory(prefix="breadline-") as folder:
+        empty = Path(folder) / "book.db"
+        yield empty
+        shut_book(open_book(empty))
 
 
 def brought_in(
@@ -130,6 +146,10 @@ def brought_in(
     RecordError
         If it is no sheet that can be understood.
     """
+    if not is_there(at):  # a sheet that cannot come in makes no book
+        seen = looked_over(at, name, content, asked, today, progress)
+        if not seen.ready:
+            raise NotReady(seen)
     with unswept():
         return _brought_in(at, understood(name, content, asked), asked, today, progress)
 
@@ -155,6 +175,7 @@ def asked_document(asked: SheetAsked, told: Understood) -> dict[str, Any]:
         "sheet": told.cells.sheet, "head": told.head, "decimal": asked.decimal, "order": asked.order,
         "columns": {told.heads[place]: key for place, key in told.columns.items()},
         "units": dict(asked.units), "yard": asked.yard, "new_colonies": asked.new_colonies,
+        "same_feed": asked.same_feed,
     }  # fmt: skip
 
 
@@ -164,28 +185,34 @@ def _looked(
     before = brought.sheet_of(session, told.sha256)
     came_on = None if before is None else before.made_at.date()
     book = known_of(session, told.holds)
-    questions = [*told.questions, *_yard_question(told, asked, book)]
-    blank = LookedOver(told, asked, tuple(questions), (), 0, (), (), came_on)
+    questions, answered = [*told.questions], [*told.answered]
+    (answered if asked.yard else questions).extend(_yard_question(told, book))
+    blank = LookedOver(told, asked, tuple(questions), (), 0, (), (), came_on, tuple(answered))
     if questions:
         return blank
     rows, faults = rows_read(told, asked, today, progress)
     known = brought.known_rows(session, told.holds)
     fresh = [row for row in rows if row.digest not in known]
     against, new = faults_against(session, told, asked, fresh, book)
-    if new and asked.new_colonies is None:
-        questions.append(_new_question(new))
+    if new:
+        (questions if asked.new_colonies is None else answered).append(_new_question(new))
+    twice = fed_by_hive(session, fresh, book) if told.holds == "readings" else []
+    if twice:
+        (questions if asked.same_feed is None else answered).append(_feed_question(twice))
+    if asked.same_feed:
+        fresh = [_not_fed(row) if row in twice else row for row in fresh]
     faults = sorted([*faults, *against], key=lambda one: one.line)
     said = regions_said(fresh) if told.holds == "yards" else ()
     return replace(
         blank, told=replace(told, said=(*told.said, *said)),
-        questions=tuple(questions), fresh=tuple(row for row in fresh if row.sound),
+        questions=tuple(questions), answered=tuple(answered), fresh=tuple(row for row in fresh if row.sound),
         before=len(rows) - len(fresh),
         faults=tuple(faults), new_colonies=tuple(new),
     )  # fmt: skip
 
 
-def _yard_question(told: Understood, asked: SheetAsked, book: Known) -> list[Question]:
-    if told.holds == "yards" or asked.yard or "yard" in told.columns.values():
+def _yard_question(told: Understood, book: Known) -> list[Question]:
+    if told.holds == "yards" or "yard" in told.columns.values():
         return []
     if not book.yards:
         raise RecordError(told.cells.name, "no column says the yard, and the book has none",
@@ -201,6 +228,21 @@ def _new_question(new: list[str]) -> Question:
         f"The book does not know {_counted(len(new), 'hive', 'hives')}: {some}. Are they new?",
         (("yes", "yes, write them down"), ("no", "no, the tags were misread")),
     )  # fmt: skip
+
+
+def _feed_question(rows: list[Row]) -> Question:
+    some = ", ".join(f"{row.line}" for row in rows[:8]) + (" …" if len(rows) > 8 else "")
+    some = f"Row {some}" if len(rows) == 1 else f"Rows {some}"
+    return Question(
+        "same-feed",
+        f"{some}: what a yard was fed on average, and the book has other portions of its hives on that day. "
+        "Is it the same feed?",
+        (("yes", "yes, and what is told hive by hive holds"), ("no", "no, they were fed twice: both count")),
+    )
+
+
+def _not_fed(row: Row) -> Row:
+    return replace(row, values={key: value for key, value in row.values.items() if key != "put_on"})
 
 
 def _counted(count: int, one: str, many: str) -> str:

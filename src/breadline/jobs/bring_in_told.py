@@ -18,7 +18,7 @@ LOOK = 5  # rows that are shown
 FEW = 8  # rows with one fault that are named one by one
 OPTIONS = {
     "decimal": "--decimal", "order": "--days", "yard": "--yard",
-    "new-colonies": "--new-colonies or --no-new-colonies",
+    "new-colonies": "--new-colonies or --no-new-colonies", "same-feed": "--same-feed or --no-same-feed",
 }  # fmt: skip
 
 

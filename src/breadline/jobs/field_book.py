@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from typing import Any, cast
@@ -15,9 +16,11 @@ from breadline.jobs.book import Book, key_of
 from breadline.jobs.field_clock import CLOCK
 from breadline.jobs.field_given import given_there
 from breadline.jobs.field_record import Batch, Unread, batch_of
+from breadline.jobs.field_why import in_pieces, in_pounds, why_said
 from breadline.jobs.rounds_visit import USUAL_FRAME
 from breadline.language import noted, say
 from breadline.measures import Units, units_of
+from breadline.need.words import day_and_year
 from breadline.records import colonies, field, field_ends, field_questions, yards
 from breadline.records.engine import looking, writing
 from breadline.records.field import Answered
@@ -48,6 +51,8 @@ class Question:
     takes_back: bool = False
     known: bool = True  # whether the hive that it was entered for is listed, so that nobody need be named
     asks_day: bool = False  # whether a clock leaves it open of which day it is
+    reason: str = ""  # what all that wait for one reason share; empty where that is not known
+    day: str = ""  # as it is said
 
 
 class FieldBook(Book):
@@ -158,8 +163,9 @@ class FieldBook(Book):
 
     def questions(self) -> tuple[Question, ...]:
         """What waits for a person, oldest first."""
+        worded = self.worded()
         with looking(self._engine) as session:
-            return tuple(self._question(session, one) for one in field_questions.questions(session))
+            return tuple(self._question(session, one, worded) for one in field_questions.questions(session))
 
     def decide(self, entry_id: str, take: bool, colony: str, because: str, on: date | None = None) -> None:
         """A person's word on a question: take the entry, for which hive or a ``NEW`` one, or set it aside.
@@ -181,15 +187,37 @@ class FieldBook(Book):
             if asked is not None and (not take or named):
                 field_questions.decide(session, asked, take, of, because, new)
 
-    def _question(self, session: Any, one: field_questions.Open) -> Question:
+    def worded(self) -> Callable[[str], str]:
+        """What was laid on and weighed in the words and units of the country, as it was tapped or keyed."""
+        pieces = self.pieces()
+        return lambda says: (
+            in_pounds(in_pieces(says, pieces)) if pieces == POUNDS else in_pieces(says, pieces)
+        )
+
+    def decide_all(self, entry_ids: Sequence[str], take: bool, because: str) -> None:
+        """One word on several questions: each entry is taken for the hive it was entered for, or set aside.
+
+        Errors
+        ------
+        RecordError
+            If one of them was answered before, or its hive is open; then none is decided.
+        """
+        with writing(self._engine) as session:
+            for one in entry_ids:
+                field_questions.decide(session, _key(one, "question"), take, None, because)
+
+    def _question(self, session: Any, one: field_questions.Open, worded: Callable[[str], str]) -> Question:
         entry, against = one.entry, one.against
         rows = colonies.in_rows(session, entry.yard_id)
         hives = tuple((str(row.id), words) for row, words in _told_apart(rows, entry.tag))
-        name = yards.fact(session, entry.yard_id).name
+        name, asked_by = yards.fact(session, entry.yard_id).name, one.asked_by or {}
+        other = said_words(against.told) if against is not None else there_words(asked_by)
         return Question(
-            str(entry.id), name, entry.tag, entry.on.isoformat(), one.why, said_words(entry.told),
-            "" if against is None else said_words(against.told), hives, entry.withdraws is not None,
-            entry.colony_id is not None, one.why.startswith(CLOCK),
+            id=str(entry.id), yard=name, tag=entry.tag, on=entry.on.isoformat(), day=day_and_year(entry.on),
+            why=worded(why_said(one.why, one.asked_by, reading_words)), reason=asked_by.get("say", ""),
+            says=worded(said_words(entry.told)), against=worded(other) if other else "", hives=hives,
+            takes_back=entry.withdraws is not None, known=entry.colony_id is not None,
+            asks_day=one.why.startswith(CLOCK),
         )  # fmt: skip
 
 
@@ -227,6 +255,19 @@ def said_words(told: Document) -> str:
     return "; ".join(parts) or say("nothing seen")
 
 
+def there_words(asked_by: Mapping[str, Any]) -> str:
+    """What a sheet said in the place of an entry; empty where nothing did."""
+    there = asked_by.get("there")
+    return "; ".join(reading_words(one["read"], one) for one in there) if isinstance(there, list) else ""
+
+
+def reading_words(kind: str, one: Mapping[str, Any]) -> str:
+    """One kind that was read of a hive, in words."""
+    unit = {"put_on": "g", "weight": "kg"}.get(kind, "yes/no" if kind in YES_OR_NO else "")
+    name = say(NAMES[kind]) if kind in NAMES else kind.replace("_", " ")
+    return f"{name} {_value({**one, 'unit': unit})}".strip()
+
+
 NAMES = {
     "frames_of_bees": noted("bees"), "frames_of_brood": noted("brood"), "bread": noted("bread"),
     "patty_left": noted("left over"), "put_on": noted("put on"), "queen_status": noted("queen"),
@@ -236,6 +277,7 @@ NAMES = {
 OTHERS = (
     noted("dead"), noted("merged"), noted("sold"), noted("moved"), noted("stands"), noted("frames"),
 )  # fmt: skip
+YES_OR_NO = ("maggots_seen", "beetles_seen", "foulbrood_signs")
 YES_NO = {1.0: noted("yes"), 0.0: noted("no")}
 
 

@@ -11,9 +11,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from breadline.language import noted
+from breadline.records.whys import asking
+
 FEW_SECONDS = 120.0  # less than this between two clocks is the way there [s]
 CLOCK = "the clock of the phone "  # as which a question of a day begins
-NO_DAY = f"{CLOCK}was wrong when this was entered: of which day is it?"
+NO_DAY = asking(noted("the clock of the phone was wrong when this was entered: of which day is it?"))
 
 
 @dataclass(frozen=True)
@@ -54,7 +57,8 @@ def clocked(seen_at: datetime, sending_s: float, known: Met | None, now: datetim
     days = sorted({(seen_at - timedelta(seconds=ahead)).date() for ahead in could})
     if len(days) == 1:
         return Clocked(could[0])
-    why = f"{CLOCK}was set before this was sent: is it of {days[0]} or of {days[1]}?"
+    asks = noted("the clock of the phone was set before this was sent: is it of {day} or of {other}?")
+    why = asking(asks, day=days[0], other=days[1])
     return Clocked(could[0], why)
 
 

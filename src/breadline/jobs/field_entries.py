@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta, timezone
 from typing import Any
 
 from breadline.errors import RecordError
 from breadline.jobs.book import key_of
-from breadline.jobs.field_book import FieldBook, said_words
+from breadline.jobs.field_book import FieldBook, reading_words, said_words
 from breadline.jobs.field_record import SHAPE
+from breadline.jobs.field_why import why_said
 from breadline.language import noted, say
 from breadline.records import field_days, yards
 from breadline.records.engine import looking
@@ -71,13 +73,13 @@ class EntryBook(FieldBook):
         RecordError
             If there is no such yard.
         """
-        key = key_of(yard_id)
+        key, worded = key_of(yard_id), self.worded()
         with looking(self._engine) as session:
             name, days = yards.fact(session, key).name, field_days.entry_days(session, key)
             shown = on or (days[0][0] if days else None)
             rows = field_days.entries_answered(session, key, shown) if shown else []
             lines = [
-                _line(entry, answer)
+                _line(entry, answer, worded)
                 for entry, answer in rows
                 if answer is None or answer.answer != WITHDRAWAL or _waits(session, entry)
             ]
@@ -109,13 +111,15 @@ class EntryBook(FieldBook):
         return str(answer["why"])
 
 
-def _line(entry: FieldEntry, answer: FieldAnswer | None) -> EntryLine:
+def _line(entry: FieldEntry, answer: FieldAnswer | None, worded: Callable[[str], str]) -> EntryLine:
     word = "" if answer is None else answer.answer
     at = entry.seen_at.astimezone(timezone(timedelta(minutes=entry.offset_minutes)))
-    why = "" if answer is None or word == "stored" else answer.because or answer.why
+    why = "" if answer is None or word == "stored" else answer.because
+    if answer is not None and word != "stored" and not why:
+        why = worded(why_said(answer.why, answer.asked_by, reading_words))
     here = word in ("stored", "conflict") and entry.withdraws is None
     return EntryLine(
-        str(entry.id), entry.tag, at.strftime("%H:%M"), said_words(entry.told),
+        str(entry.id), entry.tag, at.strftime("%H:%M"), worded(said_words(entry.told)),
         entry.by or say(CAME.get(entry.phone, noted("a phone"))), say(STATES.get(word, word)), why,
         str(new_id()) if here else "",
     )  # fmt: skip

@@ -99,6 +99,7 @@ class KeyingBook(FieldPaper):
     def _emptied(self, first: int, rows: list[int]) -> list[Understood]:
         """Rows that were blanked after they were written down: what was written is taken back."""
         found = []
+        worded = self.worded()
         with looking(self._engine) as session:
             for n in rows:
                 turn, before = _newest(session, first + n * TURNS)
@@ -110,7 +111,7 @@ class KeyingBook(FieldPaper):
                 told = {part: before.told[part] for part in ("work", "yard", "tag", "at")}
                 told |= {"id": str(UUID(int=first + n * TURNS + turn)), "withdraws": str(before.id)}
                 told |= {"because": "its row of the sheet was blanked", "by": before.by}
-                says = self._in_its_words(said_words(before.told))
+                says = worded(said_words(before.told))
                 found.append(Understood(before.tag, says, "back", told))
         return found
 
@@ -148,6 +149,7 @@ class KeyingBook(FieldPaper):
 
     def _placed(self, yard_id: str, on: date, first: int, told: list[Document]) -> list[Understood]:
         """Each record with its key, and with what becomes of it beside what is in the book."""
+        worded = self.worded()
         with looking(self._engine) as session:
             day = field_days.entries(session, key_of(yard_id), on)
             stored = [entry for entry, answer in day if answer == "stored"]
@@ -158,15 +160,7 @@ class KeyingBook(FieldPaper):
                 if before is not None and (before.withdraws or not _stands(session, before)):
                     before = None  # taken back, or set aside by a person: the row is told anew
                 found.append(_becomes(record, before, turn, place, stored))
-            return [replace(one, says=self._in_its_words(one.says)) for one in found]
-
-    def _in_its_words(self, says: str) -> str:
-        """What was laid on in the words of the sheet, so that it can be held against the paper."""
-        for grams, words in self.pieces():
-            says = says.replace(
-                say("put on {grams} g", grams=grams), say("put on {lower}", lower=words.lower())
-            )
-        return says
+            return [replace(one, says=worded(one.says)) for one in found]
 
 
 def _fed_check(record: Document, check: Mapping[str, CheckRow]) -> str:

@@ -5,9 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cache
 from typing import Literal
 
 from breadline.jobs.verdict_columns import plain
+from breadline.knowledge.shelf import load
 
 Holds = Literal["yards", "colonies", "readings"]
 Shape = Literal["text", "number", "whole", "day", "word", "yes"]
@@ -122,6 +124,9 @@ FIELDS: dict[Holds, tuple[Field, ...]] = {
               words=_words("none: no|n|0; little: some|light|few; plenty: yes|lots|heavy|much")),
         Field("maggots_seen", "beetle maggots", "maggots|beetle maggots|shb larvae|larvae", "yes"),
         Field("beetles_seen", "beetles", "beetles|shb|small hive beetle|hive beetles", "yes"),
+        Field("looked_in", "hives looked in", "hives looked in|looked in|hives inspected|inspected hives|"
+              "hives opened|opened|hives sampled|sample size|colonies looked in|colonies inspected|"
+              "n hives|colmenas revisadas|revisadas", "whole", low=1, high=100_000),
         Field("note", "note", "note|notes|comment|comments|remark|remarks|bemerkung|nota", "text"),
     ),
 }  # fmt: skip
@@ -133,7 +138,16 @@ FRAME_WORDS = {
     "liebefeld": "both sides covered, counted by the square decimetre (Liebefeld)",
     "full": "a comb as full as bees can cover it",
 }
+FRAME = "frame_of_bees."
 SEARCHED = 25  # rows in which the heads are looked for
+
+
+@cache
+def frame_words() -> dict[str, str]:
+    """What a frame of bees can mean, each with the bees on it that the shelf has."""
+    shipped = {one.key.removeprefix(FRAME): one for one in load().below(FRAME.rstrip("."))}
+    bees = {key: f"{shipped[key].span.typical:,.0f}" for key in FRAME_WORDS}
+    return {key: f"{words}: {bees[key]} bees, both sides, deep" for key, words in FRAME_WORDS.items()}
 
 
 def field_of(holds: Holds, key: str) -> Field:

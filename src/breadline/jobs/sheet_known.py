@@ -6,6 +6,7 @@ import difflib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
+from typing import cast
 from uuid import UUID
 
 from sqlalchemy import select
@@ -17,8 +18,10 @@ from breadline.jobs.sheet_read import Fault, Row, SheetAsked, Understood
 from breadline.jobs.verdict_columns import plain
 from breadline.records import colonies, yards
 from breadline.records.colonies import InRow
+from breadline.records.field_before import SAME_FEED
 from breadline.records.tables import Reading, Visit
 
+NO_KIND = frozenset({"yard", "colony", "day", "looked_in"})
 Key = tuple[UUID, UUID | None, date, str]  # yard, colony, day, kind
 
 
@@ -89,9 +92,27 @@ def faults_against(
     return faults, list(new)
 
 
+def fed_by_hive(session: Session, rows: Sequence[Row], book: Known) -> list[Row]:
+    """Rows that say what a yard was fed on average on a day on which the book says it hive by hive, and not
+    just the same of each."""
+    named = [row for row in rows if row.sound and row.values.get("put_on") and "colony" not in row.values]
+    named = [row for row in named if book.yard(str(row.values.get("yard", ""))) is not None]
+    each: dict[tuple[UUID, date], list[float]] = {}
+    for (yard, colony, on, kind), (value, _) in _before(session, named, book).items():
+        if kind == "put_on" and colony is not None and value:
+            each.setdefault((yard, on), []).append(value)
+    found = []
+    for row in named:
+        where, when = book.yard(str(row.values["yard"])), _day(row)
+        there = each.get((where, when), []) if where is not None and when is not None else []
+        if any(abs(value - float(cast(float, row.values["put_on"]))) > SAME_FEED for value in there):
+            found.append(row)
+    return found
+
+
 def kinds_of(row: Row) -> dict[str, object]:
     """What a row of readings says, by the kind it is kept as."""
-    own = {key: value for key, value in row.values.items() if key not in ("yard", "colony", "day")}
+    own = {key: value for key, value in row.values.items() if key not in NO_KIND}
     if "put_on" in own and "colony" not in row.values:
         own["feed_given"] = own.pop("put_on")
     return dict(own)
@@ -200,4 +221,4 @@ def _day(row: Row) -> date | None:
 
 def kept_kinds() -> set[str]:
     """The kinds of readings that a sheet can hold."""
-    return {one.key for one in FIELDS["readings"]} - {"yard", "colony", "day"}
+    return {one.key for one in FIELDS["readings"]} - NO_KIND

@@ -11,10 +11,10 @@ from breadline.errors import RecordError
 from breadline.jobs.sheet_cells import Cells, Native, Rows, cells_of, clean
 from breadline.jobs.sheet_fields import (
     FIELDS,
-    FRAME_WORDS,
     Field,
     Holds,
     field_of,
+    frame_words,
     guessed,
     head_row,
     what_it_holds,
@@ -41,13 +41,14 @@ class SheetAsked:
     units: Mapping[str, str] = field(default_factory=dict)  # key of a field → word of its unit
     yard: str = ""  # where no column says it
     new_colonies: bool | None = None  # whether tags that are not known are new hives
+    same_feed: bool | None = None  # whether a yard's average is what its hives were fed that day, one by one
 
 
 @dataclass(frozen=True)
 class Question:
     """Something that only a person can say: what it sets, in words, and what can be answered."""
 
-    key: str  # decimal, order, new-colonies, yard, or unit:FIELD
+    key: str  # decimal, order, new-colonies, same-feed, yard, or unit:FIELD
     text: str
     choices: tuple[tuple[str, str], ...]  # answer, words
 
@@ -88,6 +89,7 @@ class Understood:
     heads: tuple[str, ...]
     columns: Mapping[int, str]  # place → key of a field
     questions: tuple[Question, ...]
+    answered: tuple[Question, ...]
     said: tuple[str, ...]
 
     @property
@@ -121,7 +123,7 @@ def understood(name: str, content: bytes, asked: SheetAsked) -> Understood:
         raise RecordError(
             cells.name, "there is no row under the heads", "one row a thing", "Is this the sheet?"
         )
-    questions, order = _questions(holds, columns, body, asked)
+    questions, answered, order = _questions(holds, columns, body, asked)
     said = list(cells.said)
     if place:
         said.append(f"The heads stand in row {line}; rows above it are left out.")
@@ -130,7 +132,9 @@ def understood(name: str, content: bytes, asked: SheetAsked) -> Understood:
             f"Days are read with the {next(iter(order)).split('-')[0]} first: no other way fits them all."
         )
     digest = hashlib.sha256(content).hexdigest()
-    return Understood(cells, digest, holds, line, heads, columns, tuple(questions), tuple(said))
+    return Understood(
+        cells, digest, holds, line, heads, columns, tuple(questions), tuple(answered), tuple(said)
+    )
 
 
 def rows_read(
@@ -212,6 +216,9 @@ def _missing(line: int, head: str, one: Field, cells: list[str]) -> Fault:
 
 
 def _hive_only(line: int, values: Mapping[str, Value]) -> list[Fault]:
+    if "looked_in" in values and "colony" in values:
+        what = "how many hives were looked in is said of a yard's average, and a colony is named"
+        return [Fault(line, "", what, "Leave one of the two out")]
     found = [field_of("readings", key) for key in HIVE_ONLY if key in values and "colony" not in values]
     return [
         Fault(line, "", f"the {one.name} is said of one hive, and no colony is named", "Name the colony")
@@ -268,7 +275,7 @@ def _columns(name: str, holds: Holds, heads: tuple[str, ...], asked: SheetAsked)
                 name, f"no column says the {one.name}", f"a head such as {', '.join(one.names()[:5])}",
                 f"The heads are: {', '.join(h for h in heads if h)[:300]}. Say which column it is",
             )  # fmt: skip
-    if holds == "readings" and not set(found.values()) - {"yard", "colony", "day"}:
+    if holds == "readings" and not set(found.values()) - {"yard", "colony", "day", "looked_in"}:
         raise RecordError(name, "no column holds anything that was seen or counted", "frames, mites, bread …",
                           f"The heads are: {', '.join(h for h in heads if h)[:300]}")  # fmt: skip
     return dict(sorted(found.items()))
@@ -276,35 +283,40 @@ def _columns(name: str, holds: Holds, heads: tuple[str, ...], asked: SheetAsked)
 
 def _questions(
     holds: Holds, columns: Mapping[int, str], body: Rows, asked: SheetAsked
-) -> tuple[list[Question], set[Order]]:
+) -> tuple[list[Question], list[Question], set[Order]]:
+    """What is open, what was answered, and in which orders the days can be read."""
     found: list[Question] = []
+    answered: list[Question] = []
     texts = {place: _typed(body, place) for place in columns}
     filled = {p for p in columns if texts[p] or any(p < len(row) and row[p].strip() for _, row in body)}
     numbers = [p for p, key in columns.items() if field_of(holds, key).shape in ("number", "whole")]
     unsure = next((t for p in numbers for t in texts[p] if unsure_number(t)), None)
-    if unsure is not None and asked.decimal is None:
-        found.append(Question("decimal", f"Which is the decimal sign? “{clean(unsure)}” stands in the sheet.",
+    if unsure is not None:
+        to = found if asked.decimal is None else answered
+        to.append(Question("decimal", f"Which is the decimal sign? “{clean(unsure)}” stands in the sheet.",
                               (("point", "the point: 8.5"), ("comma", "the comma: 8,5"))))  # fmt: skip
     days = [p for p, key in columns.items() if field_of(holds, key).shape == "day"]
     order = orders(text for p in days for text in texts[p])
-    if len(order) == 2 and asked.order is None:
+    if len(order) == 2:
+        to = found if asked.order is None else answered
         such = next(t for p in days for t in texts[p] if orders([t]))
-        found.append(Question("order", f"Which comes first in “{clean(such)}”?",
+        to.append(Question("order", f"Which comes first in “{clean(such)}”?",
                               (("day-month", "the day"), ("month-day", "the month"))))  # fmt: skip
     for place, key in columns.items():
         one = field_of(holds, key)
-        if not one.units or place not in filled or asked.units.get(key) in one.units:
+        if not one.units or place not in filled:
             continue
-        if key in asked.units:
+        if key in asked.units and asked.units[key] not in one.units:
             raise RecordError(one.name, f"“{asked.units[key]}” is no unit for it", ", ".join(one.units))
-        words = FRAME_WORDS if key == "frames_of_bees" else {unit: unit for unit in one.units}
+        words = frame_words() if key == "frames_of_bees" else {unit: unit for unit in one.units}
         text = (
             "What is a frame of bees here?"
             if key == "frames_of_bees"
             else f"In what unit are the numbers for {one.name}?"
         )
-        found.append(Question(f"unit:{key}", text, tuple((unit, words[unit]) for unit in one.units)))
-    return found, order
+        to = answered if key in asked.units else found
+        to.append(Question(f"unit:{key}", text, tuple((unit, words[unit]) for unit in one.units)))
+    return found, answered, order
 
 
 def _typed(body: Rows, place: int) -> list[str]:

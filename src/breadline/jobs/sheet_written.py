@@ -25,6 +25,7 @@ from breadline.records.times import now
 from breadline.records.yard_rows import FROM_SHEET, INSPECTION
 
 READING = ("id", "visit_id", "colony_id", "kind", "value", "word", "unit", "note", "definition", "on")
+VISIT = ("id", "yard_id", "on", "start", "colonies_looked_in")
 
 
 def written(
@@ -87,22 +88,21 @@ def _readings(
     note = f"{FROM_SHEET}{told.cells.name}"
     storable(note, "file name")
     counted = _counted(session)
-    visits: dict[tuple[UUID, date], UUID] = {}
-    made: list[list[Any]] = []
+    made: dict[tuple[UUID, date], list[Any]] = {}  # visits
     readings: list[list[Any]] = []
     for row in sorted(rows, key=lambda one: cast(date, one.values["day"])):
+        if not kinds_of(row):
+            continue  # all it said is told hive by hive
         yard, on = _yard(row, book), row.values["day"]
         assert isinstance(on, date)
-        visit = visits.get((yard, on))
-        if visit is None:
-            visit = visits[yard, on] = new_id()
-            start = INSPECTION if yard in counted else None
-            made.append([visit, yard, on, start])
-        readings += _of_row(row, visit, hives.get(row.line), asked)
+        start = INSPECTION if yard in counted else None
+        visit = made.setdefault((yard, on), [new_id(), yard, on, start, None])
+        visit[-1] = row.values.get("looked_in", visit[-1])
+        readings += _of_row(row, visit[0], hives.get(row.line), asked)
         if "bread" in row.values:
             counted.add(yard)
     same: dict[str, Any] = {"made_at": moment, "withdrawn": False, "because": ""}
-    add_rows(session, table_of(Visit), ("id", "yard_id", "on", "start"), made, note=note, **same)
+    add_rows(session, table_of(Visit), VISIT, list(made.values()), note=note, **same)
     for key, one in zip(new_ids(len(readings)), readings, strict=True):
         one[0] = key
     add_rows(session, table_of(Reading), READING, readings, **same)

@@ -20,6 +20,7 @@ from breadline.errors import RecordError
 from breadline.records.refusals import in_plain_words
 
 HEADER = b"SQLite format 3\0"
+NO_RECORDS = frozenset({"alembic_version", "copy_made"})  # what the book notes of itself: shape, copies
 OTHER_COPY = "Take another copy; this file was left as it is"
 
 
@@ -32,8 +33,8 @@ class Contents:
 
     @property
     def records(self) -> int:
-        """All rows together."""
-        return sum(count for _, count in self.rows)
+        """All rows together, without what the book notes of itself: a copy and its book have as many."""
+        return sum(count for table, count in self.rows if table not in NO_RECORDS)
 
 
 @contextmanager

@@ -11,6 +11,7 @@ from uuid import UUID
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
+from breadline.language import noted
 from breadline.records import readings
 from breadline.records.field_batch import Batch
 from breadline.records.field_given_way import (
@@ -26,11 +27,12 @@ from breadline.records.field_trials import against as ends_against
 from breadline.records.field_trials import keep as keep_end
 from breadline.records.field_trials import told_of
 from breadline.records.storable import storable
+from breadline.records.whys import asking, told_by
 
 Answer = Literal["stored", "duplicate", "conflict", "refused"]
 
 TOO_OLD = timedelta(days=400)  # by then the phone's clock is likelier wrong than the record that late
-NEVER_WAS = "it was taken back before it came"
+NEVER_WAS = asking(noted("it was taken back before it came"))
 AHEAD = timedelta(hours=36)  # of today: no day of any place on earth is further on
 
 
@@ -87,7 +89,7 @@ def _answered(batch: Batch, sent: Sent, now: datetime) -> Answered:
     entry = entry_of(sent, found)
     told = told_of(batch.running, entry) if not why else None
     if told is not None and (has := ends_against(batch.running, told)):
-        why = f"{has}: which one holds?"
+        why = asking(noted("{has}: which one holds?"), has=has)
     if why:
         batch.enter(entry, "conflict", why, against)
         return Answered(sent.id, "conflict", why)
@@ -111,7 +113,15 @@ def _withdrawn(batch: Batch, sent: Sent) -> Answered:
         session.flush()
         word, gone, old = taken_back(batch.running, entry)
         against = None if old is None else old.id
-        session.add(FieldAnswer(entry_id=entry.id, answer=word, why=gone.said, against_id=against))
+        session.add(
+            FieldAnswer(
+                entry_id=entry.id,
+                answer=word,
+                why=str(gone.said),
+                asked_by=told_by(gone.said),
+                against_id=against,
+            )
+        )
     batch.withdrew(entry, word, gone, old)
     return Answered(sent.id, "conflict" if word == "conflict" else "stored", gone.said)
 

@@ -15,7 +15,7 @@ from breadline.records import colonies, readings, yard_rows
 from breadline.records.append_only import Base, current
 from breadline.records.bulk import add_rows
 from breadline.records.colonies import InRow
-from breadline.records.field_before import READ, Before, Day, Said, Words, day_of, said_by_kind
+from breadline.records.field_before import READ, Before, Day, Said, Words, day_of, fed_otherwise, said_by_kind
 from breadline.records.field_given_way import Gone, taken_back_before
 from breadline.records.field_sent import Sent
 from breadline.records.field_tables import ColonyFact, FieldAnswer, FieldEntry, FieldReading
@@ -24,6 +24,7 @@ from breadline.records.ids import new_id
 from breadline.records.readings import Seen
 from breadline.records.tables import Colony, Reading, Visit
 from breadline.records.times import now
+from breadline.records.whys import told_by
 
 WORKS = ("round", "look", "grading")
 IN_ONE = 500  # keys of one question to the database
@@ -32,7 +33,7 @@ COLUMNS: dict[type[Base], tuple[str, ...]] = {  # each after those that it names
     ColonyFact: ("id", "colony_id", "tag", "place", "standing"),
     FieldEntry: ("id", "phone", "by", "work", "yard_id", "colony_id", "tag", "on", "seen_at",
                  "offset_minutes", "clock_ahead_s", "told", "sha256", "mends", "withdraws"),
-    FieldAnswer: ("id", "entry_id", "answer", "why", "against_id", "because"),
+    FieldAnswer: ("id", "entry_id", "answer", "why", "against_id", "because", "asked_by"),
     Reading: ("id", "visit_id", "colony_id", "kind", *READ),
     FieldReading: ("id", "entry_id", "reading_id"),
 }  # fmt: skip
@@ -112,7 +113,8 @@ class Batch:
         """What was written down of a hive and its day and does not go with an entry, oldest first.
 
         An entry of the same work that says otherwise, one of any work that found it dead where this one
-        saw it live, or the other way round, and a row of a sheet that was brought in.
+        saw it live, or the other way round, and a row of a sheet that was brought in, of the hive or of
+        what its yard was fed on average.
         """
         day = self._day(entry.yard_id, entry.on)
         same = [one for one in day.entries.get((colony_id, entry.work), []) if one.differs(said, standing)]
@@ -121,14 +123,17 @@ class Batch:
         ]
         sheets = day.sheets.get(colony_id, [])
         same += [one for one in others + sheets if one.lives_and_is_dead(said, standing)]
-        return same + [one for one in sheets if one not in same and one.otherwise(said)]
+        same += [one for one in sheets if one not in same and one.otherwise(said)]
+        return same + [one for one in day.averages if fed_otherwise(one, said)]
 
     def enter(
         self, entry: FieldEntry, answer: str, why: str, against_id: UUID | None = None, because: str = ""
     ) -> None:
         """Keep an entry as it came, and how it was answered."""
         self._rows[FieldEntry].append([getattr(entry, name) for name in COLUMNS[FieldEntry]])
-        self._rows[FieldAnswer].append([new_id(), entry.id, answer, why, against_id, because])
+        self._rows[FieldAnswer].append(
+            [new_id(), entry.id, answer, str(why), against_id, because, told_by(why)]
+        )
         self._known[entry.id] = (entry.sha256, answer, why)
 
     def store(

@@ -20,6 +20,8 @@ READ = ("value", "unit", "word", "out_of", "definition", "note")  # what a readi
 Said = tuple[Any, ...]  # a kind, and READ
 Words = dict[str, tuple[float | None, str | None]]  # what was seen by kind: value and word
 SHEET = "sheet"  # as which a row that was brought in stands beside the entries of phones
+AVERAGE = "average"  # as which a row of a sheet that names no hive does: what its yard was fed on average
+SAME_FEED = 0.5  # less than this between two portions is one, weighed in other units [g]
 LIVING = ("frames_of_bees", "frames_of_brood", "put_on", "queen_status")  # what no dead hive has
 
 
@@ -59,6 +61,7 @@ class Day:
     entries: dict[tuple[UUID | None, str], list[Before]] = field(default_factory=dict)
     held: dict[tuple[UUID | None, str, Said], UUID] = field(default_factory=dict)
     sheets: dict[UUID, list[Before]] = field(default_factory=dict)  # by hive
+    averages: list[Before] = field(default_factory=list)  # of feed, by rows that name no hive
     visit_id: UUID | None = None
 
 
@@ -114,7 +117,26 @@ def day_of(session: Session, yard_id: UUID, on: date) -> Day:
     there = session.scalar(wanted.limit(1))
     day.visit_id = None if there is None else there.id
     day.sheets = _sheets(session, yard_id, on)
+    day.averages = _averages(session, yard_id, on)
     return day
+
+
+def fed_otherwise(average: Before, said: Words) -> bool:
+    """Whether a hive was given something, and not just what a sheet says of its yard's average."""
+    put, of = said.get("put_on", (None, None))[0], average.said["put_on"][0]
+    return bool(put) and put is not None and of is not None and abs(put - of) > SAME_FEED
+
+
+def _averages(session: Session, yard_id: UUID, on: date) -> list[Before]:
+    """What sheets say that the yard was fed on average on a day."""
+    rows = current(Reading).order_by(None).join(Visit, Visit.id == Reading.visit_id)
+    rows = rows.where(Visit.yard_id == yard_id, Visit.on == on, Visit.note.startswith(yard_rows.FROM_SHEET))
+    rows = rows.where(Reading.colony_id.is_(None), Reading.kind == "feed_given").order_by(Reading.id)
+    columns = (Reading.visit_id, Visit.made_at, Reading.value)
+    return [
+        Before(visit, AVERAGE, at, 0, {"put_on": (value, None)}, None)
+        for visit, at, value in cast(Any, session.execute(rows.with_only_columns(*columns)))
+    ]
 
 
 def _sheets(session: Session, yard_id: UUID, on: date) -> dict[UUID, list[Before]]:

@@ -11,21 +11,23 @@ from sqlalchemy import Select, or_, select
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
+from breadline.language import noted
 from breadline.records.append_only import current, history, put_in_place, same_again, withdraw
 from breadline.records.colonies import FOUND_DEAD, UNLISTED
 from breadline.records.field_tables import ColonyFact, FieldAnswer, FieldEntry, FieldReading
 from breadline.records.field_trials import Running, hand_over, told_of
 from breadline.records.tables import Colony, Reading, Visit
+from breadline.records.whys import asking, told_by
 from breadline.records.yard_rows import FROM_PHONE
 
 PAPER = "paper"  # as which what was keyed in from sheets comes, beside the keys of phones
 LAPTOP = "laptop"  # as which what is taken back on a page of the program comes
 WITHDRAWAL = "withdrawal"  # how a record that takes another one back was answered
-NOT_COME = "it has not come yet: when it comes it is kept, and nothing is written down from it"
+NOT_COME = asking(noted("it has not come yet: when it comes it is kept, and nothing is written down from it"))
 BEFORE = {
-    "mended": "another entry had taken its place before: that one stands",
-    "set aside": "it had been set aside before",
-    "withdrawn": "it had been taken back before",
+    "mended": asking(noted("another entry had taken its place before: that one stands")),
+    "set aside": asking(noted("it had been set aside before")),
+    "withdrawn": asking(noted("it had been taken back before")),
 }
 
 
@@ -98,7 +100,9 @@ def taken_back(runs: Running, entry: FieldEntry) -> tuple[str, Gone, FieldEntry 
     if old is None:
         return WITHDRAWAL, Gone(NOT_COME), None
     if old.phone != entry.phone and entry.phone not in (PAPER, LAPTOP):
-        why = f"another phone takes back what was entered of hive {old.tag}: is it to go?"
+        why = asking(
+            noted("another phone takes back what was entered of hive {tag}: is it to go?"), tag=old.tag
+        )
         return "conflict", Gone(why), old
     return WITHDRAWAL, take_back(runs, old, str(entry.told.get("because", ""))), old
 
@@ -147,10 +151,16 @@ def _ask_without(session: Session, old: FieldEntry) -> None:
         if one.withdraws is not None:  # what it asks for is done
             put_in_place(session, row, same_again(row, answer=WITHDRAWAL, because="taken back elsewhere"))
             continue
-        why = (
-            f"what it did not agree with was taken back: is this entry of hive {one.tag} to be written down?"
+        why = asking(
+            noted(
+                "what it did not agree with was taken back: is this entry of hive {tag} to be written down?"
+            ),
+            tag=one.tag,
         )
-        put_in_place(session, row, same_again(row, against_id=None, why=why, because="the other one went"))
+        new = same_again(
+            row, against_id=None, why=str(why), asked_by=told_by(why), because="the other one went"
+        )
+        put_in_place(session, row, new)
 
 
 def _end_is_open(runs: Running, colony_id: UUID | None, old: FieldEntry, because: str) -> None:

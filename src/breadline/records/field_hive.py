@@ -7,15 +7,17 @@ from uuid import UUID
 
 from sqlalchemy.orm import Session
 
+from breadline.language import noted
 from breadline.records import colonies
 from breadline.records.field_batch import Batch
-from breadline.records.field_before import SHEET, Before, said_by_kind
+from breadline.records.field_before import AVERAGE, SHEET, Before, said_by_kind
 from breadline.records.field_given_way import PAPER, answer_of, colony_of, give_way
 from breadline.records.field_sent import Sent, entry_of
 from breadline.records.field_tables import FieldEntry
 from breadline.records.field_trials import Running, hive_of, told_of
 from breadline.records.field_trials import against as ends_against
 from breadline.records.plausible import doubted
+from breadline.records.whys import asking, read
 
 MENDED = "mended on the phone"
 
@@ -35,11 +37,13 @@ def place(batch: Batch, sent: Sent) -> tuple[UUID | None, str, UUID | None]:
     if not rows and sent.new:
         return batch.new_hive(sent.yard_id, sent.tag), "", None
     if not rows:
-        return None, f"no hive {sent.tag} is listed in this yard: is it new, or was the tag misread?", None
+        asks = noted("no hive {tag} is listed in this yard: is it new, or was the tag misread?")
+        return None, asking(asks, tag=sent.tag), None
     if not here:
         return None, _gone(rows[-1]), None
     if len(here) > 1:
-        return None, f"{len(here)} hives could wear the tag {sent.tag} on {sent.on}: which one is it?", None
+        asks = noted("{n} hives could wear the tag {tag} on {day}: which one is it?")
+        return None, asking(asks, n=len(here), tag=sent.tag, day=sent.on), None
     if sent.standing == "dead" and here[-1].standing not in ("stands", "dead"):
         return here[-1].id, _ended_so(here[-1], sent), None
     against = _told_before(batch, here[-1].id, sent)
@@ -58,40 +62,52 @@ def _worn(batch: Batch, sent: Sent) -> list[colonies.InRow]:
 
 
 def _gone(one: colonies.InRow) -> str:
-    since = f" since {one.since}" if one.since else ""
     if one.standing == "merged":
-        return f"hive {one.tag} was merged into {one.into}{since}: is this {one.into}, or another hive?"
-    return f"hive {one.tag} is written down as {one.standing}{since}: is this another hive?"
+        asks = noted("hive {tag} was merged into {into}{since}: is this {into}, or another hive?")
+        return asking(asks, tag=one.tag, into=one.into, since=_since(one))
+    asks = noted("hive {tag} is written down as {standing}{since}: is this another hive?")
+    return asking(asks, tag=one.tag, standing=asking(one.standing), since=_since(one))
+
+
+def _since(one: colonies.InRow) -> str:
+    return asking(noted(" since {day}"), day=one.since) if one.since else ""
 
 
 def _ended_so(one: colonies.InRow, sent: Sent) -> str:
-    so = f"merged into {one.into}" if one.standing == "merged" else one.standing
-    since = f" since {one.since}" if one.since else ""
-    return f"hive {one.tag} is written down as {so}{since}: was it found dead on {sent.on}?"
+    so = asking(one.standing)
+    if one.standing == "merged":
+        so = asking(noted("merged into {into}"), into=one.into)
+    asks = noted("hive {tag} is written down as {standing}{since}: was it found dead on {day}?")
+    return asking(asks, tag=one.tag, standing=so, since=_since(one), day=sent.on)
 
 
 def _entry_of(against: Before) -> UUID | None:
-    return None if against.phone == SHEET else against.id
+    return None if against.phone in (SHEET, AVERAGE) else against.id
 
 
 def _twice(against: Before, sent: Sent) -> str:
     said = said_by_kind(sent.seen)
     if against.phone == SHEET:
-        there = ", ".join(f"{kind.replace('_', ' ')} {_plain(against.said[kind])}" for kind in against.said)
-        return f"hive {sent.tag} was brought in from a sheet for this day too, with {there}: which one holds?"
-    how = "with other numbers"
+        there = [read(kind, *of) for kind, of in against.said.items()]
+        asks = noted(
+            "hive {tag} was brought in from a sheet for this day too, with {there}: which one holds?"
+        )
+        return asking(asks, tag=sent.tag, there=there)
+    if against.phone == AVERAGE:
+        there = [read("put_on", *against.said["put_on"])]
+        asks = noted("a sheet brought in what this yard had on average that day, {there}: which one holds?")
+        return asking(asks, there=there)
+    how = asking(noted("with other numbers"))
     if against.lives_and_is_dead(said, sent.standing):
-        how = "as dead" if against.standing == "dead" else "as alive"
+        how = asking(noted("as dead") if against.standing == "dead" else noted("as alive"))
     at = against.seen_at.astimezone(timezone(timedelta(minutes=against.offset_minutes))).strftime("%H:%M")
     if against.phone == PAPER:
-        return f"hive {sent.tag} was keyed in from paper too, {how}: which one holds?"
-    who = "on this phone" if against.phone == sent.phone else "on another phone"
-    who = "on a phone" if sent.phone == PAPER else who
-    return f"hive {sent.tag} was entered {who} at {at} too, {how}: which one holds?"
-
-
-def _plain(said: tuple[float | None, str | None]) -> str:
-    return said[1] if said[1] is not None else "" if said[0] is None else f"{said[0]:g}"
+        asks = noted("hive {tag} was keyed in from paper too, {how}: which one holds?")
+        return asking(asks, tag=sent.tag, how=how)
+    who = noted("on this phone") if against.phone == sent.phone else noted("on another phone")
+    who = noted("on a phone") if sent.phone == PAPER else who
+    asks = noted("hive {tag} was entered {who} at {at} too, {how}: which one holds?")
+    return asking(asks, tag=sent.tag, who=asking(who), at=at, how=how)
 
 
 def _told_before(batch: Batch, colony_id: UUID, sent: Sent, but: UUID | None = None) -> Before | None:
@@ -113,22 +129,21 @@ def _mended(batch: Batch, sent: Sent) -> tuple[UUID | None, str, UUID | None] | 
     old = session.get(FieldEntry, sent.mends)
     row = None if old is None else answer_of(session, old.id)
     if old is None or row is None:
-        return None, "it mends an entry that never came: is it a whole one?", None
+        return None, asking(noted("it mends an entry that never came: is it a whole one?")), None
     if old.phone != sent.phone:
-        why = f"it mends what was entered of hive {old.tag} on another phone: which one holds?"
+        asks = noted("it mends what was entered of hive {tag} on another phone: which one holds?")
+        why = asking(asks, tag=old.tag)
         return colony_of(session, old), why, old.id
     if row.answer in ("withdrawn", "set aside", "conflict"):  # nothing is written down from what it mends
         batch.gone(old, give_way(session, old, MENDED, runs=batch.running))
         return None
     colony_id = colony_of(session, old)
     if row.answer != "stored" or old.tag.casefold() != sent.tag.casefold():
-        return colony_id, "the entry that it mends was changed in the meantime: which one holds?", old.id
+        asks = noted("the entry that it mends was changed in the meantime: which one holds?")
+        return colony_id, asking(asks), old.id
     if colony_id is None:
-        return (
-            None,
-            f"it mends an entry of {sent.tag} that a person gave to a hive: which hive is it?",
-            old.id,
-        )
+        asks = noted("it mends an entry of {tag} that a person gave to a hive: which hive is it?")
+        return None, asking(asks, tag=sent.tag), old.id
     gone = batch.no_longer(sent.yard_id, colony_id, sent.on)
     if gone is not None:
         return colony_id, _gone(gone), old.id
@@ -139,7 +154,9 @@ def _mended(batch: Batch, sent: Sent) -> tuple[UUID | None, str, UUID | None] | 
     if against is not None:
         return colony_id, _twice(against, sent), _entry_of(against)
     trial_has = _gives_way(batch, old, entry_of(sent, colony_id))
-    return colony_id, f"{trial_has}: which one holds?" if trial_has else "", old.id if trial_has else None
+    if not trial_has:
+        return colony_id, "", None
+    return colony_id, asking(noted("{has}: which one holds?"), has=trial_has), old.id
 
 
 def _gives_way(batch: Batch, old: FieldEntry, new: FieldEntry) -> str:

@@ -7,6 +7,7 @@ import json
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta, timezone
+from typing import Any
 from uuid import UUID
 
 from sqlalchemy.orm import Session
@@ -16,7 +17,7 @@ from breadline.records import colonies
 from breadline.records.append_only import current, put_in_place, same_again, withdraw
 from breadline.records.field import take_all
 from breadline.records.field_batch import Batch
-from breadline.records.field_before import SHEET, Before, Words, said_by_kind, seen_of
+from breadline.records.field_before import AVERAGE, SHEET, Before, Words, said_by_kind, seen_of
 from breadline.records.field_given_way import WITHDRAWAL, answer_of, give_way, take_back
 from breadline.records.field_sent import Sent
 from breadline.records.field_tables import FieldAnswer, FieldEntry
@@ -32,6 +33,7 @@ class Open:
     entry: FieldEntry
     why: str
     against: FieldEntry | None
+    asked_by: dict[str, Any] | None = None  # the message of ``why``, with its fields
 
 
 def questions(session: Session) -> list[Open]:
@@ -40,7 +42,7 @@ def questions(session: Session) -> list[Open]:
     for row in session.scalars(current(FieldAnswer).where(FieldAnswer.answer == "conflict")):
         entry = session.get_one(FieldEntry, row.entry_id)
         against = None if row.against_id is None else session.get_one(FieldEntry, row.against_id)
-        found.append(Open(entry, row.why, against))
+        found.append(Open(entry, row.why, against, row.asked_by))
     return found
 
 
@@ -78,7 +80,8 @@ def _taken(session: Session, entry: FieldEntry, of: UUID, because: str) -> None:
     said = said_by_kind(seen)
     told = Batch(session).against(entry, of, said, standing)
     _rows_give_way(session, [one for one in told if one.phone == SHEET], of, said, because)
-    gone = {one.id for one in told if one.phone != SHEET}
+    _averages_give_way(session, [one.id for one in told if one.phone == AVERAGE], because)
+    gone = {one.id for one in told if one.phone not in (SHEET, AVERAGE)}
     if entry.mends is not None and (old := answer_of(session, entry.mends)) and old.answer == "stored":
         gone.add(entry.mends)
     for key in sorted(gone):
@@ -99,6 +102,13 @@ def _rows_give_way(session: Session, rows: Sequence[Before], of: UUID, said: Wor
         wanted = current(Reading).where(Reading.visit_id == one.id, Reading.colony_id == of)
         for reading in session.scalars(wanted.where(Reading.kind.in_(kinds))):
             withdraw(session, reading, because)
+
+
+def _averages_give_way(session: Session, visits: Sequence[UUID], because: str) -> None:
+    """Withdraw what a sheet said that the yard was fed on average: hive by hive it is told better."""
+    wanted = current(Reading).where(Reading.visit_id.in_(visits), Reading.colony_id.is_(None))
+    for reading in session.scalars(wanted.where(Reading.kind == "feed_given")):
+        withdraw(session, reading, because)
 
 
 def of_day(session: Session, entry_id: UUID, on: date, because: str, moment: datetime) -> UUID | None:

@@ -59,7 +59,8 @@ class FieldAnswer(Fact, Base):
     __tablename__ = "field_answer"
     entry_id: Mapped[UUID] = mapped_column(Uuid, ForeignKey("field_entry.id"), index=True)
     answer: Mapped[str]  # stored, conflict, set aside, mended, withdrawn; withdrawal of what takes back
-    why: Mapped[str]
+    why: Mapped[str]  # in English
+    asked_by: Mapped[dict[str, Any] | None] = mapped_column(JSON(none_as_null=True))  # its message and fields
     against_id: Mapped[UUID | None] = mapped_column(Uuid, ForeignKey("field_entry.id"), index=True)
 
 

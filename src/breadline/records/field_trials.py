@@ -15,11 +15,13 @@ from uuid import UUID
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from breadline.language import noted
 from breadline.records import trials
 from breadline.records.append_only import current, withdraw
 from breadline.records.field_tables import ColonyFact, FieldEntry
 from breadline.records.tables import Colony
 from breadline.records.trial_tables import TrialEndRow, TrialRow
+from breadline.records.whys import asking
 from breadline.records.yard_names import names_of
 from breadline.trial.colonies import Became, Ended, Started
 from breadline.trial.design import Outcome
@@ -127,8 +129,13 @@ def against(runs: Running, told: Told) -> str:
     there = runs.ends(told.trial).get(told.end.tag)
     if there is None or _same(there, told.end) or _after_its_reading(there, told.end):
         return ""
-    is_so = there.became.value if there.outcome is None else f"{there.became.value}, {there.outcome:g}"
-    return f"the check group “{told.trial.name}” has hive {told.end.tag} as {is_so} already"
+    became, of = asking(there.became.value), {"name": told.trial.name, "tag": told.end.tag}
+    if there.outcome is None:
+        return asking(
+            noted("the check group “{name}” has hive {tag} as {became} already"), became=became, **of
+        )
+    has = noted("the check group “{name}” has hive {tag} as {became}, {outcome} already")
+    return asking(has, became=became, outcome=there.outcome, **of)
 
 
 def keep(runs: Running, told: Told, because: str) -> None:

@@ -7,7 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from breadline.language import noted
 from breadline.records.readings import Seen
+from breadline.records.whys import asking
 
 MOST = {
     "frames_of_bees": 60.0, "frames_of_brood": 60.0, "bread": 60.0,  # [frames]
@@ -16,8 +18,9 @@ MOST = {
     "weight": 300.0,  # of a hive as it stands [kg]
 }  # fmt: skip
 IN_WORDS = {
-    "frames_of_bees": "frames of bees", "frames_of_brood": "frames of brood", "bread": "frames of bread",
-    "put_on": "g of feed", "mites_per_100": "mites on 100 bees", "weight": "kg",
+    "frames_of_bees": noted("frames of bees"), "frames_of_brood": noted("frames of brood"),
+    "bread": noted("frames of bread"), "put_on": noted("g of feed"),
+    "mites_per_100": noted("mites on 100 bees"), "weight": "kg",
 }  # fmt: skip
 
 
@@ -32,6 +35,9 @@ def doubted(seen: Iterable[Seen]) -> str:
             or (one.kind == "bread" and one.unit != "frames")
         ):
             continue
-        tenth = f", or was it {one.value / 10:g}" if "frames" in IN_WORDS[one.kind] else ""
-        return f"{one.value:g} {IN_WORDS[one.kind]} in one hive: is it so{tenth}?"
+        what = asking(IN_WORDS[one.kind])
+        if "frames" in what:
+            asks = noted("{n} {what} in one hive: is it so, or was it {tenth}?")
+            return asking(asks, n=one.value, what=what, tenth=one.value / 10)
+        return asking(noted("{n} {what} in one hive: is it so?"), n=one.value, what=what)
     return ""

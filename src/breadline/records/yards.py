@@ -19,6 +19,7 @@ from breadline.need.yard import Count, Inspection, Yard
 from breadline.records import readings, yard_rows
 from breadline.records.append_only import current, history, put_in_place, withdraw
 from breadline.records.colony_average import as_seen, averaged, not_there_yet, one_by_one
+from breadline.records.field_before import SAME_FEED
 from breadline.records.storable import storable
 from breadline.records.tables import BloomRow, Operation, Reading, Visit, YardFact, YardRow
 
@@ -365,13 +366,26 @@ def _fed(session: Session, yard_id: UUID, found: Rows | None = None) -> list[Rea
     """All feed of the average colony; what was put on hive by hive as the mean of its day."""
     found = _readings(session, yard_id) if found is None else found
     days: dict[date, tuple[Visit, list[Reading]]] = {}
+    sheets: dict[UUID, date] = {}
     for visit in readings.visits(session, yard_id, date.max):
         rows = days.setdefault(visit.on, (visit, []))[1]
+        if visit.note.startswith(yard_rows.FROM_SHEET):
+            sheets[visit.id] = visit.on
         rows += not_there_yet(one_by_one(visit, found.get(visit.id, [])), rows)
     seen = [averaged(visit, as_seen(session, rows)) for visit, rows in days.values()]
     means = [one["feed_given"] for one in seen if "feed_given" in one]
     told = [row for here in found.values() for row in here if row.kind == "feed_given" and not row.colony_id]
+    told = [
+        row for row in told
+        if row.visit_id not in sheets or not _told_by_hive(row, days[sheets[row.visit_id]][1])
+    ]  # fmt: skip
     return sorted(told, key=lambda row: row.id) + means
+
+
+def _told_by_hive(average: Reading, day: Iterable[Reading]) -> bool:
+    """Whether a sheet's average of its yard is what each hive was given on that day: then it is one feed."""
+    each = [row.value for row in day if row.kind == "put_on" and row.value]
+    return bool(each) and all(abs(value - (average.value or 0.0)) <= SAME_FEED for value in each)
 
 
 def _readings(session: Session, yard_id: UUID) -> Rows:

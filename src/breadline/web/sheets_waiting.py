@@ -5,6 +5,7 @@ from __future__ import annotations
 import secrets
 import threading
 from collections import OrderedDict
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 MOST = 6  # sheets; the oldest goes first
@@ -24,6 +25,7 @@ class Waiting:
     def __init__(self) -> None:
         self._lock = threading.Lock()
         self._all: OrderedDict[str, Sheet] = OrderedDict()
+        self._said: dict[str, dict[str, str]] = {}  # what was said of each
 
     def put(self, sheet: Sheet) -> str:
         """Keep a sheet; the word by which it is found."""
@@ -31,8 +33,19 @@ class Waiting:
         with self._lock:
             self._all[word] = sheet
             while len(self._all) > MOST:
-                self._all.popitem(last=False)
+                self._said.pop(self._all.popitem(last=False)[0], None)
         return word
+
+    def say(self, word: str, typed: Mapping[str, str]) -> None:
+        """Keep what was said of a sheet, in the place of what was said before."""
+        with self._lock:
+            if word in self._all:
+                self._said[word] = dict(typed)
+
+    def said(self, word: str) -> dict[str, str]:
+        """What was said of a sheet last."""
+        with self._lock:
+            return dict(self._said.get(word, {}))
 
     def of(self, word: str) -> Sheet | None:
         """The sheet of a word; None where it is gone."""
@@ -43,3 +56,4 @@ class Waiting:
         """Forget a sheet."""
         with self._lock:
             self._all.pop(word, None)
+            self._said.pop(word, None)

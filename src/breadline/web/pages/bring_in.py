@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from pathlib import PurePath
 from typing import Any, cast
-from urllib.parse import urlencode
+from urllib.parse import quote, urlencode
 
 from fastapi import APIRouter, Request, UploadFile
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
@@ -24,6 +24,7 @@ from breadline.web.views import page
 
 router = APIRouter()
 HERE = "/bring-in"
+YES = {"yes": True, "no": False}
 HOLDS = (("readings", "readings of visits"), ("colonies", "colonies"), ("yards", "yards"))
 
 
@@ -38,14 +39,24 @@ def came(request: Request, file: UploadFile, form: SentForm) -> Response:
     """A file came: what was understood of it."""
     name = PurePath((file.filename or "sheet").replace("\\", "/")).name[:90]
     word = _waiting(request).put(Sheet(name, file.file.read()))
-    return _looking(request, word, {"holds": str(form.get("holds", ""))})
+    return _said(request, word, {"holds": str(form.get("holds", ""))})
 
 
 @router.post(f"{HERE}/look")
 def look_again(request: Request, form: SentForm) -> Response:
-    """Another look, with what was said since."""
+    """What was said since, on the way to another look."""
     typed = texts(form, 400)
-    return _looking(request, typed.get("sheet-word", ""), typed)
+    return _said(request, typed.get("sheet-word", ""), typed)
+
+
+@router.get(f"{HERE}/look/{{word}}")
+def see(request: Request, word: str) -> Response:
+    """A look at the sheet as it is understood by what was said; a page to come back to."""
+    typed = _waiting(request).said(word)
+    question = ("look", word, tuple(sorted(typed.items())))
+    return in_time(
+        request, question, say("The sheet is being gone through."), lambda _: _look(request, word, typed)
+    )
 
 
 @router.post(f"{HERE}/mend")
@@ -67,8 +78,11 @@ def mend(request: Request, form: SentForm) -> Response:
 
 @router.post(f"{HERE}/write")
 def write(request: Request, form: SentForm) -> Response:
-    """All of it, or nothing."""
+    """All of it, or nothing; where something was changed since the last look it is shown first."""
     typed = texts(form, 400)
+    word = typed.get("sheet-word", "")
+    if _waiting(request).of(word) and _asked(typed) != _asked(_waiting(request).said(word)):
+        return _said(request, word, typed)
     question = ("bring in", typed.get("sheet-word", ""))
     return in_time(
         request, question, say("The sheet is being written down."), lambda _: _written(request, typed)
@@ -82,17 +96,15 @@ def _written(request: Request, typed: Mapping[str, str]) -> Response:
         path, today = request.app.state.book_path, request.app.state.today()
         done = brought_in(path, sheet.name, sheet.content, asked, today)
     except InputToMend:
-        return _look(request, word, typed)  # which says the same beside its rows
+        return _said(request, word, typed)  # which says the same beside its rows
     _waiting(request).drop(word)
     return RedirectResponse(f"{HERE}?{urlencode({'told': done.sentence})}", 303)
 
 
-def _looking(request: Request, word: str, typed: Mapping[str, str]) -> Response:
-    """A look at the sheet, or the page that waits for it."""
-    question = ("look", word, tuple(sorted(typed.items())))
-    return in_time(
-        request, question, say("The sheet is being gone through."), lambda _: _look(request, word, typed)
-    )
+def _said(request: Request, word: str, typed: Mapping[str, str]) -> Response:
+    """Keep what was said and go to the look, so that Back of the browser sends no form again."""
+    _waiting(request).say(word, typed)
+    return RedirectResponse(f"{HERE}/look/{quote(word, safe='') or 'none'}", 303)
 
 
 def _look(request: Request, word: str, typed: Mapping[str, str]) -> Response:
@@ -113,8 +125,9 @@ def _sheet(request: Request, word: str) -> Sheet:
     sheet = _waiting(request).of(word)
     if sheet is None:
         raise RecordError(
-            "sheet", "it is not here any more", "a sheet that was just sent", "Choose the file again"
-        )
+            "sheet", "it is not here any more: it was written down, or the program began anew",
+            "a sheet that was just sent", "Choose the file again",
+        )  # fmt: skip
     return sheet
 
 
@@ -137,7 +150,8 @@ def _asked(typed: Mapping[str, str]) -> SheetAsked:
         order=cast(Any, typed.get("order") or None),
         units=units,
         yard=typed.get("yard", ""),
-        new_colonies={"yes": True, "no": False}.get(typed.get("new-colonies", "")),
+        new_colonies=YES.get(typed.get("new-colonies", "")),
+        same_feed=YES.get(typed.get("same-feed", "")),
     )
 
 
@@ -147,6 +161,7 @@ def _shown(
 ) -> HTMLResponse:  # fmt: skip
     more: dict[str, Any] = {
         "questions": [],
+        "changeable": [],
         "columns": [],
         "heads": [],
         "rows": [],
@@ -157,10 +172,10 @@ def _shown(
         heads, rows = look(seen)
         more = {
             "columns": list(enumerate(matched(seen))), "heads": heads, "rows": rows,
-            "questions": seen.questions, "faults": some(seen.faults, 50),
+            "questions": seen.questions, "changeable": seen.answered, "faults": some(seen.faults, 50),
             "fields": [(one.key, one.name) for one in FIELDS[seen.told.holds]],
         }  # fmt: skip
-    asked = {q.key for q in more["questions"]}
+    asked = {q.key for q in (*more["questions"], *more["changeable"])}
     answered = {
         key: value for key, value in (typed or {}).items() if value and key not in asked and _answer(key)
     }
@@ -172,7 +187,7 @@ def _shown(
 
 
 def _answer(key: str) -> bool:
-    return key in ("decimal", "order", "yard", "new-colonies") or key.startswith("unit:")
+    return key in ("decimal", "order", "yard", "new-colonies", "same-feed") or key.startswith("unit:")
 
 
 def _waiting(request: Request) -> Waiting:

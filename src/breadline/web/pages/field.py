@@ -14,6 +14,7 @@ from starlette.concurrency import run_in_threadpool
 from breadline.errors import InputToMend, RecordError
 from breadline.jobs.field_book import FieldBook
 from breadline.jobs.field_record import MOST
+from breadline.jobs.field_together import together
 from breadline.language import for_phones, language, noted, say
 from breadline.sheets.works import works_for_phones
 from breadline.web.opened import place_of
@@ -102,6 +103,18 @@ def decide(request: Request, form: SentForm) -> Response:
     return RedirectResponse("/field/questions?told=1", 303)
 
 
+@router.post("/field/questions/together")
+def decide_all(request: Request, form: SentForm) -> Response:
+    """A person's word on all of a batch."""
+    typed = texts(form)
+    because = typed.get("because", "").strip() or "decided on the page, all of them together"
+    try:
+        _book(request).decide_all(typed.get("entries", "").split(), typed.get("take") == "yes", because)
+    except InputToMend as wrong:
+        return _questions(request, wrong)
+    return RedirectResponse("/field/questions?told=1", 303)
+
+
 @router.post("/field/file")
 def from_file(request: Request, form: SentForm) -> HTMLResponse:
     """What a phone saved as a file; the same records again add nothing."""
@@ -167,10 +180,11 @@ def _questions(
     refused: list[str] | None = None,
 ) -> HTMLResponse:  # fmt: skip
     book = _book(request)
+    questions = book.questions()
     return page(
         "field_questions.html", "/field/questions", book.operation_name, status=422 if error else 200,
-        questions=book.questions(), error=None if error is None else str(error), counts=counts,
-        holds=_holds(counts or {}),
+        questions=questions, batches=together(questions), counts=counts,
+        error=None if error is None else str(error), holds=_holds(counts or {}),
         refused=refused or [], told="told" in request.query_params, yards=book.hive_counts(),
     )  # fmt: skip
 

@@ -8,8 +8,9 @@ import { offline } from "/static/field/offline.js";
 import { button, crumb, make, safely, show, shut, told } from "/static/field/parts.js";
 import { locale, otherLanguages, say } from "/static/field/say.js";
 import { spoken } from "/static/field/spoken.js";
+import { at, backTo, walk } from "/static/field/steps.js";
 import { hiveOf, tagsOf } from "/static/field/tags.js";
-import { go, saving, status, wait, waits } from "/static/field/waits.js";
+import { go, saving, showRefused, status, wait, waits } from "/static/field/waits.js";
 import { chosen, otherHive, pick, which } from "/static/field/which.js";
 import { WORKS, seenOf } from "/static/field/works.js";
 
@@ -24,9 +25,28 @@ const stands = (yard) => yard.hives.filter((one) => one.standing === "stands");
 const today = () => moment().slice(0, 10);
 const dayWords = (day) => new Date(`${day}T12:00`).toLocaleDateString(locale, { day: "numeric", month: "short" });
 
+/* ---- the way back */
+const YARDS = { is: "yards" };
+const workOf = (yard) => ({ is: "work", yard });
+const hiveAt = (tag) => ({ is: "hive", yard: open.yard, work: open.work, means: open.means, tag, day: open.day });
+const toYards = () => backTo(YARDS, chooseYard);
+const under = ({ yard }) => (yard ? [YARDS, workOf(yard)] : []);  // of a screen that the page begins with
+
+/* A screen of the way back, as it is now. */
+async function arrive({ is, yard: id, work, means, tag, day }) {
+  const yard = yardOf(id);
+  told("");
+  if (is === "refused") return showRefused();
+  if (is === "yards" || !yard) return chooseYard();
+  if (is === "work") { await hold(); return chooseWork(yard); }
+  if (!open || open.yard !== id || open.work !== work) await visit(id, work, means);
+  if (is === "hive") return drafts[`${day} ${id} ${work} ${tag}`] ? hive(tag, null, day) : chosen(tag);
+  return is === "pick" ? pick() : nextHive();
+}
+
 /* ---- which yard, which work */
 async function chooseYard() {
-  await hold(); open = null; await keep("open", null);
+  await hold(); open = null; await keep("open", null); at(YARDS);
   if (!yards) return show(make("h1", {}, say("In the yard")), make("p", { class: "say" }, say("No yards on this phone yet.")), make("p", {}, say("Open this page once where it reaches the laptop; from then on it works without signal.")));
   const list = yards.yards.map((one) => make("button", { type: "button", class: "wide", onclick: () => chooseWork(one) }, make("b", {}, one.name), make("span", {}, say("{n} hives", { n: stands(one).length }))));
   return show(make("h1", {}, say("Which yard?")), ...list, ...older(),
@@ -39,7 +59,8 @@ function chooseWork(yard) {
   const plain = yards.definitions.map(([key, words]) => make("option", { value: key, selected: key === yards.usual }, words));
   const by = make("input", { type: "text", id: "who", maxlength: 60, value: who, autocomplete: "off", placeholder: say("Ana, or crew 2") });
   by.addEventListener("input", safely(() => { who = by.value.trim(); return keep("who", who); }));
-  show(crumb(say("Yards"), chooseYard), make("h1", {}, yard.name),
+  at(workOf(yard.id));
+  show(crumb(say("Yards"), toYards), make("h1", {}, yard.name),
     make("p", { class: "say" }, say("What is this visit?")), ...works,
     make("label", { class: "field" }, say("Who enters it, asked once a phone"), by),
     make("label", { class: "field" }, say("What a frame of bees means to you"), make("select", { id: "means" }, ...plain)));
@@ -47,9 +68,13 @@ function chooseWork(yard) {
 
 async function begin(yard, work) {
   const means = document.getElementById("means").value;
-  open = { yard: yard.id, work, means, taps: {}, tag: null, done: [], day: today() };
-  open.done = Object.keys(await entered(open));
+  await visit(yard.id, work, means);
   return nextHive();
+}
+async function visit(yard, work, means) {
+  await hold();
+  open = { yard, work, means, taps: {}, tag: null, done: [], day: today() };
+  open.done = Object.keys(await entered(open));
 }
 
 /* A visit is of one day: what was open on another is begun anew, and mends nothing of that day; its taps wait. */
@@ -101,7 +126,8 @@ async function allDone() {
   const yard = here(), rows = stands(yard);
   open.tag = null; open.taps = {};
   await hold();
-  show(crumb(say("Yards"), chooseYard),
+  at({ is: "done", yard: open.yard, work: open.work, means: open.means });
+  show(crumb(say("Yards"), toYards),
     make("p", { class: "say" }, rows.length ? say("All {n} hives of {name} are entered.", { n: rows.length, name: yard.name }) : say("No hives are listed in {name} yet.", { name: yard.name })),
     undoing("wide"), saving(),
     ...left().map((tag) => button(say("{tag} has taps that are not entered", { tag }), () => chosen(tag), { class: "wide warn" })),
@@ -109,11 +135,8 @@ async function allDone() {
 }
 
 async function back() {
-  const rows = stands(here()), at = rows.findIndex((one) => one.tag === open.tag);
-  told("");
-  if (at > 0) return hive(rows[at - 1].tag);
-  await hold();
-  return chooseWork(here());
+  const rows = stands(here()), nth = rows.findIndex((one) => one.tag === open.tag), to = nth > 0 ? hiveAt(rows[nth - 1].tag) : workOf(open.yard);
+  return backTo(to, () => arrive(to));
 }
 
 /* ``given`` are taps to begin with; else those that wait for this hive, else those it was entered with. */
@@ -124,6 +147,7 @@ async function hive(tag, given = null, day = today()) {
   open = { ...open, tag, taps: { ...from.taps }, typed: { ...from.typed }, spoken: from.spoken || "", fresh: from.fresh || (open.tag === tag && open.fresh) || false,
     again: given?.again || null, tapped: from.tapped || null, mends: before?.id || null, at: before ? before.at.slice(11, 16) : "", was: shape(before?.taps, before?.spoken) };
   await hold();
+  at(hiveAt(tag));
   draw();
   window.scrollTo(0, 0);
 }
@@ -132,7 +156,7 @@ async function hive(tag, given = null, day = today()) {
 function draw() {
   const yard = here(), work = WORKS[open.work], rows = stands(yard), row = yard.hives.find((one) => one.tag === open.tag);
   const desk = { open, yard, pieces: yards.pieces, weight: yards.weight || { unit: "kg", kg: 1 }, tapped: redraw, keep: safely(touched) };
-  const entry = open.mends, nth = open.done.filter((one) => rows.some((r) => r.tag === one)).length + (entry ? 0 : 1);
+  const entry = open.mends, nth = open.done.filter((one) => one !== open.tag && rows.some((r) => r.tag === one)).length + 1;
   const more = make("details", { open: work.more.some((one) => one.key in open.taps || one.key in (open.typed || {})) || Boolean(open.spoken) || open.more, ontoggle: (event) => { open.more = event.target.open; } },
     make("summary", {}, say("More: {what}, a line", { what: work.more.map((one) => one.label.split(" ")[0].toLowerCase()).join(", ") })), ...work.more.map((one) => asked(one, desk)), line(yard));
   place.replaceChildren(
@@ -194,9 +218,10 @@ async function nextOnce() {
   const after = { ...open, taps: {}, typed: {}, spoken: "", mends: null, fresh: false, again: null, tapped: null, was: shape(), done: now ? done : open.done };
   await enter(one, now ? open.mends : null, { open: after, drafts: withDraft(key, null), ...(row ? {} : { yards }) }, open.again);
   open = after; drafts = withDraft(key, null)(drafts); last = { id: one.id, tag: was };
+  await status();  // what waits is told before the hive after it is shown
   told(say("{tag} is kept.", { tag: was }));
   await nextHive();
-  await status(); go();
+  go();
 }
 
 const undoing = (kind = "") => (last ? button(kind ? say("Undo {tag}", { tag: last.tag }) : say("Undo"), undo, { class: kind, "aria-label": say("Undo {tag}", { tag: last.tag }) }) : null);
@@ -211,8 +236,7 @@ async function undo() {
   if (never) { drafts = await thing("drafts") || {}; await unlist(one); }
   if (one.withdraws && !never) return told(say("{tag} was taken back in the book already. Enter it again.", { tag: one.tag }));
   if (!open || open.yard !== one.yard || open.work !== one.work) { told(never ? say("{tag} is undone.", { tag: one.tag }) : ""); return status(); }
-  open.done = open.done.filter((tag) => tag !== one.tag);
-  if (one.withdraws) open.done.push(one.tag);
+  open.done = Object.keys(await entered(open));  // what was sent holds until it is mended
   await hive(one.tag, one.withdraws ? null : back, one.withdraws ? today() : day);
   return status();
 }
@@ -257,7 +281,7 @@ async function fetchYards() {
 /* A record that was refused, opened as it was tapped; kept anew it takes the place of the refused one. */
 async function anew(one) {
   const mine = open && open.yard === one.yard && open.work === one.work;
-  if (!mine) { await hold(); open = { yard: one.yard, work: one.work, means: yards.usual, taps: {}, tag: null, day: today(), done: [] }; open.done = Object.keys(await entered(open)); }
+  if (!mine) await visit(one.yard, one.work, yards.usual);
   told(say("{tag} as it was tapped on {at}. Mend it; “Next hive” enters it anew, for {day}.", { tag: one.tag, at: one.at.slice(0, 10), day: (await whenOf(one.id)).slice(0, 10) }));
   return hive(one.tag, { taps: one.taps, spoken: one.spoken, fresh: one.new, again: one.id });
 }
@@ -266,6 +290,7 @@ async function again() {
   return open.tag ? hive(open.tag, open) : nextHive();
 }
 async function start() {
+  walk({ show: safely(arrive), under });
   which({ here, hive, nextHive, hold, left, open: () => open, draft: (tag) => drafts[draftOf(tag)] });
   wait({ fetchYards, anew, knows: (one) => Boolean(yardOf(one.yard)), back: again });
   if (!await thing("phone")) await keep("phone", newKey());

@@ -4,6 +4,7 @@ import { moment } from "/static/field/key.js";
 import { button, make, safely, show, shut, told } from "/static/field/parts.js";
 import { say, sayCounted } from "/static/field/say.js";
 import { files, hivesChanged, send } from "/static/field/send.js";
+import { at } from "/static/field/steps.js";
 import { tapsWords } from "/static/field/works.js";
 
 const OLD = 3 * 86400000, LONG = 200;  // ms; records from which on a file is offered at once
@@ -63,10 +64,11 @@ async function save() {
 /* For where no laptop is in reach at all: offered wherever a visit is at its end. */
 export const saving = () => (waits() ? button(say("Save what waits as a file"), save, { class: "wide" }) : null);
 
-async function showRefused(said = "") {
+export async function showRefused(said = "") {
   told(said);
   const rows = await turnedBack();
   if (!rows.length) return ways.back();
+  at({ is: "refused" });
   return show(
     make("p", { class: "crumb" }, button(say("Back"), ways.back, { class: "plain" })), make("h1", {}, say("Not taken")),
     make("p", {}, say("The book on the laptop did not take these. They stay on this phone until it does, or until you forget them.")),

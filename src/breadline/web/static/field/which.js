@@ -2,6 +2,7 @@
 import { button, crumb, make, show, told } from "/static/field/parts.js";
 import { say } from "/static/field/say.js";
 import { codeOf } from "/static/field/scan.js";
+import { at } from "/static/field/steps.js";
 import { hiveOf } from "/static/field/tags.js";
 
 let ways = {};
@@ -29,6 +30,7 @@ export function chosen(tag) {
   const yard = ways.here(), known = hiveOf(yard, tag);
   if (!known && ways.draft(tag)) return ways.hive(tag);
   if (!known) {
+    at(picking());
     return show(make("p", { class: "say" }, say("No hive {tag} is listed in {name}.", { tag, name: yard.name })),
       button(say("It is a new hive"), () => ways.hive(tag, { taps: {}, fresh: true }), { class: "wide" }),
       button(say("I misread it"), pick, { class: "wide" }));
@@ -38,8 +40,9 @@ export function chosen(tag) {
   } else if (known.tag.toLowerCase() !== tag.toLowerCase()) told(say("{tag} is {tag2} in the list.", { tag, tag2: known.tag }));
   return ways.hive(known.tag);
 }
+const picking = () => { const { yard, work, means } = ways.open(); return { is: "pick", yard, work, means }; };
 export async function pick() {
-  await ways.hold();
+  await ways.hold(); at(picking());
   show(crumb(say("Back"), () => (ways.open().tag ? ways.hive(ways.open().tag) : ways.nextHive())), make("h1", {}, say("Which hive?")), ...otherHive(ways.here()));
 }
 async function scan(input) {
