@@ -25,6 +25,7 @@ from breadline.jobs.rounds_search import PlanSearch, PlanSearches
 from breadline.jobs.rounds_stop_day import stop_words
 from breadline.jobs.rounds_who import crew_words, who_words
 from breadline.jobs.rounds_yard_paper import YardPaper
+from breadline.language import say
 from breadline.need.words import counted, day_and_year, short_day
 from breadline.need.yard import Yard
 from breadline.pictures.gain_mark import common_ends, gain_mark
@@ -230,7 +231,8 @@ def _asked(
     return page(
         "rounds_ask.html", HERE, book.operation_name, status=422 if error else 200, yard=yard,
         kind=kind, kinds=rounds_form.KIND_WORDS, typed=typed, error=error, parts=parts,
-        label="" if file else labels.get(wrong, ""),  # a form has no lines
+        label=(label := "" if file else labels.get(wrong, "")),  # a form has no lines
+        of_file=error is not None and bool(label) and _of_file(error),
         barred=no_check_here(yard, book.barred()),
         last=SeasonsBook(book.path, book.today).last_season(yard_id), papers=PAPER_WORDS,
         others=len(book.yard_ids()) > 1,
@@ -261,6 +263,11 @@ def _field(error: BreadlineError | None) -> str:
         return key
     key = "known" if key in rounds_form.BY else key
     return f"feed{'' if of[1] == '1' else of[1]}.{key}"
+
+
+def _of_file(error: BreadlineError) -> bool:
+    """Whether what an error says to do is about the lines of a plan file."""
+    return error.do == say("Add the line") or "[[" in error.do
 
 
 def _kept_shown(kept: PlanKept, book: RoundsBook, changed: str = "") -> dict[str, Any]:
