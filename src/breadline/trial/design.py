@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
+from breadline.language import noted
 from breadline.trial.classes import Lines
 from breadline.trial.colonies import Started
 
@@ -13,18 +14,18 @@ from breadline.trial.colonies import Started
 class Outcome(StrEnum):
     """The outcome that pays."""
 
-    FRAMES = "frames of bees"
+    FRAMES = noted("frames of bees")
     HONEY = "honey"
-    MAKING_GRADE = "share making grade"
+    MAKING_GRADE = noted("share making grade")
 
 
 class CheckArm(StrEnum):
     """What the check group gets."""
 
-    SAME_CARE = "the same care, no protein feed"
-    USUAL = "usual practice"
-    HALF = "half the rate"
-    SUGAR = "a patty of sugar alone, no protein feed"
+    SAME_CARE = noted("the same care, no protein feed")
+    USUAL = noted("usual practice")
+    HALF = noted("half the rate")
+    SUGAR = noted("a patty of sugar alone, no protein feed")
 
 
 class Unit(StrEnum):
@@ -37,9 +38,9 @@ class Unit(StrEnum):
 class Allocation(StrEnum):
     """How colonies came into their arms."""
 
-    DRAWN = "drawn by lot"
-    CHOSEN = "chosen by hand"
-    UNKNOWN = "not known"
+    DRAWN = noted("drawn by lot")
+    CHOSEN = noted("chosen by hand")
+    UNKNOWN = noted("not known")
 
 
 @dataclass(frozen=True)

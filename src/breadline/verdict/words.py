@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from breadline.language import noted, say
 from breadline.trial.classes import AnswerClass
 from breadline.trial.design import Allocation, CheckArm, Design, Unit
 from breadline.verdict.amounts import FRAMES, Measure, amount, as_paid, money, plain, span, step_of
@@ -83,22 +84,22 @@ class Spoken:
 
 FEW = 20  # units of both groups below which nothing is known of how near break-even a benefit lies
 IN_SHORT = {
-    AnswerClass.PAID: "it paid",
-    AnswerClass.STRONGER_PAY_UNSURE: "ahead, pay unsure",
-    AnswerClass.STRONGER_DID_NOT_PAY: "ahead, but it did not pay",
-    AnswerClass.NO_DIFFERENCE_LARGER: "it did not pay, no difference that matters",
-    AnswerClass.DID_NOT_PAY: "it did not pay",
-    AnswerClass.WEAKER: "fed ones behind",
-    AnswerClass.TOO_FEW: "too few to tell by itself",
-    AnswerClass.NOT_FAIR: "not a fair comparison",
+    AnswerClass.PAID: noted("it paid"),
+    AnswerClass.STRONGER_PAY_UNSURE: noted("ahead, pay unsure"),
+    AnswerClass.STRONGER_DID_NOT_PAY: noted("ahead, but it did not pay"),
+    AnswerClass.NO_DIFFERENCE_LARGER: noted("it did not pay, no difference that matters"),
+    AnswerClass.DID_NOT_PAY: noted("it did not pay"),
+    AnswerClass.WEAKER: noted("fed ones behind"),
+    AnswerClass.TOO_FEW: noted("too few to tell by itself"),
+    AnswerClass.NOT_FAIR: noted("not a fair comparison"),
 }  # beside a trial in a list
 
 
 def in_short(answer: Answer) -> str:
     """What a trial came to beside its name in a list, with what both readings share where no class has it."""
     if not_covered(answer):
-        return "it did not pay"
-    return "ahead, pay unsure" if both_ahead(answer) else IN_SHORT[answer.given]
+        return say("it did not pay")
+    return say("ahead, pay unsure") if both_ahead(answer) else say(IN_SHORT[answer.given])
 
 
 def verdict_sentence(answer: Answer, design: Design, measure: Measure = FRAMES) -> str:
