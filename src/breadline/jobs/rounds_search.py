@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor, wait
+from contextvars import copy_context
 from dataclasses import dataclass
 
 from breadline.jobs.rounds import RoundsAnswer
@@ -53,4 +54,5 @@ class PlanSearches(Searches[PlanSearch]):
 
     def _begun(self, work: Work) -> PlanSearch:
         looks: list[Look] = []
-        return PlanSearch(looks, self._hands.submit(work, looks.append))
+        # in the language, too, in which it was asked
+        return PlanSearch(looks, self._hands.submit(copy_context().run, work, looks.append))

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from breadline.knowledge.shelf import Reader
+from breadline.language import say, say_as, say_counted
 from breadline.need.words import day_and_year
 from breadline.plan.targets import Frames, HoneyFlow, Splits, Target
 
@@ -27,7 +28,7 @@ class Breeding:
         """That no bee raised on feed from a day on is out by the date; empty where some are."""
         if first <= self.adults_from:
             return ""
-        return f"too late for {day_and_year(self.on)}: no bee raised on it is out by then"
+        return say("too late for {day}: no bee raised on it is out by then", day=day_and_year(self.on))
 
 
 def breeding(today: date, target: Target, reader: Reader) -> Breeding:
@@ -40,29 +41,49 @@ def breeding(today: date, target: Target, reader: Reader) -> Breeding:
     needs, last = _asks(target, adults, field)
     left = (target.on - today).days / 7.0
     said = [
-        f"{weeks[0]:g} weeks for more adults (eggs laid by {day_and_year(adults)}), {weeks[1]:g} for nurses "
-        f"and field bees ({day_and_year(field)}), {weeks[2]:g} for two generations ({day_and_year(two)})."
+        say(
+            "{weeks:g} weeks for more adults (eggs laid by {day}), {weeks2:g} for nurses and "
+            "field bees ({day2}), {weeks3:g} for two generations ({day3}).",
+            weeks=weeks[0],
+            day=day_and_year(adults),
+            weeks2=weeks[1],
+            day2=day_and_year(field),
+            weeks3=weeks[2],
+            day3=day_and_year(two),
+        )
     ]
     late = today > last
     if late:
-        said.append(f"Too late by itself: {needs} for {day_and_year(target.on)} come from eggs laid by "
-                    f"{day_and_year(last)}, and {_weeks(left)} are left.")  # fmt: skip
+        said.append(
+            say(
+                "Too late by itself: {needs} for {day} come from eggs laid by {day2}, and {weeks} are left.",
+                needs=needs,
+                day=day_and_year(target.on),
+                day2=day_and_year(last),
+                weeks=_weeks(left),
+            )
+        )
     elif today > two:
-        said.append("One generation can still be bred, not two: that adds bees, seldom several frames.")
+        said.append(say("One generation can still be bred, not two: that adds bees, seldom several frames."))
     else:
-        said.append(f"Time for two generations, if feeding goes on from {day_and_year(two)} at the latest.")
+        said.append(
+            say(
+                "Time for two generations, if feeding goes on from {day} at the latest.",
+                day=day_and_year(two),
+            )
+        )
     return Breeding(target.on, left, adults, field, two, needs, late, tuple(said))
 
 
 def _asks(target: Target, adults: date, field: date) -> tuple[str, date]:
     if isinstance(target, HoneyFlow):
-        return "field bees", field
+        return say("field bees"), field
     if isinstance(target, Splits):
-        return "nurse bees", field
-    return ("more bees" if isinstance(target, Frames) else "more adults"), adults
+        return say("nurse bees"), field
+    return (say("more bees") if isinstance(target, Frames) else say("more adults")), adults
 
 
 def _weeks(weeks: float) -> str:
     if weeks < 1.0:
-        return "days"
-    return f"about {round(weeks)} week{'' if round(weeks) == 1 else 's'}"
+        return say_as("are left", "days")
+    return say_counted("about {n} week", "about {n} weeks", round(weeks))
