@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
-from breadline.language import noted
+from breadline.language import noted, noted_as, say_as
 from breadline.trial.classes import Lines
 from breadline.trial.colonies import Started
 
@@ -15,7 +15,7 @@ class Outcome(StrEnum):
     """The outcome that pays."""
 
     FRAMES = noted("frames of bees")
-    HONEY = "honey"
+    HONEY = noted("honey")
     MAKING_GRADE = noted("share making grade")
 
 
@@ -33,6 +33,14 @@ class Unit(StrEnum):
 
     COLONY = "colony"
     YARD = "yard"
+
+
+GROUPS = (noted_as("group", "check"), noted_as("group", "fed"), noted_as("group", "half"))  # usual names
+
+
+def group_name(name: str) -> str:
+    """The name of a group as it is shown: usual names in this language, one's own as they are."""
+    return say_as("group", name)
 
 
 class Allocation(StrEnum):
