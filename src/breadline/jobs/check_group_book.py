@@ -101,8 +101,7 @@ def planned_prices(book: BookAt, design: Design, drawn_on: date, today: date) ->
             year,
             say(
                 "The plans in the book feed in another season than this trial, so cost and worth are not "
-                "filled "
-                "in from them."
+                "filled in from them."
             ),
         )
     found = {"money": asked.money, "year": f"{asked.year or design.grading.year}"}
@@ -126,8 +125,7 @@ def planned_prices(book: BookAt, design: Design, drawn_on: date, today: date) ->
         found,
         say(
             "Filled in from the plans of the trial’s season, chosen on {day}, at prices of {year}: change "
-            "what "
-            "came out otherwise.",
+            "what came out otherwise.",
             day=day_and_year(asked.planned_on), year=found["year"],
         ),
     )  # fmt: skip

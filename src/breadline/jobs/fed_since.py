@@ -63,7 +63,6 @@ def would_feed(book: TrialsBook, feed: NoCheckGroup, place: Place) -> tuple[str,
         if told.facts:
             said.append(
                 say(
-<<<<<<< HEAD
                     "It would spoil the check group {name}: its unfed colonies in flight "
                     "range would be fed too, and it could no longer say whether feeding paid.",
                     name=kept.trial.name,
@@ -71,15 +70,6 @@ def would_feed(book: TrialsBook, feed: NoCheckGroup, place: Place) -> tuple[str,
             )
         elif told.doubts:
             said.append(say("It may reach unfed colonies of the check group {name}.", name=kept.trial.name))
-=======
-                    "It would spoil the check group {trial}: its unfed colonies in flight range would be fed "
-                    "too, and it could no longer say whether feeding paid.",
-                    trial=kept.trial.name,
-                )
-            )
-        elif told.doubts:
-            said.append(say("It may reach unfed colonies of the check group {trial}.", trial=kept.trial.name))
->>>>>>> 1a1c2690 (The check group is drawn, locked, printed and ended in Spanish)
     return tuple(said)
 
 
@@ -91,7 +81,6 @@ def _told(trial: Trial, stood: Sequence[NoCheckGroup], places: dict[str, Place])
             where = feed.holds(name, places.get(name, Place(feed.place.latitude, None)))
             if where != "outside":
                 reach[where].append(name)
-<<<<<<< HEAD
         since = say(
             "since {day} dry feed stands in the open at {yard}", day=day_and_year(feed.since), yard=feed.yard
         )
@@ -101,32 +90,11 @@ def _told(trial: Trial, stood: Sequence[NoCheckGroup], places: dict[str, Place])
                     "{since}, and feeds the unfed colonies of {named} too",
                     since=since,
                     named=_named(reach["inside"]),
-=======
-        told = {"day": day_and_year(feed.since), "yard": feed.yard}
-        if reach["inside"]:
-            facts.append(
-                say(
-                    "since {day} dry feed stands in the open at {yard}, and feeds the unfed colonies of "
-                    "{yards} "
-                    "too",
-                    yards=_named(reach["inside"]),
-                    **told,
->>>>>>> 1a1c2690 (The check group is drawn, locked, printed and ended in Spanish)
                 )
             )
         elif near := [*reach["doubtful"], *reach["unknown"]]:
             doubts.append(
-<<<<<<< HEAD
                 say("{since}, and unfed colonies of {named} may fetch of it", since=since, named=_named(near))
-=======
-                say(
-                    "since {day} dry feed stands in the open at {yard}, and unfed colonies of {yards} may "
-                    "fetch "
-                    "of it",
-                    yards=_named(near),
-                    **told,
-                )
->>>>>>> 1a1c2690 (The check group is drawn, locked, printed and ended in Spanish)
             )
     return FedSince("; ".join(facts), "; ".join(doubts))
 
@@ -144,8 +112,4 @@ def _named(names: Sequence[str]) -> str:
         return counted(len(names), "yard")
     if len(names) == 1:
         return names[0]
-<<<<<<< HEAD
     return say("{some} and {last}", some=", ".join(names[:-1]), last=names[-1])
-=======
-    return say("{first} and {last}", first=", ".join(names[:-1]), last=names[-1])
->>>>>>> 1a1c2690 (The check group is drawn, locked, printed and ended in Spanish)

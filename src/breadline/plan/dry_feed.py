@@ -67,7 +67,6 @@ class NoCheckGroup:
         """As it is said to whoever draws a check group where it stands."""
         near, far = (distance_words(km, units) for km in (self.near_km, self.far_km))
         return say(
-<<<<<<< HEAD
             "No check group inside this flight range: since {day} dry feed at {yard} "
             "feeds every colony within about {near}, the neighbours' too, and in need up "
             "to {far}.",
@@ -76,13 +75,6 @@ class NoCheckGroup:
             near=near,
             far=far,
         )
-=======
-            "No check group inside this flight range: since {day} dry feed at {yard} feeds every colony "
-            "within "
-            "about {near}, the neighbours' too, and in need up to {far}.",
-            day=day(self.since), yard=self.yard, near=near, far=far,
-        )  # fmt: skip
->>>>>>> 1a1c2690 (The check group is drawn, locked, printed and ended in Spanish)
 
 
 def apart_km(one: Place, other: Place) -> float | None:

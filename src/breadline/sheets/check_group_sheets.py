@@ -101,8 +101,7 @@ def feeding_list(of: OnPaper) -> bytes:
         say("Open, smoke and handle every hive alike, fed or not; only what goes on top differs."),
         say(
             "Keep this list away from whoever grades. Count what goes out and comes back. Hives without a "
-            "tag "
-            "are no part of it: feed them as usual."
+            "tag are no part of it: feed them as usual."
         ),
     ]
     groups = [

@@ -67,8 +67,7 @@ def refuse_blunt(sizes: NDArray[np.int64], fed: NDArray[np.int64], units: str) -
         if units == "yards"
         else say(
             "{unfed} unfed and {fed} fed colonies can be drawn in {ways} ways, so chance alone gives the "
-            "best "
-            "result in 1 of {ways}",
+            "best result in 1 of {ways}",
             **told,
         )
     )

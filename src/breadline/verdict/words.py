@@ -28,12 +28,10 @@ LEARN: dict[Breach, str] = {
     Breach.WEAKEST_UNFED: "Weak colonies end weak whether fed or not. How fast the fed ones grew from their "
     "own start can still be read; next time draw the unfed from strong and weak alike.",
     Breach.YARDS_ARE_ARMS: "This compares yards, not feeds. The yards themselves can be compared: "
-    "which came "
-    "through better, and what grew there. Next time leave unfed colonies in each yard, drawn by lot, or draw "
-    "at least three yards a side.",
+    "which came through better, and what grew there. Next time leave unfed colonies in each yard, drawn "
+    "by lot, or draw at least three yards a side.",
     Breach.OPEN_FEED: "The unfed ones shared the feed. What was taken per day can still be read; next "
-    "time draw "
-    "whole yards out of each other's flight range.",
+    "time draw whole yards out of each other's flight range.",
     Breach.FRAMES_COUNTED: "Add up the frames of each colony and give one row a colony: then it can be "
     "judged.",
     Breach.GRADED_APART: "Two people, or two weeks, differ by more than feeding does. If some colonies were "
