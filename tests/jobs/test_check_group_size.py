@@ -17,7 +17,8 @@ from breadline.jobs.check_group_book import asked_of_book
 from breadline.jobs.check_group_offer import offer
 from breadline.jobs.check_group_size import noise_of, size_answer
 from breadline.jobs.check_group_size_document import size_document
-from breadline.jobs.check_group_size_told import proposal_words, rests_on, size_lines, table_words
+from breadline.jobs.check_group_size_rests import rests_on
+from breadline.jobs.check_group_size_told import proposal_words, size_lines, table_words
 from breadline.jobs.counts_known import Counts
 from breadline.jobs.rounds_file import read_plan
 from breadline.jobs.yard_file import read_yard

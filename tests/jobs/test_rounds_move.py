@@ -75,7 +75,7 @@ def test_a_yard_like_this_one_with_nobody_there_is_the_region_by_itself(asked, w
     plain = rounds_answer(YARD, weather, plan_from_text(REGION, YARD.today), way=FEW)
     assert named.answer.move.money == pytest.approx(plain.answer.move.money, abs=1e-6)
     assert words.plan_name(named, named.plans[-1]) == "Move to North Ridge"
-    assert SAME_YEARS.format("North Ridge") in named.notes
+    assert SAME_YEARS.format(yard="North Ridge") in named.notes
     assert any("in the weather of the yard itself" in note for note in plain.notes)
 
 

@@ -9,8 +9,8 @@ import pytest
 
 from breadline.errors import PlanError
 from breadline.jobs import rounds_paper
-from breadline.jobs import rounds_words as words
 from breadline.jobs.rounds import Way, rounds_answer, rounds_from_files
+from breadline.jobs.rounds_aim import chance_more
 from breadline.jobs.rounds_file import plan_from_text
 from breadline.jobs.rounds_paper import Printing, papers
 from breadline.jobs.rounds_yard_paper import yard_paper
@@ -99,4 +99,4 @@ def test_a_start_too_late_and_more_graded_hives_than_there_are_are_refused(weath
 def test_steps_of_five_do_not_make_a_difference_that_is_none(told, fed, unfed, says):
     at = replace(told.plans[1], chance=fed)
     found = replace(told.answer.found, nothing=replace(told.answer.found.nothing, chance=unfed))
-    assert words.chance_more(replace(told, answer=replace(told.answer, found=found)), at) == says
+    assert chance_more(replace(told, answer=replace(told.answer, found=found)), at) == says

@@ -13,6 +13,7 @@ from breadline.belief.gain import IN_WORDS, SURVIVAL, Situation, by_per_cent
 from breadline.belief.season_effects import Before, Learnt, SeasonResult, by_season, learnt
 from breadline.belief.survival_learnt import NOT_APART, SurvivalLearnt, survival_learnt
 from breadline.knowledge.shelf import Reader
+from breadline.language import say
 from breadline.span import FloatArray
 
 SCORES = np.linspace(-4.0, 4.0, 161)  # at which the carried belief is kept [sd]
@@ -32,8 +33,10 @@ class Ends:
     def words(self) -> str:
         """As it is told: "25 % more bees (10 % fewer to 73 % more)"."""
         low, middle, high = (float(np.exp(v)) for v in (self.low, self.middle, self.high))
-        usual = f"{by_per_cent(middle)} bees" if round(100 * (middle - 1)) else "as many bees"
-        return f"{usual} ({by_per_cent(low)} to {by_per_cent(high)})"
+        ends = {"low": by_per_cent(low), "high": by_per_cent(high)}
+        if not round(100 * (middle - 1)):
+            return say("as many bees ({low} to {high})", **ends)
+        return say("{typical} bees ({low} to {high})", typical=by_per_cent(middle), **ends)
 
 
 @dataclass(frozen=True)
@@ -79,16 +82,22 @@ class Carried:
     def moved(self) -> str:
         """What the own seasons taught, in words."""
         seen = _seen(self.results)
-        return (
-            f"{seen}. So the belief about feeding {IN_WORDS[self.situation]}, over the seasons, moved from "
-            f"{self.before.words} to {self.after.words}."
-        )
+        moved = say(
+            "So the belief about feeding {forage}, over the seasons, moved from {before} to {after}.",
+            forage=say(IN_WORDS[self.situation]), before=self.before.words, after=self.after.words,
+        )  # fmt: skip
+        return f"{seen}. {moved}"
 
     @property
     def sentence(self) -> str:
         """The whole of it, as it stands under a plan."""
         survival = "" if self.survival is None else f" {self.survival.sentence}"
-        return f"{self.moved} Next season, with its own luck: {self.next_after.words}.{survival}"
+        return f"{self.moved} {self.next_told}{survival}"
+
+    @property
+    def next_told(self) -> str:
+        """What is believed of next season."""
+        return say("Next season, with its own luck: {believed}.", believed=self.next_after.words)
 
     @property
     def put_down_to_the_season(self) -> float | None:
@@ -171,8 +180,15 @@ def _of_next(of: Learnt) -> Ends:
 
 
 def _seen(results: Sequence[SeasonResult]) -> str:
-    each = [f"{by_per_cent(float(np.exp(one.log_ratio)))} ({one.season})" for one in results]
-    fed = "fed colonies that lived had" if any(one.of_living for one in results) else "fed colonies had"
+    each = [by_per_cent(float(np.exp(one.log_ratio))) for one in results]
+    living = any(one.of_living for one in results)
     if len(each) == 1:
-        return f"In your own check group {fed} {each[0].replace(' (', ' bees (', 1)}"
-    return f"In your own check groups {fed}, of bees, {', '.join(each[:-1])} and {each[-1]}"
+        told = {"more": each[0], "season": results[0].season}
+        if living:
+            return say("In your own check group fed colonies that lived had {more} bees ({season})", **told)
+        return say("In your own check group fed colonies had {more} bees ({season})", **told)
+    said = [f"{more} ({one.season})" for more, one in zip(each, results, strict=True)]
+    both = {"some": ", ".join(said[:-1]), "last": said[-1]}
+    if living:
+        return say("In your own check groups fed colonies that lived had, of bees, {some} and {last}", **both)
+    return say("In your own check groups fed colonies had, of bees, {some} and {last}", **both)

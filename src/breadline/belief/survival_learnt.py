@@ -14,6 +14,7 @@ import numpy as np
 from scipy.special import gammaln, ndtr
 
 from breadline.errors import TrialError
+from breadline.language import noted, say, say_counted
 from breadline.span import Z95, FloatArray, Span
 
 SCORES = np.linspace(-4.0, 4.0, 161)  # at which the belief is kept [sd]
@@ -34,8 +35,11 @@ class Deaths:
 
     def __post_init__(self) -> None:
         if not (0 <= self.fed_lost <= self.fed and 0 <= self.check_lost <= self.check):
-            raise TrialError("colonies lost", f"{self.fed_lost} of {self.fed} fed, {self.check_lost} of "
-                             f"{self.check} check", "no more than there were")  # fmt: skip
+            what = say(
+                "{fed_lost} of {fed} fed, {check_lost} of {check} check",
+                fed_lost=self.fed_lost, fed=self.fed, check_lost=self.check_lost, check=self.check,
+            )  # fmt: skip
+            raise TrialError(say("colonies lost"), what, say("no more than there were"))
 
     @property
     def tells(self) -> bool:
@@ -55,7 +59,12 @@ class SurvivalLearnt:
     """The belief about survival after own check groups; ``values`` at ``SCORES``. [log odds]"""
 
     values: tuple[float, ...]
-    sentence: str
+    said: str
+
+    @property
+    def sentence(self) -> str:
+        """What moved it, and how far."""
+        return say(self.said)
 
     def at(self, z: FloatArray) -> FloatArray:
         """Next season's belief at standard normal scores ``z`` [sd]; the shape of ``z``. [log odds]"""
@@ -64,8 +73,10 @@ class SurvivalLearnt:
 
 NOT_APART = SurvivalLearnt(
     (0.0,) * SCORES.size,
-    "Colonies that died stand in these results as 0, so nothing more is laid on losses. Learning from a "
-    "trial of an older book again sets them apart, save where whole yards were drawn or too few lived.",
+    noted(
+        "Colonies that died stand in these results as 0, so nothing more is laid on losses. Learning from a "
+        "trial of an older book again sets them apart, save where whole yards were drawn or too few lived."
+    ),
 )
 
 
@@ -131,18 +142,18 @@ def _lost_words(each: Sequence[Deaths], telling: bool) -> str:
     """ "Of 20 fed colonies 1 was lost, of 20 check colonies 4 (dead, gone, merged or under a frame)." """
     of = in_all(each)
     if not of.fed_lost + of.check_lost:
-        return "No colony was lost in them, so they say nothing of survival."
-    said = (
-        f"Of {of.fed} fed colonies {of.fed_lost} {_were(of.fed_lost)} lost, of {of.check} check colonies "
-        f"{of.check_lost} (dead, gone, merged or under a frame)."
-    )
+        return say("No colony was lost in them, so they say nothing of survival.")
+    said = say_counted(
+        "Of {fed} fed colonies {n} was lost, of {check} check colonies {check_lost} (dead, gone, merged or "
+        "under a frame).",
+        "Of {fed} fed colonies {n} were lost, of {check} check colonies {check_lost} (dead, gone, merged or "
+        "under a frame).",
+        of.fed_lost, fed=of.fed, check=of.check, check_lost=of.check_lost,
+    )  # fmt: skip
     if telling:
         return said
-    return f"{said} No yard with both groups lost some and kept some, so that says nothing of survival."
-
-
-def _were(many: int) -> str:
-    return "was" if many == 1 else "were"
+    silent = say("No yard with both groups lost some and kept some, so that says nothing of survival.")
+    return f"{said} {silent}"
 
 
 def _moved(was: float, now: float) -> str:
@@ -150,8 +161,17 @@ def _moved(was: float, now: float) -> str:
     unfed = round(100 * TOLD_AT)
     then, since = (f"{100 * _dying(value):.0f}" for value in (was, now))
     moved = abs(_dying(was) - _dying(now)) >= LEAST_MOVED
-    before = f"{then} before" if then != since else "a little other than before" if moved else "as before"
-    return f"So where {unfed} in 100 die unfed, in the middle case {since} are believed to die fed, {before}."
+    before = (
+        say("{n} before", n=then)
+        if then != since
+        else say("a little other than before")
+        if moved
+        else say("as before")
+    )
+    return say(
+        "So where {unfed} in 100 die unfed, in the middle case {fed} are believed to die fed, {before}.",
+        unfed=unfed, fed=since, before=before,
+    )  # fmt: skip
 
 
 def _dying(log_odds: float) -> float:

@@ -18,6 +18,7 @@ from breadline.belief.survival_learnt import Deaths, in_all
 from breadline.errors import RecordError
 from breadline.jobs.book import Book
 from breadline.knowledge.shelf import Shelf, load
+from breadline.language import say
 from breadline.records import beliefs, figure_edits
 from breadline.records.beliefs import Update
 from breadline.records.engine import looking, writing
@@ -159,7 +160,9 @@ class BeliefBook(Book):
             If nothing was learnt from it, or no reason is given.
         """
         if not because.strip():
-            raise RecordError("trial", "no reason is given", "why it teaches nothing after all")
+            raise RecordError(
+                say("trial"), say("no reason is given"), say("why it teaches nothing after all")
+            )
         with writing(self._engine) as session:
             beliefs.withdraw_update(session, trial, because)
 

@@ -18,6 +18,7 @@ from breadline.jobs.recipe_fields import Lines, Spot
 from breadline.jobs.rounds_fields import YEARS, Money, PlanTable
 from breadline.jobs.rounds_file import PlanFile
 from breadline.jobs.rounds_target import target_of
+from breadline.language import say
 from breadline.need.yard import Yard
 from breadline.plan.cuts import GRAMS_A_POUND
 from breadline.plan.money import Amount
@@ -228,10 +229,10 @@ def read_asked(path: Path) -> SizeAsked:
     try:
         text = path.read_bytes().decode("utf-8-sig")
     except OSError as error:
-        raise TrialError(str(path), f"it can't be read ({error.strerror})", "a file (.toml)",
-                         f"Start from {START}") from None  # fmt: skip
+        raise TrialError(str(path), say("it can't be read ({why})", why=error.strerror),
+                         say("a file (.toml)"), say("Start from {file}", file=START)) from None  # fmt: skip
     except UnicodeDecodeError:
-        raise TrialError(path.name, "the file is not in UTF-8", "a text file in UTF-8") from None
+        raise TrialError(path.name, say("the file is not in UTF-8"), say("a text file in UTF-8")) from None
     return asked_from_text(text, path.name)
 
 
@@ -240,11 +241,11 @@ def asked_from_text(text: str, where: str = "size.toml") -> SizeAsked:
     try:
         data = tomllib.loads(text)
     except (tomllib.TOMLDecodeError, RecursionError) as error:
-        raise TrialError(where, f"it is not TOML: {error}", "lines such as cost = 16",
-                         f"Start from {START}") from None  # fmt: skip
+        raise TrialError(where, say("it is not TOML: {why}", why=error), say("lines such as cost = 16"),
+                         say("Start from {file}", file=START)) from None  # fmt: skip
     lines = Lines(text)
     top = AskedTable(data, Spot(where, lines), TOP)
-    name = top.needed("money", top.text("money").strip(), "whose money, such as US$ or EUR")
+    name = top.needed("money", top.text("money").strip(), say("whose money, such as US$ or EUR"))
     money = Money(name, top.whole("year", *YEARS))
 
     def one(name: str, known: tuple[str, ...]) -> AskedTable:
@@ -253,12 +254,16 @@ def asked_from_text(text: str, where: str = "size.toml") -> SizeAsked:
     def several(name: str, known: tuple[str, ...]) -> list[AskedTable]:
         listed = data.get(name, [])
         if not isinstance(listed, list):
-            raise TrialError(f"{where}, {name}", "it is one table", f"a list: write [[{name}]]")
+            raise TrialError(
+                f"{where}, {name}", say("it is one table"), say("a list: write [[{name}]]", name=name)
+            )
         return [AskedTable(row, Spot(where, lines, name, n, True), known) for n, row in enumerate(listed, 1)]
 
     unfed, grading, ahead = one("unfed", UNFED), one("grading", GRADING), one("ahead", AHEAD)
     outcome, price, line = _pays(one("pays", PAYS), data.get("target"), Spot(where, lines, "target"), money)
-    cost = top.needed("cost", top.number("cost", 0, 1e4, "a colony"), "what feeding costs a colony, all told")
+    cost = top.needed(
+        "cost", top.number("cost", 0, 1e4, "a colony"), say("what feeding costs a colony, all told")
+    )
     wage = money.amount(grading, "wage", "an hour", nought=True)
     asked = SizeAsked(
         yards=_yards(several("yard", ("name", "colonies")), where),
@@ -299,8 +304,9 @@ def _pays(
 ) -> tuple[Outcome, Amount | None, Frames | WinterBees | KeepAlive | None]:
     found = [key for key in ("frame", "kg", "lb") if key in table.data]
     if len(found) + (target is not None) != 1:
-        raise table.error("", "says not once what pays", "frame, kg or lb with its price; or a [target]",
-                          f"Start from {START}")  # fmt: skip
+        raise table.error("", say("says not once what pays"),
+                          say("frame, kg or lb with its price; or a [target]"),
+                          say("Start from {file}", file=START))  # fmt: skip
     if not found:
         return path_of(target_of(target, spot, money))
     price = money.amount(table, found[0], f"a {found[0]}")
@@ -335,7 +341,9 @@ def _gain(top: AskedTable) -> tuple[float, float, float] | None:
         return None
     if len(listed) != 3 or not listed[0] < listed[1] < listed[2]:
         raise top.error(
-            "gain_pct", f"{list(listed)} is no belief", "low, middle and high, such as [-10, 25, 70]"
+            "gain_pct",
+            say("{given} is no belief", given=list(listed)),
+            say("low, middle and high, such as [-10, 25, 70]"),
         )
     low, middle, high = (1.0 + one / 100.0 for one in listed)
     return low, middle, high
@@ -344,29 +352,32 @@ def _gain(top: AskedTable) -> tuple[float, float, float] | None:
 def _yards(tables: list[AskedTable], where: str) -> tuple[tuple[str, int], ...]:
     if not tables:
         raise TrialError(
-            f"{where}, [[yard]]", "no yard is named", "name and colonies of each", "Add [[yard]]"
+            f"{where}, [[yard]]",
+            say("no yard is named"),
+            say("name and colonies of each"),
+            say("Add [[yard]]"),
         )
     found = tuple(
-        (table.needed_text("name", "what you call the yard"),
-         table.needed("colonies", table.whole("colonies", 1, MOST, "colonies"), "how many stand there"))
+        (table.needed_text("name", say("what you call the yard")),
+         table.needed("colonies", table.whole("colonies", 1, MOST, "colonies"), say("how many stand there")))
         for table in tables
     )  # fmt: skip
     names = [name for name, _ in found]
     for table, name in zip(tables, names, strict=True):
         if names.count(name) > 1:
-            raise table.error("name", f'"{name}" stands there twice', "each yard once")
+            raise table.error("name", say('"{name}" stands there twice', name=name), say("each yard once"))
     return found
 
 
 def _meant(table: AskedTable) -> Meant:
-    many = table.needed("colonies", table.whole("colonies", 1, MOST, "colonies"), "how many colonies")
-    return Meant(table.needed_text("yard", "which yard"), table.text("feed").strip(), many)
+    many = table.needed("colonies", table.whole("colonies", 1, MOST, "colonies"), say("how many colonies"))
+    return Meant(table.needed_text("yard", say("which yard")), table.text("feed").strip(), many)
 
 
 def _graded(tables: list[AskedTable]) -> Graded | None:
     if not tables:
         return None
-    yards = [table.needed_text("yard", "the yard it stands in") for table in tables]
+    yards = [table.needed_text("yard", say("the yard it stands in")) for table in tables]
     _, yard = np.unique(yards, return_inverse=True)
     before, after = (
         np.array([np.nan if (v := t.number(key, 0, 200, "frames or kg")) is None else v for t in tables])

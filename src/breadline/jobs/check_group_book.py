@@ -15,6 +15,7 @@ from breadline.jobs.check_group_asked import SizeAsked, from_plan
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.rounds_file import plan_from_text
 from breadline.jobs.trial_book import TrialsBook
+from breadline.language import say
 from breadline.need.words import day_and_year
 from breadline.plan.targets import Frames
 from breadline.records.address import BookAt
@@ -62,10 +63,14 @@ def asked_of_book(
     }
     strange = [name for name in names if name not in with_plan]
     if strange or not with_plan:
-        known = ", ".join(with_plan) or "a yard whose plan was chosen"
+        known = ", ".join(with_plan) or say("a yard whose plan was chosen")
         raise RecordError(
-            "plan", f"none was chosen for {strange[0] if strange else 'any yard'}", known,
-            "Choose one under Rounds (breadline rounds plan … --book); or ask without a plan, by a size file",
+            "plan",
+            say("none was chosen for {yard}", yard=strange[0]) if strange else say("none was chosen for "
+                                                                                   "any yard"),
+            known,
+            say("Choose one under Rounds (breadline rounds plan … --book); or ask without a plan, by a "
+                "size file"),
         )  # fmt: skip
     chosen = {name: with_plan[name] for name in dict.fromkeys(names) or with_plan}
     kept = [one for _, one in chosen.values()]
@@ -92,8 +97,13 @@ def planned_prices(book: BookAt, design: Design, drawn_on: date, today: date) ->
         year = {"year": f"{design.grading.year}"}
         if _planned(book, yards, today) is None:
             return Planned(year)
-        return Planned(year, "The plans in the book feed in another season than this trial, so cost and "
-                       "worth are not filled in from them.")  # fmt: skip
+        return Planned(
+            year,
+            say(
+                "The plans in the book feed in another season than this trial, so cost and worth are not "
+                "filled in from them."
+            ),
+        )
     found = {"money": asked.money, "year": f"{asked.year or design.grading.year}"}
     if design.check_arm in (CheckArm.SAME_CARE, CheckArm.HALF):
         found["cost"] = f"{asked.cost / (2.0 if design.check_arm is CheckArm.HALF else 1.0):.2f}"
@@ -102,9 +112,23 @@ def planned_prices(book: BookAt, design: Design, drawn_on: date, today: date) ->
         paid = target.fee if isinstance(target, Frames) else target.value
     if paid is not None and asked.outcome is design.outcome:
         found["price"] = f"{paid.amount:g}"
-    chosen = "" if asked.planned_on is None else f", chosen on {day_and_year(asked.planned_on)}"
-    return Planned(found, f"Filled in from the plans of the trial’s season{chosen}, at prices of "
-                   f"{found['year']}: change what came out otherwise.")  # fmt: skip
+    if asked.planned_on is None:
+        return Planned(
+            found,
+            say(
+                "Filled in from the plans of the trial’s season, at prices of {year}: change what came out "
+                "otherwise.",
+                year=found["year"],
+            ),
+        )
+    return Planned(
+        found,
+        say(
+            "Filled in from the plans of the trial’s season, chosen on {day}, at prices of {year}: change "
+            "what came out otherwise.",
+            day=day_and_year(asked.planned_on), year=found["year"],
+        ),
+    )  # fmt: skip
 
 
 def planned_situation(book: BookAt, design: Design, drawn_on: date, today: date) -> Situation | None:
@@ -136,8 +160,10 @@ def _paid_alike(chosen: dict[str, tuple[str, PlanKept]]) -> None:
     target = plan_from_text(plan.asked, plan.chosen_on, "the plan of the book").target
     for name, (_, other) in others:
         if plan_from_text(other.asked, other.chosen_on, "the plan of the book").target != target:
-            raise RecordError("--yard", f"{first} and {name} are planned for different targets",
-                              "yards of one target", "Name those that are paid for alike")  # fmt: skip
+            raise RecordError(
+                "--yard", say("{one} and {other} are planned for different targets", one=first, other=name),
+                say("yards of one target"), say("Name those that are paid for alike"),
+            )  # fmt: skip
 
 
 def _believing(asked: SizeAsked, kept: PlanKept, beliefs: BeliefBook) -> SizeAsked:

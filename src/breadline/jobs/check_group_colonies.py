@@ -8,6 +8,7 @@ from pathlib import Path
 
 from breadline.errors import TrialError
 from breadline.jobs.check_group_table import Row, rows_of, text_of
+from breadline.language import say
 from breadline.need.yard import Place
 from breadline.trial.matching import Candidate
 from breadline.trial.unit import Stand
@@ -53,7 +54,7 @@ def colonies_from_text(text: str, file: str) -> Listed:
         yard = _filled(row, "yard")
         colonies.append(
             Candidate(
-                _filled(row, "hive"), yard, row.number_in("strength", 0, MOST_STRENGTH, "frames or kg"),
+                _filled(row, "hive"), yard, row.number_in("strength", 0, MOST_STRENGTH, say("frames or kg")),
                 row.whole_in("row", MOST_IN_A_YARD, "row"), row.whole_in("place", MOST_IN_A_YARD, "place"),
                 row.text("queen line"),
             )
@@ -73,7 +74,9 @@ def of_yards(listed: Listed, names: Sequence[str]) -> Listed:
     known = [stand.yard for stand in listed.stands]
     strange = [name for name in names if name not in known]
     if strange:
-        raise TrialError("yard", f"there is no yard {strange[0]} in the list", ", ".join(known))
+        raise TrialError(
+            "yard", say("there is no yard {yard} in the list", yard=strange[0]), ", ".join(known)
+        )
     if not names:
         return listed
     colonies = tuple(c for c in listed.colonies if c.yard in names)
@@ -83,21 +86,21 @@ def of_yards(listed: Listed, names: Sequence[str]) -> Listed:
 def _filled(row: Row, column: str) -> str:
     text = " ".join(row.text(column).split())
     if not text:
-        raise row.error(column, "it is blank", f"the {column} of every colony")
+        raise row.error(column, say("it is blank"), say("the {column} of every colony", column=column))
     if len(text) > 60:
-        raise row.error(column, f"{len(text)} letters", "60 at most")
+        raise row.error(column, say("{n} letters", n=len(text)), say("{n} at most", n=60))
     return text
 
 
 def _place(row: Row, before: Place | None) -> Place | None:
-    latitude = row.number_in("latitude", -90, 90, "degrees north")
-    longitude = row.number_in("longitude", -180, 180, "degrees east")
+    latitude = row.number_in("latitude", -90, 90, say("degrees north"))
+    longitude = row.number_in("longitude", -180, 180, say("degrees east"))
     if latitude is None:
         return before
     here = Place(latitude, longitude)
     if before is not None and (before.latitude, before.longitude) != (latitude, longitude):
         raise TrialError(
-            f"{row.file}, row {row.number}", f"{row.text('yard')} stands in two places",
-            "one position a yard", "Give yards that lie apart their own names",
+            f"{row.file}, row {row.number}", say("{yard} stands in two places", yard=row.text("yard")),
+            say("one position a yard"), say("Give yards that lie apart their own names"),
         )  # fmt: skip
     return here

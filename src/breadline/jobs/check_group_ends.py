@@ -9,6 +9,7 @@ from breadline.errors import TrialError
 from breadline.jobs.check_group_table import Row, rows_of
 from breadline.jobs.verdict_also import also_entered, entered_columns
 from breadline.jobs.verdict_columns import STATUS, UNSURE
+from breadline.language import say, say_as
 from breadline.trial.colonies import AS_NOTHING, UNKNOWN, Became, Ended
 from breadline.trial.design import Design, Outcome
 
@@ -45,7 +46,9 @@ def ends_from_text(text: str, file: str, design: Design) -> tuple[Ended, ...]:
             continue
         end = _end(row, tags, design)
         if end.tag in found:
-            raise row.error("tag", f"{row.text('tag')} stands twice", "one end for each colony")
+            raise row.error(
+                "tag", say("{tag} stands twice", tag=row.text("tag")), say("one end for each colony")
+            )
         found[end.tag] = end
     return tuple(found.values())
 
@@ -60,24 +63,33 @@ def fitting(end: Ended, where: str) -> Ended:
     """
     if end.became in AS_NOTHING:
         if end.outcome not in (None, 0.0) and end.became is not Became.BELOW_ONE_FRAME:
-            raise TrialError(where, f"{end.became.value}, and {end.outcome:g} graded", "one or the other")
+            raise _both(where, end)
     elif end.became in UNKNOWN:
         if end.outcome is not None:
-            raise TrialError(where, f"{end.became.value}, and {end.outcome:g} graded", "one or the other")
+            raise _both(where, end)
     elif end.outcome is None:
         raise TrialError(
-            where, f"{end.became.value}, and nothing was graded", "its reading, or what became of it"
+            where,
+            say("{became}, and nothing was graded", became=say_as("end", end.became.value)),
+            say("its reading, or what became of it"),
         )
     if (end.became is Became.MERGED) != bool(end.merged_into):
-        raise TrialError(where, "merged into which hive?" if not end.merged_into else "it was not merged",
-                         "the tag of the hive that took its bees")  # fmt: skip
+        what = say("it was not merged") if end.merged_into else say("merged into which hive?")
+        raise TrialError(where, what, say("the tag of the hive that took its bees"))
     return end
+
+
+def _both(where: str, end: Ended) -> TrialError:
+    became = say_as("end", end.became.value)
+    what = say("{became}, and {n:g} graded", became=became, n=end.outcome)
+    return TrialError(where, what, say("one or the other"))
 
 
 def status_of(text: str) -> Became | None:
     """What a word says of a colony's end; None where it says nothing."""
     plain = " ".join(text.lower().split())
-    return next((one for one in Became if one.value == plain), STATUS.get(plain))
+    said = (one for one in Became if plain in (one.value, say_as("end", one.value)))
+    return next(said, STATUS.get(plain))
 
 
 def arm_of(text: str, arms: Sequence[str]) -> int | None:
@@ -93,19 +105,21 @@ def _end(row: Row, tags: Mapping[str, str], design: Design) -> Ended:
     if became is None:
         words = " ".join(row.text("became").lower().split())
         raise row.error(
-            "became", f'"{words}" is no status', UNSURE.get(words, ", ".join(one.value for one in Became))
+            "became",
+            say('"{word}" is no status', word=words),
+            UNSURE.get(words, ", ".join(one.value for one in Became)),
         )
     guess = row.text("guessed")
     guessed = arm_of(guess, design.arms) if guess else None
     if guess and guessed is None:
-        raise row.error("guessed", f'"{guess}" is no group', " or ".join(design.arms))
+        raise row.error("guessed", say('"{name}" is no group', name=guess), say(" or ").join(design.arms))
     honey = design.outcome is Outcome.HONEY
-    most, unit = (MOST_HONEY_KG, "kg") if honey else (MOST_FRAMES, "frames")
+    most, unit = (MOST_HONEY_KG, "kg") if honey else (MOST_FRAMES, say("frames"))
     end = Ended(
         tag, became, row.number_in("outcome", 0, most, unit), _day(row), row.text("grader"),
         row.number_in("again", 0, most, unit), guessed,
         _known(row, "merged into", tags) if row.text("merged into") else "",
-        row.number_in("taken", 0, MOST_FRAMES, "frames") or 0.0, also_entered(row),
+        row.number_in("taken", 0, MOST_FRAMES, say("frames")) or 0.0, also_entered(row),
     )  # fmt: skip
     return fitting(end, f"{row.file}, row {row.number}, {tag}")
 
@@ -113,7 +127,9 @@ def _end(row: Row, tags: Mapping[str, str], design: Design) -> Ended:
 def _known(row: Row, column: str, tags: Mapping[str, str]) -> str:
     text = " ".join(row.text(column).lower().split())
     if text not in tags:
-        raise row.error(column, f'"{row.text(column)}" was not drawn', "a tag of this trial")
+        raise row.error(
+            column, say('"{tag}" was not drawn', tag=row.text(column)), say("a tag of this trial")
+        )
     return tags[text]
 
 
@@ -124,4 +140,6 @@ def _day(row: Row) -> date | None:
     try:
         return datetime.strptime(text, "%Y-%m-%d").date()
     except ValueError:
-        raise row.error("graded on", f'"{text}" is no date', "year-month-day, such as 2026-11-20") from None
+        raise row.error(
+            "graded on", say('"{text}" is no date', text=text), say("year-month-day, such as 2026-11-20")
+        ) from None

@@ -13,6 +13,7 @@ from typing import TypeVar
 from breadline.errors import TrialError
 from breadline.jobs.check_group_told import CHECK_ARMS, OUTCOMES
 from breadline.jobs.check_group_trial import LARGEST_SEED, NOT_GRADED, Asked, Trial
+from breadline.language import noted, say
 from breadline.trial.classes import Lines
 from breadline.trial.colonies import CHECK, Started
 from breadline.trial.design import Unit
@@ -42,55 +43,62 @@ class Part:
     said: str = ""
 
 
-YES = (("no", "no"), ("yes", "yes"))
+YES = (("no", noted("no")), ("yes", noted("yes")))
 PARTS = (
     Part(
-        "What it is to answer",
+        noted("What it is to answer"),
         (
-            Field("name", "Name of the trial"),
-            Field("outcome", "What pays", "", (
-                ("frames", "frames of bees"), ("honey", "honey"),
-                ("grade", "share making grade"),
+            Field("name", noted("Name of the trial")),
+            Field("outcome", noted("What pays"), "", (
+                ("frames", noted("frames of bees")), ("honey", noted("honey")),
+                ("grade", noted("share making grade")),
             )),
-            Field("grade", "Frames that make grade", "only where grade pays"),
-            Field("check_arm", "The check group gets", "", (
-                ("same-care", "no protein feed"), ("usual", "usual practice"),
-                ("half", "half the rate"), ("sugar", "a patty of sugar alone"),
+            Field("grade", noted("Frames that make grade"), noted("only where grade pays")),
+            Field("check_arm", noted("The check group gets"), "", (
+                ("same-care", noted("no protein feed")), ("usual", noted("usual practice")),
+                ("half", noted("half the rate")), ("sugar", noted("a patty of sugar alone")),
             )),
         ),
-        "Half the rate answers “is the second half worth it”, never “does feeding pay”, and needs about four "
-        "times the colonies.",
-    ),
-    Part(
-        "What decides",
-        (
-            Field("break_even", "It pays from", "frames or kg more a colony"),
-            Field("margin", "Less would not matter", "frames or kg either way"),
-            Field("grading", "Day of grading", "year-month-day"),
-            Field("rescue_below", "Rescue a check colony below", "frames of bees"),
+        noted(
+            "Half the rate answers “is the second half worth it”, never “does feeding pay”, and needs about "
+            "four times the colonies."
         ),
-        "A check colony below that, or without brood, is fed at once and noted. It stays in its group.",
     ),
     Part(
-        "The draw",
+        noted("What decides"),
         (
-            Field("way", "How the feed is given", "", (
-                ("hive", "in the hive"), ("open", "dry, in the open: whole yards are drawn"),
+            Field("break_even", noted("It pays from"), noted("frames or kg more a colony")),
+            Field("margin", noted("Less would not matter"), noted("frames or kg either way")),
+            Field("grading", noted("Day of grading"), noted("year-month-day")),
+            Field("rescue_below", noted("Rescue a check colony below"), noted("frames of bees")),
+        ),
+        noted("A check colony below that, or without brood, is fed at once and noted. It stays in its "
+              "group."),
+    ),
+    Part(
+        noted("The draw"),
+        (
+            Field("way", noted("How the feed is given"), "", (
+                ("hive", noted("in the hive")), ("open", noted("dry, in the open: whole yards are drawn")),
             )),
-            Field("check", "Left unfed", "colonies, or yards fed in the open; half if you leave it out"),
+            Field("check", noted("Left unfed"), noted(
+                "colonies, or yards fed in the open; half if you leave it out"
+            )),
         ),
     ),
 )  # fmt: skip
 FOLDED = Part(
-    "What has its usual value unless you say otherwise",
+    noted("What has its usual value unless you say otherwise"),
     (
-        Field("feeds", "Fed groups", "one, “fed”; or up to three names, a comma between"),
-        Field("fed_each", "Fed ones graded beside each", "in its set; all if you leave it out"),
-        Field("a_yard", "Colonies of a yard graded", "of whole yards; all if you leave it out"),
-        Field("by_queen_line", "Keep queen lines together", "", YES),
-        Field("matched", "Whole yards in pairs", "", (("yes", "yes"), ("no", "no"))),
-        Field("apart", "Yards lie farther apart than bees fly", "where a position is missing", YES),
-        Field("seed", "Seed", "a new one if you leave it out"),
+        Field("feeds", noted("Fed groups"), noted("one, “fed”; or up to three names, a comma between")),
+        Field("fed_each", noted("Fed ones graded beside each"), noted("in its set; all if you leave it out")),
+        Field("a_yard", noted("Colonies of a yard graded"), noted("of whole yards; all if you leave it out")),
+        Field("by_queen_line", noted("Keep queen lines together"), "", YES),
+        Field("matched", noted("Whole yards in pairs"), "", (("yes", noted("yes")), ("no", noted("no")))),
+        Field(
+            "apart", noted("Yards lie farther apart than bees fly"), noted("where a position is missing"), YES
+        ),
+        Field("seed", noted("Seed"), noted("a new one if you leave it out")),
     ),
 )
 FIELDS = tuple(field for part in (*PARTS, FOLDED) for field in part.fields)
@@ -129,7 +137,7 @@ def asked_of(typed: Mapping[str, str]) -> Asked:
         check_arm=check_arm,
         lines=_lines(typed),
         grading=_day(typed, "grading"),
-        rescue_below=_needed(typed, "rescue_below", "frames of bees"),
+        rescue_below=_needed(typed, "rescue_below", say("frames of bees")),
         seed=int(new_lot()) if seed is None else seed,
         grade=_number(typed, "grade"),
         arms=("half" if typed.get("check_arm") == "half" else "check", *(feeds or ("fed",))),
@@ -185,6 +193,13 @@ def _table(started: Sequence[Started]) -> str:
     return "\n".join("\t".join(row) for row in rows)
 
 
+WHERE = (  # as errors of the draw name it
+    noted("groups"), noted("check colonies"), noted("day of grading"), noted("grade line"),
+    noted("rescue below"), noted("margin"), noted("break-even"), noted("fed colonies in a set"),
+    noted("draw"), noted("yards"), noted("seed"), noted("name"), noted("lock"), noted("ends"),
+    noted("strength before the draw"), noted("your list"), noted("your table"), noted("tag"),
+    noted("status"), noted("sheets"), noted("your answers"), noted("check group"),
+)  # fmt: skip
 FIELD_OF = {
     "groups": "feeds", "check colonies": "check", "day of grading": "grading", "grade line": "grade",
     "rescue below": "rescue_below", "margin": "margin", "break-even": "break_even",
@@ -202,7 +217,7 @@ def field_of(error: TrialError, keys: Sequence[str]) -> str:
 
 
 def _lines(typed: Mapping[str, str]) -> Lines:
-    unit = "frames or kg a colony"
+    unit = say("frames or kg a colony")
     return Lines(_needed(typed, "break_even", unit), _needed(typed, "margin", unit))
 
 
@@ -210,7 +225,10 @@ def _needed(typed: Mapping[str, str], key: str, unit: str) -> float:
     value = _number(typed, key)
     if value is None:
         raise TrialError(
-            key, "is left out", unit, "It is written down before the draw, so that nobody can bend it"
+            key,
+            say("is left out"),
+            unit,
+            say("It is written down before the draw, so that nobody can bend it"),
         )
     return value
 
@@ -222,10 +240,10 @@ def _number(typed: Mapping[str, str], key: str, most: float = MOST_NUMBER) -> fl
     try:
         value = float(text)
     except ValueError:
-        do = "Write a decimal point, not a comma" if "," in text else "Type the number alone"
-        raise TrialError(key, f'"{text}" is not a number', "a number", do) from None
+        do = say("Write a decimal point, not a comma") if "," in text else say("Type the number alone")
+        raise TrialError(key, say('"{text}" is not a number', text=text), say("a number"), do) from None
     if not isfinite(value) or abs(value) > most:
-        raise TrialError(key, f"{text} cannot be", "a number that can be")
+        raise TrialError(key, say("{text} cannot be", text=text), say("a number that can be"))
     return value
 
 
@@ -234,14 +252,16 @@ def _whole(typed: Mapping[str, str], key: str, least: int = 1, most: int = 1_000
     if value is None:
         return None
     if value != int(value) or not least <= value <= most:
-        raise TrialError(key, f"{value:g} is not a count", f"a whole number, {least} or more")
+        raise TrialError(
+            key, say("{value:g} is not a count", value=value), say("a whole number, {n} or more", n=least)
+        )
     return int(value)
 
 
 def _chosen(typed: Mapping[str, str], key: str, choices: Mapping[str, T]) -> T:
     text = typed.get(key, "") or next(iter(choices))
     if text not in choices:
-        raise TrialError(key, f'"{text}" is none', ", ".join(choices))
+        raise TrialError(key, say('"{text}" is none', text=text), ", ".join(choices))
     return choices[text]
 
 
@@ -250,5 +270,5 @@ def _day(typed: Mapping[str, str], key: str) -> date:
     try:
         return date.fromisoformat(text)
     except ValueError:
-        what = f'"{text}" is no date' if text else "is left out"
-        raise TrialError(key, what, "year-month-day, such as 2026-11-20") from None
+        what = say('"{text}" is no date', text=text) if text else say("is left out")
+        raise TrialError(key, what, say("year-month-day, such as 2026-11-20")) from None

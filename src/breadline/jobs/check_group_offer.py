@@ -11,6 +11,7 @@ import numpy as np
 from breadline.jobs.check_group_asked import Meant, SizeAsked
 from breadline.jobs.check_group_size import SEED, noise_of
 from breadline.knowledge.shelf import Reader
+from breadline.language import say
 from breadline.need.advice import Advice
 from breadline.need.words import counted
 from breadline.plan.break_even import price_of_a_check
@@ -48,19 +49,22 @@ def offer(asked: SizeAsked | None, said: Advice | None, reader: Reader) -> Offer
     if asked is not None and asked.nobody_unfed:
         return Offer("half_against_full", half_against_full(asked))
     if said is not None and said.answer == "something_first":
-        return Offer("later", (said.sentence, "A check group is drawn once that is done."))
+        return Offer("later", (said.sentence, say("A check group is drawn once that is done.")))
     if said is not None and said.state == "stop":
         return Offer("offer", (
-            "A check group costs least now: while pollen is plenty, unfed colonies are not expected to lose.",
-            "If you still want to feed, leave some in each yard unfed: the table says what they could tell.",
+            say("A check group costs least now: while pollen is plenty, unfed colonies are not expected "
+                "to lose."),
+            say("If you still want to feed, leave some in each yard unfed: the table says what they could "
+                "tell."),
         ))  # fmt: skip
     if said is not None and said.answer == "no_need":
         return Offer("optional", (
-            "Nothing speaks for feeding, so nothing has to be compared.",
-            "If you feed all the same, a check group left unfed inside each yard tells whether it paid.",
+            say("Nothing speaks for feeding, so nothing has to be compared."),
+            say("If you feed all the same, a check group left unfed inside each yard tells whether it paid."),
         ))  # fmt: skip
     return Offer("offer", (
-        "Leave some colonies unfed inside each yard, drawn by lot: yards differ more than feed changes them.",
+        say("Leave some colonies unfed inside each yard, drawn by lot: yards differ more than feed "
+            "changes them."),
     ))  # fmt: skip
 
 
@@ -74,38 +78,54 @@ def compares_yards(meant: Sequence[Meant]) -> bool:
 def yards_not_feeds(asked: SizeAsked, reader: Reader) -> tuple[str, ...]:
     """What such a comparison compares, and how to make it one of feeds."""
     feeds = list(dict.fromkeys(one.feed for one in asked.meant if one.feed))
-    where = "; ".join(f"{one.feed or 'no feed'} on {one.yard}" for one in asked.meant)
-    check = "" if any(not one.feed for one in asked.meant) else ", and a check group left unfed,"
-    both = " and ".join(feeds) if feeds else "feed"
+    where = "; ".join(
+        say("{feed} on {yard}", feed=one.feed or say("no feed"), yard=one.yard) for one in asked.meant
+    )
+    check = "" if any(not one.feed for one in asked.meant) else say(", and a check group left unfed,")
+    both = say(" and ").join(feeds) if feeds else say("feed")
     noise, mean = noise_of(asked, reader)
     sets = fewest_sets(GAIN * mean, noise, np.random.default_rng(SEED))
     return (
-        f"This compares yards, not feeds ({where}): whatever differs may be the yard's.",
-        f"Put {both}{check} in each yard: matched sets of like colonies, one of each, drawn by lot.",
-        f"Six to seven sets are the least that field trials are run with, and some more for losses; to tell "
-        f"{100 * GAIN:.0f} in 100 more bees four times in five takes about {sets} sets.",
-        "The same person grades all of a yard, without knowing which colony got what.",
-    )
+        say("This compares yards, not feeds ({where}): whatever differs may be the yard's.", where=where),
+        say("Put {feeds}{check} in each yard: matched sets of like colonies, one of each, drawn by lot.",
+            feeds=both, check=check),
+        say("Six to seven sets are the least that field trials are run with, and some more for losses; to "
+            "tell "
+            "{n:.0f} in 100 more bees four times in five takes about {sets} sets.", n=100 * GAIN, sets=sets),
+        say("The same person grades all of a yard, without knowing which colony got what."),
+    )  # fmt: skip
 
 
 def half_against_full(asked: SizeAsked) -> tuple[str, ...]:
     """What an owner can do who leaves no colony unfed, and what unfed ones would cost."""
     said = [
-        "Nobody has to stay unfed: give half the rate to one and the full rate to the other of pairs of like "
-        "colonies, drawn by lot.",
-        "That tells whether the second half is worth it, never whether feeding pays, and takes about "
-        f"{HALVES} times the colonies.",
+        say(
+            "Nobody has to stay unfed: give half the rate to one and the full rate to the other of pairs of "
+            "like colonies, drawn by lot."
+        ),
+        say(
+            "That tells whether the second half is worth it, never whether feeding pays, and takes about {n} "
+            "times the colonies.",
+            n=HALVES,
+        ),
     ]
     if isinstance(asked.target, Frames):
         of = price_of_a_check(AS_EXAMPLE, POINTS, asked.target.fee.amount, asked.cost)
         said.append(
-            f"What {counted(AS_EXAMPLE, 'colony', 'colonies')} unfed would come to: "
-            f"{_signed(of.net, asked.money)} if feeding lifts {POINTS:g} in a hundred over the line, "
-            f"{_signed(of.saved, asked.money)} if it does nothing."
+            say(
+                "What {colonies} unfed would come to: {net} if feeding lifts {points:g} in a hundred over "
+                "the line, {saved} if it does nothing.",
+                colonies=counted(AS_EXAMPLE, "colony", "colonies"),
+                net=_signed(of.net, asked.money),
+                points=POINTS,
+                saved=_signed(of.saved, asked.money),
+            )
         )
     said.append(
-        "Feeding all without a comparison is yours to choose; the verdict is then: no comparison, nobody can "
-        "say it paid."
+        say(
+            "Feeding all without a comparison is yours to choose; the verdict is then: no comparison, nobody "
+            "can say it paid."
+        )
     )
     return tuple(said)
 

@@ -7,18 +7,19 @@ from datetime import date
 
 from breadline.errors import TrialError
 from breadline.jobs.check_group_trial import Trial
+from breadline.language import noted, say
 from breadline.sheets import check_group_sheets as sheets
 from breadline.sheets.check_group_protocol import protocol_sheet
 from breadline.sheets.letterhead import Paper
 
 SHEETS: dict[str, tuple[str, Callable[[sheets.OnPaper], bytes]]] = {
-    "protocol": ("What was written down beforehand, with the rescue rule", protocol_sheet),
-    "tags": ("Tags for the hives", sheets.tag_sheet),
-    "feeding": ("Who gets feed, for the crew", sheets.feeding_list),
-    "scraping": ("Scraping before the grading", sheets.scraping_list),
-    "grading": ("Grading sheet", sheets.grading_sheet),
-    "second": ("Grading sheet of the second reader", sheets.second_sheet),
-    "open-ends": ("Colonies without an end", sheets.open_ends_sheet),
+    "protocol": (noted("What was written down beforehand, with the rescue rule"), protocol_sheet),
+    "tags": (noted("Tags for the hives"), sheets.tag_sheet),
+    "feeding": (noted("Who gets feed, for the crew"), sheets.feeding_list),
+    "scraping": (noted("Scraping before the grading"), sheets.scraping_list),
+    "grading": (noted("Grading sheet"), sheets.grading_sheet),
+    "second": (noted("Grading sheet of the second reader"), sheets.second_sheet),
+    "open-ends": (noted("Colonies without an end"), sheets.open_ends_sheet),
 }
 
 
@@ -37,11 +38,11 @@ def sheet(trial: Trial, name: str, paper: Paper, today: date) -> bytes:
         If there is no such sheet, or the trial is not locked.
     """
     if name not in SHEETS:
-        raise TrialError("sheet", f'"{name}" is none', ", ".join(SHEETS))
+        raise TrialError("sheet", say('"{text}" is none', text=name), ", ".join(SHEETS))
     if trial.locked_at is None:
         raise TrialError(
-            "sheets", "the trial is not locked", "a locked trial",
-            "Lock it first: what hangs on hives and goes to the crew must not change any more",
+            "sheets", say("the trial is not locked"), say("a locked trial"),
+            say("Lock it first: what hangs on hives and goes to the crew must not change any more"),
         )  # fmt: skip
     return SHEETS[name][1](on_paper(trial, paper, today))
 

@@ -15,6 +15,7 @@ from breadline.jobs.check_group_asked import SizeAsked
 from breadline.jobs.counts_known import LASTS
 from breadline.jobs.season import FigureUsed, figures_used
 from breadline.knowledge.shelf import Reader, Shelf, load
+from breadline.language import say
 from breadline.plan.surviving import kept_alive_ends
 from breadline.span import Z95
 from breadline.trial.arrangements import FEWEST_SETS
@@ -189,12 +190,14 @@ def _as_sharp(
 def _sugar_cost(asked: SizeAsked) -> float:
     if asked.sugar_cost is None or asked.sugar_cost > asked.cost:
         what = (
-            "what one costs a colony is not said"
+            say("what one costs a colony is not said")
             if asked.sugar_cost is None
-            else "it costs more than the feed"
+            else say("it costs more than the feed")
         )
-        raise TrialError("sugar_cost", what, f"money a colony, at most {asked.cost:g}",
-                         "Feeding is then judged by what it costs more than that")  # fmt: skip
+        raise TrialError(
+            "sugar_cost", what, say("money a colony, at most {cost:g}", cost=asked.cost),
+            say("Feeding is then judged by what it costs more than that"),
+        )  # fmt: skip
     return asked.sugar_cost
 
 
@@ -229,9 +232,12 @@ def noise_of(asked: SizeAsked, reader: Reader) -> tuple[Noise, float]:
 
 def _unfed(asked: SizeAsked, spread: ColonySpread, reader: Reader) -> Strengths:
     if asked.usual is None:
-        unit = "kg of honey" if asked.outcome is Outcome.HONEY else "frames of bees"
-        raise TrialError("unfed colonies", "what they will have on the day is not known", f"{unit} each",
-                         "Give your usual count without feed")  # fmt: skip
+        honey = asked.outcome is Outcome.HONEY
+        raise TrialError(
+            "unfed colonies", say("what they will have on the day is not known"),
+            say("kg of honey each") if honey else say("frames of bees each"),
+            say("Give your usual count without feed"),
+        )  # fmt: skip
     deaths = reader.typical("plan.losses") if asked.deaths is None else asked.deaths
     return Strengths(deaths, asked.usual, spread.log_sd)
 
@@ -248,7 +254,7 @@ def _belief(asked: SizeAsked, unfed: Strengths, reader: Reader) -> tuple[Belief,
     season = reader.typical("belief.season_sd")
     if asked.gain is not None:
         low, middle, high = asked.gain
-        said = "the gain that was filled in, yours or your plan’s"
+        said = say("the gain that was filled in, yours or your plan’s")
     else:
         honey = asked.outcome is Outcome.HONEY
         starved = honey and asked.situation in ("dearth", "poor_spring")
@@ -256,8 +262,9 @@ def _belief(asked: SizeAsked, unfed: Strengths, reader: Reader) -> tuple[Belief,
         key = f"belief.honey{'_starved' if starved else ''}_gain" if honey else f"belief.{situation}_gain"
         span = reader.span(key)
         low, middle, high = (float(np.exp(v)) for v in (span.low, span.typical, span.high))
-        why = "" if asked.situation else "; say which situation it is, and it goes by that"
-        said = f"published trials of feeding {IN_WORDS[situation]}, our judgement{why}"
+        said = say("published trials of feeding {forage}, our judgement", forage=say(IN_WORDS[situation]))
+        if not asked.situation:
+            said += say("; say which situation it is, and it goes by that")
     lives, of_losses = _lives(asked, unfed.dead, reader)
     said += of_losses
     low, middle, high = (v * k for v, k in zip((low, middle, high), lives, strict=True))
@@ -277,14 +284,16 @@ def _lives(asked: SizeAsked, dead: float, reader: Reader) -> tuple[tuple[float, 
         return (1.0, 1.0, 1.0), ""
     believed = asked.survival or reader.span(SURVIVAL[asked.situation or "poor_spring"])
     if believed == NOT_APART:  # own results whose dead stand in them as 0, so that it is in them
-        return (1.0, 1.0, 1.0), "; what feeding did to losses is in your own results, their dead as 0"
+        return (1.0, 1.0, 1.0), say("; what feeding did to losses is in your own results, their dead as 0")
     if asked.target is not None:
-        said = "; what feeding does to losses is not in it: the verdict counts it, by what each group came to"
+        said = say(
+            "; what feeding does to losses is not in it: the verdict counts it, by what each group came to"
+        )
         return (1.0, 1.0, 1.0), said
     lives = kept_alive_ends(1.0 - dead, believed)
     if lives == (1.0, 1.0, 1.0):  # the figure is set to 0
         return lives, ""
-    return lives, "; with what is believed of feeding and losses laid on it, as in a plan"
+    return lives, say("; with what is believed of feeding and losses laid on it, as in a plan")
 
 
 def _ahead(asked: SizeAsked, reader: Reader) -> Ahead:
@@ -306,10 +315,13 @@ def _noise(asked: SizeAsked, unfed: Strengths, spread: ColonySpread) -> Noise:
 def _too_few(colonies: int, blunt: TrialError) -> TrialError:
     """No size of check group could tell: said of the colonies first, then why, then the way out."""
     return TrialError(
-        "colonies", f"{colonies} are too few to tell whether feeding paid: {blunt.what}",
-        f"{2 * FEWEST_SETS} or more, {FEWEST_SETS} pairs of like colonies at least",
-        "Draw with neighbours, both groups in every yard, and pool the trials; with your own alone, feed "
-        "by what the season says and call it no comparison",
+        "colonies",
+        say("{n} are too few to tell whether feeding paid: {why}", n=colonies, why=blunt.what),
+        say("{n} or more, {pairs} pairs of like colonies at least", n=2 * FEWEST_SETS, pairs=FEWEST_SETS),
+        say(
+            "Draw with neighbours, both groups in every yard, and pool the trials; with your own alone, feed "
+            "by what the season says and call it no comparison"
+        ),
     )  # fmt: skip
 
 
@@ -323,8 +335,10 @@ def _proposed(
         except TrialError as blunt:
             raise blunt if sizes else _too_few(asked.colonies, blunt) from None
     if len(colonies) < 2:
-        raise TrialError("yards", "one yard, fed in the open", "at least six yards, three of them unfed",
-                         "Feed patties in the hive, and draw colonies inside the yard")  # fmt: skip
+        raise TrialError(
+            "yards", say("one yard, fed in the open"), say("at least six yards, three of them unfed"),
+            say("Feed patties in the hive, and draw colonies inside the yard"),
+        )  # fmt: skip
     usual = float(np.mean(colonies))
     counts = [k for k in sizes or range(1, len(colonies) // 2 + 1) if 1 <= k < len(colonies)]
     draws = [_yards(k, asked, noise, spread) for k in counts]

@@ -9,7 +9,8 @@ from typing import Any
 
 from breadline.jobs.check_group_handed import handed, yards_of
 from breadline.jobs.check_group_size import SizeAnswer
-from breadline.jobs.check_group_size_told import beside_words, break_even_words, proposal_words, rests_on
+from breadline.jobs.check_group_size_rests import rests_on
+from breadline.jobs.check_group_size_told import beside_words, break_even_words, proposal_words
 from breadline.trial.design import Outcome
 from breadline.trial.planner import SizeRow
 from breadline.trial.proposal import Sized

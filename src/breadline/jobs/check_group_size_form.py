@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 
 from breadline.jobs.check_group_form import Field, Part
+from breadline.language import noted
 
 _PLAIN = re.compile(r"[-+]?\d+(\.\d+)?")
 UNIT = {"frame": "frames", "kg": "kg", "lb": "lb"}
@@ -15,67 +16,74 @@ PARTS = (
     Part(
         "",
         (
-            Field("cost", "Feeding costs a colony", "feed, work and trips"),
-            Field("money", "Money", "US$, EUR …"),
+            Field("cost", noted("Feeding costs a colony"), noted("feed, work and trips")),
+            Field("money", noted("Money"), noted("US$, EUR …")),
             Field(
                 "pays",
-                "What pays",
+                noted("What pays"),
                 "",
                 (
-                    ("frame", "a frame of bees"),
-                    ("lb", "a pound of honey"),
-                    ("kg", "a kilogram of honey"),
-                    ("grade", "a colony that makes grade"),
+                    ("frame", noted("a frame of bees")),
+                    ("lb", noted("a pound of honey")),
+                    ("kg", noted("a kilogram of honey")),
+                    ("grade", noted("a colony that makes grade")),
                 ),
             ),
-            Field("price", "and is worth"),
-            Field("grade", "Frames that make grade", "only where grade pays"),
-            Field("usual", "An unfed colony has on the day", "frames, or honey as above"),
+            Field("price", noted("and is worth")),
+            Field("grade", noted("Frames that make grade"), noted("only where grade pays")),
+            Field("usual", noted("An unfed colony has on the day"), noted("frames, or honey as above")),
             Field(
                 "situation",
-                "The place gives",
+                noted("The place gives"),
                 "",
                 (
-                    ("", "choose"),
-                    ("dearth", "no pollen: a dearth"),
-                    ("poor_spring", "a poor spring"),
-                    ("pollen", "pollen enough"),
+                    ("", noted("choose")),
+                    ("dearth", noted("no pollen: a dearth")),
+                    ("poor_spring", noted("a poor spring")),
+                    ("pollen", noted("pollen enough")),
                 ),
             ),
         ),
     ),
 )
 FOLDED = Part(
-    "What has its usual value unless you say otherwise",
+    noted("What has its usual value unless you say otherwise"),
     (
         Field(
             "baseline",
-            "Graded before the draw",
-            "for sets of like strength",
-            (("true", "yes"), ("false", "no")),
+            noted("Graded before the draw"),
+            noted("for sets of like strength"),
+            (("true", noted("yes")), ("false", noted("no"))),
         ),
         Field(
             "check_group",
-            "The check group gets",
+            noted("The check group gets"),
             "",
             (
-                ("no protein", "no protein feed"),
-                ("usual practice", "usual practice"),
-                ("half rate", "half the rate"),
-                ("sugar patty", "a patty of sugar alone"),
+                ("no protein", noted("no protein feed")),
+                ("usual practice", noted("usual practice")),
+                ("half rate", noted("half the rate")),
+                ("sugar patty", noted("a patty of sugar alone")),
             ),
         ),
-        Field("sugar_cost", "A sugar patty costs a colony", "only where the check group gets one"),
-        Field("feed_in_open", "Dry feed in the open", "", (("false", "no"), ("true", "yes"))),
-        Field("minutes", "Minutes to grade a colony"),
-        Field("wage", "Wage an hour", "0 if you leave it out"),
-        Field("deaths_pct", "Dead by then, in 100"),
-        Field("missing_pct", "Sold or not found by then, in 100", "5 if you leave it out"),
-        Field("seasons", "Seasons ahead", "3 if you leave it out"),
-        Field("year", "Year of the prices", "this one if you leave it out"),
+        Field(
+            "sugar_cost", noted("A sugar patty costs a colony"), noted("only where the check group gets one")
+        ),
+        Field(
+            "feed_in_open",
+            noted("Dry feed in the open"),
+            "",
+            (("false", noted("no")), ("true", noted("yes"))),
+        ),
+        Field("minutes", noted("Minutes to grade a colony")),
+        Field("wage", noted("Wage an hour"), noted("0 if you leave it out")),
+        Field("deaths_pct", noted("Dead by then, in 100")),
+        Field("missing_pct", noted("Sold or not found by then, in 100"), noted("5 if you leave it out")),
+        Field("seasons", noted("Seasons ahead"), noted("3 if you leave it out")),
+        Field("year", noted("Year of the prices"), noted("this one if you leave it out")),
     ),
 )
-COLONIES = Field("colonies", "Colonies you have", "in one yard")
+COLONIES = Field("colonies", noted("Colonies you have"), noted("in one yard"))
 BASELINE = FOLDED.fields[0]
 TRUTHS = ("feed_in_open", "baseline")
 YEAR = "year"

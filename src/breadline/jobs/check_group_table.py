@@ -11,6 +11,7 @@ from pathlib import Path
 
 from breadline.errors import TrialError
 from breadline.jobs.verdict_columns import plain
+from breadline.language import say
 
 MOST_ROWS = 50_000
 SEPARATORS = (";", "\t", ",")
@@ -44,18 +45,25 @@ class Row:
             value = float(text.replace(",", ".") if self.comma else text)
         except ValueError:
             do = (
-                "Write a decimal point, or separate columns by ;" if "," in text else "Write the number alone"
+                say("Write a decimal point, or separate columns by ;")
+                if "," in text
+                else say("Write the number alone")
             )
-            raise self.error(column, f'"{text}" is not a number', f"a number of {unit}", do) from None
+            raise self.error(
+                column, say('"{text}" is not a number', text=text), say("a number of {unit}", unit=unit), do
+            ) from None
         if not isfinite(value) or not low <= value <= high:
-            raise self.error(column, f"{text} {unit} cannot be", f"{low:g} to {high:g} {unit}")
+            raise self.error(
+                column, say("{text} cannot be", text=f"{text} {unit}"),
+                say("{least:g} to {most:g} {unit}", least=low, most=high, unit=unit),
+            )  # fmt: skip
         return value
 
     def whole_in(self, column: str, high: int, unit: str) -> int | None:
         """A whole number from 1; None where the cell is blank."""
         value = self.number_in(column, 1, high, unit)
         if value is not None and value != int(value):
-            raise self.error(column, f"{value:g} is not a whole number", f"1, 2, 3 … {unit}")
+            raise self.error(column, say("{value:g} is not a whole number", value=value), f"1, 2, 3 … {unit}")
         return None if value is None else int(value)
 
     def error(self, column: str, what: str, expected: str = "", do: str = "") -> TrialError:
@@ -74,11 +82,11 @@ def text_of(path: Path, expected: str = "a table (.csv)") -> str:
     try:
         return path.read_bytes().decode("utf-8-sig")
     except OSError as error:
-        raise TrialError(str(path), f"it can't be read ({error.strerror})", expected) from None
+        raise TrialError(str(path), say("it can't be read ({why})", why=error.strerror), expected) from None
     except UnicodeDecodeError:
         raise TrialError(
-            path.name, "the file is not in UTF-8", "a text file in UTF-8",
-            'Save it again as "CSV UTF-8" in your spreadsheet',
+            path.name, say("the file is not in UTF-8"), say("a text file in UTF-8"),
+            say('Save it again as "CSV UTF-8" in your spreadsheet'),
         ) from None  # fmt: skip
 
 
@@ -95,7 +103,9 @@ def rows_of(text: str, file: str, columns: Mapping[str, Sequence[str]], needed: 
     lines = text.replace("\r\n", "\n").replace("\r", "\n")
     head = next((line for line in lines.split("\n") if line.strip()), "")
     if not head:
-        raise TrialError(file, "the table is empty", f"columns {', '.join(needed)} and a row a hive")
+        raise TrialError(
+            file, say("the table is empty"), say("columns {names} and a row a hive", names=", ".join(needed))
+        )
     separator = max(SEPARATORS, key=head.count)
     read = list(csv.reader(StringIO(lines), delimiter=separator, strict=False))
     first = next(n for n, row in enumerate(read) if any(cell.strip() for cell in row))
@@ -106,9 +116,9 @@ def rows_of(text: str, file: str, columns: Mapping[str, Sequence[str]], needed: 
         if any(cells.values()):
             found.append(Row(file, number, cells, separator != ","))
     if not found:
-        raise TrialError(file, "no hive is listed", "a row a hive below the names of the columns")
+        raise TrialError(file, say("no hive is listed"), say("a row a hive below the names of the columns"))
     if len(found) > MOST_ROWS:
-        raise TrialError(file, f"{len(found):,} rows", f"at most {MOST_ROWS:,}")
+        raise TrialError(file, say("{n:,} rows", n=len(found)), say("at most {n:,}", n=MOST_ROWS))
     return found
 
 
@@ -121,12 +131,18 @@ def _named(
         at = [n for n, cell in enumerate(told) if cell in (name, *others)]
         if len(at) > 1:
             raise TrialError(
-                f"{file}, head", f"{len(at)} columns are the {name}: {head[at[0]]}, {head[at[1]]}", "one"
-            )
+                f"{file}, head",
+                say("{n} columns are the {name}: {one}, {other}", n=len(at), name=name, one=head[at[0]],
+                    other=head[at[1]]),
+                say("one"),
+            )  # fmt: skip
         if at:
             found[at[0]] = name
     for name in needed:
         if name not in found.values():
             others = ", ".join(f'"{other}"' for other in (name, *columns[name]))
-            raise TrialError(f"{file}, head", f"no column is the {name}", f"one headed {others}")
+            raise TrialError(
+                f"{file}, head", say("no column is the {name}", name=name),
+                say("one headed {names}", names=others),
+            )  # fmt: skip
     return found

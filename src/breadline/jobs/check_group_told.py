@@ -7,31 +7,37 @@ from datetime import date
 from typing import Any
 
 from breadline.jobs.check_group_file import design_document, trial_document
+from breadline.jobs.check_group_said import retold
 from breadline.jobs.check_group_size_told import where_words
 from breadline.jobs.check_group_trial import Trial
-from breadline.language import say
+from breadline.language import noted, noted_as, say, say_as
 from breadline.need.words import counted, day_and_year
 from breadline.trial.amounts import benefit_words
 from breadline.trial.colonies import CHECK
-from breadline.trial.design import CheckArm, Outcome, Unit
+from breadline.trial.design import CheckArm, Design, Outcome, Unit
 
 MOST_NAMED = 6  # yards, each with its number; of more it is told how many in each
 OUTCOMES = {"frames": Outcome.FRAMES, "honey": Outcome.HONEY, "grade": Outcome.MAKING_GRADE}
 CHECK_ARMS = {"same-care": CheckArm.SAME_CARE, "usual": CheckArm.USUAL, "half": CheckArm.HALF,
               "sugar": CheckArm.SUGAR}  # fmt: skip
 ASKS = {
-    CheckArm.SAME_CARE: "It answers whether feeding pays: the protein feed, and the sugar in it.",
-    CheckArm.USUAL: "It answers whether the new way beats what is usual here, not whether feeding pays.",
-    CheckArm.HALF: "It answers whether the second half is worth it, never whether feeding pays, and needs "
-    "about four times the colonies.",
-    CheckArm.SUGAR: "It answers whether the protein feed pays over a patty of sugar alone, not whether "
-    "feeding pays.",
+    CheckArm.SAME_CARE: noted("It answers whether feeding pays: the protein feed, and the sugar in it."),
+    CheckArm.USUAL: noted(
+        "It answers whether the new way beats what is usual here, not whether feeding pays."
+    ),
+    CheckArm.HALF: noted(
+        "It answers whether the second half is worth it, never whether feeding pays, and needs about four "
+        "times the colonies."
+    ),
+    CheckArm.SUGAR: noted(
+        "It answers whether the protein feed pays over a patty of sugar alone, not whether feeding pays."
+    ),
 }
 GETS = {
-    CheckArm.SAME_CARE: "unfed",
-    CheckArm.USUAL: "on usual practice",
-    CheckArm.HALF: "on half the rate",
-    CheckArm.SUGAR: "on sugar alone",
+    CheckArm.SAME_CARE: noted_as("left", "unfed"),
+    CheckArm.USUAL: noted_as("left", "on usual practice"),
+    CheckArm.HALF: noted_as("left", "on half the rate"),
+    CheckArm.SUGAR: noted_as("left", "on sugar alone"),
 }
 
 
@@ -40,27 +46,47 @@ def headline(trial: Trial) -> str:
     started = trial.design.started
     unfed = sum(one.arm == CHECK for one in started)
     all_of_them = counted(len(started), "colony", "colonies")
-    gets = GETS[trial.design.check_arm]
+    gets = say_as("left", GETS[trial.design.check_arm])
     over = trial.locked_at is not None and not trial.without_end
     if trial.design.unit is Unit.YARD:
         yards = list(dict.fromkeys(one.yard for one in started if one.arm == CHECK))
-        of_all = f"{len(yards):,} of {counted(len({one.yard for one in started}), 'yard')}"
-        named = f"{_listed(yards)}; {unfed:,} of the {all_of_them} graded stand there."
-        return f"{of_all} were left {gets}: {named}" if over else f"Leave {of_all} {gets}: {named}"
+        of = {
+            "n": f"{len(yards):,}", "yards": counted(len({one.yard for one in started}), "yard"),
+            "gets": gets, "named": _listed(yards), "unfed": f"{unfed:,}", "colonies": all_of_them,
+        }  # fmt: skip
+        if over:
+            return say(
+                "{n} of {yards} were left {gets}: {named}; {unfed} of the {colonies} graded stand there.",
+                **of,
+            )
+        return say(
+            "Leave {n} of {yards} {gets}: {named}; {unfed} of the {colonies} graded stand there.", **of
+        )
     each = _unfed_by_yard(trial)
-    where = _listed([f"{n} in {yard}" for yard, n in each])
+    where = _listed([say("{n} in {yard}", n=n, yard=yard) for yard, n in each])
     if len(each) > MOST_NAMED:
         where = where_words(tuple(n for _, n in each))
+    told = {"n": f"{unfed:,}", "colonies": all_of_them, "gets": gets, "where": where}
     if over:
-        return f"{unfed:,} of {all_of_them} were left {gets}: {where}."
-    return f"Leave {unfed:,} of {all_of_them} {gets}: {where}."
+        return say("{n} of {colonies} were left {gets}: {where}.", **told)
+    return say("Leave {n} of {colonies} {gets}: {where}.", **told)
+
+
+def counted_words(design: Design) -> str:
+    """The outcome that pays, with its grade line."""
+    outcome = say(design.outcome.value)
+    if design.grade is None:
+        return outcome
+    return say("{outcome}, {grade:g} frames or more", outcome=outcome, grade=design.grade)
 
 
 def spread_words(trial: Trial) -> str:
     """How the groups stand in the rows."""
     return {
-        True: "No three check hives stand side by side, and row ends are shared: drift favours no group.",
-        False: "Check hives stand side by side in places: drift may favour one group.",
+        True: say(
+            "No three check hives stand side by side, and row ends are shared: drift favours no group."
+        ),
+        False: say("Check hives stand side by side in places: drift may favour one group."),
         None: "",
     }[trial.design.staggered]
 
@@ -80,35 +106,45 @@ def stand_words(trial: Trial, today: date) -> str:
     left = len(trial.without_end)
     grading = day_and_year(trial.design.grading)
     if trial.locked_at is None:
-        times = "" if trial.draws == 1 else f", {trial.draws} times so far"
-        return f"Drawn{times}, not yet locked. Lock it before the first feed goes out."
+        if trial.draws == 1:
+            return say("Drawn, not yet locked. Lock it before the first feed goes out.")
+        return say(
+            "Drawn, {n} times so far, not yet locked. Lock it before the first feed goes out.", n=trial.draws
+        )
     if today < trial.design.grading:
         on = day_and_year(trial.locked_at.date())
-        return f"Locked on {on}. Colonies are graded on {grading}; no answer before."
+        return say(
+            "Locked on {on}. Colonies are graded on {grading}; no answer before.", on=on, grading=grading
+        )
     if left:
         open_ends = counted(left, "colony", "colonies")
-        return f"{open_ends} of {len(trial.design.started):,} without an end: blank is none."
-    return "Every colony has its end: ask for the verdict."
+        return say(
+            "{colonies} of {all:,} without an end: blank is none.", colonies=open_ends,
+            all=len(trial.design.started),
+        )  # fmt: skip
+    return say("Every colony has its end: ask for the verdict.")
 
 
 def trial_lines(trial: Trial, today: date) -> list[str]:
     """A trial for the terminal."""
     design = trial.design
-    drawn = f"Drawn by lot with seed {design.seed}"
-    again = f", draw number {trial.draws}: every draw counts and is told" if trial.draws > 1 else ""
-    grade = f", {design.grade:g} frames or more" if design.grade else ""
+    drawn = say("Drawn by lot with seed {seed}", seed=design.seed)
+    again = say(", draw number {n}: every draw counts and is told", n=trial.draws) if trial.draws > 1 else ""
     told = [
         headline(trial),
-        ASKS[design.check_arm],
-        f"Counted: {design.outcome.value}{grade}. It pays from "
-        f"{benefit_words(design.lines.break_even, design.outcome)} more a colony; less than "
-        f"{design.lines.margin:.2g} either way would not matter.",
+        say(ASKS[design.check_arm]),
+        say(
+            "Counted: {what}. It pays from {benefit} more a colony; less than {margin:.2g} either way would "
+            "not matter.",
+            what=counted_words(design), benefit=benefit_words(design.lines.break_even, design.outcome),
+            margin=design.lines.margin,
+        ),
         f"{drawn}{again}. {spread_words(trial)}".strip(),
-        *trial.said,
+        *retold(trial.said),
         stand_words(trial, today),
-    ]
+    ]  # fmt: skip
     if trial.seal:
-        told.append(f"Seal {trial.seal}")
+        told.append(say("Seal {seal}", seal=trial.seal))
     return told
 
 
@@ -118,7 +154,7 @@ def drawn_document(trial: Trial, file: str, today: date) -> dict[str, Any]:
         "shape": "breadline.check_group/1",
         "file": file,
         "headline": headline(trial),
-        "asks": ASKS[trial.design.check_arm],
+        "asks": say(ASKS[trial.design.check_arm]),
         "stands": stand_words(trial, today),
         "check": sum(one.arm == CHECK for one in trial.design.started),
         "colonies": len(trial.design.started),
@@ -140,4 +176,6 @@ def _unfed_by_yard(trial: Trial) -> list[tuple[str, int]]:
 
 
 def _listed(names: Sequence[str]) -> str:
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+    if len(names) == 1:
+        return names[0]
+    return say("{first} and {last}", first=", ".join(names[:-1]), last=names[-1])

@@ -11,8 +11,10 @@ import numpy as np
 
 from breadline.errors import TrialError
 from breadline.jobs.check_group_colonies import Listed
+from breadline.jobs.check_group_said import retold
 from breadline.knowledge.shelf import Reader
-from breadline.need.words import counted, day_and_year
+from breadline.language import noted, say
+from breadline.need.words import day_and_year
 from breadline.trial.arrangements import FEWEST_SETS
 from breadline.trial.classes import Lines
 from breadline.trial.colonies import Ended, Started
@@ -159,16 +161,17 @@ def locked(trial: Trial, now: datetime) -> Trial:
     """
     if trial.locked_at is not None:
         raise TrialError(
-            "lock", f"it was locked on {day_and_year(trial.locked_at.date())}", "a trial not yet locked",
-            "What is done otherwise since is a deviation; draw a new trial for another question",
+            "lock", say("it was locked on {day}", day=day_and_year(trial.locked_at.date())),
+            say("a trial not yet locked"),
+            say("What is done otherwise since is a deviation; draw a new trial for another question"),
         )  # fmt: skip
     if trial.design.grading <= now.date():
         raise TrialError(
-            "day of grading", f"{day_and_year(trial.design.grading)} is not ahead", "a day to come",
-            "Draw again with the day on which the colonies will be graded",
+            "day of grading", say("{day} is not ahead", day=day_and_year(trial.design.grading)),
+            say("a day to come"), say("Draw again with the day on which the colonies will be graded"),
         )  # fmt: skip
     if trial.ended:
-        raise TrialError("lock", "colonies were graded already", "a lock before the first reading")
+        raise TrialError("lock", say("colonies were graded already"), say("a lock before the first reading"))
     return replace(trial, locked_at=now, seal=seal_of(trial))
 
 
@@ -181,7 +184,9 @@ def graded(trial: Trial, ended: Sequence[Ended]) -> Trial:
         If the trial is not locked: nothing is graded before.
     """
     if trial.locked_at is None:
-        raise TrialError("ends", "the trial is not locked", "a locked trial", "Lock it before grading")
+        raise TrialError(
+            "ends", say("the trial is not locked"), say("a locked trial"), say("Lock it before grading")
+        )
     known = {end.tag: end for end in (*trial.ended, *ended)}
     return replace(trial, ended=tuple(known.values()))
 
@@ -209,21 +214,26 @@ def _by_colony(listed: Listed, asked: Asked, worn: Sequence[str], rng: np.random
 
 
 def _beside(listed: Listed, started: int, sets: int) -> list[str]:
-    """What to know about a draw of colonies."""
+    """What to know about a draw of colonies, in English as it is kept with it (``retold``)."""
     said = []
     if (left := len(listed.colonies) - started) > 0:
-        said.append(
-            f"{counted(left, 'other colony', 'other colonies')} of these yards: fed as usual, {NOT_GRADED}."
-        )
+        said.append(f"{_others(left)} of these yards: fed as usual, {NOT_GRADED}.")
     if sets < FEWEST_SETS:
         said.append(f"Fewer than {FEWEST_SETS} sets: a demonstration, not a comparison.")
     if len(listed.stands) == 1:
-        said.append("One yard only: the answer holds for this yard and no other.")
+        said.append(noted("One yard only: the answer holds for this yard and no other."))
     if all(c.baseline is None for c in listed.colonies):
         said.append(
-            "No strength is known: neighbours make a set. Graded before the draw, fewer colonies would do."
+            noted(
+                "No strength is known: neighbours make a set. Graded before the draw, fewer colonies "
+                "would do."
+            )
         )
     return said
+
+
+def _others(left: int) -> str:
+    return f"{left:,} other {'colony' if left == 1 else 'colonies'}"
 
 
 def _by_yard(
@@ -233,11 +243,15 @@ def _by_yard(
     if len(ones.groups) < len(asked.arms):
         raise TrialError(
             "yards",
-            f"{len(ones.groups)} to draw from for {len(asked.arms)} groups, since dry feed in the open feeds "
-            f"every colony in flight range: {' '.join(ones.said) or 'one yard alone is all or none.'}",
-            f"{len(asked.arms)} or more that lie out of each other's flight range",
-            "Give the feed in the hive: then colonies can be drawn inside a yard",
-        )
+            say(
+                "{n} to draw from for {groups} groups, since dry feed in the open feeds every colony in "
+                "flight range: {why}",
+                n=len(ones.groups), groups=len(asked.arms),
+                why=" ".join(retold(ones.said)) or say("one yard alone is all or none."),
+            ),
+            say("{n} or more that lie out of each other's flight range", n=len(asked.arms)),
+            say("Give the feed in the hive: then colonies can be drawn inside a yard"),
+        )  # fmt: skip
     heap = asked.check is not None and asked.check * len(asked.arms) != len(ones.groups)
     groups = Groups(len(asked.arms), asked.primary, check=asked.check or 0)
     unit_of = {yard: " + ".join(group) for group in ones.groups for yard in group}
@@ -263,25 +277,28 @@ def _picked(
         own = [at for at, c in enumerate(listed.colonies) if c.yard == stand.yard]
         kept |= set(sorted(own, key=lambda at: keys[at])[:a_yard])
     left = len(listed.colonies) - len(kept)
-    others = counted(left, "other colony", "other colonies")
-    said = (f"{others} of these yards: as their yard, {NOT_GRADED}.",) if left else ()
+    said = (f"{_others(left)} of these yards: as their yard, {NOT_GRADED}.",) if left else ()
     return tuple(c for at, c in enumerate(listed.colonies) if at in kept), said
 
 
 def _fits(asked: Asked, today: date) -> None:
     if not asked.name.strip() or len(asked.name) > MOST_NAME:
-        raise TrialError("name", "the trial has none" if not asked.name.strip() else "it is too long",
-                         f"up to {MOST_NAME} letters")  # fmt: skip
+        what = say("it is too long") if asked.name.strip() else say("the trial has none")
+        raise TrialError("name", what, say("up to {n} letters", n=MOST_NAME))
     if not 0 <= asked.seed <= LARGEST_SEED:
-        raise TrialError("seed", f"{asked.seed}", f"0 to {LARGEST_SEED}")
+        raise TrialError("seed", f"{asked.seed}", say("{low} to {high}", low=0, high=LARGEST_SEED))
     if asked.grading <= today:
-        raise TrialError("day of grading", f"{day_and_year(asked.grading)} is not ahead", "a day to come")
+        raise TrialError(
+            "day of grading", say("{day} is not ahead", day=day_and_year(asked.grading)), say("a day to come")
+        )
     if (asked.grade is None) != (asked.outcome is not Outcome.MAKING_GRADE):
         raise TrialError(
-            "grade line", "it is missing" if asked.grade is None else "the outcome is another one",
-            "frames of bees, where the outcome is the share making grade",
+            "grade line", say("it is missing") if asked.grade is None else say("the outcome is another one"),
+            say("frames of bees, where the outcome is the share making grade"),
         )  # fmt: skip
     if not 0 <= asked.rescue_below <= 20:
-        raise TrialError("rescue below", f"{asked.rescue_below:g} frames", "0 to 20 frames of bees")
+        raise TrialError(
+            "rescue below", say("{n:g} frames", n=asked.rescue_below), say("0 to 20 frames of bees")
+        )
     if len(set(asked.arms)) < len(asked.arms) or not all(arm.strip() for arm in asked.arms):
-        raise TrialError("groups", f"{', '.join(asked.arms)}", "a name of its own for each")
+        raise TrialError("groups", ", ".join(asked.arms), say("a name of its own for each"))

@@ -8,12 +8,13 @@ from breadline.errors import BreadlineError
 from breadline.jobs.book import Book
 from breadline.jobs.rounds import season_says
 from breadline.knowledge.shelf import load
+from breadline.language import say
 from breadline.records import figure_edits, yards
 from breadline.records.engine import looking
 
 
-def first_of(book: Book, wanted: Sequence[str]) -> tuple[tuple[str, str], ...]:
-    """Each yard where something comes first, and what: "mites"; a yard that cannot be read has none."""
+def first_of(book: Book, wanted: Sequence[str]) -> tuple[str, ...]:
+    """Each yard where something comes first, with what; a yard that cannot be read has none."""
     found = []
     with looking(book._engine) as session:
         shelf = load(figure_edits.current_edits(session))
@@ -25,5 +26,5 @@ def first_of(book: Book, wanted: Sequence[str]) -> tuple[tuple[str, str], ...]:
             except BreadlineError:  # the yard's own page says what is wrong with it
                 continue
             if said.comes_first:
-                found.append((row.name, said.comes_first.lower()))
+                found.append(say("{yard}, {what} first", yard=row.name, what=said.comes_first.lower()))
     return tuple(found)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
+from breadline.language import say
 from breadline.need.words import counted, day_and_year
 
 LASTS = "check_group.counts_last"  # of the figures [d]
@@ -51,15 +52,22 @@ class Counts:
         """Of which days they are, and how old."""
         first, last = min(self.days), max(self.days)
         newest = (self.today - last).days
-        of = day_and_year(last) if first == last else f"{day_and_year(first)} to {day_and_year(last)}"
+        of = (
+            day_and_year(last)
+            if first == last
+            else say("{first} to {last}", first=day_and_year(first), last=day_and_year(last))
+        )
         if self.oldest_d == newest:
-            return f"of {of}, {counted(newest, 'day')} old" if newest else f"of {of}, today"
-        return f"of {of}, {newest} to {counted(self.oldest_d, 'day')} old"
+            if not newest:
+                return say("of {days}, today", days=of)
+            return say("of {days}, {age} old", days=of, age=counted(newest, "day"))
+        return say("of {days}, {low} to {high} old", days=of, low=newest, high=counted(self.oldest_d, "day"))
 
     @property
     def grade_again(self) -> str:
         """That they are too old, and what to do."""
-        return (
-            f"The counts in the book are {self.age}; after {self.lasts:.0f} days hives have changed places "
-            "too much for sets of like strength. Grade each hive again before the draw."
-        )
+        return say(
+            "The counts in the book are {age}; after {lasts:.0f} days hives have changed places too much for "
+            "sets of like strength. Grade each hive again before the draw.",
+            age=self.age, lasts=self.lasts,
+        )  # fmt: skip

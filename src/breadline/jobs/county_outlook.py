@@ -10,6 +10,7 @@ from functools import lru_cache
 
 from breadline.jobs.book import YardLine
 from breadline.jobs.season import SeasonAnswer
+from breadline.language import noted, say, say_counted
 from breadline.measures import Measures, told_to
 from breadline.need.forecast import LEAVES_OUT
 from breadline.need.outlook import ShortFrom
@@ -22,7 +23,7 @@ from breadline.sheets.report_sheet import ReportPage, report_sheet
 
 MOST_DO = 6  # lines of what to do
 SPAN_DAYS = 120  # shortest time axis [d]
-FOOT = (
+FOOT = noted(
     "Lines hold 8 seasons in 10; square: the middle; dashed: in some seasons not at all. Label, inspector "
     "and veterinarian come first; your local adviser knows local dates better than any program."
 )
@@ -89,7 +90,7 @@ def county(lines: Sequence[YardLine], on: date, do: Do, numbered: bool = False) 
     """
     told = [one for one in lines if one.answer is not None]
     told.sort(key=lambda one: _when(one.answer, on))
-    names = {one.id: f"Yard {n}" if numbered else one.name for n, one in enumerate(told, 1)}
+    names = {one.id: say("Yard {n}", n=n) if numbered else one.name for n, one in enumerate(told, 1)}
     answers = [(names[one.id], one.answer) for one in told if one.answer is not None]
     ends = [short.latest or short.earliest for _, one in answers if (short := _short(one)) and short.earliest]
     last = max([on + timedelta(days=SPAN_DAYS), *(end for end in ends if end is not None)])
@@ -107,18 +108,18 @@ def county(lines: Sequence[YardLine], on: date, do: Do, numbered: bool = False) 
 def county_outlook_sheet(of: County, whose: str, paper: Paper) -> bytes:
     """The same on one page of paper."""
     page = ReportPage(
-        head=" · ".join(part for part in (whose, "Outlook", day_and_year(of.on)) if part),
+        head=" · ".join(part for part in (whose, say("Outlook"), day_and_year(of.on)) if part),
         title=of.sentence,
         under=(),
         picture=of.chart("print"),
         shows=short_from_sentence(of.lines),
-        heads=("Yard", "Short from", "What to do", "Look again"),
+        heads=(say("Yard"), say("Short from"), say("What to do"), say("Look again")),
         rows=tuple((row.name, row.short, row.do, row.again) for row in of.rows if len(of.rows) <= MOST_ROWS),
-        columns=(("What to do", of.do), ("What is not known", of.not_known)),
+        columns=((say("What to do"), of.do), (say("What is not known"), of.not_known)),
         boxed=("", ""),
-        foot=FOOT,
+        foot=say(FOOT),
     )
-    return report_sheet("County outlook", [page], of.on, paper)
+    return report_sheet(say("County outlook"), [page], of.on, paper)
 
 
 def _short(answer: SeasonAnswer) -> ShortFrom | None:
@@ -136,27 +137,58 @@ def _when(answer: SeasonAnswer | None, on: date) -> tuple[date, date]:
 
 def _sentence(answers: Sequence[SeasonAnswer], many: int, today: date) -> str:
     if not answers:
-        return "None of the yards can be answered for yet."
+        return say("None of the yards can be answered for yet.")
     shorts = [short for one in answers if (short := _short(one)) is not None]
     now = sum(short.now for short in shorts)
     later = sorted(short.middle for short in shorts if short.middle is not None and not short.now)
-    of = f"of {counted(many, 'yard')}"
-    parts = [f"{now} {of} {_are(now)} short of bread now"] if now else []
+    yards = counted(many, "yard")
+    parts = []
+    if now:
+        parts.append(
+            say_counted(
+                "{n} of {yards} is short of bread now",
+                "{n} of {yards} are short of bread now",
+                now,
+                yards=yards,
+            )
+        )
     if later:
-        first, last = day(later[0], today), day(later[-1], today)
-        begin = f": the first begins about {first}, the last about {last}"
-        days = f", from about {first}" if later[0] == later[-1] else begin
-        which = "to be" if now else "to be short of bread"
-        parts.append(f"{len(later)} {'more' if now else of} {_are(len(later))} likely {which}{days}")
+        parts.append(_later(later, yards, now > 0, today))
     if not parts:
         may = sum(short.earliest is not None for short in shorts)
-        perhaps = f"; {may} may, in fewer than half of the seasons" if may else ""
-        return f"None {of} is likely to run short of bread in the season ahead{perhaps}."
+        none = say("None of {yards} is likely to run short of bread in the season ahead", yards=yards)
+        perhaps = say("{n} may, in fewer than half of the seasons", n=may)
+        return f"{none}; {perhaps}." if may else f"{none}."
     return f"{'; '.join(parts)}."
 
 
-def _are(count: int) -> str:
-    return "is" if count == 1 else "are"
+def _later(days: Sequence[date], yards: str, more: bool, today: date) -> str:
+    """How many yards are short later, and from when; ``more`` beside those that are short now."""
+    n, first, last = len(days), day(days[0], today), day(days[-1], today)
+    if more and days[0] == days[-1]:
+        return say_counted(
+            "{n} more is likely to be, from about {first}", "{n} more are likely to be, from about {first}",
+            n, first=first,
+        )  # fmt: skip
+    if more:
+        return say_counted(
+            "{n} more is likely to be: the first begins about {first}, the last about {last}",
+            "{n} more are likely to be: the first begins about {first}, the last about {last}",
+            n, first=first, last=last,
+        )  # fmt: skip
+    if days[0] == days[-1]:
+        return say_counted(
+            "{n} of {yards} is likely to be short of bread, from about {first}",
+            "{n} of {yards} are likely to be short of bread, from about {first}",
+            n, yards=yards, first=first,
+        )  # fmt: skip
+    return say_counted(
+        "{n} of {yards} is likely to be short of bread: the first begins about {first}, the last about "
+        "{last}",
+        "{n} of {yards} are likely to be short of bread: the first begins about {first}, the last about "
+        "{last}",
+        n, yards=yards, first=first, last=last,
+    )  # fmt: skip
 
 
 def _row(key: str, name: str, answer: SeasonAnswer, do: str) -> CountyRow:
@@ -167,7 +199,7 @@ def _row(key: str, name: str, answer: SeasonAnswer, do: str) -> CountyRow:
 
 def _short_words(answer: SeasonAnswer) -> str:
     if answer.outlook is None:
-        return "no outlook across winter"
+        return say("no outlook across winter")
     return short_from_words(answer.outlook.short_from, answer.yard.today, with_chance=False)
 
 
@@ -196,27 +228,40 @@ def _do(answers: Sequence[tuple[str, SeasonAnswer]]) -> tuple[str, ...]:
 
 
 def _named(names: Sequence[str]) -> str:
-    return counted(len(names), "yard") if len(names) > MOST_NAMED else " and ".join(names)
+    if len(names) > MOST_NAMED:
+        return counted(len(names), "yard")
+    return names[0] if len(names) == 1 else say("{first} and {last}", first=names[0], last=names[-1])
 
 
 def _not_known(answers: Sequence[SeasonAnswer], without: int) -> tuple[str, ...]:
-    have = "has" if without == 1 else "have"
-    said = [f"{counted(without, 'yard')} {have} no answer: count, weather or bloom lacks."] if without else []
-    starter = Counter(note for one in answers for note in one.calendar_notes if "starter calendar" in note)
+    said = []
+    if without:
+        said.append(
+            say_counted(
+                "{n} yard has no answer: count, weather or bloom lacks.",
+                "{n} yards have no answer: count, weather or bloom lacks.",
+                without,
+            )
+        )
+    starter = Counter(one.calendar_notes[0] for one in answers if one.calendar_notes)
     said += [f"{counted(n, 'yard')}: {note}" for note, n in starter.most_common(2)]
     few = sorted(one.outlook.few_years for one in answers if one.outlook and one.outlook.few_years)
     if few:
         said.append(
-            f"{counted(len(few), 'yard')}: made from {few[0]} to {few[-1]} years of weather; the true range "
-            "is wider."
+            say(
+                "{yards}: made from {low} to {high} years of weather; the true range is wider.",
+                yards=counted(len(few), "yard"),
+                low=few[0],
+                high=few[-1],
+            )
         )
     old = Counter(one.yard.count.on for one in answers)
     if old:
         days = (
             day_and_year(min(old))
             if len(old) == 1
-            else f"{day_and_year(min(old))} to {day_and_year(max(old))}"
+            else say("{first} to {last}", first=day_and_year(min(old)), last=day_and_year(max(old)))
         )
-        said.append(f"Counted on {days}; bees and bread since then are the model’s.")
-    said.append(f"Left out of the model: {', '.join(LEAVES_OUT)}.")
+        said.append(say("Counted on {days}; bees and bread since then are the model’s.", days=days))
+    said.append(say("Left out of the model: {what}.", what=", ".join(say(one) for one in LEAVES_OUT)))
     return tuple(said)

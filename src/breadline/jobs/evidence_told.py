@@ -13,6 +13,7 @@ from breadline.jobs.belief_book import Known, Lesson
 from breadline.jobs.evidence import TRUST, EvidenceTold
 from breadline.jobs.own_evidence import OwnEvidence, own_evidence
 from breadline.knowledge.evidence import IN_WORDS
+from breadline.language import say
 from breadline.pictures.verdict_chart import counts
 
 SHAPE = "breadline.evidence/1"
@@ -27,17 +28,17 @@ def evidence_lines(told: EvidenceTold, known: Known | None) -> Iterator[Line]:
         yield "", ""
     yield "bold", told.sentence
     yield "", ""
-    yield "bold", "What published trials found: fewer, no difference, more where fed"
+    yield "bold", say("What published trials found: fewer, no difference, more where fed")
     for forage, each in counts(told.votes).items():
         found = f"{each['negative']}, {each['neutral']}, {each['positive']}"
-        yield "", f"  - {IN_WORDS[forage]}: {found}"
+        yield "", f"  - {say(IN_WORDS[forage])}: {found}"
     yield "", ""
-    yield "bold", "What is believed of it"
+    yield "bold", say("What is believed of it")
     for one in told.believed:
-        yield "", f"  - {one.sentence}{' (your own figure)' if one.edited else ''}"
+        yield "", f"  - {one.sentence}{' ' + say('(your own figure)') if one.edited else ''}"
     yield "", ""
-    yield "bold", "How far to trust it"
-    yield from (("dim", f"  - {text}") for text in TRUST)
+    yield "bold", say("How far to trust it")
+    yield from (("dim", f"  - {say(text)}") for text in TRUST)
 
 
 def own_lines(own: OwnEvidence) -> Iterator[Line]:
@@ -52,7 +53,13 @@ def own_lines(own: OwnEvidence) -> Iterator[Line]:
         yield "bold", one.next_season
         yield from (("", f"  - {text}") for text in one.why)
         for trial in one.trials:
-            yield "", f"  - {trial.name}, learnt on {trial.learnt_on}: {trial.result}; {trial.moved}."
+            learnt = say(
+                "{trial}, learnt on {day}: {result}",
+                trial=trial.name,
+                day=trial.learnt_on,
+                result=trial.result,
+            )
+            yield "", f"  - {learnt}; {trial.moved}."
             yield from (("", f"    {text}") for text in trial.worth)
             if trial.older:
                 yield "", f"    {trial.older} {AGAIN}"
@@ -79,7 +86,7 @@ def evidence_document(told: EvidenceTold, known: Known | None) -> dict[str, Any]
             }
             for one in told.believed
         ],
-        "trust": list(TRUST),
+        "trust": [say(text) for text in TRUST],
         "own": None if known is None else _own(known),
     }
 
@@ -105,7 +112,9 @@ def _of(now: Carried) -> dict[str, Any]:
         "next_after": _ends(now.next_after),
         "season_sd": _ends(now.season_sd),
         "seasons": len(now.results),
-        "next_season": f"{by_per_cent(math.exp(now.next_after.middle))} in the middle case",
+        "next_season": say(
+            "{by_per_cent} in the middle case", by_per_cent=by_per_cent(math.exp(now.next_after.middle))
+        ),
     }
 
 

@@ -12,6 +12,7 @@ from breadline.jobs.rounds_dry_feed import barred_of
 from breadline.jobs.trial_book import Damaged, TrialsBook
 from breadline.jobs.trial_file import TrialFile
 from breadline.jobs.verdict import Told
+from breadline.language import say
 from breadline.need.words import counted, day_and_year
 from breadline.need.yard import Place
 from breadline.plan.dry_feed import Inside, NoCheckGroup
@@ -35,8 +36,8 @@ class FedSince:
     def sentence(self) -> str:
         """As it is said on the page of the trial; "" where nothing is."""
         if self.facts:
-            return f"Spoilt: {self.facts}. It can no longer say whether feeding paid."
-        return f"In doubt: {self.doubts}." if self.doubts else ""
+            return say("Spoilt: {facts}. It can no longer say whether feeding paid.", facts=self.facts)
+        return say("In doubt: {doubts}.", doubts=self.doubts) if self.doubts else ""
 
 
 def fed_since(book: TrialsBook, trial: Trial) -> FedSince:
@@ -93,11 +94,14 @@ def would_feed(book: TrialsBook, feed: NoCheckGroup, place: Place) -> tuple[str,
         told = _told(kept.trial, [feed], places)
         if told.facts:
             said.append(
-                f"It would spoil the check group {kept.trial.name}: its unfed colonies in flight range would "
-                "be fed too, and it could no longer say whether feeding paid."
+                say(
+                    "It would spoil the check group {name}: its unfed colonies in flight "
+                    "range would be fed too, and it could no longer say whether feeding paid.",
+                    name=kept.trial.name,
+                )
             )
         elif told.doubts:
-            said.append(f"It may reach unfed colonies of the check group {kept.trial.name}.")
+            said.append(say("It may reach unfed colonies of the check group {name}.", name=kept.trial.name))
     return tuple(said)
 
 
@@ -127,11 +131,21 @@ def _told(trial: Trial, stood: Sequence[NoCheckGroup], places: dict[str, Place])
             where = feed.holds(name, places.get(name, Place(feed.place.latitude, None)))
             if where != "outside":
                 reach[where].append(name)
-        since = f"since {day_and_year(feed.since)} dry feed stands in the open at {feed.yard}"
+        since = say(
+            "since {day} dry feed stands in the open at {yard}", day=day_and_year(feed.since), yard=feed.yard
+        )
         if reach["inside"]:
-            facts.append(f"{since}, and feeds the unfed colonies of {_named(reach['inside'])} too")
+            facts.append(
+                say(
+                    "{since}, and feeds the unfed colonies of {named} too",
+                    since=since,
+                    named=_named(reach["inside"]),
+                )
+            )
         elif near := [*reach["doubtful"], *reach["unknown"]]:
-            doubts.append(f"{since}, and unfed colonies of {_named(near)} may fetch of it")
+            doubts.append(
+                say("{since}, and unfed colonies of {named} may fetch of it", since=since, named=_named(near))
+            )
     return FedSince("; ".join(facts), "; ".join(doubts))
 
 
@@ -146,4 +160,6 @@ def _unfed_yards(trial: Trial) -> list[str]:
 def _named(names: Sequence[str]) -> str:
     if len(names) > MOST_NAMED:
         return counted(len(names), "yard")
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+    if len(names) == 1:
+        return names[0]
+    return say("{some} and {last}", some=", ".join(names[:-1]), last=names[-1])

@@ -13,6 +13,7 @@ from breadline.errors import BreadlineError, YardError
 from breadline.jobs.book import Book
 from breadline.jobs.typed_fields import Typed
 from breadline.knowledge.shelf import Reader
+from breadline.language import say
 from breadline.measures import units_of
 from breadline.need.outlook import Range
 from breadline.need.words import counted, day_and_year, frames_of, warmth
@@ -55,9 +56,10 @@ class FreezerTold:
         """What can be used, in a sentence."""
         usable = self.freezer.frames
         if not usable:
-            lies = "nothing that may be used" if self.freezer.set_aside else "nothing yet"
-            return f"In the freezer: {lies}."
-        said = f"In the freezer: {frames_of(usable, 'pollen', parts=4)} that may be used."
+            if self.freezer.set_aside:
+                return say("In the freezer: nothing that may be used.")
+            return say("In the freezer: nothing yet.")
+        said = say("In the freezer: {frames} that may be used.", frames=frames_of(usable, "pollen", parts=4))
         return (
             said if self.worth is None else f"{said} {worth_words(usable, self.worth)[:-1]}, {self.need_of}."
         )
@@ -68,9 +70,10 @@ class FreezerTold:
         frames = sum(lot.frames for lot in self.freezer.set_aside)
         if not frames:
             return ""
-        return (
-            f"Set aside: {frames_of(frames, 'pollen', parts=4)} from yards not known to be free of disease. "
-            "Keep them apart, ask your apiary inspector, and give them to no colony."
+        return say(
+            "Set aside: {frames} from yards not known to be free of disease. Keep "
+            "them apart, ask your apiary inspector, and give them to no colony.",
+            frames=frames_of(frames, "pollen", parts=4),
         )
 
 
@@ -97,10 +100,10 @@ class FreezerBook(Book):
         Errors: YardError, RecordError that name the field.
         """
         of = Typed(typed)
-        frames = of.needed_number("frames", 0.25, 9999, "frames of bread")
+        frames = of.needed_number("frames", 0.25, 9999, say("frames of bread"))
         if not of.text("yard"):
-            raise YardError("yard", "is missing", "the yard they come from",
-                            "Frames of an unknown yard go into no freezer")  # fmt: skip
+            raise YardError("yard", say("is missing"), say("the yard they come from"),
+                            say("Frames of an unknown yard go into no freezer"))  # fmt: skip
         on = of.day("on", self.today) or self.today
         lot = stocks.Put(of.text("yard"), on, frames, of.truth("disease_free"), of.text("note"))
         with writing(self._engine) as session:
@@ -112,13 +115,15 @@ class FreezerBook(Book):
         Errors: YardError where fewer may be used than are asked for.
         """
         of, reader = Typed(typed), self._shelf().reader()
-        wanted = of.needed_number("take", 0.25, 9999, "frames of bread")
+        wanted = of.needed_number("take", 0.25, 9999, say("frames of bread"))
         lots = self._lots()
         found = take(Freezer(tuple(lot for _, lot in lots)), wanted, self.today, reader)
         if found.missing:
             there = Freezer(tuple(lot for _, lot in lots)).frames
             raise YardError(
-                "take", f"{wanted:g} frames of {there:g} that may be used", "no more than lie there"
+                "take",
+                say("{wanted:g} frames of {there:g} that may be used", wanted=wanted, there=there),
+                say("no more than lie there"),
             )
         usable = [key for key, lot in lots if lot.usable]
         with writing(self._engine) as session:
@@ -133,7 +138,7 @@ class FreezerBook(Book):
         """
         of = Typed(typed)
         if not of.text("sick_yard"):
-            raise YardError("sick_yard", "is missing", "the yard where disease was found")
+            raise YardError("sick_yard", say("is missing"), say("the yard where disease was found"))
         with writing(self._engine) as session:
             return stocks.disease_found(session, of.text("sick_yard"), of.text("why") or "disease found")
 
@@ -157,10 +162,10 @@ class FreezerBook(Book):
 
     def _need(self, of: Typed) -> tuple[float | None, str]:
         """What one colony needs in a day, and whose need that is. [g/day]"""
-        typed = of.number("need_g", LEAST_NEED_G, MOST_NEED_G, "g a colony and day",
-                          "If you typed it for the yard, divide by its colonies")  # fmt: skip
+        typed = of.number("need_g", LEAST_NEED_G, MOST_NEED_G, say("g a colony and day"),
+                          say("If you typed it for the yard, divide by its colonies"))  # fmt: skip
         if typed is not None:
-            return typed, f"at {typed:g} g a day"
+            return typed, say("at {n:g} g a day", n=typed)
         if not of.text("yard"):
             return None, ""
         try:
@@ -173,7 +178,10 @@ class FreezerBook(Book):
         need = float(np.mean(outlook.need_g.middle[ahead : ahead + MONTH]))
         if need < LEAST_NEED_G:
             return None, ""
-        return (need, f"by what one needs at {self._name(of.text('yard'))} in the next four weeks")
+        return (
+            need,
+            say("by what one needs at {name} in the next four weeks", name=self._name(of.text("yard"))),
+        )
 
     def _name(self, yard_id: str) -> str:
         return dict(self.yard_keys())[yard_id]
@@ -188,8 +196,13 @@ class FreezerBook(Book):
             hours = freezer_hours(PESTS, at, reader)
         except YardError as error:
             raise YardError("freezer", error.what, error.expected, error.do) from None
-        said = " and ".join(PEST_WORDS[pest] for pest in PESTS)
-        text = f"At {warmth(at, country)}: {hours:g} hours against {said}, the cooling of the comb included."
+        said = say(" and ").join(say(PEST_WORDS[pest]) for pest in PESTS)
+        text = say(
+            "At {warmth}: {hours:g} hours against {said}, the cooling of the comb included.",
+            warmth=warmth(at, country),
+            hours=hours,
+            said=said,
+        )
         return Cold(at, hours, text)
 
 
@@ -198,18 +211,25 @@ def _table(reader: Reader, country: str | None) -> str:
     said = []
     for pest in PESTS:
         rows = [f"{warmth(at, country)} {_hours(reader.typical(key))}" for at, key in ROWS[pest]]
-        said.append(f"{PEST_WORDS[pest]}: {', '.join(rows)}")
-    return f"Hours once the comb is that cold: {'; '.join(said)}."
+        said.append(f"{say(PEST_WORDS[pest])}: {', '.join(rows)}")
+    return say("Hours once the comb is that cold: {said}.", said="; ".join(said))
 
 
 def _hours(hours: float) -> str:
-    return counted(int(hours), "hour") if hours == int(hours) else f"{hours:g} hours"
+    return counted(int(hours), "hour") if hours == int(hours) else say("{hours:g} hours", hours=hours)
 
 
 def taken_words(taken: Taken) -> tuple[str, ...]:
     """What to take, the oldest first, and what to mind."""
-    lots = [f"Take {frames_of(lot.frames, 'pollen', parts=4)} from {lot.yard}, of "
-            f"{day_and_year(lot.taken_on)}." for lot in taken.lots]  # fmt: skip
+    lots = [
+        say(
+            "Take {frames} from {yard}, of {day}.",
+            frames=frames_of(lot.frames, "pollen", parts=4),
+            yard=lot.yard,
+            day=day_and_year(lot.taken_on),
+        )
+        for lot in taken.lots
+    ]
     return (*lots, *(remark if remark.endswith(".") else f"{remark}." for remark in taken.remarks))
 
 
@@ -219,13 +239,17 @@ def freezer_lines(told: FreezerTold, said: Sequence[str] = ()) -> Iterator[Line]
     yield from (("", f" - {text}") for text in said)
     yield "", ""
     for lot in told.freezer.lots:
-        known = {True: "free of disease", False: "disease found: set aside", None: "not known: set aside"}
+        known = {
+            True: say("free of disease"),
+            False: say("disease found: set aside"),
+            None: say("not known: set aside"),
+        }
         frames = frames_of(lot.frames, "pollen", parts=4)
         yield "", f" - {lot.yard}, {day_and_year(lot.taken_on)}: {frames}, {known[lot.disease_free]}"
     if told.aside:
         yield "bold", told.aside
     yield "", told.cold.sentence
-    yield "", SPORES
+    yield "", say(SPORES)
 
 
 def freezer_document(told: FreezerTold, taken: Taken | None = None) -> dict[str, Any]:
@@ -244,7 +268,7 @@ def freezer_document(told: FreezerTold, taken: Taken | None = None) -> dict[str,
         "freezing": {"at_c": told.cold.at_c, "hours": told.cold.hours, "sentence": told.cold.sentence},
         "taken": None if taken is None else [_lot(lot) for lot in taken.lots],
         "remarks": [] if taken is None else list(taken.remarks),
-        "foulbrood": SPORES,
+        "foulbrood": say(SPORES),
     }  # fmt: skip
 
 

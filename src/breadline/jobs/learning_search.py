@@ -5,6 +5,7 @@ from __future__ import annotations
 import threading
 import time
 from collections.abc import Callable, Sequence
+from contextvars import copy_context
 from dataclasses import dataclass, field
 from uuid import uuid4
 
@@ -13,6 +14,7 @@ from breadline.jobs.searches import Searches
 from breadline.jobs.side_by_side import Along
 from breadline.jobs.trial_file import TrialFile
 from breadline.jobs.trial_lessons import Learning, learn_from
+from breadline.language import say
 
 ROOM = 8  # kept; an older one that still goes on ends by itself
 
@@ -60,7 +62,8 @@ class LearningSearch:
 
     def go_on(self) -> None:
         """Learn in a thread of its own, which the program waits for: it ends soon after it is stopped."""
-        threading.Thread(target=self._run, name="learning", daemon=False).start()
+        work = copy_context().run  # what it says is said in the language of whoever asked
+        threading.Thread(target=work, args=(self._run,), name="learning", daemon=False).start()
 
     def _run(self) -> None:
         try:
@@ -72,7 +75,9 @@ class LearningSearch:
             self.trouble = error
         except Exception as error:  # the page is told as well as the log
             self.trouble = OurFault(
-                self.files[0].name, f"learning broke ({type(error).__name__})", "a lesson"
+                self.files[0].name,
+                say("learning broke ({kind})", kind=type(error).__name__),
+                say("a lesson"),
             )
             raise
         finally:

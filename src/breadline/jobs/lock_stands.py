@@ -11,10 +11,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date, datetime
 
+from breadline.language import noted, say
 from breadline.need.words import day_and_year
 from breadline.trial.colonies import Ended
 
-NOT_LOCKED = "nothing was locked beforehand: outcome, day and lines could have been chosen afterwards"
+NOT_LOCKED = noted("nothing was locked beforehand: outcome, day and lines could have been chosen afterwards")
 
 
 def set_aside(locked_at: datetime | None, ended: Sequence[Ended], fed_on: Sequence[date] = ()) -> str:
@@ -34,20 +35,25 @@ def set_aside(locked_at: datetime | None, ended: Sequence[Ended], fed_on: Sequen
     locked = locked_at.date()
     known = [end.graded_on for end in ended if end.graded_on is not None]
     if fed_on and min(fed_on) < locked:
-        return f"it was locked on {day_and_year(locked)}, after the first feed of {day_and_year(min(fed_on))}"
+        return say(
+            "it was locked on {day}, after the first feed of {feed}",
+            day=day_and_year(locked), feed=day_and_year(min(fed_on)),
+        )  # fmt: skip
     if known and min(known) < locked:
-        return (
-            f"it was locked on {day_and_year(locked)}, after the first end was known on "
-            f"{day_and_year(min(known))}"
-        )
+        return say(
+            "it was locked on {day}, after the first end was known on {end}",
+            day=day_and_year(locked), end=day_and_year(min(known)),
+        )  # fmt: skip
     return ""
 
 
 def lock_words(locked_at: datetime | None, ended: Sequence[Ended], fed_on: Sequence[date] = ()) -> str:
     """What is to be said of the lock, in the verdict and wherever the trial is used; "" where it stands."""
     if locked_at is None:
-        return NOT_LOCKED
+        return say(NOT_LOCKED)
     why = set_aside(locked_at, ended, fed_on)
     if not why:
         return ""
-    return f"{why}, so it counts as not locked: outcome, day and lines could have been chosen afterwards"
+    return say(
+        "{why}, so it counts as not locked: outcome, day and lines could have been chosen afterwards", why=why
+    )

@@ -11,6 +11,7 @@ from breadline.belief.gain import SITUATIONS, Situation, by_per_cent
 from breadline.belief.survival_learnt import in_all
 from breadline.jobs.belief_book import Known, Lesson, Taught
 from breadline.knowledge.evidence import IN_WORDS
+from breadline.language import noted, say
 from breadline.need.words import day_and_year
 from breadline.pictures.belief_chart import Reading, Situated
 from breadline.span import Z95
@@ -18,7 +19,7 @@ from breadline.trial.classes import AnswerClass
 from breadline.verdict.through_model import Mode
 from breadline.verdict.words import IN_SHORT
 
-NONE_YET = (
+NONE_YET = noted(
     "No check group of yours has taught anything yet: plans go by what is believed of published trials. "
     "Leave some colonies unfed, and the next plan goes by your own."
 )
@@ -62,7 +63,7 @@ class OwnEvidence:
     @property
     def sentence(self) -> str:
         """The first sentence."""
-        return self.situations[0].sentence if self.situations else NONE_YET
+        return self.situations[0].sentence if self.situations else say(NONE_YET)
 
 
 def own_evidence(known: Known) -> OwnEvidence:
@@ -79,16 +80,16 @@ def own_evidence(known: Known) -> OwnEvidence:
 def _situation(now: Carried, lessons: Sequence[Lesson]) -> OwnSituation:
     readings = (
         *(_result(one) for one in lessons),
-        _reading("believed before", now.before),
-        Reading("believed now", now.after.low, now.after.middle, now.after.high, belief=True),
-        _reading("next season, with its own luck", now.next_after),
+        _reading(say("believed before"), now.before),
+        Reading(say("believed now"), now.after.low, now.after.middle, now.after.high, belief=True),
+        _reading(say("next season, with its own luck"), now.next_after),
     )
-    head = IN_WORDS[now.situation]
+    head = say(IN_WORDS[now.situation])
     return OwnSituation(
         situation=now.situation,
         head=head,
         sentence=now.moved,
-        next_season=f"Next season, with its own luck: {now.next_after.words}. Plans go by this.",
+        next_season=f"{now.next_told} {say('Plans go by this.')}",
         why=_why(now),
         situated=Situated(head, readings),
         rows=tuple((one.name, Ends(one.low, one.middle, one.high).words) for one in readings),
@@ -99,7 +100,9 @@ def _situation(now: Carried, lessons: Sequence[Lesson]) -> OwnSituation:
 def _result(lesson: Lesson) -> Reading:
     of, season = lesson.taught.result, lesson.taught.season
     reach = Z95 * of.se
-    return Reading(f"your trial, {season}", of.log_ratio - reach, of.log_ratio, of.log_ratio + reach)
+    return Reading(
+        say("your trial, {season}", season=season), of.log_ratio - reach, of.log_ratio, of.log_ratio + reach
+    )
 
 
 def _reading(name: str, ends: Ends) -> Reading:
@@ -112,24 +115,32 @@ def _why(now: Carried) -> tuple[str, ...]:
     if share is not None and share >= 0.05:
         tenths = min(9, max(1, round(10 * share)))
         said.append(
-            f"About {tenths} in 10 of what the season lay off the belief is put down to the season itself or "
-            "to chance; the rest moves the belief. A second season that agrees moves it more than one that "
-            "lies twice as far off."
+            say(
+                "About {tenths} in 10 of what the season lay off the belief is put down to the season itself "
+                "or to chance; the rest moves the belief. A second season that agrees moves it more than one "
+                "that lies twice as far off.",
+                tenths=tenths,
+            )
         )
     if len(now.results) > 1:
         apart = by_per_cent(math.exp(now.season_sd.middle))
         said.append(
-            f"A season is believed to lie about {apart} or fewer off their mean; that is why next season's "
-            "range is wider than that of the mean."
+            say(
+                "A season is believed to lie about {apart} or fewer off their mean; that is why next "
+                "season's range is wider than that of the mean.",
+                apart=apart,
+            )
         )
     else:
         said.append(
-            "One season cannot say how much seasons differ, so next season's range stays wide; each further "
-            "one narrows it."
+            say(
+                "One season cannot say how much seasons differ, so next season's range stays wide; each "
+                "further one narrows it."
+            )
         )
     if now.survival is not None:
         said.append(now.survival.sentence)
-    said.append("It holds for this forage situation only; the others stay as they were.")
+    said.append(say("It holds for this forage situation only; the others stay as they were."))
     return tuple(said)
 
 
@@ -139,8 +150,14 @@ def _trial(lesson: Lesson) -> OwnTrial:
         name=of.name,
         digest=of.trial,
         learnt_on=day_and_year(lesson.learnt_on),
-        result=f"{of.fed} fed, {of.check} check; {lesson_result(lesson)}{_lost(of)}",
-        moved=f"{lesson.before.words} before it, {lesson.after.words} after",
+        result=say(
+            "{fed} fed, {check} check; {result}{lost}",
+            fed=of.fed,
+            check=of.check,
+            result=lesson_result(lesson),
+            lost=_lost(of),
+        ),
+        moved=say("{before} before it, {after} after", before=lesson.before.words, after=lesson.after.words),
         worth=worth_words(of.modes),
         older=older_words(lesson),
     )
@@ -162,23 +179,22 @@ def lesson_result(lesson: Lesson) -> str:
     seen = lesson.taught.result
     reach = Z95 * seen.se
     result = Ends(seen.log_ratio - reach, seen.log_ratio, seen.log_ratio + reach)
-    return f"{_who(lesson.taught)} had {result.words}; {IN_SHORT[AnswerClass(lesson.taught.given)]}"
-
-
-def _who(of: Taught) -> str:
-    return "fed colonies that lived" if of.result.of_living else "fed colonies"
+    told = {"result": result.words, "came_to": say(IN_SHORT[AnswerClass(lesson.taught.given)])}
+    if seen.of_living:
+        return say("fed colonies that lived had {result}; {came_to}", **told)
+    return say("fed colonies had {result}; {came_to}", **told)
 
 
 def _lost(of: Taught) -> str:
     if of.lived is None:
-        return "; colonies that died count in it as 0"
+        return say("; colonies that died count in it as 0")
     deaths = in_all(of.lived.deaths)
     if not deaths.fed_lost + deaths.check_lost:
         return ""
-    return (
-        f"; counted as 0: {deaths.fed_lost} of {deaths.fed} fed, "
-        f"{deaths.check_lost} of {deaths.check} check colonies"
-    )
+    return say(
+        "; counted as 0: {fed_lost} of {fed} fed, {check_lost} of {check} check colonies",
+        fed_lost=deaths.fed_lost, fed=deaths.fed, check_lost=deaths.check_lost, check=deaths.check,
+    )  # fmt: skip
 
 
 def worth_words(modes: Sequence[Mode]) -> tuple[str, ...]:
@@ -187,13 +203,16 @@ def worth_words(modes: Sequence[Mode]) -> tuple[str, ...]:
         return ()
     parts = []
     for mode in modes:
-        chance = f"{max(1, round(100 * mode.share))} in 100"
+        chance = max(1, round(100 * mode.share))
         if mode.high < NOTHING:
-            parts.append(f"{chance} that it was worth nothing")
+            parts.append(say("{n} in 100 that it was worth nothing", n=chance))
         else:
             low, middle, high = grams_said(mode.low, mode.middle, mode.high)
-            parts.append(f"{chance} that a gram replaced {middle} g of pollen ({low} to {high})")
-    return (f"By the season model of the yards themselves: {'; '.join(parts)}.",)
+            parts.append(
+                say("{n} in 100 that a gram replaced {middle} g of pollen ({low} to {high})", n=chance,
+                    low=low, middle=middle, high=high)
+            )  # fmt: skip
+    return (say("By the season model of the yards themselves: {worth}.", worth="; ".join(parts)),)
 
 
 def grams_said(low: float, middle: float, high: float) -> tuple[str, str, str]:

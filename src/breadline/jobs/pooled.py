@@ -13,12 +13,13 @@ from breadline.belief.gain import IN_WORDS, Situation, by_per_cent
 from breadline.errors import TrialError
 from breadline.jobs.trial_checked import Checked, checked
 from breadline.jobs.trial_file import read_trial
+from breadline.language import noted, say
 from breadline.need.words import counted
 from breadline.trial.classes import LEVEL
 from breadline.verdict.pooling import Method, Pooled, Results, pool
 
 METHODS: tuple[Method, ...] = ("reml", "dersimonian_laird", "paule_mandel")
-SAME = "the same trial as another file"
+SAME = noted("the same trial as another file")
 
 
 @dataclass(frozen=True)
@@ -45,8 +46,10 @@ class Group:
     @property
     def head(self) -> str:
         """What they are of, in words."""
-        what = "Honey" if self.honey else "Bees"
-        return f"{what}, fed {IN_WORDS[self.situation]}" if self.situation else f"{what}, forage not noted"
+        what = say("Honey") if self.honey else say("Bees")
+        if self.situation is None:
+            return say("{what}, forage not noted", what=what)
+        return say("{what}, fed {forage}", what=what, forage=say(IN_WORDS[self.situation]))
 
     @property
     def mean(self) -> Pooled | None:
@@ -56,19 +59,31 @@ class Group:
     @property
     def sentence(self) -> str:
         """What these trials say together."""
-        what = "honey" if self.honey else "bees"
         if self.mean is None:
-            return f"{self.head}: one trial is no average; it stands alone."
+            return say("{head}: one trial is no average; it stands alone.", head=self.head)
         low, high = self.mean.interval(LEVEL)
-        usual = _times(self.mean.mean)
+        told = {
+            "head": self.head, "trials": counted(self.mean.trials, "trial"),
+            "usual": _times(self.mean.mean), "low": _times(low), "high": _times(high),
+        }  # fmt: skip
         said = (
-            f"{self.head}: in {counted(self.mean.trials, 'trial')} fed colonies had on average {usual} "
-            f"{what} than check colonies; 90 % range of the average: {_times(low)} to {_times(high)}."
+            say(
+                "{head}: in {trials} fed colonies had on average {usual} honey than check colonies; 90 % "
+                "range of the average: {low} to {high}.",
+                **told,
+            )
+            if self.honey
+            else say(
+                "{head}: in {trials} fed colonies had on average {usual} bees than check colonies; 90 % "
+                "range of the average: {low} to {high}.",
+                **told,
+            )
         )
         beyond = self.mean.next_trial(LEVEL)
         if beyond is None:
-            return f"{said} Two trials cannot say how far a further one may lie from them."
-        return f"{said} A further trial would lie from {_times(beyond[0])} to {_times(beyond[1])}."
+            return f"{said} {say('Two trials cannot say how far a further one may lie from them.')}"
+        further = {"low": _times(beyond[0]), "high": _times(beyond[1])}
+        return f"{said} {say('A further trial would lie from {low} to {high}.', **further)}"
 
 
 @dataclass(frozen=True)
@@ -91,9 +106,11 @@ class Together:
         """The first sentence."""
         fair, out = sum(len(group.trials) for group in self.groups), len(self.left_out)
         if not fair:
-            return "None of these trials is a fair comparison, so there is no average."
-        left = f"; {counted(out, 'trial')} left out, with the reason" if out else ""
-        return f"{counted(fair, 'fair trial')} of {fair + out}{left}."
+            return say("None of these trials is a fair comparison, so there is no average.")
+        told = {"fair": counted(fair, "fair trial"), "all": fair + out}
+        if not out:
+            return say("{fair} of {all}.", **told)
+        return say("{fair} of {all}; {left} left out, with the reason.", left=counted(out, "trial"), **told)
 
 
 def pooled_files(paths: Sequence[Path]) -> Together:
@@ -119,7 +136,7 @@ def pooled(trials: Sequence[Checked]) -> Together:
         again = one.file.digest in seen
         seen.add(one.file.digest)
         if again:
-            out.append(_left(one, SAME))
+            out.append(_left(one, say(SAME)))
         elif one.left_out or one.ratio is None:
             out.append(one)
         else:
@@ -154,7 +171,7 @@ def _group(honey: bool, situation: Situation | None, trials: list[Checked]) -> G
 
 def _ratio(one: Checked) -> tuple[float, float]:
     if one.ratio is None:
-        raise TrialError(one.file.source, "has no log ratio", "a fair trial")
+        raise TrialError(one.file.source, say("has no log ratio"), say("a fair trial"))
     return one.ratio.estimate, one.ratio.se
 
 

@@ -14,6 +14,7 @@ from breadline.jobs.trial_checked import Checked
 from breadline.jobs.verdict import Prices, Verdict, VerdictAsked
 from breadline.jobs.verdict_chart import shown_of
 from breadline.jobs.verdict_file import verdict_of_travelled
+from breadline.language import noted, say
 from breadline.need.words import counted, day_and_year
 from breadline.pictures.colonies_chart import colonies_chart, colonies_sentence
 from breadline.sheets.letterhead import Paper
@@ -23,14 +24,14 @@ from breadline.verdict.amounts import amount, span
 from breadline.verdict.words import in_short
 
 MOST_LINES = 4  # of a column
-FOOT = (
+FOOT = noted(
     "Worked out again from the colonies of the trial’s own file. Ranges: nine times in ten. Dead colonies "
     "count as 0."
 )
 NOT_KNOWN = (
-    "What feeding brings in another forage: a dearth and a flow are never averaged.",
-    "Whether it paid at other prices than each grower’s own.",
-    "What happens in other seasons than those listed.",
+    noted("What feeding brings in another forage: a dearth and a flow are never averaged."),
+    noted("Whether it paid at other prices than each grower’s own."),
+    noted("What happens in other seasons than those listed."),
 )
 
 
@@ -52,7 +53,7 @@ def trial_pages(told: Together, how: Printing) -> bytes:
         If a trial cannot be judged, or there is none.
     """
     pages = [trial_page(one, told, how) for one in every(told)]
-    return report_sheet("Trials, a page each", pages, how.on, how.paper)
+    return report_sheet(say("Trials, a page each"), pages, how.on, how.paper)
 
 
 def one_trial(told: Together, at: int, how: Printing) -> bytes:
@@ -63,7 +64,7 @@ def one_trial(told: Together, at: int, how: Printing) -> bytes:
 
 def county_sheet(told: Together, how: Printing) -> bytes:
     """All trials on one page: average by forage, picture, each trial, and those left out with why."""
-    return report_sheet("Trials together", [county_page(told, how)], how.on, how.paper)
+    return report_sheet(say("Trials together"), [county_page(told, how)], how.on, how.paper)
 
 
 def every(told: Together) -> tuple[Checked, ...]:
@@ -75,24 +76,24 @@ def trial_page(one: Checked, told: Together, how: Printing) -> ReportPage:
     """What the page of a trial says."""
     design, verdict = one.file.finished.design, _judged(one)
     said, shown = verdict.spoken, shown_of(verdict)
-    broke = said.broke or ("Nothing that makes the comparison unfair.",)
+    broke = said.broke or (say("Nothing that makes the comparison unfair."),)
     needs = amount(max(design.lines.break_even, 0.0), verdict.measure)
-    out = (f"Left out of the county’s average: {one.left_out}.",) if one.left_out else ()
+    out = (say("Left out of the county’s average: {why}.", why=one.left_out),) if one.left_out else ()
     return ReportPage(
-        head=_head(how, f"one trial of {len(every(told))}"),
+        head=_head(how, say("one trial of {n}", n=len(every(told)))),
         title=said.sentence,
         under=tuple(text for text in (said.held_back, _of(one), said.range_said, *out) if text),
         picture=colonies_chart(shown, "print"),
         shows=colonies_sentence(shown),
-        heads=("Group", "Colonies started", "Counted as 0", "Mean at grading"),
+        heads=(say("Group"), say("Colonies started"), say("Counted as 0"), say("Mean at grading")),
         rows=(*_arms(verdict), *_difference(verdict)),
         columns=(
-            ("What was done", said.done[:MOST_LINES]),
-            ("What broke, and how sure", (*broke, *one.remarks, *said.sure)[: MOST_LINES + 1]),
-            ("Beside the others", _beside(one, told)),
+            (say("What was done"), said.done[:MOST_LINES]),
+            (say("What broke, and how sure"), (*broke, *one.remarks, *said.sure)[: MOST_LINES + 1]),
+            (say("Beside the others"), _beside(one, told)),
         ),
-        boxed=("Next season", said.next_season),
-        foot=f"{FOOT} It had to add {needs} to pay, as its grower settled it.",
+        boxed=(say("Next season"), said.next_season),
+        foot=f"{say(FOOT)} {say('It had to add {needs} to pay, as its grower settled it.', needs=needs)}",
     )  # fmt: skip
 
 
@@ -108,15 +109,18 @@ def county_page(told: Together, how: Printing) -> ReportPage:
         under=(*said, told.sentence),
         picture=pooled_chart(told, "print"),
         shows=pooled_sentence(told),
-        heads=("Trial", "Season", "Fed and check", "Fed against check", "What it came to"),
+        heads=(
+            say("Trial"), say("Season"), say("Fed and check"), say("Fed against check"),
+            say("What it came to"),
+        ),
         rows=tuple(_row(one) for group in groups for one in group.trials),
         columns=(
-            ("Left out, and why", left or ("None: all kept to the rules.",)),
-            ("What is not known", NOT_KNOWN),
+            (say("Left out, and why"), left or (say("None: all kept to the rules."),)),
+            (say("What is not known"), tuple(say(text) for text in NOT_KNOWN)),
         ),
-        boxed=("What it means", _means(groups)),
-        foot=FOOT,
-    )
+        boxed=(say("What it means"), _means(groups)),
+        foot=say(FOOT),
+    )  # fmt: skip
 
 
 def _judged(one: Checked) -> Verdict:
@@ -131,15 +135,22 @@ def _head(how: Printing, what: str) -> str:
 
 def _of(one: Checked) -> str:
     file = one.file
-    fed = f"fed {IN_WORDS[file.situation]}" if file.situation else "forage not noted"
+    fed = (
+        say("fed {forage}", forage=say(IN_WORDS[file.situation]))
+        if file.situation
+        else say("forage not noted")
+    )
     return " · ".join(part for part in (file.name, file.season, fed, file.owner, file.place) if part)
 
 
 def _arms(verdict: Verdict) -> tuple[tuple[str, ...], ...]:
     measure = verdict.measure
     return tuple(
-        (arm.name, str(arm.started), str(arm.lost) + (f", {arm.unknown} unknown" if arm.unknown else ""),
-         amount(arm.mean, measure) if arm.mean == arm.mean else "none known")
+        (
+            say(arm.name), str(arm.started),
+            say("{n}, {unknown} unknown", n=arm.lost, unknown=arm.unknown) if arm.unknown else str(arm.lost),
+            amount(arm.mean, measure) if arm.mean == arm.mean else say("none known"),
+        )
         for arm in verdict.answer.arms
     )  # fmt: skip
 
@@ -148,11 +159,11 @@ def _difference(verdict: Verdict) -> tuple[tuple[str, ...], ...]:
     here = verdict.answer.here
     if here is None:
         return ()
-    clear = "clear of chance" if verdict.answer.clear_of_chance else "not clear of chance"
-    adjusted = ", adjusted for strength before" if verdict.answer.came.ends.baseline.shape[1] else ""
+    clear = say("clear of chance") if verdict.answer.clear_of_chance else say("not clear of chance")
+    adjusted = verdict.answer.came.ends.baseline.shape[1]
     return (
         (
-            f"Difference{adjusted}",
+            say("Difference, adjusted for strength before") if adjusted else say("Difference"),
             "",
             clear,
             f"{amount(here.contrast.estimate, verdict.measure)}, {span(here.low, here.high)}",
@@ -163,11 +174,15 @@ def _difference(verdict: Verdict) -> tuple[tuple[str, ...], ...]:
 def _beside(one: Checked, told: Together) -> tuple[str, ...]:
     group = next((each for each in told.groups if one in each.trials), None)
     ends = ends_of(one)
-    own = f"This one: {said_range(*ends)}." if ends else "This one: nothing that could be compared."
+    own = (
+        say("This one: {range}.", range=said_range(*ends))
+        if ends
+        else say("This one: nothing that could be compared.")
+    )
     if group is None:
-        return (own, "It stands in no average.")
+        return (own, say("It stands in no average."))
     if group.mean is None:
-        return (own, "It is the only fair trial of its forage.")
+        return (own, say("It is the only fair trial of its forage."))
     return (own, group.sentence)
 
 
@@ -175,7 +190,13 @@ def _row(one: Checked) -> tuple[str, ...]:
     ends = ends_of(one)
     said = said_range(*ends) if ends else "–"
     fed, check = one.colonies(fed=True), one.colonies(fed=False)
-    return one.file.name, one.file.season, f"{fed} and {check}", said, in_short(one.answer)
+    return (
+        one.file.name,
+        one.file.season,
+        say("{fed} and {check}", fed=fed, check=check),
+        said,
+        in_short(one.answer),
+    )
 
 
 def _short(group: Group) -> str:
@@ -183,24 +204,29 @@ def _short(group: Group) -> str:
     mean = group.mean
     assert mean is not None
     low, high = mean.interval(LEVEL)
-    what = "honey" if group.honey else "bees"
-    under = f", fed {IN_WORDS[group.situation]}" if group.situation else ""
-    clear = "clear of chance" if low > 0 or high < 0 else "not clear of chance"
-    usual = by_per_cent(math.exp(mean.mean))
-    return f"{counted(mean.trials, 'fair trial')}{under}: fed colonies had {usual} {what}, {clear}."
+    clear = say("clear of chance") if low > 0 or high < 0 else say("not clear of chance")
+    trials = counted(mean.trials, "fair trial")
+    if group.situation:
+        trials = say("{trials}, fed {forage}", trials=trials, forage=say(IN_WORDS[group.situation]))
+    told = {"trials": trials, "usual": by_per_cent(math.exp(mean.mean)), "clear": clear}
+    if group.honey:
+        return say("{trials}: fed colonies had {usual} honey, {clear}.", **told)
+    return say("{trials}: fed colonies had {usual} bees, {clear}.", **told)
 
 
 def _means(groups: Sequence[Group]) -> str:
     told = [group for group in groups if group.mean is not None]
     if not told:
-        return "One trial is no average. Draw check groups in more yards of that forage."
+        return say("One trial is no average. Draw check groups in more yards of that forage.")
     beyond = told[0].mean.next_trial(LEVEL) if told[0].mean else None
     further = (
-        "the next grower’s trial may still come out on either side" if beyond and beyond[0] < 0 < beyond[1]
-        else "the next grower’s trial would most likely lie on the same side" if beyond
-        else "two trials cannot say where a further one would lie"
+        say("the next grower’s trial may still come out on either side")
+        if beyond and beyond[0] < 0 < beyond[1]
+        else say("the next grower’s trial would most likely lie on the same side") if beyond
+        else say("two trials cannot say where a further one would lie")
     )  # fmt: skip
-    return (
-        f"The average is of these yards and seasons; {further}. Whether it pays is a sum of each grower’s "
-        "own prices: see the pages of the trials."
+    return say(
+        "The average is of these yards and seasons; {further}. Whether it pays is a sum of each grower’s own "
+        "prices: see the pages of the trials.",
+        further=further,
     )

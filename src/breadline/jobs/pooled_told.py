@@ -9,6 +9,7 @@ from typing import Any
 from breadline.belief.gain import by_per_cent
 from breadline.jobs.pooled import METHODS, Group, Together
 from breadline.jobs.trial_checked import Checked
+from breadline.language import say
 from breadline.pictures.evidence_sheet import per_cent
 from breadline.pictures.forest_chart import Shown, Stand, forest_chart, forest_sentence
 from breadline.pictures.frame import Size
@@ -32,7 +33,7 @@ def pooled_lines(told: Together) -> Iterator[Line]:
             yield from (("dim", f"    {text}") for text in one.remarks)
     if told.left_out:
         yield "", ""
-        yield "bold", "Left out of every average"
+        yield "bold", say("Left out of every average")
         yield from (
             ("", f"  - {one.file.name} ({one.file.source}): {one.left_out}.") for one in told.left_out
         )
@@ -43,10 +44,11 @@ def _one_line(one: Checked) -> str:
     assert ends is not None
     low, middle, high = (by_per_cent(math.exp(v)) for v in ends)
     fed, check = one.colonies(fed=True), one.colonies(fed=False)
-    return (
-        f"{one.file.name} ({one.file.season}): {fed} fed, {check} check; "
-        f"{middle} ({low} to {high}); {in_short(one.answer)}."
-    )
+    return say(
+        "{trial} ({season}): {fed} fed, {check} check; {middle} ({low} to {high}); {came_to}.",
+        trial=one.file.name, season=one.file.season, fed=fed, check=check, middle=middle, low=low, high=high,
+        came_to=in_short(one.answer),
+    )  # fmt: skip
 
 
 def ends_of(one: Checked) -> tuple[float, float, float] | None:
@@ -160,15 +162,15 @@ def pooled_rows(told: Together) -> list[tuple[str, str, str, str]]:
             rows.append((group.head, one.file.name, _colonies(one), said_range(*ends)))
         if group.mean is not None:
             low, high = group.mean.interval(LEVEL)
-            rows.append((group.head, "Together", "", said_range(low, group.mean.mean, high)))
-    return rows + [("Left out", one.file.name, _colonies(one), one.left_out) for one in told.left_out]
+            rows.append((group.head, say("Together"), "", said_range(low, group.mean.mean, high)))
+    return rows + [(say("Left out"), one.file.name, _colonies(one), one.left_out) for one in told.left_out]
 
 
 def _colonies(one: Checked) -> str:
-    return f"{one.colonies(fed=True)} and {one.colonies(fed=False)}"
+    return say("{fed} and {check}", fed=one.colonies(fed=True), check=one.colonies(fed=False))
 
 
 def said_range(low: float, middle: float, high: float) -> str:
     """A ratio with its range, of low, middle and high: "+12 % (+2 % to +23 %)". [log ratio]"""
     least, usual, most = (per_cent(math.exp(v)) for v in (low, middle, high))
-    return f"{usual} ({least} to {most})"
+    return say("{typical} ({low} to {high})", typical=usual, low=least, high=most)

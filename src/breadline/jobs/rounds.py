@@ -26,6 +26,7 @@ from breadline.knowledge.calendars import calendar
 from breadline.knowledge.countries import law_of
 from breadline.knowledge.edits import edits_from_toml
 from breadline.knowledge.shelf import Reader, Shelf, load
+from breadline.language import noted, say
 from breadline.need.advice import Advice, advise
 from breadline.need.fit.fitting import fit
 from breadline.need.fit.last_look import as_last_looked
@@ -52,10 +53,10 @@ from breadline.weather.table import Note, SeasonWeather, WeatherFile
 
 SEED = 20260325  # of the search; shown with every answer, so that it can be had again
 CLOSE_CHANCE = 0.02  # plans whose chance is nearer than this are one on a list [share]
-NOT_ITS_WORTH = (
+NOT_ITS_WORTH = noted(
     "An analysis does not say what a feed is worth to a colony; what is believed is of feeds as such."
 )
-NO_MOVE = (Note("warning", "Moving was not tried: the season here is fitted to your own inspections."),)
+NO_MOVE = noted("Moving was not tried: the season here is fitted to your own inspections.")
 USUAL_SYRUP_KG_L = 1.3  # of 2:1 and 1:1 between them; only a volume goes by it [kg/L]
 
 
@@ -103,7 +104,7 @@ class RoundsAnswer:
         """What recipes and labels say of the feeds, and what they shift; empty where prices were typed."""
         units = self.allowed.patty.units
         said = [one.known.said(units) for one in self.plan.feeds if one.known is not None]
-        return (NOT_ITS_WORTH, *said) if said else ()
+        return (say(NOT_ITS_WORTH), *said) if said else ()
 
     @property
     def before(self) -> Advice | None:
@@ -146,8 +147,12 @@ class RoundsAnswer:
         if at is None:
             return self.plans[self.best_at]
         if not 0 <= at < len(self.plans):
-            raise PlanError("plan", f"there is no number {at}", f"0 to {len(self.plans) - 1}",
-                            "The list of breadline rounds search numbers them")  # fmt: skip
+            raise PlanError(
+                "plan",
+                say("there is no number {at}", at=at),
+                say("0 to {plans}", plans=len(self.plans) - 1),
+                say("The list of breadline rounds search numbers them"),
+            )
         return self.plans[at]
 
 
@@ -288,7 +293,7 @@ def _seasons(yard: Yard, weather: WeatherFile, plan: PlanFile, reader: Reader, w
     told: tuple[Note, ...] = ()
     if fits:
         ensemble = fitted_ensemble(yard, ahead, reader, fit(yard, ahead, reader, streams), streams, until)
-        told = NO_MOVE if plan.move is not None else ()
+        told = (Note("warning", say(NO_MOVE)),) if plan.move is not None else ()
     else:
         ensemble = yard_ensemble(yard, ahead, reader, streams, until, way.draws)
         if plan.move is not None:
@@ -314,8 +319,12 @@ def _frames(yard: Yard) -> float:
     """Frames of bees of the average colony on the last look. [frames]"""
     frames = as_last_looked(yard, None).count.frames_of_bees
     if frames is None:
-        raise PlanError(yard.name, f"no frames of bees were counted by {day_and_year(yard.today)}",
-                        "frames of bees of the average colony", "Count some hives")  # fmt: skip
+        raise PlanError(
+            yard.name,
+            say("no frames of bees were counted by {day}", day=day_and_year(yard.today)),
+            say("frames of bees of the average colony"),
+            say("Count some hives"),
+        )
     return frames
 
 

@@ -9,6 +9,7 @@ from breadline.jobs.check_hives import with_check_group
 from breadline.jobs.rounds import RoundsAnswer, day_of
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.rounds_yard_paper import YardPaper, yard_paper
+from breadline.language import say
 from breadline.need.words import day_and_year
 from breadline.plan.ranked import Ranked
 
@@ -52,8 +53,8 @@ def as_kept(told: RoundsAnswer, kept: PlanKept, changed: str = "") -> Ranked:
             continue
         if [(day_of(told, p.day), round(p.grams, 3)) for p in one.plan.pieces] == wanted:
             return one
-    why = changed or f"the day did, since {day_and_year(kept.chosen_on)}: plans begin today."
+    why = changed or say("the day did, since {day}: plans begin today.", day=day_and_year(kept.chosen_on))
     raise PlanError(
-        "plan", f"it is not among the plans of today. {why}", "a plan of today",
-        "Ask for plans again and choose one; the plan that was chosen stays in the book",
+        "plan", say("it is not among the plans of today. {why}", why=why), say("a plan of today"),
+        say("Ask for plans again and choose one; the plan that was chosen stays in the book"),
     )  # fmt: skip

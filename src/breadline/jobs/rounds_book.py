@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import tomllib
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import cache
@@ -31,6 +32,7 @@ from breadline.jobs.rounds_words import break_even_of, chosen_name
 from breadline.jobs.rounds_yard_paper import YardPaper, yard_paper
 from breadline.jobs.trial_book import hives_there
 from breadline.knowledge.shelf import Shelf, load
+from breadline.language import ENGLISH, LANGUAGES, language, say, speaking
 from breadline.need.words import counted, day_and_year
 from breadline.need.yard import Yard
 from breadline.plan.dry_feed import NoCheckGroup
@@ -94,23 +96,26 @@ class PlanKept:
     def done(self, today: date) -> str:
         """What was done of it up to a day, in words."""
         if self.past(today) and self.meant_for is not None:
-            said = f"A plan for {day_and_year(self.meant_for)}, which is over."
-            given = sum(one.given is not None for one in self.rounds)
-            many = counted(len(self.rounds), "round")
-            return f"{said} {given} of {many} written down as given." if self.rounds else said
-        if self.foretold.get("kind") == "move":
-            return "The plan is to move; nothing is fed here." + (f" {self._beside()}" if self.beside else "")
+            return self._over(self.meant_for)
         due = [one for one in self.rounds if one.on < today or one.given is not None]
-        if not self.rounds:
-            return "The plan is to do nothing." + (f" {self._beside()}" if self.beside else "")
-        if not due:
+        if self.foretold.get("kind") == "move":
+            said = say("The plan is to move; nothing is fed here.")
+        elif not self.rounds:
+            said = say("The plan is to do nothing.")
+        elif not due:
             ahead = next((one.on for one in self.rounds if one.on >= today), self.rounds[-1].on)
-            return f"Its first round is on {day_and_year(ahead)}." + (
-                f" {self._beside()}" if self.beside else ""
-            )
-        given = sum(one.given is not None for one in due)
-        said = f"{given} of {counted(len(due), 'round')} due by now written down as given."
+            said = say("Its first round is on {day}.", day=day_and_year(ahead))
+        else:
+            given, many = sum(one.given is not None for one in due), counted(len(due), "round")
+            said = say("{given} of {many} due by now written down as given.", given=given, many=many)
         return f"{said} {self._beside()}".strip()
+
+    def _over(self, meant_for: date) -> str:
+        said = say("A plan for {day}, which is over.", day=day_and_year(meant_for))
+        if not self.rounds:
+            return said
+        given, many = sum(one.given is not None for one in self.rounds), counted(len(self.rounds), "round")
+        return f"{said} {say('{given} of {many} written down as given.', given=given, many=many)}"
 
     @property
     def sheets(self) -> YardPaper | None:
@@ -126,7 +131,10 @@ class PlanKept:
     def _beside(self) -> str:
         if not self.beside:
             return ""
-        return f"{counted(len(self.beside), 'other feeding')} written down that the plan does not have."
+        return say(
+            "{many} written down that the plan does not have.",
+            many=counted(len(self.beside), "other feeding"),
+        )
 
 
 class RoundsBook(Book):
@@ -147,7 +155,7 @@ class RoundsBook(Book):
 
         Errors: PlanError with what to mend.
         """
-        return plan_from_text(text, on or self.today, "your plan", self.feeds)
+        return plan_from_text(text, on or self.today, say("your plan"), self.feeds)
 
     def yard_ids(self) -> list[tuple[str, str, int]]:
         """Key, name and colonies of every yard."""
@@ -305,7 +313,16 @@ def _plan_of_season(session: Session, key: UUID, fed: tuple[date, date]) -> Plan
 
 
 def as_chosen(told: RoundsAnswer, at: Ranked, shelf: Shelf) -> Chosen:
-    """A plan as it is kept."""
+    """A plan as it is kept: in English, with its sentences as other languages say them beside."""
+    said = {}
+    for code in LANGUAGES:
+        with speaking(code):
+            said[code] = {"sentence": chosen_name(told, at), "break_even": break_even_of(told, at)}
+    with speaking(ENGLISH):
+        return _as_kept(told, at, shelf, said)
+
+
+def _as_kept(told: RoundsAnswer, at: Ranked, shelf: Shelf, said: Mapping[str, Mapping[str, str]]) -> Chosen:
     feed = told.answer.question.prices.feeds[at.plan.feed]
     asked = told.plan.feeds[at.plan.feed]
     ends = np.exp(np.quantile(feed.worth.gain, (0.05, 0.5, 0.95))).tolist()  # low, middle, high
@@ -313,15 +330,15 @@ def as_chosen(told: RoundsAnswer, at: Ranked, shelf: Shelf) -> Chosen:
     return Chosen(
         chosen_on=told.yard.today,
         asked=told.plan.text,
-        sentence=chosen_name(told, at),
-        break_even=break_even_of(told, at),
+        sentence=said[ENGLISH]["sentence"],
+        break_even=said[ENGLISH]["break_even"],
         feed=feed.name if at.plan.pieces else "",
         colonies=told.yard.colonies,
         belief={"situation": told.situation, "fed_over_unfed": [round(v, 3) for v in ends],
                 "own_seasons": 0 if told.learnt is None else len(told.learnt.results), **_shift(asked)},
         prices={"money": asked.price.money, "feed_kg": round(asked.price.amount, 4),
                 "feed_year": asked.price.year, "wage": work.wage.amount},
-        foretold=plan_document(told, at),
+        foretold={**plan_document(told, at), "said": {code: dict(one) for code, one in said.items()}},
         seed=told.seed,
         program=__version__,
         draws=draws_version(shelf),
@@ -363,6 +380,8 @@ def _kept(
             rounds.append(RoundKept(number, on, grams, had, day))
         else:
             rounds.append(RoundKept(number, on, grams, None))
-    return PlanKept(str(row.id), row.chosen_on, row.asked, row.sentence, row.break_even, row.feed,
+    said = {"sentence": row.sentence, "break_even": row.break_even}
+    said |= row.foretold.get("said", {}).get(language(), {})  # of older books English alone
+    return PlanKept(str(row.id), row.chosen_on, row.asked, said["sentence"], said["break_even"], row.feed,
                     row.colonies, row.belief, row.prices, row.foretold, tuple(rounds),
                     tuple(left), before, row.paper, row.threshold, row.program)  # fmt: skip

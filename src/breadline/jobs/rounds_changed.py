@@ -7,18 +7,19 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 
+from breadline.language import noted, say
 from breadline.need.words import day_and_year
 from breadline.need.yard import Yard
 
 WORDS = {
-    "counts": "the counts",
-    "given": "what was written down as given",
-    "yard": "the facts of the yard or what is seen of pollen",
-    "weather": "the weather file",
-    "figures": "figures you edited",
-    "feeds": "a recipe, a bought feed or a price",
-    "taught": "what check groups taught",
-    "program": "the program, or figures it brings",
+    "counts": noted("the counts"),
+    "given": noted("what was written down as given"),
+    "yard": noted("the facts of the yard or what is seen of pollen"),
+    "weather": noted("the weather file"),
+    "figures": noted("figures you edited"),
+    "feeds": noted("a recipe, a bought feed or a price"),
+    "taught": noted("what check groups taught"),
+    "program": noted("the program, or figures it brings"),
 }
 LETTERS = 16  # of a digest; enough to tell one from another
 
@@ -63,9 +64,13 @@ def changed_words(then: Mapping[str, str] | None, now: Mapping[str, str], chosen
     """
     on = day_and_year(chosen_on)
     if then is None:
-        return f"What changed since it was chosen on {on} is not known: the book kept no marks of it then."
-    differ = [words for key, words in WORDS.items() if then.get(key) != now.get(key)]
+        return say(
+            "What changed since it was chosen on {on} is not known: the book kept no marks of it then.", on=on
+        )
+    differ = [say(words) for key, words in WORDS.items() if then.get(key) != now.get(key)]
     if not differ:
         return ""
-    listed = " and ".join(filter(None, (", ".join(differ[:-1]), differ[-1])))
-    return f"Since it was chosen on {on} {'this' if len(differ) == 1 else 'these'} changed: {listed}."
+    listed = say(" and ").join(filter(None, (", ".join(differ[:-1]), differ[-1])))
+    if len(differ) == 1:
+        return say("Since it was chosen on {on} this changed: {names}.", on=on, names=listed)
+    return say("Since it was chosen on {on} these changed: {names}.", on=on, names=listed)

@@ -12,6 +12,7 @@ import numpy as np
 from breadline.errors import YardError
 from breadline.jobs.typed_fields import Typed
 from breadline.knowledge.shelf import Shelf, load
+from breadline.language import say
 from breadline.measures import Units, units_of
 from breadline.need.words import day_and_year
 from breadline.need.yard import Place, Yard
@@ -60,12 +61,17 @@ def dry_feed(yard: Yard, typed: Mapping[str, str], shelf: Shelf | None = None) -
         That names the field.
     """
     of, units = Typed(typed), units_of(yard.place.country)
-    around = of.number("around", 1, 100_000, "colonies, your own among them")
+    around = of.number("around", 1, 100_000, say("colonies, your own among them"))
     own = of.whole("own", 1, 100_000, "colonies") or yard.colonies
     place = yard.place if around is None else replace(yard.place, colonies_in_flight_range=around)
     if place.colonies_in_flight_range is not None and place.colonies_in_flight_range < own:
-        raise YardError("around", f"{place.colonies_in_flight_range:g} colonies, of which {own} are your own",
-                        "all colonies, your own among them")  # fmt: skip
+        raise YardError(
+            "around",
+            say(
+                "{many:g} colonies, of which {own} are your own", many=place.colonies_in_flight_range, own=own
+            ),
+            say("all colonies, your own among them"),
+        )
     station = Station(yard.name, place, yard.today, own, of.truth("sheltered"), units)
     days = [one for n in range(1, DAYS + 1) if (one := _day(of, n, yard.today, units)) is not None]
     reader = (shelf or load()).reader()
@@ -81,10 +87,17 @@ def _day(of: Typed, n: int, today: date, units: Units) -> Weather | None:
     degrees, rain, _, wind = IN_USE[units]
     high = of.air(keys[0], degrees)
     if high is None:
-        raise YardError(keys[0], "is missing", "the day's high", "Without it nobody knows whether bees fly")
+        raise YardError(
+            keys[0], say("is missing"), say("the day's high"), say("Without it nobody knows whether bees fly")
+        )
     damp = of.number(keys[2], 0, 100, "%")
     if damp is not None and 0 < damp <= 1:
-        raise YardError(keys[2], f"{damp:g} %", "0 to 100 %", f"If you typed a share, enter {100 * damp:g}")
+        raise YardError(
+            keys[2],
+            f"{damp:g} %",
+            say("0 to 100 %"),
+            say("If you typed a share, enter {damp:g}", damp=100 * damp),
+        )
     return Weather(today + timedelta(days=n - 1), high, of.measured(keys[1], "rain", rain) or 0.0, damp,
                    of.measured(keys[3], "wind", wind))  # fmt: skip
 
@@ -95,7 +108,9 @@ def days_typed(days: Sequence[str]) -> dict[str, str]:
     Errors: YardError for a word that is none of the four, or more days than are asked for.
     """
     if len(days) > DAYS:
-        raise YardError("--day", f"{len(days)} days", f"up to {DAYS}, the first one today")
+        raise YardError(
+            "--day", say("{days} days", days=len(days)), say("up to {days}, the first one today", days=DAYS)
+        )
     typed: dict[str, str] = {}
     for n, text in enumerate(days, 1):
         for word in text.split():
@@ -104,8 +119,8 @@ def days_typed(days: Sequence[str]) -> dict[str, str]:
             name = name or ("high" if bare.lstrip("°") in ("c", "f") else "")
             name = name or ("wind" if bare in ("mph", "m/s", "km/h", "kmh", "kn") else "")
             if not name:
-                raise YardError("--day", f'"{word}" in "{text}" is not known',
-                                "high, rain, humidity and wind, such as 58F 0in 60% 5mph")  # fmt: skip
+                raise YardError("--day", say("\"{word}\" in \"{text}\" is not known", word=word, text=text),
+                                say("high, rain, humidity and wind, such as 58F 0in 60% 5mph"))  # fmt: skip
             typed[f"{name}_{n}"] = word.rstrip("%")
     return typed
 
@@ -141,16 +156,16 @@ def no_check_here(yard: Yard, barred: Sequence[NoCheckGroup]) -> tuple[str, ...]
             continue
         text = one.sentence(units_of(yard.place.country))
         doubt = {
-            "doubtful": " This yard lies at the edge of it: a check group here would be doubtful.",
-            "unknown": " How far this yard is from there is not known: give both a longitude.",
+            "doubtful": say("This yard lies at the edge of it: a check group here would be doubtful."),
+            "unknown": say("How far this yard is from there is not known: give both a longitude."),
         }
-        said.append(text + doubt.get(holds, ""))
+        said.append(f"{text} {doubt.get(holds, '')}".strip())
     return tuple(said)
 
 
 def day_words(day: OutDay) -> str:
     """Whether it goes out on a day, and why not."""
-    return "put it out" if day.out else f"leave it in: {day.why}"
+    return say("put it out") if day.out else say("leave it in: {why}", why=day.why)
 
 
 def dry_feed_lines(told: DryFeedTold, kept: bool = False, spoils: Sequence[str] = ()) -> Iterator[Line]:
@@ -167,7 +182,10 @@ def dry_feed_lines(told: DryFeedTold, kept: bool = False, spoils: Sequence[str] 
     yield "", ""
     yield from (("", f" - {text}") for text in told.plan.warnings)
     if kept:
-        yield "", "Written down in the book: no check group is drawn inside this flight range this season."
+        yield (
+            "",
+            say("Written down in the book: no check group is drawn inside this flight range this season."),
+        )
 
 
 def dry_feed_document(told: DryFeedTold, kept: bool = False, spoils: Sequence[str] = ()) -> dict[str, Any]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from breadline.errors import InputToMend, PlanError, RecipeError, RecordError
 from breadline.jobs.rounds_feeds import FeedSource, KnownFeed, checked_price, known_label, known_recipe
 from breadline.jobs.rounds_fields import Money, PlanTable
+from breadline.language import say
 from breadline.plan.money import Amount
 
 FEED = ("name", "recipe", "label", "price", "price_year", "per", "patty_lb", "patty_oz", "patty_g",
@@ -38,13 +39,17 @@ def feeds_of(
         Where there is none, a recipe or label cannot be had, or a price is missing; with file, line and key.
     """
     if not tables:
-        raise PlanError(f"{where}, [[feed]]", "no feed is chosen", "a recipe or a bought feed, its price",
-                        "Add [[feed]] with name, price and per; mix your own: breadline ration")  # fmt: skip
+        raise PlanError(
+            f"{where}, [[feed]]",
+            say("no feed is chosen"),
+            say("a recipe or a bought feed, its price"),
+            say("Add [[feed]] with name, price and per; mix your own: breadline ration"),
+        )
     found = [_feed(table, money, source) for table in tables]
     names = [feed.name for feed in found]
     for table, name in zip(tables, names, strict=True):
         if names.count(name) > 1:
-            raise table.error("name", f'"{name}" stands there twice', "each feed once")
+            raise table.error("name", say('"{name}" stands there twice', name=name), say("each feed once"))
     return tuple(found)
 
 
@@ -54,7 +59,7 @@ def _feed(table: PlanTable, money: Money, source: FeedSource | None) -> FeedAske
     box_kg, sugar = None if box is None else box / 1000.0, table.share("sugar_pct")
     price = money.rate(table, "price", patty)
     if known is None:
-        price = table.needed("price", price, "what was quoted, with per")
+        price = table.needed("price", price, say("what was quoted, with per"))
         return FeedAsked(table.text("name").strip() or UNNAMED, price, patty, sugar or 0.0, box_kg)
     key = known.kind
     if price is None:
@@ -75,9 +80,13 @@ def _known(table: PlanTable, source: FeedSource | None) -> KnownFeed | None:
         return None
     key = "label" if label else "recipe"
     if source is None:
-        raise table.error(key, f'"{label or recipe}" can\'t be looked up here', "name, price and per")
+        raise table.error(
+            key, say('"{what}" can\'t be looked up here', what=label or recipe), say("name, price and per")
+        )
     if label and recipe and not recipe.endswith(".toml"):
-        raise table.error("label", "recipe is there too", "one of them, or the file that the label stands in")
+        raise table.error(
+            "label", say("recipe is there too"), say("one of them, or the file that the label stands in")
+        )
     try:
         return known_label(source, label, recipe) if label else known_recipe(source, recipe)
     except (RecordError, RecipeError) as error:

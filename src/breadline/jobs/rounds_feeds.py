@@ -18,6 +18,7 @@ from breadline.jobs.recipe_written import BoughtFeed, Quote, RecipeFile
 from breadline.jobs.rounds_move import KnownPlace, place_beside, place_of_book
 from breadline.knowledge.ingredient import Content
 from breadline.knowledge.shelf import Shelf, load
+from breadline.language import say
 from breadline.measures import Units
 from breadline.plan.cuts import GRAMS_A_POUND
 from breadline.plan.money import Amount, told
@@ -27,6 +28,7 @@ from breadline.ration.worth import Shift, label_shift
 from breadline.records.address import BookAt
 
 Quotes = Mapping[str, Quote]
+VERSION = "version "  # as it is kept with a plan
 
 
 @dataclass(frozen=True)
@@ -50,13 +52,24 @@ class KnownFeed:
 
     def said(self, units: Units) -> str:
         """As it is told: what it is, what it costs and of which years, and what its analysis may shift."""
-        least = "at least " if self.kind == "label" and self.protein.exact else ""
-        version = f", {self.version}" if self.version else ""
-        of = f"your recipe{version}" if self.kind == "recipe" else "its label"
-        said = [f"{self.name}, by {of}: {least}{roughly(self.protein)} % protein as fed{self._costs(units)}."]
+        of = {"name": self.name, "protein": roughly(self.protein), "costs": self._costs(units)}
+        if self.kind == "recipe" and self.version:
+            number = self.version.removeprefix(VERSION)
+            first = say(
+                "{name}, by your recipe, version {number}: {protein} % protein as fed{costs}.",
+                number=number,
+                **of,
+            )
+        elif self.kind == "recipe":
+            first = say("{name}, by your recipe: {protein} % protein as fed{costs}.", **of)
+        elif self.protein.exact:
+            first = say("{name}, by its label: at least {protein} % protein as fed{costs}.", **of)
+        else:
+            first = say("{name}, by its label: {protein} % protein as fed{costs}.", **of)
+        said = [first]
         if self.kind == "recipe":
-            said.append("It costs what goes into it: your hours in the mixing room are not in the sum.")
-        silent = (
+            said.append(say("It costs what goes into it: your hours in the mixing room are not in the sum."))
+        silent = say(
             "Its label does not say whether there is real pollen in it, so it shifts that belief not at all."
         )
         shift = self.shift.of_pollen if self.pollen_known else silent
@@ -65,10 +78,13 @@ class KnownFeed:
     def _costs(self, units: Units) -> str:
         if self.price is None:
             return ""
-        kg, unit = (GRAMS_A_POUND / 1000.0, "pound") if units == "lb" else (1.0, "kilogram")
+        kg = GRAMS_A_POUND / 1000.0 if units == "lb" else 1.0
         ends = sorted({self.years[0], self.years[-1]})
-        of = f"prices of {' to '.join(map(str, ends))}"
-        return f", {told(kg * self.price.amount, self.price.money)} a {unit} ({of})"
+        years = say(" to ").join(map(str, ends))
+        money = told(kg * self.price.amount, self.price.money)
+        if units == "lb":
+            return say(", {money} a pound (prices of {years})", money=money, years=years)
+        return say(", {money} a kilogram (prices of {years})", money=money, years=years)
 
 
 class FeedSource(Protocol):
@@ -110,32 +126,43 @@ class BookFeeds:
     def recipe(self, name: str) -> tuple[RecipeFile, Quotes, str]:
         """The version of a recipe that holds now; RecordError where there is none."""
         if name.endswith(".toml"):
-            raise RecordError(name, "a file is not read from here", "a recipe of this book by its name",
-                              "Take it in under Feed first")  # fmt: skip
+            raise RecordError(
+                name,
+                say("a file is not read from here"),
+                say("a recipe of this book by its name"),
+                say("Take it in under Feed first"),
+            )
         book = self._book
         there = book.version(name)
-        return there.file, book.quotes(), f"version {there.number}"
+        return there.file, book.quotes(), f"{VERSION}{there.number}"
 
     def bought(self, name: str, within: str = "") -> tuple[BoughtFeed, Quote | None, str]:
         """A bought feed of the book; RecordError where there is none."""
         book = self._book
         feeds = {one.name: one for one in book.feeds()}
         if name not in feeds:
-            raise _no_feed(name, tuple(feeds), "this book")
+            raise _no_feed(name, tuple(feeds), say("this book"))
         return feeds[name], book.quotes().get(name), ""
 
     def place(self, name: str, weather: str, today: date) -> KnownPlace:
         """A yard of the book by its name; RecordError where there is none, or a weather file is named."""
         if weather:
-            raise RecordError(weather, "a file is not read from here", "the weather that the book keeps",
-                              "Leave the line out")  # fmt: skip
+            raise RecordError(
+                weather,
+                say("a file is not read from here"),
+                say("the weather that the book keeps"),
+                say("Leave the line out"),
+            )
         return place_of_book(self._path, name, today)
 
     def choices(self) -> tuple[tuple[str, str], ...]:
         """What can be chosen on the page: "recipe:NAME" or "label:NAME", and its words."""
         book = self._book
-        mixed = [(f"recipe:{name}", f"{name} (recipe)") for name in book.names()]
-        return (*mixed, *((f"label:{one.name}", f"{one.name} (bought)") for one in book.feeds()))
+        mixed = [(f"recipe:{name}", say("{name} (recipe)", name=name)) for name in book.names()]
+        return (
+            *mixed,
+            *((f"label:{one.name}", say("{name} (bought)", name=one.name)) for one in book.feeds()),
+        )
 
     def stand(self) -> str:
         """All that an answer may go by, as a text that changes when any of it does."""
@@ -179,8 +206,12 @@ class FilesBeside:
 
     def _of_book(self, name: str) -> BookFeeds:
         if self._book is None:
-            raise RecordError(f'"{name}"', "no book is named to look it up in", "a recipe file (.toml)",
-                              "Name the book with --book, or the file beside the plan")  # fmt: skip
+            raise RecordError(
+                f'"{name}"',
+                say("no book is named to look it up in"),
+                say("a recipe file (.toml)"),
+                say("Name the book with --book, or the file beside the plan"),
+            )
         return self._book
 
 
@@ -242,12 +273,25 @@ def checked_price(feed: KnownFeed, money: str, where: str) -> Amount:
     Errors: PlanError where there is none, a part of it is missing, or it is in other money.
     """
     if feed.price is None or feed.unpriced:
-        what = f"{', '.join(feed.unpriced)} has no price" if feed.unpriced else "it has no price"
-        raise PlanError(where, f"{feed.name}: {what}", "a price, with its year",
-                        "Enter it under Feed, or write price and per here")  # fmt: skip
+        what = (
+            say("{feed}: {what} has no price", feed=feed.name, what=", ".join(feed.unpriced))
+            if feed.unpriced
+            else say("{feed}: it has no price", feed=feed.name)
+        )
+        raise PlanError(where, what, say("a price, with its year"),
+                        say("Enter it under Feed, or write price and per here"))  # fmt: skip
     if feed.price.money != money:
-        raise PlanError(where, f"{feed.name} is priced in {feed.price.money}, this plan in {money}",
-                        "one money", "Write price and per here, in the plan's money")  # fmt: skip
+        raise PlanError(
+            where,
+            say(
+                "{name} is priced in {theirs}, this plan in {money}",
+                name=feed.name,
+                theirs=feed.price.money,
+                money=money,
+            ),
+            say("one money"),
+            say("Write price and per here, in the plan's money"),
+        )
     return feed.price
 
 
@@ -268,5 +312,7 @@ def _surely(sugars: Content) -> float:
 
 
 def _no_feed(name: str, known: tuple[str, ...], where: str) -> RecordError:
-    listed = ", ".join(f'"{one}"' for one in known) or "none yet"
-    return RecordError(f'feed "{name}"', f"it is not in {where}", f"one of these: {listed}")
+    listed = ", ".join(f'"{one}"' for one in known) or say("none yet")
+    return RecordError(
+        f'feed "{name}"', say("it is not in {where}", where=where), say("one of these: {names}", names=listed)
+    )

@@ -8,6 +8,7 @@ from typing import Any, ClassVar
 
 from breadline.errors import InputToMend, PlanError
 from breadline.jobs.recipe_fields import Lines, RecipeTable, Spot
+from breadline.language import say
 from breadline.plan.cuts import GRAMS_A_POUND
 from breadline.plan.money import Amount
 
@@ -28,14 +29,19 @@ class PlanTable(RecipeTable):
     def needed(self, key: str, value: Any, expected: str) -> Any:
         """The value, which has to be there."""
         if value is None or value == "":
-            raise self.error(key, "is missing", expected, "Add the line")
+            raise self.error(key, say("is missing"), expected, say("Add the line"))
         return value
 
     def above(self, key: str, high: float, unit: str, do: str = "") -> float | None:
         """A number above 0; None where the key is not there."""
         value = self.data.get(key)
         if isinstance(value, int | float) and not isinstance(value, bool) and not 0 < value <= high:
-            raise self.error(key, f"{value:g} cannot be", f"above 0, up to {high:g} {unit}", do)
+            raise self.error(
+                key,
+                say("{value:g} cannot be", value=value),
+                say("above 0, up to {high:g} {unit}", high=high, unit=unit),
+                do,
+            )
         return self.number(key, 0, high, unit)
 
     def share(self, key: str) -> float | None:
@@ -47,7 +53,11 @@ class PlanTable(RecipeTable):
         """A list of numbers from low to high; empty where the key is not there."""
         values = self.data.get(key, [])
         if not isinstance(values, list):
-            raise self.error(key, f"{values!r} is no list of numbers", "numbers in brackets: [7, 14]")
+            raise self.error(
+                key,
+                say("{values} is no list of numbers", values=repr(values)),
+                say("numbers in brackets: [7, 14]"),
+            )
         one_by_one = (
             PlanTable({key: value}, self.spot, (key,)).number(key, low, high, unit) for value in values
         )
@@ -57,7 +67,11 @@ class PlanTable(RecipeTable):
         """A mass by the unit in its key: ``patty_lb``, ``patty_g``; None where there is none. [g]"""
         found = [unit for unit in GRAMS if f"{name}_{unit}" in self.data]
         if len(found) > 1:
-            raise self.error(f"{name}_{found[0]}", f"{name}_{found[1]} is there too", "one of them")
+            raise self.error(
+                f"{name}_{found[0]}",
+                say("{name}_{found} is there too", name=name, found=found[1]),
+                say("one of them"),
+            )
         if not found:
             return None
         unit = found[0]
@@ -77,34 +91,60 @@ class Money:
         value = table.data.get(key)
         number = value if isinstance(value, int | float) and not isinstance(value, bool) else 1.0
         if number < 0 or (number == 0 and not nought):
-            least = "0 or more" if nought else "above 0"
-            raise table.error(key, f"{number:g} is not a price", f"{least}, {unit}",
-                              "Write what you are paid or were quoted, or leave the line out")  # fmt: skip
+            least = say("0 or more") if nought else "above 0"
+            raise table.error(
+                key,
+                say("{number:g} is not a price", number=number),
+                f"{least}, {unit}",
+                say("Write what you are paid or were quoted, or leave the line out"),
+            )
         amount = table.number(key, 0, 1e6, unit)
         if amount is None:
             return None
         year = table.whole(f"{key}_year", *YEARS) or self.year
         if year is None:
-            raise table.error(key, "says not of which year it is", f"year = 2026 at the top, or {key}_year",
-                              "A price without its year says nothing")  # fmt: skip
+            raise table.error(
+                key,
+                say("says not of which year it is"),
+                say("year = 2026 at the top, or {key}_year", key=key),
+                say("A price without its year says nothing"),
+            )
         return Amount(amount, self.money, year)
 
     def rate(self, table: PlanTable, key: str, pieces_g: float | None = None) -> Amount | None:
         """A price a kilogram, from one a kilogram, pound or patty; None where there is none. [money/kg]"""
-        asked = self.amount(table, key, "for the unit in per")
+        asked = self.amount(table, key, say("for the unit in per"))
         if asked is None:
             return None
         known = ["kg", "lb", *(["patty"] if pieces_g else [])]
-        per = table.needed_word("per", known, 'Say what the price is for: per = "lb"')
+        per = table.needed_word("per", known, say('Say what the price is for: per = "lb"'))
         grams = pieces_g if per == "patty" and pieces_g else GRAMS[per]
         a_kg = asked.amount * 1000.0 / grams
         if not CHEAPEST_KG <= a_kg <= DEAREST_KG:
             do = (
-                f"If it is for a box or bag, divide by what it holds; in cents, write {asked.amount / 100:g}"
-                if a_kg > DEAREST_KG else "If that is for an ounce or a gram, give it for a kg or lb"
-            )  # fmt: skip
-            raise table.error(key, f"{asked.amount:g} a {per} is implausible: {a_kg:,.4g} a kg",
-                              f"{CHEAPEST_KG:g} to {DEAREST_KG:g} {self.money} a kg", do)  # fmt: skip
+                say(
+                    "If it is for a box or bag, divide by what it holds; in cents, write {amount:g}",
+                    amount=asked.amount / 100,
+                )
+                if a_kg > DEAREST_KG
+                else say("If that is for an ounce or a gram, give it for a kg or lb")
+            )
+            raise table.error(
+                key,
+                say(
+                    "{amount:g} a {per} is implausible: {a_kg:,.4g} a kg",
+                    amount=asked.amount,
+                    per=per,
+                    a_kg=a_kg,
+                ),
+                say(
+                    "{cheapest_kg:g} to {dearest_kg:g} {money} a kg",
+                    cheapest_kg=CHEAPEST_KG,
+                    dearest_kg=DEAREST_KG,
+                    money=self.money,
+                ),
+                do,
+            )
         return Amount(a_kg, asked.money, asked.year)
 
 
@@ -121,5 +161,9 @@ def tables_of(
     """Every table of a list."""
     listed = data.get(name, [])
     if not isinstance(listed, list):
-        raise PlanError(f"{file}, {name}", "it is one table", f"a list: write [[{name}]] with two brackets")
+        raise PlanError(
+            f"{file}, {name}",
+            say("it is one table"),
+            say("a list: write [[{name}]] with two brackets", name=name),
+        )
     return [PlanTable(one, Spot(file, lines, name, n, True), known) for n, one in enumerate(listed, 1)]

@@ -15,6 +15,7 @@ from breadline.jobs.rounds_feeds import FeedSource, FilesBeside
 from breadline.jobs.rounds_fields import GRAMS, YEARS, Money, PlanTable, table_of, tables_of
 from breadline.jobs.rounds_move import MOVE, MoveAsked, move_asked
 from breadline.jobs.rounds_target import KINDS, target_of
+from breadline.language import say
 from breadline.need.yard import Given, Place
 from breadline.plan.costs import Syrup, Work
 from breadline.plan.dry_feed import KM_A_MILE
@@ -92,13 +93,20 @@ def read_plan(path: Path | str, today: date, source: FeedSource | None = None) -
         raw = Path(path).read_bytes()
     except OSError as error:
         raise PlanError(
-            str(path), f"it can't be read ({error.strerror})", "a plan file (.toml)", f"Start from {START}"
+            str(path),
+            say("it can't be read ({strerror})", strerror=error.strerror),
+            say("a plan file (.toml)"),
+            say("Start from {start}", start=START),
         ) from None
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError:
-        raise PlanError(where, "the file is not in UTF-8", "a text file in UTF-8",
-                        'Save it again with the encoding "UTF-8" in your editor') from None  # fmt: skip
+        raise PlanError(
+            where,
+            say("the file is not in UTF-8"),
+            say("a text file in UTF-8"),
+            say('Save it again with the encoding "UTF-8" in your editor'),
+        ) from None
     return plan_from_text(text, today, where, source or FilesBeside(Path(path).parent))
 
 
@@ -113,16 +121,25 @@ def plan_from_text(
         As ``read_plan``.
     """
     if not text.strip():
-        raise PlanError(where, "the file is empty", "a target, a feed and its price", f"Start from {START}")
+        raise PlanError(
+            where,
+            say("the file is empty"),
+            say("a target, a feed and its price"),
+            say("Start from {start}", start=START),
+        )
     try:
         data = tomllib.loads(text)
     except (tomllib.TOMLDecodeError, RecursionError) as error:
-        raise PlanError(where, f"it is not TOML: {error}", 'lines such as fee = 188 and kind = "frames"',
-                        "Numbers have a point, words stand between quotes") from None  # fmt: skip
+        raise PlanError(
+            where,
+            say("it is not TOML: {error}", error=error),
+            say('lines such as fee = 188 and kind = "frames"'),
+            say("Numbers have a point, words stand between quotes"),
+        ) from None
     lines = Lines(text)
     top = PlanTable(data, Spot(where, lines), TOP)
     money = Money(
-        top.needed("money", top.text("money").strip(), "whose money, such as US$ or EUR"),
+        top.needed("money", top.text("money").strip(), say("whose money, such as US$ or EUR")),
         top.whole("year", *YEARS),
     )
 
@@ -162,8 +179,12 @@ def for_another_yard(text: str) -> str:
             kept.append(line)
     said = "".join(kept)
     if "hive" in tomllib.loads(said):
-        raise PlanError("hive", "is a list in one line", "a block [[hive]] for each hive",
-                        "Hives stand in one yard; in blocks they are left out of the others")  # fmt: skip
+        raise PlanError(
+            "hive",
+            say("is a list in one line"),
+            say("a block [[hive]] for each hive"),
+            say("Hives stand in one yard; in blocks they are left out of the others"),
+        )
     return said
 
 
@@ -177,19 +198,19 @@ def _checked(target: Target, today: date, spot: Spot) -> Target:
 
 
 def _work(table: PlanTable, money: Money) -> Work:
-    wage = money.amount(table, "wage", "an hour", nought=True) or Amount(
+    wage = money.amount(table, "wage", say("an hour"), nought=True) or Amount(
         0.0, money.money, money.year or YEARS[0]
     )
     miles, mile = _road(table, money)
     return Work(
         minutes_colony=table.number(
-            "minutes_colony", 0, 60, "minutes a colony; if you typed seconds, divide by 60"
+            "minutes_colony", 0, 60, say("minutes a colony; if you typed seconds, divide by 60")
         )
         or 0.0,
         wage=wage,
         miles=miles,
         mile=mile,
-        minutes_drive=table.number("minutes_drive", 0, 1440, "minutes, there and back") or 0.0,
+        minutes_drive=table.number("minutes_drive", 0, 1440, say("minutes, there and back")) or 0.0,
         anyway=bool(table.truth("other_work")),
     )
 
@@ -198,10 +219,14 @@ def _road(table: PlanTable, money: Money) -> tuple[float, Amount | None]:
     """There and back [miles], and what a mile costs [money/mile]; from kilometres where so typed."""
     for key, metric in (("miles", "km"), ("mile", "a_km")):
         if key in table.data and metric in table.data:
-            raise table.error(metric, f"{key} is there too", "one of them")
-    km, miles = table.number("km", 0, 1600, "km"), table.number("miles", 0, 1000, "miles, there and back")
+            raise table.error(metric, say("{key} is there too", key=key), say("one of them"))
+    km, miles = (
+        table.number("km", 0, 1600, "km"),
+        table.number("miles", 0, 1000, say("miles, there and back")),
+    )
     a_km, mile = (
-        money.amount(table, key, of, nought=True) for key, of in (("a_km", "a km"), ("mile", "a mile"))
+        money.amount(table, key, of, nought=True)
+        for key, of in (("a_km", say("a km")), ("mile", say("a mile")))
     )
     if a_km is not None:
         mile = replace(a_km, amount=a_km.amount * KM_A_MILE)
@@ -211,18 +236,22 @@ def _road(table: PlanTable, money: Money) -> tuple[float, Amount | None]:
 def _syrup(table: PlanTable, money: Money) -> tuple[Syrup | None, float | None]:
     if not table.data:
         return None, None
-    price = table.needed("price", money.rate(table, "price"), "what was quoted, with per")
+    price = table.needed("price", money.rate(table, "price"), say("what was quoted, with per"))
     sugar = table.needed(
-        "sugar_pct", table.number("sugar_pct", 20, 85, "% of sugar"), "50 for 1:1, 67 for 2:1"
+        "sugar_pct", table.number("sugar_pct", 20, 85, say("% of sugar")), "50 for 1:1, 67 for 2:1"
     )
-    return Syrup(price, sugar / 100.0), table.number("kg_a_litre", 1.0, 1.5, "kg a litre")
+    return Syrup(price, sugar / 100.0), table.number("kg_a_litre", 1.0, 1.5, say("kg a litre"))
 
 
 def _rounds(table: PlanTable, today: date) -> RoundsAsked:
     start = table.day("start")
     if start is not None and start < today:
-        raise table.error("start", f"{start} lies before today, {today}", "today or later",
-                          "A round that was given belongs under [[given]] in the yard file")  # fmt: skip
+        raise table.error(
+            "start",
+            say("{start} lies before today, {today}", start=start, today=today),
+            say("today or later"),
+            say("A round that was given belongs under [[given]] in the yard file"),
+        )
     usual = RoundsAsked()
     honey = table.mass_g("honey", 150_000.0)
     until_pollen = table.truth("until_pollen")
@@ -232,11 +261,11 @@ def _rounds(table: PlanTable, today: date) -> RoundsAsked:
         intervals=tuple(round(d) for d in table.numbers("intervals", 1, 60, "days")) or usual.intervals,
         most_rounds=table.whole("most_rounds", 1, 30, "rounds") or usual.most_rounds,
         until_pollen=usual.until_pollen if until_pollen is None else until_pollen,
-        pieces=table.numbers("pieces", 0.25, 6, "patties; if you typed pounds, divide by the patty"),
+        pieces=table.numbers("pieces", 0.25, 6, say("patties; if you typed pounds, divide by the patty")),
         beetle_days=table.number("beetle_days", 1, 60, "days"),
         beetles_about=table.truth("beetles_about"),
         rim=table.truth("rim"),
-        appetite_mg=table.above("appetite_mg", 1e6, "mg a bee and day"),
+        appetite_mg=table.above("appetite_mg", 1e6, say("mg a bee and day")),
         supers_from=table.day("supers_from"),
         honey_kg=None if honey is None else honey / 1000.0,
         losses=table.share("losses_pct"),
@@ -248,7 +277,9 @@ def _rounds(table: PlanTable, today: date) -> RoundsAsked:
 
 
 def _stop_share(table: PlanTable) -> float | None:
-    said = table.number("stop_pct", 1, 99, "% of bees with pollen; if you typed a share (0.25), write 25")
+    said = table.number(
+        "stop_pct", 1, 99, say("% of bees with pollen; if you typed a share (0.25), write 25")
+    )
     return None if said is None else said / 100.0
 
 
@@ -257,13 +288,13 @@ def _last_year(tables: list[PlanTable], feeds: tuple[FeedAsked, ...]) -> tuple[t
     for table in tables:
         units = [unit for unit in ("lb", "oz", "g", "kg") if unit in table.data]
         if len(units) != 1:
-            raise table.error("lb", "one mass is wanted", "lb = 1, or g = 450, of one colony")
+            raise table.error("lb", say("one mass is wanted"), say("lb = 1, or g = 450, of one colony"))
         unit = units[0]
         most = 5000.0 / GRAMS[unit]
-        grams = (table.above(unit, most, unit, "Give it for one colony, not for the yard") or 0.0) * GRAMS[
-            unit
-        ]
-        given.append(Given(table.needed("on", table.day("on"), "the day, such as 2026-02-10"), grams))
+        grams = (
+            table.above(unit, most, unit, say("Give it for one colony, not for the yard")) or 0.0
+        ) * GRAMS[unit]
+        given.append(Given(table.needed("on", table.day("on"), say("the day, such as 2026-02-10")), grams))
         if name := table.text("feed"):
             names = [feed.name for feed in feeds]
             used = names.index(table.word("feed", names) or name)
@@ -276,7 +307,9 @@ def _drive(table: PlanTable) -> Drive:
         table.number("longitude", -180, 180, "degrees"),
     )
     if (latitude is None) != (longitude is None):
-        raise table.error("latitude", "the shop has one of latitude and longitude", "both", "Add the other")
+        raise table.error(
+            "latitude", say("the shop has one of latitude and longitude"), "both", say("Add the other")
+        )
     return Drive(table.texts("order"), None if latitude is None else Place(latitude, longitude))
 
 
@@ -286,14 +319,16 @@ def _hives(tables: list[PlanTable]) -> tuple[tuple[str, float], ...]:
     for table in tables:
         tag, frames = _hive(table)
         if tag.casefold() in found:
-            raise table.error("tag", f"{tag} stands there twice", "each hive once")
+            raise table.error("tag", say("{tag} stands there twice", tag=tag), say("each hive once"))
         found[tag.casefold()] = frames
     return tuple(_hive(table) for table in tables)
 
 
 def _hive(table: PlanTable) -> tuple[str, float]:
-    frames = table.needed("frames", table.number("frames", 0, 60, "frames of bees"), "frames of bees")
-    return table.needed_text("tag", "what stands on the hive"), frames
+    frames = table.needed(
+        "frames", table.number("frames", 0, 60, say("frames of bees")), say("frames of bees")
+    )
+    return table.needed_text("tag", say("what stands on the hive")), frames
 
 
 def on_this_year(given: tuple[Given, ...], today: date, until: date) -> tuple[Given, ...]:

@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 
+from breadline.language import noted, say
 from breadline.measures import Units, money_of, units_of
 from breadline.need.yard import Aim, Yard
 
@@ -17,11 +18,11 @@ KIND_OF_AIM: dict[Aim, str] = {
     "keep_alive": "keep_alive",
 }  # fmt: skip
 KIND_WORDS = {
-    "frames": "Frames on a date",
-    "splits": "Splits",
-    "honey_flow": "A honey flow",
-    "winter_bees": "Winter bees",
-    "keep_alive": "Keep them alive",
+    "frames": noted("Frames on a date"),
+    "splits": noted("Splits"),
+    "honey_flow": noted("A honey flow"),
+    "winter_bees": noted("Winter bees"),
+    "keep_alive": noted("Keep them alive"),
 }
 _PLAIN = re.compile(r"[-+]?\d+(\.\d+)?|\d{4}-\d{2}-\d{2}|true|false")
 
@@ -46,72 +47,83 @@ class Part:
 
 
 FEW = 5  # colonies, which nobody rents out or sells by the frame
-PER = (("lb", "a pound"), ("kg", "a kilogram"))
-DATE = "year-month-day"
+PER = (("lb", noted("a pound")), ("kg", noted("a kilogram")))
+DATE = noted("year-month-day")
 TARGETS: dict[str, tuple[Field, ...]] = {
     "frames": (
-        Field("target.on", "By when", DATE),
-        Field("target.grade", "Frames of bees asked for"),
-        Field("target.fee", "Fee for a colony that makes it"),
-        Field("target.fee_year", "Year of the fee"),
+        Field("target.on", noted("By when"), DATE),
+        Field("target.grade", noted("Frames of bees asked for")),
+        Field("target.fee", noted("Fee for a colony that makes it")),
+        Field("target.fee_year", noted("Year of the fee")),
         Field(
             "target.paid",
-            "Paid",
+            noted("Paid"),
             "",
-            (("hive_by_hive", "hive by hive"), ("sample_average", "by the sample's average")),
+            (("hive_by_hive", noted("hive by hive")), ("sample_average", noted("by the sample's average"))),
         ),
-        Field("target.premium", "Premium a frame above it", "if any"),
+        Field("target.premium", noted("Premium a frame above it"), noted("if any")),
     ),
     "splits": (
-        Field("target.on", "By when", DATE),
-        Field("target.brood", "Frames of brood for one split", "with what stays"),
-        Field("target.bees", "Frames of bees for one split", "with what stays"),
-        Field("target.value", "Value of a split"),
+        Field("target.on", noted("By when"), DATE),
+        Field("target.brood", noted("Frames of brood for one split"), noted("with what stays")),
+        Field("target.bees", noted("Frames of bees for one split"), noted("with what stays")),
+        Field("target.value", noted("Value of a split")),
     ),
     "honey_flow": (
-        Field("target.on", "First day of the flow", DATE),
-        Field("target.until", "Last day", DATE),
-        Field("target.usual_lb", "Usual crop of a colony, lb"),
-        Field("target.price", "Price of honey"),
-        Field("target.per", "for", "", PER),
+        Field("target.on", noted("First day of the flow"), DATE),
+        Field("target.until", noted("Last day"), DATE),
+        Field("target.usual_lb", noted("Usual crop of a colony, lb")),
+        Field("target.price", noted("Price of honey")),
+        Field("target.per", noted("for"), "", PER),
     ),
     "winter_bees": (
-        Field("target.on", "By when", DATE),
-        Field("target.grade", "Frames of bees to winter on"),
-        Field("target.value", "Value of a colony that winters"),
+        Field("target.on", noted("By when"), DATE),
+        Field("target.grade", noted("Frames of bees to winter on")),
+        Field("target.value", noted("Value of a colony that winters")),
     ),
     "keep_alive": (
-        Field("target.on", "By when", DATE),
-        Field("target.grade", "As good as lost under, frames"),
-        Field("target.value", "Value of a colony"),
+        Field("target.on", noted("By when"), DATE),
+        Field("target.grade", noted("As good as lost under, frames")),
+        Field("target.value", noted("Value of a colony")),
     ),
 }
 FEEDS = ("feed", "feed2")  # the feed, and one to compare it with
 REST: tuple[Part, ...] = (
-    Part("Work and drive", (
-        Field("work.minutes_colony", "Minutes a colony", "lid, smoke, drop, lid"),
-        Field("work.wage", "Wage an hour"),
-        Field("work.miles", "Miles, there and back"),
-        Field("work.mile", "Cost of a mile"),
-        Field("work.minutes_drive", "Minutes to drive"),
-    )),
-    Part("Money and stores", (
-        Field("money", "Money", "US$, EUR, NZ$"),
-        Field("year", "Year of the prices"),
-        Field("rounds.honey_lb", "Stores of a colony, lb", "if you hefted some"),
-        Field("rounds.beetles_about", "Hive beetles in the district", "", (("false", "no"), ("true", "yes"))),
-        Field("syrup.price", "Price of syrup"),
-        Field("syrup.per", "for", "", PER),
-        Field("syrup.sugar_pct", "Sugar in the syrup, %", "67 for 2:1"),
-    )),
-)  # fmt: skip
+    Part(
+        noted("Work and drive"),
+        (
+            Field("work.minutes_colony", noted("Minutes a colony"), noted("lid, smoke, drop, lid")),
+            Field("work.wage", noted("Wage an hour")),
+            Field("work.miles", noted("Miles, there and back")),
+            Field("work.mile", noted("Cost of a mile")),
+            Field("work.minutes_drive", noted("Minutes to drive")),
+        ),
+    ),
+    Part(
+        noted("Money and stores"),
+        (
+            Field("money", noted("Money"), noted("US$, EUR, NZ$")),
+            Field("year", noted("Year of the prices")),
+            Field("rounds.honey_lb", noted("Stores of a colony, lb"), noted("if you hefted some")),
+            Field(
+                "rounds.beetles_about",
+                noted("Hive beetles in the district"),
+                "",
+                (("false", noted("no")), ("true", noted("yes"))),
+            ),
+            Field("syrup.price", noted("Price of syrup")),
+            Field("syrup.per", noted("for"), "", PER),
+            Field("syrup.sugar_pct", noted("Sugar in the syrup, %"), noted("67 for 2:1")),
+        ),
+    ),
+)
 METRIC: dict[str, Field] = {  # what stands in place of a field where the trade weighs in kilograms
-    "target.usual_lb": Field("target.usual_kg", "Usual crop of a colony, kg"),
-    "feed.patty_lb": Field("feed.patty_g", "Patty, g", "400 if you leave it out"),
-    "feed2.patty_lb": Field("feed2.patty_g", "Patty, g", "400 if you leave it out"),
-    "work.miles": Field("work.km", "Kilometres, there and back"),
-    "work.mile": Field("work.a_km", "Cost of a kilometre"),
-    "rounds.honey_lb": Field("rounds.honey_kg", "Stores of a colony, kg", "if you hefted some"),
+    "target.usual_lb": Field("target.usual_kg", noted("Usual crop of a colony, kg")),
+    "feed.patty_lb": Field("feed.patty_g", noted("Patty, g"), noted("400 if you leave it out")),
+    "feed2.patty_lb": Field("feed2.patty_g", noted("Patty, g"), noted("400 if you leave it out")),
+    "work.miles": Field("work.km", noted("Kilometres, there and back")),
+    "work.mile": Field("work.a_km", noted("Cost of a kilometre")),
+    "rounds.honey_lb": Field("rounds.honey_kg", noted("Stores of a colony, kg"), noted("if you hefted some")),
 }
 TABLES = ("target", "work", "syrup", "rounds", "move")
 NEEDS = {"syrup": "syrup.price", "move": "move.yard"}  # a table is only written where this was typed
@@ -125,13 +137,13 @@ def parts_of(
 ) -> tuple[Part, ...]:
     """The form for one kind of target; of the book the feeds and the other yards to choose from."""
     return (
-        Part("What for", TARGETS[kind]), Part("Feed", _feed("feed", book)),
-        Part("Another feed, to compare", _feed("feed2", book), aside=True), *_move(yards), *REST,
+        Part(noted("What for"), TARGETS[kind]), Part(noted("Feed"), _feed("feed", book)),
+        Part(noted("Another feed, to compare"), _feed("feed2", book), aside=True), *_move(yards), *REST,
     )  # fmt: skip
 
 
 def in_units(parts: tuple[Part, ...], units: Units, typed: Mapping[str, str]) -> tuple[Part, ...]:
-    """The form in the units of a country; a field that was typed in the other unit keeps it."""
+    """The form in this language and a country's units; a field typed in the other unit keeps it."""
 
     def shown(field: Field) -> Field:
         metric = METRIC.get(field.key)
@@ -139,7 +151,22 @@ def in_units(parts: tuple[Part, ...], units: Units, typed: Mapping[str, str]) ->
             return field
         return metric if units == "g" or typed.get(metric.key) else field
 
-    return tuple(replace(part, fields=tuple(shown(one) for one in part.fields)) for part in parts)
+    return tuple(
+        replace(part, head=say(part.head), fields=tuple(_said_field(shown(one)) for one in part.fields))
+        for part in parts
+    )
+
+
+def _said_field(field: Field) -> Field:
+    """A field in this language; names of the book's feeds and yards stay."""
+    own = field.key.endswith((".known", ".yard"))
+    choices = field.choices if own else tuple((value, say(words)) for value, words in field.choices)
+    return replace(field, words=say(field.words), hint=field.hint and say(field.hint), choices=choices)
+
+
+def kinds() -> dict[str, str]:
+    """The kinds of target in this language."""
+    return {key: say(words) for key, words in KIND_WORDS.items()}
 
 
 def _keys(kind: str) -> list[str]:
@@ -152,25 +179,25 @@ def _move(yards: tuple[tuple[str, str], ...]) -> tuple[Part, ...]:
     if not yards:
         return ()
     return (
-        Part("Moving instead, to compare", (
-            Field("move.yard", "Move to", "in that yard's weather and bloom", yards),
-            Field("move.on", "First morning there", DATE),
-            Field("move.load_cost", "Cost of a load", "all told"),
-            Field("move.load_colonies", "Colonies a load takes"),
+        Part(noted("Moving instead, to compare"), (
+            Field("move.yard", noted("Move to"), noted("in that yard's weather and bloom"), yards),
+            Field("move.on", noted("First morning there"), DATE),
+            Field("move.load_cost", noted("Cost of a load"), noted("all told")),
+            Field("move.load_colonies", noted("Colonies a load takes")),
         ), aside=True),
     )  # fmt: skip
 
 
 def _feed(table: str, book: tuple[tuple[str, str], ...]) -> tuple[Field, ...]:
-    known = "name and price follow from it" if book else ""
-    of_book = (Field(f"{table}.known", "From your book", known, book),) if book else ()
+    known = noted("name and price follow from it") if book else ""
+    of_book = (Field(f"{table}.known", noted("From your book"), known, book),) if book else ()
     return (
         *of_book,
-        Field(f"{table}.name", "Feed", "what you call it"),
-        Field(f"{table}.price", "Price quoted"),
-        Field(f"{table}.per", "for", "", PER),
-        Field(f"{table}.patty_lb", "Patty, lb", "1 if you leave it out"),
-        Field(f"{table}.sugar_pct", "Sugar in it, %", "if you know it"),
+        Field(f"{table}.name", noted("Feed"), noted("what you call it")),
+        Field(f"{table}.price", noted("Price quoted")),
+        Field(f"{table}.per", noted("for"), "", PER),
+        Field(f"{table}.patty_lb", noted("Patty, lb"), noted("1 if you leave it out")),
+        Field(f"{table}.sugar_pct", noted("Sugar in it, %"), noted("if you know it")),
     )
 
 

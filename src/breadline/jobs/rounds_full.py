@@ -10,10 +10,12 @@ from typing import Any
 
 from breadline.jobs import rounds_words as words
 from breadline.jobs.rounds import RoundsAnswer, day_of, syrup_beside, who_gets_it
+from breadline.jobs.rounds_aim import aim_words
 from breadline.jobs.rounds_book import PlanKept
 from breadline.jobs.rounds_cut import piece_patty
 from breadline.jobs.rounds_told import plan_document, who_document
 from breadline.jobs.rounds_who import crew_words, who_words
+from breadline.language import say
 from breadline.need.words import day_and_year
 from breadline.plan.cuts import cut_words
 from breadline.plan.ranked import Ranked
@@ -34,7 +36,7 @@ class Kept:
 
 def plan_lines(told: RoundsAnswer, at: Ranked, kept: Kept | None = None) -> Iterator[Line]:
     """A plan for a terminal."""
-    yield "bold", f"{told.yard.name}, {words.aim_words(told.plan.target)}"
+    yield "bold", f"{told.yard.name}, {aim_words(told.plan.target)}"
     yield "bold", words.break_even_of(told, at)
     if told.before is not None:
         yield "bold", words.decision(told)
@@ -48,28 +50,45 @@ def plan_lines(told: RoundsAnswer, at: Ranked, kept: Kept | None = None) -> Iter
             patty = piece_patty(told, at.plan.feed, piece.grams)
             each = cut_words(piece.grams / patty.mass_g, patty)
             sugar = f"; {_sugar(told, beside[n - 1])}" if beside and beside[n - 1].sugar_kg else ""
-            yield "", f" {n}. {day_and_year(day_of(told, piece.day))}: {each} a colony{sugar}"
+            yield (
+                "",
+                say(
+                    " {n}. {day}: {each} a colony{sugar}",
+                    n=n,
+                    day=day_and_year(day_of(told, piece.day)),
+                    each=each,
+                    sugar=sugar,
+                ),
+            )
         who = who_gets_it(told, at)
         yield "", ""
         for text in (crew_words(told, at, who), *who_words(told, who)):
             yield "", f" - {text}"
     if kept is not None:
         yield "", ""
-        yield "", f"Kept in the book. {kept.plan.done(kept.today)}{_stops(kept.plan)}"
+        yield (
+            "",
+            say("Kept in the book. {done}{stops}", done=kept.plan.done(kept.today), stops=_stops(kept.plan)),
+        )
 
 
 def _stops(kept: PlanKept) -> str:
     """From which count at the entrance it is stopped; empty where nothing is given."""
     if kept.threshold is None or not kept.rounds:
         return ""
-    return f" You stop once {100 * kept.threshold:g} in 100 bees that come in carry pollen."
+    return say(
+        " You stop once {threshold:g} in 100 bees that come in carry pollen.", threshold=100 * kept.threshold
+    )
 
 
 def _sugar(told: RoundsAnswer, sugar: SyrupRound) -> str:
     units = told.allowed.patty.units
     if sugar.dry:
-        return f"{sugar_said(1000.0 * sugar.sugar_kg, units)} of dry sugar, too cold for syrup"
-    return f"{syrup_said(sugar.litres, units)} of syrup"
+        return say(
+            "{sugar_said} of dry sugar, too cold for syrup",
+            sugar_said=sugar_said(1000.0 * sugar.sugar_kg, units),
+        )
+    return say("{syrup_said} of syrup", syrup_said=syrup_said(sugar.litres, units))
 
 
 def plans_document(

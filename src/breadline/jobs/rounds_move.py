@@ -19,6 +19,7 @@ from breadline.jobs.weather_age import not_of_another_age
 from breadline.jobs.yard_file import read_yard
 from breadline.knowledge.calendars import calendar
 from breadline.knowledge.shelf import Reader
+from breadline.language import noted, say
 from breadline.need.streams import Streams
 from breadline.need.yard import Place, Yard
 from breadline.plan.ensemble import Ensemble
@@ -29,13 +30,16 @@ from breadline.weather.table import Note, SeasonWeather, WeatherFile
 
 MOVE = ("on", "yard", "weather", "latitude", "longitude", "region", "load_cost", "load_cost_year",
         "load_colonies")  # fmt: skip
-OWN_WEATHER = "The place moved to is told in the weather of the yard itself, by its latitude and its bloom."
-SAME_YEARS = (
-    "{} has its own weather and bloom, of the same years as here, and the colonies that stand there now."
+OWN_WEATHER = noted(
+    "The place moved to is told in the weather of the yard itself, by its latitude and its bloom."
 )
-OTHER_YEARS = (
-    "{} has its own weather and bloom, and the colonies that stand there now; its seasons are not the same "
-    "years as here, so that the range of what moving brings is wider than it is."
+SAME_YEARS = noted(
+    "{yard} has its own weather and bloom, of the same years as here, and the colonies that stand there now."
+)
+OTHER_YEARS = noted(
+    "{yard} has its own weather and bloom, and the colonies that stand there now; its "
+    "seasons are not the same years as here, so that the range of what moving brings is "
+    "wider than it is."
 )
 
 
@@ -90,8 +94,10 @@ def place_of_book(path: BookAt, name: str, today: date) -> KnownPlace:
     """
     keys = Book(path, today).keys_by_name()
     if name not in keys:
-        known = ", ".join(f'"{one}"' for one in keys) or "none yet"
-        raise RecordError(f'yard "{name}"', "it is not in this book", f"one of these: {known}")
+        known = ", ".join(f'"{one}"' for one in keys) or say("none yet")
+        raise RecordError(
+            f'yard "{name}"', say("it is not in this book"), say("one of these: {known}", known=known)
+        )
     with_looks = _at_hand(path, keys[name], today)
     return KnownPlace(with_looks.newest, partial(_weather_kept, path, keys[name], today))
 
@@ -111,16 +117,18 @@ def move_asked(table: PlanTable, money: Money, today: date, source: PlaceSource 
     """
     if not table.data:
         return None
-    on = table.needed("on", table.day("on"), "the first day there, such as 2026-02-10")
+    on = table.needed("on", table.day("on"), say("the first day there, such as 2026-02-10"))
     if on <= today:
-        raise table.error("on", f"{on} is not ahead of today, {today}", "a day to come")
+        raise table.error(
+            "on", say("{on} is not ahead of today, {today}", on=on, today=today), say("a day to come")
+        )
     known = _known(table, today, source)
     place = _place(table) if known is None else known.yard.place
     cost = table.needed(
-        "load_cost", money.amount(table, "load_cost", "a load"), "what a load costs, all told"
+        "load_cost", money.amount(table, "load_cost", say("a load")), say("what a load costs, all told")
     )
     takes = table.needed(
-        "load_colonies", table.whole("load_colonies", 1, 2000, "colonies"), "colonies a load"
+        "load_colonies", table.whole("load_colonies", 1, 2000, "colonies"), say("colonies a load")
     )
     return MoveAsked(on, place, Load(cost, takes), known)
 
@@ -130,9 +138,11 @@ def _known(table: PlanTable, today: date, source: PlaceSource | None) -> KnownPl
     if not name:
         return None
     if also := [key for key in ("latitude", "longitude", "region") if key in table.data]:
-        raise table.error(also[0], "the yard moved to says where it is", "yard alone", "Leave the line out")
+        raise table.error(
+            also[0], say("the yard moved to says where it is"), say("yard alone"), say("Leave the line out")
+        )
     if source is None:
-        raise table.error("yard", "there is nothing to look it up in", "latitude and region")
+        raise table.error("yard", say("there is nothing to look it up in"), say("latitude and region"))
     try:
         return source.place(name, table.text("weather").strip(), today)
     except RecordError as error:
@@ -140,8 +150,8 @@ def _known(table: PlanTable, today: date, source: PlaceSource | None) -> KnownPl
 
 
 def _place(table: PlanTable) -> Place:
-    latitude = table.needed("latitude", table.number("latitude", -90, 90, "degrees"), "degrees north")
-    region = table.needed_text("region", "whose bloom is there; breadline season --regions lists them")
+    latitude = table.needed("latitude", table.number("latitude", -90, 90, "degrees"), say("degrees north"))
+    region = table.needed_text("region", say("whose bloom is there; breadline season --regions lists them"))
     return Place(latitude, table.number("longitude", -180, 180, "degrees"), region=region)
 
 
@@ -172,10 +182,10 @@ def _there(here: Here, asked: MoveAsked, reader: Reader) -> tuple[Yard, SeasonWe
     if known is None:
         starter = calendar(asked.place.region or "")
         there, _ = with_bloom(replace(here.yard, place=asked.place, bloom=()), starter)
-        return there, here.weather, OWN_WEATHER
+        return there, here.weather, say(OWN_WEATHER)
     if known.yard.place.latitude * here.yard.place.latitude < 0:
-        raise PlanError("move", f"{known.yard.name} lies on the other side of the equator",
-                        "a yard of the same half of the year")  # fmt: skip
+        raise PlanError("move", say("{name} lies on the other side of the equator", name=known.yard.name),
+                        say("a yard of the same half of the year"))  # fmt: skip
     stand = known.yard.place.colonies_in_flight_range or known.yard.colonies
     place = replace(known.yard.place, colonies_in_flight_range=stand + here.yard.colonies)
     of_region = calendar(place.region) if place.region else None
@@ -185,7 +195,7 @@ def _there(here: Here, asked: MoveAsked, reader: Reader) -> tuple[Yard, SeasonWe
     luck = Streams.of(np.random.default_rng(here.seed)).weather
     ahead = weather_ahead(there, past, here.until, reader, luck, Asked())
     paired, alike = same_years(here.weather, ahead)
-    return there, paired, (SAME_YEARS if alike else OTHER_YEARS).format(known.yard.name)
+    return there, paired, say(SAME_YEARS if alike else OTHER_YEARS, yard=known.yard.name)
 
 
 def same_years(here: SeasonWeather, there: SeasonWeather) -> tuple[SeasonWeather, bool]:

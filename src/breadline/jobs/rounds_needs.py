@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from math import ceil, fsum
 
@@ -12,6 +11,7 @@ from breadline.jobs.rounds import RoundsAnswer
 from breadline.jobs.rounds_cut import own_patty
 from breadline.jobs.rounds_paper import Printing, papers
 from breadline.jobs.rounds_yard_paper import yard_paper
+from breadline.language import noted, say, say_as
 from breadline.need.words import counted
 from breadline.plan.cuts import mass_words
 from breadline.plan.money import told as money_told
@@ -19,11 +19,11 @@ from breadline.plan.order import Order
 from breadline.plan.ranked import Ranked
 from breadline.trial.design import CheckArm
 
-CHECK: dict[str, Callable[[str], str]] = {
-    GETS[CheckArm.SAME_CARE]: lambda many: f"{many} of the running check group left out",
-    GETS[CheckArm.USUAL]: lambda many: f"{many} of the running check group left out, fed as usual",
-    GETS[CheckArm.HALF]: lambda many: f"{many} of the running check group counted with half a piece",
-    GETS[CheckArm.SUGAR]: lambda many: f"{many} of the running check group left out, their sugar beside it",
+CHECK = {
+    GETS[CheckArm.SAME_CARE]: noted("{many} of the running check group left out"),
+    GETS[CheckArm.USUAL]: noted("{many} of the running check group left out, fed as usual"),
+    GETS[CheckArm.HALF]: noted("{many} of the running check group counted with half a piece"),
+    GETS[CheckArm.SUGAR]: noted("{many} of the running check group left out, their sugar beside it"),
 }
 
 
@@ -58,7 +58,7 @@ def needs(told: RoundsAnswer, at: Ranked) -> Needs:
     for visit in paper.visits:
         for one in visit.left_out:
             most[one.gets] = max(most.get(one.gets, 0), sum(one.counts))
-    check = tuple(CHECK[gets](counted(many, "check hive")) for gets, many in most.items())
+    check = tuple(say(CHECK[gets], many=counted(many, "check hive")) for gets, many in most.items())
     return Needs(ordered.patties, ordered.feed_g, cost, bool(paper.spare), check)
 
 
@@ -75,27 +75,42 @@ def needs_words(told: RoundsAnswer, at: Ranked) -> str:
 
 def _words(told: RoundsAnswer, at: Ranked, of: Needs) -> str:
     if not of.patties:
-        return "none"
+        return say_as("what to order", "none")
     own = own_patty(told, at.plan.feed).mass_g  # as it is bought
     weight, many = mass_words(of.grams, told.allowed.patty.units), counted(of.patties, "patty", "patties")
     whole = abs(of.patties * own - of.grams) < own / 100.0
-    return f"{many}, {weight}" if whole else f"{weight} out of {many}"
+    return f"{many}, {weight}" if whole else say("{weight} out of {many}", weight=weight, many=many)
 
 
 def order_words(told: RoundsAnswer, at: Ranked) -> str:
     """What to order and what it comes to, as the order list has it; empty for "do nothing"."""
     if not at.plan.pieces:
         return ""
+    said = to_order(told, at)
+    return say("To order, {what}", what=said) if said else ""
+
+
+def to_order(told: RoundsAnswer, at: Ranked) -> str:
+    """The same without its head, as it stands beside one."""
+    if not at.plan.pieces:
+        return ""
     of = needs(told, at)
     price = told.plan.feeds[at.plan.feed].price
-    check = "".join(f"; {text}" for text in of.check)
-    comes_to = f", about {money_told(of.cost, price.money)} at the {price.year} quote" if of.patties else ""
-    lead = f"To order, {'spare included' if of.spare else 'without spare'}"
-    said = f"{lead}: {_words(told, at, of)}{comes_to}{check}."
+    what = _words(told, at, of)
+    if of.patties:
+        comes_to = money_told(of.cost, price.money)
+        what = say("{what}, about {money} at the {year} quote", what=what, money=comes_to, year=price.year)
+    what = "; ".join((what, *of.check))
+    said = say("spare included: {what}.", what=what) if of.spare else say("without spare: {what}.", what=what)
     if not at.plan.by_rule:
         return said
     share = at.feed_most_g / fsum(piece.grams for piece in at.plan.pieces)
     if share > 1.0 - 1e-9:
         return said
     enough = mass_words(of.grams * share, told.allowed.patty.units)
-    return f"{said} That is for all {len(at.plan.pieces)} rounds; {enough} is enough in 9 seasons of 10."
+    more = say(
+        "That is for all {n} rounds; {enough} is enough in 9 seasons of 10.",
+        n=len(at.plan.pieces),
+        enough=enough,
+    )
+    return f"{said} {more}"

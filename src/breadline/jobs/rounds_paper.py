@@ -91,7 +91,9 @@ def papers(yards: Sequence[YardPaper], how: Printing) -> Papers:
     fed = tuple(one for one in yards if one.visits)
     moves = tuple((one.yard, one.moved_on) for one in yards if one.moved_on is not None)
     if not fed and not moves:
-        raise PlanError("plan", "is to do nothing", "a plan with rounds", "There is nothing to print")
+        raise PlanError(
+            "plan", say("is to do nothing"), say("a plan with rounds"), say("There is nothing to print")
+        )
     if not fed:
         nothing = Order("", (), (), ())
         return Papers((), nothing, (), tuple(yards), how.paper or "a4", how.today, moves, how.foot)
@@ -191,7 +193,9 @@ def batch_file(of: Papers, day: MixingDay, feed: FeedPaper) -> bytes:
     Errors: RecipeError, FeedRefused where it cannot be mixed so.
     """
     assert feed.recipe is not None, "a feed without a recipe has no batch sheet"
-    made = batched(feed.recipe, f"round {day.round}", day.on, feed.quotes, asked=day.asked_of)
+    made = batched(
+        feed.recipe, say("round {round}", round=day.round), day.on, feed.quotes, asked=day.asked_of
+    )
     return sheet_of(made, of.paper, day.meant_for, feed.version)
 
 
@@ -202,7 +206,11 @@ def label_file(of: Papers, number: int) -> bytes:
     """
     loads = [load for load in of.loads if load.round == number]
     if not loads:
-        raise PlanError("round", f"there is no round {number}", f"1 to {of.loads[-1].round}")
+        raise PlanError(
+            "round",
+            say("there is no round {number}", number=number),
+            say("1 to {round}", round=of.loads[-1].round),
+        )
     hives = {one.yard: one.hives for one in of.yards}
     labels = [
         label for load in loads for visit in load.visits for label in hive_labels(visit, hives[visit.yard])

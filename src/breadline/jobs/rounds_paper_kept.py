@@ -12,7 +12,7 @@ from breadline.jobs.recipe_text import recipe_to_toml
 from breadline.jobs.recipe_written import Quote
 from breadline.jobs.rounds_yard_paper import FeedPaper, YardPaper
 from breadline.knowledge.ingredient import Price
-from breadline.language import noted
+from breadline.language import noted, say
 from breadline.need.yard import Place
 from breadline.plan.combining import Pair
 from breadline.plan.cuts import Patty
@@ -123,10 +123,16 @@ def _feed(feed: FeedPaper) -> dict[str, Any]:
 def _feed_from(told: Told) -> FeedPaper:
     name, text = told["name"], told["recipe"]
     return FeedPaper(
-        name, Amount(**told["price"]), told["box_kg"], told["by"], told["version"],
-        None if text is None else recipe_from_text(text, f"recipe of {name}, as it was chosen"),
+        name,
+        Amount(**told["price"]),
+        told["box_kg"],
+        told["by"],
+        told["version"],
+        None
+        if text is None
+        else recipe_from_text(text, say("recipe of {name}, as it was chosen", name=name)),
         {one["of"]: Quote(**one) for one in told["quotes"]},
-    )  # fmt: skip
+    )
 
 
 def _syrup_from(told: Told) -> SyrupToOrder:

@@ -10,6 +10,7 @@ import numpy as np
 from breadline.errors import PlanError
 from breadline.jobs.rounds_file import PlanFile, RoundsAsked
 from breadline.knowledge.shelf import Reader
+from breadline.language import say
 from breadline.measures import units_of
 from breadline.need.place_drivers import WeatherAhead
 from breadline.need.words import counted, frames_of
@@ -141,15 +142,23 @@ def _too_small(asked: RoundsAsked, frames: float, cleared: Sequence[Portion], pa
     if asked.pieces:
         most = max(one.cut for one in cleared)
         return PlanError(
-            "pieces", f"{', '.join(cut_words(cut, patty) for cut in asked.pieces)}: more than they clear",
-            f"up to {cut_words(most, patty)}, by appetite and beetles" if most else "no piece at all",
-            "Cut smaller pieces, or leave pieces out to have them worked out",
-        )  # fmt: skip
+            "pieces",
+            say(
+                "{what}: more than they clear", what=", ".join(cut_words(cut, patty) for cut in asked.pieces)
+            ),
+            say("up to {cut_words}, by appetite and beetles", cut_words=cut_words(most, patty))
+            if most
+            else say("no piece at all"),
+            say("Cut smaller pieces, or leave pieces out to have them worked out"),
+        )
     return PlanError(
-        "piece", f"none for colonies of {frames_of(frames, 'bees')}: {cleared[0].why}",
-        "colonies large enough to clear a quarter piece in time",
-        "Look first why they are small; a plan of feeding is not what they lack",
-    )  # fmt: skip
+        "piece",
+        say(
+            "none for colonies of {frames_of}: {why}", frames_of=frames_of(frames, "bees"), why=cleared[0].why
+        ),
+        say("colonies large enough to clear a quarter piece in time"),
+        say("Look first why they are small; a plan of feeding is not what they lack"),
+    )
 
 
 def _warned(asked: RoundsAsked, cleared: Sequence[Portion], patty: Patty) -> tuple[str, ...]:
@@ -159,5 +168,10 @@ def _warned(asked: RoundsAsked, cleared: Sequence[Portion], patty: Patty) -> tup
         return ()
     said = ", ".join(cut_words(cut, patty) for cut in left)
     return (
-        f"Not tried: {said}; a colony clears {cut_words(most, patty)} in {counted(cleared[-1].days, 'day')}.",
+        say(
+            "Not tried: {said}; a colony clears {cut_words} in {many}.",
+            said=said,
+            cut_words=cut_words(most, patty),
+            many=counted(cleared[-1].days, "day"),
+        ),
     )

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor, wait
+from contextvars import copy_context
 from dataclasses import dataclass
 
 from breadline.jobs.rounds import RoundsAnswer
 from breadline.jobs.searches import Searches
-from breadline.measures import Measures, measures, measuring
 from breadline.plan.search import Look
 
 ROOM = 12  # searches kept, unless more yards are picked together
@@ -54,10 +54,5 @@ class PlanSearches(Searches[PlanSearch]):
 
     def _begun(self, work: Work) -> PlanSearch:
         looks: list[Look] = []
-        return PlanSearch(looks, self._hands.submit(_measured, measures(), work, looks.append))
-
-
-def _measured(asked_in: Measures, work: Work, on_look: Callable[[Look], None]) -> RoundsAnswer:
-    """The work in the measures of whoever asked; its texts stay English, they may be kept."""
-    with measuring(asked_in):
-        return work(on_look)
+        # in the language, too, and the measures in which it was asked
+        return PlanSearch(looks, self._hands.submit(copy_context().run, work, looks.append))

@@ -13,6 +13,7 @@ from breadline.jobs.rounds_book import PlanKept
 from breadline.jobs.rounds_file import FeedAsked, PlanFile
 from breadline.jobs.season import season_answer
 from breadline.knowledge.shelf import Shelf, load
+from breadline.language import say
 from breadline.measures import units_of
 from breadline.need.words import day_and_year
 from breadline.need.yard import Yard
@@ -69,14 +70,14 @@ def stop_answer(
     threshold, note = signs.threshold or reader.typical("stop.pollen_share"), ""
     signs = replace(signs, threshold=threshold)
     if weather is None:
-        note = "The season model was not run again: no weather was given."
+        note = say("The season model was not run again: no weather was given.")
     elif signs.count is not None:
         arcs = {"most": True, "none": False}.get(arcs_seen(signs, reader))
         forage = forage_counted(yard.forage, signs.count, threshold, arcs)
         answer = season_answer(replace(yard, forage=forage), weather, shelf)
         short = None if answer.outlook is None else answer.outlook.short_from
         if short is None:
-            note = answer.no_outlook or "The season model does not fit this yard; it was left out."
+            note = answer.no_outlook or say("The season model does not fit this yard; it was left out.")
         else:
             signs = replace(signs, short_if_stopped=short.chance)
     rest = left if isinstance(left, Remaining) else _remaining(yard, left, shelf)
@@ -108,8 +109,17 @@ def threshold_share(pct: float | None, where: str) -> float | None:
     Errors: YardError where it cannot be meant, such as a share typed for per cent.
     """
     if pct is not None and not LEAST_PCT <= pct <= MOST_PCT:
-        do = f"If you typed a share, write {100 * pct:g}" if 0.0 < pct < LEAST_PCT else "Mend the number"
-        raise YardError(where, f"{pct:g} % cannot be", f"{LEAST_PCT:g} to {MOST_PCT:g} % of the bees", do)
+        do = (
+            say("If you typed a share, write {pct:g}", pct=100 * pct)
+            if 0.0 < pct < LEAST_PCT
+            else say("Mend the number")
+        )
+        raise YardError(
+            where,
+            say("{pct:g} % cannot be", pct=pct),
+            say("{least_pct:g} to {most_pct:g} % of the bees", least_pct=LEAST_PCT, most_pct=MOST_PCT),
+            do,
+        )
     return None if pct is None else pct / 100.0
 
 
@@ -117,7 +127,7 @@ def with_kept(signs: Signs, kept: PlanKept | None) -> Signs:
     """The signs with the threshold of the plan that was chosen, where none was typed."""
     if kept is None or kept.threshold is None or signs.threshold is not None:
         return signs
-    of = f"kept with the plan of {day_and_year(kept.chosen_on)}"
+    of = say("kept with the plan of {day}", day=day_and_year(kept.chosen_on))
     return replace(signs, threshold=kept.threshold, threshold_of=of)
 
 
@@ -125,8 +135,8 @@ def _remaining(yard: Yard, left: Left, shelf: Shelf) -> Remaining:
     if not left.rounds:
         return Remaining(0, yard.colonies, 0.0, NO_PLAN, 0.0)
     if left.plan is None:
-        raise PlanError("rounds left", "there is no plan that says what they cost", "a plan file",
-                        "Name it with --plan, or leave the rounds out")  # fmt: skip
+        raise PlanError("rounds left", say("there is no plan that says what they cost"), say("a plan file"),
+                        say("Name it with --plan, or leave the rounds out"))  # fmt: skip
     plan, reader = left.plan, shelf.reader()
     feed = _feed(plan, left.feed)
     grams = left.piece * (feed.patty_g or usual_patty(units_of(yard.place.country), reader).mass_g)
@@ -142,9 +152,13 @@ def _feed(plan: PlanFile, name: str) -> FeedAsked:
     """The feed that is given; of several it has to be named, since what is left is priced by it."""
     named = [feed for feed in plan.feeds if feed.name == name or (not name and len(plan.feeds) == 1)]
     if not named:
-        what = f'"{name}" is not in the plan' if name else f"the plan has {len(plan.feeds)}"
+        what = (
+            say('"{name}" is not in the plan', name=name)
+            if name
+            else say("the plan has {feeds}", feeds=len(plan.feeds))
+        )
         raise PlanError("feed", what, ", ".join(feed.name for feed in plan.feeds),
-                        "Name the one that is given with --feed")  # fmt: skip
+                        say("Name the one that is given with --feed"))  # fmt: skip
     return named[0]
 
 

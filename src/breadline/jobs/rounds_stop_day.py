@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from breadline.jobs.rounds import RoundsAnswer, day_of
+from breadline.language import say
 from breadline.need.words import day_and_year
 from breadline.plan.ranked import Ranked
 from breadline.plan.ruled_out import first_pollen
@@ -15,11 +16,15 @@ def stop_words(told: RoundsAnswer, at: Ranked) -> str:
     on = stop_day(told, at)
     if on is None:
         return ""
-    by = f" ({bloom_on(told, on)} by the calendar)" if bloom_on(told, on) else ""
-    return (
-        f"From {day_and_year(on)}{by} look at each visit whether to stop: a hive with a fresh arc of pollen "
-        f"gets no piece, and rounds end when pollen comes in steadily: {round(100 * told.threshold)} in 100 "
-        "bees that come in carry it, counted at the entrance."
+    by = bloom_on(told, on)
+    by = say(" ({bloom} by the calendar)", bloom=by) if by else ""
+    return say(
+        "From {day}{by} look at each visit whether to stop: a hive with a fresh arc of "
+        "pollen gets no piece, and rounds end when pollen comes in steadily: {threshold} "
+        "in 100 bees that come in carry it, counted at the entrance.",
+        day=day_and_year(on),
+        by=by,
+        threshold=round(100 * told.threshold),
     )
 
 

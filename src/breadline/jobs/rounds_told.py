@@ -8,10 +8,12 @@ from typing import Any
 
 from breadline.jobs import rounds_words as words
 from breadline.jobs.rounds import RoundsAnswer, day_of, who_gets_it
+from breadline.jobs.rounds_aim import aim_words
 from breadline.jobs.rounds_file import FeedAsked
 from breadline.jobs.rounds_needs import order_words
 from breadline.jobs.rounds_stop_day import stop_words
 from breadline.jobs.rounds_who import combining_line, crew_words, who_words
+from breadline.language import say
 from breadline.need.words import counted, day_and_year
 from breadline.plan.classes import Classes
 from breadline.plan.combining import Combined
@@ -26,38 +28,40 @@ def rounds_lines(told: RoundsAnswer) -> Iterator[Line]:
     """The answer for a terminal: break-even first, then what to do, the plans, and why."""
     yard = told.yard
     yield "bold", f"{yard.name}: {counted(yard.colonies, 'colony', 'colonies')}, {day_and_year(yard.today)}"
-    yield "", f"Wanted: {words.aim_words(told.plan.target)}."
+    yield "", say("Wanted: {aim}.", aim=aim_words(told.plan.target))
     yield "", ""
     if told.before is not None:
         yield "bold", words.decision(told)
-        yield "", "The plans below are for later, or show what it would bring all the same."
+        yield "", say("The plans below are for later, or show what it would bring all the same.")
         yield "", ""
     yield "bold", told.answer.break_even
     yield "bold", words.best_words(told)
     yield from _part(
-        "Plans worth a look", [f"{k}. {words.plan_line(told, one)}" for k, one in enumerate(told.plans)]
+        say("Plans worth a look"), [f"{k}. {words.plan_line(told, one)}" for k, one in enumerate(told.plans)]
     )
     if near := words.near_words(told):
         yield "", f" {near}"
     struck = [words.struck_line(told, one) for one in told.answer.found.struck]
-    yield from _part("Struck out", [f"- {text}" for text in struck])
-    yield from _part("Why", [f"- {text}" for text in (*told.answer.why, *words.missed_words(told))])
-    yield from _part("The feeds", [f"- {text}" for text in (*words.feeds_words(told), *told.feeds_said)])
-    yield from _part("What turns the answer", [f"- {text}" for text in words.turn_words(told)])
+    yield from _part(say("Struck out"), [f"- {text}" for text in struck])
+    yield from _part(say("Why"), [f"- {text}" for text in (*told.answer.why, *words.missed_words(told))])
+    yield from _part(say("The feeds"), [f"- {text}" for text in (*words.feeds_words(told), *told.feeds_said)])
+    yield from _part(say("What turns the answer"), [f"- {text}" for text in words.turn_words(told)])
     best = told.plans[told.best_at]
     who = who_gets_it(told, best)
     yield from _part(
-        "Who gets it",
+        say("Who gets it"),
         [f"- {t}" for t in (crew_words(told, best, who), *who_words(told, who)) if t],
     )
     when = (order_words(told, best), stop_words(told, best), words.check_group(told, best))
-    yield from _part("Order, stop, and learn from it", [f"- {text}" for text in when if text])
-    yield from _part("Take care", [f"- {text}" for text in words.cautions(told)])
-    yield from _part("By the calendar of the brood", [f"- {text}" for text in told.answer.breeding.sentences])
+    yield from _part(say("Order, stop, and learn from it"), [f"- {text}" for text in when if text])
+    yield from _part(say("Take care"), [f"- {text}" for text in words.cautions(told)])
+    yield from _part(
+        say("By the calendar of the brood"), [f"- {text}" for text in told.answer.breeding.sentences]
+    )
     pieces = (words.piece_words(told), *told.allowed.said)
     yield from _part("Pieces", [f"- {text}" for text in pieces])
     if told.learnt is not None:
-        yield from _part("What your own check groups taught", [f"- {told.likely}"])
+        yield from _part(say("What your own check groups taught"), [f"- {told.likely}"])
     yield "", ""
     yield from _rests_on(told)
 
@@ -71,10 +75,18 @@ def _part(head: str, lines: Sequence[str]) -> Iterator[Line]:
 
 def _rests_on(told: RoundsAnswer) -> Iterator[Line]:
     found = told.answer.found
-    looks = ", ".join(f"{look.plans:,} plans in {look.members:,} seasons" for look in found.looks)
+    looks = ", ".join(
+        say("{plans:,} plans in {members:,} seasons", plans=look.plans, members=look.members)
+        for look in found.looks
+    )
     yield (
         "dim",
-        f"Looked at {looks}; shared stretches saved {found.saving:.1f} times the work. Seed {told.seed}.",
+        say(
+            "Looked at {looks}; shared stretches saved {saving:.1f} times the work. Seed {seed}.",
+            looks=looks,
+            saving=found.saving,
+            seed=told.seed,
+        ),
     )
     if told.learnt is None:
         yield "dim", told.likely
@@ -82,7 +94,11 @@ def _rests_on(told: RoundsAnswer) -> Iterator[Line]:
     memory = sum(f.read.startswith("from memory") for f in told.figures)
     yield (
         "dim",
-        f"{len(told.figures)} figures used, {memory} of them from memory; --json lists each with its source.",
+        say(
+            "{figures} figures used, {memory} of them from memory; --json lists each with its source.",
+            figures=len(told.figures),
+            memory=memory,
+        ),
     )
 
 

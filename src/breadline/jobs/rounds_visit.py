@@ -9,6 +9,7 @@ from typing import Any, cast
 from breadline.errors import YardError
 from breadline.jobs.typed_fields import Typed
 from breadline.knowledge.shelf import Shelf, load
+from breadline.language import say
 from breadline.measures import units_of
 from breadline.need.starting_count import frame_size
 from breadline.need.words import counted, day_and_year, warmth
@@ -51,14 +52,15 @@ class VisitTold:
     @property
     def sentence(self) -> str:
         """What to lay on next, in a sentence."""
-        look = f"look again in {counted(self.next.days, 'day')}"
+        look = say("look again in {many}", many=counted(self.next.days, "day"))
         if self.next.feeding_stops:
-            return f"No new piece on this hive for now; {look}."
+            return say("No new piece on this hive for now; {look}.", look=look)
         cut = self.next.cut if self.piece is None else self.piece.cut
         if not cut:
-            why = f": {self.piece.why}" if self.piece is not None else ""
-            return f"No piece this round{why}; {look}."
-        return f"Next piece: {cut_words(cut, self.patty)}; {look}."
+            if self.piece is None:
+                return say("No piece this round; {look}.", look=look)
+            return say("No piece this round: {why}; {look}.", why=self.piece.why, look=look)
+        return say("Next piece: {piece}; {look}.", piece=cut_words(cut, self.patty), look=look)
 
     @property
     def notes(self) -> tuple[str, ...]:
@@ -66,9 +68,11 @@ class VisitTold:
         said = [self.limit.sentence]
         if self.found.visit.outside_c is None and self.beetles != "none":
             at = warmth(self.outside_c, self.yard.place.country)
-            said.append(f"Nobody said how warm it was; reckoned for {at} on the mean of day and night.")
+            said.append(
+                say("Nobody said how warm it was; reckoned for {at} on the mean of day and night.", at=at)
+            )
         if self.piece is None and not self.next.feeding_stops:
-            said.append("No bees were counted: the piece goes by what was left alone.")
+            said.append(say("No bees were counted: the piece goes by what was left alone."))
         return tuple(said)
 
 
@@ -104,16 +108,21 @@ def found_of(typed: Mapping[str, str], country: str | None) -> Found:
     Errors: YardError that names the field.
     """
     of, degrees = Typed(typed), "°F" if units_of(country) == "lb" else "°C"
-    left = of.needed_number("left", 0, 100, "% of the piece")
+    left = of.needed_number("left", 0, 100, say("% of the piece"))
     if 0 < left < 1:
-        raise YardError("left", f"{left:g} % of it", "per cent", f"If you mean a share, enter {100 * left:g}")
-    days = int(of.needed_number("days", 1, 60, "days since it was laid on"))
+        raise YardError(
+            "left",
+            say("{left:g} % of it", left=left),
+            say("per cent"),
+            say("If you mean a share, enter {left:g}", left=100 * left),
+        )
+    days = int(of.needed_number("days", 1, 60, say("days since it was laid on")))
     visit = Visit(
-        cut=of.needed_number("piece", 0.25, 6, "patties; a quarter is 0.25"),
+        cut=of.needed_number("piece", 0.25, 6, say("patties; a quarter is 0.25")),
         left=left / 100.0,
         days=days,
         maggots=cast(Maggots, of.word("maggots", ("none", "few", "many")) or "none"),
-        frames_of_bees=of.number("frames", 0, 60, "frames of bees"),
+        frames_of_bees=of.number("frames", 0, 60, say("frames of bees")),
         hard=of.truth("hard"),
         place=cast(Place | None, of.word("place", ("above_brood", "beside_brood", "under_lid"))),
         outside_c=of.air("outside", degrees),
@@ -133,8 +142,8 @@ def visit_lines(told: VisitTold) -> Iterator[Line]:
     """For a terminal."""
     yield "bold", f"{told.yard.name}, {day_and_year(told.yard.today)}"
     yield "bold", told.sentence
-    yield from _part("Do", told.next.do)
-    yield from _part("Likely reasons", told.next.reasons)
+    yield from _part(say("Do"), told.next.do)
+    yield from _part(say("Likely reasons"), told.next.reasons)
     yield "", ""
     yield from (("dim", note) for note in told.notes)
 

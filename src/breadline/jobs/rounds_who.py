@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from breadline.jobs.rounds import RoundsAnswer
 from breadline.jobs.rounds_cut import patty_of
 from breadline.knowledge.cautions import caution
+from breadline.language import say
 from breadline.need.words import counted, half_frames
 from breadline.plan.classes import Classes
 from breadline.plan.combining import Combined, Pair
@@ -22,7 +23,7 @@ def crew_words(told: RoundsAnswer, at: Ranked, who: Classes | None) -> str:
     patty = patty_of(told, at)
     steps = steps_of(who.bands, at.plan.pieces[0].grams, patty)
     if len(steps) == 1 and not steps[0].cut:
-        return "By colony: none is worth feeding."
+        return say("By colony: none is worth feeding.")
     return steps_line(steps, patty)
 
 
@@ -33,12 +34,16 @@ def who_words(told: RoundsAnswer, who: Classes | None) -> tuple[str, ...]:
     said, question = [], told.answer.question
     if who.more > question.close:
         more = about(who.more, question.prices.money)
-        said.append(f"Sorted so it brings {more} a colony more than a full piece for all.")
-    seldom = "they will seldom make it, fed or not"
+        said.append(say("Sorted so it brings {more} a colony more than a full piece for all.", more=more))
     if who.small:
-        said.append(f"Small, {seldom}: {', '.join(who.small)}.")
+        said.append(say("Small, they will seldom make it, fed or not: {small}.", small=", ".join(who.small)))
     elif who.combine_below is not None:
-        said.append(f"Under {half_frames(who.combine_below)} frames of bees today {seldom}.")
+        said.append(
+            say(
+                "Under {frames} frames of bees today they will seldom make it, fed or not.",
+                frames=half_frames(who.combine_below),
+            )
+        )
     if who.combine:
         said.append(
             who_is_joined(who.combine, left_over=not who.small or len(who.small) % 2 == 1 < len(who.small))
@@ -65,13 +70,24 @@ def who_is_joined(pairs: Sequence[Pair], left_over: bool = True) -> str:
     """
     sick = caution("combining")
     if all(pair.hives for pair in pairs):
-        who = ", ".join(f"{pair.hives[0]} into {pair.hives[1]}" for pair in pairs)
+        who = ", ".join(
+            say("{small} into {large}", small=pair.hives[0], large=pair.hives[1]) for pair in pairs
+        )
+    elif len(pairs) > 1:
+        who = say("the small ones two and two")
     else:
-        who = "the small ones two and two" if len(pairs) > 1 else "the smallest with the next smallest"
-    odd = "; one left over gets what its size gets" if left_over else ""
-    return (
-        f"Combine {who}, then feed each joined hive by the frames of both{odd}. {sick.line} Ask {sick.ask}."
+        who = say("the smallest with the next smallest")
+    said = (
+        say(
+            "Combine {who}, then feed each joined hive by the frames of both; one left over gets "
+            "what its size "
+            "gets.",
+            who=who,
+        )
+        if left_over
+        else say("Combine {who}, then feed each joined hive by the frames of both.", who=who)
     )
+    return f"{said} {say('{line} Ask {ask}.', line=say(sick.line), ask=say(sick.ask))}"
 
 
 def combining_words(of: Combined, money: str, low: str, high: str) -> str:
@@ -79,19 +95,66 @@ def combining_words(of: Combined, money: str, low: str, high: str) -> str:
 
     ``money``, ``low`` and ``high`` are a pair's, in words.
     """
-    how = "Joining one with the smallest of the others" if of.with_next else "Combining them two and two"
     many = "" if of.with_next else f", {counted(of.pairs, 'pair')}"
-    within = f"(8 seasons in 10: {low} to {high}{many})"
-    if of.pays is None:
-        brings = f"brings about what it costs {within}, so they get what colonies of their size get"
-    elif of.pays:
-        brings = f"would bring about {money} a pair more than leaving them apart {within}"
-    else:
-        brings = f"costs about {money} a pair more than it brings {within}, so leave them apart"
+    told = {
+        "money": money,
+        "within": say("(8 seasons in 10: {low} to {high}{many})", low=low, high=high, many=many),
+    }
     least, middle, most = (f"{minutes:.0f}" for minutes in of.minutes)
-    work = f"{middle} minutes" if least == most else f"{middle} minutes ({least} to {most})"
-    return (
-        f"{how} {brings}. Taken for it: the joined colony is ranked in the yard by the bees of both and "
-        f"keeps {100 * of.lasts:.0f} in 100 of that rank until the day, as any here (our judgement); the "
-        f"hive given up is worth nothing; the work takes {work}."
+    work = (
+        say("{middle} minutes", middle=middle)
+        if least == most
+        else say("{middle} minutes ({least} to {most})", middle=middle, least=least, most=most)
+    )
+    taken = say(
+        "Taken for it: the joined colony is ranked in the yard by the bees of both and keeps "
+        "{lasts:.0f} in 100 "
+        "of that rank until the day, as any here (our judgement); the hive given up is worth "
+        "nothing; the work "
+        "takes {work}.",
+        lasts=100 * of.lasts,
+        work=work,
+    )
+    return f"{_brings(of, told)} {taken}"
+
+
+def _brings(of: Combined, told: dict[str, str]) -> str:
+    if of.with_next:
+        if of.pays is None:
+            return say(
+                "Joining one with the smallest of the others brings about what it costs {within}, so "
+                "they get what "
+                "colonies of their size get.",
+                **told,
+            )
+        if of.pays:
+            return say(
+                "Joining one with the smallest of the others would bring about {money} a pair more "
+                "than leaving "
+                "them apart {within}.",
+                **told,
+            )
+        return say(
+            "Joining one with the smallest of the others costs about {money} a pair more than it "
+            "brings {within}, "
+            "so leave them apart.",
+            **told,
+        )
+    if of.pays is None:
+        return say(
+            "Combining them two and two brings about what it costs {within}, so they get what "
+            "colonies of their "
+            "size get.",
+            **told,
+        )
+    if of.pays:
+        return say(
+            "Combining them two and two would bring about {money} a pair more than leaving them "
+            "apart {within}.",
+            **told,
+        )
+    return say(
+        "Combining them two and two costs about {money} a pair more than it brings {within}, so "
+        "leave them apart.",
+        **told,
     )

@@ -5,21 +5,22 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from breadline.jobs.rounds import RoundsAnswer, day_of
+from breadline.jobs.rounds_aim import chance_words
 from breadline.jobs.rounds_cut import patty_of
 from breadline.jobs.rounds_needs import needs_words
 from breadline.knowledge.calendars import calendar
 from breadline.knowledge.cautions import caution
+from breadline.language import say
 from breadline.need.advice import Advice
-from breadline.need.words import counted, day_and_year, day_range, half_frames, in_hundred, short_day
+from breadline.need.words import counted, day_and_year, day_range, in_hundred, short_day
 from breadline.plan.break_even import break_even, check_words, price_of_a_check
-from breadline.plan.breeding import LATE
 from breadline.plan.cuts import cut_words, cutting_words
 from breadline.plan.money import about
 from breadline.plan.money import told as money_told
 from breadline.plan.plans import pieces_words
 from breadline.plan.ranked import Ranked
 from breadline.plan.ruled_out import STORES, UNFED_TOO
-from breadline.plan.targets import Frames, HoneyFlow, KeepAlive, Splits, Target, WinterBees, amounts
+from breadline.plan.targets import Frames, amounts
 from breadline.plan.warnings import over_supers
 from breadline.plan.why import turns
 
@@ -27,75 +28,18 @@ MOST_CHECK = 20  # colonies of a check group whose price is told
 MOST_MISSED = 4  # rounds; of longer plans only the worst missed one is told
 
 
-def aim_words(target: Target) -> str:
-    """What is wanted: "8 frames of bees on 10 February 2027, paid by the sample's average"."""
-    on = day_and_year(target.on)
-    if isinstance(target, Frames):
-        by = "hive by hive" if target.paid == "hive_by_hive" else "by the sample's average"
-        return f"{half_frames(target.grade)} frames of bees on {on}, paid {by}"
-    if isinstance(target, Splits):
-        return (f"splits on {on}, {half_frames(target.brood)} frames of brood and {half_frames(target.bees)} "
-                "of bees for one")  # fmt: skip
-    if isinstance(target, HoneyFlow):
-        return f"a flow from {on} to {day_and_year(target.until)}"
-    if isinstance(target, WinterBees):
-        return f"{half_frames(target.grade)} frames of bees to winter on, by {on}"
-    return f"colonies alive on {on}"
-
-
-def chance_head(target: Target) -> str:
-    """What the chance is of, as a column's head."""
-    if isinstance(target, Frames) and target.paid == "sample_average":
-        return "Sample makes it"
-    heads = {Splits: "Give a split", HoneyFlow: "Crop above unfed", WinterBees: "Winter", KeepAlive: "Live"}
-    return heads.get(type(target), "Make grade")
-
-
-def chance_words(told: RoundsAnswer, at: Ranked) -> str:
-    """The chance in a sentence: "40 in 100 colonies make grade"."""
-    target, chance = told.plan.target, in_hundred(at.chance)
-    if isinstance(target, HoneyFlow):
-        return (
-            "the usual crop"
-            if at.plan.kind == "nothing"
-            else f"a crop above the unfed one in {chance} seasons"
-        )
-    if isinstance(target, Frames) and target.paid == "sample_average":
-        return f"the sample makes it in {chance} seasons"
-    verbs = {Splits: "give a split", WinterBees: "winter", KeepAlive: "live"}
-    return f"{chance} colonies {verbs.get(type(target), 'make grade')}"
-
-
-def chance_short(told: RoundsAnswer, at: Ranked) -> str:
-    """The chance in a table's cell; a dash where an unfed crop is what others are held against."""
-    unfed = isinstance(told.plan.target, HoneyFlow) and at.plan.kind == "nothing"
-    return "–" if unfed else in_hundred(at.chance)
-
-
-def chance_more(told: RoundsAnswer, at: Ranked) -> str:
-    """How many more in a hundred, where the steps of five that chances are told in would say otherwise.
-
-    Plans meet the same seasons, so that they are told apart by less than a chance itself is sure to.
-    """
-    nothing = told.answer.found.nothing.chance
-    more, steps = round(100.0 * (at.chance - nothing)), 5 * (round(20.0 * at.chance) - round(20.0 * nothing))
-    if more == steps or not at.plan.pieces:
-        return ""
-    return f"{abs(more)} {'more' if more >= 0 else 'fewer'} in the same seasons"
-
-
 def plan_name(told: RoundsAnswer, at: Ranked) -> str:
     """A plan as people call it: "3 rounds of ¼ patty (¼ lb), 10 days apart"."""
     if at.plan.kind == "move":
         move = told.plan.move
         if move is not None and move.name:
-            return f"Move to {move.name}"
+            return say("Move to {name}", name=move.name)
         region = None if move is None else calendar(move.place.region or "")
-        return "Move" if region is None else f"Move to the bloom of {region.name}"
+        return say("Move") if region is None else say("Move to the bloom of {name}", name=region.name)
     if not at.plan.pieces:
-        return "Do nothing"
-    lead = "As last year: " if at.plan.kind == "last_year" else ""
-    return f"{lead}{pieces_words(at.plan, patty_of(told, at), told.threshold)}"
+        return say("Do nothing")
+    words = pieces_words(at.plan, patty_of(told, at), told.threshold)
+    return say("As last year: {plan}", plan=words) if at.plan.kind == "last_year" else words
 
 
 def when_words(told: RoundsAnswer, at: Ranked) -> str:
@@ -119,7 +63,7 @@ def mark_words(told: RoundsAnswer, at: Ranked) -> str:
 
 def struck_mark(at: Ranked) -> str:
     """That a plan of the list is not to be followed; empty where it may."""
-    return "struck out, see below" if at.struck else ""
+    return say("struck out, see below") if at.struck else ""
 
 
 def feed_name(told: RoundsAnswer, at: Ranked) -> str:
@@ -137,7 +81,7 @@ def decision(told: RoundsAnswer) -> str:
 
 def no_round_words(said: Advice) -> str:
     """That no round is planned now, and what the yard's facts say instead."""
-    return f"No round now. {said.sentence}"
+    return say("No round now. {sentence}", sentence=said.sentence)
 
 
 def best_words(told: RoundsAnswer) -> str:
@@ -146,56 +90,65 @@ def best_words(told: RoundsAnswer) -> str:
     if not best.plan.pieces:
         return _nothing_words(told)
     first = day_and_year(day_of(told, best.plan.pieces[0].day))
-    of = f" {feed_name(told, best)}," if feed_name(told, best) else ""
-    return f"Worth its money:{of} {plan_name(told, best)}, the first on {first}.{_or_move(told)}"
+    plan = plan_name(told, best)
+    if feed := feed_name(told, best):
+        said = say("Worth its money: {feed}, {plan}, the first on {day}.", feed=feed, plan=plan, day=first)
+    else:
+        said = say("Worth its money: {plan}, the first on {day}.", plan=plan, day=first)
+    return f"{said} {_or_move(told)}".strip()
 
 
 def _nothing_words(told: RoundsAnswer) -> str:
     """Why no plan of feeding is the best one; sugar comes first where stores run out."""
     found, starved = told.answer.found, told.answer.found.nothing.starved
     if _bare(told):
-        return (
-            "Sugar first: stores run out on the way, fed or not, so that every round of protein is struck "
-            "out."
+        return say(
+            "Sugar first: stores run out on the way, fed or not, so that every round of "
+            "protein is struck out."
         )
     if starved >= told.reader.typical("plan.out_of_stores"):
         many = in_hundred(starved)
-        return (
-            f"Sugar first: unfed, {many} colonies run out of stores before the day, and no plan of protein "
-            "mends that."
+        return say(
+            "Sugar first: unfed, {many} colonies run out of stores before the day, and "
+            "no plan of protein mends that.",
+            many=many,
         )
     if told.answer.question.stores.sugar_beside and _stores_stand_against(told):
-        return (
-            "Sugar now: stores run out before a later round would bring it; no plan of protein beside it is "
-            "expected to bring back what it costs."
+        return say(
+            "Sugar now: stores run out before a later round would bring it; no plan of "
+            "protein beside it is expected to bring back what it costs."
         )
     if _all_late(told):
         on = day_and_year(told.answer.breeding.end)
-        late = f"feeding comes too late by itself, no bee raised on it is out by {on}"
-        return f"Do nothing: {late}.{_or_move(told)}"
+        late = say(
+            "Do nothing: feeding comes too late by itself, no bee raised on it is out by {day}.", day=on
+        )
+        return f"{late} {_or_move(told)}".strip()
     if any(one.gain > told.answer.question.close for one in found.struck):
-        return "Do nothing: every plan that would pay is struck out, for the reasons below."
-    return f"Do nothing: no plan of feeding is expected to bring back what it costs.{_or_move(told)}"
+        return say("Do nothing: every plan that would pay is struck out, for the reasons below.")
+    said = say("Do nothing: no plan of feeding is expected to bring back what it costs.")
+    return f"{said} {_or_move(told)}".strip()
 
 
 def _bare(told: RoundsAnswer) -> bool:
     """Whether only empty stores stand against every plan of feeding, and unfed colonies have them too."""
     found = told.answer.found
     left = any(one.plan.pieces for one in found.finalists)
-    in_time = [one for one in found.struck if not one.struck.startswith(LATE)]
-    return bool(in_time) and not left and all(UNFED_TOO in one.struck for one in in_time)
+    late = told.answer.breeding.late_reason
+    in_time = [one for one in found.struck if one.struck != late]
+    return bool(in_time) and not left and all(say(UNFED_TOO) in one.struck for one in in_time)
 
 
 def _all_late(told: RoundsAnswer) -> bool:
     """Whether every plan of feeding comes too late by itself."""
-    found = told.answer.found
+    found, late = told.answer.found, told.answer.breeding.late_reason
     left = any(one.plan.pieces for one in found.finalists)
-    return bool(found.struck) and not left and all(one.struck.startswith(LATE) for one in found.struck)
+    return bool(found.struck) and not left and all(one.struck == late for one in found.struck)
 
 
 def _stores_stand_against(told: RoundsAnswer) -> bool:
     """Whether a plan that begins later is struck out because stores run out before it."""
-    return any(STORES in one.struck for one in told.answer.found.struck)
+    return any(say(STORES) in one.struck for one in told.answer.found.struck)
 
 
 def near_words(told: RoundsAnswer) -> str:
@@ -208,10 +161,13 @@ def near_words(told: RoundsAnswer) -> str:
         return ""
     top = max(over, key=lambda one: one.money)
     brings = f"{_feed_lead(told, top)}{plan_name(told, top)}"
-    return (
-        f"{brings} stands above the best by about {sure(told, top.money - best.money)} a colony: the best "
-        "was chosen in one half of the seasons and is told by the other, where the order turned. The two are "
-        "nearer than these seasons can tell apart; take the one that suits your days."
+    return say(
+        "{brings} stands above the best by about {money} a colony: the best was chosen "
+        "in one half of the seasons and is told by the other, where the order turned. "
+        "The two are nearer than these seasons can tell apart; take the one that suits "
+        "your days.",
+        brings=brings,
+        money=sure(told, top.money - best.money),
     )
 
 
@@ -224,7 +180,7 @@ def _or_move(told: RoundsAnswer) -> str:
     move, best = told.answer.move, told.answer.found.best
     if move is None or move.money - best.money <= told.answer.question.close:
         return ""
-    return f" Moving brings {sure(told, move.money - best.money)} a colony more than that."
+    return say("Moving brings {money} a colony more than that.", money=sure(told, move.money - best.money))
 
 
 def cautions(told: RoundsAnswer) -> tuple[str, ...]:
@@ -232,11 +188,13 @@ def cautions(told: RoundsAnswer) -> tuple[str, ...]:
     said = told.answer.warnings
     if told.answer.move is not None:
         border = caution("borders")
-        said = (*said, f"{border.line} Ask {border.ask}.")
+        said = (*said, f"{say(border.line)} {say('Ask {whom}', whom=say(border.ask))}.")
     if supers_words(told, told.answer.found.best):
         return said
     over = next((text for one in told.plans if (text := supers_words(told, one))), "")
-    return (*said, f"In a plan of the list: {over[0].lower()}{over[1:]}") if over else said
+    if not over:
+        return said
+    return (*said, say("In a plan of the list: {what}", what=f"{over[0].lower()}{over[1:]}"))
 
 
 def supers_words(told: RoundsAnswer, at: Ranked) -> str:
@@ -246,19 +204,19 @@ def supers_words(told: RoundsAnswer, at: Ranked) -> str:
 
 def chosen_name(told: RoundsAnswer, at: Ranked) -> str:
     """A plan's name as it is kept: of a move with its day."""
-    on = f", first morning there {when_words(told, at)}" if at.plan.kind == "move" else ""
-    return f"{plan_name(told, at)}{on}"
+    name = plan_name(told, at)
+    if at.plan.kind != "move":
+        return name
+    return say("{plan}, first morning there {day}", plan=name, day=when_words(told, at))
 
 
 def break_even_of(told: RoundsAnswer, at: Ranked) -> str:
     """The break-even of one plan; the answer's own where it is to do nothing."""
+    pays, units = amounts(told.plan.target)[0], told.allowed.patty.units
     if at.plan.kind == "move":
-        pays = amounts(told.plan.target)[0]
-        said = break_even(told.plan.target, at.cost.total, pays.money, pays.year, told.allowed.patty.units)
-        return said.replace("Feeding at", "Moving at", 1)
+        return break_even(told.plan.target, at.cost.total, pays.money, pays.year, units, moving=True)
     if not at.plan.pieces:
-        return told.answer.break_even
-    pays = amounts(told.plan.target)[0]
+        return break_even(told.plan.target, told.answer.costs, pays.money, pays.year, units)
     return break_even(told.plan.target, at.cost.total, pays.money, pays.year)
 
 
@@ -277,36 +235,44 @@ def gain_words(told: RoundsAnswer, at: Ranked) -> str:
     if at.plan.kind == "nothing":
         return "–"
     if abs(at.gain) < told.answer.question.close:
-        return "about the same"
-    return f"{sure(told, abs(at.gain))} {'more' if at.gain > 0 else 'less'}"
+        return say("about the same")
+    gain = sure(told, abs(at.gain))
+    return say("{money} more", money=gain) if at.gain > 0 else say("{money} less", money=gain)
 
 
 def range_words(told: RoundsAnswer, at: Ranked) -> str:
     """8 seasons in 10 of that: "−US$20 to US$31"; empty for "do nothing"."""
     if at.plan.kind == "nothing":
         return ""
-    return f"{sure(told, at.gain_low)} to {sure(told, at.gain_high)}"
+    return say("{low} to {high}", low=sure(told, at.gain_low), high=sure(told, at.gain_high))
 
 
 def against_nothing(told: RoundsAnswer, at: Ranked) -> str:
     """What it brings in a sentence: "US$12 a colony more than doing nothing"."""
     if abs(at.gain) < told.answer.question.close:
-        return "about the same as doing nothing"
-    return f"{sure(told, abs(at.gain))} a colony {'more' if at.gain > 0 else 'less'} than doing nothing"
+        return say("about the same as doing nothing")
+    gain = sure(told, abs(at.gain))
+    if at.gain > 0:
+        return say("{money} a colony more than doing nothing", money=gain)
+    return say("{money} a colony less than doing nothing", money=gain)
 
 
 def plan_line(told: RoundsAnswer, at: Ranked) -> str:
     """One plan as one line."""
     if at.plan.kind == "nothing":
-        return f"Do nothing: {chance_words(told, at)}."
-    of = _feed_lead(told, at)
-    tail = needs_words(told, at) if at.plan.pieces else "no feed"
-    brings = f"{against_nothing(told, at)} (8 seasons in 10: {range_words(told, at)})"
+        return say("Do nothing: {chance}.", chance=chance_words(told, at))
+    tail = needs_words(told, at) if at.plan.pieces else say("no feed")
     if mark := mark_words(told, at):
         tail = f"{tail}; {mark}"
-    return (
-        f"{of}{plan_name(told, at)}, {when_words(told, at)}: {brings}; {chance_words(told, at)}; "
-        f"costs {money(told, at.cost.total)} a colony; {tail}."
+    return say(
+        "{plan}, {when}: {brings} (8 seasons in 10: {range}); {chance}; costs {money} a colony; {tail}.",
+        plan=f"{_feed_lead(told, at)}{plan_name(told, at)}",
+        when=when_words(told, at),
+        brings=against_nothing(told, at),
+        range=range_words(told, at),
+        chance=chance_words(told, at),
+        money=money(told, at.cost.total),
+        tail=tail,
     )
 
 
@@ -318,15 +284,19 @@ def check_group(told: RoundsAnswer, at: Ranked) -> str:
     many = min(MOST_CHECK, max(1, told.yard.colonies // 4))
     points = float(round(100.0 * max(0.0, at.chance - told.answer.found.nothing.chance)))
     of = price_of_a_check(many, points, target.fee.amount, at.cost.total)
-    return f"A check group: {check_words(many, points, of, target.fee.money)} It says whether it paid."
+    words = check_words(many, points, of, target.fee.money)
+    return say("A check group: {what} It says whether it paid.", what=words)
 
 
 def struck_line(told: RoundsAnswer, at: Ranked) -> str:
     """A plan that is struck out, with the reason; all that begin too late as one."""
-    last = told.answer.breeding.last_start
-    if last is not None and at.plan.kind == "search" and at.struck.startswith(LATE):
-        return f"Every plan that begins after {day_and_year(last)}: {at.struck}."
-    return f"{plan_name(told, at)}, from {when_words(told, at)}: {at.struck}."
+    of = told.answer.breeding
+    if of.last_start is not None and at.plan.kind == "search" and at.struck == of.late_reason:
+        return say(
+            "Every plan that begins after {day}: {struck}.", day=day_and_year(of.last_start), struck=at.struck
+        )
+    when = when_words(told, at)
+    return say("{plan}, from {when}: {struck}.", plan=plan_name(told, at), when=when, struck=at.struck)
 
 
 def missed_words(told: RoundsAnswer) -> Sequence[str]:
@@ -337,8 +307,13 @@ def missed_words(told: RoundsAnswer) -> Sequence[str]:
     lost = [(k, one.gain) for k, one in enumerate(told.answer.found.missed, 1) if abs(one.gain) >= close]
     if len(lost) < 2:
         return []
-    each = "; ".join(f"round {k} {sure(told, abs(g))} {'less' if g < 0 else 'more'}" for k, g in lost)
-    return [f"Missed, a colony: {each}."]
+    each = "; ".join(
+        say("round {n} {money} less", n=k, money=sure(told, -gain))
+        if gain < 0
+        else say("round {n} {money} more", n=k, money=sure(told, gain))
+        for k, gain in lost
+    )
+    return [say("Missed, a colony: {each}.", each=each)]
 
 
 def turn_words(told: RoundsAnswer) -> tuple[str, ...]:
@@ -354,7 +329,7 @@ def turn_words(told: RoundsAnswer) -> tuple[str, ...]:
         asked = turns(of, question, told.allowed.patty.units)
         said.append(
             asked[0] if of.feed_price is not None
-            else f"No plan of {feed.name} comes near the others at its price, or at any other."
+            else say("No plan of {name} comes near the others at its price, or at any other.", name=feed.name)
         )  # fmt: skip
     return tuple(said)
 
@@ -368,13 +343,19 @@ def feeds_words(told: RoundsAnswer) -> tuple[str, ...]:
     for k, feed in enumerate(feeds):
         fed = [one for one in told.answer.found.finalists if one.plan.pieces and one.plan.feed == k]
         if not fed:
-            said.append(f"{feed.name}: no plan of it is among the last ones looked at.")
+            said.append(say("{name}: no plan of it is among the last ones looked at.", name=feed.name))
             continue
         taken = told.answer.found.best
         best = taken if taken in fed else max(fed, key=lambda one: one.money)
-        costs = f"{money(told, best.cost.total)} a colony"
-        name = plan_name(told, best)
-        said.append(f"{feed.name}: at its best {against_nothing(told, best)}, {name}, for {costs}.")
+        said.append(
+            say(
+                "{feed}: at its best {brings}, {plan}, for {cost} a colony.",
+                feed=feed.name,
+                brings=against_nothing(told, best),
+                plan=plan_name(told, best),
+                cost=money(told, best.cost.total),
+            )
+        )
         patty = patty_of(told, best)
         cuts = [piece.grams / patty.mass_g for piece in best.plan.pieces]
         if how := cutting_words(cuts, patty):
@@ -384,8 +365,9 @@ def feeds_words(told: RoundsAnswer) -> tuple[str, ...]:
 
 def piece_words(told: RoundsAnswer) -> str:
     """The pieces that were tried, of each feed in its own patty, and how long one may lie."""
-    may = told.allowed
-    tried = [" or ".join(cut_words(cut, one.patty) for cut in one.pieces) for one in may.of_feeds]
+    may, either = told.allowed, say(" or ")
+    tried = [either.join(cut_words(cut, one.patty) for cut in one.pieces) for one in may.of_feeds]
     each = [f"{one.name} {pieces}" for one, pieces in zip(may.of_feeds, tried, strict=True)]
     pieces = tried[0] if len(set(tried)) == 1 else "; ".join(each)
-    return f"Pieces tried: {pieces}; each to be gone within {counted(may.limit.days, 'day')}."
+    days = counted(may.limit.days, "day")
+    return say("Pieces tried: {pieces}; each to be gone within {days}.", pieces=pieces, days=days)

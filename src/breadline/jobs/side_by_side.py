@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import threading
 from collections.abc import Callable, Iterator, Sequence
+from contextvars import copy_context
 from dataclasses import dataclass, field
 from typing import Generic, TypeVar
 
@@ -84,7 +85,10 @@ def side_by_side(items: Sequence[A], work: Callable[[A], B], along: Along) -> li
     """
     line = _Line(items, work, along)
     hands = min(len(items), MOST_HANDS, os.cpu_count() or 1)
-    threads = [threading.Thread(target=line.hand, name=f"side by side {n}") for n in range(hands)]
+    threads = [  # each says what it says in the language of whoever asked
+        threading.Thread(target=copy_context().run, args=(line.hand,), name=f"side by side {n}")
+        for n in range(hands)
+    ]
     for thread in threads:
         thread.start()
     try:

@@ -19,6 +19,7 @@ from breadline.jobs.check_group_trial import Asked, Trial, drawn, locked
 from breadline.jobs.counts_known import LASTS, Counts
 from breadline.jobs.rounds_dry_feed import barred_of, season_ends
 from breadline.knowledge.shelf import load
+from breadline.language import ENGLISH, say, speaking
 from breadline.measures import Units, units_of
 from breadline.need.yard import Place
 from breadline.records import figure_edits, readings, stocks, trials, yards
@@ -69,8 +70,11 @@ class TrialsBook(Book):
             strange = [name for name in wanted if name not in {row.name for row in listed}]
             if strange or not listed:
                 raise TrialError(
-                    "yard", f"there is no yard {strange[0]}" if strange else "there is none in this book",
-                    ", ".join(row.name for row in listed) or "at least one yard", "Add it first",
+                    "yard",
+                    say("there is no yard {yard}", yard=strange[0])
+                    if strange else say("there is none in this book"),
+                    ", ".join(row.name for row in listed) or say("at least one yard"),
+                    say("Add it first"),
                 )  # fmt: skip
             chosen = [row for row in listed if not wanted or row.name in wanted]
             found = _of_yards(session, chosen, self.today)
@@ -84,8 +88,9 @@ class TrialsBook(Book):
         colonies, aside = _all_or_none(_own_names([one for yard in found for one in yard.hives]))
         bare = ", ".join(row.name for row, yard in zip(chosen, found, strict=True) if not yard.named)
         if known.of_all:
-            by = f"Strength before the draw is by the newest count of each hive, {known.age}."
-            aside = [known.grade_again if known.old else by]
+            with speaking(ENGLISH):  # as it is kept with the draw
+                by = f"Strength before the draw is by the newest count of each hive, {known.age}."
+                aside = [known.grade_again if known.old else by]
         said = [f"Hives without names are counted along the yard from its gate: {bare}."] if bare else []
         return Listed(tuple(colonies), tuple(stands), (*said, *aside, *near))
 
@@ -170,7 +175,10 @@ class TrialsBook(Book):
             row = trials.trial_of(session, key_of(key))
             if row.seal is None:
                 raise TrialError(
-                    "ends", "the trial is not locked", "a locked trial", "Lock it before grading"
+                    "ends",
+                    say("the trial is not locked"),
+                    say("a locked trial"),
+                    say("Lock it before grading"),
                 )
             for end in ended:
                 trials.keep_end(session, row, end, because)
@@ -274,8 +282,8 @@ def _told_apart(found: Sequence[_Hives]) -> None:
         worn = (one.yard, one.hive.casefold())
         if worn in seen:
             raise TrialError(
-                f"yard {one.yard}", f"two hives wear the tag {one.hive}", "a tag of its own for each",
-                "Write down under Hives which of them is gone",
+                f"yard {one.yard}", say("two hives wear the tag {tag}", tag=one.hive),
+                say("a tag of its own for each"), say("Write down under Hives which of them is gone"),
             )  # fmt: skip
         seen.add(worn)
 

@@ -10,6 +10,7 @@ from breadline.errors import TrialError
 from breadline.jobs.lock_stands import lock_words
 from breadline.jobs.trial_file import TrialFile
 from breadline.jobs.verdict import Prices, by_grade, worth_of
+from breadline.language import say
 from breadline.trial.colonies import CHECK
 from breadline.trial.design import Allocation, CheckArm, Design, Outcome, Unit
 from breadline.verdict.answer import Answer, answer
@@ -113,13 +114,17 @@ def _broken(file: TrialFile, found: Answer) -> str:
     """Every reason to leave it out, the first one; "" where there is none."""
     design = file.finished.design
     if not file.sealed:
-        return "its design was changed after the file was written"
+        return say("its design was changed after the file was written")
     if found.broken:
-        return "not a fair comparison: " + "; ".join(one.facts for one in found.broken)
+        return say("not a fair comparison: {why}", why="; ".join(one.facts for one in found.broken))
     if design.allocation is Allocation.UNKNOWN:
-        return "nobody has said that lots decided which were fed; where they did, it counts once that is said"
+        return say(
+            "nobody has said that lots decided which were fed; where they did, it counts once that is said"
+        )
     if design.check_arm is not CheckArm.SAME_CARE:
-        return f"its check group had {design.check_arm.value}, which asks another question"
+        return say(
+            "its check group had {what}, which asks another question", what=say(design.check_arm.value)
+        )
     return found.why_not
 
 

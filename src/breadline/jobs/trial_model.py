@@ -26,6 +26,7 @@ from breadline.jobs.trial_checked import Checked
 from breadline.jobs.trial_lived import deaths_of, living_ratio
 from breadline.knowledge.calendars import calendar
 from breadline.knowledge.shelf import load
+from breadline.language import say
 from breadline.need.fit.fitting import fit
 from breadline.need.fit.season_counts import begun_at_first_count, of_this_season
 from breadline.need.place_drivers import put_on
@@ -92,7 +93,7 @@ def shown_by_yards(book: RoundsBook, one: Checked, situation: Situation, along: 
     """
     graded = [end.graded_on for end in one.file.finished.ended if end.graded_on is not None]
     if one.ratio is None or not graded:
-        return Shown(None, ("The day of grading is not known, so the season model is not asked.",))
+        return Shown(None, (say("The day of grading is not known, so the season model is not asked."),))
     told = () if one.file.feed is None else one.file.feed.given
     locked = one.file.locked_at
     late = set_aside(locked, one.file.finished.ended, one.file.fed_on)
@@ -100,7 +101,7 @@ def shown_by_yards(book: RoundsBook, one: Checked, situation: Situation, along: 
     names = Counter(colony.yard for colony in one.file.finished.design.started)
     known = {name: key for key, name, _ in book.yard_ids()}
     if not names.keys() & known.keys():
-        return Shown(None, ("None of its yards is in this book, so the season model is not asked.",))
+        return Shown(None, (say("None of its yards is in this book, so the season model is not asked."),))
     run = _Run(book, [Given(on, grams) for on, grams in told], (since, max(graded)), situation)
     along = along or Along()
     along.begin(one.file.name, len(names))
@@ -108,7 +109,7 @@ def shown_by_yards(book: RoundsBook, one: Checked, situation: Situation, along: 
     asked = [of for of in each if isinstance(of, _Asked)]
     notes = [of for of in each if isinstance(of, str)]
     if not asked:
-        return Shown(None, ("No yard of the trial could be asked.", *notes))
+        return Shown(None, (say("No yard of the trial could be asked."), *notes))
     seen, left_out = _seen(one, one.ratio)
     return Shown(_found(asked, seen, run.grid), (*notes, *left_out))
 
@@ -117,7 +118,7 @@ def _asked_of(run: _Run, known: Mapping[str, str], yard: tuple[str, int]) -> _As
     """A yard of the trial run through its seasons, or why it cannot be asked."""
     name, colonies = yard
     if name not in known:
-        return f"{name} is not in this book."
+        return say("{yard} is not in this book.", yard=name)
     try:
         return run.yard(known[name], colonies)
     except BreadlineError as cannot:
@@ -136,13 +137,18 @@ def _seen(one: Checked, started: LogRatio) -> tuple[LogRatio, tuple[str, ...]]:
         return started, ()
     living = living_ratio(design, came)
     if living is None:
-        return started, ("Too few lived to be compared, so what a gram replaced takes those that died as 0.",)
+        return started, (
+            say("Too few lived to be compared, so what a gram replaced takes those that died as 0."),
+        )
     if design.unit is Unit.COLONY:
         return living, ()
     return living, (
-        f"What a gram replaced goes by the colonies that lived: {lost.fed_lost} of {lost.fed} fed and "
-        f"{lost.check_lost} of {lost.check} check colonies were lost and are left out of it.",
-    )
+        say(
+            "What a gram replaced goes by the colonies that lived: {fed_lost} of {fed} fed and {check_lost} "
+            "of {check} check colonies were lost and are left out of it.",
+            fed_lost=lost.fed_lost, fed=lost.fed, check_lost=lost.check_lost, check=lost.check,
+        ),
+    )  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -196,7 +202,9 @@ class _Run:
             given = outlooks.fed(session, UUID(key)).given
         of = tuple(one for one in given if self.since <= one.on < self.graded)
         if not of:
-            raise TrialError("feed", "nothing is written down as put on for the trial", "day and grams")
+            raise TrialError(
+                say("feed"), say("nothing is written down as put on for the trial"), say("day and grams")
+            )
         return of
 
     def _as_it_was(self, key: str, first: date) -> AtHand:

@@ -9,6 +9,7 @@ from breadline.errors import TrialError
 from breadline.jobs.belief_book import Taught
 from breadline.jobs.trial_checked import Checked
 from breadline.jobs.trial_lived import lived_of
+from breadline.language import say
 from breadline.verdict.through_model import Mode
 
 
@@ -32,17 +33,19 @@ def taught_by(one: Checked, situation: Situation | None = None, modes: tuple[Mod
     """
     source, of = one.file.source, one.file.situation or situation
     if one.left_out or one.ratio is None:
-        raise TrialError(source, f"nothing can be learnt: {one.left_out}", "a fair comparison",
-                         "An unfair trial moves no belief")  # fmt: skip
+        raise TrialError(source, say("nothing can be learnt: {why}", why=one.left_out),
+                         say("a fair comparison"), say("An unfair trial moves no belief"))  # fmt: skip
     if one.honey:
-        raise TrialError(source, "it is of honey", "a trial of frames of bees",
-                         "Its verdict stands; the belief of a plan is about bees")  # fmt: skip
+        raise TrialError(source, say("it is of honey"), say("a trial of frames of bees"),
+                         say("Its verdict stands; the belief of a plan is about bees"))  # fmt: skip
     if of is None:
-        raise TrialError(source, "it does not say what the place gave while the feed was on",
-                         "dearth, poor_spring or pollen", "Say it with --situation")  # fmt: skip
+        raise TrialError(source, say("it does not say what the place gave while the feed was on"),
+                         say("dearth, poor_spring or pollen"), say("Say it with --situation"))  # fmt: skip
     if situation not in (None, of):
-        raise TrialError(source, f"it says {of} and you say {situation}", "one situation",
-                         "Forage is noted before the result is known; the file's word holds")  # fmt: skip
+        raise TrialError(source, say("it says {of} and you say {situation}", of=of, situation=situation),
+                         say("one situation"),
+                         say("Forage is noted before the result is known; the file's word holds"),
+                         )  # fmt: skip
     return Taught(
         situation=of,
         season=one.file.season,

@@ -12,6 +12,7 @@ from typing import Any, Literal, get_args
 
 from breadline.errors import OurFault
 from breadline.knowledge.figure import Read
+from breadline.language import noted
 
 FILE = "evidence.csv"
 ForageClass = Literal["dearth", "poor_spring", "pollen", "not_stated"]
@@ -20,16 +21,16 @@ Verdict = Literal["positive", "neutral", "negative", "not read"]
 Measures = Literal["bees", "brood", "both", "honey", "survival", "wintering", "lifespan", "flights"]
 YES_NO = {"yes": True, "no": False}
 IN_WORDS: dict[ForageClass, str] = {
-    "dearth": "No pollen, or next to none",
-    "poor_spring": "Poor spring, or little pollen",
-    "pollen": "Pollen coming in",
-    "not_stated": "Forage not stated",
+    "dearth": noted("No pollen, or next to none"),
+    "poor_spring": noted("Poor spring, or little pollen"),
+    "pollen": noted("Pollen coming in"),
+    "not_stated": noted("Forage not stated"),
 }
 CLASS_READ_WORDS: dict[ClassRead, str] = {
-    "stated": "stated in what was read",
-    "inferred": "our inference",
-    "after": "the authors' own explanation of their result, so it makes the contrast look larger",
-    "not stated": "not stated",
+    "stated": noted("stated in what was read"),
+    "inferred": noted("our inference"),
+    "after": noted("the authors' own explanation of their result, so it makes the contrast look larger"),
+    "not stated": noted("not stated"),
 }
 
 

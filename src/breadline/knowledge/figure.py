@@ -8,7 +8,7 @@ from datetime import date
 from typing import Any, Literal, cast
 
 from breadline.errors import FigureError
-from breadline.language import noted
+from breadline.language import noted, say
 from breadline.span import Scale, Span
 
 Read = Literal["itself", "quoted", "memory", "judged"]
@@ -69,7 +69,7 @@ class Figure:
     @property
     def read_words(self) -> str:
         """How the figure was read, in words for a page."""
-        return "your own figure" if self.edited else READ_WORDS[self.read]
+        return say("your own figure") if self.edited else say(READ_WORDS[self.read])
 
     def with_edit(self, edit: Edit) -> Figure:
         """The figure with a user's value in place of the shipped one.
@@ -115,11 +115,20 @@ def _check_bounds(figure: Figure, edit: Edit) -> None:
     for value in (edit.low, edit.typical, edit.high):
         if least <= value <= most:
             continue
-        do = "Enter a possible value, or undo the edit to return to the shipped one"
+        do = say("Enter a possible value, or undo the edit to return to the shipped one")
         if figure.unit.startswith("%") and 0 < value < 1:
-            do = f"If you typed a fraction ({value:g}), enter per cent ({100 * value:g})"
+            do = say(
+                "If you typed a fraction ({typed:g}), enter per cent ({right:g})",
+                typed=value,
+                right=100 * value,
+            )
         if figure.unit == "share" and 1 < value <= 100:
-            do = f"If you typed per cent ({value:g}), enter a share ({value / 100:g})"
+            do = say(
+                "If you typed per cent ({typed:g}), enter a share ({right:g})", typed=value, right=value / 100
+            )
         raise FigureError(
-            figure.key, f"{value:g} {figure.unit} is implausible", f"{least:g} to {most:g} {figure.unit}", do
+            figure.key,
+            say("{value:g} {unit} is implausible", value=value, unit=figure.unit),
+            say("{least:g} to {most:g} {unit}", least=least, most=most, unit=figure.unit),
+            do,
         )

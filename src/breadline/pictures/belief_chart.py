@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from breadline.language import say
 from breadline.pictures.evidence_sheet import AXIS_FOOT, Plot, RatioAxis, per_cent
 from breadline.pictures.frame import Size
 
@@ -51,9 +52,13 @@ def belief_sentence(situations: tuple[Situated, ...]) -> str:
     """What the picture shows, for screen readers."""
     said = []
     for one in situations:
-        parts = [f"{r.name}: {_said(r.middle)}, from {_said(r.low)} to {_said(r.high)}" for r in one.readings]
+        parts = [
+            say("{name}: {middle}, from {low} to {high}", name=r.name, middle=_said(r.middle),
+                low=_said(r.low), high=_said(r.high))
+            for r in one.readings
+        ]  # fmt: skip
         said.append(f"{one.head}. {'; '.join(parts)}.")
-    return f"Bees of fed colonies against check, with 90 % ranges. {' '.join(said)}"
+    return f"{say('Bees of fed colonies against check, with 90 % ranges.')} {' '.join(said)}"
 
 
 def _said(value: float) -> str:

@@ -6,10 +6,12 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from breadline.language import noted, say
 from breadline.pictures.evidence_sheet import WIDTHS, Plot, Square
 from breadline.pictures.frame import MEASURES, Size
 from breadline.pictures.letters import text_width
 
+WORDS = (noted("kg of honey"), noted("frames of bees"), noted("yards"), noted("colonies"), noted("frames"))
 HIGH: dict[Size, float] = {"wide": 170.0, "phone": 150.0, "print": 104.0}  # of a panel [px]
 STEPS = (1.0, 2.0, 2.5, 5.0, 10.0)
 MOST_TICKS = 5
@@ -57,7 +59,7 @@ class Sizes:
     break_even
         From where feeding pays. [unit of the outcome]
     unit, noun
-        Of the outcome, "frames of bees"; and what is left unfed, "colonies".
+        Of the outcome, "frames of bees"; and what is left unfed, "colonies"; both said in its language.
     money
         Whose.
     most
@@ -71,6 +73,17 @@ class Sizes:
     noun: str
     money: str
     most: float = 0.0
+
+    @property
+    def short_unit(self) -> str:
+        """The unit in a word."""
+        return say(self.unit.split()[0])
+
+    @property
+    def left(self) -> str:
+        """What is left unfed, with its number."""
+        unfed = self.sizes[self.best].unfed
+        return say("{n} {noun}", n=unfed, noun=say(self.noun))
 
 
 @dataclass(frozen=True)
@@ -113,16 +126,21 @@ def check_group_chart(shown: Sizes, size: Size) -> str:
 
     first = panel(3.4 * plot.label, upper)
     second = panel(first.foot + 5.6 * plot.label, lower)
-    _head(plot, first, "Smallest benefit that could be told", _told_words(shown, size))
-    below = "the comparison, and what its answer is worth"
+    _head(plot, first, say("Smallest benefit that could be told"), _told_words(shown, size))
+    below = say("the comparison, and what its answer is worth")
     if shown.most:
-        below = f"tinted: its cost where feed adds nothing to {shown.most:.1f} {shown.unit.split()[0]}"
-    _head(plot, second, "Money", below)
+        below = say(
+            "tinted: its cost where feed adds nothing to {most:.1f} {unit}",
+            most=shown.most,
+            unit=shown.short_unit,
+        )
+    _head(plot, second, say("Money"), below)
     for one, steps, words in ((first, upper, names[0]), (second, lower, names[1])):
         _grid(plot, one, steps, words)
     _told(plot, first, shown)
     _worth(plot, second, shown)
-    plot.text(left, second.foot + 2.9 * plot.axis, f"{shown.noun} left unfed", size=plot.axis)
+    across = say("{noun} left unfed", noun=say(shown.noun))
+    plot.text(left, second.foot + 2.9 * plot.axis, across, size=plot.axis)
     return plot.svg(chart_sentence(shown))
 
 
@@ -132,26 +150,28 @@ def chart_sentence(shown: Sizes) -> str:
     band = (
         ""
         if best.told_if is None
-        else " ({:.1f} to {:.1f} if colonies differ less or more)".format(*best.told_if)
+        else say(
+            " ({low:.1f} to {high:.1f} if colonies differ less or more)",
+            low=best.told_if[0],
+            high=best.told_if[1],
+        )
     )
     cost, worth = (_money(v, shown.money) for v in (best.cost, best.worth))
-    return (
-        f"With {best.unfed} {shown.noun} left unfed the smallest benefit told is {best.told:.1f} "
-        f"{shown.unit}{band}; it costs {cost} and the answer is worth {worth}. Feeding pays from "
-        f"{shown.break_even:.1f} {shown.unit}."
-    )
+    return say(
+        "With {left} left unfed the smallest benefit told is {told:.1f} {unit}{band}; it costs {cost} and "
+        "the answer is worth {worth}. Feeding pays from {line:.1f} {unit}.",
+        left=shown.left, told=best.told, unit=say(shown.unit), band=band, cost=cost, worth=worth,
+        line=shown.break_even,
+    )  # fmt: skip
 
 
 def _told_words(shown: Sizes, size: Size) -> str:
     """What the upper panel shows; the phone has no room for all of it."""
-    tinted = "tinted: if colonies differ less or more"
     if all(one.told_if is None for one in shown.sizes):
-        return f"{shown.unit}, four times in five"
-    return (
-        f"{shown.unit.split()[0]}; {tinted}"
-        if size == "phone"
-        else f"{shown.unit}, four times in five; {tinted}"
-    )
+        return say("{unit}, four times in five", unit=say(shown.unit))
+    if size == "phone":
+        return say("{unit}; tinted: if colonies differ less or more", unit=shown.short_unit)
+    return say("{unit}, four times in five; tinted: if colonies differ less or more", unit=say(shown.unit))
 
 
 def _told(plot: Plot, panel: Panel, shown: Sizes) -> None:
@@ -167,10 +187,10 @@ def _told(plot: Plot, panel: Panel, shown: Sizes) -> None:
     dash = {"stroke": ink, "strokeWidth": 1.6, "strokeDash": (6, 3)}
     plot.rule(panel.left, level, (panel.right, level), over=True, **dash)
     _upright(plot, panel, best.unfed, best.told)
-    said = f"pays from {shown.break_even:.1f} {shown.unit.split()[0]}"
-    words = "could be told"
+    said = say("pays from {line:.1f} {unit}", line=shown.break_even, unit=shown.short_unit)
+    words = say("could be told")
     _labels(plot, panel, 1.9, (_highest(plot, panel, shown, words), words, sky), (level, said, ink))
-    words = f"proposed: {best.unfed} unfed"
+    words = say("proposed: {n} unfed", n=best.unfed)
     x, room = panel.x(best.unfed), text_width(words, plot.label, 600)
     right = x + BESIDE + room <= panel.right
     at = x + BESIDE if right else x - BESIDE - room
@@ -199,8 +219,8 @@ def _worth(plot: Plot, panel: Panel, shown: Sizes) -> None:
     _curve(plot, panel, shown, lambda one: one.worth, stroke=p.ink, strokeWidth=2.8)
     _curve(plot, panel, shown, lambda one: one.cost, stroke=p.crust, strokeWidth=2.4, strokeDash=(7, 4))
     _upright(plot, panel, best.unfed, best.worth)
-    worth = panel.y(last.worth), "the answer is worth", p.ink
-    _labels(plot, panel, 0.6, worth, (panel.y(last.cost), "it costs", p.crust))
+    worth = panel.y(last.worth), say("the answer is worth"), p.ink
+    _labels(plot, panel, 0.6, worth, (panel.y(last.cost), say("it costs"), p.crust))
 
 
 def _curve(

@@ -7,6 +7,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 from typing import Any
 
+from breadline.language import say
 from breadline.pictures.canvas import Canvas, Row
 from breadline.pictures.frame import MEASURES, Size
 from breadline.pictures.letters import TEXT_STACK, text_width
@@ -170,7 +171,8 @@ class RatioAxis:
     def numbers(self, plot: Plot, y: float) -> None:
         """The words of each tick, those that would meet left out."""
         free = -math.inf
-        for tick, words in sorted(self.ticks.items(), key=lambda pair: pair[0] != 1.0):
+        for tick, told in sorted(self.ticks.items(), key=lambda pair: pair[0] != 1.0):
+            words = say(told)
             x, half = self.x(plot, tick), text_width(words, plot.axis) / 2
             if tick != 1.0 and x - half < free:
                 continue
@@ -183,5 +185,5 @@ def per_cent(ratio: float) -> str:
     """A ratio of fed to check as a mark on an axis: "+25 %", "as many", "−30 %"."""
     by = round(100 * (ratio - 1))
     if by == 0:
-        return "as many"
+        return say("as many")
     return f"{'+' if by > 0 else '−'}{abs(by)} %"

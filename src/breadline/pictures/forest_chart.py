@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from breadline.language import say
 from breadline.pictures.evidence_sheet import AXIS_FOOT, WIDTHS, Plot, RatioAxis, Square, per_cent, side_of
 from breadline.pictures.frame import Size
 from breadline.pictures.letters import shortened, wrapped
@@ -90,18 +91,19 @@ def forest_sentence(stands: tuple[Stand, ...], left_out: tuple[Shown, ...]) -> s
     for stand in stands:
         parts = [f"{one.name}: {_range(one.low, one.middle, one.high)}" for one in stand.trials]
         if stand.mean is not None:
-            parts.append(f"together: {_range(*stand.mean)}")
+            parts.append(say("together: {range}", range=_range(*stand.mean)))
         if stand.further is not None:
-            parts.append(f"a further trial: from {_said(stand.further[0])} to {_said(stand.further[1])}")
+            low, high = (_said(value) for value in stand.further)
+            parts.append(say("a further trial: from {low} to {high}", low=low, high=high))
         said.append(f"{stand.head}. {'; '.join(parts)}.")
-    said += [f"Left out: {one.name}, {one.left_out}." for one in left_out]
-    return f"Fed colonies against check, with 90 % ranges. {' '.join(said)}"
+    said += [say("Left out: {name}, {why}.", name=one.name, why=one.left_out) for one in left_out]
+    return f"{say('Fed colonies against check, with 90 % ranges.')} {' '.join(said)}"
 
 
 def _range(low: float | None, middle: float | None, high: float | None) -> str:
     if low is None or middle is None or high is None:
-        return "nothing worked out"
-    return f"{_said(middle)}, from {_said(low)} to {_said(high)}"
+        return say("nothing worked out")
+    return say("{middle}, from {low} to {high}", middle=_said(middle), low=_said(low), high=_said(high))
 
 
 def _said(value: float) -> str:
@@ -131,7 +133,7 @@ def _draw(
     for stand in stands:
         y = _draw_stand(plot, axis, stand, y)
     if left_out:
-        y = _head(plot, "Left out of every average", y)
+        y = _head(plot, say("Left out of every average"), y)
         for one in left_out:
             y = _draw_left_out(plot, axis, one, y)
     axis.numbers(plot, y)
@@ -141,15 +143,15 @@ def _draw(
 def _draw_stand(plot: Plot, axis: RatioAxis, stand: Stand, y: float) -> float:
     y = _head(plot, stand.head, y)
     for one in stand.trials:
-        _name(plot, f"{one.name} ({one.colonies} check)", y)
+        _name(plot, say("{name} ({n} check)", name=one.name, n=one.colonies), y)
         _draw_trial(plot, axis, one, y)
         y += axis.line_height(plot)
     if stand.mean is not None:
-        _name(plot, "Together", y, heavy=True)
+        _name(plot, say("Together"), y, heavy=True)
         _draw_mean(plot, axis, stand.mean, y)
         y += axis.line_height(plot)
     if stand.further is not None:
-        _name(plot, "Where a further trial would lie", y)
+        _name(plot, say("Where a further trial would lie"), y)
         low, high = (axis.x(plot, math.exp(v)) for v in stand.further)
         _line(plot, axis, y, (low, high), plot.palette.ink, 1.5)
         y += axis.line_height(plot)

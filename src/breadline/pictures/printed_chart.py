@@ -6,22 +6,23 @@ import math
 from itertools import groupby
 
 from breadline.knowledge.evidence import Comparison, Measures
+from breadline.language import noted, say
 from breadline.pictures.evidence_sheet import AXIS_FOOT, WIDTHS, Plot, RatioAxis, Square, side_of
 from breadline.pictures.frame import Size
 from breadline.pictures.letters import shortened
 
 OUTCOMES: dict[Measures, str] = {
-    "bees": "Adult bees",
-    "brood": "Brood",
-    "both": "Bees and brood",
-    "honey": "Honey",
-    "wintering": "Colonies or bees kept over winter, as printed",
-    "survival": "Survival",
-    "lifespan": "Length of life",
-    "flights": "Bees flying out",
+    "bees": noted("Adult bees"),
+    "brood": noted("Brood"),
+    "both": noted("Bees and brood"),
+    "honey": noted("Honey"),
+    "wintering": noted("Colonies or bees kept over winter, as printed"),
+    "survival": noted("Survival"),
+    "lifespan": noted("Length of life"),
+    "flights": noted("Bees flying out"),
 }
 ROOM: dict[Size, float] = {"wide": 330.0, "phone": 0.0, "print": 270.0}  # px for the names of the trials
-TICKS = {1.0: "as many", 1.5: "× 1.5", 2.0: "× 2", 3.0: "× 3", 5.0: "× 5", 8.0: "× 8"}
+TICKS = {1.0: noted("as many"), 1.5: "× 1.5", 2.0: "× 2", 3.0: "× 3", 5.0: "× 5", 8.0: "× 8"}
 AXIS = RatioAxis(0.85, 9.5, TICKS, ROOM)
 
 
@@ -57,10 +58,11 @@ def times(row: Comparison) -> float:
 def printed_sentence(rows: tuple[Comparison, ...]) -> str:
     """What the picture shows, for screen readers."""
     parts = [
-        f"{OUTCOMES[outcome]}: {', '.join(f'{times(row):.1f}' for row in each)}"
+        f"{say(OUTCOMES[outcome])}: {', '.join(f'{times(row):.1f}' for row in each)}"
         for outcome, each in by_outcome(rows)
     ]
-    return f"Fed colonies over check colonies, a number for each trial that printed both. {'. '.join(parts)}."
+    of = say("Fed colonies over check colonies, a number for each trial that printed both.")
+    return f"{of} {'. '.join(parts)}."
 
 
 def _draw(plot: Plot, rows: tuple[Comparison, ...], foot: float = 0.0) -> float:
@@ -69,7 +71,7 @@ def _draw(plot: Plot, rows: tuple[Comparison, ...], foot: float = 0.0) -> float:
     if ROOM[plot.size]:
         AXIS.rules(plot, y + plot.label, foot - plot.label)
     for outcome, each in by_outcome(rows):
-        plot.text(0, y, OUTCOMES[outcome], colour=plot.palette.ink, fontWeight=600)
+        plot.text(0, y, say(OUTCOMES[outcome]), colour=plot.palette.ink, fontWeight=600)
         y += plot.label * 1.7
         for row in each:
             _draw_row(plot, row, y)

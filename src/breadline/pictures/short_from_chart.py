@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from breadline.language import say
 from breadline.need.words import short_month
 from breadline.pictures.evidence_sheet import AXIS_FOOT, LINES, WIDTHS, Plot, Square
 from breadline.pictures.frame import Size
@@ -53,7 +54,8 @@ def short_from_chart(lines: tuple[ShortLine, ...], span: tuple[date, date], size
 
 def short_from_sentence(lines: tuple[ShortLine, ...]) -> str:
     """What the picture shows, for screen readers."""
-    return "When each yard is short of bread. " + "; ".join(f"{one.name}: {one.words}" for one in lines) + "."
+    each = "; ".join(f"{one.name}: {one.words}" for one in lines)
+    return f"{say('When each yard is short of bread.')} {each}."
 
 
 def _x(plot: Plot, day: date, span: tuple[date, date]) -> float:

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from breadline.knowledge.evidence import IN_WORDS, Comparison, ForageClass, Verdict
+from breadline.language import noted_as, say, say_as, say_counted
 from breadline.pictures.evidence_sheet import WIDTHS, Plot, Square, moved, packed, side_of
 from breadline.pictures.frame import Size
 from breadline.pictures.letters import text_width, wrapped
 
 VERDICTS: tuple[Verdict, ...] = ("negative", "neutral", "positive")
 HEADS: dict[Verdict, tuple[str, str]] = {  # the second where there is little room
-    "negative": ("fewer where fed", "fewer"),
-    "neutral": ("no difference", "no difference"),
-    "positive": ("more where fed", "more"),
+    "negative": (noted_as("bees", "fewer where fed"), noted_as("bees", "fewer")),
+    "neutral": (noted_as("bees", "no difference"), noted_as("bees", "no difference")),
+    "positive": (noted_as("bees", "more where fed"), noted_as("bees", "more")),
 }
 SHOWN: tuple[ForageClass, ...] = ("dearth", "poor_spring", "pollen", "not_stated")
 KEYS = (6, 18, 60)  # colonies a group shown under the picture
@@ -45,11 +46,17 @@ def counts(rows: tuple[Comparison, ...]) -> dict[ForageClass, dict[Verdict, int]
 def verdict_sentence(rows: tuple[Comparison, ...]) -> str:
     """What the picture shows, for screen readers."""
     said = [
-        f"{IN_WORDS[c]}: more where fed in {each['positive']}, no difference in {each['neutral']}, fewer in "
-        f"{each['negative']}"
+        say(
+            "{forage}: more where fed in {more}, no difference in {same}, fewer in {fewer}",
+            forage=say(IN_WORDS[c]),
+            more=each["positive"],
+            same=each["neutral"],
+            fewer=each["negative"],
+        )
         for c, each in counts(rows).items()
     ]
-    return f"Verdicts of {len(rows)} comparisons of bees or brood, fed against check. {'. '.join(said)}."
+    of = say("Verdicts of {n} comparisons of bees or brood, fed against check.", n=len(rows))
+    return f"{of} {'. '.join(said)}."
 
 
 def _columns(plot: Plot) -> list[tuple[Verdict, float, float]]:
@@ -64,7 +71,9 @@ def _draw(plot: Plot, rows: tuple[Comparison, ...]) -> float:
     """Draws from the top; returns the height used [px]."""
     ink, width = plot.palette.ink, WIDTHS[plot.size]
     for verdict, left, _ in _columns(plot):
-        plot.text(left, plot.label, HEADS[verdict][not ROOM[plot.size]], colour=ink, fontWeight=600)
+        plot.text(
+            left, plot.label, say_as("bees", HEADS[verdict][not ROOM[plot.size]]), colour=ink, fontWeight=600
+        )
     y = plot.label * 2.0
     plot.rule(0, y, (width, y), stroke=ink, strokeWidth=1.5)
     for forage in counts(rows):
@@ -75,8 +84,8 @@ def _draw(plot: Plot, rows: tuple[Comparison, ...]) -> float:
 
 def _draw_class(plot: Plot, rows: tuple[Comparison, ...], top: float) -> float:
     line = plot.label * 1.35
-    name, studies = IN_WORDS[rows[0].forage_class], len({r.source for r in rows})
-    under = f"{len(rows)} from {studies} {'study' if studies == 1 else 'studies'}"
+    name, studies = say(IN_WORDS[rows[0].forage_class]), len({r.source for r in rows})
+    under = say_counted("{rows} from {n} study", "{rows} from {n} studies", studies, rows=len(rows))
     room = ROOM[plot.size]
     heads = wrapped(name, room - 20, plot.label, 600) if room else [name]
     y = top + line * 0.85
@@ -90,7 +99,7 @@ def _draw_class(plot: Plot, rows: tuple[Comparison, ...], top: float) -> float:
     foot = y + (len(heads) + 0.8 if room else 0.6) * line
     for verdict, left, width in _columns(plot):
         colonies = [r.fed_colonies for r in rows if r.verdict == verdict]
-        said = str(len(colonies)) if colonies else "none"
+        said = str(len(colonies)) if colonies else say_as("how many", "none")
         plot.text(left, y, said, colour=plot.palette.ink if colonies else plot.palette.soft, size=plot.axis)
         squares, height = packed(colonies, width - 30, plot.size)
         above = y - plot.label * 0.55
@@ -108,9 +117,11 @@ def _draw_key(plot: Plot, y: float) -> float:
         side = side_of(colonies, plot.size)
         plot.squares([Square(x, y - side / 2, side, colonies is not None)], plot.palette.soft)
         words = (
-            "not said"
+            say("not said")
             if colonies is None
-            else f"{colonies}{' colonies a group' if colonies == KEYS[0] else ''}"
+            else say("{n} colonies a group", n=colonies)
+            if colonies == KEYS[0]
+            else str(colonies)
         )
         plot.text(x + side + 6, y, words, size=plot.axis)
         x += side + 6 + text_width(words, plot.axis) + 16

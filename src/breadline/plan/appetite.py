@@ -9,6 +9,7 @@ from scipy.special import ndtri
 
 from breadline.errors import FigureError, YardError
 from breadline.knowledge.shelf import Reader
+from breadline.language import say
 from breadline.need.pollen_loads import bee_eats_mg
 from breadline.span import FloatArray
 
@@ -49,7 +50,7 @@ def shipped_appetite(reader: Reader) -> Appetite:
     """
     least, most = band(reader)
     mg = np.clip(reader.span(KEY).at(_scores()), least, most)
-    return Appetite(mg, "what small trial colonies were seen to eat")
+    return Appetite(mg, say("what small trial colonies were seen to eat"))
 
 
 def own_appetite(mg_bee_day: float, reader: Reader) -> Appetite:
@@ -57,7 +58,7 @@ def own_appetite(mg_bee_day: float, reader: Reader) -> Appetite:
 
     Errors: FigureError if no colony can eat so little or so much.
     """
-    return Appetite(_about(possible(mg_bee_day, reader), reader), "your own figure")
+    return Appetite(_about(possible(mg_bee_day, reader), reader), say("your own figure"))
 
 
 def _scores() -> FloatArray:
@@ -90,20 +91,24 @@ def possible(mg_bee_day: float, reader: Reader) -> float:
         return mg_bee_day
     raise FigureError(
         "appetite",
-        f"{mg_bee_day:g} mg a bee a day is not possible",
-        f"{least:g} to {most:g} mg a bee a day",
+        say("{mg_bee_day:g} mg a bee a day is not possible", mg_bee_day=mg_bee_day),
+        say("{least:g} to {most:g} mg a bee a day", least=least, most=most),
         _slip(mg_bee_day, least, most),
     )
 
 
 def _slip(mg: float, least: float, most: float) -> str:
     if least <= mg * MICROGRAMS <= most:
-        return f"If you typed grams a bee ({mg:g}), enter milligrams ({mg * MICROGRAMS:g})"
+        return say(
+            "If you typed grams a bee ({mg:g}), enter milligrams ({mg2:g})", mg=mg, mg2=mg * MICROGRAMS
+        )
     if least <= mg / MICROGRAMS <= most:
-        return f"If you typed micrograms a bee ({mg:g}), enter milligrams ({mg / MICROGRAMS:g})"
+        return say(
+            "If you typed micrograms a bee ({mg:g}), enter milligrams ({mg2:g})", mg=mg, mg2=mg / MICROGRAMS
+        )
     if mg > most:
-        return "If you typed grams a colony, divide by its bees: 50 g over 20,000 bees is 2.5 mg a bee"
-    return "A colony that takes less is not taking the feed: find out why before you plan more of it"
+        return say("If you typed grams a colony, divide by its bees: 50 g over 20,000 bees is 2.5 mg a bee")
+    return say("A colony that takes less is not taking the feed: find out why before you plan more of it")
 
 
 def eaten_g(bees: float, mg_bee_day: FloatArray | float, days: float) -> FloatArray:
@@ -129,9 +134,11 @@ def eaten_g(bees: float, mg_bee_day: FloatArray | float, days: float) -> FloatAr
         If there are less than no bees, or the days run backwards.
     """
     if not bees >= 0.0 or not np.isfinite(bees):
-        raise YardError("bees of the colony", f"{bees}", "0 or more", "Count the frames of bees again")
+        raise YardError(
+            "bees of the colony", f"{bees}", say("0 or more"), say("Count the frames of bees again")
+        )
     if not days >= 0.0:
-        raise YardError("days that the piece lies", f"{days}", "0 or more")
+        raise YardError("days that the piece lies", f"{days}", say("0 or more"))
     return np.asarray(bees * np.asarray(mg_bee_day, dtype=np.float64) / 1000.0 * days)
 
 
@@ -141,7 +148,7 @@ def clears_a_day_g(portion_g: float, days: float) -> float:
     Errors: YardError if it took no time at all.
     """
     if not days > 0.0:
-        raise YardError("days from laying on to the visit", f"{days}", "more than 0 days")
+        raise YardError("days from laying on to the visit", f"{days}", say("more than 0 days"))
     return portion_g / days
 
 
@@ -174,15 +181,21 @@ def seen_to_eat(given_g: float, left_g: float, days: float, bees: float, reader:
         If so few bees cannot have eaten so much in that time.
     """
     if not 0.0 <= left_g <= given_g or given_g == 0.0:
-        raise YardError("leftover", f"{left_g:g} g of {given_g:g} g", "no more left than was given")
+        raise YardError(
+            "leftover",
+            say("{left_g:g} g of {given_g:g} g", left_g=left_g, given_g=given_g),
+            say("no more left than was given"),
+        )
     mg = bee_eats_mg(clears_a_day_g(given_g - left_g, days), bees)
     least, most = band(reader)
     if mg > most * (1.0 + JUST):
         raise FigureError(
             "appetite",
-            f"{bees:,.0f} bees would each have eaten {mg:.1f} mg a day",
-            f"up to {most:g} mg a bee a day",
-            "Look whether mice or another colony took it, whether it fell down, and count the bees again",
+            say("{bees:,.0f} bees would each have eaten {mg:.1f} mg a day", bees=bees, mg=mg),
+            say("up to {most:g} mg a bee a day", most=most),
+            say(
+                "Look whether mice or another colony took it, whether it fell down, and count the bees again"
+            ),
         )
     return SeenToEat(mg, at_least=left_g == 0.0, taken=mg >= least * (1.0 - JUST))
 
@@ -196,7 +209,9 @@ def learned(before: Appetite, seen: SeenToEat, reader: Reader) -> Appetite | Non
     if not seen.taken and not seen.at_least:
         return None
     if not seen.at_least:
-        return Appetite(_about(seen.mg_bee_day, reader), "what this colony was seen to eat")
+        return Appetite(_about(seen.mg_bee_day, reader), say("what this colony was seen to eat"))
     still = before.mg_bee_day[before.mg_bee_day >= seen.mg_bee_day]
     mg = still if still.size else _about(seen.mg_bee_day, reader)
-    return Appetite(mg, f"{before.told_by}, and that this colony eats at least what it was given")
+    return Appetite(
+        mg, say("{told_by}, and that this colony eats at least what it was given", told_by=before.told_by)
+    )

@@ -9,6 +9,7 @@ from datetime import date
 from breadline.belief.gain import Scored, Situation
 from breadline.errors import OurFault, PlanError
 from breadline.knowledge.shelf import Reader
+from breadline.language import say
 from breadline.need.words import day_and_year
 from breadline.need.yard import Given, Yard
 from breadline.plan.costs import Prices
@@ -61,23 +62,48 @@ def checked_asked(yard: Yard, asked: Asked, ensemble: Ensemble, reader: Reader) 
             raise OurFault(f"feed {feed.name}", f"has {feed.worth.equivalence.size} draws of its worth",
                            f"{ensemble.par.draws}, one for each draw of the model")  # fmt: skip
     if asked.honey_kg is not None and not 0.0 <= asked.honey_kg <= 150.0:
-        raise PlanError("stores", f"{asked.honey_kg:g} kg a colony", "0 to 150 kg a colony",
-                        "If you typed pounds, 60 lb is 27 kg")  # fmt: skip
+        raise PlanError(
+            "stores",
+            say("{honey_kg:g} kg a colony", honey_kg=asked.honey_kg),
+            say("0 to 150 kg a colony"),
+            say("If you typed pounds, 60 lb is 27 kg"),
+        )
     if asked.own_portions_g and len(asked.own_portions_g) != len(asked.prices.feeds):
         raise OurFault("pieces", f"of {len(asked.own_portions_g)} feeds", f"of {len(asked.prices.feeds)}")
     if asked.names and len(asked.names) != len(asked.graded):
-        raise PlanError("colonies graded", f"{len(asked.names)} names for {len(asked.graded)} of them",
-                        "a name for each, or none")  # fmt: skip
+        raise PlanError(
+            "colonies graded",
+            say("{names} names for {graded} of them", names=len(asked.names), graded=len(asked.graded)),
+            say("a name for each, or none"),
+        )
     if len(asked.names) > yard.colonies:
-        raise PlanError("colonies graded", f"{len(asked.names)} of the {yard.colonies} of {yard.name}",
-                        "no more than stand there", "Leave out those that are gone")  # fmt: skip
+        raise PlanError(
+            "colonies graded",
+            say(
+                "{names} of the {colonies} of {name}",
+                names=len(asked.names),
+                colonies=yard.colonies,
+                name=yard.name,
+            ),
+            say("no more than stand there"),
+            say("Leave out those that are gone"),
+        )
     if any(not 0.0 <= frames <= MOST_FRAMES for frames in asked.graded):
-        raise PlanError("frames of a colony", f"{max(asked.graded):g}", f"0 to {MOST_FRAMES:g} frames")
+        raise PlanError(
+            "frames of a colony",
+            f"{max(asked.graded):g}",
+            say("0 to {most_frames:g} frames", most_frames=MOST_FRAMES),
+        )
     if asked.start is not None:
         if asked.start < yard.today:
-            raise PlanError("start", f"{day_and_year(asked.start)} lies before today", "today or later")
+            raise PlanError(
+                "start", say("{day} lies before today", day=day_and_year(asked.start)), say("today or later")
+            )
         if asked.start >= last_day(asked.target):
-            raise PlanError("start", f"{day_and_year(asked.start)} is not before the day it is for",
-                            f"before {day_and_year(last_day(asked.target))}")  # fmt: skip
+            raise PlanError(
+                "start",
+                say("{day} is not before the day it is for", day=day_and_year(asked.start)),
+                say("before {day}", day=day_and_year(last_day(asked.target))),
+            )
         start_possible(ensemble, ensemble.day(asked.start), reader, yard.place.country)
     return asked

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import ceil
+from typing import Any
 
+from breadline.language import say
 from breadline.measures import Units
 from breadline.need.words import counted
 from breadline.plan.cuts import GRAMS_A_POUND
@@ -41,7 +43,9 @@ def price_of_a_check(colonies: int, points: float, fee: float, cost: float) -> C
     return Checked(colonies * points / 100.0 * fee, colonies * cost)
 
 
-def break_even(target: Target, cost: float, money: str, year: int, units: Units | None = None) -> str:
+def break_even(
+    target: Target, cost: float, money: str, year: int, units: Units | None = None, moving: bool = False
+) -> str:
     """ "Feeding at this cost pays if 10 more in a hundred colonies make grade."
 
     Parameters
@@ -54,29 +58,73 @@ def break_even(target: Target, cost: float, money: str, year: int, units: Units 
         Whose, and of which year the price of the target is.
     units
         The keeper's, for honey; None says both.
+    moving
+        Whether the cost is that of moving, not of feeding.
     """
-    spent = f"Feeding at {told(cost, money)} a colony pays"
+    of = {"doing": say("Moving") if moving else say("Feeding"), "cost": told(cost, money), "year": year}
     if isinstance(target, HoneyFlow):
-        return f"{spent} if it brings {_honey(target, cost, money, units)} ({year})."
+        return say(
+            "{doing} at {cost} a colony pays if it brings {honey} ({year}).",
+            honey=_honey(target, cost, money, units),
+            **of,
+        )
     if isinstance(target, Splits):
-        pays = target.value.amount
-        each = f"at {told(pays, money)} a split ({year})"
-        if cost > pays * target.most:
-            return f"{spent} never: it is more than a colony's splits bring, {each}."
-        if not cost or cost > pays:
-            return f"{spent} if a colony gives {_rounded(cost / pays)} splits more, {each}."
-        return f"{spent} if one split more comes of every {pays / cost:.0f} colonies fed, {each}."
+        return _of_splits(target, cost, of | {"each": told(target.value.amount, money)})
     pays = _earned(target)
     points = more_in_a_hundred(cost, pays) if pays > 0.0 else float("inf")
+    of["pays"] = told(pays, money)
     if points > 100.0:
-        return f"{spent} never: it is more than the {told(pays, money)} ({year}) that a colony earns by it."
-    many = max(1, ceil(points - 1e-9))  # whole colonies, and never fewer than it takes
-    by_sample = isinstance(target, Frames) and target.paid == "sample_average"
-    means = (
-        f"; by its average, if the sample makes it in {many} more of a hundred seasons" if by_sample else ""
+        return say(
+            "{doing} at {cost} a colony pays never: it is more than the {pays} ({year}) that a colony earns "
+            "by it.",
+            **of,
+        )
+    # whole colonies, and never fewer than it takes
+    return _of_a_line(target, of | {"n": max(1, ceil(points - 1e-9))})
+
+
+def _of_splits(target: Splits, cost: float, of: dict[str, Any]) -> str:
+    pays = target.value.amount
+    if cost > pays * target.most:
+        return say(
+            "{doing} at {cost} a colony pays never: it is more than a colony's splits bring, at "
+            "{each} a split "
+            "({year}).",
+            **of,
+        )
+    if not cost or cost > pays:
+        return say(
+            "{doing} at {cost} a colony pays if a colony gives {n} splits more, at {each} a split ({year}).",
+            n=_rounded(cost / pays),
+            **of,
+        )
+    return say(
+        "{doing} at {cost} a colony pays if one split more comes of every {n:.0f} colonies fed, at {each} a "
+        "split ({year}).",
+        n=pays / cost,
+        **of,
     )
-    at = f"at {told(pays, money)} a colony{_over_below(target)} ({year})"
-    return f"{spent} if {many} more in a hundred colonies {_what(target)}, {at}{means}."
+
+
+def _of_a_line(target: Frames | WinterBees | KeepAlive, of: dict[str, Any]) -> str:
+    over = isinstance(target, Frames) and target.below is not None and target.below.amount > 0
+    of["at"] = (
+        say("at {pays} a colony over one below the line ({year})", **of)
+        if over
+        else say("at {pays} a colony ({year})", **of)
+    )
+    if isinstance(target, WinterBees):
+        return say("{doing} at {cost} a colony pays if {n} more in a hundred colonies winter, {at}.", **of)
+    if isinstance(target, KeepAlive):
+        return say("{doing} at {cost} a colony pays if {n} more in a hundred colonies live, {at}.", **of)
+    if target.paid == "sample_average":
+        return say(
+            "{doing} at {cost} a colony pays if {n} more in a hundred colonies make grade, {at}; by "
+            "its average, "
+            "if the sample makes it in {n} more of a hundred seasons.",
+            **of,
+        )
+    return say("{doing} at {cost} a colony pays if {n} more in a hundred colonies make grade, {at}.", **of)
 
 
 def _earned(target: Frames | WinterBees | KeepAlive) -> float:
@@ -86,24 +134,17 @@ def _earned(target: Frames | WinterBees | KeepAlive) -> float:
     return target.fee.amount - (target.below.amount if target.below is not None else 0.0)
 
 
-def _over_below(target: Target) -> str:
-    some = isinstance(target, Frames) and target.below is not None and target.below.amount > 0
-    return " over one below the line" if some else ""
-
-
-def _what(target: Target) -> str:
-    if isinstance(target, Frames):
-        return "make grade"
-    return "winter" if isinstance(target, WinterBees) else "live"
-
-
 def _honey(target: HoneyFlow, cost: float, money: str, units: Units | None) -> str:
     """ "9 lb more honey a colony, at US$2.00 a lb"."""
     a_kg, a_pound = target.price.amount, target.price.amount * GRAMS_A_POUND / 1000.0
+    lb, kg = _rounded(cost / a_pound), _rounded(cost / a_kg)
     if units == "lb":
-        return f"{_rounded(cost / a_pound)} lb more honey a colony, at {told(a_pound, money)} a lb"
-    pounds = "" if units == "g" else f" ({_rounded(cost / a_pound)} lb)"
-    return f"{_rounded(cost / a_kg)} kg{pounds} more honey a colony, at {told(a_kg, money)} a kg"
+        return say("{lb} lb more honey a colony, at {price} a lb", lb=lb, price=told(a_pound, money))
+    if units == "g":
+        return say("{kg} kg more honey a colony, at {price} a kg", kg=kg, price=told(a_kg, money))
+    return say(
+        "{kg} kg ({lb} lb) more honey a colony, at {price} a kg", kg=kg, lb=lb, price=told(a_kg, money)
+    )
 
 
 def cost_of_pounds(pounds: float, price_lb: float) -> float:
@@ -120,10 +161,22 @@ def check_words(colonies: int, points: float, of: Checked, money: str) -> str:
     ``points`` in a hundred [points].
     """
     many = counted(colonies, "colony", "colonies")
-    net = f"it costs {told(-of.net, money)}" if of.net < 0 else f"you keep {told(of.net, money)}"
-    return (
-        f"{many} left unfed: if feeding lifts {points:g} in a hundred over the line {net}; "
-        f"if it does nothing you keep {told(of.saved, money)}."
+    if of.net < 0:
+        return say(
+            "{many} left unfed: if feeding lifts {points:g} in a hundred over the line it costs {net}; "
+            "if it does nothing you keep {saved}.",
+            many=many,
+            points=points,
+            net=told(-of.net, money),
+            saved=told(of.saved, money),
+        )
+    return say(
+        "{many} left unfed: if feeding lifts {points:g} in a hundred over the line you keep {net}; "
+        "if it does nothing you keep {saved}.",
+        many=many,
+        points=points,
+        net=told(of.net, money),
+        saved=told(of.saved, money),
     )
 
 

@@ -6,10 +6,9 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from breadline.knowledge.shelf import Reader
+from breadline.language import noted, say, say_as, say_counted
 from breadline.need.words import day_and_year
 from breadline.plan.targets import Frames, HoneyFlow, KeepAlive, Splits, Target, last_day
-
-LATE = "too late for"
 
 
 @dataclass(frozen=True)
@@ -32,13 +31,21 @@ class Breeding:
         """Why rounds from a day on are too late by themselves; empty where they are not."""
         if self.last_start is None or first <= self.last_start:
             return ""
-        return f"{LATE} {day_and_year(self.end)}: no bee raised on it is out by then"
+        return self.late_reason
+
+    @property
+    def late_reason(self) -> str:
+        """Why a plan of which no bee counts is struck out."""
+        return say("too late for {day}: no bee raised on it is out by then", day=day_and_year(self.end))
 
     def partly_late_words(self, first: date) -> str:
         """That no bee raised on feed from a day on is out by the date, and what still counts of it."""
         if not self.also or first <= self.adults_from:
             return ""
-        return f"no bee raised on it is out by {day_and_year(self.on)}: only {self.also} counts"
+        what = say(self.also)
+        return say(
+            "no bee raised on it is out by {day}: only {what} counts", day=day_and_year(self.on), what=what
+        )
 
 
 def breeding(today: date, target: Target, reader: Reader) -> Breeding:
@@ -51,17 +58,37 @@ def breeding(today: date, target: Target, reader: Reader) -> Breeding:
     needs, last = _asks(target, adults, field)
     left = (target.on - today).days / 7.0
     said = [
-        f"{weeks[0]:g} weeks for more adults (eggs laid by {day_and_year(adults)}), {weeks[1]:g} for nurses "
-        f"and field bees ({day_and_year(field)}), {weeks[2]:g} for two generations ({day_and_year(two)})."
+        say(
+            "{weeks:g} weeks for more adults (eggs laid by {day}), {weeks2:g} for nurses and "
+            "field bees ({day2}), {weeks3:g} for two generations ({day3}).",
+            weeks=weeks[0],
+            day=day_and_year(adults),
+            weeks2=weeks[1],
+            day2=day_and_year(field),
+            weeks3=weeks[2],
+            day3=day_and_year(two),
+        )
     ]
     late = today > last
     if late:
-        said.append(f"Too late by itself: {needs} for {day_and_year(target.on)} come from eggs laid by "
-                    f"{day_and_year(last)}, and {_weeks(left)} are left.")  # fmt: skip
+        said.append(
+            say(
+                "Too late by itself: {needs} for {day} come from eggs laid by {day2}, and {weeks} are left.",
+                needs=needs,
+                day=day_and_year(target.on),
+                day2=day_and_year(last),
+                weeks=_weeks(left),
+            )
+        )
     elif today > two:
-        said.append("One generation can still be bred, not two: that adds bees, seldom several frames.")
+        said.append(say("One generation can still be bred, not two: that adds bees, seldom several frames."))
     else:
-        said.append(f"Time for two generations, if feeding goes on from {day_and_year(two)} at the latest.")
+        said.append(
+            say(
+                "Time for two generations, if feeding goes on from {day} at the latest.",
+                day=day_and_year(two),
+            )
+        )
     end = last_day(target)
     last_start = None if isinstance(target, Splits | KeepAlive) else end - (target.on - adults)
     also = _also(target)
@@ -71,19 +98,19 @@ def breeding(today: date, target: Target, reader: Reader) -> Breeding:
 def _also(target: Target) -> str:
     """What of feeding counts though no bee raised on it is out on the date; empty where nothing does."""
     if isinstance(target, HoneyFlow):
-        return "the end of the flow"
-    return "its brood" if isinstance(target, Splits) else ""
+        return noted("the end of the flow")
+    return noted("its brood") if isinstance(target, Splits) else ""
 
 
 def _asks(target: Target, adults: date, field: date) -> tuple[str, date]:
     if isinstance(target, HoneyFlow):
-        return "field bees", field
+        return say("field bees"), field
     if isinstance(target, Splits):
-        return "nurse bees", field
-    return ("more bees" if isinstance(target, Frames) else "more adults"), adults
+        return say("nurse bees"), field
+    return (say("more bees") if isinstance(target, Frames) else say("more adults")), adults
 
 
 def _weeks(weeks: float) -> str:
     if weeks < 1.0:
-        return "days"
-    return f"about {round(weeks)} week{'' if round(weeks) == 1 else 's'}"
+        return say_as("are left", "days")
+    return say_counted("about {n} week", "about {n} weeks", round(weeks))

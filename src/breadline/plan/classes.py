@@ -9,6 +9,7 @@ from itertools import permutations
 import numpy as np
 
 from breadline.knowledge.shelf import Reader
+from breadline.language import say
 from breadline.need.words import half_frames
 from breadline.plan.bands import GETS, Band, Gets
 from breadline.plan.by_size import NODES, BySize
@@ -111,18 +112,31 @@ def classes(
 
 def crew_line(bands: Sequence[Band]) -> str:
     """ "Under 4 frames none, 4 to 6½ a half piece, 7 and more a full one"; no border stands twice."""
-    words = {"none": "none", "half": "a half piece", "full": "a full piece"}
+    words = {"none": say("none"), "half": say("a half piece"), "full": say("a full piece")}
     if len(bands) == 1:
-        return f"Every colony: {words[bands[0].gets]}."
+        return say("Every colony: {words}.", words=words[bands[0].gets])
     said = []
     for band in bands:
         if band.from_frames == 0.0:
-            said.append(f"under {half_frames(band.to_frames)} frames {words[band.gets]}")
+            said.append(
+                say(
+                    "under {frames} frames {words}",
+                    frames=half_frames(band.to_frames),
+                    words=words[band.gets],
+                )
+            )
         elif np.isinf(band.to_frames):
-            said.append(f"{half_frames(band.from_frames)} and more {words[band.gets]}")
+            said.append(
+                say("{frames} and more {words}", frames=half_frames(band.from_frames), words=words[band.gets])
+            )
         else:
             said.append(
-                f"{half_frames(band.from_frames)} to {half_frames(band.to_frames - STEP)} {words[band.gets]}"
+                say(
+                    "{frames} to {most} {words}",
+                    frames=half_frames(band.from_frames),
+                    most=half_frames(band.to_frames - STEP),
+                    words=words[band.gets],
+                )
             )
     line = ", ".join(said)
     return f"{line[0].upper()}{line[1:]}."

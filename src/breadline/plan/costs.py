@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from breadline.errors import PlanError
+from breadline.language import say
 from breadline.plan.equivalence import FeedWorth
 from breadline.plan.money import Amount, one_money
 
@@ -60,27 +61,39 @@ class Prices:
         Errors: PlanError for no feed, a price without money or year, minutes or miles that cannot be.
         """
         if not self.feeds:
-            raise PlanError("feed", "none is chosen", "a recipe or a bought feed, with its price",
-                            "Choose one under Ration, or enter a quote")  # fmt: skip
+            raise PlanError("feed", say("none is chosen"), say("a recipe or a bought feed, with its price"),
+                            say("Choose one under Ration, or enter a quote"))  # fmt: skip
         for feed in self.feeds:
-            feed.price.checked(f"price of {feed.name}")
+            feed.price.checked(say("price of {name}", name=feed.name))
             if not 0.0 <= feed.sugar <= 1.0:
-                raise PlanError(f"sugar of {feed.name}", f"{feed.sugar:g}", "a share from 0 to 1",
-                                f"If you typed per cent, enter {feed.sugar / 100:g}")  # fmt: skip
+                raise PlanError(
+                    f"sugar of {feed.name}",
+                    f"{feed.sugar:g}",
+                    say("a share from 0 to 1"),
+                    say("If you typed per cent, enter {sugar:g}", sugar=feed.sugar / 100),
+                )
         work = self.work
         work.wage.checked("wage", zero_is_fine=True)
         _within(
-            "minutes a colony", work.minutes_colony, 60.0, "minutes", "If you typed seconds, divide by 60"
+            say("minutes a colony"),
+            work.minutes_colony,
+            60.0,
+            "minutes",
+            say("If you typed seconds, divide by 60"),
         )
-        _within("miles to the yard", work.miles, 1000.0, "miles, there and back")
-        _within("minutes to drive", work.minutes_drive, 1440.0, "minutes, there and back")
+        _within(say("miles to the yard"), work.miles, 1000.0, say("miles, there and back"))
+        _within(say("minutes to drive"), work.minutes_drive, 1440.0, say("minutes, there and back"))
         if work.mile is not None:
-            work.mile.checked("price of a mile", zero_is_fine=True)
+            work.mile.checked(say("price of a mile"), zero_is_fine=True)
         if self.syrup is not None:
-            self.syrup.price.checked("price of syrup")
+            self.syrup.price.checked(say("price of syrup"))
             if not 0.2 <= self.syrup.sugar <= 0.85:
-                raise PlanError("sugar of the syrup", f"{self.syrup.sugar:g}", "a share from 0.2 to 0.85",
-                                "1:1 by weight is 0.5, 2:1 is 0.67")  # fmt: skip
+                raise PlanError(
+                    "sugar of the syrup",
+                    f"{self.syrup.sugar:g}",
+                    say("a share from 0.2 to 0.85"),
+                    say("1:1 by weight is 0.5, 2:1 is 0.67"),
+                )
         assert self.money  # one money, or the error above it
         return self
 
@@ -100,4 +113,4 @@ def travel_a_round(work: Work, colonies: int) -> float:
 
 def _within(what: str, value: float, most: float, unit: str, do: str = "") -> None:
     if not 0.0 <= value <= most:
-        raise PlanError(what, f"{value:g}", f"0 to {most:g} {unit}", do)
+        raise PlanError(what, f"{value:g}", say("0 to {most:g} {unit}", most=most, unit=unit), do)

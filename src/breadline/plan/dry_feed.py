@@ -17,7 +17,7 @@ import numpy as np
 
 from breadline.errors import YardError
 from breadline.knowledge.shelf import Reader
-from breadline.language import say_counted
+from breadline.language import say, say_counted
 from breadline.measures import Units
 from breadline.need.outlook import Range
 from breadline.need.words import counted, day, warmth
@@ -56,17 +56,25 @@ class NoCheckGroup:
     def would(self, units: Units) -> str:
         """As it is said before any is put out."""
         near, far = (distance_words(km, units) for km in (self.near_km, self.far_km))
-        return (
-            "Once it stands there, no check group inside its flight range this season: it feeds every colony "
-            f"within about {near}, the neighbours' too, and in need up to {far}."
+        return say(
+            "Once it stands there, no check group inside its flight range this season: "
+            "it feeds every colony within about {near}, the neighbours' too, and in need "
+            "up to {far}.",
+            near=near,
+            far=far,
         )
 
     def sentence(self, units: Units) -> str:
         """As it is said to whoever draws a check group where it stands."""
         near, far = (distance_words(km, units) for km in (self.near_km, self.far_km))
-        return (
-            f"No check group inside this flight range: since {day(self.since)} dry feed at {self.yard} feeds "
-            f"every colony within about {near}, the neighbours' too, and in need up to {far}."
+        return say(
+            "No check group inside this flight range: since {day} dry feed at {yard} "
+            "feeds every colony within about {near}, the neighbours' too, and in need up "
+            "to {far}.",
+            day=day(self.since),
+            yard=self.yard,
+            near=near,
+            far=far,
         )
 
 
@@ -87,7 +95,7 @@ def distance_words(km: float, units: Units) -> str:
     value, noun = (km / KM_A_MILE, "mile") if units == "lb" else (km, "km")
     said = f"{round(value * 2) / 2:g}"
     if noun == "km":
-        return f"{said} km"
+        return say("{said} km", said=said)
     return say_counted("{n} mile", "{n} miles", 1 if said == "1" else 2, n=said)
 
 
@@ -118,18 +126,24 @@ def out_day(weather: Weather, reader: Reader, country: str | None) -> OutDay:
     """
     damp = weather.humidity_pct
     if damp is not None and not (1.0 < damp <= 100.0 or damp == 0.0):
-        do = f"If you typed a share ({damp:g}), enter per cent ({100 * damp:g})" if 0 < damp <= 1 else ""
+        do = (
+            say("If you typed a share ({damp:g}), enter per cent ({damp2:g})", damp=damp, damp2=100 * damp)
+            if 0 < damp <= 1
+            else ""
+        )
         raise YardError("humidity", f"{damp:g} %", "0 to 100 %", do)
     fly = reader.typical("dry_feed.fly_c")
     if weather.high_c <= fly:
-        return OutDay(weather.on, False, f"not over {warmth(fly, country)}: bees don't fetch it")
+        return OutDay(
+            weather.on, False, say("not over {warmth}: bees don't fetch it", warmth=warmth(fly, country))
+        )
     if weather.rain_mm >= reader.typical("flight.rain_day_mm"):
         return OutDay(weather.on, False, "rain")
     if weather.wind_ms is not None and weather.wind_ms >= reader.typical("flight.wind_none_ms"):
-        return OutDay(weather.on, False, "too windy to fly, and it blows away")
+        return OutDay(weather.on, False, say("too windy to fly, and it blows away"))
     if damp is not None and damp >= reader.typical("dry_feed.most_humid_pct"):
-        return OutDay(weather.on, False, "air so damp that it cakes")
-    return OutDay(weather.on, True, "a flying day")
+        return OutDay(weather.on, False, say("air so damp that it cakes"))
+    return OutDay(weather.on, True, say("a flying day"))
 
 
 @dataclass(frozen=True)
@@ -145,13 +159,17 @@ class Station:
 
     def __post_init__(self) -> None:
         if self.own_colonies < 1:
-            raise YardError("own colonies in flight range", f"{self.own_colonies}", "1 or more")
+            raise YardError("own colonies in flight range", f"{self.own_colonies}", say("1 or more"))
         around = self.place.colonies_in_flight_range
         if around is not None and around < self.own_colonies:
             raise YardError(
                 "colonies in flight range",
-                f"{around:g}, of which {self.own_colonies} your own",
-                "all colonies, your own among them",
+                say(
+                    "{around:g}, of which {own_colonies} your own",
+                    around=around,
+                    own_colonies=self.own_colonies,
+                ),
+                say("all colonies, your own among them"),
             )
 
 
@@ -203,34 +221,53 @@ def _said(days: tuple[OutDay, ...], each: Range, own: float | None, station: Sta
     low, high = (mass_words(g, station.units) for g in (each.low, each.high))
     out = sum(d.out for d in days)
     if own is None:
-        theirs = "How much of it the neighbours' bees take is not known."
+        theirs = say("How much of it the neighbours' bees take is not known.")
     elif own >= 1.0:
-        theirs = "No other colonies are known in flight range."
+        theirs = say("No other colonies are known in flight range.")
     else:
-        theirs = f"About {round(own * 10)} parts in 10 go to your own colonies, the rest to the neighbours'."
-    ahead = f"; {counted(out, 'flying day')} of the {len(days)} ahead" if days else ""
+        theirs = say(
+            "About {own} parts in 10 go to your own colonies, the rest to the neighbours'.",
+            own=round(own * 10),
+        )
+    ahead = (
+        say("; {many} of the {days} ahead", many=counted(out, "flying day"), days=len(days)) if days else ""
+    )
     if days and not out:
-        first = f"Put out none in these {counted(len(days), 'day')}: on none of them bees would fetch it."
+        first = say(
+            "Put out none in these {many}: on none of them bees would fetch it.",
+            many=counted(len(days), "day"),
+        )
     else:
-        often = "a little every flying day, and no more until it is gone"
-        first = f"Put out {low} to {high} at a time, {often}{ahead}."
+        first = say(
+            "Put out {low} to {high} at a time, a little every flying day, and no more until it is "
+            "gone{ahead}.",
+            low=low,
+            high=high,
+            ahead=ahead,
+        )
     return (
         first,
         theirs,
-        "Strong colonies fetch most of it; a weak one needs its own piece inside.",
+        say("Strong colonies fetch most of it; a weak one needs its own piece inside."),
     )
 
 
 def _warned(station: Station, days: tuple[OutDay, ...], reader: Reader) -> tuple[str, ...]:
-    said = ["Amounts in the open are barely measured: go by what is gone by the evening."]
+    said = [say("Amounts in the open are barely measured: go by what is gone by the evening.")]
     if not station.sheltered:
-        said.append("It needs a shelter: a pail or barrel on its side, its mouth away from wind and rain.")
+        said.append(
+            say("It needs a shelter: a pail or barrel on its side, its mouth away from wind and rain.")
+        )
     least = round(reader.typical("dry_feed.good_days"))
     if not days:
-        said.append("No forecast was given: only on dry days above the warmth at which bees fly.")
+        said.append(say("No forecast was given: only on dry days above the warmth at which bees fly."))
     if len(days) >= least and sum(d.out for d in days) < least:
-        said.append(f"Fewer than {counted(least, 'flying day')} ahead: wait for a longer spell of them.")
+        said.append(
+            say(
+                "Fewer than {many} ahead: wait for a longer spell of them.", many=counted(least, "flying day")
+            )
+        )
     if station.place.colonies_in_flight_range is None:
-        said.append("Ask how many colonies stand within flight range: you feed them all.")
-    said.append("Bees of many hives meet at it: never where foulbrood is about.")
+        said.append(say("Ask how many colonies stand within flight range: you feed them all."))
+    said.append(say("Bees of many hives meet at it: never where foulbrood is about."))
     return tuple(said)

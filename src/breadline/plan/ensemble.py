@@ -10,6 +10,7 @@ import numpy as np
 from breadline.belief.gain import SITUATIONS, Situation
 from breadline.errors import PlanError, YardError
 from breadline.knowledge.shelf import Reader
+from breadline.language import say
 from breadline.need.dearth import frames_end
 from breadline.need.fit.before import columns_of, fed_until_today
 from breadline.need.fit.told import Fit
@@ -216,7 +217,9 @@ class _Made:
 
 def _days(yard: Yard, until: date) -> int:
     if until <= yard.today:
-        raise PlanError("target", f"{day_and_year(until)} is not ahead of today", "a day to come")
+        raise PlanError(
+            "target", say("{day} is not ahead of today", day=day_and_year(until)), say("a day to come")
+        )
     return (until - yard.count.on).days + 1
 
 

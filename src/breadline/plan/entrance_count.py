@@ -11,6 +11,7 @@ from typing import Literal
 from scipy.special import ndtri
 
 from breadline.errors import YardError
+from breadline.language import say
 from breadline.need.pollen_loads import colony_eats_g
 from breadline.need.yard import Forage, PollenSeen
 
@@ -33,13 +34,17 @@ class EntranceCount:
         if not 0 <= self.with_pollen <= self.bees_in or self.bees_in == 0:
             raise YardError(
                 "count at the entrance",
-                f"{self.with_pollen} with pollen of {self.bees_in} bees",
-                "no more with pollen than came in, and at least one bee",
+                say(
+                    "{with_pollen} with pollen of {bees_in} bees",
+                    with_pollen=self.with_pollen,
+                    bees_in=self.bees_in,
+                ),
+                say("no more with pollen than came in, and at least one bee"),
             )
         if self.minutes is not None and not self.minutes > 0.0:
-            raise YardError("minutes counted", f"{self.minutes:g}", "more than 0 minutes")
+            raise YardError("minutes counted", f"{self.minutes:g}", say("more than 0 minutes"))
         if self.hives < 1:
-            raise YardError("hives counted at", f"{self.hives}", "1 or more")
+            raise YardError("hives counted at", f"{self.hives}", say("1 or more"))
 
     @property
     def share(self) -> float:
@@ -73,7 +78,7 @@ def wilson(with_pollen: int, bees_in: int, level: float) -> tuple[float, float]:
         If the level is not strictly between 0 and 1.
     """
     if not 0.0 < level < 1.0:
-        raise YardError("level of the range", f"{level:g}", "a share strictly between 0 and 1")
+        raise YardError("level of the range", f"{level:g}", say("a share strictly between 0 and 1"))
     z = float(ndtri(0.5 + level / 2.0))
     extra = z * z / bees_in
     share = with_pollen / bees_in
@@ -90,7 +95,11 @@ def added_up(counts: Sequence[EntranceCount]) -> EntranceCount:
     Errors: YardError if there is none, or they are of different days.
     """
     if len({count.on for count in counts}) != 1:
-        raise YardError("counts at the entrance", f"{len(counts)} of several days", "counts of one day")
+        raise YardError(
+            "counts at the entrance",
+            say("{counts} of several days", counts=len(counts)),
+            say("counts of one day"),
+        )
     minutes = [count.minutes for count in counts]
     return EntranceCount(
         counts[0].on,
@@ -152,7 +161,12 @@ def income_g_day(count: EntranceCount, flight_hours: float, load_mg: float) -> t
         If nobody noted for how long was counted.
     """
     if count.minutes is None:
-        raise YardError("minutes counted", "not known", "how long was counted", "Note the minutes next time")
+        raise YardError(
+            "minutes counted",
+            say("not known"),
+            say("how long was counted"),
+            say("Note the minutes next time"),
+        )
     bees_a_day = count.bees_in / count.minutes * 60.0 * flight_hours
     low, high = count.range
     return colony_eats_g(bees_a_day * low, load_mg), colony_eats_g(bees_a_day * high, load_mg)

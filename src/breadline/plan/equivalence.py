@@ -15,6 +15,7 @@ import numpy as np
 from breadline.belief.gain import SITUATIONS, Situation
 from breadline.errors import OurFault
 from breadline.knowledge.shelf import Reader
+from breadline.language import say
 from breadline.need.season import Block, lived
 from breadline.span import FloatArray
 
@@ -88,13 +89,20 @@ class FeedWorth:
         """What has to be said beside any plan that rests on it."""
         nothing, beyond = (5 * round(20 * share) for share in (self.adds_nothing, self.beyond))
         said = [
-            f"By what is believed of feeds, this one adds no bees or costs some in about {nothing} of 100 "
-            "seasons; they are in every plan."
+            say(
+                "By what is believed of feeds, this one adds no bees or costs some in about "
+                "{nothing} of 100 seasons; they are in every plan.",
+                nothing=nothing,
+            )
         ]
         if beyond:
             said.append(
-                f"In about {beyond} of 100 the gain believed is more than this season model can show for any "
-                "feed in such a time; what is left over is added to the bees as it was believed."
+                say(
+                    "In about {beyond} of 100 the gain believed is more than this season "
+                    "model can show for any feed in such a time; what is left over is added "
+                    "to the bees as it was believed.",
+                    beyond=beyond,
+                )
             )
         return tuple(said)
 

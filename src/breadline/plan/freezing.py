@@ -11,6 +11,7 @@ from typing import Literal
 
 from breadline.errors import YardError
 from breadline.knowledge.shelf import Reader
+from breadline.language import noted, say
 from breadline.need.words import warmth
 
 Pest = Literal["wax_moth", "hive_beetle"]
@@ -24,7 +25,7 @@ ROWS: dict[Pest, tuple[Row, ...]] = {  # (at or below °C, key of the hours), th
     ),
     "hive_beetle": ((-18.0, "freezing.beetle_18_h"),),
 }
-PEST_WORDS: dict[Pest, str] = {"wax_moth": "wax moth", "hive_beetle": "hive beetle"}
+PEST_WORDS: dict[Pest, str] = {"wax_moth": noted("wax moth"), "hive_beetle": noted("hive beetle")}
 AS_SHOWN = 0.25  # a thermometer that shows 0 °F stands at −17.8 °C, and the table's rows are rounded [°C]
 
 
@@ -59,9 +60,13 @@ def freezer_hours(pests: Sequence[Pest], freezer_c: float, reader: Reader) -> fl
             coldest = max(at for at, _ in ROWS[pest])
             raise YardError(
                 "freezer",
-                f"{warmth(freezer_c)} does not kill {PEST_WORDS[pest]}",
-                f"{warmth(coldest)} or colder",
-                "Set it colder, or look whether you typed °F for °C",
+                say(
+                    "{warmth} does not kill {pest_words}",
+                    warmth=warmth(freezer_c),
+                    pest_words=say(PEST_WORDS[pest]),
+                ),
+                say("{warmth} or colder", warmth=warmth(coldest)),
+                say("Set it colder, or look whether you typed °F for °C"),
             )
         hours = max(hours, least)
     return hours + reader.span("freezing.core_h").high if pests else 0.0

@@ -10,11 +10,12 @@ import numpy as np
 
 from breadline.errors import YardError
 from breadline.knowledge.shelf import Reader
+from breadline.language import noted, say, say_counted
 from breadline.need.outlook import Range
 from breadline.need.words import day_and_year, days_or_weeks, quarter_frames
 from breadline.span import FloatArray
 
-SPORES = "Freezing kills wax moth and beetle, never the spores of foulbrood."
+SPORES = noted("Freezing kills wax moth and beetle, never the spores of foulbrood.")
 JUST = 1e-9
 
 
@@ -29,7 +30,7 @@ class Lot:
 
     def __post_init__(self) -> None:
         if not 0.0 <= self.frames < 10_000.0:
-            raise YardError("frozen frames", f"{self.frames:g}", "0 or more frames of bread")
+            raise YardError("frozen frames", f"{self.frames:g}", say("0 or more frames of bread"))
 
     @property
     def usable(self) -> bool:
@@ -72,12 +73,18 @@ class Freezer:
 
 
 def _refused(lot: Lot) -> YardError:
-    known = "is not disease-free" if lot.disease_free is False else "is not known to be disease-free"
     return YardError(
         f"frozen frames from {lot.yard}",
-        f"the yard {known}",
-        "frames from a yard inspected and found free of disease",
-        f"{SPORES} Keep them apart, ask your apiary inspector, and give them to no colony",
+        (
+            say("the yard is not disease-free")
+            if lot.disease_free is False
+            else say("the yard is not known to be disease-free")
+        ),
+        say("frames from a yard inspected and found free of disease"),
+        say(
+            "{spores} Keep them apart, ask your apiary inspector, and give them to no colony",
+            spores=say(SPORES),
+        ),
     )
 
 
@@ -102,14 +109,14 @@ def take(freezer: Freezer, frames: float, today: date, reader: Reader) -> Taken:
     Errors: YardError if less than none are asked for, or a lot was frozen after ``today``.
     """
     if not frames >= 0.0:
-        raise YardError("frames to take out", f"{frames}", "0 or more")
+        raise YardError("frames to take out", f"{frames}", say("0 or more"))
     wanted, out, left = frames, [], list(freezer.set_aside)
     for lot in freezer.lots:
         if lot.taken_on > today:
             raise YardError(
                 f"frozen frames from {lot.yard}",
-                f"taken on {day_and_year(lot.taken_on)}",
-                "a day up to today",
+                say("taken on {day}", day=day_and_year(lot.taken_on)),
+                say("a day up to today"),
             )
         if not lot.usable:
             continue
@@ -125,15 +132,19 @@ def take(freezer: Freezer, frames: float, today: date, reader: Reader) -> Taken:
 def _remarks(taken: Iterable[Lot], freezer: Freezer, today: date, reader: Reader) -> tuple[str, ...]:
     old = reader.typical("freezing.old_days")
     said = [
-        f"From {lot.yard}, {day_and_year(lot.taken_on)}: old, count on less of it"
+        say("From {yard}, {day}: old, count on less of it", yard=lot.yard, day=day_and_year(lot.taken_on))
         for lot in taken
         if (today - lot.taken_on).days >= old
     ]
     said += [
-        f"{quarter_frames(lot.frames)} from {lot.yard} left where they are: not known to be disease-free"
+        say(
+            "{frames} from {yard} left where they are: not known to be disease-free",
+            frames=quarter_frames(lot.frames),
+            yard=lot.yard,
+        )
         for lot in freezer.set_aside
     ]
-    return (*said, SPORES)
+    return (*said, say(SPORES))
 
 
 def bread_g(frames: float, reader: Reader, rng: np.random.Generator, draws: int) -> FloatArray:
@@ -167,7 +178,7 @@ def days_worth(
     need = np.asarray(need_g_day, dtype=np.float64).reshape(-1)
     draws = draws if need.size == 1 else need.size
     if need.size == 0 or np.any(need < 0.0) or not np.all(np.isfinite(need)):
-        raise YardError("need of the colony", f"{need} g a day", "0 g or more")
+        raise YardError("need of the colony", say("{need} g a day", need=need), say("0 g or more"))
     grams = bread_g(frames, reader, rng, draws)
     days = np.where(need > 0.0, grams / np.maximum(need, 1e-12), np.where(grams > 0.0, np.inf, 0.0))
     low, middle, high = (float(q) for q in np.quantile(days, (0.1, 0.5, 0.9), method="lower"))
@@ -176,6 +187,12 @@ def days_worth(
 
 def worth_words(frames: float, days: Range) -> str:
     """As it is said: "2 frames of bread: worth 8 to 13 days to one colony" [frames]."""
-    noun = "frame" if round(frames * 4) / 4 <= 1.0 else "frames"
+    many = 1 if round(frames * 4) / 4 <= 1.0 else 2
     lasts = days_or_weeks(days.low, days.high)
-    return f"{quarter_frames(frames)} {noun} of bread: worth {lasts} to one colony."
+    return say_counted(
+        "{n} frame of bread: worth {lasts} to one colony.",
+        "{n} frames of bread: worth {lasts} to one colony.",
+        many,
+        n=quarter_frames(frames),
+        lasts=lasts,
+    )

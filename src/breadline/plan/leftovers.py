@@ -8,6 +8,7 @@ from typing import Literal
 
 from breadline.errors import YardError
 from breadline.knowledge.shelf import Reader
+from breadline.language import noted, say
 from breadline.need.strength import bees_on_frames
 from breadline.need.words import counted, warmth
 from breadline.need.yard import PollenSeen
@@ -37,11 +38,16 @@ class Visit:
     def __post_init__(self) -> None:
         if not 0.0 <= self.left <= 1.0:
             raise YardError(
-                "leftover", f"{self.left:g} of the piece", "0 to 1", "Give 0.5 where half of it is left"
+                "leftover",
+                say("{left:g} of the piece", left=self.left),
+                "0 to 1",
+                say("Give 0.5 where half of it is left"),
             )
         if self.cut < 0.0 or self.days < 1:
             raise YardError(
-                "visit", f"a piece of {self.cut:g} after {self.days} days", "a piece and 1 day on"
+                "visit",
+                say("a piece of {cut:g} after {days} days", cut=self.cut, days=self.days),
+                say("a piece and 1 day on"),
             )
 
 
@@ -65,26 +71,29 @@ def after_visit(visit: Visit, days_of_limit: int, reader: Reader) -> Next:
     if visit.maggots == "many":
         return _many_maggots(visit, reasons, days_of_limit, reader)
     if visit.pollen == "plenty":
-        return Next(0.0, days_of_limit, reasons, (*_take_out(visit), "Stop: pollen is coming in"), True)
+        return Next(0.0, days_of_limit, reasons, (*_take_out(visit), say("Stop: pollen is coming in")), True)
     do = (*_few_maggots(visit), *_mend(visit, reader))
     days = min(visit.days, days_of_limit)
     if visit.left < reader.typical("portion.eaten_up_share"):
         cut = _eaten_up(visit, days_of_limit, reader)
-        return Next(cut, days, reasons, (*do, "Eaten: lay on the next piece"), False)
+        return Next(cut, days, reasons, (*do, say("Eaten: lay on the next piece")), False)
     if visit.left >= reader.typical("portion.ignored_share"):
         return _not_taken(visit, reasons, do, days)
     cut = smaller(visit.cut)
-    told = "Leftovers out; a smaller piece" if cut else "Leftovers out; no piece this round"
+    told = say("Leftovers out; a smaller piece") if cut else say("Leftovers out; no piece this round")
     return Next(cut, days, reasons, (*do, told), False)
 
 
 def _many_maggots(visit: Visit, reasons: tuple[str, ...], limit: int, reader: Reader) -> Next:
     hours = reader.typical("ladder.freeze_hours")
     do = (
-        "Take the piece and every leftover out of this hive",
-        f"Freeze it for {hours:g} hours before it goes back, to this hive only, or throw it away",
-        "No new piece until no maggots are seen; look for slime, the queen and how many bees there are",
-        "Never feed a slurry where beetles are",
+        say("Take the piece and every leftover out of this hive"),
+        say(
+            "Freeze it for {hours:g} hours before it goes back, to this hive only, or throw it away",
+            hours=hours,
+        ),
+        say("No new piece until no maggots are seen; look for slime, the queen and how many bees there are"),
+        say("Never feed a slurry where beetles are"),
     )
     return Next(0.0, min(limit, 7), reasons, do, True)
 
@@ -93,13 +102,13 @@ def _few_maggots(visit: Visit) -> tuple[str, ...]:
     if visit.maggots == "none":
         return ()
     return (
-        "Scrape the maggots off away from the hive",
-        "Turn or move the piece so that bees reach every side of it",
+        say("Scrape the maggots off away from the hive"),
+        say("Turn or move the piece so that bees reach every side of it"),
     )
 
 
 def _take_out(visit: Visit) -> tuple[str, ...]:
-    return ("Leftovers out",) if visit.left > 0.0 else ()
+    return (say("Leftovers out"),) if visit.left > 0.0 else ()
 
 
 def _eaten_up(visit: Visit, limit: int, reader: Reader) -> float:
@@ -112,8 +121,10 @@ def _eaten_up(visit: Visit, limit: int, reader: Reader) -> float:
 def _not_taken(visit: Visit, reasons: tuple[str, ...], do: tuple[str, ...], days: int) -> Next:
     mended = visit.hard or visit.place in ("beside_brood", "under_lid")
     if mended:
-        return Next(smaller(visit.cut), days, reasons, (*do, "Try once more with a smaller piece"), False)
-    told = "Leftovers out; nothing more on this hive until the reason is known"
+        return Next(
+            smaller(visit.cut), days, reasons, (*do, say("Try once more with a smaller piece")), False
+        )
+    told = say("Leftovers out; nothing more on this hive until the reason is known")
     return Next(0.0, days, reasons, (*do, told), True)
 
 
@@ -122,9 +133,9 @@ def _mend(visit: Visit, reader: Reader) -> tuple[str, ...]:
         return ()
     do = []
     if visit.hard:
-        do.append("Throw the hard piece away; give a fresh, soft one under its paper")
+        do.append(say("Throw the hard piece away; give a fresh, soft one under its paper"))
     if visit.place in ("beside_brood", "under_lid"):
-        do.append("Lay it straight above the brood, touching the bees")
+        do.append(say("Lay it straight above the brood, touching the bees"))
     return tuple(do)
 
 
@@ -150,7 +161,9 @@ def next_portion(visit: Visit, of: Round, reader: Reader) -> tuple[Next, Portion
         return told, piece
     grams = told.cut * of.patty.mass_g
     gone = appetite.clears(grams, bees, piece.days)
-    return told, replace(piece, cut=told.cut, grams=grams, gone_in_time=gone, why="what the last visit found")
+    return told, replace(
+        piece, cut=told.cut, grams=grams, gone_in_time=gone, why=say("what the last visit found")
+    )
 
 
 def why_left(visit: Visit, reader: Reader) -> tuple[str, ...]:
@@ -168,9 +181,9 @@ def why_left(visit: Visit, reader: Reader) -> tuple[str, ...]:
         if found:
             known.append(told(visit, reader))
         elif found is None:
-            asked.append(question)
+            asked.append(say(question))
     if not known and not asked:
-        known.append("The piece was more than these bees eat in that time")
+        known.append(say("The piece was more than these bees eat in that time"))
     return (*known, *asked)
 
 
@@ -192,29 +205,37 @@ Told = Callable[[Visit, Reader], str]
 _REASONS: tuple[tuple[Holds, Told, str], ...] = (
     (
         lambda v, _: None if v.pollen is None else v.pollen != "none",
-        lambda v, _: f"{'Plenty of' if v.pollen == 'plenty' else 'A little'} natural pollen is coming in",
-        "Is natural pollen coming in?",
+        lambda v, _: (
+            say("Plenty of natural pollen is coming in")
+            if v.pollen == "plenty"
+            else say("A little natural pollen is coming in")
+        ),
+        noted("Is natural pollen coming in?"),
     ),
-    (lambda v, _: v.hard, lambda *_: "The piece is hard or dry", "Is it hard or dry?"),
+    (lambda v, _: v.hard, lambda *_: say("The piece is hard or dry"), noted("Is it hard or dry?")),
     (
         lambda v, _: None if v.place is None else v.place != "above_brood",
-        lambda *_: "It lies too far from the brood",
-        "Does it lie straight above the brood?",
+        lambda *_: say("It lies too far from the brood"),
+        noted("Does it lie straight above the brood?"),
     ),
     (
         _weak,
-        lambda *_: "The colony is weak: look for the reason (queen, mites, disease)",
-        "How many frames of bees are there?",
+        lambda *_: say("The colony is weak: look for the reason (queen, mites, disease)"),
+        noted("How many frames of bees are there?"),
     ),
-    (_cold, lambda v, _: f"It was cold, {warmth(v.outside_c or 0.0)} on the mean", "How cold was it?"),
+    (
+        _cold,
+        lambda v, _: say("It was cold, {warmth} on the mean", warmth=warmth(v.outside_c or 0.0)),
+        noted("How cold was it?"),
+    ),
     (
         _long,
-        lambda v, _: f"It lay for {counted(v.days, 'day')}: long enough for maggots to grow",
+        lambda v, _: say("It lay for {many}: long enough for maggots to grow", many=counted(v.days, "day")),
         "",
     ),
     (
         lambda v, _: v.maggots != "none" and v.rim is False,
-        lambda *_: "Without a rim bees can't get at all of it, and maggots live where they can't",
+        lambda *_: say("Without a rim bees can't get at all of it, and maggots live where they can't"),
         "",
     ),
 )

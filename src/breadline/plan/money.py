@@ -8,6 +8,7 @@ from math import isfinite
 
 from breadline.errors import PlanError
 from breadline.knowledge.price import YEARS
+from breadline.language import say
 
 
 @dataclass(frozen=True)
@@ -23,16 +24,22 @@ class Amount:
 
         Errors: PlanError for a price of nothing, no money named, or a year that is none.
         """
-        least = "0 or more" if zero_is_fine else "above 0"
+        least = say("0 or more") if zero_is_fine else "above 0"
         fine = isfinite(self.amount) and (self.amount >= 0 if zero_is_fine else self.amount > 0)
         if not fine:
-            raise PlanError(where, f"{self.amount:g} is not a price", least,
-                            "Write what you were quoted, or leave it out")  # fmt: skip
+            raise PlanError(where, say("{amount:g} is not a price", amount=self.amount), least,
+                            say("Write what you were quoted, or leave it out"))  # fmt: skip
         if not self.money.strip():
-            raise PlanError(where, "says not in whose money", "such as US$ or EUR", "Name the money")
+            raise PlanError(
+                where, say("says not in whose money"), say("such as US$ or EUR"), say("Name the money")
+            )
         if not YEARS[0] <= self.year <= YEARS[1]:
-            raise PlanError(where, f"{self.year} is not a year", f"{YEARS[0]} to {YEARS[1]}",
-                            "Write the year of the price")  # fmt: skip
+            raise PlanError(
+                where,
+                say("{year} is not a year", year=self.year),
+                say("{years} to {years2}", years=YEARS[0], years2=YEARS[1]),
+                say("Write the year of the price"),
+            )
         return self
 
     @property
@@ -62,6 +69,10 @@ def one_money(amounts: Iterable[Amount | None]) -> str:
     """
     named = {a.money for a in amounts if a is not None}
     if len(named) > 1:
-        raise PlanError("prices", f"are in {' and '.join(sorted(named))}", "one money in all of them",
-                        "Turn them into one money at your own rate")  # fmt: skip
+        raise PlanError(
+            "prices",
+            say("are in {sorted}", sorted=" and ".join(sorted(named))),
+            say("one money in all of them"),
+            say("Turn them into one money at your own rate"),
+        )
     return named.pop() if named else ""

@@ -9,6 +9,7 @@ import numpy as np
 
 from breadline.errors import PlanError
 from breadline.knowledge.shelf import Reader
+from breadline.language import say
 from breadline.need.place_drivers import Columns, WeatherAhead, place_drivers
 from breadline.need.season import Drivers
 from breadline.need.season_tree import Ends, Leg, walk
@@ -36,9 +37,11 @@ class Load:
 
         Errors: PlanError for a load of no colonies or no price.
         """
-        self.cost.checked("cost of a load")
+        self.cost.checked(say("cost of a load"))
         if self.colonies < 1:
-            raise PlanError("load", f"takes {self.colonies} colonies", "1 or more")
+            raise PlanError(
+                "load", say("takes {colonies} colonies", colonies=self.colonies), say("1 or more")
+            )
         return self.cost.amount * ceil(colonies / self.colonies) / colonies
 
 
@@ -71,8 +74,12 @@ def other_place(
     Errors: PlanError where it has another number of weather paths, YardError where weather is too short.
     """
     if weather.flight_h.shape[0] != ensemble.paths:
-        raise PlanError("weather of the other place", f"has {weather.flight_h.shape[0]} seasons",
-                        f"{ensemble.paths}, as here", "Use the same years for both places")  # fmt: skip
+        raise PlanError(
+            "weather of the other place",
+            say("has {shape} seasons", shape=weather.flight_h.shape[0]),
+            say("{paths}, as here", paths=ensemble.paths),
+            say("Use the same years for both places"),
+        )
     there = replace(yard, place=place, bloom=bloom, given=())
     columns = Columns(np.arange(ensemble.paths), np.zeros(ensemble.paths))
     return place_drivers(there, weather, reader, ensemble.days, columns, ensemble.block.drivers.path)

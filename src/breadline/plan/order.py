@@ -132,11 +132,11 @@ def order(
     if syrup_l:
         if syrup is None:
             raise PlanError(
-                "order", "the plan has syrup in it and none is named", "which syrup, and its price"
+                "order", say("the plan has syrup in it and none is named"), say("which syrup, and its price")
             )
         items.append(_of_syrup(syrup, syrup_l))
     if dry_g := fsum(r.dry_sugar_g for r in rounds):
-        items.append(_by_mass("Dry sugar", dry_g, syrup.sugar if syrup else None))
+        items.append(_by_mass(say("Dry sugar"), dry_g, syrup.sugar if syrup else None))
     if alone_g := fsum(r.sugar_patty_g for r in rounds):
         items.append(_by_mass(say("Patties of sugar alone, for check hives"), alone_g, None))
     return Order(
@@ -226,11 +226,13 @@ def _by_mass(name: str, grams: float, price: Price | None) -> Item:
 
 def _of_syrup(syrup: SyrupToOrder, litres: float) -> Item:
     if syrup.sugar_kg_per_l is not None:
-        return _by_mass(f"Sugar for {syrup.name}", litres * syrup.sugar_kg_per_l * 1000, syrup.sugar)
+        return _by_mass(
+            say("Sugar for {name}", name=syrup.name), litres * syrup.sugar_kg_per_l * 1000, syrup.sugar
+        )
     asked = syrup.per_l
     if asked is None:
         return Item(syrup.name, litres=litres)
-    asked.checked(f"price of {syrup.name}")
+    asked.checked(say("price of {name}", name=syrup.name))
     return Item(
         syrup.name, litres=litres, cost=litres * asked.amount,
         money=asked.money, year=asked.year, each=asked.amount,

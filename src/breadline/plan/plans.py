@@ -8,6 +8,7 @@ from itertools import pairwise
 from typing import Literal
 
 from breadline.errors import PlanError
+from breadline.language import say, say_counted
 from breadline.plan.cuts import Patty, cut_words
 
 Kind = Literal["nothing", "last_year", "search", "missed", "move"]
@@ -89,18 +90,26 @@ class Grid:
         Errors: PlanError for a start before today, no portion, or intervals that nobody keeps.
         """
         if not self.starts or min(self.starts) < 0:
-            raise PlanError("start", "lies before today" if self.starts else "none given", "today or later",
-                            "A round that was given belongs into the record")  # fmt: skip
+            raise PlanError(
+                "start",
+                say("lies before today") if self.starts else say("none given"),
+                say("today or later"),
+                say("A round that was given belongs into the record"),
+            )
         every = (self.portions_g, *self.own_portions_g)
         if not all(one and min(one) > 0 for one in every):
-            raise PlanError("portion", "none above 0 g", "what the colony clears before the next visit",
-                            "Colonies that get none are planned as do nothing")  # fmt: skip
+            raise PlanError(
+                "portion",
+                say("none above 0 g"),
+                say("what the colony clears before the next visit"),
+                say("Colonies that get none are planned as do nothing"),
+            )
         largest = max(max(one) for one in every)
         if largest > 5000:
-            raise PlanError("portion", f"{largest:g} g", "up to 5,000 g a colony and round",
-                            "If you typed the amount for the yard, divide by its colonies")  # fmt: skip
+            raise PlanError("portion", f"{largest:g} g", say("up to 5,000 g a colony and round"),
+                            say("If you typed the amount for the yard, divide by its colonies"))  # fmt: skip
         if not self.intervals or min(self.intervals) < 1 or max(self.intervals) > 60:
-            raise PlanError("interval", f"{self.intervals}", "1 to 60 days from one round to the next")
+            raise PlanError("interval", f"{self.intervals}", say("1 to 60 days from one round to the next"))
         if not 1 <= self.most_rounds <= 30:
             raise PlanError("rounds", f"{self.most_rounds}", "1 to 30")
         return self
@@ -171,19 +180,19 @@ def changed(
     ``last`` on. Another feed is given in the piece of its own that comes nearest.
     """
     pieces, found = plan.pieces, []
-    for what, by in (("a week earlier", -7), ("a week later", 7)):
+    for what, by in ((say("a week earlier"), -7), (say("a week later"), 7)):
         moved = tuple(Piece(p.day + by, p.grams) for p in pieces)
         if today <= moved[0].day and moved[-1].day < last:
             found.append((what, replace(plan, pieces=moved)))
     if len(pieces) > 1 and not plan.by_rule:
-        found.append(("one round fewer", replace(plan, pieces=pieces[:-1])))
+        found.append((say("one round fewer"), replace(plan, pieces=pieces[:-1])))
     after = pieces[-1].day + (plan.interval or 7)
     if after < last and not plan.by_rule:
         one_more = (*pieces, Piece(after, pieces[-1].grams))
-        found.append(("one round more", replace(plan, pieces=one_more, interval=plan.interval or 7)))
+        found.append((say("one round more"), replace(plan, pieces=one_more, interval=plan.interval or 7)))
     found += _other_portions(plan, portions_g[plan.feed])
     others = [feed for feed in range(len(portions_g)) if feed != plan.feed]
-    found += [("the other feed", _of_feed(plan, feed, portions_g[feed])) for feed in others]
+    found += [(say("the other feed"), _of_feed(plan, feed, portions_g[feed])) for feed in others]
     return tuple(found)
 
 
@@ -203,8 +212,8 @@ def _other_portions(plan: Plan, portions_g: tuple[float, ...]) -> list[tuple[str
     now = plan.pieces[0].grams
     if any(piece.grams != now for piece in plan.pieces):
         return []
-    near = (("smaller pieces", max((g for g in portions_g if g < now), default=None)),
-            ("larger pieces", min((g for g in portions_g if g > now), default=None)))  # fmt: skip
+    near = ((say("smaller pieces"), max((g for g in portions_g if g < now), default=None)),
+            (say("larger pieces"), min((g for g in portions_g if g > now), default=None)))  # fmt: skip
     return [
         (what, replace(plan, pieces=tuple(Piece(p.day, grams) for p in plan.pieces)))
         for what, grams in near
@@ -230,10 +239,22 @@ def _with_a_break(plan: Plan) -> str:
     if at is None:
         return ""
     gaps = [b.day - a.day for a, b in pairwise(plan.pieces)]
-    pause, rest = gaps.pop(at - 1), set(gaps)
-    apart = f"{rest.pop()} days apart " if len(rest) == 1 else ""
-    after = "after the first" if at == 1 else f"after the first {at}"
-    return f", {apart}with a break of {round(pause / 7)} weeks {after}"
+    pause, rest = round(gaps.pop(at - 1) / 7), set(gaps)
+    if len(rest) != 1:
+        if at == 1:
+            return say(", with a break of {weeks} weeks after the first", weeks=pause)
+        return say(", with a break of {weeks} weeks after the first {at}", weeks=pause, at=at)
+    days = rest.pop()
+    if at == 1:
+        return say(
+            ", {days} days apart with a break of {weeks} weeks after the first", days=days, weeks=pause
+        )
+    return say(
+        ", {days} days apart with a break of {weeks} weeks after the first {at}",
+        days=days,
+        weeks=pause,
+        at=at,
+    )
 
 
 def pieces_words(plan: Plan, patty: Patty, threshold: float | None = None) -> str:
@@ -242,12 +263,18 @@ def pieces_words(plan: Plan, patty: Patty, threshold: float | None = None) -> st
     A plan that is stopped by rule names the ``threshold`` of the count at the entrance. [share]
     """
     if not plan.pieces:
-        return "Do nothing"
+        return say("Do nothing")
     even = len({piece.grams for piece in plan.pieces}) == 1
-    each = cut_words(plan.pieces[0].grams / patty.mass_g, patty) if even else "pieces of several sizes"
-    apart = f", {plan.interval} days apart" if plan.interval else _with_a_break(plan)
-    many = f"up to {plan.rounds}" if plan.by_rule else f"{plan.rounds}"
-    noun = "round" if plan.rounds == 1 else "rounds"
-    counted = "" if threshold is None else f" ({round(100 * threshold)} in 100 bees carry it)"
-    until = f", none while pollen comes in{counted}" if plan.by_rule else ""
-    return f"{many} {noun} of {each}{apart}{until}"
+    each = cut_words(plan.pieces[0].grams / patty.mass_g, patty) if even else say("pieces of several sizes")
+    apart = say(", {days} days apart", days=plan.interval) if plan.interval else _with_a_break(plan)
+    if not plan.by_rule:
+        return say_counted(
+            "{n} round of {each}{apart}", "{n} rounds of {each}{apart}", plan.rounds, each=each, apart=apart
+        )
+    until = say(", none while pollen comes in")
+    if threshold is not None:
+        until = say(", none while pollen comes in ({n} in 100 bees carry it)", n=round(100 * threshold))
+    return say_counted(
+        "up to {n} round of {each}{apart}{until}", "up to {n} rounds of {each}{apart}{until}", plan.rounds,
+        each=each, apart=apart, until=until,
+    )  # fmt: skip

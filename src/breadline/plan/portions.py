@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from breadline.errors import YardError
 from breadline.knowledge.shelf import Reader
+from breadline.language import say
 from breadline.need.strength import bees_on_frames
 from breadline.need.words import counted, frames_of, half_frames, in_hundred
 from breadline.plan.appetite import Appetite
@@ -35,7 +36,9 @@ class Round:
         """How long a piece lies: until the next visit, and never past the limit."""
         if not 1 <= self.days_to_next_visit <= LONGEST_ROUND:
             raise YardError(
-                "days to the next visit", f"{self.days_to_next_visit}", f"1 to {LONGEST_ROUND} days"
+                "days to the next visit",
+                f"{self.days_to_next_visit}",
+                say("1 to {longest_round} days", longest_round=LONGEST_ROUND),
             )
         return min(self.days_to_next_visit, self.limit.days)
 
@@ -72,16 +75,22 @@ def portion(frames: float, of: Round, reader: Reader) -> Portion:
     bees, days = bees_on_frames(frames, of.bees_a_frame), of.days
     least = least_frames(of.beetles, reader)
     if frames < least:
-        why = f"under {half_frames(least)} frames of bees beetles breed in it before it is eaten"
+        why = say(
+            "under {frames} frames of bees beetles breed in it before it is eaten", frames=half_frames(least)
+        )
         return Portion(frames, 0.0, 0.0, days, 1.0, why)
     could = of.appetite.typical * bees * days / 1000.0
     most = reader.typical("portion.most_patties")
     cut = cut_down(could, of.patty, most)
     grams = cut * of.patty.mass_g
     if not cut:
-        why = f"too few bees to clear even a quarter piece in {counted(days, 'day')}"
+        why = say("too few bees to clear even a quarter piece in {many}", many=counted(days, "day"))
         return Portion(frames, 0.0, 0.0, days, 1.0, why)
-    why = "as much as is laid on at a time" if cut >= most else f"what they clear in {counted(days, 'day')}"
+    why = (
+        say("as much as is laid on at a time")
+        if cut >= most
+        else say("what they clear in {many}", many=counted(days, "day"))
+    )
     return Portion(frames, cut, grams, days, of.appetite.clears(grams, bees, days), why)
 
 
@@ -89,11 +98,14 @@ def portion_words(piece: Portion, patty: Patty) -> str:
     """One colony's line: "5½ frames of bees: ½ patty (½ lb), to be gone in 7 days"."""
     said = frames_of(piece.frames, "bees")
     if not piece.given:
-        return f"{said}: none; {piece.why}"
+        return say("{said}: none; {why}", said=said, why=piece.why)
     chance = in_hundred(piece.gone_in_time)
-    return (
-        f"{said}: {cut_words(piece.cut, patty)}, to be gone in {counted(piece.days, 'day')} "
-        f"(by what colonies were seen to eat, {chance} clear it)"
+    return say(
+        "{said}: {cut_words}, to be gone in {many} (by what colonies were seen to eat, {chance} clear it)",
+        said=said,
+        cut_words=cut_words(piece.cut, patty),
+        many=counted(piece.days, "day"),
+        chance=chance,
     )
 
 
@@ -121,9 +133,20 @@ def crew_line(found: Sequence[Step], patty: Patty) -> str:
     "Under 3½ frames none; from 3½ ¼ patty (¼ lb); from 10 1 patty (1 lb)."
     """
     if len(found) == 1:
-        return f"Every colony: {cut_words(found[0].cut, patty)}."
-    first = f"Under {half_frames(found[1].from_frames)} frames {cut_words(found[0].cut, patty)}"
-    rest = [f"from {half_frames(step.from_frames)}: {cut_words(step.cut, patty)}" for step in found[1:]]
+        return say("Every colony: {cut_words}.", cut_words=cut_words(found[0].cut, patty))
+    first = say(
+        "Under {frames} frames {cut_words}",
+        frames=half_frames(found[1].from_frames),
+        cut_words=cut_words(found[0].cut, patty),
+    )
+    rest = [
+        say(
+            "from {frames}: {cut_words}",
+            frames=half_frames(step.from_frames),
+            cut_words=cut_words(step.cut, patty),
+        )
+        for step in found[1:]
+    ]
     return "; ".join([first, *rest]) + "."
 
 

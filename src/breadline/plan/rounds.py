@@ -11,6 +11,7 @@ import numpy as np
 from breadline.belief.gain import even_scores
 from breadline.errors import PlanError
 from breadline.knowledge.shelf import Reader
+from breadline.language import say
 from breadline.measures import units_of
 from breadline.need.season_tree import Watch
 from breadline.need.starting_count import frame_size
@@ -60,6 +61,7 @@ class Answer:
     warnings: tuple[str, ...]
     notes: tuple[str, ...]  # what the answer rests on
     figures: tuple[str, ...]  # keys of the shelf
+    costs: float  # of the plan that the break-even is told of [money/colony]
 
     def told(self) -> Answer:
         """The same with the few seasons alone that any plan's classes and syrup are worked out in.
@@ -141,6 +143,7 @@ def rounds(
         warnings=warnings(yard, asked.target, found, ensemble),
         notes=(*graded_apart(asked.graded, yard.count.frames_of_bees), *notes(asked, one, found)),
         figures=reader.used,
+        costs=shown.cost.total,
     )
 
 
@@ -225,8 +228,12 @@ def _unfed(
     if median is None:
         counted = yard.count.frames_of_bees
         if counted is None:
-            raise PlanError("frames on the date", f"none are foretold: {ensemble.because}",
-                            "your usual count on that date without feed", "Enter it")  # fmt: skip
+            raise PlanError(
+                "frames on the date",
+                say("none are foretold: {because}", because=ensemble.because),
+                say("your usual count on that date without feed"),
+                say("Enter it"),
+            )
         median = counted * frame_size(yard.count, reader)
     spread = reader.typical("plan.unfed_log_sd")
     return np.asarray(median * np.exp(spread * rng.standard_normal(ensemble.members)))
@@ -252,10 +259,13 @@ def _moving(moved_there: Ranked | None, found: Found, one: Question) -> tuple[st
     if moved_there is None:
         return ()
     more = moved_there.money - found.best.money
-    than = "the best plan of feeding" if found.best.plan.pieces else "doing nothing here"
-    brings = f"{about(abs(more), one.prices.money)} a colony {'more' if more > 0 else 'less'}"
-    loads = told(moved_there.cost.travel, one.prices.money)
-    return (f"Moving brings {brings} than {than}, after {loads} for the loads.",)
+    of = {
+        "money": about(abs(more), one.prices.money), "loads": told(moved_there.cost.travel, one.prices.money),
+        "than": say("the best plan of feeding") if found.best.plan.pieces else say("doing nothing here"),
+    }  # fmt: skip
+    if more > 0:
+        return (say("Moving brings {money} a colony more than {than}, after {loads} for the loads.", **of),)
+    return (say("Moving brings {money} a colony less than {than}, after {loads} for the loads.", **of),)
 
 
 def _any_fed(found: Found) -> Ranked:

@@ -10,6 +10,7 @@ import numpy as np
 
 from breadline.errors import PlanError
 from breadline.knowledge.shelf import Reader
+from breadline.language import noted, say
 from breadline.need.words import day_and_year, in_hundred, warmth
 from breadline.need.yard import Yard
 from breadline.plan.breeding import breeding
@@ -19,8 +20,8 @@ from breadline.plan.starving import bare_before_sugar
 from breadline.plan.targets import Target, has_a_date
 from breadline.plan.tried import Tried
 
-STORES = "run out of stores"
-UNFED_TOO = "so do unfed ones"
+STORES = noted("run out of stores")
+UNFED_TOO = noted("so do unfed ones")
 TROPIC = 25.0  # degrees; nearer the equator there is no winter to be early for [°]
 BEFORE_SHORTEST_DAY = timedelta(days=60)
 AFTER_SHORTEST_DAY = timedelta(days=150)
@@ -39,14 +40,18 @@ class Bars:
         if plan.start is None:
             return ""
         days = [piece.day for piece in plan.pieces]
-        later = (f"round {n}: {self.rounds[day]}" for n, day in enumerate(days, 1) if day in self.rounds)
+        later = (
+            say("round {n}: {rounds}", n=n, rounds=self.rounds[day])
+            for n, day in enumerate(days, 1)
+            if day in self.rounds
+        )
         return self.starts.get(plan.start, "") or next(later, "") or self._too_large(plan)
 
     def _too_large(self, plan: Plan) -> str:
         most = self.most_at.get(plan.interval, float("inf"))
         if all(piece.grams <= most + 1e-9 for piece in plan.pieces):
             return ""
-        return f"a piece so large is not cleared in {plan.interval} days"
+        return say("a piece so large is not cleared in {interval} days", interval=plan.interval)
 
 
 def bars(yard: Yard, target: Target, ensemble: Ensemble, starts: Sequence[int], reader: Reader) -> Bars:
@@ -73,8 +78,8 @@ def start_possible(ensemble: Ensemble, day: int, reader: Reader, country: str | 
     """
     why = _cold(ensemble, day, reader, country)
     if why:
-        raise PlanError("start", f"{day_and_year(ensemble.on(day))}: {why}", "a week for opening hives",
-                        "Begin later, or slip a piece under the lid on a mild still day")  # fmt: skip
+        raise PlanError("start", f"{day_and_year(ensemble.on(day))}: {why}", say("a week for opening hives"),
+                        say("Begin later, or slip a piece under the lid on a mild still day"))  # fmt: skip
 
 
 def first_pollen(yard: Yard, ensemble: Ensemble, reader: Reader) -> date | None:
@@ -108,10 +113,14 @@ def out_of_stores(
             why.append("")
             continue
         day = ensemble.on(int(np.median(tried.bare_on[k][bare[k]])))
-        also = f"; {UNFED_TOO}" if chance[0] >= limit else ""
+        told = {
+            "chance": in_hundred(float(chance[k])), "stores": say(STORES), "day": day_and_year(day),
+            "also": f"; {say(UNFED_TOO)}" if chance[0] >= limit else "",
+        }  # fmt: skip
         why.append(
-            f"{in_hundred(float(chance[k]))} seasons {STORES}, about {day_and_year(day)}{also}: "
-            f"sugar or syrup {'before the first round' if sugar_beside else 'first'}"
+            say("{chance} seasons {stores}, about {day}{also}: sugar or syrup before the first round", **told)
+            if sugar_beside
+            else say("{chance} seasons {stores}, about {day}{also}: sugar or syrup first", **told)
         )
     return tuple(why)
 
@@ -122,8 +131,11 @@ def _early(yard: Yard, target: Target, start: date, first: date | None, reader: 
     weeks = reader.typical("ladder.weeks_before_pollen")
     if start >= first - timedelta(weeks=weeks):
         return ""
-    about = f"reliable pollen, about {day_and_year(first)}"
-    return f"more than {weeks:g} weeks before {about}, and no contract asks for it"
+    return say(
+        "more than {weeks:g} weeks before reliable pollen, about {day}, and no contract asks for it",
+        weeks=weeks,
+        day=day_and_year(first),
+    )
 
 
 def _cold(ensemble: Ensemble, day: int, reader: Reader, country: str | None) -> str:
@@ -134,8 +146,11 @@ def _cold(ensemble: Ensemble, day: int, reader: Reader, country: str | None) -> 
     share = float(np.mean(week.max(axis=1) >= open_c))
     if share >= reader.typical("plan.opening_paths"):
         return ""
-    warm = f"a day of {warmth(open_c, country)} or more that week in {in_hundred(share)} seasons only"
-    return f"hives cannot be opened: {warm}"
+    return say(
+        "hives cannot be opened: a day of {warmth} or more that week in {chance} seasons only",
+        warmth=warmth(open_c, country),
+        chance=in_hundred(share),
+    )
 
 
 def _few_bees(yard: Yard, start: date, first: date | None, reader: Reader) -> str:
@@ -144,7 +159,9 @@ def _few_bees(yard: Yard, start: date, first: date | None, reader: Reader) -> st
         return ""
     if first is None or not _winter_side(yard.place.latitude, start, first) or start >= first:
         return ""
-    return f"under {least:g} frames of bees, too few to warm more brood before there is pollen"
+    return say(
+        "under {least:g} frames of bees, too few to warm more brood before there is pollen", least=least
+    )
 
 
 def _winter_side(latitude: float, start: date, first: date) -> bool:

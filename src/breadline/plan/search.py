@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from breadline.errors import PlanError
+from breadline.language import say
 from breadline.plan.flips import Flips, flips, last_to_turn
 from breadline.plan.plans import NOTHING, Plan, changed
 from breadline.plan.ranked import Ranked, frontier, ranked
@@ -24,7 +25,7 @@ OF_EACH_FEED = 4  # plans of a feed kept where several are compared
 NEARBY = 3  # times that the best plan gives way to one beside it
 WORTH_A_LOOK = 0.1  # money more for which it does [money/colony]
 NEVER_GIVEN = 0.5  # rounds; a plan that comes to less is no plan of feeding
-IDLE = "pollen is in before its first round in most seasons"
+IDLE = "pollen is in before its first round in most seasons"  # never shown
 SHOWN_STRUCK = 4  # plans struck out that are shown
 
 
@@ -133,8 +134,12 @@ def search(way: Search, plans: Sequence[Plan]) -> Found:
         If there is no plan beside "do nothing".
     """
     if not plans or plans[0].pieces or len(plans) < 2:
-        raise PlanError("plans", "there is nothing to choose from", "a feed, a portion and a day to begin",
-                        "Look at the target date, the portions and the days hives can be opened")  # fmt: skip
+        raise PlanError(
+            "plans",
+            say("there is nothing to choose from"),
+            say("a feed, a portion and a day to begin"),
+            say("Look at the target date, the portions and the days hives can be opened"),
+        )
     looks: list[Look] = []
     choosing, everyone = way.choosing, way.question.ensemble.members
     done, struck = way.look(plans, FIRST_LOOK, choosing)
@@ -212,7 +217,7 @@ def _of_each_reason(out: Sequence[int], struck: Sequence[str]) -> list[int]:
     """The best of the plans that are struck out for each reason, best first."""
     first: dict[str, int] = {}
     for k in out:
-        first.setdefault(STORES if STORES in struck[k] else struck[k], k)
+        first.setdefault(say(STORES) if say(STORES) in struck[k] else struck[k], k)
     return list(first.values())[:SHOWN_STRUCK]
 
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.special import ndtr
 
+from breadline.language import say
 from breadline.need.season_tree import Ends, Watch
 from breadline.plan.plans import Plan
 from breadline.span import FloatArray
@@ -75,13 +76,24 @@ def losses_words(
     ``kept`` is what lives under the best plan for one colony that lives unfed [ratio]; ``learnt``
     whether own check groups have moved what is believed of that.
     """
-    of = "as you entered" if by_keeper else "our figure; enter your own"
-    taken = f"{_hundred(losses)} colonies are taken to die before the date unfed"
-    said = f"{taken} ({of}){_fed(losses, kept, learnt)}."
+    said = say(
+        "{n} colonies are taken to die before the date unfed ({of}){fed}.",
+        n=_hundred(losses),
+        of=say("as you entered") if by_keeper else say("our figure; enter your own"),
+        fed=_fed(losses, kept, learnt),
+    )
     if unfed < 0.005 and (fed is None or fed < 0.005):
         return said
-    plan = "" if fed is None else f", {_hundred(fed)} under the best plan"
-    return f"{said} Of the others {_hundred(unfed)} starve unfed{plan}: they are lost in money and in chance."
+    if fed is None:
+        more = say("Of the others {n} starve unfed: they are lost in money and in chance.", n=_hundred(unfed))
+    else:
+        more = say(
+            "Of the others {n} starve unfed, {fed} under the best plan: they are lost in money and "
+            "in chance.",
+            n=_hundred(unfed),
+            fed=_hundred(fed),
+        )
+    return f"{said} {more}"
 
 
 def _fed(losses: float, kept: float | None, learnt: bool) -> str:
@@ -89,10 +101,14 @@ def _fed(losses: float, kept: float | None, learnt: bool) -> str:
     if kept is None:
         return ""
     lost = round(100 * (1.0 - (1.0 - losses) * kept))
-    many = "as many" if lost == round(100 * losses) else f"{lost} in 100"
-    whose = "our judgement, with what your own check groups taught" if learnt else "our judgement"
-    return f", {many} under the best plan by what is believed of feeding and survival ({whose})"
+    many = say("as many") if lost == round(100 * losses) else say("{lost} in 100", lost=lost)
+    whose = say("our judgement, with what your own check groups taught") if learnt else say("our judgement")
+    return say(
+        ", {many} under the best plan by what is believed of feeding and survival ({whose})",
+        many=many,
+        whose=whose,
+    )
 
 
 def _hundred(share: float) -> str:
-    return f"{round(100 * share)} in 100"
+    return say("{share} in 100", share=round(100 * share))

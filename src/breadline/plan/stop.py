@@ -7,12 +7,19 @@ from typing import Literal
 
 from breadline.errors import YardError
 from breadline.knowledge.shelf import Reader
+from breadline.language import noted, say
 from breadline.need.words import counted, in_hundred
 from breadline.need.yard import PollenSeen
 from breadline.plan.entrance_count import Against, EntranceCount, bees_to_tell
 
 Decision = Literal["stop", "pause", "pause_some", "go_on", "count_more"]
 Arcs = Literal["most", "some", "none", "unknown"]
+
+BY_EYE = {
+    "plenty": noted("Plenty of pollen coming in, by eye; nobody counted"),
+    "little": noted("A little pollen coming in, by eye; nobody counted"),
+    "none": noted("No pollen coming in, by eye; nobody counted"),
+}
 
 
 @dataclass(frozen=True)
@@ -33,14 +40,20 @@ class Signs:
         if self.hives_with_arc is not None and not 0 <= self.hives_with_arc <= self.hives_looked_in:
             raise YardError(
                 "hives with a fresh arc",
-                f"{self.hives_with_arc} of {self.hives_looked_in} looked in",
-                "no more than were looked in",
+                say(
+                    "{hives_with_arc} of {hives_looked_in} looked in",
+                    hives_with_arc=self.hives_with_arc,
+                    hives_looked_in=self.hives_looked_in,
+                ),
+                say("no more than were looked in"),
             )
         if self.flying_days_ahead is not None and not 0 <= self.flying_days_ahead <= 7:
-            raise YardError("flying days ahead", f"{self.flying_days_ahead}", "0 to 7 of the next seven days")
+            raise YardError(
+                "flying days ahead", f"{self.flying_days_ahead}", say("0 to 7 of the next seven days")
+            )
         if self.threshold is not None and not 0.0 < self.threshold < 1.0:
-            do = f"If you typed per cent, enter a share ({self.threshold / 100:g})"
-            raise YardError("your threshold", f"{self.threshold:g}", "a share between 0 and 1", do)
+            do = say("If you typed per cent, enter a share ({threshold:g})", threshold=self.threshold / 100)
+            raise YardError("your threshold", f"{self.threshold:g}", say("a share between 0 and 1"), do)
 
 
 @dataclass(frozen=True)
@@ -55,9 +68,15 @@ class Remaining:
 
     def __post_init__(self) -> None:
         if min(self.rounds, self.colonies) < 0:
-            raise YardError("rounds left", f"{self.rounds} for {self.colonies} colonies", "0 or more")
+            raise YardError(
+                "rounds left",
+                say("{rounds} for {colonies} colonies", rounds=self.rounds, colonies=self.colonies),
+                say("0 or more"),
+            )
         if not (self.cost_each >= 0.0 and self.feed_g_each >= 0.0):
-            raise YardError("cost of a colony and round", f"{self.cost_each:g} {self.money}", "0 or more")
+            raise YardError(
+                "cost of a colony and round", f"{self.cost_each:g} {self.money}", say("0 or more")
+            )
 
 
 @dataclass(frozen=True)
@@ -101,9 +120,10 @@ def decide(signs: Signs, left: Remaining, reader: Reader) -> Stop:
 
 def _for_now(short: float) -> str:
     """Stopping while most of the seasons ahead run short again."""
-    return (
-        f"Stop for now: pollen is coming in. It may not last, {in_hundred(short)} seasons run short again "
-        "later: keep the feed at hand and look again within the week."
+    return say(
+        "Stop for now: pollen is coming in. It may not last, {chance} seasons run short "
+        "again later: keep the feed at hand and look again within the week.",
+        chance=in_hundred(short),
     )
 
 
@@ -152,10 +172,14 @@ def saved(left: Remaining, for_now: bool = False) -> Saving:
     times = left.rounds * left.colonies
     money, feed = times * left.cost_each, times * left.feed_g_each
     if not times:
-        return Saving(0.0, 0.0, "No round was left, so stopping saves nothing.")
+        return Saving(0.0, 0.0, say("No round was left, so stopping saves nothing."))
     rounds, colonies = counted(left.rounds, "round"), counted(left.colonies, "colony", "colonies")
-    most = f"Up to {money_words(money, left.money)} is saved" if for_now else ""
-    said = f"{most or f'Stopping now saves {money_words(money, left.money)}'}: {rounds} for {colonies}."
+    of = {"money": money_words(money, left.money), "rounds": rounds, "colonies": colonies}
+    said = (
+        say("Up to {money} is saved: {rounds} for {colonies}.", **of)
+        if for_now
+        else say("Stopping now saves {money}: {rounds} for {colonies}.", **of)
+    )
     return Saving(money, feed, said)
 
 
@@ -168,19 +192,23 @@ def _sentence(
     decision: Decision, signs: Signs, threshold: float, left: Remaining, saving: Saving | None
 ) -> str:
     if decision == "stop":
-        return f"Stop: pollen is coming in. {saving.sentence if saving else ''}".strip()
+        return f"{say('Stop: pollen is coming in.')} {saving.sentence if saving else ''}".strip()
     if decision == "pause":
-        return "Lay on nothing new: pollen has begun, but it may not last. Look again within the week."
+        return say("Lay on nothing new: pollen has begun, but it may not last. Look again within the week.")
     if decision == "pause_some":
-        return "No piece for hives with a fresh arc of pollen; go on with the others."
+        return say("No piece for hives with a fresh arc of pollen; go on with the others.")
     if decision == "go_on":
-        return f"Go on: no pollen to live on yet; {counted(left.rounds, 'round')} left in the plan."
+        return say(
+            "Go on: no pollen to live on yet; {many} left in the plan.", many=counted(left.rounds, "round")
+        )
     if signs.count is None:
-        return "Can't tell: count bees in at the entrance, and look for fresh arcs round the brood."
+        return say("Can't tell: count bees in at the entrance, and look for fresh arcs round the brood.")
     more = bees_to_tell(signs.count, threshold)
     if more is None:
-        return "Can't tell: the share lies at your threshold. Go by fresh arcs, or count again in some days."
-    return f"Can't tell yet: count up to about {_round_up(more)} bees in all."
+        return say(
+            "Can't tell: the share lies at your threshold. Go by fresh arcs, or count again in some days."
+        )
+    return say("Can't tell yet: count up to about {n} bees in all.", n=_round_up(more))
 
 
 def _round_up(bees: int) -> int:
@@ -194,18 +222,34 @@ def _reasons(
     if signs.count is not None:
         told += _count_told(signs, signs.count, threshold, reader)
     elif signs.pollen is not None:
-        seen = {"plenty": "Plenty of", "little": "A little", "none": "No"}[signs.pollen]
-        told.append(f"{seen} pollen coming in, by eye; nobody counted")
+        told.append(say(BY_EYE[signs.pollen]))
     if arcs == "unknown":
-        told.append("Fresh arcs round the brood: not looked for")
+        told.append(say("Fresh arcs round the brood: not looked for"))
     else:
-        told.append(f"Fresh arcs in {signs.hives_with_arc} of {counted(signs.hives_looked_in, 'hive')}")
-    ahead = {True: "settled", False: "not settled", None: "not known"}[settled]
-    days = "" if settled is None else f", {signs.flying_days_ahead} of the next 7 days for flying"
-    told.append(f"Weather {ahead}{days}")
+        told.append(
+            say(
+                "Fresh arcs in {hives_with_arc} of {many}",
+                hives_with_arc=signs.hives_with_arc,
+                many=counted(signs.hives_looked_in, "hive"),
+            )
+        )
+    if settled is None:
+        told.append(say("Weather not known"))
+    else:
+        n = signs.flying_days_ahead
+        told.append(
+            say("Weather settled, {n} of the next 7 days for flying", n=n)
+            if settled
+            else say("Weather not settled, {n} of the next 7 days for flying", n=n)
+        )
     if signs.short_if_stopped is not None:
         chance = in_hundred(signs.short_if_stopped)
-        told.append(f"The season model, run again on this: {chance} seasons run short without feed later on")
+        told.append(
+            say(
+                "The season model, run again on this: {chance} seasons run short without feed later on",
+                chance=chance,
+            )
+        )
     return tuple(told)
 
 
@@ -213,14 +257,24 @@ def _count_told(signs: Signs, count: EntranceCount, threshold: float, reader: Re
     before, of = signs.before, f", {signs.threshold_of}" if signs.threshold_of else ""
     low, high = (round(100 * end) for end in count.range)
     told = [
-        f"{count.with_pollen} of {counted(count.bees_in, 'bee')} carried pollen, {round(100 * count.share)} "
-        f"in 100 ({low} to {high} by the size of the count alone); "
-        f"the threshold is {round(100 * threshold)}{of}"
+        say(
+            "{with_pollen} of {many} carried pollen, {share} in 100 ({low} to {high} by the "
+            "size of the count alone); the threshold is {threshold}{of}",
+            with_pollen=count.with_pollen,
+            many=counted(count.bees_in, "bee"),
+            share=round(100 * count.share),
+            low=low,
+            high=high,
+            threshold=round(100 * threshold),
+            of=of,
+        )
     ]
     if count.bees_in < reader.typical("stop.bees_to_count"):
-        told.append(f"Fewer than {reader.typical('stop.bees_to_count'):.0f} bees counted")
+        told.append(
+            say("Fewer than {typical:.0f} bees counted", typical=reader.typical("stop.bees_to_count"))
+        )
     if count.hives == 1:
-        told.append("Counted at one hive only: hives differ more than a count shows")
+        told.append(say("Counted at one hive only: hives differ more than a count shows"))
     if before is not None and before.range[1] < count.range[0]:
-        told.append("More than at the count before")
+        told.append(say("More than at the count before"))
     return told

@@ -27,12 +27,17 @@ def checked_steps(steps: Sequence[Step], where: str) -> None:
     if not 1 <= len(steps) <= MOST_CLASSES or froms[0] != 0.0 or any(b <= a for a, b in pairwise(froms)):
         raise PlanError(
             f"classes at {where}",
-            f"from {', '.join(f'{f:g}' for f in froms) or 'nowhere'} frames of bees",
-            f"1 to {MOST_CLASSES} of them, the first from 0, each higher than the one before",
+            say("from {frames} frames of bees", frames=", ".join(f"{f:g}" for f in froms) or say("nowhere")),
+            say(
+                "1 to {most_classes} of them, the first from 0, each higher than the one before",
+                most_classes=MOST_CLASSES,
+            ),
         )
     for step in steps:
         if not 0.0 <= step.cut <= 20.0 or step.cut * QUARTER % 1:
-            raise PlanError(f"piece at {where}", f"{step.cut:g} patties", "quarters, 0 to 20")
+            raise PlanError(
+                f"piece at {where}", say("{cut:g} patties", cut=step.cut), say("quarters, 0 to 20")
+            )
 
 
 def who_gets(steps: Sequence[Step], patty: Patty, others: bool = False) -> tuple[tuple[str, str], ...]:

@@ -10,6 +10,7 @@ import numpy as np
 
 from breadline.errors import PlanError
 from breadline.knowledge.shelf import Reader
+from breadline.language import say
 from breadline.need.season_tree import Leg, walk
 from breadline.need.strength import bread_g
 from breadline.need.yard import Yard
@@ -56,10 +57,13 @@ def syrup_possible(yard: Yard, plan: Plan, reader: Reader) -> None:
         return
     raise PlanError(
         "syrup",
-        "no bread, no protein feed and no pollen coming in beside it: syrup keeps them rearing brood, they "
-        "use up the last bread and then their own bodies, and the colony falls",
-        "bread of half a frame or more, a protein feed in the plan, or pollen coming in",
-        "Put a protein feed into the plan, or give only a light colony sugar, as candy or dry",
+        say(
+            "no bread, no protein feed and no pollen coming in beside it: syrup keeps them "
+            "rearing brood, they use up the last bread and then their own bodies, and the "
+            "colony falls"
+        ),
+        say("bread of half a frame or more, a protein feed in the plan, or pollen coming in"),
+        say("Put a protein feed into the plan, or give only a light colony sugar, as candy or dry"),
     )
 
 
@@ -87,10 +91,10 @@ def syrup_rounds(
         If stores are not known, or the syrup cannot be.
     """
     if question.watch.honey_g > 1e6:
-        raise PlanError("stores", "not known", "kg of honey of the average colony",
-                        "Heft or weigh some hives and enter what they have")  # fmt: skip
+        raise PlanError("stores", say("not known"), say("kg of honey of the average colony"),
+                        say("Heft or weigh some hives and enter what they have"))  # fmt: skip
     if not 0.2 <= kind.sugar <= 0.85:
-        raise PlanError("sugar of the syrup", f"{kind.sugar:g}", "a share from 0.2 to 0.85")
+        raise PlanError("sugar of the syrup", f"{kind.sugar:g}", say("a share from 0.2 to 0.85"))
     ensemble, reserve = question.ensemble, reader.typical("plan.reserve_kg")
     used = _used_kg(question, plan, days)
     stores, found = question.watch.honey_g / 1000.0, []

@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from typing import Literal
 
 from breadline.errors import PlanError
+from breadline.language import say
 from breadline.need.words import day_and_year
 from breadline.plan.money import Amount, one_money
 
@@ -97,19 +98,31 @@ def checked(target: Target, today: date) -> Target:
     """
     on, end = target.on, last_day(target)
     if end <= today or (on <= today and not isinstance(target, HoneyFlow)):
-        raise PlanError("target", f"{day_and_year(on)} is not ahead of today, {day_and_year(today)}",
-                        "a day to come", "Give the next date; what was done is in the record")  # fmt: skip
+        raise PlanError(
+            "target",
+            say("{day} is not ahead of today, {day2}", day=day_and_year(on), day2=day_and_year(today)),
+            say("a day to come"),
+            say("Give the next date; what was done is in the record"),
+        )
     if end < on:
-        raise PlanError("flow", f"ends on {day_and_year(end)}, before it begins", "an end after its start")
+        raise PlanError(
+            "flow",
+            say("ends on {day}, before it begins", day=day_and_year(end)),
+            say("an end after its start"),
+        )
     if end - today > timedelta(days=FARTHEST):
-        raise PlanError("target", f"{day_and_year(on)} is more than a year ahead", "a date within a year")
+        raise PlanError(
+            "target",
+            say("{day} is more than a year ahead", day=day_and_year(on)),
+            say("a date within a year"),
+        )
     _line(target)
     for name in ("fee", "premium", "value", "price"):
         amount = getattr(target, name, None)
         if amount is not None:
             amount.checked(name)
     if isinstance(target, Frames) and target.below is not None:
-        target.below.checked("paid below the line", zero_is_fine=True)
+        target.below.checked(say("paid below the line"), zero_is_fine=True)
     one_money(amounts(target))
     return target
 
@@ -117,8 +130,12 @@ def checked(target: Target, today: date) -> Target:
 def _line(target: Target) -> None:
     if isinstance(target, HoneyFlow):
         if not 0 < target.usual_kg <= 200:
-            raise PlanError("usual crop", f"{target.usual_kg:g} kg", "above 0, up to 200 kg a colony",
-                            "If you typed pounds, 100 lb is 45 kg")  # fmt: skip
+            raise PlanError(
+                "usual crop",
+                say("{usual_kg:g} kg", usual_kg=target.usual_kg),
+                say("above 0, up to 200 kg a colony"),
+                say("If you typed pounds, 100 lb is 45 kg"),
+            )
         return
     lines = (
         {"brood": target.brood, "bees": target.bees, "nurse bees": target.nurses or target.bees}
@@ -127,15 +144,24 @@ def _line(target: Target) -> None:
     )
     for name, frames in lines.items():
         if not 0 < frames <= MOST_FRAMES:
-            raise PlanError(name, f"{frames:g} frames", f"above 0, up to {MOST_FRAMES:g} frames",
-                            "If you typed bees, divide by what a frame means to you")  # fmt: skip
+            raise PlanError(
+                name,
+                say("{frames:g} frames", frames=frames),
+                say("above 0, up to {most_frames:g} frames", most_frames=MOST_FRAMES),
+                say("If you typed bees, divide by what a frame means to you"),
+            )
     if isinstance(target, Splits) and (target.nurses or 0.0) > target.bees:
-        raise PlanError("nurse bees", f"{target.nurses:g} frames of {target.bees:g} frames of bees",
-                        "no more than the bees")  # fmt: skip
+        raise PlanError(
+            "nurse bees",
+            say("{nurses:g} frames of {bees:g} frames of bees", nurses=target.nurses, bees=target.bees),
+            say("no more than the bees"),
+        )
     if isinstance(target, Splits) and not 1 <= target.most <= 5:
-        raise PlanError("splits", f"{target.most} a colony", "1 to 5 a colony")
+        raise PlanError("splits", say("{most} a colony", most=target.most), say("1 to 5 a colony"))
     top = target.premium_to if isinstance(target, Frames) else None
     if isinstance(target, Frames) and top is not None and top <= target.grade:
         raise PlanError(
-            "premium", f"ends at {top:g} frames, not above the line", f"more than {target.grade:g} frames"
+            "premium",
+            say("ends at {top:g} frames, not above the line", top=top),
+            say("more than {grade:g} frames", grade=target.grade),
         )

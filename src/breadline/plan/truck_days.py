@@ -9,6 +9,7 @@ from itertools import pairwise
 from math import ceil
 
 from breadline.errors import PlanError
+from breadline.language import say
 from breadline.need.yard import Place
 from breadline.plan.bands import Band
 from breadline.plan.cuts import Patty
@@ -70,16 +71,18 @@ def round_visits(
     """
     if any(later[0] <= earlier[0] for earlier, later in pairwise(pieces)):
         raise PlanError(
-            f"rounds at {yard.yard}", "their days do not follow each other", "one after the other"
+            f"rounds at {yard.yard}", say("their days do not follow each other"), say("one after the other")
         )
     visits = []
     of = tuple(patties) or (yard.patty,) * len(pieces)
     for number, ((on, grams), patty) in enumerate(zip(pieces, of, strict=True), start=1):
         if grams < patty.mass_g / QUARTER - LEAST_G:
             raise PlanError(
-                f"round {number} at {yard.yard}", f"{grams:g} g is less than a quarter patty",
-                f"{patty.mass_g / QUARTER:g} g or more", "Name a smaller patty",
-            )  # fmt: skip
+                f"round {number} at {yard.yard}",
+                say("{grams:g} g is less than a quarter patty", grams=grams),
+                say("{mass_g:g} g or more", mass_g=patty.mass_g / QUARTER),
+                say("Name a smaller patty"),
+            )
         steps = steps_of(bands, grams, patty)
         counts = colonies_by_share(steps, bands, yard.colonies)
         visits.append(replace(yard, round=number, on=on, steps=steps, counts=counts, patty=patty))

@@ -15,6 +15,7 @@ from scipy.special import ndtr
 
 from breadline.errors import PlanError
 from breadline.knowledge.shelf import Reader
+from breadline.language import say
 from breadline.plan.targets import Frames, HoneyFlow, KeepAlive, Splits, Target, WinterBees
 from breadline.span import FloatArray
 
@@ -36,14 +37,14 @@ class Spread:
 
     def __post_init__(self) -> None:
         if self.colonies < 1:
-            raise PlanError("colonies", f"{self.colonies}", "1 or more")
+            raise PlanError("colonies", f"{self.colonies}", say("1 or more"))
         if not 0.0 <= self.log_sd <= 2.0:
-            raise PlanError("spread between colonies", f"{self.log_sd:g}", "0 to 2, on the log scale")
+            raise PlanError("spread between colonies", f"{self.log_sd:g}", say("0 to 2, on the log scale"))
         if not 0.0 <= self.losses < 1.0:
-            lost = f"{100 * self.losses:g} in 100 colonies until the date"
-            raise PlanError("losses", lost, "0 to below 100 in 100", _less_lost(self.losses))
+            lost = say("{losses:g} in 100 colonies until the date", losses=100 * self.losses)
+            raise PlanError("losses", lost, say("0 to below 100 in 100"), _less_lost(self.losses))
         if not 0.0 < self.sampled <= 1.0:
-            raise PlanError("sample", f"{self.sampled:g}", "a share above 0, up to 1")
+            raise PlanError("sample", f"{self.sampled:g}", say("a share above 0, up to 1"))
 
     @property
     def alive(self) -> float:
@@ -90,8 +91,9 @@ def spread_of(
         worth_of = 0.5 * (2.0 * NORMAL_95 / apart) ** 2  # degrees of freedom of the shelf's
         seen = float(np.var(np.log(frames), ddof=1))
         log_sd = float(np.sqrt((worth_of * log_sd * log_sd + free * seen) / (worth_of + free)))
-    told = "how colonies of one yard were seen to differ"
-    told = f"the {frames.size} colonies you graded, weighed with {told}" if own else told
+    told = say("how colonies of one yard were seen to differ")
+    if own:
+        told = say("the {n} colonies you graded, weighed with {told}", n=frames.size, told=told)
     lost = reader.typical("plan.losses") if losses is None else losses
     return Spread(
         colonies, log_sd, lost, reader.typical("plan.sampled") if sampled is None else sampled, told
@@ -100,8 +102,12 @@ def spread_of(
 
 def _less_lost(losses: float) -> str:
     if losses == 1.0:
-        return "Where all of them die there is nothing to plan for"
-    return f"A share is meant: for {losses:g} in 100 enter {losses / 100:g}" if losses > 1.0 else ""
+        return say("Where all of them die there is nothing to plan for")
+    return (
+        say("A share is meant: for {losses:g} in 100 enter {losses2:g}", losses=losses, losses2=losses / 100)
+        if losses > 1.0
+        else ""
+    )
 
 
 @dataclass(frozen=True)

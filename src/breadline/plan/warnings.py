@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from breadline.language import say
 from breadline.need.words import day_and_year, in_hundred
 from breadline.need.yard import Yard
 from breadline.plan.ensemble import WEEK, Ensemble
@@ -23,7 +24,7 @@ def warnings(yard: Yard, target: Target, found: Found, ensemble: Ensemble) -> tu
     each = (over_supers(yard, target, plan, ensemble), _crowded(found, ensemble), _sorting(found, ensemble))
     said = [text for text in each if text]
     if yard.fed_without_record:
-        said.append("Feed went on since the count that nobody wrote down; it is not in the sum.")
+        said.append(say("Feed went on since the count that nobody wrote down; it is not in the sum."))
     return tuple(said)
 
 
@@ -35,9 +36,11 @@ def over_supers(yard: Yard, target: Target, plan: Plan, ensemble: Ensemble) -> s
     if supers is None or not over:
         return ""
     first = day_and_year(ensemble.on(over[0].day))
-    return (
-        f"Supers for harvest are on from {day_and_year(supers)}, and a round falls on {first}: feed can end "
-        "up in honey that is sold. Leave those rounds out, or keep the supers off."
+    return say(
+        "Supers for harvest are on from {day}, and a round falls on {first}: feed can "
+        "end up in honey that is sold. Leave those rounds out, or keep the supers off.",
+        day=day_and_year(supers),
+        first=first,
     )
 
 
@@ -48,9 +51,10 @@ def _sorting(found: Found, ensemble: Ensemble) -> str:
     if at is None:
         return ""
     when = day_and_year(ensemble.on(plan.pieces[at - 1].day + WEEK))
-    return (
-        f"Before the break, about {when}, grade every colony and combine the small ones; "
-        "the second series goes by what is left."
+    return say(
+        "Before the break, about {when}, grade every colony and combine the small ones; "
+        "the second series goes by what is left.",
+        when=when,
     )
 
 
@@ -67,7 +71,10 @@ def _crowded(found: Found, ensemble: Ensemble) -> str:
     if sooner < EARLIER:
         return ""
     day = day_and_year(ensemble.on(int(when)))
-    return (
-        f"Crowded from about {day} in {in_hundred(share)} seasons, {round(sooner)} days or more earlier than "
-        "unfed: give room or split."
+    return say(
+        "Crowded from about {day} in {chance} seasons, {sooner} days or more earlier "
+        "than unfed: give room or split.",
+        day=day,
+        chance=in_hundred(share),
+        sooner=round(sooner),
     )

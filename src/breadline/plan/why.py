@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from breadline.knowledge.shelf import Reader
+from breadline.language import noted, say
 from breadline.measures import Units
 from breadline.need.words import chance_in_hundred, counted, from_few_years
 from breadline.plan.cuts import GRAMS_A_POUND
@@ -13,9 +14,9 @@ from breadline.plan.search import Found
 from breadline.plan.targets import Frames, HoneyFlow, Splits, Target, WinterBees
 from breadline.plan.tried import Question
 
-BREAD_ALONE = (
-    "The list of yards asks whether bread runs short and may say to feed; here only what feeding brings "
-    "for this goal counts, after its cost."
+BREAD_ALONE = noted(
+    "The list of yards asks whether bread runs short and may say to feed; here only what "
+    "feeding brings for this goal counts, after its cost."
 )
 HARDLY = 0.05  # chance of a goal [share]
 FAR = 5.0  # times a fee; farther off than that no fee is told
@@ -26,25 +27,39 @@ def why_best(found: Found, question: Question, reader: Reader) -> tuple[str, ...
     money, best, close = question.prices.money, found.best, question.close
     if not best.plan.pieces:
         far = _out_of_reach(found, question.target)
-        return (_nothing(found, money), far or BREAD_ALONE)
+        return (_nothing(found, money), far or say(BREAD_ALONE))
     few = question.ensemble.few_years
-    pays = f"{chance_in_hundred(best.pays, few)} seasons{from_few_years(few)}"
+    pays = say("{chance} seasons{few}", chance=chance_in_hundred(best.pays, few), few=from_few_years(few))
     said = [
-        f"It brings {about(best.gain, money)} a colony over doing nothing (8 seasons in "
-        f"10: {about(best.gain_low, money)} to {about(best.gain_high, money)}) after "
-        f"{told(best.cost.total, money)} of cost, and pays in {pays}."
+        say(
+            "It brings {money} a colony over doing nothing (8 seasons in 10: {low} to {high}) after "
+            "{cost} of "
+            "cost, and pays in {pays}.",
+            money=about(best.gain, money),
+            low=about(best.gain_low, money),
+            high=about(best.gain_high, money),
+            cost=told(best.cost.total, money),
+            pays=pays,
+        )
     ]
     if best.gain < reader.typical("plan.fair_chance") * best.cost.total:
-        said.append("That is about even: doing nothing is as good a choice.")
-    changes = [f"{one.what} {_more(one.more, money, close)}" for one in found.beside if not one.told.struck]
+        said.append(say("That is about even: doing nothing is as good a choice."))
+    changes = [_more(one.what, one.more, money, close) for one in found.beside if not one.told.struck]
     if changes:
-        said.append(f"One thing changed, a colony: {'; '.join(changes)}.")
+        said.append(say("One thing changed, a colony: {changes}.", changes="; ".join(changes)))
     if found.missed:
         worst = min(range(len(found.missed)), key=lambda k: found.missed[k].gain)
         lost = found.missed[worst].gain
-        of = f"round {worst + 1} of {best.plan.rounds}"
-        said.append(f"A round missed costs up to {about(-lost, money)} a colony ({of})." if lost < -close else
-                    "A round missed costs next to nothing in money.")  # fmt: skip
+        said.append(
+            say(
+                "A round missed costs up to {money} a colony (round {n} of {rounds}).",
+                money=about(-lost, money),
+                n=worst + 1,
+                rounds=best.plan.rounds,
+            )
+            if lost < -close
+            else say("A round missed costs next to nothing in money.")
+        )
     return tuple(said)
 
 
@@ -55,41 +70,67 @@ def turns(of: Flips, question: Question, units: Units | None = None) -> tuple[st
     """
     if not of.any_left:
         return ()
-    feeds, said = question.prices.feeds, []
-    price, name = feeds[of.feed].price, feeds[of.feed].name if len(feeds) > 1 else "feed"
-    now, then = ("stops paying", "below") if of.feeding_now else ("begins to pay", "above")
-    if of.feed_price is not None:
-        at, asked = (_price(price.amount * times, price.money, units) for times in (of.feed_price, 1.0))
-        end = "above" if of.feeding_now else "below"
-        said.append(f"Feeding {now} {end} {at} of {name}; asked: {asked} ({price.year}).")
-    elif not of.feeding_now and of.free > 0.0:
-        said.append(
-            f"Even for nothing {name} would bring {about(of.free, price.money)} a colony, less than these "
-            "seasons can tell apart from nothing."
-        )
-    elif not of.feeding_now:
-        said.append("At no price of feed does a plan pay here, not even for nothing.")
-    if of.pays is not None and of.pays <= FAR:
-        said.append(f"It {now} {then} {_fee(of.pays, question.target, units)}.")
-    elif of.pays is not None:
-        said.append(f"It {now} only {then} many times what the target pays.")
+    said = [text for text in (_price_turns(of, question, units), _fee_turns(of, question, units)) if text]
     by = round(100 * (of.believed - 1))
     if of.belief is not None:
-        said.append(f"It {now} where feeding {_adds(of.belief, of.feeding_now)}; {by} % more is believed.")
+        adds = _adds(of.belief, of.feeding_now)
+        said.append(
+            say("It stops paying where feeding {adds}; {by} % more is believed.", adds=adds, by=by)
+            if of.feeding_now
+            else say("It begins to pay where feeding {adds}; {by} % more is believed.", adds=adds, by=by)
+        )
     elif of.feeding_now:
-        said.append(f"No weaker belief that is at all likely turns it; {by} % more bees are believed.")
+        said.append(
+            say("No weaker belief that is at all likely turns it; {by} % more bees are believed.", by=by)
+        )
     return tuple(said)
+
+
+def _price_turns(of: Flips, question: Question, units: Units | None) -> str:
+    feeds = question.prices.feeds
+    price, name = feeds[of.feed].price, feeds[of.feed].name if len(feeds) > 1 else say("feed")
+    if of.feed_price is not None:
+        at, asked = (_price(price.amount * times, price.money, units) for times in (of.feed_price, 1.0))
+        told = {"at": at, "asked": asked, "name": name, "year": price.year}
+        if of.feeding_now:
+            return say("Feeding stops paying above {at} of {name}; asked: {asked} ({year}).", **told)
+        return say("Feeding begins to pay below {at} of {name}; asked: {asked} ({year}).", **told)
+    if of.feeding_now:
+        return ""
+    if of.free > 0.0:
+        return say(
+            "Even for nothing {name} would bring {money} a colony, less than these seasons can tell apart "
+            "from nothing.",
+            name=name,
+            money=about(of.free, price.money),
+        )
+    return say("At no price of feed does a plan pay here, not even for nothing.")
+
+
+def _fee_turns(of: Flips, question: Question, units: Units | None) -> str:
+    if of.pays is None:
+        return ""
+    if of.pays > FAR:
+        if of.feeding_now:
+            return say("It stops paying only below many times what the target pays.")
+        return say("It begins to pay only above many times what the target pays.")
+    fee = _fee(of.pays, question.target, units)
+    if of.feeding_now:
+        return say("It stops paying below {fee}.", fee=fee)
+    return say("It begins to pay above {fee}.", fee=fee)
 
 
 def _nothing(found: Found, money: str) -> str:
     other = best_fed(found)
     if other is None:
-        return "No plan of feeding is left to compare it with."
+        return say("No plan of feeding is left to compare it with.")
     brings = other.gain + other.cost.total
     many = counted(round(other.rounds), "round")
-    return (
-        f"The best plan of feeding, {many}, brings {about(max(0.0, brings), money)} a colony and costs "
-        f"{told(other.cost.total, money)}."
+    return say(
+        "The best plan of feeding, {many}, brings {money} a colony and costs {cost}.",
+        many=many,
+        money=about(max(0.0, brings), money),
+        cost=told(other.cost.total, money),
     )
 
 
@@ -100,9 +141,9 @@ def _out_of_reach(found: Found, target: Target) -> str:
         return ""
     if max(found.best.chance, other.chance) >= HARDLY:
         return ""
-    return (
-        "Fed or not, fewer than 5 in 100 get there by that day, and only that is counted here: "
-        "ask for a later day or a smaller goal, or for “Keep them alive”."
+    return say(
+        "Fed or not, fewer than 5 in 100 get there by that day, and only that is counted "
+        "here: ask for a later day or a smaller goal, or for “Keep them alive”."
     )
 
 
@@ -113,34 +154,53 @@ def best_fed(found: Found) -> Ranked | None:
 
 
 def _price(a_kg: float, money: str, units: Units | None) -> str:
-    a_pound = f"{told(a_kg * GRAMS_A_POUND / 1000.0, money)} a lb"
+    a_pound = say("{money} a lb", money=told(a_kg * GRAMS_A_POUND / 1000.0, money))
     if units == "lb":
         return a_pound
-    return f"{told(a_kg, money)} a kg" + ("" if units == "g" else f" ({a_pound})")
+    return say("{money} a kg", money=told(a_kg, money)) + ("" if units == "g" else f" ({a_pound})")
 
 
 def _fee(times: float, target: Target, units: Units | None) -> str:
     """What the target would have to pay; as a fee where there is only one, else as times of all of it."""
     if isinstance(target, HoneyFlow):
-        return f"{_price(times * target.price.amount, target.price.money, units)} of honey"
+        return say("{price} of honey", price=_price(times * target.price.amount, target.price.money, units))
     if isinstance(target, Frames) and (target.premium is not None or target.below is not None):
-        return f"{times:.2g} times what the contract pays"
+        return say("{times:.2g} times what the contract pays", times=times)
     of = target.fee if isinstance(target, Frames) else target.value
-    return f"{about(times * of.amount, of.money)} where {about(of.amount, of.money)} is paid now"
+    return say(
+        "{money} where {money2} is paid now",
+        money=about(times * of.amount, of.money),
+        money2=about(of.amount, of.money),
+    )
 
 
 def _adds(ratio: float, less: bool) -> str:
     per_cent = round(100 * abs(ratio - 1))
     if not per_cent:
         return (
-            "adds next to no bees, or costs some, on average" if less else "adds any bees at all on average"
+            say("adds next to no bees, or costs some, on average")
+            if less
+            else say("adds any bees at all on average")
         )
     if ratio < 1.0:
-        return f"costs {'more' if less else 'less'} than {per_cent} % of the bees on average"
-    return f"adds {'less' if less else 'more'} than {per_cent} % bees on average"
+        return (
+            say("costs more than {n} % of the bees on average", n=per_cent)
+            if less
+            else say("costs less than {n} % of the bees on average", n=per_cent)
+        )
+    return (
+        say("adds less than {n} % bees on average", n=per_cent)
+        if less
+        else say("adds more than {n} % bees on average", n=per_cent)
+    )
 
 
-def _more(more: float, money: str, close: float) -> str:
+def _more(what: str, more: float, money: str, close: float) -> str:
     if abs(more) < close:
-        return "about the same"
-    return f"{about(abs(more), money)} {'more' if more > 0 else 'less'}"
+        return say("{what} about the same", what=what)
+    told = about(abs(more), money)
+    return (
+        say("{what} {money} more", what=what, money=told)
+        if more > 0
+        else say("{what} {money} less", what=what, money=told)
+    )

@@ -11,33 +11,37 @@ from datetime import date
 from typing import Any
 
 from breadline.errors import RecordError
+from breadline.language import noted, say, say_as
 from breadline.need.words import counted, day_and_year
 from breadline.sheets.letterhead import Paper, cut, letterhead
 from breadline.sheets.printed import printed
 from breadline.trial.colonies import CHECK, Started
-from breadline.trial.design import CheckArm, Design, Outcome, Unit
+from breadline.trial.design import CheckArm, Design, Outcome, Unit, group_name
 
 MOST_TAGS = 3_000  # hives on one set of sheets
 LONGEST = 30  # letters of a name in a list
-GONE = "dead, absconded, below one frame, merged (into which)"
-NOTED = "requeened, robbed, rescued, split"
+GONE = noted("dead, absconded, below one frame, merged (into which)")
+NOTED = noted("requeened, robbed, rescued, split")
 CHECK_GETS = {
-    CheckArm.SAME_CARE: "no protein feed",
-    CheckArm.USUAL: "usual practice",
-    CheckArm.HALF: "half the rate",
-    CheckArm.SUGAR: "sugar patty, no protein",
+    CheckArm.SAME_CARE: noted("no protein feed"),
+    CheckArm.USUAL: noted("usual practice"),
+    CheckArm.HALF: noted("half the rate"),
+    CheckArm.SUGAR: noted("sugar patty, no protein"),
 }
 FED_GETS = {
     "fed": {
-        CheckArm.SAME_CARE: "protein feed", CheckArm.HALF: "the full rate", CheckArm.SUGAR: "protein feed",
+        CheckArm.SAME_CARE: noted("protein feed"), CheckArm.HALF: noted("the full rate"),
+        CheckArm.SUGAR: noted("protein feed"),
     }
 }  # fmt: skip
-SCRAPED = "Scrape the top bars and take papers and crumbs off ALL hives, those that never had feed too."
-CLEARED = (
+SCRAPED = noted(
+    "Scrape the top bars and take papers and crumbs off ALL hives, those that never had feed too."
+)
+CLEARED = noted(
     "Take feeders, sacks and spilt feed out of ALL yards, and scrape the top bars of ALL hives, those that "
     "never had feed too."
 )
-LOST = "sold, stolen, moved away, not found"
+LOST = noted("sold, stolen, moved away, not found")
 
 
 @dataclass(frozen=True)
@@ -73,14 +77,16 @@ class OnPaper:
 
     def __post_init__(self) -> None:
         if not 1 <= len(self.design.started) <= MOST_TAGS:
-            raise RecordError("sheets", f"{len(self.design.started):,} hives", f"1 to {MOST_TAGS:,}",
-                              "Work from the file of the trial")  # fmt: skip
+            raise RecordError(
+                "sheets", say("{n:,} hives", n=len(self.design.started)), say("1 to {n:,}", n=MOST_TAGS),
+                say("Work from the file of the trial"),
+            )  # fmt: skip
 
 
 def tag_sheet(of: OnPaper) -> bytes:
     """Tags to cut out and tack to the hives, in the order in which these stand."""
     tags = [{"tag": one.tag, "where": cut(_where(one), 40)} for one in _in_place(of.design.started)]
-    title = cut(f"Tags, {of.name}", 80)
+    title = cut(say("Tags, {trial}", trial=of.name), 80)
     return printed("check_tags.typ", {**letterhead(of.paper, ""), "title": title, "tags": tags}, of.on)
 
 
@@ -89,12 +95,14 @@ def feeding_list(of: OnPaper) -> bytes:
     if of.design.unit is Unit.YARD:
         return _yards_fed(of)
     arms = of.design.arms
-    columns = [_column("Hive", "text", 2), _column("Tag", "strong"), _column("Gets", "arm", 3),
-               _column("Done", "tick"), _column("Put on", "line", 2)]  # fmt: skip
+    columns = [_column(say("Hive"), "text", 2), _column(say("Tag"), "strong"), _column(say("Gets"), "arm", 3),
+               _column(say("Done"), "tick"), _column(say("Put on"), "line", 2)]  # fmt: skip
     lead = [
-        "Open, smoke and handle every hive alike, fed or not; only what goes on top differs.",
-        "Keep this list away from whoever grades. Count what goes out and comes back. Hives without a tag "
-        "are no part of it: feed them as usual.",
+        say("Open, smoke and handle every hive alike, fed or not; only what goes on top differs."),
+        say(
+            "Keep this list away from whoever grades. Count what goes out and comes back. Hives without a "
+            "tag are no part of it: feed them as usual."
+        ),
     ]
     groups = [
         _group(
@@ -104,40 +112,49 @@ def feeding_list(of: OnPaper) -> bytes:
         )
         for yard, own in _by_yard(of)
     ]
-    return _list(of, "Who gets feed", lead, columns, groups, ["Round of", "Crew"], double=True)
+    return _list(of, say("Who gets feed"), lead, columns, groups, [say("Round of"), say("Crew")], double=True)
 
 
 def _yards_fed(of: OnPaper) -> bytes:
-    columns = [_column("Yard", "strong", 3), _column("Gets", "arm", 3), _column("Done", "tick"),
-               _column("Put out", "line", 2), _column("Left over", "line", 2)]  # fmt: skip
+    columns = [_column(say("Yard"), "strong", 3), _column(say("Gets"), "arm", 3),
+               _column(say("Done"), "tick"), _column(say("Put out"), "line", 2),
+               _column(say("Left over"), "line", 2)]  # fmt: skip
     lead = [
-        "Every colony of a yard gets what its yard gets, with a tag or without. None of this feed within "
-        "flight range of a yard that gets none.",
-        "Visit all yards alike, fed or not. Keep this list away from whoever grades.",
+        say(
+            "Every colony of a yard gets what its yard gets, with a tag or without. None of this feed within "
+            "flight range of a yard that gets none."
+        ),
+        say("Visit all yards alike, fed or not. Keep this list away from whoever grades."),
     ]
     rows = [[cut(yard, 44), _gets(of.design, own[0].arm), "", "", ""] for yard, own in _by_yard(of)]
-    return _list(of, "Which yards get feed", lead, columns, [_group("", "", rows)], ["Round of", "Crew"])
+    return _list(
+        of, say("Which yards get feed"), lead, columns, [_group("", "", rows)], [say("Round of"), say("Crew")]
+    )
 
 
 def grading_sheet(of: OnPaper) -> bytes:
     """Hives in drawn order without their groups, and a guess of the group for each."""
-    return _graded(of, of.order, "Grading sheet", "First reader")
+    return _graded(of, of.order, say("Grading sheet"), say("First reader"))
 
 
 def second_sheet(of: OnPaper) -> bytes:
     """The hives that a second person grades without seeing the first reading."""
     return _graded(
-        of, [tag for tag in of.order if tag in of.twice], "Grading sheet, second reader", "Second reader"
+        of,
+        [tag for tag in of.order if tag in of.twice],
+        say("Grading sheet, second reader"),
+        say("Second reader"),
     )
 
 
 def scraping_list(of: OnPaper) -> bytes:
     """Every hive, fed or not: bars scraped and papers off, so that the grader sees no trace of feed."""
-    columns = [_column("Hive", "text", 3), _column("Tag", "strong"), _column("Bars scraped", "tick"),
-               _column("Papers off", "tick"), _column("Remarks", "line", 3)]  # fmt: skip
+    columns = [_column(say("Hive"), "text", 3), _column(say("Tag"), "strong"),
+               _column(say("Bars scraped"), "tick"), _column(say("Papers off"), "tick"),
+               _column(say("Remarks"), "line", 3)]  # fmt: skip
     lead = [
-        CLEARED if of.design.open_feed else SCRAPED,
-        "At most one day before the grading, and not by the person who grades.",
+        say(CLEARED) if of.design.open_feed else say(SCRAPED),
+        say("At most one day before the grading, and not by the person who grades."),
     ]
     groups = [
         _group(
@@ -147,7 +164,10 @@ def scraping_list(of: OnPaper) -> bytes:
         )
         for yard, own in _by_yard(of)
     ]
-    return _list(of, "Scraping before the grading", lead, columns, groups, ["Scraped by", "On"], double=True)
+    return _list(
+        of, say("Scraping before the grading"), lead, columns, groups,
+        [say("Scraped by"), say_as("a day", "On")], double=True,
+    )  # fmt: skip
 
 
 def open_ends_sheet(of: OnPaper) -> bytes:
@@ -159,31 +179,36 @@ def open_ends_sheet(of: OnPaper) -> bytes:
         If there are none.
     """
     if not of.without_end:
-        raise RecordError("open ends", "every colony has its end", "a colony without one", "Nothing to do")
+        raise RecordError(
+            "open ends", say("every colony has its end"), say("a colony without one"), say("Nothing to do")
+        )
     left = set(of.without_end)
-    columns = [_column("Hive", "text", 2), _column("Tag", "strong"),
-               _column("What became of it", "line", 4), _column(_graded_as(of.design), "line", 2),
-               _column("Merged into", "line", 2)]  # fmt: skip
+    columns = [_column(say("Hive"), "text", 2), _column(say("Tag"), "strong"),
+               _column(say("What became of it"), "line", 4), _column(_graded_as(of.design), "line", 2),
+               _column(say("Merged into"), "line", 2)]  # fmt: skip
     lead = [
-        f"Every colony that was started counts. Write one of: graded, {GONE}, {NOTED}; or {LOST}.",
-        "A blank is no answer: a colony that nobody can find is “not found”, and one that died is “dead”.",
-    ]
+        say("Every colony that was started counts. Write one of: graded, {gone}, {noted}; or {lost}.",
+            gone=say(GONE), noted=say(NOTED), lost=say(LOST)),
+        say("A blank is no answer: a colony that nobody can find is “not found”, and one that died is "
+            "“dead”."),
+    ]  # fmt: skip
     groups = [
         _group(
             yard, "", [[cut(_stands(one), LONGEST), one.tag, "", "", ""] for one in own if one.tag in left]
         )
         for yard, own in _by_yard(of)
     ]
-    said = f"{counted(len(left), 'colony', 'colonies')} without an end"
-    return _list(of, said, lead, columns, [g for g in groups if g["rows"]], ["Looked for by", "On"])
+    said = say("{colonies} without an end", colonies=counted(len(left), "colony", "colonies"))
+    by = [say("Looked for by"), say_as("a day", "On")]
+    return _list(of, said, lead, columns, [g for g in groups if g["rows"]], by)
 
 
 def _graded(of: OnPaper, order: Sequence[str], title: str, reader: str) -> bytes:
-    columns = [_column("", "small"), _column("Tag", "strong"), _column("Hive", "small", 2),
-               _column(_graded_as(of.design), "line", 2), _column("Else, or why no count", "line", 3),
-               _column("Which group, do you think?", "ticks", 3)]  # fmt: skip
+    columns = [_column("", "small"), _column(say("Tag"), "strong"), _column(say("Hive"), "small", 2),
+               _column(_graded_as(of.design), "line", 2), _column(say("Else, or why no count"), "line", 3),
+               _column(say("Which group, do you think?"), "ticks", 3)]  # fmt: skip
     by_tag = {one.tag: one for one in of.design.started}
-    guess = "|".join(cut(arm, 20) for arm in of.design.arms)
+    guess = "|".join(cut(group_name(arm), 20) for arm in of.design.arms)
     groups = []
     for yard in dict.fromkeys(one.yard for one in of.design.started):
         own = [by_tag[tag] for tag in order if by_tag[tag].yard == yard]
@@ -191,10 +216,12 @@ def _graded(of: OnPaper, order: Sequence[str], title: str, reader: str) -> bytes
         if rows:
             groups.append(_group(yard, counted(len(own), "hive"), rows))
     lead = [
-        f"Top to bottom: the order is drawn. {_counted_as(of.design)}. Guess last.",
-        f"Write down beside its count: {NOTED}. Instead of a count: {GONE}; {LOST}.",
-    ]
-    return _list(of, title, lead, columns, groups, [reader, "On", "From", "To"])
+        say("Top to bottom: the order is drawn. {count}. Guess last.", count=_counted_as(of.design)),
+        say("Write down beside its count: {noted}. Instead of a count: {gone}; {lost}.", noted=say(NOTED),
+            gone=say(GONE), lost=say(LOST)),
+    ]  # fmt: skip
+    fields = [reader, say_as("a day", "On"), say_as("an hour", "From"), say_as("an hour", "To")]
+    return _list(of, title, lead, columns, groups, fields)
 
 
 def _list(
@@ -202,10 +229,14 @@ def _list(
     groups: Sequence[dict[str, Any]], fields: Sequence[str], double: bool = False,
 ) -> bytes:  # fmt: skip
     words = {
-        **letterhead(of.paper, f"{cut(of.name, 44)} · graded on {day_and_year(of.design.grading)}"),
+        **letterhead(of.paper, say("{trial} · graded on {day}", trial=cut(of.name, 44),
+                                   day=day_and_year(of.design.grading))),
         "title": title, "lead": list(lead), "columns": list(columns), "groups": list(groups),
         "fields": list(fields), "air": 6.0, "double": double,
-        "foot": cut(f"{of.name}{f', seal {of.seal[:12]}' if of.seal else ', not yet locked'}", 90),
+        "foot": cut(
+            say("{trial}, seal {seal}", trial=of.name, seal=of.seal[:12])
+            if of.seal else say("{trial}, not yet locked", trial=of.name), 90,
+        ),
     }  # fmt: skip
     return printed("check_list.typ", words, of.on)
 
@@ -243,27 +274,30 @@ def _stands(one: Started) -> str:
 
 
 def _spot(one: Started) -> str:
-    spot = [f"row {one.row}" if one.row else "", f"place {one.place}" if one.place else ""]
+    spot = [
+        say("row {n}", n=one.row) if one.row else "", say("place {n}", n=one.place) if one.place else "",
+    ]  # fmt: skip
     return ", ".join(part for part in spot if part)
 
 
 def _counts(own: Sequence[Started], arms: Sequence[str]) -> str:
-    return ", ".join(f"{sum(one.arm == n for one in own)} {arm}" for n, arm in enumerate(arms))
+    return ", ".join(f"{sum(one.arm == n for one in own)} {group_name(arm)}" for n, arm in enumerate(arms))
 
 
 def _gets(design: Design, arm: int) -> str:
     """Mark and words for what a hive gets, as the template reads them."""
     if arm == CHECK:
-        return f"check|{CHECK_GETS[design.check_arm]}"
+        return f"check|{say(CHECK_GETS[design.check_arm])}"
     name = design.arms[arm]
-    return f"fed|{cut(FED_GETS.get(name, {}).get(design.check_arm, name), LONGEST)}"
+    words = FED_GETS.get(name, {}).get(design.check_arm)
+    return f"fed|{cut(say(words) if words else group_name(name), LONGEST)}"
 
 
 def _graded_as(design: Design) -> str:
-    return "Honey, kg" if design.outcome is Outcome.HONEY else "Frames of bees"
+    return say("Honey, kg") if design.outcome is Outcome.HONEY else say("Frames of bees")
 
 
 def _counted_as(design: Design) -> str:
     if design.outcome is Outcome.HONEY:
-        return "Weigh the honey taken, in kg, all on one scale"
-    return "Count frames of bees, to the half"
+        return say("Weigh the honey taken, in kg, all on one scale")
+    return say("Count frames of bees, to the half")

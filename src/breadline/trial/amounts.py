@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from breadline.language import say
 from breadline.plan.cuts import GRAMS_A_POUND
 from breadline.trial.design import Outcome
 
@@ -9,5 +10,6 @@ from breadline.trial.design import Outcome
 def benefit_words(value: float, outcome: Outcome) -> str:
     """ "0.68 frames of bees", "3 kg (6.7 lb) of honey" [frames or kg]."""
     if outcome is not Outcome.HONEY:
-        return f"{value:.2g} frames of bees"
-    return f"{value:.2g} kg ({1000.0 * value / GRAMS_A_POUND:.2g} lb) of honey"
+        return say("{value:.2g} frames of bees", value=value)
+    pounds = 1000.0 * value / GRAMS_A_POUND
+    return say("{value:.2g} kg ({pounds:.2g} lb) of honey", value=value, pounds=pounds)

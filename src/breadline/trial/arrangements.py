@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from breadline.errors import TrialError
+from breadline.language import say
 
 BLUNT = 0.05  # a smallest one-sided p above this can never reach the level of an answer [share]
 
@@ -56,12 +57,25 @@ def refuse_blunt(sizes: NDArray[np.int64], fed: NDArray[np.int64], units: str) -
     if least <= BLUNT:
         return
     ways = arrangements(sizes, fed)
-    inside = "; or draw colonies inside each yard" if units == "yards" else ""
+    told = {"unfed": int((sizes - fed).sum()), "fed": int(fed.sum()), "ways": ways}
+    what = (
+        say(
+            "{unfed} unfed and {fed} fed yards can be drawn in {ways} ways, so chance alone gives the best "
+            "result in 1 of {ways}",
+            **told,
+        )
+        if units == "yards"
+        else say(
+            "{unfed} unfed and {fed} fed colonies can be drawn in {ways} ways, so chance alone gives the "
+            "best result in 1 of {ways}",
+            **told,
+        )
+    )
+    inside = say("; or draw colonies inside each yard") if units == "yards" else ""
     raise TrialError(
         "draw",
-        f"{int((sizes - fed).sum())} unfed and {int(fed.sum())} fed {units} can be drawn in {ways} ways, so "
-        f"chance alone gives the best result in 1 of {ways}",
-        "a draw that falls so by chance in at most 5 of 100",
+        what,
+        say("a draw that falls so by chance in at most 5 of 100"),
         f"{_way_out(sizes)}{inside}",
     )
 
@@ -69,11 +83,11 @@ def refuse_blunt(sizes: NDArray[np.int64], fed: NDArray[np.int64], units: str) -
 def _way_out(sizes: NDArray[np.int64]) -> str:
     """The smallest draw of this kind that would do."""
     if len(sizes) > 1 and int(sizes.max()) == 2:
-        return f"At least {next(n for n in range(1, 99) if 1 / 2**n <= BLUNT)} pairs"
+        return say("At least {n} pairs", n=next(n for n in range(1, 99) if 1 / 2**n <= BLUNT))
     if len(sizes) > 1:
-        return "More sets, or more colonies in each"
+        return say("More sets, or more colonies in each")
     total = int(sizes[0])
     while comb(total, total // 2) < 1 / BLUNT:
         total += 1
     unfed = next(n for n in range(1, total) if comb(total, n) >= 1 / BLUNT)
-    return f"At least {unfed} unfed and {total - unfed} fed of them"
+    return say("At least {unfed} unfed and {fed} fed of them", unfed=unfed, fed=total - unfed)

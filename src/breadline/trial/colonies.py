@@ -6,26 +6,28 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
+from breadline.language import noted_as
+
 CHECK = 0  # the arm of the check group; the fed arms are 1 and up
 
 
 class Became(StrEnum):
     """What became of a colony that was started; every one has an end, and blank is none."""
 
-    GRADED = "graded"
-    DEAD = "dead"
-    ABSCONDED = "absconded"
-    BELOW_ONE_FRAME = "below one frame"
-    MERGED = "merged into another"
-    RECEIVED = "received another"
-    REQUEENED = "requeened"
-    ROBBED = "robbed"
-    RESCUED = "rescued"
-    SPLIT = "split, or bees taken"
-    SOLD = "sold"
-    STOLEN = "stolen"
-    MOVED = "moved away"
-    NOT_FOUND = "not found"
+    GRADED = noted_as("end", "graded")
+    DEAD = noted_as("end", "dead")
+    ABSCONDED = noted_as("end", "absconded")
+    BELOW_ONE_FRAME = noted_as("end", "below one frame")
+    MERGED = noted_as("end", "merged into another")
+    RECEIVED = noted_as("end", "received another")
+    REQUEENED = noted_as("end", "requeened")
+    ROBBED = noted_as("end", "robbed")
+    RESCUED = noted_as("end", "rescued")
+    SPLIT = noted_as("end", "split, or bees taken")
+    SOLD = noted_as("end", "sold")
+    STOLEN = noted_as("end", "stolen")
+    MOVED = noted_as("end", "moved away")
+    NOT_FOUND = noted_as("end", "not found")
 
 
 AS_NOTHING = frozenset({Became.DEAD, Became.ABSCONDED, Became.BELOW_ONE_FRAME, Became.MERGED})

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
+from breadline.language import noted, noted_as, say_as
 from breadline.trial.classes import Lines
 from breadline.trial.colonies import Started
 
@@ -13,18 +14,18 @@ from breadline.trial.colonies import Started
 class Outcome(StrEnum):
     """The outcome that pays."""
 
-    FRAMES = "frames of bees"
-    HONEY = "honey"
-    MAKING_GRADE = "share making grade"
+    FRAMES = noted("frames of bees")
+    HONEY = noted("honey")
+    MAKING_GRADE = noted("share making grade")
 
 
 class CheckArm(StrEnum):
     """What the check group gets."""
 
-    SAME_CARE = "the same care, no protein feed"
-    USUAL = "usual practice"
-    HALF = "half the rate"
-    SUGAR = "a patty of sugar alone, no protein feed"
+    SAME_CARE = noted("the same care, no protein feed")
+    USUAL = noted("usual practice")
+    HALF = noted("half the rate")
+    SUGAR = noted("a patty of sugar alone, no protein feed")
 
 
 class Unit(StrEnum):
@@ -34,12 +35,20 @@ class Unit(StrEnum):
     YARD = "yard"
 
 
+GROUPS = (noted_as("group", "check"), noted_as("group", "fed"), noted_as("group", "half"))  # usual names
+
+
+def group_name(name: str) -> str:
+    """The name of a group as it is shown: usual names in this language, one's own as they are."""
+    return say_as("group", name)
+
+
 class Allocation(StrEnum):
     """How colonies came into their arms."""
 
-    DRAWN = "drawn by lot"
-    CHOSEN = "chosen by hand"
-    UNKNOWN = "not known"
+    DRAWN = noted("drawn by lot")
+    CHOSEN = noted("chosen by hand")
+    UNKNOWN = noted("not known")
 
 
 @dataclass(frozen=True)

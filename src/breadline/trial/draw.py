@@ -19,6 +19,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from breadline.errors import TrialError
+from breadline.language import noted, say
 from breadline.trial.arrangements import FEWEST_SETS, arrangements
 from breadline.trial.classes import LEVEL
 from breadline.trial.colonies import CHECK, Started
@@ -58,10 +59,12 @@ class Groups:
     def __post_init__(self) -> None:
         if not (2 <= self.arms <= 4 and 1 <= self.primary < self.arms):
             raise TrialError(
-                "groups", f"{self.arms}, number {self.primary} compared first", "two to four groups"
+                "groups",
+                say("{n}, number {first} compared first", n=self.arms, first=self.primary),
+                say("two to four groups"),
             )
         if self.fed_each < 0:
-            raise TrialError("fed colonies in a set", f"{self.fed_each}", "1 or more, or all")
+            raise TrialError("fed colonies in a set", f"{self.fed_each}", say("1 or more, or all"))
 
 
 @dataclass(frozen=True)
@@ -115,9 +118,11 @@ def draw_colonies(
     said = [f"{yard}: no draw keeps check hives apart in their rows; it was drawn freely." for yard in loose]
     if not apart:
         said = [
-            "Too few draws keep check hives apart in their rows to tell chance by; it was drawn freely, and "
-            "the answer allows for bees that go home to a neighbour. Ten sets in a row, or sets of "
-            "neighbours, leave draws enough."
+            noted(
+                "Too few draws keep check hives apart in their rows to tell chance by; it was drawn freely, "
+                "and the answer allows for bees that go home to a neighbour. Ten sets in a row, or sets of "
+                "neighbours, leave draws enough."
+            )
         ]
     unplaced = {one.yard for one in started if one.place is None}
     return Drawn(
@@ -310,8 +315,9 @@ def _even(units: int, groups: Groups) -> tuple[int, ...]:
     """
     if not 0 <= groups.check <= units - (groups.arms - 1):
         raise TrialError(
-            "check colonies", f"{groups.check} yards unfed of {units} that are drawn as one each",
-            f"1 to {units - groups.arms + 1} yards",
+            "check colonies",
+            say("{n} yards unfed of {all} that are drawn as one each", n=groups.check, all=units),
+            say("1 to {n} yards", n=units - groups.arms + 1),
         )  # fmt: skip
     each, over = divmod(units, groups.arms)
     counts = [each] * groups.arms
@@ -334,8 +340,12 @@ def _can_tell(sets: Sequence[ColonySet], groups: Groups, even: bool = False, yar
     if ways < FEWEST_WAYS:
         raise TrialError(
             "draw",
-            f"it could fall in {ways} ways only, so the most striking result comes by chance once in {ways}",
-            f"a draw that can fall in {FEWEST_WAYS} ways or more",
+            say(
+                "it could fall in {ways} ways only, so the most striking result comes by chance once in "
+                "{ways}",
+                ways=ways,
+            ),
+            say("a draw that can fall in {n} ways or more", n=FEWEST_WAYS),
             _way_out([len(one.members) for one in sets], groups, even)
             if yards
             else _more_sets(ways, len(sets)),
@@ -347,18 +357,23 @@ def _more_sets(ways: int, sets: int) -> str:
     each = max(float(ways) ** (1.0 / sets), 1.5)
     least = next(n for n in range(1, FEWEST_WAYS) if each**n >= FEWEST_WAYS)
     least = max(least, FEWEST_SETS)
-    return (
-        f"Add hives: {least} sets of like ones are the least, and some more for losses; or draw with "
-        "neighbours, both groups in every yard, and pool the trials"
+    return say(
+        "Add hives: {n} sets of like ones are the least, and some more for losses; or draw with neighbours, "
+        "both groups in every yard, and pool the trials",
+        n=least,
     )
 
 
 def _way_out(sizes: Sequence[int], groups: Groups, even: bool) -> str:
     """What to draw instead: yards in one heap where that is enough, else more of them, with the number."""
     if len(sizes) == 1 and not even:
-        return "Add check colonies"
+        return say("Add check colonies")
     total, arms = sum(sizes), groups.arms
     if not even and comb(2 * (total // arms), total // arms) >= FEWEST_WAYS:
-        return "Draw the yards without pairs, or add yards"
+        return say("Draw the yards without pairs, or add yards")
     each = next(n for n in range(1, FEWEST_WAYS) if comb(2 * n, n) >= FEWEST_WAYS)
-    return f"Add yards: {arms * each} at least, {each} of them unfed; or give the feed in the hive"
+    return say(
+        "Add yards: {n} at least, {unfed} of them unfed; or give the feed in the hive",
+        n=arms * each,
+        unfed=each,
+    )

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from breadline.errors import TrialError
+from breadline.language import say
 
 MOST_NAMED = 6  # hives named in a message
 
@@ -61,31 +62,36 @@ def checked(colonies: Sequence[Candidate]) -> None:
         where = sorted({c.yard for c in colonies if c.hive == twice[0]})
         raise TrialError(
             f"hive {twice[0]}",
-            f"it is listed {sum(c.hive == twice[0] for c in colonies)} times ({', '.join(where)})",
-            "each colony once, in one place",
-            "If each yard numbers its own hives, write the yard before the number",
-        )
+            say("it is listed {n} times ({yards})", n=sum(c.hive == twice[0] for c in colonies),
+                yards=", ".join(where)),
+            say("each colony once, in one place"),
+            say("If each yard numbers its own hives, write the yard before the number"),
+        )  # fmt: skip
     places = Counter((c.yard, c.row, c.place) for c in colonies if c.place is not None)
     taken = [where for where, times in places.items() if times > 1]
     if taken:
         yard, row, place = taken[0]
         raise TrialError(
-            f"yard {yard}", f"two hives stand in row {row or 1}, place {place}", "one hive a place"
+            f"yard {yard}",
+            say("two hives stand in row {row}, place {place}", row=row or 1, place=place),
+            say("one hive a place"),
         )
     blank = [c.hive for c in colonies if c.baseline is None]
     if blank and len(blank) < len(colonies):
         raise TrialError(
             "strength before the draw",
-            f"{len(blank)} of {len(colonies)} colonies have none: {', '.join(blank[:MOST_NAMED])}"
-            + (" and more" if len(blank) > MOST_NAMED else ""),
-            "a count for every colony, or for none",
-            "Grade them before the draw, or leave them out of the trial",
-        )
+            say("{n} of {all} colonies have none: {hives}", n=len(blank), all=len(colonies),
+                hives=", ".join(blank[:MOST_NAMED]) + (say(" and more") if len(blank) > MOST_NAMED else "")),
+            say("a count for every colony, or for none"),
+            say("Grade them before the draw, or leave them out of the trial"),
+        )  # fmt: skip
     odd = [
         c for c in colonies if c.baseline is not None and not (np.isfinite(c.baseline) and c.baseline >= 0)
     ]
     if odd:
-        raise TrialError(f"hive {odd[0].hive}", f"{odd[0].baseline} before the draw", "0 or more")
+        raise TrialError(
+            f"hive {odd[0].hive}", say("{n} before the draw", n=odd[0].baseline), say("{n} or more", n=0)
+        )
 
 
 def check_a_yard(colonies: Mapping[str, int], check: int, arms: int) -> dict[str, int]:
@@ -100,14 +106,17 @@ def check_a_yard(colonies: Mapping[str, int], check: int, arms: int) -> dict[str
     small = [yard for yard, most in room.items() if most < 1]
     if small:
         raise TrialError(
-            f"yard {small[0]}", f"{colonies[small[0]]} colonies for {arms} groups", f"{arms} or more",
-            "Leave this yard out of the trial",
+            f"yard {small[0]}", say("{n} colonies for {groups} groups", n=colonies[small[0]], groups=arms),
+            say("{n} or more", n=arms), say("Leave this yard out of the trial"),
         )  # fmt: skip
     if not len(colonies) <= check <= sum(room.values()):
         raise TrialError(
-            "check colonies", f"{check} in {len(colonies)} yards of {sum(colonies.values())} colonies",
-            f"{len(colonies)} to {sum(room.values())}, so that every yard holds every group",
-            "Choose another number, or leave yards out of the trial",
+            "check colonies",
+            say("{n} in {yards} yards of {colonies} colonies", n=check, yards=len(colonies),
+                colonies=sum(colonies.values())),
+            say("{low} to {high}, so that every yard holds every group", low=len(colonies),
+                high=sum(room.values())),
+            say("Choose another number, or leave yards out of the trial"),
         )  # fmt: skip
     found = dict.fromkeys(colonies, 1)
     for _ in range(check - len(colonies)):
@@ -132,7 +141,9 @@ def colony_sets(
     checked(colonies)
     if by_queen_line and any(not c.queen_line for c in colonies):
         blank = next(c.hive for c in colonies if not c.queen_line)
-        raise TrialError(f"hive {blank}", "its queen line is not known", "a queen line for every colony")
+        raise TrialError(
+            f"hive {blank}", say("its queen line is not known"), say("a queen line for every colony")
+        )
     yards: dict[str, list[int]] = {}
     for at, colony in enumerate(colonies):
         yards.setdefault(colony.yard, []).append(at)
@@ -173,8 +184,9 @@ def yard_sets(strength: Mapping[str, float], arms: int) -> tuple[tuple[str, ...]
     """
     if len(strength) < arms:
         raise TrialError(
-            "yards", f"{len(strength)} to draw from for {arms} groups", f"{arms} or more",
-            "Give the feed in the hive: then colonies can be drawn inside a yard",
+            "yards", say("{n} to draw from for {groups} groups", n=len(strength), groups=arms),
+            say("{n} or more", n=arms),
+            say("Give the feed in the hive: then colonies can be drawn inside a yard"),
         )  # fmt: skip
     order = sorted(strength, key=lambda unit: -strength[unit])
     return tuple(tuple(str(u) for u in cut) for cut in np.array_split(np.array(order), len(order) // arms))

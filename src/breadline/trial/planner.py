@@ -10,6 +10,7 @@ import numpy as np
 from scipy import optimize
 
 from breadline.errors import TrialError
+from breadline.language import say
 from breadline.trial.arrangements import FEWEST_SETS, refuse_blunt, smallest_one_sided_p
 from breadline.trial.classes import LEVEL, AnswerClass, Lines
 from breadline.trial.sets import IntArray, Noise, Sets, sets_precision
@@ -119,10 +120,11 @@ def sets_of(check: int, fed_each: int, yards: Sequence[int]) -> tuple[Sets, tupl
     if check < 1 or fed_each < 1 or int(room.sum()) < check:
         raise TrialError(
             "check group",
-            f"{check} unfed colonies with {fed_each} fed ones beside each are more than the yards hold",
-            f"1 to {int(room.sum())} unfed colonies",
-            "Leave fewer unfed, or draw fewer fed ones into the comparison",
-        )
+            say("{n} unfed colonies with {fed} fed ones beside each are more than the yards hold", n=check,
+                fed=fed_each),
+            say("1 to {n} unfed colonies", n=int(room.sum())),
+            say("Leave fewer unfed, or draw fewer fed ones into the comparison"),
+        )  # fmt: skip
     each = _shared_out(check, np.asarray(yards, dtype=np.float64), room)
     ones = np.ones(check, dtype=np.int64)
     return Sets(ones, ones * fed_each), tuple(each.tolist())
@@ -197,7 +199,7 @@ def fewest_sets(benefit: float, noise: Noise, rng: np.random.Generator) -> int:
     while benefit <= 0 or not told(many):
         few, many = many, 2 * many
         if many > MOST_SETS or benefit <= 0:
-            raise TrialError("benefit", f"{benefit:g}", f"one that {MOST_SETS:,} sets could tell")
+            raise TrialError("benefit", f"{benefit:g}", say("one that {n:,} sets could tell", n=MOST_SETS))
     while many - few > 1:
         middle = (few + many) // 2
         few, many = (few, middle) if told(middle) else (middle, many)

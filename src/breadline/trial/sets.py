@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from breadline.errors import TrialError
+from breadline.language import say
 from breadline.span import FloatArray
 from breadline.trial.size import Precision
 
@@ -121,10 +122,11 @@ def sets_precision(sets: Sets, noise: Noise, rng: np.random.Generator) -> Precis
     if fine.mean() < 0.5:
         raise TrialError(
             "design",
-            f"{sets.colonies[0]} unfed and {sets.colonies[1]} fed colonies leave no spread to judge by",
-            "at least two colonies an arm beyond sets and baseline",
-            "Add colonies, or draw in fewer sets",
-        )
+            say("{unfed} unfed and {fed} fed colonies leave no spread to judge by", unfed=sets.colonies[0],
+                fed=sets.colonies[1]),
+            say("at least two colonies an arm beyond sets and baseline"),
+            say("Add colonies, or draw in fewer sets"),
+        )  # fmt: skip
     variance = noise.sd**2 * (1.0 - noise.baseline_r**2) / information[fine]
     return Precision(float(np.sqrt(variance.mean())), float(max(df[fine].mean(), 1.0)))
 

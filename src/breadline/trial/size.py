@@ -9,6 +9,7 @@ import numpy as np
 from scipy import optimize, stats
 
 from breadline.errors import TrialError
+from breadline.language import say
 from breadline.span import FloatArray
 from breadline.trial.classes import AnswerClass, Lines, class_of_interval
 
@@ -247,5 +248,7 @@ def _root(short: Callable[[float], float], low: float) -> float:
     while short(high) < 0:
         high *= 2.0
         if high > MOST_UNITS:
-            raise TrialError("design", "no number of colonies would do", "a difference larger than that")
+            raise TrialError(
+                "design", say("no number of colonies would do"), say("a difference larger than that")
+            )
     return float(optimize.brentq(short, low, high, xtol=1e-9))

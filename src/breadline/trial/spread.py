@@ -10,6 +10,7 @@ from scipy import stats
 
 from breadline.errors import TrialError
 from breadline.knowledge.shelf import Reader
+from breadline.language import say
 from breadline.span import FloatArray
 from breadline.trial.design import Outcome
 
@@ -139,9 +140,9 @@ def own_of(graded: Graded) -> tuple[Own, Own, Own]:
     log_sd: Own = None
     icc: Own = None
     if enough and (spread := within_sd(logs, yard)) > ALIKE:
-        log_sd = spread, f"the {len(logs)} colonies you graded"
+        log_sd = spread, say("the {n} colonies you graded", n=len(logs))
         if len(np.unique(yard)) >= ENOUGH_YARDS:
-            icc = intraclass(logs, yard), f"the {len(np.unique(yard))} yards you graded"
+            icc = intraclass(logs, yard), say("the {n} yards you graded", n=len(np.unique(yard)))
     return log_sd, _own_r(graded), icc
 
 
@@ -154,7 +155,9 @@ def _own_r(graded: Graded) -> Own:
     size = float(np.sqrt((after @ after) * (before @ before)))
     if size <= ALIKE:
         return None
-    return max(0.0, min(float(after @ before) / size, 0.95)), f"the {len(yard)} colonies you graded twice"
+    return max(0.0, min(float(after @ before) / size, 0.95)), say(
+        "the {n} colonies you graded twice", n=len(yard)
+    )
 
 
 def within_sd(values: FloatArray, group: IntArray) -> float:
@@ -187,5 +190,8 @@ def _within(values: FloatArray, group: IntArray) -> FloatArray:
 def _from_shelf(reader: Reader, key: str) -> str:
     figure = reader.figure(key)
     if figure.edited:
-        return "your own figure"
-    return f"the shelf ({figure.span.low:g} to {figure.span.high:g}; {figure.read_words})"
+        return say("your own figure")
+    return say(
+        "the shelf ({low:g} to {high:g}; {read})",
+        low=figure.span.low, high=figure.span.high, read=figure.read_words,
+    )  # fmt: skip

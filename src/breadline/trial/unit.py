@@ -13,6 +13,7 @@ from itertools import combinations
 
 from breadline.errors import TrialError
 from breadline.knowledge.shelf import Reader
+from breadline.language import say
 from breadline.measures import Units
 from breadline.need.yard import Place
 from breadline.plan.dry_feed import NoCheckGroup, apart_km, distance_words
@@ -114,8 +115,9 @@ def feed_in_reach(stands: Sequence[Stand], stood: Sequence[NoCheckGroup], units:
         for stand in stands:
             where = "unknown" if stand.place is None else feed.holds(stand.yard, stand.place)
             if stand.yard == feed.yard or where == "inside":
-                raise TrialError(f"yard {stand.yard}", feed.sentence(units), "yards that it does not feed",
-                                 "Leave this yard out of the trial")  # fmt: skip
+                raise TrialError(f"yard {stand.yard}", feed.sentence(units), say("yards that it does not "
+                                                                                 "feed"),
+                                 say("Leave this yard out of the trial"))  # fmt: skip
             if where in ("doubtful", "unknown"):
                 told = "in need bees fly that far" if where == "doubtful" else "how far is not known"
                 said.append(
@@ -140,9 +142,9 @@ def _away(one: Stand, other: Stand, apart: bool) -> float | None:
     unknown = [s.yard for s in (one, other) if s.place is None or s.place.longitude is None]
     raise TrialError(
         f"yard {unknown[0]}",
-        "its position is not known, and feed in the open reaches every colony in flight range",
-        "latitude and longitude of every yard",
-        "Enter them, or say that the yards lie farther apart than bees fly",
+        say("its position is not known, and feed in the open reaches every colony in flight range"),
+        say("latitude and longitude of every yard"),
+        say("Enter them, or say that the yards lie farther apart than bees fly"),
     )
 
 

@@ -10,6 +10,7 @@ import numpy as np
 from scipy import optimize
 
 from breadline.errors import TrialError
+from breadline.language import say
 from breadline.plan.money import Amount
 from breadline.plan.targets import Frames, KeepAlive, WinterBees
 from breadline.plan.value import Reached, Spread, worth
@@ -146,8 +147,10 @@ def fitted_strengths(frames: FloatArray) -> Strengths:
     """
     living = frames[frames > 0]
     if not living.size:
-        raise TrialError("ends", "every colony of an arm is dead", "at least one living colony an arm",
-                         "What the living would have made cannot be told")  # fmt: skip
+        raise TrialError(
+            "ends", say("every colony of an arm is dead"), say("at least one living colony an arm"),
+            say("What the living would have made cannot be told"),
+        )  # fmt: skip
     spread = float(np.std(np.log(living), ddof=1)) if living.size > 1 else ONE_SIZE
     return Strengths(1.0 - living.size / frames.size, float(living.mean()), min(spread, 2.0))
 
@@ -244,8 +247,11 @@ class MakingGrade:
         low, high = -self.check.mean, MOST_FRAMES
         if not self.money(low) <= cost <= self.money(high):
             most = self.money(high)
-            raise TrialError("cost", f"{cost:.2f} a colony", f"at most {most:.2f}, what one can earn by it",
-                             "Feeding at this cost cannot pay, whatever it does")  # fmt: skip
+            raise TrialError(
+                "cost", say("{cost:.2f} a colony", cost=cost),
+                say("at most {most:.2f}, what one can earn by it", most=most),
+                say("Feeding at this cost cannot pay, whatever it does"),
+            )  # fmt: skip
         return float(optimize.brentq(lambda e: self.money(e) - cost, low, high, xtol=1e-9))
 
     def _spread(self, arm: Strengths) -> Spread:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from breadline.language import noted, say
 from breadline.trial.classes import AnswerClass
 from breadline.trial.design import Allocation, CheckArm, Design, Unit
 from breadline.verdict.amounts import FRAMES, Measure, amount, as_paid, money, plain, span, step_of
@@ -27,12 +28,10 @@ LEARN: dict[Breach, str] = {
     Breach.WEAKEST_UNFED: "Weak colonies end weak whether fed or not. How fast the fed ones grew from their "
     "own start can still be read; next time draw the unfed from strong and weak alike.",
     Breach.YARDS_ARE_ARMS: "This compares yards, not feeds. The yards themselves can be compared: "
-    "which came "
-    "through better, and what grew there. Next time leave unfed colonies in each yard, drawn by lot, or draw "
-    "at least three yards a side.",
+    "which came through better, and what grew there. Next time leave unfed colonies in each yard, drawn "
+    "by lot, or draw at least three yards a side.",
     Breach.OPEN_FEED: "The unfed ones shared the feed. What was taken per day can still be read; next "
-    "time draw "
-    "whole yards out of each other's flight range.",
+    "time draw whole yards out of each other's flight range.",
     Breach.FRAMES_COUNTED: "Add up the frames of each colony and give one row a colony: then it can be "
     "judged.",
     Breach.GRADED_APART: "Two people, or two weeks, differ by more than feeding does. If some colonies were "
@@ -83,22 +82,22 @@ class Spoken:
 
 FEW = 20  # units of both groups below which nothing is known of how near break-even a benefit lies
 IN_SHORT = {
-    AnswerClass.PAID: "it paid",
-    AnswerClass.STRONGER_PAY_UNSURE: "ahead, pay unsure",
-    AnswerClass.STRONGER_DID_NOT_PAY: "ahead, but it did not pay",
-    AnswerClass.NO_DIFFERENCE_LARGER: "it did not pay, no difference that matters",
-    AnswerClass.DID_NOT_PAY: "it did not pay",
-    AnswerClass.WEAKER: "fed ones behind",
-    AnswerClass.TOO_FEW: "too few to tell by itself",
-    AnswerClass.NOT_FAIR: "not a fair comparison",
+    AnswerClass.PAID: noted("it paid"),
+    AnswerClass.STRONGER_PAY_UNSURE: noted("ahead, pay unsure"),
+    AnswerClass.STRONGER_DID_NOT_PAY: noted("ahead, but it did not pay"),
+    AnswerClass.NO_DIFFERENCE_LARGER: noted("it did not pay, no difference that matters"),
+    AnswerClass.DID_NOT_PAY: noted("it did not pay"),
+    AnswerClass.WEAKER: noted("fed ones behind"),
+    AnswerClass.TOO_FEW: noted("too few to tell by itself"),
+    AnswerClass.NOT_FAIR: noted("not a fair comparison"),
 }  # beside a trial in a list
 
 
 def in_short(answer: Answer) -> str:
     """What a trial came to beside its name in a list, with what both readings share where no class has it."""
     if not_covered(answer):
-        return "it did not pay"
-    return "ahead, pay unsure" if both_ahead(answer) else IN_SHORT[answer.given]
+        return say("it did not pay")
+    return say("ahead, pay unsure") if both_ahead(answer) else say(IN_SHORT[answer.given])
 
 
 def verdict_sentence(answer: Answer, design: Design, measure: Measure = FRAMES) -> str:

@@ -28,6 +28,7 @@ def _environment() -> Environment:
     for word in (
         words.day, words.short_day, words.state_words, words.stop, words.first_big, words.span_words,
         words.number, words.read_words, words.whole_dates, words.day_and_year,
+        words.place_words,
     ):  # fmt: skip
         made.filters[word.__name__] = word
     made.globals["logo"] = Markup(logo(24))

@@ -17,6 +17,7 @@ from breadline.jobs.check_group_book import Planned, planned_prices, planned_sit
 from breadline.jobs.check_group_colonies import Listed
 from breadline.jobs.check_group_ends import ALSO, ends_from_text
 from breadline.jobs.check_group_file import trial_text
+from breadline.jobs.check_group_said import retold
 from breadline.jobs.check_group_trial import Trial
 from breadline.jobs.comes_first import first_of
 from breadline.jobs.fed_since import fed_since, told_by
@@ -25,11 +26,12 @@ from breadline.jobs.verdict import Prices, Told, Verdict, VerdictAsked
 from breadline.jobs.verdict_file import Readings, verdict_of_trial
 from breadline.jobs.verdict_numbers import number
 from breadline.jobs.verdict_onward import Onward, with_second_sentence
+from breadline.language import noted, say, say_as
 from breadline.need.words import counted, day_and_year
 from breadline.sheets.check_group_protocol import rescue_words
 from breadline.trial.amounts import benefit_words
 from breadline.trial.colonies import AS_NOTHING, UNKNOWN, Became
-from breadline.trial.design import Outcome
+from breadline.trial.design import Outcome, Unit, group_name
 from breadline.web.opened import book_of
 from breadline.web.pages.verdict import keep_verdict, own_decimal, year_of
 from breadline.web.sent_form import SentForm
@@ -38,16 +40,17 @@ from breadline.web.views import page
 router = APIRouter()
 HERE = "/check-group"
 WORTH = {
-    Outcome.FRAMES: "What a frame of bees is worth", Outcome.HONEY: "What a kilogram of honey is worth",
-    Outcome.MAKING_GRADE: "What is paid for a colony that makes grade",
+    Outcome.FRAMES: noted("What a frame of bees is worth"),
+    Outcome.HONEY: noted("What a kilogram of honey is worth"),
+    Outcome.MAKING_GRADE: noted("What is paid for a colony that makes grade"),
 }  # fmt: skip
 COUNTS_ON = "counts_on_grading"  # the size that led to the draw did
 LONGEST = 60_000  # letters of a list of hives
 MOST_LISTED = 60  # tags named on the page
 ALSO_ASKED = (
-    ("brood", "Frames of brood"), ("weight_kg", "Hive weight, kg"), ("weight_lb", "or lb"),
-    ("honey_kg", "Honey taken, kg"), ("honey_lb", "or lb"), ("eaten_g", "Feed eaten, g"),
-    ("eaten_oz", "or oz"),
+    ("brood", noted("Frames of brood")), ("weight_kg", noted("Hive weight, kg")),
+    ("weight_lb", noted("or lb")), ("honey_kg", noted("Honey taken, kg")), ("honey_lb", noted("or lb")),
+    ("eaten_g", noted("Feed eaten, g")), ("eaten_oz", noted("or oz")),
 )  # fmt: skip
 KEYS = tuple(field.key for field in form.FIELDS)
 
@@ -57,7 +60,7 @@ def overview(request: Request) -> HTMLResponse:
     """Every trial of the book and where it stands."""
     book = trials_book(request)
     rows = [
-        (kept.key, kept.name, "", f"This trial cannot be read. {kept.why}")
+        (kept.key, kept.name, "", say("This trial cannot be read. {why}", why=kept.why))
         if isinstance(kept, Damaged)
         else (kept.key, kept.trial.name, told.headline(kept.trial), told.stand_words(kept.trial, book.today))
         for kept in book.trials()
@@ -74,7 +77,7 @@ def ask(request: Request) -> HTMLResponse:
     if not sent.get("before"):
         all_of = len(yards) == 1 or request.query_params.get("all") == "yes"
         named = tuple(request.query_params.getlist("yard")) or (tuple(yards) if all_of else ())
-        return _asked(book, {**form.FIRST, **sent}, named)
+        return _asked(book, {**form.FIRST, "name": say_as("screen", "Check group"), **sent}, named)
     trial = book.trial(sent["before"]).trial
     drawn = {one.yard for one in trial.design.started}
     typed = {**form.typed_of(trial, yards), **sent}
@@ -170,8 +173,8 @@ def trials_book(request: Request) -> TrialsBook:
 def _judged(trial: Trial, sent: Mapping[str, str], book: TrialsBook) -> Verdict | Readings:
     """Its verdict; with what was known before where the plans of its yards say what the place gives."""
     prices = Prices(
-        number(sent.get("cost", ""), "What feeding one colony cost", own_decimal(sent.get("cost", ""))),
-        number(sent.get("price", ""), "What one more is worth", own_decimal(sent.get("price", ""))),
+        number(sent.get("cost", ""), say("What feeding one colony cost"), own_decimal(sent.get("cost", ""))),
+        number(sent.get("price", ""), say("What one more is worth"), own_decimal(sent.get("price", ""))),
         unit=sent.get("money", "").strip() or "$", year=year_of(sent.get("year", ""), trial.design.grading),
     )  # fmt: skip
     found = verdict_of_trial(
@@ -210,7 +213,9 @@ def _listed(book: TrialsBook, typed: Mapping[str, str], yards: tuple[str, ...]) 
         return book.listed(table)
     if not yards:
         raise TrialError(
-            "yard", "none is chosen, and no list is pasted", "a yard of the book, or a list of hives"
+            "yard",
+            say("none is chosen, and no list is pasted"),
+            say("a yard of the book, or a list of hives"),
         )
     return book.candidates(yards)
 
@@ -219,7 +224,7 @@ def _asked(
     book: TrialsBook, typed: Mapping[str, str], chosen: tuple[str, ...], error: TrialError | None = None
 ) -> HTMLResponse:
     wrong = "" if error is None else form.field_of(error, KEYS)
-    words = {field.key: field.words for field in form.FIELDS} | {"table": "hives"}
+    words = {field.key: field.words for field in form.FIELDS} | {"table": noted("hives")}
     folded = {field.key for field in form.FOLDED.fields}
     pairs = error is not None and error.where == "draw" and typed.get("way") == "open"  # the way out is there
     unfolded = pairs or wrong in folded or form.said_otherwise(form.FOLDED, typed)
@@ -249,11 +254,11 @@ def _shown(
     return page(
         "check_group_trial.html", HERE, book.operation_name, status=422 if error else 200, key=kept.key,
         trial=trial, spoilt=fed_since(book, trial).sentence, headline=told.headline(trial),
-        asks=told.ASKS[trial.design.check_arm],
+        asks=say(told.ASKS[trial.design.check_arm]), said=retold(trial.said),
         stands=told.stand_words(trial, today), spread=told.spread_words(trial), facts=_facts(trial),
         rescue=rescue_words(trial.rescue_below, trial.design.open_feed), due=due, planned=planned.said,
-        worth=WORTH[trial.design.outcome],
-        papers=[(name, paper_of.SHEETS[name][0]) for name in names], left=left[:MOST_LISTED],
+        worth=say(WORTH[trial.design.outcome]),
+        papers=[(name, say(paper_of.SHEETS[name][0])) for name in names], left=left[:MOST_LISTED],
         more=max(0, len(left) - MOST_LISTED), groups=_groups(trial), ended=_ended(trial),
         also=ALSO_ASKED, typed={**planned.typed, **(typed or {})}, error=error,
         statuses=[one.value for one in Became], arms=trial.design.arms,
@@ -263,16 +268,22 @@ def _shown(
 def _facts(trial: Trial) -> list[tuple[str, str]]:
     design = trial.design
     pays, margin = (benefit_words(v, design.outcome) for v in (design.lines.break_even, design.lines.margin))
-    counted_as = design.outcome.value + (f", {design.grade:g} frames or more" if design.grade else "")
+    counted_as = told.counted_words(design)
+    drawn = (
+        say("whole yards, by lot, seed {seed}", seed=design.seed)
+        if design.unit is Unit.YARD
+        else say("colonies inside each yard, by lot, seed {seed}", seed=design.seed)
+    )
+    again = say("; draw number {n}", n=trial.draws) if trial.draws > 1 else ""
     return [
-        ("Compared", f"{design.arms[design.primary]} against {design.arms[0]}"),
-        ("The check group gets", design.check_arm.value),
-        ("Counted", f"{counted_as}; every colony that was started, a dead one as 0"),
-        ("It pays from", f"{pays} more a colony"),
-        ("Less would not matter", f"{margin} either way"),
-        ("Graded on", day_and_year(design.grading)),
-        ("Drawn", f"{'whole yards' if design.unit.value == 'yard' else 'colonies inside each yard'}, by lot, "
-                  f"seed {design.seed}" + (f"; draw number {trial.draws}" if trial.draws > 1 else "")),
+        (say("Compared"), say("{fed} against {check}", fed=group_name(design.arms[design.primary]),
+                              check=group_name(design.arms[0]))),
+        (say("The check group gets"), say(design.check_arm.value)),
+        (say("Counted"), say("{what}; every colony that was started, a dead one as 0", what=counted_as)),
+        (say("It pays from"), say("{benefit} more a colony", benefit=pays)),
+        (say("Less would not matter"), say("{benefit} either way", benefit=margin)),
+        (say("Graded on"), day_and_year(design.grading)),
+        (say("Drawn"), drawn + again),
     ]  # fmt: skip
 
 
@@ -291,7 +302,10 @@ def _ended(trial: Trial) -> list[tuple[str, str]]:
     nothing = sum(end.became in AS_NOTHING for end in ended)
     lost = sum(end.became in UNKNOWN for end in ended)
     again = sum(end.again is not None for end in ended)
-    rows = [("Graded", graded), ("Counted as 0", nothing), ("Missing", lost), ("Graded twice", again)]
+    rows = [
+        (say("Graded"), graded), (say("Counted as 0"), nothing), (say("Missing"), lost),
+        (say("Graded twice"), again),
+    ]  # fmt: skip
     return [(head, counted(n, "colony", "colonies")) for head, n in rows if n]
 
 
@@ -311,7 +325,11 @@ def _one_row(sent: Mapping[str, str]) -> str:
     )
     cells = [sent.get(name.replace(" ", "_"), "").strip() for name in names]
     if not cells[0]:
-        raise TrialError("tag", "no hive is named, and no table is pasted", "a hive's tag, or a table")
+        raise TrialError(
+            "tag", say("no hive is named, and no table is pasted"), say("a hive's tag, or a table")
+        )
     if not cells[1] and not cells[2]:
-        raise TrialError("status", f"nothing is said of {cells[0]}", "its count, or what became of it")
+        raise TrialError(
+            "status", say("nothing is said of {tag}", tag=cells[0]), say("its count, or what became of it")
+        )
     return "\n".join("\t".join(" ".join(cell.split()) for cell in row) for row in (names, cells))

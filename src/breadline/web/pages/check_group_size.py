@@ -12,6 +12,7 @@ from markupsafe import Markup
 
 from breadline.errors import InputToMend
 from breadline.jobs import check_group_size_form as form
+from breadline.jobs import check_group_size_rests as rests
 from breadline.jobs import check_group_size_told as told
 from breadline.jobs.check_group_asked import asked_from_text
 from breadline.jobs.check_group_book import asked_of_book
@@ -66,10 +67,10 @@ def _page(
 ) -> HTMLResponse:  # fmt: skip
     shown = {} if answer is None else {
         "say": told.proposal_words(answer), "beside": told.beside_words(answer),
-        "pays": told.break_even_words(answer), "rests": told.rests_on(answer),
+        "pays": told.break_even_words(answer), "rests": rests.rests_on(answer),
         "sizes": [_row(answer, n) for n in range(len(answer.proposal.sizes))], "best": answer.proposal.best,
-        "refused": [f"{n} unfed: {why}" for n, why in answer.proposal.refused],
-        "b": told.amount(answer.questions.lines.break_even, answer.asked.outcome),
+        "refused": told.refused_words(answer), "nothing": rests.no_benefit(),
+        "b": rests.amount(answer.questions.lines.break_even, answer.asked.outcome),
         "sharp_head": told.as_sharp_head(answer), "sharp": told.as_sharp_words(answer),
         "marked": told.marked_words(answer), "draw": _draw(answer, book.yard_names()),
         "figures": answer.figures, "charts": _charts(answer),
@@ -91,16 +92,16 @@ def _row(answer: SizeAnswer, place: int) -> tuple[str, ...]:
     row, money = at.row, answer.asked.money
     paid = (row.paid.at_zero, row.paid.at_break_even, row.paid.at_twice, row.paid.at_believed)
     return (
-        f"{row.check:,}", f"{row.fed:,}", *(f"{100 * p:.0f}" for p in paid), told.benefit_told(row.from_zero),
-        told.benefit_told(row.from_break_even), about(at.cost.total, money), about(at.answer, money),
-        *told.as_sharp_told(answer, place),
+        f"{row.check:,}", f"{row.fed:,}", *(f"{100 * p:.0f}" for p in paid),
+        rests.benefit_told(row.from_zero), rests.benefit_told(row.from_break_even),
+        about(at.cost.total, money), about(at.answer, money), *told.as_sharp_told(answer, place),
     )  # fmt: skip
 
 
 def _charts(answer: SizeAnswer) -> Charts | None:
     """The two curves, as far as they tell of the proposal; none where too few sizes tell anything."""
     best = answer.proposal.proposed
-    able = [one for one in answer.proposal.sizes if one.row.from_zero < told.NOBODY_SEES]
+    able = [one for one in answer.proposal.sizes if one.row.from_zero < rests.NOBODY_SEES]
     n = best.row.check
     near = [one for one in able if n <= FEWER * one.row.check and one.row.check <= MORE * n]
     if len(near) < FEWEST_POINTS:
@@ -113,7 +114,7 @@ def _charts(answer: SizeAnswer) -> Charts | None:
         tuple(
             OneSize(s.row.check, s.row.from_zero, s.cost.total, s.answer,
                     (_cost_if(answer, s, 0.0), _cost_if(answer, s, most)) if most else None,
-                    band[s.row.check] if band[s.row.check][1] < told.NOBODY_SEES else None)
+                    band[s.row.check] if band[s.row.check][1] < rests.NOBODY_SEES else None)
             for s in near
         ), near.index(best),
         answer.questions.lines.break_even,

@@ -16,6 +16,7 @@ from breadline.jobs.own_evidence import own_evidence
 from breadline.knowledge.data import sources
 from breadline.knowledge.evidence import CLASS_READ_WORDS, IN_WORDS, Comparison
 from breadline.knowledge.figure import READ_WORDS
+from breadline.language import language, noted_as, say, say_as
 from breadline.pictures.belief_chart import Situated, belief_chart
 from breadline.pictures.evidence_sheet import per_cent
 from breadline.pictures.frame import Size
@@ -28,10 +29,10 @@ from breadline.web.views import page
 
 router = APIRouter()
 VERDICT_WORDS = {
-    "positive": "more",
-    "neutral": "no difference",
-    "negative": "fewer",
-    "not read": "could not be read",
+    "positive": noted_as("bees", "more"),
+    "neutral": noted_as("bees", "no difference"),
+    "negative": noted_as("bees", "fewer"),
+    "not read": noted_as("bees", "could not be read"),
 }
 
 
@@ -60,8 +61,9 @@ def evidence(request: Request) -> HTMLResponse:
     return page(
         "evidence.html", "/evidence", book.operation_name, told=told, trust=TRUST,
         own=own_evidence(known_of(request)).sentence,
-        verdicts=_drawn(verdict_chart, told.votes), printed=_drawn(printed_chart, told.rows),
-        beliefs=_beliefs(tuple(one.situated for one in told.believed)),
+        verdicts=_drawn(verdict_chart, told.votes, language()),
+        printed=_drawn(printed_chart, told.rows, language()),
+        beliefs=_beliefs(tuple(one.situated for one in told.believed), language()),
         verdict_rows=verdict_rows(told), belief_rows=[belief_row(one) for one in told.believed],
         printed_rows=printed_rows(told), printed_studies=printed_studies(told),
         trials=[trial_row(row) for row in in_order(told.rows)],
@@ -69,13 +71,15 @@ def evidence(request: Request) -> HTMLResponse:
 
 
 @lru_cache(maxsize=4)
-def _drawn(draw: Callable[[tuple[Comparison, ...], Size], str], rows: tuple[Comparison, ...]) -> Charts:
-    """A picture of the shipped trials in its three sizes, which change only with the program."""
+def _drawn(
+    draw: Callable[[tuple[Comparison, ...], Size], str], rows: tuple[Comparison, ...], _: str
+) -> Charts:
+    """A picture of the shipped trials in its three sizes; it changes only with program and language."""
     return Charts(*(Markup(draw(rows, size)) for size in ("wide", "phone", "print")))
 
 
 @lru_cache(maxsize=4)
-def _beliefs(situations: tuple[Situated, ...]) -> Charts:
+def _beliefs(situations: tuple[Situated, ...], _: str) -> Charts:
     return Charts(*(Markup(belief_chart(situations, size)) for size in ("wide", "phone", "print")))
 
 
@@ -84,7 +88,9 @@ def verdict_rows(told: EvidenceTold) -> list[tuple[str, int, int, int, int]]:
     rows = []
     for forage, each in counts(told.votes).items():
         studies = {row.source for row in told.votes if row.forage_class == forage}
-        rows.append((IN_WORDS[forage], each["negative"], each["neutral"], each["positive"], len(studies)))
+        rows.append(
+            (say(IN_WORDS[forage]), each["negative"], each["neutral"], each["positive"], len(studies))
+        )
     return rows
 
 
@@ -99,9 +105,9 @@ def printed_rows(told: EvidenceTold) -> list[tuple[str, str, str, str]]:
     """Outcome, trial, both means and their ratio."""
     return [
         (
-            OUTCOMES[outcome],
+            say(OUTCOMES[outcome]),
             f"{row.study} {row.year}, {row.feed}",
-            f"{row.fed_mean:g} and {row.check_mean:g} {row.unit}",
+            say("{fed:g} and {check:g} {unit}", fed=row.fed_mean, check=row.check_mean, unit=row.unit),
             f"× {times(row):.1f}",
         )
         for outcome, each in by_outcome(told.rows)
@@ -122,30 +128,30 @@ def in_order(rows: tuple[Comparison, ...]) -> list[Comparison]:
 
 def trial_row(row: Comparison) -> TrialRow:
     """One comparison in words."""
-    class_read = CLASS_READ_WORDS[row.class_read]
+    class_read = say(CLASS_READ_WORDS[row.class_read])
     return TrialRow(
         study=f"{row.study} {row.year}",
         cite=sources()[row.source],
         where=", ".join(part for part in (row.place, row.when) if part),
-        forage=IN_WORDS[row.forage_class],
+        forage=say(IN_WORDS[row.forage_class]),
         reason=row.forage_reason if row.class_read == "not stated" else f"{row.forage_reason} ({class_read})",
         feed=row.feed,
         colonies=_colonies(row),
         outcome=row.outcome,
-        verdict=VERDICT_WORDS[row.verdict],
-        read=READ_WORDS[row.read],
+        verdict=say_as("bees", VERDICT_WORDS[row.verdict]),
+        read=say(READ_WORDS[row.read]),
         left_out=row.why_no_vote,
     )
 
 
 def _colonies(row: Comparison) -> str:
     if row.fed_colonies is None:
-        return "not said"
+        return say("not said")
     if row.fed_colonies == row.check_colonies:
-        return f"{row.fed_colonies} each"
-    return f"{row.fed_colonies} and {row.check_colonies}"
+        return say("{n} each", n=row.fed_colonies)
+    return say("{fed} and {check}", fed=row.fed_colonies, check=row.check_colonies)
 
 
 def _range(low: float, middle: float, high: float) -> str:
     least, usual, most = (per_cent(math.exp(v)) for v in (low, middle, high))
-    return f"{usual} ({least} to {most})"
+    return say("{typical} ({low} to {high})", typical=usual, low=least, high=most)

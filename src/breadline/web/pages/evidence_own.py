@@ -19,6 +19,7 @@ from breadline.jobs.pooled import pooled
 from breadline.jobs.trial_checked import checked
 from breadline.jobs.trial_file import LARGEST, TrialFile, trial_from_text
 from breadline.jobs.trial_lessons import Learning
+from breadline.language import say
 from breadline.pictures.belief_chart import belief_chart
 from breadline.records.engine import is_there
 from breadline.web.drawings import SIZES, Charts
@@ -155,18 +156,22 @@ def _pool(came: Sequence[tuple[str, bytes]], whose: str) -> Pool:
         except TrialError as wrong:
             unread.append(wrong)
     if not read:
-        raise unread[0] if unread else TrialError("files", "none was chosen", "trials’ own files, in JSON")
+        raise (
+            unread[0]
+            if unread
+            else TrialError(say("files"), say("none was chosen"), say("trials’ own files, in JSON"))
+        )
     return Pool(whose, pooled(read), tuple(f"{one.where}: {one.what}." for one in unread))
 
 
 def _read(name: str, content: bytes) -> TrialFile:
     if not content or len(content) > LARGEST:
-        what = "none was chosen, or it is empty or too long"
-        raise TrialError(name[:90], what, "a trial's own file, in JSON")
+        what = say("none was chosen, or it is empty or too long")
+        raise TrialError(name[:90], what, say("a trial's own file, in JSON"))
     try:
         return trial_from_text(content.decode("utf-8-sig"), name[:90])
     except UnicodeDecodeError:
-        raise TrialError(name[:90], "it is not UTF-8", "a trial's own file, in JSON") from None
+        raise TrialError(name[:90], say("it is not UTF-8"), say("a trial's own file, in JSON")) from None
 
 
 def _learning(request: Request, typed: Mapping[str, Any]) -> Learning:

@@ -16,6 +16,7 @@ from breadline.errors import TrialError
 from breadline.jobs.pooled import Together
 from breadline.jobs.pooled_paper import Printing, county_sheet, every, one_trial, trial_pages
 from breadline.jobs.pooled_told import pooled_chart, pooled_rows
+from breadline.language import say
 from breadline.sheets.letterhead import Paper
 from breadline.web.drawings import SIZES, Charts
 from breadline.web.opened import book_of
@@ -77,7 +78,9 @@ def _made(told: Together, name: str, how: Printing) -> Callable[[], bytes]:
         return lambda: trial_pages(told, how)
     if number.isdecimal() and len(number) < 4 and 1 <= int(number) <= len(every(told)):
         return lambda: one_trial(told, int(number) - 1, how)
-    raise TrialError(name, "there is no such page", "county, trials, trial-1 …", "Go back to the trials")
+    raise TrialError(
+        name, say("there is no such page"), say("county, trials, trial-1 …"), say("Go back to the trials")
+    )
 
 
 def _shelf(request: Request) -> OrderedDict[str, Pool]:
@@ -90,6 +93,8 @@ def _shelf(request: Request) -> OrderedDict[str, Pool]:
 def _kept(request: Request, key: str) -> Pool:
     found = _shelf(request).get(key)
     if found is None:
-        raise TrialError("trials", "these are not kept any more", "trials since the program was started",
-                         "Choose their files again")  # fmt: skip
+        raise TrialError(
+            say("trials"), say("these are not kept any more"), say("trials since the program was started"),
+            say("Choose their files again"),
+        )  # fmt: skip
     return found

@@ -17,7 +17,7 @@ from breadline.knowledge.shelf import Reader
 from breadline.ration.analysis_words import label_sentences
 from breadline.ration.label import LabelReading, read_label
 from breadline.ration.remark import Remark
-from breadline.web import feed_words
+from breadline.web import feed_choices, feed_words
 from breadline.web.feed_desks import desk_of, path_of
 from breadline.web.recipe_form import Typed, fields_of, read_typed, said_where, tables_of
 from breadline.web.sent_form import SentForm
@@ -102,6 +102,8 @@ def _form(
         action=f"/feed/bought/{path_of(kept.name)}" if kept else "/feed/bought", typed=typed, error=error,
         field=field, where=said_where(error, field, typed) if error else "", lines=LINES,
         refused=[r for r in remarks if r.level == "refuse"], remarks=remarks,
+        rays=feed_choices.said(feed_choices.RAYS),
+        bases=feed_choices.said(feed_choices.OF_A_LABEL),
     )  # fmt: skip
 
 

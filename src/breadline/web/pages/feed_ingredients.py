@@ -20,6 +20,7 @@ from breadline.knowledge.ingredient import NUTRIENTS, Content, Ingredient, Trait
 from breadline.knowledge.ingredients import ingredients
 from breadline.ration.analysis_words import roughly
 from breadline.web import feed_words
+from breadline.web.feed_choices import OF_AN_INGREDIENT, said
 from breadline.web.feed_desks import desk_of, path_of
 from breadline.web.recipe_form import Tables, Typed, read_typed, said_where, tables_of
 from breadline.web.sent_form import SentForm
@@ -158,6 +159,7 @@ def _shown(
         where=said_where(error, field, typed) if error else "", factors=FACTORS, traits=get_args(Trait),
         ticked=typed.get("ingredient-0-traits", "").split("|"), recipes=[(f.name, f.name) for f in recipes],
         sentence=_sentence(shipped, len(own)), heads=[name.capitalize() for name in SHOWN],
+        bases=said(OF_AN_INGREDIENT),
     )  # fmt: skip
 
 

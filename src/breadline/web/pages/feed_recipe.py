@@ -34,6 +34,7 @@ from breadline.ration.analysis_words import (
 )  # fmt: skip
 from breadline.ration.bases import AS_FED, AS_FED_OWN, DRY, DRY_OWN
 from breadline.web import feed_words
+from breadline.web.feed_choices import RAYS, YES_NO, said
 from breadline.web.feed_desks import desk_of, ingredient_choices, path_of
 from breadline.web.recipe_form import Tables, Typed, fields_of, read_typed, said_where, tables_of, trouble_of
 from breadline.web.sent_form import SentForm, line_numbers
@@ -42,7 +43,6 @@ from breadline.web.views import page
 router = APIRouter()
 SECTIONS = ("name", "note", "country", "money", "year", "part", "price", "mixing", "pollen", "known")
 UNITS = [(unit, unit) for unit in ("lb", "oz", "kg", "g", "buckets", "%")]
-YES_NO = [("yes", "yes"), ("no", "no")]
 STAYS = "Look through it before you mix. Your own prices and labels stay as they are."
 TOLD = {
     "saved": "Saved.",
@@ -178,7 +178,8 @@ def _form(
         path=path, action=f"/feed/recipe/{path}" if file else "/feed/new", typed=_with_prices(typed, prices),
         error=error, field=field, where=said_where(error, field, typed, names) if error else "", told=told,
         part_rows=max(rows + EMPTY_ROWS, FIRST_ROWS), price_rows=prices, choices=choices, names=names,
-        units=UNITS, countries=countries(), yes_no=YES_NO, paid_in=_paid_in(file, typed), **shown,
+        units=UNITS, countries=countries(), yes_no=said(YES_NO), rays=said(RAYS),
+        paid_in=_paid_in(file, typed), **shown,
     )  # fmt: skip
 
 
@@ -273,8 +274,8 @@ def _pollen(share: float) -> str:
 
 def _more(told: Told) -> list[str]:
     a = told.analysis
-    said = (omega_sentence(a.omega), told.inhibitor_sentence, spread_sentence(a), memory_sentence(a))
-    return [text for text in said if text]
+    more = (omega_sentence(a.omega), told.inhibitor_sentence, spread_sentence(a), memory_sentence(a))
+    return [text for text in more if text]
 
 
 def _against(score: AminoScore | None) -> list[str]:

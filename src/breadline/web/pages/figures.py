@@ -10,15 +10,20 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from breadline.errors import BreadlineError, FigureError
 from breadline.knowledge.data import sources
 from breadline.knowledge.shelf import Figure
+from breadline.language import noted, noted_as, say
 from breadline.web.opened import BookShown, book_of
 from breadline.web.views import page
 
 router = APIRouter()
 Typed = Annotated[str, Form()]
+FIELDS = (
+    noted_as("of a figure", "low"), noted_as("of a figure", "typical"), noted_as("of a figure", "high"),
+    noted_as("of a figure", "why"), noted_as("of a figure", "figure"),
+)  # fmt: skip
 LONGEST = 400  # characters of a field; said in the form, not by the framework, so that nothing typed is lost
 TOLD = {
-    "changed": "Changed. It is marked wherever it is used.",
-    "undone": "Undone: the shipped value holds again.",
+    "changed": noted("Changed. It is marked wherever it is used."),
+    "undone": noted("Undone: the shipped value holds again."),
 }
 
 
@@ -30,7 +35,7 @@ def figures(request: Request, find: str = "", told: str = "") -> HTMLResponse:
     edited = [figure for figure in found if figure.edited]
     return page(
         "figures.html", "/figures", book.operation_name, figures=found, find=find, edited=len(edited),
-        told=TOLD.get(told, ""), cited=sources(),
+        told=say(TOLD[told]) if told in TOLD else "", cited=sources(),
     )  # fmt: skip
 
 
@@ -59,10 +64,15 @@ def change(
     try:
         for name, text in typed.items():
             if len(text) > LONGEST:
-                raise FigureError(name, "it is too long", f"at most {LONGEST} characters", "Shorten it")
+                raise FigureError(
+                    name, say("it is too long"), say("at most {n} characters", n=LONGEST), say("Shorten it")
+                )
         if not why.strip():
             raise FigureError(
-                "why", "it is empty", "your reason in a few words", "Say where the value is from"
+                "why",
+                say("it is empty"),
+                say("your reason in a few words"),
+                say("Say where the value is from"),
             )
         least, middle, most = (_number(name, typed[name]) for name in ("low", "typical", "high"))
         book.edit_figure(key, least, middle, most, why.strip())
@@ -94,7 +104,10 @@ def _figure(book: BookShown, key: str) -> Figure:
         if figure.key == key:
             return figure
     raise FigureError(
-        "figure", f'there is no figure "{key}"', "the key of a figure on the shelf", "Find it in the list"
+        "figure",
+        say('there is no figure "{key}"', key=key),
+        say("the key of a figure on the shelf"),
+        say("Find it in the list"),
     )
 
 
@@ -103,6 +116,10 @@ def _number(name: str, text: str) -> float:
         return float(text.strip().replace("\u2212", "-"))
     except ValueError:
         do = (
-            "Write a decimal point, not a comma" if "," in text else "Type the number alone, without its unit"
+            say("Write a decimal point, not a comma")
+            if "," in text
+            else say("Type the number alone, without its unit")
         )
-        raise FigureError(name, f'"{text}" is not a number', "a number such as 0.5", do) from None
+        raise FigureError(
+            name, say('"{text}" is not a number', text=text), say("a number such as 0.5"), do
+        ) from None

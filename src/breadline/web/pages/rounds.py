@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime
 from typing import Any, cast
 from urllib.parse import urlencode
 
@@ -14,6 +14,7 @@ from fastapi.responses import HTMLResponse, Response
 from markupsafe import Markup
 
 from breadline.errors import BreadlineError, InputToMend, PlanError
+from breadline.jobs import rounds_aim as aim
 from breadline.jobs import rounds_form, rounds_paper
 from breadline.jobs import rounds_words as said
 from breadline.jobs.check_hives import kept_back_in
@@ -22,18 +23,20 @@ from breadline.jobs.rounds import RoundsAnswer, Way, no_round, season_says, who_
 from breadline.jobs.rounds_as_kept import kept_paper
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.rounds_dry_feed import no_check_here
-from breadline.jobs.rounds_needs import needs_words, order_words
+from breadline.jobs.rounds_needs import needs_words, to_order
 from breadline.jobs.rounds_search import PlanSearch, PlanSearches
 from breadline.jobs.rounds_stop_day import stop_words
 from breadline.jobs.rounds_who import crew_words, who_words
 from breadline.jobs.rounds_yard_paper import YardPaper
-from breadline.measures import measures, units_of
-from breadline.need.words import counted, day_and_year, short_day
+from breadline.language import noted, say
+from breadline.measures import told_to, units_of
+from breadline.need.words import counted
 from breadline.need.yard import Yard
 from breadline.pictures.gain_mark import common_ends, gain_mark
 from breadline.plan.search import Look
 from breadline.sheets.letterhead import Paper
 from breadline.web.opened import book_of, shelf_of
+from breadline.web.pages.rounds_kept import kept_shown
 from breadline.web.pages.rounds_stop import stop_shown
 from breadline.web.views import page
 
@@ -42,7 +45,7 @@ HERE = "/rounds"
 LONGEST = 20_000  # letters of one field
 WAIT_S = 0.4  # a quick search needs no page that waits [s]
 PAPERS: tuple[Paper, ...] = ("us-letter", "a4")
-PAPER_WORDS = {"us-letter": "Letter", "a4": "A4"}
+PAPER_WORDS = {"us-letter": noted("Letter"), "a4": "A4"}
 KINDS_OF_FILE = {"pdf": "application/pdf", "ics": "text/calendar; charset=utf-8"}
 
 
@@ -166,7 +169,10 @@ def kept_plan(book: RoundsBook, yard_id: str) -> PlanKept:
     kept = book.plan(yard_id)
     if kept is None:
         raise PlanError(
-            "plan", "none is chosen for this yard", "a chosen plan", "Ask for plans and choose one"
+            "plan",
+            say("none is chosen for this yard"),
+            say("a chosen plan"),
+            say("Ask for plans and choose one"),
         )
     return kept
 
@@ -175,7 +181,10 @@ def file_of(made: Mapping[str, Callable[[], bytes]], name: str) -> Response:
     """One of the files that can be made, to look at or to print; InputToMend where there is no such one."""
     if name not in made:
         raise InputToMend(
-            name, "there is no such sheet", f"one of {', '.join(made)}", "Go back to the yard's rounds"
+            name,
+            say("there is no such sheet"),
+            say("one of {made}", made=", ".join(made)),
+            say("Go back to the yard's rounds"),
         )
     kind = KINDS_OF_FILE[name.rpartition(".")[2]]
     return Response(
@@ -191,7 +200,7 @@ def rounds_book(request: Request) -> RoundsBook:
 
 def searched(request: Request, book: RoundsBook, yard_id: str, text: str) -> PlanSearch:
     """The search of a plan, begun where it does not run yet; another count or edit begins another."""
-    question = (yard_id, text, book.stand(yard_id), repr(measures()))
+    question = (yard_id, text, book.stand(yard_id), repr(told_to()))
 
     def work(on_look: Callable[[Look], None]) -> RoundsAnswer:
         return book.rounds(yard_id, text, Way(on_look=on_look))
@@ -230,17 +239,31 @@ def _asked(
         key: one.words for part in parts for one in part.fields for key in (one.key, one.key.split(".")[-1])
     }
     return page(
-        "rounds_ask.html", HERE, book.operation_name, status=422 if error else 200, yard=yard,
-        kind=kind, kinds=rounds_form.KIND_WORDS, typed=typed, error=error, parts=parts,
-        label="" if file else labels.get(wrong, ""),  # a form has no lines
+        "rounds_ask.html",
+        HERE,
+        book.operation_name,
+        status=422 if error else 200,
+        yard=yard,
+        kind=kind,
+        kinds=rounds_form.kinds(),
+        typed=typed,
+        error=error,
+        parts=parts,
+        label=(label := "" if file else labels.get(wrong, "")),  # a form has no lines
+        of_file=error is not None and bool(label) and _of_file(error),
         barred=no_check_here(yard, book.barred()),
-        last=SeasonsBook(book.path, book.today).last_season(yard_id), papers=PAPER_WORDS,
+        last=SeasonsBook(book.path, book.today).last_season(yard_id),
+        papers={key: say(words) for key, words in PAPER_WORDS.items()},
         others=len(book.yard_ids()) > 1,
-        first=_first(book, yard), yard_id=yard_id, wrong=wrong, today=book.today, stop=stop,
+        first=_first(book, yard),
+        yard_id=yard_id,
+        wrong=wrong,
+        today=book.today,
+        stop=stop,
         changing=changing,
-        kept=None if kept is None else _kept_shown(kept, book, book.changed(yard_id, kept)),
+        kept=None if kept is None else kept_shown(kept, book, book.changed(yard_id, kept)),
         file=file,
-    )  # fmt: skip
+    )
 
 
 def _first(book: RoundsBook, yard: Yard) -> str:
@@ -265,57 +288,9 @@ def _field(error: BreadlineError | None) -> str:
     return f"feed{'' if of[1] == '1' else of[1]}.{key}"
 
 
-def _kept_shown(kept: PlanKept, book: RoundsBook, changed: str = "") -> dict[str, Any]:
-    today = book.today
-    rounds = [
-        {
-            "n": one.number,
-            "on": day_and_year(one.on),
-            "given": (
-                f"given {short_day(one.given_on, today)}" if one.given_on is not None
-                else "not written down" if one.on < today else "today" if one.on == today else "to come"
-            ),
-        }
-        for one in kept.rounds
-    ]  # fmt: skip
-    papers = [("order-list.pdf", "Order list"), ("rounds.ics", "Calendar file")]
-    papers += [(f"labels-round-{one.number}.pdf", f"Labels, round {one.number}") for one in kept.rounds]
-    trucks = [
-        (
-            f"truck-{one.number:02d}-round-{one.number}-{one.on.isoformat()}.pdf",
-            f"Truck sheet, round {one.number}",
-        )
-        for one in kept.rounds
-    ]
-    paper = kept.sheets
-    papers += _batches(kept, book, paper)
-    if kept.foretold.get("kind") == "move":
-        trucks, papers = [], [("rounds.ics", "Calendar file")]
-    elif not kept.rounds:
-        trucks, papers = [], []
-    return {"plan": kept, "chosen_on": day_and_year(kept.chosen_on), "done": kept.done(today),
-            "rounds": rounds, "changed": changed, "past": kept.past(today),
-            "as_chosen": paper is not None and bool(papers),
-            "threshold": None if kept.threshold is None else f"{100 * kept.threshold:g}",
-            "papers": [*trucks, *papers]}  # fmt: skip
-
-
-def _batches(kept: PlanKept, book: RoundsBook, paper: YardPaper | None) -> list[tuple[str, str]]:
-    """Batch sheets of a plan whose feed is mixed by a recipe, as they are named."""
-    if kept.belief.get("by", {}).get("kind") != "recipe":
-        return []
-    days = (
-        book.asked(kept.asked, kept.chosen_on).rounds.mix_days_before
-        if paper is None
-        else (paper.mix_days_before)
-    )
-    before = timedelta(days=days)
-    found = []
-    for one in kept.rounds:
-        on = max(one.on - before, min(book.today, one.on))
-        name = f"batch-{one.number:02d}-round-{one.number}-{on.isoformat()}.pdf"
-        found.append((name, f"Batch sheet, round {one.number}"))
-    return found
+def _of_file(error: BreadlineError) -> bool:
+    """Whether what an error says to do is about the lines of a plan file."""
+    return error.do == say("Add the line") or "[[" in error.do
 
 
 def seen_now(book: RoundsBook, yard_id: str) -> str:
@@ -341,20 +316,23 @@ def answered(
     best = told.plans[told.best_at]
     who = who_gets_it(told, best)
     found = told.answer.found
-    looks = ", ".join(f"{look.plans:,} plans in {look.members:,} seasons" for look in found.looks)
+    looks = ", ".join(
+        say("{plans:,} plans in {members:,} seasons", plans=look.plans, members=look.members)
+        for look in found.looks
+    )
     return page(
         "rounds.html", HERE, operation,
         yard=told.yard, yard_id=yard_id, told=told, query=query, rows=rows(told), best=best,
-        aim=said.aim_words(told.plan.target), decision=said.decision(told),
-        chance_head=said.chance_head(told.plan.target),
-        chance=said.chance_short(told, best), more=said.chance_more(told, best),
+        aim=aim.aim_words(told.plan.target), decision=said.decision(told),
+        chance_head=aim.chance_head(told.plan.target),
+        chance=aim.chance_short(told, best), more=aim.chance_more(told, best),
         when=said.when_words(told, best),
         crew=crew_words(told, best, who), who=who_words(told, who),
         struck=[said.struck_line(told, one) for one in found.struck], missed=said.missed_words(told),
         near=said.near_words(told),
         turns=said.turn_words(told), feeds=said.feeds_words(told), best_words=said.best_words(told),
         against=said.against_nothing(told, best), cautions=said.cautions(told),
-        order=order_words(told, best).removeprefix("To order, "), stop=stop_words(told, best),
+        order=to_order(told, best), stop=stop_words(told, best),
         check=" ".join(beside.barred) or said.check_group(told, best),
         pieces=(said.piece_words(told), *told.allowed.said), looks=looks, saving=f"{found.saving:.1f}",
         threshold=beside.threshold or f"{100 * told.threshold:g}", seen=beside.seen, error=beside.error,
@@ -370,7 +348,7 @@ def rows(told: RoundsAnswer) -> list[Row]:
         idle = one.plan.kind == "nothing"
         found.append(
             Row(n, said.plan_name(told, one), said.feed_name(told, one), said.when_words(told, one),
-                said.gain_words(told, one), said.range_words(told, one), said.chance_short(told, one),
+                said.gain_words(told, one), said.range_words(told, one), aim.chance_short(told, one),
                 "–" if idle else said.money(told, one.cost.total), needs_words(told, one),
                 n == told.best_at, said.mark_words(told, one),
                 "" if idle else Markup(gain_mark(one.gain_low, one.gain, one.gain_high, ends)))

@@ -13,6 +13,7 @@ from breadline.jobs import rounds_words as said
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.rounds_file import for_another_yard
 from breadline.jobs.rounds_search import PlanSearch
+from breadline.language import language, say
 from breadline.web.pages.rounds import HERE, WAIT_S, kept_plan, plan_searches, rounds_book, searched
 from breadline.web.sent_form import SentForm
 from breadline.web.views import page
@@ -56,11 +57,11 @@ def alike(request: Request) -> HTMLResponse:
     late = next((n for n, one in enumerate(going.values(), 1) if not one.done(WAIT_S / len(keys))), 0)
     if late:
         key = list(going)[late - 1]
-        what = f"{names[key]}, yard {late} of {len(going)}"
+        what = say("{yard}, yard {n} of {many}", yard=names[key], n=late, many=len(going))
         looks = list(going[key].looks)
         return page("rounds_wait.html", HERE, book.operation_name, what=what, looks=looks)
     _held(request).pop(
-        (asked, *keys), None
+        (asked, language(), *keys), None
     )  # what the rows show is looked up again: the book may have changed
     rows = [_row(request, book, key, names[key], asked) for key in keys]
     return page("rounds_alike.html", HERE, book.operation_name, rows=rows, chosen=keys, **shown)
@@ -72,7 +73,7 @@ def choose(request: Request, form: SentForm) -> Response:
     book, of = rounds_book(request), str(form.get("of", ""))
     asked, keys = for_another_yard(kept_plan(book, of).asked), [str(key) for key in form.getlist("yard")]
     if not keys:
-        raise PlanError("yards", "none is ticked", "one yard or more", "Go back and tick them")
+        raise PlanError("yards", say("none is ticked"), say("one yard or more"), say("Go back and tick them"))
     for key in dict.fromkeys(keys):
         told = book.with_threshold(key, searched(request, book, key, asked).answer)
         book.keep_plan(key, told, told.taken(None), f"the question of {book.yard(of).name}")
@@ -89,7 +90,7 @@ def _held(request: Request) -> dict[tuple[str, ...], dict[str, PlanSearch]]:
 
 def _going(request: Request, book: RoundsBook, keys: list[str], asked: str) -> dict[str, PlanSearch]:
     """The searches of the yards that can be asked, begun where they are not yet."""
-    held, question = _held(request), (asked, *keys)
+    held, question = _held(request), (asked, language(), *keys)
     if question not in held:
         plan_searches(request).make_room(len(keys))
         begun = {key: _begun(request, book, key, asked) for key in keys}

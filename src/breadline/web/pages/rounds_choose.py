@@ -16,6 +16,7 @@ from breadline.jobs.check_hives import kept_back_in
 from breadline.jobs.rounds import RoundsAnswer
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.rounds_dry_feed import no_check_here
+from breadline.language import say
 from breadline.need.words import day_and_year
 from breadline.web.pages.rounds import HERE, Beside, answered, rounds_book, seen_now, waited
 from breadline.web.pages.rounds_stop import threshold_typed
@@ -42,7 +43,10 @@ def choose(
     told = waited(request, book, yard_id, asked.replace("\r\n", "\n"))
     if not at.isdecimal():
         raise PlanError(
-            "plan", f'"{at}" is no number', "the number of a plan on the list", "Go back and choose"
+            "plan",
+            say('"{at}" is no number', at=at),
+            say("the number of a plan on the list"),
+            say("Go back and choose"),
         )
     try:
         share = threshold_typed(threshold)

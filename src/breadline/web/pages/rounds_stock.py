@@ -18,6 +18,7 @@ from breadline.jobs.freezer import FreezerBook, taken_words
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.rounds_dry_feed import DAYS, IN_USE, MEASURES, day_words, no_check_here
 from breadline.jobs.trial_book import TrialsBook
+from breadline.language import noted, say
 from breadline.measures import units_of
 from breadline.need.words import day_and_year, quarter_frames
 from breadline.need.yard import Yard
@@ -29,14 +30,26 @@ from breadline.web.views import page
 router = APIRouter()
 HERE = "/rounds"
 LONGEST = 200  # letters of one field
-YES_NO = (("yes", "yes"), ("no", "no"))
+YES_NO = (("yes", noted("yes")), ("no", noted("no")))
 FIRST_DAYS = 3  # of a forecast that the form shows at once; the later ones are folded away [d]
 NAMES = {
-    "piece": "the piece", "left": "what is left", "days": "days since", "maggots": "maggots",
-    "frames": "frames", "outside": "warmth outside", "next": "days to the next visit", "yard": "the yard",
-    "take": "frames to take out", "on": "the day", "need_g": "need of a colony", "freezer": "the freezer",
-    "sick_yard": "the yard", "own": "your own colonies", "because": "the reason", "around": "all colonies",
-}  # fmt: skip
+    "piece": noted("the piece"),
+    "left": noted("what is left"),
+    "days": noted("days since"),
+    "maggots": noted("maggots"),
+    "frames": noted("frames"),
+    "outside": noted("warmth outside"),
+    "next": noted("days to the next visit"),
+    "yard": noted("the yard"),
+    "take": noted("frames to take out"),
+    "on": noted("the day"),
+    "need_g": noted("need of a colony"),
+    "freezer": noted("the freezer"),
+    "sick_yard": noted("the yard"),
+    "own": noted("your own colonies"),
+    "because": noted("the reason"),
+    "around": noted("all colonies"),
+}
 
 
 @router.get("/rounds/freezer")
@@ -56,10 +69,14 @@ def change(request: Request, what: str, form: SentForm) -> Response:
     done: Mapping[str, Callable[[], str]] = {
         "put": lambda: _put(book, typed),
         "take": lambda: " ".join(taken_words(book.take(typed))),
-        "disease": lambda: f"{book.disease(typed)} lots from {typed['sick_yard']} are set aside.",
+        "disease": lambda: say(
+            "{n} lots from {yard} are set aside.", n=book.disease(typed), yard=typed["sick_yard"]
+        ),
     }
     if what not in done:
-        raise InputToMend("freezer", f"{what} is not known", ", ".join(done), "Go back to the freezer")
+        raise InputToMend(
+            "freezer", say("{what} is not known", what=what), ", ".join(done), say("Go back to the freezer")
+        )
     try:
         told = done[what]()
     except InputToMend as error:
@@ -69,7 +86,11 @@ def change(request: Request, what: str, form: SentForm) -> Response:
 
 def _put(book: FreezerBook, typed: Mapping[str, str]) -> str:
     book.put(typed)
-    return f"Written down: {quarter_frames(float(typed['frames']))} from {typed['yard']}."
+    return say(
+        "Written down: {frames} from {yard}.",
+        frames=quarter_frames(float(typed["frames"])),
+        yard=typed["yard"],
+    )
 
 
 def _said(typed: Mapping[str, str]) -> tuple[str, ...]:
@@ -81,7 +102,7 @@ def _shown(
     error: InputToMend | None = None, said: Sequence[str] = (),
 ) -> HTMLResponse:  # fmt: skip
     told = book.told({**asked, "yard": asked.get("of_yard", "")})
-    known = {True: "free of it", False: "found: set aside", None: "not known: set aside"}
+    known = {True: say("free of it"), False: say("found: set aside"), None: say("not known: set aside")}
     lots = [
         {"yard": lot.yard, "on": day_and_year(lot.taken_on), "frames": quarter_frames(lot.frames),
          "known": known[lot.disease_free]}
@@ -89,10 +110,21 @@ def _shown(
     ]  # fmt: skip
     pounds = units_of(book.country) == "lb"
     return page(
-        "rounds_freezer.html", HERE, book.operation_name, status=422 if error else 200, told=told, lots=lots,
-        today=book.today, typed=typed if typed is not None else asked, spores=SPORES, said=said,
-        yards=book.yard_keys(), yes_no=YES_NO, degrees="°F" if pounds else "°C", **_wrong(error),
-    )  # fmt: skip
+        "rounds_freezer.html",
+        HERE,
+        book.operation_name,
+        status=422 if error else 200,
+        told=told,
+        lots=lots,
+        today=book.today,
+        typed=typed if typed is not None else asked,
+        spores=say(SPORES),
+        said=said,
+        yards=book.yard_keys(),
+        yes_no=[(value, say(words)) for value, words in YES_NO],
+        degrees="°F" if pounds else "°C",
+        **_wrong(error),
+    )
 
 
 @router.get("/rounds/{yard_id}/visit")
@@ -108,7 +140,7 @@ def visit(request: Request, yard_id: str) -> HTMLResponse:
             wrong = error
     return page(
         "rounds_visit.html", HERE, book.operation_name, status=422 if wrong else 200, yard=yard,
-        yard_id=yard_id, told=told, typed=typed, yes_no=YES_NO,
+        yard_id=yard_id, told=told, typed=typed, yes_no=[(value, say(words)) for value, words in YES_NO],
         pounds=units_of(yard.place.country) == "lb", **_wrong(wrong),
     )  # fmt: skip
 
@@ -142,7 +174,9 @@ def no_dry_feed(request: Request, yard_id: str, form: SentForm) -> Response:
     book, typed = _book(request), _typed(form)
     yard = book.yard(yard_id)
     if not typed.get("because"):
-        wrong = YardError("because", "is left out", do="Say in a few words how it came to be written down")
+        wrong = YardError(
+            "because", say("is left out"), do=say("Say in a few words how it came to be written down")
+        )
         return _dry_shown(book, yard_id, yard, typed, None, wrong)
     book.no_dry_feed(yard_id, typed["because"])
     return RedirectResponse(f"/rounds/{yard_id}/dry-feed?gone=1", 303)
@@ -159,15 +193,27 @@ def _dry_shown(
     spoils = () if told is None else would_feed(
         TrialsBook(book.path, book.today), told.plan.no_check_group, yard.place)  # fmt: skip
     return page(
-        "rounds_dry_feed.html", HERE, book.operation_name, status=422 if wrong else 200, yard=yard,
-        yard_id=yard_id, told=told, days=days, ahead=ahead, typed=typed, yes_no=YES_NO,
-        kept=typed.get("kept"), barred=no_check_here(yard, book.barred()),
+        "rounds_dry_feed.html",
+        HERE,
+        book.operation_name,
+        status=422 if wrong else 200,
+        yard=yard,
+        yard_id=yard_id,
+        told=told,
+        days=days,
+        ahead=ahead,
+        typed=typed,
+        yes_no=[(value, say(words)) for value, words in YES_NO],
+        kept=typed.get("kept"),
+        barred=no_check_here(yard, book.barred()),
         stood_here=any(dry.holds_on(one.since, one.place.latitude, yard.today) for one in here),
-        stood_today=stood_today, spoils=spoils,
+        stood_today=stood_today,
+        spoils=spoils,
         first_days=FIRST_DAYS,
         typed_later=_typed_later(typed),
-        measures=IN_USE[units_of(yard.place.country)], **_wrong(wrong),
-    )  # fmt: skip
+        measures=IN_USE[units_of(yard.place.country)],
+        **_wrong(wrong),
+    )
 
 
 def _typed_later(typed: Mapping[str, str]) -> bool:
@@ -182,7 +228,8 @@ def _wrong(error: InputToMend | None) -> dict[str, Any]:
     field = error.where.rpartition("_")
     day = field[0] if field[2].isdigit() else ""
     return {"error": error, "field": error.where,
-            "where": f"{day} of day {field[2]}" if day else NAMES.get(error.where, error.where)}  # fmt: skip
+            "where": say("{what} of day {n}", what=say(NAMES.get(day, day)), n=field[2])
+            if day else say(NAMES.get(error.where, error.where))}  # fmt: skip
 
 
 def _typed(sent: Mapping[str, Any]) -> dict[str, str]:

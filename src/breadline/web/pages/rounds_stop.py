@@ -15,17 +15,18 @@ from breadline.jobs.rounds_stop import (
     threshold_share,
     with_kept,
 )
+from breadline.language import noted, say
 from breadline.plan.stop import Remaining, Signs
 
 FIELDS = (
-    ("bees_in", "Bees that came in", "count 200 or more"),
-    ("with_pollen", "of them with pollen", ""),
-    ("minutes", "Minutes counted", "if you noted them"),
-    ("hives", "Hives counted at", "1 if you leave it out"),
-    ("arcs", "Hives with a fresh arc of pollen", "if you opened some"),
-    ("looked", "of hives looked in", ""),
-    ("flying", "Flying days in the next 7", "by the forecast"),
-    ("threshold", "Your own threshold, %", "if you have one"),
+    ("bees_in", noted("Bees that came in"), noted("count 200 or more")),
+    ("with_pollen", noted("of them with pollen"), ""),
+    ("minutes", noted("Minutes counted"), noted("if you noted them")),
+    ("hives", noted("Hives counted at"), noted("1 if you leave it out")),
+    ("arcs", noted("Hives with a fresh arc of pollen"), noted("if you opened some")),
+    ("looked", noted("of hives looked in"), ""),
+    ("flying", noted("Flying days in the next 7"), noted("by the forecast")),
+    ("threshold", noted("Your own threshold, %"), noted("if you have one")),
 )
 
 
@@ -53,9 +54,11 @@ def stop_shown(
 def _fields(kept: PlanKept | None) -> tuple[tuple[str, str, str], ...]:
     """The fields; the threshold names the one that holds where it is left out."""
     if kept is None or kept.threshold is None:
-        return FIELDS
-    hint = f"{100 * kept.threshold:g} if you leave it out, kept with the plan"
-    return tuple((key, words, hint if key == "threshold" else old) for key, words, old in FIELDS)
+        return tuple((key, say(words), hint and say(hint)) for key, words, hint in FIELDS)
+    hint = say("{threshold:g} if you leave it out, kept with the plan", threshold=100 * kept.threshold)
+    return tuple(
+        (key, say(words), hint if key == "threshold" else old and say(old)) for key, words, old in FIELDS
+    )
 
 
 def _signs(yard: Any, typed: Mapping[str, str]) -> Signs:
@@ -65,7 +68,10 @@ def _signs(yard: Any, typed: Mapping[str, str]) -> Signs:
         if bees is None or pollen is None:
             missing = "bees_in" if bees is None else "with_pollen"
             raise YardError(
-                missing, "is missing", "both: bees that came in, and those with pollen", "Count again"
+                missing,
+                say("is missing"),
+                say("both: bees that came in, and those with pollen"),
+                say("Count again"),
             )
         minutes = _number(typed, "minutes")
         count = entrance(yard, bees, pollen, minutes, _whole(typed, "hives") or 1)
@@ -90,12 +96,12 @@ def _number(typed: Mapping[str, str], key: str) -> float | None:
     try:
         return float(text)
     except ValueError:
-        do = "Write a decimal point, not a comma" if "," in text else "Type the number alone"
-        raise YardError(key, f'"{text}" is not a number', "a number", do) from None
+        do = say("Write a decimal point, not a comma") if "," in text else say("Type the number alone")
+        raise YardError(key, say('"{text}" is not a number', text=text), say("a number"), do) from None
 
 
 def _whole(typed: Mapping[str, str], key: str) -> int | None:
     value = _number(typed, key)
     if value is not None and (value != int(value) or value < 0):
-        raise YardError(key, f"{value:g} is not a count", "a whole number, 0 or more")
+        raise YardError(key, say("{value:g} is not a count", value=value), say("a whole number, 0 or more"))
     return None if value is None else int(value)

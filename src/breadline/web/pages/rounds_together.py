@@ -14,6 +14,7 @@ from breadline.errors import PlanError
 from breadline.jobs import rounds_paper
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.rounds_paper import Papers
+from breadline.language import noted, say
 from breadline.need.words import counted, day_and_year
 from breadline.plan.truck_days import Drive
 from breadline.sheets.letterhead import Paper
@@ -33,7 +34,7 @@ from breadline.web.views import page
 
 router = APIRouter()
 MOST_YARDS = 40  # that are searched for one press of a button
-WORDS = {"truck": "Truck sheet", "batch": "Batch sheet", "labels": "Labels"}
+WORDS = {"truck": noted("Truck sheet"), "batch": noted("Batch sheet"), "labels": noted("Labels")}
 
 
 @dataclass(frozen=True)
@@ -61,7 +62,7 @@ def together(request: Request) -> HTMLResponse:
             continue
         search = searched(request, book, key, kept.asked)
         if not search.done(WAIT_S):
-            what = f"{names.get(key, key)}, yard {n} of {len(picked.keys)}"
+            what = say("{yard}, yard {n} of {many}", yard=names.get(key, key), n=n, many=len(picked.keys))
             return page("rounds_wait.html", HERE, book.operation_name, what=what, looks=list(search.looks))
     of = _papers(request, book, picked)
     made = _made(of)
@@ -88,8 +89,12 @@ def _picked(request: Request) -> _Picked:
     asked = request.query_params
     keys = tuple(dict.fromkeys(asked.getlist("yard"))) or _fed(rounds_book(request))
     if not 1 <= len(keys) <= MOST_YARDS:
-        raise PlanError("yards", f"{len(keys)} are picked", f"1 to {MOST_YARDS} yards",
-                        "Go back and tick the yards of one truck")  # fmt: skip
+        raise PlanError(
+            "yards",
+            say("{keys} are picked", keys=len(keys)),
+            say("1 to {most_yards} yards", most_yards=MOST_YARDS),
+            say("Go back and tick the yards of one truck"),
+        )
     at = {key: _place(asked.get(f"order_{key}", "")) for key in keys}
     own = any(place is not None for place in at.values())
     _told_apart([place for place in at.values() if place is not None])
@@ -113,17 +118,24 @@ def _place(text: str) -> float | None:
     try:
         return float(text)
     except ValueError:
-        raise PlanError("driving order", f'"{text}" is not a number', "1 for the first yard, 2 for the next",
-                        "Leave all of them empty for a short way round") from None  # fmt: skip
+        raise PlanError(
+            "driving order",
+            say('"{text}" is not a number', text=text),
+            say("1 for the first yard, 2 for the next"),
+            say("Leave all of them empty for a short way round"),
+        ) from None
 
 
 def _told_apart(places: Sequence[float]) -> None:
     """Refuse two yards of one number: nobody could say which is driven to first."""
     twice = next((place for place in places if places.count(place) > 1), None)
     if twice is not None:
-        what, expected = f"two yards have the number {twice:g}", "a number of its own for each"
+        what, expected = (
+            say("two yards have the number {twice:g}", twice=twice),
+            say("a number of its own for each"),
+        )
         raise PlanError("driving order", what, expected,
-                        "Number them as they are driven to")  # fmt: skip
+                        say("Number them as they are driven to"))  # fmt: skip
 
 
 def _papers(request: Request, book: RoundsBook, picked: _Picked) -> Papers:
@@ -147,12 +159,12 @@ def _made(of: Papers) -> dict[str, Callable[[], bytes]]:
 def _words(name: str) -> str:
     """A file in words: "Truck sheet, round 1, 20 January 2026"."""
     if name == "order-list.pdf":
-        return "Order list"
+        return say("Order list")
     if name.endswith(".ics"):
-        return "Calendar file"
+        return say("Calendar file")
     parts: Sequence[str] = name.removesuffix(".pdf").split("-")
     number = parts[parts.index("round") + 1]
-    kind = WORDS[parts[0]]
+    kind = say(WORDS[parts[0]])
     dated = len(parts) > 5
     on = f", {day_and_year(datetime.fromisoformat('-'.join(parts[-3:])).date())}" if dated else ""
-    return f"{kind}, round {number}{on}"
+    return say("{kind}, round {number}{on}", kind=kind, number=number, on=on)

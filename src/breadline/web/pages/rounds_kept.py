@@ -1,0 +1,76 @@
+"""The plan that was chosen for a yard, as its page shows it: what became of it, and its sheets."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from typing import Any
+
+from breadline.jobs.rounds_book import PlanKept, RoundsBook
+from breadline.jobs.rounds_yard_paper import YardPaper
+from breadline.language import say
+from breadline.need.words import day_and_year, short_day
+
+
+def kept_shown(kept: PlanKept, book: RoundsBook, changed: str = "") -> dict[str, Any]:
+    """What the page shows of it; ``changed`` says what changed since."""
+    today = book.today
+    rounds = [
+        {
+            "n": one.number,
+            "on": day_and_year(one.on),
+            "given": (
+                say("given {day}", day=short_day(one.given_on, today))
+                if one.given_on is not None
+                else say("not written down")
+                if one.on < today
+                else say("today")
+                if one.on == today
+                else say("to come")
+            ),
+        }
+        for one in kept.rounds
+    ]
+    papers = [("order-list.pdf", say("Order list")), ("rounds.ics", say("Calendar file"))]
+    papers += [
+        (
+            f"labels-round-{one.number}.pdf",
+            say("Labels, round {number}", number=one.number),
+        )
+        for one in kept.rounds
+    ]
+    trucks = [
+        (
+            f"truck-{one.number:02d}-round-{one.number}-{one.on.isoformat()}.pdf",
+            say("Truck sheet, round {number}", number=one.number),
+        )
+        for one in kept.rounds
+    ]
+    paper = kept.sheets
+    papers += _batches(kept, book, paper)
+    if kept.foretold.get("kind") == "move":
+        trucks, papers = [], [("rounds.ics", say("Calendar file"))]
+    elif not kept.rounds:
+        trucks, papers = [], []
+    return {"plan": kept, "chosen_on": day_and_year(kept.chosen_on), "done": kept.done(today),
+            "rounds": rounds, "changed": changed, "past": kept.past(today),
+            "as_chosen": paper is not None and bool(papers),
+            "threshold": None if kept.threshold is None else f"{100 * kept.threshold:g}",
+            "papers": [*trucks, *papers]}  # fmt: skip
+
+
+def _batches(kept: PlanKept, book: RoundsBook, paper: YardPaper | None) -> list[tuple[str, str]]:
+    """Batch sheets of a plan whose feed is mixed by a recipe, as they are named."""
+    if kept.belief.get("by", {}).get("kind") != "recipe":
+        return []
+    days = (
+        book.asked(kept.asked, kept.chosen_on).rounds.mix_days_before
+        if paper is None
+        else (paper.mix_days_before)
+    )
+    before = timedelta(days=days)
+    found = []
+    for one in kept.rounds:
+        on = max(one.on - before, min(book.today, one.on))
+        name = f"batch-{one.number:02d}-round-{one.number}-{on.isoformat()}.pdf"
+        found.append((name, say("Batch sheet, round {number}", number=one.number)))
+    return found
