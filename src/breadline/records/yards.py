@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
-from typing import cast
 from uuid import UUID
 
 from sqlalchemy import func, select
@@ -16,12 +15,11 @@ from breadline.errors import RecordError
 from breadline.need.fit.season_counts import Look
 from breadline.need.words import day_and_year
 from breadline.need.yard import Count, Inspection, Yard
-from breadline.records import readings, yard_rows
+from breadline.records import readings, yard_readings, yard_rows
 from breadline.records.append_only import current, history, put_in_place, withdraw
-from breadline.records.colony_average import as_seen, averaged, not_there_yet, one_by_one
-from breadline.records.field_before import SAME_FEED
 from breadline.records.storable import storable
 from breadline.records.tables import BloomRow, Operation, Reading, Visit, YardFact, YardRow
+from breadline.records.yard_readings import ByVisit, Rows
 
 
 @dataclass(frozen=True)
@@ -169,8 +167,8 @@ def known_and_before(session: Session, yard_id: UUID, today: date) -> tuple[Yard
     RecordError
         If there is no such yard, or no count of bread up to that day.
     """
-    lasting, found = fact(session, yard_id), _readings(session, yard_id)
-    rows = _by_visit(session, yard_id, today, found)
+    lasting, found = fact(session, yard_id), yard_readings.of_yard(session, yard_id)
+    rows = yard_readings.by_visit(session, yard_id, today, found)
     return _as_known(session, lasting, today, rows, found), _looks_before(rows)
 
 
@@ -190,7 +188,7 @@ def _as_known(session: Session, lasting: YardFact, today: date, rows: ByVisit, f
         "inspections": tuple(yard_rows.inspection_from(*one) for one in since if _inspects(one[0])),
         "fed_without_record": any("fed_without_record" in kinds for _, kinds in [counts[-1], *since]),
         "bloom": tuple(yard_rows.bloom_from(row) for row in _bloom(session, yard_id)),
-        "given": yard_rows.given_from(_fed(session, yard_id, found)),
+        "given": yard_rows.given_from(yard_readings.fed(session, yard_id, found)),
     }
     count, health = yard_rows.count_from(*counts[-1]), yard_rows.health_from(newest)
     visit, kinds = next(
@@ -221,7 +219,7 @@ def counted_on(session: Session, today: date) -> dict[UUID, date]:
 
 def looks_before(session: Session, yard_id: UUID, today: date) -> tuple[Look, ...]:
     """The visits before the newest count up to a day, oldest first."""
-    return _looks_before(_by_visit(session, yard_id, today))
+    return _looks_before(yard_readings.by_visit(session, yard_id, today))
 
 
 def _looks_before(rows: ByVisit) -> tuple[Look, ...]:
@@ -256,12 +254,6 @@ def storable_yard(yard: Yard) -> None:
         )
 
 
-Rows = dict[UUID, list[Reading]]  # of a yard, by visit
-ByVisit = list[tuple[Visit, dict[str, Reading]]]
-_COLUMNS = [
-    getattr(Reading, name) for name in ("id", "visit_id", "colony_id", "kind", "value", "out_of", "word",
-                                        "unit", "definition", "on", "note")
-]  # fmt: skip
 _FORAGE = {"pollen_seen", "fresh_arcs", "outside_c"}
 _LASTING = [
     c.key for c in YardFact.__table__.columns
@@ -287,12 +279,12 @@ def _add_bloom(session: Session, yard_id: UUID, yard: Yard) -> None:
 def _known(session: Session, yard_id: UUID, today: date) -> Yard | None:
     """The yard as known, None where it has no count of bread yet."""
     lasting = fact(session, yard_id)
-    rows = _by_visit(session, lasting.yard_id, today)
+    rows = yard_readings.by_visit(session, lasting.yard_id, today)
     return yard_as_known(session, yard_id, today) if any(_begins(*one) for one in rows) else None
 
 
 def _add_visits(session: Session, yard_id: UUID, yard: Yard) -> None:
-    here, known = None, _by_visit(session, yard_id, yard.today)
+    here, known = None, yard_readings.by_visit(session, yard_id, yard.today)
     if yard.count not in [yard_rows.count_from(*one) for one in known if _begins(*one)]:
         here = readings.add_visit(session, yard_id, yard_rows.look_of(yard.count))
         for seen in yard_rows.counted(yard.count):
@@ -318,7 +310,7 @@ def _withdraw_mended(session: Session, yard_id: UUID, yard: Yard, because: str) 
     """Take back inspections that the yard now tells otherwise, of the same day and reader."""
     told = [yard_rows.written_down(one, yard.count) for one in yard.inspections]
     looks = {(one.on, one.reader) for one in told}
-    for visit, kinds in _by_visit(session, yard_id, yard.today):
+    for visit, kinds in yard_readings.by_visit(session, yard_id, yard.today):
         if not _inspects(visit):
             continue
         was = yard_rows.inspection_from(visit, kinds)
@@ -337,7 +329,7 @@ def _inspects(visit: Visit) -> bool:
 
 def _fed_since(session: Session, yard_id: UUID, yard: Yard) -> list[readings.Seen]:
     """Feed of the yard that is not in the book yet; two equal portions on one day are two."""
-    known = Counter(yard_rows.given_from(_fed(session, yard_id)))
+    known = Counter(yard_rows.given_from(yard_readings.fed(session, yard_id)))
     fresh = []
     for given in yard.given:
         if known[given] > 0:
@@ -345,56 +337,6 @@ def _fed_since(session: Session, yard_id: UUID, yard: Yard) -> list[readings.See
         else:
             fresh.append(yard_rows.given_seen(given))
     return fresh
-
-
-def _by_visit(session: Session, yard_id: UUID, today: date, found: Rows | None = None) -> ByVisit:
-    """The visits up to a day with their newest reading of each kind, oldest visit first.
-
-    What was told of the yard's average goes before the average of hives one by one.
-    """
-    found = _readings(session, yard_id) if found is None else found
-    visits = readings.visits(session, yard_id, today)
-    rows = []
-    for visit in visits:
-        here = found.get(visit.id, [])
-        hives = averaged(visit, as_seen(session, one_by_one(visit, here)))
-        rows.append((visit, hives | {row.kind: row for row in here if row.colony_id is None}))
-    return rows
-
-
-def _fed(session: Session, yard_id: UUID, found: Rows | None = None) -> list[Reading]:
-    """All feed of the average colony; what was put on hive by hive as the mean of its day."""
-    found = _readings(session, yard_id) if found is None else found
-    days: dict[date, tuple[Visit, list[Reading]]] = {}
-    sheets: dict[UUID, date] = {}
-    for visit in readings.visits(session, yard_id, date.max):
-        rows = days.setdefault(visit.on, (visit, []))[1]
-        if visit.note.startswith(yard_rows.FROM_SHEET):
-            sheets[visit.id] = visit.on
-        rows += not_there_yet(one_by_one(visit, found.get(visit.id, [])), rows)
-    seen = [averaged(visit, as_seen(session, rows)) for visit, rows in days.values()]
-    means = [one["feed_given"] for one in seen if "feed_given" in one]
-    told = [row for here in found.values() for row in here if row.kind == "feed_given" and not row.colony_id]
-    told = [
-        row for row in told
-        if row.visit_id not in sheets or not _told_by_hive(row, days[sheets[row.visit_id]][1])
-    ]  # fmt: skip
-    return sorted(told, key=lambda row: row.id) + means
-
-
-def _told_by_hive(average: Reading, day: Iterable[Reading]) -> bool:
-    """Whether a sheet's average of its yard is what each hive was given on that day: then it is one feed."""
-    each = [row.value for row in day if row.kind == "put_on" and row.value]
-    return bool(each) and all(abs(value - (average.value or 0.0)) <= SAME_FEED for value in each)
-
-
-def _readings(session: Session, yard_id: UUID) -> Rows:
-    """The readings of a yard that hold now by visit, oldest first; plain rows, since there may be many."""
-    wanted = current(Reading).join(Visit, Visit.id == Reading.visit_id).where(Visit.yard_id == yard_id)
-    found: dict[UUID, list[Reading]] = {}
-    for row in cast(Iterable[Reading], session.execute(wanted.with_only_columns(*_COLUMNS))):
-        found.setdefault(row.visit_id, []).append(row)
-    return found
 
 
 def _bloom(session: Session, yard_id: UUID) -> list[BloomRow]:

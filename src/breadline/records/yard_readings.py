@@ -1,0 +1,73 @@
+"""The readings of a yard, visit by visit, and its feed: hives one by one as their average."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+from typing import cast
+from uuid import UUID
+
+from sqlalchemy.orm import Session
+
+from breadline.records import readings, yard_rows
+from breadline.records.append_only import current
+from breadline.records.colony_average import as_seen, averaged, not_there_yet, one_by_one
+from breadline.records.field_before import SAME_FEED
+from breadline.records.tables import Reading, Visit
+
+Rows = dict[UUID, list[Reading]]  # of a yard, by visit
+ByVisit = list[tuple[Visit, dict[str, Reading]]]
+_COLUMNS = [
+    getattr(Reading, name) for name in ("id", "visit_id", "colony_id", "kind", "value", "out_of", "word",
+                                        "unit", "definition", "on", "note")
+]  # fmt: skip
+
+
+def by_visit(session: Session, yard_id: UUID, today: date, found: Rows | None = None) -> ByVisit:
+    """The visits up to a day with their newest reading of each kind, oldest visit first.
+
+    What was told of the yard's average goes before the average of hives one by one.
+    """
+    found = of_yard(session, yard_id) if found is None else found
+    visits = readings.visits(session, yard_id, today)
+    rows = []
+    for visit in visits:
+        here = found.get(visit.id, [])
+        hives = averaged(visit, as_seen(session, one_by_one(visit, here)))
+        rows.append((visit, hives | {row.kind: row for row in here if row.colony_id is None}))
+    return rows
+
+
+def fed(session: Session, yard_id: UUID, found: Rows | None = None) -> list[Reading]:
+    """All feed of the average colony; what was put on hive by hive as the mean of its day."""
+    found = of_yard(session, yard_id) if found is None else found
+    days: dict[date, tuple[Visit, list[Reading]]] = {}
+    sheets: dict[UUID, date] = {}
+    for visit in readings.visits(session, yard_id, date.max):
+        rows = days.setdefault(visit.on, (visit, []))[1]
+        if visit.note.startswith(yard_rows.FROM_SHEET):
+            sheets[visit.id] = visit.on
+        rows += not_there_yet(one_by_one(visit, found.get(visit.id, [])), rows)
+    seen = [averaged(visit, as_seen(session, rows)) for visit, rows in days.values()]
+    means = [one["feed_given"] for one in seen if "feed_given" in one]
+    told = [row for here in found.values() for row in here if row.kind == "feed_given" and not row.colony_id]
+    told = [
+        row for row in told
+        if row.visit_id not in sheets or not _told_by_hive(row, days[sheets[row.visit_id]][1])
+    ]  # fmt: skip
+    return sorted(told, key=lambda row: row.id) + means
+
+
+def _told_by_hive(average: Reading, day: Iterable[Reading]) -> bool:
+    """Whether a sheet's average of its yard is what each hive was given on that day: then it is one feed."""
+    each = [row.value for row in day if row.kind == "put_on" and row.value]
+    return bool(each) and all(abs(value - (average.value or 0.0)) <= SAME_FEED for value in each)
+
+
+def of_yard(session: Session, yard_id: UUID) -> Rows:
+    """The readings of a yard that hold now by visit, oldest first; plain rows, since there may be many."""
+    wanted = current(Reading).join(Visit, Visit.id == Reading.visit_id).where(Visit.yard_id == yard_id)
+    found: dict[UUID, list[Reading]] = {}
+    for row in cast(Iterable[Reading], session.execute(wanted.with_only_columns(*_COLUMNS))):
+        found.setdefault(row.visit_id, []).append(row)
+    return found
