@@ -9,7 +9,7 @@ import pytest
 
 from breadline.errors import PlanError
 from breadline.jobs.rounds_file import for_another_yard, on_this_year, plan_from_text, read_plan
-from breadline.jobs.rounds_form import first_typed, in_units, kind_of, parts_of, text_of, typed_of
+from breadline.jobs.rounds_form import a_year_on, first_typed, in_units, kind_of, parts_of, text_of, typed_of
 from breadline.jobs.yard_file import read_yard
 from breadline.need.yard import Given
 from breadline.plan.targets import Frames, HoneyFlow, KeepAlive, Splits, WinterBees
@@ -201,3 +201,10 @@ def test_nothing_typed_can_break_out_of_its_field(field, value, says):
         return
     with pytest.raises(PlanError, match=says):
         plan(text)
+
+
+def test_what_was_asked_last_season_is_asked_a_year_on():
+    asked = {"target.on": "2024-02-29", "target.until": "2024-03-25", "move.on": "", "feed.name": "soon"}
+    moved = asked | {"target.on": "2027-02-28", "target.until": "2027-03-25"}
+    assert a_year_on(asked, date(2027, 3, 24)) == moved, "together, while any of it lies ahead"
+    assert a_year_on(asked, date(2024, 3, 24)) == asked

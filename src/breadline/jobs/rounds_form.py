@@ -49,6 +49,7 @@ class Part:
 FEW = 5  # colonies, which nobody rents out or sells by the frame
 PER = (("lb", noted("a pound")), ("kg", noted("a kilogram")))
 DATE = noted("year-month-day")
+DAYS = ("target.on", "target.until", "move.on")
 TARGETS: dict[str, tuple[Field, ...]] = {
     "frames": (
         Field("target.on", noted("By when"), DATE),
@@ -226,6 +227,29 @@ def first_typed(yard: Yard, kind: str, today: date) -> dict[str, str]:
         if goal.frames is not None:
             typed["target.grade" if kind != "splits" else "target.bees"] = f"{goal.frames:g}"
     return typed
+
+
+def a_year_on(typed: Mapping[str, str], today: date) -> dict[str, str]:
+    """What was typed last season, its days moved by whole years to lie ahead of ``today``."""
+    days = {key: on for key in DAYS if (on := _day(typed.get(key, ""))) is not None}
+    if not days:
+        return dict(typed)
+    last, years = max(days.values()), 0
+    while _later(last, years) <= today:
+        years += 1
+    return {**typed, **{key: _later(on, years).isoformat() for key, on in days.items()}}
+
+
+def _day(text: str) -> date | None:
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        return None
+
+
+def _later(on: date, years: int) -> date:
+    leap = (on.month, on.day) == (2, 29)
+    return date(on.year + years, on.month, 28 if leap and years else on.day)
 
 
 def text_of(kind: str, typed: Mapping[str, str]) -> str:

@@ -102,7 +102,7 @@ def ask(request: Request, yard_id: str) -> HTMLResponse:
     if (chosen := request.query_params.get("kind", "")) in rounds_form.KIND_WORDS and chosen != kind:
         kind, typed = chosen, {key: value for key, value in typed.items() if not key.startswith("target.")}
         typed.pop("file", None)
-    typed = {**rounds_form.first_typed(yard, kind, book.today), **typed}
+    typed = rounds_form.a_year_on({**rounds_form.first_typed(yard, kind, book.today), **typed}, book.today)
     changing = "kind" in request.query_params
     return _asked(book, yard_id, yard, (kind, typed), kept=kept, stop=stop, changing=changing)
 
