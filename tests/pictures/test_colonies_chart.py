@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -87,3 +88,15 @@ def test_no_upright_line_goes_through_the_name_of_a_yard_on_a_phone():
     assert len(upright) > 10
     for x, y, wide in below:
         assert not [one for one in upright if x <= one[0] <= x + wide and one[1] < y < one[2]]
+
+
+@pytest.mark.parametrize("yards", [8, 12])
+def test_many_yards_go_on_paper_low_enough_for_the_whole_width(yards):
+    """642 px of 664 and 372 px of height are left on a page: the smallest letters are then 11 px of it."""
+    one = shown().yards[0]
+    many = tuple(replace(one, name=f"Yard {n}") for n in range(yards))
+    svg = colonies_chart(shown(yards=many), "print")
+    width, height = map(float, re.search(r'viewBox="0 0 ([\d.]+) ([\d.]+)"', svg).groups())
+    points = 11 * min(642 / width, 372 / height) * 72 / 96
+    assert points >= 7.5
+    assert all(f"Yard {n}" in svg for n in range(yards))

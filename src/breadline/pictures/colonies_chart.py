@@ -12,7 +12,9 @@ from breadline.pictures.frame import Size
 from breadline.pictures.letters import shortened, text_width
 from breadline.verdict.amounts import amount, span
 
-LOST_ROOM = 42.0  # px of the grey lane of lost colonies
+TALLEST = 372.0  # px of the picture on paper, from which on lanes are laid closer so that letters stay large
+CLOSER = (1.0, 0.9, 0.8, 0.7, 0.6, 0.5, 0.42)  # of the usual height of lanes, tried in turn [share]
+LEAST_LANE, LEAST_ROW = 8.0, 15.0  # px of a lane and of a yard, however close they lie
 ABREAST = 3  # marks stacked at one value before a second column begins
 COLUMNS = 3  # columns at one value before the lane turns into bars
 SHIFT = 0.3  # of a frame, from a column to the next at the same value [frames]
@@ -23,12 +25,48 @@ GAP_LEFT: dict[Size, float] = {"wide": 520.0, "phone": 0.0, "print": 420.0}  # p
 
 
 @dataclass(frozen=True)
+class Lay:
+    """How yards are laid: each name above its lanes; or beside them and close, where many go on one paper."""
+
+    beside: bool = False
+    close: float = 1.0  # of the usual height of lanes [share]
+
+    @property
+    def names(self) -> float:
+        """Room for names left of the lanes [px]."""
+        return 104.0 if self.beside else 0.0
+
+    @property
+    def lost(self) -> float:
+        """Width of the grey lane of lost colonies [px]."""
+        return 32.0 if self.beside else 42.0
+
+    @property
+    def start(self) -> float:
+        """Where the grey lane ends [px]."""
+        return self.names + self.lost
+
+    @property
+    def abreast(self) -> int:
+        """Marks stacked at one value before a second column begins."""
+        return ABREAST if self.close > 0.6 else ABREAST - 1
+
+    def high(self, lane: Lane) -> float:
+        """Room for the marks that stand on each other [px]: many yards of few colonies take little paper."""
+        stacked = max(
+            [lane.lost, *Counter(round(value * 2) / 2 for value in lane.living).values()], default=0
+        )
+        return max(LEAST_LANE, self.close * LANES[min(stacked, self.abreast)])
+
+
+@dataclass(frozen=True)
 class Scale:
     """From the unit of the outcome to pixels of the left panel."""
 
     left: float
     right: float
     most: float  # [unit of the outcome]
+    lay: Lay
 
     def x(self, value: float) -> float:
         """Pixel of a value; 0 lies in the middle of the grey lane."""
@@ -45,9 +83,14 @@ def colonies_chart(shown: ColoniesShown, size: Size) -> str:
     size
         ``wide`` 832 px, ``phone`` 364 px, ``print`` 664 px and in grey.
     """
-    height = _draw(ColoniesPlot(size, 1.0), shown)
-    plot = ColoniesPlot(size, height)
-    _draw(plot, shown)
+    lay = Lay()
+    height = _draw(ColoniesPlot(size, 1.0), shown, lay)
+    if size == "print" and height > TALLEST and shown.yards:
+        for lay in (Lay(True, close) for close in CLOSER):
+            if (height := _draw(ColoniesPlot(size, 1.0), shown, lay)) <= TALLEST:
+                break
+    plot = ColoniesPlot(size, height, min(1.0, lay.close + 0.2))
+    _draw(plot, shown, lay)
     return plot.svg(colonies_sentence(shown))
 
 
@@ -66,10 +109,10 @@ def colonies_sentence(shown: ColoniesShown) -> str:
     return text
 
 
-def _draw(plot: ColoniesPlot, shown: ColoniesShown) -> float:
+def _draw(plot: ColoniesPlot, shown: ColoniesShown, lay: Lay) -> float:
     """Draws from the top; returns the height used [px]."""
     top = _heads(plot, shown)
-    scale = _scale(plot, shown)
+    scale = _scale(plot, shown, lay)
     rows = [top]
     for yard in shown.yards:
         rows.append(_yard(plot, scale, yard, rows[-1], _named_in(shown, yard)))
@@ -96,9 +139,9 @@ def _heads(plot: ColoniesPlot, shown: ColoniesShown) -> float:
     return plot.label * 3.6 + down
 
 
-def _scale(plot: ColoniesPlot, shown: ColoniesShown) -> Scale:
+def _scale(plot: ColoniesPlot, shown: ColoniesShown, lay: Lay) -> Scale:
     most = max([1.0, *shown.fed.living, *shown.check.living])
-    return Scale(LOST_ROOM / 2, PANEL[plot.size] - 14, most * 1.02)
+    return Scale(lay.names + lay.lost / 2, PANEL[plot.size] - 14, most * 1.02, lay)
 
 
 def _named_in(shown: ColoniesShown, yard: YardShown) -> tuple[str, str]:
@@ -110,29 +153,23 @@ def _named_in(shown: ColoniesShown, yard: YardShown) -> tuple[str, str]:
 
 def _yard(plot: ColoniesPlot, scale: Scale, yard: YardShown, top: float, named: tuple[str, str]) -> float:
     """One yard's lanes, a group named at the right end of its first."""
-    line = plot.label * 1.3
-    room = PANEL[plot.size] - LOST_ROOM - 20
+    lay, line = scale.lay, plot.label * 1.3
+    room = lay.names - 8 if lay.beside else PANEL[plot.size] - lay.lost - 20
     words = shortened(yard.name, room, plot.label, 600)
-    plot.text(LOST_ROOM + 6, top + line * 0.55, words, colour=plot.palette.ink, fontWeight=600)
     lanes = [(yard.fed, True, named[0]), (yard.check, False, named[1])]
-    y = top + line
-    for lane, fed, name in lanes:
-        if not lane.living and not lane.lost:
-            continue
-        high = _high(lane)
-        middle = y + high / 2
-        _lane(plot, scale, lane, middle, fed=fed)
+    lanes = [one for one in lanes if one[0].living or one[0].lost]
+    highs = [max(lay.high(lane), plot.label * 1.5 if name else 0.0) for lane, _, name in lanes]
+    y = top if lay.beside else top + line
+    end = max(y + sum(highs) + 2, top + LEAST_ROW)
+    middle = (top + end) / 2 if lay.beside else top + line * 0.55
+    plot.text(0 if lay.beside else lay.start + 6, middle, words, colour=plot.palette.ink, fontWeight=600)
+    for (lane, fed, name), high in zip(lanes, highs, strict=True):
+        _lane(plot, scale, lane, y + high / 2, fed=fed)
         if name:
-            _group_name(plot, name, y + 13, fed=fed)
+            _group_name(plot, name, y + (high / 2 + plot.label if lay.beside else 13), fed=fed)
         y += high
-    plot.rule(0, y + 2, (PANEL[plot.size], y + 2), stroke=plot.palette.line, strokeWidth=1)
-    return y + 2
-
-
-def _high(lane: Lane) -> float:
-    """Room for the marks that stand on each other [px]: many yards of few colonies take little paper."""
-    stacked = max([lane.lost, *Counter(round(value * 2) / 2 for value in lane.living).values()], default=0)
-    return LANES[min(stacked, ABREAST)]
+    plot.rule(0, end, (PANEL[plot.size], end), stroke=plot.palette.line, strokeWidth=1)
+    return end
 
 
 def _group_name(plot: ColoniesPlot, name: str, y: float, *, fed: bool) -> None:
@@ -143,47 +180,48 @@ def _group_name(plot: ColoniesPlot, name: str, y: float, *, fed: bool) -> None:
 
 def _lane(plot: ColoniesPlot, scale: Scale, lane: Lane, y: float, *, fed: bool) -> None:
     colour = plot.palette.crust if fed else plot.palette.sky
-    counts = Counter(round(value * 2) / 2 for value in lane.living)
+    lay, counts = scale.lay, Counter(round(value * 2) / 2 for value in lane.living)
     if max(counts.values(), default=0) > ABREAST * COLUMNS:
         _bars(plot, scale, counts, y, colour)
     else:
         for value, count in counts.items():
             for place in range(count):
-                column, row = divmod(place, ABREAST)
-                inside = min(count - column * ABREAST, ABREAST)
+                column, row = divmod(place, lay.abreast)
+                inside = min(count - column * lay.abreast, lay.abreast)
                 x = scale.x(value + SHIFT * column)
-                at = y + (row - (inside - 1) / 2) * PITCH
+                at = y + (row - (inside - 1) / 2) * PITCH * plot.mark
                 (plot.fed if fed else plot.check)(x, at)
-    _lost(plot, lane.lost, y, colour)
+    _lost(plot, scale.lay, (lane.lost, y), colour)
     if lane.mean is not None:
         x = scale.x(lane.mean)
-        half = _high(lane) / 2 - 1.5
+        half = lay.high(lane) / 2 - 1.5
         plot.bar(x, y - half, (x, y + half), stroke=colour, strokeWidth=2.6)
 
 
 def _bars(plot: ColoniesPlot, scale: Scale, counts: Counter[float], y: float, colour: str) -> None:
     """Too many for marks: how many at each half, as high as their share of the most."""
-    most = max(counts.values())
+    most, close = max(counts.values()), scale.lay.close
     for value, count in counts.items():
-        x, high = scale.x(value), 22.0 * count / most
-        plot.bar(x, y + 12, (x, y + 12 - max(high, 1.0)), stroke=colour, strokeWidth=5, opacity=0.75)
+        x, high, foot = scale.x(value), 22.0 * close * count / most, y + 12 * close
+        plot.bar(x, foot, (x, foot - max(high, 1.0)), stroke=colour, strokeWidth=5, opacity=0.75)
 
 
-def _lost(plot: ColoniesPlot, lost: int, y: float, colour: str) -> None:
-    x = LOST_ROOM / 2
-    if lost > ABREAST:
+def _lost(plot: ColoniesPlot, lay: Lay, of: tuple[int, float], colour: str) -> None:
+    (lost, y), x = of, lay.names + lay.lost / 2
+    if lost > lay.abreast:
         plot.cross(x - 10, y, colour)
         plot.text(x - 2, y, str(lost), colour=colour, size=plot.axis, fontWeight=600)
         return
     for place in range(lost):
-        plot.cross(x, y + (place - (lost - 1) / 2) * (PITCH + 1.4), colour)
+        plot.cross(x, y + (place - (lost - 1) / 2) * (PITCH + 1.4) * plot.mark, colour)
 
 
 def _all_yards(plot: ColoniesPlot, scale: Scale, shown: ColoniesShown, top: float) -> float:
-    line = plot.label * 1.5
+    lay, line = scale.lay, plot.label * 1.5
     words = "All yards" if shown.yards else "All colonies"
-    plot.text(LOST_ROOM + 6, top + line * 0.55, words, colour=plot.palette.ink, fontWeight=600)
-    y = top + line
+    left = 0 if lay.beside else lay.start + 6
+    plot.text(left, top + line * 0.55, words, colour=plot.palette.ink, fontWeight=600)
+    y, each = (top + 2, 21) if lay.beside else (top + line, 25)
     for name, lane, fed in ((shown.names[0], shown.fed, True), (shown.names[1], shown.check, False)):
         colour = plot.palette.crust if fed else plot.palette.sky
         middle = y + 12
@@ -193,9 +231,11 @@ def _all_yards(plot: ColoniesPlot, scale: Scale, shown: ColoniesShown, top: floa
             y += 27
             continue
         if lane.lost:
-            plot.text(2, middle, f"{lane.lost} lost", colour=colour, size=plot.axis, fontWeight=600)
+            plot.text(
+                lay.names + 2, middle, f"{lane.lost} lost", colour=colour, size=plot.axis, fontWeight=600
+            )
         _mean_named(plot, scale, lane, (middle, name), colour)
-        y += 25
+        y += each
     return y + 2
 
 
@@ -213,7 +253,7 @@ def _mean_named(plot: ColoniesPlot, scale: Scale, lane: Lane, at: tuple[float, s
 def _ground(plot: ColoniesPlot, scale: Scale, top: float, lanes: float, foot: float) -> None:
     """The grey lane, the rules of the axis and its numbers."""
     end = lanes if lanes > top else foot
-    plot.box(0, top, (LOST_ROOM, end), fill=plot.palette.hair, opacity=0.55)
+    plot.box(scale.lay.names, top, (scale.lay.start, end), fill=plot.palette.hair, opacity=0.55)
     step = next(s for s in (1, 2, 5, 10, 20, 50, 100, 200, 500, 10_000) if scale.most / s <= 8)
     for tick in range(step, int(scale.most) + 1, step):
         x = scale.x(tick)

@@ -20,11 +20,12 @@ Style = tuple[tuple[str, Any], ...]
 class ColoniesPlot:
     """Marks placed in pixels from the top left corner, drawn from the ground up.
 
-    Marks of one style are gathered and drawn at once.
+    Marks of one style are gathered and drawn at once; ``mark`` is how large they are, of their usual size
+    [share].
     """
 
-    def __init__(self, size: Size, height: float) -> None:
-        measure = MEASURES[size]
+    def __init__(self, size: Size, height: float, mark: float = 1.0) -> None:
+        measure, self.mark = MEASURES[size], mark
         self.size, self.label, self.axis = size, measure.label, measure.axis
         self.palette: Palette = measure.palette
         self.width = WIDTHS[size]
@@ -55,17 +56,25 @@ class ColoniesPlot:
     def fed(self, x: float, y: float) -> None:
         """A fed colony."""
         crust = self.palette.crust
-        self._points[_key({"shape": "circle", "size": 38, "fill": crust, "strokeWidth": 0})].append(_at(x, y))
+        self._points[
+            _key({"shape": "circle", "size": 38 * self.mark**2, "fill": crust, "strokeWidth": 0})
+        ].append(_at(x, y))
 
     def check(self, x: float, y: float) -> None:
         """A check colony."""
-        look = {"shape": "diamond", "size": 34, "fill": self.palette.paper, "stroke": self.palette.sky}
+        look = {
+            "shape": "diamond",
+            "size": 34 * self.mark**2,
+            "fill": self.palette.paper,
+            "stroke": self.palette.sky,
+        }
         self._points[_key({**look, "strokeWidth": 1.6})].append(_at(x, y))
 
     def cross(self, x: float, y: float, colour: str) -> None:
         """A lost colony."""
+        reach = CROSS * self.mark
         for way in (-1, 1):
-            self.bar(x - CROSS, y - way * CROSS, (x + CROSS, y + way * CROSS), stroke=colour, strokeWidth=2)
+            self.bar(x - reach, y - way * reach, (x + reach, y + way * reach), stroke=colour, strokeWidth=2)
 
     def dot(self, x: float, y: float) -> None:
         """The difference in one yard."""
