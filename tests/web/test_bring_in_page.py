@@ -45,7 +45,7 @@ def test_what_is_asked_is_shown_and_nothing_is_guessed(client: TestClient) -> No
     assert "Write it down" not in text
     assert "<b>some</b>" not in text
     assert (
-        "one layer of bees on both sides: 1,900 bees" in text
+        "1,900 bees a deep frame, both sides: one layer of bees" in text
     )  # Burgett & Burikam 1985, as the shelf has it
 
 

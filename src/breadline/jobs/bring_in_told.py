@@ -29,7 +29,14 @@ def look(told: LookedOver) -> tuple[list[str], list[list[str]]]:
     for key in keys:
         one, unit = field_of(told.told.holds, key), told.asked.units.get(key)
         heads.append(f"{one.name} [{unit}]" if unit else one.name)
-    return heads, [[_said(row.values.get(key)) for key in keys] for row in told.fresh[:LOOK]]
+    rows = told.fresh[:LOOK]
+    return heads, [[_said(_in_its_unit(told, key, row.values.get(key))) for key in keys] for row in rows]
+
+
+def _in_its_unit(told: LookedOver, key: str, value: object) -> object:
+    """A number in the unit of its head, which is not always the one in which it is kept."""
+    by = field_of(told.told.holds, key).units.get(told.asked.units.get(key, ""), 1.0)
+    return value / by if isinstance(value, float) and by != 1.0 else value
 
 
 def matched(told: LookedOver) -> list[tuple[str, str, str, str]]:

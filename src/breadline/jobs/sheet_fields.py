@@ -147,7 +147,7 @@ def frame_words() -> dict[str, str]:
     """What a frame of bees can mean, each with the bees on it that the shelf has."""
     shipped = {one.key.removeprefix(FRAME): one for one in load().below(FRAME.rstrip("."))}
     bees = {key: f"{shipped[key].span.typical:,.0f}" for key in FRAME_WORDS}
-    return {key: f"{words}: {bees[key]} bees, both sides, deep" for key, words in FRAME_WORDS.items()}
+    return {key: f"{bees[key]} bees a deep frame, both sides: {words}" for key, words in FRAME_WORDS.items()}
 
 
 def field_of(holds: Holds, key: str) -> Field:
