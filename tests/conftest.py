@@ -15,10 +15,6 @@ from hypothesis import settings
 settings.register_profile("untimed", deadline=None)
 settings.load_profile("untimed")
 
-# Sixteen thousand tests lie about until the end: nothing is gained by looking through them for what may be
-# thrown away, neither while they are found nor while they run.
-gc.disable()
-
 IN_CI = os.environ.get("CI") == "true"
 skipped: list[str] = []
 
@@ -41,6 +37,11 @@ def browser() -> Iterator[Any]:
         opened = playwright.chromium.launch(executable_path=path, args=["--no-sandbox"])
         yield opened
         opened.close()
+
+
+def pytest_collectstart() -> None:
+    """Sixteen thousand tests lie about until the end: while they are found nothing can be thrown away."""
+    gc.disable()
 
 
 def pytest_collection_finish() -> None:

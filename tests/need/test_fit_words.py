@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import fields, replace
 from datetime import date, timedelta
+from functools import cache
 
 import numpy as np
 import pytest
@@ -26,16 +27,25 @@ from breadline.need.yard import Given
 from tests.need.fit_yards import FIRST, YARD, fitted, inspection, weather
 
 LOOKED = replace(YARD, inspections=(inspection(14, 6.5, 3.5), inspection(28, 8, 5)))
-FIT = fitted(LOOKED)
-TOLD = FIT.told
 
 
-def ahead(yard=LOOKED, fit=FIT, draws=40):
+@cache
+def fit_of_looked():
+    """Once, and only where a test asks."""
+    return fitted(LOOKED)
+
+
+def told():
+    return fit_of_looked().told
+
+
+def ahead(yard=LOOKED, fit=None, draws=40):
+    fit = fit or fit_of_looked()
     return fitted_outlook(yard, weather(), load().reader(), fit, Streams.of(np.random.default_rng(3)), draws)
 
 
 def of_place(low: float, middle: float, high: float):
-    return replace(TOLD, after=replace(TOLD.after, site=Range(low, middle, high)))
+    return replace(told(), after=replace(told().after, site=Range(low, middle, high)))
 
 
 def test_the_headline_says_rich_or_poor_only_where_the_range_does() -> None:
@@ -55,11 +65,11 @@ def test_a_misfit_says_so_first_and_never_what_the_place_gives() -> None:
     assert "Widened because the model does not fit" in before_after_words(off)
     few = replace(off, effective=12.3, chance_of_misfit=0.4)
     assert "only 12 of 600 draws" in misfit_words(few)
-    assert misfit_words(TOLD) == ""
+    assert misfit_words(told()) == ""
 
 
 def test_before_and_after_are_frames_by_the_counts_definition() -> None:
-    said = before_after_words(TOLD)
+    said = before_after_words(told())
     assert "with your inspections, the average colony has" in said.lower()
     assert "frames of bees" in said
     assert "From the count of 1 April and 2 inspections up to 29 April." in said
@@ -68,19 +78,19 @@ def test_before_and_after_are_frames_by_the_counts_definition() -> None:
 def test_foretold_says_range_count_and_whether_inside() -> None:
     on = date(2027, 4, 29)
     inside = Foretold(on, "bees", 15_200, 11_400, 15_200, 20_900)
-    outside = Foretold(on, "brood", 2 * TOLD.cells_a_frame, TOLD.cells_a_frame * 4, TOLD.cells_a_frame * 5,
-                       TOLD.cells_a_frame * 7)  # fmt: skip
-    said = foretold_words(replace(TOLD, foretold=(inside, outside)))
+    frame = told().cells_a_frame
+    outside = Foretold(on, "brood", 2 * frame, frame * 4, frame * 5, frame * 7)
+    said = foretold_words(replace(told(), foretold=(inside, outside)))
     assert said == (
         "The inspection of 29 April was foretold from the count and 1 inspection before it: "
         "6 to 11 frames of bees, 8 counted, inside; 4 to 7 frames of brood, 2 counted, outside, "
         "0.4 times the middle."
     )
-    assert "from the count alone" in foretold_words(replace(TOLD, from_inspections=0))
+    assert "from the count alone" in foretold_words(replace(told(), from_inspections=0))
 
 
 def test_the_effective_number_is_said_in_plain_words() -> None:
-    weighed = replace(TOLD, draws=2000, effective_first=345.4, moved=False)
+    weighed = replace(told(), draws=2000, effective_first=345.4, moved=False)
     assert effective_words(weighed) == (
         "Of 2,000 draws of figures, bloom and count, about 345 agree with your inspections, "
         "and the fit rests on them."
@@ -97,7 +107,7 @@ def test_the_outlook_begins_on_the_day_of_the_last_inspection() -> None:
     assert out.dates[0] == out.start
     assert out.members == 15 * 40
     days = (YARD.today - out.start).days
-    fit_today = TOLD.after.adults
+    fit_today = told().after.adults
     # The same morning told twice: by the fit, and by the outlook on the evening before.
     assert out.adults.middle[days - 1] == pytest.approx(fit_today.middle[-1], rel=0.03)
     assert out.adults.low[days - 1] == pytest.approx(fit_today.low[-1], rel=0.06)
@@ -136,17 +146,17 @@ def test_a_misfit_widens_the_outlook_and_is_its_first_note() -> None:
 
 
 def test_the_advice_goes_by_the_last_look() -> None:
-    count = as_last_looked(LOOKED, TOLD).count
+    count = as_last_looked(LOOKED, told()).count
     assert (count.on, count.frames_of_bees, count.frames_of_brood) == (FIRST + timedelta(days=28), 8, 5)
     assert count.bread_unit == "g"
-    assert count.bread == pytest.approx(TOLD.after.bread_g.middle[28], abs=1)
+    assert count.bread == pytest.approx(told().after.bread_g.middle[28], abs=1)
     seen = replace(YARD, inspections=(inspection(28, 8, 5, bread=1.5, bread_unit="frames"),))
-    assert as_last_looked(seen, TOLD).count.bread == 1.5
+    assert as_last_looked(seen, told()).count.bread == 1.5
     assert as_last_looked(YARD, None) == YARD
 
 
 def test_every_sentence_is_finished() -> None:
-    for said in (headline(TOLD), *sentences(TOLD)):
+    for said in (headline(told()), *sentences(told())):
         assert said.endswith("."), said
         assert "nan" not in said
-    assert {f.name for f in fields(TOLD)} >= {"before", "after", "foretold", "effective", "fits"}
+    assert {f.name for f in fields(told())} >= {"before", "after", "foretold", "effective", "fits"}
