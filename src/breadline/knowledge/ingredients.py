@@ -43,18 +43,19 @@ def ingredients() -> Mapping[str, Ingredient]:
 
 def in_english(kind: Ingredient) -> str:
     """What an ingredient is called in the table, whatever language its name is in; its own name else."""
-    shipped = _read().get(kind.key)
+    shipped = as_printed().get(kind.key)
     return kind.name if shipped is None or kind.name != ingredients()[kind.key].name else shipped.name
 
 
 @cache
 def _named(code: str) -> Mapping[str, Ingredient]:
     with speaking(code):
-        return MappingProxyType({key: replace(one, name=say(one.name)) for key, one in _read().items()})
+        return MappingProxyType({key: replace(one, name=say(one.name)) for key, one in as_printed().items()})
 
 
 @cache
-def _read() -> Mapping[str, Ingredient]:
+def as_printed() -> Mapping[str, Ingredient]:
+    """The same by the names of the file."""
     found: dict[str, Ingredient] = {}
     for row in rows():
         try:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from breadline.errors import RecipeError
 from breadline.knowledge.ingredient import Content
-from breadline.language import say
+from breadline.language import say, say_as
 from breadline.ration.analysis import Analysis
 from breadline.ration.bases import AS_FED, DRY
 from breadline.ration.batch import Batch
@@ -83,7 +83,7 @@ def pollen_said(batch: Batch) -> str:
     """Real pollen: "none", or its share of the mix."""
     share = batch.after.pollen_share * 100
     if share == 0:
-        return "none"
+        return say_as("pollen", "none")
     return (
         say("{share:.0f} % of the mix as fed", share=share) if share >= 1 else say("less than 1 % of the mix")
     )

@@ -129,7 +129,7 @@ def bucket_said(batch: Batch) -> str:
     level = _TO.sub("", bucket.level.strip()).rstrip(".")
     return say(
         "Fill your {name} to {level}: {volume}.",
-        name=bucket.name,
+        name=say(bucket.name),
         level=level,
         volume=volume_said(bucket.litres, batch.mixing.system),
     )

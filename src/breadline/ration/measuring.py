@@ -8,7 +8,7 @@ from typing import Literal
 
 from breadline.errors import RecipeError
 from breadline.knowledge.ingredient import Content, Ingredient
-from breadline.language import say
+from breadline.language import noted, say
 from breadline.ration.measures import System, rounded_weight, step_for
 
 Vessel = Literal["bags", "buckets", "scale"]
@@ -36,7 +36,7 @@ class Bucket:
 
     litres: float
     level: str
-    name: str = "bucket"
+    name: str = noted("bucket")
 
     def __post_init__(self) -> None:
         if not _SMALLEST_L <= self.litres <= _LARGEST_L:
