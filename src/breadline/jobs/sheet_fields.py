@@ -10,10 +10,23 @@ from typing import Literal
 
 from breadline.jobs.verdict_columns import plain
 from breadline.knowledge.shelf import load
+from breadline.language import noted_as
 
 Holds = Literal["yards", "colonies", "readings"]
 Shape = Literal["text", "number", "whole", "day", "word", "yes"]
 GRAMS = {"g": 1.0, "kg": 1000.0, "oz": 28.349523125, "lb": 453.59237}  # exact (international pound, 1959)
+NAMES = (  # of the fields, as they are shown
+    noted_as("column", "yard"), noted_as("column", "colony"), noted_as("column", "name of the yard"),
+    noted_as("column", "latitude"), noted_as("column", "longitude"), noted_as("column", "colonies"),
+    noted_as("column", "country"), noted_as("column", "region"),
+    noted_as("column", "all colonies within 2 km"), noted_as("column", "place"),
+    noted_as("column", "walking order"), noted_as("column", "day"), noted_as("column", "frames of bees"),
+    noted_as("column", "frames of brood"), noted_as("column", "bread"), noted_as("column", "mites"),
+    noted_as("column", "queen"), noted_as("column", "weight of the hive"), noted_as("column", "patty left"),
+    noted_as("column", "feed put on"), noted_as("column", "honey"), noted_as("column", "pollen coming in"),
+    noted_as("column", "beetle maggots"), noted_as("column", "beetles"),
+    noted_as("column", "hives looked in"), noted_as("column", "note"),
+)  # fmt: skip
 
 
 @dataclass(frozen=True)
