@@ -58,14 +58,14 @@ class LookedOver:
         """What would happen, in one sentence."""
         name = self.told.cells.name
         if self.questions:
-            return saycounted(
+            return say_counted(
                 "{name}: {n} question has to be answered first.",
                 "{name}: {n} questions have to be answered first.",
                 len(self.questions), name=name,
             )  # fmt: skip
         if self.faults:
             rows = len({one.line for one in self.faults})
-            return saycounted(
+            return say_counted(
                 "{name}: {n} row has to be mended; nothing is written down till then.",
                 "{name}: {n} rows have to be mended; nothing is written down till then.",
                 rows, n=f"{rows:,}", name=name,
