@@ -5,12 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from functools import cache
 from typing import Literal
 
 from breadline.jobs.verdict_columns import plain
 from breadline.knowledge.shelf import load
-from breadline.language import noted_as
+from breadline.language import noted, noted_as, say
 
 Holds = Literal["yards", "colonies", "readings"]
 Shape = Literal["text", "number", "whole", "day", "word", "yes"]
@@ -146,21 +145,23 @@ FIELDS: dict[Holds, tuple[Field, ...]] = {
 YES = {"yes": True, "y": True, "true": True, "x": True, "1": True, "ja": True, "si": True, "oui": True,
        "no": False, "n": False, "false": False, "0": False, "nein": False, "non": False}  # fmt: skip
 FRAME_WORDS = {
-    "mean_occupied": "a comb as bees usually cover it",
-    "one_layer": "one layer of bees on both sides",
-    "liebefeld": "both sides covered, counted by the square decimetre (Liebefeld)",
-    "full": "a comb as full as bees can cover it",
+    "mean_occupied": noted("a comb as bees usually cover it"),
+    "one_layer": noted("one layer of bees on both sides"),
+    "liebefeld": noted("both sides covered, counted by the square decimetre (Liebefeld)"),
+    "full": noted("a comb as full as bees can cover it"),
 }
 FRAME = "frame_of_bees."
 SEARCHED = 25  # rows in which the heads are looked for
 
 
-@cache
 def frame_words() -> dict[str, str]:
     """What a frame of bees can mean, each with the bees on it that the shelf has."""
     shipped = {one.key.removeprefix(FRAME): one for one in load().below(FRAME.rstrip("."))}
     bees = {key: f"{shipped[key].span.typical:,.0f}" for key in FRAME_WORDS}
-    return {key: f"{words}: {bees[key]} bees, both sides, deep" for key, words in FRAME_WORDS.items()}
+    return {
+        key: say("{meaning}: {bees} bees, both sides, deep", meaning=say(words), bees=bees[key])
+        for key, words in FRAME_WORDS.items()
+    }
 
 
 def field_of(holds: Holds, key: str) -> Field:

@@ -195,7 +195,8 @@ def _all_yards(plot: ColoniesPlot, scale: Scale, shown: ColoniesShown, top: floa
     words = say("All yards") if shown.yards else say("All colonies")
     plot.text(LOST_ROOM + 6, top + line * 0.55, words, colour=plot.palette.ink, fontWeight=600)
     y = top + line
-    for name, lane, fed in ((shown.names[0], shown.fed, True), (shown.names[1], shown.check, False)):
+    fed_name, check_name = (group_name(one) for one in shown.names)
+    for name, lane, fed in ((fed_name, shown.fed, True), (check_name, shown.check, False)):
         colour = plot.palette.crust if fed else plot.palette.sky
         middle = y + 12
         if not shown.yards:
