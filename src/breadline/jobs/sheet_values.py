@@ -211,8 +211,13 @@ def _no_number(text: str, sign: Decimal, unit: str) -> Mend:
             say("Write degrees with decimals, such as 44.5, and a minus for south and west"),
         )
     if (tail := _TAIL.fullmatch(text)) and not tail[2].startswith(("-", "/")):
-        said = f", and the column was said to be in {unit}" if unit else ""
-        return Mend(f"“{text}” carries a unit or a word{said}", "Write numbers alone, all in one unit")
+        wrong = (
+            say("“{text}” carries a unit or a word, and the column was said to be in {unit}", text=text,
+                unit=unit)
+            if unit
+            else say("“{text}” carries a unit or a word", text=text)
+        )  # fmt: skip
+        return Mend(wrong, say("Write numbers alone, all in one unit"))
     if "," in text or "." in text:
         wrong = (
             say("“{text}” does not fit decimal commas", text=text)
@@ -229,8 +234,13 @@ def _no_number(text: str, sign: Decimal, unit: str) -> Mend:
 def _ranged(value: float, of: Field, unit: str, text: str) -> float | int:
     kept = value * of.units.get(unit, 1.0)
     if not of.low <= kept <= of.high:
-        what = "below nought" if kept < 0 <= of.low else "not possible"
-        raise Mend(f"“{text}” is {what} for {of.name}", f"It is kept from {of.low:g} to {of.high:g}")
+        told = {"text": text, "what": say_as("column", of.name)}
+        wrong = (
+            say("“{text}” is below nought for {what}", **told)
+            if kept < 0 <= of.low
+            else say("“{text}” is not possible for {what}", **told)
+        )
+        raise Mend(wrong, say("It is kept from {low:g} to {high:g}", low=of.low, high=of.high))
     if of.shape == "whole":
         if kept != int(kept):
             raise Mend(say("“{text}” is not a whole number", text=text), say("Count whole ones"))
