@@ -387,11 +387,12 @@ def test_a_choice_off_an_old_list_asks_before_it_takes_the_place_of_another(ther
 def test_no_sentence_of_the_plans_comes_round_the_catalogue(there, monkeypatch):
     client, key, _ = there
     theirs = ("US", read_yard(FOLDER / "yard.toml").name, "redbud and fruit trees", "Georgia Piedmont",
-              "Sorrel Bend spring patty", "Sorrel Bend ready patty",
+              "Sorrel Bend spring patty", "Sorrel Bend ready patty", "Upper Sluice",
               "Sorrel Bend Bees (invented)")  # fmt: skip
     monkeypatch.setitem(LANGUAGES, PRETENDED, "Pretended")
     with TestClient(client.app, base_url=HERE, headers={"cookie": f"language={PRETENDED}"}) as reader:
-        for page in (found(reader, key, TYPED), reader.get(f"/rounds/{key}"), reader.get("/rounds/freezer")):
+        asked = reader.get(f"/rounds/{key}/change?{urlencode(TYPED)}")
+        for page in (found(reader, key, TYPED), asked, reader.get("/rounds/freezer")):
             text = re.sub(
                 "|".join(map(re.escape, theirs)) + "|<textarea.*?</textarea>", "", page.text, flags=re.S
             )
