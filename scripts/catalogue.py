@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 import ast
+import csv
 import io
 import json
 import re
@@ -31,9 +32,12 @@ IN_TEMPLATES = ("gettext", "ngettext", "pgettext", "npgettext", "_", *sorted(SAY
 IN_SCRIPTS = re.compile(r'\b(say|sayCounted)\(("(?:[^"\\]|\\.)*")(?:, ("(?:[^"\\]|\\.)*"))?')
 ON_THE_SHELF = {  # table, its part, and the fields that are shown as they stand
     "knowledge/cautions.toml": ("", ("line", "ask")),
-    "knowledge/countries.toml": ("", ("name", "why", "ask")),
+    "knowledge/countries.toml": ("", ("name", "why", "ask", "drugs", "imports", "movement", "selling")),
+    "knowledge/feed_rules.toml": ("", ("line", "why", "ask")),
+    "knowledge/amino_pattern.toml": ("", ("label", "in_short", "critique")),
     "knowledge/figures/comb.toml": ("frame_of_bees", ("meaning",)),
 }
+INGREDIENTS = "knowledge/ingredients.csv"
 CALENDARS = "knowledge/calendars.toml"  # what sources say otherwise; names of regions stay
 HEAD = "# Messages of Breadline. No native beekeeper has read the Spanish yet."
 FIELD = re.compile(r"\{(\w+)[^{}]*\}|%\((\w+)\)s")
@@ -63,6 +67,8 @@ def messages() -> list[Message]:
         found += of_script(path.read_text(encoding="utf-8"), place(path))
     for name, (part, fields) in ON_THE_SHELF.items():
         found += of_shelf(name, part, fields)
+    table = csv.DictReader((SOURCE / INGREDIENTS).read_text(encoding="utf-8").splitlines())
+    found += [Message(row["name"], INGREDIENTS) for row in table]
     found += [
         Message(other["what"], CALENDARS)
         for told in tomllib.loads((SOURCE / CALENDARS).read_text(encoding="utf-8")).values()
@@ -125,6 +131,7 @@ def of_shelf(name: str, part: str, fields: tuple[str, ...]) -> Iterator[Message]
     told = tomllib.loads((SOURCE / name).read_text(encoding="utf-8"))
     for row in (told[part] if part else told).values():
         found = [row[field] for field in fields if field in row] or list(row.values())
+        found += [text for field in fields if isinstance(row.get(field), list) for text in row[field]]
         yield from (Message(one, name) for one in found if isinstance(one, str) and one)
 
 

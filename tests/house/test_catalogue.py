@@ -13,7 +13,7 @@ from house import tree
 from house.template_words import bare_words
 
 LIST = tree.ROOT / "tests" / "house" / "not_yet_in_the_catalogue.txt"
-MOST = 5  # templates on the list when it was last cut; it only shrinks
+MOST = 0  # templates on the list when it was last cut; it only shrinks
 DO = "run ./scripts/catalogue and translate what it names"
 
 

@@ -22,6 +22,7 @@ from breadline.jobs.rounds_yard_paper import FeedPaper, YardPaper, yard_paper
 from breadline.jobs.yard_file import read_yard
 from breadline.jobs.yard_text import yard_to_toml
 from breadline.knowledge.ingredient import Price
+from breadline.language import speaking
 from breadline.need.words import day_and_year
 from breadline.need.yard import Given, Place
 from breadline.plan.combining import Pair
@@ -120,6 +121,9 @@ def test_another_plan_takes_the_place_and_the_first_is_counted(book):
     with pytest.raises(RecordError, match="none was chosen for Copper Ford"):
         asked_of_book(book.path, (YARD.name,), YARD.today)
     assert nothing.sentence == "Do nothing"
+    with speaking("es"):  # kept in English, with what other languages say beside
+        assert book.plan(key).sentence == "No hacer nada"
+        assert book.plan(key).break_even.startswith("Alimentar a ")
     assert nothing.done(YARD.today) == "The plan is to do nothing."
 
 

@@ -11,9 +11,11 @@ import pytest
 from breadline.errors import OurFault
 from breadline.knowledge import ingredients as module
 from breadline.knowledge.data import sources
+from breadline.knowledge.drug_words import kinds_named
 from breadline.knowledge.figure import Read
 from breadline.knowledge.ingredient import AMINO_ACIDS, NUTRIENTS, Content, Ingredient, Trait
-from breadline.knowledge.ingredients import content, ingredients, rows
+from breadline.knowledge.ingredients import as_printed, content, in_english, ingredients, rows
+from breadline.language import speaking
 
 PAGE = (Path(__file__).parents[2] / "docs" / "method" / "ingredients.md").read_text("utf-8")
 ROWS = tuple(rows())
@@ -148,7 +150,7 @@ def test_the_table_is_read_once_and_cannot_be_changed():
 def test_a_damaged_table_is_our_fault(monkeypatch, cell, value):
     monkeypatch.setattr(module, "rows", lambda: [ROWS[0] | {cell: value}])
     with pytest.raises(OurFault, match="soy_flour_defatted"):
-        ingredients.__wrapped__()
+        as_printed.__wrapped__()
 
 
 def _printed(found: Content, digits: int) -> str:
@@ -165,3 +167,13 @@ def test_the_page_on_method_lists_the_row_as_it_is(i: Ingredient):
         _printed(water, 1) if water else "", amino, _printed(bulk, 2) if bulk else "", i.read,
     )  # fmt: skip
     assert f"| {' | '.join(cells)} |" in PAGE
+
+
+def test_the_names_of_another_language_name_no_drug_and_are_found_by_their_english():
+    """Rules that go by words of a name, and refusals, read the table's own name in any language."""
+    with speaking("es"):
+        named = ingredients()
+        assert named["water"].name == "Agua"
+        assert [one.name for one in named.values() if kinds_named(one.name)] == []
+        assert [in_english(one) for one in named.values()] == [row["name"] for row in ROWS]
+    assert ingredients()["water"].name == "Water"

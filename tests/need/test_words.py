@@ -6,6 +6,7 @@ from datetime import date
 
 import pytest
 
+from breadline.language import speaking
 from breadline.need import words
 
 
@@ -112,3 +113,12 @@ def test_counts_agree_with_their_noun():
     assert words.per_hundred(6.0) == "6 per 100 bees"
     assert words.per_hundred(1.5) == "1.5 per 100 bees"
     assert words.per_hundred(0.333) == "0.3 per 100 bees"
+
+
+@pytest.mark.parametrize(
+    ("note", "says"), [("1 of 24 light", "1 de 24 ligeras"), ("about 30 lb a colony", "about 30 lb a colony")]
+)
+def test_how_many_hives_were_light_is_said_in_the_readers_language(note, says):
+    assert words.honey_said(note) == note
+    with speaking("es"):
+        assert words.honey_said(note) == says

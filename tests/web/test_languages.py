@@ -100,7 +100,10 @@ def test_dates_numbers_and_counts_in_spanish():
     assert day(on) == "10 February"
 
 
-@pytest.mark.parametrize("address", ["/straight-answer", "/language", "/nowhere"])
+@pytest.mark.parametrize(
+    "address",
+    ["/straight-answer", "/language", "/nowhere", "/feed", "/feed/new", "/feed/bought"],
+)  # fmt: skip
 def test_no_sentence_of_a_page_comes_round_the_catalogue(client, pretended, address):
     words = bare(client.get(address, headers=pretended).text)
     assert [word for word in words if word not in ("nowhere", "Pretended")] == []

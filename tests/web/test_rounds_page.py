@@ -20,12 +20,14 @@ from breadline.jobs.recipe_file import read_recipe
 from breadline.jobs.rounds import Way
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.yard_file import read_yard
+from breadline.language import LANGUAGES, PRETENDED
 from breadline.web.app import create_app
 from breadline.web.pages import rounds as pages
 from house import tree
 from web.conftest import HERE
 from web.served import served
 from web.test_evidence_page import plain
+from web.test_languages import bare
 
 FOLDER = tree.ROOT / "examples" / "first-rounds"
 TODAY = date(2026, 1, 20)
@@ -393,3 +395,18 @@ def test_a_choice_off_an_old_list_asks_before_it_takes_the_place_of_another(ther
     data = {"asked": text, "at": "0", "seen": now}
     assert client.post(f"/rounds/{key}/choose", data=data, follow_redirects=False).status_code == 303
     assert RoundsBook(path, TODAY).plan(key).rounds == ()
+
+
+def test_no_sentence_of_the_plans_comes_round_the_catalogue(there, monkeypatch):
+    client, key, _ = there
+    theirs = ("US", read_yard(FOLDER / "yard.toml").name, "redbud and fruit trees", "Georgia Piedmont",
+              "Sorrel Bend spring patty", "Sorrel Bend ready patty", "Upper Sluice",
+              "Sorrel Bend Bees (invented)")  # fmt: skip
+    monkeypatch.setitem(LANGUAGES, PRETENDED, "Pretended")
+    with TestClient(client.app, base_url=HERE, headers={"cookie": f"language={PRETENDED}"}) as reader:
+        asked = reader.get(f"/rounds/{key}/change?{urlencode(TYPED)}")
+        for page in (found(reader, key, TYPED), asked, reader.get("/rounds/freezer")):
+            text = re.sub(
+                "|".join(map(re.escape, theirs)) + "|<textarea.*?</textarea>", "", page.text, flags=re.S
+            )
+            assert bare(text) == []

@@ -10,27 +10,44 @@ from breadline.jobs.ration_terms import system_of
 from breadline.jobs.recipe_book import BatchKept, RecipeBook
 from breadline.jobs.recipe_ingredients import all_ingredients
 from breadline.jobs.recipe_written import RecipeFile
+from breadline.language import noted, say, say_counted
 from breadline.need.words import day_and_year
 from breadline.ration.measures import System, weight_said
 
 Line = tuple[str, str]  # style, text
-NONE = "No batch is written down in this book yet. breadline ration batch RECIPE --book BOOK does it."
+NONE = noted("No batch is written down in this book yet. breadline ration batch RECIPE --book BOOK does it.")
 
 
 def batch_history(book: RecipeBook) -> Iterator[Line]:
     """Every batch with its day, its recipe, what it weighed and what went in."""
     kept = book.batches()
     if not kept:
-        yield "bold", NONE
+        yield "bold", say(NONE)
         return
-    yield "bold", "1 batch is written down." if len(kept) == 1 else f"{len(kept)} batches are written down."
+    yield (
+        "bold",
+        say_counted("{n} batch is written down.", "{n} batches are written down.", len(kept)),
+    )
     for one in reversed(kept):
         names, system = _known(book, one)
         weight = weight_said(_grams(one), system)
-        loads = "" if one.loads == 1 else f" in {one.loads} loads"
+        loads = "" if one.loads == 1 else say(" in {loads} loads", loads=one.loads)
         yield "", ""
-        yield "bold", f"Batch {one.number}, {day_and_year(one.on)}: {one.recipe}, {weight}{loads}"
-        yield "", f" - {one.pieces} pieces of {weight_said(one.piece_g, system)}"
+        yield (
+            "bold",
+            say(
+                "Batch {number}, {day}: {recipe}, {weight}{loads}",
+                number=one.number,
+                day=day_and_year(one.on),
+                recipe=one.recipe,
+                weight=weight,
+                loads=loads,
+            ),
+        )
+        yield (
+            "",
+            say(" - {pieces} pieces of {weight}", pieces=one.pieces, weight=weight_said(one.piece_g, system)),
+        )
         for key, grams in one.measured:
             yield "", f" - {weight_said(grams * one.loads, system)} {names.get(key, key)}"
         if one.note:

@@ -18,12 +18,19 @@ from breadline.jobs.sheet_places import regions_said
 from breadline.jobs.sheet_read import Fault, Question, Row, SheetAsked, Understood, rows_read, understood
 from breadline.jobs.sheet_written import written
 from breadline.jobs.unswept import unswept
+from breadline.language import say, say_counted
+from breadline.need.words import counted
 from breadline.records import brought
 from breadline.records.address import BookAt
 from breadline.records.engine import is_there, looking, open_book, shut_book, writing
 
 Progress = Callable[[int, int], None]
-ONE = {"yards": "yard", "colonies": "colony", "visits": "visit", "readings": "reading"}
+MADE: Mapping[str, Callable[[int], str]] = {
+    "yards": lambda n: counted(n, "yard", "yards"),
+    "colonies": lambda n: counted(n, "colony", "colonies"),
+    "visits": lambda n: counted(n, "visit", "visits"),
+    "readings": lambda n: counted(n, "reading", "readings"),
+}
 SHOWN = 20  # faults in a message
 
 
@@ -51,17 +58,28 @@ class LookedOver:
         """What would happen, in one sentence."""
         name = self.told.cells.name
         if self.questions:
-            asked = _counted(len(self.questions), "question has", "questions have")
-            return f"{name}: {asked} to be answered first."
+            return say_counted(
+                "{name}: {n} question has to be answered first.",
+                "{name}: {n} questions have to be answered first.",
+                len(self.questions), name=name,
+            )  # fmt: skip
         if self.faults:
-            rows = _counted(len({one.line for one in self.faults}), "row has", "rows have")
-            return f"{name}: {rows} to be mended; nothing is written down till then."
+            rows = len({one.line for one in self.faults})
+            return say_counted(
+                "{name}: {n} row has to be mended; nothing is written down till then.",
+                "{name}: {n} rows have to be mended; nothing is written down till then.",
+                rows, n=f"{rows:,}", name=name,
+            )  # fmt: skip
         if not self.fresh:
-            return f"{name}: all {self.before:,} rows came in before; there is nothing to add."
-        known = f" {self.before:,} came in before." if self.before else ""
-        return (
-            f"{name}: {_counted(len(self.fresh), 'row', 'rows')} of {self.told.holds} to write down.{known}"
-        )
+            return say(
+                "{name}: all {n:,} rows came in before; there is nothing to add.", name=name, n=self.before
+            )
+        known = " " + say("{n:,} came in before.", n=self.before) if self.before else ""
+        new = say(
+            "{name}: {rows} of {what} to write down.",
+            name=name, rows=counted(len(self.fresh), "row", "rows"), what=say(self.told.holds),
+        )  # fmt: skip
+        return f"{new}{known}"
 
 
 class NotReady(RecordError):
@@ -69,7 +87,7 @@ class NotReady(RecordError):
 
     def __init__(self, seen: LookedOver) -> None:
         first = [str(one) for one in seen.faults[:SHOWN]] or [one.text for one in seen.questions]
-        more = f" … and {len(seen.faults) - SHOWN} more" if len(seen.faults) > SHOWN else ""
+        more = " " + say("… and {n:,} more", n=len(seen.faults) - SHOWN) if len(seen.faults) > SHOWN else ""
         name, _, said = seen.sentence.partition(": ")
         super().__init__(name, f"{said} {' '.join(first)}{more}")
         self.seen = seen
@@ -89,11 +107,19 @@ class BroughtIn:
     def sentence(self) -> str:
         """The same in one sentence."""
         if not self.rows:
-            return f"Nothing was added: all {self.before:,} rows of {self.name} came in before."
-        parts = ", ".join(_counted(count, ONE[what], what) for what, count in self.made.items() if count)
-        known = f" {self.before:,} rows came in before and were left as they are." if self.before else ""
-        rows = _counted(self.rows, "row", "rows")
-        return f"Brought in: {rows} of {self.name} ({parts or 'nothing new'}).{known}"
+            return say(
+                "Nothing was added: all {n:,} rows of {name} came in before.", n=self.before, name=self.name
+            )
+        parts = ", ".join(MADE[what](count) for what, count in self.made.items() if count)
+        known = ""
+        if self.before:
+            known = " " + say("{n:,} rows came in before and were left as they are.", n=self.before)
+        rows = counted(self.rows, "row", "rows")
+        told = say(
+            "Brought in: {rows} of {name} ({parts}).", rows=rows, name=self.name,
+            parts=parts or say("nothing new"),
+        )  # fmt: skip
+        return f"{told}{known}"
 
 
 def looked_over(
@@ -215,35 +241,36 @@ def _yard_question(told: Understood, book: Known) -> list[Question]:
     if told.holds == "yards" or "yard" in told.columns.values():
         return []
     if not book.yards:
-        raise RecordError(told.cells.name, "no column says the yard, and the book has none",
-                          "a yard", "Bring the yards in first")  # fmt: skip
-    return [Question("yard", "No column says the yard. Which one is it?",
+        raise RecordError(
+            told.cells.name, say("no column says the yard, and the book has none"), say("a yard"),
+            say("Bring the yards in first"),
+        )  # fmt: skip
+    return [Question("yard", say("No column says the yard. Which one is it?"),
                      tuple((name, name) for name in book.yard_names))]  # fmt: skip
 
 
 def _new_question(new: list[str]) -> Question:
-    some = ", ".join(new[:12]) + (f" and {len(new) - 12} more" if len(new) > 12 else "")
+    some = ", ".join(new[:12]) + (say(" and {n} more", n=len(new) - 12) if len(new) > 12 else "")
     return Question(
         "new-colonies",
-        f"The book does not know {_counted(len(new), 'hive', 'hives')}: {some}. Are they new?",
-        (("yes", "yes, write them down"), ("no", "no, the tags were misread")),
+        say("The book does not know {hives}: {tags}. Are they new?",
+            hives=counted(len(new), "hive", "hives"), tags=some),
+        (("yes", say("yes, write them down")), ("no", say("no, the tags were misread"))),
     )  # fmt: skip
 
 
 def _feed_question(rows: list[Row]) -> Question:
     some = ", ".join(f"{row.line}" for row in rows[:8]) + (" …" if len(rows) > 8 else "")
-    some = f"Row {some}" if len(rows) == 1 else f"Rows {some}"
+    some = say("Row {rows}", rows=some) if len(rows) == 1 else say("Rows {rows}", rows=some)
     return Question(
         "same-feed",
-        f"{some}: what a yard was fed on average, and the book has other portions of its hives on that day. "
-        "Is it the same feed?",
-        (("yes", "yes, and what is told hive by hive holds"), ("no", "no, they were fed twice: both count")),
-    )
+        say("{rows}: what a yard was fed on average, and the book has other portions of its hives on that "
+            "day. "
+            "Is it the same feed?", rows=some),
+        (("yes", say("yes, and what is told hive by hive holds")),
+         ("no", say("no, they were fed twice: both count"))),
+    )  # fmt: skip
 
 
 def _not_fed(row: Row) -> Row:
     return replace(row, values={key: value for key, value in row.values.items() if key != "put_on"})
-
-
-def _counted(count: int, one: str, many: str) -> str:
-    return f"{count:,} {one if count == 1 else many}"

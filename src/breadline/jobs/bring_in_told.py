@@ -12,6 +12,7 @@ from breadline.jobs.bring_in import BroughtIn, LookedOver, asked_document
 from breadline.jobs.export import guarded
 from breadline.jobs.sheet_fields import field_of
 from breadline.jobs.sheet_read import Fault, Question
+from breadline.language import say, say_as
 
 TO_MEND = "what to mend"
 LOOK = 5  # rows that are shown
@@ -28,7 +29,8 @@ def look(told: LookedOver) -> tuple[list[str], list[list[str]]]:
     heads = []
     for key in keys:
         one, unit = field_of(told.told.holds, key), told.asked.units.get(key)
-        heads.append(f"{one.name} [{unit}]" if unit else one.name)
+        name = say_as("column", one.name)
+        heads.append(f"{name} [{unit}]" if unit else name)
     rows = told.fresh[:LOOK]
     return heads, [[_said(_in_its_unit(told, key, row.values.get(key))) for key in keys] for row in rows]
 
@@ -115,7 +117,7 @@ def some(faults: Sequence[Fault], most: int = 20) -> list[str]:
     for one in faults:
         alike.setdefault((one.column, one.what, one.do, one.line > 0), []).append(one)
     told = [_said_once(same) for same in alike.values()]
-    more = [f"… and {len(told) - most:,} more"] if len(told) > most else []
+    more = [say("… and {n:,} more", n=len(told) - most)] if len(told) > most else []
     return told[:most] + more
 
 
@@ -125,11 +127,15 @@ def _said_once(same: Sequence[Fault]) -> str:
     if len(rows) < 2:
         return str(same[0])
     if rows[-1] - rows[0] == len(rows) - 1:
-        which = f"rows {rows[0]} to {rows[-1]}"
+        which = say("rows {first} to {last}", first=rows[0], last=rows[-1])
     else:
         named = ", ".join(f"{row}" for row in rows[:FEW])
-        which = f"rows {named} and {len(rows) - FEW:,} more" if len(rows) > FEW else f"rows {named}"
-    return str(same[0]).replace(f"row {same[0].line}", which, 1)
+        which = (
+            say("rows {rows} and {n:,} more", rows=named, n=len(rows) - FEW)
+            if len(rows) > FEW
+            else say("rows {rows}", rows=named)
+        )
+    return same[0].told_of(which)
 
 
 def _fault(one: Fault) -> dict[str, Any]:
@@ -140,7 +146,7 @@ def _said(value: object) -> str:
     if value is None:
         return ""
     if isinstance(value, bool):
-        return "yes" if value else "no"
+        return say("yes") if value else say("no")
     if isinstance(value, date):
         return value.isoformat()
     return f"{value:g}" if isinstance(value, float) else str(value)

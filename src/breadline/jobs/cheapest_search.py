@@ -5,6 +5,7 @@ from __future__ import annotations
 import threading
 import time
 from collections.abc import Mapping
+from contextvars import copy_context
 from dataclasses import dataclass, field, replace
 from uuid import uuid4
 
@@ -17,6 +18,7 @@ from breadline.jobs.recipe_written import RecipeFile, Solving
 from breadline.jobs.searches import Searches
 from breadline.knowledge.ingredient import Ingredient, Price
 from breadline.knowledge.shelf import Reader, Shelf
+from breadline.language import say
 from breadline.ration.ends import Ends, ends
 from breadline.ration.model import Progress
 from breadline.ration.problem import Counted, Making, Problem
@@ -124,7 +126,9 @@ class Search:
         The program waits for it as it ends, since HiGHS cut off halfway would abort it; so the search
         itself ends where the program does. A server's threads are not waited for, and would hand that on.
         """
-        threading.Thread(target=self._run, name="cheapest mix", daemon=False).start()
+        threading.Thread(
+            target=copy_context().run, args=(self._run,), name="cheapest mix", daemon=False
+        ).start()
 
     def _run(self) -> None:
         self._stop.wait(AFTER_PAGE_S)
@@ -199,8 +203,8 @@ class MixSearches(Searches[Search]):
         refuse_pollen(file, offered(file), all_ingredients(file), Reader(shelf))
         if not file.aims:
             raise RecipeError(
-                "targets", "none is written down", "at least one, such as protein",
-                "Without one the cheapest mix is the cheapest ingredient",
+                "targets", say("none is written down"), say("at least one, such as protein"),
+                say("Without one the cheapest mix is the cheapest ingredient"),
             )  # fmt: skip
         problem = problem_of(file, quotes)
 

@@ -17,6 +17,7 @@ from breadline.knowledge.amino_pattern import pattern
 from breadline.knowledge.countries import law_of
 from breadline.knowledge.ingredient import Content
 from breadline.knowledge.shelf import Reader, Shelf, load
+from breadline.language import say
 from breadline.ration.analysis import Analysis, analyse
 from breadline.ration.analysis_told import Told, told_of
 from breadline.ration.batch import Batch, batch_of
@@ -56,7 +57,7 @@ class TargetHeld:
         A mix that was weighed out to the gram has 14.9999 % where 15 % were asked for, and is told as 15 %.
         """
         if self.value is None:
-            return "cannot be formed"
+            return say("cannot be formed")
         least, most, (low, high) = self.target.least, self.target.most, (self.value.low, self.value.high)
         if (least is None or as_much(low, least)) and (most is None or as_much(most, high)):
             return "yes"
@@ -150,9 +151,11 @@ def solved(
     refuse_pollen(file, terms.offered(file), all_ingredients(file), reader)
     if not file.aims:
         raise RecipeError(
-            f"{file.name}, [[target]]", "no target is written down", "at least one, such as protein",
-            "Without one the cheapest mix is the cheapest ingredient",
-        )  # fmt: skip
+            f"{file.name}, [[target]]",
+            say("no target is written down"),
+            say("at least one, such as protein"),
+            say("Without one the cheapest mix is the cheapest ingredient"),
+        )
     found = cheapest(terms.problem_of(file, quotes), watch=watch)
     firm, both = (standing(found), ends(found)) if isinstance(found, Solved) else (None, None)
     answer = Answered(file, found, firm, both, (), terms.system_of(file))
@@ -185,9 +188,9 @@ def compared(
             if labels.get(feed.name, reading) != reading:
                 raise RecipeError(
                     feed.name,
-                    "two files tell it differently",
-                    "one label, one price",
-                    "Rename one, or mend it",
+                    say("two files tell it differently"),
+                    say("one label, one price"),
+                    say("Rename one, or mend it"),
                 )
             labels[feed.name] = reading
             if gate := feed_gate(feed, file.country, reader):
@@ -197,7 +200,9 @@ def compared(
             columns.append(recipe_column(recipe, analyse(recipe), pattern()))
     columns += [label_column(reading) for reading in labels.values()]
     if not columns:
-        raise RecipeError("comparison", "there is nothing to compare", "recipes, or files with a [[feed]]")
+        raise RecipeError(
+            "comparison", say("there is nothing to compare"), say("recipes, or files with a [[feed]]")
+        )
     return Compared(side_by_side(columns, order), tuple(labels.values()), gates, terms.told_in(files[0]))
 
 
@@ -220,7 +225,9 @@ def batched(
     analysis = analyse(recipe)
     remarks = remarks_on(file, recipe, analysis, reader)
     if refused(remarks):
-        raise FeedRefused(file.name, remarks[0].line, "", f"{remarks[0].why} Ask: {remarks[0].ask}")
+        raise FeedRefused(
+            file.name, remarks[0].line, "", f"{remarks[0].why} {say('Ask: {whom}', whom=remarks[0].ask)}"
+        )
     mixing = terms.mixing_of(file)
     batch = batch_of(recipe, mixing if asked is None else asked(mixing))
     return Batched(file, batch, number, on, remarks, keeping(analysis, reader).sentence)
@@ -260,8 +267,10 @@ def file_of_mix(file: RecipeFile, found: Solved | Conflict, name: str = "") -> R
     """
     mix = found if isinstance(found, Solved) else found.nearest
     if mix is None:
-        raise RecipeError(file.name, "there is no mix to keep", "a mix", "Give way on a target first")
-    kind = "cheapest" if isinstance(found, Solved) else "nearest"
+        raise RecipeError(
+            file.name, say("there is no mix to keep"), say("a mix"), say("Give way on a target first")
+        )
+    cheapest = isinstance(found, Solved)
     bulk = {one.ingredient: one.bulk_kg_per_l for one in file.amounts}
     unit = terms.system_of(file)
     amounts = tuple(
@@ -272,8 +281,18 @@ def file_of_mix(file: RecipeFile, found: Solved | Conflict, name: str = "") -> R
     mixing = file.mixing
     if mixing is not None and mix.batch_kg is not None:  # whole bags need not fill the mixer
         mixing = replace(mixing, batch=round(1000.0 * mix.batch_kg / GRAMS[mixing.unit], 2))
-    note = f"The {kind} mix by the targets of {file.name}"
-    return replace(file, name=name or f"{file.name}, {kind} mix", amounts=amounts, mixing=mixing, note=note)
+    note = say("The cheapest mix by the targets of {name}", name=file.name)
+    called = say("{name}, cheapest mix", name=file.name)
+    if not cheapest:
+        note = say("The nearest mix by the targets of {name}", name=file.name)
+        called = say("{name}, nearest mix", name=file.name)
+    return replace(
+        file,
+        name=name or called,
+        amounts=amounts,
+        mixing=mixing,
+        note=note,
+    )
 
 
 def _mix(file: RecipeFile, quotes: Quotes | None, reader: Reader) -> Recipe:
@@ -281,9 +300,9 @@ def _mix(file: RecipeFile, quotes: Quotes | None, reader: Reader) -> Recipe:
     if not file.amounts:
         raise RecipeError(
             f"{file.name}, [[part]]",
-            "no ingredient is written down",
-            "a [[part]] for each",
-            "A bought feed is read from its label by: breadline ration compare",
+            say("no ingredient is written down"),
+            say("a [[part]] for each"),
+            say("A bought feed is read from its label by: breadline ration compare"),
         )
     keys = tuple(one.ingredient for one in file.amounts)
     refuse_pollen(file, keys, all_ingredients(file), reader)

@@ -6,12 +6,13 @@ from math import isinf
 
 from breadline.jobs.ration import Analysed, TargetHeld
 from breadline.jobs.recipe_ingredients import all_ingredients
+from breadline.language import noted, say
 from breadline.ration.plain_words import listed
 from breadline.ration.solved_words import amount
 
 KEPT = {
-    "yes": "kept", "no": "NOT kept", "open": "open: only a part of its range keeps it",
-    "cannot be formed": "cannot be formed: there is nothing below the line",
+    "yes": noted("kept"), "no": noted("NOT kept"), "open": noted("open: only a part of its range keeps it"),
+    "cannot be formed": noted("cannot be formed: there is nothing below the line"),
 }  # fmt: skip
 
 
@@ -19,8 +20,11 @@ def targets_head(told: Analysed) -> str:
     """How many of the targets are kept."""
     kept = [one.kept for one in told.targets]
     no, unsure = len(kept) - kept.count("yes") - kept.count("open"), kept.count("open")
-    said = [f"{n} {what}" for n, what in ((no, "not kept"), (unsure, "open")) if n]
-    return f"Your targets: {f'{listed(said)} of {len(kept)}' if said else 'all kept'}"
+    said = [say("{n} not kept", n=no)] if no else []
+    said += [say("{n} open", n=unsure)] if unsure else []
+    if not said:
+        return say("Your targets: all kept")
+    return say("Your targets: {what} of {many}", what=listed(said), many=len(kept))
 
 
 def target_lines(told: Analysed) -> tuple[str, ...]:
@@ -31,22 +35,27 @@ def target_lines(told: Analysed) -> tuple[str, ...]:
 def _held(one: TargetHeld, told: Analysed) -> str:
     names = {key: kind.name for key, kind in all_ingredients(told.file).items()}
     target = one.target
-    name = ", ".join(names.get(key, key) for key in target.keys) or target.name
-    asked = [
-        f"{word} {amount(target, bound)}"
-        for word, bound in (("at least", target.least), ("at most", target.most)) if bound is not None
-    ]  # fmt: skip
-    has = "" if one.value is None else f"the mix has {_has(one)}; "
-    return f"{name}, {' and '.join(asked)}: {has}{KEPT[one.kept]}."
+    asked = []
+    if target.least is not None:
+        asked.append(say("at least {amount}", amount=amount(target, target.least)))
+    if target.most is not None:
+        asked.append(say("at most {amount}", amount=amount(target, target.most)))
+    what = {
+        "target": ", ".join(names.get(key, key) for key in target.keys) or target.name,
+        "asked": say(" and ").join(asked), "kept": say(KEPT[one.kept]),
+    }  # fmt: skip
+    if one.value is None:
+        return say("{target}, {asked}: {kept}.", **what)
+    return say("{target}, {asked}: the mix has {has}; {kept}.", has=_has(one), **what)
 
 
 def _has(one: TargetHeld) -> str:
     assert one.value is not None, "asked before"
     low = amount(one.target, one.value.low)
     if isinf(one.value.high):
-        return f"{low} or more"
+        return say("{n} or more", n=low)
     high = amount(one.target, one.value.high)
     if low == high:
         return low
     unit = high.lstrip("0123456789.,")
-    return f"{low.removesuffix(unit)} to {high}"
+    return say("{low} to {high}", low=low.removesuffix(unit), high=high)

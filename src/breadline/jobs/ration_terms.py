@@ -11,6 +11,7 @@ from breadline.jobs.recipe_ingredients import all_ingredients
 from breadline.jobs.recipe_refusals import listed_pollen, pollen_of
 from breadline.jobs.recipe_written import GRAMS, Aim, BoughtFeed, Quote, RecipeFile
 from breadline.knowledge.ingredient import AMINO_ACIDS, NUTRIENTS, Content, Price
+from breadline.language import say
 from breadline.measures import measures, units_of
 from breadline.ration.bases import Basis, Factor
 from breadline.ration.batch_lines import Mixing
@@ -142,9 +143,11 @@ def mixing_of(file: RecipeFile) -> Mixing:
     mixing, system = file.mixing, system_of(file)
     if file.in_shares and (mixing is None or mixing.batch_g is None):
         raise RecipeError(
-            f"{file.name}, [mixing], batch", "is left out, and the recipe is in shares", "how much is mixed",
-            'Add [mixing] with batch = 140 and unit = "kg", or what the mixer holds',
-        )  # fmt: skip
+            f"{file.name}, [mixing], batch",
+            say("is left out, and the recipe is in shares"),
+            say("how much is mixed"),
+            say('Add [mixing] with batch = 140 and unit = "kg", or what the mixer holds'),
+        )
     whole = sum(one.grams for one in file.amounts)
     bulk = {one.ingredient: Content(one.bulk_kg_per_l, one.bulk_kg_per_l)
             for one in file.amounts if one.bulk_kg_per_l}  # fmt: skip
@@ -165,9 +168,11 @@ def _level(file: RecipeFile) -> str:
     level = file.mixing.bucket_level if file.mixing is not None else ""
     if not level:
         raise RecipeError(
-            f"{file.name}, [mixing], bucket_level", "is left out", 'such as "filled to 2 in. under the rim"',
-            "A bucket filled to the rim weighs a good deal more: say how far you fill yours",
-        )  # fmt: skip
+            f"{file.name}, [mixing], bucket_level",
+            say("is left out"),
+            say('such as "filled to 2 in. under the rim"'),
+            say("A bucket filled to the rim weighs a good deal more: say how far you fill yours"),
+        )
     return level
 
 

@@ -17,6 +17,7 @@ from breadline.jobs.ration import Batched
 from breadline.jobs.recipe_file import recipe_from_text, recipe_to_toml
 from breadline.jobs.recipe_written import BoughtFeed, Quote, RecipeFile
 from breadline.knowledge.shelf import Shelf, load
+from breadline.language import say
 from breadline.need.words import day_and_year
 from breadline.records import figure_edits, recipes
 from breadline.records.address import BookAt
@@ -37,7 +38,7 @@ class Version:
     @property
     def words(self) -> str:
         """As it stands on a batch sheet."""
-        return f"version {self.number}, {day_and_year(self.on)}"
+        return say("version {number}, {day}", number=self.number, day=day_and_year(self.on))
 
 
 @dataclass(frozen=True)

@@ -9,22 +9,32 @@ from typing import Any, TypeVar
 from breadline.jobs.recipe_ingredients import all_ingredients
 from breadline.jobs.recipe_written import Aim, Amount, Quote, RecipeFile
 from breadline.knowledge.ingredient import NUTRIENTS
+from breadline.language import noted, say, say_counted
 
 T = TypeVar("T")
 ONES = {
-    "note": "the note", "country": "the country", "own": "own ingredients and their labels",
-    "feeds": "labels of bought feeds", "solving": "what the cheapest mix may use and how",
-    "mixing": "the batch and its pieces", "pollen": "papers of the real pollen",
-    "known": "what else is known of it",
-}  # fmt: skip
-LEFT_OUT = "is left out"
+    "note": noted("the note"),
+    "country": noted("the country"),
+    "own": noted("own ingredients and their labels"),
+    "feeds": noted("labels of bought feeds"),
+    "solving": noted("what the cheapest mix may use and how"),
+    "mixing": noted("the batch and its pieces"),
+    "pollen": noted("papers of the real pollen"),
+    "known": noted("what else is known of it"),
+}
 
 
 def changes(before: RecipeFile, now: RecipeFile) -> tuple[str, ...]:
     """What is other in ``now``; empty where nothing is."""
     names = {key: kind.name for file in (before, now) for key, kind in all_ingredients(file).items()}
     told = list(_lines(before.amounts, now.amounts, lambda one: one.ingredient, _amount, names))
-    told += _lines(before.quotes, now.quotes, lambda one: f"price of {names.get(one.of, one.of)}", _price, {})
+    told += _lines(
+        before.quotes,
+        now.quotes,
+        lambda one: say("price of {name}", name=names.get(one.of, one.of)),
+        _price,
+        {},
+    )
     told += _lines(before.aims, now.aims, lambda one: _aim_of(one, names), _bounds, {})
     for one in fields(RecipeFile):
         was, is_now = getattr(before, one.name), getattr(now, one.name)
@@ -43,51 +53,64 @@ def _lines(
     for one in [*are, *(k for k in was if k not in are)]:
         name = names.get(one, one)
         if one not in was:
-            told.append(f"{name}: {are[one]}, new")
+            told.append(say("{what}: {now}, new", what=name, now=are[one]))
         elif one not in are:
-            told.append(f"{name} {LEFT_OUT} (was {was[one]})")
+            told.append(say("{what} is left out (was {was})", what=name, was=was[one]))
         elif was[one] != are[one]:
-            told.append(f"{name}: {are[one]} instead of {was[one]}")
+            told.append(say("{what}: {now} instead of {was}", what=name, now=are[one], was=was[one]))
     return told
 
 
 def _by_key(lines: Iterable[T], key: Callable[[T], str], said: Callable[[T], str]) -> dict[str, str]:
-    made: dict[str, str] = {}
+    made: dict[str, list[str]] = {}
     for one in lines:
-        made[key(one)] = f"{made[key(one)]} and {said(one)}" if key(one) in made else said(one)
-    return made
+        made.setdefault(key(one), []).append(said(one))
+    return {one: say(" and ").join(told) for one, told in made.items()}
 
 
 def _amount(one: Amount) -> str:
-    count = f"{one.amount:g}"
     if one.unit != "buckets":
-        return f"{count}\u00a0{one.unit}"
-    weighs = f" of {one.bulk_kg_per_l:g}\u00a0kg a litre" if one.bulk_kg_per_l else ""
-    return f"{count}\u00a0{'bucket' if one.amount == 1 else 'buckets'}{weighs}"
+        return f"{one.amount:g}\u00a0{one.unit}"
+    many = 1 if one.amount == 1 else 2
+    buckets = say_counted("{n} bucket", "{n} buckets", many, n=f"{one.amount:g}").replace(" ", "\u00a0")
+    if not one.bulk_kg_per_l:
+        return buckets
+    return say("{buckets} of {weight:g} kg a litre", buckets=buckets, weight=one.bulk_kg_per_l)
 
 
 def _price(one: Quote) -> str:
-    bag = f" of {one.bag:g}\u00a0{one.bag_unit}" if one.bag else ""
     paid = f"{one.price:g}\u00a0{one.money}" if one.money[-1:].isalpha() else f"{one.money}{one.price:.2f}"
-    return f"{paid} a {'tonne' if one.per == 't' else one.per}{bag}, {one.year}"
+    unit = say({"t": "tonne"}.get(one.per, one.per))
+    if one.bag:
+        bag = f"{one.bag:g}\u00a0{one.bag_unit}"
+        return say("{price} a {unit} of {bag}, {year}", price=paid, unit=unit, bag=bag, year=one.year)
+    return say("{price} a {unit}, {year}", price=paid, unit=unit, year=one.year)
 
 
 def _aim_of(one: Aim, names: Mapping[str, str]) -> str:
     if one.of in names and one.of not in NUTRIENTS:
-        return f"target share of {names[one.of]}"
-    basis = ", ".join(text for text in (one.basis, one.protein_on) if text).replace(" x ", " × ")
-    of = f"{one.of} to {one.to}" if one.to else one.of
-    return f"target {of.replace('_', ' ')}{f' ({basis})' if basis else ''}"
+        return say("target share of {names}", names=names[one.of])
+    basis = ", ".join(say(text.replace(" x ", " × ")) for text in (one.basis, one.protein_on) if text)
+    of = say(one.of.replace("_", " "))
+    if one.to:
+        of = say("{low} to {high}", low=of, high=say(one.to.replace("_", " ")))
+    if basis:
+        return say("target {what} ({basis})", what=of, basis=basis)
+    return say("target {what}", what=of)
 
 
 def _bounds(one: Aim) -> str:
     unit = f"\u00a0{one.unit}"
-    least = "" if one.at_least is None else f"at least {one.at_least:g}{unit}"
-    most = "" if one.at_most is None else f"at most {one.at_most:g}{unit}"
-    return " and ".join(text for text in (least, most) if text)
+    least = "" if one.at_least is None else say("at least {amount}", amount=f"{one.at_least:g}{unit}")
+    most = "" if one.at_most is None else say("at most {amount}", amount=f"{one.at_most:g}{unit}")
+    return say(" and ").join(text for text in (least, most) if text)
 
 
 def _one(name: str, was: Any, now: Any) -> str:
+    what = say(name)
     if isinstance(now, str):
-        return f"{name}: {now or 'none'} instead of {was or 'none'}"
-    return f"{name} {'were' if name.endswith('s') else 'was'} changed"
+        none = say("none")
+        return say("{what}: {now} instead of {was}", what=what, now=now or none, was=was or none)
+    return (
+        say("{what} were changed", what=what) if name.endswith("s") else say("{what} was changed", what=what)
+    )

@@ -8,6 +8,7 @@ from difflib import get_close_matches
 from breadline.errors import InputToMend
 from breadline.jobs.recipe_fields import RecipeTable
 from breadline.jobs.recipe_written import Amount, Quote
+from breadline.language import say
 
 SHARE_SLACK = 0.5  # three thirds of 33.3 are 99.9 [% of the mix]
 
@@ -26,9 +27,11 @@ def check_twice(tables: Sequence[RecipeTable], key: str, names: Sequence[str]) -
             before = tables[first[name]].spot
             line = before.lines.of(before.heading, before.n, key)
             raise tables[n].error(
-                key, f'"{name}" is there twice, first in line {line}', "each once",
-                "Put the two together, or take one out",
-            )  # fmt: skip
+                key,
+                say('"{name}" is there twice, first in line {line}', name=name, line=line),
+                say("each once"),
+                say("Put the two together, or take one out"),
+            )
         first[name] = n
 
 
@@ -46,17 +49,24 @@ def check_shares(tables: Sequence[RecipeTable], amounts: Sequence[Amount]) -> No
     if len(shares) < len(amounts):
         odd = next(n for n, one in enumerate(amounts) if one.unit != "%")
         raise tables[odd].error(
-            "unit", f"this one is in {amounts[odd].unit} and others are in %", "all in %, or none",
-            "A share says nothing beside a weight: write all parts one way",
-        )  # fmt: skip
+            "unit",
+            say("this one is in {unit} and others are in %", unit=amounts[odd].unit),
+            say("all in %, or none"),
+            say("A share says nothing beside a weight: write all parts one way"),
+        )
     whole = sum(one.amount for one in shares)
     if abs(whole - 100) <= SHARE_SLACK:
         return
-    off = f"{abs(100 - whole):.4g} % {'are missing' if whole < 100 else 'are too much'}"
-    do = "Mend a share, or write weights: they need not sum to anything"
+    told = {"whole": whole, "off": abs(100 - whole)}
+    do = say("Mend a share, or write weights: they need not sum to anything")
     if abs(whole - 1) <= SHARE_SLACK / 100:
-        do = "If you typed fractions (0.2), enter per cent (20)"
-    raise tables[-1].error("amount", f"the shares sum to {whole:.5g} %, {off}", "100 % together", do)
+        do = say("If you typed fractions (0.2), enter per cent (20)")
+    said = (
+        say("the shares sum to {whole:.5g} %, {off:.4g} % are missing", **told)
+        if whole < 100
+        else say("the shares sum to {whole:.5g} %, {off:.4g} % are too much", **told)
+    )
+    raise tables[-1].error("amount", said, "100 % together", do)
 
 
 def check_money(tables: Sequence[RecipeTable], quotes: Sequence[Quote]) -> None:
@@ -70,9 +80,11 @@ def check_money(tables: Sequence[RecipeTable], quotes: Sequence[Quote]) -> None:
     for table, quote in zip(tables, quotes, strict=True):
         if quote.money != quotes[0].money:
             raise table.error(
-                "money", f'"{quote.money}" stands beside "{quotes[0].money}"', "one money for all prices",
-                "Turn the price into the other money, at a rate you know",
-            )  # fmt: skip
+                "money",
+                say('"{money}" stands beside "{money2}"', money=quote.money, money2=quotes[0].money),
+                say("one money for all prices"),
+                say("Turn the price into the other money, at a rate you know"),
+            )
 
 
 def known_ingredient(table: RecipeTable, key: str, name: str, names: Mapping[str, str]) -> str:
@@ -101,9 +113,11 @@ def _unknown(
         key for one, key in by_name.items() if any(word in one for word in wanted.split() if len(word) > 3)
     ]
     listed = ", ".join(dict.fromkeys(near[:4]))
-    do = f"Did you mean one of these: {listed}? Or add it from its label under [[ingredient]]"
+    do = say(
+        "Did you mean one of these: {names}? Or add it from its label under [[ingredient]]", names=listed
+    )
     return table.error(
-        key, f'"{name}" is not in the table of ingredients',
-        "a key of the table, or of an [[ingredient]] of this file",
-        do if listed else "Add it from its label under [[ingredient]]",
+        key, say("\"{name}\" is not in the table of ingredients", name=name),
+        say("a key of the table, or of an [[ingredient]] of this file"),
+        do if listed else say("Add it from its label under [[ingredient]]"),
     )  # fmt: skip

@@ -11,6 +11,7 @@ from typing import Any, ClassVar, cast
 from breadline.errors import InputToMend, RecipeError
 from breadline.jobs.yard_fields import Table
 from breadline.knowledge.ingredient import Content
+from breadline.language import say
 
 _HEAD = re.compile(r"^\s*\[\[?\s*([\w-]+)\s*\]\]?")
 _KEY = re.compile(r"^\s*[\"']?([\w-]+)[\"']?\s*=")
@@ -77,14 +78,19 @@ class RecipeTable(Table):
         """A text that has to be there."""
         value = self.text(key).strip()
         if not value:
-            raise self.error(key, "is missing", expected, "Add the line")
+            raise self.error(key, say("is missing"), expected, say("Add the line"))
         return value
 
     def needed_word(self, key: str, choices: Collection[str], why: str = "") -> str:
         """One of a few words that has to be there."""
         value = self.word(key, choices)
         if value is None:
-            raise self.error(key, "is left out", f"one of {', '.join(choices)}", why or "Add the line")
+            raise self.error(
+                key,
+                say("is left out"),
+                say("one of {choices}", choices=", ".join(choices)),
+                why or say("Add the line"),
+            )
         return value
 
     def above_nought(self, key: str, high: float, unit: str) -> float | None:
@@ -92,25 +98,41 @@ class RecipeTable(Table):
         value = self.data.get(key)
         if isinstance(value, str) and (found := _WITH_UNIT.match(value)):
             raise self.error(
-                key, f'"{value}" is text', "a number, its unit in a line of its own",
-                f'Write {key} = {found[1].replace(",", ".")} and, below it, unit = "{found[2]}"',
-            )  # fmt: skip
+                key,
+                say('"{value}" is text', value=value),
+                say("a number, its unit in a line of its own"),
+                say(
+                    'Write {key} = {replace} and, below it, unit = "{found}"',
+                    key=key,
+                    replace=found[1].replace(",", "."),
+                    found=found[2],
+                ),
+            )
         if isinstance(value, int | float) and not isinstance(value, bool) and value <= 0:
-            raise self.error(key, f"{value:g} {unit} cannot be", f"more than 0 {unit}".strip())
+            raise self.error(
+                key,
+                say("{value:g} {unit} cannot be", value=value, unit=unit),
+                say("more than 0 {unit}", unit=unit).strip(),
+            )
         return self.number(key, 0, high, unit)
 
     def needed_above_nought(self, key: str, high: float, unit: str, expected: str) -> float:
         """A number above 0 that has to be there."""
         value = self.above_nought(key, high, unit)
         if value is None:
-            raise self.error(key, "is missing", expected, "Add the line")
+            raise self.error(key, say("is missing"), expected, say("Add the line"))
         return value
 
     def percent(self, key: str) -> float | None:
         """A percentage, 0 to 100; None where the key is not there. [%]"""
         value = self.data.get(key)
         if isinstance(value, int | float) and not isinstance(value, bool) and value > 100:
-            raise self.error(key, f"{value:g} % is more than the whole", "0 to 100 %", "Mend the number")
+            raise self.error(
+                key,
+                say("{value:g} % is more than the whole", value=value),
+                "0 to 100 %",
+                say("Mend the number"),
+            )
         return self.number(key, 0, 100, "%")
 
     def percent_between(self, key: str, low: float, high: float) -> float | None:
@@ -118,10 +140,19 @@ class RecipeTable(Table):
         value = self.percent(key)
         if value is None or value == 0 or low <= value <= high:
             return value
-        do = "Mend the number"
+        do = say("Mend the number")
         if value < low:
-            do = f"If you typed a fraction ({value:g}), enter per cent ({100 * value:g})"
-        raise self.error(key, f"{value:g} % is implausible", f"{low:g} to {high:g} %", do)
+            do = say(
+                "If you typed a fraction ({value:g}), enter per cent ({value2:g})",
+                value=value,
+                value2=100 * value,
+            )
+        raise self.error(
+            key,
+            say("{value:g} % is implausible", value=value),
+            say("{low:g} to {high:g} %", low=low, high=high),
+            do,
+        )
 
     def span(self, key: str, most: float, unit: str) -> Content | None:
         """A number, a range such as [40, 48], or a guarantee such as "min 40"; None where it is not there."""
@@ -134,16 +165,22 @@ class RecipeTable(Table):
             one = self.percent(key) if unit == "%" else self.number(key, 0, most, unit)
             return None if one is None else Content(one, one)
         if len(value) != 2:
-            raise self.error(key, f"{value!r} is no range", "one number, or its two ends: [40, 48]")
+            raise self.error(
+                key,
+                say("{value} is no range", value=repr(value)),
+                say("one number, or its two ends: [40, 48]"),
+            )
         low, high = (
             cast(float, RecipeTable({key: end}, self.spot, (key,)).number(key, 0, most, unit))
             for end in value
         )
         if low > high:
             raise self.error(
-                key, f"{low:g} is above {high:g}", "the low end first, such as [40, 48]",
-                f"If one number was meant, write it with a point: {low:g}.{high:g}",
-            )  # fmt: skip
+                key,
+                say("{low:g} is above {high:g}", low=low, high=high),
+                say("the low end first, such as [40, 48]"),
+                say("If one number was meant, write it with a point: {low:g}.{high:g}", low=low, high=high),
+            )
         return Content(low, high)
 
     def ratio(self, key: str, most: float) -> float | None:
@@ -151,6 +188,10 @@ class RecipeTable(Table):
         value = self.data.get(key)
         if isinstance(value, str) and (found := _RATIO.match(value)):
             if float(found[2]) == 0:
-                raise self.error(key, f'the denominator of "{value}" is 0', 'a ratio such as "2:1", or 2')
+                raise self.error(
+                    key,
+                    say('the denominator of "{value}" is 0', value=value),
+                    say('a ratio such as "2:1", or 2'),
+                )
             return float(found[1]) / float(found[2])
         return self.number(key, 0, most, "to 1")

@@ -17,6 +17,7 @@ from breadline.jobs.recipe_text import recipe_to_toml
 from breadline.jobs.recipe_written import RecipeFile
 from breadline.knowledge.ingredient import Ingredient
 from breadline.knowledge.ingredients import ingredients
+from breadline.language import say
 
 __all__ = ["read_recipe", "recipe_from_text", "recipe_to_toml"]
 
@@ -42,15 +43,17 @@ def read_recipe(path: Path | str, known: Mapping[str, Ingredient] | None = None)
         raw = Path(path).read_bytes()
     except OSError as error:
         raise RecipeError(
-            str(path), f"it can't be read ({error.strerror})", "a recipe file (.toml)"
+            str(path),
+            say("it can't be read ({strerror})", strerror=error.strerror),
+            say("a recipe file (.toml)"),
         ) from None
     where = Path(path).name
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError:
         raise RecipeError(
-            where, "the file is not in UTF-8", "a text file in UTF-8",
-            'Save it again with the encoding "UTF-8" in your editor',
+            where, say("the file is not in UTF-8"), say("a text file in UTF-8"),
+            say("Save it again with the encoding \"UTF-8\" in your editor"),
         ) from None  # fmt: skip
     return recipe_from_text(text, where, known)
 
@@ -65,7 +68,10 @@ def recipe_from_text(text: str, where: str, known: Mapping[str, Ingredient] | No
     """
     if not text.strip():
         raise RecipeError(
-            where, "the file is empty", "a recipe", "Start from examples/first-recipe/recipe.toml"
+            where,
+            say("the file is empty"),
+            say("a recipe"),
+            say("Start from examples/first-recipe/recipe.toml"),
         )
     try:
         data = tomllib.loads(text)
@@ -82,19 +88,24 @@ def _not_toml(text: str, where: str, error: str) -> RecipeError:
     spot = f"{where}, line {line[1]}" if line else where
     if once := ONE_BRACKET.search(text):
         spot = f"{where}, line {text.count(chr(10), 0, once.start(1)) + 1}"
-        do = f"Write [[{once[1]}]] with two brackets, each time"
+        do = say("Write [[{once}]] with two brackets, each time", once=once[1])
     elif comma := COMMA.search(text):
         spot = f"{where}, line {text.count(chr(10), 0, comma.start(1)) + 1}"
-        do = f"A number has a point: write {comma[1].strip()} {comma[2]}.{comma[3]}"
-    return RecipeError(spot, f"it is not TOML: {AT.sub('', error).strip()}",
-                       'lines such as amount = 2.5 and unit = "kg"', do)  # fmt: skip
+        do = say(
+            "A number has a point: write {what} {comma}.{comma2}",
+            what=comma[1].strip(),
+            comma=comma[2],
+            comma2=comma[3],
+        )
+    return RecipeError(spot, say("it is not TOML: {what}", what=AT.sub('', error).strip()),
+                       say("lines such as amount = 2.5 and unit = \"kg\""), do)  # fmt: skip
 
 
 def _recipe(
     data: Mapping[str, Any], where: str, lines: Lines, shipped: Mapping[str, Ingredient]
 ) -> RecipeFile:
     top = RecipeTable(data, Spot(where, lines), TOP)
-    name = top.needed_text("name", "what you call the recipe")
+    name = top.needed_text("name", say("what you call the recipe"))
     mixing = tables.mixing(_table(data, where, lines, "mixing", tables.MIXING))
     labels = _list(data, where, lines, "ingredient", tables.INGREDIENT)
     bought = _list(data, where, lines, "feed", tables.FEED)
@@ -111,7 +122,9 @@ def _recipe(
     top.whole("year", 1980, 2150)  # also where no price goes by it
     quotes = tuple(tables.quote(t, names, [f.name for f in feeds], top) for t in prices)
     if not amounts and not feeds and solve is None:
-        raise top.error("part", "no ingredient is written down", "a [[part]] for each, or a [[feed]]")
+        raise top.error(
+            "part", say("no ingredient is written down"), say("a [[part]] for each, or a [[feed]]")
+        )
     check_twice(parts, "ingredient", [one.ingredient for one in amounts])
     check_twice(prices, "of", [one.of for one in quotes])
     check_shares(parts, amounts)
@@ -139,7 +152,7 @@ def _list(
     if not isinstance(items, list):
         raise RecipeError(
             Spot(where, lines, heading).where(),
-            "it is one table",
-            f"a list: write [[{heading}]] with two brackets",
+            say("it is one table"),
+            say("a list: write [[{heading}]] with two brackets", heading=heading),
         )
     return [RecipeTable(item, Spot(where, lines, heading, n, True), known) for n, item in enumerate(items, 1)]

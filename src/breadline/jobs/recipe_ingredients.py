@@ -13,6 +13,7 @@ from breadline.knowledge import label as printed
 from breadline.knowledge.ingredient import NUTRIENTS, Content, Ingredient, Trait
 from breadline.knowledge.ingredients import ingredients
 from breadline.knowledge.label_text import Said
+from breadline.language import say
 
 
 def all_ingredients(
@@ -41,9 +42,11 @@ def ingredient_of(own: OwnIngredient) -> Ingredient:
     label = own.label
     if label.protein is None:
         raise RecipeError(
-            f"label of {own.name}", "its protein is not stated", "protein_pct, basis and protein_factor",
-            "Write 0 only where there is none, as in sugar or oil",
-        )  # fmt: skip
+            f"label of {own.name}",
+            say("its protein is not stated"),
+            say("protein_pct, basis and protein_factor"),
+            say("Write 0 only where there is none, as in sugar or oil"),
+        )
     says: dict[str, str | Said] = {"protein": _line(label.protein, "g")}
     says |= {name: _line(content, NUTRIENTS[name]) for name, content in label.nutrients.items()}
     says |= {name: Said(grams, grams) for name, grams in label.amino_acids.items()}

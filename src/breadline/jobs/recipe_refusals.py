@@ -12,6 +12,7 @@ from breadline.jobs.recipe_written import BoughtFeed, RecipeFile
 from breadline.knowledge.countries import CountryLaw, law_of
 from breadline.knowledge.ingredient import Ingredient
 from breadline.knowledge.shelf import Reader
+from breadline.language import say
 from breadline.ration.pollen_gate import Gate, Pollen, lists_pollen, pollen_gate
 from breadline.ration.refused import refusals
 from breadline.ration.remark import Remark
@@ -103,7 +104,7 @@ def _refusal(where: str, remarks: tuple[Remark, ...] | list[Remark]) -> FeedRefu
     what = " ".join(part for one in no for part in (one.line, one.law) if part)
     why = " ".join([*(one.why for one in no), *(f"{one.line} {one.law}".strip() for one in rest)])
     asked = dict.fromkeys(one.ask for one in remarks)
-    return FeedRefused(where, what, "", f"{why} Ask: {'; '.join(asked)}")
+    return FeedRefused(where, what, "", f"{why} {say('Ask: {whom}', whom='; '.join(asked))}")
 
 
 def _law(country: Any) -> CountryLaw:

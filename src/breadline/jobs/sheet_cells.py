@@ -9,12 +9,15 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from breadline.errors import RecordError
+from breadline.language import noted, say
 
 MOST_ROWS = 200_000
 MOST_COLUMNS = 200
 MOST_LETTERS = 5_000  # of a cell
 SAVE = "Save it as CSV (UTF-8) or as .xlsx and bring it in again"
-SEPARATORS = {";": "semicolons", "\t": "tabs", ",": "commas", "|": "upright strokes"}
+SEPARATORS = {
+    ";": noted("semicolons"), "\t": noted("tabs"), ",": noted("commas"), "|": noted("upright strokes"),
+}  # fmt: skip
 _SPACES = dict.fromkeys(map(ord, "\u00a0\u202f\u2007\ufeff\u200b"), " ")
 
 
@@ -110,7 +113,7 @@ def _csv_cells(name: str, content: bytes) -> Cells:
                 f"{name}, row {before + 1}", f"it cannot be read ({fault})", "CSV", SAVE
             ) from fault
 
-    said = (f"Read as CSV with {SEPARATORS[separator]}, in {how}.",)
+    said = (say("Read as CSV with {marks}, in {letters}.", marks=say(SEPARATORS[separator]), letters=how),)
     return Cells(name, "", kept(name, rows()), said)
 
 

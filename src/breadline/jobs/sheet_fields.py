@@ -5,15 +5,27 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from functools import cache
 from typing import Literal
 
 from breadline.jobs.verdict_columns import plain
 from breadline.knowledge.shelf import load
+from breadline.language import noted, noted_as, say
 
 Holds = Literal["yards", "colonies", "readings"]
 Shape = Literal["text", "number", "whole", "day", "word", "yes"]
 GRAMS = {"g": 1.0, "kg": 1000.0, "oz": 28.349523125, "lb": 453.59237}  # exact (international pound, 1959)
+NAMES = (  # of the fields, as they are shown
+    noted_as("column", "yard"), noted_as("column", "colony"), noted_as("column", "name of the yard"),
+    noted_as("column", "latitude"), noted_as("column", "longitude"), noted_as("column", "colonies"),
+    noted_as("column", "country"), noted_as("column", "region"),
+    noted_as("column", "all colonies within 2 km"), noted_as("column", "place"),
+    noted_as("column", "walking order"), noted_as("column", "day"), noted_as("column", "frames of bees"),
+    noted_as("column", "frames of brood"), noted_as("column", "bread"), noted_as("column", "mites"),
+    noted_as("column", "queen"), noted_as("column", "weight of the hive"), noted_as("column", "patty left"),
+    noted_as("column", "feed put on"), noted_as("column", "honey"), noted_as("column", "pollen coming in"),
+    noted_as("column", "beetle maggots"), noted_as("column", "beetles"),
+    noted_as("column", "hives looked in"), noted_as("column", "note"),
+)  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -133,21 +145,23 @@ FIELDS: dict[Holds, tuple[Field, ...]] = {
 YES = {"yes": True, "y": True, "true": True, "x": True, "1": True, "ja": True, "si": True, "oui": True,
        "no": False, "n": False, "false": False, "0": False, "nein": False, "non": False}  # fmt: skip
 FRAME_WORDS = {
-    "mean_occupied": "a comb as bees usually cover it",
-    "one_layer": "one layer of bees on both sides",
-    "liebefeld": "both sides covered, counted by the square decimetre (Liebefeld)",
-    "full": "a comb as full as bees can cover it",
+    "mean_occupied": noted("a comb as bees usually cover it"),
+    "one_layer": noted("one layer of bees on both sides"),
+    "liebefeld": noted("both sides covered, counted by the square decimetre (Liebefeld)"),
+    "full": noted("a comb as full as bees can cover it"),
 }
 FRAME = "frame_of_bees."
 SEARCHED = 25  # rows in which the heads are looked for
 
 
-@cache
 def frame_words() -> dict[str, str]:
     """What a frame of bees can mean, each with the bees on it that the shelf has."""
     shipped = {one.key.removeprefix(FRAME): one for one in load().below(FRAME.rstrip("."))}
     bees = {key: f"{shipped[key].span.typical:,.0f}" for key in FRAME_WORDS}
-    return {key: f"{bees[key]} bees a deep frame, both sides: {words}" for key, words in FRAME_WORDS.items()}
+    return {
+        key: say("{bees} bees a deep frame, both sides: {meaning}", meaning=say(words), bees=bees[key])
+        for key, words in FRAME_WORDS.items()
+    }
 
 
 def field_of(holds: Holds, key: str) -> Field:

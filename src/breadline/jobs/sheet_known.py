@@ -16,6 +16,7 @@ from breadline.jobs.sheet_fields import FIELDS, Holds
 from breadline.jobs.sheet_places import country_fault
 from breadline.jobs.sheet_read import Fault, Row, SheetAsked, Understood
 from breadline.jobs.verdict_columns import plain
+from breadline.language import say
 from breadline.records import colonies, yards
 from breadline.records.colonies import InRow
 from breadline.records.field_before import SAME_FEED
@@ -128,9 +129,9 @@ def _of_yards(rows: Sequence[Row], book: Known, head: Mapping[str, str]) -> list
             continue  # a fault says so
         name = plain(str(row.values["name"])) or str(row.values["name"])
         if name in book.yards:
-            what = f"there is a yard “{row.values['name']}” in the book, and it says otherwise"
+            what = say("there is a yard “{yard}” in the book, and it says otherwise", yard=row.values["name"])
             faults.append(
-                Fault(row.line, head["name"], what, "Leave the row out, or change the yard in the book")
+                Fault(row.line, head["name"], what, say("Leave the row out, or change the yard in the book"))
             )
         if twice := _twice(row, (name,), seen, head):
             faults.append(twice)
@@ -151,13 +152,17 @@ def _twice(
 def _no_yard(row: Row, book: Known, head: Mapping[str, str]) -> Fault:
     name = str(row.values["yard"])
     near = difflib.get_close_matches(name, book.yard_names, 1)
-    do = f"Is it {near[0]}? Mend the name" if near else "Bring the yards in first, or mend the name"
-    return Fault(row.line, head.get("yard", ""), f"there is no yard “{name}” in the book", do)
+    do = (
+        say("Is it {name}? Mend the name", name=near[0])
+        if near
+        else say("Bring the yards in first, or mend the name")
+    )
+    return Fault(row.line, head.get("yard", ""), say("there is no yard “{yard}” in the book", yard=name), do)
 
 
 def _no_hive(row: Row, tag: str, head: Mapping[str, str]) -> Fault:
     return Fault(
-        row.line, head.get("colony", ""), f"there is no hive {tag} in this yard",
+        row.line, head.get("colony", ""), say("there is no hive {tag} in this yard", tag=tag),
         "Mend the tag, or bring the colonies in first",
     )  # fmt: skip
 

@@ -21,10 +21,11 @@ from breadline.jobs.sheet_fields import (
 )
 from breadline.jobs.sheet_values import Decimal, Mend, Order, Reading, Value, orders, unsure_number, value_of
 from breadline.jobs.verdict_columns import plain
+from breadline.language import noted, say, say_as
 
 TOTALS = {"total", "totals", "sum", "mean", "average", "avg", "summe", "gesamt", "mittel", "count"}
 NONE = "(leave out)"
-LEAVE_OUT = "Leave it out"
+LEAVE_OUT = noted("Leave it out")
 HIVE_ONLY = ("queen_status", "patty_left")  # said of one hive, never of a yard's average
 
 
@@ -63,8 +64,11 @@ class Fault:
     do: str
 
     def __str__(self) -> str:
-        place = f"row {self.line}" if self.line else "the sheet"
-        column = f", column {self.column}" if self.column else ""
+        return self.told_of(say("row {n}", n=self.line) if self.line else say("the sheet"))
+
+    def told_of(self, place: str) -> str:
+        """The same of a place: "rows 3 to 9"."""
+        column = say(", column {column}", column=self.column) if self.column else ""
         return f"{place}{column}: {self.what}. {self.do}".rstrip() + ("." if self.do else "")
 
 
@@ -121,15 +125,20 @@ def understood(name: str, content: bytes, asked: SheetAsked) -> Understood:
     body = [row for row in cells.rows if row[0] > line]
     if not body:
         raise RecordError(
-            cells.name, "there is no row under the heads", "one row a thing", "Is this the sheet?"
+            cells.name,
+            say("there is no row under the heads"),
+            say("one row a thing"),
+            say("Is this the sheet?"),
         )
     questions, answered, order = _questions(holds, columns, body, asked)
     said = list(cells.said)
     if place:
-        said.append(f"The heads stand in row {line}; rows above it are left out.")
+        said.append(say("The heads stand in row {n}; rows above it are left out.", n=line))
     if order and asked.order is None and len(order) == 1:
         said.append(
-            f"Days are read with the {next(iter(order)).split('-')[0]} first: no other way fits them all."
+            say("Days are read with the day first: no other way fits them all.")
+            if next(iter(order)).startswith("day")
+            else say("Days are read with the month first: no other way fits them all.")
         )
     digest = hashlib.sha256(content).hexdigest()
     return Understood(
@@ -177,7 +186,7 @@ class _Column:
         if text not in before:
             found = value_of(text, self.of, self._unit, self._how)
             if self.of.key in ("yard", "colony", "name") and found and plain(str(found)) in TOTALS:
-                raise Mend(f"“{found}” looks like a row of totals", LEAVE_OUT)
+                raise Mend(say("“{text}” looks like a row of totals", text=found), say(LEAVE_OUT))
             before[text] = found
         return before[text]
 
@@ -200,28 +209,33 @@ def _values(
             faults.append(_missing(line, told.heads[place], one, cells))
     if told.holds == "readings" and not faults:
         faults += _hive_only(line, values)
-    totals = [one for one in faults if one.do == LEAVE_OUT]  # then the rest of the row says nothing
+    totals = [one for one in faults if one.do == say(LEAVE_OUT)]  # then the rest of the row says nothing
     return values, totals[:1] or faults
 
 
 def _missing(line: int, head: str, one: Field, cells: list[str]) -> Fault:
     if any(plain(cell) in TOTALS for cell in cells[:6]):
-        return Fault(line, head, "this looks like a row of totals", LEAVE_OUT)
+        return Fault(line, head, say("this looks like a row of totals"), say(LEAVE_OUT))
     do = (
-        "Fill it in; a name above merged cells has to stand in every row"
+        say("Fill it in; a name above merged cells has to stand in every row")
         if one.shape == "text"
-        else "Fill it in"
+        else say("Fill it in")
     )
-    return Fault(line, head, f"the {one.name} is missing", do)
+    return Fault(line, head, say("the {what} is missing", what=say_as("column", one.name)), do)
 
 
 def _hive_only(line: int, values: Mapping[str, Value]) -> list[Fault]:
     if "looked_in" in values and "colony" in values:
-        what = "how many hives were looked in is said of a yard's average, and a colony is named"
-        return [Fault(line, "", what, "Leave one of the two out")]
+        what = say("how many hives were looked in is said of a yard's average, and a colony is named")
+        return [Fault(line, "", what, say("Leave one of the two out"))]
     found = [field_of("readings", key) for key in HIVE_ONLY if key in values and "colony" not in values]
     return [
-        Fault(line, "", f"the {one.name} is said of one hive, and no colony is named", "Name the colony")
+        Fault(
+            line,
+            "",
+            say("the {what} is said of one hive, and no colony is named", what=say_as("column", one.name)),
+            say("Name the colony"),
+        )
         for one in found
     ]
 
@@ -252,7 +266,10 @@ def _head_place(cells: Cells, asked: SheetAsked, guess: int) -> int:
         if line == asked.head:
             return place
     raise RecordError(
-        cells.name, f"there is nothing in row {asked.head}", "the row with the heads", "Look again"
+        cells.name,
+        say("there is nothing in row {n}", n=asked.head),
+        say("the row with the heads"),
+        say("Look again"),
     )
 
 
@@ -263,8 +280,9 @@ def _columns(name: str, holds: Holds, heads: tuple[str, ...], asked: SheetAsked)
         places = [n for n, here in enumerate(heads) if here == head]
         if not places or (key not in known and key != NONE):
             raise RecordError(
-                name, f"“{head}” cannot be “{key}”", f"a head, and one of {', '.join(sorted(known))}",
-                f"The heads are: {', '.join(h for h in heads if h)}",
+                name, say("“{head}” cannot be “{key}”", head=head, key=key),
+                say("a head, and one of {names}", names=", ".join(sorted(known))),
+                say("The heads are: {heads}", heads=", ".join(h for h in heads if h)),
             )  # fmt: skip
         found = {n: k for n, k in found.items() if k != key and n != places[0]}
         if key != NONE:
@@ -272,12 +290,16 @@ def _columns(name: str, holds: Holds, heads: tuple[str, ...], asked: SheetAsked)
     for one in FIELDS[holds]:
         if one.needed and one.key not in found.values() and not (one.key == "yard" and holds != "yards"):
             raise RecordError(
-                name, f"no column says the {one.name}", f"a head such as {', '.join(one.names()[:5])}",
-                f"The heads are: {', '.join(h for h in heads if h)[:300]}. Say which column it is",
+                name, say("no column says the {column}", column=say_as("column", one.name)),
+                say("a head such as {names}", names=", ".join(one.names()[:5])),
+                say("The heads are: {heads}. Say which column it is",
+                    heads=", ".join(h for h in heads if h)[:300]),
             )  # fmt: skip
     if holds == "readings" and not set(found.values()) - {"yard", "colony", "day", "looked_in"}:
-        raise RecordError(name, "no column holds anything that was seen or counted", "frames, mites, bread …",
-                          f"The heads are: {', '.join(h for h in heads if h)[:300]}")  # fmt: skip
+        raise RecordError(
+            name, say("no column holds anything that was seen or counted"), say("frames, mites, bread …"),
+            say("The heads are: {heads}", heads=", ".join(h for h in heads if h)[:300]),
+        )  # fmt: skip
     return dict(sorted(found.items()))
 
 
@@ -293,26 +315,30 @@ def _questions(
     unsure = next((t for p in numbers for t in texts[p] if unsure_number(t)), None)
     if unsure is not None:
         to = found if asked.decimal is None else answered
-        to.append(Question("decimal", f"Which is the decimal sign? “{clean(unsure)}” stands in the sheet.",
-                              (("point", "the point: 8.5"), ("comma", "the comma: 8,5"))))  # fmt: skip
+        to.append(Question("decimal", say("Which is the decimal sign? “{text}” stands in the "
+                                          "sheet.", text=clean(unsure)),
+                              (("point", say("the point: 8.5")), ("comma", say("the comma: "
+                                                                               "8,5")))))  # fmt: skip
     days = [p for p, key in columns.items() if field_of(holds, key).shape == "day"]
     order = orders(text for p in days for text in texts[p])
     if len(order) == 2:
         to = found if asked.order is None else answered
         such = next(t for p in days for t in texts[p] if orders([t]))
-        to.append(Question("order", f"Which comes first in “{clean(such)}”?",
-                              (("day-month", "the day"), ("month-day", "the month"))))  # fmt: skip
+        to.append(Question("order", say("Which comes first in “{text}”?", text=clean(such)),
+                              (("day-month", say("the day")), ("month-day", say("the month")))))  # fmt: skip
     for place, key in columns.items():
         one = field_of(holds, key)
         if not one.units or place not in filled:
             continue
         if key in asked.units and asked.units[key] not in one.units:
-            raise RecordError(one.name, f"“{asked.units[key]}” is no unit for it", ", ".join(one.units))
+            raise RecordError(
+                one.name, say("“{text}” is no unit for it", text=asked.units[key]), ", ".join(one.units)
+            )
         words = frame_words() if key == "frames_of_bees" else {unit: unit for unit in one.units}
         text = (
-            "What is a frame of bees here?"
+            say("What is a frame of bees here?")
             if key == "frames_of_bees"
-            else f"In what unit are the numbers for {one.name}?"
+            else say("In what unit are the numbers for {what}?", what=say_as("column", one.name))
         )
         to = answered if key in asked.units else found
         to.append(Question(f"unit:{key}", text, tuple((unit, words[unit]) for unit in one.units)))

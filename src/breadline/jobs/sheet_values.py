@@ -12,6 +12,7 @@ from breadline.jobs.export import unguarded
 from breadline.jobs.sheet_cells import Native, clean
 from breadline.jobs.sheet_fields import YES, Field
 from breadline.jobs.verdict_columns import plain
+from breadline.language import say, say_as
 
 Decimal = Literal["point", "comma"]
 Order = Literal["day-month", "month-day"]
@@ -64,8 +65,10 @@ def value_of(text: str, of: Field, unit: str, how: Reading) -> Value:
     if text.lower() in NOTHING and not (of.shape == "word" and plain(text) in of.words):
         return None
     if text.startswith(("=", "#")):
-        raise Mend(f"“{text[:30]}” is a formula without a value, or an error of one",
-                   "Open the file in your spreadsheet program, save it, and bring it in again")  # fmt: skip
+        raise Mend(
+            say("“{text}” is a formula without a value, or an error of one", text=text[:30]),
+            say("Open the file in your spreadsheet program, save it, and bring it in again"),
+        )
     if of.shape == "day":
         return day_of(text, how)
     if of.shape == "word":
@@ -88,13 +91,18 @@ def number_of(text: str, decimal: Decimal | None, unit: str = "") -> float:
         try:
             return float(text)
         except ValueError:
-            raise Mend(f"“{text}” is a day, not a number", "Format the column as a number") from None
+            raise Mend(
+                say("“{text}” is a day, not a number", text=text), say("Format the column as a number")
+            ) from None
     text = text.replace("−", "-")
     if parts := _WITH_PART.fullmatch(text):
         return float(parts[1] or 0) + _PARTS[parts[2]]
     sign: Decimal = decimal or "point"
     if decimal is None and unsure_number(text):
-        raise Mend(f"“{text}” could be two numbers", "Say whether commas or points are the decimal sign")
+        raise Mend(
+            say("“{text}” could be two numbers", text=text),
+            say("Say whether commas or points are the decimal sign"),
+        )
     if _NUMBER[sign].fullmatch(text):
         return _float(text, sign)
     raise _no_number(text, sign, unit)
@@ -122,9 +130,14 @@ def day_of(text: str, how: Reading) -> date:
     try:
         on = date(*found)
     except ValueError:
-        raise Mend(f"“{text}”: there is no such day", "Look at the day and the month") from None
+        raise Mend(
+            say("“{text}”: there is no such day", text=text), say("Look at the day and the month")
+        ) from None
     if on > how.today or on.year < 1950:
-        raise Mend(f"{on} is {'still to come' if on > how.today else 'too long ago'}", "Look at the year")
+        late = (
+            say("{day} is still to come", day=on) if on > how.today else say("{day} is too long ago", day=on)
+        )
+        raise Mend(late, say("Look at the year"))
     return on
 
 
@@ -155,15 +168,18 @@ def _numbered_day(text: str, how: Reading) -> tuple[int, int, int]:
             return int(text[:4]), int(text[4:6]), int(text[6:])
         if text.isdigit() and len(text) == 5:
             raise Mend(
-                f"“{text}” is a spreadsheet's number of a day", "Format the column as a date and save again"
+                say("“{text}” is a spreadsheet's number of a day", text=text),
+                say("Format the column as a date and save again"),
             )
-        raise Mend(f"“{text[:40]}” is no day", "Write year-month-day, such as 2026-03-10")
+        raise Mend(say("“{text}” is no day", text=text[:40]), say("Write year-month-day, such as 2026-03-10"))
     first, second, third = (int(part) for part in parts.groups())
     if len(parts[1]) == 4:
         return first, second, third
     year = 2000 + third if len(parts[3]) == 2 else third
     if how.order is None:
-        raise Mend(f"“{text}” could be two days", "Say whether the day or the month comes first")
+        raise Mend(
+            say("“{text}” could be two days", text=text), say("Say whether the day or the month comes first")
+        )
     return (year, second, first) if how.order == "day-month" else (year, first, second)
 
 
@@ -185,28 +201,49 @@ def _float(text: str, sign: Decimal) -> float:
 
 def _no_number(text: str, sign: Decimal, unit: str) -> Mend:
     if "%" in text:
-        return Mend(f"“{text}” has a % sign", "Write the number alone; the column's unit was asked")
+        return Mend(
+            say("“{text}” has a % sign", text=text),
+            say("Write the number alone; the column's unit was asked"),
+        )
     if "°" in text:
-        return Mend(f"“{text}” is in degrees and minutes",
-                    "Write degrees with decimals, such as 44.5, and a minus for south and west")  # fmt: skip
+        return Mend(
+            say("“{text}” is in degrees and minutes", text=text),
+            say("Write degrees with decimals, such as 44.5, and a minus for south and west"),
+        )
     if (tail := _TAIL.fullmatch(text)) and not tail[2].startswith(("-", "/")):
-        said = f", and the column was said to be in {unit}" if unit else ""
-        return Mend(f"“{text}” carries a unit or a word{said}", "Write numbers alone, all in one unit")
+        wrong = (
+            say("“{text}” carries a unit or a word, and the column was said to be in {unit}", text=text,
+                unit=unit)
+            if unit
+            else say("“{text}” carries a unit or a word", text=text)
+        )  # fmt: skip
+        return Mend(wrong, say("Write numbers alone, all in one unit"))
     if "," in text or "." in text:
-        return Mend(f"“{text}” does not fit decimal {sign}s", "Write every number with the same decimal sign")
+        wrong = (
+            say("“{text}” does not fit decimal commas", text=text)
+            if sign == "comma"
+            else say("“{text}” does not fit decimal points", text=text)
+        )
+        return Mend(wrong, say("Write every number with the same decimal sign"))
     return Mend(
-        f"“{text[:40]}” is no number", "Put words into a column for notes, and leave blank what is not known"
+        say("“{text}” is no number", text=text[:40]),
+        say("Put words into a column for notes, and leave blank what is not known"),
     )
 
 
 def _ranged(value: float, of: Field, unit: str, text: str) -> float | int:
     kept = value * of.units.get(unit, 1.0)
     if not of.low <= kept <= of.high:
-        what = "below nought" if kept < 0 <= of.low else "not possible"
-        raise Mend(f"“{text}” is {what} for {of.name}", f"It is kept from {of.low:g} to {of.high:g}")
+        told = {"text": text, "what": say_as("column", of.name)}
+        wrong = (
+            say("“{text}” is below nought for {what}", **told)
+            if kept < 0 <= of.low
+            else say("“{text}” is not possible for {what}", **told)
+        )
+        raise Mend(wrong, say("It is kept from {low:g} to {high:g}", low=of.low, high=of.high))
     if of.shape == "whole":
         if kept != int(kept):
-            raise Mend(f"“{text}” is not a whole number", "Count whole ones")
+            raise Mend(say("“{text}” is not a whole number", text=text), say("Count whole ones"))
         return int(kept)
     return kept
 
@@ -216,12 +253,15 @@ def _word(text: str, of: Field) -> str:
     found = of.words.get(word) or of.words.get(text.lower())
     if found is None:
         known = ", ".join(dict.fromkeys(of.words.values()))
-        raise Mend(f"“{text[:40]}” is no word for {of.name}", f"One of: {known}")
+        raise Mend(
+            say("“{text}” is no word for {what}", text=text[:40], what=say_as("column", of.name)),
+            say("One of: {words}", words=known),
+        )
     return found
 
 
 def _yes(text: str) -> bool:
     found = YES.get(plain(text))
     if found is None:
-        raise Mend(f"“{text[:40]}” is neither yes nor no", "Write yes or no")
+        raise Mend(say("“{text}” is neither yes nor no", text=text[:40]), say("Write yes or no"))
     return found

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from datetime import date
 
 from breadline.errors import YardError
+from breadline.language import say
 from breadline.weather.units import UNITS
 
 COLDEST_C, HOTTEST_C = -60.0, 55.0  # of air that bees are kept in, and a little more [°C]
@@ -36,32 +37,52 @@ class Typed:
         try:
             value = float(text.replace("−", "-"))
         except ValueError:
-            hint = "Write a decimal point, not a comma" if "," in text else "Type the number alone"
-            raise YardError(key, f'"{text}" is not a number', f"{low:g} to {high:g} {unit}".strip(),
-                            hint) from None  # fmt: skip
+            hint = say("Write a decimal point, not a comma") if "," in text else say("Type the number alone")
+            raise YardError(
+                key,
+                say('"{text}" is not a number', text=text),
+                say("{low:g} to {high:g} {unit}", low=low, high=high, unit=unit).strip(),
+                hint,
+            ) from None
         if not low <= value <= high:
-            raise YardError(key, f"{value:g} cannot be", f"{low:g} to {high:g} {unit}".strip(), do)
+            raise YardError(
+                key,
+                say("{value:g} cannot be", value=value),
+                say("{low:g} to {high:g} {unit}", low=low, high=high, unit=unit).strip(),
+                do,
+            )
         return value
 
     def needed_number(self, key: str, low: float, high: float, unit: str = "", do: str = "") -> float:
         """The same, which has to be there."""
         value = self.number(key, low, high, unit, do)
         if value is None:
-            raise YardError(key, "is missing", f"{low:g} to {high:g} {unit}".strip(), "Fill it in")
+            raise YardError(
+                key,
+                say("is missing"),
+                say("{low:g} to {high:g} {unit}", low=low, high=high, unit=unit).strip(),
+                say("Fill it in"),
+            )
         return value
 
     def whole(self, key: str, low: int, high: int, unit: str = "") -> int | None:
         """A whole number; None where nothing was typed."""
         value = self.number(key, low, high, unit)
         if value is not None and value != int(value):
-            raise YardError(key, f"{value:g} is not a whole number", f"{low:g} to {high:g} {unit}".strip())
+            raise YardError(
+                key,
+                say("{value:g} is not a whole number", value=value),
+                say("{low:g} to {high:g} {unit}", low=low, high=high, unit=unit).strip(),
+            )
         return None if value is None else int(value)
 
     def word(self, key: str, choices: tuple[str, ...]) -> str | None:
         """One of a few words; None where nothing was typed."""
         text = self.text(key)
         if text and text not in choices:
-            raise YardError(key, f'"{text}" is not one of the words for it', ", ".join(choices))
+            raise YardError(
+                key, say('"{text}" is not one of the words for it', text=text), ", ".join(choices)
+            )
         return text or None
 
     def truth(self, key: str) -> bool | None:
@@ -76,9 +97,13 @@ class Typed:
         try:
             on = date.fromisoformat(text)
         except ValueError:
-            raise YardError(key, f'"{text}" is no date', "year-month-day, such as 2026-02-10") from None
+            raise YardError(
+                key, say('"{text}" is no date', text=text), say("year-month-day, such as 2026-02-10")
+            ) from None
         if on > today:
-            raise YardError(key, f"{on} lies ahead of today, {today}", "a day up to today")
+            raise YardError(
+                key, say("{on} lies ahead of today, {today}", on=on, today=today), say("a day up to today")
+            )
         return on
 
     def measured(self, key: str, kind: str, usual: str) -> float | None:
@@ -89,7 +114,11 @@ class Typed:
         found, known = _WITH_UNIT.match(text), UNITS[kind]
         unit = "" if found is None else (found[2] or usual).lower().replace(" ", "")
         if found is None or unit not in known:
-            raise YardError(key, f'"{text}" has no unit that is known', f"such as 12 {usual}")
+            raise YardError(
+                key,
+                say('"{text}" has no unit that is known', text=text),
+                say("such as 12 {usual}", usual=usual),
+            )
         factor, offset = known[unit]
         return float(found[1].replace("−", "-")) * factor + offset
 
@@ -102,8 +131,11 @@ class Typed:
                 f"{one * 1.8 + 32:.0f}" if here == "°F" else f"{one:.0f}" for one in (COLDEST_C, HOTTEST_C)
             )
             typed = self.text(key)
+            typed = typed if typed[-1:].isalpha() else f"{typed} {here}"
             raise YardError(
-                key, f"{typed}{'' if typed[-1:].isalpha() else f' {here}'} cannot be",
-                f"{low.replace('-', '−')} to {high} {here}", "Another unit may stand behind it: 14 °C, 58 °F",
-            )  # fmt: skip
+                key,
+                say("{value} cannot be", value=typed),
+                say("{low} to {high} {unit}", low=low.replace("-", "−"), high=high, unit=here),
+                say("Another unit may stand behind it: 14 °C, 58 °F"),
+            )
         return value

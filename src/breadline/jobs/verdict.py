@@ -13,6 +13,7 @@ from breadline.jobs.trial_shape import Feed
 from breadline.jobs.verdict_cells import Table
 from breadline.jobs.verdict_described import NotDecided, not_decided
 from breadline.jobs.verdict_rows import SheetAsked, SheetRead, colonies_of
+from breadline.language import language, say
 from breadline.plan.money import Amount
 from breadline.plan.targets import Frames
 from breadline.trial.classes import Lines
@@ -80,7 +81,9 @@ class Prices:
     @property
     def remarks(self) -> tuple[str, ...]:
         """What is taken of them that nobody said."""
-        taken = f"Nobody said of which year cost and price are: they are taken as of {self.year}."
+        taken = say(
+            "Nobody said of which year cost and price are: they are taken as of {year}.", year=self.year
+        )
         return () if self.year_said or self.cost is None else (taken,)
 
 
@@ -158,6 +161,15 @@ class Verdict:
     drawn_on: date | None = None
     fed_on: tuple[date, ...] = ()
     noted: str = ""
+    told_in: str = field(default_factory=language)
+
+    @property
+    def in_this_language(self) -> Verdict:
+        """The same with its sentences said in this language, where it was judged for another reader."""
+        if self.told_in == language():
+            return self
+        said = spoken(self.answer, self.finished.design, self.worth, self.measure)
+        return replace(self, spoken=said, told_in=language())
 
 
 def verdict_of_table(table: Table, asked: VerdictAsked) -> Verdict:
@@ -256,23 +268,27 @@ def _refuse_impossible(name: str, read: SheetRead, measure: str) -> None:
         if value is not None and value > most:
             raise TrialError(
                 f"{name}, colony {tag}",
-                f"{value:g} {MEASURES[measure].many} are more than a colony comes to",
-                f"0 to {most:g} {MEASURES[measure].many}",
-                "Is a decimal point missing? If it is honey, say so with its unit",
+                say(
+                    "{value:g} {unit} are more than a colony comes to",
+                    value=value,
+                    unit=say(MEASURES[measure].many),
+                ),
+                say("{least:g} to {most:g} {unit}", least=0, most=most, unit=say(MEASURES[measure].many)),
+                say("Is a decimal point missing? If it is honey, say so with its unit"),
             )
 
 
 def _refuse_no_prices(prices: Prices) -> None:
     if prices.break_even is not None or (prices.cost is not None and prices.price is not None):
         return
-    left = " and ".join(
-        name for name, value in (("cost", prices.cost), ("price", prices.price)) if value is None
+    left = say(" and ").join(
+        name for name, value in ((say("cost"), prices.cost), (say("price"), prices.price)) if value is None
     )
     raise TrialError(
         left,
-        "not said, and none is shipped",
-        "what feeding a colony cost, and what one more frame is worth to you",
-        "For example --cost 16 --price 18; or --break-even 0.9, the difference that would pay",
+        say("not said, and none is shipped"),
+        say("what feeding a colony cost, and what one more frame is worth to you"),
+        say("For example --cost 16 --price 18; or --break-even 0.9, the difference that would pay"),
     )
 
 
@@ -289,9 +305,9 @@ def lines_of(prices: Prices, worth: Worth | None) -> Lines:
     if margin <= 0:
         raise TrialError(
             "margin",
-            "not said, and the break-even is 0",
-            "the smallest difference that matters",
-            "For example --margin 0.5",
+            say("not said, and the break-even is 0"),
+            say("the smallest difference that matters"),
+            say("For example --margin 0.5"),
         )
     return Lines(break_even, margin)
 

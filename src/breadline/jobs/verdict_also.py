@@ -13,6 +13,7 @@ from breadline.jobs.check_group_table import Row
 from breadline.jobs.verdict_cells import Table
 from breadline.jobs.verdict_columns import HONEY, NAMES, UNITS, Column, Columns
 from breadline.jobs.verdict_numbers import Decimal, number
+from breadline.language import say
 from breadline.plan.cuts import GRAMS_A_POUND
 from breadline.trial.colonies import Also
 
@@ -57,7 +58,10 @@ def also_read(table: Table, columns: Columns, decimal: Decimal) -> AlsoRead:
         try:
             values = _values(table, columns, column, decimal)
         except TrialError as refused:
-            remarks.append(f"Not used, {refused.where.removeprefix(table.name).strip(', ')}: {refused.what}.")
+            remarks.append(
+                say("Not used, {where}: {why}.", where=refused.where.removeprefix(table.name).strip(", "),
+                    why=refused.what)
+            )  # fmt: skip
             continue
         for line, value in values.items():
             found.setdefault(line, {})[name] = value
@@ -68,7 +72,9 @@ def _values(table: Table, columns: Columns, column: Column, decimal: Decimal) ->
     place = columns.at[column]
     head = f"column {table.heads[place]}"
     if column in UNITS and column not in columns.unit:
-        raise TrialError(head, f"{' or '.join(UNITS[column])} is not said behind its head")
+        raise TrialError(
+            head, say("{units} is not said behind its head", units=say(" or ").join(UNITS[column]))
+        )
     factor, most = _factor(column, columns.unit.get(column, "")), _most(column)
     values = {}
     for line, cells in table.rows:
@@ -77,7 +83,7 @@ def _values(table: Table, columns: Columns, column: Column, decimal: Decimal) ->
         if value is None:
             continue
         if not 0.0 <= value * factor <= most:
-            raise TrialError(where, f"{value:g} cannot be")
+            raise TrialError(where, say("{text} cannot be", text=f"{value:g}"))
         values[line] = value * factor
     return values
 
@@ -108,8 +114,9 @@ def also_entered(row: Row) -> Also:
     """
     if row.text(WITHOUT_UNIT):
         raise row.error(
-            "of a weight, of honey taken or of feed eaten", "its unit is not said",
-            "weight kg or weight lb, honey kg or honey lb, eaten g or eaten oz", "Write it into the head",
+            say("of a weight, of honey taken or of feed eaten"), say("its unit is not said"),
+            say("weight kg or weight lb, honey kg or honey lb, eaten g or eaten oz"),
+            say("Write it into the head"),
         )  # fmt: skip
     return Also(**{name: _entered(row, column) for column, name in NAMED.items()})
 
@@ -119,7 +126,7 @@ def _entered(row: Row, column: Column) -> float | None:
     for unit in UNITS.get(column, ("",)):
         factor = _factor(column, unit)
         head = f"{column} {unit}".strip()
-        value = row.number_in(head, 0, _most(column) / factor, unit or "frames of brood")
+        value = row.number_in(head, 0, _most(column) / factor, unit or say("frames of brood"))
         if value is not None:
             return value * factor
     return None

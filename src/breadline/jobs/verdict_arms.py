@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from breadline.errors import TrialError
 from breadline.jobs.verdict_cells import Table
 from breadline.jobs.verdict_columns import CHECK_WORDS, FED_WORDS, Columns, columns_of, plain
+from breadline.language import say
 
 MOST_ARMS = 4
 
@@ -55,7 +56,9 @@ def arms_of(table: Table, columns: Columns, check: str, primary: str) -> tuple[A
     words = [plain(cells[place]) for _, cells in table.rows]
     blank = [str(line) for (line, _), word in zip(table.rows, words, strict=True) if not word]
     if blank:
-        raise TrialError(where, f"no group in row {', '.join(blank[:12])}", "a group for every colony")
+        raise TrialError(
+            where, say("no group in row {rows}", rows=", ".join(blank[:12])), say("a group for every colony")
+        )
     there = sorted(set(words), key=words.index)
     checked = [word for word in there if (word == plain(check) if check else word in CHECK_WORDS)]
     fed = [word for word in there if word not in checked]
@@ -64,14 +67,14 @@ def arms_of(table: Table, columns: Columns, check: str, primary: str) -> tuple[A
     first = 1
     if primary:
         if plain(primary) not in fed:
-            raise TrialError(where, f"no group is called “{primary}”", ", ".join(fed), "")
+            raise TrialError(where, say("no group is called “{name}”", name=primary), ", ".join(fed), "")
         first = order.index(plain(primary))
     elif len(fed) > 1:
         raise TrialError(
             where,
-            f"there are {len(fed)} fed groups: {', '.join(fed)}",
-            "one of them, fixed before the draw",
-            f'Say which one is compared with {checked[0]}: --primary "{fed[0]}"',
+            say("there are {n} fed groups: {names}", n=len(fed), names=", ".join(fed)),
+            say("one of them, fixed before the draw"),
+            say('Say which one is compared with {check}: --primary "{fed}"', check=checked[0], fed=fed[0]),
         )
     names = ("check", *(("fed",) if len(fed) == 1 and fed[0] in FED_WORDS else fed))
     return Arms(names, first, order), tuple(order.index(word) for word in words)
@@ -81,16 +84,18 @@ def _refuse_unclear(where: str, there: list[str], checked: list[str], fed: list[
     if len(there) < 2:
         raise TrialError(
             where,
-            f"all colonies are “{there[0]}”",
-            "a check group and a fed group",
-            "Without unfed colonies there is no comparison: nobody can say it paid",
+            say("all colonies are “{name}”", name=there[0]),
+            say("a check group and a fed group"),
+            say("Without unfed colonies there is no comparison: nobody can say it paid"),
         )
     if len(there) > MOST_ARMS:
-        raise TrialError(where, f"{len(there)} groups", f"at most {MOST_ARMS}, the check group counted")
+        raise TrialError(
+            where, say("{n} groups", n=len(there)), say("at most {n}, the check group counted", n=MOST_ARMS)
+        )
     if len(checked) != 1 or not fed:
         raise TrialError(
             where,
-            f"which group is the check group can’t be told from {', '.join(there)}",
-            "check, unfed or no",
-            f'Say it: --check "{there[0]}"',
+            say("which group is the check group can’t be told from {names}", names=", ".join(there)),
+            say("check, unfed or no"),
+            say('Say it: --check "{name}"', name=there[0]),
         )

@@ -16,6 +16,7 @@ from breadline.jobs.trial_checked import ratio_of
 from breadline.jobs.trial_lived import deaths_of
 from breadline.jobs.verdict import Verdict
 from breadline.knowledge.shelf import Reader
+from breadline.language import say
 from breadline.plan.surviving import kept_alive_ends
 from breadline.span import Span
 from breadline.trial.design import CheckArm, Design, Outcome
@@ -67,12 +68,12 @@ class PaysHere:
     @property
     def sentence(self) -> str:
         """As it stands second in the verdict."""
-        said = (
-            f"Together with what was known before, the chance that feeding pays here, fed "
-            f"{IN_WORDS[self.situation]}, is {tenths(self.chance)}; before this trial it was "
-            f"{tenths(self.before)}."
-        )
-        return f"{said} Most of this comes from earlier evidence." if self.mostly_earlier else said
+        said = say(
+            "Together with what was known before, the chance that feeding pays here, fed {forage}, is "
+            "{chance}; before this trial it was {before}.",
+            forage=say(IN_WORDS[self.situation]), chance=tenths(self.chance), before=tenths(self.before),
+        )  # fmt: skip
+        return f"{said} {say('Most of this comes from earlier evidence.')}" if self.mostly_earlier else said
 
 
 def pays_here(verdict: Verdict, known: Known, reader: Reader) -> PaysHere | None:
@@ -101,8 +102,8 @@ def tenths(chance: float) -> str:
     """A chance [share] as it is told: "about 7 in 10"."""
     near = round(10 * chance)
     if near < 1:
-        return "less than 1 in 10"
-    return "more than 9 in 10" if near > 9 else f"about {near} in 10"
+        return say("less than 1 in 10")
+    return say("more than 9 in 10") if near > 9 else say("about {n} in 10", n=near)
 
 
 def share_lost(design: Design, came: Came) -> float:

@@ -10,11 +10,12 @@ from pathlib import Path
 
 from breadline.errors import RecordError, TrialError
 from breadline.jobs.sheet_xlsx import first_tab
+from breadline.language import noted, say
 
 MOST_ROWS = 200_000
 _SEPARATORS = (";", "\t", ",")
 _COMMA, _POINT = re.compile(r"\d+,\d{1,2}"), re.compile(r"\d+\.\d+")
-_SAVE = "Save it as CSV (UTF-8), or as .xlsx"
+_SAVE = noted("Save it as CSV (UTF-8), or as .xlsx")
 
 
 @dataclass(frozen=True)
@@ -40,15 +41,22 @@ def table_of(name: str, content: bytes) -> Table:
         If it is empty, no spreadsheet, or has no rows under its heads.
     """
     if content[:4] == b"\xd0\xcf\x11\xe0":
-        raise TrialError(name, "this is a spreadsheet of the old kind (.xls)", "CSV or .xlsx", _SAVE)
+        raise TrialError(
+            name, say("this is a spreadsheet of the old kind (.xls)"), say("CSV or .xlsx"), say(_SAVE)
+        )
     rows = _from_xlsx(name, content) if content[:2] == b"PK" else _from_csv(name, content)
     kept = [(n, cells) for n, cells in rows if any(cell.strip() for cell in cells)]
     if len(kept) < 2:
         raise TrialError(
-            name, "there are no colonies in it", "a line of heads, then one line a colony", _SAVE
+            name,
+            say("there are no colonies in it"),
+            say("a line of heads, then one line a colony"),
+            say(_SAVE),
         )
     if len(kept) > MOST_ROWS:
-        raise TrialError(name, f"{len(kept):,} rows", f"at most {MOST_ROWS:,}", "Is this one trial?")
+        raise TrialError(
+            name, say("{n:,} rows", n=len(kept)), say("at most {n:,}", n=MOST_ROWS), say("Is this one trial?")
+        )
     heads = tuple(cell.strip() for cell in kept[0][1])
     width = len(heads)
     filled = tuple((n, tuple((*cells, *[""] * width)[:width])) for n, cells in kept[1:])
@@ -74,7 +82,7 @@ def _text(name: str, content: bytes) -> str:
     except UnicodeDecodeError:
         pass
     if b"\0" in content[:2000]:
-        raise TrialError(name, "this is no text", "CSV or .xlsx", _SAVE)
+        raise TrialError(name, say("this is no text"), say("CSV or .xlsx"), say(_SAVE))
     return content.decode("cp1252", errors="replace")
 
 
@@ -89,7 +97,9 @@ def _from_csv(name: str, content: bytes) -> list[tuple[int, list[str]]]:
     try:
         return [(reader.line_num, row) for row in reader]
     except csv.Error as fault:
-        raise TrialError(name, f"line {reader.line_num} cannot be read ({fault})", "CSV", _SAVE) from fault
+        raise TrialError(
+            name, say("line {n} cannot be read ({why})", n=reader.line_num, why=fault), "CSV", say(_SAVE)
+        ) from fault
 
 
 def _from_xlsx(name: str, content: bytes) -> list[tuple[int, list[str]]]:

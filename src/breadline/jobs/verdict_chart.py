@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from breadline.jobs.verdict import Verdict
+from breadline.language import say
 from breadline.need.words import day_and_year
 from breadline.pictures.colonies_chart import colonies_chart
 from breadline.pictures.colonies_shown import ColoniesShown, colonies_shown
@@ -19,7 +20,7 @@ def shown_of(one: Verdict) -> ColoniesShown:
 def graded_words(one: Verdict) -> str:
     """When the colonies were graded, as it is said: "the end" where no day is known."""
     graded = one.finished.design.grading
-    return "the end" if graded == date.min else f"{day_and_year(graded)}"
+    return say("the end") if graded == date.min else f"{day_and_year(graded)}"
 
 
 def verdict_svg(one: Verdict, size: Size) -> str:

@@ -9,6 +9,7 @@ from typing import Literal
 
 from breadline.errors import TrialError
 from breadline.jobs.verdict_cells import Table
+from breadline.language import say
 from breadline.trial.colonies import Became
 
 Column = Literal[
@@ -131,9 +132,9 @@ def columns_of(table: Table) -> Columns:
             first = table.heads[at[column]]
             raise TrialError(
                 table.name,
-                f"columns “{first}” and “{head}” both say the same",
-                f"one column for the {column}",
-                "Rename or leave out one of them",
+                say("columns “{one}” and “{other}” both say the same", one=first, other=head),
+                say("one column for the {column}", column=column),
+                say("Rename or leave out one of them"),
             )
         else:
             at[column] = place
@@ -142,8 +143,9 @@ def columns_of(table: Table) -> Columns:
         if column not in at:
             names = ", ".join(NAMES[column].split("|")[:5])
             raise TrialError(
-                table.name, f"no column says the {column}", f"a column named {names} …",
-                f"The heads are: {', '.join(h for h in table.heads if h)}",
+                table.name, say("no column says the {column}", column=column),
+                say("a column named {names} …", names=names),
+                say("The heads are: {heads}", heads=", ".join(h for h in table.heads if h)),
             )  # fmt: skip
     return Columns(at, tuple(head for head in unused if head), unit)
 

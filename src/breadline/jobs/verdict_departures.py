@@ -8,6 +8,7 @@ from datetime import date, datetime
 from breadline.jobs.check_group_trial import Trial
 from breadline.jobs.lock_stands import lock_words
 from breadline.jobs.trial_file import TrialFile
+from breadline.language import say, say_counted
 from breadline.need.words import counted, day_and_year
 from breadline.trial.colonies import Became, Ended
 from breadline.trial.design import Design
@@ -20,7 +21,7 @@ def departures(trial: Trial, worth: Worth | None) -> tuple[str, ...]:
     """Of a trial drawn by the program."""
     said = []
     if trial.draws > 1:
-        said.append(f"It was drawn {trial.draws} times before one draw was kept.")
+        said.append(say("It was drawn {n} times before one draw was kept.", n=trial.draws))
     said += lock_departure(trial.locked_at, trial.ended)
     said += _days(trial.design, trial.ended)
     said += _prices(trial.design, worth)
@@ -28,18 +29,23 @@ def departures(trial: Trial, worth: Worth | None) -> tuple[str, ...]:
     twice = sum(end.again is not None for end in trial.ended)
     if trial.twice and order and twice < len(trial.twice):
         due = counted(len(trial.twice), "colony", "colonies")
-        said.append(f"{due} were to be graded twice; {twice} were.")
+        said.append(say("{due} were to be graded twice; {n} were.", due=due, n=twice))
     rescued = sum(end.became is Became.RESCUED for end in trial.ended)
     if rescued:
-        rule = f"the rule settled beforehand, below {trial.rescue_below:g} frames"
-        said.append(f"{counted(rescued, 'colony was', 'colonies were')} rescued by {rule}.")
+        said.append(
+            say_counted(
+                "{n} colony was rescued by the rule settled beforehand, below {below:g} frames.",
+                "{n} colonies were rescued by the rule settled beforehand, below {below:g} frames.",
+                rescued, below=trial.rescue_below,
+            )
+        )  # fmt: skip
     return tuple(said)
 
 
 def travelled_departures(file: TrialFile, worth: Worth | None) -> tuple[str, ...]:
     """Of a trial that came as a file."""
     design, ended = file.finished.design, file.finished.ended
-    said = [] if file.sealed else ["Its design was changed after the file was written."]
+    said = [] if file.sealed else [say("Its design was changed after the file was written.")]
     said += lock_departure(file.locked_at, ended, file.fed_on)
     return (*said, *_days(design, ended), *_prices(design, worth))
 
@@ -57,8 +63,10 @@ def _days(design: Design, ended: tuple[Ended, ...]) -> list[str]:
     if design.grading == date.min or not days or days == [design.grading]:
         return []
     first, last = day_and_year(days[0]), day_and_year(days[-1])
-    when = f"on {first}" if first == last else f"from {first} to {last}"
-    return [f"Graded {when}; {day_and_year(design.grading)} was settled."]
+    told = {"first": first, "last": last, "settled": day_and_year(design.grading)}
+    if first == last:
+        return [say("Graded on {first}; {settled} was settled.", **told)]
+    return [say("Graded from {first} to {last}; {settled} was settled.", **told)]
 
 
 def _prices(design: Design, worth: Worth | None) -> list[str]:
@@ -66,4 +74,8 @@ def _prices(design: Design, worth: Worth | None) -> list[str]:
     if worth is None or abs(worth.break_even - design.lines.break_even) < SAME:
         return []
     now, then = f"{worth.break_even:.1f}", f"{design.lines.break_even:.1f}"
-    return [f"At the prices given now it had to add {now}; {then} was settled, and decides the answer."]
+    return [
+        say("At the prices given now it had to add {now}; {then} was settled, and decides the "
+            "answer.", now=now,
+            then=then)
+    ]  # fmt: skip

@@ -8,8 +8,9 @@ from typing import Any
 
 import numpy as np
 
+from breadline.language import say
 from breadline.need.words import day_and_year
-from breadline.trial.design import Design
+from breadline.trial.design import Design, group_name
 from breadline.verdict.answer import Answer
 from breadline.verdict.described import Described, Eaten, described, eaten
 from breadline.verdict.lived import GroupLived, Lived, lived
@@ -88,13 +89,18 @@ def _curve(one: GroupLived, alone: bool) -> dict[str, Any]:
 def living_table(of: Lived) -> tuple[list[str], list[list[str]]]:
     """The curves as a table: heads, and a row a group and day with a loss, or its last day where none."""
     rows = [
-        [one.name, day_and_year(of.since + timedelta(days=int(day))), f"{risk}", f"{lost}",
+        [group_name(one.name), day_and_year(of.since + timedelta(days=int(day))), f"{risk}", f"{lost}",
          f"{100 * alive:.0f}",
-         f"{100 * low:.0f} to {100 * high:.0f}" if of.alone and low == low else "not to be told"]
+         say("{low} to {high}", low=f"{100 * low:.0f}", high=f"{100 * high:.0f}")
+         if of.alone and low == low else say("not to be told")]
         for one in (of.fed, of.check)
         for day, risk, lost, alive, low, high in _steps(one) or [_without_loss(of, one)]
     ]  # fmt: skip
-    return ["Group", "Day", "Followed until then", "Lost", "Living, of 100", "Range"], rows
+    heads = [
+        say("Group"), say("Day"), say("Followed until then"), say("Lost"), say("Living, of "
+                                                                               "100"), say("Range"),
+    ]  # fmt: skip
+    return heads, rows
 
 
 def _steps(one: GroupLived) -> list[tuple[float, int, int, float, float, float]]:

@@ -18,6 +18,7 @@ from breadline.jobs.verdict import Verdict, VerdictAsked, judged_verdict, verdic
 from breadline.jobs.verdict_arms import all_fed
 from breadline.jobs.verdict_cells import table_of
 from breadline.jobs.verdict_departures import departures, travelled_departures
+from breadline.language import say
 from breadline.need.words import day_and_year
 from breadline.records.address import BookAt
 from breadline.trial.colonies import Became, Ended
@@ -60,10 +61,11 @@ class Readings:
     @property
     def sentence(self) -> str:
         """Why there is no verdict yet."""
-        return (
-            f"No verdict before the grading date that was settled, {day_and_year(self.grading)}: "
-            f"{len(self.readings)} of {self.started} colonies are read so far, shown without their groups."
-        )
+        return say(
+            "No verdict before the grading date that was settled, {day}: {n} of {all} colonies are read "
+            "so far, shown without their groups.",
+            day=day_and_year(self.grading), n=len(self.readings), all=self.started,
+        )  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -76,15 +78,16 @@ class NoComparison:
     @property
     def sentence(self) -> str:
         """What can be said."""
-        return (
-            f"There is no comparison: all {self.colonies} colonies were fed, so you can’t say it paid, and "
-            "can’t say that it did not."
+        return say(
+            "There is no comparison: all {n} colonies were fed, so you can’t say it paid, and can’t say "
+            "that it did not.",
+            n=self.colonies,
         )
 
     @property
     def next_season(self) -> str:
         """The way out."""
-        return (
+        return say(
             "Next season leave a few unfed in each yard, drawn by lot; or feed half the rate to some and the "
             "full rate to others in pairs, which tells whether the second half is worth it."
         )
@@ -126,7 +129,9 @@ def verdict_of_content(
     """The same of a file's content; ``ends`` are the name and the text of a table of gradings."""
     if not content.lstrip(b"\xef\xbb\xbf \t\r\n").startswith(b"{"):
         if ends is not None:
-            raise TrialError(name, "a spreadsheet holds its own ends", "the file of a trial with --ends")
+            raise TrialError(
+                name, say("a spreadsheet holds its own ends"), say("the file of a trial with --ends")
+            )
         table = table_of(name, content)
         if all_fed(table):
             return NoComparison(name, len(table.rows))
@@ -172,8 +177,10 @@ def verdict_of_travelled(file: trial_file.TrialFile, asked: VerdictAsked) -> Ver
     """The verdict of a trial that came as a file, worked out here from its colonies."""
     design = file.finished.design
     if design.outcome is Outcome.HONEY and asked.measure == "lb":
-        raise TrialError(file.source, "its honey is in kilograms, whatever it was weighed in", "kg",
-                         "Give the price of a kilogram, with kg in place of lb")  # fmt: skip
+        raise TrialError(
+            file.source, say("its honey is in kilograms, whatever it was weighed in"), "kg",
+            say("Give the price of a kilogram, with kg in place of lb"),
+        )  # fmt: skip
     asked, told = replace(asked, measure=_measure(design, asked)), asked.told
     typed, own = asked.prices, prices_of(file)
     if typed.cost is None and typed.price is None and typed.break_even is None:
@@ -223,5 +230,7 @@ def _shape(text: str, name: str) -> object:
     try:
         told = json.loads(text)
     except ValueError as wrong:
-        raise TrialError(name, f"it is no JSON ({wrong})", "the file of a trial, or a spreadsheet") from None
+        raise TrialError(
+            name, say("it is no JSON ({why})", why=wrong), say("the file of a trial, or a spreadsheet")
+        ) from None
     return told.get("shape") if isinstance(told, dict) else None

@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from typing import Literal
 
 from breadline.errors import TrialError
+from breadline.language import say
 
 Decimal = Literal["point", "comma"]
 _PARTS = {"½": 0.5, "¼": 0.25, "¾": 0.75, "1/2": 0.5, "1/4": 0.25, "3/4": 0.75}
@@ -32,13 +33,20 @@ def number(text: str, where: str, decimal: Decimal) -> float | None:
     elif _POINT.fullmatch(text):
         return float(text)
     if _COMMA.fullmatch(text):
-        raise TrialError(where, f"“{text}” has a comma", "8.5, or a file with decimal commas throughout",
-                         "Say it is decimal (--decimal comma; “Numbers have”); or write 8.5")  # fmt: skip
+        raise TrialError(
+            where, say("“{text}” has a comma", text=text), say("8.5, or a file with decimal commas "
+                                                               "throughout"),
+            say("Say it is decimal (--decimal comma; “Numbers have”); or write 8.5"),
+        )  # fmt: skip
     if decimal == "comma" and _POINT.fullmatch(text):
-        raise TrialError(where, f"“{text}” has a point", "decimal commas, as you said",
-                         "Write 8,5, or leave out --decimal comma")  # fmt: skip
-    raise TrialError(where, f"“{text}” is no number", "a number, such as 7.5 or 7½",
-                     "Put words into the status column")  # fmt: skip
+        raise TrialError(
+            where, say("“{text}” has a point", text=text), say("decimal commas, as you said"),
+            say("Write 8,5, or leave out --decimal comma"),
+        )  # fmt: skip
+    raise TrialError(
+        where, say("“{text}” is no number", text=text), say("a number, such as 7.5 or 7½"),
+        say("Put words into the status column"),
+    )  # fmt: skip
 
 
 def day(text: str, where: str) -> date | None:
@@ -51,5 +59,7 @@ def day(text: str, where: str) -> date | None:
             return _FIRST_DAY + timedelta(days=int(text))
         return date.fromisoformat(text)
     except ValueError:
-        raise TrialError(where, f"“{text}” is no day that means one day only", "year-month-day, 2027-02-10",
-                         "10/02 is read in two ways; write the year first") from None  # fmt: skip
+        raise TrialError(
+            where, say("“{text}” is no day that means one day only", text=text),
+            say("year-month-day, 2027-02-10"), say("10/02 is read in two ways; write the year first"),
+        ) from None  # fmt: skip

@@ -20,6 +20,7 @@ from breadline.jobs.verdict import MEASURES, Verdict
 from breadline.jobs.verdict_also import POUND
 from breadline.jobs.verdict_before import Known, pays_here
 from breadline.knowledge.shelf import load
+from breadline.language import say
 from breadline.plan.targets import Frames
 from breadline.records.address import BookAt
 from breadline.trial.design import Allocation, CheckArm, Outcome
@@ -91,7 +92,9 @@ def travelling(verdict: Verdict, onward: Onward) -> str:
     """
     season = season_of(verdict, onward)
     if not season:
-        raise TrialError("--season", "is not given, and no day of grading says it", "such as “autumn 2026”")
+        raise TrialError(
+            "--season", say("is not given, and no day of grading says it"), say("such as “autumn 2026”")
+        )
     verdict = with_feed_days(verdict, onward.feed, onward.book)
     feed = onward.feed or verdict.feed
     lock = verdict.lock if _seen_elsewhere(verdict, feed) else None
@@ -169,7 +172,7 @@ def to_learn_from(verdict: Verdict, onward: Onward, today: date) -> tuple[TrialF
         If there is no book, or as of ``travelling``.
     """
     if onward.book is None:
-        raise TrialError("book", "there is none", "a book of records")
+        raise TrialError(say("book"), say("there is none"), say("a book of records"))
     priced = verdict.worth is not None
     text = travelling(verdict, replace(onward, own_names=True, own_prices=priced))  # it stays at home
     file = replace(trial_from_text(text, verdict.source), name=verdict.source)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from breadline.jobs.verdict import Verdict
 from breadline.jobs.verdict_reporting import reporting_items
+from breadline.language import say, say_as
 from breadline.need.words import counted
 from breadline.verdict.amounts import amount, as_paid, money, span, step_of
 from breadline.verdict.making_grade import MadeGrade
@@ -72,11 +73,11 @@ class VerdictPage:
 def page_of(one: Verdict, whose: str = "") -> VerdictPage:
     """The page of a verdict; ``whose`` is the operation."""
     said = one.spoken
-    broke = said.broke or ("Nothing that makes the comparison unfair.",)
+    broke = said.broke or (say("Nothing that makes the comparison unfair."),)
     columns = (
-        ("What was done", said.done),
-        ("How sure", said.sure),
-        ("What broke", (*broke, *one.deviations)),
+        (say("What was done"), said.done),
+        (say("How sure"), said.sure),
+        (say("What broke"), (*broke, *one.deviations)),
     )
     return VerdictPage(
         head=_head(one, whose),
@@ -104,7 +105,9 @@ def _under(one: Verdict) -> tuple[str, ...]:
 
 def _head(one: Verdict, whose: str) -> str:
     yards = len(one.answer.came.yards)
-    return " · ".join(part for part in ("Verdict", whose, counted(yards, "yard"), one.source) if part)
+    return " · ".join(
+        part for part in (say_as("screen", "Verdict"), whose, counted(yards, "yard"), one.source) if part
+    )
 
 
 def _cells(one: Verdict) -> tuple[Cell, ...]:
@@ -116,19 +119,25 @@ def _cells(one: Verdict) -> tuple[Cell, ...]:
     )
     needs = amount(max(lines.break_even, 0.0), one.measure)
     if worth is None:
-        said = "as you said" if one.lock is None else "as it was settled"
-        return (fed, Cell("It had to add", needs, said), *_share(one.answer.grade))
+        said = say("as you said") if one.lock is None else say("as it was settled")
+        return (fed, Cell(say("It had to add"), needs, said), *_share(one.answer.grade))
     left = left_over(one.answer, worth)
     if left is None:
-        return fed, Cell("It had to add", needs, "as it was settled")
+        return fed, Cell(say("It had to add"), needs, say("as it was settled"))
     step, paid = step_of(left[0], left[2]), worth.cost
     low, middle, high = (money(v, worth.unit, step) for v in left)
     cost = as_paid(paid)
     return (
         fed,
-        Cell("Cost of feeding", f"{cost} a colony", f"{paid.year} prices, yours"),
-        Cell("It had to add", needs, "at your prices"),
-        Cell("Left over", f"{middle} a colony", f"{low} to {high}"),
+        Cell(
+            say("Cost of feeding"),
+            say("{cost} a colony", cost=cost),
+            say("{year} prices, yours", year=paid.year),
+        ),
+        Cell(say("It had to add"), needs, say("at your prices")),
+        Cell(
+            say("Left over"), say("{cost} a colony", cost=middle), say("{low} to {high}", low=low, high=high)
+        ),
     )
 
 
@@ -138,15 +147,20 @@ def _share(grade: MadeGrade | None) -> tuple[Cell, ...]:
         return ()
     low, middle, high = (round(100 * v) for v in (grade.more.low, grade.more.middle, grade.more.high))
     said = [f"{v}".replace("-", "−") for v in (low, high)]
-    return (Cell("Making grade", f"{middle:+} in 100".replace("-", "−"), f"{said[0]} to {said[1]}"),)
+    return (
+        Cell(
+            say("Making grade"), say("{n} in 100", n=f"{middle:+}".replace("-", "−")),
+            say("{low} to {high}", low=said[0], high=said[1]),
+        ),
+    )  # fmt: skip
 
 
 def _foot(one: Verdict) -> str:
     parts = [
-        "Holds for these colonies in this season; another season may be otherwise.",
-        "Ranges: nine times in ten.",
+        say("Holds for these colonies in this season; another season may be otherwise."),
+        say("Ranges: nine times in ten."),
     ]
     seed = one.finished.design.seed
     if seed is not None:
-        parts.append(f"Drawn by lot with number {seed}.")
+        parts.append(say("Drawn by lot with number {seed}.", seed=seed))
     return " ".join(parts)

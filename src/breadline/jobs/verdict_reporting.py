@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from breadline.jobs.verdict import Verdict
+from breadline.language import noted, say, say_as, say_counted
 from breadline.need.words import counted, day_and_year
 from breadline.trial.colonies import AS_NOTHING, Became
-from breadline.trial.design import Allocation, Unit
+from breadline.trial.design import Allocation, Unit, group_name
 from breadline.verdict.amounts import amount, span
 from breadline.verdict.grading import guesses, two_readings
 
-NOT_SAID = "Not said."
+NOT_SAID = noted("Not said.")
 
 
 def reporting_items(one: Verdict) -> tuple[tuple[str, str], ...]:
@@ -20,37 +21,58 @@ def reporting_items(one: Verdict) -> tuple[tuple[str, str], ...]:
 def _methods(one: Verdict) -> tuple[tuple[str, str], ...]:
     design = one.finished.design
     whole = design.unit is Unit.YARD
-    level = "Whole yards." if whole else "Single colonies inside their yard."
+    level = say("Whole yards.") if whole else say("Single colonies inside their yard.")
     drawn = {
-        Allocation.DRAWN: "By lot" + ("." if design.seed is None else f", number {design.seed}."),
-        Allocation.CHOSEN: "Chosen by hand.",
-        Allocation.UNKNOWN: NOT_SAID,
+        Allocation.DRAWN: say("By lot.")
+        if design.seed is None
+        else say("By lot, number {n}.", n=design.seed),
+        Allocation.CHOSEN: say("Chosen by hand."),
+        Allocation.UNKNOWN: say(NOT_SAID),
     }[design.allocation]
     lines = design.lines
     blocks = len(set(one.answer.came.ends.block.tolist()))
-    kept = "Pairs or sets of yards" if whole else "Sets of colonies, or yards"
+    kept = say("Pairs or sets of yards: {n}.", n=blocks)
+    if not whole:
+        kept = say("Sets of colonies, or yards: {n}.", n=blocks)
     return (
-        ("Level at which lots were drawn", level),
-        ("Levels of organisation", "Frames stand in colonies, colonies in yards; a colony is one row."),
+        (say("Level at which lots were drawn"), level),
         (
-            "What was given",
-            f"{design.arms[design.primary]} against the check group: {design.check_arm.value}.",
+            say("Levels of organisation"),
+            say("Frames stand in colonies, colonies in yards; a colony is one row."),
         ),
         (
-            "Question",
-            f"Does it add at least {amount(lines.break_even, one.measure)}, what feeding cost?"
+            say("What was given"),
+            say(
+                "{fed} against the check group: {check}.",
+                fed=group_name(design.arms[design.primary]),
+                check=say(design.check_arm.value),
+            ),
+        ),
+        (
+            say("Question"),
+            say(
+                "Does it add at least {amount}, what feeding cost?",
+                amount=amount(lines.break_even, one.measure),
+            )
             if lines.break_even > 0
-            else "Does it add anything?",
+            else say("Does it add anything?"),
         ),
-        ("Outcome", f"{design.outcome.value}, of each colony started; lost ones 0. Graded: {_graded(one)}"),
-        ("Difference that matters", f"{amount(lines.margin, one.measure)}."),
-        ("How lots were drawn", drawn),
-        ("Kept alike by drawing", f"{kept}: {blocks}." if blocks > 1 else "Nothing."),
         (
-            "Number of colonies, and why",
-            f"{len(design.started)}. {one.why_so_many or 'Why so many: not said.'}",
+            say("Outcome"),
+            say(
+                "{outcome}, of each colony started; lost ones 0. Graded: {when}",
+                outcome=say(design.outcome.value),
+                when=_graded(one),
+            ),
         ),
-        ("Analysis", _analysis(one)),
+        (say("Difference that matters"), f"{amount(lines.margin, one.measure)}."),
+        (say("How lots were drawn"), drawn),
+        (say("Kept alike by drawing"), kept if blocks > 1 else say("Nothing.")),
+        (
+            say("Number of colonies, and why"),
+            f"{len(design.started)}. {one.why_so_many or say('Why so many: not said.')}",
+        ),
+        (say("Analysis"), _analysis(one)),
     )
 
 
@@ -58,67 +80,94 @@ def _graded(one: Verdict) -> str:
     ended = one.answer.came.ended  # the day on which one died is no day of grading
     days = sorted({row.graded_on for row in ended if row.graded_on and row.became not in AS_NOTHING})
     if not days:
-        return "on a day not said."
+        return say("on a day not said.")
     return (
         f"{day_and_year(days[0])}."
         if len(days) == 1
-        else f"{day_and_year(days[0])} to {day_and_year(days[-1])}."
+        else say("{first} to {last}.", first=day_and_year(days[0]), last=day_and_year(days[-1]))
     )
 
 
 def _analysis(one: Verdict) -> str:
     design = one.finished.design
     if design.unit is Unit.YARD:
-        text = "Means of yards, freed of colonies' baselines; t on yards, and all ways the lots could fall."
+        text = say(
+            "Means of yards, freed of colonies' baselines; t on yards, and all ways the lots could fall."
+        )
     else:
-        text = (
+        text = say(
             "Covariance on group, baseline and the blocks drawn in; errors HC2, degrees of freedom "
             "Bell–McCaffrey; lots redrawn as they were. Another yard: mixed model, Kenward–Roger."
         )
-    return f"{text} Ranges 90 %. Settled before the ends were seen: {'yes' if one.locked else 'not said'}."
+    settled = (
+        say("Ranges 90 %. Settled before the ends were seen: yes.")
+        if one.locked
+        else say("Ranges 90 %. Settled before the ends were seen: not said.")
+    )
+    return f"{text} {settled}"
 
 
 def _people(one: Verdict) -> tuple[tuple[str, str], ...]:
     came = one.answer.came
     people = sorted({row.grader for row in came.ended if row.grader})
     twice, guessed = two_readings(came), guesses(came)
-    who = f"{counted(len(people), 'person', 'people')}." if people else NOT_SAID
+    who = f"{counted(len(people), 'person', 'people')}." if people else say(NOT_SAID)
     if guessed is None:
-        hidden = "Not said; nobody wrote down guesses."
+        hidden = say("Not said; nobody wrote down guesses.")
     else:
-        more = "more than luck makes: the groups could be told" if guessed.told else "no more than luck makes"
-        hidden = f"The group was guessed right for {guessed.right} of {guessed.asked}, {more}."
+        told = {"right": guessed.right, "asked": guessed.asked}
+        hidden = (
+            say(
+                "The group was guessed right for {right} of {asked}, more than luck makes: the groups "
+                "could be told.",
+                **told,
+            )
+            if guessed.told
+            else say("The group was guessed right for {right} of {asked}, no more than luck makes.", **told)
+        )
     again = (
-        NOT_SAID
+        say(NOT_SAID)
         if twice is None
-        else f"{twice.colonies} graded twice; one reading is off by "
-        f"{amount(twice.one_reading, one.measure)}, the second person's "
-        f"{amount(twice.apart, one.measure)} above the first's."
-    )
-    return (("Who graded", who), ("Could the grader tell the groups", hidden), ("Error of grading", again))
+        else say(
+            "{n} graded twice; one reading is off by {error}, the second person's {apart} above the first's.",
+            n=twice.colonies, error=amount(twice.one_reading, one.measure),
+            apart=amount(twice.apart, one.measure),
+        )
+    )  # fmt: skip
+    return (
+        (say("Who graded"), who), (say("Could the grader tell the groups"), hidden),
+        (say("Error of grading"), again),
+    )  # fmt: skip
 
 
 def _results(one: Verdict) -> tuple[tuple[str, str], ...]:
     answer, design = one.answer, one.finished.design
     here = answer.here
     estimate = (
-        "None was worked out."
+        say("None was worked out.")
         if here is None
         else f"{amount(here.contrast.estimate, one.measure)}, {span(here.low, here.high)}."
     )
     yards = "; ".join(_flow_in(one, place, name) for place, name in enumerate(answer.came.yards[:MOST_YARDS]))
     more = len(answer.came.yards) - MOST_YARDS
     return (
-        ("Where colonies went", " ".join(_flow(one, arm, name) for arm, name in enumerate(design.arms))),
-        ("By yard, fed and check started", yards + (f"; and {more} more yards." if more > 0 else ".")),
-        ("Strength before", _before(one)),
-        ("Counted in the answer", f"{int((~answer.came.missing).sum())} of {len(design.started)}, as drawn."),
-        ("Difference and its range", estimate),
+        (say("Where colonies went"), " ".join(_flow(one, arm, name) for arm, name in enumerate(design.arms))),
         (
-            "Departures from what was settled",
-            " ".join(one.deviations) or ("None." if one.locked else NOT_SAID),
+            say("By yard, fed and check started"),
+            yards
+            + (say_counted("; and {n} more yards.", "; and {n} more yards.", more) if more > 0 else "."),
         ),
-        ("For whom it holds", "These colonies, these yards, this season."),
+        (say("Strength before"), _before(one)),
+        (
+            say("Counted in the answer"),
+            say("{n} of {all}, as drawn.", n=int((~answer.came.missing).sum()), all=len(design.started)),
+        ),
+        (say("Difference and its range"), estimate),
+        (
+            say("Departures from what was settled"),
+            " ".join(one.deviations) or (say("None.") if one.locked else say(NOT_SAID)),
+        ),
+        (say("For whom it holds"), say("These colonies, these yards, this season.")),
     )
 
 
@@ -130,20 +179,26 @@ def _flow(one: Verdict, arm: int, name: str) -> str:
         r for r, a in zip(one.answer.came.ended, one.answer.came.ends.arm.tolist(), strict=True) if a == arm
     ]
     counts = [(became, sum(row.became is became for row in rows)) for became in Became]
-    said = ", ".join(f"{count} {became.value}" for became, count in counts if count)
-    return f"{name[0].upper()}{name[1:]}: {len(rows)} started, {said}."
+    said = ", ".join(
+        say("{n} {end}", n=count, end=say_as("end", became.value)) for became, count in counts if count
+    )
+    name = group_name(name)
+    return say("{group}: {n} started, {ends}.", group=name[:1].upper() + name[1:], n=len(rows), ends=said)
 
 
 def _flow_in(one: Verdict, place: int, name: str) -> str:
     came, design = one.answer.came, one.finished.design
     here = came.yard == place
     fed, check = (int((here & (came.ends.arm == arm)).sum()) for arm in (design.primary, 0))
-    return f"{name}: {fed} and {check}"
+    return say("{yard}: {fed} and {check}", yard=name, fed=fed, check=check)
 
 
 def _before(one: Verdict) -> str:
     came, design = one.answer.came, one.finished.design
     if not came.ends.baseline.shape[1]:
-        return NOT_SAID
+        return say(NOT_SAID)
     means = [float(came.ends.baseline[came.ends.arm == arm, 0].mean()) for arm in range(len(design.arms))]
-    return ", ".join(f"{name} {mean:.1f}" for name, mean in zip(design.arms, means, strict=True)) + "."
+    return (
+        ", ".join(f"{group_name(name)} {mean:.1f}" for name, mean in zip(design.arms, means, strict=True))
+        + "."
+    )

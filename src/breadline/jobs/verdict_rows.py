@@ -13,6 +13,7 @@ from breadline.jobs.verdict_arms import Arms, arms_of
 from breadline.jobs.verdict_cells import Table
 from breadline.jobs.verdict_columns import STATUS, UNSURE, Column, Columns, columns_of, plain
 from breadline.jobs.verdict_numbers import Decimal, day, number
+from breadline.language import say, say_as, say_counted
 from breadline.trial.colonies import AS_NOTHING, NOTHING_ELSE, UNKNOWN, Also, Became, Ended, Started
 from breadline.trial.design import Unit
 from breadline.verdict.ends_of import named
@@ -155,9 +156,9 @@ def _refuse_depths(table: Table, columns: Columns) -> None:
     if len(depths) > 1:
         raise TrialError(
             f"{table.name}, column {table.heads[place]}",
-            f"frames of different boxes are mixed: {', '.join(depths)}",
-            "frames of one depth, before and after, in both groups",
-            "Turn them all into frames of one box first, or keep one kind of box",
+            say("frames of different boxes are mixed: {boxes}", boxes=", ".join(depths)),
+            say("frames of one depth, before and after, in both groups"),
+            say("Turn them all into frames of one box first, or keep one kind of box"),
         )
 
 
@@ -168,8 +169,10 @@ def _rows(table: Table, columns: Columns, arms: tuple[int, ...]) -> list[_Row]:
         by_column = {column: cells[place].strip() for column, place in columns.at.items()}
         tag = by_column.get("colony", f"row {line}")
         if not tag:
-            raise TrialError(f"{table.name}, row {line}", "the colony has no tag", "a tag in every row")
-        yard = by_column.get("yard", ONE_YARD) or "no yard said"
+            raise TrialError(
+                f"{table.name}, row {line}", say("the colony has no tag"), say("a tag in every row")
+            )
+        yard = by_column.get("yard", ONE_YARD) or say("no yard said")
         yard = spelled.setdefault(plain(yard) or yard, yard)
         found.append(_Row(line, (yard, tag), arm, by_column))
     return found
@@ -183,16 +186,19 @@ def _refuse_twice(table: Table, groups: dict[tuple[str, str], list[_Row]], repea
         if len({row.arm for row in each}) > 1:
             raise TrialError(
                 f"{table.name}, rows {lines}",
-                f"colony {tag} stands in both groups",
-                "each colony in one group",
-                "Which did it belong to when the lots were drawn? Keep that row",
+                say("colony {tag} stands in both groups", tag=tag),
+                say("each colony in one group"),
+                say("Which did it belong to when the lots were drawn? Keep that row"),
             )
         if len(each) > 1:
             raise TrialError(
                 f"{table.name}, rows {lines}",
-                f"colony {tag} has {len(each)} rows",
-                "one row a colony",
-                "If two hives wear the same tag, rename one; if these are visits, add a visit or date column",
+                say("colony {tag} has {n} rows", tag=tag, n=len(each)),
+                say("one row a colony"),
+                say(
+                    "If two hives wear the same tag, rename one; if these are visits, add a visit or date "
+                    "column"
+                ),
             )
 
 
@@ -202,21 +208,21 @@ def _refuse_same_visit(table: Table, each: list[_Row], when: list[tuple[float, d
         lines = ", ".join(str(row.line) for row in each)
         raise TrialError(
             f"{table.name}, rows {lines}",
-            f"colony {each[0].key[1]} has two rows for one visit",
-            "one row a colony and visit",
-            "If two hives wear the same tag, rename one",
+            say("colony {tag} has two rows for one visit", tag=each[0].key[1]),
+            say("one row a colony and visit"),
+            say("If two hives wear the same tag, rename one"),
         )
 
 
 def _refuse_open(table: Table, blank: list[str]) -> None:
     if blank:
-        many = "colony has" if len(blank) == 1 else f"{len(blank)} colonies have"
         raise TrialError(
             table.name,
-            f"{many} no end: {named(blank)}",
-            "what was graded, or a status: dead, merged, sold, stolen, moved, not found …",
-            "Look what became of each; a blank is neither dead nor alive",
-        )
+            say_counted("colony has no end: {tags}", "{n} colonies have no end: {tags}", len(blank),
+                        tags=named(blank)),
+            say("what was graded, or a status: dead, merged, sold, stolen, moved, not found …"),
+            say("Look what became of each; a blank is neither dead nor alive"),
+        )  # fmt: skip
 
 
 def _tags(keys: list[tuple[str, str]]) -> dict[tuple[str, str], str]:
@@ -236,20 +242,22 @@ def _unit(started: tuple[Started, ...]) -> Unit:
 
 def _commas(table: Table, asked: SheetAsked) -> tuple[str, ...]:
     told = table.commas and asked.decimal != "comma"
-    return ("Columns stand apart by semicolons, so commas are read as decimal commas.",) if told else ()
+    if not told:
+        return ()
+    return (say("Columns stand apart by semicolons, so commas are read as decimal commas."),)
 
 
 def _remarks(columns: Columns, groups: dict[tuple[str, str], list[_Row]], visited: bool) -> tuple[str, ...]:
     said = []
     if "colony" not in columns.at:
-        said.append("No column names the colonies: each row is taken for one.")
+        said.append(say("No column names the colonies: each row is taken for one."))
     if "yard" not in columns.at:
-        said.append("No column names the yards: all are taken to stand in one.")
+        said.append(say("No column names the yards: all are taken to stand in one."))
     if visited:
         most = max(len(each) for each in groups.values())
-        said.append(f"Up to {most} visits a colony: the last one is compared.")
+        said.append(say("Up to {n} visits a colony: the last one is compared.", n=most))
     if columns.unused:
-        said.append(f"Not used: {', '.join(columns.unused[:8])}.")
+        said.append(say("Not used: {columns}.", columns=", ".join(columns.unused[:8])))
     return tuple(said)
 
 
@@ -288,17 +296,24 @@ class _Reader:
         if became is Became.MERGED and not into:
             raise TrialError(
                 self._where(row, "status"),
-                f"colony {tag} was merged, and into which hive is not said",
-                "its tag: bees that go over to the other group would break the comparison",
-                "Write “merged into T7”, or add a column “merged into”; where nobody knows, “merged "
-                "into unknown”",
+                say("colony {tag} was merged, and into which hive is not said", tag=tag),
+                say("its tag: bees that go over to the other group would break the comparison"),
+                say(
+                    "Write “merged into T7”, or add a column “merged into”; where nobody knows, “merged into "
+                    "unknown”"
+                ),
             )
         if outcome and became in (Became.DEAD, Became.ABSCONDED):
             raise TrialError(
                 self._where(row, "end"),
-                f"colony {tag} is {became.value}, and {outcome:g} stands at its end",
-                "an end of 0, or another status",
-                "Which of the two is right?",
+                say(
+                    "colony {tag} is {became}, and {n:g} stands at its end",
+                    tag=tag,
+                    became=say_as("end", became.value),
+                    n=outcome,
+                ),
+                say("an end of 0, or another status"),
+                say("Which of the two is right?"),
             )
         return Ended(
             tag,
@@ -333,11 +348,13 @@ class _Reader:
             meant = UNSURE.get(word)
             raise TrialError(
                 self._where(row, "status" if row.cells.get("status") else "end"),
-                f"“{said}” is no end that is known",
+                say("“{text}” is no end that is known", text=said),
                 meant
-                or "graded, dead, absconded, below one frame, merged, received, requeened, robbed, rescued, "
-                "split, sold, stolen, moved or not found",
-                "Say which it was" if meant else "",
+                or say(
+                    "graded, dead, absconded, below one frame, merged, received, requeened, robbed, rescued, "
+                    "split, sold, stolen, moved or not found"
+                ),
+                say("Say which it was") if meant else "",
             )
         return STATUS[word], row.cells.get("into", "")
 

@@ -4,25 +4,27 @@ from __future__ import annotations
 
 from breadline.jobs.verdict import Verdict
 from breadline.jobs.verdict_chart import shown_of
+from breadline.language import say
 from breadline.pictures.colonies_shown import ColoniesShown, Gap, Lane, YardShown
-from breadline.verdict.amounts import span
+from breadline.trial.design import group_name
+from breadline.verdict.amounts import span, span_end
 
 
 def verdict_table(one: Verdict) -> tuple[list[str], list[list[str]]]:
     """Heads, and one row a yard, the last one for all."""
     shown = shown_of(one)
-    fed, check = shown.names
+    fed, check = (group_name(name) for name in shown.names)
     heads = [
-        "Yard",
-        f"{_big(fed)}: living, lost",
-        "Average",
-        f"{_big(check)}: living, lost",
-        "Average",
-        "Difference, adjusted for strength before"
+        say("Yard"),
+        say("{group}: living, lost", group=_big(fed)),
+        say("Average"),
+        say("{group}: living, lost", group=_big(check)),
+        say("Average"),
+        say("Difference, adjusted for strength before")
         if one.answer.came.ends.baseline.shape[1]
-        else "Difference",
+        else say("Difference"),
     ]
-    whole = YardShown("All yards", shown.fed, shown.check, shown.gap)
+    whole = YardShown(say("All yards"), shown.fed, shown.check, shown.gap)
     return heads, [_row(yard, shown) for yard in (*shown.yards, whole)]
 
 
@@ -40,9 +42,9 @@ def _mean(lane: Lane) -> str:
 
 def _gap(gap: Gap | None) -> str:
     if gap is None:
-        return "not worked out"
+        return say("not worked out")
     low, middle, high = gap
-    return f"{span(middle, middle).split(' to ')[0]} ({span(low, high)})"
+    return f"{span_end(middle)} ({span(low, high)})"
 
 
 def _big(word: str) -> str:

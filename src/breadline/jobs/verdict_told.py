@@ -8,6 +8,7 @@ from typing import Any
 from breadline.jobs.verdict import Verdict
 from breadline.jobs.verdict_described import not_decided_document
 from breadline.jobs.verdict_file import Answered, NoComparison, Readings
+from breadline.language import say, say_as
 from breadline.trial.classes import LEVEL
 from breadline.verdict.answer import Judged
 from breadline.verdict.contrast import Contrast
@@ -25,13 +26,13 @@ def verdict_lines(one: Verdict) -> Iterator[tuple[str, str]]:
         if line:
             yield "", line
     for head, lines in (
-        ("What broke", said.broke),
-        ("Next season", (said.next_season,)),
-        ("How sure", said.sure),
-        ("What was done", said.done),
-        ("Departures from what was settled", one.deviations),
-        (NOT_DECIDED, one.beside.lines),
-        ("What was read", one.remarks),
+        (say("What broke"), said.broke),
+        (say("Next season"), (said.next_season,)),
+        (say("How sure"), said.sure),
+        (say("What was done"), said.done),
+        (say("Departures from what was settled"), one.deviations),
+        (say(NOT_DECIDED), one.beside.lines),
+        (say("What was read"), one.remarks),
     ):
         if lines:
             yield "", ""
@@ -47,7 +48,7 @@ def readings_lines(one: Readings) -> Iterator[tuple[str, str]]:
         if row.yard != yard:
             yard = row.yard
             yield "", yard
-        said = row.became.value if row.outcome is None else f"{row.outcome:g}"
+        said = say_as("end", row.became.value) if row.outcome is None else f"{row.outcome:g}"
         yield "", f"  - {row.tag}: {said}"
 
 

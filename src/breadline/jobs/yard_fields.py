@@ -10,6 +10,7 @@ from difflib import get_close_matches
 from typing import Any, ClassVar
 
 from breadline.errors import InputToMend, YardError
+from breadline.language import say
 
 _COMMA_NUMBER = re.compile(r"^\s*[-+]?\d+,\d+\s*$")
 _FAHRENHEIT = re.compile(r"^\s*([-+−]?\d+(?:\.\d+)?)\s*°?\s*([FfCc])\s*$")
@@ -24,7 +25,9 @@ class Table:
 
     def __init__(self, data: Any, where: str, known: Collection[str]) -> None:
         if not isinstance(data, Mapping):
-            raise self.fault(where, f"{data!r} is not a table", "keys and values below a [heading]")
+            raise self.fault(
+                where, say("{data} is not a table", data=repr(data)), say("keys and values below a [heading]")
+            )
         self.data, self.where = data, where
         for key in data:
             if key not in known:
@@ -45,15 +48,18 @@ class Table:
         if isinstance(value, str):
             raise self._text_for_number(key, value)
         if isinstance(value, bool) or not isinstance(value, int | float):
-            raise self.error(key, f"{value!r} is not a number", _range(low, high, unit))
+            raise self.error(key, say("{value} is not a number", value=repr(value)), _range(low, high, unit))
         if isinstance(value, float) and not math.isfinite(value):
             raise self.error(
-                key, f"{value} is not a number that can be counted", _range(low, high, unit),
-                "Leave the line out if you don't know it",
+                key, say("{value} is not a number that can be counted", value=value), _range(low, high, unit),
+                say("Leave the line out if you don't know it"),
             )  # fmt: skip
         if not low <= value <= high:
             raise self.error(
-                key, f"{_short(value)} is implausible", _range(low, high, unit), _sense(value, low, unit)
+                key,
+                say("{short} is implausible", short=_short(value)),
+                _range(low, high, unit),
+                _sense(value, low, unit),
             )
         return float(value)
 
@@ -61,7 +67,11 @@ class Table:
         """A list of numbers from low to high; empty where the key is not there."""
         values = self.data.get(key, [])
         if not isinstance(values, list):
-            raise self.error(key, f"{values!r} is no list of numbers", "numbers in brackets: [7.5, 9, 6]")
+            raise self.error(
+                key,
+                say("{values} is no list of numbers", values=repr(values)),
+                say("numbers in brackets: [7.5, 9, 6]"),
+            )
         one_by_one = (
             Table({key: value}, self.where, (key,)).number(key, low, high, unit) for value in values
         )
@@ -71,7 +81,9 @@ class Table:
         """A whole number from low to high; None where the key is not there."""
         value = self.number(key, low, high, unit)
         if value is not None and value != int(value):
-            raise self.error(key, f"{value:g} is not a whole number", _range(low, high, unit))
+            raise self.error(
+                key, say("{value:g} is not a whole number", value=value), _range(low, high, unit)
+            )
         return None if value is None else int(value)
 
     def word(self, key: str, choices: Collection[str]) -> str | None:
@@ -83,8 +95,8 @@ class Table:
             small = str(value).casefold()
             near = [small] if small in choices else get_close_matches(small, choices, n=1)
             raise self.error(
-                key, f'"{value}" is not one of the words for it', ", ".join(choices),
-                f'Did you mean "{near[0]}"?' if near else "",
+                key, say("\"{value}\" is not one of the words for it", value=value), ", ".join(choices),
+                say("Did you mean \"{near}\"?", near=near[0]) if near else "",
             )  # fmt: skip
         return str(value)
 
@@ -92,14 +104,18 @@ class Table:
         """A text; empty where the key is not there."""
         value = self.data.get(key, "")
         if not isinstance(value, str):
-            raise self.error(key, f"{value!r} is not text", "text between quotes")
+            raise self.error(key, say("{value} is not text", value=repr(value)), say("text between quotes"))
         return value
 
     def texts(self, key: str) -> tuple[str, ...]:
         """A list of texts; empty where the key is not there."""
         value = self.data.get(key, [])
         if not isinstance(value, list) or not all(isinstance(item, str) for item in value):
-            raise self.error(key, f"{value!r} is no list of texts", 'texts in brackets: ["one", "two"]')
+            raise self.error(
+                key,
+                say("{value} is no list of texts", value=repr(value)),
+                say('texts in brackets: ["one", "two"]'),
+            )
         return tuple(value)
 
     def truth(self, key: str) -> bool | None:
@@ -107,9 +123,11 @@ class Table:
         value = self.data.get(key)
         if value is not None and not isinstance(value, bool):
             raise self.error(
-                key, f"{value!r} is neither true nor false", "true or false, without quotes",
-                "Leave the line out if you don't know it",
-            )  # fmt: skip
+                key,
+                say("{value} is neither true nor false", value=repr(value)),
+                say("true or false, without quotes"),
+                say("Leave the line out if you don't know it"),
+            )
         return value
 
     def day(self, key: str) -> date | None:
@@ -119,9 +137,15 @@ class Table:
             return None
         on = _date(value)
         if on is None:
-            raise self.error(key, f'"{value}" is no date', "year-month-day such as 2027-02-10")
+            raise self.error(
+                key, say('"{value}" is no date', value=value), say("year-month-day such as 2027-02-10")
+            )
         if not FIRST_YEAR <= on.year <= LAST_YEAR:
-            raise self.error(key, f"the year {on.year} is implausible", f"{FIRST_YEAR} to {LAST_YEAR}")
+            raise self.error(
+                key,
+                say("the year {year} is implausible", year=on.year),
+                say("{first_year} to {last_year}", first_year=FIRST_YEAR, last_year=LAST_YEAR),
+            )
         return on
 
     def month_day(self, key: str) -> tuple[int, int] | None:
@@ -133,7 +157,9 @@ class Table:
             month, on = int(found[1]), int(found[2])
             if 1 <= month <= 12 and 1 <= on <= _LONGEST_MONTH[month - 1]:
                 return month, on
-        raise self.error(key, f'"{self.data[key]}" is no day of the year', 'month-day such as "02-10"')
+        raise self.error(
+            key, say('"{data}" is no day of the year', data=self.data[key]), say('month-day such as "02-10"')
+        )
 
     def warmth(self, key: str) -> float | None:
         """A temperature written with its unit, "35 °F" or "2 °C", in °C."""
@@ -142,24 +168,40 @@ class Table:
         found = _FAHRENHEIT.match(str(self.data[key]))
         if not found:
             raise self.error(
-                key, f'"{self.data[key]}" has no unit', 'a temperature with its unit: "35 °F" or "2 °C"'
+                key,
+                say('"{data}" has no unit', data=self.data[key]),
+                say('a temperature with its unit: "35 °F" or "2 °C"'),
             )
         value = float(found[1].replace("−", "-"))
         celsius = (value - 32) / 1.8 if found[2] in "Ff" else value
         if not -60 <= celsius <= 55:
-            raise self.error(key, f'"{self.data[key]}" is implausible', "−76 to 131 °F, −60 to 55 °C")
+            raise self.error(
+                key, say('"{data}" is implausible', data=self.data[key]), "−76 to 131 °F, −60 to 55 °C"
+            )
         return celsius
 
     def _text_for_number(self, key: str, value: str) -> InputToMend:
         if _COMMA_NUMBER.match(value):
-            do = f"Write {value.strip().replace(',', '.')}, with a point and without quotes"
-            return self.error(key, f'"{value}" is text, with a decimal comma', "a number", do)
-        return self.error(key, f'"{value}" is text', "a number without quotes and without a unit")
+            do = say(
+                "Write {number}, with a point and without quotes", number=value.strip().replace(",", ".")
+            )
+            return self.error(
+                key, say('"{value}" is text, with a decimal comma', value=value), say("a number"), do
+            )
+        return self.error(
+            key, say('"{value}" is text', value=value), say("a number without quotes and without a unit")
+        )
 
     def _unknown(self, key: str, known: Collection[str]) -> InputToMend:
         near = get_close_matches(key, known, n=1)
-        do = f'Did you mean "{near[0]}"?' if near else "Take the line out, or keep it as a # note"
-        return self.error(key, "this key is not known here", "one of " + ", ".join(known), do)
+        do = (
+            say('Did you mean "{near}"?', near=near[0])
+            if near
+            else say("Take the line out, or keep it as a # note")
+        )
+        return self.error(
+            key, say("this key is not known here"), say("one of {names}", names=", ".join(known)), do
+        )
 
 
 def _date(value: Any) -> date | None:
@@ -174,14 +216,20 @@ def _date(value: Any) -> date | None:
 
 
 def _short(value: float) -> str:
-    return f"{value:g}" if abs(value) < 1e15 else "a number of that size"
+    return f"{value:g}" if abs(value) < 1e15 else say("a number of that size")
 
 
 def _range(low: float, high: float, unit: str) -> str:
-    return f"{low:g} to {high:g} {unit}".strip()
+    return say("{low:g} to {high:g} {unit}", low=low, high=high, unit=unit).strip()
 
 
 def _sense(value: float, low: float, unit: str) -> str:
     if unit.startswith("%") and 0 < value < 1 <= low:
-        return f"If you typed a fraction ({value:g}), enter per cent ({100 * value:g})"
-    return "A count can't be below 0; leave the line out if you don't know it" if value < 0 <= low else ""
+        return say(
+            "If you typed a fraction ({value:g}), enter per cent ({value2:g})",
+            value=value,
+            value2=100 * value,
+        )
+    return (
+        say("A count can't be below 0; leave the line out if you don't know it") if value < 0 <= low else ""
+    )

@@ -8,6 +8,7 @@ from typing import Any, Literal, cast
 
 from breadline.knowledge.data import shipped
 from breadline.knowledge.figure import READ_WORDS, Read
+from breadline.language import say
 
 Level = Literal["refuse", "caution", "note"]
 LEVELS: tuple[Level, ...] = ("refuse", "caution", "note")
@@ -77,7 +78,9 @@ def feed_rule(key: str) -> FeedRule:
 
 def grounds(source: str, read: Read) -> str:
     """How well a rule is founded, in words; "common practice, no source" where nothing was read."""
-    return "common practice, no source" if source in ("field_rule", "judged") else READ_WORDS[read]
+    if source in ("field_rule", "judged"):
+        return say("common practice, no source")
+    return say(READ_WORDS[read])
 
 
 def _rule(key: str, table: Mapping[str, Any]) -> FeedRule:

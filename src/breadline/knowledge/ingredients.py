@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from functools import cache
 from importlib.resources import files
 from types import MappingProxyType
@@ -14,6 +15,7 @@ from breadline.knowledge.amino_pattern import pattern
 from breadline.knowledge.figure import Read
 from breadline.knowledge.ingredient import AMINO_ACIDS, NUTRIENTS, Content, Ingredient, Trait
 from breadline.knowledge.label import Label, from_label
+from breadline.language import language, say, speaking
 
 __all__ = ["Label", "content", "from_label", "ingredients", "pattern", "rows"]
 
@@ -22,9 +24,8 @@ BETWEEN = "|"  # traits of a cell
 NOTHING = Content(0.0, 0.0)
 
 
-@cache
 def ingredients() -> Mapping[str, Ingredient]:
-    """The shipped ingredients by key, in the order of the file.
+    """The shipped ingredients by key, in the order of the file, by their names in this language.
 
     A cell of the file holds a number, a range such as ``7-16``, or nothing where it was not
     reported. Two things are worked out here. Lactose, the sugar of milk, is nought in whatever
@@ -37,6 +38,24 @@ def ingredients() -> Mapping[str, Ingredient]:
     OurFault
         If the file that came with the program is damaged.
     """
+    return _named(language())
+
+
+def in_english(kind: Ingredient) -> str:
+    """What an ingredient is called in the table, whatever language its name is in; its own name else."""
+    shipped = as_printed().get(kind.key)
+    return kind.name if shipped is None or kind.name != ingredients()[kind.key].name else shipped.name
+
+
+@cache
+def _named(code: str) -> Mapping[str, Ingredient]:
+    with speaking(code):
+        return MappingProxyType({key: replace(one, name=say(one.name)) for key, one in as_printed().items()})
+
+
+@cache
+def as_printed() -> Mapping[str, Ingredient]:
+    """The same by the names of the file."""
     found: dict[str, Ingredient] = {}
     for row in rows():
         try:

@@ -10,6 +10,7 @@ from types import MappingProxyType
 from breadline.errors import RecipeError
 from breadline.knowledge.ingredient import AMINO_ACIDS, NUTRIENTS, Content, Ingredient, Trait
 from breadline.knowledge.label_text import Said, possible, said
+from breadline.language import say
 
 BASES = ("as fed", "dry matter")
 ALSO_CALLED = {
@@ -72,7 +73,9 @@ def from_label(label: Label) -> Ingredient:
     lines = lines_of(label)
     factor = _factor(label)
     if "protein" not in lines:
-        raise _error(label, "says nothing of protein", "a line such as protein: min 40 %", "Copy it too")
+        raise _error(
+            label, say("says nothing of protein"), say("a line such as protein: min 40 %"), say("Copy it too")
+        )
     lines = _as_fed(label, lines)
     _check_sum(label, lines, factor)
     protein = _content(lines, "protein", factor)
@@ -87,17 +90,21 @@ def _check_named(label: Label) -> None:
     if not re.fullmatch(r"[a-z][a-z0-9_]*", label.key):
         raise RecipeError(
             "key",
-            f'"{label.key}" is no key',
-            "small letters, digits and low lines",
-            "Write for example my_feed",
+            say('"{key}" is no key', key=label.key),
+            say("small letters, digits and low lines"),
+            say("Write for example my_feed"),
         )
     if not label.name.strip():
-        raise RecipeError("name", "is empty", "the name on the bag", "Give the ingredient a name")
+        raise RecipeError(
+            "name", say("is empty"), say("the name on the bag"), say("Give the ingredient a name")
+        )
     if label.basis not in BASES:
         raise _error(
-            label, f'"{label.basis}" is no basis' if label.basis else "states no basis", " or ".join(BASES),
-            "Most labels state their feed as fed, that is, as sold",
-        )  # fmt: skip
+            label,
+            say('"{basis}" is no basis', basis=label.basis) if label.basis else say("states no basis"),
+            say(" or ").join(BASES),
+            say("Most labels state their feed as fed, that is, as sold"),
+        )
 
 
 def lines_of(label: Label) -> dict[str, Said]:
@@ -116,10 +123,12 @@ def lines_of(label: Label) -> dict[str, Said]:
         if name not in NUTRIENTS and name not in AMINO_ACIDS and name != "protein":
             known = ", ".join(("protein", *NUTRIENTS))
             raise RecipeError(
-                where, "is not a line that is known", known, "Leave the line out, or mend its name"
+                where, say("is not a line that is known"), known, say("Leave the line out, or mend its name")
             )
         if name in lines:
-            raise RecipeError(where, "is there twice", "each line once", "Take one of the two out")
+            raise RecipeError(
+                where, say("is there twice"), say("each line once"), say("Take one of the two out")
+            )
         lines[name] = said(where, text) if isinstance(text, str) else possible(where, text)
     return lines
 
@@ -129,12 +138,19 @@ def _factor(label: Label) -> float:
     least, most = FACTORS
     if factor is None:
         raise _error(
-            label, "does not say how protein was worked out from nitrogen", "a nitrogen factor",
-            'Write 6.25 for "crude protein"; food labels of soy may use 5.71, of milk 6.38, of wheat 5.70',
-        )  # fmt: skip
+            label,
+            say("does not say how protein was worked out from nitrogen"),
+            say("a nitrogen factor"),
+            say(
+                'Write 6.25 for "crude protein"; food labels of soy may use 5.71, of milk 6.38, of wheat 5.70'
+            ),
+        )
     if not least <= factor <= most:
         raise _error(
-            label, f"a nitrogen factor of {factor:g} is none", f"{least:g} to {most:g}", "Write 6.25"
+            label,
+            say("a nitrogen factor of {factor:g} is none", factor=factor),
+            say("{least:g} to {most:g}", least=least, most=most),
+            say("Write 6.25"),
         )
     return factor
 
@@ -146,8 +162,8 @@ def _as_fed(label: Label, lines: dict[str, Said]) -> dict[str, Said]:
     water = lines.get("water")
     if water is None or water.high is None:
         raise _error(
-            label, "is on dry matter but says nothing of the most moisture",
-            "a line such as moisture: max 8 %", "Copy it too, or state the label as fed",
+            label, say("is on dry matter but says nothing of the most moisture"),
+            say("a line such as moisture: max 8 %"), say("Copy it too, or state the label as fed"),
         )  # fmt: skip
     driest, wettest = 1.0 - (water.low or 0.0) / 100.0, 1.0 - water.high / 100.0
     return {
@@ -164,8 +180,8 @@ def _check_sum(label: Label, lines: Mapping[str, Said], factor: float) -> None:
     together = _taken(lines, factor)
     if together > 100.0 + ROUNDING:
         raise _error(
-            label, f"its lines sum to at least {together:.1f} %", "at most 100 %",
-            "Look for a wrong unit, or a line that is on another basis",
+            label, say("its lines sum to at least {together:.1f} %", together=together), say("at most 100 %"),
+            say("Look for a wrong unit, or a line that is on another basis"),
         )  # fmt: skip
     for whole, inner in INSIDE.items():
         most = lines[whole].high if whole in lines else None
@@ -173,9 +189,17 @@ def _check_sum(label: Label, lines: Mapping[str, Said], factor: float) -> None:
         if most is not None and least > most + ROUNDING:
             names = " and ".join(name for name in inner if name in lines)
             raise _error(
-                label, f"{least:g} % of {names} is more than all its {whole}, {most:g} %",
-                f"no more than the {whole}", "Look for a wrong unit",
-            )  # fmt: skip
+                label,
+                say(
+                    "{least:g} % of {names} is more than all its {whole}, {most:g} %",
+                    least=least,
+                    names=names,
+                    whole=whole,
+                    most=most,
+                ),
+                say("no more than the {whole}", whole=whole),
+                say("Look for a wrong unit"),
+            )
 
 
 def _taken(lines: Mapping[str, Said], factor: float, but: str = "") -> float:
@@ -217,9 +241,9 @@ def _amino_acids(label: Label, lines: Mapping[str, Said]) -> Mapping[str, Conten
             if low is None or high is None:
                 raise _error(
                     label,
-                    f"{name} is only a min or a max",
-                    "a number",
-                    "Leave amino acids out that are guarantees",
+                    say("{name} is only a min or a max", name=name),
+                    say("a number"),
+                    say("Leave amino acids out that are guarantees"),
                 )
             found[name] = Content(low, high)
     return MappingProxyType(found)

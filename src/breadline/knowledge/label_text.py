@@ -6,9 +6,10 @@ import re
 from dataclasses import dataclass
 
 from breadline.errors import RecipeError
+from breadline.language import noted, say
 
 G_PER_100_G = {"%": 1.0, "g/100g": 1.0, "g/kg": 0.1, "mg/100g": 0.001, "mg/kg": 0.0001, "ppm": 0.0001}
-UNITS = "%, g/100 g, g/kg, mg/100 g, mg/kg or ppm"
+UNITS = noted("%, g/100 g, g/kg, mg/100 g, mg/kg or ppm")
 _LEAST = ("at least", "minimum", "min.", "min", "≥", ">=", ">")
 _MOST = ("at most", "maximum", "max.", "max", "≤", "<=", "<", "up to")
 _NUMBER = r"(-?\d+(?:\.\d+)?)"
@@ -41,7 +42,12 @@ def said(where: str, text: str) -> Said:
     plain, least, most = _without_words(text.strip())
     found = _LINE.match(plain)
     if found is None:
-        raise RecipeError(where, f'"{text}" does not begin with a number', "such as min 40 %", _comma(text))
+        raise RecipeError(
+            where,
+            say('"{text}" does not begin with a number', text=text),
+            say("such as min 40 %"),
+            _comma(text),
+        )
     first, second, unit = float(found[1]), found[2], found[3].strip()
     scale = _scale(where, text, unit)
     low, high = first * scale, float(second) * scale if second else first * scale
@@ -58,7 +64,7 @@ def possible(where: str, line: Said) -> Said:
         Below 0, over 100 %, or with the ends of a range the wrong way round.
     """
     low, high = line.low or 0.0, 100.0 if line.high is None else line.high
-    _check(where, f"{low:g} to {high:g} %", low, high)
+    _check(where, say("{low:g} to {high:g} %", low=low, high=high), low, high)
     return line
 
 
@@ -76,24 +82,49 @@ def _without_words(text: str) -> tuple[str, bool, bool]:
 
 def _scale(where: str, text: str, unit: str) -> float:
     if not unit:
-        raise RecipeError(where, f'"{text}" has no unit', UNITS, f"Write {text} % if it is per cent")
+        raise RecipeError(
+            where,
+            say('"{text}" has no unit', text=text),
+            say(UNITS),
+            say("Write {text} % if it is per cent", text=text),
+        )
     if unit[0] in ",.":
-        raise RecipeError(where, f'"{text}" is not a number here', "a point for decimals", _comma(text))
+        raise RecipeError(
+            where, say('"{text}" is not a number here', text=text), say("a point for decimals"), _comma(text)
+        )
     try:
         return G_PER_100_G[unit.replace(" ", "").lower()]
     except KeyError:
-        raise RecipeError(where, f'"{unit}" is not a unit of a label', UNITS, "Convert it") from None
+        raise RecipeError(
+            where, say('"{unit}" is not a unit of a label', unit=unit), say(UNITS), say("Convert it")
+        ) from None
 
 
 def _check(where: str, text: str, low: float, high: float) -> None:
     if low < 0:
-        raise RecipeError(where, f'"{text}" is below 0', "0 to 100 %", "Copy the line from the label again")
+        raise RecipeError(
+            where,
+            say('"{text}" is below 0', text=text),
+            say("0 to 100 %"),
+            say("Copy the line from the label again"),
+        )
     if high > 100:
-        raise RecipeError(where, f'"{text}" is over 100 %', "0 to 100 %", "Look at the unit")
+        raise RecipeError(
+            where, say('"{text}" is over 100 %', text=text), say("0 to 100 %"), say("Look at the unit")
+        )
     if low > high:
-        raise RecipeError(where, f'"{text}" runs backwards', "the lower number first", "Swap the two")
+        raise RecipeError(
+            where,
+            say('"{text}" runs backwards', text=text),
+            say("the lower number first"),
+            say("Swap the two"),
+        )
 
 
 def _comma(text: str) -> str:
     point = text.replace(",", ".")
-    return f"Write {point}" if "," in text else "Copy the line from the label with its number and unit"
+    return (
+        say("Write {point}", point=point)
+        if "," in text
+        else say("Copy the line from the label with its number and unit")
+    )

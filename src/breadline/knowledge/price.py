@@ -6,6 +6,7 @@ from math import isfinite
 
 from breadline.errors import RecipeError
 from breadline.knowledge.ingredient import Price
+from breadline.language import say
 
 YEARS = (1990, 2100)
 
@@ -32,9 +33,9 @@ def price_of_bag(where: str, amount: float, bag_kg: float, money: str, year: int
     if not (isfinite(bag_kg) and bag_kg > 0):
         raise RecipeError(
             f"{where}, bag",
-            f"{bag_kg:g} kg is not the weight of a bag",
+            say("{bag_kg:g} kg is not the weight of a bag", bag_kg=bag_kg),
             "above 0 kg",
-            "Write what the bag says",
+            say("Write what the bag says"),
         )
     return price_per_kg(where, amount / bag_kg, money, year, bag_kg)
 
@@ -60,22 +61,28 @@ def price_per_kg(where: str, per_kg: float, money: str, year: int, bag_kg: float
     """
     if not (isfinite(per_kg) and per_kg > 0):
         raise RecipeError(
-            f"{where}, price", f"{per_kg:g} is not a price", "above 0",
-            "Write what you were asked for, or leave the price out",
+            f"{where}, price", say("{per_kg:g} is not a price", per_kg=per_kg), "above 0",
+            say("Write what you were asked for, or leave the price out"),
         )  # fmt: skip
     if bag_kg is not None and not (isfinite(bag_kg) and bag_kg > 0):
         raise RecipeError(
             f"{where}, bag",
-            f"{bag_kg:g} kg is not the weight of a bag",
+            say("{bag_kg:g} kg is not the weight of a bag", bag_kg=bag_kg),
             "above 0 kg",
-            "Write what the bag says",
+            say("Write what the bag says"),
         )
     if not money.strip():
         raise RecipeError(
-            f"{where}, price", "says not in whose money", "such as US$ or EUR", "Name the money"
+            f"{where}, price",
+            say("says not in whose money"),
+            say("such as US$ or EUR"),
+            say("Name the money"),
         )
     if not YEARS[0] <= year <= YEARS[1]:
         raise RecipeError(
-            f"{where}, price", f"{year} is not a year", f"{YEARS[0]} to {YEARS[1]}", "Write when you asked"
+            f"{where}, price",
+            say("{year} is not a year", year=year),
+            say("{years} to {years2}", years=YEARS[0], years2=YEARS[1]),
+            say("Write when you asked"),
         )
     return Price(per_kg, money.strip(), year, bag_kg)

@@ -181,12 +181,14 @@ def count_age(yard: Yard) -> int:
     last = max([yard.count.on, *(i.on for i in yard.inspections if i.on <= yard.today)])
     age = (yard.today - last).days
     if not 0 <= age <= OLDEST_COUNT:
-        way = "ahead" if age < 0 else "back"
+        told = {"day": day_and_year(last), "days": abs(age)}
         raise YardError(
             "count.on",
-            f"the count of {day_and_year(last)} lies {abs(age)} days {way}",
-            f"a count from the last {OLDEST_COUNT} days",
-            "Count bees, brood and bread again; an old count says little about bread",
+            say("the count of {day} lies {days} days ahead", **told)
+            if age < 0
+            else say("the count of {day} lies {days} days back", **told),
+            say("a count from the last {days} days", days=OLDEST_COUNT),
+            say("Count bees, brood and bread again; an old count says little about bread"),
         )
     return age
 

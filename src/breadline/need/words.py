@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date, timedelta
 from math import isinf
 
@@ -45,6 +46,7 @@ _OF = (
     noted_as("frames of", "pollen"), noted_as("none of", "bees"), noted_as("none of", "bread"),
     noted_as("none of", "pollen"),
 )  # fmt: skip
+_SOME_LIGHT = re.compile(r"(\d+) of (\d+) light")  # as ``records.colony_average`` writes it
 HALF_A_YEAR = timedelta(days=183)
 _DAYS_STILL_SAID = 13  # 10 days are no week
 
@@ -202,3 +204,9 @@ def warmth(celsius: float, country: str | None = None) -> str:
 def per_hundred(mites: float) -> str:
     """A mite count, whole where it is whole: 6.0 as "6 per 100 bees". [mites/100 bees]"""
     return say("{n} per 100 bees", n=f"{round(mites, 1):g}")
+
+
+def honey_said(note: str) -> str:
+    """What is noted of the stores; how many hives of a visit were light, in this language."""
+    found = _SOME_LIGHT.fullmatch(note)
+    return note if found is None else say("{n} of {many} light", n=found[1], many=found[2])

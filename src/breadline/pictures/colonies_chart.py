@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass
 
+from breadline.language import say, say_counted
 from breadline.pictures.colonies_gaps import draw_gaps, gaps_scale
 from breadline.pictures.colonies_plot import ColoniesPlot
 from breadline.pictures.colonies_shown import ColoniesShown, Lane, YardShown
 from breadline.pictures.frame import Size
 from breadline.pictures.letters import shortened, text_width
+from breadline.trial.design import group_name
 from breadline.verdict.amounts import amount, span
 
 TALLEST = 372.0  # px of the picture on paper, from which on lanes are laid closer so that letters stay large
@@ -98,14 +100,20 @@ def colonies_sentence(shown: ColoniesShown) -> str:
     """What the picture shows, for screen readers."""
     said = []
     for name, lane in zip(shown.names, (shown.fed, shown.check), strict=True):
-        mean = "" if lane.mean is None else f", {amount(lane.mean, shown.measure)} on average"
-        said.append(f"{name}: {len(lane.living)} living and {lane.lost} lost colonies{mean}")
-    text = f"Every colony, {'; '.join(said)}."
+        mean = "" if lane.mean is None else say(", {mean} on average", mean=amount(lane.mean, shown.measure))
+        said.append(
+            say("{group}: {living} living and {lost} lost colonies{mean}", group=group_name(name),
+                living=len(lane.living), lost=lane.lost, mean=mean)
+        )  # fmt: skip
+    text = say("Every colony, {groups}.", groups="; ".join(said))
     if shown.gap is not None:
         low, middle, high = shown.gap
-        text += f" {shown.names[0].capitalize()} less {shown.names[1]} "
-        text += f"{amount(middle, shown.measure)}, from {span(low, high)}"
-        text += f"; it pays from {amount(shown.break_even, shown.measure)}."
+        fed, check = (group_name(name) for name in shown.names)
+        text += " " + say(
+            "{fed} less {check} {middle}, from {range}; it pays from {line}.",
+            fed=fed.capitalize(), check=check, middle=amount(middle, shown.measure), range=span(low, high),
+            line=amount(shown.break_even, shown.measure),
+        )  # fmt: skip
     return text
 
 
@@ -128,13 +136,15 @@ def _draw(plot: ColoniesPlot, shown: ColoniesShown, lay: Lay) -> float:
 
 
 def _heads(plot: ColoniesPlot, shown: ColoniesShown) -> float:
-    many = shown.measure.many[0].upper() + shown.measure.many[1:]
-    of_bees = " of bees" if shown.measure.many == "frames" else " of honey"
-    head = f"{many}{of_bees} at {shown.graded}, every colony"
+    if shown.measure.many == "frames":
+        head = say("Frames of bees at {when}, every colony", when=shown.graded)
+    else:
+        unit = shown.measure.many[0].upper() + shown.measure.many[1:]
+        head = say("{unit} of honey at {when}, every colony", unit=unit, when=shown.graded)
     # room for the money axis beside, which stands above the right panel
     down = plot.label * 1.6 if shown.gap is not None and shown.money_of and plot.size != "phone" else 0.0
     plot.text(0, plot.label + down, head, colour=plot.palette.ink, fontWeight=600)
-    key = "dot fed · diamond check · cross lost, counted as 0 · bar mean"
+    key = say("dot fed · diamond check · cross lost, counted as 0 · bar mean")
     plot.text(0, plot.label * 2.4 + down, key, size=plot.axis)
     return plot.label * 3.6 + down
 
@@ -148,7 +158,8 @@ def _named_in(shown: ColoniesShown, yard: YardShown) -> tuple[str, str]:
     """Names of the groups whose first lane this is, fed and check; "" where it stood above before."""
     first_fed = next((y for y in shown.yards if y.fed.living or y.fed.lost), None)
     first_check = next((y for y in shown.yards if y.check.living or y.check.lost), None)
-    return (shown.names[0] if yard is first_fed else "", shown.names[1] if yard is first_check else "")
+    fed, check = (group_name(name) for name in shown.names)
+    return (fed if yard is first_fed else "", check if yard is first_check else "")
 
 
 def _yard(plot: ColoniesPlot, scale: Scale, yard: YardShown, top: float, named: tuple[str, str]) -> float:
@@ -218,11 +229,12 @@ def _lost(plot: ColoniesPlot, lay: Lay, of: tuple[int, float], colour: str) -> N
 
 def _all_yards(plot: ColoniesPlot, scale: Scale, shown: ColoniesShown, top: float) -> float:
     lay, line = scale.lay, plot.label * 1.5
-    words = "All yards" if shown.yards else "All colonies"
+    words = say("All yards") if shown.yards else say("All colonies")
     left = 0 if lay.beside else lay.start + 6
     plot.text(left, top + line * 0.55, words, colour=plot.palette.ink, fontWeight=600)
     y, each = (top + 2, 21) if lay.beside else (top + line, 25)
-    for name, lane, fed in ((shown.names[0], shown.fed, True), (shown.names[1], shown.check, False)):
+    fed_name, check_name = (group_name(one) for one in shown.names)
+    for name, lane, fed in ((fed_name, shown.fed, True), (check_name, shown.check, False)):
         colour = plot.palette.crust if fed else plot.palette.sky
         middle = y + 12
         if not shown.yards:
@@ -232,7 +244,12 @@ def _all_yards(plot: ColoniesPlot, scale: Scale, shown: ColoniesShown, top: floa
             continue
         if lane.lost:
             plot.text(
-                lay.names + 2, middle, f"{lane.lost} lost", colour=colour, size=plot.axis, fontWeight=600
+                lay.names + 2,
+                middle,
+                say_counted("{n} lost", "{n} lost", lane.lost),
+                colour=colour,
+                size=plot.axis,
+                fontWeight=600,
             )
         _mean_named(plot, scale, lane, (middle, name), colour)
         y += each

@@ -6,9 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from breadline.language import say
 from breadline.pictures.colonies_plot import ColoniesPlot
 from breadline.pictures.colonies_shown import ColoniesShown, Gap
 from breadline.pictures.letters import shortened, text_width
+from breadline.trial.design import group_name
 from breadline.verdict.amounts import money
 
 _STEPS = (0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 5000.0, 10000.0)
@@ -60,12 +62,16 @@ def draw_gaps(
     beside = rows is not None
     yards = shown.yards if any(yard.gap is not None for yard in shown.yards) else ()
     head = plot.label if beside else top
-    title = f"{_big(shown.names[0])} less {shown.names[1]}"
+    fed, check = (group_name(name) for name in shown.names)
+    title = _big(say("{fed} less {check}", fed=fed, check=check))
     title = shortened(title, scale.right - scale.left + 12, plot.label, 600)
     plot.text(scale.left - 6, head, title, colour=plot.palette.ink, fontWeight=600)
-    unit = shown.measure.many
-    over = " above" if shown.money_of else ""
-    words = f"{unit} below{f', {shown.money_unit} a colony{over}' if over else ''}; 90 % range"
+    unit = say(shown.measure.many)
+    words = (
+        say("{unit} below, {money} a colony above; 90 % range", unit=unit, money=shown.money_unit)
+        if shown.money_of
+        else say("{unit} below; 90 % range", unit=unit)
+    )
     plot.text(scale.left - 6, head + plot.label * 1.35, words, size=plot.axis)
     if rows is None:
         first = top + plot.label * (4.0 if shown.money_of else 2.6)
@@ -125,7 +131,7 @@ def _ground(
         words = _signed(tick)
         plot.text(x - text_width(words, plot.axis) / 2, foot + plot.axis, words, size=plot.axis)
     plot.bar(line, top, (line, foot), stroke=plot.palette.ink, strokeWidth=2, strokeDash="6 3")
-    words = "pays from here"
+    words = say("pays from here")
     width = text_width(words, plot.axis, 600)
     left = line + 5 if line + 5 + width <= scale.right + 6 else line - 5 - width
     plot.text(left, top + plot.axis * 0.8, words, colour=plot.palette.ink, size=plot.axis, fontWeight=600)
@@ -134,7 +140,7 @@ def _ground(
 
 
 def _together(shown: ColoniesShown) -> str:
-    return "All yards" if shown.yards else "All colonies"
+    return say("All yards") if shown.yards else say("All colonies")
 
 
 def _past_names(

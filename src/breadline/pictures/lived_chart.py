@@ -6,10 +6,12 @@ from datetime import date, timedelta
 from itertools import pairwise
 from math import floor, isfinite
 
+from breadline.language import say
 from breadline.need.words import day_and_year, short_day
 from breadline.pictures.evidence_sheet import WIDTHS, Plot
 from breadline.pictures.frame import Size
 from breadline.pictures.letters import shortened, text_width
+from breadline.trial.design import group_name
 from breadline.verdict.lived import GroupLived, Lived
 
 HIGH: dict[Size, float] = {"wide": 170.0, "phone": 140.0, "print": 104.0}  # of the panel [px]
@@ -23,7 +25,7 @@ class _Panel:
     """From days and shares to pixels."""
 
     def __init__(self, shown: Lived, plot: Plot) -> None:
-        words = [f"{n} of 100" for n in (25, 50, 75, 100)]
+        words = [say("{n} of 100", n=n) for n in (25, 50, 75, 100)]
         self.left = max(text_width(word, plot.axis) for word in words) + 8.0
         self.names = max(text_width(_name(plot, one), plot.label, 600) for one in (shown.fed, shown.check))
         self.right = WIDTHS[plot.size] - self.names - 3.0 * APART
@@ -49,8 +51,12 @@ def lived_chart(shown: Lived, size: Size) -> str:
     plot = Plot(size, HIGH[size] + 3.4 * bare.label + 2.4 * bare.axis)
     panel = _Panel(shown, plot)
     ink, p = plot.palette.ink, plot.palette
-    plot.text(0, plot.label, "Colonies living", colour=ink, fontWeight=600)
-    below = "by the day on which a loss was found" + ("; bar: nine times in ten" if shown.alone else "")
+    plot.text(0, plot.label, say("Colonies living"), colour=ink, fontWeight=600)
+    below = (
+        say("by the day on which a loss was found; bar: nine times in ten")
+        if shown.alone
+        else say("by the day on which a loss was found")
+    )
     plot.text(0, plot.label * 2.2, below, size=plot.axis)
     _grid(plot, panel, shown.since)
     _steps(plot, panel, shown.fed, stroke=p.crust, strokeWidth=2.8)
@@ -64,8 +70,11 @@ def lived_chart(shown: Lived, size: Size) -> str:
 
 def lived_sentence(shown: Lived) -> str:
     """What the picture shows, for screen readers."""
-    parts = (f"{100 * one.last[1]:.0f} of 100 {one.name}" for one in (shown.fed, shown.check))
-    return f"Living on {day_and_year(shown.until)}: {' and '.join(parts)}."
+    fed, check = (
+        say("{n:.0f} of 100 {group}", n=100 * one.last[1], group=group_name(one.name))
+        for one in (shown.fed, shown.check)
+    )
+    return say("Living on {day}: {fed} and {check}.", day=day_and_year(shown.until), fed=fed, check=check)
 
 
 def _steps(plot: Plot, panel: _Panel, one: GroupLived, **style: object) -> None:
@@ -105,7 +114,7 @@ def _name(plot: Plot, one: GroupLived) -> str:
 def _grid(plot: Plot, panel: _Panel, since: date) -> None:
     hair, line = plot.palette.hair, plot.palette.line
     for n in range(round(panel.low / STEP), round(1 / STEP) + 1):
-        y, said = panel.y(n * STEP), f"{100 * n * STEP:.0f} of 100"
+        y, said = panel.y(n * STEP), say("{n} of 100", n=f"{100 * n * STEP:.0f}")
         plot.rule(panel.left, y, (panel.right, y), stroke=line if n == 0 else hair, strokeWidth=1.0)
         plot.text(panel.left - 6 - text_width(said, plot.axis), y, said, size=plot.axis)
     count = min(2 if plot.size == "phone" else 4, int(panel.days))

@@ -17,7 +17,7 @@ from scipy.special import ndtri
 
 from breadline.errors import FigureError
 from breadline.knowledge.shelf import Reader
-from breadline.language import noted
+from breadline.language import noted, say
 from breadline.need.words import counted
 from breadline.span import FloatArray
 
@@ -94,7 +94,9 @@ def rule(beetles: Beetles, outside_c: float, own_days: float | None, reader: Rea
     """
     if own_days is not None:
         if not 1.0 <= own_days < math.inf:
-            raise FigureError("your rule for beetles", f"{own_days:g} days", "1 day or more")
+            raise FigureError(
+                "your rule for beetles", say("{own_days:g} days", own_days=own_days), say("1 day or more")
+            )
         return Rule(own_days, noted("your own rule"))
     if beetles == "none":
         return Rule(reader.typical("portion.days_elsewhere"), noted("no hive beetles here"))
@@ -111,7 +113,7 @@ def patty_c(outside_c: float, place: Place, reader: Reader) -> FloatArray:
             "air temperature outside",
             f"{outside_c:g} °C",
             "−60 to 55 °C",
-            f"If you typed °F, enter {(outside_c - 32) / 1.8:.0f} °C",
+            say("If you typed °F, enter {outside_c:.0f} °C", outside_c=(outside_c - 32) / 1.8),
         )
     share = reader.span(f"patty_place.{place}").at(_scores(0))
     return np.asarray(outside_c + share * (reader.typical("patty_place.brood_nest_c") - outside_c))
@@ -210,12 +212,19 @@ def _whole(days: float) -> int:
 
 
 def _by_rule(holds: Rule) -> str:
-    return f"To be gone within {counted(_whole(holds.days), 'day')}: {holds.why}."
+    return say(
+        "To be gone within {days}: {why}.", days=counted(_whole(holds.days), "day"), why=say(holds.why)
+    )
 
 
 def _by_warmth(days: int, patty: tuple[float, float, float], lying: Lying) -> str:
     low, high = round(patty[0]), round(patty[2])
-    warm = f"{high} °C" if low == high else f"{low} to {high} °C"
-    more = "" if lying.rim else "; without a rim bees can't get at all of it"
-    more += f"; {NOT_LOOKED}" if lying.beetles == "unknown" else ""
-    return f"To be gone within {counted(days, 'day')}: at {warm} maggots would have grown by then{more}."
+    warm = f"{high} °C" if low == high else say("{low} to {high} °C", low=low, high=high)
+    more = "" if lying.rim else say("; without a rim bees can't get at all of it")
+    more += f"; {say(NOT_LOOKED)}" if lying.beetles == "unknown" else ""
+    return say(
+        "To be gone within {days}: at {warm} maggots would have grown by then{more}.",
+        days=counted(days, "day"),
+        warm=warm,
+        more=more,
+    )

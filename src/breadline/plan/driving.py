@@ -50,9 +50,13 @@ def own_order(yards: Sequence[str], wanted: Sequence[str]) -> Way:
     """
     for name in wanted:
         if wanted.count(name) > 1:
-            raise PlanError("driving order", f"“{name}” stands in it twice", "each yard once")
+            raise PlanError(
+                "driving order", say("“{name}” stands in it twice", name=name), say("each yard once")
+            )
         if name not in yards:
-            raise PlanError("driving order", f"“{name}” is not in this round", "one of its yards")
+            raise PlanError(
+                "driving order", say("“{name}” is not in this round", name=name), say("one of its yards")
+            )
     place = {name: n for n, name in enumerate(wanted)}
     rest = len(wanted)
     return Way(tuple(sorted(range(len(yards)), key=lambda i: (place.get(yards[i], rest), i))), None)
@@ -68,8 +72,8 @@ def short_way(shop: Place, yards: Sequence[Place]) -> Way:
     Errors: PlanError if the shop has no longitude.
     """
     if shop.longitude is None:
-        raise PlanError("shop", "its longitude is not known", "latitude and longitude",
-                        "Give both, or write the driving order yourself")  # fmt: skip
+        raise PlanError("shop", say("its longitude is not known"), say("latitude and longitude"),
+                        say("Give both, or write the driving order yourself"))  # fmt: skip
     placed = [i for i, yard in enumerate(yards) if yard.longitude is not None]
     unplaced = tuple(i for i, yard in enumerate(yards) if yard.longitude is None)
     far = distances([shop, *(yards[i] for i in placed)])

@@ -51,7 +51,9 @@ def mixing_days(loads: Sequence[Load], days_before: int, today: date | None = No
     Errors: PlanError if the days before are not 0 to 60, or a round's pieces are cut from two patties.
     """
     if not 0 <= days_before <= 60:
-        raise PlanError("mixing day", f"{days_before} days before the round", "0 to 60 days")
+        raise PlanError(
+            "mixing day", say("{days_before} days before the round", days_before=days_before), "0 to 60 days"
+        )
     days = []
     for number, feed in sorted({(load.round, load.feed) for load in loads}):
         of_round = [load for load in loads if (load.round, load.feed) == (number, feed)]
@@ -60,7 +62,7 @@ def mixing_days(loads: Sequence[Load], days_before: int, today: date | None = No
         masses = {load.patty.whole_g for load in of_round}
         if len(masses) > 1:
             raise PlanError(
-                f"round {number}", "its pieces are cut from two kinds of patty", "one patty a round"
+                f"round {number}", say("its pieces are cut from two kinds of patty"), say("one patty a round")
             )
         first = min(load.on for load in of_round)
         yards = tuple(visit.yard for load in of_round for visit in load.visits)

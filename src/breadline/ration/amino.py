@@ -10,6 +10,7 @@ import numpy as np
 from breadline.errors import RecipeError
 from breadline.knowledge.amino_pattern import AminoPattern
 from breadline.knowledge.ingredient import Content, Ingredient
+from breadline.language import noted, say
 from breadline.ration.analysis import Analysis
 from breadline.ration.bases import Factor
 from breadline.ration.blanks import unnamed_protein
@@ -17,10 +18,18 @@ from breadline.ration.rows import Table
 from breadline.ration.targets import in_protein
 
 NAMES = {
-    "arg": "arginine", "his": "histidine", "ile": "isoleucine", "leu": "leucine", "lys": "lysine",
-    "met": "methionine", "phe": "phenylalanine", "thr": "threonine", "trp": "tryptophan", "val": "valine",
-    "cys": "cystine",
-}  # fmt: skip
+    "arg": noted("arginine"),
+    "his": noted("histidine"),
+    "ile": noted("isoleucine"),
+    "leu": noted("leucine"),
+    "lys": noted("lysine"),
+    "met": noted("methionine"),
+    "phe": noted("phenylalanine"),
+    "thr": noted("threonine"),
+    "trp": noted("tryptophan"),
+    "val": noted("valine"),
+    "cys": noted("cystine"),
+}
 _HALVINGS = 60
 _COUNTS = 0.01  # of the protein: below it a blank is not worth naming [share]
 
@@ -74,7 +83,9 @@ def amino_score(analysis: Analysis, pattern: AminoPattern, factor: Factor) -> Am
     protein = analysis.crude_protein if factor == "N × 6.25" else analysis.own_protein
     asked = {name: per_cent for name, per_cent in pattern.percent.items() if per_cent > 0}
     if protein.high <= 0 or not asked:
-        raise RecipeError(analysis.name, "there is no protein to judge", "some protein", "Add a protein")
+        raise RecipeError(
+            analysis.name, say("there is no protein to judge"), say("some protein"), say("Add a protein")
+        )
     each = {name: _over(analysis, name, factor, asked[name]) for name in asked}
     enough = _enough_for(analysis, asked)
     open_ = protein.low > 0 and any(analysis.amino_acids[name].blank for name in asked)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from breadline.errors import RecipeError
 from breadline.knowledge.ingredient import AMINO_ACIDS, NUTRIENTS, Content, Ingredient
+from breadline.language import say
 from breadline.ration.bases import AS_FED, DRY, Basis, of_a_part
 from breadline.ration.blanks import possible_amino_acid, possible_content
 from breadline.ration.recipe import Recipe
@@ -171,10 +172,12 @@ def _less(whole: Content, part: Content) -> Content:
 
 def _check(recipe: Recipe) -> None:
     if not recipe.parts:
-        raise RecipeError(recipe.name, "there is no ingredient in it", "at least one", "Add an ingredient")
+        raise RecipeError(
+            recipe.name, say("there is no ingredient in it"), say("at least one"), say("Add an ingredient")
+        )
     for part in recipe.parts:
         if not 0 < part.grams < float("inf"):
             raise RecipeError(
-                f"{recipe.name}, {part.ingredient.name}", f"{part.grams:g} g is no amount",
-                "a weight above 0 g", "Give a weight, or leave the ingredient out",
+                f"{recipe.name}, {part.ingredient.name}", say("{grams:g} g is no amount", grams=part.grams),
+                say("a weight above 0 g"), say("Give a weight, or leave the ingredient out"),
             )  # fmt: skip

@@ -7,9 +7,15 @@ from typing import Literal
 
 from breadline.errors import RecipeError
 from breadline.knowledge.ingredient import Content
+from breadline.language import noted, say
 
 Of = Literal["as fed", "dry matter", "sugar-free dry matter"]
 Factor = Literal["N × 6.25", "own factor"]
+_WORDS: dict[Of, str] = {
+    "as fed": noted("as fed"), "dry matter": noted("of dry matter"),
+    "sugar-free dry matter": noted("of sugar-free dry matter"),
+}  # fmt: skip
+OWN_FACTOR = noted("own factor")
 
 CRUDE = 6.25  # grams of crude protein that feed papers count to a gram of nitrogen [g/g]
 
@@ -22,12 +28,12 @@ class Basis:
     factor: Factor
 
     def __str__(self) -> str:
-        return f"{self.words}, {self.factor}"
+        return f"{self.words}, {say(self.factor)}"
 
     @property
     def words(self) -> str:
         """The first half, as it is told."""
-        return self.of if self.of == "as fed" else f"of {self.of}"
+        return say(_WORDS[self.of])
 
 
 AS_FED = Basis("as fed", "N × 6.25")
@@ -47,10 +53,16 @@ def dry_from_fed(percent_as_fed: float, water_pct: float) -> float:
     """
     dry = 100.0 - _percent(water_pct, "water")
     if _percent(percent_as_fed, "protein") > dry * (1 + 1e-9):
-        raise RecipeError("protein", f"{percent_as_fed:g} % as fed is more than the {dry:g} % of dry matter",
-                          "no more than 100 % less water", "Check the two percentages")  # fmt: skip
+        raise RecipeError(
+            "protein",
+            say("{fed:g} % as fed is more than the {dry:g} % of dry matter", fed=percent_as_fed, dry=dry),
+            say("no more than 100 % less water"),
+            say("Check the two percentages"),
+        )
     if dry == 0:
-        raise RecipeError("water", "there is no dry matter in it", "less than 100 % water", "Check the water")
+        raise RecipeError(
+            "water", say("there is no dry matter in it"), say("less than 100 % water"), say("Check the water")
+        )
     return min(100.0, 100.0 * percent_as_fed / dry)
 
 
@@ -79,7 +91,10 @@ def of_a_part(amount: Content, whole: Content) -> Content:
     """
     if whole.high <= 0:
         raise RecipeError(
-            "basis", "there is no dry matter to be a per cent of", "some dry matter", "Use the as fed basis"
+            "basis",
+            say("there is no dry matter to be a per cent of"),
+            say("some dry matter"),
+            say("Use the as fed basis"),
         )
     low = 100.0 * amount.low / whole.high
     high = 100.0 if whole.low <= 0 else min(100.0, 100.0 * amount.high / whole.low)
@@ -88,11 +103,17 @@ def of_a_part(amount: Content, whole: Content) -> Content:
 
 def _percent(value: float, where: str) -> float:
     if not 0 <= value <= 100:
-        raise RecipeError(where, f"{value:g} % is not possible", "0 to 100 %", "Check the percentage")
+        raise RecipeError(
+            where, say("{value:g} % is not possible", value=value), "0 to 100 %", say("Check the percentage")
+        )
     return value
 
 
 def _factor(nitrogen_factor: float) -> float:
     if not nitrogen_factor > 0:
-        raise RecipeError("nitrogen factor", f"{nitrogen_factor:g} is not possible", "a number such as 6.25")
+        raise RecipeError(
+            "nitrogen factor",
+            say("{nitrogen_factor:g} is not possible", nitrogen_factor=nitrogen_factor),
+            say("a number such as 6.25"),
+        )
     return nitrogen_factor

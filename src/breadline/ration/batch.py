@@ -8,6 +8,7 @@ from math import ceil, floor
 from breadline.errors import RecipeError
 from breadline.knowledge.drug_words import kinds_named
 from breadline.knowledge.ingredient import Content, Ingredient
+from breadline.language import say
 from breadline.ration.analysis import Analysis, analyse
 from breadline.ration.batch_lines import Line, Mixing, bag_of, load_lines, moved_by
 from breadline.ration.batch_protein import MOST_MOVED, protein_spread
@@ -110,19 +111,35 @@ def batch_of(recipe: Recipe, mixing: Mixing) -> Batch:
     whole = mixing.load_g if mixing.wanted_g is None else mixing.wanted_g / (1 - mixing.lost)
     loads = max(1, ceil(whole / mixing.load_g - 1e-9))
     if loads > _MOST_LOADS:
-        raise RecipeError("mixer", f"it would take {loads:,} loads", f"at most {_MOST_LOADS}",
-                          "Check the units of the mixer and of the amount wanted")  # fmt: skip
+        raise RecipeError(
+            "mixer",
+            say("it would take {loads:,} loads", loads=loads),
+            say("at most {most_loads}", most_loads=_MOST_LOADS),
+            say("Check the units of the mixer and of the amount wanted"),
+        )
     lines = load_lines(recipe, before, mixing, whole / loads)
     finished = sum(line.grams for line in lines) * loads * (1 - mixing.lost)
     pieces = floor(finished / mixing.piece_g + _PRESSED_ALIKE)
     if pieces < 1:
-        raise RecipeError("piece", f"{mixing.piece_g:g} g a piece is more than the whole batch",
-                          f"at most {finished:.0f} g", "Give what one patty weighs")  # fmt: skip
+        raise RecipeError(
+            "piece",
+            say("{piece_g:g} g a piece is more than the whole batch", piece_g=mixing.piece_g),
+            say("at most {finished:.0f} g", finished=finished),
+            say("Give what one patty weighs"),
+        )
     return Batch(
-        recipe, mixing, loads, lines, before, analyse(measured_out(recipe, lines)),
-        moved_by(lines), protein_spread(lines), pieces,
-        max(0.0, finished - pieces * mixing.piece_g), _bags(lines, recipe, mixing, loads),
-    )  # fmt: skip
+        recipe,
+        mixing,
+        loads,
+        lines,
+        before,
+        analyse(measured_out(recipe, lines)),
+        moved_by(lines),
+        protein_spread(lines),
+        pieces,
+        max(0.0, finished - pieces * mixing.piece_g),
+        _bags(lines, recipe, mixing, loads),
+    )
 
 
 def measured_out(recipe: Recipe, lines: tuple[Line, ...]) -> Recipe:
@@ -150,28 +167,54 @@ def _no_drugs(recipe: Recipe) -> None:
     for kind in dict.fromkeys(kinds):
         said = remark(kind)
         if said.level == "refuse":
-            raise RecipeError("batch", said.line, "a feed without it", f"Ask {said.ask}")
+            raise RecipeError("batch", said.line, say("a feed without it"), say("Ask {ask}", ask=said.ask))
 
 
 def _check(mixing: Mixing, mix: Analysis) -> None:
     if mixing.system not in STEPS:
-        raise RecipeError("unit", f"“{mixing.system}” is not known", " or ".join(STEPS), "Choose one")
+        raise RecipeError(
+            "unit",
+            say("“{system}” is not known", system=mixing.system),
+            " or ".join(STEPS),
+            say("Choose one"),
+        )
     amounts = {"mixer": mixing.load_g, "amount wanted": mixing.wanted_g}
     for where, grams in amounts.items():
         if grams is not None and not _SMALLEST_G <= grams < float("inf"):
-            raise RecipeError(where, f"{grams:g} g is not possible", f"at least {_SMALLEST_G:g} g",
-                              "Check the number and its unit")  # fmt: skip
+            raise RecipeError(
+                where,
+                say("{grams:g} g is not possible", grams=grams),
+                say("at least {smallest_g:g} g", smallest_g=_SMALLEST_G),
+                say("Check the number and its unit"),
+            )
     if not 0 < mixing.piece_g < float("inf"):
-        raise RecipeError("piece", f"{mixing.piece_g:g} g is no piece", "a weight above 0", "Give its weight")
+        raise RecipeError(
+            "piece",
+            say("{piece_g:g} g is no piece", piece_g=mixing.piece_g),
+            say("a weight above 0"),
+            say("Give its weight"),
+        )
     if not 0 <= mixing.lost <= _MOST_LOST:
-        raise RecipeError("mixing loss", f"{mixing.lost:g} is not possible", f"0 to {_MOST_LOST:g}",
-                          "Give it as a share: 0.02 for two in a hundred")  # fmt: skip
-    for where, told in (("bulk density", mixing.bulk), ("bag", mixing.bag_g)):
+        raise RecipeError(
+            "mixing loss",
+            say("{lost:g} is not possible", lost=mixing.lost),
+            say("0 to {most_lost:g}", most_lost=_MOST_LOST),
+            say("Give it as a share: 0.02 for two in a hundred"),
+        )
+    for where, told in ((say("bulk density"), mixing.bulk), ("bag", mixing.bag_g)):
         stray = sorted(set(told) - set(mix.ingredients))
         if stray:
-            raise RecipeError(where, f"“{stray[0]}” is not in the recipe",
-                              f"one of {', '.join(mix.ingredients)}", "Check the spelling")  # fmt: skip
+            raise RecipeError(
+                where,
+                say("“{stray}” is not in the recipe", stray=stray[0]),
+                say("one of {ingredients}", ingredients=", ".join(mix.ingredients)),
+                say("Check the spelling"),
+            )
     light = next((key for key, grams in mixing.bag_g.items() if not 0 < grams < float("inf")), None)
     if light is not None:
-        raise RecipeError("bag", f"a bag of {mixing.bag_g[light]:g} g of {light} is not possible",
-                          "a weight above 0", "Give what a bag weighs, with its unit")  # fmt: skip
+        raise RecipeError(
+            "bag",
+            say("a bag of {bag_g:g} g of {light} is not possible", bag_g=mixing.bag_g[light], light=light),
+            say("a weight above 0"),
+            say("Give what a bag weighs, with its unit"),
+        )

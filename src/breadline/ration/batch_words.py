@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from breadline.knowledge.ingredient import Content
+from breadline.language import say, say_as, say_counted
 from breadline.ration.batch import Batch
 from breadline.ration.batch_lines import Line
 from breadline.ration.measures import LB_G, OZ_G, System, in_quarters, volume_said, weight_said
@@ -21,12 +22,15 @@ def how_much(line: Line, system: System) -> str:
     """The amount as it is measured: "2½ buckets", "1 bag of 50 lb", "8 lb 2 oz"."""
     found = line.measured
     if found.vessel == "buckets":
-        return f"{in_quarters(found.count)} bucket{'s' if found.count > 1 else ''}"
+        many = 2 if found.count > 1 else 1
+        return say_counted("{n} bucket", "{n} buckets", many, n=in_quarters(found.count))
     if found.vessel == "bags" and found.each:
-        return (
-            f"{found.count:.0f} bag{'s' if found.count > 1 else ''} of {bag_said(found.each.middle, system)}"
-        )
+        return _bags(round(found.count), found.each.middle, system)
     return weight_said(found.grams, system, found.step)
+
+
+def _bags(count: int, grams: float, system: System) -> str:
+    return say_counted("{n} bag of {weight}", "{n} bags of {weight}", count, weight=bag_said(grams, system))
 
 
 def bag_said(grams: float, system: System) -> str:
@@ -39,7 +43,9 @@ def bag_said(grams: float, system: System) -> str:
 
 def weighs(line: Line, system: System) -> str:
     """What that should weigh: "about 83 lb"; on the scale, where that is how it is measured."""
-    return "on the scale" if line.measured.vessel == "scale" else f"about {about(line.grams, system)}"
+    if line.measured.vessel == "scale":
+        return say("on the scale")
+    return say("about {what}", what=about(line.grams, system))
 
 
 def about(grams: float, system: System) -> str:
@@ -60,26 +66,35 @@ def beside(line: Line, system: System) -> str:
     """What else to know of a line: wet or dry bucket, about how many gallons, why it is weighed."""
     said = []
     if line.measured.vessel == "buckets":
-        said.append("wet bucket" if line.wet else "dry bucket")
+        said.append(say("wet bucket") if line.wet else say("dry bucket"))
     elif line.wet and (bulk := line.bulk):
-        said.append(f"about {volume_said(line.grams / bulk.middle / 1000.0, system)}")
+        said.append(say("about {what}", what=volume_said(line.grams / bulk.middle / 1000.0, system)))
     if line.weigh_instead:
-        said.append("weigh it: buckets or bags would move protein by more than half a point")
+        said.append(say("weigh it: buckets or bags would move protein by more than half a point"))
     return ", ".join(said)
 
 
 def makes(batch: Batch) -> str:
     """What comes out: "Makes about 287 lb: 286 pieces of 1 lb, 13 oz left over." """
     system, n = batch.mixing.system, batch.pieces
-    pieces = f"{n:,} piece{'s' if n > 1 else ''} of {weight_said(batch.mixing.piece_g, system)}"
-    loads = f" in {batch.loads} equal mixer loads" if batch.loads > 1 else ""
-    return f"Makes about {about(batch.finished_g, system)}{loads}: {pieces}, {left_over(batch)} left over."
+    weight = weight_said(batch.mixing.piece_g, system)
+    told = {
+        "weight": about(batch.finished_g, system),
+        "left": left_over(batch),
+        "loads": batch.loads,
+        "pieces": say_counted(
+            "{n} piece of {weight}", "{n} pieces of {weight}", n, n=f"{n:,}", weight=weight
+        ),
+    }
+    if batch.loads > 1:
+        return say("Makes about {weight} in {loads} equal mixer loads: {pieces}, {left} left over.", **told)
+    return say("Makes about {weight}: {pieces}, {left} left over.", **told)
 
 
 def left_over(batch: Batch) -> str:
     """What no whole piece can be cut from: "6 oz", or "nothing"."""
     if batch.left_over_g < batch.mixing.piece_g / 30:
-        return "nothing"
+        return say_as("left over", "nothing")
     if batch.mixing.system == "kg":
         return weight_said(batch.left_over_g, "kg", 10.0 if batch.left_over_g >= 50 else 1.0)
     return weight_said(batch.left_over_g, "lb", OZ_G if batch.left_over_g >= 4 * OZ_G else OZ_G / 4)
@@ -90,9 +105,8 @@ def short(batch: Batch) -> str:
     if batch.mixing.wanted_g is None or batch.short_g < batch.mixing.piece_g / 2:
         return ""
     system = batch.mixing.system
-    return (
-        f"That is {about(batch.short_g, system)} less than the {about(batch.mixing.wanted_g, system)} wanted."
-    )
+    less, wanted = about(batch.short_g, system), about(batch.mixing.wanted_g, system)
+    return say("That is {less} less than the {wanted} wanted.", less=less, wanted=wanted)
 
 
 def lost(batch: Batch) -> str:
@@ -100,7 +114,11 @@ def lost(batch: Batch) -> str:
     if not batch.mixing.lost:
         return ""
     gone = about(batch.mixed_g - batch.finished_g, batch.mixing.system)
-    return f"Another {gone} is mixed for what sticks to mixer and press (your {batch.mixing.lost * 100:g} %)."
+    return say(
+        "Another {gone} is mixed for what sticks to mixer and press (your {lost:g} %).",
+        gone=gone,
+        lost=batch.mixing.lost * 100,
+    )
 
 
 def bucket_said(batch: Batch) -> str:
@@ -109,7 +127,12 @@ def bucket_said(batch: Batch) -> str:
     if bucket is None:
         return ""
     level = _TO.sub("", bucket.level.strip()).rstrip(".")
-    return f"Fill your {bucket.name} to {level}: {volume_said(bucket.litres, batch.mixing.system)}."
+    return say(
+        "Fill your {name} to {level}: {volume}.",
+        name=say(bucket.name),
+        level=level,
+        volume=volume_said(bucket.litres, batch.mixing.system),
+    )
 
 
 def scale_checks(batch: Batch) -> list[tuple[str, str]]:
@@ -127,32 +150,39 @@ def full_bucket(full: Content, system: System) -> str:
     middle = round(full.middle / step)
     ends = min(round(low / step), middle - 1), max(round(high / step), middle + 1)
     said = [weight_said(count * step, system, step) for count in (middle, *ends)]
-    return f"{said[0]} ({said[1].rsplit(' ', 1)[0]} to {said[2].rsplit(' ', 1)[0]})"
+    low_said, high_said = (each.rsplit(" ", 1)[0] for each in said[1:])
+    return say("{typical} ({low} to {high})", typical=said[0], low=low_said, high=high_said)
 
 
 def bags_said(batch: Batch) -> list[str]:
     """What to take from the store: "Soy flour, low fat: 2 bags of 50 lb (40½ lb stay in the last)"."""
     system, said = batch.mixing.system, []
     for use in batch.bags:
-        bags = f"{use.opened} bag{'s' if use.opened > 1 else ''} of {bag_said(use.bag_g, system)}"
-        rest = f" ({about(use.left_g, system)} stay in the last)" if use.left_g > use.bag_g / 200 else ""
-        said.append(f"{use.ingredient.name}: {bags}{rest}")
+        bags = f"{use.ingredient.name}: {_bags(use.opened, use.bag_g, system)}"
+        if use.left_g > use.bag_g / 200:
+            bags = say("{bags} ({left} stay in the last)", bags=bags, left=about(use.left_g, system))
+        said.append(bags)
     return said
 
 
 def mixing_steps(batch: Batch) -> list[str]:
     """What to do, a box each."""
     last = len(batch.lines)
-    more = {1: "", 2: "then 2 "}.get(last, f"then 2 to {last} ")
+    first = {
+        1: say("number 1 first, with the mixer turning"),
+        2: say("number 1 first, then 2 with the mixer turning"),
+    }.get(last, say("number 1 first, then 2 to {last} with the mixer turning", last=last))
     return [
-        "mixer clean and dry",
-        f"number 1 first, {more}with the mixer turning",
-        "stiff, no dry pockets; write down whatever you add",
-        "pressed, papered, boxed; batch number and date on every box",
+        say("mixer clean and dry"),
+        first,
+        say("stiff, no dry pockets; write down whatever you add"),
+        say("pressed, papered, boxed; batch number and date on every box"),
     ]
 
 
 def to_ask(batch: Batch) -> str:
     """Which full buckets to weigh once, so that they can be told in buckets; empty where none."""
     names = ", ".join(kind.name for kind in batch.to_weigh_first)
-    return f"To have it in buckets too, weigh one full bucket once: {names}." if names else ""
+    return (
+        say("To have it in buckets too, weigh one full bucket once: {names}.", names=names) if names else ""
+    )

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from breadline.errors import RecipeError
 from breadline.knowledge.ingredient import Content, Price
+from breadline.language import say
 from breadline.ration.analysis import Analysis
 from breadline.ration.recipe import Recipe
 
@@ -38,7 +39,7 @@ def cost_of(price: Price, protein_as_fed: Content, water: Content) -> Cost:
     RecipeError
         If the price is not above 0.
     """
-    _check(price, "the feed")
+    _check(price, say("the feed"))
     feed = Content(price.per_kg, price.per_kg)
     dry = Content(_per(feed.low, 100.0 - water.low), _per(feed.high, 100.0 - water.high))
     return Cost(price.money, (price.year,), feed, dry, _by_part(feed, protein_as_fed))
@@ -61,7 +62,10 @@ def recipe_cost(recipe: Recipe, analysis: Analysis) -> Cost | None:
     moneys = sorted({price.money for price in priced.values()})
     if len(moneys) > 1:
         raise RecipeError(
-            recipe.name, f"its prices are in {' and '.join(moneys)}", "one money", "Turn them into one"
+            recipe.name,
+            say("its prices are in {moneys}", moneys=" and ".join(moneys)),
+            say("one money"),
+            say("Turn them into one"),
         )
     feed = sum(analysis.shares[key] * price.per_kg for key, price in priced.items())
     without = [kind for key, kind in kinds.items() if key not in priced]
@@ -90,6 +94,8 @@ def _per(money: float, grams: float) -> float:
 def _check(price: Price, where: str) -> None:
     if not 0 < price.per_kg < float("inf"):
         raise RecipeError(
-            f"{where}, price", f"{price.per_kg:g} {price.money} per kg is no price", "a number above 0",
-            "Enter what you were asked, per kilogram",
-        )  # fmt: skip
+            f"{where}, price",
+            say("{per_kg:g} {money} per kg is no price", per_kg=price.per_kg, money=price.money),
+            say("a number above 0"),
+            say("Enter what you were asked, per kilogram"),
+        )

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from breadline.knowledge.shelf import Reader
+from breadline.language import say
 from breadline.ration.analysis import Analysis
 
 Risk = Literal["raw soy in it", "heated soy only", "no soy"]
@@ -30,16 +31,19 @@ class InhibitorRisk:
         harmful = reader.typical("feed_rule.inhibitor_harm")
         syrup = reader.typical("feed_rule.inhibitor_syrup_harm")
         if self.risk == "raw soy in it":
-            return (
-                f"{_share(self.raw)} of it is raw soy, which brings trypsin inhibitor: {harmful:g} % of that "
-                f"in a pollen diet harmed bees, and {syrup:g} % in syrup cut their lives. How much this soy "
-                "has is not known. Use toasted soy."
+            return say(
+                "{share} of it is raw soy, which brings trypsin inhibitor: {harmful:g} % "
+                "of that in a pollen diet harmed bees, and {syrup:g} % in syrup cut "
+                "their lives. How much this soy has is not known. Use toasted soy.",
+                share=_share(self.raw),
+                harmful=harmful,
+                syrup=syrup,
             )
         if self.risk == "heated soy only":
-            return (
+            return say(
                 "Its soy counts as heat-treated; if yours is not, leave it out: raw soy holds back digestion."
             )
-        return "No soy in it, so no trypsin inhibitor from soy."
+        return say("No soy in it, so no trypsin inhibitor from soy.")
 
 
 def inhibitor_risk(analysis: Analysis) -> InhibitorRisk:
@@ -53,4 +57,4 @@ def inhibitor_risk(analysis: Analysis) -> InhibitorRisk:
 
 
 def _share(share: float) -> str:
-    return f"{100 * share:.0f} %" if share >= 0.01 else "A little"
+    return f"{100 * share:.0f} %" if share >= 0.01 else say("A little")

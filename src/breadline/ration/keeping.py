@@ -13,15 +13,20 @@ from dataclasses import dataclass
 from breadline.errors import RecipeError
 from breadline.knowledge.ingredient import Content
 from breadline.knowledge.shelf import Reader
+from breadline.language import noted, say
 from breadline.ration.analysis import Analysis
 
 SUCROSE_G_PER_MOL, WATER_G_PER_MOL = 342.30, 18.015  # molar masses [g/mol]
 _STORAGE = {
-    "dry": "It keeps as flour does: dry, cool, dark, closed, and away from moths and mice.",
-    "syrup-like": "Wrap it so that it neither dries nor draws damp, keep it cool, and freeze what the round "
-    "after next will need; look and smell before use.",
-    "moist": "Mix it for one round, keep it cold and wrapped, and freeze what is left over the same day.",
-    "wet": "It spoils within days: mix it for the day, or freeze it at once.",
+    "dry": noted("It keeps as flour does: dry, cool, dark, closed, and away from moths and mice."),
+    "syrup-like": noted(
+        "Wrap it so that it neither dries nor draws damp, keep it cool, and "
+        "freeze what the round after next will need; look and smell before use."
+    ),
+    "moist": noted(
+        "Mix it for one round, keep it cold and wrapped, and freeze what is left over the same day."
+    ),
+    "wet": noted("It spoils within days: mix it for the day, or freeze it at once."),
 }
 
 
@@ -42,8 +47,10 @@ class Keeping:
     @property
     def sentence(self) -> str:
         """As it is told."""
-        number = "" if self.activity is None else f" (Activity of its water: {_told(self.activity)}.)"
-        return f"{self.grows} {self.storage}{number}"
+        said = f"{self.grows} {self.storage}"
+        if self.activity is None:
+            return said
+        return f"{said} {say('(Activity of its water: {told}.)', told=_told(self.activity))}"
 
 
 def activity_of_syrup(sucrose_g: float, water_g: float, norrish_k: float) -> float:
@@ -66,7 +73,15 @@ def activity_of_syrup(sucrose_g: float, water_g: float, norrish_k: float) -> flo
     [norrish1966] for the equation, [baeza2010] where it was read.
     """
     if not (water_g > 0 and sucrose_g >= 0):
-        raise RecipeError("syrup", f"{sucrose_g:g} g sugar in {water_g:g} g water is no syrup", "some water")
+        raise RecipeError(
+            "syrup",
+            say(
+                "{sucrose_g:g} g sugar in {water_g:g} g water is no syrup",
+                sucrose_g=sucrose_g,
+                water_g=water_g,
+            ),
+            say("some water"),
+        )
     sugar, water = sucrose_g / SUCROSE_G_PER_MOL, water_g / WATER_G_PER_MOL
     share = sugar / (sugar + water)
     return (1.0 - share) * math.exp(-norrish_k * share * share)
@@ -78,12 +93,12 @@ def keeping(analysis: Analysis, reader: Reader) -> Keeping:
     blank = tuple(dict.fromkeys(water.blank + sugars.blank))
     dry = reader.typical("analysis.dry_mix_water_pct")
     if water.content.high < dry:
-        return Keeping(None, "dry", "Too dry for most things to grow.", _STORAGE["dry"], blank)
+        return Keeping(None, "dry", say("Too dry for most things to grow."), say(_STORAGE["dry"]), blank)
     k, most = reader.typical("analysis.norrish_sucrose"), reader.typical("analysis.sucrose_dissolves")
     low = _activity(sugars.content.high, max(water.content.low, 1e-9), k, most)
     high = _activity(sugars.content.low, water.content.high, k, most)
     step, grows = _step(round(high, 2), reader)
-    return Keeping(Content(low, high), step, grows, _STORAGE[step], blank)
+    return Keeping(Content(low, high), step, grows, say(_STORAGE[step]), blank)
 
 
 def _activity(sugar: float, water: float, k: float, dissolves: float) -> float:
@@ -93,14 +108,18 @@ def _activity(sugar: float, water: float, k: float, dissolves: float) -> float:
 def _step(activity: float, reader: Reader) -> tuple[str, str]:
     """By the highest activity that is likely."""
     if activity < reader.typical("analysis.moulds_stop"):
-        return "dry", "Nothing grows in it while it stays that dry."
+        return "dry", say("Nothing grows in it while it stays that dry.")
     if activity <= reader.typical("analysis.disease_germs_stop"):
-        return "syrup-like", "Bacteria do not grow in it; yeasts and moulds of sugar can."
+        return "syrup-like", say("Bacteria do not grow in it; yeasts and moulds of sugar can.")
     if activity <= reader.typical("analysis.bacteria_stop"):
-        return "moist", "Most bacteria are held back; yeasts and moulds grow in it."
-    return "wet", "Bacteria, yeasts and moulds grow in it."
+        return "moist", say("Most bacteria are held back; yeasts and moulds grow in it.")
+    return "wet", say("Bacteria, yeasts and moulds grow in it.")
 
 
 def _told(activity: Content) -> str:
     low, high = round(activity.low, 2), round(activity.high, 2)
-    return f"about {high:.2f} at most" if low == high else f"{low:.2f} to {high:.2f}"
+    return (
+        say("about {high:.2f} at most", high=high)
+        if low == high
+        else say("{low:.2f} to {high:.2f}", low=low, high=high)
+    )

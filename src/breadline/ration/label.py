@@ -9,6 +9,7 @@ from breadline.errors import RecipeError
 from breadline.knowledge.ingredient import Content, Ingredient, Price
 from breadline.knowledge.label import Label, from_label, lines_of
 from breadline.knowledge.label_text import Said
+from breadline.language import say
 from breadline.ration.bases import AS_FED, CRUDE, DRY, Basis, crude_from_own, fed_from_dry
 from breadline.ration.blanks import possible_content
 from breadline.ration.cost import Cost, cost_of
@@ -55,7 +56,9 @@ def guaranteed(key: str, name: str, basis: str, percents: Mapping[str, float]) -
     """
     for line in percents:
         if line not in GUARANTEED:
-            raise RecipeError(f"label of {name}", f'"{line}" is not guaranteed', ", ".join(GUARANTEED))
+            raise RecipeError(
+                f"label of {name}", say('"{line}" is not guaranteed', line=line), ", ".join(GUARANTEED)
+            )
     says: dict[str, str | Said] = {
         line: Said(value, None) if GUARANTEED[line] == "min" else Said(None, value)
         for line, value in percents.items()
@@ -134,7 +137,10 @@ def read_label(feed: BoughtFeed) -> LabelReading:
     fed, dry = _both(stated, label.basis, water)
     if feed.pollen_pct is not None and not 0 <= feed.pollen_pct <= 100:
         raise RecipeError(
-            f"{feed.name}, pollen", f"{feed.pollen_pct:g} % is not possible", "0 to 100 %", "Copy the label"
+            f"{feed.name}, pollen",
+            say("{pollen_pct:g} % is not possible", pollen_pct=feed.pollen_pct),
+            say("0 to 100 %"),
+            say("Copy the label"),
         )
     pollen = None if feed.pollen_pct is None else feed.pollen_pct / 100.0
     cost = None if feed.price is None else cost_of(feed.price, fed, water)
@@ -149,9 +155,9 @@ def _stated(label: Label) -> tuple[float, bool]:
     if line is None or not line.low or label.nitrogen_factor is None:
         raise RecipeError(
             f"label of {label.name}",
-            "guarantees no protein",
-            "a line such as protein: min 40 %",
-            "Copy it too",
+            say("guarantees no protein"),
+            say("a line such as protein: min 40 %"),
+            say("Copy it too"),
         )
     return crude_from_own(line.low, label.nitrogen_factor), line.high is None
 
@@ -166,15 +172,19 @@ def _both(stated: float, basis: str, water: Content) -> tuple[Content, Content]:
 
 
 def _unsaid(kind: Ingredient, moisture: bool, feed: BoughtFeed) -> tuple[str, ...]:
-    pollen = "how much real pollen is in it" if feed.pollen_listed else "whether there is real pollen in it"
+    pollen = (
+        say("how much real pollen is in it")
+        if feed.pollen_listed
+        else say("whether there is real pollen in it")
+    )
     silent = {
-        "its water, so what its protein is on the other basis": moisture,
-        "which amino acids it has, so how much of its protein a bee can use": bool(kind.reported_acids),
-        "its sugar, and so how it keeps": kind.content("sugars") is not None,
-        "its salt": kind.content("sodium") is not None,
-        "its ash": kind.content("ash") is not None,
-        "its fatty acids, ω6 and ω3": kind.content("linolenic") is not None,
-        "whether its soy was toasted": not {"soy", "raw soy"} & kind.traits and bool(kind.traits),
+        say("its water, so what its protein is on the other basis"): moisture,
+        say("which amino acids it has, so how much of its protein a bee can use"): bool(kind.reported_acids),
+        say("its sugar, and so how it keeps"): kind.content("sugars") is not None,
+        say("its salt"): kind.content("sodium") is not None,
+        say("its ash"): kind.content("ash") is not None,
+        say("its fatty acids, ω6 and ω3"): kind.content("linolenic") is not None,
+        say("whether its soy was toasted"): not {"soy", "raw soy"} & kind.traits and bool(kind.traits),
         pollen: feed.pollen_pct is not None,
     }
     return tuple(what for what, told in silent.items() if not told)

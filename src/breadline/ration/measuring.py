@@ -8,6 +8,7 @@ from typing import Literal
 
 from breadline.errors import RecipeError
 from breadline.knowledge.ingredient import Content, Ingredient
+from breadline.language import noted, say
 from breadline.ration.measures import System, rounded_weight, step_for
 
 Vessel = Literal["bags", "buckets", "scale"]
@@ -35,18 +36,20 @@ class Bucket:
 
     litres: float
     level: str
-    name: str = "bucket"
+    name: str = noted("bucket")
 
     def __post_init__(self) -> None:
         if not _SMALLEST_L <= self.litres <= _LARGEST_L:
             raise RecipeError(
-                "bucket", f"{self.litres:g} L is no bucket", f"{_SMALLEST_L:g} to {_LARGEST_L:g} L",
-                "Pour it full of water to your level and measure or weigh that",
-            )  # fmt: skip
+                "bucket",
+                say("{litres:g} L is no bucket", litres=self.litres),
+                say("{smallest_l:g} to {largest_l:g} L", smallest_l=_SMALLEST_L, largest_l=_LARGEST_L),
+                say("Pour it full of water to your level and measure or weigh that"),
+            )
         if not self.level.strip():
-            raise RecipeError("bucket", "how far it is filled is not said",
-                              "a level such as “filled to 2 inches under the rim”",
-                              "Say it: a bucket filled to the rim weighs a good deal more")  # fmt: skip
+            raise RecipeError("bucket", say("how far it is filled is not said"),
+                              say("a level such as “filled to 2 inches under the rim”"),
+                              say("Say it: a bucket filled to the rim weighs a good deal more"))  # fmt: skip
 
     def full(self, bulk: Content) -> Content:
         """What one full bucket weighs, from its bulk density [g/mL]. [g]"""
@@ -84,9 +87,16 @@ def plausible_bulk(bulk: Content, where: str) -> Content:
         If it is lighter than any powder, heavier than any syrup, or its ends are the wrong way round.
     """
     if not _LIGHTEST <= bulk.low <= bulk.high <= _HEAVIEST:
-        raise RecipeError(where, f"a bulk density of {bulk.low:g} to {bulk.high:g} g/mL is not possible",
-                          f"{_LIGHTEST:g} to {_HEAVIEST:g} g/mL, the lower end first",
-                          "Weigh one full bucket, and check the bucket’s size and the units")  # fmt: skip
+        raise RecipeError(
+            where,
+            say("a bulk density of {low:g} to {high:g} g/mL is not possible", low=bulk.low, high=bulk.high),
+            say(
+                "{lightest:g} to {heaviest:g} g/mL, the lower end first",
+                lightest=_LIGHTEST,
+                heaviest=_HEAVIEST,
+            ),
+            say("Weigh one full bucket, and check the bucket’s size and the units"),
+        )
     return bulk
 
 

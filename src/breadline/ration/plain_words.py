@@ -6,11 +6,12 @@ import math
 from collections.abc import Mapping, Sequence
 
 from breadline.knowledge.ingredient import Content
+from breadline.language import noted, say, say_counted
 from breadline.ration.measures import LB_G, System
 
-PER: Mapping[str, str] = {"lb": "pound", "kg": "kg"}
+PER: Mapping[str, str] = {"lb": noted("pound"), "kg": "kg"}
 KG: Mapping[System, float] = {"lb": LB_G / 1000.0, "kg": 1.0}  # what prices are told of [kg]
-CENTS = {"$": "cent", "€": "cent", "EUR": "cent", "USD": "cent"}  # moneys told in their hundredths
+CENTS = ("$", "€", "EUR", "USD")  # moneys told in their hundredths
 _NO_CENTS = 20.0  # from here money is told without cents: a choice of words, no figure
 _PARTS = ((0.125, ""), (0.375, "¼"), (0.625, "½"), (0.875, "¾"))
 
@@ -20,7 +21,7 @@ def roughly(content: Content) -> str:
     low, high = _rounded(content.low), _rounded(content.high)
     if content.high >= 9.95 and 1.0 <= content.low < 9.95:
         low = f"{content.low:.0f}"  # both ends of a range are as fine as its coarser one
-    return low if low == high else f"{low} to {high}"
+    return low if low == high else say("{low} to {high}", low=low, high=high)
 
 
 def _rounded(value: float) -> str:
@@ -29,7 +30,7 @@ def _rounded(value: float) -> str:
         return f"{round(value / step) * step:,.0f}"
     if value >= 9.95 or value == 0:
         return f"{value:.0f}"
-    return "under 0.1" if value < 0.05 else f"{value:.1f}".removesuffix(".0")
+    return say("under 0.1") if value < 0.05 else f"{value:.1f}".removesuffix(".0")
 
 
 def percent(share: float) -> str:
@@ -67,26 +68,32 @@ def prices(per_kg: Content, unit: str, system: System) -> str:
     """The same of a range: "US$0.81 to US$1.05". [money/kg]"""
     ends = per_kg.low * KG[system], per_kg.high * KG[system]
     low, high = (money(end, unit, no_cents(*ends)) for end in ends)
-    return low if low == high else f"{low} to {high}"
+    return low if low == high else say("{low} to {high}", low=low, high=high)
 
 
 def small_money(per_kg: float, unit: str, system: System) -> str:
     """A little money for a pound or a kilogram: "½ cent", "3 cents", "US$0.24", "0.04 kr". [money/kg]"""
     value = per_kg * KG[system]
-    name = next((cent for mark, cent in CENTS.items() if unit.endswith(mark)), "")
-    if value >= 0.2 or not name:
+    in_cents = any(unit.endswith(mark) for mark in CENTS)
+    if value >= 0.2 or not in_cents:
         return money(value, unit) if value >= 0.095 else _small(value, unit)
     cents = 100.0 * value
     if cents < 0.125:
-        return f"less than ¼ {name}"
+        return say("less than ¼ cent")
     if cents < 0.875:
-        return f"{next(said for below, said in _PARTS if cents < below)} {name}"
-    return f"{cents:.0f} {name}{'' if round(cents) == 1 else 's'}"
+        return say("{part} cent", part=next(said for below, said in _PARTS if cents < below))
+    return say_counted("{n} cent", "{n} cents", round(cents))
+
+
+def is_less_than(per_kg: float, unit: str, system: System) -> bool:
+    """Whether ``small_money`` says only that it is less than something. [money/kg]"""
+    value = per_kg * KG[system]
+    return value < (0.00125 if any(unit.endswith(mark) for mark in CENTS) else 0.001)
 
 
 def _small(value: float, unit: str) -> str:
     if value < 0.001:
-        return f"less than {_small(0.001, unit)}"
+        return say("less than {small}", small=_small(0.001, unit))
     number = f"{value:.1g}"
     return f"{number} {unit}" if unit[-1:].isalpha() else f"{unit}{number}"
 
@@ -96,7 +103,8 @@ def listed(names: Sequence[str]) -> str:
     if len(names) < 2:
         return "".join(names)
     mark = ";" if any("," in name for name in names) else ""
-    return f"{(mark or ',') + ' '}".join(names[:-1]) + f"{mark} and {names[-1]}"
+    some = f"{(mark or ',') + ' '}".join(names[:-1])
+    return say("{some}{mark} and {last}", some=some, mark=mark, last=names[-1])
 
 
 def capital(text: str) -> str:

@@ -9,6 +9,7 @@ from typing import Literal, get_args
 from breadline.errors import RecipeError
 from breadline.knowledge.countries import CountryLaw
 from breadline.knowledge.shelf import Reader
+from breadline.language import say
 from breadline.ration.remark import Remark, hardest_first, refused, remark
 
 Origin = Literal["own", "bought", "unknown"]
@@ -87,7 +88,7 @@ def pollen_gate(pollen: Pollen, law: CountryLaw, figures: Reader) -> Gate:
     no = refused(found)
     if pollen.frozen or no:
         found.append(remark("pollen_frozen"))
-    found.append(remark("pollen_border", law=border_law(law), ask=law.ask.split(";")[0]))
+    found.append(remark("pollen_border", law=border_law(law), ask=say(law.ask).split(";")[0]))
     cautious = any(r.level == "caution" for r in found)
     return Gate("refused" if no else "warned" if cautious else "passes", hardest_first(found))
 
@@ -95,22 +96,26 @@ def pollen_gate(pollen: Pollen, law: CountryLaw, figures: Reader) -> Gate:
 def border_law(law: CountryLaw) -> str:
     """A country's rules on bringing in and moving pollen; says so where none was read."""
     if not law.code:
-        return (
-            "No country is given, so no law is told: what may be brought in and moved differs between "
-            "countries. Give the country, or ask."
+        return say(
+            "No country is given, so no law is told: what may be brought in and moved "
+            "differs between countries. Give the country, or ask."
         )
-    told = " ".join(text for text in (law.imports, law.movement) if text)
+    told = " ".join(say(text) for text in (law.imports, law.movement) if text)
     if told:
-        return f"{law.name}: {told}"
-    return f"No source on the rules of {law.name} was read."
+        return f"{say(law.name)}: {told}"
+    return say("No source on the rules of {name} was read.", name=say(law.name))
 
 
 def _check(pollen: Pollen) -> None:
     """A word from a file may be any; only these are known."""
     if pollen.origin not in get_args(Origin):
-        raise RecipeError("pollen, origin", f'"{pollen.origin}" is unknown', ", ".join(get_args(Origin)))
+        raise RecipeError(
+            "pollen, origin", say('"{origin}" is unknown', origin=pollen.origin), ", ".join(get_args(Origin))
+        )
     if pollen.rays is not None and pollen.rays not in get_args(Rays):
-        raise RecipeError("pollen, rays", f'"{pollen.rays}" is unknown', " or ".join(get_args(Rays)))
+        raise RecipeError(
+            "pollen, rays", say('"{rays}" is unknown', rays=pollen.rays), " or ".join(get_args(Rays))
+        )
 
 
 def _of_origin(pollen: Pollen, figures: Reader) -> list[Remark]:
@@ -129,7 +134,7 @@ def _of_rays(pollen: Pollen, figures: Reader) -> list[Remark]:
     if dose < least:
         return [remark("pollen_dose_too_low", amount=amount, limit=_kgy(least))]
     needed, most = figures.figure("feed_rule.gamma").span, figures.figure("feed_rule.most_radiation").span.low
-    enough = f"{needed.low:g} to {needed.high:g} kGy"
+    enough = say("{low:g} to {high:g} kGy", low=needed.low, high=needed.high)
     found = []
     if pollen.rays == "electron beam":
         found.append(remark("pollen_beam", amount=amount))
@@ -149,9 +154,18 @@ def _possible(dose_kgy: float | None, figures: Reader) -> float | None:
     most = figures.figure("feed_rule.most_radiation").bounds[1]
     if 0 < dose_kgy <= most:
         return dose_kgy
-    do = f"If you typed gray, enter {dose_kgy / 1000:g} kGy" if dose_kgy > most else "Look on the certificate"
-    raise RecipeError("pollen, dose", f"{dose_kgy:g} kGy is implausible", f"above 0, up to {most:g} kGy", do)
+    do = (
+        say("If you typed gray, enter {dose_kgy:g} kGy", dose_kgy=dose_kgy / 1000)
+        if dose_kgy > most
+        else say("Look on the certificate")
+    )
+    raise RecipeError(
+        "pollen, dose",
+        say("{dose_kgy:g} kGy is implausible", dose_kgy=dose_kgy),
+        say("above 0, up to {most:g} kGy", most=most),
+        do,
+    )
 
 
 def _kgy(dose: float) -> str:
-    return f"{dose:g} kGy"
+    return say("{dose:g} kGy", dose=dose)

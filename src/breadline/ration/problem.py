@@ -11,6 +11,7 @@ from typing import Literal
 
 from breadline.errors import RecipeError
 from breadline.knowledge.ingredient import Ingredient, Price
+from breadline.language import say
 from breadline.ration.targets import Target
 
 Counted = Literal["safe", "middle"]
@@ -125,10 +126,14 @@ class Problem:
 
 def _ingredients_once(problem: Problem) -> None:
     if not problem.ingredients:
-        raise RecipeError("ingredients", "none is on offer", "at least one", "Choose what may go in")
+        raise RecipeError(
+            "ingredients", say("none is on offer"), say("at least one"), say("Choose what may go in")
+        )
     for key, times in Counter(problem.keys).items():
         if times > 1:
-            raise RecipeError(f"ingredient {key}", "it is on offer twice", "once", "Take one of the two away")
+            raise RecipeError(
+                f"ingredient {key}", say("it is on offer twice"), "once", say("Take one of the two away")
+            )
 
 
 def _price_sound(ingredient: Ingredient, price: Price | None) -> None:
@@ -138,43 +143,61 @@ def _price_sound(ingredient: Ingredient, price: Price | None) -> None:
         if "water" in ingredient.traits:
             return
         raise RecipeError(
-            where, "it is not known", "money for a kilogram, its money and its year",
-            "Enter what you would pay, or take the ingredient out",
+            where, say("it is not known"), say("money for a kilogram, its money and its year"),
+            say("Enter what you would pay, or take the ingredient out"),
         )  # fmt: skip
     if not math.isfinite(price.per_kg) or price.per_kg <= 0.0:
         raise RecipeError(
-            where, f"{price.per_kg:g} is no price", "a number above 0",
-            "Enter what it costs you; for something of your own, what you could sell it for",
+            where, say("{per_kg:g} is no price", per_kg=price.per_kg), say("a number above 0"),
+            say("Enter what it costs you; for something of your own, what you could sell it " "for"),
         )  # fmt: skip
     if price.bag_kg is not None and not (math.isfinite(price.bag_kg) and price.bag_kg > 0.0):
-        raise RecipeError(where, f"a bag of {price.bag_kg:g} kg", "a weight above 0", "Mend the bag’s weight")
+        raise RecipeError(
+            where,
+            say("a bag of {bag_kg:g} kg", bag_kg=price.bag_kg),
+            say("a weight above 0"),
+            say("Mend the bag’s weight"),
+        )
 
 
 def _one_money(problem: Problem) -> None:
     moneys = sorted({p.money for k, p in problem.prices.items() if k in problem.keys})
     if len(moneys) > 1:
         raise RecipeError(
-            "prices", f"they are in {' and '.join(moneys)}", "one money",
-            "Turn them into one money; Breadline knows no exchange rates",
+            "prices", say("they are in {moneys}", moneys=' and '.join(moneys)), say("one money"),
+            say("Turn them into one money; Breadline knows no exchange rates"),
         )  # fmt: skip
 
 
 def _making_possible(problem: Problem) -> None:
     making = problem.making
     if making.batch_kg is not None and not (math.isfinite(making.batch_kg) and making.batch_kg > 0.0):
-        raise RecipeError("batch", f"{making.batch_kg:g} kg", "a weight above 0", "Mend the batch’s weight")
+        raise RecipeError(
+            "batch",
+            say("{batch_kg:g} kg", batch_kg=making.batch_kg),
+            say("a weight above 0"),
+            say("Mend the batch’s weight"),
+        )
     if not 0.0 < making.fill_least <= 1.0:
         raise RecipeError(
-            "batch", f"filled to {making.fill_least:g}", "a share above 0, up to 1", "Mend the share"
+            "batch",
+            say("filled to {fill_least:g}", fill_least=making.fill_least),
+            say("a share above 0, up to 1"),
+            say("Mend the share"),
         )
     if making.most_ingredients is not None and making.most_ingredients < 1:
-        raise RecipeError("most ingredients", f"{making.most_ingredients}", "1 or more", "Mend the number")
+        raise RecipeError(
+            "most ingredients", f"{making.most_ingredients}", say("1 or more"), say("Mend the number")
+        )
     if making.least_if_used is not None and not 0.0 < making.least_if_used <= 100.0:
         raise RecipeError(
-            "least of what goes in", f"{making.least_if_used:g} %", "above 0, up to 100 %", "Mend it"
+            "least of what goes in",
+            f"{making.least_if_used:g} %",
+            say("above 0, up to 100 %"),
+            say("Mend it"),
         )
     if not making.time_limit_s > 0.0:
-        raise RecipeError("time limit", f"{making.time_limit_s:g} s", "above 0 s", "Mend the limit")
+        raise RecipeError("time limit", f"{making.time_limit_s:g} s", "above 0 s", say("Mend the limit"))
     _bags_known(problem)
 
 
@@ -184,15 +207,18 @@ def _bags_known(problem: Problem) -> None:
         price = problem.prices.get(key)
         if key not in problem.keys:
             raise RecipeError(
-                f"whole bags of {key}", "it is not on offer", "one of the ingredients", "Mend it"
+                f"whole bags of {key}",
+                say("it is not on offer"),
+                say("one of the ingredients"),
+                say("Mend it"),
             )
         if problem.making.batch_kg is None:
             raise RecipeError(
-                "batch", "it is not said, and whole bags are counted into it",
-                "what the mixer holds, or the feed wanted, in kg or lb", "Enter it under [mixing]",
+                "batch", say("it is not said, and whole bags are counted into it"),
+                say("what the mixer holds, or the feed wanted, in kg or lb"), say("Enter it under [mixing]"),
             )  # fmt: skip
         if price is None or price.bag_kg is None:
             raise RecipeError(
-                f"whole bags of {key}", "the weight of a bag is not known", "kg in a bag",
-                "Enter it beside the price",
+                f"whole bags of {key}", say("the weight of a bag is not known"), say("kg in a bag"),
+                say("Enter it beside the price"),
             )  # fmt: skip

@@ -6,6 +6,8 @@ from collections.abc import Iterable
 
 from breadline.knowledge.countries import CountryLaw
 from breadline.knowledge.drug_words import drug_words, kinds_named
+from breadline.knowledge.ingredients import in_english
+from breadline.language import say
 from breadline.ration.recipe import Recipe
 from breadline.ration.remark import Remark, remark
 
@@ -32,13 +34,16 @@ def refusals_of_recipe(recipe: Recipe, law: CountryLaw) -> tuple[Remark, ...]:
     """The same of a recipe's name, its note, and its ingredients' names, keys and notes."""
     texts = [recipe.name, recipe.note]
     for part in recipe.parts:
-        texts += [part.ingredient.name, part.ingredient.key, part.ingredient.note]
+        texts += [in_english(part.ingredient), part.ingredient.key, part.ingredient.note]
     return refusals(texts, law)
 
 
 def drug_law(law: CountryLaw) -> str:
     """A country's rule on drugs for bees in a sentence; says so where none was read."""
     if law.drugs:
-        return f"{law.name}: {law.drugs}"
-    where = law.name or "this country"
-    return f"No source on the rule in {where} was read; many countries ask for a veterinarian's prescription."
+        return f"{say(law.name)}: {say(law.drugs)}"
+    where = say(law.name) if law.name else say("this country")
+    return say(
+        "No source on the rule in {where} was read; many countries ask for a veterinarian's prescription.",
+        where=where,
+    )

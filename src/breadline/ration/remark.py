@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from breadline.knowledge.feed_rules import LEVELS, FeedRule, Level, feed_rule, grounds
 from breadline.knowledge.figure import Read
+from breadline.language import say
 from breadline.ration.plain_words import listed
 
 
@@ -46,7 +47,9 @@ class Remark:
     @property
     def text(self) -> str:
         """Line, law, reason and whom to ask as one paragraph."""
-        return " ".join(part for part in (self.line, self.law, self.why, f"Ask: {self.ask}.") if part)
+        return " ".join(
+            part for part in (self.line, self.law, self.why, say("Ask: {whom}", whom=f"{self.ask}.")) if part
+        )
 
 
 def remark(
@@ -55,8 +58,9 @@ def remark(
     """A rule as it speaks of these ingredients and amounts (as written, with their units)."""
     rule = feed_rule(rule) if isinstance(rule, str) else rule
     about = tuple(dict.fromkeys(names))
-    line = rule.line.format(names=listed(about), **amounts)
-    return Remark(rule.key, rule.level, line, rule.why, ask or rule.ask, rule.source, rule.read, law, about)
+    line = say(rule.line, names=listed(about), **amounts)
+    said = say(rule.why), say(ask or rule.ask)
+    return Remark(rule.key, rule.level, line, *said, rule.source, rule.read, law, about)
 
 
 def hardest_first(remarks: Iterable[Remark]) -> tuple[Remark, ...]:

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from breadline.errors import RecipeError
 from breadline.knowledge.ingredient import AMINO_ACIDS, Ingredient
+from breadline.language import say
 from breadline.ration.blanks import possible_amino_acid, possible_content, unnamed_part
 from breadline.ration.problem import Problem
 from breadline.ration.quotient import FloatArray, Quotient, Way, worst, worst_of
@@ -312,11 +313,11 @@ def _on_offer(target: Target, above: Line, below: Line) -> None:
     """Refuse a least share of what is not there, and a ratio to what nothing contains."""
     if target.least and _absent(target, above):
         raise RecipeError(
-            f"target {target.name}", f"“{'”, “'.join(target.keys)}” is not on offer",
-            "one of the ingredients on offer", "Add it, or drop the target",
+            f"target {target.name}", say("“{keys}” is not on offer", keys="”, “".join(target.keys)),
+            say("one of the ingredients on offer"), say("Add it, or drop the target"),
         )  # fmt: skip
     if target.to and float(below.high.max()) <= 0.0:
         raise RecipeError(
-            f"target {target.name}", "what stands below the line is 0 in everything on offer",
-            "something on offer that contains it", "Add such an ingredient, or drop the ratio",
+            f"target {target.name}", say("what stands below the line is 0 in everything on offer"),
+            say("something on offer that contains it"), say("Add such an ingredient, or drop the ratio"),
         )  # fmt: skip

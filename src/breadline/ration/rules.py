@@ -10,7 +10,9 @@ from breadline.errors import RecipeError
 from breadline.knowledge.countries import CountryLaw
 from breadline.knowledge.feed_rules import LEVELS, FeedRule, Level, feed_rules
 from breadline.knowledge.ingredient import Content, Ingredient
+from breadline.knowledge.ingredients import in_english
 from breadline.knowledge.shelf import Reader
+from breadline.language import say
 from breadline.ration.plain_words import roughly
 from breadline.ration.pollen_gate import Pollen, border_law, pollen_gate
 from breadline.ration.recipe import Recipe
@@ -122,7 +124,12 @@ def _measured(amounts: Mapping[str, Content], known: Circumstances) -> dict[str,
 
 def _possible(name: str, value: float) -> Content:
     if not 0 <= value < float("inf"):
-        raise RecipeError(name, f"{value:g} cannot be", "a number from 0", "Measure it, or leave it empty")
+        raise RecipeError(
+            name,
+            say("{value:g} cannot be", value=value),
+            say("a number from 0"),
+            say("Measure it, or leave it empty"),
+        )
     return Content(value, value)
 
 
@@ -145,7 +152,7 @@ def _said(
         return None
     if rule.over:
         return _of_amount(rule, about, measured.get(rule.over), figures)
-    told = {"selling": law.selling, "borders": border_law(law)}.get(rule.law, "")
+    told = {"selling": law.selling and say(law.selling), "borders": border_law(law)}.get(rule.law, "")
     return remark(rule, about, law=told)
 
 
@@ -160,11 +167,17 @@ def _of_amount(
     if not _reaches(rule, amount.high, limit):
         return None
     sure = _reaches(rule, amount.low, limit)
-    told = _written(amount, figure.unit) if sure else f"up to {_written(_most(amount), figure.unit)}"
+    told = (
+        _written(amount, figure.unit)
+        if sure
+        else say("up to {amount}", amount=_written(_most(amount), figure.unit))
+    )
     said = remark(rule, about, amount=told, limit=f"{limit:g} {figure.unit}")
     if sure:
         return said
-    return replace(said, level="note", line=f"Not known for certain, but it may be: {said.line}")
+    return replace(
+        said, level="note", line=say("Not known for certain, but it may be: {line}", line=said.line)
+    )
 
 
 def _reaches(rule: FeedRule, amount: float, limit: float) -> bool:
@@ -189,7 +202,7 @@ def _is_meant(rule: FeedRule, kind: Ingredient) -> bool:
         return False
     if set(rule.traits) & kind.traits:
         return True
-    words = f" {' '.join(re.findall(r'[a-z]+', kind.name.lower()))} "
+    words = f" {' '.join(re.findall(r'[a-z]+', in_english(kind).lower()))} "
     return any(f" {word} " in words for word in rule.words)
 
 

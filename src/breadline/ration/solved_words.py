@@ -5,10 +5,20 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 
+from breadline.language import noted, say, say_counted
 from breadline.ration.conflict import Member
 from breadline.ration.ends import EndMiss, Ends
 from breadline.ration.measures import System, weight_said
-from breadline.ration.plain_words import PER, capital, listed, money, percent, price, small_money
+from breadline.ration.plain_words import (
+    PER,
+    capital,
+    is_less_than,
+    listed,
+    money,
+    percent,
+    price,
+    small_money,
+)
 from breadline.ration.problem import Problem
 from breadline.ration.solver import Conflict, Solved
 from breadline.ration.targets import SHARE, Side, Target
@@ -16,11 +26,11 @@ from breadline.ration.targets import SHARE, Side, Target
 NEAR = 1e-9  # beyond this a bag is larger than the batch [share]
 TRACE = 1e-4  # shares below this are rounding, and are not told [share]
 LIMITS = {
-    "whole bags": "whole bags only",
-    "most ingredients": "no more than so many ingredients",
-    "least if used": "no less than so much of what goes in",
+    "whole bags": noted("whole bags only"),
+    "most ingredients": noted("no more than so many ingredients"),
+    "least if used": noted("no less than so much of what goes in"),
 }
-AT = {"least": "at least", "most": "at most"}
+ENDS = {"low": noted("low"), "high": noted("high")}  # of what sources say of protein
 
 
 def sentences(solved: Solved, system: System) -> tuple[str, ...]:
@@ -33,21 +43,33 @@ def sentences(solved: Solved, system: System) -> tuple[str, ...]:
 
 def recipe_sentence(solved: Solved, system: System) -> str:
     """What a pound or a kilogram costs, and the mix, most first."""
-    return f"{cheapest(solved)} costs {_cost(solved, system)}: {parts_words(solved)}."
+    cost, parts = _cost(solved, system), parts_words(solved)
+    if _cut_short(solved):
+        return say("The cheapest mix found so far costs {cost}: {parts}.", cost=cost, parts=parts)
+    return say("The cheapest mix costs {cost}: {parts}.", cost=cost, parts=parts)
 
 
 def cost_sentence(solved: Solved, system: System) -> str:
     """What a pound or a kilogram costs, and the batch, of which years; without the mix."""
-    batch = batch_sentence(solved, system)
     years = listed([str(year) for year in solved.problem.years])
-    at = f", at your {years} prices" if years else ""
-    return f"{cheapest(solved)} costs {_cost(solved, system)}{at}.{' ' if batch else ''}{batch}"
+    cost = _cost(solved, system)
+    if years:
+        cost = say("{cost}, at your {years} prices", cost=cost, years=years)
+    first = (
+        say("The cheapest mix found so far costs {cost}.", cost=cost)
+        if _cut_short(solved)
+        else say("The cheapest mix costs {cost}.", cost=cost)
+    )
+    return f"{first} {batch_sentence(solved, system)}".strip()
+
+
+def _cut_short(solved: Solved) -> bool:
+    return solved.problem.making.counts_whole_things and solved.gap > 0.0
 
 
 def cheapest(solved: Solved) -> str:
     """What the mix may be called: a search cut short has not shown that none is cheaper."""
-    cut_short = solved.problem.making.counts_whole_things and solved.gap > 0.0
-    return "The cheapest mix found so far" if cut_short else "The cheapest mix"
+    return say("The cheapest mix found so far") if _cut_short(solved) else say("The cheapest mix")
 
 
 def batch_sentence(solved: Solved, system: System) -> str:
@@ -55,22 +77,28 @@ def batch_sentence(solved: Solved, system: System) -> str:
     if solved.batch_kg is None or solved.batch_cost is None:
         return ""
     weight = weight_said(1000.0 * solved.batch_kg, system)
-    return f"A batch of {weight} costs {money(solved.batch_cost, solved.problem.money)}."
+    cost = money(solved.batch_cost, solved.problem.money)
+    return say("A batch of {weight} costs {money}.", weight=weight, money=cost)
 
 
 def free_sentence(solved: Solved) -> str:
     """Water that goes in without a price."""
     problem = solved.problem
     free = [names(problem)[key] for key in solved.shares if key not in problem.prices]
-    return f"{listed(free)} without a price counts as free." if free else ""
+    return say("{names} without a price counts as free.", names=listed(free)) if free else ""
 
 
 def bags_sentence(solved: Solved) -> str:
     """Whole bags, where they were asked for."""
     called = names(solved.problem)
-    bags = [f"{n} bag{'' if n == 1 else 's'} of {called[key]}" for key, n in solved.bags.items()]
-    one = sum(solved.bags.values()) == 1
-    return f"Unopened {'goes' if one else 'go'} in: {'; '.join(bags)}." if bags else ""
+    bags = "; ".join(
+        say_counted("{n} bag of {what}", "{n} bags of {what}", n, what=called[key])
+        for key, n in solved.bags.items()
+    )
+    if not bags:
+        return ""
+    many = sum(solved.bags.values())
+    return say_counted("Unopened goes in: {bags}.", "Unopened go in: {bags}.", many, bags=bags)
 
 
 def too_big(problem: Problem, system: System) -> str:
@@ -79,11 +107,15 @@ def too_big(problem: Problem, system: System) -> str:
     for key in (one for one in problem.keys if one in making.whole_bags):
         bag = problem.prices[key].bag_kg
         if bag and making.batch_kg and bag > making.batch_kg * (1 + NEAR):
-            told.append(f"a bag of {called[key]} holds {weight_said(1000.0 * bag, system)}")
+            weight = weight_said(1000.0 * bag, system)
+            told.append(say("a bag of {what} holds {weight}", what=called[key], weight=weight))
     if not told or making.batch_kg is None:
         return ""
-    batch = weight_said(1000.0 * making.batch_kg, system)
-    return f"{capital(listed(told))}, more than the batch of {batch}: whole, none can go in."
+    return say(
+        "{bags}, more than the batch of {weight}: whole, none can go in.",
+        bags=capital(listed(told)),
+        weight=weight_said(1000.0 * making.batch_kg, system),
+    )
 
 
 def doubts(solved: Solved) -> tuple[str, ...]:
@@ -96,11 +128,20 @@ def search_sentence(solved: Solved) -> str:
     if not solved.problem.making.counts_whole_things:
         return ""
     if solved.gap <= 0.0:
-        return "No cheaper one exists within these limits."
-    ended = "The search was stopped" if solved.stopped else "The search ended"
-    return (
-        f"{ended} after {seconds_words(solved.seconds)}: a recipe up to {percent(solved.gap)} cheaper "
-        "may still exist. Give it more time to be surer."
+        return say("No cheaper one exists within these limits.")
+    told = {"seconds": seconds_words(solved.seconds), "gap": percent(solved.gap)}
+    if solved.stopped:
+        return say(
+            "The search was stopped after {seconds}: a recipe up to {gap} cheaper may still exist. "
+            "Give it more "
+            "time to be surer.",
+            **told,
+        )
+    return say(
+        "The search ended after {seconds}: a recipe up to {gap} cheaper may still exist. Give it "
+        "more time to be "
+        "surer.",
+        **told,
     )
 
 
@@ -119,31 +160,37 @@ def blanks_sentence(solved: Solved) -> str:
     if not by_keys:
         return ""
     told = [f"{listed(what)} ({'; '.join(called[k] for k in keys)})" for keys, what in by_keys.items()]
-    return f"Not reported, and counted at the bad end: {'; '.join(told)}."
+    return say("Not reported, and counted at the bad end: {names}.", names="; ".join(told))
 
 
 def memory_sentence(solved: Solved) -> str:
     """What goes in whose contents nobody looked up."""
     names = [i.name for i in solved.problem.ingredients if i.key in solved.shares and i.read == "memory"]
-    return f"From memory, not checked: what is in {'; '.join(names)}." if names else ""
+    return say("From memory, not checked: what is in {names}.", names="; ".join(names)) if names else ""
 
 
 def years_sentence(problem: Problem) -> str:
     """Of which years the prices are."""
     if len(problem.years) < 2:
-        return f"Prices are of {problem.years[0]}." if problem.years else ""
-    return (
-        f"Prices are of {listed([str(y) for y in problem.years])}: ask anew for the older ones, "
-        "or the cheapest may not be."
+        return say("Prices are of {year}.", year=problem.years[0]) if problem.years else ""
+    return say(
+        "Prices are of {years}: ask anew for the older ones, or the cheapest may not be.",
+        years=listed([str(y) for y in problem.years]),
     )
 
 
 def saved_words(solved: Solved, saving: float, gap: float, system: System) -> str:
     """A saving [money/kg] as people weigh it: in per cent, and in money for a pound or a kilogram."""
-    little = small_money(saving, solved.problem.money, system)
-    about = little if little.startswith("less") else f"about {little}"
-    unsure = " at most, as the search was cut short" if gap > 1e-5 else ""
-    return f"{percent(saving / solved.cost_per_kg)} ({about} a {PER[system]}){unsure}"
+    money_kg = solved.problem.money
+    told = {
+        "share": percent(saving / solved.cost_per_kg), "money": small_money(saving, money_kg, system),
+        "unit": say(PER[system]),
+    }  # fmt: skip
+    if is_less_than(saving, money_kg, system):
+        said = say("{share} ({money} a {unit})", **told)
+    else:
+        said = say("{share} (about {money} a {unit})", **told)
+    return say("{saved} at most, as the search was cut short", saved=said) if gap > 1e-5 else said
 
 
 def ends_sentences(solved: Solved, ends: Ends, system: System) -> tuple[str, ...]:
@@ -152,25 +199,41 @@ def ends_sentences(solved: Solved, ends: Ends, system: System) -> tuple[str, ...
     told: list[str] = []
     if ends.spread and ends.survives:
         whose = listed([called[k] for k in ends.spread])
-        told.append(f"The recipe keeps its protein at both ends of what sources say of {whose}.")
-    told += [_miss_words(problem, miss, "It") for miss in ends.misses]
+        told.append(
+            say("The recipe keeps its protein at both ends of what sources say of {names}.", names=whose)
+        )
+    told += [
+        say(
+            "It misses {target}, at the {end} end of protein, where it comes to {reached}.",
+            **_miss(problem, miss),
+        )
+        for miss in ends.misses
+    ]
     if ends.middle is None:
         return tuple(told)
     saved = solved.cost_per_kg - ends.middle.cost_per_kg
     if saved > 5e-4 * solved.cost_per_kg:
-        less = saved_words(solved, saved, 0.0, system)
-        told.append(
-            f"Counting every range half-way, a mix would cost {less} less; "
-            + (f"{_miss_words(problem, ends.middle_misses[0], 'that one')}" if ends.middle_misses
-               else "that one keeps its protein at both ends too, on these ingredients.")
-        )  # fmt: skip
+        less = say(
+            "Counting every range half-way, a mix would cost {saved} less;",
+            saved=saved_words(solved, saved, 0.0, system),
+        )
+        told.append(f"{less} {_half_way(problem, ends)}")
     return tuple(told)
 
 
-def _miss_words(problem: Problem, miss: EndMiss, who: str) -> str:
-    return (
-        f"{who} misses {bound_words(problem, miss.target, miss.side, miss.bound)}, at the {miss.end} end of "
-        f"protein, where it comes to {amount(miss.target, miss.reached)}."
+def _miss(problem: Problem, miss: EndMiss) -> dict[str, str]:
+    return {
+        "target": bound_words(problem, miss.target, miss.side, miss.bound), "end": say(ENDS[miss.end]),
+        "reached": amount(miss.target, miss.reached),
+    }  # fmt: skip
+
+
+def _half_way(problem: Problem, ends: Ends) -> str:
+    if not ends.middle_misses:
+        return say("that one keeps its protein at both ends too, on these ingredients.")
+    return say(
+        "that one misses {target}, at the {end} end of protein, where it comes to {reached}.",
+        **_miss(problem, ends.middle_misses[0]),
     )
 
 
@@ -179,18 +242,23 @@ def conflict_sentences(conflict: Conflict, system: System = "kg") -> tuple[str, 
     problem = conflict.problem
     told: list[str] = []
     if not conflict.proven:
-        limit = problem.making.time_limit_s
-        within = "before the search was stopped" if conflict.stopped else f"within {seconds_words(limit)}"
-        told.append(f"No mix was found {within}, and none was ruled out: give it more time.")
+        told.append(
+            say("No mix was found before the search was stopped, and none was ruled out: give it more time.")
+            if conflict.stopped
+            else say(
+                "No mix was found within {seconds}, and none was ruled out: give it more time.",
+                seconds=seconds_words(problem.making.time_limit_s),
+            )
+        )
     elif conflict.members:
         members = "; ".join(_member_words(problem, m) for m in conflict.members)
-        alone = len(conflict.members) == 1
         told.append(
-            f"{capital(members)} cannot be had here." if alone
-            else f"No mix has all of these together: {members}."
-        )  # fmt: skip
+            say("{targets} cannot be had here.", targets=capital(members))
+            if len(conflict.members) == 1
+            else say("No mix has all of these together: {targets}.", targets=members)
+        )
         if not conflict.irreducible:
-            told.append("Time ran out before it was shown that every one of them matters.")
+            told.append(say("Time ran out before it was shown that every one of them matters."))
         told += _alone_sentences(problem, conflict.members)
     told += _nearest_sentences(conflict, system)
     told.append(too_big(problem, system))
@@ -202,53 +270,57 @@ def _alone_sentences(problem: Problem, members: Sequence[Member]) -> Iterator[st
     if len(members) == 1 and not members[0].limit and enough:
         return  # the nearest mix says just that
     if len(members) == 1 and members[0].limit and enough:
-        yield "Without it there is a mix."
+        yield say("Without it there is a mix.")
     elif enough:
-        yield f"Any one of these alone would do: {'; or '.join(enough)}."
+        yield say("Any one of these alone would do: {ways}.", ways=say("; or ").join(enough))
     else:
-        yield "Giving way on one of them alone is not enough: other targets are at odds too."
+        yield say("Giving way on one of them alone is not enough: other targets are at odds too.")
 
 
 def _alone_words(problem: Problem, member: Member) -> str:
     if member.target is None or member.side is None or member.alone is None:
-        return f"without “{_member_words(problem, member)}”"
+        return say("without “{target}”", target=_member_words(problem, member))
     return _give_words(problem, member.target, member.side, member.alone)
 
 
 def _nearest_sentences(conflict: Conflict, system: System) -> Iterator[str]:
     if not conflict.gives or conflict.nearest is None:
         if conflict.proven:
-            yield "Giving way on the targets alone does not help."
+            yield say("Giving way on the targets alone does not help.")
         return
     gives = [_give_words(conflict.problem, g.target, g.side, g.reached) for g in conflict.gives]
     near = conflict.nearest
-    yield f"The nearest mix gives way on {'; and on '.join(gives)}."
-    yield f"It costs {_cost(near, system)}: {parts_words(near)}."
+    yield say("The nearest mix gives way on {targets}.", targets=say("; and on ").join(gives))
+    yield say("It costs {cost}: {parts}.", cost=_cost(near, system), parts=parts_words(near))
     yield from doubts(near)
 
 
 def _give_words(problem: Problem, target: Target, side: Side, reached: float) -> str:
     """How far one target gives: down to a least, up to a most, or away altogether."""
-    name, bound = _target_name(problem, target), target.bound(side) or 0.0
+    name, bound = _target_name(problem, target), amount(target, target.bound(side) or 0.0)
     if side == "least" and reached <= 0.0:
-        return f"{name}: no least of it instead of {amount(target, bound)}"
-    return f"{name}: {_outward(target, side, reached)} instead of {amount(target, bound)}"
+        return say("{target}: no least of it instead of {bound}", target=name, bound=bound)
+    given = _outward(target, side, reached)
+    return say("{target}: {given} instead of {bound}", target=name, given=given, bound=bound)
 
 
 def _member_words(problem: Problem, member: Member) -> str:
     if member.target is None or member.side is None:
         making = problem.making
         if member.limit == "most ingredients":
-            return f"at most {making.most_ingredients} ingredients"
+            return say("at most {n} ingredients", n=making.most_ingredients)
         if member.limit == "least if used":
-            return f"at least {making.least_if_used:g} % of whatever goes in"
-        return LIMITS[member.limit or "whole bags"]
+            return say("at least {n:g} % of whatever goes in", n=making.least_if_used)
+        return say(LIMITS[member.limit or "whole bags"])
     return bound_words(problem, member.target, member.side, member.target.bound(member.side) or 0.0)
 
 
 def bound_words(problem: Problem, target: Target, side: Side, bound: float) -> str:
     """A target as it was asked for; ``bound`` in its own unit. [unit of the target]"""
-    return f"{_target_name(problem, target)}, {AT[side]} {amount(target, bound)}"
+    told = {"target": _target_name(problem, target), "amount": amount(target, bound)}
+    if side == "least":
+        return say("{target}, at least {amount}", **told)
+    return say("{target}, at most {amount}", **told)
 
 
 def amount(target: Target, value: float) -> str:
@@ -258,7 +330,9 @@ def amount(target: Target, value: float) -> str:
         return f"{_figures(value)} %"
     if unit.startswith("mg"):
         return f"{_figures(value)} mg/100 g"
-    return f"{_figures(value)} to 1" if unit == "to 1" else f"{_figures(value)} g in 100 g"
+    if unit == "to 1":
+        return say("{n} to 1", n=_figures(value))
+    return say("{n} g in 100 g", n=_figures(value))
 
 
 def as_much(value: float, bound: float) -> bool:
@@ -277,12 +351,13 @@ def _outward(target: Target, side: Side, value: float) -> str:
     digits = 1 if abs(value) >= 1.0 else 3
     scale = 10.0**digits
     near = math.floor(value * scale + 1e-6) if side == "least" else math.ceil(value * scale - 1e-6)
-    return f"{AT[side]} {amount(target, near / scale)}"
+    what = amount(target, near / scale)
+    return say("at least {amount}", amount=what) if side == "least" else say("at most {amount}", amount=what)
 
 
 def _figures(value: float) -> str:
     if math.isinf(value):
-        return "no end of"
+        return say("no end of")
     if abs(value) >= 100.0:
         return f"{value:,.0f}"
     text = f"{value:.1f}" if abs(value) >= 1.0 else f"{value:.2f}" if abs(value) >= 0.1 else f"{value:.3f}"
@@ -292,12 +367,13 @@ def _figures(value: float) -> str:
 def _target_name(problem: Problem, target: Target) -> str:
     called = names(problem)
     if target.of == SHARE and target.keys:
-        return f"share of {listed([called.get(k, k) for k in target.keys])}"
+        return say("share of {names}", names=listed([called.get(k, k) for k in target.keys]))
     return target.name
 
 
 def _cost(solved: Solved, system: System) -> str:
-    return f"{price(solved.cost_per_kg, solved.problem.money, system)} a {PER[system]}"
+    cost = price(solved.cost_per_kg, solved.problem.money, system)
+    return say("{price} a {unit}", price=cost, unit=say(PER[system]))
 
 
 def parts_words(solved: Solved) -> str:

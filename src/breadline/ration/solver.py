@@ -11,6 +11,7 @@ import numpy as np
 
 from breadline.errors import RecipeError
 from breadline.knowledge.ingredient import Content
+from breadline.language import say
 from breadline.ration.conflict import AtOdds, Member, at_odds, eased, nearest_gives
 from breadline.ration.model import NOTHING_KNOWN, Model, Progress, Stop, Watcher
 from breadline.ration.problem import Problem
@@ -258,6 +259,6 @@ def _not_watered_down(rows: Sequence[Row], shares: FloatArray) -> None:
     """Refuse a mix that nothing keeps from being watered down: its per cent of dry matter says nothing."""
     if any(float(floor @ shares) <= NOUGHT * shares.sum() for floor in floors_of(rows)):
         raise RecipeError(
-            "targets on dry matter", "nothing keeps the cheapest mix from being nearly all water",
-            "a most of water beside them", "Give a most of water",
+            "targets on dry matter", say("nothing keeps the cheapest mix from being nearly all water"),
+            say("a most of water beside them"), say("Give a most of water"),
         )  # fmt: skip

@@ -8,19 +8,33 @@ from typing import Literal, get_args
 
 from breadline.errors import RecipeError
 from breadline.knowledge.ingredient import AMINO_ACIDS, NUTRIENTS, Trait
+from breadline.language import noted, say
 from breadline.ration.bases import Basis, Factor, Of
 
 Side = Literal["least", "most"]
 SIDES: tuple[Side, ...] = ("least", "most")
 PROTEIN = "protein"
 SHARE = "share"  # of the mix, of named ingredients or of all with one trait
-FACTOR_WORDS = {"N × 6.25": "N × 6.25", "own factor": "each ingredient’s own factor"}
-SAID = {
-    "linoleic": "ω6", "linolenic": "ω3",
-    "arg": "arginine", "his": "histidine", "ile": "isoleucine", "leu": "leucine", "lys": "lysine",
-    "met": "methionine", "phe": "phenylalanine", "thr": "threonine", "trp": "tryptophan", "val": "valine",
-    "cys": "cystine",
+FACTOR_WORDS = {"N × 6.25": "N × 6.25", "own factor": noted("each ingredient’s own factor")}
+ON = {
+    "as fed": noted("as fed"), "dry matter": noted("on dry matter"),
+    "sugar-free dry matter": noted("on sugar-free dry matter"),
 }  # fmt: skip
+SAID = {
+    "linoleic": "ω6",
+    "linolenic": "ω3",
+    "arg": noted("arginine"),
+    "his": noted("histidine"),
+    "ile": noted("isoleucine"),
+    "leu": noted("leucine"),
+    "lys": noted("lysine"),
+    "met": noted("methionine"),
+    "phe": noted("phenylalanine"),
+    "thr": noted("threonine"),
+    "trp": noted("tryptophan"),
+    "val": noted("valine"),
+    "cys": noted("cystine"),
+}
 
 
 @dataclass(frozen=True)
@@ -61,7 +75,7 @@ class Target:
 
     @property
     def unit(self) -> str:
-        """Unit of the bounds, as it is written behind them."""
+        """Unit of the bounds, as a recipe file has it."""
         if self.to:
             return "g per 100 g of protein" if self.to == PROTEIN else "to 1"
         on = "" if self.basis in ("", "as fed") else f" of {self.basis}"
@@ -70,19 +84,19 @@ class Target:
     @property
     def name(self) -> str:
         """What it is about, in words."""
-        said = SAID.get(self.of, self.of)
+        said = say(SAID.get(self.of, self.of))
         if self.of == SHARE:
             return _share_name(self)
         if self.of == PROTEIN and not self.to:
-            return f"crude protein ({FACTOR_WORDS[self.factor]}, {self._on()})"
+            return say("crude protein ({factor}, {on})", factor=say(FACTOR_WORDS[self.factor]), on=self._on())
         if self.to == PROTEIN:
-            return f"{said} in the protein"
+            return say("{what} in the protein", what=said)
         if self.to:
-            return f"{said}:{SAID.get(self.to, self.to)}"
+            return f"{said}:{say(SAID.get(self.to, self.to))}"
         return f"{said} ({self._on()})"
 
     def _on(self) -> str:
-        return "as fed" if self.basis == "as fed" else f"on {self.basis}"
+        return say(ON[self.basis or "as fed"])
 
     def bound(self, side: Side) -> float | None:
         """The least or the most asked for; ``None`` where that side is open. [its own ``unit``]"""
@@ -142,9 +156,11 @@ def real_pollen(least: float | None = None, most: float | None = None) -> Target
 
 
 def _share_name(target: Target) -> str:
+    if target.trait == "pollen":
+        return say("share of real pollen")
     if target.trait:
-        return f"share of {'real pollen' if target.trait == 'pollen' else target.trait}"
-    return f"share of {' and '.join(target.keys)}"
+        return say("share of {names}", names=say(target.trait))
+    return say("share of {names}", names=say(" and ").join(target.keys))
 
 
 def _one_two_five(value: float) -> float:
@@ -157,17 +173,22 @@ def _known(target: Target) -> None:
     names = (PROTEIN, *NUTRIENTS, *AMINO_ACIDS)
     if target.of != SHARE and target.of not in names:
         raise RecipeError(
-            f"target {target.of}", "nothing of that name is kept", "one of " + ", ".join(names),
-            "Take one of these names",
-        )  # fmt: skip
+            f"target {target.of}",
+            say("nothing of that name is kept"),
+            say("one of {names}", names=", ".join(names)),
+            say("Take one of these names"),
+        )
     if target.to and (target.to not in names or target.to == target.of or target.of == SHARE):
         raise RecipeError(
-            f"target {target.of}:{target.to}", f"nothing can be held against “{target.to}” here",
-            "another nutrient below the line", "Name what the ratio is to",
+            f"target {target.of}:{target.to}", say("nothing can be held against “{to}” here", to=target.to),
+            say("another nutrient below the line"), say("Name what the ratio is to"),
         )  # fmt: skip
     if target.of == SHARE and not (target.keys or target.trait):
         raise RecipeError(
-            "target share", "it is not said whose share", "an ingredient", "Name the ingredient"
+            "target share",
+            say("it is not said whose share"),
+            say("an ingredient"),
+            say("Name the ingredient"),
         )
 
 
@@ -177,14 +198,16 @@ def _bases_said(target: Target) -> None:
     plain = target.of != SHARE and not target.to
     if counts_protein and target.factor not in get_args(Factor):
         raise RecipeError(
-            f"target {target.of}", "it is not said how protein is counted from nitrogen",
-            "“N × 6.25” or “own factor”", "Say which; for soy they differ by 9.5 %",
+            f"target {target.of}", say("it is not said how protein is counted from nitrogen"),
+            say("“N × 6.25” or “own factor”"), say("Say which; for soy they differ by 9.5 %"),
         )  # fmt: skip
     if plain and target.basis not in get_args(Of):
         raise RecipeError(
-            f"target {target.of}", "its basis is not said", "as fed, dry matter or sugar-free dry matter",
-            "Say which; a patty with a fifth of water differs by a quarter between them",
-        )  # fmt: skip
+            f"target {target.of}",
+            say("its basis is not said"),
+            say("as fed, dry matter or sugar-free dry matter"),
+            say("Say which; a patty with a fifth of water differs by a quarter between them"),
+        )
 
 
 def _bounds_possible(target: Target) -> None:
@@ -192,14 +215,28 @@ def _bounds_possible(target: Target) -> None:
     where = f"target {target.name}"
     bounds = [b for b in (target.least, target.most) if b is not None]
     if not bounds:
-        raise RecipeError(where, "neither a least nor a most is given", "one bound", "Give one, or leave it")
+        raise RecipeError(
+            where, say("neither a least nor a most is given"), say("one bound"), say("Give one, or leave it")
+        )
     for bound in bounds:
         if not math.isfinite(bound) or bound < 0.0:
-            raise RecipeError(where, f"{bound:g} is no bound", "a number from 0 upwards", "Mend the number")
+            raise RecipeError(
+                where,
+                say("{bound:g} is no bound", bound=bound),
+                say("a number from 0 upwards"),
+                say("Mend the number"),
+            )
         if target.unit.startswith("%") and bound > 100.0:
-            raise RecipeError(where, f"{bound:g} % is over 100 %", "0 to 100 %", "Mend the number")
+            raise RecipeError(
+                where,
+                say("{bound:g} % is over 100 %", bound=bound),
+                say("0 to 100 %"),
+                say("Mend the number"),
+            )
     if target.least is not None and target.most is not None and target.least > target.most:
         raise RecipeError(
-            where, f"the least ({target.least:g}) lies above the most ({target.most:g})",
-            "a least no greater than the most", "Turn them round, or mend one",
-        )  # fmt: skip
+            where,
+            say("the least ({least:g}) lies above the most ({most:g})", least=target.least, most=target.most),
+            say("a least no greater than the most"),
+            say("Turn them round, or mend one"),
+        )

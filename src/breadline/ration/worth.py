@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from breadline.knowledge.ingredient import Content
 from breadline.knowledge.ingredients import ingredients
 from breadline.knowledge.shelf import Reader
+from breadline.language import say, say_as
 from breadline.ration.analysis import Analysis
 from breadline.ration.bases import of_a_part
 from breadline.ration.label import LabelReading
@@ -33,22 +34,25 @@ class Shift:
     @property
     def sentence(self) -> str:
         """As it is told."""
-        return f"An analysis does not say what a feed is worth to a colony. {self.of_pollen}"
+        return f"{say('An analysis does not say what a feed is worth to a colony.')} {self.of_pollen}"
 
     @property
     def of_pollen(self) -> str:
         """What its real pollen may shift, in a sentence of its own."""
         if self.part == 0:
-            return "There is no real pollen in it, so it shifts that belief not at all."
+            return say("There is no real pollen in it, so it shifts that belief not at all.")
         low, high = (math.exp(self.mean + z * self.sd) for z in (-Z95, Z95))
         if _by(low) == _by(high):
-            return (
-                "It holds a trace of real pollen, too little to shift that belief by even 1 %; nothing else "
-                "in the analysis does."
+            return say(
+                "It holds a trace of real pollen, too little to shift that belief by "
+                "even 1 %; nothing else in the analysis does."
             )
-        return (
-            f"Its real pollen may shift that belief by {_by(math.exp(self.mean))}, anywhere from "
-            f"{_by(low)} to {_by(high)}; nothing else in the analysis does. Your own check group decides."
+        return say(
+            "Its real pollen may shift that belief by {by}, anywhere from {low} to "
+            "{high}; nothing else in the analysis does. Your own check group decides.",
+            by=_by(math.exp(self.mean)),
+            low=_by(low),
+            high=_by(high),
         )
 
 
@@ -96,5 +100,5 @@ def pollen_of_label(label: LabelReading) -> float:
 def _by(ratio: float) -> str:
     per_cent = round(100 * abs(ratio - 1))
     if per_cent == 0:
-        return "nothing"
-    return f"{per_cent} % {'down' if ratio < 1 else 'up'}"
+        return say_as("by", "nothing")
+    return say("{n} % down", n=per_cent) if ratio < 1 else say("{n} % up", n=per_cent)

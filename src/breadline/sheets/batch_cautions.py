@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from breadline.errors import RecipeError
+from breadline.language import noted, say
 from breadline.ration.remark import Remark
 
-NO_DRUGS = "No drugs in this batch: medicated feed is a veterinarian’s business."
+NO_DRUGS = noted("No drugs in this batch: medicated feed is a veterinarian’s business.")
 # notes that are about mixing and keeping; all other notes are about the recipe, and stay on the screen
 AT_THE_MIXER = ("allergens", "syrup_fresh", "pollen_own", "pollen_dose_enough")
 TOGETHER = ("dust", "sparks")
@@ -25,9 +26,13 @@ def mixing_room_lines(remarks: Iterable[Remark]) -> tuple[str, ...]:
     told = tuple(remarks)
     for remark in told:
         if remark.level == "refuse":
-            raise RecipeError("batch sheet", remark.line, "a feed that nothing speaks against",
-                              f"Ask {remark.ask}" if remark.ask else "See the Feed page")  # fmt: skip
+            raise RecipeError(
+                "batch sheet",
+                remark.line,
+                say("a feed that nothing speaks against"),
+                say("Ask {ask}", ask=remark.ask) if remark.ask else say("See the Feed page"),
+            )
     cautions = [remark.line for remark in told if remark.level == "caution"]
     notes = [remark.line for key in AT_THE_MIXER for remark in told if remark.key == key]
     dusty = " ".join(remark.line for key in TOGETHER for remark in told if remark.key == key)
-    return tuple(line for line in (*cautions, *notes, dusty, NO_DRUGS) if line)
+    return tuple(line for line in (*cautions, *notes, dusty, say(NO_DRUGS)) if line)

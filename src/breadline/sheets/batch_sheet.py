@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from breadline.language import say
 from breadline.ration.batch import Batch
 from breadline.ration.batch_contents import (
     cost_said,
@@ -76,41 +77,47 @@ def batch_sheet(batch: Batch, heading: Heading, paper: Paper) -> bytes:
 
 def batch_sheet_data(batch: Batch, heading: Heading, paper: Paper) -> dict[str, Any]:
     """Everything the sheet says, as plain data; its words are never markup."""
-    mix = "one mixer load" if batch.loads == 1 else f"one of {batch.loads} loads"
-    amount = about(batch.finished_g, batch.mixing.system)
-    rest = makes(batch).partition(amount)[2]
+    called = cut(batch.recipe.name)
+    title = say("{name}, one mixer load", name=called)
+    if batch.loads > 1:
+        title = say("{name}, one of {loads} loads", name=called, loads=batch.loads)
+    first, bold, rest = makes(batch).partition(about(batch.finished_g, batch.mixing.system))
+    head = say("Batch sheet · {number} · {day}", number=cut(heading.number, 30), day=long_date(heading.on))
     return {
-        **letterhead(paper, f"Batch sheet · {cut(heading.number, 30)} · {long_date(heading.on)}"),
-        "title": f"{cut(batch.recipe.name)}, {mix}",
-        "makes": {"first": "Makes about ", "bold": amount, "rest": rest},
+        **letterhead(paper, head),
+        "title": title,
+        "makes": {"first": first, "bold": bold, "rest": rest},
         "more": [cut(said, 300) for said in (short(batch), lost(batch), _meant_for(heading)) if said],
         "note": _note(batch),
-        "columns": ["Goes in, in this order", "How much", "Weighs", "Tick each one"],
+        "columns": [say("Goes in, in this order"), say("How much"), say("Weighs"), say("Tick each one")],
         "lines": _rows(batch),
         "checks": _checks(batch),
-        "steps": {"head": "Mix and press", "rows": [cut(said, 160) for said in mixing_steps(batch)]},
+        "steps": {"head": say("Mix and press"), "rows": [cut(said, 160) for said in mixing_steps(batch)]},
         "cautions": [cut(said, LONGEST["line"]) for said in heading.cautions[:MOST_CAUTIONS]],
         "facts": _facts(batch, heading),
-        "notes": "Added, changed, left over",
-        "signs": ["Mixed by", "Time", "Pieces made"],
-        "load": f"Load no. (of {batch.loads})" if batch.loads > 1 else "",
+        "notes": say("Added, changed, left over"),
+        "signs": [say("Mixed by"), say("Time"), say("Pieces made")],
+        "load": say("Load no. (of {loads})", loads=batch.loads) if batch.loads > 1 else "",
         "foot": _foot(batch, heading),
     }  # fmt: skip
 
 
 def _meant_for(heading: Heading) -> str:
-    return f"For {heading.meant_for.rstrip('.')}." if heading.meant_for.strip() else ""
+    if not heading.meant_for.strip():
+        return ""
+    return say("For {what}.", what=heading.meant_for.rstrip("."))
 
 
 def _note(batch: Batch) -> dict[str, str]:
-    rest = ["Tick each one off."]
+    rest = [say("Tick each one off.")]
     if any(line.measured.vessel == "buckets" for line in batch.lines):
-        rest = [bucket_said(batch), "Tick a box for each one."]
-        rest += ["Wet and dry buckets stay apart."] if len({line.wet for line in batch.lines}) == 2 else []
+        rest = [bucket_said(batch), say("Tick a box for each one.")]
+        if len({line.wet for line in batch.lines}) == 2:
+            rest.append(say("Wet and dry buckets stay apart."))
     if batch.loads > 1:
-        rest.append(f"Amounts are for one load: mix it {batch.loads} times, a fresh sheet each.")
+        rest.append(say("Amounts are for one load: mix it {n} times, a fresh sheet each.", n=batch.loads))
     return {
-        "first": "Measure everything out and line it up before the mixer starts.",
+        "first": say("Measure everything out and line it up before the mixer starts."),
         "rest": cut(" ".join(rest), 320),
     }
 
@@ -138,25 +145,26 @@ def _boxes(labels: tuple[str, ...]) -> list[str]:
 def _checks(batch: Batch) -> dict[str, Any]:
     rows = [{"name": cut(name), "weight": weight} for name, weight in scale_checks(batch)]
     ask = cut(to_ask(batch), 300)
-    before = "Weigh one full bucket of each once a day, the bucket itself taken off."
+    before = say("Weigh one full bucket of each once a day, the bucket itself taken off.")
     if not rows:
-        before = ask or "Everything is weighed. Set the scale to nought with the empty bucket on it."
-    after = "Outside the range? Go by weight, not by bucket."
+        before = ask or say("Everything is weighed. Set the scale to nought with the empty bucket on it.")
+    after = say("Outside the range? Go by weight, not by bucket.")
     return {
-        "head": "Check on the scale", "before": before, "rows": rows,
-        "columns": ["A full bucket of", "should weigh", "yours"],
+        "head": say("Check on the scale"), "before": before, "rows": rows,
+        "columns": [say("A full bucket of"), say("should weigh"), say("yours")],
         "after": f"{after} {ask}".strip(),
     }  # fmt: skip
 
 
 def _facts(batch: Batch, heading: Heading) -> list[tuple[str, str]]:
+    rounding = (protein_rounding(batch), protein_by_bucket(batch))
     told = [
-        ("Protein", protein_said(batch)),
-        ("Rounding", " ".join(said for said in (protein_rounding(batch), protein_by_bucket(batch)) if said)),
-        ("Real pollen", pollen_said(batch)),
-        ("Cost", cost_said(batch)),
-        ("From the store", _listed(bags_said(batch), 360)),
-        ("Keeping", heading.keeping),
+        (say("Protein"), protein_said(batch)),
+        (say("Rounding"), " ".join(said for said in rounding if said)),
+        (say("Real pollen"), pollen_said(batch)),
+        (say("Cost"), cost_said(batch)),
+        (say("From the store"), _listed(bags_said(batch), 360)),
+        (say("Keeping"), heading.keeping),
     ]
     return [(label, _sentence(cut(said, 600))) for label, said in told if said.strip()]
 
@@ -169,9 +177,15 @@ def _listed(items: list[str], longest: int) -> str:
     """As many as fit, and how many more there are."""
     shown = [item for n, item in enumerate(items) if len("; ".join(items[: n + 1])) <= longest]
     left = len(items) - len(shown)
-    return "; ".join([*shown, f"and {left} more, on the screen"] if left else shown)
+    return "; ".join([*shown, say("and {n} more, on the screen", n=left)] if left else shown)
 
 
 def _foot(batch: Batch, heading: Heading) -> str:
-    version = f", {cut(heading.version, 60)}" if heading.version.strip() else ""
-    return f"Recipe “{cut(batch.recipe.name)}”{version}. Amounts are rounded as a mixing room measures."
+    called = cut(batch.recipe.name)
+    if not heading.version.strip():
+        return say("Recipe “{name}”. Amounts are rounded as a mixing room measures.", name=called)
+    return say(
+        "Recipe “{name}”, {version}. Amounts are rounded as a mixing room measures.",
+        name=called,
+        version=cut(heading.version, 60),
+    )

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from breadline.language import say
 from breadline.sheets.letterhead import Paper, cut, letterhead
 from breadline.sheets.printed import printed
 from breadline.verdict.words_described import HEAD
@@ -81,7 +82,10 @@ def verdict_sheet_data(words: VerdictWords, paper: Paper) -> dict[str, Any]:
         "rest": list(words.rest),
         "items": [list(item) for item in words.items],
         "beside": list(words.beside),
-        "beside_head": HEAD,
+        "beside_head": say(HEAD),
+        "next_head": say("Next season"),
+        "items_head": say("What a report of it has to say"),
+        "rest_head": say("Further looks"),
         "living": words.living,
         "living_shows": words.living_shows,
     }

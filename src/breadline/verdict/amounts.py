@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from breadline.language import noted, say
 from breadline.plan.money import Amount
 
 _STEPS = (0.1, 1.0, 5.0, 10.0, 50.0, 100.0, 500.0, 1000.0)  # money is rounded to one of them
@@ -18,27 +19,28 @@ class Measure:
     many: str
 
 
-FRAMES = Measure("frame", "frames")
+FRAMES = Measure(noted("frame"), noted("frames"))
 
 
 def amount(value: float, measure: Measure) -> str:
     """A difference with its unit to one decimal: "0.9 frame", "1.3 frames" [unit of the outcome]."""
     said = plain(value)
-    return f"{said} {measure.one if 0 < abs(float(said.replace('−', '-'))) <= 1 else measure.many}"
+    one = 0 < abs(float(said.replace("−", "-"))) <= 1
+    return f"{said} {say(measure.one if one else measure.many)}"
 
 
 def span(low: float, high: float) -> str:
     """A range to one decimal, an end beside 0 finer: "−0.5 to 1.3", "0.02 to 1.3" [unit of the outcome]."""
-    return f"{_end(low)} to {_end(high)}"
+    return say("{low} to {high}", low=span_end(low), high=span_end(high))
 
 
-def _end(value: float) -> str:
+def span_end(value: float) -> str:
     """An end of a range, which never reads as 0 where it lies to one side of it [unit of the outcome]."""
     if value == 0.0 or float(f"{value:.1f}") != 0.0:
         return plain(value)
     text = f"{abs(value):.2f}"
     if float(text) == 0.0:
-        return f"just {'below' if value < 0 else 'above'} 0"
+        return say("just below 0") if value < 0 else say("just above 0")
     return f"−{text}" if value < 0 else text
 
 

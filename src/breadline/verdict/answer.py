@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from breadline.errors import FitError, TrialError
+from breadline.language import say
 from breadline.trial.classes import LEVEL, AnswerClass, Lines, class_of, class_of_interval, told_by_interval
 from breadline.trial.colonies import CHECK, Ended
 from breadline.trial.design import Design, Unit
@@ -352,8 +353,8 @@ def _arms(design: Design, came: Came) -> tuple[Arm, ...]:
 def _why(came: Came, refused: TrialError | FitError) -> str:
     """Why nothing can be told, in the trial's own words."""
     if came.nothing[~came.missing].all():
-        return "every colony was lost, fed and unfed alike, so nothing tells the groups apart"
+        return say("every colony was lost, fed and unfed alike, so nothing tells the groups apart")
     counts = np.bincount(came.ends.arm[~came.missing], minlength=came.ends.arms)
     if counts.min() < 2:
-        return "a group of one colony has no spread of its own, so chance cannot be judged"
+        return say("a group of one colony has no spread of its own, so chance cannot be judged")
     return refused.what

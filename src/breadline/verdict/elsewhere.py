@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from breadline.errors import FitError
+from breadline.language import say
 from breadline.trial.classes import LEVEL
 from breadline.trial.colonies import CHECK
 from breadline.trial.design import Design, Unit
@@ -60,5 +61,5 @@ def elsewhere(design: Design, came: Came) -> Elsewhere | None:
     except FitError as refused:
         return Elsewhere(len(both), None, False, refused.what)
     told = model_contrast(found, design.primary)
-    why_not = "" if told is not None else "too few colonies in each yard"
+    why_not = "" if told is not None else say("too few colonies in each yard")
     return Elsewhere(len(both), told, "yard:arm" in found.at_boundary, why_not)

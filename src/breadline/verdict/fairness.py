@@ -7,9 +7,10 @@ from enum import StrEnum
 
 import numpy as np
 
+from breadline.language import noted, say
 from breadline.span import FloatArray
 from breadline.trial.colonies import CHECK
-from breadline.trial.design import Allocation, Design, Unit
+from breadline.trial.design import Allocation, Design, Unit, group_name
 from breadline.verdict.bounds import unfair_missing
 from breadline.verdict.ends import IntArray
 from breadline.verdict.ends_of import BoolArray, Came, named
@@ -25,16 +26,16 @@ FEW_YARDS = 2  # yards an arm below which whole yards are no comparison
 class Breach(StrEnum):
     """What makes a comparison unfair."""
 
-    NOT_DRAWN = "not drawn by lot"
-    WEAKEST_UNFED = "the unfed were the weak ones to begin with"
-    YARDS_ARE_ARMS = "yards stand for arms"
-    OPEN_FEED = "open feed in flight range"
-    FRAMES_COUNTED = "frames counted as colonies"
-    GRADED_APART = "groups graded by different people or days"
-    TREATED_APART = "groups handled differently"
-    SWAPPED = "arms swapped on the way"
-    MERGED_ACROSS = "merged across groups"
-    MISSING = "too many ends not known"
+    NOT_DRAWN = noted("not drawn by lot")
+    WEAKEST_UNFED = noted("the unfed were the weak ones to begin with")
+    YARDS_ARE_ARMS = noted("yards stand for arms")
+    OPEN_FEED = noted("open feed in flight range")
+    FRAMES_COUNTED = noted("frames counted as colonies")
+    GRADED_APART = noted("groups graded by different people or days")
+    TREATED_APART = noted("groups handled differently")
+    SWAPPED = noted("arms swapped on the way")
+    MERGED_ACROSS = noted("merged across groups")
+    MISSING = noted("too many ends not known")
 
 
 @dataclass(frozen=True)
@@ -78,25 +79,31 @@ def breaches(design: Design, came: Came, conduct: Conduct) -> tuple[Broken, ...]
         found.append(Broken(breach, facts))
 
     if design.allocation is Allocation.CHOSEN:
-        broke(Breach.NOT_DRAWN, "the unfed colonies were chosen by hand")
+        broke(Breach.NOT_DRAWN, say("the unfed colonies were chosen by hand"))
     if conduct.weakest_unfed or _weak_left_unfed(design, came):
         broke(Breach.WEAKEST_UNFED, _baselines_said(came))
     if not _both_arms_somewhere(design, came):
         broke(Breach.YARDS_ARE_ARMS, _yards_said(came))
     if design.open_feed and design.unit is Unit.COLONY:
-        broke(Breach.OPEN_FEED, "the feed lay in the open, and unfed colonies fly there too")
+        broke(Breach.OPEN_FEED, say("the feed lay in the open, and unfed colonies fly there too"))
     if conduct.fed_in_open:
         broke(Breach.OPEN_FEED, conduct.fed_in_open)
     if conduct.frames_as_rows:
-        broke(Breach.FRAMES_COUNTED, "the rows are frames, and frames of one colony are one colony")
+        broke(Breach.FRAMES_COUNTED, say("the rows are frames, and frames of one colony are one colony"))
     if apart := _graded_apart(design, came):
         broke(Breach.GRADED_APART, apart)
     if conduct.differently:
         broke(Breach.TREATED_APART, conduct.differently)
     if conduct.swapped:
-        broke(Breach.SWAPPED, f"the group changed on the way for {named(list(conduct.swapped))}")
+        broke(
+            Breach.SWAPPED,
+            say("the group changed on the way for {hives}", hives=named(list(conduct.swapped))),
+        )
     if came.across:
-        broke(Breach.MERGED_ACROSS, f"bees went over to the other group from {named(list(came.across))}")
+        broke(
+            Breach.MERGED_ACROSS,
+            say("bees went over to the other group from {hives}", hives=named(list(came.across))),
+        )
     if unfair_missing(came.ends.arm, came.missing):
         broke(Breach.MISSING, _missing_said(design, came))
     return tuple(found)
@@ -125,9 +132,11 @@ def _baselines(came: Came, chosen: BoolArray) -> FloatArray:
 
 def _baselines_said(came: Came) -> str:
     if not came.ends.baseline.shape[1]:
-        return "the unfed were picked as the weakest"
+        return say("the unfed were picked as the weakest")
     unfed, fed = (_baselines(came, side).mean() for side in (came.ends.arm == CHECK, came.ends.arm > CHECK))
-    return f"before feeding began the unfed averaged {unfed:.1f} and the fed {fed:.1f}"
+    return say(
+        "before feeding began the unfed averaged {unfed:.1f} and the fed {fed:.1f}", unfed=unfed, fed=fed
+    )
 
 
 def _both_arms_somewhere(design: Design, came: Came) -> bool:
@@ -148,35 +157,46 @@ def _yards_said(came: Came) -> str:
         sorted({came.yards[k] for k in came.yard[side].tolist()})
         for side in (came.ends.arm > CHECK, came.ends.arm == CHECK)
     )
-    return f"all unfed colonies stand in {named(unfed)}, all fed ones in {named(fed)}"
+    return say(
+        "all unfed colonies stand in {unfed}, all fed ones in {fed}", unfed=named(unfed), fed=named(fed)
+    )
 
 
 def _graded_apart(design: Design, came: Came) -> str:
     """How the grading of the arms differed; "" where it did so little, or nobody says."""
     of, whole_yards = graded_apart(design, came), design.unit is Unit.YARD
     if of.never_same_person and of.people > WORTH_SAYING:  # what lay the other way round cancels
-        return "one person graded the fed colonies and another the unfed"
+        return say("one person graded the fed colonies and another the unfed")
     if of.people > MOST_APART:
         name, check, fed = of.by
-        return f"{name} graded {_in_hundred(check)} unfed and {_in_hundred(fed)} fed colonies"
+        return say(
+            "{name} graded {unfed} of 100 unfed and {fed} of 100 fed colonies", name=name,
+            unfed=round(100 * check), fed=round(100 * fed),
+        )  # fmt: skip
     if of.never_same_day and of.days > WORTH_SAYING and not whole_yards:  # yards have their own days
-        return "fed and unfed colonies were graded on different days"
+        return say("fed and unfed colonies were graded on different days")
     if of.days > (MOST_YARDS_APART if whole_yards else MOST_APART):
-        what = "yard" if whole_yards else "colony of one yard"
-        return (
-            f"of pairs of a fed and an unfed {what}, the unfed one was graded on an earlier day in "
-            f"{_in_hundred(of.earlier)} and on a later one in {_in_hundred(of.later)}"
+        told = {"earlier": round(100 * of.earlier), "later": round(100 * of.later)}
+        if whole_yards:
+            return say(
+                "of pairs of a fed and an unfed yard, the unfed one was graded on an earlier day in "
+                "{earlier} of 100 and on a later one in {later} of 100",
+                **told,
+            )
+        return say(
+            "of pairs of a fed and an unfed colony of one yard, the unfed one was graded on an earlier "
+            "day in {earlier} of 100 and on a later one in {later} of 100",
+            **told,
         )
     return ""
-
-
-def _in_hundred(share: float) -> str:
-    return f"{round(100 * share)} of 100"
 
 
 def _missing_said(design: Design, came: Came) -> str:
     parts = []
     for arm, name in enumerate(design.arms):
         here = came.ends.arm == arm
-        parts.append(f"{int(came.missing[here].sum())} of {int(here.sum())} in {name}")
-    return f"what became of the colony is not known for {', '.join(parts)}"
+        parts.append(
+            say("{n} of {all} in {group}", n=int(came.missing[here].sum()), all=int(here.sum()),
+                group=group_name(name))
+        )  # fmt: skip
+    return say("what became of the colony is not known for {groups}", groups=", ".join(parts))

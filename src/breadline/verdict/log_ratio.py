@@ -8,6 +8,7 @@ import numpy as np
 from scipy import stats
 
 from breadline.errors import TrialError
+from breadline.language import say
 from breadline.span import Z95, FloatArray
 from breadline.verdict.ancova import FULL_LEVERAGE, contrast, fit
 from breadline.verdict.ends import Ends
@@ -84,6 +85,7 @@ def _refuse_nothing(means: tuple[float, float], errors: tuple[float, float]) -> 
     for name, mean, se in zip(("fed", "check"), means, errors, strict=True):
         if mean <= CLEAR_OF_NOTHING * se:
             raise TrialError(
-                f"{name} colonies", f"their mean of {mean:.1f} is not clear of nothing",
-                "a mean above 0", "Of such a trial nothing can be said in per cent; the verdict stands",
+                say("fed colonies") if name == "fed" else say("check colonies"),
+                say("their mean of {mean:.1f} is not clear of nothing", mean=mean), say("a mean above 0"),
+                say("Of such a trial nothing can be said in per cent; the verdict stands"),
             )  # fmt: skip

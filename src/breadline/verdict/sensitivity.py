@@ -8,6 +8,7 @@ from enum import StrEnum
 import numpy as np
 
 from breadline.errors import BreadlineError
+from breadline.language import noted
 from breadline.span import FloatArray
 from breadline.trial.classes import LEVEL, AnswerClass, class_of_interval
 from breadline.trial.design import Design, Unit
@@ -22,12 +23,12 @@ from breadline.verdict.weights import contrast_of
 class Look(StrEnum):
     """Which other way."""
 
-    SURVIVORS = "survivors only, not a fair comparison"
-    ADDED_BACK = "with the bees taken away put back"
-    NO_BASELINE = "without the strength before"
-    LEAST_YARD = "the yard left out that lowers it most"
-    MOST_YARD = "the yard left out that raises it most"
-    YARDS_MODEL = "all colonies in one model of yards"
+    SURVIVORS = noted("survivors only, not a fair comparison")
+    ADDED_BACK = noted("with the bees taken away put back")
+    NO_BASELINE = noted("without the strength before")
+    LEAST_YARD = noted("the yard left out that lowers it most")
+    MOST_YARD = noted("the yard left out that raises it most")
+    YARDS_MODEL = noted("all colonies in one model of yards")
 
 
 @dataclass(frozen=True)

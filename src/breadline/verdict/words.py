@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from breadline.language import noted, say
+from breadline.language import noted, noted_as, say, say_as, say_counted
 from breadline.trial.classes import AnswerClass
-from breadline.trial.design import Allocation, CheckArm, Design, Unit
+from breadline.trial.design import Allocation, CheckArm, Design, Unit, group_name
 from breadline.verdict.amounts import FRAMES, Measure, amount, as_paid, money, plain, span, step_of
 from breadline.verdict.answer import Answer, Judged
 from breadline.verdict.fairness import Breach, Broken
@@ -17,31 +17,53 @@ from breadline.verdict.words_held_back import both_ahead, held_back, not_covered
 from breadline.verdict.worth import Worth
 
 ASKED: dict[CheckArm, tuple[str, str, str]] = {  # what is asked, the fed ones, the check ones
-    CheckArm.SAME_CARE: ("Feeding", "fed", "check colonies"),
-    CheckArm.USUAL: ("This feed over usual practice", "fed", "those of usual practice"),
-    CheckArm.HALF: ("The second half of the feed", "fully fed", "half-fed ones"),
-    CheckArm.SUGAR: ("The protein feed over sugar alone", "protein-fed", "sugar-fed ones"),
-}
+    CheckArm.SAME_CARE: (noted("Feeding"), noted_as("ones", "fed"), noted("check colonies")),
+    CheckArm.USUAL: (
+        noted("This feed over usual practice"), noted_as("ones", "fed"), noted("those of usual practice"),
+    ),
+    CheckArm.HALF: (
+        noted("The second half of the feed"), noted_as("ones", "fully fed"), noted("half-fed ones"),
+    ),
+    CheckArm.SUGAR: (
+        noted("The protein feed over sugar alone"), noted_as("ones", "protein-fed"), noted("sugar-fed ones"),
+    ),
+}  # fmt: skip
 LEARN: dict[Breach, str] = {
-    Breach.NOT_DRAWN: "How the fed colonies came through, and how many died, is still worth writing down. "
-    "Next time let lots decide which stay unfed, within each yard.",
-    Breach.WEAKEST_UNFED: "Weak colonies end weak whether fed or not. How fast the fed ones grew from their "
-    "own start can still be read; next time draw the unfed from strong and weak alike.",
-    Breach.YARDS_ARE_ARMS: "This compares yards, not feeds. The yards themselves can be compared: "
-    "which came through better, and what grew there. Next time leave unfed colonies in each yard, drawn "
-    "by lot, or draw at least three yards a side.",
-    Breach.OPEN_FEED: "The unfed ones shared the feed. What was taken per day can still be read; next "
-    "time draw whole yards out of each other's flight range.",
-    Breach.FRAMES_COUNTED: "Add up the frames of each colony and give one row a colony: then it can be "
-    "judged.",
-    Breach.GRADED_APART: "Two people, or two weeks, differ by more than feeding does. If some colonies were "
-    "graded by both, how far they differ can still be read.",
-    Breach.TREATED_APART: "What differs between the groups is feeding and that as well; together they can be "
-    "described, but not told apart.",
-    Breach.SWAPPED: "Readings from before the change can still be compared, if a day was fixed for it.",
-    Breach.MERGED_ACROSS: "Colonies that kept to their group can be looked at, but not counted as a "
-    "comparison.",
-    Breach.MISSING: "If the ends can still be found, add them and ask again.",
+    Breach.NOT_DRAWN: noted(
+        "How the fed colonies came through, and how many died, is still worth writing down. Next time let "
+        "lots decide which stay unfed, within each yard."
+    ),
+    Breach.WEAKEST_UNFED: noted(
+        "Weak colonies end weak whether fed or not. How fast the fed ones grew from their own start can "
+        "still be read; next time draw the unfed from strong and weak alike."
+    ),
+    Breach.YARDS_ARE_ARMS: noted(
+        "This compares yards, not feeds. The yards themselves can be compared: which came through better, "
+        "and what grew there. Next time leave unfed colonies in each yard, drawn by lot, or draw at least "
+        "three yards a side."
+    ),
+    Breach.OPEN_FEED: noted(
+        "The unfed ones shared the feed. What was taken per day can still be read; next time draw whole "
+        "yards out of each other's flight range."
+    ),
+    Breach.FRAMES_COUNTED: noted(
+        "Add up the frames of each colony and give one row a colony: then it can be judged."
+    ),
+    Breach.GRADED_APART: noted(
+        "Two people, or two weeks, differ by more than feeding does. If some colonies were graded by "
+        "both, how far they differ can still be read."
+    ),
+    Breach.TREATED_APART: noted(
+        "What differs between the groups is feeding and that as well; together they can be described, but "
+        "not told apart."
+    ),
+    Breach.SWAPPED: noted(
+        "Readings from before the change can still be compared, if a day was fixed for it."
+    ),
+    Breach.MERGED_ACROSS: noted(
+        "Colonies that kept to their group can be looked at, but not counted as a comparison."
+    ),
+    Breach.MISSING: noted("If the ends can still be found, add them and ask again."),
 }
 
 
@@ -102,39 +124,64 @@ def in_short(answer: Answer) -> str:
 
 def verdict_sentence(answer: Answer, design: Design, measure: Measure = FRAMES) -> str:
     """The class in words, or what both readings share where no class has a word for it."""
-    what, fed, _ = ASKED[design.check_arm]
+    what, fed, _ = asked_words(design.check_arm)
     if not_covered(answer):
-        return f"{what} did not cover its cost; how far {fed} colonies lie apart from the others is open."
+        return say(
+            "{what} did not cover its cost; how far {fed} colonies lie apart from the others is open.",
+            what=what, fed=fed,
+        )  # fmt: skip
     if both_ahead(answer):
         return class_sentence(AnswerClass.STRONGER_PAY_UNSURE, design, measure)
     if answer.given is AnswerClass.TOO_FEW and answer.here is not None:
         more = _more(answer, answer.here, design)
         if more is not None and more.too_close and sum(units(answer, design)) >= FEW:
-            return (
-                f"Can’t tell whether {what[0].lower()}{what[1:]} paid: what it added lies too close to what "
-                "it cost."
+            return say(
+                "Can’t tell whether {what} paid: what it added lies too close to what it cost.",
+                what=_small(what),
             )
     return class_sentence(answer.given, design, measure)
 
 
 def class_sentence(given: AnswerClass, design: Design, measure: Measure = FRAMES) -> str:
     """The class in the program's own words, about what the check group leaves to be asked."""
-    what, fed, check = ASKED[design.check_arm]
+    what, fed, check = asked_words(design.check_arm)
+    told = {"what": what, "fed": fed, "check": check, "small": _small(what)}
     if given is AnswerClass.NOT_FAIR:
-        return f"Not a fair comparison: these colonies can’t say whether {what[0].lower()}{what[1:]} paid."
+        return say("Not a fair comparison: these colonies can’t say whether {small} paid.", **told)
+    apart = amount(design.lines.margin, measure)
     return {
-        AnswerClass.PAID: f"{what} paid: {fed} colonies ended ahead by more than it cost.",
-        AnswerClass.STRONGER_PAY_UNSURE: f"{fed[0].upper()}{fed[1:]} colonies ended ahead; whether that "
-        "covered the cost is open.",
-        AnswerClass.STRONGER_DID_NOT_PAY: f"{what} did not pay: {fed} colonies ended ahead, but by less than "
-        "it cost.",
-        AnswerClass.NO_DIFFERENCE_LARGER: f"{what} did not pay: {fed} and {check} are less than "
-        f"{amount(design.lines.margin, measure)} apart.",
-        AnswerClass.DID_NOT_PAY: f"{what} did not pay: whatever it added was worth less than it cost.",
-        AnswerClass.WEAKER: f"{fed[0].upper()}{fed[1:]} colonies ended behind {check}.",
-        AnswerClass.TOO_FEW: f"Can’t tell whether {what[0].lower()}{what[1:]} paid: too few colonies, for "
-        "how much they differ.",
+        AnswerClass.PAID: say("{what} paid: {fed} colonies ended ahead by more than it cost.", **told),
+        AnswerClass.STRONGER_PAY_UNSURE: _big(
+            say("{fed} colonies ended ahead; whether that covered the cost is open.", **told)
+        ),
+        AnswerClass.STRONGER_DID_NOT_PAY: say(
+            "{what} did not pay: {fed} colonies ended ahead, but by less than it cost.", **told
+        ),
+        AnswerClass.NO_DIFFERENCE_LARGER: say(
+            "{what} did not pay: {fed} and {check} are less than {apart} apart.", apart=apart, **told
+        ),
+        AnswerClass.DID_NOT_PAY: say(
+            "{what} did not pay: whatever it added was worth less than it cost.", **told
+        ),
+        AnswerClass.WEAKER: _big(say("{fed} colonies ended behind {check}.", **told)),
+        AnswerClass.TOO_FEW: say(
+            "Can’t tell whether {small} paid: too few colonies, for how much they differ.", **told
+        ),
     }[given]
+
+
+def asked_words(arm: CheckArm) -> tuple[str, str, str]:
+    """What is asked, the fed ones and the check ones, in words."""
+    what, fed, check = ASKED[arm]
+    return say(what), say_as("ones", fed), say(check)
+
+
+def _small(text: str) -> str:
+    return text[:1].lower() + text[1:]
+
+
+def _big(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def left_over(answer: Answer, worth: Worth | None) -> tuple[float, float, float] | None:
@@ -160,25 +207,29 @@ def money_sentence(left: tuple[float, float, float], worth: Worth) -> str:
     low, middle, high = left
     step = step_of(low, high)
     said = [money(v, worth.unit, step) for v in (low, middle, high)]
-    cost = f"{as_paid(worth.cost)} ({worth.cost.year})"
-    return (
-        f"Left over for each fed colony, after {cost} for feeding: about {said[1]}, from {said[0]} "
-        f"to {said[2]}."
-    )
+    return say(
+        "Left over for each fed colony, after {cost} ({year}) for feeding: about {middle}, from {low} to "
+        "{high}.",
+        cost=as_paid(worth.cost), year=worth.cost.year, low=said[0], middle=said[1], high=said[2],
+    )  # fmt: skip
 
 
 def compared(design: Design) -> str:
     """What is taken from what: "Fed less check", "Patty less check"."""
     fed, check = design.arms[design.primary], design.arms[0]
-    return f"{fed[:1].upper()}{fed[1:]} less {check}"
+    return _big(say("{fed} less {check}", fed=group_name(fed), check=group_name(check)))
 
 
 def difference_sentence(answer: Answer, here: Judged, design: Design, measure: Measure) -> str:
     """Fed less check and its range."""
     said = plain(here.contrast.estimate)
     sign = "" if said.startswith("−") or float(said) == 0.0 else "+"
-    difference = f"{compared(design)}: {sign}{said} {measure.many}"
-    return f"{difference}, nine times in ten from {span(here.low, here.high)}.{_adjusted(answer, design)}"
+    difference = say(
+        "{compared}: {difference} {unit}, nine times in ten from {range}.",
+        compared=compared(design), difference=f"{sign}{said}", unit=say(measure.many),
+        range=span(here.low, here.high),
+    )  # fmt: skip
+    return f"{difference}{_adjusted(answer, design)}"
 
 
 def _adjusted(answer: Answer, design: Design) -> str:
@@ -190,66 +241,79 @@ def _adjusted(answer: Answer, design: Design) -> str:
     if not abs(bare - here.contrast.estimate) >= APART:
         return ""
     sign = "" if plain(bare).startswith("−") or float(plain(bare)) == 0.0 else "+"
-    return (
-        f" It is adjusted for strength before and for the sets drawn; the plain averages differ by "
-        f"{sign}{plain(bare)}."
+    adjusted = say(
+        "It is adjusted for strength before and for the sets drawn; the plain averages differ by {bare}.",
+        bare=f"{sign}{plain(bare)}",
     )
+    return f" {adjusted}"
 
 
 def needs_sentence(design: Design, measure: Measure) -> str:
     """What it had to add."""
     if design.lines.break_even <= 0:
-        return "Feeding cost nothing here, so anything it added would pay."
-    return f"It needs about {amount(design.lines.break_even, measure)} to pay."
+        return say("Feeding cost nothing here, so anything it added would pay.")
+    return say("It needs about {needs} to pay.", needs=amount(design.lines.break_even, measure))
 
 
 def next_season(answer: Answer, design: Design) -> str:
     """What next season should do."""
     if answer.given is AnswerClass.NOT_FAIR:
-        return " ".join(dict.fromkeys(LEARN[one.breach] for one in answer.broken))
+        return " ".join(dict.fromkeys(say(LEARN[one.breach]) for one in answer.broken))
     if answer.here is None:
-        return (
-            "Leave at least six unfed colonies beside fed ones next time; the planner says how many "
-            "tell what."
+        return say(
+            "Leave at least six unfed colonies beside fed ones next time; the planner says how many tell "
+            "what."
         )
     if answer.given is AnswerClass.PAID:
-        less = {CheckArm.HALF: "half-fed", CheckArm.SUGAR: "on sugar alone"}.get(design.check_arm, "unfed")
-        return f"Feed in seasons like this one, and leave a few {less} again to notice if it stops paying."
+        less = {
+            CheckArm.HALF: say_as("left", "half-fed"), CheckArm.SUGAR: say_as("left", "on sugar alone"),
+        }.get(design.check_arm, say_as("left", "unfed"))  # fmt: skip
+        return say(
+            "Feed in seasons like this one, and leave a few {less} again to notice if it stops paying.",
+            less=less,
+        )
     if answer.given is AnswerClass.WEAKER:
-        return (
-            "Don’t feed like this again before you know why: look at mites, queens, robbing and "
-            "beetles first."
+        return say(
+            "Don’t feed like this again before you know why: look at mites, queens, robbing and beetles "
+            "first."
         )
     if answer.given in (AnswerClass.TOO_FEW, AnswerClass.STRONGER_PAY_UNSURE) and not not_covered(answer):
         return _more_sentence(answer, answer.here, design)
-    return (
-        "In a season like this, save the money, unless feed, work or what a colony is worth changes: "
-        "then ask again with the new numbers."
+    return say(
+        "In a season like this, save the money, unless feed, work or what a colony is worth changes: then "
+        "ask again with the new numbers."
     )
 
 
 def _more_sentence(answer: Answer, here: Judged, design: Design) -> str:
     if answer.weakened == "drift":
-        return "Let the groups alternate along the row next time: bees of one group go home to the other."
+        return say(
+            "Let the groups alternate along the row next time: bees of one group go home to the other."
+        )
     more, tested = _more(answer, here, design), answer.permutation_at_break_even
     if more is None:
         ways = 0 if tested is None else tested.arrangements
-        return (
-            "This draw does not say how it kept hives apart in rows, so its lots are judged by "
-            f"{ways:,} ways to fall, and so few tell no more. As many colonies, drawn anew, may settle it."
+        return say(
+            "This draw does not say how it kept hives apart in rows, so its lots are judged by {ways:,} "
+            "ways to fall, and so few tell no more. As many colonies, drawn anew, may settle it.",
+            ways=ways,
         )
     if more.too_close and sum(units(answer, design)) < FEW:
-        what = "yards" if design.unit is Unit.YARD else "colonies"
-        return (
-            f"This is too close to break-even for any number that so few {what} could name; decide on cost "
+        if design.unit is Unit.YARD:
+            return say(
+                "This is too close to break-even for any number that so few yards could name; decide on cost "
+                "and convenience, or ask how many to leave unfed next time."
+            )
+        return say(
+            "This is too close to break-even for any number that so few colonies could name; decide on cost "
             "and convenience, or ask how many to leave unfed next time."
         )
     if more.too_close:
-        return (
-            "This is too close to break-even for any sensible number of colonies; decide on cost "
-            "and convenience."
+        return say(
+            "This is too close to break-even for any sensible number of colonies; decide on cost and "
+            "convenience."
         )
-    return f"{_many_said(more, design)} more would settle it if the true effect is the one seen."
+    return _many_said(more, design)
 
 
 def _more(answer: Answer, here: Judged, design: Design) -> More | None:
@@ -272,11 +336,22 @@ def _more(answer: Answer, here: Judged, design: Design) -> More | None:
 
 def _many_said(more: More, design: Design) -> str:
     if design.unit is Unit.YARD:
-        return f"About {_round_up(more.check)} unfed and {_round_up(more.fed)} fed yards"
+        return say(
+            "About {unfed} unfed and {fed} fed yards more would settle it if the true effect is the one "
+            "seen.",
+            unfed=_round_up(more.check), fed=_round_up(more.fed),
+        )  # fmt: skip
     if 0.8 <= more.fed / more.check <= 1.25:
         pairs = max(more.check, more.fed)
-        return f"About {_round_up(pairs)} {'pair' if pairs == 1 else 'pairs'}"
-    return f"About {_round_up(more.check)} unfed and {_round_up(more.fed)} fed colonies"
+        return say_counted(
+            "About {n} pair more would settle it if the true effect is the one seen.",
+            "About {n} pairs more would settle it if the true effect is the one seen.",
+            pairs, n=_round_up(pairs),
+        )  # fmt: skip
+    return say(
+        "About {unfed} unfed and {fed} fed colonies more would settle it if the true effect is the one seen.",
+        unfed=_round_up(more.check), fed=_round_up(more.fed),
+    )  # fmt: skip
 
 
 def _round_up(count: int) -> str:
@@ -295,14 +370,14 @@ def units(answer: Answer, design: Design) -> tuple[int, int]:
 
 def broken_line(broken: Broken) -> str:
     """One breach as a line: what, and the facts."""
-    return f"{broken.breach.value[0].upper()}{broken.breach.value[1:]}: {broken.facts}."
+    return f"{_big(say(broken.breach.value))}: {broken.facts}."
 
 
 def spoken(answer: Answer, design: Design, worth: Worth | None, measure: Measure = FRAMES) -> Spoken:
     """Everything that is said of a verdict."""
     sentence = verdict_sentence(answer, design, measure)
     if design.allocation is Allocation.UNKNOWN and answer.given is not AnswerClass.NOT_FAIR:
-        sentence = f"If lots decided which colonies were fed, {sentence[0].lower()}{sentence[1:]}"
+        sentence = say("If lots decided which colonies were fed, {sentence}", sentence=_small(sentence))
     here, left = answer.here, left_over(answer, worth)
     said = (
         difference_sentence(answer, here, design, measure) + " " + needs_sentence(design, measure)
@@ -311,7 +386,7 @@ def spoken(answer: Answer, design: Design, worth: Worth | None, measure: Measure
     )
     if not here and answer.why_not:
         sentence = class_sentence(answer.given, design, measure).split(": ")[0] + "."
-        said = f"{answer.why_not[0].upper()}{answer.why_not[1:]}."
+        said = f"{_big(answer.why_not)}."
     return Spoken(
         sentence,
         said,

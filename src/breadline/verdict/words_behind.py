@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from breadline.language import noted, say, say_as, say_counted
 from breadline.trial.classes import LEVEL
 from breadline.trial.colonies import CHECK, Became
-from breadline.trial.design import Allocation, CheckArm, Design, Unit
+from breadline.trial.design import Allocation, CheckArm, Design, Unit, group_name
 from breadline.verdict.amounts import Measure, amount, span
 from breadline.verdict.answer import Answer, Arm
 from breadline.verdict.contrast import Contrast
@@ -23,24 +24,46 @@ from breadline.verdict.within_rows import rows_not_told
 from breadline.verdict.words_held_back import chance_of, in_hundred
 
 HUNDRED = 100
-ALIKE = " (the yards did not differ measurably)"
-NONE_LIVED = (
+ALIKE = noted(" (the yards did not differ measurably)")
+NONE_LIVED = noted(
     "No check colony lived, so none made grade. From how many frames on feeding pays goes by how the fed "
     "ones lie; what a frame more would have been worth to an unfed colony cannot be told."
 )
-ROWS_NOT_TOLD = (
+ROWS_NOT_TOLD = noted(
     "The draw did not write down in which yards unfed hives were kept apart, or which hives stood at row "
     "ends. So only lots are counted that could have fallen either way, with the ends of rows as they fell."
 )
 CHECK_SAID: dict[CheckArm, str] = {
-    CheckArm.SAME_CARE: "Check colonies had the same care and sugar, and no protein feed: what differs "
-    "is the "
-    "protein feed and the sugar in it.",
-    CheckArm.USUAL: "Check colonies had the usual practice: what differs is this feed against that.",
-    CheckArm.HALF: "Check colonies had half the rate: this says whether the second half is worth it, not "
-    "whether feeding pays.",
-    CheckArm.SUGAR: "Check colonies had the same care and a patty of sugar alone: what differs is the "
-    "protein feed, not the sugar.",
+    CheckArm.SAME_CARE: noted(
+        "Check colonies had the same care and sugar, and no protein feed: what differs is the protein "
+        "feed and the sugar in it."
+    ),
+    CheckArm.USUAL: noted("Check colonies had the usual practice: what differs is this feed against that."),
+    CheckArm.HALF: noted(
+        "Check colonies had half the rate: this says whether the second half is worth it, not whether "
+        "feeding pays."
+    ),
+    CheckArm.SUGAR: noted(
+        "Check colonies had the same care and a patty of sugar alone: what differs is the protein feed, "
+        "not the sugar."
+    ),
+}
+TAKEN: dict[CheckArm, str] = {  # where nobody has said anything of the design
+    CheckArm.SAME_CARE: noted(
+        "Check colonies are taken to have had the same care and sugar, and no protein feed: what differs "
+        "is the protein feed and the sugar in it."
+    ),
+    CheckArm.USUAL: noted(
+        "Check colonies are taken to have had the usual practice: what differs is this feed against that."
+    ),
+    CheckArm.HALF: noted(
+        "Check colonies are taken to have had half the rate: this says whether the second half is worth "
+        "it, not whether feeding pays."
+    ),
+    CheckArm.SUGAR: noted(
+        "Check colonies are taken to have had the same care and a patty of sugar alone: what differs is the "
+        "protein feed, not the sugar."
+    ),
 }
 
 
@@ -49,9 +72,11 @@ def done_lines(answer: Answer, design: Design, measure: Measure) -> tuple[str, .
     lines = [_counts(answer, design), _drawn(design), _check_said(design)]
     for place, arm in enumerate(answer.arms):
         gone = _gone(answer.came, place, arm)
-        unknown = f", {arm.unknown} with an end nobody knows" if arm.unknown else ""
-        mean = f", {amount(arm.mean, measure)} on average" if arm.mean == arm.mean else ""
-        lines.append(f"{arm.name[0].upper()}{arm.name[1:]}: {arm.started} started{gone}{unknown}{mean}.")
+        unknown = say(", {n} with an end nobody knows", n=arm.unknown) if arm.unknown else ""
+        mean = say(", {mean} on average", mean=amount(arm.mean, measure)) if arm.mean == arm.mean else ""
+        name = group_name(arm.name)
+        started = say("{group}: {n} started", group=name[:1].upper() + name[1:], n=arm.started)
+        lines.append(f"{started}{gone}{unknown}{mean}.")
     lines += _ends_said(answer)
     return tuple(lines)
 
@@ -62,31 +87,41 @@ def _gone(came: Came, place: int, arm: Arm) -> str:
     died = int((of & came.died).sum())
     merged = sum(row.became is Became.MERGED for row, here in zip(came.ended, of, strict=True) if here)
     weak = arm.lost - died - merged
-    kinds = ((died, "dead or gone"), (merged, "merged into another"), (weak, "below a frame"))
-    said = " and ".join(f"{count} {what}" for count, what in kinds if count)
-    return f", {said}, counted as 0" if said else ", none lost"
+    kinds = (
+        (died, say("{n} dead or gone", n=died)), (merged, say("{n} merged into another", n=merged)),
+        (weak, say("{n} below a frame", n=weak)),
+    )  # fmt: skip
+    said = say(" and ").join(what for count, what in kinds if count)
+    return say(", {what}, counted as 0", what=said) if said else say(", none lost")
 
 
 def _check_said(design: Design) -> str:
-    said = CHECK_SAID[design.check_arm]
-    if design.allocation is Allocation.UNKNOWN:  # nobody has said anything of the design
-        return said.replace("had", "are taken to have had", 1)
-    return said
+    of = TAKEN if design.allocation is Allocation.UNKNOWN else CHECK_SAID
+    return say(of[design.check_arm])
 
 
 def _counts(answer: Answer, design: Design) -> str:
-    yards = len(answer.came.yards)
-    where = "one yard" if yards == 1 else f"{yards} yards"
-    what = "whole yards" if design.unit is Unit.YARD else "colonies"
-    return f"{sum(arm.started for arm in answer.arms)} colonies in {where}, {what} compared."
+    yards, colonies = len(answer.came.yards), sum(arm.started for arm in answer.arms)
+    if design.unit is Unit.YARD:
+        return say_counted(
+            "{colonies} colonies in one yard, whole yards compared.",
+            "{colonies} colonies in {n} yards, whole yards compared.", yards, colonies=colonies,
+        )  # fmt: skip
+    return say_counted(
+        "{colonies} colonies in one yard, colonies compared.",
+        "{colonies} colonies in {n} yards, colonies compared.", yards, colonies=colonies,
+    )  # fmt: skip
 
 
 def _drawn(design: Design) -> str:
     return {
-        Allocation.DRAWN: "Which were fed was drawn by lot"
-        + (f" (number {design.seed})." if design.seed else "."),
-        Allocation.CHOSEN: "Which were fed was chosen by hand.",
-        Allocation.UNKNOWN: "It is not said how the fed ones were chosen, so it teaches next season nothing.",
+        Allocation.DRAWN: say("Which were fed was drawn by lot (number {seed}).", seed=design.seed)
+        if design.seed
+        else say("Which were fed was drawn by lot."),
+        Allocation.CHOSEN: say("Which were fed was chosen by hand."),
+        Allocation.UNKNOWN: say(
+            "It is not said how the fed ones were chosen, so it teaches next season nothing."
+        ),
     }[design.allocation]
 
 
@@ -97,11 +132,16 @@ def _ends_said(answer: Answer) -> list[str]:
     for became in told:
         count = sum(row.became is became for row in answer.came.ended)
         if count:
-            said.append(f"{count} {became.value}, counted as graded, both groups alike.")
+            said.append(
+                say("{n} {became}, counted as graded, both groups alike.", n=count,
+                    became=say_as("end", became.value))
+            )  # fmt: skip
     if answer.came.baselines_filled:
-        said.append(f"{answer.came.baselines_filled} without a grading before stand at the mean of all.")
+        said.append(
+            say("{n} without a grading before stand at the mean of all.", n=answer.came.baselines_filled)
+        )
     if answer.came.baseline_left_out:
-        said.append("Too many lack a grading before; it is not used.")
+        said.append(say("Too many lack a grading before; it is not used."))
     return said
 
 
@@ -113,15 +153,17 @@ def sure_lines(answer: Answer, design: Design, measure: Measure) -> tuple[str, .
     if answer.permutation:
         lines.append(_chance(answer, answer.permutation))
         if rows_not_told(design):
-            lines.append(ROWS_NOT_TOLD)
+            lines.append(say(ROWS_NOT_TOLD))
     if answer.grade:
         lines += _grade(answer.grade)
         if answer.arms[CHECK].lost == answer.arms[CHECK].started - answer.arms[CHECK].unknown:
-            lines.append(NONE_LIVED)
+            lines.append(say(NONE_LIVED))
     if answer.careful:
         lines.append(
-            "A group is small and colonies were lost, so the range is that of the wider of two ways to "
-            "judge spread."
+            say(
+                "A group is small and colonies were lost, so the range is that of the wider of two ways to "
+                "judge spread."
+            )
         )
     if answer.elsewhere:
         lines.append(_elsewhere(answer.elsewhere, measure))
@@ -141,28 +183,40 @@ def sure_lines(answer: Answer, design: Design, measure: Measure) -> tuple[str, .
 def _chance(answer: Answer, found: PermutationP) -> str:
     """How often lots alone make such a difference, in a hundred, and whether that counts as clear."""
     share, side = chance_of(found)
-    often = "less than 1 time in 1,000" if share < 0.001 else f"about {in_hundred(share)}"
-    how = f"{found.draws:,} draws" if found.draws else f"all {found.arrangements:,} ways it could have fallen"
+    often = (
+        say("less than 1 time in 1,000") if share < 0.001 else say("about {often}", often=in_hundred(share))
+    )
+    how = (
+        say("{n:,} draws", n=found.draws)
+        if found.draws
+        else say("all {n:,} ways it could have fallen", n=found.arrangements)
+    )
     if not found.draws and found.arrangements > 10**9:
-        how = "all the ways it could have fallen"
-    lots = f"lots alone put fed colonies as far {side} {often}"
+        how = say("all the ways it could have fallen")
+    lots = (
+        say("lots alone put fed colonies as far ahead {often}", often=often)
+        if side == "ahead"
+        else say("lots alone put fed colonies as far behind {often}", often=often)
+    )
     if answer.clear_of_chance:
-        return f"The difference is clear of chance: {lots} ({how})."
+        return say("The difference is clear of chance: {lots} ({how}).", lots=lots, how=how)
     if share <= MOST:
-        return f"Not clear of chance, for the range holds 0; {lots} ({how})."
-    most = f"at most {MOST * HUNDRED:.0f} in 100 count as clear"
-    return f"Not clear of chance: {lots}, and {most} ({how})."
+        return say("Not clear of chance, for the range holds 0; {lots} ({how}).", lots=lots, how=how)
+    return say(
+        "Not clear of chance: {lots}, and at most {most} in 100 count as clear ({how}).",
+        lots=lots, most=f"{MOST * HUNDRED:.0f}", how=how,
+    )  # fmt: skip
 
 
 def _elsewhere(found: Elsewhere, measure: Measure) -> str:
     if found.contrast is None:
-        return f"In another yard: not to be told ({found.why_not})."
+        return say("In another yard: not to be told ({why}).", why=found.why_not)
     low, high = found.contrast.interval(LEVEL)
-    alike = ALIKE if found.alike else ""
-    middle = amount(found.contrast.estimate, measure)
-    return (
-        f"In another yard, as yards like these go on average: about {middle}, from {span(low, high)}{alike}."
-    )
+    return say(
+        "In another yard, as yards like these go on average: about {middle}, from {range}{alike}.",
+        middle=amount(found.contrast.estimate, measure), range=span(low, high),
+        alike=say(ALIKE) if found.alike else "",
+    )  # fmt: skip
 
 
 def _bounds(answer: Answer, measure: Measure) -> str:
@@ -170,26 +224,31 @@ def _bounds(answer: Answer, measure: Measure) -> str:
     low, high = answer.bounds.interval(LEVEL)
     worst, best = answer.bounds.worst.estimate, answer.bounds.best.estimate
     unknown = int(answer.came.missing.sum())
-    return (
-        f"Whatever became of the {unknown} whose end nobody knows, the difference lies from "
-        f"{span(worst, best)} {measure.many}, and its range from {span(low, high)}."
-    )
+    return say(
+        "Whatever became of the {n} whose end nobody knows, the difference lies from {middle} {unit}, and "
+        "its range from {range}.",
+        n=unknown, middle=span(worst, best), unit=say(measure.many), range=span(low, high),
+    )  # fmt: skip
 
 
 def _graded_apart(design: Design, came: Came) -> list[str]:
     """That days or people went with the groups in part, though not so far that it is unfair."""
     of, said = graded_apart(design, came), []
     if of.days > WORTH_SAYING and design.unit is Unit.COLONY:
-        first = "unfed" if of.earlier > of.later else "fed"
         said.append(
-            f"More of the {first} ones were graded first, so some of the difference may be the days’."
+            say("More of the unfed ones were graded first, so some of the difference may be the days’.")
+            if of.earlier > of.later
+            else say("More of the fed ones were graded first, so some of the difference may be the days’.")
         )
     if of.people > WORTH_SAYING:
         name, check, fed = of.by
         said.append(
-            f"{name} graded {check * HUNDRED:.0f} of 100 unfed and {fed * HUNDRED:.0f} of 100 fed ones, so "
-            "some of the difference may be the people’s."
-        )
+            say(
+                "{name} graded {unfed:.0f} of 100 unfed and {fed:.0f} of 100 fed ones, so some of the "
+                "difference may be the people’s.",
+                name=name, unfed=check * HUNDRED, fed=fed * HUNDRED,
+            )
+        )  # fmt: skip
     return said
 
 
@@ -198,30 +257,47 @@ def _graded_well(came: Came, measure: Measure) -> list[str]:
     said = []
     if twice := two_readings(came):
         said.append(
-            f"{twice.colonies} were graded twice: one reading is off by about "
-            f"{amount(twice.one_reading, measure)}."
-        )
+            say("{n} were graded twice: one reading is off by about {error}.", n=twice.colonies,
+                error=amount(twice.one_reading, measure))
+        )  # fmt: skip
     if guessed := guesses(came):
-        could = "so the groups could be told apart" if guessed.told else "no more than luck makes"
-        said.append(f"The grader guessed the group right for {guessed.right} of {guessed.asked}, {could}.")
+        told = {"right": guessed.right, "asked": guessed.asked}
+        said.append(
+            say(
+                "The grader guessed the group right for {right} of {asked}, so the groups could be told "
+                "apart.",
+                **told,
+            )
+            if guessed.told
+            else say(
+                "The grader guessed the group right for {right} of {asked}, no more than luck makes.", **told
+            )
+        )
     return said
 
 
 def _grade(found: MadeGrade) -> list[str]:
     """The shares by fitted frames, and the counted ones beside them."""
     low, high = (round(v * HUNDRED) for v in (found.more.low, found.more.high))
-    said = [
-        f"Making grade: {found.fed * HUNDRED:.0f} of 100 fed and {found.check * HUNDRED:.0f} of 100 check, "
-        f"by how frames lie in each group; {_more(round(found.more.middle * HUNDRED))}, "
-        f"from {_points(low)} to {_points(high)} in 100.",
-        f"Counted one by one: {found.raw_fed * HUNDRED:.0f} of 100 and {found.raw_check * HUNDRED:.0f} of 100"
-        + (_counted(found.raw) if found.raw else "."),
-    ]
-    return said
+    counted = say(
+        "Counted one by one: {fed:.0f} of 100 and {check:.0f} of 100",
+        fed=found.raw_fed * HUNDRED, check=found.raw_check * HUNDRED,
+    )  # fmt: skip
+    return [
+        say(
+            "Making grade: {fed:.0f} of 100 fed and {check:.0f} of 100 check, by how frames lie in each "
+            "group; {more}, from {low} to {high} in 100.",
+            fed=found.fed * HUNDRED, check=found.check * HUNDRED,
+            more=_more(round(found.more.middle * HUNDRED)), low=_points(low), high=_points(high),
+        ),
+        counted + (_counted(found.raw) if found.raw else "."),
+    ]  # fmt: skip
 
 
 def _more(points: int) -> str:
-    return f"{abs(points)} {'fewer' if points < 0 else 'more'} where fed"
+    if points < 0:
+        return say("{n} fewer where fed", n=-points)
+    return say("{n} more where fed", n=points)
 
 
 def _points(value: int) -> str:
@@ -230,41 +306,56 @@ def _points(value: int) -> str:
 
 def _counted(raw: Contrast) -> str:
     low, high = (round(v * HUNDRED) for v in raw.interval(LEVEL))
-    return f"; the difference lies from {_points(low)} to {_points(high)} in 100, by itself."
+    return say(
+        "; the difference lies from {low} to {high} in 100, by itself.", low=_points(low), high=_points(high)
+    )
 
 
 def _losses(found: Losses, came: Came) -> str:
     """Losses as a thing to watch."""
     (fed, all_fed), (check, all_check) = found.fed, found.check
-    chance = "clear of chance this time" if found.p <= 1.0 - LEVEL else "chance alone may make that"
-    known = ", of those whose end is known" if came.missing.any() else ""
-    return (
-        f"Dead or gone: {fed} of {all_fed} fed and {check} of {all_check} check{known}; {chance}. Watch it "
-        "over seasons: "
-        "one season promises nothing about losses."
-    )
+    return say(
+        "Dead or gone: {fed} of {all_fed} fed and {check} of {all_check} check{known}; {chance}. Watch it "
+        "over seasons: one season promises nothing about losses.",
+        fed=fed, all_fed=all_fed, check=check, all_check=all_check,
+        known=say(", of those whose end is known") if came.missing.any() else "",
+        chance=say("clear of chance this time")
+        if found.p <= 1.0 - LEVEL else say("chance alone may make that"),
+    )  # fmt: skip
 
 
 def _visits(found: OverVisits, measure: Measure) -> str:
     if found.contrast is None:
-        return f"All {found.visits} visits together: not to be told."
+        return say("All {n} visits together: not to be told.", n=found.visits)
     low, high = found.contrast.interval(LEVEL)
     middle = amount(found.contrast.estimate, measure)
-    return f"All {found.visits} visits together, at the last: {middle}, from {span(low, high)}."
+    return say(
+        "All {n} visits together, at the last: {middle}, from {range}.", n=found.visits, middle=middle,
+        range=span(low, high),
+    )  # fmt: skip
 
 
 def _beside(one: Beside, measure: Measure) -> str:
     low, high = one.contrast.interval(LEVEL)
     head = {
-        Look.LEAST_YARD: f"Without {one.of}, which carries most of it",
-        Look.MOST_YARD: f"Without {one.of}, which pulls most against it",
-    }.get(one.look, f"{one.look.value[0].upper()}{one.look.value[1:]}")
-    said = f"{head}: {amount(one.contrast.estimate, measure)}, from {span(low, high)}"
-    return f"{said}{ALIKE if one.alike else ''}."
+        Look.LEAST_YARD: say("Without {yard}, which carries most of it", yard=one.of),
+        Look.MOST_YARD: say("Without {yard}, which pulls most against it", yard=one.of),
+    }.get(one.look, say(one.look.value))
+    return say(
+        "{look}: {middle}, from {range}{alike}.",
+        look=head[:1].upper() + head[1:], middle=amount(one.contrast.estimate, measure),
+        range=span(low, high), alike=say(ALIKE) if one.alike else "",
+    )  # fmt: skip
 
 
 def _other(one: Together, design: Design, measure: Measure) -> str:
-    first, second = design.arms[one.first], design.arms[one.second]
-    said = amount(one.contrast.estimate, measure)
-    end = "" if one.told_apart else "; not told apart, so neither stands first"
-    return f"{second[0].upper()}{second[1:]} less {first}: {said}, from {span(one.low, one.high)}{end}."
+    first, second = group_name(design.arms[one.first]), group_name(design.arms[one.second])
+    told = {
+        "second": second[:1].upper() + second[1:], "first": first,
+        "middle": amount(one.contrast.estimate, measure), "range": span(one.low, one.high),
+    }  # fmt: skip
+    if one.told_apart:
+        return say("{second} less {first}: {middle}, from {range}.", **told)
+    return say(
+        "{second} less {first}: {middle}, from {range}; not told apart, so neither stands first.", **told
+    )

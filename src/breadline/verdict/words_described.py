@@ -4,41 +4,57 @@ from __future__ import annotations
 
 from math import isfinite
 
+from breadline.language import noted, say, say_counted
 from breadline.need.words import counted, day_and_year
 from breadline.plan.cuts import GRAMS_A_POUND
+from breadline.trial.design import group_name
 from breadline.verdict.amounts import Measure, amount, plain, span
 from breadline.verdict.described import Described, Eaten, Measured
 from breadline.verdict.lived import GroupLived, Lived
 
-HEAD = "Described, not decided on"
-BROOD = Measure("frame of brood", "frames of brood")
-NAMES = {Measured.BROOD: "Brood", Measured.WEIGHT: "Weight", Measured.HONEY: "Honey taken"}
-LOST_AS_0 = {
-    Measured.BROOD: ", lost colonies as 0",
-    Measured.WEIGHT: " of living hives",
-    Measured.HONEY: ", lost colonies as 0",
+HEAD = noted("Described, not decided on")
+BROOD = Measure(noted("frame of brood"), noted("frames of brood"))
+NAMES = {
+    Measured.BROOD: noted("Brood"), Measured.WEIGHT: noted("Weight"), Measured.HONEY: noted("Honey taken"),
+}  # fmt: skip
+WITH_LOST = {
+    Measured.BROOD: noted("Brood, lost colonies as 0"),
+    Measured.WEIGHT: noted("Weight of living hives"),
+    Measured.HONEY: noted("Honey taken, lost colonies as 0"),
 }
 KG, G = 1000.0 / GRAMS_A_POUND, 1.0 / GRAMS_A_POUND  # to pounds
 
 
 def described_line(one: Described) -> str:
     """One measure: the difference with its range, and the mean of each group."""
-    check, fed = one.names
-    means = f"{fed} {_much(one.what, one.fed)}, {check} {_much(one.what, one.check)} on average"
+    check, fed = (group_name(name) for name in one.names)
+    means = say(
+        "{fed} {much_fed}, {check} {much_check} on average",
+        fed=fed, much_fed=_much(one.what, one.fed), check=check, much_check=_much(one.what, one.check),
+    )  # fmt: skip
     if not one.nearly_all:
         (of_check, check_lived), (of_fed, fed_lived) = one.living
-        return (
-            f"{NAMES[one.what]}: read of {of_fed} of {fed_lived} living {fed} and {of_check} of "
-            f"{check_lived} living {check} colonies, too few to tell the groups apart; of those read {means}."
-        )
-    name = NAMES[one.what] + LOST_AS_0[one.what]
-    read = f"{one.read} of {one.of} colonies read" if one.read < one.of else f"{one.read} colonies"
-    if one.estimate is None or one.low is None or one.high is None:
-        return f"{name}: {means}; {read}; the difference is not to be told."
-    return (
-        f"{name}: {fed} less {check} {_much(one.what, one.estimate)}, "
-        f"from {_span(one.what, one.low, one.high)} ({means}; {read})."
+        return say(
+            "{what}: read of {of_fed} of {all_fed} living {fed} and {of_check} of {all_check} living {check} "
+            "colonies, too few to tell the groups apart; of those read {means}.",
+            what=say(NAMES[one.what]), of_fed=of_fed, all_fed=fed_lived, fed=fed, of_check=of_check,
+            all_check=check_lived, check=check, means=means,
+        )  # fmt: skip
+    name = say(WITH_LOST[one.what])
+    read = (
+        say("{n} of {all} colonies read", n=one.read, all=one.of)
+        if one.read < one.of
+        else say("{n} colonies", n=one.read)
     )
+    if one.estimate is None or one.low is None or one.high is None:
+        return say(
+            "{what}: {means}; {read}; the difference is not to be told.", what=name, means=means, read=read
+        )
+    return say(
+        "{what}: {fed} less {check} {difference}, from {range} ({means}; {read}).",
+        what=name, fed=fed, check=check, difference=_much(one.what, one.estimate),
+        range=_span(one.what, one.low, one.high), means=means, read=read,
+    )  # fmt: skip
 
 
 def eaten_lines(found: tuple[Eaten, ...]) -> tuple[str, ...]:
@@ -46,29 +62,37 @@ def eaten_lines(found: tuple[Eaten, ...]) -> tuple[str, ...]:
     if not found:
         return ()
     each = "; ".join(
-        f"{one.arm} {one.mean:,.0f} g ({plain(one.mean * G)} lb) a colony, {one.least:,.0f} to "
-        f"{one.most:,.0f} g, {one.read} read"
+        say(
+            "{group} {mean:,.0f} g ({pounds} lb) a colony, {least:,.0f} to {most:,.0f} g, {n} read",
+            group=group_name(one.arm),
+            mean=one.mean,
+            pounds=plain(one.mean * G),
+            least=one.least,
+            most=one.most,
+            n=one.read,
+        )
         for one in found
     )
-    return (f"Feed eaten: {each}. Colonies choose what they eat, so nothing follows from it.",)
+    return (say("Feed eaten: {each}. Colonies choose what they eat, so nothing follows from it.", each=each),)
 
 
 def lived_line(found: Lived) -> str:
     """Share of each group that lived to the last day."""
     fed, check = (_group(one, found.alone) for one in (found.fed, found.check))
-    return (
-        f"Living on {day_and_year(found.until)}, by the days on which losses were found: "
-        f"{fed}; {check}. {_no_losses(found)}One season promises nothing about losses."
-    )
+    living = say(
+        "Living on {day}, by the days on which losses were found: {fed}; {check}.",
+        day=day_and_year(found.until), fed=fed, check=check,
+    )  # fmt: skip
+    return f"{living} {_no_losses(found)}{say('One season promises nothing about losses.')}"
 
 
 def _group(one: GroupLived, alone: bool) -> str:
     low, middle, high = one.last
-    said = f"{100 * middle:.0f} of 100 {one.name}"
+    said = say("{n:.0f} of 100 {group}", n=100 * middle, group=group_name(one.name))
     if not alone or not isfinite(low):
         return said
-    ends = f"{100 * low:.0f} to {100 * high:.0f}"
-    none_lost = "" if one.lost else f"; none of {one.to_end} lost"
+    ends = say("{low} to {high}", low=f"{100 * low:.0f}", high=f"{100 * high:.0f}")
+    none_lost = "" if one.lost else say("; none of {n} lost", n=one.to_end)
     return f"{said} ({ends}{none_lost})"
 
 
@@ -78,19 +102,24 @@ def _no_losses(found: Lived) -> str:
         sum(getattr(one, name) for one in (found.fed, found.check)) for name in ("merged", "weak")
     )
     said = [
-        f"{counted(merged, 'merged colony', 'merged colonies')} until then" if merged else "",
-        f"{counted(weak, 'colony', 'colonies')} below one frame as living" if weak else "",
-    ]
-    return f"Counted here: {' and '.join(part for part in said if part)}. " if merged or weak else ""
+        say_counted("{n} merged colony until then", "{n} merged colonies until "
+                                                    "then", merged) if merged else "",
+        say("{colonies} below one frame as living", colonies=counted(weak, "colony", "colonies"))
+        if weak else "",
+    ]  # fmt: skip
+    if not (merged or weak):
+        return ""
+    counted_here = say(" and ").join(part for part in said if part)
+    return say("Counted here: {what}.", what=counted_here) + " "
 
 
 def _much(what: Measured, value: float) -> str:
     if what is Measured.BROOD:
         return amount(value, BROOD)
-    return f"{plain(value)} kg ({plain(value * KG)} lb)"
+    return say("{kg} kg ({lb} lb)", kg=plain(value), lb=plain(value * KG))
 
 
 def _span(what: Measured, low: float, high: float) -> str:
     if what is Measured.BROOD:
         return span(low, high)
-    return f"{span(low, high)} kg ({span(low * KG, high * KG)} lb)"
+    return say("{kg} kg ({lb} lb)", kg=span(low, high), lb=span(low * KG, high * KG))

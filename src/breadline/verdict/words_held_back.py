@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from breadline.language import noted, say
 from breadline.trial.classes import LEVEL, AnswerClass, told_by_interval
 from breadline.trial.design import Design
 from breadline.verdict.amounts import FRAMES, Measure, amount, span
@@ -10,6 +11,22 @@ from breadline.verdict.permutation import PermutationP
 from breadline.verdict.permutation_class import MOST, told_of
 
 HUNDRED = 100
+AS_FAR_AHEAD = noted(
+    "{head}: were feeding without any effect, lots alone would put fed colonies as far ahead {often}, and at "
+    "most {most} in 100 count as clear."
+)
+AS_FAR_BEHIND = noted(
+    "{head}: were feeding without any effect, lots alone would put fed colonies as far behind {often}, "
+    "and at most {most} in 100 count as clear."
+)
+TRULY_AS_FAR = noted(
+    "{head}: were the true difference just {line}, lots alone would put fed colonies as far ahead "
+    "{often}, and at most {most} in 100 count as clear."
+)
+TRULY_AS_LITTLE = noted(
+    "{head}: were the true difference just {line}, lots alone would put fed colonies as little ahead "
+    "{often}, and at most {most} in 100 count as clear."
+)
 AHEAD = {AnswerClass.PAID, AnswerClass.STRONGER_PAY_UNSURE, AnswerClass.STRONGER_DID_NOT_PAY}
 NOT_COVERED = {
     AnswerClass.STRONGER_DID_NOT_PAY,
@@ -24,23 +41,23 @@ def held_back(answer: Answer, design: Design, measure: Measure = FRAMES) -> str:
     if answer.here is None:
         return ""
     if answer.weakened == "permutation":
-        return f"{_by_lots(answer, design, measure)} The weaker reading is said."
+        return f"{_by_lots(answer, design, measure)} {say('The weaker reading is said.')}"
     if answer.weakened == "share":
-        return (
-            f"Held back by the share counted colony by colony: {_share(answer)} The weaker reading is said."
-        )
+        held = say("Held back by the share counted colony by colony: {share}", share=_share(answer))
+        return f"{held} {say('The weaker reading is said.')}"
     if answer.weakened == "money":
-        return (
+        return say(
             "Held back by the money of the share making grade: its range, left over, holds 0 or goes to the "
             "other side of it. The weaker reading is said."
         )
     if answer.weakened == "drift":
         low, high = answer.here.low / DRIFT_LEFT, answer.here.high / DRIFT_LEFT
-        return (
+        return say(
             "Held back by drift: the groups stand in one row without alternating, and bees drift along rows. "
-            f"Were the difference really {1 / DRIFT_LEFT:.1f} times as large, from {span(low, high)} "
-            f"{measure.many}, the answer would be another, so none is given."
-        )
+            "Were the difference really {times:.1f} times as large, from {range} {unit}, the answer would be "
+            "another, so none is given.",
+            times=1 / DRIFT_LEFT, range=span(low, high), unit=say(measure.many),
+        )  # fmt: skip
     return ""
 
 
@@ -63,32 +80,30 @@ def _agreed_of(answer: Answer, classes: set[AnswerClass]) -> bool:
 def in_hundred(share: float) -> str:
     """A chance as so many times in 100, or once in so many, finer near what counts as clear [share]."""
     if share < 1.5 / HUNDRED:
-        return f"1 time in {float(f'{1 / share:.1g}'):,.0f}"
+        return say("1 time in {n:,.0f}", n=float(f"{1 / share:.1g}"))
     digits = 1 if abs(share - MOST) < 0.01 and abs(share - MOST) > 1e-9 else 0
-    return f"{share * HUNDRED:.{digits}f} times in 100"
+    return say("{n} times in 100", n=f"{share * HUNDRED:.{digits}f}")
 
 
 def _by_lots(answer: Answer, design: Design, measure: Measure) -> str:
     """The first line that the range tells and the lots do not, with how often lots alone do as much."""
-    head = "Held back by counting how the lots could have fallen"
+    head = say("Held back by counting how the lots could have fallen")
     here, zero, paid = answer.here, answer.permutation, answer.permutation_at_break_even
     if here is None or zero is None or paid is None:
         return f"{head}."
     line = max(design.lines.break_even, 0.0)
     told, lots = told_by_interval(here.low, here.high, design.lines), told_of(zero, paid)
-    truly = f"the true difference just {amount(line, measure)}"
-    for ranged, counted, p, supposed, as_far in (
-        (told.above_zero, lots.above_zero, zero.p_above, "feeding without any effect", "as far ahead"),
-        (told.below_zero, lots.below_zero, zero.p_below, "feeding without any effect", "as far behind"),
-        (told.above_break_even, lots.above_break_even, paid.p_above, truly, "as far ahead"),
-        (told.below_break_even, lots.below_break_even, paid.p_below, truly, "as little ahead"),
+    for ranged, counted, p, said in (
+        (told.above_zero, lots.above_zero, zero.p_above, AS_FAR_AHEAD),
+        (told.below_zero, lots.below_zero, zero.p_below, AS_FAR_BEHIND),
+        (told.above_break_even, lots.above_break_even, paid.p_above, TRULY_AS_FAR),
+        (told.below_break_even, lots.below_break_even, paid.p_below, TRULY_AS_LITTLE),
     ):
         if ranged and not counted:
-            return (
-                f"{head}: were {supposed}, lots alone would put fed colonies {as_far} "
-                f"{in_hundred(p)}, and at most {MOST * HUNDRED:.0f} in 100 count as clear."
+            return say(
+                said, head=head, often=in_hundred(p), most=f"{MOST * HUNDRED:.0f}", line=amount(line, measure)
             )
-    return f"{head}: they tell less apart than the range does."
+    return say("{head}: they tell less apart than the range does.", head=head)
 
 
 def chance_of(found: PermutationP) -> tuple[float, str]:
@@ -99,10 +114,12 @@ def chance_of(found: PermutationP) -> tuple[float, str]:
 def _share(answer: Answer) -> str:
     found = answer.grade
     if found is None or found.raw is None:
-        return "chance cannot be judged by it."
+        return say("chance cannot be judged by it.")
     low, high = (round(v * HUNDRED) for v in found.raw.interval(LEVEL))
-    ends = " to ".join(f"−{-v}" if v < 0 else str(v) for v in (low, high))
-    return (
-        f"{found.raw_fed * HUNDRED:.0f} of 100 fed and {found.raw_check * HUNDRED:.0f} of 100 check made "
-        f"grade; the difference lies from {ends} in 100, and had to be {found.needed * HUNDRED:.0f}."
-    )
+    low_said, high_said = (f"−{-v}" if v < 0 else str(v) for v in (low, high))
+    return say(
+        "{fed:.0f} of 100 fed and {check:.0f} of 100 check made grade; the difference lies from {low} to "
+        "{high} in 100, and had to be {needed:.0f}.",
+        fed=found.raw_fed * HUNDRED, check=found.raw_check * HUNDRED, low=low_said, high=high_said,
+        needed=found.needed * HUNDRED,
+    )  # fmt: skip

@@ -14,6 +14,7 @@ from breadline.jobs.recipe_refusals import feed_gate
 from breadline.jobs.recipe_written import BoughtFeed
 from breadline.knowledge.ingredient import Content
 from breadline.knowledge.shelf import Reader, Shelf
+from breadline.language import noted, say
 from breadline.ration.bases import AS_FED, DRY
 from breadline.ration.cost import Cost
 from breadline.ration.label import read_label
@@ -39,6 +40,8 @@ class Row:
     cautions: str = ""
     refused: bool = False
     error: str = ""
+    own: bool = False  # a recipe of one's own, not a bought feed
+    holds_pollen: bool = False  # that its label or recipe says so
     by: dict[str, float] | None = None
 
     def place(self, column: str) -> tuple[bool, float, str]:
@@ -48,8 +51,8 @@ class Row:
 
 
 COLUMNS = {
-    "name": "name", "fed": "crude protein as fed", "dry": "crude protein of dry matter",
-    "pollen": "real pollen", "cost": "cost", "protein": "cost of protein",
+    "name": noted("name"), "fed": noted("crude protein as fed"), "dry": noted("crude protein of dry matter"),
+    "pollen": noted("real pollen"), "cost": noted("cost"), "protein": noted("cost of protein"),
 }  # fmt: skip
 
 
@@ -79,7 +82,7 @@ def _safely(
 def _broken(name: str, trouble: BreadlineError, own: bool) -> Row:
     no = isinstance(trouble, FeedRefused)
     said = trouble.what if no else str(trouble)
-    return Row(name, _href("recipe" if own else "bought", name), _kind(own), refused=no, error=said)
+    return Row(name, _href("recipe" if own else "bought", name), _kind(own), refused=no, error=said, own=own)
 
 
 def _recipe_row(kept: Version, quotes: Quotes, shelf: Shelf, unit: System) -> Row:
@@ -92,23 +95,35 @@ def _recipe_row(kept: Version, quotes: Quotes, shelf: Shelf, unit: System) -> Ro
         feed_words.short_first(told.amino), feed_words.pollen_words(analysis.pollen_share),
         *_paid(told.cost, unit), cautions=feed_words.counted_remarks(found.remarks),
         refused=any(r.level == "refuse" for r in found.remarks),
-        by=_numbers(fed, dry, analysis.pollen_share, told.cost),
+        by=_numbers(fed, dry, analysis.pollen_share, told.cost), own=True,
+        holds_pollen=bool(analysis.pollen_share),
     )  # fmt: skip
 
 
 def _feed_row(feed: BoughtFeed, quotes: Quotes, shelf: Shelf, unit: System) -> Row:
     gate = feed_gate(feed, "", Reader(shelf))
-    cautions = feed_words.counted_remarks(gate.remarks) if gate else "see its label"
+    cautions = feed_words.counted_remarks(gate.remarks) if gate else say("see its label")
     reading = read_label(bought_of(feed, quotes.get(feed.name)))
     fed, dry = reading.protein_as_fed, reading.protein_dry
     pollen = feed_words.pollen_words(reading.pollen_share, reading.feed.pollen_listed)
     return Row(
-        feed.name, _href("bought", feed.name), _kind(False), f"at least {feed_words.guaranteed(fed)}",
-        f"at least {feed_words.guaranteed(dry)}" if dry.exact or reading.moisture_said else "water not said",
-        "not on the label", pollen, *_paid(reading.cost, unit, at_least=reading.at_least),
-        cautions=cautions, refused=gate is not None and gate.answer == "refused",
+        feed.name,
+        _href("bought", feed.name),
+        _kind(False),
+        say("at least {amount}", amount=feed_words.guaranteed(fed)),
+        say("at least {amount}", amount=feed_words.guaranteed(dry))
+        if dry.exact or reading.moisture_said
+        else say("water not said"),
+        say("not on the label"),
+        pollen,
+        *_paid(reading.cost, unit, at_least=reading.at_least),
+        cautions=cautions,
+        refused=gate is not None and gate.answer == "refused",
         by=_numbers(fed, dry, reading.pollen_share, reading.cost),
-    )  # fmt: skip
+        holds_pollen=bool(
+            reading.feed.pollen_listed if reading.pollen_share is None else reading.pollen_share
+        ),
+    )
 
 
 def _paid(cost: Cost | None, unit: System, at_least: bool = False) -> tuple[str, str, str]:
@@ -118,13 +133,21 @@ def _paid(cost: Cost | None, unit: System, at_least: bool = False) -> tuple[str,
     """
     if cost is None:
         return "", "", ""
-    least = "at least " if cost.unpriced else ""
     per = feed_words.per_unit(cost.feed, unit, cost.money)
     if at_least and cost.protein is not None:
         most = Content(cost.protein.high, cost.protein.high)
-        return per, f"at most {feed_words.per_unit(most, unit, cost.money)}", feed_words.years(cost)
+        return (
+            per,
+            say("at most {amount}", amount=feed_words.per_unit(most, unit, cost.money)),
+            feed_words.years(cost),
+        )
     protein = feed_words.per_unit(cost.protein, unit, cost.money)
-    return f"{least}{per}", protein and f"{least}{protein}", feed_words.years(cost)
+    if cost.unpriced:
+        per, protein = (
+            say("at least {amount}", amount=per),
+            protein and say("at least {amount}", amount=protein),
+        )
+    return per, protein, feed_words.years(cost)
 
 
 def _numbers(
@@ -141,7 +164,7 @@ def _numbers(
 
 
 def _kind(own: bool) -> str:
-    return "own recipe" if own else "bought feed"
+    return say("own recipe") if own else say("bought feed")
 
 
 def _href(screen: str, name: str) -> str:

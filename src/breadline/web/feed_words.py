@@ -7,6 +7,8 @@ from collections.abc import Sequence
 
 from breadline.errors import RecipeError
 from breadline.knowledge.ingredient import Content
+from breadline.language import say, say_as, say_counted
+from breadline.need.words import counted
 from breadline.ration import plain_words
 from breadline.ration.amino import NAMES, AminoScore
 from breadline.ration.analysis_told import Told
@@ -21,7 +23,7 @@ PER = plain_words.PER
 
 def percent(content: Content | None) -> str:
     """ "17 %", "15 to 17 %", or "not said"."""
-    return "not said" if content is None else f"{roughly(content)} %"
+    return say("not said") if content is None else f"{roughly(content)} %"
 
 
 def guaranteed(content: Content | None) -> str:
@@ -34,7 +36,8 @@ def guaranteed(content: Content | None) -> str:
 def percent_big(content: Content | None) -> str:
     """The same at the head of a sentence: "About 17 %", "15 to 17 %"."""
     said = percent(content)
-    return said if " to " in said else f"About {said}"
+    whole = content is not None and roughly(content) != roughly(Content(content.low, content.low))
+    return said if whole else say("About {what}", what=said)
 
 
 def protein_on(told: Told, basis: Basis) -> Content | None:
@@ -52,65 +55,73 @@ def per_unit(cost: Content | None, unit: System, of: str) -> str:
     by = LB_G / 1000.0 if unit == "lb" else 1.0
     whole = plain_words.no_cents(cost.low * by, cost.high * by)
     low, high = plain_words.money(cost.low * by, of, whole), plain_words.money(cost.high * by, of, whole)
-    return low if low == high else f"{low} to {high.removeprefix(of)}"
+    return low if low == high else say("{low} to {high}", low=low, high=high.removeprefix(of))
 
 
 def years(cost: Cost) -> str:
     """ "2026 price", "2025 and 2026 prices"."""
-    listed = " and ".join(str(year) for year in cost.years)
-    return f"{listed} price{'s' if len(cost.years) > 1 else ''}"
+    listed = say(" and ").join(str(year) for year in cost.years)
+    return say_counted("{years} price", "{years} prices", len(cost.years), years=listed)
 
 
 def cost_words(cost: Cost | None, unit: System) -> str:
     """What a pound or a kilogram costs, with the year; says where a price is missing."""
     if cost is None:
-        return "cost not known: no prices"
-    least = "at least " if cost.unpriced else ""
-    return f"{least}{per_unit(cost.feed, unit, cost.money)} a {PER[unit]}"
+        return say("cost not known: no prices")
+    told = {"price": per_unit(cost.feed, unit, cost.money), "unit": say(PER[unit])}
+    return say("at least {price} a {unit}", **told) if cost.unpriced else say("{price} a {unit}", **told)
 
 
 def short_first(score: AminoScore | None) -> str:
     """Which amino acid runs short first, in two words; "none" where none falls short of the pattern."""
     if score is None:
-        return "no protein"
+        return say("no protein")
     if score.sure and score.score.low >= 1:
-        return "none"
-    names = [NAMES[name] for name in score.limiting]
-    return names[0] if score.sure else f"open: {' or '.join(names[:2])}{' …' if len(names) > 2 else ''}"
+        return say_as("amino acids", "none")
+    names = [say(NAMES[name]) for name in score.limiting]
+    if score.sure:
+        return names[0]
+    return say("open: {names}", names=say(" or ").join(names[:2]) + (" …" if len(names) > 2 else ""))
 
 
 def pollen_words(share: float | None, listed: bool = False) -> str:
     """ "yes, 12 %", "yes", "no" or "not said"; ``listed`` without a per cent is a yes. [share]"""
     if share is None:
-        return "yes" if listed else "not said"
-    return f"yes, {roughly(Content(100 * share, 100 * share))}\u00a0%" if share else "no"
+        return say("yes") if listed else say("not said")
+    if not share:
+        return say("no")
+    return say("yes, {n} %", n=roughly(Content(100 * share, 100 * share))).replace(" %", "\u00a0%")
 
 
 def recipe_sentence(told: Told, unit: System) -> str:
     """What a recipe is, in one or two sentences: protein on both bases, pollen, cost."""
     fed, dry = protein_on(told, AS_FED), protein_on(told, DRY)
     if dry is None:
-        return "There is nothing but water in it."
-    pollen = pollen_sentence(told.analysis.pollen_share).rstrip(".")
-    cost = told.cost
+        return say("There is nothing but water in it.")
+    first = say("{fed} crude protein as fed, {dry} of dry matter.", fed=percent_big(fed), dry=percent(dry))
+    return f"{first} {pollen_sentence(told.analysis.pollen_share)} {_paid(told.cost, unit)}"
+
+
+def _paid(cost: Cost | None, unit: System) -> str:
     if cost is None:
-        paid = "What it costs is not known yet: there are no prices."
-    else:
-        paid = f"{cost_words(cost, unit)} at your {years(cost).removesuffix('s')}s."
-        paid = f"It costs {paid}"
-    return f"{percent_big(fed)} crude protein as fed, {percent(dry)} of dry matter. {pollen}. {paid}"
+        return say("What it costs is not known yet: there are no prices.")
+    told = {"cost": cost_words(cost, unit), "years": say(" and ").join(str(year) for year in cost.years)}
+    return say_counted(
+        "It costs {cost} at your {years} price.", "It costs {cost} at your {years} prices.", len(cost.years),
+        **told,
+    )  # fmt: skip
 
 
 def refusal_sentence(remarks: Sequence[Remark]) -> str:
     """What comes before everything else where a mix is refused."""
     no = [r for r in remarks if r.level == "refuse"]
-    return f"Not to be mixed or fed as it stands. {no[0].line}" if no else ""
+    return f"{say('Not to be mixed or fed as it stands.')} {no[0].line}" if no else ""
 
 
 def counted_remarks(remarks: Sequence[Remark]) -> str:
     """ "refused", "2 cautions, 3 notes", "none"."""
     if any(r.level == "refuse" for r in remarks):
-        return "refused"
+        return say("refused")
     n, notes = (sum(r.level == level for r in remarks) for level in ("caution", "note"))
-    said = f"{n} caution{'s' if n > 1 else ''}" if n else "none"
-    return f"{said}, {notes} note{'s' if notes > 1 else ''}" if notes else said
+    said = counted(n, "caution") if n else say_as("cautions", "none")
+    return f"{said}, {counted(notes, 'note')}" if notes else said

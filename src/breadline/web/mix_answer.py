@@ -13,6 +13,7 @@ from breadline.jobs.ration import remarks_on
 from breadline.jobs.ration_terms import system_of
 from breadline.jobs.recipe_written import RecipeFile
 from breadline.knowledge.shelf import Reader
+from breadline.language import noted, say
 from breadline.ration.analysis import analyse
 from breadline.ration.batch_contents import money
 from breadline.ration.measures import System, weight_said
@@ -23,10 +24,12 @@ from breadline.ration.standing_words import idle_sentence
 from breadline.web import feed_words, mix_words
 from breadline.web.recipe_form import trouble_of
 
+NO_MIX = noted("No mix is found yet, and none is ruled out.")
+
 
 def in_trouble(error: BreadlineError, where: str = "") -> dict[str, Any]:
     """What is said where there is no mix; ``where`` is what the field is called on the page."""
-    return {"trouble": trouble_of(error, where), "search": None, "now": "To be mended"}
+    return {"trouble": trouble_of(error, where), "search": None, "now": say("To be mended")}
 
 
 def answer(desk: FeedDesk, search: Search) -> dict[str, Any]:
@@ -37,12 +40,12 @@ def answer(desk: FeedDesk, search: Search) -> dict[str, Any]:
     done, sought = search.done, search.sought  # before all else: they may turn while this is told
     found = search.found
     shown: dict[str, Any] = {
-        "trouble": None, "search": search, "per": feed_words.PER[unit], "done": done, "sought": sought,
+        "trouble": None, "search": search, "per": say(feed_words.PER[unit]), "done": done, "sought": sought,
         "mixes": len(search.passed), "progress": "" if done else progress_words(search, unit),
     }  # fmt: skip
     if isinstance(found, Conflict):
         return shown | _conflict(found, unit, open=not (found.proven or sought))
-    shown["now"] = f"{mix_words.per(found.cost_per_kg, found, unit)} a {feed_words.PER[unit]}"
+    shown["now"] = mix_words.cost(found, unit)
     remarks = _remarks(desk, search.file, found)
     stands = search.stands
     return shown | {
@@ -64,20 +67,23 @@ def answer(desk: FeedDesk, search: Search) -> dict[str, Any]:
 def progress_words(search: Search, unit: System) -> str:
     """How far a search has come."""
     if search.sought:
-        return "Working out what holds the cost up."
-    going = f"Searching on, {search.seconds:.0f} s of at most {search.limit:.0f} s."
+        return say("Working out what holds the cost up.")
+    going = say(
+        "Searching on, {seconds:.0f} s of at most {limit:.0f} s.", seconds=search.seconds, limit=search.limit
+    )
     told, mixes, found = search.told, list(search.passed), search.found
     if not mixes or isinstance(found, Conflict):
-        return f"{going} No mix is found yet, and none is ruled out."
-    costs = f"{mix_words.per(found.cost_per_kg, found, unit)} a {feed_words.PER[unit]}"
+        return f"{going} {say(NO_MIX)}"
+    costs = mix_words.cost(found, unit)
     if len(mixes) == 1:
-        so_far = f"The first mix costs {costs}."
+        so_far = say("The first mix costs {cost}.", cost=costs)
     else:
         was = mix_words.per(mixes[0].cost, found, unit)
-        so_far = f"Mix {len(mixes)} costs {costs}; the first cost {was}."
+        so_far = say("Mix {n} costs {cost}; the first cost {was}.", n=len(mixes), cost=costs, was=was)
     if told is None or told.gap >= 1:
         return f"{going} {so_far}"
-    return f"{going} {so_far} One up to {100 * told.gap:.1f}\u00a0% cheaper may still exist."
+    open_yet = say("One up to {gap:.1f} % cheaper may still exist.", gap=100 * told.gap)
+    return f"{going} {so_far} {open_yet}".replace(" %", "\u00a0%")
 
 
 def mix_before(search: Search) -> Solved | None:
@@ -89,13 +95,13 @@ def _conflict(found: Conflict, unit: System, *, open: bool) -> dict[str, Any]:
     """What is at odds; nothing yet where the search for a first mix still goes on."""
     if open:
         return {
-            "conflict": ("No mix is found yet, and none is ruled out.",),
-            "now": "No mix yet",
+            "conflict": (say(NO_MIX),),
+            "now": say("No mix yet"),
             "parts": [],
         }
     near = found.nearest
     return {
-        "conflict": conflict_sentences(found, unit), "now": "No mix has all of this",
+        "conflict": conflict_sentences(found, unit), "now": say("No mix has all of this"),
         "parts": mix_words.part_lines(near, unit) if near else [],
     }  # fmt: skip
 
@@ -105,7 +111,7 @@ def _batch(found: Solved, unit: System) -> str:
         return ""
     of = found.problem.money
     weight, cost = weight_said(1000 * found.batch_kg, unit), money(found.batch_cost, of)
-    return f"A batch of {weight} costs {cost}."
+    return say("A batch of {weight} costs {money}.", weight=weight, money=cost)
 
 
 def _remarks(desk: FeedDesk, file: RecipeFile, found: Solved) -> Sequence[Remark]:

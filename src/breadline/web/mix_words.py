@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from breadline.language import say
+from breadline.need.words import counted
 from breadline.ration.batch_contents import money
 from breadline.ration.measures import LB_G, System, weight_said
 from breadline.ration.plain_words import PER, capital, listed, percent, small_money, told_apart
@@ -48,7 +50,13 @@ def headline(found: Solved, unit: System) -> str:
     """What the mix costs and what is in it."""
     called = names(found.problem)
     parts = [f"{percent(s)} {called[k]}" for k, s in found.shares.items() if s >= TRACE]
-    return f"{per(found.cost_per_kg, found, unit)} a {PER[unit]}: {listed(parts)}."
+    cost = per(found.cost_per_kg, found, unit)
+    return say("{price} a {unit}: {parts}.", price=cost, unit=say(PER[unit]), parts=listed(parts))
+
+
+def cost(found: Solved, unit: System) -> str:
+    """What a pound or a kilogram of the mix costs, with the unit."""
+    return say("{price} a {unit}", price=per(found.cost_per_kg, found, unit), unit=say(PER[unit]))
 
 
 def per(cost_per_kg: float, found: Solved | Conflict, unit: System) -> str:
@@ -67,7 +75,10 @@ def part_lines(found: Solved, unit: System, before: Solved | None = None) -> lis
     if before is None:
         return lines
     gone = [key for key in _going_in(before) if key not in _going_in(found)]
-    return lines + [PartLine(called[key], "no more", "", "", f"was {_much(before, key)}") for key in gone]
+    return lines + [
+        PartLine(called[key], say("no more"), "", "", say("was {much}", much=_much(before, key)))
+        for key in gone
+    ]
 
 
 def _going_in(found: Solved) -> list[str]:
@@ -79,7 +90,9 @@ def _part(found: Solved, key: str, name: str, unit: System, before: Solved | Non
     weight = weight_said(grams, unit) if found.batch_kg is not None else ""
     was = ""
     if before is not None and _much(found, key) != _much(before, key):
-        was = f"was {_much(before, key)}" if before.shares.get(key, 0.0) >= TRACE else "new"
+        was = (
+            say("was {much}", much=_much(before, key)) if before.shares.get(key, 0.0) >= TRACE else say("new")
+        )
     return PartLine(name, percent(found.shares[key]), weight, _bags(found, key), was)
 
 
@@ -89,7 +102,7 @@ def _much(found: Solved, key: str) -> str:
 
 def _bags(found: Solved, key: str) -> str:
     count = found.bags.get(key, 0)
-    return f"{count}\u00a0bag{'s' if count > 1 else ''}" if count else ""
+    return counted(count, "bag").replace(" ", "\u00a0") if count else ""
 
 
 def hold_lines(found: Solved, stands: Standing, unit: System) -> list[HoldLine]:
@@ -105,19 +118,24 @@ def _hold(found: Solved, b: Binding, unit: System) -> HoldLine:
 
 
 def _limit(found: Solved, each: LimitSaving, unit: System) -> HoldLine:
-    making = found.problem.making
-    asked, instead = {
-        "most ingredients": (f"At most {making.most_ingredients} ingredients", "one more"),
-        "least if used": (f"At least {making.least_if_used:g} % of whatever goes in", "as little as fits"),
-    }.get(each.limit, ("Whole bags only", "opened bags"))
-    return HoldLine(asked, instead, _saves(found, each.saving, each.gap, unit))
+    making, saves = found.problem.making, _saves(found, each.saving, each.gap, unit)
+    if each.limit == "most ingredients":
+        return HoldLine(say("At most {n} ingredients", n=making.most_ingredients), say("one more"), saves)
+    if each.limit == "least if used":
+        asked = say("At least {n:g} % of whatever goes in", n=making.least_if_used)
+        return HoldLine(asked, say("as little as fits"), saves)
+    return HoldLine(say("Whole bags only"), say("opened bags"), saves)
 
 
 def _saves(found: Solved, saving: float, gap: float, unit: System) -> str:
     """A saving in per cent, and in money for a pound or a kilogram. [money/kg]"""
-    little = small_money(saving, found.problem.money, unit)
-    most = "at most " if gap > 1e-5 else ""
-    return f"{most}{percent(saving / found.cost_per_kg)}, {little} a {PER[unit]}"
+    told = {
+        "share": percent(saving / found.cost_per_kg), "unit": say(PER[unit]),
+        "money": small_money(saving, found.problem.money, unit),
+    }  # fmt: skip
+    if gap > 1e-5:
+        return say("at most {share}, {money} a {unit}", **told)
+    return say("{share}, {money} a {unit}", **told)
 
 
 def range_lines(found: Solved, stands: Standing, unit: System) -> list[RangeLine]:
@@ -145,35 +163,51 @@ def _stands(found: Solved, r: PriceRange, unit: System) -> str:
         high = price_end(r.high, r.price, found.problem.money, unit) if far else per(r.high, found, unit)
     if not r.used:
         if not r.low:
-            return "at no price" if r.low == 0 else "not worked out"
-        return f"comes in below {told_apart((r.low, r.price), found.problem.money, unit)[0]}"
+            return say("at no price") if r.low == 0 else say("not worked out")
+        return say(
+            "comes in below {price}",
+            price=told_apart((r.low, r.price), found.problem.money, unit)[0],
+        )
     if r.low is None or r.high is None:
-        return "not worked out in the time given"
+        return say("not worked out in the time given")
     if r.low <= 0:
-        return f"up to {high}" if high else "at any price"
-    return f"{low} to {high}" if high else f"from {low} upwards"
+        return say("up to {high}", high=high) if high else say("at any price")
+    return say("{low} to {high}", low=low, high=high) if high else say("from {low} upwards", low=low)
 
 
 def next_words(found: Solved, stands: Standing, unit: System) -> str:
     """The next recipe that is truly another."""
     nxt = stands.next_best
     if nxt is None and not stands.all_needed:
-        return "None was found in the time given."
+        return say("None was found in the time given.")
     if nxt is None:
-        return "None: every ingredient of this one is needed."
-    dearer = f"{percent(nxt.dearer)} dearer" if nxt.dearer >= 5e-4 else "at the same price"
-    tie = " The two cost nearly the same: choose by what is at hand." if nxt.near_tie else ""
-    return f"Without {names(found.problem)[nxt.without]}, {dearer}: {headline(nxt.solved, unit)}{tie}"
+        return say("None: every ingredient of this one is needed.")
+    told = {
+        "name": names(found.problem)[nxt.without], "share": percent(nxt.dearer),
+        "mix": headline(nxt.solved, unit),
+    }  # fmt: skip
+    said = (
+        say("Without {name}, {share} dearer: {mix}", **told)
+        if nxt.dearer >= 5e-4
+        else say("Without {name}, at the same price: {mix}", **told)
+    )
+    if not nxt.near_tie:
+        return said
+    return f"{said} {say('The two cost nearly the same: choose by what is at hand.')}"
 
 
 def search_words(found: Solved) -> str:
     """How sure it is that none is cheaper, where whole things are counted."""
-    if not found.problem.making.counts_whole_things:
-        return "None is cheaper at these prices and targets."
+    making = found.problem.making
+    if not making.counts_whole_things:
+        return say("None is cheaper at these prices and targets.")
     if found.gap <= 0:
-        limits = "whole bags" if found.problem.making.limits() == ("whole bags",) else "limits"
-        return f"None is cheaper at these prices, targets and {limits}."
-    return (
-        f"The search ended with a gap of {100 * found.gap:.1f} %: a mix up to that much cheaper may exist. "
-        "Give it more time to be surer."
+        if making.limits() == ("whole bags",):
+            return say("None is cheaper at these prices, targets and whole bags.")
+        return say("None is cheaper at these prices, targets and limits.")
+    return say(
+        "The search ended with a gap of {gap:.1f} %: a mix up to that much cheaper may exist. Give "
+        "it more time to "
+        "be surer.",
+        gap=100 * found.gap,
     )

@@ -15,6 +15,7 @@ from breadline.errors import BreadlineError, FeedRefused, InputToMend, RecipeErr
 from breadline.jobs.recipe_file import recipe_from_text, recipe_to_toml
 from breadline.jobs.recipe_written import RecipeFile
 from breadline.jobs.yard_text import section
+from breadline.language import say
 from breadline.web.field_words import field_name, in_form_words
 
 Tables = dict[str, Any]
@@ -121,7 +122,10 @@ class Typed:
             return f"{name}-{key}"
         rows = self.rows.get(name, [])
         row = rows[int(n) - 1] if int(n) <= len(rows) else int(n) - 1
-        for once in (key, f"mixing-{key}"):  # said once for all lines, as money and the bucket are
+        for once in (
+            key,
+            f"mixing-{key}",
+        ):  # said once for all lines, as money and the bucket are
             if f"{name}-{row}-{key}" not in self.sent and once in self.sent:
                 return once
         return f"{name}-{row}-{key}" if key else f"{name}-{row}-{WRITTEN[name][0]}"
@@ -155,7 +159,12 @@ class Typed:
         if not text:
             return None
         if len(text) > (LONGEST_LIST if key in MANY else LONGEST):
-            raise RecipeError(field, "it is too long", f"at most {LONGEST} letters", "Shorten it")
+            raise RecipeError(
+                field,
+                say("it is too long"),
+                say("at most {longest} letters", longest=LONGEST),
+                say("Shorten it"),
+            )
         if key in TEXTS:
             return text
         if key in TRUTHS:
@@ -189,9 +198,17 @@ def _with_points(field: str, plain: str) -> str:
         if _THOUSANDS.match(found[0]):
             whole, part = found[1] + found[2], f"{found[1]}.{found[2]}".rstrip("0").rstrip(".")
             raise RecipeError(
-                field, f'"{found[0]}" can be read in two ways', "a number with a point or with neither",
-                f"Is that {_spaced(whole)}? Write {whole}. Or {found[1]} and a bit? Write {part}",
-            )  # fmt: skip
+                field,
+                say('"{found}" can be read in two ways', found=found[0]),
+                say("a number with a point or with neither"),
+                say(
+                    "Is that {spaced}? Write {whole}. Or {found} and a bit? Write {part}",
+                    spaced=_spaced(whole),
+                    whole=whole,
+                    found=found[1],
+                    part=part,
+                ),
+            )
     return _COMMA.sub(r"\1.\2", plain)
 
 

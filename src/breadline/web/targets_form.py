@@ -7,26 +7,31 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from breadline.knowledge.ingredient import NUTRIENTS
+from breadline.language import noted, say
 from breadline.ration.amino import NAMES
+from breadline.web.feed_choices import content_in
 
 TO = "/"  # between the two halves of a ratio in a choice
 AND = "|"  # between what a per cent is of and how protein is counted
-RATIOS = {"linoleic/linolenic": "ω6 to ω3", "sugars/water": "sugar to water"}
+RATIOS = {"linoleic/linolenic": noted("ω6 to ω3"), "sugars/water": noted("sugar to water")}
 # How protein is counted is a question of protein only: fat is fat, and pollen is weighed.
 BASES = (
     (
-        "Crude protein",
+        noted("Crude protein"),
         (
-            (f"as fed{AND}N x 6.25", "as fed · N × 6.25"),
-            (f"dry matter{AND}N x 6.25", "of dry matter · N × 6.25"),
-            (f"as fed{AND}own factor", "as fed · own factors"),
-            (f"dry matter{AND}own factor", "of dry matter · own factors"),
+            (f"as fed{AND}N x 6.25", noted("as fed · N × 6.25")),
+            (f"dry matter{AND}N x 6.25", noted("of dry matter · N × 6.25")),
+            (f"as fed{AND}own factor", noted("as fed · own factors")),
+            (f"dry matter{AND}own factor", noted("of dry matter · own factors")),
         ),
     ),
-    ("All else", (("as fed", "as fed"), ("dry matter", "of dry matter"))),
+    (noted("All else"), (("as fed", noted("as fed")), ("dry matter", noted("of dry matter")))),
     (
-        "Amino acids",
-        ((f"{AND}N x 6.25", "protein as N × 6.25"), (f"{AND}own factor", "protein by own factors")),
+        noted("Amino acids"),
+        (
+            (f"{AND}N x 6.25", noted("protein as N × 6.25")),
+            (f"{AND}own factor", noted("protein by own factors")),
+        ),
     ),
 )
 _TARGET = re.compile(r"^target-(\d+)-(what|on)$")
@@ -38,10 +43,22 @@ def choices(names: Mapping[str, str]) -> list[tuple[str, str]]:
 
     A target on water is about all water in the mix, so the ingredient of that name is none of its own.
     """
-    told = [("protein", "Crude protein, %"), ("pollen", "Real pollen, %"), *RATIOS.items()]
-    told += [(key, f"{_big(key)}, {'%' if unit == 'g' else 'mg/100 g'}") for key, unit in NUTRIENTS.items()]
-    told += [(f"{key}{TO}protein", f"{_big(name)}, g in 100 g of protein") for key, name in NAMES.items()]
-    return told + [(key, f"Share of {name}, %") for key, name in names.items() if key not in NUTRIENTS]
+    told = [("protein", say("Crude protein, %")), ("pollen", say("Real pollen, %"))]
+    told += [(key, say(words)) for key, words in RATIOS.items()]
+    told += [(key, content_in(key, unit)) for key, unit in NUTRIENTS.items()]
+    told += [
+        (f"{key}{TO}protein", say("{acid}, g in 100 g of protein", acid=_big(say(name))))
+        for key, name in NAMES.items()
+    ]
+    shares = [
+        (key, say("Share of {name}, %", name=name)) for key, name in names.items() if key not in NUTRIENTS
+    ]
+    return told + shares
+
+
+def said_bases() -> list[tuple[str, list[tuple[str, str]]]]:
+    """What a target may be a per cent of, in groups, in this language."""
+    return [(say(head), [(key, say(words)) for key, words in group]) for head, group in BASES]
 
 
 def with_own_targets(
@@ -51,7 +68,7 @@ def with_own_targets(
     known = {value for value, _ in offered}
     own = {value for key, value in shown.items() if key.startswith("target-") and key.endswith("-what")}
     more = sorted(one for one in own - known if one)
-    return offered + [(one, names.get(one, one.replace(TO, " to ").replace("_", " "))) for one in more]
+    return offered + [(one, names.get(one, one.replace(TO, say(" to ")).replace("_", " "))) for one in more]
 
 
 def _big(text: str) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from breadline.errors import YardError
+from breadline.language import say
 from breadline.need.fit.evidence import mean_frames
 from breadline.need.fit.told import Fitted
 from breadline.need.forecast import OLDEST_COUNT
@@ -57,7 +58,14 @@ def bread_is_recent(yard: Yard) -> None:
     if (yard.today - last).days > OLDEST_COUNT:
         raise YardError(
             "bread",
-            f"it was last counted on {day_and_year(last)}, {(yard.today - last).days} days back",
-            f"bread counted in the last {OLDEST_COUNT} days",
-            "Write down the bread of the last inspection; old bread is eaten, and winter stops the reckoning",
+            say(
+                "it was last counted on {day}, {days} days back",
+                day=day_and_year(last),
+                days=(yard.today - last).days,
+            ),
+            say("bread counted in the last {oldest_count} days", oldest_count=OLDEST_COUNT),
+            say(
+                "Write down the bread of the last inspection; old bread is eaten, and winter "
+                "stops the reckoning"
+            ),
         )

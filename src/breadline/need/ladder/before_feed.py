@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from breadline.language import say
 from breadline.need.ladder.sight import Finding, Reason, Ruling, Sight
 from breadline.need.ladder.timing import pollen_ends_it, winter_side
-from breadline.need.words import counted, per_hundred
+from breadline.need.words import counted, honey_said, per_hundred
 
 RETEST = timedelta(weeks=3)  # one brood cycle: sealed brood has opened and shows its mites
 
@@ -191,7 +191,7 @@ def stores(sight: Sight) -> Finding:
     Sources: [bigcountry_checklist]; [agrifutures2020] for syrup without pollen.
     """
     health = sight.yard.health
-    note = f" ({health.honey_note})" if health.honey_note else ""
+    note = f" ({honey_said(health.honey_note)})" if health.honey_note else ""
     if health.honey == "enough":
         return Finding("stores", (Reason("Stores", say("Enough honey or syrup{note}", note=note), "ok"),))
     if health.honey is None:

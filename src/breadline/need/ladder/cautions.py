@@ -8,7 +8,7 @@ from breadline.knowledge.cautions import caution
 from breadline.language import say
 from breadline.need.ladder.sight import Caution, Ruling, Sight
 from breadline.need.ladder.timing import winter_side
-from breadline.need.words import counted
+from breadline.need.words import counted, honey_said
 
 SUPERS_NEAR = timedelta(weeks=6)
 MANY = 12  # colonies from which a comparison inside the yard makes sense
@@ -77,7 +77,7 @@ def _practice(sight: Sight) -> list[str]:
     if count.start != "colony":
         said.append(say("A nuc or package gets a small piece: no more than it clears in a week."))
     if "light" in note.lower():
-        said.append(say("Sugar or syrup for the light ones ({note}).", note=note))
+        said.append(say("Sugar or syrup for the light ones ({note}).", note=honey_said(note)))
     if goal is not None and goal.aim in ("splits", "nectar_flow"):
         said.append(say("Earlier build-up crowds earlier: plan room or splits, or they swarm."))
     said.append(say("Once begun, keep on until pollen is in: after a gap brood is torn out."))

@@ -15,7 +15,7 @@ from breadline.jobs.bring_in import LookedOver, brought_in, looked_over
 from breadline.jobs.bring_in_told import look, matched, mend_sheet, some
 from breadline.jobs.sheet_fields import FIELDS
 from breadline.jobs.sheet_read import NONE, SheetAsked
-from breadline.language import say
+from breadline.language import noted, say, say_as
 from breadline.web.opened import book_of
 from breadline.web.pages.working import in_time
 from breadline.web.sent_form import SentForm, texts
@@ -25,7 +25,9 @@ from breadline.web.views import page
 router = APIRouter()
 HERE = "/bring-in"
 YES = {"yes": True, "no": False}
-HOLDS = (("readings", "readings of visits"), ("colonies", "colonies"), ("yards", "yards"))
+HOLDS = (
+    ("readings", noted("readings of visits")), ("colonies", noted("colonies")), ("yards", noted("yards")),
+)  # fmt: skip
 
 
 @router.get(HERE)
@@ -125,8 +127,8 @@ def _sheet(request: Request, word: str) -> Sheet:
     sheet = _waiting(request).of(word)
     if sheet is None:
         raise RecordError(
-            "sheet", "it is not here any more: it was written down, or the program began anew",
-            "a sheet that was just sent", "Choose the file again",
+            "sheet", say("it is not here any more: it was written down, or the program began anew"),
+            say("a sheet that was just sent"), say("Choose the file again"),
         )  # fmt: skip
     return sheet
 
@@ -173,7 +175,7 @@ def _shown(
         more = {
             "columns": list(enumerate(matched(seen))), "heads": heads, "rows": rows,
             "questions": seen.questions, "changeable": seen.answered, "faults": some(seen.faults, 50),
-            "fields": [(one.key, one.name) for one in FIELDS[seen.told.holds]],
+            "fields": [(one.key, say_as("column", one.name)) for one in FIELDS[seen.told.holds]],
         }  # fmt: skip
     asked = {q.key for q in (*more["questions"], *more["changeable"])}
     answered = {
@@ -182,7 +184,7 @@ def _shown(
     return page(
         "bring_in.html", "/settings", book_of(request).operation_name, status=422 if error else 200,
         error=None if error is None else error.as_dict(), seen=seen, typed=typed or {}, word=word, told=told,
-        holds=HOLDS, leave_out=NONE, answered=answered, **more,
+        holds=[(key, say(words)) for key, words in HOLDS], leave_out=NONE, answered=answered, **more,
     )  # fmt: skip
 
 

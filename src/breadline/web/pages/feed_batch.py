@@ -16,6 +16,7 @@ from breadline.jobs.ration import Batched, batched, paper_of, sheet_of
 from breadline.jobs.ration_terms import system_of
 from breadline.jobs.recipe_book import Version
 from breadline.jobs.recipe_written import RecipeFile
+from breadline.language import noted, say
 from breadline.sheets.batch_cautions import mixing_room_lines
 from breadline.sheets.batch_sheet import Heading, Paper, batch_sheet_data
 from breadline.web.feed_desks import desk_of, path_of
@@ -25,8 +26,8 @@ from breadline.web.views import page
 
 router = APIRouter()
 SECTIONS = ("mixing",)
-PAPERS: tuple[tuple[Paper, str], ...] = (("us-letter", "Letter"), ("a4", "A4"))
-NOT_YET = "The sheet can’t be made out yet."
+PAPERS: tuple[tuple[Paper, str], ...] = (("us-letter", noted("Letter")), ("a4", "A4"))
+NOT_YET = noted("The sheet can’t be made out yet.")
 FIELDS = ("mixing-batch", "mixing-mixer_holds")
 
 
@@ -41,20 +42,45 @@ def batch(request: Request, name: str, kept: str = "") -> HTMLResponse:
         error = in_form_words(wrong)
         field, trouble = Typed(typed).field(error), trouble_of(error)
         return page(
-            "batch.html", "/feed", desk.operation_name, status=422, name=recipe.file.name,
-            path=path_of(recipe.file.name), sheet=None, error=error, field=field,
+            "batch.html",
+            "/feed",
+            desk.operation_name,
+            status=422,
+            name=recipe.file.name,
+            path=path_of(recipe.file.name),
+            sheet=None,
+            error=error,
+            field=field,
             where=said_where(error, field, typed),
-            first=trouble.first if trouble.refuses else NOT_YET,
+            first=trouble.first if trouble.refuses else say(NOT_YET),
             elsewhere=field.startswith("mixing-") and field not in FIELDS,
-            typed=typed, asked="", papers=PAPERS, paper="a4", unit=system_of(recipe.file), kept="", number="",
-        )  # fmt: skip
+            typed=typed,
+            asked="",
+            papers=[(key, say(words)) for key, words in PAPERS],
+            paper="a4",
+            unit=system_of(recipe.file),
+            kept="",
+            number="",
+        )
     paper = paper_of(told.file.country)
     return page(
-        "batch.html", "/feed", desk.operation_name, name=recipe.file.name, path=path_of(recipe.file.name),
-        sheet=batch_sheet_data(told.batch, _heading(told, recipe), paper), error=None, field="", where="",
-        typed=typed, asked=urlencode(_sent(request)), papers=PAPERS, paper=paper,
-        unit=told.batch.mixing.system, kept=kept, number=told.number,
-    )  # fmt: skip
+        "batch.html",
+        "/feed",
+        desk.operation_name,
+        name=recipe.file.name,
+        path=path_of(recipe.file.name),
+        sheet=batch_sheet_data(told.batch, _heading(told, recipe), paper),
+        error=None,
+        field="",
+        where="",
+        typed=typed,
+        asked=urlencode(_sent(request)),
+        papers=[(key, say(words)) for key, words in PAPERS],
+        paper=paper,
+        unit=told.batch.mixing.system,
+        kept=kept,
+        number=told.number,
+    )
 
 
 @router.get("/feed/batch-sheet/{name:path}")
@@ -77,7 +103,8 @@ def write_down(request: Request, name: str, number: str = "") -> Response:
     told = _batched(request, desk, recipe, number)
     desk.keep_batch(told)
     return RedirectResponse(
-        f"/feed/batch/{path_of(name)}?{urlencode(_sent(request) | {'kept': told.number})}", 303
+        f"/feed/batch/{path_of(name)}?{urlencode(_sent(request) | {'kept': told.number})}",
+        303,
     )
 
 

@@ -14,7 +14,8 @@ from breadline.jobs.recipe_refusals import feed_gate
 from breadline.jobs.recipe_written import BoughtFeed, Quote, RecipeFile
 from breadline.knowledge.ingredient import Content
 from breadline.knowledge.shelf import Reader
-from breadline.ration.analysis_words import label_sentences
+from breadline.language import noted, say
+from breadline.ration.analysis_words import label_says
 from breadline.ration.label import LabelReading, read_label
 from breadline.ration.remark import Remark
 from breadline.web import feed_choices, feed_words
@@ -26,9 +27,9 @@ from breadline.web.views import page
 router = APIRouter()
 SECTIONS = ("feed", "price", "money", "year")
 LINES = (
-    ("protein_min_pct", "Crude protein, at least, %"), ("fat_min_pct", "Fat, at least, %"),
-    ("fibre_max_pct", "Fibre, at most, %"), ("water_max_pct", "Moisture, at most, %"),
-    ("ash_max_pct", "Ash, at most, %"), ("pollen_pct", "Real pollen, %"),
+    ("protein_min_pct", noted("Crude protein, at least, %")), ("fat_min_pct", noted("Fat, at least, %")),
+    ("fibre_max_pct", noted("Fibre, at most, %")), ("water_max_pct", noted("Moisture, at most, %")),
+    ("ash_max_pct", noted("Ash, at most, %")), ("pollen_pct", noted("Real pollen, %")),
 )  # fmt: skip
 
 
@@ -49,7 +50,7 @@ def feed(request: Request, name: str, told: str = "") -> HTMLResponse:
     typed["feed-0-ingredients"] = ", ".join(kept.ingredients)
     if quote is not None:
         typed |= {"money": quote.money, "year": str(quote.year)}
-    return _form(desk, typed, kept, told="Saved." if told else "")
+    return _form(desk, typed, kept, told=say("Saved.") if told else "")
 
 
 @router.post("/feed/bought")
@@ -64,11 +65,13 @@ def save(request: Request, form: SentForm, name: str = "") -> Response:
     typed = Typed(sent | {"price-0-of": called, "feed-0-ingredients": listed})
     try:
         if not called:
-            raise RecordError("feed-0-name", "it has no name", "what you call the feed", "Write it")
+            raise RecordError(
+                "feed-0-name", say("it has no name"), say("what you call the feed"), say("Write it")
+            )
         tables = typed.tables({"name": called}, SECTIONS)
         for price in tables.get("price", []):
             price.pop("year", None)
-        file = read_typed(tables, "this label")
+        file = read_typed(tables, say("this label"))
         made = file.feeds[0]
         quote = file.quotes[0] if file.quotes else None
         read_label(bought_of(made, quote))
@@ -83,7 +86,10 @@ def _feed(desk: FeedDesk, name: str) -> BoughtFeed:
         if feed.name == name:
             return feed
     raise RecordError(
-        f'feed "{name}"', "it is not in this book", "a feed on the list", "See the list of feeds"
+        f'feed "{name}"',
+        say("it is not in this book"),
+        say("a feed on the list"),
+        say("See the list of feeds"),
     )
 
 
@@ -97,41 +103,70 @@ def _form(
         gate = feed_gate(kept, desk.country, Reader(desk.shelf))
         remarks = gate.remarks if gate else ()
     return page(
-        "bought.html", "/feed", desk.operation_name, status=422 if error else 200, told=told,
-        title=kept.name if kept else "A bought feed", kept=kept is not None, sentence=sentence, more=more,
-        action=f"/feed/bought/{path_of(kept.name)}" if kept else "/feed/bought", typed=typed, error=error,
-        field=field, where=said_where(error, field, typed) if error else "", lines=LINES,
-        refused=[r for r in remarks if r.level == "refuse"], remarks=remarks,
+        "bought.html",
+        "/feed",
+        desk.operation_name,
+        status=422 if error else 200,
+        told=told,
+        title=kept.name if kept else say("A bought feed"),
+        kept=kept is not None,
+        sentence=sentence,
+        more=more,
+        action=f"/feed/bought/{path_of(kept.name)}" if kept else "/feed/bought",
+        typed=typed,
+        error=error,
+        field=field,
+        where=said_where(error, field, typed) if error else "",
+        lines=[(key, say(words)) for key, words in LINES],
+        refused=[r for r in remarks if r.level == "refuse"],
+        remarks=remarks,
         rays=feed_choices.said(feed_choices.RAYS),
         bases=feed_choices.said(feed_choices.OF_A_LABEL),
-    )  # fmt: skip
+    )
 
 
 def said(feed: BoughtFeed, quote: Quote | None, desk: FeedDesk) -> tuple[str, list[str]]:
     """The sentence of a bought feed, and what more its label says and cannot."""
     reading = read_label(bought_of(feed, quote))
-    told = [text for text in label_sentences(reading) if text.startswith("Its label")]
+    told = list(label_says(reading))
     cost = reading.cost
     if cost is not None and cost.protein is not None:
         most = Content(cost.protein.high, cost.protein.high)
         paid = feed_words.per_unit(most, desk.unit, cost.money)
-        told.insert(1, f"That is {paid} a {feed_words.PER[desk.unit]} of crude protein at most.")
+        told.insert(
+            1,
+            say(
+                "That is {price} a {unit} of crude protein at most.",
+                price=paid,
+                unit=say(feed_words.PER[desk.unit]),
+            ),
+        )
     return _sentence(reading, desk), told
 
 
 def _sentence(reading: LabelReading, desk: FeedDesk) -> str:
-    fed = f"At least {feed_words.guaranteed(reading.protein_as_fed)} crude protein as fed"
-    dry = f", {feed_words.guaranteed(reading.protein_dry)} of dry matter" if reading.moisture_said else ""
-    share = reading.pollen_share
-    silent = "how much real pollen is" if reading.feed.pollen_listed else "whether there is real pollen"
-    pollen = {None: f"{silent} in it is not said", 0.0: "no real pollen in it"}.get(
-        share, f"real pollen: {feed_words.pollen_words(share)}"
-    )
+    fed = feed_words.guaranteed(reading.protein_as_fed)
+    told = {"fed": fed, "pollen": _pollen(reading)}
+    if reading.moisture_said:
+        dry = feed_words.guaranteed(reading.protein_dry)
+        said = say("At least {fed} crude protein as fed, {dry} of dry matter; {pollen}.", dry=dry, **told)
+    else:
+        said = say("At least {fed} crude protein as fed; {pollen}.", **told)
     cost = reading.cost
-    paid = (
-        "" if cost is None else f" {_big(feed_words.cost_words(cost, desk.unit))} ({feed_words.years(cost)})."
-    )
-    return f"{fed}{dry}; {pollen}.{paid}"
+    if cost is None:
+        return said
+    return f"{said} {_big(feed_words.cost_words(cost, desk.unit))} ({feed_words.years(cost)})."
+
+
+def _pollen(reading: LabelReading) -> str:
+    share = reading.pollen_share
+    if share is None and reading.feed.pollen_listed:
+        return say("how much real pollen is in it is not said")
+    if share is None:
+        return say("whether there is real pollen in it is not said")
+    if not share:
+        return say("no real pollen in it")
+    return say("real pollen: {what}", what=feed_words.pollen_words(share))
 
 
 def _big(text: str) -> str:

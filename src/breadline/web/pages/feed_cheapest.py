@@ -17,6 +17,7 @@ from breadline.jobs.ration_terms import offered
 from breadline.jobs.recipe_book import Version
 from breadline.jobs.recipe_refusals import refuse_request
 from breadline.jobs.recipe_written import RecipeFile
+from breadline.language import noted, say
 from breadline.ration.solver import Conflict
 from breadline.web.feed_desks import desk_of, ingredient_choices, path_of
 from breadline.web.field_words import in_form_words
@@ -25,9 +26,9 @@ from breadline.web.pages.feed_recipe import with_feed_prices, with_money, with_o
 from breadline.web.recipe_form import Tables, Typed, fields_of, read_typed, said_where, tables_of
 from breadline.web.sent_form import SentForm, line_numbers
 from breadline.web.targets_form import (
-    BASES,
     choices,
     many,
+    said_bases,
     shown_field,
     targets_sent,
     targets_shown,
@@ -40,7 +41,7 @@ SECTIONS = ("money", "year", "price", "target", "solve")
 MIXER = ("batch", "mixer_holds", "unit")  # of the mixing room, what this form asks for
 NEW_PRICES, NEW_TARGETS, FIRST_TARGETS = 1, 1, 3
 STOPPING_S = 2.0  # that a page without script waits for a stopped search, which it would have to ask for [s]
-TOLD = {"kept": "Prices and targets are kept with the recipe."}
+TOLD = {"kept": noted("Prices and targets are kept with the recipe.")}
 
 
 @dataclass(frozen=True)
@@ -73,7 +74,7 @@ def cheapest_mix(
     paid_in = {"money": money[:12]} if money else {}
     typed = with_money(paid_in | _typed(desk, file), desk, request.app.state.today().year)
     if not file.aims:
-        return _shown(desk, kept, typed, {"trouble": None, "search": None, "now": "No target yet"})
+        return _shown(desk, kept, typed, {"trouble": None, "search": None, "now": say("No target yet")})
     try:
         found = going or _searches(request).begin(file, desk.quotes(), desk.shelf)
         shown = answer(desk, found)
@@ -81,7 +82,7 @@ def cheapest_mix(
         error = in_form_words(wrong)
         field = _solver_field(desk, typed, error)
         return _shown(desk, kept, typed, {"search": None}, error=error, field=field)
-    return _shown(desk, kept, typed, shown, told=TOLD.get(told, ""))
+    return _shown(desk, kept, typed, shown, told=say(TOLD[told]) if told in TOLD else "")
 
 
 @router.post("/feed/cheapest/{name:path}")
@@ -157,7 +158,9 @@ def _at(search: Search) -> str:
 def _whole(request: Request, search: Search | None) -> Response:
     """The whole answer of a search, in the place of the one on the page."""
     if search is None:
-        gone = RecipeError("search", "it is forgotten", "a newer one", "Change a price to begin another")
+        gone = RecipeError(
+            "search", say("it is forgotten"), say("a newer one"), say("Change a price to begin another")
+        )
         made = _as_piece(in_trouble(gone), "")
     else:
         made = _as_piece(answer(desk_of(request), search), search.file.name)
@@ -194,7 +197,9 @@ def _read(desk: FeedDesk, kept: Version, typed: Typed) -> RecipeFile:
     added = [one["of"] for one in tables.get("price", []) if one["of"] not in listed and "price" in one]
     solve["ingredients"] = [*solve.get("ingredients", []), *added]
     if not solve["ingredients"]:
-        raise RecipeError("what may go in", "nothing is ticked", "at least one ingredient", "Tick one")
+        raise RecipeError(
+            "what may go in", say("nothing is ticked"), say("at least one ingredient"), say("Tick one")
+        )
     solve["whole_bags"] = [key for key in solve.get("whole_bags", []) if key in solve["ingredients"]]
     _with_mixer(tables, typed)
     with_feed_prices(tables, base)
@@ -230,19 +235,31 @@ def _solver_field(desk: FeedDesk, sent: Mapping[str, str], error: BreadlineError
 
 
 def _keep_targets(desk: FeedDesk, kept: Version, file: RecipeFile) -> Response:
-    desk.keep(file, "prices and targets changed")
+    desk.keep(file, noted("prices and targets changed"))
     return RedirectResponse(f"/feed/cheapest/{path_of(kept.file.name)}?told=kept", 303)
 
 
 def _keep_mix(desk: FeedDesk, kept: Version, file: RecipeFile, search: Search, name: str) -> Response:
     """The mix as a recipe of its own, with the prices and targets it came from."""
     if search.found is None:
-        raise RecipeError(kept.file.name, "there is no mix to keep", "a mix", "Give way on a target first")
+        raise RecipeError(
+            kept.file.name, say("there is no mix to keep"), say("a mix"), say("Give way on a target first")
+        )
     made = file_of_mix(file, search.found, name.strip())
     refuse_request(made.name, file.country, "as")
     if any(made.name.casefold() == other.file.name.casefold() for other in desk.recipes()):
-        raise RecipeError("as", f'there is a recipe called "{made.name}"', "a new name", "Call it otherwise")
-    desk.keep(made, "from the nearest mix" if isinstance(search.found, Conflict) else "from the cheapest mix")
+        raise RecipeError(
+            "as",
+            say('there is a recipe called "{name}"', name=made.name),
+            say("a new name"),
+            say("Call it otherwise"),
+        )
+    desk.keep(
+        made,
+        noted("from the nearest mix")
+        if isinstance(search.found, Conflict)
+        else noted("from the cheapest mix"),
+    )
     return RedirectResponse(f"/feed/recipe/{path_of(made.name)}?told=saved", 303)
 
 
@@ -295,7 +312,7 @@ def _shown(
         "cheapest.html", "/feed", desk.operation_name, status=422 if error else 200, name=name,
         path=path_of(name), typed=typed, rows=rows, names=names, told=told, error=error, field=field,
         where=said_where(error, field, typed, names) if error else "", piece=False, listed=listed, new=new,
-        new_rows=range(first_new, first_new + NEW_PRICES), bases=BASES,
+        new_rows=range(first_new, first_new + NEW_PRICES), bases=said_bases(),
         whats=with_own_targets(choices(on_offer), typed, names),
         target_rows=range(max(max(targets, default=-1) + 1 + NEW_TARGETS, FIRST_TARGETS)), **answered,
     )  # fmt: skip

@@ -18,9 +18,10 @@ from breadline.knowledge.data import sources
 from breadline.knowledge.figure import READ_WORDS
 from breadline.knowledge.ingredient import NUTRIENTS, Content, Ingredient, Trait
 from breadline.knowledge.ingredients import ingredients
+from breadline.language import noted, say
 from breadline.ration.analysis_words import roughly
 from breadline.web import feed_words
-from breadline.web.feed_choices import OF_AN_INGREDIENT, said
+from breadline.web.feed_choices import OF_AN_INGREDIENT, content, content_in, said
 from breadline.web.feed_desks import desk_of, path_of
 from breadline.web.recipe_form import Tables, Typed, read_typed, said_where, tables_of
 from breadline.web.sent_form import SentForm
@@ -30,15 +31,13 @@ from breadline.web.views import page
 router = APIRouter()
 SECTIONS = ("ingredient", "price", "money", "year")
 SHOWN = ("water", "fat", "sugars", "ash", "sodium")
-LABEL = [
-    (f"{name}_{'pct' if unit == 'g' else 'mg'}", f"{name.capitalize()}, {'%' if unit == 'g' else 'mg/100 g'}")
-    for name, unit in NUTRIENTS.items()
-]
 _KEY = re.compile(r"\[([a-z0-9_]+)\]")
-FACTORS = [
-    ("6.25", "N × 6.25, as on feed labels"), ("5.71", "5.71, soy in food tables"), ("6.38", "6.38, milk"),
-    ("5.7", "5.70, wheat"),
-]  # fmt: skip
+FACTORS = (
+    ("6.25", noted("N × 6.25, as on feed labels")),
+    ("5.71", noted("5.71, soy in food tables")),
+    ("6.38", noted("6.38, milk")),
+    ("5.7", noted("5.70, wheat")),
+)
 
 
 @dataclass(frozen=True)
@@ -78,7 +77,7 @@ def add(request: Request, form: SentForm) -> Response:
     except InputToMend as error:
         field = typed.field(error).replace("ingredient-0-key", "ingredient-0-name")
         return _shown(desk, sent, error=error, field=field)
-    desk.keep(file, "an ingredient added from its label")
+    desk.keep(file, noted("an ingredient added from its label"))
     return RedirectResponse("/feed/ingredients?told=added#own", 303)
 
 
@@ -91,14 +90,16 @@ def _with_it(desk: FeedDesk, typed: Typed, sent: Mapping[str, str], key: str) ->
         Names the field.
     """
     if not key:
-        raise RecipeError("ingredient-0-name", "it has no name", "the name on the bag", "Write it")
+        raise RecipeError(
+            "ingredient-0-name", say("it has no name"), say("the name on the bag"), say("Write it")
+        )
     into = next((kept.file for kept in desk.recipes() if kept.file.name == sent.get("into")), None)
     if any(key == one.key for one in desk.own_ingredients()) or key in ingredients():
         raise RecipeError(
             "ingredient-0-name",
-            "an ingredient is called so already",
-            "a name of its own",
-            "Call it otherwise",
+            say("an ingredient is called so already"),
+            say("a name of its own"),
+            say("Call it otherwise"),
         )
     made = typed.tables({}, SECTIONS)
     own = made.get("ingredient", [{}])[0]
@@ -109,7 +110,10 @@ def _with_it(desk: FeedDesk, typed: Typed, sent: Mapping[str, str], key: str) ->
         price |= {"money": made.get("money", ""), "year": made.get("year", "")}
         if money and price["money"] and price["money"] not in money:
             raise RecipeError(
-                "money", f"the recipe’s prices are in {money[0]}", "one money", "Turn it into that"
+                "money",
+                say("the recipe’s prices are in {money}", money=money[0]),
+                say("one money"),
+                say("Turn it into that"),
             )
         base["price"] = [*base.get("price", []), {k: v for k, v in price.items() if v != ""}]
     base["ingredient"] = [*base.get("ingredient", []), own]
@@ -128,7 +132,10 @@ def _moved(error: InputToMend, base: Tables) -> InputToMend:
 
 
 def _begun(name: str, key: str) -> Tables:
-    return {"name": f"Mix with {name}", "part": [{"ingredient": key, "amount": 1, "unit": "kg"}]}
+    return {
+        "name": say("Mix with {name}", name=name),
+        "part": [{"ingredient": key, "amount": 1, "unit": "kg"}],
+    }
 
 
 def key_of(name: str) -> str:
@@ -155,12 +162,20 @@ def _shown(
         "ingredients.html", "/feed", desk.operation_name, status=422 if error else 200,
         rows=sorted(rows, key=lambda r: r.name.casefold()), told=told, find=find, error=error, field=field,
         cites=_cites(rows, cited),
-        own=sorted(own.values(), key=lambda r: r.name.casefold()), typed=typed, label=LABEL,
-        where=said_where(error, field, typed) if error else "", factors=FACTORS, traits=get_args(Trait),
+        own=sorted(own.values(), key=lambda r: r.name.casefold()), typed=typed, label=_label(),
+        where=said_where(error, field, typed) if error else "", factors=said(FACTORS), traits=get_args(Trait),
         ticked=typed.get("ingredient-0-traits", "").split("|"), recipes=[(f.name, f.name) for f in recipes],
-        sentence=_sentence(shipped, len(own)), heads=[name.capitalize() for name in SHOWN],
+        sentence=_sentence(shipped, len(own)), heads=[content(name) for name in SHOWN],
         bases=said(OF_AN_INGREDIENT),
     )  # fmt: skip
+
+
+def _label() -> list[tuple[str, str]]:
+    """Contents as a label has them: field, and words with their unit."""
+    return [
+        (f"{name}_{'pct' if unit == 'g' else 'mg'}", content_in(name, unit))
+        for name, unit in NUTRIENTS.items()
+    ]
 
 
 def _cites(rows: list[IngredientRow], cited: Mapping[str, str]) -> list[tuple[str, str]]:
@@ -171,8 +186,19 @@ def _cites(rows: list[IngredientRow], cited: Mapping[str, str]) -> list[tuple[st
 
 def _sentence(rows: list[IngredientRow], own: int) -> str:
     memory = sum(row.memory for row in rows)
-    mine = f", and {own} of your own" if own else ""
-    return f"{len(rows)} ingredients with their sources{mine}; {memory} of them from memory, not checked."
+    if own:
+        return say(
+            "{n} ingredients with their sources, and {own} of your own; {memory} of them from "
+            "memory, not checked.",
+            n=len(rows),
+            own=own,
+            memory=memory,
+        )
+    return say(
+        "{n} ingredients with their sources; {memory} of them from memory, not checked.",
+        n=len(rows),
+        memory=memory,
+    )
 
 
 def _row(
@@ -182,17 +208,20 @@ def _row(
     price = ""
     if quote is not None:
         each = quote.as_price.per_kg
-        price = (
-            f"{feed_words.per_unit(Content(each, each), desk.unit, quote.money)} a {desk.unit}, {quote.year}"
-        )
-    own = f"{_said(kind.protein, 'g')} on {kind.nitrogen_factor:g}" if kind.nitrogen_factor != 6.25 else ""
+        cost = feed_words.per_unit(Content(each, each), desk.unit, quote.money)
+        price = say("{price} a {unit}, {year}", price=cost, unit=desk.unit, year=quote.year)
+    own = (
+        say("{protein} on {factor:g}", protein=_said(kind.protein, "g"), factor=kind.nitrogen_factor)
+        if kind.nitrogen_factor != 6.25
+        else ""
+    )
     return IngredientRow(
         kind.key, kind.name, _said(kind.crude_protein, "g"), own,
         tuple(_said(kind.content(name), NUTRIENTS[name]) for name in SHOWN),
-        "its label" if where else kind.source, cited.get(kind.source, ""), READ_WORDS[kind.read],
+        say("its label") if where else kind.source, cited.get(kind.source, ""), say(READ_WORDS[kind.read]),
         kind.read == "memory", kind.note, price, path_of(where) if where else "",
     )  # fmt: skip
 
 
 def _said(content: Content | None, unit: str) -> str:
-    return "not said" if content is None else f"{roughly(content)}{' mg' if unit == 'mg' else ' %'}"
+    return say("not said") if content is None else f"{roughly(content)}{' mg' if unit == 'mg' else ' %'}"

@@ -22,6 +22,7 @@ from breadline.knowledge.data import sources
 from breadline.knowledge.figure import READ_WORDS
 from breadline.knowledge.ingredient import Content
 from breadline.knowledge.ingredients import ingredients
+from breadline.language import noted, say, say_as
 from breadline.ration.amino import AminoScore
 from breadline.ration.analysis_told import Told
 from breadline.ration.analysis_words import (
@@ -34,7 +35,7 @@ from breadline.ration.analysis_words import (
 )  # fmt: skip
 from breadline.ration.bases import AS_FED, AS_FED_OWN, DRY, DRY_OWN
 from breadline.web import feed_words
-from breadline.web.feed_choices import RAYS, YES_NO, said
+from breadline.web.feed_choices import RAYS, YES_NO, content, said
 from breadline.web.feed_desks import desk_of, ingredient_choices, path_of
 from breadline.web.recipe_form import Tables, Typed, fields_of, read_typed, said_where, tables_of, trouble_of
 from breadline.web.sent_form import SentForm, line_numbers
@@ -42,15 +43,20 @@ from breadline.web.views import page
 
 router = APIRouter()
 SECTIONS = ("name", "note", "country", "money", "year", "part", "price", "mixing", "pollen", "known")
-UNITS = [(unit, unit) for unit in ("lb", "oz", "kg", "g", "buckets", "%")]
-STAYS = "Look through it before you mix. Your own prices and labels stay as they are."
+UNITS = (("lb", "lb"), ("oz", "oz"), ("kg", "kg"), ("g", "g"), ("buckets", noted("buckets")), ("%", "%"))
+STAYS = noted("Look through it before you mix. Your own prices and labels stay as they are.")
 TOLD = {
-    "saved": "Saved.",
-    "restored": "It is the newest version again. The versions between stay in the book.",
-    "back": "It is back on the list. Its batches were in the book all along, and your newest prices hold.",
-    "read": f"Read in from the file. {STAYS}",
-    "again": "You had a recipe of this name: what the file says is now its newest version, and the one "
-    f"before stays in the book. {STAYS}",
+    "saved": noted("Saved."),
+    "restored": noted("It is the newest version again. The versions between stay in the book."),
+    "back": noted(
+        "It is back on the list. Its batches were in the book all along, and your newest prices hold."
+    ),
+    "read": noted("Read in from the file."),
+    "again": noted(
+        "You had a recipe of this name: what the file says is now its newest version, and the one "
+        "before stays in "
+        "the book."
+    ),
 }
 EMPTY_ROWS, FIRST_ROWS = 3, 6
 MORE = ("fat", "water", "sugars", "ash", "lactose", "starch", "sodium", "potassium")
@@ -80,7 +86,7 @@ def recipe(request: Request, name: str, told: str = "", money: str = "") -> HTML
     kept = desk.version(name)
     paid_in = {"money": money[:12]} if money else {}
     typed = with_money(paid_in | _typed_of(kept.file), desk, request.app.state.today().year)
-    return _form(request, desk, typed, kept, told=TOLD.get(told, ""))
+    return _form(request, desk, typed, kept, told=_told(told))
 
 
 @router.post("/feed/new")
@@ -95,7 +101,7 @@ def save(request: Request, form: SentForm, name: str = "") -> Response:
         file = _read(desk, typed, kept)
     except InputToMend as error:
         return _form(request, desk, sent, kept, error=error, field=typed.field(error))
-    desk.keep(file, "changed on its page" if kept else "")
+    desk.keep(file, noted("changed on its page") if kept else "")
     money = "" if file.quotes else sent.get("money", "").strip()
     told = urlencode({"told": "saved"} | ({"money": money} if money else {}))
     return RedirectResponse(f"/feed/recipe/{path_of(file.name)}?{told}", 303)
@@ -123,7 +129,7 @@ def _read(desk: FeedDesk, typed: Typed, kept: Version | None) -> RecipeFile:
     tables = typed.tables(base, SECTIONS)
     with_feed_prices(tables, base)
     with_own(desk, tables)
-    return read_typed(tables, "this recipe")
+    return read_typed(tables, say("this recipe"))
 
 
 def with_feed_prices(tables: Tables, base: Tables) -> None:
@@ -173,14 +179,38 @@ def _form(
     rows, prices = _rows(typed, "part"), _price_rows(typed)
     path = path_of(file.name) if file else ""
     return page(
-        "recipe.html", "/feed", desk.operation_name, status=422 if error else 200,
-        title=file.name if file else "A recipe of your own", under=_under(kept), kept=kept is not None,
-        path=path, action=f"/feed/recipe/{path}" if file else "/feed/new", typed=_with_prices(typed, prices),
-        error=error, field=field, where=said_where(error, field, typed, names) if error else "", told=told,
-        part_rows=max(rows + EMPTY_ROWS, FIRST_ROWS), price_rows=prices, choices=choices, names=names,
-        units=UNITS, countries=countries(), yes_no=said(YES_NO), rays=said(RAYS),
-        paid_in=_paid_in(file, typed), **shown,
-    )  # fmt: skip
+        "recipe.html",
+        "/feed",
+        desk.operation_name,
+        status=422 if error else 200,
+        title=file.name if file else say("A recipe of your own"),
+        under=_under(kept),
+        kept=kept is not None,
+        path=path,
+        action=f"/feed/recipe/{path}" if file else "/feed/new",
+        typed=_with_prices(typed, prices),
+        error=error,
+        field=field,
+        where=said_where(error, field, typed, names) if error else "",
+        told=told,
+        part_rows=max(rows + EMPTY_ROWS, FIRST_ROWS),
+        price_rows=prices,
+        choices=choices,
+        names=names,
+        units=said(UNITS),
+        countries=[(code, say(name)) for code, name in countries()],
+        yes_no=said(YES_NO),
+        rays=said(RAYS),
+        paid_in=_paid_in(file, typed),
+        **shown,
+    )
+
+
+def _told(key: str) -> str:
+    """What was done, in a sentence or two."""
+    if key not in TOLD:
+        return ""
+    return f"{say(TOLD[key])} {say(STAYS) if key in ('read', 'again') else ''}".strip()
 
 
 def _paid_in(file: RecipeFile | None, typed: Mapping[str, str]) -> str:
@@ -191,8 +221,8 @@ def _paid_in(file: RecipeFile | None, typed: Mapping[str, str]) -> str:
 
 def _under(kept: Version | None) -> str:
     if kept is None:
-        return "By weight, by bucket or in per cent. Nothing is kept until you save it."
-    return f"Own recipe, {kept.words}. {kept.file.note}".strip()
+        return say("By weight, by bucket or in per cent. Nothing is kept until you save it.")
+    return f"{say('Own recipe, {version}.', version=kept.words)} {kept.file.note}".strip()
 
 
 def _rows(typed: Mapping[str, str], name: str) -> int:
@@ -218,7 +248,9 @@ def answer(desk: FeedDesk, file: RecipeFile) -> dict[str, Any]:
     """What the page says of a recipe; where it cannot be reckoned, why."""
     try:
         if not file.amounts:
-            raise RecipeError(file.name, "no ingredient is in it yet", "at least one", "Choose one below")
+            raise RecipeError(
+                file.name, say("no ingredient is in it yet"), say("at least one"), say("Choose one below")
+            )
         found = analysed(file, desk.quotes(), desk.shelf)
     except InputToMend as error:
         return _no_answer(error)
@@ -251,25 +283,29 @@ def content_lines(told: Told) -> list[ContentLine]:
     a = told.analysis
     lines = []
     for basis, name in (
-        (AS_FED, "Crude protein as fed, N × 6.25"), (DRY, "of dry matter, N × 6.25"),
-        (AS_FED_OWN, "as fed, each ingredient’s own factor"), (DRY_OWN, "of dry matter, own factor"),
-    ):  # fmt: skip
+        (AS_FED, say("Crude protein as fed, N × 6.25")),
+        (DRY, say("of dry matter, N × 6.25")),
+        (AS_FED_OWN, say("as fed, each ingredient’s own factor")),
+        (DRY_OWN, say("of dry matter, own factor")),
+    ):
         value = feed_words.protein_on(told, basis)
         lines.append(ContentLine(name, feed_words.percent(value)))
     if told.amino is not None:
         useful = feed_words.percent(told.amino.useful_protein)
-        lines.append(ContentLine("Protein that a bee could use, by the pattern", useful, "advice only"))
-    lines.append(ContentLine("Real pollen", _pollen(a.pollen_share)))
+        lines.append(
+            ContentLine(say("Protein that a bee could use, by the pattern"), useful, say("advice only"))
+        )
+    lines.append(ContentLine(say("Real pollen"), _pollen(a.pollen_share)))
     for name in MORE:
         amount = a.amounts[name]
-        blank = f"not reported by {'; '.join(amount.blank)}" if amount.blank else ""
+        blank = say("not reported by {names}", names="; ".join(amount.blank)) if amount.blank else ""
         blank = "" if amount.content.exact else blank
-        lines.append(ContentLine(name.capitalize(), f"{roughly(amount.content)} {amount.unit}", blank))
+        lines.append(ContentLine(content(name), f"{roughly(amount.content)} {amount.unit}", blank))
     return lines
 
 
 def _pollen(share: float) -> str:
-    return "none" if share == 0 else f"{roughly(Content(100 * share, 100 * share))} %"
+    return say_as("pollen", "none") if share == 0 else f"{roughly(Content(100 * share, 100 * share))} %"
 
 
 def _more(told: Told) -> list[str]:
@@ -283,8 +319,16 @@ def _against(score: AminoScore | None) -> list[str]:
     if score is None:
         return []
     pattern, cited = score.pattern, sources()
-    read = f"Its ten figures: {cited[pattern.source]} {READ_WORDS[pattern.read].capitalize()}."
-    return [*pattern.critique, f"After {cited[pattern.critique_source]}", read]
+    read = say(
+        "Its ten figures: {cited} {read}.",
+        cited=cited[pattern.source],
+        read=say(READ_WORDS[pattern.read]).capitalize(),
+    )
+    return [
+        *(say(text) for text in pattern.critique),
+        say("After {cited}", cited=cited[pattern.critique_source]),
+        read,
+    ]
 
 
 def _amino(score: AminoScore | None) -> list[str]:

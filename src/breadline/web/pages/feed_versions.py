@@ -12,6 +12,7 @@ from breadline.errors import RecordError
 from breadline.jobs.feed_desk import FeedDesk
 from breadline.jobs.recipe_book import BatchKept, Version
 from breadline.jobs.recipe_changes import changes
+from breadline.language import say, say_as, say_counted
 from breadline.need.words import counted, day_and_year
 from breadline.ration.measures import System, weight_said
 from breadline.web.feed_desks import desk_of, ingredient_choices, path_of
@@ -54,7 +55,7 @@ def versions(request: Request, name: str) -> HTMLResponse:
     off = _taken_off(desk, name)
     return page(
         "versions.html", "/feed", desk.operation_name, name=name, path=path_of(name), rows=rows, made=made,
-        sentence=f"{off}{_sentence(rows, made)}", off=off,
+        sentence=f"{off} {_sentence(rows, made)}".strip(), off=off,
     )  # fmt: skip
 
 
@@ -80,13 +81,16 @@ def make_newest(request: Request, number: int, name: str) -> Response:
     kept, off = _one(desk, name, number), _taken_off(desk, name)
     again = f"version {number} again, of {day_and_year(kept.on)}"
     desk.keep(kept.file, f"back on the list: {again}" if off else again, theirs=True)
-    return RedirectResponse(f"/feed/recipe/{path_of(name)}?told={'back' if off else 'restored'}", 303)
+    return RedirectResponse(
+        f"/feed/recipe/{path_of(name)}?told={'back' if off else 'restored'}",
+        303,
+    )
 
 
 def _taken_off(desk: FeedDesk, name: str) -> str:
     """Since when a recipe is off the list, in a sentence; empty where it is on it."""
     since = next((one.on for one in desk.off_the_list() if one.name == name), None)
-    return "" if since is None else f"Taken off the list on {day_and_year(since)}. "
+    return "" if since is None else say("Taken off the list on {day}.", day=day_and_year(since))
 
 
 def _newest(desk: FeedDesk, name: str) -> int:
@@ -106,7 +110,12 @@ def _one(desk: FeedDesk, name: str, number: int) -> Version:
     """
     there = desk.versions_or_errors(name)
     if not 1 <= number <= len(there):
-        raise RecordError(f"version {number} of {name}", "there is none", f"1 to {len(there)}", "Choose one")
+        raise RecordError(
+            f"version {number} of {name}",
+            say("there is none"),
+            say("1 to {there}", there=len(there)),
+            say("Choose one"),
+        )
     found = there[number - 1]
     if not isinstance(found, Version):
         raise found
@@ -120,21 +129,33 @@ def version_rows(desk: FeedDesk, name: str) -> list[VersionRow]:
     there, newest = desk.versions_or_errors(name), _newest(desk, name)
     for number, kept in enumerate(there, 1):
         if not isinstance(kept, Version):
-            rows.append(VersionRow(number, "", "", (), trouble=f"It cannot be read any more: {kept.what}"))
+            rows.append(
+                VersionRow(
+                    number, "", "", (), trouble=say("It cannot be read any more: {what}", what=kept.what)
+                )
+            )
             continue
         changed = _changed(before, kept)
         holds = number == newest
-        rows.append(VersionRow(number, day_and_year(kept.on), kept.because, changed, newest=holds))
+        rows.append(
+            VersionRow(
+                number,
+                day_and_year(kept.on),
+                say(kept.because) if kept.because else "",
+                changed,
+                newest=holds,
+            )
+        )
         before = kept
     return rows[::-1]
 
 
 def _changed(before: Version | None, kept: Version) -> tuple[str, ...]:
     if before is None:
-        return (f"Begun with {counted(len(kept.file.amounts), 'ingredient')}.",)
+        return (say("Begun with {many}.", many=counted(len(kept.file.amounts), "ingredient")),)
     told = changes(before.file, kept.file)
     over = len(told) - SHOWN
-    return told if over <= 1 else (*told[:SHOWN], f"and {over} more")
+    return told if over <= 1 else (*told[:SHOWN], say("and {over} more", over=over))
 
 
 def batch_rows(desk: FeedDesk, name: str) -> list[BatchRow]:
@@ -148,14 +169,26 @@ def batch_rows(desk: FeedDesk, name: str) -> list[BatchRow]:
 def _batch_row(version: int, one: BatchKept, names: dict[str, str], unit: System) -> BatchRow:
     load = sum(grams for _, grams in one.measured)
     made = weight_said(load * one.loads, unit)
-    loads = f", in {one.loads} loads" if one.loads > 1 else ""
-    pieces = f"{counted(one.pieces, 'piece')} of {weight_said(one.piece_g, unit)}" if one.pieces else "none"
+    loads = say(", in {n} loads", n=one.loads) if one.loads > 1 else ""
+    pieces = say_as("pieces", "none")
+    if one.pieces:
+        weight = weight_said(one.piece_g, unit)
+        pieces = say_counted("{n} piece of {weight}", "{n} pieces of {weight}", one.pieces, weight=weight)
     went_in = "; ".join(f"{weight_said(g * one.loads, unit)} {names.get(k, k)}" for k, g in one.measured)
     return BatchRow(one.number, day_and_year(one.on), version, f"{made}{loads}", pieces, went_in)
 
 
 def _sentence(rows: Sequence[VersionRow], made: Sequence[BatchRow]) -> str:
-    first = "One version" if len(rows) == 1 else f"{len(rows)} versions"
-    batches = "no batch yet" if not made else f"{counted(len(made), 'batch', 'batches')}"
-    newest = f", the newest of {rows[0].on}" if rows[0].on else ""
-    return f"{first}{newest}; {batches} written down."
+    batches = say("no batch yet") if not made else counted(len(made), "batch", "batches")
+    if not rows[0].on:
+        return say_counted(
+            "One version; {batches} written down.",
+            "{n} versions; {batches} written down.",
+            len(rows),
+            batches=batches,
+        )
+    return say_counted(
+        "One version, the newest of {day}; {batches} written down.",
+        "{n} versions, the newest of {day}; {batches} written down.",
+        len(rows), batches=batches, day=rows[0].on,
+    )  # fmt: skip

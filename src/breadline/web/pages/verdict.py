@@ -36,7 +36,7 @@ from breadline.jobs.verdict_page import page_of
 from breadline.jobs.verdict_paper import verdict_pdf
 from breadline.jobs.verdict_rows import SheetAsked
 from breadline.jobs.verdict_table import verdict_table
-from breadline.language import say
+from breadline.language import noted, say
 from breadline.pictures.lived_chart import lived_chart
 from breadline.records.engine import is_there
 from breadline.sheets.letterhead import Paper
@@ -52,13 +52,13 @@ from breadline.web.views import page
 router = APIRouter()
 LONGEST = 4_000  # letters of a field
 KEPT = 20  # verdicts in memory; the oldest makes room
-FEED_KNOWN = "The file of the trial says what was fed; what you type here goes before it."
-FEED_OPEN = "Left out, the book is asked what was put on in the yards of the trial."
+FEED_KNOWN = noted("The file of the trial says what was fed; what you type here goes before it.")
+FEED_OPEN = noted("Left out, the book is asked what was put on in the yards of the trial.")
 NUMBERS = {
-    "cost": "What feeding one colony cost",
-    "price": "What one more is worth",
-    "margin": "Difference that matters",
-    "grade": "Frames that make grade",
+    "cost": noted("What feeding one colony cost"),
+    "price": noted("What one more is worth"),
+    "margin": noted("Difference that matters"),
+    "grade": noted("Frames that make grade"),
 }
 
 
@@ -76,7 +76,10 @@ def answer(request: Request, file: UploadFile, form: SentForm) -> Response:
     try:
         if not content:
             raise TrialError(
-                "file", "none was chosen, or it is empty", "a spreadsheet (CSV or XLSX)", "Choose one"
+                say("file"),
+                say("none was chosen, or it is empty"),
+                say("a spreadsheet (CSV or XLSX)"),
+                say("Choose one"),
             )
     except InputToMend as error:
         return _form(request, typed, error)
@@ -109,7 +112,7 @@ def _page(
     request: Request, key: str, typed: Mapping[str, str] | None = None, error: InputToMend | None = None
 ) -> HTMLResponse:
     """A verdict, with what was typed of what it teaches where that is refused."""
-    one, whose = _kept(request, key), book_of(request).operation_name
+    one, whose = _kept(request, key).in_this_language, book_of(request).operation_name
     charts = Charts(*(Markup(verdict_svg(one, size)) for size in SIZES))
     heads, rows = verdict_table(one)
     living = one.beside.lived
@@ -126,7 +129,7 @@ def _page(
         charts=charts,
         heads=heads,
         rows=rows,
-        beside_head=HEAD,
+        beside_head=say(HEAD),
         living=None if living is None else Charts(*(Markup(lived_chart(living, size)) for size in SIZES)),
         living_heads=living_heads,
         living_rows=living_rows,
@@ -135,7 +138,7 @@ def _page(
         locked=one.locked,
         season=season_of(one, Onward()),
         situations=[(s, IN_WORDS[s]) for s in SITUATIONS],
-        feed_said=FEED_KNOWN if one.feed else FEED_OPEN,
+        feed_said=say(FEED_KNOWN) if one.feed else say(FEED_OPEN),
     )
 
 
@@ -150,7 +153,7 @@ def _planned(request: Request, one: Verdict) -> str:
 @router.get("/verdict/{key}/page.pdf")
 def paper(request: Request, key: str, paper: str = "us-letter") -> Response:
     """The same on paper."""
-    one, whose = _kept(request, key), book_of(request).operation_name
+    one, whose = _kept(request, key).in_this_language, book_of(request).operation_name
     made = verdict_pdf(one, request.app.state.today(), cast(Paper, paper), whose)
     return Response(
         made, media_type="application/pdf", headers={"Content-Disposition": 'inline; filename="verdict.pdf"'}
@@ -224,7 +227,7 @@ def _worked_out(request: Request, name: str, content: bytes, typed: Mapping[str,
     today, path = request.app.state.today(), place_of(request)
     decimal: Decimal = "comma" if typed.get("decimal") == "comma" else "point"
     said = {
-        key: number(typed.get(key, ""), words, own_decimal(typed.get(key, "")))
+        key: number(typed.get(key, ""), say(words), own_decimal(typed.get(key, "")))
         for key, words in NUMBERS.items()
     }
     drawn = typed.get("drawn", "unknown")
@@ -249,7 +252,11 @@ def year_of(text: str, day: date) -> int:
     """The year of prices as it was typed; that of a day where it was left out."""
     text = text.strip()
     if text and not text.isdigit():
-        raise TrialError("Prices of the year", f"“{text}” is no year", f"such as {day.year}")
+        raise TrialError(
+            say("Prices of the year"),
+            say("“{text}” is no year", text=text),
+            say("such as {year}", year=day.year),
+        )
     return int(text or day.year)
 
 
@@ -285,7 +292,7 @@ def _kept(request: Request, key: str) -> Verdict:
     found = _shelf(request).get(key)
     if found is None:
         raise TrialError(
-            "verdict", "this one is not kept any more", "a verdict since the program was started",
-            "Give the spreadsheet again",
+            say("verdict"), say("this one is not kept any more"),
+            say("a verdict since the program was started"), say("Give the spreadsheet again"),
         )  # fmt: skip
     return found
