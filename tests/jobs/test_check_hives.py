@@ -134,7 +134,7 @@ def test_labels_are_for_the_fed_hives_alone_and_no_check_hive_is_combined(book):
 @pytest.mark.parametrize(
     ("arm", "given", "says"),
     [(CheckArm.HALF, 5.0, "Give half a piece: check hives "),
-     (CheckArm.SUGAR, 4.0, "Give a patty of sugar alone: check hives "),
+     (CheckArm.SUGAR, 4.0, "Sugar alone in place of the piece: check hives "),
      (CheckArm.USUAL, 4.0, "Feed as you usually do: check hives ")],
 )  # fmt: skip
 def test_a_check_group_gets_what_its_trial_gives_it(book, arm, given, says):

@@ -36,13 +36,13 @@ HIVES: dict[CheckArm, Callable[[str], str]] = {
     CheckArm.SAME_CARE: lambda tags: say("Give nothing: check hives {tags}.", tags=tags),
     CheckArm.USUAL: lambda tags: say("Feed as you usually do: check hives {tags}.", tags=tags),
     CheckArm.HALF: lambda tags: say("Give half a piece: check hives {tags}.", tags=tags),
-    CheckArm.SUGAR: lambda tags: say("Give a patty of sugar alone: check hives {tags}.", tags=tags),
+    CheckArm.SUGAR: lambda tags: say("Sugar alone in place of the piece: check hives {tags}.", tags=tags),
 }
 YARD: dict[CheckArm, Callable[[], str]] = {
     CheckArm.SAME_CARE: lambda: say("Give nothing: check yard."),
     CheckArm.USUAL: lambda: say("Feed as you usually do: check yard."),
     CheckArm.HALF: lambda: say("Give half a piece: check yard."),
-    CheckArm.SUGAR: lambda: say("Give a patty of sugar alone: check yard."),
+    CheckArm.SUGAR: lambda: say("Sugar alone in place of the piece: check yard."),
 }
 
 

@@ -92,7 +92,10 @@ def papers(yards: Sequence[YardPaper], how: Printing) -> Papers:
     moves = tuple((one.yard, one.moved_on) for one in yards if one.moved_on is not None)
     if not fed and not moves:
         raise PlanError(
-            "plan", say("is to do nothing"), say("a plan with rounds"), say("There is nothing to print")
+            "plan",
+            say("is to do nothing"),
+            say("a plan with rounds"),
+            say("There is nothing to print. Take another plan of the list, at the terminal with --take"),
         )
     if not fed:
         nothing = Order("", (), (), ())

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from breadline.language import noted, noted_as, say, say_as, say_counted
 from breadline.trial.classes import AnswerClass
+from breadline.trial.colonies import CHECK
 from breadline.trial.design import Allocation, CheckArm, Design, Unit, group_name
 from breadline.verdict.amounts import FRAMES, Measure, amount, as_paid, money, plain, span, step_of
 from breadline.verdict.answer import Answer, Judged
@@ -102,6 +103,7 @@ class Spoken:
     held_back: str = ""
 
 
+FEWEST_UNFED = 6  # colonies, so that a comparison is run at all
 FEW = 20  # units of both groups below which nothing is known of how near break-even a benefit lies
 IN_SHORT = {
     AnswerClass.PAID: noted("it paid"),
@@ -260,6 +262,11 @@ def next_season(answer: Answer, design: Design) -> str:
     if answer.given is AnswerClass.NOT_FAIR:
         return " ".join(dict.fromkeys(say(LEARN[one.breach]) for one in answer.broken))
     if answer.here is None:
+        unfed = sum(one.arm == CHECK for one in design.started)
+        if design.unit is Unit.COLONY and unfed >= FEWEST_UNFED:
+            return say(
+                "See next time to what stands in its way; the planner says how many tell what."
+            )
         return say(
             "Leave at least six unfed colonies beside fed ones next time; the planner says how many tell "
             "what."
