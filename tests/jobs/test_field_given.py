@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, time
 from types import SimpleNamespace
 from uuid import UUID
 
@@ -142,5 +142,8 @@ def test_a_check_hive_is_left_out_by_whatever_name_it_is_listed(hive, listed, le
         outcome=Outcome.FRAMES, grading=GRADED, check_arm=CheckArm.SAME_CARE, unit=Unit.COLONY
     )
     hives = (Started("Birch 47", "Named", "1", CHECK, hive=hive),)
-    trial = SimpleNamespace(design=design, seal="x", rescue_below=0.0, without_end=hives)
+    at = datetime.combine(TODAY, time(9), UTC)
+    trial = SimpleNamespace(
+        design=design, seal="x", rescue_below=0.0, without_end=hives, drawn_at=at, locked_at=at
+    )
     assert set(groups_of(trial, ("Named",), frozenset({listed, "A2"}), TODAY)) == left_out

@@ -37,7 +37,7 @@ DRAWN = {"name": "Spring", "check": "8", "break_even": "0.9", "margin": "0.5", "
 ANSWERS = {
     "/feed/search/{key}", "/rounds/together", "/rounds/alike", "/rounds/{yard_id}/change", "/verdict/{key}",
     "/rounds/{yard_id}/plans", "/evidence/together/{key}", "/feed/version/{number}/{name:path}",
-    "/evidence/own/learning/{key}", "/working/{key}",
+    "/evidence/own/learning/{key}", "/working/{key}", "/bring-in/look/{word}",
 }  # fmt: skip
 SHEETS = re.compile(
     r"\.pdf$|/paper/|/file$|/file/|batch-sheet|/worker\.js$|webmanifest$|yards\.json$|^/field$"

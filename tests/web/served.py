@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import date
 from pathlib import Path
+from urllib.parse import urlencode
 
 import uvicorn
 from fastapi import FastAPI
@@ -40,3 +41,13 @@ def serving(app: FastAPI) -> Iterator[str]:
     server.should_exit = True
     thread.join(10)
     listening.close()
+
+
+def found(client, key, typed):
+    """The page of the plans, looked at again as long as the search runs."""
+    for _ in range(200):
+        answer = client.get(f"/rounds/{key}/plans?{urlencode(typed)}")
+        if 'http-equiv="refresh"' not in answer.text:
+            return answer
+        time.sleep(0.3)
+    raise AssertionError("the search never ended")

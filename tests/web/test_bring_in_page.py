@@ -19,6 +19,7 @@ SHEET = (
     b"yard;tag;date;frames;brood;shade\n"
     b"North;1;03/04/2026;7,5;3;none\nNorth;2;03/04/2026;lots;2;<b>some</b>\n"
 )
+HIDDEN = r'<input type="hidden" name="([^"]+)" value="([^"]*)">'
 ANSWERS = {
     "decimal": "comma", "order": "month-day", "unit:frames_of_bees": "full", "new-colonies": "yes",
 }  # fmt: skip
@@ -35,7 +36,7 @@ def client(tmp_path_factory) -> TestClient:
 def looked(client: TestClient, content: bytes, name: str = "march.csv") -> tuple[str, dict[str, str]]:
     """The page after a file was sent, and its hidden fields."""
     text = client.post("/bring-in", files={"file": (name, content)}, data={"holds": ""}).text
-    return text, dict(re.findall(r'<input type="hidden" name="([^"]+)" value="([^"]*)">', text))
+    return text, dict(re.findall(HIDDEN, text))
 
 
 def test_what_is_asked_is_shown_and_nothing_is_guessed(client: TestClient) -> None:
@@ -79,6 +80,7 @@ def test_a_good_sheet_is_written_down_once(client: TestClient) -> None:
     text = client.post("/bring-in/look", data=hidden | ANSWERS).text
     assert "2 rows of readings to write down" in text
     assert "2026-03-04" in text
+    hidden = dict(re.findall(HIDDEN, text))
     done = client.post("/bring-in/write", data=hidden | ANSWERS)
     assert "Brought in: 2 rows of march.csv (2 colonies, 1 visit, 4 readings)" in done.text
     again, hidden = looked(client, good)

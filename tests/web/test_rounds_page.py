@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import html
 import re
-import time
 from dataclasses import replace
 from datetime import date
 from functools import partial
@@ -25,7 +24,7 @@ from breadline.web.app import create_app
 from breadline.web.pages import rounds as pages
 from house import tree
 from web.conftest import HERE
-from web.served import served
+from web.served import found, served
 from web.test_evidence_page import plain
 from web.test_languages import bare
 
@@ -62,16 +61,6 @@ def there(tmp_path_factory):
     RecipeBook(path).keep(read_recipe(tree.ROOT / "examples" / "first-recipe" / "recipe.toml"))
     app = create_app(path, lambda p: Book(p, TODAY))
     return TestClient(app, base_url=HERE, headers={"origin": HERE}, raise_server_exceptions=False), key, path
-
-
-def found(client, key, typed):
-    """The page of the plans, looked at again as long as the search runs."""
-    for _ in range(200):
-        answer = client.get(f"/rounds/{key}/plans?{urlencode(typed)}")
-        if 'http-equiv="refresh"' not in answer.text:
-            return answer
-        time.sleep(0.3)
-    raise AssertionError("the search never ended")
 
 
 def test_the_yards_are_listed_and_one_can_be_asked(there):
@@ -406,7 +395,5 @@ def test_no_sentence_of_the_plans_comes_round_the_catalogue(there, monkeypatch):
     with TestClient(client.app, base_url=HERE, headers={"cookie": f"language={PRETENDED}"}) as reader:
         asked = reader.get(f"/rounds/{key}/change?{urlencode(TYPED)}")
         for page in (found(reader, key, TYPED), asked, reader.get("/rounds/freezer")):
-            text = re.sub(
-                "|".join(map(re.escape, theirs)) + "|<textarea.*?</textarea>", "", page.text, flags=re.S
-            )
-            assert bare(text) == []
+            gone = "|".join([*map(re.escape, theirs), "<textarea.*?</textarea>"])
+            assert bare(re.sub(gone, "", page.text, flags=re.S)) == []

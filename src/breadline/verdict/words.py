@@ -264,9 +264,7 @@ def next_season(answer: Answer, design: Design) -> str:
     if answer.here is None:
         unfed = sum(one.arm == CHECK for one in design.started)
         if design.unit is Unit.COLONY and unfed >= FEWEST_UNFED:
-            return say(
-                "See next time to what stands in its way; the planner says how many tell what."
-            )
+            return say("See next time to what stands in its way; the planner says how many tell what.")
         return say(
             "Leave at least six unfed colonies beside fed ones next time; the planner says how many tell "
             "what."

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import hashlib
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict
 from pathlib import PurePath
 from typing import Any, cast
 from urllib.parse import quote, urlencode
@@ -28,6 +31,9 @@ YES = {"yes": True, "no": False}
 HOLDS = (
     ("readings", noted("readings of visits")), ("colonies", noted("colonies")), ("yards", noted("yards")),
 )  # fmt: skip
+
+
+AS_SHOWN = "as-shown"  # the field of what a look's form sends where nothing of it is changed
 
 
 @router.get(HERE)
@@ -83,7 +89,7 @@ def write(request: Request, form: SentForm) -> Response:
     """All of it, or nothing; where something was changed since the last look it is shown first."""
     typed = texts(form, 400)
     word = typed.get("sheet-word", "")
-    if _waiting(request).of(word) and _asked(typed) != _asked(_waiting(request).said(word)):
+    if _waiting(request).of(word) and typed.get(AS_SHOWN, "") not in ("", _digest(typed)):
         return _said(request, word, typed)
     question = ("bring in", typed.get("sheet-word", ""))
     return in_time(
@@ -181,11 +187,30 @@ def _shown(
     answered = {
         key: value for key, value in (typed or {}).items() if value and key not in asked and _answer(key)
     }
+    shown = {} if seen is None else _form_of(seen, typed or {}, answered, more["columns"])
     return page(
         "bring_in.html", "/settings", book_of(request).operation_name, status=422 if error else 200,
         error=None if error is None else error.as_dict(), seen=seen, typed=typed or {}, word=word, told=told,
-        holds=[(key, say(words)) for key, words in HOLDS], leave_out=NONE, answered=answered, **more,
+        holds=[(key, say(words)) for key, words in HOLDS], leave_out=NONE, answered=answered,
+        as_shown=(AS_SHOWN, _digest(shown)), **more,
     )  # fmt: skip
+
+
+def _form_of(
+    seen: LookedOver, typed: Mapping[str, str], answered: Mapping[str, str],
+    columns: Sequence[tuple[int, tuple[str, str, str, str]]],
+) -> dict[str, str]:  # fmt: skip
+    """What the form of a look sends where nothing of it is changed."""
+    of = seen.told
+    said = {q.key: typed.get(q.key, "") for q in (*seen.questions, *seen.answered)}
+    heads = {f"head-{n}": head for n, (head, _, _, _) in columns}
+    taken = {f"column-{n}": key or NONE for n, (_, _, key, _) in columns}
+    form = {"holds": of.holds, "held": of.holds, "tab": of.cells.sheet, "head-row": str(of.head)}
+    return {**form, **answered, **said, **heads, **taken}
+
+
+def _digest(typed: Mapping[str, str]) -> str:
+    return hashlib.sha256(json.dumps(asdict(_asked(typed)), sort_keys=True).encode()).hexdigest()[:16]
 
 
 def _answer(key: str) -> bool:
