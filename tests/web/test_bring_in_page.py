@@ -39,6 +39,15 @@ def looked(client: TestClient, content: bytes, name: str = "march.csv") -> tuple
     return text, dict(re.findall(HIDDEN, text))
 
 
+def as_it_stands(text: str) -> dict[str, str]:
+    """What the form of a look sends where nothing of it is changed."""
+    text, chosen = text.partition('action="/bring-in/look"')[2].partition("</form>")[0], {}
+    for name, choices in re.findall(r'<select[^>]* name="([^"]+)"[^>]*>(.*?)</select>', text, re.S):
+        values = re.findall(r'<option value="([^"]*)"( selected)?', choices)
+        chosen[name] = next((value for value, marked in values if marked), values[0][0])
+    return dict(re.findall(HIDDEN, text)) | chosen
+
+
 def test_what_is_asked_is_shown_and_nothing_is_guessed(client: TestClient) -> None:
     text, _ = looked(client, SHEET)
     assert "3 questions have to be answered first" in text
@@ -80,8 +89,7 @@ def test_a_good_sheet_is_written_down_once(client: TestClient) -> None:
     text = client.post("/bring-in/look", data=hidden | ANSWERS).text
     assert "2 rows of readings to write down" in text
     assert "2026-03-04" in text
-    hidden = dict(re.findall(HIDDEN, text))
-    done = client.post("/bring-in/write", data=hidden | ANSWERS)
+    done = client.post("/bring-in/write", data=as_it_stands(text))
     assert "Brought in: 2 rows of march.csv (2 colonies, 1 visit, 4 readings)" in done.text
     again, hidden = looked(client, good)
     again = client.post("/bring-in/look", data=hidden | ANSWERS).text

@@ -86,8 +86,10 @@ def test_a_form_that_is_sent_twice_is_one_draw_and_another_form_another(client):
     )
     assert first == again != other
     assert "draw number" not in client.get(first).text
-    client.post(f"{first}/lock")
-    assert drawn(client, name="Sent twice", seed="", lot=lot).headers["location"] != first, "it is locked"
+    locked = client.post(f"{first}/lock", follow_redirects=False).headers["location"]
+    assert drawn(client, name="Sent twice", seed="", lot=lot).headers["location"] == locked
+    rescue = drawn(client, name="Sent twice", seed="", lot=lot, rescue_below="4").headers["location"]
+    assert rescue != first, "another rescue rule is another trial"
 
 
 def test_drawing_again_asks_for_a_list_that_was_not_kept_and_never_takes_other_hives(client):

@@ -10,6 +10,7 @@ from breadline.jobs.check_group_file import design_document, trial_document
 from breadline.jobs.check_group_said import retold
 from breadline.jobs.check_group_size_told import where_words
 from breadline.jobs.check_group_trial import Trial
+from breadline.jobs.lock_stands import local_day
 from breadline.language import noted, noted_as, say, say_as
 from breadline.need.words import counted, day_and_year
 from breadline.trial.amounts import benefit_words
@@ -112,7 +113,7 @@ def stand_words(trial: Trial, today: date) -> str:
             "Drawn, {n} times so far, not yet locked. Lock it before the first feed goes out.", n=trial.draws
         )
     if today < trial.design.grading:
-        on = day_and_year(trial.locked_at.date())
+        on = day_and_year(local_day(trial.locked_at))
         return say(
             "Locked on {on}. Colonies are graded on {grading}; no answer before.", on=on, grading=grading
         )

@@ -13,6 +13,7 @@ from math import floor
 from breadline.jobs.book import Book, key_of
 from breadline.jobs.check_group_trial import Trial
 from breadline.jobs.kept_back import CheckHive, Kept
+from breadline.jobs.lock_stands import local_day
 from breadline.jobs.rounds_yard_paper import YardPaper
 from breadline.jobs.trial_book import Damaged, TrialsBook
 from breadline.language import noted, say
@@ -65,7 +66,7 @@ def kept_back(trial: Trial, names: Sequence[str], tags: frozenset[str], today: d
     )  # fmt: skip
     since = trial.drawn_at if trial.locked_at is None else trial.locked_at
     return Kept(of.check_arm, trial.rescue_below, of.grading, hives, of.unit is Unit.YARD,
-                since.date(), trial.drawn_at.date())  # fmt: skip
+                local_day(since), local_day(trial.drawn_at))  # fmt: skip
 
 
 def hives_known(names: Sequence[str], tags: frozenset[str]) -> dict[str, str]:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping
 from datetime import date
 from typing import Any
 
-from breadline.language import noted, say
+from breadline.language import noted, say, say_as
 from breadline.need.words import day_and_year
 from breadline.pictures.wording import GRAMS_A_POUND
 from breadline.sheets.works import Options
@@ -26,6 +26,8 @@ def why_said(why: str, asked_by: Told | None, reading: Callable[[str, Told], str
 
 
 def _said(told: Told, reading: Callable[[str, Told], str]) -> str:
+    if "as" in told:
+        return say_as(told["as"], told["say"])
     return say(told["say"], **{name: _field(one, reading) for name, one in told.items() if name != "say"})
 
 

@@ -7,9 +7,12 @@ from dataclasses import replace
 from breadline.errors import TrialError
 from breadline.jobs.belief_book import BeliefBook, Lesson, Taught
 from breadline.jobs.check_group_trial import Trial
+from breadline.jobs.fed_since import fed_too, told_by_book
 from breadline.jobs.trial_book import Damaged, TrialsBook
 from breadline.jobs.trial_checked import checked
 from breadline.jobs.trial_file import Telling, TrialFile, known_again, trial_from_text, trial_text
+from breadline.jobs.verdict import Told
+from breadline.language import say
 from breadline.trial.design import Outcome
 from breadline.verdict.answer import Finished
 from breadline.verdict.fairness import Conduct
@@ -36,7 +39,10 @@ def work_out_again(book: BeliefBook, digest: str) -> Lesson:
     if old is None or trial is None:
         raise TrialError("lesson", "the book does not hold its trial", "a check group of this book",
                          "Read its trial file again, ticked as your own")  # fmt: skip
-    found = checked(_file(trial, old))
+    found = checked(fed_too(_file(trial, old), told_by_book(book.path, trial, Told(), book.today)))
+    if found.left_out:
+        do = say("Take it back: it teaches nothing")
+        raise TrialError("lesson", found.left_out, say("a fair comparison"), do)
     book.learn(replace(old, given=found.answer.given.value), WORKED_OUT)
     return next(one for one in book.known().lessons if one.taught.trial == digest)
 

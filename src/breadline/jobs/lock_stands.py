@@ -18,6 +18,11 @@ from breadline.trial.colonies import Ended
 NOT_LOCKED = noted("nothing was locked beforehand: outcome, day and lines could have been chosen afterwards")
 
 
+def local_day(at: datetime) -> date:
+    """The day of a moment where this program runs, which is what its keeper calls it."""
+    return at.astimezone().date()
+
+
 def set_aside(locked_at: datetime | None, ended: Sequence[Ended], fed_on: Sequence[date] = ()) -> str:
     """Why a lock counts as none; "" where it stands, or there is none.
 
@@ -32,7 +37,7 @@ def set_aside(locked_at: datetime | None, ended: Sequence[Ended], fed_on: Sequen
     """
     if locked_at is None:
         return ""
-    locked = locked_at.date()
+    locked = local_day(locked_at)
     known = [end.graded_on for end in ended if end.graded_on is not None]
     if fed_on and min(fed_on) < locked:
         return say(

@@ -145,8 +145,8 @@ def _twice(
     if first == row.line:
         return None
     column = head.get("colony") or head.get("name") or ""
-    return Fault(row.line, column, f"it is of the same as row {first}",
-                 "If two hives wear the same tag, rename one; else leave one row out")  # fmt: skip
+    return Fault(row.line, column, say("it is of the same as row {first}", first=first),
+                 say("If two hives wear the same tag, rename one; else leave one row out"))  # fmt: skip
 
 
 def _no_yard(row: Row, book: Known, head: Mapping[str, str]) -> Fault:
@@ -163,16 +163,20 @@ def _no_yard(row: Row, book: Known, head: Mapping[str, str]) -> Fault:
 def _no_hive(row: Row, tag: str, head: Mapping[str, str]) -> Fault:
     return Fault(
         row.line, head.get("colony", ""), say("there is no hive {tag} in this yard", tag=tag),
-        "Mend the tag, or bring the colonies in first",
+        say("Mend the tag, or bring the colonies in first"),
     )  # fmt: skip
 
 
 def _gone(row: Row, gone: InRow, head: Mapping[str, str]) -> Fault:
-    into = f" into {gone.into}" if gone.into else ""
+    standing = say(gone.standing)
+    if gone.into:
+        standing = say("{standing} into {tag}", standing=standing, tag=gone.into)
     return Fault(
         row.line, head.get("colony", ""),
-        f"hive {gone.tag} is written down as {gone.standing}{into} since {gone.since}",
-        f"Is it {gone.into}, or another hive? Mend the tag" if gone.into else "Is it another hive? Mend it",
+        say("hive {tag} is written down as {standing} since {since}", tag=gone.tag, standing=standing,
+            since=gone.since),
+        say("Is it {tag}, or another hive? Mend the tag", tag=gone.into) if gone.into
+        else say("Is it another hive? Mend it"),
     )  # fmt: skip
 
 
@@ -187,8 +191,8 @@ def _other_values(
             continue
         said = there[1] if there[1] is not None else f"{there[0]:g}"
         column = head.get("put_on" if kind == "feed_given" else kind, "")
-        faults.append(Fault(row.line, column, f"the book says {said} for this hive and day",
-                            "Correct it in the book, or leave the row out"))  # fmt: skip
+        faults.append(Fault(row.line, column, say("the book says {value} for this hive and day", value=said),
+                            say("Correct it in the book, or leave the row out")))  # fmt: skip
     return faults
 
 

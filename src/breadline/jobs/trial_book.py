@@ -147,7 +147,7 @@ class TrialsBook(Book):
             reader = load(figure_edits.current_edits(session)).reader()
         trial = drawn(listed, asked, reader, now)
         with writing(self._engine) as session:
-            if (same := _drawn_alike(session, trial)) is not None:
+            if (same := _drawn_alike(session, trial)) is not None and same.key != before:
                 return same
             old = trials.trial_of(session, key_of(before)) if before else None
             if old is not None:
@@ -222,10 +222,11 @@ def _kept_or_damaged(session: Session, row: TrialRow) -> Kept | Damaged:
 
 
 def _drawn_alike(session: Session, trial: Trial) -> Kept | None:
-    """A trial not yet locked with this name and the very same draw; None where there is none."""
-    alike = [row for row in trials.trials(session) if row.seal is None and row.name == trial.name]
+    """A trial with this name, this rescue rule and the very same draw, locked since or not; None without."""
+    alike = [row for row in trials.trials(session) if row.name == trial.name]
     found = [kept for row in alike if isinstance(kept := _kept_or_damaged(session, row), Kept)]
-    return next((kept for kept in found if kept.trial.design == trial.design), None)
+    same = (trial.design, trial.rescue_below)
+    return next((kept for kept in found if (kept.trial.design, kept.trial.rescue_below) == same), None)
 
 
 def _told(trial: Trial) -> dict[str, Any]:

@@ -13,7 +13,7 @@ from breadline.jobs.trial_shape import Feed
 from breadline.jobs.verdict_cells import Table
 from breadline.jobs.verdict_described import NotDecided, not_decided
 from breadline.jobs.verdict_rows import SheetAsked, SheetRead, colonies_of
-from breadline.language import language, say
+from breadline.language import language, noted, say
 from breadline.plan.money import Amount
 from breadline.plan.targets import Frames
 from breadline.trial.classes import Lines
@@ -41,10 +41,11 @@ ALLOCATION: dict[Drawn, Allocation] = {
 MEASURES: dict[str, Measure] = {"frames": FRAMES, "lb": Measure("lb", "lb"), "kg": Measure("kg", "kg")}
 NOTHING_LIVED = Lines(0.0, 1.0)  # nothing can be told, so nothing hangs on them [frames]
 NO_YEAR = 2000  # of a price that is none
+COST = noted("what feeding one colony cost")
 PAYS = {
-    Outcome.FRAMES: "what one more frame is worth",
-    Outcome.HONEY: "what one more kilogram is worth",
-    Outcome.MAKING_GRADE: "what is paid for a colony that makes grade",
+    Outcome.FRAMES: noted("what one more frame is worth"),
+    Outcome.HONEY: noted("what one more kilogram is worth"),
+    Outcome.MAKING_GRADE: noted("what is paid for a colony that makes grade"),
 }
 MOST = {"frames": 60.0, "lb": 900.0, "kg": 400.0}  # of one colony, in its unit
 OUTCOMES: dict[str, Outcome] = {"frames": Outcome.FRAMES, "lb": Outcome.HONEY, "kg": Outcome.HONEY}
@@ -161,6 +162,7 @@ class Verdict:
     drawn_on: date | None = None
     fed_on: tuple[date, ...] = ()
     noted: str = ""
+    no_money: tuple[Outcome, Prices] | None = None  # where nothing can be told of money
     told_in: str = field(default_factory=language)
 
     @property
@@ -169,6 +171,8 @@ class Verdict:
         if self.told_in == language():
             return self
         said = spoken(self.answer, self.finished.design, self.worth, self.measure)
+        if self.no_money is not None:
+            said = replace(said, money=_no_money(*self.no_money))
         return replace(self, spoken=said, told_in=language())
 
 
@@ -202,10 +206,12 @@ def judged_verdict(
     found = answer(finished, np.random.default_rng(asked.seed), asked.draws)
     measure = MEASURES[asked.measure]
     said = spoken(found, finished.design, worth, measure)
+    no_money = None
     if found.here is not None and not said.money:
-        said = replace(said, money=_no_money(finished.design.outcome, asked.prices))
+        no_money = (finished.design.outcome, asked.prices)
+        said = replace(said, money=_no_money(*no_money))
     beside = not_decided(finished.design, found, since, asked.seed)
-    return Verdict(source, finished, found, worth, measure, said, beside=beside)
+    return Verdict(source, finished, found, worth, measure, said, beside=beside, no_money=no_money)
 
 
 def by_grade(finished: Finished, worth: Worth | None) -> Finished:
@@ -225,15 +231,15 @@ def by_grade(finished: Finished, worth: Worth | None) -> Finished:
 def _no_money(outcome: Outcome, prices: Prices) -> str:
     """Why nothing is told of money, and the way to it; "" where the line that pays was said instead."""
     missing = [
-        said
-        for said, value in (("what feeding one colony cost", prices.cost), (PAYS[outcome], prices.price))
-        if value is None
+        say(said) for said, value in ((COST, prices.cost), (PAYS[outcome], prices.price)) if value is None
     ]
     if prices.break_even is not None or not missing:
         return ""
-    return (
-        f"What was left over is not told, for nobody said {' and '.join(missing)}; with both (at the "
-        "terminal --cost and --price) it is."
+    what = say("{first} and {second}", first=missing[0], second=missing[1]) if missing[1:] else missing[0]
+    return say(
+        "What was left over is not told, for nobody said {what}; with both (at the "
+        "terminal --cost and --price) it is.",
+        what=what,
     )
 
 

@@ -21,7 +21,7 @@ from breadline.records.append_only import current, withdraw
 from breadline.records.field_tables import ColonyFact, FieldEntry
 from breadline.records.tables import Colony
 from breadline.records.trial_tables import TrialEndRow, TrialRow
-from breadline.records.whys import asking
+from breadline.records.whys import asking, asking_as
 from breadline.records.yard_names import names_of
 from breadline.trial.colonies import Became, Ended, Started
 from breadline.trial.design import Outcome
@@ -129,7 +129,7 @@ def against(runs: Running, told: Told) -> str:
     there = runs.ends(told.trial).get(told.end.tag)
     if there is None or _same(there, told.end) or _after_its_reading(there, told.end):
         return ""
-    became, of = asking(there.became.value), {"name": told.trial.name, "tag": told.end.tag}
+    became, of = asking_as("end", there.became.value), {"name": told.trial.name, "tag": told.end.tag}
     if there.outcome is None:
         return asking(
             noted("the check group “{name}” has hive {tag} as {became} already"), became=became, **of

@@ -32,6 +32,11 @@ def asking(message: str, **fields: Any) -> Why:
     return Why(text, {"say": message} | {name: _plain(one) for name, one in fields.items()})
 
 
+def asking_as(context: str, word: str) -> Why:
+    """A word that means something else elsewhere, as ``say_as`` finds it."""
+    return Why(word, {"say": word, "as": context})
+
+
 def told_by(why: str) -> dict[str, Any] | None:
     """The message of a sentence as it is kept beside it; None where it is text alone."""
     return dict(why.told) if isinstance(why, Why) and why.told else None

@@ -13,7 +13,7 @@ from itertools import combinations
 
 from breadline.errors import TrialError
 from breadline.knowledge.shelf import Reader
-from breadline.language import say
+from breadline.language import ENGLISH, say, speaking
 from breadline.measures import Units
 from breadline.need.yard import Place
 from breadline.plan.dry_feed import NoCheckGroup, apart_km, distance_words
@@ -127,8 +127,9 @@ def feed_in_reach(stands: Sequence[Stand], stood: Sequence[NoCheckGroup], units:
 
 
 def _said(km: float) -> str:
-    """A distance in both ways of writing it [km]."""
-    return f"{distance_words(km, 'g')} ({distance_words(km, 'lb')})"
+    """A distance in both ways of writing it, in English as all that is kept with a draw [km]."""
+    with speaking(ENGLISH):
+        return f"{distance_words(km, 'g')} ({distance_words(km, 'lb')})"
 
 
 def _away(one: Stand, other: Stand, apart: bool) -> float | None:

@@ -103,7 +103,6 @@ class Spoken:
     held_back: str = ""
 
 
-FEWEST_UNFED = 6  # colonies, so that a comparison is run at all
 FEW = 20  # units of both groups below which nothing is known of how near break-even a benefit lies
 IN_SHORT = {
     AnswerClass.PAID: noted("it paid"),
@@ -262,13 +261,9 @@ def next_season(answer: Answer, design: Design) -> str:
     if answer.given is AnswerClass.NOT_FAIR:
         return " ".join(dict.fromkeys(say(LEARN[one.breach]) for one in answer.broken))
     if answer.here is None:
-        unfed = sum(one.arm == CHECK for one in design.started)
-        if design.unit is Unit.COLONY and unfed >= FEWEST_UNFED:
+        if design.unit is Unit.COLONY and sum(one.arm == CHECK for one in design.started) >= 6:
             return say("See next time to what stands in its way; the planner says how many tell what.")
-        return say(
-            "Leave at least six unfed colonies beside fed ones next time; the planner says how many tell "
-            "what."
-        )
+        return say("Leave at least six unfed colonies next time; the planner says how many tell what.")
     if answer.given is AnswerClass.PAID:
         less = {
             CheckArm.HALF: say_as("left", "half-fed"), CheckArm.SUGAR: say_as("left", "on sugar alone"),

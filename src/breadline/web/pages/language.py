@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from typing import Any
-from urllib.parse import urlsplit
+from urllib.parse import parse_qs, urlsplit
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
@@ -22,7 +22,9 @@ router = APIRouter()
 def languages(request: Request) -> HTMLResponse:
     """The languages there are; from there back to the page that one came from."""
     came = urlsplit(request.headers.get("referer", ""))
-    back = f"{came.path}?{came.query}" if came.query else came.path
+    # an address that names them would go on saying so, and numbers typed in others would be misread
+    names = parse_qs(came.query).keys() & {COOKIE, UNITS_COOKIE}
+    back = f"{came.path}?{came.query}" if came.query and not names else came.path
     return page(
         "language.html", "/language", book_of(request).operation_name, back=_here(back), **_measures()
     )

@@ -164,7 +164,8 @@ def keep_dry_feed(request: Request, yard_id: str, form: SentForm) -> Response:
     book, typed = _book(request), _typed(form)
     told = dry.dry_feed(book.yard(yard_id), typed, shelf_of(book_of(request)))
     book.keep_dry_feed(yard_id, told.stood)
-    query = urlencode({**{key: value for key, value in typed.items() if value}, "kept": "1"})
+    shown_in = {"measures": units} if (units := request.query_params.get("measures")) else {}
+    query = urlencode({**{key: value for key, value in typed.items() if value}, **shown_in, "kept": "1"})
     return RedirectResponse(f"/rounds/{yard_id}/dry-feed?{query}", 303)
 
 
