@@ -10,26 +10,13 @@ import numpy as np
 from breadline.errors import RecipeError
 from breadline.knowledge.amino_pattern import AminoPattern
 from breadline.knowledge.ingredient import Content, Ingredient
-from breadline.language import noted, say
+from breadline.language import say
 from breadline.ration.analysis import Analysis
 from breadline.ration.bases import Factor
 from breadline.ration.blanks import unnamed_protein
 from breadline.ration.rows import Table
 from breadline.ration.targets import in_protein
 
-NAMES = {
-    "arg": noted("arginine"),
-    "his": noted("histidine"),
-    "ile": noted("isoleucine"),
-    "leu": noted("leucine"),
-    "lys": noted("lysine"),
-    "met": noted("methionine"),
-    "phe": noted("phenylalanine"),
-    "thr": noted("threonine"),
-    "trp": noted("tryptophan"),
-    "val": noted("valine"),
-    "cys": noted("cystine"),
-}
 _HALVINGS = 60
 _COUNTS = 0.01  # of the protein: below it a blank is not worth naming [share]
 

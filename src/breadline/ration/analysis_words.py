@@ -6,7 +6,7 @@ import math
 
 from breadline.knowledge.ingredient import Content
 from breadline.language import noted, say, say_counted
-from breadline.ration.amino import NAMES, AminoScore
+from breadline.ration.amino import AminoScore
 from breadline.ration.analysis import Amount, Analysis, Ratio
 from breadline.ration.bases import AS_FED, AS_FED_OWN, DRY, DRY_OWN
 from breadline.ration.blanks import possible_content
@@ -16,6 +16,7 @@ from breadline.ration.measures import System
 from breadline.ration.plain_words import PER, listed, prices
 from breadline.ration.plain_words import roughly as roughly  # as pages and sheets know it
 from breadline.ration.rules import salt_pct
+from breadline.ration.targets import AMINO
 
 _TOLD = ("fat", "water", "sugars", "ash", "lactose", "starch", "sodium", "potassium")
 CONTENT_WORDS = {
@@ -182,7 +183,7 @@ def useful_sentence(score: AminoScore) -> str:
 
 def amino_sentence(score: AminoScore) -> str:
     """The amino acid that runs short first, as advice; what speaks against the pattern in a line."""
-    first = say(NAMES[score.limiting[0]])
+    first = say(AMINO[score.limiting[0]])
     if score.sure and score.score.low >= 1:
         head = say(
             "No amino acid falls short of the pattern; {first} comes nearest, at {share} of it",
@@ -196,7 +197,7 @@ def amino_sentence(score: AminoScore) -> str:
             share=_told(score),
         )
     elif len(score.limiting) <= _FEW:
-        names = listed([say(NAMES[name]) for name in score.limiting])
+        names = listed([say(AMINO[name]) for name in score.limiting])
         head = say("Which amino acid runs short first is open: {names}", names=names)
     else:
         head = say("Which amino acid runs short first is open")

@@ -20,9 +20,7 @@ ON = {
     "as fed": noted("as fed"), "dry matter": noted("on dry matter"),
     "sugar-free dry matter": noted("on sugar-free dry matter"),
 }  # fmt: skip
-SAID = {
-    "linoleic": "ω6",
-    "linolenic": "ω3",
+AMINO = {
     "arg": noted("arginine"),
     "his": noted("histidine"),
     "ile": noted("isoleucine"),
@@ -35,6 +33,7 @@ SAID = {
     "val": noted("valine"),
     "cys": noted("cystine"),
 }
+SAID = {"linoleic": "ω6", "linolenic": "ω3"} | AMINO
 
 
 @dataclass(frozen=True)

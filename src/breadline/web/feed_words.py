@@ -10,13 +10,14 @@ from breadline.knowledge.ingredient import Content
 from breadline.language import say, say_as, say_counted
 from breadline.need.words import counted
 from breadline.ration import plain_words
-from breadline.ration.amino import NAMES, AminoScore
+from breadline.ration.amino import AminoScore
 from breadline.ration.analysis_told import Told
 from breadline.ration.analysis_words import pollen_sentence, roughly
 from breadline.ration.bases import AS_FED, DRY, Basis
 from breadline.ration.cost import Cost
 from breadline.ration.measures import LB_G, System
 from breadline.ration.remark import Remark
+from breadline.ration.targets import AMINO
 
 PER = plain_words.PER
 
@@ -78,7 +79,7 @@ def short_first(score: AminoScore | None) -> str:
         return say("no protein")
     if score.sure and score.score.low >= 1:
         return say_as("amino acids", "none")
-    names = [say(NAMES[name]) for name in score.limiting]
+    names = [say(AMINO[name]) for name in score.limiting]
     if score.sure:
         return names[0]
     return say("open: {names}", names=say(" or ").join(names[:2]) + (" …" if len(names) > 2 else ""))

@@ -8,7 +8,7 @@ from typing import Any
 
 from breadline.knowledge.ingredient import NUTRIENTS
 from breadline.language import noted, say
-from breadline.ration.amino import NAMES
+from breadline.ration.targets import AMINO
 from breadline.web.feed_choices import content_in
 
 TO = "/"  # between the two halves of a ratio in a choice
@@ -48,7 +48,7 @@ def choices(names: Mapping[str, str]) -> list[tuple[str, str]]:
     told += [(key, content_in(key, unit)) for key, unit in NUTRIENTS.items()]
     told += [
         (f"{key}{TO}protein", say("{acid}, g in 100 g of protein", acid=_big(say(name))))
-        for key, name in NAMES.items()
+        for key, name in AMINO.items()
     ]
     shares = [
         (key, say("Share of {name}, %", name=name)) for key, name in names.items() if key not in NUTRIENTS
