@@ -8,6 +8,7 @@ from typing import Any
 
 from breadline.belief.carried import Carried
 from breadline.belief.gain import Situation, by_per_cent
+from breadline.language import say
 
 
 def belief_moved(belief: Mapping[str, Any], learnt: Mapping[Situation, Carried]) -> str:
@@ -24,7 +25,15 @@ def belief_moved(belief: Mapping[str, Any], learnt: Mapping[Situation, Carried])
     now = next((one for situation, one in learnt.items() if situation == belief.get("situation")), None)
     if not gain or seasons == (0 if now is None else len(now.results)):
         return ""
-    then = f"Feeding was then believed to bring {by_per_cent(float(gain[1]))} bees"
+    then = by_per_cent(float(gain[1]))
     if now is None:
-        return f"{then}; what your own check groups taught of it was taken back."
-    return f"{then}; after your own check groups it is {by_per_cent(math.exp(now.next_after.middle))}."
+        return say(
+            "Feeding was then believed to bring {then} bees; what your own check groups taught of it was "
+            "taken back.",
+            then=then,
+        )
+    return say(
+        "Feeding was then believed to bring {then} bees; after your own check groups it is {now}.",
+        then=then,
+        now=by_per_cent(math.exp(now.next_after.middle)),
+    )

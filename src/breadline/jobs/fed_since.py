@@ -60,7 +60,7 @@ def told_by_book(at: BookAt, of: Trial | TrialFile, told: Told, today: date) -> 
     It knows a draw by the yards that stand in it, and any trial that is locked in it by its seal.
     """
     if not is_there(at):
-        raise RecordError(str(at), "there is no such book", "a book of records")
+        raise RecordError(str(at), say("there is no such book"), say("a book of records"))
     book = TrialsBook(at, today)
     if isinstance(of, Trial) and {one.yard for one in of.design.started} & set(_known(book).places):
         return told_by(book, of, told)

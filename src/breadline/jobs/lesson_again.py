@@ -37,8 +37,9 @@ def work_out_again(book: BeliefBook, digest: str) -> Lesson:
     old = next((one.taught for one in book.known().lessons if one.taught.trial == digest), None)
     trial = None if old is None else _trial_of(book, old)
     if old is None or trial is None:
-        raise TrialError("lesson", "the book does not hold its trial", "a check group of this book",
-                         "Read its trial file again, ticked as your own")  # fmt: skip
+        raise TrialError("lesson", say("the book does not hold its trial"),
+                         say("a check group of this book"),
+                         say("Read its trial file again, ticked as your own"))  # fmt: skip
     found = checked(fed_too(_file(trial, old), told_by_book(book.path, trial, Told(), book.today)))
     if found.left_out:
         do = say("Take it back: it teaches nothing")

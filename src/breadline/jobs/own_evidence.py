@@ -168,9 +168,10 @@ def older_words(lesson: Lesson) -> str:
     if not lesson.older:
         return ""
     version = lesson.program.partition("+")[0]
-    return (
-        f"Its class was kept by an earlier version ({version}), which drew lots less often; work it out "
-        "again. The belief about bees does not hang on it."
+    return say(
+        "Its class was kept by an earlier version ({version}), which drew lots less often; work it out "
+        "again. The belief about bees does not hang on it.",
+        version=version,
     )
 
 

@@ -122,15 +122,15 @@ def _prices(verdict: Verdict) -> SharedPrices:
     """
     worth = verdict.worth
     if worth is None:
-        raise TrialError("prices", "are ticked to go along, and nobody said them", "cost and price",
-                         "Say them, or leave them out of the file")  # fmt: skip
+        raise TrialError("prices", say("are ticked to go along, and nobody said them"),
+                         say("cost and price"), say("Say them, or leave them out of the file"))  # fmt: skip
     path = worth.path
     if isinstance(path, PerUnit):
         price = path.price.amount / (POUND if verdict.measure == MEASURES["lb"] else 1.0)
     elif isinstance(path, MakingGrade) and isinstance(path.target, Frames):
         price = path.target.fee.amount
     else:
-        raise TrialError("prices", "are of another kind than a trial file holds", "a price of one")
+        raise TrialError("prices", say("are of another kind than a trial file holds"), say("a price of one"))
     return SharedPrices(cost=worth.cost.amount, price=price, money=worth.unit, year=worth.cost.year)
 
 
