@@ -7,6 +7,7 @@ import re
 from dataclasses import replace
 from datetime import UTC, date, datetime
 
+from breadline.jobs.sheet_fields import frame_words
 from breadline.language import PRETENDED, speaking
 from breadline.plan.mixing_days import mixing_days
 from breadline.sheets.calendar_file import (
@@ -55,8 +56,9 @@ def test_truck_sheets_and_labels():
 
 
 def test_tally_sheets_and_what_phones_ask():
-    pieces, means = (("454", "1 lb"), ("0", "Nothing")), ("a deep frame as full as bees can cover it",)
+    pieces = (("454", "1 lb"), ("0", "Nothing"))
     with speaking(PRETENDED):
+        means = tuple(frame_words(short=True).values())
         for work in NAMES:
             of = Tally("Water Tank", work, (("T1", ""),), pieces, means, "Pineapple", date(2026, 8, 25))
             told = tally_data(of, "a5")

@@ -13,6 +13,7 @@ from breadline.jobs.field_book import FieldBook
 from breadline.jobs.field_entries import EntryBook
 from breadline.jobs.trial_book import TrialsBook
 from breadline.jobs.yard_file import read_yard
+from breadline.knowledge.shelf import load
 from breadline.records.ids import new_id
 from breadline.trial.classes import Lines
 from breadline.trial.colonies import Became, Ended
@@ -66,6 +67,19 @@ def test_the_hives_come_in_walking_order(client):
     here = next(one for one in told["yards"] if one["id"] == client.yard)
     assert [one["tag"] for one in here["hives"]] == ["A1", "A2"]
     assert told["usual"] in dict(told["definitions"])
+
+
+def test_each_meaning_of_a_frame_says_how_many_bees_this_book_counts_on_it(client):
+    """Four definitions lie three quarters apart: nobody can choose between words alone."""
+    shipped = load().below("frame_of_bees")
+    told = dict(client.get("/field/yards.json").json()["definitions"])
+    for figure in shipped:
+        assert told[figure.key.split(".")[1]].startswith(f"{figure.span.typical:,.0f} bees: "), figure.key
+    assert len(told) == len(shipped)
+    FieldBook(client.path, NOW.date()).edit_figure(
+        "frame_of_bees.full", 2600, 2600, 2600, "our own combs, weighed"
+    )
+    assert dict(client.get("/field/yards.json").json()["definitions"])["full"].startswith("2,600 bees: ")
 
 
 def test_what_is_sent_is_answered_one_by_one(client):

@@ -18,6 +18,7 @@ from breadline.jobs.field_given import given_there
 from breadline.jobs.field_record import Batch, Unread, batch_of
 from breadline.jobs.field_why import in_pieces, in_pounds, why_said
 from breadline.jobs.rounds_visit import USUAL_FRAME
+from breadline.jobs.sheet_fields import frame_words
 from breadline.language import noted, say
 from breadline.measures import Units, units_of
 from breadline.need.words import day_and_year
@@ -29,7 +30,6 @@ from breadline.sheets.works import Options
 ANSWER_SHAPE = "breadline.field_answer/1"
 YARDS_SHAPE = "breadline.field_yards/1"
 NEW = "new"  # in the place of a hive's key: one that is not listed yet
-FRAME = "frame_of_bees."
 POUNDS = (("454", "1 lb"), ("227", "½ lb"), ("0", noted("Nothing")))
 GRAMS = (("500", "500 g"), ("250", "250 g"), ("0", "Nothing"))
 POUND, KILOGRAM = {"unit": "lb", "kg": 0.45359237}, {"unit": "kg", "kg": 1.0}  # how hives are weighed
@@ -88,7 +88,7 @@ class FieldBook(Book):
         told: Document = {
             "shape": YARDS_SHAPE, "operation": self.operation_name,
             "yards": given_there(self, listed, self.units),
-            "definitions": [[key, say(words)] for key, words in self._frame_words()], "usual": USUAL_FRAME,
+            "definitions": [[key, words] for key, words in self.meanings()], "usual": USUAL_FRAME,
             "pieces": [[grams, say(words)] for grams, words in pieces],
             "weight": POUND if pieces == POUNDS else KILOGRAM,
         }  # fmt: skip
@@ -106,10 +106,9 @@ class FieldBook(Book):
         """In which the phone and its sheets weigh."""
         return "lb" if self.pieces() == POUNDS else "g"
 
-    def _frame_words(self) -> list[tuple[str, str]]:
-        """What a frame of bees can mean, by key and in words."""
-        found = [figure for figure in self.figures() if figure.key.startswith(FRAME)]
-        return [(figure.key.removeprefix(FRAME), figure.meaning) for figure in found]
+    def meanings(self) -> list[tuple[str, str]]:
+        """What a frame of bees can mean: key, and words with the bees that this book counts on it."""
+        return list(frame_words(self._shelf(), short=True).items())
 
     def place_hives(self, yard_id: str, rows: list[tuple[str, str]]) -> int:
         """Write the hives of a yard down in walking order, each by tag and place; how many stand there now.

@@ -44,10 +44,6 @@ class FieldPaper(FieldBook):
         """Whether pieces are in pounds; then paper is Letter."""
         return self.pieces() == POUNDS
 
-    def meanings(self) -> list[tuple[str, str]]:
-        """What a frame of bees can mean: key and words."""
-        return self._frame_words()
-
     def tally(self, yard_id: str, work: Work, paper: TallyPaper) -> bytes:
         """The tally sheets of a yard as PDF; blank rows where no hive is listed yet.
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from breadline.jobs.verdict_columns import plain
-from breadline.knowledge.shelf import load
+from breadline.knowledge.shelf import Shelf, load
 from breadline.language import noted, noted_as, say
 
 Holds = Literal["yards", "colonies", "readings"]
@@ -154,14 +154,16 @@ FRAME = "frame_of_bees."
 SEARCHED = 25  # rows in which the heads are looked for
 
 
-def frame_words() -> dict[str, str]:
-    """What a frame of bees can mean, each with the bees on it that the shelf has."""
-    shipped = {one.key.removeprefix(FRAME): one for one in load().below(FRAME.rstrip("."))}
-    bees = {key: f"{shipped[key].span.typical:,.0f}" for key in FRAME_WORDS}
-    return {
-        key: say("{bees} bees a deep frame, both sides: {meaning}", meaning=say(words), bees=bees[key])
+def frame_words(of: Shelf | None = None, short: bool = False) -> dict[str, str]:
+    """What a frame of bees can mean, each with the bees that the shelf (``of``, else as shipped) has."""
+    shelf = of or load()
+    told = {
+        key: {"meaning": say(words), "bees": f"{shelf[FRAME + key].span.typical:,.0f}"}
         for key, words in FRAME_WORDS.items()
     }
+    if short:  # for a phone and a box on paper
+        return {key: say("{bees} bees: {meaning}", **one) for key, one in told.items()}
+    return {key: say("{bees} bees a deep frame, both sides: {meaning}", **one) for key, one in told.items()}
 
 
 def field_of(holds: Holds, key: str) -> Field:

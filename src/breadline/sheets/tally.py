@@ -50,7 +50,7 @@ class Tally:
     pieces
         What can be laid on [g], and its words.
     means
-        What a frame of bees can mean, to choose from.
+        What a frame of bees can mean, to choose from, as it is said.
     on
         The day of printing.
     check
@@ -107,7 +107,7 @@ def tally_data(of: Tally, paper: TallyPaper) -> dict[str, Any]:
         **letterhead("a4" if paper != "letter" else "us-letter", ""),
         "paper": cut_to.paper, "wide": cut_to.wide, "high": cut_to.high, "on_page": cut_to.on_page,
         "title": f"{cut(of.yard, 36)}: {say(NAMES[of.work]).lower()}", "operation": cut(of.operation, 40),
-        "means": [say(one) for one in of.means], "words": _words(code),
+        "means": list(of.means), "words": _words(code),
         "columns": [_column(one) for one in asks(of.work, of.pieces)],
         "sheets": [
             {"number": f"{code}-{n + 1}", "named": say("Sheet {number}", number=f"{code}-{n + 1}"),
