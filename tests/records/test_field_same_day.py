@@ -12,7 +12,7 @@ from breadline.need.yard import Yard
 from breadline.records import colonies, readings, yard_rows, yards
 from breadline.records.append_only import current
 from breadline.records.engine import looking, writing
-from breadline.records.field_questions import questions
+from breadline.records.field_questions import questions, set_aside
 from breadline.records.readings import Look, Seen
 from breadline.records.tables import Reading
 from records.test_field import NOW, frames, place, record, take
@@ -92,6 +92,20 @@ def test_a_yards_average_of_a_sheet_and_what_a_phone_put_on_count_once(
         assert "what this yard had on average that day, put on 450" in why
         word(book, taken)
     assert fed(book, place) == [pytest.approx(grams)]
+
+
+def test_keeping_a_sheets_average_sets_nothing_aside_but_the_feed(book, place) -> None:
+    with writing(book) as session:
+        visit = readings.add_visit(session, place, Look(NOW.date(), note=f"{yard_rows.FROM_SHEET}may.csv"))
+        readings.add(session, visit.id, Seen("feed_given", 450.0, "g/colony", on=NOW.date()))
+    one = record(place, seen=bees(6.5) | {"put_on": {"value": 200.0, "unit": "g"}})
+    assert take(book, one)[0][0] == "conflict"
+    with writing(book) as session:
+        set_aside(session, questions(session)[0].entry.id, "the sheet holds", NOW)
+    assert fed(book, place) == [pytest.approx(450.0)]
+    assert frames(book, place) == [("A1", 6.5)]
+    assert take(book, one)[0][0] == "duplicate"  # the phone sends again: nothing is twice
+    assert frames(book, place) == [("A1", 6.5)]
 
 
 @pytest.mark.parametrize("dead_first", [True, False])

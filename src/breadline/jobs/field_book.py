@@ -25,6 +25,7 @@ from breadline.need.words import day_and_year
 from breadline.records import colonies, field, field_ends, field_questions, yards
 from breadline.records.engine import looking, writing
 from breadline.records.field import Answered
+from breadline.records.field_hive import FED_ON_AVERAGE
 from breadline.sheets.works import Options
 
 ANSWER_SHAPE = "breadline.field_answer/1"
@@ -53,6 +54,7 @@ class Question:
     asks_day: bool = False  # whether a clock leaves it open of which day it is
     reason: str = ""  # what all that wait for one reason share; empty where that is not known
     day: str = ""  # as it is said
+    feed_alone: bool = False  # whether keeping what stands leaves the rest of the entry in the book
 
 
 class FieldBook(Book):
@@ -183,8 +185,10 @@ class FieldBook(Book):
             if take and on is not None:
                 asked = field_questions.of_day(session, key, on, because, datetime.now(UTC))
             named = on is None or of is not None or new  # else what stands in its way is asked next
-            if asked is not None and (not take or named):
-                field_questions.decide(session, asked, take, of, because, new)
+            if not take:
+                field_questions.set_aside(session, key, because, datetime.now(UTC))
+            elif asked is not None and named:
+                field_questions.decide(session, asked, True, of, because, new)
 
     def worded(self) -> Callable[[str], str]:
         """What was laid on and weighed in the words and units of the country, as it was tapped or keyed."""
@@ -202,8 +206,11 @@ class FieldBook(Book):
             If one of them was answered before, or its hive is open; then none is decided.
         """
         with writing(self._engine) as session:
-            for one in entry_ids:
-                field_questions.decide(session, _key(one, "question"), take, None, because)
+            for key in [_key(one, "question") for one in entry_ids]:
+                if take:
+                    field_questions.decide(session, key, True, None, because)
+                else:
+                    field_questions.set_aside(session, key, because, datetime.now(UTC))
 
     def _question(self, session: Any, one: field_questions.Open, worded: Callable[[str], str]) -> Question:
         entry, against = one.entry, one.against
@@ -216,7 +223,7 @@ class FieldBook(Book):
             why=worded(why_said(one.why, one.asked_by, reading_words)), reason=asked_by.get("say", ""),
             says=worded(said_words(entry.told)), against=worded(other) if other else "", hives=hives,
             takes_back=entry.withdraws is not None, known=entry.colony_id is not None,
-            asks_day=one.why.startswith(CLOCK),
+            asks_day=one.why.startswith(CLOCK), feed_alone=asked_by.get("say") == FED_ON_AVERAGE,
         )  # fmt: skip
 
 

@@ -20,6 +20,7 @@ from breadline.records.plausible import doubted
 from breadline.records.whys import asking, read
 
 MENDED = "mended on the phone"
+FED_ON_AVERAGE = noted("a sheet brought in what this yard had on average that day, {there}: which one holds?")
 
 
 def place(batch: Batch, sent: Sent) -> tuple[UUID | None, str, UUID | None]:
@@ -95,8 +96,7 @@ def _twice(against: Before, sent: Sent) -> str:
         return asking(asks, tag=sent.tag, there=there)
     if against.phone == AVERAGE:
         there = [read("put_on", *against.said["put_on"])]
-        asks = noted("a sheet brought in what this yard had on average that day, {there}: which one holds?")
-        return asking(asks, there=there)
+        return asking(FED_ON_AVERAGE, there=there)
     how = asking(noted("with other numbers"))
     if against.lives_and_is_dead(said, sent.standing):
         how = asking(noted("as dead") if against.standing == "dead" else noted("as alive"))

@@ -111,6 +111,38 @@ def _averages_give_way(session: Session, visits: Sequence[UUID], because: str) -
         withdraw(session, reading, because)
 
 
+def set_aside(session: Session, entry_id: UUID, because: str, moment: datetime) -> None:
+    """A person's word that what stands in an entry's way holds: the entry is set aside.
+
+    Where that is what a sheet says its yard was fed on average, nothing but the feed is: the rest of
+    what was seen is entered anew. ``moment`` is our clock, aware.
+
+    Errors
+    ------
+    RecordError
+        If there is no such question.
+    """
+    entry = session.get(FieldEntry, entry_id)
+    rest = None if entry is None else _beside_feed(session, entry)
+    decide(session, entry_id, False, None, because)
+    if rest is not None:
+        take_all(session, (rest,), moment)
+
+
+def _beside_feed(session: Session, entry: FieldEntry) -> Sent | None:
+    """What an entry says beside the feed, where a yard's average is all that stands in its way."""
+    if entry.colony_id is None or entry.withdraws is not None:
+        return None
+    standing = entry.told.get("standing")
+    said = said_by_kind(seen_of(entry.told))
+    against = Batch(session).against(entry, entry.colony_id, said, standing)
+    seen = {kind: one for kind, one in entry.told.get("seen", {}).items() if kind != "put_on"}
+    empty = not (seen or standing or entry.told.get("spoken"))
+    if empty or not against or any(one.phone != AVERAGE for one in against):
+        return None
+    return _anew(entry, entry.on, entry.told | {"seen": seen})
+
+
 def of_day(session: Session, entry_id: UUID, on: date, because: str, moment: datetime) -> UUID | None:
     """A person's word that an entry is of another day: it is set aside, and entered anew for that day.
 
@@ -130,11 +162,11 @@ def of_day(session: Session, entry_id: UUID, on: date, because: str, moment: dat
     return anew.id if answer.answer == "conflict" else None
 
 
-def _anew(entry: FieldEntry, on: date) -> Sent:
+def _anew(entry: FieldEntry, on: date, told: dict[str, Any] | None = None) -> Sent:
     at = entry.seen_at.astimezone(timezone(timedelta(minutes=entry.offset_minutes)))
     at = at.replace(year=on.year, month=on.month, day=on.day)
     key = new_id()
-    told = {name: one for name, one in entry.told.items() if name != "clock"}
+    told = {name: one for name, one in (told or entry.told).items() if name != "clock"}
     told |= {"id": str(key), "at": at.isoformat()}
     digest = hashlib.sha256(json.dumps(told, sort_keys=True).encode()).hexdigest()
     return Sent(
