@@ -15,6 +15,7 @@ from breadline.jobs.yards_ready import ReadyBook
 from breadline.web.app import create_app
 from breadline.web.pages import bring_in, working
 from web.conftest import HERE
+from web.test_bring_in_page import as_it_stands
 
 TODAY = date(2026, 8, 5)
 SHEET = b"Yard,Latitude,Longitude,Colonies,Country\nAlder Flat,38.5,-121.0,48,US\n"
@@ -77,7 +78,12 @@ def test_a_sheet_that_takes_long_says_so(slow, monkeypatch):
     assert "The sheet is being gone through." in page.text
     let.set()
     monkeypatch.setattr(working, "WAIT_S", 60)
-    assert "Write it down" in client.get(page.url).text
+    look = client.get(page.url).text
+    assert "Write it down" in look
+    assert "told=" in str(client.post("/bring-in/write", data=as_it_stands(look)).url)
+    back = client.get(page.url)  # Back of the browser, to a look of what is written down
+    assert back.status_code == 422
+    assert "Write it down" not in back.text
 
 
 def test_what_breaks_beside_its_page_is_told_there(slow, monkeypatch):

@@ -34,6 +34,7 @@ class Beside(Generic[T]):
     came: T | None = None
     trouble: BreadlineError | None = None
     left: bool = False
+    holds: Callable[[], bool] = lambda: True  # whether its answer may still be shown
     _over: threading.Event = field(default_factory=threading.Event)
 
     def go_on(self) -> Beside[T]:

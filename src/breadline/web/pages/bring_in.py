@@ -63,8 +63,9 @@ def see(request: Request, word: str) -> Response:
     typed = _waiting(request).said(word)
     question = ("look", word, tuple(sorted(typed.items())))
     return in_time(
-        request, question, say("The sheet is being gone through."), lambda _: _look(request, word, typed)
-    )
+        request, question, say("The sheet is being gone through."), lambda _: _look(request, word, typed),
+        lambda: _waiting(request).of(word) is not None,
+    )  # fmt: skip
 
 
 @router.post(f"{HERE}/mend")

@@ -19,9 +19,16 @@ WAIT_S = 1.0  # before the page says that it goes on [s]
 Wanted = Callable[[], bool]
 
 
-def in_time(request: Request, question: object, what: str, work: Callable[[Wanted], Response]) -> Response:
-    """The answer where it is there in a second, else the way to the page that waits for it."""
+def in_time(
+    request: Request, question: object, what: str, work: Callable[[Wanted], Response],
+    holds: Wanted = lambda: True,
+) -> Response:  # fmt: skip
+    """The answer where it is there in a second, else the way to the page that waits for it.
+
+    ``holds`` says whether a kept answer may still be shown to who comes back to that page.
+    """
     one = _all(request).begin(question, what, work)
+    one.holds = holds
     if one.done(WAIT_S):
         return _answer(one)
     return RedirectResponse(f"/working/{one.key}", 303)
@@ -52,7 +59,7 @@ def _answer(one: Beside[Response]) -> Response:
 
 def _known(request: Request, key: str) -> Beside[Response]:
     one = _all(request).by_key(key)
-    if one is None or one.left:
+    if one is None or one.left or not one.holds():
         raise RecordError(say("this page"), say("what it waited for is not kept any more"), "",
                           say("Send the form again"))  # fmt: skip
     return one
