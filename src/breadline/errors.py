@@ -56,6 +56,19 @@ class YardError(InputToMend):
     """A yard's facts: a missing count, frames that no box holds, a wrong latitude."""
 
 
+class CountTooOld(YardError):
+    """The last look into a yard's hives, ``day`` in words, is too old: how any new season begins."""
+
+    def __init__(self, day: str, days: int, oldest: int) -> None:
+        self.day = day
+        super().__init__(
+            say("count"),
+            say("the last look into its hives was on {day}, {days} days ago", day=day, days=days),
+            say("a count from the last {days} days", days=oldest),
+            say("Count bees, brood and bread again; an old count says little about bread"),
+        )
+
+
 class WeatherError(InputToMend):
     """A weather file or service: wrong unit, too short, another encoding."""
 

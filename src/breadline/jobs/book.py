@@ -14,12 +14,13 @@ from uuid import UUID
 
 from sqlalchemy import Engine
 
-from breadline.errors import BreadlineError, RecordError, WeatherError, YardError
+from breadline.errors import BreadlineError, CountTooOld, RecordError, WeatherError, YardError
 from breadline.jobs import foretelling
 from breadline.jobs.lately import Lately
 from breadline.jobs.season import Asked, SeasonAnswer, season_answer
 from breadline.knowledge.figure import Edit, Figure
 from breadline.knowledge.shelf import Shelf, load
+from breadline.language import say
 from breadline.measures import Measures, told_to
 from breadline.need.fit.season_counts import begun_at_first_count, of_this_season
 from breadline.need.foretold import What
@@ -355,5 +356,7 @@ def key_of(yard_id: str) -> UUID:
 
 def _beside(name: str, told: BreadlineError) -> str:
     """What has to be mended, to stand beside the yard's name: which is then not said again."""
+    if isinstance(told, CountTooOld):
+        return say("Count again: the last look into its hives was on {day}.", day=told.day)
     said = str(told).removeprefix(f"{name}: ")
     return said[:1].upper() + said[1:]

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from breadline.belief.gain import likely_gain
-from breadline.errors import YardError
+from breadline.errors import CountTooOld, YardError
 from breadline.knowledge.season_draws import shipped_draws
 from breadline.knowledge.shelf import Reader
 from breadline.language import noted, say
@@ -180,15 +180,13 @@ def count_age(yard: Yard) -> int:
     """
     last = max([yard.count.on, *(i.on for i in yard.inspections if i.on <= yard.today)])
     age = (yard.today - last).days
-    if not 0 <= age <= OLDEST_COUNT:
-        told = {"day": day_and_year(last), "days": abs(age)}
+    if age > OLDEST_COUNT:
+        raise CountTooOld(day_and_year(last), age, OLDEST_COUNT)
+    if age < 0:
         raise YardError(
-            "count.on",
-            say("the count of {day} lies {days} days ahead", **told)
-            if age < 0
-            else say("the count of {day} lies {days} days back", **told),
+            say("count"),
+            say("the count of {day} lies {days} days ahead", day=day_and_year(last), days=-age),
             say("a count from the last {days} days", days=OLDEST_COUNT),
-            say("Count bees, brood and bread again; an old count says little about bread"),
         )
     return age
 

@@ -8,7 +8,7 @@ from typing import Any
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
-from breadline.errors import RecordError, WeatherError, YardError
+from breadline.errors import CountTooOld, RecordError, WeatherError, YardError
 from breadline.jobs.book import Book
 from breadline.jobs.fit_told import fit_lines
 from breadline.jobs.last_season import LastSeason, SeasonsBook
@@ -35,11 +35,22 @@ def season(request: Request, yard_id: str) -> HTMLResponse:
     book = book_of(request)
     try:
         answer = book.season(yard_id)
+    except CountTooOld as old:
+        return count_again(book, yard_id, old)
     except (RecordError, YardError, WeatherError) as lacks:
         return refused(lacks, status=422, here="/", ways=ways_on(book, yard_id))
     last = last_season_of(book, yard_id)
     ahead = SeasonsBook(book.path, book.today).ahead(yard_id) if isinstance(book, Book) else ()
     return season_page(book.operation_name, answer, f"/field/hives/{yard_id}", yard_id, last, ahead)
+
+
+def count_again(book: BookShown, yard_id: str, old: CountTooOld) -> HTMLResponse:
+    """The page of a yard whose count is of another season: that comes first, and what last season taught."""
+    names = {key: name for name, key in book.keys_by_name().items()} if isinstance(book, Book) else {}
+    return page(
+        "count_again.html", "/", book.operation_name, name=names.get(yard_id, ""), yard_id=yard_id,
+        day=old.day, last=last_season_of(book, yard_id),
+    )  # fmt: skip
 
 
 def ways_on(book: BookShown, yard_id: str) -> list[tuple[str, str]]:
