@@ -12,6 +12,7 @@ import pytest
 
 from breadline.errors import PlanError
 from breadline.need import season_lanes
+from breadline.plan.clears import Clears
 from breadline.plan.costs import labour_a_round, travel_a_round
 from breadline.plan.flips import flips
 from breadline.plan.money import Amount
@@ -278,7 +279,7 @@ def test_pieces_are_no_larger_than_what_is_cleared_in_the_interval():
     plans = plans_of(grid, 0, DAYS - 1, 1)
     largest = {k: max(p.pieces[0].grams for p in plans if p.interval == k) for k in (7, 14)}
     assert largest == {7: 227.0, 14: 454.0}
-    bars = Bars({}, most_at={7: 227.0})
+    bars = Bars({}, clears=Clears(227.0 / 7.0, 1.0, 14, beetles=True))
     assert "not cleared in 7 days" in bars.why(Plan("search", (Piece(0, 454.0), Piece(7, 454.0)), interval=7))
     found = search(way(question(), bars), plans)
     assert all(p.plan.pieces[0].grams <= 227.0 for p in found.finalists if p.plan.interval == 7)

@@ -142,7 +142,7 @@ class RoundsAnswer:
     def taken(self, at: int | None) -> Ranked:
         """One of the plans by its number, the best where none is named.
 
-        Errors: PlanError for a number that is not in the list.
+        Errors: PlanError for a number that is not in the list, or for a plan that is struck out.
         """
         if at is None:
             return self.plans[self.best_at]
@@ -152,6 +152,13 @@ class RoundsAnswer:
                 say("there is no number {at}", at=at),
                 say("0 to {plans}", plans=len(self.plans) - 1),
                 say("The list of breadline rounds search numbers them"),
+            )
+        if why := self.plans[at].struck:
+            raise PlanError(
+                "plan",
+                say("number {at} is struck out: {why}", at=at, why=why),
+                say("a plan that is not"),
+                say("Take another plan of the list"),
             )
         return self.plans[at]
 
@@ -248,7 +255,8 @@ def who_gets_it(told: RoundsAnswer, at: Ranked) -> Classes | None:
     # A fitted yard is searched from its first count; who is strong goes by the last look.
     if at.plan.way == best.way and not told.yard.inspections:
         return told.answer.classes
-    return classes(told.answer.question, at.plan, told.frames, told.reader, told.plan.hives)
+    of = told.allowed.clears
+    return classes(told.answer.question, at.plan, told.frames, told.reader, told.plan.hives, of)
 
 
 def syrup_beside(told: RoundsAnswer, at: Ranked) -> tuple[SyrupRound, ...]:
@@ -364,6 +372,7 @@ def _asked(yard: Yard, plan: PlanFile, prices: Prices, may: Allowed) -> Asked:
         prices=prices,
         portions_g=may.of_feeds[0].grams,
         own_portions_g=tuple(one.grams for one in may.of_feeds),
+        clears=may.clears,
         intervals=of.intervals,
         most_rounds=of.most_rounds,
         rule=of.until_pollen,

@@ -13,12 +13,13 @@ from breadline.knowledge.shelf import Reader
 from breadline.language import say
 from breadline.measures import units_of
 from breadline.need.place_drivers import WeatherAhead
-from breadline.need.words import counted, frames_of
+from breadline.need.words import counted, frames_of, half_frames
 from breadline.need.yard import Yard
 from breadline.plan.appetite import Appetite, own_appetite, shipped_appetite
 from breadline.plan.beetles import Beetles, Limit, Lying, beetles_known, limit
+from breadline.plan.clears import Clears
 from breadline.plan.cuts import Patty, Rim, cut_words, rim, smaller, usual_patty
-from breadline.plan.portions import Portion, Round, portion
+from breadline.plan.portions import Portion, Round, least_frames, portion
 
 WEEKS_AHEAD = 8  # in which pieces lie, for the warmth they lie in [weeks]
 FORTNIGHT = 14  # days; the warmest one is planned for [d]
@@ -50,6 +51,7 @@ class Allowed:
     appetite: Appetite
     rim: Rim
     typical: Portion  # of the average colony, where hives are visited as the shortest interval says
+    clears: Clears  # what colonies of a size clear of a piece while it lies
     said: tuple[str, ...]  # in words
 
     @property
@@ -107,8 +109,25 @@ def allowed(
         for feed, own in zip(plan.feeds, patties, strict=True)
     )  # fmt: skip
     warned = [text for own in dict.fromkeys(patties) for text in _warned(asked, cleared[own], own)]
-    said = (holds.sentence, *warned, *((needed.sentence,) if has_rim else ()))
-    return Allowed(of_feeds, patty, holds, beetles, eats, needed, cleared[measure][0], said)
+    said = (holds.sentence, *_small(beetles, reader), *warned, *((needed.sentence,) if has_rim else ()))
+    clears = Clears(
+        eats.typical * a_frame / 1000.0, frames, holds.days, beetles != "none", least_frames(beetles, reader)
+    )
+    return Allowed(of_feeds, patty, holds, beetles, eats, needed, cleared[measure][0], clears, said)
+
+
+def _small(beetles: Beetles, reader: Reader) -> tuple[str, ...]:
+    """That small colonies get less or none where beetles are; nothing where none are."""
+    if beetles == "none":
+        return ()
+    least = half_frames(least_frames(beetles, reader))
+    return (
+        say(
+            "For the beetles no colony gets more than one of its size clears in that time, and under "
+            "{least} frames of bees none.",
+            least=least,
+        ),
+    )
 
 
 def warmest_fortnight(ahead: WeatherAhead, today: int, last: int) -> float:

@@ -171,8 +171,9 @@ def counted_by_hive(visit: RoundVisit, hives: Sequence[tuple[str, float]]) -> tu
 
 
 def bands_of(who: Classes | None) -> Sequence[Band]:
-    """The classes; a full piece for all where a keeper takes a plan that the search would give to none."""
-    return who.bands if who is not None and any(band.gets != "none" for band in who.bands) else ALL
+    """The classes; what beetles allow each size where a keeper takes a plan that the search gives to none."""
+    found = () if who is None else (who.bands, who.at_most)
+    return next((bands for bands in found if any(band.gets != "none" for band in bands)), ALL)
 
 
 def _looks(told: RoundsAnswer, at: Ranked) -> tuple[str, ...]:

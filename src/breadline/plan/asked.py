@@ -12,6 +12,7 @@ from breadline.knowledge.shelf import Reader
 from breadline.language import say
 from breadline.need.words import day_and_year
 from breadline.need.yard import Given, Yard
+from breadline.plan.clears import Clears
 from breadline.plan.costs import Prices
 from breadline.plan.ensemble import Ensemble
 from breadline.plan.money import Amount, one_money
@@ -31,7 +32,7 @@ class Asked:
     portions_g: tuple[float, ...]  # a colony and round, as beetles and bees allow [g]
     intervals: tuple[int, ...] = INTERVALS  # [d]
     own_portions_g: tuple[tuple[float, ...], ...] = ()  # of each feed, where they differ [g]
-    most_at: Mapping[int, float] = field(default_factory=dict)  # what is cleared by interval, where less [g]
+    clears: Clears | None = None  # what colonies clear of a piece while it lies, where that is known
     most_rounds: int = 8
     rule: bool = True  # also plans whose rounds are left out while pollen comes in
     start: date | None = None  # the keeper's own first round, the only one then

@@ -13,6 +13,7 @@ from breadline.language import say
 from breadline.need.words import half_frames
 from breadline.plan.bands import GETS, Band, Gets
 from breadline.plan.by_size import NODES, BySize
+from breadline.plan.clears import Clears
 from breadline.plan.combining import Combined, Pair, Weak, combined
 from breadline.plan.plans import NOTHING, Piece, Plan
 from breadline.plan.targets import Frames, HoneyFlow, KeepAlive, Target, WinterBees
@@ -35,6 +36,7 @@ class Classes:
     combine_below: float | None  # these will not make it, fed or not [frames]
     small: tuple[str, ...] = ()  # which, where colonies were named
     combining: Combined | None = None  # what joining them brings; None where there are no two to join
+    at_most: tuple[Band, ...] = ()  # what beetles allow each size, whatever it brings
 
     @property
     def combine(self) -> tuple[Pair, ...]:
@@ -48,9 +50,16 @@ class _Nodes:
 
     today: FloatArray  # frames today, shape (nodes,) [frames]
     net: FloatArray  # value less cost without travel, shape (3, nodes) [money/colony]
-    making: FloatArray  # fed in full and not fed, shape (2, nodes) [share]
+    making: FloatArray  # by class as well, shape (3, nodes) [share]
     average: Callable[[FloatArray], float] | None  # a yard fed so, by its average [money/colony]
     road: FloatArray  # travel of the yard by the most that any colony gets, shape (3,) [money/colony]
+    froms: FloatArray  # of how many frames a colony is that clears what a class gets, shape (3,) [frames]
+    smallest: float  # colony of the yard, of those that were graded as well [frames]
+
+    @property
+    def most(self) -> np.ndarray:
+        """The class that clears most of each node, shape (nodes,)."""
+        return np.asarray((self.today[None, :] >= self.froms[:, None]).sum(axis=0) - 1)
 
     def brings(self, of: np.ndarray) -> float:
         """What the yard brings if node k is in class ``of[k]``. [money/colony]"""
@@ -71,8 +80,9 @@ def classes(
     frames_today: float,
     reader: Reader,
     named: Sequence[tuple[str, float]] = (),
+    clears: Clears | None = None,
 ) -> Classes:
-    """Borders between none, half and full that bring most.
+    """Borders between none, half and full that bring most, none of them more than its colonies clear.
 
     Parameters
     ----------
@@ -86,12 +96,16 @@ def classes(
         ``plan.strength_lasts``, ``plan.wont_make_it``, ``plan.combine_minutes``.
     named
         Colonies that were graded, with their frames of bees. [frames]
+    clears
+        What a colony of a size clears while a piece lies; where beetles are none gets more.
     """
     index = question.ensemble.few(MEMBERS)
     done = tried(question, [NOTHING, halved(plan), plan], index)
     lasts = reader.typical("plan.strength_lasts")
     sized = BySize(question, done, frames_today, lasts, question.ensemble.draw[index])
-    nodes = _nodes(sized)
+    froms = [0.0, *(0.0 if clears is None else clears.from_frames(plan, share) for share in (0.5, 1.0))]
+    least = [frames for _, frames in named if frames > 0.0]
+    nodes = _nodes(sized, np.array(froms), min(least, default=np.inf))
     borders, gets = _best(nodes)
     below = _combine(question.target, nodes, reader)
     of = _where(nodes, borders, gets)
@@ -107,6 +121,7 @@ def classes(
         below,
         tuple(name for name, frames in named if below is not None and 0.0 < frames < below),
         None if weak is None else combined(sized, weak, bands, reader),
+        _bands((froms[1], froms[2]), GETS, nodes),
     )
 
 
@@ -142,22 +157,22 @@ def crew_line(bands: Sequence[Band]) -> str:
     return f"{line[0].upper()}{line[1:]}."
 
 
-def _nodes(sized: BySize) -> _Nodes:
+def _nodes(sized: BySize, froms: FloatArray, least: float) -> _Nodes:
     """The yard as colonies of even rank: what each has today, and what each class of it brings."""
     question, done, today = sized.question, sized.done, sized.today
     kept = sized.against_average(today)
-    net, making = np.empty((3, NODES)), np.empty((2, NODES))
+    net, making = np.empty((3, NODES)), np.empty((3, NODES))
     for c in range(3):
         seen = sized.seen(c, kept)
         money = seen.money.mean(0)
         if isinstance(question.target, HoneyFlow):  # a crop goes with the size of a colony
             money = done.value[c].mean() * kept
         net[c] = money - sized.costs[c].mean()
-        if c != 1:
-            making[c // 2] = seen.making.mean(0)
+        making[c] = seen.making.mean(0)
     by_average = isinstance(question.target, Frames) and question.target.paid == "sample_average"
     average = _average(question, done, kept) if by_average else None
-    return _Nodes(today, net, making, average, done.costs.travel.mean(1))
+    road = done.costs.travel.mean(1)
+    return _Nodes(today, net, making, average, road, froms, min(float(today.min()), least))
 
 
 def _average(question: Question, done: Tried, kept: FloatArray) -> Callable[[FloatArray], float]:
@@ -189,13 +204,18 @@ def _best(nodes: _Nodes) -> tuple[tuple[float, float], tuple[Gets, ...]]:
         for k, low in enumerate(lines):
             for high in lines[k:]:
                 of = _where(nodes, (low, high), gets)
-                if of.tobytes() in seen:
+                if of.tobytes() in seen or not _clear(_bands((low, high), gets, nodes), nodes):
                     continue
                 seen.add(of.tobytes())
                 brings = nodes.brings(of)
                 if brings > best + 1e-9:
                     best, found = brings, ((low, high), gets)
     return found
+
+
+def _clear(bands: Sequence[Band], nodes: _Nodes) -> bool:
+    """Whether the smallest colony of each class clears what the class gets."""
+    return all(max(b.from_frames, nodes.smallest) >= nodes.froms[GETS.index(b.gets)] for b in bands)
 
 
 def _bands(borders: tuple[float, float], gets: tuple[Gets, ...], nodes: _Nodes) -> tuple[Band, ...]:
@@ -213,7 +233,8 @@ def _combine(target: Target, nodes: _Nodes, reader: Reader) -> float | None:
     """Below so many frames a colony makes it in few seasons, fed or not. [frames]"""
     if not isinstance(target, Frames | WinterBees | KeepAlive):
         return None
-    few = nodes.making.max(0) < reader.typical("plan.wont_make_it")
+    fed = nodes.making[nodes.most, np.arange(NODES)]
+    few = np.maximum(nodes.making[0], fed) < reader.typical("plan.wont_make_it")
     if not few[0]:
         return None
     upto = int(np.argmin(few)) if not few.all() else NODES

@@ -75,14 +75,14 @@ class Grid:
     most_rounds: int = 8
     rule: bool = True  # also plans whose rounds are left out while pollen comes in
     again: int | None = None  # day from today of a second series, also tried; None tries none
-    most_at: Mapping[int, float] = field(default_factory=dict)  # largest piece by interval, where less [g]
+    most_at: Mapping[int, float] = field(default_factory=dict)  # what is cleared by interval, where less [g]
     own_portions_g: tuple[tuple[float, ...], ...] = ()  # of each feed, where they differ [g]
 
     def portions_at(self, interval: int, feed: int = 0) -> tuple[float, ...]:
         """The pieces of a feed that are cleared in an interval [g]: up to ``most_at`` of it, where named."""
         most = self.most_at.get(interval, float("inf"))
         known = self.own_portions_g[feed] if self.own_portions_g else self.portions_g
-        return tuple(grams for grams in known if grams <= most + 1e-9)
+        return tuple(grams for grams in known if grams <= most + 1e-6)
 
     def checked(self) -> Grid:
         """The same, if it can be.
@@ -174,26 +174,33 @@ def _again(grid: Grid, cut: list[tuple[Piece, ...]], today: int, last: int, of: 
 def changed(
     plan: Plan, portions_g: Sequence[tuple[float, ...]], today: int, last: int
 ) -> tuple[tuple[str, Plan], ...]:
-    """A plan with one thing changed at a time, each in words.
+    """A plan with one thing changed at a time, each in words; what is changed is no plan of last year.
 
     ``portions_g`` are those of each feed that were searched [g]; no round falls before ``today`` or from
     ``last`` on. Another feed is given in the piece of its own that comes nearest.
     """
-    pieces, found = plan.pieces, []
+    plan, pieces, found = replace(plan, kind="search"), plan.pieces, []
     for what, by in ((say("a week earlier"), -7), (say("a week later"), 7)):
         moved = tuple(Piece(p.day + by, p.grams) for p in pieces)
         if today <= moved[0].day and moved[-1].day < last:
             found.append((what, replace(plan, pieces=moved)))
     if len(pieces) > 1 and not plan.by_rule:
         found.append((say("one round fewer"), replace(plan, pieces=pieces[:-1])))
-    after = pieces[-1].day + (plan.interval or 7)
-    if after < last and not plan.by_rule:
-        one_more = (*pieces, Piece(after, pieces[-1].grams))
-        found.append((say("one round more"), replace(plan, pieces=one_more, interval=plan.interval or 7)))
+    gap = plan.interval or _last_gap(pieces)
+    if pieces[-1].day + gap < last and not plan.by_rule:
+        one_more = (*pieces, Piece(pieces[-1].day + gap, pieces[-1].grams))
+        even = plan.interval if len(pieces) > 1 else gap
+        found.append((say("one round more"), replace(plan, pieces=one_more, interval=even)))
     found += _other_portions(plan, portions_g[plan.feed])
     others = [feed for feed in range(len(portions_g)) if feed != plan.feed]
     found += [(say("the other feed"), _of_feed(plan, feed, portions_g[feed])) for feed in others]
     return tuple(found)
+
+
+def _last_gap(pieces: tuple[Piece, ...]) -> int:
+    """Between the last two rounds, a week where there is one alone or a long break between them. [d]"""
+    gap = pieces[-1].day - pieces[-2].day if len(pieces) > 1 else BREAK
+    return gap if gap < BREAK else 7
 
 
 def _of_feed(plan: Plan, feed: int, portions_g: tuple[float, ...]) -> Plan:

@@ -118,7 +118,7 @@ def rounds(
     one = question(yard, asked, ensemble, reader, rng)
     plans = planned(asked, ensemble)
     ruled = bars(yard, asked.target, ensemble, range(ensemble.today, ensemble.days), reader)
-    ruled = replace(ruled, most_at=asked.most_at)
+    ruled = replace(ruled, clears=asked.clears)
     stores = partial(out_of_stores, ensemble=ensemble, reader=reader, sugar_beside=one.stores.sugar_beside)
     hold = asked.start is not None
     found = search(Search(one, ruled, stores, means.spreading, means.parts, means.on_look, hold), plans)
@@ -181,8 +181,9 @@ def planned(asked: Asked, ensemble: Ensemble) -> tuple[Plan, ...]:
     ahead = ensemble.days - 1 - ensemble.today
     starts = weekly(0, ahead) if asked.start is None else ((asked.start - ensemble.on(ensemble.today)).days,)
     again = ahead - SECOND_SERIES if asked.start is None and ahead > LONG_AHEAD else None
+    most_at = {} if asked.clears is None else {days: asked.clears.most_g(days) for days in asked.intervals}
     grid = Grid(
-        starts, asked.portions_g, asked.intervals, asked.most_rounds, asked.rule, again, asked.most_at,
+        starts, asked.portions_g, asked.intervals, asked.most_rounds, asked.rule, again, most_at,
         asked.own_portions_g,
     )  # fmt: skip
     pieces = [Piece(ensemble.day(g.on), g.grams) for g in asked.last_year]
@@ -244,7 +245,7 @@ def _classes(yard: Yard, asked: Asked, one: Question, best: Plan, reader: Reader
     if not best.pieces or frames is None:
         return None
     named = tuple(zip(asked.names, asked.graded, strict=True)) if asked.names else ()
-    return classes(one, best, frames, reader, named)
+    return classes(one, best, frames, reader, named, asked.clears)
 
 
 def _syrup(yard: Yard, asked: Asked, one: Question, best: Plan, reader: Reader) -> tuple[SyrupRound, ...]:

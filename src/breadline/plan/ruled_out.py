@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 
@@ -14,6 +14,7 @@ from breadline.language import noted, say
 from breadline.need.words import day_and_year, in_hundred, warmth
 from breadline.need.yard import Yard
 from breadline.plan.breeding import breeding
+from breadline.plan.clears import Clears
 from breadline.plan.ensemble import WEEK, Ensemble
 from breadline.plan.plans import Plan
 from breadline.plan.starving import bare_before_sugar
@@ -33,7 +34,7 @@ class Bars:
 
     starts: dict[int, str]  # for a first round
     rounds: dict[int, str] = field(default_factory=dict)  # for any round
-    most_at: Mapping[int, float] = field(default_factory=dict)  # what is cleared by interval, where less [g]
+    clears: Clears | None = None  # what of a piece is cleared while it lies, where that is known
 
     def why(self, plan: Plan) -> str:
         """The reason against a plan; empty where there is none."""
@@ -48,10 +49,10 @@ class Bars:
         return self.starts.get(plan.start, "") or next(later, "") or self._too_large(plan)
 
     def _too_large(self, plan: Plan) -> str:
-        most = self.most_at.get(plan.interval, float("inf"))
-        if all(piece.grams <= most + 1e-9 for piece in plan.pieces):
+        days = None if self.clears is None else self.clears.too_large(plan)
+        if days is None:
             return ""
-        return say("a piece so large is not cleared in {interval} days", interval=plan.interval)
+        return say("a piece so large is not cleared in {interval} days", interval=days)
 
 
 def bars(yard: Yard, target: Target, ensemble: Ensemble, starts: Sequence[int], reader: Reader) -> Bars:

@@ -65,6 +65,7 @@ class Row:
     best: bool
     struck: str
     mark: Markup | str = ""
+    out: bool = False  # struck out, so that it cannot be chosen
 
 
 @router.get("/rounds")
@@ -351,6 +352,7 @@ def rows(told: RoundsAnswer) -> list[Row]:
                 said.gain_words(told, one), said.range_words(told, one), aim.chance_short(told, one),
                 "–" if idle else said.money(told, one.cost.total), needs_words(told, one),
                 n == told.best_at, said.mark_words(told, one),
-                "" if idle else Markup(gain_mark(one.gain_low, one.gain, one.gain_high, ends)))
+                "" if idle else Markup(gain_mark(one.gain_low, one.gain, one.gain_high, ends)),
+                bool(one.struck))
         )  # fmt: skip
     return found

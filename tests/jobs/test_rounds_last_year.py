@@ -1,0 +1,80 @@
+"""A plan "as last year" against the beetles: struck out, not chosen, and nobody small is given its piece."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from breadline.errors import PlanError
+from breadline.jobs import rounds_words as words
+from breadline.jobs.rounds import Way, rounds_answer, who_gets_it
+from breadline.jobs.rounds_file import plan_from_text
+from breadline.jobs.rounds_told import rounds_document
+from breadline.jobs.rounds_yard_paper import yard_paper
+from breadline.jobs.yard_file import read_yard
+from breadline.weather.read import read_weather
+from house import tree
+
+FOLDER = tree.ROOT / "examples" / "first-rounds"
+YARD = read_yard(FOLDER / "yard.toml")
+TEXT = (FOLDER / "rounds.toml").read_text("utf-8")
+SMALL = (2.5, 3.0, 3.5)
+
+
+@pytest.fixture(scope="module")
+def told():
+    """Beetles in the hives, pieces of a quarter pound at most, last year whole pounds."""
+    count = replace(YARD.count, frames_of_bees=6.0)
+    yard = replace(YARD, colonies=12, count=count, health=replace(YARD.health, beetles_seen=True))
+    frames = (*SMALL, 5.0, 5.5, 6.0, 6.5, 7.0, 7.5, 8.0, 9.0, 9.5)
+    hives = "".join(f'[[hive]]\ntag = "B{n}"\nframes = {each}\n' for n, each in enumerate(frames, 1))
+    text = TEXT[: TEXT.index("[[hive]]")].replace("fee = 190 ", "fee = 900 ")
+    plan = plan_from_text(text + hives, yard.today)
+    folder = tree.ROOT / "examples" / "first-yard" / "weather.csv"
+    weather = read_weather(folder, latitude=yard.place.latitude, today=yard.today)
+    return rounds_answer(yard, weather, plan, way=Way(draws=40))
+
+
+def test_a_pound_that_beetles_do_not_allow_is_struck_out_and_cannot_be_chosen(told):
+    last = told.plans[1]
+    assert last.plan.kind == "last_year"
+    assert max(told.allowed.of_feeds[0].grams) < last.plan.pieces[0].grams
+    assert last.struck == "a piece so large is not cleared in 6 days"
+    assert "struck out" in words.plan_line(told, last)
+    with pytest.raises(PlanError, match=r"number 1 is struck out: a piece so large"):
+        told.taken(1)
+
+
+def test_the_kind_of_last_year_stands_once_in_the_document(told):
+    of = rounds_document([told])["yards"][0]
+    assert [one["kind"] for one in of["plans"]].count("last_year") == 1
+    assert [one["kind"] for one in of["struck"]].count("last_year") == 1, "the same one, with its reason"
+    most = max(told.allowed.of_feeds[0].grams)
+    fed = [piece["grams"] for one in of["plans"] if not one["struck"] for piece in one["rounds"]]
+    assert fed
+    assert max(fed) <= most + 0.1
+
+
+def test_small_hives_get_no_piece_of_any_plan_and_those_that_will_not_make_it_are_named(told):
+    for at in (told.plans[1], told.plans[told.best_at]):
+        who = who_gets_it(told, at)
+        assert {"B1", "B2", "B3"} <= set(who.small)
+    best = told.plans[told.best_at]
+    assert best.plan.pieces
+    for visit in yard_paper(told, best).visits:
+        for step in visit.steps:
+            assert not step.cut or step.from_frames >= 5.0
+
+
+def test_where_the_search_would_feed_none_a_keeper_still_gives_small_hives_no_piece(told):
+    best = told.plans[told.best_at]
+    dear = replace(told.answer.question.prices.feeds[0].price, amount=5000.0)
+    feeds = tuple(replace(feed, price=dear) for feed in told.answer.question.prices.feeds)
+    question = replace(told.answer.question, prices=replace(told.answer.question.prices, feeds=feeds))
+    other = replace(told.answer.found, best=told.answer.found.nothing)
+    costly = replace(told, answer=replace(told.answer, question=question, found=other))
+    assert {band.gets for band in who_gets_it(costly, best).bands} == {"none"}
+    visit = yard_paper(costly, best).visits[0]
+    assert visit.fed
+    assert all(not step.cut or step.from_frames >= 5.0 for step in visit.steps)
