@@ -88,6 +88,43 @@ def test_a_label_gives_its_least_and_a_price_written_beside_it_goes_before_its_o
     assert (feed.price.amount, feed.price.year) == (3.0, 2025)
 
 
+SUGAR = 'name = "Candy"\nprice = 0.5\nper = "lb"\nsugar_pct = {}'
+
+
+def test_a_feed_that_is_all_sugar_is_refused():
+    """A hundred parts less its sugar leave no room for 5 of protein, the middle of two keepers' mixes."""
+    with pytest.raises(
+        PlanError, match=r"\[\[feed\]\] 1.*sugar_pct: Candy is no protein feed: 0 %.*own bodies"
+    ):
+        asked("[[feed]]\n" + SUGAR.format(100), None)
+    with pytest.raises(PlanError, match="4 % of it is protein at most"):
+        asked("[[feed]]\n" + SUGAR.format(96), None)
+    (feed,) = asked("[[feed]]\n" + SUGAR.format(95), None).feeds
+    assert feed.sugar == pytest.approx(0.95)
+
+
+def test_one_sugar_among_several_feeds_is_named():
+    protein = FEED.rstrip("\n")
+    with pytest.raises(PlanError, match=r"\[\[feed\]\] 2.*Candy is no protein feed"):
+        asked(f"{protein}\n[[feed]]\n{SUGAR.format(100)}", None)
+
+
+def test_a_label_with_next_to_no_protein_is_refused_at_its_own_line(tmp_path):
+    poor = POLLEN.replace('name = "Silent"\nbasis = "as fed"\nprotein_min_pct = 18',
+                          'name = "Silent"\nbasis = "as fed"\nprotein_min_pct = 2')  # fmt: skip
+    (tmp_path / "poor.toml").write_text(poor, "utf-8")
+    with pytest.raises(PlanError, match=r"label: Silent is no protein feed: 2 % of it"):
+        asked('[[feed]]\nrecipe = "poor.toml"\nlabel = "Silent"', FilesBeside(tmp_path))
+
+
+def test_syrup_without_a_feed_says_why_it_is_refused():
+    with pytest.raises(PlanError, match=r"no feed is chosen, and syrup alone is no plan: .* own bodies"):
+        asked("", None)
+    syrup = WHOLE[WHOLE.index("[syrup]") : WHOLE.index("[rounds]")]
+    with pytest.raises(PlanError, match=r"\[\[feed\]\]: no feed is chosen\. "):
+        plan_from_text(WHOLE.replace(FEED, "\n").replace(syrup, ""), YARD.today)
+
+
 def test_real_pollen_shifts_by_at_most_what_feeds_with_and_without_it_differed_by(tmp_path):
     (tmp_path / "feeds.toml").write_text(POLLEN, "utf-8")
     source = FilesBeside(tmp_path)

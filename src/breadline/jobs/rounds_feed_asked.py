@@ -7,13 +7,17 @@ from dataclasses import dataclass
 from breadline.errors import InputToMend, PlanError, RecipeError, RecordError
 from breadline.jobs.rounds_feeds import FeedSource, KnownFeed, checked_price, known_label, known_recipe
 from breadline.jobs.rounds_fields import Money, PlanTable
-from breadline.language import say
+from breadline.knowledge.shelf import load
+from breadline.language import noted, say
 from breadline.plan.money import Amount
 
 FEED = ("name", "recipe", "label", "price", "price_year", "per", "patty_lb", "patty_oz", "patty_g",
         "sugar_pct", "box_lb", "box_kg")  # fmt: skip
 UNNAMED = "Protein feed"
-MOST_SUGAR = 1.0
+SUGAR_ALONE = noted(
+    "sugar without protein, bread or pollen coming in keeps them rearing brood until they use up "
+    "their own bodies"
+)
 
 
 @dataclass(frozen=True)
@@ -29,23 +33,29 @@ class FeedAsked:
 
 
 def feeds_of(
-    tables: list[PlanTable], money: Money, where: str, source: FeedSource | None
+    tables: list[PlanTable], money: Money, where: str, source: FeedSource | None, syrup: bool = False
 ) -> tuple[FeedAsked, ...]:
-    """The feeds of a plan file, each named once.
+    """The feeds of a plan file, each named once; ``syrup``: whether there is some beside them.
 
     Errors
     ------
     PlanError
-        Where there is none, a recipe or label cannot be had, or a price is missing; with file, line and key.
+        Where there is none, one has no protein in it, a recipe or label cannot be had, or a price is missing;
+        with file, line and key.
     """
     if not tables:
         raise PlanError(
             f"{where}, [[feed]]",
-            say("no feed is chosen"),
+            say("no feed is chosen, and syrup alone is no plan: {why}", why=say(SUGAR_ALONE))
+            if syrup
+            else say("no feed is chosen"),
             say("a recipe or a bought feed, its price"),
             say("Add [[feed]] with name, price and per; mix your own: breadline ration"),
         )
     found = [_feed(table, money, source) for table in tables]
+    least = (load() if source is None else source.shelf).reader().typical("feed.least_protein_pct")
+    for table, feed in zip(tables, found, strict=True):
+        _with_protein(table, feed, least)
     names = [feed.name for feed in found]
     for table, name in zip(tables, names, strict=True):
         if names.count(name) > 1:
@@ -72,6 +82,25 @@ def _feed(table: PlanTable, money: Money, source: FeedSource | None) -> FeedAske
         box_kg or known.box_kg,
         known,
     )
+
+
+def _with_protein(table: PlanTable, feed: FeedAsked, least: float) -> None:
+    """Nothing, where a feed may have so much protein as fed beside its sugar. [%]
+
+    Errors: PlanError where it cannot: it is sugar, whatever it is called.
+    """
+    beside, known = 100.0 * (1.0 - feed.sugar), feed.known
+    most = beside if known is None else min(beside, known.protein.high)
+    if most >= least - 1e-9:
+        return
+    key = "sugar_pct" if known is None or beside < least else known.kind
+    raise table.error(
+        key,
+        say("{name} is no protein feed: {most:.3g} % of it is protein at most; {why}",
+            name=feed.name, most=most, why=say(SUGAR_ALONE)),
+        say("{least:g} % protein or more (feed.least_protein_pct)", least=least),
+        say("Name a protein feed; sugar is given beside it, and its price is asked as that of syrup"),
+    )  # fmt: skip
 
 
 def _known(table: PlanTable, source: FeedSource | None) -> KnownFeed | None:

@@ -146,7 +146,9 @@ def plan_from_text(
     def one(name: str, known: tuple[str, ...]) -> PlanTable:
         return table_of(data, name, known, where, lines)
 
-    feeds = feeds_of(tables_of(data, "feed", FEED, where, lines), money, where, source)
+    feeds = feeds_of(
+        tables_of(data, "feed", FEED, where, lines), money, where, source, bool(data.get("syrup"))
+    )
     given, of_feed = _last_year(tables_of(data, "last_year", LAST_YEAR, where, lines), feeds)
     syrup, kg_litre = _syrup(one("syrup", SYRUP), money)
     target = target_of(data.get("target"), Spot(where, lines, "target"), money)
