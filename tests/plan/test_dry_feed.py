@@ -39,6 +39,26 @@ def test_it_stays_indoors_on_cold_wet_and_damp_days(weather: Weather, why: str) 
     assert why in day.why
 
 
+@pytest.mark.parametrize(
+    ("sheltered", "rain_mm", "out"),
+    [
+        (False, 6.0, False),
+        (None, 6.0, False),
+        (True, 6.0, True),
+        (True, 10.0, False),
+        (False, 1.0, False),
+        (False, 0.9, True),
+    ],
+)
+def test_without_a_shelter_any_day_with_rain_keeps_it_indoors(sheltered, rain_mm, out) -> None:
+    """A day with rain has 1 mm or more, as weather services count them [rain_day]."""
+    day = Weather(DAY, 14.0, rain_mm)
+    (told,) = plan(station(sheltered=sheltered), [day]).days
+    assert told.out is out
+    if rain_mm < 10.0 and not out:
+        assert told.why == "rain, and nothing keeps it dry"
+
+
 def test_a_mild_dry_day_is_one_for_it() -> None:
     assert out_day(MILD, reader(), "US").out
 

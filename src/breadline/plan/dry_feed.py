@@ -119,8 +119,13 @@ class OutDay:
     why: str
 
 
-def out_day(weather: Weather, reader: Reader, country: str | None) -> OutDay:
+def out_day(weather: Weather, reader: Reader, country: str | None, sheltered: bool | None = None) -> OutDay:
     """Whether the day is one for dry feed: warm enough to fly, no rain, no gale, air not too damp.
+
+    Under a shelter rain counts where bees don't fly in it; without one, or where nobody said, any day with
+    rain does.
+
+    Sources: [rain_day].
 
     Errors: YardError if the humidity is no percentage.
     """
@@ -138,7 +143,9 @@ def out_day(weather: Weather, reader: Reader, country: str | None) -> OutDay:
             weather.on, False, say("not over {warmth}: bees don't fetch it", warmth=warmth(fly, country))
         )
     if weather.rain_mm >= reader.typical("flight.rain_day_mm"):
-        return OutDay(weather.on, False, "rain")
+        return OutDay(weather.on, False, say("rain"))
+    if not sheltered and weather.rain_mm >= reader.typical("dry_feed.rain_day_mm"):
+        return OutDay(weather.on, False, say("rain, and nothing keeps it dry"))
     if weather.wind_ms is not None and weather.wind_ms >= reader.typical("flight.wind_none_ms"):
         return OutDay(weather.on, False, say("too windy to fly, and it blows away"))
     if damp is not None and damp >= reader.typical("dry_feed.most_humid_pct"):
@@ -198,7 +205,7 @@ def dry_feed_plan(
     Where neighbours' colonies are not known the amount counts your own only.
     """
     country = station.place.country
-    days = tuple(out_day(w, reader, country) for w in ahead)
+    days = tuple(out_day(w, reader, country, station.sheltered) for w in ahead)
     around = station.place.colonies_in_flight_range
     each = _each_time(around or float(station.own_colonies), reader, rng, draws)
     own = None if around is None else station.own_colonies / around
@@ -234,7 +241,7 @@ def _said(days: tuple[OutDay, ...], each: Range, own: float | None, station: Sta
     )
     if days and not out:
         first = say(
-            "Put out none in these {many}: on none of them bees would fetch it.",
+            "Put out none in these {many}: on none of them would bees fetch it and it stay dry.",
             many=counted(len(days), "day"),
         )
     else:
