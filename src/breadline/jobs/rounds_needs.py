@@ -14,11 +14,14 @@ from breadline.jobs.rounds_yard_paper import yard_paper
 from breadline.language import noted, say, say_as
 from breadline.need.words import counted
 from breadline.plan.cuts import mass_words
+from breadline.plan.money import Amount
 from breadline.plan.money import told as money_told
-from breadline.plan.order import Order
+from breadline.plan.order import Item, Order
 from breadline.plan.ranked import Ranked
+from breadline.sheets.order_list import needed_said
 from breadline.trial.design import CheckArm
 
+LEAST = 0.005  # money that is told [money]
 CHECK = {
     GETS[CheckArm.SAME_CARE]: noted("{many} of the running check group left out"),
     GETS[CheckArm.USUAL]: noted("{many} of the running check group left out, fed as usual"),
@@ -36,6 +39,16 @@ class Needs:
     cost: float  # [money]
     spare: bool  # whether the spare is in it; not where no sheet can be printed of the plan
     check: tuple[str, ...] = ()  # who is told apart, in words
+    beside: tuple[Item, ...] = ()  # syrup and sugar of the order list
+    total: float | None = (
+        None  # of the whole order list, by whole bags; None where a price is missing [money]
+    )
+
+    @property
+    def sugar_cost(self) -> float | None:
+        """What syrup and sugar come to; None where there is none, or without a price. [money]"""
+        costs = [one.cost for one in self.beside if one.cost is not None]
+        return fsum(costs) if self.beside and len(costs) == len(self.beside) else None
 
 
 def needs(told: RoundsAnswer, at: Ranked) -> Needs:
@@ -59,7 +72,8 @@ def needs(told: RoundsAnswer, at: Ranked) -> Needs:
         for one in visit.left_out:
             most[one.gets] = max(most.get(one.gets, 0), sum(one.counts))
     check = tuple(say(CHECK[gets], many=counted(many, "check hive")) for gets, many in most.items())
-    return Needs(ordered.patties, ordered.feed_g, cost, bool(paper.spare), check)
+    beside = tuple(item for item in ordered.items if item.beside)
+    return Needs(ordered.patties, ordered.feed_g, cost, bool(paper.spare), check, beside, ordered.cost)
 
 
 def _bought(ordered: Order) -> float | None:
@@ -70,7 +84,25 @@ def _bought(ordered: Order) -> float | None:
 
 def needs_words(told: RoundsAnswer, at: Ranked) -> str:
     """Feed for the yard: "12 patties, 12 lb", "400 g out of 1 patty"; a dash for "do nothing"."""
-    return _words(told, at, needs(told, at)) if at.plan.pieces else "–"
+    if not at.plan.pieces:
+        return "–"
+    of = needs(told, at)
+    return "; ".join((_words(told, at, of), *(_sugar_words(told, one) for one in of.beside)))
+
+
+def _sugar_words(told: RoundsAnswer, item: Item) -> str:
+    """ "3 gal of syrup, 67 % sugar"; by weight what is no syrup."""
+    name = item.name if item.litres is not None else f"{item.name[0].lower()}{item.name[1:]}"
+    return say("{amount} of {name}", amount=needed_said(item, told.allowed.patty.units), name=name)
+
+
+def _sugar_bought(told: RoundsAnswer, item: Item) -> str:
+    """The same with what it comes to, or that its price has to be asked."""
+    words = _sugar_words(told, item)
+    if item.cost is None or item.year is None:
+        return say("{what} (ask its price)", what=words)
+    comes_to = money_told(item.cost, item.money)
+    return say("{what}, about {money} at the {year} quote", what=words, money=comes_to, year=item.year)
 
 
 def _words(told: RoundsAnswer, at: Ranked, of: Needs) -> str:
@@ -100,8 +132,9 @@ def to_order(told: RoundsAnswer, at: Ranked) -> str:
     if of.patties:
         comes_to = money_told(of.cost, price.money)
         what = say("{what}, about {money} at the {year} quote", what=what, money=comes_to, year=price.year)
-    what = "; ".join((what, *of.check))
+    what = "; ".join((what, *(_sugar_bought(told, one) for one in of.beside), *of.check, *_in_all(of, price)))
     said = say("spare included: {what}.", what=what) if of.spare else say("without spare: {what}.", what=what)
+    said = f"{said} {_sugar_in_cost(told, at, of)}".strip()
     if not at.plan.by_rule:
         return said
     share = at.feed_most_g / fsum(piece.grams for piece in at.plan.pieces)
@@ -114,3 +147,23 @@ def to_order(told: RoundsAnswer, at: Ranked) -> str:
         enough=enough,
     )
     return f"{said} {more}"
+
+
+def _in_all(of: Needs, price: Amount) -> tuple[str, ...]:
+    """The order list's total, where it is not that of the feed alone."""
+    if of.total is None or abs(of.total - of.cost) < LEAST:
+        return ()
+    return (say("in all {money}", money=money_told(of.total, price.money)),)
+
+
+def _sugar_in_cost(told: RoundsAnswer, at: Ranked, of: Needs) -> str:
+    """How much of the syrup is in what the plan costs a colony; empty where none is bought."""
+    if of.sugar_cost is None:
+        return ""
+    money, each = told.answer.question.prices.money, of.sugar_cost / told.yard.colonies
+    return say(
+        "Syrup and sugar are {all} a colony of that; in the cost a colony stands {extra}, what more "
+        "bees eat: the rest they need without protein too.",
+        all=money_told(each, money),
+        extra=money_told(at.cost.syrup, money),
+    )

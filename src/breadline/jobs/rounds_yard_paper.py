@@ -13,12 +13,12 @@ from math import inf
 from typing import Literal
 
 from breadline.jobs.recipe_written import RecipeFile
-from breadline.jobs.rounds import RoundsAnswer, day_of, syrup_beside, who_gets_it
+from breadline.jobs.rounds import USUAL_SYRUP_KG_L, RoundsAnswer, day_of, syrup_beside, who_gets_it
 from breadline.jobs.rounds_cut import patty_of, piece_patty
 from breadline.jobs.rounds_feeds import Quotes
 from breadline.jobs.rounds_file import FeedAsked
 from breadline.jobs.rounds_stop_day import stop_day
-from breadline.language import noted
+from breadline.language import noted, say
 from breadline.need.yard import Place
 from breadline.plan.bands import Band
 from breadline.plan.classes import Classes
@@ -197,6 +197,6 @@ def _syrup(told: RoundsAnswer) -> SyrupToOrder | None:
     syrup = told.plan.syrup
     if syrup is None:
         return None
-    kg = told.plan.syrup_kg_litre
-    a_litre = None if kg is None else Amount(syrup.price.amount * kg, syrup.price.money, syrup.price.year)
-    return SyrupToOrder(f"syrup, {round(100 * syrup.sugar)} % sugar", a_litre)
+    kg = told.plan.syrup_kg_litre or USUAL_SYRUP_KG_L  # as its litres are worked out
+    a_litre = Amount(syrup.price.amount * kg, syrup.price.money, syrup.price.year)
+    return SyrupToOrder(say("syrup, {pct} % sugar", pct=round(100 * syrup.sugar)), a_litre)

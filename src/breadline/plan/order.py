@@ -81,6 +81,7 @@ class Item:
     money: str = ""
     year: int | None = None
     each: float | None = None  # for a bag, a kilogram or a litre [money]
+    beside: bool = False  # syrup or sugar, beside the feed
 
 
 @dataclass(frozen=True)
@@ -129,20 +130,21 @@ def order(
         grams = fsum(g * many for g, many in taken.items())
         items += _of_feed(one, grams)
         patties, feed_g = patties + sum(taken.values()), feed_g + grams
+    sugar: list[Item] = []
     if syrup_l:
         if syrup is None:
             raise PlanError(
                 "order", say("the plan has syrup in it and none is named"), say("which syrup, and its price")
             )
-        items.append(_of_syrup(syrup, syrup_l))
+        sugar.append(_of_syrup(syrup, syrup_l))
     if dry_g := fsum(r.dry_sugar_g for r in rounds):
-        items.append(_by_mass(say("Dry sugar"), dry_g, syrup.sugar if syrup else None))
+        sugar.append(_by_mass(say("Dry sugar"), dry_g, syrup.sugar if syrup else None))
     if alone_g := fsum(r.sugar_patty_g for r in rounds):
-        items.append(_by_mass(say("Patties of sugar alone, for check hives"), alone_g, None))
+        sugar.append(_by_mass(say("Patties of sugar alone, for check hives"), alone_g, None))
     return Order(
         " and ".join(one.name for one in feeds),
         rounds,
-        tuple(items),
+        (*items, *(replace(one, beside=True) for one in sugar)),
         tuple(sorted(_whole_g(loads))),
         patties,
         feed_g,

@@ -90,11 +90,15 @@ def _when(order: Order) -> str:
     return f"{day_range(first, last)} {last.year}."
 
 
-def _bought(item: Item, units: Units) -> list[str]:
+def needed_said(item: Item, units: Units) -> str:
+    """How much of it: syrup by the gallon or litre, all else by weight."""
     if item.litres is not None:
-        needed = syrup_said(item.litres, units)
-    else:
-        needed = weight_said(item.grams or 0.0, _SYSTEM[units])
+        return syrup_said(item.litres, units)
+    return weight_said(item.grams or 0.0, _SYSTEM[units])
+
+
+def _bought(item: Item, units: Units) -> list[str]:
+    needed = needed_said(item, units)
     return [cut(item.name, 48), needed, _packs(item, units) or needed, _each(item, units), _cost(item)]
 
 

@@ -1,0 +1,98 @@
+"""What a plan takes, as its page and the terminal tell it, against its order list: feed, syrup and money."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from breadline.jobs.rounds import Way, rounds_answer
+from breadline.jobs.rounds_file import plan_from_text
+from breadline.jobs.rounds_needs import needs, needs_words, order_words
+from breadline.jobs.rounds_paper import Printing, papers
+from breadline.jobs.rounds_yard_paper import yard_paper
+from breadline.jobs.yard_file import read_yard
+from breadline.plan.cuts import GRAMS_A_POUND
+from breadline.plan.money import told as money_told
+from breadline.ration.measures import GALLON_L
+from breadline.sheets.order_list import order_list_data
+from breadline.weather.read import read_weather
+from house import tree
+
+FOLDER = tree.ROOT / "examples" / "first-rounds"
+YARD = read_yard(FOLDER / "yard.toml")
+TEXT = (FOLDER / "rounds.toml").read_text("utf-8")
+LIGHT = TEXT.replace("honey_lb = 30 ", "honey_lb = 8 ").replace("fee = 190 ", "fee = 900 ")
+
+
+def told_of(text: str):
+    weather = read_weather(
+        tree.ROOT / "examples" / "first-yard" / "weather.csv",
+        latitude=YARD.place.latitude,
+        today=YARD.today,
+    )
+    return rounds_answer(YARD, weather, plan_from_text(text, YARD.today), way=Way(draws=40))
+
+
+@pytest.fixture(scope="module")
+def light():
+    return told_of(LIGHT)
+
+
+def listed(told):
+    return papers([yard_paper(told, told.plans[told.best_at])], Printing(YARD.today)).order
+
+
+def test_syrup_stands_in_what_to_order_as_on_the_order_list(light):
+    best, order = light.plans[light.best_at], listed(light)
+    (syrup,) = (item for item in order.items if item.litres is not None)
+    of = needs(light, best)
+    assert of.beside == (syrup,)
+    assert (of.total, of.cost) == (order.cost, order.items[0].cost)
+    assert of.total == pytest.approx(of.cost + of.sugar_cost)
+    said, row = order_words(light, best), order_list_data(order, "lb", YARD.today, "us-letter")["buy"]
+    (line,) = (one for one in row["rows"] if one[0] == syrup.name)
+    assert (
+        f"; {line[1]} of syrup, 67 % sugar, about {money_told(syrup.cost, 'US$')} at the 2026 quote" in said
+    )
+    assert f"in all {money_told(order.cost, 'US$')}." in said
+    assert f"; {line[1]} of syrup, 67 % sugar" in needs_words(light, best)
+
+
+def test_the_cost_a_colony_says_how_much_of_that_syrup_is_in_it(light):
+    best, order = light.plans[light.best_at], listed(light)
+    (syrup,) = (item for item in order.items if item.litres is not None)
+    # By hand: US$0.40 a pound, 1.32 kg a litre.
+    by_hand = syrup.litres * 1.32 * 1000.0 / GRAMS_A_POUND * 0.40
+    assert needs(light, best).sugar_cost == pytest.approx(by_hand)
+    said = order_words(light, best)
+    assert f"Syrup and sugar are {money_told(by_hand / 40, 'US$')} a colony of that" in said
+    assert f"in the cost a colony stands {money_told(best.cost.syrup, 'US$')}" in said
+    assert best.cost.syrup < by_hand / 40
+
+
+def test_without_its_weight_a_litre_costs_by_the_weight_that_its_litres_are_worked_out_with():
+    told = told_of(LIGHT.replace("kg_a_litre = 1.32\n", ""))
+    (syrup,) = (item for item in listed(told).items if item.litres is not None)
+    pounds = syrup.litres * 1.3 * 1000.0 / GRAMS_A_POUND
+    assert syrup.cost == pytest.approx(pounds * 0.40)
+    assert syrup.litres / GALLON_L == pytest.approx(round(syrup.litres / GALLON_L)), "whole gallons"
+    assert listed(told).cost is not None
+
+
+def test_sugar_whose_price_nobody_gave_is_asked_for(light):
+    best = light.plans[light.best_at]
+    paper = yard_paper(light, best)
+    cold = replace(paper, visits=tuple(replace(v, syrup_each_l=0.0, dry_sugar_each_g=900.0, light=v.colonies)
+                                       for v in paper.visits))  # fmt: skip
+    order = papers([cold], Printing(YARD.today)).order
+    (sugar,) = (item for item in order.items if item.beside)
+    assert (sugar.cost, order.cost) == (None, None)
+
+
+def test_where_stores_are_plenty_nothing_of_syrup_is_told():
+    told = told_of(TEXT.replace("honey_lb = 30 ", "honey_lb = 90 ").replace("fee = 190 ", "fee = 900 "))
+    best = told.plans[told.best_at]
+    assert best.plan.pieces
+    assert not needs(told, best).beside
+    assert "syrup" not in order_words(told, best).lower()
