@@ -26,8 +26,8 @@ from breadline.verdict.ends_of import ends_of
 from breadline.verdict.fairness import Conduct
 from breadline.verdict.permutation import PermutationP, permutation_tests
 from breadline.verdict.within_rows import rows_not_told, rules_of
-from breadline.verdict.words import next_season
 from breadline.verdict.words_behind import ROWS_NOT_TOLD, sure_lines
+from breadline.verdict.words_next import next_season
 
 SETS, OF_A_SET = 6, 3
 HIVES = SETS * OF_A_SET

@@ -13,7 +13,8 @@ from breadline.trial.design import Allocation
 from breadline.verdict.ends_of import ends_of
 from breadline.verdict.fairness import Breach, Conduct, breaches
 from breadline.verdict.graded_apart import graded_apart
-from breadline.verdict.words import LEARN, spoken
+from breadline.verdict.words import spoken
+from breadline.verdict.words_next import LEARN
 from tests.verdict.finished_trials import DAY, became, judged, trial, whole_yards
 
 

@@ -18,7 +18,7 @@ from breadline.verdict import making_grade
 from breadline.verdict.ends_of import ends_of
 from breadline.verdict.making_grade import made_grade
 from breadline.verdict.next_season import more_to_settle
-from breadline.verdict.words import next_season
+from breadline.verdict.words_next import next_season
 from tests.verdict.finished_trials import DAY, became, judged, trial
 
 FEE = Amount(188.0, "US$", 2023)

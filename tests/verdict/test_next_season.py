@@ -18,7 +18,7 @@ from breadline.verdict.contrast import Contrast
 from breadline.verdict.fairness import Conduct
 from breadline.verdict.next_season import Lots, more_to_settle, seen_by_lots
 from breadline.verdict.permutation import PermutationP
-from breadline.verdict.words import next_season
+from breadline.verdict.words_next import next_season
 
 
 @pytest.mark.parametrize("df", [4.0, 30.0, 400.0])

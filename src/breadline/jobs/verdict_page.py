@@ -10,7 +10,7 @@ from breadline.language import say, say_as
 from breadline.need.words import counted
 from breadline.verdict.amounts import amount, as_paid, money, span, step_of
 from breadline.verdict.making_grade import MadeGrade
-from breadline.verdict.words import compared, left_over
+from breadline.verdict.words_difference import compared, left_over
 
 MOST_LINES = 5  # of a column of the one page; the rest stands behind it
 

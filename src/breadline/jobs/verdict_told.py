@@ -12,8 +12,8 @@ from breadline.language import say, say_as
 from breadline.trial.classes import LEVEL
 from breadline.verdict.answer import Judged
 from breadline.verdict.contrast import Contrast
-from breadline.verdict.words import left_over
 from breadline.verdict.words_described import HEAD as NOT_DECIDED
+from breadline.verdict.words_difference import left_over
 
 SHAPE = "breadline.verdict/1"
 
