@@ -108,7 +108,7 @@ def test_plain_averages_that_differ_otherwise_are_said_beside_the_adjusted_diffe
     started = tuple(replace(s, baseline=s.baseline + stronger[s.tag]) for s in one.design.started)
     found = judged(replace(one, design=replace(one.design, started=started)))
     said = spoken(found, one.design, None).range_said
-    assert "adjusted for strength before and for the sets drawn; the plain averages differ by +" in said
+    assert "It is adjusted for strength before and the yards; the plain averages differ by +" in said
 
 
 def test_one_trial_is_read_with_as_many_draws_everywhere():

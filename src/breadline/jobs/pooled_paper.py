@@ -22,6 +22,7 @@ from breadline.sheets.report_sheet import ReportPage, report_sheet
 from breadline.trial.classes import LEVEL
 from breadline.verdict.amounts import amount, span
 from breadline.verdict.words import in_short
+from breadline.verdict.words_difference import lines_beside
 
 MOST_LINES = 4  # of a column
 FOOT = noted(
@@ -161,12 +162,13 @@ def _difference(verdict: Verdict) -> tuple[tuple[str, ...], ...]:
         return ()
     clear = say("clear of chance") if verdict.answer.clear_of_chance else say("not clear of chance")
     adjusted = verdict.answer.came.ends.baseline.shape[1]
+    lines = lines_beside(verdict.answer, verdict.finished.design)
     return (
         (
             say("Difference, adjusted for strength before") if adjusted else say("Difference"),
             "",
             clear,
-            f"{amount(here.contrast.estimate, verdict.measure)}, {span(here.low, here.high)}",
+            f"{amount(here.contrast.estimate, verdict.measure)}, {span(here.low, here.high, lines)}",
         ),
     )
 

@@ -8,9 +8,9 @@ from breadline.jobs.verdict import Verdict
 from breadline.jobs.verdict_reporting import reporting_items
 from breadline.language import say, say_as
 from breadline.need.words import counted
-from breadline.verdict.amounts import amount, as_paid, money, span, step_of
+from breadline.verdict.amounts import amount, as_paid, ends_beside, money, money_end, span, step_of
 from breadline.verdict.making_grade import MadeGrade
-from breadline.verdict.words_difference import compared, left_over
+from breadline.verdict.words_difference import compared, left_over, lines_beside, needed_said
 
 MOST_LINES = 5  # of a column of the one page; the rest stands behind it
 
@@ -111,13 +111,15 @@ def _head(one: Verdict, whose: str) -> str:
 
 
 def _cells(one: Verdict) -> tuple[Cell, ...]:
-    here, worth, lines = one.answer.here, one.worth, one.finished.design.lines
+    here, worth = one.answer.here, one.worth
     if here is None:
         return ()
     fed = Cell(
-        compared(one.finished.design), amount(here.contrast.estimate, one.measure), span(here.low, here.high)
+        compared(one.finished.design),
+        amount(here.contrast.estimate, one.measure),
+        span(here.low, here.high, lines_beside(one.answer, one.finished.design)),
     )
-    needs = amount(max(lines.break_even, 0.0), one.measure)
+    needs = needed_said(one.answer, one.finished.design, one.measure)
     if worth is None:
         said = say("as you said") if one.lock is None else say("as it was settled")
         return (fed, Cell(say("It had to add"), needs, said), *_share(one.answer.grade))
@@ -125,7 +127,8 @@ def _cells(one: Verdict) -> tuple[Cell, ...]:
     if left is None:
         return fed, Cell(say("It had to add"), needs, say("as it was settled"))
     step, paid = step_of(left[0], left[2]), worth.cost
-    low, middle, high = (money(v, worth.unit, step) for v in left)
+    low, high = (money_end(v, worth.unit, step) for v in (left[0], left[2]))
+    middle = money(left[1], worth.unit, step)
     cost = as_paid(paid)
     return (
         fed,
@@ -145,12 +148,12 @@ def _share(grade: MadeGrade | None) -> tuple[Cell, ...]:
     """The share making grade, where no price turns it into money."""
     if grade is None:
         return ()
-    low, middle, high = (round(100 * v) for v in (grade.more.low, grade.more.middle, grade.more.high))
-    said = [f"{v}".replace("-", "−") for v in (low, high)]
+    more = round(100 * grade.fed) - round(100 * grade.check)  # of the shares as they are printed
+    low, high = ends_beside(100 * grade.more.low, 100 * grade.more.high, (), 0)
     return (
         Cell(
-            say("Making grade"), say("{n} in 100", n=f"{middle:+}".replace("-", "−")),
-            say("{low} to {high}", low=said[0], high=said[1]),
+            say("Making grade"), say("{n} in 100", n=f"{more:+}".replace("-", "−")),
+            say("{low} to {high}", low=low, high=high),
         ),
     )  # fmt: skip
 

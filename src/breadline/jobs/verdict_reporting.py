@@ -9,6 +9,7 @@ from breadline.trial.colonies import AS_NOTHING, Became
 from breadline.trial.design import Allocation, Unit, group_name
 from breadline.verdict.amounts import amount, span
 from breadline.verdict.grading import guesses, two_readings
+from breadline.verdict.words_difference import lines_beside, needed_said
 
 NOT_SAID = noted("Not said.")
 
@@ -52,7 +53,7 @@ def _methods(one: Verdict) -> tuple[tuple[str, str], ...]:
             say("Question"),
             say(
                 "Does it add at least {amount}, what feeding cost?",
-                amount=amount(lines.break_even, one.measure),
+                amount=needed_said(one.answer, design, one.measure),
             )
             if lines.break_even > 0
             else say("Does it add anything?"),
@@ -143,11 +144,10 @@ def _people(one: Verdict) -> tuple[tuple[str, str], ...]:
 def _results(one: Verdict) -> tuple[tuple[str, str], ...]:
     answer, design = one.answer, one.finished.design
     here = answer.here
-    estimate = (
-        say("None was worked out.")
-        if here is None
-        else f"{amount(here.contrast.estimate, one.measure)}, {span(here.low, here.high)}."
-    )
+    estimate = say("None was worked out.")
+    if here is not None:
+        range_said = span(here.low, here.high, lines_beside(answer, design))
+        estimate = f"{amount(here.contrast.estimate, one.measure)}, {range_said}."
     yards = "; ".join(_flow_in(one, place, name) for place, name in enumerate(answer.came.yards[:MOST_YARDS]))
     more = len(answer.came.yards) - MOST_YARDS
     return (

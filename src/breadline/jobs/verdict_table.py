@@ -29,7 +29,8 @@ def verdict_table(one: Verdict) -> tuple[list[str], list[list[str]]]:
 
 
 def _row(yard: YardShown, shown: ColoniesShown) -> list[str]:
-    return [yard.name, _lane(yard.fed), _mean(yard.fed), _lane(yard.check), _mean(yard.check), _gap(yard.gap)]
+    fed, check = yard.fed, yard.check
+    return [yard.name, _lane(fed), _mean(fed), _lane(check), _mean(check), _gap(yard.gap, shown)]
 
 
 def _lane(lane: Lane) -> str:
@@ -40,11 +41,11 @@ def _mean(lane: Lane) -> str:
     return "–" if lane.mean is None else f"{lane.mean:.1f}"
 
 
-def _gap(gap: Gap | None) -> str:
+def _gap(gap: Gap | None, shown: ColoniesShown) -> str:
     if gap is None:
         return say("not worked out")
     low, middle, high = gap
-    return f"{span_end(middle)} ({span(low, high)})"
+    return f"{span_end(middle)} ({span(low, high, (shown.break_even,))})"
 
 
 def _big(word: str) -> str:

@@ -111,8 +111,9 @@ def colonies_sentence(shown: ColoniesShown) -> str:
         fed, check = (group_name(name) for name in shown.names)
         text += " " + say(
             "{fed} less {check} {middle}, from {range}; it pays from {line}.",
-            fed=fed.capitalize(), check=check, middle=amount(middle, shown.measure), range=span(low, high),
-            line=amount(shown.break_even, shown.measure),
+            fed=fed.capitalize(), check=check, middle=amount(middle, shown.measure),
+            range=span(low, high, (shown.break_even,)),
+            line=amount(shown.break_even, shown.measure, (low, high)),
         )  # fmt: skip
     return text
 

@@ -1,7 +1,14 @@
-"""How differences, ranges and money are written in a verdict."""
+"""How differences, ranges and money are written in a verdict.
+
+One rule of rounding: an end of a range never reads as a line that it is judged by and does not lie on
+(0, the break-even). Where it would, it has one digit more, and so has the line; where that is not
+enough, it is said to lie just below or just above. An end in money that would read as 0 lies just below
+or just above 0.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from breadline.language import noted, say
@@ -22,31 +29,58 @@ class Measure:
 FRAMES = Measure(noted("frame"), noted("frames"))
 
 
-def amount(value: float, measure: Measure) -> str:
-    """A difference with its unit to one decimal: "0.9 frame", "1.3 frames" [unit of the outcome]."""
-    said = plain(value)
+def amount(value: float, measure: Measure, ends: Iterable[float] = ()) -> str:
+    """A difference with its unit to one decimal: "0.9 frame", "1.3 frames" [unit of the outcome].
+
+    A line beside a range is written as finely as ``ends`` of that range ask.
+    """
+    said = beside(value, ends)
     one = 0 < abs(float(said.replace("−", "-"))) <= 1
     return f"{said} {say(measure.one if one else measure.many)}"
 
 
-def span(low: float, high: float) -> str:
-    """A range to one decimal, an end beside 0 finer: "−0.5 to 1.3", "0.02 to 1.3" [unit of the outcome]."""
-    return say("{low} to {high}", low=span_end(low), high=span_end(high))
+def span(low: float, high: float, lines: Iterable[float] = ()) -> str:
+    """A range to one decimal, an end beside 0 or a line finer: "−0.5 to 1.3", "0.02 to 1.3".
+
+    ``lines`` are those beside which the range is read; all in [unit of the outcome].
+    """
+    first, last = ends_beside(low, high, lines)
+    return say("{low} to {high}", low=first, high=last)
 
 
-def span_end(value: float) -> str:
-    """An end of a range, which never reads as 0 where it lies to one side of it [unit of the outcome]."""
-    if value == 0.0 or float(f"{value:.1f}") != 0.0:
-        return plain(value)
-    text = f"{abs(value):.2f}"
-    if float(text) == 0.0:
-        return say("just below 0") if value < 0 else say("just above 0")
-    return f"−{text}" if value < 0 else text
+def ends_beside(low: float, high: float, lines: Iterable[float], digits: int = 1) -> tuple[str, str]:
+    """Both ends of a range with at least so many digits [unit of the outcome, or in 100]."""
+    judged = (0.0, *lines)
+    first, last = (span_end(value, judged, digits) for value in (low, high))
+    return first, last
 
 
-def plain(value: float) -> str:
+def span_end(value: float, lines: Iterable[float] = (0.0,), digits: int = 1) -> str:
+    """An end of a range, which never reads as a line where it lies to one side of it [as ``lines``]."""
+    lines = tuple(lines)
+    for finely in (digits, digits + 1):
+        if not any(_reads_as(value, line, finely) for line in lines):
+            return plain(value, finely)
+    line = next(line for line in lines if _reads_as(value, line, digits + 1))
+    said = "0" if line == 0.0 else plain(line, digits + 1)
+    return say("just below {line}", line=said) if value < line else say("just above {line}", line=said)
+
+
+def beside(line: float, ends: Iterable[float], digits: int = 1) -> str:
+    """A line as finely as it takes to be told from the ends of a range and from 0 [as ``ends``]."""
+    told = tuple(ends)
+    finer = line != 0.0 and any(_reads_as(end, line, digits) for end in (*told, *((0.0,) if told else ())))
+    return plain(line, digits + finer)
+
+
+def _reads_as(value: float, line: float, digits: int) -> bool:
+    """Whether a number would be written as a line that it does not lie on."""
+    return value != line and plain(value, digits) == plain(line, digits)
+
+
+def plain(value: float, digits: int = 1) -> str:
     """A number to one decimal, with a minus of its own [unit of the outcome]."""
-    text = f"{abs(value):.1f}"
+    text = f"{abs(value):.{digits}f}"
     return f"−{text}" if value < 0 and float(text) else text
 
 
@@ -56,6 +90,14 @@ def money(value: float, unit: str, step: float, *, signed: bool = True) -> str:
     text = f"{abs(rounded):,.1f}" if step < 1 else f"{abs(rounded):,.0f}"
     sign = "−" if rounded < 0 else "+" if signed and rounded > 0 else ""
     return f"{sign}{text} {unit}" if unit[-1:].isalpha() else f"{sign}{unit}{text}"
+
+
+def money_end(value: float, unit: str, step: float) -> str:
+    """An end of a range of money, which never reads as 0 where it lies to one side of it [money]."""
+    if value == 0.0 or round(value / step):
+        return money(value, unit, step)
+    zero = money(0.0, unit, max(step, 1.0))
+    return say("just below {line}", line=zero) if value < 0 else say("just above {line}", line=zero)
 
 
 def step_of(low: float, high: float) -> float:

@@ -96,16 +96,22 @@ def verdict_sentence(answer: Answer, design: Design, measure: Measure = FRAMES) 
                 "Can’t tell whether {what} paid: what it added lies too close to what it cost.",
                 what=_small(what),
             )
-    return class_sentence(answer.given, design, measure)
+    here = answer.here
+    return class_sentence(answer.given, design, measure, () if here is None else (here.low, here.high))
 
 
-def class_sentence(given: AnswerClass, design: Design, measure: Measure = FRAMES) -> str:
-    """The class in the program's own words, about what the check group leaves to be asked."""
+def class_sentence(
+    given: AnswerClass, design: Design, measure: Measure = FRAMES, ends: tuple[float, ...] = ()
+) -> str:
+    """The class in the program's own words, about what the check group leaves to be asked.
+
+    ``ends`` are those of the range beside it, if any. [unit of the outcome]
+    """
     what, fed, check = asked_words(design.check_arm)
     told = {"what": what, "fed": fed, "check": check, "small": _small(what)}
     if given is AnswerClass.NOT_FAIR:
         return say("Not a fair comparison: these colonies can’t say whether {small} paid.", **told)
-    apart = amount(design.lines.margin, measure)
+    apart = amount(design.lines.margin, measure, (*ends, *(-end for end in ends)))
     return {
         AnswerClass.PAID: say("{what} paid: {fed} colonies ended ahead by more than it cost.", **told),
         AnswerClass.STRONGER_PAY_UNSURE: _big(
@@ -153,7 +159,7 @@ def spoken(answer: Answer, design: Design, worth: Worth | None, measure: Measure
         sentence = say("If lots decided which colonies were fed, {sentence}", sentence=_small(sentence))
     here, left = answer.here, left_over(answer, worth)
     said = (
-        difference_sentence(answer, here, design, measure) + " " + needs_sentence(design, measure)
+        difference_sentence(answer, here, design, measure) + " " + needs_sentence(answer, design, measure)
         if here
         else ""
     )

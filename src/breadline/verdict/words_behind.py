@@ -8,7 +8,6 @@ from breadline.trial.colonies import CHECK, Became
 from breadline.trial.design import Allocation, CheckArm, Design, Unit, group_name
 from breadline.verdict.amounts import Measure, amount, span
 from breadline.verdict.answer import Answer, Arm
-from breadline.verdict.contrast import Contrast
 from breadline.verdict.elsewhere import Elsewhere
 from breadline.verdict.ends_of import Came
 from breadline.verdict.graded_apart import WORTH_SAYING, graded_apart
@@ -22,6 +21,7 @@ from breadline.verdict.simultaneous import Together
 from breadline.verdict.visits import OverVisits
 from breadline.verdict.within_rows import rows_not_told
 from breadline.verdict.words_held_back import chance_of, in_hundred
+from breadline.verdict.words_shares import counted_shares, fitted_shares
 
 HUNDRED = 100
 ALIKE = noted(" (the yards did not differ measurably)")
@@ -155,7 +155,7 @@ def sure_lines(answer: Answer, design: Design, measure: Measure) -> tuple[str, .
         if rows_not_told(design):
             lines.append(say(ROWS_NOT_TOLD))
     if answer.grade:
-        lines += _grade(answer.grade)
+        lines += _grade(answer.grade, answer, design)
         if answer.arms[CHECK].lost == answer.arms[CHECK].started - answer.arms[CHECK].unknown:
             lines.append(say(NONE_LIVED))
     if answer.careful:
@@ -276,39 +276,10 @@ def _graded_well(came: Came, measure: Measure) -> list[str]:
     return said
 
 
-def _grade(found: MadeGrade) -> list[str]:
+def _grade(found: MadeGrade, answer: Answer, design: Design) -> list[str]:
     """The shares by fitted frames, and the counted ones beside them."""
-    low, high = (round(v * HUNDRED) for v in (found.more.low, found.more.high))
-    counted = say(
-        "Counted one by one: {fed:.0f} of 100 and {check:.0f} of 100",
-        fed=found.raw_fed * HUNDRED, check=found.raw_check * HUNDRED,
-    )  # fmt: skip
-    return [
-        say(
-            "Making grade: {fed:.0f} of 100 fed and {check:.0f} of 100 check, by how frames lie in each "
-            "group; {more}, from {low} to {high} in 100.",
-            fed=found.fed * HUNDRED, check=found.check * HUNDRED,
-            more=_more(round(found.more.middle * HUNDRED)), low=_points(low), high=_points(high),
-        ),
-        counted + (_counted(found.raw) if found.raw else "."),
-    ]  # fmt: skip
-
-
-def _more(points: int) -> str:
-    if points < 0:
-        return say("{n} fewer where fed", n=-points)
-    return say("{n} more where fed", n=points)
-
-
-def _points(value: int) -> str:
-    return f"−{-value}" if value < 0 else str(value)
-
-
-def _counted(raw: Contrast) -> str:
-    low, high = (round(v * HUNDRED) for v in raw.interval(LEVEL))
-    return say(
-        "; the difference lies from {low} to {high} in 100, by itself.", low=_points(low), high=_points(high)
-    )
+    counted = say("Counted one by one: {shares}", shares=counted_shares(found, answer, design))
+    return [fitted_shares(found), counted]
 
 
 def _losses(found: Losses, came: Came) -> str:

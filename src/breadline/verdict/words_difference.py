@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from breadline.language import say
+from breadline.trial.classes import AnswerClass
 from breadline.trial.design import Design, group_name
-from breadline.verdict.amounts import Measure, amount, as_paid, money, plain, span, step_of
-from breadline.verdict.answer import Answer, Judged
+from breadline.verdict.amounts import Measure, amount, as_paid, money, money_end, plain, span, step_of
+from breadline.verdict.answer import DRIFT_LEFT, Answer, Judged
+from breadline.verdict.words_adjusted import adjusted_for
 from breadline.verdict.worth import Worth
 
 APART = (
@@ -35,11 +37,12 @@ def money_sentence(left: tuple[float, float, float], worth: Worth) -> str:
     """What was left over for a colony, with its range; ``left`` is [money/colony]."""
     low, middle, high = left
     step = step_of(low, high)
-    said = [money(v, worth.unit, step) for v in (low, middle, high)]
+    ends = [money_end(v, worth.unit, step) for v in (low, high)]
     return say(
         "Left over for each fed colony, after {cost} ({year}) for feeding: about {middle}, from {low} to "
         "{high}.",
-        cost=as_paid(worth.cost), year=worth.cost.year, low=said[0], middle=said[1], high=said[2],
+        cost=as_paid(worth.cost), year=worth.cost.year, low=ends[0], high=ends[1],
+        middle=money(middle, worth.unit, step),
     )  # fmt: skip
 
 
@@ -56,32 +59,59 @@ def difference_sentence(answer: Answer, here: Judged, design: Design, measure: M
     difference = say(
         "{compared}: {difference} {unit}, nine times in ten from {range}.",
         compared=compared(design), difference=f"{sign}{said}", unit=say(measure.many),
-        range=span(here.low, here.high),
+        range=span(here.low, here.high, lines_beside(answer, design)),
     )  # fmt: skip
     return f"{difference}{_adjusted(answer, design)}"
 
 
+def lines_beside(answer: Answer, design: Design) -> tuple[float, ...]:
+    """The lines that the range of an answer is read beside: break-even, and what "apart" means if said."""
+    lines = design.lines
+    apart = (lines.margin, -lines.margin) if answer.given is AnswerClass.NO_DIFFERENCE_LARGER else ()
+    return (max(lines.break_even, 0.0), *apart)
+
+
 def _adjusted(answer: Answer, design: Design) -> str:
-    """That the difference is freed of strength before, where the plain averages say another one."""
+    """What the difference is adjusted for, where the plain averages say another one.
+
+    The plain difference is that of the averages as they are printed, so that a reader finds it.
+    """
     here, check, fed = answer.here, answer.arms[0].mean, answer.arms[design.primary].mean
-    if here is None or not answer.came.ends.baseline.shape[1]:
+    if here is None or not abs(fed - check - here.contrast.estimate) >= APART:
         return ""
-    bare = fed - check
-    if not abs(bare - here.contrast.estimate) >= APART:
+    what = adjusted_for(answer, design)
+    if not what:
         return ""
-    sign = "" if plain(bare).startswith("−") or float(plain(bare)) == 0.0 else "+"
-    adjusted = say(
-        "It is adjusted for strength before and for the sets drawn; the plain averages differ by {bare}.",
-        bare=f"{sign}{plain(bare)}",
+    bare = plain(round(fed, 1) - round(check, 1))
+    sign = "" if bare.startswith("−") or float(bare) == 0.0 else "+"
+    return " " + say(
+        "It is adjusted for {what}; the plain averages differ by {bare}.", what=what, bare=f"{sign}{bare}"
     )
-    return f" {adjusted}"
 
 
-def needs_sentence(design: Design, measure: Measure) -> str:
-    """What it had to add."""
+def needs_sentence(answer: Answer, design: Design, measure: Measure) -> str:
+    """What it had to add, written as finely as its range asks."""
     if design.lines.break_even <= 0:
         return say("Feeding cost nothing here, so anything it added would pay.")
-    return say("It needs about {needs} to pay.", needs=amount(design.lines.break_even, measure))
+    return say("It needs about {needs} to pay.", needs=needed_said(answer, design, measure))
+
+
+def needed_said(answer: Answer, design: Design, measure: Measure) -> str:
+    """The break-even with its unit, never to be read as an end of the range that it is not."""
+    return amount(max(design.lines.break_even, 0.0), measure, _ends(answer))
+
+
+def _ends(answer: Answer) -> tuple[float, ...]:
+    """The ends of every range of the difference that is said. [unit of the outcome]"""
+    if answer.here is None:
+        return ()
+    plainly = answer.here.low, answer.here.high
+    return (*plainly, *after_drift(answer.here)) if answer.weakened == "drift" else plainly
+
+
+def after_drift(here: Judged) -> tuple[float, float]:
+    """The range were it without bees gone to the other group. [unit of the outcome]"""
+    return here.low / DRIFT_LEFT, here.high / DRIFT_LEFT
 
 
 def _big(text: str) -> str:

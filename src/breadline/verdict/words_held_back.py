@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from breadline.language import noted, say
-from breadline.trial.classes import LEVEL, AnswerClass, told_by_interval
+from breadline.trial.classes import AnswerClass, told_by_interval
 from breadline.trial.design import Design
-from breadline.verdict.amounts import FRAMES, Measure, amount, span
+from breadline.verdict.amounts import FRAMES, Measure, span
 from breadline.verdict.answer import DRIFT_LEFT, Answer
 from breadline.verdict.permutation import PermutationP
 from breadline.verdict.permutation_class import MOST, told_of
+from breadline.verdict.words_difference import after_drift, lines_beside, needed_said
+from breadline.verdict.words_shares import counted_shares
 
 HUNDRED = 100
 AS_FAR_AHEAD = noted(
@@ -42,8 +44,9 @@ def held_back(answer: Answer, design: Design, measure: Measure = FRAMES) -> str:
         return ""
     if answer.weakened == "permutation":
         return f"{_by_lots(answer, design, measure)} {say('The weaker reading is said.')}"
-    if answer.weakened == "share":
-        held = say("Held back by the share counted colony by colony: {share}", share=_share(answer))
+    if answer.weakened == "share" and answer.grade is not None:
+        share = counted_shares(answer.grade, answer, design)
+        held = say("Held back by the share counted colony by colony: {share}", share=share)
         return f"{held} {say('The weaker reading is said.')}"
     if answer.weakened == "money":
         return say(
@@ -51,12 +54,12 @@ def held_back(answer: Answer, design: Design, measure: Measure = FRAMES) -> str:
             "other side of it. The weaker reading is said."
         )
     if answer.weakened == "drift":
-        low, high = answer.here.low / DRIFT_LEFT, answer.here.high / DRIFT_LEFT
+        low, high = after_drift(answer.here)
         return say(
             "Held back by drift: the groups stand in one row without alternating, and bees drift along rows. "
             "Were the difference really {times:.1f} times as large, from {range} {unit}, the answer would be "
             "another, so none is given.",
-            times=1 / DRIFT_LEFT, range=span(low, high), unit=say(measure.many),
+            times=1 / DRIFT_LEFT, range=span(low, high, lines_beside(answer, design)), unit=say(measure.many),
         )  # fmt: skip
     return ""
 
@@ -91,7 +94,6 @@ def _by_lots(answer: Answer, design: Design, measure: Measure) -> str:
     here, zero, paid = answer.here, answer.permutation, answer.permutation_at_break_even
     if here is None or zero is None or paid is None:
         return f"{head}."
-    line = max(design.lines.break_even, 0.0)
     told, lots = told_by_interval(here.low, here.high, design.lines), told_of(zero, paid)
     for ranged, counted, p, said in (
         (told.above_zero, lots.above_zero, zero.p_above, AS_FAR_AHEAD),
@@ -101,25 +103,12 @@ def _by_lots(answer: Answer, design: Design, measure: Measure) -> str:
     ):
         if ranged and not counted:
             return say(
-                said, head=head, often=in_hundred(p), most=f"{MOST * HUNDRED:.0f}", line=amount(line, measure)
-            )
+                said, head=head, often=in_hundred(p), most=f"{MOST * HUNDRED:.0f}",
+                line=needed_said(answer, design, measure),
+            )  # fmt: skip
     return say("{head}: they tell less apart than the range does.", head=head)
 
 
 def chance_of(found: PermutationP) -> tuple[float, str]:
     """How often lots alone put fed colonies so far to the side where they stand, and that side [share]."""
     return (found.p_above, "ahead") if found.difference >= 0 else (found.p_below, "behind")
-
-
-def _share(answer: Answer) -> str:
-    found = answer.grade
-    if found is None or found.raw is None:
-        return say("chance cannot be judged by it.")
-    low, high = (round(v * HUNDRED) for v in found.raw.interval(LEVEL))
-    low_said, high_said = (f"−{-v}" if v < 0 else str(v) for v in (low, high))
-    return say(
-        "{fed:.0f} of 100 fed and {check:.0f} of 100 check made grade; the difference lies from {low} to "
-        "{high} in 100, and had to be {needed:.0f}.",
-        fed=found.raw_fed * HUNDRED, check=found.raw_check * HUNDRED, low=low_said, high=high_said,
-        needed=found.needed * HUNDRED,
-    )  # fmt: skip

@@ -1,0 +1,60 @@
+"""Shares making grade in sentences: as they were counted, what was adjusted for, and by fitted frames."""
+
+from __future__ import annotations
+
+from breadline.language import say
+from breadline.trial.classes import LEVEL
+from breadline.trial.design import Design
+from breadline.verdict.amounts import beside, ends_beside
+from breadline.verdict.answer import Answer
+from breadline.verdict.making_grade import MadeGrade
+from breadline.verdict.words_adjusted import adjusted_for
+
+HUNDRED = 100
+
+
+def fitted_shares(found: MadeGrade) -> str:
+    """The shares by how frames lie in each group."""
+    fed, check = round(found.fed * HUNDRED), round(found.check * HUNDRED)
+    low, high = ends_beside(found.more.low * HUNDRED, found.more.high * HUNDRED, (), 0)
+    return say(
+        "Making grade: {fed:.0f} of 100 fed and {check:.0f} of 100 check, by how frames lie in each "
+        "group; {more}, from {low} to {high} in 100.",
+        fed=fed, check=check, more=_more(fed - check), low=low, high=high,
+    )  # fmt: skip
+
+
+def counted_shares(found: MadeGrade, answer: Answer, design: Design) -> str:
+    """The shares colony by colony, their plain difference, and the adjusted one where it is another.
+
+    A reader who takes one share from the other finds the number that is printed, or what was adjusted for.
+    """
+    fed, check = round(found.raw_fed * HUNDRED), round(found.raw_check * HUNDRED)
+    told = {"fed": fed, "check": check, "more": _more(fed - check)}
+    if found.raw is None:
+        return say(
+            "{fed} of 100 fed and {check} of 100 check made grade, {more}; chance cannot be judged by it.",
+            **told,
+        )
+    of_range, line = found.raw.interval(LEVEL), max(found.needed, 0.0) * HUNDRED
+    ends = of_range[0] * HUNDRED, of_range[1] * HUNDRED
+    low, high = ends_beside(ends[0], ends[1], (line,), 0)
+    needed = beside(line, ends, 0)
+    of, adjusted = adjusted_for(answer, design), round(found.raw.estimate * HUNDRED)
+    if adjusted == fed - check or not of:
+        return say(
+            "{fed} of 100 fed and {check} of 100 check made grade, {more}, from {low} to {high} in 100; it "
+            "pays from {needed} more.",
+            low=low, high=high, needed=needed, **told,
+        )  # fmt: skip
+    return say(
+        "{fed} of 100 fed and {check} of 100 check made grade, {more}. Adjusted for {what} it comes to "
+        "{adjusted}, from {low} to {high} in 100; it pays from {needed} more.",
+        what=of, adjusted=_more(adjusted), low=low, high=high, needed=needed, **told,
+    )  # fmt: skip
+
+
+def _more(points: int) -> str:
+    if points < 0:
+        return say("{n} fewer where fed", n=-points)
+    return say("{n} more where fed", n=points) if points else say("as many in both")

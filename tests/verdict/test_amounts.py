@@ -1,0 +1,91 @@
+"""Rounding never hides on which side of a line the end of a range lies."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from breadline.plan.money import Amount
+from breadline.trial.classes import AnswerClass, Lines, class_of_interval
+from breadline.trial.design import Outcome
+from breadline.trial.value_path import PerUnit
+from breadline.verdict.amounts import FRAMES, amount, beside, money_end, span
+from breadline.verdict.words import spoken
+from breadline.verdict.worth import Worth
+from tests.verdict.finished_trials import judged, trial
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "line", "range_said", "needs"),
+    [
+        (0.87, 3.4, 0.93, "0.87 to 3.4", "0.93 frame"),  # open
+        (0.94, 3.4, 0.87, "0.94 to 3.4", "0.87 frame"),  # paid
+        (0.93, 3.4, 0.87, "0.93 to 3.4", "0.87 frame"),
+        (0.932, 3.4, 0.934, "just below 0.93 to 3.4", "0.93 frame"),
+        (0.934, 3.4, 0.932, "just above 0.93 to 3.4", "0.93 frame"),
+        (-1.0, 0.88, 0.91, "−1.0 to 0.88", "0.91 frame"),  # did not pay
+        (-1.0, 0.91, 0.88, "−1.0 to 0.91", "0.88 frame"),  # open
+        (0.9, 3.4, 0.9, "0.9 to 3.4", "0.9 frame"),  # on the line, as it reads
+        (0.5, 3.4, 0.93, "0.5 to 3.4", "0.9 frame"),  # nowhere near
+        (0.02, 1.3, 0.04, "0.02 to 1.3", "0.04 frame"),
+    ],
+)
+def test_an_end_beside_the_break_even_is_told_from_it(low, high, line, range_said, needs):
+    assert (span(low, high, (line,)), amount(line, FRAMES, (low, high))) == (range_said, needs)
+
+
+def read(text):
+    """A printed number; one just below or above a line lies there."""
+    nudge = -0.001 if "below" in text else 0.001 if "above" in text else 0.0
+    return float(text.replace("just below ", "").replace("just above ", "").replace("−", "-")) + nudge
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_the_class_read_off_the_printed_range_is_the_class_given(seed):
+    rng = np.random.default_rng(seed)
+    for _ in range(100):
+        line = float(rng.uniform(0.01, 2.0))
+        low, high = sorted(float(line + rng.normal(0, 0.1)) for _ in range(2))
+        printed = [read(text) for text in span(low, high, (line,)).split(" to ")]
+        of_line = Lines(read(beside(line, (low, high))), 5.0)
+        assert class_of_interval(printed[0], printed[1], of_line) is class_of_interval(
+            low, high, Lines(line, 5.0)
+        )
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "step", "said"),
+    [
+        (0.3, "$", 1.0, "just above $0"), (-0.3, "$", 1.0, "just below $0"), (0.0, "$", 1.0, "$0"),
+        (-0.04, "CHF", 0.1, "just below 0 CHF"), (2.0, "$", 5.0, "just above $0"), (45.2, "$", 1.0, "+$45"),
+    ],
+)  # fmt: skip
+def test_an_end_in_money_never_reads_as_nothing(value, unit, step, said):
+    assert money_end(value, unit, step) == said
+
+
+@pytest.mark.parametrize(
+    ("nudge", "given"),
+    [
+        (-0.006, AnswerClass.PAID), (-0.0001, AnswerClass.PAID), (0.006, AnswerClass.STRONGER_PAY_UNSURE),
+        (0.0001, AnswerClass.STRONGER_PAY_UNSURE),
+    ],
+)  # fmt: skip
+def test_a_verdict_beside_its_break_even_shows_why_it_is_paid_or_open(nudge, given):
+    """The break-even a hair to either side of the lower end, which both read the same to one decimal."""
+    one = trial(2.0)
+    low = judged(one).here.low
+    line = low + nudge
+    assert f"{low:.1f}" == f"{line:.1f}"
+    one = replace(one, design=replace(one.design, lines=Lines(line, 0.5)))
+    found = judged(one)
+    assert found.here.given is given
+    worth = Worth(Amount(20.0 * line, "$", 2026), PerUnit(Outcome.FRAMES, Amount(20.0, "$", 2026)))
+    said = spoken(found, one.design, worth)
+    first, needs = re.search(r"from (.+) to .*needs about ([\d.]+) frame", said.range_said).groups()
+    assert (read(first) > read(needs)) is (given is AnswerClass.PAID)
+    side = "just above $0" if given is AnswerClass.PAID else "just below $0"
+    assert f"from {side} to" in said.money
