@@ -205,10 +205,17 @@ def test_ends_are_entered_and_pasted_and_open_ones_are_asked_for_on_the_day(clie
         assert client.post(f"{locked}/verdict", data={"cost": "16", "price": "18"}).status_code == 422
         rows = "".join(f"{tag}\tgraded\t{5 + n % 5}\n" for n, tag in enumerate(trial.order[3:]))
         client.post(f"{locked}/ends", data={"table": f"tag\tstatus\tframes\n{rows}"})
-        assert "Ask for the verdict" in client.get(locked).text
-        asked = client.post(f"{locked}/verdict", data={"cost": "16", "price": "18"}, follow_redirects=False)
-        assert asked.headers["location"].startswith("/verdict/")
-        assert client.get(asked.headers["location"]).status_code == 200
+        form = client.get(locked).text
+        assert "Ask for the verdict" in form
+        assert 'name="situation"' in form, "no plan says what the place gave"
+        for forage, together in (("", False), ("dearth", True)):
+            data = {"cost": "16", "price": "18", "situation": forage}
+            asked = client.post(f"{locked}/verdict", data=data, follow_redirects=False)
+            assert asked.headers["location"].startswith("/verdict/")
+            text = plain(client.get(asked.headers["location"]).text)
+            assert (
+                "Together with what was known before, the chance that feeding pays here" in text
+            ) is together
     finally:
         TODAY["is"] = date(2026, 8, 20)
 

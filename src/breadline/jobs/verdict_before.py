@@ -76,6 +76,11 @@ class PaysHere:
         return f"{said} {say('Most of this comes from earlier evidence.')}" if self.mostly_earlier else said
 
 
+def asks_feeding(design: Design) -> bool:
+    """Whether a trial asks what is believed of bees: fed or not, and not by honey."""
+    return design.check_arm is CheckArm.SAME_CARE and design.outcome is not Outcome.HONEY
+
+
 def pays_here(verdict: Verdict, known: Known, reader: Reader) -> PaysHere | None:
     """Chance that feeding pays here, in a further season with its own luck.
 
@@ -83,8 +88,7 @@ def pays_here(verdict: Verdict, known: Known, reader: Reader) -> PaysHere | None
     question than feeding, or nothing that could be worked out.
     """
     design, answer = verdict.finished.design, verdict.answer
-    asks_feeding = design.check_arm is CheckArm.SAME_CARE and design.outcome is not Outcome.HONEY
-    if answer.broken or answer.here is None or not asks_feeding:
+    if answer.broken or answer.here is None or not asks_feeding(design):
         return None
     try:
         ratio = ratio_of(design, answer.came)

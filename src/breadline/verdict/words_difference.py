@@ -65,7 +65,10 @@ def difference_sentence(answer: Answer, here: Judged, design: Design, measure: M
 
 
 def lines_beside(answer: Answer, design: Design) -> tuple[float, ...]:
-    """The lines that the range of an answer is read beside: break-even, and what "apart" means if said."""
+    """The lines that the range of an answer is read beside: break-even, and what "apart" means if said.
+
+    In [unit of the outcome].
+    """
     lines = design.lines
     apart = (lines.margin, -lines.margin) if answer.given is AnswerClass.NO_DIFFERENCE_LARGER else ()
     return (max(lines.break_even, 0.0), *apart)

@@ -9,6 +9,7 @@ from typing import Any, cast
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
+from breadline.belief.gain import IN_WORDS, SITUATIONS, Situation
 from breadline.errors import TrialError
 from breadline.jobs import check_group_form as form
 from breadline.jobs import check_group_paper as paper_of
@@ -23,6 +24,7 @@ from breadline.jobs.comes_first import first_of
 from breadline.jobs.fed_since import fed_since, told_by
 from breadline.jobs.trial_book import Damaged, Kept, TrialsBook
 from breadline.jobs.verdict import Prices, Told, Verdict, VerdictAsked
+from breadline.jobs.verdict_before import asks_feeding
 from breadline.jobs.verdict_file import Readings, verdict_of_trial
 from breadline.jobs.verdict_numbers import number
 from breadline.jobs.verdict_onward import Onward, with_second_sentence
@@ -182,8 +184,20 @@ def _judged(trial: Trial, sent: Mapping[str, str], book: TrialsBook) -> Verdict 
     )
     if isinstance(found, Readings):
         return found
-    noted = planned_situation(book.path, trial.design, trial.drawn_at.date(), book.today)
-    return with_second_sentence(found, Onward(noted, book=book.path))
+    planned, word = _planned_forage(book, trial), sent.get("situation", "")
+    typed = next((one for one in SITUATIONS if one == word), None)
+    return with_second_sentence(found, Onward(planned or typed, book=book.path))
+
+
+def _planned_forage(book: TrialsBook, trial: Trial) -> Situation | None:
+    return planned_situation(book.path, trial.design, trial.drawn_at.date(), book.today)
+
+
+def _forage_asked(book: TrialsBook, trial: Trial) -> list[tuple[str, str]]:
+    """The answers to choose from, where the verdict has use for what the place gave and no plan says it."""
+    if not asks_feeding(trial.design) or _planned_forage(book, trial) is not None:
+        return []
+    return [(one, IN_WORDS[one]) for one in SITUATIONS]
 
 
 def _now(book: TrialsBook) -> datetime:
@@ -257,7 +271,7 @@ def _shown(
         asks=say(told.ASKS[trial.design.check_arm]), said=retold(trial.said),
         stands=told.stand_words(trial, today), spread=told.spread_words(trial), facts=_facts(trial),
         rescue=rescue_words(trial.rescue_below, trial.design.open_feed), due=due, planned=planned.said,
-        worth=say(WORTH[trial.design.outcome]),
+        worth=say(WORTH[trial.design.outcome]), situations=_forage_asked(book, trial) if may else [],
         papers=[(name, say(paper_of.SHEETS[name][0])) for name in names], left=left[:MOST_LISTED],
         more=max(0, len(left) - MOST_LISTED), groups=_groups(trial), ended=_ended(trial),
         also=ALSO_ASKED, typed={**planned.typed, **(typed or {})}, error=error,
