@@ -9,7 +9,7 @@ import pytest
 
 from breadline.errors import RecordError
 from breadline.jobs.book import YardLine
-from breadline.jobs.county_outlook import county
+from breadline.jobs.county_outlook import county, county_outlook_sheet
 from breadline.jobs.pooled import pooled
 from breadline.jobs.pooled_paper import Printing, county_page, every, trial_page
 from breadline.jobs.trial_checked import checked
@@ -41,6 +41,8 @@ def test_a_page_of_a_trial_says_what_it_came_to_how_sure_and_where_it_lies_among
         "in 3 trials fed colonies had on average" in line for line in dict(page.columns)["Beside the others"]
     )
     assert "It had to add 0.9 frame" in page.foot
+    done = dict(page.columns)["What was done"]
+    assert [line.split(":")[0] for line in done[3:]] == ["Check", "Fed"], "both groups are told"
     assert page.picture.startswith("<svg")
 
 
@@ -100,10 +102,11 @@ def test_yards_are_told_together_the_earliest_first_and_without_names_where_that
     assert [row.name for row in told.rows] == ["Now", "Soon", "Late", "Never"]
     assert told.rows[0].short == "now"
     assert told.lines[2].last is None, "in some seasons not at all"
-    assert told.not_known[0].startswith("1 yard has no answer")
+    assert told.why_not == ("No answer for Blind: no weather",)
     numbered = county(lines, TODAY, lambda _: "Feed soon", numbered=True)
     assert [row.name for row in numbered.rows] == ["Yard 1", "Yard 2", "Yard 3", "Yard 4"]
     assert "Soon" not in "".join(numbered.do)
+    assert numbered.why_not == ("No answer for 1 yard: no weather",)
     assert county([], TODAY, lambda _: "").sentence == "None of the yards can be answered for yet."
     alone = county([lines[0]], TODAY, lambda _: "").sentence
     assert alone == "1 of 1 yard is likely to be short of bread, from about 6 March."
@@ -113,6 +116,20 @@ def test_yards_are_told_together_the_earliest_first_and_without_names_where_that
     assert county(lines[1:2], TODAY, lambda _: "").sentence.startswith(
         "None of 1 yard is likely to run short"
     )
+
+
+def test_where_no_yard_can_be_answered_for_the_page_says_why():
+    old = "Count.on: the count of 19 January 2026 lies 60 days back. Count again."
+    blind = [YardLine(n, n, 4, None, old) for n in ("Alder", "Birch", "Cedar")]
+    told = county([*blind, YardLine("Dell", "Dell", 4, None, "no weather at Dell")], TODAY, lambda _: "")
+    assert told.sentence == "None of the yards can be answered for yet."
+    assert told.why_not == (
+        "No answer for 3 yards: the count of 19 January 2026 lies 60 days back. Count again.",
+        "No answer for Dell: no weather at Dell",
+    )
+    assert "Dell" not in "".join(county([*blind, YardLine("Dell", "Dell", 4, None, "no weather at Dell")],
+                                        TODAY, lambda _: "", numbered=True).why_not)  # fmt: skip
+    assert county_outlook_sheet(told, "Fern County (invented)", "a4").startswith(b"%PDF")
 
 
 @pytest.mark.parametrize("size", ["wide", "phone", "print"])

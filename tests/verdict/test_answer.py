@@ -342,3 +342,9 @@ def test_other_groups_of_whole_yards_have_their_intervals_too():
     assert [(t.first, t.second) for t in found.others] == [(0, 2), (1, 2)]
     own = found.others[0].contrast.interval(LEVEL)
     assert found.others[0].high - found.others[0].low > own[1] - own[0]
+
+
+@pytest.mark.parametrize(("one", "units"), [(trial(0.4, 3.0), "colonies"), (whole_yards(0.0), "yards")])
+def test_too_few_are_of_what_was_compared(one, units):
+    said = class_sentence(AnswerClass.TOO_FEW, one.design)
+    assert said == f"Can’t tell whether feeding paid: too few {units}, for how much they differ."

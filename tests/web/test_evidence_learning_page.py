@@ -75,6 +75,18 @@ def test_the_page_counts_the_yards_and_at_the_end_says_what_could_not_be_asked(c
     assert "Stop" not in until("Kiln Field is not in this book", client, going.url.path)
 
 
+def test_evidence_says_that_a_learning_is_under_way_while_the_old_belief_stands_there(client, slow):
+    going = client.post("/evidence/own", files=FILES[:1], data={"mine": "yes"})
+    for address in ("/evidence/own", "/evidence"):
+        text = client.get(address).text
+        assert "the learning is still under way, so what stands here is the belief before it" in plain(text)
+        assert f'href="{going.url.path}"' in text
+    slow.may_go.release(3)
+    until("Kiln Field is not in this book", client, going.url.path)
+    for address in ("/evidence/own", "/evidence"):
+        assert "under way" not in plain(client.get(address).text)
+
+
 def test_stopped_it_says_that_nothing_is_kept(client, slow):
     going = client.post("/evidence/own", files=FILES[:1], data={"mine": "yes"})
     threading.Timer(0.2, slow.may_go.release).start()

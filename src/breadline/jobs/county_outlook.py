@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
@@ -28,6 +29,8 @@ FOOT = noted(
     "and veterinarian come first; your local adviser knows local dates better than any program."
 )
 MOST_NAMED = 2  # yards by name before what to do; more are counted
+MOST_WHY = 4  # reasons why yards have no answer
+PLACE = re.compile(r"^[A-Z]\w*\.\w+: ")  # where in a yard an error lies, as programs say it
 MOST_ROWS = 12  # of the table on paper; with more yards the picture alone has them
 Do = Callable[[SeasonAnswer], str]  # what to do in a few words: "Feed now", "Mites first"
 
@@ -55,6 +58,8 @@ class County:
         Each yard in words, and as the picture takes it.
     do, not_known
         What to do, most yards first; what is not known.
+    why_not
+        Why yards have no answer, the reason of most yards first.
     span
         First and last day of the picture.
     """
@@ -64,6 +69,7 @@ class County:
     lines: tuple[ShortLine, ...]
     do: tuple[str, ...]
     not_known: tuple[str, ...]
+    why_not: tuple[str, ...]
     span: tuple[date, date]
     on: date
 
@@ -99,7 +105,8 @@ def county(lines: Sequence[YardLine], on: date, do: Do, numbered: bool = False) 
         rows=tuple(_row(one.id, names[one.id], one.answer, do(one.answer)) for one in told if one.answer),
         lines=tuple(_line(f"{name}: {_small(do(one))}", one, on) for name, one in answers),
         do=_do(answers),
-        not_known=_not_known([one for _, one in answers], len(lines) - len(told)),
+        not_known=_not_known([one for _, one in answers]),
+        why_not=_why_not(lines, numbered),
         span=(on, last),
         on=on,
     )  # fmt: skip
@@ -115,7 +122,7 @@ def county_outlook_sheet(of: County, whose: str, paper: Paper) -> bytes:
         shows=short_from_sentence(of.lines),
         heads=(say("Yard"), say("Short from"), say("What to do"), say("Look again")),
         rows=tuple((row.name, row.short, row.do, row.again) for row in of.rows if len(of.rows) <= MOST_ROWS),
-        columns=((say("What to do"), of.do), (say("What is not known"), of.not_known)),
+        columns=((say("What to do"), of.do), (say("What is not known"), (*of.why_not, *of.not_known))),
         boxed=("", ""),
         foot=say(FOOT),
     )
@@ -233,16 +240,25 @@ def _named(names: Sequence[str]) -> str:
     return names[0] if len(names) == 1 else say("{first} and {last}", first=names[0], last=names[-1])
 
 
-def _not_known(answers: Sequence[SeasonAnswer], without: int) -> tuple[str, ...]:
+def _why_not(lines: Sequence[YardLine], numbered: bool) -> tuple[str, ...]:
+    """Why yards have no answer: each reason once, that of most yards first."""
+    told: dict[str, list[str]] = {}
+    for one in lines:
+        if one.answer is None:
+            why = PLACE.sub("", one.error or say("count, weather or bloom lacks."))
+            if numbered:  # the page is handed round without names
+                why = why.replace(one.name, say("the yard"))
+            told.setdefault(why, []).append(one.name)
+    most = sorted(told.items(), key=lambda pair: -len(pair[1]))[:MOST_WHY]
+    return tuple(
+        say("No answer for {yards}: {why}", yards=counted(len(names), "yard") if numbered else _named(names),
+            why=text)
+        for text, names in most
+    )  # fmt: skip
+
+
+def _not_known(answers: Sequence[SeasonAnswer]) -> tuple[str, ...]:
     said = []
-    if without:
-        said.append(
-            say_counted(
-                "{n} yard has no answer: count, weather or bloom lacks.",
-                "{n} yards have no answer: count, weather or bloom lacks.",
-                without,
-            )
-        )
     starter = Counter(one.calendar_notes[0] for one in answers if one.calendar_notes)
     said += [f"{counted(n, 'yard')}: {note}" for note, n in starter.most_common(2)]
     few = sorted(one.outlook.few_years for one in answers if one.outlook and one.outlook.few_years)

@@ -95,6 +95,10 @@ class LearningSearches(Searches[LearningSearch]):
         question = (tuple(one.digest for one in files), to)
         return self.of(question, _begun(tuple(files), to), lambda there: there.done)
 
+    def under_way(self) -> tuple[LearningSearch, ...]:
+        """The learnings that still go on: what they teach is in no belief yet."""
+        return tuple(one for one in self.kept() if not one.done)
+
     def by_key(self, key: str) -> LearningSearch | None:
         """A learning by its key; None where it is forgotten."""
         return next((one for one in self.kept() if one.key == key), None)

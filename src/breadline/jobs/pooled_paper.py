@@ -22,9 +22,10 @@ from breadline.sheets.report_sheet import ReportPage, report_sheet
 from breadline.trial.classes import LEVEL
 from breadline.verdict.amounts import amount, span
 from breadline.verdict.words import in_short
-from breadline.verdict.words_difference import lines_beside
+from breadline.verdict.words_difference import lines_beside, needed_said
 
 MOST_LINES = 4  # of a column
+HOW_DONE = 3  # lines of what was done before those of the groups, of which none is left out
 FOOT = noted(
     "Worked out again from the colonies of the trial’s own file. Ranges: nine times in ten. Dead colonies "
     "count as 0."
@@ -78,7 +79,7 @@ def trial_page(one: Checked, told: Together, how: Printing) -> ReportPage:
     design, verdict = one.file.finished.design, _judged(one)
     said, shown = verdict.spoken, shown_of(verdict)
     broke = said.broke or (say("Nothing that makes the comparison unfair."),)
-    needs = amount(max(design.lines.break_even, 0.0), verdict.measure)
+    needs = needed_said(verdict.answer, design, verdict.measure)
     out = (say("Left out of the county’s average: {why}.", why=one.left_out),) if one.left_out else ()
     return ReportPage(
         head=_head(how, say("one trial of {n}", n=len(every(told)))),
@@ -89,7 +90,7 @@ def trial_page(one: Checked, told: Together, how: Printing) -> ReportPage:
         heads=(say("Group"), say("Colonies started"), say("Counted as 0"), say("Mean at grading")),
         rows=(*_arms(verdict), *_difference(verdict)),
         columns=(
-            (say("What was done"), said.done[:MOST_LINES]),
+            (say("What was done"), said.done[: HOW_DONE + len(verdict.answer.arms)]),
             (say("What broke, and how sure"), (*broke, *one.remarks, *said.sure)[: MOST_LINES + 1]),
             (say("Beside the others"), _beside(one, told)),
         ),

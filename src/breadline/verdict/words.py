@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from breadline.language import noted, noted_as, say, say_as
 from breadline.trial.classes import AnswerClass
-from breadline.trial.design import Allocation, CheckArm, Design
+from breadline.trial.design import Allocation, CheckArm, Design, Unit
 from breadline.verdict.amounts import FRAMES, Measure, amount
 from breadline.verdict.answer import Answer
 from breadline.verdict.fairness import Broken
@@ -128,8 +128,10 @@ def class_sentence(
         ),
         AnswerClass.WEAKER: _big(say("{fed} colonies ended behind {check}.", **told)),
         AnswerClass.TOO_FEW: say(
-            "Can’t tell whether {small} paid: too few colonies, for how much they differ.", **told
-        ),
+            "Can’t tell whether {small} paid: too few yards, for how much they differ.", **told
+        )
+        if design.unit is Unit.YARD
+        else say("Can’t tell whether {small} paid: too few colonies, for how much they differ.", **told),
     }[given]
 
 

@@ -24,7 +24,7 @@ from breadline.pictures.printed_chart import OUTCOMES, by_outcome, printed_chart
 from breadline.pictures.verdict_chart import counts, verdict_chart
 from breadline.web.drawings import Charts
 from breadline.web.opened import book_of, shelf_of
-from breadline.web.pages.evidence_own import known_of
+from breadline.web.pages.evidence_own import known_of, under_way
 from breadline.web.views import page
 
 router = APIRouter()
@@ -60,7 +60,7 @@ def evidence(request: Request) -> HTMLResponse:
     told = evidence_told(shelf_of(book))
     return page(
         "evidence.html", "/evidence", book.operation_name, told=told, trust=TRUST,
-        own=own_evidence(known_of(request)).sentence,
+        own=own_evidence(known_of(request)).sentence, under_way=under_way(request),
         verdicts=_drawn(verdict_chart, told.votes, language()),
         printed=_drawn(printed_chart, told.rows, language()),
         beliefs=_beliefs(tuple(one.situated for one in told.believed), language()),

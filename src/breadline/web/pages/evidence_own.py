@@ -111,6 +111,12 @@ def at(one: LearningSearch) -> str:
     return f"{HERE}?learnt={one.key}" if one.done and not one.trouble else f"{HERE}/learning/{one.key}"
 
 
+def under_way(request: Request) -> list[tuple[str, str]]:
+    """Learnings that still go on: where to look at each, and the trials it learns from."""
+    going = _learnings(request).under_way()
+    return [(at(one), say(" and ").join(file.name for file in one.files)) for one in going]
+
+
 def known_of(request: Request) -> Known:
     """What the book of this app learnt; nothing where there is no book yet."""
     path = place_of(request)
@@ -124,7 +130,7 @@ def own_page(request: Request, error: BreadlineError | None, notes: Sequence[str
         "evidence_own.html", "/evidence", book_of(request).operation_name, notes=notes,
         status=200 if error is None else 422 if isinstance(error, InputToMend) else 500,
         error=None if error is None else error.as_dict(), told=told,
-        held=held(_book(request)) if told.situations else (),
+        held=held(_book(request)) if told.situations else (), under_way=under_way(request),
         charts=[_chart(one) for one in told.situations], situations=[(s, IN_WORDS[s]) for s in SITUATIONS],
     )  # fmt: skip
 
