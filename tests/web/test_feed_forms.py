@@ -11,6 +11,7 @@ from starlette.testclient import TestClient
 from breadline.jobs.feed_desk import FeedDesk
 from breadline.jobs.recipe_written import Aim
 from breadline.web.app import create_app
+from breadline.web.words import held_per_cent
 from web.conftest import HERE, Reading
 from web.feed_forms import BATCH, CHEAPEST, RECIPE, RECIPE_PAGE, shown_in, typed
 from web.test_feed_pages import DAY
@@ -112,3 +113,19 @@ def test_a_version_tells_a_target_on_an_ingredient_by_its_name(client, feed_book
     desk.keep(replace(file, aims=(*file.aims, more)), "one more")
     told = said(client.get(RECIPE_PAGE.replace("recipe", "versions")))
     assert "Target share of Soy flour, defatted: at least 5\u00a0%, new" in told.replace("5 %", "5\u00a0%")
+
+
+def test_on_every_page_a_number_is_held_to_its_per_cent_and_what_is_typed_stays():
+    typed = '<textarea name="t">20 % of 5</textarea><input value="20 %"><style>a { width: 20 %; }</style>'
+    shown = "<p>20 %</p><p><b>2.5</b> % and 10 % more, per %</p>"
+    assert held_per_cent(shown + typed) == (
+        "<p>20\u00a0%</p><p><b>2.5</b>\u00a0% and 10\u00a0% more, per %</p>" + typed
+    )
+
+
+def test_a_page_outside_feed_breaks_no_number_from_its_per_cent(feed_book):
+    text = TestClient(create_app(feed_book), base_url=HERE).get("/evidence").text
+    assert re.search(r"\d\u00a0%", text)
+    assert not re.search(
+        r">[^<]*\d %", re.sub(r"<(textarea|script|style)\b.*?</\1>", "", text, flags=re.DOTALL)
+    )

@@ -50,7 +50,7 @@ ENVIRONMENT = _environment()
 def page(template: str, here: str, operation: str = "", *, status: int = 200, **shown: Any) -> HTMLResponse:
     """A page: ``here`` is the address of its screen, ``operation`` whose book it is."""
     text = ENVIRONMENT.get_template(template).render(here=here, operation=operation, **shown)
-    return HTMLResponse(words.held_together(text) if here == "/feed" else text, status)
+    return HTMLResponse(words.held_together(text) if here == "/feed" else words.held_per_cent(text), status)
 
 
 def refused(

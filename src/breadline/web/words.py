@@ -25,6 +25,8 @@ STATE_WORDS = {
 }
 NO_WORDS = {noted("No"): noted("Don't feed"), noted("Not now"): noted("Not now")}
 _BETWEEN = re.compile(r">[^<]+")  # of a page: what stands between tags, so no address and no field
+_SHOWN = re.compile(r"<(textarea|script|style)\b.*?</\1>|>[^<]+", re.DOTALL)  # the latter alone is shown
+_PER_CENT = re.compile(r"(?<=[\d>]) (?=%)")
 _UNIT = re.compile(
     r"(?<=\d) (?=(?:%|°[CF])|(?:kg|g|mg|t|lb|oz|L|s|kGy|bags?|buckets?|litres?|inch(?:es)?|pieces?)\b)"
 )
@@ -111,6 +113,11 @@ def whole_dates(text: str) -> str:
     if language() == "es":
         return _DATE_ES.sub("\\1\u00a0\\2\u00a0", text)
     return _DATE.sub("\\1\u00a0\\2", text)
+
+
+def held_per_cent(page: str) -> str:
+    """A page with each number held to its "%", so that no line ends between them; what is typed stays."""
+    return _SHOWN.sub(lambda text: _PER_CENT.sub("\u00a0", text[0]) if text[0][0] == ">" else text[0], page)
 
 
 def held_together(page: str) -> str:
