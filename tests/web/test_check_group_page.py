@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import sqlite3
+import threading
 from contextlib import closing
 from datetime import date
 from urllib.parse import urlencode
@@ -11,11 +12,16 @@ from urllib.parse import urlencode
 import pytest
 from starlette.testclient import TestClient
 
+from breadline.errors import TrialError
+from breadline.jobs import check_group_size
+from breadline.jobs import check_group_size_form as form
 from breadline.jobs.book import Book
+from breadline.jobs.check_group_asked import asked_from_text
 from breadline.jobs.check_group_file import trial_from_text
 from breadline.jobs.demo import FIRST_YARD
 from breadline.jobs.yard_file import read_yard
 from breadline.web.app import create_app
+from breadline.web.pages import working
 from house import tree
 from seasons.scenario import scenarios
 from web.conftest import HERE
@@ -38,7 +44,9 @@ def client(tmp_path_factory):
     book.open_operation("Sorrel Bend Bees (invented)")
     book.add_yard(read_yard(FIRST_YARD / "yard.toml"), FIRST_YARD / "weather.csv")
     app = create_app(path, lambda p: Book(p, TODAY["is"]))
-    return TestClient(app, base_url=HERE, headers={"origin": HERE}, raise_server_exceptions=False)
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(working, "WAIT_S", 120)  # answers, not pages to wait at, are looked at here
+        yield TestClient(app, base_url=HERE, headers={"origin": HERE}, raise_server_exceptions=False)
 
 
 def drawn(client, **more):
@@ -230,6 +238,45 @@ def test_the_size_is_told_and_leads_to_the_draw(client):
     link = re.search(r'href="(/check-group/draw\?[^"]+)"', text)[1].replace("&amp;", "&")
     ask = client.get(link).text
     assert re.search(r'name="break_even" value="1.\d', ask)
+
+
+def test_the_chance_in_the_first_sentences_is_that_of_the_table(client):
+    text = client.get(f"/check-group/size?{urlencode(SIZE)}").text
+    said = re.search(r"says “it paid” about (\d+) times? in 100 if the benefit is as believed", plain(text))
+    best = re.search(r'<tr class="best">(.*?)</tr>', text, re.DOTALL)[1]
+    cells = [plain(cell) for cell in re.findall(r"<t[dh][^>]*>(.*?)</t[dh]>", best, re.DOTALL)]
+    assert said[1] == cells[5].strip(), "as believed"
+
+
+def test_a_size_that_takes_long_has_its_page_to_wait_at_and_is_left_at_once(client, monkeypatch):
+    monkeypatch.setattr(working, "WAIT_S", 0.05)
+    let, drawn = threading.Event(), []
+    really = check_group_size.size_answer
+
+    def slow(*asked, wanted, **more):
+        assert let.wait(60)
+        drawn.append(wanted())
+        return really(*asked, wanted=wanted, **more)
+
+    monkeypatch.setattr("breadline.web.pages.check_group_size.size_answer", slow)
+    address = f"/check-group/size?{urlencode(SIZE | {'cost': '15'})}"
+    page = client.get(address)
+    assert "How many to leave unfed is being worked out." in page.text
+    assert client.get(address).url == page.url, "asked twice it is one"
+    client.post(f"{page.url.path}/leave")
+    let.set()
+    while not drawn:
+        threading.Event().wait(0.02)
+    assert drawn == [False]
+    monkeypatch.setattr(working, "WAIT_S", 120)
+    assert "Leave " in plain(client.get(address).text), "asked again it is worked out anew"
+
+
+def test_where_nobody_waits_no_further_size_is_drawn(client):
+    asked = asked_from_text(form.text_of(SIZE, [("Mill Shoals", 24)], TODAY["is"]), "your answers")
+    left = iter([True, False])
+    with pytest.raises(TrialError, match="nobody waits"):
+        check_group_size.size_answer(asked, wanted=lambda: next(left))
 
 
 def test_sizes_that_tell_nothing_are_no_part_of_the_picture(client):

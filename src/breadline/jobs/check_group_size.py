@@ -85,7 +85,10 @@ class SizeAnswer:
     told_if: tuple[tuple[float, float], ...] = ()
 
 
-def size_answer(asked: SizeAsked, shelf: Shelf | None = None, sizes: Sequence[int] = ()) -> SizeAnswer:
+def size_answer(
+    asked: SizeAsked, shelf: Shelf | None = None, sizes: Sequence[int] = (),
+    wanted: Callable[[], bool] = lambda: True,
+) -> SizeAnswer:  # fmt: skip
     """The size of check group that is worth most, and what each size could tell.
 
     Parameters
@@ -96,6 +99,8 @@ def size_answer(asked: SizeAsked, shelf: Shelf | None = None, sizes: Sequence[in
         The figures, the shipped ones where none are given.
     sizes
         Unfed colonies, or yards, to look at; empty looks at all that make sense.
+    wanted
+        Whether anybody still waits for it; asked before each size, and nothing more is drawn where not.
 
     Errors
     ------
@@ -133,6 +138,8 @@ def size_answer(asked: SizeAsked, shelf: Shelf | None = None, sizes: Sequence[in
         grade = GradeLine(path.line, lines_in_shares(path, questions.lines))
 
     def foretold(row: SizeRow, benefits: Sequence[float]) -> list[Chances]:
+        if not wanted():
+            raise TrialError(say("this page"), say("nobody waits for it any more"))
         rng = np.random.default_rng(SEED)
         if asked.unit is Unit.YARD:
             return foretold_yards(_yards(row.check, asked, noise, spread), benefits, questions.lines, rng)

@@ -199,9 +199,14 @@ def likely_words(answer: SizeAnswer) -> tuple[str, ...]:
     )
 
 
+def chance_told(chance: float) -> str:
+    """A chance in 100 as table and sentences have it, so that both say one number [share]."""
+    return f"{100 * chance:.0f}"
+
+
 def _in_100(chance: float) -> str:
-    fives = 5 * round(20 * chance)
-    return say("about {n} times in 100", n=fives) if fives else say("hardly ever")
+    n = int(chance_told(chance))
+    return say_counted("about {n} time in 100", "about {n} times in 100", n) if n else say("hardly ever")
 
 
 def _before_words(asked: SizeAsked, at: Sized) -> tuple[str, ...]:
@@ -382,7 +387,7 @@ def _row(answer: SizeAnswer, place: int) -> tuple[str, ...]:
     row = at.row
     paid = (row.paid.at_zero, row.paid.at_break_even, row.paid.at_twice, row.paid.at_believed)
     return (
-        str(row.check), str(row.fed), *(f"{100 * p:.0f}" for p in paid), benefit_told(row.from_zero),
+        str(row.check), str(row.fed), *(chance_told(p) for p in paid), benefit_told(row.from_zero),
         benefit_told(row.from_break_even), about(at.cost.total, ""), about(at.answer, ""),
         *as_sharp_told(answer, place),
     )  # fmt: skip

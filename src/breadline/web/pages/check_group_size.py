@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from urllib.parse import urlencode
 
 from fastapi import APIRouter, Request
-from fastapi.responses import HTMLResponse
+from fastapi.responses import HTMLResponse, Response
 from markupsafe import Markup
 
 from breadline.errors import InputToMend
@@ -20,6 +20,8 @@ from breadline.jobs.check_group_form import said_otherwise
 from breadline.jobs.check_group_handed import handed, yards_of
 from breadline.jobs.check_group_size import SizeAnswer, size_answer
 from breadline.jobs.trial_book import TrialsBook
+from breadline.language import language, say
+from breadline.measures import measures
 from breadline.pictures.check_group_chart import OneSize, Sizes, check_group_chart
 from breadline.plan.money import about
 from breadline.span import Z95
@@ -27,8 +29,9 @@ from breadline.trial.design import Outcome, Unit
 from breadline.trial.proposal import Sized
 from breadline.trial.worth import trial_cost
 from breadline.web.drawings import SIZES, Charts
-from breadline.web.opened import book_of, shelf_of
+from breadline.web.opened import book_of, place_of, shelf_of
 from breadline.web.pages.check_group import COUNTS_ON, HERE, trials_book
+from breadline.web.pages.working import in_time
 from breadline.web.views import page
 
 router = APIRouter()
@@ -39,10 +42,20 @@ ALL = "*"  # yards that have a plan
 
 
 @router.get("/check-group/size")
-def size(request: Request) -> HTMLResponse:
-    """The form, and the answer where something was asked."""
-    book = trials_book(request)
+def size(request: Request) -> Response:
+    """The form, and the answer where something was asked; one that takes long has its page to wait at."""
     sent = request.query_params
+    if not any(key != "yard" for key in sent):
+        return _answered(request, lambda: True)
+    path, today = str(place_of(request)), request.app.state.today()
+    question = ("size", path, today, language(), measures(), tuple(sent.multi_items()))
+    what = say("How many to leave unfed is being worked out.")
+    return in_time(request, question, what, lambda wanted: _answered(request, wanted))
+
+
+def _answered(request: Request, wanted: Callable[[], bool]) -> HTMLResponse:
+    """The page; ``wanted`` says whether anybody still waits for it."""
+    book, sent = trials_book(request), request.query_params
     typed = {key: value[:LONGEST] for key, value in sent.items() if key != "yard"}
     chosen = tuple(sent.getlist("yard"))
     answer, error = None, None
@@ -51,11 +64,11 @@ def size(request: Request) -> HTMLResponse:
             asked = asked_of_book(book.path, () if plan == ALL else (plan,), book.today)
             if typed.get(form.BASELINE.key) == "false":
                 asked = replace(asked, baseline=False)
-            answer = size_answer(asked, shelf_of(book_of(request)))
+            answer = size_answer(asked, shelf_of(book_of(request)), wanted=wanted)
         elif typed:
             yards = [one for one in book.yard_sizes() if one[0] in chosen]
             asked = asked_from_text(form.text_of(typed, yards, book.today), "your answers")
-            answer = size_answer(asked, shelf_of(book_of(request)))
+            answer = size_answer(asked, shelf_of(book_of(request)), wanted=wanted)
     except InputToMend as refused:
         error = refused
     return _page(book, typed, chosen, answer, error)
@@ -92,7 +105,7 @@ def _row(answer: SizeAnswer, place: int) -> tuple[str, ...]:
     row, money = at.row, answer.asked.money
     paid = (row.paid.at_zero, row.paid.at_break_even, row.paid.at_twice, row.paid.at_believed)
     return (
-        f"{row.check:,}", f"{row.fed:,}", *(f"{100 * p:.0f}" for p in paid),
+        f"{row.check:,}", f"{row.fed:,}", *(told.chance_told(p) for p in paid),
         rests.benefit_told(row.from_zero), rests.benefit_told(row.from_break_even),
         about(at.cost.total, money), about(at.answer, money), *told.as_sharp_told(answer, place),
     )  # fmt: skip
