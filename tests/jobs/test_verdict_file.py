@@ -65,6 +65,17 @@ def test_a_colony_in_both_groups_is_said_with_its_rows():
     text = said([*PLAIN, "3,north,check,6,7,"])
     assert "rows 5, 26" in text
     assert "colony 3 stands in both groups" in text
+    assert "If it is one colony, which group was it in when the lots were drawn? Keep that row." in text
+    assert "If two hives wear the same tag, rename one" in text
+
+
+@pytest.mark.parametrize(
+    ("row", "column"),
+    [("3,north,fed,6,-7,", "end"), ("3,north,fed,-6,7,", "baseline")],
+)
+def test_a_reading_below_0_is_said_with_its_row_and_column(row, column):
+    assert f"row 5, column {column}" in said(changed(3, row))
+    assert "cannot be. Expected 0 or more" in said(changed(3, row))
 
 
 def test_the_same_tag_in_two_yards_is_two_colonies():

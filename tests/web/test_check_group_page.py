@@ -7,6 +7,7 @@ import sqlite3
 import threading
 from contextlib import closing
 from datetime import date
+from html import unescape
 from urllib.parse import urlencode
 
 import pytest
@@ -226,6 +227,56 @@ def test_ends_are_entered_and_pasted_and_open_ones_are_asked_for_on_the_day(clie
             ) is together
     finally:
         TODAY["is"] = date(2026, 8, 20)
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ({"outcome": "six"}, 'Count: "six" is not a number.'),
+        ({"outcome": "-1"}, "Count: -1 frames cannot be. Expected 0 to 60 frames."),
+        ({"graded_on": "20.11."}, 'Graded on: "20.11." is no date.'),
+        (
+            {"again": "6,5,1"},
+            'Second reading: "6,5,1" is not a number. Expected a number of frames. Write',
+        ),
+        ({"merged_into": "nobody"}, 'Merged into: "nobody" was not drawn.'),
+        ({"tag": "nobody"}, 'Tag: "nobody" was not drawn.'),
+        ({"tag": ""}, "Tag: no hive is named"),
+        ({"outcome": ""}, "graded, and nothing was graded"),
+    ],
+)
+def test_the_form_of_one_hive_answers_with_its_own_fields(client, locked, typed, said):
+    trial = trial_from_text(client.get(f"{locked}/file").text, "trial.json")
+    one = {"tag": trial.order[-1], "status": "graded", "outcome": "6.5"}
+    answer = client.post(f"{locked}/ends", data=one | typed)
+    assert answer.status_code == 422
+    wrong = re.search(r'id="wrong">(.*?)</div>', answer.text, re.DOTALL)[1]
+    told = " ".join(unescape(plain(wrong)).replace(" :", ":").split())
+    assert said in told
+    assert not re.search(r"your table|row \d|column", told)
+
+
+def test_a_correction_asks_for_its_reason_and_a_later_reading_is_none(client):
+    where = drawn(client, name="Corrected", seed="11").headers["location"]
+    locked = client.post(f"{where}/lock", follow_redirects=False).headers["location"]
+    tag, other = trial_from_text(client.get(f"{locked}/file").text, "trial.json").order[:2]
+    one = {"tag": tag, "status": "graded", "outcome": "6.5", "graded_on": "2026-09-20"}
+    assert client.post(f"{locked}/ends", data=one, follow_redirects=False).status_code == 303
+    assert client.post(f"{locked}/ends", data=one, follow_redirects=False).status_code == 303, (
+        "the same again"
+    )
+    refused = client.post(f"{locked}/ends", data=one | {"outcome": "5.5"})
+    assert refused.status_code == 422
+    assert f"{tag} has another end kept already, and why it changes is not said" in plain(refused.text)
+    assert "Why, where it corrects an earlier word:" in plain(refused.text)
+    table = f"tag\tstatus\tframes\n{other}\tgraded\t7\n{tag}\tdead\t\n"
+    assert client.post(f"{locked}/ends", data={"table": table}).status_code == 422
+    kept = trial_from_text(client.get(f"{locked}/file").text, "trial.json").ended
+    assert {end.tag: end.outcome for end in kept} == {tag: 6.5}, "nothing of a refused table is kept"
+    later = one | {"outcome": "8", "graded_on": "2026-11-20"}
+    assert client.post(f"{locked}/ends", data=later, follow_redirects=False).status_code == 303
+    said = {"table": table, "because": "it was empty after all"}
+    assert client.post(f"{locked}/ends", data=said, follow_redirects=False).status_code == 303
 
 
 SIZE = {"money": "US$", "year": "2026", "cost": "16", "pays": "frame", "price": "12", "usual": "7",

@@ -46,7 +46,7 @@ class Row:
         except ValueError:
             do = (
                 say("Write a decimal point, or separate columns by ;")
-                if "," in text
+                if "," in text and not self.comma
                 else say("Write the number alone")
             )
             raise self.error(

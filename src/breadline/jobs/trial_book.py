@@ -19,16 +19,17 @@ from breadline.jobs.check_group_trial import Asked, Trial, drawn, locked
 from breadline.jobs.counts_known import LASTS, Counts
 from breadline.jobs.rounds_dry_feed import barred_of, season_ends
 from breadline.knowledge.shelf import load
-from breadline.language import ENGLISH, say, speaking
+from breadline.language import ENGLISH, say, say_counted, speaking
 from breadline.measures import Units, units_of
 from breadline.need.yard import Place
 from breadline.records import figure_edits, readings, stocks, trials, yards
 from breadline.records.colonies import InRow, rows_by_yard
 from breadline.records.engine import looking, writing
 from breadline.records.trial_tables import TrialRow
-from breadline.trial.colonies import Ended
+from breadline.trial.colonies import AS_NOTHING, UNKNOWN, Ended
 from breadline.trial.matching import Candidate
 from breadline.trial.unit import Stand, feed_in_reach
+from breadline.verdict.ends_of import named
 
 COLUMNS = ("colonies", "ends")  # kept in tables of their own
 MOST_NUMBERED = 5_000  # hives of a yard without names
@@ -169,7 +170,8 @@ class TrialsBook(Book):
         Errors
         ------
         TrialError
-            If the trial is not locked: nothing is graded before.
+            If the trial is not locked: nothing is graded before; or another word is corrected and
+            nobody says why.
         """
         with writing(self._engine) as session:
             row = trials.trial_of(session, key_of(key))
@@ -180,6 +182,8 @@ class TrialsBook(Book):
                     say("a locked trial"),
                     say("Lock it before grading"),
                 )
+            if not because.strip():
+                _refuse_unsaid(trials.ends_of(session, row), ended)
             for end in ended:
                 trials.keep_end(session, row, end, because)
 
@@ -308,3 +312,27 @@ def _all_or_none(colonies: Sequence[Candidate]) -> tuple[list[Candidate], list[s
         return list(colonies), []
     said = f"Only {counted} of {len(colonies)} hives have a count of bees: the counts are left aside."
     return [replace(c, baseline=None) for c in colonies], [said]
+
+
+def _refuse_unsaid(kept: Sequence[Ended], ended: Sequence[Ended]) -> None:
+    """Refuse what corrects an earlier word without its reason; a reading of a later day corrects none."""
+    before = {one.tag: one for one in kept}
+    changed = [end.tag for end in ended if end.tag in before and _corrects(end, before[end.tag])]
+    if changed:
+        raise TrialError(
+            "because",
+            say_counted(
+                "{tags} has another end kept already, and why it changes is not said",
+                "{tags} have other ends kept already, and why they change is not said",
+                len(changed), tags=named(changed),
+            ),
+            say("the reason, in a few words"), say("Say it, and keep again"),
+        )  # fmt: skip
+
+
+def _corrects(end: Ended, before: Ended) -> bool:
+    if end == before:
+        return False
+    lives = before.became not in AS_NOTHING | UNKNOWN
+    later = before.graded_on is not None and end.graded_on is not None and end.graded_on > before.graded_on
+    return not (lives and later)

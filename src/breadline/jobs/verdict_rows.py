@@ -23,6 +23,7 @@ from breadline.verdict.visits import Visit
 ONE_YARD = "the yard"
 _INTO = re.compile(r"(merged|united|combined)\s+(?:into|with)\s+(.+)", re.I)
 FRAMES_IN = 3.0  # rows a colony from which, without a visit, they are taken for frames [rows]
+NEVER_BELOW_0: tuple[Column, ...] = ("end", "baseline", "again", "taken")
 
 
 @dataclass(frozen=True)
@@ -188,7 +189,10 @@ def _refuse_twice(table: Table, groups: dict[tuple[str, str], list[_Row]], repea
                 f"{table.name}, rows {lines}",
                 say("colony {tag} stands in both groups", tag=tag),
                 say("each colony in one group"),
-                say("Which did it belong to when the lots were drawn? Keep that row"),
+                say(
+                    "If it is one colony, which group was it in when the lots were drawn? Keep that row. If "
+                    "two hives wear the same tag, rename one"
+                ),
             )
         if len(each) > 1:
             raise TrialError(
@@ -360,7 +364,13 @@ class _Reader:
 
     def _number(self, row: _Row, column: Column) -> float | None:
         text = row.cells.get(column, "")
-        return number(text, self._where(row, column), self.decimal) if text else None
+        value = number(text, self._where(row, column), self.decimal) if text else None
+        if value is not None and value < 0 and column in NEVER_BELOW_0:
+            raise TrialError(
+                self._where(row, column), say("{text} cannot be", text=text), say("0 or more"),
+                say("A loss goes into the status column") if column == "end" else "",
+            )  # fmt: skip
+        return value
 
     def _day(self, row: _Row) -> date | None:
         text = row.cells.get("date", "")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from datetime import UTC, date, datetime
 from typing import Any, cast
@@ -28,7 +29,7 @@ from breadline.jobs.verdict_before import asks_feeding
 from breadline.jobs.verdict_file import Readings, verdict_of_trial
 from breadline.jobs.verdict_numbers import number
 from breadline.jobs.verdict_onward import Onward, with_second_sentence
-from breadline.language import noted, say, say_as
+from breadline.language import noted, noted_as, say, say_as
 from breadline.need.words import counted, day_and_year
 from breadline.sheets.check_group_protocol import rescue_words
 from breadline.trial.amounts import benefit_words
@@ -55,6 +56,14 @@ ALSO_ASKED = (
     ("eaten_g", noted("Feed eaten, g")), ("eaten_oz", noted("or oz")),
 )  # fmt: skip
 KEYS = tuple(field.key for field in form.FIELDS)
+ONE_HIVE = {  # the fields of the form by the columns that a table has for them
+    "tag": noted("Tag"), "became": noted("What became of it"), "status": noted("What became of it"),
+    "outcome": noted_as("a reading", "Count"), "again": noted("Second reading"),
+    "graded on": noted("Graded on"),
+    "guessed": noted("Guessed group"), "merged into": noted("Merged into"),
+    "taken": noted("Frames of bees taken"),
+    "because": noted("Why, where it corrects an earlier word"),
+}  # fmt: skip
 
 
 @router.get("/check-group")
@@ -122,14 +131,12 @@ def ends(request: Request, key: str, fields: SentForm) -> Response:
     """Keep what became of colonies, from a pasted table or for one hive."""
     sent = {name: str(value)[:LONGEST] for name, value in fields.items()}
     book = trials_book(request)
-    kept = book.trial(key)
+    kept, table = book.trial(key), sent.get("table", "").strip()
     try:
-        text = sent.get("table", "").strip() or _one_row(sent)
-        book.keep_ends(
-            kept.key, ends_from_text(text, "your table", kept.trial.design), sent.get("because", "")
-        )
+        ended = ends_from_text(table or _one_row(sent), "your table", kept.trial.design)
+        book.keep_ends(kept.key, ended, sent.get("because", ""))
     except TrialError as error:
-        return _shown(book, kept, sent, error)
+        return _shown(book, kept, sent, in_fields(error, bool(table)))
     return RedirectResponse(f"{HERE}/{kept.key}#ends", 303)
 
 
@@ -321,6 +328,21 @@ def _ended(trial: Trial) -> list[tuple[str, str]]:
         (say("Graded twice"), again),
     ]  # fmt: skip
     return [(head, counted(n, "colony", "colonies")) for head, n in rows if n]
+
+
+def in_fields(error: TrialError, of_table: bool) -> TrialError:
+    """An error of the ends in the words of the form: of one hive its field, and no row of a table.
+
+    ``of_table`` says that a table was pasted, whose rows and columns are named as they are.
+    """
+    place = error.where
+    if not of_table and (found := re.fullmatch(r"your table, row \d+, (?:column )?(.+)", place)):
+        place = found[1]
+    if of_table and place != "because":
+        return error
+    label = ONE_HIVE.get(place, place)
+    said = say_as("a reading", label) if place == "outcome" else say(label)
+    return TrialError(said, error.what, error.expected, error.do)
 
 
 def _one_row(sent: Mapping[str, str]) -> str:
