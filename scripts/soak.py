@@ -6,6 +6,7 @@ import argparse
 import os
 import subprocess
 import sys
+import threading
 import time
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -15,6 +16,7 @@ ROOT = Path(__file__).resolve().parent.parent
 PROOFS = ROOT / "scripts" / "soak.d"
 KEPT = ROOT / "docs" / "proof"
 LONGEST_S = 6 * 3600
+GOING = "… "  # begins a line that says how far a proof is
 TESTS = "tests"
 NO_TEST_COLLECTED = 5  # pytest's exit code
 
@@ -38,21 +40,31 @@ def proofs() -> dict[str, list[str]]:
 
 
 def run(name: str, command: list[str], seed: int) -> Result:
-    """Run one proof; it finds the seed in BREADLINE_SEED and says what it found on standard output."""
-    began = time.monotonic()
-    done = subprocess.run(
-        command,
-        cwd=ROOT,
-        env={**os.environ, "BREADLINE_SEED": str(seed)},
-        stdin=subprocess.DEVNULL,
-        stdout=subprocess.PIPE,
-        stderr=subprocess.STDOUT,
-        text=True,
-        timeout=LONGEST_S,
-        check=False,
-    )
-    none_there = name == TESTS and done.returncode == NO_TEST_COLLECTED
-    return Result(name, done.returncode == 0 or none_there, done.stdout.strip(), time.monotonic() - began)
+    """Run one proof; it finds the seed in BREADLINE_SEED and says what it found on standard output.
+
+    A line that begins with "…" says how far it is: it is shown, and not kept.
+    """
+    began, said = time.monotonic(), []
+    env = {**os.environ, "BREADLINE_SEED": str(seed)}
+    with subprocess.Popen(
+        command, cwd=ROOT, env=env, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT, text=True,
+    ) as going:  # fmt: skip
+        late = threading.Timer(LONGEST_S, going.kill)
+        late.start()
+        assert going.stdout is not None
+        for line in going.stdout:
+            if line.startswith(GOING):
+                after = f"{time.monotonic() - began:6.0f} s"
+                print(f"{after} {name} {line.rstrip()}", file=sys.stderr, flush=True)
+            else:
+                said.append(line)
+        late.cancel()
+    took = time.monotonic() - began
+    if going.returncode < 0:
+        said.append(f"Ended by signal {-going.returncode} after {took:.0f} s.")
+    none_there = name == TESTS and going.returncode == NO_TEST_COLLECTED
+    return Result(name, going.returncode == 0 or none_there, "".join(said).strip(), took)
 
 
 def commit() -> str:

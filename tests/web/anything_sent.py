@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
 
 import schemathesis
 from fastapi import FastAPI
@@ -18,32 +20,52 @@ FILES = (b"", b"\x00\xff\xfe", b"PK\x03\x04zip", b"{", b"[[x]]\nname = 1", b"Yar
          b"{\"shape\": \"breadline.trial/1\"}", b"\xef\xbb\xbfa;b\n1,5;2\n", b"x" * 4000)  # fmt: skip
 LEFT_OUT = frozenset({("post", "/weather/archive")})  # it asks another host
 WORDLESS = "something else than the page sends"
+TWICE = 2  # the second time, something may be kept
 Sent = tuple[dict[str, str], dict[str, bytes]]
 
 
-def broken_by(
-    app: FastAPI, client: TestClient, pages: Mapping[str, str], examples: int, start: int
-) -> Iterator[str]:
+@dataclass(frozen=True)
+class How:
+    """How much is sent, from which seed, and who is told how far it is: path by path with its faults.
+
+    Parameters
+    ----------
+    examples
+        What is sent to each path that takes anything at all.
+    """
+
+    examples: int
+    seed: int
+    going: Callable[[int, int, str, int], None] = lambda *_: None
+
+
+def broken_by(app: FastAPI, client: TestClient, pages: Mapping[str, str], how: How) -> Iterator[str]:
     """What breaks the server, or is refused without a word of what is wrong, one line each.
 
-    ``examples`` are sent to each path, half of them a form as it stands with one field amiss.
+    Half of what is sent is a form as it stands with one field amiss. A path that takes nothing is
+    asked twice only: it cannot be asked otherwise.
     """
     told = described(app, pages)
-    limits = settings(
-        max_examples=examples, database=None, deadline=None, phases=[Phase.generate],
-        suppress_health_check=list(HealthCheck),
-    )  # fmt: skip
-    for found in schemathesis.openapi.from_dict(told.openapi).get_all_operations():
-        operation = found.ok()
-        key = ("", "") if operation is None else (operation.method.lower(), operation.path)
-        if operation is not None and key not in LEFT_OUT:
-            wrong: dict[str, None] = {}
-            how = st.integers(-100, 100)
-            ask = given(case=operation.as_strategy(), how=how)(
-                _asking(client, told.forms.get(key, Form()), wrong)
-            )
-            seed(start)(limits(ask))()
-            yield from list(wrong)[:3]
+    every = [one.ok() for one in schemathesis.openapi.from_dict(told.openapi).get_all_operations()]
+    asked = [one for one in every if one and (one.method.lower(), one.path) not in LEFT_OUT]
+    for n, operation in enumerate(asked, 1):
+        key, wrong = (operation.method.lower(), operation.path), dict[str, None]()
+        many = how.examples if _takes(told.openapi["paths"][key[1]][key[0]]) else min(how.examples, TWICE)
+        limits = settings(
+            max_examples=many, database=None, deadline=None, phases=[Phase.generate],
+            suppress_health_check=list(HealthCheck),
+        )  # fmt: skip
+        ask = given(case=operation.as_strategy(), how=st.integers(-100, 100))(
+            _asking(client, told.forms.get(key, Form()), wrong)
+        )
+        seed(how.seed)(limits(ask))()
+        how.going(n, len(asked), f"{operation.method} {operation.path}", len(wrong))
+        yield from list(wrong)[:3]
+
+
+def _takes(operation: Mapping[str, Any]) -> bool:
+    """Whether there is more than one way to ask."""
+    return bool(operation.get("parameters") or operation.get("requestBody"))
 
 
 def _asking(client: TestClient, form: Form, wrong: dict[str, None]) -> Callable[..., None]:

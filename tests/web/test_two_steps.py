@@ -13,9 +13,19 @@ from breadline.knowledge.calendars import regions
 from breadline.knowledge.data import sources
 from breadline.language import LANGUAGES, PRETENDED
 from breadline.web import app as web
-from web.anything_sent import broken_by
-from web.crawl import ANSWERS, SHEETS, crawled, small_book
-from web.for_everybody import AXE, barred, out_of_reach, shown_again
+from web.anything_sent import How, broken_by
+from web.crawl import ANSWERS, SHEETS, YARD, crawled, place_hives, small_book
+from web.for_everybody import (
+    AXE,
+    barred,
+    barred_as_it_stands,
+    out_of_reach,
+    out_of_reach_as_it_stands,
+    phone,
+    phone_screens,
+    shown_again,
+)
+from web.served import serving
 from web.test_languages import bare
 
 # A hive's own page is reached by its tag in the yard, and by its name in the list of hives.
@@ -25,6 +35,10 @@ FROM_A_PHONE = {"/pair"}
 
 # Every page is looked at by a soak; these have a picture, many fields, a table, a file to choose.
 LOOKED_AT = ("/", "/yards/0", "/yards/new", "/straight-answer", "/rounds/0", "/check-group/draw", "/weather")
+ON_THE_PHONE = (
+    "which yard", "a hive that is not listed", "Feeding round, a hive with taps",
+    "Grading, all hives entered",
+)  # fmt: skip
 BY_KEYBOARD = ("/straight-answer", "/rounds/0", "/field/keying")
 
 
@@ -139,6 +153,20 @@ def test_the_keyboard_alone_reaches_everything_in_order_with_a_ring_of_focus(bro
     assert found == []
 
 
+@pytest.mark.browser
+def test_the_screens_of_the_phone_keep_nobody_out(browser, small):
+    app, client = small
+    place_hives(client)
+    found, seen = [], set()
+    with serving(app) as where, phone(browser, where) as page:
+        for name in phone_screens(page, YARD):
+            if name.partition(", ")[2] in ON_THE_PHONE:
+                seen.add(name)
+                found += [*barred_as_it_stands(page, name), *out_of_reach_as_it_stands(page, name)]
+    assert len(seen) == len(ON_THE_PHONE)
+    assert found == []
+
+
 def test_axe_is_the_one_that_was_checked():
     for line in (AXE / "CHECKSUMS").read_text("utf-8").splitlines():
         digest, name = line.split()
@@ -149,4 +177,4 @@ def test_what_the_servers_description_allows_does_not_break_it_and_a_refusal_has
     """Last, since it writes into the book; a soak sends far more."""
     app, client = small
     _, asked, _ = steps
-    assert list(broken_by(app, client, asked, examples=1, start=8)) == []
+    assert list(broken_by(app, client, asked, How(examples=1, seed=8))) == []

@@ -128,7 +128,7 @@ async function allDone() {
   await hold();
   at({ is: "done", yard: open.yard, work: open.work, means: open.means });
   show(crumb(say("Yards"), toYards),
-    make("p", { class: "say" }, rows.length ? say("All {n} hives of {name} are entered.", { n: rows.length, name: yard.name }) : say("No hives are listed in {name} yet.", { name: yard.name })),
+    make("h1", { class: "say" }, rows.length ? say("All {n} hives of {name} are entered.", { n: rows.length, name: yard.name }) : say("No hives are listed in {name} yet.", { name: yard.name })),
     undoing("wide"), saving(),
     ...left().map((tag) => button(say("{tag} has taps that are not entered", { tag }), () => chosen(tag), { class: "wide warn" })),
     rows.length ? null : make("p", {}, say("Type the tag of the first one, as it stands on its lid.")), ...otherHive(yard));
@@ -161,7 +161,7 @@ function draw() {
     make("summary", {}, say("More: {what}, a line", { what: work.more.map((one) => one.label.split(" ")[0].toLowerCase()).join(", ") })), ...work.more.map((one) => asked(one, desk)), line(yard));
   place.replaceChildren(
     make("p", { class: "head" }, make("b", {}, `${yard.name}, ${work.name.toLowerCase()}`), make("span", {}, say("{worked} of {many}", { worked: Math.min(nth, rows.length), many: rows.length }))),
-    make("div", { class: "tag" }, make("h1", { class: open.tag.length > 7 ? "long" : "" }, open.tag), make("span", {}, row ? row.place : say("new hive")), button(say("Other"), pick, { class: "plain", "aria-label": say("Another hive") })),
+    make("div", { class: "tag" }, make("h1", { class: open.tag.length > 7 ? "long" : "" }, open.tag), make("span", {}, row ? row.place : say("new hive")), button(say("Another"), pick, { class: "plain", "aria-label": say("Another hive") })),
     ...[open.day === today() || !open.tapped ? null : make("p", { class: "given none" }, say("Tapped on {dayWords}. “Next hive” enters it for that day.", { dayWords: dayWords(open.day) })), banner(yard, open), entry ? make("div", { class: "give" }, make("p", {}, say("Entered at {at}. What you change takes its place.", { at: open.at })), button(say("Take it back"), takeItBack, { class: "plain" })) : null].filter(Boolean),
     ...work.asks.map((one) => asked(one, desk)), more,
     make("div", { class: "row go" }, button(say("Back"), back, { class: "back" }), undoing(), button(entry ? say("Keep the change") : say("Next hive"), next, { class: "next" })));
@@ -307,6 +307,6 @@ document.addEventListener("visibilitychange", () => { if (!document.hidden) go()
 setInterval(() => { if (waits()) go(); else status(); }, EVERY);
 start().catch((why) => {
   shut(why);
-  show(make("p", { class: "say" }, say("Nothing can be kept on this phone.")), make("p", {}, say("Its browser lets no page write anything down: a private window, or no room left. Enter nothing here; use paper, or another phone.")));
+  show(make("h1", { class: "say" }, say("Nothing can be kept on this phone.")), make("p", {}, say("Its browser lets no page write anything down: a private window, or no room left. Enter nothing here; use paper, or another phone.")));
   place.dataset.ready = "yes";
 });

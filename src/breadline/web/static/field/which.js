@@ -31,7 +31,7 @@ export function chosen(tag) {
   if (!known && ways.draft(tag)) return ways.hive(tag);
   if (!known) {
     at(picking());
-    return show(make("p", { class: "say" }, say("No hive {tag} is listed in {name}.", { tag, name: yard.name })),
+    return show(make("h1", { class: "say" }, say("No hive {tag} is listed in {name}.", { tag, name: yard.name })),
       button(say("It is a new hive"), () => ways.hive(tag, { taps: {}, fresh: true }), { class: "wide" }),
       button(say("I misread it"), pick, { class: "wide" }));
   }
