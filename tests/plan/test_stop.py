@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from breadline.errors import YardError
 from breadline.plan.entrance_count import EntranceCount
-from breadline.plan.stop import Remaining, Signs, decide
+from breadline.plan.stop import Remaining, Signs, decide, saved
 from plan.feeding import reader
 
 DAY = date(2027, 2, 10)
@@ -130,3 +130,20 @@ def test_signs_that_cannot_be_are_told() -> None:
         Signs(flying_days_ahead=9)
     with pytest.raises(YardError, match="cost of a colony"):
         Remaining(1, 1, -2.0, "$", 0.0)
+
+
+def test_without_a_plan_no_number_of_rounds_is_told():
+    """Nobody said how many are left: neither 0 rounds nor a saving of nothing."""
+    none = Remaining(0, 40, 0.0, "$", 0.0, planned=False)
+    few = Signs(count=FEW, hives_with_arc=0, hives_looked_in=6, flying_days_ahead=1)
+    many = Signs(count=MANY, hives_with_arc=6, hives_looked_in=6, flying_days_ahead=7)
+    go_on = decide(few, none, reader())
+    assert go_on.sentence == (
+        "Go on: no pollen to live on yet. No plan was given, so the rounds left are not known."
+    )
+    over = decide(few, replace(none, planned=True), reader())
+    assert "the plan has no round left" in over.sentence
+    stop = decide(many, none, reader())
+    assert stop.decision == "stop"
+    assert "What that saves is not known: no plan was given." in stop.sentence
+    assert "saves nothing" in saved(replace(none, planned=True)).sentence

@@ -36,6 +36,7 @@ class Left:
     piece: float = 1.0  # of a colony in each [patties]
     plan: PlanFile | None = None
     feed: str = ""  # which of the plan's feeds is given, where it has several
+    over: bool = False  # there is a plan, and its rounds lie behind
 
 
 @dataclass(frozen=True)
@@ -92,7 +93,7 @@ def left_of(kept: PlanKept, yard: Yard, today: date, asked: Callable[[], PlanFil
     ahead = [one for one in kept.rounds if one.on >= today]
     paper = kept.sheets
     if not ahead:
-        return Left()
+        return Left(over=True)
     grams = fsum(one.grams for one in ahead) / len(ahead)
     if paper is not None and paper.feed is not None:
         price, many = paper.feed.price, max(1, yard.colonies)
@@ -133,7 +134,8 @@ def with_kept(signs: Signs, kept: PlanKept | None) -> Signs:
 
 def _remaining(yard: Yard, left: Left, shelf: Shelf) -> Remaining:
     if not left.rounds:
-        return Remaining(0, yard.colonies, 0.0, NO_PLAN, 0.0)
+        planned = left.over or left.plan is not None
+        return Remaining(0, yard.colonies, 0.0, NO_PLAN, 0.0, planned)
     if left.plan is None:
         raise PlanError("rounds left", say("there is no plan that says what they cost"), say("a plan file"),
                         say("Name it with --plan, or leave the rounds out"))  # fmt: skip

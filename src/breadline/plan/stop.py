@@ -65,6 +65,7 @@ class Remaining:
     cost_each: float  # feed, labour and travel of one colony in one round [money]
     money: str  # "$", "C$"
     feed_g_each: float  # of one colony in one round [g]
+    planned: bool = True  # whether there is a plan that says how many rounds are left
 
     def __post_init__(self) -> None:
         if min(self.rounds, self.colonies) < 0:
@@ -172,6 +173,8 @@ def saved(left: Remaining, for_now: bool = False) -> Saving:
     times = left.rounds * left.colonies
     money, feed = times * left.cost_each, times * left.feed_g_each
     if not times:
+        if not left.planned:
+            return Saving(0.0, 0.0, say("What that saves is not known: no plan was given."))
         return Saving(0.0, 0.0, say("No round was left, so stopping saves nothing."))
     rounds, colonies = counted(left.rounds, "round"), counted(left.colonies, "colony", "colonies")
     of = {"money": money_words(money, left.money), "rounds": rounds, "colonies": colonies}
@@ -198,6 +201,14 @@ def _sentence(
     if decision == "pause_some":
         return say("No piece for hives with a fresh arc of pollen; go on with the others.")
     if decision == "go_on":
+        if not left.planned:
+            return say(
+                "Go on: no pollen to live on yet. No plan was given, so the rounds left are not known."
+            )
+        if not left.rounds:
+            return say(
+                "Go on: no pollen to live on yet, and the plan has no round left. Ask for plans again."
+            )
         return say(
             "Go on: no pollen to live on yet; {many} left in the plan.", many=counted(left.rounds, "round")
         )
