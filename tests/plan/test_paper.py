@@ -118,6 +118,8 @@ def test_yards_on_different_rounds_on_one_day_are_one_truck():
         (3, on(28), ["Tarweed Flat", "Lower Ditch"]),
     ]  # fmt: skip
     assert {one.of_rounds for one in loads} == {3}
+    assert [one.of_all for one in loads] == [3, 2, None, None, None], "each told as its own yards have it"
+    assert loads[2].own == ((2, 3), (1, 2))
     assert [(day.round, day.on) for day in mixing_days(loads, 2)] == [(1, on(-2)), (2, on(12)), (3, on(22))]
 
 

@@ -226,6 +226,8 @@ class Load:
         Which sheet of the day, where the round has more yards than one sheet takes.
     note
         What changed since the plans were chosen, in words; empty where nothing did.
+    own
+        Of each visit which round of its own yard it is, and of how many; none where the plan is one yard's.
     """
 
     visits: tuple[RoundVisit, ...]
@@ -235,6 +237,7 @@ class Load:
     part: int = 1
     of_parts: int = 1
     note: str = ""
+    own: tuple[tuple[int, int], ...] = ()
 
     def __post_init__(self) -> None:
         if not self.visits:
@@ -248,6 +251,14 @@ class Load:
     def round(self) -> int:
         """The number of the round."""
         return self.visits[0].round
+
+    @property
+    def of_all(self) -> int | None:
+        """How many rounds all its yards have; None where this is not the same round of each."""
+        if not self.own:
+            return self.of_rounds
+        of = {many if n == self.round else None for n, many in self.own}
+        return of.pop() if len(of) == 1 else None
 
     @property
     def on(self) -> date:

@@ -118,6 +118,7 @@ def truck_days(
     numbered = rounds_of_trucks(visits)
     rounds = max((visit.round for visit in numbered), default=0)
     loads: list[Load] = []
+    own = _own_rounds(visits)
     for key in sorted({_truck(visit) for visit in numbered}):
         yards = [visit for visit in numbered if _truck(visit) == key]
         way = drive.way(yards)
@@ -126,10 +127,19 @@ def truck_days(
         parts = ceil(len(yards) / most_yards)
         ends = [len(yards) * part // parts for part in range(parts + 1)]
         loads += [
-            Load(tuple(yards[a:b]), spare, rounds, way.sentence(units) if way else "", part, parts, note)
+            Load(tuple(yards[a:b]), spare, rounds, way.sentence(units) if way else "", part, parts, note,
+                 tuple(own[one.yard, one.on] for one in yards[a:b]))
             for part, (a, b) in enumerate(pairwise(ends), start=1)
-        ]
+        ]  # fmt: skip
     return tuple(loads)
+
+
+def _own_rounds(visits: Sequence[RoundVisit]) -> dict[tuple[str, date], tuple[int, int]]:
+    """Which round of its own yard each visit is, and of how many."""
+    days: dict[str, list[date]] = {}
+    for one in sorted(visits, key=lambda visit: visit.on):
+        days.setdefault(one.yard, []).append(one.on)
+    return {(yard, on): (n, len(all_of)) for yard, all_of in days.items() for n, on in enumerate(all_of, 1)}
 
 
 def rounds_of_trucks(visits: Sequence[RoundVisit]) -> tuple[RoundVisit, ...]:

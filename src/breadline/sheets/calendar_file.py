@@ -93,12 +93,11 @@ def round_entries(loads: Sequence[Load]) -> tuple[Entry, ...]:
             )
             for n, visit in enumerate(load.visits, start=1)
         ]
-        title = say(
-            "Round {round} of {of_rounds}: {yards}{sheet}",
-            round=load.round,
-            of_rounds=load.of_rounds,
-            yards=counted(len(load.visits), "yard"),
-            sheet=sheet,
+        of = {"round": load.round, "yards": counted(len(load.visits), "yard"), "sheet": sheet}
+        title = (
+            say("Round {round}: {yards}{sheet}", **of)
+            if load.of_all is None
+            else say("Round {round} of {of_rounds}: {yards}{sheet}", of_rounds=load.of_all, **of)
         )
         which = 1 + sum(other.round == load.round for other in loads[:n])
         yards = ", ".join(visit.yard for visit in load.visits)

@@ -58,15 +58,10 @@ def truck_sheet_data(load: Load, paper: Paper) -> dict[str, Any]:
         **letterhead(
             paper, say("Truck sheet · {long_date}{sheet}", long_date=long_date(load.on), sheet=sheet)
         ),
-        "title": say(
-            "Round {round} of {of_rounds}, {where}",
-            round=load.round,
-            of_rounds=load.of_rounds,
-            where=_where(visits),
-        ),
+        "title": _title(load),
         "load": _load(load),
         "rule": [list(both) for both in visits[0].rule] if same else [],
-        "lines": _lines(visits),
+        "lines": [*_lines(visits), *_own_rounds(load)],
         "heads": _heads(visits),
         "yards": [_yard(n, visit, visits) for n, visit in enumerate(visits, start=1)],
         "tallies": [say(word) for word in TALLIES],
@@ -83,6 +78,25 @@ def truck_sheet_data(load: Load, paper: Paper) -> dict[str, Any]:
             LONGEST_FOOT,
         ),
     }
+
+
+def _title(load: Load) -> str:
+    """The round, of how many where all yards have as many, and where it goes."""
+    where = _where(load.visits)
+    if load.of_all is None:
+        return say("Round {round}, {where}", round=load.round, where=where)
+    return say("Round {round} of {of_rounds}, {where}", round=load.round, of_rounds=load.of_all, where=where)
+
+
+def _own_rounds(load: Load) -> list[dict[str, str]]:
+    """Which round of its own each yard is on; nothing where it is the same of all."""
+    if load.of_all is not None:
+        return []
+    told = [
+        say("{yard} {n} of {many}", yard=cut(visit.yard, 24), n=n, many=many)
+        for visit, (n, many) in zip(load.visits, load.own, strict=True)
+    ]
+    return [{"head": say("Rounds"), "text": cut("; ".join(told) + ".", 2 * LONGEST_LINE)}]
 
 
 def _where(visits: Sequence[RoundVisit]) -> str:
