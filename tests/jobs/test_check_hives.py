@@ -158,6 +158,20 @@ def test_a_check_group_gets_what_its_trial_gives_it(book, arm, given, says):
         assert (sugar, on_the_truck) == ([], [])
 
 
+@pytest.mark.parametrize(("arm", "told"), [(CheckArm.SUGAR, True), (CheckArm.SAME_CARE, False)])
+def test_check_hives_of_a_class_that_gets_none_get_nothing_in_its_place(book, arm, told):
+    """The sheet says so, and that class has no sugar on the truck."""
+    locked(book, arm)
+    hives = [(f"{n}", frames) for n, frames in enumerate(FRAMES, 1)]
+    visit = replace(ALL_ALIKE, steps=(Step(0.0, 0.0), Step(9.0, 0.5)), counts=(7, 5))
+    (now,) = chosen(book, visit, hives=hives).visits
+    none = now.left_out[0].counts[0]
+    assert none > 0
+    said = f"Those of a class that gets no piece get none ({none} of them by their frames)."
+    assert (said in now.left_out[0].said) is told
+    assert now.sugar_pieces[0] == (sum(now.left_out[0].counts) - none if told else 0)
+
+
 def test_a_yard_that_is_the_check_group_gets_nothing_and_has_no_labels(book, monkeypatch):
     kept = check_hives.Kept(CheckArm.SAME_CARE, 0.0, GRADED, (), whole=True)
     monkeypatch.setattr(check_hives, "kept_back_in", lambda *_: (kept,))

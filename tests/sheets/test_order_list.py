@@ -79,6 +79,21 @@ def test_a_missing_price_is_asked_for_and_no_total_is_made_up():
     assert "different money" in text
 
 
+def test_where_one_price_is_missing_the_rest_is_summed():
+    """A syrup without a price: the patties' boxes stand in the sum, the syrup does not."""
+    asked = order(loads(syrup=4.0), READY, SyrupToOrder("Syrup"))
+    (patties,) = (item for item in asked.items if item.cost is not None)
+    said = order_list_data(asked, "lb", ON, "a4")["buy"]["total"]
+    assert said.startswith("No total: ask a price for Syrup. Without it ")
+    number = re.search(r"Without it [^\d]*([\d,.]+)", said)
+    assert number is not None
+    assert float(number[1].rstrip(".,").replace(",", "")) == pytest.approx(patties.cost, abs=0.5)
+    assert "2026" in said
+    assert (
+        "Without" not in order_list_data(order(loads(), FeedToOrder("Mix")), "lb", ON, "a4")["buy"]["total"]
+    )
+
+
 def test_nothing_planned_and_too_much_are_refused():
     with pytest.raises(RecordError, match="no round"):
         order_list(order((), READY), "lb", ON, "a4")

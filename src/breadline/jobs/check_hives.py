@@ -144,11 +144,21 @@ def _left(visit: RoundVisit, kept: Kept, graded: Mapping[str, float], also: Sequ
     """The check hives of one group on a visit; all hives where the yard is one."""
     share, sugar = _share(kept), _sugar(kept)
     if kept.whole:
-        said = " ".join([YARD[kept.gets](), *also])
+        said = " ".join([YARD[kept.gets](), *_none_of_it(visit, kept, visit.counts), *also])
         return LeftOut(visit.counts, GETS[kept.gets], said, share=share, sugar=sugar)
-    said = " ".join([HIVES[kept.gets](", ".join(hive.worn for hive in kept.hives)), *also])
+    counts = _counts(visit, kept.hives, graded)
+    first = HIVES[kept.gets](", ".join(hive.worn for hive in kept.hives))
+    said = " ".join([first, *_none_of_it(visit, kept, counts), *also])
     names = frozenset(name for hive in kept.hives for name in hive.names)
-    return LeftOut(_counts(visit, kept.hives, graded), GETS[kept.gets], said, names, share, sugar)
+    return LeftOut(counts, GETS[kept.gets], said, names, share, sugar)
+
+
+def _none_of_it(visit: RoundVisit, kept: Kept, counts: Sequence[int]) -> list[str]:
+    """That check hives of a class that gets no piece get nothing in its place; nothing where none is."""
+    none = sum(many for many, step in zip(counts, visit.steps, strict=True) if not step.cut)
+    if not none or kept.gets not in (CheckArm.SUGAR, CheckArm.HALF):
+        return []
+    return [say("Those of a class that gets no piece get none ({n} of them by their frames).", n=none)]
 
 
 def _locked_later(kept: Kept, given: date) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from math import fsum
 from typing import Any
 
 from breadline.errors import RecordError
@@ -136,20 +137,33 @@ def _cost(item: Item) -> str:
 def _total(order: Order) -> str:
     """The sum with the years of its prices, or why there is none."""
     if order.cost is not None:
-        years = say(" and ").join(str(year) for year in order.years)
         return say(
             "In all {money}, at your {years} prices.",
             money=money(order.cost, order.items[0].money),
-            years=years,
+            years=_years(order),
         )
     without = [item.name for item in order.items if item.cost is None]
     if without:
-        return cut(say("No total: ask a price for {join}.", join=", ".join(without)), 200)
+        asked = say("No total: ask a price for {join}.", join=", ".join(without))
+        return cut(f"{asked} {_without_them(order)}".strip(), 300)
     return (
         say("No total: the prices are in different money.")
         if order.items
         else say("Nothing has to be ordered.")
     )
+
+
+def _without_them(order: Order) -> str:
+    """What is priced comes to; empty where nothing is, or in different money."""
+    priced = [item for item in order.items if item.cost is not None]
+    if not priced or len({item.money for item in priced}) > 1:
+        return ""
+    comes_to = money(fsum(item.cost or 0.0 for item in priced), priced[0].money)
+    return say("Without it {money}, at your {years} prices.", money=comes_to, years=_years(order))
+
+
+def _years(order: Order) -> str:
+    return say(" and ").join(str(year) for year in order.years)
 
 
 def _round(need: RoundNeed, units: Units) -> list[str]:
