@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 
 import pytest
 
@@ -10,10 +11,13 @@ from breadline.jobs.rounds import Way, rounds_answer
 from breadline.jobs.rounds_file import plan_from_text
 from breadline.jobs.rounds_needs import needs, needs_words, order_words
 from breadline.jobs.rounds_paper import Printing, papers
+from breadline.jobs.rounds_words import break_even_of
 from breadline.jobs.rounds_yard_paper import yard_paper
 from breadline.jobs.yard_file import read_yard
 from breadline.plan.cuts import GRAMS_A_POUND
+from breadline.plan.money import Amount
 from breadline.plan.money import told as money_told
+from breadline.plan.targets import HoneyFlow
 from breadline.ration.measures import GALLON_L
 from breadline.sheets.order_list import order_list_data
 from breadline.weather.read import read_weather
@@ -96,3 +100,20 @@ def test_where_stores_are_plenty_nothing_of_syrup_is_told():
     assert best.plan.pieces
     assert not needs(told, best).beside
     assert "syrup" not in order_words(told, best).lower()
+
+
+def test_the_break_even_of_a_plan_for_a_flow_is_in_the_keepers_own_unit(light):
+    """NZ$6 a kilogram: kilograms there, pounds here, and never both."""
+    flow = HoneyFlow(date(2026, 4, 10), date(2026, 5, 20), 30.0, Amount(6.0, "US$", 2026))
+    best = light.plans[light.best_at]
+    said = {}
+    for units in ("g", "lb"):
+        patty = replace(light.allowed.patty, units=units)
+        of = replace(
+            light, plan=replace(light.plan, target=flow), allowed=replace(light.allowed, patty=patty)
+        )
+        said[units] = break_even_of(of, best)
+    assert "kg" in said["g"]
+    assert "lb" not in said["g"]
+    assert "lb" in said["lb"]
+    assert "kg" not in said["lb"]

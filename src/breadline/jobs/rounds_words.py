@@ -217,7 +217,7 @@ def break_even_of(told: RoundsAnswer, at: Ranked) -> str:
         return break_even(told.plan.target, at.cost.total, pays.money, pays.year, units, moving=True)
     if not at.plan.pieces:
         return break_even(told.plan.target, told.answer.costs, pays.money, pays.year, units)
-    return break_even(told.plan.target, at.cost.total, pays.money, pays.year)
+    return break_even(told.plan.target, at.cost.total, pays.money, pays.year, units)
 
 
 def money(told: RoundsAnswer, amount: float) -> str:

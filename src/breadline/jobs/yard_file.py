@@ -20,6 +20,7 @@ from breadline.jobs.yard_checks import (
 )
 from breadline.jobs.yard_fields import Table
 from breadline.jobs.yard_text import yard_to_toml
+from breadline.language import say
 from breadline.need.yard import (
     Aim,
     Bloom,
@@ -243,9 +244,18 @@ def health_of(table: Table, today: date) -> Health:
     """What comes before protein, as far as it is known."""
     laying = table.whole("queens_laying", 0, 100_000, "hives")
     looked = table.whole("queens_looked_for", 0, 100_000, "hives")
-    if laying is not None and (looked is None or laying > looked):
+    if laying is not None and looked is None:
         raise table.error(
-            "queens_laying", f"{laying} is more than queens_looked_for ({looked})", "at most as many"
+            "queens_looked_for",
+            say("is missing beside {laying} that lay", laying=laying),
+            say("in how many hives a queen or eggs were looked for"),
+            say("Where nobody looked for queens, leave both out"),
+        )
+    if laying is not None and looked is not None and laying > looked:
+        raise table.error(
+            "queens_laying",
+            say("{laying} lay of {looked} looked for", laying=laying, looked=looked),
+            say("at most as many"),
         )
     mites_on = table.day("mites_on")
     if mites_on is not None and mites_on > today:

@@ -23,6 +23,7 @@ from breadline.jobs.rounds import RoundsAnswer, Way, no_round, season_says, who_
 from breadline.jobs.rounds_as_kept import kept_paper
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.rounds_dry_feed import no_check_here
+from breadline.jobs.rounds_form_errors import in_form_words
 from breadline.jobs.rounds_needs import needs_words, to_order
 from breadline.jobs.rounds_search import PlanSearch, PlanSearches
 from breadline.jobs.rounds_stop_day import stop_words
@@ -236,6 +237,7 @@ def _asked(
         units_of(yard.place.country), typed,
     )  # fmt: skip
     wrong, file = _field(error), typed.get("file", "")
+    of_wrong = [one for part in parts for one in part.fields if wrong in (one.key, one.key.split(".")[-1])]
     labels = {
         key: one.words for part in parts for one in part.fields for key in (one.key, one.key.split(".")[-1])
     }
@@ -248,7 +250,7 @@ def _asked(
         kind=kind,
         kinds=rounds_form.kinds(),
         typed=typed,
-        error=error,
+        error=error if error is None or file else in_form_words(error, of_wrong),
         parts=parts,
         label=(label := "" if file else labels.get(wrong, "")),  # a form has no lines
         of_file=error is not None and bool(label) and _of_file(error),
