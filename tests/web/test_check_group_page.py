@@ -319,8 +319,12 @@ def test_a_size_that_takes_long_has_its_page_to_wait_at_and_is_left_at_once(clie
     while not drawn:
         threading.Event().wait(0.02)
     assert drawn == [False]
+    again = client.get(address)
+    assert again.url.path.startswith("/working/"), "asked again it is worked out anew"
     monkeypatch.setattr(working, "WAIT_S", 120)
-    assert "Leave " in plain(client.get(address).text), "asked again it is worked out anew"
+    answer = client.get(again.url)
+    assert str(answer.url).endswith(address), "the answer stands at its own address"
+    assert "Leave " in plain(answer.text)
 
 
 def test_where_nobody_waits_no_further_size_is_drawn(client):

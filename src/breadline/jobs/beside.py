@@ -26,6 +26,10 @@ class Beside(Generic[T]):
         What is being done, in words.
     work
         Does it; is told how to find out whether anybody still wants it.
+    address
+        Where its answer belongs; "" where it has no address of its own.
+    seen
+        Whether its answer was handed out: what has an address is handed out once, then asked anew.
     """
 
     what: str
@@ -34,7 +38,8 @@ class Beside(Generic[T]):
     came: T | None = None
     trouble: BreadlineError | None = None
     left: bool = False
-    holds: Callable[[], bool] = lambda: True  # whether its answer may still be shown
+    address: str = ""
+    seen: bool = False
     _over: threading.Event = field(default_factory=threading.Event)
 
     def go_on(self) -> Beside[T]:
@@ -69,10 +74,14 @@ class Besides(Searches[Beside[T]]):
     def __init__(self) -> None:
         super().__init__(ROOM)
 
-    def begin(self, question: object, what: str, work: Callable[[Callable[[], bool]], T]) -> Beside[T]:
+    def begin(
+        self, question: object, what: str, work: Callable[[Callable[[], bool]], T], address: str = ""
+    ) -> Beside[T]:
         """The work for a question; sent twice while it goes on, it is one."""
         return self.of(
-            question, lambda: Beside(what, work).go_on(), lambda there: there.left or there.done(0)
+            question,
+            lambda: Beside(what, work, address=address).go_on(),
+            lambda there: there.left or (there.done(0) and (there.seen or not there.address)),
         )
 
     def by_key(self, key: str) -> Beside[T] | None:

@@ -64,7 +64,7 @@ def see(request: Request, word: str) -> Response:
     question = ("look", word, tuple(sorted(typed.items())))
     return in_time(
         request, question, say("The sheet is being gone through."), lambda _: _look(request, word, typed),
-        lambda: _waiting(request).of(word) is not None,
+        f"{HERE}/look/{quote(word, safe='')}",
     )  # fmt: skip
 
 

@@ -50,7 +50,8 @@ def size(request: Request) -> Response:
     path, today = str(place_of(request)), request.app.state.today()
     question = ("size", path, today, language(), measures(), tuple(sent.multi_items()))
     what = say("How many to leave unfed is being worked out.")
-    return in_time(request, question, what, lambda wanted: _answered(request, wanted))
+    here = f"{request.url.path}?{request.url.query}"
+    return in_time(request, question, what, lambda wanted: _answered(request, wanted), here)
 
 
 def _answered(request: Request, wanted: Callable[[], bool]) -> HTMLResponse:

@@ -20,15 +20,13 @@ Wanted = Callable[[], bool]
 
 
 def in_time(
-    request: Request, question: object, what: str, work: Callable[[Wanted], Response],
-    holds: Wanted = lambda: True,
-) -> Response:  # fmt: skip
+    request: Request, question: object, what: str, work: Callable[[Wanted], Response], address: str = ""
+) -> Response:
     """The answer where it is there in a second, else the way to the page that waits for it.
 
-    ``holds`` says whether a kept answer may still be shown to who comes back to that page.
+    ``address`` is that of a question that was asked by one: the page that waited leads back to it.
     """
-    one = _all(request).begin(question, what, work)
-    one.holds = holds
+    one = _all(request).begin(question, what, work, address)
     if one.done(WAIT_S):
         return _answer(one)
     return RedirectResponse(f"/working/{one.key}", 303)
@@ -39,7 +37,7 @@ def waiting(request: Request, key: str) -> Response:
     """What goes on; its answer once it is there."""
     one = _known(request, key)
     if one.done(WAIT_S):
-        return _answer(one)
+        return RedirectResponse(one.address, 303) if one.address else _answer(one)
     return page("working.html", "/", book_of(request).operation_name, what=one.what, key=key)
 
 
@@ -51,6 +49,7 @@ def leave(request: Request, key: str) -> Response:
 
 
 def _answer(one: Beside[Response]) -> Response:
+    one.seen = True
     if one.trouble is not None:
         raise one.trouble
     assert one.came is not None
@@ -59,7 +58,7 @@ def _answer(one: Beside[Response]) -> Response:
 
 def _known(request: Request, key: str) -> Beside[Response]:
     one = _all(request).by_key(key)
-    if one is None or one.left or not one.holds():
+    if one is None or one.left:
         raise RecordError(say("this page"), say("what it waited for is not kept any more"), "",
                           say("Send the form again"))  # fmt: skip
     return one
