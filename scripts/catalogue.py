@@ -12,10 +12,11 @@ import json
 import re
 import sys
 import tomllib
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import Any
 
 from babel.messages.catalog import Catalog
 from babel.messages.pofile import read_po, write_po
@@ -35,10 +36,11 @@ ON_THE_SHELF = {  # table, its part, and the fields that are shown as they stand
     "knowledge/countries.toml": ("", ("name", "why", "ask", "drugs", "imports", "movement", "selling")),
     "knowledge/feed_rules.toml": ("", ("line", "why", "ask")),
     "knowledge/amino_pattern.toml": ("", ("label", "in_short", "critique")),
-    "knowledge/figures/comb.toml": ("frame_of_bees", ("meaning",)),
 }
 INGREDIENTS = "knowledge/ingredients.csv"
-CALENDARS = "knowledge/calendars.toml"  # what sources say otherwise; names of regions stay
+CALENDARS = "knowledge/calendars.toml"  # regions, and what sources say otherwise
+FIGURES = "knowledge/figures"  # what each means; units that are words
+WORD = re.compile(r"[a-z]{3,}", re.IGNORECASE)
 HEAD = "# Messages of Breadline. No native beekeeper has read the Spanish yet."
 FIELD = re.compile(r"\{(\w+)[^{}]*\}|%\((\w+)\)s")
 FIRST = datetime(
@@ -69,11 +71,11 @@ def messages() -> list[Message]:
         found += of_shelf(name, part, fields)
     table = csv.DictReader((SOURCE / INGREDIENTS).read_text(encoding="utf-8").splitlines())
     found += [Message(row["name"], INGREDIENTS) for row in table]
-    found += [
-        Message(other["what"], CALENDARS)
-        for told in tomllib.loads((SOURCE / CALENDARS).read_text(encoding="utf-8")).values()
-        for other in told.get("disagrees", ())
-    ]
+    for told in tomllib.loads((SOURCE / CALENDARS).read_text(encoding="utf-8")).values():
+        found += [Message(told["name"], CALENDARS)]
+        found += [Message(other["what"], CALENDARS) for other in told.get("disagrees", ())]
+    for path in sorted((SOURCE / FIGURES).glob("*.toml")):
+        found += of_figures(tomllib.loads(path.read_text(encoding="utf-8")), place(path))
     return found
 
 
@@ -133,6 +135,19 @@ def of_shelf(name: str, part: str, fields: tuple[str, ...]) -> Iterator[Message]
         found = [row[field] for field in fields if field in row] or list(row.values())
         found += [text for field in fields if isinstance(row.get(field), list) for text in row[field]]
         yield from (Message(one, name) for one in found if isinstance(one, str) and one)
+
+
+def of_figures(table: Mapping[str, Any], name: str) -> Iterator[Message]:
+    """What each figure of a file means, and its unit where that is a word."""
+    for inner in table.values():
+        if not isinstance(inner, Mapping):
+            continue
+        if "meaning" not in inner:
+            yield from of_figures(inner, name)
+            continue
+        yield Message(inner["meaning"], name)
+        if WORD.search(inner["unit"]):
+            yield Message(inner["unit"], name, context="unit")
 
 
 def gathered() -> Catalog:

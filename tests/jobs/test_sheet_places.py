@@ -11,6 +11,8 @@ from breadline.errors import RecordError
 from breadline.jobs.bring_in import brought_in, looked_over
 from breadline.jobs.sheet_places import country_of, region_of
 from breadline.jobs.sheet_read import SheetAsked
+from breadline.jobs.yards_ready import ReadyBook
+from breadline.language import speaking
 from breadline.records import yards
 from breadline.records.engine import looking, open_book
 from breadline.records.tables import YardFact
@@ -41,6 +43,15 @@ def test_a_country_by_name_and_the_key_of_a_calendar_are_taken(tmp_path):
     fact = kept(tmp_path / "book.db", "New Zealand", "new-zealand")
     assert (fact.country, fact.region, fact.notes) == ("NZ", "new-zealand", [])
     assert region_of("Upstate New York") == "upstate-new-york"
+
+
+def test_a_region_is_named_and_known_in_the_readers_language_too(tmp_path):
+    with speaking("es"):
+        assert region_of("Islas Británicas") == region_of("British Isles") == "british-isles"
+        seen = looked_over(tmp_path / "a.db", "y.csv", sheet("US", "Georgia Piedmont"), SheetAsked(), TODAY)
+        assert "calendario inicial Piedemonte de Georgia" in " ".join(seen.told.said)
+        offered = dict(ReadyBook(tmp_path / "a.db", TODAY).calendars())
+        assert offered["georgia-piedmont"] == "Piedemonte de Georgia, US"
 
 
 def test_a_region_without_a_calendar_is_said_with_those_that_would_fit(tmp_path):

@@ -87,6 +87,18 @@ def test_one_reader_does_not_change_anothers_language(client):
     assert told == [(True, False), (False, True)] * 8
 
 
+def test_what_a_figure_means_is_said_and_found_in_the_readers_language(client):
+    spanish = {"cookie": "language=es"}
+    listed = client.get("/figures?find=nodriza", headers=spanish).text
+    assert "Polen que come una nodriza en un día" in listed
+    assert "mg/día" in listed
+    assert "Polen que come una nodriza en un día" in client.get("/figures?find=nurse", headers=spanish).text
+    assert "Pollen that one nurse eats in a day" in client.get("/figures?find=nurse").text
+    one = client.get("/figures/ladder.hives_to_look_in", headers=spanish).text
+    assert "<h1>Colmenas que hay que revisar antes de juzgar un apiario</h1>" in one
+    assert re.search(r"Bajo, colmenas<input", one)
+
+
 def test_dates_numbers_and_counts_in_spanish():
     on = date(2027, 2, 10)
     with speaking("es"):

@@ -54,8 +54,8 @@ def client(small):
 
 
 OF_THE_BOOK = (
-    "Sorrel Bend Bees (invented)", "Mill Shoals", "about 20 lb a colony", "Georgia Piedmont", "weather.csv",
-    "MB", "CSV", "GeoJSON", *sources().values(), *(f"{name}, {country}" for _, name, country in regions()),
+    "Sorrel Bend Bees (invented)", "Mill Shoals", "about 20 lb a colony", "weather.csv",
+    "MB", "CSV", "GeoJSON", *sources().values(), *(f"⟦{name}⟧, {country}" for _, name, country in regions()),
 )  # fmt: skip
 # Converted as a whole; tests/house/not_yet_in_the_catalogue.txt has the templates that wait.
 CONVERTED = ("/", "/yards/", "/weather", "/settings", "/field/questions", "/field/hives/", "/field/keying/",

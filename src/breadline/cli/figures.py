@@ -13,8 +13,9 @@ from breadline.cli.printed import say, shown, told
 from breadline.errors import FigureError
 from breadline.jobs.season import span_text
 from breadline.knowledge.edits import edits_from_toml, edits_to_toml
-from breadline.knowledge.figure import READ_WORDS, Edit, Figure
+from breadline.knowledge.figure import READ_WORDS, Edit, Figure, unit_words
 from breadline.knowledge.shelf import load
+from breadline.language import say as worded
 from breadline.need.words import day_and_year
 from breadline.span import Span
 
@@ -126,18 +127,24 @@ def _print(found: tuple[Figure, ...], of: int) -> None:
     for figure in found:
         told(_lines(figure))
     if not found:
-        say("No figure has all these words.")
-    say(f"{len(found)} of {of} figures. A range runs from the 5th to the 95th percentile.")
+        say(worded("No figure has all these words."))
+    say(
+        worded(
+            "{n} of {many} figures. A range runs from the 5th to the 95th percentile.", n=len(found), many=of
+        )
+    )
 
 
 def _lines(figure: Figure) -> Iterator[tuple[str, str]]:
     """Key and value, meaning, and where it is from; an edit stands beside what was shipped."""
-    yield "bold", f"{figure.key}: {_text(figure.span)} {figure.unit}"
-    yield "", f"  {figure.meaning}"
+    yield "bold", f"{figure.key}: {_text(figure.span)} {unit_words(figure.unit)}"
+    yield "", f"  {worded(figure.meaning)}"
     if figure.edit is not None:
-        yield "", f"  edited by you on {day_and_year(figure.edit.on)}: {figure.edit.why}"
-    shipped = f"as shipped {_text(figure.shipped)} {figure.unit}; " if figure.edited else ""
-    yield "dim", f"  {shipped}{READ_WORDS[figure.read]}; {figure.source}"
+        edited = worded("edited by you on {day}", day=day_and_year(figure.edit.on))
+        yield "", f"  {edited}: {figure.edit.why}"
+    value = f"{_text(figure.shipped)} {unit_words(figure.unit)}"
+    shipped = worded("as shipped {value}", value=value) + "; " if figure.edited else ""
+    yield "dim", f"  {shipped}{worded(READ_WORDS[figure.read])}; {figure.source}"
 
 
 def _text(span: Span) -> str:

@@ -35,7 +35,7 @@ def plan_name(told: RoundsAnswer, at: Ranked) -> str:
         if move is not None and move.name:
             return say("Move to {name}", name=move.name)
         region = None if move is None else calendar(move.place.region or "")
-        return say("Move") if region is None else say("Move to the bloom of {name}", name=region.name)
+        return say("Move") if region is None else say("Move to the bloom of {name}", name=say(region.name))
     if not at.plan.pieces:
         return say("Do nothing")
     words = pieces_words(at.plan, patty_of(told, at), told.threshold)

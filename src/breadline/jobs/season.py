@@ -207,11 +207,11 @@ def with_bloom(yard: Yard, starter: Calendar | None) -> tuple[Yard, tuple[str, .
     said: tuple[str, ...] = (
         say(
             "Bloom is the starter calendar for {name}, a starting point: put in your own dates.",
-            name=starter.name,
+            name=say(starter.name),
         ),
     )
     if abs(starter.latitude - yard.place.latitude) > FAR_DEGREES:
-        said += (say("This yard lies far from {name}: is the region right?", name=starter.name),)
+        said += (say("This yard lies far from {name}: is the region right?", name=say(starter.name)),)
     said += tuple(say("Sources differ: {what}", what=say(differ.what)) for differ in starter.disagrees_with)
     return replace(yard, bloom=blooms), said
 

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from breadline.jobs.sheet_read import Fault, Row
 from breadline.knowledge.calendars import for_place, regions
 from breadline.knowledge.countries import named_countries
+from breadline.language import say
 from breadline.need.words import counted
 
 
@@ -21,7 +22,9 @@ def country_of(text: str) -> str | None:
 def region_of(text: str) -> str | None:
     """The key of the starter calendar of a region by its key or name; None where there is none."""
     plain = text.strip().casefold()
-    return next((key for key, name, _ in regions() if plain in (key, name.casefold())), None)
+    return next(
+        (key for key, name, _ in regions() if plain in (key, name.casefold(), say(name).casefold())), None
+    )
 
 
 def country_fault(row: Row, head: Mapping[str, str]) -> Fault | None:
@@ -30,8 +33,8 @@ def country_fault(row: Row, head: Mapping[str, str]) -> Fault | None:
     if not text or country_of(text) is not None:
         return None
     return Fault(
-        row.line, head.get("country", "country"), f'"{text}" is not known as a country',
-        "Write its two letters, such as NZ or US",
+        row.line, head.get("country", "country"), say('"{text}" is not known as a country', text=text),
+        say("Write its two letters, such as NZ or US"),
     )  # fmt: skip
 
 
@@ -50,13 +53,22 @@ def _region_words(text: str, country: str | None, rows: Sequence[Row]) -> str:
     many = counted(len(rows), "yard")
     key = region_of(text)
     if key is not None:
-        name = next(name for at, name, _ in regions() if at == key)
-        return f"Region {text} of {many}: bloom goes by the starter calendar {name}."
+        name = next(say(name) for at, name, _ in regions() if at == key)
+        return say(
+            "Region {text} of {yards}: bloom goes by the starter calendar {name}.",
+            text=text,
+            yards=many,
+            name=name,
+        )
     latitude = rows[0].values.get("latitude")
     near = for_place(country, latitude) if isinstance(latitude, float | int) else ()
-    names = ", ".join(one.name for one in near[:3])
-    fit = f"; {names} would fit" if names else ""
-    return (
-        f"Region {text} of {many} is kept as a note: there is no starter calendar of that name{fit}. "
-        "Choose one under weather and bloom."
-    )
+    names = ", ".join(say(one.name) for one in near[:3])
+    if names:
+        return say(
+            "Region {text} of {yards} is kept as a note: there is no starter calendar of that name; {names} "
+            "would fit. Choose one under weather and bloom.", text=text, yards=many, names=names,
+        )  # fmt: skip
+    return say(
+        "Region {text} of {yards} is kept as a note: there is no starter calendar of that name. Choose one "
+        "under weather and bloom.", text=text, yards=many,
+    )  # fmt: skip

@@ -178,7 +178,7 @@ def frames_known() -> tuple[tuple[str, str], ...]:
 
 def calendars_known() -> tuple[tuple[str, str], ...]:
     """Starter calendars of bloom: key, and name with country."""
-    return tuple((key, f"{name}, {country}") for key, name, country in regions())
+    return tuple((key, f"{say(name)}, {country}") for key, name, country in regions())
 
 
 def _now(session: Session, yard_id: str) -> tuple[YardFact, tuple[Bloom, ...], str]:

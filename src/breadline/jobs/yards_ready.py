@@ -69,7 +69,7 @@ class ReadyBook(Book):
         with looking(self._engine) as session:
             rows = yard_region.facts(session)
         near = [one.key for row in rows[:1] for one in for_place(row.country, row.latitude)]
-        names = {key: f"{name}, {country}" for key, name, country in regions()}
+        names = {key: f"{say(name)}, {country}" for key, name, country in regions()}
         return tuple((key, names[key]) for key in [*near, *(k for k in names if k not in near)])
 
     def give_weather(self, name: str, content: bytes, keys: Sequence[str]) -> int:
@@ -153,6 +153,6 @@ def _calendar_name(region: str | None) -> str:
     if not region:
         return ""
     try:
-        return calendar(region).name
+        return say(calendar(region).name)
     except InputToMend:  # a book of another program version may name one that is not shipped here
         return ""

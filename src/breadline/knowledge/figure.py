@@ -8,7 +8,7 @@ from datetime import date
 from typing import Any, Literal, cast
 
 from breadline.errors import FigureError
-from breadline.language import noted, say
+from breadline.language import noted, say, say_as
 from breadline.span import Scale, Span
 
 Read = Literal["itself", "quoted", "memory", "judged"]
@@ -18,6 +18,11 @@ READ_WORDS: Mapping[Read, str] = {
     "memory": noted("from memory, not checked"),
     "judged": noted("our judgement"),
 }
+
+
+def unit_words(unit: str) -> str:
+    """A unit in the reader's language; a symbol stays as it is."""
+    return say_as("unit", unit)
 
 
 @dataclass(frozen=True)

@@ -11,8 +11,9 @@ import numpy as np
 
 from breadline.errors import FigureError
 from breadline.knowledge.data import figure_files, shipped
-from breadline.knowledge.figure import Edit, Figure, Read, figure_from_table
+from breadline.knowledge.figure import Edit, Figure, Read, figure_from_table, unit_words
 from breadline.knowledge.season_checks import SeasonChecks, season_checks
+from breadline.language import say
 from breadline.span import FloatArray, Span
 
 __all__ = ["Edit", "Figure", "Read", "Reader", "Shelf", "load"]
@@ -52,7 +53,10 @@ class Shelf:
         return tuple(self._figures.values())
 
     def find(self, text: str) -> tuple[Figure, ...]:
-        """Figures that have every word of ``text`` in key, meaning, unit, source, note or way of reading."""
+        """Figures that have every word of ``text`` in key, meaning, unit, source, note or way of reading.
+
+        Meaning and unit are looked at in English and in the language that is spoken.
+        """
         words = text.lower().split()
         return tuple(f for f in self._figures.values() if all(word in _haystack(f) for word in words))
 
@@ -159,7 +163,10 @@ def _flat(path: str, table: Mapping[str, Any]) -> Iterator[tuple[str, Mapping[st
 
 
 def _haystack(figure: Figure) -> str:
-    parts = (figure.key, figure.meaning, figure.unit, figure.source, figure.note, figure.read_words)
+    parts = (
+        figure.key, figure.meaning, say(figure.meaning), figure.unit, unit_words(figure.unit), figure.source,
+        figure.note, figure.read_words,
+    )  # fmt: skip
     return " ".join(parts).lower()
 
 

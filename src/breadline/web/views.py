@@ -13,6 +13,7 @@ from starlette.responses import HTMLResponse
 from breadline import language
 from breadline.errors import BreadlineError
 from breadline.knowledge.cautions import caution
+from breadline.knowledge.figure import unit_words
 from breadline.measures import units_of
 from breadline.pictures.states import logo
 from breadline.web import words
@@ -28,7 +29,7 @@ def _environment() -> Environment:
     for word in (
         words.day, words.short_day, words.state_words, words.stop, words.first_big, words.span_words,
         words.number, words.read_words, words.whole_dates, words.day_and_year,
-        words.place_words,
+        words.place_words, unit_words,
     ):  # fmt: skip
         made.filters[word.__name__] = word
     made.globals["logo"] = Markup(logo(24))
