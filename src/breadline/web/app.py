@@ -28,6 +28,7 @@ from breadline.web.pages import (
     bring_in,
     check_group,
     check_group_size,
+    common_questions,
     county,
     evidence,
     evidence_own,
@@ -71,7 +72,7 @@ SCREENS = (
     feed_versions, rounds_stock, rounds_together, rounds_alike, rounds, rounds_choose, check_group_size,
     check_group, foretelling, straight_answer, verdict, evidence, evidence_own, evidence_together, county,
     figures, hive, field, field_entries, field_paper, field_keying, phones, settings, bring_in, ready,
-    working, language,
+    working, language, common_questions,
 )  # fmt: skip
 STATIC = Path(__file__).parent / "static"
 
