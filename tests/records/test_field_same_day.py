@@ -94,18 +94,61 @@ def test_a_yards_average_of_a_sheet_and_what_a_phone_put_on_count_once(
     assert fed(book, place) == [pytest.approx(grams)]
 
 
-def test_keeping_a_sheets_average_sets_nothing_aside_but_the_feed(book, place) -> None:
+def averaged(book, place) -> None:
+    """A row of a sheet that says what the yard was fed on average."""
     with writing(book) as session:
         visit = readings.add_visit(session, place, Look(NOW.date(), note=f"{yard_rows.FROM_SHEET}may.csv"))
         readings.add(session, visit.id, Seen("feed_given", 450.0, "g/colony", on=NOW.date()))
-    one = record(place, seen=bees(6.5) | {"put_on": {"value": 200.0, "unit": "g"}})
-    assert take(book, one)[0][0] == "conflict"
+
+
+def set_asides(book) -> None:
     with writing(book) as session:
-        set_aside(session, questions(session)[0].entry.id, "the sheet holds", NOW)
+        set_aside(session, questions(session)[0].entry.id, "the sheet holds")
+
+
+PUT = {"put_on": {"value": 200.0, "unit": "g"}}
+
+
+def test_keeping_a_sheets_average_sets_nothing_aside_but_the_feed(book, place) -> None:
+    averaged(book, place)
+    one = record(place, seen=bees(6.5) | PUT)
+    assert take(book, one)[0][0] == "conflict"
+    with looking(book) as session:
+        assert questions(session)[0].feed_alone
+    set_asides(book)
     assert fed(book, place) == [pytest.approx(450.0)]
     assert frames(book, place) == [("A1", 6.5)]
     assert take(book, one)[0][0] == "duplicate"  # the phone sends again: nothing is twice
     assert frames(book, place) == [("A1", 6.5)]
+    assert take(book, back(place, one))[0][0] == "stored"  # and takes it back: nothing of it is left
+    assert frames(book, place) == []
+
+
+def test_what_another_phone_said_meanwhile_is_asked_about_then(book, place) -> None:
+    averaged(book, place)
+    take(book, record(place, seen=bees(6.5) | PUT))
+    take(book, record(place, seen=bees(8.0)), phone="two")
+    set_asides(book)
+    with looking(book) as session:
+        (asked,) = questions(session)
+        assert not asked.feed_alone
+    assert "was entered on another phone" in asked.why
+    assert frames(book, place) == [("A1", 8.0)]
+    word(book, True)
+    assert frames(book, place) == [("A1", 6.5)]
+
+
+def test_feed_alone_and_another_doubt_are_set_aside_whole(book, place) -> None:
+    averaged(book, place)
+    take(book, record(place, seen=PUT))
+    with looking(book) as session:
+        assert not questions(session)[0].feed_alone
+    set_asides(book)
+    assert fed(book, place) == [pytest.approx(450.0)]
+    doubted = record(place, seen=bees(85.0) | PUT)  # frames that no hive has: asked about for that
+    assert take(book, doubted)[0][0] == "conflict"
+    set_asides(book)
+    assert frames(book, place) == []
 
 
 @pytest.mark.parametrize("dead_first", [True, False])

@@ -25,7 +25,6 @@ from breadline.need.words import day_and_year
 from breadline.records import colonies, field, field_ends, field_questions, yards
 from breadline.records.engine import looking, writing
 from breadline.records.field import Answered
-from breadline.records.field_hive import FED_ON_AVERAGE
 from breadline.sheets.works import Options
 
 ANSWER_SHAPE = "breadline.field_answer/1"
@@ -186,7 +185,7 @@ class FieldBook(Book):
                 asked = field_questions.of_day(session, key, on, because, datetime.now(UTC))
             named = on is None or of is not None or new  # else what stands in its way is asked next
             if not take:
-                field_questions.set_aside(session, key, because, datetime.now(UTC))
+                field_questions.set_aside(session, key, because)
             elif asked is not None and named:
                 field_questions.decide(session, asked, True, of, because, new)
 
@@ -210,7 +209,7 @@ class FieldBook(Book):
                 if take:
                     field_questions.decide(session, key, True, None, because)
                 else:
-                    field_questions.set_aside(session, key, because, datetime.now(UTC))
+                    field_questions.set_aside(session, key, because)
 
     def _question(self, session: Any, one: field_questions.Open, worded: Callable[[str], str]) -> Question:
         entry, against = one.entry, one.against
@@ -223,7 +222,7 @@ class FieldBook(Book):
             why=worded(why_said(one.why, one.asked_by, reading_words)), reason=asked_by.get("say", ""),
             says=worded(said_words(entry.told)), against=worded(other) if other else "", hives=hives,
             takes_back=entry.withdraws is not None, known=entry.colony_id is not None,
-            asks_day=one.why.startswith(CLOCK), feed_alone=asked_by.get("say") == FED_ON_AVERAGE,
+            asks_day=one.why.startswith(CLOCK), feed_alone=one.feed_alone,
         )  # fmt: skip
 
 

@@ -49,7 +49,7 @@ def place(batch: Batch, sent: Sent) -> tuple[UUID | None, str, UUID | None]:
         return here[-1].id, _ended_so(here[-1], sent), None
     against = _told_before(batch, here[-1].id, sent)
     if against is not None:
-        return here[-1].id, _twice(against, sent), _entry_of(against)
+        return here[-1].id, twice(against, sent), stored_entry(against)
     return here[-1].id, "", None
 
 
@@ -82,11 +82,13 @@ def _ended_so(one: colonies.InRow, sent: Sent) -> str:
     return asking(asks, tag=one.tag, standing=so, since=_since(one), day=sent.on)
 
 
-def _entry_of(against: Before) -> UUID | None:
+def stored_entry(against: Before) -> UUID | None:
+    """The entry that stands in a record's way; None where that is a row of a sheet."""
     return None if against.phone in (SHEET, AVERAGE) else against.id
 
 
-def _twice(against: Before, sent: Sent) -> str:
+def twice(against: Before, sent: Sent) -> str:
+    """What asks which of two holds: what was written down before, or a record."""
     said = said_by_kind(sent.seen)
     if against.phone == SHEET:
         there = [read(kind, *of) for kind, of in against.said.items()]
@@ -152,7 +154,7 @@ def _mended(batch: Batch, sent: Sent) -> tuple[UUID | None, str, UUID | None] | 
         return colony_id, _ended_so(ended, sent), old.id
     against = _told_before(batch, colony_id, sent, but=old.id)
     if against is not None:
-        return colony_id, _twice(against, sent), _entry_of(against)
+        return colony_id, twice(against, sent), stored_entry(against)
     trial_has = _gives_way(batch, old, entry_of(sent, colony_id))
     if not trial_has:
         return colony_id, "", None

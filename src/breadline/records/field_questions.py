@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta, timezone
 from typing import Any
 from uuid import UUID
@@ -19,11 +19,14 @@ from breadline.records.field import take_all
 from breadline.records.field_batch import Batch
 from breadline.records.field_before import AVERAGE, SHEET, Before, Words, said_by_kind, seen_of
 from breadline.records.field_given_way import WITHDRAWAL, answer_of, give_way, take_back
+from breadline.records.field_hive import FED_ON_AVERAGE, stored_entry, twice
 from breadline.records.field_sent import Sent
 from breadline.records.field_tables import FieldAnswer, FieldEntry
 from breadline.records.field_trials import Running, keep, told_of
 from breadline.records.ids import new_id
+from breadline.records.readings import Seen
 from breadline.records.tables import Reading
+from breadline.records.whys import told_by
 
 
 @dataclass(frozen=True)
@@ -34,6 +37,7 @@ class Open:
     why: str
     against: FieldEntry | None
     asked_by: dict[str, Any] | None = None  # the message of ``why``, with its fields
+    feed_alone: bool = False  # see ``feed_alone``
 
 
 def questions(session: Session) -> list[Open]:
@@ -42,7 +46,7 @@ def questions(session: Session) -> list[Open]:
     for row in session.scalars(current(FieldAnswer).where(FieldAnswer.answer == "conflict")):
         entry = session.get_one(FieldEntry, row.entry_id)
         against = None if row.against_id is None else session.get_one(FieldEntry, row.against_id)
-        found.append(Open(entry, row.why, against, row.asked_by))
+        found.append(Open(entry, row.why, against, row.asked_by, feed_alone(entry, row)))
     return found
 
 
@@ -74,9 +78,9 @@ def decide(
     put_in_place(session, answer_of(session, entry.id) or row, same_again(row, answer=word, because=because))
 
 
-def _taken(session: Session, entry: FieldEntry, of: UUID, because: str) -> None:
-    """Write an entry down for a colony; all that says otherwise gives way."""
-    seen, standing = seen_of(entry.told), entry.told.get("standing")
+def _taken(session: Session, entry: FieldEntry, of: UUID, because: str, fed: bool = True) -> None:
+    """Write an entry down for a colony, with the feed or without; all that says otherwise gives way."""
+    seen, standing = seen_of(entry.told) if fed else _beside_feed(entry), entry.told.get("standing")
     said = said_by_kind(seen)
     told = Batch(session).against(entry, of, said, standing)
     _rows_give_way(session, [one for one in told if one.phone == SHEET], of, said, because)
@@ -111,11 +115,11 @@ def _averages_give_way(session: Session, visits: Sequence[UUID], because: str) -
         withdraw(session, reading, because)
 
 
-def set_aside(session: Session, entry_id: UUID, because: str, moment: datetime) -> None:
+def set_aside(session: Session, entry_id: UUID, because: str) -> None:
     """A person's word that what stands in an entry's way holds: the entry is set aside.
 
-    Where that is what a sheet says its yard was fed on average, nothing but the feed is: the rest of
-    what was seen is entered anew. ``moment`` is our clock, aware.
+    Where that is what a sheet says its yard was fed on average, nothing but the feed is: the rest is
+    written down, or asked about where something else says otherwise by now.
 
     Errors
     ------
@@ -123,24 +127,32 @@ def set_aside(session: Session, entry_id: UUID, because: str, moment: datetime) 
         If there is no such question.
     """
     entry = session.get(FieldEntry, entry_id)
-    rest = None if entry is None else _beside_feed(session, entry)
-    decide(session, entry_id, False, None, because)
-    if rest is not None:
-        take_all(session, (rest,), moment)
+    row = None if entry is None else answer_of(session, entry.id)
+    if entry is None or row is None or not feed_alone(entry, row):
+        return decide(session, entry_id, False, None, because)
+    assert entry.colony_id is not None
+    said = said_by_kind(_beside_feed(entry))
+    otherwise = Batch(session).against(entry, entry.colony_id, said, entry.told.get("standing"))
+    if otherwise:
+        why = twice(otherwise[0], replace(_anew(entry, entry.on), seen=_beside_feed(entry)))
+        against = stored_entry(otherwise[0])
+        asked = same_again(row, why=str(why), against_id=against, asked_by=told_by(why))
+        put_in_place(session, row, asked)
+        return None
+    _taken(session, entry, entry.colony_id, because, fed=False)
+    put_in_place(session, row, same_again(row, answer="stored", because=because))
+    return None
 
 
-def _beside_feed(session: Session, entry: FieldEntry) -> Sent | None:
-    """What an entry says beside the feed, where a yard's average is all that stands in its way."""
-    if entry.colony_id is None or entry.withdraws is not None:
-        return None
-    standing = entry.told.get("standing")
-    said = said_by_kind(seen_of(entry.told))
-    against = Batch(session).against(entry, entry.colony_id, said, standing)
-    seen = {kind: one for kind, one in entry.told.get("seen", {}).items() if kind != "put_on"}
-    empty = not (seen or standing or entry.told.get("spoken"))
-    if empty or not against or any(one.phone != AVERAGE for one in against):
-        return None
-    return _anew(entry, entry.on, entry.told | {"seen": seen})
+def feed_alone(entry: FieldEntry, row: FieldAnswer) -> bool:
+    """Whether a sheet's average feed alone stands in an entry's way, and it holds more than that."""
+    asked = (row.asked_by or {}).get("say") == FED_ON_AVERAGE
+    more = bool(_beside_feed(entry) or entry.told.get("standing"))
+    return asked and more and entry.colony_id is not None and entry.withdraws is None
+
+
+def _beside_feed(entry: FieldEntry) -> tuple[Seen, ...]:
+    return tuple(one for one in seen_of(entry.told) if one.kind != "put_on")
 
 
 def of_day(session: Session, entry_id: UUID, on: date, because: str, moment: datetime) -> UUID | None:
@@ -162,11 +174,11 @@ def of_day(session: Session, entry_id: UUID, on: date, because: str, moment: dat
     return anew.id if answer.answer == "conflict" else None
 
 
-def _anew(entry: FieldEntry, on: date, told: dict[str, Any] | None = None) -> Sent:
+def _anew(entry: FieldEntry, on: date) -> Sent:
     at = entry.seen_at.astimezone(timezone(timedelta(minutes=entry.offset_minutes)))
     at = at.replace(year=on.year, month=on.month, day=on.day)
     key = new_id()
-    told = {name: one for name, one in (told or entry.told).items() if name != "clock"}
+    told = {name: one for name, one in entry.told.items() if name != "clock"}
     told |= {"id": str(key), "at": at.isoformat()}
     digest = hashlib.sha256(json.dumps(told, sort_keys=True).encode()).hexdigest()
     return Sent(
