@@ -127,3 +127,20 @@ def test_another_phones_entry_is_mended_only_by_a_persons_word(book: Engine, pla
     assert frames(book, place) == [("A1", 7.5)]
     word(book, True)
     assert frames(book, place) == [("A1", 3.0)]
+
+
+def test_a_question_stands_beside_what_holds_now(book: Engine, place) -> None:
+    """Three phones, three numbers; once one is taken, the last question is held against that one."""
+    take(book, record(place))
+    take(book, record(place, seen=bees(9.0)), phone="crew 2")
+    take(book, record(place, seen=bees(4.0)), phone="crew 3")
+    with writing(book) as session:
+        second = next(one for one in questions(session) if one.entry.phone == "crew 2")
+        decide(session, second.entry.id, True, None, "looked again")
+    with looking(book) as session:
+        (left,) = questions(session)
+        assert left.against is not None
+        assert (left.entry.phone, left.against.phone) == ("crew 3", "crew 2")
+    with writing(book) as session:
+        decide(session, left.entry.id, False, None, "the second holds")
+    assert frames(book, place) == [("A1", 9.0)]

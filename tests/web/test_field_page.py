@@ -118,6 +118,18 @@ def test_a_question_is_shown_and_answered(client):
         assert "is no key" in refused.text
 
 
+def test_a_question_names_who_entered_what_and_what_would_be_lost(client):
+    bread = {"bread": {"value": 1.0, "unit": "frames"}, "patty_left": {"word": "some"}}
+    client.post("/field/send", content=batch(client.yard, {"seen": bread, "by": "Wren"}))
+    most = {"seen": {"patty_left": {"word": "most"}}, "by": "Finch"}
+    client.post("/field/send", content=batch(client.yard, most, phone="two"))
+    page = client.get("/field/questions").text
+    at = f"{NOW:%H:%M}"
+    assert f"(Finch at {at})" in page
+    assert f"(Wren at {at})" in page
+    assert "Taking this one sets aside what the other one alone has: bread 1 frame." in page
+
+
 def test_a_saved_file_is_taken_in_once(client):
     body = batch(client.yard, {}, {"tag": "A2"})
     first = client.post("/field/file", files={"file": ("visit.json", body)}).text

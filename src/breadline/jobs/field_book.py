@@ -6,7 +6,7 @@ import hashlib
 import json
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta, timezone
 from typing import Any, cast
 from uuid import UUID
 
@@ -25,6 +25,8 @@ from breadline.need.words import day_and_year
 from breadline.records import colonies, field, field_ends, field_questions, yards
 from breadline.records.engine import looking, writing
 from breadline.records.field import Answered
+from breadline.records.field_given_way import PAPER
+from breadline.records.field_tables import FieldEntry
 from breadline.sheets.works import Options
 
 ANSWER_SHAPE = "breadline.field_answer/1"
@@ -54,6 +56,9 @@ class Question:
     reason: str = ""  # what all that wait for one reason share; empty where that is not known
     day: str = ""  # as it is said
     feed_alone: bool = False  # whether keeping what stands leaves the rest of the entry in the book
+    who: str = ""  # who entered it and when, and the other one
+    other_who: str = ""
+    lost: str = ""  # what the other one alone has, and goes with it
 
 
 class FieldBook(Book):
@@ -223,7 +228,24 @@ class FieldBook(Book):
             says=worded(said_words(entry.told)), against=worded(other) if other else "", hives=hives,
             takes_back=entry.withdraws is not None, known=entry.colony_id is not None,
             asks_day=one.why.startswith(CLOCK), feed_alone=one.feed_alone,
+            who=_entered(entry), other_who="" if against is None else _entered(against),
+            lost="" if against is None else worded(_alone(against, entry)),
         )  # fmt: skip
+
+
+def _entered(entry: FieldEntry) -> str:
+    """Who entered it, and at what time of the yard's day; paper has none."""
+    if entry.phone == PAPER:
+        return say("{who}, on paper", who=entry.by) if entry.by else say("on paper")
+    at = entry.seen_at.astimezone(timezone(timedelta(minutes=entry.offset_minutes))).strftime("%H:%M")
+    return say("{who} at {at}", who=entry.by, at=at) if entry.by else say("at {at}", at=at)
+
+
+def _alone(against: FieldEntry, entry: FieldEntry) -> str:
+    """What one entry has of a hive and another has not; empty where there is nothing."""
+    mine = entry.told.get("seen", {})
+    seen = {kind: one for kind, one in against.told.get("seen", {}).items() if kind not in mine}
+    return said_words({"seen": seen}) if seen and not entry.withdraws else ""
 
 
 def _told_apart(rows: list[colonies.InRow], tag: str) -> list[tuple[colonies.InRow, str]]:
@@ -292,6 +314,8 @@ def _value(one: Document) -> str:
         return word if said == word.capitalize() else said.lower()
     if one.get("unit") == "yes/no" and one.get("value") in YES_NO:
         return say(YES_NO[one["value"]])
+    if (one.get("value"), one.get("unit")) == (1.0, "frames"):
+        return say("1 frame")
     value = "" if one.get("value") is None else f"{one['value']:g} {say(one.get('unit') or '')}".strip()
     return " ".join(part for part in (value, one.get("note", "")) if part)
 

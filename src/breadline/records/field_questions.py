@@ -41,13 +41,35 @@ class Open:
 
 
 def questions(session: Session) -> list[Open]:
-    """What waits for a person, oldest first."""
-    found = []
+    """What waits for a person, oldest first, each beside what stands in its way now."""
+    found, batch = [], Batch(session)
     for row in session.scalars(current(FieldAnswer).where(FieldAnswer.answer == "conflict")):
         entry = session.get_one(FieldEntry, row.entry_id)
         against = None if row.against_id is None else session.get_one(FieldEntry, row.against_id)
-        found.append(Open(entry, row.why, against, row.asked_by, feed_alone(entry, row)))
+        asked = Open(entry, row.why, against, row.asked_by, feed_alone(entry, row))
+        found.append(asked if against is None or _holds(session, against) else _asked_now(batch, asked))
     return found
+
+
+def _holds(session: Session, entry: FieldEntry) -> bool:
+    answer = answer_of(session, entry.id)
+    return answer is not None and answer.answer == "stored"
+
+
+def _asked_now(batch: Batch, asked: Open) -> Open:
+    """A question whose other entry was decided against meanwhile, beside what holds in its place."""
+    entry = asked.entry
+    if entry.colony_id is None:
+        return replace(asked, against=None)
+    sent = _anew(entry, entry.on)
+    told = batch.against(entry, entry.colony_id, said_by_kind(sent.seen), sent.standing)
+    there = [one for one in told if stored_entry(one) is not None]
+    if not there:
+        return replace(asked, against=None)
+    why = twice(there[0], sent)
+    return replace(
+        asked, why=str(why), against=batch.session.get_one(FieldEntry, there[0].id), asked_by=told_by(why)
+    )
 
 
 def decide(
