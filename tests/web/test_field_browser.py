@@ -177,6 +177,17 @@ def test_what_was_sent_is_mended_and_a_dead_hive_leaves_the_row(phone, house):
     assert [one.standing for one in rows] == ["stands", "dead", "stands"]
 
 
+def test_another_hive_is_typed_with_the_keyboards_own_go_and_the_yards_are_two_taps_away(phone, house):
+    begin(phone, "A look inside")
+    phone.get_by_role("button", name="Another hive").click()
+    phone.fill("#tag", "Z77")
+    phone.press("#tag", "Enter")
+    phone.get_by_text("No hive Z77 is listed").wait_for()
+    phone.get_by_role("button", name="I misread it").click()
+    phone.get_by_role("button", name="Another yard or visit").click()
+    phone.get_by_role("heading", name="Which yard?").wait_for()
+
+
 def test_taps_that_come_before_the_page_is_drawn_anew_all_count(phone):
     begin(phone)
     script = """() => { const of = document.querySelector("fieldset[data-of=frames]");

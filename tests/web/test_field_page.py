@@ -152,6 +152,31 @@ def test_a_tag_that_is_not_listed_can_be_answered_new(client):
     assert ">3</a>" in told.text, "the yard has a third hive"
 
 
+def test_a_hive_that_was_merged_earlier_that_day_is_asked_about(client):
+    book = FieldBook(client.path, NOW.date())
+    hives = {one.tag: str(one.id) for one in book.hives(client.yard)[1]}
+    before = datetime.now(UTC)
+    book.hive_ended(hives["A1"], "merged", hives["A2"])
+    later = {"at": datetime.now(UTC).isoformat(), "tag": "A1"}
+    seen_before = batch(client.yard, {"at": before.isoformat(), "tag": "A1"})
+    assert client.post("/field/send", content=seen_before).json()["answers"][0]["answer"] == "stored"
+    (answer,) = client.post("/field/send", content=batch(client.yard, later)).json()["answers"]
+    assert answer["answer"] == "conflict"
+    assert "merged into A2" in answer["why"]
+
+
+def test_what_became_of_a_hive_can_be_of_an_earlier_day(client):
+    book = FieldBook(client.path, NOW.date())
+    hives = {one.tag: str(one.id) for one in book.hives(client.yard)[1]}
+    tuesday = NOW.date() - timedelta(days=6)
+    form = {"hive": hives["A1"], "standing": "merged", "into": hives["A2"], "on": tuesday.isoformat()}
+    assert client.post(f"/field/ended/{client.yard}", data=form).status_code == 200
+    assert {one.tag: one.since for one in book.hives(client.yard)[1]}["A1"] == tuesday
+    ahead = client.post(f"/field/ended/{client.yard}", data=form | {"on": "2999-01-01"})
+    assert ahead.status_code == 422
+    assert "lies ahead of today" in ahead.text
+
+
 def test_two_hives_of_one_tag_are_told_apart_in_a_question(client):
     book = FieldBook(client.path, NOW.date())
     hives = {one.tag: str(one.id) for one in book.hives(client.yard)[1]}

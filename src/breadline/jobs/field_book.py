@@ -152,19 +152,26 @@ class FieldBook(Book):
                 for row in listed
             ]
 
-    def hive_ended(self, hive: str, standing: str, into: str) -> None:
-        """Write down what became of a hive, from today on, in its running check group too.
+    def hive_ended(self, hive: str, standing: str, into: str, on: date | None = None) -> None:
+        """Write down what became of a hive, from a day on, in its running check group too; today without.
 
         Errors
         ------
         RecordError
-            If it cannot have become so, or its check group has another end of it: nothing is changed then.
+            If it cannot have become so, the day lies ahead, or its check group has another end of it:
+            nothing is changed then.
         """
+        on = on or self.today
+        if on > self.today:
+            raise RecordError(
+                "day", say("{on} lies ahead of today, {today}", on=on, today=self.today),
+                say("a day up to today"),
+            )  # fmt: skip
         key, other = _key(hive, "hive"), _key(into, "hive") if into else None
         with writing(self._engine) as session:
             before = colonies.row_of(session, key)
-            colonies.ended(session, key, cast(colonies.Standing, standing), self.today, other)
-            field_ends.row_ended(session, before, standing, self.today, other)
+            colonies.ended(session, key, cast(colonies.Standing, standing), on, other)
+            field_ends.row_ended(session, before, standing, on, other)
 
     def questions(self) -> tuple[Question, ...]:
         """What waits for a person, oldest first."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from typing import Literal, get_args
 from uuid import UUID
 
@@ -34,6 +34,8 @@ class InRow:
         In walking order of its yard; ``None`` where nobody said.
     into
         Tag of the colony it was merged into.
+    told_at
+        When its end was written down, by our clock.
     """
 
     id: UUID
@@ -43,6 +45,13 @@ class InRow:
     standing: Standing
     since: date | None
     into: str | None
+    told_at: datetime | None = None
+
+    def gone_by(self, on: date, at: datetime) -> bool:
+        """Whether it had been merged, sold or moved earlier on the day on which it was seen."""
+        if self.standing in ("stands", "dead") or self.since is None or self.told_at is None:
+            return False
+        return on == self.since and at > self.told_at
 
     def stood(self, on: date) -> bool:
         """Whether it stood in the yard on a day; on the day of its end it still did."""
@@ -130,7 +139,7 @@ def rows_by_yard(session: Session, yard_ids: Sequence[UUID]) -> dict[UUID, list[
     wanted = current(ColonyFact).join(Colony, Colony.id == ColonyFact.colony_id)
     plain = wanted.where(Colony.yard_id.in_(yard_ids)).with_only_columns(
         ColonyFact.colony_id, ColonyFact.tag, ColonyFact.place, ColonyFact.walk, ColonyFact.standing,
-        ColonyFact.since, ColonyFact.into_id,
+        ColonyFact.since, ColonyFact.into_id, ColonyFact.made_at,
     )  # fmt: skip
     facts = {fact.colony_id: fact for fact in session.execute(plain)}
     tags = {key: facts[key].tag if key in facts else name for key, _, name in named}
@@ -142,7 +151,9 @@ def rows_by_yard(session: Session, yard_ids: Sequence[UUID]) -> dict[UUID, list[
         elif fact.standing != UNLISTED:
             into = tags.get(fact.into_id) if fact.into_id else None
             stands = _standing(fact.standing)
-            found[yard].append(InRow(key, fact.tag, fact.place, fact.walk, stands, fact.since, into))
+            found[yard].append(
+                InRow(key, fact.tag, fact.place, fact.walk, stands, fact.since, into, fact.made_at)
+            )
     for rows in found.values():
         rows.sort(key=lambda one: LAST if one.walk is None else one.walk)
     return found

@@ -47,6 +47,8 @@ def place(batch: Batch, sent: Sent) -> tuple[UUID | None, str, UUID | None]:
         return None, asking(asks, n=len(here), tag=sent.tag, day=sent.on), None
     if sent.standing == "dead" and here[-1].standing not in ("stands", "dead"):
         return here[-1].id, _ended_so(here[-1], sent), None
+    if sent.phone != PAPER and here[-1].gone_by(sent.on, sent.at):  # paper has no time of day
+        return None, _gone(here[-1]), None
     against = _told_before(batch, here[-1].id, sent)
     if against is not None:
         return here[-1].id, twice(against, sent), stored_entry(against)

@@ -154,7 +154,8 @@ def ended(request: Request, yard_id: str, form: SentForm) -> Response:
     """Write down what became of one."""
     typed = texts(form)
     try:
-        _book(request).hive_ended(typed.get("hive", ""), typed.get("standing", ""), typed.get("into", ""))
+        became = typed.get("hive", ""), typed.get("standing", ""), typed.get("into", "")
+        _book(request).hive_ended(*became, _other_day(typed))
     except InputToMend as wrong:
         return _hives(request, yard_id, wrong)
     return RedirectResponse(f"/field/hives/{yard_id}", 303)

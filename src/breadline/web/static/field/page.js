@@ -291,7 +291,7 @@ async function again() {
 }
 async function start() {
   walk({ show: safely(arrive), under });
-  which({ here, hive, nextHive, hold, left, open: () => open, draft: (tag) => drafts[draftOf(tag)] });
+  which({ here, hive, nextHive, hold, left, yards: toYards, open: () => open, draft: (tag) => drafts[draftOf(tag)] });
   wait({ fetchYards, anew, knows: (one) => Boolean(yardOf(one.yard)), back: again });
   if (!await thing("phone")) await keep("phone", newKey());
   [yards, open, drafts, who] = [await thing("yards") || null, await thing("open") || null, await thing("drafts") || {}, await thing("who") || ""];

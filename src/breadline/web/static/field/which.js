@@ -15,6 +15,7 @@ export function which(given) { ways = given; }
 export function otherHive(yard) {
   const typed = make("input", { type: "text", maxlength: 40, autocomplete: "off", autocapitalize: "characters", id: "tag" });
   const go = () => { const tag = typed.value.trim(); return tag ? chosen(tag) : undefined; };
+  typed.addEventListener("keydown", (event) => { if (event.key === "Enter") { event.preventDefault(); go(); } });
   const photo = make("input", { type: "file", accept: "image/*", capture: "environment", class: "unseen", id: "photo", onchange: () => scan(photo) });
   const tags = [...new Set([...yard.hives.map((one) => one.tag), ...ways.left()])];
   const kind = (tag) => (ways.open().done.includes(tag) ? "done" : ways.left().includes(tag) ? "left" : "");
@@ -43,7 +44,8 @@ export function chosen(tag) {
 const picking = () => { const { yard, work, means } = ways.open(); return { is: "pick", yard, work, means }; };
 export async function pick() {
   await ways.hold(); at(picking());
-  show(crumb(say("Back"), () => (ways.open().tag ? ways.hive(ways.open().tag) : ways.nextHive())), make("h1", {}, say("Which hive?")), ...otherHive(ways.here()));
+  show(crumb(say("Back"), () => (ways.open().tag ? ways.hive(ways.open().tag) : ways.nextHive())), make("h1", {}, say("Which hive?")), ...otherHive(ways.here()),
+    button(say("Another yard or visit"), ways.yards, { class: "wide" }));
 }
 async function scan(input) {
   const file = input.files && input.files[0];
