@@ -32,7 +32,7 @@ SAYS = {"say", "noted", "say_as", "noted_as", "say_counted", "counted"}
 IN_TEMPLATES = ("gettext", "ngettext", "pgettext", "npgettext", "_", *sorted(SAYS))
 IN_SCRIPTS = re.compile(r'\b(say|sayCounted)\(("(?:[^"\\]|\\.)*")(?:, ("(?:[^"\\]|\\.)*"))?')
 ON_THE_SHELF = {  # table, its part, and the fields that are shown as they stand
-    "knowledge/cautions.toml": ("", ("line", "ask")),
+    "knowledge/cautions.toml": ("", ("line", "ask", "short")),
     "knowledge/countries.toml": ("", ("name", "why", "ask", "drugs", "imports", "movement", "selling")),
     "knowledge/feed_rules.toml": ("", ("line", "why", "ask")),
     "knowledge/amino_pattern.toml": ("", ("label", "in_short", "critique")),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from breadline.knowledge.cautions import cautions
+from breadline.knowledge.cautions import cautions, in_the_yard
 from house import tree
 
 SHOWN = [
@@ -27,3 +27,9 @@ def test_each_is_one_line_and_says_whom_to_ask():
         assert "\n" not in one.line
         assert len(one.line) <= 130
         assert one.ask
+
+
+def test_those_of_the_yard_have_a_short_form_for_paper():
+    assert [one.key for one in in_the_yard()] == ["stings", "smoker", "lifting", "heat"]
+    for one in in_the_yard():
+        assert 8 < len(one.short) < len(one.line)

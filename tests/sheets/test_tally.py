@@ -9,6 +9,8 @@ from itertools import pairwise
 import pytest
 
 from breadline.errors import RecordError
+from breadline.knowledge.cautions import in_the_yard
+from breadline.language import LANGUAGES, say, speaking
 from breadline.sheets.tally import CUTS, Tally, paper_of, sheet_code, tally_data, tally_sheets
 from breadline.sheets.works import NAMES, asks, work_of
 from tests.sheets.read_back import MARKUP, SCRIPTS, claims_ua, kinds, places, read, words
@@ -74,6 +76,26 @@ def test_a_grading_sheet_shows_no_feed_and_no_group():
     text = words(tally_sheets(tally(10, "grading"), "letter"))
     for word in ("Put on", "Left over", "lb", "maggots", "fed", "check"):
         assert word not in text
+
+
+@pytest.mark.parametrize("paper", CUTS)
+@pytest.mark.parametrize("spoken", LANGUAGES)
+def test_what_to_mind_in_the_yard_stands_whole_at_the_foot_of_every_sheet(spoken, paper):
+    with speaking(spoken):
+        pdf = tally_sheets(tally(25), paper)
+        lines = [say(one.short) for one in in_the_yard()]
+        begins = say("Take care: {cautions}.", cautions="").partition(":")[0]
+    assert len(lines) == 4
+    pages = len(read(pdf).pages)
+    text = " ".join(" ".join(words(pdf, n) for n in range(pages)).split())
+    many = len(tally_data(tally(25), paper)["sheets"])
+    assert [text.count(line) for line in lines] == [many] * 4
+    cut = CUTS[paper]
+    for n in range(pages):
+        feet = [y / MM % cut.high for said, _, y, _ in places(pdf, n) if said.strip().startswith(begins)]
+        rows = [y / MM % cut.high for said, _, y, _ in places(pdf, n) if re.fullmatch(r"\s*H\d{3}\s*", said)]
+        assert feet
+        assert all(4 < foot < min(rows) - 5 for foot in feet)  # clear of the edge, and of the rows above
 
 
 def test_another_order_or_another_hive_is_another_sheet():

@@ -95,6 +95,8 @@ def phone_screens(page: Any, yard: str) -> Iterator[str]:
         page.locator("#field").get_by_role("button", name=yard).click()
         page.get_by_text("What is this visit?").wait_for()
         if work == "Feeding round":
+            page.get_by_text("Before you open hives").click()
+            page.get_by_text("Mind fire-ban days").wait_for()
             yield at("which visit")
         page.get_by_role("button", name=work).click()
         page.locator(".tag").wait_for()

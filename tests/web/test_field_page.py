@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -13,7 +14,9 @@ from breadline.jobs.field_book import FieldBook
 from breadline.jobs.field_entries import EntryBook
 from breadline.jobs.trial_book import TrialsBook
 from breadline.jobs.yard_file import read_yard
+from breadline.knowledge.cautions import in_the_yard
 from breadline.knowledge.shelf import load
+from breadline.language import say, speaking
 from breadline.records.ids import new_id
 from breadline.trial.classes import Lines
 from breadline.trial.colonies import Became, Ended
@@ -60,6 +63,16 @@ def test_every_part_of_the_shell_is_there_and_may_run(client):
     worker = client.get("/field/worker.js")
     assert worker.headers["content-type"].startswith("text/javascript")
     assert all(f'"{address}"' in worker.text for address in SHELL)
+
+
+@pytest.mark.parametrize("spoken", ["en", "es"])
+def test_the_phone_brings_along_what_to_mind_with_whom_to_ask(client, spoken):
+    html = client.get("/field/", headers={"cookie": f"language={spoken}"}).text
+    told = json.loads(re.search(r'id="care">(.*?)</script>', html)[1])
+    with speaking(spoken):
+        assert [line for line, _ in told] == [say(one.line) for one in in_the_yard()]
+        assert all(say(one.ask) in ask for (_, ask), one in zip(told, in_the_yard(), strict=True))
+    assert len(told) == 4
 
 
 def test_the_hives_come_in_walking_order(client):

@@ -36,7 +36,7 @@ FROM_A_PHONE = {"/pair"}
 # Every page is looked at by a soak; these have a picture, many fields, a table, a file to choose.
 LOOKED_AT = ("/", "/yards/0", "/yards/new", "/straight-answer", "/rounds/0", "/check-group/draw", "/weather")
 ON_THE_PHONE = (
-    "which yard", "a hive that is not listed", "Feeding round, a hive with taps",
+    "which yard", "which visit", "a hive that is not listed", "Feeding round, a hive with taps",
     "Grading, all hives entered",
 )  # fmt: skip
 BY_KEYBOARD = ("/straight-answer", "/rounds/0", "/field/keying")

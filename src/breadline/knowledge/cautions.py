@@ -19,6 +19,7 @@ class Caution:
     topics: tuple[str, ...]
     source: str
     read: Read
+    short: str = ""  # for paper that has room for no more
 
 
 @dataclass(frozen=True)
@@ -43,6 +44,11 @@ def caution(key: str) -> Caution:
     return {c.key: c for c in _cautions()}[key]
 
 
+def in_the_yard() -> tuple[Caution, ...]:
+    """Those of whoever opens hives: stings, smoker, lifting, heat."""
+    return cautions("yard")
+
+
 def common_but_wrong() -> tuple[WrongClaim, ...]:
     """Claims that sources contradict."""
     return tuple(
@@ -54,7 +60,13 @@ def common_but_wrong() -> tuple[WrongClaim, ...]:
 def _cautions() -> tuple[Caution, ...]:
     return tuple(
         Caution(
-            key, str(t["line"]), str(t["ask"]), tuple(t["topics"]), str(t["source"]), cast(Read, t["read"])
+            key,
+            str(t["line"]),
+            str(t["ask"]),
+            tuple(t["topics"]),
+            str(t["source"]),
+            cast(Read, t["read"]),
+            str(t.get("short", "")),
         )
         for key, t in shipped("cautions.toml").items()
     )

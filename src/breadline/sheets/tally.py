@@ -10,6 +10,7 @@ from math import ceil
 from typing import Any, Literal, get_args
 
 from breadline.errors import RecordError
+from breadline.knowledge.cautions import in_the_yard
 from breadline.language import say, say_as
 from breadline.sheets.letterhead import cut, letterhead
 from breadline.sheets.printed import printed
@@ -127,6 +128,7 @@ def _words(code: str) -> dict[str, str]:
             "Top to bottom is the order of walking. A box left blank was not looked at: it is no "
 "nought. Keyed in under In the yard, sheet {code}.", code=code,
         ),
+        "care": say("Take care: {cautions}.", cautions="; ".join(say(one.short) for one in in_the_yard())),
     }  # fmt: skip
 
 

@@ -15,12 +15,14 @@ from breadline.errors import InputToMend, RecordError
 from breadline.jobs.field_book import FieldBook
 from breadline.jobs.field_record import MOST
 from breadline.jobs.field_together import together
+from breadline.knowledge.cautions import in_the_yard
 from breadline.language import for_phones, language, noted, say
 from breadline.sheets.works import works_for_phones
 from breadline.web.opened import place_of
 from breadline.web.pages.field_paper import on_paper
 from breadline.web.sent_form import SentForm, texts
 from breadline.web.views import ENVIRONMENT, page
+from breadline.web.words import stop
 
 router = APIRouter()
 STATIC = Path(__file__).parents[1] / "static"
@@ -218,7 +220,10 @@ def _book(request: Request) -> FieldBook:
 
 def _shell() -> str:
     return ENVIRONMENT.get_template("field.html").render(
-        works=works_for_phones(), most=MOST, words=for_phones()
+        works=works_for_phones(),
+        most=MOST,
+        words=for_phones(),
+        care=[[say(one.line), say("Ask {whom}", whom=stop(say(one.ask)))] for one in in_the_yard()],
     )
 
 

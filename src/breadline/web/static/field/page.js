@@ -12,7 +12,7 @@ import { at, backTo, walk } from "/static/field/steps.js";
 import { hiveOf, tagsOf } from "/static/field/tags.js";
 import { go, saving, showRefused, status, wait, waits } from "/static/field/waits.js";
 import { chosen, otherHive, pick, which } from "/static/field/which.js";
-import { WORKS, seenOf } from "/static/field/works.js";
+import { CARE, WORKS, seenOf } from "/static/field/works.js";
 
 const EVERY = 20000;
 const place = document.getElementById("field");
@@ -63,7 +63,8 @@ function chooseWork(yard) {
   show(crumb(say("Yards"), toYards), make("h1", {}, yard.name),
     make("p", { class: "say" }, say("What is this visit?")), ...works,
     make("label", { class: "field" }, say("Who enters it, asked once a phone"), by),
-    make("label", { class: "field" }, say("What a frame of bees means to you"), make("select", { id: "means" }, ...plain)));
+    make("label", { class: "field" }, say("What a frame of bees means to you"), make("select", { id: "means" }, ...plain)),
+    make("details", { class: "care" }, make("summary", {}, say("Before you open hives")), ...CARE.map(([line, ask]) => make("p", {}, line, " ", make("span", { class: "soft" }, ask)))));
 }
 
 async function begin(yard, work) {

@@ -2,6 +2,9 @@
 import { say } from "/static/field/say.js";
 export const WORKS = Object.fromEntries(JSON.parse(document.getElementById("works").textContent).map((one) => [one.work, one]));
 
+/* What whoever opens hives has to mind, each with whom to ask. */
+export const CARE = JSON.parse(document.getElementById("care").textContent);
+
 const ASKS = Object.fromEntries(Object.values(WORKS).flatMap((one) => [...one.asks, ...one.more]).map((ask) => [ask.key, ask]));
 export const ask = (key) => ASKS[key];
 
