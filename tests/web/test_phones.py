@@ -105,11 +105,15 @@ def test_this_machine_needs_no_code(app):
     assert made.get("/feed").status_code == 200
 
 
-def served_by(made, name):
-    """Whether a client that trusts the authority alone takes the host's certificate for a name."""
+TRUSTED, WRONG_NAME, WRONG_ADDRESS, NOT_PERMITTED = 0, 62, 64, 47  # OpenSSL's X509_V_ERR_…, x509_vfy.h
+
+
+def refusal_of(made, name):
+    """Why a strict client that trusts the authority alone refuses the host's certificate; 0 if it does not."""
     server = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
     server.load_cert_chain(made.host, made.host_key)
     client = ssl.create_default_context(cafile=str(made.authority))
+    client.verify_flags |= ssl.VERIFY_X509_STRICT  # the identifiers of RFC 5280; from Python 3.13 by itself
     here, there = socket.socketpair()
 
     def answer():
@@ -123,29 +127,37 @@ def served_by(made, name):
     thread.start()
     try:
         with client.wrap_socket(there, server_hostname=name):
-            return True
-    except ssl.SSLCertVerificationError:
-        return False
+            return TRUSTED
+    except ssl.SSLCertVerificationError as refused:
+        return refused.verify_code
     finally:
         there.close()
         thread.join(5)
 
 
-def test_a_client_that_trusts_the_authority_trusts_this_machine_alone(tmp_path):
-    made = certificate.make_certificate(tmp_path / "c", ["192.168.1.20", "hives.example"])
-    assert served_by(made, "192.168.1.20")
-    assert served_by(made, "hives.example")
-    assert not served_by(made, "bank.example")
+@pytest.mark.parametrize(
+    "names",
+    [["192.168.1.20"], ["2001:db8::7"], ["hives.example"], ["192.168.1.20", "hives.example"],
+     ["hives.example", "192.168.1.20"]],
+    ids=" and ".join,
+)  # fmt: skip
+def test_a_client_that_trusts_the_authority_trusts_this_machine_alone(tmp_path, names):
+    made = certificate.make_certificate(tmp_path / "c", names)
+    for name in names:
+        assert refusal_of(made, name) == TRUSTED, name
+    assert refusal_of(made, "bank.example") == WRONG_NAME
+    assert refusal_of(made, "192.168.1.21") == WRONG_ADDRESS
     assert (made.host_key.stat().st_mode & 0o077) == 0
-    again = certificate.make_certificate(tmp_path / "c", ["192.168.1.20"])
+    again = certificate.make_certificate(tmp_path / "c", names[:1])
     old = x509.load_pem_x509_certificate(made.authority.read_bytes())
     assert x509.load_pem_x509_certificate(again.authority.read_bytes()) == old, (
         "phones need not be told again"
     )
 
 
-def test_the_authority_cannot_vouch_for_another_machine(tmp_path):
-    made = certificate.make_certificate(tmp_path, ["192.168.1.20"])
+@pytest.mark.parametrize("own", ["192.168.1.20", "hives.example"])
+def test_the_authority_cannot_vouch_for_another_machine(tmp_path, own):
+    made = certificate.make_certificate(tmp_path, [own])
     authority = x509.load_pem_x509_certificate(made.authority.read_bytes())
     limits = authority.extensions.get_extension_for_class(x509.NameConstraints)
     assert limits.critical
@@ -154,7 +166,7 @@ def test_the_authority_cannot_vouch_for_another_machine(tmp_path):
     for name in ("bank.example", "192.168.1.21", "2001:db8::5"):  # whoever has the key signs for another one
         forged = certificate._host(tmp_path, (name,), [certificate._general(name)], (authority, key),
                                    datetime.now(UTC))  # fmt: skip
-        assert not served_by(forged, name), name
+        assert refusal_of(forged, name) == NOT_PERMITTED, name
     other = certificate.make_certificate(tmp_path, ["bank.example"])
     assert x509.load_pem_x509_certificate(other.authority.read_bytes()) != authority, (
         "it takes a new authority"

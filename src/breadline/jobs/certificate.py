@@ -24,6 +24,7 @@ from breadline.jobs.phones import HOST_CERTIFICATE, HOST_KEY
 
 AUTHORITY_DAYS = 5 * 365  # until phones have to be told again [d]
 HOST_DAYS = 397  # phones refuse longer ones: 398 at most (CA/Browser Forum ballot SC31) [d]
+HOST_TITLE = "Breadline host"  # with a blank: no client can take it for a name of a machine
 NOWHERE = ((4, "192.0.2.0/32"), (6, "2001:db8::/128"))
 AUTHORITY, AUTHORITY_KEY = "breadline-authority.crt", "breadline-authority.key"
 
@@ -121,7 +122,11 @@ def _authority(
 
 
 def _vouches(made: x509.Certificate, names: Sequence[x509.GeneralName], now: datetime) -> bool:
-    permitted = made.extensions.get_extension_for_class(x509.NameConstraints).value.permitted_subtrees or ()
+    told = {type(one.value): one.value for one in made.extensions}
+    limits = told.get(x509.NameConstraints)
+    if not isinstance(limits, x509.NameConstraints) or x509.SubjectKeyIdentifier not in told:
+        return False  # strict clients ask for both
+    permitted = limits.permitted_subtrees or ()
     enough = made.not_valid_after_utc > now + timedelta(days=HOST_DAYS)
     return enough and all(one in permitted for one in _permitted(names))
 
@@ -154,10 +159,13 @@ def _host(
     folder: Path, told: tuple[str, ...], names: Sequence[x509.GeneralName],
     by: tuple[x509.Certificate, ec.EllipticCurvePrivateKey], now: datetime,
 ) -> Made:  # fmt: skip
+    """Who it is for stands in the list of names alone: a common name that looks like a machine's is taken
+    for a DNS name by some clients where the list holds only addresses, and held against the constraint."""
     key = ec.generate_private_key(ec.SECP256R1())
-    subject = x509.Name([x509.NameAttribute(NameOID.COMMON_NAME, told[0])])
+    subject = x509.Name([x509.NameAttribute(NameOID.COMMON_NAME, HOST_TITLE)])
     made = (
         _begun(subject, by[0].subject, key, now, HOST_DAYS)
+        .add_extension(_key_of(by[0]), critical=False)
         .add_extension(x509.SubjectAlternativeName(names), critical=False)
         .add_extension(x509.BasicConstraints(ca=False, path_length=None), critical=True)
         .add_extension(_usage(signs=False), critical=True)
@@ -177,10 +185,17 @@ def _begun(
         .subject_name(subject)
         .issuer_name(issuer)
         .public_key(key.public_key())
+        .add_extension(x509.SubjectKeyIdentifier.from_public_key(key.public_key()), critical=False)
         .serial_number(x509.random_serial_number())
         .not_valid_before(now - timedelta(hours=1))  # a phone's clock may be behind
         .not_valid_after(now + timedelta(days=days))
     )
+
+
+def _key_of(authority: x509.Certificate) -> x509.AuthorityKeyIdentifier:
+    """Which key signed (RFC 5280, 4.2.1.1)."""
+    its = authority.extensions.get_extension_for_class(x509.SubjectKeyIdentifier)
+    return x509.AuthorityKeyIdentifier.from_issuer_subject_key_identifier(its.value)
 
 
 def _usage(*, signs: bool) -> x509.KeyUsage:
