@@ -109,7 +109,7 @@ TRUSTED, WRONG_NAME, WRONG_ADDRESS, NOT_PERMITTED = 0, 62, 64, 47  # OpenSSL's X
 
 
 def refusal_of(made, name):
-    """Why a strict client that trusts the authority alone refuses the host's certificate; 0 if it does not."""
+    """Why a strict client that trusts the authority alone refuses the certificate; 0 if it does not."""
     server = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
     server.load_cert_chain(made.host, made.host_key)
     client = ssl.create_default_context(cafile=str(made.authority))
