@@ -36,6 +36,7 @@ from breadline.records.stocks import Stood
 from breadline.trial.classes import Lines
 from breadline.trial.colonies import Started
 from breadline.trial.design import Allocation, CheckArm, Design, Outcome, Unit
+from breadline.web.pages.rounds_stop import stop_shown
 from house import tree
 
 FOLDER = tree.ROOT / "examples" / "first-rounds"
@@ -125,6 +126,46 @@ def test_another_plan_takes_the_place_and_the_first_is_counted(book):
         assert book.plan(key).sentence == "No hacer nada"
         assert book.plan(key).break_even.startswith("Alimentar a ")
     assert nothing.done(YARD.today) == "The plan is to do nothing."
+
+
+def test_a_kept_plan_is_read_back_though_its_feed_would_be_refused_today(book):
+    """Four parts of a hundred beside the sugar: less than the 5 % of ``feed.least_protein_pct``."""
+    key = book.first_yard()
+    told = book.rounds(key, TEXT, Way(draws=20))
+    candy = TEXT.replace("sugar_pct = 45", "sugar_pct = 96")
+    with pytest.raises(PlanError, match="no protein feed"):
+        book.asked(candy)
+    kept = book.keep_plan(key, replace(told, plan=replace(told.plan, text=candy)), told.taken(1))
+    assert book.read_back(kept).feeds[0].sugar == pytest.approx(0.96)
+    asked = asked_of_book(book.path, (), YARD.today)
+    assert asked.cost == pytest.approx(told.taken(1).cost.total, abs=0.01)
+    assert planned_prices(book.path, _trial_here(), YARD.today, YARD.today).typed["price"] == "190"
+    shown = stop_shown(book, key, kept, {"bees_in": "200", "with_pollen": "150", "minutes": "5"})
+    assert shown["error"] is None
+    assert shown["told"] is not None
+
+
+def test_one_s_own_figure_for_the_least_protein_is_that_of_the_book(book):
+    candy = TEXT.replace("sugar_pct = 45", "sugar_pct = 96")
+    book.edit_figure("feed.least_protein_pct", 2, 3, 4, "ours")
+    assert book.asked(candy).feeds[0].sugar == pytest.approx(0.96)
+
+
+def test_of_several_yards_no_plan_is_kept_where_one_has_none_of_that_number(book, tmp_path, monkeypatch):
+    """The list of the second yard is cut to "do nothing"; number 1 is there for the first alone."""
+    told = book.rounds(book.first_yard(), TEXT, Way(draws=20))
+    second = replace(told.answer.found, last_year=None, frontier=(), finalists=())
+    short = replace(told, yard=replace(YARD, name="Elder Slough"), answer=replace(told.answer, found=second))
+    monkeypatch.setattr(command, "searched", lambda asking: [told, short])
+    asking = command.Asking((), None, None, None, None, False, book.path)
+    number = len(told.plans) - 1
+    assert len(short.plans) <= number
+    with pytest.raises(PlanError, match="plan of Elder Slough: there is no number"):
+        command.plan(asking, command.Choice(number, threshold=25.0))
+    monkeypatch.setattr(command, "searched", lambda asking: [told, replace(told, yard=short.yard)])
+    with pytest.raises(RecordError, match=r"Elder Slough.*not in the book"):
+        command.plan(asking, command.Choice(1, threshold=25.0))
+    assert book.plan(book.first_yard()) is None, "the first yard's was not kept before the second failed"
 
 
 def test_what_is_asked_of_a_book_is_checked_as_a_file_is(book):

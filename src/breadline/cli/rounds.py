@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from functools import partial
@@ -29,6 +29,7 @@ from breadline.jobs.rounds_told import rounds_document, rounds_lines
 from breadline.jobs.rounds_yard_paper import yard_paper
 from breadline.jobs.yard_file import read_yard
 from breadline.need.yard import Yard
+from breadline.plan.ranked import Ranked
 from breadline.plan.search import Look
 from breadline.plan.stop import Remaining, Signs
 from breadline.records.address import BookAt
@@ -108,12 +109,13 @@ def plan(asking: Asking, choice: Choice) -> None:
     """Print one plan of each yard in full; keep it where a book is named."""
     share = rounds_stop.threshold_share(choice.threshold, "--threshold")
     answers = [_stopped_at(asking, one, share) for one in searched(asking)]
-    kept = [_keep(asking, one, choice) for one in answers]
+    taken = [one.taken(choice.take) for one in answers]  # of every yard before any is kept
+    kept = _keep(asking, tuple(zip(answers, taken, strict=True)), choice.why)
     if asking.as_json:
         shown(full.plans_document(answers, choice.take, kept))
         return
-    for one, row in zip(answers, kept, strict=True):
-        told(full.plan_lines(one, one.taken(choice.take), row))
+    for one, at, row in zip(answers, taken, kept, strict=True):
+        told(full.plan_lines(one, at, row))
 
 
 def _stopped_at(asking: Asking, one: RoundsAnswer, share: float | None) -> RoundsAnswer:
@@ -126,11 +128,15 @@ def _stopped_at(asking: Asking, one: RoundsAnswer, share: float | None) -> Round
     return there.with_threshold(key, one)
 
 
-def _keep(asking: Asking, one: RoundsAnswer, choice: Choice) -> full.Kept | None:
+def _keep(asking: Asking, taken: Sequence[tuple[RoundsAnswer, Ranked]], why: str) -> list[full.Kept | None]:
+    """The plans as they are kept, all of them or none: every yard is looked for before one is kept."""
     if asking.book is None:
-        return None
-    there, key = yard_in(asking.book, one.yard)
-    return full.Kept(there.keep_plan(key, one, one.taken(choice.take), choice.why), one.yard.today)
+        return [None] * len(taken)
+    there = [yard_in(asking.book, one.yard) for one, _ in taken]
+    return [
+        full.Kept(book.keep_plan(key, one, at, why), one.yard.today)
+        for (book, key), (one, at) in zip(there, taken, strict=True)
+    ]
 
 
 @dataclass(frozen=True)
@@ -203,7 +209,7 @@ def stop(yard_path: Path, seen: Seen, rest: Rest, as_json: bool) -> None:
     kept = plan_kept(rest.book, yard)
     if kept is not None and plan is None:
         source = FilesBeside(yard_path.parent, rest.book)
-        asked = partial(plan_from_text, kept.asked, kept.chosen_on, "the kept plan", source)
+        asked = partial(plan_from_text, kept.asked, kept.chosen_on, "the kept plan", source, read_back=True)
         left = rounds_stop.left_of(kept, yard, yard.today, asked)
     signs = rounds_stop.with_kept(_signs(seen, yard), kept)
     with Console(stderr=True).status(f"Running the season again {FIRST_SEASON} …"):

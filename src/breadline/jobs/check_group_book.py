@@ -13,7 +13,6 @@ from breadline.errors import BreadlineError, RecordError
 from breadline.jobs.belief_book import BeliefBook
 from breadline.jobs.check_group_asked import SizeAsked, from_plan
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
-from breadline.jobs.rounds_file import plan_from_text
 from breadline.jobs.trial_book import TrialsBook
 from breadline.language import say
 from breadline.need.words import day_and_year
@@ -74,11 +73,11 @@ def asked_of_book(
         )  # fmt: skip
     chosen = {name: with_plan[name] for name in dict.fromkeys(names) or with_plan}
     kept = [one for _, one in chosen.values()]
-    _paid_alike(chosen)
+    _paid_alike(there, chosen)
     yards = [there.yard(key) for key, _ in chosen.values()]
     weights = [yard.colonies for yard in yards]
     cost = sum(n * float(one.foretold["cost"]["total"]) for n, one in zip(weights, kept, strict=True))
-    plan = plan_from_text(kept[0].asked, kept[0].chosen_on, "the plan of the book")
+    plan = there.read_back(kept[0])
     asked = _believing(from_plan(yards, plan, cost / sum(weights)), kept[0], BeliefBook(book, today))
     asked = replace(asked, planned_on=kept[0].chosen_on)
     counts = TrialsBook(book, today).counts(tuple(chosen))
@@ -154,12 +153,12 @@ def _planned(
     return None
 
 
-def _paid_alike(chosen: dict[str, tuple[str, PlanKept]]) -> None:
+def _paid_alike(there: RoundsBook, chosen: dict[str, tuple[str, PlanKept]]) -> None:
     """Refuse yards whose plans are paid for otherwise: one trial has one outcome."""
     (first, (_, plan)), *others = chosen.items()
-    target = plan_from_text(plan.asked, plan.chosen_on, "the plan of the book").target
+    target = there.read_back(plan).target
     for name, (_, other) in others:
-        if plan_from_text(other.asked, other.chosen_on, "the plan of the book").target != target:
+        if there.read_back(other).target != target:
             raise RecordError(
                 "--yard", say("{one} and {other} are planned for different targets", one=first, other=name),
                 say("yards of one target"), say("Name those that are paid for alike"),

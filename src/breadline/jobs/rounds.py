@@ -146,16 +146,17 @@ class RoundsAnswer:
         """
         if at is None:
             return self.plans[self.best_at]
+        where = say("plan of {yard}", yard=self.yard.name)
         if not 0 <= at < len(self.plans):
             raise PlanError(
-                "plan",
+                where,
                 say("there is no number {at}", at=at),
                 say("0 to {plans}", plans=len(self.plans) - 1),
                 say("The list of breadline rounds search numbers them"),
             )
         if why := self.plans[at].struck:
             raise PlanError(
-                "plan",
+                where,
                 say("number {at} is struck out: {why}", at=at, why=why),
                 say("a plan that is not"),
                 say("Take another plan of the list"),

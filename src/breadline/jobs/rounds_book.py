@@ -150,12 +150,13 @@ class RoundsBook(Book):
         """The book's recipes and bought feeds, as a plan names them."""
         return BookFeeds(self.path)
 
-    def asked(self, text: str, on: date | None = None) -> PlanFile:
-        """The plan of a plan file's text, on the book's day or another.
+    def asked(self, text: str) -> PlanFile:
+        """The plan of a plan file's text, on the book's day; PlanError with what to mend."""
+        return plan_from_text(text, self.today, say("your plan"), self.feeds)
 
-        Errors: PlanError with what to mend.
-        """
-        return plan_from_text(text, on or self.today, say("your plan"), self.feeds)
+    def read_back(self, kept: PlanKept) -> PlanFile:
+        """What was asked when a plan was chosen, as of that day; what was allowed then is not refused now."""
+        return plan_from_text(kept.asked, kept.chosen_on, say("your plan"), self.feeds, read_back=True)
 
     def yard_ids(self) -> list[tuple[str, str, int]]:
         """Key, name and colonies of every yard."""

@@ -33,9 +33,16 @@ class FeedAsked:
 
 
 def feeds_of(
-    tables: list[PlanTable], money: Money, where: str, source: FeedSource | None, syrup: bool = False
+    tables: list[PlanTable],
+    money: Money,
+    where: str,
+    source: FeedSource | None,
+    syrup: bool = False,
+    read_back: bool = False,
 ) -> tuple[FeedAsked, ...]:
     """The feeds of a plan file, each named once; ``syrup``: whether there is some beside them.
+
+    ``read_back``: a plan that a book keeps is read again, whatever the protein of a feed that was chosen.
 
     Errors
     ------
@@ -53,9 +60,10 @@ def feeds_of(
             say("Add [[feed]] with name, price and per; mix your own: breadline ration"),
         )
     found = [_feed(table, money, source) for table in tables]
-    least = (load() if source is None else source.shelf).reader().typical("feed.least_protein_pct")
-    for table, feed in zip(tables, found, strict=True):
-        _with_protein(table, feed, least)
+    if not read_back:
+        least = (load() if source is None else source.shelf).reader().typical("feed.least_protein_pct")
+        for table, feed in zip(tables, found, strict=True):
+            _with_protein(table, feed, least)
     names = [feed.name for feed in found]
     for table, name in zip(tables, names, strict=True):
         if names.count(name) > 1:

@@ -111,9 +111,16 @@ def read_plan(path: Path | str, today: date, source: FeedSource | None = None) -
 
 
 def plan_from_text(
-    text: str, today: date, where: str = "rounds.toml", source: FeedSource | None = None
+    text: str,
+    today: date,
+    where: str = "rounds.toml",
+    source: FeedSource | None = None,
+    read_back: bool = False,
 ) -> PlanFile:
     """The plan of a file's text, or of what was typed on the page; recipes it names are in ``source``.
+
+    ``read_back``: it is the text that a book keeps with a plan that was chosen; what was allowed then is not
+    refused now.
 
     Errors
     ------
@@ -146,9 +153,8 @@ def plan_from_text(
     def one(name: str, known: tuple[str, ...]) -> PlanTable:
         return table_of(data, name, known, where, lines)
 
-    feeds = feeds_of(
-        tables_of(data, "feed", FEED, where, lines), money, where, source, bool(data.get("syrup"))
-    )
+    tables, syrup_there = tables_of(data, "feed", FEED, where, lines), bool(data.get("syrup"))
+    feeds = feeds_of(tables, money, where, source, syrup_there, read_back)
     given, of_feed = _last_year(tables_of(data, "last_year", LAST_YEAR, where, lines), feeds)
     syrup, kg_litre = _syrup(one("syrup", SYRUP), money)
     target = target_of(data.get("target"), Spot(where, lines, "target"), money)

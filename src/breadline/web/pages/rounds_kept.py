@@ -62,11 +62,7 @@ def _batches(kept: PlanKept, book: RoundsBook, paper: YardPaper | None) -> list[
     """Batch sheets of a plan whose feed is mixed by a recipe, as they are named."""
     if kept.belief.get("by", {}).get("kind") != "recipe":
         return []
-    days = (
-        book.asked(kept.asked, kept.chosen_on).rounds.mix_days_before
-        if paper is None
-        else (paper.mix_days_before)
-    )
+    days = book.read_back(kept).rounds.mix_days_before if paper is None else (paper.mix_days_before)
     before = timedelta(days=days)
     found = []
     for one in kept.rounds:

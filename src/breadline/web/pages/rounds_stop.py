@@ -43,7 +43,7 @@ def stop_shown(
         left: Left | Remaining = Left()
         if kept is not None:
             # What is left is priced as it was chosen, though its target may have passed since.
-            left = left_of(kept, there.newest, book.today, lambda: book.asked(kept.asked, kept.chosen_on))
+            left = left_of(kept, there.newest, book.today, lambda: book.read_back(kept))
         signs = with_kept(_signs(there.newest, typed), kept)
         shown["told"] = stop_answer(there.newest, signs, left, there.weather, there.shelf)
     except InputToMend as error:
