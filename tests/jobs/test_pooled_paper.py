@@ -35,7 +35,7 @@ def test_a_page_of_a_trial_says_what_it_came_to_how_sure_and_where_it_lies_among
     assert page.head == "Fern County (invented) · one trial of 4 · 30 November 2026"
     assert page.rows[0][:2] == ("check", "18")
     assert page.rows[1][:2] == ("fed", "54")
-    assert page.rows[-1][0] == "Difference, adjusted for strength before"
+    assert page.rows[-1][0] == "Difference, adjusted for strength before and the sets drawn"
     assert "clear of chance" in page.rows[-1][2]
     assert any(
         "in 3 trials fed colonies had on average" in line for line in dict(page.columns)["Beside the others"]

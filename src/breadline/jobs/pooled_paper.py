@@ -22,6 +22,7 @@ from breadline.sheets.report_sheet import ReportPage, report_sheet
 from breadline.trial.classes import LEVEL
 from breadline.verdict.amounts import amount, span
 from breadline.verdict.words import in_short
+from breadline.verdict.words_adjusted import difference_head
 from breadline.verdict.words_difference import lines_beside, needed_said
 
 MOST_LINES = 4  # of a column
@@ -162,11 +163,11 @@ def _difference(verdict: Verdict) -> tuple[tuple[str, ...], ...]:
     if here is None:
         return ()
     clear = say("clear of chance") if verdict.answer.clear_of_chance else say("not clear of chance")
-    adjusted = verdict.answer.came.ends.baseline.shape[1]
-    lines = lines_beside(verdict.answer, verdict.finished.design)
+    design = verdict.finished.design
+    lines = lines_beside(verdict.answer, design)
     return (
         (
-            say("Difference, adjusted for strength before") if adjusted else say("Difference"),
+            difference_head(verdict.answer, design),
             "",
             clear,
             f"{amount(here.contrast.estimate, verdict.measure)}, {span(here.low, here.high, lines)}",

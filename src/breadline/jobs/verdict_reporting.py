@@ -9,6 +9,7 @@ from breadline.trial.colonies import AS_NOTHING, Became
 from breadline.trial.design import Allocation, Unit, group_name
 from breadline.verdict.amounts import amount, span
 from breadline.verdict.grading import guesses, two_readings
+from breadline.verdict.words_adjusted import ONCE, adjusted_for, yards_count_once
 from breadline.verdict.words_difference import lines_beside, needed_said
 
 NOT_SAID = noted("Not said.")
@@ -90,22 +91,36 @@ def _graded(one: Verdict) -> str:
 
 
 def _analysis(one: Verdict) -> str:
-    design = one.finished.design
-    if design.unit is Unit.YARD:
-        text = say(
-            "Means of yards, freed of colonies' baselines; t on yards, and all ways the lots could fall."
-        )
-    else:
-        text = say(
-            "Covariance on group, baseline and the blocks drawn in; errors HC2, degrees of freedom "
-            "Bell–McCaffrey; lots redrawn as they were. Another yard: mixed model, Kenward–Roger."
-        )
     settled = (
         say("Ranges 90 %. Settled before the ends were seen: yes.")
         if one.locked
         else say("Ranges 90 %. Settled before the ends were seen: not said.")
     )
-    return f"{text} {settled}"
+    return f"{_worked_out(one)} {settled}"
+
+
+def _worked_out(one: Verdict) -> str:
+    """How the difference was worked out, with what it was adjusted for in truth."""
+    answer, design = one.answer, one.finished.design
+    if answer.here is None:
+        return say("No difference was worked out.")
+    what = adjusted_for(answer, design)
+    if design.unit is Unit.YARD:
+        text = (
+            say("Means of yards, adjusted for {what}; t on yards, lots redrawn as they were.", what=what)
+            if what
+            else say("Plain means of yards; t on yards, lots redrawn as they were.")
+        )
+        return f"{text} {say(ONCE)}" if yards_count_once(answer, design) else text
+    text = (
+        say("Difference of the groups by covariance, adjusted for {what}.", what=what)
+        if what
+        else say("Plain difference of the groups.")
+    )
+    how = say("Errors HC2, degrees of freedom Bell–McCaffrey; lots redrawn as they were.")
+    if answer.elsewhere is None:
+        return f"{text} {how}"
+    return f"{text} {how} {say('Another yard: mixed model, Kenward–Roger.')}"
 
 
 def _people(one: Verdict) -> tuple[tuple[str, str], ...]:

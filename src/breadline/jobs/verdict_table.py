@@ -8,6 +8,7 @@ from breadline.language import say
 from breadline.pictures.colonies_shown import ColoniesShown, Gap, Lane, YardShown
 from breadline.trial.design import group_name
 from breadline.verdict.amounts import span, span_end
+from breadline.verdict.words_adjusted import difference_head
 
 
 def verdict_table(one: Verdict) -> tuple[list[str], list[list[str]]]:
@@ -20,9 +21,7 @@ def verdict_table(one: Verdict) -> tuple[list[str], list[list[str]]]:
         say("Average"),
         say("{group}: living, lost", group=_big(check)),
         say("Average"),
-        say("Difference, adjusted for strength before")
-        if one.answer.came.ends.baseline.shape[1]
-        else say("Difference"),
+        difference_head(one.answer, one.finished.design),
     ]
     whole = YardShown(say("All yards"), shown.fed, shown.check, shown.gap)
     return heads, [_row(yard, shown) for yard in (*shown.yards, whole)]

@@ -7,13 +7,15 @@ from dataclasses import replace
 import numpy as np
 
 from breadline.errors import BreadlineError
-from breadline.language import say
+from breadline.language import noted, say
 from breadline.trial.colonies import CHECK
 from breadline.trial.design import Design, Unit
 from breadline.verdict.ancova import fit
 from breadline.verdict.answer import Answer
-from breadline.verdict.ends_of import Came
+from breadline.verdict.ends_of import BoolArray, Came
 from breadline.verdict.yard_means import means_of_yards
+
+ONCE = noted("Each yard counts once, however many colonies it has.")
 
 
 def adjusted_for(answer: Answer, design: Design) -> str:
@@ -22,6 +24,26 @@ def adjusted_for(answer: Answer, design: Design) -> str:
     if len(of) < 2:
         return "".join(of)
     return f"{', '.join(of[:-1])}{say(' and ')}{of[-1]}"
+
+
+def yards_count_once(answer: Answer, design: Design) -> bool:
+    """Whether whole yards of different sizes were compared: a colony counts for more in a small one."""
+    if design.unit is not Unit.YARD:
+        return False
+    yards = answer.came.yard[_of_two(answer.came, design.primary)]
+    return len(set(np.unique(yards, return_counts=True)[1].tolist())) > 1
+
+
+def difference_head(answer: Answer, design: Design) -> str:
+    """How the difference is headed in a table, under the averages that it may not be the difference of."""
+    what, once = adjusted_for(answer, design), yards_count_once(answer, design)
+    if what:
+        return (
+            say("Difference, adjusted for {what}, each yard counted once", what=what)
+            if once
+            else say("Difference, adjusted for {what}", what=what)
+        )
+    return say("Difference, each yard counted once") if once else say("Difference")
 
 
 def _of_colonies(came: Came) -> list[str]:
@@ -41,8 +63,8 @@ def _of_colonies(came: Came) -> list[str]:
 
 
 def _of_yards(came: Came, primary: int) -> list[str]:
-    """Strength before, pairs or sets of yards, and that each yard counts once whatever it holds."""
-    chosen = ~came.missing & ((came.ends.arm == CHECK) | (came.ends.arm == primary))
+    """Strength before, and pairs or sets of yards."""
+    chosen = _of_two(came, primary)
     two, yard = came.some(chosen), came.yard[chosen]
     bare = replace(two, baseline=np.empty((len(two.outcome), 0)))
     said = []
@@ -50,6 +72,9 @@ def _of_yards(came: Came, primary: int) -> list[str]:
         said.append(say("strength before"))
     if len(np.unique(two.block)) > 1:
         said.append(say("the pairs or sets of yards"))
-    if len(set(np.unique(yard, return_counts=True)[1].tolist())) > 1:
-        said.append(say("how many colonies each yard has"))
     return said
+
+
+def _of_two(came: Came, primary: int) -> BoolArray:
+    """The colonies of the two groups that are compared, as far as their end is known, shape (colonies,)."""
+    return np.asarray(~came.missing & ((came.ends.arm == CHECK) | (came.ends.arm == primary)))

@@ -7,12 +7,8 @@ from breadline.trial.classes import AnswerClass
 from breadline.trial.design import Design, group_name
 from breadline.verdict.amounts import Measure, amount, as_paid, money, money_end, plain, span, step_of
 from breadline.verdict.answer import DRIFT_LEFT, Answer, Judged
-from breadline.verdict.words_adjusted import adjusted_for
+from breadline.verdict.words_adjusted import ONCE, adjusted_for, yards_count_once
 from breadline.verdict.worth import Worth
-
-APART = (
-    0.15  # by which plain averages differ otherwise than the answer says, to be told [unit of the outcome]
-)
 
 
 def left_over(answer: Answer, worth: Worth | None) -> tuple[float, float, float] | None:
@@ -54,14 +50,12 @@ def compared(design: Design) -> str:
 
 def difference_sentence(answer: Answer, here: Judged, design: Design, measure: Measure) -> str:
     """Fed less check and its range."""
-    said = plain(here.contrast.estimate)
-    sign = "" if said.startswith("−") or float(said) == 0.0 else "+"
     difference = say(
         "{compared}: {difference} {unit}, nine times in ten from {range}.",
-        compared=compared(design), difference=f"{sign}{said}", unit=say(measure.many),
+        compared=compared(design), difference=signed(plain(here.contrast.estimate)), unit=say(measure.many),
         range=span(here.low, here.high, lines_beside(answer, design)),
     )  # fmt: skip
-    return f"{difference}{_adjusted(answer, design)}"
+    return f"{difference}{_not_plain(answer, design)}"
 
 
 def lines_beside(answer: Answer, design: Design) -> tuple[float, ...]:
@@ -74,22 +68,30 @@ def lines_beside(answer: Answer, design: Design) -> tuple[float, ...]:
     return (max(lines.break_even, 0.0), *apart)
 
 
-def _adjusted(answer: Answer, design: Design) -> str:
-    """What the difference is adjusted for, where the plain averages say another one.
+def _not_plain(answer: Answer, design: Design) -> str:
+    """Why printed averages differ otherwise than is said; "" where a reader can subtract them.
 
     The plain difference is that of the averages as they are printed, so that a reader finds it.
     """
     here, check, fed = answer.here, answer.arms[0].mean, answer.arms[design.primary].mean
-    if here is None or not abs(fed - check - here.contrast.estimate) >= APART:
-        return ""
-    what = adjusted_for(answer, design)
-    if not what:
-        return ""
     bare = plain(round(fed, 1) - round(check, 1))
-    sign = "" if bare.startswith("−") or float(bare) == 0.0 else "+"
-    return " " + say(
-        "It is adjusted for {what}; the plain averages differ by {bare}.", what=what, bare=f"{sign}{bare}"
-    )
+    if here is None or bare == plain(here.contrast.estimate):
+        return ""
+    what, once = adjusted_for(answer, design), yards_count_once(answer, design)
+    told = {"what": what, "bare": signed(bare)}
+    first = f" {say(ONCE)}" if once else ""
+    if what:
+        said = say("It is adjusted for {what}; the plain averages differ by {bare}.", **told)
+    elif once:
+        said = say("The plain averages of the colonies differ by {bare}.", **told)
+    else:
+        said = say("The plain averages are rounded, so they seem to differ by {bare}.", **told)
+    return f"{first} {said}"
+
+
+def signed(said: str) -> str:
+    """A difference as it is printed, with its plus: "+0.2", "−0.2", "0.0"."""
+    return said if said.startswith("−") or float(said) == 0.0 else f"+{said}"
 
 
 def needs_sentence(answer: Answer, design: Design, measure: Measure) -> str:

@@ -8,7 +8,7 @@ from breadline.trial.design import Design
 from breadline.verdict.amounts import beside, ends_beside
 from breadline.verdict.answer import Answer
 from breadline.verdict.making_grade import MadeGrade
-from breadline.verdict.words_adjusted import adjusted_for
+from breadline.verdict.words_adjusted import ONCE, adjusted_for, yards_count_once
 
 HUNDRED = 100
 
@@ -40,18 +40,41 @@ def counted_shares(found: MadeGrade, answer: Answer, design: Design) -> str:
     ends = of_range[0] * HUNDRED, of_range[1] * HUNDRED
     low, high = ends_beside(ends[0], ends[1], (line,), 0)
     needed = beside(line, ends, 0)
-    of, adjusted = adjusted_for(answer, design), round(found.raw.estimate * HUNDRED)
-    if adjusted == fed - check or not of:
+    adjusted = round(found.raw.estimate * HUNDRED)
+    return " ".join(
+        (_judged(adjusted, answer, design, told | {"low": low, "high": high}), _pays_from(needed, line))
+    )
+
+
+def _judged(adjusted: int, answer: Answer, design: Design, told: dict[str, object]) -> str:
+    """The counted shares with the range; it belongs to the ``adjusted`` difference [in 100]."""
+    of, once = adjusted_for(answer, design), yards_count_once(answer, design)
+    if told["more"] == _more(adjusted) or not (of or once):
         return say(
-            "{fed} of 100 fed and {check} of 100 check made grade, {more}, from {low} to {high} in 100; it "
-            "pays from {needed} more.",
-            low=low, high=high, needed=needed, **told,
-        )  # fmt: skip
-    return say(
-        "{fed} of 100 fed and {check} of 100 check made grade, {more}. Adjusted for {what} it comes to "
-        "{adjusted}, from {low} to {high} in 100; it pays from {needed} more.",
-        what=of, adjusted=_more(adjusted), low=low, high=high, needed=needed, **told,
-    )  # fmt: skip
+            "{fed} of 100 fed and {check} of 100 check made grade, {more}, from {low} to {high} in 100.",
+            **told,
+        )
+    plainly = say("{fed} of 100 fed and {check} of 100 check made grade, {more}.", **told)
+    plainly = f"{plainly} {say(ONCE)}" if once else plainly
+    told = told | {"what": of, "adjusted": _more(adjusted)}
+    if not adjusted:
+        said = (
+            say("Adjusted for {what} as many made grade in both, from {low} to {high} in 100.", **told)
+            if of
+            else say("So as many made grade in both, from {low} to {high} in 100.", **told)
+        )
+    else:
+        said = (
+            say("Adjusted for {what} it comes to {adjusted}, from {low} to {high} in 100.", **told)
+            if of
+            else say("So it comes to {adjusted}, from {low} to {high} in 100.", **told)
+        )
+    return f"{plainly} {said}"
+
+
+def _pays_from(needed: str, line: float) -> str:
+    """From how many more in 100 on it pays, where feeding cost anything."""
+    return say("It pays from {needed} more in 100.", needed=needed) if line else say("Any more at all pays.")
 
 
 def _more(points: int) -> str:
