@@ -113,7 +113,10 @@ UGLY_CSV: dict[str, Ugly] = {
         asked(units={"mites_per_100": "in a wash of 300 bees"}),
         reads={"mites_per_100": 3.0},
     ),
-    "31 February": Ugly(csv(HEADS, "Mill Lane,12,31/02/2026,7.5"), mends=((2, "no such day"),)),
+    "31 February": Ugly(csv(HEADS, "Mill Lane,12,31/02/2026,7.5"), asks=("order",)),
+    "31 February, the day first": Ugly(
+        csv(HEADS, "Mill Lane,12,31/02/2026,7.5"), DMY, mends=((2, "no such day"),)
+    ),
     "days that can be two": Ugly(csv(HEADS, "Mill Lane,12,03/04/2026,7.5"), asks=("order",)),
     "days, the day first": Ugly(csv(HEADS, "Mill Lane,12,04/03/2026,7.5"), DMY, reads=BREAD),
     "days, the month first": Ugly(csv(HEADS, "Mill Lane,12,3/4/26,7.5"), MDY, reads=BREAD),

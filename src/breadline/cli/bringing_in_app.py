@@ -32,7 +32,7 @@ def bring_in(
     decimal: Annotated[str | None, typer.Option(help="point or comma.")] = None,
     days: Annotated[str | None, typer.Option(help="day-month or month-day, which comes first.")] = None,
     unit: UNIT = None,
-    yard: Annotated[str, typer.Option(help="The yard of all rows, where no column says it.")] = "",
+    yard: Annotated[str, typer.Option(help="The yard of rows that name none.")] = "",
     new_colonies: NEW = None,
     same_feed: SAME = None,
     look: Annotated[bool, typer.Option("--look", help="Show what was understood and stop.")] = False,

@@ -13,14 +13,16 @@ from typing import Any
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
+from breadline.jobs.sheet_fields import frame_words
 from breadline.jobs.sheet_known import Known, faults_against, fed_by_hive, known_of
 from breadline.jobs.sheet_places import regions_said
 from breadline.jobs.sheet_read import Fault, Question, Row, SheetAsked, Understood, rows_read, understood
 from breadline.jobs.sheet_written import written
 from breadline.jobs.unswept import unswept
+from breadline.knowledge.shelf import load
 from breadline.language import say, say_counted
 from breadline.need.words import counted
-from breadline.records import brought
+from breadline.records import brought, figure_edits
 from breadline.records.address import BookAt
 from breadline.records.engine import is_there, looking, open_book, shut_book, writing
 
@@ -211,7 +213,8 @@ def _looked(
     before = brought.sheet_of(session, told.sha256)
     came_on = None if before is None else before.made_at.date()
     book = known_of(session, told.holds)
-    questions, answered = [*told.questions], [*told.answered]
+    questions = [_in_own_words(one, session) for one in told.questions]
+    answered = [_in_own_words(one, session) for one in told.answered]
     (answered if asked.yard else questions).extend(_yard_question(told, book))
     blank = LookedOver(told, asked, tuple(questions), (), 0, (), (), came_on, tuple(answered))
     if questions:
@@ -235,6 +238,14 @@ def _looked(
         before=len(rows) - len(fresh),
         faults=tuple(faults), new_colonies=tuple(new),
     )  # fmt: skip
+
+
+def _in_own_words(one: Question, session: Session) -> Question:
+    """What a frame of bees can mean, each with the book's own number of bees."""
+    if one.key != "unit:frames_of_bees":
+        return one
+    words = frame_words(load(figure_edits.current_edits(session)))
+    return replace(one, choices=tuple((key, words[key]) for key, _ in one.choices))
 
 
 def _yard_question(told: Understood, book: Known) -> list[Question]:

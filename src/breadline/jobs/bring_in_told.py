@@ -9,7 +9,7 @@ from datetime import date
 from typing import Any
 
 from breadline.jobs.bring_in import BroughtIn, LookedOver, asked_document
-from breadline.jobs.export import guarded
+from breadline.jobs.export import guarded, unguarded
 from breadline.jobs.sheet_fields import field_of
 from breadline.jobs.sheet_read import Fault, Question
 from breadline.language import say, say_as
@@ -67,7 +67,7 @@ def mend_sheet(told: LookedOver) -> bytes:
     writer.writerow([*map(guarded, told.told.heads), TO_MEND])
     width = len(told.told.heads)
     for line, cells in told.told.body:
-        row = [*cells, *[""] * width][:width]
+        row = [*map(unguarded, cells), *[""] * width][:width]
         writer.writerow([*map(guarded, row), guarded("; ".join(said.get(line, [])))])
     return b"\xef\xbb\xbf" + text.getvalue().encode("utf-8", "replace")
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from breadline.errors import RecordError
+from breadline.jobs.export import unguarded
 from breadline.jobs.sheet_cells import Cells, Native, Rows, cells_of, clean
 from breadline.jobs.sheet_fields import (
     FIELDS,
@@ -19,7 +20,17 @@ from breadline.jobs.sheet_fields import (
     head_row,
     what_it_holds,
 )
-from breadline.jobs.sheet_values import Decimal, Mend, Order, Reading, Value, orders, unsure_number, value_of
+from breadline.jobs.sheet_values import (
+    Decimal,
+    Mend,
+    Order,
+    Reading,
+    Value,
+    orders,
+    typed,
+    unsure_number,
+    value_of,
+)
 from breadline.jobs.verdict_columns import plain
 from breadline.language import noted, say, say_as
 
@@ -119,7 +130,7 @@ def understood(name: str, content: bytes, asked: SheetAsked) -> Understood:
     rows = [[clean(cell) for cell in row] for _, row in cells.rows[:200]]
     holds = asked.holds or what_it_holds(rows)
     place = _head_place(cells, asked, head_row(holds, rows))
-    heads = tuple(rows[place]) if place < len(rows) else ()
+    heads = tuple(map(unguarded, rows[place])) if place < len(rows) else ()
     columns = _columns(cells.name, holds, heads, asked)
     line = cells.rows[place][0]
     body = [row for row in cells.rows if row[0] > line]
@@ -205,7 +216,7 @@ def _values(
             continue
         if found is not None and found != "":
             values[one.key] = found
-        elif one.needed:
+        elif one.needed and not (one.key in values and not _of_totals(cells)):
             faults.append(_missing(line, told.heads[place], one, cells))
     if told.holds == "readings" and not faults:
         faults += _hive_only(line, values)
@@ -214,7 +225,7 @@ def _values(
 
 
 def _missing(line: int, head: str, one: Field, cells: list[str]) -> Fault:
-    if any(plain(cell) in TOTALS for cell in cells[:6]):
+    if _of_totals(cells):
         return Fault(line, head, say("this looks like a row of totals"), say(LEAVE_OUT))
     do = (
         say("Fill it in; a name above merged cells has to stand in every row")
@@ -222,6 +233,10 @@ def _missing(line: int, head: str, one: Field, cells: list[str]) -> Fault:
         else say("Fill it in")
     )
     return Fault(line, head, say("the {what} is missing", what=say_as("column", one.name)), do)
+
+
+def _of_totals(cells: list[str]) -> bool:
+    return any(plain(cell) in TOTALS for cell in cells[:6])
 
 
 def _hive_only(line: int, values: Mapping[str, Value]) -> list[Fault]:
@@ -347,8 +362,8 @@ def _questions(
 
 def _typed(body: Rows, place: int) -> list[str]:
     """What people typed into a column, each text once: the same few stand in thousands of rows."""
-    cells = (row[place] for _, row in body if place < len(row))
-    return [text for text in dict.fromkeys(c for c in cells if type(c) is not Native) if text.strip()]
+    cells = dict.fromkeys(row[place] for _, row in body if place < len(row))
+    return [typed(text) for text in cells if type(text) is not Native and text.strip()]
 
 
 def _only(told: Understood) -> Order | None:

@@ -59,9 +59,9 @@ def value_of(text: str, of: Field, unit: str, how: Reading) -> Value:
     Mend
         With what is wrong.
     """
-    text = clean(text)
+    text = typed(text)
     if of.shape == "text":
-        return unguarded(text)
+        return text
     if text.lower() in NOTHING and not (of.shape == "word" and plain(text) in of.words):
         return None
     if text.startswith(("=", "#")):
@@ -77,6 +77,12 @@ def value_of(text: str, of: Field, unit: str, how: Reading) -> Value:
         return _yes(text)
     said = "" if of.key == "frames_of_bees" else unit  # which is a definition, no unit
     return _ranged(number_of(text, how.decimal, said), of, unit, text)
+
+
+def typed(text: str) -> str:
+    """A cell as it was typed: without odd blanks, and without the apostrophe that we put before it."""
+    text = clean(text)
+    return text if type(text) is Native else unguarded(text)
 
 
 def number_of(text: str, decimal: Decimal | None, unit: str = "") -> float:
@@ -142,7 +148,10 @@ def day_of(text: str, how: Reading) -> date:
 
 
 def orders(texts: Iterable[str]) -> set[Order]:
-    """The orders in which all of some days can be read; empty where no day needs one."""
+    """The orders in which all of some days can be read; empty where no day needs one.
+
+    A day that is none in either order, such as 31/02/2026, says nothing of the order.
+    """
     left: set[Order] = {"day-month", "month-day"}
     asked = False
     for text in texts:
@@ -154,11 +163,22 @@ def orders(texts: Iterable[str]) -> set[Order]:
         if parts is None or len(parts[1]) > 2:
             continue
         asked = True
-        if int(parts[1]) > 12:
-            left.discard("month-day")
-        if int(parts[2]) > 12:
-            left.discard("day-month")
+        first, second, year = (int(part) for part in parts.groups())
+        fits: set[Order] = set()
+        if _is_day(year, second, first):
+            fits.add("day-month")
+        if _is_day(year, first, second):
+            fits.add("month-day")
+        left &= fits or left
     return left if asked else set()
+
+
+def _is_day(year: int, month: int, day: int) -> bool:
+    try:
+        date(year if year > 99 else 2000 + year, month, day)
+    except ValueError:
+        return False
+    return True
 
 
 def _numbered_day(text: str, how: Reading) -> tuple[int, int, int]:
