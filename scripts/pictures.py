@@ -13,6 +13,8 @@ import vl_convert
 from PIL import Image
 
 from breadline.jobs.demo import FIRST_YARD
+from breadline.jobs.pooled import pooled_files
+from breadline.jobs.pooled_told import pooled_chart
 from breadline.jobs.season import season_from_files
 from breadline.jobs.season_chart import season_svg
 from breadline.jobs.verdict import Prices, Told, Verdict, VerdictAsked
@@ -38,6 +40,7 @@ def drawn(size: Size) -> dict[str, str]:
         "bread-chart": season_svg(season, size, alone=True),
         "verdict": verdict_svg(verdict, size),
         "evidence": verdict_chart(voting(), size),
+        "cooperators": pooled_chart(pooled_files(sorted(ROOT.glob("examples/cooperators/*.json"))), size),
     }
 
 
