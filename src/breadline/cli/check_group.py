@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import secrets
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import TypeVar, cast
 
+from breadline.cli.book_typed import one_book
 from breadline.cli.printed import say, shown
-from breadline.errors import TrialError
+from breadline.errors import RecordError, TrialError
 from breadline.jobs import check_group_paper as paper_of
 from breadline.jobs import check_group_told as told
 from breadline.jobs.check_group_colonies import Listed, of_yards, read_colonies
@@ -17,10 +19,14 @@ from breadline.jobs.check_group_ends import ends_from_text
 from breadline.jobs.check_group_file import read_trial, trial_text
 from breadline.jobs.check_group_table import text_of
 from breadline.jobs.check_group_trial import LARGEST_SEED, Asked, Trial, drawn, graded, locked, seal_holds
+from breadline.jobs.trial_book import TrialsBook
+from breadline.jobs.trial_taken_in import taken_in
 from breadline.knowledge.shelf import load
 from breadline.records.address import BookAt
+from breadline.records.engine import is_there
 from breadline.sheets.letterhead import Paper
 from breadline.trial.classes import Lines
+from breadline.trial.colonies import Ended
 from breadline.trial.lock import deviations
 from breadline.trial.unit import Way
 
@@ -33,6 +39,15 @@ class Source:
 
     path: BookAt  # a table, or a book
     yards: tuple[str, ...]  # of a book; all where empty
+    book: BookAt | None = None  # that keeps a draw from a table
+
+    @property
+    def kept_in(self) -> BookAt | None:
+        """The book that keeps the draw; None where a table was drawn from and none was named."""
+        if isinstance(self.path, Path) and not _is_database(self.path):
+            return self.book
+        named: BookAt = one_book(self.path, self.book, "draw")
+        return named
 
 
 @dataclass(frozen=True)
@@ -59,29 +74,73 @@ class Wished:
 
 
 @dataclass(frozen=True)
+class Beside:
+    """The book that keeps the trial of a file too."""
+
+    book: BookAt | None = None
+    alone: bool = False  # the file is written without it, though a book keeps the trial
+
+    def of(self, trial: Trial, file: Path, what: str) -> TrialsBook | None:
+        """The book to write in as well; None where the trial stands in its file alone.
+
+        Errors
+        ------
+        TrialError
+            If a book keeps the trial and none was named.
+        """
+        if self.book is not None:
+            return trials_in(self.book)
+        if trial.kept_as and not self.alone:
+            raise TrialError(
+                str(file), f"a book keeps this trial too, and none is named to {what} in", "--book BOOK",
+                "A book that does not know it prints sheets and plans dry feed that feed its check hives; "
+                "--file-alone writes the file all the same",
+            )  # fmt: skip
+        return None
+
+
+@dataclass(frozen=True)
 class Papers:
     """What was typed of the sheets."""
 
     paper: str
     only: str | None
     ends: Path | None
+    because: str = ""  # an end corrects an earlier one
 
 
 def draw(source: Source, wished: Wished, out: Path, again: bool, as_json: bool) -> None:
     """Draw a check group and write its file."""
-    draws = 1 + _before(out, again)
-    listed = _listed(source)
-    trial = drawn(listed, _asked(wished), load({}).reader(), datetime.now(UTC))
-    trial = replace(trial, draws=draws)
+    before, asked, now = _before(out, again), _asked(wished), datetime.now(UTC)
+    if source.kept_in is None:
+        trial = drawn(_listed(source), asked, load({}).reader(), now)
+        trial = replace(trial, draws=1 if before is None else before.draws + 1)
+    else:
+        there = trials_in(source.kept_in)
+        key = "" if before is None else taken_in(there, before).key
+        trial = there.draw(_listed(source, there), asked, now, key).trial
     out.write_text(trial_text(trial), "utf-8")
-    _printed(trial, out, as_json)
+    _printed(trial, out, as_json, source.kept_in)
 
 
-def lock(path: Path, as_json: bool) -> None:
-    """Lock a drawn trial in its file."""
-    trial = locked(read_trial(path), datetime.now(UTC))
+def lock(path: Path, beside: Beside, as_json: bool) -> None:
+    """Lock a drawn trial in its file, and in the book that keeps it."""
+    trial, now = read_trial(path), datetime.now(UTC)
+    there = beside.of(trial, path, "lock it")
+    if there is None:
+        trial = locked(trial, now)
+    else:
+        kept = taken_in(there, trial)
+        trial = (there.lock(kept.key, now) if kept.trial.locked_at is None else kept).trial
     path.write_text(trial_text(trial), "utf-8")
-    _printed(trial, path, as_json)
+    _printed(trial, path, as_json, beside.book)
+
+
+def trials_in(book: BookAt) -> TrialsBook:
+    """The check groups of a book that is there."""
+    if not is_there(book):
+        raise RecordError(str(book), "there is no such book", "a book of records")
+    return TrialsBook(book)
 
 
 def compare(path: Path, against: Path, as_json: bool) -> None:
@@ -103,12 +162,9 @@ def compare(path: Path, against: Path, as_json: bool) -> None:
         say(sentence)
 
 
-def sheets(path: Path, out: Path, papers: Papers, as_json: bool) -> None:
+def sheets(path: Path, out: Path, papers: Papers, beside: Beside, as_json: bool) -> None:
     """Write the sheets of a locked trial into a folder."""
-    trial, today = read_trial(path), date.today()
-    if papers.ends is not None:
-        trial = graded(trial, ends_from_text(text_of(papers.ends), papers.ends.name, trial.design))
-        path.write_text(trial_text(trial), "utf-8")
+    trial, today = _with_ends(path, papers, beside), date.today()
     names = paper_of.sheets_of(trial, today) if papers.only is None else (papers.only,)
     out.mkdir(parents=True, exist_ok=True)
     written = []
@@ -127,8 +183,29 @@ def sheets(path: Path, out: Path, papers: Papers, as_json: bool) -> None:
         say(f"{paper_of.SHEETS[name][0]}: {file}")
 
 
-def _before(out: Path, again: bool) -> int:
-    """How often was drawn into this file before.
+def _with_ends(path: Path, papers: Papers, beside: Beside) -> Trial:
+    """The trial of a file with the ends of a table, which its book keeps too."""
+    trial = read_trial(path)
+    if papers.ends is None and beside.book is None:
+        return trial
+    there = beside.of(trial, path, "keep its ends")
+    said = papers.ends
+    ended = () if said is None else ends_from_text(text_of(said), said.name, trial.design)
+    trial = graded(trial, ended) if there is None else _ended_in(there, trial, ended, papers.because)
+    path.write_text(trial_text(trial), "utf-8")
+    return trial
+
+
+def _ended_in(there: TrialsBook, trial: Trial, ended: Sequence[Ended], because: str) -> Trial:
+    """The trial as its book has it, with these ends and those that only the file knew."""
+    kept = taken_in(there, trial)
+    known = {one.tag for one in (*kept.trial.ended, *ended)}
+    there.keep_ends(kept.key, [*(one for one in trial.ended if one.tag not in known), *ended], because)
+    return there.trial(kept.key).trial
+
+
+def _before(out: Path, again: bool) -> Trial | None:
+    """What was drawn into this file before; None where nothing was.
 
     Errors
     ------
@@ -136,7 +213,7 @@ def _before(out: Path, again: bool) -> int:
         If a locked trial lies there, or nobody said to draw again.
     """
     if not out.exists():
-        return 0
+        return None
     before = read_trial(out)
     if before.locked_at is not None:
         raise TrialError(
@@ -147,15 +224,15 @@ def _before(out: Path, again: bool) -> int:
             str(out), "it was drawn already", "a new file",
             "With --again it is drawn anew; how often is written down and told with the answer",
         )  # fmt: skip
-    return before.draws
+    return before
 
 
-def _listed(source: Source) -> Listed:
+def _listed(source: Source, there: TrialsBook | None = None) -> Listed:
     if isinstance(source.path, Path) and not _is_database(source.path):
-        return of_yards(read_colonies(source.path), source.yards)
-    from breadline.jobs.trial_book import TrialsBook
-
-    return TrialsBook(source.path).candidates(source.yards)
+        listed = of_yards(read_colonies(source.path), source.yards)
+        return listed if there is None else there.placed(listed)
+    assert there is not None, "a book keeps what is drawn from it"
+    return there.candidates(source.yards)
 
 
 def _is_database(path: Path) -> bool:
@@ -197,10 +274,13 @@ def _day(text: str) -> date:
         raise TrialError("--grading", f'"{text}" is no date', "year-month-day, such as 2026-11-20") from None
 
 
-def _printed(trial: Trial, path: Path, as_json: bool) -> None:
+def _printed(trial: Trial, path: Path, as_json: bool, book: BookAt | None) -> None:
     if as_json:
         shown(told.drawn_document(trial, str(path), date.today()))
         return
     for line in told.trial_lines(trial, date.today()):
         say(line)
-    say(f"Written to {path}")
+    say(f"Written to {path}" if book is None else f"Written to {path}, and kept in {book}")
+    if book is not None and trial.locked_at is None:
+        say("Once it is locked there, that book's sheets leave its check hives out: "
+            f"breadline check-group lock {path} --book {book}")  # fmt: skip

@@ -18,6 +18,13 @@ check_group = typer.Typer(
 
 Json = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]
 TrialPath = Annotated[Path, typer.Argument(help="The file of the trial (JSON).")]
+KeptIn = Annotated[Any, book_option("The book that keeps the trial too.")]
+Alone = Annotated[
+    bool,
+    typer.Option(
+        "--file-alone", help="Write the file alone, though a book keeps the trial: it will not know."
+    ),
+]
 Figures = Annotated[Path | None, typer.Option(help="Your edits of figures (TOML).")]
 
 
@@ -93,6 +100,7 @@ def draw(
     ] = None,
     name: Annotated[str, typer.Option(help="What the trial is called.")] = "Check group",
     seed: Annotated[int | None, typer.Option(min=0, help="Seed of the draw; a new one if not given.")] = None,
+    book: Annotated[Any, book_option("A book that keeps the draw, where COLONIES is a table.")] = None,
     again: Annotated[
         bool, typer.Option("--again", help="Draw again in place of a draw not yet locked; it is counted.")
     ] = False,
@@ -105,7 +113,7 @@ def draw(
         name, outcome, grade, check_arm, tuple(feed or ()), break_even, margin, grading, rescue_below, check,
         fed_each, open_feed, apart, not unmatched, by_queen_line, seed, a_yard,
     )  # fmt: skip
-    command.draw(command.Source(colonies, tuple(yard or ())), wished, out, again, as_json)
+    command.draw(command.Source(colonies, tuple(yard or ()), book), wished, out, again, as_json)
 
 
 @check_group.command()
@@ -114,13 +122,15 @@ def lock(
     against: Annotated[
         Path | None, typer.Option(help="The trial as it was locked: say what is otherwise, and lock nothing.")
     ] = None,
+    book: KeptIn = None,
+    file_alone: Alone = False,
     as_json: Json = False,
 ) -> None:
     """Seal the draw with a time stamp: what is changed afterwards is told as a deviation."""
     from breadline.cli import check_group as command
 
     if against is None:
-        command.lock(trial, as_json)
+        command.lock(trial, command.Beside(book, file_alone), as_json)
     else:
         command.compare(trial, against, as_json)
 
@@ -139,9 +149,13 @@ def sheets(
     ends: Annotated[
         Path | None, typer.Option(help="Table of what became of the colonies (CSV), kept in the trial first.")
     ] = None,
+    because: Annotated[str, typer.Option(help="Why, where an end corrects an earlier one of the book.")] = "",
+    book: KeptIn = None,
+    file_alone: Alone = False,
     as_json: Json = False,
 ) -> None:
     """Tags, the crew's list, the grader's sheet without groups, scraping, open ends and the protocol."""
     from breadline.cli import check_group as command
 
-    command.sheets(trial, out, command.Papers(paper, only, ends), as_json)
+    papers = command.Papers(paper, only, ends, because)
+    command.sheets(trial, out, papers, command.Beside(book, file_alone), as_json)

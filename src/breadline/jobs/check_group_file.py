@@ -33,7 +33,7 @@ def trial_document(trial: Trial) -> dict[str, Any]:
         "said": list(trial.said),
         "colonies": [plain(one) for one in trial.design.started],
         "ends": [plain(one) for one in trial.ended],
-    }  # fmt: skip
+    } | ({"kept_as": trial.kept_as} if trial.kept_as else {})  # fmt: skip
 
 
 def design_document(design: Design) -> dict[str, Any]:
@@ -118,6 +118,7 @@ def _trial(told: Mapping[str, Any]) -> Trial:
         seal=told["seal"],
         said=tuple(told["said"]),
         ended=tuple(ended_from(one) for one in told["ends"]),
+        kept_as=str(told.get("kept_as") or ""),
     )
 
 

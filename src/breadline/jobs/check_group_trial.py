@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 
 import numpy as np
@@ -104,6 +104,8 @@ class Trial:
         What to know about the draw.
     ended
         What became of the colonies, as far as it is known.
+    kept_as
+        The key of its draw in the book that keeps it; empty where none does.
     """
 
     name: str
@@ -117,6 +119,7 @@ class Trial:
     seal: str | None = None
     said: tuple[str, ...] = ()
     ended: tuple[Ended, ...] = ()
+    kept_as: str = field(default="", compare=False)
 
     @property
     def without_end(self) -> tuple[Started, ...]:

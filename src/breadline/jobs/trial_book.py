@@ -31,7 +31,7 @@ from breadline.trial.matching import Candidate
 from breadline.trial.unit import Stand, feed_in_reach
 from breadline.verdict.ends_of import named
 
-COLUMNS = ("colonies", "ends")  # kept in tables of their own
+COLUMNS = ("colonies", "ends", "kept_as")  # kept in tables of their own, or the key itself
 MOST_NUMBERED = 5_000  # hives of a yard without names
 
 
@@ -118,7 +118,10 @@ class TrialsBook(Book):
         TrialError
             With row and column, or if dry feed that stood in the open feeds one of its yards.
         """
-        found = colonies_from_text(text, "your list")
+        return self.placed(colonies_from_text(text, "your list"))
+
+    def placed(self, found: Listed) -> Listed:
+        """The colonies of a list with the places of their yards in the book; refused as in ``listed``."""
         with looking(self._engine) as session:
             facts = {row.name: yards.fact(session, row.id) for row in yards.yards(session)}
         stands = tuple(
@@ -153,16 +156,14 @@ class TrialsBook(Book):
             old = trials.trial_of(session, key_of(before)) if before else None
             if old is not None:
                 trial = replace(trial, draws=int(old.told["draws"]) + 1)
-            row = trials.keep_draw(session, trial.name, _told(trial), trial.design.started, old)
-            return Kept(str(row.id), trial)
+            row = trials.keep_draw(session, trial.name, told_of(trial), trial.design.started, old)
+            return Kept(str(row.id), replace(trial, kept_as=str(row.id)))
 
     def lock(self, key: str, now: datetime) -> Kept:
         """Lock a drawn trial."""
         with writing(self._engine) as session:
             row = trials.trial_of(session, key_of(key))
-            trial = locked(_trial(session, row), now)
-            row = trials.keep_lock(session, row, _told(trial), trial.seal or "")
-            return Kept(str(row.id), trial)
+            return keep_locked(session, row, locked(trial_at(session, row), now))
 
     def keep_ends(self, key: str, ended: Sequence[Ended], because: str = "") -> None:
         """Keep what became of colonies; a later word takes the place of the one before.
@@ -191,7 +192,7 @@ class TrialsBook(Book):
         """One trial as it holds now."""
         with looking(self._engine) as session:
             row = trials.trial_of(session, key_of(key))
-            return Kept(str(row.id), _trial(session, row))
+            return Kept(str(row.id), trial_at(session, row))
 
     def trials(self) -> list[Kept | Damaged]:
         """Every trial, the first drawn first; one that cannot be read stands there with the reason."""
@@ -218,9 +219,15 @@ class TrialsBook(Book):
         return units_of(country or "")
 
 
+def keep_locked(session: Session, row: TrialRow, trial: Trial) -> Kept:
+    """Keep the lock of a draw."""
+    row = trials.keep_lock(session, row, told_of(trial), trial.seal or "")
+    return Kept(str(row.id), trial)
+
+
 def _kept_or_damaged(session: Session, row: TrialRow) -> Kept | Damaged:
     try:
-        return Kept(str(row.id), _trial(session, row))
+        return Kept(str(row.id), trial_at(session, row))
     except BreadlineError as error:
         return Damaged(str(row.id), row.name, str(error))
 
@@ -233,15 +240,16 @@ def _drawn_alike(session: Session, trial: Trial) -> Kept | None:
     return next((kept for kept in found if (kept.trial.design, kept.trial.rescue_below) == same), None)
 
 
-def _told(trial: Trial) -> dict[str, Any]:
+def told_of(trial: Trial) -> dict[str, Any]:
+    """A trial as its row has it: without what stands in tables of its own."""
     return {name: value for name, value in trial_document(trial).items() if name not in COLUMNS}
 
 
-def _trial(session: Session, row: TrialRow) -> Trial:
+def trial_at(session: Session, row: TrialRow) -> Trial:
     """A trial of the book; refused where what was locked is not what stands there."""
     colonies, ends = trials.colonies_of(session, row), trials.ends_of(session, row)
     rows = {"colonies": [plain(one) for one in colonies], "ends": [plain(one) for one in ends]}
-    return trial_of({**row.told, **rows}, row.name)
+    return trial_of({**row.told, **rows, "kept_as": str(row.drawn or row.id)}, row.name)
 
 
 @dataclass(frozen=True)
