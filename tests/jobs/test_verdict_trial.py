@@ -15,9 +15,12 @@ from breadline.jobs.check_group_trial import Trial, locked
 from breadline.jobs.trial_checked import checked
 from breadline.jobs.trial_feed import feed_of
 from breadline.jobs.verdict import Prices, Told, VerdictAsked
+from breadline.jobs.verdict_chart import verdict_svg
 from breadline.jobs.verdict_file import Readings, verdict_of_content
 from breadline.jobs.verdict_onward import Onward, travelling, with_second_sentence
+from breadline.jobs.verdict_page import page_of
 from breadline.jobs.verdict_reporting import reporting_items
+from breadline.jobs.verdict_told import verdict_document, verdict_lines
 from breadline.need.yard import Count, Given, Place, Yard
 from breadline.records import yards
 from breadline.records.engine import open_book, shut_book, writing
@@ -72,6 +75,66 @@ def test_from_its_day_on_it_is_judged_by_what_was_settled():
     assert any("it had to add 1.0; 0.9 was settled, and decides" in text for text in told.deviations)
     assert told.spoken.sentence.startswith("Feeding paid")
     assert dict(reporting_items(told))["How lots were drawn"] == "By lot, number 7."
+
+
+def honey(gain: float, line: float = 4.0) -> Trial:
+    """Fed colonies so many kilograms ahead, with a line that was settled."""
+    rng = np.random.default_rng(4)
+    one = trial(outcome=Outcome.HONEY, lines=Lines(line, 4.0))
+    ends = [
+        Ended(s.tag, Became.GRADED, round(20 + s.baseline + gain * s.arm + rng.normal(0, 2), 1), GRADING)
+        for s in one.design.started
+    ]
+    return replace(one, ended=tuple(ends))
+
+
+def test_where_todays_prices_come_to_another_line_both_are_said_and_the_settled_one_decides():
+    told = verdict(honey(4.5), asked=replace(ASKED, prices=Prices(16, 8, year=2027)))
+    assert told.answer.given is AnswerClass.STRONGER_PAY_UNSURE  # by 4 kg
+    page = page_of(told)
+    said = (
+        "Judged by the line settled at the draw, 4.0 kg; at the prices given now it would be 2.0 kg, and by "
+        "that line it paid."
+    )
+    assert page.both_lines == said
+    assert [text for _, text in verdict_lines(told)][1] == said
+    assert verdict_document(told)["prices_now"] == {"break_even": 2.0, "class": "A", "said": said}
+    cells = {cell.head: (cell.big, cell.small) for cell in page.cells}
+    assert cells["It had to add"] == ("4.0 kg", "as it was settled")
+    assert "Left over, prices now" in cells
+    assert "By the line it is judged by it had to add about 4.0 kg." in told.spoken.range_said
+    assert "to pay" not in told.spoken.range_said
+    assert "4.0 kg, the line it is judged by" in dict(page.items)["Question"]
+    svg = verdict_svg(told, "wide")
+    assert all(words in svg for words in ("judged here", "pays now"))
+    assert "it is judged by 4.0 kg, and pays from 2.0 kg at the prices given now" in svg
+
+
+def test_the_other_line_is_judged_by_the_same_rules_and_the_same_answer_is_said_to_be_the_same():
+    told = verdict(honey(12.0), asked=replace(ASKED, prices=Prices(16, 8, year=2027)))
+    assert told.answer.given is AnswerClass.PAID
+    assert told.both_lines.endswith("it would be 2.0 kg, and by that line the answer is the same.")
+    settled = verdict(honey(4.5, 2.0))
+    now = verdict(honey(4.5), asked=replace(ASKED, prices=Prices(16, 8, year=2027))).now
+    assert now.by_it.given is settled.answer.given is AnswerClass.PAID
+
+
+def test_one_line_is_said_once():
+    for prices in (Prices(32, 8, year=2027), Prices(year=2027)):
+        told = verdict(honey(4.5), asked=replace(ASKED, prices=prices))
+        assert (told.now, told.both_lines, page_of(told).both_lines) == (None, "", "")
+    assert {cell.head: cell.small for cell in page_of(verdict(honey(4.5), asked=replace(
+        ASKED, prices=Prices(32, 8, year=2027)))).cells}["It had to add"] == "at your prices"  # fmt: skip
+
+
+def test_prices_so_near_that_only_an_end_of_the_range_tells_them_apart_are_said_too():
+    one = verdict(honey(4.5))
+    low = one.answer.here.low
+    told = verdict(honey(4.5, low - 0.044), asked=replace(ASKED, prices=Prices(low + 0.004, 1, year=2027)))
+    assert told.answer.given is AnswerClass.PAID
+    assert told.now.by_it.given is AnswerClass.STRONGER_PAY_UNSURE
+    other = "by that line fed colonies ended ahead, and whether that covered the cost is open."
+    assert told.both_lines.endswith(other)
 
 
 def test_a_late_lock_is_set_aside_in_the_verdict_as_in_what_it_teaches():

@@ -12,7 +12,8 @@ from breadline.trial.colonies import Became
 from breadline.verdict.amounts import span
 from breadline.verdict.answer import answer
 from breadline.verdict.permutation import DRAWS, FEWER_DRAWS, draws_for
-from breadline.verdict.words import in_short, spoken
+from breadline.verdict.words import spoken
+from breadline.verdict.words_asked import in_short
 from breadline.verdict.words_held_back import held_back, in_hundred
 from verdict.finished_trials import became, judged, trial, whole_yards
 

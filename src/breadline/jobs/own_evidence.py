@@ -17,7 +17,7 @@ from breadline.pictures.belief_chart import Reading, Situated
 from breadline.span import Z95
 from breadline.trial.classes import AnswerClass
 from breadline.verdict.through_model import Mode
-from breadline.verdict.words import IN_SHORT
+from breadline.verdict.words_asked import IN_SHORT
 
 NONE_YET = noted(
     "No check group of yours has taught anything yet: plans go by what is believed of published trials. "

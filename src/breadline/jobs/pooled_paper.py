@@ -21,8 +21,8 @@ from breadline.sheets.letterhead import Paper
 from breadline.sheets.report_sheet import ReportPage, report_sheet
 from breadline.trial.classes import LEVEL
 from breadline.verdict.amounts import amount, span
-from breadline.verdict.words import in_short
 from breadline.verdict.words_adjusted import difference_head
+from breadline.verdict.words_asked import in_short
 from breadline.verdict.words_difference import lines_beside, needed_said
 
 MOST_LINES = 4  # of a column

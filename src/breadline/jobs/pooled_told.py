@@ -16,7 +16,7 @@ from breadline.pictures.frame import Size
 from breadline.span import Z95
 from breadline.trial.classes import LEVEL
 from breadline.verdict.pooling import Pooled
-from breadline.verdict.words import in_short
+from breadline.verdict.words_asked import in_short
 
 SHAPE = "breadline.pool/1"
 Line = tuple[str, str]  # style, text

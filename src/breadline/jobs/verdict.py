@@ -12,6 +12,7 @@ from breadline.errors import TrialError
 from breadline.jobs.trial_shape import Feed
 from breadline.jobs.verdict_cells import Table
 from breadline.jobs.verdict_described import NotDecided, not_decided
+from breadline.jobs.verdict_prices_now import PricesNow, both_lines, prices_now
 from breadline.jobs.verdict_rows import SheetAsked, SheetRead, colonies_of
 from breadline.language import language, noted, say
 from breadline.plan.money import Amount
@@ -141,6 +142,7 @@ class Verdict:
     trial that was designed with the program; so is its ``lock``, when and with which digest.
     ``together`` is the second sentence, with earlier evidence; "" where forage was not noted.
     ``beside`` is described and not decided on; ``feed`` is what the trial's own file says of it.
+    ``now`` is what today's prices would make of it, where they come to another line than it is judged by.
     ``noted`` is what the place gave, where that was said with it; "" where not.
     ``drawn_on`` is known of a trial that the program drew; on ``fed_on`` feed went on, as far as known.
     """
@@ -164,6 +166,12 @@ class Verdict:
     noted: str = ""
     no_money: tuple[Outcome, Prices] | None = None  # where nothing can be told of money
     told_in: str = field(default_factory=language)
+    now: PricesNow | None = None
+
+    @property
+    def both_lines(self) -> str:
+        """The line it is judged by and that of today's prices; "" where they are one."""
+        return both_lines(self.now, self.answer, self.finished, self.measure)
 
     @property
     def in_this_language(self) -> Verdict:
@@ -195,7 +203,8 @@ def verdict_of_table(table: Table, asked: VerdictAsked) -> Verdict:
     finished = Finished(design, read.ended, conduct, read.visits)
     days = [one.when[1] for one in read.visits if one.when[1] != date.min]
     found = judged_verdict(finished, worth, asked, table.name, min(days, default=None))
-    return replace(found, remarks=(*read.remarks, *asked.prices.remarks))
+    now = None if found.now is None else replace(found.now, typed=True)
+    return replace(found, remarks=(*read.remarks, *asked.prices.remarks), now=now)
 
 
 def judged_verdict(
@@ -211,7 +220,8 @@ def judged_verdict(
         no_money = (finished.design.outcome, asked.prices)
         said = replace(said, money=_no_money(*no_money))
     beside = not_decided(finished.design, found, since, asked.seed)
-    return Verdict(source, finished, found, worth, measure, said, beside=beside, no_money=no_money)
+    now = prices_now(finished, found, worth, asked.seed, asked.draws)
+    return Verdict(source, finished, found, worth, measure, said, beside=beside, no_money=no_money, now=now)
 
 
 def by_grade(finished: Finished, worth: Worth | None) -> Finished:

@@ -54,6 +54,8 @@ class VerdictPage:
         What is described and not decided on.
     held_back
         Which reading makes the class weaker than the range, and what it shows; "" where none does.
+    both_lines
+        The line it is judged by and that of the prices given now; "" where they are one.
     """
 
     head: str
@@ -68,6 +70,7 @@ class VerdictPage:
     together: str = ""
     beside: tuple[str, ...] = ()
     held_back: str = ""
+    both_lines: str = ""
 
 
 def page_of(one: Verdict, whose: str = "") -> VerdictPage:
@@ -92,6 +95,7 @@ def page_of(one: Verdict, whose: str = "") -> VerdictPage:
         together=one.together,
         beside=one.beside.lines,
         held_back=said.held_back,
+        both_lines=one.both_lines,
     )
 
 
@@ -137,11 +141,20 @@ def _cells(one: Verdict) -> tuple[Cell, ...]:
             say("{cost} a colony", cost=cost),
             say("{year} prices, yours", year=paid.year),
         ),
-        Cell(say("It had to add"), needs, say("at your prices")),
+        Cell(say("It had to add"), needs, _by_which_line(one)),
         Cell(
-            say("Left over"), say("{cost} a colony", cost=middle), say("{low} to {high}", low=low, high=high)
+            say("Left over") if one.now is None else say("Left over, prices now"),
+            say("{cost} a colony", cost=middle),
+            say("{low} to {high}", low=low, high=high),
         ),
     )
+
+
+def _by_which_line(one: Verdict) -> str:
+    """Where the line that decides comes from."""
+    if one.now is None:
+        return say("at your prices")
+    return say("as you said") if one.now.typed else say("as it was settled")
 
 
 def _share(grade: MadeGrade | None) -> tuple[Cell, ...]:

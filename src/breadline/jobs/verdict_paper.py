@@ -29,4 +29,4 @@ def verdict_pdf(one: Verdict, on: date, paper: Paper, whose: str = "") -> bytes:
 
 def _under(page: VerdictPage) -> tuple[str, ...]:
     under = page.under[:1] if page.cells else page.under
-    return (*(line for line in (page.held_back, page.together) if line), *under)
+    return (*(line for line in (page.both_lines, page.held_back, page.together) if line), *under)

@@ -52,12 +52,7 @@ def _methods(one: Verdict) -> tuple[tuple[str, str], ...]:
         ),
         (
             say("Question"),
-            say(
-                "Does it add at least {amount}, what feeding cost?",
-                amount=needed_said(one.answer, design, one.measure),
-            )
-            if lines.break_even > 0
-            else say("Does it add anything?"),
+            _question(one),
         ),
         (
             say("Outcome"),
@@ -76,6 +71,16 @@ def _methods(one: Verdict) -> tuple[tuple[str, str], ...]:
         ),
         (say("Analysis"), _analysis(one)),
     )
+
+
+def _question(one: Verdict) -> str:
+    design = one.finished.design
+    if design.lines.break_even <= 0:
+        return say("Does it add anything?")
+    needs = needed_said(one.answer, design, one.measure)
+    if one.now is not None:
+        return say("Does it add at least {amount}, the line it is judged by?", amount=needs)
+    return say("Does it add at least {amount}, what feeding cost?", amount=needs)
 
 
 def _graded(one: Verdict) -> str:

@@ -22,7 +22,7 @@ def verdict_lines(one: Verdict) -> Iterator[tuple[str, str]]:
     """The class sentence first, then the money, what to do next, and what stands behind it."""
     said = one.spoken
     yield "bold", said.sentence
-    for line in (said.held_back, one.together, said.range_said, said.money):
+    for line in (one.both_lines, said.held_back, one.together, said.range_said, said.money):
         if line:
             yield "", line
     for head, lines in (
@@ -116,6 +116,13 @@ def verdict_document(one: Verdict) -> dict[str, Any]:
         ],
         "here": None if answer.here is None else _judged(answer.here),
         "left_over": _left_over(one),
+        "prices_now": None
+        if one.now is None
+        else {
+            "break_even": one.now.break_even,
+            "class": one.now.by_it.given.value,
+            "said": one.both_lines,
+        },
         "grade": _grade(one),
         "permutation": _permutation(one),
         "weakened_by": answer.weakened or None,

@@ -109,12 +109,22 @@ def colonies_sentence(shown: ColoniesShown) -> str:
     if shown.gap is not None:
         low, middle, high = shown.gap
         fed, check = (group_name(name) for name in shown.names)
-        text += " " + say(
-            "{fed} less {check} {middle}, from {range}; it pays from {line}.",
-            fed=fed.capitalize(), check=check, middle=amount(middle, shown.measure),
-            range=span(low, high, (shown.break_even,)),
-            line=amount(shown.break_even, shown.measure, (low, high)),
-        )  # fmt: skip
+        told = {
+            "fed": fed[:1].upper() + fed[1:], "check": check, "middle": amount(middle, shown.measure),
+            "range": span(low, high, (shown.break_even,)),
+            "line": amount(shown.break_even, shown.measure, (low, high)),
+        }  # fmt: skip
+        now = shown.break_even_now
+        text += " " + (
+            say("{fed} less {check} {middle}, from {range}; it pays from {line}.", **told)
+            if now is None
+            else say(
+                "{fed} less {check} {middle}, from {range}; it is judged by {line}, and pays from {now} at "
+                "the prices given now.",
+                now=amount(now, shown.measure, (low, high, shown.break_even)),
+                **told,
+            )
+        )
     return text
 
 

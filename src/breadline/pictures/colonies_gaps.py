@@ -40,7 +40,7 @@ class GapScale:
 
 def gaps_scale(shown: ColoniesShown, left: float, right: float) -> GapScale:
     """A scale that holds the answer, 0, the break-even and most of what single yards show."""
-    ends = [0.0, shown.break_even]
+    ends = [0.0, shown.break_even, *([] if shown.break_even_now is None else [shown.break_even_now])]
     if shown.gap is not None:
         low, middle, high = shown.gap
         far = 4.0 * max(high - middle, middle - low)
@@ -130,13 +130,37 @@ def _ground(
             plot.rule(x, start, (x, end), stroke=colour, strokeWidth=wide)
         words = _signed(tick)
         plot.text(x - text_width(words, plot.axis) / 2, foot + plot.axis, words, size=plot.axis)
-    plot.bar(line, top, (line, foot), stroke=plot.palette.ink, strokeWidth=2, strokeDash="6 3")
-    words = say("pays from here")
-    width = text_width(words, plot.axis, 600)
-    left = line + 5 if line + 5 + width <= scale.right + 6 else line - 5 - width
-    plot.text(left, top + plot.axis * 0.8, words, colour=plot.palette.ink, size=plot.axis, fontWeight=600)
+    _lines(plot, shown, scale, (top, foot))
     if shown.money_of is not None:
         _money_axis(plot, shown, scale, top)
+
+
+def _lines(plot: ColoniesPlot, shown: ColoniesShown, scale: GapScale, reach: tuple[float, float]) -> None:
+    """The line from which it pays; where it is judged by another than that of the prices now, both.
+
+    Of two lines the lower has its words on its left and the upper on its right, so that none cross.
+    """
+    now = shown.break_even_now
+    if now is None:
+        _line(plot, scale, (shown.break_even, say("pays from here")), reach, 2.0)
+        return
+    settled = shown.break_even, say("judged here")
+    _line(plot, scale, settled, reach, 2.0, left=settled[0] < now)
+    _line(plot, scale, (now, say("pays now")), reach, 1.2, left=now <= settled[0])
+
+
+def _line(
+    plot: ColoniesPlot, scale: GapScale, of: tuple[float, str], reach: tuple[float, float], wide: float,
+    *, left: bool = False,
+) -> None:  # fmt: skip
+    """One line with its words, the finer one dotted."""
+    (value, words), (top, foot) = of, reach
+    line, width = scale.x(value), text_width(of[1], plot.axis, 600)
+    dash = "6 3" if wide > 1.5 else "2 3"
+    plot.bar(line, top, (line, foot), stroke=plot.palette.ink, strokeWidth=wide, strokeDash=dash)
+    fits = line + 5 + width <= scale.right + 6 and not (left and line - 5 - width >= scale.left - 6)
+    at = line + 5 if fits else line - 5 - width
+    plot.text(at, top + plot.axis * 0.8, words, colour=plot.palette.ink, size=plot.axis, fontWeight=600)
 
 
 def _together(shown: ColoniesShown) -> str:

@@ -11,6 +11,7 @@ from breadline.verdict.amounts import Measure
 from breadline.verdict.answer import Answer
 from breadline.verdict.by_yard import by_yard
 from breadline.verdict.ends_of import BoolArray, Came
+from breadline.verdict.words_difference import line_now
 from breadline.verdict.worth import Worth
 
 MOST_YARDS = 12  # with more, all stand in one lane
@@ -70,6 +71,9 @@ class ColoniesShown:
         When: "10 February", or "the end".
     names
         Of the fed and the check group.
+    break_even_now
+        What it would have to add at the prices that the money goes by, where it is judged by another
+        line; None where the two are one. [unit of the outcome]
     """
 
     yards: tuple[YardShown, ...]
@@ -82,6 +86,7 @@ class ColoniesShown:
     measure: Measure
     graded: str
     names: tuple[str, str]
+    break_even_now: float | None = None
 
 
 def colonies_shown(
@@ -105,6 +110,7 @@ def colonies_shown(
         measure=measure,
         graded=graded,
         names=(design.arms[design.primary], design.arms[CHECK]),
+        break_even_now=line_now(answer, design, worth),
     )
 
 

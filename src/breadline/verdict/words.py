@@ -4,30 +4,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from breadline.language import noted, noted_as, say, say_as
+from breadline.language import say
 from breadline.trial.classes import AnswerClass
-from breadline.trial.design import Allocation, CheckArm, Design, Unit
+from breadline.trial.design import Allocation, Design, Unit
 from breadline.verdict.amounts import FRAMES, Measure, amount
 from breadline.verdict.answer import Answer
 from breadline.verdict.fairness import Broken
+from breadline.verdict.words_agreed import both_ahead, not_covered
+from breadline.verdict.words_asked import asked_words
 from breadline.verdict.words_behind import done_lines, sure_lines
 from breadline.verdict.words_difference import difference_sentence, left_over, money_sentence, needs_sentence
-from breadline.verdict.words_held_back import both_ahead, held_back, not_covered
+from breadline.verdict.words_held_back import held_back
 from breadline.verdict.words_next import FEW, more_needed, next_season, units
 from breadline.verdict.worth import Worth
-
-ASKED: dict[CheckArm, tuple[str, str, str]] = {  # what is asked, the fed ones, the check ones
-    CheckArm.SAME_CARE: (noted("Feeding"), noted_as("ones", "fed"), noted("check colonies")),
-    CheckArm.USUAL: (
-        noted("This feed over usual practice"), noted_as("ones", "fed"), noted("those of usual practice"),
-    ),
-    CheckArm.HALF: (
-        noted("The second half of the feed"), noted_as("ones", "fully fed"), noted("half-fed ones"),
-    ),
-    CheckArm.SUGAR: (
-        noted("The protein feed over sugar alone"), noted_as("ones", "protein-fed"), noted("sugar-fed ones"),
-    ),
-}  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -58,25 +47,6 @@ class Spoken:
     sure: tuple[str, ...]
     broke: tuple[str, ...]
     held_back: str = ""
-
-
-IN_SHORT = {
-    AnswerClass.PAID: noted("it paid"),
-    AnswerClass.STRONGER_PAY_UNSURE: noted("ahead, pay unsure"),
-    AnswerClass.STRONGER_DID_NOT_PAY: noted("ahead, but it did not pay"),
-    AnswerClass.NO_DIFFERENCE_LARGER: noted("it did not pay, no difference that matters"),
-    AnswerClass.DID_NOT_PAY: noted("it did not pay"),
-    AnswerClass.WEAKER: noted("fed ones behind"),
-    AnswerClass.TOO_FEW: noted("too few to tell by itself"),
-    AnswerClass.NOT_FAIR: noted("not a fair comparison"),
-}  # beside a trial in a list
-
-
-def in_short(answer: Answer) -> str:
-    """What a trial came to beside its name in a list, with what both readings share where no class has it."""
-    if not_covered(answer):
-        return say("it did not pay")
-    return say("ahead, pay unsure") if both_ahead(answer) else say(IN_SHORT[answer.given])
 
 
 def verdict_sentence(answer: Answer, design: Design, measure: Measure = FRAMES) -> str:
@@ -135,12 +105,6 @@ def class_sentence(
     }[given]
 
 
-def asked_words(arm: CheckArm) -> tuple[str, str, str]:
-    """What is asked, the fed ones and the check ones, in words."""
-    what, fed, check = ASKED[arm]
-    return say(what), say_as("ones", fed), say(check)
-
-
 def _small(text: str) -> str:
     return text[:1].lower() + text[1:]
 
@@ -161,7 +125,9 @@ def spoken(answer: Answer, design: Design, worth: Worth | None, measure: Measure
         sentence = say("If lots decided which colonies were fed, {sentence}", sentence=_small(sentence))
     here, left = answer.here, left_over(answer, worth)
     said = (
-        difference_sentence(answer, here, design, measure) + " " + needs_sentence(answer, design, measure)
+        difference_sentence(answer, here, design, measure)
+        + " "
+        + needs_sentence(answer, design, measure, worth)
         if here
         else ""
     )

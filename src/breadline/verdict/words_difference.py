@@ -68,6 +68,22 @@ def lines_beside(answer: Answer, design: Design) -> tuple[float, ...]:
     return (max(lines.break_even, 0.0), *apart)
 
 
+NEAR = 0.05  # of the unit of the outcome: lines nearer than this are one, unless an end lies between them
+
+
+def line_now(answer: Answer, design: Design, worth: Worth | None) -> float | None:
+    """The break-even at the prices that the money goes by, where it is another than the one judged by.
+
+    None where it is the same, or no price is known. [unit of the outcome]
+    """
+    if worth is None or answer.here is None:
+        return None
+    settled, now = (max(line, 0.0) for line in (design.lines.break_even, worth.break_even))
+    low, high = min(settled, now), max(settled, now)
+    between = any(low <= end <= high for end in (answer.here.low, answer.here.high))
+    return now if high - low >= (1e-9 if between else NEAR) else None
+
+
 def _not_plain(answer: Answer, design: Design) -> str:
     """Why printed averages differ otherwise than is said; "" where a reader can subtract them.
 
@@ -94,8 +110,13 @@ def signed(said: str) -> str:
     return said if said.startswith("−") or float(said) == 0.0 else f"+{said}"
 
 
-def needs_sentence(answer: Answer, design: Design, measure: Measure) -> str:
+def needs_sentence(answer: Answer, design: Design, measure: Measure, worth: Worth | None = None) -> str:
     """What it had to add, written as finely as its range asks."""
+    if line_now(answer, design, worth) is not None:
+        return say(
+            "By the line it is judged by it had to add about {needs}.",
+            needs=needed_said(answer, design, measure),
+        )
     if design.lines.break_even <= 0:
         return say("Feeding cost nothing here, so anything it added would pay.")
     return say("It needs about {needs} to pay.", needs=needed_said(answer, design, measure))

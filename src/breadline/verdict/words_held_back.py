@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from breadline.language import noted, say
-from breadline.trial.classes import AnswerClass, told_by_interval
+from breadline.trial.classes import told_by_interval
 from breadline.trial.design import Design
 from breadline.verdict.amounts import FRAMES, Measure, span
 from breadline.verdict.answer import DRIFT_LEFT, Answer
@@ -29,13 +29,6 @@ TRULY_AS_LITTLE = noted(
     "{head}: were the true difference just {line}, lots alone would put fed colonies as little ahead "
     "{often}, and at most {most} in 100 count as clear."
 )
-AHEAD = {AnswerClass.PAID, AnswerClass.STRONGER_PAY_UNSURE, AnswerClass.STRONGER_DID_NOT_PAY}
-NOT_COVERED = {
-    AnswerClass.STRONGER_DID_NOT_PAY,
-    AnswerClass.NO_DIFFERENCE_LARGER,
-    AnswerClass.DID_NOT_PAY,
-    AnswerClass.WEAKER,
-}
 
 
 def held_back(answer: Answer, design: Design, measure: Measure = FRAMES) -> str:
@@ -62,22 +55,6 @@ def held_back(answer: Answer, design: Design, measure: Measure = FRAMES) -> str:
             times=1 / DRIFT_LEFT, range=span(low, high, lines_beside(answer, design)), unit=say(measure.many),
         )  # fmt: skip
     return ""
-
-
-def both_ahead(answer: Answer) -> bool:
-    """Whether range and lots agree that fed colonies ended ahead, though one class has no word for it."""
-    return _agreed_of(answer, AHEAD)
-
-
-def not_covered(answer: Answer) -> bool:
-    """Whether range and lots agree that it did not cover the cost, though one class has no word for it."""
-    return _agreed_of(answer, NOT_COVERED)
-
-
-def _agreed_of(answer: Answer, classes: set[AnswerClass]) -> bool:
-    if answer.weakened != "permutation" or answer.here is None or answer.given is not AnswerClass.TOO_FEW:
-        return False
-    return {answer.here.given, answer.by_permutation} <= classes
 
 
 def in_hundred(share: float) -> str:

@@ -10,7 +10,7 @@ from breadline.verdict.answer import Answer, Judged
 from breadline.verdict.fairness import Breach
 from breadline.verdict.next_season import More, at_its_least, lots_of, more_to_settle, seen_by_lots
 from breadline.verdict.within_rows import rows_not_told
-from breadline.verdict.words_held_back import not_covered
+from breadline.verdict.words_agreed import not_covered
 
 FEW = 20  # units of both groups below which nothing is known of how near break-even a benefit lies
 LEARN: dict[Breach, str] = {
