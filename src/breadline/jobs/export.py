@@ -23,7 +23,7 @@ from breadline.jobs.export_xlsx import write_xlsx
 from breadline.language import noted
 from breadline.records.address import BookAt, absolute
 from breadline.records.copies import refuse_what_stands
-from breadline.records.engine import is_there, looking, open_book
+from breadline.records.engine import is_there, only_reading
 
 Form = Literal["csv", "xlsx", "json", "geojson"]
 FORMS: dict[Form, str] = {
@@ -64,9 +64,8 @@ def taken_out(
     refuse_what_stands(target)
     unfinished = target.with_name(f"{target.name}.unfinished")
     refuse_what_stands(unfinished)
-    engine = open_book(at)
     try:
-        with looking(engine) as session:
+        with only_reading(at) as session:
             records, files = _written(session, unfinished, target, form, now, progress)
         unfinished.rename(target)
     except OSError as fault:

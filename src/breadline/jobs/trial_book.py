@@ -197,7 +197,7 @@ class TrialsBook(Book):
     def trials(self) -> list[Kept | Damaged]:
         """Every trial, the first drawn first; one that cannot be read stands there with the reason."""
         with looking(self._engine) as session:
-            return [_kept_or_damaged(session, row) for row in trials.trials(session)]
+            return trials_in(session)
 
     def waiting(self) -> dict[str, str]:
         """By yard, in a few words, what its newest check group waits for; none where it waits for nothing."""
@@ -223,6 +223,11 @@ def keep_locked(session: Session, row: TrialRow, trial: Trial) -> Kept:
     """Keep the lock of a draw."""
     row = trials.keep_lock(session, row, told_of(trial), trial.seal or "")
     return Kept(str(row.id), trial)
+
+
+def trials_in(session: Session) -> list[Kept | Damaged]:
+    """Every trial of a book, the first drawn first; one that cannot be read stands there with the reason."""
+    return [_kept_or_damaged(session, row) for row in trials.trials(session)]
 
 
 def _kept_or_damaged(session: Session, row: TrialRow) -> Kept | Damaged:

@@ -6,14 +6,16 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from sqlalchemy.orm import Session
+
 from breadline.errors import RecordError
 from breadline.jobs.export_json import count_of
-from breadline.jobs.trial_book import Damaged, TrialsBook
+from breadline.jobs.trial_book import Damaged, trials_in
 from breadline.records.address import BookAt, OnServer, absolute
 from breadline.records.contents import Contents, contents, reading_file, shape_of, where_it_can_be_read
 from breadline.records.damage import Finding, damage
 from breadline.records.digests import changed
-from breadline.records.engine import checked, looking, open_book
+from breadline.records.engine import checked, looking, only_reading, open_book
 from breadline.records.shape import known_shapes
 
 
@@ -61,7 +63,7 @@ def verified(path: BookAt) -> Verified:
                 held, shape = contents(connection), shape_of(connection)
             head, _ = known_shapes()
             if shape == head and not any(one.kind == "values" for one in findings):
-                findings = [*findings, *_digests(place), *_seals(place)]
+                findings = [*findings, *_within(place)]
     return Verified(path, path.stat().st_size, shape, held, tuple(findings))
 
 
@@ -93,26 +95,24 @@ def _of_server(at: OnServer) -> Verified:
         findings.append(Finding("keys", str(at), fault.what, fault.do))
     with looking(engine) as session:
         records = count_of(session.connection())
-    findings += [*_digests(at), *_seals(at)]
+    findings += _within(at)
     head, _ = known_shapes()
     return Verified(at, 0, head, Contents((("all tables", records),), ""), tuple(findings))
 
 
-def _digests(path: BookAt) -> list[Finding]:
-    engine = open_book(path)
-    with looking(engine) as session:
-        found = [Finding("digest", *one) for one in changed(session)]
-    engine.dispose()
-    return found
+def _within(at: BookAt) -> list[Finding]:
+    """What carries a digest or a seal and is no longer what it was."""
+    with only_reading(at) as session:
+        return [*(Finding("digest", *one) for one in changed(session)), *_seals(session)]
 
 
-def _seals(path: BookAt) -> list[Finding]:
+def _seals(session: Session) -> list[Finding]:
     """Trials of which the lock or the draw does not stand as it was sealed."""
     do = (
         "Keep this file as it is. The trial's own file, if one was sent, or your last copy holds it unchanged"
     )
     return [
         Finding("seal", f"trial “{one.name}”", one.why, do)
-        for one in TrialsBook(path).trials()
+        for one in trials_in(session)
         if isinstance(one, Damaged)
     ]

@@ -7,7 +7,6 @@ against each other. SQLite's own SQL, as in ``engine.py`` and ``copies.py``.
 from __future__ import annotations
 
 import hashlib
-import os
 import shutil
 import sqlite3
 from collections.abc import Iterator
@@ -159,11 +158,14 @@ def where_it_can_be_read(path: Path) -> Iterator[Path]:
         If the file is not there, or there is no room for the copy.
     """
     refuse_missing(path)
-    if os.access(path.parent, os.W_OK) and os.access(path, os.W_OK) and _opens(path):
+    if not _logs(path) or _opens(path):
         yield path
         return
     with TemporaryDirectory(prefix="breadline-") as folder:
         yield _copied_to(Path(folder), path)
+
+
+_NO_ROOM = ("unable to open", "disk I/O error", "is full", "readonly")  # for what must stand beside a log
 
 
 def _opens(path: Path) -> bool:
@@ -171,7 +173,7 @@ def _opens(path: Path) -> bool:
         with closing(_asked(path)):
             return True
     except sqlite3.Error as fault:
-        return "unable to open" not in str(fault)
+        return not any(sign in str(fault) for sign in _NO_ROOM)
 
 
 def _copied_to(folder: Path, path: Path) -> Path:
@@ -197,20 +199,17 @@ def _logs(path: Path) -> list[Path]:
 
 @contextmanager
 def _opened(path: Path) -> Iterator[sqlite3.Connection]:
-    """Read-only. Where nothing can be written beside it, a file with a log is read as a copy; one without
-    is taken as one that nobody writes to."""
+    with where_it_can_be_read(path) as place, closing(only_reads(place)) as connection:
+        yield connection
+
+
+def only_reads(path: Path) -> sqlite3.Connection:
+    """A connection that only reads. Where nothing can be written beside it, a file is taken as one that
+    nobody writes to; one with a log has to be brought by :func:`where_it_can_be_read` first."""
     if _opens(path):
-        with closing(_asked(path)) as connection:
-            yield connection
-    elif _logs(path):
-        with TemporaryDirectory(prefix="breadline-") as folder:
-            aside = _copied_to(Path(folder), path)
-            with closing(sqlite3.connect(aside, isolation_level=None)) as connection:
-                yield connection
-    else:
-        address = f"{path.absolute().as_uri()}?mode=ro&immutable=1"
-        with closing(sqlite3.connect(address, uri=True, isolation_level=None)) as connection:
-            yield connection
+        return _asked(path)
+    address = f"{path.absolute().as_uri()}?mode=ro&immutable=1"
+    return sqlite3.connect(address, uri=True, isolation_level=None)
 
 
 def _asked(path: Path) -> sqlite3.Connection:

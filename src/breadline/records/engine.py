@@ -11,8 +11,10 @@ from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
 from breadline.records.address import BookAt, OnServer, book_at
+from breadline.records.contents import reading_file, shape_of, where_it_can_be_read
 from breadline.records.database import database_at, database_of
-from breadline.records.shape import bring_up
+from breadline.records.shape import bring_up, known_shapes
+from breadline.records.sqlite import engine_that_reads
 
 
 def open_book(at: BookAt | str) -> Engine:
@@ -38,6 +40,33 @@ def open_book(at: BookAt | str) -> Engine:
         engine.dispose()
         raise
     return engine
+
+
+@contextmanager
+def only_reading(at: BookAt) -> Iterator[Session]:
+    """A session that reads a book and leaves a file of this version's shape as it is, byte for byte.
+
+    It works where nothing can be written: on a full disk, in a folder that is read-only. A book in an
+    older shape is opened as by :func:`open_book`.
+
+    Errors
+    ------
+    RecordError
+        As :func:`open_book`.
+    """
+    if not isinstance(at, Path) or not _in_shape(at):
+        engine = open_book(at)
+        with looking(engine) as session:
+            yield session
+        shut_book(engine)
+        return
+    with where_it_can_be_read(at) as place, looking(engine_that_reads(place)) as session:
+        yield session
+
+
+def _in_shape(at: Path) -> bool:
+    with reading_file(at) as connection:
+        return shape_of(connection) == known_shapes()[0]
 
 
 def shut_book(engine: Engine) -> None:

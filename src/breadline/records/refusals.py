@@ -29,9 +29,9 @@ _SAYS: tuple[tuple[str, str, str, str], ...] = (
     ),
     (
         "disk is full",
-        "the disk is full; the last entry was not saved",
+        "the disk is full: what was saved before is there, and nothing more can be saved",
         "free space",
-        "Free some space and enter it again",
+        "Free some space; if you were entering something, enter it again",
     ),
     (
         "unable to open database file",
@@ -54,9 +54,9 @@ _SAYS: tuple[tuple[str, str, str, str], ...] = (
     ),
     (
         "disk I/O error",
-        "the disk refused to read or write",
-        "a disk in order",
-        "Copy the book to another disk and open it there",
+        "the disk is full, or refuses to read or write",
+        "free space, and a disk in order",
+        "Free some space; if there is some, copy the book to another disk and open it there",
     ),
 )
 
@@ -86,8 +86,8 @@ _STATES: tuple[tuple[str, tuple[str, str, str]], ...] = (
                "Ask whoever keeps the server for the right")),
     ("55P03", ("another program is writing to the book", "one writer at a time",
                "Wait a moment and try again")),
-    ("53100", ("the server's disk is full; the last entry was not saved", "free space",
-               "Free some space on the server and enter it again")),
+    ("53100", ("the server's disk is full: nothing more can be saved", "free space",
+               "Free some space on the server; if you were entering something, enter it again")),
     ("53", ("the server has no room for another connection", "fewer programs at once",
             "Wait a moment and try again")),
     ("3D000", ("there is no such database on the server", "a database that is there",

@@ -16,10 +16,12 @@ from uuid import UUID
 
 from sqlalchemy import URL, Connection, Engine, create_engine, event
 from sqlalchemy.engine.interfaces import ExceptionContext
+from sqlalchemy.pool import NullPool
 
 from breadline.errors import RecordError
 from breadline.records.address import may_be_a_book
 from breadline.records.append_only import Base
+from breadline.records.contents import only_reads
 from breadline.records.refusals import in_plain_words
 from breadline.records.turns import Turns
 
@@ -52,6 +54,15 @@ def engine_of(at: Path) -> Engine:
         raise RecordError(str(at), "its folder is not there", "a folder that exists", "Make it first")
     engine = _engine(at.absolute())
     engine.dispose()
+    return engine
+
+
+def engine_that_reads(at: Path) -> Engine:
+    """An engine that only reads the file at ``at`` and leaves it as it is, log, settings and all."""
+    url = URL.create("sqlite", database=str(at))
+    engine = create_engine(url, creator=lambda: only_reads(at), poolclass=NullPool)
+    event.listen(engine, "begin", _begin)
+    event.listen(engine, "handle_error", _say_it_plainly)
     return engine
 
 
