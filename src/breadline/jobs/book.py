@@ -122,7 +122,9 @@ class Book:
         with looking(self._engine) as session:
             listed = yards.yards(session)
         if not listed:
-            raise RecordError(str(self.path), "no yard is written down yet", "at least one", "Add one first")
+            raise RecordError(
+                str(self.path), say("no yard is written down yet"), say("at least one"), say("Add one first")
+            )
         return str(listed[0].id)
 
     def at_hand(self, yard_id: str) -> AtHand:
@@ -251,7 +253,10 @@ class Book:
             content = path.read_bytes()
         except OSError as fault:
             raise WeatherError(
-                str(path), f"it can't be read ({fault.strerror})", "a weather file", "Check the path"
+                str(path),
+                say("it can't be read ({strerror})", strerror=fault.strerror),
+                say("a weather file"),
+                say("Check the path"),
             ) from None
         kept = _Kept(path.name, hashlib.sha256(content).hexdigest(), lambda: content)
         found = _weather(kept, *place, self.today)
@@ -338,9 +343,9 @@ def no_weather(name: str) -> RecordError:
     """What to do where no weather is kept for a yard."""
     return RecordError(
         name,
-        "no weather is kept for this yard",
-        "a weather file of past years",
-        "Add one with: breadline yards BOOK --add YARD.toml --weather FILE",
+        say("no weather is kept for this yard"),
+        say("a weather file of past years"),
+        say("Add one with: breadline yards BOOK --add YARD.toml --weather FILE"),
     )
 
 
@@ -350,7 +355,10 @@ def key_of(yard_id: str) -> UUID:
         return UUID(yard_id)
     except ValueError:
         raise RecordError(
-            "yard", f"{yard_id} is no key", "a yard on the list", "See the list of yards"
+            "yard",
+            say("{yard_id} is no key", yard_id=yard_id),
+            say("a yard on the list"),
+            say("See the list of yards"),
         ) from None
 
 

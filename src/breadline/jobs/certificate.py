@@ -21,6 +21,7 @@ from cryptography.x509.oid import ExtendedKeyUsageOID, NameOID
 
 from breadline.errors import RecordError
 from breadline.jobs.phones import HOST_CERTIFICATE, HOST_KEY
+from breadline.language import say
 
 AUTHORITY_DAYS = 5 * 365  # until phones have to be told again [d]
 HOST_DAYS = 397  # phones refuse longer ones: 398 at most (CA/Browser Forum ballot SC31) [d]
@@ -69,8 +70,12 @@ def make_certificate(folder: Path, names: Sequence[str], now: datetime | None = 
     now = now or datetime.now(UTC)
     wanted = tuple(dict.fromkeys(name.strip().casefold() for name in names if name.strip()))
     if not wanted:
-        raise RecordError("certificate", "no name or address is given", "such as 192.168.1.20, or a name",
-                          "Say by which one phones reach this machine")  # fmt: skip
+        raise RecordError(
+            "certificate",
+            say("no name or address is given"),
+            say("such as 192.168.1.20, or a name"),
+            say("Say by which one phones reach this machine"),
+        )
     general = [_general(name) for name in wanted]
     try:
         folder.mkdir(parents=True, exist_ok=True)
@@ -78,7 +83,9 @@ def make_certificate(folder: Path, names: Sequence[str], now: datetime | None = 
         return _host(folder, wanted, general, (authority, key), now)
     except OSError as fault:
         raise RecordError(
-            str(folder), f"it can't be written ({fault.strerror})", "a folder of your own"
+            str(folder),
+            say("it can't be written ({strerror})", strerror=fault.strerror),
+            say("a folder of your own"),
         ) from None
 
 
@@ -91,7 +98,9 @@ def _general(name: str) -> x509.GeneralName:
     fits = all(label and len(label) < 64 and label.replace("-", "").isalnum() for label in labels)
     if not fits or not name.isascii() or len(name) > 253:
         raise RecordError(
-            "certificate", f"{name!r} is no name of a machine", "such as hive.example, or an address"
+            "certificate",
+            say("{name!r} is no name of a machine", name=name),
+            say("such as hive.example, or an address"),
         )
     return x509.DNSName(name)
 

@@ -128,7 +128,10 @@ class FieldBook(Book):
         for tag, _ in rows:
             if tag.casefold() in seen:
                 raise RecordError(
-                    f"hive {tag}", "it stands in the list twice", "each tag once", "Mend the list"
+                    f"hive {tag}",
+                    say("it stands in the list twice"),
+                    say("each tag once"),
+                    say("Mend the list"),
                 )
             seen.add(tag.casefold())
         with writing(self._engine) as session:
@@ -273,7 +276,10 @@ def _key(text: str, what: str) -> UUID:
         return UUID(text)
     except ValueError:
         raise RecordError(
-            what, f"“{text[:60]}” is no key", "one of the page", "Open the page again"
+            what,
+            say("“{text}” is no key", text=text[:60]),
+            say("one of the page"),
+            say("Open the page again"),
         ) from None
 
 

@@ -95,18 +95,20 @@ class EntryBook(FieldBook):
         """
         because = because.strip()
         if not because:
-            raise RecordError("taking back", "no reason is given", "why it was wrong", "Write a few words")
+            raise RecordError(
+                "taking back", say("no reason is given"), say("why it was wrong"), say("Write a few words")
+            )
         with looking(self._engine) as session:
             entry = session.get(FieldEntry, key_of(entry_id))
             if entry is None:
-                raise RecordError("taking back", "there is no such entry", "one of the list")
+                raise RecordError("taking back", say("there is no such entry"), say("one of the list"))
             told = {"work": entry.work, "yard": str(entry.yard_id), "tag": entry.tag}
         told |= {"id": key, "withdraws": entry_id, "because": because[:200], "at": _now()}
         body: dict[str, Any] = {"shape": SHAPE, "phone": LAPTOP, "records": [told]}
         answer = self.take(json.dumps(body).encode(), own=LAPTOP)["answers"][0]
         if answer["answer"] == "refused":
             raise RecordError(
-                f"hive {told['tag']}", answer["why"], "an entry that holds", "Open the list again"
+                f"hive {told['tag']}", answer["why"], say("an entry that holds"), say("Open the list again")
             )
         return str(answer["why"])
 

@@ -32,7 +32,7 @@ class FieldPaper(FieldBook):
         if len(found) != 1:
             names = ", ".join(told for _, told in known) or "a yard; the book has none yet"
             what = "several yards have this name" if found else "it is not in the book"
-            raise RecordError(name, what, names, "Name it as the book does")
+            raise RecordError(name, what, names, say("Name it as the book does"))
         return found[0]
 
     def standing(self, yard_id: str) -> tuple[str, list[tuple[str, str]]]:
@@ -73,8 +73,8 @@ class FieldPaper(FieldBook):
         """
         name, rows = self.standing(yard_id)
         if not rows:
-            raise RecordError(name, "no hive is listed here yet", "hives in walking order",
-                              "Write them down first: In the yard, hives by yard")  # fmt: skip
+            raise RecordError(name, say("no hive is listed here yet"), say("hives in walking order"),
+                              say("Write them down first: In the yard, hives by yard"))  # fmt: skip
         return tags_printed([tag for tag, _ in rows], sheet_named(sheet), self.today, first, cut_lines)
 
 
@@ -88,5 +88,10 @@ def sheet_named(name: str) -> LabelSheet:
     """
     found = label_sheets().get(name)
     if found is None:
-        raise RecordError("label sheet", f"“{name}” is not known", ", ".join(label_sheets()), "Choose one")
+        raise RecordError(
+            "label sheet",
+            say("“{name}” is not known", name=name),
+            ", ".join(label_sheets()),
+            say("Choose one"),
+        )
     return found

@@ -18,6 +18,7 @@ from pydantic import AwareDatetime, BaseModel, ConfigDict, Field, ValidationErro
 
 from breadline.errors import InputToMend
 from breadline.jobs.field_clock import FEW_SECONDS, Met, clocked
+from breadline.language import say
 from breadline.records.field_given_way import LAPTOP, PAPER
 from breadline.records.field_sent import Sent
 from breadline.records.readings import Kind, Seen
@@ -110,10 +111,18 @@ def batch_of(body: bytes, now: datetime, saved: bool = False, own: str = "") -> 
     told = _json(body)
     if not isinstance(told, dict) or told.get("shape") != SHAPE or not isinstance(told.get("records"), list):
         raise InputToMend(
-            "file", "it is no batch of a phone", f'JSON with "shape": "{SHAPE}"', "Send it again"
+            "file",
+            say("it is no batch of a phone"),
+            say('JSON with "shape": "{shape}"', shape=SHAPE),
+            say("Send it again"),
         )
     if len(told["records"]) > MOST:
-        raise InputToMend("file", f"{len(told['records'])} records", f"at most {MOST}", "Send it in parts")
+        raise InputToMend(
+            "file",
+            say("{told} records", told=len(told["records"])),
+            say("at most {most}", most=MOST),
+            say("Send it in parts"),
+        )
     phone, ahead = own or _text(told.get("phone")), _ahead(told.get("now"), now)
     phone = "" if phone in (PAPER, LAPTOP) and not own else phone
     ahead = max(ahead, 0.0) if saved else ahead
@@ -125,7 +134,10 @@ def _json(body: bytes) -> Any:
         return json.loads(body)
     except (ValueError, RecursionError):
         raise InputToMend(
-            "file", "it is cut short, or no batch of a phone", "the whole of it", "Save or send it once more"
+            "file",
+            say("it is cut short, or no batch of a phone"),
+            say("the whole of it"),
+            say("Save or send it once more"),
         ) from None
 
 

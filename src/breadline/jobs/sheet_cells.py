@@ -14,7 +14,7 @@ from breadline.language import noted, say
 MOST_ROWS = 200_000
 MOST_COLUMNS = 200
 MOST_LETTERS = 5_000  # of a cell
-SAVE = "Save it as CSV (UTF-8) or as .xlsx and bring it in again"
+SAVE = noted("Save it as CSV (UTF-8) or as .xlsx and bring it in again")
 SEPARATORS = {
     ";": noted("semicolons"), "\t": noted("tabs"), ",": noted("commas"), "|": noted("upright strokes"),
 }  # fmt: skip
@@ -49,13 +49,13 @@ def cells_of(name: str, content: bytes, sheet: str = "") -> Cells:
     from breadline.jobs.sheet_xlsx import workbook_cells
 
     if not content.strip():
-        raise RecordError(name, "the file is empty", "a sheet with heads and rows", SAVE)
+        raise RecordError(name, say("the file is empty"), say("a sheet with heads and rows"), say(SAVE))
     if content[:4] == b"\xd0\xcf\x11\xe0":
-        raise RecordError(name, "this is a spreadsheet of the old kind (.xls), or one with a password",
-                          "CSV or .xlsx", SAVE)  # fmt: skip
+        raise RecordError(name, say("this is a spreadsheet of the old kind (.xls), or one with a password"),
+                          say("CSV or .xlsx"), say(SAVE))  # fmt: skip
     found = workbook_cells(name, content, sheet) if content[:2] == b"PK" else _csv_cells(name, content)
     if not found.rows:
-        raise RecordError(name, "there is nothing in it", "a sheet with heads and rows", SAVE)
+        raise RecordError(name, say("there is nothing in it"), say("a sheet with heads and rows"), say(SAVE))
     return found
 
 
@@ -76,18 +76,34 @@ def kept(name: str, rows: Iterator[tuple[int, list[str]]]) -> Rows:
             while row and not row[-1].strip():
                 row.pop()
             if len(row) > MOST_COLUMNS:
-                raise RecordError(f"{name}, row {number}", f"it has {len(row):,} columns",
-                                  f"at most {MOST_COLUMNS}", "Is this the right sheet?")  # fmt: skip
+                raise RecordError(
+                    f"{name}, row {number}",
+                    say("it has {row:,} columns", row=len(row)),
+                    say("at most {most_columns}", most_columns=MOST_COLUMNS),
+                    say("Is this the right sheet?"),
+                )
         if len(text) > MOST_LETTERS and (longest := max(map(len, row))) > MOST_LETTERS:
-            raise RecordError(f"{name}, row {number}", f"a cell has {longest:,} letters",
-                              f"at most {MOST_LETTERS:,}", "Is a quote opened and never closed?")  # fmt: skip
+            raise RecordError(
+                f"{name}, row {number}",
+                say("a cell has {longest:,} letters", longest=longest),
+                say("at most {most_letters:,}", most_letters=MOST_LETTERS),
+                say("Is a quote opened and never closed?"),
+            )
         if "\0" in text:
             raise RecordError(
-                f"{name}, row {number}", "it holds a NUL, which no text has", "plain text", SAVE
+                f"{name}, row {number}",
+                say("it holds a NUL, which no text has"),
+                say("plain text"),
+                say(SAVE),
             )
         found.append((number, row))
         if len(found) > MOST_ROWS:
-            raise RecordError(name, f"more than {MOST_ROWS:,} rows", "fewer", "Bring it in in parts")
+            raise RecordError(
+                name,
+                say("more than {most_rows:,} rows", most_rows=MOST_ROWS),
+                say("fewer"),
+                say("Bring it in in parts"),
+            )
     return found
 
 
@@ -110,7 +126,7 @@ def _csv_cells(name: str, content: bytes) -> Cells:
                 before = reader.line_num
         except csv.Error as fault:
             raise RecordError(
-                f"{name}, row {before + 1}", f"it cannot be read ({fault})", "CSV", SAVE
+                f"{name}, row {before + 1}", say("it cannot be read ({fault})", fault=fault), "CSV", say(SAVE)
             ) from fault
 
     said = (say("Read as CSV with {marks}, in {letters}.", marks=say(SEPARATORS[separator]), letters=how),)
@@ -122,9 +138,11 @@ def _decoded(name: str, content: bytes) -> tuple[str, str]:
         try:
             return content.decode("utf-16"), "UTF-16"
         except UnicodeDecodeError as fault:
-            raise RecordError(name, "it is UTF-16 and broken off", "a whole file", SAVE) from fault
+            raise RecordError(
+                name, say("it is UTF-16 and broken off"), say("a whole file"), say(SAVE)
+            ) from fault
     if b"\0" in content[:4000]:
-        raise RecordError(name, "this is no text", "CSV or .xlsx", SAVE)
+        raise RecordError(name, say("this is no text"), say("CSV or .xlsx"), say(SAVE))
     try:
         return content.decode("utf-8-sig"), "UTF-8"
     except UnicodeDecodeError:

@@ -14,6 +14,7 @@ from xml.etree import ElementTree
 
 from breadline.errors import RecordError
 from breadline.jobs.sheet_cells import SAVE, Cells, Native, kept
+from breadline.language import say
 
 MOST_BYTES = 400_000_000  # of a part unpacked
 MOST_FOLD = 400  # times larger than packed, above SMALL
@@ -67,20 +68,24 @@ def _unpacked(name: str, content: bytes) -> Iterator[zipfile.ZipFile]:
         with zipfile.ZipFile(io.BytesIO(content)) as packed:
             yield packed
     except (zipfile.BadZipFile, ElementTree.ParseError, LookupError, EOFError, ValueError) as fault:
-        raise RecordError(name, "the .xlsx file cannot be read", "a whole file", SAVE) from fault
+        raise RecordError(
+            name, say("the .xlsx file cannot be read"), say("a whole file"), say(SAVE)
+        ) from fault
 
 
 def _cells(name: str, packed: zipfile.ZipFile, wanted: str) -> Cells:
     tabs, from_1904 = _tabs(name, packed)
     shared, days = _shared(name, packed), _day_styles(name, packed)
     hidden = [tab.name for tab in tabs if tab.hidden]
-    said = [f"Hidden sheets are left out: {', '.join(hidden)}."] if hidden else []
+    said = [say("Hidden sheets are left out: {names}.", names=", ".join(hidden))] if hidden else []
     if from_1904:
-        said.append("The workbook counts days from 1904.")
+        said.append(say("The workbook counts days from 1904."))
     chosen = [tab for tab in tabs if (tab.name == wanted if wanted else not tab.hidden)]
     if wanted and not chosen:
         shown = ", ".join(tab.name for tab in tabs)
-        raise RecordError(name, f"there is no sheet “{wanted}”", shown, "Choose one of them")
+        raise RecordError(
+            name, say("there is no sheet “{wanted}”", wanted=wanted), shown, say("Choose one of them")
+        )
     found = []
     for tab in chosen:
         rows = kept(name, _rows(name, packed, tab.part, shared, days, FIRST_DAY[from_1904]))
@@ -88,7 +93,10 @@ def _cells(name: str, packed: zipfile.ZipFile, wanted: str) -> Cells:
             found.append((tab.name, rows))
     if len(found) > 1:
         raise RecordError(
-            name, f"{len(found)} sheets have rows", "one", "Say which: " + ", ".join(tab for tab, _ in found)
+            name,
+            say("{found} sheets have rows", found=len(found)),
+            say("one"),
+            say("Say which: {names}", names=", ".join(tab for tab, _ in found)),
         )
     tab_name, rows = found[0] if found else ("", [])
     if tab_name:
@@ -105,12 +113,16 @@ def _part(name: str, packed: zipfile.ZipFile, part: str) -> IO[bytes] | None:
     fold = told.file_size / max(told.compress_size, 1)
     if told.file_size > MOST_BYTES or (told.file_size > SMALL and fold > MOST_FOLD):
         raise RecordError(
-            name, f"it unpacks to {told.file_size / 1e6:,.0f} MB", "a sheet that was typed or measured",
-            "Do not open it if you do not know where it comes from; else save it as CSV",
-        )  # fmt: skip
+            name,
+            say("it unpacks to {file_size:,.0f} MB", file_size=told.file_size / 1000000.0),
+            say("a sheet that was typed or measured"),
+            say("Do not open it if you do not know where it comes from; else save it as CSV"),
+        )
     opened = packed.open(part)
     if b"<!DOCTYPE" in opened.read(1000):
-        raise RecordError(name, "the .xlsx file defines its own letters", "a plain spreadsheet", SAVE)
+        raise RecordError(
+            name, say("the .xlsx file defines its own letters"), say("a plain spreadsheet"), say(SAVE)
+        )
     opened.close()
     return packed.open(part)
 
@@ -129,7 +141,9 @@ def _tabs(name: str, packed: zipfile.ZipFile) -> tuple[list[_Tab], bool]:
     if book is None or links is None:
         parts = sorted(filter(_SHEET.fullmatch, packed.namelist()), key=len)
         if not parts:
-            raise RecordError(name, "it is packed, but no workbook", "a spreadsheet (.xlsx)", SAVE)
+            raise RecordError(
+                name, say("it is packed, but no workbook"), say("a spreadsheet (.xlsx)"), say(SAVE)
+            )
         return [_Tab(parts[0], parts[0], False)], False
     targets = {link.get("Id", ""): link.get("Target", "") for link in links}
     tabs = []

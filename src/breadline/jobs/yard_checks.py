@@ -8,6 +8,7 @@ from datetime import date, timedelta
 from breadline.errors import YardError
 from breadline.jobs.yard_fields import Table
 from breadline.knowledge import shelf
+from breadline.language import say
 from breadline.need.yard import Count, Inspection
 
 SOUTH = frozenset({"AU", "NZ", "ZA", "AR", "CL", "UY", "PY", "BO", "LS", "SZ", "NA", "BW", "ZW", "ZM", "MG"})
@@ -122,14 +123,16 @@ def check_dates(where: str, today: date, counted_on: date) -> None:
     if counted_on > today:
         raise YardError(
             f"{where}, [count], on",
-            f"{counted_on} is after today, {today}",
-            "the day of the count, today or before",
+            say("{counted_on} is after today, {today}", counted_on=counted_on, today=today),
+            say("the day of the count, today or before"),
         )
     if today - counted_on > timedelta(days=366):
         raise YardError(
-            f"{where}, [count], on", f"{counted_on} is more than a year before today, {today}",
-            "a count of this season", "Look again, and write what you see",
-        )  # fmt: skip
+            f"{where}, [count], on",
+            say("{counted_on} is more than a year before today, {today}", counted_on=counted_on, today=today),
+            say("a count of this season"),
+            say("Look again, and write what you see"),
+        )
 
 
 def check_later(where: str, counted_on: date, inspections: Sequence[Inspection]) -> None:
@@ -144,9 +147,9 @@ def check_later(where: str, counted_on: date, inspections: Sequence[Inspection])
         if one.on < counted_on:
             raise YardError(
                 f"{where}, [[inspection]] {n}, on",
-                f"{one.on} lies before the count of {counted_on}",
-                "a day after the first count",
-                "Make the earliest of them the [count]: the season model begins there",
+                say("{on} lies before the count of {counted_on}", on=one.on, counted_on=counted_on),
+                say("a day after the first count"),
+                say("Make the earliest of them the [count]: the season model begins there"),
             )
 
 

@@ -82,7 +82,9 @@ class ReadyBook(Book):
         """
         if not content or len(content) > LARGEST:
             what = say("none was chosen, or it is empty or too long")
-            raise WeatherError("weather file", what, "a file of up to 16 MB", "Choose a file of past years")
+            raise WeatherError(
+                "weather file", what, say("a file of up to 16 MB"), say("Choose a file of past years")
+            )
         rows = self._chosen(keys)
         with TemporaryDirectory() as folder:
             path = Path(folder) / (Path(name.replace("\\", "/")).name[:90] or "weather")
@@ -108,14 +110,14 @@ class ReadyBook(Book):
         """
         first = self._chosen(keys)[0]
         if first.longitude is None:
-            raise YardError(first.name, "its longitude is not known", "latitude and longitude",
-                            "Give a weather file instead")  # fmt: skip
+            raise YardError(first.name, say("its longitude is not known"), say("latitude and longitude"),
+                            say("Give a weather file instead"))  # fmt: skip
         place = (round(first.latitude, 1), round(first.longitude, 1))
         with TemporaryDirectory() as folder:
             path = Path(folder) / f"archive-{place[0]:g}-{place[1]:g}.csv"
             keep_past_weather(*place, path, self.today, accept_terms=accept_terms, cache=cache, opener=opener)
             if not wanted():
-                raise RecordError("weather", "nobody waits for it any more", "", "Ask for it again")
+                raise RecordError("weather", say("nobody waits for it any more"), "", say("Ask for it again"))
             return self.give_weather(path.name, path.read_bytes(), keys)
 
     def give_calendar(self, region: str, keys: Sequence[str]) -> int:
@@ -138,7 +140,9 @@ class ReadyBook(Book):
         with looking(self._engine) as session:
             rows = [one for one in yard_region.facts(session) if one.yard_id in wanted]
         if not rows:
-            raise RecordError("yards", "none is ticked", "one yard or more", "Tick the yards it is for")
+            raise RecordError(
+                "yards", say("none is ticked"), say("one yard or more"), say("Tick the yards it is for")
+            )
         return rows
 
 

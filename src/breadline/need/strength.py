@@ -10,6 +10,7 @@ from math import sqrt
 from typing import Literal
 
 from breadline.errors import YardError
+from breadline.language import say
 from breadline.need.yard import BreadUnit
 
 HEXAGON = 2.0 / sqrt(3.0)  # cells of width 1 on a unit of area
@@ -26,14 +27,18 @@ def bees_in_mass(kilograms: float, mg_per_bee: float) -> float:
     """Bees in a package or swarm of this mass [bees]."""
     _not_negative("mass of bees", kilograms)
     if mg_per_bee <= 0:
-        raise YardError("mass of one bee", f"{mg_per_bee} mg", "a mass above 0 mg")
+        raise YardError(
+            "mass of one bee", say("{mg_per_bee} mg", mg_per_bee=mg_per_bee), say("a mass above 0 mg")
+        )
     return kilograms * 1e6 / mg_per_bee
 
 
 def on_comb(area_dm2: float, per_dm2: float, covered: float = 1.0) -> float:
     """Bees, cells or grams on a comb area of which a share is covered; the unit of ``per_dm2`` × dm²."""
     if not 0.0 <= covered <= 1.0:
-        raise YardError("share covered", f"{covered}", "0 to 1, not a percentage", "Give 0.75 for 75 %")
+        raise YardError(
+            "share covered", f"{covered}", say("0 to 1, not a percentage"), say("Give 0.75 for 75 %")
+        )
     _not_negative("comb area", area_dm2)
     return area_dm2 * per_dm2 * covered
 
@@ -41,7 +46,7 @@ def on_comb(area_dm2: float, per_dm2: float, covered: float = 1.0) -> float:
 def cells_per_dm2(width_mm: float, sides: Sides = 1) -> float:
     """Cells on a dm² of comb from the width of one cell across its flats [cells/dm²]."""
     if width_mm <= 0:
-        raise YardError("cell width", f"{width_mm} mm", "a width above 0 mm")
+        raise YardError("cell width", say("{width_mm} mm", width_mm=width_mm), say("a width above 0 mm"))
     return sides * 1e4 * HEXAGON / width_mm**2
 
 
@@ -74,10 +79,18 @@ def scaled(deep: float, comb_height_mm: float, deep_comb_height_mm: float) -> fl
     Frames of one maker share their width, so comb area goes with comb height.
     """
     if comb_height_mm <= 0 or deep_comb_height_mm <= 0:
-        raise YardError("comb height", f"{comb_height_mm} and {deep_comb_height_mm} mm", "heights above 0 mm")
+        raise YardError(
+            "comb height",
+            say(
+                "{comb_height_mm} and {deep_comb_height_mm} mm",
+                comb_height_mm=comb_height_mm,
+                deep_comb_height_mm=deep_comb_height_mm,
+            ),
+            say("heights above 0 mm"),
+        )
     return deep * comb_height_mm / deep_comb_height_mm
 
 
 def _not_negative(what: str, value: float) -> None:
     if not value >= 0.0:
-        raise YardError(what, f"{value}", "0 or more", "Count again or leave it unknown")
+        raise YardError(what, f"{value}", say("0 or more"), say("Count again or leave it unknown"))

@@ -12,6 +12,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
+from breadline.language import say
 from breadline.records import readings
 from breadline.records.append_only import current, put_in_place, same_again
 from breadline.records.field_tables import ColonyFact
@@ -87,7 +88,9 @@ def _placed(
     for value, name in ((tag, "tag"), (place, "place"), (walk or 0, "walking order")):
         storable(value, f"colony, {name}")
     if not tag:
-        raise RecordError("colony", "it has no tag", "what its tag or its lid says", "Write one on the lid")
+        raise RecordError(
+            "colony", say("it has no tag"), say("what its tag or its lid says"), say("Write one on the lid")
+        )
     key = known.get(tag.casefold())
     old = None if key is None else _fact(session, key)
     if key is None:
@@ -113,11 +116,19 @@ def ended(
     """
     colony = session.get(Colony, colony_id)
     if colony is None:
-        raise RecordError("colony", f"there is no colony {colony_id}", "a colony of this book")
+        raise RecordError(
+            "colony", say("there is no colony {colony_id}", colony_id=colony_id), say("a colony of this book")
+        )
     if standing not in get_args(Standing):
-        raise RecordError(colony.name, f"it {standing!r}", "one of " + ", ".join(get_args(Standing)))
+        raise RecordError(
+            colony.name,
+            say("“{word}” is not known", word=standing),
+            say("one of {names}", names=", ".join(get_args(Standing))),
+        )
     if (standing == "merged") != (into_id is not None) or into_id == colony_id:
-        raise RecordError(colony.name, "merged", "another colony of the yard", "Say into which one")
+        raise RecordError(
+            colony.name, say("merged"), say("another colony of the yard"), say("Say into which one")
+        )
     old = _fact(session, colony_id)
     told = {"standing": standing, "since": on, "into_id": into_id, "because": because}
     if old is None:
@@ -169,10 +180,12 @@ def row_of(session: Session, colony_id: UUID) -> InRow:
     """
     colony = session.get(Colony, colony_id)
     if colony is None:
-        raise RecordError("colony", f"there is no colony {colony_id}", "a colony of this book")
+        raise RecordError(
+            "colony", say("there is no colony {colony_id}", colony_id=colony_id), say("a colony of this book")
+        )
     found = next((one for one in in_rows(session, colony.yard_id) if one.id == colony_id), None)
     if found is None:
-        raise RecordError(colony.name, "it was taken off the list again", "a hive of the list")
+        raise RecordError(colony.name, say("it was taken off the list again"), say("a hive of the list"))
     return found
 
 

@@ -11,7 +11,7 @@ from uuid import UUID
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
-from breadline.language import noted
+from breadline.language import noted, say
 from breadline.records import readings
 from breadline.records.field_batch import Batch
 from breadline.records.field_given_way import (
@@ -154,7 +154,9 @@ def _fit(batch: Batch, sent: Sent, now: datetime) -> str:
     yard = batch.yard(sent.yard_id)
     _day(sent, now)
     if not sent.tag:
-        raise RecordError("hive", "it has no tag", "what its tag or its lid says", "Enter it again")
+        raise RecordError(
+            "hive", say("it has no tag"), say("what its tag or its lid says"), say("Enter it again")
+        )
     storable((sent.tag, sent.phone, sent.by, sent.work), f"hive {sent.tag!r}")
     for seen in sent.seen:
         readings.fitting(seen)
@@ -164,9 +166,11 @@ def _fit(batch: Batch, sent: Sent, now: datetime) -> str:
 def _day(sent: Sent, now: datetime) -> None:
     if sent.at > now + AHEAD or sent.at < now - TOO_OLD:
         raise RecordError(
-            f"hive {sent.tag}", f"it would be of {sent.on}", "a day of the last year, up to today",
-            "Look at the clock of the phone and enter it again",
-        )  # fmt: skip
+            f"hive {sent.tag}",
+            say("it would be of {on}", on=sent.on),
+            say("a day of the last year, up to today"),
+            say("Look at the clock of the phone and enter it again"),
+        )
 
 
 def _said(sent: Sent, yard: str) -> str:

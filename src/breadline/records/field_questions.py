@@ -13,6 +13,7 @@ from uuid import UUID
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
+from breadline.language import say
 from breadline.records import colonies
 from breadline.records.append_only import current, put_in_place, same_again, withdraw
 from breadline.records.field import take_all
@@ -88,13 +89,15 @@ def decide(
     entry = session.get(FieldEntry, entry_id)
     row = None if entry is None else answer_of(session, entry.id)
     if entry is None or row is None or row.answer != "conflict":
-        raise RecordError("question", "it was answered before, or is not known", "one that waits")
+        raise RecordError("question", say("it was answered before, or is not known"), say("one that waits"))
     if take and entry.withdraws is not None:
         take_back(Running(session), session.get_one(FieldEntry, entry.withdraws), because)
     elif take:
         of = colonies.place_colony(session, entry.yard_id, entry.tag) if new else colony_id or entry.colony_id
         if of is None:
-            raise RecordError("question", "no colony is named", "the colony that it is of", "Choose one")
+            raise RecordError(
+                "question", say("no colony is named"), say("the colony that it is of"), say("Choose one")
+            )
         _taken(session, entry, of, because)
     word = ("stored" if entry.withdraws is None else WITHDRAWAL) if take else "set aside"
     put_in_place(session, answer_of(session, entry.id) or row, same_again(row, answer=word, because=because))
@@ -192,7 +195,7 @@ def of_day(session: Session, entry_id: UUID, on: date, because: str, moment: dat
     anew = _anew(session.get_one(FieldEntry, entry_id), on)
     (answer,) = take_all(session, (anew,), moment)
     if answer.answer == "refused":
-        raise RecordError(f"hive {anew.tag}", answer.why, "the day of the visit", "Choose another")
+        raise RecordError(f"hive {anew.tag}", answer.why, say("the day of the visit"), say("Choose another"))
     return anew.id if answer.answer == "conflict" else None
 
 

@@ -11,6 +11,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
+from breadline.language import say
 from breadline.records.storable import storable
 from breadline.records.tables import Weather, YardRow
 
@@ -43,9 +44,11 @@ def keep(session: Session, file: Came, yard_id: UUID | None = None) -> Weather:
     storable(file, file.name)
     _plain_name(file.name)
     if not file.content:
-        raise RecordError(file.name, "the file is empty", "a weather file")
+        raise RecordError(file.name, say("the file is empty"), say("a weather file"))
     if yard_id is not None and session.get(YardRow, yard_id) is None:
-        raise RecordError("yard", f"there is no yard {yard_id}", "a yard of this book")
+        raise RecordError(
+            "yard", say("there is no yard {yard_id}", yard_id=yard_id), say("a yard of this book")
+        )
     digest = hashlib.sha256(file.content).hexdigest()
     known = _last(session, yard_id)
     if known is not None and (known.sha256, known.name) == (digest, file.name):
@@ -99,7 +102,9 @@ def content(row: Weather) -> bytes:
         If they are no longer those that were kept.
     """
     if hashlib.sha256(row.content).hexdigest() != row.sha256:
-        raise RecordError(row.name, "the kept file is damaged", "the bytes that came", "Add the file again")
+        raise RecordError(
+            row.name, say("the kept file is damaged"), say("the bytes that came"), say("Add the file again")
+        )
     return row.content
 
 
@@ -113,7 +118,7 @@ def _plain_name(name: str) -> None:
     if name in ("", ".", "..") or PureWindowsPath(name).name != name:  # knows both slashes, and drives
         raise RecordError(
             "weather",
-            f"the file's name is {name!r}",
-            "a name without a folder",
-            "Rename it and add it again",
+            say("the file's name is {name!r}", name=name),
+            say("a name without a folder"),
+            say("Rename it and add it again"),
         )

@@ -12,6 +12,7 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
+from breadline.language import say
 from breadline.need.fit.season_counts import Look
 from breadline.need.words import day_and_year
 from breadline.need.yard import Count, Inspection, Yard
@@ -133,7 +134,10 @@ def fact(session: Session, yard_id: UUID) -> YardFact:
     row = session.scalar(current(YardFact).where(YardFact.yard_id == yard_id))
     if row is None:
         raise RecordError(
-            "yard", f"there is no yard {yard_id}", "a yard on the list", "See the list of yards"
+            "yard",
+            say("there is no yard {yard_id}", yard_id=yard_id),
+            say("a yard on the list"),
+            say("See the list of yards"),
         )
     return row
 
@@ -178,9 +182,9 @@ def _as_known(session: Session, lasting: YardFact, today: date, rows: ByVisit, f
     if not counts:
         raise RecordError(
             lasting.name,
-            f"no count of bread up to {day_and_year(today)}",
-            "one look into a hive",
-            "Enter the bread you saw",
+            say("no count of bread up to {day_and_year}", day_and_year=day_and_year(today)),
+            say("one look into a hive"),
+            say("Enter the bread you saw"),
         )
     newest = {kind: reading for _, kinds in rows for kind, reading in kinds.items()}
     since = rows[rows.index(counts[-1]) + 1 :]
@@ -248,9 +252,9 @@ def storable_yard(yard: Yard) -> None:
     if yard.count.on > yard.today:
         raise RecordError(
             f"{yard.name}, count",
-            f"{yard.count.on} is later than {yard.today}",
-            "a day up to today",
-            "Mend it",
+            say("{on} is later than {today}", on=yard.count.on, today=yard.today),
+            say("a day up to today"),
+            say("Mend it"),
         )
 
 
@@ -267,7 +271,12 @@ def _operation(session: Session, operation_id: UUID | None) -> Operation:
         return add_operation(session, "")
     found = [one for one in known if operation_id in (None, one.id)]
     if len(found) != 1:
-        raise RecordError("operation", f"{len(found)} operations fit", "one", "Say whose yard it is")
+        raise RecordError(
+            "operation",
+            say("{found} operations fit", found=len(found)),
+            say("one"),
+            say("Say whose yard it is"),
+        )
     return found[0]
 
 

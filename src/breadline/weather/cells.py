@@ -8,6 +8,7 @@ import re
 import numpy as np
 
 from breadline.errors import WeatherError
+from breadline.language import noted, say
 from breadline.span import FloatArray
 from breadline.weather.counted import counted
 from breadline.weather.table import Note
@@ -17,7 +18,7 @@ WORDS = {"", "nan", "na", "n/a", "null", "none", "-", "--", "m", "missing", "nd"
 CODES = (-9999.9, -9999.0, -9900.0, -999.9, -999.0, 999.9, 9999.0, 9999.9)
 LONGEST = 100_000  # letters in a line; beyond it stands no weather
 TEXT_SHARE = 0.1  # above this share of text a column is not a column of numbers (judged)
-ASK_COMMA = "Say which: a decimal comma with semicolons between columns, or a decimal point"
+ASK_COMMA = noted("Say which: a decimal comma with semicolons between columns, or a decimal point")
 
 
 def cells_of(lines: list[str], separator: str = ",") -> list[list[str]]:
@@ -71,8 +72,16 @@ def _slowly(cells: list[str], where: str, comma: bool) -> tuple[FloatArray, list
             values[i] = number
     if len(text) > TEXT_SHARE * len(cells):
         shown = cells[text[0]].strip()[:20]
-        raise WeatherError(where, f"{len(text)} of {len(cells)} cells are not numbers, such as “{shown}”",
-                           "numbers, or nothing where missing")  # fmt: skip
+        raise WeatherError(
+            where,
+            say(
+                "{text} of {cells} cells are not numbers, such as “{shown}”",
+                text=len(text),
+                cells=len(cells),
+                shown=shown,
+            ),
+            say("numbers, or nothing where missing"),
+        )
     notes = []
     if missing:
         said = f"{where}: {counted(missing, 'cell')} empty or marked as missing."
@@ -87,9 +96,19 @@ def _slowly(cells: list[str], where: str, comma: bool) -> tuple[FloatArray, list
 def _number(word: str, where: str, comma: bool) -> float | None:
     if "," in word:
         if not comma or "." in word:
-            raise WeatherError(where, f"“{word}” is ambiguous", "one decimal sign throughout", ASK_COMMA)
+            raise WeatherError(
+                where,
+                say("“{word}” is ambiguous", word=word),
+                say("one decimal sign throughout"),
+                say(ASK_COMMA),
+            )
         if re.fullmatch(r"-?[1-9]\d{0,2},\d{3}", word):
-            raise WeatherError(where, f"“{word}” may be thousands or decimals", "1.234 or 1234", ASK_COMMA)
+            raise WeatherError(
+                where,
+                say("“{word}” may be thousands or decimals", word=word),
+                say("1.234 or 1234"),
+                say(ASK_COMMA),
+            )
         word = word.replace(",", ".")
     try:
         return float(word)

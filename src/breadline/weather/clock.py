@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from breadline.errors import WeatherError
+from breadline.language import say
 from breadline.span import FloatArray
 from breadline.weather.counted import counted
 from breadline.weather.gaps import SHORT_GAP_H
@@ -60,8 +61,12 @@ def _possible_dates(readings: Readings, origin: Origin) -> Readings:
             notes.append(Note("dropped", text, int(ahead.sum())))
         good &= ~ahead
     if not good.any():
-        raise WeatherError(origin.name, "no row has a date that can be weather", "dates up to today",
-                           "Check the years in the first column")  # fmt: skip
+        raise WeatherError(
+            origin.name,
+            say("no row has a date that can be weather"),
+            say("dates up to today"),
+            say("Check the years in the first column"),
+        )
     return _rows(readings, good, *notes)
 
 
@@ -118,9 +123,16 @@ def _without_repeats(readings: Readings, where: str) -> Readings:
     if not lost:
         return readings
     if lost > SEVERAL_PLACES * len(first) and _differ(readings, first):
-        raise WeatherError(where, f"{lost} of {len(first)} rows repeat a time with other values: several "
-                           "places in one file?", f"one place, one row a{'n' * (readings.step == 'hour')} "
-                           f"{readings.step}", "Keep the rows of one station")  # fmt: skip
+        raise WeatherError(
+            where,
+            say(
+                "{lost} of {first} rows repeat a time with other values: several places in one file?",
+                lost=lost,
+                first=len(first),
+            ),
+            say("one place, one row an hour") if readings.step == "hour" else say("one place, one row a day"),
+            say("Keep the rows of one station"),
+        )
     span = f"between {readings.time[~first][0]!s:.10} and {readings.time[~first][-1]!s:.10}"
     text = f"{counted(lost, f'duplicate {readings.step}')} {span}; the first is kept."
     return _rows(readings, first, Note("dropped", text, lost))
@@ -139,8 +151,12 @@ def _no_coarser(readings: Readings, where: str) -> Readings:
     if usual <= 1.0 or float(np.mean(apart == usual)) < REGULAR:
         return readings
     if usual > SHORT_GAP_H:
-        raise WeatherError(where, f"the rows are {usual:g} hours apart", "rows by the hour or the day",
-                           "Get hourly values, or each day's tmin and tmax")  # fmt: skip
+        raise WeatherError(
+            where,
+            say("the rows are {usual:g} hours apart", usual=usual),
+            say("rows by the hour or the day"),
+            say("Get hourly values, or each day's tmin and tmax"),
+        )
     text = f"Rows are {usual:g} hours apart: the hours between are filled in, and the rain shared out."
     values = {name: c / usual if name == "rain_mm" else c for name, c in readings.values.items()}
     return replace(readings, values=values, notes=(*readings.notes, Note("assumed", text)))

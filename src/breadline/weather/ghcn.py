@@ -7,6 +7,7 @@ import re
 import numpy as np
 
 from breadline.errors import WeatherError
+from breadline.language import say
 from breadline.span import FloatArray
 from breadline.weather.cells import cells_of
 from breadline.weather.counted import counted
@@ -74,12 +75,20 @@ def read_dly(text: str, origin: Origin) -> Readings:
 
 def _readings(rows: list[Row], ids: set[str], broken: int, origin: Origin) -> Readings:
     if len(ids) > 1:
-        raise WeatherError(origin.name, f"the file holds {len(ids)} stations", "one station",
-                           "Keep the rows of the nearest one")  # fmt: skip
+        raise WeatherError(
+            origin.name,
+            say("the file holds {ids} stations", ids=len(ids)),
+            say("one station"),
+            say("Keep the rows of the nearest one"),
+        )
     kept = [row for row in rows if row[2] != MISSING and not row[3]]
     if not any(row[1] in ("TMAX", "TMIN") for row in kept):
-        raise WeatherError(origin.name, "no row holds TMAX or TMIN without a quality flag",
-                           "daily highest and lowest temperatures", "Choose another station")  # fmt: skip
+        raise WeatherError(
+            origin.name,
+            say("no row holds TMAX or TMIN without a quality flag"),
+            say("daily highest and lowest temperatures"),
+            say("Choose another station"),
+        )
     days, lost = _days([row[0] for row in kept])
     unique = np.unique(days[~np.isnat(days)])
     values: dict[str, FloatArray] = {}

@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from breadline.errors import WeatherError
+from breadline.language import noted, say
 
-AGAIN = "Download it again"
+AGAIN = noted("Download it again")
 
 
 def mapping(value: Any, where: str) -> dict[str, Any]:
@@ -20,7 +21,12 @@ def mapping(value: Any, where: str) -> dict[str, Any]:
     if value is None:
         return {}
     if not isinstance(value, dict):
-        raise WeatherError(where, f"“{value!s:.20}” stands where named values belong", "a JSON object", AGAIN)
+        raise WeatherError(
+            where,
+            say("“{value!s:.20}” stands where named values belong", value=value),
+            say("a JSON object"),
+            say(AGAIN),
+        )
     return value
 
 
@@ -35,7 +41,12 @@ def listed(value: Any, where: str) -> list[Any]:
     if value is None:
         return []
     if not isinstance(value, list):
-        raise WeatherError(where, f"“{value!s:.20}” stands where a list belongs", "a JSON array", AGAIN)
+        raise WeatherError(
+            where,
+            say("“{value!s:.20}” stands where a list belongs", value=value),
+            say("a JSON array"),
+            say(AGAIN),
+        )
     return value
 
 
@@ -50,5 +61,7 @@ def number(value: Any, where: str) -> float | None:
     if value is None:
         return None
     if isinstance(value, bool) or not isinstance(value, int | float):
-        raise WeatherError(where, f"“{value!s:.20}” is not a number", "a number", AGAIN)
+        raise WeatherError(
+            where, say("“{value!s:.20}” is not a number", value=value), say("a number"), say(AGAIN)
+        )
     return float(value)

@@ -7,6 +7,7 @@ import re
 import numpy as np
 
 from breadline.errors import WeatherError
+from breadline.language import say
 from breadline.span import FloatArray
 from breadline.weather.cells import ASK_COMMA, cells_of, numbers
 from breadline.weather.counted import counted
@@ -86,7 +87,7 @@ def written(table: Hourly | Daily) -> str:
 def _rows(text: str, where: str) -> tuple[str, list[list[str]]]:
     lines = [line for line in text.splitlines() if line.strip() and not line.lstrip().startswith("#")]
     if not lines:
-        raise WeatherError(where, "there are only remarks", EXAMPLE, "Add a header and rows")
+        raise WeatherError(where, say("there are only remarks"), EXAMPLE, say("Add a header and rows"))
     separator = max((";", "\t", ","), key=lines[0].count)
     return separator, cells_of(lines, separator)
 
@@ -95,8 +96,12 @@ def _columns(header: list[str], origin: Origin) -> tuple[dict[str, tuple[int, st
     chosen: dict[str, tuple[int, str]] = {}
     unknown: list[str] = []
     if absent := set(origin.units) - {head.strip() for head in header}:
-        raise WeatherError(f"{origin.name}, header", f"there is no column {', '.join(sorted(absent))}",
-                           ", ".join(header)[:120], "Name the columns as the header does")  # fmt: skip
+        raise WeatherError(
+            f"{origin.name}, header",
+            say("there is no column {names}", names=", ".join(sorted(absent))),
+            ", ".join(header)[:120],
+            say("Name the columns as the header does"),
+        )
     for at, head in enumerate(header):
         known = column(origin.units.get(head.strip(), head)) if head.strip() else None
         if origin.units and head.strip() not in origin.units:
@@ -120,7 +125,7 @@ def _labels(
     """The row labels and their heading; a date and an hour of the day in two columns are joined."""
     only = time or day
     if only is None:  # _enough has seen to it that there is one
-        raise WeatherError("header", "no column is recognised as a time or date", EXAMPLE)
+        raise WeatherError("header", say("no column is recognised as a time or date"), EXAMPLE)
     if day is None or time is None or not all(HOUR_OF_DAY.fullmatch(c) for c in cells[time[0]]):
         return list(cells[only[0]]), header[only[0]].strip()
     joined = [
@@ -132,8 +137,8 @@ def _labels(
 
 def _take(chosen: dict[str, tuple[int, str]], known: Column, at: int, head: str, name: str) -> None:
     if known.field in chosen:
-        raise WeatherError(f"{name}, column {head.strip()}", "a second column of the same kind",
-                           "one column each", "Rename or remove one")  # fmt: skip
+        raise WeatherError(f"{name}, column {head.strip()}", say("a second column of the same kind"),
+                           say("one column each"), say("Rename or remove one"))  # fmt: skip
     chosen[known.field] = (at, known.unit)
 
 
@@ -144,22 +149,34 @@ def _enough(chosen: dict[str, tuple[int, str]], header: list[str], unknown: list
         return
     missing = "a temperature" if dated else "a time or date"
     seen = ", ".join(h.strip() for h in (unknown or header))[:120]
-    raise WeatherError(f"{name}, header", f"no column is recognised as {missing}; not known are: {seen}",
-                       EXAMPLE, "Rename the columns like that, each with its unit")  # fmt: skip
+    raise WeatherError(
+        f"{name}, header",
+        say("no column is recognised as {missing}; not known are: {seen}", missing=missing, seen=seen),
+        EXAMPLE,
+        say("Rename the columns like that, each with its unit"),
+    )
 
 
 def _even(
     body: list[list[str]], width: int, separator: str, where: str
 ) -> tuple[list[list[str]], tuple[Note, ...]]:
     if not body:
-        raise WeatherError(where, "there is a header and no rows", "rows of weather", "Download it again")
+        raise WeatherError(
+            where, say("there is a header and no rows"), say("rows of weather"), say("Download it again")
+        )
     if separator == "," and len(body[0]) > width:
-        raise WeatherError(where, f"rows have {len(body[0])} cells under {width} headings, as with 1,5",
-                           "as many cells as headings", ASK_COMMA)  # fmt: skip
+        raise WeatherError(
+            where,
+            say("rows have {body} cells under {width} headings, as with 1,5", body=len(body[0]), width=width),
+            say("as many cells as headings"),
+            say(ASK_COMMA),
+        )
     good = [row for row in body if len(row) == width]
     lost = len(body) - len(good)
     if not good:
-        raise WeatherError(where, f"no row has {width} cells", "as many cells as headings")
+        raise WeatherError(
+            where, say("no row has {width} cells", width=width), say("as many cells as headings")
+        )
     if not lost:
         return good, ()
     return good, (Note("dropped", f"{counted(lost, 'row')} with more or fewer cells than the header.", lost),)

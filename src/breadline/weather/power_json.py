@@ -7,6 +7,7 @@ from typing import Any
 import numpy as np
 
 from breadline.errors import WeatherError
+from breadline.language import say
 from breadline.span import FloatArray
 from breadline.weather.counted import counted
 from breadline.weather.json_parts import listed, mapping, number
@@ -47,8 +48,12 @@ def read_power(answer: dict[str, Any], origin: Origin) -> Readings:
     names = HOURLY if hourly else DAILY
     needed = {"T2M"} if hourly else {"T2M_MIN", "T2M_MAX"}
     if not needed <= set(columns):
-        raise WeatherError(origin.name, f"{' and '.join(sorted(needed - set(columns)))} missing",
-                           ", ".join(names), "Ask the service for them")  # fmt: skip
+        raise WeatherError(
+            origin.name,
+            say("{names} missing", names=" and ".join(sorted(needed - set(columns)))),
+            ", ".join(names),
+            say("Ask the service for them"),
+        )
     header = mapping(answer.get("header"), f"{origin.name}, header")
     values, notes = _values(answer, columns, labels, names, origin.name)
     place = _place(answer, origin)
@@ -83,7 +88,7 @@ def _column(cells: dict[str, Any], labels: list[str], where: str) -> FloatArray:
     try:
         return np.array([cells.get(label, np.nan) for label in labels], dtype=np.float64)
     except (TypeError, ValueError) as fault:
-        raise WeatherError(where, "a value is not a number", "numbers") from fault
+        raise WeatherError(where, say("a value is not a number"), say("numbers")) from fault
 
 
 def _place(answer: dict[str, Any], origin: Origin) -> Origin:
@@ -102,7 +107,7 @@ def _time(
         time = np.array(iso, dtype="datetime64[s]")
     except ValueError as fault:
         raise WeatherError(
-            place.name, f"a time cannot be read ({fault})", "2025040113 or 20250401"
+            place.name, say("a time cannot be read ({fault})", fault=fault), say("2025040113 or 20250401")
         ) from fault
     if not hourly:
         return time, None, ()

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from breadline.errors import WeatherError
+from breadline.language import say
 from breadline.need.daylight import day_length_h, days_of_year
 from breadline.span import FloatArray
 from breadline.weather.clock import in_order
@@ -74,10 +75,13 @@ def _plausible_unit(readings: Readings, where: str) -> None:
     if middle > HOT_MEDIAN_C or float(np.mean(np.abs(warm) > 65.0)) > 0.1:
         raise WeatherError(
             where,
-            f"the median daily highest temperature is {middle:.0f} °C: they look like tenths of a degree "
-            "(or °F or kelvin) read as whole °C",
-            f"a median below {HOT_MEDIAN_C:.0f} °C",
-            "Write the true unit in the header, such as tmax [0.1 °C] or tmax [°F]",
+            say(
+                "the median daily highest temperature is {middle:.0f} °C: they look like tenths of a degree "
+                "(or °F or kelvin) read as whole °C",
+                middle=middle,
+            ),
+            say("a median below {most:.0f} °C", most=HOT_MEDIAN_C),
+            say("Write the true unit in the header, such as tmax [0.1 °C] or tmax [°F]"),
         )
     _warm_enough(warm, where)
 
@@ -87,15 +91,21 @@ def _warm_enough(warm: FloatArray, where: str) -> None:
     if len(warm) >= ENOUGH_DAYS and float(np.quantile(np.abs(warm), 0.95)) < COLD_95_C:
         raise WeatherError(
             where,
-            f"highest temperatures stay within {COLD_95_C:.0f} °C of freezing all year: they look like whole "
-            "degrees read as tenths",
-            "degrees in the unit of the format",
-            "Check whether the values were divided by ten already",
+            say(
+                "highest temperatures stay within {most:.0f} °C of freezing all year: they look like whole "
+                "degrees read as tenths",
+                most=COLD_95_C,
+            ),
+            say("degrees in the unit of the format"),
+            say("Check whether the values were divided by ten already"),
         )
     if len(warm) >= YEAR_DAYS and (top := float(np.quantile(warm, 0.95))) < COOL_95_C:
-        raise WeatherError(where, f"the warmest days stay near {top:.0f} °C: they look like °C read as °F",
-                           f"warm days above {COOL_95_C:.0f} °C",
-                           "Write the true unit in the header, such as tmax [°C]")  # fmt: skip
+        raise WeatherError(
+            where,
+            say("the warmest days stay near {top:.0f} °C: they look like °C read as °F", top=top),
+            say("warm days above {least:.0f} °C", least=COOL_95_C),
+            say("Write the true unit in the header, such as tmax [°C]"),
+        )
 
 
 def _highest_by_day(time: Dates, temp: FloatArray) -> FloatArray:
@@ -160,8 +170,12 @@ def _enough(values: dict[str, FloatArray], readings: Readings, where: str) -> No
     if known.sum() < LEAST[readings.step]:
         have, need = (counted(int(n), readings.step) for n in (known.sum(), LEAST[readings.step]))
         period = f"{readings.time[0]!s:.10} to {readings.time[-1]!s:.10}"
-        raise WeatherError(where, f"only {have} with a temperature from {period}",
-                           f"at least {need}, better several years", "Get a longer file")  # fmt: skip
+        raise WeatherError(
+            where,
+            say("only {have} with a temperature from {period}", have=have, period=period),
+            say("at least {need}, better several years", need=need),
+            say("Get a longer file"),
+        )
 
 
 def _noon(time: Dates, sun: FloatArray, notes: list[Note]) -> None:
@@ -178,8 +192,12 @@ def _noon(time: Dates, sun: FloatArray, notes: list[Note]) -> None:
 def _latitude(readings: Readings, warm: FloatArray, origin: Origin) -> None:
     contradicts = against_latitude(readings.time, warm, origin.latitude)
     if contradicts:
-        raise WeatherError(origin.name, contradicts, "the warm months of the place's own hemisphere",
-                           "Check the sign of the latitude: south of the equator is negative")  # fmt: skip
+        raise WeatherError(
+            origin.name,
+            contradicts,
+            say("the warm months of the place's own hemisphere"),
+            say("Check the sign of the latitude: south of the equator is negative"),
+        )
 
 
 def against_latitude(dates: Dates, warm: FloatArray, latitude: float | None) -> str:
@@ -193,5 +211,11 @@ def against_latitude(dates: Dates, warm: FloatArray, latitude: float | None) -> 
     length = day_length_h(latitude, days_of_year(dates[known]))
     if float(np.std(warm[known])) == 0.0 or float(np.corrcoef(length, warm[known])[0, 1]) > -0.3:
         return ""
-    half = "northern" if latitude > 0 else "southern"
-    return f"the warm months fall in the winter of latitude {latitude:g} ({half} hemisphere)"
+    if latitude > 0:
+        return say(
+            "the warm months fall in the winter of latitude {latitude:g} (northern hemisphere)",
+            latitude=latitude,
+        )
+    return say(
+        "the warm months fall in the winter of latitude {latitude:g} (southern hemisphere)", latitude=latitude
+    )

@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from breadline.errors import WeatherError
+from breadline.language import say
 from breadline.span import FloatArray
 from breadline.weather.calendar_days import aligned
 from breadline.weather.flying import FlyingDays
@@ -41,8 +42,16 @@ def made_seasons(past: FlyingDays, target: Dates, usable: list[int], rng: np.ran
         middles = np.array([aligned(target, year)[begins] for year in usable])
         choices = _near((middles - past.date[0]).astype(np.int64), known, length)
         if not len(choices):
-            raise WeatherError("weather", f"no {length} days in a row near {target[begins]!s} in any year",
-                               "whole blocks of days", "Get a longer file")  # fmt: skip
+            raise WeatherError(
+                "weather",
+                say(
+                    "no {length} days in a row near {target!s} in any year",
+                    length=length,
+                    target=target[begins],
+                ),
+                say("whole blocks of days"),
+                say("Get a longer file"),
+            )
         drawn = rng.choice(choices, size=SEASONS)
         rows[:, begins : begins + length] = drawn[:, None] + np.arange(length)
     at, there = np.arange(len(sure)), np.flatnonzero(sure)

@@ -13,7 +13,7 @@ from pathlib import Path
 from urllib.parse import urlencode
 
 from breadline.errors import Offline, WeatherError
-from breadline.language import noted
+from breadline.language import noted, say
 from breadline.weather.quality import checked
 from breadline.weather.readings import Origin
 from breadline.weather.service_json import read_service_json
@@ -43,11 +43,20 @@ class Request:
 
     def __post_init__(self) -> None:
         if not (-90 <= self.latitude <= 90 and -180 <= self.longitude <= 180):
-            raise WeatherError("place", f"{self.latitude}, {self.longitude} is not on the map",
-                               "latitude −90 to 90, longitude −180 to 180")  # fmt: skip
+            raise WeatherError(
+                "place",
+                say(
+                    "{latitude}, {longitude} is not on the map",
+                    latitude=self.latitude,
+                    longitude=self.longitude,
+                ),
+                say("latitude −90 to 90, longitude −180 to 180"),
+            )
         if self.first > self.last:
             raise WeatherError(
-                "period", f"{self.first} is after {self.last}", "the first day before the last"
+                "period",
+                say("{first} is after {last}", first=self.first, last=self.last),
+                say("the first day before the last"),
             )
 
     @property
@@ -101,8 +110,12 @@ def _write(path: Path, text: str) -> None:
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(text, encoding="utf-8")
     except OSError as fault:
-        raise WeatherError(str(path), f"cannot be written ({fault.strerror})", "a folder for local copies",
-                           "Make room or allow writing there, or give a weather file") from fault  # fmt: skip
+        raise WeatherError(
+            str(path),
+            say("cannot be written ({strerror})", strerror=fault.strerror),
+            say("a folder for local copies"),
+            say("Make room or allow writing there, or give a weather file"),
+        ) from fault
 
 
 def terms_accepted(cache: Path, accept: bool) -> None:
@@ -117,8 +130,8 @@ def terms_accepted(cache: Path, accept: bool) -> None:
     if mark.is_file() and mark.read_text(encoding="utf-8").strip() == TERMS:
         return
     if not accept:
-        raise WeatherError(NAME, f"its terms have to be accepted before first use: {TERMS}",
-                           "accepted terms", "Accept them, or give a weather file")  # fmt: skip
+        raise WeatherError(NAME, say("its terms have to be accepted before first use: {terms}", terms=TERMS),
+                           say("accepted terms"), say("Accept them, or give a weather file"))  # fmt: skip
     _write(mark, TERMS + "\n")
 
 

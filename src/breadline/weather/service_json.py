@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 
 from breadline.errors import WeatherError
+from breadline.language import say
 from breadline.span import FloatArray
 from breadline.weather.cells import CODES
 from breadline.weather.json_parts import listed, mapping, number
@@ -45,7 +46,7 @@ def read_service_json(text: str, origin: Origin) -> Readings:
     place = _place(answer, origin)
     clock = _time(block["time"], str(units.get("time", "iso8601")), origin.name)
     if any(len(v) != len(clock) for v in values.values()):
-        raise WeatherError(origin.name, "columns have different lengths", "one value for each time")
+        raise WeatherError(origin.name, say("columns have different lengths"), say("one value for each time"))
     ahead = number(answer.get("utc_offset_seconds"), f"{origin.name}, utc_offset_seconds") or 0.0
     shift = np.timedelta64(int(ahead), "s")
     utc = clock if units.get("time") == "unixtime" else clock - shift  # seconds are UTC
@@ -66,8 +67,12 @@ def _columns(
     }
     needed = {"temp_c"} if names is HOURLY else {"tmin_c", "tmax_c"}
     if not needed <= set(values) or "time" not in block:
-        raise WeatherError(where, "times or temperatures are missing", f"time and {', '.join(names)}",
-                           "Ask the service for them")  # fmt: skip
+        raise WeatherError(
+            where,
+            say("times or temperatures are missing"),
+            say("time and {names}", names=", ".join(names)),
+            say("Ask the service for them"),
+        )
     spare = [key for key in block if key not in names and key != "time"]
     note = Note("dropped", f"Columns not used: {', '.join(spare)}.", len(spare))
     return values, (note,) if spare else ()
@@ -77,18 +82,28 @@ def _answer(text: str, where: str) -> dict[str, Any]:
     try:
         answer = json.loads(text)
     except ValueError as fault:
-        raise WeatherError(where, f"this is not whole JSON ({fault})", "the service's answer as it came",
-                           "Download it again") from fault  # fmt: skip
+        raise WeatherError(
+            where,
+            say("this is not whole JSON ({fault})", fault=fault),
+            say("the service's answer as it came"),
+            say("Download it again"),
+        ) from fault
     if isinstance(answer, list) and len(answer) == 1:
         answer = answer[0]
     if not isinstance(answer, dict):
-        raise WeatherError(where, "the JSON holds no single place", "one place", "Ask for one place")
+        raise WeatherError(
+            where, say("the JSON holds no single place"), say("one place"), say("Ask for one place")
+        )
     if answer.get("error"):
-        raise WeatherError(where, f"the service answered: {answer.get('reason', 'error')}", "weather",
-                           "Mend the request")  # fmt: skip
+        raise WeatherError(
+            where,
+            say("the service answered: {reason}", reason=answer.get("reason", "error")),
+            say("weather"),
+            say("Mend the request"),
+        )
     if "hourly" not in answer and "daily" not in answer and not is_power(answer):
-        raise WeatherError(where, "there is no “hourly” or “daily” table", "the service's answer",
-                           "Ask for hourly variables")  # fmt: skip
+        raise WeatherError(where, say("there is no “hourly” or “daily” table"), say("the service's answer"),
+                           say("Ask for hourly variables"))  # fmt: skip
     return answer
 
 
@@ -96,7 +111,7 @@ def _values(cells: Any, field: str, unit: str, where: str) -> FloatArray:
     try:
         raw = np.array([np.nan if cell is None else cell for cell in listed(cells, where)], dtype=np.float64)
     except (TypeError, ValueError) as fault:
-        raise WeatherError(where, "a value is not a number", "numbers or null") from fault
+        raise WeatherError(where, say("a value is not a number"), say("numbers or null")) from fault
     return in_si(np.where(np.isin(raw, CODES), np.nan, raw), field, unit, where)
 
 
@@ -109,7 +124,9 @@ def _time(column: Any, unit: str, where: str) -> Dates:
             raise ValueError("a zone or another form")
         return np.array(cells, dtype="datetime64[s]")
     except (TypeError, ValueError, OverflowError) as fault:
-        raise WeatherError(where, f"a time cannot be read ({fault})", "2025-04-01T13:00") from fault
+        raise WeatherError(
+            where, say("a time cannot be read ({fault})", fault=fault), "2025-04-01T13:00"
+        ) from fault
 
 
 def _from_the_next(values: FloatArray, time: Dates) -> FloatArray:

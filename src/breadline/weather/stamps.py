@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from breadline.errors import WeatherError
+from breadline.language import noted, say
 from breadline.weather.counted import counted
 from breadline.weather.readings import Origin
 from breadline.weather.table import Dates, Note
@@ -19,7 +20,7 @@ STRICT = re.compile(r"\d{4}-\d\d-\d\d([T ]\d\d(:\d\d(:\d\d(\.\d{1,6})?)?)?)?", r
 LOOSE = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})(?:[T ]+(\d{1,2})((?::\d\d){1,2})?)?", re.ASCII)
 ENDS = re.compile(r"(?<=[T ])24(?=(:00){0,2}$)")  # the hour that ends at midnight
 COMPACT = re.compile(r"(\d{4})(\d\d)(\d\d)(?:[T ]?(\d\d)(?::?(\d\d))?)?", re.ASCII)  # 20250401 or 2025040113
-ISO = "dates as year-month-day, such as 2025-04-01 or 2025-04-01T13:00"
+ISO = noted("dates as year-month-day, such as 2025-04-01 or 2025-04-01T13:00")
 BROKEN_SHARE = 0.05  # above this share of unreadable stamps the column is not time (judged)
 
 
@@ -48,14 +49,19 @@ def stamps(cells: list[str], origin: Origin, where: str) -> Stamps:
         read = stamps(ordered, origin, where)
         return replace(read, notes=(order, *read.notes))
     if re.fullmatch(r"\s*\d{1,6}\s*", filled):
-        raise WeatherError(where, f"“{filled.strip()}” is not a whole date", ISO, "Add a date column")
+        raise WeatherError(
+            where,
+            say("“{strip}” is not a whole date", strip=filled.strip()),
+            say(ISO),
+            say("Add a date column"),
+        )
     if COMPACT.fullmatch(filled.strip()):
         cells = [COMPACT.sub(_spelled, cell.strip()) for cell in cells]
     plain = [cell.strip().strip('"').replace("/", "-") for cell in cells]
     zoned = {_aware(cell) for cell in plain if cell[:4].isdigit()}
     if len(zoned) == 2:
-        raise WeatherError(where, "some times carry a zone such as Z or +01:00 and others do not",
-                           "all of one kind", "Write every time the same way")  # fmt: skip
+        raise WeatherError(where, say("some times carry a zone such as Z or +01:00 and others do not"),
+                           say("all of one kind"), say("Write every time the same way"))  # fmt: skip
     if True in zoned:
         return _from_aware(plain, origin, where)
     at_end = np.array(["24" in cell[9:] and bool(ENDS.search(cell)) for cell in plain])
@@ -72,7 +78,12 @@ def _year_first(cells: list[str], shown: str, where: str) -> tuple[list[str], No
     found = [match for cell in cells if (match := YEAR_LAST.match(cell))]
     above = [next((m[0].strip() for m in found if int(m[at]) > 12), "") for at in (1, 3)]
     if bool(above[0]) == bool(above[1]):
-        raise WeatherError(where, f"“{shown}” may be day-month or month-day", ISO, "Write year-month-day")
+        raise WeatherError(
+            where,
+            say("“{shown}” may be day-month or month-day", shown=shown),
+            say(ISO),
+            say("Write year-month-day"),
+        )
     day, month = (1, 3) if above[0] else (3, 1)
     turned = [YEAR_LAST.sub(lambda m: f"{m[4]}-{m[month]:0>2}-{m[day]:0>2}", cell, count=1) for cell in cells]
     order = "day-month-year" if above[0] else "month-day-year"
@@ -89,8 +100,12 @@ def hours_apart(time: Dates) -> float:
 def local_standard(utc: Dates, origin: Origin, where: str) -> tuple[Dates, float, Note]:
     """UTC turned into the standard time of the nearest 15° of longitude, and its offset [h]; same shape."""
     if origin.longitude is None:
-        raise WeatherError(where, "times are in UTC and the place's longitude is not known", "a longitude",
-                           "Give the longitude, or write local standard times without Z")  # fmt: skip
+        raise WeatherError(
+            where,
+            say("times are in UTC and the place's longitude is not known"),
+            say("a longitude"),
+            say("Give the longitude, or write local standard times without Z"),
+        )
     offset = float(round(origin.longitude / 15.0))
     text = f"Times in UTC moved by {offset:+.0f} h to local standard time, from the longitude."
     return utc + np.timedelta64(int(offset * 3600), "s"), offset, Note("assumed", text, len(utc))
@@ -119,8 +134,16 @@ def _from_aware(cells: list[str], origin: Origin, where: str) -> Stamps:
         local, offset, note = local_standard(utc, origin, where)
         return Stamps(local, offset, False, (*notes, note))
     if np.ptp(offsets) > 1.0:
-        raise WeatherError(where, f"times are {offsets.min():+g} and {offsets.max():+g} h from UTC: several "
-                           "places in one file?", "one place", "Keep the rows of one station")  # fmt: skip
+        raise WeatherError(
+            where,
+            say(
+                "times are {min:+g} and {max:+g} h from UTC: several places in one file?",
+                min=offsets.min(),
+                max=offsets.max(),
+            ),
+            say("one place"),
+            say("Keep the rows of one station"),
+        )
     standard = float(offsets.min())  # daylight saving adds an hour, so the smaller one is standard time
     moved = int((offsets != standard).sum())
     if moved:
@@ -141,7 +164,12 @@ def _parsed(cells: list[str], where: str) -> tuple[Dates, tuple[Note, ...]]:
         return time, ()
     shown = cells[broken[0]][:25]
     if len(broken) > BROKEN_SHARE * len(cells):
-        raise WeatherError(where, f"“{shown}” in row {broken[0] + 1} is not a date", ISO, "Mend the column")
+        raise WeatherError(
+            where,
+            say("“{shown}” in row {broken} is not a date", shown=shown, broken=broken[0] + 1),
+            say(ISO),
+            say("Mend the column"),
+        )
     text = f"{counted(len(broken), 'row')} without a readable date, the first “{shown}”."
     return time, (Note("dropped", text, len(broken)),)
 

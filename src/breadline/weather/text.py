@@ -7,6 +7,7 @@ import zlib
 from pathlib import Path
 
 from breadline.errors import WeatherError
+from breadline.language import noted, say
 from breadline.weather.table import Note
 
 BOMS = (
@@ -14,7 +15,7 @@ BOMS = (
     (b"\xff\xfe", "utf-16"),
     (b"\xfe\xff", "utf-16"),
 )
-SAVE_AGAIN = "Save it again as CSV in UTF-8"
+SAVE_AGAIN = noted("Save it again as CSV in UTF-8")
 
 
 def text_of(path: Path) -> tuple[str, tuple[Note, ...]]:
@@ -29,16 +30,27 @@ def text_of(path: Path) -> tuple[str, tuple[Note, ...]]:
     try:
         raw = path.read_bytes()
     except OSError as fault:
-        raise WeatherError(where, f"cannot be read ({fault.strerror})", "a file", "Check the path") from fault
+        raise WeatherError(
+            where,
+            say("cannot be read ({strerror})", strerror=fault.strerror),
+            say("a file"),
+            say("Check the path"),
+        ) from fault
     if raw[:2] == b"\x1f\x8b":
         raw = _unpacked(raw, where)
     if not raw.strip():
-        raise WeatherError(where, "the file is empty", "a header and rows of weather", "Download it again")
+        raise WeatherError(
+            where, say("the file is empty"), say("a header and rows of weather"), say("Download it again")
+        )
     if raw[:2] == b"PK" or raw[:4] == b"\xd0\xcf\x11\xe0":
-        raise WeatherError(where, "this is a spreadsheet or a zip archive", "a text file", SAVE_AGAIN)
+        raise WeatherError(
+            where, say("this is a spreadsheet or a zip archive"), say("a text file"), say(SAVE_AGAIN)
+        )
     text, notes = _decoded(raw, where)
     if not text.strip():
-        raise WeatherError(where, "the file is empty", "a header and rows of weather", "Download it again")
+        raise WeatherError(
+            where, say("the file is empty"), say("a header and rows of weather"), say("Download it again")
+        )
     return text, notes
 
 
@@ -46,7 +58,9 @@ def _unpacked(raw: bytes, where: str) -> bytes:
     try:
         return gzip.decompress(raw)
     except (OSError, EOFError, zlib.error) as fault:
-        raise WeatherError(where, "the .gz file is broken", "a whole file", "Download it again") from fault
+        raise WeatherError(
+            where, say("the .gz file is broken"), say("a whole file"), say("Download it again")
+        ) from fault
 
 
 def _decoded(raw: bytes, where: str) -> tuple[str, tuple[Note, ...]]:
@@ -62,7 +76,7 @@ def _decoded(raw: bytes, where: str) -> tuple[str, tuple[Note, ...]]:
         pass  # an older one-byte encoding: judged below by the bytes it uses
     strange = {byte for byte in raw if byte >= 0x80}
     if any(byte < 0xA0 for byte in strange):
-        raise WeatherError(where, "the encoding is neither UTF-8 nor Latin-1", "UTF-8", SAVE_AGAIN)
+        raise WeatherError(where, say("the encoding is neither UTF-8 nor Latin-1"), "UTF-8", say(SAVE_AGAIN))
     count = sum(byte >= 0x80 for byte in raw)
     note = Note("assumed", f"Read as Latin-1: {count} letters outside ASCII, such as the degree sign.", count)
     return raw.decode("latin-1"), (note,)
@@ -72,9 +86,13 @@ def _as(raw: bytes, encoding: str, where: str) -> tuple[str, tuple[Note, ...]]:
     try:
         text = raw.decode(encoding)
     except UnicodeDecodeError as fault:
-        raise WeatherError(where, f"cannot be decoded as {encoding}", "UTF-8", SAVE_AGAIN) from fault
+        raise WeatherError(
+            where, say("cannot be decoded as {encoding}", encoding=encoding), "UTF-8", say(SAVE_AGAIN)
+        ) from fault
     if "\0" in text:
-        raise WeatherError(where, "this is not a text file", "CSV, JSON or fixed-width text", SAVE_AGAIN)
+        raise WeatherError(
+            where, say("this is not a text file"), say("CSV, JSON or fixed-width text"), say(SAVE_AGAIN)
+        )
     if encoding == "utf-8-sig":
         return text, ()
     return text, (Note("assumed", f"Read as {encoding.upper()}; other programs may expect UTF-8."),)

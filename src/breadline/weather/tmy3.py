@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from breadline.errors import WeatherError
+from breadline.language import say
 from breadline.span import FloatArray
 from breadline.weather.cells import cells_of, numbers
 from breadline.weather.counted import counted
@@ -34,7 +35,9 @@ def read_tmy3(text: str, origin: Origin) -> Readings:
     place, header, *rows = cells_of(text.splitlines())
     body = [row for row in rows if len(row) == len(header)]
     if not body:
-        raise WeatherError(origin.name, "there is a header and no rows", "8,760 hours", "Download it again")
+        raise WeatherError(
+            origin.name, say("there is a header and no rows"), say("8,760 hours"), say("Download it again")
+        )
     cells = list(zip(*body, strict=True))
     values: dict[str, FloatArray] = {}
     notes: list[Note] = []
@@ -46,7 +49,9 @@ def read_tmy3(text: str, origin: Origin) -> Readings:
             raw, heard = numbers(list(cells[at]), where, comma=False)
             values[name], notes = in_si(raw, name, match["unit"], where), [*notes, *heard]
     if "temp_c" not in values:
-        raise WeatherError(f"{origin.name}, header", "there is no column Dry-bulb (C)", "a whole TMY3 file")
+        raise WeatherError(
+            f"{origin.name}, header", say("there is no column Dry-bulb (C)"), say("a whole TMY3 file")
+        )
     if lost := sum(bool(row) for row in rows) - len(body):
         notes.append(
             Note("dropped", f"{counted(lost, 'row')} with more or fewer cells than the header.", lost)
@@ -71,8 +76,12 @@ def _time(days: tuple[str, ...], hours: tuple[str, ...], where: str) -> Dates:
         day = np.array([f"{YEAR}-{d[:2]}-{d[3:5]}" for d in days], dtype="datetime64[D]")
         ends = np.array([int(h[:2]) for h in hours], dtype=np.int64)
     except ValueError as fault:
-        raise WeatherError(where, f"a row's date or hour cannot be read ({fault})", "MM/DD/YYYY and HH:MM",
-                           "Download it again") from fault  # fmt: skip
+        raise WeatherError(
+            where,
+            say("a row's date or hour cannot be read ({fault})", fault=fault),
+            say("MM/DD/YYYY and HH:MM"),
+            say("Download it again"),
+        ) from fault
     begins: Dates = day.astype("datetime64[h]") + (ends - 1).astype("timedelta64[h]")
     return begins
 
@@ -81,6 +90,9 @@ def _station(place: list[str], origin: Origin) -> Station:
     try:
         offset, latitude, longitude = (float(cell) for cell in place[3:6])
     except ValueError as fault:
-        raise WeatherError(f"{origin.name}, first line", "time zone, latitude and longitude cannot be read",
-                           "three numbers") from fault  # fmt: skip
+        raise WeatherError(
+            f"{origin.name}, first line",
+            say("time zone, latitude and longitude cannot be read"),
+            say("three numbers"),
+        ) from fault
     return Station(origin.name, latitude, longitude, offset, typical_year=True)

@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass
 
 from breadline.errors import WeatherError
+from breadline.language import say
 from breadline.span import FloatArray
 
 HEADER = re.compile(r"^\s*(?P<name>[^\[\(]+?)\s*[\[\(]\s*(?P<unit>[^\]\)]*?)\s*[\]\)]\s*$")
@@ -87,9 +88,14 @@ def in_si(values: FloatArray, field: str, unit: str, where: str, row_h: float = 
     known = UNITS[KIND[field]]
     key = re.sub(r"\s+", "", unit).replace("º", "°").lower()
     if key not in known:
-        what = f"the unit “{unit}” is not known" if unit else "no unit stands in the header"
+        what = (
+            say("the unit “{unit}” is not known", unit=unit) if unit else say("no unit stands in the header")
+        )
         raise WeatherError(
-            where, what, f"one of {SHOWN[KIND[field]]}", "Write it in brackets, such as temp [°C]"
+            where,
+            what,
+            say("one of {names}", names=SHOWN[KIND[field]]),
+            say("Write it in brackets, such as temp [°C]"),
         )
     factor, offset = known[key]
     if KIND[field] == "rain" and "/" in key:

@@ -54,13 +54,21 @@ def season_weather(
     source, typical = file.table.station.source, file.table.station.typical_year
     past = flying_days(file, latitude, limits)
     if why := against_latitude(past.date, past.tmean_c, latitude):
-        raise WeatherError(source, why, "the warm months of the place's own hemisphere",
-                           "Check the sign of the latitude: south of the equator is negative")  # fmt: skip
+        raise WeatherError(
+            source,
+            why,
+            say("the warm months of the place's own hemisphere"),
+            say("Check the sign of the latitude: south of the equator is negative"),
+        )
     target = np.datetime64(start, "D") + np.arange(days).astype("timedelta64[D]")
     usable = _usable_years(past, target, typical)[-years:]
     if not usable:
-        raise WeatherError(source, _missing(past, target),
-                           "one past year with nine in ten of these days", "Get a longer file")  # fmt: skip
+        raise WeatherError(
+            source,
+            _missing(past, target),
+            say("one past year with nine in ten of these days"),
+            say("Get a longer file"),
+        )
     paths, label, notes = _paths(past, target, usable, typical, rng)
     longest = day_length_h(latitude, days_of_year(target))
     paths = replace(paths, flight_h=np.clip(paths.flight_h, 0.0, longest[None, :]))
@@ -132,14 +140,14 @@ def _filled(paths: FloatArray) -> FloatArray:
 
 
 def _missing(past: FlyingDays, target: Dates) -> str:
-    season = f"{target[0]} to {target[-1]}"
+    season = say("{first} to {last}", first=target[0], last=target[-1])
     known = past.date[~np.isnan(past.flight_h)]
     if not len(known):
         return say("no day of the file can be used for the season {season}", season=season)
     have = say(
-        "the file has {known} usable days, from {known2!s} to {known3!s}",
+        "the file has {known} usable days, from {first!s} to {last!s}",
         known=len(known),
-        known2=known[0],
-        known3=known[-1],
+        first=known[0],
+        last=known[-1],
     )
     return say("the season {season} is not covered by any year before it: {have}", season=season, have=have)
