@@ -114,7 +114,8 @@ def test_dates_numbers_and_counts_in_spanish():
 
 @pytest.mark.parametrize(
     "address",
-    ["/straight-answer", "/language", "/nowhere", "/feed", "/feed/new", "/feed/bought"],
+    ["/straight-answer", "/language", "/nowhere", "/feed", "/feed/new", "/feed/bought", "/figures/nowhere",
+     "/working/nowhere", "/verdict/nowhere"],
 )  # fmt: skip
 def test_no_sentence_of_a_page_comes_round_the_catalogue(client, pretended, address):
     words = bare(client.get(address, headers=pretended).text)

@@ -62,6 +62,18 @@ def test_what_does_not_do_is_refused_and_nothing_is_kept(client, book):
     assert all(not one.weather and not one.bloom for one in book.stand_of_yards())
 
 
+def test_a_refusal_names_its_place_and_what_to_do_in_the_readers_language(client, book):
+    keys = [one.key for one in book.stand_of_yards()]
+    spanish = {"cookie": "language=es"}
+    empty = {"file": ("empty.csv", b"")}
+    html = client.post("/weather", files=empty, data={"yard": keys}, headers=spanish).text
+    assert "<b>Archivo de clima:</b>" in html
+    assert "Elija un archivo de años pasados." in html
+    nobody = client.post("/weather/bloom", data={"region": "california-foothills"}, headers=spanish).text
+    assert "<b>Apiarios:</b>" in nobody
+    assert "<b>Yards:</b>" in client.post("/weather/bloom", data={"region": "california-foothills"}).text
+
+
 def test_nothing_leaves_the_machine_before_the_terms_are_accepted(client, book, tmp_path, monkeypatch):
     asked = []
 

@@ -17,6 +17,7 @@ from breadline.knowledge.figure import unit_words
 from breadline.measures import units_of
 from breadline.pictures.states import logo
 from breadline.web import words
+from breadline.web.places import place_words
 
 TEMPLATES = Path(__file__).parent / "templates"
 
@@ -29,7 +30,7 @@ def _environment() -> Environment:
     for word in (
         words.day, words.short_day, words.state_words, words.stop, words.first_big, words.span_words,
         words.number, words.read_words, words.whole_dates, words.day_and_year,
-        words.place_words, unit_words,
+        place_words, unit_words,
     ):  # fmt: skip
         made.filters[word.__name__] = word
     made.globals["logo"] = Markup(logo(24))
@@ -59,4 +60,5 @@ def refused(
 ) -> HTMLResponse:
     """An error in the form of the house: where, what, expected, what to do, and ``ways`` to do it."""
     head = language.say("Something to mend") if error.exit_code == 2 else language.say("Our fault")
-    return page("refused.html", here, status=status, head=head, ways=ways, **error.as_dict())
+    told = error.as_dict() | {"where": place_words(error.where)}
+    return page("refused.html", here, status=status, head=head, ways=ways, **told)

@@ -143,21 +143,6 @@ def number(value: float) -> str:
     return f"{value:,.0f}" if abs(value) >= 1000 else f"{value:.4g}"
 
 
-def place_words(where: str) -> str:
-    """Where something is to be mended; errors name it in English, so that fields are found by it."""
-    if found := re.fullmatch(r"(.+), row (\d+), column (.+)", where):
-        return say("{file}, row {n}, column {column}", file=say(found[1]), n=found[2], column=found[3])
-    if found := re.fullmatch(r"(.+), row (\d+)(.*)", where):
-        return say("{file}, row {n}", file=say(found[1]), n=found[2]) + found[3]
-    if found := re.fullmatch(r"(.+), head", where):
-        return say("{file}, head", file=say(found[1]))
-    if found := re.fullmatch(r"hive (.+)", where):
-        return say("hive {name}", name=found[1])
-    if found := re.fullmatch(r"yard (.+)", where):
-        return say("yard {name}", name=found[1])
-    return say(where)
-
-
 def span_words(span: Span) -> str:
     """A range as "31.25 (25 to 37.5)"; a constant alone."""
     if span.low == span.high:
