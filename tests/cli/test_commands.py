@@ -97,7 +97,8 @@ def test_a_book_from_nothing(tmp_path: Path) -> None:
     assert line["name"] == "Mill Shoals"
     assert line["answer"] == "feed"
     later = breadline("yards", book, "--as-of", "2026-11-01")
-    assert "Count again: the last look into its hives was on 19 January 2026." in " ".join(later.stdout.split())
+    told = " ".join(later.stdout.split())
+    assert "Count again: the last look into its hives was on 19 January 2026." in told
 
 
 def test_demo_says_that_it_is_made_up(tmp_path: Path) -> None:
