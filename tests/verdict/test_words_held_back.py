@@ -14,6 +14,7 @@ from breadline.verdict.answer import answer
 from breadline.verdict.permutation import DRAWS, FEWER_DRAWS, draws_for
 from breadline.verdict.words import spoken
 from breadline.verdict.words_asked import in_short
+from breadline.verdict.words_difference import lines_beside
 from breadline.verdict.words_held_back import held_back, in_hundred
 from verdict.finished_trials import became, judged, trial, whole_yards
 
@@ -60,13 +61,15 @@ def test_the_headline_says_what_both_readings_share_and_the_next_sentence_agrees
     assert in_short(torn) == "it did not pay"
 
 
-def test_too_close_is_the_reason_in_the_headline_as_below_it():
+def test_too_close_is_advice_below_and_the_headline_says_the_range():
     one = trial(0.75, 3.0, yards=2, seed=8)
     found = judged(one)
     near = replace(found.here.contrast, estimate=0.75)
     close = replace(found, given=AnswerClass.TOO_FEW, here=replace(found.here, contrast=near), weakened="")
     said = said_of(close, one)
-    assert said.sentence.endswith("too close to what it cost.")
+    ends = span(found.here.low, found.here.high, lines_beside(found, one.design))
+    assert said.sentence == f"Can’t tell whether feeding paid: it may have added anything from {ends} frames."
+    assert "close" not in said.sentence  # the data do not show that; next season's advice may
     assert "too few" not in said.sentence
     assert "too close to break-even" in said.next_season
 

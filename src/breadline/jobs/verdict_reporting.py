@@ -10,7 +10,7 @@ from breadline.trial.design import Allocation, Unit, group_name
 from breadline.verdict.amounts import amount, span
 from breadline.verdict.grading import guesses, two_readings
 from breadline.verdict.words_adjusted import ONCE, adjusted_for, yards_count_once
-from breadline.verdict.words_difference import lines_beside, needed_said
+from breadline.verdict.words_difference import apart_said, lines_beside, needed_said
 
 NOT_SAID = noted("Not said.")
 
@@ -31,7 +31,6 @@ def _methods(one: Verdict) -> tuple[tuple[str, str], ...]:
         Allocation.CHOSEN: say("Chosen by hand."),
         Allocation.UNKNOWN: say(NOT_SAID),
     }[design.allocation]
-    lines = design.lines
     blocks = len(set(one.answer.came.ends.block.tolist()))
     kept = say("Pairs or sets of yards: {n}.", n=blocks)
     if not whole:
@@ -62,7 +61,7 @@ def _methods(one: Verdict) -> tuple[tuple[str, str], ...]:
                 when=_graded(one),
             ),
         ),
-        (say("Difference that matters"), f"{amount(lines.margin, one.measure)}."),
+        (say("Difference that matters"), f"{apart_said(one.answer, design, one.measure)}."),
         (say("How lots were drawn"), drawn),
         (say("Kept alike by drawing"), kept if blocks > 1 else say("Nothing.")),
         (

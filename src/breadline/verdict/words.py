@@ -7,13 +7,20 @@ from dataclasses import dataclass
 from breadline.language import say
 from breadline.trial.classes import AnswerClass
 from breadline.trial.design import Allocation, Design, Unit
-from breadline.verdict.amounts import FRAMES, Measure, amount
+from breadline.verdict.amounts import FRAMES, Measure, amount, span
 from breadline.verdict.answer import Answer
 from breadline.verdict.fairness import Broken
 from breadline.verdict.words_agreed import both_ahead, not_covered
 from breadline.verdict.words_asked import asked_words
 from breadline.verdict.words_behind import done_lines, sure_lines
-from breadline.verdict.words_difference import difference_sentence, left_over, money_sentence, needs_sentence
+from breadline.verdict.words_difference import (
+    apart_said,
+    difference_sentence,
+    left_over,
+    lines_beside,
+    money_sentence,
+    needs_sentence,
+)
 from breadline.verdict.words_held_back import held_back
 from breadline.verdict.words_next import FEW, more_needed, next_season, units
 from breadline.verdict.worth import Worth
@@ -59,29 +66,27 @@ def verdict_sentence(answer: Answer, design: Design, measure: Measure = FRAMES) 
         )  # fmt: skip
     if both_ahead(answer):
         return class_sentence(AnswerClass.STRONGER_PAY_UNSURE, design, measure)
-    if answer.given is AnswerClass.TOO_FEW and answer.here is not None:
+    if answer.given is AnswerClass.TOO_FEW and answer.here is not None and not answer.weakened:
         more = more_needed(answer, answer.here, design)
         if more is not None and more.too_close and sum(units(answer, design)) >= FEW:
             return say(
-                "Can’t tell whether {what} paid: what it added lies too close to what it cost.",
-                what=_small(what),
-            )
-    here = answer.here
-    return class_sentence(answer.given, design, measure, () if here is None else (here.low, here.high))
+                "Can’t tell whether {what} paid: it may have added anything from {range} {unit}.",
+                what=_small(what), unit=say(measure.many),
+                range=span(answer.here.low, answer.here.high, lines_beside(answer, design)),
+            )  # fmt: skip
+    return class_sentence(answer.given, design, measure, apart_said(answer, design, measure))
 
 
-def class_sentence(
-    given: AnswerClass, design: Design, measure: Measure = FRAMES, ends: tuple[float, ...] = ()
-) -> str:
+def class_sentence(given: AnswerClass, design: Design, measure: Measure = FRAMES, apart: str = "") -> str:
     """The class in the program's own words, about what the check group leaves to be asked.
 
-    ``ends`` are those of the range beside it, if any. [unit of the outcome]
+    ``apart`` is the difference that matters as it is written beside a range, if there is one.
     """
     what, fed, check = asked_words(design.check_arm)
     told = {"what": what, "fed": fed, "check": check, "small": _small(what)}
     if given is AnswerClass.NOT_FAIR:
         return say("Not a fair comparison: these colonies can’t say whether {small} paid.", **told)
-    apart = amount(design.lines.margin, measure, (*ends, *(-end for end in ends)))
+    apart = apart or amount(design.lines.margin, measure)
     return {
         AnswerClass.PAID: say("{what} paid: {fed} colonies ended ahead by more than it cost.", **told),
         AnswerClass.STRONGER_PAY_UNSURE: _big(

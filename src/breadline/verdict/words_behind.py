@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from breadline.language import noted, say, say_as, say_counted
-from breadline.trial.classes import LEVEL
+from breadline.trial.classes import LEVEL, AnswerClass, class_of_interval
 from breadline.trial.colonies import CHECK, Became
 from breadline.trial.design import Allocation, CheckArm, Design, Unit, group_name
 from breadline.verdict.amounts import Measure, amount, span
@@ -20,6 +20,8 @@ from breadline.verdict.sensitivity import Beside, Look
 from breadline.verdict.simultaneous import Together
 from breadline.verdict.visits import OverVisits
 from breadline.verdict.within_rows import rows_not_told
+from breadline.verdict.words_asked import clause, clause_of
+from breadline.verdict.words_difference import lines_beside
 from breadline.verdict.words_held_back import chance_of, in_hundred
 from breadline.verdict.words_shares import counted_shares, fitted_shares
 
@@ -166,16 +168,16 @@ def sure_lines(answer: Answer, design: Design, measure: Measure) -> tuple[str, .
             )
         )
     if answer.elsewhere:
-        lines.append(_elsewhere(answer.elsewhere, measure))
+        lines.append(_elsewhere(answer.elsewhere, lines_beside(answer, design), measure))
     if answer.bounds:
-        lines.append(_bounds(answer, measure))
+        lines.append(_bounds(answer, design, measure))
     if answer.over_visits:
-        lines.append(_visits(answer.over_visits, measure))
+        lines.append(_visits(answer.over_visits, answer, design, measure))
     if answer.losses:
         lines.append(_losses(answer.losses, answer.came))
     lines += _graded_apart(design, answer.came)
     lines += _graded_well(answer.came, measure)
-    lines += [_beside(one, measure) for one in answer.beside]
+    lines += [_beside(one, answer, design, measure) for one in answer.beside]
     lines += [_other(one, design, measure) for one in answer.others]
     return tuple(lines)
 
@@ -208,26 +210,26 @@ def _chance(answer: Answer, found: PermutationP) -> str:
     )  # fmt: skip
 
 
-def _elsewhere(found: Elsewhere, measure: Measure) -> str:
+def _elsewhere(found: Elsewhere, lines: tuple[float, ...], measure: Measure) -> str:
     if found.contrast is None:
         return say("In another yard: not to be told ({why}).", why=found.why_not)
     low, high = found.contrast.interval(LEVEL)
     return say(
         "In another yard, as yards like these go on average: about {middle}, from {range}{alike}.",
-        middle=amount(found.contrast.estimate, measure), range=span(low, high),
+        middle=amount(found.contrast.estimate, measure), range=span(low, high, lines),
         alike=say(ALIKE) if found.alike else "",
     )  # fmt: skip
 
 
-def _bounds(answer: Answer, measure: Measure) -> str:
+def _bounds(answer: Answer, design: Design, measure: Measure) -> str:
     assert answer.bounds is not None
     low, high = answer.bounds.interval(LEVEL)
     worst, best = answer.bounds.worst.estimate, answer.bounds.best.estimate
-    unknown = int(answer.came.missing.sum())
+    unknown, lines = int(answer.came.missing.sum()), lines_beside(answer, design)
     return say(
         "Whatever became of the {n} whose end nobody knows, the difference lies from {middle} {unit}, and "
         "its range from {range}.",
-        n=unknown, middle=span(worst, best), unit=say(measure.many), range=span(low, high),
+        n=unknown, middle=span(worst, best, lines), unit=say(measure.many), range=span(low, high, lines),
     )  # fmt: skip
 
 
@@ -295,28 +297,38 @@ def _losses(found: Losses, came: Came) -> str:
     )  # fmt: skip
 
 
-def _visits(found: OverVisits, measure: Measure) -> str:
+def _visits(found: OverVisits, answer: Answer, design: Design, measure: Measure) -> str:
     if found.contrast is None:
         return say("All {n} visits together: not to be told.", n=found.visits)
     low, high = found.contrast.interval(LEVEL)
     middle = amount(found.contrast.estimate, measure)
-    return say(
+    said = say(
         "All {n} visits together, at the last: {middle}, from {range}.", n=found.visits, middle=middle,
-        range=span(low, high),
+        range=span(low, high, lines_beside(answer, design)),
     )  # fmt: skip
+    return f"{said}{_another(class_of_interval(low, high, design.lines), answer, design)}"
 
 
-def _beside(one: Beside, measure: Measure) -> str:
+def _beside(one: Beside, answer: Answer, design: Design, measure: Measure) -> str:
     low, high = one.contrast.interval(LEVEL)
     head = {
         Look.LEAST_YARD: say("Without {yard}, which carries most of it", yard=one.of),
         Look.MOST_YARD: say("Without {yard}, which pulls most against it", yard=one.of),
     }.get(one.look, say(one.look.value))
-    return say(
+    said = say(
         "{look}: {middle}, from {range}{alike}.",
         look=head[:1].upper() + head[1:], middle=amount(one.contrast.estimate, measure),
-        range=span(low, high), alike=say(ALIKE) if one.alike else "",
+        range=span(low, high, lines_beside(answer, design)), alike=say(ALIKE) if one.alike else "",
     )  # fmt: skip
+    return f"{said}{_another(one.given, answer, design)}"
+
+
+def _another(given: AnswerClass, answer: Answer, design: Design) -> str:
+    """That a look would give another class than the one said; "" where it gives the same in words."""
+    would = clause(given, design)
+    if would == clause_of(answer, design):
+        return ""
+    return " " + say("This look would give another answer: {answer}.", answer=would)
 
 
 def _other(one: Together, design: Design, measure: Measure) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from breadline.language import say
-from breadline.trial.classes import AnswerClass
+from breadline.trial.classes import LEVEL, AnswerClass
 from breadline.trial.design import Design, group_name
 from breadline.verdict.amounts import Measure, amount, as_paid, money, money_end, plain, span, step_of
 from breadline.verdict.answer import DRIFT_LEFT, Answer, Judged
@@ -56,6 +56,12 @@ def difference_sentence(answer: Answer, here: Judged, design: Design, measure: M
         range=span(here.low, here.high, lines_beside(answer, design)),
     )  # fmt: skip
     return f"{difference}{_not_plain(answer, design)}"
+
+
+def apart_said(answer: Answer, design: Design, measure: Measure) -> str:
+    """The difference that matters, written as finely as the ranges beside it ask."""
+    ends = _ends(answer)
+    return amount(design.lines.margin, measure, (*ends, *(-end for end in ends)))
 
 
 def lines_beside(answer: Answer, design: Design) -> tuple[float, ...]:
@@ -128,11 +134,20 @@ def needed_said(answer: Answer, design: Design, measure: Measure) -> str:
 
 
 def _ends(answer: Answer) -> tuple[float, ...]:
-    """The ends of every range of the difference that is said. [unit of the outcome]"""
+    """The ends of every range of the difference that is read beside the line. [unit of the outcome]"""
     if answer.here is None:
         return ()
-    plainly = answer.here.low, answer.here.high
-    return (*plainly, *after_drift(answer.here)) if answer.weakened == "drift" else plainly
+    looks = [
+        one.contrast for one in (*answer.beside, answer.elsewhere, answer.over_visits) if one is not None
+    ]
+    ranges = [found.interval(LEVEL) for found in looks if found is not None]
+    if answer.bounds is not None:
+        ranges += [
+            answer.bounds.interval(LEVEL), (answer.bounds.worst.estimate, answer.bounds.best.estimate)
+        ]  # fmt: skip
+    if answer.weakened == "drift":
+        ranges.append(after_drift(answer.here))
+    return (answer.here.low, answer.here.high, *(end for ends in ranges for end in ends))
 
 
 def after_drift(here: Judged) -> tuple[float, float]:
