@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import shutil
 import sqlite3
+import struct
 import subprocess
 import sys
 import threading
@@ -15,7 +16,7 @@ from pathlib import Path
 import pytest
 
 from breadline.errors import RecordError
-from breadline.jobs.safe_copy import backed_up, free_name, restored
+from breadline.jobs.safe_copy import backed_up, download_of, free_name, restored
 from breadline.jobs.verified import verified
 from breadline.need.yard import Yard
 from breadline.records import weather_kept, yards
@@ -24,6 +25,8 @@ from breadline.records.engine import looking, open_book, writing
 from tests.records.conftest import MILL_LANE
 
 DAY = date(2026, 3, 10)
+WEATHER = bytes(range(256)) * 40
+NAMED = "Invented Bees of the Mill"
 
 
 @pytest.fixture(scope="module")
@@ -32,8 +35,9 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
     path = tmp_path_factory.mktemp("made") / "book.db"
     engine = open_book(path)
     with writing(engine) as session:
+        yards.add_operation(session, NAMED)
         key = yards.add_yard(session, MILL_LANE)
-        weather_kept.keep(session, weather_kept.Came("w.csv", bytes(range(256)) * 40), key)
+        weather_kept.keep(session, weather_kept.Came("w.csv", WEATHER), key)
     engine.dispose()
     return path
 
@@ -60,7 +64,10 @@ def test_a_restored_backup_equals_the_original_record_by_record(kept: Path, yard
     assert f"{count:,} records" in verified(kept).sentence  # though the book knows of its copy by now
     new = kept.with_name("new.db")
     restored(copy, new)
-    assert rows(new) == rows(copy) == before
+    there = [rows(new), rows(copy)]
+    digests = [each.pop("copy_digest") for each in there]
+    assert there == [before, before]
+    assert [[row[0] for row in digest] for digest in digests] == [[done.contents.sha256]] * 2
     later = rows(kept)
     assert len(later.pop("copy_made")) == 1  # the book knows of its copy from then on
     assert later == {name: each for name, each in before.items() if name != "copy_made"}
@@ -70,6 +77,68 @@ def test_a_restored_backup_equals_the_original_record_by_record(kept: Path, yard
         assert yards.yard_as_known(session, key, yard.today) == yard
     engine.dispose()
     assert sorted(p.name for p in kept.parent.glob("*.unfinished*")) == []
+
+
+def test_a_value_that_rotted_on_the_stick_is_told_and_not_brought_back(kept: Path) -> None:
+    """One bit of a number, a name and a weather file in turn; the database finds nothing wrong with it."""
+    copy, new = kept.with_name("copy.db"), kept.with_name("new.db")
+    backed_up(kept, copy, DAY)
+    assert "holds what it held when the copy was made" in verified(copy).sentence
+    sound = copy.read_bytes()
+    with closing(sqlite3.connect(copy)) as raw:
+        (value,) = raw.execute(
+            "SELECT value FROM reading WHERE value > 0 AND value != round(value)"
+        ).fetchone()
+    # SQLite keeps numbers as big-endian doubles (file format, 2.1)
+    for was in (struct.pack(">d", value), NAMED.encode(), WEATHER[:90]):
+        at = sound.index(was) + len(was) - 1
+        rotten = sound[:at] + bytes([sound[at] ^ 1]) + sound[at + 1 :]
+        copy.write_bytes(rotten)
+        with closing(sqlite3.connect(copy)) as raw:
+            assert raw.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
+        found = {one.kind: one for one in verified(copy).findings}
+        assert "changed since" in found["copy"].what
+        assert found["copy"].do
+        with pytest.raises(RecordError, match="no longer holds what it held") as refused:
+            restored(copy, new)
+        assert "breadline export" in refused.value.do
+        assert not new.exists()
+    copy.write_bytes(sound)
+    assert restored(copy, new).carried
+
+
+def test_a_copy_without_a_digest_comes_back_and_that_is_said(kept: Path) -> None:
+    """One that an older version made, and one that was opened as a book and written to."""
+    old, used = kept.with_name("old.db"), kept.with_name("used.db")
+    backed_up(kept, old, DAY)
+    backed_up(kept, used, DAY)
+    with closing(sqlite3.connect(old)) as raw:
+        raw.execute("DROP TABLE copy_digest")
+    engine = open_book(used)
+    with writing(engine) as session:
+        yards.add_operation(session, "another")
+    engine.dispose()
+    assert "carries no digest of itself" in verified(old).sentence
+    assert verified(used).findings == ()
+    for copy in (old, used):
+        done = restored(copy, kept.with_name(f"new-{copy.name}"))
+        assert not done.carried
+        assert verified(done.copy).findings == ()
+        assert restored(done.copy, kept.with_name(f"again-{copy.name}")).carried
+    with reading_file(kept.with_name("again-used.db")) as raw:
+        assert raw.execute("SELECT count(*) FROM operation WHERE name = 'another'").fetchone() == (1,)
+
+
+def test_a_book_of_a_newer_version_is_refused_by_backup_too(kept: Path) -> None:
+    with closing(sqlite3.connect(kept)) as raw:
+        raw.execute("UPDATE alembic_version SET version_num = '9999'")
+        raw.commit()
+    copy = kept.with_name("c.db")
+    with pytest.raises(RecordError, match="newer version of Breadline"):
+        backed_up(kept, copy, DAY)
+    with pytest.raises(RecordError, match="newer version of Breadline"):
+        download_of(kept, copy)
+    assert not copy.exists()
 
 
 def test_nothing_is_written_over(kept: Path) -> None:
@@ -97,6 +166,29 @@ def test_a_half_written_backup_is_refused_with_the_reason(kept: Path, part: floa
     with pytest.raises(RecordError, match=r"half-written|empty|not a book"):
         restored(copy, new)
     assert not new.exists()
+
+
+def test_letters_that_are_none_are_found_and_no_piece_of_a_record_is_shown(kept: Path) -> None:
+    """Bytes that are no UTF-8 in a name and in a key: the pages are sound, and the text cannot be read."""
+    copy, new = kept.with_name("copy.db"), kept.with_name("new.db")
+    backed_up(kept, copy, DAY)
+    sound = copy.read_bytes()
+    with closing(sqlite3.connect(copy)) as raw:
+        (key,) = raw.execute("SELECT id FROM reading LIMIT 1").fetchone()
+    for was, table in ((NAMED.encode(), "operation"), (key.encode(), "reading")):
+        copy.write_bytes(sound.replace(was, b"\xff\xfe" + was[2:]))
+        found = [one for one in verified(copy).findings if one.kind == "file"]
+        assert found
+        assert all(one.what and one.do for one in found)
+        if table == "operation":
+            assert [(one.where, one.what) for one in found] == [
+                ("operation", "1 entry has letters that are none")
+            ]
+        with pytest.raises(RecordError, match="damaged") as refused:
+            restored(copy, new)
+        for part in (was[4:].decode(), "decode", "column"):
+            assert part not in str(refused.value)
+        assert not new.exists()
 
 
 def test_a_backup_with_a_damaged_page_is_refused(kept: Path) -> None:

@@ -13,6 +13,7 @@ from rich.progress import Progress
 from breadline.cli.printed import say, shown, told
 from breadline.jobs.safe_copy import backed_up, copied_document, megabytes, restored
 from breadline.records.address import book_at
+from breadline.records.copy_digest import NO_DIGEST
 
 
 @contextmanager
@@ -46,10 +47,12 @@ def restore(file: Path, book: str, as_json: bool) -> None:
     with progress("Bringing the book back and reading it …") as step:
         done = restored(file, book_at(book), step)
     if as_json:
-        shown(copied_document("breadline.restore/1", done))
+        carries = "digest" if done.carried else "no digest"
+        shown(copied_document("breadline.restore/1", done) | {"copy_carries": carries})
         return
     say(
         f"Restored: {book} was read back and holds all {done.contents.records:,} records of {file}.",
+        "It is what it was when the copy was made." if done.carried else NO_DIGEST,
         f"Open it with: breadline serve {book}",
     )
 

@@ -24,6 +24,7 @@ def backed_up(book: BookAt, copy: Path | None, today: date, progress: Progress |
         If it cannot be made, with the reason; then there is no copy.
     """
     file = _a_file(book)
+    refuse_newer(file)
     done = copied(file, copy or free_name(file, today), progress)
     note_copy(done, str(done.copy.resolve()))
     return done
@@ -37,6 +38,7 @@ def download_of(book: BookAt, place: Path) -> Copied:
     RecordError
         If it cannot be made, or the book lies in a database.
     """
+    refuse_newer(_a_file(book))
     done = copied(_a_file(book), place)
     note_copy(done, "")
     return done

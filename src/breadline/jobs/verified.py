@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import sqlite3
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 from sqlalchemy.orm import Session
 
@@ -12,11 +13,14 @@ from breadline.errors import RecordError
 from breadline.jobs.export_json import count_of
 from breadline.jobs.trial_book import Damaged, trials_in
 from breadline.records.address import BookAt, OnServer, absolute
-from breadline.records.contents import Contents, contents, reading_file, shape_of, where_it_can_be_read
-from breadline.records.damage import Finding, damage
+from breadline.records.contents import Contents, reading_file, shape_of, where_it_can_be_read
+from breadline.records.copy_digest import NO_DIGEST, is_untouched, kept_digest
+from breadline.records.damage import Finding, damage, read_back
 from breadline.records.digests import changed
 from breadline.records.engine import checked, looking, only_reading, open_book
 from breadline.records.shape import known_shapes
+
+Carries = Literal["", "digest", "no digest"]
 
 
 @dataclass(frozen=True)
@@ -28,6 +32,7 @@ class Verified:
     shape: str | None
     contents: Contents | None  # None where its pages cannot be read
     findings: tuple[Finding, ...]
+    carries: Carries = ""  # of a copy that nobody opened as a book since
 
     @property
     def _name(self) -> str:
@@ -37,9 +42,11 @@ class Verified:
     def sentence(self) -> str:
         """What was found, in one sentence."""
         if self.contents is not None and not self.findings:
+            told = {"": "", "no digest": f" {NO_DIGEST}",
+                    "digest": " It holds what it held when the copy was made."}[self.carries]  # fmt: skip
             return (
                 f"{self._name} is whole: {self.contents.records:,} records read, every key, guard, "
-                "history, digest and seal as it should be."
+                f"history, digest and seal as it should be.{told}"
             )
         count = len(self.findings)
         return f"{self._name} is damaged: {count} {'thing was' if count == 1 else 'things were'} found."
@@ -58,13 +65,22 @@ def verified(path: BookAt) -> Verified:
     with where_it_can_be_read(path) as place:
         findings = damage(place)
         held, shape = None, None
+        carries: Carries = ""
         if not any(one.kind == "file" for one in findings):
+            held, more = read_back(place)
+            findings += more
             with reading_file(place) as connection:
-                held, shape = contents(connection), shape_of(connection)
+                shape, carries = shape_of(connection), _carries(place, connection)
             head, _ = known_shapes()
-            if shape == head and not any(one.kind == "values" for one in findings):
-                findings = [*findings, *_within(place)]
-    return Verified(path, path.stat().st_size, shape, held, tuple(findings))
+            if shape == head and held and not any(one.kind == "values" for one in findings):
+                findings += _within(place)
+    return Verified(path, path.stat().st_size, shape, held, tuple(findings), carries)
+
+
+def _carries(path: Path, connection: sqlite3.Connection) -> Carries:
+    if not is_untouched(path):
+        return ""
+    return "digest" if kept_digest(path, connection) else "no digest"
 
 
 def verified_document(found: Verified) -> dict[str, Any]:
@@ -78,6 +94,7 @@ def verified_document(found: Verified) -> dict[str, Any]:
         "database_shape": found.shape,
         "records": None if held is None else held.records,
         "tables": {} if held is None else dict(held.rows),
+        "copy_carries": found.carries or None,
         "sha256": None if held is None else held.sha256 or None,
         "findings": [
             {"kind": one.kind, "where": one.where, "what": one.what, "do": one.do} for one in found.findings

@@ -20,6 +20,7 @@ from breadline.records.refusals import in_plain_words
 
 HEADER = b"SQLite format 3\0"
 NO_RECORDS = frozenset({"alembic_version", "copy_made"})  # what the book notes of itself: shape, copies
+COPY_DIGEST = "copy_digest"  # a table of copies alone; see copy_digest.py
 OTHER_COPY = "Take another copy; this file was left as it is"
 
 
@@ -70,9 +71,35 @@ def contents(connection: sqlite3.Connection) -> Contents:
 
 
 def tables_of(connection: sqlite3.Connection) -> list[str]:
-    """The tables of a file by name, the database's own left out."""
+    """The tables of a file by name; left out are the database's own, and what a copy says of itself."""
     wanted = "SELECT name FROM sqlite_master WHERE type = 'table' AND name NOT LIKE 'sqlite~_%' ESCAPE '~'"
-    return sorted(name for (name,) in connection.execute(wanted))
+    return sorted(name for (name,) in connection.execute(wanted) if name != COPY_DIGEST)
+
+
+def not_text(connection: sqlite3.Connection) -> Iterator[tuple[str, int]]:
+    """Tables and how many of their entries hold letters that are none: bytes that are no UTF-8."""
+    for table in tables_of(connection):
+        count, wrong = 0, _Letters()
+        connection.text_factory = wrong
+        for _ in connection.execute(f'SELECT * FROM "{table}"'):
+            count += wrong.met
+            wrong.met = False
+        connection.text_factory = str
+        if count:
+            yield table, count
+
+
+class _Letters:
+    """Text as it is read; ``met`` where some of it was none."""
+
+    met = False
+
+    def __call__(self, told: bytes) -> str:
+        try:
+            return told.decode()
+        except UnicodeDecodeError:
+            self.met = True
+            return told.decode(errors="replace")
 
 
 def shape_of(connection: sqlite3.Connection) -> str | None:

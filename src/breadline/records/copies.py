@@ -26,6 +26,7 @@ from breadline.records.contents import (
     tables_of,
     unwhole,
 )
+from breadline.records.copy_digest import COPY_CHANGED, ONLY_COPY, keep_digest, kept_digest
 from breadline.records.refusals import in_plain_words
 from breadline.records.shape import known_shapes
 
@@ -42,6 +43,7 @@ class Copied:
     contents: Contents
     size: int  # [bytes]
     shape: str | None
+    carried: bool = False  # whether the original was a copy with a digest of itself, which holds
 
 
 def copied(source: Path, copy: Path, progress: Progress | None = None) -> Copied:
@@ -67,12 +69,15 @@ def copied(source: Path, copy: Path, progress: Progress | None = None) -> Copied
             shutil.copymode(source, unfinished)
             original.execute("BEGIN")  # one moment for the copy and for what is read back
             wanted = contents(original)
-            _written(original, unfinished, progress)
+            carried = kept_digest(source, original)
+            _refuse_changed(source, carried, wanted)
+            _written(original, unfinished, progress, wanted)
             _read_back(source, unfinished, wanted)
             _put(unfinished, copy)
         finally:
             unfinished.unlink(missing_ok=True)
-        return Copied(source, copy, wanted, copy.stat().st_size, shape_of(original))
+        size, shape = copy.stat().st_size, shape_of(original)
+        return Copied(source, copy, wanted, size, shape, carried is not None)
 
 
 def refuse_newer(path: Path) -> None:
@@ -154,7 +159,14 @@ def _begun(unfinished: Path) -> None:
         ) from fault  # fmt: skip
 
 
-def _written(original: sqlite3.Connection, unfinished: Path, progress: Progress | None) -> None:
+def _refuse_changed(source: Path, carried: str | None, wanted: Contents) -> None:
+    if carried not in (None, wanted.sha256):
+        raise RecordError(str(source), COPY_CHANGED, "a copy as it was made", ONLY_COPY)
+
+
+def _written(
+    original: sqlite3.Connection, unfinished: Path, progress: Progress | None, wanted: Contents
+) -> None:
     def told(_: int, left: int, total: int) -> None:
         if progress is not None:
             progress(total - left, total)
@@ -164,6 +176,7 @@ def _written(original: sqlite3.Connection, unfinished: Path, progress: Progress 
             new.execute("PRAGMA synchronous=FULL").fetchall()
             original.backup(new, pages=PAGES, progress=told)
             new.execute("PRAGMA journal_mode=DELETE").fetchall()  # one file, no log beside it
+            keep_digest(new, wanted.sha256)
     except sqlite3.Error as fault:
         raise _not_made(unfinished, str(fault)) from fault
     finally:

@@ -12,7 +12,17 @@ from pathlib import Path
 
 from breadline.errors import RecordError
 from breadline.records.append_only import Base, Fact
-from breadline.records.contents import loose_keys, reading_file, refuse_half_written, shape_of, tables_of
+from breadline.records.contents import (
+    Contents,
+    contents,
+    loose_keys,
+    not_text,
+    reading_file,
+    refuse_half_written,
+    shape_of,
+    tables_of,
+)
+from breadline.records.copy_digest import COPY_CHANGED, ONLY_COPY, kept_digest
 from breadline.records.damaged_rows import broken_histories, misshapen
 from breadline.records.engine import open_book
 from breadline.records.shape import known_shapes
@@ -60,6 +70,30 @@ def damage(path: Path) -> list[Finding]:
         return [Finding("file", path.name, "its pages cannot be read", GO_BACK)]
 
 
+def read_back(path: Path) -> tuple[Contents | None, list[Finding]]:
+    """All of a file whose pages are sound, record by record, and what is wrong with that.
+
+    Letters that are none, and a copy that is not what it was when it was made: no page and no key tells.
+    """
+    with reading_file(path) as connection:
+        try:
+            held = contents(connection)
+        except sqlite3.OperationalError as fault:
+            if "decode" not in str(fault):
+                raise
+            return None, list(_letters(connection))
+        told = kept_digest(path, connection)
+    if told in (None, held.sha256):
+        return held, []
+    return held, [Finding("copy", path.name, COPY_CHANGED, ONLY_COPY)]
+
+
+def _letters(connection: sqlite3.Connection) -> Iterator[Finding]:
+    for table, count in not_text(connection):
+        many = "1 entry has" if count == 1 else f"{count:,} entries have"
+        yield Finding("file", _said(table), f"{many} letters that are none", GO_BACK)
+
+
 def _found(path: Path, connection: sqlite3.Connection) -> list[Finding]:
     head, known = known_shapes()
     here = shape_of(connection)
@@ -73,6 +107,7 @@ def _found(path: Path, connection: sqlite3.Connection) -> list[Finding]:
     broken = list(_pages(path, connection))
     if any(one.do == GO_BACK for one in broken):
         return broken  # what stands on broken pages says nothing
+    connection.text_factory = lambda told: told.decode(errors="replace")  # see read_back for letters
     found = [*broken, *_loose(connection)]
     if here == head:
         found += _guards(connection)

@@ -53,6 +53,12 @@ _SAYS: tuple[tuple[str, str, str, str], ...] = (
         "Keep this file as it is and go back to your last copy",
     ),
     (
+        "Could not decode to UTF-8",
+        "the book is damaged: letters of an entry are none",
+        "a whole file",
+        "Keep this file as it is and go back to your last copy; breadline verify says where it is damaged",
+    ),
+    (
         "disk I/O error",
         "the disk is full, or refuses to read or write",
         "free space, and a disk in order",

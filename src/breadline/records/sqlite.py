@@ -21,7 +21,8 @@ from sqlalchemy.pool import NullPool
 from breadline.errors import RecordError
 from breadline.records.address import may_be_a_book
 from breadline.records.append_only import Base
-from breadline.records.contents import only_reads
+from breadline.records.contents import contents, only_reads
+from breadline.records.copy_digest import keep_digest
 from breadline.records.refusals import in_plain_words
 from breadline.records.turns import Turns
 
@@ -179,6 +180,9 @@ def keep_before(at: Path, revision: str) -> Path:
     try:
         with closing(sqlite3.connect(at)) as old, closing(sqlite3.connect(spare)) as new:
             old.backup(new)
+            new.isolation_level = None
+            new.execute("PRAGMA journal_mode=DELETE").fetchall()
+            keep_digest(new, contents(new).sha256)
     except sqlite3.Error as error:
         plain = in_plain_words(str(spare), str(error))
         raise plain or RecordError(str(spare), f"the copy could not be written ({error})") from error
