@@ -14,6 +14,7 @@ from breadline.cli.printed import say, shown, told
 from breadline.jobs.safe_copy import backed_up, copied_document, megabytes, restored
 from breadline.records.address import book_at
 from breadline.records.copy_digest import NO_DIGEST
+from breadline.records.log_file import UNFINISHED
 
 
 @contextmanager
@@ -53,6 +54,7 @@ def restore(file: Path, book: str, as_json: bool) -> None:
     say(
         f"Restored: {book} was read back and holds all {done.contents.records:,} records of {file}.",
         "It is what it was when the copy was made." if done.carried else NO_DIGEST,
+        *([UNFINISHED] if done.log_unfinished else []),
         f"Open it with: breadline serve {book}",
     )
 

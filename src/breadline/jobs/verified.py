@@ -18,6 +18,7 @@ from breadline.records.copy_digest import NO_DIGEST, is_untouched, kept_digest
 from breadline.records.damage import Finding, damage, read_back
 from breadline.records.digests import changed
 from breadline.records.engine import checked, looking, only_reading, open_book
+from breadline.records.log_file import DAMAGED, SAVE_BOTH, UNFINISHED, LogEnd, log_end
 from breadline.records.shape import known_shapes
 
 Carries = Literal["", "digest", "no digest"]
@@ -33,6 +34,7 @@ class Verified:
     contents: Contents | None  # None where its pages cannot be read
     findings: tuple[Finding, ...]
     carries: Carries = ""  # of a copy that nobody opened as a book since
+    log_unfinished: bool = False  # whether its log ends in the middle of an entry
 
     @property
     def _name(self) -> str:
@@ -40,14 +42,24 @@ class Verified:
 
     @property
     def sentence(self) -> str:
-        """What was found, in one sentence."""
-        if self.contents is not None and not self.findings:
-            told = {"": "", "no digest": f" {NO_DIGEST}",
-                    "digest": " It holds what it held when the copy was made."}[self.carries]  # fmt: skip
-            return (
-                f"{self._name} is whole: {self.contents.records:,} records read, every key, guard, "
-                f"history, digest and seal as it should be.{told}"
-            )
+        """What was found, in a sentence or two."""
+        told = [self._whole if self.contents is not None and not self.findings else self._damaged]
+        if self.log_unfinished:
+            told.append(UNFINISHED)
+        return " ".join(told)
+
+    @property
+    def _whole(self) -> str:
+        assert self.contents is not None
+        told = {"": "", "no digest": f" {NO_DIGEST}",
+                "digest": " It holds what it held when the copy was made."}[self.carries]  # fmt: skip
+        return (
+            f"{self._name} is whole: {self.contents.records:,} records read, every key, guard, "
+            f"history, digest and seal as it should be.{told}"
+        )
+
+    @property
+    def _damaged(self) -> str:
         count = len(self.findings)
         return f"{self._name} is damaged: {count} {'thing was' if count == 1 else 'things were'} found."
 
@@ -62,8 +74,9 @@ def verified(path: BookAt) -> Verified:
     """
     if not isinstance(path, Path):
         return _of_server(path)
+    end = log_end(path)
     with where_it_can_be_read(path) as place:
-        findings = damage(place)
+        findings = [*_of_log(path, end), *damage(place)]
         held, shape = None, None
         carries: Carries = ""
         if not any(one.kind == "file" for one in findings):
@@ -74,7 +87,11 @@ def verified(path: BookAt) -> Verified:
             head, _ = known_shapes()
             if shape == head and held and not any(one.kind == "values" for one in findings):
                 findings += _within(place)
-    return Verified(path, path.stat().st_size, shape, held, tuple(findings), carries)
+    return Verified(path, path.stat().st_size, shape, held, tuple(findings), carries, end.unfinished)
+
+
+def _of_log(path: Path, end: LogEnd) -> list[Finding]:
+    return [Finding("log", f"{path.name}-wal", DAMAGED, SAVE_BOTH)] if end.damaged else []
 
 
 def _carries(path: Path, connection: sqlite3.Connection) -> Carries:
@@ -94,6 +111,7 @@ def verified_document(found: Verified) -> dict[str, Any]:
         "database_shape": found.shape,
         "records": None if held is None else held.records,
         "tables": {} if held is None else dict(held.rows),
+        "log_unfinished": found.log_unfinished,
         "copy_carries": found.carries or None,
         "sha256": None if held is None else held.sha256 or None,
         "findings": [

@@ -27,6 +27,7 @@ from breadline.records.contents import (
     unwhole,
 )
 from breadline.records.copy_digest import COPY_CHANGED, ONLY_COPY, keep_digest, kept_digest
+from breadline.records.log_file import DAMAGED, SAVE_BOTH, log_end
 from breadline.records.refusals import in_plain_words
 from breadline.records.shape import known_shapes
 
@@ -44,6 +45,7 @@ class Copied:
     size: int  # [bytes]
     shape: str | None
     carried: bool = False  # whether the original was a copy with a digest of itself, which holds
+    log_unfinished: bool = False  # whether the original's log ends in the middle of an entry
 
 
 def copied(source: Path, copy: Path, progress: Progress | None = None) -> Copied:
@@ -61,6 +63,9 @@ def copied(source: Path, copy: Path, progress: Progress | None = None) -> Copied
     refuse_what_stands(copy)
     _refuse_old_log(copy)
     refuse_half_written(source)
+    end = log_end(source)
+    if end.damaged:
+        raise RecordError(f"{source}-wal", DAMAGED, "a whole log", SAVE_BOTH)
     with reading_file(source) as original:
         refuse_no_book(source, original)
         unfinished = copy.with_name(f"{copy.name}.unfinished")
@@ -77,7 +82,7 @@ def copied(source: Path, copy: Path, progress: Progress | None = None) -> Copied
         finally:
             unfinished.unlink(missing_ok=True)
         size, shape = copy.stat().st_size, shape_of(original)
-        return Copied(source, copy, wanted, size, shape, carried is not None)
+        return Copied(source, copy, wanted, size, shape, carried is not None, end.unfinished)
 
 
 def refuse_newer(path: Path) -> None:

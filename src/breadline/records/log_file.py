@@ -1,0 +1,100 @@
+"""The write-ahead log beside a book's file, read by itself: does it end where its last entry ends?
+
+A database that opens a file leaves out, without a word, what comes after the first frame of its log that
+does not fit its checksum. By the description of the SQLite file format (sqlite.org/fileformat2.html,
+section 4, "The Write-Ahead Log"): a header of 32 bytes, then frames of 24 bytes and a page; a frame is of
+this log where it repeats the header's salt, and holds where its checksum, which runs on from the header
+through all frames before it, is right. A frame that ends a transaction says the file's size in pages.
+"""
+
+from __future__ import annotations
+
+import struct
+import time
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+HEAD, FRAME = 32, 24  # [bytes]
+MAGIC = {0x377F0682: "<", 0x377F0683: ">"}  # the order of bytes in which the checksum is worked out
+LOOKS, BETWEEN_S = 5, 0.2  # at a log that is being written to
+DAMAGED = "the log of its last entries is damaged: what was written last may be missing"
+SAVE_BOTH = (
+    "Copy the book with its -wal file elsewhere and keep both as they are. What can be read is taken out "
+    "by: breadline export BOOK all.json --as json, then breadline import NEW_BOOK all.json; hold that "
+    "against your last copy and enter again what is missing"
+)
+UNFINISHED = (
+    "Its log ends in the middle of an entry: the program or the machine stopped while that was written, or "
+    "the -wal file was cut short on its way here. Look whether what was entered last is there."
+)
+
+
+@dataclass(frozen=True)
+class LogEnd:
+    """How a log ends."""
+
+    damaged: bool = False  # an entry that was finished does not hold, nor what came after it
+    unfinished: bool = False  # the last one was never finished, or is cut short
+
+
+def log_end(book: Path) -> LogEnd:
+    """How the log of a book's file ends; sound where there is none. One in use is looked at again."""
+    log = book.with_name(f"{book.name}-wal")
+    for _ in range(LOOKS):
+        before = _stamp(log)
+        found = _end(log) if before else LogEnd()
+        if found == LogEnd():
+            return found
+        time.sleep(BETWEEN_S)
+        if _stamp(log) == before:
+            return found
+    return LogEnd()  # somebody writes to it all the time, and so reads it
+
+
+def _stamp(log: Path) -> tuple[int, int] | None:
+    if not log.is_file() or not log.stat().st_size:
+        return None
+    return log.stat().st_mtime_ns, log.stat().st_size
+
+
+def _end(log: Path) -> LogEnd:
+    with log.open("rb") as file:
+        head = file.read(HEAD)
+        order = MAGIC.get(int.from_bytes(head[:4], "big"))
+        if len(head) < HEAD:
+            return LogEnd(unfinished=True)
+        if order is None or _sum(order, (0, 0), head[:24]) != struct.unpack(">II", head[24:]):
+            return LogEnd(damaged=any(head))
+        size = int.from_bytes(head[8:12], "big")
+        frames = iter(lambda: file.read(FRAME + size), b"")
+        return _of_frames(order, head, size, frames)
+
+
+def _of_frames(order: str, head: bytes, size: int, frames: Iterator[bytes]) -> LogEnd:
+    so_far, salt = struct.unpack(">II", head[24:]), head[16:24]
+    holds, finished = True, True
+    for frame in frames:
+        commit, ours = frame[4:8] != bytes(4), frame[8:16] == salt
+        if holds and ours and len(frame) == FRAME + size:
+            so_far = _sum(order, _sum(order, so_far, frame[:8]), frame[FRAME:])
+            if so_far == struct.unpack(">II", frame[16:24]):
+                finished = commit
+                continue
+        if len(frame) < FRAME + size:
+            return LogEnd(unfinished=holds and (ours or len(frame) < 16))
+        finished &= not (holds and ours)
+        holds = False
+        if ours and commit:  # not what a transaction that was given up leaves behind, which has no end
+            return LogEnd(damaged=True)
+    return LogEnd(unfinished=not finished)
+
+
+def _sum(order: str, so_far: tuple[int, int], content: bytes) -> tuple[int, int]:
+    """The checksum of the file format, 4.2: two sums over pairs of 32-bit numbers."""
+    one, two = so_far
+    words = struct.unpack(f"{order}{len(content) // 4}I", content)
+    for first, second in zip(words[::2], words[1::2], strict=True):
+        one = (one + first + two) & 0xFFFFFFFF
+        two = (two + second + one) & 0xFFFFFFFF
+    return one, two

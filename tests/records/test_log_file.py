@@ -1,0 +1,181 @@
+"""A log whose end does not hold is told; what a sound program leaves in one is no damage. All invented."""
+
+from __future__ import annotations
+
+import shutil
+import sqlite3
+import struct
+from collections.abc import Callable
+from contextlib import closing
+from pathlib import Path
+
+import pytest
+
+from breadline.errors import RecordError
+from breadline.jobs.safe_copy import restored
+from breadline.jobs.verified import verified, verified_document
+from breadline.records import yards
+from breadline.records.engine import open_book, writing
+from breadline.records.log_file import FRAME, HEAD, LogEnd, log_end
+from tests.records.conftest import MILL_LANE
+
+PUT = "INSERT INTO operation (id, name, made_at) VALUES (?, ?, '2026-03-10 00:00:00.000000')"
+TRANSACTIONS, OF_EACH = 6, 4
+LONG = "x" * 3000  # so that a transaction is of several pages
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    path = tmp_path_factory.mktemp("made") / "book.db"
+    engine = open_book(path)
+    with writing(engine) as session:
+        yards.add_yard(session, MILL_LANE)
+    engine.dispose()
+    return path
+
+
+@pytest.fixture
+def carried(made: Path, tmp_path: Path) -> Path:
+    """A book copied with its log, as from a machine whose power went: six transactions of four rows each."""
+    book = Path(shutil.copy(made, tmp_path))
+
+    def write(raw: sqlite3.Connection) -> None:
+        for transaction in range(TRANSACTIONS):
+            entered(raw, transaction)
+
+    return with_log(book, tmp_path / "carried", write)
+
+
+def entered(raw: sqlite3.Connection, transaction: int, end: str = "COMMIT") -> None:
+    raw.execute("BEGIN")
+    for row in range(OF_EACH):
+        raw.execute(PUT, (f"{transaction * 100 + row:032x}", LONG))
+    raw.execute(end)
+
+
+def with_log(book: Path, folder: Path, write: Callable[[sqlite3.Connection], None]) -> Path:
+    """The book and its log as they lie on the disk after some writing, copied before anybody closes it."""
+    folder.mkdir()
+    with closing(sqlite3.connect(book, isolation_level=None)) as raw:
+        raw.execute("PRAGMA wal_autocheckpoint=0")
+        write(raw)
+        for name in (book.name, f"{book.name}-wal"):
+            shutil.copyfile(book.with_name(name), folder / name)
+    return folder / book.name
+
+
+def log_of(book: Path) -> Path:
+    return book.with_name(f"{book.name}-wal")
+
+
+def frames(log: bytes) -> list[tuple[int, bool]]:
+    """Where each frame begins, and whether it ends a transaction: the sizes and places of section 4.1."""
+    size = FRAME + struct.unpack(">I", log[8:12])[0]
+    places = range(HEAD, len(log), size)
+    return [(at, struct.unpack(">I", log[at + 4 : at + 8])[0] != 0) for at in places]
+
+
+def rows(book: Path) -> int:
+    """How many rows of the log SQLite itself still finds, on a copy."""
+    aside = book.parent / "aside"
+    aside.mkdir()
+    for one in (book, log_of(book)):
+        shutil.copyfile(one, aside / one.name)
+    with closing(sqlite3.connect(aside / book.name)) as raw:
+        (count,) = raw.execute("SELECT count(*) FROM operation WHERE name = ?", (LONG,)).fetchone()
+    shutil.rmtree(aside)
+    return int(count)
+
+
+def test_a_whole_log_is_sound(carried: Path) -> None:
+    assert log_end(carried) == LogEnd()
+    assert rows(carried) == TRANSACTIONS * OF_EACH
+    assert verified(carried).findings == ()
+
+
+@pytest.mark.parametrize("transaction", range(TRANSACTIONS))
+@pytest.mark.parametrize("where", ["page", "checksum"])
+def test_one_flipped_bit_in_an_entry_is_found(carried: Path, transaction: int, where: str) -> None:
+    log = bytearray(log_of(carried).read_bytes())
+    at = [place for place, ends in frames(bytes(log)) if ends][transaction]
+    log[at + (FRAME + 100 if where == "page" else 17)] ^= 4
+    log_of(carried).write_bytes(log)
+    assert rows(carried) == transaction * OF_EACH  # so much is silently gone from there on
+    found = verified(carried)
+    assert [one.kind for one in found.findings] == ["log"]
+    assert "what was written last may be missing" in found.findings[0].what
+    assert found.findings[0].do
+    assert found.contents is not None, "what is there is still read"
+    assert verified_document(found)["whole"] is False
+    with pytest.raises(RecordError, match="log of its last entries is damaged"):
+        restored(carried, carried.with_name("new.db"))
+
+
+def test_a_damaged_head_of_a_log_is_found(carried: Path) -> None:
+    log = bytearray(log_of(carried).read_bytes())
+    log[20] ^= 1
+    log_of(carried).write_bytes(log)
+    assert rows(carried) == 0
+    assert [one.kind for one in verified(carried).findings] == ["log"]
+
+
+def test_a_log_that_was_cut_short_is_told(carried: Path) -> None:
+    whole = log_of(carried).read_bytes()
+    starts = [place for place, _ in frames(whole)]
+    last = [place for place, ends in frames(whole) if ends][-1]
+    for length in (len(whole) - 1, len(whole) - 4000, last + 5, last + FRAME, last, starts[-2] + 10):
+        log_of(carried).write_bytes(whole[:length])
+        assert rows(carried) == (TRANSACTIONS - 1) * OF_EACH
+        found = verified(carried)
+        assert found.findings == ()
+        assert "ends in the middle of an entry" in found.sentence
+        assert verified_document(found)["log_unfinished"] is True
+    done = restored(carried, carried.with_name("new.db"))
+    assert done.log_unfinished
+
+
+def test_what_an_earlier_round_of_the_log_left_behind_is_no_damage(made: Path, tmp_path: Path) -> None:
+    """After a checkpoint the log is written from its start again; behind lie frames of another salt."""
+    book = Path(shutil.copy(made, tmp_path))
+
+    def write(raw: sqlite3.Connection) -> None:
+        for transaction in range(TRANSACTIONS):
+            entered(raw, transaction)
+        raw.execute("PRAGMA wal_checkpoint(RESTART)").fetchall()
+        entered(raw, TRANSACTIONS)
+
+    carried = with_log(book, tmp_path / "carried", write)
+    assert len({struct.unpack(">I", log_of(carried).read_bytes()[at + 8 : at + 12])
+                for at, _ in frames(log_of(carried).read_bytes())}) == 2  # fmt: skip
+    assert rows(carried) == (TRANSACTIONS + 1) * OF_EACH
+    found = verified(carried)
+    assert (found.findings, found.log_unfinished) == ((), False)
+
+
+def test_what_a_transaction_that_was_given_up_left_behind_is_no_damage(made: Path, tmp_path: Path) -> None:
+    book = Path(shutil.copy(made, tmp_path))
+
+    def write(raw: sqlite3.Connection) -> None:
+        raw.execute("PRAGMA cache_size=2")  # so that pages of it are written before its end
+        entered(raw, 0)
+        for _ in range(3):
+            raw.execute("BEGIN")
+            for row in range(60):
+                raw.execute(PUT, (f"{row + 9000:032x}", LONG))
+            raw.execute("ROLLBACK")
+        entered(raw, 1)
+
+    carried = with_log(book, tmp_path / "carried", write)
+    assert not frames(log_of(carried).read_bytes())[-1][1], "its pages lie there"
+    assert rows(carried) == 2 * OF_EACH
+    assert verified(carried).findings == ()
+
+
+def test_a_log_that_somebody_writes_to_is_sound(carried: Path) -> None:
+    engine = open_book(carried)
+    with writing(engine) as session:
+        yards.add_operation(session, LONG)
+        assert log_end(carried) == LogEnd()
+    assert log_end(carried) == LogEnd()
+    engine.dispose()
+    assert log_end(carried) == LogEnd()
