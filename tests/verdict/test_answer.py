@@ -276,15 +276,14 @@ def test_open_feed_needs_whole_yards():
     assert yards.design.unit is Unit.YARD
 
 
-def test_losses_are_a_thing_to_watch_and_their_test_is_the_log_rank():
-    """By hand, no days known and one yard: 8 of 20 against 2, hypergeometric mean 5, variance 1.923."""
+def test_losses_are_a_thing_to_watch_and_their_test_counts_lots():
+    """No days known and one yard: Fisher's exact test of 8 of 20 against 2."""
     one = trial(yards=1, a_yard=40)
     one = became(one, [f"T{2 * k}" for k in range(8)] + ["T1", "T3"], Became.DEAD)
     undated = replace(one, ended=tuple(replace(e, graded_on=None) for e in one.ended))
     found = judged(undated).losses
     assert (found.fed, found.check, found.by_day) == ((2, 20), (8, 20), False)
-    variance = 10 * (20 / 40) * (20 / 40) * (40 - 10) / 39
-    assert found.p == pytest.approx(stats.chi2.sf(3.0**2 / variance, 1))
+    assert found.p == pytest.approx(stats.fisher_exact([[2, 18], [8, 12]]).pvalue)
     line = next(
         text for text in spoken(judged(undated), one.design, None).sure if text.startswith("Dead or gone")
     )

@@ -95,5 +95,5 @@ def test_merged_and_weak_colonies_are_no_losses():
     assert check.last[1] == pytest.approx(17 / 18)
     line = lived_line(both)
     assert "Counted here: 2 merged colonies until then and 1 colony below one frame as living." in line
-    lost = losses(one.design, ends_of(one.design, one.ended))
+    lost = losses(one.design, ends_of(one.design, one.ended), np.random.default_rng(1), 999)
     assert lost.check == (1, 20)

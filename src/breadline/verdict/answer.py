@@ -219,7 +219,7 @@ def _judged(finished: Finished, came: Came, rng: np.random.Generator, draws: int
         others=_others(design, came),
         careful=primary.widened,
         grade=grade,
-        losses=None if design.unit is Unit.YARD else losses(design, came),
+        losses=None if design.unit is Unit.YARD else losses(design, came, rng, draws),
         over_visits=over_visits(design, came, finished.visits),
     )
 

@@ -137,6 +137,28 @@ class LogRank:
         return float(stats.chi2.sf(self.chi_square, self.df))
 
 
+def log_rank_scores(lives: Lives) -> FloatArray:
+    """What each colony adds to the deaths of its arm above those expected, shape (colonies,). [colonies]
+
+    One for a death, less the chance of dying that it lived through among all of its stratum. The sum over an
+    arm is its deaths seen less those expected in the log-rank test, whichever colonies are called that arm.
+
+    Sources
+    -------
+    [mantel1966].
+    """
+    scores = lives.died.astype(np.float64)
+    for stratum in np.unique(lives.stratum):
+        inside = np.flatnonzero(lives.stratum == stratum)
+        days, died = lives.days[inside], lives.died[inside]
+        when = np.unique(days[died])
+        at_risk = np.sum(days[None, :] >= when[:, None], axis=1)
+        deaths = np.sum((days[None, :] == when[:, None]) & died[None, :], axis=1)
+        lived_through = np.concatenate([[0.0], np.cumsum(deaths / at_risk)])
+        scores[inside] -= lived_through[np.searchsorted(when, days, side="right")]
+    return scores
+
+
 def log_rank(lives: Lives) -> LogRank:
     """The log-rank test, colonies compared within their stratum.
 

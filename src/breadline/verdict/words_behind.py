@@ -174,7 +174,7 @@ def sure_lines(answer: Answer, design: Design, measure: Measure) -> tuple[str, .
     if answer.over_visits:
         lines.append(_visits(answer.over_visits, answer, design, measure))
     if answer.losses:
-        lines.append(_losses(answer.losses, answer.came))
+        lines.append(_losses(answer.losses, answer, design))
     lines += _graded_apart(design, answer.came)
     lines += _graded_well(answer.came, measure)
     lines += [_beside(one, answer, design, measure) for one in answer.beside]
@@ -188,13 +188,7 @@ def _chance(answer: Answer, found: PermutationP) -> str:
     often = (
         say("less than 1 time in 1,000") if share < 0.001 else say("about {often}", often=in_hundred(share))
     )
-    how = (
-        say("{n:,} draws", n=found.draws)
-        if found.draws
-        else say("all {n:,} ways it could have fallen", n=found.arrangements)
-    )
-    if not found.draws and found.arrangements > 10**9:
-        how = say("all the ways it could have fallen")
+    how = _how(found)
     lots = (
         say("lots alone put fed colonies as far ahead {often}", often=often)
         if side == "ahead"
@@ -208,6 +202,15 @@ def _chance(answer: Answer, found: PermutationP) -> str:
         "Not clear of chance: {lots}, and at most {most} in 100 count as clear ({how}).",
         lots=lots, most=f"{MOST * HUNDRED:.0f}", how=how,
     )  # fmt: skip
+
+
+def _how(found: PermutationP) -> str:
+    """How the lots were gone through."""
+    if found.draws:
+        return say("{n:,} draws", n=found.draws)
+    if found.arrangements > 10**9:
+        return say("all the ways it could have fallen")
+    return say("all {n:,} ways it could have fallen", n=found.arrangements)
 
 
 def _elsewhere(found: Elsewhere, lines: tuple[float, ...], measure: Measure) -> str:
@@ -284,16 +287,19 @@ def _grade(found: MadeGrade, answer: Answer, design: Design) -> list[str]:
     return [fitted_shares(found), counted]
 
 
-def _losses(found: Losses, came: Came) -> str:
+def _losses(found: Losses, answer: Answer, design: Design) -> str:
     """Losses as a thing to watch."""
     (fed, all_fed), (check, all_check) = found.fed, found.check
+    known = answer.came.missing.any()
+    chance = say("clear of chance this time") if found.p <= 1.0 - LEVEL else say("chance alone may make that")
+    if found.lots is not None:
+        chance = f"{chance} ({_how(found.lots)})"
     return say(
-        "Dead or gone: {fed} of {all_fed} fed and {check} of {all_check} check{known}; {chance}. Watch it "
-        "over seasons: one season promises nothing about losses.",
+        "Dead or gone: {fed} of {all_fed} {fed_group} and {check} of {all_check} {check_group}{known}; "
+        "{chance}. Watch it over seasons: one season promises nothing about losses.",
         fed=fed, all_fed=all_fed, check=check, all_check=all_check,
-        known=say(", of those whose end is known") if came.missing.any() else "",
-        chance=say("clear of chance this time")
-        if found.p <= 1.0 - LEVEL else say("chance alone may make that"),
+        fed_group=group_name(design.arms[design.primary]), check_group=group_name(design.arms[CHECK]),
+        known=say(", of those whose end is known") if known else "", chance=chance,
     )  # fmt: skip
 
 
