@@ -11,6 +11,7 @@ from typing import TypeVar, cast
 
 from breadline.cli.book_typed import one_book
 from breadline.cli.printed import say, shown
+from breadline.cli.verdict import weighed_in
 from breadline.errors import RecordError, TrialError
 from breadline.jobs import check_group_paper as paper_of
 from breadline.jobs import check_group_told as told
@@ -27,10 +28,15 @@ from breadline.records.engine import is_there
 from breadline.sheets.letterhead import Paper
 from breadline.trial.classes import Lines
 from breadline.trial.colonies import Ended
+from breadline.trial.design import Outcome
+from breadline.trial.honey import lines_in_kg, unit_of
 from breadline.trial.lock import deviations
 from breadline.trial.unit import Way
 
 T = TypeVar("T")
+OUTCOMES = {word: (outcome, unit_of(outcome, False)) for word, outcome in told.OUTCOMES.items()} | {
+    "honey-lb": (Outcome.HONEY, "lb")
+}
 
 
 @dataclass(frozen=True)
@@ -190,7 +196,11 @@ def _with_ends(path: Path, papers: Papers, beside: Beside) -> Trial:
         return trial
     there = beside.of(trial, path, "keep its ends")
     said = papers.ends
-    ended = () if said is None else ends_from_text(text_of(said), said.name, trial.design)
+    ended = (
+        ()
+        if said is None
+        else ends_from_text(text_of(said), said.name, trial.design, weighed_in(beside.book) or "g")
+    )
     trial = graded(trial, ended) if there is None else _ended_in(there, trial, ended, papers.because)
     path.write_text(trial_text(trial), "utf-8")
     return trial
@@ -241,11 +251,12 @@ def _is_database(path: Path) -> bool:
 
 def _asked(wished: Wished) -> Asked:
     feeds = wished.feeds or ("fed",)
+    outcome, unit = _one_of(wished.outcome, OUTCOMES, "--outcome")
     return Asked(
         name=wished.name,
-        outcome=_one_of(wished.outcome, told.OUTCOMES, "--outcome"),
+        outcome=outcome,
         check_arm=_one_of(wished.check_arm, told.CHECK_ARMS, "--check-arm"),
-        lines=Lines(wished.break_even, wished.margin),
+        lines=lines_in_kg(Lines(wished.break_even, wished.margin), unit),
         grading=_day(wished.grading),
         rescue_below=wished.rescue_below,
         seed=secrets.randbelow(LARGEST_SEED) if wished.seed is None else wished.seed,

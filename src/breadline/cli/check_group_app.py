@@ -63,7 +63,10 @@ def size(
 def draw(
     colonies: Annotated[Any, book_argument("A table of hives (CSV), or a book of records", "COLONIES")],
     out: Annotated[Path, typer.Option(help="The file of the trial to write (JSON).")],
-    break_even: Annotated[float, typer.Option(help="Benefit a colony that covers the cost of feeding.")],
+    break_even: Annotated[
+        float,
+        typer.Option(help="Benefit a colony that covers the cost of feeding; in the unit of --outcome."),
+    ],
     margin: Annotated[
         float, typer.Option(help="A smaller difference than this, either way, would not matter.")
     ],
@@ -79,7 +82,9 @@ def draw(
     a_yard: Annotated[
         int, typer.Option(min=0, help="Colonies of a yard that are graded, with --open-feed; 0: all.")
     ] = 0,
-    outcome: Annotated[str, typer.Option(help="What pays: frames, honey, or grade.")] = "frames",
+    outcome: Annotated[
+        str, typer.Option(help="What pays: frames, honey (kg), honey-lb, or grade.")
+    ] = "frames",
     grade: Annotated[float | None, typer.Option(help="Frames that make grade, with --outcome grade.")] = None,
     check_arm: Annotated[
         str, typer.Option(help="What the check group gets: same-care, usual, half, or sugar.")

@@ -15,11 +15,13 @@ from breadline.jobs.check_group_asked import SizeAsked, from_plan
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.trial_book import TrialsBook
 from breadline.language import say
+from breadline.measures import Units
 from breadline.need.words import day_and_year
 from breadline.plan.targets import Frames
 from breadline.records.address import BookAt
 from breadline.records.engine import is_there
-from breadline.trial.design import CheckArm, Design
+from breadline.trial.design import CheckArm, Design, Outcome
+from breadline.trial.honey import POUND
 
 
 @dataclass(frozen=True)
@@ -84,7 +86,7 @@ def asked_of_book(
     return replace(asked, counts=counts) if counts.of_all else asked
 
 
-def planned_prices(book: BookAt, design: Design, drawn_on: date, today: date) -> Planned:
+def planned_prices(book: BookAt, design: Design, drawn_on: date, today: date, units: Units = "g") -> Planned:
     """Cost, price, money and their year as the plans of a trial's own season have them, as they are typed.
 
     The cost is that of what fed colonies get more than the check group: half of it where that gets half;
@@ -110,7 +112,8 @@ def planned_prices(book: BookAt, design: Design, drawn_on: date, today: date) ->
     if target is not None:
         paid = target.fee if isinstance(target, Frames) else target.value
     if paid is not None and asked.outcome is design.outcome:
-        found["price"] = f"{paid.amount:g}"
+        pound = design.outcome is Outcome.HONEY and units == "lb"
+        found["price"] = f"{paid.amount * (POUND if pound else 1.0):.4g}"
     if asked.planned_on is None:
         return Planned(
             found,

@@ -10,8 +10,10 @@ from breadline.jobs.check_group_table import Row, rows_of
 from breadline.jobs.verdict_also import also_entered, entered_columns
 from breadline.jobs.verdict_columns import STATUS, UNSURE
 from breadline.language import say, say_as
+from breadline.measures import Units
 from breadline.trial.colonies import AS_NOTHING, UNKNOWN, Became, Ended
 from breadline.trial.design import Design, Outcome
+from breadline.trial.honey import KG_IN, unit_of
 
 COLUMNS = {
     "tag": ("hive", "colony"),
@@ -26,10 +28,21 @@ COLUMNS = {
 } | entered_columns()
 ALSO = ("brood", "weight kg", "weight lb", "honey kg", "honey lb", "eaten g", "eaten oz")  # of one hive
 MOST_FRAMES, MOST_HONEY_KG = 60.0, 400.0  # of one colony; 85 is a slip for 8.5
+HONEY_IN = {  # heads of the reading of a honey trial that say its unit
+    "lb": ("outcome lb", ("honey lb", "honey taken lb", "end lb")),
+    "kg": ("outcome kg", ("honey kg", "honey taken kg", "end kg")),
+}
+HONEY_COLUMNS = {
+    name: heads for name, heads in COLUMNS.items() if not name.startswith("honey taken")
+} | dict(HONEY_IN.values())  # fmt: skip
+
+READ = ("outcome", *(name for name, _ in HONEY_IN.values()))
 
 
-def ends_from_text(text: str, file: str, design: Design) -> tuple[Ended, ...]:
+def ends_from_text(text: str, file: str, design: Design, units: Units = "g") -> tuple[Ended, ...]:
     """The ends of a table; rows without status and reading are passed over, they are still open.
+
+    Honey is read in the unit behind the head of its column; a bare number in ``units``.
 
     Errors
     ------
@@ -41,16 +54,25 @@ def ends_from_text(text: str, file: str, design: Design) -> tuple[Ended, ...]:
         one.hive.lower(): one.tag for one in design.started if one.hive
     }
     found: dict[str, Ended] = {}
-    for row in rows_of(text, file, COLUMNS, ("tag", "outcome")):
-        if not row.text("became") and not row.text("outcome"):
+    bare = unit_of(design.outcome, units == "lb")
+    for row in _rows(text, file, design):
+        if not row.text("became") and not any(row.text(name) for name in READ):
             continue
-        end = _end(row, tags, design)
+        end = _end(row, tags, design, bare)
         if end.tag in found:
             raise row.error(
                 "tag", say("{tag} stands twice", tag=row.text("tag")), say("one end for each colony")
             )
         found[end.tag] = end
     return tuple(found.values())
+
+
+def _rows(text: str, file: str, design: Design) -> list[Row]:
+    if design.outcome is not Outcome.HONEY:
+        return rows_of(text, file, COLUMNS, ("tag", "outcome"))
+    head = next((line for line in text.splitlines() if line.strip()), "").lower()
+    said = any(name in head for _, heads in HONEY_IN.values() for name in heads)
+    return rows_of(text, file, HONEY_COLUMNS, ("tag",) if said else ("tag", "outcome"))
 
 
 def fitting(end: Ended, where: str) -> Ended:
@@ -99,7 +121,7 @@ def arm_of(text: str, arms: Sequence[str]) -> int | None:
     return plain.index(text) if text in plain else {"check": 0, "unfed": 0, "fed": 1}.get(text)
 
 
-def _end(row: Row, tags: Mapping[str, str], design: Design) -> Ended:
+def _end(row: Row, tags: Mapping[str, str], design: Design, bare: str) -> Ended:
     tag = _known(row, "tag", tags)
     became = status_of(row.text("became"))
     if became is None:
@@ -113,15 +135,26 @@ def _end(row: Row, tags: Mapping[str, str], design: Design) -> Ended:
     guessed = arm_of(guess, design.arms) if guess else None
     if guess and guessed is None:
         raise row.error("guessed", say('"{name}" is no group', name=guess), say(" or ").join(design.arms))
-    honey = design.outcome is Outcome.HONEY
-    most, unit = (MOST_HONEY_KG, "kg") if honey else (MOST_FRAMES, say("frames"))
+    first, again = _readings(row, bare)
     end = Ended(
-        tag, became, row.number_in("outcome", 0, most, unit), _day(row), row.text("grader"),
-        row.number_in("again", 0, most, unit), guessed,
+        tag, became, first, _day(row), row.text("grader"), again, guessed,
         _known(row, "merged into", tags) if row.text("merged into") else "",
         row.number_in("taken", 0, MOST_FRAMES, say("frames")) or 0.0, also_entered(row),
     )  # fmt: skip
     return fitting(end, f"{row.file}, row {row.number}, {tag}")
+
+
+def _readings(row: Row, bare: str) -> tuple[float | None, float | None]:
+    """First and second reading [frames, or kg]; the second in the unit of the first."""
+    heads = [("outcome", bare), *((name, unit) for unit, (name, _) in HONEY_IN.items())]
+    found = [(name, unit) for name, unit in heads if row.text(name)]
+    if len(found) > 1:
+        raise row.error(found[1][0], say("there are two readings"), say("one, in the unit it was weighed in"))
+    name, unit = found[0] if found else heads[0]
+    of = KG_IN.get(unit, 1.0)
+    most, said = (MOST_HONEY_KG / of, unit) if unit in KG_IN else (MOST_FRAMES, say("frames"))
+    first, again = (row.number_in(one, 0, round(most), said) for one in (name, "again"))
+    return (None if first is None else first * of, None if again is None else again * of)
 
 
 def _known(row: Row, column: str, tags: Mapping[str, str]) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import secrets
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from math import isfinite
 from typing import TypeVar
@@ -14,9 +14,11 @@ from breadline.errors import TrialError
 from breadline.jobs.check_group_told import CHECK_ARMS, OUTCOMES
 from breadline.jobs.check_group_trial import LARGEST_SEED, NOT_GRADED, Asked, Trial
 from breadline.language import noted, say
+from breadline.measures import Units
 from breadline.trial.classes import Lines
 from breadline.trial.colonies import CHECK, Started
 from breadline.trial.design import Unit
+from breadline.trial.honey import in_unit, lines_in_kg, unit_of
 from breadline.trial.unit import Way
 
 MOST_NUMBER = 1e6
@@ -43,6 +45,10 @@ class Part:
     said: str = ""
 
 
+IN_POUNDS = {
+    "break_even": noted("frames, or lb of honey, more a colony"),
+    "margin": noted("frames, or lb of honey, either way"),
+}
 YES = (("no", noted("no")), ("yes", noted("yes")))
 PARTS = (
     Part(
@@ -67,8 +73,8 @@ PARTS = (
     Part(
         noted("What decides"),
         (
-            Field("break_even", noted("It pays from"), noted("frames or kg more a colony")),
-            Field("margin", noted("Less would not matter"), noted("frames or kg either way")),
+            Field("break_even", noted("It pays from"), noted("frames, or kg of honey, more a colony")),
+            Field("margin", noted("Less would not matter"), noted("frames, or kg of honey, either way")),
             Field("grading", noted("Day of grading"), noted("year-month-day")),
             Field("rescue_below", noted("Rescue a check colony below"), noted("frames of bees")),
         ),
@@ -105,6 +111,17 @@ FIELDS = tuple(field for part in (*PARTS, FOLDED) for field in part.fields)
 FIRST = {"name": "Check group", "feeds": "fed"}
 
 
+def parts_in(units: Units) -> tuple[Part, ...]:
+    """The parts with their hints in the reader's units."""
+    if units != "lb":
+        return PARTS
+    pounds = (
+        (part, tuple(replace(one, hint=IN_POUNDS.get(one.key, one.hint)) for one in part.fields))
+        for part in PARTS
+    )
+    return tuple(replace(part, fields=fields) for part, fields in pounds)
+
+
 def said_otherwise(part: Part, typed: Mapping[str, str]) -> bool:
     """Whether a field of a part that is folded away is not as usual, so that it has to be seen."""
     usual = {one.key: one.choices[0][0] if one.choices else FIRST.get(one.key, "") for one in part.fields}
@@ -116,8 +133,8 @@ def new_lot() -> str:
     return str(secrets.randbelow(LARGEST_SEED))
 
 
-def asked_of(typed: Mapping[str, str]) -> Asked:
-    """What was typed, as the draw takes it; ``where`` of an error is the key of its field.
+def asked_of(typed: Mapping[str, str], units: Units = "g") -> Asked:
+    """What was typed in these units, as the draw takes it; ``where`` of an error is the key of its field.
 
     Errors
     ------
@@ -135,7 +152,7 @@ def asked_of(typed: Mapping[str, str]) -> Asked:
         name=" ".join(typed.get("name", "").split()),
         outcome=_chosen(typed, "outcome", OUTCOMES),
         check_arm=check_arm,
-        lines=_lines(typed),
+        lines=_lines(typed, units),
         grading=_day(typed, "grading"),
         rescue_below=_needed(typed, "rescue_below", say("frames of bees")),
         seed=int(new_lot()) if seed is None else seed,
@@ -151,12 +168,12 @@ def asked_of(typed: Mapping[str, str]) -> Asked:
     )
 
 
-def typed_of(trial: Trial, yards: Sequence[str]) -> dict[str, str]:
-    """A draw as it was typed, to draw again; ``yards`` are those of the book.
+def typed_of(trial: Trial, yards: Sequence[str], units: Units = "g") -> dict[str, str]:
+    """A draw as it is typed in these units, to draw again; ``yards`` are those of the book.
 
     Its hives are listed where they came from a list, unless some of that list are no part of the trial.
     """
-    design = trial.design
+    design, _ = in_unit(trial.design, (), unit_of(trial.design.outcome, units == "lb"))
     typed = {
         "name": trial.name,
         "outcome": next(key for key, one in OUTCOMES.items() if one is design.outcome),
@@ -216,9 +233,12 @@ def field_of(error: TrialError, keys: Sequence[str]) -> str:
     return FIELD_OF.get(error.where, "")
 
 
-def _lines(typed: Mapping[str, str]) -> Lines:
-    unit = say("frames or kg a colony")
-    return Lines(_needed(typed, "break_even", unit), _needed(typed, "margin", unit))
+def _lines(typed: Mapping[str, str], units: Units) -> Lines:
+    unit = (
+        say("frames, or lb of honey, a colony") if units == "lb" else say("frames, or kg of honey, a colony")
+    )
+    lines = Lines(_needed(typed, "break_even", unit), _needed(typed, "margin", unit))
+    return lines_in_kg(lines, unit_of(_chosen(typed, "outcome", OUTCOMES), units == "lb"))
 
 
 def _needed(typed: Mapping[str, str], key: str, unit: str) -> float:

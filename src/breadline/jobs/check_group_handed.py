@@ -5,7 +5,9 @@ from __future__ import annotations
 import shlex
 
 from breadline.jobs.check_group_size import SizeAnswer
+from breadline.measures import Units
 from breadline.trial.design import CheckArm, Outcome, Unit
+from breadline.trial.honey import KG_IN, unit_of
 
 OUTCOMES = {Outcome.FRAMES: "frames", Outcome.HONEY: "honey", Outcome.MAKING_GRADE: "grade"}
 ARMS = {CheckArm.SAME_CARE: "same-care", CheckArm.USUAL: "usual", CheckArm.HALF: "half",
@@ -13,20 +15,21 @@ ARMS = {CheckArm.SAME_CARE: "same-care", CheckArm.USUAL: "usual", CheckArm.HALF:
 LEFT_OPEN = ("--rescue-below", "FRAMES", "--out", "trial.json")
 
 
-def handed(answer: SizeAnswer) -> dict[str, str]:
-    """What the proposed size says of the draw, by the key of its field.
+def handed(answer: SizeAnswer, units: Units = "g") -> dict[str, str]:
+    """What the proposed size says of the draw, by the key of its field; honey in these units.
 
     The rescue line stays open, and so does the day of grading where no line is paid for on a day.
     """
     asked, best, lines = answer.asked, answer.proposal.proposed.row, answer.questions.lines
+    of = KG_IN.get(unit_of(asked.outcome, units == "lb"), 1.0)
     open_feed = asked.unit is Unit.YARD
     given = {
         "outcome": OUTCOMES[asked.outcome],
         "grade": "" if asked.target is None else f"{asked.target.grade:g}",
         "grading": "" if asked.target is None else asked.target.on.isoformat(),
         "check_arm": ARMS[asked.check_arm],
-        "break_even": f"{lines.break_even:.3g}",
-        "margin": f"{lines.margin:.3g}",
+        "break_even": f"{lines.break_even / of:.3g}",
+        "margin": f"{lines.margin / of:.3g}",
         "way": "open" if open_feed else "hive",
         "check": f"{best.check}",
     }

@@ -15,6 +15,7 @@ from breadline.jobs.verdict_described import NotDecided, not_decided
 from breadline.jobs.verdict_prices_now import PricesNow, both_lines, prices_now
 from breadline.jobs.verdict_rows import SheetAsked, SheetRead, colonies_of
 from breadline.language import language, noted, say
+from breadline.measures import Units
 from breadline.plan.money import Amount
 from breadline.plan.targets import Frames
 from breadline.trial.classes import Lines
@@ -48,6 +49,7 @@ PAYS = {
     Outcome.HONEY: noted("what one more kilogram is worth"),
     Outcome.MAKING_GRADE: noted("what is paid for a colony that makes grade"),
 }
+A_POUND = noted("what one more pound is worth")
 MOST = {"frames": 60.0, "lb": 900.0, "kg": 400.0}  # of one colony, in its unit
 OUTCOMES: dict[str, Outcome] = {"frames": Outcome.FRAMES, "lb": Outcome.HONEY, "kg": Outcome.HONEY}
 
@@ -132,6 +134,7 @@ class VerdictAsked:
     grade: float | None = None  # the line, where the share making it pays [frames]
     seed: int = SEED
     draws: int | None = None  # of lots; None by the colonies, as everywhere
+    weighed: Units | None = None  # in which the honey of a drawn trial is priced and told; None kilograms
 
 
 @dataclass(frozen=True)
@@ -164,7 +167,7 @@ class Verdict:
     drawn_on: date | None = None
     fed_on: tuple[date, ...] = ()
     noted: str = ""
-    no_money: tuple[Outcome, Prices] | None = None  # where nothing can be told of money
+    no_money: tuple[str, Prices] | None = None  # where nothing can be told of money
     told_in: str = field(default_factory=language)
     now: PricesNow | None = None
 
@@ -217,7 +220,8 @@ def judged_verdict(
     said = spoken(found, finished.design, worth, measure)
     no_money = None
     if found.here is not None and not said.money:
-        no_money = (finished.design.outcome, asked.prices)
+        pays = PAYS[finished.design.outcome]
+        no_money = (A_POUND if measure == MEASURES["lb"] else pays, asked.prices)
         said = replace(said, money=_no_money(*no_money))
     beside = not_decided(finished.design, found, since, asked.seed)
     now = prices_now(finished, found, worth, asked.seed, asked.draws)
@@ -238,11 +242,9 @@ def by_grade(finished: Finished, worth: Worth | None) -> Finished:
     return replace(finished, grade_path=_grade_path(finished.design, finished.ended, one), grade_cost=None)
 
 
-def _no_money(outcome: Outcome, prices: Prices) -> str:
+def _no_money(pays: str, prices: Prices) -> str:
     """Why nothing is told of money, and the way to it; "" where the line that pays was said instead."""
-    missing = [
-        say(said) for said, value in ((COST, prices.cost), (PAYS[outcome], prices.price)) if value is None
-    ]
+    missing = [say(said) for said, value in ((COST, prices.cost), (pays, prices.price)) if value is None]
     if prices.break_even is not None or not missing:
         return ""
     what = say("{first} and {second}", first=missing[0], second=missing[1]) if missing[1:] else missing[0]

@@ -23,6 +23,7 @@ from breadline.need.words import day_and_year
 from breadline.records.address import BookAt
 from breadline.trial.colonies import Became, Ended
 from breadline.trial.design import Design, Outcome
+from breadline.trial.honey import in_unit
 from breadline.verdict.answer import Finished
 from breadline.verdict.fairness import Conduct
 
@@ -140,7 +141,10 @@ def verdict_of_content(
     if _shape(text, name) == check_group_file.SHAPE:
         trial = check_group_file.trial_from_text(text, name)
         if ends is not None:
-            trial = replace(trial, ended=_newer(trial, ends_from_text(ends[1], ends[0], trial.design)))
+            trial = replace(
+                trial,
+                ended=_newer(trial, ends_from_text(ends[1], ends[0], trial.design, asked.weighed or "g")),
+            )
         return verdict_of_trial(trial, _by_book(trial, asked, today, book), today, name)
     file = trial_file.trial_from_text(text, name)
     return verdict_of_travelled(file, _by_book(file, asked, today, book))
@@ -160,12 +164,16 @@ def verdict_of_trial(trial: Trial, asked: VerdictAsked, today: date, source: str
     told = asked.told
     conduct = Conduct(told.weakest_unfed, told.differently, fed_in_open=told.fed_in_open)
     asked = replace(asked, measure=_measure(design, asked))
-    finished = Finished(design, trial.ended, conduct)
-    worth, called = worth_of(design, trial.ended, asked.prices), trial.name or source
+    design, ended = in_unit(design, trial.ended, asked.measure)
+    finished, called = Finished(design, ended, conduct), trial.name or source
+    worth = worth_of(design, ended, asked.prices)
     found = judged_verdict(finished, worth, asked, called, (trial.locked_at or trial.drawn_at).date())
     return replace(
         found,
-        deviations=(*departures(trial, found.worth), *([told.in_doubt] if told.in_doubt else [])),
+        deviations=(
+            *departures(replace(trial, design=design), found.worth),
+            *([told.in_doubt] if told.in_doubt else []),
+        ),
         locked=not lock_words(trial.locked_at, trial.ended),
         lock=None if trial.locked_at is None or trial.seal is None else (trial.locked_at, trial.seal),
         remarks=(*trial.said, *asked.prices.remarks),
@@ -181,7 +189,7 @@ def verdict_of_travelled(file: trial_file.TrialFile, asked: VerdictAsked) -> Ver
             file.source, say("its honey is in kilograms, whatever it was weighed in"), "kg",
             say("Give the price of a kilogram, with kg in place of lb"),
         )  # fmt: skip
-    asked, told = replace(asked, measure=_measure(design, asked)), asked.told
+    asked, told = replace(asked, measure=_measure(design, replace(asked, weighed=None))), asked.told
     typed, own = asked.prices, prices_of(file)
     if typed.cost is None and typed.price is None and typed.break_even is None:
         asked = replace(asked, prices=replace(own, margin=typed.margin))
@@ -216,10 +224,12 @@ def _newer(trial: Trial, given: tuple[Ended, ...]) -> tuple[Ended, ...]:
 
 
 def _measure(design: Design, asked: VerdictAsked) -> str:
-    """Frames, unless honey was weighed: then as it is asked, in kilograms where nothing is."""
+    """Frames, unless honey was weighed: then as it is asked, or as the reader weighs."""
     if design.outcome is not Outcome.HONEY:
         return "frames"
-    return asked.measure if asked.measure != "frames" else "kg"
+    if asked.measure != "frames":
+        return asked.measure
+    return "lb" if asked.weighed == "lb" else "kg"
 
 
 def _text_of(path: Path | None) -> tuple[str, str] | None:

@@ -184,7 +184,7 @@ def open_ends_sheet(of: OnPaper) -> bytes:
         )
     left = set(of.without_end)
     columns = [_column(say("Hive"), "text", 2), _column(say("Tag"), "strong"),
-               _column(say("What became of it"), "line", 4), _column(_graded_as(of.design), "line", 2),
+               _column(say("What became of it"), "line", 4), _column(_graded_as(of), "line", 2),
                _column(say("Merged into"), "line", 2)]  # fmt: skip
     lead = [
         say("Every colony that was started counts. Write one of: graded, {gone}, {noted}; or {lost}.",
@@ -205,7 +205,7 @@ def open_ends_sheet(of: OnPaper) -> bytes:
 
 def _graded(of: OnPaper, order: Sequence[str], title: str, reader: str) -> bytes:
     columns = [_column("", "small"), _column(say("Tag"), "strong"), _column(say("Hive"), "small", 2),
-               _column(_graded_as(of.design), "line", 2), _column(say("Else, or why no count"), "line", 3),
+               _column(_graded_as(of), "line", 2), _column(say("Else, or why no count"), "line", 3),
                _column(say("Which group, do you think?"), "ticks", 3)]  # fmt: skip
     by_tag = {one.tag: one for one in of.design.started}
     guess = "|".join(cut(group_name(arm), 20) for arm in of.design.arms)
@@ -216,7 +216,7 @@ def _graded(of: OnPaper, order: Sequence[str], title: str, reader: str) -> bytes
         if rows:
             groups.append(_group(yard, counted(len(own), "hive"), rows))
     lead = [
-        say("Top to bottom: the order is drawn. {count}. Guess last.", count=_counted_as(of.design)),
+        say("Top to bottom: the order is drawn. {count}. Guess last.", count=_counted_as(of)),
         say("Write down beside its count: {noted}. Instead of a count: {gone}; {lost}.", noted=say(NOTED),
             gone=say(GONE), lost=say(LOST)),
     ]  # fmt: skip
@@ -293,11 +293,14 @@ def _gets(design: Design, arm: int) -> str:
     return f"fed|{cut(say(words) if words else group_name(name), LONGEST)}"
 
 
-def _graded_as(design: Design) -> str:
-    return say("Honey, kg") if design.outcome is Outcome.HONEY else say("Frames of bees")
+def _graded_as(of: OnPaper) -> str:
+    if of.design.outcome is not Outcome.HONEY:
+        return say("Frames of bees")
+    return say("Honey, lb") if of.paper == "us-letter" else say("Honey, kg")
 
 
-def _counted_as(design: Design) -> str:
-    if design.outcome is Outcome.HONEY:
-        return say("Weigh the honey taken, in kg, all on one scale")
+def _counted_as(of: OnPaper) -> str:
+    if of.design.outcome is Outcome.HONEY:
+        unit = "lb" if of.paper == "us-letter" else "kg"
+        return say("Weigh the honey taken, in {unit}, all on one scale", unit=unit)
     return say("Count frames of bees, to the half")

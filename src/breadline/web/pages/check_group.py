@@ -30,11 +30,13 @@ from breadline.jobs.verdict_file import Readings, verdict_of_trial
 from breadline.jobs.verdict_numbers import number
 from breadline.jobs.verdict_onward import Onward, with_second_sentence
 from breadline.language import noted, noted_as, say, say_as
+from breadline.measures import Units
 from breadline.need.words import counted, day_and_year
 from breadline.sheets.check_group_protocol import rescue_words
 from breadline.trial.amounts import benefit_words
 from breadline.trial.colonies import AS_NOTHING, UNKNOWN, Became
-from breadline.trial.design import Outcome, Unit, group_name
+from breadline.trial.design import Design, Outcome, Unit, group_name
+from breadline.trial.honey import unit_of
 from breadline.web.opened import book_of
 from breadline.web.pages.verdict import keep_verdict, own_decimal, year_of
 from breadline.web.sent_form import SentForm
@@ -47,6 +49,7 @@ WORTH = {
     Outcome.HONEY: noted("What a kilogram of honey is worth"),
     Outcome.MAKING_GRADE: noted("What is paid for a colony that makes grade"),
 }  # fmt: skip
+A_POUND = noted("What a pound of honey is worth")
 COUNTS_ON = "counts_on_grading"  # the size that led to the draw did
 LONGEST = 60_000  # letters of a list of hives
 MOST_LISTED = 60  # tags named on the page
@@ -91,7 +94,7 @@ def ask(request: Request) -> HTMLResponse:
         return _asked(book, {**form.FIRST, "name": say_as("screen", "Check group"), **sent}, named)
     trial = book.trial(sent["before"]).trial
     drawn = {one.yard for one in trial.design.started}
-    typed = {**form.typed_of(trial, yards), **sent}
+    typed = {**form.typed_of(trial, yards, book.units), **sent}
     if _list_is_gone(book, trial, typed):
         return _asked(book, typed | {"gone": "yes"}, ())
     return _asked(book, typed, tuple(name for name in yards if name in drawn))
@@ -105,7 +108,10 @@ def draw(request: Request, sent: SentForm) -> Response:
     book = trials_book(request)
     try:
         kept = book.draw(
-            _listed(book, typed, chosen), form.asked_of(typed), _now(book), typed.get("before", "")
+            _listed(book, typed, chosen),
+            form.asked_of(typed, book.units),
+            _now(book),
+            typed.get("before", ""),
         )
     except TrialError as error:
         return _asked(book, typed, chosen, error)
@@ -133,7 +139,7 @@ def ends(request: Request, key: str, fields: SentForm) -> Response:
     book = trials_book(request)
     kept, table = book.trial(key), sent.get("table", "").strip()
     try:
-        ended = ends_from_text(table or _one_row(sent), "your table", kept.trial.design)
+        ended = ends_from_text(table or _one_row(sent), "your table", kept.trial.design, book.units)
         book.keep_ends(kept.key, ended, sent.get("because", ""))
     except TrialError as error:
         return _shown(book, kept, sent, in_fields(error, bool(table)))
@@ -187,7 +193,7 @@ def _judged(trial: Trial, sent: Mapping[str, str], book: TrialsBook) -> Verdict 
         unit=sent.get("money", "").strip() or "$", year=year_of(sent.get("year", ""), trial.design.grading),
     )  # fmt: skip
     found = verdict_of_trial(
-        trial, VerdictAsked(prices, told_by(book, trial, Told())), book.today, trial.name
+        trial, VerdictAsked(prices, told_by(book, trial, Told()), weighed=book.units), book.today, trial.name
     )
     if isinstance(found, Readings):
         return found
@@ -254,7 +260,8 @@ def _asked(
     old = counts.grade_again if counts is not None and counts.of_all and counts.old else ""
     first = () if typed.get("table") else first_of(book, chosen)
     return page(
-        "check_group_draw.html", HERE, book.operation_name, status=422 if error else 200, parts=form.PARTS,
+        "check_group_draw.html", HERE, book.operation_name, status=422 if error else 200,
+        parts=form.parts_in(book.units), units=book.units,
         first=first,
         bare=bare, old=old, counts_on=COUNTS_ON, folded=form.FOLDED, unfolded=unfolded,
         typed=typed, yards=book.yard_names(), chosen=chosen, error=error, wrong=wrong,
@@ -271,19 +278,34 @@ def _shown(
     left = [one.tag for one in trial.without_end]
     due = today >= trial.design.grading
     design, may = trial.design, due and not left
-    planned = planned_prices(book.path, design, trial.drawn_at.date(), today) if may else Planned({})
+    planned = Planned({})
+    if may:
+        planned = planned_prices(book.path, design, trial.drawn_at.date(), today, book.units)
     return page(
         "check_group_trial.html", HERE, book.operation_name, status=422 if error else 200, key=kept.key,
         trial=trial, spoilt=fed_since(book, trial).sentence, headline=told.headline(trial),
         asks=say(told.ASKS[trial.design.check_arm]), said=retold(trial.said),
         stands=told.stand_words(trial, today), spread=told.spread_words(trial), facts=_facts(trial),
         rescue=rescue_words(trial.rescue_below, trial.design.open_feed), due=due, planned=planned.said,
-        worth=say(WORTH[trial.design.outcome]), situations=_forage_asked(book, trial) if may else [],
+        worth=_worth_words(design.outcome, book.units), units=book.units, **_read_in(design, book.units),
+        situations=_forage_asked(book, trial) if may else [],
         papers=[(name, say(paper_of.SHEETS[name][0])) for name in names], left=left[:MOST_LISTED],
         more=max(0, len(left) - MOST_LISTED), groups=_groups(trial), ended=_ended(trial),
-        also=ALSO_ASKED, typed={**planned.typed, **(typed or {})}, error=error,
+        typed={**planned.typed, **(typed or {})}, error=error,
         statuses=[one.value for one in Became], arms=trial.design.arms,
     )  # fmt: skip
+
+
+def _worth_words(outcome: Outcome, units: Units) -> str:
+    return say(A_POUND if outcome is Outcome.HONEY and units == "lb" else WORTH[outcome])
+
+
+def _read_in(design: Design, units: Units) -> dict[str, Any]:
+    """In what a reading of this trial is typed, and what else may be read of a hive."""
+    honey = design.outcome is Outcome.HONEY
+    unit = unit_of(design.outcome, units == "lb")
+    also = [one for one in ALSO_ASKED if not (honey and one[0].startswith("honey"))]
+    return {"read_in": say(unit) if unit == "frames" else unit, "honey": honey, "also": also}
 
 
 def _facts(trial: Trial) -> list[tuple[str, str]]:

@@ -21,7 +21,7 @@ from breadline.jobs.check_group_handed import handed, yards_of
 from breadline.jobs.check_group_size import SizeAnswer, size_answer
 from breadline.jobs.trial_book import TrialsBook
 from breadline.language import language, say
-from breadline.measures import measures
+from breadline.measures import Units, measures
 from breadline.pictures.check_group_chart import OneSize, Sizes, check_group_chart
 from breadline.plan.money import about
 from breadline.span import Z95
@@ -86,7 +86,7 @@ def _page(
         "refused": told.refused_words(answer), "nothing": rests.no_benefit(),
         "b": rests.amount(answer.questions.lines.break_even, answer.asked.outcome),
         "sharp_head": told.as_sharp_head(answer), "sharp": told.as_sharp_words(answer),
-        "marked": told.marked_words(answer), "draw": _draw(answer, book.yard_names()),
+        "marked": told.marked_words(answer), "draw": _draw(answer, book.yard_names(), book.units),
         "figures": answer.figures, "charts": _charts(answer),
     }  # fmt: skip
     yards = book.yard_names()
@@ -151,8 +151,9 @@ def _cost_if(answer: SizeAnswer, at: Sized, benefit: float) -> float:
     return trial_cost(at.colonies, stakes.grading, brings, stakes.fed_otherwise, at.before).total
 
 
-def _draw(answer: SizeAnswer, known: Sequence[str]) -> str:
+def _draw(answer: SizeAnswer, known: Sequence[str], units: Units) -> str:
     """The address of the draw with what the size already says, and the yards that the book has."""
     yards = [("yard", name) for name in yards_of(answer) if name in known]
     counts_on = [(COUNTS_ON, "yes")] if answer.asked.baseline else []
-    return f"{HERE}/draw?{urlencode([*handed(answer).items(), *counts_on, *yards])}"
+    asked = [("measures", units), *handed(answer, units).items(), *counts_on, *yards]
+    return f"{HERE}/draw?{urlencode(asked)}"

@@ -37,6 +37,7 @@ from breadline.jobs.verdict_paper import verdict_pdf
 from breadline.jobs.verdict_rows import SheetAsked
 from breadline.jobs.verdict_table import verdict_table
 from breadline.language import noted, say
+from breadline.measures import measures
 from breadline.pictures.lived_chart import lived_chart
 from breadline.records.engine import is_there
 from breadline.sheets.letterhead import Paper
@@ -243,7 +244,7 @@ def _worked_out(request: Request, name: str, content: bytes, typed: Mapping[str,
         ),
         SheetAsked(decimal, typed.get("check", ""), typed.get("primary", "")),
         typed["unit"] if typed.get("unit") in MEASURES else "frames",
-        said["grade"],
+        said["grade"], weighed=measures().units,
     )  # fmt: skip
     return verdict_of_content(name, content, asked, today, book=path if is_there(path) else None)
 
