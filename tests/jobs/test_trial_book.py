@@ -19,7 +19,7 @@ from breadline.knowledge.edits import Edit
 from breadline.records import colonies, figure_edits, readings, stocks, yards
 from breadline.records.engine import open_book, writing
 from breadline.trial.classes import Lines
-from breadline.trial.colonies import Became, Ended
+from breadline.trial.colonies import Also, Became, Ended
 from breadline.trial.design import CheckArm, Outcome
 
 TODAY = date(2026, 8, 20)
@@ -157,3 +157,31 @@ def test_a_trial_is_drawn_locked_and_graded_in_the_book(book):
     assert only.trial.seal == locked.trial.seal
     assert only.trial.ended == (Ended(tag, Became.DEAD),)
     assert len(only.trial.without_end) == 11
+
+
+def test_an_end_said_again_corrects_nothing_and_another_one_does(book):
+    kept = book.draw(book.candidates(["Named"]), ASKED, NOW)
+    kept = book.lock(kept.key, NOW)
+    died, graded = kept.trial.order[:2]
+    found, day = date(2027, 2, 3), date(2026, 11, 20)
+    book.keep_ends(kept.key, [Ended(died, Became.DEAD, graded_on=found, grader="Ada")])
+    book.keep_ends(kept.key, [Ended(graded, Became.GRADED, 6.0, again=6.5, also=Also(brood=3.0))])
+
+    def now():
+        return {end.tag: end for end in book.trial(kept.key).trial.ended}
+
+    for again in (Ended(died, Became.DEAD), Ended(died, Became.DEAD, 0.0, graded_on=date(2027, 3, 20))):
+        book.keep_ends(kept.key, [again, Ended(graded, Became.GRADED, 6.0, day, "Bo")])
+    assert (now()[died].graded_on, now()[died].grader) == (found, "Ada"), "it was dead on that day"
+    assert now()[graded] == Ended(graded, Became.GRADED, 6.0, day, "Bo", 6.5, also=Also(brood=3.0))
+    for other in (
+        Ended(died, Became.ABSCONDED),
+        Ended(graded, Became.GRADED, 5.0),
+        Ended(graded, Became.GRADED, 0.0),
+        Ended(graded, Became.GRADED, 6.0, again=5.5),
+        Ended(graded, Became.DEAD),
+    ):
+        with pytest.raises(TrialError, match="why it changes is not said"):
+            book.keep_ends(kept.key, [other])
+    book.keep_ends(kept.key, [Ended(died, Became.DEAD, graded_on=date(2027, 3, 20))], "misread")
+    assert now()[died] == Ended(died, Became.DEAD, graded_on=date(2027, 3, 20))

@@ -33,6 +33,7 @@ from breadline.verdict.ends_of import named
 
 COLUMNS = ("colonies", "ends", "kept_as")  # kept in tables of their own, or the key itself
 MOST_NUMBERED = 5_000  # hives of a yard without names
+LOST = AS_NOTHING | UNKNOWN
 
 
 @dataclass(frozen=True)
@@ -184,7 +185,9 @@ class TrialsBook(Book):
                     say("Lock it before grading"),
                 )
             if not because.strip():
-                _refuse_unsaid(trials.ends_of(session, row), ended)
+                known = {one.tag: one for one in trials.ends_of(session, row)}
+                _refuse_unsaid(known, ended)
+                ended = [one if one.tag not in known else _filled(one, known[one.tag]) for one in ended]
             for end in ended:
                 trials.keep_end(session, row, end, because)
 
@@ -327,9 +330,8 @@ def _all_or_none(colonies: Sequence[Candidate]) -> tuple[list[Candidate], list[s
     return [replace(c, baseline=None) for c in colonies], [said]
 
 
-def _refuse_unsaid(kept: Sequence[Ended], ended: Sequence[Ended]) -> None:
+def _refuse_unsaid(before: Mapping[str, Ended], ended: Sequence[Ended]) -> None:
     """Refuse what corrects an earlier word without its reason; a reading of a later day corrects none."""
-    before = {one.tag: one for one in kept}
     changed = [end.tag for end in ended if end.tag in before and _corrects(end, before[end.tag])]
     if changed:
         raise TrialError(
@@ -344,8 +346,30 @@ def _refuse_unsaid(kept: Sequence[Ended], ended: Sequence[Ended]) -> None:
 
 
 def _corrects(end: Ended, before: Ended) -> bool:
-    if end == before:
+    """Whether another end, reading or hive is said than before; more of the same corrects nothing."""
+    same = (end.became, end.merged_into) == (before.became, before.merged_into)
+    if same and not any(_other(name, end, before) for name in ("outcome", "again", "taken")):
         return False
-    lives = before.became not in AS_NOTHING | UNKNOWN
+    lives = before.became not in LOST
     later = before.graded_on is not None and end.graded_on is not None and end.graded_on > before.graded_on
     return not (lives and later)
+
+
+def _other(name: str, end: Ended, before: Ended) -> bool:
+    """Whether both say a number of this name, and not the same; of a lost colony 0 says nothing."""
+    blank = (None, 0.0) if before.became in LOST or name == "taken" else (None,)
+    new, old = getattr(end, name), getattr(before, name)
+    return new != old and new not in blank and old not in blank
+
+
+def _filled(end: Ended, before: Ended) -> Ended:
+    """The same end said again: what it leaves blank stays, and the day on which a loss was first known."""
+    if (end.became, end.merged_into) != (before.became, before.merged_into):
+        return end
+    names = ("outcome", "graded_on", "grader", "again", "guessed", "taken")
+    kept = {name: getattr(before, name) for name in names if getattr(end, name) in (None, "")}
+    kept |= {} if end.taken else {"taken": before.taken}
+    if end.became in LOST and end.graded_on is not None and before.graded_on is not None:
+        kept["graded_on"] = min(end.graded_on, before.graded_on)
+    also = {name: value for name, value in vars(before.also).items() if getattr(end.also, name) is None}
+    return replace(end, **kept, also=replace(end.also, **also))
