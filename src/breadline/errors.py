@@ -7,6 +7,8 @@ a message beside the field on a page); anything else is our fault (exit code 1).
 
 from __future__ import annotations
 
+from datetime import date
+
 from breadline.language import say
 
 
@@ -57,10 +59,13 @@ class YardError(InputToMend):
 
 
 class CountTooOld(YardError):
-    """The last look into a yard's hives, ``day`` in words, is too old: how any new season begins."""
+    """The last look into a yard's hives, ``on`` a day, is too old: how any new season begins.
 
-    def __init__(self, day: str, days: int, oldest: int) -> None:
-        self.day = day
+    ``day`` is the same in words, ``days`` how long ago that is, ``oldest`` how long it may be. [d]
+    """
+
+    def __init__(self, on: date, day: str, days: int, oldest: int) -> None:
+        self.on, self.day = on, day
         super().__init__(
             say("count"),
             say("the last look into its hives was on {day}, {days} days ago", day=day, days=days),

@@ -7,13 +7,15 @@ from datetime import date, timedelta
 
 import pytest
 
-from breadline.errors import RecordError
-from breadline.jobs.book import YardLine
+from breadline.errors import CountTooOld, RecordError, YardError
+from breadline.jobs.book import YardLine, no_weather
 from breadline.jobs.county_outlook import county, county_outlook_sheet
 from breadline.jobs.pooled import pooled
 from breadline.jobs.pooled_paper import Printing, county_page, every, trial_page
 from breadline.jobs.trial_checked import checked
+from breadline.need.forecast import count_age
 from breadline.need.outlook import ShortFrom
+from breadline.need.words import day_and_year
 from breadline.pictures.short_from_chart import ShortLine, short_from_chart
 from breadline.sheets.report_sheet import report_sheet
 from jobs.travelled import file
@@ -106,7 +108,7 @@ def test_yards_are_told_together_the_earliest_first_and_without_names_where_that
     numbered = county(lines, TODAY, lambda _: "Feed soon", numbered=True)
     assert [row.name for row in numbered.rows] == ["Yard 1", "Yard 2", "Yard 3", "Yard 4"]
     assert "Soon" not in "".join(numbered.do)
-    assert numbered.why_not == ("No answer for 1 yard: no weather",)
+    assert numbered.why_not == ("No answer for 1 yard: count, weather or bloom lacks.",)
     assert county([], TODAY, lambda _: "").sentence == "None of the yards can be answered for yet."
     alone = county([lines[0]], TODAY, lambda _: "").sentence
     assert alone == "1 of 1 yard is likely to be short of bread, from about 6 March."
@@ -118,18 +120,53 @@ def test_yards_are_told_together_the_earliest_first_and_without_names_where_that
     )
 
 
+def too_old(name, days):
+    """A yard as the book has it whose last look was so many days ago: refused by the forecast itself."""
+    yard = replace(PretendBook().season("tarweed").yard, today=TODAY)
+    old = replace(yard, count=replace(yard.count, on=TODAY - timedelta(days=days)), inspections=())
+    with pytest.raises(CountTooOld) as told:
+        count_age(old)
+    return YardLine(name, name, 4, None, str(told.value), told.value)
+
+
+def no_weather_at(name):
+    error = no_weather(name)
+    return YardLine(name, name, 4, None, str(error), error)
+
+
 def test_where_no_yard_can_be_answered_for_the_page_says_why():
-    old = "Count.on: the count of 19 January 2026 lies 60 days back. Count again."
-    blind = [YardLine(n, n, 4, None, old) for n in ("Alder", "Birch", "Cedar")]
-    told = county([*blind, YardLine("Dell", "Dell", 4, None, "no weather at Dell")], TODAY, lambda _: "")
+    blind = [too_old("A", 80), too_old("Birch", 60), too_old("Cedar", 71), no_weather_at("Dell")]
+    told = county(blind, TODAY, lambda _: "")
     assert told.sentence == "None of the yards can be answered for yet."
-    assert told.why_not == (
-        "No answer for 3 yards: the count of 19 January 2026 lies 60 days back. Count again.",
-        "No answer for Dell: no weather at Dell",
+    first, last = (day_and_year(TODAY - timedelta(days=n)) for n in (80, 60))
+    assert told.why_not[0] == (
+        f"No answer for 3 yards: the last looks into the hives were from {first} to {last}. Count again."
     )
-    assert "Dell" not in "".join(county([*blind, YardLine("Dell", "Dell", 4, None, "no weather at Dell")],
-                                        TODAY, lambda _: "", numbered=True).why_not)  # fmt: skip
+    assert told.why_not[1].startswith(
+        "No answer for Dell: no weather is kept for this yard. Expected a weather"
+    )
+    numbered = county(blind, TODAY, lambda _: "", numbered=True).why_not
+    assert numbered[0] == told.why_not[0], "a yard called A leaves the sentence whole"
+    assert numbered[1].startswith("No answer for 1 yard: no weather is kept for this yard.")
     assert county_outlook_sheet(told, "Fern County (invented)", "a4").startswith(b"%PDF")
+    (alone,) = county([too_old("Birch", 60)], TODAY, lambda _: "").why_not
+    assert alone == f"No answer for Birch: the last look into the hives was on {last}. Count again."
+
+
+def test_no_yard_without_an_answer_is_dropped_without_a_word():
+    kinds = [YardError("count", f"reason {n}") for n in range(6)]
+    lines = [
+        YardLine(f"Y{n}", f"Y{n}", 4, None, str(kinds[n]), kinds[n])
+        for n in (0, 0, 1, 1, 2, 2, 3, 3, 4, 4, 5)
+    ]
+    said = county(lines, TODAY, lambda _: "").why_not
+    assert len(said) == 5
+    assert said[-1] == "And 3 yards more have no answer."
+    assert county(lines[:9], TODAY, lambda _: "").why_not[-1] == "And 1 yard more has no answer."
+    assert len(county(lines[:8], TODAY, lambda _: "").why_not) == 4
+    named = YardError("weather", "the file of Kiln Field is too short")
+    (numbered,) = county([YardLine("k", "Kiln Field", 4, None, "", named)], TODAY, lambda _: "", True).why_not
+    assert "Kiln" not in numbered
 
 
 @pytest.mark.parametrize("size", ["wide", "phone", "print"])

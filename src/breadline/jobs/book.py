@@ -51,7 +51,8 @@ class YardLine:
     name: str
     colonies: int
     answer: SeasonAnswer | None
-    error: str | None
+    error: str | None  # as it stands beside the name
+    told: BreadlineError | None = field(default=None, compare=False)  # the same as it was raised
 
 
 @dataclass(frozen=True)
@@ -99,12 +100,12 @@ class Book:
         with looking(self._engine) as session:
             listed, lately = yards.yards(session), Lately(session, self.today)
         for row in listed:
-            answer, error = None, None
+            answer, error, why = None, None, None
             try:
                 answer = self._season(row.id, lately)
             except BreadlineError as told:
-                error = _beside(row.name, told)
-            yield YardLine(str(row.id), row.name, row.colonies, answer, error)
+                error, why = _beside(row.name, told), told
+            yield YardLine(str(row.id), row.name, row.colonies, answer, error, why)
 
     def newest_entries(self) -> str:
         """What the answers of all yards go by, in a word that changes when any of it does."""

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import lru_cache
 
+from breadline.errors import CountTooOld
 from breadline.jobs.book import YardLine
 from breadline.jobs.season import SeasonAnswer
 from breadline.language import noted, say, say_counted
@@ -30,7 +31,7 @@ FOOT = noted(
 )
 MOST_NAMED = 2  # yards by name before what to do; more are counted
 MOST_WHY = 4  # reasons why yards have no answer
-PLACE = re.compile(r"^[A-Z]\w*\.\w+: ")  # where in a yard an error lies, as programs say it
+COUNT_AGAIN = "count again"  # the kind of reason that is one line, whichever the days
 MOST_ROWS = 12  # of the table on paper; with more yards the picture alone has them
 Do = Callable[[SeasonAnswer], str]  # what to do in a few words: "Feed now", "Mites first"
 
@@ -241,20 +242,45 @@ def _named(names: Sequence[str]) -> str:
 
 
 def _why_not(lines: Sequence[YardLine], numbered: bool) -> tuple[str, ...]:
-    """Why yards have no answer: each reason once, that of most yards first."""
-    told: dict[str, list[str]] = {}
+    """Why yards have no answer: each reason once, that of most yards first, and how many more there are."""
+    told: dict[str, list[YardLine]] = {}
     for one in lines:
         if one.answer is None:
-            why = PLACE.sub("", one.error or say("count, weather or bloom lacks."))
-            if numbered:  # the page is handed round without names
-                why = why.replace(one.name, say("the yard"))
-            told.setdefault(why, []).append(one.name)
-    most = sorted(told.items(), key=lambda pair: -len(pair[1]))[:MOST_WHY]
-    return tuple(
-        say("No answer for {yards}: {why}", yards=counted(len(names), "yard") if numbered else _named(names),
-            why=text)
-        for text, names in most
-    )  # fmt: skip
+            kind = COUNT_AGAIN if isinstance(one.told, CountTooOld) else _reason(one, numbered)
+            told.setdefault(kind, []).append(one)
+    most = sorted(told.items(), key=lambda pair: -len(pair[1]))
+    said = []
+    for kind, ones in most[:MOST_WHY]:
+        names = [one.name for one in ones]
+        yards = counted(len(names), "yard") if numbered else _named(names)
+        why = _last_looks(ones) if kind == COUNT_AGAIN else kind
+        said.append(say("No answer for {yards}: {why}", yards=yards, why=why))
+    left = sum(len(ones) for _, ones in most[MOST_WHY:])
+    if left:
+        said.append(
+            say_counted("And {n} yard more has no answer.", "And {n} yards more have no answer.", left)
+        )
+    return tuple(said)
+
+
+def _reason(one: YardLine, numbered: bool) -> str:
+    """What has to be mended, without the yard's name where the page is handed round without names."""
+    lacks = say("count, weather or bloom lacks.")
+    if one.told is None:
+        return (None if numbered else one.error) or lacks
+    said = str(one.told).removeprefix(f"{one.told.where}: ")
+    named = re.search(rf"(?<!\w){re.escape(one.name)}(?!\w)", said) is not None
+    return lacks if numbered and named else said
+
+
+def _last_looks(ones: Sequence[YardLine]) -> str:
+    """That counts are too old, with the day or the days of the last look."""
+    days = sorted(one.told.on for one in ones if isinstance(one.told, CountTooOld))
+    first, last = day_and_year(days[0]), day_and_year(days[-1])
+    if first == last:
+        return say("the last look into the hives was on {day}. Count again.", day=first)
+    return say("the last looks into the hives were from {first} to {last}. Count again.",
+               first=first, last=last)  # fmt: skip
 
 
 def _not_known(answers: Sequence[SeasonAnswer]) -> tuple[str, ...]:
