@@ -10,6 +10,7 @@ import pytest
 from sqlalchemy import select
 
 from breadline.jobs.field_book import FieldBook
+from breadline.jobs.keying import _refused
 from breadline.jobs.yard_file import read_yard
 from breadline.need.words import day_and_year
 from breadline.records.append_only import current
@@ -243,3 +244,23 @@ def test_a_form_that_is_not_ours_is_refused(client):
     assert sent(client, typed | {"form": "x"}, "write").status_code == 422
     assert client.get("/field/keying/0197").status_code in (404, 422)
     assert kept(client) == []
+
+
+def test_a_day_ahead_of_the_clock_is_refused_at_the_check_and_in_words_of_paper(client, feed_book):
+    ahead = TODAY + timedelta(days=8)
+    app = create_app(feed_book, today=lambda: ahead)
+    fast = Pages(app, base_url=HERE, headers={"origin": HERE})
+    typed = asked(client) | {"frames-0": "6", "on": ahead.isoformat(), "step": "check"}
+    answer = fast.post(f"/field/keying/{client.yard}", data=typed)
+    assert answer.status_code == 422
+    said = html.unescape(answer.text)
+    assert f"Date: {ahead} lies ahead of the clock of this computer." in said
+    assert "the phone" not in said
+
+
+def test_what_the_book_refuses_of_a_sheet_names_its_hive_once_with_one_full_stop():
+    said = _refused(
+        "HZ2", "hive HZ2: it would be of 2026-12-04. Expected a day of the last year, up to today."
+    )
+    assert said == "Hive HZ2: it would be of 2026-12-04. Expected a day of the last year, up to today."
+    assert _refused("HZ2", "no such thing") == "Hive HZ2: no such thing."

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from typing import Any
 
 from breadline.errors import RecordError
@@ -140,8 +140,13 @@ def each_once(keyed: Keyed, wrong: list[Wrong]) -> None:
         wrong.append(Wrong("frames-0", f"{len(first)} hives at once. Expected at most {MOST}."))
 
 
-def day_of(text: str, today: date, wrong: list[Wrong]) -> date | None:
-    """The day of a sheet; None where it is none, which goes into ``wrong``."""
+def noon_of(on: date) -> datetime:
+    """The hour that the entries of a sheet of a day bear, by the clock of this computer."""
+    return datetime(on.year, on.month, on.day, 12).astimezone()
+
+
+def day_of(text: str, today: date, now: datetime, wrong: list[Wrong]) -> date | None:
+    """The day of a sheet; None where it is none or ahead of the clock, which goes into ``wrong``."""
     try:
         on = date.fromisoformat(text.strip())
     except ValueError:
@@ -153,5 +158,13 @@ def day_of(text: str, today: date, wrong: list[Wrong]) -> date | None:
         wrong.append(
             Wrong("on", say("Date: {on} is not within the last year. Expected the day of the visit.", on=on))
         )
+        return None
+    if noon_of(on) > now + field.AHEAD:
+        said = say(
+            "Date: {on} lies ahead of the clock of this computer. Expected the day of the visit; if that is "
+            "right, mend the clock.",
+            on=on,
+        )
+        wrong.append(Wrong("on", said))
         return None
     return on

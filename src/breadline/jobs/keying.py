@@ -17,7 +17,7 @@ from breadline.jobs.check_hives import CheckRow, check_rows
 from breadline.jobs.field_book import said_words
 from breadline.jobs.field_paper import FieldPaper
 from breadline.jobs.field_record import SHAPE
-from breadline.jobs.keyed_rows import Keyed, Wrong, blanked, day_of, each_once, record_of
+from breadline.jobs.keyed_rows import Keyed, Wrong, blanked, day_of, each_once, noon_of, record_of
 from breadline.language import say
 from breadline.records import field_days
 from breadline.records.engine import looking
@@ -73,7 +73,7 @@ class KeyingBook(FieldPaper):
         """What a sheet says, hive by hive, or all that is to be mended in it; nothing is written."""
         wrong: list[Wrong] = []
         work, first = work_of(keyed.work), _first_key(keyed.form)
-        on = day_of(keyed.on, self.today, wrong)
+        on = day_of(keyed.on, self.today, datetime.now(UTC), wrong)
         known = {one.tag.casefold() for one in self.hives(yard_id)[1]}
         told = [
             record_of(n, row, known, self.asked(work), keyed, wrong)
@@ -87,7 +87,7 @@ class KeyingBook(FieldPaper):
             wrong.append(Wrong("frames-0", say("Nothing is keyed in yet.")))
         if wrong or on is None:
             return [], wrong
-        at = datetime(on.year, on.month, on.day, 12).astimezone().isoformat()
+        at = noon_of(on).isoformat()
         for record in told:
             record |= {"work": work, "yard": yard_id, "at": at}
         check = check_rows(self, yard_id, on) if work == "round" else {}
@@ -142,7 +142,7 @@ class KeyingBook(FieldPaper):
         return answer, [
             Wrong(
                 f"frames-{places.get(tags[one['id']].casefold(), 0)}",
-                say("Hive {tags}: {one}.", tags=tags[one["id"]], one=one["why"]),
+                _refused(tags[one["id"]], one["why"]),
             )
             for one in refused
         ]
@@ -161,6 +161,12 @@ class KeyingBook(FieldPaper):
                     before = None  # taken back, or set aside by a person: the row is told anew
                 found.append(_becomes(record, before, turn, place, stored))
             return [replace(one, says=worded(one.says)) for one in found]
+
+
+def _refused(tag: str, why: str) -> str:
+    """Why a hive was not written down, with its name once and one full stop."""
+    why = why.removeprefix(f"hive {tag}: ").rstrip(".")
+    return say("Hive {tags}: {one}.", tags=tag, one=why)
 
 
 def _fed_check(record: Document, check: Mapping[str, CheckRow]) -> str:

@@ -15,6 +15,7 @@ from breadline.language import noted, say
 from breadline.records import readings
 from breadline.records.field_batch import Batch
 from breadline.records.field_given_way import (
+    PAPER,
     ask_of,
     is_asked_of,
     take_back,
@@ -169,7 +170,9 @@ def _day(sent: Sent, now: datetime) -> None:
             f"hive {sent.tag}",
             say("it would be of {on}", on=sent.on),
             say("a day of the last year, up to today"),
-            say("Look at the clock of the phone and enter it again"),
+            say("Mend the date of the sheet, or the clock of this computer")
+            if sent.phone == PAPER
+            else say("Look at the clock of the phone and enter it again"),
         )
 
 
